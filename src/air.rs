@@ -1,0 +1,1 @@
+//! Moist air: saturation, humidity, density. Shared by weather, building and water demand.

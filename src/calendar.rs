@@ -1,0 +1,93 @@
+//! The model year: 365 days, 8760 hours, in local standard time.
+//!
+//! Hour `h` (from 0) covers the clock from `h` to `h + 1`, so its middle is `h + 0.5`. A leap day is never
+//! simulated; 29 February of a planning year shares the climate of 28 February.
+
+use chrono::{Datelike, NaiveDate};
+
+/// Hours in a model year.
+pub const HOURS_PER_YEAR: usize = 8760;
+/// Days in a model year.
+pub const DAYS_PER_YEAR: usize = 365;
+/// Hours in a day.
+pub const HOURS_PER_DAY: usize = 24;
+/// Planning weeks in a model year; the last one has one day more.
+pub const WEEKS_PER_YEAR: usize = 52;
+/// Days of each month of the model year.
+pub const DAYS_IN_MONTH: [usize; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+/// First day (from 0) of each month of the model year.
+pub const MONTH_START_DAY: [usize; 12] = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
+/// English month heads, as tables show them.
+pub const MONTH_HEADS: [&str; 12] = [
+    "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+];
+
+/// Month (0 to 11) of a day of the year (from 0); days beyond the year's end wrap round.
+pub fn month_of_day(day: usize) -> usize {
+    let day = day % DAYS_PER_YEAR;
+    MONTH_START_DAY.partition_point(|&start| start <= day) - 1
+}
+
+/// Month (0 to 11) of an hour of the year (from 0); hours beyond the year's end wrap round.
+pub fn month_of_hour(hour: usize) -> usize {
+    month_of_day(hour / HOURS_PER_DAY)
+}
+
+/// Planning week (0 to 51) of a day of the year (from 0): seven days each, the last week has eight.
+pub fn week_of_day(day: usize) -> usize {
+    ((day % DAYS_PER_YEAR) / 7).min(WEEKS_PER_YEAR - 1)
+}
+
+/// First day (from 0) of a planning week (0 to 51; later weeks run into the next year).
+pub fn first_day_of_week(week: usize) -> usize {
+    (week / WEEKS_PER_YEAR) * DAYS_PER_YEAR + (week % WEEKS_PER_YEAR) * 7
+}
+
+/// Day of the model year (from 0) of a date; 29 February counts as the 28th.
+pub fn day_of_date(date: NaiveDate) -> usize {
+    let day = date.ordinal0() as usize;
+    if date.leap_year() && day >= MONTH_START_DAY[2] {
+        day - 1
+    } else {
+        day
+    }
+}
+
+/// Date of a day of the model year (from 0) counted from 1 January of `year`; days beyond 365 run into later years.
+pub fn date_of_day(year: i32, day: usize) -> NaiveDate {
+    let year = year + (day / DAYS_PER_YEAR) as i32;
+    let day = day % DAYS_PER_YEAR;
+    let month = month_of_day(day);
+    let in_month = day - MONTH_START_DAY[month] + 1;
+    NaiveDate::from_ymd_opt(year, month as u32 + 1, in_month as u32).unwrap_or(NaiveDate::MAX)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn months_and_days_agree() {
+        assert_eq!(month_of_day(0), 0);
+        assert_eq!(month_of_day(58), 1);
+        assert_eq!(month_of_day(59), 2);
+        assert_eq!(month_of_day(364), 11);
+        assert_eq!(month_of_day(365), 0);
+    }
+
+    #[test]
+    fn dates_come_back_in_a_leap_year() {
+        for day in 0..DAYS_PER_YEAR {
+            assert_eq!(day_of_date(date_of_day(2028, day)), day);
+        }
+        let leap = NaiveDate::from_ymd_opt(2028, 2, 29).unwrap();
+        assert_eq!(day_of_date(leap), 58);
+    }
+
+    #[test]
+    fn every_day_has_a_week() {
+        assert_eq!(week_of_day(0), 0);
+        assert_eq!(week_of_day(364), 51);
+        assert_eq!(first_day_of_week(52), 365);
+    }
+}

@@ -1,0 +1,3 @@
+//! The command line: reads the file, calls the stages, prints. It computes nothing.
+
+fn main() {}

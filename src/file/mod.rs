@@ -1,0 +1,1 @@
+//! The project file: quantities as people write them, keys, defaults, clear messages.

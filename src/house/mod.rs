@@ -1,0 +1,1 @@
+//! The building hour by hour: air, leaves, heavy walls, soil, buried store, controls.

@@ -1,0 +1,36 @@
+//! bedyear: what a greenhouse will do through the year, what its beds can grow, and what that is worth.
+//!
+//! One project file describes site, building, beds and household. The data then passes one way through the
+//! stages below; a stage knows only those before it.
+//!
+//! ```text
+//! site -> sun -> house -> profile -> crops -> plan -> value -> output
+//! ```
+//!
+//! `calendar`, `air` and `solar` are the ground all stages stand on (dates, moist air, the sun's place in the
+//! sky); [`file`] turns the project file into the inputs of the stages; [`study`] calls the stages in order.
+
+pub mod calendar;
+
+pub mod air;
+pub mod solar;
+
+pub mod site;
+
+pub mod sun;
+
+pub mod house;
+
+pub mod profile;
+
+pub mod crops;
+
+pub mod plan;
+
+pub mod value;
+
+pub mod file;
+
+pub mod study;
+
+pub mod output;

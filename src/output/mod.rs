@@ -1,0 +1,1 @@
+//! What people and machines read: tables, CSV, JSON, Parquet, calendar, report. It computes nothing.

@@ -1,0 +1,1 @@
+//! Money: household, prices, costs, payback.
