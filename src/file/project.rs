@@ -1,0 +1,250 @@
+//! A project file read and checked: what the stages are given, typed, in SI units.
+
+use chrono::NaiveDate;
+
+/// A project file read and checked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Project {
+    /// What the person calls the project.
+    pub name: String,
+    /// Where the weather comes from.
+    pub site: SiteChoice,
+    /// Figures of the place that the file sets over those of the weather source.
+    pub site_override: SiteOverride,
+    /// The year to plan and the weather years to try it on.
+    pub planning: Planning,
+    /// Growing beds, in the file's order.
+    pub beds: Vec<Bed>,
+    /// Who eats, what they like, what they ask for.
+    pub household: Household,
+    /// Running costs, prices of energy, the building's cost.
+    pub costs: CostBasis,
+    /// Folders of the person's own crops and places.
+    pub folders: Folders,
+    /// Every default that was put in the person's name.
+    pub assumed: Vec<Assumed>,
+}
+
+/// Where the weather comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SiteChoice {
+    /// A place on the shelf, by name.
+    Shelf(String),
+    /// An hourly weather file (EPW); the path is relative to the project file's folder.
+    WeatherFile(String),
+    /// Twelve months of the person's own.
+    OwnMonths(OwnMonths),
+}
+
+/// Twelve months of the person's own, January first.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OwnMonths {
+    /// Latitude, degrees, north positive.
+    pub latitude_deg: f64,
+    /// Longitude, degrees, east positive.
+    pub longitude_deg: f64,
+    /// Height above sea level, m.
+    pub elevation_m: f64,
+    /// Local standard time minus UTC, h; from the longitude where the file is silent.
+    pub utc_offset_h: f64,
+    /// Mean daily maximum, °C.
+    pub temp_max_c: [f64; 12],
+    /// Mean daily minimum, °C.
+    pub temp_min_c: [f64; 12],
+    /// Global horizontal radiation, kWh/m2/day, where given.
+    pub ghi_kwh_m2_day: Option<[f64; 12]>,
+    /// Bright sunshine, h/day, where given in place of the radiation.
+    pub sun_hours_day: Option<[f64; 12]>,
+    /// Wind at 10 m, m/s, where given.
+    pub wind_m_s: Option<[f64; 12]>,
+    /// Relative humidity, %, where given.
+    pub relative_humidity_pct: Option<[f64; 12]>,
+}
+
+/// Figures of the place that the file sets over those of the weather source.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SiteOverride {
+    /// Name to show in place of the source's.
+    pub name: Option<String>,
+    /// Height above sea level, m, -430 to 6000.
+    pub elevation_m: Option<f64>,
+    /// Reflectance of the ground outside for sunlight, 0 to 1, all year.
+    pub ground_reflectance: Option<f64>,
+    /// Horizon: azimuth (degrees clockwise from north) and elevation (degrees) of points, by rising azimuth.
+    pub horizon_deg: Vec<(f64, f64)>,
+}
+
+/// The year to plan and the weather years to try it on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Planning {
+    /// Calendar year of the plan.
+    pub year: i32,
+    /// Start of a plan that does not close on itself.
+    pub from: Option<NaiveDate>,
+    /// Weather years to simulate, 1 to 1000.
+    pub weather_years: usize,
+    /// Seed of the weather years.
+    pub seed: u64,
+    /// Day the building is finished and the first year begins; midsummer of the place where the file is silent.
+    pub finished: Option<NaiveDate>,
+}
+
+/// A growing bed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bed {
+    /// Name, unique in the file.
+    pub name: String,
+    /// Growing area, m2, paths not counted.
+    pub area_m2: f64,
+    /// Where in the house it lies.
+    pub edge: BedEdge,
+    /// What covers it at night.
+    pub cover: BedCover,
+    /// What stands in it now.
+    pub standing: Option<Standing>,
+}
+
+/// Where in the house a bed lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum BedEdge {
+    /// Away from the outer walls.
+    Middle,
+    /// Along an outer wall, where the soil is colder.
+    Edge,
+}
+
+/// What covers a bed at night.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum BedCover {
+    /// Nothing.
+    None,
+    /// A spun row cover on the crop or on low wires.
+    RowCover,
+    /// An inner tunnel of film over hoops.
+    InnerTunnel,
+}
+
+/// What stands in a bed at the start of a plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Standing {
+    /// Crop id.
+    pub crop: String,
+    /// Date of sowing or transplanting.
+    pub sown: NaiveDate,
+    /// Share of the bed that it takes, above 0 to 1.
+    pub share: f64,
+}
+
+/// Who eats, what they like, what they ask for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Household {
+    /// Eaters by number and age.
+    pub eaters: Vec<Eater>,
+    /// The household's own weekly appetite by food, kg a week as bought; overrides the statistics.
+    pub appetite_kg_week: Vec<(String, f64)>,
+    /// Foods it eats; empty means every food on the shelf that is not refused.
+    pub eats: Vec<String>,
+    /// Foods it refuses.
+    pub refuses: Vec<String>,
+    /// Wishes, in the file's order.
+    pub wishes: Vec<Wish>,
+    /// Grocery budget.
+    pub budget: Budget,
+    /// Prices of the person's own.
+    pub prices: Vec<PriceOverride>,
+    /// Receipts (CSV), path relative to the project file's folder.
+    pub receipts: Option<String>,
+    /// Sowings a week that the household can manage, where limited.
+    pub sowings_per_week: Option<f64>,
+    /// Seed trays that can stand at a time, where limited.
+    pub trays: Option<f64>,
+    /// May the same family follow itself in a bed (salad after salad)?
+    pub same_family_again: bool,
+}
+
+/// Some people of an age.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Eater {
+    /// How many, at least 1.
+    pub number: usize,
+    /// Age in years, 0 to 120.
+    pub age_years: f64,
+}
+
+/// So much of a food a week, in some months.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wish {
+    /// The words of the file.
+    pub text: String,
+    /// Food, crop or group of foods.
+    pub food: String,
+    /// Amount, kg a week.
+    pub kg_per_week: f64,
+    /// First month, 0 to 11.
+    pub from_month: usize,
+    /// Last month, 0 to 11; before `from_month` when the season runs over the year's end.
+    pub to_month: usize,
+}
+
+/// Grocery budget.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Budget {
+    /// ISO 4217 code.
+    pub currency: String,
+    /// All groceries, money a month, where given.
+    pub groceries_per_month: Option<f64>,
+    /// The produce line of it, money a month, where given.
+    pub produce_per_month: Option<f64>,
+}
+
+/// A price of the person's own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PriceOverride {
+    /// Food or crop.
+    pub food: String,
+    /// Money per kg as bought, January first (one price fills all months).
+    pub per_kg: [f64; 12],
+}
+
+/// Running costs, prices of energy, the building's cost.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CostBasis {
+    /// Electricity, money per kWh.
+    pub electricity_per_kwh: f64,
+    /// Fuel, money per kWh of heat content (higher heating value).
+    pub fuel_per_kwh: f64,
+    /// Water, money per m3.
+    pub water_per_m3: f64,
+    /// Upkeep of building and cover, money a year.
+    pub upkeep_per_year: f64,
+    /// Seed, trays, compost: money per m2 of bed and year.
+    pub supplies_per_m2_year: f64,
+    /// The building, money; none when it stands and is paid.
+    pub building: Option<f64>,
+    /// Life of the building, years.
+    pub life_years: f64,
+    /// Real discount rate, share a year.
+    pub discount_rate: f64,
+}
+
+/// Folders of the person's own, relative to the project file's folder.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Folders {
+    /// Crop files that add to or override the shelf's.
+    pub crops: Option<String>,
+    /// Climate files that add to or override the shelf's.
+    pub climates: Option<String>,
+}
+
+/// A default put in the person's name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Assumed {
+    /// Path of the key, such as `building.height`.
+    pub key: String,
+    /// The value that was taken, as it would be written in the file.
+    pub value: String,
+    /// Unit, empty for a bare number or a word.
+    pub unit: &'static str,
+    /// Why this value.
+    pub why: String,
+}
