@@ -1,0 +1,197 @@
+//! One description of a table for every format: column names with units, their meaning, and the cells.
+//!
+//! The macro `row!` turns a struct into a table row: the doc comment of a field is its entry in the data
+//! dictionary, the field's name is its CSV column, JSON key and data frame column.
+
+use chrono::NaiveDate;
+use serde::Serialize;
+use serde::ser::{SerializeMap, Serializer};
+
+use super::view::{Figure, Spread};
+
+/// One column of a table: an entry of the data dictionary.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Column {
+    /// Name in CSV, JSON and Parquet; carries the unit.
+    pub name: String,
+    /// Unit as people write it; empty where there is none.
+    pub unit: &'static str,
+    /// What the figure means.
+    pub meaning: &'static str,
+}
+
+/// One value of a table.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cell {
+    /// Nothing known, or it does not apply.
+    Empty,
+    /// A quantity in the unit of its column (SI, or the file's currency).
+    Number(f64),
+    /// A count.
+    Count(i64),
+    /// A word or a sentence.
+    Text(String),
+    /// A day.
+    Date(NaiveDate),
+    /// Yes or no.
+    Flag(bool),
+}
+
+impl Serialize for Cell {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Cell::Empty => serializer.serialize_none(),
+            // JSON has no NaN or infinity; a figure that is not a number is not known.
+            Cell::Number(value) if !value.is_finite() => serializer.serialize_none(),
+            Cell::Number(value) => serializer.serialize_f64(*value),
+            Cell::Count(value) => serializer.serialize_i64(*value),
+            Cell::Text(value) => serializer.serialize_str(value),
+            Cell::Date(value) => serializer.serialize_str(&value.to_string()),
+            Cell::Flag(value) => serializer.serialize_bool(*value),
+        }
+    }
+}
+
+/// A struct that is a row of a table.
+pub trait Row {
+    /// The columns, in order.
+    fn columns() -> Vec<Column>;
+    /// The cells, one for each column.
+    fn cells(&self) -> Vec<Cell>;
+}
+
+/// A type that fills one or more cells.
+pub trait Field {
+    /// Endings of the column names that this type fills.
+    const ENDINGS: &'static [&'static str] = &[""];
+    /// Appends one cell for each ending.
+    fn push(&self, cells: &mut Vec<Cell>);
+}
+
+impl Field for f64 {
+    fn push(&self, cells: &mut Vec<Cell>) {
+        cells.push(Cell::Number(*self));
+    }
+}
+
+impl Field for u32 {
+    fn push(&self, cells: &mut Vec<Cell>) {
+        cells.push(Cell::Count(i64::from(*self)));
+    }
+}
+
+impl Field for String {
+    fn push(&self, cells: &mut Vec<Cell>) {
+        cells.push(Cell::Text(self.clone()));
+    }
+}
+
+impl Field for NaiveDate {
+    fn push(&self, cells: &mut Vec<Cell>) {
+        cells.push(Cell::Date(*self));
+    }
+}
+
+impl Field for bool {
+    fn push(&self, cells: &mut Vec<Cell>) {
+        cells.push(Cell::Flag(*self));
+    }
+}
+
+impl<T: Field> Field for Option<T> {
+    const ENDINGS: &'static [&'static str] = T::ENDINGS;
+    fn push(&self, cells: &mut Vec<Cell>) {
+        match self {
+            Some(value) => value.push(cells),
+            None => cells.extend(T::ENDINGS.iter().map(|_| Cell::Empty)),
+        }
+    }
+}
+
+impl Field for Spread {
+    const ENDINGS: &'static [&'static str] = &["_p10", "_p50", "_p90"];
+    fn push(&self, cells: &mut Vec<Cell>) {
+        cells.extend([self.p10, self.p50, self.p90].map(Cell::Number));
+    }
+}
+
+impl Field for Figure {
+    const ENDINGS: &'static [&'static str] = &["", "_p10", "_p50", "_p90"];
+    fn push(&self, cells: &mut Vec<Cell>) {
+        cells.push(Cell::Number(self.value));
+        self.spread.push(cells);
+    }
+}
+
+/// Writes a row as a JSON object; a spread that was not computed is left out, anything else unknown is `null`.
+pub(crate) fn serialize_row<R: Row, S: Serializer>(
+    row: &R,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    let columns = R::columns();
+    let mut map = serializer.serialize_map(None)?;
+    for (column, cell) in columns.iter().zip(row.cells()) {
+        let is_spread = Spread::ENDINGS
+            .iter()
+            .any(|ending| column.name.ends_with(ending));
+        if !(is_spread && cell == Cell::Empty) {
+            map.serialize_entry(&column.name, &cell)?;
+        }
+    }
+    map.end()
+}
+
+/// Columns of one field.
+pub(crate) fn field_columns<T: Field>(
+    name: &str,
+    unit: &'static str,
+    meaning: &'static str,
+) -> Vec<Column> {
+    T::ENDINGS
+        .iter()
+        .map(|ending| Column {
+            name: format!("{name}{ending}"),
+            unit,
+            meaning: meaning.trim(),
+        })
+        .collect()
+}
+
+/// Defines a struct that is a table row: `/// meaning` `name: Type, "unit";` for each field.
+macro_rules! row {
+    (
+        $(#[$meta:meta])*
+        pub struct $name:ident {
+            $( $(#[doc = $doc:literal])+ $field:ident : $ty:ty, $unit:literal; )*
+        }
+    ) => {
+        $(#[$meta])*
+        #[derive(Clone, Debug, PartialEq)]
+        pub struct $name {
+            $( $(#[doc = $doc])+ pub $field: $ty, )*
+        }
+
+        impl $crate::output::Row for $name {
+            fn columns() -> Vec<$crate::output::Column> {
+                let mut columns = Vec::new();
+                $( columns.extend($crate::output::row::field_columns::<$ty>(
+                    stringify!($field), $unit, concat!($($doc),+),
+                )); )*
+                columns
+            }
+
+            fn cells(&self) -> Vec<$crate::output::Cell> {
+                let mut cells = Vec::new();
+                $( $crate::output::row::Field::push(&self.$field, &mut cells); )*
+                cells
+            }
+        }
+
+        impl serde::Serialize for $name {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                $crate::output::row::serialize_row(self, serializer)
+            }
+        }
+    };
+}
+pub(crate) use row;

@@ -1,0 +1,165 @@
+//! The year inside.
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use super::{Figure, Note};
+use crate::output::row::row;
+
+/// Which year of the ground is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum YearKind {
+    /// The ground has found its balance; every year repeats the last.
+    Settled,
+    /// The first year after building, on undisturbed ground.
+    First,
+}
+
+row! {
+    /// One month inside.
+    pub struct ClimateMonth {
+        /// Month, 1 to 12.
+        month: u32, "";
+        /// Mean of the air temperature.
+        air_mean_c: Figure, "°C";
+        /// Lowest hourly air temperature.
+        air_min_c: Figure, "°C";
+        /// Highest hourly air temperature.
+        air_max_c: Figure, "°C";
+        /// Mean temperature of the root zone, 0.1 m deep.
+        root_zone_mean_c: Figure, "°C";
+        /// Lowest hourly temperature of the root zone, 0.1 m deep.
+        root_zone_min_c: Figure, "°C";
+        /// Mean temperature of the heat store; empty where there is none.
+        store_mean_c: Option<Figure>, "°C";
+        /// Mean daily photosynthetic light at the beds.
+        light_mol_m2_day: f64, "mol/m2/day";
+        /// Mean day length, upper limb of the sun with refraction.
+        day_length_h: f64, "h";
+        /// Heat delivered by the heater.
+        heater_kwh: f64, "kWh";
+        /// Electricity used by the fan of the store.
+        fan_kwh: f64, "kWh";
+        /// Mean relative humidity of the air.
+        relative_humidity_pct: Option<f64>, "%";
+        /// Hours with air below 0 °C.
+        below_0_c_h: Option<f64>, "h";
+        /// Hours with air above 30 °C.
+        above_30_c_h: Option<f64>, "h";
+        /// Mean air temperature outside.
+        outside_mean_c: Option<f64>, "°C";
+        /// Lowest hourly air temperature outside.
+        outside_min_c: Option<f64>, "°C";
+    }
+}
+
+row! {
+    /// One day inside: what the charts show.
+    pub struct ClimateDay {
+        /// The day, in the planning year.
+        date: NaiveDate, "";
+        /// Lowest hourly air temperature, usual year.
+        air_min_c: f64, "°C";
+        /// Highest hourly air temperature, usual year.
+        air_max_c: f64, "°C";
+        /// Lowest hourly air temperature, hard year.
+        hard_air_min_c: Option<f64>, "°C";
+        /// Highest hourly air temperature, hard year.
+        hard_air_max_c: Option<f64>, "°C";
+        /// Mean temperature of the root zone, 0.1 m deep.
+        root_zone_c: f64, "°C";
+        /// Mean temperature of the heat store; empty where there is none.
+        store_c: Option<f64>, "°C";
+        /// Photosynthetic light at the beds.
+        light_mol_m2_day: f64, "mol/m2/day";
+        /// Day length, upper limb of the sun with refraction.
+        day_length_h: f64, "h";
+    }
+}
+
+row! {
+    /// One hour inside and outside.
+    pub struct ClimateHour {
+        /// Hour of the model year, 0 to 8759, local standard time; hour 0 covers 00:00 to 01:00 on 1 January.
+        hour: u32, "h";
+        /// The day, in the planning year.
+        date: NaiveDate, "";
+        /// Clock hour at which it begins, 0 to 23, local standard time.
+        clock_hour: u32, "h";
+        /// Air temperature outside.
+        outside_c: f64, "°C";
+        /// Air temperature inside.
+        air_c: f64, "°C";
+        /// Temperature of the root zone, 0.1 m deep.
+        root_zone_c: f64, "°C";
+        /// Temperature of the heat store; empty where there is none.
+        store_c: Option<f64>, "°C";
+        /// Relative humidity inside.
+        relative_humidity_pct: Option<f64>, "%";
+        /// Sunlight inside on the beds, all wavelengths.
+        sun_inside_w_m2: Option<f64>, "W/m2";
+        /// Heater output.
+        heater_w: f64, "W";
+        /// Fan electricity.
+        fan_w: f64, "W";
+    }
+}
+
+row! {
+    /// One month of the first year beside the settled year.
+    pub struct FirstMonth {
+        /// Month, 1 to 12.
+        month: u32, "";
+        /// Lowest hourly air temperature, first year.
+        first_air_min_c: f64, "°C";
+        /// Lowest hourly air temperature, settled year.
+        settled_air_min_c: f64, "°C";
+        /// Mean temperature of the root zone, first year.
+        first_root_zone_mean_c: f64, "°C";
+        /// Mean temperature of the root zone, settled year.
+        settled_root_zone_mean_c: f64, "°C";
+        /// Heat delivered by the heater, first year.
+        first_heater_kwh: f64, "kWh";
+        /// Heat delivered by the heater, settled year.
+        settled_heater_kwh: f64, "kWh";
+    }
+}
+
+/// Heat over one path, month by month.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HeatFlow {
+    /// Name of the path, such as `sun` or `air change`.
+    pub path: String,
+    /// Heat into the house in each month, negative where the house loses it, kWh.
+    pub kwh: [f64; 12],
+}
+
+/// The year inside a building.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ClimateView {
+    /// Where it stands.
+    pub place: String,
+    /// Which year of the ground the months show.
+    pub year_kind: YearKind,
+    /// January to December.
+    pub months: [ClimateMonth; 12],
+    /// What the heat balance of the year leaves unexplained, as a share of the heat that passed through.
+    pub balance_residual: f64,
+    /// Number of weather years behind the spreads; 0 where only the usual year was run.
+    pub weather_years: u32,
+    /// Lowest hourly air temperature of the year shown, °C.
+    pub coldest_air_c: f64,
+    /// Lowest hourly root zone temperature of the year shown, °C.
+    pub coldest_root_zone_c: f64,
+    /// Heat delivered by the heater in the year, kWh.
+    pub heater_kwh_year: f64,
+    /// Electricity used by the fan in the year, kWh.
+    pub fan_kwh_year: f64,
+    /// The first year against the settled one; empty where it was not run.
+    pub first_against_settled: Vec<FirstMonth>,
+    /// Where the heat came from and went; empty where it was not asked for.
+    pub heat_flows: Vec<HeatFlow>,
+    /// What else to know.
+    pub notes: Vec<Note>,
+}

@@ -1,0 +1,53 @@
+//! Buildings and variants side by side.
+
+use serde::Serialize;
+
+use super::Note;
+use crate::output::row::row;
+
+row! {
+    /// One building or variant.
+    pub struct CompareRow {
+        /// Name of the variant.
+        variant: String, "";
+        /// Lowest hourly air temperature of the usual year.
+        coldest_air_c: f64, "°C";
+        /// Mean air temperature of the coldest month.
+        coldest_month_air_c: f64, "°C";
+        /// Lowest hourly root zone temperature.
+        coldest_root_zone_c: f64, "°C";
+        /// Photosynthetic light of the darkest month.
+        darkest_month_mol_m2_day: f64, "mol/m2/day";
+        /// Heat delivered by the heater in the year.
+        heater_kwh: f64, "kWh";
+        /// Electricity used by the fan in the year.
+        fan_kwh: f64, "kWh";
+        /// Harvest of the year; empty where no plan was made.
+        grown_kg: Option<f64>, "kg";
+        /// Eaten in place of buying.
+        eaten_kg: Option<f64>, "kg";
+        /// Weeks with food from the beds.
+        weeks_with_food: Option<u32>, "weeks";
+        /// What the eaten food would have cost.
+        value: Option<f64>, "currency";
+        /// Running costs.
+        cost: Option<f64>, "currency";
+        /// Value less cost.
+        net: Option<f64>, "currency";
+        /// Years until the nets add up to the outlay; empty if they never do.
+        payback_years: Option<f64>, "years";
+    }
+}
+
+/// Buildings and variants side by side; the first is the one the others are held against.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CompareView {
+    /// Where the buildings stand.
+    pub place: String,
+    /// Currency of all values.
+    pub currency: String,
+    /// The variants.
+    pub variants: Vec<CompareRow>,
+    /// What else to know.
+    pub notes: Vec<Note>,
+}

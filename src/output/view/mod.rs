@@ -1,0 +1,89 @@
+//! What every format shows: plain structs, SI units, filled by the caller from the results of the stages.
+//!
+//! The JSON of a verb is its view, serialised as it stands. Table rows are at the same time rows of CSV and Parquet
+//! (see [`crate::output::Row`]); their units are part of the column names.
+
+mod check;
+mod climate;
+mod compare;
+mod plan;
+mod report;
+mod season;
+mod value;
+
+pub use check::{CheckView, DefaultRow, FactRow};
+pub use climate::{
+    ClimateDay, ClimateHour, ClimateMonth, ClimateView, FirstMonth, HeatFlow, YearKind,
+};
+pub use compare::{CompareRow, CompareView};
+pub use plan::{
+    FoodWeek, GapRow, PlanView, PlantingRow, PlantingView, SeedRow, WeekPick, WeekRow, WeekView,
+};
+pub use report::{ReportView, SourceRow};
+pub use season::{MonthsIn, SeasonCrop, SeasonMonth, SeasonState, SeasonView};
+pub use value::{CostRow, PaybackView, PriceRow, ValueMonth, ValueView, ValueYear};
+
+use serde::Serialize;
+
+/// Tenth, fiftieth and ninetieth percentile over the weather years.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Spread {
+    /// One year in ten is lower.
+    pub p10: f64,
+    /// The median.
+    pub p50: f64,
+    /// One year in ten is higher.
+    pub p90: f64,
+}
+
+/// A figure of the usual year, with its spread where weather years ran.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Figure {
+    /// The usual year.
+    pub value: f64,
+    /// Over the weather years; none if only one year was run.
+    pub spread: Option<Spread>,
+}
+
+impl From<f64> for Figure {
+    fn from(value: f64) -> Self {
+        Figure {
+            value,
+            spread: None,
+        }
+    }
+}
+
+/// How much a note matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum NoteKind {
+    /// Good to know.
+    Note,
+    /// A figure is unusual, or a wish cannot be met.
+    Warning,
+    /// Someone could be hurt, or something could break.
+    Caution,
+}
+
+/// A sentence that belongs beside the figures.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Note {
+    /// How much it matters.
+    pub kind: NoteKind,
+    /// The sentence.
+    pub text: String,
+    /// Where it comes from, or who decides; empty where neither applies.
+    pub source: String,
+}
+
+impl Note {
+    /// A plain note without a source.
+    pub fn new(kind: NoteKind, text: impl Into<String>) -> Self {
+        Note {
+            kind,
+            text: text.into(),
+            source: String::new(),
+        }
+    }
+}

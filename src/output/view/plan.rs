@@ -1,0 +1,172 @@
+//! The plan: what is in which bed when, what comes out each week, and what is missing.
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use super::{Note, Spread};
+use crate::output::row::row;
+
+row! {
+    /// One planting.
+    pub struct PlantingRow {
+        /// Name of the bed.
+        bed: String, "";
+        /// Identifier of the crop, as in the crop files.
+        crop: String, "";
+        /// Name of the crop for people.
+        crop_name: String, "";
+        /// Bed area of the planting.
+        area_m2: f64, "m2";
+        /// `direct` or `tray`.
+        way: String, "";
+        /// Day of sowing, in the bed or in a tray.
+        sow: NaiveDate, "";
+        /// Day of setting out; empty where it was sown in the bed.
+        transplant: Option<NaiveDate>, "";
+        /// First picking in the median year; empty where nothing is picked.
+        first_harvest: Option<NaiveDate>, "";
+        /// Last picking in the median year.
+        last_harvest: Option<NaiveDate>, "";
+        /// Day on which the bed is free again.
+        clear: Option<NaiveDate>, "";
+        /// Day on which the row cover goes on; empty where there is none.
+        cover_on: Option<NaiveDate>, "";
+        /// Day on which the row cover comes off.
+        cover_off: Option<NaiveDate>, "";
+        /// Share of weather years in which the planting comes through, 0 to 1.
+        survival: f64, "share";
+        /// Expected harvest.
+        harvest_kg: f64, "kg";
+        /// Plants in the bed, where the spacing is known.
+        plants: Option<f64>, "plants";
+        /// Seeds to sow, losses included.
+        seeds: Option<f64>, "seeds";
+    }
+}
+
+/// What is picked of a planting in one week.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct WeekPick {
+    /// First day of the week.
+    pub start: NaiveDate,
+    /// Expected harvest, kg.
+    pub kg: f64,
+}
+
+/// One planting with its weekly pickings.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PlantingView {
+    /// The planting.
+    #[serde(flatten)]
+    pub row: PlantingRow,
+    /// Pickings week by week.
+    pub picks: Vec<WeekPick>,
+}
+
+row! {
+    /// One week of food.
+    pub struct WeekRow {
+        /// First day of the week.
+        start: NaiveDate, "";
+        /// Food picked or taken from store for the table.
+        food_kg: f64, "kg";
+        /// Food the household asked for.
+        wish_kg: f64, "kg";
+        /// Different foods in the week.
+        foods: u32, "foods";
+    }
+}
+
+/// One food in one week.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FoodWeek {
+    /// Name of the food.
+    pub food: String,
+    /// For the table, kg.
+    pub food_kg: f64,
+    /// Asked for, kg.
+    pub wish_kg: f64,
+}
+
+/// One week with its foods.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WeekView {
+    /// Totals.
+    #[serde(flatten)]
+    pub row: WeekRow,
+    /// Food by food; those without harvest and wish are left out.
+    pub by_food: Vec<FoodWeek>,
+}
+
+row! {
+    /// Weeks in which a wish is not met.
+    pub struct GapRow {
+        /// First day of the gap.
+        from: NaiveDate, "";
+        /// Last day of the gap.
+        to: NaiveDate, "";
+        /// Name of the food, or of the group of foods.
+        food: String, "";
+        /// What is missing over the whole gap.
+        missing_kg: f64, "kg";
+        /// Why.
+        cause: String, "";
+        /// What would close it.
+        remedy: String, "";
+    }
+}
+
+row! {
+    /// Seed to order.
+    pub struct SeedRow {
+        /// Identifier of the crop.
+        crop: String, "";
+        /// Name of the crop for people.
+        crop_name: String, "";
+        /// Number of sowings.
+        sowings: u32, "sowings";
+        /// Bed area of all sowings.
+        area_m2: f64, "m2";
+        /// Seeds to sow, losses included; empty where a planting does not say.
+        seeds: Option<f64>, "seeds";
+        /// First sowing: the seed has to be there by then.
+        needed_by: NaiveDate, "";
+    }
+}
+
+/// The plan of a year.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PlanView {
+    /// Name of the project: keeps calendar entries of two projects apart.
+    pub project: String,
+    /// Where the building stands.
+    pub place: String,
+    /// First day of the plan; the chart shows 52 weeks from here.
+    pub start: NaiveDate,
+    /// Day on which the plan was made or last planned anew, as the file or the person says; never the clock.
+    pub as_of: NaiveDate,
+    /// Number of times it was planned anew; a calendar takes the entry with the higher number.
+    pub revision: u32,
+    /// Value of the plan as the solver counts it, in the currency.
+    pub value: f64,
+    /// No plan can be worth more than this.
+    pub bound: f64,
+    /// Bound less value, as a share of the bound.
+    pub gap: f64,
+    /// Median value when the plan is replayed through all weather years; empty where none ran.
+    pub replayed_value_p50: Option<f64>,
+    /// Replayed value, p10 to p90; empty where none ran.
+    pub replayed_value: Option<Spread>,
+    /// Currency of all values, as the file names it.
+    pub currency: String,
+    /// Beds in the order of the file, those without plantings too.
+    pub beds: Vec<String>,
+    /// Plantings by bed, then by day.
+    pub plantings: Vec<PlantingView>,
+    /// Weeks in order.
+    pub weeks: Vec<WeekView>,
+    /// Wishes that are not met.
+    pub gaps: Vec<GapRow>,
+    /// What else to know.
+    pub notes: Vec<Note>,
+}
