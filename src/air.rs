@@ -1,1 +1,0 @@
-//! Moist air: saturation, humidity, density. Shared by weather, building and water demand.
