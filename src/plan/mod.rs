@@ -1,1 +1,17 @@
 //! Successions by bed: candidates, prices and one-bed longest paths, a proven bound, replay, verification.
+//!
+//! [`Instance`] says what could be sown where and what food is worth; [`solve()`] picks the plan and proves how
+//! far it can be from the best; [`verify::check`] checks both without knowing how they were found.
+//!
+//! The method is the textbook decomposition of a scheduling problem with shared limits: a price for every food
+//! and week separates the beds, one bed's best year is a longest path over (week, last family), and the prices
+//! that make the sum smallest give a bound (Dantzig and Wolfe 1960; Held and Karp 1971; Barahona and Anbil 2000).
+
+mod instance;
+mod solve;
+
+pub use instance::{
+    BedClass, Candidate, Closing, Family, Food, Group, Harvest, Instance, InstanceError, Labour,
+    Limits, Standing, Step, Target, Wanted, Wish,
+};
+pub use solve::{BedPlan, Plan, Prices, Progress, Proof, Solution, SolveOptions, Solver, solve};

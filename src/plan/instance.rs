@@ -1,0 +1,516 @@
+//! What could be sown where, and what its food is worth: everything a solver may know.
+
+use chrono::{Days, NaiveDate};
+
+use crate::calendar;
+
+/// Longest horizon, weeks: two years.
+pub const MAX_WEEKS: usize = 104;
+
+/// How the plan ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Closing {
+    /// From a date to the end of the horizon; what is picked later counts nothing.
+    Open,
+    /// A settled year: the week after the last one is the first, in every bed.
+    EachBed,
+}
+
+/// Equal beds, or equal whole-row patches of beds. One planting fills one of them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BedClass {
+    /// Name as the household knows it.
+    pub name: String,
+    /// How many there are, at least 1.
+    pub count: usize,
+    /// Area of each, m2, above 0.
+    pub area_m2: f64,
+    /// Kind of climate they live in: the index into the bed climates the candidates were built from.
+    pub climate: usize,
+}
+
+/// A botanical family, or another group of crops that shares its soil-borne troubles.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Family {
+    /// Latin name.
+    pub name: String,
+    /// Whether it may follow itself in the same place (salad after salad, say).
+    pub may_follow_itself: bool,
+    /// Years until it may come back to a place; 0 or 1 asks for nothing.
+    pub gap_years: usize,
+}
+
+/// Kilograms picked from one planting in one week.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Harvest {
+    /// Week of the horizon, from 0; a settled year wraps round.
+    pub week: usize,
+    /// Index into [`Instance::foods`].
+    pub food: usize,
+    /// Expected kilograms from the whole planting (one bed of its class), at least 0.
+    pub kg: f64,
+}
+
+/// Hours of work on one planting in one week.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Labour {
+    /// Week of the horizon, from 0; a settled year wraps round.
+    pub week: usize,
+    /// Hours for the whole planting, at least 0.
+    pub hours: f64,
+}
+
+/// One thing that could be done: a crop sown in one week for one kind of bed, filling one bed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Candidate {
+    /// Crop as the crop table names it.
+    pub crop: String,
+    /// Index into [`Instance::families`].
+    pub family: usize,
+    /// Index into [`Instance::beds`].
+    pub bed_class: usize,
+    /// Week of sowing, from 0. In a settled year it wraps round, so it may be above `bed_week`.
+    pub sow_week: usize,
+    /// Weeks in a tray between sowing and bed; 0 when sown direct.
+    pub tray_weeks: usize,
+    /// First week in the bed, from 0.
+    pub bed_week: usize,
+    /// Weeks the bed is taken, at least 1; in a settled year no more than the year has.
+    pub weeks: usize,
+    /// Whether a row cover is put on.
+    pub cover: bool,
+    /// Expected harvests, in order of time.
+    pub harvest: Vec<Harvest>,
+    /// Chance that the planting comes through, 0 to 1; already part of the expected harvest.
+    pub survival: f64,
+    /// Seed, trays, compost for the whole planting, in the instance's currency.
+    pub cost: f64,
+    /// Hours of work for the whole planting.
+    pub labour: Vec<Labour>,
+    /// Shelf taken by its trays while it stands in them, m2.
+    pub shelf_m2: f64,
+}
+
+/// One step of a household's weekly appetite: the first kilograms are worth more than the last.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Step {
+    /// Kilograms a week in this step, above 0.
+    pub kg_week: f64,
+    /// Worth of a kilogram as a share of its price, 0 to 1; falls from step to step.
+    pub worth: f64,
+}
+
+/// A food of the household.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Food {
+    /// Identifier as in the price table.
+    pub id: String,
+    /// Index into [`Instance::groups`], where other foods stand in for it.
+    pub group: Option<usize>,
+    /// What a kilogram would cost in the shop, one figure a week.
+    pub price_kg: Vec<f64>,
+    /// Weekly appetite in steps of falling worth; the sum is the most that is eaten.
+    pub appetite: Vec<Step>,
+    /// Weeks it keeps after the week it was picked in; 0 is eaten in that week or never.
+    pub keeps_weeks: usize,
+}
+
+/// Foods that stand in for each other, such as salad greens.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Group {
+    /// Name as people say it.
+    pub name: String,
+    /// The most of all its foods together that is eaten in a week, kg.
+    pub appetite_kg_week: f64,
+}
+
+/// What a wish is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Target {
+    /// A food by index.
+    Food(usize),
+    /// A group of foods by index.
+    Group(usize),
+}
+
+/// So many kilograms a week that the household asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wish {
+    /// Food or group.
+    pub target: Target,
+    /// Kilograms asked for in each week of the horizon.
+    pub kg_week: Vec<f64>,
+    /// Taken from the plan's value for each kilogram short, in the instance's currency.
+    pub penalty_kg: f64,
+}
+
+/// A crop that the household wants to see in the plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wanted {
+    /// Crop as the crop table names it.
+    pub crop: String,
+    /// Least number of plantings.
+    pub plantings: usize,
+    /// Taken from the plan's value for each planting missing, in the instance's currency.
+    pub penalty: f64,
+}
+
+/// What already stands in a bed when the plan begins (open horizon only).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Standing {
+    /// Index into [`Instance::beds`].
+    pub bed_class: usize,
+    /// Bed within its class, from 0.
+    pub bed: usize,
+    /// Crop as the crop table names it.
+    pub crop: String,
+    /// Family that the bed carries, or carried last.
+    pub family: usize,
+    /// First week in which the bed is free again; 0 says only what grew there last.
+    pub free_week: usize,
+    /// What is still to be picked.
+    pub harvest: Vec<Harvest>,
+}
+
+/// Shared limits; `None` does not limit.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Limits {
+    /// Different sowings (crop and week) in any one week.
+    pub sowings_week: Option<usize>,
+    /// Hours of work in any one week.
+    pub labour_h_week: Option<f64>,
+    /// Shelf for trays at any time, m2.
+    pub shelf_m2: Option<f64>,
+}
+
+/// A whole planning problem. All indices are checked by [`Instance::validate`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct Instance {
+    /// First day of week 0; 1 January in a settled year.
+    pub start: NaiveDate,
+    /// Weeks of the horizon, 1 to [`MAX_WEEKS`].
+    pub weeks: usize,
+    /// How it ends.
+    pub closing: Closing,
+    /// Kinds of bed.
+    pub beds: Vec<BedClass>,
+    /// Families for rotation.
+    pub families: Vec<Family>,
+    /// Foods.
+    pub foods: Vec<Food>,
+    /// Groups of foods.
+    pub groups: Vec<Group>,
+    /// What could be sown.
+    pub candidates: Vec<Candidate>,
+    /// What the household asked for.
+    pub wishes: Vec<Wish>,
+    /// Crops it wants to see.
+    pub wanted: Vec<Wanted>,
+    /// What already stands in the beds.
+    pub standing: Vec<Standing>,
+    /// Shared limits.
+    pub limits: Limits,
+}
+
+/// Why an instance cannot be planned as it is written.
+#[derive(Debug, thiserror::Error, PartialEq)]
+pub enum InstanceError {
+    /// The horizon is empty or longer than two years.
+    #[error("the horizon has {0} weeks, outside 1 to {MAX_WEEKS}")]
+    Horizon(usize),
+    /// A list is empty that must not be.
+    #[error("there is no {0} to plan with")]
+    Empty(&'static str),
+    /// A number is outside its range.
+    #[error("{what} is {value}, {expected}")]
+    Number {
+        /// What the number is, with the name of its owner.
+        what: String,
+        /// The value found.
+        value: f64,
+        /// What was expected.
+        expected: &'static str,
+    },
+    /// An index points past the end of its list.
+    #[error("{what} points to {kind} {index}, but there are only {len}")]
+    Index {
+        /// What holds the index.
+        what: String,
+        /// The list pointed into.
+        kind: &'static str,
+        /// The index.
+        index: usize,
+        /// The length of the list.
+        len: usize,
+    },
+    /// A list by week has the wrong length.
+    #[error("{what} has {found} weekly figures, the horizon has {weeks} weeks")]
+    WeekCount {
+        /// Whose list it is.
+        what: String,
+        /// Figures found.
+        found: usize,
+        /// Weeks of the horizon.
+        weeks: usize,
+    },
+    /// Two things stand in one bed, or something stands in a settled year.
+    #[error("bed {bed} of `{class}`: {problem}")]
+    Standing {
+        /// Name of the bed class.
+        class: String,
+        /// Bed, from 1.
+        bed: usize,
+        /// What is wrong.
+        problem: &'static str,
+    },
+}
+
+impl Instance {
+    /// First day of a week of the horizon; weeks past its end run on.
+    pub fn date_of_week(&self, week: usize) -> NaiveDate {
+        match self.closing {
+            Closing::Open => self.start + Days::new(7 * week as u64),
+            Closing::EachBed => {
+                use chrono::Datelike;
+                calendar::date_of_day(self.start.year(), calendar::first_day_of_week(week))
+            }
+        }
+    }
+
+    /// A week of the horizon for a week that may run past its end: wrapped in a settled year, `None` past an
+    /// open end.
+    pub fn week_index(&self, week: usize) -> Option<usize> {
+        match self.closing {
+            Closing::EachBed => Some(week % self.weeks),
+            Closing::Open => (week < self.weeks).then_some(week),
+        }
+    }
+
+    /// Number of beds of all classes.
+    pub fn bed_count(&self) -> usize {
+        self.beds.iter().map(|class| class.count).sum()
+    }
+
+    /// Checks every index, length and range.
+    ///
+    /// # Errors
+    /// The first thing found wrong, in the order of the fields.
+    pub fn validate(&self) -> Result<(), InstanceError> {
+        if self.weeks == 0 || self.weeks > MAX_WEEKS {
+            return Err(InstanceError::Horizon(self.weeks));
+        }
+        if self.beds.is_empty() {
+            return Err(InstanceError::Empty("bed"));
+        }
+        self.validate_beds()?;
+        self.validate_foods()?;
+        for (number, candidate) in self.candidates.iter().enumerate() {
+            self.validate_candidate(number, candidate)?;
+        }
+        self.validate_wishes()?;
+        self.validate_standing()?;
+        let limits = [
+            ("hours of work a week", self.limits.labour_h_week),
+            ("shelf, m2", self.limits.shelf_m2),
+        ];
+        for (what, limit) in limits {
+            not_negative(|| format!("the limit on {what}"), limit.unwrap_or(0.0))?;
+        }
+        Ok(())
+    }
+
+    fn validate_beds(&self) -> Result<(), InstanceError> {
+        for class in &self.beds {
+            let name = &class.name;
+            above_zero(
+                || format!("the number of beds of `{name}`"),
+                class.count as f64,
+            )?;
+            above_zero(
+                || format!("the area of a bed of `{name}`, m2,"),
+                class.area_m2,
+            )?;
+        }
+        Ok(())
+    }
+
+    fn validate_foods(&self) -> Result<(), InstanceError> {
+        for group in &self.groups {
+            not_negative(
+                || format!("the appetite for `{}`, kg a week,", group.name),
+                group.appetite_kg_week,
+            )?;
+        }
+        for food in &self.foods {
+            let id = &food.id;
+            if let Some(group) = food.group {
+                index(|| format!("food `{id}`"), "group", group, self.groups.len())?;
+            }
+            self.week_count(|| format!("the price of `{id}`"), food.price_kg.len())?;
+            for &price in &food.price_kg {
+                not_negative(|| format!("a price of `{id}`"), price)?;
+            }
+            let mut last = 1.0;
+            for step in &food.appetite {
+                above_zero(
+                    || format!("an appetite step of `{id}`, kg a week,"),
+                    step.kg_week,
+                )?;
+                if !(0.0..=last).contains(&step.worth) {
+                    return Err(InstanceError::Number {
+                        what: format!("the worth of an appetite step of `{id}`"),
+                        value: step.worth,
+                        expected: "but worth must lie in 0 to 1 and fall from step to step",
+                    });
+                }
+                last = step.worth;
+            }
+        }
+        Ok(())
+    }
+
+    fn validate_candidate(&self, number: usize, c: &Candidate) -> Result<(), InstanceError> {
+        let name = || format!("candidate {number} (`{}`)", c.crop);
+        index(name, "family", c.family, self.families.len())?;
+        index(name, "bed class", c.bed_class, self.beds.len())?;
+        index(name, "week", c.bed_week, self.weeks)?;
+        index(name, "week", c.sow_week, self.weeks)?;
+        above_zero(|| format!("weeks in bed of {}", name()), c.weeks as f64)?;
+        if self.closing == Closing::EachBed && c.weeks > self.weeks {
+            return Err(InstanceError::Number {
+                what: format!("weeks in bed of {}", name()),
+                value: c.weeks as f64,
+                expected: "but a settled year cannot hold more weeks than it has",
+            });
+        }
+        if !(0.0..=1.0).contains(&c.survival) {
+            return Err(InstanceError::Number {
+                what: format!("survival of {}", name()),
+                value: c.survival,
+                expected: "but a chance lies in 0 to 1",
+            });
+        }
+        not_negative(|| format!("cost of {}", name()), c.cost)?;
+        not_negative(|| format!("shelf of {}, m2,", name()), c.shelf_m2)?;
+        for pick in &c.harvest {
+            self.validate_harvest(name, pick)?;
+        }
+        for work in &c.labour {
+            index(name, "week", work.week, self.weeks)?;
+            not_negative(|| format!("hours of {}", name()), work.hours)?;
+        }
+        Ok(())
+    }
+
+    fn validate_harvest(
+        &self,
+        name: impl Fn() -> String,
+        pick: &Harvest,
+    ) -> Result<(), InstanceError> {
+        index(&name, "food", pick.food, self.foods.len())?;
+        index(&name, "week", pick.week, self.weeks)?;
+        not_negative(|| format!("a harvest of {}, kg,", name()), pick.kg)
+    }
+
+    fn validate_wishes(&self) -> Result<(), InstanceError> {
+        for wish in &self.wishes {
+            let (kind, at, len) = match wish.target {
+                Target::Food(food) => ("food", food, self.foods.len()),
+                Target::Group(group) => ("group", group, self.groups.len()),
+            };
+            index(|| "a wish".into(), kind, at, len)?;
+            self.week_count(|| "a wish".into(), wish.kg_week.len())?;
+            for &kg in &wish.kg_week {
+                not_negative(|| "a wish, kg a week,".into(), kg)?;
+            }
+            not_negative(|| "the penalty of a wish".into(), wish.penalty_kg)?;
+        }
+        for wanted in &self.wanted {
+            not_negative(
+                || format!("the penalty for `{}` missing", wanted.crop),
+                wanted.penalty,
+            )?;
+        }
+        Ok(())
+    }
+
+    fn validate_standing(&self) -> Result<(), InstanceError> {
+        let mut taken = std::collections::BTreeSet::new();
+        for standing in &self.standing {
+            let name = || format!("what stands there now (`{}`)", standing.crop);
+            index(name, "bed class", standing.bed_class, self.beds.len())?;
+            let class = &self.beds[standing.bed_class];
+            index(name, "bed", standing.bed, class.count)?;
+            index(name, "family", standing.family, self.families.len())?;
+            for pick in &standing.harvest {
+                self.validate_harvest(name, pick)?;
+            }
+            let problem = if self.closing == Closing::EachBed {
+                Some("a settled year has no beginning, so nothing can stand there before it")
+            } else if !taken.insert((standing.bed_class, standing.bed)) {
+                Some("two things stand there at once; name the one that leaves last")
+            } else {
+                None
+            };
+            if let Some(problem) = problem {
+                return Err(InstanceError::Standing {
+                    class: class.name.clone(),
+                    bed: standing.bed + 1,
+                    problem,
+                });
+            }
+        }
+        Ok(())
+    }
+
+    fn week_count(&self, what: impl Fn() -> String, found: usize) -> Result<(), InstanceError> {
+        if found == self.weeks {
+            return Ok(());
+        }
+        Err(InstanceError::WeekCount {
+            what: what(),
+            found,
+            weeks: self.weeks,
+        })
+    }
+}
+
+fn index(
+    what: impl Fn() -> String,
+    kind: &'static str,
+    index: usize,
+    len: usize,
+) -> Result<(), InstanceError> {
+    if index < len {
+        return Ok(());
+    }
+    Err(InstanceError::Index {
+        what: what(),
+        kind,
+        index,
+        len,
+    })
+}
+
+fn not_negative(what: impl Fn() -> String, value: f64) -> Result<(), InstanceError> {
+    if value >= 0.0 && value.is_finite() {
+        return Ok(());
+    }
+    Err(InstanceError::Number {
+        what: what(),
+        value,
+        expected: "but must be a number of 0 or more",
+    })
+}
+
+fn above_zero(what: impl Fn() -> String, value: f64) -> Result<(), InstanceError> {
+    if value > 0.0 && value.is_finite() {
+        return Ok(());
+    }
+    Err(InstanceError::Number {
+        what: what(),
+        value,
+        expected: "but must be a number above 0",
+    })
+}
