@@ -1,0 +1,1 @@
+//! Degree-days from daily extremes, as published.

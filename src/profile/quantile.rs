@@ -1,0 +1,49 @@
+//! Quantiles over the weather years.
+
+/// Figures that 10, 50 and 90 % of the years do not exceed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Quantiles {
+    /// Tenth percentile.
+    pub p10: f64,
+    /// Median.
+    pub p50: f64,
+    /// Ninetieth percentile.
+    pub p90: f64,
+}
+
+impl Quantiles {
+    /// Quantiles of a sample by linear interpolation between order statistics (Hyndman and Fan 1996, The American
+    /// Statistician 50:361, type 7); none for an empty sample. NaN sorts last.
+    pub fn of(values: &[f64]) -> Option<Self> {
+        let mut sorted = values.to_vec();
+        sorted.sort_by(f64::total_cmp);
+        Some(Self {
+            p10: quantile(&sorted, 0.1)?,
+            p50: quantile(&sorted, 0.5)?,
+            p90: quantile(&sorted, 0.9)?,
+        })
+    }
+}
+
+/// Quantile `share` (0 to 1) of a sorted sample, type 7; none for an empty sample.
+pub fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
+    let last = sorted.len().checked_sub(1)?;
+    let place = share.clamp(0.0, 1.0) * last as f64;
+    let below = place.floor() as usize;
+    let above = (below + 1).min(last);
+    Some(sorted[below] + (place - below as f64) * (sorted[above] - sorted[below]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hyndman & Fan 1996 type 7 is the default of common statistics packages; 0 to 10 is exact by construction.
+    #[test]
+    fn ten_fifty_ninety_of_eleven_values() {
+        let values: Vec<f64> = (0..=10).rev().map(f64::from).collect();
+        let got = Quantiles::of(&values).unwrap();
+        assert_eq!((got.p10, got.p50, got.p90), (1.0, 5.0, 9.0));
+        assert!(Quantiles::of(&[]).is_none());
+    }
+}
