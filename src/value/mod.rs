@@ -1,1 +1,107 @@
-//! Money: household, prices, costs, payback.
+//! What the food is worth: prices, the household, running costs, and what a building pays back.
+
+mod answer;
+mod cost;
+mod finance;
+pub mod food;
+mod household;
+mod market;
+mod money;
+pub mod receipts;
+pub mod water;
+mod year;
+
+pub use answer::{Answer, Standing, what_it_takes};
+pub use cost::{
+    Cover, FixedCosts, Fuel, OwnCosts, Priced, Running, Sowing, Tariff, fixed_costs, tariff,
+    work_hours,
+};
+pub use finance::{
+    Investment, Payback, capital_recovery, growing_present_value, nominal_rate, payback,
+    single_present_value, uniform_present_value,
+};
+pub use household::{
+    Country, EATEN_AT_HOME, Eater, Household, KITCHEN_LOSS, OwnAppetite, OwnPrice, SaladBought,
+};
+pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, market};
+pub use money::{Currency, Money, MoneyError};
+pub use year::{
+    CostKind, FixedCost, Flag, FoodFlow, FoodValue, Harvest, MonthValue, Spread, WeatherYear,
+    YearInput, YearValue, serve, year,
+};
+
+/// Why a value could not be worked out.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum ValueError {
+    /// A figure that no household, price or building has.
+    #[error("{what} is {value}, outside {low} to {high}")]
+    OutOfRange {
+        /// What the figure is, with its unit.
+        what: String,
+        /// The figure.
+        value: f64,
+        /// Lowest that is taken.
+        low: f64,
+        /// Highest that is taken.
+        high: f64,
+    },
+    /// A food or group that the table does not know.
+    #[error("`{food}` is not a food or group on file{}", suggest(.near))]
+    UnknownFood {
+        /// As given.
+        food: String,
+        /// The nearest known name.
+        near: Option<String>,
+    },
+    /// A currency that is none.
+    #[error(transparent)]
+    Money(#[from] MoneyError),
+    /// No rate to the currency is on file and none was given.
+    #[error(
+        "no exchange rate from {from} to {to} is on file: give `exchange_rate`, the {to} for one {from}"
+    )]
+    NoExchangeRate {
+        /// Currency of the statistics.
+        from: &'static str,
+        /// Currency of the household.
+        to: &'static str,
+    },
+    /// A table of 12 months or 52 weeks is of another length, or there is no weather year at all.
+    #[error("{what}: {found} values where {expected} are needed")]
+    Length {
+        /// What it is.
+        what: String,
+        /// Values found.
+        found: usize,
+        /// Values needed.
+        expected: usize,
+    },
+    /// A region without a published energy price.
+    #[error("no energy price is on file for `{region}`; give your own price per kWh")]
+    UnknownRegion {
+        /// As given.
+        region: String,
+    },
+    /// The bill for all food at home is not known.
+    #[error("the groceries bill of the household is not known; give `groceries_month`")]
+    NoGroceries,
+}
+
+fn suggest(near: &Option<String>) -> String {
+    near.as_ref()
+        .map_or_else(String::new, |near| format!("; did you mean `{near}`?"))
+}
+
+/// Refuses a value outside its range; not-a-number is outside every range.
+fn in_range(what: &str, value: f64, low: f64, high: f64) -> Result<(), ValueError> {
+    if (low..=high).contains(&value) {
+        Ok(())
+    } else {
+        Err(ValueError::OutOfRange {
+            what: what.to_owned(),
+            value,
+            low,
+            high,
+        })
+    }
+}

