@@ -1,5 +1,91 @@
 //! Where the building stands: place, hourly weather (file, normals, weather years), undisturbed ground.
 
+pub mod climates;
+pub mod epw;
+pub mod ground;
+mod normals;
+pub mod snow;
+pub mod typical;
 mod weather;
+pub mod years;
 
-pub use weather::{Place, Weather};
+pub use epw::{EpwFile, WeatherError};
+pub use ground::UndisturbedGround;
+pub use normals::{DesignTemps, Monthly, Normals, NormalsError, Spread};
+pub use typical::typical_year;
+pub use weather::{Place, TableError, Weather};
+pub use years::{YearSource, weather_years};
+
+/// A place with its weather and its ground: what the later stages are given.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Site {
+    /// The place.
+    pub place: Place,
+    /// Where the weather comes from, in one sentence.
+    pub source: String,
+    /// The usual year: the file's own hours, or the typical year of the normals.
+    pub typical: Weather,
+    /// The ground that the building does not touch.
+    pub ground: UndisturbedGround,
+    /// What weather years are made from.
+    pub year_source: YearSource,
+    /// Design temperatures, where known.
+    pub design: Option<DesignTemps>,
+    /// What was filled, borrowed or looks wrong, each in one sentence.
+    pub notes: Vec<String>,
+}
+
+impl Site {
+    /// A site from a weather file that was read.
+    pub fn from_epw(file: EpwFile) -> Self {
+        let normals = Normals::from_weather(&file.place, &file.weather);
+        Self {
+            source: file.data_set.clone(),
+            ground: UndisturbedGround::from_weather(
+                &file.weather,
+                ground::DIFFUSIVITY_CLAY_OR_SILT_M2_DAY,
+            ),
+            year_source: YearSource::Days {
+                normals: Box::new(normals),
+                weather: Box::new(file.weather.clone()),
+            },
+            place: file.place,
+            typical: file.weather,
+            design: file.design,
+            notes: file.warnings,
+        }
+    }
+
+    /// A site from monthly normals; what they lack is borrowed from the nearest of `shelf`.
+    ///
+    /// `year` fixes the sun's course only.
+    ///
+    /// # Errors
+    /// As [`Normals::check`].
+    pub fn from_normals(
+        normals: Normals,
+        shelf: &[Normals],
+        year: i32,
+    ) -> Result<Self, NormalsError> {
+        normals.check()?;
+        let (normals, notes) = normals.complete(shelf);
+        let typical = typical_year(&normals, year);
+        Ok(Self {
+            place: normals.place.clone(),
+            source: normals.source.clone(),
+            ground: UndisturbedGround::from_weather(
+                &typical,
+                ground::DIFFUSIVITY_CLAY_OR_SILT_M2_DAY,
+            ),
+            design: normals.design,
+            year_source: YearSource::Normals(Box::new(normals)),
+            typical,
+            notes,
+        })
+    }
+
+    /// `count` consecutive years of weather (see [`weather_years`]).
+    pub fn weather_years(&self, count: usize, seed: u64, year: i32) -> Vec<Weather> {
+        weather_years(&self.year_source, count, seed, year)
+    }
+}

@@ -1,7 +1,12 @@
 //! The hourly table that every later stage reads.
 
+use serde::{Deserialize, Serialize};
+
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR};
+
 /// A place on the earth.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Place {
     /// Name as people say it.
     pub name: String,
@@ -15,7 +20,88 @@ pub struct Place {
     pub utc_offset_h: f64,
 }
 
-/// One model year of weather: eleven columns of 8760 hourly means, local standard time.
+/// Why a place or a table of weather is refused, with what would be right.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum TableError {
+    /// A figure of the place lies outside its range.
+    #[error("{name} is {value}; it must lie between {low} and {high}")]
+    Place {
+        /// Field name with its unit.
+        name: &'static str,
+        /// The value found.
+        value: f64,
+        /// Least value accepted.
+        low: f64,
+        /// Greatest value accepted.
+        high: f64,
+    },
+    /// A column has not one value for each hour of the model year.
+    #[error("weather column {column} has {count} hours; it must have {HOURS_PER_YEAR}")]
+    Length {
+        /// Column name with its unit.
+        column: &'static str,
+        /// Number of values found.
+        count: usize,
+    },
+    /// A value is not finite or outside its range.
+    #[error(
+        "weather column {column}, hour {hour} (from 0): {value}; it must lie between {low} and {high}"
+    )]
+    Value {
+        /// Column name with its unit.
+        column: &'static str,
+        /// Hour of the model year, from 0.
+        hour: usize,
+        /// The value found.
+        value: f64,
+        /// Least value accepted.
+        low: f64,
+        /// Greatest value accepted.
+        high: f64,
+    },
+}
+
+impl Place {
+    /// Whether every figure is finite and inside the range stated at its field.
+    ///
+    /// # Errors
+    /// [`TableError::Place`] names the first figure that is not.
+    pub fn check(&self) -> Result<(), TableError> {
+        let figures = [
+            ("latitude_deg", self.latitude_deg, -90.0, 90.0),
+            ("longitude_deg", self.longitude_deg, -180.0, 180.0),
+            ("elevation_m", self.elevation_m, -430.0, 6000.0),
+            ("utc_offset_h", self.utc_offset_h, -12.0, 14.0),
+        ];
+        for (name, value, low, high) in figures {
+            if !(low..=high).contains(&value) {
+                return Err(TableError::Place {
+                    name,
+                    value,
+                    low,
+                    high,
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// Great-circle distance to another place, km, on a sphere of the earth's mean radius (haversine).
+    pub fn distance_km(&self, other: &Place) -> f64 {
+        /// Mean radius of the earth, km (IUGG).
+        const EARTH_RADIUS_KM: f64 = 6371.0088;
+        let (lat_a, lat_b) = (
+            self.latitude_deg.to_radians(),
+            other.latitude_deg.to_radians(),
+        );
+        let half_lat = (lat_b - lat_a) / 2.0;
+        let half_lon = (other.longitude_deg - self.longitude_deg).to_radians() / 2.0;
+        let chord = half_lat.sin().powi(2) + lat_a.cos() * lat_b.cos() * half_lon.sin().powi(2);
+        2.0 * EARTH_RADIUS_KM * chord.sqrt().min(1.0).asin()
+    }
+}
+
+/// One model year of weather: nine columns of 8760 hourly means, local standard time.
 ///
 /// Hour `h` covers `h` to `h + 1` (see [`crate::calendar`]).
 #[derive(Clone, Debug, PartialEq)]
@@ -38,4 +124,81 @@ pub struct Weather {
     pub pressure_pa: Vec<f64>,
     /// Reflectance of the ground outside for sunlight, 0 to 1 (snow raises it).
     pub ground_reflectance: Vec<f64>,
+}
+
+impl Weather {
+    /// A table with no hours yet.
+    pub(crate) fn empty() -> Self {
+        Self {
+            temp_air_c: Vec::new(),
+            relative_humidity_pct: Vec::new(),
+            wind_m_s: Vec::new(),
+            ghi_w_m2: Vec::new(),
+            dni_w_m2: Vec::new(),
+            dhi_w_m2: Vec::new(),
+            sky_long_wave_w_m2: Vec::new(),
+            pressure_pa: Vec::new(),
+            ground_reflectance: Vec::new(),
+        }
+    }
+
+    /// The columns with their names and the widest values that weather on earth can show.
+    fn columns(&self) -> [(&'static str, &[f64], f64, f64); 9] {
+        [
+            ("temp_air_c", &self.temp_air_c, -90.0, 70.0),
+            (
+                "relative_humidity_pct",
+                &self.relative_humidity_pct,
+                0.0,
+                100.0,
+            ),
+            ("wind_m_s", &self.wind_m_s, 0.0, 110.0),
+            ("ghi_w_m2", &self.ghi_w_m2, 0.0, 1800.0),
+            ("dni_w_m2", &self.dni_w_m2, 0.0, 1500.0),
+            ("dhi_w_m2", &self.dhi_w_m2, 0.0, 1500.0),
+            ("sky_long_wave_w_m2", &self.sky_long_wave_w_m2, 20.0, 700.0),
+            ("pressure_pa", &self.pressure_pa, 30_000.0, 115_000.0),
+            ("ground_reflectance", &self.ground_reflectance, 0.0, 1.0),
+        ]
+    }
+
+    /// Whether each column has 8760 finite values inside what weather on earth can show.
+    ///
+    /// # Errors
+    /// [`TableError`] names the first column and hour that is not.
+    pub fn check(&self) -> Result<(), TableError> {
+        for (column, values, low, high) in self.columns() {
+            if values.len() != HOURS_PER_YEAR {
+                return Err(TableError::Length {
+                    column,
+                    count: values.len(),
+                });
+            }
+            for (hour, &value) in values.iter().enumerate() {
+                if !(low..=high).contains(&value) {
+                    return Err(TableError::Value {
+                        column,
+                        hour,
+                        value,
+                        low,
+                        high,
+                    });
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Daily means of air temperature, °C, one for each day of the table.
+    pub fn daily_mean_temp_c(&self) -> Vec<f64> {
+        daily_means(&self.temp_air_c)
+    }
+}
+
+/// Means of each 24 hours of an hourly column.
+pub(crate) fn daily_means(hourly: &[f64]) -> Vec<f64> {
+    hourly
+        .chunks_exact(HOURS_PER_DAY)
+        .map(|day| day.iter().sum::<f64>() / HOURS_PER_DAY as f64)
+        .collect()
 }

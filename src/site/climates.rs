@@ -1,0 +1,63 @@
+//! The shelf of places: monthly climates that come with the program, and a person's own.
+
+use include_dir::{Dir, include_dir};
+
+use super::normals::{Normals, NormalsError};
+
+/// One climate file a place.
+static SHELF: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/climates");
+
+/// Names of the places on the shelf, in order.
+pub fn names() -> Vec<&'static str> {
+    let mut names: Vec<&'static str> = SHELF
+        .files()
+        .filter(|file| file.path().extension().is_some_and(|end| end == "toml"))
+        .filter_map(|file| file.path().file_stem()?.to_str())
+        .collect();
+    names.sort_unstable();
+    names
+}
+
+/// Text of a climate file on the shelf, by the place's name.
+pub fn text(name: &str) -> Option<&'static str> {
+    SHELF.get_file(format!("{name}.toml"))?.contents_utf8()
+}
+
+/// The climate of a place on the shelf.
+///
+/// # Errors
+/// As [`parse`]; nothing where the shelf has no such place.
+pub fn get(name: &str) -> Option<Result<Normals, NormalsError>> {
+    text(name).map(|text| parse(&format!("climates/{name}.toml"), text))
+}
+
+/// All climates of the shelf, in order of their names.
+pub fn shelf() -> Vec<Normals> {
+    names()
+        .into_iter()
+        .filter_map(|name| get(name)?.ok())
+        .collect()
+}
+
+/// Reads the text of a climate file; `file` is its name in messages.
+///
+/// # Errors
+/// [`NormalsError`] with line and column for text that is not a climate file, with the month for figures that
+/// cannot be.
+pub fn parse(file: &str, text: &str) -> Result<Normals, NormalsError> {
+    let normals: Normals = toml::from_str(text).map_err(|error| text_error(file, text, &error))?;
+    normals.check()?;
+    Ok(normals)
+}
+
+fn text_error(file: &str, text: &str, error: &toml::de::Error) -> NormalsError {
+    let start = error.span().map_or(0, |span| span.start);
+    let before = text.get(..start).unwrap_or(text);
+    let last_line = before.rsplit('\n').next().unwrap_or_default();
+    NormalsError::Text {
+        file: file.to_owned(),
+        line: before.matches('\n').count() + 1,
+        column: last_line.chars().count() + 1,
+        wrong: error.message().to_owned(),
+    }
+}

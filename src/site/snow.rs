@@ -1,0 +1,46 @@
+//! Whether snow lies, from daily air temperature alone, and what it does to the ground's reflectance.
+//!
+//! Snow depths in weather files are mostly empty and normals hold no precipitation, so one stated rule serves
+//! all sources: on days below freezing snow gathers at a modest rate, on days above it melts by the day-degree.
+
+/// Snow that gathers on a day whose mean is below 0 °C, mm of water (own assumption: a dry winter).
+const GAIN_MM_DAY: f64 = 1.0;
+
+/// Most snow that is kept in the account, mm of water (own assumption; the ground is white long before).
+const MOST_MM: f64 = 60.0;
+
+/// Melt per degree-day above 0 °C, mm of water (degree-day factor of open ground; common practice, no source).
+const MELT_MM_K_DAY: f64 = 3.0;
+
+/// Water content at which the ground is wholly white, mm (own assumption: some 10 cm of fresh snow).
+const WHITE_MM: f64 = 10.0;
+
+/// Reflectance of bare or green ground for sunlight (the usual default; common practice, no source).
+pub const REFLECTANCE_BARE: f64 = 0.2;
+
+/// Reflectance of lasting snow near buildings, between fresh (0.8) and old (0.4) snow (from memory).
+pub const REFLECTANCE_SNOW: f64 = 0.6;
+
+/// Share of the ground that is white, 0 to 1, for each of the given daily mean air temperatures (°C).
+///
+/// The days are taken as a year that repeats, so snow of December lies on in January.
+pub fn daily_cover(daily_air_c: &[f64]) -> Vec<f64> {
+    let mut snow_mm = 0.0;
+    let mut cover = vec![0.0; daily_air_c.len()];
+    for _round in 0..2 {
+        for (share, &air) in cover.iter_mut().zip(daily_air_c) {
+            snow_mm = if air < 0.0 {
+                (snow_mm + GAIN_MM_DAY).min(MOST_MM)
+            } else {
+                (snow_mm - MELT_MM_K_DAY * air).max(0.0)
+            };
+            *share = (snow_mm / WHITE_MM).min(1.0);
+        }
+    }
+    cover
+}
+
+/// Reflectance of the ground for sunlight under a share of snow (0 to 1).
+pub fn reflectance(cover: f64) -> f64 {
+    REFLECTANCE_BARE + (REFLECTANCE_SNOW - REFLECTANCE_BARE) * cover
+}
