@@ -1,3 +1,40 @@
-//! The command line: reads the file, calls the stages, prints. It computes nothing.
+//! The command line: reads the files, calls the stages, prints. It computes nothing.
 
-fn main() {}
+mod common;
+mod failure;
+mod load;
+
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use failure::Failure;
+
+/// What a greenhouse will do through the year, what its beds can grow, and what that is worth.
+///
+/// Start with `bedyear new`, look at what was understood with `bedyear check`, then `bedyear overview`.
+#[derive(Parser)]
+#[command(name = "bedyear", version, max_term_width = 100)]
+struct Cli {
+    #[command(subcommand)]
+    verb: Verb,
+}
+
+#[derive(Subcommand)]
+enum Verb {}
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    let stdout = std::io::stdout();
+    let mut out = std::io::BufWriter::new(stdout.lock());
+    let result = run(&cli.verb, &mut out).and_then(|()| out.flush().map_err(Failure::from));
+    match result {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => failure.report(),
+    }
+}
+
+fn run(verb: &Verb, _out: &mut impl Write) -> Result<(), Failure> {
+    match *verb {}
+}

@@ -1,0 +1,102 @@
+//! Options that most verbs share.
+
+use std::io::IsTerminal;
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+/// Which file, which weather, how many years.
+#[derive(Args, Clone, Debug)]
+pub struct Source {
+    /// Project file (TOML); `bedyear new` writes one, `example` is the built-in one
+    pub file: PathBuf,
+    /// Hourly weather file (EPW) to use in place of the project's weather
+    #[arg(long, value_name = "FILE.epw")]
+    pub weather: Option<PathBuf>,
+    /// Weather years to try, in place of the project's number
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1000))]
+    pub weather_years: Option<u16>,
+    /// Seed of the weather years, in place of the project's
+    #[arg(long, value_name = "SEED")]
+    pub seed: Option<u64>,
+}
+
+/// How to show the result.
+#[derive(Args, Clone, Debug)]
+pub struct Show {
+    /// Table for people, or CSV or JSON (always SI) for machines
+    #[arg(long, value_enum, default_value_t = Format::Table)]
+    pub format: Format,
+    /// Units in tables: SI or US customary
+    #[arg(long, value_enum, default_value_t = UnitsChoice::Si)]
+    pub units: UnitsChoice,
+    /// Colour in tables
+    #[arg(long, value_enum, default_value_t = ColorChoice::Auto)]
+    pub color: ColorChoice,
+    /// Width of tables in characters, in place of the terminal's
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(60..=400))]
+    pub width: Option<u16>,
+}
+
+/// Output format.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For people.
+    Table,
+    /// Comma-separated values, RFC 4180.
+    Csv,
+    /// One JSON object.
+    Json,
+}
+
+/// Units for people.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum UnitsChoice {
+    /// Metric, degrees Celsius.
+    Si,
+    /// Feet, pounds, degrees Fahrenheit.
+    Us,
+}
+
+/// When to colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ColorChoice {
+    /// On a terminal that does not ask for none (`NO_COLOR`).
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+impl ColorChoice {
+    /// Should output to a stream be coloured?
+    pub fn wanted(self, stream_is_terminal: bool) -> bool {
+        match self {
+            ColorChoice::Always => true,
+            ColorChoice::Never => false,
+            ColorChoice::Auto => {
+                let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+                stream_is_terminal && !refused
+            }
+        }
+    }
+}
+
+impl Show {
+    /// Colour on standard output?
+    pub fn color_stdout(&self) -> bool {
+        self.color.wanted(std::io::stdout().is_terminal())
+    }
+
+    /// Width of tables: asked for, or the terminal's, or 80 when piped.
+    pub fn table_width(&self) -> usize {
+        const PIPED_WIDTH: usize = 80;
+        match self.width {
+            Some(width) => usize::from(width),
+            None => comfy_table::Table::new()
+                .width()
+                .map_or(PIPED_WIDTH, |width| usize::from(width).max(PIPED_WIDTH)),
+        }
+    }
+}

@@ -1,0 +1,1 @@
+//! Reads files into text, with messages that say which file and why.
