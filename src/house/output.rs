@@ -1,0 +1,161 @@
+//! What a run hands on.
+
+/// A run: the year that begins when the building is finished, and the year that repeats itself.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HouseRun {
+    /// The 365 days from the day the building is finished, on undisturbed ground. Its columns stand in calendar
+    /// order (hour 0 is 1 January): hours before the finishing day belong to the next calendar year.
+    pub first: HouseYear,
+    /// The year that repeats itself.
+    pub settled: HouseYear,
+    /// Years simulated until a year repeated itself within 0.05 K, the settled one counted.
+    pub years_to_settle: usize,
+    /// Largest difference of any hour's air or root zone temperature between the last two years, K.
+    pub settle_difference_k: f64,
+    /// State at the end of the settled year (1 January, 0 h): where weather years start.
+    pub end: HouseState,
+}
+
+/// The heat in every node: enough to carry a run on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HouseState {
+    pub(crate) nodes: Vec<f64>,
+    pub(crate) humidity_kg_kg: Vec<f64>,
+}
+
+/// A year hour by hour, with its sums. Columns have 8760 entries: means over each hour unless said otherwise.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct HouseYear {
+    /// Air temperature, °C.
+    pub air_c: Vec<f64>,
+    /// Leaf temperature of beds without cover, by energy balance, °C.
+    pub leaf_c: Vec<f64>,
+    /// Soil 0.1 m deep in beds without cover, °C; the floor-less box gives the air.
+    pub root_zone_c: Vec<f64>,
+    /// Surface of the soil, mulch or slab, °C; the floor-less box gives the air.
+    pub floor_surface_c: Vec<f64>,
+    /// Soil round the pipes, °C; without a store, soil at 0.6 m.
+    pub store_c: Vec<f64>,
+    /// Relative humidity of the air, %.
+    pub relative_humidity_pct: Vec<f64>,
+    /// Photosynthetic light at the bed, lamp included, mol/m2 in the hour.
+    pub light_mol_m2_h: Vec<f64>,
+    /// Sunlight that the glazing lets in, W.
+    pub sun_entering_w: Vec<f64>,
+    /// Heater output, W.
+    pub heater_w: Vec<f64>,
+    /// Heat taken away by the cooler, W.
+    pub cooler_w: Vec<f64>,
+    /// Heating that the set point asked for and the heater could not give, W.
+    pub unmet_w: Vec<f64>,
+    /// Electric power of store fan, vent fan and scheduled fan, W.
+    pub fan_w: Vec<f64>,
+    /// Electric power of the lamps, W.
+    pub lamp_w: Vec<f64>,
+    /// Share of the hour that the store's fan runs, charging positive, drawing negative, -1 to 1.
+    pub store_duty: Vec<f64>,
+    /// Heat into the store from the moved air, W (negative when drawn).
+    pub store_heat_w: Vec<f64>,
+    /// Air through the vents, m3/s.
+    pub vent_m3_s: Vec<f64>,
+    /// Air change by leaks, 1/h.
+    pub infiltration_per_h: Vec<f64>,
+    /// Water condensed on glazing and in the pipes, kg in the hour.
+    pub condensation_kg: Vec<f64>,
+    /// Water given off by leaves and soil, kg in the hour.
+    pub evaporation_kg: Vec<f64>,
+    /// The climate under the cover, where one is described.
+    pub covered: Option<CoveredYear>,
+    /// Heat by path and month.
+    pub months: Vec<HeatFlows>,
+    /// Heat by path over the year.
+    pub year: HeatFlows,
+    /// Energy balance: largest of the months' and the year's |in - out - stored| as a share of the throughput.
+    pub balance_residual: f64,
+}
+
+/// The climate under a cover, hour by hour (as without cover while it is off).
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct CoveredYear {
+    /// Air under the cover, °C.
+    pub air_c: Vec<f64>,
+    /// Leaves under the cover, °C.
+    pub leaf_c: Vec<f64>,
+    /// Soil 0.1 m deep, °C.
+    pub root_zone_c: Vec<f64>,
+    /// Relative humidity under the cover, %.
+    pub relative_humidity_pct: Vec<f64>,
+    /// Photosynthetic light under the cover, mol/m2 in the hour.
+    pub light_mol_m2_h: Vec<f64>,
+    /// Is the cover on (share of the hour)?
+    pub on: Vec<f64>,
+}
+
+/// Heat by path over a time, kWh. Positive warms the house.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct HeatFlows {
+    /// Sun kept inside (what entered less what left again through the glazing).
+    pub sun_kwh: f64,
+    /// Scheduled gains.
+    pub gains_kwh: f64,
+    /// Lamps.
+    pub lamp_kwh: f64,
+    /// Fans' electricity that ends as heat in the house.
+    pub fan_kwh: f64,
+    /// Heater.
+    pub heater_kwh: f64,
+    /// Cooler (negative).
+    pub cooler_kwh: f64,
+    /// Glazed faces by conduction, with sky loss and the sun they absorb.
+    pub glazing_kwh: f64,
+    /// Long-wave radiation from leaves and soil straight through the glazing.
+    pub sky_through_glazing_kwh: f64,
+    /// Opaque faces.
+    pub walls_kwh: f64,
+    /// Leaks.
+    pub air_change_kwh: f64,
+    /// Vents and scheduled fan, sensible.
+    pub vents_kwh: f64,
+    /// Ground beside and below the simulated soil.
+    pub ground_kwh: f64,
+    /// Evaporation (negative) and condensation inside (positive) taken together.
+    pub latent_kwh: f64,
+    /// Heat that the room gives to the soil by the floor's face (negative) or takes; inside the balance, shown to
+    /// explain.
+    pub floor_kwh: f64,
+    /// Heat drawn from the store by its fan (positive) or charged; inside the balance, shown to explain.
+    pub store_kwh: f64,
+    /// Gain of heat held in the nodes.
+    pub stored_kwh: f64,
+}
+
+impl HeatFlows {
+    /// What passes the boundary, in less out, kWh.
+    pub fn net_kwh(&self) -> f64 {
+        self.boundary().iter().sum()
+    }
+
+    /// Heat that passes the boundary one way or the other, kWh: half the sum of all amounts.
+    pub fn throughput_kwh(&self) -> f64 {
+        let moved: f64 = self.boundary().iter().map(|flow| flow.abs()).sum();
+        0.5 * (moved + self.stored_kwh.abs())
+    }
+
+    fn boundary(&self) -> [f64; 13] {
+        [
+            self.sun_kwh,
+            self.gains_kwh,
+            self.lamp_kwh,
+            self.fan_kwh,
+            self.heater_kwh,
+            self.cooler_kwh,
+            self.glazing_kwh,
+            self.sky_through_glazing_kwh,
+            self.walls_kwh,
+            self.air_change_kwh,
+            self.vents_kwh,
+            self.ground_kwh,
+            self.latent_kwh,
+        ]
+    }
+}

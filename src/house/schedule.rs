@@ -1,0 +1,76 @@
+//! A figure that may change by month, by hour of the day or by hour of the year.
+
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
+
+/// A figure through the model year, local standard time.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Schedule {
+    /// The same all year.
+    Constant(f64),
+    /// One figure a month, January first.
+    Monthly([f64; 12]),
+    /// One figure an hour of the day, the hour from midnight to one first.
+    Daily([f64; HOURS_PER_DAY]),
+    /// One day of 24 hours for each month, January first.
+    MonthlyHours(Box<[[f64; HOURS_PER_DAY]; 12]>),
+    /// One figure for each of the 8760 hours.
+    Hourly(Vec<f64>),
+}
+
+impl Schedule {
+    /// The figure for hour `hour` of the year (from 0; later hours wrap round). An hourly list that is too short
+    /// gives NaN, which [`crate::house::simulate`] refuses.
+    pub fn at(&self, hour: usize) -> f64 {
+        let hour = hour % HOURS_PER_YEAR;
+        match self {
+            Self::Constant(value) => *value,
+            Self::Monthly(months) => months[month_of_hour(hour)],
+            Self::Daily(hours) => hours[hour % HOURS_PER_DAY],
+            Self::MonthlyHours(months) => months[month_of_hour(hour)][hour % HOURS_PER_DAY],
+            Self::Hourly(hours) => hours.get(hour).copied().unwrap_or(f64::NAN),
+        }
+    }
+
+    /// A figure for the hours of the day from `from` to `to` (0 to 24, over midnight when `to` is not after
+    /// `from`), and another for the rest.
+    pub fn between(from: usize, to: usize, inside: f64, outside: f64) -> Self {
+        let mut hours = [outside; HOURS_PER_DAY];
+        for (hour, value) in hours.iter_mut().enumerate() {
+            let within = if from < to {
+                (from..to).contains(&hour)
+            } else {
+                hour >= from || hour < to
+            };
+            if within {
+                *value = inside;
+            }
+        }
+        Self::Daily(hours)
+    }
+
+    /// The schedule hour by hour through the year.
+    pub(crate) fn expand(&self) -> Vec<f64> {
+        (0..HOURS_PER_YEAR).map(|hour| self.at(hour)).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_night_runs_over_midnight() {
+        let night = Schedule::between(18, 7, 1.0, 0.0);
+        let on = (0..24).filter(|&hour| night.at(hour) > 0.5).count();
+        assert_eq!(on, 13);
+        assert_eq!(night.at(17), 0.0);
+        assert_eq!(night.at(18), 1.0);
+        assert_eq!(night.at(6), 1.0);
+        assert_eq!(night.at(7), 0.0);
+    }
+
+    #[test]
+    fn a_short_hourly_list_is_seen() {
+        assert!(Schedule::Hourly(vec![1.0; 10]).at(10).is_nan());
+    }
+}
