@@ -3,6 +3,7 @@
 mod error;
 mod input;
 mod output;
+pub mod pending;
 mod run;
 mod schedule;
 
