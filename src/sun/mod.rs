@@ -1,1 +1,18 @@
 //! Sunlight on the building: irradiance on tilted faces, through glazing, at the bed.
+//!
+//! [`tilted::plane_year`] puts the weather's sun on a face, [`Glazing`] lets it through, [`bed_light`] follows it
+//! to the bed as photosynthetic light, [`share`] says how much of the heat leaves again.
+
+pub mod bed_light;
+pub mod glazing;
+mod horizon;
+mod plane;
+pub mod share;
+pub mod snow;
+pub mod tilted;
+
+pub use bed_light::{Aperture, BedLight, Interior, Lamp};
+pub use glazing::{Glazing, GlazingError, Optics};
+pub use horizon::{Horizon, HorizonError};
+pub use plane::Plane;
+pub use tilted::{PlaneYear, SkyModel, plane_year};

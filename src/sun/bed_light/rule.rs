@@ -1,0 +1,229 @@
+//! The rule for light at the bed, worked out once per building and applied by the hour.
+
+use super::PHOTONS_MOL_PER_W_H;
+use crate::solar::{SunHour, SunYear};
+use crate::sun::glazing::{Glazing, Optics};
+use crate::sun::plane::{Plane, direction, dot};
+use crate::sun::tilted::PlaneYear;
+
+/// Share of the light on a bed that leaves and soil throw back. Leaves reflect 5 to 10 % of photosynthetic light, moist
+/// soil about 10 % (textbook values, from memory).
+const BED_REFLECTANCE: f64 = 0.08;
+
+/// A piece of glazing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Aperture {
+    /// Where it looks.
+    pub plane: Plane,
+    /// Gross area, frame included, m2.
+    pub area_m2: f64,
+    /// What it is made of.
+    pub glazing: Glazing,
+}
+
+/// The room behind the glazing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Interior {
+    /// Floor with the beds, m2, above 0.
+    pub floor_area_m2: f64,
+    /// Opaque walls and roof inside, m2, 0 or more.
+    pub wall_area_m2: f64,
+    /// Their reflectance for photosynthetic light: fresh white paint 0.8, light wood 0.5, dark soil or brick 0.2
+    /// (textbook values, from memory).
+    pub wall_reflectance: f64,
+}
+
+/// What lies on the glazing in an hour: shares, 0 to 1.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Wet {
+    /// Part of the glazing wet with drops inside.
+    pub condensation_share: f64,
+    /// Part of the glazing under snow.
+    pub snow_share: f64,
+}
+
+impl Wet {
+    /// Share of the light left, 0 to 1, on a glazing that loses `condensation_loss` where wet.
+    pub fn left(self, condensation_loss: f64) -> f64 {
+        (1.0 - self.snow_share.clamp(0.0, 1.0))
+            * (1.0 - self.condensation_share.clamp(0.0, 1.0) * condensation_loss.clamp(0.0, 1.0))
+    }
+}
+
+/// One aperture with its shares.
+#[derive(Clone, Debug)]
+struct Opening {
+    normal: [f64; 3],
+    area_m2: f64,
+    optics: Optics,
+    condensation_loss: f64,
+    /// Share of the entering sky light that meets the beds directly.
+    sky_to_bed: f64,
+    /// Share of scattered light that meets the beds directly.
+    scattered_to_bed: f64,
+    /// Share of the light that misses the beds which walls (not other glazing) catch.
+    missed_to_wall: f64,
+}
+
+/// The light rule of one building.
+#[derive(Clone, Debug)]
+pub struct BedLight {
+    openings: Vec<Opening>,
+    floor_area_m2: f64,
+    wall_reflectance: f64,
+    /// Light on every m2 of the room per unit of reflected light set free in it, 1/m2.
+    spread_per_m2: f64,
+}
+
+impl BedLight {
+    /// Works out the shares of a building.
+    ///
+    /// Areas below 0 count as 0, the floor as at least 0.01 m2.
+    pub fn new(apertures: &[Aperture], interior: &Interior) -> Self {
+        let floor_area_m2 = interior.floor_area_m2.max(0.01);
+        let wall_m2 = interior.wall_area_m2.max(0.0);
+        let glazed_m2: f64 = apertures.iter().map(|a| a.area_m2.max(0.0)).sum();
+        let wall_reflectance = interior.wall_reflectance.clamp(0.0, 0.98);
+        let optics: Vec<Optics> = apertures.iter().map(|a| a.glazing.optics()).collect();
+        let glazed_reflecting: f64 = apertures
+            .iter()
+            .zip(&optics)
+            .map(|(a, o)| {
+                a.area_m2.max(0.0)
+                    * (1.0 - o.diffuse.transmitted - o.diffuse.absorbed).clamp(0.0, 1.0)
+            })
+            .sum();
+        let all_m2 = floor_area_m2 + wall_m2 + glazed_m2;
+        let absorbing = all_m2
+            - floor_area_m2 * BED_REFLECTANCE
+            - wall_m2 * wall_reflectance
+            - glazed_reflecting;
+        let mut openings: Vec<Opening> = apertures
+            .iter()
+            .zip(optics)
+            .map(|(aperture, optics)| {
+                let area_m2 = aperture.area_m2.max(0.0);
+                let opposite = wall_m2 + glazed_m2 - area_m2;
+                Opening {
+                    normal: aperture.plane.normal(),
+                    area_m2,
+                    optics,
+                    condensation_loss: aperture.glazing.condensation_loss,
+                    sky_to_bed: 0.0,
+                    scattered_to_bed: aperture
+                        .plane
+                        .sky_view()
+                        .min(floor_area_m2 / area_m2.max(1e-9)),
+                    missed_to_wall: if opposite > 0.0 {
+                        wall_m2 / opposite
+                    } else {
+                        0.0
+                    },
+                }
+            })
+            .collect();
+        let shares = sky_shares(&openings, floor_area_m2);
+        for (opening, share) in openings.iter_mut().zip(shares) {
+            opening.sky_to_bed = share;
+        }
+        Self {
+            openings,
+            floor_area_m2,
+            wall_reflectance,
+            spread_per_m2: 1.0 / absorbing.max(1e-6),
+        }
+    }
+
+    /// Share of the entering beam that meets the beds directly, 0 to 1.
+    pub fn beam_to_bed(&self, sun: &SunHour) -> f64 {
+        share_on_floor(&self.openings, self.floor_area_m2, sun.direction)
+    }
+
+    /// Photosynthetic light at the beds in hour `hour`, mol/m2 of floor.
+    ///
+    /// `planes` holds the year on each aperture's plane in the order given to [`BedLight::new`]; `wet` says what lies on
+    /// each aperture (missing entries: nothing).
+    pub fn hour_mol_m2(
+        &self,
+        hour: usize,
+        sun: &SunHour,
+        planes: &[&PlaneYear],
+        wet: &[Wet],
+    ) -> f64 {
+        let beam_share = self.beam_to_bed(sun);
+        let (mut bed_w, mut reflected_w, mut outside_w) = (0.0, 0.0, 0.0);
+        for (index, (opening, plane)) in self.openings.iter().zip(planes).enumerate() {
+            let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0);
+            let beam = at(&plane.beam_w_m2);
+            let (sky, ground) = (at(&plane.sky_w_m2), at(&plane.ground_w_m2));
+            if beam + sky + ground <= 0.0 {
+                continue;
+            }
+            let wet = wet.get(index).copied().unwrap_or_default();
+            let scale = opening.area_m2 * wet.left(opening.condensation_loss);
+            let optics = &opening.optics;
+            let beam_in = scale * beam * optics.beam(at(&plane.cos_incidence)).transmitted_par;
+            let diffuse = scale * optics.diffuse.transmitted_par;
+            let scattered = beam_in * optics.haze;
+            let direct = (beam_in - scattered) * beam_share
+                + scattered * opening.scattered_to_bed
+                + diffuse * sky * opening.sky_to_bed;
+            let missed = beam_in + diffuse * (sky + ground) - direct;
+            bed_w += direct;
+            reflected_w += missed * opening.missed_to_wall * self.wall_reflectance;
+            outside_w += opening.area_m2 * (beam + sky + ground);
+        }
+        let lit = reflected_w + bed_w * BED_REFLECTANCE;
+        let bed_w_m2 = bed_w / self.floor_area_m2 + lit * self.spread_per_m2;
+        bed_w_m2.min(outside_w / self.floor_area_m2) * PHOTONS_MOL_PER_W_H
+    }
+
+    /// Photosynthetic light at the beds through the year, mol/m2 in each of 8760 hours, glazing dry and free of snow.
+    pub fn year_mol_m2(&self, sun: &SunYear, planes: &[&PlaneYear]) -> Vec<f64> {
+        sun.hours
+            .iter()
+            .enumerate()
+            .map(|(hour, sun)| self.hour_mol_m2(hour, sun, planes, &[]))
+            .collect()
+    }
+}
+
+/// Share of a parallel beam through the openings that meets the floor.
+fn share_on_floor(openings: &[Opening], floor_area_m2: f64, towards: [f64; 3]) -> f64 {
+    let outline: f64 = openings
+        .iter()
+        .map(|opening| opening.area_m2 * dot(opening.normal, towards).max(0.0))
+        .sum();
+    if outline <= 0.0 {
+        return 0.0;
+    }
+    (floor_area_m2 * towards[2].max(0.0) / outline).min(1.0)
+}
+
+/// The beam's share averaged over an even sky, for each opening, weighted by what enters from each patch.
+fn sky_shares(openings: &[Opening], floor_area_m2: f64) -> Vec<f64> {
+    /// Width and height of a sky patch, degrees.
+    const PATCH_DEG: f64 = 3.0;
+    const ROWS: usize = 30;
+    const COLUMNS: usize = 120;
+    let mut all = vec![0.0; openings.len()];
+    let mut floor = vec![0.0; openings.len()];
+    for row in 0..ROWS {
+        let elevation = (row as f64 + 0.5) * PATCH_DEG;
+        let size = elevation.to_radians().cos();
+        for column in 0..COLUMNS {
+            let towards = direction((column as f64 + 0.5) * PATCH_DEG, elevation);
+            let share = share_on_floor(openings, floor_area_m2, towards);
+            for ((opening, all), floor) in openings.iter().zip(&mut all).zip(&mut floor) {
+                let cos = dot(opening.normal, towards).max(0.0);
+                let enters = size * cos * opening.optics.beam(cos).transmitted_par;
+                *all += enters;
+                *floor += enters * share;
+            }
+        }
+    }
+    all.iter()
+        .zip(&floor)
+        .map(|(all, floor)| if *all > 0.0 { floor / all } else { 0.0 })
+        .collect()
+}

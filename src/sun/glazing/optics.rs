@@ -1,0 +1,133 @@
+//! Tables of a glazing over the angle of incidence, so that an hour costs no trigonometry.
+
+use super::Glazing;
+use super::stack::SheetStack;
+use crate::sun::PlaneYear;
+
+/// Steps of the table over the cosine of incidence.
+const STEPS: usize = 128;
+/// Steps of the integral over the hemisphere.
+const HEMISPHERE_STEPS: usize = 512;
+/// Resistance of the outer film, m2K/W (ISO 6946, horizontal heat flow).
+const OUTER_FILM_M2K_W: f64 = 0.04;
+/// Resistance of the inner film, m2K/W (ISO 6946, horizontal heat flow).
+const INNER_FILM_M2K_W: f64 = 0.13;
+
+/// What becomes of light on the gross area of a glazing, as shares of it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Pane {
+    /// Comes in as light, 0 to 1.
+    pub transmitted: f64,
+    /// Heats the sheets, 0 to 1.
+    pub absorbed: f64,
+    /// The part of `absorbed` that flows in as heat, 0 to 1.
+    pub inward: f64,
+    /// Photosynthetic light that comes in, as a share of that on the glazing, 0 to 1.
+    pub transmitted_par: f64,
+}
+
+/// A glazing's shares by angle of incidence and for even light from a whole hemisphere.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Optics {
+    beam: Vec<Pane>,
+    /// For light that comes evenly from the hemisphere before the glazing.
+    pub diffuse: Pane,
+    /// Share of the transmitted beam that is scattered, 0 to 1.
+    pub haze: f64,
+}
+
+impl Optics {
+    /// Works out the tables of a glazing.
+    pub fn new(glazing: &Glazing) -> Self {
+        let at = |cos: f64| pane(glazing, cos);
+        let mut diffuse = Pane::default();
+        // 2 x the integral of f(cos) cos d(cos), by the midpoint rule.
+        for step in 0..HEMISPHERE_STEPS {
+            let cos = (step as f64 + 0.5) / HEMISPHERE_STEPS as f64;
+            let weight = 2.0 * cos / HEMISPHERE_STEPS as f64;
+            let pane = at(cos);
+            diffuse.transmitted += weight * pane.transmitted;
+            diffuse.absorbed += weight * pane.absorbed;
+            diffuse.inward += weight * pane.inward;
+            diffuse.transmitted_par += weight * pane.transmitted_par;
+        }
+        Self {
+            beam: (0..=STEPS)
+                .map(|step| at(step as f64 / STEPS as f64))
+                .collect(),
+            diffuse,
+            haze: glazing.haze.clamp(0.0, 1.0),
+        }
+    }
+
+    /// Shares for a beam at `cos_incidence` (0 to 1; clamped), linear between 129 table rows.
+    pub fn beam(&self, cos_incidence: f64) -> Pane {
+        let place = cos_incidence.clamp(0.0, 1.0) * STEPS as f64;
+        let row = (place as usize).min(STEPS - 1);
+        let share = place - row as f64;
+        match (self.beam.get(row), self.beam.get(row + 1)) {
+            (Some(a), Some(b)) => Pane {
+                transmitted: a.transmitted + share * (b.transmitted - a.transmitted),
+                absorbed: a.absorbed + share * (b.absorbed - a.absorbed),
+                inward: a.inward + share * (b.inward - a.inward),
+                transmitted_par: a.transmitted_par
+                    + share * (b.transmitted_par - a.transmitted_par),
+            },
+            _ => Pane::default(),
+        }
+    }
+}
+
+fn pane(glazing: &Glazing, cos_incidence: f64) -> Pane {
+    let clear = glazing.clear_share();
+    let stack = |extinction| {
+        SheetStack::new(
+            glazing.sheets,
+            glazing.refractive_index,
+            extinction,
+            cos_incidence,
+        )
+    };
+    let solar = stack(glazing.extinction_solar);
+    Pane {
+        transmitted: clear * solar.transmitted,
+        absorbed: clear * solar.absorbed_total(),
+        inward: clear * inward(glazing, &solar),
+        transmitted_par: clear * stack(glazing.extinction_par).transmitted,
+    }
+}
+
+/// Share of the light that flows in as heat from the sheets: a sheet's heat parts in the inverse of the resistances
+/// on its two sides, the sheets' own gaps sharing what the U value leaves beyond the films.
+fn inward(glazing: &Glazing, stack: &SheetStack) -> f64 {
+    let whole = 1.0 / glazing.u_w_m2k.max(1e-3);
+    let films = OUTER_FILM_M2K_W + INNER_FILM_M2K_W;
+    let (outer, gaps) = if glazing.sheets > 1 && whole > films {
+        (OUTER_FILM_M2K_W, whole - films)
+    } else {
+        (whole * OUTER_FILM_M2K_W / films, 0.0)
+    };
+    let last = glazing.sheets.saturating_sub(1).max(1) as f64;
+    stack
+        .absorbed
+        .iter()
+        .take(glazing.sheets)
+        .enumerate()
+        .map(|(sheet, absorbed)| absorbed * (outer + gaps * sheet as f64 / last) / whole)
+        .sum()
+}
+
+/// Sunlight that comes in per gross area of glazing, W/m2, 8760 hours: beam by its angle, sky and ground by the
+/// hemispherical value.
+pub fn transmitted_year(plane: &PlaneYear, optics: &Optics) -> Vec<f64> {
+    plane
+        .beam_w_m2
+        .iter()
+        .zip(&plane.sky_w_m2)
+        .zip(&plane.ground_w_m2)
+        .zip(&plane.cos_incidence)
+        .map(|(((beam, sky), ground), cos)| {
+            beam * optics.beam(*cos).transmitted + (sky + ground) * optics.diffuse.transmitted
+        })
+        .collect()
+}

@@ -1,0 +1,253 @@
+//! Irradiance on a tilted face from the weather's beam and diffuse light.
+
+use super::horizon::Horizon;
+use super::plane::{Plane, dot};
+use crate::calendar::HOURS_PER_YEAR;
+use crate::site::Weather;
+use crate::solar::{SunHour, SunYear};
+
+/// How the light of the sky is spread over it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum SkyModel {
+    /// Perez et al. (1990): bright round the sun and at the horizon, by sky clearness and brightness.
+    #[default]
+    Perez,
+    /// Hay & Davies (1980): bright round the sun.
+    HayDavies,
+    /// Even all over.
+    Isotropic,
+}
+
+/// One year of sun on a face, 8760 hourly means each.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlaneYear {
+    /// Beam, W/m2 of the face.
+    pub beam_w_m2: Vec<f64>,
+    /// From the sky, the bright part round the sun included, W/m2 of the face.
+    pub sky_w_m2: Vec<f64>,
+    /// Reflected by the ground, W/m2 of the face.
+    pub ground_w_m2: Vec<f64>,
+    /// Cosine of the angle of incidence of the beam, 0 where the sun is behind the face or down.
+    pub cos_incidence: Vec<f64>,
+}
+
+impl PlaneYear {
+    /// Beam, sky and ground together in hour `hour`, W/m2; 0 beyond the year.
+    pub fn total_w_m2(&self, hour: usize) -> f64 {
+        let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0);
+        at(&self.beam_w_m2) + at(&self.sky_w_m2) + at(&self.ground_w_m2)
+    }
+}
+
+/// Light of one hour: what the weather says, made safe for a low sun.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Light {
+    /// Direct normal irradiance, W/m2.
+    pub dni_w_m2: f64,
+    /// Diffuse horizontal irradiance, W/m2.
+    pub dhi_w_m2: f64,
+    /// Global horizontal irradiance, W/m2, for the light the ground reflects.
+    pub ghi_w_m2: f64,
+    /// Reflectance of the ground, 0 to 1.
+    pub ground_reflectance: f64,
+}
+
+/// Parts of the irradiance on a face, W/m2.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct OnPlane {
+    /// Beam.
+    pub beam_w_m2: f64,
+    /// Sky without the part round the sun.
+    pub sky_w_m2: f64,
+    /// The bright part of the sky round the sun.
+    pub circumsolar_w_m2: f64,
+    /// Reflected by the ground.
+    pub ground_w_m2: f64,
+    /// Cosine of incidence, not below 0.
+    pub cos_incidence: f64,
+}
+
+/// A face with everything worked out that does not change with the hour.
+#[derive(Clone, Copy, Debug)]
+pub struct Face {
+    normal: [f64; 3],
+    sky_view: f64,
+    ground_view: f64,
+    sin_tilt: f64,
+    /// Share of the even sky's light left over by the skyline, on this face and on the level ground.
+    open_sky: f64,
+    open_sky_level: f64,
+}
+
+impl Face {
+    /// Prepares a face before a skyline.
+    pub fn new(plane: Plane, horizon: Option<&Horizon>) -> Self {
+        let share = |plane| horizon.map_or(1.0, |skyline| skyline.sky_share(plane));
+        Self {
+            normal: plane.normal(),
+            sky_view: plane.sky_view(),
+            ground_view: plane.ground_view(),
+            sin_tilt: plane.tilt_deg.to_radians().sin(),
+            open_sky: share(plane),
+            open_sky_level: share(Plane::LEVEL),
+        }
+    }
+
+    /// Irradiance on the face in one hour; `sun_seen` false where the skyline hides the sun.
+    pub fn irradiance(
+        &self,
+        sun: &SunHour,
+        light: &Light,
+        model: SkyModel,
+        sun_seen: bool,
+    ) -> OnPlane {
+        let cos_incidence = dot(self.normal, sun.direction).max(0.0);
+        let sky = match model {
+            _ if sun.up_share <= 0.0 => Sky::even(),
+            SkyModel::Perez => Sky::perez(sun, light),
+            SkyModel::HayDavies => Sky::hay_davies(sun, light),
+            SkyModel::Isotropic => Sky::even(),
+        };
+        let seen = if sun_seen { 1.0 } else { 0.0 };
+        let even = (1.0 - sky.round_sun) * self.sky_view + sky.at_horizon * self.sin_tilt;
+        let ground_light =
+            seen * light.dni_w_m2 * sun.cos_zenith + light.dhi_w_m2 * self.open_sky_level;
+        let shaded = self.open_sky_level < 1.0 || !sun_seen;
+        OnPlane {
+            beam_w_m2: seen * light.dni_w_m2 * cos_incidence,
+            sky_w_m2: (light.dhi_w_m2 * even * self.open_sky).max(0.0),
+            circumsolar_w_m2: seen * light.dhi_w_m2 * sky.round_sun * cos_incidence
+                / sun.cos_zenith.max(LOWEST_COS_ZENITH),
+            ground_w_m2: light.ground_reflectance
+                * self.ground_view
+                * if shaded { ground_light } else { light.ghi_w_m2 },
+            cos_incidence,
+        }
+    }
+}
+
+/// Cosine of the largest zenith angle, 85 degrees, that the light round the sun is divided by (Perez et al. 1990).
+const LOWEST_COS_ZENITH: f64 = 0.087_155_742_747_658_18;
+
+/// Spread of diffuse light: shares of the diffuse horizontal irradiance.
+#[derive(Clone, Copy, Debug)]
+struct Sky {
+    round_sun: f64,
+    at_horizon: f64,
+}
+
+impl Sky {
+    fn even() -> Self {
+        Self {
+            round_sun: 0.0,
+            at_horizon: 0.0,
+        }
+    }
+
+    /// Hay & Davies (1980): the part round the sun is the beam's transmittance through the atmosphere.
+    fn hay_davies(sun: &SunHour, light: &Light) -> Self {
+        Self {
+            round_sun: (light.dni_w_m2 / sun.extraterrestrial_normal_w_m2).clamp(0.0, 1.0),
+            at_horizon: 0.0,
+        }
+    }
+
+    /// Perez et al. (1990), Solar Energy 44:271-289, all-sites composite coefficients.
+    fn perez(sun: &SunHour, light: &Light) -> Self {
+        /// Weight of the zenith angle in the clearness, 1/rad3.
+        const KAPPA: f64 = 1.041;
+        if light.dhi_w_m2 <= 0.0 {
+            return Self::even();
+        }
+        let zenith = (90.0 - sun.elevation_deg).clamp(0.0, 90.0).to_radians();
+        let weight = KAPPA * zenith * zenith * zenith;
+        let clearness = (1.0 + light.dni_w_m2 / light.dhi_w_m2 + weight) / (1.0 + weight);
+        let brightness =
+            light.dhi_w_m2 * air_mass(sun.elevation_deg) / sun.extraterrestrial_normal_w_m2;
+        let bin = PEREZ_CLEARNESS
+            .iter()
+            .filter(|&&edge| clearness >= edge)
+            .count();
+        let [f11, f12, f13, f21, f22, f23] = PEREZ_1990[bin.min(PEREZ_1990.len() - 1)];
+        Self {
+            round_sun: (f11 + f12 * brightness + f13 * zenith).max(0.0),
+            at_horizon: f21 + f22 * brightness + f23 * zenith,
+        }
+    }
+}
+
+/// Upper edges of the first seven clearness bins (Perez et al. 1990, table 1).
+const PEREZ_CLEARNESS: [f64; 7] = [1.065, 1.23, 1.5, 1.95, 2.8, 4.5, 6.2];
+/// Coefficients F11, F12, F13, F21, F22, F23 by clearness bin (Perez et al. 1990, table 6, all sites).
+const PEREZ_1990: [[f64; 6]; 8] = [
+    [-0.008, 0.588, -0.062, -0.060, 0.072, -0.022],
+    [0.130, 0.683, -0.151, -0.019, 0.066, -0.029],
+    [0.330, 0.487, -0.221, 0.055, -0.064, -0.026],
+    [0.568, 0.187, -0.295, 0.109, -0.152, -0.014],
+    [0.873, -0.392, -0.362, 0.226, -0.462, 0.001],
+    [1.132, -1.237, -0.412, 0.288, -0.823, 0.056],
+    [1.060, -1.600, -0.359, 0.264, -1.127, 0.131],
+    [0.678, -0.327, -0.250, 0.156, -1.377, 0.251],
+];
+
+/// Relative air mass at an apparent elevation in degrees (below 0 that of the horizon).
+///
+/// # Source
+/// Kasten & Young (1989), Applied Optics 28:4735-4738.
+pub fn air_mass(elevation_deg: f64) -> f64 {
+    let elevation = elevation_deg.max(0.0);
+    1.0 / (elevation.to_radians().sin() + 0.505_72 * (elevation + 6.079_95).powf(-1.6364))
+}
+
+/// A year of sun on a face.
+///
+/// A beam larger than the sun outside the atmosphere is cut to it; in hours with the sun down all light counts
+/// as even sky; columns of the weather shorter than a year count as dark.
+pub fn plane_year(
+    weather: &Weather,
+    sun: &SunYear,
+    plane: Plane,
+    model: SkyModel,
+    horizon: Option<&Horizon>,
+) -> PlaneYear {
+    let face = Face::new(plane, horizon);
+    let mut year = PlaneYear {
+        beam_w_m2: Vec::with_capacity(HOURS_PER_YEAR),
+        sky_w_m2: Vec::with_capacity(HOURS_PER_YEAR),
+        ground_w_m2: Vec::with_capacity(HOURS_PER_YEAR),
+        cos_incidence: Vec::with_capacity(HOURS_PER_YEAR),
+    };
+    for (hour, sun) in sun.hours.iter().enumerate() {
+        let light = light_of_hour(weather, sun, hour);
+        let seen = horizon
+            .is_none_or(|skyline| sun.elevation_deg >= skyline.elevation_deg(sun.azimuth_deg));
+        let on = if light.ghi_w_m2 > 0.0 || light.dhi_w_m2 > 0.0 || light.dni_w_m2 > 0.0 {
+            face.irradiance(sun, &light, model, seen)
+        } else {
+            OnPlane::default()
+        };
+        year.beam_w_m2.push(on.beam_w_m2);
+        year.sky_w_m2.push(on.sky_w_m2 + on.circumsolar_w_m2);
+        year.ground_w_m2.push(on.ground_w_m2);
+        year.cos_incidence.push(on.cos_incidence);
+    }
+    year
+}
+
+/// The weather's light in one hour, made safe for a low sun.
+fn light_of_hour(weather: &Weather, sun: &SunHour, hour: usize) -> Light {
+    let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0).max(0.0);
+    let ghi = at(&weather.ghi_w_m2);
+    let dhi = at(&weather.dhi_w_m2);
+    let down = sun.up_share <= 0.0;
+    Light {
+        dni_w_m2: if down {
+            0.0
+        } else {
+            at(&weather.dni_w_m2).min(sun.extraterrestrial_normal_w_m2)
+        },
+        dhi_w_m2: if down { dhi.max(ghi) } else { dhi },
+        ghi_w_m2: ghi,
+        ground_reflectance: at(&weather.ground_reflectance).min(1.0),
+    }
+}
