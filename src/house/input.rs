@@ -1,7 +1,7 @@
 //! What a building is made of, as the simulation is told it. Plain figures in SI units, nothing from a file format.
 
 use super::Schedule;
-use super::pending::{Glazing, Horizon};
+use crate::sun::{Glazing, Horizon};
 
 /// A building with its controls.
 #[derive(Clone, Debug, PartialEq)]

@@ -3,7 +3,6 @@
 mod error;
 mod input;
 mod output;
-pub mod pending;
 mod run;
 mod schedule;
 
