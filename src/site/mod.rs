@@ -1,10 +1,15 @@
 //! Where the building stands: place, hourly weather (file, normals, weather years), undisturbed ground.
 
 pub mod climates;
+mod course;
 pub mod epw;
+mod frame;
 pub mod ground;
+mod hours;
+mod interpolate;
 mod normals;
 pub mod snow;
+mod sunlight;
 pub mod typical;
 mod weather;
 pub mod years;

@@ -127,18 +127,19 @@ pub struct Weather {
 }
 
 impl Weather {
-    /// A table with no hours yet.
-    pub(crate) fn empty() -> Self {
+    /// A table with no hours yet and room for `hours`.
+    pub(crate) fn with_capacity(hours: usize) -> Self {
+        let column = || Vec::with_capacity(hours);
         Self {
-            temp_air_c: Vec::new(),
-            relative_humidity_pct: Vec::new(),
-            wind_m_s: Vec::new(),
-            ghi_w_m2: Vec::new(),
-            dni_w_m2: Vec::new(),
-            dhi_w_m2: Vec::new(),
-            sky_long_wave_w_m2: Vec::new(),
-            pressure_pa: Vec::new(),
-            ground_reflectance: Vec::new(),
+            temp_air_c: column(),
+            relative_humidity_pct: column(),
+            wind_m_s: column(),
+            ghi_w_m2: column(),
+            dni_w_m2: column(),
+            dhi_w_m2: column(),
+            sky_long_wave_w_m2: column(),
+            pressure_pa: column(),
+            ground_reflectance: column(),
         }
     }
 

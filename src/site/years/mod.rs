@@ -23,6 +23,9 @@ pub enum YearSource {
 /// bytes on any number of threads, and the first years do not depend on how many follow. `year` fixes the sun's
 /// course only.
 pub fn weather_years(source: &YearSource, count: usize, seed: u64, year: i32) -> Vec<Weather> {
-    let _ = (source, seed, year);
-    vec![Weather::empty(); count]
+    let _ = seed;
+    match source {
+        YearSource::Normals(normals) => vec![super::typical_year(normals, year); count],
+        YearSource::Days { weather, .. } => vec![(**weather).clone(); count],
+    }
 }

@@ -1,0 +1,113 @@
+//! What place and date alone fix for every year of weather: the sun outside the atmosphere, the hours of the
+//! day's coldest and warmest moment, the mean pressure.
+
+use std::f64::consts::PI;
+
+use super::weather::Place;
+use crate::air::pressure_at_elevation_pa;
+use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
+use crate::solar::{SunYear, sun_year};
+
+/// The warmest moment comes this long after solar noon, h (2 to 3 h in handbooks; common practice, no source).
+const WARMEST_AFTER_NOON_H: f64 = 2.5;
+/// The coldest moment is sunrise, but not nearer to noon than this, h: in the polar night there is none.
+const COLDEST_BEFORE_NOON_LEAST_H: f64 = 3.5;
+/// Nor earlier than this before noon, h: in the polar day the sun is lowest at midnight.
+const COLDEST_BEFORE_NOON_MOST_H: f64 = 11.0;
+
+/// Sun and clock of a place in one model year.
+#[derive(Clone, Debug)]
+pub struct Frame {
+    /// The sun, hour by hour.
+    pub sun: SunYear,
+    /// Irradiance outside the atmosphere on the horizontal, mean of each hour, W/m2.
+    pub outside_w_m2: Vec<f64>,
+    /// Sum of each day, Wh/m2.
+    pub outside_day_wh_m2: Vec<f64>,
+    /// Share of the day's global radiation in each hour for a day of even sky; sums to 1 on days with sun.
+    pub hour_share: Vec<f64>,
+    /// Clock hour of the coldest moment of each day.
+    pub coldest_h: Vec<f64>,
+    /// Clock hour of the warmest moment of each day.
+    pub warmest_h: Vec<f64>,
+    /// Mean pressure at the place's height, Pa.
+    pub pressure_pa: f64,
+    /// Clearness index of a cloudless day.
+    pub clear_sky_clearness: f64,
+}
+
+impl Frame {
+    /// The frame of a place; `year` fixes the sun's course.
+    pub fn new(place: &Place, year: i32) -> Self {
+        let sun = sun_year(
+            place.latitude_deg,
+            place.longitude_deg,
+            place.utc_offset_h,
+            year,
+        );
+        let outside_w_m2: Vec<f64> = sun
+            .hours
+            .iter()
+            .map(|hour| hour.up_share * hour.cos_zenith * hour.extraterrestrial_normal_w_m2)
+            .collect();
+        let outside_day_wh_m2 = outside_w_m2
+            .chunks_exact(HOURS_PER_DAY)
+            .map(|day| day.iter().sum())
+            .collect();
+        let mut coldest_h = Vec::with_capacity(DAYS_PER_YEAR);
+        let mut warmest_h = Vec::with_capacity(DAYS_PER_YEAR);
+        for day in 0..DAYS_PER_YEAR {
+            let noon = (sun.sunrise_h[day] + sun.sunset_h[day]) / 2.0;
+            let before = (noon - sun.sunrise_h[day])
+                .clamp(COLDEST_BEFORE_NOON_LEAST_H, COLDEST_BEFORE_NOON_MOST_H);
+            coldest_h.push(noon - before);
+            warmest_h.push(noon + WARMEST_AFTER_NOON_H);
+        }
+        Self {
+            hour_share: hour_shares(&sun, &outside_w_m2),
+            outside_w_m2,
+            outside_day_wh_m2,
+            coldest_h,
+            warmest_h,
+            pressure_pa: pressure_at_elevation_pa(place.elevation_m),
+            clear_sky_clearness: clear_sky_clearness(place.elevation_m),
+            sun,
+        }
+    }
+}
+
+/// Clearness index of a cloudless day at a height above sea level (m).
+///
+/// # Source
+/// FAO-56 (Allen et al. 1998), eq. 37: 0.75 + 2e-5 z.
+pub fn clear_sky_clearness(elevation_m: f64) -> f64 {
+    0.75 + 2e-5 * elevation_m.max(0.0)
+}
+
+/// How a day's global radiation spreads over its hours.
+///
+/// # Source
+/// Collares-Pereira & Rabl (1979), Solar Energy 22:155-164: the hour's share outside the atmosphere times
+/// a + b cos w, with w the hour angle and a, b from the hour angle of sunset.
+fn hour_shares(sun: &SunYear, outside_w_m2: &[f64]) -> Vec<f64> {
+    let mut shares = vec![0.0; HOURS_PER_YEAR];
+    for day in 0..DAYS_PER_YEAR {
+        let noon = (sun.sunrise_h[day] + sun.sunset_h[day]) / 2.0;
+        let sunset_angle = (sun.day_length_h[day] / 2.0) * PI / 12.0;
+        let turned = (sunset_angle - PI / 3.0).sin();
+        let (a, b) = (0.409 + 0.5016 * turned, 0.6609 - 0.4767 * turned);
+        let hours = day * HOURS_PER_DAY..(day + 1) * HOURS_PER_DAY;
+        for (clock, share) in shares[hours.clone()].iter_mut().enumerate() {
+            let angle = (clock as f64 + 0.5 - noon) * PI / 12.0;
+            let even = (a + b * angle.cos()).max(0.0);
+            *share = even * outside_w_m2[day * HOURS_PER_DAY + clock];
+        }
+        let total: f64 = shares[hours.clone()].iter().sum();
+        if total > 0.0 {
+            for share in &mut shares[hours] {
+                *share /= total;
+            }
+        }
+    }
+    shares
+}

@@ -1,0 +1,74 @@
+//! A day's clearness spread over its hours and split into beam and diffuse; clouds seen from clearness.
+
+use super::frame::Frame;
+use crate::calendar::HOURS_PER_DAY;
+use crate::solar::{SunHour, erbs_diffuse_fraction};
+
+/// Largest clearness index of an hour that is generated: a very clear hour at height.
+const CLEAREST_HOUR: f64 = 0.88;
+
+/// Smallest clearness index of an hour that is generated: thick rain cloud (own assumption).
+const DARKEST_HOUR: f64 = 0.01;
+
+/// Below this cosine of the zenith angle the beam of an hour is not resolved: what it carries is counted diffuse.
+const LOWEST_SUN_COSINE: f64 = 0.02;
+
+/// Hourly global horizontal irradiance of one day, W/m2, from its clearness index.
+///
+/// `unrest` multiplies each hour's clearness before the day's sum is restored (1 for an even sky).
+pub fn day_ghi_w_m2(
+    frame: &Frame,
+    day: usize,
+    clearness: f64,
+    unrest: Option<&[f64; HOURS_PER_DAY]>,
+    out: &mut Vec<f64>,
+) {
+    let start = day * HOURS_PER_DAY;
+    let outside = &frame.outside_w_m2[start..start + HOURS_PER_DAY];
+    let shares = &frame.hour_share[start..start + HOURS_PER_DAY];
+    let goal = clearness * frame.outside_day_wh_m2[day];
+    let mut ghi = [0.0; HOURS_PER_DAY];
+    for hour in 0..HOURS_PER_DAY {
+        ghi[hour] = goal * shares[hour] * unrest.map_or(1.0, |factors| factors[hour]);
+    }
+    // What the caps cut off goes to the other hours, by their share.
+    for _round in 0..3 {
+        let total: f64 = ghi.iter().sum();
+        if total <= 0.0 {
+            break;
+        }
+        let factor = goal / total;
+        for hour in 0..HOURS_PER_DAY {
+            ghi[hour] = (ghi[hour] * factor).clamp(
+                DARKEST_HOUR * outside[hour].min(goal),
+                CLEAREST_HOUR.max(clearness) * outside[hour],
+            );
+        }
+    }
+    out.extend_from_slice(&ghi);
+}
+
+/// Beam normal and diffuse horizontal irradiance, W/m2, of an hour by the diffuse share of Erbs et al. (1982).
+///
+/// Such that global = beam times cosine of the zenith angle + diffuse, with the sun at the middle of the sun-up
+/// part of the hour.
+pub fn split_beam_diffuse(sun: &SunHour, outside_w_m2: f64, ghi_w_m2: f64) -> (f64, f64) {
+    if ghi_w_m2 <= 0.0 || outside_w_m2 <= 0.0 || sun.cos_zenith < LOWEST_SUN_COSINE {
+        return (0.0, ghi_w_m2.max(0.0));
+    }
+    let diffuse = ghi_w_m2 * erbs_diffuse_fraction(ghi_w_m2 / outside_w_m2);
+    let beam = (ghi_w_m2 - diffuse) / sun.cos_zenith;
+    (beam, diffuse)
+}
+
+/// Share of the sky covered by clouds, 0 to 1, from a day's clearness.
+///
+/// # Source
+/// Kasten & Czeplak (1980), Solar Energy 24:177-189 (from memory): global over its clear value is
+/// 1 - 0.75 N^3.4, N the cloud cover.
+pub fn cloud_share(clearness: f64, clear_sky_clearness: f64) -> f64 {
+    const DARKENING: f64 = 0.75;
+    const EXPONENT: f64 = 3.4;
+    let lost = 1.0 - clearness / clear_sky_clearness;
+    (lost / DARKENING).clamp(0.0, 1.0).powf(1.0 / EXPONENT)
+}
