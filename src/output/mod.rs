@@ -1,10 +1,26 @@
 //! What people and machines read: tables, CSV, JSON, Parquet, calendar, report. It computes nothing.
 //!
 //! Everything shown is first put into a [`view`]: plain structs filled from the results of the stages. Each format
-//! is one file that reads views only, so that a table, a CSV file and the report can never disagree.
+//! is one module that reads views only, so that a table, a CSV file and the report can never disagree.
 
 pub mod view;
 
+pub mod csv_out;
+
+pub mod ical;
+
+pub mod json;
+
+pub mod tasks;
+
+pub mod terminal;
+
+pub mod text;
+
+pub mod units;
+
+pub mod write;
+
 mod row;
 
-pub use row::{Cell, Column, Row};
+pub use row::{Cell, Column, Kind, Row};

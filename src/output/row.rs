@@ -18,6 +18,24 @@ pub struct Column {
     pub unit: &'static str,
     /// What the figure means.
     pub meaning: &'static str,
+    /// What its cells hold.
+    pub kind: Kind,
+}
+
+/// What the cells of a column hold; any of them may be empty.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Kind {
+    /// Quantities.
+    Number,
+    /// Whole numbers.
+    Count,
+    /// Words.
+    Text,
+    /// Days.
+    Date,
+    /// Yes or no.
+    Flag,
 }
 
 /// One value of a table.
@@ -64,35 +82,42 @@ pub trait Row {
 pub trait Field {
     /// Endings of the column names that this type fills.
     const ENDINGS: &'static [&'static str] = &[""];
+    /// What the cells hold.
+    const KIND: Kind;
     /// Appends one cell for each ending.
     fn push(&self, cells: &mut Vec<Cell>);
 }
 
 impl Field for f64 {
+    const KIND: Kind = Kind::Number;
     fn push(&self, cells: &mut Vec<Cell>) {
         cells.push(Cell::Number(*self));
     }
 }
 
 impl Field for u32 {
+    const KIND: Kind = Kind::Count;
     fn push(&self, cells: &mut Vec<Cell>) {
         cells.push(Cell::Count(i64::from(*self)));
     }
 }
 
 impl Field for String {
+    const KIND: Kind = Kind::Text;
     fn push(&self, cells: &mut Vec<Cell>) {
         cells.push(Cell::Text(self.clone()));
     }
 }
 
 impl Field for NaiveDate {
+    const KIND: Kind = Kind::Date;
     fn push(&self, cells: &mut Vec<Cell>) {
         cells.push(Cell::Date(*self));
     }
 }
 
 impl Field for bool {
+    const KIND: Kind = Kind::Flag;
     fn push(&self, cells: &mut Vec<Cell>) {
         cells.push(Cell::Flag(*self));
     }
@@ -100,6 +125,7 @@ impl Field for bool {
 
 impl<T: Field> Field for Option<T> {
     const ENDINGS: &'static [&'static str] = T::ENDINGS;
+    const KIND: Kind = T::KIND;
     fn push(&self, cells: &mut Vec<Cell>) {
         match self {
             Some(value) => value.push(cells),
@@ -110,6 +136,7 @@ impl<T: Field> Field for Option<T> {
 
 impl Field for Spread {
     const ENDINGS: &'static [&'static str] = &["_p10", "_p50", "_p90"];
+    const KIND: Kind = Kind::Number;
     fn push(&self, cells: &mut Vec<Cell>) {
         cells.extend([self.p10, self.p50, self.p90].map(Cell::Number));
     }
@@ -117,6 +144,7 @@ impl Field for Spread {
 
 impl Field for Figure {
     const ENDINGS: &'static [&'static str] = &["", "_p10", "_p50", "_p90"];
+    const KIND: Kind = Kind::Number;
     fn push(&self, cells: &mut Vec<Cell>) {
         cells.push(Cell::Number(self.value));
         self.spread.push(cells);
@@ -153,6 +181,7 @@ pub(crate) fn field_columns<T: Field>(
             name: format!("{name}{ending}"),
             unit,
             meaning: meaning.trim(),
+            kind: T::KIND,
         })
         .collect()
 }

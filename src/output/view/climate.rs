@@ -160,6 +160,39 @@ pub struct ClimateView {
     pub first_against_settled: Vec<FirstMonth>,
     /// Where the heat came from and went; empty where it was not asked for.
     pub heat_flows: Vec<HeatFlow>,
+    /// The days behind the charts, in order; empty where they were not asked for. Not part of the JSON.
+    #[serde(skip)]
+    pub days: Vec<ClimateDay>,
     /// What else to know.
     pub notes: Vec<Note>,
+}
+
+row! {
+    /// Heat over one path in one month, flat.
+    pub struct HeatRow {
+        /// Name of the path.
+        path: String, "";
+        /// Month, 1 to 12.
+        month: u32, "";
+        /// Heat into the house, negative where the house loses it.
+        heat_kwh: f64, "kWh";
+    }
+}
+
+impl ClimateView {
+    /// Every heat path in every month, flat.
+    pub fn heat_rows(&self) -> Vec<HeatRow> {
+        let of_flow = |flow: &HeatFlow| {
+            let path = flow.path.clone();
+            flow.kwh
+                .into_iter()
+                .zip(1..)
+                .map(move |(heat_kwh, month)| HeatRow {
+                    path: path.clone(),
+                    month,
+                    heat_kwh,
+                })
+        };
+        self.heat_flows.iter().flat_map(of_flow).collect()
+    }
 }

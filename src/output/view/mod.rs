@@ -13,14 +13,16 @@ mod value;
 
 pub use check::{CheckView, DefaultRow, FactRow};
 pub use climate::{
-    ClimateDay, ClimateHour, ClimateMonth, ClimateView, FirstMonth, HeatFlow, YearKind,
+    ClimateDay, ClimateHour, ClimateMonth, ClimateView, FirstMonth, HeatFlow, HeatRow, YearKind,
 };
 pub use compare::{CompareRow, CompareView};
 pub use plan::{
     FoodWeek, GapRow, PlanView, PlantingRow, PlantingView, SeedRow, WeekPick, WeekRow, WeekView,
 };
 pub use report::{ReportView, SourceRow};
-pub use season::{MonthsIn, SeasonCrop, SeasonMonth, SeasonState, SeasonView};
+pub use season::{
+    MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState, SeasonView,
+};
 pub use value::{CostRow, PaybackView, PriceRow, ValueMonth, ValueView, ValueYear};
 
 use serde::Serialize;

@@ -143,6 +143,8 @@ pub struct PlanView {
     pub place: String,
     /// First day of the plan; the chart shows 52 weeks from here.
     pub start: NaiveDate,
+    /// True where each year repeats: what stands in a bed at the end stands there at the start too.
+    pub repeats: bool,
     /// Day on which the plan was made or last planned anew, as the file or the person says; never the clock.
     pub as_of: NaiveDate,
     /// Number of times it was planned anew; a calendar takes the entry with the higher number.
@@ -169,4 +171,81 @@ pub struct PlanView {
     pub gaps: Vec<GapRow>,
     /// What else to know.
     pub notes: Vec<Note>,
+}
+
+row! {
+    /// One picking of one planting, flat.
+    pub struct PickRow {
+        /// Name of the bed.
+        bed: String, "";
+        /// Identifier of the crop.
+        crop: String, "";
+        /// Day of sowing of the planting.
+        sow: NaiveDate, "";
+        /// First day of the week.
+        start: NaiveDate, "";
+        /// Expected harvest.
+        harvest_kg: f64, "kg";
+    }
+}
+
+row! {
+    /// One food in one week, flat.
+    pub struct FoodWeekRow {
+        /// First day of the week.
+        start: NaiveDate, "";
+        /// Name of the food.
+        food: String, "";
+        /// For the table.
+        food_kg: f64, "kg";
+        /// Asked for.
+        wish_kg: f64, "kg";
+    }
+}
+
+impl PlanView {
+    /// The plantings without their pickings.
+    pub fn planting_rows(&self) -> Vec<PlantingRow> {
+        self.plantings
+            .iter()
+            .map(|planting| planting.row.clone())
+            .collect()
+    }
+
+    /// The weeks without their foods.
+    pub fn week_rows(&self) -> Vec<WeekRow> {
+        self.weeks.iter().map(|week| week.row.clone()).collect()
+    }
+
+    /// All pickings, flat.
+    pub fn pick_rows(&self) -> Vec<PickRow> {
+        let of_planting = |planting: &PlantingView| {
+            let row = planting.row.clone();
+            planting.picks.clone().into_iter().map(move |pick| PickRow {
+                bed: row.bed.clone(),
+                crop: row.crop.clone(),
+                sow: row.sow,
+                start: pick.start,
+                harvest_kg: pick.kg,
+            })
+        };
+        self.plantings.iter().flat_map(of_planting).collect()
+    }
+
+    /// All foods of all weeks, flat.
+    pub fn food_week_rows(&self) -> Vec<FoodWeekRow> {
+        let of_week = |week: &WeekView| {
+            let start = week.row.start;
+            week.by_food
+                .clone()
+                .into_iter()
+                .map(move |food| FoodWeekRow {
+                    start,
+                    food: food.food,
+                    food_kg: food.food_kg,
+                    wish_kg: food.wish_kg,
+                })
+        };
+        self.weeks.iter().flat_map(of_week).collect()
+    }
 }

@@ -1,6 +1,6 @@
 //! Everything that stands on the one page.
 
-use super::{ClimateDay, ClimateView, DefaultRow, Note, PlanView, SeasonView, ValueView};
+use super::{ClimateView, DefaultRow, Note, PlanView, SeasonView, ValueView};
 use crate::output::row::row;
 
 row! {
@@ -20,10 +20,8 @@ pub struct ReportView {
     pub title: String,
     /// One or two sentences: building, household, planning year.
     pub summary: String,
-    /// The year inside.
+    /// The year inside, with its days and heat flows.
     pub climate: ClimateView,
-    /// The days behind the charts, in order; 365.
-    pub days: Vec<ClimateDay>,
     /// Crops against months.
     pub season: SeasonView,
     /// The plan.

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::{Note, Spread};
+use crate::output::row::row;
 
 /// What a crop does in a month.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -70,4 +71,118 @@ pub struct SeasonView {
     pub heated_to_c: Option<f64>,
     /// What else to know.
     pub notes: Vec<Note>,
+}
+
+impl SeasonState {
+    /// All states, best first.
+    pub const ALL: [SeasonState; 4] = [
+        SeasonState::Grows,
+        SeasonState::Slow,
+        SeasonState::Stands,
+        SeasonState::No,
+    ];
+
+    /// The word in CSV and JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            SeasonState::Grows => "grows",
+            SeasonState::Slow => "slow",
+            SeasonState::Stands => "stands",
+            SeasonState::No => "no",
+        }
+    }
+
+    /// What it means, for legends.
+    pub fn meaning(self) -> &'static str {
+        match self {
+            SeasonState::Grows => "grows at more than half its best pace",
+            SeasonState::Slow => "grows slowly",
+            SeasonState::Stands => "alive near a standstill; a grown crop can be picked",
+            SeasonState::No => "cannot be in the bed",
+        }
+    }
+}
+
+row! {
+    /// One crop in one month, flat.
+    pub struct SeasonRow {
+        /// Identifier of the crop.
+        crop: String, "";
+        /// Month, 1 to 12.
+        month: u32, "";
+        /// `grows`, `slow`, `stands` or `no`.
+        state: String, "";
+        /// What holds it back.
+        cause: Option<String>, "";
+        /// Distance of the limiting figure from its limit; negative where the limit is broken.
+        margin: Option<f64>, "see margin_unit";
+        /// Unit of the margin.
+        margin_unit: Option<String>, "";
+        /// What would turn a no.
+        remedy: Option<String>, "";
+    }
+}
+
+row! {
+    /// How many months a crop can stay in, flat.
+    pub struct MonthsInRow {
+        /// Identifier of the crop.
+        crop: String, "";
+        /// In the building as it is.
+        as_is_months: Option<Spread>, "months";
+        /// In the building with a small heater.
+        heated_months: Option<Spread>, "months";
+        /// In a plain single-film tunnel of the same floor.
+        tunnel_months: Option<Spread>, "months";
+        /// Outdoors.
+        outdoors_months: Option<Spread>, "months";
+    }
+}
+
+impl SeasonView {
+    /// Every crop in every month, flat.
+    pub fn rows(&self) -> Vec<SeasonRow> {
+        let of_crop = |crop: &SeasonCrop| {
+            let id = crop.crop.clone();
+            crop.months
+                .clone()
+                .into_iter()
+                .zip(1..)
+                .map(move |(month, number)| SeasonRow {
+                    crop: id.clone(),
+                    month: number,
+                    state: month.state.word().to_string(),
+                    cause: month.cause,
+                    margin: month.margin,
+                    margin_unit: month.margin_unit,
+                    remedy: month.remedy,
+                })
+        };
+        self.crops.iter().flat_map(of_crop).collect()
+    }
+
+    /// Months in for every crop that has them, flat.
+    pub fn months_in_rows(&self) -> Vec<MonthsInRow> {
+        let row = |crop: &SeasonCrop| MonthsInRow {
+            crop: crop.crop.clone(),
+            as_is_months: crop.months_in.as_is,
+            heated_months: crop.months_in.heated,
+            tunnel_months: crop.months_in.tunnel,
+            outdoors_months: crop.months_in.outdoors,
+        };
+        self.crops
+            .iter()
+            .filter(|crop| crop.months_in.is_some())
+            .map(row)
+            .collect()
+    }
+}
+
+impl MonthsIn {
+    /// True where at least one of the four was computed.
+    pub fn is_some(&self) -> bool {
+        [self.as_is, self.heated, self.tunnel, self.outdoors]
+            .iter()
+            .any(Option::is_some)
+    }
 }

@@ -1,0 +1,59 @@
+//! CSV for machines and spreadsheets: RFC 4180, UTF-8, SI, units in the column names.
+
+use std::io::Write;
+
+use super::row::{Cell, Row};
+
+/// Writes a header and one line for each row.
+///
+/// A text that a spreadsheet would take for a formula (it begins with `=`, `+`, `-`, `@`, a tab or a return) gets a
+/// leading apostrophe, which spreadsheets show as text. Numbers are never touched.
+///
+/// # Errors
+/// What the writer reports, such as a full disk.
+pub fn write_rows<R: Row>(rows: &[R], out: impl Write) -> Result<(), csv::Error> {
+    let mut writer = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(out);
+    writer.write_record(R::columns().iter().map(|column| column.name.as_str()))?;
+    for row in rows {
+        writer.write_record(row.cells().iter().map(cell_text))?;
+    }
+    writer.flush()?;
+    Ok(())
+}
+
+/// The rows as text.
+///
+/// # Errors
+/// As [`write_rows`]; writing to memory does not fail.
+pub fn to_string<R: Row>(rows: &[R]) -> Result<String, csv::Error> {
+    let mut bytes = Vec::new();
+    write_rows(rows, &mut bytes)?;
+    String::from_utf8(bytes).map_err(|error| {
+        csv::Error::from(std::io::Error::new(std::io::ErrorKind::InvalidData, error))
+    })
+}
+
+/// One cell as it stands in the file.
+fn cell_text(cell: &Cell) -> String {
+    match cell {
+        Cell::Empty => String::new(),
+        Cell::Number(value) if !value.is_finite() => String::new(),
+        Cell::Number(value) => value.to_string(),
+        Cell::Count(value) => value.to_string(),
+        Cell::Text(value) => safe_text(value),
+        Cell::Date(value) => value.to_string(),
+        Cell::Flag(value) => value.to_string(),
+    }
+}
+
+/// Text that no spreadsheet takes for a formula.
+fn safe_text(text: &str) -> String {
+    let looks_like_formula = text.starts_with(['=', '+', '-', '@', '\t', '\r']);
+    if looks_like_formula {
+        format!("'{text}")
+    } else {
+        text.to_string()
+    }
+}

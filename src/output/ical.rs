@@ -1,0 +1,150 @@
+//! The work list as iCalendar (RFC 5545): all-day entries that a new plan updates in place.
+//!
+//! An entry's UID comes from what the task is (project, bed, crop, number of the planting, task), not from its date,
+//! so importing a new plan moves the entries of the old one. DTSTAMP is the day the plan was made, SEQUENCE the
+//! number of times it was planned anew; the clock is never read.
+
+use chrono::{Days, NaiveDate, NaiveTime, TimeDelta};
+use icalendar::{Alarm, Calendar, CalendarComponent, Component, Event, Property, ValueType};
+
+use super::tasks::{Task, TaskKind, tasks};
+use super::text::clean;
+use super::units::Units;
+use super::view::PlanView;
+
+/// When a reminder rings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Reminder {
+    /// Days before the task; 0 is the day itself.
+    pub days_before: u32,
+    /// Hour of that day, local time, 0 to 23.
+    pub hour: u32,
+}
+
+/// How the calendar is written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct CalendarStyle {
+    /// Reminder of every entry; none if not asked for.
+    pub reminder: Option<Reminder>,
+    /// Units of the amounts.
+    pub units: Units,
+}
+
+/// Hours in a day.
+const HOURS_PER_DAY: i64 = 24;
+
+/// The plan as the text of an .ics file.
+pub fn render(plan: &PlanView, style: CalendarStyle) -> String {
+    let name = format!("{} beds", clean(&plan.project));
+    let properties = [
+        ("VERSION", "2.0"),
+        ("PRODID", "-//bedyear//bed calendar//EN"),
+        ("CALSCALE", "GREGORIAN"),
+        ("NAME", name.as_str()),
+    ];
+    let components = tasks(plan)
+        .iter()
+        .map(|task| CalendarComponent::Event(event(plan, task, style)))
+        .collect();
+    let calendar = Calendar {
+        properties: properties
+            .iter()
+            .map(|(key, value)| text_property(key, value))
+            .collect(),
+        components,
+    };
+    calendar.to_string()
+}
+
+/// A property whose value is text or a fixed word.
+fn text_property(key: &str, value: &str) -> Property {
+    let mut property = Property::new(key, value);
+    if key == "NAME" {
+        property.append_parameter(ValueType::Text);
+    }
+    property.done()
+}
+
+/// One all-day entry.
+fn event(plan: &PlanView, task: &Task, style: CalendarStyle) -> Event {
+    let uid = uid(&plan.project, task);
+    let stamp = plan.as_of.and_time(NaiveTime::MIN).and_utc();
+    let next_day = task
+        .row
+        .date
+        .checked_add_days(Days::new(1))
+        .unwrap_or(task.row.date);
+    let mut event = Event::new();
+    event
+        .uid(&uid)
+        .timestamp(stamp)
+        .sequence(plan.revision)
+        .summary(&summary(task))
+        .description(&description(task, style.units))
+        .append_property(date_property("DTSTART", task.row.date))
+        // The end of an all-day entry is the day after (RFC 5545, 3.6.1).
+        .append_property(date_property("DTEND", next_day))
+        .append_property(Property::new("TRANSP", "TRANSPARENT"))
+        .append_property(Property::new("CATEGORIES", category(task.kind)));
+    if let Some(reminder) = style.reminder {
+        let before = TimeDelta::hours(
+            i64::from(reminder.hour) - HOURS_PER_DAY * i64::from(reminder.days_before),
+        );
+        let mut alarm = Alarm::display(&summary(task), before);
+        // Both would otherwise be filled from the clock and from chance.
+        alarm.append_property(Property::new("UID", format!("{uid}-reminder")));
+        alarm.timestamp(stamp);
+        event.append_component(alarm);
+    }
+    event.done()
+}
+
+/// A day without a clock time.
+fn date_property(key: &str, date: NaiveDate) -> Property {
+    Property::new(key, date.format("%Y%m%d").to_string())
+        .append_parameter(ValueType::Date)
+        .done()
+}
+
+/// Head line of an entry.
+fn summary(task: &Task) -> String {
+    clean(&format!(
+        "{}: {} ({})",
+        task.row.crop_name, task.row.task, task.row.bed
+    ))
+}
+
+/// Amount and note of an entry.
+fn description(task: &Task, units: Units) -> String {
+    let amount = task.row.amount_words(units);
+    let parts = [amount.as_str(), task.row.note.as_str()];
+    let filled: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    clean(&filled.join(", "))
+}
+
+/// Group by which a calendar may sort.
+fn category(kind: TaskKind) -> &'static str {
+    match kind {
+        TaskKind::FirstPick | TaskKind::Pick => "HARVEST",
+        TaskKind::SowTray | TaskKind::SowBed | TaskKind::SetOut => "SOWING",
+        TaskKind::CoverOn | TaskKind::CoverOff | TaskKind::Clear => "BED WORK",
+    }
+}
+
+/// Identifier of a task that lasts through changes of plan.
+fn uid(project: &str, task: &Task) -> String {
+    let whole = format!("{project}\u{1f}{}", task.key);
+    format!(
+        "{:016x}{:016x}@bedyear",
+        fnv1a(whole.as_bytes(), 0),
+        fnv1a(whole.as_bytes(), 1)
+    )
+}
+
+/// Hash FNV-1a of Fowler, Noll and Vo, 64 bits, which is the same everywhere and in every build; `salt` gives an independent second half.
+fn fnv1a(bytes: &[u8], salt: u8) -> u64 {
+    const OFFSET_BASIS: u64 = 0xcbf2_9ce4_8422_2325;
+    const PRIME: u64 = 0x0000_0100_0000_01b3;
+    let step = |hash: u64, byte: &u8| (hash ^ u64::from(*byte)).wrapping_mul(PRIME);
+    std::iter::once(&salt).chain(bytes).fold(OFFSET_BASIS, step)
+}

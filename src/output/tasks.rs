@@ -1,0 +1,279 @@
+//! From the plan to the work: what to do on which day, and which seed to order.
+
+use std::collections::BTreeMap;
+
+use chrono::{Days, NaiveDate};
+
+use super::row::row;
+use super::text::fixed;
+use super::units::Units;
+use super::view::{PlanView, PlantingRow, PlantingView, SeedRow, WeekPick};
+
+/// Days between two pickings where the plan gives only the first and the last (common practice, no source).
+const DAYS_BETWEEN_PICKINGS: u64 = 7;
+
+/// What is done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TaskKind {
+    /// Sow in a tray.
+    SowTray,
+    /// Sow in the bed.
+    SowBed,
+    /// Set out young plants.
+    SetOut,
+    /// Lay the row cover.
+    CoverOn,
+    /// Take the row cover off.
+    CoverOff,
+    /// First picking.
+    FirstPick,
+    /// Pick again.
+    Pick,
+    /// Clear the bed.
+    Clear,
+}
+
+impl TaskKind {
+    /// The words people read.
+    pub fn words(self) -> &'static str {
+        match self {
+            TaskKind::SowTray => "sow in tray",
+            TaskKind::SowBed => "sow in bed",
+            TaskKind::SetOut => "set out",
+            TaskKind::CoverOn => "cover on",
+            TaskKind::CoverOff => "cover off",
+            TaskKind::FirstPick => "first harvest",
+            TaskKind::Pick => "harvest",
+            TaskKind::Clear => "clear",
+        }
+    }
+}
+
+/// One thing to do on one day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Task {
+    /// The row that every format shows.
+    pub row: TaskRow,
+    /// What is done.
+    pub kind: TaskKind,
+    /// Names the task through changes of date: bed, crop, number of the planting of that crop in that bed, kind,
+    /// and number of the picking.
+    pub key: String,
+}
+
+row! {
+    /// One thing to do on one day, as CSV has it.
+    pub struct TaskRow {
+        /// The day.
+        date: NaiveDate, "";
+        /// Name of the bed.
+        bed: String, "";
+        /// Identifier of the crop.
+        crop: String, "";
+        /// Name of the crop for people.
+        crop_name: String, "";
+        /// What to do.
+        task: String, "";
+        /// How much; empty where the plan does not say.
+        amount: Option<f64>, "see unit";
+        /// Unit of the amount.
+        unit: String, "";
+        /// Bed area of the planting.
+        area_m2: f64, "m2";
+        /// What else to know.
+        note: String, "";
+    }
+}
+
+impl TaskRow {
+    /// Amount and area for people, such as `60 seeds, 2.4 m2`.
+    pub fn amount_words(&self, units: Units) -> String {
+        let area = format!(
+            "{} {}",
+            fixed(units.area(self.area_m2), 1),
+            units.area_unit()
+        );
+        match self.amount {
+            Some(kg) if self.unit == "kg" => {
+                format!("{} {}", fixed(units.mass(kg), 1), units.mass_unit())
+            }
+            Some(count) => format!("{} {}, {area}", fixed(count, 0), self.unit),
+            None => area,
+        }
+    }
+}
+
+/// All tasks of a plan, by day, then bed, crop and kind; none twice, none lost.
+pub fn tasks(plan: &PlanView) -> Vec<Task> {
+    let mut order: Vec<&PlantingView> = plan.plantings.iter().collect();
+    order.sort_by(|a, b| {
+        let key = |planting: &PlantingView| (planting.row.sow, planting.row.transplant);
+        key(a).cmp(&key(b))
+    });
+    let mut counts: BTreeMap<(&str, &str), usize> = BTreeMap::new();
+    let mut all = Vec::new();
+    for planting in order {
+        let count = counts
+            .entry((&planting.row.bed, &planting.row.crop))
+            .or_default();
+        *count += 1;
+        all.extend(tasks_of(planting, *count));
+    }
+    all.sort_by(|a, b| {
+        let key = |task: &Task| {
+            (
+                task.row.date,
+                task.row.bed.clone(),
+                task.kind,
+                task.key.clone(),
+            )
+        };
+        key(a).cmp(&key(b))
+    });
+    all
+}
+
+/// Tasks of the `count`-th planting of its crop in its bed.
+fn tasks_of(planting: &PlantingView, count: usize) -> Vec<Task> {
+    let row = &planting.row;
+    let from_tray = row.transplant.is_some() || row.way == "tray";
+    let sow = if from_tray {
+        TaskKind::SowTray
+    } else {
+        TaskKind::SowBed
+    };
+    let mut tasks = vec![task(row, count, sow, row.sow)];
+    let once = [
+        (TaskKind::SetOut, row.transplant),
+        (TaskKind::CoverOn, row.cover_on),
+        (TaskKind::CoverOff, row.cover_off),
+        (TaskKind::Clear, row.clear),
+    ];
+    tasks.extend(
+        once.into_iter()
+            .filter_map(|(kind, date)| date.map(|date| task(row, count, kind, date))),
+    );
+    tasks.extend(pickings(planting, count));
+    tasks
+}
+
+/// A task that a planting has once.
+fn task(row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) -> Task {
+    let (amount, unit) = match kind {
+        TaskKind::SowTray | TaskKind::SowBed => (row.seeds.map(f64::ceil), "seeds"),
+        TaskKind::SetOut => (row.plants.map(f64::round), "plants"),
+        _ => (None, ""),
+    };
+    let unit = if amount.is_some() { unit } else { "" };
+    Task {
+        row: TaskRow {
+            date,
+            bed: row.bed.clone(),
+            crop: row.crop.clone(),
+            crop_name: row.crop_name.clone(),
+            task: kind.words().to_string(),
+            amount,
+            unit: unit.to_string(),
+            area_m2: row.area_m2,
+            note: String::new(),
+        },
+        kind,
+        key: key(row, count, kind, 0),
+    }
+}
+
+/// The pickings of a planting: week by week as planned, or every seven days where only the ends are known.
+fn pickings(planting: &PlantingView, count: usize) -> Vec<Task> {
+    let row = &planting.row;
+    let picked = |pick: &&WeekPick| pick.kg > 0.0;
+    let mut days: Vec<(NaiveDate, Option<f64>)> = planting
+        .picks
+        .iter()
+        .filter(picked)
+        .map(|pick| (pick.start, Some(pick.kg)))
+        .collect();
+    match (days.first_mut(), row.first_harvest) {
+        // The plan counts in weeks; within the first of them the day of the median year says when to look.
+        (Some(first), Some(date)) if (date - first.0).num_days() < DAYS_BETWEEN_PICKINGS as i64 => {
+            first.0 = first.0.max(date);
+        }
+        (None, Some(from)) => {
+            let last = row.last_harvest.unwrap_or(from);
+            days = std::iter::successors(Some(from), |day| {
+                day.checked_add_days(Days::new(DAYS_BETWEEN_PICKINGS))
+            })
+            .take_while(|day| *day <= last)
+            .map(|day| (day, None))
+            .collect();
+        }
+        _ => {}
+    }
+    let last = days.len();
+    days.into_iter()
+        .zip(1..)
+        .map(|((date, kg), number)| {
+            let kind = if number == 1 {
+                TaskKind::FirstPick
+            } else {
+                TaskKind::Pick
+            };
+            let mut pick = task(row, count, kind, date);
+            pick.row.amount = kg;
+            pick.row.unit = if kg.is_some() {
+                "kg".to_string()
+            } else {
+                String::new()
+            };
+            if number == last {
+                pick.row.note = "last picking".to_string();
+            }
+            pick.key = key(row, count, kind, number);
+            pick
+        })
+        .collect()
+}
+
+/// Name of a task that a change of date leaves as it is. Fields are parted by a character no name can hold.
+fn key(row: &PlantingRow, count: usize, kind: TaskKind, number: usize) -> String {
+    let word = match kind {
+        // The first picking stays the first even if it was once planned as another.
+        TaskKind::FirstPick | TaskKind::Pick => "harvest",
+        TaskKind::SowTray | TaskKind::SowBed => "sow",
+        other => other.words(),
+    };
+    [
+        &row.bed,
+        &row.crop,
+        &count.to_string(),
+        word,
+        &number.to_string(),
+    ]
+    .join("\u{1f}")
+}
+
+/// Seed to order, by crop, earliest need first.
+pub fn seed_order(plan: &PlanView) -> Vec<SeedRow> {
+    let mut by_crop: BTreeMap<&str, SeedRow> = BTreeMap::new();
+    for planting in &plan.plantings {
+        let row = &planting.row;
+        by_crop
+            .entry(&row.crop)
+            .and_modify(|order| {
+                order.sowings += 1;
+                order.area_m2 += row.area_m2;
+                order.seeds = order.seeds.zip(row.seeds).map(|(sum, more)| sum + more);
+                order.needed_by = order.needed_by.min(row.sow);
+            })
+            .or_insert_with(|| SeedRow {
+                crop: row.crop.clone(),
+                crop_name: row.crop_name.clone(),
+                sowings: 1,
+                area_m2: row.area_m2,
+                seeds: row.seeds,
+                needed_by: row.sow,
+            });
+    }
+    let mut orders: Vec<SeedRow> = by_crop.into_values().collect();
+    orders.sort_by(|a, b| (a.needed_by, &a.crop).cmp(&(b.needed_by, &b.crop)));
+    orders
+}

@@ -1,0 +1,249 @@
+//! The year inside.
+
+use super::table::{Align, Sheet};
+use super::{Look, notes};
+use crate::output::text::{fixed, fixed_or_blank, month_head, percent};
+use crate::output::view::{ClimateDay, ClimateMonth, ClimateView, Figure, FirstMonth, YearKind};
+
+/// Width from which humidity, hours of frost and heat, and the air outside are shown too.
+const WIDE: u16 = 112;
+/// Days that one character of the year line stands for.
+const DAYS_PER_CHARACTER: usize = 7;
+/// Characters of the year line, lowest first.
+const LEVELS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
+
+/// The year inside as a table of months, with a line for the course of the temperatures.
+pub fn climate(view: &ClimateView, look: &Look) -> String {
+    let kind = match view.year_kind {
+        YearKind::Settled => "settled year",
+        YearKind::First => "first year",
+    };
+    let mut text = look.head(&format!("The year inside, {}, {kind}", view.place));
+    text.push_str(&months(view, look));
+    text.push_str(&totals(view, look));
+    text.push_str(&course(&view.days, look));
+    text.push_str(&spreads(view, look));
+    text.push_str(&first_year(&view.first_against_settled, look));
+    text.push_str(&notes(&view.notes, look));
+    text
+}
+
+fn months(view: &ClimateView, look: &Look) -> String {
+    let degree = look.units.temperature_unit();
+    let wide = look.columns() >= WIDE;
+    let with_store = view.months.iter().any(|month| month.store_mean_c.is_some());
+    let mut sheet = Sheet::new(&[("\nMonth", Align::Left)]);
+    let mut heads = vec![
+        format!("Air {degree}\nmean"),
+        "\nmin".to_string(),
+        "\nmax".to_string(),
+        format!("Root {degree}\nmean"),
+        "\nmin".to_string(),
+    ];
+    if with_store {
+        heads.push(format!("Store\n{degree}"));
+    }
+    heads.extend(["Light\nmol/m2/d", "Day\nh", "Heater\nkWh", "Fan\nkWh"].map(String::from));
+    if wide {
+        heads.extend(["Humid\n%", "Below 0\nh", "Above 30\nh"].map(String::from));
+        heads.extend([format!("Outside {degree}\nmean"), "\nmin".to_string()]);
+    }
+    for head in &heads {
+        sheet.column(head, Align::Right);
+    }
+    for month in &view.months {
+        sheet.row(month_cells(month, with_store, wide, look));
+    }
+    sheet.render(look)
+}
+
+fn month_cells(month: &ClimateMonth, with_store: bool, wide: bool, look: &Look) -> Vec<String> {
+    let degrees = |celsius: f64| fixed(look.units.temperature(celsius), 1);
+    let figure = |figure: Figure| degrees(figure.value);
+    let mut cells = vec![
+        month_head(month.month).to_string(),
+        figure(month.air_mean_c),
+        figure(month.air_min_c),
+        figure(month.air_max_c),
+        figure(month.root_zone_mean_c),
+        figure(month.root_zone_min_c),
+    ];
+    if with_store {
+        cells.push(month.store_mean_c.map(figure).unwrap_or_default());
+    }
+    cells.extend([
+        fixed(month.light_mol_m2_day, 1),
+        fixed(month.day_length_h, 1),
+        fixed(month.heater_kwh, 0),
+        fixed(month.fan_kwh, 0),
+    ]);
+    if wide {
+        cells.extend([
+            fixed_or_blank(month.relative_humidity_pct, 0),
+            fixed_or_blank(month.below_0_c_h, 0),
+            fixed_or_blank(month.above_30_c_h, 0),
+            month.outside_mean_c.map(degrees).unwrap_or_default(),
+            month.outside_min_c.map(degrees).unwrap_or_default(),
+        ]);
+    }
+    cells
+}
+
+fn totals(view: &ClimateView, look: &Look) -> String {
+    let degrees = |celsius: f64| {
+        let unit = look.units.temperature_unit();
+        format!("{} {unit}", fixed(look.units.temperature(celsius), 1))
+    };
+    format!(
+        "\nColdest hour: air {}, root zone {}. Year: heater {} kWh, fan {} kWh.\n\
+         Heat balance: {} of the heat that passed through is unexplained.\n",
+        degrees(view.coldest_air_c),
+        degrees(view.coldest_root_zone_c),
+        fixed(view.heater_kwh_year, 0),
+        fixed(view.fan_kwh_year, 0),
+        residual(view.balance_residual),
+    )
+}
+
+/// Share of heat without explanation; the last digits of a closed balance say nothing.
+fn residual(share: f64) -> String {
+    /// Smallest share that is written out (own choice).
+    const SMALLEST: f64 = 1e-5;
+    if share.abs() < SMALLEST {
+        "less than 0.001 %".to_string()
+    } else {
+        percent(share.abs(), 3)
+    }
+}
+
+/// One character a week: the warmest and the coldest hour of the air, the root zone, on one scale.
+fn course(days: &[ClimateDay], look: &Look) -> String {
+    if days.is_empty() {
+        return String::new();
+    }
+    let weekly = |of_day: fn(&ClimateDay) -> f64, pick: fn(f64, f64) -> f64| -> Vec<f64> {
+        days.chunks(DAYS_PER_CHARACTER)
+            .filter(|week| week.len() == DAYS_PER_CHARACTER)
+            .filter_map(|week| week.iter().map(of_day).reduce(pick))
+            .collect()
+    };
+    let lines = [
+        ("air, warmest hour", weekly(|day| day.air_max_c, f64::max)),
+        ("air, coldest hour", weekly(|day| day.air_min_c, f64::min)),
+        (
+            "root zone, coldest",
+            weekly(|day| day.root_zone_c, f64::min),
+        ),
+    ];
+    let low = lines
+        .iter()
+        .flat_map(|(_, line)| line)
+        .copied()
+        .fold(f64::INFINITY, f64::min);
+    let high = lines
+        .iter()
+        .flat_map(|(_, line)| line)
+        .copied()
+        .fold(f64::NEG_INFINITY, f64::max);
+    let degrees = |celsius: f64| fixed(look.units.temperature(celsius), 0);
+    let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Right), ("", Align::Left)]);
+    for (name, line) in lines {
+        let ends = line
+            .iter()
+            .copied()
+            .reduce(f64::min)
+            .zip(line.iter().copied().reduce(f64::max));
+        let range = ends.map(|(from, to)| format!("{}..{}", degrees(from), degrees(to)));
+        sheet.row(vec![
+            name.to_string(),
+            year_line(&line, low, high),
+            range.unwrap_or_default(),
+        ]);
+    }
+    let unit = look.units.temperature_unit();
+    format!(
+        "\nWeek by week, January to December, in {unit}\n{}",
+        sheet.render(look)
+    )
+}
+
+/// A value a character, between a lowest and a highest level.
+fn year_line(values: &[f64], low: f64, high: f64) -> String {
+    let top = (LEVELS.len() - 1) as f64;
+    let level = |value: f64| {
+        let share = if high > low {
+            (value - low) / (high - low)
+        } else {
+            0.0
+        };
+        LEVELS
+            .get((share * top).round() as usize)
+            .copied()
+            .unwrap_or(' ')
+    };
+    values.iter().map(|&value| level(value)).collect()
+}
+
+/// What the weather years say, where they ran.
+fn spreads(view: &ClimateView, look: &Look) -> String {
+    if view.weather_years == 0 {
+        return String::new();
+    }
+    let degree = look.units.temperature_unit();
+    let mut sheet = Sheet::new(&[("\nMonth", Align::Left)]);
+    for head in ["Air mean", "Air min", "Root zone min"] {
+        for (index, quantile) in ["p10", "p50", "p90"].iter().enumerate() {
+            let first = if index == 0 { head } else { "" };
+            sheet.column(&format!("{first}\n{quantile}"), Align::Right);
+        }
+    }
+    for month in &view.months {
+        let mut cells = vec![month_head(month.month).to_string()];
+        for figure in [month.air_mean_c, month.air_min_c, month.root_zone_min_c] {
+            let ends = figure
+                .spread
+                .map(|spread| [spread.p10, spread.p50, spread.p90]);
+            cells.extend(match ends {
+                Some(ends) => ends.map(|celsius| fixed(look.units.temperature(celsius), 1)),
+                None => [const { String::new() }; 3],
+            });
+        }
+        sheet.row(cells);
+    }
+    let years = view.weather_years;
+    let head = format!("\nOver {years} weather years, {degree} (p10: one year in ten is lower)\n");
+    format!("{head}{}", sheet.render(look))
+}
+
+/// The first year beside the settled one.
+fn first_year(months: &[FirstMonth], look: &Look) -> String {
+    if months.is_empty() {
+        return String::new();
+    }
+    let degree = look.units.temperature_unit();
+    let mut sheet = Sheet::new(&[
+        ("\nMonth", Align::Left),
+        ("Air min\nfirst", Align::Right),
+        ("\nsettled", Align::Right),
+        ("Root mean\nfirst", Align::Right),
+        ("\nsettled", Align::Right),
+        ("Heater kWh\nfirst", Align::Right),
+        ("\nsettled", Align::Right),
+    ]);
+    for month in months {
+        let degrees = |celsius: f64| fixed(look.units.temperature(celsius), 1);
+        sheet.row(vec![
+            month_head(month.month).to_string(),
+            degrees(month.first_air_min_c),
+            degrees(month.settled_air_min_c),
+            degrees(month.first_root_zone_mean_c),
+            degrees(month.settled_root_zone_mean_c),
+            fixed(month.first_heater_kwh, 0),
+            fixed(month.settled_heater_kwh, 0),
+        ]);
+    }
+    format!(
+        "\nFirst year on cold ground against the settled year, {degree}\n{}",
+        sheet.render(look)
+    )
+}

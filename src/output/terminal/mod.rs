@@ -1,0 +1,99 @@
+//! Tables and character charts for a terminal, at 80 columns and wider.
+//!
+//! Every function returns text; nothing here asks whether a terminal is there: the caller says how wide it is and
+//! whether colour is wanted. Colour never carries a meaning alone.
+
+mod check;
+mod climate;
+mod compare;
+mod plan;
+mod season;
+mod table;
+mod value;
+mod work;
+
+pub use check::check;
+pub use climate::climate;
+pub use compare::compare;
+pub use plan::{plan, weeks};
+pub use season::season;
+pub use table::rows;
+pub use value::value;
+pub use work::{seeds, work_list};
+
+use super::units::Units;
+use super::view::{Note, NoteKind};
+use table::{Align, Sheet, Tint};
+
+/// Narrowest width that is laid out for, in columns.
+pub const NARROWEST: u16 = 80;
+
+/// How the text is to look.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Look {
+    /// Width in columns; below [`NARROWEST`] counts as that.
+    pub width: u16,
+    /// Colour wanted.
+    pub colour: bool,
+    /// Units for people.
+    pub units: Units,
+}
+
+impl Default for Look {
+    fn default() -> Self {
+        Look {
+            width: NARROWEST,
+            colour: false,
+            units: Units::Si,
+        }
+    }
+}
+
+impl Look {
+    /// Width that is laid out for.
+    fn columns(&self) -> u16 {
+        self.width.max(NARROWEST)
+    }
+
+    /// A head line, bold where colour is wanted.
+    fn head(&self, text: &str) -> String {
+        let text = super::text::clean(text);
+        if self.colour {
+            format!("\u{1b}[1m{text}\u{1b}[0m\n")
+        } else {
+            format!("{text}\n")
+        }
+    }
+}
+
+impl Look {
+    /// Sentences, broken at the width.
+    fn prose(&self, text: &str) -> String {
+        let mut sheet = Sheet::new(&[("", Align::Left)]);
+        for line in text.lines() {
+            sheet.row(vec![line.to_string()]);
+        }
+        sheet.render(self)
+    }
+}
+
+/// Notes below a table; warnings and cautions say what they are in words.
+fn notes(notes: &[Note], look: &Look) -> String {
+    if notes.is_empty() {
+        return String::new();
+    }
+    let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Left)]);
+    for note in notes {
+        let (word, tint) = match note.kind {
+            NoteKind::Note => ("note", Tint::None),
+            NoteKind::Warning => ("warning", Tint::Warn),
+            NoteKind::Caution => ("CAUTION", Tint::Bad),
+        };
+        let text = match note.source.as_str() {
+            "" => note.text.clone(),
+            source => format!("{} [{source}]", note.text),
+        };
+        sheet.tinted(vec![(word.to_string(), tint), (text, Tint::None)]);
+    }
+    format!("\n{}", sheet.render(look))
+}

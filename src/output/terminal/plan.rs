@@ -1,0 +1,343 @@
+//! The plan: beds through the weeks, plantings, weeks of food, gaps.
+
+use std::collections::BTreeMap;
+
+use chrono::{Datelike, Days, NaiveDate};
+
+use super::table::{Align, Sheet, Tint};
+use super::{Look, notes};
+use crate::calendar::WEEKS_PER_YEAR;
+use crate::output::text::{clean, fixed, money_decimals, month_head, percent};
+use crate::output::view::{PlanView, PlantingRow};
+
+/// Days in a week.
+const DAYS_PER_WEEK: u64 = 7;
+/// Width from which a planting's area, way and clearing day are shown too.
+const WIDE: u16 = 112;
+/// A week of the chart in which a bed is free.
+const FREE: char = '·';
+/// Characters of the bar that shows a week's food.
+const BAR: f64 = 36.0;
+
+/// The plan: its worth and gap, a chart of beds against weeks, the plantings, and what is missing.
+pub fn plan(view: &PlanView, look: &Look) -> String {
+    let mut text = look.head(&format!(
+        "Successions by bed, {}, from {}",
+        view.place, view.start
+    ));
+    text.push_str(&look.prose(&worth(view)));
+    text.push_str(&chart(view, look));
+    text.push_str(&plantings(view, look));
+    text.push_str(&gaps(view, look));
+    text.push_str(&notes(&view.notes, look));
+    text
+}
+
+fn worth(view: &PlanView) -> String {
+    let currency = clean(&view.currency);
+    let decimals = money_decimals(&[view.value, view.bound]);
+    let mut text = format!(
+        "Worth {} {currency}; no plan is worth more than {} ({} above).\n",
+        fixed(view.value, decimals),
+        fixed(view.bound, decimals),
+        percent(view.gap, 1),
+    );
+    if let Some(median) = view.replayed_value_p50 {
+        let ends = view.replayed_value.map(|spread| {
+            let [low, high] = [spread.p10, spread.p90].map(|value| fixed(value, decimals));
+            format!("; eight years of ten: {low} to {high}")
+        });
+        text.push_str(&format!(
+            "Replayed through the weather years: median {} {currency}{}.\n",
+            fixed(median, decimals),
+            ends.unwrap_or_default(),
+        ));
+    }
+    text
+}
+
+/// Beds against weeks: a crop's letter, small while it grows, capital in weeks of picking.
+fn chart(view: &PlanView, look: &Look) -> String {
+    let letters = letters(view);
+    let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Right)]);
+    sheet.row(vec![String::new(), month_line(view.start)]);
+    for bed in &view.beds {
+        let of_bed = view
+            .plantings
+            .iter()
+            .map(|planting| &planting.row)
+            .filter(|row| row.bed == *bed);
+        for (number, lane) in lanes(view, of_bed, &letters).into_iter().enumerate() {
+            let name = if number == 0 {
+                bed.clone()
+            } else {
+                String::new()
+            };
+            sheet.row(vec![name, lane]);
+        }
+    }
+    let legend: Vec<String> = letters
+        .values()
+        .map(|(letter, name)| format!("{letter} {}", clean(name)))
+        .collect();
+    let key = format!(
+        "Small letter: in the bed; capital: weeks of picking; dot: free. {}",
+        legend.join("; ")
+    );
+    format!("\n{}{}", sheet.render(look), look.prose(&key))
+}
+
+/// Heads of the months over the weeks in which they begin.
+fn month_line(start: NaiveDate) -> String {
+    let mut line = vec![' '; WEEKS_PER_YEAR];
+    let mut last = 0;
+    for week in 0..WEEKS_PER_YEAR {
+        let month = day_of_week(start, week).month();
+        let fits = week + 3 <= WEEKS_PER_YEAR;
+        if month != last && fits {
+            for (slot, letter) in line.iter_mut().skip(week).zip(month_head(month).chars()) {
+                *slot = letter;
+            }
+        }
+        last = month;
+    }
+    line.into_iter().collect()
+}
+
+fn day_of_week(start: NaiveDate, week: usize) -> NaiveDate {
+    start
+        .checked_add_days(Days::new(week as u64 * DAYS_PER_WEEK))
+        .unwrap_or(start)
+}
+
+/// One planting on the chart, in weeks from the start of the plan, which may be before it or after its end.
+struct Bar<'a> {
+    crop: &'a str,
+    /// Weeks in the bed: from the first to before the second.
+    used: (i64, i64),
+    /// Weeks of picking, likewise.
+    picked: (i64, i64),
+}
+
+fn bar(start: NaiveDate, row: &PlantingRow) -> Bar<'_> {
+    let week = |date: NaiveDate| (date - start).num_days().div_euclid(DAYS_PER_WEEK as i64);
+    let enters = week(row.transplant.unwrap_or(row.sow));
+    let after_picking = row.last_harvest.map(|last| week(last) + 1);
+    // The bed is free again in the week of clearing.
+    let leaves = row
+        .clear
+        .map(week)
+        .or(after_picking)
+        .unwrap_or(enters)
+        .max(enters + 1);
+    let picked = row
+        .first_harvest
+        .map(week)
+        .zip(after_picking)
+        .unwrap_or((leaves, leaves));
+    Bar {
+        crop: &row.crop,
+        used: (enters, leaves),
+        picked,
+    }
+}
+
+/// The weeks of the chart that a run of weeks covers; where years repeat, what passes the end comes in at the start.
+fn on_chart((from, to): (i64, i64), repeats: bool) -> impl Iterator<Item = usize> {
+    let weeks = WEEKS_PER_YEAR as i64;
+    (from..to).filter_map(move |week| {
+        let week = if repeats {
+            week.rem_euclid(weeks)
+        } else {
+            week
+        };
+        usize::try_from(week)
+            .ok()
+            .filter(|week| *week < WEEKS_PER_YEAR)
+    })
+}
+
+/// Lines of characters of one bed; plantings side by side get lines of their own, an empty bed an empty one.
+fn lanes<'a>(
+    view: &PlanView,
+    rows: impl Iterator<Item = &'a PlantingRow>,
+    letters: &Letters,
+) -> Vec<String> {
+    let mut bars: Vec<Bar> = rows.map(|row| bar(view.start, row)).collect();
+    bars.sort_by_key(|bar| (bar.used, bar.crop));
+    let mut lanes = vec![vec![FREE; WEEKS_PER_YEAR]];
+    for bar in bars {
+        let weeks: Vec<usize> = on_chart(bar.used, view.repeats).collect();
+        let is_free = |lane: &Vec<char>| weeks.iter().all(|&week| lane.get(week) == Some(&FREE));
+        let index = lanes.iter().position(is_free).unwrap_or(lanes.len());
+        if index == lanes.len() {
+            lanes.push(vec![FREE; WEEKS_PER_YEAR]);
+        }
+        if let Some(lane) = lanes.get_mut(index) {
+            let letter = letters.get(bar.crop).map_or('+', |(letter, _)| *letter);
+            draw(lane, on_chart(bar.used, view.repeats), letter);
+            draw(
+                lane,
+                on_chart(bar.picked, view.repeats),
+                letter.to_ascii_uppercase(),
+            );
+        }
+    }
+    lanes
+        .into_iter()
+        .map(|lane| lane.into_iter().collect())
+        .collect()
+}
+
+fn draw(lane: &mut [char], weeks: impl Iterator<Item = usize>, letter: char) {
+    for week in weeks {
+        if let Some(slot) = lane.get_mut(week) {
+            *slot = letter;
+        }
+    }
+}
+
+/// Letters by crop, with the crop's name.
+type Letters<'a> = BTreeMap<&'a str, (char, &'a str)>;
+
+/// A letter for each crop: the first of its name that is free, else the next free one of the alphabet.
+fn letters(view: &PlanView) -> Letters<'_> {
+    let mut letters = Letters::new();
+    for row in view.plantings.iter().map(|planting| &planting.row) {
+        if letters.contains_key(row.crop.as_str()) {
+            continue;
+        }
+        let own = row
+            .crop_name
+            .chars()
+            .map(|letter| letter.to_ascii_lowercase());
+        let mut choice = own.filter(char::is_ascii_lowercase).chain('a'..='z');
+        let taken = |letter: &char| letters.values().any(|(other, _)| other == letter);
+        let letter = choice.find(|letter| !taken(letter)).unwrap_or('+');
+        letters.insert(row.crop.as_str(), (letter, row.crop_name.as_str()));
+    }
+    letters
+}
+
+/// The plantings under the name of their bed.
+fn plantings(view: &PlanView, look: &Look) -> String {
+    let wide = look.columns() >= WIDE;
+    let mut sheet = Sheet::new(&[("Bed\n- crop", Align::Left)]);
+    let area = format!("Area\n{}", look.units.area_unit());
+    let mass = format!("Harvest\n{}", look.units.mass_unit());
+    if wide {
+        sheet.column(&area, Align::Right);
+    }
+    for head in ["\nSow", "\nSet out", "First\nharvest", "Last\nharvest"] {
+        sheet.column(head, Align::Right);
+    }
+    if wide {
+        sheet.column("\nClear", Align::Right);
+    }
+    sheet.column(&mass, Align::Right);
+    sheet.column("Sure\n%", Align::Right);
+    for bed in &view.beds {
+        sheet.row(vec![bed.clone()]);
+        for row in view
+            .plantings
+            .iter()
+            .map(|planting| &planting.row)
+            .filter(|row| row.bed == *bed)
+        {
+            sheet.row(planting_cells(row, wide, look));
+        }
+    }
+    format!("\n{}", sheet.render(look))
+}
+
+fn planting_cells(row: &PlantingRow, wide: bool, look: &Look) -> Vec<String> {
+    let day = |date: Option<NaiveDate>| date.map(|date| date.to_string()).unwrap_or_default();
+    let mut cells = vec![format!("- {}", row.crop_name)];
+    if wide {
+        cells.push(fixed(look.units.area(row.area_m2), 1));
+    }
+    cells.extend([
+        row.sow.to_string(),
+        day(row.transplant),
+        day(row.first_harvest),
+        day(row.last_harvest),
+    ]);
+    if wide {
+        cells.push(day(row.clear));
+    }
+    cells.push(fixed(look.units.mass(row.harvest_kg), 1));
+    cells.push(fixed(row.survival * 100.0, 0));
+    cells
+}
+
+fn gaps(view: &PlanView, look: &Look) -> String {
+    if view.gaps.is_empty() {
+        return "\nEvery wish is met in every week.\n".to_string();
+    }
+    let missing = format!("Missing\n{}", look.units.mass_unit());
+    let mut sheet = Sheet::new(&[
+        ("From", Align::Right),
+        ("To", Align::Right),
+        ("Food", Align::Left),
+        (missing.as_str(), Align::Right),
+        ("Cause", Align::Left),
+        ("What would close it", Align::Left),
+    ]);
+    for gap in &view.gaps {
+        sheet.row(vec![
+            gap.from.to_string(),
+            gap.to.to_string(),
+            gap.food.clone(),
+            fixed(look.units.mass(gap.missing_kg), 1),
+            gap.cause.clone(),
+            gap.remedy.clone(),
+        ]);
+    }
+    format!("\nWishes that are not met\n{}", sheet.render(look))
+}
+
+/// The week's food against the wish: one line a week, with a bar.
+pub fn weeks(view: &PlanView, look: &Look) -> String {
+    let mass = look.units.mass_unit();
+    let heads = [
+        format!("Food\n{mass}"),
+        format!("Wish\n{mass}"),
+        "Foods\n".to_string(),
+    ];
+    let mut sheet = Sheet::new(&[("Week of\n", Align::Right)]);
+    for head in &heads {
+        sheet.column(head, Align::Right);
+    }
+    sheet.column("█ food, ░ missing to the wish\n", Align::Left);
+    let rows = || view.weeks.iter().map(|week| &week.row);
+    let most = rows()
+        .map(|week| week.food_kg.max(week.wish_kg))
+        .fold(0.0, f64::max);
+    for week in rows() {
+        let length = |kg: f64| {
+            if most > 0.0 {
+                (kg / most * BAR).round() as usize
+            } else {
+                0
+            }
+        };
+        let food = length(week.food_kg);
+        let missing = length(week.wish_kg).saturating_sub(food);
+        let short = week.food_kg < week.wish_kg;
+        sheet.tinted(vec![
+            (week.start.to_string(), Tint::None),
+            (
+                fixed(look.units.mass(week.food_kg), 1),
+                if short { Tint::Warn } else { Tint::None },
+            ),
+            (fixed(look.units.mass(week.wish_kg), 1), Tint::None),
+            (week.foods.to_string(), Tint::None),
+            ("█".repeat(food) + &"░".repeat(missing), Tint::None),
+        ]);
+    }
+    format!(
+        "{}{}",
+        look.head("The week's food against the wish"),
+        sheet.render(look)
+    )
+}

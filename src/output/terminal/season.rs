@@ -1,0 +1,193 @@
+//! Crops against months.
+
+use super::table::{Align, Sheet, Tint};
+use super::{Look, notes};
+use crate::calendar::MONTH_HEADS;
+use crate::output::text::{fixed, month_runs};
+use crate::output::view::{SeasonCrop, SeasonMonth, SeasonState, SeasonView, Spread};
+
+/// Crops against months in one-letter states, with a legend, the months in, and a reason for every no.
+pub fn season(view: &SeasonView, look: &Look) -> String {
+    let mut text = look.head(&format!("Crops against months, {}", view.place));
+    text.push_str(&matrix(view, look));
+    text.push_str(&months_in(view, look));
+    text.push_str(&reasons(view, look));
+    text.push_str(&notes(&view.notes, look));
+    text
+}
+
+/// One letter for a state; a no is a mark of its own shape.
+pub(super) fn letter(state: SeasonState) -> &'static str {
+    match state {
+        SeasonState::Grows => "G",
+        SeasonState::Slow => "s",
+        SeasonState::Stands => "=",
+        SeasonState::No => ".",
+    }
+}
+
+fn tint(state: SeasonState) -> Tint {
+    match state {
+        SeasonState::Grows => Tint::Good,
+        SeasonState::Slow | SeasonState::Stands => Tint::None,
+        SeasonState::No => Tint::Bad,
+    }
+}
+
+fn matrix(view: &SeasonView, look: &Look) -> String {
+    let mut sheet = Sheet::new(&[("Crop", Align::Left)]);
+    for head in MONTH_HEADS {
+        sheet.column(head, Align::Right);
+    }
+    for crop in &view.crops {
+        let states = crop
+            .months
+            .iter()
+            .map(|month| (letter(month.state).to_string(), tint(month.state)));
+        sheet.tinted(
+            std::iter::once((crop.name.clone(), Tint::None))
+                .chain(states)
+                .collect(),
+        );
+    }
+    let mut text = sheet.render(look);
+    text.push('\n');
+    for state in SeasonState::ALL {
+        text.push_str(&format!("  {}  {}\n", letter(state), state.meaning()));
+    }
+    text
+}
+
+fn months_in(view: &SeasonView, look: &Look) -> String {
+    let crops: Vec<&SeasonCrop> = view
+        .crops
+        .iter()
+        .filter(|crop| crop.months_in.is_some())
+        .collect();
+    if crops.is_empty() {
+        return String::new();
+    }
+    let heated = match view.heated_to_c {
+        Some(celsius) => {
+            let units = look.units;
+            format!(
+                "Heated to {} {}",
+                fixed(units.temperature(celsius), 0),
+                units.temperature_unit()
+            )
+        }
+        None => "Heated".to_string(),
+    };
+    let mut sheet = Sheet::new(&[("Crop", Align::Left)]);
+    for head in ["As it is", heated.as_str(), "Plain tunnel", "Outdoors"] {
+        sheet.column(head, Align::Right);
+    }
+    let words = |spread: Option<Spread>| match spread {
+        Some(spread) => {
+            format!(
+                "{} ({}-{})",
+                fixed(spread.p50, 1),
+                fixed(spread.p10, 1),
+                fixed(spread.p90, 1)
+            )
+        }
+        None => String::new(),
+    };
+    for crop in crops {
+        let roofs = crop.months_in;
+        sheet.row(vec![
+            crop.name.clone(),
+            words(roofs.as_is),
+            words(roofs.heated),
+            words(roofs.tunnel),
+            words(roofs.outdoors),
+        ]);
+    }
+    format!(
+        "\nMonths in: median (one year in ten lower - higher)\n{}",
+        sheet.render(look)
+    )
+}
+
+/// For each crop, the months of a no with the same cause, and what would turn them.
+fn reasons(view: &SeasonView, look: &Look) -> String {
+    let mut sheet = Sheet::new(&[
+        ("Crop", Align::Left),
+        ("Months", Align::Left),
+        ("Cause", Align::Left),
+        ("Short by", Align::Right),
+        ("What would turn it", Align::Left),
+    ]);
+    let mut any = false;
+    for crop in &view.crops {
+        for (number, group) in groups(crop).iter().enumerate() {
+            any = true;
+            let months: Vec<usize> = group.iter().map(|(month, _)| *month).collect();
+            let name = if number == 0 {
+                crop.name.clone()
+            } else {
+                String::new()
+            };
+            let first = group.first().map(|(_, month)| *month);
+            let word = |of: fn(&SeasonMonth) -> &Option<String>| {
+                first
+                    .and_then(|month| of(month).clone())
+                    .unwrap_or_default()
+            };
+            sheet.row(vec![
+                name,
+                month_runs(&months),
+                word(|month| &month.cause),
+                worst(group, look),
+                word(|month| &month.remedy),
+            ]);
+        }
+    }
+    if any {
+        format!("\nWhy not\n{}", sheet.render(look))
+    } else {
+        String::new()
+    }
+}
+
+/// A month (from 0) with what the crop does in it.
+type Month<'a> = (usize, &'a SeasonMonth);
+
+/// The months of a no, together where cause and remedy are the same, in the order of the year.
+fn groups(crop: &SeasonCrop) -> Vec<Vec<Month<'_>>> {
+    let mut groups: Vec<Vec<Month<'_>>> = Vec::new();
+    let closed = crop
+        .months
+        .iter()
+        .enumerate()
+        .filter(|(_, month)| month.state == SeasonState::No);
+    for (index, month) in closed {
+        let same = |group: &&mut Vec<Month<'_>>| {
+            group.first().is_some_and(|(_, other)| {
+                other.cause == month.cause && other.remedy == month.remedy
+            })
+        };
+        match groups.iter_mut().find(same) {
+            Some(group) => group.push((index, month)),
+            None => groups.push(vec![(index, month)]),
+        }
+    }
+    groups
+}
+
+/// The largest shortfall of a group, for people.
+fn worst(group: &[Month<'_>], look: &Look) -> String {
+    let margins = group.iter().filter_map(|(_, month)| {
+        month
+            .margin
+            .map(|margin| (margin, month.margin_unit.as_deref().unwrap_or_default()))
+    });
+    let lowest = margins.min_by(|a, b| a.0.total_cmp(&b.0));
+    match lowest {
+        Some((margin, unit)) if margin < 0.0 => {
+            let (value, unit) = look.units.convert(-margin, unit);
+            format!("{} {unit}", fixed(value, 1))
+        }
+        _ => String::new(),
+    }
+}

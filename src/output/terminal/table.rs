@@ -1,0 +1,190 @@
+//! One look for all tables: a thin rule under the heads, no frames, numbers to the right.
+
+use comfy_table::{
+    Cell as TableCell, CellAlignment, Color, ColumnConstraint, ContentArrangement, Table,
+    TableStyle,
+};
+
+use super::Look;
+use crate::output::row::{Cell, Row};
+use crate::output::text::{clean, fixed};
+
+/// Where the cells of a column stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Align {
+    /// Words.
+    Left,
+    /// Numbers and dates, never broken over two lines.
+    Right,
+    /// Numbers under a head that may be long and break.
+    RightUnderLongHead,
+}
+
+/// Colour of a cell, always besides its words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Tint {
+    None,
+    Good,
+    Warn,
+    Bad,
+}
+
+/// A table being filled.
+pub(super) struct Sheet {
+    heads: Vec<(String, Align)>,
+    rows: Vec<Vec<(String, Tint)>>,
+}
+
+impl Sheet {
+    /// An empty table; a head may have several lines. Without any head the rule is left out too.
+    pub(super) fn new(heads: &[(&str, Align)]) -> Self {
+        let heads = heads
+            .iter()
+            .map(|(head, align)| (head.to_string(), *align))
+            .collect();
+        Sheet {
+            heads,
+            rows: Vec::new(),
+        }
+    }
+
+    /// One more row.
+    pub(super) fn row(&mut self, cells: Vec<String>) {
+        self.tinted(cells.into_iter().map(|cell| (cell, Tint::None)).collect());
+    }
+
+    /// One more row, with colours.
+    pub(super) fn tinted(&mut self, cells: Vec<(String, Tint)>) {
+        self.rows.push(cells);
+    }
+
+    /// One more column.
+    pub(super) fn column(&mut self, head: &str, align: Align) {
+        self.heads.push((clean_lines(head), align));
+    }
+
+    /// The table as text, with a line end.
+    pub(super) fn render(&self, look: &Look) -> String {
+        let mut table = Table::new();
+        table.load_style(self.style());
+        table.set_content_arrangement(ContentArrangement::Dynamic);
+        table.set_width(look.columns());
+        if look.colour {
+            table.enforce_styling();
+        } else {
+            table.force_no_tty();
+        }
+        if self.has_heads() {
+            let heads = self
+                .heads
+                .iter()
+                .map(|(head, align)| TableCell::new(head).set_alignment(alignment(*align)));
+            table.set_header(heads);
+        }
+        for row in &self.rows {
+            let aligns = self.heads.iter().map(|(_, align)| *align);
+            let cells = row.iter().zip(aligns).map(|((text, tint), align)| {
+                let cell = TableCell::new(clean(text)).set_alignment(alignment(align));
+                match colour(*tint) {
+                    Some(colour) => cell.fg(colour),
+                    None => cell,
+                }
+            });
+            table.add_row(cells);
+        }
+        let aligns = self.heads.iter().map(|(_, align)| *align);
+        let last = self.heads.len().saturating_sub(1);
+        for (index, align) in aligns.enumerate() {
+            if let Some(column) = table.column_mut(index) {
+                let gap = if index == last { 0 } else { 1 };
+                column.set_padding((0, gap));
+                if align == Align::Right {
+                    column.set_constraint(ColumnConstraint::ContentWidth);
+                }
+            }
+        }
+        format!("{}\n", table.trim_fmt())
+    }
+
+    fn has_heads(&self) -> bool {
+        self.heads.iter().any(|(head, _)| !head.is_empty())
+    }
+
+    fn style(&self) -> TableStyle {
+        use comfy_table::{ContentLineStyle, LineStyle};
+        let style = TableStyle::new()
+            .header_lines(ContentLineStyle::none().junction(' '))
+            .content_lines(ContentLineStyle::none().junction(' '));
+        if self.has_heads() {
+            style.header_separator(LineStyle::none().fill('─').junction('─'))
+        } else {
+            style
+        }
+    }
+}
+
+fn alignment(align: Align) -> CellAlignment {
+    match align {
+        Align::Left => CellAlignment::Left,
+        Align::Right | Align::RightUnderLongHead => CellAlignment::Right,
+    }
+}
+
+fn colour(tint: Tint) -> Option<Color> {
+    match tint {
+        Tint::None => None,
+        Tint::Good => Some(Color::Green),
+        Tint::Warn => Some(Color::Yellow),
+        Tint::Bad => Some(Color::Red),
+    }
+}
+
+/// Cleaned text that keeps its line ends.
+fn clean_lines(text: &str) -> String {
+    text.split('\n').map(clean).collect::<Vec<_>>().join("\n")
+}
+
+/// Any rows as a plain table under their machine names: for verbs that have no table of their own.
+///
+/// Columns in which nothing is known are left out.
+pub fn rows<R: Row>(rows: &[R], look: &Look) -> String {
+    let cells: Vec<Vec<Cell>> = rows.iter().map(Row::cells).collect();
+    let columns = R::columns();
+    let known = |index: usize| {
+        cells
+            .iter()
+            .any(|row| row.get(index).is_some_and(|cell| *cell != Cell::Empty))
+    };
+    let shown: Vec<usize> = (0..columns.len()).filter(|&index| known(index)).collect();
+    let mut sheet = Sheet::new(&[]);
+    for column in shown.iter().filter_map(|&index| columns.get(index)) {
+        let align = match column.kind {
+            crate::output::Kind::Text => Align::Left,
+            _ => Align::Right,
+        };
+        sheet.column(&column.name, align);
+    }
+    for row in &cells {
+        sheet.row(
+            shown
+                .iter()
+                .filter_map(|&index| row.get(index))
+                .map(words)
+                .collect(),
+        );
+    }
+    sheet.render(look)
+}
+
+/// A cell for people.
+fn words(cell: &Cell) -> String {
+    match cell {
+        Cell::Empty => String::new(),
+        Cell::Number(value) => fixed(*value, 2),
+        Cell::Count(value) => value.to_string(),
+        Cell::Text(value) => value.clone(),
+        Cell::Date(value) => value.to_string(),
+        Cell::Flag(true) => "yes".to_string(),
+        Cell::Flag(false) => "no".to_string(),
+    }
+}

@@ -1,0 +1,115 @@
+//! Words and numbers for people: cleaned names, fixed decimals, months.
+
+use chrono::{Datelike, NaiveDate};
+
+use crate::calendar::MONTH_HEADS;
+
+/// Text without anything that could steer a terminal or turn the direction of writing.
+///
+/// Control characters (escape, bell, line ends, and the C1 set that some terminals obey) and the Unicode marks that
+/// change direction become a blank, so that a name in a file can never move the cursor or forge a line.
+pub fn clean(text: &str) -> String {
+    text.chars()
+        .map(|c| if steers(c) { ' ' } else { c })
+        .collect()
+}
+
+/// True for characters that act instead of showing.
+fn steers(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+}
+
+/// A number with a fixed count of decimals; never `-0.0`, and a dash where it is not a number.
+pub fn fixed(value: f64, decimals: usize) -> String {
+    if !value.is_finite() {
+        return "-".to_string();
+    }
+    let text = format!("{value:.decimals$}");
+    let is_zero = text.chars().all(|c| matches!(c, '-' | '0' | '.'));
+    if is_zero {
+        text.trim_start_matches('-').to_string()
+    } else {
+        text
+    }
+}
+
+/// Like [`fixed`], empty where nothing is known.
+pub fn fixed_or_blank(value: Option<f64>, decimals: usize) -> String {
+    value
+        .map(|value| fixed(value, decimals))
+        .unwrap_or_default()
+}
+
+/// A share as per cent.
+pub fn percent(share: f64, decimals: usize) -> String {
+    format!("{} %", fixed(share * 100.0, decimals))
+}
+
+/// Decimals with which a column of money is written: cents only where all amounts are small.
+pub fn money_decimals(amounts: &[f64]) -> usize {
+    /// Above this, cents only clutter a table (own choice).
+    const WHOLE_FROM: f64 = 1000.0;
+    if amounts.iter().any(|amount| amount.abs() >= WHOLE_FROM) {
+        0
+    } else {
+        2
+    }
+}
+
+/// Short English name of a month, 1 to 12.
+pub fn month_head(month: u32) -> &'static str {
+    let index = (month as usize).wrapping_sub(1);
+    MONTH_HEADS.get(index).copied().unwrap_or("?")
+}
+
+/// Day and short month, such as `4 Sep`.
+pub fn short_date(date: NaiveDate) -> String {
+    format!("{} {}", date.day(), month_head(date.month()))
+}
+
+/// Months (counted from 0) as runs, such as `Nov-Feb, Jun`; a run may pass the year's end.
+pub fn month_runs(months: &[usize]) -> String {
+    let inside = |month: usize| months.contains(&(month % 12));
+    if (0..12).all(inside) {
+        return "all year".to_string();
+    }
+    let mut runs = Vec::new();
+    for start in (0..12).filter(|&month| inside(month) && !inside(month + 11)) {
+        let length = (1..12).take_while(|&step| inside(start + step)).count();
+        let head = |month: usize| month_head(month as u32 % 12 + 1);
+        runs.push(match length {
+            0 => head(start).to_string(),
+            _ => format!("{}-{}", head(start), head(start + length)),
+        });
+    }
+    runs.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_cannot_steer_the_terminal() {
+        assert_eq!(
+            clean("a\u{1b}[31mb\r\nc\u{9b}2J\u{202e}d"),
+            "a [31mb  c 2J d"
+        );
+        assert_eq!(clean("Ærø brønnkarse 菜"), "Ærø brønnkarse 菜");
+    }
+
+    #[test]
+    fn zero_has_no_sign() {
+        assert_eq!(fixed(-0.04, 1), "0.0");
+        assert_eq!(fixed(-0.06, 1), "-0.1");
+        assert_eq!(fixed(f64::NAN, 1), "-");
+    }
+
+    #[test]
+    fn runs_pass_the_turn_of_the_year() {
+        assert_eq!(month_runs(&[0, 1, 10, 11, 5]), "Jun, Nov-Feb");
+        assert_eq!(month_runs(&(0..12).collect::<Vec<_>>()), "all year");
+        assert_eq!(month_runs(&[]), "");
+    }
+}

@@ -1,0 +1,9 @@
+//! What people and machines read, on a year that nobody measured.
+
+#[path = "output/fixture.rs"]
+mod fixture;
+
+#[path = "output/machine.rs"]
+mod machine;
+#[path = "output/people.rs"]
+mod people;

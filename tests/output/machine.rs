@@ -1,0 +1,283 @@
+//! CSV, JSON and the calendar, read back by something else.
+
+use std::collections::BTreeSet;
+
+use bedyear::output::ical::{CalendarStyle, Reminder};
+use bedyear::output::tasks::{TaskKind, tasks};
+use bedyear::output::{Row, csv_out, ical, json};
+
+use crate::fixture;
+
+#[test]
+fn json_keeps_the_contract() {
+    let climate: serde_json::Value =
+        serde_json::from_str(&json::to_string(&fixture::climate()).unwrap()).unwrap();
+    assert_eq!(climate["year_kind"], "settled");
+    assert_eq!(climate["months"].as_array().unwrap().len(), 12);
+    let temperatures = [
+        "air_mean_c",
+        "air_min_c",
+        "air_max_c",
+        "root_zone_mean_c",
+        "root_zone_min_c",
+        "store_mean_c",
+    ];
+    for key in temperatures {
+        for ending in ["", "_p10", "_p50", "_p90"] {
+            assert!(
+                climate["months"][0][format!("{key}{ending}")].is_f64(),
+                "{key}{ending}"
+            );
+        }
+    }
+    for key in ["light_mol_m2_day", "day_length_h", "heater_kwh", "fan_kwh"] {
+        assert!(climate["months"][11][key].is_f64(), "{key}");
+    }
+    assert!(climate["balance_residual"].is_f64());
+
+    let season: serde_json::Value =
+        serde_json::from_str(&json::to_string(&fixture::season()).unwrap()).unwrap();
+    let tomato = &season["crops"][3];
+    assert_eq!(tomato["months"][0]["state"], "no");
+    assert_eq!(tomato["months"][0]["margin_unit"], "K");
+    for roof in ["as_is", "heated", "tunnel", "outdoors"] {
+        assert!(tomato["months_in"][roof]["p50"].is_f64(), "{roof}");
+    }
+
+    let plan: serde_json::Value =
+        serde_json::from_str(&json::to_string(&fixture::plan()).unwrap()).unwrap();
+    for key in ["value", "bound", "gap", "replayed_value_p50"] {
+        assert!(plan[key].is_f64(), "{key}");
+    }
+    let planting = &plan["plantings"][1];
+    for key in [
+        "bed",
+        "crop",
+        "sow",
+        "transplant",
+        "first_harvest",
+        "last_harvest",
+    ] {
+        assert!(planting[key].is_string(), "{key}");
+    }
+    for key in ["area_m2", "survival", "harvest_kg"] {
+        assert!(planting[key].is_f64(), "{key}");
+    }
+    assert!(plan["weeks"][0]["food_kg"].is_f64());
+    assert_eq!(plan["gaps"][0]["from"], "2027-01-04");
+
+    let value: serde_json::Value =
+        serde_json::from_str(&json::to_string(&fixture::value()).unwrap()).unwrap();
+    let keys = [
+        "grown_kg",
+        "eaten_kg",
+        "kept_kg",
+        "surplus_kg",
+        "value",
+        "cost",
+        "net",
+        "budget",
+        "share",
+    ];
+    for key in keys {
+        assert!(value["months"][0][key].is_f64(), "{key}");
+        assert!(value["year"][key].is_f64(), "{key}");
+    }
+    for key in ["ceiling", "share_of_produce", "share_of_groceries"] {
+        assert!(value[key].is_f64(), "{key}");
+    }
+}
+
+#[test]
+fn a_spread_that_was_not_computed_is_left_out() {
+    let mut climate = fixture::climate();
+    climate.months[0].air_mean_c.spread = None;
+    climate.months[0].store_mean_c = None;
+    climate.months[0].light_mol_m2_day = f64::NAN;
+    let text = json::to_string(&climate).unwrap();
+    let read: serde_json::Value = serde_json::from_str(&text).unwrap();
+    let january = read["months"][0].as_object().unwrap();
+    assert!(!january.contains_key("air_mean_c_p10"));
+    assert!(january["store_mean_c"].is_null());
+    assert!(january["light_mol_m2_day"].is_null());
+}
+
+#[test]
+fn csv_and_json_have_the_same_columns() {
+    let row = fixture::climate().months[0].clone();
+    let read: serde_json::Value = serde_json::to_value(&row).unwrap();
+    let keys: BTreeSet<String> = read.as_object().unwrap().keys().cloned().collect();
+    let text = csv_out::to_string(&[row]).unwrap();
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let heads: BTreeSet<String> = reader.headers().unwrap().iter().map(String::from).collect();
+    assert_eq!(keys, heads);
+}
+
+#[test]
+fn csv_comes_back_and_no_text_is_a_formula() {
+    let mut plan = fixture::plan();
+    let nasty = [
+        "=HYPERLINK(\"x\")",
+        "+1",
+        "-1",
+        "@sum",
+        "\tx",
+        "a,\"b\"\r\nc",
+    ];
+    for (planting, name) in plan.plantings.iter_mut().zip(nasty) {
+        planting.row.bed = name.to_string();
+    }
+    plan.gaps[0].cause = nasty[5].to_string();
+    let text = csv_out::to_string(&plan.planting_rows()).unwrap();
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    assert_eq!(rows.len(), plan.plantings.len());
+    for (row, name) in rows.iter().zip(nasty) {
+        assert_eq!(row[0], format!("'{name}"));
+    }
+    let gaps = csv_out::to_string(&plan.gaps).unwrap();
+    let mut reader = csv::Reader::from_reader(gaps.as_bytes());
+    let first = reader.records().next().unwrap().unwrap();
+    assert_eq!(&first[4], nasty[5]);
+    assert!(text.ends_with("\r\n") && text.starts_with("bed,crop,"));
+}
+
+#[test]
+fn every_task_once() {
+    let plan = fixture::plan();
+    let all = tasks(&plan);
+    let keys: BTreeSet<&String> = all.iter().map(|task| &task.key).collect();
+    assert_eq!(keys.len(), all.len(), "none twice");
+    let count = |kinds: &[TaskKind]| all.iter().filter(|task| kinds.contains(&task.kind)).count();
+    let rows = || plan.plantings.iter().map(|planting| &planting.row);
+    assert_eq!(
+        count(&[TaskKind::SowBed, TaskKind::SowTray]),
+        plan.plantings.len()
+    );
+    assert_eq!(
+        count(&[TaskKind::SetOut]),
+        rows().filter(|row| row.transplant.is_some()).count()
+    );
+    assert_eq!(count(&[TaskKind::Clear]), plan.plantings.len());
+    assert_eq!(
+        count(&[TaskKind::CoverOn]),
+        rows().filter(|row| row.cover_on.is_some()).count()
+    );
+    assert_eq!(count(&[TaskKind::FirstPick]), plan.plantings.len());
+    let picks: usize = plan
+        .plantings
+        .iter()
+        .map(|planting| planting.picks.len())
+        .sum();
+    assert_eq!(
+        count(&[TaskKind::FirstPick, TaskKind::Pick]),
+        picks,
+        "none lost"
+    );
+    let kg: f64 = all
+        .iter()
+        .filter(|task| task.row.unit == "kg")
+        .filter_map(|task| task.row.amount)
+        .sum();
+    let planned: f64 = rows().map(|row| row.harvest_kg).sum();
+    assert!(
+        (kg - planned).abs() < 1e-9,
+        "{kg} kg in the tasks, {planned} kg in the plan"
+    );
+}
+
+#[test]
+fn pickings_without_weeks_come_every_seven_days() {
+    let mut plan = fixture::plan();
+    plan.plantings.truncate(1);
+    plan.plantings[0].picks.clear();
+    let picks: Vec<_> = tasks(&plan)
+        .into_iter()
+        .filter(|task| matches!(task.kind, TaskKind::FirstPick | TaskKind::Pick))
+        .collect();
+    let row = &plan.plantings[0].row;
+    assert_eq!(Some(picks[0].row.date), row.first_harvest);
+    assert!(
+        picks
+            .iter()
+            .all(|pick| Some(pick.row.date) <= row.last_harvest)
+    );
+    assert_eq!(picks.len(), 25);
+}
+
+#[test]
+fn a_new_plan_updates_the_old_entries() {
+    let plan = fixture::plan();
+    let old = ical::render(&plan, CalendarStyle::default());
+    let mut later = plan.clone();
+    later.revision = 1;
+    for planting in &mut later.plantings {
+        planting.row.sow = planting.row.sow.succ_opt().unwrap();
+    }
+    let new = ical::render(&later, CalendarStyle::default());
+    let uids = |text: &str| -> BTreeSet<String> {
+        text.lines()
+            .filter(|line| line.starts_with("UID:"))
+            .map(String::from)
+            .collect()
+    };
+    assert_eq!(uids(&old), uids(&new));
+    assert_eq!(uids(&old).len(), tasks(&plan).len());
+    assert!(new.contains("SEQUENCE:1") && old.contains("SEQUENCE:0"));
+    assert_ne!(old, new);
+}
+
+#[test]
+fn the_calendar_is_the_same_in_every_run_and_well_formed() {
+    let mut plan = fixture::plan();
+    plan.plantings[0].row.crop_name =
+        "Spinach; \"savoy\", \\ winter\nBEGIN:VEVENT ".to_string() + &"ø".repeat(90);
+    let style = CalendarStyle {
+        reminder: Some(Reminder {
+            days_before: 1,
+            hour: 18,
+        }),
+        ..CalendarStyle::default()
+    };
+    let text = ical::render(&plan, style);
+    assert_eq!(text, ical::render(&plan, style));
+    assert_eq!(
+        text.matches("\r\nBEGIN:VEVENT\r\n").count(),
+        tasks(&plan).len()
+    );
+    for line in text.split_terminator("\r\n") {
+        assert!(!line.contains(['\r', '\n']));
+        // RFC 5545, 3.1: lines should not be longer than 75 octets.
+        assert!(line.len() <= 75, "{} octets: {line}", line.len());
+    }
+    assert!(text.contains("DTSTAMP:20261201T000000Z"));
+    assert!(text.contains("TRIGGER:-PT21600S"));
+    assert!(text.contains(r"Spinach\; "));
+}
+
+#[test]
+fn the_calendar_reads_as_before() {
+    let mut plan = fixture::plan();
+    plan.plantings.truncate(1);
+    plan.plantings[0].picks.truncate(2);
+    let style = CalendarStyle {
+        reminder: Some(Reminder {
+            days_before: 0,
+            hour: 7,
+        }),
+        ..CalendarStyle::default()
+    };
+    insta::assert_snapshot!("calendar", ical::render(&plan, style).replace("\r\n", "\n"));
+    let rows: Vec<_> = tasks(&plan).into_iter().map(|task| task.row).collect();
+    insta::assert_snapshot!(
+        "calendar_csv",
+        csv_out::to_string(&rows).unwrap().replace("\r\n", "\n")
+    );
+}
+
+#[test]
+fn every_column_is_explained() {
+    for column in bedyear::output::view::ClimateMonth::columns() {
+        assert!(!column.meaning.is_empty(), "{}", column.name);
+    }
+}
