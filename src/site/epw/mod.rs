@@ -1,12 +1,28 @@
 //! Hourly weather files in the open EPW format.
+//!
+//! Eight header lines and a year of hourly rows, as published; a row stands for the hour that ends at its stamp.
+//! Rows from different years (typical meteorological years) are accepted as they come.
 
+mod columns;
 mod error;
+mod fill;
+mod header;
+mod rows;
+mod stamps;
 
 pub use error::{Cell, WeatherError};
+pub use fill::LONGEST_GAP_ROWS;
+pub use stamps::{StampCheck, check_stamps};
 
 use super::ground::HeaderGround;
 use super::normals::DesignTemps;
+use super::snow;
+use super::sunlight::{cloud_share, split_beam_diffuse};
 use super::weather::{Place, Weather};
+use crate::air;
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, MONTH_HEADS};
+use crate::solar::{SunHour, SunYear, sun_year};
+use rows::Rows;
 
 /// A weather file read and checked.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,14 +43,298 @@ pub struct EpwFile {
 
 /// Reads the text of a weather file; `file` is its name in messages.
 ///
+/// Gaps of up to [`LONGEST_GAP_ROWS`] rows in needed columns are filled and named in the warnings. Long-wave
+/// irradiance comes from the file's own column where it has values, else from temperature, dew point and clouds;
+/// pressure that is missing from the height above sea level.
+///
 /// # Errors
 /// [`WeatherError`] says line, column, what is wrong and what would be right.
 pub fn read(file: &str, text: &str) -> Result<EpwFile, WeatherError> {
-    let _ = text;
-    Err(WeatherError::Line {
-        file: file.to_owned(),
-        line: 1,
-        wrong: "weather files cannot be read yet".to_owned(),
-        right: String::new(),
+    let text = text.trim_start_matches('\u{feff}');
+    if text.trim().is_empty() {
+        return Err(WeatherError::Line {
+            file: file.to_owned(),
+            line: 1,
+            wrong: "the file is empty".to_owned(),
+            right: format!("an EPW file has 8 header lines and {HOURS_PER_YEAR} hourly rows"),
+        });
+    }
+    let lines: Vec<&str> = text.lines().collect();
+    let header = header::read_header(file, &lines)?;
+    let rows = rows::read_rows(file, &lines)?;
+    let mut reader = Reader {
+        file,
+        sun: sun_of(&header.place),
+        rows,
+        warnings: Vec::new(),
+    };
+    let weather = reader.weather(&header.place)?;
+    reader.stamp_warning(&header.place, &weather);
+    Ok(EpwFile {
+        place: header.place,
+        data_set: header.data_set,
+        design: header.design,
+        header_ground: header.ground,
+        weather,
+        warnings: reader.warnings,
     })
 }
+
+fn sun_of(place: &Place) -> SunYear {
+    /// The sun's course of any year serves: it moves by half a minute from year to year.
+    const YEAR: i32 = 2025;
+    sun_year(
+        place.latitude_deg,
+        place.longitude_deg,
+        place.utc_offset_h,
+        YEAR,
+    )
+}
+
+struct Reader<'a> {
+    file: &'a str,
+    sun: SunYear,
+    rows: Rows,
+    warnings: Vec<String>,
+}
+
+/// Global, direct normal and diffuse irradiance, W/m2.
+struct Sunlight {
+    global: Vec<f64>,
+    direct: Vec<f64>,
+    diffuse: Vec<f64>,
+}
+
+impl Reader<'_> {
+    fn warn(&mut self, what: String) {
+        self.warnings.push(format!("{}: {what}", self.file));
+    }
+
+    fn fill(
+        &mut self,
+        column: &columns::Column,
+        values: &[Option<f64>],
+    ) -> Result<Vec<f64>, WeatherError> {
+        fill::filled(
+            self.file,
+            &self.rows.lines,
+            column,
+            values,
+            &mut self.warnings,
+        )
+    }
+
+    fn weather(&mut self, place: &Place) -> Result<Weather, WeatherError> {
+        if self.rows.leap_day_dropped {
+            self.warn("29 February was left out: the model year has 365 days".to_owned());
+        }
+        if let Some((line, minute)) = self.rows.odd_minute {
+            self.warn(format!(
+                "minute {minute} in line {line}: each row is taken as the hour that ends at its stamp's hour"
+            ));
+        }
+        let temp_air_c = self.fill(&columns::DRY_BULB, &self.rows.dry_bulb.clone())?;
+        let relative_humidity_pct = self.humidity(&temp_air_c)?;
+        let wind_m_s = self.fill(&columns::WIND, &self.rows.wind.clone())?;
+        let sunlight = self.sunlight()?;
+        let pressure_pa = self.pressure(place);
+        let sky_long_wave_w_m2 =
+            self.long_wave(place, &temp_air_c, &relative_humidity_pct, &sunlight.global);
+        let cover = snow::daily_cover(&super::weather::daily_means(&temp_air_c));
+        Ok(Weather {
+            ground_reflectance: (0..HOURS_PER_YEAR)
+                .map(|hour| snow::reflectance(cover[hour / HOURS_PER_DAY]))
+                .collect(),
+            temp_air_c,
+            relative_humidity_pct,
+            wind_m_s,
+            ghi_w_m2: sunlight.global,
+            dni_w_m2: sunlight.direct,
+            dhi_w_m2: sunlight.diffuse,
+            sky_long_wave_w_m2,
+            pressure_pa,
+        })
+    }
+
+    fn humidity(&mut self, temps: &[f64]) -> Result<Vec<f64>, WeatherError> {
+        let mut from_dew_point = 0;
+        let mut values = self.rows.humidity.clone();
+        for (hour, value) in values.iter_mut().enumerate() {
+            if value.is_none()
+                && let Some(dew) = self.rows.dew_point[hour]
+            {
+                *value = Some(super::hours::humidity_pct(temps[hour], dew));
+                from_dew_point += 1;
+            }
+        }
+        if from_dew_point > 0 {
+            self.warn(format!(
+                "{}: missing in {from_dew_point} rows, taken from the dew point",
+                columns::HUMIDITY.cell
+            ));
+        }
+        let filled = self.fill(&columns::HUMIDITY, &values)?;
+        Ok(filled.into_iter().map(|value| value.min(100.0)).collect())
+    }
+
+    fn pressure(&mut self, place: &Place) -> Vec<f64> {
+        let mean = air::pressure_at_elevation_pa(place.elevation_m);
+        let missing = self
+            .rows
+            .pressure
+            .iter()
+            .filter(|value| value.is_none())
+            .count();
+        if missing > 0 {
+            self.warn(format!(
+                "{}: missing in {missing} rows, taken from the height above sea level",
+                columns::PRESSURE.cell
+            ));
+        }
+        self.rows
+            .pressure
+            .iter()
+            .map(|value| value.unwrap_or(mean))
+            .collect()
+    }
+
+    fn sunlight(&mut self) -> Result<Sunlight, WeatherError> {
+        let (direct, diffuse) = self.beam_columns();
+        let mut global = self.rows.global.clone();
+        for hour in 0..HOURS_PER_YEAR {
+            let sun = &self.sun.hours[hour];
+            if global[hour].is_none() {
+                global[hour] = match (direct[hour], diffuse[hour]) {
+                    _ if sun.up_share == 0.0 => Some(0.0),
+                    (Some(direct), Some(diffuse)) => Some(direct * sun.cos_zenith + diffuse),
+                    _ => None,
+                };
+            }
+        }
+        let global = self.fill(&columns::GLOBAL, &global)?;
+        let mut made = 0;
+        let mut sunlight = Sunlight {
+            global,
+            direct: Vec::with_capacity(HOURS_PER_YEAR),
+            diffuse: Vec::with_capacity(HOURS_PER_YEAR),
+        };
+        for hour in 0..HOURS_PER_YEAR {
+            let whole = sunlight.global[hour];
+            let sun = &self.sun.hours[hour];
+            let (beam, rest) = match (direct[hour], diffuse[hour]) {
+                (Some(beam), Some(rest)) => (beam, rest),
+                (beam, rest) => {
+                    made += usize::from(whole > 0.0);
+                    complete_split(sun, whole, beam, rest)
+                }
+            };
+            sunlight.direct.push(beam);
+            sunlight.diffuse.push(rest);
+        }
+        if made > 0 {
+            self.warn(format!(
+                "{} or {}: missing in {made} rows with sun, taken from the global radiation",
+                columns::DIRECT.cell,
+                columns::DIFFUSE.cell
+            ));
+        }
+        Ok(sunlight)
+    }
+
+    /// Direct and diffuse column; both count as missing where a writer without them put zeros all year.
+    fn beam_columns(&self) -> (Vec<Option<f64>>, Vec<Option<f64>>) {
+        let dark = |values: &[Option<f64>]| values.iter().all(|value| value.unwrap_or(0.0) == 0.0);
+        let rows = &self.rows;
+        if dark(&rows.direct) && dark(&rows.diffuse) {
+            (vec![None; HOURS_PER_YEAR], vec![None; HOURS_PER_YEAR])
+        } else {
+            (rows.direct.clone(), rows.diffuse.clone())
+        }
+    }
+
+    fn long_wave(
+        &mut self,
+        place: &Place,
+        temps: &[f64],
+        humidity: &[f64],
+        global: &[f64],
+    ) -> Vec<f64> {
+        let clear = super::frame::clear_sky_clearness(place.elevation_m);
+        let mut made = 0;
+        let values = (0..HOURS_PER_YEAR)
+            .map(|hour| {
+                if let Some(value) = self.rows.infrared[hour] {
+                    return value;
+                }
+                made += 1;
+                let cover = self.rows.cover[hour].unwrap_or_else(|| {
+                    cloud_share(
+                        self.day_clearness(hour / HOURS_PER_DAY, global)
+                            .unwrap_or(clear),
+                        clear,
+                    )
+                });
+                let dew = air::dew_point_c(air::vapour_pressure_kpa(temps[hour], humidity[hour]));
+                air::sky_long_wave_w_m2(temps[hour], dew, cover)
+            })
+            .collect();
+        if made > 0 {
+            self.warn(format!(
+                "{}: no value in {made} rows, taken from temperature, dew point and clouds",
+                columns::INFRARED.cell
+            ));
+        }
+        values
+    }
+
+    fn day_clearness(&self, day: usize, global: &[f64]) -> Option<f64> {
+        let hours = day * HOURS_PER_DAY..(day + 1) * HOURS_PER_DAY;
+        let outside: f64 = self.sun.hours[hours.clone()].iter().map(outside_w_m2).sum();
+        (outside > 0.0).then(|| global[hours].iter().sum::<f64>() / outside)
+    }
+
+    fn stamp_warning(&mut self, place: &Place, weather: &Weather) {
+        let Some(check) = check_stamps(place, weather).filter(StampCheck::is_off) else {
+            return;
+        };
+        let months: Vec<&str> = check
+            .months_off
+            .iter()
+            .filter_map(|&month| MONTH_HEADS.get(month).copied())
+            .collect();
+        self.warn(format!(
+            "the solar columns fit a sun {:.0} min {} than their stamps say: global radiation and its parts differ by {:.1} W/m2 over the sunny hours, by {:.1} W/m2 with the sun moved ({}); hourly sun on tilted faces is off, daily sums hardly",
+            60.0 * check.offset_h.abs(),
+            if check.offset_h > 0.0 { "later" } else { "earlier" },
+            check.closure_w_m2,
+            check.best_closure_w_m2,
+            months.join(", ")
+        ));
+    }
+}
+
+fn outside_w_m2(sun: &SunHour) -> f64 {
+    sun.up_share * sun.cos_zenith * sun.extraterrestrial_normal_w_m2
+}
+
+/// Direct and diffuse part of an hour's global radiation where one or both are missing.
+fn complete_split(
+    sun: &SunHour,
+    global: f64,
+    direct: Option<f64>,
+    diffuse: Option<f64>,
+) -> (f64, f64) {
+    let outside = outside_w_m2(sun);
+    match (direct, diffuse) {
+        (Some(direct), None) => (direct, (global - direct * sun.cos_zenith).max(0.0)),
+        (None, Some(diffuse)) if sun.cos_zenith > LEAST_COSINE => {
+            let beam = (global - diffuse).max(0.0) / sun.cos_zenith;
+            (beam.min(sun.extraterrestrial_normal_w_m2), diffuse)
+        }
+        (None, Some(diffuse)) => (0.0, diffuse),
+        _ => split_beam_diffuse(sun, outside, global),
+    }
+}
+
+/// Below this cosine of the zenith angle a beam cannot be told from the difference of global and diffuse.
+const LEAST_COSINE: f64 = 0.02;
