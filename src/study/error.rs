@@ -1,0 +1,35 @@
+//! Why a study cannot be made.
+
+use crate::crops::CropError;
+use crate::house::HouseError;
+use crate::site::{NormalsError, WeatherError};
+
+/// Why a study cannot be made.
+#[derive(Debug, thiserror::Error)]
+pub enum StudyError {
+    /// The weather file cannot be used.
+    #[error("{0}")]
+    Weather(#[from] WeatherError),
+    /// The climate of a place cannot be used.
+    #[error("{0}")]
+    Normals(#[from] NormalsError),
+    /// A crop file cannot be used.
+    #[error("{0}")]
+    Crop(#[from] CropError),
+    /// The building cannot be simulated.
+    #[error("{0}")]
+    House(#[from] HouseError),
+    /// A name that nothing on the shelf has.
+    #[error("there is no {what} `{name}`{}", near.as_ref().map_or_else(String::new, |near| format!("; did you mean `{near}`?")))]
+    Unknown {
+        /// What was looked for.
+        what: &'static str,
+        /// The name given.
+        name: String,
+        /// The nearest name there is.
+        near: Option<String>,
+    },
+    /// The project names a weather file whose text was not handed over.
+    #[error("the weather file `{0}` was not read")]
+    NoWeatherText(String),
+}

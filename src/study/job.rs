@@ -1,0 +1,128 @@
+//! A project made ready for the stages: site, sun and crop table looked up and read.
+
+use super::StudyError;
+use crate::crops::Table;
+use crate::file::{OwnMonths, Project, SiteChoice};
+use crate::site::{self, Normals, Place, Site};
+use crate::solar::{self, SunYear};
+
+/// Texts of the files that a project names, as pairs of file name and text; nothing is opened here.
+#[derive(Clone, Debug, Default)]
+pub struct SideFiles {
+    /// Hourly weather file that takes the place of the project's weather.
+    pub weather: Option<(String, String)>,
+    /// Crop files of the person's own.
+    pub crops: Vec<(String, String)>,
+    /// Climate files of the person's own.
+    pub climates: Vec<(String, String)>,
+}
+
+/// A project made ready.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// The project.
+    pub project: Project,
+    /// Place, weather and ground.
+    pub site: Site,
+    /// The sun through the planning year.
+    pub sun: SunYear,
+    /// Crops, the person's own included.
+    pub table: Table,
+}
+
+impl Job {
+    /// Looks up and reads what the project names.
+    ///
+    /// # Errors
+    /// [`StudyError`] for a weather, climate or crop file that cannot be used, or a place that is not on the shelf.
+    pub fn new(project: Project, side: &SideFiles) -> Result<Self, StudyError> {
+        let mut table = Table::builtin()?;
+        for (file, text) in &side.crops {
+            table = table.with_override(file, text)?;
+        }
+        let site = site_of(&project, side)?;
+        let sun = solar::sun_year(
+            site.place.latitude_deg,
+            site.place.longitude_deg,
+            site.place.utc_offset_h,
+            project.planning.year,
+        );
+        Ok(Self {
+            project,
+            site,
+            sun,
+            table,
+        })
+    }
+}
+
+fn site_of(project: &Project, side: &SideFiles) -> Result<Site, StudyError> {
+    let mut site = match (&side.weather, &project.site) {
+        (Some((file, text)), _) => Site::from_epw(site::epw::read(file, text)?),
+        (None, SiteChoice::WeatherFile(path)) => {
+            return Err(StudyError::NoWeatherText(path.clone()));
+        }
+        (None, SiteChoice::Shelf(name)) => normals_site(place_on_shelf(name, side)?, project)?,
+        (None, SiteChoice::OwnMonths(own)) => normals_site(own_normals(own), project)?,
+    };
+    let set = &project.site_override;
+    if let Some(name) = &set.name {
+        site.place.name.clone_from(name);
+    }
+    if let Some(elevation_m) = set.elevation_m {
+        site.place.elevation_m = elevation_m;
+    }
+    if let Some(reflectance) = set.ground_reflectance {
+        site.typical.ground_reflectance.fill(reflectance);
+    }
+    Ok(site)
+}
+
+fn normals_site(normals: Normals, project: &Project) -> Result<Site, StudyError> {
+    let shelf = site::climates::shelf();
+    Ok(Site::from_normals(normals, &shelf, project.planning.year)?)
+}
+
+fn place_on_shelf(name: &str, side: &SideFiles) -> Result<Normals, StudyError> {
+    for (file, text) in &side.climates {
+        let stem = std::path::Path::new(file).file_stem();
+        if stem.is_some_and(|stem| stem.eq_ignore_ascii_case(name)) {
+            return Ok(site::climates::parse(file, text)?);
+        }
+    }
+    match site::climates::get(name) {
+        Some(normals) => Ok(normals?),
+        None => Err(StudyError::Unknown {
+            what: "place on the shelf",
+            name: name.to_owned(),
+            near: site::climates::names()
+                .into_iter()
+                .map(|known| (strsim::jaro_winkler(known, name), known))
+                .max_by(|a, b| a.0.total_cmp(&b.0))
+                .map(|(_, known)| known.to_owned()),
+        }),
+    }
+}
+
+fn own_normals(own: &OwnMonths) -> Normals {
+    Normals {
+        source: "twelve months in the project file".to_owned(),
+        years: String::new(),
+        temp_max_c: own.temp_max_c,
+        temp_min_c: own.temp_min_c,
+        temp_mean_c: None,
+        ghi_kwh_m2_day: own.ghi_kwh_m2_day,
+        sun_hours_day: own.sun_hours_day,
+        wind_m_s: own.wind_m_s,
+        relative_humidity_pct: own.relative_humidity_pct,
+        place: Place {
+            name: "own months".to_owned(),
+            latitude_deg: own.latitude_deg,
+            longitude_deg: own.longitude_deg,
+            elevation_m: own.elevation_m,
+            utc_offset_h: own.utc_offset_h,
+        },
+        spread: None,
+        design: None,
+    }
+}

@@ -1,0 +1,12 @@
+//! The stages called in order, for the command line and for anyone who wants the whole job at once.
+//!
+//! A [`Job`] is a project file made ready: site, sun, crop table. From it [`climate()`] simulates the year
+//! inside.
+
+mod climate;
+mod error;
+mod job;
+
+pub use climate::{ClimateStudy, climate, run_options, weather_years};
+pub use error::StudyError;
+pub use job::{Job, SideFiles};
