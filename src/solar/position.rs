@@ -4,7 +4,7 @@ use std::ops::RangeInclusive;
 
 use solar_positioning::{Location, PreparedPositions, SolarPositions, delta_t, time::JulianDate};
 
-use super::SOLAR_CONSTANT_W_M2;
+use super::{SOLAR_CONSTANT_W_M2, SunHour};
 
 /// Hours in a day.
 const HOURS_PER_DAY: f64 = 24.0;
@@ -30,6 +30,27 @@ pub struct SunPosition {
     pub azimuth_deg: f64,
     /// Irradiance outside the atmosphere on a face turned to the sun, W/m2.
     pub extraterrestrial_normal_w_m2: f64,
+}
+
+impl SunPosition {
+    /// This moment as the sun of a whole hour, for formulas that take a [`SunHour`].
+    pub fn hour(&self) -> SunHour {
+        let (sin_elevation, cos_elevation) = self.elevation_deg.to_radians().sin_cos();
+        let (sin_azimuth, cos_azimuth) = self.azimuth_deg.to_radians().sin_cos();
+        let up = self.true_elevation_deg > super::RISE_SET_ELEVATION_DEG;
+        SunHour {
+            up_share: if up { 1.0 } else { 0.0 },
+            elevation_deg: self.elevation_deg,
+            azimuth_deg: self.azimuth_deg,
+            cos_zenith: sin_elevation.max(0.0),
+            extraterrestrial_normal_w_m2: self.extraterrestrial_normal_w_m2,
+            direction: [
+                cos_elevation * sin_azimuth,
+                cos_elevation * cos_azimuth,
+                sin_elevation,
+            ],
+        }
+    }
 }
 
 /// Sun position at one instant, `hour_h` hours (may lie outside 0 to 24) after 0 h local standard time of day
@@ -159,6 +180,28 @@ impl Sky {
         }
     }
 
+    /// The sun at one moment as it stands for an hour with `up_share` of sun.
+    pub fn hour(&self, at: &Angles, up_share: f64) -> SunHour {
+        let [east, north, up] = self.direction(at.hour_angle_deg, at.declination_deg);
+        let true_deg = true_elevation_deg(up);
+        let elevation_deg = true_deg + refraction_deg(true_deg);
+        let (sin_elevation, cos_elevation) = elevation_deg.to_radians().sin_cos();
+        let level = (east * east + north * north).sqrt();
+        let lift = if level > 0.0 {
+            cos_elevation / level
+        } else {
+            0.0
+        };
+        SunHour {
+            up_share,
+            elevation_deg,
+            azimuth_deg: azimuth_deg([east, north, up]),
+            cos_zenith: sin_elevation.max(0.0),
+            extraterrestrial_normal_w_m2: at.extraterrestrial_normal_w_m2,
+            direction: [east * lift, north * lift, sin_elevation],
+        }
+    }
+
     /// Unit vector (east, north, up) to the sun's centre, without refraction and parallax.
     pub fn direction(&self, hour_angle_deg: f64, declination_deg: f64) -> [f64; 3] {
         let (sin_hour, cos_hour) = hour_angle_deg.to_radians().sin_cos();
@@ -178,7 +221,7 @@ pub(super) fn true_elevation_deg(sin_elevation: f64) -> f64 {
 }
 
 /// Direction from north through east, 0 to 360 degrees.
-pub(super) fn azimuth_deg(direction: [f64; 3]) -> f64 {
+fn azimuth_deg(direction: [f64; 3]) -> f64 {
     let azimuth = direction[0].atan2(direction[1]).to_degrees();
     if azimuth < 0.0 {
         azimuth + 360.0

@@ -1,7 +1,7 @@
 //! The sun of a whole model year, hour by hour and day by day.
 
-use super::position::{Angles, Sky, azimuth_deg, true_elevation_deg, wrap_deg};
-use super::{RISE_SET_ELEVATION_DEG, refraction_deg};
+use super::RISE_SET_ELEVATION_DEG;
+use super::position::{Angles, Sky, true_elevation_deg, wrap_deg};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
 
 /// The sun in one clock hour.
@@ -55,19 +55,22 @@ pub fn sun_year(latitude_deg: f64, longitude_deg: f64, utc_offset_h: f64, year: 
         .map(|day| course.daylight(f64::from(day)))
         .collect();
     let days = &all[1..=DAYS_PER_YEAR];
+    let day_length_h: Vec<f64> = days.iter().map(Daylight::length_h).collect();
+    let sunrise_h: Vec<f64> = days
+        .iter()
+        .enumerate()
+        .map(|(index, day)| day.rise_h - (index * HOURS_PER_DAY) as f64)
+        .collect();
     SunYear {
         hours: hours(&course, &all),
-        day_length_h: days.iter().map(|day| day.set_h - day.rise_h).collect(),
-        sunrise_h: relative(days, |day| day.rise_h),
-        sunset_h: relative(days, |day| day.set_h),
+        sunset_h: sunrise_h
+            .iter()
+            .zip(&day_length_h)
+            .map(|(rise, length)| rise + length)
+            .collect(),
+        day_length_h,
+        sunrise_h,
     }
-}
-
-fn relative(days: &[Daylight], of: impl Fn(&Daylight) -> f64) -> Vec<f64> {
-    days.iter()
-        .enumerate()
-        .map(|(index, day)| of(day) - (index * HOURS_PER_DAY) as f64)
-        .collect()
 }
 
 /// Sunrise and sunset in hours since the year's first midnight.
@@ -75,6 +78,13 @@ fn relative(days: &[Daylight], of: impl Fn(&Daylight) -> f64) -> Vec<f64> {
 struct Daylight {
     rise_h: f64,
     set_h: f64,
+}
+
+impl Daylight {
+    /// From one midnight sun to the next it may be half a minute more than a day, which counts as a day.
+    fn length_h(&self) -> f64 {
+        (self.set_h - self.rise_h).clamp(0.0, HOURS_PER_DAY as f64)
+    }
 }
 
 /// Hour angle and declination at the start and the end of each day of the year.
@@ -230,22 +240,5 @@ fn sun_hour(course: &Course, middle: f64, up_share: f64) -> SunHour {
             direction: [0.0; 3],
         };
     }
-    let [east, north, up] = course.sky.direction(at.hour_angle_deg, at.declination_deg);
-    let true_deg = true_elevation_deg(up);
-    let elevation_deg = true_deg + refraction_deg(true_deg);
-    let (sin_elevation, cos_elevation) = elevation_deg.to_radians().sin_cos();
-    let level = (east * east + north * north).sqrt();
-    let lift = if level > 0.0 {
-        cos_elevation / level
-    } else {
-        0.0
-    };
-    SunHour {
-        up_share,
-        elevation_deg,
-        azimuth_deg: azimuth_deg([east, north, up]),
-        cos_zenith: sin_elevation.max(0.0),
-        extraterrestrial_normal_w_m2: at.extraterrestrial_normal_w_m2,
-        direction: [east * lift, north * lift, sin_elevation],
-    }
+    course.sky.hour(&at, up_share)
 }
