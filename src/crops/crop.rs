@@ -10,6 +10,11 @@ pub struct Range {
 }
 
 impl Range {
+    /// A place between low (0) and high (1).
+    pub fn at(self, share: f64) -> f64 {
+        self.low + share * (self.high - self.low)
+    }
+
     /// Halfway between low and high.
     pub fn middle(self) -> f64 {
         0.5 * (self.low + self.high)
@@ -301,3 +306,66 @@ pub struct Crop {
     /// Every figure with its source, in the order of the schema.
     pub figures: Vec<FigureRow>,
 }
+
+impl Crop {
+    /// Growing degrees of a day at the middle of the best temperatures, K d.
+    pub fn best_k(&self) -> f64 {
+        let best_c = self
+            .temperature
+            .best_c
+            .middle()
+            .min(self.temperature.upper_c);
+        best_c - self.temperature.base_c
+    }
+
+    /// Growth sum from emergence to a harvest that the crop file puts at `share` (0 low to 1 high) of its range,
+    /// K d.
+    ///
+    /// A published sum or published days count from sowing, so the days to emergence at best temperature come
+    /// off.
+    pub fn sum_from_emergence_k_d(&self, share: f64) -> f64 {
+        let best_c = self.temperature.best_c.middle();
+        let emergence_days = self.emergence.as_ref().map_or(0.0, |curve| {
+            let rate = curve.rate_per_day(best_c);
+            if rate > 0.0 { 1.0 / rate } else { 0.0 }
+        });
+        let whole_k_d = match (self.timing.published_sum_kd, self.timing.days_from_sowing) {
+            (Some(sum), _) => sum.at(share),
+            (None, Some(days)) => days.at(share) * self.best_k(),
+            (None, None) => self.sum_from_setting_out_k_d(share),
+        };
+        let least_k_d = LEAST_REMAINING_SHARE * whole_k_d;
+        (whole_k_d - emergence_days * self.best_k()).max(least_k_d)
+    }
+
+    /// Growth sum from setting out to a harvest at `share` (0 low to 1 high) of the file's range, K d.
+    ///
+    /// Where no days from setting out are published, the tray's share of the days from sowing is taken off.
+    pub fn sum_from_setting_out_k_d(&self, share: f64) -> f64 {
+        let tray_days = self.tray_days() as f64;
+        match (
+            self.timing.days_from_transplanting,
+            self.timing.days_from_sowing,
+        ) {
+            (Some(days), _) => days.at(share) * self.best_k(),
+            (None, Some(days)) => {
+                let remaining = (1.0 - tray_days / days.middle()).max(LEAST_REMAINING_SHARE);
+                days.at(share) * remaining * self.best_k()
+            }
+            (None, None) => self
+                .timing
+                .published_sum_kd
+                .map_or(0.0, |sum| sum.at(share)),
+        }
+    }
+
+    /// Days in the tray.
+    pub fn tray_days(&self) -> usize {
+        self.timing
+            .tray_weeks
+            .map_or(0, |weeks| (weeks.middle() * 7.0).round() as usize)
+    }
+}
+
+/// Least share of the way to harvest that remains after tray or emergence (assumption, no source).
+const LEAST_REMAINING_SHARE: f64 = 0.4;

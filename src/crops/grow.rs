@@ -1,7 +1,7 @@
 //! One sowing through one year.
 
-use super::{Crop, Prepared, Way};
-use std::fmt;
+use super::stand::Stand;
+use super::{Cause, Crop, Loss, Prepared, Way, picking};
 
 /// What is sown, when and how.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -19,78 +19,6 @@ pub struct Harvest {
     pub day: usize,
     /// Fresh mass, kg/m2 of bed.
     pub kg_m2: f64,
-}
-
-/// Why a crop fails, stops or cannot be sown.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Cause {
-    /// Leaves colder than the plant can bear.
-    NightCold,
-    /// Days of cold above freezing, too much for a plant of warm origin.
-    Chilled,
-    /// Root zone too cold to emerge or to root.
-    RootZoneCold,
-    /// Root zone too hot to emerge.
-    RootZoneHot,
-    /// Too little light.
-    TooDark,
-    /// Too cold to grow, though not cold enough to kill.
-    TooCold,
-    /// Too hot to grow.
-    TooHot,
-    /// Runs to seed.
-    Bolts,
-    /// Days too short for bulbs.
-    DayTooShort,
-    /// Nights too cold to set fruit.
-    SetNightCold,
-    /// Nights or days too hot to set fruit.
-    SetTooHot,
-    /// Not ready within the time a bed can wait.
-    NotReady,
-}
-
-impl Cause {
-    /// The cause in a grower's words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Cause::NightCold => "killed by cold",
-            Cause::Chilled => "chilled",
-            Cause::RootZoneCold => "root zone too cold",
-            Cause::RootZoneHot => "root zone too hot",
-            Cause::TooDark => "too dark",
-            Cause::TooCold => "too cold to grow",
-            Cause::TooHot => "too hot",
-            Cause::Bolts => "runs to seed",
-            Cause::DayTooShort => "days too short",
-            Cause::SetNightCold => "nights too cold for fruit",
-            Cause::SetTooHot => "too hot for fruit",
-            Cause::NotReady => "not ready in time",
-        }
-    }
-}
-
-impl fmt::Display for Cause {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.words())
-    }
-}
-
-/// What ended a planting before its time.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Loss {
-    /// Day, from 1 January of the sowing year.
-    pub day: usize,
-    /// Why.
-    pub cause: Cause,
-    /// What was met, in `unit`.
-    pub found: f64,
-    /// What would have been needed, in `unit`.
-    pub needed: f64,
-    /// By how much it fell short, never negative, in `unit`.
-    pub margin: f64,
-    /// Unit of the three.
-    pub unit: &'static str,
 }
 
 /// What happened to a planting, for the grower to check.
@@ -157,28 +85,133 @@ pub struct Growth {
 impl Growth {
     /// All pickings together, kg/m2.
     pub fn kg_m2(&self) -> f64 {
-        self.harvests.iter().map(|harvest| harvest.kg_m2).sum()
+        self.harvests
+            .iter()
+            .fold(0.0, |sum, harvest| sum + harvest.kg_m2)
     }
 
     /// True if anything was picked.
     pub fn bears(&self) -> bool {
         !self.harvests.is_empty()
     }
+
+    pub(super) fn note(&mut self, day: usize, kind: EventKind) {
+        self.events.push(Event { day, kind });
+    }
+
+    pub(super) fn pick(&mut self, day: usize, kg_m2: f64) {
+        self.harvests.push(Harvest { day, kg_m2 });
+        self.last_harvest_day = Some(day);
+    }
 }
+
+/// A seed that is not up after so many days is taken for lost (common practice, no source).
+const LONGEST_EMERGENCE_DAYS: usize = 100;
+/// Days of root zone that are looked at before setting out.
+const SETTING_OUT_DAYS: usize = 5;
 
 /// Follows one sowing.
 ///
-/// `year` is the weather year of the sowing, from 0; years past the last wrap round.
-pub fn grow(_crop: &Crop, _prepared: &Prepared, _year: usize, sowing: Sowing) -> Growth {
-    Growth {
+/// `year` is the weather year of the sowing, from 0; years past the last wrap round. Growth is the daily sum of
+/// growing degrees times the light and root-zone factors; nothing is switched off by date or day length except
+/// what day length truly triggers (bulbs, flowering).
+pub fn grow(crop: &Crop, prepared: &Prepared, year: usize, sowing: Sowing) -> Growth {
+    let mut growth = Growth {
         bed_from_day: sowing.day,
         emergence_day: None,
         transplant_day: None,
         ready_day: None,
         harvests: Vec::new(),
         last_harvest_day: None,
-        clear_day: sowing.day,
+        clear_day: sowing.day + 1,
         loss: None,
-        events: Vec::new(),
+        events: vec![Event {
+            day: sowing.day,
+            kind: EventKind::Sown,
+        }],
+    };
+    let started = match sowing.way {
+        Way::Direct => emerge(crop, prepared, year, sowing.day, &mut growth),
+        Way::Tray => set_out(crop, prepared, year, sowing.day, &mut growth),
+    };
+    let ended = started.and_then(|from_day| {
+        let stand = Stand::new(crop, prepared, year, from_day, sowing.way);
+        picking::run(stand, &mut growth)
+    });
+    if let Err(loss) = ended {
+        growth.note(loss.day, EventKind::Lost);
+        growth.clear_day = loss.day + 1;
+        growth.loss = Some(loss);
+    } else if let Some(last) = growth.last_harvest_day {
+        growth.clear_day = last + 1;
+    }
+    let clear_day = growth.clear_day;
+    growth.note(clear_day, EventKind::Cleared);
+    growth
+}
+
+/// Seed in the bed: the day seedlings are up.
+fn emerge(
+    crop: &Crop,
+    prepared: &Prepared,
+    year: usize,
+    sown: usize,
+    growth: &mut Growth,
+) -> Result<usize, Loss> {
+    let mut progress = 0.0;
+    let last = sown + LONGEST_EMERGENCE_DAYS;
+    for day in sown..last {
+        progress += prepared.day(year, day).emergence;
+        if progress >= 1.0 {
+            growth.emergence_day = Some(day + 1);
+            growth.note(day + 1, EventKind::Emerged);
+            return Ok(day + 1);
+        }
+    }
+    let found = prepared.mean_to(year, last, LONGEST_EMERGENCE_DAYS, |day| day.root_zone_c);
+    let needed = crop.emergence.as_ref().map_or(found, |curve| {
+        curve.coldest_within(LONGEST_EMERGENCE_DAYS as f64)
+    });
+    let limit = crop
+        .emergence
+        .as_ref()
+        .map_or(f64::INFINITY, |curve| curve.none_above_c);
+    Err(if found > needed {
+        Loss::above(last, Cause::RootZoneHot, found, limit, "°C")
+    } else {
+        Loss::below(last, Cause::RootZoneCold, found, needed, "°C")
+    })
+}
+
+/// Temperature of trays indoors, °C (common practice, no source).
+const TRAY_C: f64 = 20.0;
+
+/// Tray indoors: the day the plants are set out, if the root zone is warm enough by then.
+fn set_out(
+    crop: &Crop,
+    prepared: &Prepared,
+    year: usize,
+    sown: usize,
+    growth: &mut Growth,
+) -> Result<usize, Loss> {
+    let rate = crop
+        .emergence
+        .as_ref()
+        .map_or(0.0, |curve| curve.rate_per_day(TRAY_C));
+    if rate > 0.0 {
+        let up = sown + (1.0 / rate).ceil() as usize;
+        growth.emergence_day = Some(up);
+        growth.note(up, EventKind::Emerged);
+    }
+    let day = sown + crop.tray_days();
+    growth.bed_from_day = day;
+    growth.transplant_day = Some(day);
+    growth.note(day, EventKind::SetOut);
+    let found = prepared.mean_to(year, day, SETTING_OUT_DAYS, |day| day.root_zone_c);
+    match crop.root_zone_min_c {
+        Some(needed) if found < needed => {
+            Err(Loss::below(day, Cause::RootZoneCold, found, needed, "°C"))
+        }
+        _ => Ok(day),
     }
 }

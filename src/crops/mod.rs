@@ -4,12 +4,20 @@
 //! crop and one bed climate into daily sums, and [`grow`] follows one sowing through them: emergence, growth
 //! limited by light, picking, and whatever ends it. [`season`] asks that of every week of the year.
 
+mod assemble;
 mod crop;
 pub mod degree_days;
 mod error;
+mod file;
 mod grow;
+pub mod hardening;
+mod loss;
+mod picking;
 mod prepare;
+pub mod response;
+mod schema;
 mod season;
+mod stand;
 mod table;
 
 pub use crop::{
@@ -17,7 +25,8 @@ pub use crop::{
     Light, Range, Spacing, Storage, Temperature, Timing, Water, Way, Yield, YieldBasis,
 };
 pub use error::CropError;
-pub use grow::{Cause, Event, EventKind, Growth, Harvest, Loss, Sowing, grow};
-pub use prepare::{Prepared, prepare};
-pub use season::{CropMonths, MonthState, Season, State, season};
+pub use grow::{Event, EventKind, Growth, Harvest, Sowing, grow};
+pub use loss::{Cause, Loss};
+pub use prepare::{CropDay, Prepared, prepare};
+pub use season::{CropMonths, MonthState, Refusal, Season, State, is_worth, season};
 pub use table::Table;

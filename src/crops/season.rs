@@ -1,7 +1,9 @@
 //! Crops against months.
 
-use super::{Cause, Table};
-use crate::profile::BedClimate;
+use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Table, Way, grow, prepare};
+use crate::calendar::{MONTH_HEADS, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
+use crate::profile::{BedClimate, quantile};
+use rayon::prelude::*;
 
 /// What a crop does in a month.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -10,37 +12,59 @@ pub enum State {
     Sow,
     /// Grows.
     Grow,
-    /// Can be picked.
+    /// Is picked, and grows on.
     Pick,
-    /// Stands ready and waits.
+    /// Stands ready and can be picked, but hardly grows.
     Stand,
     /// Not at all.
     No,
 }
 
+impl State {
+    /// The state as tables and machine formats show it.
+    pub fn word(self) -> &'static str {
+        match self {
+            State::Sow => "sow",
+            State::Grow => "grow",
+            State::Pick => "pick",
+            State::Stand => "stand",
+            State::No => "no",
+        }
+    }
+}
+
+/// Why a sowing of some month fails, over the years in which it does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Refusal {
+    /// The commonest cause.
+    pub cause: Cause,
+    /// What was met, median.
+    pub found: f64,
+    /// What was needed, median.
+    pub needed: f64,
+    /// By how much it fell short, median.
+    pub margin: f64,
+    /// Unit of the three.
+    pub unit: &'static str,
+    /// Share of years in which the sowing fails, 0 to 1.
+    pub share: f64,
+}
+
 /// One crop in one month.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MonthState {
-    /// The state that says most: pick, else sow, stand, grow, no.
+    /// The state that says most: pick (or stand), else sow, grow, no.
     pub state: State,
     /// A sowing (in bed or tray) of this month comes to harvest in at least half of the years.
     pub sow: bool,
     /// Something is picked this month in at least half of the years.
     pub pick: bool,
-    /// A ready crop stands through the month.
+    /// A ready crop stands this month and hardly grows.
     pub stand: bool,
     /// A young crop grows.
     pub grow: bool,
-    /// First cause why a sowing in the middle of this month fails, if it does.
-    pub cause: Option<Cause>,
-    /// By how much, median of the failing years.
-    pub margin: f64,
-    /// What was found and needed, medians.
-    pub found: f64,
-    /// What would have been needed.
-    pub needed: f64,
-    /// Unit of the three.
-    pub margin_unit: &'static str,
+    /// Why a sowing in the middle of this month fails, if it does in more than half of the years.
+    pub refusal: Option<Refusal>,
 }
 
 /// One crop through the year.
@@ -48,6 +72,8 @@ pub struct MonthState {
 pub struct CropMonths {
     /// Crop id.
     pub crop: String,
+    /// Name of the bed climate that suits it best.
+    pub bed: String,
     /// January to December.
     pub months: Vec<MonthState>,
 }
@@ -59,7 +85,189 @@ pub struct Season {
     pub crops: Vec<CropMonths>,
 }
 
-/// Every crop against every month; where several bed climates are given, the kindest for each crop counts.
-pub fn season(_table: &Table, _climates: &[BedClimate]) -> Season {
-    Season { crops: Vec::new() }
+/// Every crop against every month; where several bed climates are given, the one with most months of picking
+/// counts for each crop (the first of equals).
+pub fn season(table: &Table, climates: &[BedClimate]) -> Season {
+    let crops: Vec<&Crop> = table.iter().collect();
+    Season {
+        crops: crops
+            .par_iter()
+            .filter_map(|crop| crop_months(crop, climates))
+            .collect(),
+    }
+}
+
+/// Months in a model year.
+const MONTHS: usize = MONTH_HEADS.len();
+/// Share of the years in which a thing must hold to be said of a month.
+const HALF: f64 = 0.5;
+
+fn crop_months(crop: &Crop, climates: &[BedClimate]) -> Option<CropMonths> {
+    let mut best: Option<(usize, CropMonths)> = None;
+    for climate in climates {
+        let months = months(crop, &prepare(crop, climate));
+        let score = months
+            .iter()
+            .map(|month| 2 * usize::from(month.pick) + usize::from(month.sow))
+            .sum();
+        if best.as_ref().is_none_or(|(highest, _)| score > *highest) {
+            let bed = climate.name.clone();
+            best = Some((
+                score,
+                CropMonths {
+                    crop: crop.id.clone(),
+                    bed,
+                    months,
+                },
+            ));
+        }
+    }
+    best.map(|(_, months)| months)
+}
+
+/// What one sowing does over the years.
+struct Outcome {
+    sowing: Sowing,
+    growths: Vec<Growth>,
+    /// Share of years in which it bears enough to be worth sowing.
+    share: f64,
+}
+
+/// One crop in one bed climate, January to December.
+fn months(crop: &Crop, prepared: &Prepared) -> Vec<MonthState> {
+    let outcomes: Vec<Outcome> = (0..WEEKS_PER_YEAR)
+        .flat_map(|week| crop.ways.iter().map(move |&way| (week, way)))
+        .map(|(week, way)| outcome(crop, prepared, first_day_of_week(week), way))
+        .collect();
+    let mut seen = [[false; MONTHS]; 3];
+    for outcome in outcomes.iter().filter(|outcome| outcome.share >= HALF) {
+        for (flags, marks) in seen.iter_mut().zip(marks(crop, prepared, outcome)) {
+            for (flag, share) in flags.iter_mut().zip(marks) {
+                *flag |= share >= HALF;
+            }
+        }
+    }
+    let [picks, stands, grows] = seen;
+    (0..MONTHS)
+        .map(|month| {
+            let sow = outcomes
+                .iter()
+                .any(|outcome| outcome.share >= HALF && month_of_day(outcome.sowing.day) == month);
+            let state = match (picks[month], stands[month], sow, grows[month]) {
+                (true, false, _, _) => State::Pick,
+                (_, true, _, _) => State::Stand,
+                (_, _, true, _) => State::Sow,
+                (_, _, _, true) => State::Grow,
+                _ => State::No,
+            };
+            MonthState {
+                state,
+                sow,
+                pick: picks[month],
+                stand: stands[month],
+                grow: grows[month],
+                refusal: if sow { None } else { refusal(month, &outcomes) },
+            }
+        })
+        .collect()
+}
+
+fn outcome(crop: &Crop, prepared: &Prepared, day: usize, way: Way) -> Outcome {
+    let sowing = Sowing { day, way };
+    let growths: Vec<Growth> = (0..prepared.years)
+        .map(|year| grow(crop, prepared, year, sowing))
+        .collect();
+    let worth = growths
+        .iter()
+        .filter(|growth| is_worth(crop, growth))
+        .count();
+    let share = worth as f64 / prepared.years.max(1) as f64;
+    Outcome {
+        sowing,
+        growths,
+        share,
+    }
+}
+
+/// A sowing is worth it if it bears this share of the low end of its published figure (own choice, no source).
+const WORTH_SHARE: f64 = 0.5;
+
+/// True if a planting bore enough to be called a harvest.
+pub fn is_worth(crop: &Crop, growth: &Growth) -> bool {
+    growth.kg_m2() >= WORTH_SHARE * crop.yields.kg_m2.low
+}
+
+/// A ready crop that makes less than this share of its best growth in a month stands (own choice, no source).
+const STANDSTILL_SHARE: f64 = 0.1;
+
+/// Shares of the years in which a sowing is picked, stands still when ready, or grows young, in each month.
+fn marks(crop: &Crop, prepared: &Prepared, outcome: &Outcome) -> [[f64; MONTHS]; 3] {
+    let mut counts = [[0.0; MONTHS]; 3];
+    let one = 1.0 / outcome.growths.len().max(1) as f64;
+    for (year, growth) in outcome.growths.iter().enumerate() {
+        let mut flags = [[false; MONTHS]; 3];
+        for harvest in &growth.harvests {
+            flags[0][month_of_day(harvest.day)] = true;
+        }
+        let ready = growth.ready_day.unwrap_or(growth.clear_day);
+        let mut sums = [(0.0, 0.0); MONTHS];
+        for day in growth.bed_from_day..growth.clear_day {
+            let month = month_of_day(day);
+            if day < ready {
+                flags[2][month] = true;
+            } else if crop.habit != Habit::Fruit {
+                sums[month].0 += prepared.day(year, day).sum_k_d();
+                sums[month].1 += crop.best_k();
+            }
+        }
+        for (flag, (sum, best)) in flags[1].iter_mut().zip(sums) {
+            *flag = best > 0.0 && sum < STANDSTILL_SHARE * best;
+        }
+        for (count, flag) in counts.iter_mut().flatten().zip(flags.iter().flatten()) {
+            *count += if *flag { one } else { 0.0 };
+        }
+    }
+    counts
+}
+
+/// Why the sowings of a month fail: the commonest cause of the sowing that fails least.
+fn refusal(month: usize, outcomes: &[Outcome]) -> Option<Refusal> {
+    let of_month = outcomes
+        .iter()
+        .filter(|outcome| month_of_day(outcome.sowing.day) == month);
+    // The first of equals, so that the answer does not depend on the order of the weeks beyond the first.
+    let best = of_month.reduce(|best, next| if next.share > best.share { next } else { best })?;
+    let losses: Vec<_> = best
+        .growths
+        .iter()
+        .filter_map(|growth| growth.loss)
+        .collect();
+    let mut causes: Vec<Cause> = losses.iter().map(|loss| loss.cause).collect();
+    causes.sort();
+    let cause = causes
+        .iter()
+        .copied()
+        .map(|cause| {
+            (
+                causes.iter().filter(|other| **other == cause).count(),
+                std::cmp::Reverse(cause),
+            )
+        })
+        .max()?
+        .1
+        .0;
+    let of_cause = || losses.iter().filter(|loss| loss.cause == cause);
+    let median = |figure: fn(&super::Loss) -> f64| {
+        let mut values: Vec<f64> = of_cause().map(figure).collect();
+        values.sort_by(f64::total_cmp);
+        quantile(&values, 0.5)
+    };
+    Some(Refusal {
+        cause,
+        found: median(|loss| loss.found)?,
+        needed: median(|loss| loss.needed)?,
+        margin: median(|loss| loss.margin)?,
+        unit: of_cause().next()?.unit,
+        share: 1.0 - best.share,
+    })
 }

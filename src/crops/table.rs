@@ -1,11 +1,19 @@
 //! All crops, in order of their id.
 
+use super::assemble::assemble;
+use super::file::CropFile;
+use super::schema::nearest;
 use super::{Crop, CropError};
+use include_dir::{Dir, include_dir};
 use std::collections::BTreeMap;
+
+static FILES: Dir = include_dir!("$CARGO_MANIFEST_DIR/crops");
 
 /// Crops by id; the person's own files add to or replace the built-in ones.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Table {
+    /// Files as read.
+    files: BTreeMap<String, CropFile>,
     crops: BTreeMap<String, Crop>,
 }
 
@@ -15,15 +23,75 @@ impl Table {
     /// # Errors
     /// Only if a built-in file is broken, which a test rules out.
     pub fn builtin() -> Result<Self, CropError> {
-        Ok(Self::default())
+        let mut table = Self::default();
+        for file in FILES.files() {
+            let name = file.path().to_string_lossy();
+            let text = file.contents_utf8().unwrap_or_default();
+            if name.ends_with(".toml") {
+                let crop = CropFile::parse(&format!("crops/{name}"), text)?;
+                table.files.insert(crop.id.clone(), crop);
+            }
+        }
+        table.resolve()
     }
 
     /// Adds or replaces the crop of a file; its id is the file's stem, `file` is used in messages too.
     ///
+    /// A file with `like = "spinach"` says only what differs from spinach; `spinach.toml` with `like = "spinach"`
+    /// changes single figures of the built-in crop. Varieties of a changed crop change with it.
+    ///
     /// # Errors
     /// [`CropError`] with line and column for anything that is not a crop file.
-    pub fn with_override(self, _file: &str, _text: &str) -> Result<Self, CropError> {
+    pub fn with_override(mut self, file: &str, text: &str) -> Result<Self, CropError> {
+        let mut crop = CropFile::parse(file, text)?;
+        let own_name = crop.like.as_ref().is_some_and(|like| like.value == crop.id);
+        if own_name && let Some(earlier) = self.files.get(&crop.id) {
+            for (key, source) in &earlier.sources {
+                crop.sources
+                    .entry(key.clone())
+                    .or_insert_with(|| source.clone());
+            }
+            crop.like = earlier.like.clone();
+            crop = crop.over(earlier);
+        }
+        self.files.insert(crop.id.clone(), crop);
+        self.resolve()
+    }
+
+    /// Lets every file take over its parent's figures and checks the whole.
+    fn resolve(mut self) -> Result<Self, CropError> {
+        self.crops.clear();
+        for (id, file) in &self.files {
+            let whole = self.whole(file, &mut Vec::new())?;
+            self.crops.insert(id.clone(), assemble(&whole)?);
+        }
         Ok(self)
+    }
+
+    /// A file with all that it takes over; `line` holds the ids on the way, to find circles.
+    fn whole(&self, file: &CropFile, line: &mut Vec<String>) -> Result<CropFile, CropError> {
+        let mut file = file.clone();
+        line.push(file.id.clone());
+        let Some(like) = file.like.clone() else {
+            file.name_sources(None)?;
+            return Ok(file);
+        };
+        if line.contains(&like.value) {
+            return Err(like.error(format!(
+                "`like` runs in a circle: {} -> {}",
+                line.join(" -> "),
+                like.value
+            )));
+        }
+        let Some(parent) = self.files.get(&like.value) else {
+            let hint = self
+                .nearest(&like.value)
+                .map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+            return Err(like.error(format!("there is no crop `{}`{hint}", like.value)));
+        };
+        let parent = self.whole(parent, line)?;
+        file.name_sources(Some(&parent))?;
+        Ok(file.over(&parent))
     }
 
     /// A crop by its id.
@@ -38,12 +106,7 @@ impl Table {
 
     /// The id most like `id`, for messages.
     pub fn nearest(&self, id: &str) -> Option<&str> {
-        self.crops
-            .keys()
-            .map(|key| (strsim::jaro_winkler(key, id), key.as_str()))
-            .filter(|(likeness, _)| *likeness > 0.8)
-            .max_by(|a, b| a.0.total_cmp(&b.0))
-            .map(|(_, key)| key)
+        nearest(id, self.files.keys().map(String::as_str))
     }
 
     /// How many crops there are.

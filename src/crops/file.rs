@@ -1,0 +1,405 @@
+//! One crop file as text: words and figures with their place, before a variety takes over its parent's.
+
+use super::schema::{KEYS, Key, LISTS, SWITCHES, Shape, WORDS, nearest};
+use super::{CropError, Range};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// The text that a place refers to.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Origin {
+    pub(super) file: Arc<str>,
+    text: Arc<str>,
+}
+
+impl Origin {
+    pub(super) fn new(file: &str, text: &str) -> Self {
+        Self {
+            file: file.into(),
+            text: text.into(),
+        }
+    }
+
+    /// An error at a span of this text.
+    pub(super) fn error(&self, span: std::ops::Range<usize>, message: String) -> CropError {
+        let start = span.start.min(self.text.len());
+        let before = self.text.get(..start).unwrap_or("");
+        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+        CropError {
+            file: self.file.to_string(),
+            line: before.matches('\n').count() + 1,
+            column: before.get(line_start..).unwrap_or("").chars().count() + 1,
+            span,
+            message,
+        }
+    }
+}
+
+/// A value with the place it was written.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Placed<T> {
+    pub(super) value: T,
+    pub(super) span: std::ops::Range<usize>,
+    pub(super) origin: Origin,
+}
+
+impl<T> Placed<T> {
+    pub(super) fn error(&self, message: String) -> CropError {
+        self.origin.error(self.span.clone(), message)
+    }
+}
+
+/// The numbers of a figure.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Numbers {
+    One(f64),
+    Range(Range),
+    Curve {
+        at_c: Vec<f64>,
+        days: Vec<f64>,
+        none_below_c: f64,
+        none_above_c: f64,
+    },
+}
+
+/// A figure with the key of its source.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Figure {
+    pub(super) numbers: Numbers,
+    pub(super) source: String,
+}
+
+/// A crop file, possibly only the differences from a parent.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct CropFile {
+    pub(super) id: String,
+    pub(super) origin: Origin,
+    pub(super) like: Option<Placed<String>>,
+    pub(super) words: BTreeMap<&'static str, Placed<String>>,
+    pub(super) switches: BTreeMap<&'static str, bool>,
+    pub(super) lists: BTreeMap<&'static str, Vec<Placed<String>>>,
+    pub(super) sources: BTreeMap<String, String>,
+    pub(super) figures: BTreeMap<&'static str, Placed<Figure>>,
+}
+
+type Entry<'i> = Spanned<DeValue<'i>>;
+
+impl CropFile {
+    /// Takes over from a parent all that this file does not say. Sources stay with the file that names them, so
+    /// figures must have been given their full source first (see [`Self::name_sources`]).
+    pub(super) fn over(mut self, parent: &Self) -> Self {
+        for (key, word) in &parent.words {
+            self.words.entry(key).or_insert_with(|| word.clone());
+        }
+        for (key, &on) in &parent.switches {
+            self.switches.entry(key).or_insert(on);
+        }
+        for (key, list) in &parent.lists {
+            self.lists.entry(key).or_insert_with(|| list.clone());
+        }
+        for (key, figure) in &parent.figures {
+            self.figures.entry(key).or_insert_with(|| figure.clone());
+        }
+        self
+    }
+
+    /// Puts the full source in the place of its key; a key that neither this file nor the parent lists is refused.
+    pub(super) fn name_sources(&mut self, parent: Option<&Self>) -> Result<(), CropError> {
+        if let Some(parent) = parent {
+            for (key, source) in &parent.sources {
+                self.sources
+                    .entry(key.clone())
+                    .or_insert_with(|| source.clone());
+            }
+        }
+        for (path, figure) in &mut self.figures {
+            let key = &figure.value.source;
+            let Some(source) = self.sources.get(key) else {
+                let hint = nearest(key, self.sources.keys().map(String::as_str))
+                    .map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+                let message =
+                    format!("`{path}`: source `{key}` is not listed in `[sources]`{hint}");
+                return Err(figure.error(message));
+            };
+            figure.value.source = source.clone();
+        }
+        Ok(())
+    }
+
+    /// Reads a crop file; its id is the stem of `file`.
+    pub(super) fn parse(file: &str, text: &str) -> Result<Self, CropError> {
+        let origin = Origin::new(file, text);
+        let table = DeTable::parse(text)
+            .map_err(|e| origin.error(e.span().unwrap_or(0..0), e.message().to_string()))?;
+        let stem = file.rsplit(['/', '\\']).next().unwrap_or(file);
+        let mut crop = Self {
+            id: stem.strip_suffix(".toml").unwrap_or(stem).to_string(),
+            origin,
+            like: None,
+            words: BTreeMap::new(),
+            switches: BTreeMap::new(),
+            lists: BTreeMap::new(),
+            sources: BTreeMap::new(),
+            figures: BTreeMap::new(),
+        };
+        for (name, value) in table.get_ref() {
+            crop.take_top(name, value)?;
+        }
+        Ok(crop)
+    }
+
+    fn take_top(
+        &mut self,
+        name: &Spanned<std::borrow::Cow<str>>,
+        value: &Entry,
+    ) -> Result<(), CropError> {
+        let word: &str = name.get_ref();
+        if word == "like" {
+            self.like = Some(self.text(word, value)?);
+        } else if let Some(key) = find(WORDS, word) {
+            let text = self.text(word, value)?;
+            self.words.insert(key, text);
+        } else if let Some(key) = find(SWITCHES, word) {
+            let on = value
+                .get_ref()
+                .as_bool()
+                .ok_or_else(|| self.wrong(value, format!("`{word}` is `true` or `false`")))?;
+            self.switches.insert(key, on);
+        } else if let Some(key) = find(LISTS, word) {
+            let list = value.get_ref().as_array().ok_or_else(|| {
+                self.wrong(value, format!("`{word}` is a list of words in brackets"))
+            })?;
+            let list: Result<Vec<_>, _> = list.iter().map(|item| self.text(word, item)).collect();
+            self.lists.insert(key, list?);
+        } else if word == "sources" {
+            let table = self.table(word, value)?;
+            for (key, source) in table {
+                let text = self.text(key.get_ref(), source)?.value;
+                self.sources.insert(key.get_ref().to_string(), text);
+            }
+        } else if KEYS.iter().any(|key| section(key.path) == word) {
+            for (key, figure) in self.table(word, value)? {
+                self.take_figure(word, key, figure)?;
+            }
+        } else {
+            let known = ["like", "sources"].into_iter();
+            let known = known
+                .chain(WORDS.iter().chain(SWITCHES).chain(LISTS).copied())
+                .chain(KEYS.iter().map(|key| section(key.path)));
+            return Err(self.unknown(name.span(), word, known));
+        }
+        Ok(())
+    }
+
+    fn take_figure(
+        &mut self,
+        section_name: &str,
+        name: &Spanned<std::borrow::Cow<str>>,
+        value: &Entry,
+    ) -> Result<(), CropError> {
+        let word: &str = name.get_ref();
+        let key = KEYS
+            .iter()
+            .find(|key| section(key.path) == section_name && leaf(key.path) == word)
+            .ok_or_else(|| {
+                let known = KEYS
+                    .iter()
+                    .filter(|key| section(key.path) == section_name)
+                    .map(|key| leaf(key.path));
+                self.unknown(name.span(), word, known)
+            })?;
+        let figure = self.figure(key, value)?;
+        self.figures.insert(key.path, figure);
+        Ok(())
+    }
+
+    fn figure(&self, key: &Key, value: &Entry) -> Result<Placed<Figure>, CropError> {
+        let form = key.shape.form();
+        let path = key.path;
+        let table = value
+            .get_ref()
+            .as_table()
+            .ok_or_else(|| self.wrong(value, format!("`{path}` is written {form}")))?;
+        for name in table.keys() {
+            let word: &str = name.get_ref();
+            if word != "from" && !key.shape.parts().contains(&word) {
+                let known = key.shape.parts().iter().copied().chain(["from"]);
+                return Err(self.unknown(name.span(), word, known));
+            }
+        }
+        let source = table.get("from").ok_or_else(|| {
+            self.wrong(
+                value,
+                format!("`{path}` has no source: it is written {form}"),
+            )
+        })?;
+        let source = self.text("from", source)?;
+        let part = |name: &str| {
+            table.get(name).ok_or_else(|| {
+                self.wrong(
+                    value,
+                    format!("`{path}` lacks `{name}`: it is written {form}"),
+                )
+            })
+        };
+        let numbers = match key.shape {
+            Shape::Number => Numbers::One(self.number(key, part("value")?)?),
+            Shape::Range => {
+                let range = Range {
+                    low: self.number(key, part("low")?)?,
+                    high: self.number(key, part("high")?)?,
+                };
+                if range.low > range.high {
+                    let message =
+                        format!("`{path}` goes from {} down to {}", range.low, range.high);
+                    return Err(self.wrong(value, message));
+                }
+                Numbers::Range(range)
+            }
+            Shape::Curve => self.curve(key, value, &part)?,
+        };
+        Ok(self.placed(
+            value,
+            Figure {
+                numbers,
+                source: source.value,
+            },
+        ))
+    }
+
+    fn curve<'a, 'i: 'a>(
+        &self,
+        key: &Key,
+        value: &Entry,
+        part: &dyn Fn(&str) -> Result<&'a Entry<'i>, CropError>,
+    ) -> Result<Numbers, CropError> {
+        let path = key.path;
+        let temperature = Key {
+            low: -10.0,
+            high: 60.0,
+            unit: "°C",
+            ..*key
+        };
+        let list = |name: &str, key: &Key| -> Result<Vec<f64>, CropError> {
+            let entry = part(name)?;
+            entry
+                .get_ref()
+                .as_array()
+                .ok_or_else(|| {
+                    self.wrong(entry, format!("`{name}` is a list of numbers in brackets"))
+                })?
+                .iter()
+                .map(|item| self.number(key, item))
+                .collect()
+        };
+        let at_c = list("at_c", &temperature)?;
+        let days = list("days", key)?;
+        let none_below_c = self.number(&temperature, part("none_below_c")?)?;
+        let none_above_c = self.number(&temperature, part("none_above_c")?)?;
+        let rises = at_c.windows(2).all(|pair| pair[0] < pair[1]);
+        if at_c.is_empty() || at_c.len() != days.len() || !rises {
+            let message =
+                format!("`{path}` needs one day for each temperature, temperatures rising");
+            return Err(self.wrong(value, message));
+        }
+        if days.iter().any(|&day| day <= 0.0) {
+            return Err(self.wrong(value, format!("`{path}` has days of zero or less")));
+        }
+        if at_c.first().is_some_and(|&first| none_below_c >= first)
+            || at_c.last().is_some_and(|&last| none_above_c <= last)
+        {
+            let message = format!(
+                "`{path}`: `none_below_c` and `none_above_c` lie outside the temperatures given"
+            );
+            return Err(self.wrong(value, message));
+        }
+        Ok(Numbers::Curve {
+            at_c,
+            days,
+            none_below_c,
+            none_above_c,
+        })
+    }
+
+    fn number(&self, key: &Key, value: &Entry) -> Result<f64, CropError> {
+        let number = match value.get_ref() {
+            DeValue::Float(float) => float.as_str().parse().ok(),
+            DeValue::Integer(integer) if integer.radix() == 10 => integer.as_str().parse().ok(),
+            _ => None,
+        };
+        let number: f64 =
+            number.ok_or_else(|| self.wrong(value, format!("`{}` takes a number", key.path)))?;
+        if number.is_finite() && (key.low..=key.high).contains(&number) {
+            return Ok(number);
+        }
+        let unit = if key.unit.is_empty() {
+            String::new()
+        } else {
+            format!(" {}", key.unit)
+        };
+        let message = format!(
+            "`{}` is {number}{unit}, outside {} to {}{unit}",
+            key.path, key.low, key.high
+        );
+        Err(self.wrong(value, message))
+    }
+
+    fn text(&self, name: &str, value: &Entry) -> Result<Placed<String>, CropError> {
+        let text = value.get_ref().as_str().map(str::trim).unwrap_or("");
+        if text.is_empty() {
+            return Err(self.wrong(value, format!("`{name}` takes words in quotes")));
+        }
+        Ok(self.placed(value, text.to_string()))
+    }
+
+    fn table<'a, 'i>(
+        &self,
+        name: &str,
+        value: &'a Entry<'i>,
+    ) -> Result<&'a DeTable<'i>, CropError> {
+        value
+            .get_ref()
+            .as_table()
+            .ok_or_else(|| self.wrong(value, format!("`{name}` is a section: write `[{name}]`")))
+    }
+
+    fn placed<T>(&self, at: &Entry, value: T) -> Placed<T> {
+        Placed {
+            value,
+            span: at.span(),
+            origin: self.origin.clone(),
+        }
+    }
+
+    fn wrong(&self, at: &Entry, message: String) -> CropError {
+        self.origin.error(at.span(), message)
+    }
+
+    fn unknown<'a>(
+        &self,
+        span: std::ops::Range<usize>,
+        word: &str,
+        known: impl Iterator<Item = &'a str>,
+    ) -> CropError {
+        let hint =
+            nearest(word, known).map_or(String::new(), |key| format!("; did you mean `{key}`?"));
+        self.origin
+            .error(span, format!("unknown key `{word}`{hint}"))
+    }
+}
+
+fn find(keys: &'static [&'static str], word: &str) -> Option<&'static str> {
+    keys.iter().copied().find(|key| *key == word)
+}
+
+/// Section of a path such as `temperature.base_c`.
+fn section(path: &'static str) -> &'static str {
+    path.split_once('.').map_or(path, |(section, _)| section)
+}
+
+/// Key of a path within its section.
+fn leaf(path: &'static str) -> &'static str {
+    path.split_once('.').map_or(path, |(_, key)| key)
+}

@@ -1,0 +1,149 @@
+//! Every figure a crop file can hold: key, shape, unit, range.
+
+/// Shape of a figure in a crop file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Shape {
+    /// `{ value = 4.4, from = "key" }`
+    Number,
+    /// `{ low = 37, high = 45, from = "key" }`
+    Range,
+    /// `{ at_c = [...], days = [...], none_below_c = 0, none_above_c = 35, from = "key" }`
+    Curve,
+}
+
+impl Shape {
+    /// Keys of the inline table besides `from`.
+    pub(super) fn parts(self) -> &'static [&'static str] {
+        match self {
+            Shape::Number => &["value"],
+            Shape::Range => &["low", "high"],
+            Shape::Curve => &["at_c", "days", "none_below_c", "none_above_c"],
+        }
+    }
+
+    /// How such a figure is written, for messages.
+    pub(super) fn form(self) -> &'static str {
+        match self {
+            Shape::Number => "`{ value = ..., from = \"...\" }`",
+            Shape::Range => "`{ low = ..., high = ..., from = \"...\" }`",
+            Shape::Curve => {
+                "`{ at_c = [...], days = [...], none_below_c = ..., none_above_c = ..., from = \"...\" }`"
+            }
+        }
+    }
+}
+
+/// A figure of the schema.
+#[derive(Debug)]
+pub(super) struct Key {
+    /// Section and key with a dot between.
+    pub(super) path: &'static str,
+    pub(super) shape: Shape,
+    pub(super) unit: &'static str,
+    /// Lowest and highest value that is believed (own choice, no source: wide enough for any garden crop).
+    pub(super) low: f64,
+    pub(super) high: f64,
+    pub(super) meaning: &'static str,
+}
+
+const fn key(
+    path: &'static str,
+    shape: Shape,
+    unit: &'static str,
+    low: f64,
+    high: f64,
+    meaning: &'static str,
+) -> Key {
+    Key {
+        path,
+        shape,
+        unit,
+        low,
+        high,
+        meaning,
+    }
+}
+
+use Shape::{Curve, Number, Range};
+
+/// All figures, in the order they are shown.
+#[rustfmt::skip]
+pub(super) const KEYS: &[Key] = &[
+    key("cold.kill_c", Number, "°C", -40.0, 10.0, "leaf temperature that kills a hardened plant"),
+    key("cold.kill_unhardened_c", Number, "°C", -40.0, 10.0, "leaf temperature that kills a plant that has met no cold"),
+    key("cold.damage_from_c", Number, "°C", -40.0, 10.0, "leaf temperature at which damage to the eaten part begins"),
+    key("cold.chill_c", Number, "°C", 0.0, 20.0, "air temperature below which a plant of warm origin is chilled"),
+    key("cold.chill_dose_kh", Number, "K h", 1.0, 5000.0, "chilling within 14 days that ends the crop"),
+    key("temperature.base_c", Number, "°C", -5.0, 20.0, "no growth at or below"),
+    key("temperature.best_c", Range, "°C", 5.0, 35.0, "mean temperature of best growth and quality"),
+    key("temperature.upper_c", Number, "°C", 10.0, 40.0, "growth rises no further above"),
+    key("temperature.ceiling_c", Number, "°C", 20.0, 50.0, "no growth at or above"),
+    key("emergence.curve", Curve, "days", 0.0, 400.0, "days to emergence by root-zone temperature"),
+    key("root_zone.min_c", Number, "°C", 0.0, 25.0, "coldest root zone for setting out and rooting"),
+    key("time.days_from_sowing", Range, "days", 5.0, 500.0, "sowing to first harvest at best temperature, full light"),
+    key("time.days_from_transplanting", Range, "days", 5.0, 500.0, "setting out to first harvest at best temperature, full light"),
+    key("time.tray_weeks", Range, "weeks", 1.0, 20.0, "weeks in the tray"),
+    key("time.published_sum_kd", Range, "K d", 50.0, 6000.0, "published growing degree-days to first harvest"),
+    key("time.regrowth_days", Number, "days", 5.0, 100.0, "one cut to the next at best temperature"),
+    key("time.cuts", Range, "cuts", 1.0, 30.0, "cuts a planting bears"),
+    key("time.harvest_weeks", Range, "weeks", 1.0, 60.0, "weeks of picking"),
+    key("time.set_to_ripe_days", Number, "days", 3.0, 120.0, "set to ripe fruit at best temperature"),
+    key("light.compensation_mol_m2_day", Number, "mol/m2/day", 0.0, 5.0, "daily light that only pays for respiration"),
+    key("light.target_mol_m2_day", Number, "mol/m2/day", 5.0, 50.0, "daily light beyond which growth is no faster"),
+    key("light.warning_day_length_h", Number, "h", 6.0, 16.0, "day length under which growers expect a standstill (shown only)"),
+    key("bolting.day_length_h", Number, "h", 6.0, 20.0, "day length that hastens flowering"),
+    key("bolting.days", Number, "days", 5.0, 200.0, "from the call to flower to a crop past use, day two hours longer"),
+    key("bolting.cold_days", Number, "days", 0.0, 200.0, "days of cold needed before"),
+    key("bolting.cold_max_c", Number, "°C", 0.0, 25.0, "warmest temperature that counts as such cold"),
+    key("bolting.juvenile_share", Number, "", 0.0, 1.0, "share of the way to harvest before which cold does not count"),
+    key("bulbing.day_length_h", Number, "h", 6.0, 20.0, "day length from which bulbs fill"),
+    key("bulbing.cold_days", Number, "days", 0.0, 200.0, "days of cold needed before bulbs form"),
+    key("bulbing.leaf_share", Number, "", 0.1, 0.95, "share of the way to harvest that can be gone before bulbs fill"),
+    key("fruit_set.night_min_c", Number, "°C", 0.0, 25.0, "coldest night that sets fruit"),
+    key("fruit_set.night_max_c", Number, "°C", 10.0, 40.0, "warmest night that sets fruit"),
+    key("fruit_set.day_max_c", Number, "°C", 15.0, 50.0, "hottest day that sets fruit"),
+    key("yield.whole_crop_kg_m2", Range, "kg/m2", 0.0, 100.0, "whole crop"),
+    key("yield.one_cut_kg_m2", Range, "kg/m2", 0.0, 100.0, "first cut"),
+    key("yield.one_week_kg_m2", Range, "kg/m2", 0.0, 20.0, "one week of picking at best temperature, full light"),
+    key("yield.later_cut_share", Number, "", 0.05, 1.5, "a later cut against the first"),
+    key("yield.season_max_kg_m2", Number, "kg/m2", 0.0, 100.0, "most that one planting may bear"),
+    key("spacing.in_row_cm", Number, "cm", 0.5, 300.0, "between plants in the row"),
+    key("spacing.between_rows_cm", Number, "cm", 1.0, 300.0, "between rows"),
+    key("spacing.plants_per_m2", Number, "1/m2", 0.1, 2000.0, "plants per m2 of bed"),
+    key("spacing.seeds_per_plant", Number, "", 1.0, 20.0, "seeds sown for each plant kept"),
+    key("water.kc_ini", Number, "", 0.1, 1.5, "crop coefficient of the young stand"),
+    key("water.kc_mid", Number, "", 0.1, 1.5, "crop coefficient of the full stand"),
+    key("water.kc_end", Number, "", 0.1, 1.5, "crop coefficient at the end"),
+    key("water.height_m", Number, "m", 0.02, 4.0, "height of the full stand"),
+    key("keeping.temperature_c", Number, "°C", -2.0, 25.0, "best storage temperature"),
+    key("keeping.days", Range, "days", 0.0, 400.0, "days it keeps there"),
+    key("rotation.gap_years", Number, "years", 0.0, 10.0, "years until the group may return to a place"),
+];
+
+/// Keys at the top of a crop file that hold words.
+pub(super) const WORDS: &[&str] = &[
+    "name",
+    "latin",
+    "family",
+    "rotation_group",
+    "part",
+    "food",
+    "group",
+    "habit",
+    "hardiness",
+];
+/// Keys at the top of a crop file that hold yes or no.
+pub(super) const SWITCHES: &[&str] = &["perennial", "hand_pollination", "nitrate"];
+/// Keys at the top of a crop file that hold lists of words.
+pub(super) const LISTS: &[&str] = &["ways", "cautions"];
+
+/// The key most like a mistyped one.
+pub(super) fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    /// Below this likeness a guess would puzzle more than help (own choice, no source).
+    const LEAST_LIKENESS: f64 = 0.75;
+    known
+        .map(|candidate| (strsim::jaro_winkler(candidate, word), candidate))
+        .filter(|(likeness, _)| *likeness >= LEAST_LIKENESS)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, candidate)| candidate)
+}
