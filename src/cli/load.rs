@@ -74,9 +74,7 @@ pub fn printable(path: &Path) -> String {
 fn reason(error: &std::io::Error) -> String {
     match error.kind() {
         std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
-        std::io::ErrorKind::PermissionDenied => {
-            "may not be read; check its permissions".to_owned()
-        }
+        std::io::ErrorKind::PermissionDenied => "may not be read; check its permissions".to_owned(),
         _ => error.to_string(),
     }
 }

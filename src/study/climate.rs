@@ -43,11 +43,7 @@ pub fn weather_years(job: &Job) -> Vec<Weather> {
 ///
 /// # Errors
 /// [`StudyError::House`] as [`house::simulate`].
-pub fn climate(
-    job: &Job,
-    house: &House,
-    weathers: &[Weather],
-) -> Result<ClimateStudy, StudyError> {
+pub fn climate(job: &Job, house: &House, weathers: &[Weather]) -> Result<ClimateStudy, StudyError> {
     let options = run_options(job);
     let (sun, ground) = (&job.sun, &job.site.ground);
     let run = house::simulate(house, &job.site.typical, sun, ground, &options)?;

@@ -35,6 +35,7 @@ fn month(number: u32) -> ClimateMonth {
         air_mean_c: spread(wave(at, 12.0, 9.5), 1.0),
         air_min_c: spread(wave(at, 4.0, 8.0), 2.0),
         air_max_c: spread(wave(at, 24.0, 10.0), 1.5),
+        coldest_hour_c: Some(wave(at, 1.0, 7.0)),
         root_zone_mean_c: spread(wave(at, 13.0, 7.0), 0.6),
         root_zone_min_c: spread(wave(at, 11.0, 7.5), 0.8),
         store_mean_c: Some(spread(wave(at, 15.0, 5.0), 0.5)),
@@ -45,6 +46,7 @@ fn month(number: u32) -> ClimateMonth {
         relative_humidity_pct: Some(wave(at, 78.0, -8.0)),
         below_0_c_h: Some(wave(at, 30.0, -30.0)),
         above_30_c_h: Some(wave(at, 11.0, 11.0)),
+        vented_h: Some(wave(at, 120.0, 118.0)),
         outside_mean_c: Some(wave(at, 3.5, 11.0)),
         outside_min_c: Some(wave(at, -10.0, 14.0)),
     }
@@ -120,19 +122,13 @@ fn season_month(number: u32, hardy: bool) -> SeasonMonth {
     let winter = matches!(number, 11 | 12 | 1 | 2);
     let (state, cause, margin, unit, remedy) = match (winter, hardy) {
         (true, true) if number == 12 || number == 1 => (
-            SeasonState::Stands,
+            SeasonState::Stand,
             Some("too dark"),
-            Some(0.4),
+            Some(-0.4),
             Some("mol/m2/day"),
             None,
         ),
-        (true, true) => (
-            SeasonState::Slow,
-            Some("too dark"),
-            Some(1.6),
-            Some("mol/m2/day"),
-            None,
-        ),
+        (true, true) => (SeasonState::Pick, None, None, None, None),
         (true, false) => (
             SeasonState::No,
             Some("too cold at night"),
@@ -147,10 +143,13 @@ fn season_month(number: u32, hardy: bool) -> SeasonMonth {
             Some("K"),
             Some("a row cover, or three weeks later"),
         ),
-        _ => (SeasonState::Grows, None, Some(4.0), Some("K"), None),
+        (false, false) if number < 6 => (SeasonState::Sow, None, None, None, None),
+        (false, false) if number < 7 => (SeasonState::Grow, None, None, None, None),
+        _ => (SeasonState::Pick, None, Some(4.0), Some("K"), None),
     };
     SeasonMonth {
         state,
+        sow: state == SeasonState::Sow || (hardy && (3..=9).contains(&number)),
         cause: cause.map(String::from),
         margin,
         margin_unit: unit.map(String::from),

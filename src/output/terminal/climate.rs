@@ -6,7 +6,7 @@ use crate::output::text::{fixed, fixed_or_blank, month_head, percent};
 use crate::output::view::{ClimateDay, ClimateMonth, ClimateView, Figure, FirstMonth, YearKind};
 
 /// Width from which humidity, hours of frost and heat, and the air outside are shown too.
-const WIDE: u16 = 112;
+const WIDE: u16 = 120;
 /// Days that one character of the year line stands for.
 const DAYS_PER_CHARACTER: usize = 7;
 /// Characters of the year line, lowest first.
@@ -18,9 +18,14 @@ pub fn climate(view: &ClimateView, look: &Look) -> String {
         YearKind::Settled => "settled year",
         YearKind::First => "first year",
     };
-    let mut text = look.head(&format!("The year inside, {}, {kind}", view.place));
+    let degree = look.units.temperature_unit();
+    let head = format!(
+        "The year inside, {}, {kind}, temperatures in {degree}",
+        view.place
+    );
+    let mut text = look.head(&head);
     text.push_str(&months(view, look));
-    text.push_str(&totals(view, look));
+    text.push_str(&look.prose(&totals(view, look)));
     text.push_str(&course(&view.days, look));
     text.push_str(&spreads(view, look));
     text.push_str(&first_year(&view.first_against_settled, look));
@@ -29,24 +34,24 @@ pub fn climate(view: &ClimateView, look: &Look) -> String {
 }
 
 fn months(view: &ClimateView, look: &Look) -> String {
-    let degree = look.units.temperature_unit();
     let wide = look.columns() >= WIDE;
     let with_store = view.months.iter().any(|month| month.store_mean_c.is_some());
-    let mut sheet = Sheet::new(&[("\nMonth", Align::Left)]);
+    let mut sheet = Sheet::new(&[("", Align::Key)]);
     let mut heads = vec![
-        format!("Air {degree}\nmean"),
+        "Air\nmean".to_string(),
         "\nmin".to_string(),
         "\nmax".to_string(),
-        format!("Root {degree}\nmean"),
+        "\nlow".to_string(),
+        "Root\nmean".to_string(),
         "\nmin".to_string(),
     ];
     if with_store {
-        heads.push(format!("Store\n{degree}"));
+        heads.push("Store\nmean".to_string());
     }
-    heads.extend(["Light\nmol/m2/d", "Day\nh", "Heater\nkWh", "Fan\nkWh"].map(String::from));
+    heads.extend(["Light\nmol", "Day\nh", "Heater\nkWh", "Fan\nkWh"].map(String::from));
     if wide {
-        heads.extend(["Humid\n%", "Below 0\nh", "Above 30\nh"].map(String::from));
-        heads.extend([format!("Outside {degree}\nmean"), "\nmin".to_string()]);
+        heads.extend(["Humid\n%", "Below 0\nh", "Above 30\nh", "Vented\nh"].map(String::from));
+        heads.extend(["Outside\nmean".to_string(), "\nmin".to_string()]);
     }
     for head in &heads {
         sheet.column(head, Align::Right);
@@ -65,6 +70,7 @@ fn month_cells(month: &ClimateMonth, with_store: bool, wide: bool, look: &Look) 
         figure(month.air_mean_c),
         figure(month.air_min_c),
         figure(month.air_max_c),
+        month.coldest_hour_c.map(degrees).unwrap_or_default(),
         figure(month.root_zone_mean_c),
         figure(month.root_zone_min_c),
     ];
@@ -82,6 +88,7 @@ fn month_cells(month: &ClimateMonth, with_store: bool, wide: bool, look: &Look) 
             fixed_or_blank(month.relative_humidity_pct, 0),
             fixed_or_blank(month.below_0_c_h, 0),
             fixed_or_blank(month.above_30_c_h, 0),
+            fixed_or_blank(month.vented_h, 0),
             month.outside_mean_c.map(degrees).unwrap_or_default(),
             month.outside_min_c.map(degrees).unwrap_or_default(),
         ]);
@@ -95,7 +102,8 @@ fn totals(view: &ClimateView, look: &Look) -> String {
         format!("{} {unit}", fixed(look.units.temperature(celsius), 1))
     };
     format!(
-        "\nColdest hour: air {}, root zone {}. Year: heater {} kWh, fan {} kWh.\n\
+        "\nAir min and max are means over the days of the month, low is its coldest hour. Light is mol/m2 a day.\n\
+         Coldest hour: air {}, root zone {}. Year: heater {} kWh, fan {} kWh.\n\
          Heat balance: {} of the heat that passed through is unexplained.\n",
         degrees(view.coldest_air_c),
         degrees(view.coldest_root_zone_c),
@@ -190,7 +198,7 @@ fn spreads(view: &ClimateView, look: &Look) -> String {
         return String::new();
     }
     let degree = look.units.temperature_unit();
-    let mut sheet = Sheet::new(&[("\nMonth", Align::Left)]);
+    let mut sheet = Sheet::new(&[("\nMonth", Align::Key)]);
     for head in ["Air mean", "Air min", "Root zone min"] {
         for (index, quantile) in ["p10", "p50", "p90"].iter().enumerate() {
             let first = if index == 0 { head } else { "" };
@@ -222,7 +230,7 @@ fn first_year(months: &[FirstMonth], look: &Look) -> String {
     }
     let degree = look.units.temperature_unit();
     let mut sheet = Sheet::new(&[
-        ("\nMonth", Align::Left),
+        ("\nMonth", Align::Key),
         ("Air min\nfirst", Align::Right),
         ("\nsettled", Align::Right),
         ("Root mean\nfirst", Align::Right),

@@ -16,20 +16,32 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
     text
 }
 
-/// One letter for a state; a no is a mark of its own shape.
-pub(super) fn letter(state: SeasonState) -> &'static str {
-    match state {
-        SeasonState::Grows => "G",
-        SeasonState::Slow => "s",
-        SeasonState::Stands => "=",
+/// One letter for a month; a no is a mark of its own shape.
+pub(crate) fn letter(month: &SeasonMonth) -> &'static str {
+    match month.state {
+        SeasonState::Pick if month.sow => "B",
+        SeasonState::Pick => "P",
+        SeasonState::Sow => "S",
+        SeasonState::Stand => "=",
+        SeasonState::Grow => "g",
         SeasonState::No => ".",
     }
 }
 
+/// The letters of [`letter`] with what they mean.
+pub(crate) const LEGEND: [(&str, &str); 6] = [
+    ("P", "can be picked"),
+    ("S", "can be sown or set out"),
+    ("B", "both: can be picked, and sown again"),
+    ("=", "a grown crop stands and waits"),
+    ("g", "a young crop grows"),
+    (".", "not at all: see the reasons"),
+];
+
 fn tint(state: SeasonState) -> Tint {
     match state {
-        SeasonState::Grows => Tint::Good,
-        SeasonState::Slow | SeasonState::Stands => Tint::None,
+        SeasonState::Pick => Tint::Good,
+        SeasonState::Sow | SeasonState::Stand | SeasonState::Grow => Tint::None,
         SeasonState::No => Tint::Bad,
     }
 }
@@ -43,7 +55,7 @@ fn matrix(view: &SeasonView, look: &Look) -> String {
         let states = crop
             .months
             .iter()
-            .map(|month| (letter(month.state).to_string(), tint(month.state)));
+            .map(|month| (letter(month).to_string(), tint(month.state)));
         sheet.tinted(
             std::iter::once((crop.name.clone(), Tint::None))
                 .chain(states)
@@ -52,8 +64,8 @@ fn matrix(view: &SeasonView, look: &Look) -> String {
     }
     let mut text = sheet.render(look);
     text.push('\n');
-    for state in SeasonState::ALL {
-        text.push_str(&format!("  {}  {}\n", letter(state), state.meaning()));
+    for (letter, meaning) in LEGEND {
+        text.push_str(&format!("  {letter}  {meaning}\n"));
     }
     text
 }

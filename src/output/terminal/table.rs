@@ -14,6 +14,8 @@ use crate::output::text::{clean, fixed};
 pub(super) enum Align {
     /// Words.
     Left,
+    /// A short word that is never broken.
+    Key,
     /// Numbers and dates, never broken over two lines.
     Right,
     /// Numbers under a head that may be long and break.
@@ -98,7 +100,7 @@ impl Sheet {
             if let Some(column) = table.column_mut(index) {
                 let gap = if index == last { 0 } else { 1 };
                 column.set_padding((0, gap));
-                if align == Align::Right {
+                if matches!(align, Align::Right | Align::Key) {
                     column.set_constraint(ColumnConstraint::ContentWidth);
                 }
             }
@@ -125,7 +127,7 @@ impl Sheet {
 
 fn alignment(align: Align) -> CellAlignment {
     match align {
-        Align::Left => CellAlignment::Left,
+        Align::Left | Align::Key => CellAlignment::Left,
         Align::Right | Align::RightUnderLongHead => CellAlignment::Right,
     }
 }

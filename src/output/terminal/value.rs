@@ -57,7 +57,7 @@ fn lines(view: &ValueView) -> Vec<Line> {
 }
 
 fn months(view: &ValueView, look: &Look) -> String {
-    let mut sheet = Sheet::new(&[("\nMonth", Align::Left)]);
+    let mut sheet = Sheet::new(&[("\nMonth", Align::Key)]);
     let mass = look.units.mass_unit();
     for (index, head) in ["grown", "eaten", "kept", "surplus"].iter().enumerate() {
         let first = if index == 0 { mass } else { "" };

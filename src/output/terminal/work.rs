@@ -13,7 +13,7 @@ pub fn work_list(view: &PlanView, look: &Look) -> String {
     let tasks = tasks(view);
     let mut sheet = Sheet::new(&[
         ("Day", Align::Right),
-        ("", Align::Left),
+        ("", Align::Key),
         ("Task", Align::Left),
         ("Crop", Align::Left),
         ("Bed", Align::Left),

@@ -23,10 +23,12 @@ row! {
         month: u32, "";
         /// Mean of the air temperature.
         air_mean_c: Figure, "°C";
-        /// Lowest hourly air temperature.
+        /// Mean of the daily lowest air temperatures.
         air_min_c: Figure, "°C";
-        /// Highest hourly air temperature.
+        /// Mean of the daily highest air temperatures.
         air_max_c: Figure, "°C";
+        /// Coldest hour of the air.
+        coldest_hour_c: Option<f64>, "°C";
         /// Mean temperature of the root zone, 0.1 m deep.
         root_zone_mean_c: Figure, "°C";
         /// Lowest hourly temperature of the root zone, 0.1 m deep.
@@ -47,6 +49,8 @@ row! {
         below_0_c_h: Option<f64>, "h";
         /// Hours with air above 30 °C.
         above_30_c_h: Option<f64>, "h";
+        /// Hours with vents open.
+        vented_h: Option<f64>, "h";
         /// Mean air temperature outside.
         outside_mean_c: Option<f64>, "°C";
         /// Lowest hourly air temperature outside.
@@ -111,9 +115,9 @@ row! {
     pub struct FirstMonth {
         /// Month, 1 to 12.
         month: u32, "";
-        /// Lowest hourly air temperature, first year.
+        /// Mean of the daily lowest air temperatures, first year.
         first_air_min_c: f64, "°C";
-        /// Lowest hourly air temperature, settled year.
+        /// Mean of the daily lowest air temperatures, settled year.
         settled_air_min_c: f64, "°C";
         /// Mean temperature of the root zone, first year.
         first_root_zone_mean_c: f64, "°C";

@@ -5,25 +5,29 @@ use serde::Serialize;
 use super::{Note, Spread};
 use crate::output::row::row;
 
-/// What a crop does in a month.
+/// What can be done with a crop in a month; the one that says most.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum SeasonState {
-    /// Grows at more than half of its best pace.
-    Grows,
-    /// Grows, but slowly.
-    Slow,
-    /// Alive near a standstill: a grown crop stands and can be picked.
-    Stands,
-    /// Cannot be in the bed.
+    /// Something can be picked.
+    Pick,
+    /// Can be sown or set out.
+    Sow,
+    /// Stands ready and waits.
+    Stand,
+    /// A young crop grows.
+    Grow,
+    /// Not at all.
     No,
 }
 
 /// One crop in one month.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SeasonMonth {
-    /// What the crop does.
+    /// What can be done; the one that says most.
     pub state: SeasonState,
+    /// A sowing in this month comes to harvest; may hold besides picking.
+    pub sow: bool,
     /// What holds it back, such as `too cold at night`; empty if nothing does.
     pub cause: Option<String>,
     /// How far the limiting figure is from its limit; negative where the limit is broken.
@@ -75,19 +79,21 @@ pub struct SeasonView {
 
 impl SeasonState {
     /// All states, best first.
-    pub const ALL: [SeasonState; 4] = [
-        SeasonState::Grows,
-        SeasonState::Slow,
-        SeasonState::Stands,
+    pub const ALL: [SeasonState; 5] = [
+        SeasonState::Pick,
+        SeasonState::Sow,
+        SeasonState::Stand,
+        SeasonState::Grow,
         SeasonState::No,
     ];
 
     /// The word in CSV and JSON.
     pub fn word(self) -> &'static str {
         match self {
-            SeasonState::Grows => "grows",
-            SeasonState::Slow => "slow",
-            SeasonState::Stands => "stands",
+            SeasonState::Pick => "pick",
+            SeasonState::Sow => "sow",
+            SeasonState::Stand => "stand",
+            SeasonState::Grow => "grow",
             SeasonState::No => "no",
         }
     }
@@ -95,10 +101,11 @@ impl SeasonState {
     /// What it means, for legends.
     pub fn meaning(self) -> &'static str {
         match self {
-            SeasonState::Grows => "grows at more than half its best pace",
-            SeasonState::Slow => "grows slowly",
-            SeasonState::Stands => "alive near a standstill; a grown crop can be picked",
-            SeasonState::No => "cannot be in the bed",
+            SeasonState::Pick => "can be picked",
+            SeasonState::Sow => "can be sown or set out",
+            SeasonState::Stand => "a grown crop stands and waits",
+            SeasonState::Grow => "a young crop grows",
+            SeasonState::No => "not at all",
         }
     }
 }
@@ -110,8 +117,10 @@ row! {
         crop: String, "";
         /// Month, 1 to 12.
         month: u32, "";
-        /// `grows`, `slow`, `stands` or `no`.
+        /// `pick`, `sow`, `stand`, `grow` or `no`: the one that says most.
         state: String, "";
+        /// A sowing in this month comes to harvest.
+        sow: bool, "";
         /// What holds it back.
         cause: Option<String>, "";
         /// Distance of the limiting figure from its limit; negative where the limit is broken.
@@ -152,6 +161,7 @@ impl SeasonView {
                     crop: id.clone(),
                     month: number,
                     state: month.state.word().to_string(),
+                    sow: month.sow,
                     cause: month.cause,
                     margin: month.margin,
                     margin_unit: month.margin_unit,
