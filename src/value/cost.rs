@@ -1,94 +1,98 @@
-//! Running costs: energy by fuel, water, seed, compost, covers.
+//! Running costs: energy by fuel, water, seed, compost, covers, and the hours of work.
 
-use super::ValueError;
+use super::food::rows;
+use super::{Basis, CostKind, Country, FixedCost, Household, ValueError, finance, in_range, price};
+use serde::Deserialize;
+use std::sync::LazyLock;
 
-/// Energy and water of one weather year, January to December.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Running {
-    /// Heat delivered into the house by the heater, kWh.
-    pub heat_kwh: [f64; 12],
-    /// Electricity of fans, kWh.
-    pub fan_kwh: [f64; 12],
-    /// Electricity of lamps, kWh.
-    pub lamp_kwh: [f64; 12],
-    /// Water given to the beds, litres.
-    pub water_l: [f64; 12],
+/// A row of `data/inputs.csv`: what a garden needs, its cover's life, what buildings cost, hours of work.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+pub struct InputRow {
+    /// Id, such as `seed_m2`.
+    pub item: String,
+    /// Figure in `unit`.
+    pub value: f64,
+    /// Unit, with the currency where it is money.
+    pub unit: String,
+    /// Country of the figure, where it has one.
+    pub country: String,
+    /// Year of the figure.
+    pub year: Option<i32>,
+    /// Source.
+    pub source: String,
+    /// `read`, `from memory`, `common practice, no source` ...
+    pub mark: String,
 }
 
-/// What the heater burns.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Fuel {
-    /// Electric resistance.
-    Electricity,
-    /// Air-source heat pump.
-    HeatPump,
-    /// Propane.
-    Propane,
-    /// Natural gas.
-    NaturalGas,
-    /// Heating oil no. 2.
-    HeatingOil,
-    /// Kerosene.
-    Kerosene,
-    /// Stacked firewood.
-    Firewood,
-    /// Wood pellets.
-    Pellets,
+static INPUTS: LazyLock<Vec<InputRow>> = LazyLock::new(|| rows(include_str!("data/inputs.csv")));
+
+/// Figures on file for garden inputs, cover lives, building costs and hours of work.
+pub fn inputs() -> &'static [InputRow] {
+    &INPUTS
 }
 
-/// A price with where it comes from.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Priced {
-    /// Amount in the household's currency per unit of the context.
-    pub amount: f64,
-    /// Where it comes from.
-    pub basis: super::Basis,
+/// One of [`inputs`].
+pub fn input(item: &str) -> Option<&'static InputRow> {
+    INPUTS.iter().find(|row| row.item == item)
 }
 
-/// Prices of what the building uses, in the household's currency and year.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Tariff {
-    /// Electricity per kWh.
-    pub electricity_kwh: Option<Priced>,
-    /// What the heater burns.
-    pub fuel: Fuel,
-    /// Fuel per kWh of higher heating value; for electricity and heat pump the electricity price is used.
-    pub fuel_kwh: Option<Priced>,
-    /// Heat delivered over fuel energy (higher heating value) or electricity, 0.1 to 8.
-    pub efficiency: f64,
-    /// Where the efficiency comes from.
-    pub efficiency_basis: super::Basis,
-    /// Water per m3.
-    pub water_m3: Option<Priced>,
+/// Value of an input, 0 where it is not on file (a test holds that all used ones are).
+fn input_value(item: &str) -> f64 {
+    input(item).map_or(0.0, |row| row.value)
 }
 
-/// The person's own prices and choices; `None` takes the published figure of the country, or leaves the cost open.
+/// The person's own prices and choices; `None` takes the published figure, or leaves the cost open.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OwnCosts {
     /// Electricity per kWh.
     pub electricity_kwh: Option<f64>,
-    /// Region of the published electricity and fuel prices, such as `US Vermont`; `None` takes the whole country.
+    /// Region of the published energy prices, such as `US Vermont`; `None` takes the whole country.
     pub region: Option<String>,
     /// What the heater burns.
-    pub fuel: Fuel,
-    /// Fuel per selling unit of [`Fuel::unit`].
-    pub fuel_price: Option<f64>,
+    pub fuel: super::Fuel,
+    /// Fuel per kWh of higher heating value (see [`super::Fuel::kwh_per_unit`] for litres and the like).
+    pub fuel_kwh: Option<f64>,
     /// Heat delivered over fuel energy (higher heating value) or electricity, 0.1 to 8.
     pub efficiency: Option<f64>,
     /// Water per m3.
     pub water_m3: Option<f64>,
+    /// Seed, trays and compost together for one m2 of bed and year; stands in place of the four below.
+    pub supplies_m2_year: Option<f64>,
     /// Seed for one m2 sown.
     pub seed_m2: Option<f64>,
     /// Tray and pot mix per litre.
     pub tray_mix_l: Option<f64>,
     /// Compost per m3.
     pub compost_m3: Option<f64>,
-    /// Compost spread on the beds in a year, mm (litres per m2), 0 to 300.
-    pub compost_mm: f64,
+    /// Compost spread on the beds in a year, mm (litres per m2), 0 to 300; `None` takes one inch.
+    pub compost_mm: Option<f64>,
     /// Repairs and small things in a year.
-    pub upkeep_year: f64,
-    /// New cover: its cost and its life in years.
+    pub upkeep_year: Option<f64>,
+    /// The cover, renewed every so many years.
     pub cover: Option<Cover>,
+    /// The building's own cost, where it is to be counted.
+    pub building: Option<Building>,
+}
+
+impl Default for OwnCosts {
+    fn default() -> Self {
+        Self {
+            electricity_kwh: None,
+            region: None,
+            fuel: super::Fuel::Electricity,
+            fuel_kwh: None,
+            efficiency: None,
+            water_m3: None,
+            supplies_m2_year: None,
+            seed_m2: None,
+            tray_mix_l: None,
+            compost_m3: None,
+            compost_mm: None,
+            upkeep_year: None,
+            cover: None,
+            building: None,
+        }
+    }
 }
 
 /// A cover that is renewed every so many years.
@@ -100,11 +104,20 @@ pub struct Cover {
     pub life_years: f64,
 }
 
+/// The building's own cost, spread over its life by the capital recovery factor.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Building {
+    /// Cost of building it.
+    pub cost: f64,
+    /// Life, years, 1 to 200.
+    pub life_years: f64,
+    /// Real discount rate, fraction a year, -0.99 to 1.
+    pub discount_rate: f64,
+}
+
 /// One planting, as far as money and work see it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sowing {
-    /// Food or crop id.
-    pub food: String,
     /// Month of sowing, 1 to 12.
     pub month: u32,
     /// Bed area planted, m2.
@@ -117,44 +130,236 @@ pub struct Sowing {
 #[derive(Clone, Debug, PartialEq)]
 pub struct FixedCosts {
     /// Amounts by kind and month.
-    pub costs: Vec<super::FixedCost>,
+    pub costs: Vec<FixedCost>,
+    /// Where each amount comes from, in the order of `costs`.
+    pub basis: Vec<Basis>,
     /// Costs that nobody gave and nobody published, counted as nothing.
     pub not_counted: Vec<String>,
-    /// Figures used that rest on memory or trade practice, one sentence each.
-    pub assumptions: Vec<String>,
 }
 
-/// Hours of work by month beside picking.
-pub fn work_hours(sowings: &[Sowing], bed_area_m2: f64) -> [f64; 12] {
-    let _ = (sowings, bed_area_m2);
-    [0.0; 12]
-}
-
-/// Prices of energy and water for a household.
+/// Hours of work by month beside picking: beds and trays in the month of sowing, care all year.
 ///
-/// # Errors
-/// [`ValueError`] for a figure out of range or a region that is not on file.
-pub fn tariff(household: &super::Household, own: &OwnCosts) -> Result<Tariff, ValueError> {
-    let _ = (household, own);
-    Err(ValueError::UnknownRegion {
-        region: String::new(),
-    })
+/// The hours for each m2, plant and month are common practice without a source (`data/inputs.csv`).
+pub fn work_hours(sowings: &[Sowing], bed_area_m2: f64) -> [f64; 12] {
+    let mut hours = [bed_area_m2.max(0.0) * input_value("work_care_h_m2_month"); 12];
+    for sowing in sowings {
+        let plants = sowing.area_m2 * sowing.tray_plants_m2;
+        let work = sowing.area_m2 * input_value("work_sow_h_m2")
+            + plants * input_value("work_tray_h_plant");
+        if let Some(month) = hours.get_mut(month_index(sowing)) {
+            *month += work;
+        }
+    }
+    hours
+}
+
+/// Hours to pick, wash and put by one kg (common practice, no source).
+pub fn pick_hours_per_kg() -> f64 {
+    input_value("work_pick_h_kg")
+}
+
+fn month_index(sowing: &Sowing) -> usize {
+    (sowing.month.clamp(1, 12) - 1) as usize
 }
 
 /// Seed, tray mix, compost and upkeep of a year; the building's own cost, spread over its life, if given.
 ///
 /// # Errors
-/// [`ValueError`] for a figure out of range.
+/// [`ValueError`] for a figure out of range, or a missing exchange rate.
 pub fn fixed_costs(
-    household: &super::Household,
+    household: &Household,
     own: &OwnCosts,
     sowings: &[Sowing],
     bed_area_m2: f64,
 ) -> Result<FixedCosts, ValueError> {
-    let _ = (household, own, sowings, bed_area_m2);
-    Ok(FixedCosts {
+    check(own, sowings, bed_area_m2)?;
+    let mut all = FixedCosts {
         costs: Vec::new(),
+        basis: Vec::new(),
         not_counted: Vec::new(),
-        assumptions: Vec::new(),
-    })
+    };
+    match own.supplies_m2_year {
+        Some(supplies) => {
+            all.add(
+                CostKind::Supplies,
+                even(supplies * bed_area_m2),
+                own_figure(household),
+            );
+        }
+        None => supplies(household, own, sowings, bed_area_m2, &mut all)?,
+    }
+    match own.upkeep_year {
+        Some(upkeep) => all.add(CostKind::Upkeep, even(upkeep), own_figure(household)),
+        None => all
+            .not_counted
+            .push("upkeep of the building: no figure was given".to_owned()),
+    }
+    if let Some(cover) = &own.cover {
+        all.add(
+            CostKind::Cover,
+            even(cover.cost / cover.life_years),
+            own_figure(household),
+        );
+    }
+    if let Some(building) = &own.building {
+        let yearly =
+            building.cost * finance::capital_recovery(building.discount_rate, building.life_years);
+        all.add(CostKind::Building, even(yearly), own_figure(household));
+    }
+    Ok(all)
+}
+
+impl FixedCosts {
+    fn add(&mut self, kind: CostKind, month: [f64; 12], basis: Basis) {
+        self.costs.push(FixedCost { kind, month });
+        self.basis.push(basis);
+    }
+}
+
+fn supplies(
+    household: &Household,
+    own: &OwnCosts,
+    sowings: &[Sowing],
+    bed_area_m2: f64,
+    all: &mut FixedCosts,
+) -> Result<(), ValueError> {
+    let (seed_m2, seed_basis) = own_or_input(household, own.seed_m2, "seed_m2")?;
+    let (mix_l, mix_basis) = own_or_input(household, own.tray_mix_l, "tray_mix_l")?;
+    let mut seed = [0.0; 12];
+    let mut mix = [0.0; 12];
+    for sowing in sowings {
+        let month = month_index(sowing);
+        seed[month] += sowing.area_m2 * seed_m2;
+        mix[month] +=
+            sowing.area_m2 * sowing.tray_plants_m2 * input_value("tray_mix_l_plant") * mix_l;
+    }
+    all.add(CostKind::Seed, seed, seed_basis);
+    all.add(CostKind::TrayMix, mix, mix_basis);
+    let compost_mm = own.compost_mm.unwrap_or(input_value("compost_mm"));
+    match own.compost_m3 {
+        // One mm on one m2 is one litre.
+        Some(price) => {
+            let cost = compost_mm * bed_area_m2 / LITRES_PER_M3 * price;
+            all.add(CostKind::Compost, even(cost), own_figure(household));
+        }
+        None if compost_mm > 0.0 => all.not_counted.push(format!(
+            "{:.2} m3 of compost a year ({compost_mm:.0} mm): no published price; give `compost` per m3",
+            compost_mm * bed_area_m2 / LITRES_PER_M3
+        )),
+        None => {}
+    }
+    Ok(())
+}
+
+/// Litres in a m3.
+pub(super) const LITRES_PER_M3: f64 = 1000.0;
+
+fn even(yearly: f64) -> [f64; 12] {
+    [yearly / 12.0; 12]
+}
+
+pub(super) fn own_figure(household: &Household) -> Basis {
+    Basis {
+        source: "own figure".to_owned(),
+        year: Some(household.price_year),
+        mark: "own figure".to_owned(),
+    }
+}
+
+/// The person's figure, or the one on file in the household's money.
+pub(super) fn own_or_input(
+    household: &Household,
+    own: Option<f64>,
+    item: &str,
+) -> Result<(f64, Basis), ValueError> {
+    let Some(row) = input(item).filter(|_| own.is_none()) else {
+        return Ok((own.unwrap_or(0.0), own_figure(household)));
+    };
+    let year = row.year.unwrap_or(household.price_year);
+    let amount = price::to_household(household, row.value, Country::UnitedStates, year)?;
+    Ok((
+        amount,
+        Basis {
+            source: row.source.clone(),
+            year: row.year,
+            mark: row.mark.clone(),
+        },
+    ))
+}
+
+fn check(own: &OwnCosts, sowings: &[Sowing], bed_area_m2: f64) -> Result<(), ValueError> {
+    let most = finance::AMOUNT_MAX;
+    for (what, amount) in [
+        ("seed for one m2", own.seed_m2),
+        ("tray mix per litre", own.tray_mix_l),
+        ("compost per m3", own.compost_m3),
+        ("supplies for one m2 and year", own.supplies_m2_year),
+        ("upkeep a year", own.upkeep_year),
+        (
+            "cost of the cover",
+            own.cover.as_ref().map(|cover| cover.cost),
+        ),
+        (
+            "cost of the building",
+            own.building.as_ref().map(|building| building.cost),
+        ),
+    ] {
+        in_range(what, amount.unwrap_or(0.0), 0.0, most)?;
+    }
+    in_range(
+        "compost a year, mm",
+        own.compost_mm.unwrap_or(0.0),
+        0.0,
+        300.0,
+    )?;
+    in_range("bed area, m2", bed_area_m2, 0.0, 1e6)?;
+    if let Some(cover) = &own.cover {
+        in_range("life of the cover, years", cover.life_years, 0.5, 100.0)?;
+    }
+    if let Some(building) = &own.building {
+        in_range(
+            "life of the building, years",
+            building.life_years,
+            1.0,
+            f64::from(finance::LIFE_MAX_YEARS),
+        )?;
+        in_range(
+            "discount rate, fraction a year",
+            building.discount_rate,
+            -0.99,
+            1.0,
+        )?;
+    }
+    for sowing in sowings {
+        in_range("month of a sowing", f64::from(sowing.month), 1.0, 12.0)?;
+        in_range("area of a sowing, m2", sowing.area_m2, 0.0, 1e6)?;
+        in_range("tray plants for one m2", sowing.tray_plants_m2, 0.0, 1e4)?;
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_is_read_and_every_used_one_is_there() {
+        assert_eq!(
+            INPUTS.len(),
+            include_str!("data/inputs.csv").lines().count() - 1
+        );
+        for item in [
+            "seed_m2",
+            "tray_mix_l",
+            "tray_mix_l_plant",
+            "compost_mm",
+            "water_m3",
+            "work_sow_h_m2",
+            "work_tray_h_plant",
+            "work_care_h_m2_month",
+            "work_pick_h_kg",
+        ] {
+            assert!(input(item).is_some(), "{item}");
+        }
+    }
 }

@@ -1,6 +1,8 @@
 //! Who eats, what they buy, and what they say about it.
 
-use super::Currency;
+use super::finance::AMOUNT_MAX;
+use super::food::{self, Food};
+use super::{Currency, ValueError, in_range};
 
 /// One person at the table.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -9,6 +11,44 @@ pub struct Eater {
     pub age_years: Option<f64>,
     /// Appetite for produce beside that of others of the same age; 1 is usual, 0 to 10.
     pub appetite: f64,
+}
+
+impl Country {
+    /// Short name in the built-in tables.
+    pub fn key(self) -> &'static str {
+        match self {
+            Country::UnitedStates => "US",
+            Country::Canada => "CA",
+            Country::UnitedKingdom => "UK",
+        }
+    }
+
+    /// Name for people.
+    pub fn name(self) -> &'static str {
+        match self {
+            Country::UnitedStates => "the United States",
+            Country::Canada => "Canada",
+            Country::UnitedKingdom => "the United Kingdom",
+        }
+    }
+
+    /// Code of the currency its statistics are in.
+    pub fn currency_code(self) -> &'static str {
+        match self {
+            Country::UnitedStates => "USD",
+            Country::Canada => "CAD",
+            Country::UnitedKingdom => "GBP",
+        }
+    }
+
+    /// Country whose statistics are nearest to a currency; the United States for all that have none on file.
+    pub fn of_currency(currency: Currency) -> Self {
+        match currency.code() {
+            "CAD" => Country::Canada,
+            "GBP" => Country::UnitedKingdom,
+            _ => Country::UnitedStates,
+        }
+    }
 }
 
 impl Eater {
@@ -97,6 +137,8 @@ pub struct Household {
     pub appetites: Vec<OwnAppetite>,
     /// Prices in the person's own figures, before all statistics.
     pub prices: Vec<OwnPrice>,
+    /// Foods that the household eats; empty means all on file.
+    pub eats: Vec<String>,
     /// Foods or groups that nobody eats.
     pub refused: Vec<String>,
     /// What is wasted of bought food in the kitchen and on the plate, beside peel and trimmings, 0 to 0.9.
@@ -105,6 +147,9 @@ pub struct Household {
     pub eaten_at_home: f64,
     /// In what form salad is bought; `None` assumes heads, and the market says so.
     pub salad_bought: Option<SaladBought>,
+    /// South of the equator: published swings of price through the year, all of northern countries, are moved by
+    /// half a year.
+    pub southern: bool,
 }
 
 /// Share of bought fresh vegetables thrown away or spoilt at home: about a fifth.
@@ -132,10 +177,102 @@ impl Household {
             produce_month: None,
             appetites: Vec::new(),
             prices: Vec::new(),
+            eats: Vec::new(),
             refused: Vec::new(),
             kitchen_loss: KITCHEN_LOSS,
             eaten_at_home: EATEN_AT_HOME,
             salad_bought: None,
+            southern: false,
         }
+    }
+
+    /// Whether the food is on the household's table.
+    pub(super) fn takes(&self, food: &Food) -> bool {
+        let names = |list: &[String]| {
+            list.iter().any(|name| {
+                food::find(name).is_some_and(|found| found.id == food.id)
+                    || food::find_group(name).is_some_and(|group| group.id == food.group)
+            })
+        };
+        (self.eats.is_empty() || names(&self.eats)) && !names(&self.refused)
+    }
+
+    /// Checks every figure and name.
+    ///
+    /// # Errors
+    /// The first figure out of range or name not on file.
+    pub fn check(&self) -> Result<(), ValueError> {
+        for eater in &self.eaters {
+            in_range(
+                "age of an eater, years",
+                eater.age_years.unwrap_or(0.0),
+                0.0,
+                120.0,
+            )?;
+            in_range(
+                "appetite of an eater beside the usual",
+                eater.appetite,
+                0.0,
+                10.0,
+            )?;
+        }
+        in_range(
+            "exchange rate",
+            self.exchange_rate.unwrap_or(1.0),
+            1e-6,
+            1e6,
+        )?;
+        in_range("price year", f64::from(self.price_year), 1990.0, 2100.0)?;
+        in_range("inflation, fraction a year", self.inflation, -0.2, 1.0)?;
+        in_range(
+            "groceries a month",
+            self.groceries_month.unwrap_or(0.0),
+            0.0,
+            AMOUNT_MAX,
+        )?;
+        in_range(
+            "produce bought a month",
+            self.produce_month.unwrap_or(0.0),
+            0.0,
+            AMOUNT_MAX,
+        )?;
+        in_range("kitchen loss, fraction", self.kitchen_loss, 0.0, 0.9)?;
+        in_range(
+            "share eaten at home, fraction",
+            self.eaten_at_home,
+            0.0,
+            1.0,
+        )?;
+        for own in &self.prices {
+            food::require(&own.food)?;
+            for price in own.per_kg {
+                in_range(
+                    &format!("price of `{}` per kg", own.food),
+                    price,
+                    0.0,
+                    AMOUNT_MAX,
+                )?;
+            }
+        }
+        for own in &self.appetites {
+            require_food_or_group(&own.of)?;
+            in_range(
+                &format!("appetite for `{}`, kg a week", own.of),
+                own.kg_week,
+                0.0,
+                1e6,
+            )?;
+        }
+        self.eats
+            .iter()
+            .chain(&self.refused)
+            .try_for_each(|name| require_food_or_group(name))
+    }
+}
+
+fn require_food_or_group(name: &str) -> Result<(), ValueError> {
+    match food::find_group(name) {
+        Some(_) => Ok(()),
+        None => food::require(name).map(|_| ()),
     }
 }

@@ -1,21 +1,30 @@
 //! What the food is worth: prices, the household, running costs, and what a building pays back.
 
+mod account;
 mod answer;
+mod appetite;
 mod cost;
+mod count;
+mod energy;
 mod finance;
 pub mod food;
 mod household;
 mod market;
 mod money;
+mod price;
 pub mod receipts;
+mod serve;
 pub mod water;
 mod year;
 
+pub use account::year;
 pub use answer::{Answer, Standing, what_it_takes};
+pub use appetite::{bought_kg_week, of_person, persons};
 pub use cost::{
-    Cover, FixedCosts, Fuel, OwnCosts, Priced, Running, Sowing, Tariff, fixed_costs, tariff,
-    work_hours,
+    Building, Cover, FixedCosts, InputRow, OwnCosts, Sowing, fixed_costs, input, inputs,
+    pick_hours_per_kg, work_hours,
 };
+pub use energy::{Fuel, Priced, Running, Tariff, tariff};
 pub use finance::{
     Investment, Payback, capital_recovery, growing_present_value, nominal_rate, payback,
     single_present_value, uniform_present_value,
@@ -25,10 +34,13 @@ pub use household::{
 };
 pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, market};
 pub use money::{Currency, Money, MoneyError};
+pub use serve::{Harvest, serve};
 pub use year::{
-    CostKind, FixedCost, Flag, FoodFlow, FoodValue, Harvest, MonthValue, Spread, WeatherYear,
-    YearInput, YearValue, serve, year,
+    CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, Spread, WeatherYear, YearInput,
+    YearValue,
 };
+
+use crate::calendar::{self, WEEKS_PER_YEAR};
 
 /// Why a value could not be worked out.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -102,6 +114,38 @@ fn in_range(what: &str, value: f64, low: f64, high: f64) -> Result<(), ValueErro
             value,
             low,
             high,
+        })
+    }
+}
+
+/// Months (0 to 11) that a planning week (0 to 51) falls in, with the part of the week in each; the parts add up to 1.
+pub fn week_parts(week: usize) -> Vec<(usize, f64)> {
+    let first = calendar::first_day_of_week(week);
+    let days = if week % WEEKS_PER_YEAR == WEEKS_PER_YEAR - 1 {
+        8
+    } else {
+        7
+    };
+    let mut parts: Vec<(usize, f64)> = Vec::new();
+    for day in first..first + days {
+        let month = calendar::month_of_day(day);
+        match parts.last_mut() {
+            Some((last, part)) if *last == month => *part += 1.0 / days as f64,
+            _ => parts.push((month, 1.0 / days as f64)),
+        }
+    }
+    parts
+}
+
+/// Refuses a table that has not one value for each planning week.
+fn check_weeks(what: &str, column: &[f64]) -> Result<(), ValueError> {
+    if column.len() == WEEKS_PER_YEAR {
+        Ok(())
+    } else {
+        Err(ValueError::Length {
+            what: what.to_owned(),
+            found: column.len(),
+            expected: WEEKS_PER_YEAR,
         })
     }
 }

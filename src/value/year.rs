@@ -1,6 +1,6 @@
 //! A year of food against the household's budget, month by month.
 
-use super::{Currency, Market, Money, Running, ValueError};
+use super::{Currency, Market, Money, Running};
 
 /// One food's year in one weather year, 52 planning weeks.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,6 +44,8 @@ pub enum CostKind {
     TrayMix,
     /// Compost.
     Compost,
+    /// Seed, trays and compost in one sum.
+    Supplies,
     /// Water.
     Water,
     /// Fans.
@@ -52,8 +54,10 @@ pub enum CostKind {
     Heater,
     /// Lamps.
     Lamp,
-    /// Covers and repairs.
+    /// Repairs and small things.
     Upkeep,
+    /// The cover, renewed every so many years.
+    Cover,
     /// The building's own cost spread over its life.
     Building,
 }
@@ -176,9 +180,10 @@ pub enum Flag {
         /// Produce line of the year.
         produce: Money,
     },
-    /// The value counted is above the produce line: the person's figures contradict each other.
+    /// Appetite and prices value the food eaten above all the produce bought. Where the person gave the produce
+    /// line, the value is cut back to it, since nobody saves more than they spend.
     ValueAboveProduce {
-        /// Value of the year.
+        /// Value of the year before it was cut back.
         value: Money,
         /// Produce line of the year.
         produce: Money,
@@ -189,6 +194,11 @@ pub enum Flag {
         food: String,
         /// kg eaten.
         eaten_kg: f64,
+    },
+    /// More was booked as eaten than the household's appetite takes; the rest is counted as surplus.
+    EatenBeyondAppetite {
+        /// kg a year, mean over the weather years.
+        kg: f64,
     },
     /// A food was picked that the table does not know, so it counts for nothing.
     UnknownFood {
@@ -223,38 +233,21 @@ pub struct YearInput<'a> {
     pub not_counted: &'a [String],
 }
 
-/// Shares out weekly harvests at the table: fresh first, kept food oldest first, each food and each group never
-/// above its appetite; the rest is kept as long as it keeps, then it is surplus.
-///
-/// `harvests` holds food, kg by week (52) and weeks it keeps. The year closes on itself: what is kept in
-/// December is eaten in January.
-///
-/// # Errors
-/// [`ValueError::Length`] where a harvest has not 52 weeks, [`ValueError::OutOfRange`] for a negative one.
-pub fn serve(market: &Market, harvests: &[Harvest]) -> Result<Vec<FoodFlow>, ValueError> {
-    let _ = (market, harvests);
-    Ok(Vec::new())
-}
-
-/// Weekly harvest of one food.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Harvest {
-    /// Food id or alias.
-    pub food: String,
-    /// kg as sold by week, 52 values.
-    pub kg: Vec<f64>,
-    /// Full weeks it keeps after the week of picking; 0 is eaten fresh or lost.
-    pub keeps_weeks: usize,
-}
-
-/// Works out the year.
-///
-/// # Errors
-/// [`ValueError`] for tables of the wrong length, negative figures, or no weather year at all.
-pub fn year(input: &YearInput) -> Result<YearValue, ValueError> {
-    Err(ValueError::Length {
-        what: "weather years".to_owned(),
-        found: input.years.len(),
-        expected: 1,
-    })
+impl Spread {
+    /// Tenth, fiftieth and ninetieth percentile, linear between the sorted values (the common definition 7 of
+    /// Hyndman & Fan 1996); nothing gives zeros.
+    pub fn of(mut values: Vec<f64>) -> Self {
+        values.sort_by(f64::total_cmp);
+        let at = |p: f64| {
+            let place = p * values.len().saturating_sub(1) as f64;
+            let low = values.get(place.floor() as usize).copied().unwrap_or(0.0);
+            let high = values.get(place.ceil() as usize).copied().unwrap_or(low);
+            low + (high - low) * place.fract()
+        };
+        Self {
+            p10: at(0.1),
+            p50: at(0.5),
+            p90: at(0.9),
+        }
+    }
 }

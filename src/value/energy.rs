@@ -1,0 +1,373 @@
+//! Prices of energy and water, heat contents of fuels, efficiencies of heaters.
+
+use super::cost::{LITRES_PER_M3, OwnCosts, own_figure, own_or_input};
+use super::food::rows;
+use super::{Basis, CostKind, Country, Household, ValueError, finance, in_range, price};
+use serde::Deserialize;
+use std::sync::LazyLock;
+
+/// Energy and water of one weather year, January to December.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Running {
+    /// Heat delivered into the house by the heater, kWh.
+    pub heat_kwh: [f64; 12],
+    /// Electricity of fans, kWh.
+    pub fan_kwh: [f64; 12],
+    /// Electricity of lamps, kWh.
+    pub lamp_kwh: [f64; 12],
+    /// Water given to the beds, litres.
+    pub water_l: [f64; 12],
+}
+
+/// What the heater burns.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Fuel {
+    /// Electric resistance.
+    Electricity,
+    /// Air-source heat pump.
+    HeatPump,
+    /// Propane.
+    Propane,
+    /// Natural gas.
+    NaturalGas,
+    /// Heating oil no. 2.
+    HeatingOil,
+    /// Kerosene.
+    Kerosene,
+    /// Air-dry firewood.
+    Firewood,
+    /// Wood pellets.
+    Pellets,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+struct PriceRow {
+    item: String,
+    region: String,
+    country: String,
+    price: f64,
+    year: i32,
+    source: String,
+    mark: String,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+struct HeatRow {
+    fuel: String,
+    unit: String,
+    kwh_per_unit: f64,
+}
+
+#[derive(Clone, Debug, Deserialize)]
+struct EfficiencyRow {
+    fuel: String,
+    efficiency: f64,
+    year: Option<i32>,
+    source: String,
+    mark: String,
+}
+
+static PRICES: LazyLock<Vec<PriceRow>> =
+    LazyLock::new(|| rows(include_str!("data/energy_prices.csv")));
+static HEATS: LazyLock<Vec<HeatRow>> =
+    LazyLock::new(|| rows(include_str!("data/heat_content.csv")));
+static EFFICIENCIES: LazyLock<Vec<EfficiencyRow>> =
+    LazyLock::new(|| rows(include_str!("data/efficiency.csv")));
+
+impl Fuel {
+    /// All, in order.
+    pub const ALL: [Fuel; 8] = [
+        Fuel::Electricity,
+        Fuel::HeatPump,
+        Fuel::Propane,
+        Fuel::NaturalGas,
+        Fuel::HeatingOil,
+        Fuel::Kerosene,
+        Fuel::Firewood,
+        Fuel::Pellets,
+    ];
+
+    /// Name in the built-in tables, such as `natural_gas`.
+    pub fn key(self) -> &'static str {
+        match self {
+            Fuel::Electricity => "electricity",
+            Fuel::HeatPump => "heat_pump",
+            Fuel::Propane => "propane",
+            Fuel::NaturalGas => "natural_gas",
+            Fuel::HeatingOil => "heating_oil",
+            Fuel::Kerosene => "kerosene",
+            Fuel::Firewood => "firewood",
+            Fuel::Pellets => "pellets",
+        }
+    }
+
+    /// Whether it runs on electricity.
+    pub fn electric(self) -> bool {
+        matches!(self, Fuel::Electricity | Fuel::HeatPump)
+    }
+
+    /// Selling unit, such as `L`, and kWh of higher heating value in it.
+    pub fn kwh_per_unit(self) -> (&'static str, f64) {
+        let key = if self.electric() {
+            "electricity"
+        } else {
+            self.key()
+        };
+        HEATS
+            .iter()
+            .find(|row| row.fuel == key)
+            .map_or(("kWh", 1.0), |row| (row.unit.as_str(), row.kwh_per_unit))
+    }
+}
+
+/// A price with where it comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Priced {
+    /// Amount in the household's currency and year per unit of the context.
+    pub amount: f64,
+    /// Where it comes from.
+    pub basis: Basis,
+}
+
+/// Prices of what the building uses, in the household's currency and year.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tariff {
+    /// Electricity per kWh.
+    pub electricity_kwh: Option<Priced>,
+    /// What the heater burns.
+    pub fuel: Fuel,
+    /// Fuel per kWh of higher heating value; the electricity price where the heater is electric.
+    pub fuel_kwh: Option<Priced>,
+    /// Heat delivered over fuel energy (higher heating value) or electricity.
+    pub efficiency: f64,
+    /// Where the efficiency comes from.
+    pub efficiency_basis: Basis,
+    /// Water per m3.
+    pub water_m3: Option<Priced>,
+}
+
+/// Prices of energy and water for a household: its own, else the published ones of its region or country.
+///
+/// A fuel without a published price stays open: what it costs is then listed, not guessed.
+///
+/// # Errors
+/// [`ValueError`] for a figure out of range, a region that is not on file, or a missing exchange rate.
+pub fn tariff(household: &Household, own: &OwnCosts) -> Result<Tariff, ValueError> {
+    for (what, amount) in [
+        ("electricity per kWh", own.electricity_kwh),
+        ("fuel per kWh", own.fuel_kwh),
+        ("water per m3", own.water_m3),
+    ] {
+        in_range(what, amount.unwrap_or(0.0), 0.0, finance::AMOUNT_MAX)?;
+    }
+    in_range(
+        "efficiency of the heater",
+        own.efficiency.unwrap_or(1.0),
+        0.1,
+        8.0,
+    )?;
+    if let Some(region) = &own.region
+        && !PRICES.iter().any(|row| same_region(&row.region, region))
+    {
+        return Err(ValueError::UnknownRegion {
+            region: region.clone(),
+        });
+    }
+    let electricity = energy_price(household, own, own.electricity_kwh, "electricity")?;
+    let fuel = match own.fuel_kwh {
+        None if own.fuel.electric() => electricity.clone(),
+        given => energy_price(household, own, given, own.fuel.key())?,
+    };
+    let (efficiency, efficiency_basis) = efficiency(household, own);
+    let (water, basis) = own_or_input(household, own.water_m3, "water_m3")?;
+    Ok(Tariff {
+        electricity_kwh: electricity,
+        fuel: own.fuel,
+        fuel_kwh: fuel,
+        efficiency,
+        efficiency_basis,
+        water_m3: Some(Priced {
+            amount: water,
+            basis,
+        }),
+    })
+}
+
+/// Regions agree whatever the case, with or without the country before them.
+fn same_region(on_file: &str, given: &str) -> bool {
+    let plain = |name: &str| {
+        let name = name.trim().to_lowercase();
+        name.strip_prefix("us ").map_or(name.clone(), str::to_owned)
+    };
+    plain(on_file) == plain(given)
+}
+
+/// The person's figure, else the latest of the region, else the latest of the country.
+fn energy_price(
+    household: &Household,
+    own: &OwnCosts,
+    given: Option<f64>,
+    item: &str,
+) -> Result<Option<Priced>, ValueError> {
+    if let Some(amount) = given {
+        return Ok(Some(Priced {
+            amount,
+            basis: own_figure(household),
+        }));
+    }
+    let latest = |fits: &dyn Fn(&PriceRow) -> bool| {
+        PRICES
+            .iter()
+            .filter(|row| row.item == item && fits(row))
+            .max_by_key(|row| row.year)
+    };
+    let region = own.region.as_deref();
+    let key = household.country.key();
+    let row = region
+        .and_then(|region| latest(&|row| same_region(&row.region, region)))
+        .or_else(|| latest(&|row| row.region == key));
+    let Some(row) = row else { return Ok(None) };
+    let country = [
+        Country::UnitedStates,
+        Country::Canada,
+        Country::UnitedKingdom,
+    ]
+    .into_iter()
+    .find(|country| country.key() == row.country)
+    .unwrap_or(household.country);
+    let amount = price::to_household(household, row.price, country, row.year)?;
+    let basis = Basis {
+        source: format!("{}, {}", row.source, row.region),
+        year: Some(row.year),
+        mark: row.mark.clone(),
+    };
+    Ok(Some(Priced { amount, basis }))
+}
+
+fn efficiency(household: &Household, own: &OwnCosts) -> (f64, Basis) {
+    let row = EFFICIENCIES.iter().find(|row| row.fuel == own.fuel.key());
+    match (own.efficiency, row) {
+        (None, Some(row)) => {
+            let basis = Basis {
+                source: row.source.clone(),
+                year: row.year,
+                mark: row.mark.clone(),
+            };
+            (row.efficiency, basis)
+        }
+        (given, _) => (given.unwrap_or(1.0), own_figure(household)),
+    }
+}
+
+impl Tariff {
+    /// Costs of a weather year by kind and month; what has no price costs nothing here and is named by
+    /// [`Tariff::open`].
+    pub fn costs(&self, running: &Running) -> Vec<(CostKind, [f64; 12])> {
+        let amount = |priced: &Option<Priced>| priced.as_ref().map_or(0.0, |priced| priced.amount);
+        let power = amount(&self.electricity_kwh);
+        let heat = amount(&self.fuel_kwh) / self.efficiency;
+        let water = amount(&self.water_m3) / LITRES_PER_M3;
+        vec![
+            (
+                CostKind::Water,
+                running.water_l.map(|litres| litres * water),
+            ),
+            (CostKind::Fan, running.fan_kwh.map(|kwh| kwh * power)),
+            (CostKind::Heater, running.heat_kwh.map(|kwh| kwh * heat)),
+            (CostKind::Lamp, running.lamp_kwh.map(|kwh| kwh * power)),
+        ]
+    }
+
+    /// Fuel for so much heat: amount and selling unit.
+    pub fn fuel_amount(&self, heat_kwh: f64) -> (f64, &'static str) {
+        let (unit, kwh) = self.fuel.kwh_per_unit();
+        (heat_kwh / self.efficiency / kwh, unit)
+    }
+
+    /// What is used but has no price, in words.
+    pub fn open(&self, running: &Running) -> Vec<String> {
+        let sum = |months: &[f64; 12]| months.iter().sum::<f64>();
+        let mut open = Vec::new();
+        let heat = sum(&running.heat_kwh);
+        if heat > 0.0 && self.fuel_kwh.is_none() {
+            let (amount, unit) = self.fuel_amount(heat);
+            let fuel = self.fuel.key().replace('_', " ");
+            open.push(format!(
+                "{amount:.0} {unit} of {fuel} for heating: no published price; give your own"
+            ));
+        }
+        let power = sum(&running.fan_kwh) + sum(&running.lamp_kwh);
+        if power > 0.0 && self.electricity_kwh.is_none() {
+            open.push(format!(
+                "{power:.0} kWh of electricity: no published price; give your own"
+            ));
+        }
+        open
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_is_read() {
+        assert_eq!(
+            PRICES.len(),
+            include_str!("data/energy_prices.csv").lines().count() - 1
+        );
+        assert_eq!(
+            HEATS.len(),
+            include_str!("data/heat_content.csv").lines().count() - 1
+        );
+        assert_eq!(
+            EFFICIENCIES.len(),
+            include_str!("data/efficiency.csv").lines().count() - 1
+        );
+        for fuel in Fuel::ALL {
+            assert!(
+                EFFICIENCIES.iter().any(|row| row.fuel == fuel.key()),
+                "{fuel:?}"
+            );
+            assert!(fuel.kwh_per_unit().1 > 0.0);
+        }
+    }
+
+    /// EIA Heating Oil and Propane Update, 17 November 2025: 1.852 USD a US gallon in Minnesota (read); 91,452 Btu in
+    /// it and 3,412 Btu in a kWh (EIA conversion factors) make 0.0691 USD/kWh.
+    #[test]
+    fn propane_in_minnesota_costs_what_was_published() {
+        let household = Household::of_size(2, 2025);
+        let own = OwnCosts {
+            fuel: Fuel::Propane,
+            region: Some("Minnesota".to_owned()),
+            ..OwnCosts::default()
+        };
+        let tariff = tariff(&household, &own).unwrap();
+        let by_hand = 1.852 / (91_452.0 / 3_412.0);
+        assert!((tariff.fuel_kwh.unwrap().amount - by_hand).abs() < 5e-5);
+    }
+
+    #[test]
+    fn a_fuel_without_a_price_is_listed_and_not_guessed() {
+        let household = Household::of_size(2, 2025);
+        let own = OwnCosts {
+            fuel: Fuel::Firewood,
+            ..OwnCosts::default()
+        };
+        let tariff = tariff(&household, &own).unwrap();
+        let running = Running {
+            heat_kwh: [100.0; 12],
+            ..Running::default()
+        };
+        assert_eq!(tariff.open(&running).len(), 1);
+        let wrong = OwnCosts {
+            region: Some("Atlantis".to_owned()),
+            ..own
+        };
+        assert!(matches!(
+            super::tariff(&household, &wrong),
+            Err(ValueError::UnknownRegion { .. })
+        ));
+    }
+}

@@ -1,0 +1,201 @@
+//! The year's account: it adds up, and saves no more than would have been bought.
+
+use bedyear::value::{
+    CostKind, FixedCost, Flag, Harvest, Household, Market, Money, OwnCosts, Running, WeatherYear,
+    YearInput, YearValue, market, serve, tariff, year,
+};
+use proptest::prelude::*;
+
+const WEEKS: usize = 52;
+
+fn harvest(food: &str, kg: Vec<f64>, keeps_weeks: usize) -> Harvest {
+    Harvest {
+        food: food.to_owned(),
+        kg,
+        keeps_weeks,
+    }
+}
+
+fn weather_year(market: &Market, harvests: &[Harvest]) -> WeatherYear {
+    let running = Running {
+        fan_kwh: [7.3; 12],
+        heat_kwh: [11.1; 12],
+        lamp_kwh: [0.0; 12],
+        water_l: [333.3; 12],
+    };
+    WeatherYear {
+        foods: serve(market, harvests).unwrap(),
+        running,
+    }
+}
+
+fn account(market: &Market, household: &Household, years: &[WeatherYear]) -> YearValue {
+    let tariff = tariff(household, &OwnCosts::default()).unwrap();
+    let fixed = [FixedCost {
+        kind: CostKind::Seed,
+        month: [0.337; 12],
+    }];
+    let input = YearInput {
+        market,
+        years,
+        tariff: &tariff,
+        fixed: &fixed,
+        work_h: [1.0; 12],
+        pick_h_per_kg: 0.25,
+        not_counted: &[],
+    };
+    year(&input).unwrap()
+}
+
+/// One kg of kale a week for a canteen of two hundred, who buy more than that: 52 kg at 7.57 USD/kg (USDA ERS 2022) in the
+/// money of 2022 is 393.64 USD.
+#[test]
+fn a_kg_a_week_by_hand() {
+    let household = Household::of_size(200, 2022);
+    let market = market(&household).unwrap();
+    assert!(market.food("kale").unwrap().bought_kg_week > 1.0);
+    let years = [weather_year(
+        &market,
+        &[harvest("kale", vec![1.0; WEEKS], 0)],
+    )];
+    let value = account(&market, &household, &years);
+    assert!((value.eaten_kg - 52.0).abs() < 1e-9);
+    assert!(
+        (value.value.minor() - 39_364).abs() <= 6,
+        "{}",
+        value.value.minor()
+    );
+    assert_eq!(value.surplus_kg, 0.0);
+}
+
+#[test]
+fn food_without_a_price_is_eaten_flagged_and_worth_nothing() {
+    let mut household = Household::of_size(2, 2025);
+    household.appetites = vec![bedyear::value::OwnAppetite {
+        of: "basil".to_owned(),
+        kg_week: 0.1,
+        basis: "project file".to_owned(),
+    }];
+    let market = market(&household).unwrap();
+    let years = [weather_year(
+        &market,
+        &[harvest("basil", vec![0.1; WEEKS], 0)],
+    )];
+    let value = account(&market, &household, &years);
+    assert_eq!(value.value, Money::ZERO);
+    assert!(
+        value
+            .flags
+            .iter()
+            .any(|flag| matches!(flag, Flag::NotPriced { food, .. } if food == "basil"))
+    );
+}
+
+#[test]
+fn a_stated_produce_line_is_not_exceeded() {
+    let mut household = Household::of_size(4, 2025);
+    household.produce_month = Some(10.0);
+    let market = market(&household).unwrap();
+    let glut = ["tomato", "lettuce", "carrot", "onion", "pepper"]
+        .map(|food| harvest(food, vec![9.0; WEEKS], 8));
+    let years = [weather_year(&market, &glut)];
+    let value = account(&market, &household, &years);
+    assert_eq!(value.ceiling, Money::from_minor(12_000));
+    assert!(value.value <= value.ceiling + Money::from_minor(6));
+    assert!(
+        value
+            .flags
+            .iter()
+            .any(|flag| matches!(flag, Flag::ValueAboveProduce { .. }))
+    );
+    assert!(
+        value
+            .flags
+            .iter()
+            .any(|flag| matches!(flag, Flag::AppetiteAboveProduce { .. }))
+    );
+}
+
+#[test]
+fn what_is_kept_is_eaten_later() {
+    let household = Household::of_size(4, 2025);
+    let market = market(&household).unwrap();
+    let mut kg = vec![0.0; WEEKS];
+    kg[40] = 10.0;
+    let years = [weather_year(&market, &[harvest("carrot", kg, 20)])];
+    let value = account(&market, &household, &years);
+    let carrot = &years[0].foods[0];
+    let want = market.food("carrot").unwrap().bought_kg_week;
+    assert!((carrot.eaten_kg[41] - want).abs() < 1e-9);
+    assert!(
+        (carrot.eaten_kg[5] - want).abs() < 1e-9,
+        "the year closes on itself"
+    );
+    assert!((value.eaten_kg + value.surplus_kg - 10.0).abs() < 1e-9);
+}
+
+fn any_harvests() -> impl Strategy<Value = Vec<Harvest>> {
+    let foods = prop::sample::subsequence(
+        vec![
+            "tomato", "lettuce", "mache", "spinach", "kale", "chard", "carrot", "radish", "basil",
+            "cucumber", "leek",
+        ],
+        1..8,
+    );
+    foods.prop_flat_map(|foods| {
+        foods
+            .into_iter()
+            .map(|food| {
+                (
+                    prop::collection::vec(prop_oneof![Just(0.0), 0.0..6.0f64], WEEKS),
+                    0usize..30,
+                )
+                    .prop_map(move |(kg, keeps)| harvest(food, kg, keeps))
+            })
+            .collect::<Vec<_>>()
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// Eaten never above appetite, savings never above what would have been bought, money to the cent, no kg invented.
+    #[test]
+    fn the_account_holds(first in any_harvests(), second in any_harvests(), people in 1usize..7) {
+        let household = Household::of_size(people, 2025);
+        let market = market(&household).unwrap();
+        let years = [weather_year(&market, &first), weather_year(&market, &second)];
+        let value = account(&market, &household, &years);
+        for weather in &years {
+            for flow in &weather.foods {
+                let line = market.food(&flow.food).unwrap();
+                for kg in &flow.eaten_kg {
+                    prop_assert!(*kg <= line.appetite_kg_week + 1e-9);
+                }
+                let sum = |column: &[f64]| column.iter().sum::<f64>();
+                prop_assert!((sum(&flow.harvested_kg) - sum(&flow.eaten_kg) - sum(&flow.surplus_kg)).abs() < 1e-6);
+            }
+            for group in &market.groups {
+                let of_group = |food: &str| market.food(food).unwrap().group == group.group;
+                for week in 0..WEEKS {
+                    let eaten: f64 =
+                        weather.foods.iter().filter(|f| of_group(&f.food)).map(|f| f.eaten_kg[week]).sum();
+                    prop_assert!(eaten <= group.appetite_kg_week + 1e-9);
+                }
+            }
+        }
+        let basket = market.currency.round(market.basket_year(false));
+        prop_assert!(value.value <= basket + Money::from_minor(12));
+        prop_assert_eq!(value.months.iter().map(|m| m.value).sum::<Money>(), value.value);
+        prop_assert_eq!(value.months.iter().map(|m| m.cost).sum::<Money>(), value.cost);
+        prop_assert_eq!(value.months.iter().map(|m| m.net).sum::<Money>(), value.net);
+        prop_assert_eq!(value.foods.iter().map(|f| f.value).sum::<Money>(), value.value);
+        prop_assert_eq!(value.costs.iter().map(|(_, amount)| *amount).sum::<Money>(), value.cost);
+        for month in &value.months {
+            prop_assert_eq!(month.costs.iter().map(|(_, amount)| *amount).sum::<Money>(), month.cost);
+            prop_assert_eq!(month.value - month.cost, month.net);
+        }
+        prop_assert!((value.grown_kg - value.eaten_kg - value.surplus_kg).abs() < 1e-6);
+        prop_assert!(value.value_spread.p10 <= value.value_spread.p50 && value.value_spread.p50 <= value.value_spread.p90);
+    }
+}
