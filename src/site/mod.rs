@@ -9,6 +9,7 @@ mod hours;
 mod interpolate;
 mod normals;
 pub mod snow;
+mod statistics;
 mod sunlight;
 pub mod typical;
 mod weather;

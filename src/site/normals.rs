@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::statistics;
 use super::weather::{Place, TableError, Weather};
 
 /// Twelve monthly values, January first.
@@ -145,20 +146,6 @@ impl Normals {
 
     /// Monthly normals and spread of a year of hourly weather.
     pub fn from_weather(place: &Place, weather: &Weather) -> Normals {
-        let _ = weather;
-        Normals {
-            source: String::new(),
-            years: String::new(),
-            temp_max_c: [0.0; 12],
-            temp_min_c: [0.0; 12],
-            temp_mean_c: None,
-            ghi_kwh_m2_day: None,
-            sun_hours_day: None,
-            wind_m_s: None,
-            relative_humidity_pct: None,
-            place: place.clone(),
-            spread: None,
-            design: None,
-        }
+        statistics::normals_of(place, weather)
     }
 }

@@ -25,19 +25,38 @@ pub const REFLECTANCE_SNOW: f64 = 0.6;
 ///
 /// The days are taken as a year that repeats, so snow of December lies on in January.
 pub fn daily_cover(daily_air_c: &[f64]) -> Vec<f64> {
-    let mut snow_mm = 0.0;
-    let mut cover = vec![0.0; daily_air_c.len()];
-    for _round in 0..2 {
-        for (share, &air) in cover.iter_mut().zip(daily_air_c) {
-            snow_mm = if air < 0.0 {
-                (snow_mm + GAIN_MM_DAY).min(MOST_MM)
-            } else {
-                (snow_mm - MELT_MM_K_DAY * air).max(0.0)
-            };
-            *share = (snow_mm / WHITE_MM).min(1.0);
+    let mut account = SnowAccount::settled(daily_air_c);
+    daily_air_c
+        .iter()
+        .map(|&air| account.next_day(air))
+        .collect()
+}
+
+/// The snow that lies, kept from day to day.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct SnowAccount {
+    snow_mm: f64,
+}
+
+impl SnowAccount {
+    /// The snow at the end of a year of daily mean air temperatures (°C).
+    pub fn settled(daily_air_c: &[f64]) -> Self {
+        let mut account = Self::default();
+        for &air in daily_air_c {
+            account.next_day(air);
         }
+        account
     }
-    cover
+
+    /// Goes on by a day and returns the share of the ground that is white, 0 to 1.
+    pub fn next_day(&mut self, air_c: f64) -> f64 {
+        self.snow_mm = if air_c < 0.0 {
+            (self.snow_mm + GAIN_MM_DAY).min(MOST_MM)
+        } else {
+            (self.snow_mm - MELT_MM_K_DAY * air_c).max(0.0)
+        };
+        (self.snow_mm / WHITE_MM).min(1.0)
+    }
 }
 
 /// Reflectance of the ground for sunlight under a share of snow (0 to 1).

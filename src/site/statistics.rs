@@ -1,0 +1,186 @@
+//! Monthly statistics of daily values: what normals state and weather years must give back.
+
+use super::frame::Frame;
+use super::normals::{Monthly, Normals, Spread};
+use super::weather::{Place, Weather, daily_means};
+use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, MONTH_START_DAY};
+
+/// Days with less sun than this outside the atmosphere have no clearness, Wh/m2.
+const LEAST_OUTSIDE_WH_M2: f64 = 100.0;
+
+/// Days of a table, each with the figures that spread is told from.
+#[derive(Clone, Debug)]
+pub struct DayFigures {
+    /// Mean temperature, °C.
+    pub temp_mean_c: Vec<f64>,
+    /// Largest hourly temperature, °C.
+    pub temp_max_c: Vec<f64>,
+    /// Smallest hourly temperature, °C.
+    pub temp_min_c: Vec<f64>,
+    /// Clearness index; nothing where there is next to no sun.
+    pub clearness: Vec<Option<f64>>,
+}
+
+impl DayFigures {
+    /// From one year of hours.
+    pub fn new(frame: &Frame, weather: &Weather) -> Self {
+        let days = || weather.temp_air_c.chunks_exact(HOURS_PER_DAY);
+        Self {
+            temp_mean_c: daily_means(&weather.temp_air_c),
+            temp_max_c: days()
+                .map(|day| day.iter().copied().fold(f64::MIN, f64::max))
+                .collect(),
+            temp_min_c: days()
+                .map(|day| day.iter().copied().fold(f64::MAX, f64::min))
+                .collect(),
+            clearness: weather
+                .ghi_w_m2
+                .chunks_exact(HOURS_PER_DAY)
+                .zip(&frame.outside_day_wh_m2)
+                .map(|(day, &outside)| {
+                    (outside > LEAST_OUTSIDE_WH_M2).then(|| day.iter().sum::<f64>() / outside)
+                })
+                .collect(),
+        }
+    }
+}
+
+/// Sums of departures from single months' own means, gathered over years.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct WithinMonth {
+    squares: f64,
+    neighbours: f64,
+    freedom: f64,
+}
+
+impl WithinMonth {
+    /// Adds one month's days.
+    pub fn add(&mut self, days: &[f64]) {
+        if days.len() < 2 {
+            return;
+        }
+        let mean = days.iter().sum::<f64>() / days.len() as f64;
+        self.squares += days.iter().map(|day| (day - mean).powi(2)).sum::<f64>();
+        self.neighbours += days
+            .windows(2)
+            .map(|pair| (pair[0] - mean) * (pair[1] - mean))
+            .sum::<f64>();
+        self.freedom += (days.len() - 1) as f64;
+    }
+
+    /// Standard deviation with n - 1; 0 where there are no days.
+    pub fn sd(&self) -> f64 {
+        if self.freedom > 0.0 {
+            (self.squares / self.freedom).sqrt()
+        } else {
+            0.0
+        }
+    }
+
+    /// Correlation of neighbouring days; 0 where nothing varies.
+    pub fn lag1(&self) -> f64 {
+        if self.squares > 0.0 {
+            self.neighbours / self.squares
+        } else {
+            0.0
+        }
+    }
+}
+
+/// Correlation of two series about their own means; 0 where one does not vary.
+pub fn correlation(pairs: &[(f64, f64)]) -> f64 {
+    let count = pairs.len().max(1) as f64;
+    let mean_a = pairs.iter().map(|pair| pair.0).sum::<f64>() / count;
+    let mean_b = pairs.iter().map(|pair| pair.1).sum::<f64>() / count;
+    let (mut ab, mut aa, mut bb) = (0.0, 0.0, 0.0);
+    for (a, b) in pairs {
+        ab += (a - mean_a) * (b - mean_b);
+        aa += (a - mean_a).powi(2);
+        bb += (b - mean_b).powi(2);
+    }
+    if aa > 0.0 && bb > 0.0 {
+        ab / (aa * bb).sqrt()
+    } else {
+        0.0
+    }
+}
+
+/// Indices of a month's days in the year.
+pub fn days_of_month(month: usize) -> std::ops::Range<usize> {
+    MONTH_START_DAY[month]..MONTH_START_DAY[month] + DAYS_IN_MONTH[month]
+}
+
+/// Monthly normals and spread of a year of hourly weather, each month by itself.
+pub fn normals_of(place: &Place, weather: &Weather) -> Normals {
+    /// The sun's course of any year serves: it moves by half a minute from year to year.
+    const YEAR: i32 = 2025;
+    let frame = Frame::new(place, YEAR);
+    let days = DayFigures::new(&frame, weather);
+    let mean = |daily: &[f64]| -> Monthly {
+        std::array::from_fn(|month| {
+            let days = &daily[days_of_month(month)];
+            days.iter().sum::<f64>() / days.len() as f64
+        })
+    };
+    let hourly = |column: &[f64]| mean(&daily_means(column));
+    Normals {
+        source: String::new(),
+        years: String::new(),
+        temp_max_c: mean(&days.temp_max_c),
+        temp_min_c: mean(&days.temp_min_c),
+        temp_mean_c: Some(mean(&days.temp_mean_c)),
+        ghi_kwh_m2_day: Some(hourly(&weather.ghi_w_m2).map(|mean_w| mean_w * 24.0 / 1000.0)),
+        sun_hours_day: None,
+        wind_m_s: Some(hourly(&weather.wind_m_s)),
+        relative_humidity_pct: Some(hourly(&weather.relative_humidity_pct)),
+        place: place.clone(),
+        spread: Some(spread_of(&days)),
+        design: None,
+    }
+}
+
+/// Spread of the days within each month.
+fn spread_of(days: &DayFigures) -> Spread {
+    let temp = std::array::from_fn::<_, 12, _>(|month| {
+        let mut within = WithinMonth::default();
+        within.add(&days.temp_mean_c[days_of_month(month)]);
+        within
+    });
+    let clearness = std::array::from_fn::<_, 12, _>(|month| {
+        let mut within = WithinMonth::default();
+        within.add(
+            &clear_days(days, month, |_| 0.0)
+                .map(|(k, _)| k)
+                .collect::<Vec<_>>(),
+        );
+        within
+    });
+    let range = |day: usize| days.temp_max_c[day] - days.temp_min_c[day];
+    let with_clearness = |of: &dyn Fn(usize) -> f64| -> Monthly {
+        std::array::from_fn(|month| correlation(&clear_days(days, month, of).collect::<Vec<_>>()))
+    };
+    Spread {
+        temp_daily_sd_k: temp.map(|within| within.sd()),
+        temp_daily_lag1: temp.map(|within| within.lag1()),
+        clearness_daily_sd: clearness.map(|within| within.sd()),
+        clearness_daily_lag1: Some(clearness.map(|within| within.lag1())),
+        temp_clearness_correlation: Some(with_clearness(&|day| days.temp_mean_c[day])),
+        range_clearness_correlation: Some(with_clearness(&range)),
+        range_daily_cv: Some(std::array::from_fn(|month| {
+            let ranges: Vec<f64> = days_of_month(month).map(range).collect();
+            let mean = ranges.iter().sum::<f64>() / ranges.len() as f64;
+            let mut within = WithinMonth::default();
+            within.add(&ranges);
+            within.sd() / mean.max(0.1)
+        })),
+    }
+}
+
+/// Clearness and another figure of a month's days that have sun.
+fn clear_days(
+    days: &DayFigures,
+    month: usize,
+    of: impl Fn(usize) -> f64,
+) -> impl Iterator<Item = (f64, f64)> {
+    days_of_month(month).filter_map(move |day| Some((days.clearness[day]?, of(day))))
+}

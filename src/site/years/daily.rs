@@ -1,0 +1,198 @@
+//! The days of weather years: a small stochastic process, continuous from year to year.
+//!
+//! Temperature and clearness are autoregressive with correlated innovations, after Richardson (1981), *Stochastic
+//! simulation of daily precipitation, temperature, and solar radiation*, Water Resources Research 17:182-190; with
+//! clearness mapped from a Gaussian to a bounded, skewed distribution as in Graham, Hollands & Huget (1988), *A
+//! time-series model for Kt*, Solar Energy 40:83-92 (both from memory).
+
+use rand::RngExt;
+use rand_chacha::ChaCha8Rng;
+use rand_distr::StandardNormal;
+
+use crate::calendar::DAYS_PER_YEAR;
+
+/// Days over which the running mean forgets that takes the slow part out of a stubborn month.
+const FORGET_DAYS: f64 = 20.0;
+/// Days over which the difference between one winter and another lasts (own assumption: about a season).
+const SEASON_DAYS: f64 = 60.0;
+/// Correlation of neighbouring days' wind (own figure, from the days of 12 open weather files, rounded).
+const WIND_LAG1: f64 = 0.35;
+/// Correlation of neighbouring days' humidity beyond what clearness explains (own figure, as above).
+const HUMIDITY_LAG1: f64 = 0.5;
+
+/// What governs the process on one day of the year.
+#[derive(Clone, Copy, Debug)]
+pub struct DayLaw {
+    /// Seasonal mean temperature, °C.
+    pub temp_c: f64,
+    /// Scale of the temperature anomaly, K.
+    pub temp_scale_k: f64,
+    /// Autoregression of the temperature, 0 to 1.
+    pub temp_memory: f64,
+    /// Share of its own running mean that is taken out of the anomaly, 0 to 1.
+    pub temp_forget: f64,
+    /// Scale of the slow anomaly that makes winters differ, K.
+    pub season_scale_k: f64,
+    /// Autoregression of clearness.
+    pub clear_memory: f64,
+    /// Correlation of the innovations of temperature and clearness.
+    pub joint: f64,
+    /// Centre of the clearness in logits.
+    pub clear_centre: f64,
+    /// Scale of the clearness in logits.
+    pub clear_scale: f64,
+    /// Correlation of the daily range with clearness.
+    pub range_clear: f64,
+    /// Standard deviation of the daily range over its mean.
+    pub range_cv: f64,
+}
+
+/// The chances of one day, all standard normal.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Chance {
+    temp: f64,
+    clear: f64,
+    season: f64,
+    range: f64,
+    humidity: f64,
+    wind: f64,
+}
+
+impl Chance {
+    /// Draws them.
+    pub fn draw(rng: &mut ChaCha8Rng) -> Self {
+        let mut normal = || rng.sample::<f64, _>(StandardNormal);
+        Self {
+            temp: normal(),
+            clear: normal(),
+            season: normal(),
+            range: normal(),
+            humidity: normal(),
+            wind: normal(),
+        }
+    }
+}
+
+/// Where the process stands.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct State {
+    temp: f64,
+    temp_mean: f64,
+    season: f64,
+    clear: f64,
+    humidity: f64,
+    wind: f64,
+}
+
+/// A day drawn.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct DrawnDay {
+    /// Mean temperature, °C.
+    pub temp_c: f64,
+    /// Its departure from the season, K.
+    pub anomaly_k: f64,
+    /// Clearness index.
+    pub clearness: f64,
+    /// Clearness as a standard normal.
+    pub clear: f64,
+    /// Daily range of temperature against its season, standard normal.
+    pub swing: f64,
+    /// Humidity against its season, standard normal.
+    pub humidity: f64,
+    /// Wind against its season, standard normal.
+    pub wind: f64,
+}
+
+/// Lower and upper bound of the daily clearness.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ClearBounds {
+    /// Darkest day.
+    pub low: f64,
+    /// Clearest day.
+    pub high: f64,
+}
+
+impl ClearBounds {
+    /// Clearness at a logit.
+    pub fn at(&self, logit: f64) -> f64 {
+        self.low + (self.high - self.low) / (1.0 + (-logit).exp())
+    }
+
+    /// The inverse of [`Self::at`]; values at the bounds are taken a little inside.
+    pub fn logit(&self, clearness: f64) -> f64 {
+        let share = ((clearness - self.low) / (self.high - self.low)).clamp(0.01, 0.99);
+        (share / (1.0 - share)).ln()
+    }
+}
+
+impl State {
+    /// Goes on by a day.
+    pub fn step(&mut self, law: &DayLaw, bounds: ClearBounds, chance: &Chance) -> DrawnDay {
+        let fresh = |memory: f64| (1.0 - memory * memory).sqrt();
+        let joint_rest = (1.0 - law.joint * law.joint).sqrt();
+        let clear_chance = law.joint * chance.temp + joint_rest * chance.clear;
+        self.temp = law.temp_memory * self.temp + fresh(law.temp_memory) * chance.temp;
+        self.temp_mean += (self.temp - self.temp_mean) / FORGET_DAYS;
+        let season_memory = 1.0 - 1.0 / SEASON_DAYS;
+        self.season = season_memory * self.season + fresh(season_memory) * chance.season;
+        self.clear = law.clear_memory * self.clear + fresh(law.clear_memory) * clear_chance;
+        self.humidity = HUMIDITY_LAG1 * self.humidity + fresh(HUMIDITY_LAG1) * chance.humidity;
+        self.wind = WIND_LAG1 * self.wind + fresh(WIND_LAG1) * chance.wind;
+
+        let anomaly_k = law.temp_scale_k * (self.temp - law.temp_forget * self.temp_mean)
+            + law.season_scale_k * self.season;
+        let range_rest = (1.0 - law.range_clear * law.range_clear).sqrt();
+        let swing = law.range_clear * self.clear + range_rest * chance.range;
+        DrawnDay {
+            temp_c: law.temp_c + anomaly_k,
+            anomaly_k,
+            clearness: bounds.at(law.clear_centre + law.clear_scale * self.clear),
+            clear: self.clear,
+            swing,
+            humidity: self.humidity,
+            wind: self.wind,
+        }
+    }
+}
+
+/// A positive factor of mean 1 with a coefficient of variation, from a standard normal: log-normal.
+pub fn lognormal_factor(cv: f64, normal: f64) -> f64 {
+    let scale = (1.0 + cv * cv).ln().sqrt();
+    (scale * normal - scale * scale / 2.0).exp()
+}
+
+/// The laws of the 365 days.
+#[derive(Clone, Debug)]
+pub struct Laws {
+    /// One for each day.
+    pub days: Vec<DayLaw>,
+    /// Bounds of the daily clearness.
+    pub bounds: ClearBounds,
+}
+
+impl Laws {
+    /// Runs the last `count` days of a year from a settled state.
+    pub fn run_in(&self, count: usize, rng: &mut ChaCha8Rng) -> (State, Vec<DrawnDay>) {
+        let mut state = State {
+            temp: rng.sample(StandardNormal),
+            season: rng.sample(StandardNormal),
+            clear: rng.sample(StandardNormal),
+            ..State::default()
+        };
+        let days = (0..count)
+            .map(|day| {
+                let law = &self.days[(DAYS_PER_YEAR * 2 - count + day) % DAYS_PER_YEAR];
+                state.step(law, self.bounds, &Chance::draw(rng))
+            })
+            .collect();
+        (state, days)
+    }
+
+    /// Runs the first `count` days of a year.
+    pub fn run(&self, state: &mut State, count: usize, rng: &mut ChaCha8Rng) -> Vec<DrawnDay> {
+        self.days[..count]
+            .iter()
+            .map(|law| state.step(law, self.bounds, &Chance::draw(rng)))
+            .collect()
+    }
+}
