@@ -178,7 +178,7 @@ fn pick_fruit(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
     let mut last_pick: Option<usize> = None;
     let last = stand.from_day + (FRUIT_DAYS * seasons).max(first_wait);
     for day in stand.from_day..last {
-        if (day - stand.from_day) % FRUIT_DAYS == 0 {
+        if (day - stand.from_day).is_multiple_of(FRUIT_DAYS) {
             left_kg_m2 = crop.yields.season_max_kg_m2;
         }
         let before = stand.sum_k_d;

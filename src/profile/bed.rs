@@ -38,8 +38,10 @@ impl BedClimate {
         (&self.years[index], day % DAYS_PER_YEAR)
     }
 
-    /// The 24 hours of a column for a day of a [`BedYear`].
+    /// The 24 hours of a column for a day of a [`BedYear`]; empty beyond the column's end.
     pub fn hours(column: &[f64], day: usize) -> &[f64] {
-        &column[day * HOURS_PER_DAY..(day + 1) * HOURS_PER_DAY]
+        column
+            .get(day * HOURS_PER_DAY..(day + 1) * HOURS_PER_DAY)
+            .unwrap_or_default()
     }
 }

@@ -1,9 +1,13 @@
 //! From hours to days, months and quantiles: what a grower asks of a climate.
 
 mod bed;
+mod climates;
 mod month;
 mod quantile;
 
 pub use bed::{BedClimate, BedYear};
-pub use month::{HourColumns, MonthRow};
-pub use quantile::{Quantiles, quantile};
+pub use climates::{BARE, ROW_COVER, bed_climates, daily_sums};
+pub use month::{
+    HourColumns, MonthRow, MonthSpread, month_rows, month_spread, sunlit_hours_in_band,
+};
+pub use quantile::{Quantiles, minimum_once_in, quantile};

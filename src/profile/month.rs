@@ -1,5 +1,9 @@
 //! Months of a year inside.
 
+use super::Quantiles;
+use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, MONTH_START_DAY, month_of_hour};
+use crate::house::HouseYear;
+
 /// Hourly columns of one year, 8760 values each; an absent measure is an empty slice.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct HourColumns<'a> {
@@ -7,21 +11,37 @@ pub struct HourColumns<'a> {
     pub air_c: &'a [f64],
     /// Root zone, °C.
     pub root_zone_c: &'a [f64],
-    /// Mean of the buried store, °C.
+    /// Buried store, °C.
     pub store_c: &'a [f64],
     /// Relative humidity inside, %.
     pub relative_humidity_pct: &'a [f64],
     /// Photosynthetic light at the beds, mol/m2 in the hour.
-    pub light_mol_m2: &'a [f64],
+    pub light_mol_m2_h: &'a [f64],
     /// Heater, W.
     pub heater_w: &'a [f64],
-    /// Fan, W.
+    /// Fans, W.
     pub fan_w: &'a [f64],
-    /// Share of the hour that the vents stood open, 0 to 1.
-    pub vent_open: &'a [f64],
+    /// Air through the vents, m3/s.
+    pub vent_m3_s: &'a [f64],
 }
 
-/// One month inside.
+impl<'a> HourColumns<'a> {
+    /// The columns of a simulated house.
+    pub fn of(year: &'a HouseYear) -> Self {
+        Self {
+            air_c: &year.air_c,
+            root_zone_c: &year.root_zone_c,
+            store_c: &year.store_c,
+            relative_humidity_pct: &year.relative_humidity_pct,
+            light_mol_m2_h: &year.light_mol_m2_h,
+            heater_w: &year.heater_w,
+            fan_w: &year.fan_w,
+            vent_m3_s: &year.vent_m3_s,
+        }
+    }
+}
+
+/// One month inside. A figure without a column to take it from is NaN, sums are 0.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MonthRow {
     /// Month, 0 = January.
@@ -29,16 +49,18 @@ pub struct MonthRow {
     /// Mean air, °C.
     pub air_mean_c: f64,
     /// Mean of the daily minima, °C.
-    pub air_min_c: f64,
+    pub air_daily_min_c: f64,
     /// Mean of the daily maxima, °C.
+    pub air_daily_max_c: f64,
+    /// Coldest hour of the air, °C.
+    pub air_min_c: f64,
+    /// Hottest hour of the air, °C.
     pub air_max_c: f64,
-    /// Coldest hour, °C.
-    pub coldest_hour_c: f64,
     /// Mean root zone, °C.
     pub root_zone_mean_c: f64,
     /// Coldest hour of the root zone, °C.
     pub root_zone_min_c: f64,
-    /// Mean store, °C; NaN where there is none.
+    /// Mean store, °C.
     pub store_mean_c: f64,
     /// Mean light, mol/m2/day.
     pub light_mol_m2_day: f64,
@@ -50,10 +72,205 @@ pub struct MonthRow {
     pub hours_above_30_c: f64,
     /// Heater, kWh.
     pub heater_kwh: f64,
-    /// Fan, kWh.
+    /// Fans, kWh.
     pub fan_kwh: f64,
-    /// Hours with vents open.
+    /// Hours with air moving through the vents.
     pub vented_hours: f64,
     /// Mean relative humidity, %.
     pub relative_humidity_pct: f64,
+    /// Hours with relative humidity above 90 %: leaves stay wet.
+    pub damp_hours: f64,
+}
+
+/// Watt-hours in a kilowatt-hour.
+const WH_PER_KWH: f64 = 1000.0;
+/// Air hotter than this is counted as hot, °C.
+const HOT_C: f64 = 30.0;
+/// Relative humidity above which a house counts as damp, %.
+const DAMP_PCT: f64 = 90.0;
+
+/// The twelve months of a year, from its hourly columns and the day length of its 365 days.
+pub fn month_rows(columns: &HourColumns, day_length_h: &[f64]) -> Vec<MonthRow> {
+    (0..DAYS_IN_MONTH.len())
+        .map(|month| month_row(month, columns, day_length_h))
+        .collect()
+}
+
+fn month_row(month: usize, columns: &HourColumns, day_length_h: &[f64]) -> MonthRow {
+    let air = of_month(columns.air_c, month, HOURS_PER_DAY);
+    let days = DAYS_IN_MONTH.get(month).copied().unwrap_or(0) as f64;
+    let daily = |pick: fn(&[f64]) -> f64| {
+        let each: Vec<f64> = air.chunks(HOURS_PER_DAY).map(pick).collect();
+        mean(&each)
+    };
+    let root_zone = of_month(columns.root_zone_c, month, HOURS_PER_DAY);
+    let humidity = of_month(columns.relative_humidity_pct, month, HOURS_PER_DAY);
+    let sum = |column: &[f64]| of_month(column, month, HOURS_PER_DAY).iter().sum::<f64>();
+    let hours = |column: &[f64], test: &dyn Fn(f64) -> bool| {
+        of_month(column, month, HOURS_PER_DAY)
+            .iter()
+            .filter(|value| test(**value))
+            .count() as f64
+    };
+    MonthRow {
+        month,
+        air_mean_c: mean(air),
+        air_daily_min_c: daily(lowest),
+        air_daily_max_c: daily(highest),
+        air_min_c: lowest(air),
+        air_max_c: highest(air),
+        root_zone_mean_c: mean(root_zone),
+        root_zone_min_c: lowest(root_zone),
+        store_mean_c: mean(of_month(columns.store_c, month, HOURS_PER_DAY)),
+        light_mol_m2_day: sum(columns.light_mol_m2_h) / days,
+        day_length_h: mean(of_month(day_length_h, month, 1)),
+        hours_below_0_c: hours(columns.air_c, &|temp_c| temp_c < 0.0),
+        hours_above_30_c: hours(columns.air_c, &|temp_c| temp_c > HOT_C),
+        heater_kwh: sum(columns.heater_w) / WH_PER_KWH,
+        fan_kwh: sum(columns.fan_w) / WH_PER_KWH,
+        vented_hours: hours(columns.vent_m3_s, &|flow| flow > 0.0),
+        relative_humidity_pct: mean(humidity),
+        damp_hours: hours(columns.relative_humidity_pct, &|pct| pct > DAMP_PCT),
+    }
+}
+
+/// The part of a yearly column that belongs to a month; `per_day` values make a day.
+fn of_month(column: &[f64], month: usize, per_day: usize) -> &[f64] {
+    let start = MONTH_START_DAY.get(month).copied().unwrap_or(0);
+    let days = DAYS_IN_MONTH.get(month).copied().unwrap_or(0);
+    column
+        .get(start * per_day..(start + days) * per_day)
+        .unwrap_or_default()
+}
+
+fn mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len() as f64
+}
+
+fn lowest(values: &[f64]) -> f64 {
+    values.iter().copied().fold(f64::NAN, f64::min)
+}
+
+fn highest(values: &[f64]) -> f64 {
+    values.iter().copied().fold(f64::NAN, f64::max)
+}
+
+/// One month over the weather years: 10, 50 and 90 % of the years' figures.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MonthSpread {
+    /// Month, 0 = January.
+    pub month: usize,
+    /// Mean air, °C.
+    pub air_mean_c: Quantiles,
+    /// Coldest hour of the air, °C.
+    pub air_min_c: Quantiles,
+    /// Hottest hour of the air, °C.
+    pub air_max_c: Quantiles,
+    /// Mean root zone, °C.
+    pub root_zone_mean_c: Quantiles,
+    /// Coldest hour of the root zone, °C.
+    pub root_zone_min_c: Quantiles,
+    /// Mean store, °C.
+    pub store_mean_c: Quantiles,
+    /// Mean light, mol/m2/day.
+    pub light_mol_m2_day: Quantiles,
+    /// Heater, kWh.
+    pub heater_kwh: Quantiles,
+    /// Fans, kWh.
+    pub fan_kwh: Quantiles,
+}
+
+/// The spread of each month over years of [`month_rows`]; empty if there are no years.
+pub fn month_spread(years: &[Vec<MonthRow>]) -> Vec<MonthSpread> {
+    (0..DAYS_IN_MONTH.len())
+        .filter_map(|month| spread_of(month, years))
+        .collect()
+}
+
+fn spread_of(month: usize, years: &[Vec<MonthRow>]) -> Option<MonthSpread> {
+    let spread = |figure: fn(&MonthRow) -> f64| {
+        let values: Vec<f64> = years
+            .iter()
+            .filter_map(|rows| rows.get(month))
+            .map(figure)
+            .collect();
+        Quantiles::of(&values)
+    };
+    Some(MonthSpread {
+        month,
+        air_mean_c: spread(|row| row.air_mean_c)?,
+        air_min_c: spread(|row| row.air_min_c)?,
+        air_max_c: spread(|row| row.air_max_c)?,
+        root_zone_mean_c: spread(|row| row.root_zone_mean_c)?,
+        root_zone_min_c: spread(|row| row.root_zone_min_c)?,
+        store_mean_c: spread(|row| row.store_mean_c)?,
+        light_mol_m2_day: spread(|row| row.light_mol_m2_day)?,
+        heater_kwh: spread(|row| row.heater_kwh)?,
+        fan_kwh: spread(|row| row.fan_kwh)?,
+    })
+}
+
+/// Hours of each month with sunlight on the beds and air between `low_c` and `high_c` (both included).
+///
+/// # Units
+/// `air_c` in °C and `light_mol_m2_h` in mol/m2 in the hour, 8760 values each; returns hours, January to December.
+pub fn sunlit_hours_in_band(
+    air_c: &[f64],
+    light_mol_m2_h: &[f64],
+    low_c: f64,
+    high_c: f64,
+) -> Vec<f64> {
+    let mut months = vec![0.0; DAYS_IN_MONTH.len()];
+    for (hour, (&temp_c, &light)) in air_c.iter().zip(light_mol_m2_h).enumerate() {
+        if light > 0.0
+            && (low_c..=high_c).contains(&temp_c)
+            && let Some(hours) = months.get_mut(month_of_hour(hour))
+        {
+            *hours += 1.0;
+        }
+    }
+    months
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calendar::HOURS_PER_YEAR;
+
+    // Analytic: a column that rises by one a day has its month's middle for a mean.
+    #[test]
+    fn months_of_a_steady_rise() {
+        let air_c: Vec<f64> = (0..HOURS_PER_YEAR)
+            .map(|hour| (hour / HOURS_PER_DAY) as f64)
+            .collect();
+        let light = vec![0.5; HOURS_PER_YEAR];
+        let heater_w = vec![1000.0; HOURS_PER_YEAR];
+        let columns = HourColumns {
+            air_c: &air_c,
+            light_mol_m2_h: &light,
+            heater_w: &heater_w,
+            ..HourColumns::default()
+        };
+        let rows = month_rows(&columns, &[12.0; 365]);
+        assert_eq!(rows[0].air_mean_c, 15.0);
+        assert_eq!((rows[1].air_min_c, rows[1].air_max_c), (31.0, 58.0));
+        assert_eq!(rows[1].light_mol_m2_day, 12.0);
+        assert_eq!(rows[1].heater_kwh, 28.0 * 24.0);
+        assert_eq!(rows[0].hours_above_30_c, 0.0);
+        assert_eq!(rows[1].hours_above_30_c, 28.0 * 24.0);
+        assert_eq!(rows[0].day_length_h, 12.0);
+        assert!(rows[0].store_mean_c.is_nan());
+        let spread = month_spread(&[rows.clone(), rows]);
+        assert_eq!(spread[11].air_mean_c.p10, spread[11].air_mean_c.p90);
+    }
+
+    #[test]
+    fn sunlit_hours_count_only_light_and_band() {
+        let mut light = vec![0.0; HOURS_PER_YEAR];
+        light[10] = 1.0;
+        light[11] = 1.0;
+        let mut air_c = vec![20.0; HOURS_PER_YEAR];
+        air_c[11] = 31.0;
+        assert_eq!(sunlit_hours_in_band(&air_c, &light, 10.0, 30.0)[0], 1.0);
+    }
 }

@@ -34,6 +34,26 @@ pub fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
     Some(sorted[below] + (place - below as f64) * (sorted[above] - sorted[below]))
 }
 
+/// The level that a yearly minimum falls below once in `years`, from the minima of a row of years; none if the row
+/// is too short to say (fewer than `years - 1` minima).
+///
+/// # Source
+/// Weibull plotting position m / (n + 1), as hydrology uses it for return periods (World Meteorological
+/// Organization, Guide to Hydrological Practices, from memory).
+pub fn minimum_once_in(years: f64, yearly_minima: &[f64]) -> Option<f64> {
+    let mut sorted = yearly_minima.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let place = (sorted.len() + 1) as f64 / years;
+    let last = sorted.len() as f64;
+    if !(1.0..=last).contains(&place) {
+        return None;
+    }
+    let below = place.floor();
+    let low = sorted.get(below as usize - 1)?;
+    let high = sorted.get(below as usize).unwrap_or(low);
+    Some(low + (place - below) * (high - low))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -45,5 +65,16 @@ mod tests {
         let got = Quantiles::of(&values).unwrap();
         assert_eq!((got.p10, got.p50, got.p90), (1.0, 5.0, 9.0));
         assert!(Quantiles::of(&[]).is_none());
+    }
+
+    // Weibull position: of 9 years the coldest comes once in 10, the middle one once in 2.
+    #[test]
+    fn return_levels_of_nine_years() {
+        let minima: Vec<f64> = (1..=9).map(|year| -f64::from(year)).collect();
+        assert_eq!(minimum_once_in(10.0, &minima), Some(-9.0));
+        assert_eq!(minimum_once_in(5.0, &minima), Some(-8.0));
+        assert_eq!(minimum_once_in(2.0, &minima), Some(-5.0));
+        assert_eq!(minimum_once_in(20.0, &minima), None);
+        assert_eq!(minimum_once_in(2.0, &[]), None);
     }
 }
