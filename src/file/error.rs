@@ -1,6 +1,9 @@
 //! What can be wrong with a project file, and how it is said.
 
 use std::fmt;
+use std::ops::Range;
+
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
 /// One problem of a project file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -10,11 +13,61 @@ pub struct Problem {
     /// Column, from 1, in characters.
     pub column: usize,
     /// Bytes of the file's text that are at fault.
-    pub span: std::ops::Range<usize>,
+    pub span: Range<usize>,
     /// What is wrong, lower case, no full stop.
     pub wrong: String,
     /// What would be right, where that can be said.
     pub right: Option<String>,
+}
+
+impl Problem {
+    /// A problem at some bytes of the text.
+    pub(super) fn at(text: &str, span: Range<usize>, wrong: String, right: Option<String>) -> Self {
+        let start = floor_char(text, span.start);
+        let end = floor_char(text, span.end.max(start));
+        let before = &text[..start];
+        let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
+        Self {
+            line: before.matches('\n').count() + 1,
+            column: before[line_start..]
+                .chars()
+                .filter(|c| *c != BYTE_ORDER_MARK)
+                .count()
+                + 1,
+            span: start..end,
+            wrong: plain(&wrong),
+            right: right.as_deref().map(plain),
+        }
+    }
+}
+
+/// The mark some editors put at the start of a text; it fills no column.
+pub(super) const BYTE_ORDER_MARK: char = '\u{feff}';
+
+/// The last character boundary at or before `at`, inside the text.
+fn floor_char(text: &str, at: usize) -> usize {
+    let mut at = at.min(text.len());
+    while !text.is_char_boundary(at) {
+        at -= 1;
+    }
+    at
+}
+
+/// Text without characters that could steer a terminal: each is shown by its code.
+pub fn plain(text: &str) -> String {
+    let steers = |c: char| {
+        c.is_control()
+            || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+    };
+    let mut shown = String::with_capacity(text.len());
+    for c in text.chars() {
+        if steers(c) && c != '\n' {
+            shown.extend(c.escape_unicode());
+        } else {
+            shown.push(c);
+        }
+    }
+    shown
 }
 
 /// A project file that cannot be used.
@@ -28,24 +81,74 @@ pub struct FileError {
 }
 
 impl FileError {
-    /// A problem of the file as a whole.
-    pub fn single(file: &str, wrong: &str) -> Self {
+    /// Problems at places of the text; they are put in the text's order.
+    pub(super) fn new(file: &str, text: &str, mut problems: Vec<Problem>) -> Self {
+        problems.sort_by(|a, b| (a.span.start, &a.wrong).cmp(&(b.span.start, &b.wrong)));
+        problems.dedup();
         Self {
-            file: file.to_owned(),
-            problems: vec![Problem {
-                line: 1,
-                column: 1,
-                span: 0..0,
-                wrong: wrong.to_owned(),
-                right: None,
-            }],
-            text: String::new(),
+            file: plain(file),
+            problems,
+            text: text.to_owned(),
+        }
+    }
+
+    /// The error with a picture of each problem's line, the way compilers show it.
+    ///
+    /// With `color`, escape codes of the terminal mark the place; the picture says the same without them.
+    pub fn render(&self, color: bool) -> String {
+        let renderer = if color {
+            Renderer::styled()
+        } else {
+            Renderer::plain()
+        };
+        let shown_text = drawable(&self.text);
+        let groups: Vec<Group<'_>> = self
+            .problems
+            .iter()
+            .map(|problem| self.group(problem, &shown_text))
+            .collect();
+        if groups.is_empty() {
+            return String::new();
+        }
+        renderer.render(&groups)
+    }
+
+    fn group<'a>(&'a self, problem: &'a Problem, shown_text: &'a str) -> Group<'a> {
+        let title = Level::ERROR.primary_title(problem.wrong.as_str());
+        let empty = shown_text.trim().is_empty();
+        let mut group = Group::with_title(title);
+        if empty {
+            group = group.element(Level::NOTE.message(format!("in {}", self.file)));
+        } else {
+            let mark = AnnotationKind::Primary.span(problem.span.clone());
+            group = group.element(
+                Snippet::source(shown_text)
+                    .path(self.file.as_str())
+                    .annotation(mark),
+            );
+        }
+        match &problem.right {
+            Some(right) => group.element(Level::HELP.message(right.as_str())),
+            None => group,
         }
     }
 }
 
+/// The text with control characters replaced one byte for one byte, so that spans stay true.
+fn drawable(text: &str) -> String {
+    text.chars()
+        .map(|c| {
+            if c.is_ascii_control() && !matches!(c, '\n' | '\r' | '\t') {
+                '?'
+            } else {
+                c
+            }
+        })
+        .collect()
+}
+
 impl fmt::Display for FileError {
-    /// One line a problem: `file:line:column: what is wrong (what would be right)`.
+    /// One line a problem: `file:line:column: what is wrong; what would be right`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (at, problem) in self.problems.iter().enumerate() {
             if at > 0 {

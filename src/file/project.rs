@@ -2,6 +2,10 @@
 
 use chrono::NaiveDate;
 
+use super::shape::Shape;
+use crate::house::House;
+use crate::value::{Country, Currency, Fuel, SaladBought};
+
 /// A project file read and checked.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Project {
@@ -13,6 +17,10 @@ pub struct Project {
     pub site_override: SiteOverride,
     /// The year to plan and the weather years to try it on.
     pub planning: Planning,
+    /// The building with its controls.
+    pub house: House,
+    /// What is known of the building beside.
+    pub built: Built,
     /// Growing beds, in the file's order.
     pub beds: Vec<Bed>,
     /// Who eats, what they like, what they ask for.
@@ -140,14 +148,20 @@ pub struct Standing {
 pub struct Household {
     /// Eaters by number and age.
     pub eaters: Vec<Eater>,
-    /// The household's own weekly appetite by food, kg a week as bought; overrides the statistics.
+    /// The household's own weekly appetite by food or group, kg a week as bought; overrides the statistics.
     pub appetite_kg_week: Vec<(String, f64)>,
-    /// Foods it eats; empty means every food on the shelf that is not refused.
+    /// Foods or groups it eats; empty means every food on the shelf that is not refused.
     pub eats: Vec<String>,
-    /// Foods it refuses.
+    /// Foods or groups it refuses.
     pub refuses: Vec<String>,
     /// Wishes, in the file's order.
     pub wishes: Vec<Wish>,
+    /// Share of bought food wasted at home, where given, 0 to 0.9.
+    pub kitchen_loss: Option<f64>,
+    /// Share of what it eats that comes from its own kitchen, where given, 0 to 1.
+    pub eaten_at_home: Option<f64>,
+    /// In what form it buys the salad that the beds replace, where given.
+    pub salad_bought: Option<SaladBought>,
     /// Grocery budget.
     pub budget: Budget,
     /// Prices of the person's own.
@@ -176,7 +190,7 @@ pub struct Eater {
 pub struct Wish {
     /// The words of the file.
     pub text: String,
-    /// Food, crop or group of foods.
+    /// Food, crop or group of foods, by id.
     pub food: String,
     /// Amount, kg a week.
     pub kg_per_week: f64,
@@ -189,8 +203,16 @@ pub struct Wish {
 /// Grocery budget.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Budget {
-    /// ISO 4217 code.
-    pub currency: String,
+    /// Currency of every amount in the file.
+    pub currency: Currency,
+    /// Whose published prices and statistics fill what the file leaves open.
+    pub country: Country,
+    /// Units of the currency for one of the statistics' own, where given.
+    pub exchange_rate: Option<f64>,
+    /// Year in whose money everything is stated.
+    pub price_year: i32,
+    /// Rise of prices a year beyond the last year on file, share.
+    pub inflation: f64,
     /// All groceries, money a month, where given.
     pub groceries_per_month: Option<f64>,
     /// The produce line of it, money a month, where given.
@@ -200,31 +222,67 @@ pub struct Budget {
 /// A price of the person's own.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PriceOverride {
-    /// Food or crop.
+    /// Food id.
     pub food: String,
     /// Money per kg as bought, January first (one price fills all months).
     pub per_kg: [f64; 12],
 }
 
-/// Running costs, prices of energy, the building's cost.
+/// Prices of energy and things, the building's cost; nothing where the published figure is to be taken.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CostBasis {
+    /// Region of the published prices of energy.
+    pub region: Option<String>,
     /// Electricity, money per kWh.
-    pub electricity_per_kwh: f64,
-    /// Fuel, money per kWh of heat content (higher heating value).
-    pub fuel_per_kwh: f64,
+    pub electricity_per_kwh: Option<f64>,
+    /// What the heater burns; electricity where there is no heater.
+    pub fuel: Fuel,
+    /// Its price.
+    pub fuel_price: Option<FuelPrice>,
     /// Water, money per m3.
-    pub water_per_m3: f64,
-    /// Upkeep of building and cover, money a year.
-    pub upkeep_per_year: f64,
-    /// Seed, trays, compost: money per m2 of bed and year.
-    pub supplies_per_m2_year: f64,
+    pub water_per_m3: Option<f64>,
+    /// Seed for one m2 sown, money.
+    pub seed_per_m2: Option<f64>,
+    /// Tray and pot mix, money per litre.
+    pub tray_mix_per_l: Option<f64>,
+    /// Compost, money per m3.
+    pub compost_per_m3: Option<f64>,
+    /// Compost spread on the beds a year, mm.
+    pub compost_mm: Option<f64>,
+    /// Repairs and small things, money a year.
+    pub upkeep_per_year: Option<f64>,
+    /// New glazing or film: its cost each time and its life in years.
+    pub cover: Option<(f64, f64)>,
     /// The building, money; none when it stands and is paid.
     pub building: Option<f64>,
     /// Life of the building, years.
     pub life_years: f64,
     /// Real discount rate, share a year.
     pub discount_rate: f64,
+}
+
+/// A price of fuel in the unit in which it is sold.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum FuelPrice {
+    /// Money per kWh of heat content (higher heating value).
+    PerKwh(f64),
+    /// Money per m3.
+    PerM3(f64),
+    /// Money per kg.
+    PerKg(f64),
+}
+
+/// What is known of the building beside what the simulation is told.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Built {
+    /// Its shape, where the shorthand described it.
+    pub shape: Option<Shape>,
+    /// Floor on the ground, m2, where there is one.
+    pub floor_m2: Option<f64>,
+    /// Was the direction of the front assumed?
+    pub facing_assumed: bool,
+    /// Does the heater burn without a flue?
+    pub burner_without_flue: bool,
 }
 
 /// Folders of the person's own, relative to the project file's folder.

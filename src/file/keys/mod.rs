@@ -1,0 +1,232 @@
+//! The keys of the project file: one table for reading, defaults, range checks and the printed schema.
+
+mod building;
+mod plant;
+mod site;
+
+use super::quantity::Dimension;
+
+/// A key of the project file.
+#[derive(Clone, Copy, Debug)]
+pub struct Key {
+    /// Its path: tables joined by points, `[]` after a list of tables, `*` for a name of the person's choice.
+    pub path: &'static str,
+    /// What may stand there.
+    pub kind: Kind,
+    /// What is taken where the file is silent.
+    pub fallback: Fallback,
+    /// Least and greatest value, in the SI unit of its dimension.
+    pub range: Option<(f64, f64)>,
+    /// What it means.
+    pub meaning: &'static str,
+}
+
+/// What may stand at a key.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Kind {
+    /// A table of keys.
+    Table,
+    /// A list of tables.
+    Tables,
+    /// A text.
+    Text,
+    /// A list of texts, or one text.
+    Texts,
+    /// One of some words.
+    Word(&'static [&'static str]),
+    /// A kind of glazing.
+    Glazing,
+    /// True or false.
+    Flag,
+    /// A whole number.
+    Whole,
+    /// A plain number.
+    Number,
+    /// A date, `2027-03-01`.
+    Date,
+    /// A number with a unit.
+    Quantity(Dimension),
+    /// A list of numbers with units, or one of them.
+    Quantities(Dimension),
+    /// Twelve numbers with units, January first.
+    TwelveMonths(Dimension),
+    /// One value all year, 12 by month, or 24 by hour of the day.
+    Schedule(Dimension),
+    /// `"glazed"`, or the R or U of a solid face.
+    Cladding,
+    /// Months: `"November to March"`, `"all year"`, `"never"`.
+    Season,
+    /// An amount of money.
+    Money,
+    /// Money per something.
+    Price(Dimension),
+    /// One price all year, or 12 by month.
+    Prices(Dimension),
+    /// A price of fuel per energy, volume or mass.
+    FuelPrice,
+    /// The name of a place on the shelf.
+    Place,
+    /// The name of a crop or a group of foods.
+    Food,
+    /// A list of names of crops or groups of foods.
+    Foods,
+    /// Points of the horizon, `[[azimuth, elevation], ...]` in degrees.
+    Horizon,
+}
+
+/// What is taken where the file is silent.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Fallback {
+    /// The key must be there; the text says when.
+    Required(&'static str),
+    /// Nothing; the text says what that means.
+    Nothing(&'static str),
+    /// A number, and why this one.
+    Number(f64, &'static str),
+    /// A word, and why this one.
+    Word(&'static str, &'static str),
+    /// Yes or no, and why.
+    Flag(bool, &'static str),
+    /// Worked out from other keys; the text says how.
+    Derived(&'static str),
+}
+
+/// No range, for keys that hold no number.
+const NO_BOUND: Option<(f64, f64)> = None;
+const SHARE: Option<(f64, f64)> = Some((0.0, 1.0));
+
+const fn key(
+    path: &'static str,
+    kind: Kind,
+    fallback: Fallback,
+    range: Option<(f64, f64)>,
+    meaning: &'static str,
+) -> Key {
+    Key {
+        path,
+        kind,
+        fallback,
+        range,
+        meaning,
+    }
+}
+
+impl Kind {
+    /// The dimension of its numbers, where they have one.
+    pub fn dimension(self) -> Option<Dimension> {
+        match self {
+            Self::Quantity(dimension)
+            | Self::Quantities(dimension)
+            | Self::TwelveMonths(dimension)
+            | Self::Schedule(dimension)
+            | Self::Price(dimension)
+            | Self::Prices(dimension) => Some(dimension),
+            _ => None,
+        }
+    }
+
+    /// What may stand there, in words.
+    pub fn in_words(self) -> String {
+        let of = |dimension: Dimension| dimension.name();
+        match self {
+            Self::Table => "a table".to_owned(),
+            Self::Tables => "a list of tables".to_owned(),
+            Self::Text => "a text".to_owned(),
+            Self::Texts => "a text, or a list of texts".to_owned(),
+            Self::Word(words) => format!("one of {}", words.join(", ")),
+            Self::Glazing => format!("one of {}", glazing_names().join(", ")),
+            Self::Flag => "true or false".to_owned(),
+            Self::Whole => "a whole number".to_owned(),
+            Self::Number => "a number".to_owned(),
+            Self::Date => "a date such as 2027-03-01".to_owned(),
+            Self::Quantity(dimension) => dimension.article(),
+            Self::Quantities(dimension) => format!("{}, or a list of them", dimension.article()),
+            Self::TwelveMonths(dimension) => {
+                format!("12 values ({}), January first", of(dimension))
+            }
+            Self::Schedule(dimension) => {
+                format!(
+                    "{} for the whole year, 12 by month, or 24 by hour of the day",
+                    dimension.article()
+                )
+            }
+            Self::Cladding => {
+                "\"glazed\", or a thermal resistance such as R-28 or RSI 4.9".to_owned()
+            }
+            Self::Season => "months such as November to March, all year, or never".to_owned(),
+            Self::Money => "an amount of money".to_owned(),
+            Self::Price(dimension) => dimension.article(),
+            Self::Prices(dimension) => {
+                format!("{} for the whole year, or 12 by month", dimension.article())
+            }
+            Self::FuelPrice => "a price of fuel per energy, volume or mass".to_owned(),
+            Self::Place => "the name of a place on the shelf".to_owned(),
+            Self::Food => "the name of a crop or a group of foods".to_owned(),
+            Self::Foods => "names of crops or groups of foods".to_owned(),
+            Self::Horizon => "a list of [azimuth, elevation] in degrees".to_owned(),
+        }
+    }
+
+    /// The unit in which a bare number is taken; empty where there is none.
+    pub fn unit(self) -> &'static str {
+        match self {
+            Self::Cladding => "m2K/W",
+            Self::Money => "money",
+            Self::FuelPrice => "money/kWh",
+            Self::Horizon => "degrees",
+            Self::Price(dimension) | Self::Prices(dimension) => match dimension {
+                Dimension::PerEnergy => "money/kWh",
+                Dimension::PerVolume => "money/m3",
+                Dimension::PerMass => "money/kg",
+                Dimension::PerTime => "money/year",
+                _ => "money/m2",
+            },
+            _ => self.dimension().map_or("", Dimension::si_name),
+        }
+    }
+}
+
+/// Every key, in the order in which the schema shows them.
+pub fn all() -> impl Iterator<Item = &'static Key> {
+    [
+        site::KEYS,
+        building::KEYS,
+        building::SURFACE_KEYS,
+        plant::KEYS,
+        site::HOUSEHOLD_KEYS,
+    ]
+    .into_iter()
+    .flatten()
+}
+
+/// The key of a path, `*` standing for any name.
+pub fn find(path: &str) -> Option<&'static Key> {
+    all().find(|key| key.path == path).or_else(|| {
+        let (table, _) = path.rsplit_once('.')?;
+        all().find(|key| key.path.strip_suffix(".*") == Some(table))
+    })
+}
+
+/// The names of the keys directly inside a table.
+pub fn names_in(table: &str) -> impl Iterator<Item = &'static str> {
+    let depth = if table.is_empty() { 0 } else { table.len() + 1 };
+    let prefix = table.to_owned();
+    all().filter_map(move |key| {
+        let inside = depth == 0
+            || (key.path.starts_with(&prefix) && key.path[prefix.len()..].starts_with('.'));
+        let rest = if inside {
+            key.path.get(depth..)?
+        } else {
+            return None;
+        };
+        (!rest.contains('.') && rest != "*").then(|| rest.trim_end_matches("[]"))
+    })
+}
+
+/// Names of the kinds of glazing.
+pub fn glazing_names() -> Vec<&'static str> {
+    crate::sun::glazing::kinds()
+        .iter()
+        .map(|kind| kind.name)
+        .collect()
+}

@@ -1,0 +1,89 @@
+//! Keys of what the building holds: store, heavy things, gains, heater, cooler, lamp, covers, crop, light.
+
+use super::super::quantity::Dimension::*;
+use super::Fallback::{Derived, Flag, Nothing, Number, Required, Word};
+use super::Kind::{self, *};
+use super::{Key, NO_BOUND, SHARE, key};
+
+const SET_POINT: Option<(f64, f64)> = Some((-30.0, 60.0));
+
+/// Where the energy of a heater or a gain comes from.
+pub const ENERGIES: &[&str] = &[
+    "electricity",
+    "heat pump",
+    "natural gas",
+    "propane",
+    "oil",
+    "kerosene",
+    "wood",
+    "pellets",
+    "free",
+];
+
+#[rustfmt::skip] // a table: one key a line
+pub const KEYS: &[Key] = &[
+    key("store", Table, Nothing("no store"), NO_BOUND, "fan and pipes that store the day's heat in the soil under the floor"),
+    key("store.pipes", Whole, Required("in store"), Some((1.0, 500.0)), "number of pipes"),
+    key("store.pipe_length", Quantity(Length), Required("in store"), Some((1.0, 200.0)), "length of each"),
+    key("store.pipe_diameter", Quantity(Length), Number(0.1, "drain pipe of 100 mm; common practice, no source"), Some((0.02, 1.0)), "inner diameter"),
+    key("store.depths", Quantities(Length), Number(0.6, "below the roots; common practice, no source"), Some((0.1, 4.0)), "depths of the pipe layers; the pipes are shared out evenly"),
+    key("store.flow", Quantity(Flow), Required("in store"), Some((0.001, 50.0)), "flow of the fan through all pipes together"),
+    key("store.fan_power", Quantity(Power), Derived("286 W per m3/s: 100 Pa at an efficiency of 0.35, by definition of fan power"), Some((0.0, 100_000.0)), "electric power of the fan"),
+    key("store.charge_above", Schedule(Temperature), Number(20.0, "common practice, no source"), SET_POINT, "stores heat while the air is above this and warmer than the store"),
+    key("store.draw_below", Schedule(Temperature), Number(8.0, "common practice, no source"), SET_POINT, "gives heat back while the air is below this and colder than the store"),
+
+    key("collector", Table, Nothing("no collector"), NO_BOUND, "an inner face that warms the air which the store's fan draws in"),
+    key("collector.beam_share", Quantity(Share), Required("in collector"), SHARE, "share of the beam entering the house that it takes"),
+    key("collector.effectiveness", Quantity(Share), Number(0.5, "common practice, no source"), SHARE, "share of that heat which the drawn air takes up"),
+
+    key("heavy[]", Tables, Nothing("no heavy things"), NO_BOUND, "heavy things in the room: water barrels, inner walls"),
+    key("heavy[].name", Text, Derived("heavy 1, heavy 2 and so on"), NO_BOUND, "its name"),
+    key("heavy[].water", Quantity(Volume), Required("in heavy, without capacity"), Some((0.001, 1e5)), "volume of water"),
+    key("heavy[].capacity", Quantity(HeatCapacity), Nothing("water says it"), Some((1.0, 1e12)), "heat capacity"),
+    key("heavy[].area", Quantity(Area), Derived("6 m2 per m3 of water to the power 2/3: about what a barrel shows"), Some((0.001, 1e5)), "surface towards the room"),
+    key("heavy[].film", Quantity(Transmittance), Number(8.0, "indoor film of ISO 6946, convection and radiation, upright (from memory: 7.7)"), Some((0.1, 100.0)), "film between surface and room"),
+    key("heavy[].sun_share", Quantity(Share), Number(0.0, "not in the sun"), SHARE, "share of the sun entering the house that it keeps"),
+
+    key("gain[]", Tables, Nothing("no gains"), NO_BOUND, "heat given off in the house by the clock or the month"),
+    key("gain[].name", Text, Derived("gain 1, gain 2 and so on"), NO_BOUND, "its name"),
+    key("gain[].heat", Schedule(Power), Required("in gain"), Some((-1e6, 1e6)), "sensible heat"),
+    key("gain[].radiant_share", Quantity(Share), Number(0.0, "all to the air"), SHARE, "share given off by radiation"),
+    key("gain[].energy", Kind::Word(ENERGIES), Word("free", "nothing to pay"), NO_BOUND, "where its energy comes from"),
+
+    key("heater", Table, Nothing("no heater"), NO_BOUND, "backup heater"),
+    key("heater.set_point", Schedule(Temperature), Number(2.0, "keeps hardy greens from freezing; common practice, no source"), SET_POINT, "air temperature that it holds"),
+    key("heater.capacity", Quantity(Power), Nothing("as much as is needed"), Some((0.0, 1e8)), "greatest heat output"),
+    key("heater.energy", Kind::Word(ENERGIES), Word("electricity", "needs no flue"), NO_BOUND, "where its energy comes from"),
+    key("heater.efficiency", Quantity(Share), Derived("1 for electricity, 2.5 for a heat pump, 0.78 for a power-vented burner (A3907-02, from memory)"), Some((0.05, 6.0)), "heat per energy bought; above 1 for a heat pump"),
+    key("heater.vented", Kind::Flag, Flag(true, "a burner without a flue is no heater for a house with people and plants"), NO_BOUND, "do the flue gases of a burner leave the house?"),
+
+    key("cooler", Table, Nothing("no cooler"), NO_BOUND, "cooler, sensible heat only"),
+    key("cooler.set_point", Schedule(Temperature), Required("in cooler"), SET_POINT, "air temperature that it holds"),
+    key("cooler.capacity", Quantity(Power), Nothing("as much as is needed"), Some((0.0, 1e8)), "greatest heat taken away"),
+
+    key("lamp", Table, Nothing("no lamps"), NO_BOUND, "lamps over the beds"),
+    key("lamp.photon_flux", Quantity(PhotonFlux), Required("in lamp"), Some((0.0, 3000.0)), "photosynthetic photon flux density at the bed"),
+    key("lamp.power", Quantity(Power), Required("in lamp"), Some((0.0, 1e6)), "electric power of all lamps together"),
+    key("lamp.from", Quantity(ClockHour), Number(16.0, "lengthens the day at its end"), Some((0.0, 24.0)), "hour at which they go on"),
+    key("lamp.to", Quantity(ClockHour), Number(20.0, "lengthens the day at its end"), Some((0.0, 24.0)), "hour at which they go off"),
+    key("lamp.months", Season, Word("November to February", "the dark weeks"), NO_BOUND, "months in which they are used"),
+
+    key("cover", Table, Derived("as the beds say"), NO_BOUND, "row cover or inner tunnel over the beds that have one"),
+    key("cover.months", Season, Nothing("below says when"), NO_BOUND, "months in which it lies on by day and night"),
+    key("cover.night_months", Season, Nothing("below says when"), NO_BOUND, "months in which it lies on from sunset to sunrise"),
+    key("cover.below", Quantity(Temperature), Number(5.0, "put on in the evening when a frost is near; common practice, no source"), Some((-30.0, 30.0)), "put on at sunset when the house is below this, off at sunrise"),
+    key("cover.light", Quantity(Share), Derived("0.85 for a row cover, 0.87 for an inner tunnel"), SHARE, "sunlight let through"),
+    key("cover.long_wave", Quantity(Share), Derived("0.4 for a row cover, 0.6 for an inner tunnel, wet inside"), SHARE, "long-wave radiation let through"),
+    key("cover.height", Quantity(Length), Derived("0.2 m for a row cover, 0.5 m for an inner tunnel"), Some((0.01, 3.0)), "height of the air under it"),
+    key("cover.air_change", Quantity(AirChange), Derived("20 1/h for a row cover, 3 1/h for an inner tunnel"), Some((0.0, 500.0)), "air changes of the air under it"),
+
+    key("crop", Table, Nothing("every key at its default"), NO_BOUND, "standing crop as the simulation of the house sees it"),
+    key("crop.leaf_area", Schedule(LeafArea), Number(1.5, "mixed beds, young and full-grown; common practice, no source"), Some((0.0, 8.0)), "leaf area per bed area, m2 per m2"),
+    key("crop.transpires", Kind::Flag, Flag(true, "leaves do"), NO_BOUND, "does the crop transpire?"),
+
+    key("light", Table, Nothing("every key at its default"), NO_BOUND, "light lost on its way in, and where it falls"),
+    key("light.frame_loss", Quantity(Share), Derived("0.10 with a shape; 0 with surfaces alone"), Some((0.0, 0.9)), "share of light kept out by frame, gutters and gear"),
+    key("light.dirt_loss", Quantity(Share), Derived("0.05 with a shape; 0 with surfaces alone"), Some((0.0, 0.9)), "share of light kept out by dirt, age and condensation"),
+    key("light.walls_share", Quantity(Share), Derived("by the view between glazing, walls and floor"), SHARE, "share of the entered sun that falls on walls rather than floor and beds"),
+    key("light.air_share", Quantity(Share), Number(0.05, "frames, pots and litter; common practice, no source"), SHARE, "share of the entered sun that light things give to the air at once"),
+];

@@ -1,0 +1,105 @@
+//! Keys of the place, the year, the beds, the household and the money.
+
+use super::super::quantity::Dimension::*;
+use super::Fallback::{self, Derived, Flag, Nothing, Required, Word};
+use super::Kind::{self, *};
+use super::{Key, NO_BOUND, SHARE, key};
+
+/// Prices and amounts beyond this are a slip of the pen in any currency.
+const MONEY: Option<(f64, f64)> = Some((0.0, 1e9));
+
+#[rustfmt::skip] // a table: one key a line
+pub const KEYS: &[Key] = &[
+    key("name", Text, Nothing("the place names the project"), NO_BOUND, "what the project is called"),
+    key("note", Text, Nothing("no note"), NO_BOUND, "a note for people; the program does not read it"),
+
+    key("site", Table, Required("always"), NO_BOUND, "the place and its weather: a place on the shelf, a weather file, or twelve months of one's own"),
+    key("site.place", Place, Required("without weather and months"), NO_BOUND, "a place on the shelf"),
+    key("site.weather", Text, Nothing("the shelf's months, or one's own"), NO_BOUND, "hourly weather file (EPW), relative to this file's folder"),
+    key("site.name", Text, Nothing("the name in the weather source"), NO_BOUND, "the place's name in tables"),
+    key("site.latitude", Quantity(Latitude), Required("with months of one's own"), Some((-90.0, 90.0)), "latitude"),
+    key("site.longitude", Quantity(Longitude), Required("with months of one's own"), Some((-180.0, 180.0)), "longitude"),
+    key("site.elevation", Quantity(Length), Derived("of the weather source; 0 m with months of one's own"), Some((-430.0, 6000.0)), "height above sea level"),
+    key("site.time_zone", Quantity(UtcOffset), Derived("whole hours nearest to longitude / 15"), Some((-12.0, 14.0)), "local standard time, hours ahead of UTC"),
+    key("site.ground_reflectance", Quantity(Share), Derived("0.2 without snow, more with"), SHARE, "share of sunlight that the ground outside throws back, all year"),
+    key("site.horizon", Horizon, Nothing("a free horizon"), NO_BOUND, "hills and houses: azimuth and elevation of points along the skyline"),
+    key("site.months", Table, Nothing("the shelf's months, or the weather file"), NO_BOUND, "twelve months of one's own, January first"),
+    key("site.months.max", TwelveMonths(Temperature), Required("in site.months"), Some((-70.0, 60.0)), "mean daily maximum of the air"),
+    key("site.months.min", TwelveMonths(Temperature), Required("in site.months"), Some((-80.0, 50.0)), "mean daily minimum of the air"),
+    key("site.months.sun", TwelveMonths(SunEnergy), Required("in site.months, without sun_hours"), Some((0.0, 13.0)), "sunlight on level ground a day"),
+    key("site.months.sun_hours", TwelveMonths(Hours), Required("in site.months, without sun"), Some((0.0, 24.0)), "hours of bright sunshine a day"),
+    key("site.months.wind", TwelveMonths(Speed), Derived("of the nearest place on the shelf"), Some((0.0, 40.0)), "mean wind at 10 m"),
+    key("site.months.humidity", TwelveMonths(Share), Derived("of the nearest place on the shelf"), SHARE, "mean relative humidity"),
+
+    key("year", Table, Nothing("every key at its default"), NO_BOUND, "the year to plan, and the weather years to try it on"),
+    key("year.plan", Whole, Fallback::Number(2027.0, "dates need a calendar year"), Some((1900.0, 2110.0)), "calendar year of the plan"),
+    key("year.from", Date, Nothing("a year that closes on itself"), NO_BOUND, "first day of a plan that starts with the beds as they are"),
+    key("year.finished", Date, Nothing("the local midsummer before the plan"), NO_BOUND, "day the building is finished: its ground is cold from then on"),
+    key("year.weather_years", Whole, Fallback::Number(30.0, "as many as climate normals span"), Some((1.0, 1000.0)), "weather years to simulate"),
+    key("year.seed", Whole, Fallback::Number(1.0, "any whole number serves"), Some((0.0, 9e15)), "seed of the weather years: the same seed gives the same years"),
+
+    key("folders", Table, Nothing("the shelf alone"), NO_BOUND, "folders of one's own files, relative to this file's folder"),
+    key("folders.crops", Text, Nothing("the shelf alone"), NO_BOUND, "crop files that add to the shelf or override it"),
+    key("folders.climates", Text, Nothing("the shelf alone"), NO_BOUND, "place files that add to the shelf or override it"),
+];
+
+/// Whose statistics are on file.
+pub const COUNTRIES: &[&str] = &["United States", "Canada", "United Kingdom"];
+
+#[rustfmt::skip] // a table: one key a line
+pub const HOUSEHOLD_KEYS: &[Key] = &[
+    key("bed[]", Tables, Derived("equal beds, building.beds of them"), NO_BOUND, "the growing beds"),
+    key("bed[].name", Text, Derived("bed 1, bed 2 and so on"), NO_BOUND, "the bed's name"),
+    key("bed[].count", Whole, Fallback::Number(1.0, "one bed"), Some((1.0, 500.0)), "so many alike; a number is added to the name"),
+    key("bed[].area", Quantity(Area), Required("without length and width"), Some((0.05, 10_000.0)), "growing area, paths not counted"),
+    key("bed[].length", Quantity(Length), Nothing("area says it"), Some((0.1, 500.0)), "length"),
+    key("bed[].width", Quantity(Length), Nothing("area says it"), Some((0.1, 100.0)), "width"),
+    key("bed[].position", Kind::Word(&["middle", "edge"]), Word("middle", "nothing said of an outer wall"), NO_BOUND, "away from the outer walls, or along one, where the soil is colder"),
+    key("bed[].cover", Kind::Word(&["none", "row cover", "inner tunnel"]), Word("none", "nothing said of a cover"), NO_BOUND, "what covers it in cold nights"),
+    key("bed[].stands", Food, Nothing("empty"), NO_BOUND, "crop that stands in it at the start"),
+    key("bed[].sown", Date, Required("with stands"), NO_BOUND, "when that crop was sown or transplanted"),
+    key("bed[].share", Quantity(Share), Fallback::Number(1.0, "the whole bed"), Some((0.01, 1.0)), "share of the bed that it takes"),
+
+    key("household", Table, Nothing("every key at its default"), NO_BOUND, "who eats, what they like, what they ask for"),
+    key("household.eaters[]", Tables, Derived("two adults of 40"), NO_BOUND, "people by number and age"),
+    key("household.eaters[].number", Whole, Fallback::Number(1.0, "one person"), Some((1.0, 10_000.0)), "how many"),
+    key("household.eaters[].age", Quantity(Years), Fallback::Number(40.0, "an adult"), Some((0.0, 120.0)), "age"),
+    key("household.appetite", Table, Nothing("the statistics of the eaters"), NO_BOUND, "the household's own appetite, as bought, a week"),
+    key("household.appetite.*", Quantity(Mass), Nothing("the statistics of the eaters"), Some((0.0, 10_000.0)), "amount of that food a week"),
+    key("household.eats", Foods, Nothing("every food on the shelf"), NO_BOUND, "foods that the household eats"),
+    key("household.refuses", Foods, Nothing("none"), NO_BOUND, "foods that the household refuses"),
+    key("household.want", Texts, Nothing("no wish"), NO_BOUND, "wishes such as \"2 kg salad greens a week from October to April\""),
+    key("household.sowings_a_week", Number, Nothing("no limit"), Some((0.0, 1000.0)), "different sowings that the household can manage in a week"),
+    key("household.trays", Whole, Nothing("no limit"), Some((0.0, 100_000.0)), "seed trays that can stand at a time"),
+    key("household.same_family_again", Kind::Flag, Flag(false, "the usual rotation rule"), NO_BOUND, "may a family follow itself in a bed at once (salad after salad)?"),
+
+    key("household.kitchen_loss", Quantity(Share), Nothing("the statistics' share"), Some((0.0, 0.9)), "share of bought food that is wasted at home, beside peel and trimmings"),
+    key("household.eaten_at_home", Quantity(Share), Nothing("the statistics' share"), SHARE, "share of what the household eats that comes from its own kitchen"),
+    key("household.salad_bought", Kind::Word(&["heads", "packed leaves"]), Nothing("heads, the cautious choice"), NO_BOUND, "in what form the household buys the salad that the beds replace"),
+
+    key("money", Table, Nothing("every key at its default"), NO_BOUND, "currency, budget, prices, costs"),
+    key("money.currency", Text, Word("USD", "the most complete price tables"), NO_BOUND, "ISO 4217 code of all amounts in the file"),
+    key("money.statistics", Kind::Word(COUNTRIES), Derived("the country of the currency, else the United States"), NO_BOUND, "whose published prices and household statistics fill what the file leaves open"),
+    key("money.exchange_rate", Kind::Number, Nothing("1 where they agree, else a yearly mean on file"), Some((1e-6, 1e6)), "units of the currency for one of the statistics' own"),
+    key("money.price_year", Whole, Derived("year.plan"), Some((1990.0, 2110.0)), "year in whose money everything is stated"),
+    key("money.inflation", Quantity(Share), Fallback::Number(0.025, "common practice, no source"), Some((-0.2, 1.0)), "rise of prices a year beyond the last year on file"),
+    key("money.groceries", Price(PerTime), Nothing("the statistics of the household"), MONEY, "all groceries of the household"),
+    key("money.produce", Price(PerTime), Nothing("the statistics' share of the groceries"), MONEY, "fresh vegetables and fruit among them"),
+    key("money.prices", Table, Nothing("the price tables"), NO_BOUND, "one's own price by food"),
+    key("money.prices.*", Prices(PerMass), Nothing("the price tables"), MONEY, "price of that food as bought"),
+    key("money.receipts", Text, Nothing("no receipts"), NO_BOUND, "receipts (CSV: date, food, kg or each, paid), relative to this file's folder"),
+    key("money.region", Text, Nothing("the whole country"), NO_BOUND, "region of the published prices of energy, such as US Montana"),
+    key("money.electricity", Price(PerEnergy), Nothing("the published price of the region"), MONEY, "price of electricity"),
+    key("money.fuel", FuelPrice, Nothing("the published price of the region"), MONEY, "price of the heater's fuel"),
+    key("money.water", Price(PerVolume), Nothing("the published price"), MONEY, "price of water"),
+    key("money.seed", Price(PerArea), Nothing("the published price"), MONEY, "seed for the area of one sowing"),
+    key("money.tray_mix", Price(PerVolume), Nothing("the published price"), MONEY, "mix for trays and pots"),
+    key("money.compost", Price(PerVolume), Nothing("not counted, and said so"), MONEY, "price of compost"),
+    key("money.compost_depth", Quantity(Length), Nothing("one inch (25 mm)"), Some((0.0, 0.3)), "compost spread on the beds a year"),
+    key("money.upkeep", Price(PerTime), Nothing("not counted, and said so"), MONEY, "repairs and small things"),
+    key("money.cover", Money, Nothing("not counted, and said so"), MONEY, "new glazing or film: its cost each time"),
+    key("money.cover_life", Quantity(Years), Fallback::Number(4.0, "greenhouse film, UV stabilised (UMass and UConn Extension); used only with a cover"), Some((0.5, 100.0)), "how long the glazing or film lasts"),
+    key("money.building", Money, Nothing("it stands and is paid"), MONEY, "the building's cost"),
+    key("money.life", Quantity(Years), Fallback::Number(20.0, "common practice, no source"), Some((1.0, 100.0)), "life of the building"),
+    key("money.discount", Quantity(Share), Fallback::Number(0.03, "a usual real rate in worked examples of building economics"), Some((0.0, 0.5)), "real discount rate a year"),
+];

@@ -1,0 +1,100 @@
+//! From text to project.
+
+use super::error::{BYTE_ORDER_MARK, FileError, Problem};
+use super::project::Project;
+use super::read::Context;
+use super::section::{Notes, Section};
+use super::translate;
+use super::tree::{self, Node};
+use super::validate;
+
+/// Reads the text of a project file.
+///
+/// `file` is the name shown in messages; nothing is opened. Windows line ends and a byte order mark are fine.
+///
+/// # Errors
+/// [`FileError`] lists every independent problem of the file, first in the file first.
+///
+/// # Example
+/// ```
+/// let text = r#"
+///     [site]
+///     place = "Helena"
+///     [building]
+///     length = "30 ft"
+///     width = "16 ft"
+///     glazing = "double-film"
+///     beds = 6
+/// "#;
+/// let project = bedyear::file::parse("six-beds.toml", text)?;
+/// assert_eq!(project.beds.len(), 6);
+/// assert!(!project.assumed.is_empty());
+/// # Ok::<(), bedyear::file::FileError>(())
+/// ```
+pub fn parse(file: &str, text: &str) -> Result<Project, FileError> {
+    let fail = |problems: Vec<Problem>| FileError::new(file, text, problems);
+    if text.trim_start_matches(BYTE_ORDER_MARK).trim().is_empty() {
+        let right = "`bedyear new` writes a starter file".to_owned();
+        return Err(fail(vec![Problem::at(
+            text,
+            0..0,
+            "the file is empty".to_owned(),
+            Some(right),
+        )]));
+    }
+    let root = tree::parse(text).map_err(fail)?;
+    read_tree(text, &root).map_err(fail)
+}
+
+/// Reads the bytes of a project file, which must be UTF-8.
+///
+/// # Errors
+/// As [`parse`]; bytes that are no UTF-8 are named with their line and column.
+pub fn parse_bytes(file: &str, bytes: &[u8]) -> Result<Project, FileError> {
+    match std::str::from_utf8(bytes) {
+        Ok(text) => parse(file, text),
+        Err(error) => {
+            let valid = bytes.get(..error.valid_up_to()).unwrap_or_default();
+            let text = String::from_utf8_lossy(valid);
+            let at = text.len()..text.len();
+            let right = "save the file as UTF-8".to_owned();
+            let problem = Problem::at(
+                &text,
+                at,
+                "the file is not UTF-8 text from here on".to_owned(),
+                Some(right),
+            );
+            Err(FileError::new(file, &text, vec![problem]))
+        }
+    }
+}
+
+fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {
+    let currency = translate::money::currency_code(root);
+    let context = Context {
+        text,
+        currency: &currency,
+    };
+    let found = validate::problems(root, &context);
+    if !found.is_empty() {
+        return Err(found);
+    }
+    let own_crops = root
+        .get("folders")
+        .is_some_and(|folders| folders.get("crops").is_some());
+    let notes = Notes::new(context, own_crops);
+    let project = translate::project(&Section::root(&notes, root));
+    let (problems, mut assumed) = notes.into_parts();
+    match project {
+        Some(mut project) if problems.is_empty() => {
+            assumed.sort_by_key(|assumed| translate::order(&assumed.key));
+            project.assumed = assumed;
+            Ok(project)
+        }
+        _ if problems.is_empty() => {
+            let wrong = "the file does not describe a building and its place".to_owned();
+            Err(vec![Problem::at(text, 0..0, wrong, None)])
+        }
+        _ => Err(problems),
+    }
+}

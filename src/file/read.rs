@@ -1,0 +1,408 @@
+//! One value of the file, read as its key asks.
+
+use chrono::NaiveDate;
+
+use super::error::Problem;
+use super::keys::{Key, Kind};
+use super::quantity::{self, Dimension, QuantityError};
+use super::season;
+use super::suggest;
+use super::tree::{Node, Value};
+
+/// What reading needs to know besides the value.
+#[derive(Debug)]
+pub struct Context<'t> {
+    /// The text of the file.
+    pub text: &'t str,
+    /// The file's currency.
+    pub currency: &'t str,
+}
+
+/// A value, in SI units.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Parsed {
+    /// A number.
+    Number(f64),
+    /// A list of numbers.
+    Numbers(Vec<f64>),
+    /// A text.
+    Text(String),
+    /// A list of texts.
+    Texts(Vec<String>),
+    /// Yes or no.
+    Flag(bool),
+    /// A date.
+    Date(NaiveDate),
+    /// Months marked.
+    Season([bool; 12]),
+    /// Glazed, or a solid face of a resistance, m2K/W.
+    Cladding(Option<f64>),
+    /// A price per kWh, m3 or kg of fuel.
+    FuelPrice(f64, Dimension),
+    /// Points.
+    Points(Vec<(f64, f64)>),
+    /// A table, read key by key.
+    Table,
+}
+
+/// Reads a value as its key asks, with the range check.
+///
+/// # Errors
+/// Every problem of the value.
+pub fn read(
+    key: &Key,
+    shown: &str,
+    node: &Node,
+    context: &Context<'_>,
+) -> Result<Parsed, Vec<Problem>> {
+    let reader = ValueReader {
+        key,
+        shown,
+        context,
+    };
+    reader.value(node)
+}
+
+struct ValueReader<'r, 't> {
+    key: &'r Key,
+    shown: &'r str,
+    context: &'r Context<'t>,
+}
+
+impl ValueReader<'_, '_> {
+    fn problem(&self, node: &Node, wrong: String, right: Option<String>) -> Vec<Problem> {
+        vec![Problem::at(
+            self.context.text,
+            node.span.clone(),
+            wrong,
+            right,
+        )]
+    }
+
+    fn mismatch(&self, node: &Node) -> Vec<Problem> {
+        let wrong = format!(
+            "`{}` is {}, but {} belongs there",
+            self.shown,
+            node.value.kind_name(),
+            self.key.kind.in_words()
+        );
+        self.problem(node, wrong, self.example())
+    }
+
+    fn example(&self) -> Option<String> {
+        self.key
+            .kind
+            .dimension()
+            .map(|dimension| format!("units that fit: {}", dimension.fitting_units()))
+    }
+
+    fn value(&self, node: &Node) -> Result<Parsed, Vec<Problem>> {
+        match (self.key.kind, &node.value) {
+            (Kind::Table, Value::Table(_)) | (Kind::Tables, Value::List(_)) => Ok(Parsed::Table),
+            (Kind::Text | Kind::Place | Kind::Food, Value::Text(text)) => {
+                self.text(node, text).map(Parsed::Text)
+            }
+            (Kind::Texts | Kind::Foods, Value::Text(text)) => {
+                Ok(Parsed::Texts(vec![self.text(node, text)?]))
+            }
+            (Kind::Texts | Kind::Foods, Value::List(items)) => self.texts(items),
+            (Kind::Word(words), Value::Text(text)) => self.word(node, text, words),
+            (Kind::Glazing, Value::Text(text)) => {
+                self.word(node, text, &super::keys::glazing_names())
+            }
+            (Kind::Flag, Value::Flag(flag)) => Ok(Parsed::Flag(*flag)),
+            (Kind::Whole, Value::Whole(whole)) => {
+                self.in_range(node, *whole as f64).map(Parsed::Number)
+            }
+            (Kind::Number, Value::Whole(_) | Value::Number(_)) => {
+                self.bare(node).map(Parsed::Number)
+            }
+            (Kind::Date, Value::Date(text) | Value::Text(text)) => self.date(node, text),
+            (Kind::Quantity(_) | Kind::Money | Kind::Price(_), _) => {
+                self.number(node).map(Parsed::Number)
+            }
+            (
+                Kind::Quantities(_) | Kind::TwelveMonths(_) | Kind::Schedule(_) | Kind::Prices(_),
+                _,
+            ) => self.numbers(node),
+            (Kind::Cladding, _) => self.cladding(node),
+            (Kind::Season, Value::Text(text)) => self.season(node, text),
+            (Kind::FuelPrice, _) => self.fuel_price(node),
+            (Kind::Horizon, Value::List(items)) => self.horizon(items),
+            _ => Err(self.mismatch(node)),
+        }
+    }
+
+    fn text(&self, node: &Node, text: &str) -> Result<String, Vec<Problem>> {
+        let shown = super::error::plain(text.trim()).replace('\n', " ");
+        if shown.is_empty() {
+            return Err(self.problem(node, format!("`{}` is empty", self.shown), None));
+        }
+        Ok(shown)
+    }
+
+    fn texts(&self, items: &[Node]) -> Result<Parsed, Vec<Problem>> {
+        let texts = collect(items.iter().map(|item| match &item.value {
+            Value::Text(text) => self.text(item, text),
+            _ => Err(self.mismatch(item)),
+        }))?;
+        Ok(Parsed::Texts(texts))
+    }
+
+    fn word(&self, node: &Node, text: &str, words: &[&str]) -> Result<Parsed, Vec<Problem>> {
+        let wanted = text.trim().to_lowercase().replace(['-', '_'], " ");
+        let same = |word: &&&str| word.to_lowercase().replace('-', " ") == wanted;
+        if let Some(word) = words.iter().find(same) {
+            return Ok(Parsed::Text((*word).to_owned()));
+        }
+        let wrong = format!("`{}` cannot be \"{text}\"", self.shown);
+        let choice = format!("one of {}", words.join(", "));
+        let right = match suggest::nearest(text, words.iter().copied()) {
+            Some(near) => format!("did you mean \"{near}\"? {choice}"),
+            None => choice,
+        };
+        Err(self.problem(node, wrong, Some(right)))
+    }
+
+    fn date(&self, node: &Node, text: &str) -> Result<Parsed, Vec<Problem>> {
+        text.parse().map(Parsed::Date).map_err(|_| {
+            let right = "a date such as 2027-03-01, year, month and day".to_owned();
+            self.problem(node, format!("`{}` is no date", self.shown), Some(right))
+        })
+    }
+
+    fn season(&self, node: &Node, text: &str) -> Result<Parsed, Vec<Problem>> {
+        season::months(text).map(Parsed::Season).ok_or_else(|| {
+            let right = "months such as \"November to March\", \"May and October\", \"all year\" or \"never\"".to_owned();
+            self.problem(node, format!("`{}` names no months: \"{text}\"", self.shown), Some(right))
+        })
+    }
+
+    /// A number without a unit.
+    fn bare(&self, node: &Node) -> Result<f64, Vec<Problem>> {
+        let number = match node.value {
+            Value::Whole(whole) => whole as f64,
+            Value::Number(number) => number,
+            _ => return Err(self.mismatch(node)),
+        };
+        if !number.is_finite() {
+            return Err(self.problem(node, format!("`{}` is no finite number", self.shown), None));
+        }
+        self.in_range(node, number)
+    }
+
+    /// A number with a unit, or a bare one in SI.
+    fn number(&self, node: &Node) -> Result<f64, Vec<Problem>> {
+        let Value::Text(text) = &node.value else {
+            return self.bare(node);
+        };
+        let (read, dimension) = match self.key.kind {
+            Kind::Money => (quantity::parse_amount(text, self.context.currency), None),
+            Kind::Price(dimension) | Kind::Prices(dimension) => (
+                quantity::parse_price(text, dimension, self.context.currency),
+                Some(dimension),
+            ),
+            kind => {
+                let dimension = kind.dimension().unwrap_or(Dimension::Share);
+                (quantity::parse(text, dimension), Some(dimension))
+            }
+        };
+        match read {
+            Ok(number) => self.in_range(node, number),
+            Err(error) => Err(self.bad_quantity(node, &error, dimension)),
+        }
+    }
+
+    fn bad_quantity(
+        &self,
+        node: &Node,
+        error: &QuantityError,
+        dimension: Option<Dimension>,
+    ) -> Vec<Problem> {
+        let right = dimension.map(|dimension| error.right(dimension));
+        self.problem(node, format!("`{}`: {error}", self.shown), right)
+    }
+
+    fn numbers(&self, node: &Node) -> Result<Parsed, Vec<Problem>> {
+        let Value::List(items) = &node.value else {
+            if matches!(self.key.kind, Kind::TwelveMonths(_)) {
+                return Err(self.mismatch(node));
+            }
+            return self
+                .number(node)
+                .map(|number| Parsed::Numbers(vec![number]));
+        };
+        let wanted: &[usize] = match self.key.kind {
+            Kind::TwelveMonths(_) => &[12],
+            Kind::Schedule(_) => &[1, 12, 24],
+            Kind::Prices(_) => &[1, 12],
+            _ => &[],
+        };
+        if items.is_empty() || !(wanted.is_empty() || wanted.contains(&items.len())) {
+            let wrong = format!("`{}` has {} values", self.shown, items.len());
+            return Err(self.problem(
+                node,
+                wrong,
+                Some(format!("it takes {}", self.key.kind.in_words())),
+            ));
+        }
+        collect(items.iter().map(|item| self.number(item))).map(Parsed::Numbers)
+    }
+
+    fn cladding(&self, node: &Node) -> Result<Parsed, Vec<Problem>> {
+        if let Value::Text(text) = &node.value {
+            if text.trim().eq_ignore_ascii_case("glazed") {
+                return Ok(Parsed::Cladding(None));
+            }
+            return match quantity::parse(text, Dimension::Resistance) {
+                Ok(r) => self
+                    .check_range(node, r, CLADDING_R_M2_K_W, "m2K/W")
+                    .map(|r| Parsed::Cladding(Some(r))),
+                Err(_) => {
+                    let wrong = format!("`{}` is \"{text}\"", self.shown);
+                    Err(self.problem(
+                        node,
+                        wrong,
+                        Some(format!("it takes {}", self.key.kind.in_words())),
+                    ))
+                }
+            };
+        }
+        let r = self.bare(node)?;
+        self.check_range(node, r, CLADDING_R_M2_K_W, "m2K/W")
+            .map(|r| Parsed::Cladding(Some(r)))
+    }
+
+    fn fuel_price(&self, node: &Node) -> Result<Parsed, Vec<Problem>> {
+        let Value::Text(text) = &node.value else {
+            return self
+                .bare(node)
+                .map(|price| Parsed::FuelPrice(price, Dimension::PerEnergy));
+        };
+        let mut first_error = None;
+        for dimension in [
+            Dimension::PerEnergy,
+            Dimension::PerVolume,
+            Dimension::PerMass,
+        ] {
+            match quantity::parse_price(text, dimension, self.context.currency) {
+                Ok(price) => {
+                    return self
+                        .in_range(node, price)
+                        .map(|price| Parsed::FuelPrice(price, dimension));
+                }
+                Err(error) => first_error = first_error.or(Some(error)),
+            }
+        }
+        let wrong =
+            first_error.map_or_else(String::new, |error| format!("`{}`: {error}", self.shown));
+        let units = [
+            Dimension::PerEnergy,
+            Dimension::PerVolume,
+            Dimension::PerMass,
+        ]
+        .map(Dimension::fitting_units);
+        Err(self.problem(
+            node,
+            wrong,
+            Some(format!("units that fit: {}", units.join(", "))),
+        ))
+    }
+
+    fn horizon(&self, items: &[Node]) -> Result<Parsed, Vec<Problem>> {
+        let points = collect(items.iter().map(|item| match item.items() {
+            [azimuth, elevation] => {
+                let azimuth = self
+                    .bare(azimuth)
+                    .and_then(|a| self.check_range(item, a, (0.0, 360.0), "degrees"))?;
+                let elevation = self
+                    .bare(elevation)
+                    .and_then(|e| self.check_range(item, e, (0.0, 90.0), "degrees"))?;
+                Ok((azimuth, elevation))
+            }
+            _ => Err(self.mismatch(item)),
+        }))?;
+        Ok(Parsed::Points(points))
+    }
+
+    fn in_range(&self, node: &Node, number: f64) -> Result<f64, Vec<Problem>> {
+        match self.key.range {
+            Some(range) => self.check_range(node, number, range, self.key.kind.unit()),
+            None => Ok(number),
+        }
+    }
+
+    fn check_range(
+        &self,
+        node: &Node,
+        number: f64,
+        (least, most): (f64, f64),
+        unit: &str,
+    ) -> Result<f64, Vec<Problem>> {
+        if (least..=most).contains(&number) {
+            return Ok(number);
+        }
+        let unit = unit.split(" (").next().unwrap_or("");
+        let unit = if unit == "1" || unit.is_empty() {
+            String::new()
+        } else {
+            format!(" {unit}")
+        };
+        let (number, least_text, most_text) = (tidy(number), tidy(least), tidy(most));
+        let what = if number.starts_with('-') && least >= 0.0 {
+            "negative: "
+        } else {
+            ""
+        };
+        let wrong = format!(
+            "`{}` is {what}{number}{unit}, outside {least_text} to {most_text}{unit}",
+            self.shown
+        );
+        Err(self.problem(
+            node,
+            wrong,
+            Some(format!("{}: {}", self.key.path, self.key.meaning)),
+        ))
+    }
+}
+
+/// R of a solid face, m2K/W: from a bare board to more than any wall built.
+const CLADDING_R_M2_K_W: (f64, f64) = (0.02, 30.0);
+
+/// A number as people would write it: up to six significant digits, no trailing zeros.
+pub fn tidy(number: f64) -> String {
+    const DIGITS: i32 = 6;
+    if number == 0.0 {
+        return "0".to_owned();
+    }
+    let magnitude = number.abs().log10().floor();
+    if !(-6.0..=15.0).contains(&magnitude) {
+        return format!("{number:e}");
+    }
+    let decimals = (DIGITS - 1 - magnitude as i32).max(0) as usize;
+    let text = format!("{number:.decimals$}");
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+/// All values, or all their problems.
+fn collect<T>(
+    results: impl Iterator<Item = Result<T, Vec<Problem>>>,
+) -> Result<Vec<T>, Vec<Problem>> {
+    let mut values = Vec::new();
+    let mut problems = Vec::new();
+    for result in results {
+        match result {
+            Ok(value) => values.push(value),
+            Err(more) => problems.extend(more),
+        }
+    }
+    if problems.is_empty() {
+        Ok(values)
+    } else {
+        Err(problems)
+    }
+}

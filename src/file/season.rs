@@ -1,0 +1,88 @@
+//! Months as people write them: `"October to April"`, `"all year"`.
+
+/// English names of the months; three letters are enough.
+const MONTHS: [&str; 12] = [
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+];
+/// Letters that tell the months apart.
+const SHORTEST: usize = 3;
+
+/// Month (0 to 11) of a name, or of its first three letters or more.
+pub fn month(name: &str) -> Option<usize> {
+    let lower = name.trim().trim_end_matches('.').to_lowercase();
+    if lower.len() < SHORTEST {
+        return None;
+    }
+    MONTHS.iter().position(|month| month.starts_with(&lower))
+}
+
+/// First and last month of `"October to April"`, `"May"`, `"all year"`; the last may lie before the first.
+pub fn range(text: &str) -> Option<(usize, usize)> {
+    let plain = text.trim().to_lowercase();
+    if matches!(plain.as_str(), "all year" | "year-round" | "always") {
+        return Some((0, 11));
+    }
+    match plain.split_once(" to ").or_else(|| plain.split_once(" - ")) {
+        Some((from, to)) => Some((month(from)?, month(to)?)),
+        None => month(&plain).map(|only| (only, only)),
+    }
+}
+
+/// Which months a text names: a range, single months, several of them joined by commas or `and`, or `never`.
+pub fn months(text: &str) -> Option<[bool; 12]> {
+    let mut marked = [false; 12];
+    if text.trim().eq_ignore_ascii_case("never") {
+        return Some(marked);
+    }
+    let lower = text.to_lowercase().replace(" and ", ",");
+    for part in lower.split(',') {
+        let (from, to) = range(part)?;
+        mark(&mut marked, from, to);
+    }
+    Some(marked)
+}
+
+/// Marks the months from one to another, over the year's end where the last lies before the first.
+fn mark(marked: &mut [bool; 12], from: usize, to: usize) {
+    let count = (to + 12 - from) % 12 + 1;
+    for step in 0..count {
+        if let Some(month) = marked.get_mut((from + step) % 12) {
+            *month = true;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_winter_runs_over_the_years_end() {
+        assert_eq!(range("October to April"), Some((9, 3)));
+        let winter = months("Nov to Feb").unwrap();
+        assert_eq!(winter.iter().filter(|on| **on).count(), 4);
+        assert!(winter[0] && winter[11] && !winter[5]);
+        assert_eq!(
+            months("March, May and October to December")
+                .unwrap()
+                .iter()
+                .filter(|on| **on)
+                .count(),
+            5
+        );
+        assert_eq!(months("never"), Some([false; 12]));
+        assert_eq!(months("ma"), None);
+        assert_eq!(months("Smarch"), None);
+    }
+}

@@ -1,0 +1,34 @@
+//! The nearest known name to a mistyped one.
+
+/// Likeness (Jaro-Winkler, 0 to 1) from which a name is worth suggesting.
+///
+/// Own choice, no source: `lenght` to `length` is 0.98, `bredth` to `length` 0.55.
+const LIKE_ENOUGH: f64 = 0.75;
+
+/// The known name most like `written`, where one is like enough; the first of equals.
+pub fn nearest<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
+    let lower = written.to_lowercase();
+    let mut best: Option<(&str, f64)> = None;
+    for name in known {
+        let other = name.to_lowercase();
+        let likeness = if same_letters(&lower, &other) {
+            1.0
+        } else {
+            strsim::jaro_winkler(&lower, &other)
+        };
+        if likeness >= LIKE_ENOUGH && best.is_none_or(|(_, most)| likeness > most) {
+            best = Some((name, likeness));
+        }
+    }
+    best.map(|(name, _)| name)
+}
+
+/// Equal but for blanks, hyphens and underscores?
+fn same_letters(a: &str, b: &str) -> bool {
+    let letters = |text: &str| {
+        text.chars()
+            .filter(|c| !" -_".contains(*c))
+            .collect::<String>()
+    };
+    letters(a) == letters(b)
+}

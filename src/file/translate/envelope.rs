@@ -1,0 +1,335 @@
+//! The building's faces, from its shape or from a list.
+
+use super::faces;
+use crate::file::section::Section;
+use crate::file::shape::{CrossSection, Face, Part, Shape};
+use crate::house::{Behind, GlazedFace, Make, Surface, SurfaceKind};
+use crate::sun::Glazing;
+
+/// Direction of the equator in the north, and where the latitude is not known.
+const SOUTH_DEG: f64 = 180.0;
+const NORTH_DEG: f64 = 0.0;
+/// R-20, m2K/W: the back of an insulated house where the file is silent. Common practice, no source.
+const INSULATED_R_M2K_W: f64 = 20.0 * crate::file::quantity::US_R_M2_K_W;
+/// Heights by shape, m, and rises as shares of the width. Common practice, no source; 0.25 is a 6 in 12 slope.
+const SINGLE_SLOPE_LOW_WALL_M: f64 = 0.6;
+const SINGLE_SLOPE_RISE: f64 = 0.6;
+const GABLE_LOW_WALL_M: f64 = 1.8;
+const GABLE_RISE: f64 = 0.25;
+const HOOP_RISE: f64 = 0.5;
+const GREATEST_DEFAULT_RISE_M: f64 = 4.5;
+/// Long-wave emissivity of boards, paint and masonry (most building materials).
+pub const EMISSIVITY: f64 = 0.9;
+/// Sun that glazing keeps on its inner face: what is thrown back at it mostly leaves. Own choice, no source.
+pub const GLAZING_ABSORPTANCE_INSIDE: f64 = 0.05;
+
+/// What the envelope tells the rest of the building.
+#[derive(Debug)]
+pub struct Envelope {
+    pub shape: Option<Shape>,
+    pub facing_assumed: bool,
+    pub surfaces: Vec<Surface>,
+    /// Floor on the ground, where there is one.
+    pub floor_m2: Option<f64>,
+    pub volume_m3: f64,
+    pub wall_thickness_m: Option<f64>,
+}
+
+impl Envelope {
+    /// Glazed area, m2.
+    pub fn glazed_m2(&self) -> f64 {
+        self.surfaces
+            .iter()
+            .filter(|s| matches!(s.kind, SurfaceKind::Glazed(_)))
+            .map(|s| s.area_m2)
+            .sum()
+    }
+
+    /// Area of all faces, m2.
+    pub fn area_m2(&self) -> f64 {
+        self.surfaces.iter().map(|surface| surface.area_m2).sum()
+    }
+
+    /// Glazing of the largest glazed face.
+    pub fn main_glazing(&self) -> Option<&Glazing> {
+        let glazed = self
+            .surfaces
+            .iter()
+            .filter_map(|surface| match &surface.kind {
+                SurfaceKind::Glazed(face) => Some((surface.area_m2, &face.glazing)),
+                SurfaceKind::Opaque { .. } => None,
+            });
+        glazed
+            .max_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|(_, glazing)| glazing)
+    }
+}
+
+/// The envelope; nothing where its size is missing.
+pub fn envelope(root: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<Envelope> {
+    let building = root.table("building");
+    let listed = faces::listed(root);
+    if !building.present() {
+        if listed.is_empty() {
+            root.missing("building");
+            return None;
+        }
+        let air = root.table("air");
+        let volume_m3 = air.required_number("volume")?;
+        let floor_m2 = root.table("floor").number("area");
+        let shape = None;
+        return Some(Envelope {
+            shape,
+            facing_assumed: false,
+            surfaces: listed,
+            floor_m2,
+            volume_m3,
+            wall_thickness_m: None,
+        });
+    }
+    let (shape, facing_assumed) = shape(&building, latitude_deg)?;
+    let glazing = glazing(root, &building)?;
+    let clad = Clad {
+        building: &building,
+        glazing: &glazing,
+        shape: &shape,
+    };
+    let mut surfaces: Vec<Surface> = shape
+        .faces()
+        .into_iter()
+        .map(|face| clad.surface(face))
+        .collect();
+    let solid = surfaces
+        .iter()
+        .any(|surface| matches!(surface.kind, SurfaceKind::Opaque { .. }));
+    surfaces.extend(listed);
+    let thickness = if solid {
+        (SOLID_WALL_M, "an insulated stud wall")
+    } else {
+        (LIGHT_WALL_M, "a sill under glazing")
+    };
+    let wall_thickness_m = building.number_or("wall_thickness", thickness.0, thickness.1);
+    let volume_m3 = building
+        .number("volume")
+        .unwrap_or_else(|| shape.volume_m3());
+    let floor_m2 = Some(
+        root.table("floor")
+            .number("area")
+            .unwrap_or_else(|| shape.floor_m2()),
+    );
+    Some(Envelope {
+        shape: Some(shape),
+        facing_assumed,
+        surfaces,
+        floor_m2,
+        volume_m3,
+        wall_thickness_m: Some(wall_thickness_m),
+    })
+}
+
+/// Walls over the edge of the floor, m. Common practice, no source.
+const SOLID_WALL_M: f64 = 0.15;
+const LIGHT_WALL_M: f64 = 0.05;
+
+/// The shape and whether its direction was assumed.
+fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape, bool)> {
+    let (length, width) = (
+        building.required_number("length"),
+        building.required_number("width"),
+    );
+    if !building.has("glazing") {
+        building.missing("glazing");
+    }
+    let (length_m, width_m) = (length?, width?);
+    let name = building.word_or_default("shape");
+    let facing = facing(building, latitude_deg);
+    let rise_m = |share: f64| (share * width_m).min(GREATEST_DEFAULT_RISE_M);
+    let (low_m, rise_m, section) = match name.as_str() {
+        "single slope" => {
+            let solid_share = building.number_or_default("insulated_roof");
+            (
+                SINGLE_SLOPE_LOW_WALL_M,
+                rise_m(SINGLE_SLOPE_RISE),
+                CrossSection::SingleSlope { solid_share },
+            )
+        }
+        "hoop" => (0.0, rise_m(HOOP_RISE), CrossSection::Hoop),
+        _ => {
+            let ridge_at = building.number_or_default("ridge_at");
+            (
+                GABLE_LOW_WALL_M,
+                rise_m(GABLE_RISE),
+                CrossSection::Gable { ridge_at },
+            )
+        }
+    };
+    let low_wall_m = building.number_or(
+        "low_wall",
+        low_m,
+        &format!("usual for a {name}; common practice, no source"),
+    );
+    let why = format!(
+        "low_wall and a usual rise of a {name} over this width; common practice, no source"
+    );
+    let height_m = building.number_or("height", low_wall_m + rise_m, &why);
+    if height_m < low_wall_m {
+        let wrong = format!(
+            "`building.height` ({height_m} m) is below `building.low_wall` ({low_wall_m} m)"
+        );
+        building.problem(
+            "height",
+            wrong,
+            Some("the height is measured from the ground to the highest point".to_owned()),
+        );
+        return None;
+    }
+    let shape = Shape {
+        section,
+        length_m,
+        width_m,
+        height_m,
+        low_wall_m,
+        facing_deg: facing,
+    };
+    Some((shape, !building.has("facing")))
+}
+
+fn facing(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> f64 {
+    let (towards_equator, why) = match latitude_deg {
+        Some(latitude) if latitude < 0.0 => (
+            NORTH_DEG,
+            "towards the equator, on the southern half of the earth",
+        ),
+        Some(_) => (SOUTH_DEG, "towards the equator"),
+        None => (
+            SOUTH_DEG,
+            "towards the equator; turned about if the weather file turns out to be southern",
+        ),
+    };
+    building.number_or("facing", towards_equator, why)
+}
+
+fn glazing(root: &Section<'_, '_>, building: &Section<'_, '_>) -> Option<Glazing> {
+    let name = building.text("glazing")?;
+    let mut glazing = Glazing::kind(&name).ok()?;
+    let light = root.table("light");
+    glazing.frame_share = light.number_or(
+        "frame_loss",
+        glazing.frame_share,
+        "light frame (NRAES-33, from memory)",
+    );
+    glazing.dirt_share = light.number_or(
+        "dirt_loss",
+        glazing.dirt_share,
+        "common practice, no source",
+    );
+    glazing.u_w_m2k = building.number_or("glazing_u", glazing.u_w_m2k, &format!("{name} as built"));
+    Some(glazing)
+}
+
+/// How the shape's faces are clad.
+struct Clad<'c> {
+    building: &'c Section<'c, 'c>,
+    glazing: &'c Glazing,
+    shape: &'c Shape,
+}
+
+impl Clad<'_> {
+    fn surface(&self, face: Face) -> Surface {
+        match self.resistance(face.part) {
+            Some(resistance_m2k_w) => self.solid(face, resistance_m2k_w),
+            None => glazed_surface(
+                face.name,
+                (face.area_m2, face.tilt_deg, face.azimuth_deg),
+                self.glazing.clone(),
+            ),
+        }
+    }
+
+    /// R of a part; nothing where it is glazed.
+    fn resistance(&self, part: Part) -> Option<f64> {
+        let single = matches!(self.shape.section, CrossSection::SingleSlope { .. });
+        let key = match part {
+            Part::Front => "front",
+            Part::Back | Part::SolidRoof => "back",
+            Part::Ends => "ends",
+            Part::FrontRoof => "front_roof",
+            Part::BackRoof => "back_roof",
+        };
+        if let Some(cladding) = self.building.cladding(key) {
+            // A solid roof is solid even where the back wall under it is glazed.
+            return if part == Part::SolidRoof {
+                cladding.or(Some(INSULATED_R_M2K_W))
+            } else {
+                cladding
+            };
+        }
+        if single && matches!(part, Part::Back | Part::SolidRoof | Part::Ends) {
+            self.building.assume(
+                key,
+                "R-20".to_owned(),
+                "",
+                "the insulated house of a cold place; common practice, no source",
+            );
+            return Some(INSULATED_R_M2K_W);
+        }
+        self.building.assume(
+            key,
+            "glazed".to_owned(),
+            "",
+            "the plainest building of this shape",
+        );
+        None
+    }
+
+    fn solid(&self, face: Face, resistance_m2k_w: f64) -> Surface {
+        let usual = self.building.number_or_default("wall_capacity");
+        let inner_capacity_j_m2k = match face.part {
+            Part::Back => self.building.number("back_capacity").unwrap_or(usual),
+            _ => usual,
+        };
+        let absorptance = self.building.number_or_default("wall_absorptance");
+        Surface {
+            name: face.name,
+            area_m2: face.area_m2,
+            tilt_deg: face.tilt_deg,
+            azimuth_deg: face.azimuth_deg,
+            make: Make::FaceToFace {
+                resistance_m2k_w,
+                inner_capacity_j_m2k,
+            },
+            behind: Behind::Outdoor,
+            kind: SurfaceKind::Opaque {
+                absorptance_outside: absorptance,
+                emissivity_outside: EMISSIVITY,
+            },
+            emissivity_inside: EMISSIVITY,
+            absorptance_inside: absorptance,
+        }
+    }
+}
+
+/// A glazed face of a kind; `place` is area (m2), tilt and azimuth (degrees).
+pub fn glazed_surface(name: String, place: (f64, f64, f64), glazing: Glazing) -> Surface {
+    let (area_m2, tilt_deg, azimuth_deg) = place;
+    let emissivity = glazing.long_wave_emissivity;
+    Surface {
+        name,
+        area_m2,
+        tilt_deg,
+        azimuth_deg,
+        make: Make::AirToAir {
+            u_w_m2k: glazing.u_w_m2k,
+            inner_capacity_j_m2k: 0.0,
+        },
+        behind: Behind::Outdoor,
+        kind: SurfaceKind::Glazed(GlazedFace {
+            long_wave_transmittance: glazing.long_wave_transmittance,
+            emissivity_outside: emissivity,
+            glazing,
+            curtain: None,
+        }),
+        emissivity_inside: emissivity,
+        absorptance_inside: GLAZING_ABSORPTANCE_INSIDE,
+    }
+}

@@ -1,0 +1,264 @@
+//! Who eats, what they like, what they ask for.
+
+use super::money;
+use crate::file::project::{Eater, Household, PriceOverride, Wish};
+use crate::file::quantity::{self, Dimension};
+use crate::file::section::Section;
+use crate::file::{season, suggest};
+use crate::value::SaladBought;
+use crate::value::food;
+
+/// Two adults, where the file says nothing of the people.
+const USUAL_ADULTS: usize = 2;
+const ADULT_AGE_YEARS: f64 = 40.0;
+const WEEKS_PER_MONTH: f64 = 365.0 / 7.0 / 12.0;
+
+/// The household.
+pub fn household(root: &Section<'_, '_>) -> Household {
+    let table = root.table("household");
+    let money_table = root.table("money");
+    Household {
+        eaters: eaters(&table),
+        appetite_kg_week: appetite(&table),
+        eats: foods(&table, "eats"),
+        refuses: foods(&table, "refuses"),
+        wishes: table
+            .texts("want")
+            .iter()
+            .filter_map(|text| wish(&table, text))
+            .collect(),
+        kitchen_loss: table.number("kitchen_loss"),
+        eaten_at_home: table.number("eaten_at_home"),
+        salad_bought: table.text("salad_bought").map(|word| match word.as_str() {
+            "packed leaves" => SaladBought::Packed,
+            _ => SaladBought::Heads,
+        }),
+        budget: money::budget(root),
+        prices: prices(&money_table),
+        receipts: money_table.text("receipts"),
+        sowings_per_week: table.number("sowings_a_week"),
+        trays: table.number("trays"),
+        same_family_again: table.flag_or_default("same_family_again"),
+    }
+}
+
+fn eaters(table: &Section<'_, '_>) -> Vec<Eater> {
+    let listed = table.tables("eaters");
+    if listed.is_empty() {
+        table.assume(
+            "eaters",
+            format!("{USUAL_ADULTS} adults"),
+            "",
+            "the file says nothing of the people",
+        );
+        return vec![Eater {
+            number: USUAL_ADULTS,
+            age_years: ADULT_AGE_YEARS,
+        }];
+    }
+    let eater = |table: &Section<'_, '_>| Eater {
+        number: table.number_or_default("number") as usize,
+        age_years: table.number_or_default("age"),
+    };
+    listed.iter().map(eater).collect()
+}
+
+fn appetite(table: &Section<'_, '_>) -> Vec<(String, f64)> {
+    let appetite = table.table("appetite");
+    let of = |name: &&str| Some((food_id(&appetite, name, name)?, appetite.number(name)?));
+    appetite.names().iter().filter_map(of).collect()
+}
+
+fn prices(table: &Section<'_, '_>) -> Vec<PriceOverride> {
+    let prices = table.table("prices");
+    let of = |name: &&str| {
+        let food = food_id(&prices, name, name)?;
+        Some(PriceOverride {
+            food,
+            per_kg: super::times::twelve(&prices.numbers(name)?),
+        })
+    };
+    prices.names().iter().filter_map(of).collect()
+}
+
+fn foods(table: &Section<'_, '_>, key: &str) -> Vec<String> {
+    table
+        .texts(key)
+        .iter()
+        .filter_map(|name| food_id(table, key, name))
+        .collect()
+}
+
+/// Id of a food, a group or a crop by its name; an unknown one is a problem at `key`.
+pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String> {
+    if let Some(group) = food::find_group(name) {
+        return Some(group.id.clone());
+    }
+    if let Some(food) = food::find(name) {
+        return Some(food.id.clone());
+    }
+    let id = name.trim().to_lowercase().replace([' ', '-'], "_");
+    let crops = crate::crops::Table::builtin().unwrap_or_default();
+    if crops
+        .iter()
+        .any(|crop| crop.id == id || crop.name.eq_ignore_ascii_case(name.trim()))
+        || table.has_own_crops()
+    {
+        return Some(id);
+    }
+    let groups = food::groups()
+        .iter()
+        .flat_map(|group| [group.id.as_str(), group.name.as_str()]);
+    let foods = food::foods()
+        .iter()
+        .flat_map(|food| [food.id.as_str(), food.name.as_str()]);
+    let known = groups.chain(foods).chain(
+        crops
+            .iter()
+            .flat_map(|crop| [crop.id.as_str(), crop.name.as_str()]),
+    );
+    let right = match suggest::nearest(name, known) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => "`bedyear crops` lists the crops; groups of foods such as \"salad greens\" may be named too".to_owned(),
+    };
+    table.problem(
+        key,
+        format!("no crop or food is called \"{name}\""),
+        Some(right),
+    );
+    None
+}
+
+/// `2 kg salad greens a week from October to April`.
+fn wish(table: &Section<'_, '_>, text: &str) -> Option<Wish> {
+    match parsed_wish(text) {
+        Ok(parsed) => {
+            let food = food_id(table, "want", &parsed.food)?;
+            let (from_month, to_month) = parsed.months;
+            Some(Wish {
+                text: text.to_owned(),
+                food,
+                kg_per_week: parsed.kg_per_week,
+                from_month,
+                to_month,
+            })
+        }
+        Err(wrong) => {
+            let right = "a wish reads like \"2 kg salad greens a week from October to April\": an amount (kg, g, lb, oz), \
+                         a food, \"a week\" or \"a month\", and months if not all year";
+            table.problem(
+                "want",
+                format!("the wish \"{text}\" {wrong}"),
+                Some(right.to_owned()),
+            );
+            None
+        }
+    }
+}
+
+struct ParsedWish {
+    food: String,
+    kg_per_week: f64,
+    months: (usize, usize),
+}
+
+fn parsed_wish(text: &str) -> Result<ParsedWish, String> {
+    let lower = text.trim().to_lowercase();
+    let (amount, rest) = amount_and_rest(&lower).ok_or("does not begin with an amount")?;
+    let kg = quantity::parse(amount, Dimension::Mass)
+        .map_err(|error| format!("has no amount of food: {error}"))?;
+    if kg <= 0.0 {
+        return Err("asks for nothing".to_owned());
+    }
+    let (middle, months) = match rest.split_once(" from ") {
+        Some((middle, months)) => (
+            middle,
+            season::range(months).ok_or_else(|| format!("names no months: \"{months}\""))?,
+        ),
+        None => match rest.split_once(" in ") {
+            Some((middle, months)) => (
+                middle,
+                season::range(months).ok_or_else(|| format!("names no months: \"{months}\""))?,
+            ),
+            None => (rest, (0, 11)),
+        },
+    };
+    let per_week = [
+        " a week",
+        " per week",
+        " each week",
+        " every week",
+        " weekly",
+    ];
+    let per_month = [
+        " a month",
+        " per month",
+        " each month",
+        " every month",
+        " monthly",
+    ];
+    let ending = |endings: &[&str]| {
+        endings
+            .iter()
+            .find_map(|ending| middle.trim_end().strip_suffix(ending))
+    };
+    let (food, weeks) = match (ending(&per_week), ending(&per_month)) {
+        (Some(food), _) => (food, 1.0),
+        (None, Some(food)) => (food, WEEKS_PER_MONTH),
+        (None, None) => return Err("does not say how often".to_owned()),
+    };
+    let food = food.trim().trim_start_matches("of ").trim();
+    if food.is_empty() {
+        return Err("names no food".to_owned());
+    }
+    Ok(ParsedWish {
+        food: food.to_owned(),
+        kg_per_week: kg / weeks,
+        months,
+    })
+}
+
+/// `2 kg`, and what follows.
+fn amount_and_rest(text: &str) -> Option<(&str, &str)> {
+    let digits = text.find(|c: char| !c.is_ascii_digit() && c != '.')?;
+    let unit_start = digits + text.get(digits..)?.find(|c: char| c != ' ')?;
+    let unit_length = text.get(unit_start..)?.find(' ')?;
+    let end = unit_start + unit_length;
+    if digits == 0 {
+        return None;
+    }
+    Some((text.get(..end)?, text.get(end..)?))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn wishes_are_read() {
+        let wish = parsed_wish("2 kg salad greens a week from October to April").unwrap();
+        assert_eq!(wish.food, "salad greens");
+        assert_eq!(wish.months, (9, 3));
+        assert!((wish.kg_per_week - 2.0).abs() < 1e-12);
+        let wish = parsed_wish("12 oz of Spinach per month in May").unwrap();
+        assert_eq!((wish.food.as_str(), wish.months), ("spinach", (4, 4)));
+        assert!((wish.kg_per_week - 0.75 * 0.453_592_37 / WEEKS_PER_MONTH).abs() < 1e-9);
+    }
+
+    #[test]
+    fn broken_wishes_say_why() {
+        for (text, why) in [
+            ("salad", "does not begin with an amount"),
+            ("2 m salad a week", "has no amount of food"),
+            ("2 kg salad", "does not say how often"),
+            ("2 kg a week", "names no food"),
+            ("2 kg salad a week from Octember to May", "names no months"),
+            ("0 kg salad a week", "asks for nothing"),
+            ("2 kg", "does not begin with an amount"),
+            ("é kg salad a week", "does not begin with an amount"),
+        ] {
+            let wrong = parsed_wish(text).err().unwrap_or_default();
+            assert!(wrong.contains(why), "{text}: {wrong}");
+        }
+    }
+}

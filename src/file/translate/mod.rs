@@ -1,0 +1,72 @@
+//! From the tree of values to the inputs of the stages.
+
+mod beds;
+mod cover;
+mod envelope;
+mod faces;
+mod ground;
+mod household;
+pub mod indoors;
+pub mod money;
+mod site;
+mod times;
+
+use super::project::{Built, Project};
+use super::section::Section;
+
+/// Translates a checked tree.
+///
+/// Nothing comes back where something essential is missing; the section's notes then hold the reason.
+pub fn project(root: &Section<'_, '_>) -> Option<Project> {
+    let place = site::site(root);
+    let planning = site::planning(root);
+    let envelope = envelope::envelope(root, place.as_ref().and_then(|place| place.latitude_deg));
+    let floor_m2 = envelope.as_ref().and_then(|envelope| envelope.floor_m2);
+    let beds = beds::beds(root, floor_m2);
+    let household = household::household(root);
+    let money = money::money(root);
+    let house = envelope
+        .as_ref()
+        .and_then(|envelope| indoors::house(root, envelope, &beds));
+    let place = place?;
+    let envelope = envelope?;
+    Some(Project {
+        name: root
+            .text("name")
+            .unwrap_or_else(|| place.shown_name.clone()),
+        site: place.choice,
+        site_override: place.overrides,
+        planning,
+        house: house?,
+        built: Built {
+            shape: envelope.shape,
+            floor_m2: envelope.floor_m2,
+            facing_assumed: envelope.facing_assumed,
+            burner_without_flue: root.table("heater").present()
+                && !root.table("heater").flag_or_default("vented"),
+        },
+        beds,
+        household,
+        costs: money,
+        folders: site::folders(root),
+        assumed: Vec::new(),
+    })
+}
+
+/// Where a key stands in the schema, so that defaults are listed in the file's usual order.
+pub fn order(shown: &str) -> usize {
+    let mut path = String::new();
+    let mut inside = false;
+    for c in shown.chars() {
+        match c {
+            '[' => inside = true,
+            ']' => inside = false,
+            _ if inside => continue,
+            _ => {}
+        }
+        path.push(c);
+    }
+    super::keys::all()
+        .position(|key| key.path == path)
+        .unwrap_or(usize::MAX)
+}

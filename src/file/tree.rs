@@ -1,0 +1,143 @@
+//! The text as a tree of values, each with its place in the text.
+
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::error::Problem;
+
+/// A value and where it stands.
+#[derive(Clone, Debug)]
+pub struct Node {
+    /// Bytes of the text.
+    pub span: Range<usize>,
+    /// The value.
+    pub value: Value,
+}
+
+/// A value of the file.
+#[derive(Clone, Debug)]
+pub enum Value {
+    /// A text.
+    Text(String),
+    /// A number; whole numbers too large for `f64` to hold exactly are none.
+    Number(f64),
+    /// A whole number.
+    Whole(i64),
+    /// Yes or no.
+    Flag(bool),
+    /// A date without quotation marks.
+    Date(String),
+    /// A list.
+    List(Vec<Node>),
+    /// A table.
+    Table(Vec<Entry>),
+}
+
+/// A key of a table with its value.
+#[derive(Clone, Debug)]
+pub struct Entry {
+    /// The key.
+    pub key: String,
+    /// Where the key stands.
+    pub key_span: Range<usize>,
+    /// The value.
+    pub node: Node,
+}
+
+impl Value {
+    /// What kind of value it is, for messages.
+    pub fn kind_name(&self) -> &'static str {
+        match self {
+            Self::Text(_) => "a text",
+            Self::Number(_) => "a number",
+            Self::Whole(_) => "a whole number",
+            Self::Flag(_) => "true or false",
+            Self::Date(_) => "a date",
+            Self::List(_) => "a list",
+            Self::Table(_) => "a table",
+        }
+    }
+}
+
+impl Node {
+    /// The entries of a table, in the order of the text; nothing for other values.
+    pub fn entries(&self) -> &[Entry] {
+        match &self.value {
+            Value::Table(entries) => entries,
+            _ => &[],
+        }
+    }
+
+    /// The value of a key.
+    pub fn get(&self, key: &str) -> Option<&Node> {
+        self.entries()
+            .iter()
+            .find(|entry| entry.key == key)
+            .map(|entry| &entry.node)
+    }
+
+    /// The items of a list; nothing for other values.
+    pub fn items(&self) -> &[Node] {
+        match &self.value {
+            Value::List(items) => items,
+            _ => &[],
+        }
+    }
+}
+
+/// Parses TOML text.
+///
+/// # Errors
+/// Every syntax fault that the parser can tell apart.
+pub fn parse(text: &str) -> Result<Node, Vec<Problem>> {
+    let (document, errors) = DeTable::parse_recoverable(text);
+    if errors.is_empty() {
+        return Ok(Node {
+            span: 0..text.len(),
+            value: table(document.into_inner()),
+        });
+    }
+    let problems = errors.into_iter().map(|error| {
+        let span = error.span().unwrap_or(0..0);
+        Problem::at(
+            text,
+            span,
+            format!("not valid TOML: {}", error.message()),
+            None,
+        )
+    });
+    Err(problems.collect())
+}
+
+fn table(table: DeTable<'_>) -> Value {
+    let mut entries: Vec<Entry> = table
+        .into_iter()
+        .map(|(key, value)| Entry {
+            key_span: key.span(),
+            key: key.into_inner().into_owned(),
+            node: node(value),
+        })
+        .collect();
+    // The parser sorts by name; people read from the top.
+    entries.sort_by_key(|entry| entry.key_span.start);
+    Value::Table(entries)
+}
+
+fn node(value: Spanned<DeValue<'_>>) -> Node {
+    let span = value.span();
+    let value = match value.into_inner() {
+        DeValue::String(text) => Value::Text(text.into_owned()),
+        DeValue::Integer(number) => match i64::from_str_radix(number.as_str(), number.radix()) {
+            Ok(whole) => Value::Whole(whole),
+            Err(_) => Value::Number(f64::NAN),
+        },
+        DeValue::Float(number) => Value::Number(number.as_str().parse().unwrap_or(f64::NAN)),
+        DeValue::Boolean(flag) => Value::Flag(flag),
+        DeValue::Datetime(date) => Value::Date(date.to_string()),
+        DeValue::Array(items) => Value::List(items.into_iter().map(node).collect()),
+        DeValue::Table(inner) => table(inner),
+    };
+    Node { span, value }
+}
