@@ -41,6 +41,9 @@ pub enum HouseError {
         /// Largest share allowed, %.
         allowed_pct: f64,
     },
+    /// The start state has another number of nodes than the building.
+    #[error("the start state belongs to another building")]
+    OtherHouse,
     /// No weather year was given.
     #[error("no weather year to simulate")]
     NoWeather,

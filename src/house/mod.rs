@@ -1,10 +1,23 @@
 //! The building hour by hour: air, leaves, heavy walls, soil, buried store, controls.
 
+mod affine;
+mod bed;
+mod check;
 mod error;
+mod film;
 mod input;
+mod light;
 mod output;
+pub mod pipes;
+mod prepare;
 mod run;
 mod schedule;
+mod soil;
+mod stage;
+mod vapour;
+mod wall;
+mod year;
+mod zone;
 
 pub use error::HouseError;
 pub use input::*;

@@ -20,7 +20,7 @@ pub struct HouseRun {
 #[derive(Clone, Debug, PartialEq)]
 pub struct HouseState {
     pub(crate) nodes: Vec<f64>,
-    pub(crate) humidity_kg_kg: Vec<f64>,
+    pub(crate) humidity_kpa: Vec<f64>,
 }
 
 /// A year hour by hour, with its sums. Columns have 8760 entries: means over each hour unless said otherwise.

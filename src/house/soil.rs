@@ -455,8 +455,8 @@ impl Column {
     }
 
     /// Temperatures that follow from face temperature and store heat. False when a layer has changed its phase:
-    /// then [`Self::reduce`] must be called again.
-    pub fn finish(&mut self, mesh: &Mesh, face_c: f64, source: f64) -> bool {
+    /// then [`Self::reduce`] must be called again; not looked at in the `last` round.
+    pub fn finish(&mut self, mesh: &Mesh, face_c: f64, source: f64, last: bool) -> bool {
         let count = mesh.len();
         let alone = &self.alone[..count];
         let by_face = &self.by_face[..count];
@@ -468,7 +468,7 @@ impl Column {
             coldest = coldest.min(temp[i]);
         }
         if coldest < 0.0 || self.any_frost() {
-            if self.change_phases(mesh) {
+            if !last && self.change_phases(mesh) {
                 self.factored = false;
                 return false;
             }
@@ -492,8 +492,7 @@ impl Column {
 
     fn change_phases(&mut self, mesh: &Mesh) -> bool {
         let mut changed = false;
-        for ((phase, &temp), &latent) in self.phase.iter_mut().zip(&self.temp_c).zip(&mesh.latent)
-        {
+        for ((phase, &temp), &latent) in self.phase.iter_mut().zip(&self.temp_c).zip(&mesh.latent) {
             let now = phase_of_temp(temp, latent);
             changed |= now != *phase;
             *phase = now;
@@ -517,8 +516,7 @@ impl Column {
         for i in (0..count).rev() {
             let (slope, offset) = line(self.phase[i], mesh.capacity[i], mesh.latent[i]);
             let down = if i + 1 < count { mesh.up[i + 1] } else { 0.0 };
-            let pivot =
-                slope / dt_s + mesh.up[i] + mesh.side[i] + down - down * carry_below;
+            let pivot = slope / dt_s + mesh.up[i] + mesh.side[i] + down - down * carry_below;
             let inverse = 1.0 / pivot;
             self.offset[i] = offset;
             self.inverse[i] = inverse;

@@ -1,0 +1,122 @@
+//! Films: how air and radiation carry heat to and from faces.
+
+use crate::air::{STEFAN_BOLTZMANN_W_M2K4, ZERO_CELSIUS_K};
+
+/// Resistance of the outer film in a standard U value, m2K/W (ISO 6946).
+pub(super) const OUTER_FILM_M2K_W: f64 = 0.04;
+/// Resistance of the inner film, heat flow level, m2K/W (ISO 6946).
+const INNER_FILM_LEVEL_M2K_W: f64 = 0.13;
+/// Heat flow upward, as under a roof, m2K/W (ISO 6946).
+const INNER_FILM_UP_M2K_W: f64 = 0.10;
+/// Heat flow downward, as on a floor, m2K/W (ISO 6946).
+const INNER_FILM_DOWN_M2K_W: f64 = 0.17;
+/// Tilt within which a face counts as a roof (below) or a floor (above 180 less this), degrees (ISO 6946: 60 from
+/// the horizontal to level flow).
+const STEEP_DEG: f64 = 60.0;
+/// Wind at a low building over the wind at 10 m: power law, exponent 0.14 of open country, at 2 m (handbook, from
+/// memory).
+const WIND_AT_BUILDING: f64 = 0.80;
+/// Outer convection = 4 + 4 v, W/m2K (ISO 6946, annex on films).
+const OUTER_STILL_W_M2K: f64 = 4.0;
+/// W/m2K per m/s.
+const OUTER_PER_WIND: f64 = 4.0;
+/// Smallest natural convection, W/m2K. Own choice, no source: a room's air is never quite still.
+const LEAST_CONVECTION_W_M2K: f64 = 0.5;
+
+/// Resistance of the inner film, convection and radiation, by the tilt of a face, m2K/W.
+pub(super) fn inner_film_m2k_w(tilt_deg: f64) -> f64 {
+    if tilt_deg < STEEP_DEG {
+        INNER_FILM_UP_M2K_W
+    } else if tilt_deg > 180.0 - STEEP_DEG {
+        INNER_FILM_DOWN_M2K_W
+    } else {
+        INNER_FILM_LEVEL_M2K_W
+    }
+}
+
+/// Outer convection at a wind speed (m/s at 10 m), W/m2K.
+pub(super) fn outer_convection_w_m2k(wind_m_s: f64) -> f64 {
+    OUTER_STILL_W_M2K + OUTER_PER_WIND * WIND_AT_BUILDING * wind_m_s
+}
+
+/// Temperature on the absolute scale, K.
+#[inline]
+pub(super) fn kelvin(temp_c: f64) -> f64 {
+    temp_c + ZERO_CELSIUS_K
+}
+
+/// Radiation coefficient between black faces at two temperatures, W/m2K: exact, not a tangent.
+#[inline]
+pub(super) fn radiation_w_m2k(a_c: f64, b_c: f64) -> f64 {
+    let (a, b) = (kelvin(a_c), kelvin(b_c));
+    STEFAN_BOLTZMANN_W_M2K4 * (a * a + b * b) * (a + b)
+}
+
+/// Share of a face's long-wave view that the sky fills, the air at its horizon taken out.
+///
+/// The sky near the horizon is nearly as warm as the air: of the geometric view (1 + cos tilt)/2 the part
+/// sqrt((1 + cos tilt)/2) counts as sky (Walton 1983, NBSIR 83-2655, from memory).
+pub(super) fn sky_share(tilt_deg: f64) -> f64 {
+    let view = 0.5 * (1.0 + tilt_deg.to_radians().cos());
+    view.max(0.0) * view.max(0.0).sqrt()
+}
+
+/// Convection between a level face and the air above it, W/m2K: 1.7 dT^(1/3) when the face is warmer, 1.3 dT^(1/4)
+/// when it is colder (De Zwart 1996, as used by Vanthoor 2011; from memory).
+pub(super) fn level_face_convection_w_m2k(face_above_air_k: f64) -> f64 {
+    let value = if face_above_air_k > 0.0 {
+        1.7 * face_above_air_k.cbrt()
+    } else {
+        1.3 * (-face_above_air_k).sqrt().sqrt()
+    };
+    value.max(LEAST_CONVECTION_W_M2K)
+}
+
+/// Natural convection at an inner face of an ordinary room, W/m2K, from the tilt of its outward normal and how much
+/// warmer the face is than the air.
+///
+/// Upright: 1.31 dT^(1/3); otherwise by whether warm air can rise from the face: 9.482 dT^(1/3) / (7.238 - |cos|) or
+/// 1.810 dT^(1/3) / (1.382 + |cos|).
+///
+/// # Source
+/// Walton (1983), NBSIR 83-2655, from memory; the algorithm behind published runs of the test boxes.
+pub(super) fn room_convection_w_m2k(tilt_deg: f64, face_above_air_k: f64) -> f64 {
+    // The inner face of a roof (outward normal up) looks down.
+    let outward = tilt_deg.to_radians().cos();
+    let cos = outward.abs();
+    let root = face_above_air_k.abs().cbrt();
+    /// Cosine below which a face counts as upright.
+    const UPRIGHT_COS: f64 = 0.02;
+    let value = if cos < UPRIGHT_COS {
+        1.31 * root
+    } else if (face_above_air_k > 0.0) != (outward > 0.0) {
+        9.482 * root / (7.238 - cos)
+    } else {
+        1.810 * root / (1.382 + cos)
+    };
+    value.max(LEAST_CONVECTION_W_M2K)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn films_are_those_of_the_standard() {
+        assert_eq!(inner_film_m2k_w(0.0), 0.10);
+        assert_eq!(inner_film_m2k_w(90.0), 0.13);
+        assert_eq!(inner_film_m2k_w(180.0), 0.17);
+    }
+
+    #[test]
+    fn radiation_is_exact_for_any_difference() {
+        let flow = radiation_w_m2k(20.0, -30.0) * 50.0;
+        let exact = STEFAN_BOLTZMANN_W_M2K4 * (293.15_f64.powi(4) - 243.15_f64.powi(4));
+        assert!((flow - exact).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_warm_floor_carries_more_than_a_warm_ceiling() {
+        assert!(room_convection_w_m2k(180.0, 5.0) > 2.0 * room_convection_w_m2k(0.0, 5.0));
+    }
+}

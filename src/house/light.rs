@@ -1,0 +1,376 @@
+//! The sun in the house: what enters, what leaves again, who keeps the rest.
+//!
+//! Heavy things, light things and the collector take their stated shares first. Of the rest the beam falls on the floor
+//! by the rule of the light stage (the share of the glazing's outline that the floor fills, seen from the sun), diffuse
+//! light by the floor's share of what the glazing sees. Each face keeps its absorptance; what it reflects fills the
+//! room evenly and is shared by absorptance times area, the glazing letting its part out.
+
+use super::{House, Surface, SurfaceKind};
+use crate::calendar::HOURS_PER_YEAR;
+use crate::site::Weather;
+use crate::solar::SunYear;
+use crate::sun::{Aperture, BedLight, Interior, Plane, PlaneYear, SkyModel, plane_year};
+
+/// Share of sunlight that leaves keep: they throw back and let through the rest, mostly near infrared (De Zwart 1996:
+/// 0.11 to 0.35 thrown back; textbook mean, from memory).
+const LEAF_ABSORPTANCE: f64 = 0.70;
+/// Extinction of a canopy for sunlight (De Zwart 1996: 0.70 for light, 0.27 for near infrared; mean of both halves).
+const SUN_EXTINCTION: f64 = 0.55;
+/// Share of the sunlight stopped by a cover that heats it; the rest goes to the room. Own choice, no source.
+const SHEET_SHARE: f64 = 1.0 / 3.0;
+/// Smallest denominator of shared areas, m2.
+const LEAST_AREA_M2: f64 = 1e-6;
+
+/// Sun that everything in the house keeps in one hour.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct SunHour {
+    /// Enters, W.
+    pub entering_w: f64,
+    /// To the air at once, W.
+    pub air_w: f64,
+    /// Kept by the collector, W.
+    pub collector_w: f64,
+    /// On all inner walls together before what they reflect is shared, W per unit of weight; see [`SunShare`].
+    pub wall_first_w_m2: f64,
+    /// Even light in the room, W/m2.
+    pub even_w_m2: f64,
+    /// Entering light that heavy things share, W.
+    pub heavy_w: f64,
+    /// On the floor, W/m2, before canopy and cover.
+    pub floor_w_m2: f64,
+}
+
+/// What one bed keeps of the sun on the floor, shares by month.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Canopy {
+    /// By leaves.
+    pub leaf: f64,
+    /// By soil.
+    pub soil: f64,
+    /// Leaf area per m2 of floor.
+    pub leaf_area: f64,
+}
+
+/// The house's way with sunlight.
+pub(super) struct SunShare {
+    floor_m2: f64,
+    floor_is_surface: bool,
+    wall_m2: f64,
+    glazed_m2: f64,
+    glass_loss: f64,
+    glass_back: f64,
+    wall_absorbing_m2: f64,
+    floor_surface_absorbing_m2: f64,
+    floor_view: f64,
+    heavy_share: f64,
+    walls_share: Option<f64>,
+    air_share: f64,
+    collector_share: f64,
+    canopies: [Canopy; 12],
+}
+
+/// Is this surface a floor in the room's sense: its outward normal looks down?
+pub(super) fn is_floor(surface: &Surface) -> bool {
+    /// Tilt from which a face counts as a floor, degrees.
+    const FLOOR_FROM_DEG: f64 = 135.0;
+    surface.tilt_deg >= FLOOR_FROM_DEG
+}
+
+fn is_glazed(surface: &Surface) -> bool {
+    matches!(surface.kind, SurfaceKind::Glazed(_))
+}
+
+impl SunShare {
+    pub fn new(house: &House) -> Self {
+        let opaque = |floor: bool| {
+            house
+                .surfaces
+                .iter()
+                .filter(move |s| !is_glazed(s) && is_floor(s) == floor)
+        };
+        let area = |floor: bool| -> f64 { opaque(floor).map(|s| s.area_m2).sum() };
+        let absorbing = |floor: bool| -> f64 {
+            opaque(floor)
+                .map(|s| s.area_m2 * s.absorptance_inside)
+                .sum()
+        };
+        let floor_is_surface = house.floor.is_none();
+        let floor_m2 = house
+            .floor
+            .as_ref()
+            .map_or_else(|| area(true), |f| f.area_m2);
+        let (mut glazed_m2, mut loss_m2, mut back_m2) = (0.0, 0.0, 0.0);
+        for surface in &house.surfaces {
+            if let SurfaceKind::Glazed(face) = &surface.kind {
+                let diffuse = face.glazing.optics().diffuse;
+                glazed_m2 += surface.area_m2;
+                let taken = (diffuse.transmitted + diffuse.absorbed).min(1.0);
+                loss_m2 += surface.area_m2 * taken;
+                back_m2 += surface.area_m2 * (1.0 - taken);
+            }
+        }
+        let wall_m2 = if floor_is_surface {
+            area(false)
+        } else {
+            area(false) + area(true)
+        };
+        let wall_absorbing_m2 = if floor_is_surface {
+            absorbing(false)
+        } else {
+            absorbing(false) + absorbing(true)
+        };
+        let seen = floor_m2 + wall_m2 + 0.5 * glazed_m2;
+        let shares = &house.sun_shares;
+        Self {
+            floor_m2,
+            floor_is_surface,
+            wall_m2,
+            glazed_m2,
+            glass_loss: loss_m2 / glazed_m2.max(LEAST_AREA_M2),
+            glass_back: back_m2 / glazed_m2.max(LEAST_AREA_M2),
+            wall_absorbing_m2,
+            floor_surface_absorbing_m2: if floor_is_surface {
+                absorbing(true)
+            } else {
+                0.0
+            },
+            floor_view: floor_m2 / seen.max(LEAST_AREA_M2),
+            heavy_share: house
+                .heavy
+                .iter()
+                .map(|h| h.sun_share)
+                .sum::<f64>()
+                .min(1.0),
+            walls_share: shares.walls,
+            air_share: shares.air,
+            collector_share: house.collector.map_or(0.0, |c| c.beam_share),
+            canopies: canopies(house),
+        }
+    }
+
+    /// What a bed keeps of the sun on the floor in a month.
+    pub fn canopy(&self, month: usize) -> Canopy {
+        self.canopies[month]
+    }
+
+    /// What becomes of a beam and diffuse light, W, of which the floor meets `beam_to_floor` of the beam.
+    pub fn hour(&self, beam_w: f64, diffuse_w: f64, beam_to_floor: f64, month: usize) -> SunHour {
+        let entering_w = beam_w + diffuse_w;
+        if entering_w <= 0.0 {
+            return SunHour::default();
+        }
+        let collector_w = self.collector_share * beam_w;
+        let taken = (self.heavy_share + self.air_share).min(1.0);
+        let beam = (beam_w - collector_w) * (1.0 - taken);
+        let diffuse = diffuse_w * (1.0 - taken);
+        let heavy_w = entering_w - collector_w;
+        let (beam_floor, diffuse_floor) = match self.walls_share {
+            Some(walls) => (1.0 - walls, 1.0 - walls),
+            None => (beam_to_floor, self.floor_view),
+        };
+        let floor_w = beam * beam_floor + diffuse * diffuse_floor;
+        let rest = beam + diffuse - floor_w;
+        let around = (self.wall_m2 + 0.5 * self.glazed_m2).max(LEAST_AREA_M2);
+        let wall_first_w_m2 = rest / around;
+        let canopy = self.canopies[month];
+        let floor_keeps = if self.floor_is_surface {
+            self.floor_surface_absorbing_m2 / self.floor_m2.max(LEAST_AREA_M2)
+        } else {
+            canopy.leaf + canopy.soil
+        };
+        let pool = floor_w * (1.0 - floor_keeps)
+            + wall_first_w_m2
+                * (self.wall_m2 - self.wall_absorbing_m2 + 0.5 * self.glazed_m2 * self.glass_back);
+        let absorbing =
+            floor_keeps * self.floor_m2 + self.wall_absorbing_m2 + self.glazed_m2 * self.glass_loss;
+        let even_w_m2 = pool / absorbing.max(LEAST_AREA_M2);
+        SunHour {
+            entering_w,
+            air_w: heavy_w * self.air_share,
+            collector_w,
+            wall_first_w_m2,
+            even_w_m2,
+            heavy_w,
+            floor_w_m2: floor_w / self.floor_m2.max(LEAST_AREA_M2) + even_w_m2,
+        }
+    }
+}
+
+/// Sun that a surface keeps on its inner face, W. A floor among the surfaces is lit as the floor.
+pub(super) fn kept_by_surface(surface: &Surface, floor_is_surface: bool, sun: &SunHour) -> f64 {
+    if is_glazed(surface) {
+        return 0.0;
+    }
+    let light = if floor_is_surface && is_floor(surface) {
+        sun.floor_w_m2
+    } else {
+        sun.wall_first_w_m2 + sun.even_w_m2
+    };
+    surface.area_m2 * surface.absorptance_inside * light
+}
+
+/// What covered beds keep: leaf, soil, sheet and room, as shares of the sun on the floor.
+pub(super) fn covered_shares(canopy: &Canopy, transmittance: f64) -> [f64; 4] {
+    let kept = canopy.leaf + canopy.soil;
+    let stopped = kept * (1.0 - transmittance);
+    [
+        canopy.leaf * transmittance,
+        canopy.soil * transmittance,
+        stopped * SHEET_SHARE,
+        stopped * (1.0 - SHEET_SHARE),
+    ]
+}
+
+fn canopies(house: &House) -> [Canopy; 12] {
+    let soil = house.floor.as_ref().map_or(0.0, |floor| floor.absorptance);
+    let share = house.canopy.bed_share;
+    house.canopy.leaf_area_index.map(|index| {
+        let shade = share * (1.0 - (-SUN_EXTINCTION * index).exp());
+        Canopy {
+            leaf: shade * LEAF_ABSORPTANCE,
+            soil: (1.0 - shade) * soil,
+            leaf_area: share * index,
+        }
+    })
+}
+
+/// The sun on and through every glazed face.
+pub(super) struct Entering {
+    /// Beam that enters unscattered, W, hourly.
+    pub beam_w: Vec<f64>,
+    /// Diffuse and scattered light that enters, W, hourly.
+    pub diffuse_w: Vec<f64>,
+    /// Share of the beam that meets the floor.
+    pub beam_to_floor: Vec<f64>,
+    /// Photosynthetic light at the bed, mol/m2 an hour.
+    pub light_mol_m2: Vec<f64>,
+    /// For each surface: heat from the sun to the outer face (opaque) or into the house from the sheets (glazed),
+    /// W/m2, hourly; empty for surfaces that the sun does not reach.
+    pub on_surface: Vec<Vec<f64>>,
+}
+
+impl Entering {
+    pub fn new(house: &House, weather: &Weather, sun: &SunYear) -> Self {
+        let mut planes: Vec<(Plane, PlaneYear)> = Vec::new();
+        let mut which: Vec<Option<usize>> = Vec::with_capacity(house.surfaces.len());
+        for surface in &house.surfaces {
+            if surface.behind != super::Behind::Outdoor {
+                which.push(None);
+                continue;
+            }
+            let plane = Plane {
+                tilt_deg: surface.tilt_deg,
+                azimuth_deg: surface.azimuth_deg,
+            };
+            let known = planes.iter().position(|(known, _)| *known == plane);
+            let index = known.unwrap_or_else(|| {
+                let horizon = house.horizon.as_ref();
+                planes.push((
+                    plane,
+                    plane_year(weather, sun, plane, SkyModel::Perez, horizon),
+                ));
+                planes.len() - 1
+            });
+            which.push(Some(index));
+        }
+        let mut entering = Self {
+            beam_w: vec![0.0; HOURS_PER_YEAR],
+            diffuse_w: vec![0.0; HOURS_PER_YEAR],
+            beam_to_floor: vec![0.0; HOURS_PER_YEAR],
+            light_mol_m2: vec![0.0; HOURS_PER_YEAR],
+            on_surface: Vec::with_capacity(house.surfaces.len()),
+        };
+        let mut apertures = Vec::new();
+        let mut aperture_planes = Vec::new();
+        for (surface, index) in house.surfaces.iter().zip(&which) {
+            let Some((plane, year)) = index.and_then(|index| planes.get(index)) else {
+                entering.on_surface.push(Vec::new());
+                continue;
+            };
+            match &surface.kind {
+                SurfaceKind::Opaque {
+                    absorptance_outside,
+                    ..
+                } => {
+                    let kept = (0..HOURS_PER_YEAR)
+                        .map(|hour| absorptance_outside * year.total_w_m2(hour))
+                        .collect();
+                    entering.on_surface.push(kept);
+                }
+                SurfaceKind::Glazed(face) => {
+                    let inward = entering.add_glazed(surface.area_m2, &face.glazing.optics(), year);
+                    entering.on_surface.push(inward);
+                    apertures.push(Aperture {
+                        plane: *plane,
+                        area_m2: surface.area_m2,
+                        glazing: face.glazing.clone(),
+                    });
+                    aperture_planes.push(year);
+                }
+            }
+        }
+        if !apertures.is_empty() {
+            let rule = BedLight::new(&apertures, &interior(house));
+            for (hour, at) in sun.hours.iter().enumerate().take(HOURS_PER_YEAR) {
+                if entering.beam_w[hour] + entering.diffuse_w[hour] > 0.0 {
+                    entering.beam_to_floor[hour] = rule.beam_to_bed(at);
+                    entering.light_mol_m2[hour] = rule.hour_mol_m2(hour, at, &aperture_planes, &[]);
+                }
+            }
+        }
+        entering
+    }
+
+    /// Adds what enters through a glazed face; gives the heat that flows in from its sheets, W/m2.
+    fn add_glazed(
+        &mut self,
+        area_m2: f64,
+        optics: &crate::sun::Optics,
+        year: &PlaneYear,
+    ) -> Vec<f64> {
+        let mut inward = vec![0.0; HOURS_PER_YEAR];
+        for hour in 0..HOURS_PER_YEAR {
+            let beam = year.beam_w_m2[hour];
+            let diffuse = year.sky_w_m2[hour] + year.ground_w_m2[hour];
+            if beam + diffuse <= 0.0 {
+                continue;
+            }
+            let pane = optics.beam(year.cos_incidence[hour]);
+            let through = area_m2 * beam * pane.transmitted;
+            self.beam_w[hour] += through * (1.0 - optics.haze);
+            self.diffuse_w[hour] +=
+                through * optics.haze + area_m2 * diffuse * optics.diffuse.transmitted;
+            inward[hour] = beam * pane.inward + diffuse * optics.diffuse.inward;
+        }
+        inward
+    }
+}
+
+fn interior(house: &House) -> Interior {
+    let opaque = || {
+        house
+            .surfaces
+            .iter()
+            .filter(|s| !is_glazed(s) && (house.floor.is_some() || !is_floor(s)))
+    };
+    let wall_area_m2: f64 = opaque().map(|s| s.area_m2).sum();
+    let reflecting: f64 = opaque()
+        .map(|s| s.area_m2 * (1.0 - s.absorptance_inside))
+        .sum();
+    let floor_area_m2 = house.floor.as_ref().map_or_else(
+        || {
+            house
+                .surfaces
+                .iter()
+                .filter(|s| is_floor(s))
+                .map(|s| s.area_m2)
+                .sum()
+        },
+        |floor| floor.area_m2,
+    );
+    Interior {
+        floor_area_m2,
+        wall_area_m2,
+        wall_reflectance: reflecting / wall_area_m2.max(LEAST_AREA_M2),
+    }
+}

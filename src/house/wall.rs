@@ -1,0 +1,351 @@
+//! Faces and heavy things that hold heat: chains of cells from the outside to the room.
+
+use super::affine::{AIR, Affine, RADIANT, Room};
+use super::film::{OUTER_FILM_M2K_W, inner_film_m2k_w};
+use super::{HeavyNode, Layer, Make, Surface};
+
+/// Cells are at most this share of the depth that an hour's heat reaches, sqrt(a x 1 h).
+const CELL_SHARE: f64 = 0.6;
+/// Most cells of a layer.
+const MOST_CELLS: usize = 12;
+/// Heat capacity below which a layer is taken to be without mass, J/m2K.
+const MASSLESS_J_M2K: f64 = 1.0;
+/// Conductance that stands for contact, W/m2K, where a resistance is zero.
+const CONTACT_W_M2K: f64 = 1.0e6;
+
+/// What a wall is made of, whole area.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct WallShape {
+    /// Area, m2.
+    pub area_m2: f64,
+    /// Tilt of the outward normal, degrees.
+    pub tilt_deg: f64,
+    /// Resistance between the outer face and the first cell (or the inner face), m2K/W.
+    pub outer_m2k_w: f64,
+    /// Heat capacity of each cell, J/K, from outside to inside.
+    pub capacity: Vec<f64>,
+    /// Conductance from each cell to the next, the last to the inner face, W/K.
+    pub inward: Vec<f64>,
+    /// Film to the room, W/m2K, where it is fixed.
+    pub film_w_m2k: f64,
+    /// Emissivity of the inner face.
+    pub emissivity: f64,
+    /// Is there a way out at all?
+    pub has_outside: bool,
+}
+
+impl WallShape {
+    /// A surface as a chain. The outer film is not part of it.
+    pub fn of_surface(surface: &Surface) -> Self {
+        let inner_film = inner_film_m2k_w(surface.tilt_deg);
+        let mut shape = Self {
+            area_m2: surface.area_m2,
+            tilt_deg: surface.tilt_deg,
+            outer_m2k_w: 0.0,
+            capacity: Vec::new(),
+            inward: Vec::new(),
+            film_w_m2k: 1.0 / inner_film,
+            emissivity: surface.emissivity_inside,
+            has_outside: surface.behind != super::Behind::Nothing,
+        };
+        match &surface.make {
+            Make::AirToAir {
+                u_w_m2k,
+                inner_capacity_j_m2k,
+            } => {
+                let (inner, core, _) = split_air_to_air(*u_w_m2k, inner_film);
+                shape.film_w_m2k = 1.0 / inner;
+                shape.end_with_capacity(core, *inner_capacity_j_m2k);
+            }
+            Make::FaceToFace {
+                resistance_m2k_w,
+                inner_capacity_j_m2k,
+            } => shape.end_with_capacity(*resistance_m2k_w, *inner_capacity_j_m2k),
+            Make::Layers(layers) => shape.end_with_layers(layers),
+        }
+        shape
+    }
+
+    /// A heavy thing as a chain of one cell without outside.
+    pub fn of_heavy(node: &HeavyNode) -> Self {
+        Self {
+            area_m2: node.area_m2,
+            tilt_deg: 90.0,
+            outer_m2k_w: 0.0,
+            capacity: vec![node.capacity_j_k],
+            inward: vec![CONTACT_W_M2K * node.area_m2],
+            film_w_m2k: node.film_w_m2k,
+            emissivity: 0.9,
+            has_outside: false,
+        }
+    }
+
+    fn end_with_capacity(&mut self, resistance: f64, capacity: f64) {
+        self.outer_m2k_w = resistance;
+        if capacity > 0.0 {
+            self.capacity.push(capacity * self.area_m2);
+            self.inward.push(CONTACT_W_M2K * self.area_m2);
+        }
+    }
+
+    fn end_with_layers(&mut self, layers: &[Layer]) {
+        let mut resistance = 0.0;
+        for layer in layers {
+            let whole = layer.thickness_m / layer.conductivity_w_mk;
+            let volumetric = layer.density_kg_m3 * layer.heat_capacity_j_kgk;
+            if volumetric * layer.thickness_m < MASSLESS_J_M2K {
+                resistance += whole;
+                continue;
+            }
+            let reach = (layer.conductivity_w_mk / volumetric * 3600.0).sqrt();
+            let cells =
+                ((layer.thickness_m / (CELL_SHARE * reach)).ceil() as usize).clamp(1, MOST_CELLS);
+            let half = 0.5 * whole / cells as f64;
+            for _ in 0..cells {
+                resistance += half;
+                if self.capacity.is_empty() {
+                    self.outer_m2k_w = resistance;
+                } else {
+                    self.inward.push(self.area_m2 / resistance);
+                }
+                self.capacity
+                    .push(volumetric * layer.thickness_m / cells as f64 * self.area_m2);
+                resistance = half;
+            }
+        }
+        if self.capacity.is_empty() {
+            self.outer_m2k_w = resistance;
+        } else {
+            let last = if resistance > 0.0 {
+                1.0 / resistance
+            } else {
+                CONTACT_W_M2K
+            };
+            self.inward.push(last.min(CONTACT_W_M2K) * self.area_m2);
+        }
+    }
+}
+
+/// Inner film, core and outer film of a U value from air to air, m2K/W. Films shrink alike where the whole is less
+/// than the standard films (thin film, whose U was measured with livelier air).
+pub(super) fn split_air_to_air(u_w_m2k: f64, inner_film_m2k_w: f64) -> (f64, f64, f64) {
+    let whole = 1.0 / u_w_m2k;
+    let films = inner_film_m2k_w + OUTER_FILM_M2K_W;
+    if whole > films {
+        (inner_film_m2k_w, whole - films, OUTER_FILM_M2K_W)
+    } else {
+        (
+            whole * inner_film_m2k_w / films,
+            0.0,
+            whole * OUTER_FILM_M2K_W / films,
+        )
+    }
+}
+
+/// What lies before the outer face in an hour.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct OuterSide {
+    /// Equivalent temperature (air, sun, sky), °C.
+    pub temp_c: f64,
+    /// Resistance of the outer film, m2K/W.
+    pub film_m2k_w: f64,
+}
+
+/// One wall in time.
+#[derive(Clone, Debug)]
+pub(super) struct Wall {
+    /// Temperature of each cell, °C.
+    pub temp_c: Vec<f64>,
+    start: Vec<f64>,
+    known: Vec<f64>,
+    inverse: Vec<f64>,
+    solved: Vec<f64>,
+    factored: Option<(f64, f64)>,
+    outer_w_k: f64,
+    /// Conductance and equivalent source of the chain at the inner face.
+    face_w_k: f64,
+    face: Affine,
+    convection_w_k: f64,
+    radiation_w_k: f64,
+    /// Temperature of the inner face, °C.
+    pub face_c: f64,
+}
+
+impl Wall {
+    /// A wall at one temperature.
+    pub fn new(shape: &WallShape, temp_c: f64) -> Self {
+        let count = shape.capacity.len();
+        Self {
+            temp_c: vec![temp_c; count],
+            start: vec![temp_c; count],
+            known: vec![temp_c; count],
+            inverse: vec![0.0; count],
+            solved: vec![0.0; count],
+            factored: None,
+            outer_w_k: 0.0,
+            face_w_k: 0.0,
+            face: Affine::default(),
+            convection_w_k: 0.0,
+            radiation_w_k: 0.0,
+            face_c: temp_c,
+        }
+    }
+
+    /// Begins a step.
+    pub fn begin(&mut self) {
+        self.start.copy_from_slice(&self.temp_c);
+        self.known.copy_from_slice(&self.temp_c);
+    }
+
+    /// Turns to the second stage of a step.
+    pub fn extrapolate(&mut self, factor: f64) {
+        for ((known, start), temp) in self.known.iter_mut().zip(&self.start).zip(&self.temp_c) {
+            *known = start + factor * (temp - start);
+        }
+    }
+
+    /// Heat gained since the step began, J.
+    pub fn gained(&self, shape: &WallShape) -> f64 {
+        shape
+            .capacity
+            .iter()
+            .zip(&self.temp_c)
+            .zip(&self.start)
+            .map(|((capacity, temp), start)| capacity * (temp - start))
+            .sum()
+    }
+
+    /// Takes the wall out of the room's equations: `sun_w` falls on the inner face; `convection` and `radiation` (W/K)
+    /// lead from it to air and radiant node. Gives the heat to the air and to the radiant node.
+    pub fn reduce(
+        &mut self,
+        shape: &WallShape,
+        dt_s: f64,
+        outer: OuterSide,
+        sun_w: f64,
+        convection_w_k: f64,
+        radiation_w_k: f64,
+    ) -> (Affine, Affine) {
+        self.outer_w_k = if shape.has_outside {
+            shape.area_m2 / (outer.film_m2k_w + shape.outer_m2k_w).max(1.0 / CONTACT_W_M2K)
+        } else {
+            0.0
+        };
+        let count = shape.capacity.len();
+        let (chain_w_k, chain_w) = if count == 0 {
+            (self.outer_w_k, self.outer_w_k * outer.temp_c)
+        } else {
+            self.eliminate(shape, dt_s, outer.temp_c)
+        };
+        self.face_w_k = chain_w_k;
+        self.convection_w_k = convection_w_k;
+        self.radiation_w_k = radiation_w_k;
+        let inverse = 1.0 / (chain_w_k + convection_w_k + radiation_w_k);
+        let mut face = Affine::number((chain_w + sun_w) * inverse);
+        face.0[AIR] = convection_w_k * inverse;
+        face.0[RADIANT] = radiation_w_k * inverse;
+        self.face = face;
+        let mut to_air = face.times(convection_w_k);
+        to_air.0[AIR] -= convection_w_k;
+        let mut to_radiant = face.times(radiation_w_k);
+        to_radiant.0[RADIANT] -= radiation_w_k;
+        (to_air, to_radiant)
+    }
+
+    /// Norton equivalent of the chain at its inner face: conductance and source.
+    fn eliminate(&mut self, shape: &WallShape, dt_s: f64, outer_c: f64) -> (f64, f64) {
+        let count = shape.capacity.len();
+        let refactor = self.factored != Some((self.outer_w_k, dt_s));
+        let (mut into_w_k, mut into_w) = (self.outer_w_k, self.outer_w_k * outer_c);
+        for i in 0..count {
+            let store = shape.capacity[i] / dt_s;
+            let inward = shape.inward[i];
+            if refactor {
+                self.inverse[i] = 1.0 / (store + into_w_k + inward);
+            }
+            let inverse = self.inverse[i];
+            self.solved[i] = (store * self.known[i] + into_w) * inverse;
+            into_w = inward * self.solved[i];
+            into_w_k = inward * (1.0 - inward * inverse);
+        }
+        self.factored = Some((self.outer_w_k, dt_s));
+        (into_w_k, into_w)
+    }
+
+    /// Temperatures that follow from the room. Gives the heat from outside into the chain, W.
+    pub fn finish(&mut self, shape: &WallShape, outer_c: f64, room: &Room) -> f64 {
+        self.face_c = self.face.at(room);
+        let mut next = self.face_c;
+        for i in (0..shape.capacity.len()).rev() {
+            next = self.solved[i] + shape.inward[i] * self.inverse[i] * next;
+            self.temp_c[i] = next;
+        }
+        self.outer_w_k * (outer_c - next)
+    }
+
+    /// Heat from the inner face to air and radiant node, W.
+    #[cfg(test)]
+    pub fn to_room_w(&self, room: &Room) -> f64 {
+        self.convection_w_k * (self.face_c - room.air_c)
+            + self.radiation_w_k * (self.face_c - room.radiant_c)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn brick() -> WallShape {
+        let surface = Surface {
+            name: "wall".into(),
+            area_m2: 10.0,
+            tilt_deg: 90.0,
+            azimuth_deg: 0.0,
+            make: Make::Layers(vec![Layer {
+                thickness_m: 0.2,
+                conductivity_w_mk: 0.8,
+                density_kg_m3: 1800.0,
+                heat_capacity_j_kgk: 900.0,
+            }]),
+            behind: super::super::Behind::Outdoor,
+            kind: super::super::SurfaceKind::Opaque {
+                absorptance_outside: 0.6,
+                emissivity_outside: 0.9,
+            },
+            emissivity_inside: 0.9,
+            absorptance_inside: 0.6,
+        };
+        WallShape::of_surface(&surface)
+    }
+
+    #[test]
+    fn a_layer_keeps_its_capacity_and_resistance() {
+        let shape = brick();
+        let capacity: f64 = shape.capacity.iter().sum();
+        assert!((capacity / (0.2 * 1800.0 * 900.0 * 10.0) - 1.0).abs() < 1e-12);
+        let resistance: f64 =
+            shape.outer_m2k_w / 10.0 + shape.inward.iter().map(|g| 1.0 / g).sum::<f64>();
+        assert!((resistance - 0.2 / 0.8 / 10.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_steady_wall_loses_by_its_u_value() {
+        let shape = brick();
+        let mut wall = Wall::new(&shape, 10.0);
+        let outer = OuterSide {
+            temp_c: 0.0,
+            film_m2k_w: 0.04,
+        };
+        let room = Room {
+            air_c: 20.0,
+            ..Room::default()
+        };
+        for _ in 0..2000 {
+            wall.begin();
+            wall.reduce(&shape, 3600.0, outer, 0.0, 10.0 / 0.13, 0.0);
+            wall.finish(&shape, 0.0, &room);
+        }
+        let expected = -20.0 * 10.0 / (0.13 + 0.25 + 0.04);
+        assert!((wall.to_room_w(&room) / expected - 1.0).abs() < 1e-9);
+    }
+}

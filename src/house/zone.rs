@@ -1,0 +1,297 @@
+//! The room's two equations, heat and vapour, and the controls that are solved with them.
+//!
+//! Beds, walls and store are taken out first (each affine in air temperature and vapour pressure), so that what is left
+//! are two equations with kinks where panes begin to sweat. Controls are unknowns of the same equations: where a set
+//! point binds, the air stands at it and the equations give the flow, the duty or the power that holds it there.
+
+use super::affine::{AIR, Affine, VAPOUR};
+use super::prepare::{MOST_PANES, PaneHour};
+use super::vapour::{SPECIFIC_HEAT_AIR_J_KGK, Saturation};
+use crate::air::WATER_TO_AIR_MOLE_MASS;
+
+/// Convection at the inner face of a pane, W/m2K, for the vapour that it takes (Lewis number 1). Own choice within
+/// natural convection's 2 to 4.
+const PANE_CONVECTION_W_M2K: f64 = 3.0;
+/// Rounds to find which panes sweat.
+const PANE_ROUNDS: usize = 6;
+/// Rounds of a bracketed root search; it ends earlier at [`ROOT_K`].
+const ROOT_ROUNDS: usize = 40;
+/// How near to the set point a root search lands, K (or kPa).
+const ROOT_K: f64 = 1e-7;
+
+/// A pane in one stage: water it takes = conductance (e - known - by_air T) where positive.
+#[derive(Clone, Copy, Debug, Default)]
+struct PaneTerm {
+    conductance: f64,
+    known_kpa: f64,
+    by_air: f64,
+    heat_inward: f64,
+    sweats: bool,
+}
+
+/// The room's equations in one stage.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Zone {
+    /// Heat to the air, W, affine in the room, without vents and heater.
+    pub heat: Affine,
+    /// Vapour to the air, kg/s.
+    pub vapour: Affine,
+    panes: [PaneTerm; MOST_PANES],
+    pane_count: usize,
+    /// Heat and vapour that a kg/s of outdoor air carries.
+    carried_heat: f64,
+    carried_vapour: f64,
+    outdoor_c: f64,
+    outdoor_kpa: f64,
+}
+
+/// What panes took, a stage's result.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Sweat {
+    /// kg/s.
+    pub water_kg_s: f64,
+    /// Heat set free, W.
+    pub heat_w: f64,
+    /// The part of it that leaves outward, W.
+    pub outward_w: f64,
+}
+
+/// Air temperature and vapour pressure.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct AirState {
+    /// °C.
+    pub air_c: f64,
+    /// kPa.
+    pub vapour_kpa: f64,
+}
+
+impl Zone {
+    pub fn new(outdoor_c: f64, outdoor_kpa: f64, pressure_kpa: f64) -> Self {
+        Self {
+            heat: Affine::default(),
+            vapour: Affine::default(),
+            panes: [PaneTerm::default(); MOST_PANES],
+            pane_count: 0,
+            carried_heat: SPECIFIC_HEAT_AIR_J_KGK,
+            carried_vapour: WATER_TO_AIR_MOLE_MASS / pressure_kpa,
+            outdoor_c,
+            outdoor_kpa,
+        }
+    }
+
+    /// Adds a kind of pane of `area_m2`; saturation at its face is taken as the tangent at air temperature `air_c`.
+    pub fn add_pane(&mut self, pane: &PaneHour, area_m2: f64, air_c: f64, latent: f64) {
+        let face_c = pane.known_c + pane.by_air * air_c;
+        let at = Saturation::at(face_c);
+        let conductance =
+            area_m2 * PANE_CONVECTION_W_M2K / SPECIFIC_HEAT_AIR_J_KGK * self.carried_vapour;
+        self.panes[self.pane_count] = PaneTerm {
+            conductance,
+            known_kpa: at.kpa + at.slope * (pane.known_c - face_c),
+            by_air: at.slope * pane.by_air,
+            heat_inward: latent * pane.inward,
+            sweats: false,
+        };
+        self.pane_count += 1;
+    }
+
+    fn panes_mut(&mut self) -> &mut [PaneTerm] {
+        &mut self.panes[..self.pane_count]
+    }
+
+    /// Marks which panes sweat in a state; true if that is new.
+    fn mark(&mut self, state: AirState) -> bool {
+        let mut changed = false;
+        for pane in self.panes_mut() {
+            let sweats = state.vapour_kpa > pane.known_kpa + pane.by_air * state.air_c;
+            changed |= sweats != pane.sweats;
+            pane.sweats = sweats;
+        }
+        changed
+    }
+
+    /// Equations with the present panes: heat = h0 + h1 T + h2 e, vapour = v0 + v1 T + v2 e.
+    fn sums(&self) -> ([f64; 3], [f64; 3]) {
+        let mut heat = [self.heat.0[0], self.heat.0[AIR], self.heat.0[VAPOUR]];
+        let mut vapour = [self.vapour.0[0], self.vapour.0[AIR], self.vapour.0[VAPOUR]];
+        for pane in &self.panes[..self.pane_count] {
+            if pane.sweats {
+                let water = [
+                    -pane.conductance * pane.known_kpa,
+                    -pane.conductance * pane.by_air,
+                    pane.conductance,
+                ];
+                for place in 0..3 {
+                    heat[place] += pane.heat_inward * water[place];
+                    vapour[place] -= water[place];
+                }
+            }
+        }
+        (heat, vapour)
+    }
+
+    /// The state with `flow` kg/s of outdoor air and `power_w` of heat.
+    pub fn solve(&mut self, flow: f64, power_w: f64) -> AirState {
+        let mut state = AirState {
+            air_c: self.outdoor_c,
+            vapour_kpa: self.outdoor_kpa,
+        };
+        for _ in 0..PANE_ROUNDS {
+            let (mut h, mut v) = self.sums();
+            let (heat, vapour) = (flow * self.carried_heat, flow * self.carried_vapour);
+            h[0] += heat * self.outdoor_c + power_w;
+            h[1] -= heat;
+            v[0] += vapour * self.outdoor_kpa;
+            v[2] -= vapour;
+            let inverse = 1.0 / (h[1] * v[2] - h[2] * v[1]);
+            state = AirState {
+                air_c: (h[2] * v[0] - h[0] * v[2]) * inverse,
+                vapour_kpa: (h[0] * v[1] - h[1] * v[0]) * inverse,
+            };
+            if !self.mark(state) {
+                break;
+            }
+        }
+        state
+    }
+
+    /// Vapour pressure at a held air temperature with `flow` kg/s of outdoor air.
+    fn vapour_at(&mut self, air_c: f64, flow: f64) -> f64 {
+        let mut kpa = self.outdoor_kpa;
+        for _ in 0..PANE_ROUNDS {
+            let (_, v) = self.sums();
+            let vapour = flow * self.carried_vapour;
+            kpa = (v[0] + v[1] * air_c + vapour * self.outdoor_kpa) / (vapour - v[2]);
+            if !self.mark(AirState {
+                air_c,
+                vapour_kpa: kpa,
+            }) {
+                break;
+            }
+        }
+        kpa
+    }
+
+    /// Heat left over at a held state, W, with `flow` of outdoor air: positive must be taken away.
+    fn surplus(&self, state: AirState, flow: f64) -> f64 {
+        let (h, _) = self.sums();
+        h[0] + h[1] * state.air_c + h[2] * state.vapour_kpa
+            - flow * self.carried_heat * (state.air_c - self.outdoor_c)
+    }
+
+    /// Power, W, that holds the air at `air_c` with `flow` of outdoor air (negative: to be taken away), and the vapour
+    /// pressure that goes with it.
+    pub fn power_to_hold(&mut self, air_c: f64, flow: f64) -> (f64, AirState) {
+        let state = AirState {
+            air_c,
+            vapour_kpa: self.vapour_at(air_c, flow),
+        };
+        (-self.surplus(state, flow), state)
+    }
+
+    /// Outdoor air, kg/s, that holds the air at `air_c`; infinite where outdoor air is not colder than that.
+    ///
+    /// Heat fixes the flow for each flow's own vapour pressure; the flow at which both agree is bracketed.
+    pub fn flow_to_hold(&mut self, air_c: f64, most: f64) -> f64 {
+        let drop_k = air_c - self.outdoor_c;
+        if drop_k <= 0.0 {
+            return f64::INFINITY;
+        }
+        let mut excess = |flow: f64| {
+            let vapour_kpa = self.vapour_at(air_c, flow);
+            self.surplus(AirState { air_c, vapour_kpa }, flow) / (self.carried_heat * drop_k)
+        };
+        let at_most = excess(most);
+        if at_most >= 0.0 {
+            return f64::INFINITY;
+        }
+        let at_none = excess(0.0);
+        // Excess falls with the flow, one to one but for the vapour.
+        root(0.0, at_none, most, at_most, ROOT_K * 1e-3, &mut excess)
+    }
+
+    /// Flow, kg/s between `least` and `most`, at which relative humidity falls to `humidity_pct`.
+    pub fn flow_for_humidity(
+        &mut self,
+        humidity_pct: f64,
+        power_w: f64,
+        least: f64,
+        most: f64,
+    ) -> f64 {
+        let mut excess = |flow: f64| {
+            let state = self.solve(flow, power_w);
+            state.vapour_kpa - 0.01 * humidity_pct * Saturation::at(state.air_c).kpa
+        };
+        let at_least = excess(least);
+        if at_least <= 0.0 || self.outdoor_kpa >= self.solve(least, power_w).vapour_kpa {
+            return least;
+        }
+        let mut excess = |flow: f64| {
+            let state = self.solve(flow, power_w);
+            state.vapour_kpa - 0.01 * humidity_pct * Saturation::at(state.air_c).kpa
+        };
+        let at_most = excess(most);
+        if at_most >= 0.0 {
+            return most;
+        }
+        root(least, at_least, most, at_most, ROOT_K, &mut excess)
+    }
+
+    /// What panes take in a state.
+    pub fn sweat(&self, state: AirState, latent: f64) -> Sweat {
+        let mut sweat = Sweat::default();
+        for pane in &self.panes[..self.pane_count] {
+            if pane.sweats {
+                let water = pane.conductance
+                    * (state.vapour_kpa - pane.known_kpa - pane.by_air * state.air_c);
+                sweat.water_kg_s += water;
+                sweat.heat_w += water * latent;
+                sweat.outward_w += water * (latent - pane.heat_inward);
+            }
+        }
+        sweat
+    }
+
+    /// Heat that `flow` of outdoor air brings, W.
+    pub fn brought_w(&self, flow: f64, air_c: f64) -> f64 {
+        flow * self.carried_heat * (self.outdoor_c - air_c)
+    }
+}
+
+/// Root of a function that changes sign between two points (Illinois rule: regula falsi that halves the weight of an
+/// end which stays).
+pub(super) fn root(
+    mut low: f64,
+    mut at_low: f64,
+    mut high: f64,
+    mut at_high: f64,
+    near: f64,
+    function: &mut impl FnMut(f64) -> f64,
+) -> f64 {
+    if at_low == 0.0 {
+        return low;
+    }
+    let mut side = 0;
+    let mut middle = low;
+    for _ in 0..ROOT_ROUNDS {
+        middle = (low * at_high - high * at_low) / (at_high - at_low);
+        let at = function(middle);
+        if at.abs() <= near {
+            return middle;
+        }
+        if (at > 0.0) == (at_high > 0.0) {
+            (high, at_high) = (middle, at);
+            if side == 1 {
+                at_low *= 0.5;
+            }
+            side = 1;
+        } else {
+            (low, at_low) = (middle, at);
+            if side == -1 {
+                at_high *= 0.5;
+            }
+            side = -1;
+        }
+    }
+    middle
+}
