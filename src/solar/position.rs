@@ -202,6 +202,13 @@ impl Sky {
         }
     }
 
+    /// Sine of the elevation of the sun's centre, without refraction and parallax.
+    pub fn sin_elevation(&self, hour_angle_deg: f64, declination_deg: f64) -> f64 {
+        let (sin_dec, cos_dec) = declination_deg.to_radians().sin_cos();
+        let cos_hour = hour_angle_deg.to_radians().cos();
+        self.sin_latitude * sin_dec + self.cos_latitude * cos_dec * cos_hour
+    }
+
     /// Unit vector (east, north, up) to the sun's centre, without refraction and parallax.
     pub fn direction(&self, hour_angle_deg: f64, declination_deg: f64) -> [f64; 3] {
         let (sin_hour, cos_hour) = hour_angle_deg.to_radians().sin_cos();
@@ -215,9 +222,15 @@ impl Sky {
 }
 
 /// Elevation seen from the earth's surface (with parallax), degrees, from the sine of the geocentric one.
-pub(super) fn true_elevation_deg(sin_elevation: f64) -> f64 {
+fn true_elevation_deg(sin_elevation: f64) -> f64 {
     let sine = sin_elevation.clamp(-1.0, 1.0);
     sine.asin().to_degrees() - PARALLAX_DEG * (1.0 - sine * sine).sqrt()
+}
+
+/// Sine of the elevation seen from the earth's centre, of a sun near the horizon at a true elevation.
+pub(super) fn sin_geocentric(true_elevation_deg: f64) -> f64 {
+    let parallax = PARALLAX_DEG * true_elevation_deg.to_radians().cos();
+    (true_elevation_deg + parallax).to_radians().sin()
 }
 
 /// Direction from north through east, 0 to 360 degrees.

@@ -1,7 +1,7 @@
 //! The sun of a whole model year, hour by hour and day by day.
 
 use super::RISE_SET_ELEVATION_DEG;
-use super::position::{Angles, Sky, true_elevation_deg, wrap_deg};
+use super::position::{Angles, Sky, sin_geocentric, wrap_deg};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
 
 /// The sun in one clock hour.
@@ -92,6 +92,8 @@ struct Course<'a> {
     sky: &'a Sky,
     days: Vec<(Angles, Angles)>,
     mean_noon_h: f64,
+    /// Sine of the elevation, seen from the earth's centre, at sunrise and sunset.
+    sin_rise: f64,
 }
 
 impl<'a> Course<'a> {
@@ -113,6 +115,7 @@ impl<'a> Course<'a> {
             sky,
             days,
             mean_noon_h: sky.mean_noon_h(),
+            sin_rise: sin_geocentric(RISE_SET_ELEVATION_DEG),
         }
     }
 
@@ -130,11 +133,12 @@ impl<'a> Course<'a> {
         }
     }
 
-    /// True elevation above the sunrise elevation, degrees.
-    fn height_deg(&self, hour: f64) -> f64 {
+    /// Sine of the elevation above that at sunrise.
+    fn height(&self, hour: f64) -> f64 {
         let at = self.at(hour);
-        let up = self.sky.direction(at.hour_angle_deg, at.declination_deg)[2];
-        true_elevation_deg(up) - RISE_SET_ELEVATION_DEG
+        self.sky
+            .sin_elevation(at.hour_angle_deg, at.declination_deg)
+            - self.sin_rise
     }
 
     /// The moment near `hour` when the hour angle is `target_deg` (0 noon, 180 midnight).
@@ -151,7 +155,7 @@ impl<'a> Course<'a> {
         let noon = self.moment_of(day * HOURS_PER_DAY as f64 + self.mean_noon_h, 0.0);
         let before = self.moment_of(noon - 12.0, -180.0);
         let after = self.moment_of(noon + 12.0, 180.0);
-        let at_noon = self.height_deg(noon);
+        let at_noon = self.height(noon);
         Daylight {
             rise_h: self.crossing(noon, before, at_noon),
             set_h: self.crossing(noon, after, at_noon),
@@ -161,7 +165,7 @@ impl<'a> Course<'a> {
     /// Where the sun crosses the horizon between noon and a midnight; the midnight itself if it never sets, noon
     /// if it never rises.
     fn crossing(&self, noon: f64, midnight: f64, at_noon: f64) -> f64 {
-        let at_midnight = self.height_deg(midnight);
+        let at_midnight = self.height(midnight);
         if at_noon <= 0.0 && at_midnight <= 0.0 {
             return noon;
         }
@@ -169,7 +173,7 @@ impl<'a> Course<'a> {
             return midnight;
         }
         root(
-            |hour| self.height_deg(hour),
+            |hour| self.height(hour),
             noon,
             midnight,
             at_noon,

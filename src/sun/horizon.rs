@@ -1,6 +1,6 @@
 //! Hills, trees and houses round the building.
 
-use super::plane::{Plane, direction, dot};
+use super::plane::Plane;
 
 /// Why a horizon cannot be used.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -83,18 +83,21 @@ impl Horizon {
         const PATCH_DEG: f64 = 2.0;
         const ROWS: usize = 45;
         const COLUMNS: usize = 180;
-        let normal = plane.normal();
+        let [east, north, up] = plane.normal();
+        let rows: [(f64, f64); ROWS] =
+            std::array::from_fn(|row| ((row as f64 + 0.5) * PATCH_DEG).to_radians().sin_cos());
         let (mut all, mut open) = (0.0, 0.0);
         for column in 0..COLUMNS {
             let azimuth = (column as f64 + 0.5) * PATCH_DEG;
             let skyline = self.elevation_deg(azimuth);
-            for row in 0..ROWS {
-                let bottom = row as f64 * PATCH_DEG;
-                let elevation = bottom + 0.5 * PATCH_DEG;
-                let light = dot(normal, direction(azimuth, elevation)).max(0.0)
-                    * elevation.to_radians().cos();
+            let (sin_azimuth, cos_azimuth) = azimuth.to_radians().sin_cos();
+            let level = east * sin_azimuth + north * cos_azimuth;
+            for (row, (sin_elevation, cos_elevation)) in rows.iter().enumerate() {
+                let cos_incidence = level * cos_elevation + up * sin_elevation;
+                let light = cos_incidence.max(0.0) * cos_elevation;
+                let top = (row as f64 + 1.0) * PATCH_DEG;
                 all += light;
-                open += light * ((bottom + PATCH_DEG - skyline) / PATCH_DEG).clamp(0.0, 1.0);
+                open += light * ((top - skyline) / PATCH_DEG).clamp(0.0, 1.0);
             }
         }
         if all > 0.0 { open / all } else { 1.0 }

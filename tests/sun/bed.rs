@@ -103,6 +103,58 @@ fn a_gable_house_through_the_year() {
     }
 }
 
+/// A hoop house of 41 degrees north under film one and a half to two seasons old, about noon in July: the largest
+/// photosynthetic light inside was 20 to 25 % below that outside (two sensors, Pinney Purdue Agricultural Center, Vegetable
+/// Crops Hotline, read).
+#[test]
+fn a_film_tunnel_at_noon_in_july() {
+    // Hoop of 9 m span as five flat strips of 2.95 m, 29 m long, ends film.
+    let strips = [
+        (75.0, 90.0),
+        (40.0, 90.0),
+        (0.0, 90.0),
+        (40.0, 270.0),
+        (75.0, 270.0),
+    ];
+    let mut cover: Vec<Aperture> = strips
+        .iter()
+        .map(|&(tilt, azimuth)| aperture(tilt, azimuth, 29.0 * 2.95, "film"))
+        .collect();
+    cover.extend([
+        aperture(90.0, 0.0, 25.0, "film"),
+        aperture(90.0, 180.0, 25.0, "film"),
+    ]);
+    let interior = Interior {
+        floor_area_m2: 29.0 * 9.0,
+        ..BARE
+    };
+    let case = run(41.0, &cover, interior);
+    let largest = |column: &[f64]| {
+        column[181 * 24..212 * 24]
+            .iter()
+            .copied()
+            .fold(0.0, f64::max)
+    };
+    let ratio = largest(&case.light) / largest(&case.outside);
+    assert!((0.72..0.83).contains(&ratio), "{ratio}");
+}
+
+/// A winter solar house at Beijing (40 degrees north) under film: the cover passes 0.69 of the sun on average (Water 2022,
+/// 14:2410, read).
+#[test]
+fn the_cover_of_a_winter_solar_house() {
+    let cover = aperture(30.0, 180.0, 100.0, "film");
+    let sun = sun_year(40.0, 116.0, 8.0, 2025);
+    let weather = super::weather_for(&sun);
+    let year = plane_year(&weather, &sun, cover.plane, SkyModel::Perez, None);
+    let inside = bedyear::sun::glazing::transmitted_year(&year, &cover.glazing.optics());
+    let winter = (0..90 * 24).chain(300 * 24..8760);
+    let (passed, fell) = winter.fold((0.0, 0.0), |(passed, fell), hour| {
+        (passed + inside[hour], fell + year.total_w_m2(hour))
+    });
+    assert!((passed / fell - 0.69).abs() < 0.04, "{}", passed / fell);
+}
+
 /// A glazed south slope before an insulated north wall: in midwinter the bed gets a larger share of the light outside
 /// than in midsummer; white walls give more than dark ones.
 #[test]

@@ -71,6 +71,8 @@ pub struct BedLight {
     openings: Vec<Opening>,
     floor_area_m2: f64,
     wall_reflectance: f64,
+    /// Share of the light that glazing throws back into the room, mean of all.
+    glazing_reflectance: f64,
     /// Light on every m2 of the room per unit of reflected light set free in it, 1/m2.
     spread_per_m2: f64,
 }
@@ -130,6 +132,7 @@ impl BedLight {
             openings,
             floor_area_m2,
             wall_reflectance,
+            glazing_reflectance: glazed_reflecting / glazed_m2.max(1e-9),
             spread_per_m2: 1.0 / absorbing.max(1e-6),
         }
     }
@@ -137,6 +140,13 @@ impl BedLight {
     /// Share of the entering beam that meets the beds directly, 0 to 1.
     pub fn beam_to_bed(&self, sun: &SunHour) -> f64 {
         share_on_floor(&self.openings, self.floor_area_m2, sun.direction)
+    }
+
+    /// Share of the sky light entering through aperture `index` that meets the beds directly, 0 to 1.
+    pub fn sky_to_bed(&self, index: usize) -> f64 {
+        self.openings
+            .get(index)
+            .map_or(0.0, |opening| opening.sky_to_bed)
     }
 
     /// Photosynthetic light at the beds in hour `hour`, mol/m2 of floor.
@@ -170,7 +180,9 @@ impl BedLight {
                 + diffuse * sky * opening.sky_to_bed;
             let missed = beam_in + diffuse * (sky + ground) - direct;
             bed_w += direct;
-            reflected_w += missed * opening.missed_to_wall * self.wall_reflectance;
+            let to_wall = opening.missed_to_wall;
+            reflected_w += missed
+                * (to_wall * self.wall_reflectance + (1.0 - to_wall) * self.glazing_reflectance);
             outside_w += opening.area_m2 * (beam + sky + ground);
         }
         let lit = reflected_w + bed_w * BED_REFLECTANCE;

@@ -61,6 +61,9 @@ pub struct Glazing {
     pub extinction_solar: f64,
     /// The same for photosynthetic light, 0 to 10.
     pub extinction_par: f64,
+    /// Do the sheets keep the light's polarization, as flat clear panes do? Published window tables and plastics, which
+    /// turn it, do not: the usual choice.
+    pub keeps_polarization: bool,
     /// Share of the transmitted beam that is scattered on its way, 0 to 1.
     pub haze: f64,
     /// Transmittance of the dry glazing for heat rays at room temperature, 0 to 1.
@@ -115,6 +118,7 @@ impl Glazing {
             refractive_index: index,
             extinction_solar: extinction_for(sheets, index, transmittance_solar),
             extinction_par: extinction_for(sheets, index, transmittance_par),
+            keeps_polarization: false,
             haze: 0.0,
             long_wave_transmittance: 0.0,
             long_wave_emissivity: 0.9,

@@ -6,8 +6,6 @@ use crate::sun::PlaneYear;
 
 /// Steps of the table over the cosine of incidence.
 const STEPS: usize = 128;
-/// Steps of the integral over the hemisphere.
-const HEMISPHERE_STEPS: usize = 512;
 /// Resistance of the outer film, m2K/W (ISO 6946, horizontal heat flow).
 const OUTER_FILM_M2K_W: f64 = 0.04;
 /// Resistance of the inner film, m2K/W (ISO 6946, horizontal heat flow).
@@ -39,23 +37,12 @@ pub struct Optics {
 impl Optics {
     /// Works out the tables of a glazing.
     pub fn new(glazing: &Glazing) -> Self {
-        let at = |cos: f64| pane(glazing, cos);
-        let mut diffuse = Pane::default();
-        // 2 x the integral of f(cos) cos d(cos), by the midpoint rule.
-        for step in 0..HEMISPHERE_STEPS {
-            let cos = (step as f64 + 0.5) / HEMISPHERE_STEPS as f64;
-            let weight = 2.0 * cos / HEMISPHERE_STEPS as f64;
-            let pane = at(cos);
-            diffuse.transmitted += weight * pane.transmitted;
-            diffuse.absorbed += weight * pane.absorbed;
-            diffuse.inward += weight * pane.inward;
-            diffuse.transmitted_par += weight * pane.transmitted_par;
-        }
+        let beam: Vec<Pane> = (0..=STEPS)
+            .map(|step| pane(glazing, step as f64 / STEPS as f64))
+            .collect();
         Self {
-            beam: (0..=STEPS)
-                .map(|step| at(step as f64 / STEPS as f64))
-                .collect(),
-            diffuse,
+            diffuse: hemisphere(&beam),
+            beam,
             haze: glazing.haze.clamp(0.0, 1.0),
         }
     }
@@ -78,10 +65,31 @@ impl Optics {
     }
 }
 
+/// Mean over the hemisphere, 2 x the integral of f(cos) cos d(cos), exact for a table read with straight lines.
+fn hemisphere(beam: &[Pane]) -> Pane {
+    let step = 1.0 / STEPS as f64;
+    let mut mean = Pane::default();
+    for (row, pair) in beam.windows(2).enumerate() {
+        let [a, b] = pair else { continue };
+        let cos = row as f64 * step;
+        let (at_a, at_b) = (step * (cos + step / 3.0), step * (cos + 2.0 * step / 3.0));
+        mean.transmitted += at_a * a.transmitted + at_b * b.transmitted;
+        mean.absorbed += at_a * a.absorbed + at_b * b.absorbed;
+        mean.inward += at_a * a.inward + at_b * b.inward;
+        mean.transmitted_par += at_a * a.transmitted_par + at_b * b.transmitted_par;
+    }
+    mean
+}
+
 fn pane(glazing: &Glazing, cos_incidence: f64) -> Pane {
     let clear = glazing.clear_share();
+    let of = if glazing.keeps_polarization {
+        SheetStack::polarized
+    } else {
+        SheetStack::mixed
+    };
     let stack = |extinction| {
-        SheetStack::new(
+        of(
             glazing.sheets,
             glazing.refractive_index,
             extinction,
