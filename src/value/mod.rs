@@ -18,7 +18,7 @@ pub mod water;
 mod year;
 
 pub use account::year;
-pub use answer::{Answer, Standing, what_it_takes};
+pub use answer::{Answer, Today, what_it_takes};
 pub use appetite::{bought_kg_week, of_person, persons};
 pub use cost::{
     Building, Cover, FixedCosts, InputRow, OwnCosts, Sowing, fixed_costs, input, inputs,

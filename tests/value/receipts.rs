@@ -1,0 +1,72 @@
+//! The person's own receipts, whole and broken.
+
+use bedyear::value::receipts::read;
+
+#[test]
+fn prices_and_appetite_of_five_weeks() {
+    let text = "\u{feff}date,food,kg,each,paid,shop\n\
+        2026-01-02,carrot,2.0,,4.00,market\n\
+        2026-01-20,Carrot,1.0,,2.90,market\n\
+        # a remark\n\
+        2026-02-05,carrots,2.0,,5.00,corner\n\
+        2026-02-05,cucumber,,2,2.80,corner\n";
+    let receipts = read(text);
+    assert_eq!(receipts.bad, []);
+    let prices = receipts.prices();
+    assert_eq!(prices[0].food, "carrot");
+    assert!(
+        (prices[0].per_kg[0] - 2.30).abs() < 1e-12,
+        "6.90 paid for 3 kg in January"
+    );
+    assert!((prices[0].per_kg[1] - 2.50).abs() < 1e-12);
+    assert!(
+        (prices[0].per_kg[6] - 11.9 / 5.0).abs() < 1e-12,
+        "the mean where nothing was bought"
+    );
+    assert!(
+        (prices[1].per_kg[1] - 4.00).abs() < 1e-12,
+        "two of 0.35 kg for 2.80"
+    );
+    // 2 January to 5 February: 35 days, five weeks.
+    assert!((receipts.appetites()[0].kg_week - 1.0).abs() < 1e-12);
+}
+
+#[test]
+fn every_bad_row_is_named_and_the_good_ones_stand() {
+    let text = "date,food,kg,each,kg_each,paid\n\
+        2026-01-02,carrot,2.0,,,4.00\n\
+        02/01/2026,carrot,2.0,,,4.00\n\
+        2026-01-03,carot,2.0,,,4.00\n\
+        2026-01-03,kale,two,,,4.00\n\
+        2026-01-03,kale,-2,,,4.00\n\
+        2026-01-03,kale,,3,,4.00\n\
+        2026-01-03,kale,,3,0.2,4.00\n\
+        2026-01-03,kale,,,,4.00\n\
+        2026-01-03,kale,1.0,,,NaN\n\
+        2026-01-03\n";
+    let receipts = read(text);
+    assert_eq!(receipts.bought.len(), 2);
+    let messages: Vec<String> = receipts.bad.iter().map(ToString::to_string).collect();
+    assert_eq!(
+        messages,
+        [
+            "line 3, column `date`: `02/01/2026` is not a date; write it as 2026-03-31",
+            "line 4, column `food`: `carot` is not a food or group on file; did you mean `carrot`?",
+            "line 5, column `kg`: `two` is not a number; write it with a point, such as 1.25",
+            "line 6, column `kg`: -2 is outside 0 to 100000",
+            "line 7, column `each`: the mass of one Kale is not on file; give `kg`, or `kg_each`",
+            "line 9, column `kg`: neither `kg` nor `each` is given",
+            "line 10, column `paid`: NaN is outside 0 to 100000",
+            "line 11, column `food`: `` is not a food or group on file",
+        ]
+    );
+}
+
+#[test]
+fn heads_are_asked_for() {
+    assert_eq!(
+        read("when,what\n2026-01-01,kale\n").bad[0].to_string(),
+        "line 1, column `heads`: no column `date`; the first line must name `date`, `food`, `kg` or `each`, `paid`"
+    );
+    assert!(!read("").bad.is_empty());
+}
