@@ -5,5 +5,7 @@ mod fixture;
 
 #[path = "output/machine.rs"]
 mod machine;
+#[path = "output/page.rs"]
+mod page;
 #[path = "output/people.rs"]
 mod people;

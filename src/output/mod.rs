@@ -7,6 +7,8 @@ pub mod view;
 
 pub mod csv_out;
 
+pub mod html;
+
 pub mod ical;
 
 pub mod json;
@@ -21,6 +23,10 @@ pub mod units;
 
 pub mod write;
 
+mod lanes;
+
 mod row;
+
+mod season_words;
 
 pub use row::{Cell, Column, Kind, Row};

@@ -495,7 +495,6 @@ pub fn compare() -> CompareView {
     }
 }
 
-#[allow(dead_code)]
 pub fn report() -> ReportView {
     ReportView {
         title: "Storsjö garden 2027".to_string(),

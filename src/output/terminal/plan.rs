@@ -1,17 +1,14 @@
 //! The plan: beds through the weeks, plantings, weeks of food, gaps.
 
-use std::collections::BTreeMap;
-
-use chrono::{Datelike, Days, NaiveDate};
+use chrono::{Datelike, NaiveDate};
 
 use super::table::{Align, Sheet, Tint};
 use super::{Look, notes};
 use crate::calendar::WEEKS_PER_YEAR;
+use crate::output::lanes::{Letters, Run, Strip, day_of_week, lanes, letters};
 use crate::output::text::{clean, fixed, money_decimals, month_head, percent};
 use crate::output::view::{PlanView, PlantingRow};
 
-/// Days in a week.
-const DAYS_PER_WEEK: u64 = 7;
 /// Width from which a planting's area, way and clearing day are shown too.
 const WIDE: u16 = 112;
 /// A week of the chart in which a bed is free.
@@ -61,19 +58,10 @@ fn chart(view: &PlanView, look: &Look) -> String {
     let letters = letters(view);
     let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Right)]);
     sheet.row(vec![String::new(), month_line(view.start)]);
-    for bed in &view.beds {
-        let of_bed = view
-            .plantings
-            .iter()
-            .map(|planting| &planting.row)
-            .filter(|row| row.bed == *bed);
-        for (number, lane) in lanes(view, of_bed, &letters).into_iter().enumerate() {
-            let name = if number == 0 {
-                bed.clone()
-            } else {
-                String::new()
-            };
-            sheet.row(vec![name, lane]);
+    for bed in lanes(view) {
+        for (number, lane) in bed.lanes.iter().enumerate() {
+            let name = if number == 0 { bed.bed } else { "" };
+            sheet.row(vec![name.to_string(), lane_line(lane, &letters)]);
         }
     }
     let legend: Vec<String> = letters
@@ -104,119 +92,25 @@ fn month_line(start: NaiveDate) -> String {
     line.into_iter().collect()
 }
 
-fn day_of_week(start: NaiveDate, week: usize) -> NaiveDate {
-    start
-        .checked_add_days(Days::new(week as u64 * DAYS_PER_WEEK))
-        .unwrap_or(start)
-}
-
-/// One planting on the chart, in weeks from the start of the plan, which may be before it or after its end.
-struct Bar<'a> {
-    crop: &'a str,
-    /// Weeks in the bed: from the first to before the second.
-    used: (i64, i64),
-    /// Weeks of picking, likewise.
-    picked: (i64, i64),
-}
-
-fn bar(start: NaiveDate, row: &PlantingRow) -> Bar<'_> {
-    let week = |date: NaiveDate| (date - start).num_days().div_euclid(DAYS_PER_WEEK as i64);
-    let enters = week(row.transplant.unwrap_or(row.sow));
-    let after_picking = row.last_harvest.map(|last| week(last) + 1);
-    // The bed is free again in the week of clearing.
-    let leaves = row
-        .clear
-        .map(week)
-        .or(after_picking)
-        .unwrap_or(enters)
-        .max(enters + 1);
-    let picked = row
-        .first_harvest
-        .map(week)
-        .zip(after_picking)
-        .unwrap_or((leaves, leaves));
-    Bar {
-        crop: &row.crop,
-        used: (enters, leaves),
-        picked,
+fn lane_line(lane: &[Strip], letters: &Letters) -> String {
+    let mut line = [FREE; WEEKS_PER_YEAR];
+    for strip in lane {
+        let letter = letters
+            .get(strip.row.crop.as_str())
+            .map_or('+', |(letter, _)| *letter);
+        draw(&mut line, &strip.used, letter);
+        draw(&mut line, &strip.picked, letter.to_ascii_uppercase());
     }
+    line.iter().collect()
 }
 
-/// The weeks of the chart that a run of weeks covers; where years repeat, what passes the end comes in at the start.
-fn on_chart((from, to): (i64, i64), repeats: bool) -> impl Iterator<Item = usize> {
-    let weeks = WEEKS_PER_YEAR as i64;
-    (from..to).filter_map(move |week| {
-        let week = if repeats {
-            week.rem_euclid(weeks)
-        } else {
-            week
-        };
-        usize::try_from(week)
-            .ok()
-            .filter(|week| *week < WEEKS_PER_YEAR)
-    })
-}
-
-/// Lines of characters of one bed; plantings side by side get lines of their own, an empty bed an empty one.
-fn lanes<'a>(
-    view: &PlanView,
-    rows: impl Iterator<Item = &'a PlantingRow>,
-    letters: &Letters,
-) -> Vec<String> {
-    let mut bars: Vec<Bar> = rows.map(|row| bar(view.start, row)).collect();
-    bars.sort_by_key(|bar| (bar.used, bar.crop));
-    let mut lanes = vec![vec![FREE; WEEKS_PER_YEAR]];
-    for bar in bars {
-        let weeks: Vec<usize> = on_chart(bar.used, view.repeats).collect();
-        let is_free = |lane: &Vec<char>| weeks.iter().all(|&week| lane.get(week) == Some(&FREE));
-        let index = lanes.iter().position(is_free).unwrap_or(lanes.len());
-        if index == lanes.len() {
-            lanes.push(vec![FREE; WEEKS_PER_YEAR]);
-        }
-        if let Some(lane) = lanes.get_mut(index) {
-            let letter = letters.get(bar.crop).map_or('+', |(letter, _)| *letter);
-            draw(lane, on_chart(bar.used, view.repeats), letter);
-            draw(
-                lane,
-                on_chart(bar.picked, view.repeats),
-                letter.to_ascii_uppercase(),
-            );
-        }
+fn draw(line: &mut [char], runs: &[Run], letter: char) {
+    for (from, to) in runs {
+        line.iter_mut()
+            .take(*to)
+            .skip(*from)
+            .for_each(|slot| *slot = letter);
     }
-    lanes
-        .into_iter()
-        .map(|lane| lane.into_iter().collect())
-        .collect()
-}
-
-fn draw(lane: &mut [char], weeks: impl Iterator<Item = usize>, letter: char) {
-    for week in weeks {
-        if let Some(slot) = lane.get_mut(week) {
-            *slot = letter;
-        }
-    }
-}
-
-/// Letters by crop, with the crop's name.
-type Letters<'a> = BTreeMap<&'a str, (char, &'a str)>;
-
-/// A letter for each crop: the first of its name that is free, else the next free one of the alphabet.
-fn letters(view: &PlanView) -> Letters<'_> {
-    let mut letters = Letters::new();
-    for row in view.plantings.iter().map(|planting| &planting.row) {
-        if letters.contains_key(row.crop.as_str()) {
-            continue;
-        }
-        let own = row
-            .crop_name
-            .chars()
-            .map(|letter| letter.to_ascii_lowercase());
-        let mut choice = own.filter(char::is_ascii_lowercase).chain('a'..='z');
-        let taken = |letter: &char| letters.values().any(|(other, _)| other == letter);
-        let letter = choice.find(|letter| !taken(letter)).unwrap_or('+');
-        letters.insert(row.crop.as_str(), (letter, row.crop_name.as_str()));
-    }
-    letters
 }
 
 /// The plantings under the name of their bed.

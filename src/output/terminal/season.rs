@@ -3,6 +3,7 @@
 use super::table::{Align, Sheet, Tint};
 use super::{Look, notes};
 use crate::calendar::MONTH_HEADS;
+use crate::output::season_words::{LEGEND, groups, letter, month_numbers, shortfall};
 use crate::output::text::{fixed, month_runs};
 use crate::output::view::{SeasonCrop, SeasonMonth, SeasonState, SeasonView, Spread};
 
@@ -15,28 +16,6 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
     text.push_str(&notes(&view.notes, look));
     text
 }
-
-/// One letter for a month; a no is a mark of its own shape.
-pub(crate) fn letter(month: &SeasonMonth) -> &'static str {
-    match month.state {
-        SeasonState::Pick if month.sow => "B",
-        SeasonState::Pick => "P",
-        SeasonState::Sow => "S",
-        SeasonState::Stand => "=",
-        SeasonState::Grow => "g",
-        SeasonState::No => ".",
-    }
-}
-
-/// The letters of [`letter`] with what they mean.
-pub(crate) const LEGEND: [(&str, &str); 6] = [
-    ("P", "can be picked"),
-    ("S", "can be sown or set out"),
-    ("B", "both: can be picked, and sown again"),
-    ("=", "a grown crop stands and waits"),
-    ("g", "a young crop grows"),
-    (".", "not at all: see the reasons"),
-];
 
 fn tint(state: SeasonState) -> Tint {
     match state {
@@ -134,7 +113,6 @@ fn reasons(view: &SeasonView, look: &Look) -> String {
     for crop in &view.crops {
         for (number, group) in groups(crop).iter().enumerate() {
             any = true;
-            let months: Vec<usize> = group.iter().map(|(month, _)| *month).collect();
             let name = if number == 0 {
                 crop.name.clone()
             } else {
@@ -148,9 +126,9 @@ fn reasons(view: &SeasonView, look: &Look) -> String {
             };
             sheet.row(vec![
                 name,
-                month_runs(&months),
+                month_runs(&month_numbers(group)),
                 word(|month| &month.cause),
-                worst(group, look),
+                shortfall(group, look.units),
                 word(|month| &month.remedy),
             ]);
         }
@@ -159,47 +137,5 @@ fn reasons(view: &SeasonView, look: &Look) -> String {
         format!("\nWhy not\n{}", sheet.render(look))
     } else {
         String::new()
-    }
-}
-
-/// A month (from 0) with what the crop does in it.
-type Month<'a> = (usize, &'a SeasonMonth);
-
-/// The months of a no, together where cause and remedy are the same, in the order of the year.
-fn groups(crop: &SeasonCrop) -> Vec<Vec<Month<'_>>> {
-    let mut groups: Vec<Vec<Month<'_>>> = Vec::new();
-    let closed = crop
-        .months
-        .iter()
-        .enumerate()
-        .filter(|(_, month)| month.state == SeasonState::No);
-    for (index, month) in closed {
-        let same = |group: &&mut Vec<Month<'_>>| {
-            group.first().is_some_and(|(_, other)| {
-                other.cause == month.cause && other.remedy == month.remedy
-            })
-        };
-        match groups.iter_mut().find(same) {
-            Some(group) => group.push((index, month)),
-            None => groups.push(vec![(index, month)]),
-        }
-    }
-    groups
-}
-
-/// The largest shortfall of a group, for people.
-fn worst(group: &[Month<'_>], look: &Look) -> String {
-    let margins = group.iter().filter_map(|(_, month)| {
-        month
-            .margin
-            .map(|margin| (margin, month.margin_unit.as_deref().unwrap_or_default()))
-    });
-    let lowest = margins.min_by(|a, b| a.0.total_cmp(&b.0));
-    match lowest {
-        Some((margin, unit)) if margin < 0.0 => {
-            let (value, unit) = look.units.convert(-margin, unit);
-            format!("{} {unit}", fixed(value, 1))
-        }
-        _ => String::new(),
     }
 }

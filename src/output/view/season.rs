@@ -78,15 +78,6 @@ pub struct SeasonView {
 }
 
 impl SeasonState {
-    /// All states, best first.
-    pub const ALL: [SeasonState; 5] = [
-        SeasonState::Pick,
-        SeasonState::Sow,
-        SeasonState::Stand,
-        SeasonState::Grow,
-        SeasonState::No,
-    ];
-
     /// The word in CSV and JSON.
     pub fn word(self) -> &'static str {
         match self {
@@ -95,17 +86,6 @@ impl SeasonState {
             SeasonState::Stand => "stand",
             SeasonState::Grow => "grow",
             SeasonState::No => "no",
-        }
-    }
-
-    /// What it means, for legends.
-    pub fn meaning(self) -> &'static str {
-        match self {
-            SeasonState::Pick => "can be picked",
-            SeasonState::Sow => "can be sown or set out",
-            SeasonState::Stand => "a grown crop stands and waits",
-            SeasonState::Grow => "a young crop grows",
-            SeasonState::No => "not at all",
         }
     }
 }

@@ -1,0 +1,388 @@
+//! The year inside: temperatures, light, day length, the heat balance.
+
+use chrono::Datelike;
+use maud::{Markup, html};
+
+use super::chart::{
+    BOTTOM, Chart, Key, LEFT, RIGHT, Spot, TOP, WIDTH, level_lines, month_feet, place,
+};
+use super::scale::{Scale, area, line};
+use super::strips::{StripRow, Strips};
+use super::table::Grid;
+use crate::calendar::MONTH_HEADS;
+use crate::output::text::{fixed, fixed_or_blank, month_head, percent, short_date};
+use crate::output::units::Units;
+use crate::output::view::{ClimateDay, ClimateView, YearKind};
+
+/// Days that one reading of a daily chart spans.
+const DAYS_PER_READING: usize = 7;
+/// Height of the large chart.
+const TALL: f64 = 230.0;
+/// Height of the small charts.
+const LOW: f64 = 130.0;
+
+/// The whole section.
+pub(super) fn section(view: &ClimateView, units: Units) -> Markup {
+    let kind = match view.year_kind {
+        YearKind::Settled => "a settled year, in which the ground has found its balance",
+        YearKind::First => "the first year, on undisturbed ground",
+    };
+    let degrees = |celsius: f64| {
+        format!(
+            "{} {}",
+            fixed(units.temperature(celsius), 1),
+            units.temperature_unit()
+        )
+    };
+    html! {
+        p { "Shown is " (kind) ", in " (view.place) "." }
+        dl.figures {
+            div { dt { "Coldest hour, air" } dd { (degrees(view.coldest_air_c)) } }
+            div { dt { "Coldest hour, root zone" } dd { (degrees(view.coldest_root_zone_c)) } }
+            div { dt { "Heater in the year" } dd { (fixed(view.heater_kwh_year, 0)) " kWh" } }
+            div { dt { "Fan in the year" } dd { (fixed(view.fan_kwh_year, 0)) " kWh" } }
+        }
+        @if !view.days.is_empty() {
+            (temperatures(&view.days, units).render())
+            div.pair {
+                (small("light", "Light at the beds", "mol", "mol/m2 a day, photosynthetic; daily.", &view.days, |day| day.light_mol_m2_day).render())
+                (small("day-length", "Day length", "h", "Hours from sunrise to sunset.", &view.days, |day| day.day_length_h).render())
+            }
+        }
+        (months(view, units))
+        @if !view.heat_flows.is_empty() { (heat(view)) }
+        (first_year(view, units))
+    }
+}
+
+/// Scale over the days along the foot.
+fn day_scale(days: &[ClimateDay]) -> Scale {
+    Scale::new((0.0, days.len() as f64), (LEFT, WIDTH - RIGHT))
+}
+
+/// Stretches of the months along the foot.
+fn month_stretches(days: &[ClimateDay], across: &Scale) -> Vec<(f64, f64, &'static str)> {
+    let mut from = 0;
+    days.chunk_by(|a, b| a.date.month() == b.date.month())
+        .map(|month| {
+            let start = from;
+            from += month.len();
+            let name = month.first().map_or("", |day| month_head(day.date.month()));
+            (across.at(start as f64), across.at(from as f64), name)
+        })
+        .collect()
+}
+
+/// The lowest or highest of a column over a week.
+fn extreme(
+    week: &[ClimateDay],
+    of: fn(&ClimateDay) -> Option<f64>,
+    pick: fn(f64, f64) -> f64,
+) -> Option<f64> {
+    week.iter().filter_map(of).reduce(pick)
+}
+
+/// What a week reads: name, and the lowest and highest of a column pair.
+type Reading = (
+    &'static str,
+    fn(&ClimateDay) -> Option<f64>,
+    fn(&ClimateDay) -> Option<f64>,
+);
+
+/// The readings of the temperature chart, in order.
+const READINGS: [Reading; 4] = [
+    ("air", |day| Some(day.air_min_c), |day| Some(day.air_max_c)),
+    (
+        "air in a hard winter",
+        |day| day.hard_air_min_c,
+        |day| day.hard_air_max_c,
+    ),
+    (
+        "root zone",
+        |day| Some(day.root_zone_c),
+        |day| Some(day.root_zone_c),
+    ),
+    ("store", |day| day.store_c, |day| day.store_c),
+];
+
+fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
+    let unit = units.temperature_unit();
+    let across = day_scale(days);
+    let all = days.iter().flat_map(|day| {
+        [
+            Some(day.air_min_c),
+            Some(day.air_max_c),
+            day.hard_air_min_c,
+            day.hard_air_max_c,
+            day.store_c,
+        ]
+    });
+    let up = Scale::around(
+        all.flatten().map(|celsius| units.temperature(celsius)),
+        (TALL - BOTTOM, TOP),
+    );
+    let points = |of: fn(&ClimateDay) -> Option<f64>| -> Vec<(f64, f64)> {
+        let place = |(index, day): (usize, &ClimateDay)| {
+            let y = of(day).map_or(f64::NAN, |celsius| up.at(units.temperature(celsius)));
+            (across.at(index as f64 + 0.5), y)
+        };
+        days.iter().enumerate().map(place).collect()
+    };
+    let hard = days.iter().any(|day| day.hard_air_min_c.is_some());
+    let store = days.iter().any(|day| day.store_c.is_some());
+    let freezing = units.temperature(0.0);
+    let drawing = html! {
+        (level_lines(&up, unit))
+        @if up.holds(freezing) {
+            line.frost x1=(LEFT) x2=(WIDTH - RIGHT) y1=(place(up.at(freezing))) y2=(place(up.at(freezing))) {}
+            text.frost x=(WIDTH - RIGHT) y=(place(up.at(freezing) - 3.0)) text-anchor="end" { "freezing" }
+        }
+        path.band-usual d=(area(&points(|day| Some(day.air_max_c)), &points(|day| Some(day.air_min_c)))) {}
+        @if hard {
+            path.line-hard d=(line(points(|day| day.hard_air_max_c))) {}
+            path.line-hard d=(line(points(|day| day.hard_air_min_c))) {}
+        }
+        path.line-root d=(line(points(|day| Some(day.root_zone_c)))) {}
+        @if store { path.line-store d=(line(points(|day| day.store_c))) {} }
+        (month_feet(&month_stretches(days, &across), TALL))
+    };
+    let mut legend = vec![(
+        "band-usual",
+        Key::Box,
+        "air, lowest to highest of each day, usual year".to_string(),
+    )];
+    if hard {
+        legend.push((
+            "line-hard",
+            Key::Line,
+            "the same two ends in a hard winter".to_string(),
+        ));
+    }
+    legend.push(("line-root", Key::Line, "root zone".to_string()));
+    if store {
+        legend.push(("line-store", Key::Line, "heat store".to_string()));
+    }
+    let mut heads = vec![format!("Week of")];
+    let shown: Vec<&Reading> = READINGS
+        .iter()
+        .filter(|(_, low, _)| days.iter().any(|day| low(day).is_some()))
+        .collect();
+    for (name, _, _) in &shown {
+        heads.push(format!("{name}, lowest {unit}"));
+        heads.push(format!("{name}, highest {unit}"));
+    }
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    let mut grid = Grid::new("Temperatures week by week", &heads);
+    let mut spots = Vec::new();
+    for (number, week) in days.chunks(DAYS_PER_READING).enumerate() {
+        let Some(first) = week.first() else { continue };
+        let degrees = |celsius: Option<f64>| {
+            celsius
+                .map(|celsius| fixed(units.temperature(celsius), 1))
+                .unwrap_or_default()
+        };
+        let mut words = vec![format!("Week of {}", short_date(first.date))];
+        let mut cells = vec![first.date.to_string()];
+        for (name, low, high) in &shown {
+            let low = degrees(extreme(week, *low, f64::min));
+            let high = degrees(extreme(week, *high, f64::max));
+            words.push(format!("{name} {low} to {high} {unit}"));
+            cells.extend([low, high]);
+        }
+        grid.row(cells);
+        spots.push(column(&across, number, week.len(), TALL, words.join("; ")));
+    }
+    Chart {
+        id: "temperatures",
+        title: "Temperatures through the year".to_string(),
+        about: "Air from the coldest to the warmest hour of each day, in a usual year and in a hard winter, with the root zone 0.1 m deep and the heat store.".to_string(),
+        legend,
+        height: TALL,
+        drawing,
+        spots,
+        table: grid.render(),
+    }
+}
+
+/// A full-height column over some days.
+fn column(across: &Scale, number: usize, length: usize, height: f64, words: String) -> Spot {
+    let from = (number * DAYS_PER_READING) as f64;
+    let x = across.at(from);
+    Spot {
+        x,
+        y: TOP,
+        width: across.at(from + length as f64) - x,
+        height: height - TOP - BOTTOM,
+        words,
+    }
+}
+
+fn small(
+    id: &'static str,
+    title: &str,
+    unit: &str,
+    about: &str,
+    days: &[ClimateDay],
+    of: fn(&ClimateDay) -> f64,
+) -> Chart<'static> {
+    let across = day_scale(days);
+    let up = Scale::around(days.iter().map(of).chain([0.0]), (LOW - BOTTOM, TOP));
+    let place_of =
+        |(index, day): (usize, &ClimateDay)| (across.at(index as f64 + 0.5), up.at(of(day)));
+    let points: Vec<(f64, f64)> = days.iter().enumerate().map(place_of).collect();
+    let floor: Vec<(f64, f64)> = points.iter().map(|(x, _)| (*x, up.at(0.0))).collect();
+    let mut grid = Grid::new(title, &["Week of", &format!("mean, {unit}")]);
+    let mut spots = Vec::new();
+    for (number, week) in days.chunks(DAYS_PER_READING).enumerate() {
+        let Some(first) = week.first() else { continue };
+        let mean = week.iter().map(of).sum::<f64>() / week.len() as f64;
+        grid.row(vec![first.date.to_string(), fixed(mean, 1)]);
+        let words = format!(
+            "Week of {}: {} {unit} a day on the mean",
+            short_date(first.date),
+            fixed(mean, 1)
+        );
+        spots.push(column(&across, number, week.len(), LOW, words));
+    }
+    Chart {
+        id,
+        title: title.to_string(),
+        about: about.to_string(),
+        legend: Vec::new(),
+        height: LOW,
+        drawing: html! {
+            (level_lines(&up, unit))
+            path class=(format!("area-{id}")) d=(area(&points, &floor)) {}
+            path class=(format!("line-{id}")) d=(line(points)) {}
+            (month_feet(&month_stretches(days, &across), LOW))
+        },
+        spots,
+        table: grid.render(),
+    }
+}
+
+fn months(view: &ClimateView, units: Units) -> Markup {
+    let unit = units.temperature_unit();
+    let heads = [
+        "Month".to_string(),
+        format!("Air mean {unit}"),
+        format!("night {unit}"),
+        format!("day {unit}"),
+        format!("coldest hour {unit}"),
+        format!("Root zone {unit}"),
+        format!("lowest {unit}"),
+        format!("Store {unit}"),
+        "Light mol/m2 a day".to_string(),
+        "Day h".to_string(),
+        "Below freezing h".to_string(),
+        "Heater kWh".to_string(),
+        "Fan kWh".to_string(),
+    ];
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    let mut grid = Grid::new(
+        "The months inside: night and day are means of the daily lowest and highest",
+        &heads,
+    );
+    for month in &view.months {
+        let degrees = |celsius: f64| fixed(units.temperature(celsius), 1);
+        grid.row(vec![
+            month_head(month.month).to_string(),
+            degrees(month.air_mean_c.value),
+            degrees(month.air_min_c.value),
+            degrees(month.air_max_c.value),
+            month.coldest_hour_c.map(degrees).unwrap_or_default(),
+            degrees(month.root_zone_mean_c.value),
+            degrees(month.root_zone_min_c.value),
+            month
+                .store_mean_c
+                .map(|store| degrees(store.value))
+                .unwrap_or_default(),
+            fixed(month.light_mol_m2_day, 1),
+            fixed(month.day_length_h, 1),
+            fixed_or_blank(month.below_0_c_h, 0),
+            fixed(month.heater_kwh, 0),
+            fixed(month.fan_kwh, 0),
+        ]);
+    }
+    grid.scrolling()
+}
+
+/// One strip of monthly bars for each path of heat, all on one scale.
+fn heat(view: &ClimateView) -> Markup {
+    let mut heads = vec!["Path, kWh"];
+    heads.extend(MONTH_HEADS);
+    heads.push("Year");
+    let mut grid = Grid::new(
+        "Heat into the house by path and month, kWh; negative where it is lost",
+        &heads,
+    );
+    let mut rows = Vec::new();
+    for flow in &view.heat_flows {
+        let year: f64 = flow.kwh.iter().sum();
+        let mut cells = vec![flow.path.clone()];
+        cells.extend(flow.kwh.iter().map(|kwh| fixed(*kwh, 0)));
+        cells.push(fixed(year, 0));
+        grid.row(cells);
+        let words =
+            |(kwh, month): (&f64, &&str)| format!("{}, {month}: {} kWh", flow.path, fixed(*kwh, 0));
+        rows.push(StripRow {
+            name: format!("{}, {} kWh in the year", flow.path, fixed(year, 0)),
+            values: flow.kwh.to_vec(),
+            limits: Vec::new(),
+            words: flow.kwh.iter().zip(&MONTH_HEADS).map(words).collect(),
+        });
+    }
+    let about = format!(
+        "Heat into the house (up) and out of it (down), month by month, all on one scale. Unexplained: {} of the heat that passed through.",
+        if view.balance_residual.abs() < 1e-5 {
+            "less than 0.001 %".to_string()
+        } else {
+            percent(view.balance_residual.abs(), 3)
+        }
+    );
+    Strips {
+        id: "heat",
+        title: "Where the heat comes from and goes",
+        about,
+        rows,
+        stretches: MONTH_HEADS
+            .iter()
+            .zip(0..)
+            .map(|(name, index)| (index, index + 1, *name))
+            .collect(),
+        count: MONTH_HEADS.len(),
+        table: grid.render(),
+    }
+    .render()
+}
+
+fn first_year(view: &ClimateView, units: Units) -> Markup {
+    let unit = units.temperature_unit();
+    let heads = [
+        "Month".to_string(),
+        format!("Night, first year {unit}"),
+        format!("settled {unit}"),
+        format!("Root zone, first year {unit}"),
+        format!("settled {unit}"),
+        "Heater, first year kWh".to_string(),
+        "settled kWh".to_string(),
+    ];
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    let mut grid = Grid::new(
+        "The first year on cold ground against the settled year",
+        &heads,
+    );
+    for month in &view.first_against_settled {
+        let degrees = |celsius: f64| fixed(units.temperature(celsius), 1);
+        grid.row(vec![
+            month_head(month.month).to_string(),
+            degrees(month.first_air_min_c),
+            degrees(month.settled_air_min_c),
+            degrees(month.first_root_zone_mean_c),
+            degrees(month.settled_root_zone_mean_c),
+            fixed(month.first_heater_kwh, 0),
+            fixed(month.settled_heater_kwh, 0),
+        ]);
+    }
+    grid.scrolling()
+}

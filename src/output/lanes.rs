@@ -1,0 +1,139 @@
+//! Where plantings lie on a chart of beds against weeks: shared by the terminal and the report.
+
+use std::collections::BTreeMap;
+
+use chrono::{Days, NaiveDate};
+
+use super::view::{PlanView, PlantingRow};
+use crate::calendar::WEEKS_PER_YEAR;
+
+/// Days in a week.
+const DAYS_PER_WEEK: u64 = 7;
+
+/// A run of weeks of the chart: from the first to before the second.
+pub(super) type Run = (usize, usize);
+
+/// One planting on the chart. Where years repeat, what passes the end comes in at the start, so runs may be two.
+pub(super) struct Strip<'a> {
+    /// The planting.
+    pub row: &'a PlantingRow,
+    /// Weeks in the bed.
+    pub used: Vec<Run>,
+    /// Weeks of picking.
+    pub picked: Vec<Run>,
+}
+
+/// One bed; plantings side by side lie in lanes of their own, an empty bed has one empty lane.
+pub(super) struct BedLanes<'a> {
+    /// Name of the bed.
+    pub bed: &'a str,
+    /// Lanes with their plantings.
+    pub lanes: Vec<Vec<Strip<'a>>>,
+}
+
+/// All beds of a plan.
+pub(super) fn lanes(view: &PlanView) -> Vec<BedLanes<'_>> {
+    view.beds
+        .iter()
+        .map(|bed| {
+            let rows = view.plantings.iter().map(|planting| &planting.row);
+            BedLanes {
+                bed,
+                lanes: lanes_of(view, rows.filter(|row| row.bed == *bed)),
+            }
+        })
+        .collect()
+}
+
+fn lanes_of<'a>(
+    view: &PlanView,
+    rows: impl Iterator<Item = &'a PlantingRow>,
+) -> Vec<Vec<Strip<'a>>> {
+    let mut rows: Vec<&PlantingRow> = rows.collect();
+    rows.sort_by_key(|row| (row.transplant.unwrap_or(row.sow), &row.crop));
+    let mut lanes: Vec<Vec<Strip>> = vec![Vec::new()];
+    for row in rows {
+        let strip = strip(view, row);
+        let is_free = |lane: &&mut Vec<Strip>| lane.iter().all(|other| !overlap(other, &strip));
+        match lanes.iter_mut().find(is_free) {
+            Some(lane) => lane.push(strip),
+            None => lanes.push(vec![strip]),
+        }
+    }
+    lanes
+}
+
+fn overlap(a: &Strip, b: &Strip) -> bool {
+    a.used.iter().any(|one| {
+        b.used
+            .iter()
+            .any(|other| one.0 < other.1 && other.0 < one.1)
+    })
+}
+
+fn strip<'a>(view: &PlanView, row: &'a PlantingRow) -> Strip<'a> {
+    let week = |date: NaiveDate| {
+        (date - view.start)
+            .num_days()
+            .div_euclid(DAYS_PER_WEEK as i64)
+    };
+    let enters = week(row.transplant.unwrap_or(row.sow));
+    let after_picking = row.last_harvest.map(|last| week(last) + 1);
+    // The bed is free again in the week of clearing.
+    let leaves = row
+        .clear
+        .map(week)
+        .or(after_picking)
+        .unwrap_or(enters)
+        .max(enters + 1);
+    let picked = row.first_harvest.map(week).zip(after_picking);
+    Strip {
+        row,
+        used: on_chart((enters, leaves), view.repeats),
+        picked: picked
+            .map(|run| on_chart(run, view.repeats))
+            .unwrap_or_default(),
+    }
+}
+
+/// The weeks of the chart that a run of weeks covers.
+fn on_chart((from, to): (i64, i64), repeats: bool) -> Vec<Run> {
+    let weeks = WEEKS_PER_YEAR as i64;
+    let shifts: &[i64] = if repeats { &[-weeks, 0, weeks] } else { &[0] };
+    shifts
+        .iter()
+        .filter_map(|shift| {
+            let clip = |week: i64| usize::try_from((week + shift).clamp(0, weeks)).ok();
+            clip(from).zip(clip(to)).filter(|(from, to)| from < to)
+        })
+        .collect()
+}
+
+/// First day of a week of the chart.
+pub(super) fn day_of_week(start: NaiveDate, week: usize) -> NaiveDate {
+    start
+        .checked_add_days(Days::new(week as u64 * DAYS_PER_WEEK))
+        .unwrap_or(start)
+}
+
+/// Letters by crop, with the crop's name.
+pub(super) type Letters<'a> = BTreeMap<&'a str, (char, &'a str)>;
+
+/// A letter for each crop: the first of its name that is free, else the next free one of the alphabet.
+pub(super) fn letters(view: &PlanView) -> Letters<'_> {
+    let mut letters = Letters::new();
+    for row in view.plantings.iter().map(|planting| &planting.row) {
+        if letters.contains_key(row.crop.as_str()) {
+            continue;
+        }
+        let own = row
+            .crop_name
+            .chars()
+            .map(|letter| letter.to_ascii_lowercase());
+        let mut choice = own.filter(char::is_ascii_lowercase).chain('a'..='z');
+        let taken = |letter: &char| letters.values().any(|(other, _)| other == letter);
+        let letter = choice.find(|letter| !taken(letter)).unwrap_or('+');
+        letters.insert(row.crop.as_str(), (letter, row.crop_name.as_str()));
+    }
+    letters
+}

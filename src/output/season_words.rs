@@ -1,0 +1,74 @@
+//! Crops against months in letters and reasons: shared by the terminal and the report.
+
+use super::text::fixed;
+use super::units::Units;
+use super::view::{SeasonCrop, SeasonMonth, SeasonState};
+
+/// One letter for a month; a no is a mark of its own shape.
+pub(super) fn letter(month: &SeasonMonth) -> &'static str {
+    match month.state {
+        SeasonState::Pick if month.sow => "B",
+        SeasonState::Pick => "P",
+        SeasonState::Sow => "S",
+        SeasonState::Stand => "=",
+        SeasonState::Grow => "g",
+        SeasonState::No => ".",
+    }
+}
+
+/// The letters of [`letter`] with what they mean.
+pub(super) const LEGEND: [(&str, &str); 6] = [
+    ("P", "can be picked"),
+    ("S", "can be sown or set out"),
+    ("B", "both: can be picked, and sown again"),
+    ("=", "a grown crop stands and waits"),
+    ("g", "a young crop grows"),
+    (".", "not at all: see the reasons"),
+];
+
+/// A month (from 0) with what can be done in it.
+pub(super) type Month<'a> = (usize, &'a SeasonMonth);
+
+/// The months of a no, together where cause and remedy are the same, in the order of the year.
+pub(super) fn groups(crop: &SeasonCrop) -> Vec<Vec<Month<'_>>> {
+    let mut groups: Vec<Vec<Month<'_>>> = Vec::new();
+    let closed = crop
+        .months
+        .iter()
+        .enumerate()
+        .filter(|(_, month)| month.state == SeasonState::No);
+    for (index, month) in closed {
+        let same = |group: &&mut Vec<Month<'_>>| {
+            group.first().is_some_and(|(_, other)| {
+                other.cause == month.cause && other.remedy == month.remedy
+            })
+        };
+        match groups.iter_mut().find(same) {
+            Some(group) => group.push((index, month)),
+            None => groups.push(vec![(index, month)]),
+        }
+    }
+    groups
+}
+
+/// The months of a group, from 0.
+pub(super) fn month_numbers(group: &[Month<'_>]) -> Vec<usize> {
+    group.iter().map(|(month, _)| *month).collect()
+}
+
+/// The largest shortfall of a group, for people; empty where the margin is not known.
+pub(super) fn shortfall(group: &[Month<'_>], units: Units) -> String {
+    let margins = group.iter().filter_map(|(_, month)| {
+        month
+            .margin
+            .map(|margin| (margin, month.margin_unit.as_deref().unwrap_or_default()))
+    });
+    let lowest = margins.min_by(|a, b| a.0.total_cmp(&b.0));
+    match lowest {
+        Some((margin, unit)) if margin < 0.0 => {
+            let (value, unit) = units.convert(-margin, unit);
+            format!("{} {unit}", fixed(value, 1))
+        }
+        _ => String::new(),
+    }
+}
