@@ -124,6 +124,10 @@ fn a_film_tunnel_at_noon_in_july() {
         aperture(90.0, 0.0, 25.0, "film"),
         aperture(90.0, 180.0, 25.0, "film"),
     ]);
+    // The largest reading of a sensor comes from between the shadows of the hoops.
+    for strip in &mut cover {
+        strip.glazing.frame_share = 0.0;
+    }
     let interior = Interior {
         floor_area_m2: 29.0 * 9.0,
         ..BARE
@@ -136,7 +140,7 @@ fn a_film_tunnel_at_noon_in_july() {
             .fold(0.0, f64::max)
     };
     let ratio = largest(&case.light) / largest(&case.outside);
-    assert!((0.72..0.83).contains(&ratio), "{ratio}");
+    assert!((0.75..0.80).contains(&ratio), "{ratio}");
 }
 
 /// A winter solar house at Beijing (40 degrees north) under film: the cover passes 0.69 of the sun on average (Water 2022,
