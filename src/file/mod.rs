@@ -6,16 +6,19 @@
 //!
 //! One table of keys (`keys`) drives the reading, the defaults, the range checks and the printed schema.
 
+pub mod check;
 mod error;
 mod keys;
 mod parse;
 mod project;
 pub mod quantity;
 mod read;
+mod schema;
 mod season;
 mod section;
 mod shape;
 mod soil;
+mod starter;
 mod suggest;
 mod translate;
 mod tree;
@@ -28,4 +31,6 @@ pub use project::{
     Household, OwnMonths, Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing,
     Wish,
 };
+pub use schema::{KeyRow, schema};
 pub use shape::{CrossSection, Face, Part, Shape};
+pub use starter::{StarterOptions, Units, starter};

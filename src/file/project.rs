@@ -306,3 +306,36 @@ pub struct Assumed {
     /// Why this value.
     pub why: String,
 }
+
+impl Project {
+    /// Turns a building whose direction was assumed towards the equator of the place, once the place is known
+    /// (a weather file is not open while the project file is read).
+    pub fn turn_to_equator(&mut self, latitude_deg: f64) {
+        const HALF_TURN_DEG: f64 = 180.0;
+        const FULL_TURN_DEG: f64 = 360.0;
+        let Some(shape) = &mut self.built.shape else {
+            return;
+        };
+        let wanted_deg = if latitude_deg < 0.0 {
+            0.0
+        } else {
+            HALF_TURN_DEG
+        };
+        if !self.built.facing_assumed || (shape.facing_deg - wanted_deg).abs() < 1.0 {
+            return;
+        }
+        shape.facing_deg = wanted_deg;
+        let faces = shape.faces().len();
+        // The shape's faces come first; listed ones keep the direction that the file gives them.
+        for surface in self.house.surfaces.iter_mut().take(faces) {
+            surface.azimuth_deg = (surface.azimuth_deg + HALF_TURN_DEG).rem_euclid(FULL_TURN_DEG);
+        }
+        for assumed in self
+            .assumed
+            .iter_mut()
+            .filter(|assumed| assumed.key == "building.facing")
+        {
+            assumed.value = super::read::tidy(wanted_deg);
+        }
+    }
+}

@@ -302,6 +302,8 @@ const PER_VOLUME: &[Unit] = &[
         &["/1000 ft3", "/mcf", "/MCF"],
         0.001 / (FOOT_M * FOOT_M * FOOT_M),
     ),
+    unit(&["/ft3", "/cu ft"], 1.0 / (FOOT_M * FOOT_M * FOOT_M)),
+    unit(&["/yd3", "/cu yd"], 1.0 / (27.0 * FOOT_M * FOOT_M * FOOT_M)),
     unit(&["/cord"], 1.0 / CORD_M3),
 ];
 const PER_MASS: &[Unit] = &[

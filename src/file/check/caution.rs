@@ -1,0 +1,210 @@
+//! Cautions: where a plan can hurt someone, said where it matters. They approve nothing; each names who decides.
+//!
+//! Facts are those of public guidance (extension services, product-safety and workplace-safety bodies, health
+//! agencies); the wording is our own.
+
+use crate::file::project::Project;
+use crate::house::EnergySource;
+
+/// A caution.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Caution {
+    /// What it is about.
+    pub topic: &'static str,
+    /// What to mind.
+    pub text: String,
+    /// Who decides, and what was it taken from.
+    pub decides: &'static str,
+}
+
+/// Depth of digging from which trenches are warned of, m, and from which they are warned of again (OSHA 29 CFR 1926
+/// Subpart P: cave-in protection from 5 ft; read second hand).
+const TRENCH_M: f64 = 1.2;
+const DEEP_TRENCH_M: f64 = 1.5;
+
+/// The cautions that a project calls for, in a fixed order.
+pub fn cautions(project: &Project) -> Vec<Caution> {
+    let mut list = Vec::new();
+    if burns(project) {
+        list.push(combustion(project));
+    }
+    if electric(project) {
+        list.push(ELECTRICITY.to_caution());
+    }
+    if project.built.shape.is_some() {
+        list.push(SNOW.to_caution());
+    }
+    let depth_m = digging_m(project);
+    if depth_m > 0.0 {
+        list.push(SERVICES.to_caution());
+    }
+    if depth_m >= TRENCH_M {
+        list.push(trench(depth_m));
+    }
+    if project.house.store.is_some() {
+        list.push(SOIL_AIR.to_caution());
+    }
+    if !project.house.heavy.is_empty() {
+        list.push(WATER.to_caution());
+    }
+    if !project.beds.is_empty() {
+        list.push(FOOD.to_caution());
+        list.push(HEAT.to_caution());
+        list.push(NUMBERS.to_caution());
+    }
+    list
+}
+
+fn burns(project: &Project) -> bool {
+    let house = &project.house;
+    house
+        .heater
+        .as_ref()
+        .is_some_and(|heater| heater.energy.burns())
+        || house.gains.iter().any(|gain| gain.energy.burns())
+}
+
+fn electric(project: &Project) -> bool {
+    let house = &project.house;
+    let from_mains = |energy: EnergySource| energy == EnergySource::Electricity;
+    house.store.is_some()
+        || house.lamp.is_some()
+        || house.air.scheduled_fan.is_some()
+        || matches!(
+            house.air.vents.as_ref().map(|vents| vents.kind),
+            Some(crate::house::VentKind::Fan { .. })
+        )
+        || house
+            .heater
+            .as_ref()
+            .is_some_and(|heater| from_mains(heater.energy) || heater.energy.burns())
+        || house.gains.iter().any(|gain| from_mains(gain.energy))
+}
+
+/// Deepest digging that the project asks for, m.
+fn digging_m(project: &Project) -> f64 {
+    let pipes = project
+        .house
+        .store
+        .iter()
+        .flat_map(|store| store.depths_m.iter().copied());
+    let skirt = project
+        .house
+        .floor
+        .iter()
+        .filter_map(|floor| floor.skirt.map(|skirt| skirt.depth_m));
+    pipes.chain(skirt).fold(0.0, f64::max)
+}
+
+fn combustion(project: &Project) -> Caution {
+    let flue = if project.built.burner_without_flue {
+        "The file says that the flue gases stay in the house: carbon monoxide and nitrogen dioxide harm people and plants, \
+         and the water of the flame wets the leaves. Choose a heater with a flue or with separate combustion air. "
+    } else {
+        "Lead the flue gases outside and give the burner air of its own. "
+    };
+    let text = format!(
+        "{flue}Have burner and flue looked over by a qualified person every year, fit a carbon monoxide alarm, and never \
+         burn charcoal or run an engine inside; an open door does not make that safe. Keep film, sheet, curtain and foam \
+         well away from hot parts."
+    );
+    Caution {
+        topic: "combustion",
+        text,
+        decides: "local fire and building authority, the appliance's listing and label",
+    }
+}
+
+fn trench(depth_m: f64) -> Caution {
+    let again = if depth_m >= DEEP_TRENCH_M {
+        "At this depth the sides of a cut must be sloped or shored unless the ground is sound rock. "
+    } else {
+        "Cuts of this depth need a ladder close by, and loose ground gives way in shallower ones. "
+    };
+    Caution {
+        topic: "digging deep",
+        text: format!(
+            "The file asks for a cut {depth_m:.1} m deep. {again}Keep the spoil at least 0.6 m from the edge and water out, do \
+             not undercut footings, never work in it alone."
+        ),
+        decides: "workplace-safety rules of the place (in the United States OSHA 29 CFR 1926 Subpart P)",
+    }
+}
+
+/// A caution whose words do not depend on the project.
+struct Fixed {
+    topic: &'static str,
+    text: &'static str,
+    decides: &'static str,
+}
+
+impl Fixed {
+    fn to_caution(&self) -> Caution {
+        Caution {
+            topic: self.topic,
+            text: self.text.to_owned(),
+            decides: self.decides,
+        }
+    }
+}
+
+const ELECTRICITY: Fixed = Fixed {
+    topic: "electricity and water",
+    text: "A growing house is a wet place: every socket, heater, fan and lamp needs ground-fault (residual-current) \
+           protection and a housing made for water. When such a device trips, heater and fan stop too: add a \
+           low-temperature alarm that works without mains.",
+    decides: "the electrical code in force and a licensed electrician",
+};
+
+const SNOW: Fixed = Fixed {
+    topic: "snow and wind",
+    text: "The program knows nothing of strength. Many frames are rated on the assumption that the house is heated while \
+           it snows; a house that may freeze, a curtain that slows melting, an insulating cover or gear hung from the \
+           frame need the frame's rating checked. Open a curtain when it snows and clear both sides evenly.",
+    decides: "local building department and a licensed engineer",
+};
+
+const SERVICES: Fixed = Fixed {
+    topic: "digging",
+    text: "Have cables and pipes in the ground located before digging (in North America the free call-before-you-dig \
+           service).",
+    decides: "the owners of the lines and the place's digging rules",
+};
+
+const SOIL_AIR: Fixed = Fixed {
+    topic: "air through soil",
+    text: "Air moved through pipes in the ground can carry radon: test where the house joins a dwelling or people stay in \
+           it for long. Warm damp air leaves water in cold pipes: lay them with a fall to a drain, leave access for \
+           cleaning, and watch for mould.",
+    decides: "the health authority of the place (radon is acted on from 100 to 200 Bq/m3, by country)",
+};
+
+const WATER: Fixed = Fixed {
+    topic: "standing water",
+    text: "A small child drowns in very little water: close barrels and tanks with a lid that a child cannot lift. A full \
+           200 L barrel weighs over 200 kg: set it on level ground and do not stack it. Water that stands at 25 to 45 C for \
+           weeks must not feed mist or spray (legionella).",
+    decides: "the public health authority",
+};
+
+const FOOD: Fixed = Fixed {
+    topic: "food safety",
+    text: "Raw manure belongs in the soil at least 120 days before a harvest that touches it, 90 days before others. Green \
+           or sprouted potatoes, rhubarb leaves and the leaves of tomato and potato are not food. Vegetables kept in jars \
+           need pressure canning. Test soil near old buildings for lead. Wash what is eaten raw.",
+    decides: "food-safety and extension guidance of the place",
+};
+
+const HEAT: Fixed = Fixed {
+    topic: "heat",
+    text: "A closed house grows hot within minutes of sun. Never leave children or animals in it; for work in heat take \
+           water, rest and shade.",
+    decides: "workplace-safety guidance; the simulated air is no measure of heat stress",
+};
+
+const NUMBERS: Fixed = Fixed {
+    topic: "what the numbers cannot promise",
+    text: "A simulated coldest hour is an estimate: keep a thermometer with an alarm and another source of heat for crops \
+           that must not freeze. Prices, yields and weather differ by place and year.",
+    decides: "building, electrical, gas, plumbing and health rules of the place come before anything printed here",
+};

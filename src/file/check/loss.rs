@@ -1,0 +1,119 @@
+//! Heat loss per degree, part by part, by hand-book sums.
+
+use crate::calendar::HOURS_PER_YEAR;
+use crate::file::project::{Project, SiteChoice};
+use crate::house::{Behind, House, Make, Surface, SurfaceKind};
+use crate::site::climates;
+
+/// Wind at which the air change is shown, m/s; own choice of a usual wind, no source.
+pub const AIR_CHANGE_WIND_M_S: f64 = 4.0;
+/// Difference to outdoors at which the air change is shown, K; own choice of a winter day.
+const AIR_CHANGE_DIFFERENCE_K: f64 = 20.0;
+/// Films of ISO 6946 (from memory), m2K/W: outside; inside of a wall; inside of a roof; inside of a floor.
+const FILM_OUTSIDE_M2K_W: f64 = 0.04;
+const FILM_WALL_M2K_W: f64 = 0.13;
+const FILM_ROOF_M2K_W: f64 = 0.10;
+const FILM_FLOOR_M2K_W: f64 = 0.17;
+/// Tilts, degrees: below the first a roof, above the second a floor (ISO 6946: 60 degrees from the horizontal).
+const ROOF_TO_DEG: f64 = 60.0;
+const FLOOR_FROM_DEG: f64 = 120.0;
+/// Dry air: density at sea level and 15 °C (kg/m3), specific heat (J/kgK), scale height of pressure (m).
+const AIR_DENSITY_KG_M3: f64 = 1.225;
+const AIR_HEAT_J_KGK: f64 = 1005.0;
+const SCALE_HEIGHT_M: f64 = 8434.0;
+const SECONDS_PER_HOUR: f64 = 3600.0;
+
+/// Heat loss of a face.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartLoss {
+    /// Name as people say it.
+    pub name: String,
+    /// Glazed?
+    pub glazed: bool,
+    /// Area, m2.
+    pub area_m2: f64,
+    /// Thermal transmittance, air to air, W/m2K.
+    pub u_w_m2k: f64,
+    /// Area times transmittance, W/K; 0 where nothing lies behind.
+    pub loss_w_k: f64,
+}
+
+/// Heat loss of each face, largest first.
+pub fn part_losses(house: &House) -> Vec<PartLoss> {
+    let mut parts: Vec<PartLoss> = house.surfaces.iter().map(part_loss).collect();
+    parts.sort_by(|a, b| b.loss_w_k.total_cmp(&a.loss_w_k));
+    parts
+}
+
+fn part_loss(surface: &Surface) -> PartLoss {
+    let u_w_m2k = u_w_m2k(surface);
+    let counts = surface.behind != Behind::Nothing;
+    PartLoss {
+        name: surface.name.clone(),
+        glazed: matches!(surface.kind, SurfaceKind::Glazed(_)),
+        area_m2: surface.area_m2,
+        u_w_m2k,
+        loss_w_k: if counts {
+            u_w_m2k * surface.area_m2
+        } else {
+            0.0
+        },
+    }
+}
+
+/// Thermal transmittance with standard films, W/m2K.
+fn u_w_m2k(surface: &Surface) -> f64 {
+    let faces_m2k_w = match &surface.make {
+        Make::AirToAir { u_w_m2k, .. } => return *u_w_m2k,
+        Make::FaceToFace {
+            resistance_m2k_w, ..
+        } => *resistance_m2k_w,
+        Make::Layers(layers) => layers
+            .iter()
+            .map(|layer| layer.thickness_m / layer.conductivity_w_mk)
+            .sum(),
+    };
+    let inside_m2k_w = if surface.tilt_deg < ROOF_TO_DEG {
+        FILM_ROOF_M2K_W
+    } else if surface.tilt_deg > FLOOR_FROM_DEG {
+        FILM_FLOOR_M2K_W
+    } else {
+        FILM_WALL_M2K_W
+    };
+    let outside_m2k_w = match surface.behind {
+        Behind::Ground { .. } => 0.0,
+        Behind::Outdoor | Behind::ShelteredAir | Behind::Nothing => FILM_OUTSIDE_M2K_W,
+    };
+    1.0 / (faces_m2k_w + inside_m2k_w + outside_m2k_w)
+}
+
+/// Air change through leaks at the usual wind and a winter day's difference, 1/h, mean of the year.
+pub fn air_change_per_h(house: &House) -> f64 {
+    let leaks = &house.air.infiltration;
+    let sum: f64 = (0..HOURS_PER_YEAR)
+        .map(|hour| leaks.constant_per_h.at(hour))
+        .sum();
+    let stack = leaks.per_root_k_h * AIR_CHANGE_DIFFERENCE_K.sqrt();
+    sum / HOURS_PER_YEAR as f64 + leaks.per_wind_s_m_h * AIR_CHANGE_WIND_M_S + stack
+}
+
+/// Heat loss with that air, W/K, at the density of the place's height where that is known.
+pub fn air_loss_w_k(project: &Project) -> f64 {
+    let density_kg_m3 = AIR_DENSITY_KG_M3 * (-elevation_m(project) / SCALE_HEIGHT_M).exp();
+    let flow_m3_s =
+        air_change_per_h(&project.house) * project.house.air.volume_m3 / SECONDS_PER_HOUR;
+    flow_m3_s * density_kg_m3 * AIR_HEAT_J_KGK
+}
+
+fn elevation_m(project: &Project) -> f64 {
+    if let Some(elevation_m) = project.site_override.elevation_m {
+        return elevation_m;
+    }
+    match &project.site {
+        SiteChoice::OwnMonths(own) => own.elevation_m,
+        SiteChoice::Shelf(name) => climates::get(name)
+            .and_then(Result::ok)
+            .map_or(0.0, |normals| normals.place.elevation_m),
+        SiteChoice::WeatherFile(_) => 0.0,
+    }
+}

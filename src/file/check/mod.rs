@@ -1,0 +1,143 @@
+//! What was understood of a project: areas, losses, air change, light; unusual values; cautions.
+
+mod caution;
+mod loss;
+mod unusual;
+
+use super::project::{Assumed, Project};
+use crate::house::SurfaceKind;
+
+pub use caution::{Caution, cautions};
+pub use loss::{AIR_CHANGE_WIND_M_S, PartLoss, air_change_per_h, air_loss_w_k, part_losses};
+pub use unusual::unusual;
+
+/// A project in figures, for a person to compare with the building.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Understood {
+    /// The project's name.
+    pub name: String,
+    /// Floor on the ground, m2, where there is one.
+    pub floor_m2: Option<f64>,
+    /// Glazed area, m2.
+    pub glazed_m2: f64,
+    /// Opaque area towards outdoors, ground or shelter, m2; the floor apart.
+    pub opaque_m2: f64,
+    /// Volume of air, m3.
+    pub volume_m3: f64,
+    /// Heat loss of each face, largest first; the ground apart.
+    pub parts: Vec<PartLoss>,
+    /// Heat loss of all faces, W/K.
+    pub faces_w_k: f64,
+    /// Air change at a wind of [`AIR_CHANGE_WIND_M_S`], 1/h, mean of the year.
+    pub air_change_per_h: f64,
+    /// Heat loss with that air, W/K.
+    pub air_w_k: f64,
+    /// Light aperture per floor, m2/m2: glazed area times transmittance at right angles, less frame and dirt.
+    pub aperture_m2_m2: Option<f64>,
+    /// Number of beds.
+    pub beds: usize,
+    /// Area of the beds, m2.
+    pub beds_m2: f64,
+    /// Share of the floor under beds.
+    pub beds_share: Option<f64>,
+    /// The store, in one line.
+    pub store: Option<String>,
+    /// The heater, in one line.
+    pub heater: Option<String>,
+    /// Defaults put in the person's name.
+    pub assumed: Vec<Assumed>,
+    /// Values that are unusual, one sentence each.
+    pub warnings: Vec<String>,
+    /// Cautions that the plan calls for.
+    pub cautions: Vec<Caution>,
+}
+
+impl Understood {
+    /// Heat loss of faces and air together, W/K; the ground apart.
+    pub fn total_w_k(&self) -> f64 {
+        self.faces_w_k + self.air_w_k
+    }
+}
+
+/// What was understood of a project.
+pub fn understood(project: &Project) -> Understood {
+    let house = &project.house;
+    let parts = part_losses(house);
+    let area = |glazed: bool| -> f64 {
+        let is = |kind: &SurfaceKind| matches!(kind, SurfaceKind::Glazed(_)) == glazed;
+        house
+            .surfaces
+            .iter()
+            .filter(|surface| is(&surface.kind))
+            .map(|surface| surface.area_m2)
+            .sum()
+    };
+    let floor_m2 = project.built.floor_m2;
+    let beds_m2: f64 = project.beds.iter().map(|bed| bed.area_m2).sum();
+    Understood {
+        name: project.name.clone(),
+        floor_m2,
+        glazed_m2: area(true),
+        opaque_m2: area(false),
+        volume_m3: house.air.volume_m3,
+        faces_w_k: parts.iter().map(|part| part.loss_w_k).sum(),
+        air_change_per_h: air_change_per_h(house),
+        air_w_k: air_loss_w_k(project),
+        aperture_m2_m2: floor_m2.map(|floor_m2| aperture_m2(project) / floor_m2),
+        beds: project.beds.len(),
+        beds_m2,
+        beds_share: floor_m2.map(|floor_m2| beds_m2 / floor_m2),
+        store: store_line(project),
+        heater: heater_line(project),
+        assumed: project.assumed.clone(),
+        warnings: unusual(project),
+        cautions: cautions(project),
+        parts,
+    }
+}
+
+/// Glazed area times transmittance at right angles, less frame and dirt, m2.
+fn aperture_m2(project: &Project) -> f64 {
+    let aperture = |surface: &crate::house::Surface| match &surface.kind {
+        SurfaceKind::Glazed(face) => {
+            surface.area_m2 * face.glazing.optics().beam(1.0).transmitted_par
+        }
+        SurfaceKind::Opaque { .. } => 0.0,
+    };
+    project.house.surfaces.iter().map(aperture).sum()
+}
+
+fn store_line(project: &Project) -> Option<String> {
+    let store = project.house.store.as_ref()?;
+    let depths: Vec<String> = store
+        .depths_m
+        .iter()
+        .map(|depth_m| format!("{depth_m:.2}"))
+        .collect();
+    Some(format!(
+        "{} pipes of {:.1} m, {:.0} mm wide, {} m deep; fan {:.0} m3/h, {:.0} W",
+        store.pipes,
+        store.length_m,
+        store.diameter_m * 1000.0,
+        depths.join(" and "),
+        store.flow_m3_s * 3600.0,
+        store.fan_w
+    ))
+}
+
+fn heater_line(project: &Project) -> Option<String> {
+    let heater = project.house.heater.as_ref()?;
+    let capacity = if heater.capacity_w.is_finite() {
+        format!("{:.1} kW", heater.capacity_w / 1000.0)
+    } else {
+        "as much as is needed".to_owned()
+    };
+    Some(
+        format!(
+            "{capacity}, holds {:.1} C in January, {:?}",
+            heater.set_point_c.at(0),
+            project.costs.fuel
+        )
+        .to_lowercase(),
+    )
+}

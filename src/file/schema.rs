@@ -1,0 +1,60 @@
+//! The printed schema: every key with type, unit, default, range and meaning.
+
+use super::keys::{self, Fallback, Key, Kind};
+use super::read::tidy;
+
+/// A key as the schema shows it.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct KeyRow {
+    /// Path: tables joined by points, `[]` after a list of tables, `*` for a name of the person's choice.
+    pub path: String,
+    /// What may stand there.
+    pub takes: String,
+    /// Unit of a bare number; empty where there is none.
+    pub unit: String,
+    /// What is taken where the file is silent; `required` where nothing can be.
+    pub default: String,
+    /// Least and greatest value, in `unit`; empty where there is no range.
+    pub range: String,
+    /// What it means.
+    pub meaning: String,
+}
+
+/// Every key of the project file, from the table that reads it.
+pub fn schema() -> Vec<KeyRow> {
+    keys::all().map(row).collect()
+}
+
+fn row(key: &Key) -> KeyRow {
+    KeyRow {
+        path: key.path.to_owned(),
+        takes: key.kind.in_words(),
+        unit: key.kind.unit().to_owned(),
+        default: default(key),
+        range: key.range.map_or_else(String::new, |(least, most)| {
+            format!("{} to {}", tidy(least), tidy(most))
+        }),
+        meaning: key.meaning.to_owned(),
+    }
+}
+
+fn default(key: &Key) -> String {
+    match key.fallback {
+        Fallback::Required("always") => "required".to_owned(),
+        Fallback::Required(when) => format!("required {when}"),
+        Fallback::Nothing(means) => format!("none: {means}"),
+        Fallback::Number(number, why) => format!("{} ({why})", with_unit(number, key.kind)),
+        Fallback::Word(word, why) => format!("{word} ({why})"),
+        Fallback::Flag(flag, why) => format!("{flag} ({why})"),
+        Fallback::Derived(how) => how.to_owned(),
+    }
+}
+
+fn with_unit(number: f64, kind: Kind) -> String {
+    let unit = kind.unit().split(" (").next().unwrap_or("");
+    if unit.is_empty() || unit == "1" {
+        tidy(number)
+    } else {
+        format!("{} {unit}", tidy(number))
+    }
+}

@@ -1,0 +1,127 @@
+//! What `check` understood, against sums by hand.
+
+use super::examples::example;
+use bedyear::file::{self, check};
+
+const BOX: &str = r#"
+[site]
+name = "sea level"
+latitude = 50
+longitude = 0
+elevation = 0
+[site.months]
+max = [5,5,8,12,16,19,22,22,18,13,8,5]
+min = [0,0,2,4,8,11,13,13,10,7,3,1]
+sun = [1,1,1,1,1,1,1,1,1,1,1,1]
+[air]
+volume = "50 m3"
+infiltration = "1 /h"
+[floor]
+area = "20 m2"
+[[surface]]
+name = "window"
+kind = "glazed"
+area = "10 m2"
+facing = "S"
+transmittance = 0.8
+u = "3 W/m2K"
+[[surface]]
+name = "wall"
+kind = "opaque"
+area = "40 m2"
+r = "RSI 1.83"
+[[surface]]
+name = "party wall"
+kind = "opaque"
+area = "15 m2"
+u = 2
+behind = "nothing"
+[[bed]]
+area = "8 m2"
+"#;
+
+#[test]
+fn areas_and_losses_are_those_of_a_sum_by_hand() {
+    let project = file::parse("box.toml", BOX).unwrap_or_else(|error| panic!("{error}"));
+    let understood = check::understood(&project);
+    assert!((understood.glazed_m2 - 10.0).abs() < 1e-9);
+    assert!((understood.opaque_m2 - 55.0).abs() < 1e-9);
+    // window 10 x 3; wall 40 / (1.83 + 0.13 + 0.04) = 20; the party wall loses nothing
+    assert!(
+        (understood.faces_w_k - 50.0).abs() < 1e-9,
+        "{:?}",
+        understood.parts
+    );
+    // 50 m3/h of air of 1.225 kg/m3 and 1005 J/kgK
+    assert!((understood.air_w_k - 50.0 / 3600.0 * 1.225 * 1005.0).abs() < 1e-9);
+    assert!((understood.aperture_m2_m2.unwrap() - 0.4).abs() < 1e-3);
+    assert!((understood.beds_share.unwrap() - 0.4).abs() < 1e-9);
+    assert!((understood.air_change_per_h - 1.0).abs() < 1e-12);
+}
+
+fn topics(project: &file::Project) -> Vec<&'static str> {
+    check::cautions(project)
+        .iter()
+        .map(|caution| caution.topic)
+        .collect()
+}
+
+#[test]
+fn cautions_come_where_they_matter_and_only_there() {
+    let helena = topics(&example("examples", "helena"));
+    for topic in [
+        "electricity and water",
+        "snow and wind",
+        "digging",
+        "digging deep",
+        "air through soil",
+        "food safety",
+    ] {
+        assert!(helena.contains(&topic), "{topic} is missing in {helena:?}");
+    }
+    assert!(!helena.contains(&"combustion") && !helena.contains(&"standing water"));
+    assert!(topics(&example("examples", "heated-hoop")).contains(&"combustion"));
+    assert!(!topics(&example("examples", "hoop")).contains(&"electricity and water"));
+    assert!(topics(&example("examples", "surfaces")).contains(&"standing water"));
+    for caution in check::cautions(&example("examples", "heated-hoop")) {
+        assert!(!caution.decides.is_empty());
+    }
+}
+
+#[test]
+fn unusual_values_are_warned_of_and_usual_ones_are_not() {
+    assert_eq!(
+        check::understood(&example("examples", "helena")).warnings,
+        Vec::<String>::new()
+    );
+    let odd = BOX
+        .replace("RSI 1.83", "RSI 28")
+        .replace("\"1 /h\"", "\"9 /h\"")
+        .replace("8 m2", "19 m2");
+    let project = file::parse("odd.toml", &odd).unwrap();
+    let warnings = check::unusual(&project).join("\n");
+    for words in [
+        "more than walls have",
+        "air change is 9.00",
+        "95 % of the floor",
+    ] {
+        assert!(warnings.contains(words), "{words} is missing in {warnings}");
+    }
+}
+
+#[test]
+fn a_southern_weather_file_turns_an_assumed_front() {
+    let text = super::thin::THIN.replace("place = \"Helena\"", "weather = \"south.epw\"");
+    let mut project = file::parse("south.toml", &text).unwrap();
+    let before = project.house.surfaces[0].azimuth_deg;
+    project.turn_to_equator(-33.4);
+    assert!((project.house.surfaces[0].azimuth_deg - (before + 180.0) % 360.0).abs() < 1e-9);
+    assert!(project.built.shape.unwrap().facing_deg.abs() < 1e-9);
+    let mut said = file::parse(
+        "said.toml",
+        &text.replace("beds = 6", "beds = 6\nfacing = \"S\""),
+    )
+    .unwrap();
+    said.turn_to_equator(-33.4);
+    assert!((said.built.shape.unwrap().facing_deg - 180.0).abs() < 1e-9);
+}
