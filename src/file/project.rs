@@ -41,7 +41,7 @@ pub enum SiteChoice {
     /// An hourly weather file (EPW); the path is relative to the project file's folder.
     WeatherFile(String),
     /// Twelve months of the person's own.
-    OwnMonths(OwnMonths),
+    OwnMonths(Box<OwnMonths>),
 }
 
 /// Twelve months of the person's own, January first.

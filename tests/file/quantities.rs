@@ -18,7 +18,7 @@ fn quantities_come_out_in_si() {
         ("1e2 cm", Length, 1.0, 1e-12),
         ("100 sq ft", Area, 9.290_304, 1e-9),
         ("100 ft²", Area, 9.290_304, 1e-9),
-        ("210 gal", Volume, 0.794_936_473_6, 1e-9), // 3.785411784 L a gallon
+        ("210 gal", Volume, 0.794_936_474_64, 1e-12), // 3.785411784 L a gallon
         ("800 L", Volume, 0.8, 1e-12),
         ("R-28", Resistance, 28.0 * 0.176_110_183_7, 1e-8), // 1 h ft2 F/Btu = 0.1761102 m2K/W (NIST SP 811)
         ("r28", Resistance, 28.0 * 0.176_110_183_7, 1e-8),

@@ -193,7 +193,7 @@ fn own_months(site: &Section<'_, '_>, overrides: SiteOverride) -> Option<PlaceRe
         wind_m_s: twelve("wind"),
         relative_humidity_pct: twelve("humidity").map(|shares| shares.map(|share| share * PERCENT)),
     };
-    let choice = SiteChoice::OwnMonths(own);
+    let choice = SiteChoice::OwnMonths(Box::new(own));
     Some(PlaceRead {
         choice,
         overrides,
