@@ -108,6 +108,8 @@ pub struct Timing {
     /// Published growing degree-days above the base to first harvest, K d, from sowing (or from setting out
     /// where the crop is only raised in trays); takes the place of the days.
     pub published_sum_kd: Option<Range>,
+    /// Share of the way to the whole crop at which leaves are first cut; 1 for crops that are not cut.
+    pub first_cut_share: f64,
     /// Days at best temperature from one cut to the next.
     pub regrowth_days: Option<f64>,
     /// Cuts a planting bears.

@@ -24,6 +24,8 @@ pub enum Cause {
     Bolts,
     /// Days too short for bulbs.
     DayTooShort,
+    /// Too little cold for bulbs to form.
+    TooLittleCold,
     /// Nights too cold to set fruit.
     SetNightCold,
     /// Nights or days too hot to set fruit.
@@ -45,6 +47,7 @@ impl Cause {
             Cause::TooHot => "too hot",
             Cause::Bolts => "runs to seed",
             Cause::DayTooShort => "days too short",
+            Cause::TooLittleCold => "too little cold for bulbs",
             Cause::SetNightCold => "nights too cold for fruit",
             Cause::SetTooHot => "too hot for fruit",
             Cause::NotReady => "not ready in time",

@@ -8,10 +8,14 @@ mod assemble;
 mod crop;
 pub mod degree_days;
 mod error;
+mod explain;
 mod file;
 mod grow;
 pub mod hardening;
+mod latest;
+mod limits;
 mod loss;
+mod months_in;
 mod picking;
 mod prepare;
 pub mod response;
@@ -19,14 +23,19 @@ mod schema;
 mod season;
 mod stand;
 mod table;
+mod warning;
 
 pub use crop::{
     Bolting, Bulbing, Cold, Crop, DayRange, EmergenceCurve, FigureRow, FruitSet, Habit, Hardiness,
     Light, Range, Spacing, Storage, Temperature, Timing, Water, Way, Yield, YieldBasis,
 };
 pub use error::CropError;
+pub use explain::{Explanation, MonthSums, explain};
 pub use grow::{Event, EventKind, Growth, Harvest, Sowing, grow};
+pub use latest::{LatestSowing, latest_sowing};
 pub use loss::{Cause, Loss};
+pub use months_in::{MonthsIn, months_in};
 pub use prepare::{CropDay, Prepared, prepare};
 pub use season::{CropMonths, MonthState, Refusal, Season, State, is_worth, season};
 pub use table::Table;
+pub use warning::{Warning, WarningKind, warnings};

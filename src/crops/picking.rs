@@ -64,6 +64,16 @@ fn until_ready(stand: &mut Stand, growth: &mut Growth) -> Result<usize, Loss> {
 
 fn not_ready(stand: &Stand, last: usize) -> Loss {
     if let (Some(bulbing), false) = (stand.crop.bulbing, stand.bulbs) {
+        if stand.cold_days < bulbing.cold_days {
+            let unit = "days of cold";
+            return Loss::below(
+                last,
+                Cause::TooLittleCold,
+                stand.cold_days,
+                bulbing.cold_days,
+                unit,
+            );
+        }
         let longest = (stand.from_day..last)
             .map(|day| stand.prepared.day(stand.year, day).day_length_h)
             .fold(0.0, f64::max);

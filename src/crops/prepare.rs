@@ -17,6 +17,8 @@ pub struct CropDay {
     pub emergence: f64,
     /// Coldest hour of the leaves, °C.
     pub leaf_min_c: f64,
+    /// Hottest hour of the leaves, °C.
+    pub leaf_max_c: f64,
     /// Leaf temperature that kills in the day's state of hardening, °C.
     pub kill_c: f64,
     /// Degree of hardening, 0 to 1.
@@ -135,6 +137,14 @@ fn crop_day(crop: &Crop, climate: &BedClimate, year: usize, day: usize) -> CropD
     let chill_kh = crop.cold.chill_c.map_or(0.0, |chill| {
         air_c.iter().map(|&temp_c| (chill - temp_c).max(0.0)).sum()
     });
+    let leaf_min_c = lowest(leaf_c);
+    let leaf_max_c = highest(leaf_c);
+    // Frost on open flowers costs the fruit they would have set.
+    let frosted = crop
+        .cold
+        .damage_from_c
+        .is_some_and(|from| leaf_min_c < from);
+    let set = crop.fruit_set;
     let air_min_c = lowest(air_c);
     let air_max_c = highest(air_c);
     let root_mean_c = mean(root_zone_c);
@@ -151,8 +161,9 @@ fn crop_day(crop: &Crop, climate: &BedClimate, year: usize, day: usize) -> CropD
         light_factor: response::light_factor(&crop.light, light_mol_m2_day),
         root_factor: response::root_zone_factor(crop.root_zone_min_c, root_mean_c),
         emergence,
-        leaf_min_c: lowest(leaf_c),
-        thaws: highest(leaf_c) > THAW_C,
+        leaf_min_c,
+        leaf_max_c,
+        thaws: leaf_max_c > THAW_C,
         chill_kh,
         root_zone_c: root_mean_c,
         air_c: mean(air_c),
@@ -171,9 +182,11 @@ fn crop_day(crop: &Crop, climate: &BedClimate, year: usize, day: usize) -> CropD
             let call = ((day_length_h - bolting.day_length_h) / FULL_CALL_H).clamp(0.0, 1.0);
             call * growth_k_d / crop.best_k()
         }),
-        set: crop
-            .fruit_set
-            .map_or(1.0, |set| set.share(air_min_c, air_max_c)),
+        set: if frosted {
+            0.0
+        } else {
+            set.map_or(1.0, |set| set.share(air_min_c, air_max_c))
+        },
         humidity_pct: mean(humidity_pct),
         ..CropDay::default()
     }

@@ -1,9 +1,7 @@
 //! A stand of plants in its bed, one day after another: what it gains and what kills it.
 
+use super::limits::LossLimits;
 use super::{Cause, Crop, CropDay, Loss, Prepared, Way};
-
-/// Nights of chilling that add up; older ones are taken for healed (assumption, no source).
-pub(super) const CHILL_DAYS: usize = 14;
 
 /// Plants in a bed.
 pub(super) struct Stand<'a> {
@@ -11,17 +9,19 @@ pub(super) struct Stand<'a> {
     pub(super) prepared: &'a Prepared,
     pub(super) year: usize,
     pub(super) from_day: usize,
-    /// Growth sum that makes it ready, and those at the low and high end of the published range, K d.
+    /// Growth sum of first picking; of the whole crop; and at the low and high end of its published range, K d.
     pub(super) ready_k_d: f64,
+    pub(super) whole_k_d: f64,
     pub(super) low_k_d: f64,
     pub(super) high_k_d: f64,
     /// Growth sum so far, K d.
     pub(super) sum_k_d: f64,
     /// Growing degrees that light and root zone would have allowed in full, K d.
     thermal_k_d: f64,
-    cold_days: f64,
+    /// Cold that calls to flower or to bulb, days.
+    pub(super) cold_days: f64,
     flowering_days: f64,
-    chill_kh: f64,
+    limits: LossLimits<'a>,
     pub(super) bulbs: bool,
 }
 
@@ -42,31 +42,22 @@ impl<'a> Stand<'a> {
             prepared,
             year,
             from_day,
-            ready_k_d: sum(0.5),
+            ready_k_d: crop.timing.first_cut_share * sum(0.5),
+            whole_k_d: sum(0.5),
             low_k_d: sum(0.0),
             high_k_d: sum(1.0),
             sum_k_d: 0.0,
             thermal_k_d: 0.0,
             cold_days: 0.0,
             flowering_days: 0.0,
-            chill_kh: 0.0,
+            limits: LossLimits::new(crop, prepared, year, from_day),
             bulbs: false,
         }
     }
 
     /// Lives through a day: its night first, then its growth.
     pub(super) fn live(&mut self, day: usize) -> Result<CropDay, Loss> {
-        let today = self.prepared.day(self.year, day);
-        if today.leaf_min_c < today.kill_c {
-            return Err(Loss::below(
-                day,
-                Cause::NightCold,
-                today.leaf_min_c,
-                today.kill_c,
-                "°C",
-            ));
-        }
-        self.chill(day, &today)?;
+        let today = self.limits.night(day)?;
         self.flower(day, &today)?;
         self.thermal_k_d += today.growth_k_d;
         self.sum_k_d += today.sum_k_d();
@@ -74,30 +65,11 @@ impl<'a> Stand<'a> {
         Ok(today)
     }
 
-    fn chill(&mut self, day: usize, today: &CropDay) -> Result<(), Loss> {
-        let (Some(chill_c), Some(dose_kh)) = (self.crop.cold.chill_c, self.crop.cold.chill_dose_kh)
-        else {
-            return Ok(());
-        };
-        self.chill_kh += today.chill_kh;
-        if day >= self.from_day + CHILL_DAYS {
-            self.chill_kh -= self.prepared.day(self.year, day - CHILL_DAYS).chill_kh;
-        }
-        if self.chill_kh <= dose_kh {
-            return Ok(());
-        }
-        let nights = CHILL_DAYS.min(day - self.from_day + 1);
-        let found = self
-            .prepared
-            .mean_to(self.year, day, nights, |day| day.air_min_c);
-        Err(Loss::below(day, Cause::Chilled, found, chill_c, "°C"))
-    }
-
     fn flower(&mut self, day: usize, today: &CropDay) -> Result<(), Loss> {
         let Some(bolting) = self.crop.bolting else {
             return Ok(());
         };
-        if self.sum_k_d >= bolting.juvenile_share * self.ready_k_d {
+        if self.sum_k_d >= bolting.juvenile_share * self.whole_k_d {
             self.cold_days += today.vernalization;
         }
         if self.cold_days >= bolting.cold_days {
@@ -124,7 +96,7 @@ impl<'a> Stand<'a> {
             self.cold_days += today.vernalization;
         }
         if !self.bulbs {
-            self.sum_k_d = self.sum_k_d.min(bulbing.leaf_share * self.ready_k_d);
+            self.sum_k_d = self.sum_k_d.min(bulbing.leaf_share * self.whole_k_d);
             self.bulbs =
                 self.cold_days >= bulbing.cold_days && today.day_length_h >= bulbing.day_length_h;
         }

@@ -1,0 +1,152 @@
+//! Latest safe sowing of a winter crop, and what then stands through the dark weeks.
+
+use super::response::mass_share;
+use super::stand::Stand;
+use super::{Crop, Prepared, Sowing, Way, grow};
+use crate::calendar::DAYS_PER_YEAR;
+use crate::profile::Quantiles;
+
+/// When a winter crop must be sown to stand through the dark weeks.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LatestSowing {
+    /// In the bed or in a tray.
+    pub way: Way,
+    /// Latest safe day over the years, from 1 January of the year in which the dark weeks begin (below nought: the
+    /// year before). The tenth percentile is the day that is early enough in nine years of ten.
+    pub day: Quantiles,
+    /// Fresh mass that then stands at the beginning of the dark weeks, kg/m2.
+    pub standing_kg_m2: Quantiles,
+    /// Share of the years in which a sowing of the year's latest safe day lives until light returns, 0 to 1.
+    pub survival: f64,
+    /// First day of the dark weeks, day of the year from 0.
+    pub dark_from_day: usize,
+    /// First day after them, counted from 1 January of the year in which they begin.
+    pub dark_to_day: usize,
+}
+
+/// Day length under which growers expect a standstill, if the crop file names none, h (ten-hour rule, Coleman, The
+/// Winter Harvest Handbook; here it only says between which days the crop must stand).
+const DARK_H: f64 = 10.0;
+/// Share of its growth that a crop should have made when the dark weeks begin (common practice, no source).
+const GROWN_SHARE: f64 = 0.75;
+/// Earliest sowing that is tried, days before the dark weeks.
+const EARLIEST_DAYS: usize = 180;
+
+/// The latest safe sowing of a crop over the years of a bed climate.
+///
+/// None where the question has no answer: a crop that is picked as fruit, a way it is not started, no years, or no day on which
+/// it gets big enough.
+pub fn latest_sowing(crop: &Crop, prepared: &Prepared, way: Way) -> Option<LatestSowing> {
+    if crop.yields.basis == super::YieldBasis::OneWeek
+        || !crop.ways.contains(&way)
+        || prepared.years == 0
+    {
+        return None;
+    }
+    let (dark_from_day, dark_to_day) = dark_weeks(crop, prepared);
+    let mut days = Vec::new();
+    let mut standing = Vec::new();
+    let mut alive = 0.0;
+    for year in 0..prepared.years {
+        // Counted from the year before, so that a sowing of the year before has a day of its own.
+        let before = year + prepared.years - 1;
+        let dark = DAYS_PER_YEAR + dark_from_day;
+        let Some((day, kg_m2)) = latest_of_year(crop, prepared, before, dark, way) else {
+            continue;
+        };
+        let growth = grow(crop, prepared, before, Sowing { day, way });
+        let lives = growth
+            .loss
+            .is_none_or(|loss| loss.day >= DAYS_PER_YEAR + dark_to_day);
+        days.push(day as f64 - DAYS_PER_YEAR as f64);
+        standing.push(kg_m2);
+        alive += if lives { 1.0 } else { 0.0 };
+    }
+    Some(LatestSowing {
+        way,
+        day: Quantiles::of(&days)?,
+        standing_kg_m2: Quantiles::of(&standing)?,
+        survival: alive / prepared.years as f64,
+        dark_from_day,
+        dark_to_day,
+    })
+}
+
+/// The days between which the day is shorter than the crop's warning; where it never is, the shortest day.
+fn dark_weeks(crop: &Crop, prepared: &Prepared) -> (usize, usize) {
+    let least_h = crop.light.warning_day_length_h.unwrap_or(DARK_H);
+    let hours = |day: usize| prepared.day(0, day).day_length_h;
+    let from = (0..DAYS_PER_YEAR)
+        .find(|&day| hours(day + DAYS_PER_YEAR - 1) >= least_h && hours(day) < least_h);
+    match from {
+        Some(from) => {
+            let dark = (from..from + DAYS_PER_YEAR)
+                .take_while(|&day| hours(day) < least_h)
+                .count();
+            (from, from + dark)
+        }
+        None => {
+            let shortest = (0..DAYS_PER_YEAR)
+                .min_by(|&a, &b| hours(a).total_cmp(&hours(b)))
+                .unwrap_or(0);
+            (shortest, shortest)
+        }
+    }
+}
+
+/// The latest day on which a sowing is still grown enough when the dark weeks begin, and the mass that then stands.
+fn latest_of_year(
+    crop: &Crop,
+    prepared: &Prepared,
+    year: usize,
+    dark: usize,
+    way: Way,
+) -> Option<(usize, f64)> {
+    // A later sowing is never bigger, so halving finds the last one that is big enough.
+    let big_enough = |day: usize| standing(crop, prepared, year, day, dark, way).0 >= GROWN_SHARE;
+    let mut early = dark - EARLIEST_DAYS;
+    let mut late = dark;
+    if !big_enough(early) {
+        return None;
+    }
+    while late - early > 1 {
+        let middle = early + (late - early) / 2;
+        if big_enough(middle) {
+            early = middle
+        } else {
+            late = middle
+        }
+    }
+    Some((early, standing(crop, prepared, year, early, dark, way).1))
+}
+
+/// Share of the way to harvest, and fresh mass in kg/m2, that a sowing has reached by a day.
+fn standing(
+    crop: &Crop,
+    prepared: &Prepared,
+    year: usize,
+    sown: usize,
+    until: usize,
+    way: Way,
+) -> (f64, f64) {
+    let mut from = sown + crop.tray_days();
+    if way == Way::Direct {
+        let mut progress = 0.0;
+        let up = (sown..until).find(|&day| {
+            progress += prepared.day(year, day).emergence;
+            progress >= 1.0
+        });
+        from = up.map_or(until, |day| day + 1);
+    }
+    let stand = Stand::new(crop, prepared, year, from, way);
+    let (sum, thermal) = (from..until)
+        .map(|day| prepared.day(year, day))
+        .fold((0.0, 0.0), |(sum, all), day| {
+            (sum + day.sum_k_d(), all + day.growth_k_d)
+        });
+    let share = sum / stand.whole_k_d;
+    let quality: f64 = if thermal > 0.0 { sum / thermal } else { 0.0 };
+    // A cut takes what stands at its own share of the sum; a stand grown beyond that holds more.
+    let cuts = mass_share(share.min(1.0)) / mass_share(crop.timing.first_cut_share);
+    (share, crop.yields.kg_m2.at(quality.min(1.0)) * cuts)
+}

@@ -1,0 +1,119 @@
+//! How many months a crop of warm origin can stay in, and bear, in a bed climate.
+
+use super::limits::LossLimits;
+use super::{Crop, Growth, Prepared, Sowing, grow};
+use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
+use crate::profile::Quantiles;
+
+/// Months in, over the years of a bed climate.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MonthsIn {
+    /// Longest unbroken time that plants live in the bed, months of 30.4 days, at most 12.
+    pub stays: Quantiles,
+    /// Day of the year on which that time begins.
+    pub from_day: Quantiles,
+    /// Months in which the best sowing is picked.
+    pub picks: Quantiles,
+    /// Yield of the best sowing, kg/m2.
+    pub kg_m2: Quantiles,
+    /// The sowing that bears most over the years; none if no sowing bears.
+    pub best: Option<Sowing>,
+}
+
+/// Mean days of a month.
+const DAYS_PER_MONTH: f64 = DAYS_PER_YEAR as f64 / 12.0;
+
+/// Months that a crop can stay in a bed climate: from the day the root zone is warm enough for setting out until cold,
+/// chilling or heat ends it.
+///
+/// None if the climate has no years.
+pub fn months_in(crop: &Crop, prepared: &Prepared) -> Option<MonthsIn> {
+    let runs: Vec<(usize, usize)> = (0..prepared.years)
+        .map(|year| longest_run(crop, prepared, year))
+        .collect();
+    let stays: Vec<f64> = runs
+        .iter()
+        .map(|(_, days)| *days as f64 / DAYS_PER_MONTH)
+        .collect();
+    let from: Vec<f64> = runs
+        .iter()
+        .filter(|(_, days)| *days > 0)
+        .map(|(from, _)| *from as f64)
+        .collect();
+    let best = best_sowing(crop, prepared);
+    let growths = best.as_ref().map_or(&[][..], |(_, growths)| growths);
+    let kg_m2: Vec<f64> = growths.iter().map(Growth::kg_m2).collect();
+    let picks: Vec<f64> = growths.iter().map(months_picked).collect();
+    let none = Quantiles {
+        p10: 0.0,
+        p50: 0.0,
+        p90: 0.0,
+    };
+    Some(MonthsIn {
+        stays: Quantiles::of(&stays)?,
+        from_day: Quantiles::of(&from).unwrap_or(none),
+        picks: Quantiles::of(&picks).unwrap_or(none),
+        kg_m2: Quantiles::of(&kg_m2).unwrap_or(none),
+        best: best.map(|(sowing, _)| sowing),
+    })
+}
+
+/// First day and length of the longest life that begins in a year, in days, at most a year.
+fn longest_run(crop: &Crop, prepared: &Prepared, year: usize) -> (usize, usize) {
+    let mut best = (0, 0);
+    let mut from = 0;
+    while from < DAYS_PER_YEAR {
+        if !can_set_out(crop, prepared, year, from) {
+            from += 1;
+            continue;
+        }
+        let mut limits = LossLimits::new(crop, prepared, year, from);
+        let alive = (from..from + DAYS_PER_YEAR)
+            .take_while(|&day| limits.night(day).is_ok())
+            .count();
+        if alive > best.1 {
+            best = (from, alive);
+        }
+        from += alive + 1;
+    }
+    best
+}
+
+fn can_set_out(crop: &Crop, prepared: &Prepared, year: usize, day: usize) -> bool {
+    /// Days of root zone that are looked at before setting out.
+    const DAYS: usize = 5;
+    let root_zone_c = prepared.mean_to(year, day, DAYS, |day| day.root_zone_c);
+    crop.root_zone_min_c.is_none_or(|min| root_zone_c >= min)
+}
+
+/// The sowing with the highest mean yield over the years (the earliest of equals), with what became of it.
+fn best_sowing(crop: &Crop, prepared: &Prepared) -> Option<(Sowing, Vec<Growth>)> {
+    let mut best: Option<(f64, Sowing, Vec<Growth>)> = None;
+    for week in 0..WEEKS_PER_YEAR {
+        for &way in &crop.ways {
+            let sowing = Sowing {
+                day: first_day_of_week(week),
+                way,
+            };
+            let growths: Vec<Growth> = (0..prepared.years)
+                .map(|year| grow(crop, prepared, year, sowing))
+                .collect();
+            let kg_m2: f64 = growths.iter().map(Growth::kg_m2).sum();
+            if kg_m2 > best.as_ref().map_or(0.0, |(most, ..)| *most) {
+                best = Some((kg_m2, sowing, growths));
+            }
+        }
+    }
+    best.map(|(_, sowing, growths)| (sowing, growths))
+}
+
+fn months_picked(growth: &Growth) -> f64 {
+    let mut months: Vec<usize> = growth
+        .harvests
+        .iter()
+        .map(|harvest| month_of_day(harvest.day))
+        .collect();
+    months.sort_unstable();
+    months.dedup();
+    months.len() as f64
+}
