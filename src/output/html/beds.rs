@@ -129,7 +129,7 @@ fn chart(view: &PlanView, units: Units) -> Markup {
         }
         (month_feet(&feet, height))
     };
-    let legend = html! {
+    let keys = html! {
         ul.legend {
             li { span.sample.growing {} " in the bed" }
             li { span.sample.picking {} " weeks of picking" }
@@ -151,12 +151,13 @@ fn chart(view: &PlanView, units: Units) -> Markup {
             },
         ),
         legend: Vec::new(),
+        keys,
         height,
         drawing,
         spots,
         table: plantings(view, units),
     };
-    html! { (chart.render()) (legend) }
+    chart.render()
 }
 
 fn hue(hues: &BTreeMap<&str, usize>, crop: &str) -> String {

@@ -50,6 +50,8 @@ pub(super) struct Chart<'a> {
     pub about: String,
     /// Style class and name of each series.
     pub legend: Vec<(&'a str, Key, String)>,
+    /// More keys, where samples of series are not enough.
+    pub keys: Markup,
     /// Height of the drawing.
     pub height: f64,
     /// The drawing.
@@ -77,6 +79,7 @@ impl Chart<'_> {
                         @for (class, key, name) in &self.legend { li { (swatch(class, *key)) (name) } }
                     }
                 }
+                (self.keys)
                 // The arrow keys walk through the values, so the drawing takes the focus as one thing.
                 div.plot tabindex="0" role="group" aria-label=(format!("{}: arrow keys read the values", self.title)) {
                     svg viewBox=(size) role="img" aria-labelledby=(format!("{title_id} {about_id}")) {
@@ -99,6 +102,14 @@ impl Chart<'_> {
                 }
             }
         }
+    }
+}
+
+/// A line that stays visible over bars: with a seam in the colour of the paper.
+pub(super) fn seamed_line(class: &str, (x1, x2): (f64, f64), y: f64) -> Markup {
+    html! {
+        line.seam x1=(place(x1)) x2=(place(x2)) y1=(place(y)) y2=(place(y)) {}
+        line.(class) x1=(place(x1)) x2=(place(x2)) y1=(place(y)) y2=(place(y)) {}
     }
 }
 

@@ -6,7 +6,7 @@ use maud::{Markup, html};
 
 use super::beds::month_stretches;
 use super::chart::{
-    BOTTOM, Chart, Key, LEFT, RIGHT, Spot, TOP, WIDTH, level_lines, month_feet, place,
+    BOTTOM, Chart, Key, LEFT, RIGHT, Spot, TOP, WIDTH, level_lines, month_feet, place, seamed_line,
 };
 use super::scale::Scale;
 use super::strips::{StripRow, Strips};
@@ -53,7 +53,7 @@ fn weeks(view: &PlanView, units: Units) -> Chart<'static> {
             rect.food x=(place(x + step * (1.0 - FILL) / 2.0)) y=(place(at(week.row.food_kg)))
                 width=(place(step * FILL)) height=(place(at(0.0) - at(week.row.food_kg))) {}
             @if week.row.wish_kg > 0.0 {
-                line.wish x1=(place(x)) x2=(place(x + step)) y1=(place(at(week.row.wish_kg))) y2=(place(at(week.row.wish_kg))) {}
+                (seamed_line("wish", (x, x + step), at(week.row.wish_kg)))
             }
         }
         (month_feet(&feet, HEIGHT))
@@ -96,6 +96,7 @@ fn weeks(view: &PlanView, units: Units) -> Chart<'static> {
             ("food", Key::Box, "food of the week".to_string()),
             ("wish", Key::Line, "wish".to_string()),
         ],
+        keys: html! {},
         height: HEIGHT,
         drawing,
         spots,
@@ -173,6 +174,7 @@ fn foods(view: &PlanView, units: Units) -> Markup {
         about: format!("The same week by week for each food, in {unit}; the line is the wish."),
         rows,
         stretches: month_stretches(view.start),
+        bars: "food",
         count: view.weeks.len().max(1),
         table: grid.render(),
     }

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::chart::{
-    BOTTOM, Chart, Key, LEFT, RIGHT, Spot, TOP, WIDTH, level_lines, month_feet, place,
+    BOTTOM, Chart, Key, LEFT, RIGHT, Spot, TOP, WIDTH, level_lines, month_feet, place, seamed_line,
 };
 use super::scale::Scale;
 use super::table::Grid;
@@ -70,7 +70,7 @@ fn months(view: &ValueView) -> Chart<'static> {
             @if let Some(range) = month.value_range {
                 line.range x1=(place(x + 0.325 * step)) x2=(place(x + 0.325 * step)) y1=(place(up.at(range.p10))) y2=(place(up.at(range.p90))) {}
             }
-            line.budget x1=(place(*x)) x2=(place(x + step)) y1=(place(up.at(month.budget))) y2=(place(up.at(month.budget))) {}
+            (seamed_line("budget", (*x, x + step), up.at(month.budget)))
         }
         (month_feet(&feet, HEIGHT))
     };
@@ -116,6 +116,7 @@ fn months(view: &ValueView) -> Chart<'static> {
             "What the eaten food would have cost in the shop, the running cost, and the household's budget for produce, in {currency}."
         ),
         legend,
+        keys: html! {},
         height: HEIGHT,
         drawing,
         spots,
@@ -213,6 +214,7 @@ fn year(view: &ValueView) -> Chart<'static> {
         title: "The year under its ceiling".to_string(),
         about: "No plan saves more than all the fresh produce the household buys.".to_string(),
         legend: Vec::new(),
+        keys: html! {},
         height,
         drawing,
         spots,

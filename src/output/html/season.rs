@@ -20,7 +20,7 @@ pub(super) fn section(view: &SeasonView, units: Units) -> Markup {
 
 fn matrix(view: &SeasonView) -> Markup {
     html! {
-        div.scroll tabindex="0" role="region" aria-label="Crops against months" {
+        div.scroll tabindex="0" role="region" aria-label="Table: crops against months" {
             table.season {
                 caption { "Crops against months in " (view.place) }
                 thead { tr {

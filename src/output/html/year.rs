@@ -135,7 +135,6 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
         (level_lines(&up, unit))
         @if up.holds(freezing) {
             line.frost x1=(LEFT) x2=(WIDTH - RIGHT) y1=(place(up.at(freezing))) y2=(place(up.at(freezing))) {}
-            text.frost x=(WIDTH - RIGHT) y=(place(up.at(freezing) - 3.0)) text-anchor="end" { "freezing" }
         }
         path.band-usual d=(area(&points(|day| Some(day.air_max_c)), &points(|day| Some(day.air_min_c)))) {}
         @if hard {
@@ -144,6 +143,9 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
         }
         path.line-root d=(line(points(|day| Some(day.root_zone_c)))) {}
         @if store { path.line-store d=(line(points(|day| day.store_c))) {} }
+        @if up.holds(freezing) {
+            text.frost.outlined x=(WIDTH / 2.0) y=(place(up.at(freezing) + 8.0)) text-anchor="middle" { "freezing" }
+        }
         (month_feet(&month_stretches(days, &across), TALL))
     };
     let mut legend = vec![(
@@ -197,6 +199,7 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
         title: "Temperatures through the year".to_string(),
         about: "Air from the coldest to the warmest hour of each day, in a usual year and in a hard winter, with the root zone 0.1 m deep and the heat store.".to_string(),
         legend,
+        keys: html! {},
         height: TALL,
         drawing,
         spots,
@@ -249,6 +252,7 @@ fn small(
         title: title.to_string(),
         about: about.to_string(),
         legend: Vec::new(),
+        keys: html! {},
         height: LOW,
         drawing: html! {
             (level_lines(&up, unit))
@@ -350,6 +354,7 @@ fn heat(view: &ClimateView) -> Markup {
             .zip(0..)
             .map(|(name, index)| (index, index + 1, *name))
             .collect(),
+        bars: "bar-up",
         count: MONTH_HEADS.len(),
         table: grid.render(),
     }
