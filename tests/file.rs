@@ -8,6 +8,8 @@ mod broken;
 mod check;
 #[path = "file/examples.rs"]
 mod examples;
+#[path = "file/money.rs"]
+mod money;
 #[path = "file/never_panics.rs"]
 mod never_panics;
 #[path = "file/quantities.rs"]

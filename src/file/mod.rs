@@ -18,6 +18,7 @@ mod season;
 mod section;
 mod shape;
 mod soil;
+mod stages;
 mod starter;
 mod suggest;
 mod translate;
@@ -27,9 +28,8 @@ mod validate;
 pub use error::{FileError, Problem};
 pub use parse::{parse, parse_bytes};
 pub use project::{
-    Assumed, Bed, BedCover, BedEdge, Budget, Built, CostBasis, Eater, Folders, FuelPrice,
-    Household, OwnMonths, Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing,
-    Wish,
+    Assumed, Bed, BedCover, BedEdge, Budget, Built, CostBasis, Eater, Folders, Household,
+    OwnMonths, Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing, Wish,
 };
 pub use schema::{KeyRow, schema};
 pub use shape::{CrossSection, Face, Part, Shape};

@@ -183,6 +183,8 @@ pub struct Eater {
     pub number: usize,
     /// Age in years, 0 to 120.
     pub age_years: f64,
+    /// Appetite for produce beside that of others of the same age, 0 to 10; 1 is usual.
+    pub appetite: f64,
 }
 
 /// So much of a food a week, in some months.
@@ -237,10 +239,12 @@ pub struct CostBasis {
     pub electricity_per_kwh: Option<f64>,
     /// What the heater burns; electricity where there is no heater.
     pub fuel: Fuel,
-    /// Its price.
-    pub fuel_price: Option<FuelPrice>,
+    /// Its price, money per kWh of heat content (higher heating value).
+    pub fuel_per_kwh: Option<f64>,
     /// Water, money per m3.
     pub water_per_m3: Option<f64>,
+    /// Seed, trays and compost together, money per m2 of bed and year; stands in place of the next four.
+    pub supplies_per_m2_year: Option<f64>,
     /// Seed for one m2 sown, money.
     pub seed_per_m2: Option<f64>,
     /// Tray and pot mix, money per litre.
@@ -259,17 +263,6 @@ pub struct CostBasis {
     pub life_years: f64,
     /// Real discount rate, share a year.
     pub discount_rate: f64,
-}
-
-/// A price of fuel in the unit in which it is sold.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum FuelPrice {
-    /// Money per kWh of heat content (higher heating value).
-    PerKwh(f64),
-    /// Money per m3.
-    PerM3(f64),
-    /// Money per kg.
-    PerKg(f64),
 }
 
 /// What is known of the building beside what the simulation is told.

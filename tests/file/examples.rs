@@ -125,6 +125,36 @@ fn the_starters_spare_lines_can_be_used_as_they_are() {
     }
 }
 
+#[test]
+fn every_example_can_be_simulated() {
+    for folder in ["examples", "tests/boxes", "tests/file/keys"] {
+        for (path, text) in files(folder) {
+            let project = read(&path, &text);
+            // Any weather serves here: what counts is that every figure the file hands on is one the house takes.
+            let normals = bedyear::site::climates::get("helena").unwrap().unwrap();
+            let site = bedyear::site::Site::from_normals(normals, &[], 2027).unwrap();
+            let place = &site.place;
+            let sun = bedyear::solar::sun_year(
+                place.latitude_deg,
+                place.longitude_deg,
+                place.utc_offset_h,
+                2027,
+            );
+            let options = bedyear::house::RunOptions::default();
+            let run = bedyear::house::simulate(
+                &project.house,
+                &site.typical,
+                &sun,
+                &site.ground,
+                &options,
+            );
+            if let Err(error) = run {
+                panic!("{}: {error}", path.display());
+            }
+        }
+    }
+}
+
 /// The starter with each commented table, and each single commented key, made active in turn.
 pub fn uncommented(text: &str) -> Vec<String> {
     let lines: Vec<&str> = text.lines().collect();

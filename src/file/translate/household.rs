@@ -54,11 +54,13 @@ fn eaters(table: &Section<'_, '_>) -> Vec<Eater> {
         return vec![Eater {
             number: USUAL_ADULTS,
             age_years: ADULT_AGE_YEARS,
+            appetite: 1.0,
         }];
     }
     let eater = |table: &Section<'_, '_>| Eater {
         number: table.number_or_default("number") as usize,
         age_years: table.number_or_default("age"),
+        appetite: table.number("appetite").unwrap_or(1.0),
     };
     listed.iter().map(eater).collect()
 }
@@ -73,10 +75,20 @@ fn prices(table: &Section<'_, '_>) -> Vec<PriceOverride> {
     let prices = table.table("prices");
     let of = |name: &&str| {
         let food = food_id(&prices, name, name)?;
-        Some(PriceOverride {
-            food,
-            per_kg: super::times::twelve(&prices.numbers(name)?),
-        })
+        if food::find_group(&food).is_some() {
+            let wrong = format!(
+                "`{}` is a group of foods, but a price belongs to one food",
+                prices.shown(name)
+            );
+            prices.problem(
+                name,
+                wrong,
+                Some("name the foods of the group one by one".to_owned()),
+            );
+            return None;
+        }
+        let per_kg = super::times::twelve(&prices.numbers(name)?);
+        Some(PriceOverride { food, per_kg })
     };
     prices.names().iter().filter_map(of).collect()
 }

@@ -1,6 +1,6 @@
 //! Currency, budget, prices, costs.
 
-use crate::file::project::{Budget, CostBasis, FuelPrice};
+use crate::file::project::{Budget, CostBasis};
 use crate::file::quantity::Dimension;
 use crate::file::read::Parsed;
 use crate::file::section::Section;
@@ -79,17 +79,14 @@ fn country_of(money: &Section<'_, '_>, code: &str) -> Country {
 /// Prices of energy and things, and the building's cost.
 pub fn money(root: &Section<'_, '_>) -> CostBasis {
     let money = root.table("money");
+    let fuel = fuel(root.table("heater").text("energy").as_deref());
     CostBasis {
         region: money.text("region"),
         electricity_per_kwh: money.number("electricity"),
-        fuel: fuel(root.table("heater").text("energy").as_deref()),
-        fuel_price: match money.raw("fuel") {
-            Some(Parsed::FuelPrice(price, Dimension::PerVolume)) => Some(FuelPrice::PerM3(price)),
-            Some(Parsed::FuelPrice(price, Dimension::PerMass)) => Some(FuelPrice::PerKg(price)),
-            Some(Parsed::FuelPrice(price, _)) => Some(FuelPrice::PerKwh(price)),
-            _ => None,
-        },
+        fuel,
+        fuel_per_kwh: fuel_per_kwh(&money, fuel),
         water_per_m3: money.number("water"),
+        supplies_per_m2_year: money.number("supplies"),
         seed_per_m2: money.number("seed"),
         tray_mix_per_l: money
             .number("tray_mix")
@@ -120,4 +117,47 @@ fn fuel(word: Option<&str>) -> Fuel {
         Some("pellets") => Fuel::Pellets,
         _ => Fuel::Electricity,
     }
+}
+
+/// Heat in a stacked m3 of firewood, kWh: a cord of 128 cubic feet holds 20 million Btu (EIA energy explained, read).
+const STACKED_WOOD_KWH_M3: f64 = 5861.0 / 3.6246;
+/// Heat in a kg of propane, kWh: 91,452 Btu per US gallon (EIA, read second hand), 0.508 kg/L (from memory).
+const PROPANE_KWH_KG: f64 = 13.94;
+
+/// The price of fuel per kWh of heat content, from the unit in which it is sold.
+fn fuel_per_kwh(money: &Section<'_, '_>, fuel: Fuel) -> Option<f64> {
+    let Some(Parsed::FuelPrice(price, per)) = money.raw("fuel") else {
+        return None;
+    };
+    if fuel.electric() {
+        money.assume(
+            "fuel",
+            "not used".to_owned(),
+            "",
+            "no heater of the file burns fuel",
+        );
+        return None;
+    }
+    let (unit, kwh) = fuel.kwh_per_unit();
+    let kwh_per_sold = match (per, unit) {
+        (Dimension::PerEnergy, _) => Some(1.0),
+        (Dimension::PerVolume, "L") => Some(kwh * LITRES_PER_M3),
+        (Dimension::PerVolume, "m3") | (Dimension::PerMass, "kg") => Some(kwh),
+        (Dimension::PerVolume, _) if fuel == Fuel::Firewood => Some(STACKED_WOOD_KWH_M3),
+        (Dimension::PerMass, _) if fuel == Fuel::Propane => Some(PROPANE_KWH_KG),
+        _ => None,
+    };
+    if kwh_per_sold.is_none() {
+        let wrong = format!(
+            "`money.fuel` is a {}, but {} is not sold so",
+            per.name(),
+            fuel.key().replace('_', " ")
+        );
+        money.problem(
+            "fuel",
+            wrong,
+            Some(format!("give its price per kWh or per {unit}")),
+        );
+    }
+    kwh_per_sold.map(|kwh| price / kwh)
 }
