@@ -11,7 +11,7 @@ const CLEAREST_HOUR: f64 = 0.88;
 const DARKEST_HOUR: f64 = 0.01;
 
 /// Below this cosine of the zenith angle the beam of an hour is not resolved: what it carries is counted diffuse.
-const LOWEST_SUN_COSINE: f64 = 0.02;
+pub const LOWEST_SUN_COSINE: f64 = 0.02;
 
 /// Hourly global horizontal irradiance of one day, W/m2, from its clearness index.
 ///
@@ -31,21 +31,31 @@ pub fn day_ghi_w_m2(
     for hour in 0..HOURS_PER_DAY {
         ghi[hour] = goal * shares[hour] * unrest.map_or(1.0, |factors| factors[hour]);
     }
+    scale_to_day(&mut ghi, outside, goal, clearness);
+    out.extend_from_slice(&ghi);
+}
+
+/// Scales the hours of a day to its sum (Wh/m2), each hour inside what a sky can let through.
+pub fn scale_to_day(
+    ghi: &mut [f64; HOURS_PER_DAY],
+    outside_w_m2: &[f64],
+    goal_wh_m2: f64,
+    clearness: f64,
+) {
     // What the caps cut off goes to the other hours, by their share.
     for _round in 0..3 {
         let total: f64 = ghi.iter().sum();
         if total <= 0.0 {
-            break;
+            return;
         }
-        let factor = goal / total;
-        for hour in 0..HOURS_PER_DAY {
-            ghi[hour] = (ghi[hour] * factor).clamp(
-                DARKEST_HOUR * outside[hour].min(goal),
-                CLEAREST_HOUR.max(clearness) * outside[hour],
+        let factor = goal_wh_m2 / total;
+        for (value, &outside) in ghi.iter_mut().zip(outside_w_m2) {
+            *value = (*value * factor).clamp(
+                DARKEST_HOUR * outside.min(goal_wh_m2),
+                CLEAREST_HOUR.max(clearness) * outside,
             );
         }
     }
-    out.extend_from_slice(&ghi);
 }
 
 /// Beam normal and diffuse horizontal irradiance, W/m2, of an hour by the diffuse share of Erbs et al. (1982).

@@ -8,17 +8,17 @@ use rand::SeedableRng;
 use rand_chacha::ChaCha8Rng;
 
 use super::daily::{Chance, ClearBounds, DayLaw, Laws, State};
-use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR};
+use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, month_of_day};
 use crate::site::frame::Frame;
 use crate::site::interpolate::months_to_days;
-use crate::site::normals::{Monthly, Spread};
+use crate::site::normals::{DesignTemps, Monthly, Spread};
 use crate::site::statistics::{WithinMonth, days_of_month};
 use crate::site::typical::Figures;
 
-/// Years of the pilot run.
+/// Years of the pilot run; half of them are the others' mirror, so that its means carry no chance.
 const PILOT_YEARS: usize = 100;
 /// Rounds of adjustment, each over the same chances.
-const ROUNDS: usize = 14;
+const ROUNDS: usize = 18;
 /// Seed of the pilot's chances; the person's seed does not enter, so the laws are the place's own.
 const PILOT_SEED: u64 = 0x5EED_0F00_DA75;
 
@@ -43,10 +43,31 @@ const DARKEST_DAY: f64 = 0.03;
 /// A day of very clear air lies this much above the clear sky of the formula (own figure, as above).
 const CLEARER_THAN_FORMULA: f64 = 0.04;
 
-/// Longest memory from day to day that a law may have.
-const LONGEST_MEMORY: f64 = 0.97;
+/// The coldest hour that can be lies this many standard deviations of the yearly coldest hours below their mean
+/// (own assumption: by a Gumbel distribution once in some 160 years).
+const FLOOR_DEVIATIONS: f64 = 3.5;
+/// The coldest hour that can be where no yearly extremes are known, °C (own assumption; polar air over snow).
+const DEFAULT_FLOOR_C: f64 = -55.0;
+/// Room from a season's mean to its warmest day: the less of these many standard deviations of the month's days
+/// (own assumption: hardly felt) and ...
+const WARM_ROOM_DEVIATIONS: f64 = 4.5;
+/// ... this, K (own assumption: the warmest winter air of the coldest places).
+const WARM_ROOM_K: f64 = 30.0;
+/// Least room from a season's mean to its coldest day, in standard deviations of the month's days.
+const LEAST_ROOM_DEVIATIONS: f64 = 2.5;
+
+/// Correlation of wind and temperature anomaly in midwinter: cold snaps are calm (own figure: mean of the winter
+/// months of 12 open weather files; -0.1 to 0.64, in summer about 0).
+const WINTER_WIND_TEMP: f64 = 0.3;
+
+/// Longest memory from day to day that a law may have; beyond it yesterday is mixed in.
+const LONGEST_MEMORY: f64 = 0.86;
+/// Largest share of yesterday that is mixed in.
+const LARGEST_MIX: f64 = 0.7;
+/// Shortest memory; below 0 warm days tend to follow cold ones.
+const SHORTEST_MEMORY: f64 = -0.3;
 /// Strongest correlation of innovations.
-const STRONGEST_JOINT: f64 = 0.85;
+const STRONGEST_JOINT: f64 = 0.93;
 /// Smallest scale of the temperature anomaly, K.
 const LEAST_SCALE_K: f64 = 0.2;
 
@@ -54,7 +75,9 @@ const LEAST_SCALE_K: f64 = 0.2;
 #[derive(Clone, Debug)]
 struct Knobs {
     temp_scale_k: Monthly,
+    /// Up to [`LONGEST_MEMORY`] the memory, what is above it the mix.
     temp_memory: Monthly,
+    temp_lift_k: Monthly,
     /// Above 0 the scale of the slow anomaly, squared, over the month's variance; below 0 what is forgotten.
     slow: Monthly,
     clear_memory: Monthly,
@@ -69,6 +92,7 @@ struct Seen {
     temp: [WithinMonth; 12],
     clear: [WithinMonth; 12],
     monthly_anomaly_squares: [f64; 12],
+    monthly_anomaly_sum: [f64; 12],
     sun: [f64; 12],
     outside: [f64; 12],
     products: [f64; 12],
@@ -81,6 +105,39 @@ pub struct Targets<'a> {
     pub figures: &'a Figures,
     /// Spread within months.
     pub spread: &'a Spread,
+    /// Design temperatures, where known: their yearly extremes bound the cold.
+    pub design: Option<DesignTemps>,
+}
+
+impl Targets<'_> {
+    /// The coldest hour that can be, °C.
+    fn floor_c(&self) -> f64 {
+        self.design
+            .and_then(|design| {
+                Some(design.yearly_min_mean_c? - FLOOR_DEVIATIONS * design.yearly_min_sd_k?)
+            })
+            .unwrap_or(DEFAULT_FLOOR_C)
+    }
+
+    /// Room from each month's mean down to its coldest day, K.
+    fn cold_room_k(&self) -> Monthly {
+        let floor = self.floor_c();
+        std::array::from_fn(|month| {
+            let coldest_day =
+                floor + self.figures.temp_mean_c[month] - self.figures.temp_min_c[month];
+            (self.figures.temp_mean_c[month] - coldest_day)
+                .max(LEAST_ROOM_DEVIATIONS * self.spread.temp_daily_sd_k[month])
+                .max(1.0)
+        })
+    }
+
+    /// Correlation of wind and temperature: [`WINTER_WIND_TEMP`] in the coldest month, 0 from the year's mean on.
+    fn wind_temp(&self) -> Monthly {
+        let temps = &self.figures.temp_mean_c;
+        let mean = temps.iter().sum::<f64>() / 12.0;
+        let coldest = temps.iter().copied().fold(f64::MAX, f64::min);
+        temps.map(|temp| WINTER_WIND_TEMP * ((mean - temp) / (mean - coldest).max(0.1)).max(0.0))
+    }
 }
 
 /// The laws of a place's days.
@@ -88,9 +145,11 @@ pub fn laws(frame: &Frame, targets: &Targets) -> Laws {
     let season = months_to_days(&targets.figures.temp_mean_c);
     let bounds = bounds(frame, targets);
     let mut rng = ChaCha8Rng::seed_from_u64(PILOT_SEED);
-    let chances: Vec<Chance> = (0..PILOT_YEARS * DAYS_PER_YEAR)
+    let mut chances: Vec<Chance> = (0..PILOT_YEARS / 2 * DAYS_PER_YEAR)
         .map(|_| Chance::draw(&mut rng))
         .collect();
+    let mirrored: Vec<Chance> = chances.iter().map(Chance::mirrored).collect();
+    chances.extend(mirrored);
     let mut knobs = first_knobs(targets, bounds);
     let mut laws = laws_of(targets, &season, bounds, &knobs);
     for _round in 0..ROUNDS {
@@ -126,6 +185,7 @@ fn first_knobs(targets: &Targets, bounds: ClearBounds) -> Knobs {
     Knobs {
         temp_scale_k: spread.temp_daily_sd_k,
         temp_memory: spread.temp_daily_lag1.map(|lag| lag.clamp(0.0, 0.9)),
+        temp_lift_k: [0.0; 12],
         slow: [0.0; 12],
         clear_memory: clear_lag1(spread).map(|lag| lag.clamp(-0.3, 0.9)),
         joint: joint.map(|value| value.clamp(-STRONGEST_JOINT, STRONGEST_JOINT)),
@@ -163,17 +223,33 @@ fn between_months(monthly: &Monthly) -> Vec<f64> {
     daily
 }
 
+/// Each day the value of its month.
+fn by_month(monthly: &Monthly) -> Vec<f64> {
+    (0..DAYS_PER_YEAR)
+        .map(|day| monthly[month_of_day(day)])
+        .collect()
+}
+
 fn laws_of(targets: &Targets, season: &[f64], bounds: ClearBounds, knobs: &Knobs) -> Laws {
     let spread = targets.spread;
     let scale = between_months(&knobs.temp_scale_k);
-    let memory = between_months(&knobs.temp_memory);
+    // A step in memory shows nowhere, and a month's own is easier to give back than one shared with its neighbours.
+    let memory = by_month(&knobs.temp_memory);
     let forget = between_months(&knobs.slow.map(|slow| (-slow).clamp(0.0, 0.95)));
     let slow_k: Monthly = std::array::from_fn(|month| {
         knobs.slow[month].max(0.0).sqrt() * spread.temp_daily_sd_k[month]
     });
     let season_scale = between_months(&slow_k);
-    let clear_memory = between_months(&knobs.clear_memory);
-    let joint = between_months(&knobs.joint);
+    let lift = between_months(&knobs.temp_lift_k);
+    let room = between_months(&targets.cold_room_k());
+    let warm_room = between_months(
+        &spread
+            .temp_daily_sd_k
+            .map(|sd| (WARM_ROOM_DEVIATIONS * sd).clamp(1.0, WARM_ROOM_K)),
+    );
+    let wind_temp = between_months(&targets.wind_temp());
+    let clear_memory = by_month(&knobs.clear_memory);
+    let joint = by_month(&knobs.joint);
     let centre = between_months(&knobs.clear_centre);
     let clear_scale = between_months(&knobs.clear_scale);
     let range_clear = between_months(
@@ -187,9 +263,14 @@ fn laws_of(targets: &Targets, season: &[f64], bounds: ClearBounds, knobs: &Knobs
         .map(|day| DayLaw {
             temp_c: season[day],
             temp_scale_k: scale[day],
-            temp_memory: memory[day],
+            temp_memory: memory[day].min(LONGEST_MEMORY),
+            temp_mix: (memory[day] - LONGEST_MEMORY).max(0.0),
             temp_forget: forget[day],
             season_scale_k: season_scale[day],
+            temp_lift_k: lift[day],
+            cold_room_k: room[day],
+            warm_room_k: warm_room[day],
+            wind_temp: wind_temp[day],
             clear_memory: clear_memory[day],
             joint: joint[day],
             clear_centre: centre[day],
@@ -204,9 +285,14 @@ fn laws_of(targets: &Targets, season: &[f64], bounds: ClearBounds, knobs: &Knobs
 fn pilot(frame: &Frame, laws: &Laws, season: &[f64], chances: &[Chance]) -> Seen {
     let mut seen = Seen::default();
     let mut state = State::default();
+    let mut index = 0;
     let mut temps = vec![0.0; DAYS_PER_YEAR];
     let mut clear = vec![0.0; DAYS_PER_YEAR];
     for year in chances.chunks_exact(DAYS_PER_YEAR) {
+        if index == PILOT_YEARS / 2 {
+            state = State::default();
+        }
+        index += 1;
         for (day, chance) in year.iter().enumerate() {
             let drawn = state.step(&laws.days[day], laws.bounds, chance);
             temps[day] = drawn.temp_c;
@@ -221,6 +307,7 @@ fn pilot(frame: &Frame, laws: &Laws, season: &[f64], chances: &[Chance]) -> Seen
             let clear_mean = clear[days.clone()].iter().sum::<f64>() / count;
             let season_mean = season[days.clone()].iter().sum::<f64>() / count;
             seen.monthly_anomaly_squares[month] += (temp_mean - season_mean).powi(2);
+            seen.monthly_anomaly_sum[month] += temp_mean - season_mean;
             for day in days {
                 seen.sun[month] += clear[day] * frame.outside_day_wh_m2[day];
                 seen.outside[month] += frame.outside_day_wh_m2[day];
@@ -250,8 +337,9 @@ fn turn(knobs: &mut Knobs, targets: &Targets, season: &[f64], bounds: ClearBound
         knobs.temp_scale_k[month] =
             (knobs.temp_scale_k[month] * factor.clamp(0.5, 2.0)).max(LEAST_SCALE_K);
         let lag_off = spread.temp_daily_lag1[month] - seen.temp[month].lag1();
-        knobs.temp_memory[month] =
-            (knobs.temp_memory[month] + 0.8 * lag_off).clamp(0.0, LONGEST_MEMORY);
+        knobs.temp_memory[month] = (knobs.temp_memory[month] + 0.8 * lag_off)
+            .clamp(SHORTEST_MEMORY, LONGEST_MEMORY + LARGEST_MIX);
+        knobs.temp_lift_k[month] -= seen.monthly_anomaly_sum[month] / years;
         let monthly_goal = YEAR_TO_YEAR_SHARE * YEAR_TO_YEAR_SHARE;
         let monthly_got = seen.monthly_anomaly_squares[month] / years / goal.max(1e-6);
         knobs.slow[month] =

@@ -27,12 +27,23 @@ pub struct DayLaw {
     pub temp_c: f64,
     /// Scale of the temperature anomaly, K.
     pub temp_scale_k: f64,
-    /// Autoregression of the temperature, 0 to 1.
+    /// Autoregression of the temperature.
     pub temp_memory: f64,
+    /// How much of yesterday's anomaly is mixed into today's, 0 to 1: brings neighbouring days together where
+    /// memory alone would make whole months drift.
+    pub temp_mix: f64,
     /// Share of its own running mean that is taken out of the anomaly, 0 to 1.
     pub temp_forget: f64,
     /// Scale of the slow anomaly that makes winters differ, K.
     pub season_scale_k: f64,
+    /// What the bounds on cold and warm days add to the mean, taken back, K.
+    pub temp_lift_k: f64,
+    /// Distance from the season's mean down to the coldest day that can be, K, above 0.
+    pub cold_room_k: f64,
+    /// Distance from the season's mean up to the warmest day that can be, K, above 0.
+    pub warm_room_k: f64,
+    /// Correlation of the day's wind with its temperature anomaly.
+    pub wind_temp: f64,
     /// Autoregression of clearness.
     pub clear_memory: f64,
     /// Correlation of the innovations of temperature and clearness.
@@ -59,6 +70,18 @@ pub struct Chance {
 }
 
 impl Chance {
+    /// The opposite chances.
+    pub fn mirrored(&self) -> Self {
+        Self {
+            temp: -self.temp,
+            clear: -self.clear,
+            season: -self.season,
+            range: -self.range,
+            humidity: -self.humidity,
+            wind: -self.wind,
+        }
+    }
+
     /// Draws them.
     pub fn draw(rng: &mut ChaCha8Rng) -> Self {
         let mut normal = || rng.sample::<f64, _>(StandardNormal);
@@ -77,6 +100,7 @@ impl Chance {
 #[derive(Clone, Copy, Debug, Default)]
 pub struct State {
     temp: f64,
+    temp_mixed: f64,
     temp_mean: f64,
     season: f64,
     clear: f64,
@@ -132,15 +156,17 @@ impl State {
         let joint_rest = (1.0 - law.joint * law.joint).sqrt();
         let clear_chance = law.joint * chance.temp + joint_rest * chance.clear;
         self.temp = law.temp_memory * self.temp + fresh(law.temp_memory) * chance.temp;
-        self.temp_mean += (self.temp - self.temp_mean) / FORGET_DAYS;
+        self.temp_mixed = law.temp_mix * self.temp_mixed + (1.0 - law.temp_mix) * self.temp;
+        self.temp_mean += (self.temp_mixed - self.temp_mean) / FORGET_DAYS;
         let season_memory = 1.0 - 1.0 / SEASON_DAYS;
         self.season = season_memory * self.season + fresh(season_memory) * chance.season;
         self.clear = law.clear_memory * self.clear + fresh(law.clear_memory) * clear_chance;
         self.humidity = HUMIDITY_LAG1 * self.humidity + fresh(HUMIDITY_LAG1) * chance.humidity;
         self.wind = WIND_LAG1 * self.wind + fresh(WIND_LAG1) * chance.wind;
 
-        let anomaly_k = law.temp_scale_k * (self.temp - law.temp_forget * self.temp_mean)
+        let free_k = law.temp_scale_k * (self.temp_mixed - law.temp_forget * self.temp_mean)
             + law.season_scale_k * self.season;
+        let anomaly_k = bounded(free_k, law.cold_room_k, law.warm_room_k) + law.temp_lift_k;
         let range_rest = (1.0 - law.range_clear * law.range_clear).sqrt();
         let swing = law.range_clear * self.clear + range_rest * chance.range;
         DrawnDay {
@@ -150,9 +176,23 @@ impl State {
             clear: self.clear,
             swing,
             humidity: self.humidity,
-            wind: self.wind,
+            wind: law.wind_temp * self.temp
+                + (1.0 - law.wind_temp * law.wind_temp).sqrt() * self.wind,
         }
     }
+}
+
+/// An anomaly bent so that it stays within the room there is on its side; small ones stay as they are.
+///
+/// Polar air over snow cools until its heat rays balance those of the sky: cold days are bounded, and a Gaussian
+/// with the spread of a cold month is not.
+fn bounded(anomaly_k: f64, cold_room_k: f64, warm_room_k: f64) -> f64 {
+    let room_k = if anomaly_k < 0.0 {
+        cold_room_k
+    } else {
+        warm_room_k
+    };
+    anomaly_k / (1.0 + (anomaly_k / room_k).powi(2)).sqrt()
 }
 
 /// A positive factor of mean 1 with a coefficient of variation, from a standard normal: log-normal.

@@ -2,6 +2,7 @@
 
 mod calibrate;
 mod daily;
+mod own_days;
 mod synthetic;
 
 use rand::SeedableRng;
@@ -17,6 +18,7 @@ use super::weather::Weather;
 use crate::calendar::DAYS_PER_YEAR;
 use calibrate::Targets;
 use daily::{DrawnDay, Laws};
+use own_days::OwnDays;
 use synthetic::HourLaws;
 
 /// Days before the first year in which the process settles.
@@ -60,20 +62,33 @@ pub fn weather_years(source: &YearSource, count: usize, seed: u64, year: i32) ->
         &Targets {
             figures: &figures,
             spread: &spread,
+            design: normals.design,
         },
     );
     let years = draw_days(&laws, count, seed);
     let covers = snow_covers(&laws, &years);
-    let hour_laws = HourLaws::new(&frame, &figures, &laws);
-    years
-        .par_iter()
-        .zip(&covers)
-        .enumerate()
-        .map(|(index, (days, cover))| {
-            let mut rng = stream(seed, Stream::Hours(index));
-            hour_laws.hours(&frame, &laws, days, cover, &mut rng)
-        })
-        .collect()
+    match source {
+        YearSource::Days { weather, .. } if weather.check().is_ok() => {
+            let own = OwnDays::new(&frame, &figures, &spread, weather);
+            years
+                .par_iter()
+                .zip(&covers)
+                .map(|(days, cover)| own.hours(&frame, days, cover))
+                .collect()
+        }
+        _ => {
+            let made = HourLaws::new(&frame, &figures, &laws);
+            years
+                .par_iter()
+                .zip(&covers)
+                .enumerate()
+                .map(|(index, (days, cover))| {
+                    let mut rng = stream(seed, Stream::Hours(index));
+                    made.hours(&frame, &laws, days, cover, &mut rng)
+                })
+                .collect()
+        }
+    }
 }
 
 /// Streams of chance; each year has its own two.

@@ -25,7 +25,7 @@ const PILOT_SEED: u64 = 0x5EED_0F00_40A5;
 const LEAST_K: f64 = 0.05;
 
 /// Spread of the daily mean wind over its season's mean (own figure, from 12 open weather files, rounded).
-const WIND_CV: f64 = 0.45;
+const WIND_CV: f64 = 0.38;
 /// Spread of the daily humidity, in logits (own figure, as above).
 const HUMIDITY_SPREAD: f64 = 0.5;
 /// Share of that which follows clearness, dry when clear (own figure, as above).
