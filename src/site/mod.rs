@@ -44,9 +44,11 @@ pub struct Site {
 impl Site {
     /// A site from a weather file that was read.
     pub fn from_epw(file: EpwFile) -> Self {
-        let normals = Normals::from_weather(&file.place, &file.weather);
+        let mut normals = Normals::from_weather(&file.place, &file.weather);
+        normals.source = file.data_set.clone();
+        normals.design = file.design;
         Self {
-            source: file.data_set.clone(),
+            source: file.data_set,
             ground: UndisturbedGround::from_weather(
                 &file.weather,
                 ground::DIFFUSIVITY_CLAY_OR_SILT_M2_DAY,

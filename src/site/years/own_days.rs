@@ -61,7 +61,11 @@ impl<'a> OwnDays<'a> {
         }
         Self {
             weather,
-            anomaly_k: means.iter().zip(&season).map(|(mean, season)| mean - season).collect(),
+            anomaly_k: means
+                .iter()
+                .zip(&season)
+                .map(|(mean, season)| mean - season)
+                .collect(),
             clearness: days.clearness,
             course_k,
             temp_sd_k: spread.temp_daily_sd_k.map(|sd| sd.max(0.5)),
@@ -161,7 +165,14 @@ impl<'a> OwnDays<'a> {
     }
 
     /// Adds a day's sun: the chosen day's passing clouds under the drawn day's clearness.
-    fn day_sunlight(&self, frame: &Frame, day: usize, own: usize, clearness: f64, year: &mut Weather) {
+    fn day_sunlight(
+        &self,
+        frame: &Frame,
+        day: usize,
+        own: usize,
+        clearness: f64,
+        year: &mut Weather,
+    ) {
         let here = day * HOURS_PER_DAY..(day + 1) * HOURS_PER_DAY;
         let there = own * HOURS_PER_DAY..(own + 1) * HOURS_PER_DAY;
         let outside = &frame.outside_w_m2[here.clone()];
@@ -177,7 +188,12 @@ impl<'a> OwnDays<'a> {
             };
             ghi[hour] = through * outside[hour];
         }
-        scale_to_day(&mut ghi, outside, clearness * frame.outside_day_wh_m2[day], clearness);
+        scale_to_day(
+            &mut ghi,
+            outside,
+            clearness * frame.outside_day_wh_m2[day],
+            clearness,
+        );
         for (hour, &global) in ghi.iter().enumerate() {
             let sun = &frame.sun.hours[here.start + hour];
             let (beam, diffuse) = if own_ghi[hour] > 0.0 && sun.cos_zenith > LOWEST_SUN_COSINE {
