@@ -1,29 +1,28 @@
 //! The year's account: food into money, costs against it, months that add up.
 
 use super::count::GroupWeek;
-use super::year::{
-    CostKind, Flag, FoodFlow, FoodValue, MonthValue, Spread, WeatherYear, YearInput, YearValue,
-};
-use super::{Currency, Market, Money, ValueError, check_weeks, in_range, week_parts};
+use super::sums::{mean_of, month_value, sum_up};
+use super::year::{CostKind, Flag, FoodFlow, WeatherYear, YearInput, YearValue};
+use super::{Market, ValueError, check_weeks, in_range, week_parts};
 use crate::calendar::WEEKS_PER_YEAR;
 
 /// Months of one quantity.
-type Months = [f64; 12];
+pub(super) type Months = [f64; 12];
 
 /// One weather year in plain numbers.
 #[derive(Clone, Debug)]
-struct Brought {
-    grown_kg: Months,
-    eaten_kg: Months,
-    kept_kg: Months,
-    surplus_kg: Months,
-    value: Months,
+pub(super) struct Brought {
+    pub grown_kg: Months,
+    pub eaten_kg: Months,
+    pub kept_kg: Months,
+    pub surplus_kg: Months,
+    pub value: Months,
     /// Grown, eaten, surplus kg and value by food of the market.
-    foods: Vec<[f64; 4]>,
+    pub foods: Vec<[f64; 4]>,
     /// Booked as eaten beyond the appetite, kg.
-    beyond_kg: f64,
+    pub beyond_kg: f64,
     /// Costs that hang on the weather.
-    costs: Vec<(CostKind, Months)>,
+    pub costs: Vec<(CostKind, Months)>,
 }
 
 /// Works out the year: what was eaten in place of buying at the prices of its months, less what it cost.
@@ -241,7 +240,7 @@ fn fixed_by_kind(input: &YearInput) -> Vec<(CostKind, Months)> {
     kinds
 }
 
-fn add_kind(kinds: &mut Vec<(CostKind, Months)>, kind: CostKind, months: &Months) {
+pub(super) fn add_kind(kinds: &mut Vec<(CostKind, Months)>, kind: CostKind, months: &Months) {
     match kinds.iter_mut().find(|(known, _)| *known == kind) {
         Some((_, sums)) => sums
             .iter_mut()
@@ -252,166 +251,6 @@ fn add_kind(kinds: &mut Vec<(CostKind, Months)>, kind: CostKind, months: &Months
             kinds.sort_by_key(|(kind, _)| *kind);
         }
     }
-}
-
-fn mean_of(brought: &[Brought], figure: impl Fn(&Brought) -> f64) -> f64 {
-    brought.iter().map(figure).sum::<f64>() / brought.len() as f64
-}
-
-fn spread_of(brought: &[Brought], figure: impl Fn(&Brought) -> f64) -> Spread {
-    Spread::of(brought.iter().map(figure).collect())
-}
-
-/// Costs of a month by kind: fixed ones and the mean of those that hang on the weather.
-fn costs_of(
-    brought: &[Brought],
-    fixed: &[(CostKind, Months)],
-    month: usize,
-) -> Vec<(CostKind, f64)> {
-    let mut kinds: Vec<(CostKind, Months)> = fixed.to_vec();
-    for year in brought {
-        for (kind, months) in &year.costs {
-            add_kind(
-                &mut kinds,
-                *kind,
-                &months.map(|amount| amount / brought.len() as f64),
-            );
-        }
-    }
-    kinds
-        .into_iter()
-        .map(|(kind, months)| (kind, months[month]))
-        .collect()
-}
-
-fn month_value(
-    input: &YearInput,
-    brought: &[Brought],
-    fixed: &[(CostKind, Months)],
-    month: usize,
-) -> MonthValue {
-    let currency = input.market.currency;
-    let value = currency.round(mean_of(brought, |year| year.value[month]));
-    let costs: Vec<(CostKind, Money)> = costs_of(brought, fixed, month)
-        .into_iter()
-        .map(|(kind, amount)| (kind, currency.round(amount)))
-        .collect();
-    let cost = costs.iter().map(|(_, amount)| *amount).sum();
-    let budget = currency.round(input.market.produce_month[month]);
-    let grown_kg = mean_of(brought, |year| year.grown_kg[month]);
-    MonthValue {
-        month: month as u32 + 1,
-        grown_kg,
-        eaten_kg: mean_of(brought, |year| year.eaten_kg[month]),
-        kept_kg: mean_of(brought, |year| year.kept_kg[month]),
-        surplus_kg: mean_of(brought, |year| year.surplus_kg[month]),
-        value,
-        cost,
-        net: value - cost,
-        budget,
-        share: share(value, budget),
-        costs,
-        value_spread: spread_of(brought, |year| year.value[month]),
-        grown_kg_spread: spread_of(brought, |year| year.grown_kg[month]),
-        work_h: input.work_h[month] + input.pick_h_per_kg * grown_kg,
-    }
-}
-
-fn share(part: Money, whole: Money) -> Option<f64> {
-    (whole > Money::ZERO).then(|| part.minor() as f64 / whole.minor() as f64)
-}
-
-/// Sums of the months, and the year's own figures.
-fn sum_up(
-    input: &YearInput,
-    brought: &[Brought],
-    fixed: &[(CostKind, Months)],
-    months: Vec<MonthValue>,
-) -> YearValue {
-    let market = input.market;
-    let currency = market.currency;
-    let value: Money = months.iter().map(|month| month.value).sum();
-    let cost: Money = months.iter().map(|month| month.cost).sum();
-    let ceiling: Money = months.iter().map(|month| month.budget).sum();
-    let groceries = market
-        .groceries_month
-        .map(|month| currency.round(month * 12.0));
-    let kg = |figure: fn(&MonthValue) -> f64| months.iter().map(figure).sum::<f64>();
-    let cost_of = |year: &Brought| {
-        let fixed: f64 = fixed.iter().flat_map(|(_, months)| months).sum();
-        fixed
-            + year
-                .costs
-                .iter()
-                .flat_map(|(_, months)| months)
-                .sum::<f64>()
-    };
-    let year_value = |year: &Brought| year.value.iter().sum::<f64>();
-    YearValue {
-        currency,
-        price_year: market.price_year,
-        grown_kg: kg(|month| month.grown_kg),
-        eaten_kg: kg(|month| month.eaten_kg),
-        kept_kg: kg(|month| month.kept_kg),
-        surplus_kg: kg(|month| month.surplus_kg),
-        value,
-        cost,
-        net: value - cost,
-        costs: sum_costs(&months),
-        ceiling,
-        ceiling_vegetables: market
-            .vegetables_month
-            .map(|month| currency.round(month.iter().sum())),
-        share_of_produce: share(value, ceiling),
-        share_of_groceries: groceries.and_then(|all| share(value, all)),
-        value_spread: spread_of(brought, year_value),
-        net_spread: spread_of(brought, |year| year_value(year) - cost_of(year)),
-        eaten_kg_spread: spread_of(brought, |year| year.eaten_kg.iter().sum()),
-        foods: food_values(market, brought, value),
-        work_h: kg(|month| month.work_h),
-        months,
-        flags: Vec::new(),
-    }
-}
-
-fn sum_costs(months: &[MonthValue]) -> Vec<(CostKind, Money)> {
-    let mut kinds: Vec<(CostKind, Money)> = Vec::new();
-    for (kind, amount) in months.iter().flat_map(|month| &month.costs) {
-        match kinds.iter_mut().find(|(known, _)| known == kind) {
-            Some((_, sum)) => *sum += *amount,
-            None => kinds.push((*kind, *amount)),
-        }
-    }
-    kinds.sort_by_key(|(kind, _)| *kind);
-    kinds
-}
-
-/// Foods that were picked, by value; the parts are shared out so that they add up to `total`.
-fn food_values(market: &Market, brought: &[Brought], total: Money) -> Vec<FoodValue> {
-    let column = |line: usize, at: usize| mean_of(brought, |year| year.foods[line][at]);
-    let grown: Vec<usize> = (0..market.foods.len())
-        .filter(|line| column(*line, 0) > 0.0 || column(*line, 1) > 0.0)
-        .collect();
-    let weights: Vec<f64> = grown.iter().map(|line| column(*line, 3)).collect();
-    let parts = if weights.iter().sum::<f64>() > 0.0 {
-        Currency::share_out(total, &weights)
-    } else {
-        vec![Money::ZERO; grown.len()]
-    };
-    let mut foods: Vec<FoodValue> = grown
-        .iter()
-        .zip(parts)
-        .map(|(line, value)| FoodValue {
-            food: market.foods[*line].food.clone(),
-            name: market.foods[*line].name.clone(),
-            grown_kg: column(*line, 0),
-            eaten_kg: column(*line, 1),
-            surplus_kg: column(*line, 2),
-            value,
-        })
-        .collect();
-    foods.sort_by(|a, b| b.value.cmp(&a.value).then_with(|| a.food.cmp(&b.food)));
-    foods
 }
 
 fn food_flags(input: &YearInput, year: &YearValue, brought: &[Brought], flags: &mut Vec<Flag>) {

@@ -4,7 +4,7 @@
 //! Packey & Holt (1995), NREL/TP-462-5173; all from memory, checked against a published worked example in
 //! `tests/value.rs`. Amounts fall due at the end of each year; real amounts go with a real rate.
 
-use super::ValueError;
+use super::{Building, CostKind, Cover, ValueError, YearValue};
 
 /// Longest life that is taken, years.
 pub const LIFE_MAX_YEARS: u32 = 200;
@@ -26,6 +26,48 @@ pub struct Investment {
     pub output_kg: Vec<f64>,
     /// Yearly running cost, for the cost per kg.
     pub running_cost: f64,
+}
+
+impl Investment {
+    /// The building of a household's year: the same net saving every year of its life, the cover renewed whenever its
+    /// life ends before that of the building.
+    ///
+    /// What the year counts for the building and for the cover is taken out of its costs, since both enter here in
+    /// the years in which they are paid.
+    pub fn of_building(year: &YearValue, building: &Building, cover: Option<&Cover>) -> Self {
+        let spread_out = [CostKind::Building, CostKind::Cover];
+        let running = year
+            .costs
+            .iter()
+            .filter(|(kind, _)| !spread_out.contains(kind));
+        let running_cost = year
+            .currency
+            .amount(running.map(|(_, amount)| *amount).sum());
+        let value = year.currency.amount(year.value);
+        let life = building
+            .life_years
+            .clamp(1.0, f64::from(LIFE_MAX_YEARS))
+            .round() as u32;
+        Self {
+            cost: building.cost,
+            net_saving: vec![value - running_cost; life as usize],
+            renewals: cover.map_or_else(Vec::new, |cover| renewals(cover, life)),
+            residual: 0.0,
+            discount_rate: building.discount_rate,
+            output_kg: vec![year.eaten_kg; life as usize],
+            running_cost,
+        }
+    }
+}
+
+/// Years in which a cover is renewed: at the end of each of its lives, but not at the end of the building's.
+fn renewals(cover: &Cover, life: u32) -> Vec<(u32, f64)> {
+    let number = |count: u32| f64::from(count) * cover.life_years.max(0.5);
+    (1..=2 * life)
+        .map(|count| number(count).round().max(1.0) as u32)
+        .take_while(|year| *year < life)
+        .map(|year| (year, cover.cost))
+        .collect()
 }
 
 /// What the investment comes to.

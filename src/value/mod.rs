@@ -1,10 +1,23 @@
 //! What the food is worth: prices, the household, running costs, and what a building pays back.
+//!
+//! ```text
+//! Household -> market() -> Market (what is bought, at which price: the plan's demand)
+//! harvests  -> serve()  -> FoodFlow (eaten, kept, surplus by week)
+//! flows, energy, water -> tariff(), fixed_costs() -> year() -> YearValue -> payback(), what_it_takes()
+//! ```
+//!
+//! Three rules hold throughout. Food counts only where it replaces a purchase, at the price of what it replaces, so no
+//! saving is above what the household buys. What nobody published is asked of the person and listed, never guessed in
+//! silence. Money is kept in whole minor units where it is shown, so that every table adds up.
+//!
+#![doc = include_str!("sources.md")]
 
 mod account;
 mod answer;
 mod appetite;
 mod cost;
 mod count;
+mod demand;
 mod energy;
 mod finance;
 pub mod food;
@@ -14,6 +27,8 @@ mod money;
 mod price;
 pub mod receipts;
 mod serve;
+mod sources;
+mod sums;
 pub mod water;
 mod year;
 
@@ -24,6 +39,7 @@ pub use cost::{
     Building, Cover, FixedCosts, InputRow, OwnCosts, Sowing, fixed_costs, input, inputs,
     pick_hours_per_kg, work_hours,
 };
+pub use demand::market;
 pub use energy::{Fuel, Priced, Running, Tariff, tariff};
 pub use finance::{
     Investment, Payback, capital_recovery, growing_present_value, nominal_rate, payback,
@@ -32,12 +48,12 @@ pub use finance::{
 pub use household::{
     Country, EATEN_AT_HOME, Eater, Household, KITCHEN_LOSS, OwnAppetite, OwnPrice, SaladBought,
 };
-pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, market};
+pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing};
 pub use money::{Currency, Money, MoneyError};
 pub use serve::{Harvest, serve};
+pub use sources::{SourceRow, sources, sources_page};
 pub use year::{
-    CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, Spread, WeatherYear, YearInput,
-    YearValue,
+    CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,
 };
 
 use crate::calendar::{self, WEEKS_PER_YEAR};

@@ -1,6 +1,7 @@
 //! A year of food against the household's budget, month by month.
 
 use super::{Currency, Market, Money, Running};
+use crate::profile::Quantiles;
 
 /// One food's year in one weather year, 52 planning weeks.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,17 +63,6 @@ pub enum CostKind {
     Building,
 }
 
-/// Low, middle and high of the weather years.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Spread {
-    /// One year in ten is below.
-    pub p10: f64,
-    /// Median.
-    pub p50: f64,
-    /// One year in ten is above.
-    pub p90: f64,
-}
-
 /// One month: means over the weather years, money in minor units.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MonthValue {
@@ -99,9 +89,9 @@ pub struct MonthValue {
     /// Costs by kind; they add up to `cost`.
     pub costs: Vec<(CostKind, Money)>,
     /// Value over the weather years, units of the currency.
-    pub value_spread: Spread,
+    pub value_spread: Quantiles,
     /// kg picked over the weather years.
-    pub grown_kg_spread: Spread,
+    pub grown_kg_spread: Quantiles,
     /// Hours of work.
     pub work_h: f64,
 }
@@ -140,11 +130,11 @@ pub struct YearValue {
     /// Value over all food bought for home, fraction; `None` where that is not known.
     pub share_of_groceries: Option<f64>,
     /// Value by weather year.
-    pub value_spread: Spread,
+    pub value_spread: Quantiles,
     /// Net by weather year.
-    pub net_spread: Spread,
+    pub net_spread: Quantiles,
     /// kg eaten by weather year.
-    pub eaten_kg_spread: Spread,
+    pub eaten_kg_spread: Quantiles,
     /// Value by food, dearest first; adds up to `value`.
     pub foods: Vec<FoodValue>,
     /// Hours of work.
@@ -231,23 +221,4 @@ pub struct YearInput<'a> {
     pub pick_h_per_kg: f64,
     /// Costs that stay open because the person gave no price, as the costs list them.
     pub not_counted: &'a [String],
-}
-
-impl Spread {
-    /// Tenth, fiftieth and ninetieth percentile, linear between the sorted values (the common definition 7 of
-    /// Hyndman & Fan 1996); nothing gives zeros.
-    pub fn of(mut values: Vec<f64>) -> Self {
-        values.sort_by(f64::total_cmp);
-        let at = |p: f64| {
-            let place = p * values.len().saturating_sub(1) as f64;
-            let low = values.get(place.floor() as usize).copied().unwrap_or(0.0);
-            let high = values.get(place.ceil() as usize).copied().unwrap_or(low);
-            low + (high - low) * place.fract()
-        };
-        Self {
-            p10: at(0.1),
-            p50: at(0.5),
-            p90: at(0.9),
-        }
-    }
 }

@@ -155,3 +155,34 @@ fn nothing_saved_is_never_paid_back() {
     assert_eq!((result.simple_years, result.discounted_years), (None, None));
     assert_eq!(result.net_present_value, -100.0);
 }
+
+/// A film of 4 years on a building of 10: renewed in years 4 and 8, not at the end. A film of 2.5 years on one of 6: in 3
+/// (2.5 rounded up) and 5.
+#[test]
+fn a_cover_is_renewed_when_its_life_ends() {
+    use bedyear::value::{Building, CostKind, Cover, Money};
+    let household = bedyear::value::Household::of_size(2, 2025);
+    let market = bedyear::value::market(&household).unwrap();
+    let mut year = super::year::empty_year(&household, &market);
+    year.value = Money::from_minor(50_000);
+    year.costs = vec![
+        (CostKind::Seed, Money::from_minor(3_000)),
+        (CostKind::Cover, Money::from_minor(10_000)),
+        (CostKind::Building, Money::from_minor(99_999)),
+    ];
+    let building = |life_years| Building {
+        cost: 2_000.0,
+        life_years,
+        discount_rate: 0.03,
+    };
+    let cover = |life_years| Cover {
+        cost: 100.0,
+        life_years,
+    };
+    let film = Investment::of_building(&year, &building(10.0), Some(&cover(4.0)));
+    assert_eq!(film.renewals, [(4, 100.0), (8, 100.0)]);
+    assert_eq!(film.net_saving, vec![470.0; 10]);
+    assert_eq!(film.running_cost, 30.0);
+    let short = Investment::of_building(&year, &building(6.0), Some(&cover(2.5)));
+    assert_eq!(short.renewals, [(3, 100.0), (5, 100.0)]);
+}

@@ -3,6 +3,7 @@
 //! Source of all: Allen, Pereira, Raes & Smith (1998), FAO Irrigation and Drainage Paper 56. Inputs from memory; values
 //! marked `read` were seen in the unit tests of the open library PyETo, others recomputed from the equations.
 
+use bedyear::crops::Water;
 use bedyear::profile::BedYear;
 use bedyear::value::water::*;
 
@@ -214,12 +215,23 @@ fn a_winter_day_inside_needs_little() {
     }
 }
 
-/// Full-grown tomatoes use 2.5 to 7 L/m2 a day on dull to hot bright days (North American greenhouse guides, from memory).
+/// Full-grown tomatoes use 2.5 to 7 L/m2 a day on dull to hot bright days (North American greenhouse guides, from
+/// memory); coefficients of FAO-56, table 12.
 #[test]
 fn a_summer_day_inside_needs_what_growers_give() {
     let days = inside_days(&bed(26.0, 65.0, 40.0), 101.3);
-    let tomato = coefficients("tomato").unwrap();
-    let litres = tomato.at(0.6, WIND_INSIDE_M_S, 65.0) * days[0].reference_mm;
+    let tomato = Water {
+        kc_ini: 0.6,
+        kc_mid: 1.15,
+        kc_end: 0.8,
+        height_m: 0.6,
+    };
+    let air = CropAir {
+        wind_2m_m_s: WIND_INSIDE_M_S,
+        lowest_humidity_pct: 65.0,
+    };
+    let kc = stages("tomato").unwrap().coefficient(&tomato, 0.6, &air);
+    let litres = kc * days[0].reference_mm;
     assert!((2.5..7.0).contains(&litres), "{litres}");
 }
 
@@ -228,12 +240,18 @@ fn water_of_a_crop_over_the_turn_of_the_year() {
     let days = inside_days(&bed(10.0, 80.0, 8.0), 101.3);
     let crop = Standing {
         food: "spinach".to_owned(),
+        water: Water {
+            kc_ini: 0.7,
+            kc_mid: 1.0,
+            kc_end: 0.95,
+            height_m: 0.3,
+        },
         first_day: 350,
         days: 40,
         area_m2: 2.0,
     };
-    let months = crop_water_l(&days, &[crop], 1.0);
+    let months = crop_water_l(&days, &[crop]);
     assert!(months[11] > 0.0 && months[0] > 0.0);
     assert_eq!(months[1..11].iter().sum::<f64>(), 0.0);
-    assert_eq!(crop_water_l(&[], &[], 1.0), [0.0; 12]);
+    assert_eq!(crop_water_l(&[], &[]), [0.0; 12]);
 }

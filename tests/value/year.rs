@@ -47,6 +47,11 @@ fn account(market: &Market, household: &Household, years: &[WeatherYear]) -> Yea
     year(&input).unwrap()
 }
 
+/// A year without any harvest.
+pub fn empty_year(household: &Household, market: &Market) -> YearValue {
+    account(market, household, &[weather_year(market, &[])])
+}
+
 /// One kg of kale a week for a canteen of two hundred, who buy more than that: 52 kg at 7.57 USD/kg (USDA ERS 2022) in the
 /// money of 2022 is 393.64 USD.
 #[test]

@@ -2,80 +2,88 @@
 
 use super::inside::{InsideDay, WIND_INSIDE_M_S};
 use crate::calendar::{DAYS_PER_YEAR, month_of_day};
+use crate::crops::Water;
 use crate::value::food;
 use serde::Deserialize;
 use std::sync::LazyLock;
 
-/// Crop coefficients and shares of the stages of growth (`data/crop_coefficients.csv`).
+/// Days of the four stages of growth in the open (`data/stages.csv`, FAO-56 table 11); only their proportions are used,
+/// since the days themselves come from the simulated growth.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
-pub struct Coefficients {
+pub struct Stages {
     /// Food id.
     pub food: String,
     /// Young crop, bare soil between.
-    pub kc_ini: f64,
+    pub ini_days: f64,
+    /// Until it covers the ground.
+    pub dev_days: f64,
     /// Full cover.
-    pub kc_mid: f64,
-    /// At harvest.
-    pub kc_end: f64,
-    /// Height of the full crop, m.
-    pub height_m: f64,
-    /// Share of its days in the first stage.
-    pub share_ini: f64,
-    /// Share of its days in which it covers the ground.
-    pub share_dev: f64,
-    /// Share of its days at full cover.
-    pub share_mid: f64,
-    /// Share of its days to the harvest.
-    pub share_late: f64,
-    /// Days of all stages in the table.
-    pub days_total: f64,
+    pub mid_days: f64,
+    /// Until the harvest.
+    pub late_days: f64,
     /// What was borrowed, if anything.
     pub note: String,
+    /// Source.
+    pub source: String,
     /// `read` or `assumption`.
     pub mark: String,
 }
 
-static TABLE: LazyLock<Vec<Coefficients>> =
-    LazyLock::new(|| food::rows(include_str!("../data/crop_coefficients.csv")));
+static TABLE: LazyLock<Vec<Stages>> =
+    LazyLock::new(|| food::rows(include_str!("../data/stages.csv")));
 
-/// Coefficients of a food or crop, by id or alias.
-pub fn coefficients(name: &str) -> Option<&'static Coefficients> {
-    let food = food::find(name)?;
-    TABLE.iter().find(|row| row.food == food.id)
+/// Stages of a food or crop, by id or alias; those of lettuce, a small vegetable, where it is not in the table.
+pub fn stages(name: &str) -> Option<&'static Stages> {
+    let of = |id: &str| TABLE.iter().find(|row| row.food == id);
+    food::find(name)
+        .and_then(|food| of(&food.id))
+        .or_else(|| of(SMALL_VEGETABLE))
 }
 
-impl Coefficients {
-    /// Coefficient at a share (0 to 1) of the crop's days, for the air of a day (eqs. 62, 65, 66).
-    ///
-    /// Middle and end are corrected for wind and the day's lowest humidity within the limits that FAO-56 gives.
-    pub fn at(&self, share: f64, wind_2m_m_s: f64, lowest_humidity_pct: f64) -> f64 {
-        let mid = self.for_air(self.kc_mid, wind_2m_m_s, lowest_humidity_pct);
-        let end = self.for_air(self.kc_end, wind_2m_m_s, lowest_humidity_pct);
-        let (dev, mid_from) = (self.share_ini, self.share_ini + self.share_dev);
-        let late = mid_from + self.share_mid;
+/// Food whose stages stand for a crop that is not in the table.
+const SMALL_VEGETABLE: &str = "lettuce";
+
+impl Stages {
+    /// Crop coefficient at a share (0 to 1) of the crop's days, in the air of a day (FAO-56, eqs. 62, 65, 66).
+    pub fn coefficient(&self, kc: &Water, share: f64, air: &CropAir) -> f64 {
+        let mid = for_air(kc.kc_mid, kc.height_m, air);
+        let end = for_air(kc.kc_end, kc.height_m, air);
+        let total = self.ini_days + self.dev_days + self.mid_days + self.late_days;
+        let day = share.clamp(0.0, 1.0) * total;
+        let (dev_from, mid_from) = (self.ini_days, self.ini_days + self.dev_days);
+        let late_from = mid_from + self.mid_days;
         let between = |from: f64, to: f64, start: f64, length: f64| {
-            from + (to - from) * ((share - start) / length).clamp(0.0, 1.0)
+            from + (to - from) * ((day - start) / length).clamp(0.0, 1.0)
         };
-        if share < dev {
-            self.kc_ini
-        } else if share < mid_from {
-            between(self.kc_ini, mid, dev, self.share_dev)
-        } else if share < late {
+        if day < dev_from {
+            kc.kc_ini
+        } else if day < mid_from {
+            between(kc.kc_ini, mid, dev_from, self.dev_days)
+        } else if day < late_from {
             mid
         } else {
-            between(mid, end, late, self.share_late)
+            between(mid, end, late_from, self.late_days)
         }
     }
+}
 
-    /// Correction of eqs. 62 and 65; small coefficients at the end stay as they are.
-    fn for_air(&self, kc: f64, wind_2m_m_s: f64, lowest_humidity_pct: f64) -> f64 {
-        if kc < KC_CORRECTED_FROM {
-            return kc;
-        }
-        let wind = wind_2m_m_s.clamp(1.0, 6.0);
-        let humidity = lowest_humidity_pct.clamp(20.0, 80.0);
-        kc + (0.04 * (wind - 2.0) - 0.004 * (humidity - 45.0)) * (self.height_m / 3.0).powf(0.3)
+/// What the correction of the coefficients needs of the air.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CropAir {
+    /// Wind at 2 m, m/s.
+    pub wind_2m_m_s: f64,
+    /// Lowest relative humidity of the day, %.
+    pub lowest_humidity_pct: f64,
+}
+
+/// Correction for wind and humidity within the limits FAO-56 gives for it (eqs. 62, 65); small coefficients stay.
+fn for_air(kc: f64, height_m: f64, air: &CropAir) -> f64 {
+    if kc < KC_CORRECTED_FROM {
+        return kc;
     }
+    let wind = air.wind_2m_m_s.clamp(1.0, 6.0);
+    let humidity = air.lowest_humidity_pct.clamp(20.0, 80.0);
+    kc + (0.04 * (wind - 2.0) - 0.004 * (humidity - 45.0)) * (height_m / 3.0).powf(0.3)
 }
 
 /// Coefficients below this are not corrected for the air (FAO-56, eq. 65).
@@ -84,8 +92,10 @@ const KC_CORRECTED_FROM: f64 = 0.45;
 /// A crop in its bed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Standing {
-    /// Food or crop id; one without coefficients takes those of small vegetables (lettuce).
+    /// Food or crop id, for the stages of growth.
     pub food: String,
+    /// Crop coefficients of the crop table.
+    pub water: Water,
     /// Day of the year (from 0) from which it stands in the bed.
     pub first_day: usize,
     /// Days in the bed.
@@ -94,19 +104,14 @@ pub struct Standing {
     pub area_m2: f64,
 }
 
-/// Food whose coefficients stand for a crop that is not in the table.
-const SMALL_VEGETABLE: &str = "lettuce";
+/// Share of the water given that reaches the roots with drip or careful hand watering (common practice, no source).
+pub const APPLICATION_EFFICIENCY: f64 = 0.85;
 
-/// Water given to the standing crops in each month, litres: their use over the share of the water that reaches
-/// the roots (`application_efficiency`, 0.1 to 1; 0.85 is common practice for drip and careful hand watering, no source).
-pub fn crop_water_l(
-    days: &[InsideDay],
-    standing: &[Standing],
-    application_efficiency: f64,
-) -> [f64; 12] {
+/// Water given to the standing crops in each month, litres: their use over [`APPLICATION_EFFICIENCY`].
+pub fn crop_water_l(days: &[InsideDay], standing: &[Standing]) -> [f64; 12] {
     let mut months = [0.0; 12];
     for crop in standing {
-        let Some(kc) = coefficients(&crop.food).or_else(|| coefficients(SMALL_VEGETABLE)) else {
+        let Some(stages) = stages(&crop.food) else {
             continue;
         };
         for at in 0..crop.days {
@@ -114,11 +119,13 @@ pub fn crop_water_l(
             let Some(inside) = days.get(day) else {
                 continue;
             };
+            let air = CropAir {
+                wind_2m_m_s: WIND_INSIDE_M_S,
+                lowest_humidity_pct: inside.lowest_humidity_pct,
+            };
             let share = (at as f64 + 0.5) / crop.days as f64;
-            let use_mm =
-                kc.at(share, WIND_INSIDE_M_S, inside.lowest_humidity_pct) * inside.reference_mm;
-            months[month_of_day(day)] +=
-                use_mm * crop.area_m2 / application_efficiency.clamp(0.1, 1.0);
+            let used_mm = stages.coefficient(&crop.water, share, &air) * inside.reference_mm;
+            months[month_of_day(day)] += used_mm * crop.area_m2 / APPLICATION_EFFICIENCY;
         }
     }
     months
@@ -129,29 +136,37 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_food_has_coefficients_and_stages_that_add_up() {
+    fn every_food_has_stages() {
         assert_eq!(
             TABLE.len(),
-            include_str!("../data/crop_coefficients.csv")
-                .lines()
-                .count()
-                - 1
+            include_str!("../data/stages.csv").lines().count() - 1
         );
         for food in food::foods() {
-            let row = coefficients(&food.id).unwrap_or_else(|| panic!("{}", food.id));
-            let sum = row.share_ini + row.share_dev + row.share_mid + row.share_late;
-            assert!((sum - 1.0).abs() < 5e-4, "{}", food.id);
+            assert_eq!(stages(&food.id).unwrap().food, food.id);
         }
     }
 
-    /// FAO-56, tables 11 and 12: lettuce 0.70, 1.00, 0.95; 30, 40, 25, 10 days. At the air of the tables (2 m/s, 45 %)
+    /// FAO-56, tables 11 and 12: lettuce 0.70, 1.00, 0.95; 30, 40, 25, 10 days. In the air of the tables (2 m/s, 45 %)
     /// nothing is corrected; half way through development the coefficient is half way.
     #[test]
     fn the_curve_of_lettuce() {
-        let lettuce = coefficients("lettuce").unwrap();
-        let at = |day: f64| lettuce.at(day / 105.0, 2.0, 45.0);
+        let kc = Water {
+            kc_ini: 0.70,
+            kc_mid: 1.00,
+            kc_end: 0.95,
+            height_m: 0.3,
+        };
+        let air = CropAir {
+            wind_2m_m_s: 2.0,
+            lowest_humidity_pct: 45.0,
+        };
+        let at = |day: f64| {
+            stages("lettuce")
+                .unwrap()
+                .coefficient(&kc, day / 105.0, &air)
+        };
         assert!((at(10.0) - 0.70).abs() < 1e-9);
-        assert!((at(50.0) - 0.85).abs() < 1e-3);
+        assert!((at(50.0) - 0.85).abs() < 1e-9);
         assert!((at(80.0) - 1.00).abs() < 1e-9);
         assert!((at(105.0) - 0.95).abs() < 1e-9);
     }

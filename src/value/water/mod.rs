@@ -2,15 +2,15 @@
 //! wind inside, times the crop coefficient of the stage of growth.
 //!
 //! Allen, Pereira, Raes & Smith (1998), *Crop evapotranspiration*, FAO Irrigation and Drainage Paper 56, equation
-//! numbers beside each function; coefficients and stage lengths of its tables 11 and 12 in
-//! `data/crop_coefficients.csv`. One mm on one m2 is one litre.
+//! numbers beside each function; stage lengths of its table 11 in `data/stages.csv`, coefficients of its table 12
+//! with the crops. One mm on one m2 is one litre.
 
 mod crop;
 mod inside;
 mod radiation;
 mod reference;
 
-pub use crop::{Coefficients, Standing, coefficients, crop_water_l};
+pub use crop::{APPLICATION_EFFICIENCY, CropAir, Stages, Standing, crop_water_l, stages};
 pub use inside::{InsideDay, MOL_PER_MJ_SUN, WIND_INSIDE_M_S, inside_days};
 pub use radiation::{
     clear_sky_mj, daylight_hours, declination_rad, extraterrestrial_mj, inverse_distance,

@@ -1,0 +1,244 @@
+//! Every figure of the built-in tables with its source, year and mark.
+
+use std::collections::BTreeMap;
+
+/// One row of a built-in table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SourceRow {
+    /// Table it is in, a file of `src/value/data`.
+    pub table: &'static str,
+    /// What it is of: the first columns of the row.
+    pub item: String,
+    /// Year, where it has one.
+    pub year: Option<i32>,
+    /// Publication, or how it was reached.
+    pub source: String,
+    /// `read`, `read second hand`, `computed`, `from memory`, `assumption`, `common practice, no source` ...
+    pub mark: String,
+}
+
+/// A table: name, what it holds, text, columns that name the row, and the columns of source and mark.
+struct Table {
+    name: &'static str,
+    title: &'static str,
+    text: &'static str,
+    item: &'static [&'static str],
+    source: &'static str,
+    mark: &'static str,
+}
+
+macro_rules! table {
+    ($name:literal, $title:literal, $item:expr, $source:literal, $mark:literal) => {
+        Table {
+            name: $name,
+            title: $title,
+            text: include_str!(concat!("data/", $name)),
+            item: &$item,
+            source: $source,
+            mark: $mark,
+        }
+    };
+}
+
+/// All tables, in the order of the page.
+static TABLES: [Table; 14] = [
+    table!(
+        "prices.csv",
+        "Prices by food and month",
+        ["food", "country"],
+        "source",
+        "mark"
+    ),
+    table!(
+        "price_like.csv",
+        "Foods that take the price of another",
+        ["food", "like"],
+        "note",
+        "mark"
+    ),
+    table!(
+        "season.csv",
+        "Swing through the year for yearly prices",
+        ["food", "like"],
+        "note",
+        "mark"
+    ),
+    table!(
+        "foods.csv",
+        "Edible shares",
+        ["id"],
+        "edible_source",
+        "edible_mark"
+    ),
+    table!(
+        "consumption.csv",
+        "What people eat",
+        ["food", "basis"],
+        "source",
+        "mark"
+    ),
+    table!(
+        "age.csv",
+        "Food by age",
+        ["from_age_years"],
+        "source",
+        "mark"
+    ),
+    table!(
+        "spending.csv",
+        "What households spend",
+        ["item", "country"],
+        "source",
+        "mark"
+    ),
+    table!(
+        "price_index.csv",
+        "Inflation",
+        ["country"],
+        "source",
+        "mark"
+    ),
+    table!("exchange.csv", "Exchange rates", ["code"], "source", "mark"),
+    table!(
+        "energy_prices.csv",
+        "Energy prices",
+        ["item", "region"],
+        "source",
+        "mark"
+    ),
+    table!(
+        "heat_content.csv",
+        "Heat contents",
+        ["fuel"],
+        "source",
+        "mark"
+    ),
+    table!(
+        "efficiency.csv",
+        "Efficiency of heaters",
+        ["fuel"],
+        "source",
+        "mark"
+    ),
+    table!(
+        "inputs.csv",
+        "Garden inputs, covers, building costs, hours of work",
+        ["item"],
+        "source",
+        "mark"
+    ),
+    table!(
+        "stages.csv",
+        "Stages of growth for the water need",
+        ["food"],
+        "source",
+        "mark"
+    ),
+];
+
+/// Every row of every built-in table, in order.
+pub fn sources() -> Vec<SourceRow> {
+    TABLES.iter().flat_map(rows).collect()
+}
+
+fn rows(table: &Table) -> Vec<SourceRow> {
+    let mut reader = csv::Reader::from_reader(table.text.as_bytes());
+    let Ok(heads) = reader.headers().cloned() else {
+        return Vec::new();
+    };
+    let at = |name: &str| heads.iter().position(|head| head == name);
+    let records = reader.into_records().filter_map(Result::ok);
+    records
+        .map(|record| {
+            let text = |name: &str| {
+                at(name)
+                    .and_then(|at| record.get(at))
+                    .unwrap_or("")
+                    .to_owned()
+            };
+            SourceRow {
+                table: table.name,
+                item: table
+                    .item
+                    .iter()
+                    .map(|name| text(name))
+                    .collect::<Vec<_>>()
+                    .join(", "),
+                year: text("year").parse().ok(),
+                source: text(table.source),
+                mark: text(table.mark),
+            }
+        })
+        .collect()
+}
+
+/// The page of sources in Markdown: for each table its sources, years, marks and the number of rows that rest on them.
+pub fn sources_page() -> String {
+    let mut page = String::from(
+        "# Sources of prices, consumption and costs\n\n\
+         Marks: `read` = seen in a copy of the publication; `read second hand` = seen quoted elsewhere; `computed` = worked \
+         out from other figures; `from memory` = recalled from the work named, to be checked; `assumption` and `common \
+         practice, no source` = nobody published it. The person's own figures go before all of these.\n",
+    );
+    for table in &TABLES {
+        page.push_str(&format!(
+            "\n## {}\n\n| source | year | mark | rows |\n|---|---|---|---|\n",
+            table.title
+        ));
+        let mut lines: BTreeMap<(String, String), (Vec<i32>, usize)> = BTreeMap::new();
+        for row in rows(table) {
+            let line = lines.entry((row.source, row.mark)).or_default();
+            line.0.extend(row.year);
+            line.1 += 1;
+        }
+        for ((source, mark), (years, count)) in lines {
+            page.push_str(&format!(
+                "| {} | {} | {mark} | {count} |\n",
+                source.replace('|', "/"),
+                span(&years)
+            ));
+        }
+    }
+    page
+}
+
+fn span(years: &[i32]) -> String {
+    match (years.iter().min(), years.iter().max()) {
+        (Some(first), Some(last)) if first == last => first.to_string(),
+        (Some(first), Some(last)) => format!("{first}-{last}"),
+        _ => String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_has_a_source_and_a_mark() {
+        for row in sources() {
+            assert!(
+                !row.source.is_empty() && !row.mark.is_empty(),
+                "{}: {}",
+                row.table,
+                row.item
+            );
+        }
+        let lines: usize = TABLES
+            .iter()
+            .map(|table| table.text.lines().count() - 1)
+            .sum();
+        assert_eq!(sources().len(), lines);
+    }
+
+    /// The page is kept as a file so that it can be read without running anything; this test writes nothing, it says what
+    /// to put there.
+    #[test]
+    fn the_page_is_in_step_with_the_tables() {
+        assert_eq!(
+            include_str!("sources.md"),
+            sources_page(),
+            "write `value::sources_page()` to src/value/sources.md"
+        );
+    }
+}

@@ -1,0 +1,172 @@
+//! Months and the year as they are shown: means over the weather years, money in minor units, sums of what is shown.
+
+use super::account::{Brought, Months, add_kind};
+use super::year::{CostKind, FoodValue, MonthValue, YearInput, YearValue};
+use super::{Currency, Market, Money};
+use crate::profile::Quantiles;
+
+pub(super) fn mean_of(brought: &[Brought], figure: impl Fn(&Brought) -> f64) -> f64 {
+    brought.iter().map(figure).sum::<f64>() / brought.len() as f64
+}
+
+fn spread_of(brought: &[Brought], figure: impl Fn(&Brought) -> f64) -> Quantiles {
+    let sample: Vec<f64> = brought.iter().map(figure).collect();
+    // There is at least one weather year; an empty sample would have been refused.
+    Quantiles::of(&sample).unwrap_or(Quantiles {
+        p10: 0.0,
+        p50: 0.0,
+        p90: 0.0,
+    })
+}
+
+/// Costs of a month by kind: fixed ones and the mean of those that hang on the weather.
+fn costs_of(
+    brought: &[Brought],
+    fixed: &[(CostKind, Months)],
+    month: usize,
+) -> Vec<(CostKind, f64)> {
+    let mut kinds: Vec<(CostKind, Months)> = fixed.to_vec();
+    for year in brought {
+        for (kind, months) in &year.costs {
+            add_kind(
+                &mut kinds,
+                *kind,
+                &months.map(|amount| amount / brought.len() as f64),
+            );
+        }
+    }
+    kinds
+        .into_iter()
+        .map(|(kind, months)| (kind, months[month]))
+        .collect()
+}
+
+pub(super) fn month_value(
+    input: &YearInput,
+    brought: &[Brought],
+    fixed: &[(CostKind, Months)],
+    month: usize,
+) -> MonthValue {
+    let currency = input.market.currency;
+    let value = currency.round(mean_of(brought, |year| year.value[month]));
+    let costs: Vec<(CostKind, Money)> = costs_of(brought, fixed, month)
+        .into_iter()
+        .map(|(kind, amount)| (kind, currency.round(amount)))
+        .collect();
+    let cost = costs.iter().map(|(_, amount)| *amount).sum();
+    let budget = currency.round(input.market.produce_month[month]);
+    let grown_kg = mean_of(brought, |year| year.grown_kg[month]);
+    MonthValue {
+        month: month as u32 + 1,
+        grown_kg,
+        eaten_kg: mean_of(brought, |year| year.eaten_kg[month]),
+        kept_kg: mean_of(brought, |year| year.kept_kg[month]),
+        surplus_kg: mean_of(brought, |year| year.surplus_kg[month]),
+        value,
+        cost,
+        net: value - cost,
+        budget,
+        share: share(value, budget),
+        costs,
+        value_spread: spread_of(brought, |year| year.value[month]),
+        grown_kg_spread: spread_of(brought, |year| year.grown_kg[month]),
+        work_h: input.work_h[month] + input.pick_h_per_kg * grown_kg,
+    }
+}
+
+fn share(part: Money, whole: Money) -> Option<f64> {
+    (whole > Money::ZERO).then(|| part.minor() as f64 / whole.minor() as f64)
+}
+
+/// Sums of the months, and the year's own figures.
+pub(super) fn sum_up(
+    input: &YearInput,
+    brought: &[Brought],
+    fixed: &[(CostKind, Months)],
+    months: Vec<MonthValue>,
+) -> YearValue {
+    let market = input.market;
+    let currency = market.currency;
+    let value: Money = months.iter().map(|month| month.value).sum();
+    let cost: Money = months.iter().map(|month| month.cost).sum();
+    let ceiling: Money = months.iter().map(|month| month.budget).sum();
+    let groceries = market
+        .groceries_month
+        .map(|month| currency.round(month * 12.0));
+    let kg = |figure: fn(&MonthValue) -> f64| months.iter().map(figure).sum::<f64>();
+    let cost_of = |year: &Brought| {
+        let fixed: f64 = fixed.iter().flat_map(|(_, months)| months).sum();
+        fixed
+            + year
+                .costs
+                .iter()
+                .flat_map(|(_, months)| months)
+                .sum::<f64>()
+    };
+    let year_value = |year: &Brought| year.value.iter().sum::<f64>();
+    YearValue {
+        currency,
+        price_year: market.price_year,
+        grown_kg: kg(|month| month.grown_kg),
+        eaten_kg: kg(|month| month.eaten_kg),
+        kept_kg: kg(|month| month.kept_kg),
+        surplus_kg: kg(|month| month.surplus_kg),
+        value,
+        cost,
+        net: value - cost,
+        costs: sum_costs(&months),
+        ceiling,
+        ceiling_vegetables: market
+            .vegetables_month
+            .map(|month| currency.round(month.iter().sum())),
+        share_of_produce: share(value, ceiling),
+        share_of_groceries: groceries.and_then(|all| share(value, all)),
+        value_spread: spread_of(brought, year_value),
+        net_spread: spread_of(brought, |year| year_value(year) - cost_of(year)),
+        eaten_kg_spread: spread_of(brought, |year| year.eaten_kg.iter().sum()),
+        foods: food_values(market, brought, value),
+        work_h: kg(|month| month.work_h),
+        months,
+        flags: Vec::new(),
+    }
+}
+
+fn sum_costs(months: &[MonthValue]) -> Vec<(CostKind, Money)> {
+    let mut kinds: Vec<(CostKind, Money)> = Vec::new();
+    for (kind, amount) in months.iter().flat_map(|month| &month.costs) {
+        match kinds.iter_mut().find(|(known, _)| known == kind) {
+            Some((_, sum)) => *sum += *amount,
+            None => kinds.push((*kind, *amount)),
+        }
+    }
+    kinds.sort_by_key(|(kind, _)| *kind);
+    kinds
+}
+
+/// Foods that were picked, by value; the parts are shared out so that they add up to `total`.
+fn food_values(market: &Market, brought: &[Brought], total: Money) -> Vec<FoodValue> {
+    let column = |line: usize, at: usize| mean_of(brought, |year| year.foods[line][at]);
+    let grown: Vec<usize> = (0..market.foods.len())
+        .filter(|line| column(*line, 0) > 0.0 || column(*line, 1) > 0.0)
+        .collect();
+    let weights: Vec<f64> = grown.iter().map(|line| column(*line, 3)).collect();
+    let parts = if weights.iter().sum::<f64>() > 0.0 {
+        Currency::share_out(total, &weights)
+    } else {
+        vec![Money::ZERO; grown.len()]
+    };
+    let mut foods: Vec<FoodValue> = grown
+        .iter()
+        .zip(parts)
+        .map(|(line, value)| FoodValue {
+            food: market.foods[*line].food.clone(),
+            name: market.foods[*line].name.clone(),
+            grown_kg: column(*line, 0),
+            eaten_kg: column(*line, 1),
+            surplus_kg: column(*line, 2),
+            value,
+        })
+        .collect();
+    foods.sort_by(|a, b| b.value.cmp(&a.value).then_with(|| a.food.cmp(&b.food)));
+    foods
+}
