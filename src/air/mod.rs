@@ -37,7 +37,11 @@ pub const SPECIFIC_HEAT_VAPOUR_J_KG_K: f64 = 1860.0;
 pub const SPECIFIC_HEAT_WATER_J_KG_K: f64 = 4186.0;
 /// Latent heat of fusion of water, J/kg (handbook value; from memory).
 pub const LATENT_HEAT_FUSION_J_KG: f64 = 333_600.0;
-/// Height change below which one wind or pressure figure serves, see [`pressure_at_elevation_pa`].
+/// Latent heat of vaporization at 0 °C, J/kg (Harrison 1963, FAO-56 annex 3).
+const LATENT_HEAT_AT_ZERO_J_KG: f64 = 2.501e6;
+/// Fall of the latent heat with temperature, J/(kg K) (Harrison 1963, FAO-56 annex 3).
+const LATENT_HEAT_FALL_J_KG_K: f64 = 2361.0;
+/// Fall of temperature with height in the pressure formula, K/m (FAO-56, eq. 7).
 const LAPSE_K_PER_M: f64 = 0.0065;
 /// Reference temperature of the pressure formula, K (FAO-56, eq. 7).
 const PRESSURE_FORMULA_TEMP_K: f64 = 293.0;
@@ -88,7 +92,6 @@ pub fn moist_air_specific_heat_j_kg_k(humidity_ratio_kg_kg: f64) -> f64 {
 /// # Source
 /// ASHRAE Fundamentals, psychrometrics chapter (from memory): 1.006 T + W (2501 + 1.86 T) kJ/kg.
 pub fn enthalpy_j_kg(temp_air_c: f64, humidity_ratio_kg_kg: f64) -> f64 {
-    const LATENT_HEAT_AT_ZERO_J_KG: f64 = 2.501e6;
     SPECIFIC_HEAT_DRY_AIR_J_KG_K * temp_air_c
         + humidity_ratio_kg_kg
             * (LATENT_HEAT_AT_ZERO_J_KG + SPECIFIC_HEAT_VAPOUR_J_KG_K * temp_air_c)
@@ -99,7 +102,7 @@ pub fn enthalpy_j_kg(temp_air_c: f64, humidity_ratio_kg_kg: f64) -> f64 {
 /// # Source
 /// 2.501 - 0.002361 T MJ/kg: Harrison (1963), FAO-56 annex 3, eq. 3-1. FAO-56 itself then works with 2.45 MJ/kg.
 pub fn latent_heat_vaporization_j_kg(temp_c: f64) -> f64 {
-    2.501e6 - 2361.0 * temp_c
+    LATENT_HEAT_AT_ZERO_J_KG - LATENT_HEAT_FALL_J_KG_K * temp_c
 }
 
 /// Temperature in K, never below 1 K.

@@ -138,9 +138,9 @@ impl Sky {
 
     /// Julian date of 0 h local standard time of a day of the model year.
     pub fn julian_date_of_day(&self, day: usize) -> f64 {
-        let date = crate::calendar::date_of_day(self.year, day);
         /// Julian date of 0 h UT of the day before 1 January of the year 1.
         const DAY_ZERO: f64 = 1_721_424.5;
+        let date = crate::calendar::date_of_day(self.year, day);
         f64::from(chrono::Datelike::num_days_from_ce(&date)) + DAY_ZERO
             - self.utc_offset_h / HOURS_PER_DAY
     }
