@@ -1,0 +1,94 @@
+//! Opens a project with all the files it names.
+
+use std::path::{Path, PathBuf};
+
+use bedyear::file::{self, Project, SiteChoice};
+use bedyear::study::{Job, SideFiles};
+
+use super::common::Source;
+use super::failure::Failure;
+use super::load::{printable, read_folder, read_text};
+
+/// Word that stands for the built-in example in place of a file name.
+pub const EXAMPLE_WORD: &str = "example";
+/// Name of the built-in example in messages.
+const EXAMPLE_NAME: &str = "the built-in example";
+/// Its text.
+pub const EXAMPLE: &str = include_str!("../../examples/example.toml");
+
+/// A project file as text, with the name it goes by and the folder that its paths start from.
+pub struct ProjectText {
+    /// Name in messages.
+    pub name: String,
+    /// Text.
+    pub text: String,
+    /// Folder of the file.
+    pub folder: PathBuf,
+}
+
+/// Reads a project file, or gives the built-in example for the word `example` where no such file exists.
+///
+/// # Errors
+/// As [`read_text`].
+pub fn read(path: &Path) -> Result<ProjectText, Failure> {
+    if path.as_os_str() == EXAMPLE_WORD && !path.exists() {
+        return Ok(ProjectText {
+            name: EXAMPLE_NAME.to_owned(),
+            text: EXAMPLE.to_owned(),
+            folder: PathBuf::new(),
+        });
+    }
+    Ok(ProjectText {
+        name: printable(path),
+        text: read_text(path)?,
+        folder: path.parent().unwrap_or(Path::new("")).to_owned(),
+    })
+}
+
+/// Parses a project and applies what the command line sets over it.
+///
+/// # Errors
+/// [`Failure::Input`] with the picture of every problem in the file.
+pub fn parse(source: &Source, text: &ProjectText, color: bool) -> Result<Project, Failure> {
+    let mut project = file::parse(&text.name, &text.text)
+        .map_err(|error| Failure::Input(error.render(color)))?;
+    if let Some(count) = source.weather_years {
+        project.planning.weather_years = usize::from(count);
+    }
+    if let Some(seed) = source.seed {
+        project.planning.seed = seed;
+    }
+    Ok(project)
+}
+
+/// Opens a project with all the files it names.
+///
+/// # Errors
+/// [`Failure::Input`] for any file that cannot be used.
+pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
+    let text = read(&source.file)?;
+    let project = parse(source, &text, color)?;
+    let side = side_files(source, &project, &text.folder)?;
+    Job::new(project, &side).map_err(|error| Failure::input(format!("error: {error}")))
+}
+
+fn side_files(source: &Source, project: &Project, folder: &Path) -> Result<SideFiles, Failure> {
+    let weather_path = match (&source.weather, &project.site) {
+        (Some(path), _) => Some(path.clone()),
+        (None, SiteChoice::WeatherFile(path)) => Some(folder.join(path)),
+        _ => None,
+    };
+    let weather = match weather_path {
+        Some(path) => Some((printable(&path), read_text(&path)?)),
+        None => None,
+    };
+    let own = |named: &Option<String>| match named {
+        Some(name) => read_folder(&folder.join(name), "toml"),
+        None => Ok(Vec::new()),
+    };
+    Ok(SideFiles {
+        weather,
+        crops: own(&project.folders.crops)?,
+        climates: own(&project.folders.climates)?,
+    })
+}
