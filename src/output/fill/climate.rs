@@ -1,0 +1,210 @@
+//! The year inside, from the house stage to the view.
+
+use super::figure;
+use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, date_of_day};
+use crate::house::{HeatFlows, HouseYear};
+use crate::output::view::{
+    ClimateDay, ClimateHour, ClimateMonth, ClimateView, FirstMonth, HeatFlow, Note, NoteKind,
+    YearKind,
+};
+use crate::profile::{
+    BedClimate, HourColumns, MonthRow, MonthSpread, daily_sums, month_rows, month_spread,
+};
+use crate::study::{ClimateStudy, Job};
+
+/// The year inside, settled or first, with the spread over the weather years where they ran.
+///
+/// `hard` is the weather year whose coldest hour only one year in ten undercuts, shown beside the usual one.
+pub fn climate(job: &Job, study: &ClimateStudy, kind: YearKind) -> ClimateView {
+    let shown = match kind {
+        YearKind::Settled => &study.run.settled,
+        YearKind::First => &study.run.first,
+    };
+    let rows = rows_of(job, shown);
+    let spreads = match kind {
+        YearKind::Settled => {
+            let years: Vec<Vec<MonthRow>> =
+                study.years.iter().map(|year| rows_of(job, year)).collect();
+            month_spread(&years)
+        }
+        YearKind::First => Vec::new(),
+    };
+    let outside = outside_rows(job);
+    ClimateView {
+        place: job.site.place.name.clone(),
+        year_kind: kind,
+        months: std::array::from_fn(|month| {
+            month_view(
+                job,
+                &rows[month],
+                spreads.get(month),
+                outside.get(month),
+            )
+        }),
+        balance_residual: shown.balance_residual,
+        weather_years: study.years.len() as u32,
+        coldest_air_c: lowest(&shown.air_c),
+        coldest_root_zone_c: lowest(&shown.root_zone_c),
+        heater_kwh_year: rows.iter().map(|row| row.heater_kwh).sum(),
+        fan_kwh_year: rows.iter().map(|row| row.fan_kwh).sum(),
+        first_against_settled: first_against_settled(job, study),
+        heat_flows: heat_flows(&shown.months),
+        days: days(job, shown, study.hard_year()),
+        notes: job
+            .site
+            .notes
+            .iter()
+            .map(|text| Note::new(NoteKind::Note, text.clone()))
+            .collect(),
+    }
+}
+
+/// Every hour of a year, for machines.
+pub fn hours(job: &Job, year: &HouseYear) -> Vec<ClimateHour> {
+    let has_store = job.project.house.store.is_some();
+    (0..year.air_c.len())
+        .map(|hour| ClimateHour {
+            hour: hour as u32,
+            date: date_of_day(job.project.planning.year, hour / HOURS_PER_DAY),
+            clock_hour: (hour % HOURS_PER_DAY) as u32,
+            outside_c: at(&job.site.typical.temp_air_c, hour),
+            air_c: at(&year.air_c, hour),
+            root_zone_c: at(&year.root_zone_c, hour),
+            store_c: has_store.then(|| at(&year.store_c, hour)),
+            relative_humidity_pct: Some(at(&year.relative_humidity_pct, hour)),
+            sun_entering_w: at(&year.sun_entering_w, hour),
+            light_mol_m2: at(&year.light_mol_m2_h, hour),
+            leaf_c: at(&year.leaf_c, hour),
+            heater_w: at(&year.heater_w, hour),
+            cooler_w: at(&year.cooler_w, hour),
+            fan_w: at(&year.fan_w, hour),
+        })
+        .collect()
+}
+
+fn rows_of(job: &Job, year: &HouseYear) -> Vec<MonthRow> {
+    month_rows(&HourColumns::of(year), &job.sun.day_length_h)
+}
+
+/// The same months outside: only the air is looked at.
+fn outside_rows(job: &Job) -> Vec<MonthRow> {
+    let air_c = job.site.typical.temp_air_c.as_slice();
+    let columns = HourColumns {
+        air_c,
+        ..HourColumns::default()
+    };
+    month_rows(&columns, &job.sun.day_length_h)
+}
+
+fn month_view(
+    job: &Job,
+    row: &MonthRow,
+    spread: Option<&MonthSpread>,
+    outside: Option<&MonthRow>,
+) -> ClimateMonth {
+    let has_store = job.project.house.store.is_some();
+    ClimateMonth {
+        month: row.month as u32 + 1,
+        air_mean_c: figure(row.air_mean_c, spread.map(|s| s.air_mean_c)),
+        air_min_c: figure(row.air_daily_min_c, spread.map(|s| s.air_daily_min_c)),
+        air_max_c: figure(row.air_daily_max_c, spread.map(|s| s.air_daily_max_c)),
+        coldest_hour_c: Some(figure(row.air_min_c, spread.map(|s| s.air_min_c))),
+        root_zone_mean_c: figure(row.root_zone_mean_c, spread.map(|s| s.root_zone_mean_c)),
+        root_zone_min_c: figure(row.root_zone_min_c, spread.map(|s| s.root_zone_min_c)),
+        store_mean_c: has_store.then(|| figure(row.store_mean_c, spread.map(|s| s.store_mean_c))),
+        light_mol_m2_day: figure(row.light_mol_m2_day, spread.map(|s| s.light_mol_m2_day)),
+        day_length_h: row.day_length_h,
+        heater_kwh: figure(row.heater_kwh, spread.map(|s| s.heater_kwh)),
+        fan_kwh: figure(row.fan_kwh, spread.map(|s| s.fan_kwh)),
+        relative_humidity_pct: Some(row.relative_humidity_pct),
+        below_0_c_h: Some(row.hours_below_0_c),
+        above_30_c_h: Some(row.hours_above_30_c),
+        vented_h: Some(row.vented_hours),
+        outside_mean_c: outside.map(|row| row.air_mean_c),
+        outside_min_c: outside.map(|row| row.air_min_c),
+    }
+}
+
+fn first_against_settled(job: &Job, study: &ClimateStudy) -> Vec<FirstMonth> {
+    let first = rows_of(job, &study.run.first);
+    let settled = rows_of(job, &study.run.settled);
+    first
+        .iter()
+        .zip(&settled)
+        .map(|(first, settled)| FirstMonth {
+            month: first.month as u32 + 1,
+            first_air_min_c: first.air_daily_min_c,
+            settled_air_min_c: settled.air_daily_min_c,
+            first_root_zone_mean_c: first.root_zone_mean_c,
+            settled_root_zone_mean_c: settled.root_zone_mean_c,
+            first_heater_kwh: first.heater_kwh,
+            settled_heater_kwh: settled.heater_kwh,
+        })
+        .collect()
+}
+
+/// The paths of heat in the order they are shown; paths that carry nothing all year are left out.
+fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
+    type Path = (&'static str, fn(&HeatFlows) -> f64);
+    const PATHS: [Path; 13] = [
+        ("sun", |flows| flows.sun_kwh),
+        ("heater", |flows| flows.heater_kwh),
+        ("scheduled gains", |flows| flows.gains_kwh),
+        ("lamps", |flows| flows.lamp_kwh),
+        ("fans", |flows| flows.fan_kwh),
+        ("cooler", |flows| flows.cooler_kwh),
+        ("glazing", |flows| flows.glazing_kwh),
+        ("sky through glazing", |flows| flows.sky_through_glazing_kwh),
+        ("walls and roof", |flows| flows.walls_kwh),
+        ("air change", |flows| flows.air_change_kwh),
+        ("vents", |flows| flows.vents_kwh),
+        ("ground", |flows| flows.ground_kwh),
+        ("moisture", |flows| flows.latent_kwh),
+    ];
+    PATHS
+        .iter()
+        .map(|(path, of)| HeatFlow {
+            path: (*path).to_owned(),
+            kwh: std::array::from_fn(|month| months.get(month).map_or(0.0, of)),
+        })
+        .filter(|flow| flow.kwh.iter().any(|kwh| *kwh != 0.0))
+        .collect()
+}
+
+fn days(job: &Job, shown: &HouseYear, hard: Option<&HouseYear>) -> Vec<ClimateDay> {
+    let has_store = job.project.house.store.is_some();
+    let light = daily_sums(&shown.light_mol_m2_h);
+    (0..DAYS_PER_YEAR)
+        .map(|day| ClimateDay {
+            date: date_of_day(job.project.planning.year, day),
+            air_min_c: lowest(of_day(&shown.air_c, day)),
+            air_max_c: highest(of_day(&shown.air_c, day)),
+            hard_air_min_c: hard.map(|year| lowest(of_day(&year.air_c, day))),
+            hard_air_max_c: hard.map(|year| highest(of_day(&year.air_c, day))),
+            root_zone_c: mean(of_day(&shown.root_zone_c, day)),
+            store_c: has_store.then(|| mean(of_day(&shown.store_c, day))),
+            light_mol_m2_day: at(&light, day),
+            day_length_h: at(&job.sun.day_length_h, day),
+        })
+        .collect()
+}
+
+fn of_day(column: &[f64], day: usize) -> &[f64] {
+    BedClimate::hours(column, day)
+}
+
+fn at(column: &[f64], index: usize) -> f64 {
+    column.get(index).copied().unwrap_or(f64::NAN)
+}
+
+fn lowest(values: &[f64]) -> f64 {
+    values.iter().copied().fold(f64::NAN, f64::min)
+}
+
+fn highest(values: &[f64]) -> f64 {
+    values.iter().copied().fold(f64::NAN, f64::max)
+}
+
+fn mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len() as f64
+}

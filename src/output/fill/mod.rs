@@ -1,0 +1,26 @@
+//! Views filled from the results of the stages: units, names and dates as people read them, nothing worked out.
+
+mod climate;
+
+pub use climate::{climate, hours};
+
+use super::view::{Figure, Spread};
+use crate::profile::Quantiles;
+
+impl From<Quantiles> for Spread {
+    fn from(quantiles: Quantiles) -> Self {
+        Spread {
+            p10: quantiles.p10,
+            p50: quantiles.p50,
+            p90: quantiles.p90,
+        }
+    }
+}
+
+/// A figure of the usual year with its spread over the weather years, where they ran.
+fn figure(value: f64, spread: Option<Quantiles>) -> Figure {
+    Figure {
+        value,
+        spread: spread.map(Spread::from),
+    }
+}
