@@ -89,6 +89,11 @@ impl Show {
         self.color.wanted(std::io::stdout().is_terminal())
     }
 
+    /// Colour on standard error?
+    pub fn color_stderr(&self) -> bool {
+        self.color.wanted(std::io::stderr().is_terminal())
+    }
+
     /// Width of tables: asked for, or the terminal's, or 80 when piped.
     pub fn table_width(&self) -> usize {
         const PIPED_WIDTH: usize = 80;

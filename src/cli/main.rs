@@ -1,8 +1,11 @@
 //! The command line: reads the files, calls the stages, prints. It computes nothing.
 
+mod climate;
 mod common;
 mod failure;
 mod load;
+mod print;
+mod project;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -22,7 +25,9 @@ struct Cli {
 }
 
 #[derive(Subcommand)]
-enum Verb {}
+enum Verb {
+    Climate(climate::Args),
+}
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
@@ -35,6 +40,8 @@ fn main() -> ExitCode {
     }
 }
 
-fn run(verb: &Verb, _out: &mut impl Write) -> Result<(), Failure> {
-    match *verb {}
+fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
+    match verb {
+        Verb::Climate(args) => climate::run(args, out),
+    }
 }

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use bedyear::file::{self, Project, SiteChoice};
-use bedyear::study::{Job, SideFiles};
+use bedyear::study::{Job, SideFiles, StudyError};
 
 use super::common::Source;
 use super::failure::Failure;
@@ -14,7 +14,7 @@ pub const EXAMPLE_WORD: &str = "example";
 /// Name of the built-in example in messages.
 const EXAMPLE_NAME: &str = "the built-in example";
 /// Its text.
-pub const EXAMPLE: &str = include_str!("../../examples/example.toml");
+pub const EXAMPLE: &str = include_str!("../../examples/helena.toml");
 
 /// A project file as text, with the name it goes by and the folder that its paths start from.
 pub struct ProjectText {
@@ -69,7 +69,17 @@ pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
     let text = read(&source.file)?;
     let project = parse(source, &text, color)?;
     let side = side_files(source, &project, &text.folder)?;
-    Job::new(project, &side).map_err(|error| Failure::input(format!("error: {error}")))
+    Job::new(project, &side).map_err(|error| failed(&error))
+}
+
+/// How a study that cannot be made ends the run: what the files say wrongly is wrong input, the rest failed work.
+pub fn failed(error: &StudyError) -> Failure {
+    let message = format!("error: {error}");
+    if error.is_input() {
+        Failure::Input(message)
+    } else {
+        Failure::Work(message)
+    }
 }
 
 fn side_files(source: &Source, project: &Project, folder: &Path) -> Result<SideFiles, Failure> {

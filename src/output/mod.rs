@@ -5,6 +5,8 @@
 
 pub mod view;
 
+pub mod fill;
+
 pub mod csv_out;
 
 pub mod html;

@@ -162,6 +162,10 @@ pub struct MonthSpread {
     pub month: usize,
     /// Mean air, °C.
     pub air_mean_c: Quantiles,
+    /// Mean of the daily minima of the air, °C.
+    pub air_daily_min_c: Quantiles,
+    /// Mean of the daily maxima of the air, °C.
+    pub air_daily_max_c: Quantiles,
     /// Coldest hour of the air, °C.
     pub air_min_c: Quantiles,
     /// Hottest hour of the air, °C.
@@ -199,6 +203,8 @@ fn spread_of(month: usize, years: &[Vec<MonthRow>]) -> Option<MonthSpread> {
     Some(MonthSpread {
         month,
         air_mean_c: spread(|row| row.air_mean_c)?,
+        air_daily_min_c: spread(|row| row.air_daily_min_c)?,
+        air_daily_max_c: spread(|row| row.air_daily_max_c)?,
         air_min_c: spread(|row| row.air_min_c)?,
         air_max_c: spread(|row| row.air_max_c)?,
         root_zone_mean_c: spread(|row| row.root_zone_mean_c)?,

@@ -54,3 +54,21 @@ pub fn climate(job: &Job, house: &House, weathers: &[Weather]) -> Result<Climate
     };
     Ok(ClimateStudy { run, years })
 }
+
+impl ClimateStudy {
+    /// The weather year whose coldest hour is undercut by only one year in ten; none where no weather years ran.
+    pub fn hard_year(&self) -> Option<&HouseYear> {
+        const HARD_SHARE: f64 = 0.1;
+        let mut coldest: Vec<(f64, usize)> = self
+            .years
+            .iter()
+            .map(|year| year.air_c.iter().copied().fold(f64::INFINITY, f64::min))
+            .zip(0..)
+            .collect();
+        coldest.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let place = (HARD_SHARE * coldest.len().saturating_sub(1) as f64).round() as usize;
+        coldest
+            .get(place)
+            .and_then(|(_, year)| self.years.get(*year))
+    }
+}

@@ -7,6 +7,9 @@ use crate::value::{self, Eater, Market, OwnAppetite, OwnCosts, OwnPrice};
 /// What figures of the project file rest on.
 const FROM_FILE: &str = "project file";
 
+/// Litres in a cubic metre.
+const LITRES_PER_M3: f64 = 1000.0;
+
 /// The household of a project.
 pub fn household(job: &Job) -> value::Household {
     let file = &job.project.household;
@@ -66,14 +69,16 @@ pub fn market(job: &Job) -> Result<Market, StudyError> {
 /// The person's own costs.
 pub fn own_costs(job: &Job) -> OwnCosts {
     let costs = &job.project.costs;
-    let (unit_kwh, fuel) = (costs.fuel.kwh_per_unit().1, costs.fuel);
+    let fuel = costs.fuel;
+    let (unit, unit_kwh) = fuel.kwh_per_unit();
     OwnCosts {
         electricity_kwh: costs.electricity_per_kwh,
         region: costs.region.clone(),
         fuel,
-        fuel_price: costs.fuel_price.map(|price| match price {
-            FuelPrice::PerKwh(per_kwh) => per_kwh * unit_kwh,
-            FuelPrice::PerM3(per_unit) | FuelPrice::PerKg(per_unit) => per_unit,
+        fuel_kwh: costs.fuel_price.map(|price| match price {
+            FuelPrice::PerKwh(per_kwh) => per_kwh,
+            FuelPrice::PerM3(per_m3) if unit == "L" => per_m3 / LITRES_PER_M3 / unit_kwh,
+            FuelPrice::PerM3(per_unit) | FuelPrice::PerKg(per_unit) => per_unit / unit_kwh,
         }),
         efficiency: job
             .project

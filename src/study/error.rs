@@ -3,6 +3,7 @@
 use crate::crops::CropError;
 use crate::house::HouseError;
 use crate::site::{NormalsError, WeatherError};
+use crate::value::ValueError;
 
 /// Why a study cannot be made.
 #[derive(Debug, thiserror::Error)]
@@ -19,6 +20,9 @@ pub enum StudyError {
     /// The building cannot be simulated.
     #[error("{0}")]
     House(#[from] HouseError),
+    /// A figure of the household or its costs cannot be used.
+    #[error("{0}")]
+    Value(#[from] ValueError),
     /// A name that nothing on the shelf has.
     #[error("there is no {what} `{name}`{}", near.as_ref().map_or_else(String::new, |near| format!("; did you mean `{near}`?")))]
     Unknown {
@@ -32,4 +36,14 @@ pub enum StudyError {
     /// The project names a weather file whose text was not handed over.
     #[error("the weather file `{0}` was not read")]
     NoWeatherText(String),
+}
+
+impl StudyError {
+    /// Is it the input that is wrong, rather than the work that failed?
+    pub fn is_input(&self) -> bool {
+        !matches!(
+            self,
+            StudyError::House(HouseError::NotFinite { .. } | HouseError::Balance { .. })
+        )
+    }
 }

@@ -4,9 +4,11 @@
 //! inside.
 
 mod climate;
+mod demand;
 mod error;
 mod job;
 
 pub use climate::{ClimateStudy, climate, run_options, weather_years};
+pub use demand::{household, market, own_costs};
 pub use error::StudyError;
 pub use job::{Job, SideFiles};

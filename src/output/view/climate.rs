@@ -101,10 +101,16 @@ row! {
         store_c: Option<f64>, "°C";
         /// Relative humidity inside.
         relative_humidity_pct: Option<f64>, "%";
-        /// Sunlight inside on the beds, all wavelengths.
-        sun_inside_w_m2: Option<f64>, "W/m2";
+        /// Sunlight that the glazing lets in, all wavelengths.
+        sun_entering_w: f64, "W";
+        /// Photosynthetic light at the beds in the hour.
+        light_mol_m2: f64, "mol/m2";
+        /// Temperature of uncovered leaves.
+        leaf_c: f64, "°C";
         /// Heater output.
         heater_w: f64, "W";
+        /// Heat taken away by the cooler.
+        cooler_w: f64, "W";
         /// Fan electricity.
         fan_w: f64, "W";
     }

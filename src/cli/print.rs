@@ -1,0 +1,57 @@
+//! Prints a view in the format asked for, and writes files whole or not at all.
+
+use std::io::Write;
+use std::path::Path;
+
+use bedyear::output::{Row, csv_out, json, terminal::Look, units::Units, write};
+use serde::Serialize;
+
+use super::common::{Format, Show, UnitsChoice};
+use super::failure::Failure;
+use super::load::printable;
+
+/// How text for people is to look.
+pub fn look(show: &Show) -> Look {
+    Look {
+        width: u16::try_from(show.table_width()).unwrap_or(u16::MAX),
+        colour: show.color_stdout(),
+        units: match show.units {
+            UnitsChoice::Si => Units::Si,
+            UnitsChoice::Us => Units::Us,
+        },
+    }
+}
+
+/// Prints a view: as a table for people, or its rows as CSV, or the whole as JSON.
+///
+/// # Errors
+/// [`Failure`] when the output cannot be written.
+pub fn view<V: Serialize, R: Row>(
+    view: &V,
+    show: &Show,
+    table: impl FnOnce(&V, &Look) -> String,
+    rows: impl FnOnce(&V) -> Vec<R>,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let text = match show.format {
+        Format::Table => table(view, &look(show)),
+        Format::Csv => csv_out::to_string(&rows(view)).map_err(Failure::work)?,
+        Format::Json => json::to_string(view).map_err(Failure::work)?,
+    };
+    Ok(out.write_all(text.as_bytes())?)
+}
+
+/// Writes a file whole or not at all, and says so on standard error.
+///
+/// # Errors
+/// [`Failure::Work`] that names the file and the reason; the old file is then as it was.
+pub fn file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    write::atomic(path, bytes).map_err(|error| {
+        Failure::work(format!(
+            "error: {} was not written: {error}",
+            printable(path)
+        ))
+    })?;
+    eprintln!("written: {}", printable(path));
+    Ok(())
+}
