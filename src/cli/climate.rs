@@ -34,8 +34,8 @@ pub struct Args {
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
     let weathers = study::weather_years(&job);
-    let studied =
-        study::climate(&job, &job.project.house, &weathers).map_err(|error| project::failed(&error))?;
+    let studied = study::climate(&job, &job.project.house, &weathers)
+        .map_err(|error| project::failed(&error))?;
     let kind = if args.first {
         YearKind::First
     } else {
@@ -48,9 +48,17 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             &studied.run.settled
         };
         let rows = fill::hours(&job, year);
-        let bytes = csv_out::to_string(&rows).map_err(Failure::work)?.into_bytes();
+        let bytes = csv_out::to_string(&rows)
+            .map_err(Failure::work)?
+            .into_bytes();
         print::file(path, &bytes)?;
     }
     let view = fill::climate(&job, &studied, kind);
-    print::view(&view, &args.show, terminal::climate, |view| view.months.to_vec(), out)
+    print::view(
+        &view,
+        &args.show,
+        terminal::climate,
+        |view| view.months.to_vec(),
+        out,
+    )
 }

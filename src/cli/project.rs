@@ -50,8 +50,8 @@ pub fn read(path: &Path) -> Result<ProjectText, Failure> {
 /// # Errors
 /// [`Failure::Input`] with the picture of every problem in the file.
 pub fn parse(source: &Source, text: &ProjectText, color: bool) -> Result<Project, Failure> {
-    let mut project = file::parse(&text.name, &text.text)
-        .map_err(|error| Failure::Input(error.render(color)))?;
+    let mut project =
+        file::parse(&text.name, &text.text).map_err(|error| Failure::Input(error.render(color)))?;
     if let Some(count) = source.weather_years {
         project.planning.weather_years = usize::from(count);
     }

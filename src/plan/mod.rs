@@ -7,6 +7,7 @@
 //! and week separates the beds, one bed's best year is a longest path over (week, last family), and the prices
 //! that make the sum smallest give a bound (Dantzig and Wolfe 1960; Held and Karp 1971; Barahona and Anbil 2000).
 
+pub mod candidate;
 mod instance;
 mod solve;
 

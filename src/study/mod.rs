@@ -9,6 +9,6 @@ mod error;
 mod job;
 
 pub use climate::{ClimateStudy, climate, run_options, weather_years};
-pub use demand::{household, market, own_costs};
+pub use demand::market;
 pub use error::StudyError;
 pub use job::{Job, SideFiles};

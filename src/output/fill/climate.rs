@@ -34,12 +34,7 @@ pub fn climate(job: &Job, study: &ClimateStudy, kind: YearKind) -> ClimateView {
         place: job.site.place.name.clone(),
         year_kind: kind,
         months: std::array::from_fn(|month| {
-            month_view(
-                job,
-                &rows[month],
-                spreads.get(month),
-                outside.get(month),
-            )
+            month_view(job, &rows[month], spreads.get(month), outside.get(month))
         }),
         balance_residual: shown.balance_residual,
         weather_years: study.years.len() as u32,
