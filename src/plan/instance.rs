@@ -266,6 +266,14 @@ pub enum InstanceError {
     },
 }
 
+impl Candidate {
+    /// Weeks of the horizon in which its trays take shelf: from sowing up to the week before it goes to the bed.
+    pub fn tray_week_list(&self, instance: &Instance) -> Vec<usize> {
+        let weeks = self.sow_week..self.sow_week + self.tray_weeks;
+        weeks.filter_map(|week| instance.week_index(week)).collect()
+    }
+}
+
 impl Instance {
     /// First day of a week of the horizon; weeks past its end run on.
     pub fn date_of_week(&self, week: usize) -> NaiveDate {

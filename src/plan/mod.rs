@@ -8,8 +8,14 @@
 //! that make the sum smallest give a bound (Dantzig and Wolfe 1960; Held and Karp 1971; Barahona and Anbil 2000).
 
 pub mod candidate;
+mod eat;
+mod improve;
 mod instance;
+mod model;
+mod path;
+mod prices;
 mod solve;
+mod tree;
 
 pub use instance::{
     BedClass, Candidate, Closing, Family, Food, Group, Harvest, Instance, InstanceError, Labour,

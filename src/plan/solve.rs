@@ -1,7 +1,11 @@
 //! The small interface between an instance and whatever solves it.
 
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Instant;
 
+use super::improve::{Search, value_of};
+use super::model::Model;
+use super::tree::Tree;
 use super::{Instance, InstanceError};
 
 /// What one bed carries, in the order it is planted.
@@ -140,31 +144,114 @@ pub trait Solver {
     -> Result<Solution, InstanceError>;
 }
 
+/// The built-in solver: prices and one-bed longest paths.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct BuiltIn;
+
+/// Steps of the bound in a round; the plan gets [`ROUND_ANSWERS`] meanwhile, so the two meet at fixed counts of
+/// work and the same input gives the same plan on any number of threads.
+const ROUND_STEPS: u64 = 50;
+/// Bed answers of the plan's search in a round.
+const ROUND_ANSWERS: u64 = 30;
+/// Relative distance at which bound and value are equal.
+const EQUAL: f64 = 1e-9;
+
+impl Solver for BuiltIn {
+    fn solve(
+        &self,
+        instance: &Instance,
+        options: &SolveOptions,
+    ) -> Result<Solution, InstanceError> {
+        instance.validate()?;
+        let model = Model::new(instance);
+        let mut tree = Tree::new(&model);
+        let mut search = Search::new(&model, options.seed);
+        let clock = options.seconds.map(|seconds| (Instant::now(), seconds));
+        let mut stopped = false;
+        loop {
+            search.set_guide(&tree.guide());
+            let value = search.best_value();
+            let (open, ()) = rayon::join(
+                || tree.run(ROUND_STEPS, value),
+                || search.run(ROUND_ANSWERS),
+            );
+            let (value, bound) = (search.best_value(), tree.bound().max(search.best_value()));
+            if let Some(tell) = options.progress {
+                tell(Progress {
+                    value,
+                    bound,
+                    work: tree.steps,
+                    work_limit: options.work_limit,
+                });
+            }
+            if !open
+                || gap(value, bound) <= options.gap.max(EQUAL)
+                || tree.steps >= options.work_limit
+            {
+                break;
+            }
+            let late =
+                clock.is_some_and(|(start, seconds)| start.elapsed().as_secs_f64() >= seconds);
+            if late
+                || options
+                    .stop
+                    .is_some_and(|stop| stop.load(Ordering::Relaxed))
+            {
+                stopped = true;
+                break;
+            }
+        }
+        Ok(finish(&model, &tree, &search, stopped))
+    }
+}
+
+/// (bound - value) / |bound|, 0 where they agree to 1e-9.
+fn gap(value: f64, bound: f64) -> f64 {
+    let distance = bound - value;
+    let size = bound.abs().max(value.abs());
+    if distance <= EQUAL * size.max(1.0) {
+        0.0
+    } else {
+        distance / bound.abs().max(EQUAL)
+    }
+}
+
+fn finish(model: &Model, tree: &Tree, search: &Search, stopped: bool) -> Solution {
+    let mut beds = Vec::new();
+    let mut all = search.best_beds().iter();
+    for kind in &model.kinds {
+        for (&bed, plantings) in kind.beds.iter().zip(&mut all) {
+            let mut plantings = plantings.clone();
+            plantings.sort_by_key(|&number| (model.plantings[number].start, number));
+            beds.push(BedPlan {
+                class: kind.class,
+                bed,
+                plantings,
+            });
+        }
+    }
+    beds.sort_by_key(|plan| (plan.class, plan.bed));
+    let value = value_of(model, search.best_beds());
+    let bound = tree.bound().max(value);
+    let gap = gap(value, bound);
+    Solution {
+        plan: Plan { beds },
+        value,
+        bound,
+        gap,
+        proof: tree.proof(),
+        prices: tree.root_prices(),
+        optimal: gap == 0.0,
+        stopped,
+        work: tree.steps,
+        unmet: Vec::new(),
+    }
+}
+
 /// Solves with the built-in solver.
 ///
 /// # Errors
 /// The instance is not valid.
-pub fn solve(instance: &Instance, _options: &SolveOptions) -> Result<Solution, InstanceError> {
-    instance.validate()?;
-    let beds = instance.beds.iter().enumerate().flat_map(|(class, beds)| {
-        (0..beds.count).map(move |bed| BedPlan {
-            class,
-            bed,
-            plantings: Vec::new(),
-        })
-    });
-    Ok(Solution {
-        plan: Plan {
-            beds: beds.collect(),
-        },
-        value: 0.0,
-        bound: f64::INFINITY,
-        gap: f64::INFINITY,
-        proof: Proof::Leaf(Prices::default()),
-        prices: Prices::default(),
-        optimal: false,
-        stopped: false,
-        work: 0,
-        unmet: Vec::new(),
-    })
+pub fn solve(instance: &Instance, options: &SolveOptions) -> Result<Solution, InstanceError> {
+    BuiltIn.solve(instance, options)
 }

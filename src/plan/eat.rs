@@ -1,0 +1,539 @@
+//! What a harvest is worth on the table: exact, however long food keeps and whatever stands in for it.
+//!
+//! Weekly harvests flow to weekly appetites, food by food within its keeping time, under the group's appetite.
+//! Worth falls with every step, so it is a flow of greatest worth: each kilogram added goes along the best
+//! path of shifts (it may push another kilogram to a later week, or to waste), each kilogram taken away is
+//! made good along the cheapest one. After every change the eating is the best there is.
+//!
+//! # References
+//! Successive best paths: Ahuja, Magnanti and Orlin (1993), *Network Flows*, section 9.7.
+
+use std::collections::VecDeque;
+
+use super::model::{Model, Segment};
+
+/// Amounts below this are nothing, kg.
+const CRUMB_KG: f64 = 1e-9;
+/// Gains below this are nothing, currency/kg.
+const CRUMB_WORTH: f64 = 1e-10;
+
+/// The best way to eat what is there, kept up to date as harvests come and go.
+#[derive(Clone)]
+pub(super) struct Larder<'a> {
+    model: &'a Model<'a>,
+    table_of: Vec<usize>,
+    /// Worth of all that is eaten.
+    pub worth: f64,
+    /// Not eaten, per food and week of picking.
+    unused: Vec<f64>,
+    /// Eaten, per source and week of delay.
+    eaten: Vec<f64>,
+    first: Vec<usize>,
+    /// Eaten, per food and week of eating.
+    pub served: Vec<f64>,
+    /// Eaten at a table, per table and week.
+    total: Vec<f64>,
+    work: Work,
+}
+
+/// Space for the search, kept between calls.
+#[derive(Clone, Default)]
+struct Work {
+    label: Vec<f64>,
+    stamp: Vec<u32>,
+    now: u32,
+    from: Vec<u32>,
+    queue: VecDeque<u32>,
+    queued: Vec<bool>,
+}
+
+/// Where a path ends.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum End {
+    /// At the table of this node: eaten, or no longer eaten.
+    Table(usize),
+    /// In the waste of this source node: unused, or no longer unused.
+    Waste(usize),
+}
+
+impl<'a> Larder<'a> {
+    /// An empty larder.
+    pub fn new(model: &'a Model<'a>) -> Self {
+        let sources = model.steps.len();
+        let mut first = Vec::with_capacity(sources + 1);
+        let mut at = 0;
+        for food in 0..model.keeps.len() {
+            for _ in 0..model.weeks {
+                first.push(at);
+                at += model.keeps[food] + 1;
+            }
+        }
+        first.push(at);
+        let nodes = 2 * sources + model.tables.len() * model.weeks;
+        Larder {
+            model,
+            table_of: model.table_of_food(),
+            worth: 0.0,
+            unused: vec![0.0; sources],
+            eaten: vec![0.0; at],
+            first,
+            served: vec![0.0; sources],
+            total: vec![0.0; model.tables.len() * model.weeks],
+            work: Work {
+                label: vec![0.0; nodes],
+                stamp: vec![0; nodes],
+                now: 0,
+                from: vec![0; nodes],
+                queue: VecDeque::new(),
+                queued: vec![false; nodes],
+            },
+        }
+    }
+
+    /// Adds a harvest; returns what it is worth.
+    pub fn add(&mut self, source: usize, kg: f64) -> f64 {
+        let before = self.worth;
+        let mut left = kg;
+        while left > CRUMB_KG {
+            let Some((end, gain)) = self.search_out(source) else {
+                break;
+            };
+            if gain <= CRUMB_WORTH {
+                break;
+            }
+            let kg = self.push_out(source, end, left);
+            self.worth += kg * gain;
+            left -= kg;
+        }
+        self.unused[source] += left.max(0.0);
+        self.worth - before
+    }
+
+    /// Takes a harvest away again; returns the (negative) change of worth.
+    pub fn remove(&mut self, source: usize, kg: f64) -> f64 {
+        let before = self.worth;
+        let spare = self.unused[source].min(kg);
+        self.unused[source] -= spare;
+        let mut left = kg - spare;
+        while left > CRUMB_KG {
+            let Some((end, gain)) = self.search_in(source) else {
+                break;
+            };
+            let kg = self.pull_in(source, end, left);
+            self.worth += kg * gain;
+            left -= kg;
+        }
+        self.worth - before
+    }
+
+    /// The table a source's food is eaten at.
+    pub fn table(&self, source: usize) -> usize {
+        self.table_of[source / self.model.weeks]
+    }
+
+    /// Kilograms of one picking eaten in each week of its keeping time.
+    pub fn eaten_of(&self, source: usize) -> &[f64] {
+        &self.eaten[self.first[source]..self.first[source + 1]]
+    }
+
+    /// What more of a food picked in a week could be sold for right away, most worth first; a lower estimate,
+    /// since it does not shift what is eaten already.
+    pub fn openings(&self, source: usize, out: &mut Vec<Segment>) {
+        out.clear();
+        let model = self.model;
+        let food = source / model.weeks;
+        let table = self.table_of[food];
+        for week in model.window(food, source % model.weeks) {
+            let cell = food * model.weeks + week;
+            let total = self.total[table * model.weeks + week];
+            let mut room = Fill::new(&model.tables[table].total[week], total);
+            let mut step = Fill::new(&model.steps[cell], self.served[cell]);
+            while let (Some(segment), Some(extra)) = (step.segment(), room.segment()) {
+                let kg = segment.kg.min(extra.kg);
+                let worth = segment.worth + extra.worth;
+                if worth <= CRUMB_WORTH {
+                    break;
+                }
+                out.push(Segment { kg, worth });
+                step.take(kg);
+                room.take(kg);
+            }
+            if let (Some(segment), None) = (step.segment(), room.segment()) {
+                self.displacement(table, week, food, segment, out);
+            }
+        }
+        out.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+    }
+
+    /// A full table: a dearer food can still push out the cheapest one.
+    fn displacement(
+        &self,
+        table: usize,
+        week: usize,
+        food: usize,
+        step: Segment,
+        out: &mut Vec<Segment>,
+    ) {
+        let model = self.model;
+        let mut cheapest: Option<Segment> = None;
+        for &other in &model.tables[table].foods {
+            let cell = other * model.weeks + week;
+            let last =
+                last_segment(&model.steps[cell], self.served[cell]).filter(|_| other != food);
+            if let Some(last) = last
+                && cheapest.is_none_or(|cheapest| last.worth < cheapest.worth)
+            {
+                cheapest = Some(last);
+            }
+        }
+        if let Some(cheapest) = cheapest.filter(|cheapest| cheapest.worth < step.worth) {
+            out.push(Segment {
+                kg: cheapest.kg.min(step.kg),
+                worth: step.worth - cheapest.worth,
+            });
+        }
+    }
+
+    fn cell_node(&self, food: usize, week: usize) -> usize {
+        self.unused.len() + food * self.model.weeks + week
+    }
+
+    fn table_node(&self, table: usize, week: usize) -> usize {
+        2 * self.unused.len() + table * self.model.weeks + week
+    }
+
+    /// Week of delay between picking and eating.
+    fn delay(&self, picked: usize, eaten: usize) -> usize {
+        if eaten >= picked {
+            eaten - picked
+        } else {
+            eaten + self.model.weeks - picked
+        }
+    }
+
+    /// Weeks of picking from which a food can be eaten in `week`.
+    fn pickings(&self, food: usize, week: usize) -> impl Iterator<Item = usize> + use<> {
+        let weeks = self.model.weeks;
+        let keeps = self.model.keeps[food];
+        let keeps = if self.model.cyclic {
+            keeps
+        } else {
+            keeps.min(week)
+        };
+        (0..=keeps).map(move |back| {
+            if back > week {
+                week + weeks - back
+            } else {
+                week - back
+            }
+        })
+    }
+
+    /// Best path for one more kilogram from a source.
+    fn search_out(&mut self, source: usize) -> Option<(End, f64)> {
+        let mut work = std::mem::take(&mut self.work);
+        work.begin(source);
+        let mut best: Option<(End, f64)> = None;
+        let (sources, weeks) = (self.unused.len(), self.model.weeks);
+        while let Some((node, label)) = work.next() {
+            if node < sources {
+                let food = node / weeks;
+                if node != source && best.is_none_or(|best| label > best.1 + CRUMB_WORTH) {
+                    best = Some((End::Waste(node), label));
+                }
+                for week in self.model.window(food, node % weeks) {
+                    work.offer(node, self.cell_node(food, week), label);
+                }
+            } else if node < 2 * sources {
+                let cell = node - sources;
+                let (food, week) = (cell / weeks, cell % weeks);
+                if let Some(segment) =
+                    Fill::new(&self.model.steps[cell], self.served[cell]).segment()
+                {
+                    work.offer(
+                        node,
+                        self.table_node(self.table_of[food], week),
+                        label + segment.worth,
+                    );
+                }
+                for picked in self.pickings(food, week) {
+                    let other = food * weeks + picked;
+                    if self.eaten[self.first[other] + self.delay(picked, week)] > CRUMB_KG {
+                        work.offer(node, other, label);
+                    }
+                }
+            } else {
+                let slot = node - 2 * sources;
+                let (table, week) = (slot / weeks, slot % weeks);
+                if let Some(extra) =
+                    Fill::new(&self.model.tables[table].total[week], self.total[slot]).segment()
+                {
+                    let gain = label + extra.worth;
+                    if best.is_none_or(|best| gain > best.1 + CRUMB_WORTH) {
+                        best = Some((End::Table(node), gain));
+                    }
+                    if extra.worth <= 0.0 {
+                        // With room at the table nobody needs to be pushed out.
+                        continue;
+                    }
+                }
+                for &food in &self.model.tables[table].foods {
+                    let cell = food * weeks + week;
+                    if let Some(last) = last_segment(&self.model.steps[cell], self.served[cell]) {
+                        work.offer(node, self.cell_node(food, week), label - last.worth);
+                    }
+                }
+            }
+        }
+        self.work = work;
+        best
+    }
+
+    /// Cheapest way to make good one kilogram less from a source.
+    fn search_in(&mut self, source: usize) -> Option<(End, f64)> {
+        let mut work = std::mem::take(&mut self.work);
+        work.begin(source);
+        let mut best: Option<(End, f64)> = None;
+        let (sources, weeks) = (self.unused.len(), self.model.weeks);
+        while let Some((node, label)) = work.next() {
+            if node < sources {
+                let (food, picked) = (node / weeks, node % weeks);
+                if self.unused[node] > CRUMB_KG
+                    && best.is_none_or(|best| label > best.1 + CRUMB_WORTH)
+                {
+                    best = Some((End::Waste(node), label));
+                }
+                for week in self.model.window(food, picked) {
+                    if self.eaten[self.first[node] + self.delay(picked, week)] > CRUMB_KG {
+                        work.offer(node, self.cell_node(food, week), label);
+                    }
+                }
+            } else if node < 2 * sources {
+                let cell = node - sources;
+                let (food, week) = (cell / weeks, cell % weeks);
+                if let Some(last) = last_segment(&self.model.steps[cell], self.served[cell]) {
+                    work.offer(
+                        node,
+                        self.table_node(self.table_of[food], week),
+                        label - last.worth,
+                    );
+                }
+                for picked in self.pickings(food, week) {
+                    work.offer(node, food * weeks + picked, label);
+                }
+            } else {
+                let slot = node - 2 * sources;
+                let (table, week) = (slot / weeks, slot % weeks);
+                if let Some(last) =
+                    last_segment(&self.model.tables[table].total[week], self.total[slot])
+                {
+                    let gain = label - last.worth;
+                    if best.is_none_or(|best| gain > best.1 + CRUMB_WORTH) {
+                        best = Some((End::Table(node), gain));
+                    }
+                }
+                for &food in &self.model.tables[table].foods {
+                    let cell = food * weeks + week;
+                    if let Some(step) =
+                        Fill::new(&self.model.steps[cell], self.served[cell]).segment()
+                    {
+                        work.offer(node, self.cell_node(food, week), label + step.worth);
+                    }
+                }
+            }
+        }
+        self.work = work;
+        best
+    }
+
+    /// Kilograms that an arc of a path can carry, when one kilogram moves from `a` to `b`.
+    fn capacity(&self, a: usize, b: usize) -> f64 {
+        let (sources, weeks) = (self.unused.len(), self.model.weeks);
+        if a < sources {
+            f64::INFINITY
+        } else if b < sources {
+            self.eaten[self.first[b] + self.delay(b % weeks, (a - sources) % weeks)]
+        } else if b >= 2 * sources {
+            let cell = a - sources;
+            Fill::new(&self.model.steps[cell], self.served[cell])
+                .segment()
+                .map_or(0.0, |s| s.kg)
+        } else {
+            let cell = b - sources;
+            last_segment(&self.model.steps[cell], self.served[cell]).map_or(0.0, |s| s.kg)
+        }
+    }
+
+    fn shift(&mut self, a: usize, b: usize, kg: f64) {
+        let (sources, weeks) = (self.unused.len(), self.model.weeks);
+        if a < sources {
+            let slot = self.first[a] + self.delay(a % weeks, (b - sources) % weeks);
+            self.eaten[slot] += kg;
+        } else if b < sources {
+            let slot = self.first[b] + self.delay(b % weeks, (a - sources) % weeks);
+            self.eaten[slot] = (self.eaten[slot] - kg).max(0.0);
+        } else if b >= 2 * sources {
+            self.served[a - sources] += kg;
+        } else {
+            let served = &mut self.served[b - sources];
+            *served = (*served - kg).max(0.0);
+        }
+    }
+
+    fn push_out(&mut self, source: usize, end: End, most: f64) -> f64 {
+        let mut kg = most;
+        let last = match end {
+            End::Table(node) => {
+                let slot = node - 2 * self.unused.len();
+                let (table, week) = (slot / self.model.weeks, slot % self.model.weeks);
+                let room =
+                    Fill::new(&self.model.tables[table].total[week], self.total[slot]).segment();
+                kg = kg.min(room.map_or(0.0, |room| room.kg));
+                node
+            }
+            End::Waste(node) => node,
+        };
+        let mut node = last;
+        while node != source {
+            let before = self.work.from[node] as usize;
+            kg = kg.min(self.capacity(before, node));
+            node = before;
+        }
+        match end {
+            End::Table(node) => self.total[node - 2 * self.unused.len()] += kg,
+            End::Waste(node) => self.unused[node] += kg,
+        }
+        let mut node = last;
+        while node != source {
+            let before = self.work.from[node] as usize;
+            self.shift(before, node, kg);
+            node = before;
+        }
+        kg
+    }
+
+    fn pull_in(&mut self, source: usize, end: End, most: f64) -> f64 {
+        let mut kg = most;
+        let last = match end {
+            End::Table(node) => {
+                let slot = node - 2 * self.unused.len();
+                let (table, week) = (slot / self.model.weeks, slot % self.model.weeks);
+                let used = last_segment(&self.model.tables[table].total[week], self.total[slot]);
+                kg = kg.min(used.map_or(0.0, |used| used.kg));
+                node
+            }
+            End::Waste(node) => {
+                kg = kg.min(self.unused[node]);
+                node
+            }
+        };
+        // Labels were spread against the flow: each step of the chain moves a kilogram from it to its parent.
+        let mut node = last;
+        while node != source {
+            let after = self.work.from[node] as usize;
+            kg = kg.min(self.capacity(node, after));
+            node = after;
+        }
+        match end {
+            End::Table(node) => {
+                let total = &mut self.total[node - 2 * self.unused.len()];
+                *total = (*total - kg).max(0.0);
+            }
+            End::Waste(node) => self.unused[node] -= kg,
+        }
+        let mut node = last;
+        while node != source {
+            let after = self.work.from[node] as usize;
+            self.shift(node, after, kg);
+            node = after;
+        }
+        kg
+    }
+}
+
+impl Work {
+    fn begin(&mut self, source: usize) {
+        self.now += 1;
+        self.queue.clear();
+        self.label[source] = 0.0;
+        self.stamp[source] = self.now;
+        self.queue.push_back(source as u32);
+        self.queued[source] = true;
+    }
+
+    fn next(&mut self) -> Option<(usize, f64)> {
+        let node = self.queue.pop_front()? as usize;
+        self.queued[node] = false;
+        Some((node, self.label[node]))
+    }
+
+    fn offer(&mut self, from: usize, to: usize, label: f64) {
+        if self.stamp[to] == self.now && label <= self.label[to] + CRUMB_WORTH {
+            return;
+        }
+        self.stamp[to] = self.now;
+        self.label[to] = label;
+        self.from[to] = from as u32;
+        if !self.queued[to] {
+            self.queued[to] = true;
+            self.queue.push_back(to as u32);
+        }
+    }
+}
+
+/// Steps with the first so many kilograms taken.
+struct Fill<'s> {
+    steps: &'s [Segment],
+    at: usize,
+    taken: f64,
+}
+
+impl<'s> Fill<'s> {
+    fn new(steps: &'s [Segment], taken: f64) -> Self {
+        let mut fill = Fill {
+            steps,
+            at: 0,
+            taken,
+        };
+        fill.settle();
+        fill
+    }
+
+    fn settle(&mut self) {
+        while self.at < self.steps.len() && self.taken >= self.steps[self.at].kg - CRUMB_KG {
+            self.taken = (self.taken - self.steps[self.at].kg).max(0.0);
+            self.at += 1;
+        }
+    }
+
+    /// What is left of the step that is being filled.
+    fn segment(&self) -> Option<Segment> {
+        let step = self.steps.get(self.at)?;
+        Some(Segment {
+            kg: step.kg - self.taken,
+            worth: step.worth,
+        })
+    }
+
+    fn take(&mut self, kg: f64) {
+        self.taken += kg;
+        self.settle();
+    }
+}
+
+/// The part of the last step begun that is filled.
+fn last_segment(steps: &[Segment], filled: f64) -> Option<Segment> {
+    let mut left = filled;
+    let mut last = None;
+    for step in steps {
+        if left <= CRUMB_KG {
+            break;
+        }
+        last = Some(Segment {
+            kg: left.min(step.kg),
+            worth: step.worth,
+        });
+        left -= step.kg;
+    }
+    last
+}

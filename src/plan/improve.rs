@@ -1,0 +1,385 @@
+//! Better plans: take beds out, give each its exact best answer to what the others leave, repeat.
+//!
+//! One bed's answer is the same longest path that the bound uses, at the worth of what is not eaten yet. Rounds
+//! of answers end in a plan that no single bed can improve; two to four beds are then kicked out and refilled at
+//! noisy worths, and a slightly worse plan is sometimes kept, less and less often (annealing).
+
+use rand::{RngExt, SeedableRng};
+use rand_chacha::ChaCha8Rng;
+
+use super::eat::Larder;
+use super::model::{Model, RowKind, Segment};
+use super::path::{Path, PathFinder};
+
+/// Slack on shared limits for sums in another order.
+const LIMIT_SLACK: f64 = 1e-9;
+/// Times a bed's answer is corrected for plantings that compete with each other.
+const CORRECTIONS: usize = 2;
+/// Share of the plan's value that annealing may give up at first.
+const FIRST_HEAT: f64 = 0.006;
+/// Answers until annealing has cooled down and starts anew.
+const COOLING_ANSWERS: f64 = 1500.0;
+
+/// A plan in the making with everything that depends on it kept up to date.
+pub(super) struct Search<'a> {
+    model: &'a Model<'a>,
+    larder: Larder<'a>,
+    finder: PathFinder,
+    rng: ChaCha8Rng,
+    /// Kind of every bed.
+    kind_of: Vec<usize>,
+    beds: Vec<Vec<usize>>,
+    used: Vec<f64>,
+    sowing_beds: Vec<u32>,
+    sowings_in_week: Vec<usize>,
+    value: f64,
+    best: Vec<Vec<usize>>,
+    best_value: f64,
+    gains: Vec<f64>,
+    openings: Openings,
+    /// Profits at the bound's prices, to look ahead of the beds that are still empty.
+    guide: Vec<f64>,
+    answers: u64,
+}
+
+/// What more of each food and week could be sold for, refreshed where the larder changed.
+struct Openings {
+    segments: Vec<Vec<Segment>>,
+    stale: Vec<bool>,
+}
+
+impl<'a> Search<'a> {
+    /// An empty plan.
+    pub fn new(model: &'a Model<'a>, seed: u64) -> Self {
+        let mut larder = Larder::new(model);
+        for lump in &model.given {
+            larder.add(lump.source, lump.kg);
+        }
+        let kind_of: Vec<usize> = model
+            .kinds
+            .iter()
+            .enumerate()
+            .flat_map(|(number, kind)| kind.beds.iter().map(move |_| number))
+            .collect();
+        let value = model.nothing + larder.worth;
+        Search {
+            larder,
+            finder: PathFinder::new(model),
+            rng: ChaCha8Rng::seed_from_u64(seed),
+            beds: vec![Vec::new(); kind_of.len()],
+            best: vec![Vec::new(); kind_of.len()],
+            kind_of,
+            used: vec![0.0; model.rows.len()],
+            sowing_beds: vec![0; model.sowings],
+            sowings_in_week: vec![0; model.weeks],
+            value,
+            best_value: value,
+            gains: vec![0.0; model.plantings.len()],
+            openings: Openings {
+                segments: vec![Vec::new(); model.steps.len()],
+                stale: vec![true; model.tables.len()],
+            },
+            guide: Vec::new(),
+            answers: 0,
+            model,
+        }
+    }
+
+    /// Value of the best plan so far.
+    pub fn best_value(&self) -> f64 {
+        self.best_value
+    }
+
+    /// The best plan so far: plantings of every bed, kinds in order.
+    pub fn best_beds(&self) -> &[Vec<usize>] {
+        &self.best
+    }
+
+    /// Profits at the bound's newest prices.
+    pub fn set_guide(&mut self, profits: &[f64]) {
+        self.guide.clear();
+        self.guide.extend_from_slice(profits);
+    }
+
+    /// Searches for a counted number of bed answers.
+    pub fn run(&mut self, answers: u64) {
+        let until = self.answers + answers;
+        if self.beds.iter().all(Vec::is_empty) {
+            self.fill_all();
+        }
+        while self.answers < until {
+            self.kick();
+        }
+    }
+
+    /// First plan: fill every bed with an eye on the prices, then settle.
+    fn fill_all(&mut self) {
+        for bed in 0..self.beds.len() {
+            self.answer(bed, 0.5, 0.0);
+        }
+        let all: Vec<usize> = (0..self.beds.len()).collect();
+        self.settle(&all);
+        self.note_best();
+    }
+
+    /// Takes some beds out, refills them at noisy worths, settles; keeps the result or goes back.
+    fn kick(&mut self) {
+        let count = self.beds.len();
+        let most = count.min(4);
+        let out = if count == 1 {
+            1
+        } else {
+            self.rng.random_range(2.min(most)..=most)
+        };
+        let mut chosen: Vec<usize> = (0..count).collect();
+        for at in 0..out {
+            let other = self.rng.random_range(at..count);
+            chosen.swap(at, other);
+        }
+        chosen.truncate(out);
+        let before: Vec<Vec<usize>> = chosen.iter().map(|&bed| self.beds[bed].clone()).collect();
+        let value_before = self.value;
+        for &bed in &chosen {
+            self.clear(bed);
+        }
+        let noise = [0.05, 0.15, 0.4][self.rng.random_range(0..3)];
+        let ahead = [0.0, 0.3, 0.6][self.rng.random_range(0..3)];
+        for (at, &bed) in chosen.iter().enumerate() {
+            let last = at + 1 == out;
+            self.answer(bed, if last { 0.0 } else { ahead }, noise);
+        }
+        self.settle(&chosen);
+        let cooled = (self.answers as f64 / COOLING_ANSWERS).fract();
+        let heat = FIRST_HEAT * (1.0 - cooled).powi(2) * self.best_value.abs();
+        let draw: f64 = self.rng.random_range(0.0..1.0);
+        if self.value < value_before + heat * draw.max(1e-300).ln() {
+            for (&bed, plantings) in chosen.iter().zip(before) {
+                self.clear(bed);
+                for planting in plantings {
+                    self.place(planting);
+                    self.beds[bed].push(planting);
+                }
+            }
+        } else if self.value > self.best_value + LIMIT_SLACK {
+            // Only a plan worth having is settled over all beds.
+            let all: Vec<usize> = (0..count).collect();
+            self.settle(&all);
+        }
+        self.note_best();
+    }
+
+    /// Lets each of these beds answer until none gains any more.
+    fn settle(&mut self, beds: &[usize]) {
+        let mut quiet = 0;
+        let mut at = 0;
+        while quiet < beds.len() && at < beds.len() * 12 {
+            let bed = beds[at % beds.len()];
+            let before = self.value;
+            self.answer(bed, 0.0, 0.0);
+            quiet = if self.value > before + LIMIT_SLACK {
+                0
+            } else {
+                quiet + 1
+            };
+            at += 1;
+        }
+    }
+
+    fn note_best(&mut self) {
+        if self.value > self.best_value + LIMIT_SLACK {
+            self.best_value = self.value;
+            self.best.clone_from(&self.beds);
+        }
+    }
+
+    /// One bed's best answer to the others. Without noise or guide it never makes the plan worse.
+    fn answer(&mut self, bed: usize, ahead: f64, noise: f64) {
+        self.answers += 1;
+        let before = self.value;
+        let old = self.clear(bed);
+        let empty = self.value;
+        self.estimate(self.kind_of[bed], ahead, noise);
+        let plain = ahead == 0.0 && noise == 0.0;
+        let mut best: (f64, Vec<usize>) = if plain {
+            (before, old)
+        } else {
+            (f64::NEG_INFINITY, Vec::new())
+        };
+        for _ in 0..=CORRECTIONS {
+            let path = self.finder.best(
+                self.model,
+                &self.model.kinds[self.kind_of[bed]],
+                &self.gains,
+            );
+            if plain && empty + path.value <= best.0 + LIMIT_SLACK {
+                break;
+            }
+            let corrected = self.try_path(bed, &path);
+            if self.value > best.0 + LIMIT_SLACK {
+                best = (self.value, self.beds[bed].clone());
+            }
+            self.clear(bed);
+            if !corrected || !plain {
+                break;
+            }
+        }
+        for &planting in &best.1 {
+            self.place(planting);
+        }
+        self.beds[bed] = best.1;
+    }
+
+    /// Puts a path in a bed, leaving out what shared limits forbid; true where a gain came out lower than it
+    /// was estimated, which is then corrected.
+    fn try_path(&mut self, bed: usize, path: &Path) -> bool {
+        let mut corrected = false;
+        for &planting in &path.plantings {
+            let gain = if self.fits(planting) {
+                let gain = self.place(planting);
+                self.beds[bed].push(planting);
+                gain
+            } else {
+                f64::NEG_INFINITY
+            };
+            if gain < self.gains[planting] - LIMIT_SLACK {
+                self.gains[planting] = gain;
+                corrected = true;
+            }
+        }
+        corrected
+    }
+
+    /// What each planting of a kind of bed would add now, seen by itself.
+    fn estimate(&mut self, kind: usize, ahead: f64, noise: f64) {
+        self.openings.refresh(self.model, &self.larder);
+        for index in 0..self.model.kinds[kind].plantings.len() {
+            let number = self.model.kinds[kind].plantings[index];
+            if !self.fits(number) {
+                self.gains[number] = f64::NEG_INFINITY;
+                continue;
+            }
+            let planting = &self.model.plantings[number];
+            let sold = planting
+                .lumps
+                .iter()
+                .map(|lump| self.openings.worth(lump.source, lump.kg))
+                .sum::<f64>();
+            let mut gain = sold - planting.cost + self.wanted_gain(number);
+            if ahead > 0.0 && !self.guide.is_empty() {
+                gain = (1.0 - ahead) * gain + ahead * self.guide[number].min(gain);
+            }
+            if noise > 0.0 {
+                gain += sold * noise * self.rng.random_range(-1.0..1.0);
+            }
+            self.gains[number] = gain;
+        }
+    }
+
+    fn wanted_gain(&self, planting: usize) -> f64 {
+        let rows = self.model.plantings[planting].rows.iter();
+        rows.map(|&(row, _)| match self.model.rows[row].kind {
+            RowKind::Wanted(_) if self.used[row] > self.model.rows[row].limit => {
+                self.model.rows[row].price_max
+            }
+            _ => 0.0,
+        })
+        .sum()
+    }
+
+    /// Whether shared limits leave room for one more planting.
+    fn fits(&self, number: usize) -> bool {
+        let planting = &self.model.plantings[number];
+        planting
+            .rows
+            .iter()
+            .all(|&(row, weight)| match self.model.rows[row].kind {
+                RowKind::Wanted(_) => true,
+                RowKind::Sowings(week) => {
+                    self.sowing_beds[planting.sowing] > 0
+                        || ((self.sowings_in_week[week] + 1) as f64) <= self.model.rows[row].limit
+                }
+                RowKind::Labour(_) | RowKind::Shelf(_) => {
+                    self.used[row] + weight <= self.model.rows[row].limit + LIMIT_SLACK
+                }
+            })
+    }
+
+    fn place(&mut self, number: usize) -> f64 {
+        let before = self.value;
+        let planting = &self.model.plantings[number];
+        self.value += self.wanted_gain(number) - planting.cost;
+        for &(row, weight) in &planting.rows {
+            self.used[row] += weight;
+        }
+        self.sowing_beds[planting.sowing] += 1;
+        if self.sowing_beds[planting.sowing] == 1 {
+            self.sowings_in_week[self.model.instance.candidates[number].sow_week] += 1;
+        }
+        for lump in &planting.lumps {
+            self.value += self.larder.add(lump.source, lump.kg);
+            self.openings.stale[self.larder.table(lump.source)] = true;
+        }
+        self.value - before
+    }
+
+    fn unplace(&mut self, number: usize) {
+        let planting = &self.model.plantings[number];
+        for &(row, weight) in &planting.rows {
+            self.used[row] -= weight;
+        }
+        self.value -= self.wanted_gain(number) - planting.cost;
+        self.sowing_beds[planting.sowing] -= 1;
+        if self.sowing_beds[planting.sowing] == 0 {
+            self.sowings_in_week[self.model.instance.candidates[number].sow_week] -= 1;
+        }
+        for lump in &planting.lumps {
+            self.value += self.larder.remove(lump.source, lump.kg);
+            self.openings.stale[self.larder.table(lump.source)] = true;
+        }
+    }
+
+    fn clear(&mut self, bed: usize) -> Vec<usize> {
+        let plantings = std::mem::take(&mut self.beds[bed]);
+        for &planting in &plantings {
+            self.unplace(planting);
+        }
+        plantings
+    }
+}
+
+impl Openings {
+    fn refresh(&mut self, model: &Model, larder: &Larder) {
+        for (number, table) in model.tables.iter().enumerate() {
+            if !std::mem::replace(&mut self.stale[number], false) {
+                continue;
+            }
+            for &food in &table.foods {
+                for source in food * model.weeks..(food + 1) * model.weeks {
+                    larder.openings(source, &mut self.segments[source]);
+                }
+            }
+        }
+    }
+
+    fn worth(&self, source: usize, kg: f64) -> f64 {
+        let (mut left, mut worth) = (kg, 0.0);
+        for segment in &self.segments[source] {
+            let kg = segment.kg.min(left);
+            worth += kg * segment.worth;
+            left -= kg;
+            if left <= 0.0 {
+                break;
+            }
+        }
+        worth
+    }
+}
+
+/// Exact value of a plan, built up afresh.
+pub(super) fn value_of(model: &Model, beds: &[Vec<usize>]) -> f64 {
+    let mut search = Search::new(model, 0);
+    for &planting in beds.iter().flatten() {
+        search.place(planting);
+    }
+    search.value
+}

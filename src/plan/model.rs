@@ -1,0 +1,414 @@
+//! The instance made ready for the solver: flat lists, demand as steps, shared limits as rows.
+
+use super::instance::{Closing, Instance, Target};
+
+/// One week's harvest of one food from one planting.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Lump {
+    /// Food times weeks plus week of harvest.
+    pub source: usize,
+    /// Kilograms.
+    pub kg: f64,
+    /// What it could earn if nothing else were picked.
+    pub alone: f64,
+}
+
+/// A candidate as the solver sees it.
+#[derive(Clone, Debug)]
+pub(super) struct Planting {
+    pub family: usize,
+    pub start: usize,
+    pub weeks: usize,
+    pub cost: f64,
+    pub lumps: Vec<Lump>,
+    /// Rows it weighs on, with its weight.
+    pub rows: Vec<(usize, f64)>,
+    /// Sowing job (crop and week) it is part of.
+    pub sowing: usize,
+}
+
+/// Beds that nothing tells apart.
+#[derive(Clone, Debug)]
+pub(super) struct BedKind {
+    pub class: usize,
+    /// Beds within the class.
+    pub beds: Vec<usize>,
+    pub free_week: usize,
+    pub family: Option<usize>,
+    /// Candidates that fit, by start.
+    pub plantings: Vec<usize>,
+}
+
+/// A quantity at a worth; lists of them fall in worth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Segment {
+    pub kg: f64,
+    pub worth: f64,
+}
+
+/// Foods that share a weekly appetite, or one food by itself: eating in one does not touch the others.
+#[derive(Clone, Debug)]
+pub(super) struct Table {
+    pub foods: Vec<usize>,
+    /// Per week: what the whole table may eat, with what a wish adds to each kilogram.
+    pub total: Vec<Vec<Segment>>,
+}
+
+/// What a row stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum RowKind {
+    Labour(usize),
+    Shelf(usize),
+    Sowings(usize),
+    Wanted(usize),
+}
+
+/// A shared limit: the weighted number of plantings is at most `limit`.
+#[derive(Clone, Debug)]
+pub(super) struct Row {
+    pub kind: RowKind,
+    pub limit: f64,
+    /// The price never needs to be above this.
+    pub price_max: f64,
+}
+
+/// The whole problem in the solver's terms.
+pub(super) struct Model<'a> {
+    pub instance: &'a Instance,
+    pub weeks: usize,
+    pub cyclic: bool,
+    pub plantings: Vec<Planting>,
+    pub kinds: Vec<BedKind>,
+    pub tables: Vec<Table>,
+    /// Per food times weeks plus week: what eating it is worth, falling.
+    pub steps: Vec<Vec<Segment>>,
+    /// Per food.
+    pub keeps: Vec<usize>,
+    /// Harvest of what already stands.
+    pub given: Vec<Lump>,
+    pub rows: Vec<Row>,
+    /// Value of eating nothing: all wishes missed.
+    pub nothing: f64,
+    pub may_repeat: Vec<bool>,
+    /// Number of sowing jobs.
+    pub sowings: usize,
+}
+
+impl<'a> Model<'a> {
+    /// Compiles a valid instance.
+    pub fn new(instance: &'a Instance) -> Self {
+        let weeks = instance.weeks;
+        let cyclic = instance.closing == Closing::EachBed;
+        let longest = weeks - 1;
+        let mut model = Model {
+            instance,
+            weeks,
+            cyclic,
+            plantings: Vec::new(),
+            kinds: Vec::new(),
+            tables: Vec::new(),
+            steps: food_steps(instance),
+            keeps: instance
+                .foods
+                .iter()
+                .map(|food| food.keeps_weeks.min(longest))
+                .collect(),
+            given: Vec::new(),
+            rows: Vec::new(),
+            nothing: 0.0,
+            may_repeat: instance
+                .families
+                .iter()
+                .map(|family| family.may_follow_itself)
+                .collect(),
+            sowings: 0,
+        };
+        for wish in &instance.wishes {
+            model.nothing -= wish.penalty_kg * wish.kg_week.iter().sum::<f64>();
+        }
+        for wanted in &instance.wanted {
+            model.nothing -= wanted.penalty * wanted.plantings as f64;
+        }
+        model.tables = tables(instance);
+        model.given = model.lumps_of(
+            instance
+                .standing
+                .iter()
+                .flat_map(|standing| &standing.harvest),
+        );
+        model.add_plantings();
+        model.add_rows();
+        model.kinds = bed_kinds(instance);
+        model
+    }
+
+    /// Weeks in which food picked in `week` can be eaten.
+    pub fn window(&self, food: usize, week: usize) -> impl Iterator<Item = usize> + use<> {
+        let (weeks, cyclic) = (self.weeks, self.cyclic);
+        let end = week + self.keeps[food];
+        let end = if cyclic { end } else { end.min(weeks - 1) };
+        (week..=end).map(move |t| if t >= weeks { t - weeks } else { t })
+    }
+
+    /// The table that a food is eaten at.
+    pub fn table_of_food(&self) -> Vec<usize> {
+        let mut of = vec![0; self.instance.foods.len()];
+        for (number, table) in self.tables.iter().enumerate() {
+            for &food in &table.foods {
+                of[food] = number;
+            }
+        }
+        of
+    }
+
+    /// The most one food's steps could earn from `kg` picked in one week, if nothing else were picked.
+    fn alone(&self, table: &Table, food: usize, week: usize, kg: f64) -> f64 {
+        let mut segments = Vec::new();
+        for t in self.window(food, week) {
+            let mut room: f64 = table.total[t].iter().map(|segment| segment.kg).sum();
+            for step in &self.steps[food * self.weeks + t] {
+                let kg = step.kg.min(room);
+                room -= kg;
+                segments.push(Segment {
+                    kg,
+                    worth: step.worth,
+                });
+            }
+        }
+        segments.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+        let (mut left, mut worth) = (kg, 0.0);
+        for segment in segments {
+            let kg = segment.kg.min(left);
+            worth += kg * segment.worth;
+            left -= kg;
+        }
+        worth
+    }
+
+    fn lumps_of<'h>(&self, harvest: impl Iterator<Item = &'h super::Harvest>) -> Vec<Lump> {
+        let table_of = self.table_of_food();
+        let mut by_source = std::collections::BTreeMap::new();
+        for pick in harvest {
+            *by_source
+                .entry(pick.food * self.weeks + pick.week)
+                .or_insert(0.0) += pick.kg;
+        }
+        let lump = |(source, kg): (usize, f64)| {
+            let food = source / self.weeks;
+            let alone = self.alone(&self.tables[table_of[food]], food, source % self.weeks, kg);
+            Lump { source, kg, alone }
+        };
+        by_source
+            .into_iter()
+            .filter(|&(_, kg)| kg > 0.0)
+            .map(lump)
+            .collect()
+    }
+
+    fn add_plantings(&mut self) {
+        let mut sowing_of = std::collections::BTreeMap::new();
+        for candidate in &self.instance.candidates {
+            let next = sowing_of.len();
+            let sowing = *sowing_of
+                .entry((candidate.crop.as_str(), candidate.sow_week))
+                .or_insert(next);
+            let lumps = self.lumps_of(candidate.harvest.iter());
+            self.plantings.push(Planting {
+                family: candidate.family,
+                start: candidate.bed_week,
+                weeks: candidate.weeks,
+                cost: candidate.cost,
+                lumps,
+                rows: Vec::new(),
+                sowing,
+            });
+        }
+        self.sowings = sowing_of.len();
+    }
+
+    fn add_rows(&mut self) {
+        let limits = &self.instance.limits;
+        let weekly = [
+            limits
+                .labour_h_week
+                .map(|limit| (limit, RowKind::Labour as fn(usize) -> RowKind)),
+            limits
+                .shelf_m2
+                .map(|limit| (limit, RowKind::Shelf as fn(usize) -> RowKind)),
+            limits
+                .sowings_week
+                .map(|limit| (limit as f64, RowKind::Sowings as fn(usize) -> RowKind)),
+        ];
+        let mut first = [None; 3];
+        for (which, limit) in weekly.into_iter().enumerate() {
+            if let Some((limit, kind)) = limit {
+                first[which] = Some(self.rows.len());
+                self.rows.extend((0..self.weeks).map(|week| Row {
+                    kind: kind(week),
+                    limit,
+                    price_max: f64::INFINITY,
+                }));
+            }
+        }
+        // A sowing job fills at most all beds, so each bed of it is at least this share of a job.
+        let share = 1.0 / self.instance.bed_count() as f64;
+        for (planting, candidate) in self.plantings.iter_mut().zip(&self.instance.candidates) {
+            if let Some(first) = first[0] {
+                let mut hours = std::collections::BTreeMap::new();
+                for work in &candidate.labour {
+                    *hours.entry(work.week).or_insert(0.0) += work.hours;
+                }
+                planting
+                    .rows
+                    .extend(hours.into_iter().map(|(week, hours)| (first + week, hours)));
+            }
+            if let Some(first) = first[1].filter(|_| candidate.shelf_m2 > 0.0) {
+                for week in candidate.tray_week_list(self.instance) {
+                    planting.rows.push((first + week, candidate.shelf_m2));
+                }
+            }
+            if let Some(first) = first[2] {
+                planting.rows.push((first + candidate.sow_week, share));
+            }
+        }
+        for (number, wanted) in self.instance.wanted.iter().enumerate() {
+            for (planting, candidate) in self.plantings.iter_mut().zip(&self.instance.candidates) {
+                if candidate.crop == wanted.crop {
+                    planting.rows.push((self.rows.len(), -1.0));
+                }
+            }
+            self.rows.push(Row {
+                kind: RowKind::Wanted(number),
+                limit: -(wanted.plantings as f64),
+                price_max: wanted.penalty,
+            });
+        }
+    }
+}
+
+fn bed_kinds(instance: &Instance) -> Vec<BedKind> {
+    let mut kinds: Vec<BedKind> = Vec::new();
+    for (class, beds) in instance.beds.iter().enumerate() {
+        for bed in 0..beds.count {
+            let standing = instance
+                .standing
+                .iter()
+                .find(|s| s.bed_class == class && s.bed == bed);
+            let (free_week, family) = standing.map_or((0, None), |s| (s.free_week, Some(s.family)));
+            let same = |kind: &&mut BedKind| {
+                kind.class == class && kind.free_week == free_week && kind.family == family
+            };
+            if let Some(kind) = kinds.iter_mut().find(same) {
+                kind.beds.push(bed);
+                continue;
+            }
+            let fits = |&c: &usize| {
+                let candidate = &instance.candidates[c];
+                candidate.bed_class == class && candidate.bed_week >= free_week
+            };
+            let mut plantings: Vec<usize> = (0..instance.candidates.len()).filter(fits).collect();
+            plantings.sort_by_key(|&c| instance.candidates[c].bed_week);
+            kinds.push(BedKind {
+                class,
+                beds: vec![bed],
+                free_week,
+                family,
+                plantings,
+            });
+        }
+    }
+    kinds
+}
+
+/// Steps of worth per food and week, with what a wish for the food adds to its first kilograms.
+fn food_steps(instance: &Instance) -> Vec<Vec<Segment>> {
+    let mut all = Vec::with_capacity(instance.foods.len() * instance.weeks);
+    for (number, food) in instance.foods.iter().enumerate() {
+        for week in 0..instance.weeks {
+            let price = food.price_kg[week];
+            let steps = food.appetite.iter();
+            let steps = steps.map(|step| Segment {
+                kg: step.kg_week,
+                worth: price * step.worth,
+            });
+            let wishes = wish_steps(instance, Target::Food(number), week);
+            all.push(add_worth(&steps.collect::<Vec<_>>(), &wishes));
+        }
+    }
+    all
+}
+
+fn tables(instance: &Instance) -> Vec<Table> {
+    let weeks = 0..instance.weeks;
+    let mut tables = Vec::new();
+    for (number, group) in instance.groups.iter().enumerate() {
+        let foods: Vec<usize> = (0..instance.foods.len())
+            .filter(|&f| instance.foods[f].group == Some(number))
+            .collect();
+        let all = [Segment {
+            kg: group.appetite_kg_week,
+            worth: 0.0,
+        }];
+        let total = |week| add_worth(&all, &wish_steps(instance, Target::Group(number), week));
+        if !foods.is_empty() {
+            tables.push(Table {
+                foods,
+                total: weeks.clone().map(total).collect(),
+            });
+        }
+    }
+    let no_limit = vec![Segment {
+        kg: f64::INFINITY,
+        worth: 0.0,
+    }];
+    for food in (0..instance.foods.len()).filter(|&f| instance.foods[f].group.is_none()) {
+        tables.push(Table {
+            foods: vec![food],
+            total: vec![no_limit.clone(); instance.weeks],
+        });
+    }
+    tables
+}
+
+fn wish_steps(instance: &Instance, target: Target, week: usize) -> Vec<Segment> {
+    let wishes = instance.wishes.iter().filter(|wish| wish.target == target);
+    wishes
+        .map(|wish| Segment {
+            kg: wish.kg_week[week],
+            worth: wish.penalty_kg,
+        })
+        .collect()
+}
+
+/// Adds to falling steps what each wish gives to the first kilograms; the sum still falls.
+fn add_worth(steps: &[Segment], wishes: &[Segment]) -> Vec<Segment> {
+    let mut out = Vec::new();
+    let mut from = 0.0;
+    for step in steps {
+        let to = from + step.kg;
+        let mut cuts: Vec<f64> = wishes
+            .iter()
+            .map(|wish| wish.kg)
+            .filter(|&kg| kg > from && kg < to)
+            .collect();
+        cuts.sort_by(f64::total_cmp);
+        cuts.push(to);
+        let mut low = from;
+        for cut in cuts {
+            let extra: f64 = wishes
+                .iter()
+                .filter(|wish| wish.kg > low)
+                .map(|wish| wish.worth)
+                .sum();
+            if cut > low {
+                out.push(Segment {
+                    kg: cut - low,
+                    worth: step.worth + extra,
+                });
+            }
+            low = cut;
+        }
+        from = to;
+    }
+    out
+}
