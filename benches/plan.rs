@@ -14,7 +14,14 @@ fn main() {
 fn to_one_percent(bencher: divan::Bencher, beds: usize) {
     let instance = synthetic::house(beds, 36, 7);
     bencher.bench(|| {
-        let solution = solve(&instance, &SolveOptions { gap: 0.01, ..SolveOptions::default() }).unwrap();
+        let solution = solve(
+            &instance,
+            &SolveOptions {
+                gap: 0.01,
+                ..SolveOptions::default()
+            },
+        )
+        .unwrap();
         assert!(solution.value <= solution.bound && solution.value > 0.0);
         solution.gap
     });

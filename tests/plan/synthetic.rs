@@ -13,11 +13,21 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
     let mut rng = ChaCha8Rng::seed_from_u64(seed);
     let weeks = 52;
     let area_m2 = 4.0;
-    let eaters = beds as f64 / 8.0;
+    let eaters = beds as f64 / 2.0;
     let middle = beds.div_ceil(2);
-    let mut classes = vec![BedClass { name: "middle".into(), count: middle, area_m2, climate: 0 }];
+    let mut classes = vec![BedClass {
+        name: "middle".into(),
+        count: middle,
+        area_m2,
+        climate: 0,
+    }];
     if beds > middle {
-        classes.push(BedClass { name: "edge".into(), count: beds - middle, area_m2, climate: 1 });
+        classes.push(BedClass {
+            name: "edge".into(),
+            count: beds - middle,
+            area_m2,
+            climate: 1,
+        });
     }
     let family = |number: usize| Family {
         name: format!("family {number}"),
@@ -32,21 +42,35 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
         families: (0..8).map(family).collect(),
         foods: Vec::new(),
         groups: vec![
-            Group { name: "salad greens".into(), appetite_kg_week: 3.0 * eaters },
-            Group { name: "roots".into(), appetite_kg_week: 3.0 * eaters },
+            Group {
+                name: "salad greens".into(),
+                appetite_kg_week: 3.0 * eaters,
+            },
+            Group {
+                name: "roots".into(),
+                appetite_kg_week: 3.0 * eaters,
+            },
         ],
         candidates: Vec::new(),
         wishes: vec![Wish {
             target: Target::Group(0),
-            kg_week: (0..weeks).map(|w| if !(17..39).contains(&w) { 1.5 * eaters } else { 0.0 }).collect(),
+            kg_week: (0..weeks)
+                .map(|w| {
+                    if !(17..39).contains(&w) {
+                        1.5 * eaters
+                    } else {
+                        0.0
+                    }
+                })
+                .collect(),
             penalty_kg: 4.0,
         }],
         wanted: Vec::new(),
         standing: Vec::new(),
         limits: Limits {
             sowings_week: None,
-            labour_h_week: Some(1.0 + 4.0 * eaters),
-            shelf_m2: Some(0.3 + 0.8 * eaters),
+            labour_h_week: Some(1.0 + 1.0 * eaters),
+            shelf_m2: Some(0.3 + 0.2 * eaters),
         },
     };
     for crop in 0..crops {
@@ -71,10 +95,18 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
         instance.foods.push(Food {
             id: format!("food {crop}"),
             group: [Some(0), Some(1), None, None][kind],
-            price_kg: (0..weeks).map(|w| base_price * (1.0 + 0.2 * season(w))).collect(),
+            price_kg: (0..weeks)
+                .map(|w| base_price * (1.0 + 0.2 * season(w)))
+                .collect(),
             appetite: vec![
-                Step { kg_week: appetite[0] * eaters, worth: 1.0 },
-                Step { kg_week: appetite[1] * eaters, worth: 0.5 },
+                Step {
+                    kg_week: appetite[0] * eaters,
+                    worth: 1.0,
+                },
+                Step {
+                    kg_week: appetite[1] * eaters,
+                    worth: 0.5,
+                },
             ],
             keeps_weeks,
         });
@@ -89,8 +121,16 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
             2 => rng.random_range(3.0..8.0),
             _ => rng.random_range(1.2..4.0),
         };
-        let tray_weeks = if rng.random_range(0..2) == 0 { rng.random_range(3..6) } else { 0 };
-        let family = if kind == 0 && crop % 8 == 0 { 0 } else { rng.random_range(1..8) };
+        let tray_weeks = if rng.random_range(0..2) == 0 {
+            rng.random_range(3..6)
+        } else {
+            0
+        };
+        let family = if kind == 0 && crop % 8 == 0 {
+            0
+        } else {
+            rng.random_range(1..8)
+        };
         let hardy = winter > 0.2 || kind == 0;
         for class in 0..instance.beds.len() {
             let edge = if class == 1 { 0.85 } else { 1.0 };
@@ -111,7 +151,11 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
                 while picked < pick_sum && week - bed_week < 45 {
                     let share = rate(week).min(pick_sum - picked);
                     let kg = kg_m2 * area_m2 * share / pick_sum;
-                    harvest.push(Harvest { week: week % weeks, food: crop, kg });
+                    harvest.push(Harvest {
+                        week: week % weeks,
+                        food: crop,
+                        kg,
+                    });
                     picked += share;
                     coldest = coldest.min(rate(week));
                     week += 1;
@@ -123,8 +167,14 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
                 if occupied > 45 {
                     continue;
                 }
-                let mut labour = vec![Labour { week: bed_week, hours: 0.8 }];
-                labour.extend(harvest.iter().map(|pick| Labour { week: pick.week, hours: 0.2 }));
+                let mut labour = vec![Labour {
+                    week: bed_week,
+                    hours: 0.8,
+                }];
+                labour.extend(harvest.iter().map(|pick| Labour {
+                    week: pick.week,
+                    hours: 0.2,
+                }));
                 instance.candidates.push(Candidate {
                     crop: format!("crop {crop}"),
                     family,
