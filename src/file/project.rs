@@ -288,7 +288,7 @@ pub struct Folders {
 }
 
 /// A default put in the person's name.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Assumed {
     /// Path of the key, such as `building.height`.
     pub key: String,

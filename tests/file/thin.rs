@@ -56,3 +56,31 @@ fn every_default_is_listed_once_with_its_reason() {
         );
     }
 }
+
+#[test]
+fn underscores_in_numbers_and_names_of_places_in_full_are_fine() {
+    let text = THIN.replace("\"Helena\"", "\"helena, montana\"")
+        + "[year]\nseed = 1_000\n[floor]\nsoil_heat_capacity = 2_200_000.0\n";
+    let project = file::parse("thin.toml", &text).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(project.planning.seed, 1000);
+    assert!((project.house.floor.unwrap().soil.heat_capacity_j_m3k - 2.2e6).abs() < 1e-6);
+}
+
+#[test]
+fn names_from_a_folder_of_ones_own_are_left_to_it() {
+    let text = THIN.replace("\"Helena\"", "\"Our valley\"")
+        + "[folders]\ncrops = \"crops\"\nclimates = \"climates\"\n[household]\nwant = \"1 kg sea kale a week in May\"\n";
+    let project = file::parse("thin.toml", &text).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(project.household.wishes[0].food, "sea_kale");
+    assert_eq!(
+        project.site,
+        file::SiteChoice::Shelf("Our valley".to_owned())
+    );
+}
+
+#[test]
+fn the_published_air_change_comes_at_the_usual_wind() {
+    // A gable of double film all round: 0.75 1/h, the middle of 0.5 to 1.0 (ASAE EP406.4, NRAES-33, from memory).
+    let air_change = file::check::air_change_per_h(&thin().house);
+    assert!((air_change - 0.75).abs() < 1e-9, "{air_change}");
+}

@@ -7,7 +7,7 @@ use crate::file::project::Project;
 use crate::house::EnergySource;
 
 /// A caution.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
 pub struct Caution {
     /// What it is about.
     pub topic: &'static str,

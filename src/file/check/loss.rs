@@ -5,7 +5,8 @@ use crate::file::project::{Project, SiteChoice};
 use crate::house::{Behind, House, Make, Surface, SurfaceKind};
 use crate::site::climates;
 
-/// Wind at which the air change is shown, m/s; own choice of a usual wind, no source.
+/// Wind to which published air changes of greenhouses are taken to belong, and at which the air change is shown, m/s;
+/// own choice of a usual wind, no source.
 pub const AIR_CHANGE_WIND_M_S: f64 = 4.0;
 /// Difference to outdoors at which the air change is shown, K; own choice of a winter day.
 const AIR_CHANGE_DIFFERENCE_K: f64 = 20.0;
@@ -24,7 +25,7 @@ const SCALE_HEIGHT_M: f64 = 8434.0;
 const SECONDS_PER_HOUR: f64 = 3600.0;
 
 /// Heat loss of a face.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct PartLoss {
     /// Name as people say it.
     pub name: String,

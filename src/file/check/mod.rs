@@ -12,7 +12,7 @@ pub use loss::{AIR_CHANGE_WIND_M_S, PartLoss, air_change_per_h, air_loss_w_k, pa
 pub use unusual::unusual;
 
 /// A project in figures, for a person to compare with the building.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Understood {
     /// The project's name.
     pub name: String,
@@ -132,12 +132,9 @@ fn heater_line(project: &Project) -> Option<String> {
     } else {
         "as much as is needed".to_owned()
     };
-    Some(
-        format!(
-            "{capacity}, holds {:.1} C in January, {:?}",
-            heater.set_point_c.at(0),
-            project.costs.fuel
-        )
-        .to_lowercase(),
-    )
+    let fuel = project.costs.fuel.key().replace('_', " ");
+    let set_point_c = heater.set_point_c.at(0);
+    Some(format!(
+        "{capacity} from {fuel}, holds {set_point_c:.1} C in January"
+    ))
 }

@@ -71,7 +71,7 @@ pub const KEYS: &[Key] = &[
     key("vents.opening", Quantity(Area), Nothing("air_change says it"), Some((0.01, 5000.0)), "area of the inlets, and of the outlets, of vents that wind and warm air drive"),
     key("vents.rise", Quantity(Length), Derived("half the height of the house"), Some((0.1, 30.0)), "height between the middles of inlets and outlets"),
     key("vents.flow", Quantity(Flow), Nothing("no exhaust fan"), Some((0.001, 500.0)), "flow of an exhaust fan"),
-    key("vents.power", Quantity(Power), Derived("143 W per m3/s, the middle of tested ventilation fans (8 to 25 cfm/W)"), Some((0.0, 1e6)), "power of the exhaust fan at full flow"),
+    key("vents.power", Quantity(Power), Derived("128 W per m3/s, the middle of tested ventilation fans (8 to 25 cfm/W)"), Some((0.0, 1e6)), "power of the exhaust fan at full flow"),
 
     key("fan", Table, Nothing("no fan by the clock"), NO_BOUND, "a fan that draws in outdoor air by the clock"),
     key("fan.flow", Quantity(Flow), Required("in fan"), Some((0.0, 500.0)), "flow while it runs"),

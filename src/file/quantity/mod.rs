@@ -3,11 +3,13 @@
 //! A value is a number and a unit, and sometimes a chain of them (`24 ft 6 in`). A bare number is taken in the
 //! SI unit of its dimension and is not read here. Inside the program everything is SI and °C.
 
+mod dimension;
 mod money;
 mod unit;
 
+pub use dimension::Dimension;
 pub use money::{parse_amount, parse_price};
-pub use unit::{Dimension, Unit};
+pub use unit::Unit;
 
 use unit::{DIMENSIONS, Normal};
 

@@ -1,36 +1,23 @@
-//! What the building holds: air, vents, store, heavy things, gains, heater, lamps, crop.
+//! The house put together, with its air, vents, films, skyline and crop.
 
 use super::envelope::Envelope;
 use super::times::{by_clock, schedule, twelve};
-use super::{cover, ground};
+use super::{cover, ground, heat};
+use crate::file::check::AIR_CHANGE_WIND_M_S;
 use crate::file::project::Bed;
 use crate::file::read::Parsed;
 use crate::file::section::Section;
 use crate::house::*;
 
-/// Wind to which published air changes of greenhouses are taken to belong, m/s. Own choice, no source.
-pub const USUAL_WIND_M_S: f64 = 4.0;
 /// Share of the air change at the usual wind that remains in still air. Common practice, no source.
 const STILL_SHARE: f64 = 0.5;
 /// Air change of a tight stud wall, 1/h. Common practice, no source.
 const SOLID_AIR_CHANGE_PER_H: f64 = 0.3;
 /// Frames, pots and benches, J/K per m2 of floor. Common practice, no source.
 const LIGHT_THINGS_J_M2K: f64 = 5000.0;
-/// Power of ventilation fans, W per m3/s: 25 to 8 cfm/W are 85 to 265 W per m3/s; 143 is their harmonic middle
-/// (tests of ventilation fans quoted in Greenhouse Management, 2014, read).
-const EXHAUST_FAN_W_PER_M3_S: f64 = 143.0;
-/// Power of the store's fan, W per m3/s: 100 Pa at an efficiency of 0.35 (definition of fan power; both assumptions).
-const STORE_FAN_W_PER_M3_S: f64 = 100.0 / 0.35;
-/// Heat capacity of water, J/m3K.
-const WATER_J_M3K: f64 = 4.18e6;
-/// Surface of barrels, m2 per m3 of water to the power 2/3: an upright 200 L drum shows about 2 m2. Own choice.
-const BARREL_SURFACE: f64 = 6.0;
-/// Season's efficiency of a power-vented burner (Univ. of Wisconsin Extension A3907-02, from memory).
-const BURNER_EFFICIENCY: f64 = 0.78;
-
-/// Heat per electricity of an air-source heat pump over a cold winter. Common practice, no source.
-const HEAT_PUMP_EFFICIENCY: f64 = 2.5;
-
+/// Power of ventilation fans, W per m3/s: 16.5 cfm/W, the middle of 8 to 25 (tests of ventilation fans quoted in
+/// Greenhouse Management, 2014, read); a cubic foot a minute is 0.000471947 m3/s.
+const EXHAUST_FAN_W_PER_M3_S: f64 = 1.0 / (16.5 * 0.000_471_947);
 /// The house; nothing where something essential is missing.
 pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &[Bed]) -> Option<House> {
     let floor = ground::floor(root, envelope);
@@ -42,13 +29,13 @@ pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &[Bed]) -> Optio
     Some(House {
         surfaces: surfaces(root, envelope),
         air: air(root, envelope),
-        heavy: heavy(root),
-        store: store(root, floor.is_some()),
-        collector: collector(root),
-        gains: gains(root),
-        heater: heater(root),
-        cooler: cooler(root),
-        lamp: lamp(root),
+        heavy: heat::heavy(root),
+        store: heat::store(root, floor.is_some()),
+        collector: heat::collector(root),
+        gains: heat::gains(root),
+        heater: heat::heater(root),
+        cooler: heat::cooler(root),
+        lamp: heat::lamp(root),
         canopy: canopy(root, bed_share),
         cover: floor.as_ref().and_then(|_| cover::cover(root, beds)),
         sun_shares: sun_shares(root, envelope),
@@ -144,7 +131,7 @@ fn infiltration(air: &Section<'_, '_>, envelope: &Envelope) -> Infiltration {
     let still = STILL_SHARE * at_usual_wind;
     let why = "half of the published air change of the glazing, the other half comes with the wind";
     air.assume("infiltration", format!("{still:.3}"), "1/h", why);
-    let slope = (1.0 - STILL_SHARE) * at_usual_wind / USUAL_WIND_M_S;
+    let slope = (1.0 - STILL_SHARE) * at_usual_wind / AIR_CHANGE_WIND_M_S;
     let per_wind_s_m_h = air.number_or(
         "infiltration_wind",
         slope,
@@ -227,186 +214,6 @@ fn scheduled_fan(root: &Section<'_, '_>) -> Option<ScheduledFan> {
     Some(ScheduledFan {
         flow_m3_s: by_clock(from_h, to_h, [true; 12], flow_m3_s),
         power_w_per_m3_s,
-    })
-}
-
-fn store(root: &Section<'_, '_>, on_ground: bool) -> Option<PipeStore> {
-    let store = root.table("store");
-    if !store.present() {
-        return None;
-    }
-    if !on_ground {
-        let wrong = "a store needs a floor on the ground, but none is described".to_owned();
-        root.problem("store", wrong, Some("give `floor.area`".to_owned()));
-    }
-    let (pipes, length, flow) = (
-        store.required_number("pipes"),
-        store.required_number("pipe_length"),
-        store.required_number("flow"),
-    );
-    let flow_m3_s = flow?;
-    let why = "100 Pa at an efficiency of 0.35, by definition of fan power";
-    Some(PipeStore {
-        pipes: pipes? as usize,
-        length_m: length?,
-        diameter_m: store.number_or_default("pipe_diameter"),
-        depths_m: store.numbers_or_default("depths"),
-        flow_m3_s,
-        fan_w: store.number_or("fan_power", STORE_FAN_W_PER_M3_S * flow_m3_s, why),
-        charge_above_c: schedule(&store.numbers_or_default("charge_above")),
-        draw_below_c: schedule(&store.numbers_or_default("draw_below")),
-    })
-}
-
-fn collector(root: &Section<'_, '_>) -> Option<AirCollector> {
-    let collector = root.table("collector");
-    if !collector.present() {
-        return None;
-    }
-    if !root.has("store") {
-        let wrong =
-            "a collector warms the air of the store's fan, but there is no store".to_owned();
-        root.problem(
-            "collector",
-            wrong,
-            Some("describe the `store`, or leave the collector out".to_owned()),
-        );
-    }
-    let beam_share = collector.required_number("beam_share")?;
-    Some(AirCollector {
-        beam_share,
-        effectiveness: collector.number_or_default("effectiveness"),
-    })
-}
-
-fn heavy(root: &Section<'_, '_>) -> Vec<HeavyNode> {
-    root.tables("heavy")
-        .iter()
-        .enumerate()
-        .filter_map(|(at, table)| heavy_thing(table, at + 1))
-        .collect()
-}
-
-fn heavy_thing(table: &Section<'_, '_>, number: usize) -> Option<HeavyNode> {
-    let name = table
-        .text("name")
-        .unwrap_or_else(|| format!("heavy {number}"));
-    let water_m3 = table.number("water");
-    let capacity_j_k = match (table.number("capacity"), water_m3) {
-        (Some(capacity_j_k), _) => capacity_j_k,
-        (None, Some(water_m3)) => water_m3 * WATER_J_M3K,
-        (None, None) => {
-            table.missing("water");
-            return None;
-        }
-    };
-    let volume_m3 = water_m3.unwrap_or(capacity_j_k / WATER_J_M3K);
-    let area_m2 = table.number_or(
-        "area",
-        BARREL_SURFACE * volume_m3.powf(2.0 / 3.0),
-        "about what a barrel shows",
-    );
-    Some(HeavyNode {
-        name,
-        area_m2,
-        capacity_j_k,
-        film_w_m2k: table.number_or_default("film"),
-        sun_share: table.number_or_default("sun_share"),
-    })
-}
-
-fn gains(root: &Section<'_, '_>) -> Vec<Gain> {
-    let gain = |(at, table): (usize, &Section<'_, '_>)| {
-        let Some(heat_w) = table.numbers("heat") else {
-            table.missing("heat");
-            return None;
-        };
-        Some(Gain {
-            name: table
-                .text("name")
-                .unwrap_or_else(|| format!("gain {}", at + 1)),
-            heat_w: schedule(&heat_w),
-            radiant_share: table.number_or_default("radiant_share"),
-            energy: energy(&table.word_or_default("energy")),
-        })
-    };
-    root.tables("gain")
-        .iter()
-        .enumerate()
-        .filter_map(gain)
-        .collect()
-}
-
-/// Where energy comes from, by the word of the file.
-pub fn energy(word: &str) -> EnergySource {
-    match word {
-        "electricity" | "heat pump" => EnergySource::Electricity,
-        "natural gas" => EnergySource::NaturalGas,
-        "propane" => EnergySource::Propane,
-        "oil" | "kerosene" => EnergySource::Oil,
-        "wood" | "pellets" => EnergySource::Wood,
-        _ => EnergySource::Free,
-    }
-}
-
-fn heater(root: &Section<'_, '_>) -> Option<Heater> {
-    let heater = root.table("heater");
-    if !heater.present() {
-        return None;
-    }
-    let word = heater.word_or_default("energy");
-    let energy = energy(&word);
-    let (usual, why) = if word == "heat pump" {
-        (
-            HEAT_PUMP_EFFICIENCY,
-            "an air-source heat pump in a cold place; common practice, no source",
-        )
-    } else if energy.burns() {
-        (
-            BURNER_EFFICIENCY,
-            "a power-vented burner over the season (A3907-02, from memory)",
-        )
-    } else {
-        (1.0, "all of it becomes heat in the house")
-    };
-    Some(Heater {
-        set_point_c: schedule(&heater.numbers_or_default("set_point")),
-        capacity_w: heater.number("capacity").unwrap_or(f64::INFINITY),
-        energy,
-        efficiency: heater.number_or("efficiency", usual, why),
-    })
-}
-
-fn cooler(root: &Section<'_, '_>) -> Option<Cooler> {
-    let cooler = root.table("cooler");
-    if !cooler.present() {
-        return None;
-    }
-    let Some(set_point) = cooler.numbers("set_point") else {
-        cooler.missing("set_point");
-        return None;
-    };
-    Some(Cooler {
-        set_point_c: schedule(&set_point),
-        capacity_w: cooler.number("capacity").unwrap_or(f64::INFINITY),
-    })
-}
-
-fn lamp(root: &Section<'_, '_>) -> Option<Lamp> {
-    let lamp = root.table("lamp");
-    if !lamp.present() {
-        return None;
-    }
-    let (flux, power) = (
-        lamp.required_number("photon_flux"),
-        lamp.required_number("power"),
-    );
-    let (from_h, to_h) = (lamp.number_or_default("from"), lamp.number_or_default("to"));
-    let on = by_clock(from_h, to_h, lamp.season_or_default("months"), 1.0);
-    Some(Lamp {
-        ppfd_umol_m2_s: flux?,
-        power_w: power?,
-        on,
     })
 }
 

@@ -42,10 +42,7 @@ pub fn budget(root: &Section<'_, '_>) -> Budget {
         Some(_) => Country::UnitedStates,
         None => country_of(&money, &code),
     };
-    let plan_year = root
-        .table("year")
-        .number("plan")
-        .map_or(DEFAULT_YEAR, |year| year as i32);
+    let plan_year = root.table("year").number_or_default("plan") as i32;
     Budget {
         currency,
         country,
@@ -62,9 +59,6 @@ pub fn budget(root: &Section<'_, '_>) -> Budget {
             .map(|per_year| per_year / MONTHS_PER_YEAR),
     }
 }
-
-/// As the default of `year.plan`.
-const DEFAULT_YEAR: i32 = 2027;
 
 fn country_of(money: &Section<'_, '_>, code: &str) -> Country {
     let (country, name) = match code {
