@@ -122,7 +122,7 @@ fn month_sums(
     let each = || (from..to).map(|day| (day, prepared.day(year, day)));
     let grown = || each().filter(|(day, _)| *day >= grows_from);
     let mean = |figure: fn(&super::CropDay) -> f64| {
-        each().map(|(_, day)| figure(&day)).sum::<f64>() / days as f64
+        each().map(|(_, day)| figure(day)).sum::<f64>() / days as f64
     };
     let sum_k_d = grown().map(|(_, day)| day.sum_k_d()).sum();
     *total_k_d += sum_k_d;

@@ -2,7 +2,7 @@
 
 use super::response::mass_share;
 use super::stand::Stand;
-use super::{Crop, Prepared, Sowing, Way, grow};
+use super::{Crop, Hardiness, Prepared, Sowing, Way, grow};
 use crate::calendar::DAYS_PER_YEAR;
 use crate::profile::Quantiles;
 
@@ -34,13 +34,11 @@ const EARLIEST_DAYS: usize = 180;
 
 /// The latest safe sowing of a crop over the years of a bed climate.
 ///
-/// None where the question has no answer: a crop that is picked as fruit, a way it is not started, no years, or no day on which
-/// it gets big enough.
+/// None where the question has no answer: a crop that does not stand through winter (tender, or one whose file names no
+/// warning day length), a way it is not started, no years, or no day on which it gets big enough.
 pub fn latest_sowing(crop: &Crop, prepared: &Prepared, way: Way) -> Option<LatestSowing> {
-    if crop.yields.basis == super::YieldBasis::OneWeek
-        || !crop.ways.contains(&way)
-        || prepared.years == 0
-    {
+    let stands = crop.hardiness != Hardiness::Tender && crop.light.warning_day_length_h.is_some();
+    if !stands || !crop.ways.contains(&way) || prepared.years == 0 {
         return None;
     }
     let (dark_from_day, dark_to_day) = dark_weeks(crop, prepared);

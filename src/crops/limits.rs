@@ -33,7 +33,7 @@ impl<'a> LossLimits<'a> {
     }
 
     /// The day's figures if the stand lives through it; days are asked in order.
-    pub(super) fn night(&mut self, day: usize) -> Result<CropDay, Loss> {
+    pub(super) fn night(&mut self, day: usize) -> Result<&'a CropDay, Loss> {
         let today = self.prepared.day(self.year, day);
         if today.leaf_min_c < today.kill_c {
             return Err(Loss::below(
@@ -53,7 +53,7 @@ impl<'a> LossLimits<'a> {
                 "°C",
             ));
         }
-        self.chill(day, &today)?;
+        self.chill(day, today)?;
         Ok(today)
     }
 

@@ -21,8 +21,8 @@ const LONGEST_PAUSE_DAYS: usize = 56;
 const LONGEST_PERENNIAL_PAUSE_DAYS: usize = 240;
 /// How long a fruiting crop is followed from its bed day on: one year, or two where it lives through winters.
 const FRUIT_DAYS: usize = 365;
-/// A week's fruit below this share of a full week is not worth a picking.
-const LEAST_WEEK_SHARE: f64 = 0.03;
+/// Fruit below this share of a full week's is left to gather (own choice, no source).
+const LEAST_WEEK_SHARE: f64 = 0.1;
 
 /// Grows the stand until it is picked out, lost or given up.
 pub(super) fn run(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
@@ -182,6 +182,8 @@ fn pick_fruit(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
     // Sum at the end of each day, and the set of that day: fruit ripe today set when the sum was one ripening less.
     let mut sums: Vec<(f64, f64)> = Vec::with_capacity(FRUIT_DAYS);
     let mut set_day = 0;
+    // Frost takes all that hangs: what set before this day never ripens.
+    let mut hangs_from = 0;
     let mut basket_kg_m2 = 0.0;
     let mut lost_set = 0.0;
     let mut next_pick = stand.from_day;
@@ -195,6 +197,10 @@ fn pick_fruit(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
         let today = stand.live(day)?;
         let gain = stand.sum_k_d - before;
         sums.push((stand.sum_k_d, today.set));
+        if today.frosted {
+            hangs_from = sums.len();
+            basket_kg_m2 = 0.0;
+        }
         if stand.sum_k_d >= stand.ready_k_d {
             while sums
                 .get(set_day)
@@ -202,7 +208,11 @@ fn pick_fruit(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
             {
                 set_day += 1;
             }
-            let set = sums.get(set_day).map_or(0.0, |(_, set)| *set);
+            let hangs = set_day >= hangs_from;
+            let set = sums
+                .get(set_day)
+                .filter(|_| hangs)
+                .map_or(0.0, |(_, set)| *set);
             basket_kg_m2 += gain * kg_per_k_d * set;
             lost_set += gain * (1.0 - set);
         }

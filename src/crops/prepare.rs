@@ -5,7 +5,7 @@ use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
 use crate::profile::BedClimate;
 
 /// One day of a crop in a bed climate.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CropDay {
     /// Growing degrees above the base, before light, K d.
     pub growth_k_d: f64,
@@ -45,11 +45,38 @@ pub struct CropDay {
     pub flowering: f64,
     /// Share of flowers that set.
     pub set: f64,
+    /// True if the night damages flowers and the eaten part.
+    pub frosted: bool,
     /// Mean relative humidity, %.
     pub humidity_pct: f64,
 }
 
 impl CropDay {
+    /// A day on which nothing happens.
+    const NONE: Self = Self {
+        growth_k_d: 0.0,
+        light_factor: 0.0,
+        root_factor: 0.0,
+        emergence: 0.0,
+        leaf_min_c: 0.0,
+        leaf_max_c: 0.0,
+        kill_c: 0.0,
+        hardening: 0.0,
+        thaws: false,
+        chill_kh: 0.0,
+        root_zone_c: 0.0,
+        air_c: 0.0,
+        air_min_c: 0.0,
+        air_max_c: 0.0,
+        light_mol_m2_day: 0.0,
+        day_length_h: 0.0,
+        vernalization: 0.0,
+        flowering: 0.0,
+        set: 0.0,
+        frosted: false,
+        humidity_pct: 0.0,
+    };
+
     /// Growth that counts: degrees times light times root zone, K d.
     pub fn sum_k_d(&self) -> f64 {
         self.growth_k_d * self.light_factor * self.root_factor
@@ -66,13 +93,18 @@ pub struct Prepared {
 
 impl Prepared {
     /// Day `day` counted from 1 January of year `year`; years past the last wrap round.
-    pub fn day(&self, year: usize, day: usize) -> CropDay {
+    pub fn day(&self, year: usize, day: usize) -> &CropDay {
+        static NO_DAY: CropDay = CropDay::NONE;
         let index = year * DAYS_PER_YEAR + day;
+        // Dividing costs more than the rest of a day's growth, and most days lie within the years held.
+        let index = if index < self.days.len() {
+            Some(index)
+        } else {
+            index.checked_rem(self.days.len())
+        };
         index
-            .checked_rem(self.days.len())
             .and_then(|index| self.days.get(index))
-            .copied()
-            .unwrap_or_default()
+            .unwrap_or(&NO_DAY)
     }
 
     /// Mean of a daily figure over `count` days that end with day `day` (days before the first wrap round).
@@ -86,7 +118,7 @@ impl Prepared {
         // A whole round of the years keeps the subtraction from going below nought.
         let end = year + self.years;
         let sum: f64 = (0..count)
-            .map(|back| figure(&self.day(0, (end * DAYS_PER_YEAR + day).saturating_sub(back))))
+            .map(|back| figure(self.day(0, (end * DAYS_PER_YEAR + day).saturating_sub(back))))
             .sum();
         sum / count.max(1) as f64
     }
@@ -187,8 +219,9 @@ fn crop_day(crop: &Crop, climate: &BedClimate, year: usize, day: usize) -> CropD
         } else {
             set.map_or(1.0, |set| set.share(air_min_c, air_max_c))
         },
+        frosted,
         humidity_pct: mean(humidity_pct),
-        ..CropDay::default()
+        ..CropDay::NONE
     }
 }
 

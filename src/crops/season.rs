@@ -200,14 +200,22 @@ pub fn is_worth(crop: &Crop, growth: &Growth) -> bool {
 /// A ready crop that makes less than this share of its best growth in a month stands (own choice, no source).
 const STANDSTILL_SHARE: f64 = 0.1;
 
+/// A month with less than this share of a whole crop, a cut or a full week of fruit is no month of picking (own choice,
+/// no source).
+const LEAST_MONTH_SHARE: f64 = 0.1;
+
 /// Shares of the years in which a sowing is picked, stands still when ready, or grows young, in each month.
 fn marks(crop: &Crop, prepared: &Prepared, outcome: &Outcome) -> [[f64; MONTHS]; 3] {
     let mut counts = [[0.0; MONTHS]; 3];
     let one = 1.0 / outcome.growths.len().max(1) as f64;
     for (year, growth) in outcome.growths.iter().enumerate() {
         let mut flags = [[false; MONTHS]; 3];
+        let mut kg_m2 = [0.0; MONTHS];
         for harvest in &growth.harvests {
-            flags[0][month_of_day(harvest.day)] = true;
+            kg_m2[month_of_day(harvest.day)] += harvest.kg_m2;
+        }
+        for (flag, kg_m2) in flags[0].iter_mut().zip(kg_m2) {
+            *flag = kg_m2 >= LEAST_MONTH_SHARE * crop.yields.kg_m2.low;
         }
         let ready = growth.ready_day.unwrap_or(growth.clear_day);
         let mut sums = [(0.0, 0.0); MONTHS];

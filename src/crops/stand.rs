@@ -56,12 +56,12 @@ impl<'a> Stand<'a> {
     }
 
     /// Lives through a day: its night first, then its growth.
-    pub(super) fn live(&mut self, day: usize) -> Result<CropDay, Loss> {
+    pub(super) fn live(&mut self, day: usize) -> Result<&'a CropDay, Loss> {
         let today = self.limits.night(day)?;
-        self.flower(day, &today)?;
+        self.flower(day, today)?;
         self.thermal_k_d += today.growth_k_d;
         self.sum_k_d += today.sum_k_d();
-        self.fill_bulb(&today);
+        self.fill_bulb(today);
         Ok(today)
     }
 
@@ -96,9 +96,12 @@ impl<'a> Stand<'a> {
             self.cold_days += today.vernalization;
         }
         if !self.bulbs {
-            self.sum_k_d = self.sum_k_d.min(bulbing.leaf_share * self.whole_k_d);
-            self.bulbs =
-                self.cold_days >= bulbing.cold_days && today.day_length_h >= bulbing.day_length_h;
+            let leaf_k_d = bulbing.leaf_share * self.whole_k_d;
+            let leafy = self.sum_k_d >= leaf_k_d;
+            self.sum_k_d = self.sum_k_d.min(leaf_k_d);
+            self.bulbs = leafy
+                && self.cold_days >= bulbing.cold_days
+                && today.day_length_h >= bulbing.day_length_h;
         }
     }
 

@@ -116,7 +116,8 @@ proptest! {
     #[test]
     fn a_hardened_stand_dies_at_a_lower_temperature_only(weather in weather(), day in 0usize..365) {
         let spinach = crop("spinach");
-        let day = prepare(spinach, &weather.climate(0.0, 1.0)).day(0, day);
+        let prepared = prepare(spinach, &weather.climate(0.0, 1.0));
+        let day = prepared.day(0, day);
         let expected = spinach.cold.kill_unhardened_c
             + day.hardening * (spinach.cold.kill_c - spinach.cold.kill_unhardened_c);
         prop_assert!((0.0..=1.0).contains(&day.hardening));

@@ -34,7 +34,8 @@ fn a_late_sowing_waits_for_the_light() {
 fn dark_cold_weeks_are_a_standstill() {
     for id in ["spinach", "lettuce_leaf", "mache", "kale"] {
         let crop = crop(id);
-        let day = prepare(crop, &cold_house()).day(0, 5);
+        let prepared = prepare(crop, &cold_house());
+        let day = prepared.day(0, 5);
         let share = day.sum_k_d() / crop.best_k();
         assert!(share > 0.0 && share < 0.1, "{id}: {share}");
     }
