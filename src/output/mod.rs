@@ -9,11 +9,15 @@ pub mod fill;
 
 pub mod csv_out;
 
+pub mod frame;
+
 pub mod html;
 
 pub mod ical;
 
 pub mod json;
+
+pub mod parquet_out;
 
 pub mod tasks;
 

@@ -55,6 +55,48 @@ pub enum Cell {
     Flag(bool),
 }
 
+impl Cell {
+    /// The quantity, where it is one and known.
+    pub(crate) fn number(&self) -> Option<f64> {
+        match self {
+            Cell::Number(value) if value.is_finite() => Some(*value),
+            _ => None,
+        }
+    }
+
+    /// The count, where it is one.
+    pub(crate) fn count(&self) -> Option<i64> {
+        match self {
+            Cell::Count(value) => Some(*value),
+            _ => None,
+        }
+    }
+
+    /// The words, where they are some.
+    pub(crate) fn text(&self) -> Option<&str> {
+        match self {
+            Cell::Text(value) => Some(value),
+            _ => None,
+        }
+    }
+
+    /// The day, where it is one.
+    pub(crate) fn date(&self) -> Option<NaiveDate> {
+        match self {
+            Cell::Date(value) => Some(*value),
+            _ => None,
+        }
+    }
+
+    /// Yes or no, where it is one.
+    pub(crate) fn flag(&self) -> Option<bool> {
+        match self {
+            Cell::Flag(value) => Some(*value),
+            _ => None,
+        }
+    }
+}
+
 impl Serialize for Cell {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         match self {

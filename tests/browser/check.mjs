@@ -83,7 +83,8 @@ for (const view of views) {
 
   const figures = await page.locator("figure").evaluateAll((all) => all.map((figure) => figure.id));
   assert.ok(figures.length >= 6, `${view.name}: ${figures.length} charts`);
-  for (const figure of figures) await reads(page, figure);
+  // Values do not depend on the colours.
+  if (view.colorScheme === "light") for (const figure of figures) await reads(page, figure);
 
   if (view.name === "wide") {
     const row = await page.locator("#money details tbody tr").first().locator("td").allTextContents();
@@ -112,7 +113,7 @@ for (const view of views) {
       await page.pdf({ path: path.join(pictures, `report-${format}.pdf`), format, printBackground: true });
     }
   }
-  console.log(`${view.name}: ${figures.length} charts read, ${result.passes.length} accessibility rules passed, ${result.violations.length} remarks`);
+  console.log(`${view.name}: ${figures.length} charts, ${result.passes.length} accessibility rules passed, ${result.violations.length} remarks`);
   await page.close();
 }
 

@@ -1,10 +1,12 @@
 //! CSV, JSON and the calendar, read back by something else.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::PathBuf;
 
 use bedyear::output::ical::{CalendarStyle, Reminder};
 use bedyear::output::tasks::{TaskKind, tasks};
-use bedyear::output::{Row, csv_out, ical, json};
+use bedyear::output::view::ClimateMonth;
+use bedyear::output::{Row, csv_out, frame, ical, json, parquet_out, write};
 
 use crate::fixture;
 
@@ -276,8 +278,135 @@ fn the_calendar_reads_as_before() {
 }
 
 #[test]
-fn every_column_is_explained() {
-    for column in bedyear::output::view::ClimateMonth::columns() {
-        assert!(!column.meaning.is_empty(), "{}", column.name);
+fn every_column_is_explained_and_every_table_in_the_dictionary() {
+    let dictionary = frame::dictionary();
+    let tables = frame::tables(&fixture::report()).unwrap();
+    for (name, table) in &tables {
+        let (_, columns) = dictionary.iter().find(|(entry, _)| entry == name).unwrap();
+        let names: Vec<&str> = columns.iter().map(|column| column.name.as_str()).collect();
+        assert_eq!(
+            names,
+            table
+                .get_column_names()
+                .iter()
+                .map(|name| name.as_str())
+                .collect::<Vec<_>>()
+        );
+        assert!(table.height() > 0, "{name}");
+    }
+    for (table, columns) in &dictionary {
+        for column in columns {
+            assert!(!column.meaning.is_empty(), "{table}.{}", column.name);
+            let per_area = column.unit.ends_with("/m2");
+            let carries = [
+                ("_c", "°C"),
+                ("_kg", "kg"),
+                ("_kwh", "kWh"),
+                ("_m2", "m2"),
+                ("_pct", "%"),
+            ];
+            for (ending, unit) in carries {
+                if column.name.ends_with(ending) && !per_area {
+                    assert_eq!(column.unit, unit, "{table}.{}", column.name);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn parquet_comes_back() {
+    use parquet::file::reader::{FileReader, SerializedFileReader};
+    let mut rows = fixture::plan().planting_rows();
+    rows[0].clear = None;
+    let bytes = parquet_out::to_bytes(&rows).unwrap();
+    assert_eq!(bytes, parquet_out::to_bytes(&rows).unwrap());
+    let reader = SerializedFileReader::new(bytes::Bytes::from(bytes)).unwrap();
+    let rows_read: Vec<BTreeMap<String, String>> = reader
+        .get_row_iter(None)
+        .unwrap()
+        .map(|row| {
+            let row = row.unwrap();
+            row.get_column_iter()
+                .map(|(name, field)| (name.clone(), field.to_string()))
+                .collect()
+        })
+        .collect();
+    assert_eq!(rows_read.len(), rows.len());
+    assert_eq!(rows_read[2]["bed"], "\"South, by the door\"");
+    assert!(
+        rows_read[2]["sow"].starts_with("2027-03-08"),
+        "{}",
+        rows_read[2]["sow"]
+    );
+    assert_eq!(rows_read[2]["harvest_kg"], "14.0");
+    assert_eq!(rows_read[0]["clear"], "null");
+}
+
+#[test]
+fn frames_keep_what_is_known() {
+    let frame = frame::from_rows(&fixture::climate().months).unwrap();
+    assert_eq!(frame.shape(), (12, ClimateMonth::columns().len()));
+    let mean = frame
+        .column("air_mean_c")
+        .unwrap()
+        .f64()
+        .unwrap()
+        .get(6)
+        .unwrap();
+    assert!((mean - fixture::climate().months[6].air_mean_c.value).abs() < 1e-12);
+}
+
+/// Files for readers of other makers, in the folder of the test run.
+fn files() -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("readers");
+    std::fs::create_dir_all(&folder).unwrap();
+    let plan = fixture::plan();
+    let rows: Vec<_> = tasks(&plan).into_iter().map(|task| task.row).collect();
+    let style = CalendarStyle {
+        reminder: Some(Reminder {
+            days_before: 1,
+            hour: 18,
+        }),
+        ..CalendarStyle::default()
+    };
+    write::atomic(
+        &folder.join("calendar.ics"),
+        ical::render(&plan, style).as_bytes(),
+    )
+    .unwrap();
+    write::atomic(
+        &folder.join("calendar.csv"),
+        csv_out::to_string(&rows).unwrap().as_bytes(),
+    )
+    .unwrap();
+    write::atomic(
+        &folder.join("tasks.parquet"),
+        &parquet_out::to_bytes(&rows).unwrap(),
+    )
+    .unwrap();
+    write::atomic(
+        &folder.join("plan.json"),
+        json::to_string(&plan).unwrap().as_bytes(),
+    )
+    .unwrap();
+    folder
+}
+
+#[test]
+fn readers_of_other_makers_find_every_task_once() {
+    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/output/read_back.py");
+    match std::process::Command::new("python3")
+        .arg(script)
+        .arg(files())
+        .output()
+    {
+        Ok(run) => {
+            let text = String::from_utf8_lossy(&run.stdout).into_owned()
+                + &String::from_utf8_lossy(&run.stderr);
+            println!("{text}");
+            assert!(run.status.success(), "{text}");
+        }
+        Err(error) => println!("SKIPPED read-back by Python: {error}"),
     }
 }

@@ -22,7 +22,7 @@ fn matrix(view: &SeasonView) -> Markup {
     html! {
         div.scroll tabindex="0" role="region" aria-label="Table: crops against months" {
             table.season {
-                caption { "Crops against months in " (view.place) }
+                caption { span { "Crops against months in " (view.place) } }
                 thead { tr {
                     th scope="col" { "Crop" }
                     @for head in MONTH_HEADS { th scope="col" { (head) } }

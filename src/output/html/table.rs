@@ -39,7 +39,7 @@ impl Grid {
         html! {
             @if !self.rows.is_empty() {
                 table {
-                    caption { (self.caption) }
+                    caption { span { (self.caption) } }
                     thead { tr {
                         @for (column, head) in self.heads.iter().enumerate() {
                             th scope="col" class=[class(column)] { (head) }

@@ -17,7 +17,8 @@ pub use climate::{
 };
 pub use compare::{CompareRow, CompareView};
 pub use plan::{
-    FoodWeek, GapRow, PlanView, PlantingRow, PlantingView, SeedRow, WeekPick, WeekRow, WeekView,
+    FoodWeek, FoodWeekRow, GapRow, PickRow, PlanView, PlantingRow, PlantingView, SeedRow, WeekPick,
+    WeekRow, WeekView,
 };
 pub use report::{ReportView, SourceRow};
 pub use season::{

@@ -1,0 +1,125 @@
+//! Parquet: one row group, compressed with Snappy, every column optional.
+
+use std::io::Write;
+use std::sync::Arc;
+
+use chrono::NaiveDate;
+use parquet::basic::{Compression, ConvertedType, LogicalType, Repetition, Type as Physical};
+use parquet::data_type::{
+    BoolType, ByteArray, ByteArrayType, DataType, DoubleType, Int32Type, Int64Type,
+};
+use parquet::errors::ParquetError;
+use parquet::file::properties::WriterProperties;
+use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
+use parquet::schema::types::{Type, TypePtr};
+
+use super::row::{Cell, Column, Kind, Row};
+
+/// Writes rows as a Parquet file: quantities DOUBLE, counts INT64, words UTF-8, days DATE, flags BOOLEAN.
+///
+/// # Errors
+/// What the writer reports, such as a full disk.
+pub fn write_rows<R: Row>(rows: &[R], out: impl Write + Send) -> Result<(), ParquetError> {
+    let columns = R::columns();
+    let cells: Vec<Vec<Cell>> = rows.iter().map(Row::cells).collect();
+    let properties = WriterProperties::builder()
+        .set_compression(Compression::SNAPPY)
+        .set_created_by(format!("bedyear {}", env!("CARGO_PKG_VERSION")))
+        .build();
+    let mut writer = SerializedFileWriter::new(out, schema(&columns)?, Arc::new(properties))?;
+    let mut group = writer.next_row_group()?;
+    for (index, column) in columns.iter().enumerate() {
+        let of_column: Vec<&Cell> = cells
+            .iter()
+            .map(|row| row.get(index).unwrap_or(&Cell::Empty))
+            .collect();
+        match column.kind {
+            Kind::Number => write_column::<DoubleType, _>(&mut group, &of_column, Cell::number)?,
+            Kind::Count => write_column::<Int64Type, _>(&mut group, &of_column, Cell::count)?,
+            Kind::Text => write_column::<ByteArrayType, _>(&mut group, &of_column, words)?,
+            Kind::Date => write_column::<Int32Type, _>(&mut group, &of_column, days)?,
+            Kind::Flag => write_column::<BoolType, _>(&mut group, &of_column, Cell::flag)?,
+        }
+    }
+    group.close()?;
+    writer.close()?;
+    Ok(())
+}
+
+/// The file as bytes.
+///
+/// # Errors
+/// As [`write_rows`]; writing to memory does not fail.
+pub fn to_bytes<R: Row>(rows: &[R]) -> Result<Vec<u8>, ParquetError> {
+    let mut bytes = Vec::new();
+    write_rows(rows, &mut bytes)?;
+    Ok(bytes)
+}
+
+fn schema(columns: &[Column]) -> Result<TypePtr, ParquetError> {
+    let fields = columns
+        .iter()
+        .map(field)
+        .collect::<Result<Vec<TypePtr>, ParquetError>>()?;
+    let root = Type::group_type_builder("bedyear")
+        .with_fields(fields)
+        .build()?;
+    Ok(Arc::new(root))
+}
+
+fn field(column: &Column) -> Result<TypePtr, ParquetError> {
+    let (physical, logical) = match column.kind {
+        Kind::Number => (Physical::DOUBLE, None),
+        Kind::Count => (Physical::INT64, None),
+        Kind::Text => (
+            Physical::BYTE_ARRAY,
+            Some((LogicalType::String, ConvertedType::UTF8)),
+        ),
+        Kind::Date => (
+            Physical::INT32,
+            Some((LogicalType::Date, ConvertedType::DATE)),
+        ),
+        Kind::Flag => (Physical::BOOLEAN, None),
+    };
+    let mut builder =
+        Type::primitive_type_builder(&column.name, physical).with_repetition(Repetition::OPTIONAL);
+    if let Some((logical, converted)) = logical {
+        builder = builder
+            .with_logical_type(Some(logical))
+            .with_converted_type(converted);
+    }
+    Ok(Arc::new(builder.build()?))
+}
+
+/// Writes the next column: the values that are known, and for each row whether it has one.
+fn write_column<T: DataType, W: Write + Send>(
+    group: &mut SerializedRowGroupWriter<'_, W>,
+    cells: &[&Cell],
+    value: fn(&Cell) -> Option<T::T>,
+) -> Result<(), ParquetError> {
+    let found: Vec<Option<T::T>> = cells.iter().map(|cell| value(cell)).collect();
+    let levels: Vec<i16> = found
+        .iter()
+        .map(|value| i16::from(value.is_some()))
+        .collect();
+    let values: Vec<T::T> = found.into_iter().flatten().collect();
+    let Some(mut column) = group.next_column()? else {
+        return Err(ParquetError::General(
+            "more columns than the schema has".to_string(),
+        ));
+    };
+    column
+        .typed::<T>()
+        .write_batch(&values, Some(&levels), None)?;
+    column.close()
+}
+
+fn words(cell: &Cell) -> Option<ByteArray> {
+    cell.text().map(ByteArray::from)
+}
+
+/// Days since 1970-01-01, as the format wants them.
+fn days(cell: &Cell) -> Option<i32> {
+    cell.date()
+        .and_then(|date| i32::try_from((date - NaiveDate::default()).num_days()).ok())
+}
