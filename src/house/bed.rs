@@ -3,8 +3,10 @@
 //! # Long-wave radiation
 //! Published greenhouse U values run from air to air, so what a pane draws through its inner film is drawn from the
 //! air node. Leaves and soil see the panes and give part of that heat themselves by radiation: what they lose to the
-//! colder panes is credited to the air, so that the envelope's loss stays that of its U value. Through a film that
-//! lets long-wave pass they see the sky besides; that loss comes on top.
+//! colder panes is credited to the air, so that the envelope's loss stays that of its U value. A film that lets
+//! long-wave pass has a U value that holds this passage too, measured against surroundings at outdoor temperature; so
+//! what leaves and soil send out through it is credited likewise as far as outdoor temperature, and only the sky's
+//! being colder than that comes on top.
 //!
 //! With a mean radiant node they exchange with that node instead.
 
@@ -495,6 +497,9 @@ struct Upward {
     faces_seen: Affine,
     outside: f64,
     outside_seen: f64,
+    /// The part of `outside` that the U value already holds: what would go to outdoors at air temperature.
+    included: f64,
+    outdoor_c: f64,
     radiant_node: bool,
 }
 
@@ -510,6 +515,8 @@ impl Upward {
                 faces_seen: seen,
                 outside: 0.0,
                 outside_seen: 0.0,
+                included: 0.0,
+                outdoor_c: 0.0,
                 radiant_node: true,
             };
         }
@@ -518,13 +525,15 @@ impl Upward {
         let open = above.sky_share + above.outdoor_share;
         let faces_c = above.faces_known_c + above.faces_by_air * room.air_c;
         let faces = view * EMISSIVITY * (1.0 - open) * radiation_w_m2k(temp_c, faces_c);
-        let (mut outside, mut outside_w) = (0.0, 0.0);
+        let (mut outside, mut outside_w, mut included) = (0.0, 0.0, 0.0);
         if open > 0.0 {
-            let sky = view * EMISSIVITY * above.sky_share * radiation_w_m2k(temp_c, above.sky_c);
-            let round =
-                view * EMISSIVITY * above.outdoor_share * radiation_w_m2k(temp_c, above.outdoor_c);
+            let seen = view * EMISSIVITY;
+            let outdoor = radiation_w_m2k(temp_c, above.outdoor_c);
+            let sky = seen * above.sky_share * radiation_w_m2k(temp_c, above.sky_c);
+            let round = seen * above.outdoor_share * outdoor;
             outside = sky + round;
             outside_w = sky * above.sky_c + round * above.outdoor_c;
+            included = seen * open * outdoor;
         }
         let mut into = seen.times(faces);
         into.0[0] += outside_w;
@@ -535,6 +544,8 @@ impl Upward {
             faces_seen: seen,
             outside,
             outside_seen: outside_w,
+            included,
+            outdoor_c: above.outdoor_c,
             radiant_node: false,
         }
     }
@@ -554,7 +565,9 @@ impl Upward {
         };
         credit.add(self.faces, temp);
         credit.add(-self.faces, &self.faces_seen);
-        sky.0[0] += self.outside_seen;
-        sky.add(-self.outside, temp);
+        credit.add(self.included, temp);
+        credit.0[0] -= self.included * self.outdoor_c;
+        sky.0[0] += self.outside_seen - self.included * self.outdoor_c;
+        sky.add(self.included - self.outside, temp);
     }
 }

@@ -1,25 +1,540 @@
-//! Figures that a simulation can work with.
+//! Figures that a simulation can work with: every range once, so that the formulas behind it cannot fail.
 
-use super::{House, HouseError, RunOptions};
+use super::{
+    Air, BedCover, Behind, CoverTimes, CurtainTimes, Floor, House, HouseError, Make, PipeStore,
+    RunOptions, Schedule, Surface, SurfaceKind, VentKind,
+};
 use crate::calendar::HOURS_PER_YEAR;
-use crate::site::Weather;
+use crate::site::{UndisturbedGround, Weather};
 use crate::solar::SunYear;
+
+/// Largest area, m2, volume, m3, length, m (own choice: far beyond any building).
+const HUGE: f64 = 1.0e7;
+/// Largest heat or heat capacity, W or J/K or J/m2K (own choice).
+const VAST: f64 = 1.0e13;
+/// Smallest positive figure where zero would divide (own choice).
+const TINY: f64 = 1.0e-9;
+/// Range of set points and other temperatures, °C (own choice; no thermostat is set beyond).
+const TEMPERATURES_C: (f64, f64) = (-100.0, 200.0);
+
+/// A name and what it must be, put together only when a figure is refused.
+struct Part<'a> {
+    of: &'a str,
+}
+
+impl Part<'_> {
+    fn within(
+        &self,
+        what: &str,
+        value: f64,
+        low: f64,
+        high: f64,
+        must: &'static str,
+    ) -> Result<(), HouseError> {
+        if (low..=high).contains(&value) {
+            return Ok(());
+        }
+        Err(HouseError::OutOfRange {
+            what: format!("{} of {}", what, self.of),
+            value,
+            must,
+        })
+    }
+
+    fn share(&self, what: &str, value: f64) -> Result<(), HouseError> {
+        self.within(what, value, 0.0, 1.0, "must be 0 to 1")
+    }
+
+    fn above_zero(&self, what: &str, value: f64) -> Result<(), HouseError> {
+        self.within(what, value, TINY, VAST, "must be above 0")
+    }
+
+    fn not_negative(&self, what: &str, value: f64) -> Result<(), HouseError> {
+        self.within(what, value, 0.0, VAST, "must be 0 or more")
+    }
+
+    fn schedule(
+        &self,
+        what: &str,
+        schedule: &Schedule,
+        low: f64,
+        high: f64,
+        must: &'static str,
+    ) -> Result<(), HouseError> {
+        if let Schedule::Hourly(hours) = schedule
+            && hours.len() != HOURS_PER_YEAR
+        {
+            return Err(HouseError::OutOfRange {
+                what: format!("the number of hours in {} of {}", what, self.of),
+                value: hours.len() as f64,
+                must: "must be 8760",
+            });
+        }
+        (0..HOURS_PER_YEAR)
+            .try_for_each(|hour| self.within(what, schedule.at(hour), low, high, must))
+    }
+
+    fn temperature(&self, what: &str, schedule: &Schedule) -> Result<(), HouseError> {
+        let (low, high) = TEMPERATURES_C;
+        self.schedule(what, schedule, low, high, "must be -100 to 200 °C")
+    }
+}
 
 /// Refuses a building, weather or options that cannot be simulated.
 pub(super) fn check(
     house: &House,
     weather: &Weather,
     sun: &SunYear,
+    ground: &UndisturbedGround,
     options: &RunOptions,
 ) -> Result<(), HouseError> {
-    if weather.check().is_err() || sun.hours.len() != HOURS_PER_YEAR {
-        return Err(HouseError::Weather { column: "all" });
+    weather.check()?;
+    if sun.hours.len() != HOURS_PER_YEAR {
+        return Err(HouseError::Sun {
+            hours: sun.hours.len(),
+        });
     }
+    let run = Part { of: "the run" };
+    run.within(
+        "steps an hour",
+        options.steps_per_hour as f64,
+        1.0,
+        60.0,
+        "must be 1 to 60",
+    )?;
+    check_ground(ground)?;
+    check_house(house)
+}
+
+fn check_ground(ground: &UndisturbedGround) -> Result<(), HouseError> {
+    let part = Part {
+        of: "the undisturbed ground",
+    };
+    part.within(
+        "mean temperature",
+        ground.mean_c,
+        -60.0,
+        60.0,
+        "must be -60 to 60 °C",
+    )?;
+    part.within(
+        "amplitude",
+        ground.amplitude_k,
+        0.0,
+        60.0,
+        "must be 0 to 60 K",
+    )?;
+    part.within(
+        "coldest day",
+        ground.coldest_day,
+        -366.0,
+        732.0,
+        "must be a day of the year",
+    )?;
+    part.within(
+        "diffusivity",
+        ground.diffusivity_m2_day,
+        1e-4,
+        10.0,
+        "must be 0.0001 to 10 m2/day",
+    )
+}
+
+/// Refuses a building that cannot be simulated.
+///
+/// # Errors
+/// [`HouseError`] names the first figure out of its range.
+pub fn check_house(house: &House) -> Result<(), HouseError> {
     if house.surfaces.is_empty() {
         return Err(HouseError::Empty {
             what: "the list of surfaces".into(),
         });
     }
-    let _ = options;
+    house.surfaces.iter().try_for_each(check_surface)?;
+    check_air(&house.air)?;
+    if let Some(floor) = &house.floor {
+        check_floor(floor)?;
+    }
+    for node in &house.heavy {
+        let part = Part { of: &node.name };
+        part.above_zero("area", node.area_m2)?;
+        part.above_zero("heat capacity", node.capacity_j_k)?;
+        part.above_zero("film", node.film_w_m2k)?;
+        part.share("share of the sun", node.sun_share)?;
+    }
+    check_plant(house)?;
+    let canopy = Part { of: "the canopy" };
+    for index in house.canopy.leaf_area_index {
+        canopy.within("leaf area index", index, 0.0, 12.0, "must be 0 to 12")?;
+    }
+    canopy.share("share of the floor under beds", house.canopy.bed_share)?;
+    let shares = Part {
+        of: "the sun that enters",
+    };
+    shares.share("share of the walls", house.sun_shares.walls.unwrap_or(0.0))?;
+    shares.share("share of the air", house.sun_shares.air)?;
+    let taken: f64 =
+        house.heavy.iter().map(|node| node.sun_share).sum::<f64>() + house.sun_shares.air;
+    shares.share("share of heavy and light things together", taken)
+}
+
+fn check_surface(surface: &Surface) -> Result<(), HouseError> {
+    let part = Part { of: &surface.name };
+    part.within("area", surface.area_m2, TINY, HUGE, "must be above 0")?;
+    part.within(
+        "tilt",
+        surface.tilt_deg,
+        0.0,
+        180.0,
+        "must be 0 to 180 degrees",
+    )?;
+    part.within(
+        "azimuth",
+        surface.azimuth_deg,
+        -360.0,
+        720.0,
+        "must be an angle in degrees",
+    )?;
+    part.share("emissivity inside", surface.emissivity_inside)?;
+    part.share("absorptance inside", surface.absorptance_inside)?;
+    match &surface.make {
+        Make::AirToAir {
+            u_w_m2k,
+            inner_capacity_j_m2k,
+        } => {
+            part.above_zero("U", *u_w_m2k)?;
+            part.not_negative("inner heat capacity", *inner_capacity_j_m2k)?;
+        }
+        Make::FaceToFace {
+            resistance_m2k_w,
+            inner_capacity_j_m2k,
+        } => {
+            part.not_negative("resistance", *resistance_m2k_w)?;
+            part.not_negative("inner heat capacity", *inner_capacity_j_m2k)?;
+        }
+        Make::Layers(layers) => {
+            if layers.is_empty() {
+                return Err(HouseError::Empty {
+                    what: format!("the list of layers of {}", surface.name),
+                });
+            }
+            for layer in layers {
+                part.above_zero("layer thickness", layer.thickness_m)?;
+                part.above_zero("layer conductivity", layer.conductivity_w_mk)?;
+                part.not_negative("layer density", layer.density_kg_m3)?;
+                part.not_negative("layer heat capacity", layer.heat_capacity_j_kgk)?;
+            }
+        }
+    }
+    match &surface.kind {
+        SurfaceKind::Opaque {
+            absorptance_outside,
+            emissivity_outside,
+        } => {
+            part.share("absorptance outside", *absorptance_outside)?;
+            part.share("emissivity outside", *emissivity_outside)
+        }
+        SurfaceKind::Glazed(face) => {
+            face.glazing.check()?;
+            part.share("long-wave transmittance", face.long_wave_transmittance)?;
+            part.share("emissivity outside", face.emissivity_outside)?;
+            if surface.behind != Behind::Outdoor {
+                return Err(HouseError::GlazedInside {
+                    name: surface.name.clone(),
+                });
+            }
+            if let Some(curtain) = &face.curtain {
+                part.not_negative("curtain resistance", curtain.resistance_m2k_w)?;
+                part.share(
+                    "curtain long-wave transmittance",
+                    curtain.long_wave_transmittance,
+                )?;
+                if let CurtainTimes::Share(schedule) = &curtain.drawn {
+                    part.schedule(
+                        "drawn share of the curtain",
+                        schedule,
+                        0.0,
+                        1.0,
+                        "must be 0 to 1",
+                    )?;
+                }
+            }
+            Ok(())
+        }
+    }
+}
+
+fn check_air(air: &Air) -> Result<(), HouseError> {
+    let part = Part { of: "the air" };
+    part.within("volume", air.volume_m3, TINY, HUGE, "must be above 0")?;
+    part.not_negative("heat capacity of light things", air.light_capacity_j_k)?;
+    let leaks = Part { of: "the leaks" };
+    let constant = &air.infiltration.constant_per_h;
+    leaks.schedule("air change", constant, 0.0, 1e4, "must be 0 or more")?;
+    leaks.not_negative("growth with wind", air.infiltration.per_wind_s_m_h)?;
+    leaks.not_negative("growth with temperature", air.infiltration.per_root_k_h)?;
+    if let Some(fan) = &air.scheduled_fan {
+        let part = Part {
+            of: "the scheduled fan",
+        };
+        part.schedule("flow", &fan.flow_m3_s, 0.0, 1e5, "must be 0 or more")?;
+        part.not_negative("power", fan.power_w_per_m3_s)?;
+    }
+    let Some(vents) = &air.vents else {
+        return Ok(());
+    };
+    let part = Part { of: "the vents" };
+    part.temperature("set point", &vents.set_point_c)?;
+    part.within(
+        "humidity limit",
+        vents.humidity_pct.unwrap_or(100.0),
+        1.0,
+        100.0,
+        "must be 1 to 100 %",
+    )?;
+    match vents.kind {
+        VentKind::AirChanges { max_per_h } => part.not_negative("largest air change", max_per_h),
+        VentKind::Natural { area_m2, height_m } => {
+            part.not_negative("area", area_m2)?;
+            part.not_negative("height", height_m)
+        }
+        VentKind::Fan { flow_m3_s, power_w } => {
+            part.not_negative("flow", flow_m3_s)?;
+            part.not_negative("power", power_w)
+        }
+    }
+}
+
+fn check_floor(floor: &Floor) -> Result<(), HouseError> {
+    let part = Part { of: "the floor" };
+    part.within("area", floor.area_m2, TINY, HUGE, "must be above 0")?;
+    part.within(
+        "perimeter",
+        floor.perimeter_m,
+        0.0,
+        HUGE,
+        "must be 0 or more",
+    )?;
+    part.within(
+        "wall thickness",
+        floor.wall_thickness_m,
+        0.0,
+        100.0,
+        "must be 0 to 100 m",
+    )?;
+    part.within(
+        "depth of the column",
+        floor.depth_m,
+        1.0,
+        15.0,
+        "must be 1 to 15 m",
+    )?;
+    part.within(
+        "number of layers",
+        floor.layers as f64,
+        6.0,
+        80.0,
+        "must be 6 to 80",
+    )?;
+    part.not_negative("resistance of mulch", floor.mulch_m2k_w)?;
+    part.share("absorptance", floor.absorptance)?;
+    part.share("wet share", floor.wet_share)?;
+    let soil = Part { of: "the soil" };
+    soil.within(
+        "conductivity",
+        floor.soil.conductivity_w_mk,
+        0.01,
+        20.0,
+        "must be 0.01 to 20 W/mK",
+    )?;
+    soil.within(
+        "heat capacity",
+        floor.soil.heat_capacity_j_m3k,
+        1e4,
+        1e7,
+        "must be 10 kJ/m3K to 10 MJ/m3K",
+    )?;
+    soil.within(
+        "freezing water",
+        floor.soil.water_m3_m3,
+        0.0,
+        0.9,
+        "must be 0 to 0.9 m3/m3",
+    )?;
+    if let Some(skirt) = floor.skirt {
+        part.not_negative("depth of the skirt", skirt.depth_m)?;
+        part.not_negative("resistance of the skirt", skirt.resistance_m2k_w)?;
+    }
+    if let Some(slab) = floor.slab {
+        let part = Part { of: "the slab" };
+        part.within(
+            "thickness",
+            slab.thickness_m,
+            TINY,
+            0.9 * floor.depth_m,
+            "must be above 0 and below the column's depth",
+        )?;
+        part.within(
+            "conductivity",
+            slab.conductivity_w_mk,
+            0.01,
+            500.0,
+            "must be 0.01 to 500 W/mK",
+        )?;
+        let volumetric = slab.density_kg_m3 * slab.heat_capacity_j_kgk;
+        part.within(
+            "density times heat capacity",
+            volumetric,
+            1e4,
+            1e7,
+            "must be 10 kJ/m3K to 10 MJ/m3K",
+        )?;
+    }
+    Ok(())
+}
+
+/// Store, gains, heater, cooler, lamp, cover.
+fn check_plant(house: &House) -> Result<(), HouseError> {
+    if let Some(store) = &house.store {
+        check_store(store, house.floor.as_ref())?;
+    }
+    if let Some(collector) = house.collector {
+        let part = Part {
+            of: "the collector",
+        };
+        part.share("share of the beam", collector.beam_share)?;
+        part.share("effectiveness", collector.effectiveness)?;
+    }
+    for gain in &house.gains {
+        let part = Part { of: &gain.name };
+        part.schedule("heat", &gain.heat_w, -VAST, VAST, "must be a figure in W")?;
+        part.share("radiant share", gain.radiant_share)?;
+    }
+    if let Some(heater) = &house.heater {
+        let part = Part { of: "the heater" };
+        part.temperature("set point", &heater.set_point_c)?;
+        part.within(
+            "capacity",
+            heater.capacity_w,
+            0.0,
+            f64::INFINITY,
+            "must be 0 or more",
+        )?;
+        part.above_zero("efficiency", heater.efficiency)?;
+    }
+    if let Some(cooler) = &house.cooler {
+        let part = Part { of: "the cooler" };
+        part.temperature("set point", &cooler.set_point_c)?;
+        part.within(
+            "capacity",
+            cooler.capacity_w,
+            0.0,
+            f64::INFINITY,
+            "must be 0 or more",
+        )?;
+    }
+    if let Some(lamp) = &house.lamp {
+        let part = Part { of: "the lamp" };
+        part.not_negative("light", lamp.ppfd_umol_m2_s)?;
+        part.not_negative("power", lamp.power_w)?;
+        part.schedule("time on", &lamp.on, 0.0, 1.0, "must be 0 to 1")?;
+    }
+    house
+        .cover
+        .as_ref()
+        .map_or(Ok(()), |cover| check_cover(cover, house.floor.as_ref()))
+}
+
+fn check_store(store: &PipeStore, floor: Option<&Floor>) -> Result<(), HouseError> {
+    let part = Part { of: "the store" };
+    let Some(floor) = floor else {
+        return Err(HouseError::NoFloor { what: "the store" });
+    };
+    part.within(
+        "number of pipes",
+        store.pipes as f64,
+        1.0,
+        1e6,
+        "must be 1 or more",
+    )?;
+    part.within(
+        "length of a pipe",
+        store.length_m,
+        0.01,
+        1e5,
+        "must be above 0",
+    )?;
+    part.within(
+        "diameter of a pipe",
+        store.diameter_m,
+        0.005,
+        5.0,
+        "must be 5 mm to 5 m",
+    )?;
+    part.within("flow", store.flow_m3_s, 1e-6, 1e5, "must be above 0")?;
+    part.not_negative("fan power", store.fan_w)?;
+    part.temperature("charging temperature", &store.charge_above_c)?;
+    part.temperature("drawing temperature", &store.draw_below_c)?;
+    if store.depths_m.is_empty() {
+        return Err(HouseError::Empty {
+            what: "the list of the store's depths".into(),
+        });
+    }
+    for &depth in &store.depths_m {
+        part.within(
+            "depth",
+            depth,
+            0.02,
+            floor.depth_m,
+            "must lie in the soil column",
+        )?;
+    }
+    Ok(())
+}
+
+fn check_cover(cover: &BedCover, floor: Option<&Floor>) -> Result<(), HouseError> {
+    let part = Part { of: &cover.name };
+    let Some(floor) = floor else {
+        return Err(HouseError::NoFloor { what: "the cover" });
+    };
+    part.within(
+        "area",
+        cover.area_m2,
+        0.0,
+        floor.area_m2,
+        "must be 0 to the floor's area",
+    )?;
+    part.within(
+        "area over the floor it covers",
+        cover.area_ratio,
+        1.0,
+        10.0,
+        "must be 1 to 10",
+    )?;
+    part.within("height", cover.height_m, 0.0, 10.0, "must be 0 to 10 m")?;
+    part.not_negative("resistance", cover.resistance_m2k_w)?;
+    part.share("light let through", cover.solar_transmittance)?;
+    part.share("long-wave let through", cover.long_wave_transmittance)?;
+    part.share(
+        "emissivity and long-wave let through together",
+        cover.emissivity + cover.long_wave_transmittance,
+    )?;
+    part.within(
+        "air flow",
+        cover.air_flow_m3_s_m2,
+        0.0,
+        10.0,
+        "must be 0 to 10 m3/s per m2",
+    )?;
+    if let CoverTimes::OutdoorBelow(temp_c) | CoverTimes::NightsHouseBelow(temp_c) = cover.on {
+        let (low, high) = TEMPERATURES_C;
+        part.within(
+            "laying temperature",
+            temp_c,
+            low,
+            high,
+            "must be -100 to 200 °C",
+        )?;
+    }
     Ok(())
 }

@@ -1,5 +1,8 @@
 //! Why a building cannot be simulated.
 
+use crate::site::TableError;
+use crate::sun::GlazingError;
+
 /// Why a building cannot be simulated.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum HouseError {
@@ -19,11 +22,29 @@ pub enum HouseError {
         /// Which list.
         what: String,
     },
-    /// A weather or sun column has not 8760 entries, or an entry is not finite.
-    #[error("the weather column `{column}` is not 8760 finite figures")]
-    Weather {
-        /// Column name.
-        column: &'static str,
+    /// The weather is not a whole year of plausible figures.
+    #[error(transparent)]
+    Weather(#[from] TableError),
+    /// The glazing's figures are out of range.
+    #[error(transparent)]
+    Glazing(#[from] GlazingError),
+    /// The sun is not a whole year.
+    #[error("{hours} hours of sun where a year has 8760")]
+    Sun {
+        /// Hours found.
+        hours: usize,
+    },
+    /// A glazed face with no outdoors behind it.
+    #[error("the glazed face {name} has no outdoors behind it")]
+    GlazedInside {
+        /// Its name.
+        name: String,
+    },
+    /// Something that needs soil in a house without floor on the ground.
+    #[error("{what} needs a floor on the ground")]
+    NoFloor {
+        /// What needs it.
+        what: &'static str,
     },
     /// The result is not finite: the figures of the building do not belong together.
     #[error("the simulation left the range of numbers at hour {hour} of the year")]

@@ -13,12 +13,15 @@ mod prepare;
 mod run;
 mod schedule;
 mod soil;
+#[cfg(test)]
+mod soil_checks;
 mod stage;
 mod vapour;
 mod wall;
 mod year;
 mod zone;
 
+pub use check::check_house;
 pub use error::HouseError;
 pub use input::*;
 pub use output::{CoveredYear, HeatFlows, HouseRun, HouseState, HouseYear};

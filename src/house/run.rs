@@ -182,7 +182,7 @@ pub fn simulate(
     ground: &UndisturbedGround,
     options: &RunOptions,
 ) -> Result<HouseRun, HouseError> {
-    check(house, weather, sun, options)?;
+    check(house, weather, sun, ground, options)?;
     let plant = Plant::new(house, ground, weather);
     let frame = plant.frame();
     let prepared = Prepared::new(house, &plant.layout, weather, sun, ground);
@@ -270,7 +270,7 @@ pub fn simulate_years(
 ) -> Result<Vec<HouseYear>, HouseError> {
     let first = weathers.first().ok_or(HouseError::NoWeather)?;
     for weather in weathers {
-        check(house, weather, sun, options)?;
+        check(house, weather, sun, ground, options)?;
     }
     let plant = Plant::new(house, ground, first);
     let frame = plant.frame();

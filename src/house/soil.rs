@@ -25,6 +25,8 @@ const FINE_DEPTH_M: f64 = 0.3;
 const FINE_SHARE: f64 = 0.4;
 /// Shortest layer kept when a skirt, slab or pipe depth splits one, m.
 const SHORTEST_LAYER_M: f64 = 0.004;
+/// Rounds until the phases of all layers stand still under a given face temperature.
+const PHASE_ROUNDS: usize = 12;
 /// Depth that stands for the root zone, m.
 pub(super) const ROOT_DEPTH_M: f64 = 0.1;
 /// Depth reported as store temperature where there is no store, m.
@@ -454,9 +456,23 @@ impl Column {
         port
     }
 
-    /// Temperatures that follow from face temperature and store heat. False when a layer has changed its phase:
-    /// then [`Self::reduce`] must be called again; not looked at in the `last` round.
-    pub fn finish(&mut self, mesh: &Mesh, face_c: f64, source: f64, last: bool) -> bool {
+    /// Temperatures that follow from face temperature and store heat, with every layer in its right phase. False when
+    /// a layer has changed its phase: then the column shows another port and the room must be solved again; in the
+    /// `last` round the phases are taken as they are, which keeps the balance all the same.
+    pub fn settle(&mut self, mesh: &Mesh, dt_s: f64, face_c: f64, source: f64, last: bool) -> bool {
+        if self.finish(mesh, face_c, source, last) {
+            return true;
+        }
+        for _ in 0..PHASE_ROUNDS {
+            self.reduce(mesh, dt_s);
+            if self.finish(mesh, face_c, source, last) {
+                break;
+            }
+        }
+        false
+    }
+
+    fn finish(&mut self, mesh: &Mesh, face_c: f64, source: f64, last: bool) -> bool {
         let count = mesh.len();
         let alone = &self.alone[..count];
         let by_face = &self.by_face[..count];
@@ -493,7 +509,11 @@ impl Column {
     fn change_phases(&mut self, mesh: &Mesh) -> bool {
         let mut changed = false;
         for ((phase, &temp), &latent) in self.phase.iter_mut().zip(&self.temp_c).zip(&mesh.latent) {
-            let now = phase_of_temp(temp, latent);
+            let now = match (*phase, phase_of_temp(temp, latent)) {
+                // No leap over the freezing range: heat is steepest there, and a leap back and forth would not end.
+                (Phase::Thawed, Phase::Frozen) | (Phase::Frozen, Phase::Thawed) => Phase::Freezing,
+                (_, next) => next,
+            };
             changed |= now != *phase;
             *phase = now;
         }

@@ -301,10 +301,11 @@ impl State {
             let found = self.solve(step, to_air, to_radiant);
             let mut settled = true;
             if let Some(mesh) = step.frame.mesh {
-                for (bed, column) in self.beds.iter_mut().zip(&mut self.columns) {
+                for (bed, column) in self.beds.iter().zip(&mut self.columns) {
                     let face = bed.face_at(&self.room);
                     let source = bed.source_at(&self.room);
-                    settled &= column.finish(mesh, face, source, round == PHASE_ROUNDS);
+                    let last = round == PHASE_ROUNDS;
+                    settled &= column.settle(mesh, step.dt_s, face, source, last);
                 }
             }
             if settled {
