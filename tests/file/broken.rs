@@ -217,6 +217,35 @@ fn unknown_names_come_with_a_suggestion() {
 }
 
 #[test]
+fn what_stands_in_a_bed_is_a_crop() {
+    let stands = |crop: &str| {
+        SOUND.replace(
+            "[household]",
+            &format!("stands = \"{crop}\"\nsown = 2027-01-05\n[household]"),
+        )
+    };
+    let project = file::parse("stands.toml", &stands("lettuce_winter")).unwrap();
+    assert_eq!(
+        project.beds[0].standing.as_ref().unwrap().crop,
+        "lettuce_winter"
+    );
+    check(
+        &error_of(&stands("salad greens")),
+        14,
+        10,
+        "no crop is called \"salad greens\"",
+        "",
+    );
+    check(
+        &error_of(&stands("spinnach")),
+        14,
+        10,
+        "no crop is called \"spinnach\"",
+        "did you mean \"spinach\"?",
+    );
+}
+
+#[test]
 fn wishes_that_cannot_be_read_say_how_to_write_them() {
     check(
         &with("1 kg lettuce a week from May to June", "much lettuce"),

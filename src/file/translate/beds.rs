@@ -127,7 +127,7 @@ fn area(table: &Section<'_, '_>) -> Option<f64> {
 }
 
 fn standing(table: &Section<'_, '_>) -> Option<Standing> {
-    let crop = super::household::food_id(table, "stands", &table.text("stands")?)?;
+    let crop = super::household::crop_id(table, "stands", &table.text("stands")?)?;
     let Some(sown) = table.date("sown") else {
         table.missing("sown");
         return None;

@@ -141,6 +141,29 @@ pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
     None
 }
 
+/// Id of a crop by its id or name; an unknown one is a problem at `key`.
+pub fn crop_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String> {
+    let crops = crate::crops::Table::builtin().unwrap_or_default();
+    let id = name.trim().to_lowercase().replace([' ', '-'], "_");
+    let is =
+        |crop: &&crate::crops::Crop| crop.id == id || crop.name.eq_ignore_ascii_case(name.trim());
+    if let Some(crop) = crops.iter().find(is) {
+        return Some(crop.id.clone());
+    }
+    if table.has_own_crops() {
+        return Some(id);
+    }
+    let known = crops
+        .iter()
+        .flat_map(|crop| [crop.id.as_str(), crop.name.as_str()]);
+    let right = match suggest::nearest(name, known) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None => "`bedyear crops` lists the crops".to_owned(),
+    };
+    table.problem(key, format!("no crop is called \"{name}\""), Some(right));
+    None
+}
+
 /// `2 kg salad greens a week from October to April`.
 fn wish(table: &Section<'_, '_>, text: &str) -> Option<Wish> {
     match parsed_wish(text) {
