@@ -10,6 +10,7 @@ pub mod degree_days;
 mod error;
 mod explain;
 mod file;
+mod fruit;
 mod grow;
 pub mod hardening;
 mod latest;
