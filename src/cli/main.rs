@@ -1,11 +1,14 @@
 //! The command line: reads the files, calls the stages, prints. It computes nothing.
 
+mod check;
 mod climate;
 mod common;
 mod failure;
 mod load;
+mod new;
 mod print;
 mod project;
+mod season;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -26,7 +29,10 @@ struct Cli {
 
 #[derive(Subcommand)]
 enum Verb {
+    New(new::Args),
+    Check(check::Args),
     Climate(climate::Args),
+    Season(season::Args),
 }
 
 fn main() -> ExitCode {
@@ -42,6 +48,9 @@ fn main() -> ExitCode {
 
 fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
     match verb {
+        Verb::New(args) => new::run(args, out),
+        Verb::Check(args) => check::run(args, out),
         Verb::Climate(args) => climate::run(args, out),
+        Verb::Season(args) => season::run(args, out),
     }
 }

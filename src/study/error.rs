@@ -1,6 +1,7 @@
 //! Why a study cannot be made.
 
 use crate::crops::CropError;
+use crate::file::FileError;
 use crate::house::HouseError;
 use crate::site::{NormalsError, WeatherError};
 use crate::value::ValueError;
@@ -8,6 +9,9 @@ use crate::value::ValueError;
 /// Why a study cannot be made.
 #[derive(Debug, thiserror::Error)]
 pub enum StudyError {
+    /// A project text cannot be used.
+    #[error("{0}")]
+    File(#[from] FileError),
     /// The weather file cannot be used.
     #[error("{0}")]
     Weather(#[from] WeatherError),

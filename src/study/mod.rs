@@ -7,8 +7,11 @@ mod climate;
 mod demand;
 mod error;
 mod job;
+mod season;
+pub mod variants;
 
 pub use climate::{ClimateStudy, climate, run_options, weather_years};
 pub use demand::market;
 pub use error::StudyError;
 pub use job::{Job, SideFiles};
+pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};

@@ -195,6 +195,8 @@ pub fn season() -> SeasonView {
             crop("cucumber", "Cucumber", false),
         ],
         heated_to_c: Some(10.0),
+        heated_kwh_year: Some(900.0),
+        latest: Vec::new(),
         notes: Vec::new(),
     }
 }

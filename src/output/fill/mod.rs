@@ -1,8 +1,12 @@
 //! Views filled from the results of the stages: units, names and dates as people read them, nothing worked out.
 
+mod check;
 mod climate;
+mod season;
 
+pub use check::{cautions, check, defaults};
 pub use climate::{climate, hours};
+pub use season::season;
 
 use super::view::{Figure, Spread};
 use crate::profile::Quantiles;
@@ -22,5 +26,13 @@ fn figure(value: f64, spread: Option<Quantiles>) -> Figure {
     Figure {
         value,
         spread: spread.map(Spread::from),
+    }
+}
+
+/// A way of sowing in one word.
+fn way_word(way: crate::crops::Way) -> &'static str {
+    match way {
+        crate::crops::Way::Direct => "direct",
+        crate::crops::Way::Tray => "tray",
     }
 }

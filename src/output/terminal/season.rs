@@ -4,7 +4,7 @@ use super::table::{Align, Sheet, Tint};
 use super::{Look, notes};
 use crate::calendar::MONTH_HEADS;
 use crate::output::season_words::{LEGEND, groups, letter, month_numbers, shortfall};
-use crate::output::text::{fixed, month_runs};
+use crate::output::text::{fixed, month_runs, percent, short_date};
 use crate::output::view::{SeasonCrop, SeasonMonth, SeasonState, SeasonView, Spread};
 
 /// Crops against months in one-letter states, with a legend, the months in, and a reason for every no.
@@ -12,8 +12,43 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
     let mut text = look.head(&format!("Crops against months, {}", view.place));
     text.push_str(&matrix(view, look));
     text.push_str(&months_in(view, look));
+    text.push_str(&latest(view, look));
     text.push_str(&reasons(view, look));
     text.push_str(&notes(&view.notes, look));
+    text
+}
+
+/// The latest safe sowings of the winter crops.
+fn latest(view: &SeasonView, look: &Look) -> String {
+    if view.latest.is_empty() {
+        return String::new();
+    }
+    let mut sheet = Sheet::new(&[
+        ("Winter crop", Align::Left),
+        ("Way", Align::Left),
+        ("9 years of 10", Align::Right),
+        ("5 of 10", Align::Right),
+        ("1 of 10", Align::Right),
+        ("Stands, kg/m2", Align::Right),
+        ("Lives", Align::Right),
+    ]);
+    for row in &view.latest {
+        sheet.row(vec![
+            row.crop.clone(),
+            row.way.clone(),
+            short_date(row.safe_in_9_of_10),
+            short_date(row.safe_in_5_of_10),
+            short_date(row.safe_in_1_of_10),
+            fixed(row.standing_kg_m2.p50, 2),
+            percent(row.survival, 0),
+        ]);
+    }
+    let mut text =
+        String::from("\nLatest sowing that is still big enough to stand through the dark weeks\n");
+    text.push_str(&sheet.render(look));
+    text.push_str(
+        "Stands: fresh mass when the dark weeks begin, median. Lives: share of weather years.\n",
+    );
     text
 }
 

@@ -22,7 +22,7 @@ pub use plan::{
 };
 pub use report::{ReportView, SourceRow};
 pub use season::{
-    MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState, SeasonView,
+    LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState, SeasonView,
 };
 pub use value::{CostRow, PaybackView, PriceRow, ValueMonth, ValueView, ValueYear};
 

@@ -1,5 +1,6 @@
 //! Crops against months.
 
+use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::{Note, Spread};
@@ -73,8 +74,32 @@ pub struct SeasonView {
     pub crops: Vec<SeasonCrop>,
     /// Set-point of the small heater behind `months_in.heated`, °C; empty where it was not run.
     pub heated_to_c: Option<f64>,
+    /// Heat that this heater gives in a year, kWh; empty where it was not run.
+    pub heated_kwh_year: Option<f64>,
+    /// Latest safe sowings of the winter crops.
+    pub latest: Vec<LatestRow>,
     /// What else to know.
     pub notes: Vec<Note>,
+}
+
+row! {
+    /// The latest sowing with which a winter crop stands big enough through the dark weeks.
+    pub struct LatestRow {
+        /// Identifier of the crop.
+        crop: String, "";
+        /// `direct` or `tray`.
+        way: String, "";
+        /// Early enough in nine weather years of ten.
+        safe_in_9_of_10: NaiveDate, "";
+        /// Early enough in half of the weather years.
+        safe_in_5_of_10: NaiveDate, "";
+        /// Early enough in one weather year of ten.
+        safe_in_1_of_10: NaiveDate, "";
+        /// Fresh mass that then stands when the dark weeks begin.
+        standing_kg_m2: Spread, "kg/m2";
+        /// Share of the weather years in which it lives until light returns, 0 to 1.
+        survival: f64, "share";
+    }
 }
 
 impl SeasonState {

@@ -1,0 +1,36 @@
+//! `check`: what was understood of a project file.
+
+use std::io::Write;
+
+use bedyear::output::{fill, terminal};
+
+use super::common::{Show, Source};
+use super::failure::Failure;
+use super::{print, project};
+
+/// What was understood of a project file: areas, losses, air change, light, assumed defaults, warnings
+///
+/// Example: bedyear check greenhouse.toml
+#[derive(clap::Args)]
+pub struct Args {
+    #[command(flatten)]
+    source: Source,
+    #[command(flatten)]
+    show: Show,
+}
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Failure`] for files that cannot be used, or output that cannot be written.
+pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    let job = project::open(&args.source, args.show.color_stderr())?;
+    let view = fill::check(&job.project, &job.site.place.name);
+    print::view(
+        &view,
+        &args.show,
+        terminal::check,
+        |view| view.facts.clone(),
+        out,
+    )
+}

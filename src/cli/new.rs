@@ -1,0 +1,61 @@
+//! `new`: a commented starter file.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use bedyear::file::{StarterOptions, Units, starter};
+use bedyear::site::climates;
+
+use super::common::UnitsChoice;
+use super::failure::Failure;
+use super::load::printable;
+use super::print;
+
+/// Write a commented starter project file
+///
+/// Example: bedyear new greenhouse.toml --place fairbanks --units us
+#[derive(clap::Args)]
+pub struct Args {
+    /// File to write; `-` prints it
+    file: PathBuf,
+    /// A place on the shelf (see `bedyear climates`)
+    #[arg(long, default_value = "helena")]
+    place: String,
+    /// Units to write in
+    #[arg(long, value_enum, default_value_t = UnitsChoice::Si)]
+    units: UnitsChoice,
+    /// Replace the file if there is one
+    #[arg(long)]
+    replace: bool,
+}
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Failure::Input`] for an unknown place or a file that is there already.
+pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    if climates::get(&args.place).is_none() {
+        return Err(Failure::input(format!(
+            "error: there is no place `{}` on the shelf; there are {}",
+            printable(args.place.as_ref()),
+            climates::names().join(", ")
+        )));
+    }
+    let text = starter(&StarterOptions {
+        place: args.place.clone(),
+        units: match args.units {
+            UnitsChoice::Si => Units::Si,
+            UnitsChoice::Us => Units::Us,
+        },
+    });
+    if args.file.as_os_str() == "-" {
+        return Ok(out.write_all(text.as_bytes())?);
+    }
+    if args.file.exists() && !args.replace {
+        return Err(Failure::input(format!(
+            "error: {} is there already; add --replace to write over it",
+            printable(&args.file)
+        )));
+    }
+    print::file(&args.file, text.as_bytes())
+}

@@ -1,0 +1,139 @@
+//! Crops against months, from the crops stage to the view.
+
+use crate::crops::{Cause, MonthState, State};
+use crate::output::text::fixed;
+use crate::output::view::{
+    LatestRow, MonthsIn, Note, NoteKind, SeasonCrop, SeasonMonth, SeasonState, SeasonView, Spread,
+};
+use crate::study::{CropMonthsIn, Job, SeasonStudy, variants};
+
+/// Crops against months, with the warm crops' months in and the winter crops' latest sowings.
+pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
+    let crops = study
+        .season
+        .crops
+        .iter()
+        .filter_map(|months| {
+            let crop = job.table.get(&months.crop)?;
+            let state = |month: usize| months.months.get(month).map(|state| month_view(state));
+            Some(SeasonCrop {
+                crop: crop.id.clone(),
+                name: crop.name.clone(),
+                months: [
+                    state(0)?,
+                    state(1)?,
+                    state(2)?,
+                    state(3)?,
+                    state(4)?,
+                    state(5)?,
+                    state(6)?,
+                    state(7)?,
+                    state(8)?,
+                    state(9)?,
+                    state(10)?,
+                    state(11)?,
+                ],
+                months_in: study
+                    .months_in
+                    .iter()
+                    .find(|found| found.crop == crop.id)
+                    .map_or(NOT_ASKED, months_in),
+            })
+        })
+        .collect();
+    let heated_to_c = variants::SMALL_HEATER_SET_POINT_C;
+    SeasonView {
+        place: job.site.place.name.clone(),
+        crops,
+        heated_to_c: Some(heated_to_c),
+        heated_kwh_year: Some(study.small_heater_kwh),
+        latest: latest(job, study),
+        notes: vec![Note::new(
+            NoteKind::Note,
+            format!(
+                "the small heater holds {} °C and gives {} kWh of heat a year, mean of the weather years",
+                fixed(heated_to_c, 0),
+                fixed(study.small_heater_kwh, 0)
+            ),
+        )],
+    }
+}
+
+const NOT_ASKED: MonthsIn = MonthsIn {
+    as_is: None,
+    heated: None,
+    tunnel: None,
+    outdoors: None,
+};
+
+fn months_in(found: &CropMonthsIn) -> MonthsIn {
+    let stays = |months: &Option<crate::crops::MonthsIn>| {
+        months.as_ref().map(|months| Spread::from(months.stays))
+    };
+    MonthsIn {
+        as_is: stays(&found.as_is),
+        heated: stays(&found.heated),
+        tunnel: stays(&found.tunnel),
+        outdoors: stays(&found.outdoors),
+    }
+}
+
+fn latest(job: &Job, study: &SeasonStudy) -> Vec<LatestRow> {
+    let year = job.project.planning.year;
+    let date = |day: f64| {
+        let first = crate::calendar::date_of_day(year, 0);
+        first + chrono::TimeDelta::days(day.round() as i64)
+    };
+    study
+        .latest
+        .iter()
+        .map(|found| LatestRow {
+            crop: found.crop.clone(),
+            way: super::way_word(found.way).to_owned(),
+            safe_in_9_of_10: date(found.latest.day.p10),
+            safe_in_5_of_10: date(found.latest.day.p50),
+            safe_in_1_of_10: date(found.latest.day.p90),
+            standing_kg_m2: Spread::from(found.latest.standing_kg_m2),
+            survival: found.latest.survival,
+        })
+        .collect()
+}
+
+fn month_view(month: &MonthState) -> SeasonMonth {
+    let refusal = month.refusal.as_ref();
+    SeasonMonth {
+        state: match month.state {
+            State::Sow => SeasonState::Sow,
+            State::Grow => SeasonState::Grow,
+            State::Pick => SeasonState::Pick,
+            State::Stand => SeasonState::Stand,
+            State::No => SeasonState::No,
+        },
+        sow: month.sow,
+        cause: refusal.map(|refusal| {
+            format!(
+                "{}: {} {}, needs {}",
+                refusal.cause,
+                fixed(refusal.found, 1),
+                refusal.unit,
+                fixed(refusal.needed, 1)
+            )
+        }),
+        margin: refusal.map(|refusal| -refusal.margin),
+        margin_unit: refusal.map(|refusal| refusal.unit.to_owned()),
+        remedy: refusal.and_then(|refusal| remedy(refusal.cause)),
+    }
+}
+
+/// What usually turns a no, by its cause.
+fn remedy(cause: Cause) -> Option<String> {
+    let words = match cause {
+        Cause::NightCold | Cause::Chilled | Cause::SetNightCold => "row cover, curtain or heater",
+        Cause::RootZoneCold => "raise in a tray, or wait for warmer soil",
+        Cause::TooCold => "row cover or heater",
+        Cause::TooDark | Cause::NotReady => "sow earlier; only lamps add light",
+        Cause::TooHot | Cause::RootZoneHot | Cause::SetTooHot => "more vents, or sow later",
+        _ => return None,
+    };
+    Some(words.to_owned())
+}

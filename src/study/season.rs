@@ -1,0 +1,141 @@
+//! Crops against months, and how long warm crops can stay under four roofs.
+
+use rayon::prelude::*;
+
+use super::{ClimateStudy, Job, StudyError, variants};
+use crate::crops::{
+    self, Crop, Hardiness, LatestSowing, MonthsIn, Season, Way, latest_sowing, months_in, prepare,
+};
+use crate::house::House;
+use crate::profile::{BedClimate, bed_climates};
+use crate::site::Weather;
+
+/// How long one warm crop can stay in, under four roofs; none where it cannot be said.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CropMonthsIn {
+    /// Crop id.
+    pub crop: String,
+    /// In the building as it is, in the kindest of its beds.
+    pub as_is: Option<MonthsIn>,
+    /// With a small heater.
+    pub heated: Option<MonthsIn>,
+    /// In a plain tunnel of one film on the same floor.
+    pub tunnel: Option<MonthsIn>,
+    /// Outdoors.
+    pub outdoors: Option<MonthsIn>,
+}
+
+/// The latest sowing with which a winter crop is big enough for the dark weeks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CropLatest {
+    /// Crop id.
+    pub crop: String,
+    /// In the bed or in a tray.
+    pub way: Way,
+    /// Dates and what it then holds.
+    pub latest: LatestSowing,
+}
+
+/// Crops against months.
+#[derive(Clone, Debug)]
+pub struct SeasonStudy {
+    /// State of every crop in every month, in the building as it is.
+    pub season: Season,
+    /// Warm crops under four roofs.
+    pub months_in: Vec<CropMonthsIn>,
+    /// Winter crops and their latest sowing.
+    pub latest: Vec<CropLatest>,
+    /// Heat that the small heater of the comparison gives, kWh a year, mean of the weather years.
+    pub small_heater_kwh: f64,
+}
+
+/// The climates of the beds: weather years where they ran, else the settled year.
+pub fn beds(job: &Job, study: &ClimateStudy) -> Vec<BedClimate> {
+    let years = if study.years.is_empty() {
+        std::slice::from_ref(&study.run.settled)
+    } else {
+        &study.years
+    };
+    bed_climates(years, &job.sun.day_length_h)
+}
+
+/// Sets every crop against every month, and the warm ones under four roofs.
+///
+/// # Errors
+/// [`StudyError`] if a variant of the building cannot be simulated.
+pub fn season(
+    job: &Job,
+    study: &ClimateStudy,
+    weathers: &[Weather],
+) -> Result<SeasonStudy, StudyError> {
+    let as_is = beds(job, study);
+    let under = |house: &House| -> Result<(Vec<BedClimate>, f64), StudyError> {
+        let study = super::climate(job, house, weathers)?;
+        let years = study.years.len().max(1) as f64;
+        let heater_kwh = match study.years.as_slice() {
+            [] => study.run.settled.year.heater_kwh,
+            all => all.iter().map(|year| year.year.heater_kwh).sum::<f64>() / years,
+        };
+        Ok((beds(job, &study), heater_kwh))
+    };
+    let (heated, small_heater_kwh) = under(&variants::with_small_heater(job))?;
+    let (tunnel, _) = under(&variants::plain_tunnel(job)?)?;
+    let (outdoors, _) = under(&variants::outdoors(job))?;
+    let crops: Vec<&Crop> = job.table.iter().collect();
+    let months_in = crops
+        .par_iter()
+        .filter(|crop| crop.hardiness == Hardiness::Tender)
+        .map(|crop| CropMonthsIn {
+            crop: crop.id.clone(),
+            as_is: kindest(crop, &as_is),
+            heated: kindest(crop, &heated),
+            tunnel: kindest(crop, &tunnel),
+            outdoors: kindest(crop, &outdoors),
+        })
+        .collect();
+    Ok(SeasonStudy {
+        season: crops::season(&job.table, &as_is),
+        months_in,
+        latest: latest(&crops, &as_is),
+        small_heater_kwh,
+    })
+}
+
+/// Months in of the bed climate in which the median year stays longest, the first of equals.
+fn kindest(crop: &Crop, climates: &[BedClimate]) -> Option<MonthsIn> {
+    let mut best: Option<MonthsIn> = None;
+    for climate in climates {
+        if let Some(found) = months_in(crop, &prepare(crop, climate)) {
+            if best
+                .as_ref()
+                .is_none_or(|best| found.stays.p50 > best.stays.p50)
+            {
+                best = Some(found);
+            }
+        }
+    }
+    best
+}
+
+/// Latest sowings of the crops that stand frost, in the first bed climate in which there is one, by either way.
+fn latest(crops: &[&Crop], climates: &[BedClimate]) -> Vec<CropLatest> {
+    let hardy: Vec<&&Crop> = crops
+        .iter()
+        .filter(|crop| crop.hardiness != Hardiness::Tender)
+        .collect();
+    hardy
+        .par_iter()
+        .flat_map_iter(|crop| {
+            crop.ways.iter().filter_map(|&way| {
+                let found = climates
+                    .iter()
+                    .find_map(|climate| latest_sowing(crop, &prepare(crop, climate), way))?;
+                Some(CropLatest {
+                    crop: crop.id.clone(),
+                    way,
+                    latest: found,
+                })
+            })
+        })
+        .collect()
+}

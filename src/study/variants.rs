@@ -1,0 +1,168 @@
+//! The same beds under other roofs: with a small heater, in a plain tunnel, outdoors.
+
+use super::{Job, StudyError};
+use crate::file;
+use crate::house::{
+    Air, Behind, Canopy, EnergySource, GlazedFace, Heater, House, Infiltration, InnerFilm, Make,
+    OuterFilm, Schedule, SunShares, Surface, SurfaceKind,
+};
+use crate::sun::Glazing;
+
+/// Air temperature that the small heater of the comparison holds, °C: cucumber and basil are hurt below about 10 °C
+/// (Horticulturae 6(4):94 for tomato; greenhouse chapters for cucumber, as collected in the crop files).
+pub const SMALL_HEATER_SET_POINT_C: f64 = 10.0;
+/// Output of the small heater for each m2 of floor, W/m2: 5 kW in a house of 50 m2 (own choice, no source).
+const SMALL_HEATER_W_M2: f64 = 100.0;
+/// Length of the plain tunnel for each metre of its width (own choice, no source).
+const TUNNEL_LENGTH_PER_WIDTH: f64 = 2.0;
+/// Height of the plain tunnel for each metre of its width: a half circle.
+const TUNNEL_HEIGHT_PER_WIDTH: f64 = 0.5;
+/// Coupling of the air over open beds to the outdoor air, W/(m2 K): so large that they are the same.
+const OPEN_AIR_U_W_M2K: f64 = 500.0;
+/// Height of the layer of air over open beds, m; has no effect on the result.
+const OPEN_AIR_HEIGHT_M: f64 = 1.0;
+
+/// Floor area of a job's building, m2: of its floor on the ground, else of its beds.
+pub fn floor_m2(job: &Job) -> f64 {
+    let beds_m2: f64 = job.project.beds.iter().map(|bed| bed.area_m2).sum();
+    job.project
+        .house
+        .floor
+        .as_ref()
+        .map_or(beds_m2, |floor| floor.area_m2)
+}
+
+/// The building with a small electric heater that holds [`SMALL_HEATER_SET_POINT_C`], or its own where that holds more.
+pub fn with_small_heater(job: &Job) -> House {
+    let mut house = job.project.house.clone();
+    let capacity_w = SMALL_HEATER_W_M2 * floor_m2(job);
+    house.heater = Some(match house.heater {
+        Some(own) => Heater {
+            set_point_c: at_least(&own.set_point_c, SMALL_HEATER_SET_POINT_C),
+            capacity_w: own.capacity_w.max(capacity_w),
+            ..own
+        },
+        None => Heater {
+            set_point_c: Schedule::Constant(SMALL_HEATER_SET_POINT_C),
+            capacity_w,
+            energy: EnergySource::Electricity,
+            efficiency: 1.0,
+        },
+    });
+    house
+}
+
+fn at_least(schedule: &Schedule, least: f64) -> Schedule {
+    match schedule {
+        Schedule::Constant(value) => Schedule::Constant(value.max(least)),
+        Schedule::Monthly(months) => Schedule::Monthly(months.map(|value| value.max(least))),
+        other => Schedule::Hourly(
+            (0..crate::calendar::HOURS_PER_YEAR)
+                .map(|hour| other.at(hour).max(least))
+                .collect(),
+        ),
+    }
+}
+
+/// The text of a project that describes a plain tunnel of one film on a floor of `floor_m2` m2, without heat.
+pub fn tunnel_text(floor_m2: f64) -> String {
+    let width_m = (floor_m2 / TUNNEL_LENGTH_PER_WIDTH).sqrt();
+    let length_m = floor_m2 / width_m;
+    let height_m = TUNNEL_HEIGHT_PER_WIDTH * width_m;
+    format!(
+        "[site]\nplace = \"Helena\"\n[building]\nshape = \"hoop\"\nlength = {length_m:?}\nwidth = {width_m:?}\n\
+         height = {height_m:?}\nglazing = \"film\"\nbeds = 1\n"
+    )
+}
+
+/// A plain tunnel of one film on the same floor, without heat.
+///
+/// # Errors
+/// [`StudyError::File`] if the floor is so small or large that no tunnel can stand on it.
+pub fn plain_tunnel(job: &Job) -> Result<House, StudyError> {
+    let text = tunnel_text(floor_m2(job));
+    let mut house = file::parse("plain tunnel", &text)?.house;
+    if let (Some(floor), Some(own)) = (&mut house.floor, &job.project.house.floor) {
+        floor.soil = own.soil;
+    }
+    house.horizon.clone_from(&job.project.house.horizon);
+    house.cover.clone_from(&job.project.house.cover);
+    Ok(house)
+}
+
+/// Open beds on the same soil, as a house whose roof lets everything through.
+pub fn outdoors(job: &Job) -> House {
+    let own = &job.project.house;
+    let area_m2 = floor_m2(job);
+    let nothing = Glazing {
+        name: "open sky".to_owned(),
+        sheets: 1,
+        refractive_index: 1.0,
+        extinction_solar: 0.0,
+        extinction_par: 0.0,
+        keeps_polarization: false,
+        haze: 0.0,
+        long_wave_transmittance: 1.0,
+        long_wave_emissivity: 0.0,
+        u_w_m2k: OPEN_AIR_U_W_M2K,
+        condensation_loss: 0.0,
+        frame_share: 0.0,
+        dirt_share: 0.0,
+    };
+    House {
+        surfaces: vec![Surface {
+            name: "open sky".to_owned(),
+            area_m2,
+            tilt_deg: 0.0,
+            azimuth_deg: 180.0,
+            make: Make::AirToAir {
+                u_w_m2k: OPEN_AIR_U_W_M2K,
+                inner_capacity_j_m2k: 0.0,
+            },
+            behind: Behind::Outdoor,
+            kind: SurfaceKind::Glazed(GlazedFace {
+                glazing: nothing,
+                long_wave_transmittance: 1.0,
+                emissivity_outside: 0.0,
+                curtain: None,
+            }),
+            emissivity_inside: 0.0,
+            absorptance_inside: 0.0,
+        }],
+        floor: own.floor.clone().map(|floor| crate::house::Floor {
+            perimeter_m: 0.0,
+            skirt: None,
+            ..floor
+        }),
+        air: Air {
+            volume_m3: OPEN_AIR_HEIGHT_M * area_m2,
+            light_capacity_j_k: 0.0,
+            infiltration: Infiltration {
+                constant_per_h: Schedule::Constant(0.0),
+                per_wind_s_m_h: 0.0,
+                per_root_k_h: 0.0,
+            },
+            vents: None,
+            scheduled_fan: None,
+        },
+        heavy: Vec::new(),
+        store: None,
+        collector: None,
+        gains: Vec::new(),
+        heater: None,
+        cooler: None,
+        lamp: None,
+        canopy: Canopy {
+            transpires: false,
+            ..own.canopy.clone()
+        },
+        cover: None,
+        horizon: own.horizon.clone(),
+        sun_shares: SunShares {
+            walls: Some(0.0),
+            air: 0.0,
+        },
+        inner_film: InnerFilm::ToAir,
+        outer_film: OuterFilm::Standard,
+    }
+}
