@@ -3,6 +3,7 @@
 use crate::crops::CropError;
 use crate::file::FileError;
 use crate::house::HouseError;
+use crate::plan::InstanceError;
 use crate::site::{NormalsError, WeatherError};
 use crate::value::ValueError;
 
@@ -27,6 +28,9 @@ pub enum StudyError {
     /// A figure of the household or its costs cannot be used.
     #[error("{0}")]
     Value(#[from] ValueError),
+    /// There is nothing to plan.
+    #[error("{0}")]
+    Plan(#[from] InstanceError),
     /// A name that nothing on the shelf has.
     #[error("there is no {what} `{name}`{}", near.as_ref().map_or_else(String::new, |near| format!("; did you mean `{near}`?")))]
     Unknown {

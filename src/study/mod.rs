@@ -6,12 +6,20 @@
 mod climate;
 mod demand;
 mod error;
+mod gaps;
+mod instance;
 mod job;
+mod money;
+mod planning;
 mod season;
 pub mod variants;
 
 pub use climate::{ClimateStudy, climate, run_options, weather_years};
 pub use demand::market;
 pub use error::StudyError;
+pub use gaps::{Gap, Remedy, gaps, name as wish_name};
+pub use instance::{Patches, Problem, problem};
 pub use job::{Job, SideFiles};
+pub use money::{ValueStudy, value};
+pub use planning::{PlanStudy, Planting, plan};
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};

@@ -1,0 +1,166 @@
+//! The year's account: what the plan saves, what it costs, what the building pays back.
+
+use super::{ClimateStudy, Job, PlanStudy, StudyError};
+use crate::calendar::{DAYS_PER_YEAR, day_of_date};
+use crate::house::HouseYear;
+use crate::profile::BedYear;
+use crate::value::water::{Standing, crop_water_l, inside_days};
+use crate::value::{
+    self, FixedCosts, Investment, Payback, Running, Sowing, Tariff, WeatherYear, YearInput,
+    YearValue,
+};
+use chrono::Datelike;
+
+/// The account of a plan's year.
+#[derive(Clone, Debug)]
+pub struct ValueStudy {
+    /// Months, year, ceiling, flags.
+    pub year: YearValue,
+    /// Costs that do not hang on the weather, with where each comes from.
+    pub fixed: FixedCosts,
+    /// Prices of energy and water.
+    pub tariff: Tariff,
+    /// What the building pays back, where its cost is in the file.
+    pub payback: Option<Payback>,
+    /// Water given to the beds in the usual year, litres.
+    pub water_l: f64,
+}
+
+/// Sets a plan's food against the household's budget.
+///
+/// The building's own cost stays out of the yearly account; it stands in the payback.
+///
+/// # Errors
+/// [`StudyError::Value`] for figures out of range.
+pub fn value(
+    job: &Job,
+    climate: &ClimateStudy,
+    plan: &PlanStudy,
+) -> Result<ValueStudy, StudyError> {
+    let mut own = job.project.own_costs();
+    let building = own.building.take();
+    let household = &plan.problem.household;
+    let beds_m2: f64 = job.project.beds.iter().map(|bed| bed.area_m2).sum();
+    let sowings = sowings(plan);
+    let tariff = value::tariff(household, &own)?;
+    let fixed = value::fixed_costs(household, &own, &sowings, beds_m2)?;
+    let beds = super::beds(job, climate);
+    let years: Vec<&HouseYear> = if climate.years.is_empty() {
+        vec![&climate.run.settled]
+    } else {
+        climate.years.iter().collect()
+    };
+    let pressure_kpa = mean(&job.site.typical.pressure_pa) / 1000.0;
+    let weather_years: Vec<WeatherYear> = years
+        .iter()
+        .zip(&plan.tables)
+        .enumerate()
+        .map(|(at, (house, table))| {
+            let bed = beds.first().and_then(|climate| climate.years.get(at));
+            WeatherYear {
+                foods: table.clone(),
+                running: running(house, bed, pressure_kpa, plan),
+            }
+        })
+        .collect();
+    let mut not_counted = fixed.not_counted.clone();
+    if let Some(first) = weather_years.first() {
+        not_counted.extend(tariff.open(&first.running));
+    }
+    let year = value::year(&YearInput {
+        market: &plan.problem.market,
+        years: &weather_years,
+        tariff: &tariff,
+        fixed: &fixed.costs,
+        work_h: value::work_hours(&sowings, beds_m2),
+        pick_h_per_kg: value::pick_hours_per_kg(),
+        not_counted: &not_counted,
+    })?;
+    let payback = match &building {
+        Some(building) => Some(value::payback(&Investment::of_building(
+            &year,
+            building,
+            own.cover.as_ref(),
+        ))?),
+        None => None,
+    };
+    let water_l = weather_years
+        .iter()
+        .map(|year| year.running.water_l.iter().sum::<f64>())
+        .sum::<f64>()
+        / weather_years.len().max(1) as f64;
+    Ok(ValueStudy {
+        year,
+        fixed,
+        tariff,
+        payback,
+        water_l,
+    })
+}
+
+fn sowings(plan: &PlanStudy) -> Vec<Sowing> {
+    plan.plantings
+        .iter()
+        .map(|planting| {
+            let crop = &plan.problem.crops[plan.outcome(planting).crop];
+            Sowing {
+                month: planting.sow.month(),
+                area_m2: planting.area_m2,
+                tray_plants_m2: match planting.transplant {
+                    Some(_) => crop.spacing.plants_per_m2,
+                    None => 0.0,
+                },
+            }
+        })
+        .collect()
+}
+
+fn running(
+    house: &HouseYear,
+    bed: Option<&BedYear>,
+    pressure_kpa: f64,
+    plan: &PlanStudy,
+) -> Running {
+    let by_month = |of: fn(&crate::house::HeatFlows) -> f64| {
+        std::array::from_fn(|month| house.months.get(month).map_or(0.0, of))
+    };
+    Running {
+        heat_kwh: by_month(|flows| flows.heater_kwh),
+        fan_kwh: monthly_kwh(&house.fan_w),
+        lamp_kwh: monthly_kwh(&house.lamp_w),
+        water_l: bed.map_or([0.0; 12], |bed| {
+            crop_water_l(&inside_days(bed, pressure_kpa), &standing(plan))
+        }),
+    }
+}
+
+fn monthly_kwh(power_w: &[f64]) -> [f64; 12] {
+    const W_PER_KW: f64 = 1000.0;
+    let mut months = [0.0; 12];
+    for (hour, power) in power_w.iter().enumerate() {
+        months[crate::calendar::month_of_hour(hour)] += power / W_PER_KW;
+    }
+    months
+}
+
+fn standing(plan: &PlanStudy) -> Vec<Standing> {
+    plan.plantings
+        .iter()
+        .map(|planting| {
+            let crop = &plan.problem.crops[plan.outcome(planting).crop];
+            let from = planting.transplant.unwrap_or(planting.sow);
+            let days = (planting.clear - from).num_days().max(0) as usize;
+            Standing {
+                food: crop.id.clone(),
+                water: crop.water,
+                first_day: day_of_date(from),
+                days: days.min(DAYS_PER_YEAR),
+                area_m2: planting.area_m2,
+            }
+        })
+        .collect()
+}
+
+fn mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len().max(1) as f64
+}
