@@ -2,11 +2,15 @@
 
 mod check;
 mod climate;
+mod plan;
 mod season;
+mod value;
 
 pub use check::{cautions, check, defaults};
 pub use climate::{climate, hours};
+pub use plan::plan;
 pub use season::season;
+pub use value::{shares, value};
 
 use super::view::{Figure, Spread};
 use crate::profile::Quantiles;

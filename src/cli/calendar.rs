@@ -1,0 +1,77 @@
+//! `calendar`: the plan's work as a list, CSV or iCalendar.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use bedyear::output::ical::{self, CalendarStyle, Reminder};
+use bedyear::output::view::PlanView;
+use bedyear::output::{csv_out, fill, tasks, terminal};
+
+use super::common::{Show, Source};
+use super::failure::Failure;
+use super::whole::{self, Search};
+use super::{print, project};
+
+/// The plan's work by date: a week list, CSV for a spreadsheet, iCalendar for a phone
+///
+/// Example: bedyear calendar greenhouse.toml --csv beds.csv --ical beds.ics
+#[derive(clap::Args)]
+pub struct Args {
+    #[command(flatten)]
+    source: Source,
+    #[command(flatten)]
+    show: Show,
+    #[command(flatten)]
+    search: Search,
+    /// Write the tasks as CSV
+    #[arg(long, value_name = "FILE.csv")]
+    csv: Option<PathBuf>,
+    /// Write the tasks as iCalendar
+    #[arg(long, value_name = "FILE.ics")]
+    ical: Option<PathBuf>,
+    /// Ring on the day before each task, at this hour
+    #[arg(long, value_name = "HOUR", value_parser = clap::value_parser!(u32).range(0..=23))]
+    remind: Option<u32>,
+    /// Number of times the plan was made anew: raise it so that a phone takes the new dates
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    revision: u32,
+}
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
+pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    let job = project::open(&args.source, args.show.color_stderr())?;
+    let (climate, _) = whole::climate(&job)?;
+    let plan = whole::plan(&job, &climate, &args.search)?;
+    let mut view = fill::plan(&job, &climate, &plan, None);
+    view.revision = args.revision;
+    if let Some(path) = &args.csv {
+        let text = csv_out::to_string(&rows(&view)).map_err(Failure::work)?;
+        print::file(path, text.as_bytes())?;
+    }
+    if let Some(path) = &args.ical {
+        let style = CalendarStyle {
+            reminder: args.remind.map(|hour| Reminder {
+                days_before: 1,
+                hour,
+            }),
+            units: print::look(&args.show).units,
+        };
+        print::file(path, ical::render(&view, style).as_bytes())?;
+    }
+    if args.csv.is_some() || args.ical.is_some() {
+        return Ok(());
+    }
+    let table = |view: &PlanView, look: &_| {
+        let mut text = terminal::work_list(view, look);
+        text.push_str(&terminal::seeds(view, look));
+        text
+    };
+    print::view(&view, &args.show, table, rows, out)
+}
+
+fn rows(view: &PlanView) -> Vec<tasks::TaskRow> {
+    tasks::tasks(view).into_iter().map(|task| task.row).collect()
+}

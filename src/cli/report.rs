@@ -1,0 +1,52 @@
+//! `report`: everything on one page to print or pin up.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use bedyear::output::view::YearKind;
+use bedyear::output::{fill, html};
+
+use super::common::{Show, Source};
+use super::failure::Failure;
+use super::whole::{self, Search};
+use super::{print, project};
+
+/// One self-contained HTML page: climate, crops, beds, food, money, work list, sources, cautions
+///
+/// Example: bedyear report greenhouse.toml -o report.html
+#[derive(clap::Args)]
+pub struct Args {
+    #[command(flatten)]
+    source: Source,
+    #[command(flatten)]
+    show: Show,
+    #[command(flatten)]
+    search: Search,
+    /// File to write; printed where none is named
+    #[arg(short, long, value_name = "FILE.html")]
+    output: Option<PathBuf>,
+}
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
+pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    let job = project::open(&args.source, args.show.color_stderr())?;
+    let (climate, weathers) = whole::climate(&job)?;
+    let season = whole::season(&job, &climate, &weathers)?;
+    let plan = whole::plan(&job, &climate, &args.search)?;
+    let value = whole::value(&job, &climate, &plan)?;
+    let view = fill::report(
+        &job,
+        fill::climate(&job, &climate, YearKind::Settled),
+        fill::season(&job, &season),
+        fill::plan(&job, &climate, &plan, Some(&value)),
+        fill::value(&job, &plan, &value),
+    );
+    let page = html::render(&view, print::look(&args.show).units);
+    match &args.output {
+        Some(path) => print::file(path, page.as_bytes()),
+        None => Ok(out.write_all(page.as_bytes())?),
+    }
+}

@@ -1,0 +1,94 @@
+//! Runs the stages one after the other for the verbs that need them all, with progress on standard error.
+
+use std::io::IsTerminal;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use bedyear::plan::{Progress, SolveOptions};
+use bedyear::site::Weather;
+use bedyear::study::{self, ClimateStudy, Job, PlanStudy, SeasonStudy, ValueStudy};
+use indicatif::{ProgressBar, ProgressStyle};
+
+use super::failure::Failure;
+use super::project::failed;
+
+/// How long and how near the plan is searched for.
+#[derive(clap::Args, Clone, Debug)]
+pub struct Search {
+    /// Stop when the plan is proven within this share of the best, in percent
+    #[arg(long, value_name = "PERCENT", default_value_t = 1.0)]
+    gap: f64,
+    /// Stop after this much counted work (the same on every machine)
+    #[arg(long, value_name = "STEPS")]
+    work: Option<u64>,
+    /// Stop after so many seconds; the plan may then differ from run to run
+    #[arg(long, value_name = "SECONDS")]
+    seconds: Option<f64>,
+}
+
+/// Raised by Ctrl-C while a plan is searched for.
+static STOP: AtomicBool = AtomicBool::new(false);
+
+/// Climate, with its weather years.
+pub fn climate(job: &Job) -> Result<(ClimateStudy, Vec<Weather>), Failure> {
+    let weathers = study::weather_years(job);
+    let climate = study::climate(job, &job.project.house, &weathers).map_err(|error| failed(&error))?;
+    Ok((climate, weathers))
+}
+
+/// Crops against months.
+pub fn season(job: &Job, climate: &ClimateStudy, weathers: &[Weather]) -> Result<SeasonStudy, Failure> {
+    study::season(job, climate, weathers).map_err(|error| failed(&error))
+}
+
+/// The plan; Ctrl-C ends the search with the best plan so far.
+pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanStudy, Failure> {
+    if !(0.0..=100.0).contains(&search.gap) {
+        return Err(Failure::input(format!(
+            "error: --gap is {}, outside 0 to 100 percent",
+            search.gap
+        )));
+    }
+    if search.seconds.is_some_and(|seconds| !(seconds > 0.0)) {
+        return Err(Failure::input("error: --seconds must be above 0"));
+    }
+    // A second handler cannot be set; the first one does the same.
+    let _ = ctrlc::set_handler(|| STOP.store(true, Ordering::Relaxed));
+    let bar = bar();
+    let tell = |progress: Progress| {
+        bar.set_length(progress.work_limit);
+        bar.set_position(progress.work);
+        bar.set_message(format!(
+            "value {:.0}, bound {:.0}",
+            progress.value, progress.bound
+        ));
+    };
+    let usual = SolveOptions::default();
+    let options = SolveOptions {
+        gap: search.gap / 100.0,
+        work_limit: search.work.unwrap_or(usual.work_limit),
+        seed: job.project.planning.seed,
+        seconds: search.seconds,
+        stop: Some(&STOP),
+        progress: Some(&tell),
+    };
+    let started = std::time::Instant::now();
+    let plan = study::plan(job, climate, &options).map_err(|error| failed(&error));
+    bar.finish_and_clear();
+    eprintln!("plan made in {:.1} s", started.elapsed().as_secs_f64());
+    plan
+}
+
+/// The year's account.
+pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<ValueStudy, Failure> {
+    study::value(job, climate, plan).map_err(|error| failed(&error))
+}
+
+/// A progress bar on a terminal, nothing when piped.
+fn bar() -> ProgressBar {
+    if !std::io::stderr().is_terminal() {
+        return ProgressBar::hidden();
+    }
+    let style = ProgressStyle::with_template("planning {bar:30} {msg}")
+        .unwrap_or_else(|_| ProgressStyle::default_bar());
+    ProgressBar::new(1).with_style(style)
+}

@@ -1,0 +1,230 @@
+//! The year's account, from the study to the view.
+
+use crate::output::text::{fixed, percent};
+use crate::output::view::{
+    CostRow, Note, NoteKind, PaybackView, PriceRow, Spread, ValueMonth, ValueView, ValueYear,
+};
+use crate::study::{Job, PlanStudy, ValueStudy};
+use crate::value::{self, Basis, CostKind, Currency, Flag, Missing, Money};
+
+/// Food and money through the year.
+pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
+    let year = &study.year;
+    let currency = year.currency;
+    let money = |amount: Money| currency.amount(amount);
+    let month = |at: usize| {
+        let m = &year.months[at];
+        ValueMonth {
+            month: m.month,
+            grown_kg: m.grown_kg,
+            eaten_kg: m.eaten_kg,
+            kept_kg: m.kept_kg,
+            surplus_kg: m.surplus_kg,
+            value: money(m.value),
+            cost: money(m.cost),
+            net: money(m.net),
+            budget: money(m.budget),
+            share: m.share,
+            value_range: Some(spread(m.value_spread)),
+        }
+    };
+    ValueView {
+        place: job.site.place.name.clone(),
+        currency: currency.code().to_owned(),
+        months: std::array::from_fn(month),
+        year: ValueYear {
+            grown_kg: year.grown_kg,
+            eaten_kg: year.eaten_kg,
+            kept_kg: year.kept_kg,
+            surplus_kg: year.surplus_kg,
+            value: money(year.value),
+            cost: money(year.cost),
+            net: money(year.net),
+            budget: money(year.ceiling),
+            share: year.share_of_produce,
+            net_range: Some(spread(year.net_spread)),
+        },
+        ceiling: money(year.ceiling),
+        share_of_produce: year.share_of_produce,
+        share_of_groceries: year.share_of_groceries,
+        prices: prices(plan, study),
+        costs: costs(study),
+        payback: payback(job, study),
+        notes: notes(plan, study),
+    }
+}
+
+fn spread(spread: value::Spread) -> Spread {
+    Spread {
+        p10: spread.p10,
+        p50: spread.p50,
+        p90: spread.p90,
+    }
+}
+
+fn prices(plan: &PlanStudy, study: &ValueStudy) -> Vec<PriceRow> {
+    let market = &plan.problem.market;
+    study
+        .year
+        .foods
+        .iter()
+        .filter_map(|food| {
+            let line = market.food(&food.food)?;
+            Some(PriceRow {
+                food: food.name.clone(),
+                replaces: line.name.clone(),
+                price_per_kg: line.price_per_kg.iter().sum::<f64>() / 12.0,
+                eaten_kg: food.eaten_kg,
+                value: study.year.currency.amount(food.value),
+                source: basis(&line.price_basis),
+            })
+        })
+        .collect()
+}
+
+/// A source in one line.
+fn basis(basis: &Basis) -> String {
+    match basis.year {
+        Some(year) => format!("{}, {year} ({})", basis.source, basis.mark),
+        None => format!("{} ({})", basis.source, basis.mark),
+    }
+}
+
+fn costs(study: &ValueStudy) -> Vec<CostRow> {
+    study
+        .year
+        .costs
+        .iter()
+        .map(|(kind, amount)| CostRow {
+            item: cost_word(*kind).to_owned(),
+            cost: study.year.currency.amount(*amount),
+            basis: cost_basis(study, *kind),
+        })
+        .collect()
+}
+
+fn cost_word(kind: CostKind) -> &'static str {
+    match kind {
+        CostKind::Seed => "seed",
+        CostKind::TrayMix => "tray mix",
+        CostKind::Compost => "compost",
+        CostKind::Supplies => "seed, trays and compost",
+        CostKind::Water => "water",
+        CostKind::Fan => "fan",
+        CostKind::Heater => "heater",
+        CostKind::Lamp => "lamps",
+        CostKind::Upkeep => "upkeep",
+        CostKind::Cover => "new cover, a year's part",
+        CostKind::Building => "building, a year's part",
+    }
+}
+
+fn cost_basis(study: &ValueStudy, kind: CostKind) -> String {
+    let fixed_one = study
+        .fixed
+        .costs
+        .iter()
+        .zip(&study.fixed.basis)
+        .find(|(cost, _)| cost.kind == kind)
+        .map(|(_, found)| basis(found));
+    let tariff = match kind {
+        CostKind::Fan | CostKind::Lamp => study.tariff.electricity_kwh.as_ref(),
+        CostKind::Heater => study.tariff.fuel_kwh.as_ref(),
+        CostKind::Water => study.tariff.water_m3.as_ref(),
+        _ => None,
+    };
+    fixed_one
+        .or_else(|| tariff.map(|priced| basis(&priced.basis)))
+        .unwrap_or_default()
+}
+
+fn payback(job: &Job, study: &ValueStudy) -> Option<PaybackView> {
+    let payback = study.payback.as_ref()?;
+    Some(PaybackView {
+        outlay: job.project.costs.building?,
+        simple_years: payback.simple_years,
+        discounted_years: payback.discounted_years,
+        net_present_value: payback.net_present_value,
+        discount_rate: job.project.costs.discount_rate,
+        horizon_years: payback.life_years,
+    })
+}
+
+fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
+    let currency = study.year.currency;
+    let market = &plan.problem.market;
+    let flags = study
+        .year
+        .flags
+        .iter()
+        .map(|flag| Note::new(NoteKind::Warning, flag_words(flag, currency)));
+    let asked = market.asked.iter().filter_map(|asked| {
+        (asked.what == Missing::Price && study.year.foods.iter().any(|f| f.food == asked.food))
+            .then(|| {
+                Note::new(
+                    NoteKind::Warning,
+                    format!("no price is published for {}: give your own under [money.prices]; until then it counts for nothing", asked.food),
+                )
+            })
+    });
+    let assumed = market
+        .assumptions
+        .iter()
+        .map(|text| Note::new(NoteKind::Note, text.clone()));
+    let work = Note::new(
+        NoteKind::Note,
+        format!(
+            "work: about {} hours a year, not counted as a cost (hours a m2, a plant and a kg: common practice, no source)",
+            fixed(study.year.work_h, 0)
+        ),
+    );
+    let water = Note::new(
+        NoteKind::Note,
+        format!("water: about {} m3 a year by FAO-56", fixed(study.water_l / 1000.0, 1)),
+    );
+    flags
+        .chain(asked)
+        .chain(assumed)
+        .chain([work, water])
+        .collect()
+}
+
+fn flag_words(flag: &Flag, currency: Currency) -> String {
+    let text = |amount: Money| format!("{} {}", currency.text(amount), currency.code());
+    match flag {
+        Flag::AppetiteAboveProduce { appetite, produce } => format!(
+            "the appetite at these prices comes to {} a year, more than the {} of produce bought: either prices or appetite are too high",
+            text(*appetite),
+            text(*produce)
+        ),
+        Flag::ValueAboveProduce { value, produce } => format!(
+            "the food eaten would be worth {}, more than the {} that the household spends on produce; nobody saves more than they spend",
+            text(*value),
+            text(*produce)
+        ),
+        Flag::NotPriced { food, eaten_kg } => format!(
+            "{food}: {} kg eaten without a price, counted as nothing",
+            fixed(*eaten_kg, 1)
+        ),
+        Flag::EatenBeyondAppetite { kg } => format!(
+            "{} kg a year were booked as eaten beyond the appetite and count as surplus",
+            fixed(*kg, 1)
+        ),
+        Flag::UnknownFood { food } => format!("`{food}` is not a food on file and counts for nothing"),
+        Flag::CostNotCounted { what } => format!("not counted as a cost: {what}"),
+        Flag::NoBudget => "neither groceries nor produce budget is known, so shares are missing".to_owned(),
+    }
+}
+
+/// Shares of the year in one sentence.
+pub fn shares(view: &ValueView) -> String {
+    match (view.share_of_produce, view.share_of_groceries) {
+        (Some(produce), Some(groceries)) => format!(
+            "{} of the produce budget, {} of all groceries",
+            percent(produce, 0),
+            percent(groceries, 1)
+        ),
+        (Some(produce), None) => format!("{} of the produce budget", percent(produce, 0)),
+        _ => String::new(),
+    }
+}
