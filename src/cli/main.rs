@@ -1,14 +1,21 @@
 //! The command line: reads the files, calls the stages, prints. It computes nothing.
 
+mod calendar;
 mod check;
 mod climate;
 mod common;
 mod failure;
 mod load;
 mod new;
+mod overview;
+mod plan;
 mod print;
 mod project;
+mod report;
 mod season;
+mod shelf;
+mod value;
+mod whole;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -33,6 +40,14 @@ enum Verb {
     Check(check::Args),
     Climate(climate::Args),
     Season(season::Args),
+    Plan(plan::Args),
+    Value(value::Args),
+    Calendar(calendar::Args),
+    Report(report::Args),
+    Overview(overview::Args),
+    Schema(shelf::SchemaArgs),
+    Crops(shelf::CropsArgs),
+    Climates(shelf::ClimatesArgs),
 }
 
 fn main() -> ExitCode {
@@ -52,5 +67,13 @@ fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
         Verb::Check(args) => check::run(args, out),
         Verb::Climate(args) => climate::run(args, out),
         Verb::Season(args) => season::run(args, out),
+        Verb::Plan(args) => plan::run(args, out),
+        Verb::Value(args) => value::run(args, out),
+        Verb::Calendar(args) => calendar::run(args, out),
+        Verb::Report(args) => report::run(args, out),
+        Verb::Overview(args) => overview::run(args, out),
+        Verb::Schema(args) => shelf::schema(args, out),
+        Verb::Crops(args) => shelf::crops(args, out),
+        Verb::Climates(args) => shelf::climates(args, out),
     }
 }

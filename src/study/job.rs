@@ -35,12 +35,13 @@ impl Job {
     ///
     /// # Errors
     /// [`StudyError`] for a weather, climate or crop file that cannot be used, or a place that is not on the shelf.
-    pub fn new(project: Project, side: &SideFiles) -> Result<Self, StudyError> {
+    pub fn new(mut project: Project, side: &SideFiles) -> Result<Self, StudyError> {
         let mut table = Table::builtin()?;
         for (file, text) in &side.crops {
             table = table.with_override(file, text)?;
         }
         let site = site_of(&project, side)?;
+        project.turn_to_equator(site.place.latitude_deg);
         let sun = solar::sun_year(
             site.place.latitude_deg,
             site.place.longitude_deg,

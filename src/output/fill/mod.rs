@@ -3,13 +3,17 @@
 mod check;
 mod climate;
 mod plan;
+mod report;
 mod season;
+mod shelf;
 mod value;
 
 pub use check::{cautions, check, defaults};
 pub use climate::{climate, hours};
 pub use plan::plan;
+pub use report::report;
 pub use season::season;
+pub use shelf::{crop, crops, places, schema};
 pub use value::{shares, value};
 
 use super::view::{Figure, Spread};

@@ -49,9 +49,16 @@ fn sources(job: &Job) -> Vec<SourceRow> {
         figures: "weather".to_owned(),
         source: job.site.source.clone(),
     };
-    let money = value::sources().iter().map(|row| SourceRow {
-        figures: row.figures.to_string(),
-        source: row.source.to_string(),
+    let mut by_source = std::collections::BTreeMap::new();
+    for row in value::sources() {
+        by_source
+            .entry(format!("{} ({})", row.source, row.mark))
+            .or_insert_with(std::collections::BTreeSet::new)
+            .insert(row.table.replace('_', " "));
+    }
+    let money = by_source.into_iter().map(|(source, tables)| SourceRow {
+        figures: tables.into_iter().collect::<Vec<String>>().join(", "),
+        source,
     });
     let crops = SourceRow {
         figures: "crops".to_owned(),

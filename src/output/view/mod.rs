@@ -9,6 +9,7 @@ mod compare;
 mod plan;
 mod report;
 mod season;
+mod shelf;
 mod value;
 
 pub use check::{CheckView, DefaultRow, FactRow};
@@ -24,6 +25,7 @@ pub use report::{ReportView, SourceRow};
 pub use season::{
     LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState, SeasonView,
 };
+pub use shelf::{CropFigureRow, CropRow, KeyView, PlaceRow, ShelfView};
 pub use value::{CostRow, PaybackView, PriceRow, ValueMonth, ValueView, ValueYear};
 
 use serde::Serialize;

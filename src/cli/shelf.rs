@@ -1,0 +1,101 @@
+//! `schema`, `crops`, `climates`: what is on the shelf, and where each figure comes from.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use bedyear::crops::Table;
+use bedyear::output::view::ShelfView;
+use bedyear::output::{Row, fill, terminal};
+use bedyear::site::climates;
+use serde::Serialize;
+
+use super::common::Show;
+use super::failure::Failure;
+use super::load::{printable, read_folder};
+use super::print;
+
+/// Every key of the project file with unit, default and range
+///
+/// Example: bedyear schema --format csv
+#[derive(clap::Args)]
+pub struct SchemaArgs {
+    #[command(flatten)]
+    show: Show,
+}
+
+/// Crops on file; with a name, every figure of that crop with its source
+///
+/// Example: bedyear crops spinach
+#[derive(clap::Args)]
+pub struct CropsArgs {
+    /// A crop by its identifier
+    name: Option<String>,
+    /// Folder of your own crop files, which add to or replace those on file
+    #[arg(long, value_name = "FOLDER")]
+    own: Option<PathBuf>,
+    #[command(flatten)]
+    show: Show,
+}
+
+/// Places on the shelf, with the source of their figures
+///
+/// Example: bedyear climates
+#[derive(clap::Args)]
+pub struct ClimatesArgs {
+    #[command(flatten)]
+    show: Show,
+}
+
+/// Runs `schema`.
+pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
+    print_rows(&fill::schema(), &args.show, out)
+}
+
+/// Runs `crops`.
+pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
+    let wrong = |error| Failure::input(format!("error: {error}"));
+    let mut table = Table::builtin().map_err(wrong)?;
+    if let Some(folder) = &args.own {
+        for (file, text) in read_folder(folder, "toml")? {
+            table = table.with_override(&file, &text).map_err(wrong)?;
+        }
+    }
+    let Some(name) = &args.name else {
+        return print_rows(&fill::crops(&table), &args.show, out);
+    };
+    match table.get(name) {
+        Some(crop) => print_rows(&fill::crop(crop), &args.show, out),
+        None => {
+            let near = table
+                .nearest(name)
+                .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+            let name = printable(name.as_ref());
+            Err(Failure::input(format!(
+                "error: there is no crop `{name}` on file{near}"
+            )))
+        }
+    }
+}
+
+/// Runs `climates`.
+pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure> {
+    let shelf: Vec<_> = climates::names()
+        .into_iter()
+        .filter_map(|name| Some((name.to_owned(), climates::get(name)?.ok()?)))
+        .collect();
+    print_rows(&fill::places(&shelf), &args.show, out)
+}
+
+fn print_rows<R: Row + Serialize + Clone>(
+    view: &ShelfView<R>,
+    show: &Show,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    print::view(
+        view,
+        show,
+        |view, look| terminal::rows(&view.rows, look),
+        |view| view.rows.clone(),
+        out,
+    )
+}
