@@ -73,5 +73,8 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
 }
 
 fn rows(view: &PlanView) -> Vec<tasks::TaskRow> {
-    tasks::tasks(view).into_iter().map(|task| task.row).collect()
+    tasks::tasks(view)
+        .into_iter()
+        .map(|task| task.row)
+        .collect()
 }

@@ -46,12 +46,20 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     writeln!(out, "{}", terminal::climate(&view, &look))?;
     out.flush()?;
     let season = whole::season(&job, &climate, &weathers)?;
-    writeln!(out, "{}", terminal::season(&fill::season(&job, &season), &look))?;
+    writeln!(
+        out,
+        "{}",
+        terminal::season(&fill::season(&job, &season), &look)
+    )?;
     out.flush()?;
     let plan = whole::plan(&job, &climate, &args.search)?;
     let value = whole::value(&job, &climate, &plan)?;
     let view = fill::plan(&job, &climate, &plan, Some(&value));
     writeln!(out, "{}", terminal::plan(&view, &look))?;
-    writeln!(out, "{}", terminal::value(&fill::value(&job, &plan, &value), &look))?;
+    writeln!(
+        out,
+        "{}",
+        terminal::value(&fill::value(&job, &plan, &value), &look)
+    )?;
     Ok(())
 }

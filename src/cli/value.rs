@@ -32,5 +32,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let plan = whole::plan(&job, &climate, &args.search)?;
     let value = whole::value(&job, &climate, &plan)?;
     let view = fill::value(&job, &plan, &value);
-    print::view(&view, &args.show, terminal::value, |view| view.months.to_vec(), out)
+    print::view(
+        &view,
+        &args.show,
+        terminal::value,
+        |view| view.months.to_vec(),
+        out,
+    )
 }

@@ -31,12 +31,17 @@ static STOP: AtomicBool = AtomicBool::new(false);
 /// Climate, with its weather years.
 pub fn climate(job: &Job) -> Result<(ClimateStudy, Vec<Weather>), Failure> {
     let weathers = study::weather_years(job);
-    let climate = study::climate(job, &job.project.house, &weathers).map_err(|error| failed(&error))?;
+    let climate =
+        study::climate(job, &job.project.house, &weathers).map_err(|error| failed(&error))?;
     Ok((climate, weathers))
 }
 
 /// Crops against months.
-pub fn season(job: &Job, climate: &ClimateStudy, weathers: &[Weather]) -> Result<SeasonStudy, Failure> {
+pub fn season(
+    job: &Job,
+    climate: &ClimateStudy,
+    weathers: &[Weather],
+) -> Result<SeasonStudy, Failure> {
     study::season(job, climate, weathers).map_err(|error| failed(&error))
 }
 

@@ -53,8 +53,7 @@ pub use money::{Currency, Money, MoneyError};
 pub use serve::{Harvest, serve};
 pub use sources::{SourceRow, sources, sources_page};
 pub use year::{
-    CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, Spread, WeatherYear, YearInput,
-    YearValue,
+    CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,
 };
 
 use crate::calendar::{self, WEEKS_PER_YEAR};

@@ -19,11 +19,7 @@ pub fn plan(
     value: Option<&ValueStudy>,
 ) -> PlanView {
     let year = job.project.planning.year;
-    let replayed = value.map(|value| Spread {
-        p10: value.year.value_spread.p10,
-        p50: value.year.value_spread.p50,
-        p90: value.year.value_spread.p90,
-    });
+    let replayed = value.map(|value| Spread::from(value.year.value_spread));
     PlanView {
         project: job.project.name.clone(),
         place: job.site.place.name.clone(),

@@ -5,7 +5,7 @@ use crate::output::view::{
     CostRow, Note, NoteKind, PaybackView, PriceRow, Spread, ValueMonth, ValueView, ValueYear,
 };
 use crate::study::{Job, PlanStudy, ValueStudy};
-use crate::value::{self, Basis, CostKind, Currency, Flag, Missing, Money};
+use crate::value::{Basis, CostKind, Currency, Flag, Missing, Money};
 
 /// Food and money through the year.
 pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
@@ -25,7 +25,7 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
             net: money(m.net),
             budget: money(m.budget),
             share: m.share,
-            value_range: Some(spread(m.value_spread)),
+            value_range: Some(Spread::from(m.value_spread)),
         }
     };
     ValueView {
@@ -42,7 +42,7 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
             net: money(year.net),
             budget: money(year.ceiling),
             share: year.share_of_produce,
-            net_range: Some(spread(year.net_spread)),
+            net_range: Some(Spread::from(year.net_spread)),
         },
         ceiling: money(year.ceiling),
         share_of_produce: year.share_of_produce,
@@ -51,14 +51,6 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
         costs: costs(study),
         payback: payback(job, study),
         notes: notes(plan, study),
-    }
-}
-
-fn spread(spread: value::Spread) -> Spread {
-    Spread {
-        p10: spread.p10,
-        p50: spread.p50,
-        p90: spread.p90,
     }
 }
 
@@ -180,7 +172,10 @@ fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
     );
     let water = Note::new(
         NoteKind::Note,
-        format!("water: about {} m3 a year by FAO-56", fixed(study.water_l / 1000.0, 1)),
+        format!(
+            "water: about {} m3 a year by FAO-56",
+            fixed(study.water_l / 1000.0, 1)
+        ),
     );
     flags
         .chain(asked)
@@ -210,9 +205,13 @@ fn flag_words(flag: &Flag, currency: Currency) -> String {
             "{} kg a year were booked as eaten beyond the appetite and count as surplus",
             fixed(*kg, 1)
         ),
-        Flag::UnknownFood { food } => format!("`{food}` is not a food on file and counts for nothing"),
+        Flag::UnknownFood { food } => {
+            format!("`{food}` is not a food on file and counts for nothing")
+        }
         Flag::CostNotCounted { what } => format!("not counted as a cost: {what}"),
-        Flag::NoBudget => "neither groceries nor produce budget is known, so shares are missing".to_owned(),
+        Flag::NoBudget => {
+            "neither groceries nor produce budget is known, so shares are missing".to_owned()
+        }
     }
 }
 
