@@ -131,11 +131,6 @@ impl<'a> Larder<'a> {
         self.table_of[source / self.model.weeks]
     }
 
-    /// Kilograms of one picking eaten in each week of its keeping time.
-    pub fn eaten_of(&self, source: usize) -> &[f64] {
-        &self.eaten[self.first[source]..self.first[source + 1]]
-    }
-
     /// What more of a food picked in a week could be sold for right away, most worth first; a lower estimate,
     /// since it does not shift what is eaten already.
     pub fn openings(&self, source: usize, out: &mut Vec<Segment>) {

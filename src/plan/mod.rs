@@ -9,16 +9,22 @@
 
 pub mod candidate;
 mod eat;
+pub mod gaps;
 mod improve;
 mod instance;
 mod model;
 mod path;
 mod prices;
+pub mod schedule;
 mod solve;
 mod tree;
+pub mod verify;
 
 pub use instance::{
     BedClass, Candidate, Closing, Family, Food, Group, Harvest, Instance, InstanceError, Labour,
     Limits, Standing, Step, Target, Wanted, Wish,
 };
-pub use solve::{BedPlan, Plan, Prices, Progress, Proof, Solution, SolveOptions, Solver, solve};
+pub use solve::{
+    BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, Plan, Prices, Progress, Proof, Solution, SolveOptions,
+    Solver, solve,
+};

@@ -97,6 +97,21 @@ pub(super) struct Model<'a> {
 impl<'a> Model<'a> {
     /// Compiles a valid instance.
     pub fn new(instance: &'a Instance) -> Self {
+        let mut model = Model::for_eating(instance);
+        model.given = model.lumps_of(
+            instance
+                .standing
+                .iter()
+                .flat_map(|standing| &standing.harvest),
+        );
+        model.add_plantings();
+        model.add_rows();
+        model.kinds = bed_kinds(instance);
+        model
+    }
+
+    /// Only what eating needs: no plantings, no beds.
+    pub fn for_eating(instance: &'a Instance) -> Self {
         let weeks = instance.weeks;
         let cyclic = instance.closing == Closing::EachBed;
         let longest = weeks - 1;
@@ -130,15 +145,6 @@ impl<'a> Model<'a> {
             model.nothing -= wanted.penalty * wanted.plantings as f64;
         }
         model.tables = tables(instance);
-        model.given = model.lumps_of(
-            instance
-                .standing
-                .iter()
-                .flat_map(|standing| &standing.harvest),
-        );
-        model.add_plantings();
-        model.add_rows();
-        model.kinds = bed_kinds(instance);
         model
     }
 
@@ -148,6 +154,15 @@ impl<'a> Model<'a> {
         let end = week + self.keeps[food];
         let end = if cyclic { end } else { end.min(weeks - 1) };
         (week..=end).map(move |t| if t >= weeks { t - weeks } else { t })
+    }
+
+    /// What the bound starts from: wishes missed; a wanted crop has a row of its own with a price.
+    pub fn bound_base(&self) -> f64 {
+        let wanted = self.instance.wanted.iter();
+        self.nothing
+            + wanted
+                .map(|wanted| wanted.penalty * wanted.plantings as f64)
+                .sum::<f64>()
     }
 
     /// The table that a food is eaten at.

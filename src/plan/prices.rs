@@ -121,7 +121,7 @@ impl<'a> Pricer<'a> {
         let model = self.model;
         let sources = model.steps.len();
         let mut choice = Choice {
-            bound: model.nothing,
+            bound: model.bound_base(),
             food: vec![0.0; sources],
             alone: vec![0.0; sources],
             rows: Vec::with_capacity(duals.rows.len()),

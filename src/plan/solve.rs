@@ -6,7 +6,7 @@ use std::time::Instant;
 use super::improve::{Search, value_of};
 use super::model::Model;
 use super::tree::Tree;
-use super::{Instance, InstanceError};
+use super::{Instance, InstanceError, gaps, schedule};
 
 /// What one bed carries, in the order it is planted.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -120,6 +120,8 @@ pub struct Solution {
     pub bound: f64,
     /// (bound - value) / |bound|; 0 only where they agree to 1e-9.
     pub gap: f64,
+    /// Kilograms eaten, per food and week.
+    pub eaten: Vec<Vec<f64>>,
     /// Why the bound holds.
     pub proof: Proof,
     /// Prices at the root, for showing what one more kilogram would be worth.
@@ -132,6 +134,18 @@ pub struct Solution {
     pub work: u64,
     /// What the plan cannot give, in words; empty when every wish is met.
     pub unmet: Vec<String>,
+}
+
+impl Solution {
+    /// What is claimed of the plan, for [`super::verify::check`].
+    pub fn claim(&self) -> super::verify::Claim<'_> {
+        super::verify::Claim {
+            value: self.value,
+            bound: self.bound,
+            proof: &self.proof,
+            eaten: &self.eaten,
+        }
+    }
 }
 
 /// Instance in, plan and bound out: the place where another solver can stand in.
@@ -232,19 +246,22 @@ fn finish(model: &Model, tree: &Tree, search: &Search, stopped: bool) -> Solutio
     }
     beds.sort_by_key(|plan| (plan.class, plan.bed));
     let value = value_of(model, search.best_beds());
+    let plan = Plan { beds };
+    let eaten = schedule::eating(model.instance, &schedule::harvest(model.instance, &plan));
     let bound = tree.bound().max(value);
     let gap = gap(value, bound);
     Solution {
-        plan: Plan { beds },
+        unmet: gaps::unmet(model.instance, &plan, &eaten),
+        plan,
         value,
         bound,
         gap,
+        eaten,
         proof: tree.proof(),
         prices: tree.root_prices(),
         optimal: gap == 0.0,
         stopped,
         work: tree.steps,
-        unmet: Vec::new(),
     }
 }
 

@@ -1,0 +1,220 @@
+//! A plan as people read it: plantings with dates, weeks with food.
+
+use chrono::NaiveDate;
+
+use super::eat::Larder;
+use super::model::Model;
+use super::{Instance, Plan, Target};
+
+/// One planting with its dates.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Planting {
+    /// Index into [`Instance::candidates`].
+    pub candidate: usize,
+    /// Name of the bed class, with the bed's number where there are several.
+    pub bed: String,
+    /// Crop as the crop table names it.
+    pub crop: String,
+    /// Area, m2.
+    pub area_m2: f64,
+    /// First day of the week of sowing.
+    pub sow: NaiveDate,
+    /// First day of the week in which it goes to the bed, when it was sown in trays.
+    pub transplant: Option<NaiveDate>,
+    /// First day of the first week of picking.
+    pub first_harvest: Option<NaiveDate>,
+    /// First day of the last week of picking.
+    pub last_harvest: Option<NaiveDate>,
+    /// First day on which the bed is free again.
+    pub clear: NaiveDate,
+    /// Whether a row cover is put on.
+    pub cover: bool,
+    /// Chance that it comes through.
+    pub survival: f64,
+    /// Expected harvest, kg.
+    pub harvest_kg: f64,
+}
+
+/// One week of food.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Week {
+    /// First day.
+    pub start: NaiveDate,
+    /// Picked, per food, kg.
+    pub harvest_kg: Vec<f64>,
+    /// Eaten, fresh or kept, per food, kg.
+    pub eaten_kg: Vec<f64>,
+    /// Asked for, per wish of the instance, kg.
+    pub wish_kg: Vec<f64>,
+    /// Short of it, per wish, kg.
+    pub short_kg: Vec<f64>,
+    /// Different foods eaten.
+    pub foods: usize,
+}
+
+/// A food counts as on the table from this much a week, kg (own choice: a side dish for one).
+const ON_TABLE_KG: f64 = 0.05;
+
+/// Plantings of a plan by bed, in the order they are planted.
+///
+/// # Errors
+/// None: indices that the instance does not have are left out (see [`super::verify::check_rules`]).
+pub fn plantings(instance: &Instance, plan: &Plan) -> Vec<Planting> {
+    let mut rows = Vec::new();
+    for one in &plan.beds {
+        let Some(class) = instance.beds.get(one.class) else {
+            continue;
+        };
+        let bed = if class.count > 1 {
+            format!("{} {}", class.name, one.bed + 1)
+        } else {
+            class.name.clone()
+        };
+        for &number in &one.plantings {
+            let Some(candidate) = instance.candidates.get(number) else {
+                continue;
+            };
+            // Weeks are counted on from sowing, so that dates run forward over the turn of a settled year.
+            let sow = candidate.sow_week;
+            let on = |week: usize| {
+                if week < sow {
+                    week + instance.weeks
+                } else {
+                    week
+                }
+            };
+            let bed_week = on(candidate.bed_week);
+            let harvest_week = |week: usize| {
+                let mut week = on(week);
+                if week < bed_week {
+                    week += instance.weeks;
+                }
+                instance.date_of_week(week)
+            };
+            let picked = || {
+                candidate
+                    .harvest
+                    .iter()
+                    .filter(|pick| pick.kg > 0.0)
+                    .map(|pick| harvest_week(pick.week))
+            };
+            rows.push(Planting {
+                candidate: number,
+                bed: bed.clone(),
+                crop: candidate.crop.clone(),
+                area_m2: class.area_m2,
+                sow: instance.date_of_week(sow),
+                transplant: (candidate.tray_weeks > 0).then(|| instance.date_of_week(bed_week)),
+                first_harvest: picked().min(),
+                last_harvest: picked().max(),
+                clear: instance.date_of_week(bed_week + candidate.weeks),
+                cover: candidate.cover,
+                survival: candidate.survival,
+                harvest_kg: candidate.harvest.iter().map(|pick| pick.kg).sum(),
+            });
+        }
+    }
+    rows
+}
+
+/// Picked per food and week, what already stands included.
+pub fn harvest(instance: &Instance, plan: &Plan) -> Vec<Vec<f64>> {
+    let mut kg = vec![vec![0.0; instance.weeks]; instance.foods.len()];
+    let planted = plan.beds.iter().flat_map(|one| &one.plantings);
+    let planted = planted
+        .filter_map(|&number| instance.candidates.get(number))
+        .flat_map(|c| &c.harvest);
+    for pick in planted.chain(
+        instance
+            .standing
+            .iter()
+            .flat_map(|standing| &standing.harvest),
+    ) {
+        kg[pick.food][pick.week] += pick.kg;
+    }
+    kg
+}
+
+/// The best way to eat a harvest (per food and week), kept food within its time: kilograms per food and week.
+pub fn eating(instance: &Instance, harvest: &[Vec<f64>]) -> Vec<Vec<f64>> {
+    let model = Model::for_eating(instance);
+    let mut larder = Larder::new(&model);
+    for (source, &kg) in harvest.iter().flatten().enumerate() {
+        larder.add(source, kg);
+    }
+    larder
+        .served
+        .chunks(model.weeks)
+        .map(<[f64]>::to_vec)
+        .collect()
+}
+
+/// What a table of eating is worth at the prices, less the penalties of wishes missed; costs not counted.
+pub fn worth(instance: &Instance, eaten: &[Vec<f64>]) -> f64 {
+    let mut worth = 0.0;
+    for (food, weeks) in instance.foods.iter().zip(eaten) {
+        for (&price, &kg) in food.price_kg.iter().zip(weeks) {
+            let mut left = kg;
+            for step in &food.appetite {
+                let part = left.min(step.kg_week);
+                worth += part * step.worth * price;
+                left -= part;
+            }
+        }
+    }
+    for (wish, week) in instance
+        .wishes
+        .iter()
+        .flat_map(|wish| (0..instance.weeks).map(move |week| (wish, week)))
+    {
+        worth -= wish.penalty_kg
+            * (wish.kg_week[week] - on_table(instance, wish.target, week, eaten)).max(0.0);
+    }
+    worth
+}
+
+/// Kilograms of a food or group eaten in a week.
+pub(super) fn on_table(
+    instance: &Instance,
+    target: Target,
+    week: usize,
+    eaten: &[Vec<f64>],
+) -> f64 {
+    match target {
+        Target::Food(food) => eaten[food][week],
+        Target::Group(group) => {
+            let members = instance
+                .foods
+                .iter()
+                .zip(eaten)
+                .filter(|(food, _)| food.group == Some(group));
+            members.map(|(_, weeks)| weeks[week]).sum()
+        }
+    }
+}
+
+/// The plan's food week by week.
+pub fn weeks(instance: &Instance, plan: &Plan) -> Vec<Week> {
+    let harvest = harvest(instance, plan);
+    let eaten = eating(instance, &harvest);
+    let column = |table: &[Vec<f64>], week: usize| {
+        table.iter().map(|weeks| weeks[week]).collect::<Vec<f64>>()
+    };
+    (0..instance.weeks)
+        .map(|week| {
+            let wishes = || instance.wishes.iter();
+            let short = |wish: &super::Wish| {
+                (wish.kg_week[week] - on_table(instance, wish.target, week, &eaten)).max(0.0)
+            };
+            let eaten_kg = column(&eaten, week);
+            Week {
+                start: instance.date_of_week(week),
+                harvest_kg: column(&harvest, week),
+                foods: eaten_kg.iter().filter(|&&kg| kg >= ON_TABLE_KG).count(),
+                eaten_kg,
+                wish_kg: wishes().map(|wish| wish.kg_week[week]).collect(),
+                short_kg: wishes().map(short).collect(),
+            }
+        })
+        .collect()
+}
