@@ -50,7 +50,8 @@ impl Grid {
                             tr {
                                 @for (column, cell) in row.iter().enumerate() {
                                     @if column == 0 { th scope="row" { (cell) } }
-                                    @else { td class=[class(column)] { (cell) } }
+                                    @else if self.words.contains(&column) { td { div.words { (cell) } } }
+                                    @else { td.number { (cell) } }
                                 }
                             }
                         }
