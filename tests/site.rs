@@ -1,5 +1,8 @@
 //! Site: weather from normals and files, weather years, ground.
 
+#[path = "site/shelf_from_files.rs"]
+mod shelf_from_files;
+
 use bedyear::site;
 
 #[test]

@@ -1,5 +1,6 @@
 //! Where the building stands: place, hourly weather (file, normals, weather years), undisturbed ground.
 
+mod borrow;
 pub mod climates;
 mod course;
 pub mod epw;

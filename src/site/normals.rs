@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::statistics;
 use super::weather::{Place, TableError, Weather};
+use crate::calendar::MONTH_HEADS;
 
 /// Twelve monthly values, January first.
 pub type Monthly = [f64; 12];
@@ -121,6 +122,18 @@ pub enum NormalsError {
         /// What would be right.
         right: String,
     },
+    /// A design temperature is out of range.
+    #[error("{name} is {value}; it must lie between {low} and {high}")]
+    Design {
+        /// Name of the figure with its unit.
+        name: &'static str,
+        /// The value found.
+        value: f64,
+        /// Least value accepted.
+        low: f64,
+        /// Greatest value accepted.
+        high: f64,
+    },
     /// Neither radiation nor sun hours are given.
     #[error(
         "radiation is missing; give ghi_kwh_m2_day or sun_hours_day, twelve values from January"
@@ -129,23 +142,137 @@ pub enum NormalsError {
 }
 
 impl Normals {
-    /// Whether every figure is finite and possible.
+    /// Whether every figure is finite and possible, and the sun is told by radiation or sun hours.
     ///
     /// # Errors
     /// [`NormalsError`] names the first figure that is not.
     pub fn check(&self) -> Result<(), NormalsError> {
         self.place.check()?;
+        within("temp_max_c", &self.temp_max_c, -80.0, 60.0)?;
+        within("temp_min_c", &self.temp_min_c, -80.0, 60.0)?;
+        self.check_temp_order()?;
+        if let Some(ghi) = &self.ghi_kwh_m2_day {
+            within("ghi_kwh_m2_day", ghi, 0.0, 13.0)?;
+        }
+        if let Some(hours) = &self.sun_hours_day {
+            within("sun_hours_day", hours, 0.0, 24.0)?;
+        }
+        if self.ghi_kwh_m2_day.is_none() && self.sun_hours_day.is_none() {
+            return Err(NormalsError::NoSun);
+        }
+        if let Some(wind) = &self.wind_m_s {
+            within("wind_m_s", wind, 0.0, 40.0)?;
+        }
+        if let Some(humidity) = &self.relative_humidity_pct {
+            within("relative_humidity_pct", humidity, 1.0, 100.0)?;
+        }
+        if let Some(spread) = &self.spread {
+            spread.check()?;
+        }
+        self.design.map_or(Ok(()), |design| design.check())
+    }
+
+    fn check_temp_order(&self) -> Result<(), NormalsError> {
+        for (month, &head) in MONTH_HEADS.iter().enumerate() {
+            let (low, high) = (self.temp_min_c[month], self.temp_max_c[month]);
+            if low > high {
+                return Err(NormalsError::Figure {
+                    name: "temp_min_c",
+                    month: head,
+                    value: low,
+                    right: format!("it must not be above temp_max_c, {high}"),
+                });
+            }
+            if let Some(mean) = self.temp_mean_c.map(|means| means[month])
+                && !(low..=high).contains(&mean)
+            {
+                return Err(NormalsError::Figure {
+                    name: "temp_mean_c",
+                    month: head,
+                    value: mean,
+                    right: format!("it must lie between temp_min_c, {low}, and temp_max_c, {high}"),
+                });
+            }
+        }
         Ok(())
     }
 
-    /// Fills what is missing from the nearest place of `shelf` and says so, one sentence each.
-    pub fn complete(self, shelf: &[Normals]) -> (Normals, Vec<String>) {
-        let _ = shelf;
-        (self, Vec::new())
+    /// Mean temperature of each month, °C; where it is not given, midway between minimum and maximum.
+    pub fn monthly_mean_c(&self) -> Monthly {
+        self.temp_mean_c.unwrap_or_else(|| {
+            std::array::from_fn(|month| (self.temp_min_c[month] + self.temp_max_c[month]) / 2.0)
+        })
     }
 
     /// Monthly normals and spread of a year of hourly weather.
     pub fn from_weather(place: &Place, weather: &Weather) -> Normals {
         statistics::normals_of(place, weather)
     }
+}
+
+impl Spread {
+    fn check(&self) -> Result<(), NormalsError> {
+        within("temp_daily_sd_k", &self.temp_daily_sd_k, 0.0, 25.0)?;
+        within("temp_daily_lag1", &self.temp_daily_lag1, -1.0, 1.0)?;
+        within("clearness_daily_sd", &self.clearness_daily_sd, 0.0, 0.4)?;
+        let shares = [
+            ("clearness_daily_lag1", &self.clearness_daily_lag1),
+            (
+                "temp_clearness_correlation",
+                &self.temp_clearness_correlation,
+            ),
+            (
+                "range_clearness_correlation",
+                &self.range_clearness_correlation,
+            ),
+        ];
+        for (name, monthly) in shares {
+            if let Some(monthly) = monthly {
+                within(name, monthly, -1.0, 1.0)?;
+            }
+        }
+        match &self.range_daily_cv {
+            Some(cv) => within("range_daily_cv", cv, 0.0, 2.0),
+            None => Ok(()),
+        }
+    }
+}
+
+impl DesignTemps {
+    fn check(&self) -> Result<(), NormalsError> {
+        let figures = [
+            ("heating_99_6_c", Some(self.heating_99_6_c), -80.0, 40.0),
+            ("heating_99_c", Some(self.heating_99_c), -80.0, 40.0),
+            ("yearly_min_mean_c", self.yearly_min_mean_c, -80.0, 40.0),
+            ("yearly_min_sd_k", self.yearly_min_sd_k, 0.0, 20.0),
+        ];
+        for (name, value, low, high) in figures {
+            if let Some(value) = value
+                && !(low..=high).contains(&value)
+            {
+                return Err(NormalsError::Design {
+                    name,
+                    value,
+                    low,
+                    high,
+                });
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Whether each month lies in a range.
+fn within(name: &'static str, monthly: &Monthly, low: f64, high: f64) -> Result<(), NormalsError> {
+    for (&value, month) in monthly.iter().zip(MONTH_HEADS) {
+        if !(low..=high).contains(&value) {
+            return Err(NormalsError::Figure {
+                name,
+                month,
+                value,
+                right: format!("it must lie between {low} and {high}"),
+            });
+        }
+    }
+    Ok(())
 }
