@@ -1,8 +1,8 @@
 //! Quantities that depend linearly on the room: the algebra by which beds and walls are taken out of the hour's equations.
 
 /// Room variables that everything else is expressed in: 1, air temperature (°C), vapour pressure (kPa), mean radiant
-/// temperature (°C), heat into the store (W per m2 of floor).
-pub(super) const TERMS: usize = 5;
+/// temperature (°C), heat into the store (W per m2 of floor), what the soil sends up by itself (W per m2 of floor).
+pub(super) const TERMS: usize = 6;
 /// Place of the air temperature.
 pub(super) const AIR: usize = 1;
 /// Place of the vapour pressure.
@@ -11,6 +11,8 @@ pub(super) const VAPOUR: usize = 2;
 pub(super) const RADIANT: usize = 3;
 /// Place of the store's heat.
 pub(super) const STORE: usize = 4;
+/// Place of what the soil under a bed sends up by itself.
+pub(super) const GROUND: usize = 5;
 
 /// constant + coefficients times the room variables.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -20,7 +22,7 @@ impl Affine {
     /// A number.
     #[inline]
     pub fn number(value: f64) -> Self {
-        Self([value, 0.0, 0.0, 0.0, 0.0])
+        Self([value, 0.0, 0.0, 0.0, 0.0, 0.0])
     }
 
     /// A room variable.
@@ -39,6 +41,7 @@ impl Affine {
             + self.0[VAPOUR] * room.vapour_kpa
             + self.0[RADIANT] * room.radiant_c
             + self.0[STORE] * room.store_w_m2
+            + self.0[GROUND] * room.ground_w_m2
     }
 
     /// Adds `factor` times `other`.
@@ -78,6 +81,8 @@ pub(super) struct Room {
     pub radiant_c: f64,
     /// Heat into the store, W per m2 of floor.
     pub store_w_m2: f64,
+    /// What the soil under the bed in question sends up by itself, W/m2.
+    pub ground_w_m2: f64,
 }
 
 /// Solves a small system whose right sides are affine in the room. The matrix is that of a heat network with losses,
@@ -117,8 +122,8 @@ mod tests {
     #[test]
     fn a_small_system_is_solved() {
         let right = [
-            Affine([1.0, 2.0, 0.0, 0.0, 0.0]),
-            Affine([0.0, 0.0, 3.0, 0.0, 1.0]),
+            Affine([1.0, 2.0, 0.0, 0.0, 0.0, 0.0]),
+            Affine([0.0, 0.0, 3.0, 0.0, 1.0, 0.0]),
         ];
         let [x, y] = solve([[4.0, -1.0], [-2.0, 5.0]], right);
         for place in 0..TERMS {

@@ -10,7 +10,7 @@
 //!
 //! With a mean radiant node they exchange with that node instead.
 
-use super::affine::{AIR, Affine, RADIANT, Room, STORE, VAPOUR, solve};
+use super::affine::{AIR, Affine, GROUND, RADIANT, Room, STORE, VAPOUR, solve};
 use super::film::{level_face_convection_w_m2k, radiation_w_m2k};
 use super::soil::Port;
 use super::vapour::{Saturation, canopy_conductance_kg_m2_s_kpa};
@@ -108,8 +108,8 @@ pub(super) struct Bed {
     pub to_radiant: Affine,
     /// kg/m2s.
     pub evaporation: Affine,
-    /// °C.
-    pub store: Affine,
+    store: Affine,
+    port: Port,
     source: Affine,
     latent: f64,
 }
@@ -134,6 +134,7 @@ impl Bed {
             to_radiant: Affine::default(),
             evaporation: Affine::default(),
             store: still,
+            port: Port::default(),
             source: Affine::default(),
             latent: 0.0,
         }
@@ -155,11 +156,47 @@ impl Bed {
             Some(sheet) => self.reduce_covered(&parts, above, sheet, hour, room),
         }
         self.latent = parts.latent_heat;
-        self.source = Affine::default();
-        let mut store = Affine::number(port.store_known);
-        store.add(port.store_by_face, &self.face);
+        let mut store = self.face.times(port.store_by_face);
         store.0[STORE] += port.store_by_source;
         self.store = store;
+        self.port = *port;
+    }
+
+    /// Was the bed reduced upon a soil that answers like this one?
+    pub fn stands_on(&self, port: &Port) -> bool {
+        self.port.conductance == port.conductance
+            && self.port.source_share == port.source_share
+            && self.port.store_by_face == port.store_by_face
+    }
+
+    /// Takes what the soil does by itself in this stage.
+    pub fn set_ground(&mut self, port: &Port) {
+        self.port = *port;
+    }
+
+    /// A room as this bed sees it: with its own soil.
+    fn own(&self, room: &Room) -> Room {
+        Room {
+            ground_w_m2: self.port.known,
+            store_w_m2: self.source.at(room),
+            ..*room
+        }
+    }
+
+    /// Adds `area` times a quantity of this bed to a sum, soil and store put in their places.
+    pub fn add_to(&self, sum: &mut Affine, area: f64, quantity: &Affine) {
+        sum.add(area, quantity);
+        sum.0[0] += sum.0[GROUND] * self.port.known;
+        sum.0[GROUND] = 0.0;
+        sum.substitute(STORE, &self.source);
+    }
+
+    /// Mean temperature round the pipes, affine in air, vapour, radiant node and the store's heat, °C.
+    pub fn store(&self) -> Affine {
+        let mut store = self.store;
+        store.0[0] += self.port.store_known + store.0[GROUND] * self.port.known;
+        store.0[GROUND] = 0.0;
+        store
     }
 
     fn reduce_bare(&mut self, parts: &Parts, above: &Above, room: &Room) {
@@ -324,28 +361,19 @@ impl Bed {
         self.evaporation = parts.water(&self.leaf, &self.face, &self.vapour);
     }
 
-    /// Puts the store's heat, affine in the rest, in its place.
-    pub fn substitute_store(&mut self, heat: &Affine) {
-        for quantity in [
-            &mut self.leaf,
-            &mut self.face,
-            &mut self.sheet,
-            &mut self.air,
-            &mut self.vapour,
-            &mut self.sky_w,
-            &mut self.to_air,
-            &mut self.to_radiant,
-            &mut self.evaporation,
-            &mut self.store,
-        ] {
-            quantity.substitute(STORE, heat);
-        }
+    /// Says what heat the store takes here, affine in air, vapour and radiant node.
+    pub fn set_source(&mut self, heat: &Affine) {
         self.source = *heat;
+    }
+
+    /// Mean temperature round the pipes in a room, °C.
+    pub fn store_at(&self, room: &Room) -> f64 {
+        self.store().at(&self.own(room))
     }
 
     /// Surface of soil, mulch or slab in a room, °C.
     pub fn face_at(&self, room: &Room) -> f64 {
-        self.face.at(room)
+        self.face.at(&self.own(room))
     }
 
     /// Heat put into the store in a room, W/m2.
@@ -355,6 +383,7 @@ impl Bed {
 
     /// Temperatures that follow from the room.
     pub fn finish(&mut self, room: &Room) -> BedFlows {
+        let room = &self.own(room);
         self.leaf_c = self.leaf.at(room);
         self.face_c = self.face.at(room);
         self.sheet_c = self.sheet.at(room);
@@ -365,7 +394,6 @@ impl Bed {
             sky_w: self.sky_w.at(room),
             evaporation_kg_s: evaporation,
             latent_w: evaporation * self.latent,
-            to_room_w: self.to_air.at(room) + self.to_radiant.at(room),
         }
     }
 }
@@ -379,8 +407,6 @@ pub(super) struct BedFlows {
     pub evaporation_kg_s: f64,
     /// Its heat, W/m2.
     pub latent_w: f64,
-    /// Heat to air and radiant node, W/m2.
-    pub to_room_w: f64,
 }
 
 /// Water that a face gives off: heat = known + by_temp T - by_vapour e, W/m2.
@@ -418,7 +444,6 @@ struct Parts {
     leaf_water: Water,
     soil_water: Water,
     soil_loss: f64,
-    soil_known: f64,
     soil_source: f64,
     latent_heat: f64,
 }
@@ -461,7 +486,6 @@ impl Parts {
             leaf_water: Water::new(leaf_conductance, latent_heat, bed.leaf_c),
             soil_water: Water::new(soil_conductance, latent_heat, bed.face_c),
             soil_loss: port.conductance,
-            soil_known: port.known,
             soil_source: port.source_share,
             latent_heat,
         }
@@ -469,7 +493,8 @@ impl Parts {
 
     /// Right side of the soil face's balance but for radiation upward and vapour.
     fn soil_right(&self, by_air: f64) -> Affine {
-        let mut right = Affine::number(self.soil_sun - self.soil_water.known + self.soil_known);
+        let mut right = Affine::number(self.soil_sun - self.soil_water.known);
+        right.0[GROUND] = 1.0;
         right.0[AIR] = by_air;
         right.0[STORE] = self.soil_source;
         right

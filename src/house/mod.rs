@@ -25,5 +25,5 @@ pub use check::check_house;
 pub use error::HouseError;
 pub use input::*;
 pub use output::{CoveredYear, HeatFlows, HouseRun, HouseState, HouseYear};
-pub use run::{RunOptions, simulate, simulate_years};
+pub use run::{RunOptions, simulate, simulate_years, simulate_years_chained};
 pub use schedule::Schedule;

@@ -12,6 +12,8 @@ pub struct HouseRun {
     pub years_to_settle: usize,
     /// Largest difference of any hour's air or root zone temperature between the last two years, K.
     pub settle_difference_k: f64,
+    /// State of the settled year on 1 July, 0 h: from where weather years warm up.
+    pub midyear: HouseState,
     /// State at the end of the settled year (1 January, 0 h): where weather years start.
     pub end: HouseState,
 }

@@ -237,6 +237,10 @@ struct Step<'a> {
     bed_hours: [BedHour; 2],
     radiation: f64,
     known: AirState,
+    /// Is this the step's first solve, so that films are taken anew?
+    fresh: bool,
+    /// Saturation at the pipes' walls, kPa.
+    pipe_kpa: [f64; 2],
     air_j_k: f64,
     vapour_kg_kpa: f64,
 }
@@ -299,6 +303,7 @@ impl State {
         let (to_air, to_radiant) = self.reduce_walls(step);
         for round in 1..=PHASE_ROUNDS {
             let found = self.solve(step, to_air, to_radiant);
+            step.fresh = false;
             let mut settled = true;
             if let Some(mesh) = step.frame.mesh {
                 for (bed, column) in self.beds.iter().zip(&mut self.columns) {
@@ -357,12 +362,16 @@ impl State {
                     .as_ref()
                     .filter(|_| index == 1 && step.at.covered);
                 let hour = &step.bed_hours[index];
-                self.beds[index].reduce(hour, &step.above, sheet, &port, &self.room);
+                let bed = &mut self.beds[index];
+                if step.fresh || !bed.stands_on(&port) {
+                    bed.reduce(hour, &step.above, sheet, &port, &self.room);
+                } else {
+                    bed.set_ground(&port);
+                }
             }
         }
-        let mut controls = Controls::new(step, to_air, to_radiant, self.beds, self.room);
+        let mut controls = Controls::new(step, to_air, to_radiant, &mut self.beds, self.room);
         let found = controls.run();
-        self.beds = controls.beds;
         self.room = controls.room;
         found
     }
@@ -448,7 +457,7 @@ impl State {
             flows.bed_air_c[index] += weight * bed.air_c;
             flows.bed_kpa[index] += weight * bed.vapour_kpa;
             flows.root_c[index] += weight * mesh.root_c(&column.temp_c);
-            flows.store_c += weight * area / floor_m2 * bed.store.at(&self.room);
+            flows.store_c += weight * area / floor_m2 * bed.store_at(&self.room);
         }
         flows.face_c += weight * self.beds[0].face_c;
         flows.covered += weight * if step.at.covered { 1.0 } else { 0.0 };
@@ -491,6 +500,13 @@ impl<'a> Step<'a> {
             known: AirState {
                 air_c: room.air_c,
                 vapour_kpa: room.vapour_kpa,
+            },
+            fresh: true,
+            pipe_kpa: match frame.exchange {
+                Some(_) => {
+                    [0, 1].map(|bed: usize| Saturation::at(state.beds[bed].store_at(room)).kpa)
+                }
+                None => [0.0; 2],
             },
             air_j_k: volume * density * SPECIFIC_HEAT_AIR_J_KGK + house.air.light_capacity_j_k,
             vapour_kg_kpa: volume * density * WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa,
@@ -590,8 +606,7 @@ struct Controls<'a> {
     heat: Affine,
     radiant: Affine,
     vapour: Affine,
-    still: [Bed; 2],
-    beds: [Bed; 2],
+    beds: &'a mut [Bed; 2],
     room: Room,
     by_radiant: Option<Affine>,
     loop_w: Affine,
@@ -603,7 +618,7 @@ impl<'a> Controls<'a> {
         step: &'a Step<'a>,
         mut heat: Affine,
         mut radiant: Affine,
-        beds: [Bed; 2],
+        beds: &'a mut [Bed; 2],
         room: Room,
     ) -> Self {
         let mut vapour = Affine::default();
@@ -619,7 +634,6 @@ impl<'a> Controls<'a> {
             heat,
             radiant,
             vapour,
-            still: beds,
             beds,
             room,
             by_radiant: None,
@@ -633,17 +647,20 @@ impl<'a> Controls<'a> {
         let step = self.step;
         let hour = step.at.hour;
         let (mut heat, mut radiant, mut vapour) = (self.heat, self.radiant, self.vapour);
-        self.beds = self.still;
         self.loop_w = Affine::default();
         self.pipe_water = Affine::default();
         if duty > 0.0 {
             heat.0[0] += self.run_store(duty, charging);
+        } else {
+            for bed in self.beds.iter_mut() {
+                bed.set_source(&Affine::default());
+            }
         }
         for (bed, area) in self.beds.iter().zip(step.frame.floor_m2) {
             if area > 0.0 {
-                heat.add(area, &bed.to_air);
-                radiant.add(area, &bed.to_radiant);
-                vapour.add(area, &bed.evaporation);
+                bed.add_to(&mut heat, area, &bed.to_air);
+                bed.add_to(&mut radiant, area, &bed.to_radiant);
+                bed.add_to(&mut vapour, area, &bed.evaporation);
             }
         }
         heat.add(-1.0, &self.loop_w);
@@ -688,7 +705,8 @@ impl<'a> Controls<'a> {
         for (index, bed) in self.beds.iter_mut().enumerate().take(step.frame.beds()) {
             let area = step.frame.floor_m2[index];
             // Pipes that are colder than the dew point dry the air; taken at the latest temperatures.
-            let saturated = Saturation::at(bed.store.at(&self.room)).kpa;
+            let store = bed.store();
+            let saturated = step.pipe_kpa[index];
             let wet = charging && self.room.vapour_kpa > saturated;
             let mut water = Affine::default();
             if wet {
@@ -697,7 +715,7 @@ impl<'a> Controls<'a> {
             }
             let mut driving = Affine::number(lift_k);
             driving.0[AIR] = 1.0;
-            driving.add(-1.0, &bed.store);
+            driving.add(-1.0, &store);
             let own = -driving.0[STORE];
             driving.0[STORE] = 0.0;
             let mut source = driving.times(conductance);
@@ -705,7 +723,7 @@ impl<'a> Controls<'a> {
             let source = source.times(1.0 / (1.0 + conductance * own));
             let mut sensible = source;
             sensible.add(-step.latent, &water);
-            bed.substitute_store(&source);
+            bed.set_source(&source);
             self.loop_w.add(area, &sensible);
             self.pipe_water.add(area, &water);
         }
@@ -720,7 +738,7 @@ impl<'a> Controls<'a> {
         self.beds
             .iter()
             .zip(areas)
-            .map(|(bed, area)| bed.store.at(&room) * area / total)
+            .map(|(bed, area)| bed.store().at(&room) * area / total)
             .sum()
     }
 
@@ -729,7 +747,7 @@ impl<'a> Controls<'a> {
             air_c: state.air_c,
             vapour_kpa: state.vapour_kpa,
             radiant_c: state.air_c,
-            store_w_m2: 0.0,
+            ..Room::default()
         };
         if let Some(solved) = &self.by_radiant {
             room.radiant_c = solved.at(&room);
@@ -777,9 +795,6 @@ impl<'a> Controls<'a> {
         let (duty, charging) = self.duty(state);
         if duty > 0.0 {
             zone = self.zone(duty, charging);
-            state = zone.solve(step.fan, 0.0);
-        } else {
-            zone = self.zone(0.0, false);
             state = zone.solve(step.fan, 0.0);
         }
         let mut flow = step.fan;

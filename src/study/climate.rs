@@ -50,7 +50,7 @@ pub fn climate(job: &Job, house: &House, weathers: &[Weather]) -> Result<Climate
     let years = if weathers.is_empty() {
         Vec::new()
     } else {
-        house::simulate_years(house, weathers, sun, ground, &run.end, &options)?
+        house::simulate_years(house, weathers, sun, ground, &run, &options)?
     };
     Ok(ClimateStudy { run, years })
 }
