@@ -8,6 +8,8 @@ use super::model::{BedKind, Model};
 
 const NO_FAMILY: usize = usize::MAX;
 const NO_ARC: usize = usize::MAX;
+/// Stands for the slot of an empty bed.
+const EMPTY: usize = usize::MAX;
 
 /// A bed's succession and what it earns.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -86,7 +88,7 @@ impl PathFinder {
         self.best_closed()
     }
 
-    /// Keeps the best paying planting of each start, end and family; losers are never in a best path.
+    /// Keeps the best planting of each start, end and family; losers are never in a best path.
     fn collect(&mut self, model: &Model, kind: &BedKind, profit: &[f64]) {
         self.arcs.clear();
         self.crossing.clear();
@@ -100,7 +102,8 @@ impl PathFinder {
             {
                 at += 1;
                 let profit = profit[planting];
-                if profit <= 0.0 {
+                // One that costs more than it earns may still be worth it: it parts two of the same family.
+                if profit == f64::NEG_INFINITY {
                     continue;
                 }
                 let one = &model.plantings[planting];
@@ -143,12 +146,14 @@ impl PathFinder {
         for state in &mut self.states[from..] {
             *state = [UNREACHED; 2];
         }
-        self.states[from][0] = State {
-            value: 0.0,
-            family,
-            arc: NO_ARC,
-            from: (from, 0),
-        };
+        if first.is_none() {
+            self.states[from][0] = State {
+                value: 0.0,
+                family,
+                arc: NO_ARC,
+                from: (from, 0),
+            };
+        }
         for week in from..self.weeks {
             let here = self.states[week];
             for state in here {
@@ -159,11 +164,18 @@ impl PathFinder {
             for index in self.first_arc[week]..self.first_arc[week + 1] {
                 let arc = self.arcs[index];
                 let repeat = self.may_repeat[arc.family];
+                if first == Some(arc.family) {
+                    // An empty bed is no state of its own here: it would crowd out one that is needed.
+                    let next = State {
+                        value: arc.profit,
+                        family: arc.family,
+                        arc: index,
+                        from: (week, EMPTY),
+                    };
+                    keep(&mut self.states[arc.end], next);
+                }
                 for (slot, state) in here.iter().enumerate() {
                     if state.value == f64::NEG_INFINITY || (state.family == arc.family && !repeat) {
-                        continue;
-                    }
-                    if state.arc == NO_ARC && first.is_some_and(|first| first != arc.family) {
                         continue;
                     }
                     let next = State {
@@ -184,6 +196,9 @@ impl PathFinder {
         let mut state = self.states[week][slot];
         while state.arc != NO_ARC {
             plantings.push(self.arcs[state.arc].planting);
+            if state.from.1 == EMPTY {
+                break;
+            }
             state = self.states[state.from.0][state.from.1];
         }
         plantings.reverse();

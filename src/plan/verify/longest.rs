@@ -29,7 +29,7 @@ pub(super) fn best_bed(
 ) -> f64 {
     let mut by_start = vec![Vec::new(); instance.weeks];
     for (number, candidate) in instance.candidates.iter().enumerate() {
-        if candidate.bed_class == class && profits[number] > 0.0 {
+        if candidate.bed_class == class {
             by_start[candidate.bed_week].push(number);
         }
     }
