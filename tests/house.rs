@@ -1,8 +1,15 @@
 //! The building stage against published figures, closed forms and its own laws.
 
 mod house {
+    mod balance;
     mod boxes;
-    mod explore;
+    mod controls;
+    mod envelope;
+    mod ground;
+    mod input;
+    mod nights;
     mod shapes;
     mod sky;
+    mod steps;
+    mod years;
 }

@@ -1,0 +1,95 @@
+//! Steady floors against a two-dimensional solution and the standard.
+
+use super::envelope::mean;
+use super::shapes::{air, bare, floor, opaque, u};
+use super::sky;
+use bedyear::house::*;
+
+#[derive(serde::Deserialize)]
+struct Row {
+    breadth_m: f64,
+    conductivity_w_mk: f64,
+    wall_m: f64,
+    floor_m2k_w: f64,
+    skirt_m: f64,
+    skirt_m2k_w: f64,
+    iso_w_m2k: f64,
+    two_dimensional_w_m2k: f64,
+}
+
+/// Steady loss of a floor, W/m2K of the difference between room and ground surface outside.
+///
+/// The two-dimensional reference has 0.17 m2K/W from room to floor; the model's own film is convection and
+/// radiation, so the floor's resistance is set in the mulch and the surface temperature is what the loss is divided
+/// by, with that film added by hand.
+fn floor_u(row: &Row) -> f64 {
+    /// Resistance from room to floor (ISO 6946, downward), m2K/W.
+    const FILM: f64 = 0.17;
+    // A strip with B' = A / (P/2): one metre of two edges and B' of breadth.
+    let mut ground = floor(row.breadth_m * 10.0, 20.0);
+    ground.soil.conductivity_w_mk = row.conductivity_w_mk;
+    ground.soil.water_m3_m3 = 0.0;
+    ground.wall_thickness_m = row.wall_m;
+    ground.mulch_m2k_w = row.floor_m2k_w;
+    ground.wet_share = 0.0;
+    ground.skirt = (row.skirt_m > 0.0).then_some(Skirt {
+        depth_m: row.skirt_m,
+        resistance_m2k_w: row.skirt_m2k_w,
+    });
+    let mut house = bare(
+        vec![opaque("shell", 1.0, 90.0, 0.0, u(0.001))],
+        Some(ground.clone()),
+        air(10.0, 0.0),
+    );
+    house.heater = Some(Heater {
+        set_point_c: Schedule::Constant(20.0),
+        capacity_w: f64::INFINITY,
+        energy: EnergySource::Electricity,
+        efficiency: 1.0,
+    });
+    let sky = sky::still(0.0);
+    let options = RunOptions {
+        max_years: 12,
+        ..RunOptions::default()
+    };
+    let run = simulate(&house, &sky.weather, &sky.sun, &sky.ground, &options).expect("runs");
+    let year = &run.settled;
+    let flux = -year.year.floor_kwh * 1000.0 / 8760.0 / ground.area_m2;
+    1.0 / (mean(&year.floor_surface_c) / flux + FILM)
+}
+
+#[test]
+fn steady_floors_agree_with_two_dimensions() {
+    let table = include_str!("../reference/house_floor_2d.csv");
+    let mut worst: f64 = 0.0;
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_reader(table.as_bytes());
+    let mut rows = 0;
+    for row in reader.deserialize() {
+        let row: Row = row.expect("a row");
+        let got = floor_u(&row);
+        let off = got / row.two_dimensional_w_m2k - 1.0;
+        worst = worst.max(off.abs());
+        assert!(
+            off.abs() < 0.15,
+            "B' {} lambda {} skirt {} m R {}: {got:.4} against {:.4} W/m2K",
+            row.breadth_m,
+            row.conductivity_w_mk,
+            row.skirt_m,
+            row.skirt_m2k_w,
+            row.two_dimensional_w_m2k
+        );
+        if row.skirt_m == 0.0 {
+            let iso = got / row.iso_w_m2k - 1.0;
+            assert!(
+                iso.abs() < 0.15,
+                "ISO 13370: {got:.4} against {:.4} W/m2K",
+                row.iso_w_m2k
+            );
+        }
+        rows += 1;
+    }
+    println!("{rows} floors, largest difference {:.1} %", 100.0 * worst);
+    assert!(rows >= 30);
+}
