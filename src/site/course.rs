@@ -10,6 +10,11 @@ use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
 /// Days that a course needs before and after the ones it is asked for.
 pub const PAD_DAYS: usize = 4;
 
+/// Coldest air measured near the ground on earth, °C (Vostok 1983, WMO archive of extremes; from memory).
+pub const COLDEST_RECORD_C: f64 = -89.2;
+/// Hottest, °C (Death Valley 1913, same archive; from memory). Nothing beyond is ever generated.
+pub const HOTTEST_RECORD_C: f64 = 56.7;
+
 /// Smallest half of the daily range, K: a day is never wholly flat.
 const LEAST_HALF_RANGE_K: f64 = 0.02;
 
@@ -120,7 +125,8 @@ pub fn hourly_temp_c(frame: &Frame, swing: &Swing, days: &[TempDay]) -> Vec<f64>
         let correction = within_day([gap[at - 2], gap[at - 1], gap[at], gap[at + 1], gap[at + 2]]);
         for clock in 0..HOURS_PER_DAY {
             let (from, to) = (clock as f64 / 24.0, (clock + 1) as f64 / 24.0);
-            temps.push(rough[at * HOURS_PER_DAY + clock] + correction.mean_between(from, to));
+            let temp = rough[at * HOURS_PER_DAY + clock] + correction.mean_between(from, to);
+            temps.push(temp.clamp(COLDEST_RECORD_C, HOTTEST_RECORD_C));
         }
     }
     temps

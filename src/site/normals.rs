@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::course::{COLDEST_RECORD_C, HOTTEST_RECORD_C};
 use super::statistics;
 use super::weather::{Place, TableError, Weather};
 use crate::calendar::MONTH_HEADS;
@@ -148,8 +149,18 @@ impl Normals {
     /// [`NormalsError`] names the first figure that is not.
     pub fn check(&self) -> Result<(), NormalsError> {
         self.place.check()?;
-        within("temp_max_c", &self.temp_max_c, -80.0, 60.0)?;
-        within("temp_min_c", &self.temp_min_c, -80.0, 60.0)?;
+        within(
+            "temp_max_c",
+            &self.temp_max_c,
+            COLDEST_RECORD_C,
+            HOTTEST_RECORD_C,
+        )?;
+        within(
+            "temp_min_c",
+            &self.temp_min_c,
+            COLDEST_RECORD_C,
+            HOTTEST_RECORD_C,
+        )?;
         self.check_temp_order()?;
         if let Some(ghi) = &self.ghi_kwh_m2_day {
             within("ghi_kwh_m2_day", ghi, 0.0, 13.0)?;

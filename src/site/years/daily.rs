@@ -10,6 +10,7 @@ use rand_chacha::ChaCha8Rng;
 use rand_distr::StandardNormal;
 
 use crate::calendar::DAYS_PER_YEAR;
+use crate::site::course::day_of_year;
 
 /// Days over which the running mean forgets that takes the slow part out of a stubborn month.
 const FORGET_DAYS: f64 = 20.0;
@@ -233,6 +234,16 @@ impl Laws {
         self.days[..count]
             .iter()
             .map(|law| state.step(law, self.bounds, &Chance::draw(rng)))
+            .collect()
+    }
+
+    /// Runs a year with its padding from given chances and from rest.
+    pub fn run_padded(&self, chances: &[Chance]) -> Vec<DrawnDay> {
+        let mut state = State::default();
+        chances
+            .iter()
+            .enumerate()
+            .map(|(at, chance)| state.step(&self.days[day_of_year(at)], self.bounds, chance))
             .collect()
     }
 }

@@ -4,7 +4,7 @@ use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use rand_distr::StandardNormal;
 
-use super::daily::{DrawnDay, Laws, lognormal_factor};
+use super::daily::{Chance, DrawnDay, Laws, lognormal_factor};
 use crate::air;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
 use crate::site::course::{PAD_DAYS, Swing, TempDay, day_of_year, hourly_temp_c};
@@ -182,14 +182,16 @@ impl Seen {
     }
 }
 
+/// The pilot's years; every second one is the mirror of the one before, so that their means carry no chance.
 fn pilot_days(laws: &Laws) -> Vec<Vec<DrawnDay>> {
     let mut rng = ChaCha8Rng::seed_from_u64(PILOT_SEED);
-    (0..PILOT_YEARS)
-        .map(|_| {
-            let (mut state, mut days) = laws.run_in(PAD_DAYS, &mut rng);
-            days.extend(laws.run(&mut state, DAYS_PER_YEAR, &mut rng));
-            days.extend(laws.run(&mut state, PAD_DAYS, &mut rng));
-            days
+    (0..PILOT_YEARS / 2)
+        .flat_map(|_| {
+            let chances: Vec<Chance> = (0..DAYS_PER_YEAR + 2 * PAD_DAYS)
+                .map(|_| Chance::draw(&mut rng))
+                .collect();
+            let mirrored: Vec<Chance> = chances.iter().map(Chance::mirrored).collect();
+            [laws.run_padded(&chances), laws.run_padded(&mirrored)]
         })
         .collect()
 }

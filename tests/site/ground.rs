@@ -1,0 +1,96 @@
+//! Undisturbed ground against independent computations and weather file headers.
+
+use bedyear::site::UndisturbedGround;
+use bedyear::site::ground::{DIFFUSIVITY_EPW_HEADER_M2_DAY, HeaderGround};
+
+use super::common::{number, shelf, table};
+
+/// Kusuda & Achenbach (1965), rows computed by another program.
+#[test]
+fn kusuda_rows() {
+    for row in table(include_str!("../reference/site_ground_kusuda.csv")) {
+        let ground = UndisturbedGround {
+            mean_c: number(&row, 0),
+            amplitude_k: number(&row, 1),
+            coldest_day: number(&row, 2),
+            diffusivity_m2_day: number(&row, 3),
+        };
+        let got = ground.temp_c(number(&row, 4), number(&row, 5));
+        assert!((got - number(&row, 6)).abs() < 0.05, "{row:?}: {got}");
+    }
+}
+
+/// Header values of 12 open files are depth means of one wave: the fit finds it, the wave gives them back.
+#[test]
+fn header_waves() {
+    const DAYS: [f64; 12] = [
+        15.0, 46.0, 74.0, 95.0, 135.0, 166.0, 196.0, 227.0, 258.0, 288.0, 319.0, 349.0,
+    ];
+    let rows = table(include_str!("../reference/site_ground_header.csv"));
+    assert_eq!(rows.len(), 36);
+    for place in rows.chunks_exact(3) {
+        let depths: Vec<HeaderGround> = place
+            .iter()
+            .map(|row| HeaderGround {
+                depth_m: number(row, 1),
+                monthly_c: std::array::from_fn(|month| number(row, 5 + month)),
+            })
+            .collect();
+        let fitted = UndisturbedGround::fit_header(&depths).unwrap();
+        let name = &place[0][0];
+        assert!(
+            (fitted.mean_c - number(&place[0], 2)).abs() < 0.02,
+            "{name}"
+        );
+        assert!(
+            (fitted.amplitude_k - number(&place[0], 3)).abs() < 0.02,
+            "{name}"
+        );
+        assert!(
+            (fitted.coldest_day - number(&place[0], 4)).abs() < 0.1,
+            "{name}"
+        );
+        assert_eq!(fitted.diffusivity_m2_day, DIFFUSIVITY_EPW_HEADER_M2_DAY);
+        for depth in &depths {
+            for (month, day) in DAYS.iter().enumerate() {
+                let got = fitted.mean_to_depth_c(depth.depth_m, *day);
+                assert!(
+                    (got - depth.monthly_c[month]).abs() < 0.05,
+                    "{name} month {month}"
+                );
+            }
+        }
+    }
+}
+
+/// The closed mean to a depth equals a sum over thin layers.
+#[test]
+fn depth_mean_is_the_integral() {
+    let ground = UndisturbedGround {
+        mean_c: 4.0,
+        amplitude_k: 15.0,
+        coldest_day: 25.0,
+        diffusivity_m2_day: 0.05,
+    };
+    for depth in [0.0, 0.3, 1.0, 4.0] {
+        let layers = 4000;
+        let sum: f64 = (0..layers)
+            .map(|layer| ground.temp_c(depth * (f64::from(layer) + 0.5) / f64::from(layers), 100.0))
+            .sum();
+        let got = ground.mean_to_depth_c(depth, 100.0);
+        assert!((got - sum / f64::from(layers)).abs() < 1e-4);
+    }
+}
+
+/// Snow that lasts warms the ground of a cold place and leaves that of a warm one as it is.
+#[test]
+fn lasting_snow_warms() {
+    let of = |name: &str| {
+        let year = bedyear::site::typical_year(&shelf(name), 2027);
+        let air = UndisturbedGround::from_daily(&year.daily_mean_temp_c(), 0.05);
+        let ground = UndisturbedGround::from_weather(&year, 0.05);
+        ground.mean_c - air.mean_c
+    };
+    assert_eq!(of("miami"), 0.0);
+    assert!((1.0..6.0).contains(&of("fairbanks")));
+}
