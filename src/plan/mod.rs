@@ -12,9 +12,12 @@ mod eat;
 pub mod gaps;
 mod improve;
 mod instance;
+mod lp;
 mod model;
 mod path;
+pub mod planfile;
 mod prices;
+pub mod replay;
 pub mod schedule;
 mod solve;
 mod tree;
@@ -24,6 +27,8 @@ pub use instance::{
     BedClass, Candidate, Closing, Family, Food, Group, Harvest, Instance, InstanceError, Labour,
     Limits, Standing, Step, Target, Wanted, Wish,
 };
+pub use lp::write_lp;
+pub use planfile::PlanFile;
 pub use solve::{
     BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, Plan, Prices, Progress, Proof, Solution, SolveOptions,
     Solver, solve,

@@ -151,17 +151,9 @@ pub fn eating(instance: &Instance, harvest: &[Vec<f64>]) -> Vec<Vec<f64>> {
 
 /// What a table of eating is worth at the prices, less the penalties of wishes missed; costs not counted.
 pub fn worth(instance: &Instance, eaten: &[Vec<f64>]) -> f64 {
-    let mut worth = 0.0;
-    for (food, weeks) in instance.foods.iter().zip(eaten) {
-        for (&price, &kg) in food.price_kg.iter().zip(weeks) {
-            let mut left = kg;
-            for step in &food.appetite {
-                let part = left.min(step.kg_week);
-                worth += part * step.worth * price;
-                left -= part;
-            }
-        }
-    }
+    let mut worth: f64 = (0..instance.weeks)
+        .map(|week| food_worth(instance, eaten, week))
+        .sum();
     for (wish, week) in instance
         .wishes
         .iter()
@@ -171,6 +163,37 @@ pub fn worth(instance: &Instance, eaten: &[Vec<f64>]) -> f64 {
             * (wish.kg_week[week] - on_table(instance, wish.target, week, eaten)).max(0.0);
     }
     worth
+}
+
+/// What one week's eating is worth at the prices.
+pub fn food_worth(instance: &Instance, eaten: &[Vec<f64>], week: usize) -> f64 {
+    let mut worth = 0.0;
+    for (food, weeks) in instance.foods.iter().zip(eaten) {
+        let mut left = weeks[week];
+        for step in &food.appetite {
+            let part = left.min(step.kg_week);
+            worth += part * step.worth * food.price_kg[week];
+            left -= part;
+        }
+    }
+    worth
+}
+
+/// Costs of a plan: seed, trays and compost, and the penalties of wanted crops that are missing.
+pub fn costs(instance: &Instance, plan: &Plan) -> f64 {
+    let planted = plan.beds.iter().flat_map(|one| &one.plantings);
+    let planted: Vec<_> = planted
+        .filter_map(|&number| instance.candidates.get(number))
+        .collect();
+    let missed = |wanted: &super::Wanted| {
+        let there = planted
+            .iter()
+            .filter(|candidate| candidate.crop == wanted.crop)
+            .count();
+        wanted.penalty * wanted.plantings.saturating_sub(there) as f64
+    };
+    let seed: f64 = planted.iter().map(|candidate| candidate.cost).sum();
+    seed + instance.wanted.iter().map(missed).sum::<f64>()
 }
 
 /// Kilograms of a food or group eaten in a week.
