@@ -188,8 +188,9 @@ fn solve3(mut rows: [[f64; 4]; 3]) -> Option<[f64; 3]> {
         for row in 0..3 {
             if row != pivot {
                 let factor = rows[row][pivot] / rows[pivot][pivot];
-                for column in pivot..4 {
-                    rows[row][column] -= factor * rows[pivot][column];
+                let pivot_row = rows[pivot];
+                for (value, above) in rows[row].iter_mut().zip(pivot_row) {
+                    *value -= factor * above;
                 }
             }
         }

@@ -285,14 +285,12 @@ fn laws_of(targets: &Targets, season: &[f64], bounds: ClearBounds, knobs: &Knobs
 fn pilot(frame: &Frame, laws: &Laws, season: &[f64], chances: &[Chance]) -> Seen {
     let mut seen = Seen::default();
     let mut state = State::default();
-    let mut index = 0;
     let mut temps = vec![0.0; DAYS_PER_YEAR];
     let mut clear = vec![0.0; DAYS_PER_YEAR];
-    for year in chances.chunks_exact(DAYS_PER_YEAR) {
+    for (index, year) in chances.chunks_exact(DAYS_PER_YEAR).enumerate() {
         if index == PILOT_YEARS / 2 {
             state = State::default();
         }
-        index += 1;
         for (day, chance) in year.iter().enumerate() {
             let drawn = state.step(&laws.days[day], laws.bounds, chance);
             temps[day] = drawn.temp_c;
