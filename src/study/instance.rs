@@ -9,8 +9,8 @@ use crate::plan::{BedClass, Closing, Family, Food, Group, Instance, Limits, Step
 use crate::profile::BedClimate;
 use crate::value::{self, Market, OwnAppetite};
 
-/// Smallest patch that is planted on its own, m2: two to three whole rows across a bed (own choice, no source).
-const PATCH_M2: f64 = 2.0;
+/// Patch that is planted on its own, about this large, m2: a few whole rows across a bed (own choice, no source).
+const PATCH_M2: f64 = 1.1;
 /// Gap between the wished and the given kilogram, as a share of the food's price: a wish weighs as much again as the
 /// food costs (own choice, no source).
 const WISH_WEIGHT: f64 = 1.0;
@@ -64,7 +64,11 @@ pub fn problem(job: &Job, climates: &[BedClimate]) -> Result<Problem, StudyError
     let market = value::market(&household)?;
     let crops = wanted_crops(job, &market);
     let refs: Vec<&Crop> = crops.iter().collect();
-    let outcomes = outcomes(&refs, climates, &Demands::default());
+    let outcomes = undominated(
+        &market,
+        &crops,
+        outcomes(&refs, climates, &Demands::default()),
+    );
     let (beds, patches) = bed_classes(job, climates.len());
     let mut instance = Instance {
         start: date_of_day(job.project.planning.year, 0),
@@ -172,6 +176,45 @@ fn wanted_crops(job: &Job, market: &Market) -> Vec<Crop> {
         })
         .cloned()
         .collect()
+}
+
+/// Leaves out what another sowing of the same food and family does as well or better in the same bed weeks: mostly
+/// varieties whose difference does not show in this climate.
+fn undominated(market: &Market, crops: &[Crop], outcomes: Vec<Outcome>) -> Vec<Outcome> {
+    type Place<'a> = (&'a str, &'a str, usize, Way, usize, usize);
+    let mut kept: std::collections::BTreeMap<Place<'_>, Vec<Outcome>> = Default::default();
+    for outcome in outcomes {
+        let crop = &crops[outcome.crop];
+        let food = market
+            .food(&crop.id)
+            .map_or(crop.id.as_str(), |line| &line.food);
+        let place = (
+            food,
+            crop.rotation_group.as_str(),
+            outcome.climate,
+            outcome.way,
+            outcome.bed_week,
+            outcome.weeks,
+        );
+        let rivals = kept.entry(place).or_default();
+        if !rivals.iter().any(|rival| bears_as_much(rival, &outcome)) {
+            rivals.retain(|rival| !bears_as_much(&outcome, rival));
+            rivals.push(outcome);
+        }
+    }
+    let mut outcomes: Vec<Outcome> = kept.into_values().flatten().collect();
+    outcomes.sort_by_key(|outcome| (outcome.crop, outcome.climate, outcome.way, outcome.sow_week));
+    outcomes
+}
+
+/// Does a sowing bear, in every week, at least what another bears, and come through as often?
+fn bears_as_much(this: &Outcome, other: &Outcome) -> bool {
+    let mine: std::collections::BTreeMap<usize, f64> = this.mean_kg_m2().into_iter().collect();
+    this.survival >= other.survival
+        && other
+            .mean_kg_m2()
+            .iter()
+            .all(|(week, kg_m2)| mine.get(week).is_some_and(|own| own >= kg_m2))
 }
 
 /// Beds as equal patches; beds of the same patch size and cover share a class.

@@ -17,10 +17,12 @@ const SMALL_HEATER_W_M2: f64 = 100.0;
 const TUNNEL_LENGTH_PER_WIDTH: f64 = 2.0;
 /// Height of the plain tunnel for each metre of its width: a half circle.
 const TUNNEL_HEIGHT_PER_WIDTH: f64 = 0.5;
-/// Coupling of the air over open beds to the outdoor air, W/(m2 K): so large that they are the same.
-const OPEN_AIR_U_W_M2K: f64 = 500.0;
-/// Height of the layer of air over open beds, m; has no effect on the result.
-const OPEN_AIR_HEIGHT_M: f64 = 1.0;
+/// Coupling of the air over open beds to the outdoor air by conduction, W/(m2 K); the greatest the simulation takes.
+const OPEN_AIR_U_W_M2K: f64 = 20.0;
+/// Height of the layer of air over open beds, m.
+const OPEN_AIR_HEIGHT_M: f64 = 2.0;
+/// Air changes of that layer, 1/h: so many that it is the outdoor air.
+const OPEN_AIR_CHANGES_PER_H: f64 = 200.0;
 
 /// Floor area of a job's building, m2: of its floor on the ground, else of its beds.
 pub fn floor_m2(job: &Job) -> f64 {
@@ -138,7 +140,7 @@ pub fn outdoors(job: &Job) -> House {
             volume_m3: OPEN_AIR_HEIGHT_M * area_m2,
             light_capacity_j_k: 0.0,
             infiltration: Infiltration {
-                constant_per_h: Schedule::Constant(0.0),
+                constant_per_h: Schedule::Constant(OPEN_AIR_CHANGES_PER_H),
                 per_wind_s_m_h: 0.0,
                 per_root_k_h: 0.0,
             },
