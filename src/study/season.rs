@@ -105,13 +105,10 @@ pub fn season(
 fn kindest(crop: &Crop, climates: &[BedClimate]) -> Option<MonthsIn> {
     let mut best: Option<MonthsIn> = None;
     for climate in climates {
-        if let Some(found) = months_in(crop, &prepare(crop, climate)) {
-            if best
-                .as_ref()
-                .is_none_or(|best| found.stays.p50 > best.stays.p50)
-            {
-                best = Some(found);
-            }
+        let found = months_in(crop, &prepare(crop, climate));
+        let stays = |months: &Option<MonthsIn>| months.as_ref().map(|months| months.stays.p50);
+        if stays(&found) > stays(&best) {
+            best = found;
         }
     }
     best

@@ -214,7 +214,7 @@ fn years_follow_on_one_another() {
     };
     for source in [from_normals(&normals), own] {
         let years = weather_years(&source, 30, 3, 2027);
-        let mut step = |hour: usize| -> f64 {
+        let step = |hour: usize| -> f64 {
             let total: f64 = years
                 .windows(2)
                 .map(|pair| {

@@ -15,7 +15,7 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
         .iter()
         .filter_map(|months| {
             let crop = job.table.get(&months.crop)?;
-            let state = |month: usize| months.months.get(month).map(|state| month_view(state));
+            let state = |month: usize| months.months.get(month).map(month_view);
             Some(SeasonCrop {
                 crop: crop.id.clone(),
                 name: crop.name.clone(),

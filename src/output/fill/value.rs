@@ -150,15 +150,18 @@ fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
         .flags
         .iter()
         .map(|flag| Note::new(NoteKind::Warning, flag_words(flag, currency)));
-    let asked = market.asked.iter().filter_map(|asked| {
-        (asked.what == Missing::Price && study.year.foods.iter().any(|f| f.food == asked.food))
-            .then(|| {
-                Note::new(
-                    NoteKind::Warning,
-                    format!("no price is published for {}: give your own under [money.prices]; until then it counts for nothing", asked.food),
-                )
-            })
-    });
+    let grown = |food: &str| study.year.foods.iter().any(|line| line.food == food);
+    let asked = market
+        .asked
+        .iter()
+        .filter(|asked| asked.what == Missing::Price && grown(&asked.food))
+        .map(|asked| {
+            let food = &asked.food;
+            Note::new(
+                NoteKind::Warning,
+                format!("no price is published for {food}: give your own under [money.prices]; until then it counts for nothing"),
+            )
+        });
     let assumed = market
         .assumptions
         .iter()
