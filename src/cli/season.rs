@@ -2,22 +2,56 @@
 
 use std::io::Write;
 
+use bedyear::crops::Way;
+use bedyear::output::view::ExplainView;
 use bedyear::output::{fill, terminal};
-use bedyear::study;
+use bedyear::study::{self, ExplainQuestion};
+use chrono::NaiveDate;
 
 use super::common::{Show, Source};
 use super::failure::Failure;
+use super::load::printable;
 use super::{print, project};
 
 /// Crops against months, with the reason for every no, and how long warm crops can stay in
 ///
-/// Example: bedyear season greenhouse.toml
+/// Example: bedyear season greenhouse.toml --explain spinach --sow 2027-09-01
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
     source: Source,
     #[command(flatten)]
     show: Show,
+    /// Follow one sowing of this crop month by month, with the date and cause of every event
+    #[arg(long, value_name = "CROP", requires = "sow")]
+    explain: Option<String>,
+    /// Day of that sowing
+    #[arg(long, value_name = "YYYY-MM-DD", requires = "explain")]
+    sow: Option<NaiveDate>,
+    /// Bed of that sowing, by its name in the file; the first where none is named
+    #[arg(long, value_name = "BED", requires = "explain")]
+    bed: Option<String>,
+    /// Way of that sowing; the crop's usual one where none is named
+    #[arg(long, value_enum, requires = "explain")]
+    way: Option<WayChoice>,
+}
+
+/// How seed is sown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum WayChoice {
+    /// In the bed.
+    Direct,
+    /// In a tray, set out later.
+    Tray,
+}
+
+impl From<WayChoice> for Way {
+    fn from(choice: WayChoice) -> Self {
+        match choice {
+            WayChoice::Direct => Way::Direct,
+            WayChoice::Tray => Way::Tray,
+        }
+    }
 }
 
 /// Runs the verb.
@@ -29,6 +63,19 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let weathers = study::weather_years(&job);
     let climate = study::climate(&job, &job.project.house, &weathers)
         .map_err(|error| project::failed(&error))?;
+    if let (Some(crop), Some(sow)) = (&args.explain, args.sow) {
+        let question = ExplainQuestion {
+            crop: printable(crop.as_ref()),
+            sow,
+            bed: args.bed.as_ref().map(|bed| printable(bed.as_ref())),
+            way: args.way.map(Way::from),
+        };
+        let studied =
+            study::explain(&job, &climate, &question).map_err(|error| project::failed(&error))?;
+        let view = fill::explain(&job, &studied);
+        let rows = |view: &ExplainView| view.months.clone();
+        return print::view(&view, &args.show, terminal::explain, rows, out);
+    }
     let studied =
         study::season(&job, &climate, &weathers).map_err(|error| project::failed(&error))?;
     let view = fill::season(&job, &studied);

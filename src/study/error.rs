@@ -41,6 +41,15 @@ pub enum StudyError {
         /// The nearest name there is.
         near: Option<String>,
     },
+    /// A crop is not grown by the way asked for.
+    #[error("`{crop}` is not grown that way; leave the way out, or see `bedyear crops {crop}`")]
+    NotThatWay {
+        /// Crop id.
+        crop: String,
+    },
+    /// Nothing was simulated that a bed could stand in.
+    #[error("no year was simulated")]
+    NoBed,
     /// The project names a weather file whose text was not handed over.
     #[error("the weather file `{0}` was not read")]
     NoWeatherText(String),

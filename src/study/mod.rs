@@ -6,6 +6,7 @@
 mod climate;
 mod demand;
 mod error;
+mod explain;
 mod gaps;
 mod instance;
 mod job;
@@ -17,6 +18,7 @@ pub mod variants;
 pub use climate::{ClimateStudy, climate, run_options, weather_years};
 pub use demand::market;
 pub use error::StudyError;
+pub use explain::{ExplainQuestion, ExplainStudy, explain};
 pub use gaps::{Gap, Remedy, gaps, name as wish_name};
 pub use instance::{Patches, Problem, problem};
 pub use job::{Job, SideFiles};

@@ -2,6 +2,7 @@
 
 mod check;
 mod climate;
+mod explain;
 mod plan;
 mod report;
 mod season;
@@ -10,6 +11,7 @@ mod value;
 
 pub use check::{cautions, check, defaults};
 pub use climate::{climate, hours};
+pub use explain::explain;
 pub use plan::plan;
 pub use report::report;
 pub use season::season;

@@ -6,6 +6,7 @@
 mod check;
 mod climate;
 mod compare;
+mod explain;
 mod plan;
 mod season;
 mod table;
@@ -15,6 +16,7 @@ mod work;
 pub use check::check;
 pub use climate::climate;
 pub use compare::compare;
+pub use explain::explain;
 pub use plan::{plan, weeks};
 pub use season::season;
 pub use table::rows;

@@ -6,6 +6,7 @@
 mod check;
 mod climate;
 mod compare;
+mod explain;
 mod plan;
 mod report;
 mod season;
@@ -17,6 +18,7 @@ pub use climate::{
     ClimateDay, ClimateHour, ClimateMonth, ClimateView, FirstMonth, HeatFlow, HeatRow, YearKind,
 };
 pub use compare::{CompareRow, CompareView};
+pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
 pub use plan::{
     FoodWeek, FoodWeekRow, GapRow, PickRow, PlanView, PlantingRow, PlantingView, SeedRow, WeekPick,
     WeekRow, WeekView,

@@ -1,0 +1,140 @@
+//! One sowing, from the study to the view.
+
+use chrono::Datelike;
+
+use crate::calendar::{DAYS_IN_MONTH, MONTH_START_DAY, date_of_day};
+use crate::crops::{EventKind, Loss, MonthSums, Warning};
+use crate::output::text::{fixed, short_date};
+use crate::output::view::{ExplainEvent, ExplainMonth, ExplainView, Note, NoteKind, Spread};
+use crate::study::{ExplainStudy, Job};
+
+/// A sowing with its sums, events and warnings.
+pub fn explain(job: &Job, study: &ExplainStudy) -> ExplainView {
+    let year = study.sow.year();
+    let usual = &study.usual;
+    let loss = usual.growth.loss.as_ref();
+    ExplainView {
+        place: job.site.place.name.clone(),
+        crop: study.crop.clone(),
+        name: job
+            .table
+            .get(&study.crop)
+            .map_or_else(|| study.crop.clone(), |crop| crop.name.clone()),
+        bed: study.bed.clone(),
+        bed_climate: study.climate.clone(),
+        way: super::way_word(study.sowing.way).to_owned(),
+        sow: study.sow,
+        best_k_d: usual.best_k_d,
+        ready_k_d: usual.ready_k_d,
+        whole_k_d: usual.whole_k_d,
+        regrowth_k_d: usual.regrowth_k_d,
+        picked_kg_m2: usual.growth.kg_m2(),
+        weather_years: study.weather_years as u32,
+        bearing_years: study.bearing_years as u32,
+        picked_kg_m2_weather_years: study.kg_m2.map(Spread::from),
+        months: usual.months.iter().map(|sums| month(year, sums)).collect(),
+        events: events(study, loss),
+        notes: usual
+            .warnings
+            .iter()
+            .map(|found| note(year, found))
+            .collect(),
+    }
+}
+
+fn month(year: i32, sums: &MonthSums) -> ExplainMonth {
+    let months = DAYS_IN_MONTH.len();
+    let start = MONTH_START_DAY
+        .get(sums.month % months)
+        .copied()
+        .unwrap_or_default();
+    ExplainMonth {
+        month: date_of_day(year + (sums.month / months) as i32, start),
+        days: sums.days as u32,
+        air_c: sums.air_c,
+        root_zone_c: sums.root_zone_c,
+        day_length_h: sums.day_length_h,
+        light_mol_m2_day: sums.light_mol_m2_day,
+        emergence: sums.emergence,
+        growth_k_d: sums.growth_k_d,
+        light_factor: sums.light_factor,
+        root_factor: sums.root_factor,
+        sum_k_d: sums.sum_k_d,
+        total_k_d: sums.total_k_d,
+        leaf_min_c: sums.leaf_min_c,
+        cold_margin_k: sums.cold_margin_k,
+        hardening: sums.hardening,
+        chill_kh: sums.chill_kh,
+        set: sums.set,
+        picked_kg_m2: sums.kg_m2,
+    }
+}
+
+/// The dated events with every picking among them, in order.
+fn events(study: &ExplainStudy, loss: Option<&Loss>) -> Vec<ExplainEvent> {
+    let year = study.sow.year();
+    let growth = &study.usual.growth;
+    let dated = growth.events.iter().map(|event| {
+        let cause = match (event.kind, loss) {
+            (EventKind::Lost, Some(loss)) => loss_words(loss),
+            _ => String::new(),
+        };
+        (event.day, event_words(event.kind).to_owned(), cause)
+    });
+    let picked = growth.harvests.iter().map(|harvest| {
+        let words = format!("picked {} kg/m2", fixed(harvest.kg_m2, 2));
+        (harvest.day, words, String::new())
+    });
+    let mut all: Vec<(usize, String, String)> = dated.chain(picked).collect();
+    all.sort_by_key(|(day, _, _)| *day);
+    all.into_iter()
+        .map(|(day, event, cause)| ExplainEvent {
+            date: date_of_day(year, day),
+            event,
+            cause,
+        })
+        .collect()
+}
+
+fn loss_words(loss: &Loss) -> String {
+    format!(
+        "{}: {} {}, limit {}",
+        loss.cause,
+        fixed(loss.found, 1),
+        loss.unit,
+        fixed(loss.needed, 1)
+    )
+}
+
+fn event_words(kind: EventKind) -> &'static str {
+    match kind {
+        EventKind::Sown => "sown",
+        EventKind::Emerged => "seedlings up",
+        EventKind::SetOut => "set out in the bed",
+        EventKind::Bulbs => "bulbs begin to fill",
+        EventKind::Ready => "ready to pick",
+        EventKind::CutAgain => "ready for the next cut",
+        EventKind::Vernalized => "has had the cold that calls to flower",
+        EventKind::Pause => "nothing ripens: picking stops",
+        EventKind::Resumes => "picking resumes",
+        EventKind::FrostDamage => "frost on the leaves, damage begins",
+        EventKind::Lost => "lost",
+        EventKind::Cleared => "bed cleared",
+    }
+}
+
+fn note(year: i32, found: &Warning) -> Note {
+    let date = |day: usize| short_date(date_of_day(year, day));
+    let words = found.kind.words();
+    let text = if found.days == 1 {
+        format!("{words} ({})", date(found.from_day))
+    } else {
+        format!(
+            "{words} ({} days between {} and {})",
+            found.days,
+            date(found.from_day),
+            date(found.to_day)
+        )
+    };
+    Note::new(NoteKind::Warning, text)
+}
