@@ -1,9 +1,10 @@
 //! `climate`: the year inside.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use bedyear::output::{csv_out, fill, terminal, view::YearKind};
+use bedyear::output::view::{ClimateHour, YearKind};
+use bedyear::output::{csv_out, fill, parquet_out, terminal};
 use bedyear::study;
 
 use super::common::{Show, Source};
@@ -23,8 +24,38 @@ pub struct Args {
     #[arg(long)]
     first: bool,
     /// Write every hour of the year shown to a file (.csv or .parquet)
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", value_parser = hourly_file)]
     hourly: Option<PathBuf>,
+}
+
+/// A file whose ending says how it is written.
+fn hourly_file(name: &str) -> Result<PathBuf, String> {
+    let path = PathBuf::from(name);
+    if is_parquet(&path) || has_ending(&path, "csv") {
+        Ok(path)
+    } else {
+        Err("a name that ends in .csv or .parquet belongs there".to_owned())
+    }
+}
+
+fn is_parquet(path: &Path) -> bool {
+    has_ending(path, "parquet")
+}
+
+fn has_ending(path: &Path, ending: &str) -> bool {
+    path.extension()
+        .is_some_and(|found| found.eq_ignore_ascii_case(ending))
+}
+
+fn hourly_bytes(path: &Path, rows: &[ClimateHour]) -> Result<Vec<u8>, Failure> {
+    if !is_parquet(path) {
+        return Ok(csv_out::to_string(rows)
+            .map_err(Failure::work)?
+            .into_bytes());
+    }
+    let mut bytes = Vec::new();
+    parquet_out::write_rows(rows, &mut bytes).map_err(Failure::work)?;
+    Ok(bytes)
 }
 
 /// Runs the verb.
@@ -47,11 +78,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         } else {
             &studied.run.settled
         };
-        let rows = fill::hours(&job, year);
-        let bytes = csv_out::to_string(&rows)
-            .map_err(Failure::work)?
-            .into_bytes();
-        print::file(path, &bytes)?;
+        print::file(path, &hourly_bytes(path, &fill::hours(&job, year))?)?;
     }
     let view = fill::climate(&job, &studied, kind);
     print::view(

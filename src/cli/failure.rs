@@ -25,6 +25,14 @@ impl Failure {
         Failure::Work(message.to_string())
     }
 
+    /// The same with a hint after the message, where the input is at fault.
+    pub fn with_hint(self, hint: &str) -> Self {
+        match self {
+            Failure::Input(message) => Failure::Input(format!("{message}; {hint}")),
+            other => other,
+        }
+    }
+
     /// Prints the message and gives the exit code.
     pub fn report(self) -> ExitCode {
         match self {
@@ -41,7 +49,8 @@ impl Failure {
     }
 }
 
-fn say(message: &str) {
+/// Says something on standard error.
+pub fn say(message: &str) {
     use std::io::Write;
     // A closed stderr leaves nobody to tell.
     let _ = writeln!(std::io::stderr(), "{}", message.trim_end());

@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use bedyear::file;
+
 use super::failure::Failure;
 
 /// Largest file that is read, bytes: an hourly year takes 2 MB, so this leaves room for anything sensible.
@@ -12,6 +14,24 @@ const MAX_BYTES: u64 = 64 * 1024 * 1024;
 /// # Errors
 /// [`Failure::Input`] for a file that is missing, a folder, too large, not readable or not UTF-8.
 pub fn read_text(path: &Path) -> Result<String, Failure> {
+    let bytes = read_bytes(path)?;
+    match file::text_of(&printable(path), &bytes) {
+        Ok(text) => Ok(text.to_owned()),
+        Err(error) => Err(Failure::input(format!("error: {error}"))),
+    }
+}
+
+/// Text of a weather file: its figures are plain ASCII, only the names in its header come in old encodings, and a
+/// letter of a name that cannot be told is no reason to refuse a year of weather.
+///
+/// # Errors
+/// [`Failure::Input`] for a file that is missing, a folder, too large or not readable.
+pub fn read_weather(path: &Path) -> Result<String, Failure> {
+    let bytes = read_bytes(path)?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+fn read_bytes(path: &Path) -> Result<Vec<u8>, Failure> {
     let shown = printable(path);
     let wrong = |what: &str| Failure::input(format!("error: {shown}: {what}"));
     let meta = std::fs::metadata(path).map_err(|error| wrong(&reason(&error)))?;
@@ -25,23 +45,7 @@ pub fn read_text(path: &Path) -> Result<String, Failure> {
             MAX_BYTES / (1024 * 1024)
         )));
     }
-    let bytes = std::fs::read(path).map_err(|error| wrong(&reason(&error)))?;
-    String::from_utf8(bytes).map_err(|error| {
-        let good = error.utf8_error().valid_up_to();
-        let before = &error.as_bytes()[..good];
-        let line = before.iter().filter(|&&byte| byte == b'\n').count() + 1;
-        let line_start = before
-            .iter()
-            .rposition(|&byte| byte == b'\n')
-            .map_or(0, |at| at + 1);
-        let column = String::from_utf8_lossy(&before[line_start..])
-            .chars()
-            .count()
-            + 1;
-        Failure::input(format!(
-            "error: {shown}:{line}:{column}: not UTF-8 text; save the file as UTF-8"
-        ))
-    })
+    std::fs::read(path).map_err(|error| wrong(&reason(&error)))
 }
 
 /// Files of a folder with an ending, by name: pairs of path and text.
@@ -49,8 +53,14 @@ pub fn read_text(path: &Path) -> Result<String, Failure> {
 /// # Errors
 /// [`Failure::Input`] as [`read_text`], or when the folder cannot be listed.
 pub fn read_folder(folder: &Path, ending: &str) -> Result<Vec<(String, String)>, Failure> {
+    let shown = printable(folder);
     let entries = std::fs::read_dir(folder).map_err(|error| {
-        Failure::input(format!("error: {}: {}", printable(folder), reason(&error)))
+        let why = match error.kind() {
+            std::io::ErrorKind::NotFound => "there is no such folder".to_owned(),
+            std::io::ErrorKind::NotADirectory => "is a file, not a folder".to_owned(),
+            _ => reason(&error),
+        };
+        Failure::input(format!("error: {shown}: {why}"))
     })?;
     let mut paths: Vec<PathBuf> = entries
         .filter_map(|entry| entry.ok().map(|entry| entry.path()))

@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use bedyear::file::{StarterOptions, Units, starter};
+use bedyear::file::{self, StarterOptions, Units, starter};
 use bedyear::site::climates;
 
 use super::common::UnitsChoice;
@@ -34,15 +34,18 @@ pub struct Args {
 /// # Errors
 /// [`Failure::Input`] for an unknown place or a file that is there already.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    if climates::get(&args.place).is_none() {
+    let place = args.place.to_lowercase().replace([' ', '_'], "-");
+    if climates::get(&place).is_none() {
+        let near = file::suggest(&place, climates::names().into_iter())
+            .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
         return Err(Failure::input(format!(
-            "error: there is no place `{}` on the shelf; there are {}",
+            "error: there is no place `{}` on the shelf; {near}there are {}",
             printable(args.place.as_ref()),
             climates::names().join(", ")
         )));
     }
     let text = starter(&StarterOptions {
-        place: args.place.clone(),
+        place,
         units: match args.units {
             UnitsChoice::Si => Units::Si,
             UnitsChoice::Us => Units::Us,

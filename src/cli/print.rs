@@ -7,7 +7,7 @@ use bedyear::output::{Row, csv_out, json, terminal::Look, units::Units, write};
 use serde::Serialize;
 
 use super::common::{Format, Show, UnitsChoice};
-use super::failure::Failure;
+use super::failure::{Failure, say};
 use super::load::printable;
 
 /// How text for people is to look.
@@ -52,6 +52,6 @@ pub fn file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
             printable(path)
         ))
     })?;
-    eprintln!("written: {}", printable(path));
+    say(&format!("written: {}", printable(path)));
     Ok(())
 }

@@ -7,7 +7,7 @@ use bedyear::study::{Job, SideFiles, StudyError};
 
 use super::common::Source;
 use super::failure::Failure;
-use super::load::{printable, read_folder, read_text};
+use super::load::{printable, read_folder, read_text, read_weather};
 
 /// Word that stands for the built-in example in place of a file name.
 pub const EXAMPLE_WORD: &str = "example";
@@ -84,12 +84,16 @@ pub fn failed(error: &StudyError) -> Failure {
 
 fn side_files(source: &Source, project: &Project, folder: &Path) -> Result<SideFiles, Failure> {
     let weather_path = match (&source.weather, &project.site) {
-        (Some(path), _) => Some(path.clone()),
-        (None, SiteChoice::WeatherFile(path)) => Some(folder.join(path)),
+        (Some(path), _) => Some((path.clone(), "--weather")),
+        (None, SiteChoice::WeatherFile(path)) => Some((folder.join(path), "`site.weather`")),
         _ => None,
     };
     let weather = match weather_path {
-        Some(path) => Some((printable(&path), read_text(&path)?)),
+        Some((path, named_by)) => {
+            let text = read_weather(&path)
+                .map_err(|failure| failure.with_hint(&format!("{named_by} names it")))?;
+            Some((printable(&path), text))
+        }
         None => None,
     };
     let own = |named: &Option<String>| match named {

@@ -8,21 +8,35 @@ use bedyear::site::Weather;
 use bedyear::study::{self, ClimateStudy, Job, PlanStudy, SeasonStudy, ValueStudy};
 use indicatif::{ProgressBar, ProgressStyle};
 
-use super::failure::Failure;
+use super::failure::{Failure, say};
 use super::project::failed;
 
 /// How long and how near the plan is searched for.
 #[derive(clap::Args, Clone, Debug)]
 pub struct Search {
     /// Stop when the plan is proven within this share of the best, in percent
-    #[arg(long, value_name = "PERCENT", default_value_t = 1.0)]
+    #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = percent)]
     gap: f64,
     /// Stop after this much counted work (the same on every machine)
     #[arg(long, value_name = "STEPS")]
     work: Option<u64>,
     /// Stop after so many seconds; the plan may then differ from run to run
-    #[arg(long, value_name = "SECONDS")]
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     seconds: Option<f64>,
+}
+
+fn percent(text: &str) -> Result<f64, String> {
+    match text.parse() {
+        Ok(value) if (0.0..=100.0).contains(&value) => Ok(value),
+        _ => Err("a number from 0 to 100 belongs there".to_owned()),
+    }
+}
+
+fn seconds(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(value) if value > 0.0 && value.is_finite() => Ok(value),
+        _ => Err("a number of seconds above 0 belongs there".to_owned()),
+    }
 }
 
 /// Raised by Ctrl-C while a plan is searched for.
@@ -47,15 +61,6 @@ pub fn season(
 
 /// The plan; Ctrl-C ends the search with the best plan so far.
 pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanStudy, Failure> {
-    if !(0.0..=100.0).contains(&search.gap) {
-        return Err(Failure::input(format!(
-            "error: --gap is {}, outside 0 to 100 percent",
-            search.gap
-        )));
-    }
-    if search.seconds.is_some_and(|seconds| !(seconds > 0.0)) {
-        return Err(Failure::input("error: --seconds must be above 0"));
-    }
     // A second handler cannot be set; the first one does the same.
     let _ = ctrlc::set_handler(|| STOP.store(true, Ordering::Relaxed));
     let bar = bar();
@@ -79,7 +84,12 @@ pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanSt
     let started = std::time::Instant::now();
     let plan = study::plan(job, climate, &options).map_err(|error| failed(&error));
     bar.finish_and_clear();
-    eprintln!("plan made in {:.1} s", started.elapsed().as_secs_f64());
+    if plan.is_ok() {
+        say(&format!(
+            "plan made in {:.1} s",
+            started.elapsed().as_secs_f64()
+        ));
+    }
     plan
 }
 

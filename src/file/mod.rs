@@ -26,7 +26,7 @@ mod tree;
 mod validate;
 
 pub use error::{FileError, Problem};
-pub use parse::{parse, parse_bytes};
+pub use parse::{parse, parse_bytes, text_of};
 pub use project::{
     Assumed, Bed, BedCover, BedEdge, Budget, Built, CostBasis, Eater, Folders, Household,
     OwnMonths, Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing, Wish,
@@ -34,3 +34,4 @@ pub use project::{
 pub use schema::{KeyRow, schema};
 pub use shape::{CrossSection, Face, Part, Shape};
 pub use starter::{StarterOptions, Units, starter};
+pub use suggest::nearest as suggest;

@@ -46,27 +46,32 @@ pub fn parse(file: &str, text: &str) -> Result<Project, FileError> {
     read_tree(text, &root).map_err(fail)
 }
 
+/// The text in a file's bytes, which must be UTF-8.
+///
+/// # Errors
+/// [`FileError`] with line and column of the first byte that is none.
+pub fn text_of<'b>(file: &str, bytes: &'b [u8]) -> Result<&'b str, FileError> {
+    std::str::from_utf8(bytes).map_err(|error| {
+        let valid = bytes.get(..error.valid_up_to()).unwrap_or_default();
+        let text = String::from_utf8_lossy(valid);
+        let at = text.len()..text.len();
+        let right = "save the file as UTF-8".to_owned();
+        let problem = Problem::at(
+            &text,
+            at,
+            "the file is not UTF-8 text from here on".to_owned(),
+            Some(right),
+        );
+        FileError::new(file, &text, vec![problem])
+    })
+}
+
 /// Reads the bytes of a project file, which must be UTF-8.
 ///
 /// # Errors
-/// As [`parse`]; bytes that are no UTF-8 are named with their line and column.
+/// As [`text_of`] and [`parse`].
 pub fn parse_bytes(file: &str, bytes: &[u8]) -> Result<Project, FileError> {
-    match std::str::from_utf8(bytes) {
-        Ok(text) => parse(file, text),
-        Err(error) => {
-            let valid = bytes.get(..error.valid_up_to()).unwrap_or_default();
-            let text = String::from_utf8_lossy(valid);
-            let at = text.len()..text.len();
-            let right = "save the file as UTF-8".to_owned();
-            let problem = Problem::at(
-                &text,
-                at,
-                "the file is not UTF-8 text from here on".to_owned(),
-                Some(right),
-            );
-            Err(FileError::new(file, &text, vec![problem]))
-        }
-    }
+    parse(file, text_of(file, bytes)?)
 }
 
 fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {

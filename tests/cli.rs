@@ -1,0 +1,20 @@
+//! The command line as a person or a script meets it: the built program, its files, its messages, its exit codes.
+
+#[path = "cli/boxes.rs"]
+mod boxes;
+#[path = "cli/broken_project.rs"]
+mod broken_project;
+#[path = "cli/broken_weather.rs"]
+mod broken_weather;
+#[path = "cli/climate.rs"]
+mod climate;
+#[path = "cli/common.rs"]
+mod common;
+#[path = "cli/plan.rs"]
+mod plan;
+#[path = "cli/season.rs"]
+mod season;
+#[path = "cli/shelf.rs"]
+mod shelf;
+#[path = "cli/usage.rs"]
+mod usage;

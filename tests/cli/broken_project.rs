@@ -1,0 +1,182 @@
+//! Project files that cannot be used: exit code 2, nothing on standard output, file, line, column, what would be right.
+
+use predicates::prelude::*;
+
+use super::common::{SMALL, arg, bedyear, folder_with};
+
+/// A file is refused with all these words; `place` is `line:column` in it.
+fn refused(bytes: impl AsRef<[u8]>, place: &str, words: &[&str]) {
+    let (_folder, path) = folder_with("beds.toml", bytes);
+    let assert = bedyear()
+        .args(["check", arg(&path)])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(predicate::str::contains(format!("beds.toml:{place}")));
+    for word in words {
+        let _ = predicate::str::contains(*word);
+        let said = String::from_utf8_lossy(&assert.get_output().stderr).into_owned();
+        assert!(said.contains(word), "`{word}` is not in:\n{said}");
+    }
+}
+
+/// The small project with one text put in place of another is refused.
+fn refused_with(from: &str, to: &str, place: &str, words: &[&str]) {
+    assert!(SMALL.contains(from), "{from}");
+    refused(SMALL.replacen(from, to, 1), place, words);
+}
+
+#[test]
+fn a_mistyped_key_is_named_with_a_suggestion() {
+    refused_with(
+        "length = \"6 m\"",
+        "lenght = \"6 m\"",
+        "12:1",
+        &["there is no key `lenght`", "did you mean `length`?"],
+    );
+}
+
+#[test]
+fn a_missing_key_is_named() {
+    refused_with(
+        "width = \"4 m\"\n",
+        "",
+        "10:1",
+        &["the key `building.width` is missing", "a length"],
+    );
+}
+
+#[test]
+fn a_negative_area_is_refused() {
+    refused_with("area = \"4 m2\"", "area = \"-4 m2\"", "18:8", &["-4"]);
+}
+
+#[test]
+fn a_unit_that_does_not_fit_is_refused() {
+    refused_with(
+        "length = \"6 m\"",
+        "length = \"6 kg\"",
+        "12:10",
+        &["kg", "length"],
+    );
+}
+
+#[test]
+fn an_unknown_crop_is_named_with_a_suggestion() {
+    refused_with(
+        "eats = [\"spinach\", \"lettuce\"]",
+        "eats = [\"spinnach\"]",
+        "25:",
+        &["spinnach", "did you mean \"spinach\"?"],
+    );
+}
+
+#[test]
+fn an_unknown_place_is_named_with_the_shelf() {
+    refused_with(
+        "place = \"helena\"",
+        "place = \"helna\"",
+        "4:",
+        &["helna", "did you mean \"helena\"?", "santiago"],
+    );
+}
+
+#[test]
+fn months_missing_are_counted() {
+    refused_with(
+        "place = \"helena\"",
+        "latitude = 46.6\nlongitude = -112\n[site.months]\nmax = [0, 3, 8, 13, 18]\nmin = [-9, -8, -4, 0, 4, 8, 11, 10, 6, 1, -4, -9]\nsun_hours = [4, 5, 7, 8, 9, 10, 11, 10, 8, 6, 4, 3]",
+        "7:",
+        &["5", "12"],
+    );
+}
+
+#[test]
+fn text_that_is_no_toml_is_refused() {
+    refused_with("[building]", "[building", "10:", &["error"]);
+}
+
+#[test]
+fn an_empty_file_leads_to_the_starter() {
+    let (_folder, path) = folder_with("beds.toml", "\n \n");
+    bedyear()
+        .args(["check", arg(&path)])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(predicate::str::contains("the file is empty"))
+        .stderr(predicate::str::contains("beds.toml"))
+        .stderr(predicate::str::contains("bedyear new"));
+}
+
+#[test]
+fn text_in_another_encoding_is_refused_where_it_begins() {
+    let mut bytes = b"name = \"M".to_vec();
+    bytes.push(0xfc);
+    bytes.extend_from_slice(b"nchen\"\n");
+    refused(bytes, "1:10", &["not UTF-8", "save the file as UTF-8"]);
+}
+
+#[test]
+fn several_problems_are_told_at_once() {
+    let broken = SMALL.replacen("length =", "lenght =", 1).replacen(
+        "area = \"4 m2\"",
+        "area = \"-4 m2\"",
+        1,
+    );
+    refused(broken, "12:1", &["did you mean `length`?", "-4"]);
+}
+
+#[test]
+fn a_missing_file_and_a_folder_are_told_apart() {
+    let folder = tempfile::tempdir().unwrap();
+    bedyear()
+        .args(["climate", arg(&folder.path().join("none.toml"))])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(predicate::str::contains("none.toml: there is no such file"));
+    bedyear()
+        .args(["climate", arg(folder.path())])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(predicate::str::contains("is a folder, not a file"));
+}
+
+#[test]
+fn a_missing_weather_file_is_named_with_the_key_that_names_it() {
+    let text = SMALL.replacen("place = \"helena\"", "weather = \"none.epw\"", 1);
+    let (_folder, path) = folder_with("beds.toml", text);
+    bedyear()
+        .args(["climate", arg(&path)])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(predicate::str::contains("none.epw: there is no such file"))
+        .stderr(predicate::str::contains("`site.weather`"));
+}
+
+#[test]
+fn a_broken_crop_file_of_ones_own_is_named() {
+    let text = format!("{SMALL}\n[folders]\ncrops = \"own\"\n");
+    let (folder, path) = folder_with("beds.toml", text);
+    std::fs::create_dir(folder.path().join("own")).unwrap();
+    std::fs::write(
+        folder.path().join("own/oca.toml"),
+        "id = \"oca\"\nname = 3\n",
+    )
+    .unwrap();
+    bedyear()
+        .args(["check", arg(&path)])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(predicate::str::contains("oca.toml:2:8"));
+    std::fs::remove_dir_all(folder.path().join("own")).unwrap();
+    bedyear()
+        .args(["check", arg(&path)])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("own: there is no such"));
+}

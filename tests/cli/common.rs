@@ -1,0 +1,175 @@
+//! What the tests of the command line share: a small project, a made-up weather file, ways to run and read.
+
+use std::fmt::Write;
+use std::path::{Path, PathBuf};
+
+use assert_cmd::Command;
+use bedyear::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, HOURS_PER_DAY};
+use serde_json::Value;
+use tempfile::TempDir;
+
+/// Two beds under film, two foods, few weather years: quick to simulate and to plan.
+pub const SMALL: &str = r#"name = "Two beds"
+
+[site]
+place = "helena"
+
+[year]
+plan = 2027
+weather_years = 3
+
+[building]
+shape = "gable"
+length = "6 m"
+width = "4 m"
+glazing = "double-film"
+
+[[bed]]
+name = "north"
+area = "4 m2"
+
+[[bed]]
+name = "south"
+area = "4 m2"
+
+[household]
+eats = ["spinach", "lettuce"]
+want = "1 kg spinach a week from October to April"
+
+[money]
+currency = "USD"
+groceries = "800 USD/month"
+produce = "100 USD/month"
+"#;
+
+/// The program, with nothing of the caller's environment that could change what it prints.
+pub fn bedyear() -> Command {
+    let mut command = Command::cargo_bin("bedyear").unwrap();
+    for name in ["NO_COLOR", "RAYON_NUM_THREADS", "COLUMNS"] {
+        command.env_remove(name);
+    }
+    command
+}
+
+/// A folder of its own with one file in it.
+pub fn folder_with(name: &str, bytes: impl AsRef<[u8]>) -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join(name);
+    std::fs::write(&path, bytes).unwrap();
+    (folder, path)
+}
+
+/// Standard output of a run that must succeed.
+pub fn output_of(args: &[&str]) -> String {
+    let done = bedyear().args(args).assert().success();
+    String::from_utf8(done.get_output().stdout.clone()).unwrap()
+}
+
+/// The one JSON object of a run that must succeed.
+pub fn json_of(args: &[&str]) -> Value {
+    serde_json::from_str(&output_of(args)).unwrap()
+}
+
+/// Path as an argument.
+pub fn arg(path: &Path) -> &str {
+    path.to_str().unwrap()
+}
+
+/// The numbers that must stand under these keys of an object.
+pub fn numbers(object: &Value, keys: &[&str]) {
+    for key in keys {
+        assert!(
+            object[key].is_f64() || object[key].is_u64(),
+            "{key}: {object}"
+        );
+    }
+}
+
+/// Rows of a CSV text as maps from column name to cell; the reader checks that every row is as long as the header.
+pub fn csv_rows(text: &str) -> Vec<std::collections::BTreeMap<String, String>> {
+    csv::Reader::from_reader(text.as_bytes())
+        .deserialize()
+        .map(Result::unwrap)
+        .collect()
+}
+
+/// No line is wider than a plain terminal.
+pub fn fits_80_columns(text: &str) {
+    for line in text.lines() {
+        assert!(
+            line.chars().count() <= 80,
+            "{} characters: {line}",
+            line.chars().count()
+        );
+    }
+}
+
+/// Latitude of the made-up place, degrees; its clock keeps solar time.
+const LATITUDE_DEG: f64 = 40.0;
+
+/// A year of weather in the published layout from simple formulas: a cosine over the year and one over the day for
+/// the air, a clear sky that lets 700 W/m2 of beam through, steady wind and humidity. Stamps and sun agree.
+pub fn epw() -> String {
+    let mut text = String::from(
+        "LOCATION,Made-up plain,-,-,formulas,000000,40.0,-105.0,-7.0,1600.0\n\
+         DESIGN CONDITIONS,0\n\
+         TYPICAL/EXTREME PERIODS,0\n\
+         GROUND TEMPERATURES,0\n\
+         HOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0\n\
+         COMMENTS 1,made for a test\n\
+         COMMENTS 2,\n\
+         DATA PERIODS,1,1,Data,Sunday, 1/ 1,12/31\n",
+    );
+    let mut day_of_year = 0;
+    for (month, &days) in DAYS_IN_MONTH.iter().enumerate() {
+        for day in 0..days {
+            for clock in 0..HOURS_PER_DAY {
+                epw_row(&mut text, (month + 1, day + 1, clock + 1), day_of_year);
+            }
+            day_of_year += 1;
+        }
+    }
+    text
+}
+
+fn epw_row(text: &mut String, (month, day, hour): (usize, usize, usize), day_of_year: usize) {
+    const BEAM_W_M2: f64 = 700.0;
+    const DIFFUSE_W_M2: f64 = 80.0;
+    let circle = std::f64::consts::TAU;
+    let season = circle * (day_of_year as f64 - 19.0) / DAYS_PER_YEAR as f64;
+    let solar_hour = hour as f64 - 0.5;
+    let temp_c = 8.0 - 13.0 * season.cos() - 7.0 * (circle * (solar_hour - 3.0) / 24.0).cos();
+    let declination = (-23.45_f64).to_radians()
+        * (circle * (day_of_year as f64 + 10.0) / DAYS_PER_YEAR as f64).cos();
+    let latitude = LATITUDE_DEG.to_radians();
+    let angle = (circle * (solar_hour - 12.0) / 24.0).cos();
+    let cos_zenith =
+        latitude.sin() * declination.sin() + latitude.cos() * declination.cos() * angle;
+    let (beam, diffuse) = if cos_zenith > 0.0 {
+        (BEAM_W_M2, DIFFUSE_W_M2)
+    } else {
+        (0.0, 0.0)
+    };
+    let global = beam * cos_zenith.max(0.0) + diffuse;
+    writeln!(
+        text,
+        "2001,{month},{day},{hour},0,?9,{temp_c:.1},{:.1},50,83500,0,0,290,{global:.0},{beam:.0},{diffuse:.0},\
+         0,0,0,0,180,3.0,2,2,20,2000,9,999999999,10,0.1,0,88,0.2,0,0",
+        temp_c - 10.0
+    )
+    .unwrap();
+}
+
+/// The same file with one field (from 1) of lines `lines` (from 1) changed.
+pub fn with_field(text: &str, lines: std::ops::Range<usize>, field: usize, value: &str) -> String {
+    let changed = |(at, line): (usize, &str)| {
+        if !lines.contains(&(at + 1)) {
+            return line.to_owned();
+        }
+        let mut fields: Vec<&str> = line.split(',').collect();
+        fields[field - 1] = value;
+        fields.join(",")
+    };
+    let whole: Vec<String> = text.lines().enumerate().map(changed).collect();
+    whole.join("\n") + "\n"
+}

@@ -1,0 +1,67 @@
+//! `season`: its JSON contract, its CSV, its look.
+
+use super::common::{SMALL, arg, csv_rows, fits_80_columns, folder_with, json_of, output_of};
+
+const STATES: [&str; 5] = ["pick", "sow", "stand", "grow", "no"];
+
+#[test]
+fn json_has_every_promised_field() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let read = json_of(&[
+        "season",
+        arg(&path),
+        "--weather-years",
+        "2",
+        "--format",
+        "json",
+    ]);
+    let crops = read["crops"].as_array().unwrap();
+    assert!(crops.len() > 10, "{} crops", crops.len());
+    let mut roofs = 0;
+    for crop in crops {
+        let name = crop["crop"].as_str().unwrap();
+        let months = crop["months"].as_array().unwrap();
+        assert_eq!(months.len(), 12, "{name}");
+        for month in months {
+            let state = month["state"].as_str().unwrap();
+            assert!(STATES.contains(&state), "{name}: {state}");
+            let object = month.as_object().unwrap();
+            for key in ["cause", "margin", "margin_unit"] {
+                assert!(object.contains_key(key), "{name}: {key}");
+            }
+            assert_eq!(month["margin"].is_f64(), month["margin_unit"].is_string());
+            if state == "no" {
+                assert!(month["cause"].is_string(), "{name}: a no without a reason");
+            }
+        }
+        for roof in ["as_is", "heated", "tunnel", "outdoors"] {
+            let months_in = &crop["months_in"][roof];
+            if months_in.is_null() {
+                continue;
+            }
+            roofs += 1;
+            let at = |key: &str| months_in[key].as_f64().unwrap();
+            assert!(0.0 <= at("p10") && at("p10") <= at("p50"), "{name}");
+            assert!(at("p50") <= at("p90") && at("p90") <= 12.0, "{name}");
+        }
+    }
+    assert!(roofs >= 4, "no crop has months in");
+}
+
+#[test]
+fn csv_and_table_hold_every_crop_in_every_month() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let base = ["season", arg(&path), "--weather-years", "1", "--format"];
+    let rows = csv_rows(&output_of(&[&base[..], &["csv"]].concat()));
+    assert_eq!(rows.len() % 12, 0);
+    assert!(
+        rows.iter()
+            .all(|row| STATES.contains(&row["state"].as_str()))
+    );
+    assert!(rows[0].contains_key("margin_unit"));
+    for units in ["si", "us"] {
+        let table = output_of(&[&base[..], &["table", "--units", units]].concat());
+        assert!(table.contains("Jan") || table.contains(" J "), "{table}");
+        fits_80_columns(&table);
+    }
+}

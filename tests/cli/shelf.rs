@@ -1,0 +1,102 @@
+//! `check`, `new`, `schema`, `crops`, `climates`: what is on the shelf, and a first file.
+
+use predicates::prelude::*;
+
+use super::common::{
+    SMALL, arg, bedyear, csv_rows, fits_80_columns, folder_with, json_of, output_of,
+};
+
+#[test]
+fn what_is_on_the_shelf_comes_in_every_format() {
+    for verb in [
+        &["schema"][..],
+        &["crops"],
+        &["crops", "spinach"],
+        &["climates"],
+    ] {
+        let with = |more: &[&str]| output_of(&[verb, more].concat());
+        for units in ["si", "us"] {
+            fits_80_columns(&with(&["--units", units]));
+        }
+        let rows = csv_rows(&with(&["--format", "csv"]));
+        assert!(rows.len() > 10, "{verb:?}");
+        let read: serde_json::Value = serde_json::from_str(&with(&["--format", "json"])).unwrap();
+        assert!(read.is_object(), "{verb:?}: one object a run");
+        assert_eq!(
+            read["rows"].as_array().unwrap().len(),
+            rows.len(),
+            "{verb:?}"
+        );
+    }
+}
+
+#[test]
+fn check_shows_the_areas_and_the_defaults() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let table = output_of(&["check", arg(&path)]);
+    fits_80_columns(&table);
+    assert!(table.contains("glazing") && table.contains("m2"), "{table}");
+    let us = output_of(&["check", arg(&path), "--units", "us"]);
+    fits_80_columns(&us);
+    assert!(us.contains("ft2"), "{us}");
+    let read = json_of(&["check", arg(&path), "--format", "json"]);
+    assert_eq!(
+        read,
+        json_of(&["check", arg(&path), "--format", "json", "--units", "us"])
+    );
+    let floor = read["facts"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|fact| fact["fact"] == "floor");
+    assert!((floor.unwrap()["amount"].as_f64().unwrap() - 24.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_starter_file_is_sound_and_is_not_written_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("mine.toml");
+    for units in ["si", "us"] {
+        let new = [
+            "new",
+            arg(&path),
+            "--place",
+            "uccle",
+            "--units",
+            units,
+            "--replace",
+        ];
+        bedyear().args(new).assert().success();
+        bedyear().args(["check", arg(&path)]).assert().success();
+    }
+    let before = std::fs::read(&path).unwrap();
+    bedyear()
+        .args(["new", arg(&path)])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("is there already"));
+    assert_eq!(std::fs::read(&path).unwrap(), before);
+    bedyear()
+        .args([
+            "new",
+            arg(&folder.path().join("other.toml")),
+            "--place",
+            "helna",
+        ])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("`helna`"))
+        .stderr(predicate::str::contains("did you mean `helena`?"));
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+}
+
+#[test]
+fn an_unknown_crop_is_named_with_a_suggestion() {
+    bedyear()
+        .args(["crops", "spinnach"])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(predicate::str::contains("`spinnach`"))
+        .stderr(predicate::str::contains("did you mean `spinach`?"));
+}
