@@ -10,6 +10,8 @@ mod broken_weather;
 mod climate;
 #[path = "cli/common.rs"]
 mod common;
+#[path = "cli/plan.rs"]
+mod plan;
 #[path = "cli/season.rs"]
 mod season;
 #[path = "cli/shelf.rs"]

@@ -1,0 +1,236 @@
+//! `plan`, `value` and `calendar`: JSON contracts, files, the same bytes on any number of threads.
+
+use std::collections::BTreeSet;
+
+use predicates::prelude::*;
+use serde_json::Value;
+
+use super::common::{
+    SMALL, arg, bedyear, csv_rows, fits_80_columns, folder_with, json_of, numbers, output_of,
+};
+
+/// Counted work that gives a plan of two beds quickly; how near to the best it comes is not asked here.
+const QUICK: [&str; 4] = ["--gap", "20", "--work", "5"];
+
+/// A verb on a file with the quick search.
+fn quick<'a>(verb: &'a str, path: &'a str, more: &[&'a str]) -> Vec<&'a str> {
+    [&[verb, path], &QUICK[..], more].concat()
+}
+
+#[test]
+fn plan_json_has_every_promised_field_and_the_same_bytes_on_any_number_of_threads() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let with = |threads: &str| {
+        let done = bedyear()
+            .args(quick("plan", arg(&path), &["--format", "json"]))
+            .env("RAYON_NUM_THREADS", threads)
+            .assert()
+            .success();
+        String::from_utf8(done.get_output().stdout.clone()).unwrap()
+    };
+    let text = with("1");
+    assert_eq!(text, with("2"));
+    let read: Value = serde_json::from_str(&text).unwrap();
+    plan_contract(&read);
+}
+
+fn plan_contract(read: &Value) {
+    numbers(read, &["value", "bound", "gap", "replayed_value_p50"]);
+    assert_eq!(read["currency"], "USD");
+    let at = |key: &str| read[key].as_f64().unwrap();
+    assert!(
+        at("value") <= at("bound") * (1.0 + 1e-6),
+        "{} {}",
+        at("value"),
+        at("bound")
+    );
+    let plantings = read["plantings"].as_array().unwrap();
+    assert!(!plantings.is_empty());
+    for planting in plantings {
+        assert!(["north", "south"].contains(&planting["bed"].as_str().unwrap()));
+        assert!(planting["crop"].is_string());
+        numbers(planting, &["area_m2", "survival", "harvest_kg"]);
+        let survival = planting["survival"].as_f64().unwrap();
+        assert!((0.0..=1.0).contains(&survival));
+        assert!(is_date(&planting["sow"]));
+        for key in ["transplant", "first_harvest", "last_harvest"] {
+            assert!(planting[key].is_null() || is_date(&planting[key]), "{key}");
+        }
+        let day = |key: &str| planting[key].as_str().unwrap_or("9999-12-31").to_owned();
+        assert!(day("sow") <= day("first_harvest"), "{planting}");
+        assert!(day("first_harvest") <= day("last_harvest"), "{planting}");
+    }
+    let weeks = read["weeks"].as_array().unwrap();
+    assert_eq!(weeks.len(), 52);
+    for week in weeks {
+        assert!(is_date(&week["start"]));
+        numbers(week, &["food_kg", "wish_kg"]);
+    }
+    for gap in read["gaps"].as_array().unwrap() {
+        assert!(is_date(&gap["from"]) && is_date(&gap["to"]));
+        numbers(gap, &["missing_kg"]);
+        for key in ["food", "cause", "remedy"] {
+            assert!(!gap[key].as_str().unwrap().is_empty(), "{key}");
+        }
+    }
+}
+
+/// A day as ISO 8601 writes it.
+fn is_date(value: &Value) -> bool {
+    value
+        .as_str()
+        .is_some_and(|text| text.parse::<chrono::NaiveDate>().is_ok())
+}
+
+#[test]
+fn value_json_has_every_promised_field() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let read = json_of(&quick("value", arg(&path), &["--format", "json"]));
+    let keys = [
+        "grown_kg",
+        "eaten_kg",
+        "kept_kg",
+        "surplus_kg",
+        "value",
+        "cost",
+        "net",
+        "budget",
+        "share",
+    ];
+    let months = read["months"].as_array().unwrap();
+    assert_eq!(months.len(), 12);
+    for month in months {
+        numbers(month, &keys);
+        let at = |key: &str| month[key].as_f64().unwrap();
+        assert!(
+            (at("value") - at("cost") - at("net")).abs() < 0.01,
+            "{month}"
+        );
+    }
+    numbers(&read["year"], &keys);
+    numbers(
+        &read,
+        &["ceiling", "share_of_produce", "share_of_groceries"],
+    );
+    for key in ["grown_kg", "value", "cost", "budget"] {
+        let sum: f64 = months
+            .iter()
+            .map(|month| month[key].as_f64().unwrap())
+            .sum();
+        let year = read["year"][key].as_f64().unwrap();
+        assert!(
+            (sum - year).abs() <= 0.01 * year.abs().max(1.0),
+            "{key}: {sum} {year}"
+        );
+    }
+    assert!((read["year"]["budget"].as_f64().unwrap() - 1200.0).abs() < 0.5);
+}
+
+#[test]
+fn the_calendar_is_written_whole_and_every_task_stands_in_it_once() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    let (csv, ics) = (
+        folder.path().join("beds.csv"),
+        folder.path().join("beds.ics"),
+    );
+    bedyear()
+        .args(quick(
+            "calendar",
+            arg(&path),
+            &["--csv", arg(&csv), "--ical", arg(&ics)],
+        ))
+        .assert()
+        .success()
+        .stdout("")
+        .stderr(predicate::str::contains("beds.csv"))
+        .stderr(predicate::str::contains("beds.ics"));
+    let rows = csv_rows(&std::fs::read_to_string(&csv).unwrap());
+    let plan = json_of(&quick("plan", arg(&path), &["--format", "json"]));
+    let has = |planting: &Value, date: &str, task: &str| {
+        rows.iter().any(|row| {
+            row["bed"] == planting["bed"].as_str().unwrap()
+                && row["crop"] == planting["crop"].as_str().unwrap()
+                && row["date"] == date
+                && row["task"].starts_with(task)
+        })
+    };
+    for planting in plan["plantings"].as_array().unwrap() {
+        assert!(
+            has(planting, planting["sow"].as_str().unwrap(), "sow"),
+            "{planting}"
+        );
+        for (key, task) in [("transplant", "set out"), ("clear", "clear")] {
+            if let Some(date) = planting[key].as_str() {
+                assert!(has(planting, date, task), "{task}: {planting}");
+            }
+        }
+    }
+    let sowings = rows
+        .iter()
+        .filter(|row| row["task"].starts_with("sow"))
+        .count();
+    assert_eq!(sowings, plan["plantings"].as_array().unwrap().len());
+    for row in &rows {
+        assert!(row["area_m2"].parse::<f64>().unwrap() > 0.0);
+    }
+    let text = std::fs::read_to_string(&ics).unwrap();
+    let unfolded = text.replace("\r\n ", "");
+    assert!(unfolded.starts_with("BEGIN:VCALENDAR\r\n") && unfolded.ends_with("END:VCALENDAR\r\n"));
+    let uids: Vec<&str> = unfolded
+        .lines()
+        .filter(|line| line.starts_with("UID:"))
+        .collect();
+    assert_eq!(uids.len(), rows.len());
+    assert_eq!(uids.iter().collect::<BTreeSet<_>>().len(), uids.len());
+    assert!(
+        text.lines().all(|line| line.len() <= 75),
+        "RFC 5545 folds lines at 75 bytes"
+    );
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_to_leaves_the_old_file() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    let none = folder.path().join("none/beds.csv");
+    bedyear()
+        .args(quick("calendar", arg(&path), &["--csv", arg(&none)]))
+        .assert()
+        .code(1)
+        .stdout("")
+        .stderr(predicate::str::contains("none/beds.csv was not written"));
+    let taken = folder.path().join("taken.csv");
+    std::fs::create_dir(&taken).unwrap();
+    std::fs::write(taken.join("old.txt"), "old").unwrap();
+    bedyear()
+        .args(quick("calendar", arg(&path), &["--csv", arg(&taken)]))
+        .assert()
+        .code(1)
+        .stderr(predicate::str::contains("taken.csv was not written"));
+    assert_eq!(
+        std::fs::read_to_string(taken.join("old.txt")).unwrap(),
+        "old"
+    );
+    let left = std::fs::read_dir(folder.path()).unwrap().count();
+    assert_eq!(left, 2, "nothing half-written is left over");
+}
+
+#[test]
+fn tables_fit_a_plain_terminal() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    for (verb, more) in [
+        ("plan", &["--weeks"][..]),
+        ("value", &[]),
+        ("calendar", &[]),
+    ] {
+        let us = output_of(&quick(
+            verb,
+            arg(&path),
+            &[more, &["--units", "us"]].concat(),
+        ));
+        fits_80_columns(&us);
+        assert!(
+            us.contains("lb") || us.contains("ft2") || us.contains("oz"),
+            "{us}"
+        );
+    }
+}
