@@ -97,8 +97,9 @@ pub(super) fn solve<const N: usize>(
         for row in step + 1..N {
             let factor = matrix[row][step] * inverse;
             if factor != 0.0 {
-                for column in step + 1..N {
-                    matrix[row][column] -= factor * matrix[step][column];
+                let pivot = matrix[step];
+                for (entry, above) in matrix[row].iter_mut().zip(pivot).skip(step + 1) {
+                    *entry -= factor * above;
                 }
                 let above = right[step];
                 right[row].add(-factor, &above);

@@ -246,7 +246,7 @@ pub(super) struct Entering {
     pub light_mol_m2: Vec<f64>,
     /// For each surface: heat from the sun to the outer face (opaque) or into the house from the sheets (glazed),
     /// W/m2, hourly; empty for surfaces that the sun does not reach.
-    pub on_surface: Vec<Vec<f64>>,
+    on_surface: Vec<Vec<f64>>,
 }
 
 impl Entering {
@@ -321,6 +321,15 @@ impl Entering {
         entering
     }
 
+    /// Heat from the sun to a surface in an hour, W/m2: see the field.
+    pub fn on_surface(&self, surface: usize, hour: usize) -> f64 {
+        self.on_surface
+            .get(surface)
+            .and_then(|hours| hours.get(hour))
+            .copied()
+            .unwrap_or(0.0)
+    }
+
     /// Adds what enters through a glazed face; gives the heat that flows in from its sheets, W/m2.
     fn add_glazed(
         &mut self,
@@ -329,7 +338,7 @@ impl Entering {
         year: &PlaneYear,
     ) -> Vec<f64> {
         let mut inward = vec![0.0; HOURS_PER_YEAR];
-        for hour in 0..HOURS_PER_YEAR {
+        for (hour, inward) in inward.iter_mut().enumerate() {
             let beam = year.beam_w_m2[hour];
             let diffuse = year.sky_w_m2[hour] + year.ground_w_m2[hour];
             if beam + diffuse <= 0.0 {
@@ -340,7 +349,7 @@ impl Entering {
             self.beam_w[hour] += through * (1.0 - optics.haze);
             self.diffuse_w[hour] +=
                 through * optics.haze + area_m2 * diffuse * optics.diffuse.transmitted;
-            inward[hour] = beam * pane.inward + diffuse * optics.diffuse.inward;
+            *inward = beam * pane.inward + diffuse * optics.diffuse.inward;
         }
         inward
     }

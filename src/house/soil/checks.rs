@@ -1,9 +1,9 @@
 //! The soil column against closed solutions of heat conduction. They test the column alone, side paths off, with the
 //! two-stage step of the simulation.
 
-use super::soil::{Column, Mesh};
-use super::stage::GAMMA;
-use super::{Floor, Soil};
+use super::{Column, Mesh};
+use crate::house::stage::GAMMA;
+use crate::house::{Floor, Soil};
 use crate::site::UndisturbedGround;
 
 const HOUR_S: f64 = 3600.0;

@@ -1,0 +1,240 @@
+//! Beds: leaves over soil, bare or under a cover, each by its own energy balance.
+//!
+//! # Long-wave radiation
+//! Published greenhouse U values run from air to air, so what a pane draws through its inner film is drawn from the
+//! air node. Leaves and soil see the panes and give part of that heat themselves by radiation: what they lose to the
+//! colder panes is credited to the air, so that the envelope's loss stays that of its U value. A film that lets
+//! long-wave pass has a U value that holds this passage too, measured against surroundings at outdoor temperature; so
+//! what leaves and soil send out through it is credited likewise as far as outdoor temperature, and only the sky's
+//! being colder than that comes on top.
+//!
+//! With a mean radiant node they exchange with that node instead.
+
+mod balance;
+mod parts;
+
+use parts::Parts;
+
+use super::affine::{Affine, GROUND, Room, STORE};
+use super::soil::Port;
+
+/// What beds see above themselves in an hour.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Above {
+    /// Temperature of the inner faces = known + by_air times the air temperature, °C.
+    pub faces_known_c: f64,
+    /// K per K.
+    pub faces_by_air: f64,
+    /// Share of the view that is sky seen through the glazing.
+    pub sky_share: f64,
+    /// Share of the view that is outdoor surroundings seen through the glazing.
+    pub outdoor_share: f64,
+    /// Sky temperature, °C.
+    pub sky_c: f64,
+    /// Outdoor air, °C.
+    pub outdoor_c: f64,
+    /// Is there a mean radiant node?
+    pub radiant_node: bool,
+}
+
+/// A bed in an hour, per m2 of floor.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct BedHour {
+    /// Leaf area, m2/m2.
+    pub leaf_area: f64,
+    /// Do leaves transpire?
+    pub transpires: bool,
+    /// Sun that leaves keep, W/m2.
+    pub leaf_sun: f64,
+    /// Sun that the soil keeps, W/m2.
+    pub soil_sun: f64,
+    /// Sun that the cover keeps, W/m2.
+    pub sheet_sun: f64,
+    /// Sun that the cover throws back into the room, W/m2.
+    pub room_sun: f64,
+    /// Share of the soil that is wet.
+    pub wet_share: f64,
+    /// Pressure, kPa.
+    pub pressure_kpa: f64,
+    /// Mass flow of air per m3/s, kg/m3.
+    pub density: f64,
+}
+
+/// The sheet over a bed.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Sheet {
+    /// Sheet area per floor area.
+    pub area_ratio: f64,
+    /// Resistance, m2K/W.
+    pub resistance: f64,
+    /// Long-wave transmittance.
+    pub transmittance: f64,
+    /// Long-wave emissivity.
+    pub emissivity: f64,
+    /// Air through it, m3/s per m2 of floor.
+    pub air_flow: f64,
+}
+
+/// Temperatures and flows of a bed, per m2 of floor.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Bed {
+    /// Leaf temperature, °C.
+    pub leaf_c: f64,
+    /// Soil surface (or mulch, slab), °C.
+    pub face_c: f64,
+    /// Cover, °C.
+    pub sheet_c: f64,
+    /// Air round the leaves, °C.
+    pub air_c: f64,
+    /// Vapour pressure round the leaves, kPa.
+    pub vapour_kpa: f64,
+    leaf: Affine,
+    face: Affine,
+    sheet: Affine,
+    air: Affine,
+    vapour: Affine,
+    sky_w: Affine,
+    /// Heat to the air, to the radiant node, W/m2; vapour to the air, kg/m2s; store temperature, °C.
+    pub to_air: Affine,
+    /// W/m2.
+    pub to_radiant: Affine,
+    /// kg/m2s.
+    pub evaporation: Affine,
+    store: Affine,
+    port: Port,
+    source: Affine,
+    latent: f64,
+}
+
+impl Bed {
+    /// A bed at one temperature.
+    pub fn new(temp_c: f64, vapour_kpa: f64) -> Self {
+        let still = Affine::number(temp_c);
+        Self {
+            leaf_c: temp_c,
+            face_c: temp_c,
+            sheet_c: temp_c,
+            air_c: temp_c,
+            vapour_kpa,
+            leaf: still,
+            face: still,
+            sheet: still,
+            air: still,
+            vapour: Affine::number(vapour_kpa),
+            sky_w: Affine::default(),
+            to_air: Affine::default(),
+            to_radiant: Affine::default(),
+            evaporation: Affine::default(),
+            store: still,
+            port: Port::default(),
+            source: Affine::default(),
+            latent: 0.0,
+        }
+    }
+
+    /// Takes the bed out of the room's equations. `sheet`: the cover, when it is on. `room`: the latest room, where
+    /// films and saturation are taken at.
+    pub fn reduce(
+        &mut self,
+        hour: &BedHour,
+        above: &Above,
+        sheet: Option<&Sheet>,
+        port: &Port,
+        room: &Room,
+    ) {
+        let parts = Parts::new(self, hour, port, room, sheet.is_some());
+        match sheet {
+            None => self.reduce_bare(&parts, above, room),
+            Some(sheet) => self.reduce_covered(&parts, above, sheet, hour, room),
+        }
+        self.latent = parts.latent_heat;
+        let mut store = self.face.times(port.store_by_face);
+        store.0[STORE] += port.store_by_source;
+        self.store = store;
+        self.port = *port;
+    }
+
+    /// Was the bed reduced upon a soil that answers like this one?
+    pub fn stands_on(&self, port: &Port) -> bool {
+        self.port.conductance == port.conductance
+            && self.port.source_share == port.source_share
+            && self.port.store_by_face == port.store_by_face
+    }
+
+    /// Takes what the soil does by itself in this stage.
+    pub fn set_ground(&mut self, port: &Port) {
+        self.port = *port;
+    }
+
+    /// A room as this bed sees it: with its own soil.
+    fn own(&self, room: &Room) -> Room {
+        Room {
+            ground_w_m2: self.port.known,
+            store_w_m2: self.source.at(room),
+            ..*room
+        }
+    }
+
+    /// Adds `area` times a quantity of this bed to a sum, soil and store put in their places.
+    pub fn add_to(&self, sum: &mut Affine, area: f64, quantity: &Affine) {
+        sum.add(area, quantity);
+        sum.0[0] += sum.0[GROUND] * self.port.known;
+        sum.0[GROUND] = 0.0;
+        sum.substitute(STORE, &self.source);
+    }
+
+    /// Mean temperature round the pipes, affine in air, vapour, radiant node and the store's heat, °C.
+    pub fn store(&self) -> Affine {
+        let mut store = self.store;
+        store.0[0] += self.port.store_known + store.0[GROUND] * self.port.known;
+        store.0[GROUND] = 0.0;
+        store
+    }
+
+    /// Says what heat the store takes here, affine in air, vapour and radiant node.
+    pub fn set_source(&mut self, heat: &Affine) {
+        self.source = *heat;
+    }
+
+    /// Mean temperature round the pipes in a room, °C.
+    pub fn store_at(&self, room: &Room) -> f64 {
+        self.store().at(&self.own(room))
+    }
+
+    /// Surface of soil, mulch or slab in a room, °C.
+    pub fn face_at(&self, room: &Room) -> f64 {
+        self.face.at(&self.own(room))
+    }
+
+    /// Heat put into the store in a room, W/m2.
+    pub fn source_at(&self, room: &Room) -> f64 {
+        self.source.at(room)
+    }
+
+    /// Temperatures that follow from the room.
+    pub fn finish(&mut self, room: &Room) -> BedFlows {
+        let room = &self.own(room);
+        self.leaf_c = self.leaf.at(room);
+        self.face_c = self.face.at(room);
+        self.sheet_c = self.sheet.at(room);
+        self.air_c = self.air.at(room);
+        self.vapour_kpa = self.vapour.at(room).max(0.0);
+        let evaporation = self.evaporation.at(room);
+        BedFlows {
+            sky_w: self.sky_w.at(room),
+            evaporation_kg_s: evaporation,
+            latent_w: evaporation * self.latent,
+        }
+    }
+}
+
+/// Flows of a bed that the balance counts, per m2 of floor.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct BedFlows {
+    /// Long-wave gain from outside through the glazing, W/m2 (negative by night).
+    pub sky_w: f64,
+    /// Evaporation, kg/m2s.
+    pub evaporation_kg_s: f64,
+    /// Its heat, W/m2.
+    pub latent_w: f64,
+}

@@ -1,0 +1,204 @@
+//! Conductances and sources of a bed.
+
+use super::{Above, Bed, BedHour};
+use crate::house::affine::{AIR, Affine, GROUND, RADIANT, Room, STORE};
+use crate::house::film::{level_face_convection_w_m2k, radiation_w_m2k};
+use crate::house::soil::Port;
+use crate::house::vapour::{Saturation, canopy_conductance_kg_m2_s_kpa};
+
+/// Long-wave emissivity of leaves and soil (textbook, from memory).
+pub(super) const EMISSIVITY: f64 = 0.95;
+/// Extinction of a canopy for long-wave radiation (De Zwart 1996, as used by Vanthoor 2011; from memory).
+const LONG_WAVE_EXTINCTION: f64 = 0.94;
+/// Convection from one side of a leaf, W/m2K (De Zwart 1996, as used by Vanthoor 2011; from memory).
+const LEAF_CONVECTION_W_M2K: f64 = 5.0;
+/// Leaf area index below which a bed has leaves in name only; their temperature is still computed.
+const LEAST_LEAF_AREA: f64 = 0.01;
+
+/// Water that a face gives off: heat = known + by_temp T - by_vapour e, W/m2.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Water {
+    pub(super) known: f64,
+    pub(super) by_temp: f64,
+    pub(super) by_vapour: f64,
+}
+
+impl Water {
+    /// `conductance` kg/m2s per kPa; saturation taken as its tangent at the latest temperature.
+    pub(super) fn new(conductance: f64, latent_heat: f64, temp_c: f64) -> Self {
+        if conductance <= 0.0 {
+            return Self::default();
+        }
+        let at = Saturation::at(temp_c);
+        let heat = conductance * latent_heat;
+        Self {
+            known: heat * (at.kpa - at.slope * temp_c),
+            by_temp: heat * at.slope,
+            by_vapour: heat,
+        }
+    }
+}
+
+/// Conductances of a bed.
+pub(super) struct Parts {
+    pub(super) leaf_view: f64,
+    pub(super) soil_view: f64,
+    pub(super) leaf_air: f64,
+    pub(super) soil_air: f64,
+    pub(super) leaf_sun: f64,
+    pub(super) soil_sun: f64,
+    pub(super) leaf_water: Water,
+    pub(super) soil_water: Water,
+    pub(super) soil_loss: f64,
+    pub(super) soil_source: f64,
+    pub(super) latent_heat: f64,
+}
+
+impl Parts {
+    pub(super) fn new(bed: &Bed, hour: &BedHour, port: &Port, room: &Room, covered: bool) -> Self {
+        let area = hour.leaf_area.max(LEAST_LEAF_AREA);
+        let leaf_view = 1.0 - (-LONG_WAVE_EXTINCTION * area).exp();
+        let (near_air, near_vapour) = if covered {
+            (bed.air_c, bed.vapour_kpa)
+        } else {
+            (room.air_c, room.vapour_kpa)
+        };
+        let soil_air = level_face_convection_w_m2k(bed.face_c - near_air);
+        let latent_heat = crate::air::latent_heat_vaporization_j_kg(near_air);
+        let per_pressure = crate::air::WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa;
+        let leaf_conductance = if hour.transpires && hour.leaf_area > LEAST_LEAF_AREA {
+            let deficit = (Saturation::at(bed.leaf_c).kpa - near_vapour).max(0.0);
+            canopy_conductance_kg_m2_s_kpa(
+                hour.leaf_area,
+                hour.leaf_sun,
+                deficit,
+                hour.density,
+                per_pressure,
+            )
+        } else {
+            0.0
+        };
+        // Heat and vapour leave a wet face through the same film (Lewis number 1).
+        let soil_conductance = hour.wet_share * (1.0 - leaf_view) * soil_air
+            / crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK
+            * per_pressure;
+        Self {
+            leaf_view,
+            soil_view: 1.0 - leaf_view,
+            leaf_air: 2.0 * area * LEAF_CONVECTION_W_M2K,
+            soil_air,
+            leaf_sun: hour.leaf_sun,
+            soil_sun: hour.soil_sun,
+            leaf_water: Water::new(leaf_conductance, latent_heat, bed.leaf_c),
+            soil_water: Water::new(soil_conductance, latent_heat, bed.face_c),
+            soil_loss: port.conductance,
+            soil_source: port.source_share,
+            latent_heat,
+        }
+    }
+
+    /// Right side of the soil face's balance but for radiation upward and vapour.
+    pub(super) fn soil_right(&self, by_air: f64) -> Affine {
+        let mut right = Affine::number(self.soil_sun - self.soil_water.known);
+        right.0[GROUND] = 1.0;
+        right.0[AIR] = by_air;
+        right.0[STORE] = self.soil_source;
+        right
+    }
+
+    /// Evaporation, kg/m2s.
+    pub(super) fn water(&self, leaf: &Affine, face: &Affine, vapour: &Affine) -> Affine {
+        let per_heat = 1.0 / self.latent_heat;
+        let (l, s) = (&self.leaf_water, &self.soil_water);
+        let mut water = Affine::number((l.known + s.known) * per_heat);
+        water.add(l.by_temp * per_heat, leaf);
+        water.add(s.by_temp * per_heat, face);
+        water.add(-(l.by_vapour + s.by_vapour) * per_heat, vapour);
+        water
+    }
+}
+
+/// Radiation from a face upward: to inner faces, sky and surroundings outside, or to the radiant node.
+pub(super) struct Upward {
+    /// Sum of conductances, W/m2K.
+    pub(super) loss: f64,
+    /// Gain from what is seen.
+    pub(super) into: Affine,
+    pub(super) faces: f64,
+    pub(super) faces_seen: Affine,
+    pub(super) outside: f64,
+    pub(super) outside_seen: f64,
+    /// The part of `outside` that the U value already holds: what would go to outdoors at air temperature.
+    pub(super) included: f64,
+    pub(super) outdoor_c: f64,
+    pub(super) radiant_node: bool,
+}
+
+impl Upward {
+    pub(super) fn new(view: f64, temp_c: f64, above: &Above, room: &Room) -> Self {
+        if above.radiant_node {
+            let faces = view * EMISSIVITY * radiation_w_m2k(temp_c, room.radiant_c);
+            let seen = Affine::variable(RADIANT);
+            return Self {
+                loss: faces,
+                into: seen.times(faces),
+                faces,
+                faces_seen: seen,
+                outside: 0.0,
+                outside_seen: 0.0,
+                included: 0.0,
+                outdoor_c: 0.0,
+                radiant_node: true,
+            };
+        }
+        let mut seen = Affine::number(above.faces_known_c);
+        seen.0[AIR] = above.faces_by_air;
+        let open = above.sky_share + above.outdoor_share;
+        let faces_c = above.faces_known_c + above.faces_by_air * room.air_c;
+        let faces = view * EMISSIVITY * (1.0 - open) * radiation_w_m2k(temp_c, faces_c);
+        let (mut outside, mut outside_w, mut included) = (0.0, 0.0, 0.0);
+        if open > 0.0 {
+            let seen = view * EMISSIVITY;
+            let outdoor = radiation_w_m2k(temp_c, above.outdoor_c);
+            let sky = seen * above.sky_share * radiation_w_m2k(temp_c, above.sky_c);
+            let round = seen * above.outdoor_share * outdoor;
+            outside = sky + round;
+            outside_w = sky * above.sky_c + round * above.outdoor_c;
+            included = seen * open * outdoor;
+        }
+        let mut into = seen.times(faces);
+        into.0[0] += outside_w;
+        Self {
+            loss: faces + outside,
+            into,
+            faces,
+            faces_seen: seen,
+            outside,
+            outside_seen: outside_w,
+            included,
+            outdoor_c: above.outdoor_c,
+            radiant_node: false,
+        }
+    }
+
+    /// Where the radiation of a face at `temp` goes.
+    pub(super) fn share_out(
+        &self,
+        temp: &Affine,
+        to_air: &mut Affine,
+        to_radiant: &mut Affine,
+        sky: &mut Affine,
+    ) {
+        let credit = if self.radiant_node {
+            to_radiant
+        } else {
+            to_air
+        };
+        credit.add(self.faces, temp);
+        credit.add(-self.faces, &self.faces_seen);
+        credit.add(self.included, temp);
+        credit.0[0] -= self.included * self.outdoor_c;
+        sky.0[0] += self.outside_seen - self.included * self.outdoor_c;
+        sky.add(self.included - self.outside, temp);
+    }
+}

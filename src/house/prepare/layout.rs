@@ -1,0 +1,186 @@
+//! What of a building does not depend on the weather.
+
+use super::MOST_PANES;
+use crate::house::film::{OUTER_FILM_M2K_W, inner_film_m2k_w};
+use crate::house::light::{Canopy, SunShare, covered_shares};
+use crate::house::wall::{WallShape, split_air_to_air};
+use crate::house::{GlazedFace, House, InnerFilm, Make, Surface, SurfaceKind};
+
+/// What of a building does not depend on the weather.
+pub(in crate::house) struct Layout {
+    /// Walls with their surface index (none: heavy thing).
+    pub shapes: Vec<WallShape>,
+    /// Is the wall glazed?
+    pub wall_glazed: Vec<bool>,
+    pub(super) owner: Vec<WallOwner>,
+    pub(super) light: Vec<LightFace>,
+    /// Area of each kind of pane, m2.
+    pub pane_m2: Vec<f64>,
+    /// Canopy shares by month.
+    pub canopies: [Canopy; 12],
+    /// Leaf, soil, sheet, room: covered beds' shares of the sun on the floor, by month.
+    pub covered: [[f64; 4]; 12],
+    pub(super) share: SunShare,
+    pub(super) view_m2: f64,
+    /// Carroll's factors of the radiant node times area, m2, one a wall.
+    pub radiant_m2: Vec<f64>,
+}
+
+#[derive(Clone, Copy, Debug)]
+pub(super) enum WallOwner {
+    Surface(usize),
+    Heavy(f64),
+}
+
+/// A face without heat capacity that is joined to the air.
+#[derive(Clone, Debug)]
+pub(super) struct LightFace {
+    pub(super) surface: usize,
+    pub(super) inner_m2k_w: f64,
+    pub(super) core_m2k_w: f64,
+    pub(super) outer_m2k_w: f64,
+    pub(super) pane: Option<usize>,
+    pub(super) seen: bool,
+    /// Share of the hemisphere before it that is sky.
+    pub(super) sky_view: f64,
+}
+
+impl LightFace {
+    /// U at standard films, W/m2K.
+    pub(super) fn u_w_m2k(&self) -> f64 {
+        1.0 / (self.inner_m2k_w + self.core_m2k_w + self.outer_m2k_w)
+    }
+}
+
+pub(super) fn glazed(surface: &Surface) -> Option<&GlazedFace> {
+    match &surface.kind {
+        SurfaceKind::Glazed(face) => Some(face),
+        SurfaceKind::Opaque { .. } => None,
+    }
+}
+
+impl Layout {
+    pub fn new(house: &House) -> Self {
+        let share = SunShare::new(house);
+        let mut canopies = [Canopy::default(); 12];
+        let mut covered = [[0.0; 4]; 12];
+        for month in 0..12 {
+            canopies[month] = share.canopy(month);
+            if let Some(cover) = &house.cover {
+                covered[month] = covered_shares(&canopies[month], cover.solar_transmittance);
+            }
+        }
+        let mut layout = Self {
+            shapes: Vec::new(),
+            wall_glazed: Vec::new(),
+            owner: Vec::new(),
+            light: Vec::new(),
+            pane_m2: Vec::new(),
+            canopies,
+            covered,
+            share,
+            view_m2: house
+                .surfaces
+                .iter()
+                .filter(|s| !crate::house::light::is_floor(s))
+                .map(|s| s.area_m2)
+                .sum::<f64>()
+                .max(1e-6),
+            radiant_m2: Vec::new(),
+        };
+        let mut pane_keys: Vec<(f64, f64, bool)> = Vec::new();
+        for (index, surface) in house.surfaces.iter().enumerate() {
+            let shape = WallShape::of_surface(surface);
+            let stays_light = house.inner_film == InnerFilm::ToAir
+                && shape.capacity.is_empty()
+                && shape.has_outside;
+            if stays_light {
+                let face = layout.light_face(index, surface, &mut pane_keys);
+                layout.light.push(face);
+            } else {
+                layout.wall_glazed.push(glazed(surface).is_some());
+                layout.shapes.push(shape);
+                layout.owner.push(WallOwner::Surface(index));
+            }
+        }
+        for node in &house.heavy {
+            layout.shapes.push(WallShape::of_heavy(node));
+            layout.wall_glazed.push(false);
+            layout.owner.push(WallOwner::Heavy(node.sun_share));
+        }
+        let floor_m2 = house.floor.as_ref().map_or(0.0, |floor| floor.area_m2);
+        layout.radiant_m2 = radiant_areas(&layout.shapes, floor_m2);
+        layout
+    }
+
+    fn light_face(
+        &mut self,
+        index: usize,
+        surface: &Surface,
+        pane_keys: &mut Vec<(f64, f64, bool)>,
+    ) -> LightFace {
+        let film = inner_film_m2k_w(surface.tilt_deg);
+        let (inner, core, outer) = match &surface.make {
+            Make::AirToAir { u_w_m2k, .. } => split_air_to_air(*u_w_m2k, film),
+            _ => (
+                film,
+                WallShape::of_surface(surface).outer_m2k_w,
+                OUTER_FILM_M2K_W,
+            ),
+        };
+        let pane = glazed(surface).map(|face| {
+            let key = (inner, core, face.curtain.is_some());
+            let known = pane_keys.iter().position(|k| *k == key);
+            let at = known.unwrap_or_else(|| {
+                if pane_keys.len() < MOST_PANES {
+                    pane_keys.push(key);
+                    self.pane_m2.push(0.0);
+                }
+                pane_keys.len() - 1
+            });
+            self.pane_m2[at] += surface.area_m2;
+            at
+        });
+        LightFace {
+            surface: index,
+            inner_m2k_w: inner,
+            core_m2k_w: core,
+            outer_m2k_w: outer,
+            pane,
+            seen: !crate::house::light::is_floor(surface),
+            sky_view: 0.5 * (1.0 + surface.tilt_deg.to_radians().cos()),
+        }
+    }
+}
+
+/// Areas weighted by Carroll's factors and emissivity: conductance of each face to the radiant node is this times the
+/// radiation coefficient. The floor on the ground counts as one more face.
+///
+/// # Source
+/// Carroll (1980), the mean radiant temperature method: F = 1 / (1 - A F / sum(A F)); from memory.
+fn radiant_areas(shapes: &[WallShape], floor_m2: f64) -> Vec<f64> {
+    /// Rounds until the factors stand still.
+    const ROUNDS: usize = 200;
+    let areas: Vec<f64> = shapes
+        .iter()
+        .map(|shape| shape.area_m2)
+        .chain((floor_m2 > 0.0).then_some(floor_m2))
+        .collect();
+    let mut factors = vec![1.0; areas.len()];
+    for _ in 0..ROUNDS {
+        let sum: f64 = areas.iter().zip(&factors).map(|(a, f)| a * f).sum();
+        for (factor, area) in factors.iter_mut().zip(&areas) {
+            // Half steps: the plain rule swings when one face is half the room.
+            let share = (area * *factor / sum).min(0.9);
+            *factor = 0.5 * (*factor + 1.0 / (1.0 - share));
+        }
+    }
+    shapes
+        .iter()
+        .zip(&factors)
+        .map(|(shape, factor)| {
+            let emissivity = shape.emissivity.max(1e-3);
+            shape.area_m2 / (1.0 / factor + (1.0 - emissivity) / emissivity)
+        })
+        .collect()
+}

@@ -1,0 +1,92 @@
+//! From the solved stage to the means of the step.
+
+use super::{BedFlows, Flows, Found, State, Step};
+
+impl State {
+    /// Adds what a stage did to the means of the step.
+    pub(super) fn account(&mut self, step: &Step, found: &Found, flows: &mut Flows, weight: f64) {
+        let hour = step.at.hour;
+        let frame = step.frame;
+        let room = self.room;
+        let (mut walls, mut glazing) = (0.0, 0.0);
+        let mut sun = hour.sun.air_w + hour.sun.collector_w;
+        for (index, wall) in self.walls.iter_mut().enumerate() {
+            let outside = &step.at.walls[index];
+            let flow = wall.finish(&frame.layout.shapes[index], outside.outer.temp_c, &room);
+            if frame.layout.wall_glazed[index] {
+                glazing += flow;
+            } else {
+                walls += flow;
+            }
+            sun += outside.sun_w;
+        }
+        let sweat = found.zone.sweat(found.state, step.latent);
+        let light_glazed = hour.glazed_w - hour.glazed_w_k * room.air_c;
+        let light = hour.light_w - hour.light_w_k * room.air_c;
+        flows.glazing_w += weight * (glazing + light_glazed - sweat.outward_w);
+        flows.walls_w += weight * (walls + light - light_glazed);
+        self.account_beds(step, flows, weight, &mut sun);
+        flows.sun_w += weight * sun;
+        let exchanged = found.loop_w.at(&room);
+        let pipe_water = found.pipe_water.at(&room);
+        flows.store_w -= weight * exchanged;
+        flows.latent_w += weight * (sweat.heat_w + pipe_water * step.latent);
+        flows.condensation_kg_s += weight * (sweat.water_kg_s + pipe_water);
+        let fans = step.scheduled_fan_w();
+        let store_fan = frame.house.store.as_ref().map_or(0.0, |store| store.fan_w) * found.duty;
+        flows.fan_heat_w += weight * (fans + store_fan);
+        flows.fan_w += weight * (fans + store_fan + step.vent_fan_w(found.vent));
+        flows.duty += weight
+            * if found.charging {
+                found.duty
+            } else {
+                -found.duty
+            };
+        flows.air_c += weight * room.air_c;
+        flows.vapour_kpa += weight * room.vapour_kpa;
+        flows.gains_w += weight * (hour.gain_air_w + hour.gain_radiant_w);
+        flows.lamp_w += weight * hour.lamp_w;
+        flows.heater_w += weight * found.heater_w;
+        flows.cooler_w += weight * found.cooler_w;
+        flows.unmet_w += weight * found.unmet_w;
+        flows.leaks_w += weight * found.zone.brought_w(step.leak, room.air_c);
+        flows.vents_w += weight * found.zone.brought_w(step.fan + found.vent, room.air_c);
+        flows.vent_m3_s += weight * found.vent / step.density;
+        flows.leak_per_h += weight * step.leak_per_h;
+    }
+
+    fn account_beds(&mut self, step: &Step, flows: &mut Flows, weight: f64, sun: &mut f64) {
+        let frame = step.frame;
+        let Some(mesh) = frame.mesh else {
+            for bed in 0..2 {
+                flows.leaf_c[bed] += weight * self.room.air_c;
+                flows.bed_air_c[bed] += weight * self.room.air_c;
+                flows.bed_kpa[bed] += weight * self.room.vapour_kpa;
+                flows.root_c[bed] += weight * self.room.air_c;
+            }
+            flows.face_c += weight * self.room.air_c;
+            flows.store_c += weight * self.room.air_c;
+            return;
+        };
+        let floor_m2 = (frame.floor_m2[0] + frame.floor_m2[1]).max(f64::MIN_POSITIVE);
+        for (index, column) in self.columns.iter().enumerate() {
+            let area = frame.floor_m2[index];
+            let bed = &mut self.beds[index];
+            let done: BedFlows = bed.finish(&self.room);
+            let hour = &step.bed_hours[index];
+            *sun += area * (hour.leaf_sun + hour.soil_sun + hour.sheet_sun + hour.room_sun);
+            flows.sky_w += weight * area * done.sky_w;
+            flows.latent_w -= weight * area * done.latent_w;
+            flows.evaporation_kg_s += weight * area * done.evaporation_kg_s;
+            flows.ground_w += weight * area * column.side_flow(mesh);
+            flows.floor_w -= weight * area * mesh.up[0] * (bed.face_c - column.temp_c[0]);
+            flows.leaf_c[index] += weight * bed.leaf_c;
+            flows.bed_air_c[index] += weight * bed.air_c;
+            flows.bed_kpa[index] += weight * bed.vapour_kpa;
+            flows.root_c[index] += weight * mesh.root_c(&column.temp_c);
+            flows.store_c += weight * area / floor_m2 * bed.store_at(&self.room);
+        }
+        flows.face_c += weight * self.beds[0].face_c;
+        flows.covered += weight * if step.at.covered { 1.0 } else { 0.0 };
+    }
+}

@@ -1,0 +1,289 @@
+//! One step of the whole building: two implicit stages of second order.
+//!
+//! The scheme is the stiffly accurate, L-stable, singly diagonally implicit Runge-Kutta rule of two stages (Alexander
+//! 1977, SIAM J. Numer. Anal. 14:1006-1021; from memory), gamma = 1 - 1/sqrt(2):
+//!
+//! ```text
+//! stage 1: (H1 - H0) / (gamma h) = f(H1)
+//! stage 2: (H  - H0 - (1 - gamma)/gamma (H1 - H0)) / (gamma h) = f(H)
+//! H - H0 = h ((1 - gamma) f(H1) + gamma f(H))
+//! ```
+//!
+//! Both stages are one implicit solve with the same matrix, so the factors are kept. H is heat, so freezing soil is
+//! conserved to the last bit; means over a step weigh the stages by 1 - gamma and gamma.
+
+mod account;
+mod control;
+mod flows;
+mod step;
+
+pub(in crate::house) use flows::Flows;
+
+use control::Controls;
+
+use super::House;
+use super::affine::{Affine, Room};
+use super::bed::{Above, Bed, BedFlows, BedHour, Sheet};
+use super::film::room_convection_w_m2k;
+use super::pipes::{Exchange, exchange};
+use super::prepare::{Hour, Layout, PaneHour, WallHour};
+use super::soil::{Column, Mesh};
+use super::wall::Wall;
+use super::zone::{AirState, Zone};
+
+/// 1 - 1/sqrt(2).
+pub(super) const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
+/// (1 - gamma) / gamma.
+const EXTRAPOLATE: f64 = (1.0 - GAMMA) / GAMMA;
+/// Weights of the two stages in a step.
+const WEIGHTS: [f64; 2] = [1.0 - GAMMA, GAMMA];
+/// Rounds until the phases of all soil layers stand still.
+const PHASE_ROUNDS: usize = 12;
+/// Gas constant of dry air, kJ/kgK.
+const GAS_KJ_KGK: f64 = crate::air::GAS_CONSTANT_DRY_AIR_J_KG_K / 1000.0;
+/// Seconds in an hour.
+const HOUR_S: f64 = 3600.0;
+
+/// Parts of a building that do not change from year to year.
+pub(super) struct Frame<'a> {
+    pub house: &'a House,
+    pub layout: &'a Layout,
+    pub mesh: Option<&'a Mesh>,
+    pub exchange: Option<Exchange>,
+    pub sheet: Option<Sheet>,
+    /// Floor without and with cover, m2.
+    pub floor_m2: [f64; 2],
+}
+
+impl<'a> Frame<'a> {
+    pub fn new(
+        house: &'a House,
+        layout: &'a Layout,
+        mesh: Option<&'a Mesh>,
+        pressure_kpa: f64,
+    ) -> Self {
+        /// Temperature at which the store's air is weighed, °C.
+        const STORE_AIR_C: f64 = 15.0;
+        let floor_m2 = house.floor.as_ref().map_or(0.0, |floor| floor.area_m2);
+        let covered = house
+            .cover
+            .as_ref()
+            .map_or(0.0, |cover| cover.area_m2.min(floor_m2));
+        let exchange = match (&house.store, &house.floor) {
+            (Some(store), Some(floor)) => Some(exchange(
+                store,
+                &floor.soil,
+                floor.area_m2,
+                density(STORE_AIR_C, pressure_kpa),
+            )),
+            _ => None,
+        };
+        let sheet = house.cover.as_ref().map(|cover| Sheet {
+            area_ratio: cover.area_ratio,
+            resistance: cover.resistance_m2k_w,
+            transmittance: cover.long_wave_transmittance,
+            emissivity: cover.emissivity,
+            air_flow: cover.air_flow_m3_s_m2,
+        });
+        Self {
+            house,
+            layout,
+            mesh,
+            exchange,
+            sheet,
+            floor_m2: [floor_m2 - covered, covered],
+        }
+    }
+
+    /// Number of beds that are followed: none, bare, bare and covered.
+    pub fn beds(&self) -> usize {
+        match (self.mesh, self.sheet) {
+            (None, _) => 0,
+            (Some(_), None) => 1,
+            (Some(_), Some(_)) => 2,
+        }
+    }
+}
+
+/// Everything that changes in time.
+#[derive(Clone, Debug)]
+pub(super) struct State {
+    pub room: Room,
+    pub walls: Vec<Wall>,
+    pub columns: Vec<Column>,
+    /// Bare and covered; those that are not followed stand still.
+    pub beds: [Bed; 2],
+    /// Is a cover on that is laid by the house's evening temperature?
+    pub cover_latched: bool,
+}
+
+/// One hour's boundary.
+pub(super) struct Boundary<'a> {
+    pub hour: &'a Hour,
+    pub walls: &'a [WallHour],
+    pub panes: &'a [PaneHour],
+    pub month: usize,
+    pub covered: bool,
+    /// Photons are not counted here.
+    pub step_s: f64,
+}
+
+/// Density of dry air, kg/m3.
+fn density(air_c: f64, pressure_kpa: f64) -> f64 {
+    pressure_kpa / (GAS_KJ_KGK * super::film::kelvin(air_c))
+}
+
+/// Things of a step that both stages share.
+struct Step<'a> {
+    frame: &'a Frame<'a>,
+    at: &'a Boundary<'a>,
+    dt_s: f64,
+    density: f64,
+    latent: f64,
+    leak: f64,
+    leak_per_h: f64,
+    fan: f64,
+    vent_most: f64,
+    above: Above,
+    bed_hours: [BedHour; 2],
+    radiation: f64,
+    known: AirState,
+    /// Is this the step's first solve, so that films are taken anew?
+    fresh: bool,
+    /// Saturation at the pipes' walls, kPa.
+    pipe_kpa: [f64; 2],
+    air_j_k: f64,
+    vapour_kg_kpa: f64,
+}
+
+/// What a stage found.
+struct Found {
+    state: AirState,
+    vent: f64,
+    heater_w: f64,
+    cooler_w: f64,
+    unmet_w: f64,
+    duty: f64,
+    charging: bool,
+    loop_w: Affine,
+    pipe_water: Affine,
+    zone: Zone,
+}
+
+impl State {
+    /// Moves the building on by one step.
+    pub fn step(&mut self, frame: &Frame, at: &Boundary) -> Flows {
+        for wall in &mut self.walls {
+            wall.begin();
+        }
+        for column in &mut self.columns {
+            column.begin();
+        }
+        let start = self.room;
+        let mut step = Step::new(frame, at, self);
+        let mut flows = Flows::default();
+        self.stage(&mut step, &mut flows, WEIGHTS[0]);
+        for wall in &mut self.walls {
+            wall.extrapolate(EXTRAPOLATE);
+        }
+        for column in &mut self.columns {
+            column.extrapolate(EXTRAPOLATE);
+        }
+        step.known = AirState {
+            air_c: start.air_c + EXTRAPOLATE * (self.room.air_c - start.air_c),
+            vapour_kpa: start.vapour_kpa + EXTRAPOLATE * (self.room.vapour_kpa - start.vapour_kpa),
+        };
+        self.stage(&mut step, &mut flows, WEIGHTS[1]);
+        flows.stored_j = step.air_j_k * (self.room.air_c - start.air_c)
+            + self
+                .walls
+                .iter()
+                .zip(&frame.layout.shapes)
+                .map(|(wall, shape)| wall.gained(shape))
+                .sum::<f64>()
+            + self
+                .columns
+                .iter()
+                .zip(frame.floor_m2)
+                .map(|(column, area)| area * column.gained())
+                .sum::<f64>();
+        flows
+    }
+
+    fn stage(&mut self, step: &mut Step, flows: &mut Flows, weight: f64) {
+        let (to_air, to_radiant) = self.reduce_walls(step);
+        for round in 1..=PHASE_ROUNDS {
+            let found = self.solve(step, to_air, to_radiant);
+            step.fresh = false;
+            let mut settled = true;
+            if let Some(mesh) = step.frame.mesh {
+                for (bed, column) in self.beds.iter().zip(&mut self.columns) {
+                    let face = bed.face_at(&self.room);
+                    let source = bed.source_at(&self.room);
+                    let last = round == PHASE_ROUNDS;
+                    settled &= column.settle(mesh, step.dt_s, face, source, last);
+                }
+            }
+            if settled {
+                self.account(step, &found, flows, weight);
+                return;
+            }
+        }
+    }
+
+    fn reduce_walls(&mut self, step: &Step) -> (Affine, Affine) {
+        let mut to_air = Affine::default();
+        let mut to_radiant = Affine::default();
+        let radiant_node = step.above.radiant_node;
+        let layout = step.frame.layout;
+        for (index, wall) in self.walls.iter_mut().enumerate() {
+            let shape = &layout.shapes[index];
+            let outside = &step.at.walls[index];
+            let (convection, radiation) = if radiant_node {
+                (
+                    shape.area_m2
+                        * room_convection_w_m2k(shape.tilt_deg, wall.face_c - self.room.air_c),
+                    layout.radiant_m2[index] * step.radiation,
+                )
+            } else {
+                (shape.area_m2 * shape.film_w_m2k, 0.0)
+            };
+            let (air, radiant) = wall.reduce(
+                shape,
+                step.dt_s,
+                outside.outer,
+                outside.sun_w,
+                convection,
+                radiation,
+            );
+            to_air.add(1.0, &air);
+            to_radiant.add(1.0, &radiant);
+        }
+        (to_air, to_radiant)
+    }
+
+    /// Reduces the beds and solves the room with its controls.
+    fn solve(&mut self, step: &Step, to_air: Affine, to_radiant: Affine) -> Found {
+        let frame = step.frame;
+        if let Some(mesh) = frame.mesh {
+            for (index, column) in self.columns.iter_mut().enumerate() {
+                let port = column.reduce(mesh, step.dt_s);
+                let sheet = frame
+                    .sheet
+                    .as_ref()
+                    .filter(|_| index == 1 && step.at.covered);
+                let hour = &step.bed_hours[index];
+                let bed = &mut self.beds[index];
+                if step.fresh || !bed.stands_on(&port) {
+                    bed.reduce(hour, &step.above, sheet, &port, &self.room);
+                } else {
+                    bed.set_ground(&port);
+                }
+            }
+        }
+        let mut controls = Controls::new(step, to_air, to_radiant, &mut self.beds, self.room);
+        let found = controls.run();
+        self.room = controls.room;
+        found
+    }
+}

@@ -1,0 +1,152 @@
+//! What both stages of a step share: the air, leaks, vents, beds of the hour.
+
+use super::{Above, AirState, BedHour, Boundary, Frame, GAMMA, HOUR_S, State, Step, density};
+use crate::air::{WATER_TO_AIR_MOLE_MASS, latent_heat_vaporization_j_kg};
+use crate::house::affine::{AIR, Affine, VAPOUR};
+use crate::house::film::radiation_w_m2k;
+use crate::house::prepare::Hour;
+use crate::house::vapour::{SPECIFIC_HEAT_AIR_J_KGK, Saturation};
+use crate::house::{House, InnerFilm, VentKind};
+
+/// Discharge coefficient of openings by stack effect (ASHRAE Fundamentals, ventilation chapter; from memory).
+const STACK_DISCHARGE: f64 = 0.65;
+/// Effectiveness of openings in oblique wind (same source: 0.25 to 0.35).
+const WIND_EFFECTIVENESS: f64 = 0.30;
+/// m/s2.
+const GRAVITY_M_S2: f64 = 9.81;
+
+impl<'a> Step<'a> {
+    pub(super) fn new(frame: &'a Frame<'a>, at: &'a Boundary<'a>, state: &State) -> Self {
+        let hour = at.hour;
+        let house = frame.house;
+        let room = &state.room;
+        let density = density(room.air_c, hour.pressure_kpa);
+        let volume = house.air.volume_m3;
+        let difference_k = (room.air_c - hour.outdoor_c).abs();
+        let leak_per_h =
+            hour.leak_per_h + house.air.infiltration.per_root_k_h * difference_k.sqrt();
+        let radiant_node = house.inner_film == InnerFilm::RadiantNode;
+        let above = Above {
+            faces_known_c: hour.faces_known_c,
+            faces_by_air: hour.faces_by_air,
+            sky_share: hour.sky_share,
+            outdoor_share: hour.outdoor_share,
+            sky_c: hour.sky_c,
+            outdoor_c: hour.outdoor_c,
+            radiant_node,
+        };
+        Self {
+            frame,
+            at,
+            dt_s: GAMMA * at.step_s,
+            density,
+            latent: latent_heat_vaporization_j_kg(room.air_c),
+            leak: leak_per_h * volume * density / HOUR_S,
+            leak_per_h,
+            fan: hour.fan_m3_s * density,
+            vent_most: vent_most_m3_s(house, hour, difference_k, room.air_c) * density,
+            above,
+            bed_hours: bed_hours(frame, at, density),
+            radiation: radiation_w_m2k(room.radiant_c, room.radiant_c),
+            known: AirState {
+                air_c: room.air_c,
+                vapour_kpa: room.vapour_kpa,
+            },
+            fresh: true,
+            pipe_kpa: match frame.exchange {
+                Some(_) => {
+                    [0, 1].map(|bed: usize| Saturation::at(state.beds[bed].store_at(room)).kpa)
+                }
+                None => [0.0; 2],
+            },
+            air_j_k: volume * density * SPECIFIC_HEAT_AIR_J_KGK + house.air.light_capacity_j_k,
+            vapour_kg_kpa: volume * density * WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa,
+        }
+    }
+
+    /// Heat and vapour of the air itself, leaks, light faces, gains.
+    pub(super) fn add_air(&self, heat: &mut Affine, vapour: &mut Affine) {
+        let hour = self.at.hour;
+        let held = self.air_j_k / self.dt_s;
+        let damp = self.vapour_kg_kpa / self.dt_s;
+        let leak_heat = self.leak * SPECIFIC_HEAT_AIR_J_KGK;
+        let leak_vapour = self.leak * WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa;
+        let room_sun = self.frame.floor_m2[1] * self.bed_hours[1].room_sun;
+        heat.0[0] += held * self.known.air_c
+            + leak_heat * hour.outdoor_c
+            + hour.light_w
+            + hour.gain_air_w
+            + hour.lamp_w
+            + hour.sun.air_w
+            + hour.sun.collector_w
+            + room_sun
+            + self.scheduled_fan_w();
+        heat.0[AIR] -= held + leak_heat + hour.light_w_k;
+        vapour.0[0] += damp * self.known.vapour_kpa + leak_vapour * hour.outdoor_kpa;
+        vapour.0[VAPOUR] -= damp + leak_vapour;
+    }
+
+    pub(super) fn scheduled_fan_w(&self) -> f64 {
+        let power = self.frame.house.air.scheduled_fan.as_ref();
+        power.map_or(0.0, |fan| fan.power_w_per_m3_s * self.at.hour.fan_m3_s)
+    }
+
+    pub(super) fn vent_fan_w(&self, vent_kg_s: f64) -> f64 {
+        match self.frame.house.air.vents.as_ref().map(|vents| vents.kind) {
+            Some(VentKind::Fan { power_w, .. }) if self.vent_most > 0.0 => {
+                power_w * vent_kg_s / self.vent_most
+            }
+            _ => 0.0,
+        }
+    }
+}
+
+/// Largest flow of the vents, m3/s.
+fn vent_most_m3_s(house: &House, hour: &Hour, difference_k: f64, air_c: f64) -> f64 {
+    match house.air.vents.as_ref().map(|vents| vents.kind) {
+        None => 0.0,
+        Some(VentKind::AirChanges { max_per_h }) => max_per_h * house.air.volume_m3 / HOUR_S,
+        Some(VentKind::Fan { flow_m3_s, .. }) => flow_m3_s,
+        Some(VentKind::Natural { area_m2, height_m }) => {
+            let stack = STACK_DISCHARGE
+                * area_m2
+                * (2.0 * GRAVITY_M_S2 * height_m * difference_k
+                    / crate::house::film::kelvin(air_c))
+                .max(0.0)
+                .sqrt();
+            let wind = WIND_EFFECTIVENESS * area_m2 * hour.wind_m_s;
+            stack.hypot(wind)
+        }
+    }
+}
+
+fn bed_hours(frame: &Frame, at: &Boundary, density: f64) -> [BedHour; 2] {
+    let Some(floor) = &frame.house.floor else {
+        return [BedHour::default(); 2];
+    };
+    let canopy = &frame.layout.canopies[at.month];
+    let light = at.hour.sun.floor_w_m2;
+    let bare = BedHour {
+        leaf_area: canopy.leaf_area,
+        transpires: frame.house.canopy.transpires,
+        leaf_sun: canopy.leaf * light,
+        soil_sun: canopy.soil * light,
+        sheet_sun: 0.0,
+        room_sun: 0.0,
+        wet_share: floor.wet_share,
+        pressure_kpa: at.hour.pressure_kpa,
+        density,
+    };
+    if !at.covered {
+        return [bare; 2];
+    }
+    let [leaf, soil, sheet, room] = frame.layout.covered[at.month];
+    let covered = BedHour {
+        leaf_sun: leaf * light,
+        soil_sun: soil * light,
+        sheet_sun: sheet * light,
+        room_sun: room * light,
+        ..bare
+    };
+    [bare, covered]
+}

@@ -1,0 +1,97 @@
+//! The state of a building as plain figures: saved, compared, taken over.
+
+use super::HouseState;
+use super::soil::Mesh;
+use super::stage::State;
+
+impl State {
+    /// The state as plain figures.
+    pub(super) fn save(&self) -> HouseState {
+        let mut nodes = vec![
+            self.room.air_c,
+            self.room.radiant_c,
+            f64::from(u8::from(self.cover_latched)),
+        ];
+        for bed in &self.beds {
+            nodes.extend([bed.leaf_c, bed.face_c, bed.sheet_c, bed.air_c]);
+        }
+        for wall in &self.walls {
+            nodes.push(wall.face_c);
+            nodes.extend(&wall.temp_c);
+        }
+        for column in &self.columns {
+            nodes.extend(&column.heat);
+        }
+        HouseState {
+            nodes,
+            humidity_kpa: vec![
+                self.room.vapour_kpa,
+                self.beds[0].vapour_kpa,
+                self.beds[1].vapour_kpa,
+            ],
+        }
+    }
+
+    /// Largest difference of any wall's or soil layer's temperature to a saved state, K.
+    pub(super) fn drift_k(&self, mesh: Option<&Mesh>, saved: &HouseState) -> f64 {
+        let own = self.save();
+        let soil: usize = self.columns.iter().map(|column| column.heat.len()).sum();
+        let walls = own.nodes.len() - soil;
+        let differences = own
+            .nodes
+            .iter()
+            .zip(&saved.nodes)
+            .map(|(a, b)| (a - b).abs());
+        // Walls stand behind room, latch and beds; soil is saved as heat.
+        let beds_end = 3 + 4 * self.beds.len();
+        let of_walls = differences
+            .clone()
+            .take(walls)
+            .skip(beds_end)
+            .fold(0.0, f64::max);
+        let capacities = mesh.map_or(&[][..], |mesh| &mesh.capacity);
+        let of_soil = differences
+            .skip(walls)
+            .zip(capacities.iter().cycle())
+            .map(|(heat, capacity)| heat / capacity)
+            .fold(0.0, f64::max);
+        of_walls.max(of_soil)
+    }
+
+    /// Takes over a saved state; false if it belongs to another building.
+    pub(super) fn load(&mut self, mesh: Option<&Mesh>, saved: &HouseState) -> bool {
+        let own = self.save();
+        if own.nodes.len() != saved.nodes.len()
+            || own.humidity_kpa.len() != saved.humidity_kpa.len()
+        {
+            return false;
+        }
+        let mut nodes = saved.nodes.iter().copied();
+        let mut next = || nodes.next().unwrap_or(0.0);
+        self.room.air_c = next();
+        self.room.radiant_c = next();
+        self.cover_latched = next() > 0.5;
+        for bed in &mut self.beds {
+            bed.leaf_c = next();
+            bed.face_c = next();
+            bed.sheet_c = next();
+            bed.air_c = next();
+        }
+        for wall in &mut self.walls {
+            wall.face_c = next();
+            for temp in &mut wall.temp_c {
+                *temp = next();
+            }
+        }
+        if let Some(mesh) = mesh {
+            for column in &mut self.columns {
+                let heat: Vec<f64> = (0..mesh.len()).map(|_| next()).collect();
+                column.set_heat(mesh, &heat);
+            }
+        }
+        self.room.vapour_kpa = saved.humidity_kpa[0];
+        self.beds[0].vapour_kpa = saved.humidity_kpa[1];
+        self.beds[1].vapour_kpa = saved.humidity_kpa[2];
+        true
+    }
+}
