@@ -76,6 +76,15 @@ impl WithinMonth {
         }
     }
 
+    /// Adds what another gathering holds.
+    pub fn merge(&mut self, other: &Self) {
+        self.squares += other.squares;
+        self.neighbours += other.neighbours;
+        self.freedom += other.freedom;
+        self.ratios += other.ratios;
+        self.months += other.months;
+    }
+
     /// Standard deviation with n - 1; 0 where there are no days.
     pub fn sd(&self) -> f64 {
         if self.freedom > 0.0 {

@@ -282,15 +282,38 @@ fn laws_of(targets: &Targets, season: &[f64], bounds: ClearBounds, knobs: &Knobs
     Laws { days, bounds }
 }
 
+/// Runs the chances and their mirror, each half from rest.
 fn pilot(frame: &Frame, laws: &Laws, season: &[f64], chances: &[Chance]) -> Seen {
+    let (plain, mirrored) = chances.split_at(chances.len() / 2);
+    let (mut seen, other) = rayon::join(
+        || pilot_half(frame, laws, season, plain),
+        || pilot_half(frame, laws, season, mirrored),
+    );
+    seen.merge(&other);
+    seen
+}
+
+impl Seen {
+    /// Adds what another run has shown.
+    fn merge(&mut self, other: &Self) {
+        for month in 0..12 {
+            self.temp[month].merge(&other.temp[month]);
+            self.clear[month].merge(&other.clear[month]);
+            self.monthly_anomaly_squares[month] += other.monthly_anomaly_squares[month];
+            self.monthly_anomaly_sum[month] += other.monthly_anomaly_sum[month];
+            self.sun[month] += other.sun[month];
+            self.outside[month] += other.outside[month];
+            self.products[month] += other.products[month];
+        }
+    }
+}
+
+fn pilot_half(frame: &Frame, laws: &Laws, season: &[f64], chances: &[Chance]) -> Seen {
     let mut seen = Seen::default();
     let mut state = State::default();
     let mut temps = vec![0.0; DAYS_PER_YEAR];
     let mut clear = vec![0.0; DAYS_PER_YEAR];
-    for (index, year) in chances.chunks_exact(DAYS_PER_YEAR).enumerate() {
-        if index == PILOT_YEARS / 2 {
-            state = State::default();
-        }
+    for year in chances.chunks_exact(DAYS_PER_YEAR) {
         for (day, chance) in year.iter().enumerate() {
             let drawn = state.step(&laws.days[day], laws.bounds, chance);
             temps[day] = drawn.temp_c;
