@@ -22,18 +22,35 @@ const CRUMB_WORTH: f64 = 1e-10;
 pub(super) struct Larder<'a> {
     model: &'a Model<'a>,
     table_of: Vec<usize>,
+    pub stock: Stock,
+    first: Vec<usize>,
+    work: Work,
+}
+
+/// What lies in a larder and what is eaten of it; can be kept and put back.
+#[derive(Clone, Default)]
+pub(super) struct Stock {
     /// Worth of all that is eaten.
     pub worth: f64,
     /// Not eaten, per food and week of picking.
     unused: Vec<f64>,
     /// Eaten, per source and week of delay.
     eaten: Vec<f64>,
-    first: Vec<usize>,
     /// Eaten, per food and week of eating.
     pub served: Vec<f64>,
     /// Eaten at a table, per table and week.
     total: Vec<f64>,
-    work: Work,
+}
+
+impl Stock {
+    /// Copies another into this one without asking for memory again.
+    pub fn copy(&mut self, other: &Stock) {
+        self.worth = other.worth;
+        self.unused.clone_from(&other.unused);
+        self.eaten.clone_from(&other.eaten);
+        self.served.clone_from(&other.served);
+        self.total.clone_from(&other.total);
+    }
 }
 
 /// Space for the search, kept between calls.
@@ -73,12 +90,14 @@ impl<'a> Larder<'a> {
         Larder {
             model,
             table_of: model.table_of_food(),
-            worth: 0.0,
-            unused: vec![0.0; sources],
-            eaten: vec![0.0; at],
+            stock: Stock {
+                worth: 0.0,
+                unused: vec![0.0; sources],
+                eaten: vec![0.0; at],
+                served: vec![0.0; sources],
+                total: vec![0.0; model.tables.len() * model.weeks],
+            },
             first,
-            served: vec![0.0; sources],
-            total: vec![0.0; model.tables.len() * model.weeks],
             work: Work {
                 label: vec![0.0; nodes],
                 stamp: vec![0; nodes],
@@ -92,7 +111,7 @@ impl<'a> Larder<'a> {
 
     /// Adds a harvest; returns what it is worth.
     pub fn add(&mut self, source: usize, kg: f64) -> f64 {
-        let before = self.worth;
+        let before = self.stock.worth;
         let mut left = kg;
         while left > CRUMB_KG {
             let Some((end, gain)) = self.search_out(source) else {
@@ -102,28 +121,28 @@ impl<'a> Larder<'a> {
                 break;
             }
             let kg = self.push_out(source, end, left);
-            self.worth += kg * gain;
+            self.stock.worth += kg * gain;
             left -= kg;
         }
-        self.unused[source] += left.max(0.0);
-        self.worth - before
+        self.stock.unused[source] += left.max(0.0);
+        self.stock.worth - before
     }
 
     /// Takes a harvest away again; returns the (negative) change of worth.
     pub fn remove(&mut self, source: usize, kg: f64) -> f64 {
-        let before = self.worth;
-        let spare = self.unused[source].min(kg);
-        self.unused[source] -= spare;
+        let before = self.stock.worth;
+        let spare = self.stock.unused[source].min(kg);
+        self.stock.unused[source] -= spare;
         let mut left = kg - spare;
         while left > CRUMB_KG {
             let Some((end, gain)) = self.search_in(source) else {
                 break;
             };
             let kg = self.pull_in(source, end, left);
-            self.worth += kg * gain;
+            self.stock.worth += kg * gain;
             left -= kg;
         }
-        self.worth - before
+        self.stock.worth - before
     }
 
     /// The table a source's food is eaten at.
@@ -140,9 +159,9 @@ impl<'a> Larder<'a> {
         let table = self.table_of[food];
         for week in model.window(food, source % model.weeks) {
             let cell = food * model.weeks + week;
-            let total = self.total[table * model.weeks + week];
+            let total = self.stock.total[table * model.weeks + week];
             let mut room = Fill::new(&model.tables[table].total[week], total);
-            let mut step = Fill::new(&model.steps[cell], self.served[cell]);
+            let mut step = Fill::new(&model.steps[cell], self.stock.served[cell]);
             while let (Some(segment), Some(extra)) = (step.segment(), room.segment()) {
                 let kg = segment.kg.min(extra.kg);
                 let worth = segment.worth + extra.worth;
@@ -174,7 +193,7 @@ impl<'a> Larder<'a> {
         for &other in &model.tables[table].foods {
             let cell = other * model.weeks + week;
             let last =
-                last_segment(&model.steps[cell], self.served[cell]).filter(|_| other != food);
+                last_segment(&model.steps[cell], self.stock.served[cell]).filter(|_| other != food);
             if let Some(last) = last
                 && cheapest.is_none_or(|cheapest| last.worth < cheapest.worth)
             {
@@ -190,11 +209,11 @@ impl<'a> Larder<'a> {
     }
 
     fn cell_node(&self, food: usize, week: usize) -> usize {
-        self.unused.len() + food * self.model.weeks + week
+        self.stock.unused.len() + food * self.model.weeks + week
     }
 
     fn table_node(&self, table: usize, week: usize) -> usize {
-        2 * self.unused.len() + table * self.model.weeks + week
+        2 * self.stock.unused.len() + table * self.model.weeks + week
     }
 
     /// Week of delay between picking and eating.
@@ -229,7 +248,7 @@ impl<'a> Larder<'a> {
         let mut work = std::mem::take(&mut self.work);
         work.begin(source);
         let mut best: Option<(End, f64)> = None;
-        let (sources, weeks) = (self.unused.len(), self.model.weeks);
+        let (sources, weeks) = (self.stock.unused.len(), self.model.weeks);
         while let Some((node, label)) = work.next() {
             if node < sources {
                 let food = node / weeks;
@@ -243,7 +262,7 @@ impl<'a> Larder<'a> {
                 let cell = node - sources;
                 let (food, week) = (cell / weeks, cell % weeks);
                 if let Some(segment) =
-                    Fill::new(&self.model.steps[cell], self.served[cell]).segment()
+                    Fill::new(&self.model.steps[cell], self.stock.served[cell]).segment()
                 {
                     work.offer(
                         node,
@@ -253,15 +272,18 @@ impl<'a> Larder<'a> {
                 }
                 for picked in self.pickings(food, week) {
                     let other = food * weeks + picked;
-                    if self.eaten[self.first[other] + self.delay(picked, week)] > CRUMB_KG {
+                    if self.stock.eaten[self.first[other] + self.delay(picked, week)] > CRUMB_KG {
                         work.offer(node, other, label);
                     }
                 }
             } else {
                 let slot = node - 2 * sources;
                 let (table, week) = (slot / weeks, slot % weeks);
-                if let Some(extra) =
-                    Fill::new(&self.model.tables[table].total[week], self.total[slot]).segment()
+                if let Some(extra) = Fill::new(
+                    &self.model.tables[table].total[week],
+                    self.stock.total[slot],
+                )
+                .segment()
                 {
                     let gain = label + extra.worth;
                     if best.is_none_or(|best| gain > best.1 + CRUMB_WORTH) {
@@ -270,7 +292,9 @@ impl<'a> Larder<'a> {
                 }
                 for &food in &self.model.tables[table].foods {
                     let cell = food * weeks + week;
-                    if let Some(last) = last_segment(&self.model.steps[cell], self.served[cell]) {
+                    if let Some(last) =
+                        last_segment(&self.model.steps[cell], self.stock.served[cell])
+                    {
                         work.offer(node, self.cell_node(food, week), label - last.worth);
                     }
                 }
@@ -285,24 +309,24 @@ impl<'a> Larder<'a> {
         let mut work = std::mem::take(&mut self.work);
         work.begin(source);
         let mut best: Option<(End, f64)> = None;
-        let (sources, weeks) = (self.unused.len(), self.model.weeks);
+        let (sources, weeks) = (self.stock.unused.len(), self.model.weeks);
         while let Some((node, label)) = work.next() {
             if node < sources {
                 let (food, picked) = (node / weeks, node % weeks);
-                if self.unused[node] > CRUMB_KG
+                if self.stock.unused[node] > CRUMB_KG
                     && best.is_none_or(|best| label > best.1 + CRUMB_WORTH)
                 {
                     best = Some((End::Waste(node), label));
                 }
                 for week in self.model.window(food, picked) {
-                    if self.eaten[self.first[node] + self.delay(picked, week)] > CRUMB_KG {
+                    if self.stock.eaten[self.first[node] + self.delay(picked, week)] > CRUMB_KG {
                         work.offer(node, self.cell_node(food, week), label);
                     }
                 }
             } else if node < 2 * sources {
                 let cell = node - sources;
                 let (food, week) = (cell / weeks, cell % weeks);
-                if let Some(last) = last_segment(&self.model.steps[cell], self.served[cell]) {
+                if let Some(last) = last_segment(&self.model.steps[cell], self.stock.served[cell]) {
                     work.offer(
                         node,
                         self.table_node(self.table_of[food], week),
@@ -315,9 +339,10 @@ impl<'a> Larder<'a> {
             } else {
                 let slot = node - 2 * sources;
                 let (table, week) = (slot / weeks, slot % weeks);
-                if let Some(last) =
-                    last_segment(&self.model.tables[table].total[week], self.total[slot])
-                {
+                if let Some(last) = last_segment(
+                    &self.model.tables[table].total[week],
+                    self.stock.total[slot],
+                ) {
                     let gain = label - last.worth;
                     if best.is_none_or(|best| gain > best.1 + CRUMB_WORTH) {
                         best = Some((End::Table(node), gain));
@@ -326,7 +351,7 @@ impl<'a> Larder<'a> {
                 for &food in &self.model.tables[table].foods {
                     let cell = food * weeks + week;
                     if let Some(step) =
-                        Fill::new(&self.model.steps[cell], self.served[cell]).segment()
+                        Fill::new(&self.model.steps[cell], self.stock.served[cell]).segment()
                     {
                         work.offer(node, self.cell_node(food, week), label + step.worth);
                     }
@@ -339,34 +364,34 @@ impl<'a> Larder<'a> {
 
     /// Kilograms that an arc of a path can carry, when one kilogram moves from `a` to `b`.
     fn capacity(&self, a: usize, b: usize) -> f64 {
-        let (sources, weeks) = (self.unused.len(), self.model.weeks);
+        let (sources, weeks) = (self.stock.unused.len(), self.model.weeks);
         if a < sources {
             f64::INFINITY
         } else if b < sources {
-            self.eaten[self.first[b] + self.delay(b % weeks, (a - sources) % weeks)]
+            self.stock.eaten[self.first[b] + self.delay(b % weeks, (a - sources) % weeks)]
         } else if b >= 2 * sources {
             let cell = a - sources;
-            Fill::new(&self.model.steps[cell], self.served[cell])
+            Fill::new(&self.model.steps[cell], self.stock.served[cell])
                 .segment()
                 .map_or(0.0, |s| s.kg)
         } else {
             let cell = b - sources;
-            last_segment(&self.model.steps[cell], self.served[cell]).map_or(0.0, |s| s.kg)
+            last_segment(&self.model.steps[cell], self.stock.served[cell]).map_or(0.0, |s| s.kg)
         }
     }
 
     fn shift(&mut self, a: usize, b: usize, kg: f64) {
-        let (sources, weeks) = (self.unused.len(), self.model.weeks);
+        let (sources, weeks) = (self.stock.unused.len(), self.model.weeks);
         if a < sources {
             let slot = self.first[a] + self.delay(a % weeks, (b - sources) % weeks);
-            self.eaten[slot] += kg;
+            self.stock.eaten[slot] += kg;
         } else if b < sources {
             let slot = self.first[b] + self.delay(b % weeks, (a - sources) % weeks);
-            self.eaten[slot] = (self.eaten[slot] - kg).max(0.0);
+            self.stock.eaten[slot] = (self.stock.eaten[slot] - kg).max(0.0);
         } else if b >= 2 * sources {
-            self.served[a - sources] += kg;
+            self.stock.served[a - sources] += kg;
         } else {
-            let served = &mut self.served[b - sources];
+            let served = &mut self.stock.served[b - sources];
             *served = (*served - kg).max(0.0);
         }
     }
@@ -375,10 +400,13 @@ impl<'a> Larder<'a> {
         let mut kg = most;
         let last = match end {
             End::Table(node) => {
-                let slot = node - 2 * self.unused.len();
+                let slot = node - 2 * self.stock.unused.len();
                 let (table, week) = (slot / self.model.weeks, slot % self.model.weeks);
-                let room =
-                    Fill::new(&self.model.tables[table].total[week], self.total[slot]).segment();
+                let room = Fill::new(
+                    &self.model.tables[table].total[week],
+                    self.stock.total[slot],
+                )
+                .segment();
                 kg = kg.min(room.map_or(0.0, |room| room.kg));
                 node
             }
@@ -391,8 +419,8 @@ impl<'a> Larder<'a> {
             node = before;
         }
         match end {
-            End::Table(node) => self.total[node - 2 * self.unused.len()] += kg,
-            End::Waste(node) => self.unused[node] += kg,
+            End::Table(node) => self.stock.total[node - 2 * self.stock.unused.len()] += kg,
+            End::Waste(node) => self.stock.unused[node] += kg,
         }
         let mut node = last;
         while node != source {
@@ -407,14 +435,17 @@ impl<'a> Larder<'a> {
         let mut kg = most;
         let last = match end {
             End::Table(node) => {
-                let slot = node - 2 * self.unused.len();
+                let slot = node - 2 * self.stock.unused.len();
                 let (table, week) = (slot / self.model.weeks, slot % self.model.weeks);
-                let used = last_segment(&self.model.tables[table].total[week], self.total[slot]);
+                let used = last_segment(
+                    &self.model.tables[table].total[week],
+                    self.stock.total[slot],
+                );
                 kg = kg.min(used.map_or(0.0, |used| used.kg));
                 node
             }
             End::Waste(node) => {
-                kg = kg.min(self.unused[node]);
+                kg = kg.min(self.stock.unused[node]);
                 node
             }
         };
@@ -427,10 +458,10 @@ impl<'a> Larder<'a> {
         }
         match end {
             End::Table(node) => {
-                let total = &mut self.total[node - 2 * self.unused.len()];
+                let total = &mut self.stock.total[node - 2 * self.stock.unused.len()];
                 *total = (*total - kg).max(0.0);
             }
-            End::Waste(node) => self.unused[node] -= kg,
+            End::Waste(node) => self.stock.unused[node] -= kg,
         }
         let mut node = last;
         while node != source {
@@ -650,7 +681,7 @@ mod tests {
                     larder.add(source, kg);
                 }
                 let expected = by_linear_program(&model, &supply);
-                let got = larder.worth;
+                let got = larder.stock.worth;
                 assert!(
                     (got - expected).abs() < 1e-6,
                     "case {case}, step {step}: {got}, linear program {expected}"

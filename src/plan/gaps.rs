@@ -214,6 +214,7 @@ fn remedy(
             trial.add(pick.food * instance.weeks + pick.week, pick.kg * beds);
         }
         let eaten: Vec<Vec<f64>> = trial
+            .stock
             .served
             .chunks(instance.weeks)
             .map(<[f64]>::to_vec)

@@ -7,8 +7,8 @@
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
-use super::eat::Larder;
-use super::model::{Model, RowKind, Segment};
+use super::eat::{Larder, Stock};
+use super::model::{Model, Planting, RowKind, Segment};
 use super::path::{Path, PathFinder};
 
 /// Slack on shared limits for sums in another order.
@@ -24,6 +24,10 @@ const COOLING_ANSWERS: f64 = 1500.0;
 pub(super) struct Search<'a> {
     model: &'a Model<'a>,
     larder: Larder<'a>,
+    /// Larders to go back to: of the best answer so far, of the bed empty, and from before a kick.
+    kept: Stock,
+    empty: Stock,
+    before_kick: Stock,
     finder: PathFinder,
     rng: ChaCha8Rng,
     /// Kind of every bed.
@@ -61,8 +65,11 @@ impl<'a> Search<'a> {
             .enumerate()
             .flat_map(|(number, kind)| kind.beds.iter().map(move |_| number))
             .collect();
-        let value = model.nothing + larder.worth;
+        let value = model.nothing + larder.stock.worth;
         Search {
+            kept: Stock::default(),
+            empty: Stock::default(),
+            before_kick: Stock::default(),
             larder,
             finder: PathFinder::new(model),
             rng: ChaCha8Rng::seed_from_u64(seed),
@@ -139,6 +146,7 @@ impl<'a> Search<'a> {
         chosen.truncate(out);
         let before: Vec<Vec<usize>> = chosen.iter().map(|&bed| self.beds[bed].clone()).collect();
         let value_before = self.value;
+        self.before_kick.copy(&self.larder.stock);
         for &bed in &chosen {
             self.clear(bed);
         }
@@ -154,12 +162,13 @@ impl<'a> Search<'a> {
         let draw: f64 = self.rng.random_range(0.0..1.0);
         if self.value < value_before + heat * draw.max(1e-300).ln() {
             for (&bed, plantings) in chosen.iter().zip(before) {
-                self.clear(bed);
-                for planting in plantings {
-                    self.place(planting);
-                    self.beds[bed].push(planting);
-                }
+                let mine = std::mem::take(&mut self.beds[bed]);
+                mine.into_iter().for_each(|planting| self.uncount(planting));
+                plantings.iter().for_each(|&planting| self.count(planting));
+                self.beds[bed] = plantings;
             }
+            self.larder.stock.copy(&self.before_kick);
+            self.value = value_before;
         } else if self.value > self.best_value + LIMIT_SLACK {
             // Only a plan worth having is settled over all beds.
             let all: Vec<usize> = (0..count).collect();
@@ -196,37 +205,45 @@ impl<'a> Search<'a> {
     fn answer(&mut self, bed: usize, ahead: f64, noise: f64) {
         self.answers += 1;
         let before = self.value;
+        self.kept.copy(&self.larder.stock);
         let old = self.clear(bed);
         let empty = self.value;
+        self.empty.copy(&self.larder.stock);
         self.estimate(self.kind_of[bed], ahead, noise);
         let plain = ahead == 0.0 && noise == 0.0;
-        let mut best: (f64, Vec<usize>) = if plain {
+        let mut best = if plain {
             (before, old)
         } else {
             (f64::NEG_INFINITY, Vec::new())
         };
         for _ in 0..=CORRECTIONS {
-            let path = self.finder.best(
-                self.model,
-                &self.model.kinds[self.kind_of[bed]],
-                &self.gains,
-            );
+            let kind = &self.model.kinds[self.kind_of[bed]];
+            let path = self.finder.best(self.model, kind, &self.gains);
             if plain && empty + path.value <= best.0 + LIMIT_SLACK {
                 break;
             }
             let corrected = self.try_path(bed, &path);
-            if self.value > best.0 + LIMIT_SLACK {
-                best = (self.value, self.beds[bed].clone());
+            let plantings = std::mem::take(&mut self.beds[bed]);
+            let value = self.value;
+            for &planting in &plantings {
+                self.uncount(planting);
             }
-            self.clear(bed);
+            if value > best.0 + LIMIT_SLACK {
+                self.kept.copy(&self.larder.stock);
+                best = (value, plantings);
+            }
+            self.larder.stock.copy(&self.empty);
+            self.value = empty;
             if !corrected || !plain {
                 break;
             }
         }
         for &planting in &best.1 {
-            self.place(planting);
+            self.count(planting);
         }
+        self.larder.stock.copy(&self.kept);
         self.beds[bed] = best.1;
+        self.value = best.0;
     }
 
     /// Puts a path in a bed, leaving out what shared limits forbid; true where a gain came out lower than it
@@ -304,8 +321,8 @@ impl<'a> Search<'a> {
             })
     }
 
-    fn place(&mut self, number: usize) -> f64 {
-        let before = self.value;
+    /// Counts a planting in everything but the larder.
+    fn count(&mut self, number: usize) {
         let planting = &self.model.plantings[number];
         self.value += self.wanted_gain(number) - planting.cost;
         for &(row, weight) in &planting.rows {
@@ -315,14 +332,10 @@ impl<'a> Search<'a> {
         if self.sowing_beds[planting.sowing] == 1 {
             self.sowings_in_week[self.model.instance.candidates[number].sow_week] += 1;
         }
-        for lump in &planting.lumps {
-            self.value += self.larder.add(lump.source, lump.kg);
-            self.openings.stale[self.larder.table(lump.source)] = true;
-        }
-        self.value - before
+        self.openings.spoil(&self.larder, planting);
     }
 
-    fn unplace(&mut self, number: usize) {
+    fn uncount(&mut self, number: usize) {
         let planting = &self.model.plantings[number];
         for &(row, weight) in &planting.rows {
             self.used[row] -= weight;
@@ -332,9 +345,22 @@ impl<'a> Search<'a> {
         if self.sowing_beds[planting.sowing] == 0 {
             self.sowings_in_week[self.model.instance.candidates[number].sow_week] -= 1;
         }
-        for lump in &planting.lumps {
+        self.openings.spoil(&self.larder, planting);
+    }
+
+    fn place(&mut self, number: usize) -> f64 {
+        let before = self.value;
+        self.count(number);
+        for lump in &self.model.plantings[number].lumps {
+            self.value += self.larder.add(lump.source, lump.kg);
+        }
+        self.value - before
+    }
+
+    fn unplace(&mut self, number: usize) {
+        self.uncount(number);
+        for lump in &self.model.plantings[number].lumps {
             self.value += self.larder.remove(lump.source, lump.kg);
-            self.openings.stale[self.larder.table(lump.source)] = true;
         }
     }
 
@@ -348,6 +374,13 @@ impl<'a> Search<'a> {
 }
 
 impl Openings {
+    /// What a planting's foods could be sold for has changed.
+    fn spoil(&mut self, larder: &Larder, planting: &Planting) {
+        for lump in &planting.lumps {
+            self.stale[larder.table(lump.source)] = true;
+        }
+    }
+
     fn refresh(&mut self, model: &Model, larder: &Larder) {
         for (number, table) in model.tables.iter().enumerate() {
             if !std::mem::replace(&mut self.stale[number], false) {

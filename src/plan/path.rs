@@ -121,13 +121,24 @@ impl PathFinder {
                     *best = (profit, planting);
                 }
             }
+            // By family and length: a longer stay must earn more than every shorter one.
+            self.touched
+                .sort_unstable_by_key(|key| (key % self.families, key / self.families));
+            let (mut family, mut most) = (NO_FAMILY, f64::NEG_INFINITY);
             for key in self.touched.drain(..) {
                 let (profit, planting) = std::mem::replace(&mut self.best_of[key], (0.0, NO_ARC));
+                if key % self.families != family {
+                    (family, most) = (key % self.families, f64::NEG_INFINITY);
+                }
+                if profit <= most {
+                    continue;
+                }
+                most = profit;
                 let end = week + key / self.families;
                 let arc = Arc {
                     start: week,
                     end,
-                    family: key % self.families,
+                    family,
                     profit,
                     planting,
                 };

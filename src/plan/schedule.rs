@@ -143,6 +143,7 @@ pub fn eating(instance: &Instance, harvest: &[Vec<f64>]) -> Vec<Vec<f64>> {
         larder.add(source, kg);
     }
     larder
+        .stock
         .served
         .chunks(model.weeks)
         .map(<[f64]>::to_vec)
