@@ -108,10 +108,7 @@ fn verifier_rejects_what_is_broken() {
 
     // One kilogram invented.
     let mut eaten = got.eaten.clone();
-    let food = eaten
-        .iter_mut()
-        .find(|weeks| weeks.iter().any(|&kg| kg == 0.0))
-        .unwrap();
+    let food = eaten.iter_mut().find(|weeks| weeks.contains(&0.0)).unwrap();
     *food.iter_mut().find(|kg| **kg == 0.0).unwrap() = 1.0;
     let faults = check(
         &instance,

@@ -94,7 +94,7 @@ pub struct SolveOptions<'a> {
 }
 
 /// Work after which a solve stops by default; about ten seconds on two cores.
-pub const DEFAULT_WORK_LIMIT: u64 = 5_000;
+pub const DEFAULT_WORK_LIMIT: u64 = 1_500;
 
 impl Default for SolveOptions<'_> {
     fn default() -> Self {
