@@ -18,6 +18,9 @@ use crate::solar::SunYear;
 
 /// Largest difference between two years that counts as the same year, K.
 const SETTLED_K: f64 = 0.05;
+/// Drift of the soil's state over a year below which it counts as settled, K: less than half of [`SETTLED_K`], since
+/// soil that freezes in one year and not in the next moves a night by more than the drift itself (own choice).
+const SETTLED_STATE_K: f64 = 0.02;
 /// Weather years that one thread runs one after the other.
 const YEARS_PER_GROUP: usize = 5;
 /// First hour of July.
@@ -177,11 +180,11 @@ pub fn simulate(
             steps,
             Some(&mut settled),
         )?;
-        difference = state.drift_k(plant.mesh.as_ref(), &begun);
-        if let Some(before) = &before {
-            difference = difference.min(largest_difference(before, &settled));
-        }
-        if difference < SETTLED_K {
+        let drift = state.drift_k(plant.mesh.as_ref(), &begun);
+        difference = before.as_ref().map_or(drift, |before| {
+            largest_difference(before, &settled).min(drift)
+        });
+        if drift < SETTLED_STATE_K || (before.is_some() && difference < SETTLED_K) {
             break;
         }
         before = Some(settled.clone());
