@@ -181,10 +181,11 @@ pub fn simulate(
             Some(&mut settled),
         )?;
         let drift = state.drift_k(plant.mesh.as_ref(), &begun);
-        difference = before.as_ref().map_or(drift, |before| {
-            largest_difference(before, &settled).min(drift)
-        });
-        if drift < SETTLED_STATE_K || (before.is_some() && difference < SETTLED_K) {
+        let hours = before
+            .as_ref()
+            .map_or(f64::INFINITY, |before| largest_difference(before, &settled));
+        difference = hours.min(drift);
+        if drift < SETTLED_STATE_K || hours < SETTLED_K {
             break;
         }
         before = Some(settled.clone());
