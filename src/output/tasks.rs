@@ -157,6 +157,14 @@ fn tasks_of(planting: &PlantingView, count: usize) -> Vec<Task> {
     tasks
 }
 
+/// Which planting a task belongs to, where a bed has the same crop more than once.
+fn which(row: &PlantingRow, count: usize) -> String {
+    match count {
+        1 => String::new(),
+        _ => format!("planting {count}, sown {}", row.sow),
+    }
+}
+
 /// A task that a planting has once.
 fn task(row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) -> Task {
     let (amount, unit) = match kind {
@@ -175,7 +183,7 @@ fn task(row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) -> Tas
             amount,
             unit: unit.to_string(),
             area_m2: row.area_m2,
-            note: String::new(),
+            note: which(row, count),
         },
         kind,
         key: key(row, count, kind, 0),

@@ -62,7 +62,7 @@ fn planting_view(job: &Job, study: &PlanStudy, planting: &Planting) -> PlantingV
             bed: job.project.beds[planting.bed].name.clone(),
             crop: crop.id.clone(),
             crop_name: crop.name.clone(),
-            area_m2: planting.area_m2,
+            area_m2: rounded(planting.area_m2),
             way: super::way_word(outcome.way).to_owned(),
             sow: planting.sow,
             transplant: planting.transplant,
@@ -85,6 +85,12 @@ fn planting_view(job: &Job, study: &PlanStudy, planting: &Planting) -> PlantingV
             })
             .collect(),
     }
+}
+
+/// Areas are shown to the square centimetre: no more is known of a bed.
+fn rounded(area_m2: f64) -> f64 {
+    const PER_M2: f64 = 10_000.0;
+    (area_m2 * PER_M2).round() / PER_M2
 }
 
 /// The cover is at hand from the first day in the bed; it lies on as the project says (in cold nights or months).
@@ -214,5 +220,13 @@ fn notes(study: &PlanStudy) -> Vec<Note> {
             "the search was stopped before it was done: this is the best plan so far",
         )
     });
-    said.chain(unmet).chain(stopped).collect()
+    let meaning = Note::new(
+        NoteKind::Note,
+        "worth is food at shop prices, less seed and trays, less a penalty for every wished kilogram that is missing; the replay counts the food alone, never more than the household spends on produce",
+    );
+    std::iter::once(meaning)
+        .chain(said)
+        .chain(unmet)
+        .chain(stopped)
+        .collect()
 }
