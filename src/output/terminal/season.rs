@@ -46,9 +46,7 @@ fn latest(view: &SeasonView, look: &Look) -> String {
     let mut text =
         String::from("\nLatest sowing that is still big enough to stand through the dark weeks\n");
     text.push_str(&sheet.render(look));
-    text.push_str(
-        "Stands: fresh mass when the dark weeks begin, median. Lives: share of years.\n",
-    );
+    text.push_str("Stands: fresh mass when the dark weeks begin, median. Lives: share of years.\n");
     text
 }
 
