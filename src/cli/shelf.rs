@@ -83,7 +83,13 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
         .into_iter()
         .filter_map(|name| Some((name.to_owned(), climates::get(name)?.ok()?)))
         .collect();
-    print_rows(&fill::places(&shelf), &args.show, out)
+    print::view(
+        &fill::places(&shelf),
+        &args.show,
+        terminal::places,
+        |view| view.rows.clone(),
+        out,
+    )
 }
 
 fn print_rows<R: Row + Serialize + Clone>(

@@ -21,7 +21,7 @@
 //!   then heater or cooler land on their set points or stand at their limits.
 //!
 //! # What is left out
-//! Heat that vapour carries beyond its latent heat; sun that drops on the panes throw back (light at the bed counts it);
+//! Heat that vapour carries beyond its latent heat; sun and light that drops and snow on the panes take;
 //! snow lying on the building; air and long-wave between rooms; conductivity of soil that changes with frost.
 //!
 //! Sources stand beside each constant and formula in the files of this module.
