@@ -12,6 +12,8 @@ mod climate;
 mod common;
 #[path = "cli/plan.rs"]
 mod plan;
+#[path = "cli/saved_plan.rs"]
+mod saved_plan;
 #[path = "cli/season.rs"]
 mod season;
 #[path = "cli/shelf.rs"]

@@ -14,6 +14,7 @@ mod project;
 mod report;
 mod season;
 mod shelf;
+mod shell;
 mod value;
 mod whole;
 
@@ -48,6 +49,9 @@ enum Verb {
     Schema(shelf::SchemaArgs),
     Crops(shelf::CropsArgs),
     Climates(shelf::ClimatesArgs),
+    Completions(shell::CompletionsArgs),
+    /// The manual page, for `man -l`
+    Manual,
 }
 
 fn main() -> ExitCode {
@@ -75,5 +79,7 @@ fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
         Verb::Schema(args) => shelf::schema(args, out),
         Verb::Crops(args) => shelf::crops(args, out),
         Verb::Climates(args) => shelf::climates(args, out),
+        Verb::Completions(args) => shell::completions(args, out),
+        Verb::Manual => shell::manual(out),
     }
 }

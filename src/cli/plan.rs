@@ -1,6 +1,7 @@
 //! `plan`: successions by bed.
 
 use std::io::Write;
+use std::path::PathBuf;
 
 use bedyear::output::{fill, terminal};
 
@@ -20,6 +21,9 @@ pub struct Args {
     show: Show,
     #[command(flatten)]
     search: Search,
+    /// Save the plan as a file to read, to change by hand, and to hand to any verb with `--plan`
+    #[arg(long, value_name = "PLAN.toml")]
+    save: Option<PathBuf>,
     /// Show the food of every week too
     #[arg(long)]
     weeks: bool,
@@ -33,6 +37,10 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
     let (climate, _) = whole::climate(&job)?;
     let plan = whole::plan(&job, &climate, &args.search)?;
+    if let Some(path) = &args.save {
+        let text = plan.file().to_toml().map_err(Failure::work)?;
+        print::file(path, text.as_bytes())?;
+    }
     let value = whole::value(&job, &climate, &plan)?;
     let view = fill::plan(&job, &climate, &plan, Some(&value));
     let weeks = args.weeks;

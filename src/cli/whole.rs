@@ -3,17 +3,21 @@
 use std::io::IsTerminal;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use bedyear::plan::{Progress, SolveOptions};
+use bedyear::plan::{PlanFile, Progress, SolveOptions};
 use bedyear::site::Weather;
 use bedyear::study::{self, ClimateStudy, Job, PlanStudy, SeasonStudy, ValueStudy};
 use indicatif::{ProgressBar, ProgressStyle};
 
 use super::failure::{Failure, say};
+use super::load::{printable, read_text};
 use super::project::failed;
 
 /// How long and how near the plan is searched for.
 #[derive(clap::Args, Clone, Debug)]
 pub struct Search {
+    /// Take a saved plan in place of a search (see `plan --save`)
+    #[arg(long, value_name = "PLAN.toml")]
+    plan: Option<std::path::PathBuf>,
     /// Stop when the plan is proven within this share of the best, in percent
     #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = percent)]
     gap: f64,
@@ -61,6 +65,13 @@ pub fn season(
 
 /// The plan; Ctrl-C ends the search with the best plan so far.
 pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanStudy, Failure> {
+    if let Some(path) = &search.plan {
+        let text = read_text(path)?;
+        let wrong = |error| Failure::input(format!("error: {}: {error}", printable(path)));
+        let file = PlanFile::parse(&text).map_err(wrong)?;
+        return study::plan_from_file(job, climate, &file)
+            .map_err(|error| Failure::input(format!("error: {}: {error}", printable(path))));
+    }
     // A second handler cannot be set; the first one does the same.
     let _ = ctrlc::set_handler(|| STOP.store(true, Ordering::Relaxed));
     let bar = bar();

@@ -28,7 +28,7 @@ pub use instance::{
     Limits, Standing, Step, Target, Wanted, Wish,
 };
 pub use lp::write_lp;
-pub use planfile::PlanFile;
+pub use planfile::{PlanFile, PlanFileError};
 pub use solve::{
     BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, Plan, Prices, Progress, Proof, Solution, SolveOptions,
     Solver, solve,

@@ -194,7 +194,8 @@ impl PlanFile {
     /// # Errors
     /// A value that TOML cannot hold.
     pub fn to_toml(&self) -> Result<String, PlanFileError> {
-        let head = "# A plan by bedyear. Bed, number, crop, sow, tray and cover may be changed by hand;\n\
+        let head = "# A plan by bedyear. A bed is planted in equal patches, numbered through the beds it names.\n\
+                    # Bed, number, crop, sow, tray and cover may be changed by hand;\n\
                     # the other lines of a planting are there to be read and are worked out anew.\n\n";
         Ok(format!("{head}{}", toml::to_string(self)?))
     }

@@ -3,7 +3,7 @@
 use crate::crops::CropError;
 use crate::file::FileError;
 use crate::house::HouseError;
-use crate::plan::InstanceError;
+use crate::plan::{InstanceError, PlanFileError};
 use crate::site::{NormalsError, WeatherError};
 use crate::value::ValueError;
 
@@ -28,6 +28,9 @@ pub enum StudyError {
     /// A figure of the household or its costs cannot be used.
     #[error("{0}")]
     Value(#[from] ValueError),
+    /// A saved plan cannot be used.
+    #[error("{0}")]
+    PlanFile(#[from] PlanFileError),
     /// There is nothing to plan.
     #[error("{0}")]
     Plan(#[from] InstanceError),

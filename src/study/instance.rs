@@ -239,6 +239,9 @@ fn bed_classes(job: &Job, climates: usize) -> (Vec<BedClass>, Vec<Patches>) {
                 classes.len() - 1
             }
         };
+        if classes[class].count > 0 {
+            classes[class].name = format!("{} + {}", classes[class].name, bed.name);
+        }
         patches.push(Patches {
             class,
             first: classes[class].count,

@@ -23,5 +23,5 @@ pub use gaps::{Gap, Remedy, gaps, name as wish_name};
 pub use instance::{Patches, Problem, problem};
 pub use job::{Job, SideFiles};
 pub use money::{ValueStudy, value};
-pub use planning::{PlanStudy, Planting, plan};
+pub use planning::{Found, PlanStudy, Planting, plan, plan_from_file};
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};

@@ -4,7 +4,9 @@ use super::instance::{Problem, problem};
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{WEEKS_PER_YEAR, date_of_day, first_day_of_week};
 use crate::plan::candidate::Outcome;
-use crate::plan::{Candidate, Solution, SolveOptions, Target, solve};
+use crate::plan::{
+    Candidate, Plan, PlanFile, Solution, SolveOptions, Target, planfile::assess, solve,
+};
 use crate::value::{FoodFlow, Harvest, serve};
 use chrono::NaiveDate;
 
@@ -32,12 +34,74 @@ pub struct Planting {
 pub struct PlanStudy {
     /// What was solved.
     pub problem: Problem,
-    /// The solver's answer.
-    pub solution: Solution,
+    /// The plan itself and what is known of it.
+    pub found: Found,
     /// Plantings by bed, then by day.
     pub plantings: Vec<Planting>,
     /// Food at the table in each weather year.
     pub tables: Vec<Vec<FoodFlow>>,
+}
+
+/// A plan, solved or taken from a file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Found {
+    /// What each patch carries.
+    pub plan: Plan,
+    /// Worth of what is eaten, less costs and penalties.
+    pub value: f64,
+    /// No plan is worth more; infinite where a file does not say.
+    pub bound: f64,
+    /// (bound - value) / |bound|.
+    pub gap: f64,
+    /// Whether the search was ended before it was done.
+    pub stopped: bool,
+    /// What cannot be had, or which rules are broken, in words.
+    pub remarks: Vec<String>,
+}
+
+impl Found {
+    fn solved(solution: Solution) -> Self {
+        Self {
+            plan: solution.plan,
+            value: solution.value,
+            bound: solution.bound,
+            gap: solution.gap,
+            stopped: solution.stopped,
+            remarks: solution.unmet,
+        }
+    }
+
+    fn from_file(problem: &Problem, file: &PlanFile) -> Result<Self, StudyError> {
+        let plan = file.resolve(&problem.instance)?;
+        let assessment = assess(&problem.instance, &plan);
+        let bound = file.bound.unwrap_or(f64::INFINITY);
+        Ok(Self {
+            plan,
+            value: assessment.value,
+            bound,
+            gap: (bound - assessment.value) / bound.abs(),
+            stopped: false,
+            remarks: assessment
+                .faults
+                .iter()
+                .map(|fault| format!("a rule is broken: {fault}"))
+                .collect(),
+        })
+    }
+}
+
+/// Takes a saved plan, changed by hand or not, in place of a search.
+///
+/// # Errors
+/// [`StudyError`] as [`plan`], or for a file whose beds or sowings do not exist here.
+pub fn plan_from_file(
+    job: &Job,
+    climate: &ClimateStudy,
+    file: &PlanFile,
+) -> Result<PlanStudy, StudyError> {
+    let problem = problem(job, &super::beds(job, climate))?;
+    let found = Found::from_file(&problem, file)?;
+    lay_out(job, problem, found)
 }
 
 /// Plans the settled year of a project.
@@ -51,18 +115,32 @@ pub fn plan(
 ) -> Result<PlanStudy, StudyError> {
     let beds = super::beds(job, climate);
     let problem = problem(job, &beds)?;
-    let solution = solve(&problem.instance, options)?;
-    let plantings = plantings(job, &problem, &solution);
+    let found = Found::solved(solve(&problem.instance, options)?);
+    lay_out(job, problem, found)
+}
+
+fn lay_out(job: &Job, problem: Problem, found: Found) -> Result<PlanStudy, StudyError> {
+    let plantings = plantings(job, &problem, &found.plan);
     let tables = tables(&problem, &plantings)?;
     Ok(PlanStudy {
         problem,
-        solution,
+        found,
         plantings,
         tables,
     })
 }
 
 impl PlanStudy {
+    /// The plan as a file to keep, to change by hand and to read again.
+    pub fn file(&self) -> PlanFile {
+        PlanFile::new(
+            &self.problem.instance,
+            &self.found.plan,
+            Some(self.found.value),
+            Some(self.found.bound),
+        )
+    }
+
     /// Outcome behind a planting.
     pub fn outcome(&self, planting: &Planting) -> &Outcome {
         self.problem.outcome(planting.candidate)
@@ -110,14 +188,14 @@ impl Problem {
 }
 
 /// The plan laid out by bed and date: equal plantings on patches of one bed are one.
-fn plantings(job: &Job, problem: &Problem, solution: &Solution) -> Vec<Planting> {
+fn plantings(job: &Job, problem: &Problem, plan: &Plan) -> Vec<Planting> {
     let instance = &problem.instance;
     let year = job.project.planning.year;
     let date = |week: usize| date_of_day(year, first_day_of_week(week));
     let mut laid = Vec::new();
     for (bed, patches) in problem.patches.iter().enumerate() {
         let mut counts = std::collections::BTreeMap::new();
-        for plan in &solution.plan.beds {
+        for plan in &plan.beds {
             let within = (patches.first..patches.first + patches.count).contains(&plan.bed);
             if plan.class == patches.class && within {
                 for &candidate in &plan.plantings {

@@ -27,9 +27,9 @@ pub fn plan(
         repeats: true,
         as_of: date_of_day(year, 0),
         revision: 0,
-        value: study.solution.value,
-        bound: study.solution.bound,
-        gap: study.solution.gap,
+        value: study.found.value,
+        bound: study.found.bound,
+        gap: study.found.gap,
         replayed_value_p50: replayed.map(|spread| spread.p50),
         replayed_value: replayed,
         currency: study.problem.market.currency.code().to_owned(),
@@ -210,11 +210,11 @@ fn notes(study: &PlanStudy) -> Vec<Note> {
         .iter()
         .map(|text| Note::new(NoteKind::Note, text.clone()));
     let unmet = study
-        .solution
-        .unmet
+        .found
+        .remarks
         .iter()
         .map(|text| Note::new(NoteKind::Warning, text.clone()));
-    let stopped = study.solution.stopped.then(|| {
+    let stopped = study.found.stopped.then(|| {
         Note::new(
             NoteKind::Warning,
             "the search was stopped before it was done: this is the best plan so far",
