@@ -56,6 +56,15 @@ pub fn climate(job: &Job, house: &House, weathers: &[Weather]) -> Result<Climate
 }
 
 impl ClimateStudy {
+    /// The weather years, or the settled year alone where none ran.
+    pub fn tried(&self) -> &[HouseYear] {
+        if self.years.is_empty() {
+            std::slice::from_ref(&self.run.settled)
+        } else {
+            &self.years
+        }
+    }
+
     /// The weather year whose coldest hour is undercut by only one year in ten; none where no weather years ran.
     pub fn hard_year(&self) -> Option<&HouseYear> {
         const HARD_SHARE: f64 = 0.1;

@@ -10,10 +10,12 @@ mod explain;
 mod gaps;
 mod instance;
 mod job;
+pub mod measures;
 mod money;
 mod planning;
 mod season;
 pub mod variants;
+mod why;
 
 pub use climate::{ClimateStudy, climate, run_options, weather_years};
 pub use demand::market;
@@ -25,3 +27,4 @@ pub use job::{Job, SideFiles};
 pub use money::{ValueStudy, value};
 pub use planning::{Found, PlanStudy, Planting, plan, plan_from_file};
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};
+pub use why::{MeasureOutcome, Outcome, StoreOutcome, WhyStudy, why};

@@ -1,0 +1,169 @@
+//! What holds the coldest hour up, and what would raise it: each measure by simulation of the same house.
+
+use super::measures::{Measure, measures, without_heater, without_store};
+use super::{ClimateStudy, Job, StudyError, climate};
+use crate::house::{House, HouseYear};
+use crate::profile::Quantiles;
+use crate::site::Weather;
+
+/// What a building comes to over the weather years (the settled year where none ran).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outcome {
+    /// Coldest hour of the air in the year, °C, median of the years, heater as it is.
+    pub coldest_air_c: f64,
+    /// Coldest hour of the leaves on the beds in the year, °C, median of the years, without the heater.
+    pub coldest_leaf_unheated_c: f64,
+    /// Heat from the heater, kWh a year, mean of the years.
+    pub heater_kwh: f64,
+    /// Electricity of the fans, kWh a year, mean of the years.
+    pub fan_kwh: f64,
+}
+
+/// One measure and what it comes to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MeasureOutcome {
+    /// Name as people say it.
+    pub name: String,
+    /// What is done.
+    pub what: String,
+    /// The building with it.
+    pub with: Outcome,
+}
+
+/// What the store's fan gives and takes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StoreOutcome {
+    /// The building without fan and pipes.
+    pub without: Outcome,
+    /// Heat that the fan drew from the store in the settled year, kWh.
+    pub drawn_kwh: f64,
+    /// Heat that it put into the store, kWh.
+    pub charged_kwh: f64,
+}
+
+/// Where heat goes and what would help.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WhyStudy {
+    /// The building as it is.
+    pub as_is: Outcome,
+    /// Measures, the one that raises the coldest unheated hour at the leaves most first.
+    pub measures: Vec<MeasureOutcome>,
+    /// With and without the store; none where there is none.
+    pub store: Option<StoreOutcome>,
+}
+
+/// Tries the measures that a building leaves room for.
+///
+/// # Errors
+/// [`StudyError`] if a changed building cannot be simulated.
+pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyStudy, StudyError> {
+    let own = &job.project.house;
+    let unheated = unheated(job, own, study, weathers)?;
+    let as_is = outcome(study, &unheated, bare_leaf);
+    let mut tried = Vec::new();
+    for Measure { name, what, house } in measures(job)? {
+        tried.push(MeasureOutcome {
+            name: name.to_owned(),
+            what,
+            with: run(job, &house, weathers)?,
+        });
+    }
+    if let Some(cover) = &own.cover {
+        tried.push(MeasureOutcome {
+            name: cover.name.clone(),
+            what: format!(
+                "{} over a bed in cold nights (leaves under it; the air of the house stays)",
+                cover.name
+            ),
+            with: outcome(study, &unheated, covered_leaf),
+        });
+    }
+    tried.sort_by(|a, b| {
+        b.with
+            .coldest_leaf_unheated_c
+            .total_cmp(&a.with.coldest_leaf_unheated_c)
+    });
+    let store = match without_store(own) {
+        Some(house) => Some(StoreOutcome {
+            without: run(job, &house, weathers)?,
+            drawn_kwh: store_kwh(&study.run.settled, -1.0),
+            charged_kwh: store_kwh(&study.run.settled, 1.0),
+        }),
+        None => None,
+    };
+    Ok(WhyStudy {
+        as_is,
+        measures: tried,
+        store,
+    })
+}
+
+/// Simulates a building and takes its figures.
+///
+/// # Errors
+/// [`StudyError::House`] if it cannot be simulated.
+pub fn run(job: &Job, house: &House, weathers: &[Weather]) -> Result<Outcome, StudyError> {
+    let study = climate(job, house, weathers)?;
+    let unheated = unheated(job, house, &study, weathers)?;
+    Ok(outcome(&study, &unheated, bare_leaf))
+}
+
+fn unheated(
+    job: &Job,
+    house: &House,
+    study: &ClimateStudy,
+    weathers: &[Weather],
+) -> Result<ClimateStudy, StudyError> {
+    match without_heater(house) {
+        Some(house) => climate(job, &house, weathers),
+        None => Ok(study.clone()),
+    }
+}
+
+fn bare_leaf(year: &HouseYear) -> &[f64] {
+    &year.leaf_c
+}
+
+fn covered_leaf(year: &HouseYear) -> &[f64] {
+    year.covered
+        .as_ref()
+        .map_or(&year.leaf_c, |covered| &covered.leaf_c)
+}
+
+fn outcome(
+    study: &ClimateStudy,
+    unheated: &ClimateStudy,
+    leaf: fn(&HouseYear) -> &[f64],
+) -> Outcome {
+    let years = study.tried();
+    let mean = |of: &dyn Fn(&HouseYear) -> f64| {
+        years.iter().map(of).sum::<f64>() / years.len().max(1) as f64
+    };
+    Outcome {
+        coldest_air_c: usual_coldest(years, |year| &year.air_c),
+        coldest_leaf_unheated_c: usual_coldest(unheated.tried(), leaf),
+        heater_kwh: mean(&|year| year.year.heater_kwh),
+        fan_kwh: mean(&|year| year.fan_w.iter().sum::<f64>() / W_PER_KW),
+    }
+}
+
+/// W in a kW.
+const W_PER_KW: f64 = 1000.0;
+
+/// Coldest hour of the year, median of the years.
+fn usual_coldest(years: &[HouseYear], column: impl Fn(&HouseYear) -> &[f64]) -> f64 {
+    let coldest: Vec<f64> = years
+        .iter()
+        .map(|year| column(year).iter().copied().fold(f64::INFINITY, f64::min))
+        .collect();
+    Quantiles::of(&coldest).map_or(f64::NAN, |found| found.p50)
+}
+
+/// Heat that went into the store (`sign` 1) or came out of it (`sign` -1), kWh a year.
+fn store_kwh(year: &HouseYear, sign: f64) -> f64 {
+    year.store_heat_w
+        .iter()
+        .map(|heat_w| (heat_w * sign).max(0.0))
+        .sum::<f64>()
+        / W_PER_KW
+}
