@@ -2,6 +2,8 @@
 
 #[path = "questions/explain.rs"]
 mod explain;
+#[path = "questions/why.rs"]
+mod why;
 
 use bedyear::study::{ClimateStudy, Job, SideFiles, climate, weather_years};
 

@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use bedyear::output::view::{ClimateHour, YearKind};
+use bedyear::output::view::{ClimateHour, WhyView, YearKind};
 use bedyear::output::{csv_out, fill, parquet_out, terminal};
 use bedyear::study;
 
@@ -26,6 +26,9 @@ pub struct Args {
     /// Write every hour of the year shown to a file (.csv or .parquet)
     #[arg(long, value_name = "FILE", value_parser = hourly_file)]
     hourly: Option<PathBuf>,
+    /// Where the heat comes from and goes, and which measures would raise the coldest hour most, each simulated
+    #[arg(long, conflicts_with_all = ["first", "hourly"])]
+    why: bool,
 }
 
 /// A file whose ending says how it is written.
@@ -67,6 +70,13 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let weathers = study::weather_years(&job);
     let studied = study::climate(&job, &job.project.house, &weathers)
         .map_err(|error| project::failed(&error))?;
+    if args.why {
+        let found =
+            study::why(&job, &studied, &weathers).map_err(|error| project::failed(&error))?;
+        let view = fill::why(&job, &studied, &found);
+        let rows = |view: &WhyView| view.measures.clone();
+        return print::view(&view, &args.show, terminal::why, rows, out);
+    }
     let kind = if args.first {
         YearKind::First
     } else {

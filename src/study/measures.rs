@@ -5,7 +5,7 @@ use super::{Job, StudyError};
 use crate::calendar::HOURS_PER_YEAR;
 use crate::file;
 use crate::house::{
-    Behind, Curtain, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
+    Behind, Curtain, CurtainTimes, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
 };
 
 /// Share of the leaks that remain after sealing (own choice, no source).
@@ -22,6 +22,9 @@ const PIPES_PER_M2: f64 = 0.4;
 const PIPE_LENGTH_PER_ROOT: f64 = 1.2;
 /// Air flow of its fan for each m2 of floor, m3/s per m2 (own choice, no source).
 const STORE_FLOW_M3_S_M2: f64 = 0.008;
+
+/// Months by which winter is shifted in the south.
+const HALF_YEAR_MONTHS: usize = 6;
 
 /// A building changed by one measure.
 #[derive(Clone, Debug, PartialEq)]
@@ -77,9 +80,15 @@ pub fn night_curtain(job: &Job, own: &House) -> Result<Option<Measure>, StudyErr
         .surfaces
         .into_iter()
         .find_map(|surface| curtain_of(&surface));
-    let Some(usual) = usual else {
+    let Some(mut usual) = usual else {
         return Ok(None);
     };
+    if let (CurtainTimes::Night(months), true) =
+        (&mut usual.drawn, job.site.place.latitude_deg < 0.0)
+    {
+        // The usual months are those of the north.
+        months.rotate_left(HALF_YEAR_MONTHS);
+    }
     let mut house = own.clone();
     let mut any = false;
     let mut second = false;

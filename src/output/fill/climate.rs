@@ -139,7 +139,7 @@ fn first_against_settled(job: &Job, study: &ClimateStudy) -> Vec<FirstMonth> {
 }
 
 /// The paths of heat in the order they are shown; paths that carry nothing all year are left out.
-fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
+pub(super) fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
     type Path = (&'static str, fn(&HeatFlows) -> f64);
     const PATHS: [Path; 13] = [
         ("sun", |flows| flows.sun_kwh),

@@ -8,6 +8,7 @@ mod report;
 mod season;
 mod shelf;
 mod value;
+mod why;
 
 pub use check::{cautions, check, defaults};
 pub use climate::{climate, hours};
@@ -17,6 +18,7 @@ pub use report::report;
 pub use season::season;
 pub use shelf::{crop, crops, places, schema};
 pub use value::{shares, value};
+pub use why::why;
 
 use super::view::{Figure, Spread};
 use crate::profile::Quantiles;

@@ -12,6 +12,7 @@ mod season;
 mod shelf;
 mod table;
 mod value;
+mod why;
 mod work;
 
 pub use check::check;
@@ -23,6 +24,7 @@ pub use season::season;
 pub use shelf::places;
 pub use table::rows;
 pub use value::value;
+pub use why::why;
 pub use work::{seeds, work_list};
 
 use super::units::Units;

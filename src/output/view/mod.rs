@@ -12,6 +12,7 @@ mod report;
 mod season;
 mod shelf;
 mod value;
+mod why;
 
 pub use check::{CheckView, DefaultRow, FactRow};
 pub use climate::{
@@ -29,6 +30,7 @@ pub use season::{
 };
 pub use shelf::{CropFigureRow, CropRow, KeyView, PlaceRow, ShelfView};
 pub use value::{CostRow, PaybackView, PriceRow, ValueMonth, ValueView, ValueYear};
+pub use why::{MeasureRow, StoreRow, WhyView};
 
 use serde::Serialize;
 

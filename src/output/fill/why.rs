@@ -1,0 +1,84 @@
+//! Heat by path and the measures tried, from the study to the view.
+
+use super::climate::heat_flows;
+use crate::output::text::fixed;
+use crate::output::view::{MeasureRow, Note, NoteKind, StoreRow, WhyView};
+use crate::study::{ClimateStudy, Job, Outcome, StoreOutcome, WhyStudy};
+
+/// Name of the building without any measure.
+const AS_IS: &str = "as it is";
+
+/// Where heat comes from and goes, and what would raise the coldest hour.
+pub fn why(job: &Job, climate: &ClimateStudy, study: &WhyStudy) -> WhyView {
+    let as_is = &study.as_is;
+    let mut measures = vec![row(AS_IS, "", as_is, as_is)];
+    measures.extend(
+        study
+            .measures
+            .iter()
+            .map(|tried| row(&tried.name, &tried.what, &tried.with, as_is)),
+    );
+    let store = study.store.as_ref().map(|store| store_row(store, as_is));
+    let notes = notes(climate, store.as_ref());
+    WhyView {
+        place: job.site.place.name.clone(),
+        heat_flows: heat_flows(&climate.run.settled.months),
+        measures,
+        store,
+        notes,
+    }
+}
+
+fn row(name: &str, what: &str, with: &Outcome, as_is: &Outcome) -> MeasureRow {
+    MeasureRow {
+        measure: name.to_owned(),
+        what: what.to_owned(),
+        coldest_leaf_unheated_c: with.coldest_leaf_unheated_c,
+        gain_leaf_unheated_k: with.coldest_leaf_unheated_c - as_is.coldest_leaf_unheated_c,
+        coldest_air_c: with.coldest_air_c,
+        gain_air_k: with.coldest_air_c - as_is.coldest_air_c,
+        heater_kwh: with.heater_kwh,
+        saved_heater_kwh: as_is.heater_kwh - with.heater_kwh,
+        fan_kwh: with.fan_kwh,
+    }
+}
+
+fn store_row(store: &StoreOutcome, as_is: &Outcome) -> StoreRow {
+    StoreRow {
+        drawn_kwh: store.drawn_kwh,
+        charged_kwh: store.charged_kwh,
+        fan_kwh: as_is.fan_kwh - store.without.fan_kwh,
+        heater_with_kwh: as_is.heater_kwh,
+        heater_without_kwh: store.without.heater_kwh,
+        coldest_leaf_with_c: as_is.coldest_leaf_unheated_c,
+        coldest_leaf_without_c: store.without.coldest_leaf_unheated_c,
+    }
+}
+
+fn notes(climate: &ClimateStudy, store: Option<&StoreRow>) -> Vec<Note> {
+    let years = climate.tried().len();
+    let mut notes = vec![Note::new(
+        NoteKind::Note,
+        format!(
+            "each measure is simulated alone, on this house, over {years} weather years; coldest hours are their \
+             median, and gains of two measures do not add up"
+        ),
+    )];
+    if let Some(store) = store {
+        let saved = store.heater_without_kwh - store.heater_with_kwh;
+        let verdict = if saved > store.fan_kwh {
+            "it saves more heat than its fan uses electricity"
+        } else {
+            "its fan uses more electricity than the heat it saves: it earns its keep by warmth alone, if at all"
+        };
+        notes.push(Note::new(
+            NoteKind::Note,
+            format!(
+                "the store saves {} kWh of heater heat a year, its fan uses {} kWh: {verdict}",
+                fixed(saved, 0),
+                fixed(store.fan_kwh, 0)
+            ),
+        ));
+    }
+    notes
+}

@@ -1,0 +1,119 @@
+//! Where heat comes from and goes, and what would raise the coldest hour.
+
+use super::table::{Align, Sheet, Tint};
+use super::{Look, notes};
+use crate::calendar::MONTH_HEADS;
+use crate::output::text::fixed;
+use crate::output::view::{HeatFlow, StoreRow, WhyView};
+
+/// Measures that are pointed out.
+const BEST: usize = 3;
+
+/// Heat by path and month, the measures tried, and the store's fan beside what it saves.
+pub fn why(view: &WhyView, look: &Look) -> String {
+    let mut text = look.head(&format!(
+        "Where the heat comes from and goes, {}, kWh a month",
+        view.place
+    ));
+    text.push_str(&flows(&view.heat_flows, look));
+    text.push_str(&look.prose("Positive warms the house, negative is lost. Settled year.\n"));
+    text.push('\n');
+    text.push_str(&look.head("What would raise the coldest hour"));
+    text.push_str(&measures(view, look));
+    text.push_str(&look.prose(
+        "Leaf: coldest hour of the leaves on the beds with the heater off. Air: coldest hour with the heater as it is.\n",
+    ));
+    text.push('\n');
+    text.push_str(&done(view, look));
+    if let Some(store) = &view.store {
+        text.push_str(&look.prose(&store_words(store, look)));
+    }
+    text.push_str(&notes(&view.notes, look));
+    text
+}
+
+fn flows(flows: &[HeatFlow], look: &Look) -> String {
+    let mut sheet = Sheet::new(&[("", Align::Key)]);
+    for flow in flows {
+        sheet.column(&flow.path.replace(' ', "\n"), Align::Right);
+    }
+    for (month, head) in MONTH_HEADS.iter().enumerate() {
+        let of_month = |flow: &HeatFlow| flow.kwh.get(month).copied().unwrap_or(f64::NAN);
+        sheet.row(cells(head, flows, of_month));
+    }
+    sheet.row(cells("Year", flows, |flow| flow.kwh.iter().sum()));
+    sheet.render(look)
+}
+
+fn cells(head: &str, flows: &[HeatFlow], kwh: impl Fn(&HeatFlow) -> f64) -> Vec<String> {
+    std::iter::once(head.to_string())
+        .chain(flows.iter().map(|flow| fixed(kwh(flow), 0)))
+        .collect()
+}
+
+fn measures(view: &WhyView, look: &Look) -> String {
+    let degree = look.units.temperature_unit();
+    let (_, kelvin) = look.units.convert(0.0, "K");
+    let mut sheet = Sheet::new(&[("Measure", Align::Left)]);
+    for head in [
+        format!("Leaf\n{degree}"),
+        format!("gain\n{kelvin}"),
+        format!("Air\n{degree}"),
+        format!("gain\n{kelvin}"),
+        "Heater\nkWh".to_string(),
+        "saved\nkWh".to_string(),
+        "Fan\nkWh".to_string(),
+    ] {
+        sheet.column(&head, Align::Right);
+    }
+    let degrees = |celsius: f64| fixed(look.units.temperature(celsius), 1);
+    let gain = |kelvins: f64| fixed(look.units.convert(kelvins, "K").0, 1);
+    for (place, row) in view.measures.iter().enumerate() {
+        let tint = match place {
+            1..=BEST if row.gain_leaf_unheated_k > 0.0 => Tint::Good,
+            _ => Tint::None,
+        };
+        let mut cells = vec![(row.measure.clone(), tint)];
+        cells.extend(
+            [
+                degrees(row.coldest_leaf_unheated_c),
+                gain(row.gain_leaf_unheated_k),
+                degrees(row.coldest_air_c),
+                gain(row.gain_air_k),
+                fixed(row.heater_kwh, 0),
+                fixed(row.saved_heater_kwh, 0),
+                fixed(row.fan_kwh, 0),
+            ]
+            .map(|cell| (cell, Tint::None)),
+        );
+        sheet.tinted(cells);
+    }
+    sheet.render(look)
+}
+
+/// What each measure does.
+fn done(view: &WhyView, look: &Look) -> String {
+    let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Left)]);
+    for row in view.measures.iter().filter(|row| !row.what.is_empty()) {
+        sheet.row(vec![row.measure.clone(), row.what.clone()]);
+    }
+    sheet.render(look)
+}
+
+fn store_words(store: &StoreRow, look: &Look) -> String {
+    let degrees = |celsius: f64| {
+        let unit = look.units.temperature_unit();
+        format!("{} {unit}", fixed(look.units.temperature(celsius), 1))
+    };
+    format!(
+        "\nThe store: {} kWh put in, {} kWh drawn, fan {} kWh a year. Heater {} kWh with it, {} kWh without. Coldest \
+         hour of the leaves, heater off: {} with it, {} without.\n",
+        fixed(store.charged_kwh, 0),
+        fixed(store.drawn_kwh, 0),
+        fixed(store.fan_kwh, 0),
+        fixed(store.heater_with_kwh, 0),
+        fixed(store.heater_without_kwh, 0),
+        degrees(store.coldest_leaf_with_c),
+        degrees(store.coldest_leaf_without_c),
+    )
+}
