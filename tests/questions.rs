@@ -2,6 +2,8 @@
 
 #[path = "questions/explain.rs"]
 mod explain;
+#[path = "questions/outage.rs"]
+mod outage;
 #[path = "questions/why.rs"]
 mod why;
 

@@ -7,6 +7,7 @@ mod common;
 mod failure;
 mod load;
 mod new;
+mod outage;
 mod overview;
 mod plan;
 mod print;
@@ -41,6 +42,7 @@ enum Verb {
     Check(check::Args),
     Climate(climate::Args),
     Season(season::Args),
+    Outage(outage::Args),
     Plan(plan::Args),
     Value(value::Args),
     Calendar(calendar::Args),
@@ -71,6 +73,7 @@ fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
         Verb::Check(args) => check::run(args, out),
         Verb::Climate(args) => climate::run(args, out),
         Verb::Season(args) => season::run(args, out),
+        Verb::Outage(args) => outage::run(args, out),
         Verb::Plan(args) => plan::run(args, out),
         Verb::Value(args) => value::run(args, out),
         Verb::Calendar(args) => calendar::run(args, out),

@@ -12,6 +12,7 @@ mod instance;
 mod job;
 pub mod measures;
 mod money;
+mod outage;
 mod planning;
 mod season;
 pub mod variants;
@@ -25,6 +26,9 @@ pub use gaps::{Gap, Remedy, gaps, name as wish_name};
 pub use instance::{Patches, Problem, problem};
 pub use job::{Job, SideFiles};
 pub use money::{ValueStudy, value};
+pub use outage::{
+    Course, HORIZON_H, Limit, ONSET_CLOCK_H, Onset, OutageStudy, SPELL_H, hours_until, outage,
+};
 pub use planning::{Found, PlanStudy, Planting, plan, plan_from_file};
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};
 pub use why::{MeasureOutcome, Outcome, StoreOutcome, WhyStudy, why};

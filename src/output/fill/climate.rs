@@ -1,6 +1,6 @@
 //! The year inside, from the house stage to the view.
 
-use super::figure;
+use super::{figure, lowest};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, date_of_day};
 use crate::house::{HeatFlows, HouseYear};
 use crate::output::view::{
@@ -190,10 +190,6 @@ fn of_day(column: &[f64], day: usize) -> &[f64] {
 
 fn at(column: &[f64], index: usize) -> f64 {
     column.get(index).copied().unwrap_or(f64::NAN)
-}
-
-fn lowest(values: &[f64]) -> f64 {
-    values.iter().copied().fold(f64::NAN, f64::min)
 }
 
 fn highest(values: &[f64]) -> f64 {

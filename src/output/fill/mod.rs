@@ -3,6 +3,7 @@
 mod check;
 mod climate;
 mod explain;
+mod outage;
 mod plan;
 mod report;
 mod season;
@@ -13,6 +14,7 @@ mod why;
 pub use check::{cautions, check, defaults};
 pub use climate::{climate, hours};
 pub use explain::explain;
+pub use outage::outage;
 pub use plan::plan;
 pub use report::report;
 pub use season::season;
@@ -47,4 +49,9 @@ fn way_word(way: crate::crops::Way) -> &'static str {
         crate::crops::Way::Direct => "direct",
         crate::crops::Way::Tray => "tray",
     }
+}
+
+/// The lowest of a column.
+fn lowest(values: &[f64]) -> f64 {
+    values.iter().copied().fold(f64::NAN, f64::min)
 }

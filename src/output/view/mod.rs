@@ -7,6 +7,7 @@ mod check;
 mod climate;
 mod compare;
 mod explain;
+mod outage;
 mod plan;
 mod report;
 mod season;
@@ -20,6 +21,7 @@ pub use climate::{
 };
 pub use compare::{CompareRow, CompareView};
 pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
+pub use outage::{OutageRow, OutageView};
 pub use plan::{
     FoodWeek, FoodWeekRow, GapRow, PickRow, PlanView, PlantingRow, PlantingView, SeedRow, WeekPick,
     WeekRow, WeekView,

@@ -1,0 +1,109 @@
+//! A failure in the cold, from the study to the view.
+
+use super::lowest;
+use crate::calendar::{HOURS_PER_DAY, date_of_day};
+use crate::output::view::{Note, NoteKind, OutageRow, OutageView};
+use crate::profile::BARE;
+use crate::study::{Course, HORIZON_H, Job, Limit, ONSET_CLOCK_H, OutageStudy, hours_until};
+
+/// How long leaves and root zone hold out, and what to mind about heat in an emergency.
+pub fn outage(job: &Job, study: &OutageStudy) -> OutageView {
+    let onset = &study.onset;
+    let mut rows = rows(job, "as it is", &study.failed, &study.limits);
+    if let Some(storeless) = &study.storeless {
+        rows.extend(self::rows(
+            job,
+            "never had a store",
+            storeless,
+            &study.limits,
+        ));
+    }
+    OutageView {
+        place: job.site.place.name.clone(),
+        date: date_of_day(job.project.planning.year, onset.hour / HOURS_PER_DAY),
+        clock_hour: ONSET_CLOCK_H as u32,
+        weather_year: match job.project.planning.weather_years {
+            0 => 0,
+            _ => onset.year as u32 + 1,
+        },
+        ahead_h: HORIZON_H as u32,
+        spell_mean_c: onset.spell_mean_c,
+        coldest_outside_c: onset.coldest_outside_c,
+        lowest_leaf_working_c: lowest(&study.working.leaf_c),
+        rows,
+        notes: notes(),
+    }
+}
+
+fn rows(job: &Job, building: &str, course: &Course, limits: &[Limit]) -> Vec<OutageRow> {
+    let cover = job.project.house.cover.as_ref();
+    let cover = cover.map_or("cover", |cover| cover.name.as_str());
+    let places = [
+        ("leaf", BARE, Some(&course.leaf_c)),
+        ("leaf", cover, course.covered_leaf_c.as_ref()),
+        ("root zone", BARE, Some(&course.root_zone_c)),
+        ("root zone", cover, course.covered_root_zone_c.as_ref()),
+    ];
+    let mut rows = Vec::new();
+    for (place, over, column) in places {
+        let Some(column) = column else { continue };
+        for limit in limits {
+            // What kills a crop is known at its leaves.
+            if limit.crop.is_some() && place != "leaf" {
+                continue;
+            }
+            let limit_c = if over == BARE {
+                limit.bare_c
+            } else {
+                limit.covered_c
+            };
+            rows.push(OutageRow {
+                building: building.to_owned(),
+                place: place.to_owned(),
+                cover: over.to_owned(),
+                crop: limit.crop.clone().unwrap_or_default(),
+                limit_c,
+                hours: hours_until(column, limit_c).map(|hours| hours as u32),
+                lowest_c: lowest(column),
+            });
+        }
+    }
+    rows
+}
+
+/// What to mind about heat in an emergency: facts of public guidance, own words.
+fn notes() -> Vec<Note> {
+    const CAUTIONS: [(&str, &str); 3] = [
+        (
+            "emergency heat: never run a generator or burn charcoal in or beside the house, and use no burner indoors \
+             that is not made for it; an open door or vent does not keep carbon monoxide from building up. Hang a \
+             carbon monoxide alarm that runs on a battery, keep flames well away from film, sheet and curtain, and do \
+             not leave them alone",
+            "local fire authority and the appliance's listing and label",
+        ),
+        (
+            "electricity: a heater or cable brought in for the night needs ground-fault (residual-current) protection \
+             and a housing made for wet places; a generator must never feed the wiring of a house without a \
+             change-over switch",
+            "the electrical code in force and a licensed electrician",
+        ),
+        (
+            "snow: a house without heat melts no snow. Its frame may be rated only for a heated house; do not go in \
+             under a loaded roof",
+            "local building department and a licensed engineer",
+        ),
+    ];
+    let mut notes: Vec<Note> = CAUTIONS
+        .into_iter()
+        .map(|(text, decides)| Note {
+            kind: NoteKind::Caution,
+            text: text.to_owned(),
+            source: decides.to_owned(),
+        })
+        .collect();
+    notes.push(Note::new(
+        NoteKind::Note,
+        "the hours are an estimate from one spell: a thermometer with an alarm that works without mains tells the truth",
+    ));
+    notes
+}

@@ -1,0 +1,282 @@
+//! Heater and fans fail as a cold spell begins: how long leaves and root zone hold out.
+
+use super::measures::without_store;
+use super::{ClimateStudy, Job, StudyError, run_options};
+use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
+use crate::crops::prepare;
+use crate::house::{
+    EnergySource, House, HouseRun, HouseYear, Schedule, VentKind, simulate, simulate_years_chained,
+};
+use crate::profile::bed_climates;
+use crate::site::Weather;
+
+/// Hours that are looked ahead, h: two weeks.
+pub const HORIZON_H: usize = 14 * HOURS_PER_DAY;
+/// Length of the spell whose mean decides which is the coldest, h: three days (own choice).
+pub const SPELL_H: usize = 3 * HOURS_PER_DAY;
+/// Clock hour of the failure: 18 h, so that a whole night follows (own choice).
+pub const ONSET_CLOCK_H: usize = 18;
+/// Set points at which nothing starts, °C: the ends of the range that a set point may have.
+const NEVER_HEATS_C: f64 = -100.0;
+const NEVER_COOLS_C: f64 = 200.0;
+
+/// When everything fails.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Onset {
+    /// Weather year, from 0.
+    pub year: usize,
+    /// Hour of that year, from 0.
+    pub hour: usize,
+    /// Mean air outside over the [`SPELL_H`] hours from then on, °C.
+    pub spell_mean_c: f64,
+    /// Coldest hour outside within [`HORIZON_H`], °C.
+    pub coldest_outside_c: f64,
+}
+
+/// A temperature that must not be reached.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limit {
+    /// Crop that it kills; none for a plain temperature.
+    pub crop: Option<String>,
+    /// The temperature on bare beds, °C.
+    pub bare_c: f64,
+    /// The temperature under the cover, where plants are hardened less, °C.
+    pub covered_c: f64,
+}
+
+/// Hourly temperatures from the onset on, [`HORIZON_H`] of them, °C.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Course {
+    /// Leaves on bare beds.
+    pub leaf_c: Vec<f64>,
+    /// Root zone of bare beds.
+    pub root_zone_c: Vec<f64>,
+    /// Leaves under the cover; none where no cover is described.
+    pub covered_leaf_c: Option<Vec<f64>>,
+    /// Root zone under the cover.
+    pub covered_root_zone_c: Option<Vec<f64>>,
+}
+
+/// A failure followed for two weeks.
+#[derive(Clone, Debug)]
+pub struct OutageStudy {
+    /// When.
+    pub onset: Onset,
+    /// Plain temperatures first, then the killing temperature of every crop named.
+    pub limits: Vec<Limit>,
+    /// Heater and fans failed.
+    pub failed: Course,
+    /// Heater and fans working.
+    pub working: Course,
+    /// Failed, in the same house had it never had a store; none where it has none.
+    pub storeless: Option<Course>,
+}
+
+/// Plain temperatures that are asked after, °C.
+const PLAIN_C: [f64; 2] = [5.0, 0.0];
+
+/// Lets heater and fans fail on the evening of `day` (from 0) in the weather year in which the days after it are
+/// coldest, or as the coldest spell of all weather years begins, and follows the house for two weeks.
+///
+/// # Errors
+/// [`StudyError::Unknown`] for a crop that there is none of, [`StudyError::House`] as the simulation.
+pub fn outage(
+    job: &Job,
+    study: &ClimateStudy,
+    weathers: &[Weather],
+    day: Option<usize>,
+    crops: &[String],
+) -> Result<OutageStudy, StudyError> {
+    let years = if weathers.is_empty() {
+        std::slice::from_ref(&job.site.typical)
+    } else {
+        weathers
+    };
+    let onset = onset(years, day).ok_or(StudyError::NoBed)?;
+    let own = &job.project.house;
+    let follow = |house: &House, run: &HouseRun| course(job, house, run, years, &onset);
+    let storeless = match without_store(own) {
+        Some(house) => {
+            let (site, options) = (&job.site, run_options(job));
+            let run = simulate(&house, &site.typical, &job.sun, &site.ground, &options)?;
+            Some(follow(&failing(&house, onset.hour), &run)?)
+        }
+        None => None,
+    };
+    Ok(OutageStudy {
+        limits: limits(job, study, &onset, crops)?,
+        failed: follow(&failing(own, onset.hour), &study.run)?,
+        working: follow(own, &study.run)?,
+        storeless,
+        onset,
+    })
+}
+
+/// The coldest evening to fail on; the first of equals.
+fn onset(years: &[Weather], day: Option<usize>) -> Option<Onset> {
+    let days = match day {
+        Some(day) => day..day + 1,
+        None => 0..DAYS_PER_YEAR,
+    };
+    let mut worst: Option<Onset> = None;
+    for year in 0..years.len() {
+        for day in days.clone() {
+            let hour = day * HOURS_PER_DAY + ONSET_CLOCK_H;
+            let ahead = |hours: usize| {
+                (hour..hour + hours).filter_map(move |at| outside_c(years, year, at))
+            };
+            let spell_mean_c = ahead(SPELL_H).sum::<f64>() / SPELL_H as f64;
+            if worst.is_none_or(|worst| spell_mean_c < worst.spell_mean_c) {
+                worst = Some(Onset {
+                    year,
+                    hour,
+                    spell_mean_c,
+                    coldest_outside_c: ahead(HORIZON_H).fold(f64::INFINITY, f64::min),
+                });
+            }
+        }
+    }
+    worst
+}
+
+/// Air outside at an hour counted from the start of a weather year; later years follow, then the first again.
+fn outside_c(years: &[Weather], year: usize, hour: usize) -> Option<f64> {
+    let year = (year + hour / HOURS_PER_YEAR) % years.len();
+    let air_c = &years.get(year)?.temp_air_c;
+    air_c.get(hour % HOURS_PER_YEAR).copied()
+}
+
+/// The house with everything that needs power standing still for two weeks from an hour of the year on.
+///
+/// The same hours fail in the years before and after, which the house has forgotten by then.
+fn failing(own: &House, onset: usize) -> House {
+    let mut house = own.clone();
+    let fails = |schedule: &mut Schedule, value: f64| *schedule = overlaid(schedule, onset, value);
+    if let Some(heater) = &mut house.heater {
+        fails(&mut heater.set_point_c, NEVER_HEATS_C);
+    }
+    if let Some(cooler) = &mut house.cooler {
+        fails(&mut cooler.set_point_c, NEVER_COOLS_C);
+    }
+    if let Some(store) = &mut house.store {
+        fails(&mut store.charge_above_c, NEVER_COOLS_C);
+        fails(&mut store.draw_below_c, NEVER_HEATS_C);
+    }
+    if let Some(lamp) = &mut house.lamp {
+        fails(&mut lamp.on, 0.0);
+    }
+    if let Some(fan) = &mut house.air.scheduled_fan {
+        fails(&mut fan.flow_m3_s, 0.0);
+    }
+    if let Some(vents) = &mut house.air.vents
+        && matches!(vents.kind, VentKind::Fan { .. })
+    {
+        fails(&mut vents.set_point_c, NEVER_COOLS_C);
+        // Without power no fan answers to damp either; before the failure that leaves the air a little damper.
+        vents.humidity_pct = None;
+    }
+    for gain in &mut house.gains {
+        if gain.energy == EnergySource::Electricity {
+            fails(&mut gain.heat_w, 0.0);
+        }
+    }
+    house
+}
+
+fn overlaid(schedule: &Schedule, onset: usize, value: f64) -> Schedule {
+    let fails = |hour: usize| (hour + HOURS_PER_YEAR - onset) % HOURS_PER_YEAR < HORIZON_H;
+    Schedule::Hourly(
+        (0..HOURS_PER_YEAR)
+            .map(|hour| {
+                if fails(hour) {
+                    value
+                } else {
+                    schedule.at(hour)
+                }
+            })
+            .collect(),
+    )
+}
+
+/// The two weeks from the onset on, after a year that warms the soil up and with the year after for a turn of the year.
+fn course(
+    job: &Job,
+    house: &House,
+    run: &HouseRun,
+    years: &[Weather],
+    onset: &Onset,
+) -> Result<Course, StudyError> {
+    let count = years.len();
+    let three: Vec<Weather> = [onset.year + count - 1, onset.year, onset.year + 1]
+        .iter()
+        .filter_map(|year| years.get(year % count).cloned())
+        .collect();
+    let lived = simulate_years_chained(
+        house,
+        &three,
+        &job.sun,
+        &job.site.ground,
+        run,
+        &run_options(job),
+    )?;
+    let ahead = |column: &dyn Fn(&HouseYear) -> Option<Vec<f64>>| -> Option<Vec<f64>> {
+        let hours: Vec<f64> = lived
+            .iter()
+            .skip(1)
+            .map(column)
+            .collect::<Option<Vec<_>>>()?
+            .concat();
+        Some(hours.into_iter().skip(onset.hour).take(HORIZON_H).collect())
+    };
+    Ok(Course {
+        leaf_c: ahead(&|year| Some(year.leaf_c.clone())).unwrap_or_default(),
+        root_zone_c: ahead(&|year| Some(year.root_zone_c.clone())).unwrap_or_default(),
+        covered_leaf_c: ahead(&|year| year.covered.as_ref().map(|under| under.leaf_c.clone())),
+        covered_root_zone_c: ahead(&|year| {
+            year.covered.as_ref().map(|under| under.root_zone_c.clone())
+        }),
+    })
+}
+
+/// The temperatures asked after: plain ones, and what kills each crop in its hardening on the day.
+fn limits(
+    job: &Job,
+    study: &ClimateStudy,
+    onset: &Onset,
+    crops: &[String],
+) -> Result<Vec<Limit>, StudyError> {
+    let climates = bed_climates(study.tried(), &job.sun.day_length_h);
+    let mut limits: Vec<Limit> = PLAIN_C
+        .iter()
+        .map(|&temp_c| Limit {
+            crop: None,
+            bare_c: temp_c,
+            covered_c: temp_c,
+        })
+        .collect();
+    for id in crops {
+        let crop = job.table.get(id).ok_or_else(|| StudyError::Unknown {
+            what: "crop",
+            name: id.clone(),
+            near: job.table.nearest(id).map(str::to_owned),
+        })?;
+        let day = onset.hour / HOURS_PER_DAY;
+        let kill_c = |at: usize| {
+            climates
+                .get(at)
+                .map(|climate| prepare(crop, climate).day(onset.year, day).kill_c)
+        };
+        let bare_c = kill_c(0).unwrap_or(crop.cold.kill_unhardened_c);
+        limits.push(Limit {
+            crop: Some(crop.id.clone()),
+            bare_c,
+            covered_c: kill_c(1).unwrap_or(bare_c),
+        });
+    }
+    Ok(limits)
+}
+
+/// Hours until a temperature is reached for the first time; none if it is not within the column.
+pub fn hours_until(column_c: &[f64], limit_c: f64) -> Option<usize> {
+    column_c.iter().position(|temp_c| *temp_c <= limit_c)
+}
