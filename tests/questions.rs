@@ -1,5 +1,7 @@
 //! Questions a grower asks of one project: a sowing followed by hand, measures, failures, buildings compared.
 
+#[path = "questions/compare.rs"]
+mod compare;
 #[path = "questions/explain.rs"]
 mod explain;
 #[path = "questions/outage.rs"]

@@ -4,6 +4,7 @@ mod calendar;
 mod check;
 mod climate;
 mod common;
+mod compare;
 mod failure;
 mod load;
 mod new;
@@ -43,6 +44,7 @@ enum Verb {
     Climate(climate::Args),
     Season(season::Args),
     Outage(outage::Args),
+    Compare(compare::Args),
     Plan(plan::Args),
     Value(value::Args),
     Calendar(calendar::Args),
@@ -74,6 +76,7 @@ fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
         Verb::Climate(args) => climate::run(args, out),
         Verb::Season(args) => season::run(args, out),
         Verb::Outage(args) => outage::run(args, out),
+        Verb::Compare(args) => compare::run(args, out),
         Verb::Plan(args) => plan::run(args, out),
         Verb::Value(args) => value::run(args, out),
         Verb::Calendar(args) => calendar::run(args, out),

@@ -4,6 +4,7 @@
 //! inside.
 
 mod climate;
+mod compare;
 mod demand;
 mod error;
 mod explain;
@@ -19,6 +20,7 @@ pub mod variants;
 mod why;
 
 pub use climate::{ClimateStudy, climate, run_options, weather_years};
+pub use compare::{Compared, Variant, built_in, compare};
 pub use demand::market;
 pub use error::StudyError;
 pub use explain::{ExplainQuestion, ExplainStudy, explain};

@@ -102,7 +102,7 @@ pub fn season(
 }
 
 /// Months in of the bed climate in which the median year stays longest, the first of equals.
-fn kindest(crop: &Crop, climates: &[BedClimate]) -> Option<MonthsIn> {
+pub(super) fn kindest(crop: &Crop, climates: &[BedClimate]) -> Option<MonthsIn> {
     let mut best: Option<MonthsIn> = None;
     for climate in climates {
         let found = months_in(crop, &prepare(crop, climate));

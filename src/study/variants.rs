@@ -34,6 +34,19 @@ pub fn floor_m2(job: &Job) -> f64 {
         .map_or(beds_m2, |floor| floor.area_m2)
 }
 
+/// A building held at [`SMALL_HEATER_SET_POINT_C`] by a heater as large as that takes, of the job's own kind where it
+/// has a heater.
+pub fn kept_warm(job: &Job, mut house: House) -> House {
+    let own = job.project.house.heater.as_ref();
+    house.heater = Some(Heater {
+        set_point_c: Schedule::Constant(SMALL_HEATER_SET_POINT_C),
+        capacity_w: f64::INFINITY,
+        energy: own.map_or(EnergySource::Electricity, |own| own.energy),
+        efficiency: own.map_or(1.0, |own| own.efficiency),
+    });
+    house
+}
+
 /// The building with a small electric heater that holds [`SMALL_HEATER_SET_POINT_C`], or its own where that holds more.
 pub fn with_small_heater(job: &Job) -> House {
     let mut house = job.project.house.clone();

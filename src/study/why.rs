@@ -1,9 +1,9 @@
 //! What holds the coldest hour up, and what would raise it: each measure by simulation of the same house.
 
+use super::compare::usual_coldest;
 use super::measures::{Measure, measures, without_heater, without_store};
 use super::{ClimateStudy, Job, StudyError, climate};
 use crate::house::{House, HouseYear};
-use crate::profile::Quantiles;
 use crate::site::Weather;
 
 /// What a building comes to over the weather years (the settled year where none ran).
@@ -149,15 +149,6 @@ fn outcome(
 
 /// W in a kW.
 const W_PER_KW: f64 = 1000.0;
-
-/// Coldest hour of the year, median of the years.
-fn usual_coldest(years: &[HouseYear], column: impl Fn(&HouseYear) -> &[f64]) -> f64 {
-    let coldest: Vec<f64> = years
-        .iter()
-        .map(|year| column(year).iter().copied().fold(f64::INFINITY, f64::min))
-        .collect();
-    Quantiles::of(&coldest).map_or(f64::NAN, |found| found.p50)
-}
 
 /// Heat that went into the store (`sign` 1) or came out of it (`sign` -1), kWh a year.
 fn store_kwh(year: &HouseYear, sign: f64) -> f64 {

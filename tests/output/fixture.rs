@@ -477,6 +477,8 @@ pub fn compare() -> CompareView {
         darkest_month_mol_m2_day: 1.5,
         heater_kwh: 720.0,
         fan_kwh: 240.0,
+        months_below_0_c: 5,
+        energy_cost: Some(1440.0),
         grown_kg: kg,
         eaten_kg: kg.map(|kg| kg * 0.87),
         weeks_with_food: kg.map(|_| 47),
@@ -493,6 +495,21 @@ pub fn compare() -> CompareView {
             row("with a night curtain over the glazing", 2.1, Some(123.0)),
             row("plain tunnel", -13.0, None),
         ],
+        months_in: [
+            ("as it is", 4.5),
+            ("with a night curtain over the glazing", 5.2),
+            ("plain tunnel", 3.1),
+        ]
+        .map(|(variant, months)| CompareMonthsInRow {
+            variant: variant.to_string(),
+            crop: "tomato".to_string(),
+            months_in: Some(Spread {
+                p10: months - 0.6,
+                p50: months,
+                p90: months + 0.4,
+            }),
+        })
+        .to_vec(),
         notes: Vec::new(),
     }
 }

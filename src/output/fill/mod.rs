@@ -2,6 +2,7 @@
 
 mod check;
 mod climate;
+mod compare;
 mod explain;
 mod outage;
 mod plan;
@@ -13,6 +14,7 @@ mod why;
 
 pub use check::{cautions, check, defaults};
 pub use climate::{climate, hours};
+pub use compare::{ComparedVariant, compare};
 pub use explain::explain;
 pub use outage::outage;
 pub use plan::plan;

@@ -29,7 +29,7 @@ const fn line(
 }
 
 /// What is compared, in order.
-const LINES: [Line; 13] = [
+const LINES: [Line; 15] = [
     line("Coldest hour, air", "°C", 1, |row| Some(row.coldest_air_c)),
     line("Coldest month, air", "°C", 1, |row| {
         Some(row.coldest_month_air_c)
@@ -42,6 +42,10 @@ const LINES: [Line; 13] = [
     }),
     line("Heater", "kWh", 0, |row| Some(row.heater_kwh)),
     line("Fan", "kWh", 0, |row| Some(row.fan_kwh)),
+    line("Months below 0 °C", "months", 0, |row| {
+        Some(f64::from(row.months_below_0_c))
+    }),
+    line("Energy, cost", "", 0, |row| row.energy_cost),
     line("Grown", "kg", 0, |row| row.grown_kg),
     line("Eaten", "kg", 0, |row| row.eaten_kg),
     line("Weeks with food", "weeks", 0, |row| {
@@ -53,32 +57,137 @@ const LINES: [Line; 13] = [
     line("Payback", "years", 1, |row| row.payback_years),
 ];
 
-/// Buildings and variants side by side.
+/// Width of the heads and units, in characters.
+const HEADS_WIDTH: u16 = 36;
+/// Width of a variant's column, in characters.
+const VARIANT_WIDTH: u16 = 9;
+
+/// Buildings and variants side by side, then each against the first; what does not fit beside the first goes below.
 pub fn compare(view: &CompareView, look: &Look) -> String {
     let mut text = look.head(&format!("Side by side, {}", view.place));
-    let mut sheet = Sheet::new(&[("", Align::Left), ("Unit", Align::Left)]);
+    let parts = parts(view, look);
+    for part in &parts {
+        text.push_str(&figures(part, look));
+        text.push('\n');
+    }
+    if view.variants.len() > 1 {
+        text.push_str(&look.head("Against the first"));
+        let changes: Vec<String> = parts.iter().map(|part| changes(part, look)).collect();
+        text.push_str(&changes.join("\n"));
+    }
+    text.push_str(&notes(&view.notes, look));
+    text
+}
+
+/// The first variant with as many of the others as fit beside it, again and again.
+fn parts(view: &CompareView, look: &Look) -> Vec<CompareView> {
+    let Some((first, others)) = view.variants.split_first() else {
+        return Vec::new();
+    };
+    let fit = (look.columns().saturating_sub(HEADS_WIDTH) / VARIANT_WIDTH).max(2);
+    let part = |others: &[CompareRow]| CompareView {
+        variants: std::iter::once(first).chain(others).cloned().collect(),
+        ..view.clone()
+    };
+    if others.is_empty() {
+        return vec![part(others)];
+    }
+    others.chunks(usize::from(fit) - 1).map(part).collect()
+}
+
+fn figures(view: &CompareView, look: &Look) -> String {
+    let mut sheet = sheet(view);
+    for (line, figures) in known(view) {
+        let shown = figures.iter().map(|figure| match figure {
+            Some(value) => fixed(look.units.convert(*value, line.unit).0, line.decimals),
+            None => "-".to_string(),
+        });
+        sheet.row(cells(line.head, &unit(view, line.unit, look), shown));
+    }
+    months_in(view, &mut sheet);
+    sheet.render(look)
+}
+
+fn changes(view: &CompareView, look: &Look) -> String {
+    let mut sheet = sheet(view);
+    for (line, figures) in known(view) {
+        let first = figures.first().copied().flatten();
+        let step = if line.unit == "°C" { "K" } else { line.unit };
+        let changed = figures.iter().map(|figure| match first.zip(*figure) {
+            Some((first, value)) => {
+                signed(look.units.convert(value - first, step).0, line.decimals)
+            }
+            None => "-".to_string(),
+        });
+        sheet.row(cells(line.head, &unit(view, step, look), changed));
+    }
+    sheet.render(look)
+}
+
+/// The lines of which something is known, with their figures.
+fn known(view: &CompareView) -> Vec<(Line, Vec<Option<f64>>)> {
+    LINES
+        .into_iter()
+        .map(|line| {
+            let figures = view.variants.iter().map(line.figure).collect();
+            (line, figures)
+        })
+        .filter(|(_, figures): &(Line, Vec<Option<f64>>)| figures.iter().any(Option::is_some))
+        .collect()
+}
+
+/// The unit as people read it; money has none of its own.
+fn unit(view: &CompareView, unit: &str, look: &Look) -> String {
+    match unit {
+        "" => view.currency.clone(),
+        _ => look.units.convert(0.0, unit).1.to_string(),
+    }
+}
+
+fn sheet(view: &CompareView) -> Sheet {
+    let mut sheet = Sheet::new(&[("", Align::Key), ("Unit", Align::Key)]);
     for variant in &view.variants {
         sheet.column(&variant.variant, Align::RightUnderLongHead);
     }
-    for line in LINES {
-        let figures: Vec<Option<f64>> = view.variants.iter().map(line.figure).collect();
-        if figures.iter().all(Option::is_none) {
-            continue;
-        }
-        let (_, unit) = look.units.convert(0.0, line.unit);
-        let unit = if line.unit.is_empty() {
-            view.currency.as_str()
-        } else {
-            unit
-        };
-        let mut cells = vec![line.head.to_string(), unit.to_string()];
-        cells.extend(figures.into_iter().map(|figure| match figure {
-            Some(value) => fixed(look.units.convert(value, line.unit).0, line.decimals),
-            None => "-".to_string(),
-        }));
-        sheet.row(cells);
+    sheet
+}
+
+fn cells(head: &str, unit: &str, figures: impl Iterator<Item = String>) -> Vec<String> {
+    [head.to_string(), unit.to_string()]
+        .into_iter()
+        .chain(figures)
+        .collect()
+}
+
+/// A change with its sign.
+fn signed(value: f64, decimals: usize) -> String {
+    let text = fixed(value, decimals);
+    if text.starts_with('-') || text.trim_matches(['0', '.']).is_empty() {
+        text
+    } else {
+        format!("+{text}")
     }
-    text.push_str(&sheet.render(look));
-    text.push_str(&notes(&view.notes, look));
-    text
+}
+
+/// One line for each warm crop that stays in somewhere: median months.
+fn months_in(view: &CompareView, sheet: &mut Sheet) {
+    let mut crops: Vec<&str> = Vec::new();
+    for row in &view.months_in {
+        if row.months_in.is_some() && !crops.contains(&row.crop.as_str()) {
+            crops.push(&row.crop);
+        }
+    }
+    for crop in crops {
+        let found = view.variants.iter().map(|variant| {
+            let row = view
+                .months_in
+                .iter()
+                .find(|row| row.crop == crop && row.variant == variant.variant);
+            match row.and_then(|row| row.months_in) {
+                Some(spread) => fixed(spread.p50, 1),
+                None => "-".to_string(),
+            }
+        });
+        sheet.row(cells(&format!("In: {crop}"), "months", found));
+    }
 }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::Note;
+use super::{Note, Spread};
 use crate::output::row::row;
 
 row! {
@@ -10,11 +10,11 @@ row! {
     pub struct CompareRow {
         /// Name of the variant.
         variant: String, "";
-        /// Lowest hourly air temperature of the usual year.
+        /// Coldest hour of the air, median over the weather years.
         coldest_air_c: f64, "°C";
         /// Mean air temperature of the coldest month.
         coldest_month_air_c: f64, "°C";
-        /// Lowest hourly root zone temperature.
+        /// Coldest hour of the root zone, median over the weather years.
         coldest_root_zone_c: f64, "°C";
         /// Photosynthetic light of the darkest month.
         darkest_month_mol_m2_day: f64, "mol/m2/day";
@@ -22,6 +22,10 @@ row! {
         heater_kwh: f64, "kWh";
         /// Electricity used by the fan in the year.
         fan_kwh: f64, "kWh";
+        /// Months of the usual year with an hour of air below 0 °C.
+        months_below_0_c: u32, "months";
+        /// What heat, fans and lamps cost in a year; empty where a price is not known.
+        energy_cost: Option<f64>, "currency";
         /// Harvest of the year; empty where no plan was made.
         grown_kg: Option<f64>, "kg";
         /// Eaten in place of buying.
@@ -39,6 +43,18 @@ row! {
     }
 }
 
+row! {
+    /// How many months one warm crop can stay in, in one building or variant.
+    pub struct CompareMonthsInRow {
+        /// Name of the variant.
+        variant: String, "";
+        /// Identifier of the crop.
+        crop: String, "";
+        /// Months in, over the weather years; empty where it cannot be said.
+        months_in: Option<Spread>, "months";
+    }
+}
+
 /// Buildings and variants side by side; the first is the one the others are held against.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CompareView {
@@ -48,6 +64,8 @@ pub struct CompareView {
     pub currency: String,
     /// The variants.
     pub variants: Vec<CompareRow>,
+    /// Months in of the warm crops, variant by variant.
+    pub months_in: Vec<CompareMonthsInRow>,
     /// What else to know.
     pub notes: Vec<Note>,
 }

@@ -19,7 +19,7 @@ pub use check::{CheckView, DefaultRow, FactRow};
 pub use climate::{
     ClimateDay, ClimateHour, ClimateMonth, ClimateView, FirstMonth, HeatFlow, HeatRow, YearKind,
 };
-pub use compare::{CompareRow, CompareView};
+pub use compare::{CompareMonthsInRow, CompareRow, CompareView};
 pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
 pub use outage::{OutageRow, OutageView};
 pub use plan::{

@@ -1,0 +1,117 @@
+//! `compare`: buildings and variants side by side.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use bedyear::output::fill::ComparedVariant;
+use bedyear::output::{fill, terminal};
+use bedyear::study::{self, Job, Variant};
+
+use super::common::{Show, Source};
+use super::failure::Failure;
+use super::load::printable;
+use super::whole::{self, Search};
+use super::{print, project};
+
+/// Two or more buildings, or one and what it could be, side by side: cold, light, energy, months in for warm crops
+///
+/// Example: bedyear compare greenhouse.toml --vary
+#[derive(clap::Args)]
+pub struct Args {
+    /// Project files (TOML); the first is the one the others are held against
+    #[arg(required = true)]
+    files: Vec<PathBuf>,
+    /// Compare the first file with built-in variants: no store, night curtain, small heater, plain tunnel
+    /// free-running and heated, outdoors
+    #[arg(long)]
+    vary: bool,
+    /// Make a plan for each and set it against the budget too; takes as long as so many plans
+    #[arg(long)]
+    plan: bool,
+    /// Hourly weather file (EPW) to use in place of every project's weather
+    #[arg(long, value_name = "FILE.epw")]
+    weather: Option<PathBuf>,
+    /// Weather years to try, in place of each project's number
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1000))]
+    weather_years: Option<u16>,
+    /// Seed of the weather years, in place of each project's
+    #[arg(long, value_name = "SEED")]
+    seed: Option<u64>,
+    #[command(flatten)]
+    show: Show,
+    #[command(flatten)]
+    search: Search,
+}
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
+pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    if args.files.len() < 2 && !args.vary {
+        return Err(Failure::input(
+            "error: one building is nothing to compare; name a second file, or add --vary",
+        ));
+    }
+    let mut found = Vec::new();
+    for variant in variants(args)? {
+        found.push(compared(variant, args)?);
+    }
+    let view = fill::compare(&found);
+    print::view(
+        &view,
+        &args.show,
+        terminal::compare,
+        |view| view.variants.clone(),
+        out,
+    )
+}
+
+fn variants(args: &Args) -> Result<Vec<Variant>, Failure> {
+    let mut variants: Vec<Variant> = Vec::new();
+    for file in &args.files {
+        let job = open(file, args)?;
+        if args.vary && variants.is_empty() {
+            variants.extend(study::built_in(&job).map_err(|error| project::failed(&error))?);
+            continue;
+        }
+        let stem = file
+            .file_stem()
+            .map_or_else(|| printable(file), |stem| printable(stem.as_ref()));
+        let again = variants.iter().any(|other| other.name == stem);
+        variants.push(Variant {
+            name: if again { printable(file) } else { stem },
+            job,
+            own_cost: true,
+        });
+    }
+    Ok(variants)
+}
+
+fn open(file: &Path, args: &Args) -> Result<Job, Failure> {
+    let source = Source {
+        file: file.to_owned(),
+        weather: args.weather.clone(),
+        weather_years: args.weather_years,
+        seed: args.seed,
+    };
+    project::open(&source, args.show.color_stderr())
+}
+
+fn compared(variant: Variant, args: &Args) -> Result<ComparedVariant, Failure> {
+    let weathers = study::weather_years(&variant.job);
+    let compared = study::compare(&variant, &weathers).map_err(|error| project::failed(&error))?;
+    let planned = if args.plan {
+        let plan = whole::plan(&variant.job, &compared.climate, &args.search)?;
+        let value = whole::value(&variant.job, &compared.climate, &plan)?;
+        Some((plan, value))
+    } else {
+        None
+    };
+    Ok(ComparedVariant {
+        compared,
+        planned,
+        own_cost: variant.own_cost,
+        place: variant.job.site.place.name.clone(),
+    })
+}

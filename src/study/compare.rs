@@ -1,0 +1,174 @@
+//! Buildings, measures or places side by side.
+
+use rayon::prelude::*;
+
+use super::measures::{night_curtain, without_store};
+use super::season::kindest;
+use super::{ClimateStudy, Job, StudyError, beds, climate, variants};
+use crate::calendar::HOURS_PER_DAY;
+use crate::crops::{Crop, Hardiness, MonthsIn};
+use crate::house::HouseYear;
+use crate::profile::{HourColumns, MonthRow, Quantiles, daily_sums, month_rows};
+use crate::site::Weather;
+use crate::value::{self, CostKind, Currency, Running};
+
+/// A building to compare.
+#[derive(Clone, Debug)]
+pub struct Variant {
+    /// Name as people say it.
+    pub name: String,
+    /// The whole job with that building.
+    pub job: Job,
+    /// Does the building's own cost stand in the file? Not for a changed one.
+    pub own_cost: bool,
+}
+
+/// A building simulated for comparison. Coldest hours are medians over the weather years, energy their mean.
+#[derive(Clone, Debug)]
+pub struct Compared {
+    /// Name.
+    pub name: String,
+    /// Coldest hour of the air, °C.
+    pub coldest_air_c: f64,
+    /// Mean air of the coldest month, settled year, °C.
+    pub coldest_month_air_c: f64,
+    /// Coldest hour of the root zone, °C.
+    pub coldest_root_zone_c: f64,
+    /// Months of the settled year with an hour of air below 0 °C.
+    pub months_below_0_c: usize,
+    /// Light of the darkest month, settled year, mol/m2/day.
+    pub darkest_month_mol_m2_day: f64,
+    /// Heat from the heater, kWh a year.
+    pub heater_kwh: f64,
+    /// Electricity of the fans, kWh a year.
+    pub fan_kwh: f64,
+    /// Heat, fans and lamps, in the household's currency a year; none where a price is not known.
+    pub energy_cost: Option<f64>,
+    /// Currency of that.
+    pub currency: Currency,
+    /// Months in of every warm crop, in the kindest of the beds.
+    pub months_in: Vec<(String, Option<MonthsIn>)>,
+    /// Its simulated years, for those who go on to plan.
+    pub climate: ClimateStudy,
+}
+
+/// The building as it is and the built-in variants that differ from it: without store, with a night curtain, with a
+/// small heater, a plain tunnel of the same floor free-running and heated, outdoors.
+///
+/// # Errors
+/// [`StudyError::File`] if no tunnel can stand on the floor.
+pub fn built_in(job: &Job) -> Result<Vec<Variant>, StudyError> {
+    let own = &job.project.house;
+    let tunnel = variants::plain_tunnel(job)?;
+    let mut houses = vec![("as it is", own.clone())];
+    houses.extend(without_store(own).map(|house| ("no store", house)));
+    houses.extend(night_curtain(job, own)?.map(|measure| (measure.name, measure.house)));
+    houses.push(("small heater", variants::with_small_heater(job)));
+    houses.push(("plain tunnel", tunnel.clone()));
+    houses.push(("heated tunnel", variants::kept_warm(job, tunnel)));
+    houses.push(("outdoors", variants::outdoors(job)));
+    Ok(houses
+        .into_iter()
+        .enumerate()
+        .map(|(place, (name, house))| {
+            let mut job = job.clone();
+            job.project.house = house;
+            Variant {
+                name: name.to_owned(),
+                job,
+                own_cost: place == 0,
+            }
+        })
+        .collect())
+}
+
+/// Simulates one variant over the weather years of its own place.
+///
+/// # Errors
+/// [`StudyError`] if it cannot be simulated or its prices are out of range.
+pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, StudyError> {
+    let job = &variant.job;
+    let study = climate(job, &job.project.house, weathers)?;
+    let years = study.tried();
+    let months = month_rows(&HourColumns::of(&study.run.settled), &job.sun.day_length_h);
+    let least = |of: fn(&MonthRow) -> f64| months.iter().map(of).fold(f64::INFINITY, f64::min);
+    let mean =
+        |of: fn(&HouseYear) -> f64| years.iter().map(of).sum::<f64>() / years.len().max(1) as f64;
+    let household = job
+        .project
+        .market_household(job.site.place.latitude_deg < 0.0);
+    Ok(Compared {
+        name: variant.name.clone(),
+        coldest_air_c: usual_coldest(years, |year| &year.air_c),
+        coldest_month_air_c: least(|month| month.air_mean_c),
+        coldest_root_zone_c: usual_coldest(years, |year| &year.root_zone_c),
+        months_below_0_c: months.iter().filter(|month| month.air_min_c < 0.0).count(),
+        darkest_month_mol_m2_day: least(|month| month.light_mol_m2_day),
+        heater_kwh: mean(|year| year.year.heater_kwh),
+        fan_kwh: mean(|year| year.fan_w.iter().sum::<f64>() / W_PER_KW),
+        energy_cost: energy_cost(job, years, &household)?,
+        currency: household.currency,
+        months_in: months_in(job, &study),
+        climate: study,
+    })
+}
+
+/// W in a kW.
+const W_PER_KW: f64 = 1000.0;
+
+/// Coldest hour of the year, median of the years.
+pub(super) fn usual_coldest(years: &[HouseYear], column: impl Fn(&HouseYear) -> &[f64]) -> f64 {
+    let coldest: Vec<f64> = years
+        .iter()
+        .map(|year| column(year).iter().copied().fold(f64::INFINITY, f64::min))
+        .collect();
+    Quantiles::of(&coldest).map_or(f64::NAN, |found| found.p50)
+}
+
+/// What heat, fans and lamps cost in a year, mean of the years; none where a price is not known.
+fn energy_cost(
+    job: &Job,
+    years: &[HouseYear],
+    household: &value::Household,
+) -> Result<Option<f64>, StudyError> {
+    let tariff = value::tariff(household, &job.project.own_costs())?;
+    let mut sum = 0.0;
+    for year in years {
+        let running = Running {
+            heat_kwh: std::array::from_fn(|month| {
+                year.months.get(month).map_or(0.0, |flows| flows.heater_kwh)
+            }),
+            fan_kwh: monthly_kwh(&year.fan_w),
+            lamp_kwh: monthly_kwh(&year.lamp_w),
+            water_l: [0.0; 12],
+        };
+        if !tariff.open(&running).is_empty() {
+            return Ok(None);
+        }
+        sum += tariff
+            .costs(&running)
+            .iter()
+            .filter(|(kind, _)| *kind != CostKind::Water)
+            .flat_map(|(_, months)| months)
+            .sum::<f64>();
+    }
+    Ok(Some(sum / years.len().max(1) as f64))
+}
+
+fn monthly_kwh(power_w: &[f64]) -> [f64; 12] {
+    let mut months = [0.0; 12];
+    for (day, kwh) in daily_sums(power_w).iter().enumerate() {
+        months[crate::calendar::month_of_hour(day * HOURS_PER_DAY)] += kwh / W_PER_KW;
+    }
+    months
+}
+
+fn months_in(job: &Job, study: &ClimateStudy) -> Vec<(String, Option<MonthsIn>)> {
+    let climates = beds(job, study);
+    let crops: Vec<&Crop> = job.table.iter().collect();
+    crops
+        .par_iter()
+        .filter(|crop| crop.hardiness == Hardiness::Tender)
+        .map(|crop| (crop.id.clone(), kindest(crop, &climates)))
+        .collect()
+}
