@@ -27,7 +27,7 @@ pub struct Args {
     vary: bool,
     /// Make a plan for each and set it against the budget too; takes as long as so many plans
     #[arg(long)]
-    plan: bool,
+    money: bool,
     /// Hourly weather file (EPW) to use in place of every project's weather
     #[arg(long, value_name = "FILE.epw")]
     weather: Option<PathBuf>,
@@ -101,7 +101,7 @@ fn open(file: &Path, args: &Args) -> Result<Job, Failure> {
 fn compared(variant: Variant, args: &Args) -> Result<ComparedVariant, Failure> {
     let weathers = study::weather_years(&variant.job);
     let compared = study::compare(&variant, &weathers).map_err(|error| project::failed(&error))?;
-    let planned = if args.plan {
+    let planned = if args.money {
         let plan = whole::plan(&variant.job, &compared.climate, &args.search)?;
         let value = whole::value(&variant.job, &compared.climate, &plan)?;
         Some((plan, value))
