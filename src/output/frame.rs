@@ -12,7 +12,7 @@ use super::view::{
     SourceRow, ValueMonth, WeekRow,
 };
 
-/// Rows as a data frame: quantities are `f64`, counts `i64`, days dates, words strings; unknown cells are null.
+/// Rows as a data frame: quantities are `f64`, counts `i64`, days and words strings; unknown cells are null.
 ///
 /// # Errors
 /// What the data frame library reports; columns of one length with different names give no error.
@@ -37,7 +37,13 @@ fn series<'a>(column: &Column, cells: impl Iterator<Item = &'a Cell>) -> Series 
         Kind::Number => Series::new(name, cells.map(Cell::number).collect::<Vec<Option<f64>>>()),
         Kind::Count => Series::new(name, cells.map(Cell::count).collect::<Vec<Option<i64>>>()),
         Kind::Text => Series::new(name, cells.map(Cell::text).collect::<Vec<Option<&str>>>()),
-        Kind::Date => Series::new(name, cells.map(Cell::date).collect::<Vec<_>>()),
+        // As ISO 8601 text, which sorts as days do: the date type of the library brings four more crates along.
+        Kind::Date => Series::new(
+            name,
+            cells
+                .map(|cell| cell.date().map(|date| date.to_string()))
+                .collect::<Vec<Option<String>>>(),
+        ),
         Kind::Flag => Series::new(name, cells.map(Cell::flag).collect::<Vec<Option<bool>>>()),
     }
 }
