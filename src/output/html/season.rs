@@ -104,7 +104,7 @@ fn months_in(view: &SeasonView, units: Units) -> Markup {
         "outdoors",
     ];
     let mut grid = Grid::new(
-        "Months in: median, with the range of eight years in ten",
+        "Months in, plants alive in the bed: median, with the range of eight years in ten",
         &heads,
     );
     let words = |spread: Option<Spread>| match spread {

@@ -128,7 +128,7 @@ fn months_in(view: &SeasonView, look: &Look) -> String {
         ]);
     }
     format!(
-        "\nMonths in: median (one year in ten lower - higher)\n{}",
+        "\nMonths in, plants alive in the bed: median (one year in ten lower - higher)\n{}",
         sheet.render(look)
     )
 }
