@@ -60,8 +60,15 @@ pub fn saturation_vapour_pressure_ice_kpa(temp_c: f64) -> f64 {
 
 /// Slope of the saturation vapour pressure over water with temperature, kPa/K (FAO-56, eq. 13).
 pub fn saturation_slope_kpa_k(temp_c: f64) -> f64 {
+    saturation_and_slope(temp_c).1
+}
+
+/// Saturation vapour pressure over water, kPa, and its slope, kPa/K, for the cost of one exponential.
+pub(crate) fn saturation_and_slope(temp_c: f64) -> (f64, f64) {
     let t = temp_c.clamp(LOWEST_C, HIGHEST_C);
-    WATER_FACTOR * WATER_OFFSET_C * saturation_vapour_pressure_kpa(t) / (t + WATER_OFFSET_C).powi(2)
+    let inverse = 1.0 / (t + WATER_OFFSET_C);
+    let kpa = SATURATION_AT_ZERO_KPA * (WATER_FACTOR * t * inverse).exp();
+    (kpa, WATER_FACTOR * WATER_OFFSET_C * kpa * inverse * inverse)
 }
 
 /// Vapour pressure of air, kPa, from its temperature and relative humidity over water (0 to 100 %).

@@ -157,10 +157,10 @@ pub fn simulate(
     let mut settled = HouseYear::blank(covered);
     let mut before: Option<HouseYear> = None;
     let mut difference = f64::INFINITY;
-    let mut midyear = state.save();
+    let mut midyear = state.save(plant.mesh.as_ref());
     while years < options.max_years.max(2) {
         years += 1;
-        let begun = state.save();
+        let begun = state.save(plant.mesh.as_ref());
         settled = HouseYear::blank(covered);
         let (spring, autumn) = (0..MIDYEAR_HOUR, MIDYEAR_HOUR..HOURS_PER_YEAR);
         run_hours(
@@ -171,7 +171,7 @@ pub fn simulate(
             steps,
             Some(&mut settled),
         )?;
-        midyear = state.save();
+        midyear = state.save(plant.mesh.as_ref());
         run_hours(
             &frame,
             &prepared,
@@ -197,7 +197,7 @@ pub fn simulate(
         years_to_settle: years,
         settle_difference_k: difference,
         midyear,
-        end: state.save(),
+        end: state.save(plant.mesh.as_ref()),
     })
 }
 

@@ -6,7 +6,7 @@ use super::stage::State;
 
 impl State {
     /// The state as plain figures.
-    pub(super) fn save(&self) -> HouseState {
+    pub(super) fn save(&self, mesh: Option<&Mesh>) -> HouseState {
         let mut nodes = vec![
             self.room.air_c,
             self.room.radiant_c,
@@ -19,8 +19,10 @@ impl State {
             nodes.push(wall.face_c);
             nodes.extend(&wall.temp_c);
         }
-        for column in &self.columns {
-            nodes.extend(&column.heat);
+        if let Some(mesh) = mesh {
+            for column in &self.columns {
+                nodes.extend(column.heat(mesh));
+            }
         }
         HouseState {
             nodes,
@@ -34,8 +36,8 @@ impl State {
 
     /// Largest difference of any wall's or soil layer's temperature to a saved state, K.
     pub(super) fn drift_k(&self, mesh: Option<&Mesh>, saved: &HouseState) -> f64 {
-        let own = self.save();
-        let soil: usize = self.columns.iter().map(|column| column.heat.len()).sum();
+        let own = self.save(mesh);
+        let soil = self.columns.len() * mesh.map_or(0, Mesh::len);
         let walls = own.nodes.len() - soil;
         let differences = own
             .nodes
@@ -60,7 +62,7 @@ impl State {
 
     /// Takes over a saved state; false if it belongs to another building.
     pub(super) fn load(&mut self, mesh: Option<&Mesh>, saved: &HouseState) -> bool {
-        let own = self.save();
+        let own = self.save(mesh);
         if own.nodes.len() != saved.nodes.len()
             || own.humidity_kpa.len() != saved.humidity_kpa.len()
         {

@@ -1,6 +1,6 @@
 //! Water vapour in the house: transpiration and condensation.
 
-use crate::air::{saturation_slope_kpa_k, saturation_vapour_pressure_kpa};
+use crate::air::saturation_and_slope;
 
 /// Specific heat of the air moved about, J/kgK: dry air with 5 g/kg of vapour (ASHRAE Fundamentals, from memory).
 pub(super) const SPECIFIC_HEAT_AIR_J_KGK: f64 = 1015.0;
@@ -37,10 +37,8 @@ impl Saturation {
     /// At a temperature, °C.
     #[inline]
     pub fn at(temp_c: f64) -> Self {
-        Self {
-            kpa: saturation_vapour_pressure_kpa(temp_c),
-            slope: saturation_slope_kpa_k(temp_c),
-        }
+        let (kpa, slope) = saturation_and_slope(temp_c);
+        Self { kpa, slope }
     }
 }
 

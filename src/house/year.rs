@@ -230,7 +230,7 @@ fn turn_ground(frame: &Frame, state: &mut State, at: usize) {
     // A day's ground is that of its noon.
     let day = (at / HOURS_PER_DAY) as f64 + 0.5;
     for column in &mut state.columns {
-        mesh.undisturbed_c(day, &mut column.beside_c);
+        column.turn_day(mesh, day);
     }
 }
 

@@ -30,12 +30,12 @@ struct PaneTerm {
 }
 
 /// The room's equations in one stage.
-#[derive(Clone, Copy, Debug)]
+#[derive(Debug)]
 pub(super) struct Zone {
-    /// Heat to the air, W, affine in the room, without vents and heater.
-    pub heat: Affine,
-    /// Vapour to the air, kg/s.
-    pub vapour: Affine,
+    /// Heat to the air, W: number, by air temperature, by vapour pressure; without vents and heater.
+    heat: [f64; 3],
+    /// Vapour to the air, kg/s, likewise.
+    vapour: [f64; 3],
     panes: [PaneTerm; MOST_PANES],
     pane_count: usize,
     /// Heat and vapour that a kg/s of outdoor air carries.
@@ -57,7 +57,7 @@ pub(super) struct Sweat {
 }
 
 /// Air temperature and vapour pressure.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct AirState {
     /// °C.
     pub air_c: f64,
@@ -68,8 +68,8 @@ pub(super) struct AirState {
 impl Zone {
     pub fn new(outdoor_c: f64, outdoor_kpa: f64, pressure_kpa: f64) -> Self {
         Self {
-            heat: Affine::default(),
-            vapour: Affine::default(),
+            heat: [0.0; 3],
+            vapour: [0.0; 3],
             panes: [PaneTerm::default(); MOST_PANES],
             pane_count: 0,
             carried_heat: SPECIFIC_HEAT_AIR_J_KGK,
@@ -77,6 +77,12 @@ impl Zone {
             outdoor_c,
             outdoor_kpa,
         }
+    }
+
+    /// Takes heat and vapour to the air, affine in air temperature and vapour pressure.
+    pub fn set_sums(&mut self, heat: &Affine, vapour: &Affine) {
+        self.heat = [heat.0[0], heat.0[AIR], heat.0[VAPOUR]];
+        self.vapour = [vapour.0[0], vapour.0[AIR], vapour.0[VAPOUR]];
     }
 
     /// Adds a kind of pane of `area_m2`; saturation at its face is taken as the tangent at air temperature `air_c`.
@@ -112,8 +118,8 @@ impl Zone {
 
     /// Equations with the present panes: heat = h0 + h1 T + h2 e, vapour = v0 + v1 T + v2 e.
     fn sums(&self) -> ([f64; 3], [f64; 3]) {
-        let mut heat = [self.heat.0[0], self.heat.0[AIR], self.heat.0[VAPOUR]];
-        let mut vapour = [self.vapour.0[0], self.vapour.0[AIR], self.vapour.0[VAPOUR]];
+        let mut heat = self.heat;
+        let mut vapour = self.vapour;
         for pane in &self.panes[..self.pane_count] {
             if pane.sweats {
                 let water = [

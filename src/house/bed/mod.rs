@@ -175,20 +175,22 @@ impl Bed {
         }
     }
 
-    /// Adds `area` times a quantity of this bed to a sum, soil and store put in their places.
-    pub fn add_to(&self, sum: &mut Affine, area: f64, quantity: &Affine) {
-        sum.add(area, quantity);
-        sum.0[0] += sum.0[GROUND] * self.port.known;
-        sum.0[GROUND] = 0.0;
-        sum.substitute(STORE, &self.source);
+    /// A quantity of this bed with its soil put in, and how it grows with the store's heat.
+    pub fn open(&self, quantity: &Affine) -> (Affine, f64) {
+        let mut open = *quantity;
+        open.0[0] += open.0[GROUND] * self.port.known;
+        open.0[GROUND] = 0.0;
+        let by_store = open.0[STORE];
+        open.0[STORE] = 0.0;
+        (open, by_store)
     }
 
-    /// Mean temperature round the pipes, affine in air, vapour, radiant node and the store's heat, °C.
-    pub fn store(&self) -> Affine {
-        let mut store = self.store;
-        store.0[0] += self.port.store_known + store.0[GROUND] * self.port.known;
-        store.0[GROUND] = 0.0;
-        store
+    /// Mean temperature round the pipes, °C, affine in air, vapour and radiant node, and how it grows with the store's
+    /// heat, K per W/m2.
+    pub fn store(&self) -> (Affine, f64) {
+        let (mut store, by_store) = self.open(&self.store);
+        store.0[0] += self.port.store_known;
+        (store, by_store)
     }
 
     /// Says what heat the store takes here, affine in air, vapour and radiant node.
@@ -198,7 +200,8 @@ impl Bed {
 
     /// Mean temperature round the pipes in a room, °C.
     pub fn store_at(&self, room: &Room) -> f64 {
-        self.store().at(&self.own(room))
+        let (store, by_store) = self.store();
+        store.at(room) + by_store * self.source.at(room)
     }
 
     /// Surface of soil, mulch or slab in a room, °C.

@@ -41,7 +41,7 @@ fn floor(water_m3_m3: f64, depth_m: f64, layers: usize) -> Floor {
 
 /// Steps a column under a face temperature given at the two stages' times (hours).
 fn step(column: &mut Column, mesh: &Mesh, hour: f64, face: &dyn Fn(f64) -> f64) {
-    column.begin();
+    column.begin(mesh);
     for (stage, at) in [hour + GAMMA, hour + 1.0].into_iter().enumerate() {
         if stage == 1 {
             column.extrapolate(EXTRAPOLATE);
@@ -72,7 +72,7 @@ fn amplitude(depth_m: f64, layers: usize, period_h: f64, depths: &[f64]) -> Vec<
         step(&mut column, &mesh, hour as f64, &face);
         if (hour as f64) >= (periods as f64 - 1.0) * period_h {
             for (range, &depth) in most.iter_mut().zip(depths) {
-                let temp = at_depth(&mesh, &column.temp_c, depth);
+                let temp = at_depth(&mesh, &column.temps(&mesh), depth);
                 *range = (range.0.min(temp), range.1.max(temp));
             }
         }
@@ -132,7 +132,10 @@ fn a_step_at_the_face_goes_down_as_erfc() {
     }
     let reach = 2.0 * (1.5 / 3.0e6 * f64::from(24 * days) * HOUR_S).sqrt();
     for depth in [0.05, 0.1, 0.2, 0.4, 0.6] {
-        let (got, expected) = (at_depth(&mesh, &column.temp_c, depth), erfc(depth / reach));
+        let (got, expected) = (
+            at_depth(&mesh, &column.temps(&mesh), depth),
+            erfc(depth / reach),
+        );
         println!("step {depth} m: {got:.4} against {expected:.4}");
         assert!(
             (got - expected).abs() < 0.03 * expected.max(0.1),
@@ -181,10 +184,11 @@ fn frost_goes_down_as_neumann_says() {
         }
         if day % 20 == 0 {
             // Frozen depth from the ice itself: latent heat given off over that of a metre.
+            let (temps, heat) = (column.temps(&mesh), column.heat(&mesh));
             let frozen: f64 = (0..mesh.len())
                 .map(|i| {
-                    let sensible = mesh.capacity[i] * column.temp_c[i];
-                    (sensible - column.heat[i]) / latent
+                    let sensible = mesh.capacity[i] * temps[i];
+                    (sensible - heat[i]) / latent
                 })
                 .sum();
             let expected = 2.0 * k * (1.5 / 3.0e6 * f64::from(day) * 24.0 * HOUR_S).sqrt();

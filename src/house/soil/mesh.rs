@@ -1,5 +1,6 @@
 //! The layers of a soil column and their ties sideways.
 
+use super::modes::Modes;
 use crate::air::LATENT_HEAT_FUSION_J_KG;
 use crate::house::Floor;
 use crate::site::UndisturbedGround;
@@ -46,6 +47,9 @@ pub(in crate::house) struct Mesh {
     cosine: Vec<f64>,
     sine: Vec<f64>,
     root: Between,
+    water_freezes: bool,
+    /// The same layers by their modes.
+    pub(super) modes: Modes,
 }
 
 /// A depth between the middles of two layers.
@@ -77,6 +81,8 @@ impl Mesh {
                 below: 0,
                 share_below: 0.0,
             },
+            water_freezes: false,
+            modes: Modes::default(),
         };
         let mut resistance_above = floor.mulch_m2k_w;
         for pair in faces.windows(2) {
@@ -121,7 +127,17 @@ impl Mesh {
             mesh.store[at.above] += weight * (1.0 - at.share_below);
             mesh.store[at.below] += weight * at.share_below;
         }
+        mesh.water_freezes = mesh.latent.iter().any(|&latent| latent > 0.0);
+        let mut root = vec![0.0; count];
+        root[mesh.root.above] += 1.0 - mesh.root.share_below;
+        root[mesh.root.below] += mesh.root.share_below;
+        mesh.modes = Modes::new(&mesh, &root);
         mesh
+    }
+
+    /// Is there water that freezes?
+    pub fn freezes(&self) -> bool {
+        self.water_freezes
     }
 
     /// Number of layers.

@@ -13,7 +13,27 @@
 #[cfg(test)]
 mod checks;
 mod column;
+mod eigen;
+mod layers;
 mod mesh;
+mod modes;
 
-pub(super) use column::{Column, Port};
+pub(super) use column::Column;
 pub(super) use mesh::Mesh;
+
+/// What a column shows to the room for one stage: affine in the face temperature Ts and the store's heat Q (W/m2).
+#[derive(Clone, Copy, Debug, Default)]
+pub(in crate::house) struct Port {
+    /// Flux into the column = conductance Ts - known - source_share Q, W/m2.
+    pub conductance: f64,
+    /// W/m2.
+    pub known: f64,
+    /// Share of Q that comes back to the face.
+    pub source_share: f64,
+    /// Store temperature = store_known + store_by_face Ts + store_by_source Q.
+    pub store_known: f64,
+    /// K per K.
+    pub store_by_face: f64,
+    /// K per W/m2.
+    pub store_by_source: f64,
+}

@@ -20,15 +20,14 @@ impl State {
             }
             sun += outside.sun_w;
         }
-        let sweat = found.zone.sweat(found.state, step.latent);
+        let sweat = &found.sweat;
         let light_glazed = hour.glazed_w - hour.glazed_w_k * room.air_c;
         let light = hour.light_w - hour.light_w_k * room.air_c;
         flows.glazing_w += weight * (glazing + light_glazed - sweat.outward_w);
         flows.walls_w += weight * (walls + light - light_glazed);
         self.account_beds(step, flows, weight, &mut sun);
         flows.sun_w += weight * sun;
-        let exchanged = found.loop_w.at(&room);
-        let pipe_water = found.pipe_water.at(&room);
+        let (exchanged, pipe_water) = (found.exchanged_w, found.pipe_water_kg_s);
         flows.store_w -= weight * exchanged;
         flows.latent_w += weight * (sweat.heat_w + pipe_water * step.latent);
         flows.condensation_kg_s += weight * (sweat.water_kg_s + pipe_water);
@@ -49,8 +48,8 @@ impl State {
         flows.heater_w += weight * found.heater_w;
         flows.cooler_w += weight * found.cooler_w;
         flows.unmet_w += weight * found.unmet_w;
-        flows.leaks_w += weight * found.zone.brought_w(step.leak, room.air_c);
-        flows.vents_w += weight * found.zone.brought_w(step.fan + found.vent, room.air_c);
+        flows.leaks_w += weight * found.leaks_w;
+        flows.vents_w += weight * found.vents_w;
         flows.vent_m3_s += weight * found.vent / step.density;
         flows.leak_per_h += weight * step.leak_per_h;
     }
@@ -79,11 +78,11 @@ impl State {
             flows.latent_w -= weight * area * done.latent_w;
             flows.evaporation_kg_s += weight * area * done.evaporation_kg_s;
             flows.ground_w += weight * area * column.side_flow(mesh);
-            flows.floor_w -= weight * area * mesh.up[0] * (bed.face_c - column.temp_c[0]);
+            flows.floor_w -= weight * area * mesh.up[0] * (bed.face_c - column.top_c());
             flows.leaf_c[index] += weight * bed.leaf_c;
             flows.bed_air_c[index] += weight * bed.air_c;
             flows.bed_kpa[index] += weight * bed.vapour_kpa;
-            flows.root_c[index] += weight * mesh.root_c(&column.temp_c);
+            flows.root_c[index] += weight * column.root_c(mesh);
             flows.store_c += weight * area / floor_m2 * bed.store_at(&self.room);
         }
         flows.face_c += weight * self.beds[0].face_c;

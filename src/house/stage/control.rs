@@ -2,22 +2,46 @@
 
 use super::{Found, Step};
 use crate::air::WATER_TO_AIR_MOLE_MASS;
-use crate::house::affine::{AIR, Affine, RADIANT, Room, STORE, VAPOUR};
+use crate::house::affine::{AIR, Affine, RADIANT, Room, VAPOUR};
 use crate::house::bed::Bed;
 use crate::house::zone::{AirState, Zone, root};
 
 /// How near the store's duty lands on the set point, K.
 const DUTY_K: f64 = 1e-6;
 
+/// Sums over the room, affine in air, vapour and radiant node.
+#[derive(Clone, Copy, Debug, Default)]
+struct Sums {
+    /// Heat to the air, W.
+    heat: Affine,
+    /// Heat to the radiant node, W.
+    radiant: Affine,
+    /// Vapour to the air, kg/s.
+    vapour: Affine,
+}
+
+/// A bed as the store sees it.
+#[derive(Clone, Copy, Debug, Default)]
+struct Pipes {
+    area_m2: f64,
+    /// Temperature round the pipes without the store's heat, °C, and its growth with that heat, K per W/m2.
+    store: Affine,
+    own: f64,
+    /// What the store's heat sends up again to the air, to the radiant node (W/W) and as vapour (kg/s per W).
+    to_air: f64,
+    to_radiant: f64,
+    evaporation: f64,
+}
+
 /// The controls of a stage, solved with the room.
 pub(super) struct Controls<'a> {
     step: &'a Step<'a>,
-    /// Heat to the air and to the radiant node, vapour, without beds and store.
-    heat: Affine,
-    radiant: Affine,
-    vapour: Affine,
+    /// With the store's fan off.
+    still: Sums,
+    pipes: [Pipes; 2],
     beds: &'a mut [Bed; 2],
     pub(super) room: Room,
+    zone: Zone,
     by_radiant: Option<Affine>,
     loop_w: Affine,
     pipe_water: Affine,
@@ -26,78 +50,70 @@ pub(super) struct Controls<'a> {
 impl<'a> Controls<'a> {
     pub(super) fn new(
         step: &'a Step<'a>,
-        mut heat: Affine,
-        mut radiant: Affine,
+        heat: Affine,
+        radiant: Affine,
         beds: &'a mut [Bed; 2],
         room: Room,
     ) -> Self {
-        let mut vapour = Affine::default();
-        step.add_air(&mut heat, &mut vapour);
+        let mut still = Sums {
+            heat,
+            radiant,
+            vapour: Affine::default(),
+        };
+        step.add_air(&mut still.heat, &mut still.vapour);
         let gain = step.at.hour.gain_radiant_w;
         if step.above.radiant_node {
-            radiant.0[0] += gain;
+            still.radiant.0[0] += gain;
         } else {
-            heat.0[0] += gain;
+            still.heat.0[0] += gain;
+        }
+        let mut pipes = [Pipes::default(); 2];
+        for (index, bed) in beds.iter().enumerate().take(step.frame.beds()) {
+            pipes[index] = still.add_bed(bed, step.frame.floor_m2[index]);
+        }
+        let hour = step.at.hour;
+        let mut zone = Zone::new(hour.outdoor_c, hour.outdoor_kpa, hour.pressure_kpa);
+        for (pane, &area) in step.at.panes.iter().zip(&step.frame.layout.pane_m2) {
+            zone.add_pane(pane, area, room.air_c, step.latent);
         }
         Self {
             step,
-            heat,
-            radiant,
-            vapour,
+            still,
+            pipes,
             beds,
             room,
+            zone,
             by_radiant: None,
             loop_w: Affine::default(),
             pipe_water: Affine::default(),
         }
     }
 
-    /// The room's equations with the store's fan on for `duty` of the time.
-    fn zone(&mut self, duty: f64, charging: bool) -> Zone {
-        let step = self.step;
-        let hour = step.at.hour;
-        let (mut heat, mut radiant, mut vapour) = (self.heat, self.radiant, self.vapour);
+    /// Turns the room's equations to the store's fan on for `duty` of the time.
+    fn turn_to(&mut self, duty: f64, charging: bool) {
+        let mut sums = self.still;
         self.loop_w = Affine::default();
         self.pipe_water = Affine::default();
         if duty > 0.0 {
-            heat.0[0] += self.run_store(duty, charging);
-        } else {
-            for bed in self.beds.iter_mut() {
-                bed.set_source(&Affine::default());
-            }
+            self.run_store(duty, charging, &mut sums);
         }
-        for (bed, area) in self.beds.iter().zip(step.frame.floor_m2) {
-            if area > 0.0 {
-                bed.add_to(&mut heat, area, &bed.to_air);
-                bed.add_to(&mut radiant, area, &bed.to_radiant);
-                bed.add_to(&mut vapour, area, &bed.evaporation);
-            }
-        }
-        heat.add(-1.0, &self.loop_w);
-        vapour.add(-1.0, &self.pipe_water);
         self.by_radiant = None;
-        if step.above.radiant_node {
-            let own = radiant.0[RADIANT];
-            radiant.0[RADIANT] = 0.0;
-            let solved = radiant.times(-1.0 / own);
-            heat.substitute(RADIANT, &solved);
-            vapour.substitute(RADIANT, &solved);
+        if self.step.above.radiant_node {
+            let own = sums.radiant.0[RADIANT];
+            sums.radiant.0[RADIANT] = 0.0;
+            let solved = sums.radiant.times(-1.0 / own);
+            sums.heat.substitute(RADIANT, &solved);
+            sums.vapour.substitute(RADIANT, &solved);
             self.by_radiant = Some(solved);
         }
-        let mut zone = Zone::new(hour.outdoor_c, hour.outdoor_kpa, hour.pressure_kpa);
-        zone.heat = heat;
-        zone.vapour = vapour;
-        for (pane, &area) in step.at.panes.iter().zip(&step.frame.layout.pane_m2) {
-            zone.add_pane(pane, area, self.room.air_c, step.latent);
-        }
-        zone
+        self.zone.set_sums(&sums.heat, &sums.vapour);
     }
 
-    /// Puts the store's heat into the beds; gives the fan's own heat, W.
-    fn run_store(&mut self, duty: f64, charging: bool) -> f64 {
+    /// Puts the store's heat into the beds and what comes of it, with the fan's own heat, into the sums.
+    fn run_store(&mut self, duty: f64, charging: bool, sums: &mut Sums) {
         let step = self.step;
         let (Some(exchange), Some(store)) = (step.frame.exchange, &step.frame.house.store) else {
-            return 0.0;
+            return;
         };
         let floor_m2 = step.frame.floor_m2[0] + step.frame.floor_m2[1];
         let collected = step
@@ -105,17 +121,15 @@ impl<'a> Controls<'a> {
             .house
             .collector
             .map_or(0.0, |c| c.effectiveness * step.at.hour.sun.collector_w);
-        let lift_k =
-            store.fan_w / exchange.capacity_flow_w_k + collected / exchange.capacity_flow_w_k;
+        let lift_k = (store.fan_w + collected) / exchange.capacity_flow_w_k;
         let conductance = duty * exchange.effectiveness * exchange.capacity_flow_w_k / floor_m2;
         let moist =
             duty * exchange.effectiveness * exchange.mass_flow_kg_s * WATER_TO_AIR_MOLE_MASS
                 / step.at.hour.pressure_kpa
                 / floor_m2;
         for (index, bed) in self.beds.iter_mut().enumerate().take(step.frame.beds()) {
-            let area = step.frame.floor_m2[index];
+            let pipes = &self.pipes[index];
             // Pipes that are colder than the dew point dry the air; taken at the latest temperatures.
-            let store = bed.store();
             let saturated = step.pipe_kpa[index];
             let wet = charging && self.room.vapour_kpa > saturated;
             let mut water = Affine::default();
@@ -123,32 +137,33 @@ impl<'a> Controls<'a> {
                 water.0[0] = -moist * saturated;
                 water.0[VAPOUR] = moist;
             }
-            let mut driving = Affine::number(lift_k);
-            driving.0[AIR] = 1.0;
-            driving.add(-1.0, &store);
-            let own = -driving.0[STORE];
-            driving.0[STORE] = 0.0;
-            let mut source = driving.times(conductance);
+            let mut source = pipes.store.times(-conductance);
+            source.0[0] += conductance * lift_k;
+            source.0[AIR] += conductance;
             source.add(step.latent, &water);
-            let source = source.times(1.0 / (1.0 + conductance * own));
+            let source = source.times(1.0 / (1.0 + conductance * pipes.own));
+            bed.set_source(&source);
+            let area = pipes.area_m2;
             let mut sensible = source;
             sensible.add(-step.latent, &water);
-            bed.set_source(&source);
             self.loop_w.add(area, &sensible);
             self.pipe_water.add(area, &water);
+            sums.heat.add(area * pipes.to_air, &source);
+            sums.radiant.add(area * pipes.to_radiant, &source);
+            sums.vapour.add(area * pipes.evaporation, &source);
         }
-        duty * store.fan_w
+        sums.heat.add(-1.0, &self.loop_w);
+        sums.vapour.add(-1.0, &self.pipe_water);
+        sums.heat.0[0] += duty * store.fan_w;
     }
 
-    /// Mean temperature round the pipes with the air at a state, °C.
+    /// Mean temperature round the pipes with the air at a state and the fan off, °C.
     fn store_c(&self, state: AirState) -> f64 {
         let room = self.room_at(state);
-        let areas = self.step.frame.floor_m2;
-        let total = areas[0] + areas[1];
-        self.beds
+        let total = self.pipes[0].area_m2 + self.pipes[1].area_m2;
+        self.pipes
             .iter()
-            .zip(areas)
-            .map(|(bed, area)| bed.store().at(&room) * area / total)
+            .map(|pipes| pipes.store.at(&room) * pipes.area_m2 / total)
             .sum()
     }
 
@@ -165,7 +180,8 @@ impl<'a> Controls<'a> {
         room
     }
 
-    /// Share of the time that the store's fan must run, and whether it charges.
+    /// Share of the time that the store's fan must run, and whether it charges. The room's equations are left with
+    /// whatever duty was tried last.
     fn duty(&mut self, free: AirState) -> (f64, bool) {
         let step = self.step;
         if step.frame.exchange.is_none() {
@@ -183,8 +199,10 @@ impl<'a> Controls<'a> {
         } else {
             (hour.draw_below_c, -1.0)
         };
-        let mut excess =
-            |duty: f64| sign * (self.zone(duty, charging).solve(step.fan, 0.0).air_c - set_c);
+        let mut excess = |duty: f64| {
+            self.turn_to(duty, charging);
+            sign * (self.zone.solve(step.fan, 0.0).air_c - set_c)
+        };
         let at_full = excess(1.0);
         if at_full >= 0.0 {
             return (1.0, charging);
@@ -200,52 +218,34 @@ impl<'a> Controls<'a> {
     pub(super) fn run(&mut self) -> Found {
         let step = self.step;
         let hour = step.at.hour;
-        let mut zone = self.zone(0.0, false);
-        let mut state = zone.solve(step.fan, 0.0);
+        for bed in self.beds.iter_mut() {
+            bed.set_source(&Affine::default());
+        }
+        self.turn_to(0.0, false);
+        let mut state = self.zone.solve(step.fan, 0.0);
         let (duty, charging) = self.duty(state);
         if duty > 0.0 {
-            zone = self.zone(duty, charging);
-            state = zone.solve(step.fan, 0.0);
+            self.turn_to(duty, charging);
+            state = self.zone.solve(step.fan, 0.0);
         }
-        let mut flow = step.fan;
-        if state.air_c > hour.vent_set_c && hour.outdoor_c < state.air_c {
-            flow = zone
-                .flow_to_hold(hour.vent_set_c, step.fan + step.vent_most)
-                .clamp(step.fan, step.fan + step.vent_most);
-            state = zone.solve(flow, 0.0);
-        }
-        if let Some(limit) = step
-            .frame
-            .house
-            .air
-            .vents
-            .as_ref()
-            .and_then(|v| v.humidity_pct)
-        {
-            flow = zone.flow_for_humidity(limit, 0.0, flow, step.fan + step.vent_most);
-            state = zone.solve(flow, 0.0);
-        }
+        let (flow, state) = self.open_vents(state);
         let mut found = Found {
             state,
             vent: flow - step.fan,
-            heater_w: 0.0,
-            cooler_w: 0.0,
-            unmet_w: 0.0,
             duty,
             charging,
-            loop_w: self.loop_w,
-            pipe_water: self.pipe_water,
-            zone,
+            ..Found::default()
         };
+        let zone = &mut self.zone;
         if let (Some(heater), true) = (
             &step.frame.house.heater,
             found.state.air_c < hour.heater_set_c,
         ) {
-            let (asked, held) = found.zone.power_to_hold(hour.heater_set_c, flow);
+            let (asked, held) = zone.power_to_hold(hour.heater_set_c, flow);
             found.heater_w = asked.min(heater.capacity_w).max(0.0);
             found.unmet_w = (asked - found.heater_w).max(0.0);
             found.state = if found.heater_w < asked {
-                found.zone.solve(flow, found.heater_w)
+                zone.solve(flow, found.heater_w)
             } else {
                 held
             };
@@ -253,15 +253,62 @@ impl<'a> Controls<'a> {
             &step.frame.house.cooler,
             found.state.air_c > hour.cooler_set_c,
         ) {
-            let (asked, held) = found.zone.power_to_hold(hour.cooler_set_c, flow);
+            let (asked, held) = zone.power_to_hold(hour.cooler_set_c, flow);
             found.cooler_w = (-asked).min(cooler.capacity_w).max(0.0);
             found.state = if found.cooler_w < -asked {
-                found.zone.solve(flow, -found.cooler_w)
+                zone.solve(flow, -found.cooler_w)
             } else {
                 held
             };
         }
         self.room = self.room_at(found.state);
+        found.sweat = self.zone.sweat(found.state, step.latent);
+        found.exchanged_w = self.loop_w.at(&self.room);
+        found.pipe_water_kg_s = self.pipe_water.at(&self.room);
+        found.leaks_w = self.zone.brought_w(step.leak, self.room.air_c);
+        found.vents_w = self.zone.brought_w(flow, self.room.air_c);
         found
+    }
+
+    /// Opens the vents for warmth, then for humidity: outdoor air drawn in, kg/s, and what comes of it.
+    fn open_vents(&mut self, free: AirState) -> (f64, AirState) {
+        let step = self.step;
+        let hour = step.at.hour;
+        let most = step.fan + step.vent_most;
+        let (mut flow, mut state) = (step.fan, free);
+        if state.air_c > hour.vent_set_c && hour.outdoor_c < state.air_c {
+            flow = self
+                .zone
+                .flow_to_hold(hour.vent_set_c, most)
+                .clamp(step.fan, most);
+            state = self.zone.solve(flow, 0.0);
+        }
+        let vents = step.frame.house.air.vents.as_ref();
+        if let Some(limit) = vents.and_then(|vents| vents.humidity_pct) {
+            flow = self.zone.flow_for_humidity(limit, 0.0, flow, most);
+            state = self.zone.solve(flow, 0.0);
+        }
+        (flow, state)
+    }
+}
+
+impl Sums {
+    /// Adds a bed with its store at rest; gives it as the store sees it.
+    fn add_bed(&mut self, bed: &Bed, area_m2: f64) -> Pipes {
+        let (to_air, air_by_store) = bed.open(&bed.to_air);
+        let (to_radiant, radiant_by_store) = bed.open(&bed.to_radiant);
+        let (evaporation, evaporation_by_store) = bed.open(&bed.evaporation);
+        self.heat.add(area_m2, &to_air);
+        self.radiant.add(area_m2, &to_radiant);
+        self.vapour.add(area_m2, &evaporation);
+        let (store, own) = bed.store();
+        Pipes {
+            area_m2,
+            store,
+            own,
+            to_air: air_by_store,
+            to_radiant: radiant_by_store,
+            evaporation: evaporation_by_store,
+        }
     }
 }

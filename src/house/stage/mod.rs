@@ -29,7 +29,7 @@ use super::pipes::{Exchange, exchange};
 use super::prepare::{Hour, Layout, PaneHour, WallHour};
 use super::soil::{Column, Mesh};
 use super::wall::Wall;
-use super::zone::{AirState, Zone};
+use super::zone::{AirState, Sweat};
 
 /// 1 - 1/sqrt(2).
 pub(super) const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
@@ -157,6 +157,7 @@ struct Step<'a> {
 }
 
 /// What a stage found.
+#[derive(Clone, Copy, Debug, Default)]
 struct Found {
     state: AirState,
     vent: f64,
@@ -165,9 +166,14 @@ struct Found {
     unmet_w: f64,
     duty: f64,
     charging: bool,
-    loop_w: Affine,
-    pipe_water: Affine,
-    zone: Zone,
+    /// What panes took.
+    sweat: Sweat,
+    /// Heat from the moved air to the store, W, and water left in the pipes, kg/s.
+    exchanged_w: f64,
+    pipe_water_kg_s: f64,
+    /// Heat brought by leaks and by vents, W.
+    leaks_w: f64,
+    vents_w: f64,
 }
 
 impl State {
@@ -176,8 +182,10 @@ impl State {
         for wall in &mut self.walls {
             wall.begin();
         }
-        for column in &mut self.columns {
-            column.begin();
+        if let Some(mesh) = frame.mesh {
+            for column in &mut self.columns {
+                column.begin(mesh);
+            }
         }
         let start = self.room;
         let mut step = Step::new(frame, at, self);
