@@ -10,6 +10,8 @@ mod broken_weather;
 mod climate;
 #[path = "cli/common.rs"]
 mod common;
+#[path = "cli/money.rs"]
+mod money;
 #[path = "cli/plan.rs"]
 mod plan;
 #[path = "cli/saved_plan.rs"]

@@ -3,6 +3,7 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use bedyear::file::quantity::{self, Dimension};
 use bedyear::output::fill::ComparedVariant;
 use bedyear::output::{fill, terminal};
 use bedyear::study::{self, Job, Variant};
@@ -25,6 +26,9 @@ pub struct Args {
     /// free-running and heated, outdoors
     #[arg(long)]
     vary: bool,
+    /// Air temperature that the heated built-in variants hold, such as "8 C" or "46 F"
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, requires = "vary")]
+    set_point: Option<f64>,
     /// Make a plan for each and set it against the budget too; takes as long as so many plans
     #[arg(long)]
     money: bool,
@@ -43,6 +47,18 @@ pub struct Args {
     search: Search,
 }
 
+/// A set point for a heater, °C.
+fn temperature(text: &str) -> Result<f64, String> {
+    const HEATED_C: std::ops::RangeInclusive<f64> = -10.0..=30.0;
+    match quantity::parse(text, Dimension::Temperature) {
+        Ok(found) if HEATED_C.contains(&found) => Ok(found),
+        Ok(found) => Err(format!(
+            "{found:.1} C is outside -10 C to 30 C that a heater in a greenhouse is set to"
+        )),
+        Err(error) => Err(error.to_string()),
+    }
+}
+
 /// Runs the verb.
 ///
 /// # Errors
@@ -57,7 +73,13 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     for variant in variants(args)? {
         found.push(compared(variant, args)?);
     }
-    let view = fill::compare(&found);
+    let mut view = fill::compare(&found);
+    if args.vary {
+        let set_point_c = args
+            .set_point
+            .unwrap_or(study::variants::SMALL_HEATER_SET_POINT_C);
+        view.notes.extend(fill::built_in_notes(set_point_c));
+    }
     print::view(
         &view,
         &args.show,
@@ -72,7 +94,11 @@ fn variants(args: &Args) -> Result<Vec<Variant>, Failure> {
     for file in &args.files {
         let job = open(file, args)?;
         if args.vary && variants.is_empty() {
-            variants.extend(study::built_in(&job).map_err(|error| project::failed(&error))?);
+            let set_point_c = args
+                .set_point
+                .unwrap_or(study::variants::SMALL_HEATER_SET_POINT_C);
+            let built_in = study::built_in(&job, set_point_c);
+            variants.extend(built_in.map_err(|error| project::failed(&error))?);
             continue;
         }
         let stem = file
@@ -82,7 +108,7 @@ fn variants(args: &Args) -> Result<Vec<Variant>, Failure> {
         variants.push(Variant {
             name: if again { printable(file) } else { stem },
             job,
-            own_cost: true,
+            cost_known: true,
         });
     }
     Ok(variants)
@@ -111,7 +137,8 @@ fn compared(variant: Variant, args: &Args) -> Result<ComparedVariant, Failure> {
     Ok(ComparedVariant {
         compared,
         planned,
-        own_cost: variant.own_cost,
+        cost_known: variant.cost_known,
         place: variant.job.site.place.name.clone(),
+        southern: variant.job.site.place.latitude_deg < 0.0,
     })
 }

@@ -11,6 +11,7 @@ mod new;
 mod outage;
 mod overview;
 mod plan;
+mod prices;
 mod print;
 mod project;
 mod report;
@@ -47,6 +48,7 @@ enum Verb {
     Compare(compare::Args),
     Plan(plan::Args),
     Value(value::Args),
+    Prices(prices::Args),
     Calendar(calendar::Args),
     Report(report::Args),
     Overview(overview::Args),
@@ -79,6 +81,7 @@ fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
         Verb::Compare(args) => compare::run(args, out),
         Verb::Plan(args) => plan::run(args, out),
         Verb::Value(args) => value::run(args, out),
+        Verb::Prices(args) => prices::run(args, out),
         Verb::Calendar(args) => calendar::run(args, out),
         Verb::Report(args) => report::run(args, out),
         Verb::Overview(args) => overview::run(args, out),

@@ -104,5 +104,16 @@ fn side_files(source: &Source, project: &Project, folder: &Path) -> Result<SideF
         weather,
         crops: own(&project.folders.crops)?,
         climates: own(&project.folders.climates)?,
+        receipts: receipts(project, folder)?,
     })
+}
+
+fn receipts(project: &Project, folder: &Path) -> Result<Option<(String, String)>, Failure> {
+    let Some(named) = &project.household.receipts else {
+        return Ok(None);
+    };
+    let path = folder.join(named);
+    let text =
+        read_text(&path).map_err(|failure| failure.with_hint("`money.receipts` names it"))?;
+    Ok(Some((printable(&path), text)))
 }

@@ -3,6 +3,9 @@
 use std::io::Write;
 
 use bedyear::output::{fill, terminal};
+use bedyear::study;
+use bedyear::value::Whole;
+use clap::ValueEnum;
 
 use super::common::{Show, Source};
 use super::failure::Failure;
@@ -11,7 +14,7 @@ use super::{print, project};
 
 /// What the plan's food saves against the grocery budget, month by month, after costs
 ///
-/// Example: bedyear value greenhouse.toml
+/// Example: bedyear value greenhouse.toml --cover 30%
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
@@ -20,6 +23,46 @@ pub struct Args {
     show: Show,
     #[command(flatten)]
     search: Search,
+    /// Ask what it would take to cover this share: `30%` of all groceries, or `"80% of produce"`
+    #[arg(long, value_name = "SHARE", value_parser = share)]
+    cover: Option<(f64, Whole)>,
+    /// Show the costs of every month by item, and every month over the weather years, too
+    #[arg(long)]
+    by_month: bool,
+    /// Which rows `--format csv` prints
+    #[arg(long, value_enum, default_value_t = Part::Months)]
+    part: Part,
+}
+
+/// A table of the year's account.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Part {
+    /// Food and money by month.
+    Months,
+    /// Costs by month and item.
+    Costs,
+    /// Foods eaten, with their prices and sources.
+    Foods,
+    /// With and without the building's cost over its life.
+    Life,
+    /// What it would take (with `--cover`).
+    Cover,
+}
+
+/// `30%`, `30 % of groceries`, `80% of produce`.
+fn share(text: &str) -> Result<(f64, Whole), String> {
+    let wrong = || "a share such as 30% or \"80% of produce\" belongs there".to_owned();
+    let (percent, of) = text.split_once('%').ok_or_else(wrong)?;
+    let percent: f64 = percent.trim().parse().map_err(|_| wrong())?;
+    if !(0.0..=100.0).contains(&percent) {
+        return Err(format!("{percent} % is outside 0 % to 100 %"));
+    }
+    let whole = match of.trim().trim_start_matches("of ").trim() {
+        "" | "groceries" | "all groceries" | "the groceries" => Whole::Groceries,
+        "produce" | "the produce" => Whole::Produce,
+        _ => return Err(wrong()),
+    };
+    Ok((percent / 100.0, whole))
 }
 
 /// Runs the verb.
@@ -27,16 +70,58 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    if args.part == Part::Cover && args.cover.is_none() {
+        return Err(Failure::input(
+            "error: `--part cover` shows the answer to `--cover`; name a share, such as --cover 30%",
+        ));
+    }
     let job = project::open(&args.source, args.show.color_stderr())?;
     let (climate, _) = whole::climate(&job)?;
     let plan = whole::plan(&job, &climate, &args.search)?;
     let value = whole::value(&job, &climate, &plan)?;
-    let view = fill::value(&job, &plan, &value);
-    print::view(
-        &view,
-        &args.show,
-        terminal::value,
-        |view| view.months.to_vec(),
-        out,
-    )
+    let mut view = fill::value(&job, &plan, &value);
+    if let Some((share, of)) = args.cover {
+        let answer = study::what_it_takes(&job, &plan, &value, share, of)
+            .map_err(|error| project::failed(&error))?;
+        view.cover = Some(fill::cover(&answer, value.year.currency));
+    }
+    let show = &args.show;
+    let table = |view: &_, look: &_| {
+        let mut text = terminal::value(view, look);
+        if args.by_month {
+            text.push_str(&terminal::value_by_month(view, look));
+        }
+        text
+    };
+    match args.part {
+        Part::Months => print::view(&view, show, table, |view| view.months.to_vec(), out),
+        Part::Costs => print::view(&view, show, table, |view| view.costs_by_month.clone(), out),
+        Part::Foods => print::view(&view, show, table, |view| view.prices.clone(), out),
+        Part::Life => print::view(&view, show, table, |view| view.lives(), out),
+        Part::Cover => print::view(&view, show, table, |view| view.cover_rows(), out),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shares_are_read() {
+        assert_eq!(share("30%"), Ok((0.3, Whole::Groceries)));
+        assert_eq!(share(" 12.5 % of groceries"), Ok((0.125, Whole::Groceries)));
+        assert_eq!(share("80% of produce"), Ok((0.8, Whole::Produce)));
+        for text in [
+            "30",
+            "0.3",
+            "%",
+            "-3%",
+            "101%",
+            "NaN%",
+            "30% of fuel",
+            "30%%",
+        ] {
+            assert!(share(text).is_err(), "{text}");
+        }
+    }
 }

@@ -168,6 +168,8 @@ pub struct Household {
     pub prices: Vec<PriceOverride>,
     /// Receipts (CSV), path relative to the project file's folder.
     pub receipts: Option<String>,
+    /// Do the receipts hold all that was bought, so that they tell the appetite too?
+    pub receipts_complete: bool,
     /// Sowings a week that the household can manage, where limited.
     pub sowings_per_week: Option<f64>,
     /// Seed trays that can stand at a time, where limited.

@@ -21,6 +21,7 @@ impl Project {
             food: price.food.clone(),
             per_kg: price.per_kg,
             basis: BASIS.to_owned(),
+            year: budget.price_year,
         };
         Household {
             eaters: self.eaters(),

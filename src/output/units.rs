@@ -10,6 +10,8 @@ const F_PER_K: f64 = 1.8;
 const FREEZING_F: f64 = 32.0;
 /// British thermal units in a joule: 1055.05585262 J each (International Table, NIST Special Publication 811).
 const BTU_PER_J: f64 = 1.0 / 1_055.055_852_62;
+/// Litres in a US gallon: 3.785411784 L exactly (NIST Special Publication 811, appendix B).
+const L_PER_GAL: f64 = 3.785_411_784;
 /// Seconds in an hour.
 const S_PER_H: f64 = 3600.0;
 
@@ -92,6 +94,7 @@ impl Units {
             "m2" => (self.area(value), "ft2"),
             "m3" => (value * FT_PER_M.powi(3), "ft3"),
             "kg" => (self.mass(value), "lb"),
+            "L" => (value / L_PER_GAL, "gal"),
             "W" => (value * BTU_PER_J * S_PER_H, "Btu/h"),
             "W/K" => (value * BTU_PER_J * S_PER_H / F_PER_K, "Btu/h/F"),
             "W/m2K" => (

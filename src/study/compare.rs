@@ -2,15 +2,14 @@
 
 use rayon::prelude::*;
 
-use super::measures::{night_curtain, without_store};
 use super::season::kindest;
-use super::{ClimateStudy, Job, StudyError, beds, climate, variants};
+use super::{ClimateStudy, Job, StudyError, beds, climate};
 use crate::calendar::HOURS_PER_DAY;
 use crate::crops::{Crop, Hardiness, MonthsIn};
 use crate::house::HouseYear;
 use crate::profile::{HourColumns, MonthRow, Quantiles, daily_sums, month_rows};
 use crate::site::Weather;
-use crate::value::{self, CostKind, Currency, Running};
+use crate::value::{self, CostKind, Currency, Fuel, Running, Tariff};
 
 /// A building to compare.
 #[derive(Clone, Debug)]
@@ -19,8 +18,8 @@ pub struct Variant {
     pub name: String,
     /// The whole job with that building.
     pub job: Job,
-    /// Does the building's own cost stand in the file? Not for a changed one.
-    pub own_cost: bool,
+    /// Is it known what the building costs? Not for one that differs from the file's by a measure.
+    pub cost_known: bool,
 }
 
 /// A building simulated for comparison. Coldest hours are medians over the weather years, energy their mean.
@@ -40,6 +39,8 @@ pub struct Compared {
     pub darkest_month_mol_m2_day: f64,
     /// Heat from the heater, kWh a year.
     pub heater_kwh: f64,
+    /// What the heater takes, in the unit in which it is sold.
+    pub fuel: FuelUse,
     /// Electricity of the fans, kWh a year.
     pub fan_kwh: f64,
     /// Heat, fans and lamps, in the household's currency a year; none where a price is not known.
@@ -52,34 +53,15 @@ pub struct Compared {
     pub climate: ClimateStudy,
 }
 
-/// The building as it is and the built-in variants that differ from it: without store, with a night curtain, with a
-/// small heater, a plain tunnel of the same floor free-running and heated, outdoors.
-///
-/// # Errors
-/// [`StudyError::File`] if no tunnel can stand on the floor.
-pub fn built_in(job: &Job) -> Result<Vec<Variant>, StudyError> {
-    let own = &job.project.house;
-    let tunnel = variants::plain_tunnel(job)?;
-    let mut houses = vec![("as it is", own.clone())];
-    houses.extend(without_store(own).map(|house| ("no store", house)));
-    houses.extend(night_curtain(job, own)?.map(|measure| (measure.name, measure.house)));
-    houses.push(("small heater", variants::with_small_heater(job)));
-    houses.push(("plain tunnel", tunnel.clone()));
-    houses.push(("heated tunnel", variants::kept_warm(job, tunnel)));
-    houses.push(("outdoors", variants::outdoors(job)));
-    Ok(houses
-        .into_iter()
-        .enumerate()
-        .map(|(place, (name, house))| {
-            let mut job = job.clone();
-            job.project.house = house;
-            Variant {
-                name: name.to_owned(),
-                job,
-                own_cost: place == 0,
-            }
-        })
-        .collect())
+/// Fuel or electricity of a heater in a year.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FuelUse {
+    /// What it burns.
+    pub fuel: Fuel,
+    /// Amount in `unit`, mean of the years.
+    pub amount: f64,
+    /// Unit in which it is sold.
+    pub unit: &'static str,
 }
 
 /// Simulates one variant over the weather years of its own place.
@@ -94,9 +76,10 @@ pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, Stud
     let least = |of: fn(&MonthRow) -> f64| months.iter().map(of).fold(f64::INFINITY, f64::min);
     let mean =
         |of: fn(&HouseYear) -> f64| years.iter().map(of).sum::<f64>() / years.len().max(1) as f64;
-    let household = job
-        .project
-        .market_household(job.site.place.latitude_deg < 0.0);
+    let household = job.household();
+    let tariff = value::tariff(&household, &job.project.own_costs())?;
+    let heater_kwh = mean(|year| year.year.heater_kwh);
+    let (amount, unit) = tariff.fuel_amount(heater_kwh);
     Ok(Compared {
         name: variant.name.clone(),
         coldest_air_c: usual_coldest(years, |year| &year.air_c),
@@ -104,9 +87,14 @@ pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, Stud
         coldest_root_zone_c: usual_coldest(years, |year| &year.root_zone_c),
         months_below_0_c: months.iter().filter(|month| month.air_min_c < 0.0).count(),
         darkest_month_mol_m2_day: least(|month| month.light_mol_m2_day),
-        heater_kwh: mean(|year| year.year.heater_kwh),
+        heater_kwh,
+        fuel: FuelUse {
+            fuel: tariff.fuel,
+            amount,
+            unit,
+        },
         fan_kwh: mean(|year| year.fan_w.iter().sum::<f64>() / W_PER_KW),
-        energy_cost: energy_cost(job, years, &household)?,
+        energy_cost: energy_cost(years, &tariff),
         currency: household.currency,
         months_in: months_in(job, &study),
         climate: study,
@@ -126,12 +114,7 @@ pub(super) fn usual_coldest(years: &[HouseYear], column: impl Fn(&HouseYear) -> 
 }
 
 /// What heat, fans and lamps cost in a year, mean of the years; none where a price is not known.
-fn energy_cost(
-    job: &Job,
-    years: &[HouseYear],
-    household: &value::Household,
-) -> Result<Option<f64>, StudyError> {
-    let tariff = value::tariff(household, &job.project.own_costs())?;
+fn energy_cost(years: &[HouseYear], tariff: &Tariff) -> Option<f64> {
     let mut sum = 0.0;
     for year in years {
         let running = Running {
@@ -143,7 +126,7 @@ fn energy_cost(
             water_l: [0.0; 12],
         };
         if !tariff.open(&running).is_empty() {
-            return Ok(None);
+            return None;
         }
         sum += tariff
             .costs(&running)
@@ -152,7 +135,7 @@ fn energy_cost(
             .flat_map(|(_, months)| months)
             .sum::<f64>();
     }
-    Ok(Some(sum / years.len().max(1) as f64))
+    Some(sum / years.len().max(1) as f64)
 }
 
 fn monthly_kwh(power_w: &[f64]) -> [f64; 12] {

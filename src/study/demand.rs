@@ -1,13 +1,15 @@
 //! The demand of the project's household.
 
+use super::instance::household_with_wishes;
 use super::{Job, StudyError};
-use crate::value::{self, Market};
+use crate::value::{self, Household, Market};
 
-/// What the household would buy, and at what price.
+/// The household, its wishes taken as appetite as the plan takes them, and what it buys at which prices.
 ///
 /// # Errors
 /// [`StudyError::Value`] for a figure out of range or a food that is not on file.
-pub fn market(job: &Job) -> Result<Market, StudyError> {
-    let southern = job.site.place.latitude_deg < 0.0;
-    Ok(value::market(&job.project.market_household(southern))?)
+pub fn demand(job: &Job) -> Result<(Household, Market), StudyError> {
+    let (household, _) = household_with_wishes(job)?;
+    let market = value::market(&household)?;
+    Ok((household, market))
 }

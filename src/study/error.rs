@@ -6,6 +6,7 @@ use crate::house::HouseError;
 use crate::plan::{InstanceError, PlanFileError};
 use crate::site::{NormalsError, WeatherError};
 use crate::value::ValueError;
+use crate::value::receipts::BadRow;
 
 /// Why a study cannot be made.
 #[derive(Debug, thiserror::Error)]
@@ -28,6 +29,17 @@ pub enum StudyError {
     /// A figure of the household or its costs cannot be used.
     #[error("{0}")]
     Value(#[from] ValueError),
+    /// Rows of the receipts cannot be used.
+    #[error("{}", receipts(file, rows))]
+    Receipts {
+        /// File.
+        file: String,
+        /// The rows, in the order of the file.
+        rows: Vec<BadRow>,
+    },
+    /// The project names receipts whose text was not handed over.
+    #[error("the receipts `{0}` were not read")]
+    NoReceiptsText(String),
     /// A saved plan cannot be used.
     #[error("{0}")]
     PlanFile(#[from] PlanFileError),
@@ -56,6 +68,22 @@ pub enum StudyError {
     /// The project names a weather file whose text was not handed over.
     #[error("the weather file `{0}` was not read")]
     NoWeatherText(String),
+}
+
+/// Rows named in one message; a file of another kind is wrong in every row (own choice).
+const ROWS_NAMED: usize = 20;
+
+/// One line for each bad row.
+fn receipts(file: &str, rows: &[BadRow]) -> String {
+    let mut lines: Vec<String> = rows
+        .iter()
+        .take(ROWS_NAMED)
+        .map(|row| format!("{file}: {row}"))
+        .collect();
+    if rows.len() > ROWS_NAMED {
+        lines.push(format!("{file}: and {} more rows", rows.len() - ROWS_NAMED));
+    }
+    lines.join("\n")
 }
 
 impl StudyError {

@@ -126,9 +126,10 @@ pub fn problem(job: &Job, climates: &[BedClimate]) -> Result<Problem, StudyError
 }
 
 /// The household, with every wish that is above its appetite taken as its appetite.
-fn household_with_wishes(job: &Job) -> Result<(value::Household, Vec<String>), StudyError> {
-    let southern = job.site.place.latitude_deg < 0.0;
-    let mut household = job.project.market_household(southern);
+pub(super) fn household_with_wishes(
+    job: &Job,
+) -> Result<(value::Household, Vec<String>), StudyError> {
+    let mut household = job.household();
     let market = value::market(&household)?;
     let mut notes = Vec::new();
     for wish in &job.project.household.wishes {

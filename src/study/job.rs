@@ -5,6 +5,8 @@ use crate::crops::Table;
 use crate::file::{OwnMonths, Project, SiteChoice};
 use crate::site::{self, Normals, Place, Site};
 use crate::solar::{self, SunYear};
+use crate::value::Household;
+use crate::value::receipts::{self, Receipts};
 
 /// Texts of the files that a project names, as pairs of file name and text; nothing is opened here.
 #[derive(Clone, Debug, Default)]
@@ -15,6 +17,8 @@ pub struct SideFiles {
     pub crops: Vec<(String, String)>,
     /// Climate files of the person's own.
     pub climates: Vec<(String, String)>,
+    /// Receipts that the project names.
+    pub receipts: Option<(String, String)>,
 }
 
 /// A project made ready.
@@ -28,18 +32,21 @@ pub struct Job {
     pub sun: SunYear,
     /// Crops, the person's own included.
     pub table: Table,
+    /// Receipts, the person's own; empty where there are none.
+    pub receipts: Receipts,
 }
 
 impl Job {
     /// Looks up and reads what the project names.
     ///
     /// # Errors
-    /// [`StudyError`] for a weather, climate or crop file that cannot be used, or a place that is not on the shelf.
+    /// [`StudyError`] for a weather, climate, crop or receipts file that cannot be used, or a place that is not on the shelf.
     pub fn new(mut project: Project, side: &SideFiles) -> Result<Self, StudyError> {
         let mut table = Table::builtin()?;
         for (file, text) in &side.crops {
             table = table.with_override(file, text)?;
         }
+        let receipts = receipts_of(&project, side)?;
         let site = site_of(&project, side)?;
         project.turn_to_equator(site.place.latitude_deg);
         let sun = solar::sun_year(
@@ -53,7 +60,34 @@ impl Job {
             site,
             sun,
             table,
+            receipts,
         })
+    }
+
+    /// The household as the money stage knows it: the file's word, then the receipts.
+    pub fn household(&self) -> Household {
+        let southern = self.site.place.latitude_deg < 0.0;
+        self.receipts.told(
+            self.project.market_household(southern),
+            self.project.household.receipts_complete,
+        )
+    }
+}
+
+fn receipts_of(project: &Project, side: &SideFiles) -> Result<Receipts, StudyError> {
+    match (&side.receipts, &project.household.receipts) {
+        (Some((file, text)), _) => {
+            let read = receipts::read(text);
+            if read.bad.is_empty() {
+                return Ok(read);
+            }
+            Err(StudyError::Receipts {
+                file: file.clone(),
+                rows: read.bad,
+            })
+        }
+        (None, Some(path)) => Err(StudyError::NoReceiptsText(path.clone())),
+        (None, None) => Ok(Receipts::default()),
     }
 }
 

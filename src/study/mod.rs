@@ -3,8 +3,10 @@
 //! A [`Job`] is a project file made ready: site, sun, crop table. From it [`climate()`] simulates the year
 //! inside.
 
+mod built_in;
 mod climate;
 mod compare;
+mod cover;
 mod demand;
 mod error;
 mod explain;
@@ -19,9 +21,11 @@ mod season;
 pub mod variants;
 mod why;
 
+pub use built_in::built_in;
 pub use climate::{ClimateStudy, climate, run_options, weather_years};
-pub use compare::{Compared, Variant, built_in, compare};
-pub use demand::market;
+pub use compare::{Compared, FuelUse, Variant, compare};
+pub use cover::what_it_takes;
+pub use demand::demand;
 pub use error::StudyError;
 pub use explain::{ExplainQuestion, ExplainStudy, explain};
 pub use gaps::{Gap, Remedy, gaps, name as wish_name};

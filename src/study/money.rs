@@ -6,8 +6,8 @@ use crate::house::HouseYear;
 use crate::profile::BedYear;
 use crate::value::water::{Standing, crop_water_l, inside_days};
 use crate::value::{
-    self, FixedCosts, Investment, Payback, Running, Sowing, Tariff, WeatherYear, YearInput,
-    YearValue,
+    self, Building, FixedCosts, Investment, Payback, Running, Sowing, Tariff, WeatherYear,
+    YearInput, YearValue,
 };
 use chrono::Datelike;
 
@@ -20,8 +20,10 @@ pub struct ValueStudy {
     pub fixed: FixedCosts,
     /// Prices of energy and water.
     pub tariff: Tariff,
-    /// What the building pays back, where its cost is in the file.
-    pub payback: Option<Payback>,
+    /// What the beds bring over the building's life, its own cost left out.
+    pub without_building: Payback,
+    /// The same with its cost, where that is in the file.
+    pub with_building: Option<Payback>,
     /// Water given to the beds in the usual year, litres.
     pub water_l: f64,
 }
@@ -76,14 +78,18 @@ pub fn value(
         pick_h_per_kg: value::pick_hours_per_kg(),
         not_counted: &not_counted,
     })?;
-    let payback = match &building {
-        Some(building) => Some(value::payback(&Investment::of_building(
-            &year,
-            building,
-            own.cover.as_ref(),
-        ))?),
-        None => None,
+    let costs = &job.project.costs;
+    let paid = Building {
+        cost: 0.0,
+        life_years: costs.life_years,
+        discount_rate: costs.discount_rate,
     };
+    let over_life = |building: &Building| {
+        let investment = Investment::of_building(&year, building, own.cover.as_ref());
+        value::payback(&investment)
+    };
+    let without_building = over_life(&paid)?;
+    let with_building = building.as_ref().map(over_life).transpose()?;
     let water_l = weather_years
         .iter()
         .map(|year| year.running.water_l.iter().sum::<f64>())
@@ -93,7 +99,8 @@ pub fn value(
         year,
         fixed,
         tariff,
-        payback,
+        without_building,
+        with_building,
         water_l,
     })
 }

@@ -243,6 +243,19 @@ fn tables(problem: &Problem, plantings: &[Planting]) -> Result<Vec<Vec<FoodFlow>
 }
 
 fn harvests(problem: &Problem, plantings: &[Planting], year: usize, years: usize) -> Vec<Harvest> {
+    let planted = plantings
+        .iter()
+        .map(|planting| (planting.candidate, planting.area_m2));
+    bearing(problem, planted, year, years)
+}
+
+/// What candidates bear in a weather year, on so many m2 each, food by food.
+pub(super) fn bearing(
+    problem: &Problem,
+    planted: impl Iterator<Item = (usize, f64)>,
+    year: usize,
+    years: usize,
+) -> Vec<Harvest> {
     let foods = &problem.instance.foods;
     let mut harvests: Vec<Harvest> = foods
         .iter()
@@ -252,19 +265,16 @@ fn harvests(problem: &Problem, plantings: &[Planting], year: usize, years: usize
             keeps_weeks: food.keeps_weeks,
         })
         .collect();
-    for planting in plantings {
-        let Some(pick) = problem.instance.candidates[planting.candidate]
-            .harvest
-            .first()
-        else {
+    for (candidate, area_m2) in planted {
+        let Some(pick) = problem.instance.candidates[candidate].harvest.first() else {
             continue;
         };
-        let outcome = problem.outcome(planting.candidate);
+        let outcome = problem.outcome(candidate);
         for turn in 0..=1 {
             let sown = (year + years - turn % years) % years;
             for (week, kg_m2) in &outcome.years[sown] {
                 if week / WEEKS_PER_YEAR == turn {
-                    harvests[pick.food].kg[week % WEEKS_PER_YEAR] += kg_m2 * planting.area_m2;
+                    harvests[pick.food].kg[week % WEEKS_PER_YEAR] += kg_m2 * area_m2;
                 }
             }
         }

@@ -78,7 +78,10 @@ pub fn season(
         };
         Ok((beds(job, &study), heater_kwh))
     };
-    let (heated, small_heater_kwh) = under(&variants::with_small_heater(job))?;
+    let (heated, small_heater_kwh) = under(&variants::with_small_heater(
+        job,
+        variants::SMALL_HEATER_SET_POINT_C,
+    ))?;
     let (tunnel, _) = under(&variants::plain_tunnel(job)?)?;
     let (outdoors, _) = under(&variants::outdoors(job))?;
     let crops: Vec<&Crop> = job.table.iter().collect();

@@ -34,12 +34,11 @@ pub fn floor_m2(job: &Job) -> f64 {
         .map_or(beds_m2, |floor| floor.area_m2)
 }
 
-/// A building held at [`SMALL_HEATER_SET_POINT_C`] by a heater as large as that takes, of the job's own kind where it
-/// has a heater.
-pub fn kept_warm(job: &Job, mut house: House) -> House {
+/// A building held at a set point (°C) by a heater as large as that takes, of the job's own kind where it has a heater.
+pub fn kept_warm(job: &Job, mut house: House, set_point_c: f64) -> House {
     let own = job.project.house.heater.as_ref();
     house.heater = Some(Heater {
-        set_point_c: Schedule::Constant(SMALL_HEATER_SET_POINT_C),
+        set_point_c: Schedule::Constant(set_point_c),
         capacity_w: f64::INFINITY,
         energy: own.map_or(EnergySource::Electricity, |own| own.energy),
         efficiency: own.map_or(1.0, |own| own.efficiency),
@@ -47,18 +46,18 @@ pub fn kept_warm(job: &Job, mut house: House) -> House {
     house
 }
 
-/// The building with a small electric heater that holds [`SMALL_HEATER_SET_POINT_C`], or its own where that holds more.
-pub fn with_small_heater(job: &Job) -> House {
+/// The building with a small electric heater that holds a set point (°C), or its own where that holds more.
+pub fn with_small_heater(job: &Job, set_point_c: f64) -> House {
     let mut house = job.project.house.clone();
     let capacity_w = SMALL_HEATER_W_M2 * floor_m2(job);
     house.heater = Some(match house.heater {
         Some(own) => Heater {
-            set_point_c: at_least(&own.set_point_c, SMALL_HEATER_SET_POINT_C),
+            set_point_c: at_least(&own.set_point_c, set_point_c),
             capacity_w: own.capacity_w.max(capacity_w),
             ..own
         },
         None => Heater {
-            set_point_c: Schedule::Constant(SMALL_HEATER_SET_POINT_C),
+            set_point_c: Schedule::Constant(set_point_c),
             capacity_w,
             energy: EnergySource::Electricity,
             efficiency: 1.0,

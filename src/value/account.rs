@@ -301,7 +301,12 @@ fn appetite_flag(market: &Market, flags: &mut Vec<Flag>) {
         .unwrap_or(market.produce_month)
         .iter()
         .sum();
-    if basket > line * (1.0 + PRODUCE_SLACK) {
+    let slack = if market.produce_given {
+        0.0
+    } else {
+        PRODUCE_SLACK
+    };
+    if basket > line * (1.0 + slack) {
         let money = |amount| market.currency.round(amount);
         flags.push(Flag::AppetiteAboveProduce {
             appetite: money(basket),
@@ -310,6 +315,6 @@ fn appetite_flag(market: &Market, flags: &mut Vec<Flag>) {
     }
 }
 
-/// Appetite times price may be above the produce line by this fraction before it is flagged, since the two come from
-/// different statistics; own choice.
+/// Appetite times price may be above a produce line of the statistics by this fraction before it is flagged, since the two
+/// come from different surveys; a line that the person stated is taken by its word. Own choice.
 const PRODUCE_SLACK: f64 = 0.1;

@@ -36,6 +36,14 @@ pub fn input(item: &str) -> Option<&'static InputRow> {
     INPUTS.iter().find(|row| row.item == item)
 }
 
+/// A cost of [`inputs`] in the household's money, per the unit of its row.
+///
+/// # Errors
+/// [`ValueError::NoExchangeRate`] where no rate to the household's currency is known.
+pub fn published_cost(household: &Household, item: &str) -> Result<f64, ValueError> {
+    own_or_input(household, None, item).map(|(amount, _)| amount)
+}
+
 /// Value of an input, 0 where it is not on file (a test holds that all used ones are).
 fn input_value(item: &str) -> f64 {
     input(item).map_or(0.0, |row| row.value)

@@ -101,6 +101,20 @@ impl Fuel {
         }
     }
 
+    /// Name for people, such as `natural gas`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Fuel::Electricity => "electricity",
+            Fuel::HeatPump => "electricity (heat pump)",
+            Fuel::Propane => "propane",
+            Fuel::NaturalGas => "natural gas",
+            Fuel::HeatingOil => "heating oil",
+            Fuel::Kerosene => "kerosene",
+            Fuel::Firewood => "firewood",
+            Fuel::Pellets => "wood pellets",
+        }
+    }
+
     /// Whether it runs on electricity.
     pub fn electric(self) -> bool {
         matches!(self, Fuel::Electricity | Fuel::HeatPump)
@@ -291,7 +305,7 @@ impl Tariff {
         let heat = sum(&running.heat_kwh);
         if heat > 0.0 && self.fuel_kwh.is_none() {
             let (amount, unit) = self.fuel_amount(heat);
-            let fuel = self.fuel.key().replace('_', " ");
+            let fuel = self.fuel.name();
             open.push(format!(
                 "{amount:.0} {unit} of {fuel} for heating: no published price; give your own"
             ));

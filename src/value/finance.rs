@@ -80,6 +80,8 @@ pub struct Payback {
     pub discounted_years: Option<f64>,
     /// Net present value over the life.
     pub net_present_value: f64,
+    /// The net present value as an even amount at the end of each year of the life.
+    pub net_a_year: f64,
     /// Savings-to-investment ratio; `None` where nothing is laid out.
     pub savings_to_investment: Option<f64>,
     /// Cost of one kg over the life, outlay included; `None` without output.
@@ -149,6 +151,7 @@ pub fn payback(investment: &Investment) -> Result<Payback, ValueError> {
         .map(|(year, s)| s * at(year))
         .sum();
     let residual = investment.residual * single_present_value(rate, end);
+    let net = savings + residual - investment.cost;
     let mean = saving.iter().sum::<f64>() / end;
     let present_renewals: f64 = investment
         .renewals
@@ -166,7 +169,8 @@ pub fn payback(investment: &Investment) -> Result<Payback, ValueError> {
     Ok(Payback {
         simple_years: (mean > 0.0).then(|| investment.cost / mean),
         discounted_years: discounted_payback(investment.cost, &saving, rate),
-        net_present_value: savings + residual - investment.cost,
+        net_present_value: net,
+        net_a_year: net * capital_recovery(rate, end),
         savings_to_investment: (investment.cost > 0.0)
             .then(|| (savings + residual) / investment.cost),
         levelised_cost_per_kg: (present_kg > 0.0).then(|| present_cost / present_kg),

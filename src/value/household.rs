@@ -100,6 +100,8 @@ pub struct OwnPrice {
     pub per_kg: [f64; 12],
     /// What it rests on, such as `project file` or `own receipts`.
     pub basis: String,
+    /// Year the figure is of, to be shown; the price itself is in the money of the household's price year.
+    pub year: i32,
 }
 
 /// Appetite for a food or for a group, in the person's own figures.

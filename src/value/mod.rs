@@ -33,11 +33,11 @@ pub mod water;
 mod year;
 
 pub use account::year;
-pub use answer::{Answer, Today, what_it_takes};
+pub use answer::{Answer, Endless, ShortFood, Today, Whole, what_it_takes};
 pub use appetite::{bought_kg_week, of_person, persons};
 pub use cost::{
     Building, Cover, FixedCosts, InputRow, OwnCosts, Sowing, fixed_costs, input, inputs,
-    pick_hours_per_kg, work_hours,
+    pick_hours_per_kg, published_cost, work_hours,
 };
 pub use demand::market;
 pub use energy::{Fuel, Priced, Running, Tariff, tariff};

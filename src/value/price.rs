@@ -270,7 +270,7 @@ pub(super) fn price_for(household: &Household, food: &Food) -> Result<Option<Fou
     {
         let basis = Basis {
             source: own.basis.clone(),
-            year: Some(household.price_year),
+            year: Some(own.year),
             mark: "own figure".to_owned(),
         };
         return Ok(Some(Found {

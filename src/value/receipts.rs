@@ -1,7 +1,7 @@
 //! The person's own receipts: a CSV with the heads `date`, `food`, `kg` or `each` (with `kg_each`), `paid`.
 
 use super::food::{self, Food};
-use super::{OwnAppetite, OwnPrice};
+use super::{Household, OwnAppetite, OwnPrice, price};
 use chrono::{Datelike, NaiveDate};
 use csv::StringRecord;
 
@@ -41,7 +41,7 @@ pub struct Receipts {
 
 /// Mass of one piece, kg, that receipts with `each` may use without `kg_each`: as assumed for the published prices by
 /// the piece (assumption).
-const KG_EACH: [(&str, f64); 8] = [
+pub(super) const KG_EACH: [(&str, f64); 8] = [
     ("lettuce", 0.5),
     ("lettuce_head", 0.55),
     ("cucumber", 0.35),
@@ -127,7 +127,14 @@ fn columns(heads: &StringRecord) -> Result<Columns, String> {
     };
     let needed = |name: &str| {
         place(name).ok_or_else(|| {
-            format!("no column `{name}`; the first line must name `date`, `food`, `kg` or `each`, `paid`")
+            let parted = if heads.len() == 1 && heads.get(0).is_some_and(|head| head.contains([';', '\t'])) {
+                " with commas between them"
+            } else {
+                ""
+            };
+            format!(
+                "no column `{name}`; the first line must name `date`, `food`, `kg` or `each`, `paid`{parted}"
+            )
         })
     };
     let columns = Columns {
@@ -146,16 +153,33 @@ fn columns(heads: &StringRecord) -> Result<Columns, String> {
 
 type Wrong = (&'static str, String);
 
+/// Longest piece of a cell that a message shows, characters (own choice).
+const SHOWN_MAX: usize = 40;
+
+/// A cell as a message may show it: short, on one line, without anything that steers a terminal.
+fn shown(text: &str) -> String {
+    let mut piece: String = text
+        .chars()
+        .take(SHOWN_MAX)
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    if text.chars().count() > SHOWN_MAX {
+        piece.push_str("...");
+    }
+    piece
+}
+
 fn row(columns: &Columns, record: &StringRecord) -> Result<Bought, Wrong> {
     let text = |at: usize| record.get(at).unwrap_or("");
     let date = text(columns.date);
     let date = date.parse::<NaiveDate>().map_err(|_| {
         (
             "date",
-            format!("`{date}` is not a date; write it as 2026-03-31"),
+            format!("`{}` is not a date; write it as 2026-03-31", shown(date)),
         )
     })?;
-    let food = food::require(text(columns.food)).map_err(|error| ("food", error.to_string()))?;
+    let food =
+        food::require(&shown(text(columns.food))).map_err(|error| ("food", error.to_string()))?;
     let paid = number("paid", text(columns.paid))?;
     let kg = match columns.kg.map(text).filter(|kg| !kg.is_empty()) {
         Some(kg) => number("kg", kg)?,
@@ -206,7 +230,10 @@ fn number(column: &'static str, text: &str) -> Result<f64, Wrong> {
         Ok(value) => Err((column, format!("{value} is outside 0 to {ROW_MAX}"))),
         Err(_) => Err((
             column,
-            format!("`{text}` is not a number; write it with a point, such as 1.25"),
+            format!(
+                "`{}` is not a number; write it with a point, such as 1.25",
+                shown(text)
+            ),
         )),
     }
 }
@@ -216,15 +243,40 @@ fn number(column: &'static str, text: &str) -> Result<f64, Wrong> {
 const SPAN_MIN_DAYS: i64 = 28;
 
 impl Receipts {
+    /// The household with the prices of the receipts before all others, and with its appetite from them too where they
+    /// hold all that it buys.
+    pub fn told(&self, mut household: Household, all_that_is_bought: bool) -> Household {
+        let prices = self.prices(&household);
+        household.prices.extend(prices);
+        if all_that_is_bought {
+            // The person's own word goes before what the receipts add up to.
+            let own = std::mem::take(&mut household.appetites);
+            household.appetites = self.appetites();
+            household.appetites.extend(own);
+        }
+        household
+    }
+
     /// Prices by food and month: paid over kg of the month; a month without a purchase takes the mean of the whole span.
-    pub fn prices(&self) -> Vec<OwnPrice> {
+    ///
+    /// What was paid in another year than the household's price year is moved there by the price index.
+    pub fn prices(&self, household: &Household) -> Vec<OwnPrice> {
+        let paid = |row: &Bought| {
+            let level = price::inflation_factor(
+                household.country,
+                row.date.year(),
+                household.price_year,
+                household.inflation,
+            );
+            row.paid * level
+        };
         self.by_food(|food, rows| {
             let of = |month: Option<u32>| {
                 let fits = |row: &&&Bought| month.is_none_or(|month| row.date.month() == month);
                 let (kg, paid) = rows
                     .iter()
                     .filter(fits)
-                    .fold((0.0, 0.0), |sum, row| (sum.0 + row.kg, sum.1 + row.paid));
+                    .fold((0.0, 0.0), |sum, row| (sum.0 + row.kg, sum.1 + paid(row)));
                 (kg > 0.0).then(|| paid / kg)
             };
             let mean = of(None)?;
@@ -232,11 +284,18 @@ impl Receipts {
             for (month, price) in (1..=12).zip(&mut per_kg) {
                 *price = of(Some(month)).unwrap_or(mean);
             }
-            let basis = format!("own receipts, {} purchases", rows.len());
+            let purchases = if rows.len() == 1 {
+                "purchase"
+            } else {
+                "purchases"
+            };
+            let basis = format!("own receipts, {} {purchases}", rows.len());
+            let year = rows.iter().map(|row| row.date.year()).max()?;
             Some(OwnPrice {
                 food: food.to_owned(),
                 per_kg,
                 basis,
+                year,
             })
         })
     }

@@ -2,6 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use super::household::{EATEN_AT_HOME, KITCHEN_LOSS};
+use super::receipts::KG_EACH;
+
 /// One row of a built-in table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SourceRow {
@@ -136,9 +139,72 @@ static TABLES: [Table; 14] = [
     ),
 ];
 
-/// Every row of every built-in table, in order.
+/// Every row of every built-in table, in order, then the figures that stand in the code.
 pub fn sources() -> Vec<SourceRow> {
-    TABLES.iter().flat_map(rows).collect()
+    TABLES.iter().flat_map(rows).chain(code_figures()).collect()
+}
+
+/// Name under which figures of the code are listed.
+const CODE: &str = "code";
+
+/// Figures that stand in the code beside the tables.
+fn code_figures() -> Vec<SourceRow> {
+    let figure = |item: String, year, source: &str, mark: &str| SourceRow {
+        table: CODE,
+        item,
+        year,
+        source: source.to_owned(),
+        mark: mark.to_owned(),
+    };
+    let memory = "from memory";
+    let mut figures = vec![
+        figure(
+            format!("kitchen loss, {KITCHEN_LOSS:.2} of what is bought"),
+            None,
+            "USDA ERS, loss-adjusted food availability, consumer level, order of size",
+            memory,
+        ),
+        figure(
+            format!("eaten at home, {EATEN_AT_HOME:.2} of all eating"),
+            None,
+            "USDA ERS, food away from home series",
+            memory,
+        ),
+        figure(
+            "present value, payback".to_owned(),
+            Some(1995),
+            "NIST Handbook 135 and ASTM E917, formulas; held against a published worked example in the tests",
+            memory,
+        ),
+        figure(
+            "cost per kg over the life".to_owned(),
+            Some(1995),
+            "Short, Packey & Holt, NREL/TP-462-5173, formula",
+            memory,
+        ),
+        figure(
+            "water need".to_owned(),
+            Some(1998),
+            "FAO Irrigation and Drainage Paper 56: equations held against its worked examples in the tests; crop \
+             coefficients with their source in each crop file",
+            "read",
+        ),
+        figure(
+            "water that reaches the roots, drip or careful hand watering".to_owned(),
+            None,
+            "share of the water given",
+            "common practice, no source",
+        ),
+    ];
+    figures.extend(KG_EACH.iter().map(|(food, kg)| {
+        figure(
+            format!("mass of one {}, {kg} kg", food.replace('_', " ")),
+            None,
+            "for receipts by the piece; as for published prices by the piece",
+            "assumption",
+        )
+    }));
+    figures
 }
 
 fn rows(table: &Table) -> Vec<SourceRow> {
@@ -199,6 +265,16 @@ pub fn sources_page() -> String {
             ));
         }
     }
+    page.push_str(
+        "\n## Figures in the code\n\n| figure | source | year | mark |\n|---|---|---|---|\n",
+    );
+    for row in code_figures() {
+        let year = row.year.map_or_else(String::new, |year| year.to_string());
+        page.push_str(&format!(
+            "| {} | {} | {year} | {} |\n",
+            row.item, row.source, row.mark
+        ));
+    }
     page
 }
 
@@ -228,7 +304,7 @@ mod tests {
             .iter()
             .map(|table| table.text.lines().count() - 1)
             .sum();
-        assert_eq!(sources().len(), lines);
+        assert_eq!(sources().len(), lines + code_figures().len());
     }
 
     /// The page is kept as a file so that it can be read without running anything; this test writes nothing, it says what

@@ -69,6 +69,12 @@ pub(super) fn month_value(
         share: share(value, budget),
         costs,
         value_spread: spread_of(brought, |year| year.value[month]),
+        net_spread: spread_of(brought, |year| {
+            let of = |kinds: &[(CostKind, Months)]| {
+                kinds.iter().map(|(_, months)| months[month]).sum::<f64>()
+            };
+            year.value[month] - of(fixed) - of(&year.costs)
+        }),
         grown_kg_spread: spread_of(brought, |year| year.grown_kg[month]),
         work_h: input.work_h[month] + input.pick_h_per_kg * grown_kg,
     }

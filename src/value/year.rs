@@ -90,6 +90,8 @@ pub struct MonthValue {
     pub costs: Vec<(CostKind, Money)>,
     /// Value over the weather years, units of the currency.
     pub value_spread: Quantiles,
+    /// Value less cost over the weather years, units of the currency.
+    pub net_spread: Quantiles,
     /// kg picked over the weather years.
     pub grown_kg_spread: Quantiles,
     /// Hours of work.
@@ -141,6 +143,23 @@ pub struct YearValue {
     pub work_h: f64,
     /// What a careful reader should know.
     pub flags: Vec<Flag>,
+}
+
+/// Months of winter harvest, October to April, 0 to 11; half a year later in the south.
+const WINTER_MONTHS: [usize; 7] = [9, 10, 11, 0, 1, 2, 3];
+/// Months by which the seasons of the south are shifted.
+const HALF_YEAR_MONTHS: usize = 6;
+
+impl YearValue {
+    /// Picked from October to April, kg; from April to October south of the equator.
+    pub fn winter_grown_kg(&self, southern: bool) -> f64 {
+        let shift = if southern { HALF_YEAR_MONTHS } else { 0 };
+        WINTER_MONTHS
+            .iter()
+            .filter_map(|month| self.months.get((month + shift) % 12))
+            .map(|month| month.grown_kg)
+            .sum()
+    }
 }
 
 /// One food's part in the year.

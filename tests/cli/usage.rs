@@ -4,9 +4,9 @@ use predicates::prelude::*;
 
 use super::common::{SMALL, arg, bedyear, folder_with};
 
-const VERBS: [&str; 12] = [
-    "new", "check", "climate", "season", "plan", "value", "calendar", "report", "overview",
-    "schema", "crops", "climates",
+const VERBS: [&str; 13] = [
+    "new", "check", "climate", "season", "plan", "value", "prices", "calendar", "report",
+    "overview", "schema", "crops", "climates",
 ];
 
 #[test]

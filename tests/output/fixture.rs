@@ -369,10 +369,21 @@ pub fn value() -> ValueView {
             net: value - cost,
             budget: 900.0,
             share: Some(value / 900.0),
+            work_h: wave(at, 9.0, 4.0),
+            grown_range: Some(Spread {
+                p10: eaten_kg,
+                p50: eaten_kg * 1.15,
+                p90: eaten_kg * 1.3,
+            }),
             value_range: Some(Spread {
                 p10: value * 0.8,
                 p50: value * 0.97,
                 p90: value * 1.1,
+            }),
+            net_range: Some(Spread {
+                p10: value * 0.8 - cost,
+                p50: value * 0.97 - cost,
+                p90: value * 1.1 - cost,
             }),
         }
     };
@@ -388,6 +399,12 @@ pub fn value() -> ValueView {
         net: sum(|month| month.net),
         budget: sum(|month| month.budget),
         share: Some(sum(|month| month.value) / sum(|month| month.budget)),
+        work_h: sum(|month| month.work_h),
+        value_range: Some(Spread {
+            p10: 5000.0,
+            p50: 5900.0,
+            p90: 6500.0,
+        }),
         net_range: Some(Spread {
             p10: 3900.0,
             p50: 4700.0,
@@ -432,15 +449,102 @@ pub fn value() -> ValueView {
                 basis: "5 sowings (invented)".to_string(),
             },
         ],
-        payback: Some(PaybackView {
+        costs_by_month: (1..=12)
+            .flat_map(|month| {
+                [("electricity for the heater", 700.0), ("seed and tray mix", 320.0)].map(
+                    |(item, year)| MonthCostRow {
+                        month,
+                        item: item.to_string(),
+                        cost: year / 12.0,
+                    },
+                )
+            })
+            .collect(),
+        without_building: LifeRow {
+            case: "without the building's cost".to_string(),
+            outlay: 0.0,
+            net_year: 4700.0,
+            simple_years: None,
+            discounted_years: None,
+            net_present_value: 60300.0,
+            cost_per_kg: Some(11.2),
+            life_years: 20,
+            discount_rate: 0.03,
+        },
+        with_building: Some(LifeRow {
+            case: "with the building's cost".to_string(),
             outlay: 42000.0,
+            net_year: 1230.0,
             simple_years: Some(8.9),
             discounted_years: Some(11.2),
             net_present_value: 18300.0,
+            cost_per_kg: Some(40.6),
+            life_years: 20,
             discount_rate: 0.03,
-            horizon_years: 20,
+        }),
+        cover: Some(CoverView {
+            figures: CoverRow {
+                share: 0.1,
+                of: "groceries".to_string(),
+                spent: 80000.0,
+                target: 8000.0,
+                value_today: 5952.0,
+                value_most_here: 9000.0,
+                value_most: 10800.0,
+                reached: false,
+                bed_area_m2: Some(13.4),
+                price_factor: Some(1.5),
+                appetite_factor: None,
+                appetite_area_m2: None,
+                eaters: Some(2.2),
+            },
+            answer: vec![
+                "10.0 % of the groceries is 8000.00 SEK a year; the house brings 5952.00 SEK today (7.4 %).".to_string(),
+                "Beds: at least 13 m2 in place of 10 m2 (invented).".to_string(),
+            ],
         }),
         notes: Vec::new(),
+    }
+}
+
+pub fn prices() -> PricesView {
+    let food = |name: &str, price: Option<f64>, source: &str, year: Option<i32>, mark: &str| {
+        FoodPriceView {
+            food: name.to_lowercase(),
+            name: name.to_string(),
+            price_per_kg: price.map(|mean| {
+                std::array::from_fn(|month| wave(month as f64 * 30.4, mean, -mean / 9.0))
+            }),
+            price_source: source.to_string(),
+            price_source_year: year,
+            price_mark: mark.to_string(),
+            bought_kg_week: 0.4,
+            bought_source: "the household's word (invented)".to_string(),
+            edible_share: 0.85,
+        }
+    };
+    let receipts = "own receipts, 14 purchases";
+    PricesView {
+        place: "Östersund, Sweden".to_string(),
+        currency: "SEK".to_string(),
+        price_year: 2027,
+        kitchen_loss: 0.2,
+        eaten_at_home: 0.67,
+        foods: vec![
+            food("Tomato", Some(36.5), receipts, Some(2026), "own figure"),
+            food("Spinach", Some(118.0), "invented", Some(2025), "assumption"),
+            food(
+                "Parsley",
+                None,
+                "no price published; give your own",
+                None,
+                "to ask",
+            ),
+        ],
+        notes: vec![Note::new(
+            NoteKind::Warning,
+            "Parsley: give your price (invented).",
+        )],
     }
 }
 
@@ -476,16 +580,22 @@ pub fn compare() -> CompareView {
         coldest_root_zone_c: 2.4 + warmer,
         darkest_month_mol_m2_day: 1.5,
         heater_kwh: 720.0,
+        fuel: "propane".to_string(),
+        fuel_unit: "L".to_string(),
+        fuel_amount: 127.0,
         fan_kwh: 240.0,
         months_below_0_c: 5,
         energy_cost: Some(1440.0),
         grown_kg: kg,
+        winter_grown_kg: kg.map(|kg| kg * 0.4),
         eaten_kg: kg.map(|kg| kg * 0.87),
         weeks_with_food: kg.map(|_| 47),
         value: kg.map(|kg| kg * 62.0),
         cost: kg.map(|_| 1080.0),
         net: kg.map(|kg| kg * 62.0 - 1080.0),
         payback_years: kg.map(|_| 8.9),
+        discounted_payback_years: kg.map(|_| 11.2),
+        net_present_value: kg.map(|kg| kg * 166.0),
     };
     CompareView {
         place: "Östersund, Sweden".to_string(),

@@ -95,7 +95,7 @@ fn an_empty_plan_gives_a_page_too() {
     view.plan.gaps.clear();
     view.plan.beds.clear();
     view.value.prices.clear();
-    view.value.payback = None;
+    view.value.with_building = None;
     let page = html::render(&view, Units::Si);
     assert!(!page.contains("NaN") && !page.contains("inf"));
 }

@@ -14,6 +14,11 @@ fn all(look: &Look) -> Vec<(&'static str, String)> {
         ("plan", terminal::plan(&plan, look)),
         ("weeks", terminal::weeks(&plan, look)),
         ("value", terminal::value(&fixture::value(), look)),
+        (
+            "value_by_month",
+            terminal::value_by_month(&fixture::value(), look),
+        ),
+        ("prices", terminal::prices(&fixture::prices(), look)),
         ("check", terminal::check(&fixture::check(), look)),
         ("compare", terminal::compare(&fixture::compare(), look)),
         ("work", terminal::work_list(&plan, look)),

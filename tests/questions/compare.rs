@@ -9,14 +9,15 @@ fn built_in_variants_come_out_in_the_order_of_the_physics() {
     let mut job = super::job(2);
     job.project.beds.truncate(1);
     let weathers = study::weather_years(&job);
-    let variants = built_in(&job).unwrap();
+    let variants = built_in(&job, study::variants::SMALL_HEATER_SET_POINT_C).unwrap();
     let found: Vec<ComparedVariant> = variants
         .iter()
         .map(|variant| ComparedVariant {
             compared: compare(variant, &weathers).unwrap(),
             planned: None,
-            own_cost: variant.own_cost,
+            cost_known: variant.cost_known,
             place: job.site.place.name.clone(),
+            southern: false,
         })
         .collect();
     let named = |name: &str| -> &Compared {
@@ -31,6 +32,10 @@ fn built_in_variants_come_out_in_the_order_of_the_physics() {
     assert!((held.coldest_air_c - study::variants::SMALL_HEATER_SET_POINT_C).abs() < 0.5);
     // Heating one sheet of film through a Montana winter takes more than heating an insulated house.
     assert!(held.heater_kwh > 5.0 * named("small heater").heater_kwh);
+    // Fuel by name and amount: what the electric heater takes is what it gives.
+    assert_eq!(held.fuel.fuel, bedyear::value::Fuel::Electricity);
+    assert_eq!(held.fuel.unit, "kWh");
+    assert!((held.fuel.amount - held.heater_kwh).abs() < 1e-6);
     let price = held.energy_cost.unwrap() / held.heater_kwh;
     assert!(
         (price - 0.13).abs() < 0.001,
@@ -55,4 +60,43 @@ fn built_in_variants_come_out_in_the_order_of_the_physics() {
     );
     assert!(view.variants.iter().all(|row| row.payback_years.is_none()));
     assert_eq!(view.currency, "USD");
+}
+
+/// A plain hoop heated with propane through a Montana winter: litres by simulation, efficiency and heat content (7.08 kWh/L
+/// higher heating value, EIA), cost by the price of the file.
+#[test]
+fn a_heated_hoop_comes_out_with_its_fuel_and_its_cost() {
+    let text = include_str!("../../examples/heated-hoop.toml");
+    let mut project = bedyear::file::parse("heated-hoop.toml", text).unwrap();
+    project.planning.weather_years = 2;
+    let job = study::Job::new(project, &study::SideFiles::default()).unwrap();
+    let weathers = study::weather_years(&job);
+    let variants = built_in(&job, 5.0).unwrap();
+    let hoop = variants
+        .iter()
+        .find(|variant| variant.name == "heated tunnel")
+        .unwrap();
+    let found = compare(hoop, &weathers).unwrap();
+    assert!(
+        (found.coldest_air_c - 5.0).abs() < 0.5,
+        "{}",
+        found.coldest_air_c
+    );
+    assert_eq!(
+        (found.fuel.fuel, found.fuel.unit),
+        (bedyear::value::Fuel::Propane, "L")
+    );
+    let litres = found.heater_kwh / 0.78 / 7.08;
+    assert!((found.fuel.amount / litres - 1.0).abs() < 1e-6);
+    // 2.11 USD a US gallon of 3.785 L.
+    let cost = litres * 2.11 / 3.785_411_784;
+    let fans = found.fan_kwh * 0.2;
+    let energy = found.energy_cost.unwrap();
+    assert!(
+        energy >= cost * 0.999 && energy <= cost + fans,
+        "{energy} {cost}"
+    );
+    // Degree hours of a Montana winter below 5 C over one film: thousands of litres for 60 m2, not hundreds.
+    assert!((1500.0..20_000.0).contains(&litres), "{litres}");
+    assert!(hoop.cost_known && hoop.job.project.costs.building.is_some());
 }

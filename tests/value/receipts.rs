@@ -1,6 +1,7 @@
 //! The person's own receipts, whole and broken.
 
 use bedyear::value::receipts::read;
+use bedyear::value::{Household, OwnAppetite, OwnPrice, market};
 
 #[test]
 fn prices_and_appetite_of_five_weeks() {
@@ -12,7 +13,7 @@ fn prices_and_appetite_of_five_weeks() {
         2026-02-05,cucumber,,2,2.80,corner\n";
     let receipts = read(text);
     assert_eq!(receipts.bad, []);
-    let prices = receipts.prices();
+    let prices = receipts.prices(&Household::of_size(2, 2026));
     assert_eq!(prices[0].food, "carrot");
     assert!(
         (prices[0].per_kg[0] - 2.30).abs() < 1e-12,
@@ -69,4 +70,65 @@ fn heads_are_asked_for() {
         "line 1, column `heads`: no column `date`; the first line must name `date`, `food`, `kg` or `each`, `paid`"
     );
     assert!(!read("").bad.is_empty());
+}
+
+/// CPI-U, all items, annual averages: 292.655 in 2022, 313.689 in 2024 (BLS, read second hand).
+#[test]
+fn what_was_paid_in_another_year_is_moved_by_the_index() {
+    let receipts = read("date,food,kg,paid\n2022-05-01,kale,1,10\n2024-05-01,kale,1,10\n");
+    let price = &receipts.prices(&Household::of_size(2, 2024))[0];
+    let by_hand = (10.0 * 313.689 / 292.655 + 10.0) / 2.0;
+    assert!((price.per_kg[4] - by_hand).abs() < 1e-9, "{price:?}");
+    assert_eq!(price.year, 2024);
+    assert_eq!(price.basis, "own receipts, 2 purchases");
+}
+
+#[test]
+fn receipts_go_before_the_file_and_tell_the_appetite_only_where_they_hold_all() {
+    let text =
+        "date,food,kg,paid\n2026-01-01,kale,2,20\n2026-01-01,leek,1,4\n2026-01-28,kale,2,20\n";
+    let receipts = read(text);
+    let mut household = Household::of_size(2, 2026);
+    household.prices.push(OwnPrice {
+        food: "kale".to_owned(),
+        per_kg: [1.0; 12],
+        basis: "project file".to_owned(),
+        year: 2026,
+    });
+    household.appetites.push(OwnAppetite {
+        of: "leek".to_owned(),
+        kg_week: 0.7,
+        basis: "project file".to_owned(),
+    });
+    let some = market(&receipts.told(household.clone(), false)).unwrap();
+    let kale = some.food("kale").unwrap();
+    assert_eq!(kale.price_per_kg, [10.0; 12]);
+    assert_eq!(kale.price_basis.source, "own receipts, 2 purchases");
+    assert_eq!(kale.price_basis.mark, "own figure");
+    let usual = market(&household)
+        .unwrap()
+        .food("kale")
+        .unwrap()
+        .bought_kg_week;
+    assert_eq!(kale.bought_kg_week, usual);
+    let all = market(&receipts.told(household, true)).unwrap();
+    assert!(
+        (all.food("kale").unwrap().bought_kg_week - 1.0).abs() < 1e-12,
+        "4 kg in 28 days"
+    );
+    assert_eq!(
+        all.food("leek").unwrap().bought_kg_week,
+        0.7,
+        "the file's word goes first"
+    );
+}
+
+#[test]
+fn a_table_parted_otherwise_is_told_so() {
+    let bad = read("date;food;kg;paid\n2026-01-01;kale;1;2\n").bad;
+    assert!(
+        bad[0].to_string().ends_with("with commas between them"),
+        "{}",
+        bad[0]
+    );
 }

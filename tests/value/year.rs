@@ -189,6 +189,7 @@ proptest! {
                 }
             }
         }
+        prop_assert_eq!(value.costs.len(), value.months[0].costs.len());
         let basket = market.currency.round(market.basket_year(false));
         prop_assert!(value.value <= basket + Money::from_minor(12));
         prop_assert_eq!(value.months.iter().map(|m| m.value).sum::<Money>(), value.value);
@@ -202,5 +203,19 @@ proptest! {
         }
         prop_assert!((value.grown_kg - value.eaten_kg - value.surplus_kg).abs() < 1e-6);
         prop_assert!(value.value_spread.p10 <= value.value_spread.p50 && value.value_spread.p50 <= value.value_spread.p90);
+    }
+
+    /// A produce line that the person states is a ceiling in every weather year, and an appetite above it is flagged.
+    #[test]
+    fn a_stated_line_holds(first in any_harvests(), second in any_harvests(), line in 0.0..200.0f64) {
+        let mut household = Household::of_size(3, 2025);
+        household.produce_month = Some(line);
+        let market = market(&household).unwrap();
+        let years = [weather_year(&market, &first), weather_year(&market, &second)];
+        let value = account(&market, &household, &years);
+        prop_assert!(value.value <= value.ceiling + Money::from_minor(12));
+        prop_assert!(value.value_spread.p90 <= line * 12.0 + 1e-6);
+        let flagged = value.flags.iter().any(|flag| matches!(flag, Flag::AppetiteAboveProduce { .. }));
+        prop_assert_eq!(flagged, market.basket_year(false) > line * 12.0);
     }
 }

@@ -89,6 +89,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("money.prices", Table, Nothing("the price tables"), NO_BOUND, "one's own price by food"),
     key("money.prices.*", Prices(PerMass), Nothing("the price tables"), MONEY, "price of that food as bought"),
     key("money.receipts", Text, Nothing("no receipts"), NO_BOUND, "receipts (CSV: date, food, kg or each, paid), relative to this file's folder"),
+    key("money.receipts_complete", Kind::Flag, Flag(false, "receipts tell prices; a drawer of receipts seldom holds them all"), NO_BOUND, "do the receipts hold all that was bought? Then the appetite is taken from them too"),
     key("money.region", Text, Nothing("the whole country"), NO_BOUND, "region of the published prices of energy, such as US Montana"),
     key("money.electricity", Price(PerEnergy), Nothing("the published price of the region"), MONEY, "price of electricity"),
     key("money.fuel", FuelPrice, Nothing("the published price of the region"), MONEY, "price of the heater's fuel"),

@@ -36,6 +36,7 @@ pub fn household(root: &Section<'_, '_>) -> Household {
         budget: money::budget(root),
         prices: prices(&money_table),
         receipts: money_table.text("receipts"),
+        receipts_complete: money_table.flag_or_default("receipts_complete"),
         sowings_per_week: table.number("sowings_a_week"),
         trays: table.number("trays"),
         same_family_again: table.flag_or_default("same_family_again"),

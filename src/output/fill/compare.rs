@@ -1,7 +1,9 @@
 //! Buildings side by side, from the study to the view.
 
+use crate::output::text::fixed;
 use crate::output::view::{CompareMonthsInRow, CompareRow, CompareView, Note, NoteKind, Spread};
 use crate::study::{Compared, PlanStudy, ValueStudy};
+use crate::value;
 
 /// A variant simulated, with its plan and account where they were made.
 pub struct ComparedVariant {
@@ -9,10 +11,12 @@ pub struct ComparedVariant {
     pub compared: Compared,
     /// Planned and valued; none where it was not asked for.
     pub planned: Option<(PlanStudy, ValueStudy)>,
-    /// Does the file's building cost belong to this building?
-    pub own_cost: bool,
+    /// Is it known what this building costs?
+    pub cost_known: bool,
     /// Where it stands.
     pub place: String,
+    /// South of the equator?
+    pub southern: bool,
 }
 
 /// Buildings side by side; the first is the one the others are held against.
@@ -39,10 +43,10 @@ pub fn compare(variants: &[ComparedVariant]) -> CompareView {
             "the files count in different currencies: money is left out",
         ));
     }
-    if variants.iter().any(|variant| !variant.own_cost) {
+    if variants.iter().any(|variant| !variant.cost_known) {
         notes.push(Note::new(
             NoteKind::Note,
-            "what a built-in variant costs to build is not in the file, so it has no payback",
+            "what a measure costs to build is not in the file, so a variant with one has no payback",
         ));
     }
     CompareView {
@@ -57,10 +61,53 @@ pub fn compare(variants: &[ComparedVariant]) -> CompareView {
     }
 }
 
+/// A published cost with its unit, year and source.
+fn published(item: &str) -> String {
+    value::input(item).map_or_else(String::new, |row| {
+        let year = row
+            .year
+            .map_or_else(String::new, |year| format!(", {year}"));
+        format!(
+            "{} {} ({}{year}; {})",
+            fixed(row.value, 2),
+            row.unit,
+            row.source,
+            row.mark
+        )
+    })
+}
+
+/// What the built-in variants are.
+pub fn built_in_notes(set_point_c: f64) -> Vec<Note> {
+    let held = fixed(set_point_c, 1);
+    [
+        format!(
+            "small heater: electric, or the file's own, at {held} °C; heated tunnel: as large a heater as that takes, of the \
+             file's own kind or else electric; the heater's own price is not counted"
+        ),
+        format!(
+            "plain and heated tunnel: one film over the same floor; building: {}; film: {}, renewed every {} years; upkeep: {} \
+             {}; all in the money of the file",
+            published("build_high_tunnel"),
+            published("cover_cost_film"),
+            fixed(value::input("cover_life_film").map_or(0.0, |row| row.value), 0),
+            fixed(value::input("upkeep_share").map_or(0.0, |row| row.value), 2),
+            "of the building's cost a year (common practice, no source)",
+        ),
+        "outdoors: the same beds under the open sky; rain is not set against the water they are given".to_owned(),
+    ]
+    .map(|text| Note::new(NoteKind::Note, text))
+    .to_vec()
+}
+
 fn row(variant: &ComparedVariant, with_money: bool) -> CompareRow {
     let compared = &variant.compared;
     let planned = variant.planned.as_ref();
     let year = planned.map(|(_, value)| &value.year);
+    let fuel = Some(compared.fuel).filter(|fuel| fuel.amount > 0.0);
+    let life = planned
+        .filter(|_| variant.cost_known && with_money)
+        .and_then(|(_, value)| value.with_building.as_ref());
     let money = |of: fn(&crate::value::YearValue) -> crate::value::Money| {
         year.filter(|_| with_money)
             .map(|year| year.currency.amount(of(year)))
@@ -72,19 +119,22 @@ fn row(variant: &ComparedVariant, with_money: bool) -> CompareRow {
         coldest_root_zone_c: compared.coldest_root_zone_c,
         darkest_month_mol_m2_day: compared.darkest_month_mol_m2_day,
         heater_kwh: compared.heater_kwh,
+        fuel: fuel.map_or_else(String::new, |fuel| fuel.fuel.name().to_owned()),
+        fuel_unit: fuel.map_or_else(String::new, |fuel| fuel.unit.to_owned()),
+        fuel_amount: fuel.map_or(0.0, |fuel| fuel.amount),
         fan_kwh: compared.fan_kwh,
         months_below_0_c: compared.months_below_0_c as u32,
         energy_cost: compared.energy_cost.filter(|_| with_money),
         grown_kg: year.map(|year| year.grown_kg),
+        winter_grown_kg: year.map(|year| year.winter_grown_kg(variant.southern)),
         eaten_kg: year.map(|year| year.eaten_kg),
         weeks_with_food: planned.map(|(plan, _)| weeks_with_food(plan)),
         value: money(|year| year.value),
         cost: money(|year| year.cost),
         net: money(|year| year.net),
-        payback_years: planned
-            .filter(|_| variant.own_cost)
-            .and_then(|(_, value)| value.payback.as_ref())
-            .and_then(|payback| payback.simple_years),
+        payback_years: life.and_then(|life| life.simple_years),
+        discounted_payback_years: life.and_then(|life| life.discounted_years),
+        net_present_value: life.map(|life| life.net_present_value),
     }
 }
 

@@ -3,9 +3,11 @@
 mod check;
 mod climate;
 mod compare;
+mod cover;
 mod explain;
 mod outage;
 mod plan;
+mod prices;
 mod report;
 mod season;
 mod shelf;
@@ -14,10 +16,12 @@ mod why;
 
 pub use check::{cautions, check, defaults};
 pub use climate::{climate, hours};
-pub use compare::{ComparedVariant, compare};
+pub use compare::{ComparedVariant, built_in_notes, compare};
+pub use cover::cover;
 pub use explain::explain;
 pub use outage::outage;
 pub use plan::plan;
+pub use prices::prices;
 pub use report::report;
 pub use season::season;
 pub use shelf::{crop, crops, places, schema};

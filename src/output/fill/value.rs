@@ -2,10 +2,11 @@
 
 use crate::output::text::{fixed, percent};
 use crate::output::view::{
-    CostRow, Note, NoteKind, PaybackView, PriceRow, Spread, ValueMonth, ValueView, ValueYear,
+    CostRow, LifeRow, MonthCostRow, Note, NoteKind, PriceRow, Spread, ValueMonth, ValueView,
+    ValueYear,
 };
 use crate::study::{Job, PlanStudy, ValueStudy};
-use crate::value::{Basis, CostKind, Currency, Flag, Missing, Money};
+use crate::value::{Basis, CostKind, Currency, Flag, Market, Missing, Money, Payback};
 
 /// Food and money through the year.
 pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
@@ -25,7 +26,10 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
             net: money(m.net),
             budget: money(m.budget),
             share: m.share,
+            work_h: m.work_h,
+            grown_range: Some(Spread::from(m.grown_kg_spread)),
             value_range: Some(Spread::from(m.value_spread)),
+            net_range: Some(Spread::from(m.net_spread)),
         }
     };
     ValueView {
@@ -42,6 +46,8 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
             net: money(year.net),
             budget: money(year.ceiling),
             share: year.share_of_produce,
+            work_h: year.work_h,
+            value_range: Some(Spread::from(year.value_spread)),
             net_range: Some(Spread::from(year.net_spread)),
         },
         ceiling: money(year.ceiling),
@@ -49,7 +55,20 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
         share_of_groceries: year.share_of_groceries,
         prices: prices(plan, study),
         costs: costs(study),
-        payback: payback(job, study),
+        costs_by_month: costs_by_month(study),
+        without_building: life(
+            job,
+            "without the building's cost",
+            0.0,
+            &study.without_building,
+        ),
+        with_building: job
+            .project
+            .costs
+            .building
+            .zip(study.with_building.as_ref())
+            .map(|(outlay, payback)| life(job, "with the building's cost", outlay, payback)),
+        cover: None,
         notes: notes(plan, study),
     }
 }
@@ -130,16 +149,38 @@ fn cost_basis(study: &ValueStudy, kind: CostKind) -> String {
         .unwrap_or_default()
 }
 
-fn payback(job: &Job, study: &ValueStudy) -> Option<PaybackView> {
-    let payback = study.payback.as_ref()?;
-    Some(PaybackView {
-        outlay: job.project.costs.building?,
-        simple_years: payback.simple_years,
-        discounted_years: payback.discounted_years,
+fn costs_by_month(study: &ValueStudy) -> Vec<MonthCostRow> {
+    let currency = study.year.currency;
+    let of_month = |month: &crate::value::MonthValue| {
+        let number = month.month;
+        month
+            .costs
+            .iter()
+            .map(move |(kind, amount)| MonthCostRow {
+                month: number,
+                item: cost_word(*kind).to_owned(),
+                cost: currency.amount(*amount),
+            })
+            .collect::<Vec<_>>()
+    };
+    study.year.months.iter().flat_map(of_month).collect()
+}
+
+fn life(job: &Job, case: &str, outlay: f64, payback: &Payback) -> LifeRow {
+    let rate = job.project.costs.discount_rate;
+    let years = payback.life_years;
+    let paid_back = |years: Option<f64>| years.filter(|_| outlay > 0.0);
+    LifeRow {
+        case: case.to_owned(),
+        outlay,
+        net_year: payback.net_a_year,
+        simple_years: paid_back(payback.simple_years),
+        discounted_years: paid_back(payback.discounted_years),
         net_present_value: payback.net_present_value,
-        discount_rate: job.project.costs.discount_rate,
-        horizon_years: payback.life_years,
-    })
+        cost_per_kg: payback.levelised_cost_per_kg,
+        life_years: years,
+        discount_rate: rate,
+    }
 }
 
 fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
@@ -150,18 +191,7 @@ fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
         .flags
         .iter()
         .map(|flag| Note::new(NoteKind::Warning, flag_words(flag, currency)));
-    let grown = |food: &str| study.year.foods.iter().any(|line| line.food == food);
-    let asked = market
-        .asked
-        .iter()
-        .filter(|asked| asked.what == Missing::Price && grown(&asked.food))
-        .map(|asked| {
-            let food = &asked.food;
-            Note::new(
-                NoteKind::Warning,
-                format!("no price is published for {food}: give your own under [money.prices]; until then it counts for nothing"),
-            )
-        });
+    let asked = asked(market).map(|text| Note::new(NoteKind::Warning, text));
     let assumed = market
         .assumptions
         .iter()
@@ -185,6 +215,26 @@ fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
         .chain(assumed)
         .chain([work, water])
         .collect()
+}
+
+/// The foods to ask a price for, in one sentence.
+pub(super) fn asked(market: &Market) -> Option<String> {
+    let foods: Vec<&str> = market
+        .asked
+        .iter()
+        .filter(|asked| asked.what == Missing::Price)
+        .filter_map(|asked| market.food(&asked.food))
+        .map(|line| line.food.as_str())
+        .collect();
+    (!foods.is_empty()).then(|| {
+        format!(
+            "no price is published for {}: give what you pay under [money.prices], such as {} = \"40 {}/kg\"; until then \
+             they count for nothing and are planned only where you wish for them",
+            foods.join(", "),
+            foods[0],
+            market.currency.code()
+        )
+    })
 }
 
 fn flag_words(flag: &Flag, currency: Currency) -> String {

@@ -9,7 +9,7 @@ use super::scale::Scale;
 use super::table::Grid;
 use crate::output::text::{fixed, money_decimals, month_head, percent};
 use crate::output::units::Units;
-use crate::output::view::{PaybackView, ValueView};
+use crate::output::view::{LifeRow, ValueView};
 
 /// Height of the chart of months.
 const HEIGHT: f64 = 170.0;
@@ -24,7 +24,8 @@ pub(super) fn section(view: &ValueView, units: Units) -> Markup {
         dl.figures {
             div { dt { "Share of the produce budget" } dd { (share(view.share_of_produce)) } }
             div { dt { "Share of all groceries" } dd { (share(view.share_of_groceries)) } }
-            @if let Some(payback) = &view.payback { (payback_figures(payback, &view.currency)) }
+            @if let Some(life) = &view.with_building { (life_figures(life, &view.currency)) }
+            (cost_per_kg(view))
         }
         (months(view).render())
         (year(view).render())
@@ -33,15 +34,27 @@ pub(super) fn section(view: &ValueView, units: Units) -> Markup {
     }
 }
 
-fn payback_figures(payback: &PaybackView, currency: &str) -> Markup {
+fn life_figures(life: &LifeRow, currency: &str) -> Markup {
     let years = |years: Option<f64>| match years {
         Some(years) => format!("{} years", fixed(years, 1)),
-        None => format!("never within {} years", payback.horizon_years),
+        None => format!("never within {} years", life.life_years),
     };
     html! {
-        div { dt { "Outlay of " (fixed(payback.outlay, 0)) " " (currency) " paid back in" } dd { (years(payback.simple_years)) } }
-        div { dt { "discounted at " (percent(payback.discount_rate, 1)) } dd { (years(payback.discounted_years)) } }
-        div { dt { "Net present value over " (payback.horizon_years) " years" } dd { (fixed(payback.net_present_value, 0)) " " (currency) } }
+        div { dt { "Outlay of " (fixed(life.outlay, 0)) " " (currency) " paid back in" } dd { (years(life.simple_years)) } }
+        div { dt { "discounted at " (percent(life.discount_rate, 1)) } dd { (years(life.discounted_years)) } }
+        div { dt { "Net present value over " (life.life_years) " years" } dd { (fixed(life.net_present_value, 0)) " " (currency) } }
+    }
+}
+
+/// Cost of a kg eaten, with the building's cost and without.
+fn cost_per_kg(view: &ValueView) -> Markup {
+    let lives = [Some(&view.without_building), view.with_building.as_ref()];
+    html! {
+        @for life in lives.into_iter().flatten() {
+            @if let Some(cost) = life.cost_per_kg {
+                div { dt { "A kg eaten costs, " (life.case) } dd { (fixed(cost, 2)) " " (view.currency) } }
+            }
+        }
     }
 }
 

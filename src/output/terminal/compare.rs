@@ -29,7 +29,7 @@ const fn line(
 }
 
 /// What is compared, in order.
-const LINES: [Line; 15] = [
+const LINES: [Line; 18] = [
     line("Coldest hour, air", "°C", 1, |row| Some(row.coldest_air_c)),
     line("Coldest month, air", "°C", 1, |row| {
         Some(row.coldest_month_air_c)
@@ -47,6 +47,9 @@ const LINES: [Line; 15] = [
     }),
     line("Energy, cost", "", 0, |row| row.energy_cost),
     line("Grown", "kg", 0, |row| row.grown_kg),
+    line("Grown, winter half year", "kg", 0, |row| {
+        row.winter_grown_kg
+    }),
     line("Eaten", "kg", 0, |row| row.eaten_kg),
     line("Weeks with food", "weeks", 0, |row| {
         row.weeks_with_food.map(f64::from)
@@ -55,6 +58,10 @@ const LINES: [Line; 15] = [
     line("Cost", "", 0, |row| row.cost),
     line("Net", "", 0, |row| row.net),
     line("Payback", "years", 1, |row| row.payback_years),
+    line("Payback, discounted", "years", 1, |row| {
+        row.discounted_payback_years
+    }),
+    line("Net present value", "", 0, |row| row.net_present_value),
 ];
 
 /// Width of the heads and units, in characters.
@@ -95,44 +102,108 @@ fn parts(view: &CompareView, look: &Look) -> Vec<CompareView> {
     others.chunks(usize::from(fit) - 1).map(part).collect()
 }
 
+/// A line ready to be shown: its head, unit, decimals and one figure for each variant.
+struct Figures {
+    head: String,
+    unit: String,
+    decimals: usize,
+    figures: Vec<Option<f64>>,
+}
+
 fn figures(view: &CompareView, look: &Look) -> String {
     let mut sheet = sheet(view);
-    for (line, figures) in known(view) {
-        let shown = figures.iter().map(|figure| match figure {
-            Some(value) => fixed(look.units.convert(*value, line.unit).0, line.decimals),
+    for line in known(view) {
+        let shown = line.figures.iter().map(|figure| match figure {
+            Some(value) => fixed(look.units.convert(*value, &line.unit).0, line.decimals),
             None => "-".to_string(),
         });
-        sheet.row(cells(line.head, &unit(view, line.unit, look), shown));
+        sheet.row(cells(&line.head, &unit(view, &line.unit, look), shown));
     }
-    months_in(view, &mut sheet);
     sheet.render(look)
 }
 
 fn changes(view: &CompareView, look: &Look) -> String {
     let mut sheet = sheet(view);
-    for (line, figures) in known(view) {
-        let first = figures.first().copied().flatten();
-        let step = if line.unit == "°C" { "K" } else { line.unit };
-        let changed = figures.iter().map(|figure| match first.zip(*figure) {
+    for line in known(view) {
+        let first = line.figures.first().copied().flatten();
+        let step = if line.unit == "°C" { "K" } else { &line.unit };
+        let changed = line.figures.iter().map(|figure| match first.zip(*figure) {
             Some((first, value)) => {
                 signed(look.units.convert(value - first, step).0, line.decimals)
             }
             None => "-".to_string(),
         });
-        sheet.row(cells(line.head, &unit(view, step, look), changed));
+        sheet.row(cells(&line.head, &unit(view, step, look), changed));
     }
     sheet.render(look)
 }
 
-/// The lines of which something is known, with their figures.
-fn known(view: &CompareView) -> Vec<(Line, Vec<Option<f64>>)> {
-    LINES
+/// The lines of which something is known, with their figures: first what stands in every row, then fuel by name, then
+/// months in by crop.
+fn known(view: &CompareView) -> Vec<Figures> {
+    let fixed_lines = LINES.iter().map(|line| Figures {
+        head: line.head.to_string(),
+        unit: line.unit.to_string(),
+        decimals: line.decimals,
+        figures: view.variants.iter().map(line.figure).collect(),
+    });
+    fixed_lines
+        .chain(fuels(view))
+        .chain(months_in(view))
+        .filter(|line| line.figures.iter().any(Option::is_some))
+        .collect()
+}
+
+/// One line for each fuel that some variant burns.
+fn fuels(view: &CompareView) -> Vec<Figures> {
+    let mut names: Vec<(&str, &str)> = Vec::new();
+    for row in view.variants.iter().filter(|row| !row.fuel.is_empty()) {
+        if !names.contains(&(&row.fuel, &row.fuel_unit)) {
+            names.push((&row.fuel, &row.fuel_unit));
+        }
+    }
+    let line = |(fuel, unit): (&str, &str)| Figures {
+        head: format!("Heater: {fuel}"),
+        unit: unit.to_string(),
+        decimals: 0,
+        figures: view
+            .variants
+            .iter()
+            .map(|row| {
+                Some(if row.fuel == fuel {
+                    row.fuel_amount
+                } else {
+                    0.0
+                })
+            })
+            .collect(),
+    };
+    names.into_iter().map(line).collect()
+}
+
+/// One line for each warm crop that stays in somewhere: median months.
+fn months_in(view: &CompareView) -> Vec<Figures> {
+    let mut crops: Vec<&str> = Vec::new();
+    for row in &view.months_in {
+        if row.months_in.is_some() && !crops.contains(&row.crop.as_str()) {
+            crops.push(&row.crop);
+        }
+    }
+    let of = |crop: &str, variant: &CompareRow| {
+        view.months_in
+            .iter()
+            .find(|row| row.crop == crop && row.variant == variant.variant)
+            .and_then(|row| row.months_in)
+            .map(|spread| spread.p50)
+    };
+    crops
         .into_iter()
-        .map(|line| {
-            let figures = view.variants.iter().map(line.figure).collect();
-            (line, figures)
+        .map(|crop| Figures {
+            head: format!("In: {crop}"),
+            unit: "months".to_string(),
+            decimals: 1,
+            figures: view.variants.iter().map(|row| of(crop, row)).collect(),
         })
-        .filter(|(_, figures): &(Line, Vec<Option<f64>>)| figures.iter().any(Option::is_some))
         .collect()
 }
 
@@ -166,28 +237,5 @@ fn signed(value: f64, decimals: usize) -> String {
         text
     } else {
         format!("+{text}")
-    }
-}
-
-/// One line for each warm crop that stays in somewhere: median months.
-fn months_in(view: &CompareView, sheet: &mut Sheet) {
-    let mut crops: Vec<&str> = Vec::new();
-    for row in &view.months_in {
-        if row.months_in.is_some() && !crops.contains(&row.crop.as_str()) {
-            crops.push(&row.crop);
-        }
-    }
-    for crop in crops {
-        let found = view.variants.iter().map(|variant| {
-            let row = view
-                .months_in
-                .iter()
-                .find(|row| row.crop == crop && row.variant == variant.variant);
-            match row.and_then(|row| row.months_in) {
-                Some(spread) => fixed(spread.p50, 1),
-                None => "-".to_string(),
-            }
-        });
-        sheet.row(cells(&format!("In: {crop}"), "months", found));
     }
 }

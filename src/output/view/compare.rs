@@ -20,6 +20,12 @@ row! {
         darkest_month_mol_m2_day: f64, "mol/m2/day";
         /// Heat delivered by the heater in the year.
         heater_kwh: f64, "kWh";
+        /// What the heater takes; empty without heat.
+        fuel: String, "";
+        /// Unit in which that is sold.
+        fuel_unit: String, "";
+        /// Amount of it in the year, in its unit.
+        fuel_amount: f64, "fuel_unit";
         /// Electricity used by the fan in the year.
         fan_kwh: f64, "kWh";
         /// Months of the usual year with an hour of air below 0 °C.
@@ -28,6 +34,8 @@ row! {
         energy_cost: Option<f64>, "currency";
         /// Harvest of the year; empty where no plan was made.
         grown_kg: Option<f64>, "kg";
+        /// Harvest from October to April; in the south from April to October.
+        winter_grown_kg: Option<f64>, "kg";
         /// Eaten in place of buying.
         eaten_kg: Option<f64>, "kg";
         /// Weeks with food from the beds.
@@ -40,6 +48,10 @@ row! {
         net: Option<f64>, "currency";
         /// Years until the nets add up to the outlay; empty if they never do.
         payback_years: Option<f64>, "years";
+        /// The same with discounted nets.
+        discounted_payback_years: Option<f64>, "years";
+        /// Net present value over the life, the building's cost taken off; empty where that is not known.
+        net_present_value: Option<f64>, "currency";
     }
 }
 

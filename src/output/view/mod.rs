@@ -9,6 +9,7 @@ mod compare;
 mod explain;
 mod outage;
 mod plan;
+mod prices;
 mod report;
 mod season;
 mod shelf;
@@ -26,12 +27,15 @@ pub use plan::{
     FoodWeek, FoodWeekRow, GapRow, PickRow, PlanView, PlantingRow, PlantingView, SeedRow, WeekPick,
     WeekRow, WeekView,
 };
+pub use prices::{FoodMonthRow, FoodPriceView, PricesView};
 pub use report::{ReportView, SourceRow};
 pub use season::{
     LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState, SeasonView,
 };
 pub use shelf::{CropFigureRow, CropRow, KeyView, PlaceRow, ShelfView};
-pub use value::{CostRow, PaybackView, PriceRow, ValueMonth, ValueView, ValueYear};
+pub use value::{
+    CostRow, CoverRow, CoverView, LifeRow, MonthCostRow, PriceRow, ValueMonth, ValueView, ValueYear,
+};
 pub use why::{MeasureRow, StoreRow, WhyView};
 
 use serde::Serialize;

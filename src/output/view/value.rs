@@ -28,8 +28,26 @@ row! {
         budget: f64, "currency";
         /// Value as a share of the budget; empty where the budget is nil.
         share: Option<f64>, "share";
+        /// Hours of work, not counted as a cost.
+        work_h: f64, "h";
+        /// Picked, over the weather years.
+        grown_range: Option<Spread>, "kg";
         /// Value over the weather years.
         value_range: Option<Spread>, "currency";
+        /// Net over the weather years.
+        net_range: Option<Spread>, "currency";
+    }
+}
+
+row! {
+    /// One cost of one month; the costs of a month add up to its `cost`.
+    pub struct MonthCostRow {
+        /// Month, 1 to 12.
+        month: u32, "";
+        /// What is paid for.
+        item: String, "";
+        /// Paid in the month.
+        cost: f64, "currency";
     }
 }
 
@@ -54,6 +72,10 @@ row! {
         budget: f64, "currency";
         /// Value as a share of the budget; empty where the budget is nil.
         share: Option<f64>, "share";
+        /// Hours of work, not counted as a cost.
+        work_h: f64, "h";
+        /// Value over the weather years.
+        value_range: Option<Spread>, "currency";
         /// Net over the weather years.
         net_range: Option<Spread>, "currency";
     }
@@ -89,21 +111,70 @@ row! {
     }
 }
 
-/// What the building brings back.
+row! {
+    /// What the beds bring over the building's life.
+    pub struct LifeRow {
+        /// With the building's own cost or without it.
+        case: String, "";
+        /// Laid out at the start.
+        outlay: f64, "currency";
+        /// The same net every year that the whole life comes to: outlay and renewals spread at the discount rate.
+        net_year: f64, "currency";
+        /// Years until the nets add up to the outlay; empty if they never do, or if there is none.
+        simple_years: Option<f64>, "years";
+        /// The same with discounted nets.
+        discounted_years: Option<f64>, "years";
+        /// Net present value over the life.
+        net_present_value: f64, "currency";
+        /// Cost of one kg eaten over the life, outlay included; empty where nothing is eaten.
+        cost_per_kg: Option<f64>, "currency/kg";
+        /// Life looked at.
+        life_years: u32, "years";
+        /// Real discount rate a year.
+        discount_rate: f64, "share";
+    }
+}
+
+row! {
+    /// What it would take to cover a share of the spending.
+    pub struct CoverRow {
+        /// Share asked for.
+        share: f64, "share";
+        /// Of what: groceries or produce.
+        of: String, "";
+        /// Spent on that in a year.
+        spent: f64, "currency";
+        /// The share of it.
+        target: f64, "currency";
+        /// What the eaten food of the year is worth today.
+        value_today: f64, "currency";
+        /// Most that any bed area in this building could bring.
+        value_most_here: f64, "currency";
+        /// Most that any building could bring.
+        value_most: f64, "currency";
+        /// Is it reached today?
+        reached: bool, "";
+        /// Least bed area that would do; empty where no area does.
+        bed_area_m2: Option<f64>, "m2";
+        /// Times as dear as produce would have to be; empty where no price does it.
+        price_factor: Option<f64>, "times";
+        /// Times as much produce as would have to be eaten in place of other food; empty where that is not what is missing.
+        appetite_factor: Option<f64>, "times";
+        /// Least bed area that would grow so much.
+        appetite_area_m2: Option<f64>, "m2";
+        /// Most eaters for whom today's beds do; empty where no number does.
+        eaters: Option<f64>, "people";
+    }
+}
+
+/// What it would take, in figures and in words.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct PaybackView {
-    /// What was paid for the building, in the currency.
-    pub outlay: f64,
-    /// Years until the nets add up to the outlay; empty if they never do.
-    pub simple_years: Option<f64>,
-    /// The same with discounted nets.
-    pub discounted_years: Option<f64>,
-    /// Net present value over the horizon, in the currency.
-    pub net_present_value: f64,
-    /// Discount rate a year, as a share.
-    pub discount_rate: f64,
-    /// Years looked at.
-    pub horizon_years: u32,
+pub struct CoverView {
+    /// The figures.
+    #[serde(flatten)]
+    pub figures: CoverRow,
+    /// The answer in plain sentences.
+    pub answer: Vec<String>,
 }
 
 /// Food and money through the year.
@@ -127,8 +198,32 @@ pub struct ValueView {
     pub prices: Vec<PriceRow>,
     /// Costs by item.
     pub costs: Vec<CostRow>,
-    /// What the building brings back; empty where no outlay is given.
-    pub payback: Option<PaybackView>,
+    /// Costs by month and item.
+    pub costs_by_month: Vec<MonthCostRow>,
+    /// What the beds bring over the building's life, its own cost left out.
+    pub without_building: LifeRow,
+    /// The same with its cost; empty where none is given.
+    pub with_building: Option<LifeRow>,
+    /// What it would take to cover a share of the spending, where that was asked.
+    pub cover: Option<CoverView>,
     /// What else to know.
     pub notes: Vec<Note>,
+}
+
+impl ValueView {
+    /// Without the building's cost, and with it where that is known.
+    pub fn lives(&self) -> Vec<LifeRow> {
+        std::iter::once(&self.without_building)
+            .chain(&self.with_building)
+            .cloned()
+            .collect()
+    }
+
+    /// What it would take, where that was asked.
+    pub fn cover_rows(&self) -> Vec<CoverRow> {
+        self.cover
+            .iter()
+            .map(|cover| cover.figures.clone())
+            .collect()
+    }
 }

@@ -1,0 +1,32 @@
+//! `prices`: what food costs the household, by month, and where each figure comes from.
+
+use std::io::Write;
+
+use bedyear::output::{fill, terminal};
+use bedyear::study;
+
+use super::common::{Show, Source};
+use super::failure::Failure;
+use super::{print, project};
+
+/// Prices by food and month with source and year, what is bought in a week, and the foods whose price you must give
+///
+/// Example: bedyear prices greenhouse.toml --format csv
+#[derive(clap::Args)]
+pub struct Args {
+    #[command(flatten)]
+    source: Source,
+    #[command(flatten)]
+    show: Show,
+}
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Failure`] for files that cannot be used, or output that cannot be written.
+pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    let job = project::open(&args.source, args.show.color_stderr())?;
+    let (household, market) = study::demand(&job).map_err(|error| project::failed(&error))?;
+    let view = fill::prices(&job.site.place.name, &household, &market);
+    print::view(&view, &args.show, terminal::prices, |view| view.rows(), out)
+}

@@ -1,0 +1,200 @@
+//! The answer in plain sentences.
+
+use super::{Answer, Money, Today, Whole, part_of};
+
+/// Foods named in a sentence about what a building does not carry; own choice.
+const FOODS_NAMED: usize = 3;
+/// Days in a week.
+const DAYS_PER_WEEK: f64 = 7.0;
+/// Square feet in a square metre: 1 / 0.3048^2 (international foot, exact).
+const FT2_PER_M2: f64 = 10.763_910_416_709_722;
+
+/// An area in both units, whole.
+fn area(m2: f64) -> String {
+    format!("{m2:.0} m2 ({:.0} ft2)", m2 * FT2_PER_M2)
+}
+
+pub(super) fn sentences(today: &Today, answer: &Answer) -> Vec<String> {
+    let said = Words { today, answer };
+    let mut all = vec![said.stand()];
+    if answer.reached {
+        all.push("It is reached today.".to_owned());
+        return all;
+    }
+    all.push(said.beds());
+    all.push(said.prices());
+    all.extend(said.appetite());
+    all.push(said.eaters());
+    all
+}
+
+struct Words<'a> {
+    today: &'a Today<'a>,
+    answer: &'a Answer,
+}
+
+impl Words<'_> {
+    fn money(&self, amount: Money) -> String {
+        let currency = self.today.market.currency;
+        format!("{} {}", currency.text(amount), currency.code())
+    }
+
+    fn percent(&self, part: Money) -> String {
+        let share = part_of(part, self.answer.spent, self.today.market.currency);
+        format!("{:.1} %", share * 100.0)
+    }
+
+    fn whole(&self) -> &'static str {
+        match self.answer.whole {
+            Whole::Groceries => "groceries",
+            Whole::Produce => "produce bought",
+        }
+    }
+
+    fn stand(&self) -> String {
+        let answer = self.answer;
+        format!(
+            "{:.1} % of the {} is {} a year; the house brings {} today ({}).",
+            answer.share * 100.0,
+            self.whole(),
+            self.money(answer.target),
+            self.money(answer.value_today),
+            self.percent(answer.value_today)
+        )
+    }
+
+    fn beds(&self) -> String {
+        let answer = self.answer;
+        if let Some(least) = answer.bed_area_m2 {
+            return format!(
+                "Beds: at least {} in place of {}, more where further beds bring food that is already plentiful; beds \
+                 without end in this house would bring {}.",
+                area(least),
+                area(self.today.bed_area_m2),
+                self.money(answer.value_most_here)
+            );
+        }
+        if answer.target > answer.value_most {
+            return format!(
+                "No bed area does it: all that the household buys of what beds can grow costs {} a year, {} of the {}, and \
+                 nobody saves more than they spend.{}",
+                self.money(answer.value_most),
+                self.percent(answer.value_most),
+                self.whole(),
+                self.here_is_less()
+            );
+        }
+        if answer.target > answer.value_most_here {
+            return format!(
+                "No bed area does it in this house: beds without end would bring {} ({}){}. With a climate that carried \
+                 everything all year it could be up to {}.",
+                self.money(answer.value_most_here),
+                self.percent(answer.value_most_here),
+                self.because(),
+                self.money(answer.value_most)
+            );
+        }
+        "Beds: nothing is harvested today that is worth money, so no area can be named.".to_owned()
+    }
+
+    fn here_is_less(&self) -> String {
+        let answer = self.answer;
+        if answer.value_most_here >= answer.value_most {
+            return String::new();
+        }
+        format!(
+            " In this house beds without end would bring {}{}.",
+            self.money(answer.value_most_here),
+            self.because()
+        )
+    }
+
+    /// Which foods the climate inside does not carry, and for how long.
+    fn because(&self) -> String {
+        let short = &self.today.endless.short;
+        let named: Vec<String> = short
+            .iter()
+            .take(FOODS_NAMED)
+            .map(|food| format!("{} in {:.0} weeks of the year", food.name, food.weeks))
+            .collect();
+        if named.is_empty() {
+            return String::new();
+        }
+        let more = if short.len() > FOODS_NAMED {
+            " and others"
+        } else {
+            ""
+        };
+        format!(
+            ", since it does not bring {}{more}",
+            named.join(", ").to_lowercase()
+        )
+    }
+
+    fn prices(&self) -> String {
+        let answer = self.answer;
+        match (answer.price_factor, answer.whole) {
+            (Some(factor), _) => format!(
+                "Prices: produce would have to cost {factor:.1} times as much, all other groceries as they are."
+            ),
+            (None, Whole::Produce) => {
+                "Prices: no price level does it, since dearer produce makes the bill as much longer."
+                    .to_owned()
+            }
+            (None, Whole::Groceries) => format!(
+                "Prices: at no price, since dearer produce makes the bill longer too, and less than {:.1} % of the produce \
+                 comes from the beds.",
+                answer.share * 100.0
+            ),
+        }
+    }
+
+    fn appetite(&self) -> Option<String> {
+        if self.answer.whole == Whole::Produce {
+            return None;
+        }
+        let Some(factor) = self.answer.appetite_factor else {
+            return Some(
+                "Appetite: what the household buys of produce is enough; it need not eat more of it."
+                    .to_owned(),
+            );
+        };
+        let bought: f64 = self
+            .today
+            .market
+            .foods
+            .iter()
+            .map(|line| line.bought_kg_week)
+            .sum();
+        let a_head_kg = factor * bought / DAYS_PER_WEEK / self.today.eaters;
+        let beds = self
+            .answer
+            .appetite_area_m2
+            .map_or_else(String::new, |least| {
+                format!(", and beds of at least {} to grow it", area(least))
+            });
+        Some(format!(
+            "Appetite: the household would have to eat {factor:.1} times as much of the produce that grows here in place of \
+             other food, about {a_head_kg:.1} kg a day for each{beds}."
+        ))
+    }
+
+    fn eaters(&self) -> String {
+        let answer = self.answer;
+        match answer.eaters {
+            Some(eaters) if eaters >= 1.0 => format!(
+                "Eaters: today's beds cover that share for at most {eaters:.1} people with the same appetite and groceries a \
+                 head, not for {:.0}.",
+                self.today.eaters
+            ),
+            Some(_) => {
+                "Eaters: not even one person is covered to that share by today's harvest.".to_owned()
+            }
+            None if answer.target > answer.value_most_here => {
+                "Eaters: no number of people does it: fewer mouths have a shorter bill, but eat as much less of what grows."
+                    .to_owned()
+            }
+            None => "Eaters: at no number, since nothing that is eaten today has a price.".to_owned(),
+        }
+    }
+}

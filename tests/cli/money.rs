@@ -1,0 +1,159 @@
+//! Money from the command line: receipts, prices, what it would take, with and without the building's cost.
+
+use predicates::prelude::*;
+
+use super::common::{
+    SMALL, arg, bedyear, csv_rows, fits_80_columns, folder_with, json_of, output_of,
+};
+
+/// The small project with receipts of its own, in a folder with them.
+fn with_receipts(receipts: &str) -> (tempfile::TempDir, std::path::PathBuf) {
+    let (folder, path) = folder_with("beds.toml", format!("{SMALL}receipts = \"paid.csv\"\n"));
+    std::fs::write(folder.path().join("paid.csv"), receipts).unwrap();
+    (folder, path)
+}
+
+#[test]
+fn own_receipts_stand_in_the_price_table() {
+    let text = "date,food,kg,paid\n2027-01-05,spinach,0.5,6.00\n2027-02-02,Spinach,1,11.00\n";
+    let (_folder, path) = with_receipts(text);
+    let rows = csv_rows(&output_of(&["prices", arg(&path), "--format", "csv"]));
+    let spinach = |month: &str| {
+        rows.iter()
+            .find(|row| row["food"] == "spinach" && row["month"] == month)
+            .unwrap()
+    };
+    assert_eq!(spinach("1")["price_per_kg"], "12");
+    assert_eq!(spinach("2")["price_per_kg"], "11");
+    assert!((spinach("7")["price_per_kg"].parse::<f64>().unwrap() - 17.0 / 1.5).abs() < 1e-9);
+    assert_eq!(spinach("1")["source"], "own receipts, 2 purchases");
+    assert_eq!(spinach("1")["source_year"], "2027");
+    let table = output_of(&["prices", arg(&path)]);
+    assert!(table.contains("own receipts"), "{table}");
+    fits_80_columns(&table);
+}
+
+#[test]
+fn every_bad_row_of_the_receipts_is_named_by_line_and_column() {
+    let text = "date,food,kg,paid\n2027-01-05,spinach,0.5,6.00\n5.1.2027,spinach,1,2\n2027-01-06,spinnach,1,2\n2027-01-07,spinach,\"1,5\",2\n";
+    let (_folder, path) = with_receipts(text);
+    for verb in ["check", "prices", "value"] {
+        bedyear()
+            .args([verb, arg(&path)])
+            .assert()
+            .code(2)
+            .stdout("")
+            .stderr(predicate::str::contains("paid.csv: line 3, column `date`"))
+            .stderr(predicate::str::contains("line 4, column `food`: `spinnach` is not a food or group on file; did you mean `spinach`?"))
+            .stderr(predicate::str::contains("line 5, column `kg`: `1,5` is not a number; write it with a point"));
+    }
+    std::fs::remove_file(path.parent().unwrap().join("paid.csv")).unwrap();
+    bedyear()
+        .args(["check", arg(&path)])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("`money.receipts` names it"));
+}
+
+#[test]
+fn a_food_without_a_price_is_asked_for() {
+    let file = SMALL.replace(
+        "eats = [\"spinach\", \"lettuce\"]",
+        "eats = [\"spinach\", \"parsley\", \"dill\"]",
+    );
+    let (_folder, path) = folder_with("beds.toml", file);
+    let table = output_of(&["prices", arg(&path)]);
+    assert!(table.contains("no price is published for"), "{table}");
+    let read = json_of(&["prices", arg(&path), "--format", "json"]);
+    let foods = read["foods"].as_array().unwrap();
+    let parsley = foods.iter().find(|food| food["food"] == "parsley").unwrap();
+    assert!(parsley["price_per_kg"].is_null());
+    assert_eq!(parsley["price_mark"], "to ask");
+    let spinach = foods.iter().find(|food| food["food"] == "spinach").unwrap();
+    assert_eq!(spinach["price_per_kg"].as_array().unwrap().len(), 12);
+}
+
+/// Counted work that gives a plan of two beds quickly.
+const QUICK: [&str; 4] = ["--gap", "20", "--work", "5"];
+
+#[test]
+fn what_it_would_take_is_answered_in_figures_and_words() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let ask = |share: &str, more: &[&str]| {
+        output_of(&[&["value", arg(&path), "--cover", share], &QUICK[..], more].concat())
+    };
+    let table = ask("30%", &[]);
+    fits_80_columns(&table);
+    assert!(table.contains("What would it take?"), "{table}");
+    assert!(table.contains("No bed area does it"), "{table}");
+    let read: serde_json::Value =
+        serde_json::from_str(&ask("50% of produce", &["--format", "json"])).unwrap();
+    let cover = &read["cover"];
+    assert_eq!(cover["of"], "produce");
+    assert_eq!(cover["target"].as_f64().unwrap(), 600.0);
+    assert!(cover["price_factor"].is_null());
+    assert!(!cover["answer"].as_array().unwrap().is_empty());
+    let rows = csv_rows(&ask("1%", &["--format", "csv", "--part", "cover"]));
+    assert_eq!(rows.len(), 1);
+    assert_eq!(rows[0]["of"], "groceries");
+    for wrong in ["30", "0.3", "130%", "30% of fuel"] {
+        bedyear()
+            .args(["value", arg(&path), "--cover", wrong])
+            .assert()
+            .code(2)
+            .stdout("");
+    }
+    bedyear()
+        .args(["value", arg(&path), "--part", "cover"])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("--cover"));
+}
+
+#[test]
+fn costs_add_up_to_the_cent_and_the_building_is_counted_apart() {
+    let file = format!(
+        "{SMALL}building = \"2000 USD\"\nlife = \"20 years\"\ndiscount = \"3 %\"\nupkeep = \"31 USD/year\"\n"
+    );
+    let (_folder, path) = folder_with("beds.toml", file);
+    let run = |more: &[&str]| output_of(&[&["value", arg(&path)], &QUICK[..], more].concat());
+    let read: serde_json::Value = serde_json::from_str(&run(&["--format", "json"])).unwrap();
+    let cents = |value: &serde_json::Value| (value.as_f64().unwrap() * 100.0).round() as i64;
+    let costs = read["costs_by_month"].as_array().unwrap();
+    for month in read["months"].as_array().unwrap() {
+        let of_month = costs.iter().filter(|row| row["month"] == month["month"]);
+        assert_eq!(
+            of_month.map(|row| cents(&row["cost"])).sum::<i64>(),
+            cents(&month["cost"])
+        );
+        assert_eq!(
+            cents(&month["value"]) - cents(&month["cost"]),
+            cents(&month["net"])
+        );
+    }
+    for (part, whole) in [("value", "value"), ("cost", "cost"), ("net", "net")] {
+        let months = read["months"].as_array().unwrap().iter();
+        assert_eq!(
+            months.map(|month| cents(&month[part])).sum::<i64>(),
+            cents(&read["year"][whole])
+        );
+    }
+    let (without, with) = (&read["without_building"], &read["with_building"]);
+    assert!(without["simple_years"].is_null());
+    let npv = |life: &serde_json::Value| life["net_present_value"].as_f64().unwrap();
+    assert!((npv(without) - npv(with) - 2000.0).abs() < 1e-6);
+    assert!(with["cost_per_kg"].as_f64().unwrap() > without["cost_per_kg"].as_f64().unwrap());
+    assert_eq!(
+        csv_rows(&run(&["--format", "csv", "--part", "life"])).len(),
+        2
+    );
+    let by_item = csv_rows(&run(&["--format", "csv", "--part", "costs"]));
+    assert_eq!(by_item.len(), costs.len());
+    assert!(
+        by_item
+            .iter()
+            .any(|row| row["item"] == "upkeep" && row["cost"] == "2.58")
+    );
+    assert_eq!(csv_rows(&run(&["--format", "csv"])).len(), 12);
+    fits_80_columns(&run(&["--by-month"]));
+}
