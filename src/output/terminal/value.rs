@@ -295,7 +295,7 @@ fn life(view: &ValueView, look: &Look) -> String {
     }
     let first = &view.without_building;
     let mut text = format!(
-        "\nOver {} years at {} a year above inflation, a new cover paid when it falls due\n{}",
+        "\nOver {} years at {} a year above inflation; new covers paid when due\n{}",
         first.life_years,
         percent(first.discount_rate, 1),
         sheet.render(look)
