@@ -116,7 +116,7 @@ impl Build {
     fn note(&mut self, draft: &Draft, total: f64) {
         let food = &draft.food.id;
         match &draft.price {
-            Some(price) => self.assumptions.extend(price.notes.iter().cloned()),
+            Some(price) => price.notes.iter().for_each(|note| self.assume(note)),
             None => self.asked.push(Asked {
                 food: food.clone(),
                 what: Missing::Price,
@@ -127,6 +127,23 @@ impl Build {
                 food: food.clone(),
                 what: Missing::Appetite,
             });
+        }
+    }
+
+    /// Adds what was assumed of a food; foods of which the same is assumed share a sentence.
+    fn assume(&mut self, note: &str) {
+        let Some((name, same)) = note.split_once(": ") else {
+            self.assumptions.push(note.to_owned());
+            return;
+        };
+        let alike = |known: &&mut String| {
+            known
+                .split_once(": ")
+                .is_some_and(|(_, other)| other == same)
+        };
+        match self.assumptions.iter_mut().find(alike) {
+            Some(known) => *known = known.replacen(": ", &format!(", {name}: "), 1),
+            None => self.assumptions.push(note.to_owned()),
         }
     }
 

@@ -111,7 +111,10 @@ pub enum ValueError {
         region: String,
     },
     /// The bill for all food at home is not known.
-    #[error("the groceries bill of the household is not known; give `groceries_month`")]
+    #[error(
+        "what the household spends on food is not known, or nothing, so no share of it can be told; give `groceries` or \
+         `produce` under [money]"
+    )]
     NoGroceries,
 }
 

@@ -85,6 +85,18 @@ fn what_is_replaced_matters_more_than_the_season() {
 }
 
 #[test]
+fn foods_of_which_the_same_is_assumed_share_a_sentence() {
+    let market = market(&Household::of_size(2, 2025)).unwrap();
+    let shared =
+        "Beet, Turnip root, Kohlrabi, Parsnip: price of Carrot is taken (the cheap end of roots)";
+    assert!(
+        market.assumptions.iter().any(|said| said == shared),
+        "{:?}",
+        market.assumptions
+    );
+}
+
+#[test]
 fn a_crop_id_finds_its_food() {
     let market = market(&Household::of_size(2, 2025)).unwrap();
     for (crop, food) in [

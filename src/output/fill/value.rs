@@ -146,7 +146,7 @@ fn cost_basis(study: &ValueStudy, kind: CostKind) -> String {
     };
     fixed_one
         .or_else(|| tariff.map(|priced| basis(&priced.basis)))
-        .unwrap_or_default()
+        .unwrap_or_else(|| "not counted: no price is published; give your own".to_owned())
 }
 
 fn costs_by_month(study: &ValueStudy) -> Vec<MonthCostRow> {
@@ -228,7 +228,7 @@ pub(super) fn asked(market: &Market) -> Option<String> {
         .collect();
     (!foods.is_empty()).then(|| {
         format!(
-            "no price is published for {}: give what you pay under [money.prices], such as {} = \"40 {}/kg\"; until then \
+            "no price is published for {}: give what you pay under [money.prices], as in {} = \"... {}/kg\"; until then \
              they count for nothing and are planned only where you wish for them",
             foods.join(", "),
             foods[0],
