@@ -20,5 +20,7 @@ mod saved_plan;
 mod season;
 #[path = "cli/shelf.rs"]
 mod shelf;
+#[path = "cli/tables.rs"]
+mod tables;
 #[path = "cli/usage.rs"]
 mod usage;

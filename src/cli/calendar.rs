@@ -32,6 +32,9 @@ pub struct Args {
     /// Ring on the day before each task, at this hour
     #[arg(long, value_name = "HOUR", value_parser = clap::value_parser!(u32).range(0..=23))]
     remind: Option<u32>,
+    /// The saved plan that this one replaces: what it no longer needs is taken off the phone
+    #[arg(long, value_name = "OLD_PLAN.toml", requires = "ical")]
+    replaces: Option<PathBuf>,
     /// Number of times the plan was made anew: raise it so that a phone takes the new dates
     #[arg(long, value_name = "N", default_value_t = 0)]
     revision: u32,
@@ -59,7 +62,15 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             }),
             units: print::look(&args.show).units,
         };
-        print::file(path, ical::render(&view, style).as_bytes())?;
+        let earlier = match &args.replaces {
+            Some(saved) => {
+                let old = whole::saved_plan(&job, &climate, saved)?;
+                Some(fill::plan(&job, &climate, &old, None))
+            }
+            None => None,
+        };
+        let text = ical::render(&view, earlier.as_ref(), style);
+        print::file(path, text.as_bytes())?;
     }
     if args.csv.is_some() || args.ical.is_some() {
         return Ok(());

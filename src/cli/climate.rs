@@ -56,9 +56,7 @@ fn hourly_bytes(path: &Path, rows: &[ClimateHour]) -> Result<Vec<u8>, Failure> {
             .map_err(Failure::work)?
             .into_bytes());
     }
-    let mut bytes = Vec::new();
-    parquet_out::write_rows(rows, &mut bytes).map_err(Failure::work)?;
-    Ok(bytes)
+    parquet_out::to_bytes(rows).map_err(Failure::work)
 }
 
 /// Runs the verb.

@@ -18,6 +18,8 @@ mod report;
 mod season;
 mod shelf;
 mod shell;
+mod sweep;
+mod tables;
 mod value;
 mod whole;
 
@@ -51,10 +53,13 @@ enum Verb {
     Prices(prices::Args),
     Calendar(calendar::Args),
     Report(report::Args),
+    Tables(tables::Args),
+    Sweep(sweep::Args),
     Overview(overview::Args),
     Schema(shelf::SchemaArgs),
     Crops(shelf::CropsArgs),
     Climates(shelf::ClimatesArgs),
+    Columns(shelf::ColumnsArgs),
     Completions(shell::CompletionsArgs),
     /// The manual page, for `man -l`
     Manual,
@@ -84,10 +89,13 @@ fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
         Verb::Prices(args) => prices::run(args, out),
         Verb::Calendar(args) => calendar::run(args, out),
         Verb::Report(args) => report::run(args, out),
+        Verb::Tables(args) => tables::run(args),
+        Verb::Sweep(args) => sweep::run(args),
         Verb::Overview(args) => overview::run(args, out),
         Verb::Schema(args) => shelf::schema(args, out),
         Verb::Crops(args) => shelf::crops(args, out),
         Verb::Climates(args) => shelf::climates(args, out),
+        Verb::Columns(args) => shelf::columns(args, out),
         Verb::Completions(args) => shell::completions(args, out),
         Verb::Manual => shell::manual(out),
     }

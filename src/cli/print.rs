@@ -46,12 +46,33 @@ pub fn view<V: Serialize, R: Row>(
 /// # Errors
 /// [`Failure::Work`] that names the file and the reason; the old file is then as it was.
 pub fn file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    file_unsaid(path, bytes)?;
+    say(&format!("written: {}", printable(path)));
+    Ok(())
+}
+
+/// Writes one of many files whole or not at all, without a word.
+///
+/// # Errors
+/// As [`file`].
+pub fn file_unsaid(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     write::atomic(path, bytes).map_err(|error| {
         Failure::work(format!(
             "error: {} was not written: {error}",
             printable(path)
         ))
-    })?;
-    say(&format!("written: {}", printable(path)));
-    Ok(())
+    })
+}
+
+/// Makes a folder, with those above it, where there is none.
+///
+/// # Errors
+/// [`Failure::Work`] that names the folder and the reason.
+pub fn folder(path: &Path) -> Result<(), Failure> {
+    std::fs::create_dir_all(path).map_err(|error| {
+        Failure::work(format!(
+            "error: folder {} was not made: {error}",
+            printable(path)
+        ))
+    })
 }

@@ -3,8 +3,7 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use bedyear::output::view::YearKind;
-use bedyear::output::{fill, html};
+use bedyear::output::html;
 
 use super::common::{Show, Source};
 use super::failure::Failure;
@@ -33,17 +32,7 @@ pub struct Args {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
-    let (climate, weathers) = whole::climate(&job)?;
-    let season = whole::season(&job, &climate, &weathers)?;
-    let plan = whole::plan(&job, &climate, &args.search)?;
-    let value = whole::value(&job, &climate, &plan)?;
-    let view = fill::report(
-        &job,
-        fill::climate(&job, &climate, YearKind::Settled),
-        fill::season(&job, &season),
-        fill::plan(&job, &climate, &plan, Some(&value)),
-        fill::value(&job, &plan, &value),
-    );
+    let view = whole::report_view(&job, &args.search)?;
     let page = html::render(&view, print::look(&args.show).units);
     match &args.output {
         Some(path) => print::file(path, page.as_bytes()),

@@ -1,11 +1,11 @@
-//! `schema`, `crops`, `climates`: what is on the shelf, and where each figure comes from.
+//! `schema`, `columns`, `crops`, `climates`: what is on the shelf, and where each figure comes from.
 
 use std::io::Write;
 use std::path::PathBuf;
 
 use bedyear::crops::Table;
 use bedyear::output::view::ShelfView;
-use bedyear::output::{Row, fill, terminal};
+use bedyear::output::{Row, fill, tables, terminal};
 use bedyear::site::climates;
 use serde::Serialize;
 
@@ -46,6 +46,15 @@ pub struct ClimatesArgs {
     show: Show,
 }
 
+/// Every column of the tables for machines, with its unit and meaning
+///
+/// Example: bedyear columns --format csv
+#[derive(clap::Args)]
+pub struct ColumnsArgs {
+    #[command(flatten)]
+    show: Show,
+}
+
 /// Runs `schema`.
 pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
     print_rows(&fill::schema(), &args.show, out)
@@ -75,6 +84,14 @@ pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
             )))
         }
     }
+}
+
+/// Runs `columns`.
+pub fn columns(args: &ColumnsArgs, out: &mut impl Write) -> Result<(), Failure> {
+    let view = ShelfView {
+        rows: tables::dictionary(),
+    };
+    print_rows(&view, &args.show, out)
 }
 
 /// Runs `climates`.

@@ -1,8 +1,12 @@
 //! Runs the stages one after the other for the verbs that need them all, with progress on standard error.
 
+use std::fmt::Display;
 use std::io::IsTerminal;
+use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use bedyear::output::fill;
+use bedyear::output::view::{ReportView, YearKind};
 use bedyear::plan::{PlanFile, Progress, SolveOptions};
 use bedyear::site::Weather;
 use bedyear::study::{self, ClimateStudy, Job, PlanStudy, SeasonStudy, ValueStudy};
@@ -66,15 +70,11 @@ pub fn season(
 /// The plan; Ctrl-C ends the search with the best plan so far.
 pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanStudy, Failure> {
     if let Some(path) = &search.plan {
-        let text = read_text(path)?;
-        let wrong = |error| Failure::input(format!("error: {}: {error}", printable(path)));
-        let file = PlanFile::parse(&text).map_err(wrong)?;
-        return study::plan_from_file(job, climate, &file)
-            .map_err(|error| Failure::input(format!("error: {}: {error}", printable(path))));
+        return saved_plan(job, climate, path);
     }
     // A second handler cannot be set; the first one does the same.
     let _ = ctrlc::set_handler(|| STOP.store(true, Ordering::Relaxed));
-    let bar = bar();
+    let bar = bar("planning {bar:30} {msg}");
     let tell = |progress: Progress| {
         bar.set_length(progress.work_limit);
         bar.set_position(progress.work);
@@ -104,17 +104,41 @@ pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanSt
     plan
 }
 
+/// A plan that was saved, as it does in this project.
+pub fn saved_plan(job: &Job, climate: &ClimateStudy, path: &Path) -> Result<PlanStudy, Failure> {
+    let text = read_text(path)?;
+    let wrong =
+        |error: &dyn Display| Failure::input(format!("error: {}: {error}", printable(path)));
+    let file = PlanFile::parse(&text).map_err(|error| wrong(&error))?;
+    study::plan_from_file(job, climate, &file).map_err(|error| wrong(&error))
+}
+
 /// The year's account.
 pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<ValueStudy, Failure> {
     study::value(job, climate, plan).map_err(|error| failed(&error))
 }
 
+/// Everything that the report shows.
+pub fn report_view(job: &Job, search: &Search) -> Result<ReportView, Failure> {
+    let (climate, weathers) = climate(job)?;
+    let season = season(job, &climate, &weathers)?;
+    let plan = plan(job, &climate, search)?;
+    let value = value(job, &climate, &plan)?;
+    Ok(fill::report(
+        job,
+        fill::climate(job, &climate, YearKind::Settled),
+        fill::season(job, &season),
+        fill::plan(job, &climate, &plan, Some(&value)),
+        fill::value(job, &plan, &value),
+    ))
+}
+
 /// A progress bar on a terminal, nothing when piped.
-fn bar() -> ProgressBar {
+pub fn bar(template: &str) -> ProgressBar {
     if !std::io::stderr().is_terminal() {
         return ProgressBar::hidden();
     }
-    let style = ProgressStyle::with_template("planning {bar:30} {msg}")
-        .unwrap_or_else(|_| ProgressStyle::default_bar());
+    let style =
+        ProgressStyle::with_template(template).unwrap_or_else(|_| ProgressStyle::default_bar());
     ProgressBar::new(1).with_style(style)
 }

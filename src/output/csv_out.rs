@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use super::row::{Cell, Row};
+use super::tables::DataTable;
 
 /// Writes a header and one line for each row.
 ///
@@ -11,28 +12,36 @@ use super::row::{Cell, Row};
 ///
 /// # Errors
 /// What the writer reports, such as a full disk.
-pub fn write_rows<R: Row>(rows: &[R], out: impl Write) -> Result<(), csv::Error> {
+pub fn write_table(table: &DataTable, out: impl Write) -> Result<(), csv::Error> {
     let mut writer = csv::WriterBuilder::new()
         .terminator(csv::Terminator::CRLF)
         .from_writer(out);
-    writer.write_record(R::columns().iter().map(|column| column.name.as_str()))?;
-    for row in rows {
-        writer.write_record(row.cells().iter().map(cell_text))?;
+    writer.write_record(table.columns.iter().map(|column| column.name.as_str()))?;
+    for row in &table.rows {
+        writer.write_record(row.iter().map(cell_text))?;
     }
     writer.flush()?;
     Ok(())
 }
 
-/// The rows as text.
+/// A table as text.
 ///
 /// # Errors
-/// As [`write_rows`]; writing to memory does not fail.
-pub fn to_string<R: Row>(rows: &[R]) -> Result<String, csv::Error> {
+/// As [`write_table`]; writing to memory does not fail.
+pub fn table_text(table: &DataTable) -> Result<String, csv::Error> {
     let mut bytes = Vec::new();
-    write_rows(rows, &mut bytes)?;
+    write_table(table, &mut bytes)?;
     String::from_utf8(bytes).map_err(|error| {
         csv::Error::from(std::io::Error::new(std::io::ErrorKind::InvalidData, error))
     })
+}
+
+/// Rows of one type as text.
+///
+/// # Errors
+/// As [`write_table`]; writing to memory does not fail.
+pub fn to_string<R: Row>(rows: &[R]) -> Result<String, csv::Error> {
+    table_text(&DataTable::of("rows", rows))
 }
 
 /// One cell as it stands in the file.

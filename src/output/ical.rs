@@ -1,11 +1,16 @@
 //! The work list as iCalendar (RFC 5545): all-day entries that a new plan updates in place.
 //!
 //! An entry's UID comes from what the task is (project, bed, crop, number of the planting, task), not from its date,
-//! so importing a new plan moves the entries of the old one. DTSTAMP is the day the plan was made, SEQUENCE the
+//! so importing a new plan moves the entries of the old one; entries that the new plan has no use for are sent again
+//! as cancelled where the old plan is given. DTSTAMP is the day the plan was made, SEQUENCE the
 //! number of times it was planned anew; the clock is never read.
 
-use chrono::{Days, NaiveDate, NaiveTime, TimeDelta};
-use icalendar::{Alarm, Calendar, CalendarComponent, Component, Event, Property, ValueType};
+use std::collections::BTreeSet;
+
+use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
+use icalendar::{
+    Alarm, Calendar, CalendarComponent, Component, Event, EventStatus, Property, ValueType,
+};
 
 use super::tasks::{Task, TaskKind, tasks};
 use super::text::clean;
@@ -34,7 +39,9 @@ pub struct CalendarStyle {
 const HOURS_PER_DAY: i64 = 24;
 
 /// The plan as the text of an .ics file.
-pub fn render(plan: &PlanView, style: CalendarStyle) -> String {
+///
+/// Tasks of the `earlier` plan that the new one no longer has are listed as cancelled, so that they leave the phone.
+pub fn render(plan: &PlanView, earlier: Option<&PlanView>, style: CalendarStyle) -> String {
     let name = format!("{} beds", clean(&plan.project));
     let properties = [
         ("VERSION", "2.0"),
@@ -42,18 +49,29 @@ pub fn render(plan: &PlanView, style: CalendarStyle) -> String {
         ("CALSCALE", "GREGORIAN"),
         ("NAME", name.as_str()),
     ];
-    let components = tasks(plan)
-        .iter()
-        .map(|task| CalendarComponent::Event(event(plan, task, style)))
-        .collect();
+    let now = tasks(plan);
+    let gone = earlier.map_or_else(Vec::new, |old| dropped(tasks(old), &now));
+    let entries = now.iter().map(|task| event(plan, task, style));
+    let cancelled = gone.iter().map(|task| cancelled(plan, task, style.units));
     let calendar = Calendar {
         properties: properties
             .iter()
             .map(|(key, value)| text_property(key, value))
             .collect(),
-        components,
+        components: entries
+            .chain(cancelled)
+            .map(CalendarComponent::Event)
+            .collect(),
     };
     calendar.to_string()
+}
+
+/// Tasks of an old plan whose entries no task of the new one takes over.
+fn dropped(old: Vec<Task>, now: &[Task]) -> Vec<Task> {
+    let kept: BTreeSet<&str> = now.iter().map(|task| task.key.as_str()).collect();
+    old.into_iter()
+        .filter(|task| !kept.contains(task.key.as_str()))
+        .collect()
 }
 
 /// A property whose value is text or a fixed word.
@@ -67,8 +85,33 @@ fn text_property(key: &str, value: &str) -> Property {
 
 /// One all-day entry.
 fn event(plan: &PlanView, task: &Task, style: CalendarStyle) -> Event {
-    let uid = uid(&plan.project, task);
-    let stamp = plan.as_of.and_time(NaiveTime::MIN).and_utc();
+    let mut event = all_day(plan, task, style.units);
+    event.append_property(Property::new("CATEGORIES", category(task.kind)));
+    if let Some(reminder) = style.reminder {
+        let before = TimeDelta::hours(
+            i64::from(reminder.hour) - HOURS_PER_DAY * i64::from(reminder.days_before),
+        );
+        let mut alarm = Alarm::display(&summary(task), before);
+        // Both would otherwise be filled from the clock and from chance.
+        alarm.append_property(Property::new(
+            "UID",
+            format!("{}-reminder", uid(&plan.project, task)),
+        ));
+        alarm.timestamp(stamp(plan));
+        event.append_component(alarm);
+    }
+    event.done()
+}
+
+/// An entry that is taken back (RFC 5545, 3.8.1.11).
+fn cancelled(plan: &PlanView, task: &Task, units: Units) -> Event {
+    all_day(plan, task, units)
+        .status(EventStatus::Cancelled)
+        .done()
+}
+
+/// What every entry has.
+fn all_day(plan: &PlanView, task: &Task, units: Units) -> Event {
     let next_day = task
         .row
         .date
@@ -76,27 +119,21 @@ fn event(plan: &PlanView, task: &Task, style: CalendarStyle) -> Event {
         .unwrap_or(task.row.date);
     let mut event = Event::new();
     event
-        .uid(&uid)
-        .timestamp(stamp)
+        .uid(&uid(&plan.project, task))
+        .timestamp(stamp(plan))
         .sequence(plan.revision)
         .summary(&summary(task))
-        .description(&description(task, style.units))
+        .description(&description(task, units))
         .append_property(date_property("DTSTART", task.row.date))
         // The end of an all-day entry is the day after (RFC 5545, 3.6.1).
         .append_property(date_property("DTEND", next_day))
-        .append_property(Property::new("TRANSP", "TRANSPARENT"))
-        .append_property(Property::new("CATEGORIES", category(task.kind)));
-    if let Some(reminder) = style.reminder {
-        let before = TimeDelta::hours(
-            i64::from(reminder.hour) - HOURS_PER_DAY * i64::from(reminder.days_before),
-        );
-        let mut alarm = Alarm::display(&summary(task), before);
-        // Both would otherwise be filled from the clock and from chance.
-        alarm.append_property(Property::new("UID", format!("{uid}-reminder")));
-        alarm.timestamp(stamp);
-        event.append_component(alarm);
-    }
-    event.done()
+        .append_property(Property::new("TRANSP", "TRANSPARENT"));
+    event
+}
+
+/// The day the plan was made, as a time stamp.
+fn stamp(plan: &PlanView) -> DateTime<Utc> {
+    plan.as_of.and_time(NaiveTime::MIN).and_utc()
 }
 
 /// A day without a clock time.

@@ -19,6 +19,8 @@ pub mod json;
 
 pub mod parquet_out;
 
+pub mod tables;
+
 pub mod tasks;
 
 pub mod terminal;

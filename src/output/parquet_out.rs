@@ -14,31 +14,28 @@ use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
 use parquet::schema::types::{Type, TypePtr};
 
 use super::row::{Cell, Column, Kind, Row};
+use super::tables::DataTable;
 
-/// Writes rows as a Parquet file: quantities DOUBLE, counts INT64, words UTF-8, days DATE, flags BOOLEAN.
+/// Writes a table as a Parquet file: quantities DOUBLE, counts INT64, words UTF-8, days DATE, flags BOOLEAN.
 ///
 /// # Errors
 /// What the writer reports, such as a full disk.
-pub fn write_rows<R: Row>(rows: &[R], out: impl Write + Send) -> Result<(), ParquetError> {
-    let columns = R::columns();
-    let cells: Vec<Vec<Cell>> = rows.iter().map(Row::cells).collect();
+pub fn write_table(table: &DataTable, out: impl Write + Send) -> Result<(), ParquetError> {
     let properties = WriterProperties::builder()
         .set_compression(Compression::SNAPPY)
         .set_created_by(format!("bedyear {}", env!("CARGO_PKG_VERSION")))
         .build();
-    let mut writer = SerializedFileWriter::new(out, schema(&columns)?, Arc::new(properties))?;
+    let schema = schema(&table.columns)?;
+    let mut writer = SerializedFileWriter::new(out, schema, Arc::new(properties))?;
     let mut group = writer.next_row_group()?;
-    for (index, column) in columns.iter().enumerate() {
-        let of_column: Vec<&Cell> = cells
-            .iter()
-            .map(|row| row.get(index).unwrap_or(&Cell::Empty))
-            .collect();
+    for (index, column) in table.columns.iter().enumerate() {
+        let cells: Vec<&Cell> = table.column(index).collect();
         match column.kind {
-            Kind::Number => write_column::<DoubleType, _>(&mut group, &of_column, Cell::number)?,
-            Kind::Count => write_column::<Int64Type, _>(&mut group, &of_column, Cell::count)?,
-            Kind::Text => write_column::<ByteArrayType, _>(&mut group, &of_column, words)?,
-            Kind::Date => write_column::<Int32Type, _>(&mut group, &of_column, days)?,
-            Kind::Flag => write_column::<BoolType, _>(&mut group, &of_column, Cell::flag)?,
+            Kind::Number => write_column::<DoubleType, _>(&mut group, &cells, Cell::number)?,
+            Kind::Count => write_column::<Int64Type, _>(&mut group, &cells, Cell::count)?,
+            Kind::Text => write_column::<ByteArrayType, _>(&mut group, &cells, words)?,
+            Kind::Date => write_column::<Int32Type, _>(&mut group, &cells, days)?,
+            Kind::Flag => write_column::<BoolType, _>(&mut group, &cells, Cell::flag)?,
         }
     }
     group.close()?;
@@ -46,14 +43,22 @@ pub fn write_rows<R: Row>(rows: &[R], out: impl Write + Send) -> Result<(), Parq
     Ok(())
 }
 
-/// The file as bytes.
+/// A table as the bytes of a file.
 ///
 /// # Errors
-/// As [`write_rows`]; writing to memory does not fail.
-pub fn to_bytes<R: Row>(rows: &[R]) -> Result<Vec<u8>, ParquetError> {
+/// As [`write_table`]; writing to memory does not fail.
+pub fn table_bytes(table: &DataTable) -> Result<Vec<u8>, ParquetError> {
     let mut bytes = Vec::new();
-    write_rows(rows, &mut bytes)?;
+    write_table(table, &mut bytes)?;
     Ok(bytes)
+}
+
+/// Rows of one type as the bytes of a file.
+///
+/// # Errors
+/// As [`write_table`]; writing to memory does not fail.
+pub fn to_bytes<R: Row>(rows: &[R]) -> Result<Vec<u8>, ParquetError> {
+    table_bytes(&DataTable::of("rows", rows))
 }
 
 fn schema(columns: &[Column]) -> Result<TypePtr, ParquetError> {

@@ -38,6 +38,19 @@ pub enum Kind {
     Flag,
 }
 
+impl Kind {
+    /// The word of the data dictionary.
+    pub fn word(self) -> &'static str {
+        match self {
+            Kind::Number => "number",
+            Kind::Count => "count",
+            Kind::Text => "text",
+            Kind::Date => "date",
+            Kind::Flag => "yes or no",
+        }
+    }
+}
+
 /// One value of a table.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Cell {

@@ -18,6 +18,7 @@ mod money;
 mod outage;
 mod planning;
 mod season;
+pub mod sweep;
 pub mod variants;
 mod why;
 

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use bedyear::output::ical::{CalendarStyle, Reminder};
+use bedyear::output::tables::{self, DataTable};
 use bedyear::output::tasks::{TaskKind, tasks};
 use bedyear::output::view::ClimateMonth;
 use bedyear::output::{Row, csv_out, frame, ical, json, parquet_out, write};
@@ -210,13 +211,13 @@ fn pickings_without_weeks_come_every_seven_days() {
 #[test]
 fn a_new_plan_updates_the_old_entries() {
     let plan = fixture::plan();
-    let old = ical::render(&plan, CalendarStyle::default());
+    let old = ical::render(&plan, None, CalendarStyle::default());
     let mut later = plan.clone();
     later.revision = 1;
     for planting in &mut later.plantings {
         planting.row.sow = planting.row.sow.succ_opt().unwrap();
     }
-    let new = ical::render(&later, CalendarStyle::default());
+    let new = ical::render(&later, Some(&plan), CalendarStyle::default());
     let uids = |text: &str| -> BTreeSet<String> {
         text.lines()
             .filter(|line| line.starts_with("UID:"))
@@ -227,6 +228,21 @@ fn a_new_plan_updates_the_old_entries() {
     assert_eq!(uids(&old).len(), tasks(&plan).len());
     assert!(new.contains("SEQUENCE:1") && old.contains("SEQUENCE:0"));
     assert_ne!(old, new);
+    assert!(!new.contains("STATUS:CANCELLED"));
+}
+
+#[test]
+fn what_the_new_plan_drops_is_taken_back() {
+    let old = fixture::plan();
+    let mut new = old.clone();
+    new.revision = 1;
+    let gone = new.plantings.remove(0);
+    let text = ical::render(&new, Some(&old), CalendarStyle::default());
+    let cancelled = text.matches("STATUS:CANCELLED").count();
+    assert_eq!(cancelled, tasks(&old).len() - tasks(&new).len());
+    assert!(cancelled > gone.picks.len());
+    // Every entry of the old calendar is in the new one, either moved or taken back.
+    assert_eq!(text.matches("BEGIN:VEVENT").count(), tasks(&old).len());
 }
 
 #[test]
@@ -241,8 +257,8 @@ fn the_calendar_is_the_same_in_every_run_and_well_formed() {
         }),
         ..CalendarStyle::default()
     };
-    let text = ical::render(&plan, style);
-    assert_eq!(text, ical::render(&plan, style));
+    let text = ical::render(&plan, None, style);
+    assert_eq!(text, ical::render(&plan, None, style));
     assert_eq!(
         text.matches("\r\nBEGIN:VEVENT\r\n").count(),
         tasks(&plan).len()
@@ -269,7 +285,10 @@ fn the_calendar_reads_as_before() {
         }),
         ..CalendarStyle::default()
     };
-    insta::assert_snapshot!("calendar", ical::render(&plan, style).replace("\r\n", "\n"));
+    insta::assert_snapshot!(
+        "calendar",
+        ical::render(&plan, None, style).replace("\r\n", "\n")
+    );
     let rows: Vec<_> = tasks(&plan).into_iter().map(|task| task.row).collect();
     insta::assert_snapshot!(
         "calendar_csv",
@@ -279,36 +298,36 @@ fn the_calendar_reads_as_before() {
 
 #[test]
 fn every_column_is_explained_and_every_table_in_the_dictionary() {
-    let dictionary = frame::dictionary();
-    let tables = frame::tables(&fixture::report()).unwrap();
-    for (name, table) in &tables {
-        let (_, columns) = dictionary.iter().find(|(entry, _)| entry == name).unwrap();
-        let names: Vec<&str> = columns.iter().map(|column| column.name.as_str()).collect();
-        assert_eq!(
-            names,
-            table
-                .get_column_names()
-                .iter()
-                .map(|name| name.as_str())
-                .collect::<Vec<_>>()
-        );
-        assert!(table.height() > 0, "{name}");
+    let dictionary = tables::dictionary();
+    for table in tables::of_report(&fixture::report()) {
+        let explained: Vec<&str> = dictionary
+            .iter()
+            .filter(|entry| entry.table == table.name)
+            .map(|entry| entry.column.as_str())
+            .collect();
+        let frame = frame::from_table(&table).unwrap();
+        let names: Vec<&str> = frame
+            .get_column_names()
+            .iter()
+            .map(|name| name.as_str())
+            .collect();
+        assert_eq!(explained, names);
+        assert!(frame.height() > 0, "{}", table.name);
     }
-    for (table, columns) in &dictionary {
-        for column in columns {
-            assert!(!column.meaning.is_empty(), "{table}.{}", column.name);
-            let is_rate = column.unit.contains('/');
-            let carries = [
-                ("_c", "°C"),
-                ("_kg", "kg"),
-                ("_kwh", "kWh"),
-                ("_m2", "m2"),
-                ("_pct", "%"),
-            ];
-            for (ending, unit) in carries {
-                if column.name.ends_with(ending) && !is_rate {
-                    assert_eq!(column.unit, unit, "{table}.{}", column.name);
-                }
+    for entry in &dictionary {
+        let name = format!("{}.{}", entry.table, entry.column);
+        assert!(!entry.meaning.is_empty(), "{name}");
+        let is_rate = entry.unit.contains('/');
+        let carries = [
+            ("_c", "°C"),
+            ("_kg", "kg"),
+            ("_kwh", "kWh"),
+            ("_m2", "m2"),
+            ("_pct", "%"),
+        ];
+        for (ending, unit) in carries {
+            if entry.column.ends_with(ending) && !is_rate {
+                assert_eq!(entry.unit, unit, "{name}");
             }
         }
     }
@@ -345,7 +364,7 @@ fn parquet_comes_back() {
 
 #[test]
 fn frames_keep_what_is_known() {
-    let frame = frame::from_rows(&fixture::climate().months).unwrap();
+    let frame = frame::from_table(&DataTable::of("months", &fixture::climate().months)).unwrap();
     assert_eq!(frame.shape(), (12, ClimateMonth::columns().len()));
     let mean = frame
         .column("air_mean_c")
@@ -372,7 +391,7 @@ fn files() -> PathBuf {
     };
     write::atomic(
         &folder.join("calendar.ics"),
-        ical::render(&plan, style).as_bytes(),
+        ical::render(&plan, None, style).as_bytes(),
     )
     .unwrap();
     write::atomic(

@@ -11,6 +11,7 @@ mod prices;
 mod report;
 mod season;
 mod shelf;
+mod sweep;
 mod value;
 mod why;
 
@@ -25,6 +26,7 @@ pub use prices::prices;
 pub use report::report;
 pub use season::season;
 pub use shelf::{crop, crops, places, schema};
+pub use sweep::sweep;
 pub use value::{shares, value};
 pub use why::why;
 

@@ -13,6 +13,7 @@ mod prices;
 mod report;
 mod season;
 mod shelf;
+mod sweep;
 mod value;
 mod why;
 
@@ -32,7 +33,8 @@ pub use report::{ReportView, SourceRow};
 pub use season::{
     LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState, SeasonView,
 };
-pub use shelf::{CropFigureRow, CropRow, KeyView, PlaceRow, ShelfView};
+pub use shelf::{CropFigureRow, CropRow, DictionaryRow, KeyView, PlaceRow, ShelfView};
+pub use sweep::DesignFigures;
 pub use value::{
     CostRow, CoverRow, CoverView, LifeRow, MonthCostRow, PriceRow, ValueMonth, ValueView, ValueYear,
 };

@@ -23,6 +23,22 @@ row! {
 }
 
 row! {
+    /// One column of the tables for machines.
+    pub struct DictionaryRow {
+        /// Name of the table.
+        table: String, "";
+        /// Name of the column in CSV, JSON and Parquet.
+        column: String, "";
+        /// Unit of its figures.
+        unit: String, "";
+        /// What its cells hold.
+        holds: String, "";
+        /// What it means.
+        meaning: String, "";
+    }
+}
+
+row! {
     /// One crop.
     pub struct CropRow {
         /// Identifier, as in the crop files.

@@ -1,0 +1,141 @@
+//! `sweep`: many designs at once, in parts that can be spread over machines.
+
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+use bedyear::output::{fill, parquet_out};
+use bedyear::study::sweep::{Axis, Grounds, Manifest, Parts, Shard, Sweep, SweepError, SweepFiles};
+
+use super::failure::{Failure, say};
+use super::load::{printable, read_folder, read_weather};
+use super::project::ProjectText;
+use super::{print, project, whole};
+
+/// Every combination of some keys' values, each simulated: coldest hour, light, heater and fan of thousands of designs
+///
+/// Writes a folder of Parquet files, `part-00000.parquet` and so on, which data engines read as one table. A sweep that
+/// was broken off goes on where it stopped; shards that run apart, on one machine or many, may share the folder.
+///
+/// Example: bedyear sweep greenhouse.toml --vary building.length=6..12/4m --vary site.place=helena,ostersund -o designs
+#[derive(clap::Args)]
+pub struct Args {
+    /// Project file (TOML) that the designs start from; `example` is the built-in one
+    file: PathBuf,
+    /// A key of the file and its values: KEY=VALUE,VALUE or KEY=FROM..TO/COUNT with a unit; may be given many times
+    #[arg(long, value_name = "KEY=VALUES", required = true)]
+    vary: Vec<String>,
+    /// Take only this share of the designs, such as 2/4
+    #[arg(long, value_name = "I/N", default_value = "1/1")]
+    shard: Shard,
+    /// Folder of the Parquet files; made if it is not there
+    #[arg(short, long, value_name = "FOLDER")]
+    output: PathBuf,
+    /// Designs in one file
+    #[arg(long, value_name = "N", default_value_t = 500, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    part: u32,
+    /// Weather years for each design, in place of the project's number; 0 for the usual year alone
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(0..=1000))]
+    weather_years: Option<u16>,
+}
+
+/// Name of the file that says what a folder was made from; data engines pass over names that begin so.
+const MANIFEST: &str = "_sweep.toml";
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Failure`] for files or keys that cannot be used, a folder of another sweep, or output that cannot be written.
+pub fn run(args: &Args) -> Result<(), Failure> {
+    let text = project::read(&args.file)?;
+    let sweep = sweep_of(args, &text)?;
+    let files = side_files(&sweep, &text)?;
+    let parts = Parts {
+        designs: sweep.count(),
+        size: usize::try_from(args.part).unwrap_or(usize::MAX),
+    };
+    claim(&args.output, &Manifest::of(&sweep, parts, &files))?;
+    write_parts(args, &sweep, &files, parts)
+}
+
+fn sweep_of(args: &Args, text: &ProjectText) -> Result<Sweep, Failure> {
+    let wrong = |error: SweepError| Failure::input(format!("error: {}: {error}", text.name));
+    let mut vary = args.vary.clone();
+    if let Some(count) = args.weather_years {
+        vary.push(format!("year.weather_years={count}"));
+    }
+    let axes = vary
+        .iter()
+        .map(|text| Axis::parse(text))
+        .collect::<Result<Vec<Axis>, SweepError>>()
+        .map_err(|error| Failure::input(format!("error: --vary {error}")))?;
+    Sweep::new(&text.text, axes).map_err(wrong)
+}
+
+fn side_files(sweep: &Sweep, text: &ProjectText) -> Result<SweepFiles, Failure> {
+    let mut files = SweepFiles::default();
+    for name in sweep.weather_files() {
+        let weather = read_weather(&text.folder.join(&name))?;
+        files.weather.insert(name, weather);
+    }
+    if let Ok(project) = sweep.design(0).project
+        && let Some(folder) = project.folders.climates
+    {
+        files.climates = read_folder(&text.folder.join(folder), "toml")?;
+    }
+    Ok(files)
+}
+
+/// Makes the folder this sweep's, or finds that it is.
+fn claim(folder: &Path, manifest: &Manifest) -> Result<(), Failure> {
+    print::folder(folder)?;
+    let path = folder.join(MANIFEST);
+    let text = manifest.text().map_err(Failure::work)?;
+    match std::fs::read_to_string(&path) {
+        Ok(found) if found == text => Ok(()),
+        Ok(_) => Err(Failure::input(format!(
+            "error: {} holds parts of another sweep; name another folder, or clear this one",
+            printable(folder)
+        ))),
+        Err(_) => print::file(&path, text.as_bytes()),
+    }
+}
+
+fn write_parts(
+    args: &Args,
+    sweep: &Sweep,
+    files: &SweepFiles,
+    parts: Parts,
+) -> Result<(), Failure> {
+    let started = Instant::now();
+    let bar = whole::bar("sweeping {bar:30} {pos} of {len} files");
+    let mut grounds = Grounds::default();
+    let (mut designs, mut broken, mut years) = (0, 0, 0);
+    let mine: Vec<usize> = parts.of_shard(args.shard).collect();
+    bar.set_length(mine.len() as u64);
+    for part in mine {
+        let path = args.output.join(format!("part-{part:05}.parquet"));
+        if !path.exists() {
+            let rows = grounds
+                .run(sweep, parts.designs_of(part), files)
+                .map_err(|error| Failure::work(format!("error: {error}")))?;
+            let table = fill::sweep(sweep.axes(), &rows);
+            let bytes = parquet_out::table_bytes(&table).map_err(Failure::work)?;
+            print::file_unsaid(&path, &bytes)?;
+            designs += rows.len();
+            broken += rows.iter().filter(|row| row.found.is_err()).count();
+            years += rows
+                .iter()
+                .filter_map(|row| row.found.as_ref().ok())
+                .map(|year| year.years_simulated)
+                .sum::<usize>();
+        }
+        bar.inc(1);
+    }
+    bar.finish_and_clear();
+    say(&format!(
+        "{designs} designs of {}, {years} years simulated, {:.1} s; {broken} cannot be built (column `problem` says why)",
+        parts.designs,
+        started.elapsed().as_secs_f64()
+    ));
+    Ok(())
+}

@@ -1,0 +1,79 @@
+//! `tables`: everything behind the report as files for other programs, with a data dictionary.
+
+use std::io::IsTerminal;
+use std::path::PathBuf;
+
+use bedyear::output::tables::{DataTable, dictionary, of_report};
+use bedyear::output::{csv_out, parquet_out};
+use clap::ValueEnum;
+
+use super::common::{ColorChoice, Source};
+use super::failure::Failure;
+use super::whole::{self, Search};
+use super::{print, project};
+
+/// Every table behind the report as CSV or Parquet files, with a dictionary of the columns
+///
+/// Units are SI and stand in the column names.
+/// Example: bedyear tables greenhouse.toml --folder figures
+#[derive(clap::Args)]
+pub struct Args {
+    #[command(flatten)]
+    source: Source,
+    #[command(flatten)]
+    search: Search,
+    /// Folder to write to; made if it is not there
+    #[arg(long, value_name = "FOLDER")]
+    folder: PathBuf,
+    /// Kind of file
+    #[arg(long = "as", value_enum, default_value_t = FileKind::Parquet)]
+    kind: FileKind,
+}
+
+/// Kind of file to write.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum FileKind {
+    /// Columns with types, as data engines read them.
+    Parquet,
+    /// Comma-separated values, RFC 4180.
+    Csv,
+}
+
+impl FileKind {
+    fn ending(self) -> &'static str {
+        match self {
+            FileKind::Parquet => "parquet",
+            FileKind::Csv => "csv",
+        }
+    }
+
+    fn bytes(self, table: &DataTable) -> Result<Vec<u8>, Failure> {
+        match self {
+            FileKind::Parquet => parquet_out::table_bytes(table).map_err(Failure::work),
+            FileKind::Csv => csv_out::table_text(table)
+                .map(String::into_bytes)
+                .map_err(Failure::work),
+        }
+    }
+}
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
+pub fn run(args: &Args) -> Result<(), Failure> {
+    let colour = ColorChoice::Auto.wanted(std::io::stderr().is_terminal());
+    let job = project::open(&args.source, colour)?;
+    let view = whole::report_view(&job, &args.search)?;
+    print::folder(&args.folder)?;
+    for table in of_report(&view) {
+        let path = args
+            .folder
+            .join(table.name)
+            .with_extension(args.kind.ending());
+        print::file(&path, &args.kind.bytes(&table)?)?;
+    }
+    let words = csv_out::to_string(&dictionary()).map_err(Failure::work)?;
+    print::file(&args.folder.join("dictionary.csv"), words.as_bytes())?;
+    Ok(())
+}

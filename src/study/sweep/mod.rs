@@ -1,0 +1,150 @@
+//! Many designs at once: every combination of some keys' values, each simulated.
+//!
+//! A [`Sweep`] is a project text and its axes. Design number `i` is the same on every machine and in every shard, so
+//! that a sweep can be cut into parts, spread over machines and taken up again.
+
+mod axis;
+mod design;
+mod parts;
+mod text;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+pub use axis::Axis;
+pub use design::{DesignRow, DesignYear, Grounds};
+pub use parts::{Manifest, Parts, Shard};
+
+use super::StudyError;
+use crate::file::{self, Project, SiteChoice};
+
+/// Why a sweep cannot be made.
+#[derive(Debug, thiserror::Error)]
+pub enum SweepError {
+    /// What varies was not understood.
+    #[error("`{text}`: {why}")]
+    Axis {
+        /// As written.
+        text: String,
+        /// What is wrong.
+        why: String,
+    },
+    /// A key is named twice.
+    #[error("`{0}` is varied twice; name all its values once")]
+    Twice(String),
+    /// More designs than can be counted.
+    #[error("these are more combinations than can be counted; vary fewer keys")]
+    TooMany,
+    /// The project text is not TOML.
+    #[error("{0}")]
+    Text(String),
+    /// A study failed.
+    #[error("{0}")]
+    Study(#[from] StudyError),
+}
+
+/// A project and what varies in it.
+#[derive(Clone, Debug)]
+pub struct Sweep {
+    base: toml::Table,
+    axes: Vec<Axis>,
+    count: usize,
+}
+
+/// One combination, before it is simulated.
+#[derive(Clone, Debug)]
+pub struct Design {
+    /// Number, from 0.
+    pub index: usize,
+    /// Value of each axis.
+    pub settings: Vec<String>,
+    /// The project with them, or what is wrong with it.
+    pub project: Result<Project, String>,
+}
+
+impl Sweep {
+    /// A sweep over a project text.
+    ///
+    /// # Errors
+    /// [`SweepError`] if the text is not TOML, a key is varied twice, or the combinations cannot be counted.
+    pub fn new(text: &str, axes: Vec<Axis>) -> Result<Self, SweepError> {
+        let base = text
+            .parse()
+            .map_err(|error: toml::de::Error| SweepError::Text(error.to_string()))?;
+        let mut keys = BTreeSet::new();
+        for axis in &axes {
+            if !keys.insert(axis.key.as_str()) {
+                return Err(SweepError::Twice(axis.key.clone()));
+            }
+        }
+        let count = axis::combinations(&axes)?;
+        Ok(Self { base, axes, count })
+    }
+
+    /// Number of designs.
+    pub fn count(&self) -> usize {
+        self.count
+    }
+
+    /// What varies.
+    pub fn axes(&self) -> &[Axis] {
+        &self.axes
+    }
+
+    /// A design; its text is what the person would have written, so the same checks apply.
+    pub fn design(&self, index: usize) -> Design {
+        let settings: Vec<String> = axis::settings(&self.axes, index)
+            .into_iter()
+            .map(str::to_owned)
+            .collect();
+        Design {
+            index,
+            project: self.project(&settings),
+            settings,
+        }
+    }
+
+    /// The text of a design's project file.
+    ///
+    /// # Errors
+    /// In words, if a key leads nowhere.
+    pub fn text(&self, settings: &[String]) -> Result<String, String> {
+        let mut table = self.base.clone();
+        for (axis, value) in self.axes.iter().zip(settings) {
+            text::set(&mut table, &axis.key, value)?;
+        }
+        toml::to_string(&table).map_err(|error| error.to_string())
+    }
+
+    fn project(&self, settings: &[String]) -> Result<Project, String> {
+        let text = self.text(settings)?;
+        // The line numbers are those of a text nobody has seen, so only what is wrong is told.
+        file::parse("design", &text).map_err(|error| {
+            let problems: Vec<String> = error
+                .problems
+                .iter()
+                .map(|each| each.wrong.clone())
+                .collect();
+            problems.join("; ")
+        })
+    }
+
+    /// Every weather file that some design names, for whoever opens files.
+    pub fn weather_files(&self) -> BTreeSet<String> {
+        let axis = self.axes.iter().find(|axis| axis.key == "site.weather");
+        let named = axis.map_or_else(Vec::new, |axis| axis.values.clone());
+        let base = match self.design(0).project.map(|project| project.site) {
+            Ok(SiteChoice::WeatherFile(path)) => Some(path),
+            _ => None,
+        };
+        named.into_iter().chain(base).collect()
+    }
+}
+
+/// Texts of the files that designs name.
+#[derive(Clone, Debug, Default)]
+pub struct SweepFiles {
+    /// Hourly weather files by the name the project gives them.
+    pub weather: BTreeMap<String, String>,
+    /// Climate files of the person's own: path and text.
+    pub climates: Vec<(String, String)>,
+}

@@ -1,0 +1,139 @@
+//! A sweep cut into parts and shared out to shards, so that it can be spread over machines and taken up again.
+
+use std::ops::Range;
+use std::str::FromStr;
+
+use serde::Serialize;
+
+use super::{Sweep, SweepFiles};
+
+/// Which share of a sweep one run takes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shard {
+    /// From 1.
+    pub number: usize,
+    /// How many there are.
+    pub of: usize,
+}
+
+impl Default for Shard {
+    /// The whole.
+    fn default() -> Self {
+        Shard { number: 1, of: 1 }
+    }
+}
+
+impl FromStr for Shard {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let wrong = || "a share such as 2/4 belongs there: the second of four".to_owned();
+        let (number, of) = text.split_once('/').ok_or_else(wrong)?;
+        let (number, of) = (
+            number.trim().parse().map_err(|_| wrong())?,
+            of.trim().parse().map_err(|_| wrong())?,
+        );
+        if (1..=of).contains(&number) {
+            Ok(Shard { number, of })
+        } else {
+            Err(wrong())
+        }
+    }
+}
+
+/// The parts of a sweep: runs of designs that are written as one file each.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Parts {
+    /// Designs in all.
+    pub designs: usize,
+    /// Designs in a part, at least 1; the last part may have fewer.
+    pub size: usize,
+}
+
+impl Parts {
+    /// Number of parts.
+    pub fn count(self) -> usize {
+        self.designs.div_ceil(self.size.max(1))
+    }
+
+    /// Designs of a part.
+    pub fn designs_of(self, part: usize) -> Range<usize> {
+        let start = (part * self.size).min(self.designs);
+        start..(start + self.size).min(self.designs)
+    }
+
+    /// Parts that a shard takes: every `of`-th, so that costly corners of a sweep are shared out evenly.
+    pub fn of_shard(self, shard: Shard) -> impl Iterator<Item = usize> {
+        (shard.number - 1..self.count()).step_by(shard.of)
+    }
+}
+
+/// What a folder of parts was made from; parts of different sweeps must never lie in one folder.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Manifest {
+    version: &'static str,
+    designs: usize,
+    designs_a_part: usize,
+    vary: Vec<String>,
+    weather_files: Vec<String>,
+    project: String,
+}
+
+impl Manifest {
+    /// Of a sweep cut into parts.
+    pub fn of(sweep: &Sweep, parts: Parts, files: &SweepFiles) -> Self {
+        Manifest {
+            version: env!("CARGO_PKG_VERSION"),
+            designs: parts.designs,
+            designs_a_part: parts.size,
+            vary: sweep
+                .axes()
+                .iter()
+                .map(|axis| format!("{}={}", axis.key, axis.values.join(",")))
+                .collect(),
+            weather_files: files
+                .weather
+                .iter()
+                .map(|(name, text)| format!("{name} ({} bytes)", text.len()))
+                .collect(),
+            project: sweep.base.to_string(),
+        }
+    }
+
+    /// As the text of a file.
+    ///
+    /// # Errors
+    /// None that these fields can give.
+    pub fn text(&self) -> Result<String, toml::ser::Error> {
+        toml::to_string(self)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shards_take_every_part_once() {
+        let parts = Parts {
+            designs: 1001,
+            size: 100,
+        };
+        assert_eq!(parts.count(), 11);
+        let mut taken: Vec<usize> = (1..=4)
+            .flat_map(|number| parts.of_shard(Shard { number, of: 4 }))
+            .collect();
+        taken.sort_unstable();
+        assert_eq!(taken, (0..11).collect::<Vec<_>>());
+        let designs: usize = taken.iter().map(|&part| parts.designs_of(part).len()).sum();
+        assert_eq!(designs, 1001);
+    }
+
+    #[test]
+    fn shares_that_are_none_are_refused() {
+        assert_eq!("2/4".parse(), Ok(Shard { number: 2, of: 4 }));
+        for text in ["", "2", "0/4", "5/4", "a/b", "1/0", "-1/2"] {
+            assert!(text.parse::<Shard>().is_err(), "{text}");
+        }
+    }
+}
