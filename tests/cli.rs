@@ -20,6 +20,8 @@ mod saved_plan;
 mod season;
 #[path = "cli/shelf.rs"]
 mod shelf;
+#[path = "cli/sweep.rs"]
+mod sweep;
 #[path = "cli/tables.rs"]
 mod tables;
 #[path = "cli/usage.rs"]

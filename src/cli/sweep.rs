@@ -16,7 +16,7 @@ use super::{print, project, whole};
 /// Writes a folder of Parquet files, `part-00000.parquet` and so on, which data engines read as one table. A sweep that
 /// was broken off goes on where it stopped; shards that run apart, on one machine or many, may share the folder.
 ///
-/// Example: bedyear sweep greenhouse.toml --vary building.length=6..12/4m --vary site.place=helena,ostersund -o designs
+/// Example: bedyear sweep greenhouse.toml --vary building.length=6..12/4m --vary site.place=helena,boston -o designs
 #[derive(clap::Args)]
 pub struct Args {
     /// Project file (TOML) that the designs start from; `example` is the built-in one

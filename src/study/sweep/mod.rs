@@ -2,6 +2,29 @@
 //!
 //! A [`Sweep`] is a project text and its axes. Design number `i` is the same on every machine and in every shard, so
 //! that a sweep can be cut into parts, spread over machines and taken up again.
+//!
+//! # A study of a whole region
+//! The program does not schedule machines; any engine that starts the same command many times does. Each run takes one
+//! share of the parts ([`Shard`]), and because a part is the same bytes whoever makes it, a share that failed is simply
+//! started again:
+//!
+//! ```text
+//! # an array job of 64 tasks, numbered from 1 by the scheduler
+//! bedyear sweep hall.toml --vary site.weather=$(ls *.epw | paste -sd,) --vary building.length=10..40/16m \
+//!     --shard $TASK_NUMBER/64 -o designs
+//! ```
+//!
+//! The folder must be one that all machines see, or the parts are copied together afterwards: their names never
+//! collide. `_sweep.toml` in it says what was swept; runs of another sweep are refused. Any engine that reads Parquet
+//! takes the folder as one table:
+//!
+//! ```text
+//! designs = polars.scan_parquet("designs/*.parquet")          # Python
+//! SELECT place, min(air_min_c) FROM 'designs/*.parquet' GROUP BY place   -- an SQL engine
+//! ```
+//!
+//! Growth and plan are not part of a sweep: they cost a hundred times the climate. Sweep first, then plan the few
+//! designs that are worth it; [`Sweep::text`] gives the project file of any of them.
 
 mod axis;
 mod design;

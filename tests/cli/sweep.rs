@@ -1,0 +1,119 @@
+//! `sweep`: shards, parts, taking up again, and designs that cannot be built.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use bytes::Bytes;
+use parquet::file::reader::{FileReader, SerializedFileReader};
+use parquet::record::RowAccessor;
+
+use crate::common::{SMALL, arg, bedyear, folder_with};
+
+/// The bytes of every part of a folder, by name.
+fn parts(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|found| found == "parquet"))
+        .map(|path| {
+            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+            (name, std::fs::read(path).unwrap())
+        })
+        .collect()
+}
+
+/// Two lengths, two places and one place that is none, in parts of two designs.
+fn sweep(file: &Path, to: &Path, more: &[&str]) -> assert_cmd::assert::Assert {
+    let vary = [
+        "--vary",
+        "building.length=6..9/2m",
+        "--vary",
+        "site.place=helena,miami,nowhere",
+    ];
+    bedyear()
+        .args([
+            "sweep",
+            arg(file),
+            "-o",
+            arg(to),
+            "--part",
+            "2",
+            "--weather-years",
+            "1",
+        ])
+        .args(vary)
+        .args(more)
+        .assert()
+}
+
+#[test]
+fn four_shards_make_the_bytes_that_one_run_makes() {
+    let (folder, file) = folder_with("two.toml", SMALL);
+    let [whole, apart] = ["whole", "apart"].map(|name| folder.path().join(name));
+    sweep(&file, &whole, &[]).success();
+    for shard in ["3/4", "1/4", "2/4", "4/4"] {
+        sweep(&file, &apart, &["--shard", shard]).success();
+    }
+    assert_eq!(parts(&whole).len(), 3);
+    assert_eq!(parts(&whole), parts(&apart));
+}
+
+#[test]
+fn every_design_is_a_row_and_what_cannot_be_built_says_why() {
+    let (folder, file) = folder_with("two.toml", SMALL);
+    let to = folder.path().join("designs");
+    sweep(&file, &to, &[]).success();
+    let mut designs = Vec::new();
+    let mut problems = 0;
+    for bytes in parts(&to).into_values() {
+        let reader = SerializedFileReader::new(Bytes::from(bytes)).unwrap();
+        for row in reader.get_row_iter(None).unwrap() {
+            let row = row.unwrap();
+            designs.push(row.get_long(0).unwrap());
+            let place = row.get_string(2).unwrap().clone();
+            let problem = row.get_string(4).is_ok_and(|text| text.contains("nowhere"));
+            assert_eq!(problem, place == "nowhere", "{row}");
+            problems += usize::from(problem);
+        }
+    }
+    assert_eq!(designs, (0..6).collect::<Vec<_>>());
+    assert_eq!(problems, 2);
+}
+
+#[test]
+fn a_broken_off_sweep_goes_on_and_another_one_is_kept_out() {
+    let (folder, file) = folder_with("two.toml", SMALL);
+    let to = folder.path().join("designs");
+    sweep(&file, &to, &["--shard", "1/2"]).success();
+    let before = parts(&to);
+    let kept = to.join("part-00000.parquet");
+    let written = std::fs::metadata(&kept).unwrap().modified().unwrap();
+    sweep(&file, &to, &[])
+        .success()
+        .stderr(predicates::str::contains("2 designs of 6"));
+    assert_eq!(
+        std::fs::metadata(&kept).unwrap().modified().unwrap(),
+        written
+    );
+    assert_eq!(before.len() + 1, parts(&to).len());
+    sweep(&file, &to, &["--vary", "building.width=4m"])
+        .code(2)
+        .stderr(predicates::str::contains("another sweep"));
+}
+
+#[test]
+fn what_cannot_vary_is_named() {
+    let (folder, file) = folder_with("two.toml", SMALL);
+    let to = folder.path().join("designs");
+    for (vary, says) in [
+        ("building.length", "a key and its values"),
+        ("building.length=1..2", "a range is"),
+        ("site.place=helena", "varied twice"),
+    ] {
+        sweep(&file, &to, &["--vary", vary])
+            .code(2)
+            .stderr(predicates::str::contains(says));
+        assert!(!to.exists());
+    }
+    sweep(&file, &to, &["--shard", "5/4"]).code(2);
+}
