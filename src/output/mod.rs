@@ -9,6 +9,7 @@ pub mod fill;
 
 pub mod csv_out;
 
+#[cfg(feature = "frames")]
 pub mod frame;
 
 pub mod html;
