@@ -9,6 +9,7 @@ use bedyear::output::{csv_out, fill, tasks, terminal};
 
 use super::common::{Show, Source};
 use super::failure::Failure;
+use super::load::{printable, read_text};
 use super::whole::{self, Search};
 use super::{print, project};
 
@@ -32,8 +33,8 @@ pub struct Args {
     /// Ring on the day before each task, at this hour
     #[arg(long, value_name = "HOUR", value_parser = clap::value_parser!(u32).range(0..=23))]
     remind: Option<u32>,
-    /// The saved plan that this one replaces: what it no longer needs is taken off the phone
-    #[arg(long, value_name = "OLD_PLAN.toml", requires = "ical")]
+    /// The calendar that this one replaces: what it no longer needs is taken off the phone
+    #[arg(long, value_name = "OLD.ics", requires = "ical")]
     replaces: Option<PathBuf>,
     /// Number of times the plan was made anew: raise it so that a phone takes the new dates
     #[arg(long, value_name = "N", default_value_t = 0)]
@@ -63,13 +64,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             units: print::look(&args.show).units,
         };
         let earlier = match &args.replaces {
-            Some(saved) => {
-                let old = whole::saved_plan(&job, &climate, saved)?;
-                Some(fill::plan(&job, &climate, &old, None))
-            }
-            None => None,
+            Some(old) => ical::read_earlier(&read_text(old)?)
+                .map_err(|why| Failure::input(format!("error: {}: {why}", printable(old))))?,
+            None => Vec::new(),
         };
-        let text = ical::render(&view, earlier.as_ref(), style);
+        let text = ical::render(&view, &earlier, style);
         print::file(path, text.as_bytes())?;
     }
     if args.csv.is_some() || args.ical.is_some() {

@@ -105,7 +105,7 @@ pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanSt
 }
 
 /// A plan that was saved, as it does in this project.
-pub fn saved_plan(job: &Job, climate: &ClimateStudy, path: &Path) -> Result<PlanStudy, Failure> {
+fn saved_plan(job: &Job, climate: &ClimateStudy, path: &Path) -> Result<PlanStudy, Failure> {
     let text = read_text(path)?;
     let wrong =
         |error: &dyn Display| Failure::input(format!("error: {}: {error}", printable(path)));

@@ -91,19 +91,25 @@ fn a_folder_that_cannot_be_made_is_named() {
 #[test]
 fn a_replaced_plan_is_taken_off_the_phone() {
     let (folder, file) = folder_with("two.toml", SMALL);
-    let [old, ics] = ["old.toml", "beds.ics"].map(|name| folder.path().join(name));
-    bedyear()
-        .args(["plan", arg(&file), "--work", "2", "--save", arg(&old)])
-        .assert()
-        .success();
+    let ics = folder.path().join("beds.ics");
+    let args = ["calendar", arg(&file), "--work", "2", "--ical", arg(&ics)];
+    bedyear().args(args).assert().success();
     std::fs::write(
         &file,
         SMALL.replace("[\"spinach\", \"lettuce\"]", "[\"spinach\"]"),
     )
     .unwrap();
-    let mut args = vec!["calendar", arg(&file), "--work", "2", "--ical", arg(&ics)];
-    args.extend(["--replaces", arg(&old), "--revision", "1"]);
-    bedyear().args(args).assert().success();
+    bedyear()
+        .args(args)
+        .args(["--replaces", arg(&ics), "--revision", "1"])
+        .assert()
+        .success();
     let text = std::fs::read_to_string(&ics).unwrap();
     assert!(text.contains("STATUS:CANCELLED"), "{text}");
+    bedyear()
+        .args(args)
+        .args(["--replaces", arg(&file)])
+        .assert()
+        .code(2)
+        .stderr(predicates::str::contains("is no calendar"));
 }

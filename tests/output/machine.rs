@@ -211,13 +211,17 @@ fn pickings_without_weeks_come_every_seven_days() {
 #[test]
 fn a_new_plan_updates_the_old_entries() {
     let plan = fixture::plan();
-    let old = ical::render(&plan, None, CalendarStyle::default());
+    let old = ical::render(&plan, &[], CalendarStyle::default());
     let mut later = plan.clone();
     later.revision = 1;
     for planting in &mut later.plantings {
         planting.row.sow = planting.row.sow.succ_opt().unwrap();
     }
-    let new = ical::render(&later, Some(&plan), CalendarStyle::default());
+    let new = ical::render(
+        &later,
+        &ical::read_earlier(&old).unwrap(),
+        CalendarStyle::default(),
+    );
     let uids = |text: &str| -> BTreeSet<String> {
         text.lines()
             .filter(|line| line.starts_with("UID:"))
@@ -237,10 +241,12 @@ fn what_the_new_plan_drops_is_taken_back() {
     let mut new = old.clone();
     new.revision = 1;
     let gone = new.plantings.remove(0);
-    let text = ical::render(&new, Some(&old), CalendarStyle::default());
+    let earlier = ical::read_earlier(&ical::render(&old, &[], CalendarStyle::default())).unwrap();
+    let text = ical::render(&new, &earlier, CalendarStyle::default());
     let cancelled = text.matches("STATUS:CANCELLED").count();
     assert_eq!(cancelled, tasks(&old).len() - tasks(&new).len());
     assert!(cancelled > gone.picks.len());
+    assert!(ical::read_earlier("date,task").is_err());
     // Every entry of the old calendar is in the new one, either moved or taken back.
     assert_eq!(text.matches("BEGIN:VEVENT").count(), tasks(&old).len());
 }
@@ -257,8 +263,8 @@ fn the_calendar_is_the_same_in_every_run_and_well_formed() {
         }),
         ..CalendarStyle::default()
     };
-    let text = ical::render(&plan, None, style);
-    assert_eq!(text, ical::render(&plan, None, style));
+    let text = ical::render(&plan, &[], style);
+    assert_eq!(text, ical::render(&plan, &[], style));
     assert_eq!(
         text.matches("\r\nBEGIN:VEVENT\r\n").count(),
         tasks(&plan).len()
@@ -287,7 +293,7 @@ fn the_calendar_reads_as_before() {
     };
     insta::assert_snapshot!(
         "calendar",
-        ical::render(&plan, None, style).replace("\r\n", "\n")
+        ical::render(&plan, &[], style).replace("\r\n", "\n")
     );
     let rows: Vec<_> = tasks(&plan).into_iter().map(|task| task.row).collect();
     insta::assert_snapshot!(
@@ -391,7 +397,7 @@ fn files() -> PathBuf {
     };
     write::atomic(
         &folder.join("calendar.ics"),
-        ical::render(&plan, None, style).as_bytes(),
+        ical::render(&plan, &[], style).as_bytes(),
     )
     .unwrap();
     write::atomic(

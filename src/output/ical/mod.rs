@@ -2,8 +2,10 @@
 //!
 //! An entry's UID comes from what the task is (project, bed, crop, number of the planting, task), not from its date,
 //! so importing a new plan moves the entries of the old one; entries that the new plan has no use for are sent again
-//! as cancelled where the old plan is given. DTSTAMP is the day the plan was made, SEQUENCE the
+//! as cancelled where the old calendar is given. DTSTAMP is the day the plan was made, SEQUENCE the
 //! number of times it was planned anew; the clock is never read.
+
+mod earlier;
 
 use std::collections::BTreeSet;
 
@@ -11,6 +13,8 @@ use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
 use icalendar::{
     Alarm, Calendar, CalendarComponent, Component, Event, EventStatus, Property, ValueType,
 };
+
+pub use earlier::{Earlier, read as read_earlier};
 
 use super::tasks::{Task, TaskKind, tasks};
 use super::text::clean;
@@ -35,13 +39,17 @@ pub struct CalendarStyle {
     pub units: Units,
 }
 
+/// What the identifiers of our entries end in.
+const UID_ENDING: &str = "@bedyear";
+
 /// Hours in a day.
 const HOURS_PER_DAY: i64 = 24;
 
 /// The plan as the text of an .ics file.
 ///
-/// Tasks of the `earlier` plan that the new one no longer has are listed as cancelled, so that they leave the phone.
-pub fn render(plan: &PlanView, earlier: Option<&PlanView>, style: CalendarStyle) -> String {
+/// Entries of an `earlier` calendar that the new one no longer has are listed as cancelled, so that they leave the
+/// phone.
+pub fn render(plan: &PlanView, earlier: &[Earlier], style: CalendarStyle) -> String {
     let name = format!("{} beds", clean(&plan.project));
     let properties = [
         ("VERSION", "2.0"),
@@ -50,9 +58,12 @@ pub fn render(plan: &PlanView, earlier: Option<&PlanView>, style: CalendarStyle)
         ("NAME", name.as_str()),
     ];
     let now = tasks(plan);
-    let gone = earlier.map_or_else(Vec::new, |old| dropped(tasks(old), &now));
+    let kept: BTreeSet<String> = now.iter().map(|task| uid(&plan.project, task)).collect();
     let entries = now.iter().map(|task| event(plan, task, style));
-    let cancelled = gone.iter().map(|task| cancelled(plan, task, style.units));
+    let cancelled = earlier
+        .iter()
+        .filter(|entry| !kept.contains(&entry.uid))
+        .map(|entry| cancelled(plan, entry));
     let calendar = Calendar {
         properties: properties
             .iter()
@@ -66,14 +77,6 @@ pub fn render(plan: &PlanView, earlier: Option<&PlanView>, style: CalendarStyle)
     calendar.to_string()
 }
 
-/// Tasks of an old plan whose entries no task of the new one takes over.
-fn dropped(old: Vec<Task>, now: &[Task]) -> Vec<Task> {
-    let kept: BTreeSet<&str> = now.iter().map(|task| task.key.as_str()).collect();
-    old.into_iter()
-        .filter(|task| !kept.contains(task.key.as_str()))
-        .collect()
-}
-
 /// A property whose value is text or a fixed word.
 fn text_property(key: &str, value: &str) -> Property {
     let mut property = Property::new(key, value);
@@ -85,18 +88,18 @@ fn text_property(key: &str, value: &str) -> Property {
 
 /// One all-day entry.
 fn event(plan: &PlanView, task: &Task, style: CalendarStyle) -> Event {
-    let mut event = all_day(plan, task, style.units);
-    event.append_property(Property::new("CATEGORIES", category(task.kind)));
+    let uid = uid(&plan.project, task);
+    let mut event = all_day(plan, &uid, task.row.date, &summary(task));
+    event
+        .description(&description(task, style.units))
+        .append_property(Property::new("CATEGORIES", category(task.kind)));
     if let Some(reminder) = style.reminder {
         let before = TimeDelta::hours(
             i64::from(reminder.hour) - HOURS_PER_DAY * i64::from(reminder.days_before),
         );
         let mut alarm = Alarm::display(&summary(task), before);
         // Both would otherwise be filled from the clock and from chance.
-        alarm.append_property(Property::new(
-            "UID",
-            format!("{}-reminder", uid(&plan.project, task)),
-        ));
+        alarm.append_property(Property::new("UID", format!("{uid}-reminder")));
         alarm.timestamp(stamp(plan));
         event.append_component(alarm);
     }
@@ -104,27 +107,22 @@ fn event(plan: &PlanView, task: &Task, style: CalendarStyle) -> Event {
 }
 
 /// An entry that is taken back (RFC 5545, 3.8.1.11).
-fn cancelled(plan: &PlanView, task: &Task, units: Units) -> Event {
-    all_day(plan, task, units)
+fn cancelled(plan: &PlanView, entry: &Earlier) -> Event {
+    all_day(plan, &entry.uid, entry.date, &entry.summary)
         .status(EventStatus::Cancelled)
         .done()
 }
 
 /// What every entry has.
-fn all_day(plan: &PlanView, task: &Task, units: Units) -> Event {
-    let next_day = task
-        .row
-        .date
-        .checked_add_days(Days::new(1))
-        .unwrap_or(task.row.date);
+fn all_day(plan: &PlanView, uid: &str, date: NaiveDate, summary: &str) -> Event {
+    let next_day = date.checked_add_days(Days::new(1)).unwrap_or(date);
     let mut event = Event::new();
     event
-        .uid(&uid(&plan.project, task))
+        .uid(uid)
         .timestamp(stamp(plan))
         .sequence(plan.revision)
-        .summary(&summary(task))
-        .description(&description(task, units))
-        .append_property(date_property("DTSTART", task.row.date))
+        .summary(summary)
+        .append_property(date_property("DTSTART", date))
         // The end of an all-day entry is the day after (RFC 5545, 3.6.1).
         .append_property(date_property("DTEND", next_day))
         .append_property(Property::new("TRANSP", "TRANSPARENT"));
@@ -172,7 +170,7 @@ fn category(kind: TaskKind) -> &'static str {
 fn uid(project: &str, task: &Task) -> String {
     let whole = format!("{project}\u{1f}{}", task.key);
     format!(
-        "{:016x}{:016x}@bedyear",
+        "{:016x}{:016x}{UID_ENDING}",
         fnv1a(whole.as_bytes(), 0),
         fnv1a(whole.as_bytes(), 1)
     )
