@@ -1,7 +1,7 @@
 //! Entries of a calendar written before, so that a new one can take back what it no longer has.
 
 use chrono::NaiveDate;
-use icalendar::{Calendar, CalendarComponent, Component, DatePerhapsTime, EventLike};
+use icalendar::{Calendar, CalendarComponent, Component, DatePerhapsTime};
 
 use super::UID_ENDING;
 
