@@ -90,6 +90,8 @@ fn all(view: Option<&ReportView>) -> Vec<DataTable> {
         table("value_months", view, |v| v.value.months.to_vec()),
         table("prices", view, |v| v.value.prices.clone()),
         table("costs", view, |v| v.value.costs.clone()),
+        table("costs_by_month", view, |v| v.value.costs_by_month.clone()),
+        table("lives", view, |v| v.value.lives()),
         table("assumptions", view, |v| v.assumptions.clone()),
         table("sources", view, |v| v.sources.clone()),
     ]

@@ -145,6 +145,7 @@ fn ground(project: &Project, files: &SweepFiles) -> Result<Ground, String> {
         weather,
         crops: Vec::new(),
         climates: files.climates.clone(),
+        ..SideFiles::default()
     };
     let job = Job::new(project.clone(), &side).map_err(|error: StudyError| error.to_string())?;
     let weathers = weather_years(&job);
