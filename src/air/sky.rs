@@ -64,5 +64,8 @@ pub fn sky_long_wave_w_m2(temp_air_c: f64, dew_point_c: f64, cloud_share: f64) -
 
 /// Temperature, °C, of the black sky that sends `long_wave_w_m2`.
 pub fn sky_temperature_c(long_wave_w_m2: f64) -> f64 {
-    (long_wave_w_m2.max(0.0) / STEFAN_BOLTZMANN_W_M2K4).powf(0.25) - ZERO_CELSIUS_K
+    (long_wave_w_m2.max(0.0) / STEFAN_BOLTZMANN_W_M2K4)
+        .sqrt()
+        .sqrt()
+        - ZERO_CELSIUS_K
 }

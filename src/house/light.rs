@@ -9,7 +9,7 @@ use super::{House, Surface, SurfaceKind};
 use crate::calendar::HOURS_PER_YEAR;
 use crate::site::Weather;
 use crate::solar::SunYear;
-use crate::sun::{Aperture, BedLight, Interior, Plane, PlaneYear, SkyModel, plane_year};
+use crate::sun::{Aperture, BedLight, Interior, Plane, PlaneYear, SkyModel, plane_years};
 
 /// Share of sunlight that leaves keep: they throw back and let through the rest, mostly near infrared (De Zwart 1996:
 /// 0.11 to 0.35 thrown back; textbook mean, from memory).
@@ -251,7 +251,7 @@ pub(super) struct Entering {
 
 impl Entering {
     pub fn new(house: &House, weather: &Weather, sun: &SunYear) -> Self {
-        let mut planes: Vec<(Plane, PlaneYear)> = Vec::new();
+        let mut planes: Vec<Plane> = Vec::new();
         let mut which: Vec<Option<usize>> = Vec::with_capacity(house.surfaces.len());
         for surface in &house.surfaces {
             if surface.behind != super::Behind::Outdoor {
@@ -262,17 +262,15 @@ impl Entering {
                 tilt_deg: surface.tilt_deg,
                 azimuth_deg: surface.azimuth_deg,
             };
-            let known = planes.iter().position(|(known, _)| *known == plane);
-            let index = known.unwrap_or_else(|| {
-                let horizon = house.horizon.as_ref();
-                planes.push((
-                    plane,
-                    plane_year(weather, sun, plane, SkyModel::Perez, horizon),
-                ));
-                planes.len() - 1
-            });
-            which.push(Some(index));
+            let known = planes.iter().position(|known| *known == plane);
+            which.push(Some(known.unwrap_or(planes.len())));
+            if known.is_none() {
+                planes.push(plane);
+            }
         }
+        let horizon = house.horizon.as_ref();
+        let years = plane_years(weather, sun, &planes, SkyModel::Perez, horizon);
+        let planes: Vec<(Plane, PlaneYear)> = planes.into_iter().zip(years).collect();
         let mut entering = Self {
             beam_w: vec![0.0; HOURS_PER_YEAR],
             diffuse_w: vec![0.0; HOURS_PER_YEAR],

@@ -202,7 +202,11 @@ pub(super) fn run_hours(
                 step_s: HOUR_S / steps_per_hour as f64,
             };
             let flows = state.step(frame, &boundary);
-            mean.add(&flows, 1.0 / steps_per_hour as f64);
+            if steps_per_hour == 1 {
+                mean = flows;
+            } else {
+                mean.add(&flows, 1.0 / steps_per_hour as f64);
+            }
         }
         if !(mean.air_c.is_finite() && mean.stored_j.is_finite()) {
             return Err(HouseError::NotFinite { hour: at });

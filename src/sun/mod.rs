@@ -15,4 +15,4 @@ pub use bed_light::{Aperture, BedLight, Interior, Lamp};
 pub use glazing::{Glazing, GlazingError, Optics};
 pub use horizon::{Horizon, HorizonError};
 pub use plane::Plane;
-pub use tilted::{PlaneYear, SkyModel, plane_year};
+pub use tilted::{PlaneYear, SkyModel, plane_year, plane_years};

@@ -19,7 +19,7 @@ pub enum SkyModel {
 }
 
 /// One year of sun on a face, 8760 hourly means each.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct PlaneYear {
     /// Beam, W/m2 of the face.
     pub beam_w_m2: Vec<f64>,
@@ -32,6 +32,17 @@ pub struct PlaneYear {
 }
 
 impl PlaneYear {
+    /// A year without light.
+    fn dark() -> Self {
+        let column = || vec![0.0; HOURS_PER_YEAR];
+        Self {
+            beam_w_m2: column(),
+            sky_w_m2: column(),
+            ground_w_m2: column(),
+            cos_incidence: column(),
+        }
+    }
+
     /// Beam, sky and ground together in hour `hour`, W/m2; 0 beyond the year.
     pub fn total_w_m2(&self, hour: usize) -> f64 {
         let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0);
@@ -101,13 +112,12 @@ impl Face {
         model: SkyModel,
         sun_seen: bool,
     ) -> OnPlane {
+        self.lit(sun, light, Sky::new(model, sun, light), sun_seen)
+    }
+
+    /// The same under a sky whose spread is known.
+    fn lit(&self, sun: &SunHour, light: &Light, sky: Sky, sun_seen: bool) -> OnPlane {
         let cos_incidence = dot(self.normal, sun.direction).max(0.0);
-        let sky = match model {
-            _ if sun.up_share <= 0.0 => Sky::even(),
-            SkyModel::Perez => Sky::perez(sun, light),
-            SkyModel::HayDavies => Sky::hay_davies(sun, light),
-            SkyModel::Isotropic => Sky::even(),
-        };
         let seen = if sun_seen { 1.0 } else { 0.0 };
         let even = (1.0 - sky.round_sun) * self.sky_view + sky.at_horizon * self.sin_tilt;
         let ground_light =
@@ -137,6 +147,15 @@ struct Sky {
 }
 
 impl Sky {
+    fn new(model: SkyModel, sun: &SunHour, light: &Light) -> Self {
+        match model {
+            _ if sun.up_share <= 0.0 => Self::even(),
+            SkyModel::Perez => Self::perez(sun, light),
+            SkyModel::HayDavies => Self::hay_davies(sun, light),
+            SkyModel::Isotropic => Self::even(),
+        }
+    }
+
     fn even() -> Self {
         Self {
             round_sun: 0.0,
@@ -210,28 +229,41 @@ pub fn plane_year(
     model: SkyModel,
     horizon: Option<&Horizon>,
 ) -> PlaneYear {
-    let face = Face::new(plane, horizon);
-    let mut year = PlaneYear {
-        beam_w_m2: Vec::with_capacity(HOURS_PER_YEAR),
-        sky_w_m2: Vec::with_capacity(HOURS_PER_YEAR),
-        ground_w_m2: Vec::with_capacity(HOURS_PER_YEAR),
-        cos_incidence: Vec::with_capacity(HOURS_PER_YEAR),
-    };
-    for (hour, sun) in sun.hours.iter().enumerate() {
+    let years = plane_years(weather, sun, &[plane], model, horizon);
+    years.into_iter().next().unwrap_or_default()
+}
+
+/// A year of sun on several faces under the same sky, in the order given: [`plane_year`] of each, but each hour's sky is
+/// worked out once.
+pub fn plane_years(
+    weather: &Weather,
+    sun: &SunYear,
+    planes: &[Plane],
+    model: SkyModel,
+    horizon: Option<&Horizon>,
+) -> Vec<PlaneYear> {
+    let faces: Vec<Face> = planes
+        .iter()
+        .map(|&plane| Face::new(plane, horizon))
+        .collect();
+    let mut years: Vec<PlaneYear> = planes.iter().map(|_| PlaneYear::dark()).collect();
+    for (hour, sun) in sun.hours.iter().enumerate().take(HOURS_PER_YEAR) {
         let light = light_of_hour(weather, sun, hour);
+        if !(light.ghi_w_m2 > 0.0 || light.dhi_w_m2 > 0.0 || light.dni_w_m2 > 0.0) {
+            continue;
+        }
         let seen = horizon
             .is_none_or(|skyline| sun.elevation_deg >= skyline.elevation_deg(sun.azimuth_deg));
-        let on = if light.ghi_w_m2 > 0.0 || light.dhi_w_m2 > 0.0 || light.dni_w_m2 > 0.0 {
-            face.irradiance(sun, &light, model, seen)
-        } else {
-            OnPlane::default()
-        };
-        year.beam_w_m2.push(on.beam_w_m2);
-        year.sky_w_m2.push(on.sky_w_m2 + on.circumsolar_w_m2);
-        year.ground_w_m2.push(on.ground_w_m2);
-        year.cos_incidence.push(on.cos_incidence);
+        let sky = Sky::new(model, sun, &light);
+        for (face, year) in faces.iter().zip(&mut years) {
+            let on = face.lit(sun, &light, sky, seen);
+            year.beam_w_m2[hour] = on.beam_w_m2;
+            year.sky_w_m2[hour] = on.sky_w_m2 + on.circumsolar_w_m2;
+            year.ground_w_m2[hour] = on.ground_w_m2;
+            year.cos_incidence[hour] = on.cos_incidence;
+        }
     }
-    year
+    years
 }
 
 /// The weather's light in one hour, made safe for a low sun.

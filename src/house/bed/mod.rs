@@ -14,6 +14,7 @@ mod balance;
 mod parts;
 
 use parts::Parts;
+pub(super) use parts::leaf_view;
 
 use super::affine::{Affine, GROUND, Room, STORE};
 use super::soil::Port;
@@ -42,6 +43,8 @@ pub(super) struct Above {
 pub(super) struct BedHour {
     /// Leaf area, m2/m2.
     pub leaf_area: f64,
+    /// Share of the long-wave view upward that leaves fill.
+    pub leaf_view: f64,
     /// Do leaves transpire?
     pub transpires: bool,
     /// Sun that leaves keep, W/m2.

@@ -15,6 +15,11 @@ const LEAF_CONVECTION_W_M2K: f64 = 5.0;
 /// Leaf area index below which a bed has leaves in name only; their temperature is still computed.
 const LEAST_LEAF_AREA: f64 = 0.01;
 
+/// Share of the long-wave view upward from the soil that leaves of an area fill.
+pub(in crate::house) fn leaf_view(leaf_area: f64) -> f64 {
+    1.0 - (-LONG_WAVE_EXTINCTION * leaf_area.max(LEAST_LEAF_AREA)).exp()
+}
+
 /// Water that a face gives off: heat = known + by_temp T - by_vapour e, W/m2.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Water {
@@ -24,12 +29,8 @@ pub(super) struct Water {
 }
 
 impl Water {
-    /// `conductance` kg/m2s per kPa; saturation taken as its tangent at the latest temperature.
-    pub(super) fn new(conductance: f64, latent_heat: f64, temp_c: f64) -> Self {
-        if conductance <= 0.0 {
-            return Self::default();
-        }
-        let at = Saturation::at(temp_c);
+    /// `conductance` kg/m2s per kPa; saturation `at` the latest temperature, taken as its tangent there.
+    pub(super) fn new(conductance: f64, latent_heat: f64, temp_c: f64, at: &Saturation) -> Self {
         let heat = conductance * latent_heat;
         Self {
             known: heat * (at.kpa - at.slope * temp_c),
@@ -57,7 +58,7 @@ pub(super) struct Parts {
 impl Parts {
     pub(super) fn new(bed: &Bed, hour: &BedHour, port: &Port, room: &Room, covered: bool) -> Self {
         let area = hour.leaf_area.max(LEAST_LEAF_AREA);
-        let leaf_view = 1.0 - (-LONG_WAVE_EXTINCTION * area).exp();
+        let leaf_view = hour.leaf_view;
         let (near_air, near_vapour) = if covered {
             (bed.air_c, bed.vapour_kpa)
         } else {
@@ -66,22 +67,27 @@ impl Parts {
         let soil_air = level_face_convection_w_m2k(bed.face_c - near_air);
         let latent_heat = crate::air::latent_heat_vaporization_j_kg(near_air);
         let per_pressure = crate::air::WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa;
-        let leaf_conductance = if hour.transpires && hour.leaf_area > LEAST_LEAF_AREA {
-            let deficit = (Saturation::at(bed.leaf_c).kpa - near_vapour).max(0.0);
-            canopy_conductance_kg_m2_s_kpa(
+        let mut leaf_water = Water::default();
+        if hour.transpires && hour.leaf_area > LEAST_LEAF_AREA {
+            let at_leaf = Saturation::at(bed.leaf_c);
+            let conductance = canopy_conductance_kg_m2_s_kpa(
                 hour.leaf_area,
                 hour.leaf_sun,
-                deficit,
+                (at_leaf.kpa - near_vapour).max(0.0),
                 hour.density,
                 per_pressure,
-            )
-        } else {
-            0.0
-        };
+            );
+            leaf_water = Water::new(conductance, latent_heat, bed.leaf_c, &at_leaf);
+        }
         // Heat and vapour leave a wet face through the same film (Lewis number 1).
         let soil_conductance = hour.wet_share * (1.0 - leaf_view) * soil_air
             / crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK
             * per_pressure;
+        let mut soil_water = Water::default();
+        if soil_conductance > 0.0 {
+            let at_face = Saturation::at(bed.face_c);
+            soil_water = Water::new(soil_conductance, latent_heat, bed.face_c, &at_face);
+        }
         Self {
             leaf_view,
             soil_view: 1.0 - leaf_view,
@@ -89,8 +95,8 @@ impl Parts {
             soil_air,
             leaf_sun: hour.leaf_sun,
             soil_sun: hour.soil_sun,
-            leaf_water: Water::new(leaf_conductance, latent_heat, bed.leaf_c),
-            soil_water: Water::new(soil_conductance, latent_heat, bed.face_c),
+            leaf_water,
+            soil_water,
             soil_loss: port.conductance,
             soil_source: port.source_share,
             latent_heat,

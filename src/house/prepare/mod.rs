@@ -8,7 +8,7 @@ pub(super) use hour::{Hour, MOST_PANES, PaneHour, WallHour};
 pub(super) use layout::Layout;
 
 use layout::{WallOwner, glazed};
-use outer::{Outside, nominal_u, outer_side};
+use outer::{OuterFace, Outside, outer_side};
 
 use super::light::{Entering, kept_by_surface};
 use super::wall::OuterSide;
@@ -47,6 +47,7 @@ impl Prepared {
             .iter()
             .map(|gain| (gain.heat_w.expand(), gain.radiant_share))
             .collect();
+        let faces: Vec<OuterFace> = house.surfaces.iter().map(OuterFace::new).collect();
         let mut prepared = Self {
             hours: Vec::with_capacity(HOURS_PER_YEAR),
             walls: Vec::with_capacity(HOURS_PER_YEAR * layout.shapes.len()),
@@ -71,13 +72,9 @@ impl Prepared {
                 hour.lamp_w = lamp.power_w * on;
                 prepared.light_mol_m2[at] += lamp.ppfd_umol_m2_s * on * 3600.0 / 1e6;
             }
-            let outside = Outside {
-                hour: &hour.clone(),
-                sky_w_m2: weather.sky_long_wave_w_m2[at],
-                film: house.outer_film,
-                ground,
-                at,
-            };
+            let sky_w_m2 = weather.sky_long_wave_w_m2[at];
+            let known = hour;
+            let outside = Outside::new(&known, &faces, house.outer_film, ground, at, sky_w_m2);
             prepared.add_walls(house, layout, &entering, &outside);
             prepared.add_light_faces(house, layout, &entering, &outside, &mut hour);
             prepared.hours.push(hour);
@@ -97,8 +94,9 @@ impl Prepared {
                 WallOwner::Surface(index) => {
                     let surface = &house.surfaces[index];
                     let from_sun = entering.on_surface(index, outside.at);
+                    let face = &outside.faces[index];
                     WallHour {
-                        outer: outer_side(outside, surface, from_sun, nominal_u(surface)),
+                        outer: outer_side(outside, face, from_sun, face.nominal_u_w_m2k),
                         sun_w: kept_by_surface(surface, house.floor.is_none(), &outside.hour.sun),
                     }
                 }
@@ -125,7 +123,8 @@ impl Prepared {
         for face in &layout.light {
             let surface = &house.surfaces[face.surface];
             let from_sun = entering.on_surface(face.surface, outside.at);
-            let outer = outer_side(outside, surface, from_sun, face.u_w_m2k());
+            let outer_face = &outside.faces[face.surface];
+            let outer = outer_side(outside, outer_face, from_sun, face.u_w_m2k());
             let glass = glazed(surface);
             let fixed = face.inner_m2k_w + face.core_m2k_w + outer.film_m2k_w;
             let (u, through) = with_curtain(glass, fixed, outside);

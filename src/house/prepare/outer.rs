@@ -18,55 +18,101 @@ const SHELTERED_CONVECTION_W_M2K: f64 = 4.0;
 pub(super) struct Outside<'a> {
     /// Weather of the hour.
     pub hour: &'a Hour,
-    /// Long-wave from the sky, W/m2.
-    pub sky_w_m2: f64,
+    /// Outer faces, one a surface.
+    pub faces: &'a [OuterFace],
     /// How wind carries heat.
     pub film: OuterFilm,
     /// Ground.
     pub ground: &'a UndisturbedGround,
     /// Hour of the year.
     pub at: usize,
+    /// Long-wave from the sky less that of a black face at outdoor temperature, W/m2.
+    sky_w_m2: f64,
+    /// Radiation coefficient of a black face at outdoor temperature, W/m2K.
+    radiation_w_m2k: f64,
 }
 
-/// U of a surface with standard films, W/m2K; only used to turn heat from glazing's sheets into a temperature.
-pub(super) fn nominal_u(surface: &Surface) -> f64 {
-    let film = inner_film_m2k_w(surface.tilt_deg);
-    match &surface.make {
-        Make::AirToAir { u_w_m2k, .. } => *u_w_m2k,
-        Make::FaceToFace {
-            resistance_m2k_w, ..
-        } => 1.0 / (film + resistance_m2k_w + OUTER_FILM_M2K_W),
-        Make::Layers(layers) => {
-            let core: f64 = layers
-                .iter()
-                .map(|l| l.thickness_m / l.conductivity_w_mk)
-                .sum();
-            1.0 / (film + core + OUTER_FILM_M2K_W)
+impl<'a> Outside<'a> {
+    pub fn new(
+        hour: &'a Hour,
+        faces: &'a [OuterFace],
+        film: OuterFilm,
+        ground: &'a UndisturbedGround,
+        at: usize,
+        sky_w_m2: f64,
+    ) -> Self {
+        let square = kelvin(hour.outdoor_c) * kelvin(hour.outdoor_c);
+        Self {
+            hour,
+            faces,
+            film,
+            ground,
+            at,
+            sky_w_m2: sky_w_m2 - STEFAN_BOLTZMANN_W_M2K4 * square * square,
+            radiation_w_m2k: radiation_w_m2k(hour.outdoor_c, hour.outdoor_c),
         }
     }
 }
 
-/// Equivalent outdoor temperature and outer film of a surface.
+/// The outer side of a surface, as far as no weather comes into it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct OuterFace {
+    behind: Behind,
+    is_glazed: bool,
+    emissivity: f64,
+    /// Share of its long-wave view that counts as sky.
+    sky_share: f64,
+    /// Resistance of its outer film at standard wind, m2K/W.
+    standard_m2k_w: f64,
+    /// U with standard films, W/m2K; only used to turn heat from glazing's sheets into a temperature.
+    pub nominal_u_w_m2k: f64,
+}
+
+impl OuterFace {
+    pub fn new(surface: &Surface) -> Self {
+        let (emissivity, is_glazed) = match &surface.kind {
+            SurfaceKind::Opaque {
+                emissivity_outside, ..
+            } => (*emissivity_outside, false),
+            SurfaceKind::Glazed(face) => (face.emissivity_outside, true),
+        };
+        let film = inner_film_m2k_w(surface.tilt_deg);
+        let (standard_m2k_w, nominal_u_w_m2k) = match &surface.make {
+            Make::AirToAir { u_w_m2k, .. } => (split_air_to_air(*u_w_m2k, film).2, *u_w_m2k),
+            Make::FaceToFace {
+                resistance_m2k_w, ..
+            } => (
+                OUTER_FILM_M2K_W,
+                1.0 / (film + resistance_m2k_w + OUTER_FILM_M2K_W),
+            ),
+            Make::Layers(layers) => {
+                let core: f64 = layers
+                    .iter()
+                    .map(|l| l.thickness_m / l.conductivity_w_mk)
+                    .sum();
+                (OUTER_FILM_M2K_W, 1.0 / (film + core + OUTER_FILM_M2K_W))
+            }
+        };
+        Self {
+            behind: surface.behind,
+            is_glazed,
+            emissivity,
+            sky_share: sky_share(surface.tilt_deg),
+            standard_m2k_w,
+            nominal_u_w_m2k,
+        }
+    }
+}
+
+/// Equivalent outdoor temperature and outer film of a face.
 pub(super) fn outer_side(
     outside: &Outside,
-    surface: &Surface,
+    face: &OuterFace,
     from_sun_w_m2: f64,
     u_w_m2k: f64,
 ) -> OuterSide {
-    let (emissivity, is_glazed) = match &surface.kind {
-        SurfaceKind::Opaque {
-            emissivity_outside, ..
-        } => (*emissivity_outside, false),
-        SurfaceKind::Glazed(face) => (face.emissivity_outside, true),
-    };
-    let standard = match &surface.make {
-        Make::AirToAir { u_w_m2k, .. } => {
-            split_air_to_air(*u_w_m2k, inner_film_m2k_w(surface.tilt_deg)).2
-        }
-        _ => OUTER_FILM_M2K_W,
-    };
-    let radiation = emissivity * radiation_w_m2k(outside.hour.outdoor_c, outside.hour.outdoor_c);
-    match surface.behind {
+    let radiation = face.emissivity * outside.radiation_w_m2k;
+    match face.behind {
         Behind::Nothing => OuterSide::default(),
         Behind::Ground { depth_mm } => OuterSide {
             temp_c: outside.ground.temp_c(
@@ -78,20 +124,19 @@ pub(super) fn outer_side(
         Behind::ShelteredAir => OuterSide {
             temp_c: outside.hour.outdoor_c,
             film_m2k_w: match outside.film {
-                OuterFilm::Standard => standard,
+                OuterFilm::Standard => face.standard_m2k_w,
                 OuterFilm::Wind => 1.0 / (SHELTERED_CONVECTION_W_M2K + radiation),
             },
         },
         Behind::Outdoor => {
             let film = match outside.film {
-                OuterFilm::Standard => standard,
+                OuterFilm::Standard => face.standard_m2k_w,
                 OuterFilm::Wind => {
                     1.0 / (outer_convection_w_m2k(outside.hour.wind_m_s) + radiation)
                 }
             };
-            let black = STEFAN_BOLTZMANN_W_M2K4 * kelvin(outside.hour.outdoor_c).powi(4);
-            let sky = emissivity * sky_share(surface.tilt_deg) * (outside.sky_w_m2 - black);
-            let sun_k = if is_glazed {
+            let sky = face.emissivity * face.sky_share * outside.sky_w_m2;
+            let sun_k = if face.is_glazed {
                 // Heat that flows in from the sheets, however the films share it.
                 from_sun_w_m2 / u_w_m2k
             } else {

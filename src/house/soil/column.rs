@@ -1,6 +1,7 @@
 //! A soil column in time: in its modes while it is thawed, layer by layer while water freezes in it.
 
 use super::layers::Layers;
+use super::mesh::year_angle;
 use super::modes::Swinging;
 use super::{Mesh, Port};
 
@@ -64,12 +65,9 @@ impl Column {
 
     /// Takes the undisturbed ground of a day (any real number) of the year.
     pub fn turn_day(&mut self, mesh: &Mesh, day: f64) {
-        let beside = &mut self.layers.beside_c;
-        mesh.undisturbed_c(day, beside);
-        for ((source, side), temp) in self.scratch.iter_mut().zip(&mesh.side).zip(&*beside) {
-            *source = side * temp;
-        }
-        self.swinging.set_beside(&mesh.modes, &self.scratch);
+        mesh.undisturbed_c(day, &mut self.layers.beside_c);
+        let (sin, cos) = year_angle(day).sin_cos();
+        self.swinging.set_beside(&mesh.modes, cos, sin);
         if self.by_modes && mesh.freezes() {
             self.swinging.heat(&mesh.modes, &mut self.scratch);
             if self.scratch.iter().any(|&heat| heat < 0.0) {

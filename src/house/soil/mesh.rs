@@ -131,7 +131,8 @@ impl Mesh {
         let mut root = vec![0.0; count];
         root[mesh.root.above] += 1.0 - mesh.root.share_below;
         root[mesh.root.below] += mesh.root.share_below;
-        mesh.modes = Modes::new(&mesh, &root);
+        let mean = vec![mesh.mean_c; count];
+        mesh.modes = Modes::new(&mesh, &root, [&mean, &mesh.cosine, &mesh.sine]);
         mesh
     }
 
@@ -147,8 +148,7 @@ impl Mesh {
 
     /// Undisturbed ground at each layer's depth on a day (any real number) of the year, °C.
     pub fn undisturbed_c(&self, day: f64, out: &mut [f64]) {
-        let angle = std::f64::consts::TAU * day / crate::calendar::DAYS_PER_YEAR as f64;
-        let (sin, cos) = angle.sin_cos();
+        let (sin, cos) = year_angle(day).sin_cos();
         for ((temp, a), b) in out.iter_mut().zip(&self.cosine).zip(&self.sine) {
             *temp = self.mean_c + a * cos + b * sin;
         }
@@ -178,6 +178,11 @@ impl Mesh {
             share_below,
         }
     }
+}
+
+/// Angle of the year's wave on a day (any real number).
+pub(super) fn year_angle(day: f64) -> f64 {
+    std::f64::consts::TAU * day / crate::calendar::DAYS_PER_YEAR as f64
 }
 
 /// Side conductance of a layer to undisturbed ground, W/K per m2 of floor.

@@ -27,11 +27,16 @@ pub(super) struct Modes {
     side: Vec<f64>,
     root: Vec<f64>,
     heat: Vec<f64>,
+    /// Heat from undisturbed ground beside the column at 0 °C: mean, and weights of the year's cosine and sine.
+    beside: [Vec<f64>; 3],
+    /// The same over all layers, W/m2.
+    beside_w: [f64; 3],
 }
 
 impl Modes {
-    /// Modes of a mesh; the weights are those by which the root zone's temperature is taken from the layers'.
-    pub fn new(mesh: &Mesh, root_weights: &[f64]) -> Self {
+    /// Modes of a mesh. `root_weights`: how the root zone's temperature is taken from the layers'; `ground_c`: mean and
+    /// weights of the year's cosine and sine of the ground beside each layer, °C.
+    pub fn new(mesh: &Mesh, root_weights: &[f64], ground_c: [&[f64]; 3]) -> Self {
         let count = mesh.len();
         let root_capacity: Vec<f64> = mesh.capacity.iter().map(|c| c.sqrt()).collect();
         let down = |i: usize| mesh.up.get(i + 1).copied().unwrap_or(0.0);
@@ -55,7 +60,11 @@ impl Modes {
         };
         let mut face = vec![0.0; count];
         face[0] = mesh.up[0];
+        let sources: [Vec<f64>; 3] =
+            ground_c.map(|ground| ground.iter().zip(&mesh.side).map(|(t, g)| t * g).collect());
         Self {
+            beside: sources.each_ref().map(|source| turned(source)),
+            beside_w: sources.each_ref().map(|source| source.iter().sum()),
             face: turned(&face),
             store: turned(&mesh.store),
             side: turned(&mesh.side),
@@ -64,18 +73,6 @@ impl Modes {
             decay,
             vectors,
             root_capacity,
-        }
-    }
-
-    /// What sources in the layers, W/m2, are in modes.
-    fn turned_source(&self, source: &[f64], out: &mut [Row]) {
-        for (k, row) in self.vectors.iter().enumerate() {
-            out[k / LANES].beside[k % LANES] = row
-                .iter()
-                .zip(source)
-                .zip(&self.root_capacity)
-                .map(|((v, s), c)| v * s / c)
-                .sum();
         }
     }
 
@@ -179,10 +176,14 @@ impl Swinging {
         modes.layers_heat(&self.rows, |row| &row.known, out);
     }
 
-    /// Takes the undisturbed ground beside each layer, as the heat it sends, W/m2.
-    pub fn set_beside(&mut self, modes: &Modes, source: &[f64]) {
-        modes.turned_source(source, &mut self.rows);
-        self.beside_w = source.iter().sum();
+    /// Takes the undisturbed ground beside the layers at an angle of the year's wave, by its cosine and sine.
+    pub fn set_beside(&mut self, modes: &Modes, cos: f64, sin: f64) {
+        let [mean, by_cos, by_sin] = &modes.beside;
+        for (k, ((m, c), s)) in mean.iter().zip(by_cos).zip(by_sin).enumerate() {
+            self.rows[k / LANES].beside[k % LANES] = m + c * cos + s * sin;
+        }
+        let [mean, by_cos, by_sin] = modes.beside_w;
+        self.beside_w = mean + by_cos * cos + by_sin * sin;
     }
 
     pub fn begin(&mut self) {

@@ -23,7 +23,7 @@ use control::Controls;
 
 use super::House;
 use super::affine::{Affine, Room};
-use super::bed::{Above, Bed, BedFlows, BedHour, Sheet};
+use super::bed::{Above, Bed, BedFlows, BedHour, Sheet, leaf_view};
 use super::film::room_convection_w_m2k;
 use super::pipes::{Exchange, exchange};
 use super::prepare::{Hour, Layout, PaneHour, WallHour};
@@ -53,6 +53,8 @@ pub(super) struct Frame<'a> {
     pub sheet: Option<Sheet>,
     /// Floor without and with cover, m2.
     pub floor_m2: [f64; 2],
+    /// Share of the long-wave view upward from the soil that leaves fill, by month.
+    pub leaf_view: [f64; 12],
 }
 
 impl<'a> Frame<'a> {
@@ -92,6 +94,7 @@ impl<'a> Frame<'a> {
             exchange,
             sheet,
             floor_m2: [floor_m2 - covered, covered],
+            leaf_view: layout.canopies.map(|canopy| leaf_view(canopy.leaf_area)),
         }
     }
 

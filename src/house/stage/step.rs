@@ -115,7 +115,7 @@ fn vent_most_m3_s(house: &House, hour: &Hour, difference_k: f64, air_c: f64) -> 
                 .max(0.0)
                 .sqrt();
             let wind = WIND_EFFECTIVENESS * area_m2 * hour.wind_m_s;
-            stack.hypot(wind)
+            (stack * stack + wind * wind).sqrt()
         }
     }
 }
@@ -128,6 +128,7 @@ fn bed_hours(frame: &Frame, at: &Boundary, density: f64) -> [BedHour; 2] {
     let light = at.hour.sun.floor_w_m2;
     let bare = BedHour {
         leaf_area: canopy.leaf_area,
+        leaf_view: frame.leaf_view[at.month],
         transpires: frame.house.canopy.transpires,
         leaf_sun: canopy.leaf * light,
         soil_sun: canopy.soil * light,
