@@ -195,14 +195,52 @@ impl Zone {
         (-self.surplus(state, flow), state)
     }
 
-    /// Outdoor air, kg/s, that holds the air at `air_c`; infinite where outdoor air is not colder than that.
+    /// Outdoor air, kg/s, that holds the air at `air_c`; infinite where outdoor air is not colder than that or not even
+    /// `most` is enough.
     ///
-    /// Heat fixes the flow for each flow's own vapour pressure; the flow at which both agree is bracketed.
+    /// Heat fixes the flow for each vapour pressure, and vapour the other way round: together a quadratic equation for the
+    /// vapour pressure while the same panes sweat. Where that does not settle, the flow at which both agree is bracketed.
     pub fn flow_to_hold(&mut self, air_c: f64, most: f64) -> f64 {
         let drop_k = air_c - self.outdoor_c;
         if drop_k <= 0.0 {
             return f64::INFINITY;
         }
+        match self.flow_in_closed_form(air_c, drop_k) {
+            Some(flow) if flow < most => flow,
+            Some(_) => f64::INFINITY,
+            None => self.flow_by_search(air_c, drop_k, most),
+        }
+    }
+
+    /// The flow for panes that go on sweating or not; none where the equations have no such answer.
+    fn flow_in_closed_form(&mut self, air_c: f64, drop_k: f64) -> Option<f64> {
+        let per_flow = self.carried_heat * drop_k;
+        for _ in 0..PANE_ROUNDS {
+            let (h, v) = self.sums();
+            // flow = (heat + h2 e) / per_flow; vapour + v2 e + flow carried_vapour (outdoor - e) = 0.
+            let (heat, vapour) = (h[0] + h[1] * air_c, v[0] + v[1] * air_c);
+            let share = self.carried_vapour / per_flow;
+            let square = -share * h[2];
+            let line = v[2] + share * (h[2] * self.outdoor_kpa - heat);
+            let number = vapour + share * heat * self.outdoor_kpa;
+            let inner = line * line - 4.0 * square * number;
+            if !(inner >= 0.0) {
+                return None;
+            }
+            // The root that stays when vapour carries no heat (h2 = 0).
+            let vapour_kpa = -2.0 * number / (line + inner.sqrt().copysign(line));
+            let flow = (heat + h[2] * vapour_kpa) / per_flow;
+            if !(flow >= 0.0 && vapour_kpa >= 0.0) {
+                return None;
+            }
+            if !self.mark(AirState { air_c, vapour_kpa }) {
+                return Some(flow);
+            }
+        }
+        None
+    }
+
+    fn flow_by_search(&mut self, air_c: f64, drop_k: f64, most: f64) -> f64 {
         let mut excess = |flow: f64| {
             let vapour_kpa = self.vapour_at(air_c, flow);
             self.surplus(AirState { air_c, vapour_kpa }, flow) / (self.carried_heat * drop_k)
