@@ -5,6 +5,7 @@ mod house {
     mod boxes;
     mod controls;
     mod envelope;
+    mod glazing;
     mod ground;
     mod input;
     mod nights;

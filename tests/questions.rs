@@ -24,3 +24,22 @@ fn job(weather_years: usize) -> Job {
 fn simulated(job: &Job) -> ClimateStudy {
     climate(job, &job.project.house, &weather_years(job)).unwrap()
 }
+
+/// A hill to the south that the file names darkens the beds in December and hardly in June.
+#[test]
+fn a_skyline_in_the_file_takes_light() {
+    let hill = "[site]\nhorizon = [[90, 0], [120, 25], [240, 25], [270, 0]]\n";
+    let text = HOUSE.replacen("[site]\n", hill, 1);
+    assert_ne!(text, HOUSE);
+    let light = |text: &str| {
+        let mut project = bedyear::file::parse("hill.toml", text).unwrap();
+        project.planning.weather_years = 0;
+        let job = Job::new(project, &SideFiles::default()).unwrap();
+        simulated(&job).run.settled.light_mol_m2_h
+    };
+    let (open, hill) = (light(HOUSE), light(&text));
+    let sum = |light: &[f64], from: usize| light[from..from + 720].iter().sum::<f64>();
+    // The noon sun of Helena stands at 20 degrees in December, at 67 in June.
+    assert!(sum(&hill, 8016) < 0.6 * sum(&open, 8016));
+    assert!(sum(&hill, 3624) > 0.85 * sum(&open, 3624));
+}

@@ -158,6 +158,7 @@ pub fn weather_for(sun: &SunYear) -> Weather {
         sky_long_wave_w_m2: vec![270.0; 8760],
         pressure_pa: vec![98_000.0; 8760],
         ground_reflectance: vec![0.2; 8760],
+        snowfall_mm: vec![0.0; 8760],
     };
     for (hour, sun) in sun.hours.iter().enumerate() {
         let kt = 0.1 + 0.65 * ((hour / 24 * 7919 % 100) as f64 / 100.0);

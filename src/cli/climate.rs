@@ -9,7 +9,7 @@ use bedyear::study;
 
 use super::common::{Show, Source};
 use super::failure::Failure;
-use super::{print, project};
+use super::{print, project, variant};
 
 /// The year inside, month by month: air, root zone, store, light, heater and fan
 ///
@@ -29,6 +29,9 @@ pub struct Args {
     /// Where the heat comes from and goes, and which measures would raise the coldest hour most, each simulated
     #[arg(long, conflicts_with_all = ["first", "hourly"])]
     why: bool,
+    /// Write the project file behind each measure shown by --why into a folder, to be run again with `bedyear climate`
+    #[arg(long, value_name = "FOLDER", requires = "why")]
+    save_variant: Option<PathBuf>,
 }
 
 /// A file whose ending says how it is written.
@@ -71,6 +74,9 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     if args.why {
         let found =
             study::why(&job, &studied, &weathers).map_err(|error| project::failed(&error))?;
+        if let Some(folder) = &args.save_variant {
+            variant::save(&args.source, &job, &found, folder)?;
+        }
         let view = fill::why(&job, &studied, &found);
         let rows = |view: &WhyView| view.measures.clone();
         return print::view(&view, &args.show, terminal::why, rows, out);

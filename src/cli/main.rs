@@ -21,6 +21,7 @@ mod shell;
 mod sweep;
 mod tables;
 mod value;
+mod variant;
 mod whole;
 
 use std::io::Write;

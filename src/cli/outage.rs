@@ -1,12 +1,13 @@
-//! `outage`: heater and fans fail in the cold.
+//! `outage`: power, heater or fans fail in the cold.
 
 use std::collections::BTreeSet;
 use std::io::Write;
 
 use bedyear::calendar::day_of_date;
 use bedyear::output::{fill, terminal};
-use bedyear::study::{self, ClimateStudy, Job};
+use bedyear::study::{self, ClimateStudy, Fails, Job};
 use chrono::{Datelike, NaiveDate};
+use clap::ValueEnum;
 
 use super::common::{Show, Source};
 use super::failure::Failure;
@@ -14,7 +15,7 @@ use super::load::printable;
 use super::whole::{self, Search};
 use super::{print, project};
 
-/// Heater and fans fail as the coldest spell begins: hours until leaves and root zone are too cold
+/// Power, heater or fans fail as the coldest spell begins: hours until leaves and root zone are too cold
 ///
 /// The killing temperatures are those of the crops that the plan has in the beds on that day, or of the crops named.
 /// Example: bedyear outage greenhouse.toml --crop spinach --crop lettuce
@@ -26,12 +27,36 @@ pub struct Args {
     show: Show,
     #[command(flatten)]
     search: Search,
+    /// What fails
+    #[arg(long, value_enum, default_value_t = FailsChoice::Power)]
+    fails: FailsChoice,
     /// Day of the failure, in the weather year in which it is coldest; the coldest spell where none is named
     #[arg(long, value_name = "YYYY-MM-DD")]
     at: Option<NaiveDate>,
     /// Crop to look at, in place of those that the plan has in the beds; may be given more than once
     #[arg(long, value_name = "CROP")]
     crop: Vec<String>,
+}
+
+/// What fails.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum FailsChoice {
+    /// Heater, fans, cooler, lamps and electric gains.
+    Power,
+    /// The heater alone.
+    Heater,
+    /// The fans alone.
+    Fans,
+}
+
+impl From<FailsChoice> for Fails {
+    fn from(choice: FailsChoice) -> Self {
+        match choice {
+            FailsChoice::Power => Fails::Power,
+            FailsChoice::Heater => Fails::Heater,
+            FailsChoice::Fans => Fails::Fans,
+        }
+    }
 }
 
 /// Runs the verb.
@@ -48,7 +73,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         .map(|crop| printable(crop.as_ref()))
         .collect();
     let follow = |crops: &[String]| {
-        study::outage(&job, &climate, &weathers, day, crops)
+        study::outage(&job, &climate, &weathers, args.fails.into(), day, crops)
             .map_err(|error| project::failed(&error))
     };
     let mut found = follow(&named)?;

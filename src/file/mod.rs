@@ -7,6 +7,7 @@
 //! One table of keys (`keys`) drives the reading, the defaults, the range checks and the printed schema.
 
 pub mod check;
+mod edit;
 mod error;
 mod keys;
 mod parse;
@@ -25,6 +26,7 @@ mod translate;
 mod tree;
 mod validate;
 
+pub use edit::{Edit, EditError};
 pub use error::{FileError, Problem};
 pub use parse::{parse, parse_bytes, text_of};
 pub use project::{

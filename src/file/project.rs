@@ -21,6 +21,8 @@ pub struct Project {
     pub house: House,
     /// What is known of the building beside.
     pub built: Built,
+    /// Air temperatures between which sunlit hours are counted, °C, the lower first.
+    pub sunlit_band_c: (f64, f64),
     /// Growing beds, in the file's order.
     pub beds: Vec<Bed>,
     /// Who eats, what they like, what they ask for.
@@ -78,8 +80,6 @@ pub struct SiteOverride {
     pub elevation_m: Option<f64>,
     /// Reflectance of the ground outside for sunlight, 0 to 1, all year.
     pub ground_reflectance: Option<f64>,
-    /// Horizon: azimuth (degrees clockwise from north) and elevation (degrees) of points, by rising azimuth.
-    pub horizon_deg: Vec<(f64, f64)>,
 }
 
 /// The year to plan and the weather years to try it on.

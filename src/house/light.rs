@@ -5,6 +5,8 @@
 //! light by the floor's share of what the glazing sees. Each face keeps its absorptance; what it reflects fills the
 //! room evenly and is shared by absorptance times area, the glazing letting its part out.
 
+use super::on_glazing::FaceSun;
+use super::prepare::{GlazedFaceShape, Layout};
 use super::{House, Surface, SurfaceKind};
 use crate::calendar::HOURS_PER_YEAR;
 use crate::site::Weather;
@@ -38,6 +40,23 @@ pub(super) struct SunHour {
     pub heavy_w: f64,
     /// On the floor, W/m2, before canopy and cover.
     pub floor_w_m2: f64,
+}
+
+impl SunHour {
+    /// Leaves a share of everything.
+    pub fn scale(&mut self, share: f64) {
+        for part in [
+            &mut self.entering_w,
+            &mut self.air_w,
+            &mut self.collector_w,
+            &mut self.wall_first_w_m2,
+            &mut self.even_w_m2,
+            &mut self.heavy_w,
+            &mut self.floor_w_m2,
+        ] {
+            *part *= share;
+        }
+    }
 }
 
 /// What one bed keeps of the sun on the floor, shares by month.
@@ -247,10 +266,12 @@ pub(super) struct Entering {
     /// For each surface: heat from the sun to the outer face (opaque) or into the house from the sheets (glazed),
     /// W/m2, hourly; empty for surfaces that the sun does not reach.
     on_surface: Vec<Vec<f64>>,
+    /// Hours x glazed faces, dry and free of snow.
+    pub faces: Vec<FaceSun>,
 }
 
 impl Entering {
-    pub fn new(house: &House, weather: &Weather, sun: &SunYear) -> Self {
+    pub fn new(house: &House, layout: &Layout, weather: &Weather, sun: &SunYear) -> Self {
         let mut planes: Vec<Plane> = Vec::new();
         let mut which: Vec<Option<usize>> = Vec::with_capacity(house.surfaces.len());
         for surface in &house.surfaces {
@@ -277,6 +298,7 @@ impl Entering {
             beam_to_floor: vec![0.0; HOURS_PER_YEAR],
             light_mol_m2: vec![0.0; HOURS_PER_YEAR],
             on_surface: Vec::with_capacity(house.surfaces.len()),
+            faces: vec![FaceSun::default(); HOURS_PER_YEAR * layout.glazed.len()],
         };
         let mut apertures = Vec::new();
         let mut aperture_planes = Vec::new();
@@ -296,7 +318,9 @@ impl Entering {
                     entering.on_surface.push(kept);
                 }
                 SurfaceKind::Glazed(face) => {
-                    let inward = entering.add_glazed(surface.area_m2, &face.glazing.optics(), year);
+                    let place = (apertures.len(), layout.glazed.as_slice());
+                    let optics = face.glazing.optics();
+                    let inward = entering.add_glazed(place, surface.area_m2, &optics, year);
                     entering.on_surface.push(inward);
                     apertures.push(Aperture {
                         plane: *plane,
@@ -309,10 +333,16 @@ impl Entering {
         }
         if !apertures.is_empty() {
             let rule = BedLight::new(&apertures, &interior(house));
+            let mut parts = vec![0.0; apertures.len()];
             for (hour, at) in sun.hours.iter().enumerate().take(HOURS_PER_YEAR) {
                 if entering.beam_w[hour] + entering.diffuse_w[hour] > 0.0 {
                     entering.beam_to_floor[hour] = rule.beam_to_bed(at);
-                    entering.light_mol_m2[hour] = rule.hour_mol_m2(hour, at, &aperture_planes, &[]);
+                    entering.light_mol_m2[hour] =
+                        rule.hour_parts_mol_m2(hour, at, &aperture_planes, &mut parts);
+                    let faces = &mut entering.faces[hour * parts.len()..(hour + 1) * parts.len()];
+                    for (face, part) in faces.iter_mut().zip(&parts) {
+                        face.light_mol_m2 = *part;
+                    }
                 }
             }
         }
@@ -328,13 +358,16 @@ impl Entering {
             .unwrap_or(0.0)
     }
 
-    /// Adds what enters through a glazed face; gives the heat that flows in from its sheets, W/m2.
+    /// Adds what enters through a glazed face, `place` among the glazed faces; gives the heat that flows in from its
+    /// sheets, W/m2.
     fn add_glazed(
         &mut self,
+        (place, shapes): (usize, &[GlazedFaceShape]),
         area_m2: f64,
         optics: &crate::sun::Optics,
         year: &PlaneYear,
     ) -> Vec<f64> {
+        let joined = shapes[place].pane.is_some();
         let mut inward = vec![0.0; HOURS_PER_YEAR];
         for (hour, inward) in inward.iter_mut().enumerate() {
             let beam = year.beam_w_m2[hour];
@@ -344,10 +377,14 @@ impl Entering {
             }
             let pane = optics.beam(year.cos_incidence[hour]);
             let through = area_m2 * beam * pane.transmitted;
+            let even = area_m2 * diffuse * optics.diffuse.transmitted;
             self.beam_w[hour] += through * (1.0 - optics.haze);
-            self.diffuse_w[hour] +=
-                through * optics.haze + area_m2 * diffuse * optics.diffuse.transmitted;
+            self.diffuse_w[hour] += through * optics.haze + even;
             *inward = beam * pane.inward + diffuse * optics.diffuse.inward;
+            let face = &mut self.faces[hour * shapes.len() + place];
+            face.sun_w = through + even;
+            face.sheet_w = if joined { area_m2 * *inward } else { 0.0 };
+            face.outside_w_m2 = beam + diffuse;
         }
         inward
     }

@@ -21,8 +21,8 @@
 //!   then heater or cooler land on their set points or stand at their limits.
 //!
 //! # What is left out
-//! Heat that vapour carries beyond its latent heat; sun and light that drops and snow on the panes take;
-//! snow lying on the building; air and long-wave between rooms; conductivity of soil that changes with frost.
+//! Heat that vapour carries beyond its latent heat; warmth and weight of snow that lies on the building (the light that
+//! it takes is counted); air and long-wave between rooms; conductivity of soil that changes with frost.
 //!
 //! Sources stand beside each constant and formula in the files of this module.
 
@@ -33,6 +33,7 @@ mod error;
 mod film;
 mod input;
 mod light;
+mod on_glazing;
 mod output;
 pub mod pipes;
 mod prepare;

@@ -23,6 +23,7 @@ pub struct HouseRun {
 pub struct HouseState {
     pub(crate) nodes: Vec<f64>,
     pub(crate) humidity_kpa: Vec<f64>,
+    pub(crate) on_glazing: Vec<f64>,
 }
 
 /// A year hour by hour, with its sums. Columns have 8760 entries: means over each hour unless said otherwise.
@@ -74,6 +75,14 @@ pub struct HouseYear {
     pub year: HeatFlows,
     /// Energy balance: largest of the months' and the year's |in - out - stored| as a share of the throughput.
     pub balance_residual: f64,
+}
+
+impl HouseYear {
+    /// Electricity of all fans in the year, kWh.
+    pub fn fans_kwh(&self) -> f64 {
+        const W_PER_KW: f64 = 1000.0;
+        self.fan_w.iter().sum::<f64>() / W_PER_KW
+    }
 }
 
 /// The climate under a cover, hour by hour (as without cover while it is off).

@@ -5,6 +5,7 @@ use rayon::prelude::*;
 use super::affine::Room;
 use super::bed::Bed;
 use super::check::check;
+use super::on_glazing::OnGlazing;
 use super::prepare::{Layout, Prepared};
 use super::soil::{Column, Mesh};
 use super::stage::{Frame, State};
@@ -109,6 +110,7 @@ impl<'a> Plant<'a> {
             columns,
             beds: [Bed::new(air_c, vapour_kpa); 2],
             cover_latched: false,
+            on_glazing: OnGlazing::new(&self.layout),
         }
     }
 }

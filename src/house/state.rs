@@ -31,6 +31,7 @@ impl State {
                 self.beds[0].vapour_kpa,
                 self.beds[1].vapour_kpa,
             ],
+            on_glazing: self.on_glazing.save(),
         }
     }
 
@@ -65,6 +66,7 @@ impl State {
         let own = self.save(mesh);
         if own.nodes.len() != saved.nodes.len()
             || own.humidity_kpa.len() != saved.humidity_kpa.len()
+            || !self.on_glazing.load(&saved.on_glazing)
         {
             return false;
         }

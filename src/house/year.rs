@@ -1,5 +1,6 @@
 //! A year of hours, written down.
 
+use super::on_glazing::Left;
 use super::prepare::{Hour, PaneHour, Prepared, WallHour, cover_on};
 use super::stage::{Boundary, Flows, Frame, State};
 use super::{CoverTimes, CoveredYear, HeatFlows, HouseError, HouseYear};
@@ -189,10 +190,15 @@ pub(super) fn run_hours(
         }
         let own = &prepared.hours[at];
         let covered = is_covered(frame, state, own, at);
+        let house_c = state.room.air_c;
+        let left = state
+            .on_glazing
+            .begin_hour(frame.layout, prepared, at, house_c);
         let mut mean = Flows::default();
         for step in 0..steps_per_hour {
             let middle = (step as f64 + 0.5) / steps_per_hour as f64 - 0.5;
             between.place(frame, prepared, at, middle, steps_per_hour);
+            between.dim(&left);
             let boundary = Boundary {
                 hour: &between.hour,
                 walls: &between.walls,
@@ -211,9 +217,15 @@ pub(super) fn run_hours(
         if !(mean.air_c.is_finite() && mean.stored_j.is_finite()) {
             return Err(HouseError::NotFinite { hour: at });
         }
+        state.on_glazing.end_hour(
+            &between.panes,
+            mean.air_c,
+            mean.vapour_kpa,
+            own.pressure_kpa,
+        );
         if let Some(year) = year.as_deref_mut() {
-            let light = prepared.light_mol_m2[at];
-            year.write(at, &mean, own.sun.entering_w, light);
+            let light = prepared.light_mol_m2[at] - left.light_lost_mol_m2;
+            year.write(at, &mean, own.sun.entering_w * left.sun_share, light);
             if let (Some(covers), Some(cover)) = (&mut year.covered, &frame.house.cover) {
                 let passes = if covered {
                     cover.solar_transmittance
@@ -265,6 +277,21 @@ impl Between {
             hour: Hour::default(),
             walls: vec![WallHour::default(); frame.layout.shapes.len()],
             panes: vec![PaneHour::default(); frame.layout.pane_m2.len()],
+        }
+    }
+
+    /// Takes away what drops and snow on the glazing do.
+    fn dim(&mut self, left: &Left) {
+        let hour = &mut self.hour;
+        hour.sky_share *= left.long_wave_share;
+        hour.outdoor_share *= left.long_wave_share;
+        hour.light_w -= left.sheet_lost_w;
+        hour.glazed_w -= left.sheet_lost_w;
+        if left.sun_share < 1.0 {
+            hour.sun.scale(left.sun_share);
+            for wall in &mut self.walls {
+                wall.sun_w *= left.sun_share;
+            }
         }
     }
 

@@ -11,7 +11,7 @@ use crate::air::WATER_TO_AIR_MOLE_MASS;
 
 /// Convection at the inner face of a pane, W/m2K, for the vapour that it takes (Lewis number 1). Own choice within
 /// natural convection's 2 to 4.
-const PANE_CONVECTION_W_M2K: f64 = 3.0;
+pub(super) const PANE_CONVECTION_W_M2K: f64 = 3.0;
 /// Rounds to find which panes sweat.
 const PANE_ROUNDS: usize = 6;
 /// Rounds of a bracketed root search; it ends earlier at [`ROOT_K`].

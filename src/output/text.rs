@@ -34,13 +34,6 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     }
 }
 
-/// Like [`fixed`], empty where nothing is known.
-pub fn fixed_or_blank(value: Option<f64>, decimals: usize) -> String {
-    value
-        .map(|value| fixed(value, decimals))
-        .unwrap_or_default()
-}
-
 /// A share as per cent.
 pub fn percent(share: f64, decimals: usize) -> String {
     format!("{} %", fixed(share * 100.0, decimals))

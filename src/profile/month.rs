@@ -23,6 +23,8 @@ pub struct HourColumns<'a> {
     pub fan_w: &'a [f64],
     /// Air through the vents, m3/s.
     pub vent_m3_s: &'a [f64],
+    /// Band of air temperature in which sunlit hours are counted, °C.
+    pub band_c: Option<(f64, f64)>,
 }
 
 impl<'a> HourColumns<'a> {
@@ -37,6 +39,7 @@ impl<'a> HourColumns<'a> {
             heater_w: &year.heater_w,
             fan_w: &year.fan_w,
             vent_m3_s: &year.vent_m3_s,
+            band_c: None,
         }
     }
 }
@@ -80,6 +83,8 @@ pub struct MonthRow {
     pub relative_humidity_pct: f64,
     /// Hours with relative humidity above 90 %: leaves stay wet.
     pub damp_hours: f64,
+    /// Hours with sunlight on the beds and the air in the band asked for.
+    pub sunlit_in_band_h: f64,
 }
 
 /// Watt-hours in a kilowatt-hour.
@@ -91,8 +96,14 @@ const DAMP_PCT: f64 = 90.0;
 
 /// The twelve months of a year, from its hourly columns and the day length of its 365 days.
 pub fn month_rows(columns: &HourColumns, day_length_h: &[f64]) -> Vec<MonthRow> {
+    let in_band = columns.band_c.map(|(low_c, high_c)| {
+        sunlit_hours_in_band(columns.air_c, columns.light_mol_m2_h, low_c, high_c)
+    });
     (0..DAYS_IN_MONTH.len())
-        .map(|month| month_row(month, columns, day_length_h))
+        .map(|month| MonthRow {
+            sunlit_in_band_h: in_band.as_ref().map_or(f64::NAN, |hours| hours[month]),
+            ..month_row(month, columns, day_length_h)
+        })
         .collect()
 }
 
@@ -131,6 +142,7 @@ fn month_row(month: usize, columns: &HourColumns, day_length_h: &[f64]) -> Month
         vented_hours: hours(columns.vent_m3_s, &|flow| flow > 0.0),
         relative_humidity_pct: mean(humidity),
         damp_hours: hours(columns.relative_humidity_pct, &|pct| pct > DAMP_PCT),
+        sunlit_in_band_h: f64::NAN,
     }
 }
 
@@ -182,6 +194,18 @@ pub struct MonthSpread {
     pub heater_kwh: Quantiles,
     /// Fans, kWh.
     pub fan_kwh: Quantiles,
+    /// Mean relative humidity, %.
+    pub relative_humidity_pct: Quantiles,
+    /// Hours with relative humidity above 90 %.
+    pub damp_hours: Quantiles,
+    /// Hours with air below 0 °C.
+    pub hours_below_0_c: Quantiles,
+    /// Hours with air above 30 °C.
+    pub hours_above_30_c: Quantiles,
+    /// Hours with air moving through the vents.
+    pub vented_hours: Quantiles,
+    /// Hours with sunlight on the beds and the air in the band asked for.
+    pub sunlit_in_band_h: Quantiles,
 }
 
 /// The spread of each month over years of [`month_rows`]; empty if there are no years.
@@ -213,6 +237,12 @@ fn spread_of(month: usize, years: &[Vec<MonthRow>]) -> Option<MonthSpread> {
         light_mol_m2_day: spread(|row| row.light_mol_m2_day)?,
         heater_kwh: spread(|row| row.heater_kwh)?,
         fan_kwh: spread(|row| row.fan_kwh)?,
+        relative_humidity_pct: spread(|row| row.relative_humidity_pct)?,
+        damp_hours: spread(|row| row.damp_hours)?,
+        hours_below_0_c: spread(|row| row.hours_below_0_c)?,
+        hours_above_30_c: spread(|row| row.hours_above_30_c)?,
+        vented_hours: spread(|row| row.vented_hours)?,
+        sunlit_in_band_h: spread(|row| row.sunlit_in_band_h)?,
     })
 }
 

@@ -54,6 +54,40 @@ pub fn minimum_once_in(years: f64, yearly_minima: &[f64]) -> Option<f64> {
     Some(low + (place - below) * (high - low))
 }
 
+/// Range in which the level of [`minimum_once_in`] lies with a probability of at least 80 %, each end alone with 90 %;
+/// an end is none where the row is too short to bound it.
+///
+/// # Source
+/// Confidence limits of a quantile from order statistics: the number of minima below it is binomial (Conover, Practical
+/// Nonparametric Statistics, from memory).
+pub fn minimum_once_in_range(years: f64, yearly_minima: &[f64]) -> (Option<f64>, Option<f64>) {
+    /// Probability that an end is passed.
+    const BEYOND: f64 = 0.1;
+    let mut sorted = yearly_minima.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let count = sorted.len();
+    let share = 1.0 / years;
+    if count == 0 || !(0.0..1.0).contains(&share) {
+        return (None, None);
+    }
+    let odds = share / (1.0 - share);
+    let mut term = (1.0 - share).powi(count as i32);
+    let mut below = 0.0;
+    let (mut low, mut high) = (None, None);
+    // `below`: probability that fewer than `rank` minima lie below the level.
+    for rank in 1..=count {
+        below += term;
+        term *= odds * (count + 1 - rank) as f64 / rank as f64;
+        if below <= BEYOND {
+            low = Some(sorted[rank - 1]);
+        }
+        if high.is_none() && below >= 1.0 - BEYOND {
+            high = Some(sorted[rank - 1]);
+        }
+    }
+    (low, high)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -65,6 +99,19 @@ mod tests {
         let got = Quantiles::of(&values).unwrap();
         assert_eq!((got.p10, got.p50, got.p90), (1.0, 5.0, 9.0));
         assert!(Quantiles::of(&[]).is_none());
+    }
+
+    // Binomial distribution, 30 draws of 0.1: P(0) = 0.042, P(<= 1) = 0.184, P(<= 4) = 0.825, P(<= 5) = 0.927.
+    #[test]
+    fn a_range_from_order_statistics() {
+        let minima: Vec<f64> = (1..=30).map(f64::from).collect();
+        assert_eq!(minimum_once_in_range(10.0, &minima), (Some(1.0), Some(6.0)));
+        // 30 draws of 0.5: P(<= 10) = 0.049, P(<= 11) = 0.100, P(<= 18) = 0.900.
+        let (low, high) = minimum_once_in_range(2.0, &minima);
+        assert_eq!(low.unwrap() + high.unwrap(), 31.0);
+        let few: Vec<f64> = (1..=10).map(f64::from).collect();
+        assert_eq!(minimum_once_in_range(10.0, &few).0, None);
+        assert_eq!(minimum_once_in_range(10.0, &[]), (None, None));
     }
 
     // Weibull position: of 9 years the coldest comes once in 10, the middle one once in 2.

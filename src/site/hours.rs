@@ -4,7 +4,7 @@ use super::course::{PAD_DAYS, day_of_year};
 use super::frame::Frame;
 use super::snow;
 use super::sunlight::{cloud_share, day_ghi_w_m2, split_beam_diffuse};
-use super::weather::Weather;
+use super::weather::{Weather, daily_means};
 use crate::air;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
 
@@ -53,6 +53,7 @@ pub fn assemble(
         .collect();
 
     let mut weather = Weather::with_capacity(HOURS_PER_YEAR);
+    let means = daily_means(&temps_c);
     for hour in 0..HOURS_PER_YEAR {
         let at = Moment::of(hour);
         let temp = temps_c[hour];
@@ -73,6 +74,11 @@ pub fn assemble(
         weather
             .ground_reflectance
             .push(snow::reflectance(cover[at.day]));
+        let sunlit = frame.outside_day_wh_m2[at.day] > 0.0;
+        let clearness = sunlit.then(|| days[at.day + PAD_DAYS].clearness);
+        weather
+            .snowfall_mm
+            .push(snow::likely_mm_h(means[at.day], clearness));
     }
     weather.temp_air_c = temps_c;
     weather.ghi_w_m2 = ghi;

@@ -101,7 +101,7 @@ impl Place {
     }
 }
 
-/// One model year of weather: nine columns of 8760 hourly means, local standard time.
+/// One model year of weather: ten columns of 8760 hourly means, local standard time.
 ///
 /// Hour `h` covers `h` to `h + 1` (see [`crate::calendar`]).
 #[derive(Clone, Debug, PartialEq)]
@@ -124,6 +124,8 @@ pub struct Weather {
     pub pressure_pa: Vec<f64>,
     /// Reflectance of the ground outside for sunlight, 0 to 1 (snow raises it).
     pub ground_reflectance: Vec<f64>,
+    /// Snow that falls, mm of water in the hour.
+    pub snowfall_mm: Vec<f64>,
 }
 
 impl Weather {
@@ -140,11 +142,12 @@ impl Weather {
             sky_long_wave_w_m2: column(),
             pressure_pa: column(),
             ground_reflectance: column(),
+            snowfall_mm: column(),
         }
     }
 
     /// The columns with their names and the widest values that weather on earth can show.
-    fn columns(&self) -> [(&'static str, &[f64], f64, f64); 9] {
+    fn columns(&self) -> [(&'static str, &[f64], f64, f64); 10] {
         [
             ("temp_air_c", &self.temp_air_c, -90.0, 70.0),
             (
@@ -160,6 +163,7 @@ impl Weather {
             ("sky_long_wave_w_m2", &self.sky_long_wave_w_m2, 20.0, 700.0),
             ("pressure_pa", &self.pressure_pa, 30_000.0, 115_000.0),
             ("ground_reflectance", &self.ground_reflectance, 0.0, 1.0),
+            ("snowfall_mm", &self.snowfall_mm, 0.0, 300.0),
         ]
     }
 

@@ -3,6 +3,7 @@
 use super::{Job, StudyError};
 use crate::calendar::day_of_date;
 use crate::house::{self, House, HouseRun, HouseYear, RunOptions};
+use crate::profile::{minimum_once_in, minimum_once_in_range};
 use crate::site::Weather;
 
 /// Midsummer of the northern half of the earth, day of the year from 0: 21 June.
@@ -55,7 +56,83 @@ pub fn climate(job: &Job, house: &House, weathers: &[Weather]) -> Result<Climate
     Ok(ClimateStudy { run, years })
 }
 
+/// Years between two winters as cold, that are asked after.
+const ONCE_IN_YEARS: [u32; 3] = [2, 5, 10];
+
+/// Where it is cold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ColdPlace {
+    /// Air of the house.
+    Air,
+    /// Leaves on bare beds.
+    Leaf,
+    /// Leaves under the cover.
+    CoveredLeaf,
+    /// Root zone of bare beds.
+    RootZone,
+}
+
+/// A coldest hour with the years between two like it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ColdHour {
+    /// Where.
+    pub place: ColdPlace,
+    /// A year's coldest hour is colder once in so many years.
+    pub years: u32,
+    /// The level, °C; none where the weather years are too few.
+    pub coldest_c: Option<f64>,
+    /// Its range, °C: see [`minimum_once_in_range`].
+    pub range_c: (Option<f64>, Option<f64>),
+}
+
 impl ClimateStudy {
+    /// Coldest hours once in 2, 5 and 10 years, by place; empty where no weather years ran.
+    pub fn cold_hours(&self) -> Vec<ColdHour> {
+        type Column = fn(&HouseYear) -> Option<&[f64]>;
+        const PLACES: [(ColdPlace, Column); 4] = [
+            (ColdPlace::Air, |year| Some(&year.air_c)),
+            (ColdPlace::Leaf, |year| Some(&year.leaf_c)),
+            (ColdPlace::CoveredLeaf, |year| {
+                year.covered.as_ref().map(|under| under.leaf_c.as_slice())
+            }),
+            (ColdPlace::RootZone, |year| Some(&year.root_zone_c)),
+        ];
+        let mut found = Vec::new();
+        for (place, column) in PLACES {
+            let minima: Vec<f64> = self
+                .years
+                .iter()
+                .filter_map(column)
+                .map(|hours| hours.iter().copied().fold(f64::INFINITY, f64::min))
+                .collect();
+            if minima.is_empty() {
+                continue;
+            }
+            found.extend(ONCE_IN_YEARS.map(|years| ColdHour {
+                place,
+                years,
+                coldest_c: minimum_once_in(f64::from(years), &minima),
+                range_c: minimum_once_in_range(f64::from(years), &minima),
+            }));
+        }
+        found
+    }
+
+    /// Heat from the heater in a year, kWh, mean of the weather years; none where none ran.
+    pub fn mean_heater_kwh(&self) -> Option<f64> {
+        self.mean(|year| year.year.heater_kwh)
+    }
+
+    /// Electricity of the fans in a year, kWh, mean of the weather years.
+    pub fn mean_fan_kwh(&self) -> Option<f64> {
+        self.mean(HouseYear::fans_kwh)
+    }
+
+    fn mean(&self, of: impl Fn(&HouseYear) -> f64) -> Option<f64> {
+        let sum: f64 = self.years.iter().map(of).sum();
+        (!self.years.is_empty()).then(|| sum / self.years.len() as f64)
+    }
+
     /// The weather years, or the settled year alone where none ran.
     pub fn tried(&self) -> &[HouseYear] {
         if self.years.is_empty() {

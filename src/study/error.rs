@@ -1,7 +1,7 @@
 //! Why a study cannot be made.
 
 use crate::crops::CropError;
-use crate::file::FileError;
+use crate::file::{EditError, FileError};
 use crate::house::HouseError;
 use crate::plan::{InstanceError, PlanFileError};
 use crate::site::{NormalsError, WeatherError};
@@ -14,6 +14,12 @@ pub enum StudyError {
     /// A project text cannot be used.
     #[error("{0}")]
     File(#[from] FileError),
+    /// A changed building cannot be written into the file.
+    #[error("{0}")]
+    Edit(#[from] EditError),
+    /// A changed building was written into the file, but the file then describes another.
+    #[error("the changed building cannot be written as a change of this file")]
+    NotTheSame,
     /// The weather file cannot be used.
     #[error("{0}")]
     Weather(#[from] WeatherError),

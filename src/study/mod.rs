@@ -17,13 +17,14 @@ pub mod measures;
 mod money;
 mod outage;
 mod planning;
+mod saved;
 mod season;
 pub mod sweep;
 pub mod variants;
 mod why;
 
 pub use built_in::built_in;
-pub use climate::{ClimateStudy, climate, run_options, weather_years};
+pub use climate::{ClimateStudy, ColdHour, ColdPlace, climate, run_options, weather_years};
 pub use compare::{Compared, FuelUse, Variant, compare};
 pub use cover::what_it_takes;
 pub use demand::demand;
@@ -34,8 +35,10 @@ pub use instance::{Patches, Problem, problem};
 pub use job::{Job, SideFiles};
 pub use money::{ValueStudy, value};
 pub use outage::{
-    Course, HORIZON_H, Limit, ONSET_CLOCK_H, Onset, OutageStudy, SPELL_H, hours_until, outage,
+    Course, Fails, HORIZON_H, Limit, ONSET_CLOCK_H, Onset, OutageStudy, SPELL_H, hours_until,
+    outage,
 };
 pub use planning::{Found, PlanStudy, Planting, plan, plan_from_file};
+pub use saved::variant_text;
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};
 pub use why::{MeasureOutcome, Outcome, StoreOutcome, WhyStudy, why};

@@ -1,4 +1,4 @@
-//! Heater and fans fail as a cold spell begins: how long leaves and root zone hold out.
+//! Power, heater or fans fail as a cold spell begins: how long leaves and root zone hold out.
 
 use super::measures::without_store;
 use super::{ClimateStudy, Job, StudyError, run_options};
@@ -20,7 +20,19 @@ pub const ONSET_CLOCK_H: usize = 18;
 const NEVER_HEATS_C: f64 = -100.0;
 const NEVER_COOLS_C: f64 = 200.0;
 
-/// When everything fails.
+/// What fails.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Fails {
+    /// The power: heater (a burner's fan and ignition need it too), fans, cooler, lamps, electric gains.
+    #[default]
+    Power,
+    /// The heater alone.
+    Heater,
+    /// The fans alone: store, exhaust, by the clock.
+    Fans,
+}
+
+/// When it fails.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Onset {
     /// Weather year, from 0.
@@ -60,13 +72,15 @@ pub struct Course {
 /// A failure followed for two weeks.
 #[derive(Clone, Debug)]
 pub struct OutageStudy {
+    /// What fails.
+    pub fails: Fails,
     /// When.
     pub onset: Onset,
     /// Plain temperatures first, then the killing temperature of every crop named.
     pub limits: Vec<Limit>,
-    /// Heater and fans failed.
+    /// It failed.
     pub failed: Course,
-    /// Heater and fans working.
+    /// Everything working.
     pub working: Course,
     /// Failed, in the same house had it never had a store; none where it has none.
     pub storeless: Option<Course>,
@@ -75,7 +89,7 @@ pub struct OutageStudy {
 /// Plain temperatures that are asked after, °C.
 const PLAIN_C: [f64; 2] = [5.0, 0.0];
 
-/// Lets heater and fans fail on the evening of `day` (from 0) in the weather year in which the days after it are
+/// Lets something fail on the evening of `day` (from 0) in the weather year in which the days after it are
 /// coldest, or as the coldest spell of all weather years begins, and follows the house for two weeks.
 ///
 /// # Errors
@@ -84,6 +98,7 @@ pub fn outage(
     job: &Job,
     study: &ClimateStudy,
     weathers: &[Weather],
+    fails: Fails,
     day: Option<usize>,
     crops: &[String],
 ) -> Result<OutageStudy, StudyError> {
@@ -99,13 +114,14 @@ pub fn outage(
         Some(house) => {
             let (site, options) = (&job.site, run_options(job));
             let run = simulate(&house, &site.typical, &job.sun, &site.ground, &options)?;
-            Some(follow(&failing(&house, onset.hour), &run)?)
+            Some(follow(&failing(&house, fails, onset.hour), &run)?)
         }
         None => None,
     };
     Ok(OutageStudy {
+        fails,
         limits: limits(job, study, &onset, crops)?,
-        failed: follow(&failing(own, onset.hour), &study.run)?,
+        failed: follow(&failing(own, fails, onset.hour), &study.run)?,
         working: follow(own, &study.run)?,
         storeless,
         onset,
@@ -146,41 +162,55 @@ fn outside_c(years: &[Weather], year: usize, hour: usize) -> Option<f64> {
     air_c.get(hour % HOURS_PER_YEAR).copied()
 }
 
-/// The house with everything that needs power standing still for two weeks from an hour of the year on.
+/// The house in which something stands still for two weeks from an hour of the year on.
 ///
 /// The same hours fail in the years before and after, which the house has forgotten by then.
-fn failing(own: &House, onset: usize) -> House {
+fn failing(own: &House, fails: Fails, onset: usize) -> House {
     let mut house = own.clone();
-    let fails = |schedule: &mut Schedule, value: f64| *schedule = overlaid(schedule, onset, value);
-    if let Some(heater) = &mut house.heater {
-        fails(&mut heater.set_point_c, NEVER_HEATS_C);
+    if fails != Fails::Fans
+        && let Some(heater) = &mut house.heater
+    {
+        heater.set_point_c = overlaid(&heater.set_point_c, onset, NEVER_HEATS_C);
     }
-    if let Some(cooler) = &mut house.cooler {
-        fails(&mut cooler.set_point_c, NEVER_COOLS_C);
+    if fails != Fails::Heater {
+        stop_fans(&mut house, onset);
     }
+    if fails == Fails::Power {
+        stop_rest(&mut house, onset);
+    }
+    house
+}
+
+fn stop_fans(house: &mut House, onset: usize) {
     if let Some(store) = &mut house.store {
-        fails(&mut store.charge_above_c, NEVER_COOLS_C);
-        fails(&mut store.draw_below_c, NEVER_HEATS_C);
-    }
-    if let Some(lamp) = &mut house.lamp {
-        fails(&mut lamp.on, 0.0);
+        store.charge_above_c = overlaid(&store.charge_above_c, onset, NEVER_COOLS_C);
+        store.draw_below_c = overlaid(&store.draw_below_c, onset, NEVER_HEATS_C);
     }
     if let Some(fan) = &mut house.air.scheduled_fan {
-        fails(&mut fan.flow_m3_s, 0.0);
+        fan.flow_m3_s = overlaid(&fan.flow_m3_s, onset, 0.0);
     }
     if let Some(vents) = &mut house.air.vents
         && matches!(vents.kind, VentKind::Fan { .. })
     {
-        fails(&mut vents.set_point_c, NEVER_COOLS_C);
+        vents.set_point_c = overlaid(&vents.set_point_c, onset, NEVER_COOLS_C);
         // Without power no fan answers to damp either; before the failure that leaves the air a little damper.
         vents.humidity_pct = None;
     }
+}
+
+/// Stops cooler, lamps and electric gains.
+fn stop_rest(house: &mut House, onset: usize) {
+    if let Some(cooler) = &mut house.cooler {
+        cooler.set_point_c = overlaid(&cooler.set_point_c, onset, NEVER_COOLS_C);
+    }
+    if let Some(lamp) = &mut house.lamp {
+        lamp.on = overlaid(&lamp.on, onset, 0.0);
+    }
     for gain in &mut house.gains {
         if gain.energy == EnergySource::Electricity {
-            fails(&mut gain.heat_w, 0.0);
+            gain.heat_w = overlaid(&gain.heat_w, onset, 0.0);
         }
     }
-    house
 }
 
 fn overlaid(schedule: &Schedule, onset: usize, value: f64) -> Schedule {

@@ -4,7 +4,7 @@ use super::{Job, StudyError};
 use crate::file;
 use crate::house::{
     Air, Behind, Canopy, EnergySource, GlazedFace, Heater, House, Infiltration, InnerFilm, Make,
-    OuterFilm, Schedule, SunShares, Surface, SurfaceKind,
+    OuterFilm, Schedule, SnowOnGlazing, SunShares, Surface, SurfaceKind,
 };
 use crate::sun::Glazing;
 
@@ -24,14 +24,27 @@ const OPEN_AIR_HEIGHT_M: f64 = 2.0;
 /// Air changes of that layer, 1/h: so many that it is the outdoor air.
 const OPEN_AIR_CHANGES_PER_H: f64 = 200.0;
 
-/// Floor area of a job's building, m2: of its floor on the ground, else of its beds.
+/// Floor area of a job's building, m2: of its floor on the ground, else of its beds, else of the faces that look down,
+/// else of a room of usual height with its volume.
 pub fn floor_m2(job: &Job) -> f64 {
+    /// Tilt from which a face counts as a floor, degrees.
+    const FLOOR_FROM_DEG: f64 = 135.0;
+    /// Height of an ordinary room, m (common practice, no source).
+    const ROOM_M: f64 = 2.5;
+    let house = &job.project.house;
+    if let Some(floor) = &house.floor {
+        return floor.area_m2;
+    }
     let beds_m2: f64 = job.project.beds.iter().map(|bed| bed.area_m2).sum();
-    job.project
-        .house
-        .floor
-        .as_ref()
-        .map_or(beds_m2, |floor| floor.area_m2)
+    let faces = house
+        .surfaces
+        .iter()
+        .filter(|s| s.tilt_deg >= FLOOR_FROM_DEG);
+    let faces_m2: f64 = faces.map(|surface| surface.area_m2).sum();
+    [beds_m2, faces_m2, house.air.volume_m3 / ROOM_M]
+        .into_iter()
+        .find(|area_m2| *area_m2 > 0.0)
+        .unwrap_or(1.0)
 }
 
 /// A building held at a set point (°C) by a heater as large as that takes, of the job's own kind where it has a heater.
@@ -137,6 +150,7 @@ pub fn outdoors(job: &Job) -> House {
             kind: SurfaceKind::Glazed(GlazedFace {
                 glazing: nothing,
                 long_wave_transmittance: 1.0,
+                long_wave_wet: 1.0,
                 emissivity_outside: 0.0,
                 curtain: None,
             }),
@@ -172,6 +186,7 @@ pub fn outdoors(job: &Job) -> House {
         },
         cover: None,
         horizon: own.horizon.clone(),
+        snow: SnowOnGlazing::None,
         sun_shares: SunShares {
             walls: Some(0.0),
             air: 0.0,

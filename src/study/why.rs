@@ -27,6 +27,8 @@ pub struct MeasureOutcome {
     /// What is done.
     pub what: String,
     /// The building with it.
+    pub house: House,
+    /// What it comes to.
     pub with: Outcome,
 }
 
@@ -66,6 +68,7 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
             name: name.to_owned(),
             what,
             with: run(job, &house, weathers)?,
+            house,
         });
     }
     if let Some(cover) = &own.cover {
@@ -75,6 +78,7 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
                 "{} over a bed in cold nights (leaves under it; the air of the house stays)",
                 cover.name
             ),
+            house: own.clone(),
             with: outcome(study, &unheated, covered_leaf),
         });
     }
@@ -143,7 +147,7 @@ fn outcome(
         coldest_air_c: usual_coldest(years, |year| &year.air_c),
         coldest_leaf_unheated_c: usual_coldest(unheated.tried(), leaf),
         heater_kwh: mean(&|year| year.year.heater_kwh),
-        fan_kwh: mean(&|year| year.fan_w.iter().sum::<f64>() / W_PER_KW),
+        fan_kwh: mean(&HouseYear::fans_kwh),
     }
 }
 

@@ -39,6 +39,7 @@ pub fn glazed(
         behind: Behind::Outdoor,
         kind: SurfaceKind::Glazed(GlazedFace {
             long_wave_transmittance: glazing.long_wave_transmittance,
+            long_wave_wet: glazing.long_wave_transmittance,
             emissivity_outside: glazing.long_wave_emissivity,
             glazing,
             curtain: None,
@@ -119,6 +120,7 @@ pub fn bare(surfaces: Vec<Surface>, floor: Option<Floor>, air: Air) -> House {
         inner_film: InnerFilm::ToAir,
         outer_film: OuterFilm::Standard,
         horizon: None,
+        snow: bedyear::house::SnowOnGlazing::None,
     }
 }
 

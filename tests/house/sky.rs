@@ -72,6 +72,7 @@ pub fn still(temp_c: f64) -> Sky {
             sky_long_wave_w_m2: column(black),
             pressure_pa: column(101_325.0),
             ground_reflectance: column(0.2),
+            snowfall_mm: column(0.0),
         },
         sun: sun_year(45.0, 0.0, 0.0, YEAR),
         ground: UndisturbedGround {

@@ -35,18 +35,20 @@ fn month(number: u32) -> ClimateMonth {
         air_mean_c: spread(wave(at, 12.0, 9.5), 1.0),
         air_min_c: spread(wave(at, 4.0, 8.0), 2.0),
         air_max_c: spread(wave(at, 24.0, 10.0), 1.5),
-        coldest_hour_c: Some(wave(at, 1.0, 7.0)),
+        coldest_hour_c: spread(wave(at, 1.0, 7.0), 1.4),
         root_zone_mean_c: spread(wave(at, 13.0, 7.0), 0.6),
         root_zone_min_c: spread(wave(at, 11.0, 7.5), 0.8),
         store_mean_c: Some(spread(wave(at, 15.0, 5.0), 0.5)),
-        light_mol_m2_day: wave(at, 14.0, 12.5),
+        light_mol_m2_day: spread(wave(at, 14.0, 12.5), 1.1),
         day_length_h: wave(at, 12.2, 7.0),
-        heater_kwh: wave(at, 60.0, -60.0),
-        fan_kwh: wave(at, 20.0, 9.0),
-        relative_humidity_pct: Some(wave(at, 78.0, -8.0)),
-        below_0_c_h: Some(wave(at, 30.0, -30.0)),
-        above_30_c_h: Some(wave(at, 11.0, 11.0)),
-        vented_h: Some(wave(at, 120.0, 118.0)),
+        heater_kwh: spread(wave(at, 60.0, -60.0), 12.0),
+        fan_kwh: spread(wave(at, 20.0, 9.0), 6.0),
+        relative_humidity_pct: spread(wave(at, 78.0, -8.0), 4.0),
+        below_0_c_h: spread(wave(at, 30.0, -30.0), 8.0),
+        above_30_c_h: spread(wave(at, 11.0, 11.0), 5.0),
+        vented_h: spread(wave(at, 120.0, 118.0), 20.0),
+        damp_h: spread(wave(at, 200.0, -80.0), 30.0),
+        sunlit_in_band_h: spread(wave(at, 180.0, 90.0), 15.0),
         outside_mean_c: Some(wave(at, 3.5, 11.0)),
         outside_min_c: Some(wave(at, -10.0, 14.0)),
     }
@@ -73,6 +75,26 @@ fn climate_day(index: u64) -> ClimateDay {
     }
 }
 
+fn cold_hours() -> Vec<ColdHourRow> {
+    [
+        ("air", "", -4.0),
+        ("leaf", "bare", -5.5),
+        ("leaf", "row cover", -2.0),
+    ]
+    .into_iter()
+    .flat_map(|(place, cover, usual_c)| {
+        [(2, 0.0), (5, 1.6), (10, 2.9)].map(|(once_in_years, colder_k)| ColdHourRow {
+            place: place.to_string(),
+            cover: cover.to_string(),
+            once_in_years,
+            coldest_c: Some(usual_c - colder_k),
+            low_c: (once_in_years < 10).then_some(usual_c - colder_k - 1.0),
+            high_c: Some(usual_c - colder_k + 0.7),
+        })
+    })
+    .collect()
+}
+
 pub fn climate() -> ClimateView {
     let flow = |path: &str, mean: f64, swing: f64| HeatFlow {
         path: path.to_string(),
@@ -88,6 +110,10 @@ pub fn climate() -> ClimateView {
         coldest_root_zone_c: 2.4,
         heater_kwh_year: 720.0,
         fan_kwh_year: 240.0,
+        heater_kwh_mean_year: Some(745.0),
+        fan_kwh_mean_year: Some(238.0),
+        band_c: [10.0, 28.0],
+        cold_hours: cold_hours(),
         first_against_settled: (1..=12)
             .map(|number| {
                 let settled = month(number);
@@ -97,8 +123,8 @@ pub fn climate() -> ClimateView {
                     settled_air_min_c: settled.air_min_c.value,
                     first_root_zone_mean_c: settled.root_zone_mean_c.value - 1.9,
                     settled_root_zone_mean_c: settled.root_zone_mean_c.value,
-                    first_heater_kwh: settled.heater_kwh * 1.2,
-                    settled_heater_kwh: settled.heater_kwh,
+                    first_heater_kwh: settled.heater_kwh.value * 1.2,
+                    settled_heater_kwh: settled.heater_kwh.value,
                 }
             })
             .collect(),

@@ -1,7 +1,7 @@
 //! Heater and fans fail in the cold.
 
 use bedyear::output::{csv_out, fill, json, terminal};
-use bedyear::study::{self, Course, HORIZON_H, hours_until, outage};
+use bedyear::study::{self, Course, Fails, HORIZON_H, hours_until, outage};
 
 fn lowest(column: &[f64]) -> f64 {
     column.iter().copied().fold(f64::INFINITY, f64::min)
@@ -18,7 +18,7 @@ fn a_house_without_heat_cools_and_its_soil_holds_out_longer() {
     let weathers = study::weather_years(&job);
     let climate = super::simulated(&job);
     let crops = ["basil".to_owned(), "spinach".to_owned()];
-    let found = outage(&job, &climate, &weathers, None, &crops).unwrap();
+    let found = outage(&job, &climate, &weathers, Fails::Power, None, &crops).unwrap();
     whole(&found.failed);
     whole(&found.working);
     // The coldest spell of the three years, searched here in another way.
@@ -64,7 +64,7 @@ fn before_the_failure_both_courses_are_one() {
     let job = super::job(1);
     let weathers = study::weather_years(&job);
     let climate = super::simulated(&job);
-    let found = outage(&job, &climate, &weathers, Some(190), &[]).unwrap();
+    let found = outage(&job, &climate, &weathers, Fails::Power, Some(190), &[]).unwrap();
     assert_eq!(found.onset.hour, 190 * 24 + 18);
     let first = (found.failed.leaf_c[0] - found.working.leaf_c[0]).abs();
     assert!(first < 1.5, "{first}");
@@ -74,8 +74,34 @@ fn before_the_failure_both_courses_are_one() {
 fn the_turn_of_the_year_and_the_usual_year_are_no_trouble() {
     let job = super::job(0);
     let climate = super::simulated(&job);
-    let found = outage(&job, &climate, &[], Some(364), &[]).unwrap();
+    let found = outage(&job, &climate, &[], Fails::Power, Some(364), &[]).unwrap();
     whole(&found.failed);
-    let unknown = outage(&job, &climate, &[], None, &["basl".to_owned()]).unwrap_err();
+    let unknown = outage(
+        &job,
+        &climate,
+        &[],
+        Fails::Power,
+        None,
+        &["basl".to_owned()],
+    )
+    .unwrap_err();
     assert!(unknown.is_input() && unknown.to_string().contains("basil"));
+}
+
+#[test]
+fn the_less_fails_the_less_it_cools() {
+    let job = super::job(1);
+    let weathers = study::weather_years(&job);
+    let climate = super::simulated(&job);
+    let follow = |fails| outage(&job, &climate, &weathers, fails, None, &[]).unwrap();
+    let (power, heater, fans) = (
+        follow(Fails::Power),
+        follow(Fails::Heater),
+        follow(Fails::Fans),
+    );
+    let coldest = |found: &study::OutageStudy| lowest(&found.failed.leaf_c);
+    assert!(coldest(&power) <= coldest(&heater) + 0.05);
+    assert!(coldest(&power) < coldest(&fans) - 0.5);
+    // The heater makes good what the store's fan does not bring.
+    assert!(coldest(&fans) <= lowest(&fans.working.leaf_c) + 0.05);
 }

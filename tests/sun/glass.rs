@@ -244,14 +244,21 @@ fn what_stays_of_the_sun_inside() {
 /// Marion et al. (2013): snow slides 1.97 tenths an hour times the sine of the tilt, once it is warm or sunny enough.
 #[test]
 fn snow_slides_off_a_warm_steep_slope() {
-    assert_eq!(snow::covered_after_hour(0.0, true, 60.0, -5.0, 0.0), 1.0);
-    assert_eq!(
-        snow::covered_after_hour(1.0, false, 60.0, -15.0, 300.0),
-        1.0
-    );
-    let left = snow::covered_after_hour(1.0, false, 30.0, 1.0, 0.0);
+    let after = snow::covered_after_hour;
+    assert_eq!(after(0.0, true, 60.0, -5.0, 0.0, -4.0), 1.0);
+    assert_eq!(after(1.0, false, 60.0, -15.0, 300.0, -14.0), 1.0);
+    let left = after(1.0, false, 30.0, -0.1, 80.0, -0.1);
     near(left, 1.0 - 0.0985, 1e-9, "one hour at 30 degrees");
-    assert_eq!(snow::covered_after_hour(1.0, false, 0.0, 10.0, 500.0), 1.0);
+    // Warmed from below it slides in the cold; flat it melts, 3 mm a day and degree of 10 mm.
+    let left = after(1.0, false, 30.0, -15.0, 0.0, 1.0);
+    near(left, 1.0 - 0.0985, 1e-9, "over a warm house");
+    near(
+        after(1.0, false, 0.0, 10.0, 500.0, 10.0),
+        0.875,
+        1e-9,
+        "flat",
+    );
+    assert_eq!(after(0.0, true, 90.0, -5.0, 0.0, -5.0), 0.0);
 }
 
 #[test]

@@ -115,4 +115,5 @@ pub const SURFACE_KEYS: &[Key] = &[
     key("surface[].refractive_index", Kind::Number, Number(1.526, "glass (Duffie & Beckman, from memory)"), Some((1.0, 2.5)), "refractive index of the sheets"),
     key("surface[].g", Quantity(Share), Nothing("transmittance and absorption say it"), SHARE, "total solar transmittance at right angles (g-value), inward flowing heat of the glazing included"),
     key("surface[].long_wave", Quantity(Share), Number(0.0, "glass and twin-wall sheet"), SHARE, "share of long-wave radiation that passes straight through"),
+    key("surface[].long_wave_wet", Quantity(Share), Derived("0.45 of long_wave: drops cover the rest"), SHARE, "the same while its inner face is wet with drops"),
 ];

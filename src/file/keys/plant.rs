@@ -8,7 +8,8 @@ use super::{Key, NO_BOUND, SHARE, key};
 const SET_POINT: Option<(f64, f64)> = Some((-30.0, 60.0));
 
 /// Where the energy of a heater or a gain comes from.
-pub const ENERGIES: &[&str] = &[
+pub const SNOW: &[&str] = &["swept", "left", "none"];
+const ENERGIES: &[&str] = &[
     "electricity",
     "heat pump",
     "natural gas",
@@ -81,9 +82,14 @@ pub const KEYS: &[Key] = &[
     key("crop.leaf_area", Schedule(LeafArea), Number(1.5, "mixed beds, young and full-grown; common practice, no source"), Some((0.0, 8.0)), "leaf area per bed area, m2 per m2"),
     key("crop.transpires", Kind::Flag, Flag(true, "leaves do"), NO_BOUND, "does the crop transpire?"),
 
+    key("crop.band_from", Quantity(Temperature), Number(10.0, "leafy crops grow from about there; common practice, no source"), Some((-20.0, 50.0)), "sunlit hours are counted while the air is above this"),
+    key("crop.band_to", Quantity(Temperature), Number(28.0, "above it most crops of the cool season suffer; common practice, no source"), Some((-20.0, 60.0)), "and below this"),
+
     key("light", Table, Nothing("every key at its default"), NO_BOUND, "light lost on its way in, and where it falls"),
     key("light.frame_loss", Quantity(Share), Derived("0.10 with a shape; 0 with surfaces alone"), Some((0.0, 0.9)), "share of light kept out by frame, gutters and gear"),
-    key("light.dirt_loss", Quantity(Share), Derived("0.05 with a shape; 0 with surfaces alone"), Some((0.0, 0.9)), "share of light kept out by dirt, age and condensation"),
+    key("light.dirt_loss", Quantity(Share), Derived("0.05 with a shape; 0 with surfaces alone"), Some((0.0, 0.9)), "share of light kept out by dirt and age"),
+    key("light.condensation_loss", Quantity(Share), Derived("0.03 for glass, 0.09 for plastic sheet, 0.15 for film"), SHARE, "share of light that drops keep out while the glazing is wet with the house's own condensation; 0: none"),
+    key("light.snow", Kind::Word(SNOW), Word("swept", "swept off each morning, as its weight asks; common practice, no source"), NO_BOUND, "snow on sloping glazing: swept the next morning, left until it slides or melts, or none"),
     key("light.walls_share", Quantity(Share), Derived("by the view between glazing, walls and floor"), SHARE, "share of the entered sun that falls on walls rather than floor and beds"),
     key("light.air_share", Quantity(Share), Number(0.05, "frames, pots and litter; common practice, no source"), SHARE, "share of the entered sun that light things give to the air at once"),
 ];

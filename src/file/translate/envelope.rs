@@ -1,10 +1,11 @@
 //! The building's faces, from its shape or from a list.
 
 use super::faces;
+use crate::file::edit::key_of;
 use crate::file::section::Section;
 use crate::file::shape::{CrossSection, Face, Part, Shape};
 use crate::house::{Behind, GlazedFace, Make, Surface, SurfaceKind};
-use crate::sun::Glazing;
+use crate::sun::glazing::{DROPS_COVER_SHARE, Glazing};
 
 /// Direction of the equator in the north, and where the latitude is not known.
 const SOUTH_DEG: f64 = 180.0;
@@ -223,8 +224,18 @@ fn glazing(root: &Section<'_, '_>, building: &Section<'_, '_>) -> Option<Glazing
         glazing.dirt_share,
         "common practice, no source",
     );
+    set_condensation_loss(&light, &mut glazing);
     glazing.u_w_m2k = building.number_or("glazing_u", glazing.u_w_m2k, &format!("{name} as built"));
     Some(glazing)
+}
+
+/// Takes over the file's own loss by drops.
+pub fn set_condensation_loss(light: &Section<'_, '_>, glazing: &mut Glazing) {
+    glazing.condensation_loss = light.number_or(
+        "condensation_loss",
+        glazing.condensation_loss,
+        &format!("{} wet with drops", glazing.name),
+    );
 }
 
 /// How the shape's faces are clad.
@@ -249,13 +260,7 @@ impl Clad<'_> {
     /// R of a part; nothing where it is glazed.
     fn resistance(&self, part: Part) -> Option<f64> {
         let single = matches!(self.shape.section, CrossSection::SingleSlope { .. });
-        let key = match part {
-            Part::Front => "front",
-            Part::Back | Part::SolidRoof => "back",
-            Part::Ends => "ends",
-            Part::FrontRoof => "front_roof",
-            Part::BackRoof => "back_roof",
-        };
+        let key = key_of(part);
         if let Some(cladding) = self.building.cladding(key) {
             // A solid roof is solid even where the back wall under it is glazed.
             return if part == Part::SolidRoof {
@@ -325,6 +330,7 @@ pub fn glazed_surface(name: String, place: (f64, f64, f64), glazing: Glazing) ->
         behind: Behind::Outdoor,
         kind: SurfaceKind::Glazed(GlazedFace {
             long_wave_transmittance: glazing.long_wave_transmittance,
+            long_wave_wet: glazing.long_wave_transmittance * (1.0 - DROPS_COVER_SHARE),
             emissivity_outside: emissivity,
             glazing,
             curtain: None,

@@ -1,6 +1,6 @@
 //! Faces listed one by one.
 
-use super::envelope::glazed_surface;
+use super::envelope::{glazed_surface, set_condensation_loss};
 use crate::file::section::Section;
 use crate::house::{Behind, Layer, Make, Surface, SurfaceKind};
 use crate::sun::Glazing;
@@ -58,6 +58,7 @@ fn opaque(table: &Section<'_, '_>, name: String, place: (f64, f64, f64)) -> Opti
         "sheets",
         "refractive_index",
         "long_wave",
+        "long_wave_wet",
     ] {
         if table.has(key) {
             let wrong = format!(
@@ -203,6 +204,7 @@ fn glazed(
         usual(crate::sun::glazing::USUAL_DIRT_SHARE),
         why,
     );
+    set_condensation_loss(&light, &mut glazing);
     if let Some(u) = table.number("u") {
         glazing.u_w_m2k = u;
     }
@@ -214,6 +216,11 @@ fn glazed(
     }
     let mut surface = glazed_surface(name, place, glazing);
     surface.behind = behind(table);
+    if let (Some(wet), SurfaceKind::Glazed(face)) =
+        (table.number("long_wave_wet"), &mut surface.kind)
+    {
+        face.long_wave_wet = wet;
+    }
     if let Some(resistance_m2k_w) = table.number("r") {
         surface.make = Make::FaceToFace {
             resistance_m2k_w,

@@ -43,6 +43,7 @@ pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &[Bed]) -> Optio
         inner_film,
         outer_film,
         horizon: horizon(root),
+        snow: snow(root),
     })
 }
 
@@ -51,6 +52,14 @@ fn horizon(root: &Section<'_, '_>) -> Option<crate::sun::Horizon> {
     match root.table("site").raw("horizon") {
         Some(Parsed::Points(points)) => crate::sun::Horizon::new(&points).ok(),
         _ => None,
+    }
+}
+
+fn snow(root: &Section<'_, '_>) -> SnowOnGlazing {
+    match root.table("light").word_or_default("snow").as_str() {
+        "none" => SnowOnGlazing::None,
+        "left" => SnowOnGlazing::Left,
+        _ => SnowOnGlazing::Swept,
     }
 }
 

@@ -46,12 +46,28 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
             burner_without_flue: root.table("heater").present()
                 && !root.table("heater").flag_or_default("vented"),
         },
+        sunlit_band_c: band(root),
         beds,
         household,
         costs: money,
         folders: site::folders(root),
         assumed: Vec::new(),
     })
+}
+
+/// Band of the sunlit hours, °C; an upside-down one is a problem.
+fn band(root: &Section<'_, '_>) -> (f64, f64) {
+    let crop = root.table("crop");
+    let (low_c, high_c) = (
+        crop.number_or_default("band_from"),
+        crop.number_or_default("band_to"),
+    );
+    if low_c >= high_c {
+        let wrong =
+            format!("`crop.band_to` ({high_c} C) is not above `crop.band_from` ({low_c} C)");
+        crop.problem("band_to", wrong, None);
+    }
+    (low_c, high_c)
 }
 
 /// Where a key stands in the schema, so that defaults are listed in the file's usual order.

@@ -1,7 +1,6 @@
 //! The place, the year, the folders.
 
 use crate::file::project::{Folders, OwnMonths, Planning, SiteChoice, SiteOverride};
-use crate::file::read::Parsed;
 use crate::file::section::Section;
 use crate::file::suggest;
 use crate::site::{Normals, climates};
@@ -63,18 +62,10 @@ pub fn site(root: &Section<'_, '_>) -> Option<PlaceRead> {
 }
 
 fn overrides(site: &Section<'_, '_>) -> SiteOverride {
-    let horizon_deg = match site.raw("horizon") {
-        Some(Parsed::Points(mut points)) => {
-            points.sort_by(|a, b| a.0.total_cmp(&b.0));
-            points
-        }
-        _ => Vec::new(),
-    };
     SiteOverride {
         name: site.text("name"),
         elevation_m: site.number("elevation"),
         ground_reflectance: site.number("ground_reflectance"),
-        horizon_deg,
     }
 }
 

@@ -241,6 +241,7 @@ fn check_surface(surface: &Surface) -> Result<(), HouseError> {
         SurfaceKind::Glazed(face) => {
             face.glazing.check()?;
             part.share("long-wave transmittance", face.long_wave_transmittance)?;
+            part.share("long-wave transmittance when wet", face.long_wave_wet)?;
             part.share("emissivity outside", face.emissivity_outside)?;
             if surface.behind != Behind::Outdoor {
                 return Err(HouseError::GlazedInside {

@@ -42,6 +42,20 @@ pub struct House {
     pub outer_film: OuterFilm,
     /// Skyline round the building; none for open land.
     pub horizon: Option<Horizon>,
+    /// What becomes of snow on sloping glazing.
+    pub snow: SnowOnGlazing,
+}
+
+/// What becomes of snow on sloping glazing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum SnowOnGlazing {
+    /// It never lies there.
+    None,
+    /// It lies until it slides or is swept off the next morning.
+    #[default]
+    Swept,
+    /// It lies until it slides or melts.
+    Left,
 }
 
 /// How heat passes from inner faces to the room.
@@ -111,6 +125,8 @@ pub struct GlazedFace {
     pub glazing: Glazing,
     /// Share of long-wave radiation that passes straight through, 0 (glass, twin-wall sheet) to 1.
     pub long_wave_transmittance: f64,
+    /// The same while its inner face is wet with drops, 0 to 1.
+    pub long_wave_wet: f64,
     /// Long-wave emissivity of the outer face, 0 to 1.
     pub emissivity_outside: f64,
     /// Curtain drawn inside it at night.

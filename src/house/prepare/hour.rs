@@ -35,6 +35,13 @@ pub(in crate::house) struct Hour {
     pub sky_share: f64,
     /// Share of a bed's view that is surroundings through glazing.
     pub outdoor_share: f64,
+    /// Radiant node's view of the sky and of surroundings through glazing that conducts beside it, m2 of black opening.
+    pub node_sky_m2: f64,
+    /// m2.
+    pub node_outdoor_m2: f64,
+    /// What the sky draws from the radiant node through glazing whose U value holds the rest of that passage, W (a
+    /// gain is positive).
+    pub node_sky_w: f64,
     /// Sun.
     pub sun: SunHour,
     /// Gains to the air and by radiation, lamps, W.
@@ -102,6 +109,9 @@ impl Hour {
             (&mut self.faces_by_air, other.faces_by_air),
             (&mut self.sky_share, other.sky_share),
             (&mut self.outdoor_share, other.outdoor_share),
+            (&mut self.node_sky_m2, other.node_sky_m2),
+            (&mut self.node_outdoor_m2, other.node_outdoor_m2),
+            (&mut self.node_sky_w, other.node_sky_w),
             (&mut self.leak_per_h, other.leak_per_h),
             (&mut self.sun.entering_w, other.sun.entering_w),
             (&mut self.sun.air_w, other.sun.air_w),

@@ -4,7 +4,9 @@ use super::MOST_PANES;
 use crate::house::film::{OUTER_FILM_M2K_W, inner_film_m2k_w};
 use crate::house::light::{Canopy, SunShare, covered_shares};
 use crate::house::wall::{WallShape, split_air_to_air};
-use crate::house::{GlazedFace, House, InnerFilm, Make, Surface, SurfaceKind};
+use crate::house::{
+    Behind, GlazedFace, House, InnerFilm, Make, SnowOnGlazing, Surface, SurfaceKind,
+};
 
 /// What of a building does not depend on the weather.
 pub(in crate::house) struct Layout {
@@ -24,7 +26,29 @@ pub(in crate::house) struct Layout {
     pub(super) view_m2: f64,
     /// Carroll's factors of the radiant node times area, m2, one a wall.
     pub radiant_m2: Vec<f64>,
+    /// Glazed faces outdoors, in the order of the surfaces.
+    pub glazed: Vec<GlazedFaceShape>,
+    /// Long-wave let through wet over that let through dry, all glazing together.
+    pub wet_long_wave_share: f64,
+    /// What becomes of snow.
+    pub snow: SnowOnGlazing,
 }
+
+/// A glazed face as drops and snow see it.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::house) struct GlazedFaceShape {
+    /// Its kind of pane; none for a face that is a wall of its own, on which no drops are followed.
+    pub pane: Option<usize>,
+    /// Tilt, degrees.
+    pub tilt_deg: f64,
+    /// Share of the light lost while it is wet.
+    pub condensation_loss: f64,
+    /// How far the outer face under snow is from the outdoor to the indoor temperature, 0 to 1.
+    pub under_snow_share: f64,
+}
+
+/// Resistance of a thin cover of snow, m2K/W: 3 cm of fresh snow at 0.1 W/mK (handbook range 0.05 to 0.2, from memory).
+const SNOW_M2K_W: f64 = 0.3;
 
 #[derive(Clone, Copy, Debug)]
 pub(super) enum WallOwner {
@@ -87,6 +111,9 @@ impl Layout {
                 .sum::<f64>()
                 .max(1e-6),
             radiant_m2: Vec::new(),
+            glazed: Vec::new(),
+            wet_long_wave_share: wet_long_wave_share(house),
+            snow: house.snow,
         };
         let mut pane_keys: Vec<(f64, f64, bool)> = Vec::new();
         for (index, surface) in house.surfaces.iter().enumerate() {
@@ -94,10 +121,19 @@ impl Layout {
             let stays_light = house.inner_film == InnerFilm::ToAir
                 && shape.capacity.is_empty()
                 && shape.has_outside;
+            let film = inner_film_m2k_w(surface.tilt_deg);
+            let resistances = match &surface.make {
+                Make::AirToAir { u_w_m2k, .. } => split_air_to_air(*u_w_m2k, film),
+                _ => (film, shape.outer_m2k_w, OUTER_FILM_M2K_W),
+            };
+            let mut pane = None;
             if stays_light {
-                let face = layout.light_face(index, surface, &mut pane_keys);
+                let face = layout.light_face(index, surface, resistances, &mut pane_keys);
+                pane = face.pane;
                 layout.light.push(face);
-            } else {
+            }
+            layout.add_glazed(surface, resistances, pane);
+            if !stays_light {
                 layout.wall_glazed.push(glazed(surface).is_some());
                 layout.shapes.push(shape);
                 layout.owner.push(WallOwner::Surface(index));
@@ -113,21 +149,31 @@ impl Layout {
         layout
     }
 
+    fn add_glazed(
+        &mut self,
+        surface: &Surface,
+        (inner, core, outer): (f64, f64, f64),
+        pane: Option<usize>,
+    ) {
+        let (Some(face), Behind::Outdoor) = (glazed(surface), surface.behind) else {
+            return;
+        };
+        let under = outer + SNOW_M2K_W;
+        self.glazed.push(GlazedFaceShape {
+            pane,
+            tilt_deg: surface.tilt_deg,
+            condensation_loss: face.glazing.condensation_loss,
+            under_snow_share: under / (inner + core + under),
+        });
+    }
+
     fn light_face(
         &mut self,
         index: usize,
         surface: &Surface,
+        (inner, core, outer): (f64, f64, f64),
         pane_keys: &mut Vec<(f64, f64, bool)>,
     ) -> LightFace {
-        let film = inner_film_m2k_w(surface.tilt_deg);
-        let (inner, core, outer) = match &surface.make {
-            Make::AirToAir { u_w_m2k, .. } => split_air_to_air(*u_w_m2k, film),
-            _ => (
-                film,
-                WallShape::of_surface(surface).outer_m2k_w,
-                OUTER_FILM_M2K_W,
-            ),
-        };
         let pane = glazed(surface).map(|face| {
             let key = (inner, core, face.curtain.is_some());
             let known = pane_keys.iter().position(|k| *k == key);
@@ -183,4 +229,16 @@ fn radiant_areas(shapes: &[WallShape], floor_m2: f64) -> Vec<f64> {
             shape.area_m2 / (1.0 / factor + (1.0 - emissivity) / emissivity)
         })
         .collect()
+}
+
+/// Long-wave that all glazing lets through wet over that it lets through dry; 1 where it lets none through.
+fn wet_long_wave_share(house: &House) -> f64 {
+    let (mut dry_m2, mut wet_m2) = (0.0, 0.0);
+    for surface in &house.surfaces {
+        if let Some(face) = glazed(surface) {
+            dry_m2 += surface.area_m2 * face.long_wave_transmittance;
+            wet_m2 += surface.area_m2 * face.long_wave_wet;
+        }
+    }
+    if dry_m2 > 0.0 { wet_m2 / dry_m2 } else { 1.0 }
 }

@@ -5,14 +5,18 @@ mod layout;
 mod outer;
 
 pub(super) use hour::{Hour, MOST_PANES, PaneHour, WallHour};
-pub(super) use layout::Layout;
+pub(super) use layout::{GlazedFaceShape, Layout};
 
 use layout::{WallOwner, glazed};
 use outer::{OuterFace, Outside, outer_side};
 
+use super::film::radiation_w_m2k;
 use super::light::{Entering, kept_by_surface};
+use super::on_glazing::FaceSun;
 use super::wall::OuterSide;
-use super::{CoverTimes, CurtainTimes, GlazedFace, House, Schedule};
+use super::{
+    CoverTimes, CurtainTimes, GlazedFace, House, InnerFilm, Make, Schedule, SnowOnGlazing, Surface,
+};
 use crate::air::{sky_temperature_c, vapour_pressure_kpa};
 use crate::calendar::{HOURS_PER_YEAR, month_of_hour};
 use crate::site::{UndisturbedGround, Weather};
@@ -29,8 +33,12 @@ pub(super) struct Prepared {
     pub walls: Vec<WallHour>,
     /// Hours x kinds of panes.
     pub panes: Vec<PaneHour>,
-    /// Light at the bed, mol/m2 an hour, lamp included.
+    /// Light at the bed, mol/m2 an hour, lamp included, glazing dry and free of snow.
     pub light_mol_m2: Vec<f64>,
+    /// Hours x glazed faces.
+    pub faces: Vec<FaceSun>,
+    /// Snow that may lie, mm of water in the hour; empty where none is followed.
+    pub snowfall_mm: Vec<f64>,
 }
 
 impl Prepared {
@@ -41,7 +49,7 @@ impl Prepared {
         sun: &SunYear,
         ground: &UndisturbedGround,
     ) -> Self {
-        let entering = Entering::new(house, weather, sun);
+        let mut entering = Entering::new(house, layout, weather, sun);
         let gains: Vec<(Vec<f64>, f64)> = house
             .gains
             .iter()
@@ -53,6 +61,11 @@ impl Prepared {
             walls: Vec::with_capacity(HOURS_PER_YEAR * layout.shapes.len()),
             panes: Vec::with_capacity(HOURS_PER_YEAR * layout.pane_m2.len()),
             light_mol_m2: entering.light_mol_m2.clone(),
+            faces: std::mem::take(&mut entering.faces),
+            snowfall_mm: match house.snow {
+                SnowOnGlazing::None => Vec::new(),
+                SnowOnGlazing::Swept | SnowOnGlazing::Left => weather.snowfall_mm.clone(),
+            },
         };
         for at in 0..HOURS_PER_YEAR {
             let mut hour = weather_hour(weather, sun, at);
@@ -75,7 +88,7 @@ impl Prepared {
             let sky_w_m2 = weather.sky_long_wave_w_m2[at];
             let known = hour;
             let outside = Outside::new(&known, &faces, house.outer_film, ground, at, sky_w_m2);
-            prepared.add_walls(house, layout, &entering, &outside);
+            prepared.add_walls(house, layout, &entering, &outside, &mut hour);
             prepared.add_light_faces(house, layout, &entering, &outside, &mut hour);
             prepared.hours.push(hour);
         }
@@ -88,15 +101,32 @@ impl Prepared {
         layout: &Layout,
         entering: &Entering,
         outside: &Outside,
+        total: &mut Hour,
     ) {
-        for owner in &layout.owner {
+        let by_node = house.inner_film == InnerFilm::RadiantNode;
+        for (owner, shape) in layout.owner.iter().zip(&layout.shapes) {
             let wall = match *owner {
                 WallOwner::Surface(index) => {
                     let surface = &house.surfaces[index];
                     let from_sun = entering.on_surface(index, outside.at);
-                    let face = &outside.faces[index];
+                    let mut outer = outer_side(
+                        outside,
+                        &outside.faces[index],
+                        from_sun,
+                        outside.faces[index].nominal_u_w_m2k,
+                    );
+                    if let Some(face) = glazed(surface) {
+                        // A curtain's resistance adds up the same wherever it lies.
+                        let beyond_m2k_w = shape.outer_m2k_w + outer.film_m2k_w;
+                        let (conductance, through) =
+                            with_curtain(Some(face), beyond_m2k_w, outside);
+                        outer.film_m2k_w = 1.0 / conductance - shape.outer_m2k_w;
+                        if by_node && through > 0.0 {
+                            see_through(surface, through, outside.hour, total);
+                        }
+                    }
                     WallHour {
-                        outer: outer_side(outside, face, from_sun, face.nominal_u_w_m2k),
+                        outer,
                         sun_w: kept_by_surface(surface, house.floor.is_none(), &outside.hour.sun),
                     }
                 }
@@ -156,6 +186,22 @@ impl Prepared {
             }
         }
         self.panes.extend(&panes[..layout.pane_m2.len()]);
+    }
+}
+
+/// Adds the radiant node's passage through a film that lets a share `through` of long-wave pass.
+///
+/// A U value from air to air was measured with that passage: only the sky's being colder than outdoor air comes on top.
+/// A resistance from face to face does not hold it.
+fn see_through(surface: &Surface, through: f64, hour: &Hour, total: &mut Hour) {
+    let open_m2 = surface.area_m2 * through;
+    let sky = 0.5 * (1.0 + surface.tilt_deg.to_radians().cos());
+    if matches!(surface.make, Make::AirToAir { .. }) {
+        let radiation = radiation_w_m2k(hour.outdoor_c, hour.sky_c);
+        total.node_sky_w += open_m2 * sky * radiation * (hour.sky_c - hour.outdoor_c);
+    } else {
+        total.node_sky_m2 += open_m2 * sky;
+        total.node_outdoor_m2 += open_m2 * (1.0 - sky);
     }
 }
 

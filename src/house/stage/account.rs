@@ -25,6 +25,9 @@ impl State {
         let light = hour.light_w - hour.light_w_k * room.air_c;
         flows.glazing_w += weight * (glazing + light_glazed - sweat.outward_w);
         flows.walls_w += weight * (walls + light - light_glazed);
+        if step.above.radiant_node {
+            flows.sky_w += weight * step.through_glazing().at(&room);
+        }
         self.account_beds(step, flows, weight, &mut sun);
         flows.sun_w += weight * sun;
         let (exchanged, pipe_water) = (found.exchanged_w, found.pipe_water_kg_s);

@@ -64,6 +64,7 @@ impl<'a> Controls<'a> {
         let gain = step.at.hour.gain_radiant_w;
         if step.above.radiant_node {
             still.radiant.0[0] += gain;
+            still.radiant.add(1.0, &step.through_glazing());
         } else {
             still.heat.0[0] += gain;
         }

@@ -25,6 +25,7 @@ use super::House;
 use super::affine::{Affine, Room};
 use super::bed::{Above, Bed, BedFlows, BedHour, Sheet, leaf_view};
 use super::film::room_convection_w_m2k;
+use super::on_glazing::OnGlazing;
 use super::pipes::{Exchange, exchange};
 use super::prepare::{Hour, Layout, PaneHour, WallHour};
 use super::soil::{Column, Mesh};
@@ -118,6 +119,8 @@ pub(super) struct State {
     pub beds: [Bed; 2],
     /// Is a cover on that is laid by the house's evening temperature?
     pub cover_latched: bool,
+    /// Drops and snow.
+    pub on_glazing: OnGlazing,
 }
 
 /// One hour's boundary.
@@ -150,6 +153,8 @@ struct Step<'a> {
     above: Above,
     bed_hours: [BedHour; 2],
     radiation: f64,
+    /// From the radiant node through glazing to sky and surroundings, W/K.
+    node_w_k: [f64; 2],
     known: AirState,
     /// Is this the step's first solve, so that films are taken anew?
     fresh: bool,

@@ -2,7 +2,7 @@
 
 use super::{Above, AirState, BedHour, Boundary, Frame, GAMMA, HOUR_S, State, Step, density};
 use crate::air::{WATER_TO_AIR_MOLE_MASS, latent_heat_vaporization_j_kg};
-use crate::house::affine::{AIR, Affine, VAPOUR};
+use crate::house::affine::{AIR, Affine, RADIANT, VAPOUR};
 use crate::house::film::radiation_w_m2k;
 use crate::house::prepare::Hour;
 use crate::house::vapour::{SPECIFIC_HEAT_AIR_J_KGK, Saturation};
@@ -48,6 +48,10 @@ impl<'a> Step<'a> {
             above,
             bed_hours: bed_hours(frame, at, density),
             radiation: radiation_w_m2k(room.radiant_c, room.radiant_c),
+            node_w_k: [
+                hour.node_sky_m2 * radiation_w_m2k(room.radiant_c, hour.sky_c),
+                hour.node_outdoor_m2 * radiation_w_m2k(room.radiant_c, hour.outdoor_c),
+            ],
             known: AirState {
                 air_c: room.air_c,
                 vapour_kpa: room.vapour_kpa,
@@ -84,6 +88,16 @@ impl<'a> Step<'a> {
         heat.0[AIR] -= held + leak_heat + hour.light_w_k;
         vapour.0[0] += damp * self.known.vapour_kpa + leak_vapour * hour.outdoor_kpa;
         vapour.0[VAPOUR] -= damp + leak_vapour;
+    }
+
+    /// Long-wave that the radiant node gains through glazing from sky and surroundings, affine in its temperature, W.
+    pub(super) fn through_glazing(&self) -> Affine {
+        let hour = self.at.hour;
+        let [sky, outdoor] = self.node_w_k;
+        let mut gain =
+            Affine::number(hour.node_sky_w + sky * hour.sky_c + outdoor * hour.outdoor_c);
+        gain.0[RADIANT] = -(sky + outdoor);
+        gain
     }
 
     pub(super) fn scheduled_fan_w(&self) -> f64 {

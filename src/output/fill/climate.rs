@@ -4,13 +4,13 @@ use super::{figure, lowest};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, date_of_day};
 use crate::house::{HeatFlows, HouseYear};
 use crate::output::view::{
-    ClimateDay, ClimateHour, ClimateMonth, ClimateView, FirstMonth, HeatFlow, Note, NoteKind,
-    YearKind,
+    ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow, Note,
+    NoteKind, YearKind,
 };
 use crate::profile::{
-    BedClimate, HourColumns, MonthRow, MonthSpread, daily_sums, month_rows, month_spread,
+    BARE, BedClimate, HourColumns, MonthRow, MonthSpread, daily_sums, month_rows, month_spread,
 };
-use crate::study::{ClimateStudy, Job};
+use crate::study::{ClimateStudy, ColdPlace, Job};
 
 /// The year inside, settled or first, with the spread over the weather years where they ran.
 ///
@@ -42,6 +42,10 @@ pub fn climate(job: &Job, study: &ClimateStudy, kind: YearKind) -> ClimateView {
         coldest_root_zone_c: lowest(&shown.root_zone_c),
         heater_kwh_year: rows.iter().map(|row| row.heater_kwh).sum(),
         fan_kwh_year: rows.iter().map(|row| row.fan_kwh).sum(),
+        heater_kwh_mean_year: study.mean_heater_kwh(),
+        fan_kwh_mean_year: study.mean_fan_kwh(),
+        band_c: job.project.sunlit_band_c.into(),
+        cold_hours: cold_hours(job, study),
         first_against_settled: first_against_settled(job, study),
         heat_flows: heat_flows(&shown.months),
         days: days(job, shown, study.hard_year()),
@@ -78,7 +82,11 @@ pub fn hours(job: &Job, year: &HouseYear) -> Vec<ClimateHour> {
 }
 
 fn rows_of(job: &Job, year: &HouseYear) -> Vec<MonthRow> {
-    month_rows(&HourColumns::of(year), &job.sun.day_length_h)
+    let columns = HourColumns {
+        band_c: Some(job.project.sunlit_band_c),
+        ..HourColumns::of(year)
+    };
+    month_rows(&columns, &job.sun.day_length_h)
 }
 
 /// The same months outside: only the air is looked at.
@@ -103,21 +111,54 @@ fn month_view(
         air_mean_c: figure(row.air_mean_c, spread.map(|s| s.air_mean_c)),
         air_min_c: figure(row.air_daily_min_c, spread.map(|s| s.air_daily_min_c)),
         air_max_c: figure(row.air_daily_max_c, spread.map(|s| s.air_daily_max_c)),
-        coldest_hour_c: Some(row.air_min_c),
+        coldest_hour_c: figure(row.air_min_c, spread.map(|s| s.air_min_c)),
         root_zone_mean_c: figure(row.root_zone_mean_c, spread.map(|s| s.root_zone_mean_c)),
         root_zone_min_c: figure(row.root_zone_min_c, spread.map(|s| s.root_zone_min_c)),
         store_mean_c: has_store.then(|| figure(row.store_mean_c, spread.map(|s| s.store_mean_c))),
-        light_mol_m2_day: row.light_mol_m2_day,
+        light_mol_m2_day: figure(row.light_mol_m2_day, spread.map(|s| s.light_mol_m2_day)),
         day_length_h: row.day_length_h,
-        heater_kwh: row.heater_kwh,
-        fan_kwh: row.fan_kwh,
-        relative_humidity_pct: Some(row.relative_humidity_pct),
-        below_0_c_h: Some(row.hours_below_0_c),
-        above_30_c_h: Some(row.hours_above_30_c),
-        vented_h: Some(row.vented_hours),
+        heater_kwh: figure(row.heater_kwh, spread.map(|s| s.heater_kwh)),
+        fan_kwh: figure(row.fan_kwh, spread.map(|s| s.fan_kwh)),
+        relative_humidity_pct: figure(
+            row.relative_humidity_pct,
+            spread.map(|s| s.relative_humidity_pct),
+        ),
+        below_0_c_h: figure(row.hours_below_0_c, spread.map(|s| s.hours_below_0_c)),
+        above_30_c_h: figure(row.hours_above_30_c, spread.map(|s| s.hours_above_30_c)),
+        vented_h: figure(row.vented_hours, spread.map(|s| s.vented_hours)),
+        damp_h: figure(row.damp_hours, spread.map(|s| s.damp_hours)),
+        sunlit_in_band_h: figure(row.sunlit_in_band_h, spread.map(|s| s.sunlit_in_band_h)),
         outside_mean_c: outside.map(|row| row.air_mean_c),
         outside_min_c: outside.map(|row| row.air_min_c),
     }
+}
+
+/// Coldest hours once in 2, 5 and 10 years.
+fn cold_hours(job: &Job, study: &ClimateStudy) -> Vec<ColdHourRow> {
+    let cover = job.project.house.cover.as_ref();
+    let cover = cover.map_or("", |cover| cover.name.as_str());
+    study
+        .cold_hours()
+        .into_iter()
+        .map(|cold| ColdHourRow {
+            place: match cold.place {
+                ColdPlace::Air => "air",
+                ColdPlace::Leaf | ColdPlace::CoveredLeaf => "leaf",
+                ColdPlace::RootZone => "root zone",
+            }
+            .to_owned(),
+            cover: match cold.place {
+                ColdPlace::Air => "",
+                ColdPlace::Leaf | ColdPlace::RootZone => BARE,
+                ColdPlace::CoveredLeaf => cover,
+            }
+            .to_owned(),
+            once_in_years: cold.years,
+            coldest_c: cold.coldest_c,
+            low_c: cold.range_c.0,
+            high_c: cold.range_c.1,
+        })
+        .collect()
 }
 
 fn first_against_settled(job: &Job, study: &ClimateStudy) -> Vec<FirstMonth> {

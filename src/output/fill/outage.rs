@@ -4,7 +4,7 @@ use super::lowest;
 use crate::calendar::{HOURS_PER_DAY, date_of_day};
 use crate::output::view::{Note, NoteKind, OutageRow, OutageView};
 use crate::profile::BARE;
-use crate::study::{Course, HORIZON_H, Job, Limit, ONSET_CLOCK_H, OutageStudy, hours_until};
+use crate::study::{Course, Fails, HORIZON_H, Job, Limit, ONSET_CLOCK_H, OutageStudy, hours_until};
 
 /// How long leaves and root zone hold out, and what to mind about heat in an emergency.
 pub fn outage(job: &Job, study: &OutageStudy) -> OutageView {
@@ -20,6 +20,12 @@ pub fn outage(job: &Job, study: &OutageStudy) -> OutageView {
     }
     OutageView {
         place: job.site.place.name.clone(),
+        fails: match study.fails {
+            Fails::Power => "power",
+            Fails::Heater => "heater",
+            Fails::Fans => "fans",
+        }
+        .to_owned(),
         date: date_of_day(job.project.planning.year, onset.hour / HOURS_PER_DAY),
         clock_hour: ONSET_CLOCK_H as u32,
         weather_year: match job.project.planning.weather_years {

@@ -10,7 +10,7 @@ use super::scale::{Scale, area, line};
 use super::strips::{StripRow, Strips};
 use super::table::Grid;
 use crate::calendar::MONTH_HEADS;
-use crate::output::text::{fixed, fixed_or_blank, month_head, percent, short_date};
+use crate::output::text::{fixed, month_head, percent, short_date};
 use crate::output::units::Units;
 use crate::output::view::{ClimateDay, ClimateView, YearKind};
 
@@ -50,6 +50,7 @@ pub(super) fn section(view: &ClimateView, units: Units) -> Markup {
             }
         }
         (months(view, units))
+        (cold_hours(view, units))
         @if !view.heat_flows.is_empty() { (heat(view)) }
         (first_year(view, units))
     }
@@ -294,21 +295,46 @@ fn months(view: &ClimateView, units: Units) -> Markup {
             degrees(month.air_mean_c.value),
             degrees(month.air_min_c.value),
             degrees(month.air_max_c.value),
-            month.coldest_hour_c.map(degrees).unwrap_or_default(),
+            degrees(month.coldest_hour_c.value),
             degrees(month.root_zone_mean_c.value),
             degrees(month.root_zone_min_c.value),
             month
                 .store_mean_c
                 .map(|store| degrees(store.value))
                 .unwrap_or_default(),
-            fixed(month.light_mol_m2_day, 1),
+            fixed(month.light_mol_m2_day.value, 1),
             fixed(month.day_length_h, 1),
-            fixed_or_blank(month.below_0_c_h, 0),
-            fixed(month.heater_kwh, 0),
-            fixed(month.fan_kwh, 0),
+            fixed(month.below_0_c_h.value, 0),
+            fixed(month.heater_kwh.value, 0),
+            fixed(month.fan_kwh.value, 0),
         ]);
     }
     grid.scrolling()
+}
+
+/// Coldest hours by the years between two like them.
+fn cold_hours(view: &ClimateView, units: Units) -> Markup {
+    let degree = units.temperature_unit();
+    let degrees = |celsius: Option<f64>| {
+        celsius.map_or_else(
+            || "?".to_string(),
+            |celsius| fixed(units.temperature(celsius), 1),
+        )
+    };
+    let title = format!(
+        "Coldest hour of a year, {degree}; each end of the range is passed with a chance of 10 %"
+    );
+    let mut grid = Grid::new(&title, &["Where", "Once in", "Coldest", "Low", "High"]);
+    for row in &view.cold_hours {
+        grid.row(vec![
+            format!("{} {}", row.place, row.cover).trim().to_string(),
+            format!("{} years", row.once_in_years),
+            degrees(row.coldest_c),
+            degrees(row.low_c),
+            degrees(row.high_c),
+        ]);
+    }
+    grid.render()
 }
 
 /// One strip of monthly bars for each path of heat, all on one scale.

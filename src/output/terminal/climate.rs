@@ -2,8 +2,10 @@
 
 use super::table::{Align, Sheet};
 use super::{Look, notes};
-use crate::output::text::{fixed, fixed_or_blank, month_head, percent};
-use crate::output::view::{ClimateDay, ClimateMonth, ClimateView, Figure, FirstMonth, YearKind};
+use crate::output::text::{fixed, month_head, percent};
+use crate::output::view::{
+    ClimateDay, ClimateMonth, ClimateView, ColdHourRow, Figure, FirstMonth, YearKind,
+};
 
 /// Width from which humidity, hours of frost and heat, and the air outside are shown too.
 const WIDE: u16 = 120;
@@ -70,7 +72,7 @@ fn month_cells(month: &ClimateMonth, with_store: bool, wide: bool, look: &Look) 
         figure(month.air_mean_c),
         figure(month.air_min_c),
         figure(month.air_max_c),
-        month.coldest_hour_c.map(degrees).unwrap_or_default(),
+        figure(month.coldest_hour_c),
         figure(month.root_zone_mean_c),
         figure(month.root_zone_min_c),
     ];
@@ -78,17 +80,17 @@ fn month_cells(month: &ClimateMonth, with_store: bool, wide: bool, look: &Look) 
         cells.push(month.store_mean_c.map(figure).unwrap_or_default());
     }
     cells.extend([
-        fixed(month.light_mol_m2_day, 1),
+        fixed(month.light_mol_m2_day.value, 1),
         fixed(month.day_length_h, 1),
-        fixed(month.heater_kwh, 0),
-        fixed(month.fan_kwh, 0),
+        fixed(month.heater_kwh.value, 0),
+        fixed(month.fan_kwh.value, 0),
     ]);
     if wide {
         cells.extend([
-            fixed_or_blank(month.relative_humidity_pct, 0),
-            fixed_or_blank(month.below_0_c_h, 0),
-            fixed_or_blank(month.above_30_c_h, 0),
-            fixed_or_blank(month.vented_h, 0),
+            fixed(month.relative_humidity_pct.value, 0),
+            fixed(month.below_0_c_h.value, 0),
+            fixed(month.above_30_c_h.value, 0),
+            fixed(month.vented_h.value, 0),
             month.outside_mean_c.map(degrees).unwrap_or_default(),
             month.outside_min_c.map(degrees).unwrap_or_default(),
         ]);
@@ -198,29 +200,114 @@ fn spreads(view: &ClimateView, look: &Look) -> String {
         return String::new();
     }
     let degree = look.units.temperature_unit();
+    let degrees = |celsius: f64| fixed(look.units.temperature(celsius), 1);
+    let whole = |value: f64| fixed(value, 0);
+    let tenth = |value: f64| fixed(value, 1);
+    let [low, high] = view
+        .band_c
+        .map(|celsius| fixed(look.units.temperature(celsius), 0));
+    let cold: [Quantity; 3] = [
+        ("Air mean", &|month| month.air_mean_c, &degrees),
+        ("Air min", &|month| month.air_min_c, &degrees),
+        ("Root zone min", &|month| month.root_zone_min_c, &degrees),
+    ];
+    let light: [Quantity; 3] = [
+        ("Light mol", &|month| month.light_mol_m2_day, &tenth),
+        ("Sunlit h", &|month| month.sunlit_in_band_h, &whole),
+        ("Heater kWh", &|month| month.heater_kwh, &whole),
+    ];
+    let years = view.weather_years;
+    let mut text = String::new();
+    if let (Some(heater), Some(fan)) = (view.heater_kwh_mean_year, view.fan_kwh_mean_year) {
+        text.push_str(&look.prose(&format!(
+            "\nMean of {years} weather years: heater {} kWh, fan {} kWh a year.\n",
+            whole(heater),
+            whole(fan)
+        )));
+    }
+    text.push_str(&format!(
+        "\nOver {years} weather years, {degree} (p10: one year in ten is lower)\n"
+    ));
+    text.push_str(&quantiles(&view.months, &cold, look));
+    text.push_str(&format!(
+        "\nSunlit h: hours with sun on the beds and air from {low} to {high} {degree}\n"
+    ));
+    text.push_str(&quantiles(&view.months, &light, look));
+    text.push_str(&cold_hours(view, look));
+    text
+}
+
+/// A monthly figure: head, which, how it is written.
+type Quantity<'a> = (
+    &'static str,
+    &'a dyn Fn(&ClimateMonth) -> Figure,
+    &'a dyn Fn(f64) -> String,
+);
+
+fn quantiles(months: &[ClimateMonth], shown: &[Quantity], look: &Look) -> String {
     let mut sheet = Sheet::new(&[("\nMonth", Align::Key)]);
-    for head in ["Air mean", "Air min", "Root zone min"] {
+    for (head, _, _) in shown {
         for (index, quantile) in ["p10", "p50", "p90"].iter().enumerate() {
             let first = if index == 0 { head } else { "" };
             sheet.column(&format!("{first}\n{quantile}"), Align::Right);
         }
     }
-    for month in &view.months {
+    for month in months {
         let mut cells = vec![month_head(month.month).to_string()];
-        for figure in [month.air_mean_c, month.air_min_c, month.root_zone_min_c] {
-            let ends = figure
+        for (_, of, written) in shown {
+            let ends = of(month)
                 .spread
                 .map(|spread| [spread.p10, spread.p50, spread.p90]);
             cells.extend(match ends {
-                Some(ends) => ends.map(|celsius| fixed(look.units.temperature(celsius), 1)),
+                Some(ends) => ends.map(written),
                 None => [const { String::new() }; 3],
             });
         }
         sheet.row(cells);
     }
-    let years = view.weather_years;
-    let head = format!("\nOver {years} weather years, {degree} (p10: one year in ten is lower)\n");
-    format!("{head}{}", sheet.render(look))
+    sheet.render(look)
+}
+
+/// Coldest hours by the years between two like them.
+fn cold_hours(view: &ClimateView, look: &Look) -> String {
+    if view.cold_hours.is_empty() {
+        return String::new();
+    }
+    let degree = look.units.temperature_unit();
+    let degrees = |celsius: Option<f64>, none: &str| {
+        celsius.map_or_else(
+            || none.to_string(),
+            |celsius| fixed(look.units.temperature(celsius), 1),
+        )
+    };
+    let mut sheet = Sheet::new(&[("Coldest\nhour", Align::Key)]);
+    let of_place = |a: &ColdHourRow, b: &ColdHourRow| (&a.place, &a.cover) == (&b.place, &b.cover);
+    let first = view.cold_hours.chunk_by(of_place).next();
+    for row in first.unwrap_or_default() {
+        sheet.column(&format!("1 in {}\nyears", row.once_in_years), Align::Right);
+        sheet.column("\nrange", Align::Right);
+    }
+    for rows in view.cold_hours.chunk_by(of_place) {
+        let Some(first) = rows.first() else { continue };
+        let name = [first.place.as_str(), first.cover.as_str()]
+            .join(" ")
+            .trim()
+            .to_string();
+        let mut cells = vec![name];
+        for row in rows {
+            cells.push(degrees(row.coldest_c, "-"));
+            cells.push(format!(
+                "{}..{}",
+                degrees(row.low_c, "?"),
+                degrees(row.high_c, "?")
+            ));
+        }
+        sheet.row(cells);
+    }
+    format!(
+        "\nColdest hour of a year, {degree} (an end of the range is passed one time in ten;\n?: too few years)\n{}",
+        sheet.render(look)
+    )
 }
 
 /// The first year beside the settled one.

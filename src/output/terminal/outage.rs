@@ -1,4 +1,4 @@
-//! Heater and fans fail in the cold.
+//! Power, heater or fans fail in the cold.
 
 use super::table::{Align, Sheet};
 use super::{Look, notes};
@@ -7,7 +7,12 @@ use crate::output::view::{OutageRow, OutageView};
 
 /// Hours until each temperature is reached, with and without cover, and the cautions about heat in an emergency.
 pub fn outage(view: &OutageView, look: &Look) -> String {
-    let mut text = look.head(&format!("Heater and fans fail, {}", view.place));
+    let what = match view.fails.as_str() {
+        "heater" => "The heater fails",
+        "fans" => "The fans fail",
+        _ => "The power fails: heater and fans stand still",
+    };
+    let mut text = look.head(&format!("{what}, {}", view.place));
     text.push_str(&look.prose(&when(view, look)));
     text.push('\n');
     let mut buildings: Vec<&str> = Vec::new();
@@ -46,8 +51,8 @@ fn when(view: &OutageView, look: &Look) -> String {
         year => format!("weather year {year}"),
     };
     format!(
-        "On {} at {} h, {year}: outside {} in the mean of three days, {} in the coldest hour. With heater and fans \
-         working, bare leaves fall to {}.\n",
+        "On {} at {} h, {year}: outside {} in the mean of three days, {} in the coldest hour. With \
+         everything working, bare leaves fall to {}.\n",
         crate::output::text::short_date(view.date),
         view.clock_hour,
         degrees(view.spell_mean_c),

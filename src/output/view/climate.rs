@@ -28,7 +28,7 @@ row! {
         /// Mean of the daily highest air temperatures.
         air_max_c: Figure, "°C";
         /// Coldest hour of the air.
-        coldest_hour_c: Option<f64>, "°C";
+        coldest_hour_c: Figure, "°C";
         /// Mean temperature of the root zone, 0.1 m deep.
         root_zone_mean_c: Figure, "°C";
         /// Lowest hourly temperature of the root zone, 0.1 m deep.
@@ -36,21 +36,25 @@ row! {
         /// Mean temperature of the heat store; empty where there is none.
         store_mean_c: Option<Figure>, "°C";
         /// Mean daily photosynthetic light at the beds.
-        light_mol_m2_day: f64, "mol/m2/day";
+        light_mol_m2_day: Figure, "mol/m2/day";
         /// Mean day length, upper limb of the sun with refraction.
         day_length_h: f64, "h";
         /// Heat delivered by the heater.
-        heater_kwh: f64, "kWh";
+        heater_kwh: Figure, "kWh";
         /// Electricity used by the fan of the store.
-        fan_kwh: f64, "kWh";
+        fan_kwh: Figure, "kWh";
         /// Mean relative humidity of the air.
-        relative_humidity_pct: Option<f64>, "%";
+        relative_humidity_pct: Figure, "%";
         /// Hours with air below 0 °C.
-        below_0_c_h: Option<f64>, "h";
+        below_0_c_h: Figure, "h";
         /// Hours with air above 30 °C.
-        above_30_c_h: Option<f64>, "h";
+        above_30_c_h: Figure, "h";
         /// Hours with vents open.
-        vented_h: Option<f64>, "h";
+        vented_h: Figure, "h";
+        /// Hours with relative humidity above 90 %.
+        damp_h: Figure, "h";
+        /// Hours with sunlight on the beds and the air in the band that the file sets.
+        sunlit_in_band_h: Figure, "h";
         /// Mean air temperature outside.
         outside_mean_c: Option<f64>, "°C";
         /// Lowest hourly air temperature outside.
@@ -136,6 +140,24 @@ row! {
     }
 }
 
+row! {
+    /// The cold of the coldest hour that comes once in so many years.
+    pub struct ColdHourRow {
+        /// `air`, `leaf` or `root zone`, 0.1 m deep.
+        place: String, "";
+        /// `bare`, or the name of the cover over the bed; empty for the air.
+        cover: String, "";
+        /// The coldest hour of a year is colder once in so many years.
+        once_in_years: u32, "";
+        /// Best estimate; empty where the weather years are too few to say.
+        coldest_c: Option<f64>, "°C";
+        /// Lower end of its range (each end passed with a probability of 10 %); empty where the years are too few.
+        low_c: Option<f64>, "°C";
+        /// Upper end of its range.
+        high_c: Option<f64>, "°C";
+    }
+}
+
 /// Heat over one path, month by month.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct HeatFlow {
@@ -166,6 +188,14 @@ pub struct ClimateView {
     pub heater_kwh_year: f64,
     /// Electricity used by the fan in the year, kWh.
     pub fan_kwh_year: f64,
+    /// Heat delivered by the heater in a year, mean of the weather years, kWh; empty where none ran.
+    pub heater_kwh_mean_year: Option<f64>,
+    /// Electricity used by the fans in a year, mean of the weather years, kWh.
+    pub fan_kwh_mean_year: Option<f64>,
+    /// Air temperatures between which sunlit hours are counted, °C.
+    pub band_c: [f64; 2],
+    /// Coldest hours once in 2, 5 and 10 years; empty where no weather years ran.
+    pub cold_hours: Vec<ColdHourRow>,
     /// The first year against the settled one; empty where it was not run.
     pub first_against_settled: Vec<FirstMonth>,
     /// Where the heat came from and went; empty where it was not asked for.

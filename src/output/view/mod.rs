@@ -19,7 +19,8 @@ mod why;
 
 pub use check::{CheckView, DefaultRow, FactRow};
 pub use climate::{
-    ClimateDay, ClimateHour, ClimateMonth, ClimateView, FirstMonth, HeatFlow, HeatRow, YearKind,
+    ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow, HeatRow,
+    YearKind,
 };
 pub use compare::{CompareMonthsInRow, CompareRow, CompareView};
 pub use explain::{ExplainEvent, ExplainMonth, ExplainView};

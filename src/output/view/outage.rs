@@ -1,4 +1,4 @@
-//! Heater and fans fail in the cold.
+//! Power, heater or fans fail in the cold.
 
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -26,12 +26,14 @@ row! {
     }
 }
 
-/// Heater and fans fail in the cold.
+/// Power, heater or fans fail in the cold.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OutageView {
     /// Where the building stands.
     pub place: String,
-    /// Day on which everything fails, in the planning year.
+    /// What fails: `power`, `heater` or `fans`.
+    pub fails: String,
+    /// Day of the failure, in the planning year.
     pub date: NaiveDate,
     /// Clock hour at which it does, local standard time.
     pub clock_hour: u32,
@@ -43,7 +45,7 @@ pub struct OutageView {
     pub spell_mean_c: f64,
     /// Coldest hour outside within the hours looked ahead, °C.
     pub coldest_outside_c: f64,
-    /// Lowest leaf temperature on bare beds with heater and fans working, °C.
+    /// Lowest leaf temperature on bare beds with everything working, °C.
     pub lowest_leaf_working_c: f64,
     /// Hours until each temperature.
     pub rows: Vec<OutageRow>,

@@ -85,6 +85,13 @@ pub const SKY_COVER: Column = column(23, "total sky cover, tenths", 99.0, 0.0, 1
 /// Opaque sky cover, tenths.
 pub const OPAQUE_COVER: Column = column(24, "opaque sky cover, tenths", 99.0, 0.0, 10.0);
 
+/// Is the weather of the hour observed (0) or not (9)?
+pub const OBSERVED: Column = column(27, "present weather observation", 9.0, 0.0, 9.0);
+/// Nine digits of present weather, one a kind.
+pub const PRESENT: usize = 28;
+/// Precipitation, mm in the hour.
+pub const PRECIPITATION: Column = column(34, "liquid precipitation depth, mm", 900.0, 0.0, 500.0);
+
 /// Columns that a row must have: up to the wind.
 pub const LEAST_COLUMNS: usize = 22;
 

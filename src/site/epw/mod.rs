@@ -141,6 +141,7 @@ impl Reader<'_> {
         let sky_long_wave_w_m2 =
             self.long_wave(place, &temp_air_c, &relative_humidity_pct, &sunlight.global);
         let cover = snow::daily_cover(&super::weather::daily_means(&temp_air_c));
+        let snowfall_mm = self.snowfall(&temp_air_c, &sunlight.global);
         Ok(Weather {
             ground_reflectance: (0..HOURS_PER_YEAR)
                 .map(|hour| snow::reflectance(cover[hour / HOURS_PER_DAY]))
@@ -153,6 +154,7 @@ impl Reader<'_> {
             dhi_w_m2: sunlight.diffuse,
             sky_long_wave_w_m2,
             pressure_pa,
+            snowfall_mm,
         })
     }
 
@@ -285,6 +287,36 @@ impl Reader<'_> {
             ));
         }
         values
+    }
+
+    /// Snow, mm of water in the hour: precipitation of cold hours, else the weather observed, else cold overcast days.
+    fn snowfall(&self, temps: &[f64], global: &[f64]) -> Vec<f64> {
+        /// Share of the hours in which a column must have values to be believed.
+        const BELIEVED_SHARE: f64 = 0.9;
+        let known = |values: &[Option<f64>]| {
+            let count = values.iter().flatten().count() as f64;
+            count >= BELIEVED_SHARE * HOURS_PER_YEAR as f64
+        };
+        let (fallen, seen) = (&self.rows.precipitation, &self.rows.observed_snow);
+        if known(fallen) && fallen.iter().flatten().any(|mm| *mm > 0.0) {
+            return fallen
+                .iter()
+                .zip(temps)
+                .map(|(mm, temp_c)| mm.filter(|_| *temp_c < snow::SNOW_BELOW_C).unwrap_or(0.0))
+                .collect();
+        }
+        if known(seen) {
+            return seen.iter().map(|mm| mm.unwrap_or(0.0)).collect();
+        }
+        let means = super::weather::daily_means(temps);
+        let days: Vec<f64> = means
+            .iter()
+            .enumerate()
+            .map(|(day, mean_c)| snow::likely_mm_h(*mean_c, self.day_clearness(day, global)))
+            .collect();
+        (0..HOURS_PER_YEAR)
+            .map(|hour| days[hour / HOURS_PER_DAY])
+            .collect()
     }
 
     fn day_clearness(&self, day: usize, global: &[f64]) -> Option<f64> {

@@ -4,6 +4,7 @@ use super::columns::{self, Column, LEAST_COLUMNS};
 use super::error::WeatherError;
 use super::header::{HEADER_LINES, shorten};
 use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, HOURS_PER_YEAR};
+use crate::site::snow;
 
 /// Columns of the file in hours of the model year; nothing where the file has a missing code.
 #[derive(Clone, Debug, Default)]
@@ -20,6 +21,10 @@ pub struct Rows {
     pub diffuse: Vec<Option<f64>>,
     pub wind: Vec<Option<f64>>,
     pub cover: Vec<Option<f64>>,
+    /// Precipitation, mm.
+    pub precipitation: Vec<Option<f64>>,
+    /// Snow by the code of the weather observed, mm of water.
+    pub observed_snow: Vec<Option<f64>>,
     /// Whether a leap day was left out.
     pub leap_day_dropped: bool,
     /// A minute other than 0 or 60, with its line.
@@ -263,6 +268,31 @@ impl Row<'_> {
         let total = self.value(&columns::SKY_COVER)?;
         rows.cover
             .push(opaque.or(total).map(|tenths| tenths / 10.0));
+        // Not needed and written carelessly by many: what is no number there counts as missing.
+        rows.precipitation
+            .push(self.value(&columns::PRECIPITATION).unwrap_or(None));
+        rows.observed_snow.push(
+            self.value(&columns::OBSERVED)
+                .unwrap_or(None)
+                .and_then(|_| self.observed_snow_mm()),
+        );
         Ok(())
+    }
+
+    /// Snow of the hour by the digits of the present weather, mm of water; nothing where there are no such digits.
+    fn observed_snow_mm(&self) -> Option<f64> {
+        /// Digits in the code; leading zeros may be left out.
+        const DIGITS: usize = 9;
+        let text = self.fields.get(columns::PRESENT - 1)?;
+        let code: u32 = text.parse().ok()?;
+        let digits = format!("{code:0DIGITS$}").into_bytes();
+        let (snow, showers) = (digits.get(3)? - b'0', digits.get(4)? - b'0');
+        // Light, moderate, heavy in turn; 6 to 8 are ice crystals, 9 is none.
+        let kind = [snow, showers]
+            .into_iter()
+            .filter(|digit| *digit < 6)
+            .map(|digit| digit % 3)
+            .max();
+        Some(kind.map_or(0.0, |kind| snow::OBSERVED_MM_H[usize::from(kind)]))
     }
 }

@@ -127,6 +127,12 @@ impl<'a> OwnDays<'a> {
                 year.sky_long_wave_w_m2.push(sky * warmth.powi(4));
                 year.pressure_pa.push(weather.pressure_pa[from]);
                 year.ground_reflectance.push(snow::reflectance(cover[day]));
+                let snows = year.temp_air_c[day * HOURS_PER_DAY + clock] < snow::SNOW_BELOW_C;
+                year.snowfall_mm.push(if snows {
+                    weather.snowfall_mm[from]
+                } else {
+                    0.0
+                });
             }
         }
         year

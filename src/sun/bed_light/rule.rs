@@ -56,7 +56,6 @@ struct Opening {
     normal: [f64; 3],
     area_m2: f64,
     optics: Optics,
-    condensation_loss: f64,
     /// Share of the entering sky light that meets the beds directly.
     sky_to_bed: f64,
     /// Share of scattered light that meets the beds directly.
@@ -110,7 +109,6 @@ impl BedLight {
                     normal: aperture.plane.normal(),
                     area_m2,
                     optics,
-                    condensation_loss: aperture.glazing.condensation_loss,
                     sky_to_bed: 0.0,
                     scattered_to_bed: aperture
                         .plane
@@ -149,53 +147,64 @@ impl BedLight {
             .map_or(0.0, |opening| opening.sky_to_bed)
     }
 
-    /// Photosynthetic light at the beds in hour `hour`, mol/m2 of floor.
+    /// Photosynthetic light at the beds in hour `hour`, mol/m2 of floor, glazing dry and free of snow; `parts` is
+    /// filled with what comes by each aperture.
     ///
-    /// `planes` holds the year on each aperture's plane in the order given to [`BedLight::new`]; `wet` says what lies on
-    /// each aperture (missing entries: nothing).
-    pub fn hour_mol_m2(
+    /// `planes` holds the year on each aperture's plane and `parts` a place for each, in the order given to
+    /// [`BedLight::new`]. Drops and snow take from each part as [`Wet::left`] says.
+    pub fn hour_parts_mol_m2(
         &self,
         hour: usize,
         sun: &SunHour,
         planes: &[&PlaneYear],
-        wet: &[Wet],
+        parts: &mut [f64],
     ) -> f64 {
         let beam_share = self.beam_to_bed(sun);
-        let (mut bed_w, mut reflected_w, mut outside_w) = (0.0, 0.0, 0.0);
-        for (index, (opening, plane)) in self.openings.iter().zip(planes).enumerate() {
+        let (mut bed_w_m2, mut outside_w) = (0.0, 0.0);
+        for ((opening, plane), part) in self.openings.iter().zip(planes).zip(parts.iter_mut()) {
+            *part = 0.0;
             let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0);
             let beam = at(&plane.beam_w_m2);
             let (sky, ground) = (at(&plane.sky_w_m2), at(&plane.ground_w_m2));
             if beam + sky + ground <= 0.0 {
                 continue;
             }
-            let wet = wet.get(index).copied().unwrap_or_default();
-            let scale = opening.area_m2 * wet.left(opening.condensation_loss);
             let optics = &opening.optics;
-            let beam_in = scale * beam * optics.beam(at(&plane.cos_incidence)).transmitted_par;
-            let diffuse = scale * optics.diffuse.transmitted_par;
+            let beam_in =
+                opening.area_m2 * beam * optics.beam(at(&plane.cos_incidence)).transmitted_par;
+            let diffuse = opening.area_m2 * optics.diffuse.transmitted_par;
             let scattered = beam_in * optics.haze;
             let direct = (beam_in - scattered) * beam_share
                 + scattered * opening.scattered_to_bed
                 + diffuse * sky * opening.sky_to_bed;
             let missed = beam_in + diffuse * (sky + ground) - direct;
-            bed_w += direct;
             let to_wall = opening.missed_to_wall;
-            reflected_w += missed
+            let reflected = missed
                 * (to_wall * self.wall_reflectance + (1.0 - to_wall) * self.glazing_reflectance);
+            let lit = reflected + direct * BED_REFLECTANCE;
+            *part = direct / self.floor_area_m2 + lit * self.spread_per_m2;
+            bed_w_m2 += *part;
             outside_w += opening.area_m2 * (beam + sky + ground);
         }
-        let lit = reflected_w + bed_w * BED_REFLECTANCE;
-        let bed_w_m2 = bed_w / self.floor_area_m2 + lit * self.spread_per_m2;
-        bed_w_m2.min(outside_w / self.floor_area_m2) * PHOTONS_MOL_PER_W_H
+        let bound_w_m2 = outside_w / self.floor_area_m2;
+        let kept = if bed_w_m2 > bound_w_m2 {
+            bound_w_m2 / bed_w_m2
+        } else {
+            1.0
+        };
+        for part in parts.iter_mut() {
+            *part *= kept * PHOTONS_MOL_PER_W_H;
+        }
+        bed_w_m2.min(bound_w_m2) * PHOTONS_MOL_PER_W_H
     }
 
     /// Photosynthetic light at the beds through the year, mol/m2 in each of 8760 hours, glazing dry and free of snow.
     pub fn year_mol_m2(&self, sun: &SunYear, planes: &[&PlaneYear]) -> Vec<f64> {
+        let mut parts = vec![0.0; self.openings.len()];
         sun.hours
             .iter()
             .enumerate()
-            .map(|(hour, sun)| self.hour_mol_m2(hour, sun, planes, &[]))
+            .map(|(hour, sun)| self.hour_parts_mol_m2(hour, sun, planes, &mut parts))
             .collect()
     }
 }

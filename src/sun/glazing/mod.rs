@@ -14,6 +14,11 @@ pub use stack::{SheetStack, extinction_for, surface_reflectance};
 pub const USUAL_FRAME_SHARE: f64 = 0.10;
 /// Share of the light that dirt takes where nothing is known. Common practice, no source.
 pub const USUAL_DIRT_SHARE: f64 = 0.05;
+/// Share of a face that drops cover while it sweats; water of their thickness lets no heat rays through, so that wet
+/// film lets through less (measured in hot boxes: Feuilloley & Issanchou, abstract read).
+///
+/// Source: steady cover of growing drops, about 0.55 (Beysens & Knobler 1986, breath figures, from memory).
+pub const DROPS_COVER_SHARE: f64 = 0.55;
 /// Refractive index of window glass for sunlight (Duffie & Beckman, from memory).
 pub const INDEX_GLASS: f64 = 1.526;
 /// Refractive index of polycarbonate for sunlight (handbook value, from memory).

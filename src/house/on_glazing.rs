@@ -1,0 +1,178 @@
+//! What lies on the glazing: drops inside, snow outside, and the sun and light that they take.
+//!
+//! - **Drops** gather on each kind of pane at the rate of the house's own condensation and dry at the same coefficient;
+//!   what a pane cannot hold runs off. The light of an hour is lost by the drops that the hour before left; so is the
+//!   long-wave that film lets through. The vapour of drying drops, a night's 50 g/m2 at most, is not given back.
+//! - **Snow** covers a sloping face in the hour in which it falls, slides by the rule of the light stage or once the
+//!   house warms the face above freezing, and is swept off where people do so. It lets no light through.
+
+use super::SnowOnGlazing;
+use super::prepare::{GlazedFaceShape, Hour, Layout, MOST_PANES, PaneHour, Prepared};
+use super::vapour::SPECIFIC_HEAT_AIR_J_KGK;
+use super::zone::PANE_CONVECTION_W_M2K;
+use crate::air::{WATER_TO_AIR_MOLE_MASS, saturation_vapour_pressure_kpa};
+use crate::calendar::HOURS_PER_DAY;
+use crate::sun::bed_light::Wet;
+use crate::sun::snow::covered_after_hour;
+
+/// Drops on a pane that count as wet all over, kg/m2 (own choice: 20 g/m2, a few hours' dew).
+const ALL_WET_KG_M2: f64 = 0.02;
+/// Drops that a pane holds before they run, kg/m2 (own choice: 50 g/m2, a mean of 0.05 mm).
+const MOST_DROPS_KG_M2: f64 = 0.05;
+/// Snow in an hour that covers the glazing, mm of water: 1 mm of fresh snow (own choice).
+const COVERING_MM: f64 = 0.1;
+/// Clock hour at which snow is swept off (common practice, no source).
+const SWEPT_CLOCK_H: usize = 9;
+/// Seconds in an hour.
+const HOUR_S: f64 = 3600.0;
+
+/// What comes through one glazed face in an hour, dry and free of snow.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct FaceSun {
+    /// Sunlight let in, W.
+    pub sun_w: f64,
+    /// Heat that flows in from the sheets, W; 0 where the face is a wall of its own.
+    pub sheet_w: f64,
+    /// Photosynthetic light at the bed, mol/m2.
+    pub light_mol_m2: f64,
+    /// Sun on the face outside, W/m2.
+    pub outside_w_m2: f64,
+}
+
+/// What drops and snow leave of an hour.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Left {
+    /// Of the sun let in, share.
+    pub sun_share: f64,
+    /// Heat from the sheets that is missing, W.
+    pub sheet_lost_w: f64,
+    /// Photosynthetic light at the bed that is missing, mol/m2.
+    pub light_lost_mol_m2: f64,
+    /// Of the long-wave let through, share.
+    pub long_wave_share: f64,
+}
+
+/// Drops and snow in time.
+#[derive(Clone, Debug)]
+pub(super) struct OnGlazing {
+    drops_kg_m2: [f64; MOST_PANES],
+    snow: Vec<f64>,
+}
+
+impl OnGlazing {
+    /// Dry and free of snow.
+    pub fn new(layout: &Layout) -> Self {
+        Self {
+            drops_kg_m2: [0.0; MOST_PANES],
+            snow: vec![0.0; layout.glazed.len()],
+        }
+    }
+
+    /// The state as plain figures.
+    pub fn save(&self) -> Vec<f64> {
+        self.drops_kg_m2.iter().chain(&self.snow).copied().collect()
+    }
+
+    /// Takes over a saved state; false if it belongs to another building.
+    pub fn load(&mut self, saved: &[f64]) -> bool {
+        if saved.len() != MOST_PANES + self.snow.len() {
+            return false;
+        }
+        let (drops, snow) = saved.split_at(MOST_PANES);
+        self.drops_kg_m2.copy_from_slice(drops);
+        self.snow.copy_from_slice(snow);
+        true
+    }
+
+    /// Lets it snow, slide and be swept in hour `at`, then says what is left of the hour's sun.
+    pub fn begin_hour(
+        &mut self,
+        layout: &Layout,
+        prepared: &Prepared,
+        at: usize,
+        house_c: f64,
+    ) -> Left {
+        let count = layout.glazed.len();
+        let faces = &prepared.faces[at * count..(at + 1) * count];
+        let snow_mm = prepared.snowfall_mm.get(at).copied().unwrap_or(0.0);
+        if snow_mm >= COVERING_MM || self.snow.iter().any(|covered| *covered > 0.0) {
+            let fresh = snow_mm >= COVERING_MM;
+            self.snow_hour(layout, &prepared.hours[at], faces, house_c, (fresh, at));
+        }
+        self.left(layout, faces)
+    }
+
+    fn snow_hour(
+        &mut self,
+        layout: &Layout,
+        hour: &Hour,
+        faces: &[FaceSun],
+        house_c: f64,
+        (fresh, at): (bool, usize),
+    ) {
+        let swept = layout.snow == SnowOnGlazing::Swept && at % HOURS_PER_DAY == SWEPT_CLOCK_H;
+        for ((covered, shape), face) in self.snow.iter_mut().zip(&layout.glazed).zip(faces) {
+            *covered = if swept && !fresh {
+                0.0
+            } else {
+                covered_after_hour(
+                    *covered,
+                    fresh,
+                    shape.tilt_deg,
+                    hour.outdoor_c,
+                    face.outside_w_m2,
+                    under_snow_c(shape, hour.outdoor_c, house_c),
+                )
+            };
+        }
+    }
+
+    fn left(&self, layout: &Layout, faces: &[FaceSun]) -> Left {
+        let mut left = Left {
+            sun_share: 1.0,
+            sheet_lost_w: 0.0,
+            light_lost_mol_m2: 0.0,
+            long_wave_share: 1.0,
+        };
+        let wet = self
+            .drops_kg_m2
+            .map(|drops| (drops / ALL_WET_KG_M2).min(1.0));
+        let wet_m2: f64 = wet.iter().zip(&layout.pane_m2).map(|(w, m2)| w * m2).sum();
+        if wet_m2 > 0.0 {
+            let mean = wet_m2 / layout.pane_m2.iter().sum::<f64>();
+            left.long_wave_share = 1.0 - mean * (1.0 - layout.wet_long_wave_share);
+        }
+        let (mut all_w, mut kept_w) = (0.0, 0.0);
+        for ((shape, face), &snow_share) in layout.glazed.iter().zip(faces).zip(&self.snow) {
+            let lies = Wet {
+                condensation_share: shape.pane.map_or(0.0, |pane| wet[pane]),
+                snow_share,
+            };
+            let share = lies.left(shape.condensation_loss);
+            all_w += face.sun_w;
+            kept_w += share * face.sun_w;
+            left.sheet_lost_w += snow_share * face.sheet_w;
+            left.light_lost_mol_m2 += (1.0 - share) * face.light_mol_m2;
+        }
+        if kept_w < all_w {
+            left.sun_share = kept_w / all_w;
+        }
+        left
+    }
+
+    /// Lets drops gather and dry through an hour of room air.
+    pub fn end_hour(&mut self, panes: &[PaneHour], air_c: f64, kpa: f64, pressure_kpa: f64) {
+        let conductance =
+            PANE_CONVECTION_W_M2K / SPECIFIC_HEAT_AIR_J_KGK * WATER_TO_AIR_MOLE_MASS / pressure_kpa;
+        for (drops, pane) in self.drops_kg_m2.iter_mut().zip(panes) {
+            let face_c = pane.known_c + pane.by_air * air_c;
+            let excess_kpa = kpa - saturation_vapour_pressure_kpa(face_c);
+            *drops = (*drops + HOUR_S * conductance * excess_kpa).clamp(0.0, MOST_DROPS_KG_M2);
+        }
+    }
+}
+
+/// Temperature of the outer face under snow, °C, with the house at `house_c`.
+fn under_snow_c(shape: &GlazedFaceShape, outdoor_c: f64, house_c: f64) -> f64 {
+    outdoor_c + shape.under_snow_share * (house_c - outdoor_c)
+}
