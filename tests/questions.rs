@@ -4,6 +4,10 @@
 mod compare;
 #[path = "questions/explain.rs"]
 mod explain;
+#[path = "questions/habit.rs"]
+mod habit;
+#[path = "questions/horizon.rs"]
+mod horizon;
 #[path = "questions/outage.rs"]
 mod outage;
 #[path = "questions/why.rs"]

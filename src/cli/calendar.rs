@@ -46,10 +46,11 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let job = project::open(&args.source, args.show.color_stderr())?;
+    let mut job = project::open(&args.source, args.show.color_stderr())?;
+    args.search.set_over(&mut job)?;
     let (climate, _) = whole::climate(&job)?;
     let plan = whole::plan(&job, &climate, &args.search)?;
-    let mut view = fill::plan(&job, &climate, &plan, None);
+    let mut view = fill::plan(&job, &climate, &plan);
     view.revision = args.revision;
     if let Some(path) = &args.csv {
         let text = csv_out::to_string(&rows(&view)).map_err(Failure::work)?;

@@ -121,7 +121,9 @@ fn open(file: &Path, args: &Args) -> Result<Job, Failure> {
         weather_years: args.weather_years,
         seed: args.seed,
     };
-    project::open(&source, args.show.color_stderr())
+    let mut job = project::open(&source, args.show.color_stderr())?;
+    args.search.set_over(&mut job)?;
+    Ok(job)
 }
 
 fn compared(variant: Variant, args: &Args) -> Result<ComparedVariant, Failure> {

@@ -64,7 +64,8 @@ impl From<FailsChoice> for Fails {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let job = project::open(&args.source, args.show.color_stderr())?;
+    let mut job = project::open(&args.source, args.show.color_stderr())?;
+    args.search.set_over(&mut job)?;
     let (climate, weathers) = whole::climate(&job)?;
     let day = args.at.map(day_of_date);
     let named: Vec<String> = args

@@ -39,7 +39,8 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         weather_years: None,
         seed: None,
     };
-    let job = project::open(&source, args.show.color_stderr())?;
+    let mut job = project::open(&source, args.show.color_stderr())?;
+    args.search.set_over(&mut job)?;
     let look = print::look(&args.show);
     let (climate, weathers) = whole::climate(&job)?;
     let view = fill::climate(&job, &climate, YearKind::Settled);
@@ -54,7 +55,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     out.flush()?;
     let plan = whole::plan(&job, &climate, &args.search)?;
     let value = whole::value(&job, &climate, &plan)?;
-    let view = fill::plan(&job, &climate, &plan, Some(&value));
+    let view = fill::plan(&job, &climate, &plan);
     writeln!(out, "{}", terminal::plan(&view, &look))?;
     writeln!(
         out,

@@ -1,12 +1,15 @@
 //! `plan`: successions by bed.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use bedyear::output::{fill, terminal};
+use bedyear::output::{csv_out, fill, terminal};
+use bedyear::study::{self, ClimateStudy, Job};
+use clap::ValueEnum;
 
-use super::common::{Show, Source};
+use super::common::{Format, Show, Source};
 use super::failure::Failure;
+use super::load::printable;
 use super::whole::{self, Search};
 use super::{print, project};
 
@@ -24,9 +27,32 @@ pub struct Args {
     /// Save the plan as a file to read, to change by hand, and to hand to any verb with `--plan`
     #[arg(long, value_name = "PLAN.toml")]
     save: Option<PathBuf>,
+    /// Say what a saved plan that was changed by hand does to food, money and rules, in place of a search
+    #[arg(long, value_name = "PLAN.toml", conflicts_with_all = ["plan", "save"])]
+    check: Option<PathBuf>,
     /// Show the food of every week too
     #[arg(long)]
     weeks: bool,
+    /// Which list CSV shows
+    #[arg(long, value_enum, default_value_t = List::Plantings)]
+    list: List,
+}
+
+/// Lists of a plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum List {
+    /// Sowings with their dates.
+    Plantings,
+    /// Pickings week by week.
+    Pickings,
+    /// Food week by week.
+    Weeks,
+    /// Food and money month by month over the weather years.
+    Months,
+    /// Plantings most likely lost.
+    Risks,
+    /// Wishes that are not met.
+    Gaps,
 }
 
 /// Runs the verb.
@@ -34,15 +60,18 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let job = project::open(&args.source, args.show.color_stderr())?;
+    let mut job = project::open(&args.source, args.show.color_stderr())?;
+    args.search.set_over(&mut job)?;
     let (climate, _) = whole::climate(&job)?;
+    if let Some(path) = &args.check {
+        return check(args, &job, &climate, path, out);
+    }
     let plan = whole::plan(&job, &climate, &args.search)?;
     if let Some(path) = &args.save {
         let text = plan.file().to_toml().map_err(Failure::work)?;
         print::file(path, text.as_bytes())?;
     }
-    let value = whole::value(&job, &climate, &plan)?;
-    let view = fill::plan(&job, &climate, &plan, Some(&value));
+    let view = fill::plan(&job, &climate, &plan);
     let weeks = args.weeks;
     let table = |view: &_, look: &_| {
         let mut text = terminal::plan(view, look);
@@ -51,5 +80,36 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         }
         text
     };
+    if args.show.format == Format::Csv {
+        let text = match args.list {
+            List::Plantings => csv_out::to_string(&view.planting_rows()),
+            List::Pickings => csv_out::to_string(&view.pick_rows()),
+            List::Weeks => csv_out::to_string(&view.week_rows()),
+            List::Months => csv_out::to_string(&view.months),
+            List::Risks => csv_out::to_string(&view.risks),
+            List::Gaps => csv_out::to_string(&view.gaps),
+        };
+        return Ok(out.write_all(text.map_err(Failure::work)?.as_bytes())?);
+    }
     print::view(&view, &args.show, table, |view| view.planting_rows(), out)
+}
+
+fn check(
+    args: &Args,
+    job: &Job,
+    climate: &ClimateStudy,
+    path: &Path,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let file = whole::plan_file(path)?;
+    let wrong = |error| Failure::input(format!("error: {}: {error}", printable(path)));
+    let found = study::check_plan(job, climate, &file).map_err(wrong)?;
+    let view = fill::plan_check(job, climate, &found);
+    print::view(
+        &view,
+        &args.show,
+        terminal::plan_check,
+        |view| view.changes.clone(),
+        out,
+    )
 }

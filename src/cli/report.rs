@@ -31,7 +31,8 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let job = project::open(&args.source, args.show.color_stderr())?;
+    let mut job = project::open(&args.source, args.show.color_stderr())?;
+    args.search.set_over(&mut job)?;
     let view = whole::report_view(&job, &args.search)?;
     let page = html::render(&view, print::look(&args.show).units);
     match &args.output {

@@ -63,7 +63,8 @@ impl FileKind {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args) -> Result<(), Failure> {
     let colour = ColorChoice::Auto.wanted(std::io::stderr().is_terminal());
-    let job = project::open(&args.source, colour)?;
+    let mut job = project::open(&args.source, colour)?;
+    args.search.set_over(&mut job)?;
     let view = whole::report_view(&job, &args.search)?;
     print::folder(&args.folder)?;
     for table in of_report(&view) {

@@ -75,7 +75,8 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             "error: `--part cover` shows the answer to `--cover`; name a share, such as --cover 30%",
         ));
     }
-    let job = project::open(&args.source, args.show.color_stderr())?;
+    let mut job = project::open(&args.source, args.show.color_stderr())?;
+    args.search.set_over(&mut job)?;
     let (climate, _) = whole::climate(&job)?;
     let plan = whole::plan(&job, &climate, &args.search)?;
     let value = whole::value(&job, &climate, &plan)?;

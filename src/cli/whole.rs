@@ -1,15 +1,16 @@
 //! Runs the stages one after the other for the verbs that need them all, with progress on standard error.
 
-use std::fmt::Display;
 use std::io::IsTerminal;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use bedyear::file::Winter;
 use bedyear::output::fill;
 use bedyear::output::view::{ReportView, YearKind};
 use bedyear::plan::{PlanFile, Progress, SolveOptions};
 use bedyear::site::Weather;
 use bedyear::study::{self, ClimateStudy, Job, PlanStudy, SeasonStudy, ValueStudy};
+use chrono::NaiveDate;
 use indicatif::{ProgressBar, ProgressStyle};
 
 use super::failure::{Failure, say};
@@ -19,6 +20,15 @@ use super::project::failed;
 /// How long and how near the plan is searched for.
 #[derive(clap::Args, Clone, Debug)]
 pub struct Search {
+    /// Plan from this day on with the beds as they are, in place of a year that closes on itself
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    from: Option<NaiveDate>,
+    /// Months that a plan from a day on covers
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=24))]
+    months: Option<u16>,
+    /// Plan for the mean of all winters, or for the fifth that bear least
+    #[arg(long, value_enum)]
+    winter: Option<WinterChoice>,
     /// Take a saved plan in place of a search (see `plan --save`)
     #[arg(long, value_name = "PLAN.toml")]
     plan: Option<std::path::PathBuf>,
@@ -31,6 +41,52 @@ pub struct Search {
     /// Stop after so many seconds; the plan may then differ from run to run
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     seconds: Option<f64>,
+}
+
+/// Which winters a plan is made for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum WinterChoice {
+    /// The mean of all.
+    Usual,
+    /// The fifth that bear least.
+    Hard,
+}
+
+impl Search {
+    /// Sets over the project what the command line says of the plan.
+    ///
+    /// # Errors
+    /// [`Failure::Input`] for a length without a start.
+    pub fn set_over(&self, job: &mut Job) -> Result<(), Failure> {
+        let planning = &mut job.project.planning;
+        if let Some(from) = self.from {
+            planning.from = Some(from);
+        }
+        if let Some(months) = self.months {
+            if planning.from.is_none() {
+                return Err(Failure::input(
+                    "error: --months says how long a plan from a day on is; add --from YYYY-MM-DD",
+                ));
+            }
+            planning.months = usize::from(months);
+        }
+        match self.winter {
+            Some(WinterChoice::Usual) => planning.winter = Winter::Usual,
+            Some(WinterChoice::Hard) => planning.winter = Winter::Hard,
+            None => {}
+        }
+        Ok(())
+    }
+}
+
+/// Reads a plan file.
+///
+/// # Errors
+/// [`Failure::Input`] that names the file and what is wrong with it.
+pub fn plan_file(path: &Path) -> Result<PlanFile, Failure> {
+    let text = read_text(path)?;
+    PlanFile::parse(&text)
+        .map_err(|error| Failure::input(format!("error: {}: {error}", printable(path))))
 }
 
 fn percent(text: &str) -> Result<f64, String> {
@@ -106,11 +162,9 @@ pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanSt
 
 /// A plan that was saved, as it does in this project.
 fn saved_plan(job: &Job, climate: &ClimateStudy, path: &Path) -> Result<PlanStudy, Failure> {
-    let text = read_text(path)?;
-    let wrong =
-        |error: &dyn Display| Failure::input(format!("error: {}: {error}", printable(path)));
-    let file = PlanFile::parse(&text).map_err(|error| wrong(&error))?;
-    study::plan_from_file(job, climate, &file).map_err(|error| wrong(&error))
+    let file = plan_file(path)?;
+    study::plan_from_file(job, climate, &file)
+        .map_err(|error| Failure::input(format!("error: {}: {error}", printable(path))))
 }
 
 /// The year's account.
@@ -128,7 +182,7 @@ pub fn report_view(job: &Job, search: &Search) -> Result<ReportView, Failure> {
         job,
         fill::climate(job, &climate, YearKind::Settled),
         fill::season(job, &season),
-        fill::plan(job, &climate, &plan, Some(&value)),
+        fill::plan(job, &climate, &plan),
         fill::value(job, &plan, &value),
     ))
 }

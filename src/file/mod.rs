@@ -30,8 +30,8 @@ pub use edit::{Edit, EditError};
 pub use error::{FileError, Problem};
 pub use parse::{parse, parse_bytes, text_of};
 pub use project::{
-    Assumed, Bed, BedCover, BedEdge, Budget, Built, CostBasis, Eater, Folders, Household,
-    OwnMonths, Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing, Wish,
+    Assumed, Bed, BedCover, BedEdge, Budget, Built, Cellar, CostBasis, Eater, Folders, Household,
+    OwnMonths, Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing, Winter, Wish,
 };
 pub use schema::{KeyRow, schema};
 pub use shape::{CrossSection, Face, Part, Shape};

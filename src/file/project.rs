@@ -89,12 +89,25 @@ pub struct Planning {
     pub year: i32,
     /// Start of a plan that does not close on itself.
     pub from: Option<NaiveDate>,
+    /// Months that such a plan covers, 1 to 24.
+    pub months: usize,
+    /// Which weather years the plan is made for.
+    pub winter: Winter,
     /// Weather years to simulate, 1 to 1000.
     pub weather_years: usize,
     /// Seed of the weather years.
     pub seed: u64,
     /// Day the building is finished and the first year begins; midsummer of the place where the file is silent.
     pub finished: Option<NaiveDate>,
+}
+
+/// Which weather years a plan is made for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Winter {
+    /// The mean of all.
+    Usual,
+    /// The mean of the fifth whose winters bear least.
+    Hard,
 }
 
 /// A growing bed.
@@ -108,8 +121,8 @@ pub struct Bed {
     pub edge: BedEdge,
     /// What covers it at night.
     pub cover: BedCover,
-    /// What stands in it now.
-    pub standing: Option<Standing>,
+    /// What stands in it at the start of a plan that has one; shares add up to 1 at most.
+    pub standing: Vec<Standing>,
 }
 
 /// Where in the house a bed lies.
@@ -137,8 +150,10 @@ pub enum BedCover {
 pub struct Standing {
     /// Crop id.
     pub crop: String,
-    /// Date of sowing or transplanting.
-    pub sown: NaiveDate,
+    /// Day on which it came into the bed, as seed or as a young plant.
+    pub since: NaiveDate,
+    /// How it came there, where the file says; else as seed if the crop is ever sown in the bed.
+    pub set_out: Option<bool>,
     /// Share of the bed that it takes, above 0 to 1.
     pub share: f64,
 }
@@ -172,10 +187,23 @@ pub struct Household {
     pub receipts_complete: bool,
     /// Sowings a week that the household can manage, where limited.
     pub sowings_per_week: Option<f64>,
+    /// Hours a week that the household can work in the beds, where limited.
+    pub hours_per_week: Option<f64>,
     /// Seed trays that can stand at a time, where limited.
     pub trays: Option<f64>,
+    /// Where food is kept, where the file says.
+    pub cellar: Option<Cellar>,
     /// May the same family follow itself in a bed (salad after salad)?
     pub same_family_again: bool,
+}
+
+/// Where food is kept.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Cellar {
+    /// A room held at a temperature, °C.
+    HeldAt(f64),
+    /// A room that follows the undisturbed soil at a depth, m.
+    SoilAt(f64),
 }
 
 /// Some people of an age.

@@ -32,14 +32,16 @@ pub(super) struct BedLanes<'a> {
 }
 
 /// All beds of a plan.
-pub(super) fn lanes(view: &PlanView) -> Vec<BedLanes<'_>> {
+///
+/// The chart shows 52 weeks from `from`.
+pub(super) fn lanes(view: &PlanView, from: NaiveDate) -> Vec<BedLanes<'_>> {
     view.beds
         .iter()
         .map(|bed| {
             let rows = view.plantings.iter().map(|planting| &planting.row);
             BedLanes {
                 bed,
-                lanes: lanes_of(view, rows.filter(|row| row.bed == *bed)),
+                lanes: lanes_of(view, from, rows.filter(|row| row.bed == *bed)),
             }
         })
         .collect()
@@ -47,13 +49,17 @@ pub(super) fn lanes(view: &PlanView) -> Vec<BedLanes<'_>> {
 
 fn lanes_of<'a>(
     view: &PlanView,
+    from: NaiveDate,
     rows: impl Iterator<Item = &'a PlantingRow>,
 ) -> Vec<Vec<Strip<'a>>> {
     let mut rows: Vec<&PlantingRow> = rows.collect();
     rows.sort_by_key(|row| (row.transplant.unwrap_or(row.sow), &row.crop));
     let mut lanes: Vec<Vec<Strip>> = vec![Vec::new()];
     for row in rows {
-        let strip = strip(view, row);
+        let strip = strip(view, from, row);
+        if strip.used.is_empty() {
+            continue;
+        }
         let is_free = |lane: &&mut Vec<Strip>| lane.iter().all(|other| !overlap(other, &strip));
         match lanes.iter_mut().find(is_free) {
             Some(lane) => lane.push(strip),
@@ -71,12 +77,8 @@ fn overlap(a: &Strip, b: &Strip) -> bool {
     })
 }
 
-fn strip<'a>(view: &PlanView, row: &'a PlantingRow) -> Strip<'a> {
-    let week = |date: NaiveDate| {
-        (date - view.start)
-            .num_days()
-            .div_euclid(DAYS_PER_WEEK as i64)
-    };
+fn strip<'a>(view: &PlanView, from: NaiveDate, row: &'a PlantingRow) -> Strip<'a> {
+    let week = |date: NaiveDate| (date - from).num_days().div_euclid(DAYS_PER_WEEK as i64);
     let enters = week(row.transplant.unwrap_or(row.sow));
     let after_picking = row.last_harvest.map(|last| week(last) + 1);
     // The bed is free again in the week of clearing.

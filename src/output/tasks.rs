@@ -12,6 +12,9 @@ use super::view::{PlanView, PlantingRow, PlantingView, SeedRow, WeekPick};
 /// Days between two pickings where the plan gives only the first and the last (common practice, no source).
 const DAYS_BETWEEN_PICKINGS: u64 = 7;
 
+/// Way of a planting that stood in its bed before the plan began: it is not sown again.
+pub(super) const STANDING: &str = "standing";
+
 /// What is done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum TaskKind {
@@ -142,7 +145,10 @@ fn tasks_of(planting: &PlantingView, count: usize) -> Vec<Task> {
     } else {
         TaskKind::SowBed
     };
-    let mut tasks = vec![task(row, count, sow, row.sow)];
+    let mut tasks = Vec::new();
+    if row.way != STANDING {
+        tasks.push(task(row, count, sow, row.sow));
+    }
     let once = [
         (TaskKind::SetOut, row.transplant),
         (TaskKind::CoverOn, row.cover_on),
@@ -262,7 +268,8 @@ fn key(row: &PlantingRow, count: usize, kind: TaskKind, number: usize) -> String
 /// Seed to order, by crop, earliest need first.
 pub fn seed_order(plan: &PlanView) -> Vec<SeedRow> {
     let mut by_crop: BTreeMap<&str, SeedRow> = BTreeMap::new();
-    for planting in &plan.plantings {
+    let sown = |planting: &&PlantingView| planting.row.way != STANDING;
+    for planting in plan.plantings.iter().filter(sown) {
         let row = &planting.row;
         by_crop
             .entry(&row.crop)

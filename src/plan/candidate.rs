@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::{Candidate, Closing, Harvest, Instance};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week};
-use crate::crops::{Crop, Growth, Sowing, Way, grow, is_worth, prepare};
+use crate::crops::{Crop, Growth, Prepared, Sowing, Way, grow, is_worth, prepare};
 use crate::profile::{BedClimate, quantile};
 
 /// Days in a planning week.
@@ -59,14 +59,82 @@ impl Outcome {
         }
         weeks.into_iter().collect()
     }
+
+    /// First and last week of picking in the middle year, of those in which it bears.
+    pub fn middle_weeks(&self) -> Option<(usize, usize)> {
+        let middle = |end: fn(&Vec<(usize, f64)>) -> Option<&(usize, f64)>| {
+            let mut weeks: Vec<usize> = self
+                .years
+                .iter()
+                .filter_map(|picks| end(picks).map(|(week, _)| *week))
+                .collect();
+            weeks.sort_unstable();
+            weeks.get(weeks.len() / 2).copied()
+        };
+        middle(|picks| picks.first()).zip(middle(|picks| picks.last()))
+    }
+
+    /// Mean picking of each week over some winters only, kg/m2, in order of weeks. No winters give nothing.
+    pub fn mean_kg_m2_in(&self, winters: &Winters) -> Vec<(usize, f64)> {
+        let mut weeks = std::collections::BTreeMap::new();
+        for (year, picks) in self.years.iter().enumerate() {
+            for (week, kg_m2) in picks {
+                if winters.holds(year, *week) {
+                    *weeks.entry(*week).or_insert(0.0) += kg_m2 / winters.count() as f64;
+                }
+            }
+        }
+        weeks.into_iter().collect()
+    }
+}
+
+/// Some winters of the weather years. The winter of year `y` lies in the middle of the 52 weeks that begin
+/// `first_week` weeks after 1 January of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Winters {
+    /// First week that belongs to a year's own winter: 26 (July) in the north, 0 in the south.
+    pub first_week: usize,
+    /// For each weather year, whether its winter is one of them.
+    pub chosen: Vec<bool>,
+}
+
+impl Winters {
+    /// Which weather year's winter a week counted from 1 January of weather year `year` belongs to; years go round.
+    pub fn year_of(&self, year: usize, week: usize) -> usize {
+        let years = self.chosen.len().max(1);
+        // One round more keeps the subtraction from going below nought.
+        let passed = (years + year) * WEEKS_PER_YEAR + week - self.first_week;
+        (passed / WEEKS_PER_YEAR) % years
+    }
+
+    fn holds(&self, year: usize, week: usize) -> bool {
+        self.chosen
+            .get(self.year_of(year, week))
+            .copied()
+            .unwrap_or(false)
+    }
+
+    fn count(&self) -> usize {
+        self.chosen.iter().filter(|chosen| **chosen).count()
+    }
+}
+
+/// The bed climates that sowings of one calendar year meet.
+#[derive(Clone, Debug)]
+pub struct Climates {
+    /// Kinds of bed climate.
+    pub kinds: Vec<BedClimate>,
+    /// Weather year `y` is year `y * stride` of each kind; the years between follow it, where they are not weather
+    /// years of their own.
+    pub stride: usize,
 }
 
 /// Follows every crop, week and way of sowing through every year of every climate; keeps what comes through.
 ///
 /// The order is that of crops, climates, ways, weeks, whatever the number of threads.
-pub fn outcomes(crops: &[&Crop], climates: &[BedClimate], demands: &Demands) -> Vec<Outcome> {
+pub fn outcomes(crops: &[&Crop], climates: &Climates, demands: &Demands) -> Vec<Outcome> {
     let pairs: Vec<(usize, usize)> = (0..crops.len())
-        .flat_map(|crop| (0..climates.len()).map(move |climate| (crop, climate)))
+        .flat_map(|crop| (0..climates.kinds.len()).map(move |climate| (crop, climate)))
         .collect();
     pairs
         .par_iter()
@@ -76,33 +144,59 @@ pub fn outcomes(crops: &[&Crop], climates: &[BedClimate], demands: &Demands) -> 
 
 fn of_pair(
     crops: &[&Crop],
-    climates: &[BedClimate],
+    climates: &Climates,
     crop: usize,
     climate: usize,
     demands: &Demands,
 ) -> Vec<Outcome> {
-    let prepared = prepare(crops[crop], &climates[climate]);
+    let prepared = prepare(crops[crop], &climates.kinds[climate]);
     let mut found = Vec::new();
     for &way in &crops[crop].ways {
         for sow_week in 0..WEEKS_PER_YEAR {
-            let sowing = Sowing {
-                day: first_day_of_week(sow_week),
-                way,
-            };
-            let growths: Vec<Growth> = (0..prepared.years)
-                .map(|year| grow(crops[crop], &prepared, year, sowing))
-                .collect();
-            let outcome = outcome(
+            let growths = growths(crops[crop], &prepared, climates.stride, (way, sow_week));
+            found.extend(outcome(
                 crops[crop],
                 (crop, climate),
                 (way, sow_week),
                 &growths,
                 demands,
-            );
-            found.extend(outcome);
+            ));
         }
     }
     found
+}
+
+/// One sowing through every weather year, whether it comes through or not.
+///
+/// `crop` and `climate` are the places that the outcome is given in the lists of crops and of climates.
+pub fn outcome_of(
+    (crop, kind): (usize, &Crop),
+    climates: &Climates,
+    climate: usize,
+    (way, sow_week): (Way, usize),
+) -> Option<Outcome> {
+    let prepared = prepare(kind, climates.kinds.get(climate)?);
+    let growths = growths(kind, &prepared, climates.stride, (way, sow_week));
+    let anything = Demands {
+        survival_min: 0.0,
+        ..Demands::default()
+    };
+    outcome(kind, (crop, climate), (way, sow_week), &growths, &anything)
+}
+
+fn growths(
+    crop: &Crop,
+    prepared: &Prepared,
+    stride: usize,
+    (way, sow_week): (Way, usize),
+) -> Vec<Growth> {
+    let sowing = Sowing {
+        day: first_day_of_week(sow_week),
+        way,
+    };
+    (0..prepared.years / stride.max(1))
+        .map(|year| grow(crop, prepared, year * stride, sowing))
+        .collect()
 }
 
 fn outcome(
@@ -112,18 +206,17 @@ fn outcome(
     growths: &[Growth],
     demands: &Demands,
 ) -> Option<Outcome> {
-    let worth = growths
-        .iter()
-        .filter(|growth| is_worth(crop, growth))
-        .count();
-    let survival = worth as f64 / growths.len().max(1) as f64;
-    if worth == 0 || survival < demands.survival_min {
+    let worth = |growth: &&Growth| is_worth(crop, growth);
+    let come_through = growths.iter().filter(worth).count();
+    let survival = come_through as f64 / growths.len().max(1) as f64;
+    if survival < demands.survival_min || (come_through == 0 && demands.survival_min > 0.0) {
         return None;
     }
     let bed_week = week_from_year_start(growths.first()?.bed_from_day);
+    // A sowing that never comes through holds its bed until it is given up.
     let mut clear: Vec<f64> = growths
         .iter()
-        .filter(|growth| is_worth(crop, growth))
+        .filter(|growth| come_through == 0 || is_worth(crop, growth))
         .map(|growth| growth.clear_day as f64)
         .collect();
     clear.sort_by(f64::total_cmp);
@@ -181,79 +274,70 @@ pub struct Outlay {
     pub shelf_m2_m2: f64,
 }
 
-/// Candidates of an outcome: one for each bed class with its climate, at each sowing week of the horizon.
+/// Where on the horizon an outcome's sowing falls: so many weeks later than its own count from 1 January.
 ///
-/// `years` picks the weather years whose mean is planned for; `food` and `family` are places in the instance's lists.
+/// In a settled year that is none. On an open horizon it is one figure for each calendar year; `calendar_year` counts
+/// from 0 for the year in which the horizon begins.
+pub fn shift(instance: &Instance, calendar_year: usize) -> isize {
+    match instance.closing {
+        Closing::EachBed => 0,
+        Closing::Open => {
+            let start = crate::calendar::week_of_day(crate::calendar::day_of_date(instance.start));
+            (calendar_year * WEEKS_PER_YEAR) as isize - start as isize
+        }
+    }
+}
+
+/// Candidates of an outcome: one for each bed class with its climate, sown in one calendar year of the horizon (0 in a
+/// settled year); none where the sowing lies outside it.
+///
+/// `kg_m2` is the weekly harvest that is planned for; `food` and `family` are places in the instance's lists.
 pub fn candidates(
     instance: &Instance,
-    outcome: &Outcome,
+    (outcome, calendar_year): (&Outcome, usize),
     crop: &Crop,
     (food, family): (usize, usize),
+    kg_m2: &[(usize, f64)],
     outlay: &Outlay,
-    cover: bool,
 ) -> Vec<Candidate> {
+    let shift = shift(instance, calendar_year);
+    let place = |week: usize| instance.week_index((week as isize + shift).try_into().ok()?);
+    let (Some(sow_week), Some(bed_week)) = (place(outcome.sow_week), place(outcome.bed_week))
+    else {
+        return Vec::new();
+    };
     let classes = instance
         .beds
         .iter()
         .enumerate()
         .filter(|(_, class)| class.climate == outcome.climate);
-    let mean = outcome.mean_kg_m2();
-    let mut found = Vec::new();
-    for (bed_class, class) in classes {
-        for shift in sowing_shifts(instance, outcome.sow_week) {
-            let place = |week: usize| instance.week_index((week as isize + shift).try_into().ok()?);
-            let (Some(sow_week), Some(bed_week)) =
-                (place(outcome.sow_week), place(outcome.bed_week))
-            else {
-                continue;
-            };
-            let harvest: Vec<Harvest> = mean
-                .iter()
-                .filter_map(|(week, kg_m2)| {
-                    Some(Harvest {
-                        week: place(*week)?,
-                        food,
-                        kg: kg_m2 * class.area_m2,
-                    })
-                })
-                .collect();
-            if harvest.is_empty() {
-                continue;
-            }
-            let labour = work(instance, sow_week, class.area_m2, outlay, &harvest);
-            found.push(Candidate {
-                crop: crop.id.clone(),
-                family,
-                bed_class,
-                sow_week,
-                tray_weeks: outcome.bed_week - outcome.sow_week,
-                bed_week,
-                weeks: outcome.weeks,
-                cover,
-                harvest,
-                survival: outcome.survival,
-                cost: outlay.cost_m2 * class.area_m2,
-                labour,
-                shelf_m2: outlay.shelf_m2_m2 * class.area_m2,
-            });
+    let on_class = |(bed_class, class): (usize, &super::BedClass)| {
+        let pick = |(week, kg_m2): &(usize, f64)| {
+            Some(Harvest {
+                week: place(*week)?,
+                food,
+                kg: kg_m2 * class.area_m2,
+            })
+        };
+        let harvest: Vec<Harvest> = kg_m2.iter().filter_map(pick).collect();
+        let labour = work(instance, sow_week, class.area_m2, outlay, &harvest);
+        Candidate {
+            crop: crop.id.clone(),
+            family,
+            bed_class,
+            sow_week,
+            tray_weeks: outcome.bed_week - outcome.sow_week,
+            bed_week,
+            weeks: outcome.weeks,
+            cover: outcome.climate > 0,
+            harvest,
+            survival: outcome.survival,
+            cost: outlay.cost_m2 * class.area_m2,
+            labour,
+            shelf_m2: outlay.shelf_m2_m2 * class.area_m2,
         }
-    }
-    found
-}
-
-/// By how many weeks an outcome's weeks are moved onto the horizon: once in a settled year, once for each year of
-/// an open horizon.
-fn sowing_shifts(instance: &Instance, _sow_week: usize) -> Vec<isize> {
-    match instance.closing {
-        Closing::EachBed => vec![0],
-        Closing::Open => {
-            let start = crate::calendar::week_of_day(crate::calendar::day_of_date(instance.start));
-            let years = instance.weeks.div_ceil(WEEKS_PER_YEAR) + 1;
-            (0..=years)
-                .map(|year| (year * WEEKS_PER_YEAR) as isize - start as isize)
-                .collect()
-        }
-    }
+    };
+    classes.map(on_class).collect()
 }
 
 fn work(

@@ -6,8 +6,8 @@ use super::eat::Larder;
 use super::model::Model;
 use super::{Candidate, Closing, Instance, Plan, Target, schedule};
 
-/// Shortfall below which a wish counts as met, kg a week (scales for kitchens show 10 g).
-const SHORT_KG: f64 = 0.01;
+/// Shortfall below which a wish counts as met, kg a week (own choice: a side dish for one).
+pub(super) const SHORT_KG: f64 = 0.05;
 
 /// Why a wish is not met.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,6 +16,10 @@ pub enum Cause {
     Appetite,
     /// No planting that comes through gives this food in these weeks, nor any that keeps until then.
     NothingGrows,
+    /// Nothing that is sown since the plan began is ready yet.
+    TooEarly,
+    /// In a year as expected the wish is met; in poor ones it is not.
+    PoorYears,
     /// Something would grow, but the beds are better used or full.
     Space,
     /// Something would grow and have room, but work, shelf or sowings are used up.
@@ -52,60 +56,128 @@ pub struct Gap {
     pub missing_kg: f64,
     /// Why.
     pub cause: Cause,
-    /// Cause in words.
-    pub cause_text: String,
     /// What would close it, where bed would.
     pub remedy: Option<Remedy>,
-    /// Remedy in words.
-    pub remedy_text: String,
 }
 
-/// The gaps of a plan, by wish and week.
-pub fn gaps(instance: &Instance, plan: &Plan) -> Vec<Gap> {
-    let harvest = schedule::harvest(instance, plan);
-    let eaten = schedule::eating(instance, &harvest);
+/// A plan as it was lived through: what was picked in some weather years, and the mean of what was eaten in all.
+pub struct Lived<'a> {
+    /// Eaten per food and week, mean of all weather years, kg.
+    pub eaten_kg: &'a [Vec<f64>],
+    /// Picked per food and week in some weather years, kg: on these a remedy is tried.
+    pub harvests: &'a [Vec<Vec<f64>>],
+}
+
+/// The gaps of a plan, by wish and week, in the mean of the weather years.
+pub fn gaps(instance: &Instance, plan: &Plan, lived: &Lived) -> Vec<Gap> {
     let mut found = Vec::new();
+    if instance.wishes.is_empty() {
+        return found;
+    }
+    let model = Model::for_eating(instance);
+    let larders: Vec<Larder> = lived
+        .harvests
+        .iter()
+        .map(|harvest| stocked(&model, harvest))
+        .collect();
+    let expected = schedule::eating(instance, &schedule::harvest(instance, plan));
     for (wish, one) in instance.wishes.iter().enumerate() {
         let short = |week: usize| {
-            one.kg_week[week] - schedule::on_table(instance, one.target, week, &eaten)
+            one.kg_week[week] - schedule::on_table(instance, one.target, week, lived.eaten_kg)
         };
-        let mut week = 0;
-        while week < instance.weeks {
-            if short(week) <= SHORT_KG {
-                week += 1;
-                continue;
-            }
-            let from = week;
-            let mut missing_kg = 0.0;
-            while week < instance.weeks && short(week) > SHORT_KG {
-                missing_kg += short(week);
-                week += 1;
-            }
-            found.push(gap(
-                instance,
-                plan,
-                &harvest,
+        let reached = reached(instance, one.target);
+        let kind = |week: usize| (short(week) > SHORT_KG).then(|| reached[week]);
+        for (from, to) in runs(instance.weeks, kind) {
+            let missing_kg = (from..=to).map(|week| short(week).max(0.0)).sum();
+            let hole = Hole {
                 wish,
-                (from, week - 1),
+                weeks: (from, to),
                 missing_kg,
-            ));
+                too_early: instance.closing == Closing::Open && !reached[..=to].contains(&true),
+            };
+            found.push(gap(instance, plan, &larders, &expected, &hole));
         }
     }
     found
 }
 
+/// Weeks in which some sowing, or what stands in the beds, gives food of a wish, fresh or kept.
+fn reached(instance: &Instance, target: Target) -> Vec<bool> {
+    let foods = foods_of(instance, target);
+    let mut reached = vec![false; instance.weeks];
+    let sown = instance.candidates.iter().flat_map(|c| &c.harvest);
+    let standing = instance.standing.iter().flat_map(|s| &s.harvest);
+    for pick in sown.chain(standing).filter(|pick| pick.kg > 0.0) {
+        if foods.contains(&pick.food) {
+            let weeks = pick.week..=pick.week + instance.foods[pick.food].keeps_weeks;
+            for week in weeks.filter_map(|week| instance.week_index(week)) {
+                reached[week] = true;
+            }
+        }
+    }
+    reached
+}
+
+fn foods_of(instance: &Instance, target: Target) -> Vec<usize> {
+    match target {
+        Target::Food(food) => vec![food],
+        Target::Group(group) => (0..instance.foods.len())
+            .filter(|&food| instance.foods[food].group == Some(group))
+            .collect(),
+    }
+}
+
+/// Runs of weeks of one kind; those of a kind that a week or two part are one.
+fn runs(weeks: usize, kind: impl Fn(usize) -> Option<bool>) -> Vec<(usize, usize)> {
+    let mut runs: Vec<(usize, usize, bool)> = Vec::new();
+    for (week, kind) in (0..weeks).filter_map(|week| Some((week, kind(week)?))) {
+        match runs.last_mut() {
+            Some((_, last, of)) if week - *last <= PARTED_WEEKS && *of == kind => *last = week,
+            _ => runs.push((week, week, kind)),
+        }
+    }
+    runs.into_iter().map(|(from, to, _)| (from, to)).collect()
+}
+
+/// Weeks from one gap to the next up to which they are shown as one (own choice).
+const PARTED_WEEKS: usize = 3;
+
+/// A wish short in a run of weeks.
+struct Hole {
+    wish: usize,
+    weeks: (usize, usize),
+    missing_kg: f64,
+    /// Before anything sown since the start is ready.
+    too_early: bool,
+}
+
+fn stocked<'m>(model: &'m Model, harvest: &[Vec<f64>]) -> Larder<'m> {
+    let mut larder = Larder::new(model);
+    for (source, &kg) in harvest.iter().flatten().enumerate() {
+        larder.add(source, kg);
+    }
+    larder
+}
+
 fn gap(
     instance: &Instance,
     plan: &Plan,
-    harvest: &[Vec<f64>],
-    wish: usize,
-    (from_week, to_week): (usize, usize),
-    missing_kg: f64,
+    larders: &[Larder],
+    expected: &[Vec<f64>],
+    hole: &Hole,
 ) -> Gap {
-    let target = instance.wishes[wish].target;
-    let remedy = remedy(instance, harvest, wish, (from_week, to_week), missing_kg);
-    let cause = if above_appetite(instance, wish, from_week, to_week) {
+    let one = &instance.wishes[hole.wish];
+    let (from_week, to_week) = hole.weeks;
+    let remedy = remedy(instance, larders, hole);
+    let met_if_as_expected = (from_week..=to_week).all(|week| {
+        one.kg_week[week] - schedule::on_table(instance, one.target, week, expected) <= SHORT_KG
+    });
+    let cause = if above_appetite(instance, hole.wish, from_week, to_week) {
         Cause::Appetite
+    } else if met_if_as_expected {
+        Cause::PoorYears
+    } else if hole.too_early {
+        Cause::TooEarly
     } else if remedy.is_none() {
         Cause::NothingGrows
     } else if limit_bites(instance, plan, remedy.as_ref()) {
@@ -113,30 +185,9 @@ fn gap(
     } else {
         Cause::Space
     };
-    let cause_text = match cause {
-        Cause::Appetite => "more is wished than the stated appetite".to_string(),
-        Cause::NothingGrows => {
-            "nothing that comes through is ready or keeps until then".to_string()
-        }
-        Cause::Space => "the beds are taken by what is worth more".to_string(),
-        Cause::Limit => "work, shelf or sowings of the week are used up".to_string(),
-    };
-    let remedy_text = remedy.as_ref().map_or_else(String::new, |remedy| {
-        let candidate = &instance.candidates[remedy.candidate];
-        let sow = instance.date_of_week(candidate.sow_week);
-        let share = if remedy.closes < 0.995 {
-            format!("{:.0} % of it", 100.0 * remedy.closes)
-        } else {
-            "it".to_string()
-        };
-        format!(
-            "{:.1} m2 more of {} sown by {sow} would close {share}",
-            remedy.area_m2, candidate.crop
-        )
-    });
     Gap {
-        wish,
-        food: target_name(instance, target),
+        wish: hole.wish,
+        food: target_name(instance, one.target),
         from_week,
         to_week,
         from: instance.date_of_week(from_week),
@@ -144,15 +195,13 @@ fn gap(
             .date_of_week(to_week + 1)
             .pred_opt()
             .unwrap_or(NaiveDate::MAX),
-        missing_kg,
+        missing_kg: hole.missing_kg,
         cause,
-        cause_text,
         remedy,
-        remedy_text,
     }
 }
 
-fn target_name(instance: &Instance, target: Target) -> String {
+pub(super) fn target_name(instance: &Instance, target: Target) -> String {
     match target {
         Target::Food(food) => instance.foods[food].id.clone(),
         Target::Group(group) => instance.groups[group].name.clone(),
@@ -181,50 +230,57 @@ fn above_appetite(instance: &Instance, wish: usize, from_week: usize, to_week: u
     (from_week..=to_week).any(|week| instance.wishes[wish].kg_week[week] > most + SHORT_KG)
 }
 
+/// Sowings tried as a remedy, those that bear most in the gap for each week in the bed.
+const TRIED: usize = 12;
+
 /// The planting of which the least further area closes most of the gap, tried by eating what it would give.
-fn remedy(
-    instance: &Instance,
-    harvest: &[Vec<f64>],
-    wish: usize,
-    (from_week, to_week): (usize, usize),
-    missing_kg: f64,
-) -> Option<Remedy> {
-    let model = Model::for_eating(instance);
-    let mut larder = Larder::new(&model);
-    for (source, &kg) in harvest.iter().flatten().enumerate() {
-        larder.add(source, kg);
-    }
-    let target = instance.wishes[wish].target;
-    let foods: Vec<usize> = match target {
-        Target::Food(food) => vec![food],
-        Target::Group(group) => (0..instance.foods.len())
-            .filter(|&food| instance.foods[food].group == Some(group))
-            .collect(),
+fn remedy(instance: &Instance, larders: &[Larder], hole: &Hole) -> Option<Remedy> {
+    let target = instance.wishes[hole.wish].target;
+    let (from_week, to_week) = hole.weeks;
+    let foods = foods_of(instance, target);
+    let served = |larder: &Larder, week: usize| -> f64 {
+        foods
+            .iter()
+            .map(|food| larder.stock.served[food * instance.weeks + week])
+            .sum()
     };
+    let wished = |week: usize| instance.wishes[hole.wish].kg_week[week];
+    let left = |larder: &Larder| -> f64 {
+        (from_week..=to_week)
+            .map(|week| (wished(week) - served(larder, week)).max(0.0))
+            .sum()
+    };
+    let before: f64 = larders.iter().map(left).sum();
+    if before <= 0.0 {
+        return None;
+    }
+    let mut offers: Vec<(f64, f64, usize)> = instance
+        .candidates
+        .iter()
+        .enumerate()
+        .map(|(number, candidate)| {
+            let kg = reaching_kg(instance, candidate, &foods, from_week, to_week);
+            (kg / candidate.weeks as f64, kg, number)
+        })
+        .filter(|(_, kg, _)| *kg > 0.0)
+        .collect();
+    offers.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
     let mut best: Option<(f64, Remedy)> = None;
-    for (number, candidate) in instance.candidates.iter().enumerate() {
-        let in_time = reaching_kg(instance, candidate, &foods, from_week, to_week);
-        if in_time <= 0.0 {
-            continue;
-        }
+    for (_, in_time_kg, number) in offers.into_iter().take(TRIED) {
+        let candidate = &instance.candidates[number];
         let area_m2 = instance.beds[candidate.bed_class].area_m2;
-        let beds = (missing_kg / in_time).max(0.05);
-        let mut trial = larder.clone();
-        for pick in &candidate.harvest {
-            trial.add(pick.food * instance.weeks + pick.week, pick.kg * beds);
-        }
-        let eaten: Vec<Vec<f64>> = trial
-            .stock
-            .served
-            .chunks(instance.weeks)
-            .map(<[f64]>::to_vec)
-            .collect();
-        let short = |week: usize| {
-            let on_table = schedule::on_table(instance, target, week, &eaten);
-            (instance.wishes[wish].kg_week[week] - on_table).max(0.0)
-        };
-        let left: f64 = (from_week..=to_week).map(short).sum();
-        let closes = (1.0 - left / missing_kg).clamp(0.0, 1.0);
+        let beds = (hole.missing_kg / in_time_kg).max(0.05);
+        let after: f64 = larders
+            .iter()
+            .map(|larder| {
+                let mut trial = larder.clone();
+                for pick in &candidate.harvest {
+                    trial.add(pick.food * instance.weeks + pick.week, pick.kg * beds);
+                }
+                left(&trial)
+            })
+            .sum();
+        let closes = (1.0 - after / before).clamp(0.0, 1.0);
         if closes < 0.01 {
             continue;
         }
@@ -322,61 +378,4 @@ fn rule_broken(
     faults
         .iter()
         .any(|fault| matches!(fault, super::verify::Fault::Limit { .. }))
-}
-
-/// What a plan cannot give, in words; empty when every wish is met.
-pub fn unmet(instance: &Instance, plan: &Plan, eaten: &[Vec<f64>]) -> Vec<String> {
-    let mut words = Vec::new();
-    if instance.candidates.is_empty() {
-        words.push("no crop comes through in any bed and week, so the beds stay empty".to_string());
-    }
-    for one in &instance.wishes {
-        let short =
-            |week: usize| one.kg_week[week] - schedule::on_table(instance, one.target, week, eaten);
-        let weeks: Vec<usize> = (0..instance.weeks)
-            .filter(|&week| short(week) > SHORT_KG)
-            .collect();
-        let missing: f64 = weeks.iter().map(|&week| short(week)).sum();
-        if !weeks.is_empty() {
-            let name = target_name(instance, one.target);
-            let count = weeks.len();
-            words.push(format!("{name}: {missing:.1} kg short of the wish over {count} weeks; this plan comes nearest"));
-        }
-    }
-    for wanted in &instance.wanted {
-        let there = plan.beds.iter().flat_map(|one| &one.plantings);
-        let there = there
-            .filter(|&&number| instance.candidates[number].crop == wanted.crop)
-            .count();
-        let offered = instance
-            .candidates
-            .iter()
-            .any(|candidate| candidate.crop == wanted.crop);
-        if there < wanted.plantings {
-            let why = if offered {
-                "beds or limits leave no room"
-            } else {
-                "it comes through in no bed and week"
-            };
-            let (crop, asked) = (&wanted.crop, wanted.plantings);
-            words.push(format!(
-                "`{crop}` wanted {asked} times, planned {there} times: {why}"
-            ));
-        }
-    }
-    for standing in instance
-        .standing
-        .iter()
-        .filter(|_| instance.closing == Closing::Open)
-    {
-        if standing.free_week >= instance.weeks {
-            let class = &instance.beds[standing.bed_class].name;
-            words.push(format!(
-                "bed {} of `{class}` stays taken by {}",
-                standing.bed + 1,
-                standing.crop
-            ));
-        }
-    }
-    words
 }

@@ -7,6 +7,7 @@
 //! and week separates the beds, one bed's best year is a longest path over (week, last family), and the prices
 //! that make the sum smallest give a bound (Dantzig and Wolfe 1960; Held and Karp 1971; Barahona and Anbil 2000).
 
+pub mod assess;
 pub mod candidate;
 mod eat;
 pub mod gaps;
@@ -21,14 +22,16 @@ pub mod replay;
 pub mod schedule;
 mod solve;
 mod tree;
+mod unmet;
 pub mod verify;
+pub mod years;
 
 pub use instance::{
     BedClass, Candidate, Closing, Family, Food, Group, Harvest, Instance, InstanceError, Labour,
-    Limits, Standing, Step, Target, Wanted, Wish,
+    Limits, MAX_WEEKS, Standing, Step, Target, Wanted, Wish,
 };
 pub use lp::write_lp;
-pub use planfile::{PlanFile, PlanFileError};
+pub use planfile::{Place, PlanFile, PlanFileError};
 pub use solve::{
     BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, Plan, Prices, Progress, Proof, Solution, SolveOptions,
     Solver, solve,

@@ -1,14 +1,41 @@
 //! A plan as a file: readable, versioned, open to changes by hand.
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::{BedPlan, Closing, Instance, Plan, schedule, verify};
+use super::assess::{GRAMS, Saved};
+use super::{BedPlan, Closing, Instance, Plan, schedule};
 
 /// Version of the plan file that this program writes and reads.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
-/// A plan file. Bed, crop, sow, tray and cover say what is done; the rest is there to be read.
+/// A bed as the household knows it: equal patches on end within a bed class.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// Name of the bed.
+    pub name: String,
+    /// Index into [`Instance::beds`].
+    pub class: usize,
+    /// First patch of the bed within the class, from 0.
+    pub first: usize,
+    /// Number of patches.
+    pub count: usize,
+}
+
+/// Every bed class taken as one bed of its name.
+pub fn places(instance: &Instance) -> Vec<Place> {
+    let place = |(class, kind): (usize, &super::BedClass)| Place {
+        name: kind.name.clone(),
+        class,
+        first: 0,
+        count: kind.count,
+    };
+    instance.beds.iter().enumerate().map(place).collect()
+}
+
+/// A plan file. Bed, patches, crop, sow, tray and cover say what is done; the rest is there to be read.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PlanFile {
@@ -20,12 +47,9 @@ pub struct PlanFile {
     pub weeks: usize,
     /// Whether the year closes on itself.
     pub closing: Closing,
-    /// Value of the plan when it was saved.
+    /// What the plan was worth when it was saved.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub value: Option<f64>,
-    /// Proven bound when it was saved.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub bound: Option<f64>,
+    pub saved: Option<Saved>,
     /// Plantings, by bed and date.
     #[serde(default, rename = "planting")]
     pub plantings: Vec<FilePlanting>,
@@ -35,21 +59,21 @@ pub struct PlanFile {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct FilePlanting {
-    /// Name of the bed class.
+    /// Name of the bed.
     pub bed: String,
-    /// Bed within its class, from 1.
-    #[serde(default = "first_bed")]
-    pub number: usize,
+    /// Patches of the bed that it takes, from 1; all of them where none is named.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub patches: Vec<usize>,
     /// Crop as the crop table names it.
     pub crop: String,
     /// Day of sowing; any day of the week meant.
     pub sow: NaiveDate,
     /// Whether it is sown in trays.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_false")]
     pub tray: bool,
-    /// Whether a row cover is put on.
-    #[serde(default)]
-    pub cover: bool,
+    /// To be read: area, m2.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub area_m2: Option<f64>,
     /// To be read: day it goes to the bed, when sown in trays.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub transplant: Option<NaiveDate>,
@@ -67,8 +91,8 @@ pub struct FilePlanting {
     pub harvest_kg: Option<f64>,
 }
 
-fn first_bed() -> usize {
-    1
+fn is_false(flag: &bool) -> bool {
+    !flag
 }
 
 /// Why a plan file cannot be used.
@@ -88,7 +112,7 @@ pub enum PlanFileError {
     },
     /// It was made for another horizon.
     #[error(
-        "the plan file starts on {found} with {weeks} weeks, the project plans from {expected}"
+        "the plan file starts on {found} with {weeks} weeks, the project plans {expected_weeks} weeks from {expected}"
     )]
     Horizon {
         /// Start found.
@@ -97,23 +121,23 @@ pub enum PlanFileError {
         weeks: usize,
         /// Start expected.
         expected: NaiveDate,
+        /// Weeks expected.
+        expected_weeks: usize,
     },
-    /// No such bed.
-    #[error("planting {number} (`{crop}`): there is no bed {bed_number} of `{bed}`")]
+    /// No such bed or patch.
+    #[error("planting {number} (`{crop}`): there is no {what}; beds: {beds}")]
     Bed {
         /// Planting in the file, from 1.
         number: usize,
         /// Crop.
         crop: String,
-        /// Bed named.
-        bed: String,
-        /// Number named.
-        bed_number: usize,
+        /// What was named.
+        what: String,
+        /// Beds that there are, with their patches.
+        beds: String,
     },
-    /// Nothing like it comes through.
-    #[error(
-        "planting {number}: `{crop}` sown {sow} in `{bed}` is not among what comes through; {nearest}"
-    )]
+    /// Nothing like it can be sown.
+    #[error("planting {number}: `{crop}` sown {sow} in `{bed}` cannot be; {nearest}")]
     Planting {
         /// Planting in the file, from 1.
         number: usize,
@@ -123,69 +147,55 @@ pub enum PlanFileError {
         sow: NaiveDate,
         /// Bed.
         bed: String,
-        /// The nearest that does, in words.
+        /// The nearest that can, in words.
         nearest: String,
     },
 }
 
-/// What a plan gives and breaks.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Assessment {
-    /// Worth of what is eaten, less costs and penalties.
-    pub value: f64,
-    /// Rules broken.
-    pub faults: Vec<verify::Fault>,
-    /// Picked over the horizon, per food, kg.
-    pub harvest_kg: Vec<f64>,
-    /// Eaten over the horizon, per food, kg.
-    pub eaten_kg: Vec<f64>,
-}
-
-/// Values a plan and checks its rules, however it came about.
-pub fn assess(instance: &Instance, plan: &Plan) -> Assessment {
-    let harvest = schedule::harvest(instance, plan);
-    let eaten = schedule::eating(instance, &harvest);
-    let sums = |table: &[Vec<f64>]| table.iter().map(|weeks| weeks.iter().sum()).collect();
-    Assessment {
-        value: schedule::worth(instance, &eaten) - schedule::costs(instance, plan),
-        faults: verify::check_rules(instance, plan),
-        harvest_kg: sums(&harvest),
-        eaten_kg: sums(&eaten),
-    }
-}
-
 impl PlanFile {
-    /// The file of a plan.
-    pub fn new(instance: &Instance, plan: &Plan, value: Option<f64>, bound: Option<f64>) -> Self {
+    /// The file of a plan: equal plantings on patches of one bed are one.
+    pub fn new(instance: &Instance, places: &[Place], plan: &Plan, bound: Option<f64>) -> Self {
         let mut rows = schedule::plantings(instance, plan).into_iter();
-        let mut plantings = Vec::new();
+        let mut merged: BTreeMap<(usize, usize, usize), FilePlanting> = BTreeMap::new();
         for one in &plan.beds {
+            let place = places.iter().position(|place| place.holds(one));
             for row in rows.by_ref().take(one.plantings.len()) {
-                plantings.push(FilePlanting {
-                    bed: instance.beds[one.class].name.clone(),
-                    number: one.bed + 1,
-                    crop: row.crop,
-                    sow: row.sow,
-                    tray: row.transplant.is_some(),
-                    cover: row.cover,
-                    transplant: row.transplant,
-                    first_harvest: row.first_harvest,
-                    last_harvest: row.last_harvest,
-                    clear: Some(row.clear),
-                    // Grams are more than a scale in a garden shows.
-                    harvest_kg: Some((row.harvest_kg * 1000.0).round() / 1000.0),
-                });
+                let Some(place) = place else { continue };
+                let patch = one.bed - places[place].first + 1;
+                let start = instance.candidates[row.candidate].bed_week;
+                let planting = merged
+                    .entry((place, start, row.candidate))
+                    .or_insert_with(|| FilePlanting {
+                        bed: places[place].name.clone(),
+                        patches: Vec::new(),
+                        crop: row.crop,
+                        sow: row.sow,
+                        tray: row.transplant.is_some(),
+                        area_m2: Some(0.0),
+                        transplant: row.transplant,
+                        first_harvest: row.first_harvest,
+                        last_harvest: row.last_harvest,
+                        clear: Some(row.clear),
+                        harvest_kg: Some(0.0),
+                    });
+                planting.patches.push(patch);
+                planting.area_m2 = planting.area_m2.map(|sum| sum + row.area_m2);
+                planting.harvest_kg = planting.harvest_kg.map(|sum| sum + row.harvest_kg);
             }
         }
-        let (start, weeks, closing) = (instance.start, instance.weeks, instance.closing);
+        let rounded = |kg: f64| (kg * GRAMS).round() / GRAMS;
+        let plantings = merged.into_values().map(|planting| FilePlanting {
+            area_m2: planting.area_m2.map(rounded),
+            harvest_kg: planting.harvest_kg.map(rounded),
+            ..planting
+        });
         PlanFile {
             version: VERSION,
-            start,
-            weeks,
-            closing,
-            value,
-            bound,
-            plantings,
+            start: instance.start,
+            weeks: instance.weeks,
+            closing: instance.closing,
+            saved: Some(Saved::of(instance, plan, bound)),
+            plantings: plantings.collect(),
         }
     }
 
@@ -194,9 +204,9 @@ impl PlanFile {
     /// # Errors
     /// A value that TOML cannot hold.
     pub fn to_toml(&self) -> Result<String, PlanFileError> {
-        let head = "# A plan by bedyear. A bed is planted in equal patches, numbered through the beds it names.\n\
-                    # Bed, number, crop, sow, tray and cover may be changed by hand;\n\
-                    # the other lines of a planting are there to be read and are worked out anew.\n\n";
+        let head = "# A plan by bedyear. A bed is planted in equal patches, numbered from 1.\n\
+                    # Bed, patches, crop, sow and tray may be changed by hand; the other lines of a planting are there to\n\
+                    # be read and are worked out anew. `bedyear plan FILE --check THIS` says what a change does.\n\n";
         Ok(format!("{head}{}", toml::to_string(self)?))
     }
 
@@ -205,61 +215,45 @@ impl PlanFile {
     /// # Errors
     /// Not TOML, a key mistyped or missing, another version.
     pub fn parse(text: &str) -> Result<Self, PlanFileError> {
-        let file: PlanFile = toml::from_str(text)?;
-        if file.version != VERSION {
+        #[derive(Deserialize)]
+        struct Head {
+            version: u32,
+        }
+        let head: Head = toml::from_str(text)?;
+        if head.version != VERSION {
             return Err(PlanFileError::Version {
-                found: file.version,
+                found: head.version,
             });
         }
-        Ok(file)
+        Ok(toml::from_str(text)?)
     }
 
     /// The plan it means in an instance. Rules are not checked here (see [`assess`]).
     ///
     /// # Errors
-    /// Another horizon, a bed that does not exist, a planting that does not come through.
-    pub fn resolve(&self, instance: &Instance) -> Result<Plan, PlanFileError> {
-        if self.start != instance.start
-            || self.weeks != instance.weeks
-            || self.closing != instance.closing
-        {
-            let (found, weeks, expected) = (self.start, self.weeks, instance.start);
+    /// Another horizon, a bed that does not exist, a planting that the instance does not know.
+    pub fn resolve(&self, instance: &Instance, places: &[Place]) -> Result<Plan, PlanFileError> {
+        let same = self.start == instance.start
+            && self.weeks == instance.weeks
+            && self.closing == instance.closing;
+        if !same {
             return Err(PlanFileError::Horizon {
-                found,
-                weeks,
-                expected,
+                found: self.start,
+                weeks: self.weeks,
+                expected: instance.start,
+                expected_weeks: instance.weeks,
             });
         }
-        let beds = instance.beds.iter().enumerate();
-        let beds = beds.flat_map(|(class, kind)| (0..kind.count).map(move |bed| (class, bed)));
-        let mut plan = Plan {
-            beds: beds
-                .map(|(class, bed)| BedPlan {
-                    class,
-                    bed,
-                    plantings: Vec::new(),
-                })
-                .collect(),
-        };
+        let mut plan = empty(instance);
         for (at, planting) in self.plantings.iter().enumerate() {
-            let class = instance
-                .beds
-                .iter()
-                .position(|class| class.name == planting.bed);
-            let bed = plan
-                .beds
-                .iter_mut()
-                .find(|one| Some(one.class) == class && one.bed + 1 == planting.number);
-            let Some(bed) = bed else {
-                return Err(PlanFileError::Bed {
-                    number: at + 1,
-                    crop: planting.crop.clone(),
-                    bed: planting.bed.clone(),
-                    bed_number: planting.number,
-                });
-            };
-            bed.plantings
-                .push(planting.candidate(instance, bed.class, at + 1)?);
+            let (place, patches) = planting.patches_of(places, at + 1)?;
+            let candidate = planting.candidate(instance, place.class, at + 1)?;
+            let of_place = |one: &&mut BedPlan| one.class == place.class;
+            for bed in plan.beds.iter_mut().filter(of_place) {
+                if patches.contains(&bed.bed) {
+                    bed.plantings.push(candidate);
+                }
+            }
         }
         for bed in &mut plan.beds {
             bed.plantings
@@ -269,7 +263,60 @@ impl PlanFile {
     }
 }
 
+fn empty(instance: &Instance) -> Plan {
+    let beds = instance.beds.iter().enumerate();
+    let beds = beds.flat_map(|(class, kind)| (0..kind.count).map(move |bed| (class, bed)));
+    Plan {
+        beds: beds
+            .map(|(class, bed)| BedPlan {
+                class,
+                bed,
+                plantings: Vec::new(),
+            })
+            .collect(),
+    }
+}
+
+impl Place {
+    /// Is this one of its patches?
+    pub fn holds(&self, one: &BedPlan) -> bool {
+        one.class == self.class && (self.first..self.first + self.count).contains(&one.bed)
+    }
+}
+
 impl FilePlanting {
+    /// Its bed, and its patches as beds of the class.
+    fn patches_of<'p>(
+        &self,
+        places: &'p [Place],
+        number: usize,
+    ) -> Result<(&'p Place, Vec<usize>), PlanFileError> {
+        let wrong = |what: String| {
+            let beds: Vec<String> = places
+                .iter()
+                .map(|place| format!("{} (patches 1 to {})", place.name, place.count))
+                .collect();
+            PlanFileError::Bed {
+                number,
+                crop: self.crop.clone(),
+                what,
+                beds: beds.join(", "),
+            }
+        };
+        let Some(place) = places.iter().find(|place| place.name == self.bed) else {
+            return Err(wrong(format!("bed `{}`", self.bed)));
+        };
+        if self.patches.is_empty() {
+            return Ok((place, (place.first..place.first + place.count).collect()));
+        }
+        let on = |patch: &usize| match patch.checked_sub(1).filter(|at| *at < place.count) {
+            Some(at) => Ok(place.first + at),
+            None => Err(wrong(format!("patch {patch} of bed `{}`", self.bed))),
+        };
+        let patches: Result<Vec<usize>, PlanFileError> = self.patches.iter().map(on).collect();
+        Ok((place, patches?))
+    }
+
     fn candidate(
         &self,
         instance: &Instance,
@@ -281,8 +328,7 @@ impl FilePlanting {
         for (at, candidate) in instance.candidates.iter().enumerate() {
             let same = candidate.bed_class == class
                 && candidate.crop == self.crop
-                && (candidate.tray_weeks > 0) == self.tray
-                && candidate.cover == self.cover;
+                && (candidate.tray_weeks > 0) == self.tray;
             if !same {
                 continue;
             }
@@ -302,9 +348,16 @@ impl FilePlanting {
         let nearest = match nearest {
             Some((at, _)) => {
                 let sow = instance.date_of_week(instance.candidates[at].sow_week);
-                format!("the nearest sowing that does is in the week of {sow}")
+                format!("the nearest sowing that can is in the week of {sow}")
             }
-            None => "no sowing of it does, in this bed and this way".to_string(),
+            None => format!(
+                "no sowing of it can, in this bed and {}",
+                if self.tray {
+                    "from a tray"
+                } else {
+                    "in the bed"
+                }
+            ),
         };
         let (crop, sow, bed) = (self.crop.clone(), self.sow, self.bed.clone());
         Err(PlanFileError::Planting {

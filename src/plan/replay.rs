@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 
 use chrono::{Datelike, NaiveDate};
+use rayon::prelude::*;
 
 use super::{Harvest, Instance, Plan, schedule};
 use crate::profile::Quantiles;
@@ -14,6 +15,11 @@ use crate::profile::Quantiles;
 const EMPTY_KG: f64 = 0.05;
 /// A planting counts as lost below this share of its expected harvest (own choice).
 const LOST_SHARE: f64 = 0.1;
+
+/// The plan's years: what each planting gave.
+///
+/// `years[y][p]` is what the `p`-th planting, in the order of [`schedule::plantings`], gave in weather year `y`.
+pub type Years = [Vec<Vec<Harvest>>];
 
 /// One month over the weather years.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,6 +32,10 @@ pub struct Month {
     pub eaten_kg: Quantiles,
     /// Worth of what is eaten, currency; penalties and costs not counted.
     pub worth: Quantiles,
+    /// Different foods in a week, mean of the month's weeks and of the years.
+    pub foods_week: f64,
+    /// Share of the years with a week in the month in which nothing is on the table.
+    pub empty: f64,
 }
 
 /// One planting over the weather years.
@@ -48,6 +58,10 @@ pub struct Replay {
     pub value: Quantiles,
     /// Month by month.
     pub months: Vec<Month>,
+    /// Eaten per food and week, mean of the years, kg.
+    pub eaten_kg: Vec<Vec<f64>>,
+    /// Per week: different foods on the table, mean of the years.
+    pub foods: Vec<f64>,
     /// Per week of the horizon: share of the years in which nothing is on the table.
     pub empty_week: Vec<f64>,
     /// Share of the years with at least one such week.
@@ -56,88 +70,108 @@ pub struct Replay {
     pub plantings: Vec<PlantingRisk>,
 }
 
-/// Replays a plan: `years[y][p]` is what the `p`-th planting, in the order of [`schedule::plantings`], gave in
-/// weather year `y`. What already stands gives its expected harvest every year.
+/// What one weather year gives, and what comes of it.
+struct Lived {
+    harvest: Vec<Vec<f64>>,
+    eaten: Vec<Vec<f64>>,
+}
+
+/// Replays a plan. What already stands gives its expected harvest every year.
 ///
 /// The household eats as well as it can with the year's harvest, kept food within its time.
-pub fn replay(instance: &Instance, plan: &Plan, years: &[Vec<Vec<Harvest>>]) -> Replay {
+pub fn replay(instance: &Instance, plan: &Plan, years: &Years) -> Replay {
     let planted: Vec<usize> = plan
         .beds
         .iter()
         .flat_map(|one| one.plantings.iter().copied())
         .collect();
     let costs = schedule::costs(instance, plan);
-    let month_of: Vec<(i32, u32)> = (0..instance.weeks)
-        .map(|week| instance.date_of_week(week))
-        .map(|date| (date.year(), date.month()))
-        .collect();
-    let mut values = Vec::new();
-    let mut months: BTreeMap<(i32, u32), [Vec<f64>; 3]> = BTreeMap::new();
-    let mut empty = vec![0usize; instance.weeks];
-    let mut any_empty = 0usize;
-    for year in years {
-        let mut harvest = vec![vec![0.0; instance.weeks]; instance.foods.len()];
-        let standing = instance
-            .standing
-            .iter()
-            .flat_map(|standing| &standing.harvest);
-        for pick in year.iter().flatten().chain(standing) {
-            if let Some(kg) = harvest
-                .get_mut(pick.food)
-                .and_then(|weeks| weeks.get_mut(pick.week))
-            {
-                *kg += pick.kg;
-            }
-        }
-        let eaten = schedule::eating(instance, &harvest);
-        values.push(schedule::worth(instance, &eaten) - costs);
-        let mut of_month: BTreeMap<(i32, u32), [f64; 3]> = BTreeMap::new();
-        let mut one_empty = false;
-        for week in 0..instance.weeks {
-            let picked: f64 = harvest.iter().map(|weeks| weeks[week]).sum();
-            let on_table: f64 = eaten.iter().map(|weeks| weeks[week]).sum();
-            let worth = schedule::food_worth(instance, &eaten, week);
-            let sums = of_month.entry(month_of[week]).or_default();
-            for (sum, part) in sums.iter_mut().zip([picked, on_table, worth]) {
-                *sum += part;
-            }
-            if on_table < EMPTY_KG {
-                empty[week] += 1;
-                one_empty = true;
-            }
-        }
-        any_empty += usize::from(one_empty);
-        for (month, sums) in of_month {
-            for (list, sum) in months.entry(month).or_default().iter_mut().zip(sums) {
-                list.push(sum);
+    let lived: Vec<Lived> = years.par_iter().map(|year| live(instance, year)).collect();
+    let count = years.len().max(1) as f64;
+    let on_table =
+        |lived: &Lived, week: usize| -> f64 { lived.eaten.iter().map(|weeks| weeks[week]).sum() };
+    let is_empty = |lived: &Lived, week: usize| on_table(lived, week) < EMPTY_KG;
+    let weeks = 0..instance.weeks;
+    let share = |lost: usize| lost as f64 / count;
+    let of_week = |week: usize| lived.iter().filter(|year| is_empty(year, week)).count();
+    let any = |year: &&Lived| weeks.clone().any(|week| is_empty(year, week));
+    let mut eaten_kg = vec![vec![0.0; instance.weeks]; instance.foods.len()];
+    let mut foods = vec![0.0; instance.weeks];
+    for year in &lived {
+        for (sums, food) in eaten_kg.iter_mut().zip(&year.eaten) {
+            for (week, (sum, kg)) in sums.iter_mut().zip(food).enumerate() {
+                *sum += kg / count;
+                if *kg >= schedule::ON_TABLE_KG {
+                    foods[week] += 1.0 / count;
+                }
             }
         }
     }
-    let count = years.len().max(1) as f64;
+    let value = |year: &Lived| schedule::worth(instance, &year.eaten) - costs;
     Replay {
-        value: range(values),
-        months: months
-            .into_iter()
-            .filter_map(|((year, month), lists)| {
-                let [harvest, eaten, worth] = lists;
-                Some(Month {
-                    start: NaiveDate::from_ymd_opt(year, month, 1)?,
-                    harvest_kg: range(harvest),
-                    eaten_kg: range(eaten),
-                    worth: range(worth),
-                })
-            })
-            .collect(),
-        empty_week: empty
-            .into_iter()
-            .map(|years| years as f64 / count)
-            .collect(),
-        any_empty_week: any_empty as f64 / count,
+        value: range(lived.iter().map(value).collect()),
+        months: months(instance, &lived, &foods),
+        empty_week: weeks.clone().map(|week| share(of_week(week))).collect(),
+        any_empty_week: share(lived.iter().filter(any).count()),
+        eaten_kg,
+        foods,
         plantings: risks(instance, &planted, years),
     }
 }
 
-fn risks(instance: &Instance, planted: &[usize], years: &[Vec<Vec<Harvest>>]) -> Vec<PlantingRisk> {
+fn live(instance: &Instance, year: &[Vec<Harvest>]) -> Lived {
+    let mut harvest = vec![vec![0.0; instance.weeks]; instance.foods.len()];
+    let standing = instance
+        .standing
+        .iter()
+        .flat_map(|standing| &standing.harvest);
+    for pick in year.iter().flatten().chain(standing) {
+        if let Some(kg) = harvest
+            .get_mut(pick.food)
+            .and_then(|weeks| weeks.get_mut(pick.week))
+        {
+            *kg += pick.kg;
+        }
+    }
+    let eaten = schedule::eating(instance, &harvest);
+    Lived { harvest, eaten }
+}
+
+fn months(instance: &Instance, lived: &[Lived], foods: &[f64]) -> Vec<Month> {
+    let mut of_month: BTreeMap<(i32, u32), Vec<usize>> = BTreeMap::new();
+    for week in 0..instance.weeks {
+        let date = instance.date_of_week(week);
+        of_month
+            .entry((date.year(), date.month()))
+            .or_default()
+            .push(week);
+    }
+    let month = |((year, month), weeks): ((i32, u32), Vec<usize>)| {
+        let over = |of: &dyn Fn(&Lived, usize) -> f64| {
+            let sum = |year: &Lived| weeks.iter().map(|week| of(year, *week)).sum();
+            range(lived.iter().map(sum).collect())
+        };
+        let table = |table: &[Vec<f64>], week: usize| -> f64 {
+            table.iter().map(|weeks| weeks[week]).sum()
+        };
+        let hungry = |year: &&Lived| {
+            weeks
+                .iter()
+                .any(|week| table(&year.eaten, *week) < EMPTY_KG)
+        };
+        Some(Month {
+            start: NaiveDate::from_ymd_opt(year, month, 1)?,
+            harvest_kg: over(&|year, week| table(&year.harvest, week)),
+            eaten_kg: over(&|year, week| table(&year.eaten, week)),
+            worth: over(&|year, week| schedule::food_worth(instance, &year.eaten, week)),
+            foods_week: weeks.iter().map(|week| foods[*week]).sum::<f64>() / weeks.len() as f64,
+            empty: lived.iter().filter(hungry).count() as f64 / lived.len().max(1) as f64,
+        })
+    };
+    of_month.into_iter().filter_map(month).collect()
+}
+
+fn risks(instance: &Instance, planted: &[usize], years: &Years) -> Vec<PlantingRisk> {
     let risk = |(place, &candidate): (usize, &usize)| {
         let expected: f64 = instance
             .candidates

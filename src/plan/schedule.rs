@@ -53,7 +53,7 @@ pub struct Week {
 }
 
 /// A food counts as on the table from this much a week, kg (own choice: a side dish for one).
-const ON_TABLE_KG: f64 = 0.05;
+pub const ON_TABLE_KG: f64 = 0.05;
 
 /// Plantings of a plan by bed, in the order they are planted.
 ///
@@ -198,12 +198,7 @@ pub fn costs(instance: &Instance, plan: &Plan) -> f64 {
 }
 
 /// Kilograms of a food or group eaten in a week.
-pub(super) fn on_table(
-    instance: &Instance,
-    target: Target,
-    week: usize,
-    eaten: &[Vec<f64>],
-) -> f64 {
+pub fn on_table(instance: &Instance, target: Target, week: usize, eaten: &[Vec<f64>]) -> f64 {
     match target {
         Target::Food(food) => eaten[food][week],
         Target::Group(group) => {

@@ -6,7 +6,7 @@ use std::time::Instant;
 use super::improve::{Search, value_of};
 use super::model::Model;
 use super::tree::Tree;
-use super::{Instance, InstanceError, gaps, schedule};
+use super::{Instance, InstanceError, schedule};
 
 /// What one bed carries, in the order it is planted.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -251,7 +251,7 @@ fn finish(model: &Model, tree: &Tree, search: &Search, stopped: bool) -> Solutio
     let bound = tree.bound().max(value);
     let gap = gap(value, bound);
     Solution {
-        unmet: gaps::unmet(model.instance, &plan, &eaten),
+        unmet: super::unmet::unmet(model.instance, &plan, &eaten),
         plan,
         value,
         bound,

@@ -1,6 +1,5 @@
 //! What it would take to cover a share of the household's spending.
 
-use super::planning::bearing;
 use super::{Job, PlanStudy, StudyError, ValueStudy};
 use crate::value::{
     self, Answer, Endless, Harvest, Market, Running, ShortFood, Today, WeatherYear, Whole,
@@ -109,7 +108,8 @@ fn short_foods(job: &Job, market: &Market, weeks_with: &[f64]) -> Vec<ShortFood>
 
 fn plenty(plan: &PlanStudy, year: usize) -> Vec<Harvest> {
     let all = (0..plan.problem.instance.candidates.len()).map(|candidate| (candidate, PLENTY_KG));
-    let mut harvests = bearing(&plan.problem, all, year, plan.tables.len());
+    let borne = plan.problem.bearing(all, year);
+    let mut harvests = plan.problem.by_calendar(&borne);
     for kg in harvests.iter_mut().flat_map(|harvest| &mut harvest.kg) {
         *kg = if *kg > 0.0 { PLENTY_KG } else { 0.0 };
     }

@@ -1,6 +1,6 @@
 //! The demand of the project's household.
 
-use super::instance::household_with_wishes;
+use super::problem::household_with_wishes;
 use super::{Job, StudyError};
 use crate::value::{self, Household, Market};
 

@@ -68,6 +68,26 @@ pub enum StudyError {
         /// Crop id.
         crop: String,
     },
+    /// A plan from a day on which there is no building.
+    #[error(
+        "the plan begins on {start}, before the building is finished on {finished}; begin on that day or later"
+    )]
+    BeforeFinished {
+        /// First day of the plan.
+        start: chrono::NaiveDate,
+        /// Day the building is finished.
+        finished: chrono::NaiveDate,
+    },
+    /// Something stands in a bed before it was sown.
+    #[error("`{crop}` is said to stand in a bed on {start}, but came there on {since} only")]
+    NotYetSown {
+        /// Crop id.
+        crop: String,
+        /// Day it came into the bed.
+        since: chrono::NaiveDate,
+        /// First day of the plan.
+        start: chrono::NaiveDate,
+    },
     /// Nothing was simulated that a bed could stand in.
     #[error("no year was simulated")]
     NoBed,

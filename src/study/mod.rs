@@ -4,20 +4,20 @@
 //! inside.
 
 mod built_in;
+mod checking;
 mod climate;
 mod compare;
 mod cover;
 mod demand;
 mod error;
 mod explain;
-mod gaps;
-mod instance;
 mod job;
 pub mod measures;
 mod money;
 mod outage;
 mod planning;
 mod saved;
+mod problem;
 mod season;
 pub mod sweep;
 pub mod variants;
@@ -25,13 +25,12 @@ mod why;
 
 pub use built_in::built_in;
 pub use climate::{ClimateStudy, ColdHour, ColdPlace, climate, run_options, weather_years};
+pub use checking::{PlanCheck, check_plan};
 pub use compare::{Compared, FuelUse, Variant, compare};
 pub use cover::what_it_takes;
 pub use demand::demand;
 pub use error::StudyError;
 pub use explain::{ExplainQuestion, ExplainStudy, explain};
-pub use gaps::{Gap, Remedy, gaps, name as wish_name};
-pub use instance::{Patches, Problem, problem};
 pub use job::{Job, SideFiles};
 pub use money::{ValueStudy, value};
 pub use outage::{
@@ -40,5 +39,6 @@ pub use outage::{
 };
 pub use planning::{Found, PlanStudy, Planting, plan, plan_from_file};
 pub use saved::variant_text;
+pub use problem::{Origin, Problem, StandingCrop};
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};
 pub use why::{MeasureOutcome, Outcome, StoreOutcome, WhyStudy, why};

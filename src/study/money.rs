@@ -1,7 +1,7 @@
 //! The year's account: what the plan saves, what it costs, what the building pays back.
 
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
-use crate::calendar::{DAYS_PER_YEAR, day_of_date};
+use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, day_of_date};
 use crate::house::HouseYear;
 use crate::profile::BedYear;
 use crate::value::water::{Standing, crop_water_l, inside_days};
@@ -66,6 +66,9 @@ pub fn value(
         })
         .collect();
     let mut not_counted = fixed.not_counted.clone();
+    if plan.problem.instance.weeks > WEEKS_PER_YEAR {
+        not_counted.push("food and costs after the first 52 weeks of the plan".to_owned());
+    }
     if let Some(first) = weather_years.first() {
         not_counted.extend(tariff.open(&first.running));
     }
@@ -106,8 +109,7 @@ pub fn value(
 }
 
 fn sowings(plan: &PlanStudy) -> Vec<Sowing> {
-    plan.plantings
-        .iter()
+    plan.first_year()
         .map(|planting| {
             let crop = &plan.problem.crops[plan.outcome(planting).crop];
             Sowing {
@@ -151,8 +153,7 @@ fn monthly_kwh(power_w: &[f64]) -> [f64; 12] {
 }
 
 fn standing(plan: &PlanStudy) -> Vec<Standing> {
-    plan.plantings
-        .iter()
+    plan.first_year()
         .map(|planting| {
             let crop = &plan.problem.crops[plan.outcome(planting).crop];
             let from = planting.transplant.unwrap_or(planting.sow);

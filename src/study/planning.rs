@@ -1,13 +1,17 @@
-//! The plan of a project: solved, laid out by bed and date, and served at the table.
+//! The plan of a project: solved, laid out by bed and date, lived through every weather year.
 
-use super::instance::{Problem, problem};
+use super::problem::{Asked, Problem, problem};
 use super::{ClimateStudy, Job, StudyError};
-use crate::calendar::{WEEKS_PER_YEAR, date_of_day, first_day_of_week};
+use crate::calendar::WEEKS_PER_YEAR;
+use crate::crops::Way;
 use crate::plan::candidate::Outcome;
+use crate::plan::gaps::{self, Gap, Lived};
+use crate::plan::replay::{Replay, replay};
+use crate::plan::years::{Turn, YearsOn, arrange, follow};
 use crate::plan::{
-    Candidate, Plan, PlanFile, Solution, SolveOptions, Target, planfile::assess, solve,
+    Candidate, Plan, PlanFile, Solution, SolveOptions, Target, assess::assess, schedule, solve,
 };
-use crate::value::{FoodFlow, Harvest, serve};
+use crate::value::{FoodFlow, serve};
 use chrono::NaiveDate;
 
 /// One planting of the plan.
@@ -27,6 +31,10 @@ pub struct Planting {
     pub clear: NaiveDate,
     /// Expected pickings: first day of the week and kilograms, in order.
     pub picks: Vec<(NaiveDate, f64)>,
+    /// First and last week of picking in the middle year, of those in which it bears.
+    pub picked: Option<(NaiveDate, NaiveDate)>,
+    /// Share of the weather years in which it bears next to nothing.
+    pub lost: f64,
 }
 
 /// A plan.
@@ -38,7 +46,14 @@ pub struct PlanStudy {
     pub found: Found,
     /// Plantings by bed, then by day.
     pub plantings: Vec<Planting>,
-    /// Food at the table in each weather year.
+    /// The plan in every weather year.
+    pub replay: Replay,
+    /// Weeks in which a wish is not met in the mean of the weather years.
+    pub gaps: Vec<Gap>,
+    /// What becomes of it in the years that follow.
+    pub years_on: YearsOn,
+    /// Food at the household's table in each weather year, 52 weeks of the calendar: what the money is counted from. Of
+    /// a longer horizon these are the first 52 weeks.
     pub tables: Vec<Vec<FoodFlow>>,
 }
 
@@ -72,9 +87,12 @@ impl Found {
     }
 
     fn from_file(problem: &Problem, file: &PlanFile) -> Result<Self, StudyError> {
-        let plan = file.resolve(&problem.instance)?;
+        let plan = file.resolve(&problem.instance, &problem.places)?;
         let assessment = assess(&problem.instance, &plan);
-        let bound = file.bound.unwrap_or(f64::INFINITY);
+        let saved = file.saved.as_ref();
+        let bound = saved
+            .and_then(|saved| saved.bound)
+            .map_or(f64::INFINITY, |bound| bound.max(assessment.value));
         Ok(Self {
             plan,
             value: assessment.value,
@@ -84,7 +102,7 @@ impl Found {
             remarks: assessment
                 .faults
                 .iter()
-                .map(|fault| format!("a rule is broken: {fault}"))
+                .map(|fault| format!("a rule is broken: {}", problem.in_words(fault)))
                 .collect(),
         })
     }
@@ -99,12 +117,36 @@ pub fn plan_from_file(
     climate: &ClimateStudy,
     file: &PlanFile,
 ) -> Result<PlanStudy, StudyError> {
-    let problem = problem(job, &super::beds(job, climate))?;
+    let problem = problem(job, climate, &asked(job, file))?;
     let found = Found::from_file(&problem, file)?;
-    lay_out(job, problem, found)
+    let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
+    lay_out(problem, found, turn)
 }
 
-/// Plans the settled year of a project.
+/// The sowings of a file, as questions to growth.
+fn asked(job: &Job, file: &PlanFile) -> Vec<Asked> {
+    let covered = job.project.house.cover.is_some();
+    let asked = |planting: &crate::plan::planfile::FilePlanting| {
+        let bed = job
+            .project
+            .beds
+            .iter()
+            .find(|bed| bed.name == planting.bed)?;
+        Some(Asked {
+            crop: planting.crop.clone(),
+            climate: usize::from(covered && bed.cover != crate::file::BedCover::None),
+            way: if planting.tray {
+                Way::Tray
+            } else {
+                Way::Direct
+            },
+            sow: planting.sow,
+        })
+    };
+    file.plantings.iter().filter_map(asked).collect()
+}
+
+/// Plans a project: the settled year, or from a date on.
 ///
 /// # Errors
 /// [`StudyError`] for a household that cannot be planned for, or an instance without a bed.
@@ -113,20 +155,37 @@ pub fn plan(
     climate: &ClimateStudy,
     options: &SolveOptions,
 ) -> Result<PlanStudy, StudyError> {
-    let beds = super::beds(job, climate);
-    let problem = problem(job, &beds)?;
-    let found = Found::solved(solve(&problem.instance, options)?);
-    lay_out(job, problem, found)
+    let problem = problem(job, climate, &[])?;
+    let mut found = Found::solved(solve(&problem.instance, options)?);
+    let (plan, turn) = arrange(&problem.instance, &problem.places, &found.plan, true);
+    found.plan = plan;
+    lay_out(problem, found, turn)
 }
 
-fn lay_out(job: &Job, problem: Problem, found: Found) -> Result<PlanStudy, StudyError> {
-    let plantings = plantings(job, &problem, &found.plan);
-    let tables = tables(&problem, &plantings)?;
+fn lay_out(problem: Problem, found: Found, turn: Option<Turn>) -> Result<PlanStudy, StudyError> {
+    let instance = &problem.instance;
+    let years: Vec<_> = (0..problem.weather_years())
+        .map(|year| problem.harvests(&found.plan, year))
+        .collect();
+    let replay = replay(instance, &found.plan, &years);
+    let tables = tables(&problem, &found.plan)?;
+    let tried: Vec<Vec<Vec<f64>>> = problem
+        .sample_years()
+        .into_iter()
+        .map(|year| problem.picked(&found.plan, year))
+        .collect();
+    let lived = Lived {
+        eaten_kg: &replay.eaten_kg,
+        harvests: &tried,
+    };
     Ok(PlanStudy {
+        gaps: gaps::gaps(instance, &found.plan, &lived),
+        years_on: follow(instance, &problem.places, &found.plan, turn.as_ref()),
+        plantings: plantings(&problem, &found.plan, &replay),
+        replay,
+        tables,
         problem,
         found,
-        plantings,
-        tables,
     })
 }
 
@@ -135,8 +194,8 @@ impl PlanStudy {
     pub fn file(&self) -> PlanFile {
         PlanFile::new(
             &self.problem.instance,
+            &self.problem.places,
             &self.found.plan,
-            Some(self.found.value),
             Some(self.found.bound),
         )
     }
@@ -151,62 +210,51 @@ impl PlanStudy {
         &self.problem.instance.candidates[planting.candidate]
     }
 
-    /// What the plan serves and what was wished for in a week (0 to 51) of a wish, kg, mean of the weather years.
+    /// Plantings of the first 52 weeks: those the year's account counts.
+    pub fn first_year(&self) -> impl Iterator<Item = &Planting> {
+        let end = self.problem.instance.date_of_week(WEEKS_PER_YEAR);
+        self.plantings
+            .iter()
+            .filter(move |planting| planting.sow < end)
+    }
+
+    /// What the plan serves of a food or group in a week of the horizon, kg, mean of the weather years.
     pub fn served_kg(&self, target: Target, week: usize) -> f64 {
-        let instance = &self.problem.instance;
-        let belongs = |flow: &&FoodFlow| {
-            let place = self.problem.food_of_flow(flow);
-            place.is_some_and(|place| match target {
-                Target::Food(food) => place == food,
-                Target::Group(group) => instance.foods[place].group == Some(group),
-            })
-        };
-        let total: f64 = self
-            .tables
-            .iter()
-            .flatten()
-            .filter(belongs)
-            .map(|flow| flow.eaten_kg.get(week).copied().unwrap_or(0.0))
-            .sum();
-        total / self.tables.len().max(1) as f64
-    }
-}
-
-impl Problem {
-    /// Outcome behind a candidate.
-    pub fn outcome(&self, candidate: usize) -> &Outcome {
-        &self.outcomes[self.outcome_of[candidate]]
-    }
-
-    /// Food of the instance that a flow is about.
-    pub fn food_of_flow(&self, flow: &FoodFlow) -> Option<usize> {
-        self.instance
-            .foods
-            .iter()
-            .position(|food| food.id == flow.food)
+        schedule::on_table(&self.problem.instance, target, week, &self.replay.eaten_kg)
     }
 }
 
 /// The plan laid out by bed and date: equal plantings on patches of one bed are one.
-fn plantings(job: &Job, problem: &Problem, plan: &Plan) -> Vec<Planting> {
+fn plantings(problem: &Problem, plan: &Plan, replay: &Replay) -> Vec<Planting> {
     let instance = &problem.instance;
-    let year = job.project.planning.year;
-    let date = |week: usize| date_of_day(year, first_day_of_week(week));
+    let mut lost = vec![0.0; instance.candidates.len()];
+    for risk in &replay.plantings {
+        lost[risk.candidate] = risk.lost;
+    }
     let mut laid = Vec::new();
-    for (bed, patches) in problem.patches.iter().enumerate() {
+    for (bed, place) in problem.places.iter().enumerate() {
         let mut counts = std::collections::BTreeMap::new();
-        for plan in &plan.beds {
-            let within = (patches.first..patches.first + patches.count).contains(&plan.bed);
-            if plan.class == patches.class && within {
-                for &candidate in &plan.plantings {
-                    *counts.entry(candidate).or_insert(0_usize) += 1;
-                }
+        for one in plan.beds.iter().filter(|one| place.holds(one)) {
+            for &candidate in &one.plantings {
+                *counts.entry(candidate).or_insert(0_usize) += 1;
             }
         }
         for (candidate, count) in counts {
             let planted = &instance.candidates[candidate];
-            let outcome = problem.outcome(candidate);
             let area_m2 = instance.beds[planted.bed_class].area_m2 * count as f64;
+            let outcome = problem.outcome(candidate);
+            // Weeks are counted on from sowing, so that dates run forward over the turn of a settled year.
+            let date = |week: usize| {
+                instance.date_of_week((planted.sow_week + week).saturating_sub(outcome.sow_week))
+            };
+            let kg_m2 = match &problem.winters {
+                Some(winters) => outcome.mean_kg_m2_in(winters),
+                None => outcome.mean_kg_m2(),
+            };
+            let on_horizon = |(week, _): &(usize, f64)| {
+                let week = planted.sow_week + week - outcome.sow_week;
+                instance.week_index(week).is_some()
+            };
             laid.push(Planting {
                 bed,
                 candidate,
@@ -214,11 +262,15 @@ fn plantings(job: &Job, problem: &Problem, plan: &Plan) -> Vec<Planting> {
                 sow: date(outcome.sow_week),
                 transplant: (planted.tray_weeks > 0).then(|| date(outcome.bed_week)),
                 clear: date(outcome.bed_week + outcome.weeks),
-                picks: outcome
-                    .mean_kg_m2()
+                picks: kg_m2
                     .into_iter()
+                    .filter(on_horizon)
                     .map(|(week, kg_m2)| (date(week), kg_m2 * area_m2))
                     .collect(),
+                picked: outcome
+                    .middle_weeks()
+                    .map(|(first, last)| (date(first), date(last))),
+                lost: lost[candidate],
             });
         }
     }
@@ -226,58 +278,11 @@ fn plantings(job: &Job, problem: &Problem, plan: &Plan) -> Vec<Planting> {
     laid
 }
 
-/// Food at the table in each weather year: what the plantings bear in that year, eaten and kept.
-///
-/// The plan repeats, so a year's harvest is what was sown in it and, past the turn, what was sown the year before.
-fn tables(problem: &Problem, plantings: &[Planting]) -> Result<Vec<Vec<FoodFlow>>, StudyError> {
-    let years = problem
-        .outcomes
-        .first()
-        .map_or(1, |outcome| outcome.years.len());
-    (0..years)
-        .map(|year| {
-            let harvests = harvests(problem, plantings, year, years);
-            Ok(serve(&problem.market, &harvests)?)
-        })
-        .collect()
-}
-
-fn harvests(problem: &Problem, plantings: &[Planting], year: usize, years: usize) -> Vec<Harvest> {
-    let planted = plantings
-        .iter()
-        .map(|planting| (planting.candidate, planting.area_m2));
-    bearing(problem, planted, year, years)
-}
-
-/// What candidates bear in a weather year, on so many m2 each, food by food.
-pub(super) fn bearing(
-    problem: &Problem,
-    planted: impl Iterator<Item = (usize, f64)>,
-    year: usize,
-    years: usize,
-) -> Vec<Harvest> {
-    let foods = &problem.instance.foods;
-    let mut harvests: Vec<Harvest> = foods
-        .iter()
-        .map(|food| Harvest {
-            food: food.id.clone(),
-            kg: vec![0.0; WEEKS_PER_YEAR],
-            keeps_weeks: food.keeps_weeks,
-        })
-        .collect();
-    for (candidate, area_m2) in planted {
-        let Some(pick) = problem.instance.candidates[candidate].harvest.first() else {
-            continue;
-        };
-        let outcome = problem.outcome(candidate);
-        for turn in 0..=1 {
-            let sown = (year + years - turn % years) % years;
-            for (week, kg_m2) in &outcome.years[sown] {
-                if week / WEEKS_PER_YEAR == turn {
-                    harvests[pick.food].kg[week % WEEKS_PER_YEAR] += kg_m2 * area_m2;
-                }
-            }
-        }
-    }
-    harvests
+/// Food at the table in each weather year: what the plantings bear in that year, eaten and kept, by the calendar.
+fn tables(problem: &Problem, plan: &Plan) -> Result<Vec<Vec<FoodFlow>>, StudyError> {
+    let of_year = |year: usize| {
+        let harvests = problem.by_calendar(&problem.picked(plan, year));
+        Ok(serve(&problem.market, &harvests)?)
+    };
+    (0..problem.weather_years()).map(of_year).collect()
 }

@@ -54,6 +54,28 @@ fn a_plan_that_is_changed_by_hand_is_checked() {
         .assert()
         .success()
         .stdout(predicate::str::contains("a rule is broken"));
+    bedyear()
+        .args(["plan", arg(&path), "--check", arg(&saved)])
+        .assert()
+        .success()
+        .stdout(
+            predicate::str::contains("two crops stand in bed")
+                .and(predicate::str::contains("value of the plan")),
+        );
+    // A sowing in the dark of winter is not refused: it is told what becomes of it.
+    let moved = text.replacen("sow = \"20", "sow = \"2027-12-20\" # 20", 1);
+    std::fs::write(&saved, moved).unwrap();
+    let found = json_of(&[
+        "plan",
+        arg(&path),
+        "--check",
+        arg(&saved),
+        "--format",
+        "json",
+    ]);
+    let value = &found["changes"][0];
+    assert_eq!(value["what"], "value of the plan");
+    assert!(value["change"].as_f64().unwrap() < 0.0, "{value}");
     std::fs::write(&saved, text.replace("crop = \"", "crop = \"un")).unwrap();
     bedyear()
         .args(["plan", arg(&path), "--plan", arg(&saved)])

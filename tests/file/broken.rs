@@ -225,10 +225,7 @@ fn what_stands_in_a_bed_is_a_crop() {
         )
     };
     let project = file::parse("stands.toml", &stands("lettuce_winter")).unwrap();
-    assert_eq!(
-        project.beds[0].standing.as_ref().unwrap().crop,
-        "lettuce_winter"
-    );
+    assert_eq!(project.beds[0].standing[0].crop, "lettuce_winter");
     check(
         &error_of(&stands("salad greens")),
         14,

@@ -28,6 +28,15 @@ fn spread(value: f64, width: f64) -> Figure {
     }
 }
 
+/// A fifth less and a fifth more.
+fn around(value: f64) -> Spread {
+    Spread {
+        p10: 0.8 * value,
+        p50: value,
+        p90: 1.2 * value,
+    }
+}
+
 fn month(number: u32) -> ClimateMonth {
     let at = f64::from(number - 1) * 30.4 + 15.0;
     ClimateMonth {
@@ -333,6 +342,7 @@ pub fn plan() -> PlanView {
         project: "Storsjö garden".to_string(),
         place: "Östersund, Sweden".to_string(),
         start: day(2027, 1, 4),
+        horizon_weeks: 52,
         repeats: true,
         as_of: day(2026, 12, 1),
         revision: 0,
@@ -345,6 +355,28 @@ pub fn plan() -> PlanView {
             p50: 5690.0,
             p90: 6210.0,
         }),
+        hard_winters: false,
+        any_empty_week: 0.1,
+        foods_week: Spread {
+            p10: 2.0,
+            p50: 3.0,
+            p90: 4.0,
+        },
+        months: vec![PlanMonthRow {
+            month: day(2027, 1, 1),
+            harvest: around(3.1),
+            eaten: around(2.4),
+            worth: around(140.0),
+            foods_week: 2.6,
+            empty: 0.1,
+        }],
+        risks: vec![RiskRow {
+            bed: "North 1".to_string(),
+            crop_name: "Spinach".to_string(),
+            sow: day(2027, 8, 23),
+            lost: 0.2,
+            harvest_kg: 4.2,
+        }],
         currency: "SEK".to_string(),
         beds: vec![
             "North 1".to_string(),

@@ -34,6 +34,8 @@ pub const KEYS: &[Key] = &[
     key("year", Table, Nothing("every key at its default"), NO_BOUND, "the year to plan, and the weather years to try it on"),
     key("year.plan", Whole, Fallback::Number(2027.0, "dates need a calendar year"), Some((1900.0, 2110.0)), "calendar year of the plan"),
     key("year.from", Date, Nothing("a year that closes on itself"), NO_BOUND, "first day of a plan that starts with the beds as they are"),
+    key("year.months", Whole, Fallback::Number(12.0, "one round of the year"), Some((1.0, 24.0)), "months that a plan with year.from covers"),
+    key("year.winter", Kind::Word(&["usual", "hard"]), Word("usual", "the mean of the weather years"), NO_BOUND, "plan for the mean of all weather years, or of the fifth whose winters bear least"),
     key("year.finished", Date, Nothing("the local midsummer before the plan"), NO_BOUND, "day the building is finished: its ground is cold from then on"),
     key("year.weather_years", Whole, Fallback::Number(30.0, "as many as climate normals span"), Some((1.0, 1000.0)), "weather years to simulate"),
     key("year.seed", Whole, Fallback::Number(1.0, "any whole number serves"), Some((0.0, 9e15)), "seed of the weather years: the same seed gives the same years"),
@@ -60,6 +62,13 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("bed[].sown", Date, Required("with stands"), NO_BOUND, "when that crop was sown or transplanted"),
     key("bed[].share", Quantity(Share), Fallback::Number(1.0, "the whole bed"), Some((0.01, 1.0)), "share of the bed that it takes"),
 
+    key("standing[]", Tables, Nothing("as the beds say"), NO_BOUND, "what stands in the beds at the start, one table for each sowing; more than one may share a bed"),
+    key("standing[].bed", Text, Required("in standing"), NO_BOUND, "name of the bed; beds with a count are called by name and number"),
+    key("standing[].crop", Food, Required("in standing"), NO_BOUND, "crop that stands there"),
+    key("standing[].sown", Date, Required("in standing, without set_out"), NO_BOUND, "day on which it was sown in the bed"),
+    key("standing[].set_out", Date, Nothing("it was sown in the bed"), NO_BOUND, "day on which it was set out as a young plant"),
+    key("standing[].area", Quantity(Area), Nothing("the whole bed"), Some((0.01, 10_000.0)), "area that it takes"),
+
     key("household", Table, Nothing("every key at its default"), NO_BOUND, "who eats, what they like, what they ask for"),
     key("household.eaters[]", Tables, Derived("two adults of 40"), NO_BOUND, "people by number and age"),
     key("household.eaters[].number", Whole, Fallback::Number(1.0, "one person"), Some((1.0, 10_000.0)), "how many"),
@@ -71,12 +80,17 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("household.refuses", Foods, Nothing("none"), NO_BOUND, "foods that the household refuses"),
     key("household.want", Texts, Nothing("no wish"), NO_BOUND, "wishes such as \"2 kg salad greens a week from October to April\""),
     key("household.sowings_a_week", Number, Nothing("no limit"), Some((0.0, 1000.0)), "different sowings that the household can manage in a week"),
+    key("household.hours_a_week", Quantity(Hours), Nothing("no limit"), Some((0.0, 1000.0)), "hours that the household can work in the beds in a week: sowing, setting out, picking"),
     key("household.trays", Whole, Nothing("no limit"), Some((0.0, 100_000.0)), "seed trays that can stand at a time"),
     key("household.same_family_again", Kind::Flag, Flag(false, "the usual rotation rule"), NO_BOUND, "may a family follow itself in a bed at once (salad after salad)?"),
 
     key("household.kitchen_loss", Quantity(Share), Nothing("the statistics' share"), Some((0.0, 0.9)), "share of bought food that is wasted at home, beside peel and trimmings"),
     key("household.eaten_at_home", Quantity(Share), Nothing("the statistics' share"), SHARE, "share of what the household eats that comes from its own kitchen"),
     key("household.salad_bought", Kind::Word(&["heads", "packed leaves"]), Nothing("heads, the cautious choice"), NO_BOUND, "in what form the household buys the salad that the beds replace"),
+
+    key("cellar", Table, Nothing("what keeps is kept at its best temperature, in a refrigerator say"), NO_BOUND, "where food is kept"),
+    key("cellar.temperature", Quantity(Temperature), Nothing("cellar.depth says it"), Some((-5.0, 30.0)), "temperature of the cellar while food is in it"),
+    key("cellar.depth", Quantity(Length), Nothing("cellar.temperature says it"), Some((0.3, 10.0)), "a cellar or pit that follows the soil outside, at this depth"),
 
     key("money", Table, Nothing("every key at its default"), NO_BOUND, "currency, budget, prices, costs"),
     key("money.currency", Text, Word("USD", "the most complete price tables"), NO_BOUND, "ISO 4217 code of all amounts in the file"),

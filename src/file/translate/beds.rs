@@ -2,12 +2,19 @@
 
 use crate::file::project::{Bed, BedCover, BedEdge, Standing};
 use crate::file::section::Section;
+use crate::file::suggest;
 
 /// Width of a bed that both sides can be reached across, m. Common practice, no source.
 const ALL: f64 = 1.0;
 
 /// The beds of the file; equal ones where only their number is known.
 pub fn beds(root: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
+    let mut beds = empty_beds(root, floor_m2);
+    listed_standing(root, &mut beds);
+    beds
+}
+
+fn empty_beds(root: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
     let listed = root.tables("bed");
     let building = root.table("building");
     if listed.is_empty() {
@@ -54,7 +61,7 @@ fn equal(building: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
         area_m2: floor_m2 * share / count,
         edge: BedEdge::Middle,
         cover: BedCover::None,
-        standing: None,
+        standing: Vec::new(),
     };
     (1..=count as usize).map(bed).collect()
 }
@@ -76,7 +83,7 @@ fn listed_bed(table: &Section<'_, '_>, number: usize) -> Vec<Bed> {
         .text("name")
         .unwrap_or_else(|| format!("bed {number}"));
     let count = table.number("count").unwrap_or(ALL) as usize;
-    let standing = standing(table);
+    let standing: Vec<Standing> = standing(table).into_iter().collect();
     let one = |at: usize| Bed {
         name: if count > 1 {
             format!("{name} {at}")
@@ -128,13 +135,81 @@ fn area(table: &Section<'_, '_>) -> Option<f64> {
 
 fn standing(table: &Section<'_, '_>) -> Option<Standing> {
     let crop = super::household::crop_id(table, "stands", &table.text("stands")?)?;
-    let Some(sown) = table.date("sown") else {
+    let Some(since) = table.date("sown") else {
         table.missing("sown");
         return None;
     };
     Some(Standing {
         crop,
-        sown,
+        since,
+        set_out: None,
         share: table.number("share").unwrap_or(ALL),
+    })
+}
+
+/// More of what stands in the beds, from the list of it.
+fn listed_standing(root: &Section<'_, '_>, beds: &mut [Bed]) {
+    for table in root.tables("standing") {
+        let Some(name) = table.text("bed") else {
+            table.missing("bed");
+            continue;
+        };
+        let names: Vec<String> = beds.iter().map(|bed| bed.name.clone()).collect();
+        let Some(bed) = beds.iter_mut().find(|bed| bed.name == name) else {
+            let right = match suggest::nearest(&name, names.iter().map(String::as_str)) {
+                Some(near) => format!("did you mean \"{near}\"? beds: {}", names.join(", ")),
+                None => format!("beds: {}", names.join(", ")),
+            };
+            table.problem("bed", format!("no bed is called \"{name}\""), Some(right));
+            continue;
+        };
+        let Some(standing) = listed_one(&table, bed.area_m2) else {
+            continue;
+        };
+        let taken: f64 = bed.standing.iter().map(|other| other.share).sum();
+        if taken + standing.share > ALL + ROUNDING {
+            let wrong = format!("more stands in bed \"{name}\" than it holds");
+            let right = format!(
+                "the bed has {:.2} m2; give each sowing its area",
+                bed.area_m2
+            );
+            table.problem("area", wrong, Some(right));
+            continue;
+        }
+        bed.standing.push(standing);
+    }
+}
+
+/// Areas that add up to a bed within this share of it fill it.
+const ROUNDING: f64 = 1e-3;
+
+fn listed_one(table: &Section<'_, '_>, bed_m2: f64) -> Option<Standing> {
+    let Some(crop) = table.text("crop") else {
+        table.missing("crop");
+        return None;
+    };
+    let crop = super::household::crop_id(table, "crop", &crop)?;
+    let (since, set_out) = match (table.date("sown"), table.date("set_out")) {
+        (Some(sown), None) => (sown, false),
+        (None, Some(day)) => (day, true),
+        (Some(_), Some(_)) => {
+            let wrong = "one sowing was both sown in the bed and set out in it".to_owned();
+            table.problem(
+                "set_out",
+                wrong,
+                Some("keep one of the two days".to_owned()),
+            );
+            return None;
+        }
+        (None, None) => {
+            table.missing("sown");
+            return None;
+        }
+    };
+    Some(Standing {
+        crop,
+        since,
+        set_out: Some(set_out),
+        share: table.number("area").map_or(ALL, |area_m2| area_m2 / bed_m2),
     })
 }

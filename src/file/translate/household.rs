@@ -1,7 +1,7 @@
 //! Who eats, what they like, what they ask for.
 
 use super::money;
-use crate::file::project::{Eater, Household, PriceOverride, Wish};
+use crate::file::project::{Cellar, Eater, Household, PriceOverride, Wish};
 use crate::file::quantity::{self, Dimension};
 use crate::file::section::Section;
 use crate::file::{season, suggest};
@@ -38,8 +38,29 @@ pub fn household(root: &Section<'_, '_>) -> Household {
         receipts: money_table.text("receipts"),
         receipts_complete: money_table.flag_or_default("receipts_complete"),
         sowings_per_week: table.number("sowings_a_week"),
+        hours_per_week: table.number("hours_a_week"),
         trays: table.number("trays"),
+        cellar: cellar(&root.table("cellar")),
         same_family_again: table.flag_or_default("same_family_again"),
+    }
+}
+
+fn cellar(table: &Section<'_, '_>) -> Option<Cellar> {
+    if !table.present() {
+        return None;
+    }
+    match (table.number("temperature"), table.number("depth")) {
+        (Some(temperature_c), None) => Some(Cellar::HeldAt(temperature_c)),
+        (None, Some(depth_m)) => Some(Cellar::SoilAt(depth_m)),
+        (Some(_), Some(_)) => {
+            let wrong = "the cellar has both a temperature and a depth in the soil".to_owned();
+            table.problem("depth", wrong, Some("keep one of them".to_owned()));
+            None
+        }
+        (None, None) => {
+            table.missing("temperature");
+            None
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! The place, the year, the folders.
 
-use crate::file::project::{Folders, OwnMonths, Planning, SiteChoice, SiteOverride};
+use crate::file::project::{Folders, OwnMonths, Planning, SiteChoice, SiteOverride, Winter};
 use crate::file::section::Section;
 use crate::file::suggest;
 use crate::site::{Normals, climates};
@@ -199,6 +199,11 @@ pub fn planning(root: &Section<'_, '_>) -> Planning {
     Planning {
         year: year.number_or_default("plan") as i32,
         from: year.date("from"),
+        months: year.number_or_default("months") as usize,
+        winter: match year.word_or_default("winter").as_str() {
+            "hard" => Winter::Hard,
+            _ => Winter::Usual,
+        },
         weather_years: year.number_or_default("weather_years") as usize,
         seed: year.number_or_default("seed") as u64,
         finished: year.date("finished"),

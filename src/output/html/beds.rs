@@ -91,7 +91,7 @@ fn chart(view: &PlanView, units: Units) -> Markup {
         .map(|(crop, number)| (*crop, number % HUES))
         .collect();
     let across = Scale::new((0.0, WEEKS_PER_YEAR as f64), (EDGE, WIDTH - RIGHT));
-    let beds = lanes(view);
+    let beds = lanes(view, view.start);
     let height_of = |bed: &BedLanes| NAME + LANE * bed.lanes.len() as f64 + GAP;
     let height = beds.iter().map(height_of).sum::<f64>() + BOTTOM;
     let mut spots = Vec::new();

@@ -7,7 +7,7 @@ use super::{Look, notes};
 use crate::calendar::WEEKS_PER_YEAR;
 use crate::output::lanes::{Letters, Run, Strip, day_of_week, lanes, letters};
 use crate::output::text::{clean, fixed, money_decimals, month_head, percent};
-use crate::output::view::{PlanView, PlantingRow};
+use crate::output::view::{GapRow, PlanView, PlantingRow};
 
 /// Width from which a planting's area, way and clearing day are shown too.
 const WIDE: u16 = 112;
@@ -25,7 +25,9 @@ pub fn plan(view: &PlanView, look: &Look) -> String {
     text.push_str(&look.prose(&worth(view)));
     text.push_str(&chart(view, look));
     text.push_str(&plantings(view, look));
-    text.push_str(&gaps(view, look));
+    text.push_str(&months(view, look));
+    text.push_str(&risks(view));
+    text.push_str(&gap_table(&view.gaps, look));
     text.push_str(&notes(&view.notes, look));
     text
 }
@@ -33,21 +35,29 @@ pub fn plan(view: &PlanView, look: &Look) -> String {
 fn worth(view: &PlanView) -> String {
     let currency = clean(&view.currency);
     let decimals = money_decimals(&[view.value, view.bound]);
+    let years = if view.hard_winters {
+        "the mean of the hard winters"
+    } else {
+        "the mean of the weather years"
+    };
     let mut text = format!(
-        "Worth {} {currency}; no plan is worth more than {} ({} above).\n",
-        fixed(view.value, decimals),
-        fixed(view.bound, decimals),
-        percent(view.gap, 1),
+        "Worth {} {currency} on {years}",
+        fixed(view.value, decimals)
     );
-    if let Some(median) = view.replayed_value_p50 {
-        let ends = view.replayed_value.map(|spread| {
-            let [low, high] = [spread.p10, spread.p90].map(|value| fixed(value, decimals));
-            format!("; eight years of ten: {low} to {high}")
-        });
+    text.push_str(&if view.bound.is_finite() {
+        format!(
+            "; no plan is worth more than {} ({} above).\n",
+            fixed(view.bound, decimals),
+            percent(view.gap, 1),
+        )
+    } else {
+        "; the file says no bound.\n".to_owned()
+    });
+    if let Some(spread) = view.replayed_value {
+        let [low, median, high] =
+            [spread.p10, spread.p50, spread.p90].map(|value| fixed(value, decimals));
         text.push_str(&format!(
-            "Replayed through the weather years: median {} {currency}{}.\n",
-            fixed(median, decimals),
-            ends.unwrap_or_default(),
+            "Lived through each weather year, by the same measure: median {median} {currency}; eight years of ten: {low} to {high}.\n",
         ));
     }
     text
@@ -56,13 +66,18 @@ fn worth(view: &PlanView) -> String {
 /// Beds against weeks: a crop's letter, small while it grows, capital in weeks of picking.
 fn chart(view: &PlanView, look: &Look) -> String {
     let letters = letters(view);
-    let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Right)]);
-    sheet.row(vec![String::new(), month_line(view.start)]);
-    for bed in lanes(view) {
-        for (number, lane) in bed.lanes.iter().enumerate() {
-            let name = if number == 0 { bed.bed } else { "" };
-            sheet.row(vec![name.to_string(), lane_line(lane, &letters)]);
+    let mut charts = String::new();
+    for block in 0..view.horizon_weeks.div_ceil(WEEKS_PER_YEAR) {
+        let from = day_of_week(view.start, block * WEEKS_PER_YEAR);
+        let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Right)]);
+        sheet.row(vec![String::new(), month_line(from)]);
+        for bed in lanes(view, from) {
+            for (number, lane) in bed.lanes.iter().enumerate() {
+                let name = if number == 0 { bed.bed } else { "" };
+                sheet.row(vec![name.to_string(), lane_line(lane, &letters)]);
+            }
         }
+        charts.push_str(&format!("\n{}", sheet.render(look)));
     }
     let legend: Vec<String> = letters
         .values()
@@ -72,7 +87,7 @@ fn chart(view: &PlanView, look: &Look) -> String {
         "Small letter: in the bed; capital: weeks of picking; dot: free. {}",
         legend.join("; ")
     );
-    format!("\n{}{}", sheet.render(look), look.prose(&key))
+    format!("{charts}{}", look.prose(&key))
 }
 
 /// Heads of the months over the weeks in which they begin.
@@ -81,7 +96,7 @@ fn month_line(start: NaiveDate) -> String {
     let mut last = 0;
     for week in 0..WEEKS_PER_YEAR {
         let month = day_of_week(start, week).month();
-        let fits = week + 3 <= WEEKS_PER_YEAR;
+        let fits = week + 3 <= WEEKS_PER_YEAR && day_of_week(start, week + 2).month() == month;
         if month != last && fits {
             for (slot, letter) in line.iter_mut().skip(week).zip(month_head(month).chars()) {
                 *slot = letter;
@@ -164,8 +179,89 @@ fn planting_cells(row: &PlantingRow, wide: bool, look: &Look) -> Vec<String> {
     cells
 }
 
-fn gaps(view: &PlanView, look: &Look) -> String {
-    if view.gaps.is_empty() {
+/// Month by month: what one year in ten falls short of, the middle, what one in ten exceeds.
+fn months(view: &PlanView, look: &Look) -> String {
+    let mass = look.units.mass_unit();
+    let currency = clean(&view.currency);
+    let heads = [
+        format!("Picked {mass}\n10 %"),
+        "\n50 %".to_owned(),
+        "\n90 %".to_owned(),
+        format!("Eaten {mass}\n10 %"),
+        "\n50 %".to_owned(),
+        "\n90 %".to_owned(),
+        format!("{currency}\n10 %"),
+        "\n50 %".to_owned(),
+        "\n90 %".to_owned(),
+        "Foods\na week".to_owned(),
+        "Empty\n%".to_owned(),
+    ];
+    let mut sheet = Sheet::new(&[("Month\n", Align::Left)]);
+    for head in &heads {
+        sheet.column(head, Align::Right);
+    }
+    for row in &view.months {
+        let mut cells = vec![format!(
+            "{} {}",
+            month_head(row.month.month()),
+            row.month.year()
+        )];
+        for spread in [row.harvest, row.eaten] {
+            cells.extend(
+                [spread.p10, spread.p50, spread.p90].map(|kg| fixed(look.units.mass(kg), 1)),
+            );
+        }
+        cells.extend([row.worth.p10, row.worth.p50, row.worth.p90].map(|worth| fixed(worth, 0)));
+        cells.push(fixed(row.foods_week, 1));
+        cells.push(fixed(row.empty * 100.0, 0));
+        sheet.row(cells);
+    }
+    format!(
+        "\nMonth by month: one year in ten is below 10 %, one above 90 %\n{}{}",
+        sheet.render(look),
+        look.prose(&variety(view))
+    )
+}
+
+/// How many foods a week brings, and whether some week brings none.
+fn variety(view: &PlanView) -> String {
+    let empty = if view.any_empty_week > 0.0 {
+        format!(
+            "{} of the years have a week without any food.",
+            percent(view.any_empty_week, 0)
+        )
+    } else {
+        "No year has a week without any food.".to_owned()
+    };
+    format!(
+        "Different foods a week: {} in the middle week, {} to {} in eight weeks of ten. {empty}\n",
+        fixed(view.foods_week.p50, 0),
+        fixed(view.foods_week.p10, 0),
+        fixed(view.foods_week.p90, 0)
+    )
+}
+
+/// The plantings most likely lost.
+fn risks(view: &PlanView) -> String {
+    if view.risks.is_empty() {
+        return "\nNo planting is lost in any of the weather years.\n".to_string();
+    }
+    let mut text = "\nMost likely lost\n".to_string();
+    for risk in &view.risks {
+        text.push_str(&format!(
+            "- {} in {}, sown {}: {} of the years\n",
+            clean(&risk.crop_name),
+            clean(&risk.bed),
+            risk.sow,
+            percent(risk.lost, 0)
+        ));
+    }
+    text
+}
+
+/// Wishes that are not met.
+pub(super) fn gap_table(gaps: &[GapRow], look: &Look) -> String {
+    if gaps.is_empty() {
         return "\nEvery wish is met in every week.\n".to_string();
     }
     let missing = format!("Missing\n{}", look.units.mass_unit());
@@ -177,7 +273,7 @@ fn gaps(view: &PlanView, look: &Look) -> String {
         ("Cause", Align::Left),
         ("What would close it", Align::Left),
     ]);
-    for gap in &view.gaps {
+    for gap in gaps {
         sheet.row(vec![
             gap.from.to_string(),
             gap.to.to_string(),

@@ -9,6 +9,7 @@ mod compare;
 mod explain;
 mod outage;
 mod plan;
+mod plan_check;
 mod prices;
 mod report;
 mod season;
@@ -26,9 +27,10 @@ pub use compare::{CompareMonthsInRow, CompareRow, CompareView};
 pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
 pub use outage::{OutageRow, OutageView};
 pub use plan::{
-    FoodWeek, FoodWeekRow, GapRow, PickRow, PlanView, PlantingRow, PlantingView, SeedRow, WeekPick,
-    WeekRow, WeekView,
+    FoodWeek, FoodWeekRow, GapRow, PickRow, PlanMonthRow, PlanView, PlantingRow, PlantingView,
+    RiskRow, SeedRow, WeekPick, WeekRow, WeekView,
 };
+pub use plan_check::{ChangeRow, PlanCheckView};
 pub use prices::{FoodMonthRow, FoodPriceView, PricesView};
 pub use report::{ReportView, SourceRow};
 pub use season::{

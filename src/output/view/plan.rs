@@ -17,9 +17,9 @@ row! {
         crop_name: String, "";
         /// Bed area of the planting.
         area_m2: f64, "m2";
-        /// `direct` or `tray`.
+        /// `direct`, `tray`, or `standing` for what stood there when the plan began.
         way: String, "";
-        /// Day of sowing, in the bed or in a tray.
+        /// Day of sowing, in the bed or in a tray; of what stands there, the day it came into the bed.
         sow: NaiveDate, "";
         /// Day of setting out; empty where it was sown in the bed.
         transplant: Option<NaiveDate>, "";
@@ -99,6 +99,40 @@ pub struct WeekView {
 }
 
 row! {
+    /// One month of the plan over the weather years.
+    pub struct PlanMonthRow {
+        /// First day of the month.
+        month: NaiveDate, "";
+        /// Picked.
+        harvest: Spread, "kg";
+        /// Eaten, fresh or kept.
+        eaten: Spread, "kg";
+        /// Worth of what is eaten at shop prices, in the currency of the plan.
+        worth: Spread, "money";
+        /// Different foods in a week, mean.
+        foods_week: f64, "foods";
+        /// Share of the years with a week without food in it, 0 to 1.
+        empty: f64, "share";
+    }
+}
+
+row! {
+    /// A planting that may be lost.
+    pub struct RiskRow {
+        /// Name of the bed.
+        bed: String, "";
+        /// Name of the crop for people.
+        crop_name: String, "";
+        /// Day of sowing.
+        sow: NaiveDate, "";
+        /// Share of the weather years in which it bears next to nothing, 0 to 1.
+        lost: f64, "share";
+        /// Expected harvest.
+        harvest_kg: f64, "kg";
+    }
+}
+
+row! {
     /// Weeks in which a wish is not met.
     pub struct GapRow {
         /// First day of the gap.
@@ -141,8 +175,10 @@ pub struct PlanView {
     pub project: String,
     /// Where the building stands.
     pub place: String,
-    /// First day of the plan; the chart shows 52 weeks from here.
+    /// First day of the plan.
     pub start: NaiveDate,
+    /// Weeks of the plan; the chart shows 52 of them at a time.
+    pub horizon_weeks: usize,
     /// True where each year repeats: what stands in a bed at the end stands there at the start too.
     pub repeats: bool,
     /// Day on which the plan was made or last planned anew, as the file or the person says; never the clock.
@@ -155,10 +191,16 @@ pub struct PlanView {
     pub bound: f64,
     /// Bound less value, as a share of the bound.
     pub gap: f64,
-    /// Median value when the plan is replayed through all weather years; empty where none ran.
+    /// Median of `replayed_value`.
     pub replayed_value_p50: Option<f64>,
-    /// Replayed value, p10 to p90; empty where none ran.
+    /// The same measure as `value`, when the plan lives through each weather year; empty where none ran.
     pub replayed_value: Option<Spread>,
+    /// True where the plan is made for the hard winters in place of the mean of all.
+    pub hard_winters: bool,
+    /// Share of the weather years with a week in which nothing is on the table, 0 to 1.
+    pub any_empty_week: f64,
+    /// Different foods on the table in a week, over the weeks of the plan.
+    pub foods_week: Spread,
     /// Currency of all values, as the file names it.
     pub currency: String,
     /// Beds in the order of the file, those without plantings too.
@@ -167,6 +209,10 @@ pub struct PlanView {
     pub plantings: Vec<PlantingView>,
     /// Weeks in order.
     pub weeks: Vec<WeekView>,
+    /// Months in order, over the weather years.
+    pub months: Vec<PlanMonthRow>,
+    /// Plantings most likely lost, the likeliest first.
+    pub risks: Vec<RiskRow>,
     /// Wishes that are not met.
     pub gaps: Vec<GapRow>,
     /// What else to know.

@@ -1,0 +1,63 @@
+//! A plan changed by hand, from the study to the view.
+
+use std::collections::BTreeSet;
+
+use crate::output::view::{ChangeRow, PlanCheckView, Spread};
+use crate::plan::assess::Saved;
+use crate::study::{ClimateStudy, Job, PlanCheck};
+
+/// A plan changed by hand against what it was.
+pub fn plan_check(job: &Job, climate: &ClimateStudy, check: &PlanCheck) -> PlanCheckView {
+    let market = &check.plan.problem.market;
+    let currency = market.currency.code().to_owned();
+    let money = |what: &str, of: fn(&Saved) -> f64| {
+        change(
+            what.to_owned(),
+            check.before.as_ref().map(of),
+            of(&check.after),
+            &currency,
+        )
+    };
+    let mut changes = vec![
+        money("value of the plan", |saved| saved.value),
+        money("food at shop prices", |saved| saved.food_worth),
+        money("seed and trays", |saved| saved.costs),
+    ];
+    let before = check.before.iter().flat_map(|saved| saved.eaten_kg.keys());
+    let foods: BTreeSet<&String> = before.chain(check.after.eaten_kg.keys()).collect();
+    let kg = |saved: &Saved, food: &str| saved.eaten_kg.get(food).copied().unwrap_or(0.0);
+    let mut eaten: Vec<ChangeRow> = foods
+        .into_iter()
+        .map(|food| {
+            let name = market.food(food).map_or(food, |line| &line.name);
+            change(
+                format!("{name}, eaten"),
+                check.before.as_ref().map(|saved| kg(saved, food)),
+                kg(&check.after, food),
+                "kg",
+            )
+        })
+        .collect();
+    let moved = |row: &ChangeRow| row.change.unwrap_or(row.after).abs();
+    eaten.sort_by(|a, b| moved(b).total_cmp(&moved(a)));
+    changes.extend(eaten);
+    PlanCheckView {
+        project: job.project.name.clone(),
+        currency,
+        changes,
+        replayed_value: Spread::from(check.plan.replay.value),
+        broken: check.broken.clone(),
+        doubtful: check.doubtful.clone(),
+        gaps: super::plan_words::gap_rows(climate, &check.plan),
+    }
+}
+
+fn change(what: String, before: Option<f64>, after: f64, unit: &str) -> ChangeRow {
+    ChangeRow {
+        what,
+        before,
+        after,
+        change: before.map(|before| after - before),
+        unit: unit.to_owned(),
+    }
+}

@@ -1,0 +1,204 @@
+//! What a plan cannot give, and what to know of it, in words.
+
+use std::collections::BTreeSet;
+
+use chrono::Datelike;
+
+use crate::crops::{Crop, Habit};
+use crate::output::text::{fixed, percent};
+use crate::output::view::{GapRow, Note, NoteKind};
+use crate::plan::gaps::{Cause, Gap};
+use crate::plan::years::YearsOn;
+use crate::plan::{Closing, Wish};
+use crate::study::{ClimateStudy, PlanStudy};
+
+/// The gaps as rows.
+pub fn gap_rows(climate: &ClimateStudy, study: &PlanStudy) -> Vec<GapRow> {
+    let light = crate::profile::daily_sums(&climate.run.settled.light_mol_m2_h);
+    study
+        .gaps
+        .iter()
+        .map(|gap| gap_row(study, gap, &light))
+        .collect()
+}
+
+fn gap_row(study: &PlanStudy, gap: &Gap, light_mol_m2_day: &[f64]) -> GapRow {
+    let problem = &study.problem;
+    let wish = &problem.instance.wishes[gap.wish];
+    GapRow {
+        from: gap.from,
+        to: gap.to,
+        food: problem.target_name(wish.target),
+        missing_kg: gap.missing_kg,
+        cause: cause(study, gap, wish, light_mol_m2_day),
+        remedy: remedy(study, gap),
+    }
+}
+
+fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> String {
+    let words = match gap.cause {
+        Cause::Appetite => "more is wished than the household eats".to_owned(),
+        Cause::NothingGrows => "nothing that comes through is ready or keeps till then".to_owned(),
+        Cause::TooEarly => "nothing sown since the plan began is ready yet".to_owned(),
+        Cause::PoorYears => "met in the usual year, short in poor ones".to_owned(),
+        Cause::Space => "the beds hold what is worth more".to_owned(),
+        Cause::Limit => "hours, shelf or sowings of a week are used up".to_owned(),
+    };
+    let days = (gap.to - gap.from).num_days().max(0) as usize + 1;
+    let first = crate::calendar::day_of_date(gap.from);
+    let mean = (first..first + days)
+        .filter_map(|day| light.get(day % crate::calendar::DAYS_PER_YEAR))
+        .sum::<f64>()
+        / days as f64;
+    match study.problem.full_light_mol_m2_day(wish.target) {
+        Some(full) if mean < full => format!(
+            "dark: {} of {} mol/m2/day; {words}",
+            fixed(mean, 1),
+            fixed(full, 0)
+        ),
+        _ => words,
+    }
+}
+
+fn remedy(study: &PlanStudy, gap: &Gap) -> String {
+    if gap.cause == Cause::Appetite {
+        return "raise the appetite in the file, or wish for less".to_owned();
+    }
+    if gap.cause == Cause::TooEarly {
+        return "buy it in these weeks, or begin earlier".to_owned();
+    }
+    let Some(remedy) = &gap.remedy else {
+        return "none among the crops on file; buy it in these weeks".to_owned();
+    };
+    /// Share from which a remedy closes the whole gap.
+    const ALL: f64 = 0.95;
+    let candidate = &study.problem.instance.candidates[remedy.candidate];
+    let sow = study.problem.instance.date_of_week(candidate.sow_week);
+    let crop = &study.problem.crops[study.problem.outcome(remedy.candidate).crop];
+    let closes = if remedy.closes >= ALL {
+        "would close it".to_owned()
+    } else {
+        format!("would close {} of it", percent(remedy.closes, 0))
+    };
+    format!(
+        "{} m2 more of {} sown by {} {} {closes}",
+        fixed(remedy.area_m2.max(0.1), 1),
+        crop.name.to_lowercase(),
+        sow.day(),
+        crate::calendar::MONTH_HEADS[sow.month0() as usize]
+    )
+}
+
+/// What to know of a plan.
+pub fn notes(study: &PlanStudy) -> Vec<Note> {
+    let mut notes = vec![Note::new(
+        NoteKind::Note,
+        "worth is food at shop prices, less seed and trays, less a penalty for every wished kilogram that is missing. The plan is made on mean harvests; a real year is poor in one week and rich in the next, so what it lives through is less",
+    )];
+    let said = study.problem.notes.iter();
+    notes.extend(said.map(|text| Note::new(NoteKind::Note, text.clone())));
+    notes.extend(years_on(&study.years_on, study));
+    notes.extend(growing(study));
+    let unmet = study.found.remarks.iter();
+    notes.extend(unmet.map(|text| Note::new(NoteKind::Warning, text.clone())));
+    if study.found.stopped {
+        notes.push(Note::new(
+            NoteKind::Warning,
+            "the search was stopped before it was done: this is the best plan so far",
+        ));
+    }
+    notes
+}
+
+/// Rotation in the years that follow.
+fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
+    let instance = &study.problem.instance;
+    let mut notes = Vec::new();
+    if let Some(turn) = years.turn.as_ref().filter(|_| years.moving > 0) {
+        let day = instance.date_of_week(turn.week);
+        let beds: Vec<String> = study
+            .problem
+            .moving(turn)
+            .into_iter()
+            .map(|(beds, patches)| {
+                let patches: Vec<String> = patches.iter().map(usize::to_string).collect();
+                format!("patches {} of {}", patches.join(", "), beds.join(", "))
+            })
+            .collect();
+        let text = format!(
+            "next year a patch can take the plan of the same patch in the bed before it in the list, with what is sown or set out from {} {} on: {}; in the others the old crop would stand in the way, and they stay",
+            day.day(),
+            crate::calendar::MONTH_HEADS[day.month0() as usize],
+            beds.join("; ")
+        );
+        notes.push(Note::new(NoteKind::Note, text));
+    }
+    if !years.short.is_empty() {
+        let rows: Vec<String> = years
+            .short
+            .iter()
+            .map(|short| {
+                format!(
+                    "{} back after {} of {} years in {} patch{}",
+                    short.family,
+                    match short.kept_years {
+                        0 => "less than 1".to_owned(),
+                        kept => kept.to_string(),
+                    },
+                    short.asked_years,
+                    short.patches,
+                    if short.patches == 1 { "" } else { "es" }
+                )
+            })
+            .collect();
+        let text = format!(
+            "rotation: with these beds and wishes some families return sooner than they should: {}. Watch for soil-borne disease",
+            rows.join("; ")
+        );
+        notes.push(Note::new(NoteKind::Warning, text));
+    } else if instance.closing == Closing::EachBed {
+        notes.push(Note::new(
+            NoteKind::Note,
+            "rotation: every family keeps its gap of years in every place",
+        ));
+    }
+    notes
+}
+
+/// What the crops of the plan ask of the grower.
+fn growing(study: &PlanStudy) -> Vec<Note> {
+    let crops: BTreeSet<&str> = study
+        .plantings
+        .iter()
+        .map(|planting| study.problem.outcome(planting.candidate).crop)
+        .map(|crop| study.problem.crops[crop].id.as_str())
+        .collect();
+    let planted = |is: &dyn Fn(&Crop) -> bool| -> Vec<String> {
+        study
+            .problem
+            .crops
+            .iter()
+            .filter(|crop| crops.contains(crop.id.as_str()) && is(crop))
+            .map(|crop| crop.name.to_lowercase())
+            .collect()
+    };
+    let by_hand = planted(&|crop| crop.hand_pollination && crop.habit == Habit::Fruit);
+    let cucumber = planted(&|crop| crop.food == "cucumber" && !crop.hand_pollination);
+    let mut notes = Vec::new();
+    if !by_hand.is_empty() {
+        notes.push(format!(
+            "pollinate by hand while the house is closed, or shake the trusses: {}",
+            by_hand.join(", ")
+        ));
+    }
+    if !cucumber.is_empty() {
+        notes.push(
+            "cucumber: take a variety that sets fruit without pollination (parthenocarpic), or pollinate by hand in a closed house"
+                .to_owned(),
+        );
+    }
+    notes
+        .into_iter()
+        .map(|text| Note::new(NoteKind::Note, text))
+        .collect()
+}

@@ -1,0 +1,44 @@
+//! Beds as equal patches of bed classes.
+
+use crate::file::BedCover;
+use crate::plan::{BedClass, Place};
+use crate::study::Job;
+
+/// Patch that is planted on its own, about this large, m2: a few whole rows across a bed (own choice, no source).
+const PATCH_M2: f64 = 1.1;
+
+/// Beds as equal patches; beds of the same patch size and cover share a class.
+pub fn bed_classes(job: &Job, climates: usize) -> (Vec<BedClass>, Vec<Place>) {
+    let mut classes: Vec<BedClass> = Vec::new();
+    let mut places = Vec::new();
+    for bed in &job.project.beds {
+        let count = ((bed.area_m2 / PATCH_M2).round() as usize).max(1);
+        let area_m2 = bed.area_m2 / count as f64;
+        let covered = bed.cover != BedCover::None && climates > 1;
+        let climate = usize::from(covered);
+        let same = |class: &BedClass| class.climate == climate && class.area_m2 == area_m2;
+        let class = match classes.iter().position(same) {
+            Some(class) => class,
+            None => {
+                classes.push(BedClass {
+                    name: bed.name.clone(),
+                    count: 0,
+                    area_m2,
+                    climate,
+                });
+                classes.len() - 1
+            }
+        };
+        if classes[class].count > 0 {
+            classes[class].name = format!("{} + {}", classes[class].name, bed.name);
+        }
+        places.push(Place {
+            name: bed.name.clone(),
+            class,
+            first: classes[class].count,
+            count,
+        });
+        classes[class].count += count;
+    }
+    (classes, places)
+}

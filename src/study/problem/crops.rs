@@ -1,0 +1,104 @@
+//! Which crops are worth a look: what the household eats, and of like sowings the better ones.
+
+use std::collections::BTreeMap;
+
+use super::Asked;
+use crate::crops::{Crop, Way};
+use crate::plan::candidate::Outcome;
+use crate::study::{Job, StudyError};
+use crate::value::{self, Market, OwnAppetite};
+
+/// The household, with every wish that is above its appetite taken as its appetite.
+///
+/// # Errors
+/// [`StudyError::Value`] for a household that cannot be priced.
+pub fn household_with_wishes(job: &Job) -> Result<(value::Household, Vec<String>), StudyError> {
+    let mut household = job.household();
+    let market = value::market(&household)?;
+    let mut notes = Vec::new();
+    for wish in &job.project.household.wishes {
+        let usual = match value::food::find_group(&wish.food) {
+            Some(group) => market
+                .groups
+                .iter()
+                .find(|line| line.group == group.id)
+                .map_or(0.0, |line| line.appetite_kg_week),
+            None => market
+                .food(&wish.food)
+                .map_or(0.0, |line| line.appetite_kg_week),
+        };
+        let given = household.appetites.iter().any(|own| own.of == wish.food);
+        if wish.kg_per_week > usual && !given {
+            notes.push(format!(
+                "the wish `{}` is above the {usual:.2} kg a week that such a household usually buys; it is taken as its appetite",
+                wish.text
+            ));
+            household.appetites.push(OwnAppetite {
+                of: wish.food.clone(),
+                kg_week: wish.kg_per_week,
+                basis: "wish in the project file".to_owned(),
+            });
+        }
+    }
+    Ok((household, notes))
+}
+
+/// Crops whose food the household would eat and that bring something: a price, or a wish; and crops asked about.
+pub fn wanted_crops(job: &Job, market: &Market, asked: &[Asked]) -> Vec<Crop> {
+    let wished =
+        |crop: &Crop, line: &value::FoodLine| {
+            job.project.household.wishes.iter().any(|wish| {
+                wish.food == crop.id || wish.food == line.food || wish.food == line.group
+            })
+        };
+    job.table
+        .iter()
+        .filter(|crop| {
+            let eaten = market.food(&crop.id).is_some_and(|line| {
+                let priced = line.price_per_kg.iter().any(|price| *price > 0.0);
+                line.appetite_kg_week > 0.0 && (priced || wished(crop, line))
+            });
+            eaten || asked.iter().any(|one| one.crop == crop.id)
+        })
+        .cloned()
+        .collect()
+}
+
+/// Leaves out what another sowing of the same food and family does as well or better in the same bed weeks: mostly
+/// varieties whose difference does not show in this climate.
+pub fn undominated(market: &Market, crops: &[Crop], outcomes: Vec<Outcome>) -> Vec<Outcome> {
+    type Place<'a> = (&'a str, &'a str, usize, Way, usize, usize);
+    let mut kept: BTreeMap<Place<'_>, Vec<Outcome>> = BTreeMap::new();
+    for outcome in outcomes {
+        let crop = &crops[outcome.crop];
+        let food = market
+            .food(&crop.id)
+            .map_or(crop.id.as_str(), |line| &line.food);
+        let place = (
+            food,
+            crop.rotation_group.as_str(),
+            outcome.climate,
+            outcome.way,
+            outcome.bed_week,
+            outcome.weeks,
+        );
+        let rivals = kept.entry(place).or_default();
+        if !rivals.iter().any(|rival| bears_as_much(rival, &outcome)) {
+            rivals.retain(|rival| !bears_as_much(&outcome, rival));
+            rivals.push(outcome);
+        }
+    }
+    let mut outcomes: Vec<Outcome> = kept.into_values().flatten().collect();
+    outcomes.sort_by_key(|outcome| (outcome.crop, outcome.climate, outcome.way, outcome.sow_week));
+    outcomes
+}
+
+/// Does a sowing bear, in every week, at least what another bears, and come through as often?
+fn bears_as_much(this: &Outcome, other: &Outcome) -> bool {
+    let mine: BTreeMap<usize, f64> = this.mean_kg_m2().into_iter().collect();
+    this.survival >= other.survival
+        && other
+            .mean_kg_m2()
+            .iter()
+            .all(|(week, kg_m2)| mine.get(week).is_some_and(|own| own >= kg_m2))
+}

@@ -1,0 +1,180 @@
+//! What a plan bears in a weather year, and its rules in words.
+
+use super::{Problem, calendar_week};
+use crate::calendar::WEEKS_PER_YEAR;
+use crate::plan::verify::Fault;
+use crate::plan::years::{Turn, rings};
+use crate::plan::{Harvest, Plan, Target};
+
+/// Weather years in which a remedy is tried.
+const SAMPLE_YEARS: usize = 5;
+
+impl Problem {
+    /// What each planting of a plan bears in a weather year, in the order of the plan's beds.
+    pub fn harvests(&self, plan: &Plan, weather_year: usize) -> Vec<Vec<Harvest>> {
+        let instance = &self.instance;
+        let of = |&candidate: &usize| {
+            let planted = &instance.candidates[candidate];
+            let area_m2 = instance.beds[planted.bed_class].area_m2;
+            let Some(food) = planted.harvest.first().map(|pick| pick.food) else {
+                return Vec::new();
+            };
+            self.picks_in(candidate, weather_year)
+                .into_iter()
+                .map(|(week, kg_m2)| Harvest {
+                    week,
+                    food,
+                    kg: kg_m2 * area_m2,
+                })
+                .collect()
+        };
+        let planted = plan.beds.iter().flat_map(|one| &one.plantings);
+        planted.map(of).collect()
+    }
+
+    /// What is picked in a weather year, per food and week of the horizon, kg; what already stands as expected.
+    pub fn picked(&self, plan: &Plan, weather_year: usize) -> Vec<Vec<f64>> {
+        let instance = &self.instance;
+        let mut kg = vec![vec![0.0; instance.weeks]; instance.foods.len()];
+        let standing = instance
+            .standing
+            .iter()
+            .flat_map(|standing| &standing.harvest);
+        let planted = self.harvests(plan, weather_year);
+        for pick in planted.iter().flatten().chain(standing) {
+            kg[pick.food][pick.week] += pick.kg;
+        }
+        kg
+    }
+
+    /// What candidates bear in a weather year on so many m2 each, per food and week of the horizon, kg.
+    pub fn bearing(
+        &self,
+        planted: impl Iterator<Item = (usize, f64)>,
+        weather_year: usize,
+    ) -> Vec<Vec<f64>> {
+        let instance = &self.instance;
+        let mut kg = vec![vec![0.0; instance.weeks]; instance.foods.len()];
+        for (candidate, area_m2) in planted {
+            let Some(food) = instance.candidates[candidate].harvest.first() else {
+                continue;
+            };
+            for (week, kg_m2) in self.picks_in(candidate, weather_year) {
+                kg[food.food][week] += kg_m2 * area_m2;
+            }
+        }
+        kg
+    }
+
+    /// The first 52 weeks of what is picked, by planning week of the calendar.
+    pub fn by_calendar(&self, picked: &[Vec<f64>]) -> Vec<crate::value::Harvest> {
+        let foods = self.instance.foods.iter().zip(picked);
+        let harvest = |(food, weeks): (&crate::plan::Food, &Vec<f64>)| {
+            let mut kg = vec![0.0; WEEKS_PER_YEAR];
+            for (week, picked) in weeks.iter().enumerate().take(WEEKS_PER_YEAR) {
+                kg[calendar_week(&self.instance, week)] += picked;
+            }
+            crate::value::Harvest {
+                food: food.id.clone(),
+                kg,
+                keeps_weeks: food.keeps_weeks,
+            }
+        };
+        foods.map(harvest).collect()
+    }
+
+    /// Name of what a wish is about.
+    pub fn target_name(&self, target: Target) -> String {
+        match target {
+            Target::Group(group) => self.instance.groups[group].name.clone(),
+            Target::Food(food) => {
+                let id = &self.instance.foods[food].id;
+                self.market
+                    .food(id)
+                    .map_or_else(|| id.clone(), |line| line.name.clone())
+            }
+        }
+    }
+
+    /// Light at which the least demanding crop of a food or group grows at full pace, mol/m2/day; none where no crop
+    /// for it is on file.
+    pub fn full_light_mol_m2_day(&self, target: Target) -> Option<f64> {
+        let belongs = |crop: &&crate::crops::Crop| {
+            self.market.food(&crop.id).is_some_and(|line| match target {
+                Target::Food(food) => self.instance.foods[food].id == line.food,
+                Target::Group(group) => self
+                    .market
+                    .groups
+                    .get(group)
+                    .is_some_and(|known| known.group == line.group),
+            })
+        };
+        self.crops
+            .iter()
+            .filter(belongs)
+            .map(|crop| crop.light.target_mol_m2_day)
+            .min_by(f64::total_cmp)
+    }
+
+    /// Beds whose plans move on, ring by ring: their names, and the patches (from 1) that move.
+    pub fn moving(&self, turn: &Turn) -> Vec<(Vec<String>, Vec<usize>)> {
+        rings(&self.instance, &self.places)
+            .iter()
+            .zip(&turn.moving)
+            .map(|(ring, slots)| {
+                let names = ring.iter().map(|&place| self.places[place].name.clone());
+                let patches = (1..).zip(slots).filter(|(_, moves)| **moves);
+                (names.collect(), patches.map(|(patch, _)| patch).collect())
+            })
+            .filter(|(_, patches): &(Vec<String>, Vec<usize>)| !patches.is_empty())
+            .collect()
+    }
+
+    /// A few weather years, spread over all.
+    pub fn sample_years(&self) -> Vec<usize> {
+        let years = self.weather_years();
+        let count = years.min(SAMPLE_YEARS);
+        (0..count).map(|at| at * years / count).collect()
+    }
+
+    /// A broken rule as the household knows its beds.
+    pub fn in_words(&self, fault: &Fault) -> String {
+        let day = |week: usize| self.instance.date_of_week(week);
+        let patch = |class: usize, bed: usize| {
+            let is = |place: &&crate::plan::Place| {
+                place.class == class && (place.first..place.first + place.count).contains(&bed)
+            };
+            self.places.iter().find(is).map_or_else(
+                || format!("patch {}", bed + 1),
+                |place| format!("bed {}, patch {}", place.name, bed - place.first + 1),
+            )
+        };
+        match fault {
+            Fault::OverFull { class, bed, week } => format!(
+                "two crops stand in {} in the week of {}",
+                patch(*class, *bed),
+                day(*week)
+            ),
+            Fault::Rotation {
+                class,
+                bed,
+                family,
+                week,
+            } => format!(
+                "{family} directly after itself in {} in the week of {}",
+                patch(*class, *bed),
+                day(*week)
+            ),
+            Fault::Limit {
+                what,
+                week,
+                used,
+                limit,
+            } => format!(
+                "{what} in the week of {}: {used:.1} used, {limit:.1} allowed",
+                day(*week)
+            ),
+            other => other.to_string(),
+        }
+    }
+}

@@ -1,0 +1,341 @@
+//! The planning problem of a project: its beds in whole-row patches, its demand, its wishes, what could be sown.
+
+mod beds;
+mod cellar;
+mod crops;
+mod foods;
+mod horizon;
+mod lived;
+mod standing;
+mod winters;
+
+use chrono::{Datelike, NaiveDate};
+
+use super::{ClimateStudy, Job, StudyError};
+use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
+use crate::crops::Crop;
+use crate::file::Winter;
+use crate::plan::candidate::{Demands, Outcome, Winters, candidates, outcome_of, outcomes, shift};
+use crate::plan::{Closing, Group, Instance, Limits, Place};
+use crate::value::{self, Market};
+
+pub use crops::household_with_wishes;
+pub use standing::StandingCrop;
+
+/// Shelf that one seed tray takes, m2 (0.28 m x 0.54 m; common practice, no source).
+const TRAY_M2: f64 = 0.151;
+
+/// Days in a planning week of an open horizon.
+const DAYS_PER_WEEK: i64 = 7;
+
+/// Where a candidate comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Origin {
+    /// Its outcome.
+    pub outcome: usize,
+    /// Calendar year of its sowing, from 0 for the year in which the horizon begins; 0 in a settled year.
+    pub calendar_year: usize,
+}
+
+/// A sowing that a person asks about, whether it comes through or not.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Asked {
+    /// Crop id.
+    pub crop: String,
+    /// Kind of bed climate.
+    pub climate: usize,
+    /// In the bed or in a tray.
+    pub way: crate::crops::Way,
+    /// Day of sowing.
+    pub sow: NaiveDate,
+}
+
+/// The planning problem with what it was made from.
+#[derive(Clone, Debug)]
+pub struct Problem {
+    /// The instance.
+    pub instance: Instance,
+    /// For each candidate of the instance, where it comes from.
+    pub origins: Vec<Origin>,
+    /// What became of every crop, week and way of sowing.
+    pub outcomes: Vec<Outcome>,
+    /// Crops, in the order that `outcomes` counts.
+    pub crops: Vec<Crop>,
+    /// For each bed of the file, its patches.
+    pub places: Vec<Place>,
+    /// What already stands in the beds.
+    pub standing: Vec<StandingCrop>,
+    /// The demand, wishes taken as appetite.
+    pub market: Market,
+    /// The household behind the demand.
+    pub household: value::Household,
+    /// Temperature at which food is kept, °C; none where each food has its best.
+    pub cellar_c: Option<f64>,
+    /// Winters that the plan is made for, where not for all.
+    pub winters: Option<Winters>,
+    /// Assumptions made on the way, one sentence each.
+    pub notes: Vec<String>,
+}
+
+/// Planning week of the calendar (0 to 51) of a week of the horizon.
+pub fn calendar_week(instance: &Instance, week: usize) -> usize {
+    (week_of_day(day_of_date(instance.start)) + week) % WEEKS_PER_YEAR
+}
+
+/// Assembles a project's planning problem; `asked` sowings are among its candidates, come what may.
+///
+/// # Errors
+/// [`StudyError`] for a household that cannot be priced, a start before the building is finished, or beds that cannot
+/// be as the file says.
+pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Problem, StudyError> {
+    let horizon = horizon::horizon(job)?;
+    let climates = horizon::climates(job, climate, &horizon);
+    let (household, mut notes) = crops::household_with_wishes(job)?;
+    let market = value::market(&household)?;
+    let kinds = climates.sets[0].kinds.len();
+    let (beds, places) = beds::bed_classes(job, kinds);
+    let own = &job.project.household;
+    let instance = Instance {
+        start: horizon.start,
+        weeks: horizon.weeks,
+        closing: horizon.closing,
+        beds,
+        families: Vec::new(),
+        foods: Vec::new(),
+        groups: groups(&market),
+        candidates: Vec::new(),
+        wishes: Vec::new(),
+        wanted: Vec::new(),
+        standing: Vec::new(),
+        limits: Limits {
+            sowings_week: own
+                .sowings_per_week
+                .map(|limit| limit.floor().max(0.0) as usize),
+            labour_h_week: own.hours_per_week,
+            shelf_m2: own.trays.map(|trays| trays * TRAY_M2),
+        },
+    };
+    if let Some((finished, after)) = climates.first_year {
+        notes.push(format!(
+            "the building is finished on {finished}: until {after} its ground is that of the first year"
+        ));
+    }
+    let mut problem = Problem {
+        instance,
+        origins: Vec::new(),
+        outcomes: Vec::new(),
+        crops: crops::wanted_crops(job, &market, asked),
+        places,
+        standing: Vec::new(),
+        market,
+        household,
+        cellar_c: standing::project_cellar_c(job),
+        winters: None,
+        notes,
+    };
+    problem.note_cellar();
+    add_candidates(job, &climates, &mut problem, asked);
+    standing::add_standing(job, &climates, &mut problem)?;
+    for wish in &own.wishes {
+        let Problem {
+            instance,
+            market,
+            notes,
+            ..
+        } = &mut problem;
+        foods::add_wish(instance, market, wish, notes);
+    }
+    Ok(problem)
+}
+
+fn groups(market: &Market) -> Vec<Group> {
+    market
+        .groups
+        .iter()
+        .map(|group| Group {
+            name: group.name.clone(),
+            appetite_kg_week: group.appetite_kg_week,
+        })
+        .collect()
+}
+
+/// Every sowing that comes through often enough in some calendar year of the horizon, and those asked for.
+fn add_candidates(
+    job: &Job,
+    climates: &horizon::YearClimates,
+    problem: &mut Problem,
+    asked: &[Asked],
+) {
+    let years = calendar_years(&problem.instance);
+    let first = problem.instance.start.year();
+    let set_of = |year: usize| climates.set_of(first + year as i32);
+    let refs: Vec<Crop> = problem.crops.clone();
+    let refs: Vec<&Crop> = refs.iter().collect();
+    let mut found: Vec<(usize, Vec<Outcome>)> = Vec::new();
+    for set in 0..climates.sets.len() {
+        if !(0..years).any(|year| set_of(year) == set) {
+            continue;
+        }
+        let all = outcomes(&refs, &climates.sets[set], &Demands::default());
+        found.push((
+            set,
+            crops::undominated(&problem.market, &problem.crops, all),
+        ));
+    }
+    if job.project.planning.winter == Winter::Hard {
+        let southern = job.site.place.latitude_deg < 0.0;
+        let all: Vec<Outcome> = found.iter().flat_map(|(_, list)| list.clone()).collect();
+        problem.winters = Some(winters::hard_winters(&all, southern));
+        problem.notes.push(format!(
+            "planned for the hard winters: the mean of the {:.0} % of the weather years whose winters bear least",
+            100.0 * winters::HARD_SHARE
+        ));
+    }
+    for (set, list) in found {
+        for outcome in list {
+            let of_set = (0..years).filter(|year| set_of(*year) == set);
+            problem.add(job, outcome, of_set.collect(), false);
+        }
+    }
+    for one in asked {
+        add_asked(job, climates, problem, one);
+    }
+}
+
+/// Calendar years that an open horizon touches; 1 for a settled year.
+fn calendar_years(instance: &Instance) -> usize {
+    match instance.closing {
+        Closing::EachBed => 1,
+        Closing::Open => {
+            let last = instance
+                .date_of_week(instance.weeks.saturating_sub(1))
+                .year();
+            (last - instance.start.year() + 1).max(1) as usize
+        }
+    }
+}
+
+/// Adds a sowing that a person asks about, unless it is among the candidates.
+fn add_asked(job: &Job, climates: &horizon::YearClimates, problem: &mut Problem, asked: &Asked) {
+    let Some(crop) = problem.crops.iter().position(|crop| crop.id == asked.crop) else {
+        return;
+    };
+    let start = problem.instance.start;
+    let (calendar_year, week) = match problem.instance.closing {
+        Closing::EachBed => (0, week_of_day(day_of_date(asked.sow))),
+        Closing::Open => {
+            let week = (asked.sow - start).num_days().div_euclid(DAYS_PER_WEEK);
+            let Ok(week) = usize::try_from(week) else {
+                return;
+            };
+            let week = week + week_of_day(day_of_date(start));
+            (week / WEEKS_PER_YEAR, week % WEEKS_PER_YEAR)
+        }
+    };
+    let shift = shift(&problem.instance, calendar_year);
+    let Some(sow_week) = usize::try_from(week as isize + shift)
+        .ok()
+        .and_then(|week| problem.instance.week_index(week))
+    else {
+        return;
+    };
+    let there = problem.instance.candidates.iter().any(|candidate| {
+        candidate.crop == asked.crop
+            && candidate.sow_week == sow_week
+            && (candidate.tray_weeks > 0) == (asked.way == crate::crops::Way::Tray)
+            && problem.instance.beds[candidate.bed_class].climate == asked.climate
+    });
+    if there {
+        return;
+    }
+    let set = &climates.sets[climates.set_of(start.year() + calendar_year as i32)];
+    let kind = problem.crops[crop].clone();
+    if let Some(outcome) = outcome_of((crop, &kind), set, asked.climate, (asked.way, week)) {
+        problem.add(job, outcome, vec![calendar_year], true);
+    }
+}
+
+impl Problem {
+    /// Adds an outcome with its candidates; one that bears nothing on the horizon only when `empty_too`.
+    fn add(&mut self, job: &Job, outcome: Outcome, years: Vec<usize>, empty_too: bool) {
+        let crop = self.crops[outcome.crop].clone();
+        let food = foods::food_place(&mut self.instance, &self.market, &crop, self.cellar_c);
+        let family = foods::family_place(job, &mut self.instance, &crop);
+        let outlay = foods::outlay(job, &crop, outcome.way);
+        let kg_m2 = match &self.winters {
+            Some(winters) => outcome.mean_kg_m2_in(winters),
+            None => outcome.mean_kg_m2(),
+        };
+        let place = self.outcomes.len();
+        for calendar_year in years {
+            let found = candidates(
+                &self.instance,
+                (&outcome, calendar_year),
+                &crop,
+                (food, family),
+                &kg_m2,
+                &outlay,
+            );
+            let found = found
+                .into_iter()
+                .filter(|candidate| empty_too || !candidate.harvest.is_empty());
+            for candidate in found {
+                self.instance.candidates.push(candidate);
+                self.origins.push(Origin {
+                    outcome: place,
+                    calendar_year,
+                });
+            }
+        }
+        self.outcomes.push(outcome);
+    }
+
+    fn note_cellar(&mut self) {
+        self.notes.push(match self.cellar_c {
+            Some(cellar_c) => format!(
+                "food is kept at {cellar_c:.1} C; above its best temperature it keeps shorter (2.5 times for each 10 K)"
+            ),
+            None => "what keeps is kept at its best temperature, in a refrigerator say; `[cellar]` sets another".to_owned(),
+        });
+    }
+
+    /// Outcome behind a candidate.
+    pub fn outcome(&self, candidate: usize) -> &Outcome {
+        &self.outcomes[self.origins[candidate].outcome]
+    }
+
+    /// Weather years that were tried.
+    pub fn weather_years(&self) -> usize {
+        self.outcomes
+            .first()
+            .map_or(1, |outcome| outcome.years.len())
+    }
+
+    /// What a candidate bears in a weather year: weeks of the horizon and kg/m2. Calendar years of an open horizon live
+    /// through consecutive weather years; a settled year holds what was sown in it and, past the turn, the year before.
+    pub fn picks_in(&self, candidate: usize, weather_year: usize) -> Vec<(usize, f64)> {
+        let origin = self.origins[candidate];
+        let outcome = &self.outcomes[origin.outcome];
+        let years = outcome.years.len();
+        match self.instance.closing {
+            Closing::Open => {
+                let shift = shift(&self.instance, origin.calendar_year);
+                let sown = (weather_year + origin.calendar_year) % years;
+                let on = |(week, kg_m2): &(usize, f64)| {
+                    let week = usize::try_from(*week as isize + shift).ok()?;
+                    Some((self.instance.week_index(week)?, *kg_m2))
+                };
+                outcome.years[sown].iter().filter_map(on).collect()
+            }
+            Closing::EachBed => (0..=1)
+                .flat_map(|turn| {
+                    let sown = (weather_year + years - turn % years) % years;
+                    outcome.years[sown]
+                        .iter()
+                        .filter(move |(week, _)| week / WEEKS_PER_YEAR == turn)
+                        .map(|(week, kg_m2)| (week % WEEKS_PER_YEAR, *kg_m2))
+                })
+                .collect(),
+        }
+    }
+}

@@ -1,0 +1,194 @@
+//! Plans from a day on, what stands in the beds, hard winters, the cellar, wishes that cannot be.
+
+use bedyear::file::{Cellar, Winter};
+use bedyear::output::{fill, terminal};
+use bedyear::plan::{Closing, SolveOptions, verify};
+use bedyear::study::{self, ClimateStudy, Job, PlanStudy, SideFiles};
+
+const QUICK: SolveOptions = SolveOptions {
+    gap: 0.2,
+    work_limit: 10,
+    seed: 1,
+    seconds: None,
+    stop: None,
+    progress: None,
+};
+
+/// The example with some text put before its household.
+fn job_with(more: &str, from: &str) -> Job {
+    let text = super::HOUSE
+        .replace("[household]\n", &format!("{more}\n[household]\n"))
+        .replace("weather_years = 30", "weather_years = 5");
+    let mut project = bedyear::file::parse("helena.toml", &text).unwrap();
+    project.planning.from = Some(from.parse().unwrap());
+    Job::new(project, &SideFiles::default()).unwrap()
+}
+
+fn planned(job: &Job) -> (ClimateStudy, PlanStudy) {
+    let climate = super::simulated(job);
+    let plan = study::plan(job, &climate, &QUICK).unwrap();
+    (climate, plan)
+}
+
+#[test]
+fn a_plan_from_a_day_on_takes_the_beds_as_they_stand() {
+    let standing = "[[standing]]\nbed = \"north 1\"\ncrop = \"spinach\"\nsown = 2026-09-20\narea = \"2.2 m2\"\n";
+    let job = job_with(standing, "2027-03-01");
+    let (climate, plan) = planned(&job);
+    let instance = &plan.problem.instance;
+    assert_eq!((instance.weeks, instance.closing), (52, Closing::Open));
+    assert_eq!(verify::check_rules(instance, &plan.found.plan), Vec::new());
+    let spinach = &plan.problem.standing[0];
+    assert!(
+        spinach.free_week > 0 && spinach.free_week < 30,
+        "{spinach:?}"
+    );
+    assert_eq!(instance.standing.len(), 2, "two of the bed's four patches");
+    for patch in &instance.standing {
+        let bed = plan.found.plan.beds.iter();
+        let mut bed = bed.filter(|bed| (bed.class, bed.bed) == (patch.bed_class, patch.bed));
+        let first = bed.next().unwrap().plantings.first();
+        let begins = first.map(|&planting| instance.candidates[planting].bed_week);
+        assert!(begins.is_none_or(|week| week >= spinach.free_week));
+    }
+    // Nothing sown on 1 March is ready in its first week: what is eaten then stood there.
+    let food = instance
+        .foods
+        .iter()
+        .position(|food| food.id == "spinach")
+        .unwrap();
+    assert!(plan.replay.eaten_kg[food][0] > 0.05);
+    let view = fill::plan(&job, &climate, &plan);
+    assert!(!view.repeats && view.months[0].month.to_string() == "2027-03-01");
+    assert!(
+        view.plantings
+            .iter()
+            .any(|planting| planting.row.way == "standing")
+    );
+    assert!(
+        view.plantings
+            .iter()
+            .all(|planting| planting.row.way == "standing" || planting.row.sow >= view.start)
+    );
+}
+
+#[test]
+fn the_first_year_on_new_ground_bears_less() {
+    let mut job = job_with("", "2026-09-01");
+    job.project.planning.months = 24;
+    let (_, plan) = planned(&job);
+    let problem = &plan.problem;
+    assert_eq!(problem.instance.weeks, 104);
+    let winter_kg = |year: usize| -> f64 {
+        let sown = problem.instance.candidates.iter().zip(&problem.origins);
+        sown.filter(|(_, origin)| origin.calendar_year == year)
+            .filter(|(_, origin)| (40..50).contains(&problem.outcomes[origin.outcome].sow_week))
+            .flat_map(|(candidate, _)| &candidate.harvest)
+            .map(|pick| pick.kg)
+            .sum()
+    };
+    let (first, second) = (winter_kg(0), winter_kg(1));
+    assert!(first > 0.0 && first < second, "{first} {second}");
+    assert!(problem.notes.iter().any(|note| note.contains("first year")));
+}
+
+#[test]
+fn a_plan_before_the_building_is_no_plan() {
+    let job = job_with("", "2026-03-01");
+    let climate = super::simulated(&job);
+    let error = study::plan(&job, &climate, &QUICK).unwrap_err();
+    assert!(error.is_input());
+    assert!(error.to_string().contains("2026-08-15"), "{error}");
+}
+
+#[test]
+fn hard_winters_are_the_fifth_that_bear_least() {
+    let mut job = super::job(10);
+    job.project.planning.winter = Winter::Hard;
+    let climate = super::simulated(&job);
+    let plan = study::plan(&job, &climate, &QUICK).unwrap();
+    let winters = plan.problem.winters.as_ref().unwrap();
+    assert_eq!(winters.chosen.iter().filter(|chosen| **chosen).count(), 2);
+    let cold = |week: usize| week % 52 < 13 || week % 52 >= 39;
+    let sum = |picks: Vec<(usize, f64)>| -> f64 {
+        picks
+            .into_iter()
+            .filter(|(week, _)| cold(*week))
+            .map(|(_, kg)| kg)
+            .sum()
+    };
+    let outcomes = &plan.problem.outcomes;
+    let hard: f64 = outcomes
+        .iter()
+        .map(|one| sum(one.mean_kg_m2_in(winters)))
+        .sum();
+    let usual: f64 = outcomes.iter().map(|one| sum(one.mean_kg_m2())).sum();
+    assert!(hard < usual, "{hard} {usual}");
+}
+
+#[test]
+fn a_warm_cellar_keeps_food_for_less_long() {
+    let keeps = |cellar: Option<Cellar>| {
+        let mut job = super::job(1);
+        job.project.household.cellar = cellar;
+        let climate = super::simulated(&job);
+        let plan = study::plan(&job, &climate, &QUICK).unwrap();
+        let foods = plan.problem.instance.foods.iter();
+        let carrot = foods
+            .clone()
+            .find(|food| food.id == "carrot")
+            .unwrap()
+            .keeps_weeks;
+        carrot
+    };
+    let (best, cool, warm) = (
+        keeps(None),
+        keeps(Some(Cellar::SoilAt(2.0))),
+        keeps(Some(Cellar::HeldAt(20.0))),
+    );
+    assert!(best > cool && cool > warm, "{best} {cool} {warm}");
+}
+
+#[test]
+fn what_cannot_be_had_is_told_with_its_cause() {
+    let mut job = super::job(2);
+    job.project.household.wishes[0].kg_per_week = 40.0;
+    let climate = super::simulated(&job);
+    let plan = study::plan(&job, &climate, &QUICK).unwrap();
+    assert!(
+        !plan.plantings.is_empty(),
+        "the nearest plan is still a plan"
+    );
+    let view = fill::plan(&job, &climate, &plan);
+    assert!(!view.gaps.is_empty());
+    let words = format!("{:?}", view.gaps);
+    assert!(
+        words.contains("beds hold") && words.contains("m2 more of"),
+        "{words}"
+    );
+    let text = terminal::plan(&view, &terminal::Look::default());
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 80),
+        "{text}"
+    );
+
+    // Nothing that is eaten, nothing that comes through.
+    let mut job = super::job(2);
+    job.project.household.eats = vec!["melon".to_owned()];
+    job.project.household.wishes.clear();
+    job.project.house.heater = None;
+    let plan = study::plan(&job, &climate, &QUICK).unwrap();
+    let words = plan.found.remarks.join("; ");
+    assert!(
+        plan.plantings.is_empty() == words.contains("no crop comes through"),
+        "{words}"
+    );
+
+    // No bed.
+    job.project.beds.clear();
+    let error = study::plan(&job, &climate, &QUICK).unwrap_err();
+    assert!(
+        error.is_input() && error.to_string().contains("no bed"),
+        "{error}"
+    );
+}
