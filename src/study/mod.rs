@@ -16,16 +16,16 @@ pub mod measures;
 mod money;
 mod outage;
 mod planning;
-mod saved;
 mod problem;
+mod saved;
 mod season;
 pub mod sweep;
 pub mod variants;
 mod why;
 
 pub use built_in::built_in;
-pub use climate::{ClimateStudy, ColdHour, ColdPlace, climate, run_options, weather_years};
 pub use checking::{PlanCheck, check_plan};
+pub use climate::{ClimateStudy, ColdHour, ColdPlace, climate, run_options, weather_years};
 pub use compare::{Compared, FuelUse, Variant, compare};
 pub use cover::what_it_takes;
 pub use demand::demand;
@@ -38,7 +38,7 @@ pub use outage::{
     outage,
 };
 pub use planning::{Found, PlanStudy, Planting, plan, plan_from_file};
-pub use saved::variant_text;
 pub use problem::{Origin, Problem, StandingCrop};
+pub use saved::variant_text;
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};
 pub use why::{MeasureOutcome, Outcome, StoreOutcome, WhyStudy, why};

@@ -182,31 +182,27 @@ fn planting_cells(row: &PlantingRow, wide: bool, look: &Look) -> Vec<String> {
 /// Month by month: what one year in ten falls short of, the middle, what one in ten exceeds.
 fn months(view: &PlanView, look: &Look) -> String {
     let mass = look.units.mass_unit();
-    let currency = clean(&view.currency);
-    let heads = [
-        format!("Picked {mass}\n10 %"),
-        "\n50 %".to_owned(),
-        "\n90 %".to_owned(),
-        format!("Eaten {mass}\n10 %"),
-        "\n50 %".to_owned(),
-        "\n90 %".to_owned(),
-        format!("{currency}\n10 %"),
-        "\n50 %".to_owned(),
-        "\n90 %".to_owned(),
-        "Foods\na week".to_owned(),
-        "Empty\n%".to_owned(),
-    ];
-    let mut sheet = Sheet::new(&[("Month\n", Align::Left)]);
-    for head in &heads {
-        sheet.column(head, Align::Right);
+    let wide = look.columns() >= WIDE;
+    let mut spreads = vec![format!("Eaten {mass}"), clean(&view.currency)];
+    if wide {
+        spreads.insert(0, format!("Picked {mass}"));
     }
+    let mut sheet = Sheet::new(&[("\nMonth", Align::Left)]);
+    for spread in &spreads {
+        sheet.column(&format!("{spread}\n10 %"), Align::Right);
+        sheet.column("\n50 %", Align::Right);
+        sheet.column("\n90 %", Align::Right);
+    }
+    sheet.column("Foods\na week", Align::Right);
+    sheet.column("Empty\n%", Align::Right);
     for row in &view.months {
-        let mut cells = vec![format!(
-            "{} {}",
-            month_head(row.month.month()),
-            row.month.year()
-        )];
-        for spread in [row.harvest, row.eaten] {
+        let mut cells = vec![row.month.format("%Y-%m").to_string()];
+        let kilograms = if wide {
+            vec![row.harvest, row.eaten]
+        } else {
+            vec![row.eaten]
+        };
+        for spread in kilograms {
             cells.extend(
                 [spread.p10, spread.p50, spread.p90].map(|kg| fixed(look.units.mass(kg), 1)),
             );
