@@ -217,8 +217,7 @@ impl<'a> Search<'a> {
             (f64::NEG_INFINITY, Vec::new())
         };
         for _ in 0..=CORRECTIONS {
-            let kind = &self.model.kinds[self.kind_of[bed]];
-            let path = self.finder.best(self.model, kind, &self.gains);
+            let path = self.finder.best(self.model, self.kind_of[bed], &self.gains);
             if plain && empty + path.value <= best.0 + LIMIT_SLACK {
                 break;
             }

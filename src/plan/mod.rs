@@ -9,6 +9,7 @@
 
 pub mod assess;
 pub mod candidate;
+mod descent;
 mod eat;
 pub mod gaps;
 mod improve;

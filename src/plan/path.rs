@@ -2,14 +2,15 @@
 //!
 //! For every week the best two values with different last families are enough: whatever comes next can follow
 //! one of them. In a settled year the succession must close on itself; the planting that stands over the turn of
-//! the year (its end and its family) is tried in turn, best promise first, until no other can do better.
+//! the year (its end and its family) is tried in turn, best promise first, until no other can do better. What it can promise
+//! comes from a bed that goes on from year to year without closing.
 
 use super::model::{BedKind, Model};
 
-const NO_FAMILY: usize = usize::MAX;
-const NO_ARC: usize = usize::MAX;
-/// Stands for the slot of an empty bed.
-const EMPTY: usize = usize::MAX;
+/// Years gone through to learn what it is worth to be in a week after a family.
+const YEARS: usize = 3;
+const NO_FAMILY: u32 = u32::MAX;
+const NO_ARC: u32 = u32::MAX;
 
 /// A bed's succession and what it earns.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -19,298 +20,600 @@ pub(super) struct Path {
     pub plantings: Vec<usize>,
 }
 
+/// Plantings of one kind of bed that start, last and belong alike; only the best of them is ever in a best path.
+#[derive(Clone, Debug)]
+struct Alike {
+    start: u32,
+    end: u32,
+    family: u32,
+    members: std::ops::Range<u32>,
+}
+
+/// The kind's plantings in groups, by start, family and length.
+#[derive(Clone, Debug, Default)]
+struct Network {
+    groups: Vec<Alike>,
+    members: Vec<u32>,
+}
+
 #[derive(Clone, Copy, Debug)]
 struct Arc {
-    start: usize,
-    end: usize,
-    family: usize,
     profit: f64,
-    planting: usize,
+    start: u32,
+    end: u32,
+    family: u32,
+    planting: u32,
 }
 
 #[derive(Clone, Copy, Debug)]
 struct State {
     value: f64,
-    family: usize,
-    /// Arc that led here, and the state it started from.
-    arc: usize,
-    from: (usize, usize),
+    family: u32,
+    /// Arc that led here.
+    arc: u32,
 }
 
 const UNREACHED: State = State {
     value: f64::NEG_INFINITY,
     family: NO_FAMILY,
     arc: NO_ARC,
-    from: (0, 0),
 };
+
+/// The best two states of a week, of different families.
+type Pair = [State; 2];
+
+/// How a succession begins.
+#[derive(Clone, Copy, Debug)]
+enum Start {
+    /// Free from this week on, after this family.
+    After(usize, u32),
+    /// Empty at first; the first planting is of this family.
+    With(u32),
+}
+
+/// A way over the turn of the year: what it can earn at most, where it ends, of which family.
+#[derive(Clone, Copy, Debug)]
+struct Promise {
+    value: f64,
+    /// End of the planting that stands over the turn; none where nothing does.
+    end: Option<usize>,
+    family: u32,
+    /// Whether the promise already knows what comes before the turn.
+    near: bool,
+}
 
 /// The best succession for one kind of bed; keeps its work space between calls.
 pub(super) struct PathFinder {
     weeks: usize,
     cyclic: bool,
     may_repeat: Vec<bool>,
+    networks: Vec<Network>,
     /// Arcs that end within the horizon, by start; and those that run over the turn of the year.
     arcs: Vec<Arc>,
     first_arc: Vec<usize>,
     crossing: Vec<Arc>,
-    states: Vec<[State; 2]>,
-    /// Best value at (week, length, family) so far: only the best planting of each is kept.
-    best_of: Vec<(f64, usize)>,
-    touched: Vec<usize>,
-    families: usize,
+    first_over: Vec<usize>,
+    family_of: Vec<u32>,
+    states: Vec<Pair>,
+    /// States after years without end: what it is worth to be in a week after a family.
+    level: Vec<Pair>,
+    /// States of successions that begin in a week after no family, where they are known.
+    begun: Vec<Vec<Pair>>,
+    is_begun: Vec<bool>,
+    promises: Vec<Promise>,
+    /// Per end and family of a planting over the turn.
+    most_over: Vec<f64>,
+    /// Per kind: the best year of the last call, a good one to begin with.
+    last: Vec<Vec<usize>>,
 }
 
 impl PathFinder {
     pub fn new(model: &Model) -> Self {
-        let families = model.instance.families.len();
+        let pairs = vec![[UNREACHED; 2]; model.weeks + 1];
         PathFinder {
             weeks: model.weeks,
             cyclic: model.cyclic,
             may_repeat: model.may_repeat.clone(),
+            networks: model
+                .kinds
+                .iter()
+                .map(|kind| network(model, kind))
+                .collect(),
             arcs: Vec::new(),
-            first_arc: vec![0; model.weeks + 2],
+            first_arc: vec![0; model.weeks + 1],
             crossing: Vec::new(),
-            states: vec![[UNREACHED; 2]; model.weeks + 1],
-            best_of: vec![(0.0, NO_ARC); (model.weeks + 1) * families],
-            touched: Vec::new(),
-            families,
+            first_over: vec![0; model.weeks + 1],
+            family_of: model
+                .plantings
+                .iter()
+                .map(|one| one.family as u32)
+                .collect(),
+            begun: vec![pairs.clone(); model.weeks],
+            is_begun: vec![false; model.weeks],
+            states: pairs,
+            level: vec![[UNREACHED; 2]; 2 * model.weeks + 1],
+            promises: Vec::new(),
+            most_over: vec![0.0; model.weeks * model.may_repeat.len()],
+            last: vec![Vec::new(); model.kinds.len()],
         }
     }
 
-    /// The best succession at these profits (per planting of the model).
-    pub fn best(&mut self, model: &Model, kind: &BedKind, profit: &[f64]) -> Path {
-        self.collect(model, kind, profit);
-        if !self.cyclic {
-            let family = kind.family.unwrap_or(NO_FAMILY);
-            self.run(kind.free_week.min(self.weeks), family, None);
-            return self.trace(self.weeks, 0, self.states[self.weeks][0].value);
+    /// The best succession for a kind of bed (by number) at these profits (per planting of the model).
+    pub fn best(&mut self, model: &Model, kind: usize, profit: &[f64]) -> Path {
+        self.collect(kind, profit);
+        if self.cyclic {
+            let last = std::mem::take(&mut self.last[kind]);
+            let value = last.iter().map(|&planting| profit[planting]).sum();
+            let known = if value > 0.0 {
+                Path {
+                    value,
+                    plantings: last,
+                }
+            } else {
+                Path::default()
+            };
+            let path = self.best_closed(known);
+            self.last[kind].clone_from(&path.plantings);
+            return path;
         }
-        self.best_closed()
+        let kind = &model.kinds[kind];
+        let family = kind.family.map_or(NO_FAMILY, |family| family as u32);
+        self.run(
+            Start::After(kind.free_week.min(self.weeks), family),
+            self.weeks,
+        );
+        self.trace(self.weeks, 0, None)
     }
 
-    /// Keeps the best planting of each start, end and family; losers are never in a best path.
-    fn collect(&mut self, model: &Model, kind: &BedKind, profit: &[f64]) {
+    /// Keeps the best planting of each start, end and family; losers are never in a best path, nor is a longer
+    /// stay that earns no more than a shorter one.
+    fn collect(&mut self, kind: usize, profit: &[f64]) {
         self.arcs.clear();
         self.crossing.clear();
-        let mut at = 0;
-        for week in 0..self.weeks {
-            self.first_arc[week] = self.arcs.len();
-            while let Some(&planting) = kind
-                .plantings
-                .get(at)
-                .filter(|&&p| model.plantings[p].start == week)
+        let network = &self.networks[kind];
+        let mut week = 0;
+        let (mut place, mut most) = ((0, NO_FAMILY), f64::NEG_INFINITY);
+        for group in &network.groups {
+            while week <= group.start as usize {
+                self.first_arc[week] = self.arcs.len();
+                self.first_over[week] = self.crossing.len();
+                week += 1;
+            }
+            if place != (group.start, group.family) {
+                (place, most) = ((group.start, group.family), f64::NEG_INFINITY);
+            }
+            let mut best = (f64::NEG_INFINITY, 0);
+            for &planting in
+                &network.members[group.members.start as usize..group.members.end as usize]
             {
-                at += 1;
-                let profit = profit[planting];
-                // One that costs more than it earns may still be worth it: it parts two of the same family.
-                if profit == f64::NEG_INFINITY {
-                    continue;
-                }
-                let one = &model.plantings[planting];
-                let weeks = if self.cyclic {
-                    one.weeks
-                } else {
-                    one.weeks.min(self.weeks - week)
-                };
-                let key = weeks * self.families + one.family;
-                let best = &mut self.best_of[key];
-                if best.1 == NO_ARC {
-                    self.touched.push(key);
-                }
-                if best.1 == NO_ARC || profit > best.0 {
-                    *best = (profit, planting);
+                let profit = profit[planting as usize];
+                if profit > best.0 {
+                    best = (profit, planting);
                 }
             }
-            // By family and length: a longer stay must earn more than every shorter one.
-            self.touched
-                .sort_unstable_by_key(|key| (key % self.families, key / self.families));
-            let (mut family, mut most) = (NO_FAMILY, f64::NEG_INFINITY);
-            for key in self.touched.drain(..) {
-                let (profit, planting) = std::mem::replace(&mut self.best_of[key], (0.0, NO_ARC));
-                if key % self.families != family {
-                    (family, most) = (key % self.families, f64::NEG_INFINITY);
-                }
-                if profit <= most {
-                    continue;
-                }
-                most = profit;
-                let end = week + key / self.families;
-                let arc = Arc {
-                    start: week,
-                    end,
-                    family,
-                    profit,
-                    planting,
-                };
-                if end > self.weeks {
-                    self.crossing.push(arc);
-                } else {
-                    self.arcs.push(arc);
-                }
+            // One that costs more than it earns may still be worth it: it parts two of the same family.
+            if best.0 <= most {
+                continue;
+            }
+            most = best.0;
+            let arc = Arc {
+                profit: best.0,
+                start: group.start,
+                end: group.end,
+                family: group.family,
+                planting: best.1,
+            };
+            if group.end as usize > self.weeks {
+                self.crossing.push(arc);
+            } else {
+                self.arcs.push(arc);
             }
         }
-        self.first_arc[self.weeks] = self.arcs.len();
+        while week <= self.weeks {
+            self.first_arc[week] = self.arcs.len();
+            self.first_over[week] = self.crossing.len();
+            week += 1;
+        }
     }
 
-    /// Longest paths from one week on; with `first`, the first planting must be of that family.
-    fn run(&mut self, from: usize, family: usize, first: Option<usize>) {
-        for state in &mut self.states[from..] {
-            *state = [UNREACHED; 2];
-        }
-        if first.is_none() {
-            self.states[from][0] = State {
-                value: 0.0,
-                family,
-                arc: NO_ARC,
-                from: (from, 0),
-            };
-        }
-        for week in from..self.weeks {
-            let here = self.states[week];
+    /// Longest paths up to a week.
+    fn run(&mut self, start: Start, until: usize) {
+        let (from, family) = match start {
+            Start::After(week, family) => (week, family),
+            Start::With(_) => (0, NO_FAMILY),
+        };
+        let states = &mut self.states;
+        states[from..].fill([UNREACHED; 2]);
+        let first = match start {
+            Start::After(..) => {
+                states[from][0] = State {
+                    value: 0.0,
+                    family,
+                    arc: NO_ARC,
+                };
+                NO_FAMILY
+            }
+            Start::With(first) => first,
+        };
+        for week in from..until {
+            let here = states[week];
             for state in here {
                 if state.value > f64::NEG_INFINITY {
-                    keep(&mut self.states[week + 1], state);
+                    keep(&mut states[week + 1], state);
                 }
             }
             for index in self.first_arc[week]..self.first_arc[week + 1] {
                 let arc = self.arcs[index];
-                let repeat = self.may_repeat[arc.family];
-                if first == Some(arc.family) {
+                let slot = slot_before(&here, arc.family, self.may_repeat[arc.family as usize]);
+                let mut value = here[slot].value + arc.profit;
+                if first == arc.family {
                     // An empty bed is no state of its own here: it would crowd out one that is needed.
-                    let next = State {
-                        value: arc.profit,
-                        family: arc.family,
-                        arc: index,
-                        from: (week, EMPTY),
-                    };
-                    keep(&mut self.states[arc.end], next);
+                    value = value.max(arc.profit);
                 }
-                for (slot, state) in here.iter().enumerate() {
-                    if state.value == f64::NEG_INFINITY || (state.family == arc.family && !repeat) {
-                        continue;
-                    }
+                if value > f64::NEG_INFINITY {
                     let next = State {
-                        value: state.value + arc.profit,
+                        value,
                         family: arc.family,
-                        arc: index,
-                        from: (week, slot),
+                        arc: index as u32,
                     };
-                    keep(&mut self.states[arc.end], next);
-                    break;
+                    keep(&mut states[arc.end as usize], next);
                 }
             }
         }
     }
 
-    fn trace(&self, week: usize, slot: usize, value: f64) -> Path {
+    /// The path that led to a state; `first` is the family that opened an empty bed.
+    fn trace(&self, week: usize, slot: usize, first: Option<u32>) -> Path {
+        self.trace_in(&self.states, week, slot, first)
+    }
+
+    fn trace_in(&self, states: &[Pair], week: usize, slot: usize, first: Option<u32>) -> Path {
+        let mut state = states[week][slot];
+        let value = state.value;
         let mut plantings = Vec::new();
-        let mut state = self.states[week][slot];
         while state.arc != NO_ARC {
-            plantings.push(self.arcs[state.arc].planting);
-            if state.from.1 == EMPTY {
+            let arc = &self.arcs[state.arc as usize];
+            plantings.push(arc.planting as usize);
+            if first == Some(arc.family) && state.value == arc.profit {
                 break;
             }
-            state = self.states[state.from.0][state.from.1];
+            let here = &states[arc.start as usize];
+            let repeat = self.may_repeat[arc.family as usize];
+            state = here[slot_before(here, arc.family, repeat)];
         }
         plantings.reverse();
         Path { value, plantings }
     }
 
-    fn best_closed(&mut self) -> Path {
-        let promises = self.promises();
-        let mut best = Path::default();
-        for (promise, over_end, family) in promises {
+    /// `best` is a year in hand, to be beaten.
+    fn best_closed(&mut self, mut best: Path) -> Path {
+        self.rise();
+        let most = self.promise();
+        self.is_begun.fill(false);
+        self.thin_out(most - best.value);
+        while let Some(at) = self.highest() {
+            let promise = self.promises[at];
             // A hair of slack: sums in another order differ in the last bits.
-            if promise <= best.value * (1.0 + 1e-12) {
+            if promise.value <= best.value * (1.0 + 1e-12) {
                 break;
             }
-            let path = match over_end {
-                Some(end) => self.over_the_turn(end, family),
-                None => self.within_the_year(family),
+            let path = if promise.near {
+                self.promises.swap_remove(at);
+                match promise.end {
+                    Some(end) => self.over_the_turn(end, promise.family),
+                    None => self.within_the_year(promise.family),
+                }
+            } else {
+                self.look_nearer(at)
             };
             if path.value > best.value {
                 best = path;
+                self.thin_out(most - best.value);
             }
         }
         best
     }
 
-    /// What each way over the turn of the year can earn at most: (value, end of the planting that stands over
-    /// it, family). Family order is free in these bounds, so lengths obey the triangle rule.
-    fn promises(&self) -> Vec<(f64, Option<usize>, usize)> {
-        let mut reach = vec![0.0f64; self.weeks + 1];
-        for week in 0..self.weeks {
-            reach[week + 1] = reach[week + 1].max(reach[week]);
-            for arc in &self.arcs[self.first_arc[week]..self.first_arc[week + 1]] {
-                reach[arc.end] = reach[arc.end].max(reach[week] + arc.profit);
+    fn highest(&self) -> Option<usize> {
+        let values = self.promises.iter().map(|promise| promise.value);
+        let mut best = None;
+        for (at, value) in values.enumerate() {
+            if best.is_none_or(|(_, most)| value > most) {
+                best = Some((at, value));
             }
         }
-        let mut promises: Vec<(f64, Option<usize>, usize)> = Vec::new();
-        let mut slot_of = vec![NO_ARC; self.weeks * self.families];
-        for arc in &self.crossing {
-            let end = arc.end - self.weeks;
-            let promise = if end > arc.start {
-                continue;
-            } else {
-                arc.profit + (reach[arc.start] - reach[end]).max(0.0)
-            };
-            let slot = &mut slot_of[end * self.families + arc.family];
-            if *slot == NO_ARC {
-                *slot = promises.len();
-                promises.push((promise, Some(end), arc.family));
-            } else {
-                let known = &mut promises[*slot];
-                known.0 = known.0.max(promise);
-            }
-        }
-        promises.extend((0..self.families).map(|family| (reach[self.weeks], None, family)));
-        promises.sort_by(|a, b| b.0.total_cmp(&a.0));
-        promises
+        best.map(|best| best.0)
     }
 
-    /// Best year in which a planting of `family` stands over the turn and ends in week `end`.
-    fn over_the_turn(&mut self, end: usize, family: usize) -> Path {
-        self.run(end, family, None);
-        let repeat = self.may_repeat[family];
-        let mut best: Option<(f64, usize, usize, usize)> = None;
-        for (index, arc) in self.crossing.iter().enumerate() {
-            if arc.end - self.weeks != end || arc.family != family || arc.start < end {
-                continue;
+    /// Finds the worth of being in a week after a family, for a bed that goes on from year to year and need not
+    /// close on itself: a few years are gone through, each from where the last one left off.
+    fn rise(&mut self) {
+        let weeks = self.weeks;
+        self.level.fill([UNREACHED; 2]);
+        self.level[0][0].value = 0.0;
+        for year in 0..YEARS {
+            if year > 0 {
+                // What reached into the next year is where this one starts.
+                self.level.copy_within(weeks..2 * weeks, 0);
+                self.level[weeks..].fill([UNREACHED; 2]);
             }
-            for (slot, state) in self.states[arc.start].iter().enumerate() {
-                if state.value > f64::NEG_INFINITY && (repeat || state.family != family) {
-                    let value = state.value + arc.profit;
-                    if best.is_none_or(|best| value > best.0) {
-                        best = Some((value, index, arc.start, slot));
+            for week in 0..weeks {
+                let here = self.level[week];
+                for state in here {
+                    if state.value > f64::NEG_INFINITY {
+                        keep(&mut self.level[week + 1], state);
                     }
-                    break;
+                }
+                let within = &self.arcs[self.first_arc[week]..self.first_arc[week + 1]];
+                let over = &self.crossing[self.first_over[week]..self.first_over[week + 1]];
+                for arc in within.iter().chain(over) {
+                    let repeat = self.may_repeat[arc.family as usize];
+                    let before = here[slot_before(&here, arc.family, repeat)].value;
+                    if before > f64::NEG_INFINITY {
+                        let next = State {
+                            value: before + arc.profit,
+                            family: arc.family,
+                            arc: NO_ARC,
+                        };
+                        keep(&mut self.level[arc.end as usize], next);
+                    }
                 }
             }
         }
-        let Some((value, index, week, slot)) = best else {
+    }
+
+    /// What a planting falls short of the rise from its start to its end; at least 0 within the year. A year that
+    /// holds it earns at most the year's rise less this.
+    fn slack(&self, arc: &Arc, end: usize) -> f64 {
+        let (here, there) = (&self.level[arc.start as usize], &self.level[end]);
+        let repeat = self.may_repeat[arc.family as usize];
+        let before = here[slot_before(here, arc.family, repeat)].value;
+        let after = there[usize::from(there[0].family != arc.family)].value;
+        if before == f64::NEG_INFINITY {
+            return f64::INFINITY;
+        }
+        after - before - arc.profit
+    }
+
+    /// What each way over the turn of the year can earn at most; returns the most of all.
+    fn promise(&mut self) -> f64 {
+        let families = self.may_repeat.len();
+        self.promises.clear();
+        // The year's rise: from the turn to the next one, along whatever goes over it.
+        let (first, last) = (self.level[0], self.level[self.weeks]);
+        let idle = if first[0].family == last[0].family {
+            (last[0].value - first[0].value).max(last[1].value - first[1].value)
+        } else {
+            last[0].value - first[1].value
+        };
+        let over = |arc: &Arc| self.slack(arc, arc.end as usize - self.weeks);
+        let mut most = if idle.is_nan() { f64::INFINITY } else { idle };
+        let mut least = vec![f64::INFINITY; self.weeks * families];
+        for arc in &self.crossing {
+            let end = arc.end as usize - self.weeks;
+            if end > arc.start as usize {
+                continue;
+            }
+            let slack = over(arc);
+            most = most.max(-slack);
+            let least = &mut least[end * families + arc.family as usize];
+            *least = least.min(slack);
+        }
+        // All slack is counted from the rise, so what goes over the turn earns the rise less its slack.
+        for (place, &slack) in least.iter().enumerate() {
+            if slack < f64::INFINITY {
+                self.promises.push(Promise {
+                    value: -slack,
+                    end: Some(place / families),
+                    family: (place % families) as u32,
+                    near: false,
+                });
+            }
+        }
+        self.promises.push(Promise {
+            value: idle,
+            end: None,
+            family: NO_FAMILY,
+            near: false,
+        });
+        most
+    }
+
+    /// Drops plantings within the year that no year better by `room` than the best in hand can hold.
+    fn thin_out(&mut self, room: f64) {
+        let mut kept = 0;
+        for week in 0..self.weeks {
+            let old = self.first_arc[week]..self.first_arc[week + 1];
+            self.first_arc[week] = kept;
+            for index in old {
+                let arc = self.arcs[index];
+                if self.slack(&arc, arc.end as usize) < room {
+                    self.arcs[kept] = arc;
+                    kept += 1;
+                }
+            }
+        }
+        self.first_arc[self.weeks] = kept;
+        self.arcs.truncate(kept);
+        self.is_begun.fill(false);
+    }
+
+    /// Follows a promise with all rules but one: the first planting may be of any family. Where it keeps that
+    /// rule too it is the best of its way; otherwise the promise is lowered and kept.
+    fn look_nearer(&mut self, at: usize) -> Path {
+        let promise = self.promises[at];
+        let begin = promise.end.unwrap_or(0);
+        if !self.is_begun[begin] {
+            self.run(Start::After(begin, NO_FAMILY), self.weeks);
+            std::mem::swap(&mut self.states, &mut self.begun[begin]);
+            self.is_begun[begin] = true;
+            self.lower_promises(begin);
+        }
+        let Some(end) = promise.end else {
+            self.promises.swap_remove(at);
+            let path = self.trace_in(&self.begun[0], self.weeks, 0, None);
+            if self.closes(&path) {
+                return path;
+            }
+            let families = 0..self.may_repeat.len() as u32;
+            self.promises.extend(families.map(|family| Promise {
+                value: path.value,
+                end: None,
+                family,
+                near: true,
+            }));
             return Path::default();
         };
-        let mut path = self.trace(week, slot, value);
-        path.plantings.push(self.crossing[index].planting);
+        let Some((value, index, slot)) = self.last_over(&self.begun[begin], end, promise.family)
+        else {
+            self.promises.swap_remove(at);
+            return Path::default();
+        };
+        let arc = self.crossing[index];
+        let mut path = self.trace_in(&self.begun[begin], arc.start as usize, slot, None);
+        path.value = value;
+        path.plantings.push(arc.planting as usize);
+        if self.closes(&path) {
+            self.promises.swap_remove(at);
+            return path;
+        }
+        self.promises[at].value = value;
+        self.promises[at].near = true;
+        Path::default()
+    }
+
+    /// Longest paths from one week bound those from later ones: what they reach less what they had by then.
+    fn lower_promises(&mut self, begin: usize) {
+        let families = self.may_repeat.len();
+        let states = &self.begun[begin];
+        self.most_over.fill(f64::NEG_INFINITY);
+        for arc in &self.crossing {
+            let (start, end) = (arc.start as usize, arc.end as usize - self.weeks);
+            if end < begin || end > start {
+                continue;
+            }
+            let repeat = self.may_repeat[arc.family as usize];
+            let before = states[start][slot_before(&states[start], arc.family, repeat)].value;
+            let had = states[end][usize::from(states[end][0].family != arc.family)].value;
+            let most = &mut self.most_over[end * families + arc.family as usize];
+            *most = most.max(before + arc.profit - had.max(0.0));
+        }
+        for promise in &mut self.promises {
+            if let Some(end) = promise.end.filter(|&end| end >= begin) {
+                let most = self.most_over[end * families + promise.family as usize];
+                promise.value = promise.value.min(most);
+            }
+        }
+    }
+
+    /// Whether the last planting of a path may be followed by the first.
+    fn closes(&self, path: &Path) -> bool {
+        match (path.plantings.first(), path.plantings.last()) {
+            (Some(&first), Some(&last)) => {
+                let (first, last) = (self.family_of[first], self.family_of[last]);
+                first != last || self.may_repeat[first as usize]
+            }
+            _ => true,
+        }
+    }
+
+    /// The best last planting, of a family, that stands over the turn and ends in week `end`: (value, place among
+    /// the crossing ones, slot of the state before it).
+    fn last_over(&self, states: &[Pair], end: usize, family: u32) -> Option<(f64, usize, usize)> {
+        let repeat = self.may_repeat[family as usize];
+        let mut best: Option<(f64, usize, usize)> = None;
+        for (index, arc) in self.crossing.iter().enumerate() {
+            let start = arc.start as usize;
+            if arc.end as usize - self.weeks != end || arc.family != family || start < end {
+                continue;
+            }
+            let slot = slot_before(&states[start], family, repeat);
+            let value = states[start][slot].value + arc.profit;
+            if value > best.map_or(f64::NEG_INFINITY, |best| best.0) {
+                best = Some((value, index, slot));
+            }
+        }
+        best
+    }
+
+    /// Best year in which a planting of `family` stands over the turn and ends in week `end`.
+    fn over_the_turn(&mut self, end: usize, family: u32) -> Path {
+        self.run(Start::After(end, family), self.weeks);
+        let Some((value, index, slot)) = self.last_over(&self.states, end, family) else {
+            return Path::default();
+        };
+        let arc = self.crossing[index];
+        let mut path = self.trace(arc.start as usize, slot, None);
+        path.value = value;
+        path.plantings.push(arc.planting as usize);
         path
     }
 
     /// Best year with nothing over the turn, whose first planting is of `family`.
-    fn within_the_year(&mut self, family: usize) -> Path {
-        self.run(0, NO_FAMILY, Some(family));
-        let repeat = self.may_repeat[family];
-        let end = self.states[self.weeks];
-        let fits =
-            |state: &State| state.value > f64::NEG_INFINITY && (repeat || state.family != family);
-        match end.iter().position(fits) {
-            Some(slot) => self.trace(self.weeks, slot, end[slot].value),
-            None => Path::default(),
+    fn within_the_year(&mut self, family: u32) -> Path {
+        self.run(Start::With(family), self.weeks);
+        let slot = slot_before(
+            &self.states[self.weeks],
+            family,
+            self.may_repeat[family as usize],
+        );
+        if self.states[self.weeks][slot].value == f64::NEG_INFINITY {
+            return Path::default();
         }
+        self.trace(self.weeks, slot, Some(family))
     }
 }
 
+fn network(model: &Model, kind: &BedKind) -> Network {
+    let end_of = |planting: usize| {
+        let one = &model.plantings[planting];
+        let end = one.start + one.weeks;
+        if model.cyclic {
+            end
+        } else {
+            end.min(model.weeks)
+        }
+    };
+    let mut members = kind.plantings.clone();
+    members.sort_by_key(|&p| {
+        let one = &model.plantings[p];
+        (one.start, one.family, end_of(p), p)
+    });
+    let mut groups: Vec<Alike> = Vec::new();
+    for (at, &planting) in members.iter().enumerate() {
+        let one = &model.plantings[planting];
+        let (start, end, family) = (one.start as u32, end_of(planting) as u32, one.family as u32);
+        let at = at as u32;
+        match groups.last_mut() {
+            Some(last) if (last.start, last.end, last.family) == (start, end, family) => {
+                last.members.end = at + 1;
+            }
+            _ => groups.push(Alike {
+                start,
+                end,
+                family,
+                members: at..at + 1,
+            }),
+        }
+    }
+    Network {
+        groups,
+        members: members
+            .into_iter()
+            .map(|planting| planting as u32)
+            .collect(),
+    }
+}
+
+/// The better of a week's two states that a family may follow.
+#[inline]
+fn slot_before(pair: &Pair, family: u32, repeat: bool) -> usize {
+    usize::from(pair[0].family == family && !repeat)
+}
+
 /// Keeps the best two states with different last families, the better first.
-fn keep(states: &mut [State; 2], new: State) {
+#[inline]
+fn keep(states: &mut Pair, new: State) {
     if new.value > states[0].value {
         if new.family != states[0].family {
             states[1] = states[0];

@@ -1,12 +1,7 @@
-//! Prices of everything shared, the bound they prove, and how they are improved.
+//! Prices of everything shared and the bound they prove.
 //!
 //! At given prices no bed knows of another, so demand and each bed choose for themselves; what they earn together
-//! is never below the best plan. The prices that make it smallest are sought by the volume algorithm: a
-//! subgradient method that steps along a running average of the choices made.
-//!
-//! # References
-//! Barahona and Anbil (2000), *The volume algorithm: producing primal solutions with a subgradient method*,
-//! Mathematical Programming 87. Polyak (1969) for the length of a step.
+//! is never below the best plan.
 
 use super::model::{Model, RowKind};
 use super::path::{Path, PathFinder};
@@ -78,7 +73,7 @@ pub(super) struct Choice {
 
 /// Evaluates prices.
 pub(super) struct Pricer<'a> {
-    model: &'a Model<'a>,
+    pub model: &'a Model<'a>,
     finder: PathFinder,
     profit: Vec<f64>,
     offers: Vec<(f64, f64, usize, f64)>,
@@ -145,9 +140,9 @@ impl<'a> Pricer<'a> {
             choice.alone[lump.source] += lump.alone;
         }
         self.profits(duals, splits);
-        for kind in &model.kinds {
+        for (number, kind) in model.kinds.iter().enumerate() {
             let beds = kind.beds.len() as f64;
-            let path = self.finder.best(model, kind, &self.profit);
+            let path = self.finder.best(model, number, &self.profit);
             choice.bound += beds * path.value;
             for &number in &path.plantings {
                 let planting = &model.plantings[number];
@@ -236,131 +231,18 @@ impl<'a> Pricer<'a> {
     }
 }
 
-/// Sizes that make the prices' slopes comparable.
-#[derive(Clone, Debug)]
-struct Scale {
-    food: Vec<f64>,
-    rows: Vec<f64>,
-}
-
-/// Lowers the bound step by step; can be paused and taken up again.
-#[derive(Clone)]
-pub(super) struct Descent {
-    /// Best prices so far and the bound they prove.
-    pub best: Duals,
-    pub bound: f64,
-    /// Running average of the choices.
-    mean: Option<Choice>,
-    scale: Scale,
-    step: f64,
-    stalled: usize,
-}
-
-/// Weight of the newest choice in the running average (Barahona and Anbil use 0.1 and less).
-const AVERAGE_WEIGHT: f64 = 0.1;
-/// Share of the distance to the target taken at first (Polyak's factor, 0 to 2).
-const FIRST_STEP: f64 = 0.6;
-/// Steps without gain before the step is shortened.
-const PATIENCE: usize = 12;
-
-impl Descent {
-    /// Starts from given prices.
-    pub fn new(pricer: &mut Pricer, start: Duals, splits: &[Split]) -> Self {
-        let choice = pricer.choose(&start, splits);
-        let scale = Scale::new(pricer.model, splits.len());
-        Descent {
-            best: start,
-            bound: choice.bound,
-            mean: Some(choice),
-            scale,
-            step: FIRST_STEP,
-            stalled: 0,
-        }
+/// Prices to start from: what the household would pay for the first kilogram, less what plenty takes away.
+pub(super) fn first_prices(model: &Model) -> Duals {
+    let mut duals = Duals::zero(model, 0);
+    for (price, steps) in duals.food.iter_mut().zip(&model.steps) {
+        *price = 0.5 * steps.first().map_or(0.0, |step| step.worth);
     }
-
-    /// Takes up from a parent node, whose prices get a zero for one more split.
-    pub fn child(&self, pricer: &mut Pricer, splits: &[Split]) -> Self {
-        let mut start = self.best.clone();
-        start
-            .rows
-            .resize(pricer.model.rows.len() + splits.len(), 0.0);
-        Descent::new(pricer, start, splits)
-    }
-
-    /// One step towards `target`, the value of a plan in hand; returns the paths chosen.
-    pub fn step(&mut self, pricer: &mut Pricer, splits: &[Split], target: f64) -> Vec<Path> {
-        let Some(mut mean) = self.mean.take() else {
-            return Vec::new();
-        };
-        let duals = self.moved(pricer.model, &mean, target);
-        let choice = pricer.choose(&duals, splits);
-        mean.blend(&choice, AVERAGE_WEIGHT);
-        let paths = choice.paths;
-        self.mean = Some(mean);
-        let gain = self.bound - choice.bound;
-        if gain > 0.0 {
-            self.bound = choice.bound;
-            self.best = duals;
-        }
-        if gain > 1e-5 * self.bound.abs() {
-            self.stalled = 0;
-            self.step = (self.step * 1.1).min(1.5);
-        } else {
-            self.stalled += 1;
-            if self.stalled >= PATIENCE {
-                self.stalled = 0;
-                self.step = (self.step * 0.7).max(1e-4);
-            }
-        }
-        paths
-    }
-
-    fn moved(&self, model: &Model, mean: &Choice, target: f64) -> Duals {
-        let scale = &self.scale;
-        let mut square = 0.0;
-        let at = &self.best;
-        // A slope that only pushes a price past its end does not count.
-        let useful = |price: f64, slope: f64, max: f64| {
-            !(slope > 0.0 && price <= 0.0) && !(slope < 0.0 && price >= max)
-        };
-        for (source, &size) in scale.food.iter().enumerate() {
-            if useful(at.food[source], mean.food[source], f64::INFINITY) {
-                square += (mean.food[source] * size).powi(2);
-            }
-            if useful(at.alone[source], mean.alone[source], 1.0) {
-                square += mean.alone[source].powi(2);
-            }
-        }
-        for (row, &size) in scale.rows.iter().enumerate() {
-            square += (mean.rows[row] * size).powi(2);
-        }
-        let distance = (self.bound - target).max(1e-4 * self.bound.abs());
-        let length = if square > 0.0 {
-            self.step * distance / square
-        } else {
-            0.0
-        };
-        let mut duals = at.clone();
-        for (source, &size) in scale.food.iter().enumerate() {
-            let food = &mut duals.food[source];
-            *food = (*food - length * size * size * mean.food[source]).max(0.0);
-            let alone = &mut duals.alone[source];
-            *alone = (*alone - length * mean.alone[source]).clamp(0.0, 1.0);
-        }
-        for (row, &size) in scale.rows.iter().enumerate() {
-            let max = model
-                .rows
-                .get(row)
-                .map_or(f64::INFINITY, |row| row.price_max);
-            let price = &mut duals.rows[row];
-            *price = (*price + length * size * size * mean.rows[row]).clamp(0.0, max);
-        }
-        duals
-    }
+    duals
 }
 
 impl Choice {
-    fn blend(&mut self, new: &Choice, weight: f64) {
+    /// Moves this choice towards another by a share of the way.
+    pub fn blend(&mut self, new: &Choice, weight: f64) {
         let mix = |old: &mut [f64], new: &[f64]| {
             for (old, new) in old.iter_mut().zip(new) {
                 *old += weight * (new - *old);
@@ -370,40 +252,4 @@ impl Choice {
         mix(&mut self.alone, &new.alone);
         mix(&mut self.rows, &new.rows);
     }
-}
-
-impl Scale {
-    fn new(model: &Model, splits: usize) -> Self {
-        let worth =
-            |steps: &Vec<super::model::Segment>| steps.first().map_or(0.0, |step| step.worth);
-        let food = model.steps.iter().map(worth).collect();
-        let earns = |p: &super::model::Planting| p.lumps.iter().map(|lump| lump.alone).sum::<f64>();
-        let mut earned: Vec<f64> = model.plantings.iter().map(earns).collect();
-        earned.sort_by(f64::total_cmp);
-        let middle = earned.get(earned.len() / 2).copied().unwrap_or(0.0);
-        let mut weight = vec![(0.0, 0usize); model.rows.len()];
-        for &(row, w) in model.plantings.iter().flat_map(|planting| &planting.rows) {
-            weight[row] = (weight[row].0 + w.abs(), weight[row].1 + 1);
-        }
-        // A row's price matters where it moves a planting's profit by a share of what a planting earns.
-        let size = |(sum, count): (f64, usize)| {
-            if sum > 0.0 {
-                0.3 * middle * count as f64 / sum
-            } else {
-                0.0
-            }
-        };
-        let mut rows: Vec<f64> = weight.into_iter().map(size).collect();
-        rows.resize(rows.len() + splits, 0.3 * middle);
-        Scale { food, rows }
-    }
-}
-
-/// Prices to start from: what the household would pay for the first kilogram, less what plenty takes away.
-pub(super) fn first_prices(model: &Model) -> Duals {
-    let mut duals = Duals::zero(model, 0);
-    for (price, steps) in duals.food.iter_mut().zip(&model.steps) {
-        *price = 0.5 * steps.first().map_or(0.0, |step| step.worth);
-    }
-    duals
 }

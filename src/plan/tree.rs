@@ -1,9 +1,10 @@
 //! The bound's search tree: where prices alone leave a gap, plans are split by how many of a set of plantings
 //! they hold, and each side gets prices of its own.
 
+use super::descent::Descent;
 use super::model::Model;
 use super::path::Path;
-use super::prices::{Descent, Pricer, Split, first_prices};
+use super::prices::{Pricer, Split, first_prices};
 use super::solve::Proof;
 
 /// Steps of descent before the whole problem is split.
@@ -12,8 +13,6 @@ const ROOT_STEPS: usize = 1500;
 const NODE_STEPS: usize = 120;
 /// Parts kept at most; beyond it only prices are improved.
 const NODES_MAX: usize = 800;
-/// Weight of the newest paths in the running count of plantings.
-const COUNT_WEIGHT: f64 = 0.05;
 /// Relative slack with which a part counts as settled.
 const SETTLED: f64 = 1e-10;
 
@@ -98,8 +97,8 @@ impl<'a> Tree<'a> {
             self.steps += 1;
             let node = &mut self.nodes[at];
             node.steps += 1;
-            let paths = node.descent.step(&mut self.pricer, &node.splits, value);
-            tally(self.model, &mut node.count, &paths);
+            let (paths, weight) = node.descent.step(&mut self.pricer, &node.splits, value);
+            tally(self.model, &mut node.count, &paths, weight);
         }
         true
     }
@@ -174,21 +173,21 @@ impl<'a> Tree<'a> {
                 }
                 self.steps += 1;
                 node.steps += 1;
-                let paths = node.descent.step(&mut self.pricer, &node.splits, value);
-                tally(self.model, &mut node.count, &paths);
+                let (paths, weight) = node.descent.step(&mut self.pricer, &node.splits, value);
+                tally(self.model, &mut node.count, &paths, weight);
             }
         }
         self.nodes[at].children = Some((sides[0], sides[1]));
     }
 }
 
-fn tally(model: &Model, count: &mut [f64], paths: &[Path]) {
+fn tally(model: &Model, count: &mut [f64], paths: &[Path], weight: f64) {
     for one in count.iter_mut() {
-        *one *= 1.0 - COUNT_WEIGHT;
+        *one *= 1.0 - weight;
     }
     for (kind, path) in model.kinds.iter().zip(paths) {
         for &planting in &path.plantings {
-            count[planting] += COUNT_WEIGHT * kind.beds.len() as f64;
+            count[planting] += weight * kind.beds.len() as f64;
         }
     }
 }
