@@ -7,6 +7,7 @@
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
+use super::columns::Columns;
 use super::eat::{Larder, Stock};
 use super::model::{Model, Planting, RowKind, Segment};
 use super::path::{Path, PathFinder};
@@ -15,8 +16,8 @@ use super::path::{Path, PathFinder};
 const LIMIT_SLACK: f64 = 1e-9;
 /// Times a bed's answer is corrected for plantings that compete with each other.
 const CORRECTIONS: usize = 2;
-/// Share of the plan's value that annealing may give up at first.
-const FIRST_HEAT: f64 = 0.006;
+/// Share of a bed's value that annealing may give up at first.
+const FIRST_HEAT: f64 = 0.015;
 /// Answers until annealing has cooled down and starts anew.
 const COOLING_ANSWERS: f64 = 1500.0;
 
@@ -43,6 +44,8 @@ pub(super) struct Search<'a> {
     openings: Openings,
     /// Profits at the bound's prices, to look ahead of the beds that are still empty.
     guide: Vec<f64>,
+    /// Years that the bound mixes.
+    columns: Columns,
     answers: u64,
 }
 
@@ -87,6 +90,7 @@ impl<'a> Search<'a> {
                 stale: vec![true; model.tables.len()],
             },
             guide: Vec::new(),
+            columns: Columns::default(),
             answers: 0,
             model,
         }
@@ -102,10 +106,48 @@ impl<'a> Search<'a> {
         &self.best
     }
 
-    /// Profits at the bound's newest prices.
-    pub fn set_guide(&mut self, profits: &[f64]) {
+    /// Takes profits at the bound's newest prices, and the years that it mixes.
+    pub fn learn(&mut self, profits: &[f64], columns: &Columns) {
         self.guide.clear();
         self.guide.extend_from_slice(profits);
+        self.columns.clone_from(columns);
+    }
+
+    /// Makes a plan of the years that the bound mixes, and settles it; the better plan stays in hand.
+    fn draw_plan(&mut self) {
+        let before = (self.beds.clone(), self.value);
+        for bed in 0..self.beds.len() {
+            self.clear(bed);
+        }
+        let shift = self.rng.random_range(0.0..1.0);
+        let columns = std::mem::take(&mut self.columns);
+        let mut bed = 0;
+        for (kind, beds) in self.model.kinds.iter().enumerate() {
+            for plantings in columns.spread(kind, beds.beds.len(), shift) {
+                self.put(bed, plantings);
+                bed += 1;
+            }
+        }
+        self.columns = columns;
+        let all: Vec<usize> = (0..self.beds.len()).collect();
+        self.settle(&all);
+        self.note_best();
+        if self.value < before.1 {
+            all.iter().for_each(|&bed| drop(self.clear(bed)));
+            for (bed, plantings) in before.0.iter().enumerate() {
+                self.put(bed, plantings);
+            }
+        }
+    }
+
+    /// Puts plantings in an empty bed, leaving out what shared limits forbid.
+    fn put(&mut self, bed: usize, plantings: &[usize]) {
+        for &planting in plantings {
+            if self.fits(planting) {
+                self.place(planting);
+                self.beds[bed].push(planting);
+            }
+        }
     }
 
     /// Searches for a counted number of bed answers.
@@ -113,6 +155,8 @@ impl<'a> Search<'a> {
         let until = self.answers + answers;
         if self.beds.iter().all(Vec::is_empty) {
             self.fill_all();
+        } else if !self.columns.is_empty() {
+            self.draw_plan();
         }
         while self.answers < until {
             self.kick();
@@ -152,13 +196,20 @@ impl<'a> Search<'a> {
         }
         let noise = [0.05, 0.15, 0.4][self.rng.random_range(0..3)];
         let ahead = [0.0, 0.3, 0.6][self.rng.random_range(0..3)];
+        let drawn = !self.columns.is_empty() && self.rng.random_range(0..2) == 0;
         for (at, &bed) in chosen.iter().enumerate() {
             let last = at + 1 == out;
+            if drawn && !last {
+                let draw = self.rng.random_range(0.0..1.0);
+                let plantings = self.columns.draw(self.kind_of[bed], draw).to_vec();
+                self.put(bed, &plantings);
+                continue;
+            }
             self.answer(bed, if last { 0.0 } else { ahead }, noise);
         }
         self.settle(&chosen);
         let cooled = (self.answers as f64 / COOLING_ANSWERS).fract();
-        let heat = FIRST_HEAT * (1.0 - cooled).powi(2) * self.best_value.abs();
+        let heat = FIRST_HEAT * (1.0 - cooled).powi(2) * self.best_value.abs() / count as f64;
         let draw: f64 = self.rng.random_range(0.0..1.0);
         if self.value < value_before + heat * draw.max(1e-300).ln() {
             for (&bed, plantings) in chosen.iter().zip(before) {

@@ -9,6 +9,7 @@
 
 pub mod assess;
 pub mod candidate;
+mod columns;
 mod descent;
 mod eat;
 pub mod gaps;

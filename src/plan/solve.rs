@@ -162,11 +162,12 @@ pub trait Solver {
 #[derive(Clone, Copy, Debug, Default)]
 pub struct BuiltIn;
 
-/// Steps of the bound in a round; the plan gets [`ROUND_ANSWERS`] meanwhile, so the two meet at fixed counts of
-/// work and the same input gives the same plan on any number of threads.
-const ROUND_STEPS: u64 = 50;
-/// Bed answers of the plan's search in a round.
+/// Bed answers of the plan's search in a round: at least this many, and so many a bed, about what a new plan needs.
 const ROUND_ANSWERS: u64 = 30;
+const ROUND_ANSWERS_BED: u64 = 3;
+/// Steps of the bound for each answer: they take about as long. The two meet at fixed counts of work, so the same
+/// input gives the same plan on any number of threads.
+const STEPS_PER_ANSWER: u64 = 2;
 /// Relative distance at which bound and value are equal.
 const EQUAL: f64 = 1e-9;
 
@@ -182,12 +183,14 @@ impl Solver for BuiltIn {
         let mut search = Search::new(&model, options.seed);
         let clock = options.seconds.map(|seconds| (Instant::now(), seconds));
         let mut stopped = false;
+        let answers = ROUND_ANSWERS.max(ROUND_ANSWERS_BED * instance.bed_count() as u64);
         loop {
-            search.set_guide(&tree.guide());
+            search.learn(&tree.guide(), tree.columns());
             let value = search.best_value();
+            let left = options.work_limit.saturating_sub(tree.steps);
             let (open, ()) = rayon::join(
-                || tree.run(ROUND_STEPS, value),
-                || search.run(ROUND_ANSWERS),
+                || tree.run((answers * STEPS_PER_ANSWER).min(left), value),
+                || search.run(answers),
             );
             let (value, bound) = (search.best_value(), tree.bound().max(search.best_value()));
             if let Some(tell) = options.progress {

@@ -1,6 +1,7 @@
 //! The bound's search tree: where prices alone leave a gap, plans are split by how many of a set of plantings
 //! they hold, and each side gets prices of its own.
 
+use super::columns::Columns;
 use super::descent::Descent;
 use super::model::Model;
 use super::path::Path;
@@ -32,6 +33,8 @@ pub(super) struct Tree<'a> {
     model: &'a Model<'a>,
     pricer: Pricer<'a>,
     nodes: Vec<Node>,
+    /// Years that the whole problem's bound mixes.
+    columns: Columns,
     pub steps: u64,
 }
 
@@ -53,6 +56,7 @@ impl<'a> Tree<'a> {
             model,
             pricer,
             nodes: vec![root],
+            columns: Columns::new(model.kinds.len()),
             steps: 0,
         }
     }
@@ -73,6 +77,11 @@ impl<'a> Tree<'a> {
         self.pricer
             .profits(&node.descent.best, &node.splits)
             .to_vec()
+    }
+
+    /// Years that the whole problem's bound mixes.
+    pub fn columns(&self) -> &Columns {
+        &self.columns
     }
 
     /// Prices of the whole problem.
@@ -99,6 +108,9 @@ impl<'a> Tree<'a> {
             node.steps += 1;
             let (paths, weight) = node.descent.step(&mut self.pricer, &node.splits, value);
             tally(self.model, &mut node.count, &paths, weight);
+            if at == 0 {
+                self.columns.add(paths, weight);
+            }
         }
         true
     }
