@@ -31,6 +31,8 @@ const GAIN: f64 = 1e-5;
 /// poor plan is no target, steps towards it would overshoot.
 const NEAREST: f64 = 1e-4;
 const FARTHEST: f64 = 0.4;
+/// Shares that are held move so much, where a food's price moves by what its first kilogram is worth.
+const SHARE_SIZE: f64 = 1.0;
 /// A row's price moves in steps of this share of what a middling planting earns.
 const ROW_SHARE: f64 = 0.3;
 
@@ -151,7 +153,13 @@ impl Descent {
                 square += (mean.food[source] * size).powi(2);
             }
             if useful(at.alone[source], mean.alone[source], 1.0) {
-                square += mean.alone[source].powi(2);
+                square += (SHARE_SIZE * mean.alone[source]).powi(2);
+            }
+        }
+        let shares = at.stretches.iter().zip(&mean.stretches);
+        for (&price, &slope) in shares.chain(at.granted.iter().zip(&mean.granted)) {
+            if useful(price, slope, 1.0) {
+                square += (SHARE_SIZE * slope).powi(2);
             }
         }
         for (row, &size) in scale.rows.iter().enumerate() {
@@ -169,7 +177,12 @@ impl Descent {
             let food = &mut duals.food[source];
             *food = (*food - length * size * size * mean.food[source]).max(0.0);
             let alone = &mut duals.alone[source];
-            *alone = (*alone - length * mean.alone[source]).clamp(0.0, 1.0);
+            *alone =
+                (*alone - length * SHARE_SIZE * SHARE_SIZE * mean.alone[source]).clamp(0.0, 1.0);
+        }
+        let shares = duals.stretches.iter_mut().zip(&mean.stretches);
+        for (price, slope) in shares.chain(duals.granted.iter_mut().zip(&mean.granted)) {
+            *price = (*price - length * SHARE_SIZE * SHARE_SIZE * slope).clamp(0.0, 1.0);
         }
         for (row, &size) in scale.rows.iter().enumerate() {
             let max = model
@@ -194,7 +207,18 @@ impl Descent {
         };
         for (at, &size) in self.scale.food.iter().enumerate() {
             add(self.best.food[at], mean.food[at], new.food[at], size);
-            add(self.best.alone[at], mean.alone[at], new.alone[at], 1.0);
+            add(
+                self.best.alone[at],
+                mean.alone[at],
+                new.alone[at],
+                SHARE_SIZE,
+            );
+        }
+        for (at, &price) in self.best.stretches.iter().enumerate() {
+            add(price, mean.stretches[at], new.stretches[at], SHARE_SIZE);
+        }
+        for (at, &price) in self.best.granted.iter().enumerate() {
+            add(price, mean.granted[at], new.granted[at], SHARE_SIZE);
         }
         for (at, &size) in self.scale.rows.iter().enumerate() {
             add(self.best.rows[at], -mean.rows[at], -new.rows[at], size);

@@ -21,6 +21,10 @@ pub(super) struct Duals {
     pub food: Vec<f64>,
     /// Per food and week, 0 to 1: share of revenue held to what each planting could earn alone.
     pub alone: Vec<f64>,
+    /// Per stretch, 0 to 1: the same for what is picked in a stretch of weeks.
+    pub stretches: Vec<f64>,
+    /// Per stretch of eating, 0 to 1: share of what wishes pay held to what each planting could save alone.
+    pub granted: Vec<f64>,
     /// Per row of the model, then per split.
     pub rows: Vec<f64>,
 }
@@ -32,6 +36,8 @@ impl Duals {
         Duals {
             food: vec![0.0; sources],
             alone: vec![0.0; sources],
+            stretches: vec![0.0; model.stretch_count()],
+            granted: vec![0.0; model.wish_stretch_count()],
             rows: vec![0.0; model.rows.len() + splits],
         }
     }
@@ -48,6 +54,8 @@ impl Duals {
         super::Prices {
             food: by_food(&self.food),
             alone: by_food(&self.alone),
+            stretches: self.stretches.clone(),
+            granted: self.granted.clone(),
             labour: rows(|kind| matches!(kind, RowKind::Labour(_))),
             shelf: rows(|kind| matches!(kind, RowKind::Shelf(_))),
             sowings: rows(|kind| matches!(kind, RowKind::Sowings(_))),
@@ -65,6 +73,10 @@ pub(super) struct Choice {
     pub food: Vec<f64>,
     /// What plantings could earn alone less what demand pays, per food and week.
     pub alone: Vec<f64>,
+    /// The same per stretch.
+    pub stretches: Vec<f64>,
+    /// What plantings could save of wishes alone less what wishes pay, per stretch of eating.
+    pub granted: Vec<f64>,
     /// Use less limit, per row and split.
     pub rows: Vec<f64>,
     /// Best path of each kind of bed.
@@ -76,6 +88,7 @@ pub(super) struct Pricer<'a> {
     pub model: &'a Model<'a>,
     finder: PathFinder,
     profit: Vec<f64>,
+    held: Vec<f64>,
     offers: Vec<(f64, f64, usize, f64)>,
 }
 
@@ -86,6 +99,7 @@ impl<'a> Pricer<'a> {
             model,
             finder: PathFinder::new(model),
             profit,
+            held: Vec::new(),
             offers: Vec::new(),
         }
     }
@@ -96,6 +110,12 @@ impl<'a> Pricer<'a> {
             let mut sum = -planting.cost;
             for lump in &planting.lumps {
                 sum += duals.food[lump.source] * lump.kg + duals.alone[lump.source] * lump.alone;
+            }
+            for &(stretch, alone) in &planting.stretches {
+                sum += duals.stretches[stretch] * alone;
+            }
+            for &(stretch, saved) in &planting.granted {
+                sum += duals.granted[stretch] * saved;
             }
             for &(row, weight) in &planting.rows {
                 sum -= duals.rows[row] * weight;
@@ -119,6 +139,8 @@ impl<'a> Pricer<'a> {
             bound: model.bound_base(),
             food: vec![0.0; sources],
             alone: vec![0.0; sources],
+            stretches: vec![0.0; duals.stretches.len()],
+            granted: vec![0.0; duals.granted.len()],
             rows: Vec::with_capacity(duals.rows.len()),
             paths: Vec::with_capacity(model.kinds.len()),
         };
@@ -132,7 +154,21 @@ impl<'a> Pricer<'a> {
             .zip(&duals.rows)
             .map(|(slope, price)| slope * price)
             .sum::<f64>();
+        self.hold(duals);
         self.demand(duals, &mut choice);
+        for source in 0..sources {
+            for stretch in model.stretches_at(source) {
+                choice.stretches[stretch] += choice.alone[source];
+            }
+        }
+        for &(stretch, alone) in &model.given_stretches {
+            choice.bound += duals.stretches[stretch] * alone;
+            choice.stretches[stretch] += alone;
+        }
+        for &(stretch, saved) in &model.given_granted {
+            choice.bound += duals.granted[stretch] * saved;
+            choice.granted[stretch] += saved;
+        }
         for lump in &model.given {
             choice.bound +=
                 duals.food[lump.source] * lump.kg + duals.alone[lump.source] * lump.alone;
@@ -150,6 +186,12 @@ impl<'a> Pricer<'a> {
                     choice.food[lump.source] += beds * lump.kg;
                     choice.alone[lump.source] += beds * lump.alone;
                 }
+                for &(stretch, alone) in &planting.stretches {
+                    choice.stretches[stretch] += beds * alone;
+                }
+                for &(stretch, saved) in &planting.granted {
+                    choice.granted[stretch] += beds * saved;
+                }
                 for &(row, weight) in &planting.rows {
                     choice.rows[row] += beds * weight;
                 }
@@ -164,6 +206,17 @@ impl<'a> Pricer<'a> {
         choice
     }
 
+    /// Share of each source's revenue that is held, over all stretches it lies in.
+    fn hold(&mut self, duals: &Duals) {
+        self.held.clone_from(&duals.alone);
+        for (source, held) in self.held.iter_mut().enumerate() {
+            for stretch in self.model.stretches_at(source) {
+                *held += duals.stretches[stretch];
+            }
+            *held = held.min(1.0);
+        }
+    }
+
     /// What the household buys at these prices, table by table and week by week.
     fn demand(&mut self, duals: &Duals, choice: &mut Choice) {
         let model = self.model;
@@ -176,6 +229,13 @@ impl<'a> Pricer<'a> {
                 if table.foods.len() > 1 {
                     self.offers.sort_by(|a, b| b.0.total_cmp(&a.0));
                 }
+                let wish_stretches = table
+                    .group
+                    .map(|group| model.wish_stretches_at(group, week));
+                let free = wish_stretches.clone().map_or(1.0, |stretches| {
+                    (1.0 - stretches.map(|at| duals.granted[at]).sum::<f64>()).max(0.0)
+                });
+                let mut paid = 0.0;
                 let mut total = table.total[week].iter();
                 let (mut extra, mut room) = total
                     .next()
@@ -188,16 +248,21 @@ impl<'a> Pricer<'a> {
                             (extra, room) = (segment.worth, segment.kg);
                             continue;
                         }
-                        if reward + extra <= 0.0 {
+                        let gain = reward + free * extra;
+                        if gain <= 0.0 {
                             break;
                         }
                         let kg = left.min(room);
-                        choice.bound += kg * (reward + extra);
+                        choice.bound += kg * gain;
+                        paid += kg * extra;
                         choice.food[source] -= kg;
                         choice.alone[source] -= kg * worth;
                         left -= kg;
                         room -= kg;
                     }
+                }
+                for stretch in wish_stretches.into_iter().flatten() {
+                    choice.granted[stretch] -= paid;
                 }
             }
         }
@@ -221,7 +286,7 @@ impl<'a> Pricer<'a> {
                     week - back
                 };
                 let source = food * weeks + picked;
-                let reward = (1.0 - duals.alone[source]) * step.worth - duals.food[source];
+                let reward = (1.0 - self.held[source]) * step.worth - duals.food[source];
                 if reward > best.0 {
                     best = (reward, source);
                 }
@@ -250,6 +315,8 @@ impl Choice {
         };
         mix(&mut self.food, &new.food);
         mix(&mut self.alone, &new.alone);
+        mix(&mut self.stretches, &new.stretches);
+        mix(&mut self.granted, &new.granted);
         mix(&mut self.rows, &new.rows);
     }
 }

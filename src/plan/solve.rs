@@ -33,6 +33,12 @@ pub struct Prices {
     pub food: Vec<Vec<f64>>,
     /// Per food and week, 0 to 1: how far a planting's revenue is held to what it could earn alone.
     pub alone: Vec<Vec<f64>>,
+    /// The same per stretch of weeks of harvest, 0 to 1: food by food, its months of 4 weeks, its seasons of 13,
+    /// then the horizon; lengths above the horizon left out.
+    pub stretches: Vec<f64>,
+    /// Per stretch of weeks of eating, 0 to 1: how far what a group's wishes pay is held to what each planting could
+    /// save of them alone: group by group, its weeks, then stretches as above.
+    pub granted: Vec<f64>,
     /// Per week, currency/h, at least 0; empty without a limit on hours.
     pub labour: Vec<f64>,
     /// Per week, currency/m2, at least 0; empty without a limit on the shelf.

@@ -1,9 +1,10 @@
 //! What the household would earn by buying at the printed prices.
 
-use crate::plan::{Harvest, Instance, Prices, Target};
+use super::stretches;
+use crate::plan::{Instance, Prices, Target};
 
 /// So many kilograms, each worth so much.
-type Part = (f64, f64);
+pub(super) type Part = (f64, f64);
 
 /// Best total of worth less price over all tables and weeks.
 pub(super) fn worth_at(instance: &Instance, prices: &Prices) -> f64 {
@@ -15,8 +16,12 @@ pub(super) fn worth_at(instance: &Instance, prices: &Prices) -> f64 {
             let offers = members
                 .flat_map(|food| offers(instance, prices, food, week))
                 .collect();
-            let appetite = instance.groups[group].appetite_kg_week;
-            let extra = with_wishes(instance, Target::Group(group), week, &[(appetite, 0.0)]);
+            let held: f64 = stretches::of_eating(instance, group, week)
+                .map(|at| prices.granted[at])
+                .sum();
+            let free = (1.0 - held).max(0.0);
+            let extra = wished(instance, group, week);
+            let extra: Vec<Part> = extra.iter().map(|&(kg, more)| (kg, free * more)).collect();
             worth += best_sum(offers, &extra);
         }
         for food in (0..instance.foods.len()).filter(|&food| instance.foods[food].group.is_none()) {
@@ -30,42 +35,14 @@ pub(super) fn worth_at(instance: &Instance, prices: &Prices) -> f64 {
     worth
 }
 
-/// Worth at the prices of a list of harvests: food price, and the share held to what each could earn alone.
-pub(super) fn harvest_worth(instance: &Instance, prices: &Prices, harvest: &[Harvest]) -> f64 {
-    let mut kg = std::collections::BTreeMap::new();
-    for pick in harvest {
-        *kg.entry((pick.food, pick.week)).or_insert(0.0) += pick.kg;
-    }
-    kg.into_iter()
-        .map(|((food, week), kg)| {
-            let share = prices.alone[food][week];
-            let held = if share > 0.0 {
-                share * alone(instance, food, week, kg)
-            } else {
-                0.0
-            };
-            kg * prices.food[food][week] + held
-        })
-        .sum()
+/// A group's appetite in a week as parts, each worth the penalties that it saves.
+pub(super) fn wished(instance: &Instance, group: usize, week: usize) -> Vec<Part> {
+    let appetite = instance.groups[group].appetite_kg_week;
+    with_wishes(instance, Target::Group(group), week, &[(appetite, 0.0)])
 }
 
-/// Most that one week's harvest could earn from one food's steps if nothing else were picked.
-fn alone(instance: &Instance, food: usize, week: usize, kg: f64) -> f64 {
-    let keeps = instance.foods[food].keeps_weeks.min(instance.weeks - 1);
-    let mut parts: Vec<Part> = Vec::new();
-    for later in week..=week + keeps {
-        let Some(later) = instance.week_index(later) else {
-            break;
-        };
-        let group = instance.foods[food].group;
-        let mut room = group.map_or(f64::INFINITY, |group| {
-            instance.groups[group].appetite_kg_week
-        });
-        for (kg, worth) in steps(instance, food, later) {
-            parts.push((kg.min(room), worth));
-            room = (room - kg).max(0.0);
-        }
-    }
+/// Worth of so many kilograms of parts, the dearest first.
+pub(super) fn dearest(mut parts: Vec<Part>, kg: f64) -> f64 {
     parts.sort_by(|a, b| b.1.total_cmp(&a.1));
     let mut left = kg;
     let mut worth = 0.0;
@@ -76,7 +53,13 @@ fn alone(instance: &Instance, food: usize, week: usize, kg: f64) -> f64 {
     worth
 }
 
-fn steps(instance: &Instance, food: usize, week: usize) -> Vec<Part> {
+/// Share of the revenue of a week's harvest that is held to what plantings could earn alone.
+fn held(instance: &Instance, prices: &Prices, food: usize, week: usize) -> f64 {
+    let stretches = stretches::of_harvest(instance, food, week).map(|at| prices.stretches[at]);
+    (prices.alone[food][week] + stretches.sum::<f64>()).min(1.0)
+}
+
+pub(super) fn steps(instance: &Instance, food: usize, week: usize) -> Vec<Part> {
     let one = &instance.foods[food];
     let steps: Vec<Part> = one
         .appetite
@@ -136,8 +119,11 @@ fn offers(instance: &Instance, prices: &Prices, food: usize, week: usize) -> Vec
         (picked..=picked + keeps).any(|later| instance.week_index(later) == Some(week))
     });
     let picked: Vec<usize> = picked.collect();
+    let free: Vec<f64> = (0..instance.weeks)
+        .map(|at| 1.0 - held(instance, prices, food, at))
+        .collect();
     let best = |worth: f64| {
-        let reward = |&at: &usize| (1.0 - prices.alone[food][at]) * worth - prices.food[food][at];
+        let reward = |&at: &usize| free[at] * worth - prices.food[food][at];
         picked.iter().map(reward).fold(f64::NEG_INFINITY, f64::max)
     };
     steps(instance, food, week)

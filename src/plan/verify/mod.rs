@@ -5,6 +5,7 @@
 
 mod demand;
 mod longest;
+mod stretches;
 
 use super::{Closing, Instance, Plan, Prices, Proof, Target};
 
@@ -549,9 +550,12 @@ fn leaf_bound(
     for ((_, _, limit), price) in way.iter().zip(&prices.splits) {
         bound += price * limit;
     }
-    for standing in &instance.standing {
-        bound += demand::harvest_worth(instance, prices, &standing.harvest);
-    }
+    let standing: Vec<_> = instance
+        .standing
+        .iter()
+        .flat_map(|standing| standing.harvest.iter().copied())
+        .collect();
+    bound += stretches::harvest_worth(instance, prices, &standing);
     let profits: Vec<f64> = (0..instance.candidates.len())
         .map(|planting| profit(instance, prices, way, planting))
         .collect();
@@ -571,7 +575,8 @@ fn profit(
     planting: usize,
 ) -> f64 {
     let candidate = &instance.candidates[planting];
-    let mut profit = demand::harvest_worth(instance, prices, &candidate.harvest) - candidate.cost;
+    let mut profit =
+        stretches::harvest_worth(instance, prices, &candidate.harvest) - candidate.cost;
     if !prices.labour.is_empty() {
         profit -= candidate
             .labour
@@ -612,6 +617,7 @@ fn shape(instance: &Instance, prices: &Prices, splits: usize) -> Result<(), &'st
     let weekly = |list: &Vec<f64>, limited: bool| list.len() == if limited { weeks } else { 0 };
     let fits = by_food(&prices.food)
         && by_food(&prices.alone)
+        && (prices.stretches.len(), prices.granted.len()) == stretches::counts(instance)
         && weekly(&prices.labour, instance.limits.labour_h_week.is_some())
         && weekly(&prices.shelf, instance.limits.shelf_m2.is_some())
         && weekly(&prices.sowings, instance.limits.sowings_week.is_some())
@@ -626,6 +632,8 @@ fn shape(instance: &Instance, prices: &Prices, splits: usize) -> Result<(), &'st
             .alone
             .iter()
             .flatten()
+            .chain(&prices.stretches)
+            .chain(&prices.granted)
             .all(|share| (0.0..=1.0).contains(share))
         && [
             &prices.labour,
