@@ -33,6 +33,9 @@ const NEAREST: f64 = 1e-4;
 const FARTHEST: f64 = 0.4;
 /// Shares that are held move so much, where a food's price moves by what its first kilogram is worth.
 const SHARE_SIZE: f64 = 1.0;
+/// With more beds than this a planting is a small part of what is eaten: holding stretches of revenue and wishes to
+/// what each could earn alone then gains nothing, and finding so many shares takes longer.
+const FEW_BEDS: usize = 12;
 /// A row's price moves in steps of this share of what a middling planting earns.
 const ROW_SHARE: f64 = 0.3;
 
@@ -57,6 +60,8 @@ pub(super) struct Descent {
 struct Scale {
     food: Vec<f64>,
     rows: Vec<f64>,
+    /// Whether shares of stretches are sought at all.
+    stretches: bool,
 }
 
 /// Scalar products of the average and the newest choice.
@@ -157,7 +162,8 @@ impl Descent {
             }
         }
         let shares = at.stretches.iter().zip(&mean.stretches);
-        for (&price, &slope) in shares.chain(at.granted.iter().zip(&mean.granted)) {
+        let shares = shares.chain(at.granted.iter().zip(&mean.granted));
+        for (&price, &slope) in shares.filter(|_| scale.stretches) {
             if useful(price, slope, 1.0) {
                 square += (SHARE_SIZE * slope).powi(2);
             }
@@ -181,7 +187,8 @@ impl Descent {
                 (*alone - length * SHARE_SIZE * SHARE_SIZE * mean.alone[source]).clamp(0.0, 1.0);
         }
         let shares = duals.stretches.iter_mut().zip(&mean.stretches);
-        for (price, slope) in shares.chain(duals.granted.iter_mut().zip(&mean.granted)) {
+        let shares = shares.chain(duals.granted.iter_mut().zip(&mean.granted));
+        for (price, slope) in shares.filter(|_| self.scale.stretches) {
             *price = (*price - length * SHARE_SIZE * SHARE_SIZE * slope).clamp(0.0, 1.0);
         }
         for (row, &size) in scale.rows.iter().enumerate() {
@@ -214,10 +221,16 @@ impl Descent {
                 SHARE_SIZE,
             );
         }
-        for (at, &price) in self.best.stretches.iter().enumerate() {
+        // Prices of 0 that never move are left out where stretches are not sought.
+        let (stretches, granted) = if self.scale.stretches {
+            (&self.best.stretches[..], &self.best.granted[..])
+        } else {
+            (&[][..], &[][..])
+        };
+        for (at, &price) in stretches.iter().enumerate() {
             add(price, mean.stretches[at], new.stretches[at], SHARE_SIZE);
         }
-        for (at, &price) in self.best.granted.iter().enumerate() {
+        for (at, &price) in granted.iter().enumerate() {
             add(price, mean.granted[at], new.granted[at], SHARE_SIZE);
         }
         for (at, &size) in self.scale.rows.iter().enumerate() {
@@ -257,6 +270,10 @@ impl Scale {
         };
         let mut rows: Vec<f64> = weight.into_iter().map(size).collect();
         rows.resize(rows.len() + splits, ROW_SHARE * middle);
-        Scale { food, rows }
+        Scale {
+            food,
+            rows,
+            stretches: model.instance.bed_count() <= FEW_BEDS,
+        }
     }
 }

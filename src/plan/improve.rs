@@ -47,6 +47,7 @@ pub(super) struct Search<'a> {
     /// Years that the bound mixes.
     columns: Columns,
     answers: u64,
+    rounds: u64,
 }
 
 /// What more of each food and week could be sold for, refreshed where the larder changed.
@@ -92,6 +93,7 @@ impl<'a> Search<'a> {
             guide: Vec::new(),
             columns: Columns::default(),
             answers: 0,
+            rounds: 0,
             model,
         }
     }
@@ -155,9 +157,10 @@ impl<'a> Search<'a> {
         let until = self.answers + answers;
         if self.beds.iter().all(Vec::is_empty) {
             self.fill_all();
-        } else if !self.columns.is_empty() {
+        } else if self.rounds % 2 == 1 && !self.columns.is_empty() {
             self.draw_plan();
         }
+        self.rounds += 1;
         while self.answers < until {
             self.kick();
         }

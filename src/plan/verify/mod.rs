@@ -3,11 +3,15 @@
 //! Everything is counted again from the instance alone: beds and rotation week by week, food by eating the oldest
 //! first, money from what is eaten, and the bound from the printed prices by longest paths over every family.
 
+mod bound;
 mod demand;
+mod fault;
 mod longest;
 mod stretches;
 
-use super::{Closing, Instance, Plan, Prices, Proof, Target};
+use super::{Closing, Instance, Plan, Proof, Target};
+use bound::bound_of;
+pub use fault::Fault;
 
 /// Relative slack on money and kilograms.
 const SLACK: f64 = 1e-6;
@@ -25,102 +29,6 @@ pub struct Claim<'a> {
     pub proof: &'a Proof,
     /// Kilograms eaten, per food and week.
     pub eaten: &'a [Vec<f64>],
-}
-
-/// Something wrong with a plan or a claim.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum Fault {
-    /// A bed is missing, named twice or does not exist.
-    #[error("bed {bed} of class {class} is not in the plan exactly once")]
-    Beds {
-        /// Index of the class.
-        class: usize,
-        /// Bed, from 0.
-        bed: usize,
-    },
-    /// A planting that does not exist or belongs to another kind of bed.
-    #[error("planting {planting} cannot stand in a bed of class {class}")]
-    Misplaced {
-        /// Index of the class.
-        class: usize,
-        /// Index of the candidate.
-        planting: usize,
-    },
-    /// Two plantings in one bed at once.
-    #[error("bed {bed} of class {class} is over-full in week {week}")]
-    OverFull {
-        /// Index of the class.
-        class: usize,
-        /// Bed, from 0.
-        bed: usize,
-        /// Week, from 0.
-        week: usize,
-    },
-    /// A family directly after itself.
-    #[error("bed {bed} of class {class}: `{family}` directly after itself in week {week}")]
-    Rotation {
-        /// Index of the class.
-        class: usize,
-        /// Bed, from 0.
-        bed: usize,
-        /// Family.
-        family: String,
-        /// Week, from 0.
-        week: usize,
-    },
-    /// A shared limit is broken.
-    #[error("{what} in week {week}: {used} used, {limit} allowed")]
-    Limit {
-        /// Which limit.
-        what: &'static str,
-        /// Week, from 0.
-        week: usize,
-        /// Used.
-        used: f64,
-        /// Allowed.
-        limit: f64,
-    },
-    /// More eaten than was picked and kept.
-    #[error("`{food}` in week {week}: {missing_kg} kg eaten that were never there")]
-    Invented {
-        /// Food.
-        food: String,
-        /// Week, from 0.
-        week: usize,
-        /// Kilograms missing.
-        missing_kg: f64,
-    },
-    /// More eaten than there is appetite for.
-    #[error("`{food}` in week {week}: {eaten_kg} kg eaten, appetite {appetite_kg}")]
-    Appetite {
-        /// Food or group.
-        food: String,
-        /// Week, from 0.
-        week: usize,
-        /// Eaten.
-        eaten_kg: f64,
-        /// Appetite.
-        appetite_kg: f64,
-    },
-    /// The value does not follow from what is eaten.
-    #[error("the value is {found}, claimed {claimed}")]
-    Value {
-        /// Recomputed.
-        found: f64,
-        /// Claimed.
-        claimed: f64,
-    },
-    /// The bound does not follow from the prices.
-    #[error("the prices prove {found}, claimed {claimed}")]
-    Bound {
-        /// Recomputed.
-        found: f64,
-        /// Claimed.
-        claimed: f64,
-    },
-    /// Value above bound, or a proof that does not fit the instance.
-    #[error("the proof does not hold: {0}")]
-    Proof(&'static str),
 }
 
 /// Outcome of a check.
@@ -497,158 +405,4 @@ fn value_of(instance: &Instance, plan: &Plan, eaten: &[Vec<f64>]) -> f64 {
         value -= wanted.penalty * wanted.plantings.saturating_sub(there) as f64;
     }
     value
-}
-
-/// The bound that a proof gives; `way` holds the splits above, as (plantings, sign, limit).
-fn bound_of(
-    instance: &Instance,
-    proof: &Proof,
-    way: &mut Vec<(Vec<usize>, f64, f64)>,
-) -> Result<f64, &'static str> {
-    match proof {
-        Proof::Leaf(prices) => leaf_bound(instance, prices, way),
-        Proof::Split {
-            plantings,
-            at_most,
-            fewer,
-            more,
-        } => {
-            if plantings
-                .iter()
-                .any(|&planting| planting >= instance.candidates.len())
-            {
-                return Err("a split names a planting that does not exist");
-            }
-            way.push((plantings.clone(), 1.0, *at_most as f64));
-            let fewer = bound_of(instance, fewer, way)?;
-            way.pop();
-            way.push((plantings.clone(), -1.0, -(*at_most as f64 + 1.0)));
-            let more = bound_of(instance, more, way)?;
-            way.pop();
-            Ok(fewer.max(more))
-        }
-    }
-}
-
-fn leaf_bound(
-    instance: &Instance,
-    prices: &Prices,
-    way: &[(Vec<usize>, f64, f64)],
-) -> Result<f64, &'static str> {
-    shape(instance, prices, way.len())?;
-    let mut bound = demand::worth_at(instance, prices);
-    for wish in &instance.wishes {
-        bound -= wish.penalty_kg * wish.kg_week.iter().sum::<f64>();
-    }
-    let limits = &instance.limits;
-    bound += limits.labour_h_week.unwrap_or(0.0) * prices.labour.iter().sum::<f64>();
-    bound += limits.shelf_m2.unwrap_or(0.0) * prices.shelf.iter().sum::<f64>();
-    bound += limits.sowings_week.unwrap_or(0) as f64 * prices.sowings.iter().sum::<f64>();
-    for (wanted, price) in instance.wanted.iter().zip(&prices.wanted) {
-        bound -= price * wanted.plantings as f64;
-    }
-    for ((_, _, limit), price) in way.iter().zip(&prices.splits) {
-        bound += price * limit;
-    }
-    let standing: Vec<_> = instance
-        .standing
-        .iter()
-        .flat_map(|standing| standing.harvest.iter().copied())
-        .collect();
-    bound += stretches::harvest_worth(instance, prices, &standing);
-    let profits: Vec<f64> = (0..instance.candidates.len())
-        .map(|planting| profit(instance, prices, way, planting))
-        .collect();
-    for (class, kind) in instance.beds.iter().enumerate() {
-        for (start, family, count) in longest::starts(instance, class, kind.count) {
-            bound += count as f64 * longest::best_bed(instance, class, start, family, &profits);
-        }
-    }
-    Ok(bound)
-}
-
-/// What a planting earns at the prices.
-fn profit(
-    instance: &Instance,
-    prices: &Prices,
-    way: &[(Vec<usize>, f64, f64)],
-    planting: usize,
-) -> f64 {
-    let candidate = &instance.candidates[planting];
-    let mut profit =
-        stretches::harvest_worth(instance, prices, &candidate.harvest) - candidate.cost;
-    if !prices.labour.is_empty() {
-        profit -= candidate
-            .labour
-            .iter()
-            .map(|work| work.hours * prices.labour[work.week])
-            .sum::<f64>();
-    }
-    if !prices.shelf.is_empty() {
-        let weeks = candidate.tray_week_list(instance);
-        profit -= weeks
-            .into_iter()
-            .map(|week| candidate.shelf_m2 * prices.shelf[week])
-            .sum::<f64>();
-    }
-    if !prices.sowings.is_empty() {
-        // One sowing job fills all beds at most.
-        profit -= prices.sowings[candidate.sow_week] / instance.bed_count() as f64;
-    }
-    for (wanted, price) in instance.wanted.iter().zip(&prices.wanted) {
-        if wanted.crop == candidate.crop {
-            profit += price;
-        }
-    }
-    for ((plantings, sign, _), price) in way.iter().zip(&prices.splits) {
-        if plantings.contains(&planting) {
-            profit -= sign * price;
-        }
-    }
-    profit
-}
-
-/// Prices must fit the instance and lie in their ranges, or they prove nothing.
-fn shape(instance: &Instance, prices: &Prices, splits: usize) -> Result<(), &'static str> {
-    let weeks = instance.weeks;
-    let by_food = |list: &Vec<Vec<f64>>| {
-        list.len() == instance.foods.len() && list.iter().all(|l| l.len() == weeks)
-    };
-    let weekly = |list: &Vec<f64>, limited: bool| list.len() == if limited { weeks } else { 0 };
-    let fits = by_food(&prices.food)
-        && by_food(&prices.alone)
-        && (prices.stretches.len(), prices.granted.len()) == stretches::counts(instance)
-        && weekly(&prices.labour, instance.limits.labour_h_week.is_some())
-        && weekly(&prices.shelf, instance.limits.shelf_m2.is_some())
-        && weekly(&prices.sowings, instance.limits.sowings_week.is_some())
-        && prices.wanted.len() == instance.wanted.len()
-        && prices.splits.len() == splits;
-    if !fits {
-        return Err("the prices do not fit the instance");
-    }
-    let wanted = prices.wanted.iter().zip(&instance.wanted);
-    let in_range = prices.food.iter().flatten().all(|&price| price >= 0.0)
-        && prices
-            .alone
-            .iter()
-            .flatten()
-            .chain(&prices.stretches)
-            .chain(&prices.granted)
-            .all(|share| (0.0..=1.0).contains(share))
-        && [
-            &prices.labour,
-            &prices.shelf,
-            &prices.sowings,
-            &prices.splits,
-        ]
-        .iter()
-        .all(|list| list.iter().all(|&price| price >= 0.0))
-        && wanted
-            .into_iter()
-            .all(|(&price, wanted)| (0.0..=wanted.penalty).contains(&price));
-    if in_range {
-        Ok(())
-    } else {
-        Err("a price is outside its range")
-    }
 }

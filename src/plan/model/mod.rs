@@ -1,6 +1,10 @@
 //! The instance made ready for the solver: flat lists, demand as steps, shared limits as rows.
 
-use super::instance::{Closing, Instance, Target};
+mod alone;
+mod worth;
+
+use super::instance::{Closing, Instance};
+use worth::{food_steps, tables};
 
 /// One week's harvest of one food from one planting.
 #[derive(Clone, Copy, Debug)]
@@ -188,144 +192,6 @@ impl<'a> Model<'a> {
         of
     }
 
-    /// Number of stretches of weeks: of every length, per food.
-    pub fn stretch_count(&self) -> usize {
-        self.instance.foods.len() * self.stretches_per_food()
-    }
-
-    fn stretches_per_food(&self) -> usize {
-        stretch_lengths(self.weeks)
-            .map(|length| self.weeks.div_ceil(length))
-            .sum()
-    }
-
-    /// The stretches that a source lies in, one of each length.
-    pub fn stretches_at(&self, source: usize) -> impl Iterator<Item = usize> + use<> {
-        let (food, week, weeks) = (source / self.weeks, source % self.weeks, self.weeks);
-        let mut first = food * self.stretches_per_food();
-        stretch_lengths(weeks).map(move |length| {
-            let stretch = first + week / length;
-            first += weeks.div_ceil(length);
-            stretch
-        })
-    }
-
-    /// The most one food's steps could earn from `kg` picked in these weeks, if nothing else were picked.
-    fn alone(&self, table: &Table, food: usize, weeks: &[usize], kg: f64) -> f64 {
-        let mut segments = Vec::new();
-        let mut seen = vec![false; self.weeks];
-        for t in weeks.iter().flat_map(|&week| self.window(food, week)) {
-            if std::mem::replace(&mut seen[t], true) {
-                continue;
-            }
-            let mut room: f64 = table.total[t].iter().map(|segment| segment.kg).sum();
-            for step in &self.steps[food * self.weeks + t] {
-                let kg = step.kg.min(room);
-                room -= kg;
-                segments.push(Segment {
-                    kg,
-                    worth: step.worth,
-                });
-            }
-        }
-        segments.sort_by(|a, b| b.worth.total_cmp(&a.worth));
-        filled(&segments, kg)
-    }
-
-    /// What lumps picked in the same stretch could earn together: no more than each by itself, nor than their
-    /// sum if it could be eaten in any week that one of them reaches.
-    fn stretches_of(&self, lumps: &[Lump]) -> Vec<(usize, f64)> {
-        let table_of = self.table_of_food();
-        let mut by_stretch = std::collections::BTreeMap::<usize, (Vec<usize>, f64, f64)>::new();
-        for lump in lumps {
-            for stretch in self.stretches_at(lump.source) {
-                let (weeks, kg, alone) = by_stretch.entry(stretch).or_default();
-                weeks.push(lump.source % self.weeks);
-                *kg += lump.kg;
-                *alone += lump.alone;
-            }
-        }
-        let together = |(stretch, (weeks, kg, alone)): (usize, (Vec<usize>, f64, f64))| {
-            let food = stretch / self.stretches_per_food();
-            let pooled = if weeks.len() > 1 {
-                self.alone(&self.tables[table_of[food]], food, &weeks, kg)
-            } else {
-                alone
-            };
-            (stretch, pooled.min(alone))
-        };
-        by_stretch.into_iter().map(together).collect()
-    }
-
-    /// Number of stretches of eating: of every length, a single week too, per group.
-    pub fn wish_stretch_count(&self) -> usize {
-        self.instance.groups.len() * (self.weeks + self.stretches_per_food())
-    }
-
-    /// The stretches of eating that a group's week lies in, the week itself first.
-    pub fn wish_stretches_at(
-        &self,
-        group: usize,
-        week: usize,
-    ) -> impl Iterator<Item = usize> + Clone + use<> {
-        let weeks = self.weeks;
-        let mut first = group * (weeks + self.stretches_per_food());
-        std::iter::once(1)
-            .chain(stretch_lengths(weeks))
-            .map(move |length| {
-                let stretch = first + week / length;
-                first += weeks.div_ceil(length);
-                stretch
-            })
-    }
-
-    /// The most that lumps could save of the groups' wishes in each stretch of eating: no more than week by week,
-    /// nor than their sum if it could be eaten in any week that one of them reaches.
-    fn granted_by(&self, lumps: &[Lump]) -> Vec<(usize, f64)> {
-        let mut granted = Vec::new();
-        for table in &self.tables {
-            let Some(group) = table.group else { continue };
-            let wished = |week: usize| table.total[week].iter().any(|s| s.worth > 0.0);
-            if !(0..self.weeks).any(wished) {
-                continue;
-            }
-            let mut reaching = vec![0.0; self.weeks];
-            // Per stretch: kilograms that reach it, what they could save week by week, segments of its weeks.
-            let mut by_stretch =
-                std::collections::BTreeMap::<usize, (f64, f64, Vec<Segment>)>::new();
-            for lump in lumps {
-                let food = lump.source / self.weeks;
-                if !table.foods.contains(&food) {
-                    continue;
-                }
-                let mut reached = std::collections::BTreeSet::new();
-                for week in self.window(food, lump.source % self.weeks) {
-                    reaching[week] += lump.kg;
-                    reached.extend(self.wish_stretches_at(group, week));
-                }
-                for stretch in reached {
-                    by_stretch.entry(stretch).or_default().0 += lump.kg;
-                }
-            }
-            for (week, &kg) in reaching.iter().enumerate().filter(|(_, kg)| **kg > 0.0) {
-                let saved = filled(&table.total[week], kg);
-                for stretch in self.wish_stretches_at(group, week) {
-                    let entry = by_stretch.entry(stretch).or_default();
-                    entry.1 += saved;
-                    entry.2.extend(&table.total[week]);
-                }
-            }
-            for (stretch, (kg, weekly, mut segments)) in by_stretch {
-                segments.sort_by(|a, b| b.worth.total_cmp(&a.worth));
-                let saved = filled(&segments, kg).min(weekly);
-                if saved > 0.0 {
-                    granted.push((stretch, saved));
-                }
-            }
-        }
-        granted
-    }
-
     fn lumps_of<'h>(&self, harvest: impl Iterator<Item = &'h super::Harvest>) -> Vec<Lump> {
         let table_of = self.table_of_food();
         let mut by_source = std::collections::BTreeMap::new();
@@ -436,27 +302,6 @@ impl<'a> Model<'a> {
     }
 }
 
-/// Worth of so many kilograms put into falling segments.
-fn filled(segments: &[Segment], kg: f64) -> f64 {
-    let (mut left, mut worth) = (kg, 0.0);
-    for segment in segments {
-        let kg = segment.kg.min(left);
-        worth += kg * segment.worth;
-        left -= kg;
-    }
-    worth
-}
-
-/// Lengths of the stretches whose revenue is held to what each planting could earn in them alone, in weeks: a
-/// month, a season, the whole horizon.
-pub(super) fn stretch_lengths(weeks: usize) -> impl Iterator<Item = usize> + Clone {
-    const MONTH: usize = 4;
-    const SEASON: usize = 13;
-    [MONTH, SEASON, weeks]
-        .into_iter()
-        .filter(move |&length| length <= weeks)
-}
-
 fn bed_kinds(instance: &Instance) -> Vec<BedKind> {
     let mut kinds: Vec<BedKind> = Vec::new();
     for (class, beds) in instance.beds.iter().enumerate() {
@@ -489,99 +334,4 @@ fn bed_kinds(instance: &Instance) -> Vec<BedKind> {
         }
     }
     kinds
-}
-
-/// Steps of worth per food and week, with what a wish for the food adds to its first kilograms.
-fn food_steps(instance: &Instance) -> Vec<Vec<Segment>> {
-    let mut all = Vec::with_capacity(instance.foods.len() * instance.weeks);
-    for (number, food) in instance.foods.iter().enumerate() {
-        for week in 0..instance.weeks {
-            let price = food.price_kg[week];
-            let steps = food.appetite.iter();
-            let steps = steps.map(|step| Segment {
-                kg: step.kg_week,
-                worth: price * step.worth,
-            });
-            let wishes = wish_steps(instance, Target::Food(number), week);
-            all.push(add_worth(&steps.collect::<Vec<_>>(), &wishes));
-        }
-    }
-    all
-}
-
-fn tables(instance: &Instance) -> Vec<Table> {
-    let weeks = 0..instance.weeks;
-    let mut tables = Vec::new();
-    for (number, group) in instance.groups.iter().enumerate() {
-        let foods: Vec<usize> = (0..instance.foods.len())
-            .filter(|&f| instance.foods[f].group == Some(number))
-            .collect();
-        let all = [Segment {
-            kg: group.appetite_kg_week,
-            worth: 0.0,
-        }];
-        let total = |week| add_worth(&all, &wish_steps(instance, Target::Group(number), week));
-        if !foods.is_empty() {
-            tables.push(Table {
-                group: Some(number),
-                foods,
-                total: weeks.clone().map(total).collect(),
-            });
-        }
-    }
-    let no_limit = vec![Segment {
-        kg: f64::INFINITY,
-        worth: 0.0,
-    }];
-    for food in (0..instance.foods.len()).filter(|&f| instance.foods[f].group.is_none()) {
-        tables.push(Table {
-            group: None,
-            foods: vec![food],
-            total: vec![no_limit.clone(); instance.weeks],
-        });
-    }
-    tables
-}
-
-fn wish_steps(instance: &Instance, target: Target, week: usize) -> Vec<Segment> {
-    let wishes = instance.wishes.iter().filter(|wish| wish.target == target);
-    wishes
-        .map(|wish| Segment {
-            kg: wish.kg_week[week],
-            worth: wish.penalty_kg,
-        })
-        .collect()
-}
-
-/// Adds to falling steps what each wish gives to the first kilograms; the sum still falls.
-fn add_worth(steps: &[Segment], wishes: &[Segment]) -> Vec<Segment> {
-    let mut out = Vec::new();
-    let mut from = 0.0;
-    for step in steps {
-        let to = from + step.kg;
-        let mut cuts: Vec<f64> = wishes
-            .iter()
-            .map(|wish| wish.kg)
-            .filter(|&kg| kg > from && kg < to)
-            .collect();
-        cuts.sort_by(f64::total_cmp);
-        cuts.push(to);
-        let mut low = from;
-        for cut in cuts {
-            let extra: f64 = wishes
-                .iter()
-                .filter(|wish| wish.kg > low)
-                .map(|wish| wish.worth)
-                .sum();
-            if cut > low {
-                out.push(Segment {
-                    kg: cut - low,
-                    worth: step.worth + extra,
-                });
-            }
-            low = cut;
-        }
-        from = to;
-    }
-    out
 }

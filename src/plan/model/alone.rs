@@ -1,0 +1,164 @@
+//! What plantings could earn if nothing else were picked, in weeks and stretches of weeks: what revenue is held to.
+
+use super::{Lump, Model, Segment, Table};
+
+impl Model<'_> {
+    /// Number of stretches of weeks: of every length, per food.
+    pub fn stretch_count(&self) -> usize {
+        self.instance.foods.len() * self.stretches_per_food()
+    }
+
+    fn stretches_per_food(&self) -> usize {
+        stretch_lengths(self.weeks)
+            .map(|length| self.weeks.div_ceil(length))
+            .sum()
+    }
+
+    /// The stretches that a source lies in, one of each length.
+    pub fn stretches_at(&self, source: usize) -> impl Iterator<Item = usize> + use<> {
+        let (food, week, weeks) = (source / self.weeks, source % self.weeks, self.weeks);
+        let mut first = food * self.stretches_per_food();
+        stretch_lengths(weeks).map(move |length| {
+            let stretch = first + week / length;
+            first += weeks.div_ceil(length);
+            stretch
+        })
+    }
+
+    /// The most one food's steps could earn from `kg` picked in these weeks, if nothing else were picked.
+    pub(super) fn alone(&self, table: &Table, food: usize, weeks: &[usize], kg: f64) -> f64 {
+        let mut segments = Vec::new();
+        let mut seen = vec![false; self.weeks];
+        for t in weeks.iter().flat_map(|&week| self.window(food, week)) {
+            if std::mem::replace(&mut seen[t], true) {
+                continue;
+            }
+            let mut room: f64 = table.total[t].iter().map(|segment| segment.kg).sum();
+            for step in &self.steps[food * self.weeks + t] {
+                let kg = step.kg.min(room);
+                room -= kg;
+                segments.push(Segment {
+                    kg,
+                    worth: step.worth,
+                });
+            }
+        }
+        segments.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+        filled(&segments, kg)
+    }
+
+    /// What lumps picked in the same stretch could earn together: no more than each by itself, nor than their
+    /// sum if it could be eaten in any week that one of them reaches.
+    pub(super) fn stretches_of(&self, lumps: &[Lump]) -> Vec<(usize, f64)> {
+        let table_of = self.table_of_food();
+        let mut by_stretch = std::collections::BTreeMap::<usize, (Vec<usize>, f64, f64)>::new();
+        for lump in lumps {
+            for stretch in self.stretches_at(lump.source) {
+                let (weeks, kg, alone) = by_stretch.entry(stretch).or_default();
+                weeks.push(lump.source % self.weeks);
+                *kg += lump.kg;
+                *alone += lump.alone;
+            }
+        }
+        let together = |(stretch, (weeks, kg, alone)): (usize, (Vec<usize>, f64, f64))| {
+            let food = stretch / self.stretches_per_food();
+            let pooled = if weeks.len() > 1 {
+                self.alone(&self.tables[table_of[food]], food, &weeks, kg)
+            } else {
+                alone
+            };
+            (stretch, pooled.min(alone))
+        };
+        by_stretch.into_iter().map(together).collect()
+    }
+
+    /// Number of stretches of eating: of every length, a single week too, per group.
+    pub fn wish_stretch_count(&self) -> usize {
+        self.instance.groups.len() * (self.weeks + self.stretches_per_food())
+    }
+
+    /// The stretches of eating that a group's week lies in, the week itself first.
+    pub fn wish_stretches_at(
+        &self,
+        group: usize,
+        week: usize,
+    ) -> impl Iterator<Item = usize> + Clone + use<> {
+        let weeks = self.weeks;
+        let mut first = group * (weeks + self.stretches_per_food());
+        std::iter::once(1)
+            .chain(stretch_lengths(weeks))
+            .map(move |length| {
+                let stretch = first + week / length;
+                first += weeks.div_ceil(length);
+                stretch
+            })
+    }
+
+    /// The most that lumps could save of the groups' wishes in each stretch of eating: no more than week by week,
+    /// nor than their sum if it could be eaten in any week that one of them reaches.
+    pub(super) fn granted_by(&self, lumps: &[Lump]) -> Vec<(usize, f64)> {
+        let mut granted = Vec::new();
+        for table in &self.tables {
+            let Some(group) = table.group else { continue };
+            let wished = |week: usize| table.total[week].iter().any(|s| s.worth > 0.0);
+            if !(0..self.weeks).any(wished) {
+                continue;
+            }
+            let mut reaching = vec![0.0; self.weeks];
+            // Per stretch: kilograms that reach it, what they could save week by week, segments of its weeks.
+            let mut by_stretch =
+                std::collections::BTreeMap::<usize, (f64, f64, Vec<Segment>)>::new();
+            for lump in lumps {
+                let food = lump.source / self.weeks;
+                if !table.foods.contains(&food) {
+                    continue;
+                }
+                let mut reached = std::collections::BTreeSet::new();
+                for week in self.window(food, lump.source % self.weeks) {
+                    reaching[week] += lump.kg;
+                    reached.extend(self.wish_stretches_at(group, week));
+                }
+                for stretch in reached {
+                    by_stretch.entry(stretch).or_default().0 += lump.kg;
+                }
+            }
+            for (week, &kg) in reaching.iter().enumerate().filter(|(_, kg)| **kg > 0.0) {
+                let saved = filled(&table.total[week], kg);
+                for stretch in self.wish_stretches_at(group, week) {
+                    let entry = by_stretch.entry(stretch).or_default();
+                    entry.1 += saved;
+                    entry.2.extend(&table.total[week]);
+                }
+            }
+            for (stretch, (kg, weekly, mut segments)) in by_stretch {
+                segments.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+                let saved = filled(&segments, kg).min(weekly);
+                if saved > 0.0 {
+                    granted.push((stretch, saved));
+                }
+            }
+        }
+        granted
+    }
+}
+
+/// Worth of so many kilograms put into falling segments.
+fn filled(segments: &[Segment], kg: f64) -> f64 {
+    let (mut left, mut worth) = (kg, 0.0);
+    for segment in segments {
+        let kg = segment.kg.min(left);
+        worth += kg * segment.worth;
+        left -= kg;
+    }
+    worth
+}
+
+/// Lengths of the stretches whose revenue is held to what each planting could earn in them alone, in weeks: a
+/// month, a season, the whole horizon.
+fn stretch_lengths(weeks: usize) -> impl Iterator<Item = usize> + Clone {
+    const MONTH: usize = 4;
+    const SEASON: usize = 13;
+    [MONTH, SEASON, weeks]
+        .into_iter()
+        .filter(move |&length| length <= weeks)
+}
