@@ -4,18 +4,19 @@
 //! of answers end in a plan that no single bed can improve; two to four beds are then kicked out and refilled at
 //! noisy worths, and a slightly worse plan is sometimes kept, less and less often (annealing).
 
+mod answer;
+
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
 use super::columns::Columns;
 use super::eat::{Larder, Stock};
-use super::model::{Model, Planting, RowKind, Segment};
-use super::path::{Path, PathFinder};
+use super::model::Model;
+use super::path::PathFinder;
+use answer::Openings;
 
 /// Slack on shared limits for sums in another order.
 const LIMIT_SLACK: f64 = 1e-9;
-/// Times a bed's answer is corrected for plantings that compete with each other.
-const CORRECTIONS: usize = 2;
 /// Share of a bed's value that annealing may give up at first.
 const FIRST_HEAT: f64 = 0.015;
 /// Answers until annealing has cooled down and starts anew.
@@ -48,12 +49,6 @@ pub(super) struct Search<'a> {
     columns: Columns,
     answers: u64,
     rounds: u64,
-}
-
-/// What more of each food and week could be sold for, refreshed where the larder changed.
-struct Openings {
-    segments: Vec<Vec<Segment>>,
-    stale: Vec<bool>,
 }
 
 impl<'a> Search<'a> {
@@ -253,211 +248,6 @@ impl<'a> Search<'a> {
             self.best_value = self.value;
             self.best.clone_from(&self.beds);
         }
-    }
-
-    /// One bed's best answer to the others. Without noise or guide it never makes the plan worse.
-    fn answer(&mut self, bed: usize, ahead: f64, noise: f64) {
-        self.answers += 1;
-        let before = self.value;
-        self.kept.copy(&self.larder.stock);
-        let old = self.clear(bed);
-        let empty = self.value;
-        self.empty.copy(&self.larder.stock);
-        self.estimate(self.kind_of[bed], ahead, noise);
-        let plain = ahead == 0.0 && noise == 0.0;
-        let mut best = if plain {
-            (before, old)
-        } else {
-            (f64::NEG_INFINITY, Vec::new())
-        };
-        for _ in 0..=CORRECTIONS {
-            let path = self.finder.best(self.model, self.kind_of[bed], &self.gains);
-            if plain && empty + path.value <= best.0 + LIMIT_SLACK {
-                break;
-            }
-            let corrected = self.try_path(bed, &path);
-            let plantings = std::mem::take(&mut self.beds[bed]);
-            let value = self.value;
-            for &planting in &plantings {
-                self.uncount(planting);
-            }
-            if value > best.0 + LIMIT_SLACK {
-                self.kept.copy(&self.larder.stock);
-                best = (value, plantings);
-            }
-            self.larder.stock.copy(&self.empty);
-            self.value = empty;
-            if !corrected || !plain {
-                break;
-            }
-        }
-        for &planting in &best.1 {
-            self.count(planting);
-        }
-        self.larder.stock.copy(&self.kept);
-        self.beds[bed] = best.1;
-        self.value = best.0;
-    }
-
-    /// Puts a path in a bed, leaving out what shared limits forbid; true where a gain came out lower than it
-    /// was estimated, which is then corrected.
-    fn try_path(&mut self, bed: usize, path: &Path) -> bool {
-        let mut corrected = false;
-        for &planting in &path.plantings {
-            let gain = if self.fits(planting) {
-                let gain = self.place(planting);
-                self.beds[bed].push(planting);
-                gain
-            } else {
-                f64::NEG_INFINITY
-            };
-            if gain < self.gains[planting] - LIMIT_SLACK {
-                self.gains[planting] = gain;
-                corrected = true;
-            }
-        }
-        corrected
-    }
-
-    /// What each planting of a kind of bed would add now, seen by itself.
-    fn estimate(&mut self, kind: usize, ahead: f64, noise: f64) {
-        self.openings.refresh(self.model, &self.larder);
-        for index in 0..self.model.kinds[kind].plantings.len() {
-            let number = self.model.kinds[kind].plantings[index];
-            if !self.fits(number) {
-                self.gains[number] = f64::NEG_INFINITY;
-                continue;
-            }
-            let planting = &self.model.plantings[number];
-            let sold = planting
-                .lumps
-                .iter()
-                .map(|lump| self.openings.worth(lump.source, lump.kg))
-                .sum::<f64>();
-            let mut gain = sold - planting.cost + self.wanted_gain(number);
-            if ahead > 0.0 && !self.guide.is_empty() {
-                gain = (1.0 - ahead) * gain + ahead * self.guide[number].min(gain);
-            }
-            if noise > 0.0 {
-                gain += sold * noise * self.rng.random_range(-1.0..1.0);
-            }
-            self.gains[number] = gain;
-        }
-    }
-
-    fn wanted_gain(&self, planting: usize) -> f64 {
-        let rows = self.model.plantings[planting].rows.iter();
-        rows.map(|&(row, _)| match self.model.rows[row].kind {
-            RowKind::Wanted(_) if self.used[row] > self.model.rows[row].limit => {
-                self.model.rows[row].price_max
-            }
-            _ => 0.0,
-        })
-        .sum()
-    }
-
-    /// Whether shared limits leave room for one more planting.
-    fn fits(&self, number: usize) -> bool {
-        let planting = &self.model.plantings[number];
-        planting
-            .rows
-            .iter()
-            .all(|&(row, weight)| match self.model.rows[row].kind {
-                RowKind::Wanted(_) => true,
-                RowKind::Sowings(week) => {
-                    self.sowing_beds[planting.sowing] > 0
-                        || ((self.sowings_in_week[week] + 1) as f64) <= self.model.rows[row].limit
-                }
-                RowKind::Labour(_) | RowKind::Shelf(_) => {
-                    self.used[row] + weight <= self.model.rows[row].limit + LIMIT_SLACK
-                }
-            })
-    }
-
-    /// Counts a planting in everything but the larder.
-    fn count(&mut self, number: usize) {
-        let planting = &self.model.plantings[number];
-        self.value += self.wanted_gain(number) - planting.cost;
-        for &(row, weight) in &planting.rows {
-            self.used[row] += weight;
-        }
-        self.sowing_beds[planting.sowing] += 1;
-        if self.sowing_beds[planting.sowing] == 1 {
-            self.sowings_in_week[self.model.instance.candidates[number].sow_week] += 1;
-        }
-        self.openings.spoil(&self.larder, planting);
-    }
-
-    fn uncount(&mut self, number: usize) {
-        let planting = &self.model.plantings[number];
-        for &(row, weight) in &planting.rows {
-            self.used[row] -= weight;
-        }
-        self.value -= self.wanted_gain(number) - planting.cost;
-        self.sowing_beds[planting.sowing] -= 1;
-        if self.sowing_beds[planting.sowing] == 0 {
-            self.sowings_in_week[self.model.instance.candidates[number].sow_week] -= 1;
-        }
-        self.openings.spoil(&self.larder, planting);
-    }
-
-    fn place(&mut self, number: usize) -> f64 {
-        let before = self.value;
-        self.count(number);
-        for lump in &self.model.plantings[number].lumps {
-            self.value += self.larder.add(lump.source, lump.kg);
-        }
-        self.value - before
-    }
-
-    fn unplace(&mut self, number: usize) {
-        self.uncount(number);
-        for lump in &self.model.plantings[number].lumps {
-            self.value += self.larder.remove(lump.source, lump.kg);
-        }
-    }
-
-    fn clear(&mut self, bed: usize) -> Vec<usize> {
-        let plantings = std::mem::take(&mut self.beds[bed]);
-        for &planting in &plantings {
-            self.unplace(planting);
-        }
-        plantings
-    }
-}
-
-impl Openings {
-    /// What a planting's foods could be sold for has changed.
-    fn spoil(&mut self, larder: &Larder, planting: &Planting) {
-        for lump in &planting.lumps {
-            self.stale[larder.table(lump.source)] = true;
-        }
-    }
-
-    fn refresh(&mut self, model: &Model, larder: &Larder) {
-        for (number, table) in model.tables.iter().enumerate() {
-            if !std::mem::replace(&mut self.stale[number], false) {
-                continue;
-            }
-            for &food in &table.foods {
-                for source in food * model.weeks..(food + 1) * model.weeks {
-                    larder.openings(source, &mut self.segments[source]);
-                }
-            }
-        }
-    }
-
-    fn worth(&self, source: usize, kg: f64) -> f64 {
-        let (mut left, mut worth) = (kg, 0.0);
-        for segment in &self.segments[source] {
-            let kg = segment.kg.min(left);
-            worth += kg * segment.worth;
-            left -= kg;
-            if left <= 0.0 {
-                break;
-            }
-        }
-        worth
     }
 }
 
