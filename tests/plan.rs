@@ -169,6 +169,43 @@ fn same_plan_on_one_thread_and_on_two() {
 }
 
 #[test]
+fn ended_from_outside_with_the_best_plan_so_far() {
+    let instance = synthetic::house(4, 12, 5);
+    let stop = std::sync::atomic::AtomicBool::new(true);
+    let options = SolveOptions {
+        gap: 0.0,
+        stop: Some(&stop),
+        ..SolveOptions::default()
+    };
+    let got = solve(&instance, &options).unwrap();
+    assert!(got.stopped && !got.optimal && got.work < options.work_limit);
+    assert!(got.plan.beds.iter().any(|bed| !bed.plantings.is_empty()));
+    assert_eq!(
+        check(&instance, &got.plan, &got.claim()).faults,
+        Vec::new(),
+        "a plan like any other"
+    );
+}
+
+/// A shared limit forbade the planting that parted two of one family.
+#[test]
+fn rotation_is_kept_where_a_limit_leaves_a_planting_out() {
+    let instance = small::case(109_064);
+    let got = solved(&instance, 0.01, 200);
+    let faults = check(&instance, &got.plan, &got.claim()).faults;
+    assert_eq!(faults, Vec::new());
+}
+
+/// Gaps that the method must reach in counted work, so on any machine: many beds to 1 %, one bed within a tenth.
+#[test]
+fn gap_closes_in_counted_work() {
+    for (beds, work, gap) in [(40, 600, 0.01), (1, 1000, 0.1)] {
+        let got = solved(&synthetic::house(beds, 36, 7), 0.01, work);
+        assert!(got.gap <= gap, "{beds} beds: {:.2} %", 100.0 * got.gap);
+    }
+}
+
+#[test]
 fn what_cannot_be_is_said_in_words() {
     // No crop comes through.
     let mut instance = synthetic::house(2, 8, 1);

@@ -78,7 +78,34 @@ impl Search<'_> {
                 corrected = true;
             }
         }
+        if self.beds[bed].len() < path.plantings.len() {
+            self.mend_rotation(bed);
+        }
         corrected
+    }
+
+    /// Where a planting was left out that parted two of one family: takes out the last ones until none follows
+    /// itself.
+    pub(super) fn mend_rotation(&mut self, bed: usize) {
+        while !self.rotates(bed) {
+            if let Some(planting) = self.beds[bed].pop() {
+                self.unplace(planting);
+            }
+        }
+    }
+
+    fn rotates(&self, bed: usize) -> bool {
+        let model = self.model;
+        let families = self.beds[bed].iter().map(|&p| model.plantings[p].family);
+        let mut before = if model.cyclic {
+            families.clone().next_back()
+        } else {
+            model.kinds[self.kind_of[bed]].family
+        };
+        families.into_iter().all(|family| {
+            let last = before.replace(family);
+            last != Some(family) || model.may_repeat[family]
+        })
     }
 
     /// What each planting of a kind of bed would add now, seen by itself.

@@ -145,6 +145,9 @@ impl<'a> Search<'a> {
                 self.beds[bed].push(planting);
             }
         }
+        if self.beds[bed].len() < plantings.len() {
+            self.mend_rotation(bed);
+        }
     }
 
     /// Searches for a counted number of bed answers.
