@@ -93,7 +93,7 @@ fn a_heated_hoop_comes_out_with_its_fuel_and_its_cost() {
     let fans = found.fan_kwh * 0.2;
     let energy = found.energy_cost.unwrap();
     assert!(
-        energy >= cost * 0.999 && energy <= cost + fans,
+        energy >= cost * 0.999 && energy <= (cost + fans) * 1.000_001,
         "{energy} {cost}"
     );
     // Degree hours of a Montana winter below 5 C over one film: thousands of litres for 60 m2, not hundreds.
