@@ -7,10 +7,12 @@
 //! site -> sun -> house -> profile -> crops -> plan -> value -> output
 //! ```
 //!
-//! `calendar`, `air` and `solar` are the ground all stages stand on (dates, moist air, the sun's place in the
-//! sky); [`file`] turns the project file into the inputs of the stages; [`study`] calls the stages in order.
+//! `calendar`, `sheet`, `air` and `solar` are the ground all stages stand on (dates, CSV by hand, moist air, the sun's
+//! place in the sky); [`file`] turns the project file into the inputs of the stages, [`journal`] reads what was done; [`study`] calls the stages in order.
 
 pub mod calendar;
+
+pub mod sheet;
 
 pub mod air;
 pub mod solar;
@@ -30,6 +32,10 @@ pub mod plan;
 pub mod value;
 
 pub mod file;
+
+pub mod journal;
+
+pub mod tune;
 
 pub mod study;
 

@@ -38,6 +38,15 @@ pub struct Show {
     pub width: Option<u16>,
 }
 
+/// A day, or the word `today`, which asks this machine's clock.
+pub fn day_or_today(text: &str) -> Result<chrono::NaiveDate, String> {
+    if text.eq_ignore_ascii_case("today") {
+        return Ok(chrono::Local::now().date_naive());
+    }
+    text.parse()
+        .map_err(|_| "a date such as 2027-03-31 belongs there, or `today`".to_owned())
+}
+
 /// Output format.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Format {

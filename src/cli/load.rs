@@ -7,7 +7,7 @@ use bedyear::file;
 use super::failure::Failure;
 
 /// Largest file that is read, bytes: an hourly year takes 2 MB, so this leaves room for anything sensible.
-const MAX_BYTES: u64 = 64 * 1024 * 1024;
+pub const MAX_BYTES: u64 = 64 * 1024 * 1024;
 
 /// Text of a file, in UTF-8.
 ///

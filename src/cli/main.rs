@@ -6,7 +6,9 @@ mod climate;
 mod common;
 mod compare;
 mod failure;
+mod journal;
 mod load;
+mod log;
 mod new;
 mod outage;
 mod overview;
@@ -15,11 +17,13 @@ mod prices;
 mod print;
 mod project;
 mod report;
+mod review;
 mod season;
 mod shelf;
 mod shell;
 mod sweep;
 mod tables;
+mod tune;
 mod value;
 mod variant;
 mod whole;
@@ -56,6 +60,9 @@ enum Verb {
     Report(report::Args),
     Tables(tables::Args),
     Sweep(sweep::Args),
+    Log(log::Args),
+    Review(review::Args),
+    Tune(Box<tune::Args>),
     Overview(overview::Args),
     Schema(shelf::SchemaArgs),
     Crops(shelf::CropsArgs),
@@ -92,6 +99,9 @@ fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
         Verb::Report(args) => report::run(args, out),
         Verb::Tables(args) => tables::run(args),
         Verb::Sweep(args) => sweep::run(args),
+        Verb::Log(args) => log::run(args, out),
+        Verb::Review(args) => review::run(args, out),
+        Verb::Tune(args) => tune::run(args, out),
         Verb::Overview(args) => overview::run(args, out),
         Verb::Schema(args) => shelf::schema(args, out),
         Verb::Crops(args) => shelf::crops(args, out),

@@ -3,18 +3,20 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use bedyear::output::view::ReplanView;
 use bedyear::output::{csv_out, fill, terminal};
-use bedyear::study::{self, ClimateStudy, Job};
+use bedyear::study::{self, ClimateStudy, Job, PlanStudy};
 use clap::ValueEnum;
 
 use super::common::{Format, Show, Source};
 use super::failure::Failure;
 use super::load::printable;
 use super::whole::{self, Search};
-use super::{print, project};
+use super::{journal, print, project};
 
 /// Successions by bed: sow, set out, first and last harvest, the week's food against the wish
 ///
+/// From the journal on, near to a saved plan: bedyear plan greenhouse.toml --from today --journal --agreed plan.toml
 /// Example: bedyear plan greenhouse.toml --gap 0.5
 #[derive(clap::Args)]
 pub struct Args {
@@ -30,6 +32,12 @@ pub struct Args {
     /// Say what a saved plan that was changed by hand does to food, money and rules, in place of a search
     #[arg(long, value_name = "PLAN.toml", conflicts_with_all = ["plan", "save"])]
     check: Option<PathBuf>,
+    /// With --from: what stands is what the journal tells (the one beside the project file, or the one named)
+    #[arg(long, value_name = "FILE.csv", num_args = 0..=1, requires = "from", conflicts_with_all = ["plan", "check"])]
+    journal: Option<Option<PathBuf>>,
+    /// With --journal: change as little as possible of this saved plan, and say what changes and why
+    #[arg(long, value_name = "PLAN.toml", requires = "journal")]
+    agreed: Option<PathBuf>,
     /// Show the food of every week too
     #[arg(long)]
     weeks: bool,
@@ -66,11 +74,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     if let Some(path) = &args.check {
         return check(args, &job, &climate, path, out);
     }
-    let plan = whole::plan(&job, &climate, &args.search)?;
-    if let Some(path) = &args.save {
-        let text = plan.file().to_toml().map_err(Failure::work)?;
-        print::file(path, text.as_bytes())?;
+    if let Some(named) = &args.journal {
+        return from_journal(args, &job, &climate, named.as_deref(), out);
     }
+    let plan = whole::plan(&job, &climate, &args.search)?;
+    save(args, &plan)?;
     let view = fill::plan(&job, &climate, &plan);
     let weeks = args.weeks;
     let table = |view: &_, look: &_| {
@@ -92,6 +100,41 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         return Ok(out.write_all(text.map_err(Failure::work)?.as_bytes())?);
     }
     print::view(&view, &args.show, table, |view| view.planting_rows(), out)
+}
+
+fn save(args: &Args, plan: &PlanStudy) -> Result<(), Failure> {
+    let Some(path) = &args.save else {
+        return Ok(());
+    };
+    let text = plan.file().to_toml().map_err(Failure::work)?;
+    print::file(path, text.as_bytes())
+}
+
+fn from_journal(
+    args: &Args,
+    job: &Job,
+    climate: &ClimateStudy,
+    named: Option<&Path>,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let path = journal::path(named, &args.source.file)?;
+    let journal = journal::read(&path, &job.project, &job.table)?;
+    let agreed = match &args.agreed {
+        Some(path) => Some(whole::plan_file(path)?),
+        None => None,
+    };
+    let found = whole::replan(job, climate, &args.search, &journal, agreed.as_ref())?;
+    save(args, &found.plan)?;
+    let view = fill::replan(job, climate, &found);
+    let weeks = args.weeks;
+    let table = |view: &ReplanView, look: &_| {
+        let mut text = terminal::replan(view, look);
+        if weeks {
+            text.push_str(&terminal::weeks(&view.plan, look));
+        }
+        text
+    };
+    print::view(&view, &args.show, table, |view| view.changes.clone(), out)
 }
 
 fn check(

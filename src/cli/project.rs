@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use bedyear::crops::Table;
 use bedyear::file::{self, Project, SiteChoice};
 use bedyear::study::{Job, SideFiles, StudyError};
 
@@ -72,6 +73,27 @@ pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
     Job::new(project, &side).map_err(|error| failed(&error))
 }
 
+/// The crop table with the project's own crops.
+///
+/// # Errors
+/// [`Failure::Input`] for a crop file that cannot be used.
+pub fn crops(project: &Project, folder: &Path) -> Result<Table, Failure> {
+    let wrong = |error| Failure::input(format!("error: {error}"));
+    let mut table = Table::builtin().map_err(wrong)?;
+    for (file, text) in own_files(&project.folders.crops, folder)? {
+        table = table.with_override(&file, &text).map_err(wrong)?;
+    }
+    Ok(table)
+}
+
+/// Files of a folder of the person's own, as pairs of name and text.
+fn own_files(named: &Option<String>, folder: &Path) -> Result<Vec<(String, String)>, Failure> {
+    match named {
+        Some(name) => read_folder(&folder.join(name), "toml"),
+        None => Ok(Vec::new()),
+    }
+}
+
 /// How a study that cannot be made ends the run: what the files say wrongly is wrong input, the rest failed work.
 pub fn failed(error: &StudyError) -> Failure {
     let message = format!("error: {error}");
@@ -96,14 +118,10 @@ fn side_files(source: &Source, project: &Project, folder: &Path) -> Result<SideF
         }
         None => None,
     };
-    let own = |named: &Option<String>| match named {
-        Some(name) => read_folder(&folder.join(name), "toml"),
-        None => Ok(Vec::new()),
-    };
     Ok(SideFiles {
         weather,
-        crops: own(&project.folders.crops)?,
-        climates: own(&project.folders.climates)?,
+        crops: own_files(&project.folders.crops, folder)?,
+        climates: own_files(&project.folders.climates, folder)?,
         receipts: receipts(project, folder)?,
     })
 }

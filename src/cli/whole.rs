@@ -5,11 +5,14 @@ use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use bedyear::file::Winter;
+use bedyear::journal::Journal;
 use bedyear::output::fill;
 use bedyear::output::view::{ReportView, YearKind};
 use bedyear::plan::{PlanFile, Progress, SolveOptions};
 use bedyear::site::Weather;
-use bedyear::study::{self, ClimateStudy, Job, PlanStudy, SeasonStudy, ValueStudy};
+use bedyear::study::{
+    self, ClimateStudy, Job, PlanStudy, ReplanStudy, SeasonStudy, StudyError, ValueStudy,
+};
 use chrono::NaiveDate;
 use indicatif::{ProgressBar, ProgressStyle};
 
@@ -20,8 +23,9 @@ use super::project::failed;
 /// How long and how near the plan is searched for.
 #[derive(clap::Args, Clone, Debug)]
 pub struct Search {
-    /// Plan from this day on with the beds as they are, in place of a year that closes on itself
-    #[arg(long, value_name = "YYYY-MM-DD")]
+    /// Plan from this day on (YYYY-MM-DD, or `today` by this machine's clock) with the beds as they are, in place of a
+    /// year that closes on itself
+    #[arg(long, value_name = "DAY", value_parser = super::common::day_or_today)]
     from: Option<NaiveDate>,
     /// Months that a plan from a day on covers
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=24))]
@@ -114,6 +118,11 @@ pub fn climate(job: &Job) -> Result<(ClimateStudy, Vec<Weather>), Failure> {
     Ok((climate, weathers))
 }
 
+/// Climate of the usual year alone.
+pub fn usual_climate(job: &Job) -> Result<ClimateStudy, Failure> {
+    study::climate(job, &job.project.house, &[]).map_err(|error| failed(&error))
+}
+
 /// Crops against months.
 pub fn season(
     job: &Job,
@@ -128,6 +137,28 @@ pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanSt
     if let Some(path) = &search.plan {
         return saved_plan(job, climate, path);
     }
+    searched(job, search, |options| study::plan(job, climate, options))
+}
+
+/// A plan made anew from the journal, near to the one agreed to; Ctrl-C ends the search with the best so far.
+pub fn replan(
+    job: &Job,
+    climate: &ClimateStudy,
+    search: &Search,
+    journal: &Journal,
+    agreed: Option<&PlanFile>,
+) -> Result<ReplanStudy, Failure> {
+    searched(job, search, |options| {
+        study::replan(job, climate, journal, agreed, options)
+    })
+}
+
+/// What a search finds, with its progress.
+fn searched<T>(
+    job: &Job,
+    search: &Search,
+    find: impl FnOnce(&SolveOptions) -> Result<T, StudyError>,
+) -> Result<T, Failure> {
     // A second handler cannot be set; the first one does the same.
     let _ = ctrlc::set_handler(|| STOP.store(true, Ordering::Relaxed));
     let bar = bar("planning {bar:30} {msg}");
@@ -149,7 +180,7 @@ pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanSt
         progress: Some(&tell),
     };
     let started = std::time::Instant::now();
-    let plan = study::plan(job, climate, &options).map_err(|error| failed(&error));
+    let plan = find(&options).map_err(|error| failed(&error));
     bar.finish_and_clear();
     if plan.is_ok() {
         say(&format!(

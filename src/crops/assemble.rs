@@ -251,6 +251,7 @@ fn timing(file: &CropFile, habit: Habit) -> Result<Timing, CropError> {
         days_from_transplanting: maybe_range(file, "time.days_from_transplanting"),
         tray_weeks: maybe_range(file, "time.tray_weeks"),
         published_sum_kd: maybe_range(file, "time.published_sum_kd"),
+        sum_factor: maybe(file, "time.sum_factor").unwrap_or(1.0),
         first_cut_share: match habit {
             Habit::Cut => maybe(file, "time.first_cut_share").unwrap_or(1.0),
             Habit::Single | Habit::Fruit => 1.0,

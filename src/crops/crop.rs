@@ -108,6 +108,8 @@ pub struct Timing {
     /// Published growing degree-days above the base to first harvest, K d, from sowing (or from setting out
     /// where the crop is only raised in trays); takes the place of the days.
     pub published_sum_kd: Option<Range>,
+    /// Growth sum to first harvest against that of the days or sum above; 1 where one's own first harvests say nothing.
+    pub sum_factor: f64,
     /// Share of the way to the whole crop at which leaves are first cut; 1 for crops that are not cut.
     pub first_cut_share: f64,
     /// Days at best temperature from one cut to the next.
@@ -334,16 +336,21 @@ impl Crop {
         let whole_k_d = match (self.timing.published_sum_kd, self.timing.days_from_sowing) {
             (Some(sum), _) => sum.at(share),
             (None, Some(days)) => days.at(share) * self.best_k(),
-            (None, None) => self.sum_from_setting_out_k_d(share),
+            (None, None) => self.published_from_setting_out_k_d(share),
         };
         let least_k_d = LEAST_REMAINING_SHARE * whole_k_d;
-        (whole_k_d - emergence_days * self.best_k()).max(least_k_d)
+        self.timing.sum_factor * (whole_k_d - emergence_days * self.best_k()).max(least_k_d)
     }
 
     /// Growth sum from setting out to a harvest at `share` (0 low to 1 high) of the file's range, K d.
     ///
     /// Where no days from setting out are published, the tray's share of the days from sowing is taken off.
     pub fn sum_from_setting_out_k_d(&self, share: f64) -> f64 {
+        self.timing.sum_factor * self.published_from_setting_out_k_d(share)
+    }
+
+    /// The same without what one's own first harvests say.
+    fn published_from_setting_out_k_d(&self, share: f64) -> f64 {
         let tray_days = self.tray_days() as f64;
         match (
             self.timing.days_from_transplanting,

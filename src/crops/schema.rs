@@ -84,6 +84,7 @@ pub(super) const KEYS: &[Key] = &[
     key("time.days_from_transplanting", Range, "days", 5.0, 500.0, "setting out to first harvest at best temperature, full light"),
     key("time.tray_weeks", Range, "weeks", 1.0, 20.0, "weeks in the tray"),
     key("time.published_sum_kd", Range, "K d", 50.0, 6000.0, "published growing degree-days to first harvest"),
+    key("time.sum_factor", Number, "", 0.3, 3.0, "growth sum to first harvest against that of the days or sum above, from one's own first harvests"),
     key("time.first_cut_share", Number, "", 0.2, 1.0, "share of the way to the whole crop at which leaves are first cut"),
     key("time.regrowth_days", Number, "days", 5.0, 100.0, "one cut to the next at best temperature"),
     key("time.cuts", Range, "cuts", 1.0, 30.0, "cuts a planting bears"),

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::shape::Shape;
-use crate::house::House;
+use crate::house::{House, Tuned};
 use crate::value::{Country, Currency, Fuel, SaladBought};
 
 /// A project file read and checked.
@@ -304,6 +304,8 @@ pub struct Built {
     pub floor_m2: Option<f64>,
     /// Was the direction of the front assumed?
     pub facing_assumed: bool,
+    /// Factors that a logger taught; the house has them already.
+    pub tuned: Tuned,
     /// Does the heater burn without a flue?
     pub burner_without_flue: bool,
 }

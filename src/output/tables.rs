@@ -5,7 +5,9 @@
 
 use super::row::{Cell, Column, Row};
 use super::tasks::{TaskRow, seed_order, tasks};
-use super::view::{ClimateHour, DictionaryRow, ReportView};
+use super::view::{
+    ClimateHour, DictionaryRow, FactorRow, GrowthRow, JournalRow, KgReviewRow, ReportView,
+};
 
 /// One table: its name, its columns, its rows with one cell for each column.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,6 +47,10 @@ pub fn of_report(view: &ReportView) -> Vec<DataTable> {
 pub fn dictionary() -> Vec<DictionaryRow> {
     let mut tables = all(None);
     tables.push(DataTable::of::<ClimateHour>("climate_hours", &[]));
+    tables.push(DataTable::of::<JournalRow>("log", &[]));
+    tables.push(DataTable::of::<KgReviewRow>("review", &[]));
+    tables.push(DataTable::of::<FactorRow>("tune", &[]));
+    tables.push(DataTable::of::<GrowthRow>("tune_journal", &[]));
     tables
         .iter()
         .flat_map(|table| {

@@ -91,6 +91,12 @@ pub enum StudyError {
     /// Nothing was simulated that a bed could stand in.
     #[error("no year was simulated")]
     NoBed,
+    /// A plan from the journal needs a first day.
+    #[error("a plan from the journal needs a day to begin on: --from YYYY-MM-DD, or --from today")]
+    NoStart,
+    /// A building cannot be tuned to a record.
+    #[error("{0}")]
+    Tune(String),
     /// The project names a weather file whose text was not handed over.
     #[error("the weather file `{0}` was not read")]
     NoWeatherText(String),

@@ -124,7 +124,10 @@ fn way_of(crop: &Crop, asked: Option<Way>) -> Result<Way, StudyError> {
 }
 
 /// The climate that a bed lives in: under a cover where the bed has one and the building describes it.
-fn climate_of<'a>(climates: &'a [BedClimate], bed: Option<&Bed>) -> Option<&'a BedClimate> {
+pub(super) fn climate_of<'a>(
+    climates: &'a [BedClimate],
+    bed: Option<&Bed>,
+) -> Option<&'a BedClimate> {
     let covered = bed.is_some_and(|bed| bed.cover != BedCover::None);
     let under_cover = if covered { climates.get(1) } else { None };
     under_cover.or(climates.first())

@@ -17,9 +17,12 @@ mod money;
 mod outage;
 mod planning;
 mod problem;
+mod replan;
+mod review;
 mod saved;
 mod season;
 pub mod sweep;
+mod tune;
 pub mod variants;
 mod why;
 
@@ -30,6 +33,7 @@ pub use compare::{Compared, FuelUse, Variant, compare};
 pub use cover::what_it_takes;
 pub use demand::demand;
 pub use error::StudyError;
+use explain::climate_of as climate_of_bed;
 pub use explain::{ExplainQuestion, ExplainStudy, explain};
 pub use job::{Job, SideFiles};
 pub use money::{ValueStudy, value};
@@ -39,6 +43,14 @@ pub use outage::{
 };
 pub use planning::{Found, PlanStudy, Planting, plan, plan_from_file};
 pub use problem::{Origin, Problem, StandingCrop};
+pub use replan::{Change, ChangeKind, ReplanStudy, replan};
+pub use review::{
+    AHEAD_DAYS, Followed, KgRow, MoneyMonth, ReviewStudy, State, Work, WorkKind, review,
+};
 pub use saved::variant_text;
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};
+pub use tune::{
+    CropGrowth, DayResidual, FirstHarvest, Quality, TuneQuestion, TuneStudy, Verdict, figure,
+    growth, tune,
+};
 pub use why::{MeasureOutcome, Outcome, StoreOutcome, WhyStudy, why};

@@ -155,10 +155,34 @@ pub fn plan(
     climate: &ClimateStudy,
     options: &SolveOptions,
 ) -> Result<PlanStudy, StudyError> {
+    plan_near(job, climate, options, |_| Vec::new())
+}
+
+/// Like [`plan`], with something added to the cost of candidates while the search goes on: what a plan is to keep away
+/// from. The plan's value is that without it, and the bound holds for plans as near as that.
+///
+/// # Errors
+/// As [`plan`].
+pub(super) fn plan_near(
+    job: &Job,
+    climate: &ClimateStudy,
+    options: &SolveOptions,
+    surcharges: impl FnOnce(&Problem) -> Vec<f64>,
+) -> Result<PlanStudy, StudyError> {
     let problem = problem(job, climate, &[])?;
-    let mut found = Found::solved(solve(&problem.instance, options)?);
+    let surcharges = surcharges(&problem);
+    let mut searched = problem.instance.clone();
+    for (candidate, surcharge) in searched.candidates.iter_mut().zip(&surcharges) {
+        candidate.cost += surcharge;
+    }
+    let mut found = Found::solved(solve(&searched, options)?);
     let (plan, turn) = arrange(&problem.instance, &problem.places, &found.plan, true);
     found.plan = plan;
+    if !surcharges.is_empty() {
+        found.value = assess(&problem.instance, &found.plan).value;
+        found.bound = found.bound.max(found.value);
+        found.gap = (found.bound - found.value) / found.bound.abs();
+    }
     lay_out(problem, found, turn)
 }
 

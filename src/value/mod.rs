@@ -50,7 +50,7 @@ pub use household::{
 };
 pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing};
 pub use money::{Currency, Money, MoneyError};
-pub use serve::{Harvest, serve};
+pub use serve::{Harvest, serve, serve_from_empty};
 pub use sources::{SourceRow, sources, sources_page};
 pub use year::{
     CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,

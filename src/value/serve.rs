@@ -38,6 +38,25 @@ struct Store {
 /// # Errors
 /// [`ValueError::Length`] where a harvest has not 52 weeks, [`ValueError::OutOfRange`] for a negative one.
 pub fn serve(market: &Market, harvests: &[Harvest]) -> Result<Vec<FoodFlow>, ValueError> {
+    serve_years(market, harvests, YEARS_TO_SETTLE + 1)
+}
+
+/// Like [`serve`] for a year that begins with nothing put by, such as one that was lived through.
+///
+/// # Errors
+/// As [`serve`].
+pub fn serve_from_empty(
+    market: &Market,
+    harvests: &[Harvest],
+) -> Result<Vec<FoodFlow>, ValueError> {
+    serve_years(market, harvests, 1)
+}
+
+fn serve_years(
+    market: &Market,
+    harvests: &[Harvest],
+    years: usize,
+) -> Result<Vec<FoodFlow>, ValueError> {
     for harvest in harvests {
         super::check_weeks(&format!("harvest of `{}`", harvest.food), &harvest.kg)?;
         for kg in &harvest.kg {
@@ -69,7 +88,7 @@ pub fn serve(market: &Market, harvests: &[Harvest]) -> Result<Vec<FoodFlow>, Val
             surplus_kg: vec![0.0; WEEKS_PER_YEAR],
         })
         .collect();
-    for now in 0..(YEARS_TO_SETTLE + 1) * WEEKS_PER_YEAR {
+    for now in 0..years * WEEKS_PER_YEAR {
         serve_week(market, now, &mut stores, &mut flows);
     }
     Ok(flows)

@@ -4,9 +4,9 @@ use predicates::prelude::*;
 
 use super::common::{SMALL, arg, bedyear, folder_with};
 
-const VERBS: [&str; 13] = [
+const VERBS: [&str; 16] = [
     "new", "check", "climate", "season", "plan", "value", "prices", "calendar", "report",
-    "overview", "schema", "crops", "climates",
+    "overview", "schema", "crops", "climates", "log", "review", "tune",
 ];
 
 #[test]

@@ -7,6 +7,8 @@ use super::{Key, NO_BOUND, SHARE, key};
 
 /// Sizes of buildings that this program is meant for, from a cold frame to a hall.
 const SIZE: Option<(f64, f64)> = Some((0.3, 500.0));
+/// Factors beyond this say that the description is wrong, not that a figure is uncertain.
+const FACTOR: Option<(f64, f64)> = Some((0.1, 10.0));
 const PRACTICE: &str = "common practice, no source";
 
 /// Shapes of the shorthand.
@@ -37,6 +39,13 @@ pub const KEYS: &[Key] = &[
     key("building.volume", Quantity(Volume), Derived("from the shape"), Some((0.5, 1e6)), "volume of the air inside"),
     key("building.beds", Whole, Nothing("beds are listed one by one"), Some((1.0, 500.0)), "number of equal beds that fill the usual share of the floor"),
     key("building.bed_share", Quantity(Share), Number(0.6, "beds of 1.2 m and paths of 0.6 m, ends left free; common practice, no source"), Some((0.05, 0.95)), "share of the floor under the equal beds"),
+
+    key("tuned", Table, Nothing("the building as described"), NO_BOUND, "factors that a logger taught, as `bedyear tune` writes them"),
+    key("tuned.air_change", Kind::Number, Nothing("as described"), FACTOR, "factor on the leaks"),
+    key("tuned.heat_loss", Kind::Number, Nothing("as described"), FACTOR, "factor on the thermal transmittance of every outer face"),
+    key("tuned.heavy_mass", Kind::Number, Nothing("as described"), FACTOR, "factor on the heat capacity of walls inside, slab and heavy things"),
+    key("tuned.edge_loss", Kind::Number, Nothing("as described"), FACTOR, "factor on the edge of the floor towards the outdoors"),
+    key("tuned.store_exchange", Kind::Number, Nothing("as described"), FACTOR, "factor on the air that the store's fan moves through its pipes"),
 
     key("floor", Table, Nothing("every key at its default"), NO_BOUND, "the ground under the floor and the edge of the floor"),
     key("floor.area", Quantity(Area), Derived("from the shape; without a shape no floor on the ground"), Some((0.1, 250_000.0)), "floor on the ground"),

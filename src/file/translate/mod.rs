@@ -14,6 +14,7 @@ mod times;
 
 use super::project::{Built, Project};
 use super::section::Section;
+use crate::house::Tuned;
 
 /// Translates a checked tree.
 ///
@@ -31,6 +32,7 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
         .and_then(|envelope| indoors::house(root, envelope, &beds));
     let place = place?;
     let envelope = envelope?;
+    let tuned = tuned(root);
     Some(Project {
         name: root
             .text("name")
@@ -38,11 +40,12 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
         site: place.choice,
         site_override: place.overrides,
         planning,
-        house: house?,
+        house: tuned.apply(&house?),
         built: Built {
             shape: envelope.shape,
             floor_m2: envelope.floor_m2,
             facing_assumed: envelope.facing_assumed,
+            tuned,
             burner_without_flue: root.table("heater").present()
                 && !root.table("heater").flag_or_default("vented"),
         },
@@ -68,6 +71,12 @@ fn band(root: &Section<'_, '_>) -> (f64, f64) {
         crop.problem("band_to", wrong, None);
     }
     (low_c, high_c)
+}
+
+/// Factors that a logger taught; 1 where the file is silent.
+fn tuned(root: &Section<'_, '_>) -> Tuned {
+    let table = root.table("tuned");
+    Tuned::from(Tuned::NAMES.map(|name| table.number(name).unwrap_or(1.0)))
 }
 
 /// Where a key stands in the schema, so that defaults are listed in the file's usual order.

@@ -7,14 +7,18 @@ mod check;
 mod climate;
 mod compare;
 mod explain;
+mod journal;
 mod outage;
 mod plan;
 mod plan_check;
 mod prices;
+mod replan;
 mod report;
+mod review;
 mod season;
 mod shelf;
 mod sweep;
+mod tune;
 mod value;
 mod why;
 
@@ -25,6 +29,7 @@ pub use climate::{
 };
 pub use compare::{CompareMonthsInRow, CompareRow, CompareView};
 pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
+pub use journal::{JournalRow, LogView};
 pub use outage::{OutageRow, OutageView};
 pub use plan::{
     FoodWeek, FoodWeekRow, GapRow, PickRow, PlanMonthRow, PlanView, PlantingRow, PlantingView,
@@ -32,12 +37,17 @@ pub use plan::{
 };
 pub use plan_check::{ChangeRow, PlanCheckView};
 pub use prices::{FoodMonthRow, FoodPriceView, PricesView};
+pub use replan::{ReplanRow, ReplanView};
 pub use report::{ReportView, SourceRow};
+pub use review::{FollowedRow, KgReviewRow, MoneyReviewRow, MoneyToDate, ReviewView, WorkRow};
 pub use season::{
     LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState, SeasonView,
 };
 pub use shelf::{CropFigureRow, CropRow, DictionaryRow, KeyView, PlaceRow, ShelfView};
 pub use sweep::DesignFigures;
+pub use tune::{
+    FactorRow, GapHours, GrowthRow, GrowthView, PatchFile, QualityRow, ResidualDay, TuneView,
+};
 pub use value::{
     CostRow, CoverRow, CoverView, LifeRow, MonthCostRow, PriceRow, ValueMonth, ValueView, ValueYear,
 };

@@ -80,6 +80,14 @@ pub fn read(file: &str, text: &str) -> Result<EpwFile, WeatherError> {
     })
 }
 
+/// The calendar years that the rows of a weather file name; rows that cannot be read are left out.
+pub fn years(text: &str) -> std::collections::BTreeSet<i32> {
+    text.lines()
+        .skip(header::HEADER_LINES)
+        .filter_map(|line| line.split(',').next()?.trim().parse().ok())
+        .collect()
+}
+
 fn sun_of(place: &Place) -> SunYear {
     /// The sun's course of any year serves: it moves by half a minute from year to year.
     const YEAR: i32 = 2025;

@@ -1,0 +1,59 @@
+//! `review`: the plan against the journal.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use bedyear::output::{fill, terminal};
+use bedyear::study;
+use chrono::NaiveDate;
+
+use super::common::{Show, Source, day_or_today};
+use super::failure::Failure;
+use super::whole::{self, Search};
+use super::{journal, print, project};
+
+/// The plan against the journal: kg by bed, crop and month, money saved, what is ready, late or lost, two weeks' work
+///
+/// The plan is the saved one (--plan), or made anew. Without --at the review is made on the journal's last day.
+/// Example: bedyear review greenhouse.toml --plan plan.toml --at today
+#[derive(clap::Args)]
+pub struct Args {
+    #[command(flatten)]
+    source: Source,
+    #[command(flatten)]
+    show: Show,
+    #[command(flatten)]
+    search: Search,
+    /// Day of the review: YYYY-MM-DD, or `today` by this machine's clock; the journal's last day where not given
+    #[arg(long, value_name = "DAY", value_parser = day_or_today)]
+    at: Option<NaiveDate>,
+    /// Journal, in place of the one beside the project file
+    #[arg(long, value_name = "FILE.csv")]
+    journal: Option<PathBuf>,
+}
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
+pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    let job = project::open(&args.source, args.show.color_stderr())?;
+    let path = journal::path(args.journal.as_deref(), &args.source.file)?;
+    let journal = journal::read(&path, &job.project, &job.table)?;
+    let last = journal.span().map(|(_, last)| last);
+    let at = args.at.or(last).ok_or_else(|| {
+        Failure::input("error: the journal has no row that can be used; say on which day with --at")
+    })?;
+    let (climate, _) = whole::climate(&job)?;
+    let plan = whole::plan(&job, &climate, &args.search)?;
+    let reviewed = study::review(&job, &climate, &plan, &journal, at)
+        .map_err(|error| project::failed(&error))?;
+    let view = fill::review(&job, &plan, &journal, &reviewed);
+    print::view(
+        &view,
+        &args.show,
+        terminal::review,
+        |view| view.kg.clone(),
+        out,
+    )
+}

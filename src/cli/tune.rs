@@ -1,0 +1,276 @@
+//! `tune`: the model fitted to a logger, or to the first harvests of the journal.
+
+use std::collections::BTreeSet;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use bedyear::file::SiteChoice;
+use bedyear::house::Tuned;
+use bedyear::output::view::PatchFile;
+use bedyear::output::{fill, terminal};
+use bedyear::sheet::DateOrder;
+use bedyear::site::epw;
+use bedyear::study::{self, Job, TuneQuestion};
+use bedyear::tune::logger::{self, Clock, Options, Record, Wanted};
+use chrono::Datelike;
+
+use super::common::{Show, Source};
+use super::failure::{Failure, say};
+use super::load::{printable, read_weather};
+use super::whole;
+use super::{journal, print, project};
+
+/// Fits the model to what was measured: the building to a logger, growth to the journal's first harvests
+///
+/// With --logger it simulates the days of a temperature logger's CSV with the weather of those days and fits air change,
+/// heat loss, heavy mass, edge of the floor and store. With --journal it sets first harvests against the model. Either
+/// shows what would change and writes it as a patch; no file of yours is changed.
+/// Example: bedyear tune greenhouse.toml --logger temps.csv --weather winter.epw --patch tuned.toml
+#[derive(clap::Args)]
+pub struct Args {
+    #[command(flatten)]
+    source: Source,
+    #[command(flatten)]
+    show: Show,
+    #[command(flatten)]
+    logger: LoggerArgs,
+    /// Set first harvests against the model: the journal beside the project file, or the one named
+    #[arg(long, value_name = "FILE.csv", num_args = 0..=1, conflicts_with = "logger", required_unless_present = "logger")]
+    journal: Option<Option<PathBuf>>,
+    /// Write the patch: a TOML file with --logger, a folder of crop files with --journal
+    #[arg(long, value_name = "PATH")]
+    patch: Option<PathBuf>,
+}
+
+/// How a logger's CSV is read, and what is fitted to it.
+#[derive(clap::Args, Clone, Debug)]
+struct LoggerArgs {
+    /// The logger's CSV
+    #[arg(long, value_name = "FILE.csv")]
+    logger: Option<PathBuf>,
+    /// Column of the time, by its head; guessed where not named
+    #[arg(long, value_name = "HEAD", requires = "logger")]
+    time_column: Option<String>,
+    /// Column of the air inside
+    #[arg(long, value_name = "HEAD", requires = "logger")]
+    air_column: Option<String>,
+    /// Column of the air outside
+    #[arg(long, value_name = "HEAD", requires = "logger")]
+    outdoor_column: Option<String>,
+    /// Column of the root zone (compared, not fitted to)
+    #[arg(long, value_name = "HEAD", requires = "logger")]
+    root_column: Option<String>,
+    /// What the logger's clock shows: standard (local, without summer time), utc, or a zone such as America/Denver
+    #[arg(
+        long,
+        value_name = "CLOCK",
+        default_value = "standard",
+        requires = "logger"
+    )]
+    clock: Clock,
+    /// Hours by which the logger's clock is behind; found from the record where not given
+    #[arg(long, value_name = "HOURS", allow_hyphen_values = true, value_parser = hours, requires = "logger")]
+    clock_shift: Option<f64>,
+    /// Order of day and month where the file leaves it open
+    #[arg(long, value_enum, requires = "logger")]
+    dates: Option<Dates>,
+    /// Scale of the figures where the heads do not say
+    #[arg(long, value_enum, requires = "logger")]
+    scale: Option<Scale>,
+    /// Factor to leave alone; may be given more than once
+    #[arg(long, value_name = "FACTOR", value_parser = Tuned::NAMES, requires = "logger")]
+    hold: Vec<String>,
+    /// Share of the record, at its end, that is kept out of the fit and judged apart, percent
+    #[arg(long, value_name = "PERCENT", default_value_t = 30.0, value_parser = held_out, requires = "logger")]
+    keep_out: f64,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum Dates {
+    /// 31/12/2027
+    DayFirst,
+    /// 12/31/2027
+    MonthFirst,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum Scale {
+    /// Celsius
+    C,
+    /// Fahrenheit
+    F,
+}
+
+fn hours(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(value) if (-24.0..=24.0).contains(&value) => Ok(value),
+        _ => Err("a number of hours from -24 to 24 belongs there".to_owned()),
+    }
+}
+
+fn held_out(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(value) if (0.0..=90.0).contains(&value) => Ok(value),
+        _ => Err("a number from 0 to 90 belongs there".to_owned()),
+    }
+}
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
+pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    let job = project::open(&args.source, args.show.color_stderr())?;
+    match &args.logger.logger {
+        Some(path) => building(args, &job, path, out),
+        None => growth(args, &job, out),
+    }
+}
+
+fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<(), Failure> {
+    let record = record(args, job, path)?;
+    let own_weather = own_weather(args, job, &record)?;
+    let held = |name: &String| Tuned::NAMES.iter().position(|known| known == name);
+    let question = TuneQuestion {
+        record,
+        held: args.logger.hold.iter().filter_map(held).collect(),
+        held_out: args.logger.keep_out / 100.0,
+        shift_h: args.logger.clock_shift,
+        own_weather,
+    };
+    let started = std::time::Instant::now();
+    let study = study::tune(job, &question).map_err(|error| project::failed(&error))?;
+    say(&format!(
+        "fitted in {:.1} s",
+        started.elapsed().as_secs_f64()
+    ));
+    let name = args
+        .source
+        .file
+        .file_name()
+        .map_or(args.source.file.as_path(), Path::new);
+    let view = fill::tune(job, &question, &study, &printable(name));
+    if let Some(patch) = &args.patch {
+        print::file(patch, view.patch.text.as_bytes())?;
+    }
+    print::view(
+        &view,
+        &args.show,
+        terminal::tune,
+        |view| view.factors.clone(),
+        out,
+    )
+}
+
+fn record(args: &Args, job: &Job, path: &Path) -> Result<Record, Failure> {
+    let given = &args.logger;
+    let options = Options {
+        wanted: Wanted {
+            time: given.time_column.clone(),
+            air: given.air_column.clone(),
+            outdoor: given.outdoor_column.clone(),
+            root_zone: given.root_column.clone(),
+        },
+        clock: given.clock,
+        utc_offset_h: job.site.place.utc_offset_h,
+        order: given.dates.map(|dates| match dates {
+            Dates::DayFirst => DateOrder::DayFirst,
+            Dates::MonthFirst => DateOrder::MonthFirst,
+        }),
+        fahrenheit: given.scale.map(|scale| scale == Scale::F),
+    };
+    let shown = printable(path);
+    // Only names of columns can hold letters of an old encoding, as in weather files.
+    let text = read_weather(path)?;
+    let record = logger::read(&shown, &text, &options).map_err(|error| {
+        Failure::input(format!("error: {}", printable(error.to_string().as_ref())))
+    })?;
+    /// Rows named one by one.
+    const NAMED: usize = 20;
+    for (line, what) in record.bad.iter().take(NAMED) {
+        say(&format!(
+            "warning: {shown}:{line}: {}",
+            printable(what.as_ref())
+        ));
+    }
+    if record.bad.len() > NAMED {
+        say(&format!(
+            "warning: {shown}: {} rows more were left out",
+            record.bad.len() - NAMED
+        ));
+    }
+    Ok(record)
+}
+
+/// Is the weather that of the record's own dates?
+fn own_weather(args: &Args, job: &Job, record: &Record) -> Result<bool, Failure> {
+    let path = match (&args.source.weather, &job.project.site) {
+        (Some(path), _) => path.clone(),
+        (None, SiteChoice::WeatherFile(path)) => args
+            .source
+            .file
+            .parent()
+            .unwrap_or(Path::new(""))
+            .join(path),
+        _ => return Ok(false),
+    };
+    let known = epw::years(&read_weather(&path)?);
+    let needed: BTreeSet<i32> = record
+        .readings
+        .iter()
+        .map(|reading| reading.at.year())
+        .collect();
+    if needed.is_subset(&known) {
+        return Ok(true);
+    }
+    let words = |years: &BTreeSet<i32>| {
+        years
+            .iter()
+            .map(i32::to_string)
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
+    say(&format!(
+        "warning: {} has hours of {}, not of {} as the logger: its weather is not what the logger saw",
+        printable(&path),
+        words(&known),
+        words(&needed)
+    ));
+    // Named on the command line it is what the person wants; the warning stands.
+    Ok(args.source.weather.is_some())
+}
+
+fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
+    let named = args.journal.as_ref().and_then(|named| named.as_deref());
+    let path = journal::path(named, &args.source.file)?;
+    let journal = journal::read(&path, &job.project, &job.table)?;
+    let climate = whole::usual_climate(job)?;
+    let crops = study::growth(job, &climate, &journal).map_err(|error| project::failed(&error))?;
+    let view = fill::growth(job, &crops);
+    if let Some(folder) = &args.patch {
+        write_all(folder, &view.patches)?;
+    }
+    print::view(
+        &view,
+        &args.show,
+        terminal::growth,
+        |view| view.plantings.clone(),
+        out,
+    )
+}
+
+fn write_all(folder: &Path, patches: &[PatchFile]) -> Result<(), Failure> {
+    std::fs::create_dir_all(folder)
+        .map_err(|error| Failure::work(format!("error: {}: {error}", printable(folder))))?;
+    for patch in patches {
+        let path = folder.join(&patch.file);
+        if path.exists() {
+            return Err(Failure::input(format!(
+                "error: {} is there already; a file of yours is never changed, so name a new folder",
+                printable(&path)
+            )));
+        }
+        print::file(&path, patch.text.as_bytes())?;
+    }
+    Ok(())
+}

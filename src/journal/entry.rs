@@ -1,0 +1,299 @@
+//! One row of the journal: its cells checked and put into SI units.
+
+use chrono::NaiveDate;
+
+use super::Known;
+use super::words::{bed, crop, event};
+use crate::file::quantity::{self, Dimension};
+use crate::sheet::{self, DateOrder};
+
+/// What happened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Event {
+    /// Seed sown, in the bed or in a tray.
+    Sown,
+    /// Young plants set out in a bed.
+    Transplanted,
+    /// Something picked.
+    Harvested,
+    /// A planting, or a part of it, died or spoiled.
+    Lost,
+    /// A bed cleared.
+    Cleared,
+    /// Something paid for the garden: seed, compost, repairs.
+    Bought,
+    /// Anything else.
+    Note,
+}
+
+impl Event {
+    /// All events, in the order of a season.
+    pub const ALL: [Event; 7] = [
+        Event::Sown,
+        Event::Transplanted,
+        Event::Harvested,
+        Event::Lost,
+        Event::Cleared,
+        Event::Bought,
+        Event::Note,
+    ];
+
+    /// The word in the journal.
+    pub fn word(self) -> &'static str {
+        match self {
+            Event::Sown => "sown",
+            Event::Transplanted => "transplanted",
+            Event::Harvested => "harvested",
+            Event::Lost => "lost",
+            Event::Cleared => "cleared",
+            Event::Bought => "bought",
+            Event::Note => "note",
+        }
+    }
+
+    /// Dimension of its amount; none for money.
+    fn dimension(self) -> Option<Dimension> {
+        match self {
+            Event::Harvested => Some(Dimension::Mass),
+            Event::Bought => None,
+            _ => Some(Dimension::Area),
+        }
+    }
+}
+
+/// How much.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Amount {
+    /// Fresh mass, kg.
+    Kg(f64),
+    /// Bed area, m2.
+    M2(f64),
+    /// Money, in the currency of the project.
+    Money(f64),
+}
+
+/// A row that was understood.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Entry {
+    /// Line of the journal, from 1; 0 for one that is not in it yet.
+    pub line: usize,
+    /// Day.
+    pub date: NaiveDate,
+    /// What happened.
+    pub event: Event,
+    /// Name of the bed, as in the project.
+    pub bed: Option<String>,
+    /// Crop id.
+    pub crop: Option<String>,
+    /// How much.
+    pub amount: Option<Amount>,
+    /// Cause of a loss, what was bought, anything else.
+    pub note: String,
+}
+
+/// The cells of a row as text.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Draft {
+    /// Day.
+    pub date: String,
+    /// Event.
+    pub event: String,
+    /// Bed.
+    pub bed: String,
+    /// Crop.
+    pub crop: String,
+    /// Amount, with its unit where `unit` is empty.
+    pub amount: String,
+    /// Unit.
+    pub unit: String,
+    /// Note.
+    pub note: String,
+}
+
+/// What is wrong in a row: the column, and what to write instead.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{what}")]
+pub struct Wrong {
+    /// Name of the column.
+    pub column: &'static str,
+    /// What is wrong and what would be right.
+    pub what: String,
+}
+
+pub(super) fn wrong(column: &'static str, what: impl Into<String>) -> Wrong {
+    Wrong {
+        column,
+        what: what.into(),
+    }
+}
+
+/// Most kilograms, square metres or units of money that one row may hold: a slip of the decimal point is more likely
+/// (own choice, as for receipts).
+const AMOUNT_MAX: f64 = 100_000.0;
+
+impl Draft {
+    /// The row, checked against the project.
+    ///
+    /// `order` and `comma_decimal` are what the whole file says of its dates and numbers.
+    ///
+    /// # Errors
+    /// [`Wrong`] names the first cell that cannot be used.
+    pub fn check(
+        &self,
+        known: &Known<'_>,
+        order: Option<DateOrder>,
+        comma_decimal: bool,
+    ) -> Result<Entry, Wrong> {
+        let date =
+            sheet::date(&self.date, order).map_err(|error| wrong("date", error.to_string()))?;
+        let event = event(&self.event)?;
+        let bed = bed(&self.bed, known)?;
+        let crop = crop(&self.crop, known)?;
+        let entry = Entry {
+            line: 0,
+            date,
+            event,
+            bed,
+            crop,
+            amount: self.amount(event, known, comma_decimal)?,
+            note: one_line(sheet::plain(&self.note)),
+        };
+        entry.complete()
+    }
+
+    fn amount(
+        &self,
+        event: Event,
+        known: &Known<'_>,
+        comma_decimal: bool,
+    ) -> Result<Option<Amount>, Wrong> {
+        let (mut figure, mut unit) = (self.amount.trim(), self.unit.trim());
+        if figure.is_empty() {
+            return if unit.is_empty() {
+                Ok(None)
+            } else {
+                Err(wrong(
+                    "amount",
+                    format!("a unit (`{unit}`) without an amount"),
+                ))
+            };
+        }
+        if unit.is_empty() {
+            (figure, unit) = parts(figure);
+        }
+        let number = sheet::number(figure, comma_decimal)
+            .map_err(|error| wrong("amount", error.to_string()))?;
+        let amount = match event.dimension() {
+            None => Amount::Money(money(number, unit, known)?),
+            Some(Dimension::Mass) => Amount::Kg(in_si(number, unit, "kg", Dimension::Mass)?),
+            Some(dimension) => Amount::M2(in_si(number, unit, "m2", dimension)?),
+        };
+        in_range(amount).map(Some)
+    }
+}
+
+/// Figure and unit of an amount in one cell: the unit behind it, or a sign of money before it.
+fn parts(text: &str) -> (&str, &str) {
+    let written = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+');
+    let start = text.find(written).unwrap_or(0);
+    let (sign, rest) = text.split_at(start);
+    let end = rest.find(|c| !written(c)).unwrap_or(rest.len());
+    let unit = rest[end..].trim();
+    (
+        rest[..end].trim(),
+        if unit.is_empty() { sign.trim() } else { unit },
+    )
+}
+
+fn in_range(amount: Amount) -> Result<Amount, Wrong> {
+    let (Amount::Kg(value) | Amount::M2(value) | Amount::Money(value)) = amount;
+    if value > 0.0 && value <= AMOUNT_MAX {
+        return Ok(amount);
+    }
+    let what = format!("{value} is no amount; it must lie above 0 and up to {AMOUNT_MAX}");
+    Err(wrong("amount", what))
+}
+
+fn money(number: f64, unit: &str, known: &Known<'_>) -> Result<f64, Wrong> {
+    if unit.is_empty() {
+        return Ok(number);
+    }
+    let sign = !unit.starts_with(|c: char| c.is_alphabetic());
+    let text = if sign {
+        format!("{unit}{number}")
+    } else {
+        format!("{number} {unit}")
+    };
+    quantity::parse_amount(&text, known.currency).map_err(|error| {
+        wrong(
+            "unit",
+            format!("{error}; write the money in {}", known.currency),
+        )
+    })
+}
+
+fn in_si(number: f64, unit: &str, usual: &str, dimension: Dimension) -> Result<f64, Wrong> {
+    let unit = if unit.is_empty() { usual } else { unit };
+    quantity::parse(&format!("{number} {unit}"), dimension).map_err(|error| {
+        let fits = dimension.fitting_units();
+        wrong("unit", format!("{error}; units that fit: {fits}"))
+    })
+}
+
+/// A note without line ends: a row of the journal is one line.
+fn one_line(text: &str) -> String {
+    text.split(char::is_control)
+        .map(str::trim)
+        .filter(|part| !part.is_empty())
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+impl Entry {
+    /// Refuses a row that lacks what its event needs.
+    fn complete(self) -> Result<Self, Wrong> {
+        let needs = |column: &'static str, what: &str| {
+            let word = self.event.word();
+            Err(wrong(column, format!("`{word}` needs {what}")))
+        };
+        let (bed, crop) = (self.bed.is_some(), self.crop.is_some());
+        match self.event {
+            Event::Sown if !crop => needs("crop", "the crop"),
+            Event::Transplanted | Event::Lost if !crop => needs("crop", "the crop"),
+            Event::Transplanted | Event::Lost | Event::Cleared if !bed => needs("bed", "the bed"),
+            Event::Harvested if !crop => needs("crop", "the crop"),
+            Event::Harvested if self.amount.is_none() => {
+                needs("amount", "how much was picked, such as 1.2 kg")
+            }
+            Event::Bought if self.amount.is_none() => {
+                needs("amount", "what was paid, such as 12.50")
+            }
+            Event::Note if self.note.is_empty() => needs("note", "a text"),
+            _ => Ok(self),
+        }
+    }
+
+    /// Kilograms picked; 0 for other events.
+    pub fn kg(&self) -> f64 {
+        match self.amount {
+            Some(Amount::Kg(kg)) => kg,
+            _ => 0.0,
+        }
+    }
+
+    /// Square metres, where given.
+    pub fn m2(&self) -> Option<f64> {
+        match self.amount {
+            Some(Amount::M2(m2)) => Some(m2),
+            _ => None,
+        }
+    }
+
+    /// Money paid; 0 for other events.
+    pub fn paid(&self) -> f64 {
+        match self.amount {
+            Some(Amount::Money(paid)) => paid,
+            _ => 0.0,
+        }
+    }
+}

@@ -1,0 +1,59 @@
+//! The words of a row: event, bed and crop, found or refused with the nearest known.
+
+use super::Known;
+use super::entry::{Event, Wrong, wrong};
+use crate::file::suggest;
+use crate::sheet;
+
+pub(super) fn event(text: &str) -> Result<Event, Wrong> {
+    let text = text.trim();
+    let words = || Event::ALL.iter().map(|event| event.word());
+    let found = Event::ALL
+        .iter()
+        .find(|event| event.word().eq_ignore_ascii_case(text));
+    found.copied().ok_or_else(|| {
+        let listed = words().collect::<Vec<_>>().join(", ");
+        let near = suggest(text, words())
+            .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
+        wrong(
+            "event",
+            format!("`{text}` is no event; {near}one of {listed}"),
+        )
+    })
+}
+
+pub(super) fn bed(text: &str, known: &Known<'_>) -> Result<Option<String>, Wrong> {
+    let text = sheet::plain(text.trim());
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let same = |bed: &&&str| bed.eq_ignore_ascii_case(text);
+    if let Some(bed) = known.beds.iter().find(same) {
+        return Ok(Some((*bed).to_owned()));
+    }
+    let near = suggest(text, known.beds.iter().copied())
+        .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
+    let listed = known.beds.join(", ");
+    let what = format!("there is no bed `{text}`; {near}the project has {listed}");
+    Err(wrong("bed", what))
+}
+
+pub(super) fn crop(text: &str, known: &Known<'_>) -> Result<Option<String>, Wrong> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let id = text.to_lowercase().replace([' ', '-'], "_");
+    let found = known
+        .table
+        .iter()
+        .find(|crop| crop.id == id || crop.name.eq_ignore_ascii_case(text));
+    found.map(|crop| Some(crop.id.clone())).ok_or_else(|| {
+        let near = known.table.nearest(&id);
+        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        wrong(
+            "crop",
+            format!("there is no crop `{text}` on file{near} (`bedyear crops` lists them)"),
+        )
+    })
+}

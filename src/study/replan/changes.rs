@@ -1,0 +1,210 @@
+//! What is otherwise than agreed, and why.
+
+use super::agreed::{SAME_WEEK_DAYS, Wanted};
+use crate::journal::Stand;
+use crate::study::{Job, PlanStudy, Planting};
+use chrono::NaiveDate;
+
+/// How a planting changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ChangeKind {
+    /// Agreed to, and no longer in the plan.
+    Dropped,
+    /// New.
+    Added,
+    /// The same crop in the same bed, on another day: days later, negative for earlier.
+    Moved(i64),
+    /// The same sowing in another bed.
+    OtherBed,
+}
+
+/// One change.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Change {
+    /// What kind.
+    pub kind: ChangeKind,
+    /// Bed in which it now is, or was to be.
+    pub bed: String,
+    /// Crop id.
+    pub crop: String,
+    /// Day of sowing, the new one where there is one.
+    pub sow: NaiveDate,
+    /// Area, m2, where known.
+    pub area_m2: Option<f64>,
+    /// Why.
+    pub why: String,
+}
+
+/// Sowings of a crop in a bed farther apart than this are two, days (own choice).
+const MOVED_WITHIN_DAYS: i64 = 42;
+
+/// How many agreed plantings stay, and what changes.
+pub fn changes(
+    job: &Job,
+    plan: &PlanStudy,
+    wanted: &[Wanted],
+    told: &[Stand],
+) -> (usize, Vec<Change>) {
+    let mut left: Vec<&Wanted> = wanted.iter().collect();
+    let mut new: Vec<&Planting> = plan.plantings.iter().collect();
+    let bed = |planting: &Planting| job.project.beds[planting.bed].name.as_str();
+    let crop = |planting: &Planting| plan.candidate(planting).crop.as_str();
+    let same_way = |wanted: &Wanted, planting: &Planting| {
+        crop(planting) == wanted.crop && planting.transplant.is_some() == wanted.tray
+    };
+    let apart = |wanted: &Wanted, planting: &Planting| (planting.sow - wanted.sow).num_days();
+    let kept = pair(&mut left, &mut new, |wanted, planting| {
+        let days = apart(wanted, planting).abs();
+        (same_way(wanted, planting) && bed(planting) == wanted.bed && days <= SAME_WEEK_DAYS)
+            .then_some(days)
+    });
+    let moved = pair(&mut left, &mut new, |wanted, planting| {
+        let days = apart(wanted, planting).abs();
+        (crop(planting) == wanted.crop && bed(planting) == wanted.bed && days <= MOVED_WITHIN_DAYS)
+            .then_some(days)
+    });
+    let elsewhere = pair(&mut left, &mut new, |wanted, planting| {
+        let days = apart(wanted, planting).abs();
+        (same_way(wanted, planting) && days <= SAME_WEEK_DAYS).then_some(days)
+    });
+    let reasons = Reasons { job, plan, told };
+    let mut changes: Vec<Change> = Vec::new();
+    let of_new = |kind: ChangeKind, planting: &Planting, why: String| Change {
+        kind,
+        bed: bed(planting).to_owned(),
+        crop: crop(planting).to_owned(),
+        sow: planting.sow,
+        area_m2: Some(planting.area_m2),
+        why,
+    };
+    for (wanted, planting) in moved {
+        let why = reasons.of_move(wanted);
+        changes.push(of_new(
+            ChangeKind::Moved(apart(wanted, planting)),
+            planting,
+            why,
+        ));
+    }
+    for (wanted, planting) in elsewhere {
+        let why = format!(
+            "was to stand in bed {}: {}",
+            wanted.bed,
+            reasons.of_move(wanted)
+        );
+        changes.push(of_new(ChangeKind::OtherBed, planting, why));
+    }
+    for wanted in &left {
+        changes.push(Change {
+            kind: ChangeKind::Dropped,
+            bed: wanted.bed.clone(),
+            crop: wanted.crop.clone(),
+            sow: wanted.sow,
+            area_m2: wanted.area_m2,
+            why: reasons.of_drop(wanted),
+        });
+    }
+    for planting in &new {
+        changes.push(of_new(
+            ChangeKind::Added,
+            planting,
+            reasons.of_addition(bed(planting), planting, &left),
+        ));
+    }
+    changes.sort_by(|a, b| (&a.bed, a.sow, &a.crop).cmp(&(&b.bed, b.sow, &b.crop)));
+    (kept.len(), changes)
+}
+
+/// Takes out pairs that fit, nearest first.
+fn pair<'w, 'p>(
+    left: &mut Vec<&'w Wanted>,
+    new: &mut Vec<&'p Planting>,
+    distance: impl Fn(&Wanted, &Planting) -> Option<i64>,
+) -> Vec<(&'w Wanted, &'p Planting)> {
+    let mut pairs = Vec::new();
+    loop {
+        let near = left.iter().enumerate().flat_map(|(a, wanted)| {
+            let distance = &distance;
+            new.iter()
+                .enumerate()
+                .filter_map(move |(b, planting)| Some((distance(wanted, planting)?, a, b)))
+        });
+        let Some((_, a, b)) = near.min() else {
+            return pairs;
+        };
+        pairs.push((left.remove(a), new.remove(b)));
+    }
+}
+
+struct Reasons<'a> {
+    job: &'a Job,
+    plan: &'a PlanStudy,
+    told: &'a [Stand],
+}
+
+impl Reasons<'_> {
+    /// What stands in a bed at a day, by the journal, and until when.
+    fn taken(&self, bed: &str, day: NaiveDate) -> Option<(String, NaiveDate)> {
+        let problem = &self.plan.problem;
+        problem
+            .standing
+            .iter()
+            .filter(|standing| self.job.project.beds[standing.bed].name == bed)
+            .map(|standing| {
+                let free = problem.instance.date_of_week(standing.free_week);
+                (standing.crop.name.to_lowercase(), free)
+            })
+            .filter(|(_, free)| *free > day)
+            .max_by_key(|(_, free)| *free)
+    }
+
+    /// Does a sowing come through at all, in any bed of that kind?
+    fn comes_through(&self, wanted: &Wanted) -> bool {
+        let instance = &self.plan.problem.instance;
+        instance.candidates.iter().any(|candidate| {
+            let sow = instance.date_of_week(candidate.sow_week);
+            candidate.crop == wanted.crop
+                && (candidate.tray_weeks > 0) == wanted.tray
+                && (wanted.sow - sow).num_days().abs() <= SAME_WEEK_DAYS
+        })
+    }
+
+    fn of_move(&self, wanted: &Wanted) -> String {
+        match self.taken(&wanted.bed, wanted.sow) {
+            Some((crop, free)) => format!("{crop} stands in that bed until {free}"),
+            None if !self.comes_through(wanted) => {
+                "sown on the day agreed to it would not come through often enough".to_owned()
+            }
+            None => "what stands and what died leaves the beds free at other times".to_owned(),
+        }
+    }
+
+    fn of_drop(&self, wanted: &Wanted) -> String {
+        match self.taken(&wanted.bed, wanted.sow) {
+            Some((crop, free)) => format!("{crop} stands in that bed until {free}"),
+            None if !self.comes_through(wanted) => {
+                "it would not come through often enough in a plan from that day on".to_owned()
+            }
+            None => "what is sown in its place is worth more as the beds now are".to_owned(),
+        }
+    }
+
+    fn of_addition(&self, bed: &str, planting: &Planting, dropped: &[&Wanted]) -> String {
+        let died = self
+            .told
+            .iter()
+            .filter(|stand| stand.died && stand.bed.as_deref() == Some(bed));
+        if let Some(stand) = died.max_by_key(|stand| stand.ended) {
+            let on = stand
+                .ended
+                .map_or_else(String::new, |day| format!(" on {day}"));
+            return format!("{} was lost in that bed{on}", stand.crop);
+        }
+        let near = dropped.iter().find(|wanted| {
+            wanted.bed == bed && (wanted.sow - planting.sow).num_days().abs() <= MOVED_WITHIN_DAYS
+        });
+        match near {
+            Some(wanted) => format!("in place of {} that was agreed to", wanted.crop),
+            None => "the bed is free then, and it is worth more than leaving it so".to_owned(),
+        }
+    }
+}

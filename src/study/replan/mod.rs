@@ -1,0 +1,79 @@
+//! The rest of the year planned anew: what stands is given, what died is gone, and the plan that was agreed to is kept
+//! where nothing better than a change is to be had.
+
+mod agreed;
+mod changes;
+mod standing;
+
+pub use changes::{Change, ChangeKind};
+
+use super::planning::plan_near;
+use super::{ClimateStudy, Job, PlanStudy, StudyError};
+use crate::journal::{Journal, stands};
+use crate::plan::{PlanFile, SolveOptions};
+use chrono::NaiveDate;
+
+/// A plan made anew from a day on.
+#[derive(Clone, Debug)]
+pub struct ReplanStudy {
+    /// The plan.
+    pub plan: PlanStudy,
+    /// Plantings agreed to that stay as they were.
+    pub kept: usize,
+    /// What changes, and why, by bed and day.
+    pub changes: Vec<Change>,
+    /// What was taken for granted, one sentence each.
+    pub notes: Vec<String>,
+}
+
+/// Plans anew from `job.project.planning.from` on, with the journal's plantings in the beds.
+///
+/// Against `agreed`, every sowing that it has not must be worth [`agreed::CHANGE_SHARE`] of its harvest more than one
+/// that it has.
+///
+/// # Errors
+/// [`StudyError`] as [`super::plan`]; [`StudyError::NoStart`] without a day to plan from.
+pub fn replan(
+    job: &Job,
+    climate: &ClimateStudy,
+    journal: &Journal,
+    agreed: Option<&PlanFile>,
+    options: &SolveOptions,
+) -> Result<ReplanStudy, StudyError> {
+    let from = job.project.planning.from.ok_or(StudyError::NoStart)?;
+    let told = stands(&journal.entries, from);
+    let mut job = job.clone();
+    let mut notes = standing::put_in_beds(&mut job, &told, agreed, from);
+    let (plan, kept, changes) = match agreed {
+        None => (super::plan(&job, climate, options)?, 0, Vec::new()),
+        Some(file) => {
+            let wanted = agreed::wanted(file, from, job.project.planning.months);
+            let plan = plan_near(&job, climate, options, |problem| {
+                agreed::surcharges(&job, problem, &wanted)
+            })?;
+            let (kept, changes) = changes::changes(&job, &plan, &wanted, &told);
+            (plan, kept, changes)
+        }
+    };
+    notes.extend(in_trays(&told, from));
+    Ok(ReplanStudy {
+        plan,
+        kept,
+        changes,
+        notes,
+    })
+}
+
+/// Young plants that have no bed yet: they are not in the new plan's beds, and their bed must not be forgotten.
+fn in_trays(told: &[crate::journal::Stand], from: NaiveDate) -> Vec<String> {
+    told.iter()
+        .filter(|stand| stand.bed.is_none() && stand.set_out.is_none() && stand.stands_on(from))
+        .filter_map(|stand| {
+            let sown = stand.sown?;
+            Some(format!(
+                "`{}` sown in a tray on {sown} has no bed yet: a plan from {from} on sows anew; set the plants out where the same crop is due",
+                stand.crop
+            ))
+        })
+        .collect()
+}

@@ -1,0 +1,102 @@
+//! The logger's clock against the sun: the shift at which record and simulation run together best.
+
+use super::run::{Bench, Seen, Series, between};
+use crate::calendar::HOURS_PER_DAY;
+use crate::house::Tuned;
+use crate::study::StudyError;
+
+/// Shifts that are tried: half a day to both sides, in quarters of an hour.
+const FARTHEST_QUARTERS: i32 = 12 * 4;
+const QUARTERS_PER_HOUR: f64 = 4.0;
+/// Shifts smaller than this are within what a wrong heat capacity looks like, h (own choice).
+const LEAST_H: f64 = 0.5;
+
+/// Hours by which the logger's clock seems to be behind local standard time; 0 where it seems right.
+///
+/// Compared are the departures from the mean of each day, so that a wrong heat loss does not count. Where the record
+/// brings its own air outside, which is late with it, the house is simulated anew for each whole hour.
+///
+/// # Errors
+/// As the simulation.
+pub fn shift_h(bench: &Bench<'_>, tuned: &Tuned) -> Result<f64, StudyError> {
+    let likeness = if bench.has_outdoor() {
+        by_simulation(bench, tuned)?
+    } else {
+        by_sliding(bench, tuned)?
+    };
+    let best = likeness.iter().copied().max_by(|a, b| {
+        a.1.total_cmp(&b.1)
+            .then((-a.0.abs()).total_cmp(&-b.0.abs()))
+    });
+    Ok(best.map_or(0.0, |(shift_h, _)| {
+        if shift_h.abs() < LEAST_H {
+            0.0
+        } else {
+            shift_h
+        }
+    }))
+}
+
+fn by_sliding(bench: &Bench<'_>, tuned: &Tuned) -> Result<Vec<(f64, f64)>, StudyError> {
+    let series = bench.series(tuned)?;
+    let quarters = -FARTHEST_QUARTERS..=FARTHEST_QUARTERS;
+    Ok(quarters
+        .map(|quarter| {
+            let shift_h = f64::from(quarter) / QUARTERS_PER_HOUR;
+            (
+                shift_h,
+                likeness(bench.observed().train(), &series, shift_h),
+            )
+        })
+        .collect())
+}
+
+fn by_simulation(bench: &Bench<'_>, tuned: &Tuned) -> Result<Vec<(f64, f64)>, StudyError> {
+    use rayon::prelude::*;
+    /// Slips of summer time and of time zones nearby, h.
+    const SLIPS: [f64; 7] = [0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
+    let zone = bench.utc_offset_h();
+    let mut tried = SLIPS.to_vec();
+    // A clock left on UTC is behind by the zone's offset.
+    tried.extend(
+        [zone, zone + 1.0]
+            .iter()
+            .filter(|shift| !SLIPS.contains(shift)),
+    );
+    tried
+        .par_iter()
+        .map(|&shift_h| {
+            let other = bench.shifted(shift_h)?;
+            let series = other.series(tuned)?;
+            Ok((
+                shift_h,
+                likeness(bench.observed().train(), &series, shift_h),
+            ))
+        })
+        .collect()
+}
+
+/// Correlation of the departures from the daily means.
+fn likeness(train: &[Seen], series: &Series, shift_h: f64) -> f64 {
+    let pairs: Vec<(f64, f64, f64)> = train
+        .iter()
+        .filter_map(|seen| {
+            let simulated_c = between(&series.air_c, seen.at_h + shift_h)?;
+            Some((seen.at_h, seen.air_c, simulated_c))
+        })
+        .collect();
+    let (mut both, mut own, mut other) = (0.0, 0.0, 0.0);
+    let day_of = |at_h: f64| (at_h / HOURS_PER_DAY as f64).floor();
+    for day in pairs.chunk_by(|a, b| day_of(a.0) == day_of(b.0)) {
+        let count = day.len() as f64;
+        let seen_c = day.iter().map(|pair| pair.1).sum::<f64>() / count;
+        let simulated_c = day.iter().map(|pair| pair.2).sum::<f64>() / count;
+        for (_, a, b) in day {
+            both += (a - seen_c) * (b - simulated_c);
+            own += (a - seen_c).powi(2);
+            other += (b - simulated_c).powi(2);
+        }
+    }
+    let whole = (own * other).sqrt();
+    if whole > 0.0 { both / whole } else { 0.0 }
+}

@@ -1,0 +1,11 @@
+//! A logger's CSV: any column names, separators, dates, clocks; gaps and doubtful rows reported.
+
+mod cells;
+mod clock;
+mod columns;
+mod read;
+mod stamp;
+
+pub use clock::Clock;
+pub use columns::{Columns, Wanted};
+pub use read::{Gap, LoggerError, Options, Reading, Record, read};

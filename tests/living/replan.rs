@@ -1,0 +1,167 @@
+//! The rest of the year planned anew: what stands is given, what died is gone, the plan agreed to is kept where it can be.
+
+use std::fmt::Write;
+
+use predicates::prelude::*;
+use serde_json::Value;
+
+use super::common::{SMALL, arg, bedyear, fits_80_columns, folder_with, json_of, output_of};
+
+const FROM: &str = "2027-06-01";
+
+fn text<'v>(value: &'v Value, key: &str) -> &'v str {
+    value[key].as_str().unwrap_or("")
+}
+
+#[test]
+fn what_stands_stays_and_what_was_agreed_is_kept() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    let saved = folder.path().join("plan.toml");
+    let search = ["--gap", "10", "--work", "20"];
+    let plan = json_of(
+        &[
+            &[
+                "plan",
+                arg(&path),
+                "--save",
+                arg(&saved),
+                "--format",
+                "json",
+            ],
+            &search[..],
+        ]
+        .concat(),
+    );
+    // Everything went as planned until June.
+    let mut journal = String::from("date,event,bed,crop,amount,unit,note\n");
+    for planting in plan["plantings"].as_array().unwrap() {
+        let (bed, crop, sow) = (
+            text(planting, "bed"),
+            text(planting, "crop"),
+            text(planting, "sow"),
+        );
+        let (area, clear) = (&planting["area_m2"], text(planting, "clear"));
+        if sow >= FROM {
+            continue;
+        }
+        match planting["transplant"].as_str() {
+            Some(out) if out < FROM => {
+                writeln!(journal, "{out},transplanted,{bed},{crop},{area},m2,").unwrap()
+            }
+            Some(_) => continue,
+            None => writeln!(journal, "{sow},sown,{bed},{crop},{area},m2,").unwrap(),
+        }
+        if clear < FROM {
+            writeln!(journal, "{clear},cleared,{bed},{crop},,,").unwrap();
+        }
+    }
+    let file = folder.path().join("beds.journal.csv");
+    std::fs::write(&file, &journal).unwrap();
+    let replan = |more: &[&str]| {
+        json_of(
+            &[
+                &[
+                    "plan",
+                    arg(&path),
+                    "--from",
+                    FROM,
+                    "--months",
+                    "7",
+                    "--journal",
+                    "--agreed",
+                    arg(&saved),
+                    "--format",
+                    "json",
+                ],
+                &search[..],
+                more,
+            ]
+            .concat(),
+        )
+    };
+    let calm = replan(&[]);
+    let kept = calm["kept"].as_u64().unwrap();
+    let changes = calm["changes"].as_array().unwrap().len() as u64;
+    let anew = json_of(
+        &[
+            &[
+                "plan",
+                arg(&path),
+                "--from",
+                FROM,
+                "--months",
+                "7",
+                "--journal",
+                "--format",
+                "json",
+            ],
+            &search[..],
+        ]
+        .concat(),
+    );
+    println!(
+        "kept {kept}, changes {changes}, value {} against {} free",
+        calm["value"], anew["value"]
+    );
+    assert!(
+        kept > 0 && kept >= changes,
+        "kept {kept}, changes {changes}: {}",
+        calm["changes"]
+    );
+    for change in calm["changes"].as_array().unwrap() {
+        assert!(!text(change, "why").is_empty(), "{change}");
+        assert!(text(change, "sow") >= FROM, "{change}");
+    }
+    // What is agreed to costs little of what could be had.
+    let (near, free) = (
+        calm["value"].as_f64().unwrap(),
+        anew["value"].as_f64().unwrap(),
+    );
+    assert!(near > 0.8 * free, "{near} {free}");
+    // No planting is put where something of the journal stands: the rules are checked by the verifier of the plan.
+    for planting in calm["plantings"].as_array().unwrap() {
+        let sow = text(planting, "sow");
+        assert!(
+            sow >= FROM || text(planting, "way") == "standing",
+            "{planting}"
+        );
+    }
+}
+
+#[test]
+fn a_day_is_needed_and_a_journal() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    bedyear()
+        .args(["plan", arg(&path), "--journal"])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("--from"));
+    bedyear()
+        .args(["plan", arg(&path), "--from", FROM, "--journal"])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("beds.journal.csv"));
+    std::fs::write(
+        folder.path().join("beds.journal.csv"),
+        "date,event,bed,crop\n2027-05-01,sown,north,spinach\n",
+    )
+    .unwrap();
+    let table = output_of(&[
+        "plan",
+        arg(&path),
+        "--from",
+        FROM,
+        "--months",
+        "4",
+        "--journal",
+        "--gap",
+        "20",
+        "--work",
+        "5",
+    ]);
+    fits_80_columns(&table);
+    assert!(
+        table.contains("the journal does not say how much of bed north"),
+        "{table}"
+    );
+}

@@ -1,0 +1,199 @@
+//! Synthetic truth: a house with known factors lives through a winter, a poor logger looks on, the factors are found.
+
+use std::fmt::Write;
+
+use bedyear::calendar::{HOURS_PER_DAY, date_of_day};
+use bedyear::house::{Tuned, simulate, simulate_years_chained};
+use bedyear::study::{Job, SideFiles, TuneQuestion, TuneStudy, Verdict, run_options, tune};
+use bedyear::tune::logger::{Clock, Options, Record, Wanted, read};
+use chrono::{Duration, NaiveDate};
+use rand::{RngExt, SeedableRng};
+use rand_chacha::ChaCha8Rng;
+use rand_distr::{Distribution, Normal};
+
+/// A house with everything that is fitted: leaks that grow with the wind, heavy things, a bare edge, a store.
+const HOUSE: &str = r#"
+[site]
+place = "Helena"
+
+[year]
+plan = 2026
+
+[building]
+shape = "gable"
+length = "12 m"
+width = "6 m"
+low_wall = "1.5 m"
+glazing = "double-film"
+back = "R-20"
+wall_capacity = "80 kJ/m2K"
+beds = 4
+
+[air]
+infiltration = "0.3 /h"
+infiltration_wind = 0.15
+
+[vents]
+open_above = "24 C"
+
+[store]
+pipes = 16
+pipe_length = "10 m"
+pipe_diameter = "0.1 m"
+depths = ["0.5 m", "0.9 m"]
+flow = "0.25 m3/s"
+fan_power = "120 W"
+charge_above = "16 C"
+draw_below = "8 C"
+
+[[heavy]]
+name = "barrels"
+water = "2 m3"
+area = "30 m2"
+"#;
+
+fn job() -> Job {
+    let mut project = bedyear::file::parse("house.toml", HOUSE).unwrap();
+    project.planning.weather_years = 1;
+    Job::new(project, &SideFiles::default()).unwrap()
+}
+
+const TRUTH: [f64; Tuned::COUNT] = [1.35, 0.88, 1.25, 1.4, 0.75];
+/// Noise of the logger, K; share of readings lost; hours by which its clock is ahead.
+const NOISE_K: f64 = 0.5;
+const LOST: f64 = 0.1;
+const AHEAD_H: i64 = 1;
+
+/// The logger's CSV of days `days` (from 0 = 1 January 2026, beyond the year's end too) of a house with known factors.
+fn logger_csv(job: &Job, truth: &Tuned, days: std::ops::Range<usize>) -> String {
+    let house = truth.apply(&job.project.house);
+    let (site, options) = (&job.site, run_options(job));
+    let run = simulate(&house, &site.typical, &job.sun, &site.ground, &options).unwrap();
+    let two = [site.typical.clone(), site.typical.clone()];
+    let years =
+        simulate_years_chained(&house, &two, &job.sun, &site.ground, &run, &options).unwrap();
+    let air: Vec<f64> = years
+        .iter()
+        .flat_map(|year| year.air_c.iter().copied())
+        .collect();
+    let mut random = ChaCha8Rng::seed_from_u64(5);
+    let noise = Normal::new(0.0, NOISE_K).unwrap();
+    let mut text = String::from("stamp,temp in C\n");
+    for hour in days.start * HOURS_PER_DAY..days.end * HOURS_PER_DAY {
+        let day: NaiveDate = date_of_day(2026, hour / HOURS_PER_DAY);
+        for minute in (5..60).step_by(10) {
+            let reading = air[hour] + noise.sample(&mut random);
+            if random.random::<f64>() < LOST {
+                continue;
+            }
+            let moment = day
+                .and_hms_opt((hour % HOURS_PER_DAY) as u32, minute, 0)
+                .unwrap();
+            let shown = moment + Duration::hours(AHEAD_H);
+            writeln!(text, "{},{reading:.2}", shown.format("%Y-%m-%d %H:%M")).unwrap();
+        }
+    }
+    text
+}
+
+fn record(job: &Job, text: &str) -> Record {
+    let options = Options {
+        wanted: Wanted::default(),
+        clock: Clock::Standard,
+        utc_offset_h: job.site.place.utc_offset_h,
+        order: None,
+        fahrenheit: None,
+    };
+    read("temps.csv", text, &options).unwrap()
+}
+
+fn question(record: Record) -> TuneQuestion {
+    TuneQuestion {
+        record,
+        held: Vec::new(),
+        held_out: 0.25,
+        shift_h: None,
+        own_weather: true,
+    }
+}
+
+fn table(study: &TuneStudy) -> String {
+    let mut text = String::new();
+    for (at, verdict) in study.verdicts.iter().enumerate() {
+        writeln!(
+            text,
+            "{} {:?} truth {}",
+            Tuned::NAMES[at],
+            verdict,
+            TRUTH[at]
+        )
+        .unwrap();
+    }
+    writeln!(
+        text,
+        "{:?}",
+        study
+            .spread
+            .as_ref()
+            .map(|spread| (spread.rms, spread.inflation, spread.condition))
+    )
+    .unwrap();
+    for row in study.spread.iter().flat_map(|spread| &spread.correlation) {
+        writeln!(text, "{row:.2?}").unwrap();
+    }
+    writeln!(
+        text,
+        "{:?} {:?} alike {:?} shift {}",
+        study.train, study.kept_out, study.alike, study.shift_h
+    )
+    .unwrap();
+    text
+}
+
+#[test]
+fn known_factors_come_back_from_a_poor_logger() {
+    let job = job();
+    let truth = Tuned::from(TRUTH);
+    // From October on for a year, every ten minutes.
+    let text = logger_csv(&job, &truth, 273..365 + 273);
+    let started = std::time::Instant::now();
+    let study = tune(&job, &question(record(&job, &text))).unwrap();
+    println!("{}{:.1} s", table(&study), started.elapsed().as_secs_f64());
+    assert_eq!(study.shift_h, -(AHEAD_H as f64));
+    let mut inside = 0;
+    for (verdict, truth) in study.verdicts.iter().zip(TRUTH) {
+        let Verdict::Fitted { factor, low, high } = *verdict else {
+            panic!("{}", table(&study));
+        };
+        assert!((factor / truth - 1.0).abs() < 0.05, "{}", table(&study));
+        assert!(low < factor && factor < high);
+        inside += usize::from(low <= truth && truth <= high);
+    }
+    // Each of five 95 % intervals misses one time in twenty: two misses together are one chance in forty.
+    assert!(inside >= 4, "{}", table(&study));
+    // Five or six readings make an hour; what is left of their noise is all that is left of the residuals.
+    let hourly_k = NOISE_K / (6.0 * (1.0 - LOST)).sqrt();
+    let kept_out = study.kept_out.unwrap();
+    assert!(kept_out.rms_after_k < 1.1 * hourly_k, "{kept_out:?}");
+    let train = study.train;
+    assert!(train.rms_after_k < 1.05 * hourly_k && train.rms_after_k < train.rms_before_k);
+}
+
+#[test]
+fn a_short_record_or_one_without_weather_is_refused() {
+    let job = job();
+    let text = "time,temp C\n2026-01-01 00:30,5\n2026-01-01 01:30,5\n";
+    let refused = |question: &TuneQuestion| tune(&job, question).unwrap_err();
+    let error = refused(&question(record(&job, text)));
+    assert!(
+        error.is_input() && error.to_string().contains("hours of readings"),
+        "{error}"
+    );
+    let mut blind = question(record(&job, text));
+    blind.own_weather = false;
+    let error = refused(&blind);
+    assert!(
+        error.is_input() && error.to_string().contains("--outdoor-column"),
+        "{error}"
+    );
+}
