@@ -4,6 +4,7 @@ mod house {
     mod balance;
     mod boxes;
     mod controls;
+    mod edges;
     mod envelope;
     mod glazing;
     mod ground;

@@ -7,12 +7,16 @@ use bedyear::crops::Table;
 use bedyear::output::view::ShelfView;
 use bedyear::output::{Row, fill, tables, terminal};
 use bedyear::site::climates;
+use bedyear::study;
 use serde::Serialize;
 
 use super::common::Show;
 use super::failure::Failure;
 use super::load::{printable, read_folder};
 use super::print;
+
+/// Year whose sun the weather years of `climates --design` follow; it moves by half a minute from year to year.
+const SUN_YEAR: i32 = 2027;
 
 /// Every key of the project file with unit, default and range
 ///
@@ -39,9 +43,19 @@ pub struct CropsArgs {
 
 /// Places on the shelf, with the source of their figures
 ///
-/// Example: bedyear climates
+/// Example: bedyear climates --design
 #[derive(clap::Args)]
 pub struct ClimatesArgs {
+    /// Cold of the weather years beside the design temperatures of each place's weather file, differences explained
+    #[arg(long)]
+    design: bool,
+    /// Weather years to try for it
+    #[arg(long, value_name = "N", default_value_t = 30, requires = "design",
+          value_parser = clap::value_parser!(u16).range(1..=1000))]
+    weather_years: u16,
+    /// Seed of the weather years
+    #[arg(long, default_value_t = 1, requires = "design")]
+    seed: u64,
     #[command(flatten)]
     show: Show,
 }
@@ -100,6 +114,17 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
         .into_iter()
         .filter_map(|name| Some((name.to_owned(), climates::get(name)?.ok()?)))
         .collect();
+    if args.design {
+        let years = usize::from(args.weather_years);
+        let places = study::design(&shelf, years, args.seed, SUN_YEAR);
+        return print::view(
+            &fill::design(&places),
+            &args.show,
+            terminal::design,
+            |view| view.rows.clone(),
+            out,
+        );
+    }
     print::view(
         &fill::places(&shelf),
         &args.show,

@@ -316,6 +316,7 @@ mod tests {
             },
             emissivity_inside: 0.9,
             absorptance_inside: 0.6,
+            outlook: crate::sun::Outlook::default(),
         };
         WallShape::of_surface(&surface)
     }

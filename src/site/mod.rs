@@ -2,6 +2,7 @@
 
 mod borrow;
 pub mod climates;
+mod cold;
 mod course;
 pub mod epw;
 mod frame;
@@ -16,6 +17,7 @@ pub mod typical;
 mod weather;
 pub mod years;
 
+pub use cold::Cold;
 pub use epw::{EpwFile, WeatherError};
 pub use ground::UndisturbedGround;
 pub use normals::{DesignTemps, Monthly, Normals, NormalsError, Spread};

@@ -91,6 +91,12 @@ pub struct DesignTemps {
     /// Standard deviation of the yearly coldest hours, K.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub yearly_min_sd_k: Option<f64>,
+    /// Air temperature exceeded in 99.6 % of the hours that the months were computed from, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hours_99_6_c: Option<f64>,
+    /// Coldest of these hours, °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hours_min_c: Option<f64>,
 }
 
 /// Why monthly climate is refused.
@@ -256,6 +262,8 @@ impl DesignTemps {
             ("heating_99_c", Some(self.heating_99_c), -80.0, 40.0),
             ("yearly_min_mean_c", self.yearly_min_mean_c, -80.0, 40.0),
             ("yearly_min_sd_k", self.yearly_min_sd_k, 0.0, 20.0),
+            ("hours_99_6_c", self.hours_99_6_c, -80.0, 40.0),
+            ("hours_min_c", self.hours_min_c, -80.0, 40.0),
         ];
         for (name, value, low, high) in figures {
             if let Some(value) = value

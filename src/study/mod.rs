@@ -9,6 +9,7 @@ mod climate;
 mod compare;
 mod cover;
 mod demand;
+mod design;
 mod error;
 mod explain;
 mod job;
@@ -32,6 +33,7 @@ pub use climate::{ClimateStudy, ColdHour, ColdPlace, climate, run_options, weath
 pub use compare::{Compared, FuelUse, Variant, compare};
 pub use cover::what_it_takes;
 pub use demand::demand;
+pub use design::{DesignFigure, DesignReason, DesignStudy, EXPLAINED_FROM_K, design};
 pub use error::StudyError;
 use explain::climate_of as climate_of_bed;
 pub use explain::{ExplainQuestion, ExplainStudy, explain};

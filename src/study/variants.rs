@@ -156,6 +156,7 @@ pub fn outdoors(job: &Job) -> House {
             }),
             emissivity_inside: 0.0,
             absorptance_inside: 0.0,
+            outlook: crate::sun::Outlook::default(),
         }],
         floor: own.floor.clone().map(|floor| crate::house::Floor {
             perimeter_m: 0.0,

@@ -2,6 +2,7 @@
 
 use super::horizon::Horizon;
 use super::plane::{Plane, dot};
+use super::shade::{Shade, ShadedFace};
 use crate::calendar::HOURS_PER_YEAR;
 use crate::site::Weather;
 use crate::solar::{SunHour, SunYear};
@@ -78,6 +79,15 @@ pub struct OnPlane {
     pub cos_incidence: f64,
 }
 
+/// What stands before a face: its own skyline, an overhang or fins.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Outlook {
+    /// Skyline before this face, in place of the site's.
+    pub horizon: Option<Horizon>,
+    /// Overhang and fins.
+    pub shade: Option<Shade>,
+}
+
 /// A face with everything worked out that does not change with the hour.
 #[derive(Clone, Copy, Debug)]
 pub struct Face {
@@ -88,11 +98,19 @@ pub struct Face {
     /// Share of the even sky's light left over by the skyline, on this face and on the level ground.
     open_sky: f64,
     open_sky_level: f64,
+    shade: Option<ShadedFace>,
 }
 
 impl Face {
     /// Prepares a face before a skyline.
     pub fn new(plane: Plane, horizon: Option<&Horizon>) -> Self {
+        Self::shaded(plane, horizon, None)
+    }
+
+    /// Prepares a face before a skyline and behind an overhang and fins.
+    ///
+    /// Of the even sky it keeps the share above the skyline times the share past the projections.
+    pub fn shaded(plane: Plane, horizon: Option<&Horizon>, shade: Option<Shade>) -> Self {
         let share = |plane| horizon.map_or(1.0, |skyline| skyline.sky_share(plane));
         Self {
             normal: plane.normal(),
@@ -101,6 +119,7 @@ impl Face {
             sin_tilt: plane.tilt_deg.to_radians().sin(),
             open_sky: share(plane),
             open_sky_level: share(Plane::LEVEL),
+            shade: shade.map(|shade| ShadedFace::new(plane, shade)),
         }
     }
 
@@ -123,13 +142,23 @@ impl Face {
         let ground_light =
             seen * light.dni_w_m2 * sun.cos_zenith + light.dhi_w_m2 * self.open_sky_level;
         let shaded = self.open_sky_level < 1.0 || !sun_seen;
+        let (lit, past_sky, past_ground) = match &self.shade {
+            Some(shade) if cos_incidence > 0.0 => (
+                seen * shade.passes(sun.direction),
+                shade.open_sky,
+                shade.open_ground,
+            ),
+            Some(shade) => (seen, shade.open_sky, shade.open_ground),
+            None => (seen, 1.0, 1.0),
+        };
         OnPlane {
-            beam_w_m2: seen * light.dni_w_m2 * cos_incidence,
-            sky_w_m2: (light.dhi_w_m2 * even * self.open_sky).max(0.0),
-            circumsolar_w_m2: seen * light.dhi_w_m2 * sky.round_sun * cos_incidence
+            beam_w_m2: lit * light.dni_w_m2 * cos_incidence,
+            sky_w_m2: (light.dhi_w_m2 * even * self.open_sky * past_sky).max(0.0),
+            circumsolar_w_m2: lit * light.dhi_w_m2 * sky.round_sun * cos_incidence
                 / sun.cos_zenith.max(LOWEST_COS_ZENITH),
             ground_w_m2: light.ground_reflectance
                 * self.ground_view
+                * past_ground
                 * if shaded { ground_light } else { light.ghi_w_m2 },
             cos_incidence,
         }
@@ -242,20 +271,44 @@ pub fn plane_years(
     model: SkyModel,
     horizon: Option<&Horizon>,
 ) -> Vec<PlaneYear> {
-    let faces: Vec<Face> = planes
+    let open = Outlook::default();
+    let faces: Vec<(Plane, &Outlook)> = planes.iter().map(|&plane| (plane, &open)).collect();
+    outlook_years(weather, sun, &faces, model, horizon)
+}
+
+/// The same for faces behind overhangs and fins; a face with a skyline of its own has it in place of the site's
+/// `horizon`.
+pub fn outlook_years(
+    weather: &Weather,
+    sun: &SunYear,
+    faces: &[(Plane, &Outlook)],
+    model: SkyModel,
+    horizon: Option<&Horizon>,
+) -> Vec<PlaneYear> {
+    let above = |skyline: Option<&Horizon>, sun: &SunHour| {
+        skyline.is_none_or(|skyline| sun.elevation_deg >= skyline.elevation_deg(sun.azimuth_deg))
+    };
+    let mut years: Vec<PlaneYear> = faces.iter().map(|_| PlaneYear::dark()).collect();
+    let faces: Vec<(Face, Option<&Horizon>)> = faces
         .iter()
-        .map(|&plane| Face::new(plane, horizon))
+        .map(|(plane, outlook)| {
+            let own = outlook.horizon.as_ref();
+            (Face::shaded(*plane, own.or(horizon), outlook.shade), own)
+        })
         .collect();
-    let mut years: Vec<PlaneYear> = planes.iter().map(|_| PlaneYear::dark()).collect();
     for (hour, sun) in sun.hours.iter().enumerate().take(HOURS_PER_YEAR) {
         let light = light_of_hour(weather, sun, hour);
         if !(light.ghi_w_m2 > 0.0 || light.dhi_w_m2 > 0.0 || light.dni_w_m2 > 0.0) {
             continue;
         }
-        let seen = horizon
-            .is_none_or(|skyline| sun.elevation_deg >= skyline.elevation_deg(sun.azimuth_deg));
+        let seen = above(horizon, sun);
         let sky = Sky::new(model, sun, &light);
-        for (face, year) in faces.iter().zip(&mut years) {
+        for ((face, own), year) in faces.iter().zip(&mut years) {
+            let seen = if own.is_some() {
+                above(*own, sun)
+            } else {
+                seen
+            };
             let on = face.lit(sun, &light, sky, seen);
             year.beam_w_m2[hour] = on.beam_w_m2;
             year.sky_w_m2[hour] = on.sky_w_m2 + on.circumsolar_w_m2;

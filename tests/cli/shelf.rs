@@ -100,3 +100,35 @@ fn an_unknown_crop_is_named_with_a_suggestion() {
         .stderr(predicate::str::contains("`spinnach`"))
         .stderr(predicate::str::contains("did you mean `spinach`?"));
 }
+
+/// The design temperatures are those of the weather files' headers (tests/reference/site_design_temps.csv); every difference
+/// over 3 K has its reason, and where a file's own hours agree with its header the weather years do too (99.6 %).
+#[test]
+fn cold_stands_beside_design_temperatures_with_reasons() {
+    let args = ["climates", "--design", "--weather-years", "10"];
+    let rows = csv_rows(&output_of(&[&args[..], &["--format", "csv"]].concat()));
+    assert_eq!(rows.len(), 12);
+    let mut explained = 0;
+    for row in &rows {
+        let number = |column: &str| row[column].parse::<f64>().unwrap();
+        let far = |years: &str, stated: &str| (number(years) - number(stated)).abs() > 3.0;
+        let often = far("years_99_6_c", "stated_99_6_c");
+        let once = far("years_yearly_min_c", "stated_yearly_min_c");
+        assert_eq!(row["why"].contains("99.6 %:"), often, "{row:?}");
+        assert_eq!(row["why"].contains("coldest hour:"), once, "{row:?}");
+        if often && !far("hours_99_6_c", "stated_99_6_c") {
+            assert!(
+                (number("years_99_6_c") - number("stated_99_6_c")).abs() < 4.0,
+                "{row:?}"
+            );
+        }
+        explained += usize::from(often) + usize::from(once);
+    }
+    assert!(
+        explained >= 4,
+        "Helena, Fairbanks and Whitehorse differ from their headers"
+    );
+    let table = output_of(&args);
+    fits_80_columns(&table);
+    assert!(table.contains("helena: 99.6 %:"), "{table}");
+}

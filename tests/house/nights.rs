@@ -1,33 +1,49 @@
-//! Published night figures of unheated houses and covers, shown row by row beside what the model gives on a like night.
+//! Published night figures of unheated houses and covers, shown row by row beside what the model gives on like nights.
 //!
-//! The published nights come without weather, so a row is compared with the model's nights of like outdoor minimum at a
-//! place of like climate; the bounds are those of the table's own spread.
+//! The published nights come without hourly weather, so a row is compared with the model's nights of like outdoor minimum
+//! at a place of like climate, and the sky, the wind and the soil of those nights stand beside it. Where model and row
+//! differ, the row says why.
 
 use super::envelope::settled;
 use super::shapes::{full, tunnel};
 use super::sky::{self, Sky};
 use bedyear::house::*;
+use bedyear::sun::Glazing;
 
-/// One night: outdoor minimum and the house's gain over it, K.
+/// Hours of a night, from 20 h to 8 h.
+const NIGHT_H: usize = 12;
+
+/// One night: outdoor minimum, gains over it, and what it was like.
 struct Night {
     outdoor_c: f64,
     house_k: f64,
     leaf_k: f64,
     covered_k: f64,
+    /// Long-wave that the sky lacks against a black face at air temperature, W/m2: some 80 to 110 when clear.
+    sky_w_m2: f64,
+    wind_m_s: f64,
+    root_c: f64,
 }
 
 fn nights(year: &HouseYear, sky: &Sky) -> Vec<Night> {
     let least = |column: &[f64], from: usize| {
-        column[from..from + 12]
-            .iter()
-            .copied()
-            .fold(f64::INFINITY, f64::min)
+        let night = &column[from..from + NIGHT_H];
+        night.iter().copied().fold(f64::INFINITY, f64::min)
     };
-    // From 20 h to 8 h.
+    let mean = |column: &[f64], from: usize| {
+        column[from..from + NIGHT_H].iter().sum::<f64>() / NIGHT_H as f64
+    };
+    let weather = &sky.weather;
+    let lacks: Vec<f64> = weather
+        .temp_air_c
+        .iter()
+        .zip(&weather.sky_long_wave_w_m2)
+        .map(|(temp_c, sky)| 5.670_374e-8 * (temp_c + 273.15).powi(4) - sky)
+        .collect();
     (0..364)
         .map(|day| {
             let from = 24 * day + 20;
-            let outdoor_c = least(&sky.weather.temp_air_c, from);
+            let outdoor_c = least(&weather.temp_air_c, from);
             Night {
                 outdoor_c,
                 house_k: least(&year.air_c, from) - outdoor_c,
@@ -36,92 +52,161 @@ fn nights(year: &HouseYear, sky: &Sky) -> Vec<Night> {
                     .covered
                     .as_ref()
                     .map_or(f64::NAN, |c| least(&c.leaf_c, from) - outdoor_c),
+                sky_w_m2: mean(&lacks, from),
+                wind_m_s: mean(&weather.wind_m_s, from),
+                root_c: mean(&year.root_zone_c, from),
             }
         })
         .collect()
 }
 
-fn mean_of(
-    nights: &[Night],
-    range: std::ops::Range<f64>,
-    what: impl Fn(&Night) -> f64,
-) -> (usize, f64) {
-    let of: Vec<f64> = nights
-        .iter()
-        .filter(|n| range.contains(&n.outdoor_c))
-        .map(what)
-        .collect();
-    (of.len(), of.iter().sum::<f64>() / of.len().max(1) as f64)
+/// A published row.
+struct Row {
+    published: &'static str,
+    place: &'static str,
+    /// Outdoor minima of the nights compared, °C.
+    outdoor_c: std::ops::Range<f64>,
+    what: fn(&Night) -> f64,
+    /// Bounds of the model's mean, K, and why they are not the row's own.
+    bounds_k: (f64, f64),
+    why: &'static str,
 }
 
-fn cover(on: CoverTimes) -> Option<BedCover> {
-    full().cover.map(|cover| BedCover {
+const ROWS: [Row; 5] = [
+    Row {
+        published: "tunnel, usually -1 to +3.5 K on clear nights (design rule)",
+        place: "helena",
+        outdoor_c: -10.0..0.0,
+        what: |n| n.house_k,
+        bounds_k: (-1.0, 3.5),
+        why: "inside the row",
+    },
+    Row {
+        published: "more in deep cold over warm soil (design rule)",
+        place: "helena",
+        outdoor_c: -40.0..-15.0,
+        what: |n| n.house_k,
+        bounds_k: (-1.0, 5.0),
+        why: "inside the row",
+    },
+    Row {
+        published: "bare house +2.8 to +3.3 K at -4 °C (farm diary 2010)",
+        place: "boston",
+        outdoor_c: -6.0..-1.0,
+        what: |n| n.house_k,
+        bounds_k: (0.0, 3.5),
+        why: "the diary names neither film nor wind nor sky; single film on a windy coast keeps less",
+    },
+    Row {
+        published: "+9.4 K at -27 °C (diary of high tunnels, January 2015)",
+        place: "fairbanks",
+        outdoor_c: -32.0..-22.0,
+        what: |n| n.house_k,
+        bounds_k: (0.5, 5.0),
+        why: "outdoor low and lowest reading inside are two minima of a month, not one night; see the energy bound below",
+    },
+    Row {
+        published: "row cover +1 to +4.5 K over the house's leaves",
+        place: "helena",
+        outdoor_c: -10.0..0.0,
+        what: |n| n.covered_k - n.leaf_k,
+        bounds_k: (1.0, 4.5),
+        why: "inside the row",
+    },
+];
+
+fn plain() -> House {
+    let mut house = tunnel();
+    house.cover = full().cover.map(|cover| BedCover {
         area_m2: 0.0,
-        on,
+        on: CoverTimes::Nights([true; 12]),
         ..cover
-    })
+    });
+    house
 }
 
 #[test]
 fn published_nights_row_by_row() {
-    let mut rows = Vec::new();
-    let mut place = |place: &str,
-                     house: &House,
-                     range: std::ops::Range<f64>,
-                     published: &str,
-                     low: f64,
-                     high: f64,
-                     what: fn(&Night) -> f64| {
-        let sky = sky::shelf(place);
-        let nights = nights(&settled(house, &sky), &sky);
-        let (count, gain) = mean_of(&nights, range, what);
-        println!("{place}: {count} nights, {gain:+.1} K; published {published}");
-        rows.push((published.to_owned(), count, gain, low, high));
-    };
-    let mut plain = tunnel();
-    plain.cover = cover(CoverTimes::Nights([true; 12]));
-    // Design rule: usually -1 to +3.5 K over outdoors on clear nights, more in deep cold over warm soil.
-    place(
-        "helena",
-        &plain,
-        -10.0..0.0,
-        "tunnel, -1 to +3.5 K (design rule)",
-        -1.0,
-        5.0,
-        |n| n.house_k,
-    );
-    // Farm diary 2010 (read): bare house 5 to 6 F over outside at lows in the mid 20s F.
-    place(
-        "boston",
-        &plain,
-        -6.0..-1.0,
-        "bare house +2.8 to +3.3 K at -4 °C (farm diary 2010)",
-        0.0,
-        5.0,
-        |n| n.house_k,
-    );
-    // Chequamegon Bay high tunnels, January 2015 (diary, read): outside -17 F, lowest inside 0 F: +9.4 K.
-    place(
-        "fairbanks",
-        &plain,
-        -32.0..-22.0,
-        "+9.4 K at -27 °C (diary 2015)",
-        0.5,
-        12.0,
-        |n| n.house_k,
-    );
-    // Row covers 1 to 4.5 K, two over the bed 5.5 to 6.5 K more than the house (winter growing rules, read).
-    place(
-        "helena",
-        &plain,
-        -10.0..0.0,
-        "row cover +1 to +4.5 K over the house's leaves",
-        0.3,
-        6.0,
-        |n| n.covered_k - n.leaf_k,
-    );
-    for (published, count, gain, low, high) in rows {
-        assert!(count >= 3, "{published}: {count} nights");
-        assert!((low..=high).contains(&gain), "{published}: {gain:+.2} K");
+    for row in ROWS {
+        let sky = sky::shelf(row.place);
+        let all = nights(&settled(&plain(), &sky), &sky);
+        let like: Vec<&Night> = all
+            .iter()
+            .filter(|n| row.outdoor_c.contains(&n.outdoor_c))
+            .collect();
+        let mean = |of: &dyn Fn(&Night) -> f64| {
+            like.iter().map(|n| of(n)).sum::<f64>() / like.len().max(1) as f64
+        };
+        let gain = mean(&row.what);
+        println!(
+            "{}: {} nights, {gain:+.1} K (sky {:.0} W/m2 short, wind {:.1} m/s, root zone {:+.1} °C); published {}: {}",
+            row.place,
+            like.len(),
+            mean(&|n| n.sky_w_m2),
+            mean(&|n| n.wind_m_s),
+            mean(&|n| n.root_c),
+            row.published,
+            row.why
+        );
+        assert!(like.len() >= 3, "{}: {} nights", row.published, like.len());
+        let (low, high) = row.bounds_k;
+        assert!(
+            (low..=high).contains(&gain),
+            "{}: {gain:+.2} K",
+            row.published
+        );
     }
+}
+
+/// Why +9.4 K is no night of single film: the film's loss by its U value alone, 6.8 W/m2K over 1.67 m2 a m2 of floor, would
+/// have to be made up by more than 100 W from each m2 of soil, where soil in midwinter gives 10 to 30 (own bound; moist
+/// soil of 1.5 W/mK with 10 K over 0.5 m gives 30). A tighter, doubled house gains more, water barrels more again: that
+/// order is published (New Mexico, three unheated designs: double film with barrels had the warmest nights).
+#[test]
+fn more_gain_takes_a_better_house_not_a_warmer_night() {
+    const SOIL_GIVES_MOST_W_M2: f64 = 30.0;
+    let single = plain();
+    let film_m2: f64 = single.surfaces.iter().map(|s| s.area_m2).sum();
+    let floor_m2 = single.floor.as_ref().unwrap().area_m2;
+    let film = Glazing::kind("film").expect("a kind");
+    let needed_w_m2 = 9.4 * film.u_w_m2k * film_m2 / floor_m2;
+    assert!(needed_w_m2 > 3.0 * SOIL_GIVES_MOST_W_M2, "{needed_w_m2}");
+
+    let mut double = plain();
+    let two_sheets = Glazing::kind("double-film-infrared").expect("a kind");
+    for surface in &mut double.surfaces {
+        let shape = super::shapes::glazed(
+            &surface.name,
+            surface.area_m2,
+            surface.tilt_deg,
+            surface.azimuth_deg,
+            two_sheets.clone(),
+        );
+        *surface = shape;
+    }
+    double.air.infiltration.per_wind_s_m_h = 0.1;
+    let mut barrels = double.clone();
+    barrels.heavy = vec![HeavyNode {
+        name: "water barrels".into(),
+        area_m2: 40.0,
+        // 8 m3 of water.
+        capacity_j_k: 8000.0 * 4186.0,
+        film_w_m2k: 8.0,
+        sun_share: 0.1,
+    }];
+    let sky = sky::shelf("golden");
+    let gain = |house: &House| {
+        let all = nights(&settled(house, &sky), &sky);
+        let cold: Vec<f64> = all
+            .iter()
+            .filter(|n| n.outdoor_c < -8.0)
+            .map(|n| n.house_k)
+            .collect();
+        cold.iter().sum::<f64>() / cold.len() as f64
+    };
+    let [single, double, barrels] = [&single, &double, &barrels].map(gain);
+    println!(
+        "nights below -8 °C at Golden: single film {single:+.1} K, double {double:+.1} K, with barrels {barrels:+.1} K"
+    );
+    assert!(single + 0.5 < double && double + 0.5 < barrels);
 }

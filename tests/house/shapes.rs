@@ -1,7 +1,7 @@
 //! Buildings for the tests.
 
 use bedyear::house::*;
-use bedyear::sun::Glazing;
+use bedyear::sun::{Glazing, Outlook};
 
 pub fn opaque(name: &str, area_m2: f64, tilt_deg: f64, azimuth_deg: f64, make: Make) -> Surface {
     Surface {
@@ -17,6 +17,7 @@ pub fn opaque(name: &str, area_m2: f64, tilt_deg: f64, azimuth_deg: f64, make: M
         },
         emissivity_inside: 0.9,
         absorptance_inside: 0.5,
+        outlook: Outlook::default(),
     }
 }
 
@@ -46,6 +47,7 @@ pub fn glazed(
         }),
         emissivity_inside: 0.9,
         absorptance_inside: 0.0,
+        outlook: Outlook::default(),
     }
 }
 

@@ -126,6 +126,21 @@ fn solar_stamps_off_by_an_hour_are_noticed() {
     );
 }
 
+/// A clock of half hours is read as such; taken for the full hour it shows as half an hour off.
+#[test]
+fn a_clock_of_half_hours() {
+    let mut normals = shelf("helena");
+    normals.place.utc_offset_h = -7.5;
+    let text = epw_text(&typical_year(&normals, 2025));
+    let half = text.replacen(",-7.0,", ",-7.5,", 1);
+    let file = epw::read(FILE, &half).unwrap();
+    assert_eq!(file.place.utc_offset_h, -7.5);
+    assert!(file.warnings.is_empty(), "{:?}", file.warnings);
+    let full = epw::read(FILE, &text).unwrap();
+    assert_eq!(full.warnings.len(), 1, "{:?}", full.warnings);
+    assert!(full.warnings[0].contains("30 min"), "{:?}", full.warnings);
+}
+
 #[test]
 fn broken_files_say_what_and_where() {
     let (_, text) = sample();

@@ -4,7 +4,7 @@
 
 use std::path::PathBuf;
 
-use bedyear::site::{Normals, climates, epw};
+use bedyear::site::{Cold, DesignTemps, Normals, climates, epw};
 
 /// File name's start, name on the shelf, name to show, data set and years.
 const PLACES: [(&str, &str, &str, &str, &str); 12] = [
@@ -117,10 +117,15 @@ fn shelf_from_files() {
         normals.place.name = name.to_owned();
         normals.source = format!("computed from the hours of {file} ({data_set})");
         normals.years = years.to_owned();
-        normals.design = epw.design;
+        let cold = Cold::of(std::slice::from_ref(&epw.weather)).unwrap();
+        normals.design = epw.design.map(|design| DesignTemps {
+            hours_99_6_c: Some(cold.hours_99_6_c),
+            hours_min_c: Some(cold.yearly_min_mean_c),
+            ..design
+        });
         let head = [
             format!("{name}: monthly climate, computed from one typical year of hours, {data_set}."),
-            "Means and spread of each month by itself; design temperatures as the weather file's header states them."
+            "Means and spread of each month by itself; design temperatures as the weather file's header states them, beside the same of its hours."
                 .to_owned(),
         ];
         std::fs::write(

@@ -82,7 +82,7 @@ fn u_w_m2k(surface: &Surface) -> f64 {
         FILM_WALL_M2K_W
     };
     let outside_m2k_w = match surface.behind {
-        Behind::Ground { .. } => 0.0,
+        Behind::Ground { .. } | Behind::Given(_) => 0.0,
         Behind::Outdoor | Behind::ShelteredAir | Behind::Nothing => FILM_OUTSIDE_M2K_W,
     };
     1.0 / (faces_m2k_w + inside_m2k_w + outside_m2k_w)

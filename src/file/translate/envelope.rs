@@ -5,6 +5,7 @@ use crate::file::edit::key_of;
 use crate::file::section::Section;
 use crate::file::shape::{CrossSection, Face, Part, Shape};
 use crate::house::{Behind, GlazedFace, Make, Surface, SurfaceKind};
+use crate::sun::Outlook;
 use crate::sun::glazing::{DROPS_COVER_SHARE, Glazing};
 
 /// Direction of the equator in the north, and where the latitude is not known.
@@ -310,6 +311,7 @@ impl Clad<'_> {
             },
             emissivity_inside: EMISSIVITY,
             absorptance_inside: absorptance,
+            outlook: Outlook::default(),
         }
     }
 }
@@ -337,5 +339,6 @@ pub fn glazed_surface(name: String, place: (f64, f64, f64), glazing: Glazing) ->
         }),
         emissivity_inside: emissivity,
         absorptance_inside: GLAZING_ABSORPTANCE_INSIDE,
+        outlook: Outlook::default(),
     }
 }

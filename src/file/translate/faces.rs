@@ -1,6 +1,8 @@
 //! Faces listed one by one.
 
 use super::envelope::{glazed_surface, set_condensation_loss};
+use super::shade::outlook;
+use super::times::schedule;
 use crate::file::section::Section;
 use crate::house::{Behind, Layer, Make, Surface, SurfaceKind};
 use crate::sun::Glazing;
@@ -88,6 +90,7 @@ fn opaque(table: &Section<'_, '_>, name: String, place: (f64, f64, f64)) -> Opti
         },
         emissivity_inside: table.number_or_default("emissivity_inside"),
         absorptance_inside: table.number_or_default("absorptance_inside"),
+        outlook: outlook(table),
     })
 }
 
@@ -168,8 +171,11 @@ fn layer(table: &Section<'_, '_>) -> Option<Layer> {
 fn behind(table: &Section<'_, '_>) -> Behind {
     match table.word_or_default("behind").as_str() {
         "sheltered air" => Behind::ShelteredAir,
-        "ground" => Behind::Ground {
-            depth_mm: (table.number_or_default("depth") * MM_PER_M).round() as u32,
+        "ground" => match table.numbers("ground_temperature") {
+            Some(given) => Behind::Given(schedule(&given)),
+            None => Behind::Ground {
+                depth_mm: (table.number_or_default("depth") * MM_PER_M).round() as u32,
+            },
         },
         "nothing" => Behind::Nothing,
         _ => Behind::Outdoor,
@@ -216,6 +222,7 @@ fn glazed(
     }
     let mut surface = glazed_surface(name, place, glazing);
     surface.behind = behind(table);
+    surface.outlook = outlook(table);
     if let (Some(wet), SurfaceKind::Glazed(face)) =
         (table.number("long_wave_wet"), &mut surface.kind)
     {

@@ -9,6 +9,7 @@ mod heat;
 mod household;
 mod indoors;
 pub mod money;
+mod shade;
 mod site;
 mod times;
 

@@ -9,6 +9,15 @@
 //! being colder than that comes on top.
 //!
 //! With a mean radiant node they exchange with that node instead.
+//!
+//! # Cold soil under warm air
+//! A heater warms the air, not the floor. Soil colder than the air above it lies under a stable layer and gets 1 to
+//! 2 W/m2K by convection, while film lets 0.25 (wet) to 0.56 (dry, two sheets) of its heat rays pass to surroundings and
+//! sky: under 10 °C of air and -24 °C outdoors the surface balances near or below freezing, the more so where the ground
+//! is permafrost. A two-dimensional reckoning made apart from this program says the same
+//! (`tests/reference/house_heated_tunnel_2d.csv`: January -6.6 °C bare and dry, +0.4 °C under leaves and drops; here
+//! -1.0 °C at Churchill). Glazing that stops heat rays, a skirt, a cover over the bed or heat in the soil warm roots; a
+//! higher air set point alone does little.
 
 mod balance;
 mod parts;

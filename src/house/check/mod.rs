@@ -1,13 +1,12 @@
 //! Figures that a simulation can work with: every range once, so that the formulas behind it cannot fail.
 
 mod plant;
+mod surface;
 
 use plant::check_plant;
+use surface::check_surface;
 
-use super::{
-    Air, Behind, CurtainTimes, Floor, House, HouseError, Make, RunOptions, Schedule, Surface,
-    SurfaceKind, VentKind,
-};
+use super::{Air, Floor, House, HouseError, RunOptions, Schedule, VentKind};
 use crate::calendar::HOURS_PER_YEAR;
 use crate::site::{UndisturbedGround, Weather};
 use crate::solar::SunYear;
@@ -180,93 +179,6 @@ pub fn check_house(house: &House) -> Result<(), HouseError> {
     let taken: f64 =
         house.heavy.iter().map(|node| node.sun_share).sum::<f64>() + house.sun_shares.air;
     shares.share("share of heavy and light things together", taken)
-}
-
-fn check_surface(surface: &Surface) -> Result<(), HouseError> {
-    let part = Part { of: &surface.name };
-    part.within("area", surface.area_m2, TINY, HUGE, "must be above 0")?;
-    part.within(
-        "tilt",
-        surface.tilt_deg,
-        0.0,
-        180.0,
-        "must be 0 to 180 degrees",
-    )?;
-    part.within(
-        "azimuth",
-        surface.azimuth_deg,
-        -360.0,
-        720.0,
-        "must be an angle in degrees",
-    )?;
-    part.share("emissivity inside", surface.emissivity_inside)?;
-    part.share("absorptance inside", surface.absorptance_inside)?;
-    match &surface.make {
-        Make::AirToAir {
-            u_w_m2k,
-            inner_capacity_j_m2k,
-        } => {
-            part.above_zero("U", *u_w_m2k)?;
-            part.not_negative("inner heat capacity", *inner_capacity_j_m2k)?;
-        }
-        Make::FaceToFace {
-            resistance_m2k_w,
-            inner_capacity_j_m2k,
-        } => {
-            part.not_negative("resistance", *resistance_m2k_w)?;
-            part.not_negative("inner heat capacity", *inner_capacity_j_m2k)?;
-        }
-        Make::Layers(layers) => {
-            if layers.is_empty() {
-                return Err(HouseError::Empty {
-                    what: format!("the list of layers of {}", surface.name),
-                });
-            }
-            for layer in layers {
-                part.above_zero("layer thickness", layer.thickness_m)?;
-                part.above_zero("layer conductivity", layer.conductivity_w_mk)?;
-                part.not_negative("layer density", layer.density_kg_m3)?;
-                part.not_negative("layer heat capacity", layer.heat_capacity_j_kgk)?;
-            }
-        }
-    }
-    match &surface.kind {
-        SurfaceKind::Opaque {
-            absorptance_outside,
-            emissivity_outside,
-        } => {
-            part.share("absorptance outside", *absorptance_outside)?;
-            part.share("emissivity outside", *emissivity_outside)
-        }
-        SurfaceKind::Glazed(face) => {
-            face.glazing.check()?;
-            part.share("long-wave transmittance", face.long_wave_transmittance)?;
-            part.share("long-wave transmittance when wet", face.long_wave_wet)?;
-            part.share("emissivity outside", face.emissivity_outside)?;
-            if surface.behind != Behind::Outdoor {
-                return Err(HouseError::GlazedInside {
-                    name: surface.name.clone(),
-                });
-            }
-            if let Some(curtain) = &face.curtain {
-                part.not_negative("curtain resistance", curtain.resistance_m2k_w)?;
-                part.share(
-                    "curtain long-wave transmittance",
-                    curtain.long_wave_transmittance,
-                )?;
-                if let CurtainTimes::Share(schedule) = &curtain.drawn {
-                    part.schedule(
-                        "drawn share of the curtain",
-                        schedule,
-                        0.0,
-                        1.0,
-                        "must be 0 to 1",
-                    )?;
-                }
-            }
-            Ok(())
-        }
-    }
 }
 
 fn check_air(air: &Air) -> Result<(), HouseError> {

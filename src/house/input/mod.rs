@@ -5,7 +5,7 @@ mod plant;
 pub use plant::*;
 
 use super::Schedule;
-use crate::sun::{Glazing, Horizon};
+use crate::sun::{Glazing, Horizon, Outlook};
 
 /// A building with its controls.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,6 +100,8 @@ pub struct Surface {
     pub emissivity_inside: f64,
     /// Share of the sun on the inner face that it keeps, 0 to 1.
     pub absorptance_inside: f64,
+    /// Skyline of its own, overhang and fins before it; counts only against outdoors.
+    pub outlook: Outlook,
 }
 
 /// Glass or film, or a solid face.
@@ -188,7 +190,7 @@ pub struct Layer {
 }
 
 /// What lies behind a surface.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Behind {
     /// Outdoor air with sun, sky and wind.
     Outdoor,
@@ -199,6 +201,8 @@ pub enum Behind {
         /// Depth, mm.
         depth_mm: u32,
     },
+    /// Ground (or a room) at a given temperature, °C, without a film.
+    Given(Schedule),
     /// Nothing: no heat passes (an inner wall, a party wall).
     Nothing,
 }

@@ -155,7 +155,7 @@ impl Layout {
         (inner, core, outer): (f64, f64, f64),
         pane: Option<usize>,
     ) {
-        let (Some(face), Behind::Outdoor) = (glazed(surface), surface.behind) else {
+        let (Some(face), Behind::Outdoor) = (glazed(surface), &surface.behind) else {
             return;
         };
         let under = outer + SNOW_M2K_W;

@@ -4,7 +4,8 @@ use super::Hour;
 use crate::air::STEFAN_BOLTZMANN_W_M2K4;
 use crate::calendar::HOURS_PER_DAY;
 use crate::house::film::{
-    OUTER_FILM_M2K_W, inner_film_m2k_w, kelvin, outer_convection_w_m2k, radiation_w_m2k, sky_share,
+    OUTER_FILM_M2K_W, OuterFinish, inner_film_m2k_w, kelvin, outer_convection_w_m2k,
+    radiation_w_m2k, sky_share,
 };
 use crate::house::wall::{OuterSide, split_air_to_air};
 use crate::house::{Behind, Make, OuterFilm, Surface, SurfaceKind};
@@ -55,7 +56,7 @@ impl<'a> Outside<'a> {
 }
 
 /// The outer side of a surface, as far as no weather comes into it.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct OuterFace {
     behind: Behind,
     is_glazed: bool,
@@ -94,7 +95,7 @@ impl OuterFace {
             }
         };
         Self {
-            behind: surface.behind,
+            behind: surface.behind.clone(),
             is_glazed,
             emissivity,
             sky_share: sky_share(surface.tilt_deg),
@@ -112,13 +113,17 @@ pub(super) fn outer_side(
     u_w_m2k: f64,
 ) -> OuterSide {
     let radiation = face.emissivity * outside.radiation_w_m2k;
-    match face.behind {
+    match &face.behind {
         Behind::Nothing => OuterSide::default(),
         Behind::Ground { depth_mm } => OuterSide {
             temp_c: outside.ground.temp_c(
-                f64::from(depth_mm) / 1000.0,
+                f64::from(*depth_mm) / 1000.0,
                 (outside.at as f64 + 0.5) / HOURS_PER_DAY as f64,
             ),
+            film_m2k_w: 0.0,
+        },
+        Behind::Given(temp_c) => OuterSide {
+            temp_c: temp_c.at(outside.at),
             film_m2k_w: 0.0,
         },
         Behind::ShelteredAir => OuterSide {
@@ -129,13 +134,20 @@ pub(super) fn outer_side(
             },
         },
         Behind::Outdoor => {
+            let sky = face.emissivity * face.sky_share * outside.sky_w_m2;
             let film = match outside.film {
                 OuterFilm::Standard => face.standard_m2k_w,
                 OuterFilm::Wind => {
-                    1.0 / (outer_convection_w_m2k(outside.hour.wind_m_s) + radiation)
+                    let gain = sky + if face.is_glazed { 0.0 } else { from_sun_w_m2 };
+                    let finish = if face.is_glazed {
+                        OuterFinish::Smooth
+                    } else {
+                        OuterFinish::Rough
+                    };
+                    let wind = outside.hour.wind_m_s;
+                    1.0 / (outer_convection_w_m2k(wind, gain, finish) + radiation)
                 }
             };
-            let sky = face.emissivity * face.sky_share * outside.sky_w_m2;
             let sun_k = if face.is_glazed {
                 // Heat that flows in from the sheets, however the films share it.
                 from_sun_w_m2 / u_w_m2k

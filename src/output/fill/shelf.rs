@@ -2,8 +2,10 @@
 
 use crate::crops::{Crop, Table};
 use crate::file;
-use crate::output::view::{CropFigureRow, CropRow, KeyView, PlaceRow, ShelfView};
+use crate::output::text::fixed;
+use crate::output::view::{CropFigureRow, CropRow, DesignRow, KeyView, PlaceRow, ShelfView};
 use crate::site::Normals;
+use crate::study::{DesignFigure, DesignReason, DesignStudy};
 
 /// Every key of the project file.
 pub fn schema() -> ShelfView<KeyView> {
@@ -67,4 +69,57 @@ pub fn places(shelf: &[(String, Normals)]) -> ShelfView<PlaceRow> {
         })
         .collect();
     ShelfView { rows }
+}
+
+/// Weather years beside design temperatures.
+pub fn design(places: &[DesignStudy]) -> ShelfView<DesignRow> {
+    let rows = places
+        .iter()
+        .map(|study| {
+            let (often, once) = (&study.hours_99_6, &study.yearly_min);
+            let whys = [("99.6 %", often), ("coldest hour", once)];
+            let why: Vec<String> = whys
+                .into_iter()
+                .filter_map(|(what, figure)| reason(what, figure))
+                .collect();
+            DesignRow {
+                place: study.place.clone(),
+                stated_99_6_c: often.stated_c,
+                hours_99_6_c: often.hours_c,
+                years_99_6_c: often.years_c,
+                stated_yearly_min_c: once.stated_c,
+                hours_min_c: once.hours_c,
+                years_yearly_min_c: once.years_c,
+                why: why.join("; "),
+            }
+        })
+        .collect();
+    ShelfView { rows }
+}
+
+fn reason(what: &str, figure: &DesignFigure) -> Option<String> {
+    let side = |difference_k: f64| {
+        let word = if difference_k > 0.0 {
+            "milder"
+        } else {
+            "colder"
+        };
+        format!("{} K {word}", fixed(difference_k.abs(), 1))
+    };
+    let difference = side(figure.difference_k()?);
+    Some(match figure.reason()? {
+        DesignReason::Hours(k) => format!(
+            "{what}: {difference} than the header, because the hours that the months come from, picked as typical, are {} than it",
+            side(k)
+        ),
+        DesignReason::Years(k) => format!(
+            "{what}: {difference} than the header; the hours are nearer to it, and the weather years {} than they: days are drawn by each month's mean and spread, with no dew point, cloud or sea to end a night's fall",
+            side(k)
+        ),
+        DesignReason::Unknown => {
+            format!(
+                "{what}: {difference} than the header; the hours behind the months are not known"
+            )
+        }
+    })
 }

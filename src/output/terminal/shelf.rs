@@ -3,7 +3,7 @@
 use super::Look;
 use super::table::{Align, Sheet};
 use crate::output::text::fixed;
-use crate::output::view::{PlaceRow, ShelfView};
+use crate::output::view::{DesignRow, PlaceRow, ShelfView};
 
 /// Places, with how cold and warm they get and where the figures come from.
 pub fn places(view: &ShelfView<PlaceRow>, look: &Look) -> String {
@@ -32,6 +32,44 @@ pub fn places(view: &ShelfView<PlaceRow>, look: &Look) -> String {
     text.push_str(&sheet.render(look));
     text.push_str(&look.prose(
         "Lat: latitude, degrees, north positive; m: height above the sea. Winter: mean daily minimum of the coldest month; summer: mean daily maximum of the warmest. Sources: --format csv.",
+    ));
+    text
+}
+
+/// Weather years beside design temperatures, and why they differ.
+pub fn design(view: &ShelfView<DesignRow>, look: &Look) -> String {
+    let degree = look.units.temperature_unit();
+    let mut sheet = Sheet::new(&[
+        ("Place", Align::Left),
+        ("99.6 %: header", Align::Right),
+        ("hours", Align::Right),
+        ("years", Align::Right),
+        ("Coldest: header", Align::Right),
+        ("hours", Align::Right),
+        ("years", Align::Right),
+    ]);
+    let shown = |temp_c: f64| fixed(look.units.temperature(temp_c), 1);
+    let or_dash = |temp_c: Option<f64>| temp_c.map_or_else(|| "-".to_owned(), shown);
+    for row in &view.rows {
+        sheet.row(vec![
+            row.place.clone(),
+            or_dash(row.stated_99_6_c),
+            or_dash(row.hours_99_6_c),
+            shown(row.years_99_6_c),
+            or_dash(row.stated_yearly_min_c),
+            or_dash(row.hours_min_c),
+            shown(row.years_yearly_min_c),
+        ]);
+    }
+    let mut text = look.head(&format!(
+        "Cold of the weather years beside design temperatures, {degree}"
+    ));
+    text.push_str(&sheet.render(look));
+    for row in view.rows.iter().filter(|row| !row.why.is_empty()) {
+        text.push_str(&look.prose(&format!("{}: {}.", row.place, row.why)));
+    }
+    text.push_str(&look.prose(
+        "99.6 %: air temperature exceeded in 99.6 % of all hours; coldest: mean of the yearly coldest hours. Header: as the weather file states it, from the place's record; hours: of the one typical year that the months come from; years: of the weather years. Differences over 3 K are explained.",
     ));
     text
 }

@@ -43,7 +43,7 @@ pub use review::{FollowedRow, KgReviewRow, MoneyReviewRow, MoneyToDate, ReviewVi
 pub use season::{
     LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState, SeasonView,
 };
-pub use shelf::{CropFigureRow, CropRow, DictionaryRow, KeyView, PlaceRow, ShelfView};
+pub use shelf::{CropFigureRow, CropRow, DesignRow, DictionaryRow, KeyView, PlaceRow, ShelfView};
 pub use sweep::DesignFigures;
 pub use tune::{
     FactorRow, GapHours, GrowthRow, GrowthView, PatchFile, QualityRow, ResidualDay, TuneView,

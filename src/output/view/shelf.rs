@@ -90,6 +90,28 @@ row! {
     }
 }
 
+row! {
+    /// A place's cold in weather years beside its design temperatures.
+    pub struct DesignRow {
+        /// Identifier of the place.
+        place: String, "";
+        /// Air temperature exceeded in 99.6 % of the hours, as the weather file's header states it.
+        stated_99_6_c: Option<f64>, "°C";
+        /// The same of the hours that the months were computed from.
+        hours_99_6_c: Option<f64>, "°C";
+        /// The same of the weather years.
+        years_99_6_c: f64, "°C";
+        /// Mean of the yearly coldest hours, as the header states it.
+        stated_yearly_min_c: Option<f64>, "°C";
+        /// Coldest of the hours that the months were computed from.
+        hours_min_c: Option<f64>, "°C";
+        /// Mean of the yearly coldest hours of the weather years.
+        years_yearly_min_c: f64, "°C";
+        /// Why weather years and header differ by more than 3 K, where they do.
+        why: String, "";
+    }
+}
+
 /// The rows of a shelf as one JSON object.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ShelfView<R> {

@@ -149,6 +149,8 @@ fn design_temps(fields: &[&str]) -> Option<DesignTemps> {
         heating_99_c: cold,
         yearly_min_mean_c: yearly.map(|(_, mean, _)| mean),
         yearly_min_sd_k: yearly.map(|(_, _, sd)| sd),
+        hours_99_6_c: None,
+        hours_min_c: None,
     })
 }
 
