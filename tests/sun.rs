@@ -15,6 +15,8 @@ mod bed;
 mod glass;
 #[path = "sun/horizon.rs"]
 mod horizon;
+#[path = "sun/shade.rs"]
+mod shade;
 #[path = "sun/year.rs"]
 mod year;
 

@@ -49,19 +49,37 @@ pub(super) enum OuterFinish {
     Rough,
 }
 
-/// Outer convection at a wind speed (m/s at 10 m) of a face that sun and sky give `gain_w_m2`, W/m2K.
-///
-/// Natural convection and wind add as squares; the wind's direction is left out: half windward, half leeward.
-pub(super) fn outer_convection_w_m2k(wind_m_s: f64, gain_w_m2: f64, finish: OuterFinish) -> f64 {
-    let wind = WIND_AT_BUILDING * wind_m_s.max(0.0);
-    let natural = upright_convection_w_m2k(gain_w_m2 / GUESSED_W_M2K);
-    let of = |(factor, exponent): (f64, f64)| natural.hypot(factor * wind.powf(exponent));
-    let smooth = 0.5 * (of(WINDWARD) + of(LEEWARD));
-    match finish {
-        OuterFinish::Smooth => smooth,
-        OuterFinish::Rough => natural + ROUGH * (smooth - natural),
+/// Convection by the wind alone at smooth faces, W/m2K.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct WindFilm {
+    windward_w_m2k: f64,
+    leeward_w_m2k: f64,
+}
+
+impl WindFilm {
+    /// At a wind speed, m/s at 10 m.
+    pub fn at(wind_m_s: f64) -> Self {
+        let wind = WIND_AT_BUILDING * wind_m_s.max(0.0);
+        let of = |(factor, exponent): (f64, f64)| factor * wind.powf(exponent);
+        Self {
+            windward_w_m2k: of(WINDWARD),
+            leeward_w_m2k: of(LEEWARD),
+        }
     }
-    .max(LEAST_CONVECTION_W_M2K)
+
+    /// Convection at a face that sun and sky give `gain_w_m2`, W/m2K.
+    ///
+    /// Natural convection and wind add as squares; the wind's direction is left out: half windward, half leeward.
+    pub fn convection_w_m2k(&self, gain_w_m2: f64, finish: OuterFinish) -> f64 {
+        let natural = upright_convection_w_m2k(gain_w_m2 / GUESSED_W_M2K);
+        let of = |wind: f64| (natural * natural + wind * wind).sqrt();
+        let smooth = 0.5 * (of(self.windward_w_m2k) + of(self.leeward_w_m2k));
+        match finish {
+            OuterFinish::Smooth => smooth,
+            OuterFinish::Rough => natural + ROUGH * (smooth - natural),
+        }
+        .max(LEAST_CONVECTION_W_M2K)
+    }
 }
 
 /// Natural convection at an upright face, W/m2K: 1.31 dT^(1/3) (Walton 1983, from memory).
@@ -150,10 +168,10 @@ mod tests {
     #[test]
     fn outer_films_lie_in_the_handbook_range() {
         for (wind, finish) in [(4.0, OuterFinish::Smooth), (4.0, OuterFinish::Rough)] {
-            let film = 1.0 / (outer_convection_w_m2k(wind, 100.0, finish) + 5.0);
+            let film = 1.0 / (WindFilm::at(wind).convection_w_m2k(100.0, finish) + 5.0);
             assert!((0.03..0.08).contains(&film), "{finish:?}: {film}");
         }
-        let at = |wind| outer_convection_w_m2k(wind, 0.0, OuterFinish::Smooth);
+        let at = |wind| WindFilm::at(wind).convection_w_m2k(0.0, OuterFinish::Smooth);
         assert!(at(8.0) > at(4.0) && at(4.0) > at(1.0) && at(0.0) > 0.0);
     }
 

@@ -4,8 +4,7 @@ use super::Hour;
 use crate::air::STEFAN_BOLTZMANN_W_M2K4;
 use crate::calendar::HOURS_PER_DAY;
 use crate::house::film::{
-    OUTER_FILM_M2K_W, OuterFinish, inner_film_m2k_w, kelvin, outer_convection_w_m2k,
-    radiation_w_m2k, sky_share,
+    OUTER_FILM_M2K_W, OuterFinish, WindFilm, inner_film_m2k_w, kelvin, radiation_w_m2k, sky_share,
 };
 use crate::house::wall::{OuterSide, split_air_to_air};
 use crate::house::{Behind, Make, OuterFilm, Surface, SurfaceKind};
@@ -31,6 +30,8 @@ pub(super) struct Outside<'a> {
     sky_w_m2: f64,
     /// Radiation coefficient of a black face at outdoor temperature, W/m2K.
     radiation_w_m2k: f64,
+    /// Convection by the wind; still where the film does not grow with it.
+    wind: WindFilm,
 }
 
 impl<'a> Outside<'a> {
@@ -51,6 +52,10 @@ impl<'a> Outside<'a> {
             at,
             sky_w_m2: sky_w_m2 - STEFAN_BOLTZMANN_W_M2K4 * square * square,
             radiation_w_m2k: radiation_w_m2k(hour.outdoor_c, hour.outdoor_c),
+            wind: match film {
+                OuterFilm::Standard => WindFilm::default(),
+                OuterFilm::Wind => WindFilm::at(hour.wind_m_s),
+            },
         }
     }
 }
@@ -144,8 +149,7 @@ pub(super) fn outer_side(
                     } else {
                         OuterFinish::Rough
                     };
-                    let wind = outside.hour.wind_m_s;
-                    1.0 / (outer_convection_w_m2k(wind, gain, finish) + radiation)
+                    1.0 / (outside.wind.convection_w_m2k(gain, finish) + radiation)
                 }
             };
             let sun_k = if face.is_glazed {
