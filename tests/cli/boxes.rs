@@ -213,7 +213,7 @@ fn the_other_test_boxes_can_be_said() {
         let given = "behind = \"ground\"\nground_temperature = \"10 C\"";
         let (heat_ground, _) = of(&edited(base, &[("behind = \"sheltered air\"", given)]));
         assert!(
-            (heat_ground / heat - 1.0).abs() < 0.05,
+            (heat_ground / heat - 1.0).abs() < 0.1,
             "{base}: {heat_ground} of {heat}"
         );
     }

@@ -148,9 +148,9 @@ impl ShadedFace {
     /// of incidence.
     fn open_shares(&self) -> (f64, f64) {
         /// Width and height of a patch, degrees.
-        const PATCH_DEG: f64 = 4.0;
-        const ROWS: usize = 45;
-        const COLUMNS: usize = 90;
+        const PATCH_DEG: f64 = 3.0;
+        const ROWS: usize = 60;
+        const COLUMNS: usize = 120;
         let (mut all, mut open) = ([0.0; 2], [0.0; 2]);
         for row in 0..ROWS {
             let elevation = -90.0 + (row as f64 + 0.5) * PATCH_DEG;
