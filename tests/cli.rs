@@ -14,6 +14,8 @@ mod common;
 mod money;
 #[path = "cli/plan.rs"]
 mod plan;
+#[path = "cli/plan_stops.rs"]
+mod plan_stops;
 #[path = "cli/saved_plan.rs"]
 mod saved_plan;
 #[path = "cli/season.rs"]

@@ -33,9 +33,12 @@ const NEAREST: f64 = 1e-4;
 const FARTHEST: f64 = 0.4;
 /// Shares that are held move so much, where a food's price moves by what its first kilogram is worth.
 const SHARE_SIZE: f64 = 1.0;
+/// With few beds a food's price moves in steps of so many times what its first kilogram is worth, wish included;
+/// with many, of what the food alone is worth (both tried on invented households of 3 to 40 beds).
+const FOOD_SIZE: f64 = 2.0;
 /// With more beds than this a planting is a small part of what is eaten: holding stretches of revenue and wishes to
 /// what each could earn alone then gains nothing, and finding so many shares takes longer.
-const FEW_BEDS: usize = 12;
+const FEW_BEDS: usize = 36;
 /// A row's price moves in steps of this share of what a middling planting earns.
 const ROW_SHARE: f64 = 0.3;
 
@@ -250,8 +253,18 @@ impl Products {
 
 impl Scale {
     fn new(model: &Model, splits: usize) -> Self {
-        let worth = |steps: &Vec<Segment>| steps.first().map_or(0.0, |step| step.worth);
-        let food = model.steps.iter().map(worth).collect();
+        let few = model.instance.bed_count() <= FEW_BEDS;
+        let table_of = model.table_of_food();
+        let worth = |steps: &[Segment]| steps.first().map_or(0.0, |step| step.worth);
+        let size = |(source, steps): (usize, &Vec<Segment>)| {
+            let (food, week) = (source / model.weeks, source % model.weeks);
+            if few {
+                FOOD_SIZE * (worth(steps) + worth(&model.tables[table_of[food]].total[week]))
+            } else {
+                worth(steps)
+            }
+        };
+        let food = model.steps.iter().enumerate().map(size).collect();
         let earns = |p: &Planting| p.lumps.iter().map(|lump| lump.alone).sum::<f64>();
         let mut earned: Vec<f64> = model.plantings.iter().map(earns).collect();
         earned.sort_by(f64::total_cmp);
@@ -273,7 +286,7 @@ impl Scale {
         Scale {
             food,
             rows,
-            stretches: model.instance.bed_count() <= FEW_BEDS,
+            stretches: few,
         }
     }
 }

@@ -25,12 +25,13 @@ pub mod schedule;
 mod solve;
 mod tree;
 mod unmet;
+mod validate;
 pub mod verify;
 pub mod years;
 
 pub use instance::{
-    BedClass, Candidate, Closing, Family, Food, Group, Harvest, Instance, InstanceError, Labour,
-    Limits, MAX_WEEKS, Standing, Step, Target, Wanted, Wish,
+    BedClass, Candidate, Closing, Family, Food, Group, Harvest, Instance, Labour, Limits,
+    MAX_WEEKS, Standing, Step, Target, Wanted, Wish,
 };
 pub use lp::write_lp;
 pub use planfile::{Place, PlanFile, PlanFileError};
@@ -38,3 +39,4 @@ pub use solve::{
     BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, Plan, Prices, Progress, Proof, Solution, SolveOptions,
     Solver, solve,
 };
+pub use validate::InstanceError;

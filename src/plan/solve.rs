@@ -124,7 +124,8 @@ pub struct Solution {
     pub value: f64,
     /// No plan is worth more.
     pub bound: f64,
-    /// (bound - value) / |bound|; 0 only where they agree to 1e-9.
+    /// (bound - value) / |bound|; 0 only where they agree to 1e-9. Near a bound of 0 it says nothing: see the distance
+    /// itself there.
     pub gap: f64,
     /// Kilograms eaten, per food and week.
     pub eaten: Vec<Vec<f64>>,

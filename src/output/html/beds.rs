@@ -45,7 +45,14 @@ fn worth(view: &PlanView) -> Markup {
         dl.figures {
             div { dt { "Worth of the plan" } dd { (fixed(view.value, decimals)) " " (view.currency) } }
             div { dt { "No plan is worth more than" } dd { (fixed(view.bound, decimals)) " " (view.currency) } }
-            div { dt { "Gap between them" } dd { (percent(view.gap, 1)) } }
+            div {
+                dt { "Gap between them" }
+                dd {
+                    (fixed((view.bound - view.value).max(0.0), decimals)) " " (view.currency)
+                    @if view.value > 0.0 { " (" (percent(view.gap, 1)) ")" }
+                    @if view.value == 0.0 && view.bound <= 0.0 { " (no plan pays)" }
+                }
+            }
             @if let Some(median) = view.replayed_value_p50 {
                 div {
                     dt { "Replayed through the weather years" }

@@ -45,11 +45,7 @@ fn worth(view: &PlanView) -> String {
         fixed(view.value, decimals)
     );
     text.push_str(&if view.bound.is_finite() {
-        format!(
-            "; no plan is worth more than {} ({} above).\n",
-            fixed(view.bound, decimals),
-            percent(view.gap, 1),
-        )
+        bounded(view, decimals)
     } else {
         "; the file says no bound.\n".to_owned()
     });
@@ -59,6 +55,25 @@ fn worth(view: &PlanView) -> String {
         text.push_str(&format!(
             "Lived through each weather year, by the same measure: median {median} {currency}; eight years of ten: {low} to {high}.\n",
         ));
+    }
+    text
+}
+
+/// How far the best plan can be: in money, and as a share where the plan pays; a share of nothing means nothing.
+fn bounded(view: &PlanView, decimals: usize) -> String {
+    let bound = fixed(view.bound, decimals);
+    let above = fixed((view.bound - view.value).max(0.0), decimals);
+    if view.value > 0.0 {
+        let share = percent(view.gap, 1);
+        return format!("; no plan is worth more than {bound} ({above} or {share} above).\n");
+    }
+    let mut text = format!("; no plan is worth more than {bound} ({above} above).\n");
+    if view.value < 0.0 {
+        text.push_str(
+            "It is below nothing because every wished kilogram that is missing counts as a loss.\n",
+        );
+    } else if view.bound <= 0.0 {
+        text.push_str("No plan pays: nothing that could be sown is worth its seed.\n");
     }
     text
 }

@@ -3,9 +3,102 @@
 use super::fill::{Fill, last_segment};
 use super::{CRUMB_KG, CRUMB_WORTH, End, Larder, Work};
 
+/// The best that a kilogram more, or less, does where it lies: at once, and at most by shifting others.
+#[derive(Clone, Copy)]
+struct Reach {
+    at_once: f64,
+    at_most: f64,
+}
+
 impl Larder<'_> {
+    /// The way of one kilogram more where no shifting can beat it: the eating so far is the best there is, so nothing
+    /// eaten in a week can be worth more elsewhere than it is there. Leaves the path in the work space.
+    fn straight_out(&mut self, source: usize) -> Option<(End, f64)> {
+        self.straight(source, |larder, _, cell, slot| {
+            let (food, week) = (cell / larder.model.weeks, slot % larder.model.weeks);
+            let table = &larder.model.tables[larder.table_of[food]].total[week];
+            let steps = &larder.model.steps[cell];
+            let served = larder.stock.served[cell];
+            let total = larder.stock.total[slot];
+            let step = Fill::new(steps, served).segment().map(|s| s.worth);
+            let room = Fill::new(table, total).segment().map(|s| s.worth);
+            let last_step = last_segment(steps, served).map(|s| s.worth);
+            let last_room = last_segment(table, total).map(|s| s.worth);
+            let none = f64::NEG_INFINITY;
+            let at_table = room.unwrap_or(none).max(last_room.unwrap_or(none));
+            let shifted = last_step.map_or(none, |worth| worth + last_room.unwrap_or(none));
+            Reach {
+                at_once: step.unwrap_or(none) + room.unwrap_or(none),
+                at_most: (step.unwrap_or(none) + at_table).max(shifted),
+            }
+        })
+    }
+
+    /// The way of one kilogram less where no shifting can be cheaper. Leaves the path in the work space.
+    fn straight_in(&mut self, source: usize) -> Option<(End, f64)> {
+        self.straight(source, |larder, eaten, cell, slot| {
+            let none = f64::NEG_INFINITY;
+            if eaten <= CRUMB_KG {
+                return Reach {
+                    at_once: none,
+                    at_most: none,
+                };
+            }
+            let (food, week) = (cell / larder.model.weeks, slot % larder.model.weeks);
+            let table = &larder.model.tables[larder.table_of[food]].total[week];
+            let steps = &larder.model.steps[cell];
+            let served = larder.stock.served[cell];
+            let total = larder.stock.total[slot];
+            let last_step = last_segment(steps, served).map(|s| s.worth);
+            let last_room = last_segment(table, total).map(|s| s.worth);
+            let step = Fill::new(steps, served).segment().map(|s| s.worth);
+            let room = Fill::new(table, total).segment().map(|s| s.worth);
+            let at_once = match (last_step, last_room) {
+                (Some(step), Some(room)) => -step - room,
+                _ => none,
+            };
+            // Where there is room, whatever could come in would be there already if it gained.
+            let at_most = match (step, room) {
+                (Some(step), Some(room)) => -step - room,
+                _ => f64::INFINITY,
+            };
+            Reach {
+                at_once,
+                at_most: at_most.max(at_once),
+            }
+        })
+    }
+
+    fn straight(
+        &mut self,
+        source: usize,
+        reach: impl Fn(&Self, f64, usize, usize) -> Reach,
+    ) -> Option<(End, f64)> {
+        let weeks = self.model.weeks;
+        let food = source / weeks;
+        let table = self.table_of[food];
+        let mut best: Option<(f64, usize)> = None;
+        let mut most = f64::NEG_INFINITY;
+        for (delay, week) in self.model.window(food, source % weeks).enumerate() {
+            let eaten = self.stock.eaten[self.first[source] + delay];
+            let reach = reach(self, eaten, food * weeks + week, table * weeks + week);
+            most = most.max(reach.at_most);
+            if best.is_none_or(|best| reach.at_once > best.0 + CRUMB_WORTH) {
+                best = Some((reach.at_once, week));
+            }
+        }
+        let (gain, week) = best.filter(|best| best.0.is_finite() && best.0 >= most)?;
+        let (cell, end) = (self.cell_node(food, week), self.table_node(table, week));
+        self.work.from[cell] = source as u32;
+        self.work.from[end] = cell as u32;
+        Some((End::Table(end), gain))
+    }
+
     /// Best path for one more kilogram from a source.
     pub(super) fn search_out(&mut self, source: usize) -> Option<(End, f64)> {
+        if let Some(straight) = self.straight_out(source) {
+            return Some(straight);
+        }
         let mut work = std::mem::take(&mut self.work);
         work.begin(source);
         let mut best: Option<(End, f64)> = None;
@@ -67,6 +160,9 @@ impl Larder<'_> {
 
     /// Cheapest way to make good one kilogram less from a source.
     pub(super) fn search_in(&mut self, source: usize) -> Option<(End, f64)> {
+        if let Some(straight) = self.straight_in(source) {
+            return Some(straight);
+        }
         let mut work = std::mem::take(&mut self.work);
         work.begin(source);
         let mut best: Option<(End, f64)> = None;
