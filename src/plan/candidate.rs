@@ -62,7 +62,8 @@ impl Outcome {
 
     /// First and last week of picking in the middle year, of those in which it bears.
     pub fn middle_weeks(&self) -> Option<(usize, usize)> {
-        let middle = |end: fn(&Vec<(usize, f64)>) -> Option<&(usize, f64)>| {
+        type End = fn(&[(usize, f64)]) -> Option<&(usize, f64)>;
+        let middle = |end: End| {
             let mut weeks: Vec<usize> = self
                 .years
                 .iter()
@@ -71,7 +72,7 @@ impl Outcome {
             weeks.sort_unstable();
             weeks.get(weeks.len() / 2).copied()
         };
-        middle(|picks| picks.first()).zip(middle(|picks| picks.last()))
+        middle(<[_]>::first).zip(middle(<[_]>::last))
     }
 
     /// Mean picking of each week over some winters only, kg/m2, in order of weeks. No winters give nothing.
