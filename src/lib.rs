@@ -7,10 +7,14 @@
 //! site -> sun -> house -> profile -> crops -> plan -> value -> output
 //! ```
 //!
-//! `calendar`, `sheet`, `air` and `solar` are the ground all stages stand on (dates, CSV by hand, moist air, the sun's
-//! place in the sky); [`file`] turns the project file into the inputs of the stages, [`journal`] reads what was done; [`study`] calls the stages in order.
+//! `calendar`, `plain`, `sheet`, `air` and `solar` are the ground all stages stand on (dates, harmless text, CSV by hand,
+//! moist air, the sun's place in the sky); [`mod@file`] turns the project file into the inputs of the stages, [`journal`]
+//! reads what was done; [`study`] calls the stages in order.
+
+#![forbid(unsafe_code)]
 
 pub mod calendar;
+pub mod plain;
 
 pub mod sheet;
 

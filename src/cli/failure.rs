@@ -3,6 +3,8 @@
 use std::fmt::Display;
 use std::process::ExitCode;
 
+use bedyear::plain::escaped;
+
 /// Why a run ended.
 #[derive(Debug)]
 pub enum Failure {
@@ -17,12 +19,12 @@ pub enum Failure {
 impl Failure {
     /// A file or argument that cannot be used.
     pub fn input(message: impl Display) -> Self {
-        Failure::Input(message.to_string())
+        Failure::Input(escaped(&message.to_string()))
     }
 
     /// Work that failed.
     pub fn work(message: impl Display) -> Self {
-        Failure::Work(message.to_string())
+        Failure::Work(escaped(&message.to_string()))
     }
 
     /// The same with a hint after the message, where the input is at fault.

@@ -1,8 +1,11 @@
 //! Reads files into text, with messages that say which file and why, and gathers what a job needs.
 
+use std::fs::{File, Metadata};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use bedyear::file;
+use bedyear::plain::escaped;
 
 use super::failure::Failure;
 
@@ -34,18 +37,62 @@ pub fn read_weather(path: &Path) -> Result<String, Failure> {
 fn read_bytes(path: &Path) -> Result<Vec<u8>, Failure> {
     let shown = printable(path);
     let wrong = |what: &str| Failure::input(format!("error: {shown}: {what}"));
-    let meta = std::fs::metadata(path).map_err(|error| wrong(&reason(&error)))?;
-    if meta.is_dir() {
+    let before = std::fs::metadata(path).map_err(|error| wrong(&reason(&error)))?;
+    if before.is_dir() {
         return Err(wrong("is a folder, not a file; name the file in it"));
     }
-    if meta.len() > MAX_BYTES {
-        return Err(wrong(&format!(
-            "has {} MB, more than the {} MB that are read; is it the right file?",
-            meta.len() / (1024 * 1024),
-            MAX_BYTES / (1024 * 1024)
-        )));
+    if !(before.is_file() || is_handed_over(path)) {
+        return Err(wrong(
+            "is a device or a pipe, not a file; what another program prints is read from /dev/stdin",
+        ));
     }
-    std::fs::read(path).map_err(|error| wrong(&reason(&error)))
+    let too_large = || {
+        wrong(&format!(
+            "has more than the {} MB that are read; is it the right file?",
+            MAX_BYTES / (1024 * 1024)
+        ))
+    };
+    if before.len() > MAX_BYTES {
+        return Err(too_large());
+    }
+    let read = || -> std::io::Result<(Vec<u8>, Metadata)> {
+        let file = File::open(path)?;
+        let mut bytes = Vec::new();
+        // One byte more than allowed shows that there is more; a device without an end has one here.
+        (&file).take(MAX_BYTES + 1).read_to_end(&mut bytes)?;
+        Ok((bytes, file.metadata()?))
+    };
+    let (bytes, after) = read().map_err(|error| wrong(&reason(&error)))?;
+    if bytes.len() as u64 > MAX_BYTES {
+        return Err(too_large());
+    }
+    if before.is_file() && changed(&before, &after, bytes.len()) {
+        return Err(wrong("was changed while it was read; run again"));
+    }
+    Ok(bytes)
+}
+
+/// Another program may still be writing the file.
+fn changed(before: &Metadata, after: &Metadata, read: usize) -> bool {
+    before.len() != after.len()
+        || after.len() != read as u64
+        || before.modified().ok() != after.modified().ok()
+}
+
+/// What the shell opened for us (`/dev/stdin`, `<(...)`), as against a device or a pipe with a name, which may have
+/// no end or no writer.
+#[cfg(unix)]
+fn is_handed_over(path: &Path) -> bool {
+    use std::os::unix::fs::FileTypeExt;
+    let opened = path == Path::new("/dev/stdin")
+        || path.starts_with("/dev/fd")
+        || path.starts_with("/proc/self/fd");
+    opened && std::fs::metadata(path).is_ok_and(|meta| meta.file_type().is_fifo())
+}
+
+#[cfg(not(unix))]
+fn is_handed_over(_path: &Path) -> bool {
+    false
 }
 
 /// Files of a folder with an ending, by name: pairs of path and text.
@@ -73,12 +120,17 @@ pub fn read_folder(folder: &Path, ending: &str) -> Result<Vec<(String, String)>,
         .collect()
 }
 
-/// A path as it may be shown: control characters never reach the terminal.
+/// Folder that the names in a file start from; for a text that the shell hands over it is the one we are in.
+pub fn folder_of(path: &Path) -> PathBuf {
+    if is_handed_over(path) {
+        return PathBuf::new();
+    }
+    path.parent().unwrap_or(Path::new("")).to_owned()
+}
+
+/// A path as it may be shown: what could steer a terminal stands as its code.
 pub fn printable(path: &Path) -> String {
-    path.to_string_lossy()
-        .chars()
-        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
-        .collect()
+    escaped(&path.to_string_lossy()).replace('\n', "\\n")
 }
 
 fn reason(error: &std::io::Error) -> String {

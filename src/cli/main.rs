@@ -1,5 +1,7 @@
 //! The command line: reads the files, calls the stages, prints. It computes nothing.
 
+#![forbid(unsafe_code)]
+
 mod calendar;
 mod check;
 mod climate;

@@ -8,7 +8,7 @@ use bedyear::study::{Job, SideFiles, StudyError};
 
 use super::common::Source;
 use super::failure::Failure;
-use super::load::{printable, read_folder, read_text, read_weather};
+use super::load::{folder_of, printable, read_folder, read_text, read_weather};
 
 /// Word that stands for the built-in example in place of a file name.
 pub const EXAMPLE_WORD: &str = "example";
@@ -42,7 +42,7 @@ pub fn read(path: &Path) -> Result<ProjectText, Failure> {
     Ok(ProjectText {
         name: printable(path),
         text: read_text(path)?,
-        folder: path.parent().unwrap_or(Path::new("")).to_owned(),
+        folder: folder_of(path),
     })
 }
 
@@ -98,9 +98,9 @@ fn own_files(named: &Option<String>, folder: &Path) -> Result<Vec<(String, Strin
 pub fn failed(error: &StudyError) -> Failure {
     let message = format!("error: {error}");
     if error.is_input() {
-        Failure::Input(message)
+        Failure::input(message)
     } else {
-        Failure::Work(message)
+        Failure::work(message)
     }
 }
 

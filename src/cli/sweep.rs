@@ -1,5 +1,6 @@
 //! `sweep`: many designs at once, in parts that can be spread over machines.
 
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
@@ -96,7 +97,11 @@ fn claim(folder: &Path, manifest: &Manifest) -> Result<(), Failure> {
             "error: {} holds parts of another sweep; name another folder, or clear this one",
             printable(folder)
         ))),
-        Err(_) => print::file(&path, text.as_bytes()),
+        Err(error) if error.kind() == ErrorKind::NotFound => print::file(&path, text.as_bytes()),
+        Err(error) => Err(Failure::work(format!(
+            "error: {}: {error}",
+            printable(&path)
+        ))),
     }
 }
 

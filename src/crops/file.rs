@@ -2,6 +2,7 @@
 
 use super::schema::{KEYS, Key, LISTS, SWITCHES, Shape, WORDS, nearest};
 use super::{CropError, Range};
+use crate::plain::blanked;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use toml::Spanned;
@@ -351,7 +352,7 @@ impl CropFile {
         if text.is_empty() {
             return Err(self.wrong(value, format!("`{name}` takes words in quotes")));
         }
-        Ok(self.placed(value, text.to_string()))
+        Ok(self.placed(value, blanked(text)))
     }
 
     fn table<'a, 'i>(

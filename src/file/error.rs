@@ -5,6 +5,8 @@ use std::ops::Range;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
+use crate::plain::{escaped, steers};
+
 /// One problem of a project file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Problem {
@@ -35,8 +37,8 @@ impl Problem {
                 .count()
                 + 1,
             span: start..end,
-            wrong: plain(&wrong),
-            right: right.as_deref().map(plain),
+            wrong: escaped(&wrong),
+            right: right.as_deref().map(escaped),
         }
     }
 }
@@ -51,23 +53,6 @@ fn floor_char(text: &str, at: usize) -> usize {
         at -= 1;
     }
     at
-}
-
-/// Text without characters that could steer a terminal: each is shown by its code.
-pub fn plain(text: &str) -> String {
-    let steers = |c: char| {
-        c.is_control()
-            || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
-    };
-    let mut shown = String::with_capacity(text.len());
-    for c in text.chars() {
-        if steers(c) && c != '\n' {
-            shown.extend(c.escape_unicode());
-        } else {
-            shown.push(c);
-        }
-    }
-    shown
 }
 
 /// A project file that cannot be used.
@@ -86,7 +71,7 @@ impl FileError {
         problems.sort_by(|a, b| (a.span.start, &a.wrong).cmp(&(b.span.start, &b.wrong)));
         problems.dedup();
         Self {
-            file: plain(file),
+            file: escaped(file),
             problems,
             text: text.to_owned(),
         }
@@ -134,17 +119,17 @@ impl FileError {
     }
 }
 
-/// The text with control characters replaced one byte for one byte, so that spans stay true.
+/// The text with what could steer a terminal replaced byte for byte, so that spans stay true.
 fn drawable(text: &str) -> String {
-    text.chars()
-        .map(|c| {
-            if c.is_ascii_control() && !matches!(c, '\n' | '\r' | '\t') {
-                '?'
-            } else {
-                c
-            }
-        })
-        .collect()
+    let mut drawn = String::with_capacity(text.len());
+    for c in text.chars() {
+        if steers(c) && !matches!(c, '\n' | '\r' | '\t' | BYTE_ORDER_MARK) {
+            drawn.extend(std::iter::repeat_n('?', c.len_utf8()));
+        } else {
+            drawn.push(c);
+        }
+    }
+    drawn
 }
 
 impl fmt::Display for FileError {

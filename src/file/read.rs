@@ -134,7 +134,7 @@ impl ValueReader<'_, '_> {
     }
 
     fn text(&self, node: &Node, text: &str) -> Result<String, Vec<Problem>> {
-        let shown = super::error::plain(text.trim()).replace('\n', " ");
+        let shown = crate::plain::escaped(text.trim()).replace('\n', " ");
         if shown.is_empty() {
             return Err(self.problem(node, format!("`{}` is empty", self.shown), None));
         }

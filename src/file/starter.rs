@@ -37,7 +37,7 @@ const PLACE: &str = "PLACE";
 
 /// The text of a starter file. A place that a TOML text could not hold is cleaned of what breaks it.
 pub fn starter(options: &StarterOptions) -> String {
-    let place: String = super::error::plain(&options.place)
+    let place: String = crate::plain::escaped(&options.place)
         .chars()
         .filter(|c| !matches!(c, '"' | '\\' | '\n'))
         .collect();

@@ -4,11 +4,13 @@ use std::io::Write;
 
 use super::row::{Cell, Row};
 use super::tables::DataTable;
+use super::text::clean;
 
 /// Writes a header and one line for each row.
 ///
-/// A text that a spreadsheet would take for a formula (it begins with `=`, `+`, `-`, `@`, a tab or a return) gets a
-/// leading apostrophe, which spreadsheets show as text. Numbers are never touched.
+/// A text that a spreadsheet would take for a formula (its first letter is `=`, `+`, `-`, `@` or one of their wide
+/// forms) gets a leading apostrophe, which spreadsheets show as text; characters that act instead of showing become
+/// blanks. Numbers are never touched.
 ///
 /// # Errors
 /// What the writer reports, such as a full disk.
@@ -59,10 +61,13 @@ fn cell_text(cell: &Cell) -> String {
 
 /// Text that no spreadsheet takes for a formula.
 fn safe_text(text: &str) -> String {
-    let looks_like_formula = text.starts_with(['=', '+', '-', '@', '\t', '\r']);
+    let text = clean(text);
+    let looks_like_formula = text
+        .trim_start()
+        .starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠']);
     if looks_like_formula {
         format!("'{text}")
     } else {
-        text.to_string()
+        text
     }
 }

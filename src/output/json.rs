@@ -2,14 +2,45 @@
 
 use serde::Serialize;
 
+use crate::plain::steers;
+
 /// A view as one JSON object, indented, with a line end.
 ///
 /// Numbers are written with the fewest digits that give the same value back; a figure that is not known is `null`.
+///
+/// Characters that could steer a terminal stand as `\\uXXXX`, as JSON allows (RFC 8259, section 7).
 ///
 /// # Errors
 /// A view is always serialisable; the error is passed on rather than hidden.
 pub fn to_string<T: Serialize>(view: &T) -> Result<String, serde_json::Error> {
     let mut text = serde_json::to_string_pretty(view)?;
     text.push('\n');
+    if text.chars().any(escapable) {
+        text = text.chars().fold(String::new(), |mut safe, c| {
+            if escapable(c) {
+                // All that steer lie in the basic plane, so that one code says it.
+                safe.push_str(&format!("\\u{:04x}", u32::from(c)));
+            } else {
+                safe.push(c);
+            }
+            safe
+        });
+    }
     Ok(text)
+}
+
+/// Steers, and stands inside a string: outside of them only line ends do.
+fn escapable(c: char) -> bool {
+    c != '\n' && steers(c)
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn what_steers_a_terminal_is_written_as_its_code() {
+        let name = "a\u{1b}[2J\u{7f}\u{9b}2J\u{202e}é";
+        let text = super::to_string(&[name]).unwrap();
+        assert!(!text.chars().any(super::escapable), "{text:?}");
+        assert_eq!(serde_json::from_str::<Vec<String>>(&text).unwrap(), [name]);
+    }
 }

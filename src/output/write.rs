@@ -1,22 +1,41 @@
 //! Files that are either whole or not there.
 
-use std::fs;
+use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, Read, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Writes a file in one step: into a temporary file of the same folder, then renamed over the old one.
 ///
-/// A crash or a full disk leaves the old file as it was.
+/// A crash or a full disk leaves the old file as it was. A link is followed, so that it stays a link; what is no
+/// file but a device or a pipe (`/dev/stdout`) is written to as it is.
 ///
 /// # Errors
-/// What the file system reports, such as a missing folder or no permission.
+/// What the file system reports, such as a missing folder, no permission or a loop of links; a folder or a file that
+/// is protected against writing in its place.
 pub fn atomic(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let path = &end_of_links(path)?;
+    let old = match std::fs::metadata(path) {
+        Ok(old) => Some(old),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => None,
+        Err(error) => return Err(error),
+    };
+    if let Some(old) = &old {
+        if old.is_dir() {
+            return Err(io::Error::other("it is a folder, not a file"));
+        }
+        if !old.is_file() {
+            return OpenOptions::new().write(true).open(path)?.write_all(bytes);
+        }
+        if old.permissions().readonly() {
+            return Err(io::Error::other("it is protected against writing"));
+        }
+    }
     let mut file = tempfile::Builder::new()
         .prefix(".bedyear-")
         .tempfile_in(folder_of(path))?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
-    readable_like_any_file(path, file.as_file())?;
+    readable_like_any_file(old.as_ref(), file.as_file())?;
     file.persist(path).map_err(|error| error.error)?;
     Ok(())
 }
@@ -79,34 +98,34 @@ fn folder_of(path: &Path) -> &Path {
     }
 }
 
+/// Where a link leads; a path that is no link, or a link to nothing yet, is taken as it is.
+fn end_of_links(path: &Path) -> io::Result<PathBuf> {
+    match std::fs::symlink_metadata(path) {
+        Ok(there) if there.is_symlink() => match std::fs::canonicalize(path) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            found => Ok(found.unwrap_or_else(|_| path.to_owned())),
+        },
+        _ => Ok(path.to_owned()),
+    }
+}
+
 /// Temporary files are private; the finished file gets the old file's rights, or those of a plain new file.
 #[cfg(unix)]
-fn readable_like_any_file(path: &Path, file: &std::fs::File) -> io::Result<()> {
+fn readable_like_any_file(old: Option<&Metadata>, file: &File) -> io::Result<()> {
     use std::os::unix::fs::PermissionsExt;
     /// Owner writes, all read: what a new file has under the common mask 022.
     const PLAIN_FILE: u32 = 0o644;
-    let rights = match std::fs::metadata(path) {
-        Ok(old) => old.permissions(),
-        Err(_) => std::fs::Permissions::from_mode(PLAIN_FILE),
-    };
+    let rights = old.map_or_else(
+        || std::fs::Permissions::from_mode(PLAIN_FILE),
+        Metadata::permissions,
+    );
     file.set_permissions(rights)
 }
 
 /// Other systems give a new file the rights of its folder.
 #[cfg(not(unix))]
-fn readable_like_any_file(_path: &Path, _file: &std::fs::File) -> io::Result<()> {
+fn readable_like_any_file(_old: Option<&Metadata>, _file: &File) -> io::Result<()> {
     Ok(())
-}
-
-/// Writes to a pipe or a terminal; a reader that has gone away (`| head`) is no failure.
-///
-/// # Errors
-/// What the writer reports, a broken pipe excepted.
-pub fn quietly(mut out: impl Write, text: &str) -> io::Result<()> {
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
-        result => result,
-    }
 }
 
 #[cfg(test)]
@@ -127,19 +146,5 @@ mod tests {
     fn a_missing_folder_is_an_error() {
         let folder = tempfile::tempdir().unwrap();
         assert!(atomic(&folder.path().join("none/plan.csv"), b"x").is_err());
-    }
-
-    #[test]
-    fn a_closed_pipe_is_no_failure() {
-        struct Closed;
-        impl Write for Closed {
-            fn write(&mut self, _: &[u8]) -> io::Result<usize> {
-                Err(io::ErrorKind::BrokenPipe.into())
-            }
-            fn flush(&mut self) -> io::Result<()> {
-                Ok(())
-            }
-        }
-        assert!(quietly(Closed, "text").is_ok());
     }
 }

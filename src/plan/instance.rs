@@ -189,7 +189,7 @@ pub struct Limits {
 pub struct Instance {
     /// First day of week 0; 1 January in a settled year.
     pub start: NaiveDate,
-    /// Weeks of the horizon, 1 to [`MAX_WEEKS`].
+    /// Weeks of the horizon, 1 to 104.
     pub weeks: usize,
     /// How it ends.
     pub closing: Closing,

@@ -8,7 +8,7 @@ const KM_PER_K: f64 = 400.0;
 impl Normals {
     /// Fills what is missing from the nearest place of `shelf` and says so, one sentence each.
     ///
-    /// Nearest in distance and in climate: [`KM_PER_K`] kilometres weigh as much as one kelvin of mean difference
+    /// Nearest in distance and in climate: 400 kilometres weigh as much as one kelvin of mean difference
     /// of the monthly temperatures. From the other hemisphere months are taken half a year apart.
     pub fn complete(self, shelf: &[Normals]) -> (Normals, Vec<String>) {
         let mut own = self;

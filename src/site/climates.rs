@@ -3,6 +3,7 @@
 use include_dir::{Dir, include_dir};
 
 use super::normals::{Normals, NormalsError};
+use crate::plain::blanked;
 
 /// One climate file a place.
 static SHELF: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/climates");
@@ -45,7 +46,15 @@ pub fn shelf() -> Vec<Normals> {
 /// [`NormalsError`] with line and column for text that is not a climate file, with the month for figures that
 /// cannot be.
 pub fn parse(file: &str, text: &str) -> Result<Normals, NormalsError> {
-    let normals: Normals = toml::from_str(text).map_err(|error| text_error(file, text, &error))?;
+    let mut normals: Normals =
+        toml::from_str(text).map_err(|error| text_error(file, text, &error))?;
+    for words in [
+        &mut normals.source,
+        &mut normals.years,
+        &mut normals.place.name,
+    ] {
+        *words = blanked(words);
+    }
     normals.check()?;
     Ok(normals)
 }

@@ -131,7 +131,7 @@ const RATE_NIL: f64 = 1e-9;
 /// Works the investment through its life.
 ///
 /// # Errors
-/// [`ValueError::OutOfRange`] for a life of 0 or beyond [`LIFE_MAX_YEARS`], a rate outside its range, a negative
+/// [`ValueError::OutOfRange`] for a life of 0 or beyond 200 years, a rate outside its range, a negative
 /// outlay or renewal, a renewal after the life, or a figure that is not a number.
 pub fn payback(investment: &Investment) -> Result<Payback, ValueError> {
     check(investment)?;

@@ -2,6 +2,7 @@
 
 use super::food::{self, Food};
 use super::{Household, OwnAppetite, OwnPrice, price};
+use crate::plain;
 use chrono::{Datelike, NaiveDate};
 use csv::StringRecord;
 
@@ -158,11 +159,8 @@ const SHOWN_MAX: usize = 40;
 
 /// A cell as a message may show it: short, on one line, without anything that steers a terminal.
 fn shown(text: &str) -> String {
-    let mut piece: String = text
-        .chars()
-        .take(SHOWN_MAX)
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
+    let start: String = text.chars().take(SHOWN_MAX).collect();
+    let mut piece = plain::blanked(&start);
     if text.chars().count() > SHOWN_MAX {
         piece.push_str("...");
     }

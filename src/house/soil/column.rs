@@ -126,14 +126,14 @@ impl Column {
         if last || !frost || !mesh.freezes() {
             return true;
         }
-        self.to_layers(mesh);
+        self.hand_to_layers(mesh);
         self.layers.reduce(mesh, dt_s);
         self.layers.settle(mesh, dt_s, face_c, source, last);
         false
     }
 
     /// Hands a stage that has begun over to the layers.
-    fn to_layers(&mut self, mesh: &Mesh) {
+    fn hand_to_layers(&mut self, mesh: &Mesh) {
         self.swinging.start_heat(&mesh.modes, &mut self.scratch);
         self.layers.set_heat(mesh, &self.scratch);
         self.layers.begin();

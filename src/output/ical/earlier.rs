@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use icalendar::{Calendar, CalendarComponent, Component, DatePerhapsTime};
 
 use super::UID_ENDING;
+use crate::output::text::clean;
 
 /// One entry of an earlier calendar of ours.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,8 +43,8 @@ fn entry(component: &CalendarComponent) -> Option<Earlier> {
         return None;
     };
     Some(Earlier {
-        uid: uid.to_owned(),
+        uid: clean(uid),
         date,
-        summary: event.get_summary().unwrap_or_default().to_owned(),
+        summary: clean(event.get_summary().unwrap_or_default()),
     })
 }

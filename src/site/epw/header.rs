@@ -1,6 +1,7 @@
 //! The eight header lines: place, design temperatures, ground temperatures, how the rows run.
 
 use super::error::WeatherError;
+use crate::plain::blanked;
 use crate::site::ground::HeaderGround;
 use crate::site::normals::DesignTemps;
 use crate::site::weather::Place;
@@ -92,13 +93,14 @@ fn location(file: &str, fields: &[&str]) -> Result<(Place, String), WeatherError
         .filter(|part| !part.is_empty() && *part != "-")
         .collect();
     let place = Place {
-        name: name.join(", "),
+        name: blanked(&name.join(", ")),
         latitude_deg: number(6, "latitude, degrees", -90.0, 90.0)?,
         longitude_deg: number(7, "longitude, degrees", -180.0, 180.0)?,
         utc_offset_h: number(8, "hours from UTC", -12.0, 14.0)?,
         elevation_m: number(9, "elevation, m", -430.0, 6000.0)?,
     };
-    Ok((place, format!("{} {}", text(4), text(5)).trim().to_owned()))
+    let data_set = format!("{} {}", text(4), text(5));
+    Ok((place, blanked(data_set.trim())))
 }
 
 fn one_record_an_hour(file: &str, fields: &[&str]) -> Result<(), WeatherError> {

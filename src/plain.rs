@@ -1,0 +1,50 @@
+//! Text from outside made harmless: nothing in it moves a cursor, rings a bell or turns the direction of writing.
+
+/// True for characters that act instead of showing: control characters (escape, bell, line ends, and the C1 set that
+/// some terminals obey), and the Unicode marks that change direction or have no width.
+///
+/// The joiners that some scripts and emoji need (U+200C, U+200D) show something and stay.
+pub fn steers(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+}
+
+/// Text with a blank for each character that [`steers`], line ends too: for names.
+pub fn blanked(text: &str) -> String {
+    text.chars()
+        .map(|c| if steers(c) { ' ' } else { c })
+        .collect()
+}
+
+/// Text with the code of each character that [`steers`] in its place; line ends stay: for messages, where people need
+/// to see what stood in their file.
+pub fn escaped(text: &str) -> String {
+    let mut shown = String::with_capacity(text.len());
+    for c in text.chars() {
+        if steers(c) && c != '\n' {
+            shown.extend(c.escape_unicode());
+        } else {
+            shown.push(c);
+        }
+    }
+    shown
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_cannot_steer_the_terminal() {
+        assert_eq!(
+            blanked("a\u{1b}[31mb\r\nc\u{9b}2J\u{202e}d"),
+            "a [31mb  c 2J d"
+        );
+        assert_eq!(blanked("Ærø brønnkarse 菜"), "Ærø brønnkarse 菜");
+    }
+
+    #[test]
+    fn messages_show_the_codes_and_keep_their_lines() {
+        assert_eq!(escaped("a\u{1b}]0;x\u{7}\nb"), "a\\u{1b}]0;x\\u{7}\nb");
+    }
+}
