@@ -10,12 +10,20 @@ mod broken_weather;
 mod climate;
 #[path = "cli/common.rs"]
 mod common;
+#[path = "cli/faults.rs"]
+mod faults;
+#[path = "made/epw.rs"]
+mod made_epw;
 #[path = "cli/money.rs"]
 mod money;
+#[path = "cli/names.rs"]
+mod names;
 #[path = "cli/plan.rs"]
 mod plan;
 #[path = "cli/plan_stops.rs"]
 mod plan_stops;
+#[path = "cli/same_bytes.rs"]
+mod same_bytes;
 #[path = "cli/saved_plan.rs"]
 mod saved_plan;
 #[path = "cli/season.rs"]
