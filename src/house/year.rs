@@ -224,7 +224,8 @@ pub(super) fn run_hours(
             own.pressure_kpa,
         );
         if let Some(year) = year.as_deref_mut() {
-            let light = prepared.light_mol_m2[at] - left.light_lost_mol_m2;
+            // What is lost is summed face by face: of all light lost, rounding may leave less than none.
+            let light = (prepared.light_mol_m2[at] - left.light_lost_mol_m2).max(0.0);
             year.write(at, &mean, own.sun.entering_w * left.sun_share, light);
             if let (Some(covers), Some(cover)) = (&mut year.covered, &frame.house.cover) {
                 let passes = if covered {

@@ -45,6 +45,8 @@ pub(super) struct Controls<'a> {
     by_radiant: Option<Affine>,
     loop_w: Affine,
     pipe_water: Affine,
+    /// Are the pipes under a bed colder than the dew point?
+    dries: [bool; 2],
 }
 
 impl<'a> Controls<'a> {
@@ -87,6 +89,7 @@ impl<'a> Controls<'a> {
             by_radiant: None,
             loop_w: Affine::default(),
             pipe_water: Affine::default(),
+            dries: step.pipe_kpa.map(|kpa| room.vapour_kpa > kpa),
         }
     }
 
@@ -130,11 +133,10 @@ impl<'a> Controls<'a> {
                 / floor_m2;
         for (index, bed) in self.beds.iter_mut().enumerate().take(step.frame.beds()) {
             let pipes = &self.pipes[index];
-            // Pipes that are colder than the dew point dry the air; taken at the latest temperatures.
+            // Pipes that are colder than the dew point dry the air.
             let saturated = step.pipe_kpa[index];
-            let wet = charging && self.room.vapour_kpa > saturated;
             let mut water = Affine::default();
-            if wet {
+            if charging && self.dries[index] {
                 water.0[0] = -moist * saturated;
                 water.0[VAPOUR] = moist;
             }
@@ -216,7 +218,22 @@ impl<'a> Controls<'a> {
     }
 
     /// Store fan, vents, cooler or heater, in that order.
+    ///
+    /// Whether the pipes dry the air is taken from the latest temperatures; where the answer is drier than saturation
+    /// in them, they do not, for dry pipes give off no water.
     pub(super) fn run(&mut self) -> Found {
+        let mut found = self.run_once();
+        for bed in 0..self.dries.len() {
+            let given_off = found.state.vapour_kpa < self.step.pipe_kpa[bed];
+            if self.dries[bed] && found.charging && found.duty > 0.0 && given_off {
+                self.dries[bed] = false;
+                found = self.run_once();
+            }
+        }
+        found
+    }
+
+    fn run_once(&mut self) -> Found {
         let step = self.step;
         let hour = step.at.hour;
         for bed in self.beds.iter_mut() {
