@@ -12,8 +12,6 @@ mod climate;
 mod common;
 #[path = "cli/faults.rs"]
 mod faults;
-#[path = "made/epw.rs"]
-mod made_epw;
 #[path = "cli/money.rs"]
 mod money;
 #[path = "cli/names.rs"]

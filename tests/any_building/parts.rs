@@ -86,7 +86,7 @@ pub fn parts() -> impl Strategy<Value = Vec<Option<String>>> {
     let light = (0.0..0.9_f64, 0.0..0.9_f64, 0.0..0.5_f64).prop_map(|(frame, dirt, air)| {
         format!("[light]\nframe_loss = {frame:.2}\ndirt_loss = {dirt:.2}\nair_share = {air:.2}\n")
     });
-    let gain = (-20.0..150.0_f64, 0.0..1.0_f64).prop_map(|(w, share)| {
+    let gain = (-20.0..100.0_f64, 0.0..1.0_f64).prop_map(|(w, share)| {
         format!("[[gain]]\nheat = {}\nradiant_share = {share:.2}\n", a_m2(w))
     });
     (

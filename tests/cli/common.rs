@@ -6,7 +6,13 @@ use assert_cmd::Command;
 use serde_json::Value;
 use tempfile::TempDir;
 
-pub use crate::made_epw::epw;
+#[path = "../made/epw.rs"]
+mod made_epw;
+
+/// A year of made-up weather in the published layout.
+pub fn epw() -> String {
+    made_epw::epw()
+}
 
 /// Two beds under film, two foods, few weather years: quick to simulate and to plan.
 pub const SMALL: &str = r#"name = "Two beds"

@@ -146,13 +146,8 @@ fn a_warm_cellar_keeps_food_for_less_long() {
         job.project.household.cellar = cellar;
         let climate = super::simulated(&job);
         let plan = study::plan(&job, &climate, &QUICK).unwrap();
-        let foods = plan.problem.instance.foods.iter();
-        let carrot = foods
-            .clone()
-            .find(|food| food.id == "carrot")
-            .unwrap()
-            .keeps_weeks;
-        carrot
+        let mut foods = plan.problem.instance.foods.iter();
+        foods.find(|food| food.id == "carrot").unwrap().keeps_weeks
     };
     let (best, cool, warm) = (
         keeps(None),
