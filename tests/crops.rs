@@ -14,5 +14,7 @@ mod made;
 mod monotone;
 #[path = "crops/observations.rs"]
 mod observations;
+#[path = "crops/planting.rs"]
+mod planting;
 #[path = "crops/trade_rules.rs"]
 mod trade_rules;

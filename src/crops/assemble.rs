@@ -4,7 +4,7 @@ use super::file::{CropFile, Figure, Numbers, Placed};
 use super::schema::{KEYS, nearest};
 use super::{
     Bolting, Bulbing, Cold, Crop, CropError, EmergenceCurve, FigureRow, FruitSet, Habit, Hardiness,
-    Light, Range, Spacing, Storage, Temperature, Timing, Water, Way, Yield, YieldBasis,
+    Light, Range, Seedlings, Spacing, Storage, Temperature, Timing, Water, Way, Yield, YieldBasis,
 };
 
 /// Turns a file that has taken over its parent's figures into a crop.
@@ -43,10 +43,13 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
         perennial: switch(file, "perennial"),
         hand_pollination: switch(file, "hand_pollination"),
         nitrate: switch(file, "nitrate"),
+        sets_once: switch(file, "sets_once"),
         cautions: list(file, "cautions"),
         cold: cold(file)?,
         temperature: temperature(file)?,
         emergence: emergence(file),
+        seedlings: seedlings(file),
+        planting_weeks: maybe_range(file, "planting.weeks"),
         root_zone_min_c: maybe(file, "root_zone.min_c"),
         timing: timing(file, habit)?,
         light: light(file)?,
@@ -233,6 +236,16 @@ fn emergence(file: &CropFile) -> Option<EmergenceCurve> {
     }
 }
 
+fn seedlings(file: &CropFile) -> Option<Seedlings> {
+    match &file.figures.get("emergence.seedlings")?.value.numbers {
+        Numbers::Points { at_c, percent } => Some(Seedlings {
+            at_c: at_c.clone(),
+            percent: percent.clone(),
+        }),
+        _ => None,
+    }
+}
+
 fn timing(file: &CropFile, habit: Habit) -> Result<Timing, CropError> {
     let one = Range {
         low: 1.0,
@@ -259,6 +272,7 @@ fn timing(file: &CropFile, habit: Habit) -> Result<Timing, CropError> {
         regrowth_days,
         cuts: maybe_range(file, "time.cuts").unwrap_or(one),
         harvest_weeks: range(file, "time.harvest_weeks")?,
+        life_days: maybe(file, "time.life_days"),
         set_to_ripe_days,
     })
 }
@@ -410,6 +424,14 @@ fn show(figure: &Figure) -> String {
         Numbers::One(value) => value.to_string(),
         Numbers::Range(range) if range.low == range.high => range.low.to_string(),
         Numbers::Range(range) => format!("{} to {}", range.low, range.high),
+        Numbers::Points { at_c, percent } => {
+            let pairs: Vec<String> = at_c
+                .iter()
+                .zip(percent)
+                .map(|(at_c, percent)| format!("{percent} at {at_c} °C"))
+                .collect();
+            pairs.join(", ")
+        }
         Numbers::Curve {
             at_c,
             days,

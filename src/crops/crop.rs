@@ -96,6 +96,15 @@ pub struct EmergenceCurve {
     pub none_above_c: f64,
 }
 
+/// Published share of seeds that make a sound seedling, by root-zone temperature.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Seedlings {
+    /// Temperatures, °C, rising.
+    pub at_c: Vec<f64>,
+    /// Seeds that make a sound seedling at each, %.
+    pub percent: Vec<f64>,
+}
+
 /// How long a crop takes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Timing {
@@ -118,6 +127,8 @@ pub struct Timing {
     pub cuts: Range,
     /// Weeks of picking.
     pub harvest_weeks: Range,
+    /// Days from seedlings up after which the plant dies down by age; none where it stands and waits.
+    pub life_days: Option<f64>,
     /// Days at best temperature from set to ripe fruit.
     pub set_to_ripe_days: Option<f64>,
 }
@@ -277,6 +288,9 @@ pub struct Crop {
     pub perennial: bool,
     /// True if flowers need pollinating by hand in a closed house.
     pub hand_pollination: bool,
+    /// True if all fruit sets in one flush (determinate sorts): picking ends `harvest_weeks.high` weeks by the calendar
+    /// after it began, however slowly fruit ripens.
+    pub sets_once: bool,
     /// True if winter leaves may be high in nitrate.
     pub nitrate: bool,
     /// What a grower or eater must know.
@@ -287,6 +301,11 @@ pub struct Crop {
     pub temperature: Temperature,
     /// Days to emergence; none for bought plants.
     pub emergence: Option<EmergenceCurve>,
+    /// Share of seeds that come to a sound seedling in the bed; none where nothing was found.
+    pub seedlings: Option<Seedlings>,
+    /// Weeks after the shortest day of the year between which it is planted, because seed tubers or young plants are at
+    /// hand only then; none where seed keeps and can be sown at any time.
+    pub planting_weeks: Option<Range>,
     /// Coldest root zone for setting out and rooting, °C.
     pub root_zone_min_c: Option<f64>,
     /// Times.
@@ -328,11 +347,7 @@ impl Crop {
     /// A published sum or published days count from sowing, so the days to emergence at best temperature come
     /// off.
     pub fn sum_from_emergence_k_d(&self, share: f64) -> f64 {
-        let best_c = self.temperature.best_c.middle();
-        let emergence_days = self.emergence.as_ref().map_or(0.0, |curve| {
-            let rate = curve.rate_per_day(best_c);
-            if rate > 0.0 { 1.0 / rate } else { 0.0 }
-        });
+        let emergence_days = self.best_emergence_days();
         let whole_k_d = match (self.timing.published_sum_kd, self.timing.days_from_sowing) {
             (Some(sum), _) => sum.at(share),
             (None, Some(days)) => days.at(share) * self.best_k(),
@@ -340,6 +355,15 @@ impl Crop {
         };
         let least_k_d = LEAST_REMAINING_SHARE * whole_k_d;
         self.timing.sum_factor * (whole_k_d - emergence_days * self.best_k()).max(least_k_d)
+    }
+
+    /// Days to emergence at the middle of the best temperatures; 0 where nothing is sown.
+    pub fn best_emergence_days(&self) -> f64 {
+        let best_c = self.temperature.best_c.middle();
+        self.emergence.as_ref().map_or(0.0, |curve| {
+            let rate = curve.rate_per_day(best_c);
+            if rate > 0.0 { 1.0 / rate } else { 0.0 }
+        })
     }
 
     /// Growth sum from setting out to a harvest at `share` (0 low to 1 high) of the file's range, K d.
@@ -366,6 +390,11 @@ impl Crop {
                 .published_sum_kd
                 .map_or(0.0, |sum| sum.at(share)),
         }
+    }
+
+    /// True if the eaten part grows in the ground, where frost on the leaves does not reach it.
+    pub fn is_below_ground(&self) -> bool {
+        matches!(self.part.as_str(), "root" | "tuber" | "bulb")
     }
 
     /// Days in the tray.

@@ -63,6 +63,10 @@ pub(super) enum Numbers {
         none_below_c: f64,
         none_above_c: f64,
     },
+    Points {
+        at_c: Vec<f64>,
+        percent: Vec<f64>,
+    },
 }
 
 /// A figure with the key of its source.
@@ -260,6 +264,10 @@ impl CropFile {
                 Numbers::Range(range)
             }
             Shape::Curve => self.curve(key, value, &part)?,
+            Shape::Points => {
+                let (at_c, percent) = self.pairs(key, value, &part, "percent")?;
+                Numbers::Points { at_c, percent }
+            }
         };
         Ok(self.placed(
             value,
@@ -270,19 +278,14 @@ impl CropFile {
         ))
     }
 
-    fn curve<'a, 'i: 'a>(
+    /// Temperatures, rising, and one figure for each.
+    fn pairs<'a, 'i: 'a>(
         &self,
         key: &Key,
         value: &Entry,
         part: &dyn Fn(&str) -> Result<&'a Entry<'i>, CropError>,
-    ) -> Result<Numbers, CropError> {
-        let path = key.path;
-        let temperature = Key {
-            low: -10.0,
-            high: 60.0,
-            unit: "°C",
-            ..*key
-        };
+        figures: &str,
+    ) -> Result<(Vec<f64>, Vec<f64>), CropError> {
         let list = |name: &str, key: &Key| -> Result<Vec<f64>, CropError> {
             let entry = part(name)?;
             entry
@@ -295,16 +298,29 @@ impl CropFile {
                 .map(|item| self.number(key, item))
                 .collect()
         };
-        let at_c = list("at_c", &temperature)?;
-        let days = list("days", key)?;
-        let none_below_c = self.number(&temperature, part("none_below_c")?)?;
-        let none_above_c = self.number(&temperature, part("none_above_c")?)?;
+        let at_c = list("at_c", &temperature_key(key))?;
+        let found = list(figures, key)?;
         let rises = at_c.windows(2).all(|pair| pair[0] < pair[1]);
-        if at_c.is_empty() || at_c.len() != days.len() || !rises {
-            let message =
-                format!("`{path}` needs one day for each temperature, temperatures rising");
+        if at_c.is_empty() || at_c.len() != found.len() || !rises {
+            let message = format!(
+                "`{}` needs one of `{figures}` for each temperature, temperatures rising",
+                key.path
+            );
             return Err(self.wrong(value, message));
         }
+        Ok((at_c, found))
+    }
+
+    fn curve<'a, 'i: 'a>(
+        &self,
+        key: &Key,
+        value: &Entry,
+        part: &dyn Fn(&str) -> Result<&'a Entry<'i>, CropError>,
+    ) -> Result<Numbers, CropError> {
+        let path = key.path;
+        let (at_c, days) = self.pairs(key, value, part, "days")?;
+        let none_below_c = self.number(&temperature_key(key), part("none_below_c")?)?;
+        let none_above_c = self.number(&temperature_key(key), part("none_above_c")?)?;
         if days.iter().any(|&day| day <= 0.0) {
             return Err(self.wrong(value, format!("`{path}` has days of zero or less")));
         }
@@ -388,6 +404,16 @@ impl CropFile {
             nearest(word, known).map_or(String::new(), |key| format!("; did you mean `{key}`?"));
         self.origin
             .error(span, format!("unknown key `{word}`{hint}"))
+    }
+}
+
+/// The key of a figure's temperatures: what is believed of a root zone.
+fn temperature_key(key: &Key) -> Key {
+    Key {
+        low: -10.0,
+        high: 60.0,
+        unit: "°C",
+        ..*key
     }
 }
 

@@ -59,6 +59,7 @@ pub(super) fn pick(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
     let week_kg_m2 = crop.yields.kg_m2.middle();
     let kg_per_k_d = week_kg_m2 / (WEEK as f64 * best_k);
     let bearing_k_d = crop.timing.harvest_weeks.high * WEEK as f64 * best_k;
+    let flush_days = crop.timing.harvest_weeks.high.round() as usize * WEEK;
     let longest_pause = if crop.perennial {
         LONGEST_PERENNIAL_PAUSE_DAYS
     } else {
@@ -105,8 +106,12 @@ pub(super) fn pick(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
             last_pick = Some(day);
             next_pick = day + WEEK;
         }
+        let flush_over = crop.sets_once
+            && growth
+                .ready_day
+                .is_some_and(|first| day + 1 >= first + flush_days);
         let borne_out = !crop.perennial
-            && (left_kg_m2 <= 0.0 || stand.sum_k_d >= stand.ready_k_d + bearing_k_d);
+            && (flush_over || left_kg_m2 <= 0.0 || stand.sum_k_d >= stand.ready_k_d + bearing_k_d);
         match last_pick {
             Some(last) if borne_out || day > last + longest_pause => return Ok(()),
             None if borne_out || day >= stand.from_day + first_wait => {

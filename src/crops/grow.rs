@@ -1,7 +1,9 @@
 //! One sowing through one year.
 
+use super::picking::WEEK;
 use super::stand::Stand;
 use super::{Cause, Crop, Loss, Prepared, Way, picking};
+use crate::calendar::DAYS_PER_YEAR;
 
 /// What is sown, when and how.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -66,6 +68,8 @@ pub struct Growth {
     pub bed_from_day: usize,
     /// Seedlings up.
     pub emergence_day: Option<usize>,
+    /// Share of a full stand that came up, 0 to 1 (1 for trays, whose gaps are filled before setting out).
+    pub stand_share: f64,
     /// Set out, if raised in a tray.
     pub transplant_day: Option<usize>,
     /// First day it could be picked.
@@ -100,6 +104,7 @@ impl Growth {
     }
 
     pub(super) fn pick(&mut self, day: usize, kg_m2: f64) {
+        let kg_m2 = kg_m2 * self.stand_share;
         self.harvests.push(Harvest { day, kg_m2 });
         self.last_harvest_day = Some(day);
     }
@@ -119,6 +124,7 @@ pub fn grow(crop: &Crop, prepared: &Prepared, year: usize, sowing: Sowing) -> Gr
     let mut growth = Growth {
         bed_from_day: sowing.day,
         emergence_day: None,
+        stand_share: 1.0,
         transplant_day: None,
         ready_day: None,
         harvests: Vec::new(),
@@ -130,10 +136,10 @@ pub fn grow(crop: &Crop, prepared: &Prepared, year: usize, sowing: Sowing) -> Gr
             kind: EventKind::Sown,
         }],
     };
-    let started = match sowing.way {
+    let started = in_season(crop, prepared, sowing).and_then(|()| match sowing.way {
         Way::Direct => emerge(crop, prepared, year, sowing.day, &mut growth),
         Way::Tray => set_out(crop, prepared, year, sowing.day, &mut growth),
-    };
+    });
     let ended = started.and_then(|from_day| {
         let stand = Stand::new(crop, prepared, year, from_day, sowing.way);
         picking::run(stand, &mut growth)
@@ -147,7 +153,25 @@ pub fn grow(crop: &Crop, prepared: &Prepared, year: usize, sowing: Sowing) -> Gr
     }
     let clear_day = growth.clear_day;
     growth.note(clear_day, EventKind::Cleared);
+    growth.events.sort_by_key(|event| event.day);
     growth
+}
+
+/// Refuses what is not planted in the season of the sowing.
+fn in_season(crop: &Crop, prepared: &Prepared, sowing: Sowing) -> Result<(), Loss> {
+    let (Some(season), Some(shortest)) = (crop.planting_weeks, prepared.shortest_day) else {
+        return Ok(());
+    };
+    let since = (sowing.day + DAYS_PER_YEAR - shortest) % DAYS_PER_YEAR;
+    let weeks = since as f64 / WEEK as f64;
+    let cause = Cause::NotAtHand;
+    if weeks < season.low {
+        Err(Loss::below(sowing.day, cause, weeks, season.low, "weeks"))
+    } else if weeks > season.high {
+        Err(Loss::above(sowing.day, cause, weeks, season.high, "weeks"))
+    } else {
+        Ok(())
+    }
 }
 
 /// Seed in the bed: the day seedlings are up.
@@ -158,11 +182,15 @@ fn emerge(
     sown: usize,
     growth: &mut Growth,
 ) -> Result<usize, Loss> {
-    let mut progress = 0.0;
+    let (mut progress, mut sound) = (0.0, 0.0);
     let last = sown + LONGEST_EMERGENCE_DAYS;
     for day in sown..last {
         progress += prepared.day(year, day).emergence;
+        sound += prepared.day(year, day).seedlings;
         if progress >= 1.0 {
+            // Thinning takes what is too many; what is too few stays a gap.
+            let plants = sound / progress * crop.spacing.seeds_per_plant;
+            growth.stand_share = plants.min(1.0);
             growth.emergence_day = Some(day + 1);
             growth.note(day + 1, EventKind::Emerged);
             return Ok(day + 1);

@@ -6,6 +6,8 @@ use std::fmt;
 /// Why a crop fails, stops or cannot be sown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Cause {
+    /// Seed tubers or young plants are not at hand, or it is not the season to plant them.
+    NotAtHand,
     /// Leaves colder than the plant can bear.
     NightCold,
     /// Days of cold above freezing, too much for a plant of warm origin.
@@ -38,6 +40,7 @@ impl Cause {
     /// The cause in a grower's words.
     pub fn words(self) -> &'static str {
         match self {
+            Cause::NotAtHand => "out of its planting season, counted from the shortest day",
             Cause::NightCold => "killed by cold",
             Cause::Chilled => "chilled",
             Cause::RootZoneCold => "root zone too cold",

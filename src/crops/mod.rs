@@ -28,7 +28,7 @@ mod warning;
 
 pub use crop::{
     Bolting, Bulbing, Cold, Crop, DayRange, EmergenceCurve, FigureRow, FruitSet, Habit, Hardiness,
-    Light, Range, Spacing, Storage, Temperature, Timing, Water, Way, Yield, YieldBasis,
+    Light, Range, Seedlings, Spacing, Storage, Temperature, Timing, Water, Way, Yield, YieldBasis,
 };
 pub use error::CropError;
 pub use explain::{Explanation, MonthSums, explain};

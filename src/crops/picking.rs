@@ -32,7 +32,9 @@ pub(super) fn run(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
 
 pub(super) fn longest_wait(stand: &Stand) -> usize {
     let days = stand.high_k_d / stand.crop.best_k();
-    (WAIT_DAYS + WAIT_TIMES * days).round() as usize
+    let wait_days = WAIT_DAYS + WAIT_TIMES * days;
+    let life_days = stand.crop.timing.life_days.unwrap_or(f64::INFINITY);
+    wait_days.min(life_days).round() as usize
 }
 
 /// Lives until the growth sum is reached; returns the first day of picking.
@@ -98,7 +100,7 @@ fn pick_whole(mut stand: Stand, ready: usize, growth: &mut Growth) -> Result<(),
             let progress = (stand.sum_k_d - stand.low_k_d)
                 / (stand.high_k_d - stand.low_k_d).max(f64::MIN_POSITIVE);
             let whole_kg_m2 = crop.yields.kg_m2.at(progress.clamp(0.0, 1.0) * quality);
-            growth.pick(day, whole_kg_m2 / pickings as f64);
+            stand.pick(growth, day, whole_kg_m2 / pickings as f64);
             taken += 1;
             due += WEEK;
         }
@@ -121,6 +123,7 @@ fn pick_cuts(mut stand: Stand, ready: usize, growth: &mut Growth) -> Result<(), 
     for cut in 0..cuts {
         if cut > 0 {
             growth.note(day, EventKind::CutAgain);
+            stand.cut_back();
         }
         let share = if cut == 0 {
             1.0
@@ -137,7 +140,7 @@ fn pick_cuts(mut stand: Stand, ready: usize, growth: &mut Growth) -> Result<(), 
         while day < next || taken < parts {
             let today = stand.live(day)?;
             if taken < parts && day >= due && today.thaws {
-                growth.pick(day, cut_kg_m2 / parts as f64);
+                stand.pick(growth, day, cut_kg_m2 / parts as f64);
                 taken += 1;
                 due += WEEK;
                 if taken == parts && (cut + 1 == cuts || left_kg_m2 <= 0.0) {

@@ -15,6 +15,8 @@ pub struct CropDay {
     pub root_factor: f64,
     /// Progress to emergence, 1 = up.
     pub emergence: f64,
+    /// The same times the share of seeds that make a sound seedling at each hour's root zone.
+    pub seedlings: f64,
     /// Coldest hour of the leaves, °C.
     pub leaf_min_c: f64,
     /// Hottest hour of the leaves, °C.
@@ -58,6 +60,7 @@ impl CropDay {
         light_factor: 0.0,
         root_factor: 0.0,
         emergence: 0.0,
+        seedlings: 0.0,
         leaf_min_c: 0.0,
         leaf_max_c: 0.0,
         kill_c: 0.0,
@@ -88,6 +91,8 @@ impl CropDay {
 pub struct Prepared {
     /// Years held.
     pub years: usize,
+    /// Day of the year with the shortest day, from 0; none where the days are about as long all year.
+    pub shortest_day: Option<usize>,
     days: Vec<CropDay>,
 }
 
@@ -140,8 +145,22 @@ pub fn prepare(crop: &Crop, climate: &BedClimate) -> Prepared {
     }
     Prepared {
         years: climate.years.len(),
+        shortest_day: shortest_day(&climate.day_length_h),
         days,
     }
+}
+
+/// Day lengths that differ by less than this over the year make no winter, h (own choice, no source: within some 8
+/// degrees of the equator).
+const LEAST_SEASON_H: f64 = 1.0;
+
+fn shortest_day(day_length_h: &[f64]) -> Option<usize> {
+    let longest_h = highest(day_length_h);
+    let (day, shortest_h) = day_length_h
+        .iter()
+        .enumerate()
+        .min_by(|a, b| a.1.total_cmp(b.1))?;
+    (longest_h - shortest_h >= LEAST_SEASON_H).then_some(day)
 }
 
 /// Leaves count as thawed above this in the warmest hour of the day, °C.
@@ -159,13 +178,7 @@ fn crop_day(crop: &Crop, climate: &BedClimate, year: usize, day: usize) -> CropD
     let day_length_h = climate.day_length_h.get(day).copied().unwrap_or(0.0);
     let degrees = |&temp_c: &f64| response::growing_degrees(&crop.temperature, temp_c);
     let growth_k_d = air_c.iter().map(degrees).sum::<f64>() * per_hour;
-    let emergence = crop.emergence.as_ref().map_or(0.0, |curve| {
-        root_zone_c
-            .iter()
-            .map(|&temp_c| curve.rate_per_day(temp_c))
-            .sum::<f64>()
-            * per_hour
-    });
+    let (emergence, seedlings) = emergence(crop, root_zone_c);
     let chill_kh = crop.cold.chill_c.map_or(0.0, |chill| {
         air_c.iter().map(|&temp_c| (chill - temp_c).max(0.0)).sum()
     });
@@ -193,6 +206,7 @@ fn crop_day(crop: &Crop, climate: &BedClimate, year: usize, day: usize) -> CropD
         light_factor: response::light_factor(&crop.light, light_mol_m2_day),
         root_factor: response::root_zone_factor(crop.root_zone_min_c, root_mean_c),
         emergence,
+        seedlings,
         leaf_min_c,
         leaf_max_c,
         thaws: leaf_max_c > THAW_C,
@@ -223,6 +237,21 @@ fn crop_day(crop: &Crop, climate: &BedClimate, year: usize, day: usize) -> CropD
         humidity_pct: mean(humidity_pct),
         ..CropDay::NONE
     }
+}
+
+/// A day's progress to emergence, and the same times the share of seeds that make a sound seedling.
+fn emergence(crop: &Crop, root_zone_c: &[f64]) -> (f64, f64) {
+    let Some(curve) = &crop.emergence else {
+        return (0.0, 0.0);
+    };
+    let (mut up, mut sound) = (0.0, 0.0);
+    for &temp_c in root_zone_c {
+        let rate = curve.rate_per_day(temp_c) / HOURS_PER_DAY as f64;
+        let share = crop.seedlings.as_ref().map_or(1.0, |s| s.share(temp_c));
+        up += rate;
+        sound += rate * share;
+    }
+    (up, sound)
 }
 
 /// Warmest temperature that counts as cold for bulbs, °C (garlic: cold under about 10 °C, from memory, Brewster).

@@ -1,6 +1,6 @@
 //! How one hour or one day works on a plant: temperature, light, root zone, emergence, fruit set.
 
-use super::{EmergenceCurve, FruitSet, Light, Temperature};
+use super::{EmergenceCurve, FruitSet, Light, Seedlings, Temperature};
 
 /// Growing degrees of an hour's temperature, K: the rise above the base up to the cutoff, then a straight fall
 /// to nothing at the ceiling.
@@ -87,6 +87,24 @@ impl EmergenceCurve {
             .map(|step| self.none_below_c + step as f64 * STEP_K)
             .find(|&temp_c| self.rate_per_day(temp_c) * days >= 1.0)
             .unwrap_or(self.none_above_c)
+    }
+}
+
+impl Seedlings {
+    /// Share of seeds that make a sound seedling at a temperature, 0 to 1: straight between the tabulated
+    /// temperatures, and beyond them as at the nearest.
+    pub fn share(&self, root_zone_c: f64) -> f64 {
+        const PERCENT: f64 = 100.0;
+        let above = self.at_c.partition_point(|&at| at < root_zone_c);
+        let point = |index: usize| Some((*self.at_c.get(index)?, *self.percent.get(index)?));
+        let percent = match (above.checked_sub(1).and_then(point), point(above)) {
+            (Some((low_c, low)), Some((high_c, high))) => {
+                low + (high - low) * (root_zone_c - low_c) / (high_c - low_c)
+            }
+            (Some((_, only)), None) | (None, Some((_, only))) => only,
+            (None, None) => PERCENT,
+        };
+        percent / PERCENT
     }
 }
 

@@ -9,6 +9,8 @@ pub(super) enum Shape {
     Range,
     /// `{ at_c = [...], days = [...], none_below_c = 0, none_above_c = 35, from = "key" }`
     Curve,
+    /// `{ at_c = [...], percent = [...], from = "key" }`
+    Points,
 }
 
 impl Shape {
@@ -18,6 +20,7 @@ impl Shape {
             Shape::Number => &["value"],
             Shape::Range => &["low", "high"],
             Shape::Curve => &["at_c", "days", "none_below_c", "none_above_c"],
+            Shape::Points => &["at_c", "percent"],
         }
     }
 
@@ -29,6 +32,7 @@ impl Shape {
             Shape::Curve => {
                 "`{ at_c = [...], days = [...], none_below_c = ..., none_above_c = ..., from = \"...\" }`"
             }
+            Shape::Points => "`{ at_c = [...], percent = [...], from = \"...\" }`",
         }
     }
 }
@@ -64,7 +68,7 @@ const fn key(
     }
 }
 
-use Shape::{Curve, Number, Range};
+use Shape::{Curve, Number, Points, Range};
 
 /// All figures, in the order they are shown.
 #[rustfmt::skip]
@@ -79,6 +83,8 @@ pub(super) const KEYS: &[Key] = &[
     key("temperature.upper_c", Number, "°C", 10.0, 40.0, "growth rises no further above"),
     key("temperature.ceiling_c", Number, "°C", 20.0, 50.0, "no growth at or above"),
     key("emergence.curve", Curve, "days", 0.0, 400.0, "days to emergence by root-zone temperature"),
+    key("emergence.seedlings", Points, "%", 0.0, 100.0, "seeds that make a sound seedling, by root-zone temperature"),
+    key("planting.weeks", Range, "weeks", 0.0, 52.0, "weeks after the shortest day between which it is planted: seed tubers or young plants are at hand"),
     key("root_zone.min_c", Number, "°C", 0.0, 25.0, "coldest root zone for setting out and rooting"),
     key("time.days_from_sowing", Range, "days", 5.0, 500.0, "sowing to first harvest at best temperature, full light"),
     key("time.days_from_transplanting", Range, "days", 5.0, 500.0, "setting out to first harvest at best temperature, full light"),
@@ -90,6 +96,7 @@ pub(super) const KEYS: &[Key] = &[
     key("time.cuts", Range, "cuts", 1.0, 30.0, "cuts a planting bears"),
     key("time.harvest_weeks", Range, "weeks", 1.0, 60.0, "weeks of picking"),
     key("time.set_to_ripe_days", Number, "days", 3.0, 120.0, "set to ripe fruit at best temperature"),
+    key("time.life_days", Number, "days", 30.0, 400.0, "days from seedlings up to dying down: not ready by then, never ready"),
     key("light.compensation_mol_m2_day", Number, "mol/m2/day", 0.0, 5.0, "daily light that only pays for respiration"),
     key("light.target_mol_m2_day", Number, "mol/m2/day", 5.0, 50.0, "daily light beyond which growth is no faster"),
     key("light.warning_day_length_h", Number, "h", 6.0, 16.0, "day length under which growers expect a standstill (shown only)"),
@@ -135,7 +142,7 @@ pub(super) const WORDS: &[&str] = &[
     "hardiness",
 ];
 /// Keys at the top of a crop file that hold yes or no.
-pub(super) const SWITCHES: &[&str] = &["perennial", "hand_pollination", "nitrate"];
+pub(super) const SWITCHES: &[&str] = &["perennial", "hand_pollination", "nitrate", "sets_once"];
 /// Keys at the top of a crop file that hold lists of words.
 pub(super) const LISTS: &[&str] = &["ways", "cautions"];
 

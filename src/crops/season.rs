@@ -1,5 +1,6 @@
 //! Crops against months.
 
+use super::loss::lacking;
 use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Table, Way, grow, prepare};
 use crate::calendar::{MONTH_HEADS, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::profile::{BedClimate, quantile};
@@ -46,7 +47,7 @@ pub struct Refusal {
     pub margin: f64,
     /// Unit of the three.
     pub unit: &'static str,
-    /// Share of years in which the sowing fails, 0 to 1.
+    /// Share of years in which the sowing fails or stands still on the way, 0 to 1.
     pub share: f64,
 }
 
@@ -55,7 +56,8 @@ pub struct Refusal {
 pub struct MonthState {
     /// The state that says most: pick (or stand), else sow, grow, no.
     pub state: State,
-    /// A sowing (in bed or tray) of this month comes to harvest in at least half of the years.
+    /// A sowing (in bed or tray) of this month comes to harvest in at least half of the years, and gets there: within
+    /// twice the bed days of its best season (bulbs and perennials, which wait by nature, at any time).
     pub sow: bool,
     /// Something is picked this month in at least half of the years.
     pub pick: bool,
@@ -131,6 +133,8 @@ struct Outcome {
     growths: Vec<Growth>,
     /// Share of years in which it bears enough to be worth sowing.
     share: f64,
+    /// Share of years in which it does and does not stand still on the way.
+    prompt: f64,
 }
 
 /// One crop in one bed climate, January to December.
@@ -152,7 +156,7 @@ fn months(crop: &Crop, prepared: &Prepared) -> Vec<MonthState> {
         .map(|month| {
             let sow = outcomes
                 .iter()
-                .any(|outcome| outcome.share >= HALF && month_of_day(outcome.sowing.day) == month);
+                .any(|outcome| outcome.prompt >= HALF && month_of_day(outcome.sowing.day) == month);
             let state = match (picks[month], stands[month], sow, grows[month]) {
                 (true, false, _, _) => State::Pick,
                 (_, true, _, _) => State::Stand,
@@ -166,7 +170,11 @@ fn months(crop: &Crop, prepared: &Prepared) -> Vec<MonthState> {
                 pick: picks[month],
                 stand: stands[month],
                 grow: grows[month],
-                refusal: if sow { None } else { refusal(month, &outcomes) },
+                refusal: if sow {
+                    None
+                } else {
+                    refusal(crop, prepared, month, &outcomes)
+                },
             }
         })
         .collect()
@@ -177,16 +185,37 @@ fn outcome(crop: &Crop, prepared: &Prepared, day: usize, way: Way) -> Outcome {
     let growths: Vec<Growth> = (0..prepared.years)
         .map(|year| grow(crop, prepared, year, sowing))
         .collect();
-    let worth = growths
-        .iter()
-        .filter(|growth| is_worth(crop, growth))
-        .count();
-    let share = worth as f64 / prepared.years.max(1) as f64;
+    let share_of = |holds: &dyn Fn(&Growth) -> bool| {
+        let count = growths.iter().filter(|growth| holds(growth)).count();
+        count as f64 / prepared.years.max(1) as f64
+    };
     Outcome {
         sowing,
+        share: share_of(&|growth| is_worth(crop, growth)),
+        prompt: share_of(&|growth| is_worth(crop, growth) && is_prompt(crop, growth)),
         growths,
-        share,
     }
+}
+
+/// A sowing that takes more than so many times the bed days of its best season stands still on the way, in the dark or
+/// in the cold (own choice; spinach and lettuce sown from late September to 7 October came ready shortly before
+/// Christmas, about twice their days: High Mowing Seeds, northern Vermont, read).
+const PROMPT_TIMES: f64 = 2.0;
+
+/// True if a planting came ready without a long standstill.
+fn is_prompt(crop: &Crop, growth: &Growth) -> bool {
+    // Bulbs wait for their day length, and a perennial for its second year, wherever they grow.
+    if crop.bulbing.is_some() || crop.perennial {
+        return true;
+    }
+    let best_days = match growth.transplant_day {
+        Some(_) => crop.sum_from_setting_out_k_d(0.5) / crop.best_k(),
+        None => crop.sum_from_emergence_k_d(0.5) / crop.best_k() + crop.best_emergence_days(),
+    };
+    growth.ready_day.is_some_and(|ready| {
+        (ready - growth.bed_from_day) as f64
+            <= PROMPT_TIMES * crop.timing.first_cut_share * best_days
+    })
 }
 
 /// A sowing is worth it if it bears this share of the low end of its published figure (own choice, no source).
@@ -238,17 +267,27 @@ fn marks(crop: &Crop, prepared: &Prepared, outcome: &Outcome) -> [[f64; MONTHS];
     counts
 }
 
-/// Why the sowings of a month fail: the commonest cause of the sowing that fails least.
-fn refusal(month: usize, outcomes: &[Outcome]) -> Option<Refusal> {
+/// Why the sowings of a month fail or stand still: the commonest cause of the sowing that does so least.
+fn refusal(
+    crop: &Crop,
+    prepared: &Prepared,
+    month: usize,
+    outcomes: &[Outcome],
+) -> Option<Refusal> {
     let of_month = outcomes
         .iter()
         .filter(|outcome| month_of_day(outcome.sowing.day) == month);
     // The first of equals, so that the answer does not depend on the order of the weeks beyond the first.
     let best = of_month.reduce(|best, next| if next.share > best.share { next } else { best })?;
+    let standstill = |year: usize, growth: &Growth| {
+        let ready = growth.ready_day.filter(|_| !is_prompt(crop, growth))?;
+        Some(lacking(crop, prepared, year, growth.bed_from_day, ready))
+    };
     let losses: Vec<_> = best
         .growths
         .iter()
-        .filter_map(|growth| growth.loss)
+        .enumerate()
+        .filter_map(|(year, growth)| growth.loss.or_else(|| standstill(year, growth)))
         .collect();
     let mut causes: Vec<Cause> = losses.iter().map(|loss| loss.cause).collect();
     causes.sort();
@@ -276,6 +315,6 @@ fn refusal(month: usize, outcomes: &[Outcome]) -> Option<Refusal> {
         needed: median(|loss| loss.needed)?,
         margin: median(|loss| loss.margin)?,
         unit: of_cause().next()?.unit,
-        share: 1.0 - best.share,
+        share: 1.0 - best.prompt,
     })
 }

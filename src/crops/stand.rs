@@ -1,5 +1,6 @@
 //! A stand of plants in its bed, one day after another: what it gains and what kills it.
 
+use super::grow::{EventKind, Growth};
 use super::limits::LossLimits;
 use super::{Cause, Crop, CropDay, Loss, Prepared, Way};
 
@@ -21,6 +22,10 @@ pub(super) struct Stand<'a> {
     /// Cold that calls to flower or to bulb, days.
     pub(super) cold_days: f64,
     flowering_days: f64,
+    /// Share of the standing leaves or heads that frost has spoilt, 0 to 1.
+    frosted: f64,
+    /// First night that spoilt some of them, until it is told.
+    frost_day: Option<usize>,
     limits: LossLimits<'a>,
     pub(super) bulbs: bool,
 }
@@ -50,6 +55,8 @@ impl<'a> Stand<'a> {
             thermal_k_d: 0.0,
             cold_days: 0.0,
             flowering_days: 0.0,
+            frosted: 0.0,
+            frost_day: None,
             limits: LossLimits::new(crop, prepared, year, from_day),
             bulbs: false,
         }
@@ -59,10 +66,28 @@ impl<'a> Stand<'a> {
     pub(super) fn live(&mut self, day: usize) -> Result<&'a CropDay, Loss> {
         let today = self.limits.night(day)?;
         self.flower(day, today)?;
+        let damage = frost_damage(self.crop, today);
+        if damage > 0.0 && self.frosted == 0.0 {
+            self.frost_day = Some(day);
+        }
+        self.frosted = self.frosted.max(damage);
         self.thermal_k_d += today.growth_k_d;
         self.sum_k_d += today.sum_k_d();
         self.fill_bulb(today);
         Ok(today)
+    }
+
+    /// Picks what frost has left sound of a mass, and tells of the frost.
+    pub(super) fn pick(&mut self, growth: &mut Growth, day: usize, kg_m2: f64) {
+        if let Some(frost_day) = self.frost_day.take() {
+            growth.note(frost_day, EventKind::FrostDamage);
+        }
+        growth.pick(day, kg_m2 * (1.0 - self.frosted));
+    }
+
+    /// Leaves that grow after a cut have met no frost.
+    pub(super) fn cut_back(&mut self) {
+        self.frosted = 0.0;
     }
 
     fn flower(&mut self, day: usize, today: &CropDay) -> Result<(), Loss> {
@@ -124,5 +149,18 @@ impl<'a> Stand<'a> {
             }
         }
         most
+    }
+}
+
+/// Share of the eaten part that a night's frost spoils, 0 to 1: none down to the temperature at which damage begins, all
+/// at the one that kills, straight between (assumption; the published bands of damage begin above the killing
+/// temperatures of growers' lists). What grows in the ground is not touched.
+fn frost_damage(crop: &Crop, today: &CropDay) -> f64 {
+    match crop.cold.damage_from_c {
+        Some(from_c) if today.frosted && !crop.is_below_ground() => {
+            let span_k = (from_c - today.kill_c).max(f64::MIN_POSITIVE);
+            ((from_c - today.leaf_min_c) / span_k).clamp(0.0, 1.0)
+        }
+        _ => 0.0,
     }
 }

@@ -19,8 +19,11 @@ pub(super) fn letter(month: &SeasonMonth) -> &'static str {
 /// The letters of [`letter`] with what they mean.
 pub(super) const LEGEND: [(&str, &str); 6] = [
     ("P", "can be picked"),
-    ("S", "can be sown or set out"),
-    ("B", "both: can be picked, and sown again"),
+    (
+        "S",
+        "can be sown or set out, and is ready within twice the days of its best season",
+    ),
+    ("B", "both: can be picked, and sown so again"),
     ("=", "a grown crop stands and waits"),
     ("g", "a young crop grows"),
     (".", "not at all: see the reasons"),

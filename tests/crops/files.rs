@@ -105,7 +105,7 @@ fn wrong_figures_are_refused_with_line_and_column() {
             "emergence",
             "curve = { at_c = [5, 10], days = [20], none_below_c = 0, none_above_c = 30, from = \"own\" }",
             (4, 9),
-            "`emergence.curve` needs one day for each temperature, temperatures rising",
+            "`emergence.curve` needs one of `days` for each temperature, temperatures rising",
         ),
         (
             "spacing",

@@ -77,6 +77,10 @@ fn events(study: &ExplainStudy, loss: Option<&Loss>) -> Vec<ExplainEvent> {
     let dated = growth.events.iter().map(|event| {
         let cause = match (event.kind, loss) {
             (EventKind::Lost, Some(loss)) => loss_words(loss),
+            (EventKind::Emerged, _) if growth.stand_share < 1.0 => format!(
+                "{} % of a full stand: the root zone is too hot or too cold for the rest of the seed",
+                fixed(growth.stand_share * 100.0, 0)
+            ),
             _ => String::new(),
         };
         (event.day, event_words(event.kind).to_owned(), cause)

@@ -130,6 +130,7 @@ fn remedy(cause: Cause) -> Option<String> {
     let words = match cause {
         Cause::NightCold | Cause::Chilled | Cause::SetNightCold => "row cover, curtain or heater",
         Cause::RootZoneCold => "raise in a tray, or wait for warmer soil",
+        Cause::NotAtHand => "plant in its season",
         Cause::TooCold => "row cover or heater",
         Cause::TooDark | Cause::NotReady => "sow earlier; only lamps add light",
         Cause::TooHot | Cause::RootZoneHot | Cause::SetTooHot => "more vents, or sow later",
