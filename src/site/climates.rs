@@ -128,6 +128,14 @@ pub fn write(normals: &Normals, head: &[String]) -> String {
                 "yearly_min_mean_c = {mean}\nyearly_min_sd_k = {sd}\n"
             ));
         }
+        for (key, value) in [
+            ("hours_99_6_c", design.hours_99_6_c),
+            ("hours_min_c", design.hours_min_c),
+        ] {
+            if let Some(value) = value {
+                out.push_str(&format!("{key} = {value}\n"));
+            }
+        }
     }
     out
 }
