@@ -21,7 +21,7 @@ pub(super) const LEGEND: [(&str, &str); 6] = [
     ("P", "can be picked"),
     (
         "S",
-        "can be sown or set out, and is ready within twice the days of its best season",
+        "can be sown or set out, and is ready within twice its shortest time",
     ),
     ("B", "both: can be picked, and sown so again"),
     ("=", "a grown crop stands and waits"),
