@@ -228,7 +228,7 @@ impl PlanFile {
         Ok(toml::from_str(text)?)
     }
 
-    /// The plan it means in an instance. Rules are not checked here (see [`assess`]).
+    /// The plan it means in an instance. Rules are not checked here (see `assess`).
     ///
     /// # Errors
     /// Another horizon, a bed that does not exist, a planting that the instance does not know.

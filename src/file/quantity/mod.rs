@@ -13,7 +13,7 @@ pub use unit::Unit;
 
 use unit::{DIMENSIONS, Normal};
 
-/// Thermal resistance of one US `R`, m2K/W: 1 h ft2 °F/Btu by the factors of [`mod@unit`].
+/// Thermal resistance of one US `R`, m2K/W: 1 h ft2 °F/Btu by the factors of the unit table.
 pub const US_R_M2_K_W: f64 = unit::US_R;
 
 /// What can be wrong with a written quantity.

@@ -28,7 +28,7 @@ pub struct ReplanStudy {
 
 /// Plans anew from `job.project.planning.from` on, with the journal's plantings in the beds.
 ///
-/// Against `agreed`, every sowing that it has not must be worth [`agreed::CHANGE_SHARE`] of its harvest more than one
+/// Against `agreed`, every sowing that it has not must be worth `CHANGE_SHARE` (15 %) of its harvest more than one
 /// that it has.
 ///
 /// # Errors
