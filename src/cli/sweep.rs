@@ -60,16 +60,15 @@ pub fn run(args: &Args) -> Result<(), Failure> {
 
 fn sweep_of(args: &Args, text: &ProjectText) -> Result<Sweep, Failure> {
     let wrong = |error: SweepError| Failure::input(format!("error: {}: {error}", text.name));
-    let mut vary = args.vary.clone();
-    if let Some(count) = args.weather_years {
-        vary.push(format!("year.weather_years={count}"));
-    }
-    let axes = vary
+    let axes = args
+        .vary
         .iter()
         .map(|text| Axis::parse(text))
         .collect::<Result<Vec<Axis>, SweepError>>()
         .map_err(|error| Failure::input(format!("error: --vary {error}")))?;
-    Sweep::new(&text.text, axes).map_err(wrong)
+    Sweep::new(&text.text, axes)
+        .map(|sweep| sweep.with_weather_years(args.weather_years.map(usize::from)))
+        .map_err(wrong)
 }
 
 fn side_files(sweep: &Sweep, text: &ProjectText) -> Result<SweepFiles, Failure> {
@@ -115,6 +114,7 @@ fn write_parts(
     let bar = whole::bar("sweeping {bar:30} {pos} of {len} files");
     let mut grounds = Grounds::default();
     let (mut designs, mut broken, mut years) = (0, 0, 0);
+    let mut first_problem = None;
     let mine: Vec<usize> = parts.of_shard(args.shard).collect();
     bar.set_length(mine.len() as u64);
     for part in mine {
@@ -127,7 +127,9 @@ fn write_parts(
             let bytes = parquet_out::table_bytes(&table).map_err(Failure::work)?;
             print::file_unsaid(&path, &bytes)?;
             designs += rows.len();
-            broken += rows.iter().filter(|row| row.found.is_err()).count();
+            let mut problems = rows.iter().filter_map(|row| row.found.as_ref().err());
+            first_problem = first_problem.or_else(|| problems.clone().next().cloned());
+            broken += problems.by_ref().count();
             years += rows
                 .iter()
                 .filter_map(|row| row.found.as_ref().ok())
@@ -138,9 +140,14 @@ fn write_parts(
     }
     bar.finish_and_clear();
     say(&format!(
-        "{designs} designs of {}, {years} years simulated, {:.1} s; {broken} cannot be built (column `problem` says why)",
+        "{designs} designs of {}, {years} years simulated, {:.1} s",
         parts.designs,
         started.elapsed().as_secs_f64()
     ));
+    if let Some(problem) = first_problem {
+        say(&format!(
+            "warning: {broken} of them cannot be built (column `problem` says why); the first: {problem}"
+        ));
+    }
     Ok(())
 }

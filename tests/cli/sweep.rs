@@ -6,6 +6,7 @@ use std::path::Path;
 use bytes::Bytes;
 use parquet::file::reader::{FileReader, SerializedFileReader};
 use parquet::record::RowAccessor;
+use predicates::prelude::PredicateBooleanExt;
 
 use crate::common::{SMALL, arg, bedyear, folder_with};
 
@@ -71,7 +72,7 @@ fn every_design_is_a_row_and_what_cannot_be_built_says_why() {
             let row = row.unwrap();
             designs.push(row.get_long(0).unwrap());
             let place = row.get_string(2).unwrap().clone();
-            let problem = row.get_string(4).is_ok_and(|text| text.contains("nowhere"));
+            let problem = row.get_string(3).is_ok_and(|text| text.contains("nowhere"));
             assert_eq!(problem, place == "nowhere", "{row}");
             problems += usize::from(problem);
         }
@@ -99,6 +100,18 @@ fn a_broken_off_sweep_goes_on_and_another_one_is_kept_out() {
     sweep(&file, &to, &["--vary", "building.width=4m"])
         .code(2)
         .stderr(predicates::str::contains("another sweep"));
+}
+
+#[test]
+fn the_usual_year_alone_needs_no_weather_years() {
+    let (folder, file) = folder_with("two.toml", SMALL);
+    let to = folder.path().join("designs");
+    bedyear()
+        .args(["sweep", arg(&file), "-o", arg(&to), "--weather-years", "0"])
+        .args(["--vary", "building.length=6 m,7 m"])
+        .assert()
+        .success()
+        .stderr(predicates::str::contains("cannot be built").not());
 }
 
 #[test]

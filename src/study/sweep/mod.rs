@@ -71,6 +71,7 @@ pub struct Sweep {
     base: toml::Table,
     axes: Vec<Axis>,
     count: usize,
+    weather_years: Option<usize>,
 }
 
 /// One combination, before it is simulated.
@@ -100,7 +101,25 @@ impl Sweep {
             }
         }
         let count = axis::combinations(&axes)?;
-        Ok(Self { base, axes, count })
+        Ok(Self {
+            base,
+            axes,
+            count,
+            weather_years: None,
+        })
+    }
+
+    /// The same with so many weather years for each design, whatever the project says; 0 for the usual year alone.
+    pub fn with_weather_years(self, count: Option<usize>) -> Self {
+        Self {
+            weather_years: count,
+            ..self
+        }
+    }
+
+    /// Weather years of each design, where they are not the project's.
+    pub fn weather_years(&self) -> Option<usize> {
+        self.weather_years
     }
 
     /// Number of designs.
@@ -141,14 +160,18 @@ impl Sweep {
     fn project(&self, settings: &[String]) -> Result<Project, String> {
         let text = self.text(settings)?;
         // The line numbers are those of a text nobody has seen, so only what is wrong is told.
-        file::parse("design", &text).map_err(|error| {
+        let mut project = file::parse("design", &text).map_err(|error| {
             let problems: Vec<String> = error
                 .problems
                 .iter()
                 .map(|each| each.wrong.clone())
                 .collect();
             problems.join("; ")
-        })
+        })?;
+        if let Some(count) = self.weather_years {
+            project.planning.weather_years = count;
+        }
+        Ok(project)
     }
 
     /// Every weather file that some design names, for whoever opens files.

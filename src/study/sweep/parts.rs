@@ -74,6 +74,8 @@ pub struct Manifest {
     version: &'static str,
     designs: usize,
     designs_a_part: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    weather_years: Option<usize>,
     vary: Vec<String>,
     weather_files: Vec<String>,
     project: String,
@@ -86,6 +88,7 @@ impl Manifest {
             version: env!("CARGO_PKG_VERSION"),
             designs: parts.designs,
             designs_a_part: parts.size,
+            weather_years: sweep.weather_years(),
             vary: sweep
                 .axes()
                 .iter()
