@@ -1,12 +1,20 @@
 //! Text from outside made harmless: nothing in it moves a cursor, rings a bell or turns the direction of writing.
 
+/// The mark that some programs put at the start of a text; it says nothing and fills no column.
+pub const BYTE_ORDER_MARK: char = '\u{feff}';
+
+/// Text without the mark at its start.
+pub fn without_mark(text: &str) -> &str {
+    text.trim_start_matches(BYTE_ORDER_MARK)
+}
+
 /// True for characters that act instead of showing: control characters (escape, bell, line ends, and the C1 set that
 /// some terminals obey), and the Unicode marks that change direction or have no width.
 ///
 /// The joiners that some scripts and emoji need (U+200C, U+200D) show something and stay.
 pub fn steers(c: char) -> bool {
     c.is_control()
-        || matches!(c, '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+        || matches!(c, '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | BYTE_ORDER_MARK)
 }
 
 /// Text with a blank for each character that [`steers`], line ends too: for names.

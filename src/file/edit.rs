@@ -2,13 +2,13 @@
 
 use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, TableLike, value};
 
-use super::error::BYTE_ORDER_MARK;
 use super::project::Project;
 use super::shape::Part;
 use crate::calendar::MONTH_HEADS;
 use crate::house::{
     Curtain, CurtainTimes, Heater, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
 };
+use crate::plain::without_mark;
 
 /// Why a changed building cannot be written into a file.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -33,7 +33,7 @@ impl Edit {
     /// # Errors
     /// [`EditError::Text`] where it is no TOML.
     pub fn new(text: &str) -> Result<Self, EditError> {
-        text.trim_start_matches(BYTE_ORDER_MARK)
+        without_mark(text)
             .parse()
             .map(|document| Self { document })
             .map_err(|error: toml_edit::TomlError| EditError::Text(error.to_string()))

@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-use crate::plain::{escaped, steers};
+use crate::plain::{BYTE_ORDER_MARK, escaped, steers};
 
 /// One problem of a project file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,9 +42,6 @@ impl Problem {
         }
     }
 }
-
-/// The mark some editors put at the start of a text; it fills no column.
-pub(super) const BYTE_ORDER_MARK: char = '\u{feff}';
 
 /// The last character boundary at or before `at`, inside the text.
 fn floor_char(text: &str, at: usize) -> usize {

@@ -1,12 +1,13 @@
 //! From text to project.
 
-use super::error::{BYTE_ORDER_MARK, FileError, Problem};
+use super::error::{FileError, Problem};
 use super::project::Project;
 use super::read::Context;
 use super::section::{Notes, Section};
 use super::translate;
 use super::tree::{self, Node};
 use super::validate;
+use crate::plain::without_mark;
 
 /// Reads the text of a project file.
 ///
@@ -33,7 +34,7 @@ use super::validate;
 /// ```
 pub fn parse(file: &str, text: &str) -> Result<Project, FileError> {
     let fail = |problems: Vec<Problem>| FileError::new(file, text, problems);
-    if text.trim_start_matches(BYTE_ORDER_MARK).trim().is_empty() {
+    if without_mark(text).trim().is_empty() {
         let right = "`bedyear new` writes a starter file".to_owned();
         return Err(fail(vec![Problem::at(
             text,

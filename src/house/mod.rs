@@ -51,7 +51,7 @@ mod zone;
 pub use check::check_house;
 pub use error::HouseError;
 pub use input::*;
-pub use output::{CoveredYear, HeatFlows, HouseRun, HouseState, HouseYear};
+pub use output::{CoveredYear, HeatFlows, HouseRun, HouseState, HouseYear, W_PER_KW, monthly_kwh};
 pub use run::{RunOptions, simulate, simulate_years, simulate_years_chained};
 pub use schedule::Schedule;
 pub use tuned::Tuned;

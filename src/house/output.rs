@@ -1,5 +1,7 @@
 //! What a run hands on.
 
+use crate::calendar::month_of_hour;
+
 /// A run: the year that begins when the building is finished, and the year that repeats itself.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HouseRun {
@@ -77,10 +79,21 @@ pub struct HouseYear {
     pub balance_residual: f64,
 }
 
+/// W in a kW.
+pub const W_PER_KW: f64 = 1000.0;
+
+/// Energy of an hourly column of power in W, by month, kWh.
+pub fn monthly_kwh(power_w: &[f64]) -> [f64; 12] {
+    let mut months = [0.0; 12];
+    for (hour, power) in power_w.iter().enumerate() {
+        months[month_of_hour(hour)] += power / W_PER_KW;
+    }
+    months
+}
+
 impl HouseYear {
     /// Electricity of all fans in the year, kWh.
     pub fn fans_kwh(&self) -> f64 {
-        const W_PER_KW: f64 = 1000.0;
         self.fan_w.iter().sum::<f64>() / W_PER_KW
     }
 }

@@ -2,6 +2,7 @@
 
 use super::read::{Layout, layout};
 use super::{COLUMNS, Entry, Known, mark, read};
+use crate::plain::{BYTE_ORDER_MARK, without_mark};
 use crate::sheet;
 
 /// What adding a row comes to.
@@ -57,10 +58,10 @@ pub fn addition(
         });
     }
     let new = text
-        .trim_matches([sheet::BYTE_ORDER_MARK, '\n', '\r', ' '])
+        .trim_matches([BYTE_ORDER_MARK, '\n', '\r', ' '])
         .is_empty();
     let mut bytes = String::new();
-    if !(unended.is_empty() || unended == "\u{feff}") {
+    if !without_mark(unended).is_empty() {
         bytes.push_str(end);
     }
     if new {

@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use super::entry::{Draft, Entry};
 use super::{COLUMNS, mark};
 use crate::crops::Table;
+use crate::plain::without_mark;
 use crate::sheet::{self, Cell, DateOrder, Line};
 
 /// What a journal's words are checked against.
@@ -98,7 +99,7 @@ pub fn read(file: &str, text: &str, known: &Known<'_>) -> Journal {
 /// # Errors
 /// The line, and what its heads lack.
 pub(super) fn layout(text: &str) -> Result<(Layout, Vec<Line>), (usize, String)> {
-    let separator = sheet::separator(text.strip_prefix(sheet::BYTE_ORDER_MARK).unwrap_or(text));
+    let separator = sheet::separator(without_mark(text));
     let starts_row = |line: &str| {
         let first = line.split(separator).next().unwrap_or("");
         sheet::date(first.trim().trim_matches('"'), Some(DateOrder::DayFirst)).is_ok()

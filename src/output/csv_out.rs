@@ -5,6 +5,7 @@ use std::io::Write;
 use super::row::{Cell, Row};
 use super::tables::DataTable;
 use super::text::clean;
+use crate::sheet;
 
 /// Writes a header and one line for each row.
 ///
@@ -53,21 +54,8 @@ fn cell_text(cell: &Cell) -> String {
         Cell::Number(value) if !value.is_finite() => String::new(),
         Cell::Number(value) => value.to_string(),
         Cell::Count(value) => value.to_string(),
-        Cell::Text(value) => safe_text(value),
+        Cell::Text(value) => sheet::safe(&clean(value)),
         Cell::Date(value) => value.to_string(),
         Cell::Flag(value) => value.to_string(),
-    }
-}
-
-/// Text that no spreadsheet takes for a formula.
-fn safe_text(text: &str) -> String {
-    let text = clean(text);
-    let looks_like_formula = text
-        .trim_start()
-        .starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠']);
-    if looks_like_formula {
-        format!("'{text}")
-    } else {
-        text
     }
 }

@@ -8,7 +8,7 @@ use crate::plain::steers;
 ///
 /// Numbers are written with the fewest digits that give the same value back; a figure that is not known is `null`.
 ///
-/// Characters that could steer a terminal stand as `\\uXXXX`, as JSON allows (RFC 8259, section 7).
+/// Characters that could steer a terminal stand as escapes of four hexadecimal digits (RFC 8259, section 7).
 ///
 /// # Errors
 /// A view is always serialisable; the error is passed on rather than hidden.

@@ -10,4 +10,6 @@ pub use climates::{BARE, ROW_COVER, bed_climates, daily_sums};
 pub use month::{
     HourColumns, MonthRow, MonthSpread, month_rows, month_spread, sunlit_hours_in_band,
 };
-pub use quantile::{Quantiles, minimum_once_in, minimum_once_in_range, quantile};
+pub use quantile::{
+    Quantiles, highest, lowest, mean, minimum_once_in, minimum_once_in_range, quantile,
+};

@@ -1,6 +1,6 @@
 //! Months of a year inside.
 
-use super::Quantiles;
+use super::{Quantiles, highest, lowest, mean};
 use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, MONTH_START_DAY, month_of_hour};
 use crate::house::HouseYear;
 
@@ -153,18 +153,6 @@ fn of_month(column: &[f64], month: usize, per_day: usize) -> &[f64] {
     column
         .get(start * per_day..(start + days) * per_day)
         .unwrap_or_default()
-}
-
-fn mean(values: &[f64]) -> f64 {
-    values.iter().sum::<f64>() / values.len() as f64
-}
-
-fn lowest(values: &[f64]) -> f64 {
-    values.iter().copied().fold(f64::NAN, f64::min)
-}
-
-fn highest(values: &[f64]) -> f64 {
-    values.iter().copied().fold(f64::NAN, f64::max)
 }
 
 /// One month over the weather years: 10, 50 and 90 % of the years' figures.

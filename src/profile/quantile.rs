@@ -11,6 +11,21 @@ pub struct Quantiles {
     pub p90: f64,
 }
 
+/// Mean of a column; NaN for an empty one.
+pub fn mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len() as f64
+}
+
+/// Lowest of a column; NaN for an empty one.
+pub fn lowest(values: &[f64]) -> f64 {
+    values.iter().copied().fold(f64::NAN, f64::min)
+}
+
+/// Highest of a column; NaN for an empty one.
+pub fn highest(values: &[f64]) -> f64 {
+    values.iter().copied().fold(f64::NAN, f64::max)
+}
+
 impl Quantiles {
     /// Quantiles of a sample by linear interpolation between order statistics (Hyndman and Fan 1996, The American
     /// Statistician 50:361, type 7); none for an empty sample. NaN sorts last.

@@ -54,7 +54,7 @@ const CELL_LINES_MAX: usize = 50;
 /// A cell in quotation marks may hold line ends. A row whose quotation mark stays open ends at the next line that
 /// `starts_row` takes for the start of a row, or at its own end where the mark is never closed.
 pub fn lines(text: &str, separator: char, starts_row: impl Fn(&str) -> bool) -> Vec<Line> {
-    let text = text.strip_prefix(super::BYTE_ORDER_MARK).unwrap_or(text);
+    let text = crate::plain::without_mark(text);
     let physical: Vec<&str> = text.split_inclusive('\n').collect();
     let mut rows = Vec::new();
     let mut at = 0;

@@ -11,9 +11,6 @@ pub use date::{DateError, DateOrder, date, order};
 pub use lines::{Cell, Line, lines, separator};
 pub use number::{NumberError, number};
 
-/// The mark some programs put at the start of a text.
-pub const BYTE_ORDER_MARK: char = '\u{feff}';
-
 /// Text that no spreadsheet takes for a formula: such a text gets a leading apostrophe, which spreadsheets hide.
 pub fn safe(text: &str) -> String {
     if looks_like_formula(text) {
@@ -31,8 +28,12 @@ pub fn plain(text: &str) -> &str {
     }
 }
 
+/// Wide letters and leading blanks are no hindrance to a spreadsheet.
 fn looks_like_formula(text: &str) -> bool {
-    text.starts_with(['=', '+', '-', '@', '\t', '\r'])
+    text.starts_with(['\t', '\r'])
+        || text
+            .trim_start()
+            .starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠'])
 }
 
 #[cfg(test)]
@@ -41,9 +42,20 @@ mod tests {
 
     #[test]
     fn formulas_are_hidden_and_come_back() {
-        for text in ["=1+1", "-5", "@x", "+3", "slugs", "'s morgens", ""] {
+        for text in [
+            "=1+1",
+            "-5",
+            "@x",
+            "+3",
+            " =1",
+            "＝1",
+            "slugs",
+            "'s morgens",
+            "",
+        ] {
             assert_eq!(plain(&safe(text)), text);
         }
         assert_eq!(safe("=1+1"), "'=1+1");
+        assert_eq!(safe("＝1"), "'＝1");
     }
 }

@@ -3,7 +3,7 @@
 use super::{Job, StudyError};
 use crate::calendar::day_of_date;
 use crate::house::{self, House, HouseRun, HouseYear, RunOptions};
-use crate::profile::{minimum_once_in, minimum_once_in_range};
+use crate::profile::{lowest, minimum_once_in, minimum_once_in_range};
 use crate::site::Weather;
 
 /// Midsummer of the northern half of the earth, day of the year from 0: 21 June.
@@ -99,12 +99,7 @@ impl ClimateStudy {
         ];
         let mut found = Vec::new();
         for (place, column) in PLACES {
-            let minima: Vec<f64> = self
-                .years
-                .iter()
-                .filter_map(column)
-                .map(|hours| hours.iter().copied().fold(f64::INFINITY, f64::min))
-                .collect();
+            let minima: Vec<f64> = self.years.iter().filter_map(column).map(lowest).collect();
             if minima.is_empty() {
                 continue;
             }
@@ -133,6 +128,12 @@ impl ClimateStudy {
         (!self.years.is_empty()).then(|| sum / self.years.len() as f64)
     }
 
+    /// Mean of a figure over the weather years, or that of the settled year where none ran.
+    pub fn mean_of_tried(&self, of: impl Fn(&HouseYear) -> f64) -> f64 {
+        let years = self.tried();
+        years.iter().map(of).sum::<f64>() / years.len() as f64
+    }
+
     /// The weather years, or the settled year alone where none ran.
     pub fn tried(&self) -> &[HouseYear] {
         if self.years.is_empty() {
@@ -148,7 +149,7 @@ impl ClimateStudy {
         let mut coldest: Vec<(f64, usize)> = self
             .years
             .iter()
-            .map(|year| year.air_c.iter().copied().fold(f64::INFINITY, f64::min))
+            .map(|year| lowest(&year.air_c))
             .zip(0..)
             .collect();
         coldest.sort_by(|a, b| a.0.total_cmp(&b.0));

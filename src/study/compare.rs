@@ -4,10 +4,9 @@ use rayon::prelude::*;
 
 use super::season::kindest;
 use super::{ClimateStudy, Job, StudyError, beds, climate};
-use crate::calendar::HOURS_PER_DAY;
 use crate::crops::{Crop, Hardiness, MonthsIn};
-use crate::house::HouseYear;
-use crate::profile::{HourColumns, MonthRow, Quantiles, daily_sums, month_rows};
+use crate::house::{HouseYear, monthly_kwh};
+use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
 use crate::site::Weather;
 use crate::value::{self, CostKind, Currency, Fuel, Running, Tariff};
 
@@ -74,11 +73,9 @@ pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, Stud
     let years = study.tried();
     let months = month_rows(&HourColumns::of(&study.run.settled), &job.sun.day_length_h);
     let least = |of: fn(&MonthRow) -> f64| months.iter().map(of).fold(f64::INFINITY, f64::min);
-    let mean =
-        |of: fn(&HouseYear) -> f64| years.iter().map(of).sum::<f64>() / years.len().max(1) as f64;
     let household = job.household();
     let tariff = value::tariff(&household, &job.project.own_costs())?;
-    let heater_kwh = mean(|year| year.year.heater_kwh);
+    let heater_kwh = study.mean_of_tried(|year| year.year.heater_kwh);
     let (amount, unit) = tariff.fuel_amount(heater_kwh);
     Ok(Compared {
         name: variant.name.clone(),
@@ -93,7 +90,7 @@ pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, Stud
             amount,
             unit,
         },
-        fan_kwh: mean(|year| year.fan_w.iter().sum::<f64>() / W_PER_KW),
+        fan_kwh: study.mean_of_tried(HouseYear::fans_kwh),
         energy_cost: energy_cost(years, &tariff),
         currency: household.currency,
         months_in: months_in(job, &study),
@@ -101,15 +98,9 @@ pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, Stud
     })
 }
 
-/// W in a kW.
-const W_PER_KW: f64 = 1000.0;
-
 /// Coldest hour of the year, median of the years.
 pub(super) fn usual_coldest(years: &[HouseYear], column: impl Fn(&HouseYear) -> &[f64]) -> f64 {
-    let coldest: Vec<f64> = years
-        .iter()
-        .map(|year| column(year).iter().copied().fold(f64::INFINITY, f64::min))
-        .collect();
+    let coldest: Vec<f64> = years.iter().map(|year| lowest(column(year))).collect();
     Quantiles::of(&coldest).map_or(f64::NAN, |found| found.p50)
 }
 
@@ -136,14 +127,6 @@ fn energy_cost(years: &[HouseYear], tariff: &Tariff) -> Option<f64> {
             .sum::<f64>();
     }
     Some(sum / years.len().max(1) as f64)
-}
-
-fn monthly_kwh(power_w: &[f64]) -> [f64; 12] {
-    let mut months = [0.0; 12];
-    for (day, kwh) in daily_sums(power_w).iter().enumerate() {
-        months[crate::calendar::month_of_hour(day * HOURS_PER_DAY)] += kwh / W_PER_KW;
-    }
-    months
 }
 
 fn months_in(job: &Job, study: &ClimateStudy) -> Vec<(String, Option<MonthsIn>)> {

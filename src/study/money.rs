@@ -2,8 +2,8 @@
 
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, day_of_date};
-use crate::house::HouseYear;
-use crate::profile::BedYear;
+use crate::house::{HouseYear, monthly_kwh};
+use crate::profile::{BedYear, mean};
 use crate::value::water::{Standing, crop_water_l, inside_days};
 use crate::value::{
     self, Building, FixedCosts, Investment, Payback, Running, Sowing, Tariff, WeatherYear,
@@ -143,15 +143,6 @@ fn running(
     }
 }
 
-fn monthly_kwh(power_w: &[f64]) -> [f64; 12] {
-    const W_PER_KW: f64 = 1000.0;
-    let mut months = [0.0; 12];
-    for (hour, power) in power_w.iter().enumerate() {
-        months[crate::calendar::month_of_hour(hour)] += power / W_PER_KW;
-    }
-    months
-}
-
 fn standing(plan: &PlanStudy) -> Vec<Standing> {
     plan.first_year()
         .map(|planting| {
@@ -167,8 +158,4 @@ fn standing(plan: &PlanStudy) -> Vec<Standing> {
             }
         })
         .collect()
-}
-
-fn mean(values: &[f64]) -> f64 {
-    values.iter().sum::<f64>() / values.len().max(1) as f64
 }

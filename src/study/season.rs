@@ -71,11 +71,7 @@ pub fn season(
     let as_is = beds(job, study);
     let under = |house: &House| -> Result<(Vec<BedClimate>, f64), StudyError> {
         let study = super::climate(job, house, weathers)?;
-        let years = study.years.len().max(1) as f64;
-        let heater_kwh = match study.years.as_slice() {
-            [] => study.run.settled.year.heater_kwh,
-            all => all.iter().map(|year| year.year.heater_kwh).sum::<f64>() / years,
-        };
+        let heater_kwh = study.mean_of_tried(|year| year.year.heater_kwh);
         Ok((beds(job, &study), heater_kwh))
     };
     let (heated, small_heater_kwh) = under(&variants::with_small_heater(

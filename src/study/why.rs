@@ -3,7 +3,7 @@
 use super::compare::usual_coldest;
 use super::measures::{Measure, measures, without_heater, without_store};
 use super::{ClimateStudy, Job, StudyError, climate};
-use crate::house::{House, HouseYear};
+use crate::house::{House, HouseYear, W_PER_KW};
 use crate::site::Weather;
 
 /// What a building comes to over the weather years (the settled year where none ran).
@@ -140,19 +140,13 @@ fn outcome(
     leaf: fn(&HouseYear) -> &[f64],
 ) -> Outcome {
     let years = study.tried();
-    let mean = |of: &dyn Fn(&HouseYear) -> f64| {
-        years.iter().map(of).sum::<f64>() / years.len().max(1) as f64
-    };
     Outcome {
         coldest_air_c: usual_coldest(years, |year| &year.air_c),
         coldest_leaf_unheated_c: usual_coldest(unheated.tried(), leaf),
-        heater_kwh: mean(&|year| year.year.heater_kwh),
-        fan_kwh: mean(&HouseYear::fans_kwh),
+        heater_kwh: study.mean_of_tried(|year| year.year.heater_kwh),
+        fan_kwh: study.mean_of_tried(HouseYear::fans_kwh),
     }
 }
-
-/// W in a kW.
-const W_PER_KW: f64 = 1000.0;
 
 /// Heat that went into the store (`sign` 1) or came out of it (`sign` -1), kWh a year.
 fn store_kwh(year: &HouseYear, sign: f64) -> f64 {

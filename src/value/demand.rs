@@ -1,10 +1,11 @@
 //! From household and tables to its demand.
 
 use super::food::{self, Food};
-use super::market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, mean};
+use super::market::{Asked, Basis, FoodLine, GroupLine, Market, Missing};
 use super::price::{self, Found};
 use super::{Country, Household, SaladBought, ValueError, appetite};
 use crate::calendar::WEEKS_PER_YEAR;
+use crate::profile::mean;
 
 /// Builds the demand of a household from its own figures first and the published tables second.
 ///

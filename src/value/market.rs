@@ -2,6 +2,7 @@
 
 use super::Currency;
 use crate::calendar::WEEKS_PER_YEAR;
+use crate::profile::mean;
 
 /// One food on the household's table.
 #[derive(Clone, Debug, PartialEq)]
@@ -116,10 +117,6 @@ impl Market {
             .sum();
         week * WEEKS_PER_YEAR as f64
     }
-}
-
-pub(super) fn mean(months: &[f64; 12]) -> f64 {
-    months.iter().sum::<f64>() / 12.0
 }
 
 impl FoodLine {

@@ -2,6 +2,7 @@
 
 use super::food::{Food, rows};
 use super::{Basis, Country, Household, SaladBought, ValueError};
+use crate::profile::mean;
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -92,10 +93,6 @@ impl PriceRow {
         }
         Some(months)
     }
-}
-
-fn mean(months: &[f64; 12]) -> f64 {
-    months.iter().sum::<f64>() / 12.0
 }
 
 fn row(food: &str, country: Country) -> Option<&'static PriceRow> {

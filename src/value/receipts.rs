@@ -73,12 +73,11 @@ struct Columns {
 /// column; the good ones are read on.
 pub fn read(text: &str) -> Receipts {
     let mut receipts = Receipts::default();
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let mut reader = csv::ReaderBuilder::new()
         .trim(csv::Trim::All)
         .flexible(true)
         .comment(Some(b'#'))
-        .from_reader(text.as_bytes());
+        .from_reader(plain::without_mark(text).as_bytes());
     let columns = match reader
         .headers()
         .map_err(|error| error.to_string())

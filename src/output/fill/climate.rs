@@ -1,6 +1,6 @@
 //! The year inside, from the house stage to the view.
 
-use super::{figure, lowest};
+use super::figure;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, date_of_day};
 use crate::house::{HeatFlows, HouseYear};
 use crate::output::view::{
@@ -8,7 +8,8 @@ use crate::output::view::{
     NoteKind, YearKind,
 };
 use crate::profile::{
-    BARE, BedClimate, HourColumns, MonthRow, MonthSpread, daily_sums, month_rows, month_spread,
+    BARE, BedClimate, HourColumns, MonthRow, MonthSpread, daily_sums, highest, lowest, mean,
+    month_rows, month_spread,
 };
 use crate::study::{ClimateStudy, ColdPlace, Job};
 
@@ -231,12 +232,4 @@ fn of_day(column: &[f64], day: usize) -> &[f64] {
 
 fn at(column: &[f64], index: usize) -> f64 {
     column.get(index).copied().unwrap_or(f64::NAN)
-}
-
-fn highest(values: &[f64]) -> f64 {
-    values.iter().copied().fold(f64::NAN, f64::max)
-}
-
-fn mean(values: &[f64]) -> f64 {
-    values.iter().sum::<f64>() / values.len() as f64
 }

@@ -71,8 +71,3 @@ fn way_word(way: crate::crops::Way) -> &'static str {
         crate::crops::Way::Tray => "tray",
     }
 }
-
-/// The lowest of a column.
-fn lowest(values: &[f64]) -> f64 {
-    values.iter().copied().fold(f64::NAN, f64::min)
-}

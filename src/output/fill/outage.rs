@@ -1,9 +1,8 @@
 //! A failure in the cold, from the study to the view.
 
-use super::lowest;
 use crate::calendar::{HOURS_PER_DAY, date_of_day};
 use crate::output::view::{Note, NoteKind, OutageRow, OutageView};
-use crate::profile::BARE;
+use crate::profile::{BARE, lowest};
 use crate::study::{Course, Fails, HORIZON_H, Job, Limit, ONSET_CLOCK_H, OutageStudy, hours_until};
 
 /// How long leaves and root zone hold out, and what to mind about heat in an emergency.

@@ -5,6 +5,7 @@ use icalendar::{Calendar, CalendarComponent, Component, DatePerhapsTime};
 
 use super::UID_ENDING;
 use crate::output::text::clean;
+use crate::plain::without_mark;
 
 /// One entry of an earlier calendar of ours.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -22,10 +23,8 @@ pub struct Earlier {
 /// # Errors
 /// In words, if the text is no iCalendar.
 pub fn read(text: &str) -> Result<Vec<Earlier>, String> {
-    if !text
-        .trim_start_matches('\u{feff}')
-        .starts_with("BEGIN:VCALENDAR")
-    {
+    let text = without_mark(text);
+    if !text.starts_with("BEGIN:VCALENDAR") {
         return Err("is no calendar: an .ics file begins with BEGIN:VCALENDAR".to_owned());
     }
     let calendar: Calendar = text.parse().map_err(|_| {

@@ -50,7 +50,7 @@ pub struct EpwFile {
 /// # Errors
 /// [`WeatherError`] says line, column, what is wrong and what would be right.
 pub fn read(file: &str, text: &str) -> Result<EpwFile, WeatherError> {
-    let text = text.trim_start_matches('\u{feff}');
+    let text = crate::plain::without_mark(text);
     if text.trim().is_empty() {
         return Err(WeatherError::Line {
             file: file.to_owned(),

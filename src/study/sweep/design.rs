@@ -9,12 +9,9 @@ use super::{Design, Sweep, SweepError, SweepFiles};
 use crate::crops::Table;
 use crate::file::Project;
 use crate::house::HouseYear;
-use crate::profile::{HourColumns, MonthRow, Quantiles, month_rows};
+use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
 use crate::site::Weather;
 use crate::study::{ClimateStudy, Job, SideFiles, StudyError, climate, weather_years};
-
-/// W in a kW.
-const W_PER_KW: f64 = 1000.0;
 
 /// What came of a design.
 #[derive(Clone, Debug, PartialEq)]
@@ -162,9 +159,6 @@ fn figures(job: &Job, study: &ClimateStudy) -> DesignYear {
     let months = month_rows(&HourColumns::of(settled), &job.sun.day_length_h);
     let least = |of: fn(&MonthRow) -> f64| months.iter().map(of).fold(f64::INFINITY, f64::min);
     let sum = |of: fn(&MonthRow) -> f64| months.iter().map(of).sum::<f64>();
-    let years = study.tried();
-    let mean =
-        |of: fn(&HouseYear) -> f64| years.iter().map(of).sum::<f64>() / years.len().max(1) as f64;
     let coldest: Vec<f64> = study.years.iter().map(|year| lowest(&year.air_c)).collect();
     DesignYear {
         place: job.site.place.name.clone(),
@@ -177,13 +171,9 @@ fn figures(job: &Job, study: &ClimateStudy) -> DesignYear {
         darkest_month_mol_m2_day: least(|month| month.light_mol_m2_day),
         light_mol_m2_day: settled.light_mol_m2_h.iter().sum::<f64>()
             / crate::calendar::DAYS_PER_YEAR as f64,
-        heater_kwh: mean(|year| year.year.heater_kwh),
-        fan_kwh: mean(|year| year.fan_w.iter().sum::<f64>() / W_PER_KW),
+        heater_kwh: study.mean_of_tried(|year| year.year.heater_kwh),
+        fan_kwh: study.mean_of_tried(HouseYear::fans_kwh),
         balance_residual: settled.balance_residual,
         years_simulated: study.run.years_to_settle + study.years.len(),
     }
-}
-
-fn lowest(column: &[f64]) -> f64 {
-    column.iter().copied().fold(f64::INFINITY, f64::min)
 }

@@ -1,6 +1,7 @@
 //! Heads and rows of a logger's file, and what its figures are.
 
 use super::stamp::stamp;
+use crate::plain;
 use crate::sheet::{self, DateOrder};
 
 /// Temperatures that a sensor in or by a greenhouse can show, °C; beyond, it is broken or out of reach.
@@ -22,7 +23,7 @@ pub(super) struct Cells {
 
 /// Heads and rows, by the separator that parts both alike.
 pub(super) fn cells(text: &str) -> Option<Cells> {
-    let text = text.strip_prefix(sheet::BYTE_ORDER_MARK).unwrap_or(text);
+    let text = plain::without_mark(text);
     [b';', b'\t', b','].into_iter().find_map(|separator| {
         let mut rows = rows(text, separator);
         let first = rows
