@@ -8,8 +8,10 @@
 mod earlier;
 
 use std::collections::BTreeSet;
+use std::hash::Hasher;
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
+use fnv::FnvHasher;
 use icalendar::{
     Alarm, Calendar, CalendarComponent, Component, Event, EventStatus, Property, ValueType,
 };
@@ -171,15 +173,15 @@ fn uid(project: &str, task: &Task) -> String {
     let whole = format!("{project}\u{1f}{}", task.key);
     format!(
         "{:016x}{:016x}{UID_ENDING}",
-        fnv1a(whole.as_bytes(), 0),
-        fnv1a(whole.as_bytes(), 1)
+        hash(whole.as_bytes(), 0),
+        hash(whole.as_bytes(), 1)
     )
 }
 
-/// Hash FNV-1a of Fowler, Noll and Vo, 64 bits, which is the same everywhere and in every build; `salt` gives an independent second half.
-fn fnv1a(bytes: &[u8], salt: u8) -> u64 {
-    const OFFSET_BASIS: u64 = 0xcbf2_9ce4_8422_2325;
-    const PRIME: u64 = 0x0000_0100_0000_01b3;
-    let step = |hash: u64, byte: &u8| (hash ^ u64::from(*byte)).wrapping_mul(PRIME);
-    std::iter::once(&salt).chain(bytes).fold(OFFSET_BASIS, step)
+/// A hash that is the same everywhere and in every build; `salt` gives an independent second half.
+fn hash(bytes: &[u8], salt: u8) -> u64 {
+    let mut hasher = FnvHasher::default();
+    hasher.write(&[salt]);
+    hasher.write(bytes);
+    hasher.finish()
 }

@@ -29,7 +29,6 @@
 mod axis;
 mod design;
 mod parts;
-mod text;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -38,7 +37,7 @@ pub use design::{DesignRow, DesignYear, Grounds};
 pub use parts::{Manifest, Parts, Shard};
 
 use super::StudyError;
-use crate::file::{self, Project, SiteChoice};
+use crate::file::{self, Edit, EditError, Project, SiteChoice};
 
 /// Why a sweep cannot be made.
 #[derive(Debug, thiserror::Error)]
@@ -59,7 +58,7 @@ pub enum SweepError {
     TooMany,
     /// The project text is not TOML.
     #[error("{0}")]
-    Text(String),
+    Text(#[from] EditError),
     /// A study failed.
     #[error("{0}")]
     Study(#[from] StudyError),
@@ -68,7 +67,7 @@ pub enum SweepError {
 /// A project and what varies in it.
 #[derive(Clone, Debug)]
 pub struct Sweep {
-    base: toml::Table,
+    base: Edit,
     axes: Vec<Axis>,
     count: usize,
     weather_years: Option<usize>,
@@ -91,9 +90,7 @@ impl Sweep {
     /// # Errors
     /// [`SweepError`] if the text is not TOML, a key is varied twice, or the combinations cannot be counted.
     pub fn new(text: &str, axes: Vec<Axis>) -> Result<Self, SweepError> {
-        let base = text
-            .parse()
-            .map_err(|error: toml::de::Error| SweepError::Text(error.to_string()))?;
+        let base = Edit::new(text)?;
         let mut keys = BTreeSet::new();
         for axis in &axes {
             if !keys.insert(axis.key.as_str()) {
@@ -148,17 +145,17 @@ impl Sweep {
     /// The text of a design's project file.
     ///
     /// # Errors
-    /// In words, if a key leads nowhere.
-    pub fn text(&self, settings: &[String]) -> Result<String, String> {
-        let mut table = self.base.clone();
+    /// [`EditError::Path`] if a key leads nowhere.
+    pub fn text(&self, settings: &[String]) -> Result<String, EditError> {
+        let mut file = self.base.clone();
         for (axis, value) in self.axes.iter().zip(settings) {
-            text::set(&mut table, &axis.key, value)?;
+            file.put(&axis.key, value)?;
         }
-        toml::to_string(&table).map_err(|error| error.to_string())
+        Ok(file.text())
     }
 
     fn project(&self, settings: &[String]) -> Result<Project, String> {
-        let text = self.text(settings)?;
+        let text = self.text(settings).map_err(|error| error.to_string())?;
         // The line numbers are those of a text nobody has seen, so only what is wrong is told.
         let mut project = file::parse("design", &text).map_err(|error| {
             let problems: Vec<String> = error

@@ -99,7 +99,7 @@ impl Manifest {
                 .iter()
                 .map(|(name, text)| format!("{name} ({} bytes)", text.len()))
                 .collect(),
-            project: sweep.base.to_string(),
+            project: sweep.base.text(),
         }
     }
 

@@ -1,10 +1,12 @@
 //! A project file changed as little as a changed building asks for, so that what was shown can be run again.
 
+mod path;
+
 use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, TableLike, value};
 
-use super::project::Project;
-use super::shape::Part;
 use crate::calendar::MONTH_HEADS;
+use crate::file::project::Project;
+use crate::file::shape::Part;
 use crate::house::{
     Curtain, CurtainTimes, Heater, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
 };
@@ -16,6 +18,14 @@ pub enum EditError {
     /// The text is no TOML.
     #[error("the file cannot be changed: {0}")]
     Text(String),
+    /// A key leads nowhere.
+    #[error("`{path}`: {why}")]
+    Path {
+        /// As written.
+        path: String,
+        /// What is wrong.
+        why: String,
+    },
     /// The change is none that keys of the file can say.
     #[error("the file has no words for this change of {0}")]
     Unsayable(&'static str),
@@ -259,7 +269,7 @@ fn curtain_of(surface: &Surface) -> Option<&Curtain> {
 }
 
 /// The key of a part of the shape.
-pub(super) fn key_of(part: Part) -> &'static str {
+pub(in crate::file) fn key_of(part: Part) -> &'static str {
     match part {
         Part::Front => "front",
         Part::Back | Part::SolidRoof => "back",
