@@ -89,6 +89,8 @@ impl CropDay {
 /// Daily figures over all years of a bed climate for one crop; made once, read by every sowing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Prepared {
+    /// Name of the bed climate.
+    pub bed: String,
     /// Years held.
     pub years: usize,
     /// Day of the year with the shortest day, from 0; none where the days are about as long all year.
@@ -144,6 +146,7 @@ pub fn prepare(crop: &Crop, climate: &BedClimate) -> Prepared {
             crop.cold.kill_unhardened_c + degree * (crop.cold.kill_c - crop.cold.kill_unhardened_c);
     }
     Prepared {
+        bed: climate.name.clone(),
         years: climate.years.len(),
         shortest_day: shortest_day(&climate.day_length_h),
         days,
@@ -161,6 +164,14 @@ fn shortest_day(day_length_h: &[f64]) -> Option<usize> {
         .enumerate()
         .min_by(|a, b| a.1.total_cmp(b.1))?;
     (longest_h - shortest_h >= LEAST_SEASON_H).then_some(day)
+}
+
+/// The daily figures of a crop in every bed climate.
+pub fn prepare_all(crop: &Crop, climates: &[BedClimate]) -> Vec<Prepared> {
+    climates
+        .iter()
+        .map(|climate| prepare(crop, climate))
+        .collect()
 }
 
 /// Leaves count as thawed above this in the warmest hour of the day, °C.

@@ -1,7 +1,7 @@
 //! Crops against months.
 
 use super::loss::lacking;
-use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Table, Way, grow, prepare};
+use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Table, Way, grow, prepare_all};
 use crate::calendar::{MONTH_HEADS, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::profile::{BedClimate, quantile};
 use rayon::prelude::*;
@@ -94,7 +94,7 @@ pub fn season(table: &Table, climates: &[BedClimate]) -> Season {
     Season {
         crops: crops
             .par_iter()
-            .filter_map(|crop| crop_months(crop, climates))
+            .filter_map(|crop| crop_months(crop, &prepare_all(crop, climates)))
             .collect(),
     }
 }
@@ -104,16 +104,17 @@ const MONTHS: usize = MONTH_HEADS.len();
 /// Share of the years in which a thing must hold to be said of a month.
 const HALF: f64 = 0.5;
 
-fn crop_months(crop: &Crop, climates: &[BedClimate]) -> Option<CropMonths> {
+/// One crop against every month, in the best of the bed climates prepared; none without one.
+pub fn crop_months(crop: &Crop, beds: &[Prepared]) -> Option<CropMonths> {
     let mut best: Option<(usize, CropMonths)> = None;
-    for climate in climates {
-        let months = months(crop, &prepare(crop, climate));
+    for prepared in beds {
+        let months = months(crop, prepared);
         let score = months
             .iter()
             .map(|month| 2 * usize::from(month.pick) + usize::from(month.sow))
             .sum();
         if best.as_ref().is_none_or(|(highest, _)| score > *highest) {
-            let bed = climate.name.clone();
+            let bed = prepared.bed.clone();
             best = Some((
                 score,
                 CropMonths {

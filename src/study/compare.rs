@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::season::kindest;
 use super::{ClimateStudy, Job, StudyError, beds, climate};
-use crate::crops::{Crop, Hardiness, MonthsIn};
+use crate::crops::{Crop, Hardiness, MonthsIn, prepare_all};
 use crate::house::{HouseYear, monthly_kwh};
 use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
 use crate::site::Weather;
@@ -135,6 +135,11 @@ fn months_in(job: &Job, study: &ClimateStudy) -> Vec<(String, Option<MonthsIn>)>
     crops
         .par_iter()
         .filter(|crop| crop.hardiness == Hardiness::Tender)
-        .map(|crop| (crop.id.clone(), kindest(crop, &climates)))
+        .map(|crop| {
+            (
+                crop.id.clone(),
+                kindest(crop, &prepare_all(crop, &climates)),
+            )
+        })
         .collect()
 }

@@ -4,7 +4,8 @@ use rayon::prelude::*;
 
 use super::{ClimateStudy, Job, StudyError, variants};
 use crate::crops::{
-    self, Crop, Hardiness, LatestSowing, MonthsIn, Season, Way, latest_sowing, months_in, prepare,
+    self, Crop, CropMonths, Hardiness, LatestSowing, MonthsIn, Prepared, Season, Way,
+    latest_sowing, months_in, prepare_all,
 };
 use crate::house::House;
 use crate::profile::{BedClimate, bed_climates};
@@ -81,30 +82,51 @@ pub fn season(
     let (tunnel, _) = under(&variants::plain_tunnel(job)?)?;
     let (outdoors, _) = under(&variants::outdoors(job))?;
     let crops: Vec<&Crop> = job.table.iter().collect();
-    let months_in = crops
+    let found: Vec<CropSeason> = crops
         .par_iter()
-        .filter(|crop| crop.hardiness == Hardiness::Tender)
-        .map(|crop| CropMonthsIn {
-            crop: crop.id.clone(),
-            as_is: kindest(crop, &as_is),
-            heated: kindest(crop, &heated),
-            tunnel: kindest(crop, &tunnel),
-            outdoors: kindest(crop, &outdoors),
+        .map(|crop| {
+            // Daily sums are made once and read by all three questions.
+            let own = prepare_all(crop, &as_is);
+            let under = |climates: &[BedClimate]| kindest(crop, &prepare_all(crop, climates));
+            CropSeason {
+                months: crops::crop_months(crop, &own),
+                months_in: (crop.hardiness == Hardiness::Tender).then(|| CropMonthsIn {
+                    crop: crop.id.clone(),
+                    as_is: kindest(crop, &own),
+                    heated: under(&heated),
+                    tunnel: under(&tunnel),
+                    outdoors: under(&outdoors),
+                }),
+                latest: latest(crop, &own),
+            }
         })
         .collect();
-    Ok(SeasonStudy {
-        season: crops::season(&job.table, &as_is),
-        months_in,
-        latest: latest(&crops, &as_is),
+    let mut study = SeasonStudy {
+        season: Season { crops: Vec::new() },
+        months_in: Vec::new(),
+        latest: Vec::new(),
         small_heater_kwh,
-    })
+    };
+    for of_crop in found {
+        study.season.crops.extend(of_crop.months);
+        study.months_in.extend(of_crop.months_in);
+        study.latest.extend(of_crop.latest);
+    }
+    Ok(study)
+}
+
+/// What is found of one crop.
+struct CropSeason {
+    months: Option<CropMonths>,
+    months_in: Option<CropMonthsIn>,
+    latest: Vec<CropLatest>,
 }
 
 /// Months in of the bed climate in which the median year stays longest, the first of equals.
-pub(super) fn kindest(crop: &Crop, climates: &[BedClimate]) -> Option<MonthsIn> {
+pub(super) fn kindest(crop: &Crop, beds: &[Prepared]) -> Option<MonthsIn> {
     let mut best: Option<MonthsIn> = None;
-    for climate in climates {
-        let found = months_in(crop, &prepare(crop, climate));
+    for prepared in beds {
+        let found = months_in(crop, prepared);
         let stays = |months: &Option<MonthsIn>| months.as_ref().map(|months| months.stays.p50);
         if stays(&found) > stays(&best) {
             best = found;
@@ -113,25 +135,20 @@ pub(super) fn kindest(crop: &Crop, climates: &[BedClimate]) -> Option<MonthsIn> 
     best
 }
 
-/// Latest sowings of the crops that stand frost, in the first bed climate in which there is one, by either way.
-fn latest(crops: &[&Crop], climates: &[BedClimate]) -> Vec<CropLatest> {
-    let hardy: Vec<&&Crop> = crops
-        .iter()
-        .filter(|crop| crop.hardiness != Hardiness::Tender)
-        .collect();
-    hardy
-        .par_iter()
-        .flat_map_iter(|crop| {
-            crop.ways.iter().filter_map(|&way| {
-                let found = climates
-                    .iter()
-                    .find_map(|climate| latest_sowing(crop, &prepare(crop, climate), way))?;
-                Some(CropLatest {
-                    crop: crop.id.clone(),
-                    way,
-                    latest: found,
-                })
-            })
+/// Latest sowings of a crop that stands frost, in the first bed climate in which there is one, by either way.
+fn latest(crop: &Crop, beds: &[Prepared]) -> Vec<CropLatest> {
+    if crop.hardiness == Hardiness::Tender {
+        return Vec::new();
+    }
+    let sowing = |&way: &Way| {
+        let latest = beds
+            .iter()
+            .find_map(|prepared| latest_sowing(crop, prepared, way))?;
+        Some(CropLatest {
+            crop: crop.id.clone(),
+            way,
+            latest,
         })
-        .collect()
+    };
+    crop.ways.iter().filter_map(sowing).collect()
 }
