@@ -69,7 +69,7 @@ pub fn parse(source: &Source, text: &ProjectText, color: bool) -> Result<Project
 pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
     let text = read(&source.file)?;
     let project = parse(source, &text, color)?;
-    let side = side_files(source, &project, &text.folder)?;
+    let side = side_files(source.weather.as_deref(), &project, &text.folder)?;
     Job::new(project, &side).map_err(|error| failed(&error))
 }
 
@@ -104,9 +104,17 @@ pub fn failed(error: &StudyError) -> Failure {
     }
 }
 
-fn side_files(source: &Source, project: &Project, folder: &Path) -> Result<SideFiles, Failure> {
-    let weather_path = match (&source.weather, &project.site) {
-        (Some(path), _) => Some((path.clone(), "--weather")),
+/// Texts of the files that a project names; `weather` goes before the weather file that it names.
+///
+/// # Errors
+/// [`Failure::Input`] for any file that cannot be used.
+pub fn side_files(
+    weather: Option<&Path>,
+    project: &Project,
+    folder: &Path,
+) -> Result<SideFiles, Failure> {
+    let weather_path = match (weather, &project.site) {
+        (Some(path), _) => Some((path.to_owned(), "--weather")),
         (None, SiteChoice::WeatherFile(path)) => Some((folder.join(path), "`site.weather`")),
         _ => None,
     };

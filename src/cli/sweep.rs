@@ -8,7 +8,7 @@ use bedyear::output::{fill, parquet_out};
 use bedyear::study::sweep::{Axis, Grounds, Manifest, Parts, Shard, Sweep, SweepError, SweepFiles};
 
 use super::failure::{Failure, say};
-use super::load::{printable, read_folder, read_weather};
+use super::load::{printable, read_weather};
 use super::project::ProjectText;
 use super::{print, project, whole};
 
@@ -77,10 +77,8 @@ fn side_files(sweep: &Sweep, text: &ProjectText) -> Result<SweepFiles, Failure> 
         let weather = read_weather(&text.folder.join(&name))?;
         files.weather.insert(name, weather);
     }
-    if let Ok(project) = sweep.design(0).project
-        && let Some(folder) = project.folders.climates
-    {
-        files.climates = read_folder(&text.folder.join(folder), "toml")?;
+    if let Some(project) = sweep.any_project() {
+        files.side = project::side_files(None, &project, &text.folder)?;
     }
     Ok(files)
 }

@@ -115,6 +115,22 @@ fn the_usual_year_alone_needs_no_weather_years() {
 }
 
 #[test]
+fn files_that_the_project_names_are_read_for_every_design() {
+    let text = SMALL.replace("[money]", "[money]\nreceipts = \"mine.csv\"");
+    let (folder, file) = folder_with("two.toml", text);
+    let receipts = "date,food,kg,paid\n2026-03-01,spinach,0.5,4.20\n";
+    std::fs::write(folder.path().join("mine.csv"), receipts).unwrap();
+    let to = folder.path().join("designs");
+    // The first design is one that cannot be read at all.
+    bedyear()
+        .args(["sweep", arg(&file), "-o", arg(&to), "--weather-years", "0"])
+        .args(["--vary", "building.length=x,6 m,7 m"])
+        .assert()
+        .success()
+        .stderr(predicates::str::contains("warning: 1 of them"));
+}
+
+#[test]
 fn what_cannot_vary_is_named() {
     let (folder, file) = folder_with("two.toml", SMALL);
     let to = folder.path().join("designs");

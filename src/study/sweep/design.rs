@@ -140,9 +140,7 @@ fn ground(project: &Project, files: &SweepFiles) -> Result<Ground, String> {
     };
     let side = SideFiles {
         weather,
-        crops: Vec::new(),
-        climates: files.climates.clone(),
-        ..SideFiles::default()
+        ..files.side.clone()
     };
     let job = Job::new(project.clone(), &side).map_err(|error: StudyError| error.to_string())?;
     let weathers = weather_years(&job);

@@ -36,7 +36,7 @@ pub use axis::Axis;
 pub use design::{DesignRow, DesignYear, Grounds};
 pub use parts::{Manifest, Parts, Shard};
 
-use super::StudyError;
+use super::{SideFiles, StudyError};
 use crate::file::{self, Edit, EditError, Project, SiteChoice};
 
 /// Why a sweep cannot be made.
@@ -171,12 +171,17 @@ impl Sweep {
         Ok(project)
     }
 
+    /// The first design that can be read: what does not vary is in it as in all.
+    pub fn any_project(&self) -> Option<Project> {
+        (0..self.count).find_map(|index| self.design(index).project.ok())
+    }
+
     /// Every weather file that some design names, for whoever opens files.
     pub fn weather_files(&self) -> BTreeSet<String> {
         let axis = self.axes.iter().find(|axis| axis.key == "site.weather");
         let named = axis.map_or_else(Vec::new, |axis| axis.values.clone());
-        let base = match self.design(0).project.map(|project| project.site) {
-            Ok(SiteChoice::WeatherFile(path)) => Some(path),
+        let base = match self.any_project().map(|project| project.site) {
+            Some(SiteChoice::WeatherFile(path)) => Some(path),
             _ => None,
         };
         named.into_iter().chain(base).collect()
@@ -188,6 +193,6 @@ impl Sweep {
 pub struct SweepFiles {
     /// Hourly weather files by the name the project gives them.
     pub weather: BTreeMap<String, String>,
-    /// Climate files of the person's own: path and text.
-    pub climates: Vec<(String, String)>,
+    /// The other files, which no design changes.
+    pub side: SideFiles,
 }

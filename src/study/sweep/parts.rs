@@ -78,6 +78,7 @@ pub struct Manifest {
     weather_years: Option<usize>,
     vary: Vec<String>,
     weather_files: Vec<String>,
+    own_climates: Vec<String>,
     project: String,
 }
 
@@ -96,6 +97,12 @@ impl Manifest {
                 .collect(),
             weather_files: files
                 .weather
+                .iter()
+                .map(|(name, text)| format!("{name} ({} bytes)", text.len()))
+                .collect(),
+            own_climates: files
+                .side
+                .climates
                 .iter()
                 .map(|(name, text)| format!("{name} ({} bytes)", text.len()))
                 .collect(),
