@@ -18,7 +18,7 @@ pub enum Closing {
 }
 
 /// Equal beds, or equal whole-row patches of beds. One planting fills one of them.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct BedClass {
     /// Name as the household knows it.
     pub name: String,
@@ -31,7 +31,7 @@ pub struct BedClass {
 }
 
 /// A botanical family, or another group of crops that shares its soil-borne troubles.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Family {
     /// Latin name.
     pub name: String,
@@ -62,7 +62,7 @@ pub struct Labour {
 }
 
 /// One thing that could be done: a crop sown in one week for one kind of bed, filling one bed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Candidate {
     /// Crop as the crop table names it.
     pub crop: String,
@@ -102,7 +102,7 @@ pub struct Step {
 }
 
 /// A food of the household.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Food {
     /// Identifier as in the price table.
     pub id: String,
@@ -117,7 +117,7 @@ pub struct Food {
 }
 
 /// Foods that stand in for each other, such as salad greens.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Group {
     /// Name as people say it.
     pub name: String,
@@ -126,7 +126,9 @@ pub struct Group {
 }
 
 /// What a wish is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize,
+)]
 pub enum Target {
     /// A food by index.
     Food(usize),
@@ -135,7 +137,7 @@ pub enum Target {
 }
 
 /// So many kilograms a week that the household asked for.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Wish {
     /// Food or group.
     pub target: Target,
@@ -146,7 +148,7 @@ pub struct Wish {
 }
 
 /// A crop that the household wants to see in the plan.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Wanted {
     /// Crop as the crop table names it.
     pub crop: String,
@@ -157,7 +159,7 @@ pub struct Wanted {
 }
 
 /// What already stands in a bed when the plan begins (open horizon only).
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Standing {
     /// Index into [`Instance::beds`].
     pub bed_class: usize,
@@ -174,7 +176,7 @@ pub struct Standing {
 }
 
 /// Shared limits; `None` does not limit.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Limits {
     /// Different sowings (crop and week) in any one week.
     pub sowings_week: Option<usize>,
@@ -185,7 +187,7 @@ pub struct Limits {
 }
 
 /// A whole planning problem. All indices are checked by [`Instance::validate`].
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Instance {
     /// First day of week 0; 1 January in a settled year.
     pub start: NaiveDate,

@@ -6,17 +6,17 @@
 //! made good along the cheapest one. After every change the eating is the best there is.
 //!
 //! # References
-//! Successive best paths: Ahuja, Magnanti and Orlin (1993), *Network Flows*, section 9.7.
+//! Successive best paths with node prices: Ahuja, Magnanti and Orlin (1993), *Network Flows*, section 9.7.
 
+mod carry;
 mod fill;
 mod search;
 #[cfg(test)]
 mod tests;
 
-use std::collections::VecDeque;
-
 use super::model::{Model, Segment};
 use fill::{Fill, last_segment};
+use search::{Way, Work};
 
 /// Amounts below this are nothing, kg.
 const CRUMB_KG: f64 = 1e-9;
@@ -46,6 +46,8 @@ pub(super) struct Stock {
     pub served: Vec<f64>,
     /// Eaten at a table, per table and week.
     total: Vec<f64>,
+    /// Per node: what one kilogram more there is worth.
+    price: Vec<f64>,
 }
 
 impl Stock {
@@ -56,18 +58,8 @@ impl Stock {
         self.eaten.clone_from(&other.eaten);
         self.served.clone_from(&other.served);
         self.total.clone_from(&other.total);
+        self.price.clone_from(&other.price);
     }
-}
-
-/// Space for the search, kept between calls.
-#[derive(Clone, Default)]
-struct Work {
-    label: Vec<f64>,
-    stamp: Vec<u32>,
-    now: u32,
-    from: Vec<u32>,
-    queue: VecDeque<u32>,
-    queued: Vec<bool>,
 }
 
 /// Where a path ends.
@@ -93,7 +85,7 @@ impl<'a> Larder<'a> {
         }
         first.push(at);
         let nodes = 2 * sources + model.tables.len() * model.weeks;
-        Larder {
+        let mut larder = Larder {
             model,
             table_of: model.table_of_food(),
             stock: Stock {
@@ -102,33 +94,27 @@ impl<'a> Larder<'a> {
                 eaten: vec![0.0; at],
                 served: vec![0.0; sources],
                 total: vec![0.0; model.tables.len() * model.weeks],
+                price: Vec::new(),
             },
             first,
-            work: Work {
-                label: vec![0.0; nodes],
-                stamp: vec![0; nodes],
-                now: 0,
-                from: vec![0; nodes],
-                queue: VecDeque::new(),
-                queued: vec![false; nodes],
-            },
-        }
+            work: Work::new(nodes),
+        };
+        larder.stock.price = larder.first_prices();
+        larder
     }
 
     /// Adds a harvest; returns what it is worth.
     pub fn add(&mut self, source: usize, kg: f64) -> f64 {
         let before = self.stock.worth;
         let mut left = kg;
-        while left > CRUMB_KG {
-            let Some((end, gain)) = self.search_out(source) else {
+        while left > CRUMB_KG && Self::gains(self.stock.price[source]) {
+            let Some(end) = self.search(source, Way::Out) else {
                 break;
             };
-            if gain <= CRUMB_WORTH {
+            if end == End::Waste(source) {
                 break;
             }
-            let kg = self.push_out(source, end, left);
-            self.stock.worth += kg * gain;
-            left -= kg;
+            left -= self.carry(source, end, Way::Out, left);
         }
         self.stock.unused[source] += left.max(0.0);
         self.stock.worth - before
@@ -141,12 +127,10 @@ impl<'a> Larder<'a> {
         self.stock.unused[source] -= spare;
         let mut left = kg - spare;
         while left > CRUMB_KG {
-            let Some((end, gain)) = self.search_in(source) else {
+            let Some(end) = self.search(source, Way::In) else {
                 break;
             };
-            let kg = self.pull_in(source, end, left);
-            self.stock.worth += kg * gain;
-            left -= kg;
+            left -= self.carry(source, end, Way::In, left);
         }
         self.stock.worth - before
     }
@@ -247,115 +231,5 @@ impl<'a> Larder<'a> {
                 week - back
             }
         })
-    }
-
-    /// Kilograms that an arc of a path can carry, when one kilogram moves from `a` to `b`.
-    fn capacity(&self, a: usize, b: usize) -> f64 {
-        let (sources, weeks) = (self.stock.unused.len(), self.model.weeks);
-        if a < sources {
-            f64::INFINITY
-        } else if b < sources {
-            self.stock.eaten[self.first[b] + self.delay(b % weeks, (a - sources) % weeks)]
-        } else if b >= 2 * sources {
-            let cell = a - sources;
-            Fill::new(&self.model.steps[cell], self.stock.served[cell])
-                .segment()
-                .map_or(0.0, |s| s.kg)
-        } else {
-            let cell = b - sources;
-            last_segment(&self.model.steps[cell], self.stock.served[cell]).map_or(0.0, |s| s.kg)
-        }
-    }
-
-    fn shift(&mut self, a: usize, b: usize, kg: f64) {
-        let (sources, weeks) = (self.stock.unused.len(), self.model.weeks);
-        if a < sources {
-            let slot = self.first[a] + self.delay(a % weeks, (b - sources) % weeks);
-            self.stock.eaten[slot] += kg;
-        } else if b < sources {
-            let slot = self.first[b] + self.delay(b % weeks, (a - sources) % weeks);
-            self.stock.eaten[slot] = (self.stock.eaten[slot] - kg).max(0.0);
-        } else if b >= 2 * sources {
-            self.stock.served[a - sources] += kg;
-        } else {
-            let served = &mut self.stock.served[b - sources];
-            *served = (*served - kg).max(0.0);
-        }
-    }
-
-    fn push_out(&mut self, source: usize, end: End, most: f64) -> f64 {
-        let mut kg = most;
-        let last = match end {
-            End::Table(node) => {
-                let slot = node - 2 * self.stock.unused.len();
-                let (table, week) = (slot / self.model.weeks, slot % self.model.weeks);
-                let room = Fill::new(
-                    &self.model.tables[table].total[week],
-                    self.stock.total[slot],
-                )
-                .segment();
-                kg = kg.min(room.map_or(0.0, |room| room.kg));
-                node
-            }
-            End::Waste(node) => node,
-        };
-        let mut node = last;
-        while node != source {
-            let before = self.work.from[node] as usize;
-            kg = kg.min(self.capacity(before, node));
-            node = before;
-        }
-        match end {
-            End::Table(node) => self.stock.total[node - 2 * self.stock.unused.len()] += kg,
-            End::Waste(node) => self.stock.unused[node] += kg,
-        }
-        let mut node = last;
-        while node != source {
-            let before = self.work.from[node] as usize;
-            self.shift(before, node, kg);
-            node = before;
-        }
-        kg
-    }
-
-    fn pull_in(&mut self, source: usize, end: End, most: f64) -> f64 {
-        let mut kg = most;
-        let last = match end {
-            End::Table(node) => {
-                let slot = node - 2 * self.stock.unused.len();
-                let (table, week) = (slot / self.model.weeks, slot % self.model.weeks);
-                let used = last_segment(
-                    &self.model.tables[table].total[week],
-                    self.stock.total[slot],
-                );
-                kg = kg.min(used.map_or(0.0, |used| used.kg));
-                node
-            }
-            End::Waste(node) => {
-                kg = kg.min(self.stock.unused[node]);
-                node
-            }
-        };
-        // Labels were spread against the flow: each step of the chain moves a kilogram from it to its parent.
-        let mut node = last;
-        while node != source {
-            let after = self.work.from[node] as usize;
-            kg = kg.min(self.capacity(node, after));
-            node = after;
-        }
-        match end {
-            End::Table(node) => {
-                let total = &mut self.stock.total[node - 2 * self.stock.unused.len()];
-                *total = (*total - kg).max(0.0);
-            }
-            End::Waste(node) => self.stock.unused[node] -= kg,
-        }
-        let mut node = last;
-        while node != source {
-            let after = self.work.from[node] as usize;
-            self.shift(node, after, kg);
-            node = after;
-        }
-        kg
     }
 }

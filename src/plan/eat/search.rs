@@ -1,251 +1,265 @@
 //! Best and cheapest paths of one kilogram through the larder.
+//!
+//! Every node has a price: what one kilogram more there is worth. While eating is the best there is, no arc that
+//! can carry a kilogram gains at these prices, so what an arc falls short by is a length of at least 0 and the best
+//! path is the shortest (Dijkstra's, with the prices as potentials). Prices near the path are then moved so that
+//! this stays true after the kilogram has gone along it.
+
+use std::cmp::{Ordering, Reverse};
+use std::collections::BinaryHeap;
 
 use super::fill::{Fill, last_segment};
-use super::{CRUMB_KG, CRUMB_WORTH, End, Larder, Work};
+use super::{CRUMB_KG, CRUMB_WORTH, End, Larder};
 
-/// The best that a kilogram more, or less, does where it lies: at once, and at most by shifting others.
-#[derive(Clone, Copy)]
-struct Reach {
-    at_once: f64,
-    at_most: f64,
+/// Which way a search follows the arcs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Way {
+    /// Where one kilogram more goes: along the arcs.
+    Out,
+    /// Whence one kilogram less is made good: against them.
+    In,
 }
 
-impl Larder<'_> {
-    /// The way of one kilogram more where no shifting can beat it: the eating so far is the best there is, so nothing
-    /// eaten in a week can be worth more elsewhere than it is there. Leaves the path in the work space.
-    fn straight_out(&mut self, source: usize) -> Option<(End, f64)> {
-        self.straight(source, |larder, _, cell, slot| {
-            let (food, week) = (cell / larder.model.weeks, slot % larder.model.weeks);
-            let table = &larder.model.tables[larder.table_of[food]].total[week];
-            let steps = &larder.model.steps[cell];
-            let served = larder.stock.served[cell];
-            let total = larder.stock.total[slot];
-            let step = Fill::new(steps, served).segment().map(|s| s.worth);
-            let room = Fill::new(table, total).segment().map(|s| s.worth);
-            let last_step = last_segment(steps, served).map(|s| s.worth);
-            let last_room = last_segment(table, total).map(|s| s.worth);
-            let none = f64::NEG_INFINITY;
-            let at_table = room.unwrap_or(none).max(last_room.unwrap_or(none));
-            let shifted = last_step.map_or(none, |worth| worth + last_room.unwrap_or(none));
-            Reach {
-                at_once: step.unwrap_or(none) + room.unwrap_or(none),
-                at_most: (step.unwrap_or(none) + at_table).max(shifted),
-            }
-        })
-    }
+/// A length that can be ordered.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Length(f64);
 
-    /// The way of one kilogram less where no shifting can be cheaper. Leaves the path in the work space.
-    fn straight_in(&mut self, source: usize) -> Option<(End, f64)> {
-        self.straight(source, |larder, eaten, cell, slot| {
-            let none = f64::NEG_INFINITY;
-            if eaten <= CRUMB_KG {
-                return Reach {
-                    at_once: none,
-                    at_most: none,
-                };
-            }
-            let (food, week) = (cell / larder.model.weeks, slot % larder.model.weeks);
-            let table = &larder.model.tables[larder.table_of[food]].total[week];
-            let steps = &larder.model.steps[cell];
-            let served = larder.stock.served[cell];
-            let total = larder.stock.total[slot];
-            let last_step = last_segment(steps, served).map(|s| s.worth);
-            let last_room = last_segment(table, total).map(|s| s.worth);
-            let step = Fill::new(steps, served).segment().map(|s| s.worth);
-            let room = Fill::new(table, total).segment().map(|s| s.worth);
-            let at_once = match (last_step, last_room) {
-                (Some(step), Some(room)) => -step - room,
-                _ => none,
-            };
-            // Where there is room, whatever could come in would be there already if it gained.
-            let at_most = match (step, room) {
-                (Some(step), Some(room)) => -step - room,
-                _ => f64::INFINITY,
-            };
-            Reach {
-                at_once,
-                at_most: at_most.max(at_once),
-            }
-        })
-    }
+impl Eq for Length {}
 
-    fn straight(
-        &mut self,
-        source: usize,
-        reach: impl Fn(&Self, f64, usize, usize) -> Reach,
-    ) -> Option<(End, f64)> {
-        let weeks = self.model.weeks;
-        let food = source / weeks;
-        let table = self.table_of[food];
-        let mut best: Option<(f64, usize)> = None;
-        let mut most = f64::NEG_INFINITY;
-        for (delay, week) in self.model.window(food, source % weeks).enumerate() {
-            let eaten = self.stock.eaten[self.first[source] + delay];
-            let reach = reach(self, eaten, food * weeks + week, table * weeks + week);
-            most = most.max(reach.at_most);
-            if best.is_none_or(|best| reach.at_once > best.0 + CRUMB_WORTH) {
-                best = Some((reach.at_once, week));
-            }
-        }
-        let (gain, week) = best.filter(|best| best.0.is_finite() && best.0 >= most)?;
-        let (cell, end) = (self.cell_node(food, week), self.table_node(table, week));
-        self.work.from[cell] = source as u32;
-        self.work.from[end] = cell as u32;
-        Some((End::Table(end), gain))
+impl PartialOrd for Length {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
     }
+}
 
-    /// Best path for one more kilogram from a source.
-    pub(super) fn search_out(&mut self, source: usize) -> Option<(End, f64)> {
-        if let Some(straight) = self.straight_out(source) {
-            return Some(straight);
-        }
-        let mut work = std::mem::take(&mut self.work);
-        work.begin(source);
-        let mut best: Option<(End, f64)> = None;
-        let (sources, weeks) = (self.stock.unused.len(), self.model.weeks);
-        while let Some((node, label)) = work.next() {
-            if node < sources {
-                let food = node / weeks;
-                if node != source && best.is_none_or(|best| label > best.1 + CRUMB_WORTH) {
-                    best = Some((End::Waste(node), label));
-                }
-                for week in self.model.window(food, node % weeks) {
-                    work.offer(node, self.cell_node(food, week), label);
-                }
-            } else if node < 2 * sources {
-                let cell = node - sources;
-                let (food, week) = (cell / weeks, cell % weeks);
-                if let Some(segment) =
-                    Fill::new(&self.model.steps[cell], self.stock.served[cell]).segment()
-                {
-                    work.offer(
-                        node,
-                        self.table_node(self.table_of[food], week),
-                        label + segment.worth,
-                    );
-                }
-                for picked in self.pickings(food, week) {
-                    let other = food * weeks + picked;
-                    if self.stock.eaten[self.first[other] + self.delay(picked, week)] > CRUMB_KG {
-                        work.offer(node, other, label);
-                    }
-                }
-            } else {
-                let slot = node - 2 * sources;
-                let (table, week) = (slot / weeks, slot % weeks);
-                if let Some(extra) = Fill::new(
-                    &self.model.tables[table].total[week],
-                    self.stock.total[slot],
-                )
-                .segment()
-                {
-                    let gain = label + extra.worth;
-                    if best.is_none_or(|best| gain > best.1 + CRUMB_WORTH) {
-                        best = Some((End::Table(node), gain));
-                    }
-                }
-                for &food in &self.model.tables[table].foods {
-                    let cell = food * weeks + week;
-                    if let Some(last) =
-                        last_segment(&self.model.steps[cell], self.stock.served[cell])
-                    {
-                        work.offer(node, self.cell_node(food, week), label - last.worth);
-                    }
-                }
-            }
-        }
-        self.work = work;
-        best
+impl Ord for Length {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.0.total_cmp(&other.0)
     }
+}
 
-    /// Cheapest way to make good one kilogram less from a source.
-    pub(super) fn search_in(&mut self, source: usize) -> Option<(End, f64)> {
-        if let Some(straight) = self.straight_in(source) {
-            return Some(straight);
-        }
-        let mut work = std::mem::take(&mut self.work);
-        work.begin(source);
-        let mut best: Option<(End, f64)> = None;
-        let (sources, weeks) = (self.stock.unused.len(), self.model.weeks);
-        while let Some((node, label)) = work.next() {
-            if node < sources {
-                let (food, picked) = (node / weeks, node % weeks);
-                if self.stock.unused[node] > CRUMB_KG
-                    && best.is_none_or(|best| label > best.1 + CRUMB_WORTH)
-                {
-                    best = Some((End::Waste(node), label));
-                }
-                for week in self.model.window(food, picked) {
-                    if self.stock.eaten[self.first[node] + self.delay(picked, week)] > CRUMB_KG {
-                        work.offer(node, self.cell_node(food, week), label);
-                    }
-                }
-            } else if node < 2 * sources {
-                let cell = node - sources;
-                let (food, week) = (cell / weeks, cell % weeks);
-                if let Some(last) = last_segment(&self.model.steps[cell], self.stock.served[cell]) {
-                    work.offer(
-                        node,
-                        self.table_node(self.table_of[food], week),
-                        label - last.worth,
-                    );
-                }
-                for picked in self.pickings(food, week) {
-                    work.offer(node, food * weeks + picked, label);
-                }
-            } else {
-                let slot = node - 2 * sources;
-                let (table, week) = (slot / weeks, slot % weeks);
-                if let Some(last) = last_segment(
-                    &self.model.tables[table].total[week],
-                    self.stock.total[slot],
-                ) {
-                    let gain = label - last.worth;
-                    if best.is_none_or(|best| gain > best.1 + CRUMB_WORTH) {
-                        best = Some((End::Table(node), gain));
-                    }
-                }
-                for &food in &self.model.tables[table].foods {
-                    let cell = food * weeks + week;
-                    if let Some(step) =
-                        Fill::new(&self.model.steps[cell], self.stock.served[cell]).segment()
-                    {
-                        work.offer(node, self.cell_node(food, week), label + step.worth);
-                    }
-                }
-            }
-        }
-        self.work = work;
-        best
-    }
+/// Space for the search, kept between calls.
+#[derive(Clone, Default)]
+pub(super) struct Work {
+    length: Vec<f64>,
+    stamp: Vec<u32>,
+    done: Vec<u32>,
+    now: u32,
+    pub from: Vec<u32>,
+    /// Nodes as near as the one at hand; and those farther away.
+    near: Vec<u32>,
+    far: BinaryHeap<(Reverse<Length>, u32)>,
+    reached: Vec<u32>,
+    best: Option<(End, f64)>,
 }
 
 impl Work {
+    pub fn new(nodes: usize) -> Self {
+        Work {
+            length: vec![0.0; nodes],
+            stamp: vec![0; nodes],
+            done: vec![0; nodes],
+            from: vec![0; nodes],
+            ..Work::default()
+        }
+    }
+
     fn begin(&mut self, source: usize) {
         self.now += 1;
-        self.queue.clear();
-        self.label[source] = 0.0;
+        self.near.clear();
+        self.far.clear();
+        self.reached.clear();
+        self.best = None;
+        self.length[source] = 0.0;
         self.stamp[source] = self.now;
-        self.queue.push_back(source as u32);
-        self.queued[source] = true;
+        self.reached.push(source as u32);
+        self.near.push(source as u32);
     }
 
-    fn next(&mut self) -> Option<(usize, f64)> {
-        let node = self.queue.pop_front()? as usize;
-        self.queued[node] = false;
-        Some((node, self.label[node]))
+    /// The nearest node not yet looked at, unless an end is as near.
+    fn next(&mut self) -> Option<usize> {
+        loop {
+            let node = match self.near.pop() {
+                Some(node) => node,
+                None => self.far.pop()?.1,
+            } as usize;
+            if self.done[node] == self.now {
+                continue;
+            }
+            if self.best.is_some_and(|best| best.1 <= self.length[node]) {
+                return None;
+            }
+            self.done[node] = self.now;
+            return Some(node);
+        }
     }
 
-    fn offer(&mut self, from: usize, to: usize, label: f64) {
-        if self.stamp[to] == self.now && label <= self.label[to] + CRUMB_WORTH {
+    /// An arc that falls short by `short` (below 0 only by rounding).
+    fn offer(&mut self, from: usize, to: usize, short: f64) {
+        let here = self.length[from];
+        let length = here + short.max(0.0);
+        if self.stamp[to] == self.now && length >= self.length[to] {
             return;
         }
-        self.stamp[to] = self.now;
-        self.label[to] = label;
-        self.from[to] = from as u32;
-        if !self.queued[to] {
-            self.queued[to] = true;
-            self.queue.push_back(to as u32);
+        if self.best.is_some_and(|best| best.1 <= length) {
+            return;
         }
+        if self.stamp[to] != self.now {
+            self.stamp[to] = self.now;
+            self.reached.push(to as u32);
+        }
+        self.length[to] = length;
+        self.from[to] = from as u32;
+        if length <= here {
+            self.near.push(to as u32);
+        } else {
+            self.far.push((Reverse(Length(length)), to as u32));
+        }
+    }
+
+    fn end(&mut self, node: usize, end: End, short: f64) {
+        let length = self.length[node] + short.max(0.0);
+        if self.best.is_none_or(|best| length < best.1) {
+            self.best = Some((end, length));
+        }
+    }
+}
+
+impl Larder<'_> {
+    /// Prices while nothing lies in the larder: what the first kilogram is worth.
+    pub(super) fn first_prices(&self) -> Vec<f64> {
+        let (sources, weeks) = (self.stock.unused.len(), self.model.weeks);
+        let mut prices = vec![0.0; self.work.from.len()];
+        for (number, table) in self.model.tables.iter().enumerate() {
+            for (week, total) in table.total.iter().enumerate() {
+                let extra = total.first().map_or(f64::NEG_INFINITY, |first| first.worth);
+                prices[self.table_node(number, week)] = extra;
+                for &food in &table.foods {
+                    let first = self.model.steps[food * weeks + week].first();
+                    let worth = first.map_or(f64::NEG_INFINITY, |first| first.worth);
+                    prices[self.cell_node(food, week)] = worth + extra;
+                }
+            }
+        }
+        for source in 0..sources {
+            let food = source / weeks;
+            let reached = self.model.window(food, source % weeks);
+            prices[source] = reached
+                .map(|week| prices[self.cell_node(food, week)])
+                .fold(0.0, f64::max);
+        }
+        prices
+    }
+
+    /// The best end for one kilogram more, or less, at a source; the path there stays in the work space, and prices
+    /// are moved as if it had been taken.
+    pub(super) fn search(&mut self, source: usize, way: Way) -> Option<End> {
+        let mut work = std::mem::take(&mut self.work);
+        work.begin(source);
+        let sources = self.stock.unused.len();
+        while let Some(node) = work.next() {
+            if node < sources {
+                self.from_source(&mut work, node, way);
+            } else if node < 2 * sources {
+                self.from_cell(&mut work, node, way);
+            } else {
+                self.from_table(&mut work, node, way);
+            }
+        }
+        if let Some((_, length)) = work.best {
+            let sign = if way == Way::Out { -1.0 } else { 1.0 };
+            for &node in &work.reached {
+                let rest = length - work.length[node as usize];
+                if rest > 0.0 {
+                    self.stock.price[node as usize] += sign * rest;
+                }
+            }
+        }
+        let end = work.best.map(|best| best.0);
+        self.work = work;
+        end
+    }
+
+    fn from_source(&self, work: &mut Work, node: usize, way: Way) {
+        let weeks = self.model.weeks;
+        let (food, picked) = (node / weeks, node % weeks);
+        let price = self.stock.price[node];
+        if way == Way::Out {
+            work.end(node, End::Waste(node), price);
+        } else if self.stock.unused[node] > CRUMB_KG {
+            work.end(node, End::Waste(node), -price);
+        }
+        for (delay, week) in self.model.window(food, picked).enumerate() {
+            let cell = self.cell_node(food, week);
+            let short = price - self.stock.price[cell];
+            if way == Way::Out {
+                if short < f64::INFINITY {
+                    work.offer(node, cell, short);
+                }
+            } else if self.stock.eaten[self.first[node] + delay] > CRUMB_KG {
+                work.offer(node, cell, -short);
+            }
+        }
+    }
+
+    fn from_cell(&self, work: &mut Work, node: usize, way: Way) {
+        let weeks = self.model.weeks;
+        let cell = node - self.stock.unused.len();
+        let (food, week) = (cell / weeks, cell % weeks);
+        let table = self.table_node(self.table_of[food], week);
+        let apart = self.stock.price[node] - self.stock.price[table];
+        let (steps, served) = (&self.model.steps[cell], self.stock.served[cell]);
+        let segment = match way {
+            Way::Out => Fill::new(steps, served).segment(),
+            Way::In => last_segment(steps, served),
+        };
+        if let Some(segment) = segment {
+            let short = apart - segment.worth;
+            work.offer(node, table, if way == Way::Out { short } else { -short });
+        }
+        for (delay, picked) in self.pickings(food, week).enumerate() {
+            let other = food * weeks + picked;
+            let short = self.stock.price[node] - self.stock.price[other];
+            if way == Way::In {
+                work.offer(node, other, -short);
+            } else if self.stock.eaten[self.first[other] + delay] > CRUMB_KG {
+                work.offer(node, other, short);
+            }
+        }
+    }
+
+    fn from_table(&self, work: &mut Work, node: usize, way: Way) {
+        let weeks = self.model.weeks;
+        let slot = node - 2 * self.stock.unused.len();
+        let (table, week) = (slot / weeks, slot % weeks);
+        let price = self.stock.price[node];
+        let total = &self.model.tables[table].total[week];
+        let filled = self.stock.total[slot];
+        let segment = match way {
+            Way::Out => Fill::new(total, filled).segment(),
+            Way::In => last_segment(total, filled),
+        };
+        if let Some(segment) = segment {
+            let short = price - segment.worth;
+            work.end(node, End::Table(node), if way == Way::Out { short } else { -short });
+        }
+        for &food in &self.model.tables[table].foods {
+            let cell = food * weeks + week;
+            let (steps, served) = (&self.model.steps[cell], self.stock.served[cell]);
+            let segment = match way {
+                Way::Out => last_segment(steps, served),
+                Way::In => Fill::new(steps, served).segment(),
+            };
+            if let Some(segment) = segment {
+                let other = self.cell_node(food, week);
+                let short = self.stock.price[other] - price - segment.worth;
+                work.offer(node, other, if way == Way::Out { -short } else { short });
+            }
+        }
+    }
+
+    /// Whether a gain is worth a push.
+    pub(super) fn gains(worth: f64) -> bool {
+        worth > CRUMB_WORTH
     }
 }
