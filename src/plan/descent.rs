@@ -8,7 +8,7 @@
 
 use super::model::{Model, Planting, Segment};
 use super::path::Path;
-use super::prices::{Choice, Duals, Pricer, Split};
+use super::prices::{Pricer, Split};
 
 /// Ceiling on the weight of the newest choice at first, and at last.
 const FIRST_WEIGHT: f64 = 0.2;
@@ -36,9 +36,9 @@ const SHARE_SIZE: f64 = 1.0;
 /// With few beds a food's price moves in steps of so many times what its first kilogram is worth, wish included;
 /// with many, of what the food alone is worth (both tried on invented households of 3 to 40 beds).
 const FOOD_SIZE: f64 = 2.0;
-/// With more beds than this a planting is a small part of what is eaten: holding stretches of revenue and wishes to
-/// what each could earn alone then gains nothing, and finding so many shares takes longer.
-const FEW_BEDS: usize = 36;
+/// Where a planting's largest picking fills less than this share of a week's appetite, holding stretches of revenue
+/// and wishes to what each planting could earn alone gains nothing, and finding so many shares takes longer.
+const LARGE_SHARE: f64 = 0.3;
 /// A row's price moves in steps of this share of what a middling planting earns.
 const ROW_SHARE: f64 = 0.3;
 
@@ -46,25 +46,25 @@ const ROW_SHARE: f64 = 0.3;
 #[derive(Clone)]
 pub(super) struct Descent {
     /// Best prices so far and the bound they prove.
-    pub best: Duals,
+    pub best: Vec<f64>,
     pub bound: f64,
-    /// Running average of the choices.
-    mean: Option<Choice>,
+    /// Running average of the choices' slopes.
+    mean: Vec<f64>,
     scale: Scale,
     step: f64,
     stalled: usize,
     weight: f64,
     steps: usize,
     watched_bound: f64,
+    /// Share of the bound that the last steps watched took off.
+    pub fall: f64,
 }
 
-/// Sizes that make the prices' slopes comparable.
+/// What makes the prices' slopes comparable: what each moves by, and the most it can be.
 #[derive(Clone, Debug)]
 struct Scale {
-    food: Vec<f64>,
-    rows: Vec<f64>,
-    /// Whether shares of stretches are sought at all.
-    stretches: bool,
+    size: Vec<f64>,
+    most: Vec<f64>,
 }
 
 /// Scalar products of the average and the newest choice.
@@ -77,15 +77,15 @@ struct Products {
 
 impl Descent {
     /// Starts from given prices.
-    pub fn new(pricer: &mut Pricer, start: Duals, splits: &[Split]) -> Self {
+    pub fn new(pricer: &mut Pricer, start: Vec<f64>, splits: &[Split]) -> Self {
         let choice = pricer.choose(&start, splits);
-        let scale = Scale::new(pricer.model, splits.len());
         Descent {
             best: start,
             bound: choice.bound,
             watched_bound: f64::INFINITY,
-            mean: Some(choice),
-            scale,
+            fall: f64::INFINITY,
+            mean: choice.slope,
+            scale: Scale::new(pricer, splits.len()),
             step: FIRST_STEP,
             stalled: 0,
             weight: FIRST_WEIGHT,
@@ -96,39 +96,35 @@ impl Descent {
     /// Takes up from a parent node, whose prices get a zero for one more split.
     pub fn child(&self, pricer: &mut Pricer, splits: &[Split]) -> Self {
         let mut start = self.best.clone();
-        start
-            .rows
-            .resize(pricer.model.rows.len() + splits.len(), 0.0);
+        start.resize(pricer.layout.rows.end + splits.len(), 0.0);
         Descent::new(pricer, start, splits)
     }
 
     /// One step towards `target`, the value of a plan in hand; returns the paths chosen and their weight in the
     /// average.
     pub fn step(&mut self, pricer: &mut Pricer, splits: &[Split], target: f64) -> (Vec<Path>, f64) {
-        let Some(mut mean) = self.mean.take() else {
-            return (Vec::new(), 0.0);
-        };
-        let duals = self.moved(pricer.model, &mean, target);
-        let choice = pricer.choose(&duals, splits);
-        let products = self.products(&mean, &choice);
+        let prices = self.moved(pricer.model.nothing, target);
+        let choice = pricer.choose(&prices, splits);
+        let products = self.products(&choice.slope);
         let weight = products
             .shortest()
             .map_or(LEAST_WEIGHT * self.weight, |weight| weight.min(self.weight));
-        mean.blend(&choice, weight);
-        self.mean = Some(mean);
-        self.note(choice.bound, duals, products.mixed >= 0.0);
+        for (mean, new) in self.mean.iter_mut().zip(&choice.slope) {
+            *mean += weight * (new - *mean);
+        }
+        self.note(choice.bound, prices, products.mixed >= 0.0);
         (choice.paths, weight)
     }
 
     /// Keeps what is better and sets the length of the next step.
-    fn note(&mut self, bound: f64, duals: Duals, same_way: bool) {
+    fn note(&mut self, bound: f64, prices: Vec<f64>, same_way: bool) {
         let gain = self.bound - bound;
         if gain > GAIN * self.bound.abs() {
             self.stalled = 0;
         }
         if gain > 0.0 {
             self.bound = bound;
-            self.best = duals;
+            self.best = prices;
             if same_way {
                 self.step = (self.step * LONGER).min(LONGEST_STEP);
             }
@@ -141,103 +137,50 @@ impl Descent {
         }
         self.steps += 1;
         if self.steps.is_multiple_of(WATCH_STEPS) {
-            if self.watched_bound - self.bound < BRISK * self.bound.abs() {
+            self.fall = (self.watched_bound - self.bound) / self.bound.abs();
+            if self.fall < BRISK {
                 self.weight = (self.weight * 0.5).max(LAST_WEIGHT);
             }
             self.watched_bound = self.bound;
         }
     }
 
-    fn moved(&self, model: &Model, mean: &Choice, target: f64) -> Duals {
-        let scale = &self.scale;
+    /// Prices a step along the average's slope.
+    fn moved(&self, nothing: f64, target: f64) -> Vec<f64> {
+        let Scale { size, most } = &self.scale;
         let mut square = 0.0;
-        let at = &self.best;
-        // A slope that only pushes a price past its end does not count.
-        let useful = |price: f64, slope: f64, max: f64| {
-            !(slope > 0.0 && price <= 0.0) && !(slope < 0.0 && price >= max)
-        };
-        for (source, &size) in scale.food.iter().enumerate() {
-            if useful(at.food[source], mean.food[source], f64::INFINITY) {
-                square += (mean.food[source] * size).powi(2);
-            }
-            if useful(at.alone[source], mean.alone[source], 1.0) {
-                square += (SHARE_SIZE * mean.alone[source]).powi(2);
+        for (at, &slope) in self.mean.iter().enumerate() {
+            // A slope that only pushes a price past its end does not count.
+            let price = self.best[at];
+            let stuck = (slope > 0.0 && price <= 0.0) || (slope < 0.0 && price >= most[at]);
+            if !stuck {
+                square += (slope * size[at]).powi(2);
             }
         }
-        let shares = at.stretches.iter().zip(&mean.stretches);
-        let shares = shares.chain(at.granted.iter().zip(&mean.granted));
-        for (&price, &slope) in shares.filter(|_| scale.stretches) {
-            if useful(price, slope, 1.0) {
-                square += (SHARE_SIZE * slope).powi(2);
-            }
-        }
-        for (row, &size) in scale.rows.iter().enumerate() {
-            square += (mean.rows[row] * size).powi(2);
-        }
-        let rise = (self.bound - model.nothing).abs();
+        let rise = (self.bound - nothing).abs();
         let distance = (self.bound - target).clamp(NEAREST * rise, FARTHEST * rise);
         let length = if square > 0.0 {
             self.step * distance / square
         } else {
             0.0
         };
-        let mut duals = at.clone();
-        for (source, &size) in scale.food.iter().enumerate() {
-            let food = &mut duals.food[source];
-            *food = (*food - length * size * size * mean.food[source]).max(0.0);
-            let alone = &mut duals.alone[source];
-            *alone =
-                (*alone - length * SHARE_SIZE * SHARE_SIZE * mean.alone[source]).clamp(0.0, 1.0);
-        }
-        let shares = duals.stretches.iter_mut().zip(&mean.stretches);
-        let shares = shares.chain(duals.granted.iter_mut().zip(&mean.granted));
-        for (price, slope) in shares.filter(|_| self.scale.stretches) {
-            *price = (*price - length * SHARE_SIZE * SHARE_SIZE * slope).clamp(0.0, 1.0);
-        }
-        for (row, &size) in scale.rows.iter().enumerate() {
-            let max = model
-                .rows
-                .get(row)
-                .map_or(f64::INFINITY, |row| row.price_max);
-            let price = &mut duals.rows[row];
-            *price = (*price + length * size * size * mean.rows[row]).clamp(0.0, max);
-        }
-        duals
+        let moved = |at: usize| {
+            let price = self.best[at] - length * size[at] * size[at] * self.mean[at];
+            price.clamp(0.0, most[at])
+        };
+        (0..self.best.len()).map(moved).collect()
     }
 
     /// Where both slopes only push a price of 0 below it, they do not count.
-    fn products(&self, mean: &Choice, new: &Choice) -> Products {
+    fn products(&self, new: &[f64]) -> Products {
         let mut sum = Products::default();
-        let mut add = |price: f64, mean: f64, new: f64, size: f64| {
-            if price > 0.0 || mean < 0.0 || new < 0.0 {
-                sum.mean += mean * mean * size * size;
-                sum.mixed += mean * new * size * size;
-                sum.new += new * new * size * size;
+        for (at, (&mean, &new)) in self.mean.iter().zip(new).enumerate() {
+            if self.best[at] > 0.0 || mean < 0.0 || new < 0.0 {
+                let square = self.scale.size[at] * self.scale.size[at];
+                sum.mean += mean * mean * square;
+                sum.mixed += mean * new * square;
+                sum.new += new * new * square;
             }
-        };
-        for (at, &size) in self.scale.food.iter().enumerate() {
-            add(self.best.food[at], mean.food[at], new.food[at], size);
-            add(
-                self.best.alone[at],
-                mean.alone[at],
-                new.alone[at],
-                SHARE_SIZE,
-            );
-        }
-        // Prices of 0 that never move are left out where stretches are not sought.
-        let (stretches, granted) = if self.scale.stretches {
-            (&self.best.stretches[..], &self.best.granted[..])
-        } else {
-            (&[][..], &[][..])
-        };
-        for (at, &price) in stretches.iter().enumerate() {
-            add(price, mean.stretches[at], new.stretches[at], SHARE_SIZE);
-        }
-        for (at, &price) in granted.iter().enumerate() {
-            add(price, mean.granted[at], new.granted[at], SHARE_SIZE);
-        }
-        for (at, &size) in self.scale.rows.iter().enumerate() {
-            add(self.best.rows[at], -mean.rows[at], -new.rows[at], size);
         }
         sum
     }
@@ -252,41 +195,69 @@ impl Products {
 }
 
 impl Scale {
-    fn new(model: &Model, splits: usize) -> Self {
-        let few = model.instance.bed_count() <= FEW_BEDS;
+    fn new(pricer: &Pricer, splits: usize) -> Self {
+        let (model, layout) = (pricer.model, &pricer.layout);
+        let few = fills(model) >= LARGE_SHARE;
+        let mut size = layout.zero(splits);
+        let mut most = vec![f64::INFINITY; size.len()];
         let table_of = model.table_of_food();
         let worth = |steps: &[Segment]| steps.first().map_or(0.0, |step| step.worth);
-        let size = |(source, steps): (usize, &Vec<Segment>)| {
+        for (source, steps) in model.steps.iter().enumerate() {
             let (food, week) = (source / model.weeks, source % model.weeks);
-            if few {
-                FOOD_SIZE * (worth(steps) + worth(&model.tables[table_of[food]].total[week]))
+            let wished = worth(&model.tables[table_of[food]].total[week]);
+            size[layout.food.start + source] = if few {
+                FOOD_SIZE * (worth(steps) + wished)
             } else {
                 worth(steps)
-            }
-        };
-        let food = model.steps.iter().enumerate().map(size).collect();
-        let earns = |p: &Planting| p.lumps.iter().map(|lump| lump.alone).sum::<f64>();
-        let mut earned: Vec<f64> = model.plantings.iter().map(earns).collect();
-        earned.sort_by(f64::total_cmp);
-        let middle = earned.get(earned.len() / 2).copied().unwrap_or(0.0);
+            };
+        }
+        size[layout.alone.clone()].fill(SHARE_SIZE);
+        most[layout.alone.start..layout.granted.end].fill(1.0);
+        if few {
+            size[layout.stretches.start..layout.granted.end].fill(SHARE_SIZE);
+        }
+        let ordinary = ROW_SHARE * middling(model);
         let mut weight = vec![(0.0, 0usize); model.rows.len()];
         for &(row, w) in model.plantings.iter().flat_map(|planting| &planting.rows) {
             weight[row] = (weight[row].0 + w.abs(), weight[row].1 + 1);
         }
         // A row's price matters where it moves a planting's profit by a share of what a planting earns.
-        let size = |(sum, count): (f64, usize)| {
+        for ((row, at), (sum, count)) in model.rows.iter().zip(layout.rows.clone()).zip(weight) {
+            most[at] = row.price_max;
             if sum > 0.0 {
-                ROW_SHARE * middle * count as f64 / sum
-            } else {
-                0.0
+                size[at] = ordinary * count as f64 / sum;
             }
-        };
-        let mut rows: Vec<f64> = weight.into_iter().map(size).collect();
-        rows.resize(rows.len() + splits, ROW_SHARE * middle);
-        Scale {
-            food,
-            rows,
-            stretches: few,
         }
+        size[layout.rows.end..].fill(ordinary);
+        Scale { size, most }
     }
+}
+
+/// How much of the first step of a week's appetite a middling planting's largest picking fills.
+fn fills(model: &Model) -> f64 {
+    let first = |source: usize| {
+        model.steps[source]
+            .first()
+            .map_or(f64::INFINITY, |step| step.kg)
+    };
+    let largest = |planting: &Planting| {
+        let shares = planting
+            .lumps
+            .iter()
+            .map(|lump| lump.kg / first(lump.source));
+        shares.fold(0.0, f64::max)
+    };
+    middle(model.plantings.iter().map(largest).collect())
+}
+
+/// What a middling planting earns by itself.
+fn middling(model: &Model) -> f64 {
+    let earns = |planting: &Planting| planting.lumps.iter().map(|lump| lump.alone).sum::<f64>();
+    middle(model.plantings.iter().map(earns).collect())
+}
+
+/// The middle one of some figures, 0 where there are none.
+fn middle(mut figures: Vec<f64>) -> f64 {
+    figures.sort_by(f64::total_cmp);
+    figures.get(figures.len() / 2).copied().unwrap_or(0.0)
 }

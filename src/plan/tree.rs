@@ -5,11 +5,13 @@ use super::columns::Columns;
 use super::descent::Descent;
 use super::model::Model;
 use super::path::Path;
-use super::prices::{Pricer, Split, first_prices};
+use super::prices::{Pricer, Split};
 use super::solve::Proof;
 
-/// Steps of descent before the whole problem is split.
+/// Steps of descent before the whole problem is split, which must have come to rest: a share of the bound no larger
+/// than this came off lately.
 const ROOT_STEPS: usize = 1500;
+const AT_REST: f64 = 2e-5;
 /// Steps of descent in each part before it is split again.
 const NODE_STEPS: usize = 120;
 /// Parts kept at most; beyond it only prices are improved.
@@ -42,7 +44,8 @@ impl<'a> Tree<'a> {
     /// The whole problem, unsplit.
     pub fn new(model: &'a Model<'a>) -> Self {
         let mut pricer = Pricer::new(model);
-        let descent = Descent::new(&mut pricer, first_prices(model), &[]);
+        let first = pricer.first();
+        let descent = Descent::new(&mut pricer, first, &[]);
         let count = vec![0.0; model.plantings.len()];
         let root = Node {
             splits: Vec::new(),
@@ -84,9 +87,13 @@ impl<'a> Tree<'a> {
         &self.columns
     }
 
+    fn publish(&self, node: &Node) -> super::Prices {
+        self.pricer.layout.publish(self.model, &node.descent.best)
+    }
+
     /// Prices of the whole problem.
     pub fn root_prices(&self) -> super::Prices {
-        self.nodes[0].descent.best.publish(self.model)
+        self.publish(&self.nodes[0])
     }
 
     /// Lowers the bound for a counted number of steps, given the value of a plan in hand. False when every part
@@ -99,7 +106,8 @@ impl<'a> Tree<'a> {
             };
             let limit = if at == 0 { ROOT_STEPS } else { NODE_STEPS };
             let node = &self.nodes[at];
-            if node.steps >= limit && !node.whole && self.nodes.len() + 2 <= NODES_MAX {
+            let at_rest = at > 0 || node.descent.fall < AT_REST;
+            if node.steps >= limit && at_rest && !node.whole && self.nodes.len() + 2 <= NODES_MAX {
                 self.split(at, value);
                 continue;
             }
@@ -123,7 +131,7 @@ impl<'a> Tree<'a> {
     fn proof_of(&self, at: usize) -> Proof {
         let node = &self.nodes[at];
         let Some((fewer, more)) = node.children else {
-            return Proof::Leaf(node.descent.best.publish(self.model));
+            return Proof::Leaf(self.publish(node));
         };
         let split = &self.nodes[fewer].splits[node.splits.len()];
         Proof::Split {

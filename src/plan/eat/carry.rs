@@ -15,7 +15,11 @@ impl Larder<'_> {
         while node != source {
             let next = self.work.from[node] as usize;
             // Against the arcs, each step moves a kilogram from a node to the one it was reached from.
-            let (a, b) = if way == Way::Out { (next, node) } else { (node, next) };
+            let (a, b) = if way == Way::Out {
+                (next, node)
+            } else {
+                (node, next)
+            };
             let arc = self.room_on(a, b);
             kg = kg.min(arc.kg);
             gain += arc.worth;
@@ -31,7 +35,11 @@ impl Larder<'_> {
         let mut node = last;
         while node != source {
             let next = self.work.from[node] as usize;
-            let (a, b) = if way == Way::Out { (next, node) } else { (node, next) };
+            let (a, b) = if way == Way::Out {
+                (next, node)
+            } else {
+                (node, next)
+            };
             self.shift(a, b, kg);
             node = next;
         }

@@ -94,15 +94,15 @@ impl Work {
         }
     }
 
-    /// An arc that falls short by `short` (below 0 only by rounding).
-    fn offer(&mut self, from: usize, to: usize, short: f64) {
+    /// An arc that falls short by `short` (below 0 only by rounding); whether it is a nearer way to its end.
+    fn offer(&mut self, from: usize, to: usize, short: f64) -> bool {
         let here = self.length[from];
         let length = here + short.max(0.0);
         if self.stamp[to] == self.now && length >= self.length[to] {
-            return;
+            return false;
         }
         if self.best.is_some_and(|best| best.1 <= length) {
-            return;
+            return false;
         }
         if self.stamp[to] != self.now {
             self.stamp[to] = self.now;
@@ -115,6 +115,17 @@ impl Work {
         } else {
             self.far.push((Reverse(Length(length)), to as u32));
         }
+        true
+    }
+
+    /// Whether a node has been reached and is as near as another.
+    fn is_at(&self, node: usize, other: usize) -> bool {
+        self.stamp[node] == self.now && self.length[node] <= self.length[other]
+    }
+
+    /// Whether an end is as near as a node.
+    fn is_done(&self, node: usize) -> bool {
+        self.best.is_some_and(|best| best.1 <= self.length[node])
     }
 
     fn end(&mut self, node: usize, end: End, short: f64) {
@@ -192,12 +203,21 @@ impl Larder<'_> {
         for (delay, week) in self.model.window(food, picked).enumerate() {
             let cell = self.cell_node(food, week);
             let short = price - self.stock.price[cell];
-            if way == Way::Out {
-                if short < f64::INFINITY {
-                    work.offer(node, cell, short);
+            let short = match way {
+                Way::Out if short < f64::INFINITY => short,
+                Way::In if self.stock.eaten[self.first[node] + delay] > CRUMB_KG => -short,
+                _ => continue,
+            };
+            if work.offer(node, cell, short) && short <= 0.0 {
+                // Most often the week itself has room: a look ahead saves a walk through weeks as good as it.
+                self.from_cell_to_table(work, cell, way);
+                let table = self.table_node(self.table_of[food], week);
+                if work.is_at(table, node) {
+                    self.from_table_to_end(work, table, way);
                 }
-            } else if self.stock.eaten[self.first[node] + delay] > CRUMB_KG {
-                work.offer(node, cell, -short);
+                if work.is_done(node) {
+                    return;
+                }
             }
         }
     }
@@ -206,7 +226,23 @@ impl Larder<'_> {
         let weeks = self.model.weeks;
         let cell = node - self.stock.unused.len();
         let (food, week) = (cell / weeks, cell % weeks);
-        let table = self.table_node(self.table_of[food], week);
+        for (delay, picked) in self.pickings(food, week).enumerate() {
+            let other = food * weeks + picked;
+            let short = self.stock.price[node] - self.stock.price[other];
+            if way == Way::In {
+                work.offer(node, other, -short);
+            } else if self.stock.eaten[self.first[other] + delay] > CRUMB_KG {
+                work.offer(node, other, short);
+            }
+        }
+        // Offered last, so looked at first: it is the way to an end.
+        self.from_cell_to_table(work, node, way);
+    }
+
+    fn from_cell_to_table(&self, work: &mut Work, node: usize, way: Way) {
+        let weeks = self.model.weeks;
+        let cell = node - self.stock.unused.len();
+        let table = self.table_node(self.table_of[cell / weeks], cell % weeks);
         let apart = self.stock.price[node] - self.stock.price[table];
         let (steps, served) = (&self.model.steps[cell], self.stock.served[cell]);
         let segment = match way {
@@ -217,32 +253,30 @@ impl Larder<'_> {
             let short = apart - segment.worth;
             work.offer(node, table, if way == Way::Out { short } else { -short });
         }
-        for (delay, picked) in self.pickings(food, week).enumerate() {
-            let other = food * weeks + picked;
-            let short = self.stock.price[node] - self.stock.price[other];
-            if way == Way::In {
-                work.offer(node, other, -short);
-            } else if self.stock.eaten[self.first[other] + delay] > CRUMB_KG {
-                work.offer(node, other, short);
-            }
-        }
     }
 
-    fn from_table(&self, work: &mut Work, node: usize, way: Way) {
+    fn from_table_to_end(&self, work: &mut Work, node: usize, way: Way) {
         let weeks = self.model.weeks;
         let slot = node - 2 * self.stock.unused.len();
-        let (table, week) = (slot / weeks, slot % weeks);
-        let price = self.stock.price[node];
-        let total = &self.model.tables[table].total[week];
+        let total = &self.model.tables[slot / weeks].total[slot % weeks];
         let filled = self.stock.total[slot];
         let segment = match way {
             Way::Out => Fill::new(total, filled).segment(),
             Way::In => last_segment(total, filled),
         };
         if let Some(segment) = segment {
-            let short = price - segment.worth;
-            work.end(node, End::Table(node), if way == Way::Out { short } else { -short });
+            let short = self.stock.price[node] - segment.worth;
+            let short = if way == Way::Out { short } else { -short };
+            work.end(node, End::Table(node), short);
         }
+    }
+
+    fn from_table(&self, work: &mut Work, node: usize, way: Way) {
+        self.from_table_to_end(work, node, way);
+        let weeks = self.model.weeks;
+        let slot = node - 2 * self.stock.unused.len();
+        let (table, week) = (slot / weeks, slot % weeks);
+        let price = self.stock.price[node];
         for &food in &self.model.tables[table].foods {
             let cell = food * weeks + week;
             let (steps, served) = (&self.model.steps[cell], self.stock.served[cell]);

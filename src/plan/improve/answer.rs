@@ -10,10 +10,15 @@ use crate::plan::path::Path;
 /// Times a bed's answer is corrected for plantings that compete with each other.
 const CORRECTIONS: usize = 2;
 
-/// What more of each food and week could be sold for, refreshed where the larder changed.
+/// What more of each food and week could be sold for, and each planting's harvest, refreshed where the larder changed.
 pub(super) struct Openings {
-    pub(super) segments: Vec<Vec<Segment>>,
-    pub(super) stale: Vec<bool>,
+    segments: Vec<Vec<Segment>>,
+    /// Per table.
+    stale: Vec<bool>,
+    /// Per table: plantings that harvest for it.
+    plantings: Vec<Vec<usize>>,
+    /// Per planting: what its harvest could be sold for, seen by itself.
+    sold: Vec<f64>,
 }
 
 impl Search<'_> {
@@ -118,11 +123,7 @@ impl Search<'_> {
                 continue;
             }
             let planting = &self.model.plantings[number];
-            let sold = planting
-                .lumps
-                .iter()
-                .map(|lump| self.openings.worth(lump.source, lump.kg))
-                .sum::<f64>();
+            let sold = self.openings.sold[number];
             let mut gain = sold - planting.cost + self.wanted_gain(number);
             if ahead > 0.0 && !self.guide.is_empty() {
                 gain = (1.0 - ahead) * gain + ahead * self.guide[number].min(gain);
@@ -216,6 +217,25 @@ impl Search<'_> {
 }
 
 impl Openings {
+    pub(super) fn new(model: &Model) -> Self {
+        let table_of = model.table_of_food();
+        let mut plantings = vec![Vec::new(); model.tables.len()];
+        for (number, planting) in model.plantings.iter().enumerate() {
+            for lump in &planting.lumps {
+                let list: &mut Vec<usize> = &mut plantings[table_of[lump.source / model.weeks]];
+                if list.last() != Some(&number) {
+                    list.push(number);
+                }
+            }
+        }
+        Openings {
+            segments: vec![Vec::new(); model.steps.len()],
+            stale: vec![true; model.tables.len()],
+            plantings,
+            sold: vec![0.0; model.plantings.len()],
+        }
+    }
+
     /// What a planting's foods could be sold for has changed.
     fn spoil(&mut self, larder: &Larder, planting: &Planting) {
         for lump in &planting.lumps {
@@ -224,14 +244,20 @@ impl Openings {
     }
 
     fn refresh(&mut self, model: &Model, larder: &Larder) {
-        for (number, table) in model.tables.iter().enumerate() {
-            if !std::mem::replace(&mut self.stale[number], false) {
-                continue;
-            }
-            for &food in &table.foods {
+        let stale: Vec<usize> = (0..self.stale.len()).filter(|&at| self.stale[at]).collect();
+        for &number in &stale {
+            for &food in &model.tables[number].foods {
                 for source in food * model.weeks..(food + 1) * model.weeks {
                     larder.openings(source, &mut self.segments[source]);
                 }
+            }
+        }
+        for &number in &stale {
+            self.stale[number] = false;
+            for at in 0..self.plantings[number].len() {
+                let planting = self.plantings[number][at];
+                let lumps = model.plantings[planting].lumps.iter();
+                self.sold[planting] = lumps.map(|lump| self.worth(lump.source, lump.kg)).sum();
             }
         }
     }

@@ -81,10 +81,7 @@ impl<'a> Search<'a> {
             value,
             best_value: value,
             gains: vec![0.0; model.plantings.len()],
-            openings: Openings {
-                segments: vec![Vec::new(); model.steps.len()],
-                stale: vec![true; model.tables.len()],
-            },
+            openings: Openings::new(model),
             guide: Vec::new(),
             columns: Columns::default(),
             answers: 0,
