@@ -5,7 +5,9 @@
 //! limited by light, picking, and whatever ends it. [`season`] asks that of every week of the year.
 
 mod assemble;
+mod bed_days;
 mod crop;
+pub mod curve;
 pub mod degree_days;
 mod error;
 mod explain;
@@ -26,6 +28,7 @@ mod stand;
 mod table;
 mod warning;
 
+pub use bed_days::{BedDays, prepare_all};
 pub use crop::{
     Bolting, Bulbing, Cold, Crop, DayRange, EmergenceCurve, FigureRow, FruitSet, Habit, Hardiness,
     Light, Range, Seedlings, Spacing, Storage, Temperature, Timing, Water, Way, Yield, YieldBasis,
@@ -36,7 +39,7 @@ pub use grow::{Event, EventKind, Growth, Harvest, Sowing, grow};
 pub use latest::{LatestSowing, latest_sowing};
 pub use loss::{Cause, Loss};
 pub use months_in::{MonthsIn, months_in};
-pub use prepare::{CropDay, Prepared, prepare, prepare_all};
+pub use prepare::{CropDay, Prepared, prepare};
 pub use season::{CropMonths, MonthState, Refusal, Season, State, crop_months, is_worth, season};
 pub use table::Table;
 pub use warning::{Warning, WarningKind, warnings};

@@ -1,6 +1,8 @@
 //! One crop in one bed climate, as daily sums.
 
-use super::{Crop, hardening, response};
+use super::bed_days::BedDays;
+use super::curve::Curve;
+use super::{Crop, response};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
 use crate::profile::BedClimate;
 
@@ -55,7 +57,7 @@ pub struct CropDay {
 
 impl CropDay {
     /// A day on which nothing happens.
-    const NONE: Self = Self {
+    pub(super) const NONE: Self = Self {
         growth_k_d: 0.0,
         light_factor: 0.0,
         root_factor: 0.0,
@@ -99,6 +101,19 @@ pub struct Prepared {
 }
 
 impl Prepared {
+    /// Works out the daily figures of a crop from the days of a bed climate.
+    pub fn new(crop: &Crop, bed: &BedDays) -> Self {
+        let mut curves = Curves::of(crop);
+        Prepared {
+            bed: bed.climate.name.clone(),
+            years: bed.climate.years.len(),
+            shortest_day: bed.shortest_day,
+            days: (0..bed.days.len())
+                .map(|index| crop_day(crop, &mut curves, bed, index))
+                .collect(),
+        }
+    }
+
     /// Day `day` counted from 1 January of year `year`; years past the last wrap round.
     pub fn day(&self, year: usize, day: usize) -> &CropDay {
         static NO_DAY: CropDay = CropDay::NONE;
@@ -131,79 +146,27 @@ impl Prepared {
     }
 }
 
-/// Works out the daily figures of a crop in a bed climate.
+/// Works out the daily figures of a crop in a bed climate; for many crops see [`BedDays`].
 pub fn prepare(crop: &Crop, climate: &BedClimate) -> Prepared {
-    let mut days = Vec::with_capacity(climate.years.len() * DAYS_PER_YEAR);
-    for year in 0..climate.years.len() {
-        for day in 0..DAYS_PER_YEAR {
-            days.push(crop_day(crop, climate, year, day));
-        }
-    }
-    let minima: Vec<f64> = days.iter().map(|day| day.leaf_min_c).collect();
-    for (day, degree) in days.iter_mut().zip(hardening::degrees(&minima)) {
-        day.hardening = degree;
-        day.kill_c =
-            crop.cold.kill_unhardened_c + degree * (crop.cold.kill_c - crop.cold.kill_unhardened_c);
-    }
-    Prepared {
-        bed: climate.name.clone(),
-        years: climate.years.len(),
-        shortest_day: shortest_day(&climate.day_length_h),
-        days,
-    }
+    Prepared::new(crop, &BedDays::of(climate))
 }
 
-/// Day lengths that differ by less than this over the year make no winter, h (own choice, no source: within some 8
-/// degrees of the equator).
-const LEAST_SEASON_H: f64 = 1.0;
-
-fn shortest_day(day_length_h: &[f64]) -> Option<usize> {
-    let longest_h = highest(day_length_h);
-    let (day, shortest_h) = day_length_h
-        .iter()
-        .enumerate()
-        .min_by(|a, b| a.1.total_cmp(b.1))?;
-    (longest_h - shortest_h >= LEAST_SEASON_H).then_some(day)
-}
-
-/// The daily figures of a crop in every bed climate.
-pub fn prepare_all(crop: &Crop, climates: &[BedClimate]) -> Vec<Prepared> {
-    climates
-        .iter()
-        .map(|climate| prepare(crop, climate))
-        .collect()
-}
-
-/// Leaves count as thawed above this in the warmest hour of the day, °C.
-const THAW_C: f64 = 0.0;
-
-fn crop_day(crop: &Crop, climate: &BedClimate, year: usize, day: usize) -> CropDay {
-    let (columns, day) = climate.at(year, day);
+fn crop_day(crop: &Crop, curves: &mut Curves, bed: &BedDays, index: usize) -> CropDay {
+    let (columns, day) = bed.climate.at(index / DAYS_PER_YEAR, index % DAYS_PER_YEAR);
+    let today = bed.days[index];
     let air_c = BedClimate::hours(&columns.air_c, day);
-    let leaf_c = BedClimate::hours(&columns.leaf_c, day);
-    let root_zone_c = BedClimate::hours(&columns.root_zone_c, day);
-    let humidity_pct = BedClimate::hours(&columns.relative_humidity_pct, day);
     let per_hour = 1.0 / HOURS_PER_DAY as f64;
-    let mean = |hours: &[f64]| hours.iter().sum::<f64>() * per_hour;
-    let light_mol_m2_day = columns.light_mol_m2_day.get(day).copied().unwrap_or(0.0);
-    let day_length_h = climate.day_length_h.get(day).copied().unwrap_or(0.0);
     let degrees = |&temp_c: &f64| response::growing_degrees(&crop.temperature, temp_c);
     let growth_k_d = air_c.iter().map(degrees).sum::<f64>() * per_hour;
-    let (emergence, seedlings) = emergence(crop, root_zone_c);
+    let (emergence, seedlings) = curves.emergence(BedClimate::hours(&columns.root_zone_c, day));
     let chill_kh = crop.cold.chill_c.map_or(0.0, |chill| {
         air_c.iter().map(|&temp_c| (chill - temp_c).max(0.0)).sum()
     });
-    let leaf_min_c = lowest(leaf_c);
-    let leaf_max_c = highest(leaf_c);
     // Frost on open flowers costs the fruit they would have set.
     let frosted = crop
         .cold
         .damage_from_c
-        .is_some_and(|from| leaf_min_c < from);
-    let set = crop.fruit_set;
-    let air_min_c = lowest(air_c);
-    let air_max_c = highest(air_c);
-    let root_mean_c = mean(root_zone_c);
+        .is_some_and(|from| today.leaf_min_c < from);
     let vernalization = crop
         .bolting
         .map(|bolting| bolting.cold_max_c)
@@ -212,22 +175,15 @@ fn crop_day(crop: &Crop, climate: &BedClimate, year: usize, day: usize) -> CropD
         .bulbing
         .filter(|bulbing| bulbing.cold_days > 0.0)
         .map(|_| BULB_COLD_MAX_C);
+    let tender_c = crop.cold.kill_unhardened_c;
     CropDay {
         growth_k_d,
-        light_factor: response::light_factor(&crop.light, light_mol_m2_day),
-        root_factor: response::root_zone_factor(crop.root_zone_min_c, root_mean_c),
+        light_factor: response::light_factor(&crop.light, today.light_mol_m2_day),
+        root_factor: response::root_zone_factor(crop.root_zone_min_c, today.root_zone_c),
         emergence,
         seedlings,
-        leaf_min_c,
-        leaf_max_c,
-        thaws: leaf_max_c > THAW_C,
+        kill_c: tender_c + today.hardening * (crop.cold.kill_c - tender_c),
         chill_kh,
-        root_zone_c: root_mean_c,
-        air_c: mean(air_c),
-        air_min_c,
-        air_max_c,
-        light_mol_m2_day,
-        day_length_h,
         vernalization: vernalization.or(bulb_cold).map_or(0.0, |max| {
             air_c
                 .iter()
@@ -236,44 +192,49 @@ fn crop_day(crop: &Crop, climate: &BedClimate, year: usize, day: usize) -> CropD
                 * per_hour
         }),
         flowering: crop.bolting.map_or(0.0, |bolting| {
-            let call = ((day_length_h - bolting.day_length_h) / FULL_CALL_H).clamp(0.0, 1.0);
-            call * growth_k_d / crop.best_k()
+            let call = (today.day_length_h - bolting.day_length_h) / FULL_CALL_H;
+            call.clamp(0.0, 1.0) * growth_k_d / crop.best_k()
         }),
-        set: if frosted {
-            0.0
-        } else {
-            set.map_or(1.0, |set| set.share(air_min_c, air_max_c))
+        set: match crop.fruit_set {
+            _ if frosted => 0.0,
+            Some(set) => set.share(today.air_min_c, today.air_max_c),
+            None => 1.0,
         },
         frosted,
-        humidity_pct: mean(humidity_pct),
-        ..CropDay::NONE
+        ..today
     }
 }
 
-/// A day's progress to emergence, and the same times the share of seeds that make a sound seedling.
-fn emergence(crop: &Crop, root_zone_c: &[f64]) -> (f64, f64) {
-    let Some(curve) = &crop.emergence else {
-        return (0.0, 0.0);
-    };
-    let (mut up, mut sound) = (0.0, 0.0);
-    for &temp_c in root_zone_c {
-        let rate = curve.rate_per_day(temp_c) / HOURS_PER_DAY as f64;
-        let share = crop.seedlings.as_ref().map_or(1.0, |s| s.share(temp_c));
-        up += rate;
-        sound += rate * share;
+/// A crop's curves over the root zone, each with the place of the last look.
+struct Curves {
+    rate_per_day: Option<Curve>,
+    sound: Option<Curve>,
+}
+
+impl Curves {
+    fn of(crop: &Crop) -> Self {
+        Curves {
+            rate_per_day: crop.emergence.as_ref().map(|curve| curve.curve()),
+            sound: crop.seedlings.as_ref().map(|seedlings| seedlings.curve()),
+        }
     }
-    (up, sound)
+
+    /// A day's progress to emergence, and the same times the share of seeds that make a sound seedling.
+    fn emergence(&mut self, root_zone_c: &[f64]) -> (f64, f64) {
+        let Some(rate_per_day) = &mut self.rate_per_day else {
+            return (0.0, 0.0);
+        };
+        let (mut up, mut sound) = (0.0, 0.0);
+        for &temp_c in root_zone_c {
+            let rate = rate_per_day.at(temp_c) / HOURS_PER_DAY as f64;
+            up += rate;
+            sound += rate * self.sound.as_mut().map_or(1.0, |sound| sound.at(temp_c));
+        }
+        (up, sound)
+    }
 }
 
 /// Warmest temperature that counts as cold for bulbs, °C (garlic: cold under about 10 °C, from memory, Brewster).
 const BULB_COLD_MAX_C: f64 = 10.0;
 /// Hours beyond the critical day length at which the call to flower is full; the crop files' days refer to it.
 const FULL_CALL_H: f64 = 2.0;
-
-fn lowest(hours: &[f64]) -> f64 {
-    hours.iter().copied().fold(f64::INFINITY, f64::min)
-}
-
-fn highest(hours: &[f64]) -> f64 {
-    hours.iter().copied().fold(f64::NEG_INFINITY, f64::max)
-}

@@ -1,5 +1,6 @@
 //! How one hour or one day works on a plant: temperature, light, root zone, emergence, fruit set.
 
+use super::curve::{Beyond, Curve};
 use super::{EmergenceCurve, FruitSet, Light, Seedlings, Temperature};
 
 /// Growing degrees of an hour's temperature, K: the rise above the base up to the cutoff, then a straight fall
@@ -50,32 +51,38 @@ pub fn root_zone_factor(root_zone_min_c: Option<f64>, root_zone_c: f64) -> f64 {
 }
 
 impl EmergenceCurve {
-    /// Progress to emergence at a temperature, 1/day: the inverse of the published days, straight between the
-    /// tabulated temperatures, falling to nothing at the outer limits.
+    /// Progress to emergence by temperature, 1/day: the inverse of the published days, straight between the tabulated
+    /// temperatures, falling to nothing at the outer limits.
+    pub fn curve(&self) -> Curve {
+        Curve::new(&self.points().collect::<Vec<_>>(), Beyond::Nothing)
+    }
+
+    /// Progress to emergence at a temperature, 1/day; for many temperatures see [`EmergenceCurve::curve`].
     pub fn rate_per_day(&self, root_zone_c: f64) -> f64 {
-        let (Some(&first), Some(&last)) = (self.at_c.first(), self.at_c.last()) else {
-            return 0.0;
-        };
-        let rate = |index: usize| self.days.get(index).map_or(0.0, |days| 1.0 / days);
-        let between = |low_c: f64, low: f64, high_c: f64, high: f64| {
-            low + (high - low) * (root_zone_c - low_c) / (high_c - low_c)
-        };
-        if root_zone_c <= self.none_below_c || root_zone_c >= self.none_above_c {
-            0.0
-        } else if root_zone_c < first {
-            between(self.none_below_c, 0.0, first, rate(0))
-        } else if root_zone_c > last {
-            between(last, rate(self.at_c.len() - 1), self.none_above_c, 0.0)
-        } else {
-            let above = self.at_c.partition_point(|&at| at < root_zone_c);
-            let below = above.saturating_sub(1);
-            match (self.at_c.get(below), self.at_c.get(above)) {
-                (Some(&low_c), Some(&high_c)) if high_c > low_c => {
-                    between(low_c, rate(below), high_c, rate(above))
-                }
-                _ => rate(above),
+        let mut before = (f64::NEG_INFINITY, 0.0);
+        for (at_c, rate) in self.points() {
+            if root_zone_c < at_c {
+                let share = (root_zone_c - before.0) / (at_c - before.0);
+                return if before.0.is_finite() {
+                    before.1 + share * (rate - before.1)
+                } else {
+                    0.0
+                };
             }
+            before = (at_c, rate);
         }
+        0.0
+    }
+
+    /// Temperatures, °C, and progress at each, 1/day.
+    fn points(&self) -> impl Iterator<Item = (f64, f64)> {
+        let seen = self.at_c.iter().zip(&self.days);
+        let seen = seen.map(|(&at_c, &days)| (at_c, 1.0 / days));
+        let ends = [(self.none_below_c, 0.0), (self.none_above_c, 0.0)];
+        ends.into_iter()
+            .take(1)
+            .chain(seen)
+            .chain(ends.into_iter().skip(1))
     }
 
     /// Coldest constant temperature at which seedlings are up within `days`, °C.
@@ -91,20 +98,18 @@ impl EmergenceCurve {
 }
 
 impl Seedlings {
-    /// Share of seeds that make a sound seedling at a temperature, 0 to 1: straight between the tabulated
-    /// temperatures, and beyond them as at the nearest.
-    pub fn share(&self, root_zone_c: f64) -> f64 {
+    /// Share of seeds that make a sound seedling by temperature, 0 to 1: straight between the tabulated temperatures,
+    /// and beyond them as at the nearest; all of them where nothing is tabulated.
+    pub fn curve(&self) -> Curve {
         const PERCENT: f64 = 100.0;
-        let above = self.at_c.partition_point(|&at| at < root_zone_c);
-        let point = |index: usize| Some((*self.at_c.get(index)?, *self.percent.get(index)?));
-        let percent = match (above.checked_sub(1).and_then(point), point(above)) {
-            (Some((low_c, low)), Some((high_c, high))) => {
-                low + (high - low) * (root_zone_c - low_c) / (high_c - low_c)
-            }
-            (Some((_, only)), None) | (None, Some((_, only))) => only,
-            (None, None) => PERCENT,
-        };
-        percent / PERCENT
+        let seen = self.at_c.iter().zip(&self.percent);
+        let mut points: Vec<(f64, f64)> = seen
+            .map(|(&at, &percent)| (at, percent / PERCENT))
+            .collect();
+        if points.is_empty() {
+            points.push((0.0, 1.0));
+        }
+        Curve::new(&points, Beyond::Nearest)
     }
 }
 

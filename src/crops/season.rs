@@ -1,7 +1,7 @@
 //! Crops against months.
 
 use super::loss::lacking;
-use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Table, Way, grow, prepare_all};
+use super::{BedDays, Cause, Crop, Growth, Habit, Prepared, Sowing, Table, Way, grow, prepare_all};
 use crate::calendar::{MONTH_HEADS, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::profile::{BedClimate, quantile};
 use rayon::prelude::*;
@@ -91,10 +91,11 @@ pub struct Season {
 /// counts for each crop (the first of equals).
 pub fn season(table: &Table, climates: &[BedClimate]) -> Season {
     let crops: Vec<&Crop> = table.iter().collect();
+    let beds = BedDays::of_all(climates);
     Season {
         crops: crops
             .par_iter()
-            .filter_map(|crop| crop_months(crop, &prepare_all(crop, climates)))
+            .filter_map(|crop| crop_months(crop, &prepare_all(crop, &beds)))
             .collect(),
     }
 }

@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::{Candidate, Closing, Harvest, Instance};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week};
-use crate::crops::{Crop, Growth, Prepared, Sowing, Way, grow, is_worth, prepare};
+use crate::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, grow, is_worth, prepare};
 use crate::profile::{BedClimate, quantile};
 
 /// Days in a planning week.
@@ -137,24 +137,27 @@ pub fn outcomes(crops: &[&Crop], climates: &Climates, demands: &Demands) -> Vec<
     let pairs: Vec<(usize, usize)> = (0..crops.len())
         .flat_map(|crop| (0..climates.kinds.len()).map(move |climate| (crop, climate)))
         .collect();
+    let beds = BedDays::of_all(&climates.kinds);
     pairs
         .par_iter()
-        .flat_map_iter(|&(crop, climate)| of_pair(crops, climates, crop, climate, demands))
+        .flat_map_iter(|&(crop, climate)| {
+            let prepared = Prepared::new(crops[crop], &beds[climate]);
+            of_pair(crops, &prepared, climates.stride, (crop, climate), demands)
+        })
         .collect()
 }
 
 fn of_pair(
     crops: &[&Crop],
-    climates: &Climates,
-    crop: usize,
-    climate: usize,
+    prepared: &Prepared,
+    stride: usize,
+    (crop, climate): (usize, usize),
     demands: &Demands,
 ) -> Vec<Outcome> {
-    let prepared = prepare(crops[crop], &climates.kinds[climate]);
     let mut found = Vec::new();
     for &way in &crops[crop].ways {
         for sow_week in 0..WEEKS_PER_YEAR {
-            let growths = growths(crops[crop], &prepared, climates.stride, (way, sow_week));
+            let growths = growths(crops[crop], prepared, stride, (way, sow_week));
             found.extend(outcome(
                 crops[crop],
                 (crop, climate),

@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::season::kindest;
 use super::{ClimateStudy, Job, StudyError, beds, climate};
-use crate::crops::{Crop, Hardiness, MonthsIn, prepare_all};
+use crate::crops::{BedDays, Crop, Hardiness, MonthsIn, prepare_all};
 use crate::house::{HouseYear, monthly_kwh};
 use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
 use crate::site::Weather;
@@ -131,15 +131,11 @@ fn energy_cost(years: &[HouseYear], tariff: &Tariff) -> Option<f64> {
 
 fn months_in(job: &Job, study: &ClimateStudy) -> Vec<(String, Option<MonthsIn>)> {
     let climates = beds(job, study);
+    let beds = BedDays::of_all(&climates);
     let crops: Vec<&Crop> = job.table.iter().collect();
     crops
         .par_iter()
         .filter(|crop| crop.hardiness == Hardiness::Tender)
-        .map(|crop| {
-            (
-                crop.id.clone(),
-                kindest(crop, &prepare_all(crop, &climates)),
-            )
-        })
+        .map(|crop| (crop.id.clone(), kindest(crop, &prepare_all(crop, &beds))))
         .collect()
 }

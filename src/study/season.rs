@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::{ClimateStudy, Job, StudyError, variants};
 use crate::crops::{
-    self, Crop, CropMonths, Hardiness, LatestSowing, MonthsIn, Prepared, Season, Way,
+    self, BedDays, Crop, CropMonths, Hardiness, LatestSowing, MonthsIn, Prepared, Season, Way,
     latest_sowing, months_in, prepare_all,
 };
 use crate::house::House;
@@ -81,13 +81,15 @@ pub fn season(
     ))?;
     let (tunnel, _) = under(&variants::plain_tunnel(job)?)?;
     let (outdoors, _) = under(&variants::outdoors(job))?;
+    let [as_is, heated, tunnel, outdoors] =
+        [&as_is, &heated, &tunnel, &outdoors].map(|beds| BedDays::of_all(beds));
     let crops: Vec<&Crop> = job.table.iter().collect();
     let found: Vec<CropSeason> = crops
         .par_iter()
         .map(|crop| {
             // Daily sums are made once and read by all three questions.
             let own = prepare_all(crop, &as_is);
-            let under = |climates: &[BedClimate]| kindest(crop, &prepare_all(crop, climates));
+            let under = |beds: &[BedDays]| kindest(crop, &prepare_all(crop, beds));
             CropSeason {
                 months: crops::crop_months(crop, &own),
                 months_in: (crop.hardiness == Hardiness::Tender).then(|| CropMonthsIn {

@@ -170,11 +170,11 @@ impl Larder<'_> {
         let sources = self.stock.unused.len();
         while let Some(node) = work.next() {
             if node < sources {
-                self.from_source(&mut work, node, way);
+                self.leave_source(&mut work, node, way);
             } else if node < 2 * sources {
-                self.from_cell(&mut work, node, way);
+                self.leave_cell(&mut work, node, way);
             } else {
-                self.from_table(&mut work, node, way);
+                self.leave_table(&mut work, node, way);
             }
         }
         if let Some((_, length)) = work.best {
@@ -191,7 +191,7 @@ impl Larder<'_> {
         end
     }
 
-    fn from_source(&self, work: &mut Work, node: usize, way: Way) {
+    fn leave_source(&self, work: &mut Work, node: usize, way: Way) {
         let weeks = self.model.weeks;
         let (food, picked) = (node / weeks, node % weeks);
         let price = self.stock.price[node];
@@ -210,10 +210,10 @@ impl Larder<'_> {
             };
             if work.offer(node, cell, short) && short <= 0.0 {
                 // Most often the week itself has room: a look ahead saves a walk through weeks as good as it.
-                self.from_cell_to_table(work, cell, way);
+                self.cell_to_table(work, cell, way);
                 let table = self.table_node(self.table_of[food], week);
                 if work.is_at(table, node) {
-                    self.from_table_to_end(work, table, way);
+                    self.table_to_end(work, table, way);
                 }
                 if work.is_done(node) {
                     return;
@@ -222,7 +222,7 @@ impl Larder<'_> {
         }
     }
 
-    fn from_cell(&self, work: &mut Work, node: usize, way: Way) {
+    fn leave_cell(&self, work: &mut Work, node: usize, way: Way) {
         let weeks = self.model.weeks;
         let cell = node - self.stock.unused.len();
         let (food, week) = (cell / weeks, cell % weeks);
@@ -236,10 +236,10 @@ impl Larder<'_> {
             }
         }
         // Offered last, so looked at first: it is the way to an end.
-        self.from_cell_to_table(work, node, way);
+        self.cell_to_table(work, node, way);
     }
 
-    fn from_cell_to_table(&self, work: &mut Work, node: usize, way: Way) {
+    fn cell_to_table(&self, work: &mut Work, node: usize, way: Way) {
         let weeks = self.model.weeks;
         let cell = node - self.stock.unused.len();
         let table = self.table_node(self.table_of[cell / weeks], cell % weeks);
@@ -255,7 +255,7 @@ impl Larder<'_> {
         }
     }
 
-    fn from_table_to_end(&self, work: &mut Work, node: usize, way: Way) {
+    fn table_to_end(&self, work: &mut Work, node: usize, way: Way) {
         let weeks = self.model.weeks;
         let slot = node - 2 * self.stock.unused.len();
         let total = &self.model.tables[slot / weeks].total[slot % weeks];
@@ -271,8 +271,8 @@ impl Larder<'_> {
         }
     }
 
-    fn from_table(&self, work: &mut Work, node: usize, way: Way) {
-        self.from_table_to_end(work, node, way);
+    fn leave_table(&self, work: &mut Work, node: usize, way: Way) {
+        self.table_to_end(work, node, way);
         let weeks = self.model.weeks;
         let slot = node - 2 * self.stock.unused.len();
         let (table, week) = (slot / weeks, slot % weeks);
