@@ -99,8 +99,7 @@ pub struct SolveOptions<'a> {
     pub progress: Option<&'a (dyn Fn(Progress) + Sync)>,
 }
 
-/// Work after which a solve stops by default; about three seconds on two free cores for 32 patches and 5000 candidates
-/// (reckoned from the processor time).
+/// Work after which a solve stops by default; less than two seconds on two cores for 32 patches and 5000 candidates.
 pub const DEFAULT_WORK_LIMIT: u64 = 1_500;
 
 impl Default for SolveOptions<'_> {

@@ -34,6 +34,21 @@ fn plan_json_has_every_promised_field_and_the_same_bytes_on_any_number_of_thread
     plan_contract(&read);
 }
 
+#[test]
+fn beds_are_planted_in_patches_of_the_size_asked_for() {
+    let smallest_m2 = |patch: &str| {
+        let text = SMALL.replace("[[bed]]\n", &format!("[[bed]]\n{patch}"));
+        let (_folder, path) = folder_with("beds.toml", &text);
+        let read = json_of(&quick("plan", arg(&path), &["--format", "json"]));
+        let plantings = read["plantings"].as_array().unwrap();
+        let areas = plantings.iter().map(|one| one["area_m2"].as_f64().unwrap());
+        areas.fold(f64::INFINITY, f64::min)
+    };
+    let (usual, small) = (smallest_m2(""), smallest_m2("patch = \"0.4 m2\"\n"));
+    assert!((0.7..1.7).contains(&usual), "about 1.1 m2: {usual}");
+    assert!((0.3..0.6).contains(&small), "about 0.4 m2: {small}");
+}
+
 fn plan_contract(read: &Value) {
     numbers(read, &["value", "bound", "gap", "replayed_value_p50"]);
     assert_eq!(read["currency"], "USD");

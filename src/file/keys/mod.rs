@@ -4,6 +4,8 @@ mod building;
 mod plant;
 mod site;
 
+pub use site::PATCH_M2;
+
 use super::quantity::Dimension;
 
 /// A key of the project file.

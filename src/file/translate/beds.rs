@@ -1,5 +1,6 @@
 //! The growing beds.
 
+use crate::file::keys::PATCH_M2;
 use crate::file::project::{Bed, BedCover, BedEdge, Standing};
 use crate::file::section::Section;
 use crate::file::suggest;
@@ -59,6 +60,7 @@ fn equal(building: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
     let bed = |number: usize| Bed {
         name: format!("bed {number}"),
         area_m2: floor_m2 * share / count,
+        patch_m2: PATCH_M2,
         edge: BedEdge::Middle,
         cover: BedCover::None,
         standing: Vec::new(),
@@ -79,6 +81,7 @@ fn listed_bed(table: &Section<'_, '_>, number: usize) -> Vec<Bed> {
         "inner tunnel" => BedCover::InnerTunnel,
         _ => BedCover::None,
     };
+    let patch_m2 = table.number_or_default("patch");
     let name = table
         .text("name")
         .unwrap_or_else(|| format!("bed {number}"));
@@ -91,6 +94,7 @@ fn listed_bed(table: &Section<'_, '_>, number: usize) -> Vec<Bed> {
             name.clone()
         },
         area_m2,
+        patch_m2,
         edge,
         cover,
         standing: standing.clone(),

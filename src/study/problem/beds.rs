@@ -4,15 +4,12 @@ use crate::file::BedCover;
 use crate::plan::{BedClass, Place};
 use crate::study::Job;
 
-/// Patch that is planted on its own, about this large, m2: a few whole rows across a bed (own choice, no source).
-const PATCH_M2: f64 = 1.1;
-
 /// Beds as equal patches; beds of the same patch size and cover share a class.
 pub fn bed_classes(job: &Job, climates: usize) -> (Vec<BedClass>, Vec<Place>) {
     let mut classes: Vec<BedClass> = Vec::new();
     let mut places = Vec::new();
     for bed in &job.project.beds {
-        let count = ((bed.area_m2 / PATCH_M2).round() as usize).max(1);
+        let count = ((bed.area_m2 / bed.patch_m2).round() as usize).max(1);
         let area_m2 = bed.area_m2 / count as f64;
         let covered = bed.cover != BedCover::None && climates > 1;
         let climate = usize::from(covered);
