@@ -1,14 +1,17 @@
 //! Journals: good rows are sound, bad ones are named by line, and a row that is added is read back.
 #![no_main]
 
+use std::sync::LazyLock;
+
 use bedyear::crops::Table;
 use bedyear::journal::{Addition, Draft, Known, addition, read};
 
+static TABLE: LazyLock<Table> = LazyLock::new(|| Table::builtin().expect("the built-in crops can be read"));
+
 libfuzzer_sys::fuzz_target!(|text: &str| {
-    let table = Table::builtin().expect("the shelf is sound");
     let known = Known {
         beds: &["north"],
-        table: &table,
+        table: &TABLE,
         currency: "USD",
     };
     let before = read("journal.csv", text, &known);

@@ -48,6 +48,7 @@ pub struct Args {
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
     args.search.set_over(&mut job)?;
+    print::try_files(args.csv.iter().chain(&args.ical))?;
     let (climate, _) = whole::climate(&job)?;
     let plan = whole::plan(&job, &climate, &args.search)?;
     let mut view = fill::plan(&job, &climate, &plan);

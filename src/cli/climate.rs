@@ -68,6 +68,10 @@ fn hourly_bytes(path: &Path, rows: &[ClimateHour]) -> Result<Vec<u8>, Failure> {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
+    print::try_files(&args.hourly)?;
+    if let Some(folder) = &args.save_variant {
+        print::try_folder(folder)?;
+    }
     let weathers = study::weather_years(&job);
     let studied = study::climate(&job, &job.project.house, &weathers)
         .map_err(|error| project::failed(&error))?;

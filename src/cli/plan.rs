@@ -70,6 +70,7 @@ enum List {
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
     args.search.set_over(&mut job)?;
+    print::try_files(&args.save)?;
     let (climate, _) = whole::climate(&job)?;
     if let Some(path) = &args.check {
         return check(args, &job, &climate, path, out);

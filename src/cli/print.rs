@@ -1,7 +1,7 @@
 //! Prints a view in the format asked for, and writes files whole or not at all.
 
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use bedyear::output::{Row, csv_out, json, terminal::Look, units::Units, write};
 use serde::Serialize;
@@ -59,6 +59,34 @@ pub fn file_unsaid(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     write::atomic(path, bytes).map_err(|error| {
         Failure::work(format!(
             "error: {} was not written: {error}",
+            printable(path)
+        ))
+    })
+}
+
+/// Finds out, before work that takes long, whether these files can be written.
+///
+/// # Errors
+/// As [`file`].
+pub fn try_files<'p>(paths: impl IntoIterator<Item = &'p PathBuf>) -> Result<(), Failure> {
+    paths.into_iter().try_for_each(|path| {
+        write::try_file(path).map_err(|error| {
+            Failure::work(format!(
+                "error: {} cannot be written: {error}",
+                printable(path)
+            ))
+        })
+    })
+}
+
+/// Finds out, before work that takes long, whether files can be written into a folder, which need not be there yet.
+///
+/// # Errors
+/// [`Failure::Work`] that names the folder and the reason.
+pub fn try_folder(path: &Path) -> Result<(), Failure> {
+    write::try_folder(path).map_err(|error| {
+        Failure::work(format!(
+            "error: folder {} cannot be written to: {error}",
             printable(path)
         ))
     })

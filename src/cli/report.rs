@@ -33,6 +33,7 @@ pub struct Args {
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
     args.search.set_over(&mut job)?;
+    print::try_files(&args.output)?;
     let view = whole::report_view(&job, &args.search)?;
     let page = html::render(&view, print::look(&args.show).units);
     match &args.output {

@@ -65,6 +65,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     let colour = ColorChoice::Auto.wanted(std::io::stderr().is_terminal());
     let mut job = project::open(&args.source, colour)?;
     args.search.set_over(&mut job)?;
+    print::try_folder(&args.folder)?;
     let view = whole::report_view(&job, &args.search)?;
     print::folder(&args.folder)?;
     for table in of_report(&view) {

@@ -128,6 +128,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
 }
 
 fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<(), Failure> {
+    print::try_files(&args.patch)?;
     let record = record(args, job, path)?;
     let own_weather = own_weather(args, job, &record)?;
     let held = |name: &String| Tuned::NAMES.iter().position(|known| known == name);
@@ -241,6 +242,9 @@ fn own_weather(args: &Args, job: &Job, record: &Record) -> Result<bool, Failure>
 }
 
 fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
+    if let Some(folder) = &args.patch {
+        print::try_folder(folder)?;
+    }
     let named = args.journal.as_ref().and_then(|named| named.as_deref());
     let path = journal::path(named, &args.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
@@ -260,8 +264,7 @@ fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
 }
 
 fn write_all(folder: &Path, patches: &[PatchFile]) -> Result<(), Failure> {
-    std::fs::create_dir_all(folder)
-        .map_err(|error| Failure::work(format!("error: {}: {error}", printable(folder))))?;
+    print::folder(folder)?;
     for patch in patches {
         let path = folder.join(&patch.file);
         if path.exists() {

@@ -9,7 +9,6 @@ use bedyear::study::{self, Job, WhyStudy};
 
 use super::common::Source;
 use super::failure::{Failure, say};
-use super::load::printable;
 use super::{print, project};
 
 /// Keys that name a file or folder relative to the project file's folder.
@@ -25,12 +24,7 @@ const PATHS: [(&str, &str); 4] = [
 /// # Errors
 /// [`Failure`] where a file cannot be written. A measure that the file's keys cannot say is named and left out.
 pub fn save(source: &Source, job: &Job, found: &WhyStudy, folder: &Path) -> Result<(), Failure> {
-    std::fs::create_dir_all(folder).map_err(|error| {
-        Failure::work(format!(
-            "error: {} was not made: {error}",
-            printable(folder)
-        ))
-    })?;
+    print::folder(folder)?;
     let read = project::read(&source.file)?;
     let text = rooted(source, &read)
         .map_err(|error| Failure::work(format!("error: {}: {error}", read.name)))?;

@@ -6,6 +6,7 @@ use super::schema::nearest;
 use super::{Crop, CropError};
 use include_dir::{Dir, include_dir};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 static FILES: Dir = include_dir!("$CARGO_MANIFEST_DIR/crops");
 
@@ -13,8 +14,9 @@ static FILES: Dir = include_dir!("$CARGO_MANIFEST_DIR/crops");
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Table {
     /// Files as read.
-    files: BTreeMap<String, CropFile>,
-    crops: BTreeMap<String, Crop>,
+    files: BTreeMap<String, Arc<CropFile>>,
+    /// Each file with all that it takes over; shared, so that a table with one crop more costs one crop.
+    crops: BTreeMap<String, Arc<Crop>>,
 }
 
 impl Table {
@@ -29,10 +31,10 @@ impl Table {
             let text = file.contents_utf8().unwrap_or_default();
             if name.ends_with(".toml") {
                 let crop = CropFile::parse(&format!("crops/{name}"), text)?;
-                table.files.insert(crop.id.clone(), crop);
+                table.files.insert(crop.id.clone(), Arc::new(crop));
             }
         }
-        table.resolve()
+        table.resolve(|_| true)
     }
 
     /// Adds or replaces the crop of a file; its id is the file's stem, `file` is used in messages too.
@@ -54,18 +56,34 @@ impl Table {
             crop.like = earlier.like.clone();
             crop = crop.over(earlier);
         }
-        self.files.insert(crop.id.clone(), crop);
-        self.resolve()
+        let id = crop.id.clone();
+        self.files.insert(id.clone(), Arc::new(crop));
+        self.resolve(|line| line.contains(&id))
     }
 
-    /// Lets every file take over its parent's figures and checks the whole.
-    fn resolve(mut self) -> Result<Self, CropError> {
-        self.crops.clear();
+    /// Lets the files whose line of ids, own first, is `told` take over their parents' figures, and checks the whole.
+    fn resolve(mut self, told: impl Fn(&[String]) -> bool) -> Result<Self, CropError> {
         for (id, file) in &self.files {
-            let whole = self.whole(file, &mut Vec::new())?;
-            self.crops.insert(id.clone(), assemble(&whole)?);
+            if told(&self.line(file)) {
+                let whole = self.whole(file, &mut Vec::new())?;
+                self.crops.insert(id.clone(), Arc::new(assemble(&whole)?));
+            }
         }
         Ok(self)
+    }
+
+    /// The ids of a file, its parent, the parent's parent; in a circle each once.
+    fn line(&self, file: &CropFile) -> Vec<String> {
+        let mut line = vec![file.id.clone()];
+        let mut next = file.like.as_ref();
+        while let Some(like) = next.filter(|like| !line.contains(&like.value)) {
+            line.push(like.value.clone());
+            next = self
+                .files
+                .get(&like.value)
+                .and_then(|parent| parent.like.as_ref());
+        }
+        line
     }
 
     /// A file with all that it takes over; `line` holds the ids on the way, to find circles.
@@ -96,12 +114,12 @@ impl Table {
 
     /// A crop by its id.
     pub fn get(&self, id: &str) -> Option<&Crop> {
-        self.crops.get(id)
+        self.crops.get(id).map(Arc::as_ref)
     }
 
     /// All crops in order of id.
     pub fn iter(&self) -> impl Iterator<Item = &Crop> {
-        self.crops.values()
+        self.crops.values().map(Arc::as_ref)
     }
 
     /// The id most like `id`, for messages.

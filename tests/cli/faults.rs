@@ -106,6 +106,58 @@ fn a_folder_in_place_of_the_output_is_named() {
     assert_eq!(fs::read_to_string(path).unwrap(), SMALL);
 }
 
+/// Work that takes long begins only where its output can be written.
+#[test]
+fn outputs_that_cannot_be_written_are_told_before_the_work() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    let file = folder.path().join("beds.toml");
+    let below = file.join("below");
+    let nowhere = folder.path().join("none/out.toml");
+    for (args, said) in [
+        (
+            vec!["tables", arg(&path), "--folder", arg(&file)],
+            "it is a file, not a folder",
+        ),
+        (
+            vec!["tables", arg(&path), "--folder", arg(&below)],
+            "cannot be written to",
+        ),
+        (
+            vec!["report", arg(&path), "-o", arg(&nowhere)],
+            "cannot be written",
+        ),
+        (
+            vec!["report", arg(&path), "-o", arg(folder.path())],
+            "it is a folder, not a file",
+        ),
+        (
+            vec!["plan", arg(&path), "--save", arg(&nowhere)],
+            "cannot be written",
+        ),
+        (
+            vec!["calendar", arg(&path), "--ical", arg(&nowhere)],
+            "cannot be written",
+        ),
+        (
+            vec!["climate", arg(&path), "--why", "--save-variant", arg(&file)],
+            "cannot be written to",
+        ),
+    ] {
+        let started = std::time::Instant::now();
+        bedyear()
+            .args(&args)
+            .args(["--weather-years", "1000"])
+            .timeout(AT_ONCE)
+            .assert()
+            .code(1)
+            .stdout("")
+            .stderr(contains(said));
+        assert!(started.elapsed() < AT_ONCE, "{args:?}");
+    }
+    assert_eq!(names(folder.path()), ["beds.toml"]);
+    assert_eq!(fs::read_to_string(path).unwrap(), SMALL);
+}
+
 #[test]
 fn a_protected_file_is_kept() {
     let (folder, path) = folder_with("beds.toml", SMALL);

@@ -35,7 +35,7 @@ fn own_receipts_stand_in_the_price_table() {
 
 #[test]
 fn every_bad_row_of_the_receipts_is_named_by_line_and_column() {
-    let text = "date,food,kg,paid\n2027-01-05,spinach,0.5,6.00\n5.1.2027,spinach,1,2\n2027-01-06,spinnach,1,2\n2027-01-07,spinach,\"1,5\",2\n";
+    let text = "date,food,kg,paid\n2027-01-05,spinach,0.5,6.00\n5.1.27,spinach,1,2\n2027-01-06,spinnach,1,2\n2027-01-07,spinach,a lot,2\n";
     let (_folder, path) = with_receipts(text);
     for verb in ["check", "prices", "value"] {
         bedyear()
@@ -45,7 +45,7 @@ fn every_bad_row_of_the_receipts_is_named_by_line_and_column() {
             .stdout("")
             .stderr(predicate::str::contains("paid.csv: line 3, column `date`"))
             .stderr(predicate::str::contains("line 4, column `food`: `spinnach` is not a food or group on file; did you mean `spinach`?"))
-            .stderr(predicate::str::contains("line 5, column `kg`: `1,5` is not a number; write it with a point"));
+            .stderr(predicate::str::contains("line 5, column `kg`: `a lot` is not a number; write it such as 1.25"));
     }
     std::fs::remove_file(path.parent().unwrap().join("paid.csv")).unwrap();
     bedyear()

@@ -85,7 +85,7 @@ fn a_folder_that_cannot_be_made_is_named() {
         ])
         .assert()
         .code(1)
-        .stderr(predicates::str::contains("was not made"));
+        .stderr(predicates::str::contains("cannot be written to"));
 }
 
 #[test]

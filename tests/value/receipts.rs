@@ -44,21 +44,28 @@ fn every_bad_row_is_named_and_the_good_ones_stand() {
         2026-01-03,kale,,3,0.2,4.00\n\
         2026-01-03,kale,,,,4.00\n\
         2026-01-03,kale,1.0,,,NaN\n\
-        2026-01-03\n";
+        2026-01-03\n\
+        2026-01-03,kale,1.0,,,3,20\n\
+        2026-01-03,kale,\"1,250\",,,3.20\n\
+        2026-01-03,\"kale,1.0,,,3.20\n\
+        2026-01-04,kale,1.0,,,3.20\n";
     let receipts = read(text);
-    assert_eq!(receipts.bought.len(), 2);
+    assert_eq!(receipts.bought.len(), 3);
     let messages: Vec<String> = receipts.bad.iter().map(ToString::to_string).collect();
     assert_eq!(
         messages,
         [
-            "line 3, column `date`: `02/01/2026` is not a date; write it as 2026-03-31",
+            "line 3, column `date`: `02/01/2026` can be two days: month first or day first? write it as 2026-02-01, or as 2026-01-02",
             "line 4, column `food`: `carot` is not a food or group on file; did you mean `carrot`?",
-            "line 5, column `kg`: `two` is not a number; write it with a point, such as 1.25",
+            "line 5, column `kg`: `two` is not a number; write it such as 1.25",
             "line 6, column `kg`: -2 is outside 0 to 100000",
             "line 7, column `each`: the mass of one Kale is not on file; give `kg`, or `kg_each`",
             "line 9, column `kg`: neither `kg` nor `each` is given",
-            "line 10, column `paid`: NaN is outside 0 to 100000",
+            "line 10, column `paid`: `NaN` is not a number; write it such as 1.25",
             "line 11, column `food`: `` is not a food or group on file",
+            "line 12, column `all`: `20` stands beyond the last of 6 columns; put a cell with a `,` in quotation marks",
+            "line 13, column `kg`: `1,250` can mean thousands or thousandths; write it without a mark for thousands, such as 1250 or 1.25",
+            "line 14, column `all`: a quotation mark is opened and not closed",
         ]
     );
 }
@@ -123,12 +130,28 @@ fn receipts_go_before_the_file_and_tell_the_appetite_only_where_they_hold_all() 
     );
 }
 
+/// The rows of one purchase list as spreadsheets of several countries save it.
 #[test]
-fn a_table_parted_otherwise_is_told_so() {
-    let bad = read("date;food;kg;paid\n2026-01-01;kale;1;2\n").bad;
-    assert!(
-        bad[0].to_string().ends_with("with commas between them"),
-        "{}",
-        bad[0]
-    );
+fn tables_of_several_countries_say_the_same() {
+    let plain =
+        "date,food,kg,each,paid\n2026-01-31,carrot,1.25,,1234.50\n2026-02-04,cucumber,,2,0.125\n";
+    let expected = read(plain);
+    assert_eq!((expected.bought.len(), &expected.bad[..]), (2, &[][..]));
+    assert_eq!(expected.bought[0].paid, 1234.5);
+    for text in [
+        "date;food;kg;each;paid\r\n31.01.2026;carrot;1,25;;1.234,50\r\n04.02.2026;cucumber;;2;0,125\r\n",
+        "\u{feff}date\tfood\tkg\teach\tpaid\n31/1/2026\tcarrot\t1,25\t\t1234,5\n4/2/2026\tcucumber\t\t2\t0,125\n",
+        "date,food,kg,each,paid\n1/31/2026,carrot,1.25,,\"1,234.50\"\n2/4/2026,cucumber,,2,.125\n",
+        "# kept by hand; \"all\" of it\n\nPaid,Kg,Each,Food,Date\n\"1234,5\",\"1,25\",,carrot,2026-01-31\n# x\n\"0,125\",,2,cucumber,2026-02-04\n",
+    ] {
+        assert_eq!(read(text), expected, "{text}");
+    }
+}
+
+#[test]
+fn figures_of_thousands_are_asked_for_unless_the_file_tells() {
+    let told = read("date,food,kg,paid\n2026-01-01,kale,\"1,5\",\"1,250\"\n");
+    assert_eq!(told.bought[0].paid, 1.25);
+    let open = read("date,food,kg,paid\n2026-01-01,kale,1,\"1,250\"\n");
+    assert_eq!(open.bad[0].column, "paid");
 }

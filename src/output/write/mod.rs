@@ -1,0 +1,187 @@
+//! Files that are either whole or not there.
+
+mod append;
+mod stale;
+
+pub use append::append;
+pub use stale::STALE_AFTER;
+
+use std::fs::{File, Metadata, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// How the name of a temporary file begins.
+const PREFIX: &str = ".bedyear-";
+
+/// Writes a file in one step: into a temporary file of the same folder, then renamed over the old one.
+///
+/// A crash or a full disk leaves the old file as it was. A link is followed, so that it stays a link; what is no
+/// file but a device or a pipe (`/dev/stdout`) is written to as it is. A run that is killed at the wrong moment leaves
+/// its temporary file (`.bedyear-` and six letters) behind; the next run that writes into the folder takes away
+/// what is older than [`STALE_AFTER`].
+///
+/// # Errors
+/// What the file system reports, such as a missing folder, no permission or a loop of links; a folder or a file that
+/// is protected against writing in its place.
+pub fn atomic(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let Target { path, old, kind } = target(path)?;
+    if kind == Kind::Device {
+        return OpenOptions::new().write(true).open(path)?.write_all(bytes);
+    }
+    let folder = folder_of(&path);
+    stale::clear(folder);
+    let mut file = temporary(folder)?;
+    file.write_all(bytes)?;
+    file.as_file().sync_all()?;
+    readable_like_any_file(old.as_ref(), file.as_file())?;
+    file.persist(&path).map_err(|error| error.error)?;
+    Ok(())
+}
+
+/// Finds out, before work that takes long, whether [`atomic`] could write this file now; nothing is left behind.
+///
+/// # Errors
+/// As [`atomic`], a full disk apart.
+pub fn try_file(path: &Path) -> io::Result<()> {
+    let Target { path, kind, .. } = target(path)?;
+    match kind {
+        Kind::Device => OpenOptions::new().write(true).open(path).map(drop),
+        Kind::File => temporary(folder_of(&path)).map(drop),
+    }
+}
+
+/// Finds out, before work that takes long, whether files could be written into a folder, made first where it is not
+/// there; nothing is left behind.
+///
+/// # Errors
+/// What the file system reports of the folder, or of the nearest one above it that is there.
+pub fn try_folder(path: &Path) -> io::Result<()> {
+    let there = path.ancestors().find(|above| above.exists());
+    let folder = match there {
+        Some(above) if !above.as_os_str().is_empty() => above,
+        _ => Path::new("."),
+    };
+    if !folder.is_dir() {
+        return Err(io::Error::other("it is a file, not a folder"));
+    }
+    temporary(folder).map(drop)
+}
+
+fn temporary(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
+    tempfile::Builder::new()
+        .prefix(PREFIX)
+        .rand_bytes(stale::LETTERS)
+        .tempfile_in(folder)
+}
+
+/// What stands where a file is to be written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    /// A file, or nothing yet.
+    File,
+    /// A device or a pipe.
+    Device,
+}
+
+/// Where a file is to be written.
+struct Target {
+    /// The path, links followed.
+    path: PathBuf,
+    /// What is there now.
+    old: Option<Metadata>,
+    kind: Kind,
+}
+
+fn target(path: &Path) -> io::Result<Target> {
+    let path = end_of_links(path)?;
+    let old = match std::fs::metadata(&path) {
+        Ok(old) => Some(old),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => None,
+        Err(error) => return Err(error),
+    };
+    let mut kind = Kind::File;
+    if let Some(old) = &old {
+        if old.is_dir() {
+            return Err(io::Error::other("it is a folder, not a file"));
+        }
+        if !old.is_file() {
+            kind = Kind::Device;
+        } else if old.permissions().readonly() {
+            return Err(io::Error::other("it is protected against writing"));
+        }
+    }
+    Ok(Target { path, old, kind })
+}
+
+fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    }
+}
+
+/// Where a link leads; a path that is no link, or a link to nothing yet, is taken as it is.
+fn end_of_links(path: &Path) -> io::Result<PathBuf> {
+    match std::fs::symlink_metadata(path) {
+        Ok(there) if there.is_symlink() => match std::fs::canonicalize(path) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            found => Ok(found.unwrap_or_else(|_| path.to_owned())),
+        },
+        _ => Ok(path.to_owned()),
+    }
+}
+
+/// Temporary files are private; the finished file gets the old file's rights, or those of a plain new file.
+#[cfg(unix)]
+fn readable_like_any_file(old: Option<&Metadata>, file: &File) -> io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    /// Owner writes, all read: what a new file has under the common mask 022.
+    const PLAIN_FILE: u32 = 0o644;
+    let rights = old.map_or_else(
+        || std::fs::Permissions::from_mode(PLAIN_FILE),
+        Metadata::permissions,
+    );
+    file.set_permissions(rights)
+}
+
+/// Other systems give a new file the rights of its folder.
+#[cfg(not(unix))]
+fn readable_like_any_file(_old: Option<&Metadata>, _file: &File) -> io::Result<()> {
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_old_file_is_replaced_and_nothing_is_left_over() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("plan.csv");
+        atomic(&path, b"one").unwrap();
+        atomic(&path, b"two").unwrap();
+        assert_eq!(std::fs::read(&path).unwrap(), b"two");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn a_missing_folder_is_an_error() {
+        let folder = tempfile::tempdir().unwrap();
+        assert!(atomic(&folder.path().join("none/plan.csv"), b"x").is_err());
+        assert!(try_file(&folder.path().join("none/plan.csv")).is_err());
+    }
+
+    #[test]
+    fn a_trial_leaves_nothing_behind() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("plan.csv");
+        try_file(&path).unwrap();
+        try_folder(&folder.path().join("new/newer")).unwrap();
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+        std::fs::write(&path, b"x").unwrap();
+        assert!(try_file(&path.join("below")).is_err());
+        assert!(try_folder(&path).is_err());
+        assert!(try_folder(&path.join("below")).is_err());
+        assert!(try_file(folder.path()).is_err());
+    }
+}

@@ -1,0 +1,247 @@
+//! Rows of receipts: columns found by their heads, each cell read or refused in words.
+
+use super::{BadRow, Bought, KG_EACH, Receipts};
+use crate::plain::{blanked, without_mark};
+use crate::sheet::{self, DateOrder, Line};
+use crate::value::food::{self, Food};
+
+/// Most that one row of a receipt may be, kg and units of currency: a slip of the decimal point is more likely.
+const ROW_MAX: f64 = 100_000.0;
+
+/// What begins a line that is left out.
+const REMARK: char = '#';
+
+/// Where the columns are, and how their cells are written.
+struct Layout {
+    date: usize,
+    food: usize,
+    paid: usize,
+    kg: Option<usize>,
+    each: Option<usize>,
+    kg_each: Option<usize>,
+    /// Number of columns.
+    width: usize,
+    separator: char,
+    order: Option<DateOrder>,
+    comma_decimal: bool,
+}
+
+/// Reads receipts from CSV text as any spreadsheet writes it: commas, semicolons or tabs between the cells, decimals
+/// with a point or a comma.
+///
+/// The first line names the columns, in any order: `date` (2026-03-31), `food` (name or crop id), `paid`, and `kg` or
+/// `each` (pieces; `kg_each` gives the mass of one). Other columns are left alone, and so are lines that begin with `#`.
+/// Every bad row is named with its line and column; the good ones are read on.
+pub fn read(text: &str) -> Receipts {
+    let mut receipts = Receipts::default();
+    let text = without_mark(text);
+    let (layout, rows) = match laid_out(text) {
+        Ok(found) => found,
+        Err((line, what)) => {
+            receipts.bad.push(BadRow {
+                line,
+                column: "heads".to_owned(),
+                what,
+            });
+            return receipts;
+        }
+    };
+    for line in &rows {
+        match row(&layout, line) {
+            Ok(bought) => receipts.bought.push(bought),
+            Err((column, what)) => receipts.bad.push(BadRow {
+                line: line.number,
+                column: column.to_owned(),
+                what,
+            }),
+        }
+    }
+    receipts
+}
+
+fn is_remark(line: &str) -> bool {
+    line.trim_start().starts_with(REMARK)
+}
+
+/// The layout and the rows below the heads.
+fn laid_out(text: &str) -> Result<(Layout, Vec<Line>), (usize, String)> {
+    let heads = text
+        .lines()
+        .find(|line| !line.trim().is_empty() && !is_remark(line))
+        .unwrap_or("");
+    let separator = sheet::separator(heads);
+    let place = heads
+        .split(separator)
+        .position(|head| head.trim().trim_matches('"').eq_ignore_ascii_case("date"));
+    let starts_row = |line: &str| {
+        let cell = place.and_then(|place| line.split(separator).nth(place));
+        is_remark(line)
+            || cell.is_some_and(|cell| {
+                let cell = cell.trim().trim_matches('"');
+                sheet::date(cell, Some(DateOrder::DayFirst)).is_ok()
+            })
+    };
+    let mut rows = sheet::lines(text, separator, starts_row);
+    rows.retain(|row| !row.cells.first().is_some_and(|cell| is_remark(&cell.text)));
+    if rows.is_empty() {
+        return Err((
+            1,
+            "the file is empty; the first line names the columns".to_owned(),
+        ));
+    }
+    let heads = rows.remove(0);
+    let mut layout = columns(&heads, separator).map_err(|what| (heads.number, what))?;
+    let text_at = |row: &Line, at: usize| row.cells.get(at).map(|cell| cell.text.clone());
+    let dates: Vec<String> = rows
+        .iter()
+        .filter_map(|row| text_at(row, layout.date))
+        .collect();
+    layout.order = sheet::order(dates.iter().map(String::as_str));
+    layout.comma_decimal = separator != ','
+        || rows.iter().any(|row| {
+            let figures = [Some(layout.paid), layout.kg, layout.each, layout.kg_each];
+            figures
+                .into_iter()
+                .flatten()
+                .filter_map(|at| row.cells.get(at))
+                .any(|cell| told_comma(&cell.text))
+        });
+    Ok((layout, rows))
+}
+
+/// A cell that can only be read with a decimal comma.
+fn told_comma(text: &str) -> bool {
+    text.contains(',') && !text.contains('.') && sheet::number(text, false).is_ok()
+}
+
+fn columns(heads: &Line, separator: char) -> Result<Layout, String> {
+    let place = |name: &str| {
+        let is = |cell: &sheet::Cell| cell.text.eq_ignore_ascii_case(name);
+        heads.cells.iter().position(is)
+    };
+    let needed = |name: &str| {
+        place(name).ok_or_else(|| {
+            format!(
+                "no column `{name}`; the first line must name `date`, `food`, `kg` or `each`, `paid`"
+            )
+        })
+    };
+    let layout = Layout {
+        date: needed("date")?,
+        food: needed("food")?,
+        paid: needed("paid")?,
+        kg: place("kg"),
+        each: place("each"),
+        kg_each: place("kg_each"),
+        width: heads.cells.len(),
+        separator,
+        order: None,
+        comma_decimal: false,
+    };
+    if layout.kg.is_none() && layout.each.is_none() {
+        needed("kg")?;
+    }
+    Ok(layout)
+}
+
+type Wrong = (&'static str, String);
+
+/// Longest piece of a cell that a message shows, characters (own choice).
+const SHOWN_MAX: usize = 40;
+
+/// A cell as a message may show it: short, on one line, without anything that steers a terminal.
+fn shown(text: &str) -> String {
+    let start: String = text.chars().take(SHOWN_MAX).collect();
+    let mut piece = blanked(&start);
+    if text.chars().count() > SHOWN_MAX {
+        piece.push_str("...");
+    }
+    piece
+}
+
+fn row(layout: &Layout, line: &Line) -> Result<Bought, Wrong> {
+    whole(layout, line)?;
+    let text = |at: usize| line.cells.get(at).map_or("", |cell| cell.text.as_str());
+    let number = |name, at: usize| number(layout, name, text(at));
+    let date = sheet::date(&shown(text(layout.date)), layout.order)
+        .map_err(|error| ("date", error.to_string()))?;
+    let food = food::require(sheet::plain(&shown(text(layout.food))))
+        .map_err(|error| ("food", error.to_string()))?;
+    let paid = number("paid", layout.paid)?;
+    let kg = match layout.kg.filter(|at| !text(*at).is_empty()) {
+        Some(at) => number("kg", at)?,
+        None => pieces(layout, line, food)?,
+    };
+    if kg <= 0.0 {
+        return Err(("kg", "must be above 0".to_owned()));
+    }
+    Ok(Bought {
+        date,
+        food: food.id.clone(),
+        kg,
+        paid,
+    })
+}
+
+/// Refuses a row whose cells cannot be told apart: a figure with a decimal comma, parted by commas, would be two.
+fn whole(layout: &Layout, line: &Line) -> Result<(), Wrong> {
+    if line.open {
+        return Err((
+            "all",
+            "a quotation mark is opened and not closed".to_owned(),
+        ));
+    }
+    let mut surplus = line.cells.iter().skip(layout.width);
+    match surplus.find(|cell| !cell.text.is_empty()) {
+        Some(cell) => Err((
+            "all",
+            format!(
+                "`{}` stands beyond the last of {} columns; put a cell with a `{}` in quotation marks",
+                shown(&cell.text),
+                layout.width,
+                layout.separator
+            ),
+        )),
+        None => Ok(()),
+    }
+}
+
+fn pieces(layout: &Layout, line: &Line, food: &Food) -> Result<f64, Wrong> {
+    let text = |at: Option<usize>| {
+        at.and_then(|at| line.cells.get(at))
+            .map(|cell| cell.text.as_str())
+            .filter(|text| !text.is_empty())
+    };
+    let Some(each) = text(layout.each) else {
+        return Err(("kg", "neither `kg` nor `each` is given".to_owned()));
+    };
+    let each = number(layout, "each", each)?;
+    let one = match text(layout.kg_each) {
+        Some(kg) => number(layout, "kg_each", kg)?,
+        None => KG_EACH
+            .iter()
+            .find(|(id, _)| *id == food.id)
+            .map(|(_, kg)| *kg)
+            .ok_or_else(|| {
+                (
+                    "each",
+                    format!(
+                        "the mass of one {} is not on file; give `kg`, or `kg_each`",
+                        food.name
+                    ),
+                )
+            })?,
+    };
+    Ok(each * one)
+}
+
+fn number(layout: &Layout, column: &'static str, text: &str) -> Result<f64, Wrong> {
+    match sheet::number(&shown(text), layout.comma_decimal) {
+        Ok(value) if (0.0..=ROW_MAX).contains(&value) => Ok(value),
+        Ok(value) => Err((column, format!("{value} is outside 0 to {ROW_MAX}"))),
+        Err(error @ sheet::NumberError::NoNumber(_)) => {
+            Err((column, format!("{error}; write it such as 1.25")))
+        }
+        Err(error @ sheet::NumberError::TwoMeanings(_)) => Err((column, error.to_string())),
+    }
+}
