@@ -38,9 +38,44 @@ pub fn escaped(text: &str) -> String {
     shown
 }
 
+/// Longest text that is taken for a name, characters (own choice): comparing two texts costs the product of their
+/// lengths.
+const NAME_MAX: usize = 100;
+
+/// Likeness of two names, 0 to 1 (Jaro-Winkler); a text too long for a name is like none.
+pub fn likeness(a: &str, b: &str) -> f64 {
+    if is_name(a) && is_name(b) {
+        strsim::jaro_winkler(a, b)
+    } else {
+        0.0
+    }
+}
+
+/// Is a text short enough for a name?
+pub fn is_name(text: &str) -> bool {
+    text.chars().nth(NAME_MAX).is_none()
+}
+
+/// The beginning of a text, with `...` where it goes on.
+pub fn beginning(text: &str, most: usize) -> String {
+    match text.char_indices().nth(most) {
+        Some((at, _)) => format!("{}...", &text[..at]),
+        None => text.to_owned(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn long_texts_are_cut_and_like_nothing() {
+        assert_eq!(likeness("lenght", "lenght"), 1.0);
+        let long = "é".repeat(NAME_MAX + 1);
+        assert_eq!(likeness(&long, &long), 0.0);
+        assert_eq!(beginning(&long, 2), "éé...");
+        assert_eq!(beginning("éé", 2), "éé");
+    }
 
     #[test]
     fn names_cannot_steer_the_terminal() {

@@ -12,6 +12,9 @@ mod climate;
 mod common;
 #[path = "cli/faults.rs"]
 mod faults;
+#[cfg(unix)]
+#[path = "cli/faults_unix.rs"]
+mod faults_unix;
 #[path = "cli/money.rs"]
 mod money;
 #[path = "cli/names.rs"]

@@ -6,7 +6,8 @@ mod synthetic;
 
 use std::sync::LazyLock;
 
-use bedyear::plan::{Instance, Place, PlanFile, places};
+use bedyear::plan::planfile::places;
+use bedyear::plan::{Instance, Place, PlanFile};
 
 static HOUSE: LazyLock<(Instance, Vec<Place>)> = LazyLock::new(|| {
     let house = synthetic::house(3, 6, 7);

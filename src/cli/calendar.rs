@@ -49,6 +49,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
     args.search.set_over(&mut job)?;
     print::try_files(args.csv.iter().chain(&args.ical))?;
+    let earlier = match &args.replaces {
+        Some(old) => ical::read_earlier(&read_text(old)?)
+            .map_err(|why| Failure::input(format!("error: {}: {why}", printable(old))))?,
+        None => Vec::new(),
+    };
     let (climate, _) = whole::climate(&job)?;
     let plan = whole::plan(&job, &climate, &args.search)?;
     let mut view = fill::plan(&job, &climate, &plan);
@@ -64,11 +69,6 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
                 hour,
             }),
             units: print::look(&args.show).units,
-        };
-        let earlier = match &args.replaces {
-            Some(old) => ical::read_earlier(&read_text(old)?)
-                .map_err(|why| Failure::input(format!("error: {}: {why}", printable(old))))?,
-            None => Vec::new(),
         };
         let text = ical::render(&view, &earlier, style);
         print::file(path, text.as_bytes())?;

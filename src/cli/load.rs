@@ -9,32 +9,38 @@ use bedyear::plain::escaped;
 
 use super::failure::Failure;
 
-/// Largest file that is read, bytes: an hourly year takes 2 MB, so this leaves room for anything sensible.
-pub const MAX_BYTES: u64 = 64 * 1024 * 1024;
+/// Bytes of a megabyte.
+const MB: u64 = 1024 * 1024;
+/// Largest file that is read of those that people and this program write, bytes: ten years of a journal with ten rows
+/// a day take 3 MB, every other of them far less.
+pub const WRITTEN_MAX: u64 = 4 * MB;
+/// Largest file that is read of those that instruments fill, bytes: an hourly year of weather takes 2 MB, a year of a
+/// logger with a reading a minute 20 to 30 MB.
+const MEASURED_MAX: u64 = 32 * MB;
 
 /// Text of a file, in UTF-8.
 ///
 /// # Errors
 /// [`Failure::Input`] for a file that is missing, a folder, too large, not readable or not UTF-8.
 pub fn read_text(path: &Path) -> Result<String, Failure> {
-    let bytes = read_bytes(path)?;
+    let bytes = read_bytes(path, WRITTEN_MAX)?;
     match file::text_of(&printable(path), &bytes) {
         Ok(text) => Ok(text.to_owned()),
         Err(error) => Err(Failure::input(format!("error: {error}"))),
     }
 }
 
-/// Text of a weather file: its figures are plain ASCII, only the names in its header come in old encodings, and a
-/// letter of a name that cannot be told is no reason to refuse a year of weather.
+/// Text of a weather file or a logger's: its figures are plain ASCII, only the names in its header come in old
+/// encodings, and a letter of a name that cannot be told is no reason to refuse a year of weather.
 ///
 /// # Errors
 /// [`Failure::Input`] for a file that is missing, a folder, too large or not readable.
 pub fn read_weather(path: &Path) -> Result<String, Failure> {
-    let bytes = read_bytes(path)?;
+    let bytes = read_bytes(path, MEASURED_MAX)?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
-fn read_bytes(path: &Path) -> Result<Vec<u8>, Failure> {
+fn read_bytes(path: &Path, max_bytes: u64) -> Result<Vec<u8>, Failure> {
     let shown = printable(path);
     let wrong = |what: &str| Failure::input(format!("error: {shown}: {what}"));
     let before = std::fs::metadata(path).map_err(|error| wrong(&reason(&error)))?;
@@ -49,21 +55,21 @@ fn read_bytes(path: &Path) -> Result<Vec<u8>, Failure> {
     let too_large = || {
         wrong(&format!(
             "has more than the {} MB that are read; is it the right file?",
-            MAX_BYTES / (1024 * 1024)
+            max_bytes / MB
         ))
     };
-    if before.len() > MAX_BYTES {
+    if before.len() > max_bytes {
         return Err(too_large());
     }
     let read = || -> std::io::Result<(Vec<u8>, Metadata)> {
         let file = File::open(path)?;
         let mut bytes = Vec::new();
         // One byte more than allowed shows that there is more; a device without an end has one here.
-        (&file).take(MAX_BYTES + 1).read_to_end(&mut bytes)?;
+        (&file).take(max_bytes + 1).read_to_end(&mut bytes)?;
         Ok((bytes, file.metadata()?))
     };
     let (bytes, after) = read().map_err(|error| wrong(&reason(&error)))?;
-    if bytes.len() as u64 > MAX_BYTES {
+    if bytes.len() as u64 > max_bytes {
         return Err(too_large());
     }
     if before.is_file() && changed(&before, &after, bytes.len()) {

@@ -1,6 +1,6 @@
 //! `log`: one row into the journal.
 
-use std::io::Write;
+use std::io::{ErrorKind, Write};
 use std::path::PathBuf;
 
 use bedyear::journal::{Addition, Draft, Entry, Known, addition};
@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 
 use super::common::{Show, Source, day_or_today};
 use super::failure::Failure;
-use super::load::{MAX_BYTES, printable};
+use super::load::{WRITTEN_MAX, printable};
 use super::{journal, print, project};
 
 /// Adds one row to the journal: sown, transplanted, harvested, lost, cleared, bought, note
@@ -124,17 +124,12 @@ fn append(
     let mut placed = (0, false);
     let decide = |held: &[u8]| {
         let wrong = |what: String| Failure::input(format!("error: {shown}: {what}"));
-        if held.len() as u64 > MAX_BYTES {
-            return Err(wrong(
-                "is too large for a journal; begin a new one".to_owned(),
-            ));
-        }
         let text = bedyear::file::text_of(&shown, held)
             .map_err(|error| Failure::input(format!("error: {error}")))?;
         match addition(text, entry, known, again).map_err(wrong)? {
             Addition::Append { bytes, line } => {
                 placed = (line, true);
-                Ok(bytes)
+                Ok::<_, Failure>(bytes)
             }
             Addition::Present { line } => {
                 placed = (line, false);
@@ -147,7 +142,14 @@ fn append(
             "error: {shown} is a folder, not a file"
         )));
     }
-    write::append(path, decide)
-        .map_err(|error| Failure::work(format!("error: {shown} was not written: {error}")))??;
+    write::append(path, WRITTEN_MAX, decide).map_err(|error| match error.kind() {
+        ErrorKind::FileTooLarge => Failure::input(format!(
+            "error: {shown}: is too large for a journal; begin a new one"
+        )),
+        _ => Failure::work(format!(
+            "error: {shown} was not written: {}",
+            print::reason(&error)
+        )),
+    })??;
     Ok(placed)
 }

@@ -58,8 +58,9 @@ pub fn file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
 pub fn file_unsaid(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     write::atomic(path, bytes).map_err(|error| {
         Failure::work(format!(
-            "error: {} was not written: {error}",
-            printable(path)
+            "error: {} was not written: {}",
+            printable(path),
+            reason(&error)
         ))
     })
 }
@@ -72,8 +73,9 @@ pub fn try_files<'p>(paths: impl IntoIterator<Item = &'p PathBuf>) -> Result<(),
     paths.into_iter().try_for_each(|path| {
         write::try_file(path).map_err(|error| {
             Failure::work(format!(
-                "error: {} cannot be written: {error}",
-                printable(path)
+                "error: {} cannot be written: {}",
+                printable(path),
+                reason(&error)
             ))
         })
     })
@@ -86,8 +88,9 @@ pub fn try_files<'p>(paths: impl IntoIterator<Item = &'p PathBuf>) -> Result<(),
 pub fn try_folder(path: &Path) -> Result<(), Failure> {
     write::try_folder(path).map_err(|error| {
         Failure::work(format!(
-            "error: folder {} cannot be written to: {error}",
-            printable(path)
+            "error: folder {} cannot be written to: {}",
+            printable(path),
+            reason(&error)
         ))
     })
 }
@@ -99,8 +102,21 @@ pub fn try_folder(path: &Path) -> Result<(), Failure> {
 pub fn folder(path: &Path) -> Result<(), Failure> {
     std::fs::create_dir_all(path).map_err(|error| {
         Failure::work(format!(
-            "error: folder {} was not made: {error}",
-            printable(path)
+            "error: folder {} was not made: {}",
+            printable(path),
+            reason(&error)
         ))
     })
+}
+
+/// Why a file or folder cannot be written, in words that do not name what is only there for a moment.
+pub fn reason(error: &std::io::Error) -> String {
+    use std::io::ErrorKind;
+    match error.kind() {
+        ErrorKind::PermissionDenied => "no permission to write there".to_owned(),
+        ErrorKind::NotFound => "there is no such folder".to_owned(),
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => "the disk is full".to_owned(),
+        ErrorKind::ReadOnlyFilesystem => "that disk can only be read".to_owned(),
+        _ => error.to_string(),
+    }
 }

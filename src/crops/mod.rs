@@ -19,6 +19,7 @@ mod latest;
 mod limits;
 mod loss;
 mod months_in;
+mod needs;
 mod picking;
 mod prepare;
 pub mod response;
@@ -29,16 +30,17 @@ mod table;
 mod warning;
 
 pub use bed_days::{BedDays, prepare_all};
-pub use crop::{
-    Bolting, Bulbing, Cold, Crop, DayRange, EmergenceCurve, FigureRow, FruitSet, Habit, Hardiness,
-    Light, Range, Seedlings, Spacing, Storage, Temperature, Timing, Water, Way, Yield, YieldBasis,
-};
+pub use crop::{Crop, DayRange, FigureRow, Habit, Hardiness, Range, Way};
 pub use error::CropError;
 pub use explain::{Explanation, MonthSums, explain};
 pub use grow::{Event, EventKind, Growth, Harvest, Sowing, grow};
 pub use latest::{LatestSowing, latest_sowing};
 pub use loss::{Cause, Loss};
 pub use months_in::{MonthsIn, months_in};
+pub use needs::{
+    Bolting, Bulbing, Cold, EmergenceCurve, FruitSet, Light, Seedlings, Spacing, Storage,
+    Temperature, Timing, Water, Yield, YieldBasis,
+};
 pub use prepare::{CropDay, Prepared, prepare};
 pub use season::{CropMonths, MonthState, Refusal, Season, State, crop_months, is_worth, season};
 pub use table::Table;

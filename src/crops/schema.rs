@@ -151,7 +151,7 @@ pub(super) fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> O
     /// Below this likeness a guess would puzzle more than help (own choice, no source).
     const LEAST_LIKENESS: f64 = 0.75;
     known
-        .map(|candidate| (strsim::jaro_winkler(candidate, word), candidate))
+        .map(|candidate| (crate::plain::likeness(candidate, word), candidate))
         .filter(|(likeness, _)| *likeness >= LEAST_LIKENESS)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, candidate)| candidate)

@@ -5,7 +5,13 @@ use std::ops::Range;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-use crate::plain::{BYTE_ORDER_MARK, escaped, steers};
+use crate::plain::{BYTE_ORDER_MARK, beginning, escaped, steers};
+
+/// Most problems of one file that are told; a file of another kind is wrong in every line (own choice).
+pub const PROBLEMS_MAX: usize = 50;
+
+/// Longest message about what is wrong, characters (own choice): a key may be as long as its file.
+const WRONG_MAX: usize = 500;
 
 /// One problem of a project file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,7 +43,7 @@ impl Problem {
                 .count()
                 + 1,
             span: start..end,
-            wrong: escaped(&wrong),
+            wrong: escaped(&beginning(&wrong, WRONG_MAX)),
             right: right.as_deref().map(escaped),
         }
     }
@@ -57,7 +63,7 @@ fn floor_char(text: &str, at: usize) -> usize {
 pub struct FileError {
     /// The file's name as shown in messages.
     pub file: String,
-    /// The problems, first in the file first; at least one.
+    /// The problems, first in the file first; at least one, at most [`PROBLEMS_MAX`].
     pub problems: Vec<Problem>,
     text: String,
 }
@@ -67,6 +73,7 @@ impl FileError {
     pub(super) fn new(file: &str, text: &str, mut problems: Vec<Problem>) -> Self {
         problems.sort_by(|a, b| (a.span.start, &a.wrong).cmp(&(b.span.start, &b.wrong)));
         problems.dedup();
+        problems.truncate(PROBLEMS_MAX);
         Self {
             file: escaped(file),
             problems,

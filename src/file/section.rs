@@ -1,11 +1,12 @@
 //! A table of the file as the translation reads it: each key with its default, each default noted.
 
 use std::cell::RefCell;
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use chrono::NaiveDate;
 
-use super::error::Problem;
+use super::error::{PROBLEMS_MAX, Problem};
 use super::keys::{self, Fallback, Key};
 use super::project::Assumed;
 use super::read::{self, Context, Parsed, tidy};
@@ -21,6 +22,7 @@ pub struct Notes<'t> {
     pub own_crops: bool,
     problems: RefCell<Vec<Problem>>,
     assumed: RefCell<Vec<Assumed>>,
+    assumed_keys: RefCell<BTreeSet<String>>,
 }
 
 impl<'t> Notes<'t> {
@@ -31,14 +33,16 @@ impl<'t> Notes<'t> {
             own_crops,
             problems: RefCell::default(),
             assumed: RefCell::default(),
+            assumed_keys: RefCell::default(),
         }
     }
 
     /// Notes a problem.
     pub fn problem(&self, span: Range<usize>, wrong: String, right: Option<String>) {
-        self.problems
-            .borrow_mut()
-            .push(Problem::at(self.context.text, span, wrong, right));
+        let mut problems = self.problems.borrow_mut();
+        if problems.len() < PROBLEMS_MAX {
+            problems.push(Problem::at(self.context.text, span, wrong, right));
+        }
     }
 
     /// Notes a default.
@@ -51,9 +55,8 @@ impl<'t> Notes<'t> {
             unit,
             why: why.to_owned(),
         };
-        let mut assumed = self.assumed.borrow_mut();
-        if !assumed.iter().any(|other| other.key == noted.key) {
-            assumed.push(noted);
+        if self.assumed_keys.borrow_mut().insert(noted.key.clone()) {
+            self.assumed.borrow_mut().push(noted);
         }
     }
 

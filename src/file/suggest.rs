@@ -1,5 +1,7 @@
 //! The nearest known name to a mistyped one.
 
+use crate::plain::{is_name, likeness};
+
 /// Likeness (Jaro-Winkler, 0 to 1) from which a name is worth suggesting.
 ///
 /// Own choice, no source: `lenght` to `length` is 0.98, `bredth` to `length` 0.55.
@@ -7,17 +9,20 @@ const LIKE_ENOUGH: f64 = 0.75;
 
 /// The known name most like `written`, where one is like enough; the first of equals.
 pub fn nearest<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
+    if !is_name(written) {
+        return None;
+    }
     let lower = written.to_lowercase();
     let mut best: Option<(&str, f64)> = None;
     for name in known {
         let other = name.to_lowercase();
-        let likeness = if same_letters(&lower, &other) {
+        let alike = if same_letters(&lower, &other) {
             1.0
         } else {
-            strsim::jaro_winkler(&lower, &other)
+            likeness(&lower, &other)
         };
-        if likeness >= LIKE_ENOUGH && best.is_none_or(|(_, most)| likeness > most) {
-            best = Some((name, likeness));
+        if alike >= LIKE_ENOUGH && best.is_none_or(|(_, most)| alike > most) {
+            best = Some((name, alike));
         }
     }
     best.map(|(name, _)| name)

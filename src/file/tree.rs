@@ -5,7 +5,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::error::Problem;
+use super::error::{PROBLEMS_MAX, Problem};
 
 /// A value and where it stands.
 #[derive(Clone, Debug)]
@@ -90,7 +90,7 @@ impl Node {
 /// Parses TOML text.
 ///
 /// # Errors
-/// Every syntax fault that the parser can tell apart.
+/// The syntax faults that the parser can tell apart, the first [`PROBLEMS_MAX`].
 pub fn parse(text: &str) -> Result<Node, Vec<Problem>> {
     let (document, errors) = DeTable::parse_recoverable(text);
     if errors.is_empty() {
@@ -99,7 +99,7 @@ pub fn parse(text: &str) -> Result<Node, Vec<Problem>> {
             value: table(document.into_inner()),
         });
     }
-    let problems = errors.into_iter().map(|error| {
+    let problems = errors.into_iter().take(PROBLEMS_MAX).map(|error| {
         let span = error.span().unwrap_or(0..0);
         Problem::at(
             text,

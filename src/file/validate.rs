@@ -1,12 +1,12 @@
 //! Every key and value of the file against the key table: unknown keys, wrong kinds, units, ranges.
 
-use super::error::Problem;
+use super::error::{PROBLEMS_MAX, Problem};
 use super::keys::{self, Key, Kind};
 use super::read::{self, Context};
 use super::suggest;
 use super::tree::{Entry, Node, Value};
 
-/// Every problem that can be told from single keys and values.
+/// The problems that can be told from single keys and values, about the first [`PROBLEMS_MAX`].
 pub fn problems(root: &Node, context: &Context<'_>) -> Vec<Problem> {
     let mut found = Vec::new();
     table(root, "", "", context, &mut found);
@@ -15,6 +15,9 @@ pub fn problems(root: &Node, context: &Context<'_>) -> Vec<Problem> {
 
 fn table(node: &Node, path: &str, shown: &str, context: &Context<'_>, found: &mut Vec<Problem>) {
     for entry in node.entries() {
+        if found.len() >= PROBLEMS_MAX {
+            return;
+        }
         let entry_shown = join(shown, &entry.key);
         let plain_path = join(path, &entry.key);
         let list_path = format!("{plain_path}[]");
@@ -49,6 +52,9 @@ fn known(key: &Key, shown: &str, node: &Node, context: &Context<'_>, found: &mut
         Kind::Table => table(node, key.path, shown, context, found),
         Kind::Tables => {
             for (at, item) in node.items().iter().enumerate() {
+                if found.len() >= PROBLEMS_MAX {
+                    return;
+                }
                 let item_shown = format!("{shown}[{}]", at + 1);
                 match item.value {
                     Value::Table(_) => table(item, key.path, &item_shown, context, found),

@@ -105,7 +105,7 @@ fn bed_of<'a>(job: &'a Job, name: Option<&str>) -> Result<Option<&'a Bed>, Study
             name: name.to_owned(),
             near: beds
                 .iter()
-                .map(|bed| (strsim::jaro_winkler(&bed.name, name), &bed.name))
+                .map(|bed| (crate::plain::likeness(&bed.name, name), &bed.name))
                 .max_by(|a, b| a.0.total_cmp(&b.0))
                 .map(|(_, near)| near.clone()),
         }),

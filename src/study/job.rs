@@ -132,7 +132,7 @@ fn place_on_shelf(name: &str, side: &SideFiles) -> Result<Normals, StudyError> {
             name: name.to_owned(),
             near: site::climates::names()
                 .into_iter()
-                .map(|known| (strsim::jaro_winkler(known, name), known))
+                .map(|known| (crate::plain::likeness(known, name), known))
                 .max_by(|a, b| a.0.total_cmp(&b.0))
                 .map(|(_, known)| known.to_owned()),
         }),

@@ -104,7 +104,7 @@ pub(super) fn nearest(name: &str) -> Option<String> {
         .map(|food| &food.id)
         .chain(groups().iter().map(|group| &group.id));
     known
-        .map(|id| (strsim::jaro_winkler(&name, id), id))
+        .map(|id| (crate::plain::likeness(&name, id), id))
         .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(a.1)))
         .filter(|(likeness, _)| *likeness >= LIKENESS_MIN)
         .map(|(_, id)| id.clone())

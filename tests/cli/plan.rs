@@ -212,7 +212,7 @@ fn a_folder_that_cannot_be_written_to_leaves_the_old_file() {
         .assert()
         .code(1)
         .stdout("")
-        .stderr(predicate::str::contains("none/beds.csv was not written"));
+        .stderr(predicate::str::contains("none/beds.csv cannot be written"));
     let taken = folder.path().join("taken.csv");
     std::fs::create_dir(&taken).unwrap();
     std::fs::write(taken.join("old.txt"), "old").unwrap();

@@ -1,11 +1,11 @@
-//! CSV, JSON and the calendar, read back by something else.
+//! CSV, JSON and Parquet, read back by something else.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use bedyear::output::ical::{CalendarStyle, Reminder};
 use bedyear::output::tables::{self, DataTable};
-use bedyear::output::tasks::{TaskKind, tasks};
+use bedyear::output::tasks::tasks;
 use bedyear::output::view::ClimateMonth;
 use bedyear::output::{Row, csv_out, frame, ical, json, parquet_out, write};
 
@@ -136,163 +136,6 @@ fn csv_comes_back_and_no_text_is_a_formula() {
     let first = reader.records().next().unwrap().unwrap();
     assert_eq!(&first[4], "a,\"b\"   [2Jc");
     assert!(text.ends_with("\r\n") && text.starts_with("bed,crop,"));
-}
-
-#[test]
-fn every_task_once() {
-    let plan = fixture::plan();
-    let all = tasks(&plan);
-    let keys: BTreeSet<&String> = all.iter().map(|task| &task.key).collect();
-    assert_eq!(keys.len(), all.len(), "none twice");
-    let count = |kinds: &[TaskKind]| all.iter().filter(|task| kinds.contains(&task.kind)).count();
-    let rows = || plan.plantings.iter().map(|planting| &planting.row);
-    assert_eq!(
-        count(&[TaskKind::SowBed, TaskKind::SowTray]),
-        plan.plantings.len()
-    );
-    assert_eq!(
-        count(&[TaskKind::SetOut]),
-        rows().filter(|row| row.transplant.is_some()).count()
-    );
-    assert_eq!(count(&[TaskKind::Clear]), plan.plantings.len());
-    assert_eq!(
-        count(&[TaskKind::CoverOn]),
-        rows().filter(|row| row.cover_on.is_some()).count()
-    );
-    assert_eq!(count(&[TaskKind::FirstPick]), plan.plantings.len());
-    let picks: usize = plan
-        .plantings
-        .iter()
-        .map(|planting| planting.picks.len())
-        .sum();
-    assert_eq!(
-        count(&[TaskKind::FirstPick, TaskKind::Pick]),
-        picks,
-        "none lost"
-    );
-    let kg: f64 = all
-        .iter()
-        .filter(|task| task.row.unit == "kg")
-        .filter_map(|task| task.row.amount)
-        .sum();
-    let planned: f64 = rows().map(|row| row.harvest_kg).sum();
-    assert!(
-        (kg - planned).abs() < 1e-9,
-        "{kg} kg in the tasks, {planned} kg in the plan"
-    );
-}
-
-#[test]
-fn pickings_without_weeks_come_every_seven_days() {
-    let mut plan = fixture::plan();
-    plan.plantings.truncate(1);
-    plan.plantings[0].picks.clear();
-    let picks: Vec<_> = tasks(&plan)
-        .into_iter()
-        .filter(|task| matches!(task.kind, TaskKind::FirstPick | TaskKind::Pick))
-        .collect();
-    let row = &plan.plantings[0].row;
-    assert_eq!(Some(picks[0].row.date), row.first_harvest);
-    assert!(
-        picks
-            .iter()
-            .all(|pick| Some(pick.row.date) <= row.last_harvest)
-    );
-    assert_eq!(picks.len(), 25);
-}
-
-#[test]
-fn a_new_plan_updates_the_old_entries() {
-    let plan = fixture::plan();
-    let old = ical::render(&plan, &[], CalendarStyle::default());
-    let mut later = plan.clone();
-    later.revision = 1;
-    for planting in &mut later.plantings {
-        planting.row.sow = planting.row.sow.succ_opt().unwrap();
-    }
-    let new = ical::render(
-        &later,
-        &ical::read_earlier(&old).unwrap(),
-        CalendarStyle::default(),
-    );
-    let uids = |text: &str| -> BTreeSet<String> {
-        text.lines()
-            .filter(|line| line.starts_with("UID:"))
-            .map(String::from)
-            .collect()
-    };
-    assert_eq!(uids(&old), uids(&new));
-    assert_eq!(uids(&old).len(), tasks(&plan).len());
-    assert!(new.contains("SEQUENCE:1") && old.contains("SEQUENCE:0"));
-    assert_ne!(old, new);
-    assert!(!new.contains("STATUS:CANCELLED"));
-}
-
-#[test]
-fn what_the_new_plan_drops_is_taken_back() {
-    let old = fixture::plan();
-    let mut new = old.clone();
-    new.revision = 1;
-    let gone = new.plantings.remove(0);
-    let earlier = ical::read_earlier(&ical::render(&old, &[], CalendarStyle::default())).unwrap();
-    let text = ical::render(&new, &earlier, CalendarStyle::default());
-    let cancelled = text.matches("STATUS:CANCELLED").count();
-    assert_eq!(cancelled, tasks(&old).len() - tasks(&new).len());
-    assert!(cancelled > gone.picks.len());
-    assert!(ical::read_earlier("date,task").is_err());
-    // Every entry of the old calendar is in the new one, either moved or taken back.
-    assert_eq!(text.matches("BEGIN:VEVENT").count(), tasks(&old).len());
-}
-
-#[test]
-fn the_calendar_is_the_same_in_every_run_and_well_formed() {
-    let mut plan = fixture::plan();
-    plan.plantings[0].row.crop_name =
-        "Spinach; \"savoy\", \\ winter\nBEGIN:VEVENT ".to_string() + &"ø".repeat(90);
-    let style = CalendarStyle {
-        reminder: Some(Reminder {
-            days_before: 1,
-            hour: 18,
-        }),
-        ..CalendarStyle::default()
-    };
-    let text = ical::render(&plan, &[], style);
-    assert_eq!(text, ical::render(&plan, &[], style));
-    assert_eq!(
-        text.matches("\r\nBEGIN:VEVENT\r\n").count(),
-        tasks(&plan).len()
-    );
-    for line in text.split_terminator("\r\n") {
-        assert!(!line.contains(['\r', '\n']));
-        // RFC 5545, 3.1: lines should not be longer than 75 octets.
-        assert!(line.len() <= 75, "{} octets: {line}", line.len());
-    }
-    assert!(text.contains("DTSTAMP:20261201T000000Z"));
-    assert!(text.contains("TRIGGER:-PT21600S"));
-    assert!(text.contains(r"Spinach\; "));
-}
-
-#[test]
-fn the_calendar_reads_as_before() {
-    let mut plan = fixture::plan();
-    plan.plantings.truncate(1);
-    plan.plantings[0].picks.truncate(2);
-    let style = CalendarStyle {
-        reminder: Some(Reminder {
-            days_before: 0,
-            hour: 7,
-        }),
-        ..CalendarStyle::default()
-    };
-    insta::assert_snapshot!(
-        "calendar",
-        ical::render(&plan, &[], style).replace("\r\n", "\n")
-    );
-    let rows: Vec<_> = tasks(&plan).into_iter().map(|task| task.row).collect();
-    insta::assert_snapshot!(
-        "calendar_csv",
-        csv_out::to_string(&rows).unwrap().replace("\r\n", "\n")
-    );
 }
 
 #[test]

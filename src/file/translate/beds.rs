@@ -8,6 +8,9 @@ use crate::file::suggest;
 /// Width of a bed that both sides can be reached across, m. Common practice, no source.
 const ALL: f64 = 1.0;
 
+/// Most beds of a project (own choice: twice what a hall needs).
+const BEDS_MAX: usize = 1000;
+
 /// The beds of the file; equal ones where only their number is known.
 pub fn beds(root: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
     let mut beds = empty_beds(root, floor_m2);
@@ -28,6 +31,11 @@ fn empty_beds(root: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
     let mut beds: Vec<Bed> = Vec::new();
     for (at, table) in listed.iter().enumerate() {
         for bed in listed_bed(table, at + 1) {
+            if beds.len() == BEDS_MAX {
+                let right = "say equal beds of a hall as one longer bed".to_owned();
+                table.problem("count", format!("more than {BEDS_MAX} beds"), Some(right));
+                return beds;
+            }
             if beds.iter().any(|other| other.name == bed.name) {
                 let wrong = format!("two beds are called \"{}\"", bed.name);
                 table.problem("name", wrong, Some("give each bed its own name".to_owned()));

@@ -13,6 +13,7 @@ mod season;
 mod strips;
 mod table;
 mod year;
+mod year_tables;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 

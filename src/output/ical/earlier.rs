@@ -1,7 +1,7 @@
 //! Entries of a calendar written before, so that a new one can take back what it no longer has.
 
 use chrono::NaiveDate;
-use icalendar::{Calendar, CalendarComponent, Component, DatePerhapsTime};
+use icalendar::{Calendar, CalendarComponent, Component, DatePerhapsTime, parser};
 
 use super::UID_ENDING;
 use crate::output::text::clean;
@@ -27,10 +27,36 @@ pub fn read(text: &str) -> Result<Vec<Earlier>, String> {
     if !text.starts_with("BEGIN:VCALENDAR") {
         return Err("is no calendar: an .ics file begins with BEGIN:VCALENDAR".to_owned());
     }
-    let calendar: Calendar = text.parse().map_err(|_| {
-        "is no calendar that can be read; name an .ics file that `calendar` wrote".to_owned()
-    })?;
+    let unreadable =
+        || "is no calendar that can be read; name an .ics file that `calendar` wrote".to_owned();
+    // The parser descends into each component and would fill the stack.
+    if depth(&parser::unfold(text)) > DEPTH_MAX {
+        return Err(unreadable());
+    }
+    let calendar: Calendar = text.parse().map_err(|_| unreadable())?;
     Ok(calendar.components.iter().filter_map(entry).collect())
+}
+
+/// Most components within each other: a calendar holds events, these alarms, and no standard goes further than a few
+/// (RFC 5545, section 3.6).
+const DEPTH_MAX: usize = 16;
+
+/// How many components of an unfolded text stand within each other where it is deepest.
+fn depth(unfolded: &str) -> usize {
+    let begins_with = |line: &str, mark: &str| {
+        line.get(..mark.len())
+            .is_some_and(|start| start.eq_ignore_ascii_case(mark))
+    };
+    let (mut now, mut most) = (0_usize, 0);
+    for line in unfolded.split(['\n', '\r']) {
+        if begins_with(line, "BEGIN:") {
+            now += 1;
+            most = most.max(now);
+        } else if begins_with(line, "END:") {
+            now = now.saturating_sub(1);
+        }
+    }
+    most
 }
 
 fn entry(component: &CalendarComponent) -> Option<Earlier> {

@@ -2,7 +2,7 @@
 
 use comfy_table::{
     Cell as TableCell, CellAlignment, Color, ColumnConstraint, ContentArrangement, Table,
-    TableStyle,
+    TableComponent, presets,
 };
 
 use super::Look;
@@ -68,7 +68,7 @@ impl Sheet {
     /// The table as text, with a line end.
     pub(super) fn render(&self, look: &Look) -> String {
         let mut table = Table::new();
-        table.load_style(self.style());
+        self.draw_lines(&mut table);
         table.set_content_arrangement(ContentArrangement::Dynamic);
         table.set_width(look.columns());
         if look.colour {
@@ -112,15 +112,13 @@ impl Sheet {
         self.heads.iter().any(|(head, _)| !head.is_empty())
     }
 
-    fn style(&self) -> TableStyle {
-        use comfy_table::{ContentLineStyle, LineStyle};
-        let style = TableStyle::new()
-            .header_lines(ContentLineStyle::none().junction(' '))
-            .content_lines(ContentLineStyle::none().junction(' '));
+    /// Columns parted by a blank; a rule under the heads.
+    fn draw_lines(&self, table: &mut Table) {
+        table.load_preset(presets::NOTHING);
+        table.set_style(TableComponent::VerticalLines, ' ');
         if self.has_heads() {
-            style.header_separator(LineStyle::none().fill('─').junction('─'))
-        } else {
-            style
+            table.set_style(TableComponent::HeaderLines, '─');
+            table.set_style(TableComponent::MiddleHeaderIntersections, '─');
         }
     }
 }

@@ -6,16 +6,17 @@ use std::path::Path;
 
 use super::folder_of;
 
-/// Adds bytes to the end of a file, which is made where there is none: `decide` is told what the file holds and gives
-/// what to add, nothing for nothing. Others who append this way wait meanwhile; what stands in the file is never
+/// Adds bytes to the end of a file, which is made where there is none: `decide` is told what the file holds, which is
+/// at most `held_max` bytes, and gives what to add, nothing for nothing. Others who append this way wait meanwhile; what stands in the file is never
 /// written again.
 ///
 /// The bytes go out in one write and are on the disk when this returns. A write that fails is taken back.
 ///
 /// # Errors
-/// What the file system reports; or, inside, why `decide` gives nothing.
+/// What the file system reports; [`io::ErrorKind::FileTooLarge`] for a file that holds more; or, inside, why `decide` gives nothing.
 pub fn append<E>(
     path: &Path,
+    held_max: u64,
     decide: impl FnOnce(&[u8]) -> Result<Vec<u8>, E>,
 ) -> io::Result<Result<(), E>> {
     let mut file = fs::OpenOptions::new()
@@ -29,7 +30,10 @@ pub fn append<E>(
         locked => locked?,
     }
     let mut held = Vec::new();
-    file.read_to_end(&mut held)?;
+    (&file).take(held_max + 1).read_to_end(&mut held)?;
+    if held.len() as u64 > held_max {
+        return Err(io::ErrorKind::FileTooLarge.into());
+    }
     let bytes = match decide(&held) {
         Ok(bytes) if bytes.is_empty() => return Ok(Ok(())),
         Ok(bytes) => bytes,

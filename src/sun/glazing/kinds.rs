@@ -93,7 +93,12 @@ pub(super) fn find(name: &str) -> Result<&'static Kind, GlazingError> {
     const LEAST_LIKENESS: f64 = 0.75;
     let suggestion = KINDS
         .iter()
-        .map(|kind| (strsim::jaro_winkler(&plain(kind.name), &wanted), kind.name))
+        .map(|kind| {
+            (
+                crate::plain::likeness(&plain(kind.name), &wanted),
+                kind.name,
+            )
+        })
         .filter(|(likeness, _)| *likeness >= LEAST_LIKENESS)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, name)| name);

@@ -8,6 +8,8 @@ use crate::sheet::{self, DateOrder};
 const PLAUSIBLE_C: std::ops::RangeInclusive<f64> = -60.0..=70.0;
 /// Lines in which the heads are looked for.
 const HEAD_LINES: usize = 60;
+/// Most rows that are read (own choice): a reading a minute for more than two years.
+pub(super) const ROWS_MAX: usize = 1_200_000;
 /// A mean of a record above this can only be °F, or must be asked for.
 const MEAN_MAX_C: f64 = 45.0;
 
@@ -25,11 +27,11 @@ pub(super) struct Cells {
 pub(super) fn cells(text: &str) -> Option<Cells> {
     let text = plain::without_mark(text);
     [b';', b'\t', b','].into_iter().find_map(|separator| {
-        let mut rows = rows(text, separator);
-        let first = rows
-            .iter()
+        // The first lines tell; a large file of something else is not read to its end.
+        let first = rows(text, separator)
             .take(HEAD_LINES)
             .position(|(_, row)| row.len() > 1 && row.iter().take(3).any(|cell| is_moment(cell)))?;
+        let mut rows: Vec<_> = rows(text, separator).take(first + ROWS_MAX + 1).collect();
         let width = rows[first].1.len();
         let heads = match first.checked_sub(1).and_then(|at| rows.get(at)) {
             Some((_, heads)) if heads.len() > 1 => heads.clone(),
@@ -50,14 +52,14 @@ pub(super) fn cells(text: &str) -> Option<Cells> {
     })
 }
 
-fn rows(text: &str, separator: u8) -> Vec<(usize, Vec<String>)> {
+fn rows(text: &str, separator: u8) -> impl Iterator<Item = (usize, Vec<String>)> {
     csv::ReaderBuilder::new()
         .delimiter(separator)
         .has_headers(false)
         .flexible(true)
         .trim(csv::Trim::All)
         .from_reader(text.as_bytes())
-        .records()
+        .into_records()
         .filter_map(Result::ok)
         .map(|record| {
             let line = record
@@ -65,7 +67,6 @@ fn rows(text: &str, separator: u8) -> Vec<(usize, Vec<String>)> {
                 .map_or(0, |position| position.line() as usize);
             (line, record.iter().map(str::to_owned).collect())
         })
-        .collect()
 }
 
 pub(super) fn is_moment(cell: &str) -> bool {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::{Duration, NaiveDateTime, Timelike};
 
-use super::cells::{Cells, cells, celsius, guess_scale, is_moment, mostly, scale};
+use super::cells::{Cells, ROWS_MAX, cells, celsius, guess_scale, is_moment, mostly, scale};
 use super::clock::{Clock, standard_time};
 use super::columns::{Columns, Wanted};
 use super::stamp::{day_part, stamp};
@@ -94,6 +94,10 @@ pub fn read(file: &str, text: &str, options: &Options) -> Result<Record, LoggerE
         let what = "no row begins with a date and holds a reading; is it the logger's CSV?";
         fail(None, what.to_owned())
     })?;
+    if cells.rows.len() > ROWS_MAX {
+        let what = format!("more than {ROWS_MAX} rows; hand over a part of the record");
+        return Err(fail(None, what));
+    }
     let numeric: Vec<bool> = (0..cells.heads.len())
         .map(|at| {
             mostly(&cells, at, |cell| {

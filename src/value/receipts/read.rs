@@ -1,7 +1,7 @@
 //! Rows of receipts: columns found by their heads, each cell read or refused in words.
 
 use super::{BadRow, Bought, KG_EACH, Receipts};
-use crate::plain::{blanked, without_mark};
+use crate::plain::{beginning, blanked, without_mark};
 use crate::sheet::{self, DateOrder, Line};
 use crate::value::food::{self, Food};
 
@@ -151,12 +151,7 @@ const SHOWN_MAX: usize = 40;
 
 /// A cell as a message may show it: short, on one line, without anything that steers a terminal.
 fn shown(text: &str) -> String {
-    let start: String = text.chars().take(SHOWN_MAX).collect();
-    let mut piece = blanked(&start);
-    if text.chars().count() > SHOWN_MAX {
-        piece.push_str("...");
-    }
-    piece
+    blanked(&beginning(text, SHOWN_MAX))
 }
 
 fn row(layout: &Layout, line: &Line) -> Result<Bought, Wrong> {

@@ -1,13 +1,15 @@
 //! One value of the file, read as its key asks.
 
+mod special;
+
 use chrono::NaiveDate;
 
-use super::error::Problem;
-use super::keys::{Key, Kind};
-use super::quantity::{self, Dimension, QuantityError};
-use super::season;
-use super::suggest;
-use super::tree::{Node, Value};
+use crate::file::error::{PROBLEMS_MAX, Problem};
+use crate::file::keys::{Key, Kind};
+use crate::file::quantity::{self, Dimension, QuantityError};
+use crate::file::season;
+use crate::file::suggest;
+use crate::file::tree::{Node, Value};
 
 /// What reading needs to know besides the value.
 #[derive(Debug)]
@@ -44,6 +46,9 @@ pub enum Parsed {
     /// A table, read key by key.
     Table,
 }
+
+/// Most items of a list, tables too (own choice: twice what a hall of 500 beds needs).
+const LIST_MAX: usize = 1000;
 
 /// Reads a value as its key asks, with the range check.
 ///
@@ -97,6 +102,11 @@ impl ValueReader<'_, '_> {
     }
 
     fn value(&self, node: &Node) -> Result<Parsed, Vec<Problem>> {
+        let count = node.items().len();
+        if count > LIST_MAX {
+            let wrong = format!("`{}` is a list of {count}", self.shown);
+            return Err(self.problem(node, wrong, Some(format!("it takes at most {LIST_MAX}"))));
+        }
         match (self.key.kind, &node.value) {
             (Kind::Table, Value::Table(_)) | (Kind::Tables, Value::List(_)) => Ok(Parsed::Table),
             (Kind::Text | Kind::Place | Kind::Food, Value::Text(text)) => {
@@ -108,7 +118,7 @@ impl ValueReader<'_, '_> {
             (Kind::Texts | Kind::Foods, Value::List(items)) => self.texts(items),
             (Kind::Word(words), Value::Text(text)) => self.word(node, text, words),
             (Kind::Glazing, Value::Text(text)) => {
-                self.word(node, text, &super::keys::glazing_names())
+                self.word(node, text, &crate::file::keys::glazing_names())
             }
             (Kind::Flag, Value::Flag(flag)) => Ok(Parsed::Flag(*flag)),
             (Kind::Whole, Value::Whole(whole)) => {
@@ -249,82 +259,6 @@ impl ValueReader<'_, '_> {
         collect(items.iter().map(|item| self.number(item))).map(Parsed::Numbers)
     }
 
-    fn cladding(&self, node: &Node) -> Result<Parsed, Vec<Problem>> {
-        if let Value::Text(text) = &node.value {
-            if text.trim().eq_ignore_ascii_case("glazed") {
-                return Ok(Parsed::Cladding(None));
-            }
-            return match quantity::parse(text, Dimension::Resistance) {
-                Ok(r) => self
-                    .check_range(node, r, CLADDING_R_M2_K_W, "m2K/W")
-                    .map(|r| Parsed::Cladding(Some(r))),
-                Err(_) => {
-                    let wrong = format!("`{}` is \"{text}\"", self.shown);
-                    Err(self.problem(
-                        node,
-                        wrong,
-                        Some(format!("it takes {}", self.key.kind.in_words())),
-                    ))
-                }
-            };
-        }
-        let r = self.bare(node)?;
-        self.check_range(node, r, CLADDING_R_M2_K_W, "m2K/W")
-            .map(|r| Parsed::Cladding(Some(r)))
-    }
-
-    fn fuel_price(&self, node: &Node) -> Result<Parsed, Vec<Problem>> {
-        let Value::Text(text) = &node.value else {
-            return self
-                .bare(node)
-                .map(|price| Parsed::FuelPrice(price, Dimension::PerEnergy));
-        };
-        let mut first_error = None;
-        for dimension in [
-            Dimension::PerEnergy,
-            Dimension::PerVolume,
-            Dimension::PerMass,
-        ] {
-            match quantity::parse_price(text, dimension, self.context.currency) {
-                Ok(price) => {
-                    return self
-                        .in_range(node, price)
-                        .map(|price| Parsed::FuelPrice(price, dimension));
-                }
-                Err(error) => first_error = first_error.or(Some(error)),
-            }
-        }
-        let wrong =
-            first_error.map_or_else(String::new, |error| format!("`{}`: {error}", self.shown));
-        let units = [
-            Dimension::PerEnergy,
-            Dimension::PerVolume,
-            Dimension::PerMass,
-        ]
-        .map(Dimension::fitting_units);
-        Err(self.problem(
-            node,
-            wrong,
-            Some(format!("units that fit: {}", units.join(", "))),
-        ))
-    }
-
-    fn horizon(&self, items: &[Node]) -> Result<Parsed, Vec<Problem>> {
-        let points = collect(items.iter().map(|item| match item.items() {
-            [azimuth, elevation] => {
-                let azimuth = self
-                    .bare(azimuth)
-                    .and_then(|a| self.check_range(item, a, (0.0, 360.0), "degrees"))?;
-                let elevation = self
-                    .bare(elevation)
-                    .and_then(|e| self.check_range(item, e, (0.0, 90.0), "degrees"))?;
-                Ok((azimuth, elevation))
-            }
-            _ => Err(self.mismatch(item)),
-        }))?;
-        Ok(Parsed::Points(points))
-    }
-
     fn in_range(&self, node: &Node, number: f64) -> Result<f64, Vec<Problem>> {
         match self.key.range {
             Some(range) => self.check_range(node, number, range, self.key.kind.unit()),
@@ -366,9 +300,6 @@ impl ValueReader<'_, '_> {
     }
 }
 
-/// R of a solid face, m2K/W: from a bare board to more than any wall built.
-const CLADDING_R_M2_K_W: (f64, f64) = (0.02, 30.0);
-
 /// A number as people would write it: up to six significant digits, no trailing zeros.
 pub fn tidy(number: f64) -> String {
     const DIGITS: i32 = 6;
@@ -398,6 +329,9 @@ fn collect<T>(
         match result {
             Ok(value) => values.push(value),
             Err(more) => problems.extend(more),
+        }
+        if problems.len() >= PROBLEMS_MAX {
+            break;
         }
     }
     if problems.is_empty() {

@@ -1,0 +1,238 @@
+//! From a complete crop file to a [`Crop`], with the checks that need more than one figure.
+
+mod groups;
+
+use super::file::{CropFile, Figure, Numbers, Placed};
+use super::schema::{KEYS, nearest};
+use super::{Crop, CropError, FigureRow, Habit, Hardiness, Range, Way};
+use groups::{
+    bolting, bulbing, cold, emergence, fruit_set, light, seedlings, spacing, storage, temperature,
+    timing, water, yields,
+};
+
+/// Turns a file that has taken over its parent's figures into a crop.
+pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
+    let habit = choice(
+        file,
+        "habit",
+        &[
+            ("single", Habit::Single),
+            ("cut", Habit::Cut),
+            ("fruit", Habit::Fruit),
+        ],
+    )?;
+    let crop = Crop {
+        id: file.id.clone(),
+        name: word(file, "name")?,
+        latin: word(file, "latin")?,
+        family: word(file, "family")?,
+        rotation_group: word(file, "rotation_group")?,
+        rotation_gap_years: number(file, "rotation.gap_years")?,
+        part: word(file, "part")?,
+        food: word(file, "food")?,
+        group: word(file, "group")?,
+        like: file.like.as_ref().map(|like| like.value.clone()),
+        habit,
+        ways: ways(file)?,
+        hardiness: choice(
+            file,
+            "hardiness",
+            &[
+                ("hardy", Hardiness::Hardy),
+                ("half-hardy", Hardiness::HalfHardy),
+                ("tender", Hardiness::Tender),
+            ],
+        )?,
+        perennial: switch(file, "perennial"),
+        hand_pollination: switch(file, "hand_pollination"),
+        nitrate: switch(file, "nitrate"),
+        sets_once: switch(file, "sets_once"),
+        cautions: list(file, "cautions"),
+        cold: cold(file)?,
+        temperature: temperature(file)?,
+        emergence: emergence(file),
+        seedlings: seedlings(file),
+        planting_weeks: maybe_range(file, "planting.weeks"),
+        root_zone_min_c: maybe(file, "root_zone.min_c"),
+        timing: timing(file, habit)?,
+        light: light(file)?,
+        bolting: bolting(file)?,
+        bulbing: bulbing(file)?,
+        fruit_set: fruit_set(file),
+        yields: yields(file, habit)?,
+        spacing: spacing(file)?,
+        water: water(file)?,
+        storage: storage(file)?,
+        figures: figures(file),
+    };
+    check_starts(file, &crop)?;
+    Ok(crop)
+}
+
+fn missing(file: &CropFile, path: &str) -> CropError {
+    file.origin
+        .error(0..0, format!("`{}` lacks `{path}`", file.id))
+}
+
+fn word(file: &CropFile, key: &'static str) -> Result<String, CropError> {
+    let word = file.words.get(key).ok_or_else(|| missing(file, key))?;
+    Ok(word.value.clone())
+}
+
+fn choice<T: Copy>(
+    file: &CropFile,
+    key: &'static str,
+    choices: &[(&str, T)],
+) -> Result<T, CropError> {
+    let word = file.words.get(key).ok_or_else(|| missing(file, key))?;
+    choose(word, key, choices)
+}
+
+fn choose<T: Copy>(
+    word: &Placed<String>,
+    key: &str,
+    choices: &[(&str, T)],
+) -> Result<T, CropError> {
+    let found = choices.iter().find(|(name, _)| *name == word.value);
+    found.map(|(_, value)| *value).ok_or_else(|| {
+        let names: Vec<String> = choices
+            .iter()
+            .map(|(name, _)| format!("`{name}`"))
+            .collect();
+        let hint = nearest(&word.value, choices.iter().map(|(name, _)| *name))
+            .map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+        word.error(format!(
+            "`{key}` is `{}`, not one of {}{hint}",
+            word.value,
+            names.join(", ")
+        ))
+    })
+}
+
+fn switch(file: &CropFile, key: &'static str) -> bool {
+    file.switches.get(key).copied().unwrap_or(false)
+}
+
+fn list(file: &CropFile, key: &'static str) -> Vec<String> {
+    let list = file.lists.get(key).map(Vec::as_slice).unwrap_or_default();
+    list.iter().map(|item| item.value.clone()).collect()
+}
+
+fn ways(file: &CropFile) -> Result<Vec<Way>, CropError> {
+    let list = file
+        .lists
+        .get("ways")
+        .ok_or_else(|| missing(file, "ways"))?;
+    if list.is_empty() {
+        return Err(missing(file, "ways"));
+    }
+    let choices = [("direct", Way::Direct), ("tray", Way::Tray)];
+    list.iter()
+        .map(|word| choose(word, "ways", &choices))
+        .collect()
+}
+
+fn maybe(file: &CropFile, path: &'static str) -> Option<f64> {
+    match file.figures.get(path).map(|figure| &figure.value.numbers) {
+        Some(Numbers::One(value)) => Some(*value),
+        _ => None,
+    }
+}
+
+fn number(file: &CropFile, path: &'static str) -> Result<f64, CropError> {
+    maybe(file, path).ok_or_else(|| missing(file, path))
+}
+
+fn maybe_range(file: &CropFile, path: &'static str) -> Option<Range> {
+    match file.figures.get(path).map(|figure| &figure.value.numbers) {
+        Some(Numbers::Range(range)) => Some(*range),
+        _ => None,
+    }
+}
+
+fn range(file: &CropFile, path: &'static str) -> Result<Range, CropError> {
+    maybe_range(file, path).ok_or_else(|| missing(file, path))
+}
+
+/// An error at a figure, or at the head of the file if it is not there.
+fn at(file: &CropFile, path: &'static str, message: String) -> CropError {
+    match file.figures.get(path) {
+        Some(figure) => figure.error(message),
+        None => missing(file, path),
+    }
+}
+
+/// Each way of starting needs its figures.
+fn check_starts(file: &CropFile, crop: &Crop) -> Result<(), CropError> {
+    let timing = &crop.timing;
+    let published = timing.published_sum_kd.is_some();
+    for way in &crop.ways {
+        match way {
+            Way::Direct if crop.emergence.is_none() => {
+                return Err(missing(file, "emergence.curve"));
+            }
+            Way::Direct if timing.days_from_sowing.is_none() && !published => {
+                return Err(missing(file, "time.days_from_sowing"));
+            }
+            Way::Tray if timing.tray_weeks.is_none() => {
+                return Err(missing(file, "time.tray_weeks"));
+            }
+            Way::Tray
+                if timing.days_from_transplanting.is_none()
+                    && timing.days_from_sowing.is_none()
+                    && !published =>
+            {
+                return Err(missing(file, "time.days_from_transplanting"));
+            }
+            _ => {}
+        }
+    }
+    Ok(())
+}
+
+fn figures(file: &CropFile) -> Vec<FigureRow> {
+    KEYS.iter()
+        .filter_map(|key| {
+            let figure = file.figures.get(key.path)?;
+            Some(FigureRow {
+                key: key.path.to_string(),
+                value: show(&figure.value),
+                unit: key.unit,
+                meaning: key.meaning,
+                source: figure.value.source.clone(),
+            })
+        })
+        .collect()
+}
+
+fn show(figure: &Figure) -> String {
+    match &figure.numbers {
+        Numbers::One(value) => value.to_string(),
+        Numbers::Range(range) if range.low == range.high => range.low.to_string(),
+        Numbers::Range(range) => format!("{} to {}", range.low, range.high),
+        Numbers::Points { at_c, percent } => {
+            let pairs: Vec<String> = at_c
+                .iter()
+                .zip(percent)
+                .map(|(at_c, percent)| format!("{percent} at {at_c} °C"))
+                .collect();
+            pairs.join(", ")
+        }
+        Numbers::Curve {
+            at_c,
+            days,
+            none_below_c,
+            none_above_c,
+        } => {
+            let pairs: Vec<String> = at_c
+                .iter()
+                .zip(days)
+                .map(|(at_c, days)| format!("{days} at {at_c} °C"))
+                .collect();
+            format!(
+                "{}; none at {none_below_c} and {none_above_c} °C",
+                pairs.join(", ")
+            )
+        }
+    }
+}

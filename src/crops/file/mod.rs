@@ -1,0 +1,155 @@
+//! One crop file as text: words and figures with their place, before a variety takes over its parent's.
+
+mod entries;
+
+use super::schema::nearest;
+use super::{CropError, Range};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use toml::de::DeTable;
+
+/// The text that a place refers to.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Origin {
+    pub(super) file: Arc<str>,
+    text: Arc<str>,
+}
+
+impl Origin {
+    pub(super) fn new(file: &str, text: &str) -> Self {
+        Self {
+            file: file.into(),
+            text: text.into(),
+        }
+    }
+
+    /// An error at a span of this text.
+    pub(super) fn error(&self, span: std::ops::Range<usize>, message: String) -> CropError {
+        let start = span.start.min(self.text.len());
+        let before = self.text.get(..start).unwrap_or("");
+        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+        CropError {
+            file: self.file.to_string(),
+            line: before.matches('\n').count() + 1,
+            column: before.get(line_start..).unwrap_or("").chars().count() + 1,
+            span,
+            message,
+        }
+    }
+}
+
+/// A value with the place it was written.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Placed<T> {
+    pub(super) value: T,
+    pub(super) span: std::ops::Range<usize>,
+    pub(super) origin: Origin,
+}
+
+impl<T> Placed<T> {
+    pub(super) fn error(&self, message: String) -> CropError {
+        self.origin.error(self.span.clone(), message)
+    }
+}
+
+/// The numbers of a figure.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Numbers {
+    One(f64),
+    Range(Range),
+    Curve {
+        at_c: Vec<f64>,
+        days: Vec<f64>,
+        none_below_c: f64,
+        none_above_c: f64,
+    },
+    Points {
+        at_c: Vec<f64>,
+        percent: Vec<f64>,
+    },
+}
+
+/// A figure with the key of its source.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Figure {
+    pub(super) numbers: Numbers,
+    pub(super) source: String,
+}
+
+/// A crop file, possibly only the differences from a parent.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct CropFile {
+    pub(super) id: String,
+    pub(super) origin: Origin,
+    pub(super) like: Option<Placed<String>>,
+    pub(super) words: BTreeMap<&'static str, Placed<String>>,
+    pub(super) switches: BTreeMap<&'static str, bool>,
+    pub(super) lists: BTreeMap<&'static str, Vec<Placed<String>>>,
+    pub(super) sources: BTreeMap<String, String>,
+    pub(super) figures: BTreeMap<&'static str, Placed<Figure>>,
+}
+
+impl CropFile {
+    /// Takes over from a parent all that this file does not say. Sources stay with the file that names them, so
+    /// figures must have been given their full source first (see [`Self::name_sources`]).
+    pub(super) fn over(mut self, parent: &Self) -> Self {
+        for (key, word) in &parent.words {
+            self.words.entry(key).or_insert_with(|| word.clone());
+        }
+        for (key, &on) in &parent.switches {
+            self.switches.entry(key).or_insert(on);
+        }
+        for (key, list) in &parent.lists {
+            self.lists.entry(key).or_insert_with(|| list.clone());
+        }
+        for (key, figure) in &parent.figures {
+            self.figures.entry(key).or_insert_with(|| figure.clone());
+        }
+        self
+    }
+
+    /// Puts the full source in the place of its key; a key that neither this file nor the parent lists is refused.
+    pub(super) fn name_sources(&mut self, parent: Option<&Self>) -> Result<(), CropError> {
+        if let Some(parent) = parent {
+            for (key, source) in &parent.sources {
+                self.sources
+                    .entry(key.clone())
+                    .or_insert_with(|| source.clone());
+            }
+        }
+        for (path, figure) in &mut self.figures {
+            let key = &figure.value.source;
+            let Some(source) = self.sources.get(key) else {
+                let hint = nearest(key, self.sources.keys().map(String::as_str))
+                    .map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+                let message =
+                    format!("`{path}`: source `{key}` is not listed in `[sources]`{hint}");
+                return Err(figure.error(message));
+            };
+            figure.value.source = source.clone();
+        }
+        Ok(())
+    }
+
+    /// Reads a crop file; its id is the stem of `file`.
+    pub(super) fn parse(file: &str, text: &str) -> Result<Self, CropError> {
+        let origin = Origin::new(file, text);
+        let table = DeTable::parse(text)
+            .map_err(|e| origin.error(e.span().unwrap_or(0..0), e.message().to_string()))?;
+        let stem = file.rsplit(['/', '\\']).next().unwrap_or(file);
+        let mut crop = Self {
+            id: stem.strip_suffix(".toml").unwrap_or(stem).to_string(),
+            origin,
+            like: None,
+            words: BTreeMap::new(),
+            switches: BTreeMap::new(),
+            lists: BTreeMap::new(),
+            sources: BTreeMap::new(),
+            figures: BTreeMap::new(),
+        };
+        for (name, value) in table.get_ref() {
+            crop.take_top(name, value)?;
+        }
+        Ok(crop)
+    }
+}

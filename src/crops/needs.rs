@@ -1,0 +1,188 @@
+//! What a crop needs, does and suffers: the groups of figures of the table.
+
+use super::crop::{DayRange, Range};
+
+/// Killing and chilling, at the leaf.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cold {
+    /// Leaf temperature that kills a hardened plant, °C.
+    pub kill_c: f64,
+    /// Leaf temperature that kills a plant that has not met cold, °C; equal to `kill_c` where nothing hardens.
+    pub kill_unhardened_c: f64,
+    /// Leaf temperature at which frost damage to the eaten part begins, °C.
+    pub damage_from_c: Option<f64>,
+    /// Air temperature below which a plant of warm origin is chilled, °C.
+    pub chill_c: Option<f64>,
+    /// Chilling that ends the crop, kelvin-hours below `chill_c` within 14 days.
+    pub chill_dose_kh: Option<f64>,
+}
+
+/// Growth against temperature.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Temperature {
+    /// No growth at or below, °C.
+    pub base_c: f64,
+    /// Mean temperature of best growth and quality, °C.
+    pub best_c: Range,
+    /// Growth rises no further above, °C.
+    pub upper_c: f64,
+    /// No growth at or above, °C.
+    pub ceiling_c: f64,
+}
+
+/// Published days to emergence against root-zone temperature.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EmergenceCurve {
+    /// Temperatures at which emergence was seen, °C, rising.
+    pub at_c: Vec<f64>,
+    /// Days to emergence at each.
+    pub days: Vec<f64>,
+    /// No emergence at or below, °C.
+    pub none_below_c: f64,
+    /// No emergence at or above, °C.
+    pub none_above_c: f64,
+}
+
+/// Published share of seeds that make a sound seedling, by root-zone temperature.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Seedlings {
+    /// Temperatures, °C, rising.
+    pub at_c: Vec<f64>,
+    /// Seeds that make a sound seedling at each, %.
+    pub percent: Vec<f64>,
+}
+
+/// How long a crop takes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Timing {
+    /// Days from sowing in the bed to first harvest at best temperature and full light.
+    pub days_from_sowing: Option<DayRange>,
+    /// Days from setting out to first harvest at best temperature and full light.
+    pub days_from_transplanting: Option<DayRange>,
+    /// Weeks in the tray.
+    pub tray_weeks: Option<Range>,
+    /// Published growing degree-days above the base to first harvest, K d, from sowing (or from setting out
+    /// where the crop is only raised in trays); takes the place of the days.
+    pub published_sum_kd: Option<Range>,
+    /// Growth sum to first harvest against that of the days or sum above; 1 where one's own first harvests say nothing.
+    pub sum_factor: f64,
+    /// Share of the way to the whole crop at which leaves are first cut; 1 for crops that are not cut.
+    pub first_cut_share: f64,
+    /// Days at best temperature from one cut to the next.
+    pub regrowth_days: Option<f64>,
+    /// Cuts a planting bears.
+    pub cuts: Range,
+    /// Weeks of picking.
+    pub harvest_weeks: Range,
+    /// Days from seedlings up after which the plant dies down by age; none where it stands and waits.
+    pub life_days: Option<f64>,
+    /// Days at best temperature from set to ripe fruit.
+    pub set_to_ripe_days: Option<f64>,
+}
+
+/// Growth against light.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Light {
+    /// Daily light at which growth only pays for respiration, mol/m2/day.
+    pub compensation_mol_m2_day: f64,
+    /// Daily light beyond which the crop grows no faster, mol/m2/day.
+    pub target_mol_m2_day: f64,
+    /// Day length under which growers expect a standstill, h: shown, never a switch.
+    pub warning_day_length_h: Option<f64>,
+}
+
+/// What makes a crop run to seed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bolting {
+    /// Day length from which flowering is hastened, h.
+    pub day_length_h: f64,
+    /// Days at best temperature and a day two hours longer than `day_length_h` from the call to flower to a crop past use.
+    pub days: f64,
+    /// Days of cold (at its best for the purpose) that the plant must have met first; 0 where none is needed.
+    pub cold_days: f64,
+    /// Warmest temperature that counts as such cold, °C.
+    pub cold_max_c: f64,
+    /// Share of the way to first harvest before which cold does not count.
+    pub juvenile_share: f64,
+}
+
+/// What starts a bulb.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bulbing {
+    /// Day length from which bulbs fill, h.
+    pub day_length_h: f64,
+    /// Days of cold needed first; 0 where none is.
+    pub cold_days: f64,
+    /// Share of the way to harvest that can be gone before bulbing begins.
+    pub leaf_share: f64,
+}
+
+/// Limits of fruit set.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FruitSet {
+    /// Coldest night that sets fruit, °C.
+    pub night_min_c: Option<f64>,
+    /// Warmest night that sets fruit, °C.
+    pub night_max_c: Option<f64>,
+    /// Hottest day that sets fruit, °C.
+    pub day_max_c: Option<f64>,
+}
+
+/// What a yield figure refers to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum YieldBasis {
+    /// Whole crop.
+    WholeCrop,
+    /// First cut; later cuts are a share of it.
+    OneCut,
+    /// One week of picking at best temperature and full light.
+    OneWeek,
+}
+
+/// What a bed bears, fresh mass as sold.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Yield {
+    /// What `kg_m2` refers to.
+    pub basis: YieldBasis,
+    /// Published or borrowed range for a family house, kg/m2.
+    pub kg_m2: Range,
+    /// A later cut against the first (cut crops).
+    pub later_cut_share: f64,
+    /// Most that one planting may bear, kg/m2.
+    pub season_max_kg_m2: f64,
+}
+
+/// How densely a crop stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spacing {
+    /// Between plants in the row, m.
+    pub in_row_m: f64,
+    /// Between rows, m.
+    pub between_rows_m: f64,
+    /// Plants per m2 of bed.
+    pub plants_per_m2: f64,
+    /// Seeds sown for each plant kept.
+    pub seeds_per_plant: f64,
+}
+
+/// Water use, FAO-56 table 12.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Water {
+    /// Crop coefficient of the young stand.
+    pub kc_ini: f64,
+    /// Crop coefficient of the full stand.
+    pub kc_mid: f64,
+    /// Crop coefficient at the end.
+    pub kc_end: f64,
+    /// Height of the full stand, m.
+    pub height_m: f64,
+}
+
+/// Keeping after harvest.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Storage {
+    /// Best temperature, °C.
+    pub temperature_c: f64,
+    /// Days it keeps there.
+    pub days: DayRange,
+}
