@@ -220,7 +220,7 @@ fn a_folder_that_cannot_be_written_to_leaves_the_old_file() {
         .args(quick("calendar", arg(&path), &["--csv", arg(&taken)]))
         .assert()
         .code(1)
-        .stderr(predicate::str::contains("taken.csv was not written"));
+        .stderr(predicate::str::contains("taken.csv cannot be written"));
     assert_eq!(
         std::fs::read_to_string(taken.join("old.txt")).unwrap(),
         "old"
