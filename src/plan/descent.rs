@@ -18,6 +18,11 @@ const LEAST_WEIGHT: f64 = 0.1;
 /// Steps after which the ceiling is halved, unless the bound fell by [`BRISK`] of itself in them.
 const WATCH_STEPS: usize = 50;
 const BRISK: f64 = 0.01;
+/// At rest is a bound of which no larger share than this came off in the steps last watched. Where the ceiling has
+/// fallen below the second figure by then, the descent begins anew with the third.
+const AT_REST: f64 = 2e-5;
+const COOLED_WEIGHT: f64 = 4e-3;
+const ANEW_WEIGHT: f64 = 0.02;
 /// Share of the distance to the target taken at first and at most (Polyak's factor, 0 to 2).
 const FIRST_STEP: f64 = 0.6;
 const LONGEST_STEP: f64 = 2.0;
@@ -57,7 +62,7 @@ pub(super) struct Descent {
     steps: usize,
     watched_bound: f64,
     /// Share of the bound that the last steps watched took off.
-    pub fall: f64,
+    fall: f64,
 }
 
 /// What makes the prices' slopes comparable: what each moves by, and the most it can be.
@@ -116,6 +121,11 @@ impl Descent {
         (choice.paths, weight)
     }
 
+    /// Whether the bound hardly fell of late.
+    pub fn is_at_rest(&self) -> bool {
+        self.fall < AT_REST
+    }
+
     /// Keeps what is better and sets the length of the next step.
     fn note(&mut self, bound: f64, prices: Vec<f64>, same_way: bool) {
         let gain = self.bound - bound;
@@ -138,7 +148,11 @@ impl Descent {
         self.steps += 1;
         if self.steps.is_multiple_of(WATCH_STEPS) {
             self.fall = (self.watched_bound - self.bound) / self.bound.abs();
-            if self.fall < BRISK {
+            if self.is_at_rest() && self.weight <= COOLED_WEIGHT {
+                // Rest may be short of the lowest bound: a bolder start from there finds out.
+                self.weight = ANEW_WEIGHT;
+                self.step = FIRST_STEP;
+            } else if self.fall < BRISK {
                 self.weight = (self.weight * 0.5).max(LAST_WEIGHT);
             }
             self.watched_bound = self.bound;

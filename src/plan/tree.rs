@@ -8,10 +8,8 @@ use super::path::Path;
 use super::prices::{Pricer, Split};
 use super::solve::Proof;
 
-/// Steps of descent before the whole problem is split, which must have come to rest: a share of the bound no larger
-/// than this came off lately.
+/// Steps of descent before the whole problem is split, which must have come to rest.
 const ROOT_STEPS: usize = 1500;
-const AT_REST: f64 = 2e-5;
 /// Steps of descent in each part before it is split again.
 const NODE_STEPS: usize = 120;
 /// Parts kept at most; beyond it only prices are improved.
@@ -106,7 +104,7 @@ impl<'a> Tree<'a> {
             };
             let limit = if at == 0 { ROOT_STEPS } else { NODE_STEPS };
             let node = &self.nodes[at];
-            let at_rest = at > 0 || node.descent.fall < AT_REST;
+            let at_rest = at > 0 || node.descent.is_at_rest();
             if node.steps >= limit && at_rest && !node.whole && self.nodes.len() + 2 <= NODES_MAX {
                 self.split(at, value);
                 continue;

@@ -195,3 +195,25 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
     }
     instance
 }
+
+/// The same house with every bed planted in so many equal patches.
+pub fn in_patches(mut instance: Instance, patches: usize) -> Instance {
+    let share = 1.0 / patches as f64;
+    for class in &mut instance.beds {
+        class.count *= patches;
+        class.area_m2 *= share;
+    }
+    for candidate in &mut instance.candidates {
+        candidate.cost *= share;
+        candidate.shelf_m2 *= share;
+        candidate
+            .harvest
+            .iter_mut()
+            .for_each(|pick| pick.kg *= share);
+        candidate
+            .labour
+            .iter_mut()
+            .for_each(|work| work.hours *= share);
+    }
+    instance
+}

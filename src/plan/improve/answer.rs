@@ -8,7 +8,7 @@ use crate::plan::model::{Model, Planting, RowKind, Segment};
 use crate::plan::path::Path;
 
 /// Times a bed's answer is corrected for plantings that compete with each other.
-const CORRECTIONS: usize = 2;
+const CORRECTIONS: usize = 6;
 
 /// What more of each food and week could be sold for, and each planting's harvest, refreshed where the larder changed.
 pub(super) struct Openings {
@@ -19,6 +19,8 @@ pub(super) struct Openings {
     plantings: Vec<Vec<usize>>,
     /// Per planting: what its harvest could be sold for, seen by itself.
     sold: Vec<f64>,
+    /// Per food: plantings whose first picking is of it.
+    by_food: Vec<Vec<usize>>,
 }
 
 impl Search<'_> {
@@ -79,6 +81,7 @@ impl Search<'_> {
                 f64::NEG_INFINITY
             };
             if gain < self.gains[planting] - LIMIT_SLACK {
+                self.dim(planting, gain, &path.plantings);
                 self.gains[planting] = gain;
                 corrected = true;
             }
@@ -87,6 +90,22 @@ impl Search<'_> {
             self.mend_rotation(bed);
         }
         corrected
+    }
+
+    /// A planting came out at a smaller gain than estimated, for one before it in the path gives the same food: others
+    /// of that food, but for those in the path, would most likely fall short by as much.
+    fn dim(&mut self, number: usize, gain: f64, path: &[usize]) {
+        let model = self.model;
+        let cost = model.plantings[number].cost;
+        let (estimated, found) = (self.gains[number] + cost, gain + cost);
+        if !(estimated > 0.0 && found > 0.0) {
+            return;
+        }
+        let alike = main_food(model, number).map_or(&[][..], |food| &self.openings.by_food[food]);
+        for &other in alike.iter().filter(|other| !path.contains(other)) {
+            let cost = model.plantings[other].cost;
+            self.gains[other] = (self.gains[other] + cost) * found / estimated - cost;
+        }
     }
 
     /// Where a planting was left out that parted two of one family: takes out the last ones until none follows
@@ -216,10 +235,22 @@ impl Search<'_> {
     }
 }
 
+/// The food of a planting's first picking.
+fn main_food(model: &Model, planting: usize) -> Option<usize> {
+    let lump = model.plantings[planting].lumps.first()?;
+    Some(lump.source / model.weeks)
+}
+
 impl Openings {
     pub(super) fn new(model: &Model) -> Self {
         let table_of = model.table_of_food();
         let mut plantings = vec![Vec::new(); model.tables.len()];
+        let mut by_food = vec![Vec::new(); model.keeps.len()];
+        for number in 0..model.plantings.len() {
+            if let Some(food) = main_food(model, number) {
+                by_food[food].push(number);
+            }
+        }
         for (number, planting) in model.plantings.iter().enumerate() {
             for lump in &planting.lumps {
                 let list: &mut Vec<usize> = &mut plantings[table_of[lump.source / model.weeks]];
@@ -233,6 +264,7 @@ impl Openings {
             stale: vec![true; model.tables.len()],
             plantings,
             sold: vec![0.0; model.plantings.len()],
+            by_food,
         }
     }
 
