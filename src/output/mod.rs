@@ -32,6 +32,8 @@ pub mod units;
 
 pub mod write;
 
+mod chances;
+
 mod lanes;
 
 mod row;

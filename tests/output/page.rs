@@ -84,6 +84,22 @@ fn every_chart_has_title_description_and_table() {
 }
 
 #[test]
+fn what_the_weather_does_to_the_plan_is_told() {
+    let view = fixture::report();
+    let page = html::render(&view, Units::Si);
+    let month = view.plan.months.first().expect("weather years");
+    for part in [
+        "Lived through the weather years",
+        "Different foods a week",
+        "Plantings most likely lost",
+        &month.month.format("%Y-%m").to_string(),
+        &view.plan.risks.first().expect("a risk").crop_name,
+    ] {
+        assert!(page.contains(part), "{part}");
+    }
+}
+
+#[test]
 fn an_empty_plan_gives_a_page_too() {
     let mut view = fixture::report();
     view.climate.days.clear();

@@ -4,6 +4,7 @@
 //! behind each. Style and script are part of the page; its content policy forbids everything from outside.
 
 mod beds;
+mod chances;
 mod chart;
 mod food;
 mod lists;
@@ -94,7 +95,11 @@ fn content(anchor: &str, view: &ReportView, units: Units) -> Markup {
         "season" => {
             html! { (season::section(&view.season, units)) (lists::notes(&view.season.notes)) }
         }
-        "plan" => html! { (beds::section(&view.plan, units)) (lists::notes(&view.plan.notes)) },
+        "plan" => html! {
+            (beds::section(&view.plan, units))
+            (chances::section(&view.plan, units))
+            (lists::notes(&view.plan.notes))
+        },
         "food-weeks" => food::section(&view.plan, units),
         "value" => html! { (money::section(&view.value, units)) (lists::notes(&view.value.notes)) },
         "work" => lists::work(&view.plan, units),

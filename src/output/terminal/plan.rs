@@ -5,6 +5,7 @@ use chrono::{Datelike, NaiveDate};
 use super::table::{Align, Sheet, Tint};
 use super::{Look, notes};
 use crate::calendar::WEEKS_PER_YEAR;
+use crate::output::chances::{self, NO_RISK};
 use crate::output::lanes::{Letters, Run, Strip, day_of_week, lanes, letters};
 use crate::output::text::{clean, fixed, money_decimals, month_head, percent};
 use crate::output::view::{GapRow, PlanView, PlantingRow};
@@ -230,42 +231,19 @@ fn months(view: &PlanView, look: &Look) -> String {
     format!(
         "\nMonth by month: one year in ten is below 10 %, one above 90 %\n{}{}",
         sheet.render(look),
-        look.prose(&variety(view))
-    )
-}
-
-/// How many foods a week brings, and whether some week brings none.
-fn variety(view: &PlanView) -> String {
-    let empty = if view.any_empty_week > 0.0 {
-        format!(
-            "{} of the years have a week without any food.",
-            percent(view.any_empty_week, 0)
-        )
-    } else {
-        "No year has a week without any food.".to_owned()
-    };
-    format!(
-        "Different foods a week: {} in the middle week, {} to {} in eight weeks of ten. {empty}\n",
-        fixed(view.foods_week.p50, 0),
-        fixed(view.foods_week.p10, 0),
-        fixed(view.foods_week.p90, 0)
+        look.prose(&format!("{}\n", chances::variety(view)))
     )
 }
 
 /// The plantings most likely lost.
 fn risks(view: &PlanView) -> String {
-    if view.risks.is_empty() {
-        return "\nNo planting is lost in any of the weather years.\n".to_string();
+    let lines = chances::risks(view);
+    if lines.is_empty() {
+        return format!("\n{NO_RISK}\n");
     }
     let mut text = "\nMost likely lost\n".to_string();
-    for risk in &view.risks {
-        text.push_str(&format!(
-            "- {} in {}, sown {}: {} of the years\n",
-            clean(&risk.crop_name),
-            clean(&risk.bed),
-            risk.sow,
-            percent(risk.lost, 0)
-        ));
+    for line in lines {
+        text.push_str(&format!("- {line}\n"));
     }
     text
 }
