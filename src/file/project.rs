@@ -117,8 +117,8 @@ pub struct Bed {
     pub name: String,
     /// Growing area, m2, paths not counted.
     pub area_m2: f64,
-    /// Least part that is planted on its own, about, m2.
-    pub patch_m2: f64,
+    /// Least part that is planted on its own, about, m2, where the file says it.
+    pub patch_m2: Option<f64>,
     /// Where in the house it lies.
     pub edge: BedEdge,
     /// What covers it at night.

@@ -169,9 +169,9 @@ pub trait Solver {
 #[derive(Clone, Copy, Debug, Default)]
 pub struct BuiltIn;
 
-/// Bed answers of the plan's search in a round: at least this many, and so many a bed, about what a new plan needs.
-const ROUND_ANSWERS: u64 = 30;
+/// Bed answers of the plan's search in a round: so many a bed, about what a new plan needs, within these limits.
 const ROUND_ANSWERS_BED: u64 = 3;
+const ROUND_ANSWERS: (u64, u64) = (30, 400);
 /// Steps of the bound for each answer: they take about as long. The two meet at fixed counts of work, so the same
 /// input gives the same plan on any number of threads.
 const STEPS_PER_ANSWER: u64 = 2;
@@ -190,7 +190,8 @@ impl Solver for BuiltIn {
         let mut search = Search::new(&model, options.seed);
         let clock = options.seconds.map(|seconds| (Instant::now(), seconds));
         let mut stopped = false;
-        let answers = ROUND_ANSWERS.max(ROUND_ANSWERS_BED * instance.bed_count() as u64);
+        let (least, most) = ROUND_ANSWERS;
+        let answers = (ROUND_ANSWERS_BED * instance.bed_count() as u64).clamp(least, most);
         loop {
             search.learn(&tree.guide(), tree.columns());
             let value = search.best_value();

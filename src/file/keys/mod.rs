@@ -4,8 +4,6 @@ mod building;
 mod plant;
 mod site;
 
-pub use site::PATCH_M2;
-
 use super::quantity::Dimension;
 
 /// A key of the project file.

@@ -48,9 +48,6 @@ pub const KEYS: &[Key] = &[
 /// Whose statistics are on file.
 pub const COUNTRIES: &[&str] = &["United States", "Canada", "United Kingdom"];
 
-/// Part of a bed that is planted on its own, about this large, m2: a few whole rows across it (own choice, no source).
-pub const PATCH_M2: f64 = 1.1;
-
 #[rustfmt::skip] // a table: one key a line
 pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("bed[]", Tables, Derived("equal beds, building.beds of them"), NO_BOUND, "the growing beds"),
@@ -61,7 +58,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("bed[].width", Quantity(Length), Nothing("area says it"), Some((0.1, 100.0)), "width"),
     key("bed[].position", Kind::Word(&["middle", "edge"]), Word("middle", "nothing said of an outer wall"), NO_BOUND, "away from the outer walls, or along one, where the soil is colder"),
     key("bed[].cover", Kind::Word(&["none", "row cover", "inner tunnel"]), Word("none", "nothing said of a cover"), NO_BOUND, "what covers it in cold nights"),
-    key("bed[].patch", Quantity(Area), Fallback::Number(PATCH_M2, "a few whole rows across a bed"), Some((0.1, 10_000.0)), "least part of the bed that is planted on its own; smaller ones fit small appetites better and make a longer plan"),
+    key("bed[].patch", Quantity(Area), Derived("1.1 m2, a few whole rows; larger where there is much bed"), Some((0.1, 10_000.0)), "least part of the bed that is planted on its own; smaller ones fit small appetites better and make a longer plan"),
     key("bed[].stands", Food, Nothing("empty"), NO_BOUND, "crop that stands in it at the start"),
     key("bed[].sown", Date, Required("with stands"), NO_BOUND, "when that crop was sown or transplanted"),
     key("bed[].share", Quantity(Share), Fallback::Number(1.0, "the whole bed"), Some((0.01, 1.0)), "share of the bed that it takes"),

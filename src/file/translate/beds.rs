@@ -1,6 +1,5 @@
 //! The growing beds.
 
-use crate::file::keys::PATCH_M2;
 use crate::file::project::{Bed, BedCover, BedEdge, Standing};
 use crate::file::section::Section;
 use crate::file::suggest;
@@ -68,7 +67,7 @@ fn equal(building: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
     let bed = |number: usize| Bed {
         name: format!("bed {number}"),
         area_m2: floor_m2 * share / count,
-        patch_m2: PATCH_M2,
+        patch_m2: None,
         edge: BedEdge::Middle,
         cover: BedCover::None,
         standing: Vec::new(),
@@ -89,7 +88,7 @@ fn listed_bed(table: &Section<'_, '_>, number: usize) -> Vec<Bed> {
         "inner tunnel" => BedCover::InnerTunnel,
         _ => BedCover::None,
     };
-    let patch_m2 = table.number_or_default("patch");
+    let patch_m2 = table.number("patch");
     let name = table
         .text("name")
         .unwrap_or_else(|| format!("bed {number}"));

@@ -48,6 +48,8 @@ pub(super) struct Search<'a> {
     /// Years that the bound mixes.
     columns: Columns,
     answers: u64,
+    /// Answers at which the round ends.
+    until: u64,
     rounds: u64,
 }
 
@@ -85,6 +87,7 @@ impl<'a> Search<'a> {
             guide: Vec::new(),
             columns: Columns::default(),
             answers: 0,
+            until: 0,
             rounds: 0,
             model,
         }
@@ -149,14 +152,14 @@ impl<'a> Search<'a> {
 
     /// Searches for a counted number of bed answers.
     pub fn run(&mut self, answers: u64) {
-        let until = self.answers + answers;
+        self.until = self.answers + answers;
         if self.beds.iter().all(Vec::is_empty) {
             self.fill_all();
         } else if self.rounds % 2 == 1 && !self.columns.is_empty() {
             self.draw_plan();
         }
         self.rounds += 1;
-        while self.answers < until {
+        while self.answers < self.until {
             self.kick();
         }
     }
@@ -226,11 +229,11 @@ impl<'a> Search<'a> {
         self.note_best();
     }
 
-    /// Lets each of these beds answer until none gains any more.
+    /// Lets each of these beds answer until none gains any more, or the round ends.
     fn settle(&mut self, beds: &[usize]) {
         let mut quiet = 0;
         let mut at = 0;
-        while quiet < beds.len() && at < beds.len() * 12 {
+        while quiet < beds.len() && at < beds.len() * 12 && self.answers < self.until {
             let bed = beds[at % beds.len()];
             let before = self.value;
             self.answer(bed, 0.0, 0.0);
