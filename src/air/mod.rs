@@ -11,7 +11,7 @@ pub use sky::{
     STEFAN_BOLTZMANN_W_M2K4, clear_sky_emissivity_berdahl_martin, clear_sky_emissivity_brutsaert,
     clear_sky_emissivity_clark_allen, cloudy_sky_emissivity, sky_long_wave_w_m2, sky_temperature_c,
 };
-pub(crate) use vapour::saturation_and_slope;
+pub use vapour::saturation_and_slope;
 pub use vapour::{
     dew_or_frost_point_c, dew_point_c, humidity_ratio_kg_kg, psychrometric_constant_kpa_k,
     psychrometric_vapour_pressure_kpa, relative_humidity_pct, saturation_humidity_ratio_kg_kg,

@@ -64,7 +64,7 @@ pub fn saturation_slope_kpa_k(temp_c: f64) -> f64 {
 }
 
 /// Saturation vapour pressure over water, kPa, and its slope, kPa/K, for the cost of one exponential.
-pub(crate) fn saturation_and_slope(temp_c: f64) -> (f64, f64) {
+pub fn saturation_and_slope(temp_c: f64) -> (f64, f64) {
     let t = temp_c.clamp(LOWEST_C, HIGHEST_C);
     let inverse = 1.0 / (t + WATER_OFFSET_C);
     let kpa = SATURATION_AT_ZERO_KPA * (WATER_FACTOR * t * inverse).exp();

@@ -39,6 +39,7 @@ pub mod pipes;
 mod prepare;
 mod run;
 mod schedule;
+mod scheme;
 mod soil;
 mod stage;
 mod state;

@@ -7,6 +7,7 @@ use super::bed::Bed;
 use super::check::check;
 use super::on_glazing::OnGlazing;
 use super::prepare::{Layout, Prepared};
+use super::scheme::stage_s;
 use super::soil::{Column, Mesh};
 use super::stage::{Frame, State};
 use super::wall::Wall;
@@ -24,6 +25,8 @@ const SETTLED_K: f64 = 0.05;
 const SETTLED_STATE_K: f64 = 0.02;
 /// Weather years that one thread runs one after the other.
 const YEARS_PER_GROUP: usize = 5;
+/// Seconds in an hour.
+const HOUR_S: f64 = 3600.0;
 /// First hour of July.
 const MIDYEAR_HOUR: usize = 181 * HOURS_PER_DAY;
 
@@ -57,7 +60,12 @@ struct Plant<'a> {
 }
 
 impl<'a> Plant<'a> {
-    fn new(house: &'a House, ground: &UndisturbedGround, weather: &Weather) -> Self {
+    fn new(
+        house: &'a House,
+        ground: &UndisturbedGround,
+        weather: &Weather,
+        options: &RunOptions,
+    ) -> Self {
         let depths = house
             .store
             .as_ref()
@@ -66,10 +74,14 @@ impl<'a> Plant<'a> {
         Self {
             house,
             layout: Layout::new(house),
-            mesh: house
-                .floor
-                .as_ref()
-                .map(|floor| Mesh::new(floor, depths, ground)),
+            mesh: house.floor.as_ref().map(|floor| {
+                Mesh::new(
+                    floor,
+                    depths,
+                    ground,
+                    stage_s(HOUR_S / options.steps_per_hour as f64),
+                )
+            }),
             pressure_kpa: weather.pressure_pa.iter().sum::<f64>() / hours / 1000.0,
         }
     }
@@ -127,7 +139,7 @@ pub fn simulate(
     options: &RunOptions,
 ) -> Result<HouseRun, HouseError> {
     check(house, weather, sun, ground, options)?;
-    let plant = Plant::new(house, ground, weather);
+    let plant = Plant::new(house, ground, weather, options);
     let frame = plant.frame();
     let prepared = Prepared::new(house, &plant.layout, weather, sun, ground);
     let start = options.finished_day % DAYS_PER_YEAR * HOURS_PER_DAY;
@@ -265,7 +277,7 @@ fn simulate_groups(
     for weather in weathers {
         check(house, weather, sun, ground, options)?;
     }
-    let plant = Plant::new(house, ground, first);
+    let plant = Plant::new(house, ground, first, options);
     let groups: Vec<Result<Vec<HouseYear>, HouseError>> = weathers
         .par_chunks(group)
         .enumerate()

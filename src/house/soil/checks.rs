@@ -2,12 +2,11 @@
 //! two-stage step of the simulation.
 
 use super::{Column, Mesh};
-use crate::house::stage::GAMMA;
+use crate::house::scheme::{GAMMA, stage_s};
 use crate::house::{Floor, Soil};
 use crate::site::UndisturbedGround;
 
 const HOUR_S: f64 = 3600.0;
-const EXTRAPOLATE: f64 = (1.0 - GAMMA) / GAMMA;
 
 fn still_ground(mean_c: f64) -> UndisturbedGround {
     UndisturbedGround {
@@ -43,12 +42,11 @@ fn floor(water_m3_m3: f64, depth_m: f64, layers: usize) -> Floor {
 fn step(column: &mut Column, mesh: &Mesh, hour: f64, face: &dyn Fn(f64) -> f64) {
     column.begin(mesh);
     for (stage, at) in [hour + GAMMA, hour + 1.0].into_iter().enumerate() {
-        if stage == 1 {
-            column.extrapolate(EXTRAPOLATE);
-        }
-        column.reduce(mesh, GAMMA * HOUR_S);
-        column.settle(mesh, GAMMA * HOUR_S, face(at), 0.0, false);
+        column.reduce(mesh, stage);
+        column.settle(mesh, stage, face(at), 0.0, false);
+        column.keep(mesh, stage);
     }
+    column.end(mesh);
 }
 
 fn at_depth(mesh: &Mesh, temps: &[f64], depth: f64) -> f64 {
@@ -62,7 +60,12 @@ fn at_depth(mesh: &Mesh, temps: &[f64], depth: f64) -> f64 {
 
 /// Amplitude at a depth of a wave of 1 K at the face with a period of `period_h`.
 fn amplitude(depth_m: f64, layers: usize, period_h: f64, depths: &[f64]) -> Vec<f64> {
-    let mesh = Mesh::new(&floor(0.0, depth_m, layers), &[], &still_ground(0.0));
+    let mesh = Mesh::new(
+        &floor(0.0, depth_m, layers),
+        &[],
+        &still_ground(0.0),
+        stage_s(HOUR_S),
+    );
     let mut column = Column::new(&mesh, &vec![0.0; mesh.len()]);
     let face = |hour: f64| (std::f64::consts::TAU * hour / period_h).sin();
     let periods = 6;
@@ -124,7 +127,12 @@ fn erfc(x: f64) -> f64 {
 
 #[test]
 fn a_step_at_the_face_goes_down_as_erfc() {
-    let mesh = Mesh::new(&floor(0.0, 5.0, 25), &[], &still_ground(0.0));
+    let mesh = Mesh::new(
+        &floor(0.0, 5.0, 25),
+        &[],
+        &still_ground(0.0),
+        stage_s(HOUR_S),
+    );
     let mut column = Column::new(&mesh, &vec![0.0; mesh.len()]);
     let days = 5;
     for hour in 0..24 * days {
@@ -171,7 +179,12 @@ fn frost_goes_down_as_neumann_says() {
     let (face, start) = (-10.0, 4.0);
     let latent = water * 1000.0 * crate::air::LATENT_HEAT_FUSION_J_KG;
     let k = neumann(face, start, latent, 3.0e6);
-    let mesh = Mesh::new(&floor(water, 5.0, 40), &[], &still_ground(start));
+    let mesh = Mesh::new(
+        &floor(water, 5.0, 40),
+        &[],
+        &still_ground(start),
+        stage_s(HOUR_S),
+    );
     let mut column = Column::new(&mesh, &vec![start; mesh.len()]);
     for day in 1..=60 {
         for hour in 0..24 {

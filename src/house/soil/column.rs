@@ -4,6 +4,7 @@ use super::layers::Layers;
 use super::mesh::year_angle;
 use super::modes::Swinging;
 use super::{Mesh, Port};
+use crate::house::scheme::WEIGHTS;
 
 /// One column in time.
 ///
@@ -11,12 +12,17 @@ use super::{Mesh, Port};
 /// to the layers in the stage in which the top layer or the soil round the pipes would fall below 0 °C, and take over again
 /// at the step after which no layer is frozen. Frost comes from the face, from the pipes or from the side; frost from the
 /// side alone (undisturbed ground below 0 °C) is looked for once a day.
+///
+/// A step: [`begin`](Self::begin), then for both stages [`reduce`](Self::reduce) and [`settle`](Self::settle) until that
+/// is content and [`keep`](Self::keep), then [`end`](Self::end).
 #[derive(Clone, Debug)]
 pub(in crate::house) struct Column {
     swinging: Swinging,
     layers: Layers,
     by_modes: bool,
     scratch: Vec<f64>,
+    root_c: f64,
+    side_w: f64,
 }
 
 impl Column {
@@ -27,6 +33,8 @@ impl Column {
             layers: Layers::new(mesh, temps),
             by_modes: false,
             scratch: vec![0.0; mesh.len()],
+            root_c: 0.0,
+            side_w: 0.0,
         };
         column.prefer_modes(mesh);
         column
@@ -80,23 +88,84 @@ impl Column {
     /// Begins a step.
     pub fn begin(&mut self, mesh: &Mesh) {
         self.prefer_modes(mesh);
-        if self.by_modes {
-            self.swinging.begin();
-        } else {
+        (self.root_c, self.side_w) = (0.0, 0.0);
+        if !self.by_modes {
             self.layers.begin();
         }
     }
 
-    /// Turns to the second stage of a step (see [`crate::house`]).
-    pub fn extrapolate(&mut self, factor: f64) {
+    /// Solves the column for a stage (0 or 1) but for face temperature and store heat.
+    pub fn reduce(&mut self, mesh: &Mesh, stage: usize) -> Port {
         if self.by_modes {
-            self.swinging.extrapolate(factor);
+            self.swinging.reduce(&mesh.modes, stage)
         } else {
-            self.layers.extrapolate(factor);
+            self.layers.reduce(mesh)
         }
     }
 
-    /// Heat gained since the step began, J/m2.
+    /// Temperatures that follow from face temperature and store heat, with every layer in its right phase. False when
+    /// a layer has changed its phase: then the column shows another port and the room must be solved again; in the
+    /// `last` round the phases are taken as they are, which keeps the balance all the same.
+    pub fn settle(
+        &mut self,
+        mesh: &Mesh,
+        stage: usize,
+        face_c: f64,
+        source: f64,
+        last: bool,
+    ) -> bool {
+        if !self.by_modes {
+            return self.layers.settle(mesh, face_c, source, last);
+        }
+        self.swinging.drive(mesh, stage, face_c, source);
+        let frost = self.swinging.top_c < 0.0 || self.swinging.store_c < 0.0;
+        if last || !frost || !mesh.freezes() {
+            return true;
+        }
+        self.hand_to_layers(mesh, stage);
+        self.layers.reduce(mesh);
+        self.layers.settle(mesh, face_c, source, last);
+        false
+    }
+
+    /// Hands a stage that has begun over to the layers.
+    fn hand_to_layers(&mut self, mesh: &Mesh, stage: usize) {
+        if stage > 0 {
+            let (root_c, side_w) = self.swinging.first_stage(&mesh.modes);
+            self.root_c = WEIGHTS[0] * root_c;
+            self.side_w = WEIGHTS[0] * side_w;
+        }
+        self.swinging.heat(&mesh.modes, &mut self.scratch);
+        self.layers.set_heat(mesh, &self.scratch);
+        self.layers.begin();
+        self.swinging
+            .known_heat(&mesh.modes, stage, &mut self.scratch);
+        self.layers.set_known(&self.scratch);
+        self.by_modes = false;
+    }
+
+    /// Keeps a stage that has settled.
+    pub fn keep(&mut self, mesh: &Mesh, stage: usize) {
+        if self.by_modes {
+            return;
+        }
+        self.root_c += WEIGHTS[stage] * mesh.root_c(&self.layers.temp_c);
+        self.side_w += WEIGHTS[stage] * self.layers.side_flow(mesh);
+        if stage == 0 {
+            self.layers.extrapolate();
+        }
+    }
+
+    /// Ends a step.
+    pub fn end(&mut self, mesh: &Mesh) {
+        if self.by_modes {
+            self.swinging.end(&mesh.modes);
+            self.root_c = self.swinging.root_c();
+            self.side_w = self.swinging.side_w();
+        }
+    }
+
+    /// Heat gained in the step that has ended, J/m2.
     pub fn gained(&self) -> f64 {
         if self.by_modes {
             self.swinging.gained()
@@ -105,62 +174,17 @@ impl Column {
         }
     }
 
-    /// Solves the column for a stage of `dt_s` seconds but for face temperature and store heat.
-    pub fn reduce(&mut self, mesh: &Mesh, dt_s: f64) -> Port {
-        if self.by_modes {
-            self.swinging.reduce(mesh, dt_s)
-        } else {
-            self.layers.reduce(mesh, dt_s)
-        }
+    /// Heat from undisturbed ground into the column, mean over the step that has ended, W/m2.
+    pub fn side_w(&self) -> f64 {
+        self.side_w
     }
 
-    /// Temperatures that follow from face temperature and store heat, with every layer in its right phase. False when
-    /// a layer has changed its phase: then the column shows another port and the room must be solved again; in the
-    /// `last` round the phases are taken as they are, which keeps the balance all the same.
-    pub fn settle(&mut self, mesh: &Mesh, dt_s: f64, face_c: f64, source: f64, last: bool) -> bool {
-        if !self.by_modes {
-            return self.layers.settle(mesh, dt_s, face_c, source, last);
-        }
-        self.swinging.finish(mesh, face_c, source);
-        let frost = self.swinging.top_c < 0.0 || self.swinging.store_c < 0.0;
-        if last || !frost || !mesh.freezes() {
-            return true;
-        }
-        self.hand_to_layers(mesh);
-        self.layers.reduce(mesh, dt_s);
-        self.layers.settle(mesh, dt_s, face_c, source, last);
-        false
+    /// Temperature of the root zone, mean over the step that has ended, °C.
+    pub fn root_c(&self) -> f64 {
+        self.root_c
     }
 
-    /// Hands a stage that has begun over to the layers.
-    fn hand_to_layers(&mut self, mesh: &Mesh) {
-        self.swinging.start_heat(&mesh.modes, &mut self.scratch);
-        self.layers.set_heat(mesh, &self.scratch);
-        self.layers.begin();
-        self.swinging.known_heat(&mesh.modes, &mut self.scratch);
-        self.layers.set_known(&self.scratch);
-        self.by_modes = false;
-    }
-
-    /// Heat from undisturbed ground into the column at the present temperatures, W/m2.
-    pub fn side_flow(&self, mesh: &Mesh) -> f64 {
-        if self.by_modes {
-            self.swinging.side_flow()
-        } else {
-            self.layers.side_flow(mesh)
-        }
-    }
-
-    /// Temperature of the root zone, °C.
-    pub fn root_c(&self, mesh: &Mesh) -> f64 {
-        if self.by_modes {
-            self.swinging.root_c()
-        } else {
-            mesh.root_c(&self.layers.temp_c)
-        }
-    }
-
-    /// Temperature of the top layer, °C.
+    /// Temperature of the top layer at the end of the stage, °C.
     pub fn top_c(&self) -> f64 {
         if self.by_modes {
             self.swinging.top_c

@@ -1,6 +1,7 @@
 //! A soil column layer by layer: one implicit solve a stage, layers freezing and thawing.
 
 use super::{Mesh, Port};
+use crate::house::scheme::EXTRAPOLATE;
 
 /// Temperature range below 0 °C over which soil water freezes, K. Own choice: sandy and loamy soils freeze most of
 /// their water within half a kelvin; no source.
@@ -48,7 +49,6 @@ pub(super) struct Layers {
     known: Vec<f64>,
     phase: Vec<Phase>,
     factored: bool,
-    factored_dt: f64,
     inverse: Vec<f64>,
     carry: Vec<f64>,
     below: Vec<f64>,
@@ -71,7 +71,6 @@ impl Layers {
             known: vec![0.0; count],
             phase: vec![Phase::Thawed; count],
             factored: false,
-            factored_dt: 0.0,
             inverse: vec![0.0; count],
             carry: vec![0.0; count],
             below: vec![0.0; count],
@@ -125,9 +124,9 @@ impl Layers {
     }
 
     /// Turns to the second stage of a step (see [`crate::house`]).
-    pub fn extrapolate(&mut self, factor: f64) {
+    pub fn extrapolate(&mut self) {
         for ((known, start), heat) in self.known.iter_mut().zip(&self.start).zip(&self.heat) {
-            *known = start + factor * (heat - start);
+            *known = start + EXTRAPOLATE * (heat - start);
         }
     }
 
@@ -140,12 +139,12 @@ impl Layers {
             .sum()
     }
 
-    /// Solves the column for a stage of `dt_s` seconds but for face temperature and store heat.
-    pub fn reduce(&mut self, mesh: &Mesh, dt_s: f64) -> Port {
-        if !self.factored || self.factored_dt != dt_s {
-            self.factor(mesh, dt_s);
+    /// Solves the column for a stage but for face temperature and store heat.
+    pub fn reduce(&mut self, mesh: &Mesh) -> Port {
+        if !self.factored {
+            self.factor(mesh);
         }
-        let per_s = 1.0 / dt_s;
+        let per_s = 1.0 / mesh.stage_s;
         let count = mesh.len();
         let side = &mesh.side[..count];
         let known = &self.known[..count];
@@ -192,12 +191,12 @@ impl Layers {
     /// Temperatures that follow from face temperature and store heat, with every layer in its right phase. False when
     /// a layer has changed its phase: then the column shows another port and the room must be solved again; in the
     /// `last` round the phases are taken as they are, which keeps the balance all the same.
-    pub fn settle(&mut self, mesh: &Mesh, dt_s: f64, face_c: f64, source: f64, last: bool) -> bool {
+    pub fn settle(&mut self, mesh: &Mesh, face_c: f64, source: f64, last: bool) -> bool {
         if self.finish(mesh, face_c, source, last) {
             return true;
         }
         for _ in 0..PHASE_ROUNDS {
-            self.reduce(mesh, dt_s);
+            self.reduce(mesh);
             if self.finish(mesh, face_c, source, last) {
                 break;
             }
@@ -263,13 +262,14 @@ impl Layers {
             .sum()
     }
 
-    fn factor(&mut self, mesh: &Mesh, dt_s: f64) {
+    fn factor(&mut self, mesh: &Mesh) {
         let count = mesh.len();
         let mut carry_below = 0.0;
         for i in (0..count).rev() {
             let (slope, offset) = line(self.phase[i], mesh.capacity[i], mesh.latent[i]);
             let down = if i + 1 < count { mesh.up[i + 1] } else { 0.0 };
-            let pivot = slope / dt_s + mesh.up[i] + mesh.side[i] + down - down * carry_below;
+            let pivot =
+                slope / mesh.stage_s + mesh.up[i] + mesh.side[i] + down - down * carry_below;
             let inverse = 1.0 / pivot;
             self.offset[i] = offset;
             self.inverse[i] = inverse;
@@ -291,6 +291,5 @@ impl Layers {
             self.by_source[i] = source;
         }
         self.factored = true;
-        self.factored_dt = dt_s;
     }
 }

@@ -48,6 +48,8 @@ pub(in crate::house) struct Mesh {
     sine: Vec<f64>,
     root: Between,
     water_freezes: bool,
+    /// Length of a stage, s.
+    pub(super) stage_s: f64,
     /// The same layers by their modes.
     pub(super) modes: Modes,
 }
@@ -61,8 +63,13 @@ struct Between {
 }
 
 impl Mesh {
-    /// Layers of a floor; `store_depths_m` are the pipe layers (empty: none).
-    pub fn new(floor: &Floor, store_depths_m: &[f64], ground: &UndisturbedGround) -> Self {
+    /// Layers of a floor; `store_depths_m` are the pipe layers (empty: none); `stage_s` is the length of a stage, s.
+    pub fn new(
+        floor: &Floor,
+        store_depths_m: &[f64],
+        ground: &UndisturbedGround,
+        stage_s: f64,
+    ) -> Self {
         let faces = faces(floor);
         let count = faces.len() - 1;
         let slab_m = floor.slab.map_or(0.0, |slab| slab.thickness_m);
@@ -82,6 +89,7 @@ impl Mesh {
                 share_below: 0.0,
             },
             water_freezes: false,
+            stage_s,
             modes: Modes::default(),
         };
         let mut resistance_above = floor.mulch_m2k_w;
@@ -132,7 +140,7 @@ impl Mesh {
         root[mesh.root.above] += 1.0 - mesh.root.share_below;
         root[mesh.root.below] += mesh.root.share_below;
         let mean = vec![mesh.mean_c; count];
-        mesh.modes = Modes::new(&mesh, &root, [&mean, &mesh.cosine, &mesh.sine]);
+        mesh.modes = Modes::new(&mesh, &root, [&mean, &mesh.cosine, &mesh.sine], stage_s);
         mesh
     }
 

@@ -1,12 +1,17 @@
 //! A thawed column in its own modes: heat conduction in constant soil is a sum of shapes that decay each at its own pace,
-//! so that an implicit step is one multiplication a mode, with no chain from layer to layer.
+//! so that an implicit step is a few multiplications a mode, with no chain from layer to layer.
 //!
 //! With C the layers' capacities and K the conductances, y = C^(1/2) T obeys dy/dt = -A y + ..., A = C^(-1/2) K C^(-1/2)
 //! symmetric and tridiagonal. In its eigenvectors the step of the whole column falls apart into steps of single modes. This
 //! is the same implicit scheme as layer by layer, to rounding.
+//!
+//! Both stages of a step are linear in the modes at its start, in face temperature and store heat of each stage, and in
+//! the ground beside. So a step reads and writes each mode once, and at the same time takes from the new modes the few
+//! weighted sums that the next step shows to the room: [`Pace`] has the weights, worked out once for a length of step.
 
 use super::eigen::eigen;
 use super::{Mesh, Port};
+use crate::house::scheme::{EXTRAPOLATE, WEIGHTS};
 
 /// Modes that are worked on side by side.
 const LANES: usize = 4;
@@ -14,29 +19,161 @@ const LANES: usize = 4;
 /// As many figures as are worked on side by side.
 type Lane = [f64; LANES];
 
+/// Sums over the modes that a step shows: what the face and the pipes get in each stage, the root zone's and the side
+/// flow's means over the step, the heat.
+const SHOWN: usize = 7;
+/// Sums of the face in the two stages.
+const FACE: [usize; 2] = [0, 1];
+/// Sums of the pipes in the two stages.
+const STORE: [usize; 2] = [2, 3];
+/// Root zone, mean over the step.
+const ROOT: usize = 4;
+/// Flow sideways, mean over the step.
+const SIDE: usize = 5;
+/// Heat at the start.
+const HEAT: usize = 6;
+
 /// What does not change with time, by mode: what drives it and what it shows.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Modes {
-    /// Decay, 1/s.
-    decay: Vec<f64>,
     /// From modes to y = C^(1/2) T: a row a mode.
     vectors: Vec<Vec<f64>>,
     root_capacity: Vec<f64>,
-    face: Vec<f64>,
-    store: Vec<f64>,
-    side: Vec<f64>,
-    root: Vec<f64>,
-    heat: Vec<f64>,
-    /// Heat from undisturbed ground beside the column at 0 °C: mean, and weights of the year's cosine and sine.
+    /// Heat from undisturbed ground beside the column at 0 °C, by mode: mean, and weights of the year's cosine and sine.
     beside: [Vec<f64>; 3],
     /// The same over all layers, W/m2.
     beside_w: [f64; 3],
+    pace: Pace,
+}
+
+/// The modes' answers in a step of one length.
+#[derive(Clone, Debug, Default)]
+struct Pace {
+    /// One a lane of modes.
+    answers: Vec<Answer>,
+    /// One a mode.
+    stages: Vec<Stages>,
+    /// What the face temperature and the store's heat of each stage add to the sums of the step.
+    by_face: [[f64; SHOWN]; 2],
+    by_source: [[f64; SHOWN]; 2],
+    /// What the room sees but for the known part: alike in both stages.
+    port: Port,
+}
+
+/// Some modes' answers: new = keep now + face_k Ts_k + source_k Q_k + the ground beside.
+#[derive(Clone, Copy, Debug, Default)]
+struct Answer {
+    keep: Lane,
+    face: [Lane; 2],
+    source: [Lane; 2],
+    shown: [Lane; SHOWN],
+}
+
+/// A mode's single stages, for a stage that is handed over to the layers in the middle of a step.
+#[derive(Clone, Copy, Debug, Default)]
+struct Stages {
+    /// First stage: keep now + inverse (beside + face Ts + store Q).
+    keep: f64,
+    inverse: f64,
+    face: f64,
+    store: f64,
+    root: f64,
+    side: f64,
+    /// Share of the ground beside in the step's end, and in each sum.
+    beside: f64,
+    shown_beside: [f64; SHOWN],
+}
+
+/// What drives a mode and what it shows.
+struct Mode {
+    decay: f64,
+    face: f64,
+    store: f64,
+    root: f64,
+    side: f64,
+    heat: f64,
+}
+
+impl Pace {
+    fn new(modes: &[Mode], up: f64, stage_s: f64) -> Self {
+        let mut pace = Self {
+            answers: vec![Answer::default(); modes.len().div_ceil(LANES)],
+            stages: Vec::with_capacity(modes.len()),
+            port: Port {
+                conductance: up,
+                ..Port::default()
+            },
+            ..Self::default()
+        };
+        for (k, mode) in modes.iter().enumerate() {
+            pace.add(k, mode, stage_s);
+        }
+        pace
+    }
+
+    fn add(&mut self, k: usize, mode: &Mode, stage_s: f64) {
+        let inverse = 1.0 / (1.0 / stage_s + mode.decay);
+        // Shares of: the modes at the start, what drives the first stage, what drives the second.
+        let first = inverse / stage_s;
+        let passed = first * EXTRAPOLATE;
+        let keep = first * (1.0 - EXTRAPOLATE) + passed * first;
+        let by_first = passed * inverse;
+        let beside = by_first + inverse;
+        // The modes known to each stage, and each stage's own modes, as shares of the same three.
+        let mean = |of: f64, at: [f64; 2]| of * (WEIGHTS[0] * at[0] + WEIGHTS[1] * at[1]);
+        let shown = |by_stage: [f64; 2], known: [f64; 2], heat: f64| {
+            [
+                mode.face * known[0],
+                mode.face * known[1],
+                mode.store * known[0],
+                mode.store * known[1],
+                mean(mode.root, by_stage),
+                mean(mode.side, by_stage),
+                heat,
+            ]
+        };
+        let of_start = shown([first, keep], [first, keep], mode.heat);
+        let of_first = shown([inverse, by_first], [0.0, by_first], 0.0);
+        let of_second = shown([0.0, inverse], [0.0, 0.0], 0.0);
+        let of_beside = shown([inverse, beside], [inverse, beside], 0.0);
+        for place in 0..SHOWN {
+            for (stage, of) in [of_first, of_second].into_iter().enumerate() {
+                self.by_face[stage][place] += of[place] * mode.face;
+                self.by_source[stage][place] += of[place] * mode.store;
+            }
+        }
+        let (at, lane) = (k / LANES, k % LANES);
+        let answer = &mut self.answers[at];
+        answer.keep[lane] = keep;
+        for (stage, by) in [by_first, inverse].into_iter().enumerate() {
+            answer.face[stage][lane] = by * mode.face;
+            answer.source[stage][lane] = by * mode.store;
+        }
+        for place in 0..SHOWN {
+            answer.shown[place][lane] = of_start[place];
+        }
+        self.stages.push(Stages {
+            keep: first,
+            inverse,
+            face: mode.face,
+            store: mode.store,
+            root: mode.root,
+            side: mode.side,
+            beside,
+            shown_beside: of_beside,
+        });
+        let port = &mut self.port;
+        port.conductance -= mode.face * mode.face * inverse;
+        port.source_share += mode.face * mode.store * inverse;
+        port.store_by_face += mode.store * mode.face * inverse;
+        port.store_by_source += mode.store * mode.store * inverse;
+    }
 }
 
 impl Modes {
     /// Modes of a mesh. `root_weights`: how the root zone's temperature is taken from the layers'; `ground_c`: mean and
-    /// weights of the year's cosine and sine of the ground beside each layer, °C.
-    pub fn new(mesh: &Mesh, root_weights: &[f64], ground_c: [&[f64]; 3]) -> Self {
+    /// weights of the year's cosine and sine of the ground beside each layer, °C; `stage_s`: length of a stage, s.
+    pub fn new(mesh: &Mesh, root_weights: &[f64], ground_c: [&[f64]; 3], stage_s: f64) -> Self {
         let count = mesh.len();
         let root_capacity: Vec<f64> = mesh.capacity.iter().map(|c| c.sqrt()).collect();
         let down = |i: usize| mesh.up.get(i + 1).copied().unwrap_or(0.0);
@@ -60,71 +197,55 @@ impl Modes {
         };
         let mut face = vec![0.0; count];
         face[0] = mesh.up[0];
+        let (face, store, root) = (turned(&face), turned(&mesh.store), turned(root_weights));
+        let (side, heat) = (turned(&mesh.side), turned(&mesh.capacity));
+        let modes: Vec<Mode> = (0..count)
+            .map(|k| Mode {
+                decay: decay[k],
+                face: face[k],
+                store: store[k],
+                root: root[k],
+                side: side[k],
+                heat: heat[k],
+            })
+            .collect();
         let sources: [Vec<f64>; 3] =
             ground_c.map(|ground| ground.iter().zip(&mesh.side).map(|(t, g)| t * g).collect());
         Self {
             beside: sources.each_ref().map(|source| turned(source)),
             beside_w: sources.each_ref().map(|source| source.iter().sum()),
-            face: turned(&face),
-            store: turned(&mesh.store),
-            side: turned(&mesh.side),
-            root: turned(root_weights),
-            heat: turned(&mesh.capacity),
-            decay,
+            pace: Pace::new(&modes, mesh.up[0], stage_s),
             vectors,
             root_capacity,
         }
     }
-
-    /// Heat in the layers, J/m2, of a column's modes.
-    fn layers_heat(&self, rows: &[Row], part: impl Fn(&Row) -> &Lane, out: &mut [f64]) {
-        out.fill(0.0);
-        for (k, row) in self.vectors.iter().enumerate() {
-            let size = part(&rows[k / LANES])[k % LANES];
-            for (heat, v) in out.iter_mut().zip(row) {
-                *heat += size * v;
-            }
-        }
-        for (heat, c) in out.iter_mut().zip(&self.root_capacity) {
-            *heat *= c;
-        }
-    }
 }
 
-/// Some modes in time.
+/// What drove a stage.
 #[derive(Clone, Copy, Debug, Default)]
-struct Row {
-    now: Lane,
-    start: Lane,
-    known: Lane,
-    alone: Lane,
-    beside: Lane,
-}
-
-/// Some modes' answers in a stage of one length.
-#[derive(Clone, Copy, Debug, Default)]
-struct Answer {
-    inverse: Lane,
-    by_face: Lane,
-    by_source: Lane,
-    face: Lane,
-    store: Lane,
-    root: Lane,
-    side: Lane,
-    heat: Lane,
+struct Drive {
+    face_c: f64,
+    source: f64,
 }
 
 /// A thawed column in time.
 #[derive(Clone, Debug)]
 pub(super) struct Swinging {
-    rows: Vec<Row>,
-    answers: Vec<Answer>,
-    dt_s: f64,
-    port: Port,
+    now: Vec<Lane>,
+    /// What the ground beside adds to the modes in a step, and to each sum; changes from day to day.
+    beside: Vec<Lane>,
+    beside_shown: [f64; SHOWN],
+    /// Ground beside each mode.
+    ground: Vec<f64>,
     /// Flow sideways = this less the modes' share, W/m2.
     beside_w: f64,
-    side_sum: Lane,
-    root_sum: Lane,
+    /// Sums over the modes at the start of the step.
+    shown: [f64; SHOWN],
+    drives: [Drive; 2],
+    port: Port,
+    root_c: f64,
+    side_w: f64,
+    gained: f64,
     /// Temperature of the top layer, °C, and round the pipes.
     pub top_c: f64,
     pub store_c: f64,
@@ -139,13 +260,17 @@ impl Swinging {
     pub fn new(mesh: &Mesh) -> Self {
         let lanes = mesh.len().div_ceil(LANES);
         Self {
-            rows: vec![Row::default(); lanes],
-            answers: vec![Answer::default(); lanes],
-            dt_s: 0.0,
-            port: Port::default(),
+            now: vec![Lane::default(); lanes],
+            beside: vec![Lane::default(); lanes],
+            beside_shown: [0.0; SHOWN],
+            ground: vec![0.0; mesh.len()],
             beside_w: 0.0,
-            side_sum: Lane::default(),
-            root_sum: Lane::default(),
+            shown: [0.0; SHOWN],
+            drives: [Drive::default(); 2],
+            port: mesh.modes.pace.port,
+            root_c: 0.0,
+            side_w: 0.0,
+            gained: 0.0,
             top_c: 0.0,
             store_c: 0.0,
         }
@@ -154,84 +279,99 @@ impl Swinging {
     /// Takes over the heat of thawed layers.
     pub fn set_heat(&mut self, modes: &Modes, heat: &[f64]) {
         for (k, row) in modes.vectors.iter().enumerate() {
-            self.rows[k / LANES].now[k % LANES] = row
+            self.now[k / LANES][k % LANES] = row
                 .iter()
                 .zip(heat)
                 .zip(&modes.root_capacity)
                 .map(|((v, h), c)| v * h / c)
                 .sum();
         }
+        let mut shown = [Lane::default(); SHOWN];
+        for (now, answer) in self.now.iter().zip(&modes.pace.answers) {
+            look(&mut shown, now, answer);
+        }
+        self.shown = shown.map(total);
     }
 
-    /// Heat of the layers, J/m2: now, at the step's start, and as known to the stage.
+    /// Heat of the layers at the start of the step, J/m2.
     pub fn heat(&self, modes: &Modes, out: &mut [f64]) {
-        modes.layers_heat(&self.rows, |row| &row.now, out);
+        modes.layers_heat(|k| self.mode(k), out);
     }
 
-    pub fn start_heat(&self, modes: &Modes, out: &mut [f64]) {
-        modes.layers_heat(&self.rows, |row| &row.start, out);
+    /// Heat that a stage starts from, J/m2.
+    pub fn known_heat(&self, modes: &Modes, stage: usize, out: &mut [f64]) {
+        modes.layers_heat(
+            |k| {
+                let start = self.mode(k);
+                match stage {
+                    0 => start,
+                    _ => start + EXTRAPOLATE * (self.first(modes, k) - start),
+                }
+            },
+            out,
+        );
     }
 
-    pub fn known_heat(&self, modes: &Modes, out: &mut [f64]) {
-        modes.layers_heat(&self.rows, |row| &row.known, out);
+    /// Root zone, °C, and side flow, W/m2, at the end of the first stage.
+    pub fn first_stage(&self, modes: &Modes) -> (f64, f64) {
+        let (mut root, mut side) = (0.0, 0.0);
+        for (k, mode) in modes.pace.stages.iter().enumerate() {
+            let first = self.first(modes, k);
+            root += mode.root * first;
+            side += mode.side * first;
+        }
+        (root, self.beside_w - side)
+    }
+
+    fn mode(&self, k: usize) -> f64 {
+        self.now[k / LANES][k % LANES]
+    }
+
+    /// A mode at the end of the first stage.
+    fn first(&self, modes: &Modes, k: usize) -> f64 {
+        let (mode, drive) = (&modes.pace.stages[k], &self.drives[0]);
+        let driven = self.ground[k] + mode.face * drive.face_c + mode.store * drive.source;
+        mode.keep * self.mode(k) + mode.inverse * driven
     }
 
     /// Takes the undisturbed ground beside the layers at an angle of the year's wave, by its cosine and sine.
     pub fn set_beside(&mut self, modes: &Modes, cos: f64, sin: f64) {
         let [mean, by_cos, by_sin] = &modes.beside;
-        for (k, ((m, c), s)) in mean.iter().zip(by_cos).zip(by_sin).enumerate() {
-            self.rows[k / LANES].beside[k % LANES] = m + c * cos + s * sin;
+        self.beside_shown = [0.0; SHOWN];
+        for (k, mode) in modes.pace.stages.iter().enumerate() {
+            let ground = mean[k] + by_cos[k] * cos + by_sin[k] * sin;
+            self.ground[k] = ground;
+            self.beside[k / LANES][k % LANES] = mode.beside * ground;
+            for (sum, share) in self.beside_shown.iter_mut().zip(&mode.shown_beside) {
+                *sum += share * ground;
+            }
         }
         let [mean, by_cos, by_sin] = modes.beside_w;
         self.beside_w = mean + by_cos * cos + by_sin * sin;
     }
 
-    pub fn begin(&mut self) {
-        for row in &mut self.rows {
-            row.start = row.now;
-            row.known = row.now;
-        }
-    }
-
-    pub fn extrapolate(&mut self, factor: f64) {
-        for row in &mut self.rows {
-            for i in 0..LANES {
-                row.known[i] = row.start[i] + factor * (row.now[i] - row.start[i]);
-            }
-        }
-    }
-
-    pub fn reduce(&mut self, mesh: &Mesh, dt_s: f64) -> Port {
-        if self.dt_s != dt_s {
-            self.prepare(mesh, dt_s);
-        }
-        let per_s = 1.0 / dt_s;
-        let (mut face, mut store) = (Lane::default(), Lane::default());
-        for (row, answer) in self.rows.iter_mut().zip(&self.answers) {
-            for i in 0..LANES {
-                row.alone[i] = (row.known[i] * per_s + row.beside[i]) * answer.inverse[i];
-                face[i] += answer.face[i] * row.alone[i];
-                store[i] += answer.store[i] * row.alone[i];
-            }
-        }
-        self.port.known = total(face);
-        self.port.store_known = total(store);
+    /// What the column shows to the room in a stage.
+    pub fn reduce(&mut self, modes: &Modes, stage: usize) -> Port {
+        self.port.known = self.sum(modes, FACE[stage], stage);
+        self.port.store_known = self.sum(modes, STORE[stage], stage);
         self.port
     }
 
-    /// Modes that follow from face temperature and store heat.
-    pub fn finish(&mut self, mesh: &Mesh, face_c: f64, source: f64) {
-        let (mut root, mut side) = (Lane::default(), Lane::default());
-        for (row, answer) in self.rows.iter_mut().zip(&self.answers) {
-            for i in 0..LANES {
-                let now = row.alone[i] + answer.by_face[i] * face_c + answer.by_source[i] * source;
-                row.now[i] = now;
-                root[i] += answer.root[i] * now;
-                side[i] += answer.side[i] * now;
-            }
+    /// A sum over the modes, with what the stages before `stage` added to it.
+    fn sum(&self, modes: &Modes, place: usize, stage: usize) -> f64 {
+        let pace = &modes.pace;
+        let mut sum = self.shown[place] + self.beside_shown[place];
+        for before in 0..stage {
+            let drive = &self.drives[before];
+            sum += pace.by_face[before][place] * drive.face_c
+                + pace.by_source[before][place] * drive.source;
         }
-        self.root_sum = root;
-        self.side_sum = side;
+        sum
+    }
+
+    /// Takes face temperature and store heat of a stage; what follows for the top layer and the pipes.
+    pub fn drive(&mut self, mesh: &Mesh, stage: usize, face_c: f64, source: f64) {
+        self.drives[stage] = Drive { face_c, source };
         let port = &self.port;
         // The flux into the column is that from the face to the top layer.
         let flux = port.conductance * face_c - port.known - port.source_share * source;
@@ -240,51 +380,65 @@ impl Swinging {
             port.store_known + port.store_by_face * face_c + port.store_by_source * source;
     }
 
-    /// Heat gained since the step began, J/m2.
-    pub fn gained(&self) -> f64 {
-        let mut sum = Lane::default();
-        for (row, answer) in self.rows.iter().zip(&self.answers) {
+    /// Ends a step: the modes that follow from what drove its stages.
+    pub fn end(&mut self, modes: &Modes) {
+        self.root_c = self.sum(modes, ROOT, 2);
+        self.side_w = self.beside_w - self.sum(modes, SIDE, 2);
+        let [a, b] = self.drives;
+        let mut shown = [Lane::default(); SHOWN];
+        let rows = self.now.iter_mut().zip(&self.beside);
+        for ((now, beside), answer) in rows.zip(&modes.pace.answers) {
             for i in 0..LANES {
-                sum[i] += answer.heat[i] * (row.now[i] - row.start[i]);
+                now[i] = answer.keep[i] * now[i]
+                    + (answer.face[0][i] * a.face_c + answer.face[1][i] * b.face_c)
+                    + (answer.source[0][i] * a.source + answer.source[1][i] * b.source)
+                    + beside[i];
+            }
+            look(&mut shown, now, answer);
+        }
+        let shown = shown.map(total);
+        self.gained = shown[HEAT] - self.shown[HEAT];
+        self.shown = shown;
+    }
+
+    /// Heat gained in the step that has ended, J/m2.
+    pub fn gained(&self) -> f64 {
+        self.gained
+    }
+
+    /// Root zone, mean over the step that has ended, °C.
+    pub fn root_c(&self) -> f64 {
+        self.root_c
+    }
+
+    /// Heat from undisturbed ground, mean over the step that has ended, W/m2.
+    pub fn side_w(&self) -> f64 {
+        self.side_w
+    }
+}
+
+/// Adds some modes' share of every sum.
+#[inline(always)]
+fn look(shown: &mut [Lane; SHOWN], now: &Lane, answer: &Answer) {
+    for place in 0..SHOWN {
+        for i in 0..LANES {
+            shown[place][i] += answer.shown[place][i] * now[i];
+        }
+    }
+}
+
+impl Modes {
+    /// Heat in the layers, J/m2, of given modes.
+    fn layers_heat(&self, size: impl Fn(usize) -> f64, out: &mut [f64]) {
+        out.fill(0.0);
+        for (k, row) in self.vectors.iter().enumerate() {
+            let size = size(k);
+            for (heat, v) in out.iter_mut().zip(row) {
+                *heat += size * v;
             }
         }
-        total(sum)
-    }
-
-    pub fn root_c(&self) -> f64 {
-        total(self.root_sum)
-    }
-
-    pub fn side_flow(&self) -> f64 {
-        self.beside_w - total(self.side_sum)
-    }
-
-    fn prepare(&mut self, mesh: &Mesh, dt_s: f64) {
-        let modes = &mesh.modes;
-        self.answers.fill(Answer::default());
-        let mut port = Port {
-            conductance: mesh.up[0],
-            ..Port::default()
-        };
-        for k in 0..modes.decay.len() {
-            let inverse = 1.0 / (1.0 / dt_s + modes.decay[k]);
-            let (face, store) = (modes.face[k], modes.store[k]);
-            let (at, lane) = (k / LANES, k % LANES);
-            let answer = &mut self.answers[at];
-            answer.inverse[lane] = inverse;
-            answer.by_face[lane] = face * inverse;
-            answer.by_source[lane] = store * inverse;
-            answer.face[lane] = face;
-            answer.store[lane] = store;
-            answer.root[lane] = modes.root[k];
-            answer.side[lane] = modes.side[k];
-            answer.heat[lane] = modes.heat[k];
-            port.conductance -= face * face * inverse;
-            port.source_share += face * store * inverse;
-            port.store_by_face += store * face * inverse;
-            port.store_by_source += store * store * inverse;
+        for (heat, c) in out.iter_mut().zip(&self.root_capacity) {
+            *heat *= c;
         }
-        self.port = port;
-        self.dt_s = dt_s;
     }
 }

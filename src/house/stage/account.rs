@@ -1,10 +1,12 @@
 //! From the solved stage to the means of the step.
 
-use super::{BedFlows, Flows, Found, State, Step};
+use super::{BedFlows, Flows, Found, Frame, State, Step};
+use crate::house::scheme::WEIGHTS;
 
 impl State {
     /// Adds what a stage did to the means of the step.
-    pub(super) fn account(&mut self, step: &Step, found: &Found, flows: &mut Flows, weight: f64) {
+    pub(super) fn account(&mut self, step: &Step, stage: usize, found: &Found, flows: &mut Flows) {
+        let weight = WEIGHTS[stage];
         let hour = step.at.hour;
         let frame = step.frame;
         let room = self.room;
@@ -28,7 +30,7 @@ impl State {
         if step.above.radiant_node {
             flows.sky_w += weight * step.through_glazing().at(&room);
         }
-        self.account_beds(step, flows, weight, &mut sun);
+        self.account_beds(step, stage, flows, &mut sun);
         flows.sun_w += weight * sun;
         let (exchanged, pipe_water) = (found.exchanged_w, found.pipe_water_kg_s);
         flows.store_w -= weight * exchanged;
@@ -57,7 +59,8 @@ impl State {
         flows.leak_per_h += weight * step.leak_per_h;
     }
 
-    fn account_beds(&mut self, step: &Step, flows: &mut Flows, weight: f64, sun: &mut f64) {
+    fn account_beds(&mut self, step: &Step, stage: usize, flows: &mut Flows, sun: &mut f64) {
+        let weight = WEIGHTS[stage];
         let frame = step.frame;
         let Some(mesh) = frame.mesh else {
             for bed in 0..2 {
@@ -71,7 +74,7 @@ impl State {
             return;
         };
         let floor_m2 = (frame.floor_m2[0] + frame.floor_m2[1]).max(f64::MIN_POSITIVE);
-        for (index, column) in self.columns.iter().enumerate() {
+        for (index, column) in self.columns.iter_mut().enumerate() {
             let area = frame.floor_m2[index];
             let bed = &mut self.beds[index];
             let done: BedFlows = bed.finish(&self.room);
@@ -80,15 +83,26 @@ impl State {
             flows.sky_w += weight * area * done.sky_w;
             flows.latent_w -= weight * area * done.latent_w;
             flows.evaporation_kg_s += weight * area * done.evaporation_kg_s;
-            flows.ground_w += weight * area * column.side_flow(mesh);
             flows.floor_w -= weight * area * mesh.up[0] * (bed.face_c - column.top_c());
             flows.leaf_c[index] += weight * bed.leaf_c;
             flows.bed_air_c[index] += weight * bed.air_c;
             flows.bed_kpa[index] += weight * bed.vapour_kpa;
-            flows.root_c[index] += weight * column.root_c(mesh);
+            column.keep(mesh, stage);
             flows.store_c += weight * area / floor_m2 * bed.store_at(&self.room);
         }
         flows.face_c += weight * self.beds[0].face_c;
         flows.covered += weight * if step.at.covered { 1.0 } else { 0.0 };
+    }
+
+    /// Ends the step of the soil and adds what it did.
+    pub(super) fn end_columns(&mut self, frame: &Frame, flows: &mut Flows) {
+        let Some(mesh) = frame.mesh else {
+            return;
+        };
+        for (index, column) in self.columns.iter_mut().enumerate() {
+            column.end(mesh);
+            flows.ground_w += frame.floor_m2[index] * column.side_w();
+            flows.root_c[index] += column.root_c();
+        }
     }
 }

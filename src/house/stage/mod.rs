@@ -1,16 +1,4 @@
-//! One step of the whole building: two implicit stages of second order.
-//!
-//! The scheme is the stiffly accurate, L-stable, singly diagonally implicit Runge-Kutta rule of two stages (Alexander
-//! 1977, SIAM J. Numer. Anal. 14:1006-1021; from memory), gamma = 1 - 1/sqrt(2):
-//!
-//! ```text
-//! stage 1: (H1 - H0) / (gamma h) = f(H1)
-//! stage 2: (H  - H0 - (1 - gamma)/gamma (H1 - H0)) / (gamma h) = f(H)
-//! H - H0 = h ((1 - gamma) f(H1) + gamma f(H))
-//! ```
-//!
-//! Both stages are one implicit solve with the same matrix, so the factors are kept. H is heat, so freezing soil is
-//! conserved to the last bit; means over a step weigh the stages by 1 - gamma and gamma.
+//! One step of the whole building: the two stages of [`super::scheme`].
 
 mod account;
 mod control;
@@ -28,16 +16,11 @@ use super::film::room_convection_w_m2k;
 use super::on_glazing::OnGlazing;
 use super::pipes::{Exchange, exchange};
 use super::prepare::{Hour, Layout, PaneHour, WallHour};
+use super::scheme::EXTRAPOLATE;
 use super::soil::{Column, Mesh};
 use super::wall::Wall;
 use super::zone::{AirState, Sweat};
 
-/// 1 - 1/sqrt(2).
-pub(super) const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
-/// (1 - gamma) / gamma.
-const EXTRAPOLATE: f64 = (1.0 - GAMMA) / GAMMA;
-/// Weights of the two stages in a step.
-const WEIGHTS: [f64; 2] = [1.0 - GAMMA, GAMMA];
 /// Rounds until the phases of all soil layers stand still.
 const PHASE_ROUNDS: usize = 12;
 /// Gas constant of dry air, kJ/kgK.
@@ -198,18 +181,16 @@ impl State {
         let start = self.room;
         let mut step = Step::new(frame, at, self);
         let mut flows = Flows::default();
-        self.stage(&mut step, &mut flows, WEIGHTS[0]);
+        self.stage(&mut step, &mut flows, 0);
         for wall in &mut self.walls {
             wall.extrapolate(EXTRAPOLATE);
-        }
-        for column in &mut self.columns {
-            column.extrapolate(EXTRAPOLATE);
         }
         step.known = AirState {
             air_c: start.air_c + EXTRAPOLATE * (self.room.air_c - start.air_c),
             vapour_kpa: start.vapour_kpa + EXTRAPOLATE * (self.room.vapour_kpa - start.vapour_kpa),
         };
-        self.stage(&mut step, &mut flows, WEIGHTS[1]);
+        self.stage(&mut step, &mut flows, 1);
+        self.end_columns(frame, &mut flows);
         flows.stored_j = step.air_j_k * (self.room.air_c - start.air_c)
             + self
                 .walls
@@ -226,10 +207,10 @@ impl State {
         flows
     }
 
-    fn stage(&mut self, step: &mut Step, flows: &mut Flows, weight: f64) {
+    fn stage(&mut self, step: &mut Step, flows: &mut Flows, stage: usize) {
         let (to_air, to_radiant) = self.reduce_walls(step);
         for round in 1..=PHASE_ROUNDS {
-            let found = self.solve(step, to_air, to_radiant);
+            let found = self.solve(step, stage, to_air, to_radiant);
             step.fresh = false;
             let mut settled = true;
             if let Some(mesh) = step.frame.mesh {
@@ -237,11 +218,11 @@ impl State {
                     let face = bed.face_at(&self.room);
                     let source = bed.source_at(&self.room);
                     let last = round == PHASE_ROUNDS;
-                    settled &= column.settle(mesh, step.dt_s, face, source, last);
+                    settled &= column.settle(mesh, stage, face, source, last);
                 }
             }
             if settled {
-                self.account(step, &found, flows, weight);
+                self.account(step, stage, &found, flows);
                 return;
             }
         }
@@ -279,11 +260,11 @@ impl State {
     }
 
     /// Reduces the beds and solves the room with its controls.
-    fn solve(&mut self, step: &Step, to_air: Affine, to_radiant: Affine) -> Found {
+    fn solve(&mut self, step: &Step, stage: usize, to_air: Affine, to_radiant: Affine) -> Found {
         let frame = step.frame;
         if let Some(mesh) = frame.mesh {
             for (index, column) in self.columns.iter_mut().enumerate() {
-                let port = column.reduce(mesh, step.dt_s);
+                let port = column.reduce(mesh, stage);
                 let sheet = frame
                     .sheet
                     .as_ref()

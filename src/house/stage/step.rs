@@ -1,10 +1,11 @@
 //! What both stages of a step share: the air, leaks, vents, beds of the hour.
 
-use super::{Above, AirState, BedHour, Boundary, Frame, GAMMA, HOUR_S, State, Step, density};
+use super::{Above, AirState, BedHour, Boundary, Frame, HOUR_S, State, Step, density};
 use crate::air::{WATER_TO_AIR_MOLE_MASS, latent_heat_vaporization_j_kg};
 use crate::house::affine::{AIR, Affine, RADIANT, VAPOUR};
 use crate::house::film::radiation_w_m2k;
 use crate::house::prepare::Hour;
+use crate::house::scheme::stage_s;
 use crate::house::vapour::{SPECIFIC_HEAT_AIR_J_KGK, Saturation};
 use crate::house::{House, InnerFilm, VentKind};
 
@@ -38,7 +39,7 @@ impl<'a> Step<'a> {
         Self {
             frame,
             at,
-            dt_s: GAMMA * at.step_s,
+            dt_s: stage_s(at.step_s),
             density,
             latent: latent_heat_vaporization_j_kg(room.air_c),
             leak: leak_per_h * volume * density / HOUR_S,
