@@ -31,6 +31,7 @@ mod bed;
 mod check;
 mod error;
 mod film;
+mod hours;
 mod input;
 mod light;
 mod on_glazing;

@@ -7,7 +7,7 @@
 //!   house warms the face above freezing, and is swept off where people do so. It lets no light through.
 
 use super::SnowOnGlazing;
-use super::prepare::{GlazedFaceShape, Hour, Layout, MOST_PANES, PaneHour, Prepared};
+use super::prepare::{GlazedFaceShape, Hour, Layout, MOST_PANES, PaneHour};
 use super::vapour::SPECIFIC_HEAT_AIR_J_KGK;
 use super::zone::PANE_CONVECTION_W_M2K;
 use crate::air::{WATER_TO_AIR_MOLE_MASS, saturation_vapour_pressure_kpa};
@@ -84,20 +84,17 @@ impl OnGlazing {
         true
     }
 
-    /// Lets it snow, slide and be swept in hour `at`, then says what is left of the hour's sun.
+    /// Lets it snow (`snow_mm` of water), slide and be swept in hour `at`, then says what is left of the hour's sun.
     pub fn begin_hour(
         &mut self,
         layout: &Layout,
-        prepared: &Prepared,
+        (hour, faces, snow_mm): (&Hour, &[FaceSun], f64),
         at: usize,
         house_c: f64,
     ) -> Left {
-        let count = layout.glazed.len();
-        let faces = &prepared.faces[at * count..(at + 1) * count];
-        let snow_mm = prepared.snowfall_mm.get(at).copied().unwrap_or(0.0);
-        if snow_mm >= COVERING_MM || self.snow.iter().any(|covered| *covered > 0.0) {
-            let fresh = snow_mm >= COVERING_MM;
-            self.snow_hour(layout, &prepared.hours[at], faces, house_c, (fresh, at));
+        let fresh = snow_mm >= COVERING_MM;
+        if fresh || self.snow.iter().any(|covered| *covered > 0.0) {
+            self.snow_hour(layout, hour, faces, house_c, (fresh, at));
         }
         self.left(layout, faces)
     }

@@ -5,14 +5,14 @@ use rayon::prelude::*;
 use super::affine::Room;
 use super::bed::Bed;
 use super::check::check;
+use super::hours::Runner;
 use super::on_glazing::OnGlazing;
-use super::prepare::{Layout, Prepared};
+use super::prepare::{Fabric, Year};
 use super::scheme::stage_s;
 use super::soil::{Column, Mesh};
 use super::stage::{Frame, State};
 use super::wall::Wall;
-use super::year::run_hours;
-use super::{House, HouseError, HouseRun, HouseYear};
+use super::{House, HouseError, HouseRun, HouseState, HouseYear};
 use crate::air::vapour_pressure_kpa;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
 use crate::site::{UndisturbedGround, Weather};
@@ -54,7 +54,7 @@ impl Default for RunOptions {
 /// A building with the parts that stay the same from year to year.
 struct Plant<'a> {
     house: &'a House,
-    layout: Layout,
+    fabric: Fabric,
     mesh: Option<Mesh>,
     pressure_kpa: f64,
 }
@@ -62,6 +62,7 @@ struct Plant<'a> {
 impl<'a> Plant<'a> {
     fn new(
         house: &'a House,
+        sun: &SunYear,
         ground: &UndisturbedGround,
         weather: &Weather,
         options: &RunOptions,
@@ -73,7 +74,7 @@ impl<'a> Plant<'a> {
         let hours = weather.pressure_pa.len().max(1) as f64;
         Self {
             house,
-            layout: Layout::new(house),
+            fabric: Fabric::new(house, sun),
             mesh: house.floor.as_ref().map(|floor| {
                 Mesh::new(
                     floor,
@@ -89,7 +90,7 @@ impl<'a> Plant<'a> {
     fn frame(&self) -> Frame<'_> {
         Frame::new(
             self.house,
-            &self.layout,
+            &self.fabric.layout,
             self.mesh.as_ref(),
             self.pressure_kpa,
         )
@@ -114,6 +115,7 @@ impl<'a> Plant<'a> {
                 ..Room::default()
             },
             walls: self
+                .fabric
                 .layout
                 .shapes
                 .iter()
@@ -122,7 +124,7 @@ impl<'a> Plant<'a> {
             columns,
             beds: [Bed::new(air_c, vapour_kpa); 2],
             cover_latched: false,
-            on_glazing: OnGlazing::new(&self.layout),
+            on_glazing: OnGlazing::new(&self.fabric.layout),
         }
     }
 }
@@ -139,80 +141,91 @@ pub fn simulate(
     options: &RunOptions,
 ) -> Result<HouseRun, HouseError> {
     check(house, weather, sun, ground, options)?;
-    let plant = Plant::new(house, ground, weather, options);
+    let plant = Plant::new(house, sun, ground, weather, options);
     let frame = plant.frame();
-    let prepared = Prepared::new(house, &plant.layout, weather, sun, ground);
     let start = options.finished_day % DAYS_PER_YEAR * HOURS_PER_DAY;
-    let mut state = plant.fresh(&frame, weather, start);
-    let steps = options.steps_per_hour;
+    let state = plant.fresh(&frame, weather, start);
+    let year = Year {
+        house,
+        fabric: &plant.fabric,
+        weather,
+        sun,
+        ground,
+    };
+    let mut runner = Runner::new(frame, year, state, options.steps_per_hour);
     let covered = house.cover.is_some();
     let mut first = HouseYear::blank(covered);
-    let whole = start..start + HOURS_PER_YEAR;
-    run_hours(
-        &frame,
-        &prepared,
-        &mut state,
-        whole,
-        steps,
-        Some(&mut first),
-    )?;
+    runner.run(start..start + HOURS_PER_YEAR, Some(&mut first))?;
     first.close()?;
-    if start > 0 {
-        run_hours(
-            &frame,
-            &prepared,
-            &mut state,
-            start..HOURS_PER_YEAR,
-            steps,
-            None,
-        )?;
-    }
+    let mesh = plant.mesh.as_ref();
     let mut years = 1;
     let mut settled = HouseYear::blank(covered);
     let mut before: Option<HouseYear> = None;
-    let mut difference = f64::INFINITY;
-    let mut midyear = state.save(plant.mesh.as_ref());
-    while years < options.max_years.max(2) {
+    loop {
         years += 1;
-        let begun = state.save(plant.mesh.as_ref());
-        settled = HouseYear::blank(covered);
-        let (spring, autumn) = (0..MIDYEAR_HOUR, MIDYEAR_HOUR..HOURS_PER_YEAR);
-        run_hours(
-            &frame,
-            &prepared,
-            &mut state,
-            spring,
-            steps,
-            Some(&mut settled),
-        )?;
-        midyear = state.save(plant.mesh.as_ref());
-        run_hours(
-            &frame,
-            &prepared,
-            &mut state,
-            autumn,
-            steps,
-            Some(&mut settled),
-        )?;
-        let drift = state.drift_k(plant.mesh.as_ref(), &begun);
-        let hours = before
-            .as_ref()
-            .map_or(f64::INFINITY, |before| largest_difference(before, &settled));
-        difference = hours.min(drift);
-        if drift < SETTLED_STATE_K || hours < SETTLED_K {
-            break;
+        let begun = runner.state.save(mesh);
+        let marks = runner.marked_year(mesh, start, &mut settled)?;
+        let drift = runner.state.drift_k(mesh, &begun);
+        let hours = largest_difference(before.as_ref().unwrap_or(&first), &settled);
+        if drift < SETTLED_STATE_K || hours < SETTLED_K || years >= options.max_years {
+            settled.close()?;
+            return Ok(HouseRun {
+                first,
+                settled,
+                years_to_settle: years,
+                settle_difference_k: hours.min(drift),
+                midyear: marks.midyear,
+                end: marks.new_year,
+            });
         }
-        before = Some(settled.clone());
+        let mut next = before.unwrap_or_else(|| HouseYear::blank(covered));
+        std::mem::swap(&mut next, &mut settled);
+        before = Some(next);
     }
-    settled.close()?;
-    Ok(HouseRun {
-        first,
-        settled,
-        years_to_settle: years,
-        settle_difference_k: difference,
-        midyear,
-        end: state.save(plant.mesh.as_ref()),
-    })
+}
+
+/// States of a year that later years start from.
+struct Marks {
+    midyear: HouseState,
+    new_year: HouseState,
+}
+
+impl Runner<'_> {
+    /// A year from hour `start` of one calendar year to the same hour of the next, written over `written`.
+    fn marked_year(
+        &mut self,
+        mesh: Option<&Mesh>,
+        start: usize,
+        written: &mut HouseYear,
+    ) -> Result<Marks, HouseError> {
+        written.begin_again();
+        let end = start + HOURS_PER_YEAR;
+        let coming = |hour: usize| {
+            if hour > start {
+                hour
+            } else {
+                hour + HOURS_PER_YEAR
+            }
+        };
+        let (midyear, new_year) = (coming(MIDYEAR_HOUR), coming(0));
+        let mut at = start;
+        let mut reach = |runner: &mut Self, mark: usize| {
+            runner.run(at..mark, Some(&mut *written))?;
+            at = mark;
+            Ok::<_, HouseError>(runner.state.save(mesh))
+        };
+        let marks = if midyear < new_year {
+            let midyear = reach(self, midyear)?;
+            let new_year = reach(self, new_year)?;
+            Marks { midyear, new_year }
+        } else {
+            let new_year = reach(self, new_year)?;
+            let midyear = reach(self, midyear)?;
+            Marks { midyear, new_year }
+        };
+        self.run(at..end, Some(written))?;
+        Ok(marks)
+    }
 }
 
 fn largest_difference(a: &HouseYear, b: &HouseYear) -> f64 {
@@ -277,7 +290,7 @@ fn simulate_groups(
     for weather in weathers {
         check(house, weather, sun, ground, options)?;
     }
-    let plant = Plant::new(house, ground, first, options);
+    let plant = Plant::new(house, sun, ground, first, options);
     let groups: Vec<Result<Vec<HouseYear>, HouseError>> = weathers
         .par_chunks(group)
         .enumerate()
@@ -317,34 +330,25 @@ impl Plant<'_> {
         if !state.load(self.mesh.as_ref(), start) {
             return Err(HouseError::OtherHouse);
         }
-        let prepare = |weather| Prepared::new(self.house, &self.layout, weather, sun, ground);
-        if let Some(weather) = before {
-            let autumn = MIDYEAR_HOUR..HOURS_PER_YEAR;
-            run_hours(
-                &frame,
-                &prepare(weather),
-                &mut state,
-                autumn,
-                steps_per_hour,
-                None,
-            )?;
+        let year = Year {
+            house: self.house,
+            fabric: &self.fabric,
+            weather: first,
+            sun,
+            ground,
+        };
+        let mut runner = Runner::new(frame, year, state, steps_per_hour);
+        if before.is_some() {
+            runner.run(MIDYEAR_HOUR..HOURS_PER_YEAR, None)?;
         }
         weathers
             .iter()
             .map(|weather| {
-                let mut year = HouseYear::blank(self.house.cover.is_some());
-                let all = 0..HOURS_PER_YEAR;
-                let prepared = prepare(weather);
-                run_hours(
-                    &frame,
-                    &prepared,
-                    &mut state,
-                    all,
-                    steps_per_hour,
-                    Some(&mut year),
-                )?;
-                year.close()?;
-                Ok(year)
+                let mut written = HouseYear::blank(self.house.cover.is_some());
+                runner.year.weather = weather;
+                runner.run(0..HOURS_PER_YEAR, Some(&mut written))?;
+                written.close()?;
+                Ok(written)
             })
             .collect()
     }

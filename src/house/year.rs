@@ -1,11 +1,9 @@
 //! A year of hours, written down.
 
-use super::on_glazing::Left;
-use super::prepare::{Hour, PaneHour, Prepared, WallHour, cover_on};
-use super::stage::{Boundary, Flows, Frame, State};
-use super::{CoverTimes, CoveredYear, HeatFlows, HouseError, HouseYear};
+use super::stage::Flows;
+use super::{CoveredYear, HeatFlows, HouseError, HouseYear};
 use crate::air::relative_humidity_pct;
-use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
+use crate::calendar::{HOURS_PER_YEAR, month_of_hour};
 
 /// Seconds in an hour.
 const HOUR_S: f64 = 3600.0;
@@ -56,6 +54,11 @@ impl HouseYear {
         }
     }
 
+    /// Forgets the sums, so that a year can be written over this one.
+    pub(super) fn begin_again(&mut self) {
+        self.months.fill(HeatFlows::default());
+    }
+
     /// Sums the months and judges the balance.
     pub(super) fn close(&mut self) -> Result<(), HouseError> {
         let mut year = HeatFlows::default();
@@ -80,7 +83,7 @@ impl HouseYear {
         Ok(())
     }
 
-    fn write(&mut self, at: usize, flows: &Flows, entering_w: f64, light: f64) {
+    pub(super) fn write(&mut self, at: usize, flows: &Flows, entering_w: f64, light: f64) {
         let stated = |kpa: f64, temp_c: f64| relative_humidity_pct(temp_c, kpa).clamp(0.0, 100.0);
         self.air_c[at] = flows.air_c;
         self.leaf_c[at] = flows.leaf_c[0];
@@ -168,158 +171,5 @@ impl HeatFlows {
     fn parts(&self) -> [f64; 16] {
         let mut copy = *self;
         copy.parts_mut().map(|part| *part)
-    }
-}
-
-/// Runs hours `from` to `to` (beyond the year they wrap round) and writes them into `year`, where given.
-pub(super) fn run_hours(
-    frame: &Frame,
-    prepared: &Prepared,
-    state: &mut State,
-    hours: std::ops::Range<usize>,
-    steps_per_hour: usize,
-    mut year: Option<&mut HouseYear>,
-) -> Result<(), HouseError> {
-    let mut between = Between::new(frame);
-    let mut ground_day = usize::MAX;
-    for hour in hours {
-        let at = hour % HOURS_PER_YEAR;
-        if at / HOURS_PER_DAY != ground_day {
-            ground_day = at / HOURS_PER_DAY;
-            turn_ground(frame, state, at);
-        }
-        let own = &prepared.hours[at];
-        let covered = is_covered(frame, state, own, at);
-        let house_c = state.room.air_c;
-        let left = state
-            .on_glazing
-            .begin_hour(frame.layout, prepared, at, house_c);
-        let mut mean = Flows::default();
-        for step in 0..steps_per_hour {
-            let middle = (step as f64 + 0.5) / steps_per_hour as f64 - 0.5;
-            between.place(frame, prepared, at, middle, steps_per_hour);
-            between.dim(&left);
-            let boundary = Boundary {
-                hour: &between.hour,
-                walls: &between.walls,
-                panes: &between.panes,
-                month: month_of_hour(at),
-                covered,
-                step_s: HOUR_S / steps_per_hour as f64,
-            };
-            let flows = state.step(frame, &boundary);
-            if steps_per_hour == 1 {
-                mean = flows;
-            } else {
-                mean.add(&flows, 1.0 / steps_per_hour as f64);
-            }
-        }
-        if !(mean.air_c.is_finite() && mean.stored_j.is_finite()) {
-            return Err(HouseError::NotFinite { hour: at });
-        }
-        state.on_glazing.end_hour(
-            &between.panes,
-            mean.air_c,
-            mean.vapour_kpa,
-            own.pressure_kpa,
-        );
-        if let Some(year) = year.as_deref_mut() {
-            // What is lost is summed face by face: of all light lost, rounding may leave less than none.
-            let light = (prepared.light_mol_m2[at] - left.light_lost_mol_m2).max(0.0);
-            year.write(at, &mean, own.sun.entering_w * left.sun_share, light);
-            if let (Some(covers), Some(cover)) = (&mut year.covered, &frame.house.cover) {
-                let passes = if covered {
-                    cover.solar_transmittance
-                } else {
-                    1.0
-                };
-                covers.light_mol_m2_h[at] = light * passes;
-            }
-        }
-    }
-    Ok(())
-}
-
-fn turn_ground(frame: &Frame, state: &mut State, at: usize) {
-    let Some(mesh) = frame.mesh else {
-        return;
-    };
-    // A day's ground is that of its noon.
-    let day = (at / HOURS_PER_DAY) as f64 + 0.5;
-    for column in &mut state.columns {
-        column.turn_day(mesh, day);
-    }
-}
-
-fn is_covered(frame: &Frame, state: &mut State, hour: &Hour, at: usize) -> bool {
-    let Some(cover) = &frame.house.cover else {
-        return false;
-    };
-    let known = cover_on(&cover.on, hour, at);
-    if let Some(known) = known {
-        state.cover_latched = known;
-    } else if let (CoverTimes::NightsHouseBelow(temp_c), false) = (&cover.on, state.cover_latched) {
-        // Once laid it stays until morning.
-        state.cover_latched = state.room.air_c < *temp_c;
-    }
-    state.cover_latched
-}
-
-/// Boundary conditions between the middles of the hours.
-struct Between {
-    hour: Hour,
-    walls: Vec<WallHour>,
-    panes: Vec<PaneHour>,
-}
-
-impl Between {
-    fn new(frame: &Frame) -> Self {
-        Self {
-            hour: Hour::default(),
-            walls: vec![WallHour::default(); frame.layout.shapes.len()],
-            panes: vec![PaneHour::default(); frame.layout.pane_m2.len()],
-        }
-    }
-
-    /// Takes away what drops and snow on the glazing do.
-    fn dim(&mut self, left: &Left) {
-        let hour = &mut self.hour;
-        hour.sky_share *= left.long_wave_share;
-        hour.outdoor_share *= left.long_wave_share;
-        hour.light_w -= left.sheet_lost_w;
-        hour.glazed_w -= left.sheet_lost_w;
-        if left.sun_share < 1.0 {
-            hour.sun.scale(left.sun_share);
-            for wall in &mut self.walls {
-                wall.sun_w *= left.sun_share;
-            }
-        }
-    }
-
-    /// Takes the hour `at`, moved by `shift` of an hour from its middle towards its neighbour.
-    fn place(&mut self, frame: &Frame, prepared: &Prepared, at: usize, shift: f64, steps: usize) {
-        let walls = frame.layout.shapes.len();
-        let panes = frame.layout.pane_m2.len();
-        self.hour = prepared.hours[at];
-        self.walls
-            .copy_from_slice(&prepared.walls[at * walls..(at + 1) * walls]);
-        self.panes
-            .copy_from_slice(&prepared.panes[at * panes..(at + 1) * panes]);
-        if steps == 1 {
-            return;
-        }
-        let other = if shift < 0.0 {
-            (at + HOURS_PER_YEAR - 1) % HOURS_PER_YEAR
-        } else {
-            (at + 1) % HOURS_PER_YEAR
-        };
-        let share = shift.abs();
-        self.hour.lean(&prepared.hours[other], share);
-        for (own, next) in self.walls.iter_mut().zip(&prepared.walls[other * walls..]) {
-            own.lean(next, share);
-        }
-        for (own, next) in self.panes.iter_mut().zip(&prepared.panes[other * panes..]) {
-            own.lean(next, share);
-        }
     }
 }

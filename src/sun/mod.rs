@@ -1,9 +1,10 @@
 //! Sunlight on the building: irradiance on tilted faces, through glazing, at the bed.
 //!
-//! [`tilted::plane_year`] puts the weather's sun on a face, [`Glazing`] lets it through, [`bed_light`] follows it
+//! [`plane_year`] puts the weather's sun on a face, [`Glazing`] lets it through, [`bed_light`] follows it
 //! to the bed as photosynthetic light, [`share`] says how much of the heat leaves again.
 
 pub mod bed_light;
+mod faces;
 pub mod glazing;
 mod horizon;
 mod plane;
@@ -13,8 +14,9 @@ pub mod snow;
 pub mod tilted;
 
 pub use bed_light::{Aperture, BedLight, Interior, Lamp};
+pub use faces::{Faces, outlook_years, plane_year, plane_years};
 pub use glazing::{Glazing, GlazingError, Optics};
 pub use horizon::{Horizon, HorizonError};
 pub use plane::Plane;
 pub use shade::{Fin, Overhang, Shade};
-pub use tilted::{Outlook, PlaneYear, SkyModel, outlook_years, plane_year, plane_years};
+pub use tilted::{OnPlane, Outlook, PlaneYear, SkyModel};

@@ -4,8 +4,7 @@ use super::horizon::Horizon;
 use super::plane::{Plane, dot};
 use super::shade::{Shade, ShadedFace};
 use crate::calendar::HOURS_PER_YEAR;
-use crate::site::Weather;
-use crate::solar::{SunHour, SunYear};
+use crate::solar::SunHour;
 
 /// How the light of the sky is spread over it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -34,7 +33,7 @@ pub struct PlaneYear {
 
 impl PlaneYear {
     /// A year without light.
-    fn dark() -> Self {
+    pub(super) fn dark() -> Self {
         let column = || vec![0.0; HOURS_PER_YEAR];
         Self {
             beam_w_m2: column(),
@@ -77,6 +76,13 @@ pub struct OnPlane {
     pub ground_w_m2: f64,
     /// Cosine of incidence, not below 0.
     pub cos_incidence: f64,
+}
+
+impl OnPlane {
+    /// Sky, the bright part round the sun included, and ground, W/m2.
+    pub fn diffuse_w_m2(&self) -> f64 {
+        self.sky_w_m2 + self.circumsolar_w_m2 + self.ground_w_m2
+    }
 }
 
 /// What stands before a face: its own skyline, an overhang or fins.
@@ -131,11 +137,12 @@ impl Face {
         model: SkyModel,
         sun_seen: bool,
     ) -> OnPlane {
-        self.lit(sun, light, Sky::new(model, sun, light), sun_seen)
+        let mass = air_mass(sun.elevation_deg);
+        self.lit(sun, light, Sky::new(model, sun, light, mass), sun_seen)
     }
 
     /// The same under a sky whose spread is known.
-    fn lit(&self, sun: &SunHour, light: &Light, sky: Sky, sun_seen: bool) -> OnPlane {
+    pub(super) fn lit(&self, sun: &SunHour, light: &Light, sky: Sky, sun_seen: bool) -> OnPlane {
         let cos_incidence = dot(self.normal, sun.direction).max(0.0);
         let seen = if sun_seen { 1.0 } else { 0.0 };
         let even = (1.0 - sky.round_sun) * self.sky_view + sky.at_horizon * self.sin_tilt;
@@ -154,8 +161,7 @@ impl Face {
         OnPlane {
             beam_w_m2: lit * light.dni_w_m2 * cos_incidence,
             sky_w_m2: (light.dhi_w_m2 * even * self.open_sky * past_sky).max(0.0),
-            circumsolar_w_m2: lit * light.dhi_w_m2 * sky.round_sun * cos_incidence
-                / sun.cos_zenith.max(LOWEST_COS_ZENITH),
+            circumsolar_w_m2: lit * light.dhi_w_m2 * sky.round_sun_per_cos * cos_incidence,
             ground_w_m2: light.ground_reflectance
                 * self.ground_view
                 * past_ground
@@ -170,57 +176,55 @@ const LOWEST_COS_ZENITH: f64 = 0.087_155_742_747_658_18;
 
 /// Spread of diffuse light: shares of the diffuse horizontal irradiance.
 #[derive(Clone, Copy, Debug)]
-struct Sky {
+pub(super) struct Sky {
     round_sun: f64,
+    /// The same over the cosine of the zenith angle.
+    round_sun_per_cos: f64,
     at_horizon: f64,
 }
 
 impl Sky {
-    fn new(model: SkyModel, sun: &SunHour, light: &Light) -> Self {
-        match model {
-            _ if sun.up_share <= 0.0 => Self::even(),
-            SkyModel::Perez => Self::perez(sun, light),
+    /// The sky of an hour; `air_mass` is that of the sun's elevation.
+    pub(super) fn new(model: SkyModel, sun: &SunHour, light: &Light, air_mass: f64) -> Self {
+        let (round_sun, at_horizon) = match model {
+            _ if sun.up_share <= 0.0 => (0.0, 0.0),
+            SkyModel::Perez => Self::perez(sun, light, air_mass),
             SkyModel::HayDavies => Self::hay_davies(sun, light),
-            SkyModel::Isotropic => Self::even(),
-        }
-    }
-
-    fn even() -> Self {
+            SkyModel::Isotropic => (0.0, 0.0),
+        };
         Self {
-            round_sun: 0.0,
-            at_horizon: 0.0,
+            round_sun,
+            round_sun_per_cos: round_sun / sun.cos_zenith.max(LOWEST_COS_ZENITH),
+            at_horizon,
         }
     }
 
     /// Hay & Davies (1980): the part round the sun is the beam's transmittance through the atmosphere.
-    fn hay_davies(sun: &SunHour, light: &Light) -> Self {
-        Self {
-            round_sun: (light.dni_w_m2 / sun.extraterrestrial_normal_w_m2).clamp(0.0, 1.0),
-            at_horizon: 0.0,
-        }
+    fn hay_davies(sun: &SunHour, light: &Light) -> (f64, f64) {
+        let round_sun = (light.dni_w_m2 / sun.extraterrestrial_normal_w_m2).clamp(0.0, 1.0);
+        (round_sun, 0.0)
     }
 
     /// Perez et al. (1990), Solar Energy 44:271-289, all-sites composite coefficients.
-    fn perez(sun: &SunHour, light: &Light) -> Self {
+    fn perez(sun: &SunHour, light: &Light, air_mass: f64) -> (f64, f64) {
         /// Weight of the zenith angle in the clearness, 1/rad3.
         const KAPPA: f64 = 1.041;
         if light.dhi_w_m2 <= 0.0 {
-            return Self::even();
+            return (0.0, 0.0);
         }
         let zenith = (90.0 - sun.elevation_deg).clamp(0.0, 90.0).to_radians();
         let weight = KAPPA * zenith * zenith * zenith;
         let clearness = (1.0 + light.dni_w_m2 / light.dhi_w_m2 + weight) / (1.0 + weight);
-        let brightness =
-            light.dhi_w_m2 * air_mass(sun.elevation_deg) / sun.extraterrestrial_normal_w_m2;
+        let brightness = light.dhi_w_m2 * air_mass / sun.extraterrestrial_normal_w_m2;
         let bin = PEREZ_CLEARNESS
             .iter()
             .filter(|&&edge| clearness >= edge)
             .count();
         let [f11, f12, f13, f21, f22, f23] = PEREZ_1990[bin.min(PEREZ_1990.len() - 1)];
-        Self {
-            round_sun: (f11 + f12 * brightness + f13 * zenith).max(0.0),
-            at_horizon: f21 + f22 * brightness + f23 * zenith,
-        }
+        (
+            (f11 + f12 * brightness + f13 * zenith).max(0.0),
+            f21 + f22 * brightness + f23 * zenith,
+        )
     }
 }
 
@@ -245,94 +249,4 @@ const PEREZ_1990: [[f64; 6]; 8] = [
 pub fn air_mass(elevation_deg: f64) -> f64 {
     let elevation = elevation_deg.max(0.0);
     1.0 / (elevation.to_radians().sin() + 0.505_72 * (elevation + 6.079_95).powf(-1.6364))
-}
-
-/// A year of sun on a face.
-///
-/// A beam larger than the sun outside the atmosphere is cut to it; in hours with the sun down all light counts
-/// as even sky; columns of the weather shorter than a year count as dark.
-pub fn plane_year(
-    weather: &Weather,
-    sun: &SunYear,
-    plane: Plane,
-    model: SkyModel,
-    horizon: Option<&Horizon>,
-) -> PlaneYear {
-    let years = plane_years(weather, sun, &[plane], model, horizon);
-    years.into_iter().next().unwrap_or_default()
-}
-
-/// A year of sun on several faces under the same sky, in the order given: [`plane_year`] of each, but each hour's sky is
-/// worked out once.
-pub fn plane_years(
-    weather: &Weather,
-    sun: &SunYear,
-    planes: &[Plane],
-    model: SkyModel,
-    horizon: Option<&Horizon>,
-) -> Vec<PlaneYear> {
-    let open = Outlook::default();
-    let faces: Vec<(Plane, &Outlook)> = planes.iter().map(|&plane| (plane, &open)).collect();
-    outlook_years(weather, sun, &faces, model, horizon)
-}
-
-/// The same for faces behind overhangs and fins; a face with a skyline of its own has it in place of the site's
-/// `horizon`.
-pub fn outlook_years(
-    weather: &Weather,
-    sun: &SunYear,
-    faces: &[(Plane, &Outlook)],
-    model: SkyModel,
-    horizon: Option<&Horizon>,
-) -> Vec<PlaneYear> {
-    let above = |skyline: Option<&Horizon>, sun: &SunHour| {
-        skyline.is_none_or(|skyline| sun.elevation_deg >= skyline.elevation_deg(sun.azimuth_deg))
-    };
-    let mut years: Vec<PlaneYear> = faces.iter().map(|_| PlaneYear::dark()).collect();
-    let faces: Vec<(Face, Option<&Horizon>)> = faces
-        .iter()
-        .map(|(plane, outlook)| {
-            let own = outlook.horizon.as_ref();
-            (Face::shaded(*plane, own.or(horizon), outlook.shade), own)
-        })
-        .collect();
-    for (hour, sun) in sun.hours.iter().enumerate().take(HOURS_PER_YEAR) {
-        let light = light_of_hour(weather, sun, hour);
-        if !(light.ghi_w_m2 > 0.0 || light.dhi_w_m2 > 0.0 || light.dni_w_m2 > 0.0) {
-            continue;
-        }
-        let seen = above(horizon, sun);
-        let sky = Sky::new(model, sun, &light);
-        for ((face, own), year) in faces.iter().zip(&mut years) {
-            let seen = if own.is_some() {
-                above(*own, sun)
-            } else {
-                seen
-            };
-            let on = face.lit(sun, &light, sky, seen);
-            year.beam_w_m2[hour] = on.beam_w_m2;
-            year.sky_w_m2[hour] = on.sky_w_m2 + on.circumsolar_w_m2;
-            year.ground_w_m2[hour] = on.ground_w_m2;
-            year.cos_incidence[hour] = on.cos_incidence;
-        }
-    }
-    years
-}
-
-/// The weather's light in one hour, made safe for a low sun.
-fn light_of_hour(weather: &Weather, sun: &SunHour, hour: usize) -> Light {
-    let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0).max(0.0);
-    let ghi = at(&weather.ghi_w_m2);
-    let dhi = at(&weather.dhi_w_m2);
-    let down = sun.up_share <= 0.0;
-    Light {
-        dni_w_m2: if down {
-            0.0
-        } else {
-            at(&weather.dni_w_m2).min(sun.extraterrestrial_normal_w_m2)
-        },
-        dhi_w_m2: if down { dhi.max(ghi) } else { dhi },
-        ghi_w_m2: ghi,
-        ground_reflectance: at(&weather.ground_reflectance).min(1.0),
-    }
 }

@@ -1,40 +1,68 @@
 //! The sun on and through the faces, hour by hour, before the house shares it out.
 
 use super::{LEAST_AREA_M2, is_floor, is_glazed};
-use crate::calendar::HOURS_PER_YEAR;
 use crate::house::on_glazing::FaceSun;
-use crate::house::prepare::{GlazedFaceShape, Layout};
+use crate::house::prepare::Layout;
 use crate::house::{Behind, House, SurfaceKind};
 use crate::site::Weather;
 use crate::solar::SunYear;
-use crate::sun::{
-    Aperture, BedLight, Interior, Outlook, Plane, PlaneYear, SkyModel, outlook_years,
-};
+use crate::sun::bed_light::ApertureLight;
+use crate::sun::{Aperture, BedLight, Faces, Interior, OnPlane, Optics, Outlook, Plane, SkyModel};
 
-/// The sun on and through every glazed face.
-pub(in crate::house) struct Entering {
-    /// Beam that enters unscattered, W, hourly.
-    pub beam_w: Vec<f64>,
-    /// Diffuse and scattered light that enters, W, hourly.
-    pub diffuse_w: Vec<f64>,
-    /// Share of the beam that meets the floor.
-    pub beam_to_floor: Vec<f64>,
-    /// Photosynthetic light at the bed, mol/m2 an hour.
-    pub light_mol_m2: Vec<f64>,
-    /// For each surface: heat from the sun to the outer face (opaque) or into the house from the sheets (glazed),
-    /// W/m2, hourly; empty for surfaces that the sun does not reach.
-    on_surface: Vec<Vec<f64>>,
-    /// Hours x glazed faces, dry and free of snow.
-    pub faces: Vec<FaceSun>,
+/// The faces that the sun reaches, with all that does not depend on the weather.
+pub(in crate::house) struct Openings {
+    faces: Faces,
+    /// One a surface.
+    lit: Vec<Lit>,
+    /// Glazed faces outdoors, in the order of the surfaces.
+    glazed: Vec<Opening>,
+    rule: Option<BedLight>,
 }
 
-impl Entering {
-    pub fn new(house: &House, layout: &Layout, weather: &Weather, sun: &SunYear) -> Self {
+/// How the sun meets a surface.
+#[derive(Clone, Copy, Debug)]
+enum Lit {
+    Never,
+    Opaque { plane: usize, absorptance: f64 },
+    Glazed(usize),
+}
+
+struct Opening {
+    plane: usize,
+    area_m2: f64,
+    optics: Optics,
+    /// Is it a face without heat capacity, joined to the air?
+    joined: bool,
+}
+
+/// The sun on and through every face in one hour.
+pub(in crate::house) struct Entering {
+    /// Beam that enters unscattered, W.
+    pub beam_w: f64,
+    /// Diffuse and scattered light that enters, W.
+    pub diffuse_w: f64,
+    /// Share of the beam that meets the floor.
+    pub beam_to_floor: f64,
+    /// Photosynthetic light at the bed, mol/m2 in the hour.
+    pub light_mol_m2: f64,
+    /// For each surface: heat from the sun to the outer face (opaque) or into the house from the sheets (glazed),
+    /// W/m2; 0 for surfaces that the sun does not reach.
+    pub on_surface_w_m2: Vec<f64>,
+    dark: bool,
+    planes: Vec<OnPlane>,
+    lights: Vec<ApertureLight>,
+    parts: Vec<f64>,
+}
+
+impl Openings {
+    pub fn new(house: &House, layout: &Layout, sun: &SunYear) -> Self {
         let mut planes: Vec<(Plane, &Outlook)> = Vec::new();
-        let mut which: Vec<Option<usize>> = Vec::with_capacity(house.surfaces.len());
+        let mut lit = Vec::with_capacity(house.surfaces.len());
+        let mut glazed: Vec<Opening> = Vec::new();
+        let mut apertures = Vec::new();
         for surface in &house.surfaces {
             if surface.behind != Behind::Outdoor {
-                which.push(None);
+                lit.push(Lit::Never);
                 continue;
             }
             let plane = Plane {
@@ -43,109 +71,142 @@ impl Entering {
             };
             let face = (plane, &surface.outlook);
             let known = planes.iter().position(|known| *known == face);
-            which.push(Some(known.unwrap_or(planes.len())));
+            let at = known.unwrap_or(planes.len());
             if known.is_none() {
                 planes.push(face);
             }
-        }
-        let horizon = house.horizon.as_ref();
-        let years = outlook_years(weather, sun, &planes, SkyModel::Perez, horizon);
-        let planes: Vec<Plane> = planes.into_iter().map(|(plane, _)| plane).collect();
-        let planes: Vec<(Plane, PlaneYear)> = planes.into_iter().zip(years).collect();
-        let mut entering = Self {
-            beam_w: vec![0.0; HOURS_PER_YEAR],
-            diffuse_w: vec![0.0; HOURS_PER_YEAR],
-            beam_to_floor: vec![0.0; HOURS_PER_YEAR],
-            light_mol_m2: vec![0.0; HOURS_PER_YEAR],
-            on_surface: Vec::with_capacity(house.surfaces.len()),
-            faces: vec![FaceSun::default(); HOURS_PER_YEAR * layout.glazed.len()],
-        };
-        let mut apertures = Vec::new();
-        let mut aperture_planes = Vec::new();
-        for (surface, index) in house.surfaces.iter().zip(&which) {
-            let Some((plane, year)) = index.and_then(|index| planes.get(index)) else {
-                entering.on_surface.push(Vec::new());
-                continue;
-            };
             match &surface.kind {
                 SurfaceKind::Opaque {
                     absorptance_outside,
                     ..
-                } => {
-                    let kept = (0..HOURS_PER_YEAR)
-                        .map(|hour| absorptance_outside * year.total_w_m2(hour))
-                        .collect();
-                    entering.on_surface.push(kept);
-                }
+                } => lit.push(Lit::Opaque {
+                    plane: at,
+                    absorptance: *absorptance_outside,
+                }),
                 SurfaceKind::Glazed(face) => {
-                    let place = (apertures.len(), layout.glazed.as_slice());
-                    let optics = face.glazing.optics();
-                    let inward = entering.add_glazed(place, surface.area_m2, &optics, year);
-                    entering.on_surface.push(inward);
+                    lit.push(Lit::Glazed(glazed.len()));
+                    glazed.push(Opening {
+                        plane: at,
+                        area_m2: surface.area_m2,
+                        optics: face.glazing.optics(),
+                        joined: layout.glazed[glazed.len()].pane.is_some(),
+                    });
                     apertures.push(Aperture {
-                        plane: *plane,
+                        plane,
                         area_m2: surface.area_m2,
                         glazing: face.glazing.clone(),
                     });
-                    aperture_planes.push(year);
                 }
             }
         }
-        if !apertures.is_empty() {
-            let rule = BedLight::new(&apertures, &interior(house));
-            let mut parts = vec![0.0; apertures.len()];
-            for (hour, at) in sun.hours.iter().enumerate().take(HOURS_PER_YEAR) {
-                if entering.beam_w[hour] + entering.diffuse_w[hour] > 0.0 {
-                    entering.beam_to_floor[hour] = rule.beam_to_bed(at);
-                    entering.light_mol_m2[hour] =
-                        rule.hour_parts_mol_m2(hour, at, &aperture_planes, &mut parts);
-                    let faces = &mut entering.faces[hour * parts.len()..(hour + 1) * parts.len()];
-                    for (face, part) in faces.iter_mut().zip(&parts) {
-                        face.light_mol_m2 = *part;
-                    }
-                }
-            }
+        Self {
+            faces: Faces::new(sun, &planes, SkyModel::Perez, house.horizon.as_ref()),
+            lit,
+            glazed,
+            rule: (!apertures.is_empty()).then(|| BedLight::new(&apertures, &interior(house))),
         }
-        entering
     }
 
-    /// Heat from the sun to a surface in an hour, W/m2: see the field.
-    pub fn on_surface(&self, surface: usize, hour: usize) -> f64 {
-        self.on_surface
-            .get(surface)
-            .and_then(|hours| hours.get(hour))
-            .copied()
-            .unwrap_or(0.0)
+    /// Takes the sun of hour `at`, and fills `faces` with what comes through each glazed face, dry and free of snow.
+    pub fn hour(
+        &self,
+        weather: &Weather,
+        sun: &SunYear,
+        at: usize,
+        entering: &mut Entering,
+        faces: &mut [FaceSun],
+    ) {
+        if !self.faces.hour(weather, sun, at, &mut entering.planes) {
+            entering.darken();
+            faces.fill(FaceSun::default());
+            return;
+        }
+        entering.dark = false;
+        (entering.beam_w, entering.diffuse_w) = (0.0, 0.0);
+        for (index, lit) in self.lit.iter().enumerate() {
+            entering.on_surface_w_m2[index] = match *lit {
+                Lit::Never => 0.0,
+                Lit::Opaque { plane, absorptance } => {
+                    let on = &entering.planes[plane];
+                    absorptance * (on.beam_w_m2 + on.diffuse_w_m2())
+                }
+                Lit::Glazed(place) => entering.add_glazed(place, &self.glazed[place], faces),
+            };
+        }
+        entering.beam_to_floor = 0.0;
+        entering.light_mol_m2 = 0.0;
+        if entering.beam_w + entering.diffuse_w > 0.0
+            && let (Some(rule), Some(sun)) = (&self.rule, sun.hours.get(at))
+        {
+            entering.beam_to_floor = rule.beam_to_bed(sun);
+            entering.light_mol_m2 = rule.hour_parts_mol_m2(
+                entering.beam_to_floor,
+                &entering.lights,
+                &mut entering.parts,
+            );
+            for (face, part) in faces.iter_mut().zip(&entering.parts) {
+                face.light_mol_m2 = *part;
+            }
+        }
+    }
+}
+
+impl Entering {
+    /// An hour without light.
+    pub fn new(openings: &Openings) -> Self {
+        let glazed = openings.glazed.len();
+        Self {
+            beam_w: 0.0,
+            diffuse_w: 0.0,
+            beam_to_floor: 0.0,
+            light_mol_m2: 0.0,
+            on_surface_w_m2: vec![0.0; openings.lit.len()],
+            dark: true,
+            planes: vec![OnPlane::default(); openings.faces.len()],
+            lights: vec![ApertureLight::default(); glazed],
+            parts: vec![0.0; glazed],
+        }
+    }
+
+    fn darken(&mut self) {
+        if self.dark {
+            return;
+        }
+        (self.beam_w, self.diffuse_w) = (0.0, 0.0);
+        (self.beam_to_floor, self.light_mol_m2) = (0.0, 0.0);
+        self.on_surface_w_m2.fill(0.0);
+        self.dark = true;
     }
 
     /// Adds what enters through a glazed face, `place` among the glazed faces; gives the heat that flows in from its
     /// sheets, W/m2.
-    fn add_glazed(
-        &mut self,
-        (place, shapes): (usize, &[GlazedFaceShape]),
-        area_m2: f64,
-        optics: &crate::sun::Optics,
-        year: &PlaneYear,
-    ) -> Vec<f64> {
-        let joined = shapes[place].pane.is_some();
-        let mut inward = vec![0.0; HOURS_PER_YEAR];
-        for (hour, inward) in inward.iter_mut().enumerate() {
-            let beam = year.beam_w_m2[hour];
-            let diffuse = year.sky_w_m2[hour] + year.ground_w_m2[hour];
-            if beam + diffuse <= 0.0 {
-                continue;
-            }
-            let pane = optics.beam(year.cos_incidence[hour]);
-            let through = area_m2 * beam * pane.transmitted;
-            let even = area_m2 * diffuse * optics.diffuse.transmitted;
-            self.beam_w[hour] += through * (1.0 - optics.haze);
-            self.diffuse_w[hour] += through * optics.haze + even;
-            *inward = beam * pane.inward + diffuse * optics.diffuse.inward;
-            let face = &mut self.faces[hour * shapes.len() + place];
-            face.sun_w = through + even;
-            face.sheet_w = if joined { area_m2 * *inward } else { 0.0 };
-            face.outside_w_m2 = beam + diffuse;
-        }
+    fn add_glazed(&mut self, place: usize, opening: &Opening, faces: &mut [FaceSun]) -> f64 {
+        let on = &self.planes[opening.plane];
+        let beam = on.beam_w_m2;
+        let diffuse = on.diffuse_w_m2();
+        let (area_m2, optics) = (opening.area_m2, &opening.optics);
+        let pane = optics.beam(on.cos_incidence);
+        self.lights[place] = ApertureLight {
+            beam_w_m2: beam,
+            sky_w_m2: on.sky_w_m2 + on.circumsolar_w_m2,
+            ground_w_m2: on.ground_w_m2,
+            beam_par: pane.transmitted_par,
+        };
+        let through = area_m2 * beam * pane.transmitted;
+        let even = area_m2 * diffuse * optics.diffuse.transmitted;
+        self.beam_w += through * (1.0 - optics.haze);
+        self.diffuse_w += through * optics.haze + even;
+        let inward = beam * pane.inward + diffuse * optics.diffuse.inward;
+        faces[place] = FaceSun {
+            sun_w: through + even,
+            sheet_w: if opening.joined {
+                area_m2 * inward
+            } else {
+                0.0
+            },
+            light_mol_m2: 0.0,
+            outside_w_m2: beam + diffuse,
+        };
         inward
     }
 }

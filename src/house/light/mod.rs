@@ -7,7 +7,7 @@
 
 mod entering;
 
-pub(super) use entering::Entering;
+pub(super) use entering::{Entering, Openings};
 
 use super::{House, Surface, SurfaceKind};
 

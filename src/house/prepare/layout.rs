@@ -23,7 +23,9 @@ pub(in crate::house) struct Layout {
     /// Leaf, soil, sheet, room: covered beds' shares of the sun on the floor, by month.
     pub covered: [[f64; 4]; 12],
     pub(super) share: SunShare,
-    pub(super) view_m2: f64,
+    view_m2: f64,
+    /// Share of each surface in its kind of pane; 0 for those that are none.
+    pub(super) pane_share: Vec<f64>,
     /// Carroll's factors of the radiant node times area, m2, one a wall.
     pub radiant_m2: Vec<f64>,
     /// Glazed faces outdoors, in the order of the surfaces.
@@ -65,14 +67,16 @@ pub(super) struct LightFace {
     pub(super) outer_m2k_w: f64,
     pub(super) pane: Option<usize>,
     pub(super) seen: bool,
+    /// Share of what a bed sees above itself.
+    pub(super) view: f64,
     /// Share of the hemisphere before it that is sky.
     pub(super) sky_view: f64,
 }
 
 impl LightFace {
-    /// U at standard films, W/m2K.
-    pub(super) fn u_w_m2k(&self) -> f64 {
-        1.0 / (self.inner_m2k_w + self.core_m2k_w + self.outer_m2k_w)
+    /// Resistance from air to air at standard films, m2K/W.
+    pub(super) fn whole_m2k_w(&self) -> f64 {
+        self.inner_m2k_w + self.core_m2k_w + self.outer_m2k_w
     }
 }
 
@@ -110,6 +114,7 @@ impl Layout {
                 .map(|s| s.area_m2)
                 .sum::<f64>()
                 .max(1e-6),
+            pane_share: vec![0.0; house.surfaces.len()],
             radiant_m2: Vec::new(),
             glazed: Vec::new(),
             wet_long_wave_share: wet_long_wave_share(house),
@@ -137,6 +142,12 @@ impl Layout {
                 layout.wall_glazed.push(glazed(surface).is_some());
                 layout.shapes.push(shape);
                 layout.owner.push(WallOwner::Surface(index));
+            }
+        }
+        for face in &layout.light {
+            if let Some(pane) = face.pane {
+                let area_m2 = house.surfaces[face.surface].area_m2;
+                layout.pane_share[face.surface] = area_m2 / layout.pane_m2[pane];
             }
         }
         for node in &house.heavy {
@@ -194,6 +205,7 @@ impl Layout {
             outer_m2k_w: outer,
             pane,
             seen: !crate::house::light::is_floor(surface),
+            view: surface.area_m2 / self.view_m2,
             sky_view: 0.5 * (1.0 + surface.tilt_deg.to_radians().cos()),
         }
     }

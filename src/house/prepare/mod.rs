@@ -11,23 +11,50 @@ use layout::{WallOwner, glazed};
 use outer::{OuterFace, Outside, outer_side};
 
 use super::film::radiation_w_m2k;
-use super::light::{Entering, kept_by_surface};
+use super::light::{Entering, Openings, kept_by_surface};
 use super::on_glazing::FaceSun;
 use super::wall::OuterSide;
-use super::{
-    CoverTimes, CurtainTimes, GlazedFace, House, InnerFilm, Make, Schedule, SnowOnGlazing, Surface,
-};
+use super::{CoverTimes, CurtainTimes, GlazedFace, House, InnerFilm, Make, Schedule, Surface};
 use crate::air::{sky_temperature_c, vapour_pressure_kpa};
-use crate::calendar::{HOURS_PER_YEAR, month_of_hour};
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
 use crate::site::{UndisturbedGround, Weather};
 use crate::solar::SunYear;
 
 /// Pascals per kilopascal.
 const PA_PER_KPA: f64 = 1000.0;
 
-/// A year made ready.
+/// What the hours of a year are made from.
+#[derive(Clone, Copy)]
+pub(super) struct Year<'a> {
+    pub house: &'a House,
+    pub fabric: &'a Fabric,
+    pub weather: &'a Weather,
+    pub sun: &'a SunYear,
+    pub ground: &'a UndisturbedGround,
+}
+
+/// All of a building that does not change from year to year.
+pub(super) struct Fabric {
+    pub layout: Layout,
+    openings: Openings,
+    /// One a surface.
+    outer: Vec<OuterFace>,
+}
+
+impl Fabric {
+    pub fn new(house: &House, sun: &SunYear) -> Self {
+        let layout = Layout::new(house);
+        Self {
+            openings: Openings::new(house, &layout, sun),
+            outer: house.surfaces.iter().map(OuterFace::new).collect(),
+            layout,
+        }
+    }
+}
+
+/// A day made ready: its hours, and one before and one after them.
 pub(super) struct Prepared {
-    /// 8760 hours.
+    /// 26 hours.
     pub hours: Vec<Hour>,
     /// Hours x walls.
     pub walls: Vec<WallHour>,
@@ -37,131 +64,154 @@ pub(super) struct Prepared {
     pub light_mol_m2: Vec<f64>,
     /// Hours x glazed faces.
     pub faces: Vec<FaceSun>,
-    /// Snow that may lie, mm of water in the hour; empty where none is followed.
-    pub snowfall_mm: Vec<f64>,
+    entering: Entering,
+    conductances: Vec<Conductance>,
 }
 
+/// U of a face without heat capacity at the outer film it was last asked for.
+#[derive(Clone, Copy, Debug, Default)]
+struct Conductance {
+    film_m2k_w: f64,
+    open_w_m2k: f64,
+    closed_w_m2k: f64,
+}
+
+/// Hours held: a day with its neighbours.
+const HELD: usize = HOURS_PER_DAY + 2;
+
 impl Prepared {
-    pub fn new(
-        house: &House,
-        layout: &Layout,
-        weather: &Weather,
-        sun: &SunYear,
-        ground: &UndisturbedGround,
-    ) -> Self {
-        let mut entering = Entering::new(house, layout, weather, sun);
-        let gains: Vec<(Vec<f64>, f64)> = house
-            .gains
-            .iter()
-            .map(|gain| (gain.heat_w.expand(), gain.radiant_share))
-            .collect();
-        let faces: Vec<OuterFace> = house.surfaces.iter().map(OuterFace::new).collect();
-        let mut prepared = Self {
-            hours: Vec::with_capacity(HOURS_PER_YEAR),
-            walls: Vec::with_capacity(HOURS_PER_YEAR * layout.shapes.len()),
-            panes: Vec::with_capacity(HOURS_PER_YEAR * layout.pane_m2.len()),
-            light_mol_m2: entering.light_mol_m2.clone(),
-            faces: std::mem::take(&mut entering.faces),
-            snowfall_mm: match house.snow {
-                SnowOnGlazing::None => Vec::new(),
-                SnowOnGlazing::Swept | SnowOnGlazing::Left => weather.snowfall_mm.clone(),
-            },
-        };
-        for at in 0..HOURS_PER_YEAR {
-            let mut hour = weather_hour(weather, sun, at);
-            hour.sun = layout.share.hour(
-                entering.beam_w[at],
-                entering.diffuse_w[at],
-                entering.beam_to_floor[at],
-                month_of_hour(at),
-            );
-            for (heat, radiant) in &gains {
-                hour.gain_radiant_w += heat[at] * radiant;
-                hour.gain_air_w += heat[at] * (1.0 - radiant);
-            }
-            set_points(house, &mut hour, at);
-            if let Some(lamp) = &house.lamp {
-                let on = lamp.on.at(at);
-                hour.lamp_w = lamp.power_w * on;
-                prepared.light_mol_m2[at] += lamp.ppfd_umol_m2_s * on * 3600.0 / 1e6;
-            }
-            let sky_w_m2 = weather.sky_long_wave_w_m2[at];
-            let known = hour;
-            let outside = Outside::new(&known, &faces, house.outer_film, ground, at, sky_w_m2);
-            prepared.add_walls(house, layout, &entering, &outside, &mut hour);
-            prepared.add_light_faces(house, layout, &entering, &outside, &mut hour);
-            prepared.hours.push(hour);
+    /// Room for a day.
+    pub fn new(fabric: &Fabric) -> Self {
+        let layout = &fabric.layout;
+        Self {
+            hours: vec![Hour::default(); HELD],
+            walls: vec![WallHour::default(); HELD * layout.shapes.len()],
+            panes: vec![PaneHour::default(); HELD * layout.pane_m2.len()],
+            light_mol_m2: vec![0.0; HELD],
+            faces: vec![FaceSun::default(); HELD * layout.glazed.len()],
+            entering: Entering::new(&fabric.openings),
+            conductances: vec![Conductance::default(); layout.light.len()],
         }
-        prepared
     }
 
-    fn add_walls(
-        &mut self,
-        house: &House,
-        layout: &Layout,
-        entering: &Entering,
-        outside: &Outside,
-        total: &mut Hour,
-    ) {
+    /// Place of an hour of the day that is held.
+    pub fn place(at: usize) -> usize {
+        at % HOURS_PER_DAY + 1
+    }
+
+    /// Makes a day of the year ready, the hours beside it too where `neighbours` are asked for.
+    pub fn turn_to(&mut self, year: &Year, day: usize, neighbours: bool) {
+        let first = day * HOURS_PER_DAY;
+        for clock in 0..HOURS_PER_DAY {
+            self.prepare(year, first + clock, clock + 1);
+        }
+        if neighbours {
+            let before = (first + HOURS_PER_YEAR - 1) % HOURS_PER_YEAR;
+            self.prepare(year, before, 0);
+            self.prepare(year, (first + HOURS_PER_DAY) % HOURS_PER_YEAR, HELD - 1);
+        }
+    }
+
+    fn prepare(&mut self, year: &Year, at: usize, place: usize) {
+        let (house, layout) = (year.house, &year.fabric.layout);
+        let month = month_of_hour(at);
+        let glazed = layout.glazed.len();
+        year.fabric.openings.hour(
+            year.weather,
+            year.sun,
+            at,
+            &mut self.entering,
+            &mut self.faces[place * glazed..(place + 1) * glazed],
+        );
+        let entering = &self.entering;
+        self.light_mol_m2[place] = entering.light_mol_m2;
+        let mut hour = weather_hour(year.weather, year.sun, at);
+        hour.sun = layout.share.hour(
+            entering.beam_w,
+            entering.diffuse_w,
+            entering.beam_to_floor,
+            month,
+        );
+        for gain in &house.gains {
+            let heat_w = gain.heat_w.at(at);
+            hour.gain_radiant_w += heat_w * gain.radiant_share;
+            hour.gain_air_w += heat_w * (1.0 - gain.radiant_share);
+        }
+        set_points(house, &mut hour, at);
+        if let Some(lamp) = &house.lamp {
+            let on = lamp.on.at(at);
+            hour.lamp_w = lamp.power_w * on;
+            self.light_mol_m2[place] += lamp.ppfd_umol_m2_s * on * 3600.0 / 1e6;
+        }
+        let sky_w_m2 = year.weather.sky_long_wave_w_m2[at];
+        let outside = Outside::new(&hour, house.outer_film, year.ground, at, sky_w_m2);
+        self.add_walls(year, &outside, place, &mut hour);
+        self.add_light_faces(year, &outside, place, &mut hour);
+        self.hours[place] = hour;
+    }
+
+    fn add_walls(&mut self, year: &Year, outside: &Outside, place: usize, total: &mut Hour) {
+        let (house, layout) = (year.house, &year.fabric.layout);
         let by_node = house.inner_film == InnerFilm::RadiantNode;
-        for (owner, shape) in layout.owner.iter().zip(&layout.shapes) {
-            let wall = match *owner {
+        let count = layout.shapes.len();
+        let walls = &mut self.walls[place * count..(place + 1) * count];
+        for ((owner, shape), wall) in layout.owner.iter().zip(&layout.shapes).zip(walls) {
+            *wall = match *owner {
                 WallOwner::Surface(index) => {
                     let surface = &house.surfaces[index];
-                    let from_sun = entering.on_surface(index, outside.at);
-                    let mut outer = outer_side(
-                        outside,
-                        &outside.faces[index],
-                        from_sun,
-                        outside.faces[index].nominal_u_w_m2k,
-                    );
+                    let outer_face = &year.fabric.outer[index];
+                    let from_sun = self.entering.on_surface_w_m2[index];
+                    let mut outer =
+                        outer_side(outside, outer_face, from_sun, outer_face.nominal_m2k_w);
                     if let Some(face) = glazed(surface) {
                         // A curtain's resistance adds up the same wherever it lies.
                         let beyond_m2k_w = shape.outer_m2k_w + outer.film_m2k_w;
-                        let (conductance, through) =
-                            with_curtain(Some(face), beyond_m2k_w, outside);
+                        let both = curtained(Some(face), beyond_m2k_w);
+                        let (conductance, through) = with_curtain(Some(face), both, outside);
                         outer.film_m2k_w = 1.0 / conductance - shape.outer_m2k_w;
                         if by_node && through > 0.0 {
-                            see_through(surface, through, outside.hour, total);
+                            see_through(surface, through, outside, total);
                         }
                     }
                     WallHour {
                         outer,
-                        sun_w: kept_by_surface(surface, house.floor.is_none(), &outside.hour.sun),
+                        sun_w: kept_by_surface(surface, house.floor.is_none(), &outside.sun),
                     }
                 }
                 WallOwner::Heavy(share) => WallHour {
                     outer: OuterSide::default(),
-                    sun_w: share * outside.hour.sun.heavy_w,
+                    sun_w: share * outside.sun.heavy_w,
                 },
             };
-            self.walls.push(wall);
         }
     }
 
     /// Adds up the faces without heat capacity, and what beds and vapour see of them.
-    fn add_light_faces(
-        &mut self,
-        house: &House,
-        layout: &Layout,
-        entering: &Entering,
-        outside: &Outside,
-        total: &mut Hour,
-    ) {
+    fn add_light_faces(&mut self, year: &Year, outside: &Outside, place: usize, total: &mut Hour) {
+        let (house, layout) = (year.house, &year.fabric.layout);
         let mut panes = [PaneHour::default(); MOST_PANES];
         total.faces_by_air = 1.0;
-        for face in &layout.light {
+        for (face, known) in layout.light.iter().zip(&mut self.conductances) {
             let surface = &house.surfaces[face.surface];
-            let from_sun = entering.on_surface(face.surface, outside.at);
-            let outer_face = &outside.faces[face.surface];
-            let outer = outer_side(outside, outer_face, from_sun, face.u_w_m2k());
+            let from_sun = self.entering.on_surface_w_m2[face.surface];
+            let outer_face = &year.fabric.outer[face.surface];
+            let outer = outer_side(outside, outer_face, from_sun, face.whole_m2k_w());
             let glass = glazed(surface);
-            let fixed = face.inner_m2k_w + face.core_m2k_w + outer.film_m2k_w;
-            let (u, through) = with_curtain(glass, fixed, outside);
+            if known.film_m2k_w != outer.film_m2k_w || known.open_w_m2k == 0.0 {
+                let fixed_m2k_w = face.inner_m2k_w + face.core_m2k_w + outer.film_m2k_w;
+                let (open_w_m2k, closed_w_m2k) = curtained(glass, fixed_m2k_w);
+                *known = Conductance {
+                    film_m2k_w: outer.film_m2k_w,
+                    open_w_m2k,
+                    closed_w_m2k,
+                };
+            }
+            let both = (known.open_w_m2k, known.closed_w_m2k);
+            let (u, through) = with_curtain(glass, both, outside);
             // The inner face's own sun flows in through the inner film and out through the rest.
             let by_film = u * face.inner_m2k_w;
             let inner_share = 1.0 - by_film;
-            let kept = kept_by_surface(surface, house.floor.is_none(), &outside.hour.sun);
+            let kept = kept_by_surface(surface, house.floor.is_none(), &outside.sun);
             let conductance = u * surface.area_m2;
             let source = conductance * outer.temp_c;
             total.light_w_k += conductance;
@@ -172,20 +222,21 @@ impl Prepared {
                 total.glazed_w += source;
             }
             if face.seen {
-                let view = surface.area_m2 / layout.view_m2;
+                let view = face.view;
                 total.faces_by_air -= view * by_film;
                 total.faces_known_c += view * by_film * outer.temp_c;
                 total.sky_share += view * through * face.sky_view;
                 total.outdoor_share += view * through * (1.0 - face.sky_view);
             }
             if let Some(pane) = face.pane {
-                let share = surface.area_m2 / layout.pane_m2[pane];
+                let share = layout.pane_share[face.surface];
                 panes[pane].known_c += share * by_film * outer.temp_c;
                 panes[pane].by_air += share * inner_share;
                 panes[pane].inward += share * inner_share;
             }
         }
-        self.panes.extend(&panes[..layout.pane_m2.len()]);
+        let count = layout.pane_m2.len();
+        self.panes[place * count..(place + 1) * count].copy_from_slice(&panes[..count]);
     }
 }
 
@@ -193,21 +244,35 @@ impl Prepared {
 ///
 /// A U value from air to air was measured with that passage: only the sky's being colder than outdoor air comes on top.
 /// A resistance from face to face does not hold it.
-fn see_through(surface: &Surface, through: f64, hour: &Hour, total: &mut Hour) {
+fn see_through(surface: &Surface, through: f64, outside: &Outside, total: &mut Hour) {
     let open_m2 = surface.area_m2 * through;
     let sky = 0.5 * (1.0 + surface.tilt_deg.to_radians().cos());
     if matches!(surface.make, Make::AirToAir { .. }) {
-        let radiation = radiation_w_m2k(hour.outdoor_c, hour.sky_c);
-        total.node_sky_w += open_m2 * sky * radiation * (hour.sky_c - hour.outdoor_c);
+        let (outdoor_c, sky_c) = (outside.outdoor_c, outside.sky_c);
+        let radiation = radiation_w_m2k(outdoor_c, sky_c);
+        total.node_sky_w += open_m2 * sky * radiation * (sky_c - outdoor_c);
     } else {
         total.node_sky_m2 += open_m2 * sky;
         total.node_outdoor_m2 += open_m2 * (1.0 - sky);
     }
 }
 
-/// U of a face with its curtain as far as it is drawn, W/m2K, and its long-wave transmittance.
-fn with_curtain(glass: Option<&GlazedFace>, fixed_m2k_w: f64, outside: &Outside) -> (f64, f64) {
+/// U of a face with its curtain away and drawn, W/m2K.
+fn curtained(glass: Option<&GlazedFace>, fixed_m2k_w: f64) -> (f64, f64) {
     let open = 1.0 / fixed_m2k_w;
+    let curtain = glass.and_then(|face| face.curtain.as_ref());
+    let closed = curtain.map_or(open, |curtain| {
+        1.0 / (fixed_m2k_w + curtain.resistance_m2k_w)
+    });
+    (open, closed)
+}
+
+/// U of a face with its curtain as far as it is drawn, W/m2K, and its long-wave transmittance.
+fn with_curtain(
+    glass: Option<&GlazedFace>,
+    (open, closed): (f64, f64),
+    outside: &Outside,
+) -> (f64, f64) {
     let Some(face) = glass else {
         return (open, 0.0);
     };
@@ -216,11 +281,10 @@ fn with_curtain(glass: Option<&GlazedFace>, fixed_m2k_w: f64, outside: &Outside)
         return (open, through);
     };
     let drawn = match &curtain.drawn {
-        CurtainTimes::Night(months) if months[month_of_hour(outside.at)] => outside.hour.night,
+        CurtainTimes::Night(months) if months[month_of_hour(outside.at)] => outside.night,
         CurtainTimes::Night(_) => 0.0,
         CurtainTimes::Share(schedule) => schedule.at(outside.at),
     };
-    let closed = 1.0 / (fixed_m2k_w + curtain.resistance_m2k_w);
     (
         (1.0 - drawn) * open + drawn * closed,
         through * (1.0 - drawn * (1.0 - curtain.long_wave_transmittance)),

@@ -6,6 +6,7 @@ use crate::calendar::HOURS_PER_DAY;
 use crate::house::film::{
     OUTER_FILM_M2K_W, OuterFinish, WindFilm, inner_film_m2k_w, kelvin, radiation_w_m2k, sky_share,
 };
+use crate::house::light::SunHour;
 use crate::house::wall::{OuterSide, split_air_to_air};
 use crate::house::{Behind, Make, OuterFilm, Surface, SurfaceKind};
 use crate::site::UndisturbedGround;
@@ -16,10 +17,14 @@ const SHELTERED_CONVECTION_W_M2K: f64 = 4.0;
 /// What lies outside in an hour.
 #[derive(Clone, Copy)]
 pub(super) struct Outside<'a> {
-    /// Weather of the hour.
-    pub hour: &'a Hour,
-    /// Outer faces, one a surface.
-    pub faces: &'a [OuterFace],
+    /// Outdoor air, °C.
+    pub outdoor_c: f64,
+    /// Sky, °C.
+    pub sky_c: f64,
+    /// Share of the hour that is night.
+    pub night: f64,
+    /// Sun inside.
+    pub sun: SunHour,
     /// How wind carries heat.
     pub film: OuterFilm,
     /// Ground.
@@ -36,8 +41,7 @@ pub(super) struct Outside<'a> {
 
 impl<'a> Outside<'a> {
     pub fn new(
-        hour: &'a Hour,
-        faces: &'a [OuterFace],
+        hour: &Hour,
         film: OuterFilm,
         ground: &'a UndisturbedGround,
         at: usize,
@@ -45,8 +49,10 @@ impl<'a> Outside<'a> {
     ) -> Self {
         let square = kelvin(hour.outdoor_c) * kelvin(hour.outdoor_c);
         Self {
-            hour,
-            faces,
+            outdoor_c: hour.outdoor_c,
+            sky_c: hour.sky_c,
+            night: hour.night,
+            sun: hour.sun,
             film,
             ground,
             at,
@@ -70,8 +76,8 @@ pub(super) struct OuterFace {
     sky_share: f64,
     /// Resistance of its outer film at standard wind, m2K/W.
     standard_m2k_w: f64,
-    /// U with standard films, W/m2K; only used to turn heat from glazing's sheets into a temperature.
-    pub nominal_u_w_m2k: f64,
+    /// 1 over U with standard films, m2K/W; only used to turn heat from glazing's sheets into a temperature.
+    pub nominal_m2k_w: f64,
 }
 
 impl OuterFace {
@@ -105,7 +111,7 @@ impl OuterFace {
             emissivity,
             sky_share: sky_share(surface.tilt_deg),
             standard_m2k_w,
-            nominal_u_w_m2k,
+            nominal_m2k_w: 1.0 / nominal_u_w_m2k,
         }
     }
 }
@@ -115,7 +121,7 @@ pub(super) fn outer_side(
     outside: &Outside,
     face: &OuterFace,
     from_sun_w_m2: f64,
-    u_w_m2k: f64,
+    whole_m2k_w: f64,
 ) -> OuterSide {
     let radiation = face.emissivity * outside.radiation_w_m2k;
     match &face.behind {
@@ -132,7 +138,7 @@ pub(super) fn outer_side(
             film_m2k_w: 0.0,
         },
         Behind::ShelteredAir => OuterSide {
-            temp_c: outside.hour.outdoor_c,
+            temp_c: outside.outdoor_c,
             film_m2k_w: match outside.film {
                 OuterFilm::Standard => face.standard_m2k_w,
                 OuterFilm::Wind => 1.0 / (SHELTERED_CONVECTION_W_M2K + radiation),
@@ -154,12 +160,12 @@ pub(super) fn outer_side(
             };
             let sun_k = if face.is_glazed {
                 // Heat that flows in from the sheets, however the films share it.
-                from_sun_w_m2 / u_w_m2k
+                from_sun_w_m2 * whole_m2k_w
             } else {
                 from_sun_w_m2 * film
             };
             OuterSide {
-                temp_c: outside.hour.outdoor_c + sky * film + sun_k,
+                temp_c: outside.outdoor_c + sky * film + sun_k,
                 film_m2k_w: film,
             }
         }

@@ -22,7 +22,7 @@ mod lamp;
 mod rule;
 
 pub use lamp::Lamp;
-pub use rule::{Aperture, BedLight, Interior, Wet};
+pub use rule::{Aperture, ApertureLight, BedLight, Interior, Wet};
 
 /// Photosynthetic photons in a megajoule of global sunlight, mol/MJ.
 ///

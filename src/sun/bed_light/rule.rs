@@ -33,6 +33,19 @@ pub struct Interior {
     pub wall_reflectance: f64,
 }
 
+/// Light on an aperture in an hour.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct ApertureLight {
+    /// Beam, W/m2 of the aperture.
+    pub beam_w_m2: f64,
+    /// From the sky, the bright part round the sun included, W/m2.
+    pub sky_w_m2: f64,
+    /// Reflected by the ground, W/m2.
+    pub ground_w_m2: f64,
+    /// Share of the beam that comes in as photosynthetic light: `transmitted_par` of [`Optics::beam`].
+    pub beam_par: f64,
+}
+
 /// What lies on the glazing in an hour: shares, 0 to 1.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Wet {
@@ -60,8 +73,8 @@ struct Opening {
     sky_to_bed: f64,
     /// Share of scattered light that meets the beds directly.
     scattered_to_bed: f64,
-    /// Share of the light that misses the beds which walls (not other glazing) catch.
-    missed_to_wall: f64,
+    /// Share of the light that misses the beds which walls and other glazing throw back.
+    missed_back: f64,
 }
 
 /// The light rule of one building.
@@ -69,9 +82,7 @@ struct Opening {
 pub struct BedLight {
     openings: Vec<Opening>,
     floor_area_m2: f64,
-    wall_reflectance: f64,
-    /// Share of the light that glazing throws back into the room, mean of all.
-    glazing_reflectance: f64,
+    per_floor_m2: f64,
     /// Light on every m2 of the room per unit of reflected light set free in it, 1/m2.
     spread_per_m2: f64,
 }
@@ -94,6 +105,8 @@ impl BedLight {
                     * (1.0 - o.diffuse.transmitted - o.diffuse.absorbed).clamp(0.0, 1.0)
             })
             .sum();
+        // Share of the light that glazing throws back into the room, mean of all.
+        let glazing_reflectance = glazed_reflecting / glazed_m2.max(1e-9);
         let all_m2 = floor_area_m2 + wall_m2 + glazed_m2;
         let absorbing = all_m2
             - floor_area_m2 * BED_REFLECTANCE
@@ -105,6 +118,11 @@ impl BedLight {
             .map(|(aperture, optics)| {
                 let area_m2 = aperture.area_m2.max(0.0);
                 let opposite = wall_m2 + glazed_m2 - area_m2;
+                let to_wall = if opposite > 0.0 {
+                    wall_m2 / opposite
+                } else {
+                    0.0
+                };
                 Opening {
                     normal: aperture.plane.normal(),
                     area_m2,
@@ -114,11 +132,7 @@ impl BedLight {
                         .plane
                         .sky_view()
                         .min(floor_area_m2 / area_m2.max(1e-9)),
-                    missed_to_wall: if opposite > 0.0 {
-                        wall_m2 / opposite
-                    } else {
-                        0.0
-                    },
+                    missed_back: to_wall * wall_reflectance + (1.0 - to_wall) * glazing_reflectance,
                 }
             })
             .collect();
@@ -129,8 +143,7 @@ impl BedLight {
         Self {
             openings,
             floor_area_m2,
-            wall_reflectance,
-            glazing_reflectance: glazed_reflecting / glazed_m2.max(1e-9),
+            per_floor_m2: 1.0 / floor_area_m2,
             spread_per_m2: 1.0 / absorbing.max(1e-6),
         }
     }
@@ -147,46 +160,38 @@ impl BedLight {
             .map_or(0.0, |opening| opening.sky_to_bed)
     }
 
-    /// Photosynthetic light at the beds in hour `hour`, mol/m2 of floor, glazing dry and free of snow; `parts` is
-    /// filled with what comes by each aperture.
+    /// Photosynthetic light at the beds in an hour, mol/m2 of floor, glazing dry and free of snow; `parts` is filled
+    /// with what comes by each aperture.
     ///
-    /// `planes` holds the year on each aperture's plane and `parts` a place for each, in the order given to
-    /// [`BedLight::new`]. Drops and snow take from each part as [`Wet::left`] says.
+    /// `beam_share` is that of [`BedLight::beam_to_bed`]; `lights` holds the light on each aperture and `parts` a place
+    /// for each, in the order given to [`BedLight::new`]. Drops and snow take from each part as [`Wet::left`] says.
     pub fn hour_parts_mol_m2(
         &self,
-        hour: usize,
-        sun: &SunHour,
-        planes: &[&PlaneYear],
+        beam_share: f64,
+        lights: &[ApertureLight],
         parts: &mut [f64],
     ) -> f64 {
-        let beam_share = self.beam_to_bed(sun);
         let (mut bed_w_m2, mut outside_w) = (0.0, 0.0);
-        for ((opening, plane), part) in self.openings.iter().zip(planes).zip(parts.iter_mut()) {
+        for ((opening, light), part) in self.openings.iter().zip(lights).zip(parts.iter_mut()) {
             *part = 0.0;
-            let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0);
-            let beam = at(&plane.beam_w_m2);
-            let (sky, ground) = (at(&plane.sky_w_m2), at(&plane.ground_w_m2));
+            let (beam, sky, ground) = (light.beam_w_m2, light.sky_w_m2, light.ground_w_m2);
             if beam + sky + ground <= 0.0 {
                 continue;
             }
             let optics = &opening.optics;
-            let beam_in =
-                opening.area_m2 * beam * optics.beam(at(&plane.cos_incidence)).transmitted_par;
+            let beam_in = opening.area_m2 * beam * light.beam_par;
             let diffuse = opening.area_m2 * optics.diffuse.transmitted_par;
             let scattered = beam_in * optics.haze;
             let direct = (beam_in - scattered) * beam_share
                 + scattered * opening.scattered_to_bed
                 + diffuse * sky * opening.sky_to_bed;
             let missed = beam_in + diffuse * (sky + ground) - direct;
-            let to_wall = opening.missed_to_wall;
-            let reflected = missed
-                * (to_wall * self.wall_reflectance + (1.0 - to_wall) * self.glazing_reflectance);
-            let lit = reflected + direct * BED_REFLECTANCE;
-            *part = direct / self.floor_area_m2 + lit * self.spread_per_m2;
+            let lit = missed * opening.missed_back + direct * BED_REFLECTANCE;
+            *part = direct * self.per_floor_m2 + lit * self.spread_per_m2;
             bed_w_m2 += *part;
             outside_w += opening.area_m2 * (beam + sky + ground);
         }
-        let bound_w_m2 = outside_w / self.floor_area_m2;
+        let bound_w_m2 = outside_w * self.per_floor_m2;
         let kept = if bed_w_m2 > bound_w_m2 {
             bound_w_m2 / bed_w_m2
         } else {
@@ -199,13 +204,25 @@ impl BedLight {
     }
 
     /// Photosynthetic light at the beds through the year, mol/m2 in each of 8760 hours, glazing dry and free of snow.
+    ///
+    /// `planes` holds the year on each aperture's plane, in the order given to [`BedLight::new`].
     pub fn year_mol_m2(&self, sun: &SunYear, planes: &[&PlaneYear]) -> Vec<f64> {
         let mut parts = vec![0.0; self.openings.len()];
-        sun.hours
-            .iter()
-            .enumerate()
-            .map(|(hour, sun)| self.hour_parts_mol_m2(hour, sun, planes, &mut parts))
-            .collect()
+        let mut lights = vec![ApertureLight::default(); self.openings.len()];
+        let hour_mol_m2 = |(hour, sun): (usize, &SunHour)| {
+            let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0);
+            for ((light, plane), opening) in lights.iter_mut().zip(planes).zip(&self.openings) {
+                let beam = opening.optics.beam(at(&plane.cos_incidence));
+                *light = ApertureLight {
+                    beam_w_m2: at(&plane.beam_w_m2),
+                    sky_w_m2: at(&plane.sky_w_m2),
+                    ground_w_m2: at(&plane.ground_w_m2),
+                    beam_par: beam.transmitted_par,
+                };
+            }
+            self.hour_parts_mol_m2(self.beam_to_bed(sun), &lights, &mut parts)
+        };
+        sun.hours.iter().enumerate().map(hour_mol_m2).collect()
     }
 }
 

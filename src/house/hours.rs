@@ -1,0 +1,198 @@
+//! Hours one after the other.
+
+use super::on_glazing::Left;
+use super::prepare::{Fabric, Hour, PaneHour, Prepared, WallHour, Year, cover_on};
+use super::stage::{Boundary, Flows, Frame, State};
+use super::{CoverTimes, HouseError, HouseYear, SnowOnGlazing};
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
+
+/// Seconds in an hour.
+const HOUR_S: f64 = 3600.0;
+
+/// A building on its way through time. Nothing is set aside in memory while hours go by.
+pub(super) struct Runner<'a> {
+    pub frame: Frame<'a>,
+    pub year: Year<'a>,
+    pub state: State,
+    prepared: Prepared,
+    between: Between,
+    steps_per_hour: usize,
+}
+
+impl<'a> Runner<'a> {
+    pub fn new(frame: Frame<'a>, year: Year<'a>, state: State, steps_per_hour: usize) -> Self {
+        Self {
+            prepared: Prepared::new(year.fabric),
+            between: Between::new(year.fabric),
+            frame,
+            year,
+            state,
+            steps_per_hour,
+        }
+    }
+
+    /// Runs hours (beyond the year they wrap round) and writes them into `written`, where given.
+    pub fn run(
+        &mut self,
+        hours: std::ops::Range<usize>,
+        mut written: Option<&mut HouseYear>,
+    ) -> Result<(), HouseError> {
+        let mut day = usize::MAX;
+        for hour in hours {
+            let at = hour % HOURS_PER_YEAR;
+            if at / HOURS_PER_DAY != day {
+                day = at / HOURS_PER_DAY;
+                self.turn_to(day);
+            }
+            self.hour(at, written.as_deref_mut())?;
+        }
+        Ok(())
+    }
+
+    fn turn_to(&mut self, day: usize) {
+        self.prepared
+            .turn_to(&self.year, day, self.steps_per_hour > 1);
+        let Some(mesh) = self.frame.mesh else {
+            return;
+        };
+        // A day's ground is that of its noon.
+        for column in &mut self.state.columns {
+            column.turn_day(mesh, day as f64 + 0.5);
+        }
+    }
+
+    fn hour(&mut self, at: usize, written: Option<&mut HouseYear>) -> Result<(), HouseError> {
+        let (frame, layout) = (&self.frame, &self.year.fabric.layout);
+        let place = Prepared::place(at);
+        let own = &self.prepared.hours[place];
+        let covered = is_covered(frame, &mut self.state, own, at);
+        let count = layout.glazed.len();
+        let faces = &self.prepared.faces[place * count..(place + 1) * count];
+        let house_c = self.state.room.air_c;
+        let snow_mm = snow_mm(&self.year, at);
+        let left = self
+            .state
+            .on_glazing
+            .begin_hour(layout, (own, faces, snow_mm), at, house_c);
+        let entering_w = own.sun.entering_w * left.sun_share;
+        let pressure_kpa = own.pressure_kpa;
+        let mut mean = Flows::default();
+        let steps = self.steps_per_hour;
+        for step in 0..steps {
+            let middle = (step as f64 + 0.5) / steps as f64 - 0.5;
+            self.between.place(&self.prepared, place, middle, steps);
+            self.between.dim(&left);
+            let boundary = Boundary {
+                hour: &self.between.hour,
+                walls: &self.between.walls,
+                panes: &self.between.panes,
+                month: month_of_hour(at),
+                covered,
+                step_s: HOUR_S / steps as f64,
+            };
+            let flows = self.state.step(frame, &boundary);
+            if steps == 1 {
+                mean = flows;
+            } else {
+                mean.add(&flows, 1.0 / steps as f64);
+            }
+        }
+        if !(mean.air_c.is_finite() && mean.stored_j.is_finite()) {
+            return Err(HouseError::NotFinite { hour: at });
+        }
+        let (panes, drops) = (&self.between.panes, &mut self.state.on_glazing);
+        drops.end_hour(panes, mean.air_c, mean.vapour_kpa, pressure_kpa);
+        if let Some(year) = written {
+            // What is lost is summed face by face: of all light lost, rounding may leave less than none.
+            let light = (self.prepared.light_mol_m2[place] - left.light_lost_mol_m2).max(0.0);
+            year.write(at, &mean, entering_w, light);
+            if let (Some(covers), Some(cover)) = (&mut year.covered, &frame.house.cover) {
+                let passes = if covered {
+                    cover.solar_transmittance
+                } else {
+                    1.0
+                };
+                covers.light_mol_m2_h[at] = light * passes;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Snow that may lie, mm of water in the hour.
+fn snow_mm(year: &Year, at: usize) -> f64 {
+    match year.house.snow {
+        SnowOnGlazing::None => 0.0,
+        SnowOnGlazing::Swept | SnowOnGlazing::Left => {
+            year.weather.snowfall_mm.get(at).copied().unwrap_or(0.0)
+        }
+    }
+}
+
+fn is_covered(frame: &Frame, state: &mut State, hour: &Hour, at: usize) -> bool {
+    let Some(cover) = &frame.house.cover else {
+        return false;
+    };
+    let known = cover_on(&cover.on, hour, at);
+    if let Some(known) = known {
+        state.cover_latched = known;
+    } else if let (CoverTimes::NightsHouseBelow(temp_c), false) = (&cover.on, state.cover_latched) {
+        // Once laid it stays until morning.
+        state.cover_latched = state.room.air_c < *temp_c;
+    }
+    state.cover_latched
+}
+
+/// Boundary conditions between the middles of the hours.
+struct Between {
+    hour: Hour,
+    walls: Vec<WallHour>,
+    panes: Vec<PaneHour>,
+}
+
+impl Between {
+    fn new(fabric: &Fabric) -> Self {
+        Self {
+            hour: Hour::default(),
+            walls: vec![WallHour::default(); fabric.layout.shapes.len()],
+            panes: vec![PaneHour::default(); fabric.layout.pane_m2.len()],
+        }
+    }
+
+    /// Takes away what drops and snow on the glazing do.
+    fn dim(&mut self, left: &Left) {
+        let hour = &mut self.hour;
+        hour.sky_share *= left.long_wave_share;
+        hour.outdoor_share *= left.long_wave_share;
+        hour.light_w -= left.sheet_lost_w;
+        hour.glazed_w -= left.sheet_lost_w;
+        if left.sun_share < 1.0 {
+            hour.sun.scale(left.sun_share);
+            for wall in &mut self.walls {
+                wall.sun_w *= left.sun_share;
+            }
+        }
+    }
+
+    /// Takes the hour at `place`, moved by `shift` of an hour from its middle towards its neighbour.
+    fn place(&mut self, prepared: &Prepared, place: usize, shift: f64, steps: usize) {
+        let (walls, panes) = (self.walls.len(), self.panes.len());
+        self.hour = prepared.hours[place];
+        self.walls
+            .copy_from_slice(&prepared.walls[place * walls..(place + 1) * walls]);
+        self.panes
+            .copy_from_slice(&prepared.panes[place * panes..(place + 1) * panes]);
+        if steps == 1 {
+            return;
+        }
+        let other = if shift < 0.0 { place - 1 } else { place + 1 };
+        let share = shift.abs();
+        self.hour.lean(&prepared.hours[other], share);
+        for (own, next) in self.walls.iter_mut().zip(&prepared.walls[other * walls..]) {
+            own.lean(next, share);
+        }
+        for (own, next) in self.panes.iter_mut().zip(&prepared.panes[other * panes..]) {
+            own.lean(next, share);
+        }
+    }
+}

@@ -1,0 +1,157 @@
+//! Many faces under one sky, hour by hour or as whole years.
+
+use super::horizon::Horizon;
+use super::plane::Plane;
+use super::tilted::{Face, Light, OnPlane, Outlook, PlaneYear, Sky, SkyModel, air_mass};
+use crate::calendar::HOURS_PER_YEAR;
+use crate::site::Weather;
+use crate::solar::{SunHour, SunYear};
+
+/// A year of sun on a face.
+///
+/// A beam larger than the sun outside the atmosphere is cut to it; in hours with the sun down all light counts
+/// as even sky; columns of the weather shorter than a year count as dark.
+pub fn plane_year(
+    weather: &Weather,
+    sun: &SunYear,
+    plane: Plane,
+    model: SkyModel,
+    horizon: Option<&Horizon>,
+) -> PlaneYear {
+    let years = plane_years(weather, sun, &[plane], model, horizon);
+    years.into_iter().next().unwrap_or_default()
+}
+
+/// A year of sun on several faces under the same sky, in the order given: [`plane_year`] of each, but each hour's sky is
+/// worked out once.
+pub fn plane_years(
+    weather: &Weather,
+    sun: &SunYear,
+    planes: &[Plane],
+    model: SkyModel,
+    horizon: Option<&Horizon>,
+) -> Vec<PlaneYear> {
+    let open = Outlook::default();
+    let faces: Vec<(Plane, &Outlook)> = planes.iter().map(|&plane| (plane, &open)).collect();
+    outlook_years(weather, sun, &faces, model, horizon)
+}
+
+/// The same for faces behind overhangs and fins; a face with a skyline of its own has it in place of the site's
+/// `horizon`.
+pub fn outlook_years(
+    weather: &Weather,
+    sun: &SunYear,
+    faces: &[(Plane, &Outlook)],
+    model: SkyModel,
+    horizon: Option<&Horizon>,
+) -> Vec<PlaneYear> {
+    let faces = Faces::new(sun, faces, model, horizon);
+    let mut years: Vec<PlaneYear> = (0..faces.len()).map(|_| PlaneYear::dark()).collect();
+    let mut on = vec![OnPlane::default(); faces.len()];
+    for hour in 0..HOURS_PER_YEAR.min(sun.hours.len()) {
+        if !faces.hour(weather, sun, hour, &mut on) {
+            continue;
+        }
+        for (on, year) in on.iter().zip(&mut years) {
+            year.beam_w_m2[hour] = on.beam_w_m2;
+            year.sky_w_m2[hour] = on.sky_w_m2 + on.circumsolar_w_m2;
+            year.ground_w_m2[hour] = on.ground_w_m2;
+            year.cos_incidence[hour] = on.cos_incidence;
+        }
+    }
+    years
+}
+
+/// Faces under the same sky, with everything worked out in which there is no weather: what many years of weather, or
+/// many hours, have in common.
+#[derive(Clone, Debug)]
+pub struct Faces {
+    faces: Vec<(Face, Option<Horizon>)>,
+    horizon: Option<Horizon>,
+    model: SkyModel,
+    /// Hourly; only where the sun is up.
+    air_mass: Vec<f64>,
+}
+
+impl Faces {
+    /// Prepares faces for a year's sun; a face with a skyline of its own has it in place of the site's `horizon`.
+    pub fn new(
+        sun: &SunYear,
+        faces: &[(Plane, &Outlook)],
+        model: SkyModel,
+        horizon: Option<&Horizon>,
+    ) -> Self {
+        let prepared = faces.iter().map(|(plane, outlook)| {
+            let own = outlook.horizon.as_ref();
+            let face = Face::shaded(*plane, own.or(horizon), outlook.shade);
+            (face, own.cloned())
+        });
+        let mass = |sun: &SunHour| {
+            if sun.up_share > 0.0 {
+                air_mass(sun.elevation_deg)
+            } else {
+                0.0
+            }
+        };
+        Self {
+            faces: prepared.collect(),
+            horizon: horizon.cloned(),
+            model,
+            air_mass: sun.hours.iter().map(mass).collect(),
+        }
+    }
+
+    /// Number of faces.
+    pub fn len(&self) -> usize {
+        self.faces.len()
+    }
+
+    /// Are there no faces?
+    pub fn is_empty(&self) -> bool {
+        self.faces.is_empty()
+    }
+
+    /// Irradiance on every face in hour `hour` of the year that the faces were prepared for. False in an hour without
+    /// light, or beyond the year: then `on` is left as it is.
+    pub fn hour(&self, weather: &Weather, sun: &SunYear, hour: usize, on: &mut [OnPlane]) -> bool {
+        let (Some(sun), Some(&mass)) = (sun.hours.get(hour), self.air_mass.get(hour)) else {
+            return false;
+        };
+        let light = light_of_hour(weather, sun, hour);
+        if !(light.ghi_w_m2 > 0.0 || light.dhi_w_m2 > 0.0 || light.dni_w_m2 > 0.0) {
+            return false;
+        }
+        let seen = above(self.horizon.as_ref(), sun);
+        let sky = Sky::new(self.model, sun, &light, mass);
+        for ((face, own), on) in self.faces.iter().zip(on) {
+            let seen = match own {
+                Some(own) => above(Some(own), sun),
+                None => seen,
+            };
+            *on = face.lit(sun, &light, sky, seen);
+        }
+        true
+    }
+}
+
+fn above(skyline: Option<&Horizon>, sun: &SunHour) -> bool {
+    skyline.is_none_or(|skyline| sun.elevation_deg >= skyline.elevation_deg(sun.azimuth_deg))
+}
+
+/// The weather's light in one hour, made safe for a low sun.
+fn light_of_hour(weather: &Weather, sun: &SunHour, hour: usize) -> Light {
+    let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0).max(0.0);
+    let ghi = at(&weather.ghi_w_m2);
+    let dhi = at(&weather.dhi_w_m2);
+    let down = sun.up_share <= 0.0;
+    Light {
+        dni_w_m2: if down {
+            0.0
+        } else {
+            at(&weather.dni_w_m2).min(sun.extraterrestrial_normal_w_m2)
+        },
+        dhi_w_m2: if down { dhi.max(ghi) } else { dhi },
+        ghi_w_m2: ghi,
+        ground_reflectance: at(&weather.ground_reflectance).min(1.0),
+    }
+}
