@@ -1,47 +1,51 @@
 //! Quantities that depend linearly on the room: the algebra by which beds and walls are taken out of the hour's equations.
+//!
+//! The number of terms is a parameter: a room without a radiant node has no use for the term of its temperature.
 
-/// Room variables that everything else is expressed in: 1, air temperature (°C), vapour pressure (kPa), mean radiant
-/// temperature (°C), heat into the store (W per m2 of floor), what the soil sends up by itself (W per m2 of floor).
-pub(super) const TERMS: usize = 6;
-/// Place of the air temperature.
+/// Place of the number.
+pub(super) const NUMBER: usize = 0;
+/// Place of the air temperature, °C.
 pub(super) const AIR: usize = 1;
-/// Place of the vapour pressure.
+/// Place of the vapour pressure, kPa.
 pub(super) const VAPOUR: usize = 2;
-/// Place of the mean radiant temperature.
-pub(super) const RADIANT: usize = 3;
-/// Place of the store's heat.
-pub(super) const STORE: usize = 4;
-/// Place of what the soil under a bed sends up by itself.
-pub(super) const GROUND: usize = 5;
+/// Place of what the soil under a bed sends up, the store's heat included, W per m2 of floor.
+pub(super) const GROUND: usize = 3;
+/// Place of the mean radiant temperature, °C, where there is one.
+pub(super) const RADIANT: usize = 4;
 
-/// constant + coefficients times the room variables.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(super) struct Affine(pub [f64; TERMS]);
+/// Terms in a room without a radiant node.
+pub(super) const PLAIN: usize = 4;
+/// Terms in a room with one.
+pub(super) const WITH_NODE: usize = 5;
 
-impl Affine {
+/// number + coefficients times the room's variables.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Affine<const N: usize>(pub [f64; N]);
+
+impl<const N: usize> Default for Affine<N> {
+    fn default() -> Self {
+        Self([0.0; N])
+    }
+}
+
+impl<const N: usize> Affine<N> {
     /// A number.
     #[inline]
     pub fn number(value: f64) -> Self {
-        Self([value, 0.0, 0.0, 0.0, 0.0, 0.0])
-    }
-
-    /// A room variable.
-    #[inline]
-    pub fn variable(place: usize) -> Self {
-        let mut terms = [0.0; TERMS];
-        terms[place] = 1.0;
+        let mut terms = [0.0; N];
+        terms[NUMBER] = value;
         Self(terms)
     }
 
-    /// Its value in a room.
+    /// Its value in a room, over soil that sends up `ground_w_m2`.
     #[inline]
-    pub fn at(&self, room: &Room) -> f64 {
-        self.0[0]
-            + self.0[AIR] * room.air_c
-            + self.0[VAPOUR] * room.vapour_kpa
-            + self.0[RADIANT] * room.radiant_c
-            + self.0[STORE] * room.store_w_m2
-            + self.0[GROUND] * room.ground_w_m2
+    pub fn at(&self, room: &Room, ground_w_m2: f64) -> f64 {
+        let mut value = (self.0[NUMBER] + self.0[AIR] * room.air_c)
+            + (self.0[VAPOUR] * room.vapour_kpa + self.0[GROUND] * ground_w_m2);
+        if N > RADIANT {
+            value += self.0[RADIANT] * room.radiant_c;
+        }
+        value
     }
 
     /// Adds `factor` times `other`.
@@ -61,6 +65,14 @@ impl Affine {
         self
     }
 
+    /// `a` times itself and `b` times `other`.
+    #[inline]
+    pub fn mix(&self, a: f64, b: f64, other: &Self) -> Self {
+        let mut mixed = self.times(a);
+        mixed.add(b, other);
+        mixed
+    }
+
     /// Puts an affine expression in the place of a variable.
     #[inline]
     pub fn substitute(&mut self, place: usize, by: &Self) {
@@ -70,50 +82,29 @@ impl Affine {
     }
 }
 
-/// Values of the room variables.
+/// Values of the room's variables.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Room {
     /// Air temperature, °C.
     pub air_c: f64,
     /// Vapour pressure of the air, kPa.
     pub vapour_kpa: f64,
-    /// Mean radiant temperature, °C.
+    /// Mean radiant temperature, °C; that of the air where there is no radiant node.
     pub radiant_c: f64,
-    /// Heat into the store, W per m2 of floor.
-    pub store_w_m2: f64,
-    /// What the soil under the bed in question sends up by itself, W/m2.
-    pub ground_w_m2: f64,
 }
 
-/// Solves a small system whose right sides are affine in the room. The matrix is that of a heat network with losses,
-/// so that no pivoting is needed.
+/// Solves two equations whose right sides are affine in the room. The matrix is that of a heat network with losses, so
+/// that no pivoting is needed.
 #[inline]
-pub(super) fn solve<const N: usize>(
-    mut matrix: [[f64; N]; N],
-    mut right: [Affine; N],
-) -> [Affine; N] {
-    for step in 0..N {
-        let inverse = 1.0 / matrix[step][step];
-        for row in step + 1..N {
-            let factor = matrix[row][step] * inverse;
-            if factor != 0.0 {
-                let pivot = matrix[step];
-                for (entry, above) in matrix[row].iter_mut().zip(pivot).skip(step + 1) {
-                    *entry -= factor * above;
-                }
-                let above = right[step];
-                right[row].add(-factor, &above);
-            }
-        }
-    }
-    for step in (0..N).rev() {
-        for column in step + 1..N {
-            let known = right[column];
-            right[step].add(-matrix[step][column], &known);
-        }
-        right[step] = right[step].times(1.0 / matrix[step][step]);
-    }
-    right
+pub(super) fn solve_two<const N: usize>(
+    [[a, b], [c, d]]: [[f64; 2]; 2],
+    [first, second]: [Affine<N>; 2],
+) -> [Affine<N>; 2] {
+    let inverse = 1.0 / (a * d - b * c);
+    [
+        first.mix(d * inverse, -b * inverse, &second),
+        first.mix(-c * inverse, a * inverse, &second),
+    ]
 }
 
 #[cfg(test)]
@@ -121,13 +112,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_small_system_is_solved() {
+    fn two_equations_are_solved() {
         let right = [
-            Affine([1.0, 2.0, 0.0, 0.0, 0.0, 0.0]),
-            Affine([0.0, 0.0, 3.0, 0.0, 1.0, 0.0]),
+            Affine([1.0, 2.0, 0.0, 0.0, 0.0]),
+            Affine([0.0, 0.0, 3.0, 0.0, 1.0]),
         ];
-        let [x, y] = solve([[4.0, -1.0], [-2.0, 5.0]], right);
-        for place in 0..TERMS {
+        let [x, y] = solve_two([[4.0, -1.0], [-2.0, 5.0]], right);
+        for place in 0..WITH_NODE {
             assert!((4.0 * x.0[place] - y.0[place] - right[0].0[place]).abs() < 1e-14);
             assert!((-2.0 * x.0[place] + 5.0 * y.0[place] - right[1].0[place]).abs() < 1e-14);
         }

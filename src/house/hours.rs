@@ -10,17 +10,17 @@ use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
 const HOUR_S: f64 = 3600.0;
 
 /// A building on its way through time. Nothing is set aside in memory while hours go by.
-pub(super) struct Runner<'a> {
+pub(super) struct Runner<'a, const N: usize> {
     pub frame: Frame<'a>,
     pub year: Year<'a>,
-    pub state: State,
+    pub state: State<N>,
     prepared: Prepared,
     between: Between,
     steps_per_hour: usize,
 }
 
-impl<'a> Runner<'a> {
-    pub fn new(frame: Frame<'a>, year: Year<'a>, state: State, steps_per_hour: usize) -> Self {
+impl<'a, const N: usize> Runner<'a, N> {
+    pub fn new(frame: Frame<'a>, year: Year<'a>, state: State<N>, steps_per_hour: usize) -> Self {
         Self {
             prepared: Prepared::new(year.fabric),
             between: Between::new(year.fabric),
@@ -129,7 +129,7 @@ fn snow_mm(year: &Year, at: usize) -> f64 {
     }
 }
 
-fn is_covered(frame: &Frame, state: &mut State, hour: &Hour, at: usize) -> bool {
+fn is_covered<const N: usize>(frame: &Frame, state: &mut State<N>, hour: &Hour, at: usize) -> bool {
     let Some(cover) = &frame.house.cover else {
         return false;
     };

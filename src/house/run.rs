@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::affine::Room;
+use super::affine::{PLAIN, Room, WITH_NODE};
 use super::bed::Bed;
 use super::check::check;
 use super::hours::Runner;
@@ -12,7 +12,7 @@ use super::scheme::stage_s;
 use super::soil::{Column, Mesh};
 use super::stage::{Frame, State};
 use super::wall::Wall;
-use super::{House, HouseError, HouseRun, HouseState, HouseYear};
+use super::{House, HouseError, HouseRun, HouseState, HouseYear, InnerFilm};
 use crate::air::vapour_pressure_kpa;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
 use crate::site::{UndisturbedGround, Weather};
@@ -97,22 +97,19 @@ impl<'a> Plant<'a> {
     }
 
     /// Undisturbed ground, everything else at the outdoor temperature of the hour.
-    fn fresh(&self, frame: &Frame, weather: &Weather, hour: usize) -> State {
+    fn fresh<const N: usize>(&self, frame: &Frame, weather: &Weather, hour: usize) -> State<N> {
         let air_c = weather.temp_air_c[hour];
         let vapour_kpa = vapour_pressure_kpa(air_c, weather.relative_humidity_pct[hour]);
         let columns = self.mesh.as_ref().map_or_else(Vec::new, |mesh| {
             let mut temps = vec![0.0; mesh.len()];
             mesh.undisturbed_c((hour / HOURS_PER_DAY) as f64, &mut temps);
-            (0..frame.beds())
-                .map(|_| Column::new(mesh, &temps))
-                .collect()
+            (0..frame.beds).map(|_| Column::new(mesh, &temps)).collect()
         });
         State {
             room: Room {
                 air_c,
                 vapour_kpa,
                 radiant_c: air_c,
-                ..Room::default()
             },
             walls: self
                 .fabric
@@ -141,10 +138,23 @@ pub fn simulate(
     options: &RunOptions,
 ) -> Result<HouseRun, HouseError> {
     check(house, weather, sun, ground, options)?;
+    match house.inner_film {
+        InnerFilm::ToAir => settle::<PLAIN>(house, weather, sun, ground, options),
+        InnerFilm::RadiantNode => settle::<WITH_NODE>(house, weather, sun, ground, options),
+    }
+}
+
+fn settle<const N: usize>(
+    house: &House,
+    weather: &Weather,
+    sun: &SunYear,
+    ground: &UndisturbedGround,
+    options: &RunOptions,
+) -> Result<HouseRun, HouseError> {
     let plant = Plant::new(house, sun, ground, weather, options);
     let frame = plant.frame();
     let start = options.finished_day % DAYS_PER_YEAR * HOURS_PER_DAY;
-    let state = plant.fresh(&frame, weather, start);
+    let state = plant.fresh::<N>(&frame, weather, start);
     let year = Year {
         house,
         fabric: &plant.fabric,
@@ -190,7 +200,7 @@ struct Marks {
     new_year: HouseState,
 }
 
-impl Runner<'_> {
+impl<const N: usize> Runner<'_, N> {
     /// A year from hour `start` of one calendar year to the same hour of the next, written over `written`.
     fn marked_year(
         &mut self,
@@ -298,7 +308,15 @@ fn simulate_groups(
             let before = (index * group)
                 .checked_sub(1)
                 .and_then(|at| weathers.get(at));
-            plant.run_group(before, years, sun, ground, run, options.steps_per_hour)
+            let steps = options.steps_per_hour;
+            match house.inner_film {
+                InnerFilm::ToAir => {
+                    plant.run_group::<PLAIN>(before, years, sun, ground, run, steps)
+                }
+                InnerFilm::RadiantNode => {
+                    plant.run_group::<WITH_NODE>(before, years, sun, ground, run, steps)
+                }
+            }
         })
         .collect();
     let mut years = Vec::with_capacity(weathers.len());
@@ -310,7 +328,7 @@ fn simulate_groups(
 
 impl Plant<'_> {
     /// Years one after the other; `before` is the weather of the year before them, lived through from midyear.
-    fn run_group(
+    fn run_group<const N: usize>(
         &self,
         before: Option<&Weather>,
         weathers: &[Weather],
@@ -321,7 +339,7 @@ impl Plant<'_> {
     ) -> Result<Vec<HouseYear>, HouseError> {
         let frame = self.frame();
         let first = before.or(weathers.first()).ok_or(HouseError::NoWeather)?;
-        let mut state = self.fresh(&frame, first, 0);
+        let mut state = self.fresh::<N>(&frame, first, 0);
         let start = if before.is_some() {
             &run.midyear
         } else {

@@ -4,7 +4,7 @@ use super::HouseState;
 use super::soil::Mesh;
 use super::stage::State;
 
-impl State {
+impl<const N: usize> State<N> {
     /// The state as plain figures.
     pub(super) fn save(&self, mesh: Option<&Mesh>) -> HouseState {
         let mut nodes = vec![

@@ -1,6 +1,6 @@
 //! Faces and heavy things that hold heat: chains of cells from the outside to the room.
 
-use super::affine::{AIR, Affine, RADIANT, Room};
+use super::affine::Room;
 use super::film::{OUTER_FILM_M2K_W, inner_film_m2k_w};
 use super::{HeavyNode, Layer, Make, Surface};
 
@@ -151,6 +151,15 @@ pub(super) struct OuterSide {
     pub film_m2k_w: f64,
 }
 
+/// Heat that an inner face gives to the air and to the radiant node, W: number, by air, by radiant temperature.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct FaceHeat {
+    /// To the air.
+    pub to_air: [f64; 3],
+    /// To the radiant node.
+    pub to_radiant: [f64; 3],
+}
+
 /// One wall in time.
 #[derive(Clone, Debug)]
 pub(super) struct Wall {
@@ -162,9 +171,10 @@ pub(super) struct Wall {
     solved: Vec<f64>,
     factored: Option<(f64, f64)>,
     outer_w_k: f64,
-    /// Conductance and equivalent source of the chain at the inner face.
-    face_w_k: f64,
-    face: Affine,
+    /// Outer film for which the outer conductance was worked out, m2K/W.
+    outer_film_m2k_w: f64,
+    /// Inner face = number + by_air T + by_radiant Tr, °C.
+    face: [f64; 3],
     convection_w_k: f64,
     radiation_w_k: f64,
     /// Temperature of the inner face, °C.
@@ -183,8 +193,8 @@ impl Wall {
             solved: vec![0.0; count],
             factored: None,
             outer_w_k: 0.0,
-            face_w_k: 0.0,
-            face: Affine::default(),
+            outer_film_m2k_w: f64::NAN,
+            face: [0.0; 3],
             convection_w_k: 0.0,
             radiation_w_k: 0.0,
             face_c: temp_c,
@@ -218,7 +228,7 @@ impl Wall {
     }
 
     /// Takes the wall out of the room's equations: `sun_w` falls on the inner face; `convection` and `radiation` (W/K)
-    /// lead from it to air and radiant node. Gives the heat to the air and to the radiant node.
+    /// lead from it to air and radiant node. Gives its heat.
     pub fn reduce(
         &mut self,
         shape: &WallShape,
@@ -227,31 +237,39 @@ impl Wall {
         sun_w: f64,
         convection_w_k: f64,
         radiation_w_k: f64,
-    ) -> (Affine, Affine) {
-        self.outer_w_k = if shape.has_outside {
-            shape.area_m2 / (outer.film_m2k_w + shape.outer_m2k_w).max(1.0 / CONTACT_W_M2K)
-        } else {
-            0.0
-        };
+    ) -> FaceHeat {
+        if self.outer_film_m2k_w != outer.film_m2k_w {
+            self.outer_film_m2k_w = outer.film_m2k_w;
+            self.outer_w_k = if shape.has_outside {
+                shape.area_m2 / (outer.film_m2k_w + shape.outer_m2k_w).max(1.0 / CONTACT_W_M2K)
+            } else {
+                0.0
+            };
+        }
         let count = shape.capacity.len();
         let (chain_w_k, chain_w) = if count == 0 {
             (self.outer_w_k, self.outer_w_k * outer.temp_c)
         } else {
             self.eliminate(shape, dt_s, outer.temp_c)
         };
-        self.face_w_k = chain_w_k;
         self.convection_w_k = convection_w_k;
         self.radiation_w_k = radiation_w_k;
         let inverse = 1.0 / (chain_w_k + convection_w_k + radiation_w_k);
-        let mut face = Affine::number((chain_w + sun_w) * inverse);
-        face.0[AIR] = convection_w_k * inverse;
-        face.0[RADIANT] = radiation_w_k * inverse;
-        self.face = face;
-        let mut to_air = face.times(convection_w_k);
-        to_air.0[AIR] -= convection_w_k;
-        let mut to_radiant = face.times(radiation_w_k);
-        to_radiant.0[RADIANT] -= radiation_w_k;
-        (to_air, to_radiant)
+        let number = (chain_w + sun_w) * inverse;
+        let (by_air, by_radiant) = (convection_w_k * inverse, radiation_w_k * inverse);
+        self.face = [number, by_air, by_radiant];
+        FaceHeat {
+            to_air: [
+                convection_w_k * number,
+                convection_w_k * (by_air - 1.0),
+                convection_w_k * by_radiant,
+            ],
+            to_radiant: [
+                radiation_w_k * number,
+                radiation_w_k * by_air,
+                radiation_w_k * (by_radiant - 1.0),
+            ],
+        }
     }
 
     /// Norton equivalent of the chain at its inner face: conductance and source.
@@ -276,7 +294,8 @@ impl Wall {
 
     /// Temperatures that follow from the room. Gives the heat from outside into the chain, W.
     pub fn finish(&mut self, shape: &WallShape, outer_c: f64, room: &Room) -> f64 {
-        self.face_c = self.face.at(room);
+        let [number, by_air, by_radiant] = self.face;
+        self.face_c = number + by_air * room.air_c + by_radiant * room.radiant_c;
         let mut next = self.face_c;
         for i in (0..shape.capacity.len()).rev() {
             next = self.solved[i] + shape.inward[i] * self.inverse[i] * next;

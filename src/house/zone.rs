@@ -7,7 +7,6 @@
 use super::affine::{AIR, Affine, VAPOUR};
 use super::prepare::{MOST_PANES, PaneHour};
 use super::vapour::{SPECIFIC_HEAT_AIR_J_KGK, Saturation};
-use crate::air::WATER_TO_AIR_MOLE_MASS;
 
 /// Convection at the inner face of a pane, W/m2K, for the vapour that it takes (Lewis number 1). Own choice within
 /// natural convection's 2 to 4.
@@ -66,21 +65,22 @@ pub(super) struct AirState {
 }
 
 impl Zone {
-    pub fn new(outdoor_c: f64, outdoor_kpa: f64, pressure_kpa: f64) -> Self {
+    /// `carried_vapour`: vapour in a kg of air per kPa, kg.
+    pub fn new(outdoor_c: f64, outdoor_kpa: f64, carried_vapour: f64) -> Self {
         Self {
             heat: [0.0; 3],
             vapour: [0.0; 3],
             panes: [PaneTerm::default(); MOST_PANES],
             pane_count: 0,
             carried_heat: SPECIFIC_HEAT_AIR_J_KGK,
-            carried_vapour: WATER_TO_AIR_MOLE_MASS / pressure_kpa,
+            carried_vapour,
             outdoor_c,
             outdoor_kpa,
         }
     }
 
     /// Takes heat and vapour to the air, affine in air temperature and vapour pressure.
-    pub fn set_sums(&mut self, heat: &Affine, vapour: &Affine) {
+    pub fn set_sums<const N: usize>(&mut self, heat: &Affine<N>, vapour: &Affine<N>) {
         self.heat = [heat.0[0], heat.0[AIR], heat.0[VAPOUR]];
         self.vapour = [vapour.0[0], vapour.0[AIR], vapour.0[VAPOUR]];
     }

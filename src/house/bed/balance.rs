@@ -1,58 +1,67 @@
 //! The energy balances of a bed, bare and covered, solved for its temperatures.
 
 use super::parts::{EMISSIVITY, Parts, Upward};
-use super::{Above, Bed, BedHour, Sheet};
-use crate::house::affine::{AIR, Affine, Room, VAPOUR, solve};
+use super::{Above, Bed, BedHour, Sheet, Sky, Under};
+use crate::house::affine::{AIR, Affine, NUMBER, RADIANT, Room, VAPOUR, solve_two};
 use crate::house::film::radiation_w_m2k;
 
 /// Convection between a cover and the air on either side, W/m2K. Own choice within natural convection's 2 to 4.
 const SHEET_CONVECTION_W_M2K: f64 = 3.0;
 
-impl Bed {
+impl<const N: usize> Bed<N> {
     pub(super) fn reduce_bare(&mut self, parts: &Parts, above: &Above, room: &Room) {
         let leaf_up = Upward::new(parts.leaf_view, self.leaf_c, above, room);
         let soil_up = Upward::new(parts.soil_view, self.face_c, above, room);
         let between = parts.leaf_view * EMISSIVITY * radiation_w_m2k(self.leaf_c, self.face_c);
-        let mut leaf = Affine::number(parts.leaf_sun - parts.leaf_water.known);
-        leaf.0[AIR] = parts.leaf_air;
-        leaf.0[VAPOUR] = parts.leaf_water.by_vapour;
-        leaf.add(1.0, &leaf_up.into);
-        let mut soil = parts.soil_right(parts.soil_air);
-        soil.0[VAPOUR] = parts.soil_water.by_vapour;
-        soil.add(1.0, &soil_up.into);
+        let (leaf_water, soil_water) = (&parts.leaf_water, &parts.soil_water);
         let matrix = [
             [
-                parts.leaf_air + leaf_up.loss + between + parts.leaf_water.by_temp,
+                parts.leaf_air + leaf_up.loss + between + leaf_water.by_temp,
                 -between,
             ],
             [
                 -between,
-                parts.soil_air
-                    + soil_up.loss
-                    + between
-                    + parts.soil_loss
-                    + parts.soil_water.by_temp,
+                parts.soil_air + soil_up.loss + between + parts.soil_loss + soil_water.by_temp,
             ],
         ];
-        [self.leaf, self.face] = solve(matrix, [leaf, soil]);
-        self.air = Affine::variable(AIR);
-        self.vapour = Affine::variable(VAPOUR);
-        self.sheet = self.leaf;
-        let mut to_air = self.leaf.times(parts.leaf_air);
-        to_air.add(parts.soil_air, &self.face);
+        let right = [
+            parts.leaf_right(&leaf_up, parts.leaf_air, leaf_water.by_vapour),
+            parts.soil_right(&soil_up, parts.soil_air, soil_water.by_vapour),
+        ];
+        [self.leaf, self.face] = solve_two(matrix, right);
+        self.under = None;
+        let (credits, mut to_air, mut to_radiant);
+        if N > RADIANT {
+            credits = [parts.leaf_air, parts.soil_air];
+            to_radiant = self
+                .leaf
+                .mix(leaf_up.credit(), soil_up.credit(), &self.face);
+        } else {
+            credits = [
+                parts.leaf_air + leaf_up.credit(),
+                parts.soil_air + soil_up.credit(),
+            ];
+            to_radiant = Affine::default();
+        }
+        to_air = self.leaf.mix(credits[0], credits[1], &self.face);
         to_air.0[AIR] -= parts.leaf_air + parts.soil_air;
-        let mut to_radiant = Affine::default();
-        let mut sky = Affine::default();
-        for (up, temp) in [(&leaf_up, &self.leaf), (&soil_up, &self.face)] {
-            up.share_out(temp, &mut to_air, &mut to_radiant, &mut sky);
+        for up in [&leaf_up, &soil_up] {
+            up.take_rest(&mut to_air, &mut to_radiant);
         }
         self.to_air = to_air;
         self.to_radiant = to_radiant;
-        self.sky_w = sky;
-        let variable = Affine::variable(VAPOUR);
-        self.evaporation = parts.water(&self.leaf, &self.face, &variable);
+        let (leaf, soil) = (leaf_up.through(), soil_up.through());
+        self.sky = Sky {
+            number: leaf.0 + soil.0,
+            by_leaf: leaf.1,
+            by_face: soil.1,
+            by_sheet: 0.0,
+        };
+        self.set_evaporation(parts);
     }
 
+    /// The unknowns are leaf, soil face, sheet, air and vapour under the sheet. Air, vapour and sheet are taken out by
+    /// hand, so that two equations are left.
     pub(super) fn reduce_covered(
         &mut self,
         parts: &Parts,
@@ -61,30 +70,13 @@ impl Bed {
         hour: &BedHour,
         room: &Room,
     ) {
-        // Unknowns: leaf, soil face, sheet, air and vapour under the sheet.
-        const LEAF: usize = 0;
-        const SOIL: usize = 1;
-        const SHEET: usize = 2;
-        const INNER: usize = 3;
-        const DAMP: usize = 4;
         let blocked = 1.0 - sheet.transmittance;
-        let leaf_up = Upward::new(
-            parts.leaf_view * sheet.transmittance,
-            self.leaf_c,
-            above,
-            room,
-        );
-        let soil_up = Upward::new(
-            parts.soil_view * sheet.transmittance,
-            self.face_c,
-            above,
-            room,
-        );
-        let sheet_up = Upward::new(
+        let seen = |view: f64, temp_c: f64| Upward::new(view, temp_c, above, room);
+        let leaf_up = seen(parts.leaf_view * sheet.transmittance, self.leaf_c);
+        let soil_up = seen(parts.soil_view * sheet.transmittance, self.face_c);
+        let sheet_up = seen(
             sheet.area_ratio * sheet.emissivity / EMISSIVITY,
             self.sheet_c,
-            above,
-            room,
         );
         let outside = SHEET_CONVECTION_W_M2K * sheet.area_ratio;
         // The sheet's resistance lies between its inner films and its outer face, the unknown.
@@ -97,77 +89,103 @@ impl Bed {
         let flow = sheet.air_flow * hour.density;
         let carried = flow * crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
         let moist = flow * crate::air::WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa;
-
-        let mut right = [Affine::default(); 5];
-        right[LEAF] = Affine::number(parts.leaf_sun - parts.leaf_water.known);
-        right[LEAF].add(1.0, &leaf_up.into);
-        right[SOIL] = parts.soil_right(0.0);
-        right[SOIL].add(1.0, &soil_up.into);
-        right[SHEET] = Affine::number(hour.sheet_sun);
-        right[SHEET].0[AIR] = outside;
-        right[SHEET].add(1.0, &sheet_up.into);
-        right[INNER].0[AIR] = carried;
-        right[DAMP].0[VAPOUR] = moist * parts.latent_heat;
-        right[DAMP].0[0] = parts.leaf_water.known + parts.soil_water.known;
+        let (leaf_air, soil_air) = (parts.leaf_air, parts.soil_air);
         let (leaf_water, soil_water) = (&parts.leaf_water, &parts.soil_water);
+
+        // Air under the sheet = (leaf_air Tl + soil_air Ts + inner Th + carried T) / all.
+        let per_air = 1.0 / (leaf_air + soil_air + inner + carried);
+        let [leaf_by_air, soil_by_air, sheet_by_air] =
+            [leaf_air, soil_air, inner].map(|conductance| conductance * per_air);
+        // Vapour under it likewise, in heat: water's share and what comes from the room.
+        let moist_heat = moist * parts.latent_heat;
+        let water_heat = leaf_water.by_vapour + soil_water.by_vapour;
+        let per_vapour = 1.0 / (water_heat + moist_heat).max(f64::MIN_POSITIVE);
+        let leaf_by_vapour = leaf_water.by_vapour * per_vapour;
+        let soil_by_vapour = soil_water.by_vapour * per_vapour;
+        let water_known = leaf_water.known + soil_water.known;
+        // Sheet = (right + to_leaf Tl + to_soil Ts) / own, air under it put in.
+        let to_leaf = leaf_sheet + leaf_air * sheet_by_air;
+        let to_soil = soil_sheet + soil_air * sheet_by_air;
+        let own = outside + sheet_up.loss + inner + leaf_sheet + soil_sheet - inner * sheet_by_air;
+        let per_sheet = 1.0 / own;
+        let mut sheet_right: Affine<N> = sheet_up.gain();
+        sheet_right.0[NUMBER] += hour.sheet_sun;
+        sheet_right.0[AIR] += outside + sheet_by_air * carried;
+
+        let mut leaf_right =
+            parts.leaf_right(&leaf_up, leaf_by_air * carried, leaf_by_vapour * moist_heat);
+        leaf_right.0[NUMBER] += leaf_by_vapour * water_known;
+        leaf_right.add(to_leaf * per_sheet, &sheet_right);
+        let mut soil_right =
+            parts.soil_right(&soil_up, soil_by_air * carried, soil_by_vapour * moist_heat);
+        soil_right.0[NUMBER] += soil_by_vapour * water_known;
+        soil_right.add(to_soil * per_sheet, &sheet_right);
+        let across = between + leaf_air * soil_by_air + to_leaf * to_soil * per_sheet;
         let matrix = [
             [
-                parts.leaf_air + leaf_up.loss + between + leaf_sheet + leaf_water.by_temp,
-                -between,
-                -leaf_sheet,
-                -parts.leaf_air,
-                -leaf_water.by_vapour,
+                leaf_air + leaf_up.loss + between + leaf_sheet + leaf_water.by_temp
+                    - leaf_air * leaf_by_air
+                    - leaf_by_vapour * leaf_water.by_temp
+                    - to_leaf * to_leaf * per_sheet,
+                -across - leaf_by_vapour * soil_water.by_temp,
             ],
             [
-                -between,
-                parts.soil_air
+                -across - soil_by_vapour * leaf_water.by_temp,
+                soil_air
                     + soil_up.loss
                     + between
                     + soil_sheet
                     + parts.soil_loss
-                    + soil_water.by_temp,
-                -soil_sheet,
-                -parts.soil_air,
-                -soil_water.by_vapour,
-            ],
-            [
-                -leaf_sheet,
-                -soil_sheet,
-                outside + sheet_up.loss + inner + leaf_sheet + soil_sheet,
-                -inner,
-                0.0,
-            ],
-            [
-                -parts.leaf_air,
-                -parts.soil_air,
-                -inner,
-                parts.leaf_air + parts.soil_air + inner + carried,
-                0.0,
-            ],
-            [
-                -leaf_water.by_temp,
-                -soil_water.by_temp,
-                0.0,
-                0.0,
-                leaf_water.by_vapour + soil_water.by_vapour + moist * parts.latent_heat,
+                    + soil_water.by_temp
+                    - soil_air * soil_by_air
+                    - soil_by_vapour * soil_water.by_temp
+                    - to_soil * to_soil * per_sheet,
             ],
         ];
-        [self.leaf, self.face, self.sheet, self.air, self.vapour] = solve(matrix, right);
-        let mut to_air = self.sheet.times(outside);
-        to_air.add(carried, &self.air);
+        let [leaf, face] = solve_two(matrix, [leaf_right, soil_right]);
+        let mut top = leaf.mix(to_leaf * per_sheet, to_soil * per_sheet, &face);
+        top.add(per_sheet, &sheet_right);
+        let mut air = leaf.mix(leaf_by_air, soil_by_air, &face);
+        air.add(sheet_by_air, &top);
+        air.0[AIR] += carried * per_air;
+        let mut vapour = leaf.mix(
+            leaf_water.by_temp * per_vapour,
+            soil_water.by_temp * per_vapour,
+            &face,
+        );
+        vapour.0[NUMBER] += water_known * per_vapour;
+        vapour.0[VAPOUR] += moist_heat * per_vapour;
+        (self.leaf, self.face) = (leaf, face);
+
+        let mut to_air = top.mix(outside, carried, &air);
         to_air.0[AIR] -= outside + carried;
         let mut to_radiant = Affine::default();
-        let mut sky = Affine::default();
-        for (up, temp) in [
-            (&leaf_up, &self.leaf),
-            (&soil_up, &self.face),
-            (&sheet_up, &self.sheet),
-        ] {
-            up.share_out(temp, &mut to_air, &mut to_radiant, &mut sky);
+        let mut sky = [(0.0, 0.0); 3];
+        let faces = [(&leaf_up, &leaf), (&soil_up, &face), (&sheet_up, &top)];
+        for ((up, temp), sky) in faces.into_iter().zip(&mut sky) {
+            let credited = if N > RADIANT {
+                &mut to_radiant
+            } else {
+                &mut to_air
+            };
+            credited.add(up.credit(), temp);
+            up.take_rest(&mut to_air, &mut to_radiant);
+            *sky = up.through();
         }
         self.to_air = to_air;
         self.to_radiant = to_radiant;
-        self.sky_w = sky;
-        self.evaporation = parts.water(&self.leaf, &self.face, &self.vapour);
+        let [leaf, soil, top_sky] = sky;
+        self.sky = Sky {
+            number: leaf.0 + soil.0 + top_sky.0,
+            by_leaf: leaf.1,
+            by_face: soil.1,
+            by_sheet: top_sky.1,
+        };
+        self.under = Some(Under {
+            sheet: top,
+            air,
+            vapour,
+        });
+        self.set_evaporation(parts);
     }
 }

@@ -25,7 +25,7 @@ mod parts;
 use parts::Parts;
 pub(super) use parts::leaf_view;
 
-use super::affine::{Affine, GROUND, Room, STORE};
+use super::affine::{Affine, GROUND, NUMBER, Room, VAPOUR};
 use super::soil::Port;
 
 /// What beds see above themselves in an hour.
@@ -89,7 +89,7 @@ pub(super) struct Sheet {
 
 /// Temperatures and flows of a bed, per m2 of floor.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Bed {
+pub(super) struct Bed<const N: usize> {
     /// Leaf temperature, °C.
     pub leaf_c: f64,
     /// Soil surface (or mulch, slab), °C.
@@ -100,44 +100,69 @@ pub(super) struct Bed {
     pub air_c: f64,
     /// Vapour pressure round the leaves, kPa.
     pub vapour_kpa: f64,
-    leaf: Affine,
-    face: Affine,
-    sheet: Affine,
-    air: Affine,
-    vapour: Affine,
-    sky_w: Affine,
-    /// Heat to the air, to the radiant node, W/m2; vapour to the air, kg/m2s; store temperature, °C.
-    pub to_air: Affine,
+    /// Mean temperature round the pipes, °C.
+    pub store_c: f64,
+    leaf: Affine<N>,
+    face: Affine<N>,
+    /// What lies between the leaves and the room.
+    under: Option<Under<N>>,
+    /// Heat to the air, to the radiant node, W/m2; vapour to the air, kg/m2s.
+    pub to_air: Affine<N>,
     /// W/m2.
-    pub to_radiant: Affine,
+    pub to_radiant: Affine<N>,
     /// kg/m2s.
-    pub evaporation: Affine,
-    store: Affine,
+    pub evaporation: Affine<N>,
+    water: Water,
+    sky: Sky,
     port: Port,
-    source: Affine,
+    source: Affine<N>,
     latent: f64,
 }
 
-impl Bed {
+/// A cover and the air under it.
+#[derive(Clone, Copy, Debug)]
+struct Under<const N: usize> {
+    sheet: Affine<N>,
+    air: Affine<N>,
+    vapour: Affine<N>,
+}
+
+/// Evaporation of a bed = number + by_leaf Tl + by_face Ts - by_vapour e, kg/m2s.
+#[derive(Clone, Copy, Debug, Default)]
+struct Water {
+    number: f64,
+    by_leaf: f64,
+    by_face: f64,
+    by_vapour: f64,
+}
+
+/// Long-wave gain straight through the glazing = number + by_leaf Tl + by_face Ts + by_sheet Th, W/m2.
+#[derive(Clone, Copy, Debug, Default)]
+struct Sky {
+    number: f64,
+    by_leaf: f64,
+    by_face: f64,
+    by_sheet: f64,
+}
+
+impl<const N: usize> Bed<N> {
     /// A bed at one temperature.
     pub fn new(temp_c: f64, vapour_kpa: f64) -> Self {
-        let still = Affine::number(temp_c);
         Self {
             leaf_c: temp_c,
             face_c: temp_c,
             sheet_c: temp_c,
             air_c: temp_c,
             vapour_kpa,
-            leaf: still,
-            face: still,
-            sheet: still,
-            air: still,
-            vapour: Affine::number(vapour_kpa),
-            sky_w: Affine::default(),
+            store_c: temp_c,
+            leaf: Affine::default(),
+            face: Affine::default(),
+            under: None,
             to_air: Affine::default(),
             to_radiant: Affine::default(),
             evaporation: Affine::default(),
-            store: still,
+            water: Water::default(),
+            sky: Sky::default(),
             port: Port::default(),
             source: Affine::default(),
             latent: 0.0,
@@ -160,9 +185,6 @@ impl Bed {
             Some(sheet) => self.reduce_covered(&parts, above, sheet, hour, room),
         }
         self.latent = parts.latent_heat;
-        let mut store = self.face.times(port.store_by_face);
-        store.0[STORE] += port.store_by_source;
-        self.store = store;
         self.port = *port;
     }
 
@@ -178,68 +200,96 @@ impl Bed {
         self.port = *port;
     }
 
-    /// A room as this bed sees it: with its own soil.
-    fn own(&self, room: &Room) -> Room {
-        Room {
-            ground_w_m2: self.port.known,
-            store_w_m2: self.source.at(room),
-            ..*room
-        }
-    }
-
-    /// A quantity of this bed with its soil put in, and how it grows with the store's heat.
-    pub fn open(&self, quantity: &Affine) -> (Affine, f64) {
+    /// A quantity of this bed with its soil put in, the store at rest; and how it grows with the store's heat.
+    pub fn open(&self, quantity: &Affine<N>) -> (Affine<N>, f64) {
         let mut open = *quantity;
-        open.0[0] += open.0[GROUND] * self.port.known;
+        let by_ground = open.0[GROUND];
+        open.0[NUMBER] += by_ground * self.port.known;
         open.0[GROUND] = 0.0;
-        let by_store = open.0[STORE];
-        open.0[STORE] = 0.0;
-        (open, by_store)
+        (open, by_ground * self.port.source_share)
     }
 
     /// Mean temperature round the pipes, °C, affine in air, vapour and radiant node, and how it grows with the store's
     /// heat, K per W/m2.
-    pub fn store(&self) -> (Affine, f64) {
-        let (mut store, by_store) = self.open(&self.store);
-        store.0[0] += self.port.store_known;
+    pub fn store(&self) -> (Affine<N>, f64) {
+        let (face, face_by_store) = self.open(&self.face);
+        let mut store = face.times(self.port.store_by_face);
+        store.0[NUMBER] += self.port.store_known;
+        let by_store = self.port.store_by_face * face_by_store + self.port.store_by_source;
         (store, by_store)
     }
 
     /// Says what heat the store takes here, affine in air, vapour and radiant node.
-    pub fn set_source(&mut self, heat: &Affine) {
-        self.source = *heat;
-    }
-
-    /// Mean temperature round the pipes in a room, °C.
-    pub fn store_at(&self, room: &Room) -> f64 {
-        let (store, by_store) = self.store();
-        store.at(room) + by_store * self.source.at(room)
-    }
-
-    /// Surface of soil, mulch or slab in a room, °C.
-    pub fn face_at(&self, room: &Room) -> f64 {
-        self.face.at(&self.own(room))
+    pub fn set_source(&mut self, heat: Affine<N>) {
+        self.source = heat;
     }
 
     /// Heat put into the store in a room, W/m2.
     pub fn source_at(&self, room: &Room) -> f64 {
-        self.source.at(room)
+        self.source.at(room, 0.0)
+    }
+
+    /// Surface of soil, mulch or slab, °C, in a room with `source` W/m2 put into the store.
+    pub fn face_at(&self, room: &Room, source: f64) -> f64 {
+        self.face.at(room, self.ground_w_m2(source))
+    }
+
+    fn ground_w_m2(&self, source: f64) -> f64 {
+        self.port.known + self.port.source_share * source
     }
 
     /// Temperatures that follow from the room.
     pub fn finish(&mut self, room: &Room) -> BedFlows {
-        let room = &self.own(room);
-        self.leaf_c = self.leaf.at(room);
-        self.face_c = self.face.at(room);
-        self.sheet_c = self.sheet.at(room);
-        self.air_c = self.air.at(room);
-        self.vapour_kpa = self.vapour.at(room).max(0.0);
-        let evaporation = self.evaporation.at(room);
+        let source = self.source_at(room);
+        let ground = self.ground_w_m2(source);
+        self.leaf_c = self.leaf.at(room, ground);
+        self.face_c = self.face.at(room, ground);
+        match &self.under {
+            None => {
+                self.sheet_c = self.leaf_c;
+                self.air_c = room.air_c;
+                self.vapour_kpa = room.vapour_kpa;
+            }
+            Some(under) => {
+                self.sheet_c = under.sheet.at(room, ground);
+                self.air_c = under.air.at(room, ground);
+                self.vapour_kpa = under.vapour.at(room, ground);
+            }
+        }
+        let (water, sky, port) = (&self.water, &self.sky, &self.port);
+        self.store_c =
+            port.store_known + port.store_by_face * self.face_c + port.store_by_source * source;
+        let evaporation = water.number + water.by_leaf * self.leaf_c + water.by_face * self.face_c
+            - water.by_vapour * self.vapour_kpa;
+        self.vapour_kpa = self.vapour_kpa.max(0.0);
         BedFlows {
-            sky_w: self.sky_w.at(room),
+            sky_w: sky.number
+                + sky.by_leaf * self.leaf_c
+                + sky.by_face * self.face_c
+                + sky.by_sheet * self.sheet_c,
             evaporation_kg_s: evaporation,
             latent_w: evaporation * self.latent,
         }
+    }
+
+    /// Keeps what evaporates, the vapour round the leaves being the room's or that under a cover.
+    fn set_evaporation(&mut self, parts: &Parts) {
+        let per_heat = 1.0 / parts.latent_heat;
+        let (l, s) = (&parts.leaf_water, &parts.soil_water);
+        let water = Water {
+            number: (l.known + s.known) * per_heat,
+            by_leaf: l.by_temp * per_heat,
+            by_face: s.by_temp * per_heat,
+            by_vapour: (l.by_vapour + s.by_vapour) * per_heat,
+        };
+        let mut evaporation = self.leaf.mix(water.by_leaf, water.by_face, &self.face);
+        evaporation.0[NUMBER] += water.number;
+        match &self.under {
+            None => evaporation.0[VAPOUR] -= water.by_vapour,
+            Some(under) => evaporation.add(-water.by_vapour, &under.vapour),
+        }
+        self.evaporation = evaporation;
+        self.water = water;
     }
 }
 

@@ -1,7 +1,7 @@
 //! Conductances and sources of a bed.
 
 use super::{Above, Bed, BedHour};
-use crate::house::affine::{AIR, Affine, GROUND, RADIANT, Room, STORE};
+use crate::house::affine::{AIR, Affine, GROUND, NUMBER, RADIANT, Room, VAPOUR};
 use crate::house::film::{level_face_convection_w_m2k, radiation_w_m2k};
 use crate::house::soil::Port;
 use crate::house::vapour::{Saturation, canopy_conductance_kg_m2_s_kpa};
@@ -22,13 +22,13 @@ pub(in crate::house) fn leaf_view(leaf_area: f64) -> f64 {
 
 /// Water that a face gives off: heat = known + by_temp T - by_vapour e, W/m2.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Water {
+pub(super) struct FaceWater {
     pub(super) known: f64,
     pub(super) by_temp: f64,
     pub(super) by_vapour: f64,
 }
 
-impl Water {
+impl FaceWater {
     /// `conductance` kg/m2s per kPa; saturation `at` the latest temperature, taken as its tangent there.
     pub(super) fn new(conductance: f64, latent_heat: f64, temp_c: f64, at: &Saturation) -> Self {
         let heat = conductance * latent_heat;
@@ -48,15 +48,20 @@ pub(super) struct Parts {
     pub(super) soil_air: f64,
     pub(super) leaf_sun: f64,
     pub(super) soil_sun: f64,
-    pub(super) leaf_water: Water,
-    pub(super) soil_water: Water,
+    pub(super) leaf_water: FaceWater,
+    pub(super) soil_water: FaceWater,
     pub(super) soil_loss: f64,
-    pub(super) soil_source: f64,
     pub(super) latent_heat: f64,
 }
 
 impl Parts {
-    pub(super) fn new(bed: &Bed, hour: &BedHour, port: &Port, room: &Room, covered: bool) -> Self {
+    pub(super) fn new<const N: usize>(
+        bed: &Bed<N>,
+        hour: &BedHour,
+        port: &Port,
+        room: &Room,
+        covered: bool,
+    ) -> Self {
         let area = hour.leaf_area.max(LEAST_LEAF_AREA);
         let leaf_view = hour.leaf_view;
         let (near_air, near_vapour) = if covered {
@@ -67,7 +72,7 @@ impl Parts {
         let soil_air = level_face_convection_w_m2k(bed.face_c - near_air);
         let latent_heat = crate::air::latent_heat_vaporization_j_kg(near_air);
         let per_pressure = crate::air::WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa;
-        let mut leaf_water = Water::default();
+        let mut leaf_water = FaceWater::default();
         if hour.transpires && hour.leaf_area > LEAST_LEAF_AREA {
             let at_leaf = Saturation::at(bed.leaf_c);
             let conductance = canopy_conductance_kg_m2_s_kpa(
@@ -77,16 +82,16 @@ impl Parts {
                 hour.density,
                 per_pressure,
             );
-            leaf_water = Water::new(conductance, latent_heat, bed.leaf_c, &at_leaf);
+            leaf_water = FaceWater::new(conductance, latent_heat, bed.leaf_c, &at_leaf);
         }
         // Heat and vapour leave a wet face through the same film (Lewis number 1).
         let soil_conductance = hour.wet_share * (1.0 - leaf_view) * soil_air
             / crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK
             * per_pressure;
-        let mut soil_water = Water::default();
+        let mut soil_water = FaceWater::default();
         if soil_conductance > 0.0 {
             let at_face = Saturation::at(bed.face_c);
-            soil_water = Water::new(soil_conductance, latent_heat, bed.face_c, &at_face);
+            soil_water = FaceWater::new(soil_conductance, latent_heat, bed.face_c, &at_face);
         }
         Self {
             leaf_view,
@@ -98,73 +103,73 @@ impl Parts {
             leaf_water,
             soil_water,
             soil_loss: port.conductance,
-            soil_source: port.source_share,
             latent_heat,
         }
     }
 
-    /// Right side of the soil face's balance but for radiation upward and vapour.
-    pub(super) fn soil_right(&self, by_air: f64) -> Affine {
-        let mut right = Affine::number(self.soil_sun - self.soil_water.known);
-        right.0[GROUND] = 1.0;
-        right.0[AIR] = by_air;
-        right.0[STORE] = self.soil_source;
+    /// Right side of the leaves' balance, `by_air` and `by_vapour` what the room's air adds.
+    pub(super) fn leaf_right<const N: usize>(
+        &self,
+        up: &Upward,
+        by_air: f64,
+        by_vapour: f64,
+    ) -> Affine<N> {
+        let mut right = up.gain::<N>();
+        right.0[NUMBER] += self.leaf_sun - self.leaf_water.known;
+        right.0[AIR] += by_air;
+        right.0[VAPOUR] = by_vapour;
         right
     }
 
-    /// Evaporation, kg/m2s.
-    pub(super) fn water(&self, leaf: &Affine, face: &Affine, vapour: &Affine) -> Affine {
-        let per_heat = 1.0 / self.latent_heat;
-        let (l, s) = (&self.leaf_water, &self.soil_water);
-        let mut water = Affine::number((l.known + s.known) * per_heat);
-        water.add(l.by_temp * per_heat, leaf);
-        water.add(s.by_temp * per_heat, face);
-        water.add(-(l.by_vapour + s.by_vapour) * per_heat, vapour);
-        water
+    /// Right side of the soil face's balance.
+    pub(super) fn soil_right<const N: usize>(
+        &self,
+        up: &Upward,
+        by_air: f64,
+        by_vapour: f64,
+    ) -> Affine<N> {
+        let mut right = up.gain::<N>();
+        right.0[NUMBER] += self.soil_sun - self.soil_water.known;
+        right.0[AIR] += by_air;
+        right.0[VAPOUR] = by_vapour;
+        right.0[GROUND] = 1.0;
+        right
     }
 }
 
 /// Radiation from a face upward: to inner faces, sky and surroundings outside, or to the radiant node.
+#[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Upward {
     /// Sum of conductances, W/m2K.
     pub(super) loss: f64,
-    /// Gain from what is seen.
-    pub(super) into: Affine,
-    pub(super) faces: f64,
-    pub(super) faces_seen: Affine,
-    pub(super) outside: f64,
-    pub(super) outside_seen: f64,
+    /// Conductance to inner faces or radiant node, W/m2K.
+    faces: f64,
+    /// Temperature of the inner faces = known + by_air times the air's, °C.
+    faces_known_c: f64,
+    faces_by_air: f64,
+    outside: f64,
+    outside_seen: f64,
     /// The part of `outside` that the U value already holds: what would go to outdoors at air temperature.
-    pub(super) included: f64,
-    pub(super) outdoor_c: f64,
-    pub(super) radiant_node: bool,
+    included: f64,
+    outdoor_c: f64,
 }
 
 impl Upward {
     pub(super) fn new(view: f64, temp_c: f64, above: &Above, room: &Room) -> Self {
+        let seen = view * EMISSIVITY;
         if above.radiant_node {
-            let faces = view * EMISSIVITY * radiation_w_m2k(temp_c, room.radiant_c);
-            let seen = Affine::variable(RADIANT);
+            let faces = seen * radiation_w_m2k(temp_c, room.radiant_c);
             return Self {
                 loss: faces,
-                into: seen.times(faces),
                 faces,
-                faces_seen: seen,
-                outside: 0.0,
-                outside_seen: 0.0,
-                included: 0.0,
-                outdoor_c: 0.0,
-                radiant_node: true,
+                ..Self::default()
             };
         }
-        let mut seen = Affine::number(above.faces_known_c);
-        seen.0[AIR] = above.faces_by_air;
         let open = above.sky_share + above.outdoor_share;
         let faces_c = above.faces_known_c + above.faces_by_air * room.air_c;
-        let faces = view * EMISSIVITY * (1.0 - open) * radiation_w_m2k(temp_c, faces_c);
+        let faces = seen * (1.0 - open) * radiation_w_m2k(temp_c, faces_c);
         let (mut outside, mut outside_w, mut included) = (0.0, 0.0, 0.0);
         if open > 0.0 {
-            let seen = view * EMISSIVITY;
             let outdoor = radiation_w_m2k(temp_c, above.outdoor_c);
             let sky = seen * above.sky_share * radiation_w_m2k(temp_c, above.sky_c);
             let round = seen * above.outdoor_share * outdoor;
@@ -172,39 +177,52 @@ impl Upward {
             outside_w = sky * above.sky_c + round * above.outdoor_c;
             included = seen * open * outdoor;
         }
-        let mut into = seen.times(faces);
-        into.0[0] += outside_w;
         Self {
             loss: faces + outside,
-            into,
             faces,
-            faces_seen: seen,
+            faces_known_c: above.faces_known_c,
+            faces_by_air: above.faces_by_air,
             outside,
             outside_seen: outside_w,
             included,
             outdoor_c: above.outdoor_c,
-            radiant_node: false,
         }
     }
 
-    /// Where the radiation of a face at `temp` goes.
-    pub(super) fn share_out(
+    /// Gain from what is seen.
+    pub(super) fn gain<const N: usize>(&self) -> Affine<N> {
+        let mut gain = Affine::number(self.faces * self.faces_known_c + self.outside_seen);
+        gain.0[AIR] = self.faces * self.faces_by_air;
+        if N > RADIANT {
+            gain.0[RADIANT] = self.faces;
+        }
+        gain
+    }
+
+    /// What air or radiant node get of this radiation = credit of the face's temperature, and an affine rest.
+    pub(super) fn credit(&self) -> f64 {
+        self.faces + self.included
+    }
+
+    /// Takes that rest away from what air and radiant node get.
+    pub(super) fn take_rest<const N: usize>(
         &self,
-        temp: &Affine,
-        to_air: &mut Affine,
-        to_radiant: &mut Affine,
-        sky: &mut Affine,
+        to_air: &mut Affine<N>,
+        to_radiant: &mut Affine<N>,
     ) {
-        let credit = if self.radiant_node {
-            to_radiant
+        if N > RADIANT {
+            to_radiant.0[RADIANT] -= self.faces;
         } else {
-            to_air
-        };
-        credit.add(self.faces, temp);
-        credit.add(-self.faces, &self.faces_seen);
-        credit.add(self.included, temp);
-        credit.0[0] -= self.included * self.outdoor_c;
-        sky.0[0] += self.outside_seen - self.included * self.outdoor_c;
-        sky.add(self.included - self.outside, temp);
+            to_air.0[NUMBER] -= self.faces * self.faces_known_c + self.included * self.outdoor_c;
+            to_air.0[AIR] -= self.faces * self.faces_by_air;
+        }
+    }
+
+    /// What comes straight through the glazing: a number, W/m2, and how it grows with the face's temperature.
+    pub(super) fn through(&self) -> (f64, f64) {
+        (
+            self.outside_seen - self.included * self.outdoor_c,
+            self.included - self.outside,
+        )
     }
 }

@@ -3,7 +3,7 @@
 use super::{BedFlows, Flows, Found, Frame, State, Step};
 use crate::house::scheme::WEIGHTS;
 
-impl State {
+impl<const N: usize> State<N> {
     /// Adds what a stage did to the means of the step.
     pub(super) fn account(&mut self, step: &Step, stage: usize, found: &Found, flows: &mut Flows) {
         let weight = WEIGHTS[stage];
@@ -28,7 +28,7 @@ impl State {
         flows.glazing_w += weight * (glazing + light_glazed - sweat.outward_w);
         flows.walls_w += weight * (walls + light - light_glazed);
         if step.above.radiant_node {
-            flows.sky_w += weight * step.through_glazing().at(&room);
+            flows.sky_w += weight * step.through_glazing_w(room.radiant_c);
         }
         self.account_beds(step, stage, flows, &mut sun);
         flows.sun_w += weight * sun;
@@ -88,7 +88,7 @@ impl State {
             flows.bed_air_c[index] += weight * bed.air_c;
             flows.bed_kpa[index] += weight * bed.vapour_kpa;
             column.keep(mesh, stage);
-            flows.store_c += weight * area / floor_m2 * bed.store_at(&self.room);
+            flows.store_c += weight * area / floor_m2 * bed.store_c;
         }
         flows.face_c += weight * self.beds[0].face_c;
         flows.covered += weight * if step.at.covered { 1.0 } else { 0.0 };

@@ -1,81 +1,66 @@
 //! The controls of a stage, solved with the room.
 
+use super::sums::{Pipes, Sums};
 use super::{Found, Step};
-use crate::air::WATER_TO_AIR_MOLE_MASS;
-use crate::house::affine::{AIR, Affine, RADIANT, Room, VAPOUR};
+use crate::house::affine::{AIR, Affine, NUMBER, RADIANT, Room, VAPOUR};
 use crate::house::bed::Bed;
+use crate::house::vapour::Saturation;
 use crate::house::zone::{AirState, Zone, root};
 
 /// How near the store's duty lands on the set point, K.
 const DUTY_K: f64 = 1e-6;
 
-/// Sums over the room, affine in air, vapour and radiant node.
-#[derive(Clone, Copy, Debug, Default)]
-struct Sums {
-    /// Heat to the air, W.
-    heat: Affine,
-    /// Heat to the radiant node, W.
-    radiant: Affine,
-    /// Vapour to the air, kg/s.
-    vapour: Affine,
-}
-
-/// A bed as the store sees it.
-#[derive(Clone, Copy, Debug, Default)]
-struct Pipes {
-    area_m2: f64,
-    /// Temperature round the pipes without the store's heat, °C, and its growth with that heat, K per W/m2.
-    store: Affine,
-    own: f64,
-    /// What the store's heat sends up again to the air, to the radiant node (W/W) and as vapour (kg/s per W).
-    to_air: f64,
-    to_radiant: f64,
-    evaporation: f64,
-}
-
 /// The controls of a stage, solved with the room.
-pub(super) struct Controls<'a> {
+pub(super) struct Controls<'a, const N: usize> {
     step: &'a Step<'a>,
     /// With the store's fan off.
-    still: Sums,
-    pipes: [Pipes; 2],
-    beds: &'a mut [Bed; 2],
+    still: Sums<N>,
+    pipes: [Pipes<N>; 2],
+    beds: &'a mut [Bed<N>; 2],
     pub(super) room: Room,
     zone: Zone,
-    by_radiant: Option<Affine>,
-    loop_w: Affine,
-    pipe_water: Affine,
-    /// Are the pipes under a bed colder than the dew point?
+    by_radiant: Affine<N>,
+    /// What the store's fan does, while it runs.
+    store: Option<Loop<N>>,
+    /// Saturation at the pipes' walls, kPa, and whether they are colder than the dew point; known once it is asked for.
+    pipe_kpa: [f64; 2],
     dries: [bool; 2],
 }
 
-impl<'a> Controls<'a> {
+/// Heat, W, and water, kg/s, that the moved air leaves in the store.
+#[derive(Clone, Copy, Debug, Default)]
+struct Loop<const N: usize> {
+    heat_w: Affine<N>,
+    water: Affine<N>,
+}
+
+impl<'a, const N: usize> Controls<'a, N> {
+    /// `still`: what walls give.
     pub(super) fn new(
         step: &'a Step<'a>,
-        heat: Affine,
-        radiant: Affine,
-        beds: &'a mut [Bed; 2],
+        mut still: Sums<N>,
+        beds: &'a mut [Bed<N>; 2],
         room: Room,
     ) -> Self {
-        let mut still = Sums {
-            heat,
-            radiant,
-            vapour: Affine::default(),
-        };
-        step.add_air(&mut still.heat, &mut still.vapour);
-        let gain = step.at.hour.gain_radiant_w;
-        if step.above.radiant_node {
-            still.radiant.0[0] += gain;
-            still.radiant.add(1.0, &step.through_glazing());
-        } else {
-            still.heat.0[0] += gain;
-        }
+        step.add_air(&mut still);
         let mut pipes = [Pipes::default(); 2];
-        for (index, bed) in beds.iter().enumerate().take(step.frame.beds()) {
-            pipes[index] = still.add_bed(bed, step.frame.floor_m2[index]);
+        for (index, bed) in beds.iter().enumerate().take(step.frame.beds) {
+            let area_m2 = step.frame.floor_m2[index];
+            let [to_air, to_radiant, evaporation] = still.add_bed(bed, area_m2);
+            if step.frame.exchange.is_some() {
+                let (store, own) = bed.store();
+                pipes[index] = Pipes {
+                    area_m2,
+                    store,
+                    own,
+                    to_air,
+                    to_radiant,
+                    evaporation,
+                };
+            }
         }
         let hour = step.at.hour;
-        let mut zone = Zone::new(hour.outdoor_c, hour.outdoor_kpa, hour.pressure_kpa);
+        let mut zone = Zone::new(hour.outdoor_c, hour.outdoor_kpa, step.vapour_per_kpa);
         for (pane, &area) in step.at.panes.iter().zip(&step.frame.layout.pane_m2) {
             zone.add_pane(pane, area, room.air_c, step.latent);
         }
@@ -86,38 +71,29 @@ impl<'a> Controls<'a> {
             beds,
             room,
             zone,
-            by_radiant: None,
-            loop_w: Affine::default(),
-            pipe_water: Affine::default(),
-            dries: step.pipe_kpa.map(|kpa| room.vapour_kpa > kpa),
+            by_radiant: Affine::default(),
+            store: None,
+            pipe_kpa: [f64::NAN; 2],
+            dries: [false; 2],
         }
     }
 
     /// Turns the room's equations to the store's fan on for `duty` of the time.
     fn turn_to(&mut self, duty: f64, charging: bool) {
         let mut sums = self.still;
-        self.loop_w = Affine::default();
-        self.pipe_water = Affine::default();
-        if duty > 0.0 {
-            self.run_store(duty, charging, &mut sums);
-        }
-        self.by_radiant = None;
-        if self.step.above.radiant_node {
-            let own = sums.radiant.0[RADIANT];
-            sums.radiant.0[RADIANT] = 0.0;
-            let solved = sums.radiant.times(-1.0 / own);
-            sums.heat.substitute(RADIANT, &solved);
-            sums.vapour.substitute(RADIANT, &solved);
-            self.by_radiant = Some(solved);
+        self.store = (duty > 0.0).then(|| self.run_store(duty, charging, &mut sums));
+        if N > RADIANT {
+            self.by_radiant = sums.take_out_radiant();
         }
         self.zone.set_sums(&sums.heat, &sums.vapour);
     }
 
     /// Puts the store's heat into the beds and what comes of it, with the fan's own heat, into the sums.
-    fn run_store(&mut self, duty: f64, charging: bool, sums: &mut Sums) {
+    fn run_store(&mut self, duty: f64, charging: bool, sums: &mut Sums<N>) -> Loop<N> {
         let step = self.step;
+        let mut moved = Loop::default();
         let (Some(exchange), Some(store)) = (step.frame.exchange, &step.frame.house.store) else {
-            return;
+            return moved;
         };
         let floor_m2 = step.frame.floor_m2[0] + step.frame.floor_m2[1];
         let collected = step
@@ -126,38 +102,38 @@ impl<'a> Controls<'a> {
             .collector
             .map_or(0.0, |c| c.effectiveness * step.at.hour.sun.collector_w);
         let lift_k = (store.fan_w + collected) / exchange.capacity_flow_w_k;
-        let conductance = duty * exchange.effectiveness * exchange.capacity_flow_w_k / floor_m2;
-        let moist =
-            duty * exchange.effectiveness * exchange.mass_flow_kg_s * WATER_TO_AIR_MOLE_MASS
-                / step.at.hour.pressure_kpa
-                / floor_m2;
-        for (index, bed) in self.beds.iter_mut().enumerate().take(step.frame.beds()) {
+        let share = duty * exchange.effectiveness / floor_m2;
+        let conductance = share * exchange.capacity_flow_w_k;
+        let moist = share * exchange.mass_flow_kg_s * step.vapour_per_kpa;
+        for (index, bed) in self.beds.iter_mut().enumerate().take(step.frame.beds) {
             let pipes = &self.pipes[index];
             // Pipes that are colder than the dew point dry the air.
-            let saturated = step.pipe_kpa[index];
             let mut water = Affine::default();
             if charging && self.dries[index] {
-                water.0[0] = -moist * saturated;
+                water.0[NUMBER] = -moist * self.pipe_kpa[index];
                 water.0[VAPOUR] = moist;
             }
-            let mut source = pipes.store.times(-conductance);
-            source.0[0] += conductance * lift_k;
-            source.0[AIR] += conductance;
-            source.add(step.latent, &water);
-            let source = source.times(1.0 / (1.0 + conductance * pipes.own));
-            bed.set_source(&source);
+            let per = 1.0 / (1.0 + conductance * pipes.own);
+            let mut source = pipes
+                .store
+                .mix(-conductance * per, step.latent * per, &water);
+            source.0[NUMBER] += conductance * lift_k * per;
+            source.0[AIR] += conductance * per;
+            bed.set_source(source);
             let area = pipes.area_m2;
-            let mut sensible = source;
-            sensible.add(-step.latent, &water);
-            self.loop_w.add(area, &sensible);
-            self.pipe_water.add(area, &water);
+            let sensible = source.mix(area, -area * step.latent, &water);
+            moved.heat_w.add(1.0, &sensible);
+            moved.water.add(area, &water);
             sums.heat.add(area * pipes.to_air, &source);
-            sums.radiant.add(area * pipes.to_radiant, &source);
+            if N > RADIANT {
+                sums.radiant.add(area * pipes.to_radiant, &source);
+            }
             sums.vapour.add(area * pipes.evaporation, &source);
         }
-        sums.heat.add(-1.0, &self.loop_w);
-        sums.vapour.add(-1.0, &self.pipe_water);
-        sums.heat.0[0] += duty * store.fan_w;
+        sums.heat.add(-1.0, &moved.heat_w);
+        sums.vapour.add(-1.0, &moved.water);
+        sums.heat.0[NUMBER] += duty * store.fan_w;
+        moved
     }
 
     /// Mean temperature round the pipes with the air at a state and the fan off, °C.
@@ -166,7 +142,7 @@ impl<'a> Controls<'a> {
         let total = self.pipes[0].area_m2 + self.pipes[1].area_m2;
         self.pipes
             .iter()
-            .map(|pipes| pipes.store.at(&room) * pipes.area_m2 / total)
+            .map(|pipes| pipes.store.at(&room, 0.0) * pipes.area_m2 / total)
             .sum()
     }
 
@@ -175,10 +151,9 @@ impl<'a> Controls<'a> {
             air_c: state.air_c,
             vapour_kpa: state.vapour_kpa,
             radiant_c: state.air_c,
-            ..Room::default()
         };
-        if let Some(solved) = &self.by_radiant {
-            room.radiant_c = solved.at(&room);
+        if N > RADIANT {
+            room.radiant_c = self.by_radiant.at(&room, 0.0);
         }
         room
     }
@@ -191,11 +166,22 @@ impl<'a> Controls<'a> {
             return (0.0, false);
         }
         let hour = step.at.hour;
+        let (warm, cold) = (
+            free.air_c > hour.charge_above_c,
+            free.air_c < hour.draw_below_c,
+        );
+        if !warm && !cold {
+            return (0.0, false);
+        }
         let store_c = self.store_c(free);
-        let charging = free.air_c > hour.charge_above_c && free.air_c > store_c;
-        let drawing = free.air_c < hour.draw_below_c && free.air_c < store_c;
+        let charging = warm && free.air_c > store_c;
+        let drawing = cold && free.air_c < store_c;
         if !charging && !drawing {
             return (0.0, false);
+        }
+        if charging && self.pipe_kpa[0].is_nan() {
+            self.pipe_kpa = step.store_c.map(|store_c| Saturation::at(store_c).kpa);
+            self.dries = self.pipe_kpa.map(|kpa| self.room.vapour_kpa > kpa);
         }
         let (set_c, sign) = if charging {
             (hour.charge_above_c, 1.0)
@@ -224,7 +210,7 @@ impl<'a> Controls<'a> {
     pub(super) fn run(&mut self) -> Found {
         let mut found = self.run_once();
         for bed in 0..self.dries.len() {
-            let given_off = found.state.vapour_kpa < self.step.pipe_kpa[bed];
+            let given_off = found.state.vapour_kpa < self.pipe_kpa[bed];
             if self.dries[bed] && found.charging && found.duty > 0.0 && given_off {
                 self.dries[bed] = false;
                 found = self.run_once();
@@ -237,7 +223,7 @@ impl<'a> Controls<'a> {
         let step = self.step;
         let hour = step.at.hour;
         for bed in self.beds.iter_mut() {
-            bed.set_source(&Affine::default());
+            bed.set_source(Affine::default());
         }
         self.turn_to(0.0, false);
         let mut state = self.zone.solve(step.fan, 0.0);
@@ -281,8 +267,10 @@ impl<'a> Controls<'a> {
         }
         self.room = self.room_at(found.state);
         found.sweat = self.zone.sweat(found.state, step.latent);
-        found.exchanged_w = self.loop_w.at(&self.room);
-        found.pipe_water_kg_s = self.pipe_water.at(&self.room);
+        if let Some(moved) = &self.store {
+            found.exchanged_w = moved.heat_w.at(&self.room, 0.0);
+            found.pipe_water_kg_s = moved.water.at(&self.room, 0.0);
+        }
         found.leaks_w = self.zone.brought_w(step.leak, self.room.air_c);
         found.vents_w = self.zone.brought_w(flow, self.room.air_c);
         found
@@ -307,26 +295,5 @@ impl<'a> Controls<'a> {
             state = self.zone.solve(flow, 0.0);
         }
         (flow, state)
-    }
-}
-
-impl Sums {
-    /// Adds a bed with its store at rest; gives it as the store sees it.
-    fn add_bed(&mut self, bed: &Bed, area_m2: f64) -> Pipes {
-        let (to_air, air_by_store) = bed.open(&bed.to_air);
-        let (to_radiant, radiant_by_store) = bed.open(&bed.to_radiant);
-        let (evaporation, evaporation_by_store) = bed.open(&bed.evaporation);
-        self.heat.add(area_m2, &to_air);
-        self.radiant.add(area_m2, &to_radiant);
-        self.vapour.add(area_m2, &evaporation);
-        let (store, own) = bed.store();
-        Pipes {
-            area_m2,
-            store,
-            own,
-            to_air: air_by_store,
-            to_radiant: radiant_by_store,
-            evaporation: evaporation_by_store,
-        }
     }
 }

@@ -4,13 +4,15 @@ mod account;
 mod control;
 mod flows;
 mod step;
+mod sums;
 
 pub(in crate::house) use flows::Flows;
 
 use control::Controls;
+use sums::Sums;
 
 use super::House;
-use super::affine::{Affine, Room};
+use super::affine::Room;
 use super::bed::{Above, Bed, BedFlows, BedHour, Sheet, leaf_view};
 use super::film::room_convection_w_m2k;
 use super::on_glazing::OnGlazing;
@@ -39,6 +41,8 @@ pub(super) struct Frame<'a> {
     pub floor_m2: [f64; 2],
     /// Share of the long-wave view upward from the soil that leaves fill, by month.
     pub leaf_view: [f64; 12],
+    /// Number of beds that are followed: none, bare, bare and covered.
+    pub beds: usize,
 }
 
 impl<'a> Frame<'a> {
@@ -71,7 +75,13 @@ impl<'a> Frame<'a> {
             emissivity: cover.emissivity,
             air_flow: cover.air_flow_m3_s_m2,
         });
+        let beds = match (mesh, sheet) {
+            (None, _) => 0,
+            (Some(_), None) => 1,
+            (Some(_), Some(_)) => 2,
+        };
         Self {
+            beds,
             house,
             layout,
             mesh,
@@ -81,25 +91,16 @@ impl<'a> Frame<'a> {
             leaf_view: layout.canopies.map(|canopy| leaf_view(canopy.leaf_area)),
         }
     }
-
-    /// Number of beds that are followed: none, bare, bare and covered.
-    pub fn beds(&self) -> usize {
-        match (self.mesh, self.sheet) {
-            (None, _) => 0,
-            (Some(_), None) => 1,
-            (Some(_), Some(_)) => 2,
-        }
-    }
 }
 
 /// Everything that changes in time.
 #[derive(Clone, Debug)]
-pub(super) struct State {
+pub(super) struct State<const N: usize> {
     pub room: Room,
     pub walls: Vec<Wall>,
     pub columns: Vec<Column>,
     /// Bare and covered; those that are not followed stand still.
-    pub beds: [Bed; 2],
+    pub beds: [Bed<N>; 2],
     /// Is a cover on that is laid by the house's evening temperature?
     pub cover_latched: bool,
     /// Drops and snow.
@@ -141,8 +142,10 @@ struct Step<'a> {
     known: AirState,
     /// Is this the step's first solve, so that films are taken anew?
     fresh: bool,
-    /// Saturation at the pipes' walls, kPa.
-    pipe_kpa: [f64; 2],
+    /// Round the pipes of both beds when the step began, °C.
+    store_c: [f64; 2],
+    /// Vapour in a kg of air per kPa, kg.
+    vapour_per_kpa: f64,
     air_j_k: f64,
     vapour_kg_kpa: f64,
 }
@@ -167,7 +170,7 @@ struct Found {
     vents_w: f64,
 }
 
-impl State {
+impl<const N: usize> State<N> {
     /// Moves the building on by one step.
     pub fn step(&mut self, frame: &Frame, at: &Boundary) -> Flows {
         for wall in &mut self.walls {
@@ -208,15 +211,15 @@ impl State {
     }
 
     fn stage(&mut self, step: &mut Step, flows: &mut Flows, stage: usize) {
-        let (to_air, to_radiant) = self.reduce_walls(step);
+        let walls = self.reduce_walls(step);
         for round in 1..=PHASE_ROUNDS {
-            let found = self.solve(step, stage, to_air, to_radiant);
+            let found = self.solve(step, stage, walls);
             step.fresh = false;
             let mut settled = true;
             if let Some(mesh) = step.frame.mesh {
                 for (bed, column) in self.beds.iter().zip(&mut self.columns) {
-                    let face = bed.face_at(&self.room);
                     let source = bed.source_at(&self.room);
+                    let face = bed.face_at(&self.room, source);
                     let last = round == PHASE_ROUNDS;
                     settled &= column.settle(mesh, stage, face, source, last);
                 }
@@ -228,9 +231,8 @@ impl State {
         }
     }
 
-    fn reduce_walls(&mut self, step: &Step) -> (Affine, Affine) {
-        let mut to_air = Affine::default();
-        let mut to_radiant = Affine::default();
+    fn reduce_walls(&mut self, step: &Step) -> Sums<N> {
+        let mut sums = Sums::default();
         let radiant_node = step.above.radiant_node;
         let layout = step.frame.layout;
         for (index, wall) in self.walls.iter_mut().enumerate() {
@@ -245,7 +247,7 @@ impl State {
             } else {
                 (shape.area_m2 * shape.film_w_m2k, 0.0)
             };
-            let (air, radiant) = wall.reduce(
+            let face = wall.reduce(
                 shape,
                 step.dt_s,
                 outside.outer,
@@ -253,14 +255,13 @@ impl State {
                 convection,
                 radiation,
             );
-            to_air.add(1.0, &air);
-            to_radiant.add(1.0, &radiant);
+            sums.add_face(&face);
         }
-        (to_air, to_radiant)
+        sums
     }
 
     /// Reduces the beds and solves the room with its controls.
-    fn solve(&mut self, step: &Step, stage: usize, to_air: Affine, to_radiant: Affine) -> Found {
+    fn solve(&mut self, step: &Step, stage: usize, walls: Sums<N>) -> Found {
         let frame = step.frame;
         if let Some(mesh) = frame.mesh {
             for (index, column) in self.columns.iter_mut().enumerate() {
@@ -278,7 +279,7 @@ impl State {
                 }
             }
         }
-        let mut controls = Controls::new(step, to_air, to_radiant, &mut self.beds, self.room);
+        let mut controls = Controls::new(step, walls, &mut self.beds, self.room);
         let found = controls.run();
         self.room = controls.room;
         found

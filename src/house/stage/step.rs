@@ -1,12 +1,13 @@
 //! What both stages of a step share: the air, leaks, vents, beds of the hour.
 
+use super::sums::Sums;
 use super::{Above, AirState, BedHour, Boundary, Frame, HOUR_S, State, Step, density};
 use crate::air::{WATER_TO_AIR_MOLE_MASS, latent_heat_vaporization_j_kg};
-use crate::house::affine::{AIR, Affine, RADIANT, VAPOUR};
+use crate::house::affine::{AIR, NUMBER, RADIANT, VAPOUR};
 use crate::house::film::radiation_w_m2k;
 use crate::house::prepare::Hour;
 use crate::house::scheme::stage_s;
-use crate::house::vapour::{SPECIFIC_HEAT_AIR_J_KGK, Saturation};
+use crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
 use crate::house::{House, InnerFilm, VentKind};
 
 /// Discharge coefficient of openings by stack effect (ASHRAE Fundamentals, ventilation chapter; from memory).
@@ -17,7 +18,11 @@ const WIND_EFFECTIVENESS: f64 = 0.30;
 const GRAVITY_M_S2: f64 = 9.81;
 
 impl<'a> Step<'a> {
-    pub(super) fn new(frame: &'a Frame<'a>, at: &'a Boundary<'a>, state: &State) -> Self {
+    pub(super) fn new<const N: usize>(
+        frame: &'a Frame<'a>,
+        at: &'a Boundary<'a>,
+        state: &State<N>,
+    ) -> Self {
         let hour = at.hour;
         let house = frame.house;
         let room = &state.room;
@@ -58,26 +63,23 @@ impl<'a> Step<'a> {
                 vapour_kpa: room.vapour_kpa,
             },
             fresh: true,
-            pipe_kpa: match frame.exchange {
-                Some(_) => {
-                    [0, 1].map(|bed: usize| Saturation::at(state.beds[bed].store_at(room)).kpa)
-                }
-                None => [0.0; 2],
-            },
+            store_c: [0, 1].map(|bed: usize| state.beds[bed].store_c),
+            vapour_per_kpa: WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa,
             air_j_k: volume * density * SPECIFIC_HEAT_AIR_J_KGK + house.air.light_capacity_j_k,
-            vapour_kg_kpa: volume * density * WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa,
+            vapour_kg_kpa: volume * density * (WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa),
         }
     }
 
     /// Heat and vapour of the air itself, leaks, light faces, gains.
-    pub(super) fn add_air(&self, heat: &mut Affine, vapour: &mut Affine) {
+    pub(super) fn add_air<const N: usize>(&self, sums: &mut Sums<N>) {
         let hour = self.at.hour;
         let held = self.air_j_k / self.dt_s;
         let damp = self.vapour_kg_kpa / self.dt_s;
         let leak_heat = self.leak * SPECIFIC_HEAT_AIR_J_KGK;
-        let leak_vapour = self.leak * WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa;
+        let leak_vapour = self.leak * self.vapour_per_kpa;
+        let (heat, vapour) = (&mut sums.heat, &mut sums.vapour);
         let room_sun = self.frame.floor_m2[1] * self.bed_hours[1].room_sun;
-        heat.0[0] += held * self.known.air_c
+        heat.0[NUMBER] += held * self.known.air_c
             + leak_heat * hour.outdoor_c
             + hour.light_w
             + hour.gain_air_w
@@ -87,18 +89,24 @@ impl<'a> Step<'a> {
             + room_sun
             + self.scheduled_fan_w();
         heat.0[AIR] -= held + leak_heat + hour.light_w_k;
-        vapour.0[0] += damp * self.known.vapour_kpa + leak_vapour * hour.outdoor_kpa;
+        vapour.0[NUMBER] += damp * self.known.vapour_kpa + leak_vapour * hour.outdoor_kpa;
         vapour.0[VAPOUR] -= damp + leak_vapour;
+        let gain = hour.gain_radiant_w;
+        if N > RADIANT {
+            let [sky, outdoor] = self.node_w_k;
+            let through = hour.node_sky_w + sky * hour.sky_c + outdoor * hour.outdoor_c;
+            sums.radiant.0[NUMBER] += gain + through;
+            sums.radiant.0[RADIANT] -= sky + outdoor;
+        } else {
+            heat.0[NUMBER] += gain;
+        }
     }
 
-    /// Long-wave that the radiant node gains through glazing from sky and surroundings, affine in its temperature, W.
-    pub(super) fn through_glazing(&self) -> Affine {
+    /// Long-wave that the radiant node gains through glazing from sky and surroundings, W.
+    pub(super) fn through_glazing_w(&self, radiant_c: f64) -> f64 {
         let hour = self.at.hour;
         let [sky, outdoor] = self.node_w_k;
-        let mut gain =
-            Affine::number(hour.node_sky_w + sky * hour.sky_c + outdoor * hour.outdoor_c);
-        gain.0[RADIANT] = -(sky + outdoor);
-        gain
+        hour.node_sky_w + sky * (hour.sky_c - radiant_c) + outdoor * (hour.outdoor_c - radiant_c)
     }
 
     pub(super) fn scheduled_fan_w(&self) -> f64 {
