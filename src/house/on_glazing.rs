@@ -8,9 +8,9 @@
 
 use super::SnowOnGlazing;
 use super::prepare::{GlazedFaceShape, Hour, Layout, MOST_PANES, PaneHour};
-use super::vapour::SPECIFIC_HEAT_AIR_J_KGK;
+use super::vapour::{SPECIFIC_HEAT_AIR_J_KGK, Saturation};
 use super::zone::PANE_CONVECTION_W_M2K;
-use crate::air::{WATER_TO_AIR_MOLE_MASS, saturation_vapour_pressure_kpa};
+use crate::air::WATER_TO_AIR_MOLE_MASS;
 use crate::calendar::HOURS_PER_DAY;
 use crate::sun::bed_light::Wet;
 use crate::sun::snow::covered_after_hour;
@@ -131,6 +131,11 @@ impl OnGlazing {
             light_lost_mol_m2: 0.0,
             long_wave_share: 1.0,
         };
+        if self.drops_kg_m2.iter().all(|&drops| drops == 0.0)
+            && self.snow.iter().all(|&covered| covered == 0.0)
+        {
+            return left;
+        }
         let wet = self
             .drops_kg_m2
             .map(|drops| (drops / ALL_WET_KG_M2).min(1.0));
@@ -163,7 +168,7 @@ impl OnGlazing {
             PANE_CONVECTION_W_M2K / SPECIFIC_HEAT_AIR_J_KGK * WATER_TO_AIR_MOLE_MASS / pressure_kpa;
         for (drops, pane) in self.drops_kg_m2.iter_mut().zip(panes) {
             let face_c = pane.known_c + pane.by_air * air_c;
-            let excess_kpa = kpa - saturation_vapour_pressure_kpa(face_c);
+            let excess_kpa = kpa - Saturation::at(face_c).kpa;
             *drops = (*drops + HOUR_S * conductance * excess_kpa).clamp(0.0, MOST_DROPS_KG_M2);
         }
     }

@@ -11,9 +11,9 @@ use super::prepare::{Fabric, Year};
 use super::scheme::stage_s;
 use super::soil::{Column, Mesh};
 use super::stage::{Frame, State};
+use super::vapour::vapour_kpa;
 use super::wall::Wall;
 use super::{House, HouseError, HouseRun, HouseState, HouseYear, InnerFilm};
-use crate::air::vapour_pressure_kpa;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
 use crate::site::{UndisturbedGround, Weather};
 use crate::solar::SunYear;
@@ -99,7 +99,7 @@ impl<'a> Plant<'a> {
     /// Undisturbed ground, everything else at the outdoor temperature of the hour.
     fn fresh<const N: usize>(&self, frame: &Frame, weather: &Weather, hour: usize) -> State<N> {
         let air_c = weather.temp_air_c[hour];
-        let vapour_kpa = vapour_pressure_kpa(air_c, weather.relative_humidity_pct[hour]);
+        let vapour_kpa = vapour_kpa(air_c, weather.relative_humidity_pct[hour]);
         let columns = self.mesh.as_ref().map_or_else(Vec::new, |mesh| {
             let mut temps = vec![0.0; mesh.len()];
             mesh.undisturbed_c((hour / HOURS_PER_DAY) as f64, &mut temps);

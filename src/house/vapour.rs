@@ -1,5 +1,7 @@
 //! Water vapour in the house: transpiration and condensation.
 
+use std::sync::LazyLock;
+
 use crate::air::saturation_and_slope;
 
 /// Specific heat of the air moved about, J/kgK: dry air with 5 g/kg of vapour (ASHRAE Fundamentals, from memory).
@@ -33,13 +35,61 @@ pub(super) struct Saturation {
     pub slope: f64,
 }
 
+/// Lowest temperature of the table, °C.
+const TABLE_FROM_C: f64 = -60.0;
+/// Rows of the table in a kelvin.
+const ROWS_PER_K: f64 = 4.0;
+/// Rows of the table: up to 80 °C.
+const ROWS: usize = 560;
+
+/// Cubics between the formula's values and slopes at the rows: number, and factors of the temperature above the row.
+static TABLE: LazyLock<Box<[[f64; 4]; ROWS]>> = LazyLock::new(|| {
+    let width_k = 1.0 / ROWS_PER_K;
+    let row = |row: usize| {
+        let at = |row: usize| saturation_and_slope(TABLE_FROM_C + row as f64 * width_k);
+        let ((low, from), (high, to)) = (at(row), at(row + 1));
+        let rise = (high - low) / width_k;
+        [
+            low,
+            from,
+            (3.0 * rise - 2.0 * from - to) / width_k,
+            (from + to - 2.0 * rise) / (width_k * width_k),
+        ]
+    };
+    Box::new(std::array::from_fn(row))
+});
+
 impl Saturation {
     /// At a temperature, °C.
+    ///
+    /// From a table of cubics, a third of the formula's cost: from -60 to 80 °C within 2e-9 of
+    /// [`crate::air::saturation_vapour_pressure_kpa`] and 1e-7 of its slope, as shares; beyond by the formula.
     #[inline]
     pub fn at(temp_c: f64) -> Self {
-        let (kpa, slope) = saturation_and_slope(temp_c);
-        Self { kpa, slope }
+        let place = (temp_c - TABLE_FROM_C) * ROWS_PER_K;
+        // What is no number has no row.
+        if !(place >= 0.0 && place < ROWS as f64) {
+            let (kpa, slope) = saturation_and_slope(temp_c);
+            return Self { kpa, slope };
+        }
+        let row = place as usize;
+        let over_k = (place - row as f64) * (1.0 / ROWS_PER_K);
+        let [number, line, square, cube] = TABLE[row];
+        Self {
+            kpa: number + over_k * (line + over_k * (square + over_k * cube)),
+            slope: line + over_k * (2.0 * square + over_k * (3.0 * cube)),
+        }
     }
+}
+
+/// Vapour pressure of air, kPa, from its temperature and relative humidity over water (0 to 100 %).
+pub(super) fn vapour_kpa(temp_c: f64, relative_humidity_pct: f64) -> f64 {
+    Saturation::at(temp_c).kpa * (0.01 * relative_humidity_pct.clamp(0.0, 100.0))
+}
+
+/// Relative humidity over water, %, 0 to 100.
+pub(super) fn relative_humidity_pct(temp_c: f64, vapour_kpa: f64) -> f64 {
+    (100.0 * vapour_kpa / Saturation::at(temp_c).kpa).clamp(0.0, 100.0)
 }
 
 /// Water that a canopy gives off per kPa of deficit between leaf and air, kg/m2s per m2 of floor.
@@ -68,4 +118,21 @@ pub(super) fn canopy_conductance_kg_m2_s_kpa(
     let dry = (1.0 + per_pa2 * deficit_pa * deficit_pa).min(STOMATA_DRY_MOST);
     let resistance = LEAF_AIR_S_M + STOMATA_LEAST_S_M * open * dry;
     SIDES * density_kg_m3 * leaf_area * ratio_per_kpa / resistance
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_table_follows_the_formula() {
+        for step in -6500..9000 {
+            let temp_c = 0.01 * f64::from(step) + 0.003;
+            let (kpa, slope) = saturation_and_slope(temp_c);
+            let table = Saturation::at(temp_c);
+            assert!((table.kpa / kpa - 1.0).abs() < 2e-9, "{temp_c}");
+            assert!((table.slope / slope - 1.0).abs() < 1e-7, "{temp_c}");
+        }
+        assert!(Saturation::at(f64::NAN).kpa.is_nan());
+    }
 }

@@ -1,8 +1,8 @@
 //! A year of hours, written down.
 
 use super::stage::Flows;
+use super::vapour::relative_humidity_pct;
 use super::{CoveredYear, HeatFlows, HouseError, HouseYear};
-use crate::air::relative_humidity_pct;
 use crate::calendar::{HOURS_PER_YEAR, month_of_hour};
 
 /// Seconds in an hour.
@@ -84,13 +84,12 @@ impl HouseYear {
     }
 
     pub(super) fn write(&mut self, at: usize, flows: &Flows, entering_w: f64, light: f64) {
-        let stated = |kpa: f64, temp_c: f64| relative_humidity_pct(temp_c, kpa).clamp(0.0, 100.0);
         self.air_c[at] = flows.air_c;
         self.leaf_c[at] = flows.leaf_c[0];
         self.root_zone_c[at] = flows.root_c[0];
         self.floor_surface_c[at] = flows.face_c;
         self.store_c[at] = flows.store_c;
-        self.relative_humidity_pct[at] = stated(flows.vapour_kpa, flows.air_c);
+        self.relative_humidity_pct[at] = relative_humidity_pct(flows.air_c, flows.vapour_kpa);
         self.light_mol_m2_h[at] = light;
         self.sun_entering_w[at] = entering_w;
         self.heater_w[at] = flows.heater_w;
@@ -108,7 +107,8 @@ impl HouseYear {
             covered.air_c[at] = flows.bed_air_c[1];
             covered.leaf_c[at] = flows.leaf_c[1];
             covered.root_zone_c[at] = flows.root_c[1];
-            covered.relative_humidity_pct[at] = stated(flows.bed_kpa[1], flows.bed_air_c[1]);
+            covered.relative_humidity_pct[at] =
+                relative_humidity_pct(flows.bed_air_c[1], flows.bed_kpa[1]);
             covered.on[at] = flows.covered;
         }
         self.months[month_of_hour(at)].count(flows);

@@ -13,9 +13,10 @@ use outer::{OuterFace, Outside, outer_side};
 use super::film::radiation_w_m2k;
 use super::light::{Entering, Openings, kept_by_surface};
 use super::on_glazing::FaceSun;
+use super::vapour::vapour_kpa;
 use super::wall::OuterSide;
 use super::{CoverTimes, CurtainTimes, GlazedFace, House, InnerFilm, Make, Schedule, Surface};
-use crate::air::{sky_temperature_c, vapour_pressure_kpa};
+use crate::air::sky_temperature_c;
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
 use crate::site::{UndisturbedGround, Weather};
 use crate::solar::SunYear;
@@ -295,7 +296,7 @@ fn weather_hour(weather: &Weather, sun: &SunYear, at: usize) -> Hour {
     let outdoor_c = weather.temp_air_c[at];
     Hour {
         outdoor_c,
-        outdoor_kpa: vapour_pressure_kpa(outdoor_c, weather.relative_humidity_pct[at]),
+        outdoor_kpa: vapour_kpa(outdoor_c, weather.relative_humidity_pct[at]),
         pressure_kpa: weather.pressure_pa[at] / PA_PER_KPA,
         wind_m_s: weather.wind_m_s[at],
         sky_c: sky_temperature_c(weather.sky_long_wave_w_m2[at]),

@@ -13,15 +13,9 @@ use super::eigen::eigen;
 use super::{Mesh, Port};
 use crate::house::scheme::{EXTRAPOLATE, WEIGHTS};
 
-/// Modes that are worked on side by side.
-const LANES: usize = 4;
-
-/// As many figures as are worked on side by side.
-type Lane = [f64; LANES];
-
 /// Sums over the modes that a step shows: what the face and the pipes get in each stage, the root zone's and the side
-/// flow's means over the step, the heat.
-const SHOWN: usize = 7;
+/// flow's means over the step, the heat. One place more makes them a whole number of registers.
+const SHOWN: usize = 8;
 /// Sums of the face in the two stages.
 const FACE: [usize; 2] = [0, 1];
 /// Sums of the pipes in the two stages.
@@ -49,24 +43,18 @@ pub(super) struct Modes {
 /// The modes' answers in a step of one length.
 #[derive(Clone, Debug, Default)]
 struct Pace {
-    /// One a lane of modes.
-    answers: Vec<Answer>,
-    /// One a mode.
+    /// New modes = keep now + face_k Ts_k + source_k Q_k + the ground beside; one a mode.
+    keep: Vec<f64>,
+    face: [Vec<f64>; 2],
+    source: [Vec<f64>; 2],
+    /// What each mode at the start of a step adds to the sums.
+    shown: Vec<[f64; SHOWN]>,
     stages: Vec<Stages>,
     /// What the face temperature and the store's heat of each stage add to the sums of the step.
     by_face: [[f64; SHOWN]; 2],
     by_source: [[f64; SHOWN]; 2],
     /// What the room sees but for the known part: alike in both stages.
     port: Port,
-}
-
-/// Some modes' answers: new = keep now + face_k Ts_k + source_k Q_k + the ground beside.
-#[derive(Clone, Copy, Debug, Default)]
-struct Answer {
-    keep: Lane,
-    face: [Lane; 2],
-    source: [Lane; 2],
-    shown: [Lane; SHOWN],
 }
 
 /// A mode's single stages, for a stage that is handed over to the layers in the middle of a step.
@@ -97,21 +85,19 @@ struct Mode {
 impl Pace {
     fn new(modes: &[Mode], up: f64, stage_s: f64) -> Self {
         let mut pace = Self {
-            answers: vec![Answer::default(); modes.len().div_ceil(LANES)],
-            stages: Vec::with_capacity(modes.len()),
             port: Port {
                 conductance: up,
                 ..Port::default()
             },
             ..Self::default()
         };
-        for (k, mode) in modes.iter().enumerate() {
-            pace.add(k, mode, stage_s);
+        for mode in modes {
+            pace.add(mode, stage_s);
         }
         pace
     }
 
-    fn add(&mut self, k: usize, mode: &Mode, stage_s: f64) {
+    fn add(&mut self, mode: &Mode, stage_s: f64) {
         let inverse = 1.0 / (1.0 / stage_s + mode.decay);
         // Shares of: the modes at the start, what drives the first stage, what drives the second.
         let first = inverse / stage_s;
@@ -130,6 +116,7 @@ impl Pace {
                 mean(mode.root, by_stage),
                 mean(mode.side, by_stage),
                 heat,
+                0.0,
             ]
         };
         let of_start = shown([first, keep], [first, keep], mode.heat);
@@ -142,16 +129,12 @@ impl Pace {
                 self.by_source[stage][place] += of[place] * mode.store;
             }
         }
-        let (at, lane) = (k / LANES, k % LANES);
-        let answer = &mut self.answers[at];
-        answer.keep[lane] = keep;
+        self.keep.push(keep);
         for (stage, by) in [by_first, inverse].into_iter().enumerate() {
-            answer.face[stage][lane] = by * mode.face;
-            answer.source[stage][lane] = by * mode.store;
+            self.face[stage].push(by * mode.face);
+            self.source[stage].push(by * mode.store);
         }
-        for place in 0..SHOWN {
-            answer.shown[place][lane] = of_start[place];
-        }
+        self.shown.push(of_start);
         self.stages.push(Stages {
             keep: first,
             inverse,
@@ -231,9 +214,9 @@ struct Drive {
 /// A thawed column in time.
 #[derive(Clone, Debug)]
 pub(super) struct Swinging {
-    now: Vec<Lane>,
+    now: Vec<f64>,
     /// What the ground beside adds to the modes in a step, and to each sum; changes from day to day.
-    beside: Vec<Lane>,
+    beside: Vec<f64>,
     beside_shown: [f64; SHOWN],
     /// Ground beside each mode.
     ground: Vec<f64>,
@@ -251,17 +234,12 @@ pub(super) struct Swinging {
     pub store_c: f64,
 }
 
-#[inline]
-fn total(lane: Lane) -> f64 {
-    (lane[0] + lane[1]) + (lane[2] + lane[3])
-}
-
 impl Swinging {
     pub fn new(mesh: &Mesh) -> Self {
-        let lanes = mesh.len().div_ceil(LANES);
+        let count = mesh.len();
         Self {
-            now: vec![Lane::default(); lanes],
-            beside: vec![Lane::default(); lanes],
+            now: vec![0.0; count],
+            beside: vec![0.0; count],
             beside_shown: [0.0; SHOWN],
             ground: vec![0.0; mesh.len()],
             beside_w: 0.0,
@@ -279,18 +257,14 @@ impl Swinging {
     /// Takes over the heat of thawed layers.
     pub fn set_heat(&mut self, modes: &Modes, heat: &[f64]) {
         for (k, row) in modes.vectors.iter().enumerate() {
-            self.now[k / LANES][k % LANES] = row
+            self.now[k] = row
                 .iter()
                 .zip(heat)
                 .zip(&modes.root_capacity)
                 .map(|((v, h), c)| v * h / c)
                 .sum();
         }
-        let mut shown = [Lane::default(); SHOWN];
-        for (now, answer) in self.now.iter().zip(&modes.pace.answers) {
-            look(&mut shown, now, answer);
-        }
-        self.shown = shown.map(total);
+        self.shown = sums(&self.now, &modes.pace.shown);
     }
 
     /// Heat of the layers at the start of the step, J/m2.
@@ -324,7 +298,7 @@ impl Swinging {
     }
 
     fn mode(&self, k: usize) -> f64 {
-        self.now[k / LANES][k % LANES]
+        self.now[k]
     }
 
     /// A mode at the end of the first stage.
@@ -341,7 +315,7 @@ impl Swinging {
         for (k, mode) in modes.pace.stages.iter().enumerate() {
             let ground = mean[k] + by_cos[k] * cos + by_sin[k] * sin;
             self.ground[k] = ground;
-            self.beside[k / LANES][k % LANES] = mode.beside * ground;
+            self.beside[k] = mode.beside * ground;
             for (sum, share) in self.beside_shown.iter_mut().zip(&mode.shown_beside) {
                 *sum += share * ground;
             }
@@ -385,18 +359,28 @@ impl Swinging {
         self.root_c = self.sum(modes, ROOT, 2);
         self.side_w = self.beside_w - self.sum(modes, SIDE, 2);
         let [a, b] = self.drives;
-        let mut shown = [Lane::default(); SHOWN];
-        let rows = self.now.iter_mut().zip(&self.beside);
-        for ((now, beside), answer) in rows.zip(&modes.pace.answers) {
-            for i in 0..LANES {
-                now[i] = answer.keep[i] * now[i]
-                    + (answer.face[0][i] * a.face_c + answer.face[1][i] * b.face_c)
-                    + (answer.source[0][i] * a.source + answer.source[1][i] * b.source)
-                    + beside[i];
+        let pace = &modes.pace;
+        let count = self.now.len();
+        let (now, beside, keep) = (
+            &mut self.now[..],
+            &self.beside[..count],
+            &pace.keep[..count],
+        );
+        let [face_a, face_b] = pace.face.each_ref().map(|by| &by[..count]);
+        if a.source == 0.0 && b.source == 0.0 {
+            for k in 0..count {
+                now[k] =
+                    (keep[k] * now[k] + beside[k]) + (face_a[k] * a.face_c + face_b[k] * b.face_c);
             }
-            look(&mut shown, now, answer);
+        } else {
+            let [source_a, source_b] = pace.source.each_ref().map(|by| &by[..count]);
+            for k in 0..count {
+                now[k] = (keep[k] * now[k] + beside[k])
+                    + (face_a[k] * a.face_c + face_b[k] * b.face_c)
+                    + (source_a[k] * a.source + source_b[k] * b.source);
+            }
         }
-        let shown = shown.map(total);
+        let shown = sums(&self.now, &pace.shown);
         self.gained = shown[HEAT] - self.shown[HEAT];
         self.shown = shown;
     }
@@ -417,14 +401,23 @@ impl Swinging {
     }
 }
 
-/// Adds some modes' share of every sum.
-#[inline(always)]
-fn look(shown: &mut [Lane; SHOWN], now: &Lane, answer: &Answer) {
-    for place in 0..SHOWN {
-        for i in 0..LANES {
-            shown[place][i] += answer.shown[place][i] * now[i];
+/// Every sum over the modes; even and odd modes apart, so that additions need not wait for one another.
+fn sums(now: &[f64], weights: &[[f64; SHOWN]]) -> [f64; SHOWN] {
+    let (mut even, mut odd) = ([0.0; SHOWN], [0.0; SHOWN]);
+    let (now, last) = now.as_chunks::<2>();
+    let (weights, last_weights) = weights.as_chunks::<2>();
+    for ([a, b], [of_a, of_b]) in now.iter().zip(weights) {
+        for place in 0..SHOWN {
+            even[place] += of_a[place] * a;
+            odd[place] += of_b[place] * b;
         }
     }
+    for (a, of_a) in last.iter().zip(last_weights) {
+        for place in 0..SHOWN {
+            even[place] += of_a[place] * a;
+        }
+    }
+    std::array::from_fn(|place| even[place] + odd[place])
 }
 
 impl Modes {
