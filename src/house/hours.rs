@@ -22,7 +22,7 @@ pub(super) struct Runner<'a, const N: usize> {
 impl<'a, const N: usize> Runner<'a, N> {
     pub fn new(frame: Frame<'a>, year: Year<'a>, state: State<N>, steps_per_hour: usize) -> Self {
         Self {
-            prepared: Prepared::new(year.fabric),
+            prepared: Prepared::new(year.house, year.fabric),
             between: Between::new(year.fabric),
             frame,
             year,
@@ -78,29 +78,42 @@ impl<'a, const N: usize> Runner<'a, N> {
         let pressure_kpa = own.pressure_kpa;
         let mut mean = Flows::default();
         let steps = self.steps_per_hour;
+        let (month, step_s) = (month_of_hour(at), HOUR_S / steps as f64);
         for step in 0..steps {
-            let middle = (step as f64 + 0.5) / steps as f64 - 0.5;
-            self.between.place(&self.prepared, place, middle, steps);
-            self.between.dim(&left);
-            let boundary = Boundary {
-                hour: &self.between.hour,
-                walls: &self.between.walls,
-                panes: &self.between.panes,
-                month: month_of_hour(at),
-                covered,
-                step_s: HOUR_S / steps as f64,
-            };
-            let flows = self.state.step(frame, &boundary);
-            if steps == 1 {
-                mean = flows;
+            let (hour, walls, panes) = if steps == 1 {
+                // An hour is lived once: it can be dimmed where it stands.
+                self.prepared.at(layout, place)
             } else {
-                mean.add(&flows, 1.0 / steps as f64);
-            }
+                let middle = (step as f64 + 0.5) / steps as f64 - 0.5;
+                self.between.place(&self.prepared, place, middle);
+                let between = &mut self.between;
+                (
+                    &mut between.hour,
+                    &mut between.walls[..],
+                    &mut between.panes[..],
+                )
+            };
+            dim(hour, walls, &left);
+            let boundary = Boundary {
+                hour,
+                walls,
+                panes,
+                month,
+                covered,
+                step_s,
+                share: 1.0 / steps as f64,
+            };
+            self.state.step(frame, &boundary, &mut mean);
         }
         if !(mean.air_c.is_finite() && mean.stored_j.is_finite()) {
             return Err(HouseError::NotFinite { hour: at });
         }
-        let (panes, drops) = (&self.between.panes, &mut self.state.on_glazing);
+        let panes = if steps == 1 {
+            self.prepared.at(layout, place).2
+        } else {
+            &mut self.between.panes[..]
+        };
+        let drops = &mut self.state.on_glazing;
         drops.end_hour(panes, mean.air_c, mean.vapour_kpa, pressure_kpa);
         if let Some(year) = written {
             // What is lost is summed face by face: of all light lost, rounding may leave less than none.
@@ -143,6 +156,20 @@ fn is_covered<const N: usize>(frame: &Frame, state: &mut State<N>, hour: &Hour, 
     state.cover_latched
 }
 
+/// Takes away what drops and snow on the glazing do.
+fn dim(hour: &mut Hour, walls: &mut [WallHour], left: &Left) {
+    hour.sky_share *= left.long_wave_share;
+    hour.outdoor_share *= left.long_wave_share;
+    hour.light_w -= left.sheet_lost_w;
+    hour.glazed_w -= left.sheet_lost_w;
+    if left.sun_share < 1.0 {
+        hour.sun.scale(left.sun_share);
+        for wall in walls {
+            wall.sun_w *= left.sun_share;
+        }
+    }
+}
+
 /// Boundary conditions between the middles of the hours.
 struct Between {
     hour: Hour,
@@ -159,32 +186,14 @@ impl Between {
         }
     }
 
-    /// Takes away what drops and snow on the glazing do.
-    fn dim(&mut self, left: &Left) {
-        let hour = &mut self.hour;
-        hour.sky_share *= left.long_wave_share;
-        hour.outdoor_share *= left.long_wave_share;
-        hour.light_w -= left.sheet_lost_w;
-        hour.glazed_w -= left.sheet_lost_w;
-        if left.sun_share < 1.0 {
-            hour.sun.scale(left.sun_share);
-            for wall in &mut self.walls {
-                wall.sun_w *= left.sun_share;
-            }
-        }
-    }
-
     /// Takes the hour at `place`, moved by `shift` of an hour from its middle towards its neighbour.
-    fn place(&mut self, prepared: &Prepared, place: usize, shift: f64, steps: usize) {
+    fn place(&mut self, prepared: &Prepared, place: usize, shift: f64) {
         let (walls, panes) = (self.walls.len(), self.panes.len());
         self.hour = prepared.hours[place];
         self.walls
             .copy_from_slice(&prepared.walls[place * walls..(place + 1) * walls]);
         self.panes
             .copy_from_slice(&prepared.panes[place * panes..(place + 1) * panes]);
-        if steps == 1 {
-            return;
-        }
         let other = if shift < 0.0 { place - 1 } else { place + 1 };
         let share = shift.abs();
         self.hour.lean(&prepared.hours[other], share);

@@ -168,6 +168,11 @@ impl Entering {
         }
     }
 
+    /// Is this an hour without light?
+    pub fn is_dark(&self) -> bool {
+        self.dark
+    }
+
     fn darken(&mut self) {
         if self.dark {
             return;

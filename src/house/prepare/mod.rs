@@ -3,12 +3,14 @@
 mod hour;
 mod layout;
 mod outer;
+mod still;
 
 pub(super) use hour::{Hour, MOST_PANES, PaneHour, WallHour};
 pub(super) use layout::{GlazedFaceShape, Layout};
 
 use layout::{WallOwner, glazed};
 use outer::{OuterFace, Outside, outer_side};
+use still::Still;
 
 use super::film::radiation_w_m2k;
 use super::light::{Entering, Openings, kept_by_surface};
@@ -66,15 +68,7 @@ pub(super) struct Prepared {
     /// Hours x glazed faces.
     pub faces: Vec<FaceSun>,
     entering: Entering,
-    conductances: Vec<Conductance>,
-}
-
-/// U of a face without heat capacity at the outer film it was last asked for.
-#[derive(Clone, Copy, Debug, Default)]
-struct Conductance {
-    film_m2k_w: f64,
-    open_w_m2k: f64,
-    closed_w_m2k: f64,
+    still: Still,
 }
 
 /// Hours held: a day with its neighbours.
@@ -82,7 +76,7 @@ const HELD: usize = HOURS_PER_DAY + 2;
 
 impl Prepared {
     /// Room for a day.
-    pub fn new(fabric: &Fabric) -> Self {
+    pub fn new(house: &House, fabric: &Fabric) -> Self {
         let layout = &fabric.layout;
         Self {
             hours: vec![Hour::default(); HELD],
@@ -91,13 +85,27 @@ impl Prepared {
             light_mol_m2: vec![0.0; HELD],
             faces: vec![FaceSun::default(); HELD * layout.glazed.len()],
             entering: Entering::new(&fabric.openings),
-            conductances: vec![Conductance::default(); layout.light.len()],
+            still: Still::new(house, layout),
         }
     }
 
     /// Place of an hour of the day that is held.
     pub fn place(at: usize) -> usize {
         at % HOURS_PER_DAY + 1
+    }
+
+    /// What stands at a place: the hour, its walls and its panes.
+    pub fn at(
+        &mut self,
+        layout: &Layout,
+        place: usize,
+    ) -> (&mut Hour, &mut [WallHour], &mut [PaneHour]) {
+        let (walls, panes) = (layout.shapes.len(), layout.pane_m2.len());
+        (
+            &mut self.hours[place],
+            &mut self.walls[place * walls..(place + 1) * walls],
+            &mut self.panes[place * panes..(place + 1) * panes],
+        )
     }
 
     /// Makes a day of the year ready, the hours beside it too where `neighbours` are asked for.
@@ -190,24 +198,23 @@ impl Prepared {
     /// Adds up the faces without heat capacity, and what beds and vapour see of them.
     fn add_light_faces(&mut self, year: &Year, outside: &Outside, place: usize, total: &mut Hour) {
         let (house, layout) = (year.house, &year.fabric.layout);
-        let mut panes = [PaneHour::default(); MOST_PANES];
+        let count = layout.pane_m2.len();
+        let panes = &mut self.panes[place * count..(place + 1) * count];
+        if self.still.applies {
+            let of = (house, layout, &year.fabric.outer[..]);
+            self.still.add(of, &self.entering, outside, total, panes);
+            return;
+        }
+        panes.fill(PaneHour::default());
         total.faces_by_air = 1.0;
-        for (face, known) in layout.light.iter().zip(&mut self.conductances) {
+        for face in &layout.light {
             let surface = &house.surfaces[face.surface];
             let from_sun = self.entering.on_surface_w_m2[face.surface];
             let outer_face = &year.fabric.outer[face.surface];
             let outer = outer_side(outside, outer_face, from_sun, face.whole_m2k_w());
             let glass = glazed(surface);
-            if known.film_m2k_w != outer.film_m2k_w || known.open_w_m2k == 0.0 {
-                let fixed_m2k_w = face.inner_m2k_w + face.core_m2k_w + outer.film_m2k_w;
-                let (open_w_m2k, closed_w_m2k) = curtained(glass, fixed_m2k_w);
-                *known = Conductance {
-                    film_m2k_w: outer.film_m2k_w,
-                    open_w_m2k,
-                    closed_w_m2k,
-                };
-            }
-            let both = (known.open_w_m2k, known.closed_w_m2k);
+            let fixed_m2k_w = face.inner_m2k_w + face.core_m2k_w + outer.film_m2k_w;
+            let both = curtained(glass, fixed_m2k_w);
             let (u, through) = with_curtain(glass, both, outside);
             // The inner face's own sun flows in through the inner film and out through the rest.
             let by_film = u * face.inner_m2k_w;
@@ -236,8 +243,6 @@ impl Prepared {
                 panes[pane].inward += share * inner_share;
             }
         }
-        let count = layout.pane_m2.len();
-        self.panes[place * count..(place + 1) * count].copy_from_slice(&panes[..count]);
     }
 }
 
@@ -274,22 +279,27 @@ fn with_curtain(
     (open, closed): (f64, f64),
     outside: &Outside,
 ) -> (f64, f64) {
-    let Some(face) = glass else {
-        return (open, 0.0);
-    };
-    let through = face.long_wave_transmittance;
-    let Some(curtain) = &face.curtain else {
-        return (open, through);
-    };
-    let drawn = match &curtain.drawn {
+    let drawn = drawn(glass, outside);
+    ((1.0 - drawn) * open + drawn * closed, through(glass, drawn))
+}
+
+/// How far the curtain of a face is drawn, 0 to 1.
+fn drawn(glass: Option<&GlazedFace>, outside: &Outside) -> f64 {
+    let curtain = glass.and_then(|face| face.curtain.as_ref());
+    curtain.map_or(0.0, |curtain| match &curtain.drawn {
         CurtainTimes::Night(months) if months[month_of_hour(outside.at)] => outside.night,
         CurtainTimes::Night(_) => 0.0,
         CurtainTimes::Share(schedule) => schedule.at(outside.at),
-    };
-    (
-        (1.0 - drawn) * open + drawn * closed,
-        through * (1.0 - drawn * (1.0 - curtain.long_wave_transmittance)),
-    )
+    })
+}
+
+/// Long-wave transmittance of a face with its curtain drawn so far.
+fn through(glass: Option<&GlazedFace>, drawn: f64) -> f64 {
+    glass.map_or(0.0, |face| {
+        let curtain = face.curtain.as_ref();
+        let stopped = curtain.map_or(0.0, |curtain| 1.0 - curtain.long_wave_transmittance);
+        face.long_wave_transmittance * (1.0 - drawn * stopped)
+    })
 }
 
 fn weather_hour(weather: &Weather, sun: &SunYear, at: usize) -> Hour {

@@ -32,7 +32,7 @@ pub(super) struct Outside<'a> {
     /// Hour of the year.
     pub at: usize,
     /// Long-wave from the sky less that of a black face at outdoor temperature, W/m2.
-    sky_w_m2: f64,
+    pub sky_w_m2: f64,
     /// Radiation coefficient of a black face at outdoor temperature, W/m2K.
     radiation_w_m2k: f64,
     /// Convection by the wind; still where the film does not grow with it.
@@ -75,7 +75,7 @@ pub(super) struct OuterFace {
     /// Share of its long-wave view that counts as sky.
     sky_share: f64,
     /// Resistance of its outer film at standard wind, m2K/W.
-    standard_m2k_w: f64,
+    pub standard_m2k_w: f64,
     /// 1 over U with standard films, m2K/W; only used to turn heat from glazing's sheets into a temperature.
     pub nominal_m2k_w: f64,
 }
@@ -113,6 +113,23 @@ impl OuterFace {
             standard_m2k_w,
             nominal_m2k_w: 1.0 / nominal_u_w_m2k,
         }
+    }
+}
+
+impl OuterFace {
+    /// Rise of the equivalent outdoor temperature over outdoor air with the sky's heat and with the sun on (or, glazed,
+    /// in) the face, K per W/m2, at standard wind; `whole_m2k_w` is the resistance from air to air.
+    pub fn still_k(&self, whole_m2k_w: f64) -> (f64, f64) {
+        if self.behind != Behind::Outdoor {
+            return (0.0, 0.0);
+        }
+        let by_sky = self.emissivity * self.sky_share * self.standard_m2k_w;
+        let by_sun = if self.is_glazed {
+            whole_m2k_w
+        } else {
+            self.standard_m2k_w
+        };
+        (by_sky, by_sun)
     }
 }
 

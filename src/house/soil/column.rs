@@ -76,7 +76,8 @@ impl Column {
         mesh.undisturbed_c(day, &mut self.layers.beside_c);
         let (sin, cos) = year_angle(day).sin_cos();
         self.swinging.set_beside(&mesh.modes, cos, sin);
-        if self.by_modes && mesh.freezes() {
+        let frost_beside = self.layers.beside_c.iter().any(|&beside| beside < 0.0);
+        if self.by_modes && mesh.freezes() && frost_beside {
             self.swinging.heat(&mesh.modes, &mut self.scratch);
             if self.scratch.iter().any(|&heat| heat < 0.0) {
                 self.layers.set_heat(mesh, &self.scratch);

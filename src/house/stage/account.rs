@@ -1,12 +1,12 @@
 //! From the solved stage to the means of the step.
 
-use super::{BedFlows, Flows, Found, Frame, State, Step};
+use super::{BedFlows, Flows, Found, State, Step};
 use crate::house::scheme::WEIGHTS;
 
 impl<const N: usize> State<N> {
     /// Adds what a stage did to the means of the step.
     pub(super) fn account(&mut self, step: &Step, stage: usize, found: &Found, flows: &mut Flows) {
-        let weight = WEIGHTS[stage];
+        let weight = WEIGHTS[stage] * step.at.share;
         let hour = step.at.hour;
         let frame = step.frame;
         let room = self.room;
@@ -36,10 +36,9 @@ impl<const N: usize> State<N> {
         flows.store_w -= weight * exchanged;
         flows.latent_w += weight * (sweat.heat_w + pipe_water * step.latent);
         flows.condensation_kg_s += weight * (sweat.water_kg_s + pipe_water);
-        let fans = step.scheduled_fan_w();
         let store_fan = frame.house.store.as_ref().map_or(0.0, |store| store.fan_w) * found.duty;
-        flows.fan_heat_w += weight * (fans + store_fan);
-        flows.fan_w += weight * (fans + store_fan + step.vent_fan_w(found.vent));
+        flows.fan_heat_w += weight * store_fan;
+        flows.fan_w += weight * (store_fan + step.vent_fan_w(found.vent));
         flows.duty += weight
             * if found.charging {
                 found.duty
@@ -48,19 +47,16 @@ impl<const N: usize> State<N> {
             };
         flows.air_c += weight * room.air_c;
         flows.vapour_kpa += weight * room.vapour_kpa;
-        flows.gains_w += weight * (hour.gain_air_w + hour.gain_radiant_w);
-        flows.lamp_w += weight * hour.lamp_w;
         flows.heater_w += weight * found.heater_w;
         flows.cooler_w += weight * found.cooler_w;
         flows.unmet_w += weight * found.unmet_w;
         flows.leaks_w += weight * found.leaks_w;
         flows.vents_w += weight * found.vents_w;
         flows.vent_m3_s += weight * found.vent / step.density;
-        flows.leak_per_h += weight * step.leak_per_h;
     }
 
     fn account_beds(&mut self, step: &Step, stage: usize, flows: &mut Flows, sun: &mut f64) {
-        let weight = WEIGHTS[stage];
+        let weight = WEIGHTS[stage] * step.at.share;
         let frame = step.frame;
         let Some(mesh) = frame.mesh else {
             for bed in 0..2 {
@@ -91,18 +87,25 @@ impl<const N: usize> State<N> {
             flows.store_c += weight * area / floor_m2 * bed.store_c;
         }
         flows.face_c += weight * self.beds[0].face_c;
-        flows.covered += weight * if step.at.covered { 1.0 } else { 0.0 };
     }
 
-    /// Ends the step of the soil and adds what it did.
-    pub(super) fn end_columns(&mut self, frame: &Frame, flows: &mut Flows) {
-        let Some(mesh) = frame.mesh else {
+    /// Ends the step of the soil and adds what it did, and what was the same in both stages.
+    pub(super) fn end_step(&mut self, step: &Step, flows: &mut Flows) {
+        let (hour, share) = (step.at.hour, step.at.share);
+        let fans = step.scheduled_fan_w();
+        flows.fan_heat_w += share * fans;
+        flows.fan_w += share * fans;
+        flows.gains_w += share * (hour.gain_air_w + hour.gain_radiant_w);
+        flows.lamp_w += share * hour.lamp_w;
+        flows.leak_per_h += share * step.leak_per_h;
+        let Some(mesh) = step.frame.mesh else {
             return;
         };
+        flows.covered += if step.at.covered { share } else { 0.0 };
         for (index, column) in self.columns.iter_mut().enumerate() {
             column.end(mesh);
-            flows.ground_w += frame.floor_m2[index] * column.side_w();
-            flows.root_c[index] += column.root_c();
+            flows.ground_w += share * step.frame.floor_m2[index] * column.side_w();
+            flows.root_c[index] += share * column.root_c();
         }
     }
 }

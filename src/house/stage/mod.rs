@@ -114,8 +114,9 @@ pub(super) struct Boundary<'a> {
     pub panes: &'a [PaneHour],
     pub month: usize,
     pub covered: bool,
-    /// Photons are not counted here.
+    /// Length of the step, s, and its share of the hour.
     pub step_s: f64,
+    pub share: f64,
 }
 
 /// Density of dry air, kg/m3.
@@ -171,8 +172,8 @@ struct Found {
 }
 
 impl<const N: usize> State<N> {
-    /// Moves the building on by one step.
-    pub fn step(&mut self, frame: &Frame, at: &Boundary) -> Flows {
+    /// Moves the building on by one step and adds it to the means of the hour.
+    pub fn step(&mut self, frame: &Frame, at: &Boundary, flows: &mut Flows) {
         for wall in &mut self.walls {
             wall.begin();
         }
@@ -183,8 +184,7 @@ impl<const N: usize> State<N> {
         }
         let start = self.room;
         let mut step = Step::new(frame, at, self);
-        let mut flows = Flows::default();
-        self.stage(&mut step, &mut flows, 0);
+        self.stage(&mut step, flows, 0);
         for wall in &mut self.walls {
             wall.extrapolate(EXTRAPOLATE);
         }
@@ -192,9 +192,9 @@ impl<const N: usize> State<N> {
             air_c: start.air_c + EXTRAPOLATE * (self.room.air_c - start.air_c),
             vapour_kpa: start.vapour_kpa + EXTRAPOLATE * (self.room.vapour_kpa - start.vapour_kpa),
         };
-        self.stage(&mut step, &mut flows, 1);
-        self.end_columns(frame, &mut flows);
-        flows.stored_j = step.air_j_k * (self.room.air_c - start.air_c)
+        self.stage(&mut step, flows, 1);
+        self.end_step(&step, flows);
+        flows.stored_j += step.air_j_k * (self.room.air_c - start.air_c)
             + self
                 .walls
                 .iter()
@@ -207,7 +207,6 @@ impl<const N: usize> State<N> {
                 .zip(frame.floor_m2)
                 .map(|(column, area)| area * column.gained())
                 .sum::<f64>();
-        flows
     }
 
     fn stage(&mut self, step: &mut Step, flows: &mut Flows, stage: usize) {
