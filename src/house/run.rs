@@ -111,6 +111,7 @@ impl<'a> Plant<'a> {
                 vapour_kpa,
                 radiant_c: air_c,
             },
+            sweats: Default::default(),
             walls: self
                 .fabric
                 .layout

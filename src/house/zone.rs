@@ -21,12 +21,16 @@ const ROOT_K: f64 = 1e-7;
 /// A pane in one stage: water it takes = conductance (e - known - by_air T) where positive.
 #[derive(Clone, Copy, Debug, Default)]
 struct PaneTerm {
-    conductance: f64,
     known_kpa: f64,
     by_air: f64,
+    /// Water it takes, kg/s, and its heat that flows into the room, W: number, by air temperature, by vapour pressure.
+    water: [f64; 3],
+    heat: [f64; 3],
     heat_inward: f64,
-    sweats: bool,
 }
+
+/// Which kinds of panes sweat.
+pub(super) type Sweats = [bool; MOST_PANES];
 
 /// The room's equations in one stage.
 #[derive(Debug)]
@@ -37,6 +41,8 @@ pub(super) struct Zone {
     vapour: [f64; 3],
     panes: [PaneTerm; MOST_PANES],
     pane_count: usize,
+    /// Which panes sweat, as last found; where it is right from the start, one round is enough.
+    pub sweats: Sweats,
     /// Heat and vapour that a kg/s of outdoor air carries.
     carried_heat: f64,
     carried_vapour: f64,
@@ -66,12 +72,13 @@ pub(super) struct AirState {
 
 impl Zone {
     /// `carried_vapour`: vapour in a kg of air per kPa, kg.
-    pub fn new(outdoor_c: f64, outdoor_kpa: f64, carried_vapour: f64) -> Self {
+    pub fn new(outdoor_c: f64, outdoor_kpa: f64, carried_vapour: f64, sweats: Sweats) -> Self {
         Self {
             heat: [0.0; 3],
             vapour: [0.0; 3],
             panes: [PaneTerm::default(); MOST_PANES],
             pane_count: 0,
+            sweats,
             carried_heat: SPECIFIC_HEAT_AIR_J_KGK,
             carried_vapour,
             outdoor_c,
@@ -91,27 +98,35 @@ impl Zone {
         let at = Saturation::at(face_c);
         let conductance =
             area_m2 * PANE_CONVECTION_W_M2K / SPECIFIC_HEAT_AIR_J_KGK * self.carried_vapour;
+        let known_kpa = at.kpa + at.slope * (pane.known_c - face_c);
+        let by_air = at.slope * pane.by_air;
+        let water = [-conductance * known_kpa, -conductance * by_air, conductance];
+        let heat_inward = latent * pane.inward;
         self.panes[self.pane_count] = PaneTerm {
-            conductance,
-            known_kpa: at.kpa + at.slope * (pane.known_c - face_c),
-            by_air: at.slope * pane.by_air,
-            heat_inward: latent * pane.inward,
-            sweats: false,
+            known_kpa,
+            by_air,
+            water,
+            heat: water.map(|part| heat_inward * part),
+            heat_inward,
         };
         self.pane_count += 1;
     }
 
-    fn panes_mut(&mut self) -> &mut [PaneTerm] {
-        &mut self.panes[..self.pane_count]
+    /// The panes that sweat, as last found.
+    fn sweating(&self) -> impl Iterator<Item = &PaneTerm> {
+        let panes = self.panes.iter().take(self.pane_count);
+        let sweating = panes.zip(&self.sweats).filter(|(_, sweats)| **sweats);
+        sweating.map(|(pane, _)| pane)
     }
 
     /// Marks which panes sweat in a state; true if that is new.
     fn mark(&mut self, state: AirState) -> bool {
         let mut changed = false;
-        for pane in self.panes_mut() {
+        let panes = self.panes.iter().take(self.pane_count);
+        for (pane, known) in panes.zip(&mut self.sweats) {
             let sweats = state.vapour_kpa > pane.known_kpa + pane.by_air * state.air_c;
-            changed |= sweats != pane.sweats;
-            pane.sweats = sweats;
+            changed |= sweats != *known;
+            *known = sweats;
         }
         changed
     }
@@ -120,17 +135,10 @@ impl Zone {
     fn sums(&self) -> ([f64; 3], [f64; 3]) {
         let mut heat = self.heat;
         let mut vapour = self.vapour;
-        for pane in &self.panes[..self.pane_count] {
-            if pane.sweats {
-                let water = [
-                    -pane.conductance * pane.known_kpa,
-                    -pane.conductance * pane.by_air,
-                    pane.conductance,
-                ];
-                for place in 0..3 {
-                    heat[place] += pane.heat_inward * water[place];
-                    vapour[place] -= water[place];
-                }
+        for pane in self.sweating() {
+            for place in 0..3 {
+                heat[place] += pane.heat[place];
+                vapour[place] -= pane.water[place];
             }
         }
         (heat, vapour)
@@ -284,14 +292,12 @@ impl Zone {
     /// What panes take in a state.
     pub fn sweat(&self, state: AirState, latent: f64) -> Sweat {
         let mut sweat = Sweat::default();
-        for pane in &self.panes[..self.pane_count] {
-            if pane.sweats {
-                let water = pane.conductance
-                    * (state.vapour_kpa - pane.known_kpa - pane.by_air * state.air_c);
-                sweat.water_kg_s += water;
-                sweat.heat_w += water * latent;
-                sweat.outward_w += water * (latent - pane.heat_inward);
-            }
+        for pane in self.sweating() {
+            let [number, by_air, by_vapour] = pane.water;
+            let water = number + by_air * state.air_c + by_vapour * state.vapour_kpa;
+            sweat.water_kg_s += water;
+            sweat.heat_w += water * latent;
+            sweat.outward_w += water * (latent - pane.heat_inward);
         }
         sweat
     }

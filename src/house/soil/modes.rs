@@ -358,29 +358,8 @@ impl Swinging {
     pub fn end(&mut self, modes: &Modes) {
         self.root_c = self.sum(modes, ROOT, 2);
         self.side_w = self.beside_w - self.sum(modes, SIDE, 2);
-        let [a, b] = self.drives;
         let pace = &modes.pace;
-        let count = self.now.len();
-        let (now, beside, keep) = (
-            &mut self.now[..],
-            &self.beside[..count],
-            &pace.keep[..count],
-        );
-        let [face_a, face_b] = pace.face.each_ref().map(|by| &by[..count]);
-        if a.source == 0.0 && b.source == 0.0 {
-            for k in 0..count {
-                now[k] =
-                    (keep[k] * now[k] + beside[k]) + (face_a[k] * a.face_c + face_b[k] * b.face_c);
-            }
-        } else {
-            let [source_a, source_b] = pace.source.each_ref().map(|by| &by[..count]);
-            for k in 0..count {
-                now[k] = (keep[k] * now[k] + beside[k])
-                    + (face_a[k] * a.face_c + face_b[k] * b.face_c)
-                    + (source_a[k] * a.source + source_b[k] * b.source);
-            }
-        }
-        let shown = sums(&self.now, &pace.shown);
+        let shown = end_step(&mut self.now, &self.beside, pace, self.drives);
         self.gained = shown[HEAT] - self.shown[HEAT];
         self.shown = shown;
     }
@@ -399,6 +378,26 @@ impl Swinging {
     pub fn side_w(&self) -> f64 {
         self.side_w
     }
+}
+
+/// Steps the modes under what drove both stages; gives the sums over the new ones.
+fn end_step(now: &mut [f64], beside: &[f64], pace: &Pace, [a, b]: [Drive; 2]) -> [f64; SHOWN] {
+    let count = now.len();
+    let (beside, keep) = (&beside[..count], &pace.keep[..count]);
+    let [face_a, face_b] = pace.face.each_ref().map(|by| &by[..count]);
+    if a.source == 0.0 && b.source == 0.0 {
+        for k in 0..count {
+            now[k] = (keep[k] * now[k] + beside[k]) + (face_a[k] * a.face_c + face_b[k] * b.face_c);
+        }
+    } else {
+        let [source_a, source_b] = pace.source.each_ref().map(|by| &by[..count]);
+        for k in 0..count {
+            now[k] = (keep[k] * now[k] + beside[k])
+                + (face_a[k] * a.face_c + face_b[k] * b.face_c)
+                + (source_a[k] * a.source + source_b[k] * b.source);
+        }
+    }
+    sums(now, &pace.shown)
 }
 
 /// Every sum over the modes; even and odd modes apart, so that additions need not wait for one another.

@@ -5,7 +5,7 @@ use super::{Found, Step};
 use crate::house::affine::{AIR, Affine, NUMBER, RADIANT, Room, VAPOUR};
 use crate::house::bed::Bed;
 use crate::house::vapour::Saturation;
-use crate::house::zone::{AirState, Zone, root};
+use crate::house::zone::{AirState, Sweats, Zone, root};
 
 /// How near the store's duty lands on the set point, K.
 const DUTY_K: f64 = 1e-6;
@@ -18,7 +18,7 @@ pub(super) struct Controls<'a, const N: usize> {
     pipes: [Pipes<N>; 2],
     beds: &'a mut [Bed<N>; 2],
     pub(super) room: Room,
-    zone: Zone,
+    pub(super) zone: Zone,
     by_radiant: Affine<N>,
     /// What the store's fan does, while it runs.
     store: Option<Loop<N>>,
@@ -35,12 +35,13 @@ struct Loop<const N: usize> {
 }
 
 impl<'a, const N: usize> Controls<'a, N> {
-    /// `still`: what walls give.
+    /// `still`: what walls give; `room` and `sweats` as last found.
+    #[inline(always)]
     pub(super) fn new(
         step: &'a Step<'a>,
         mut still: Sums<N>,
         beds: &'a mut [Bed<N>; 2],
-        room: Room,
+        (room, sweats): (Room, Sweats),
     ) -> Self {
         step.add_air(&mut still);
         let mut pipes = [Pipes::default(); 2];
@@ -60,7 +61,12 @@ impl<'a, const N: usize> Controls<'a, N> {
             }
         }
         let hour = step.at.hour;
-        let mut zone = Zone::new(hour.outdoor_c, hour.outdoor_kpa, step.vapour_per_kpa);
+        let mut zone = Zone::new(
+            hour.outdoor_c,
+            hour.outdoor_kpa,
+            step.vapour_per_kpa,
+            sweats,
+        );
         for (pane, &area) in step.at.panes.iter().zip(&step.frame.layout.pane_m2) {
             zone.add_pane(pane, area, room.air_c, step.latent);
         }

@@ -21,7 +21,7 @@ use super::prepare::{Hour, Layout, PaneHour, WallHour};
 use super::scheme::EXTRAPOLATE;
 use super::soil::{Column, Mesh};
 use super::wall::Wall;
-use super::zone::{AirState, Sweat};
+use super::zone::{AirState, Sweat, Sweats};
 
 /// Rounds until the phases of all soil layers stand still.
 const PHASE_ROUNDS: usize = 12;
@@ -97,6 +97,8 @@ impl<'a> Frame<'a> {
 #[derive(Clone, Debug)]
 pub(super) struct State<const N: usize> {
     pub room: Room,
+    /// Which panes sweat, as last found.
+    pub sweats: Sweats,
     pub walls: Vec<Wall>,
     pub columns: Vec<Column>,
     /// Bare and covered; those that are not followed stand still.
@@ -278,9 +280,10 @@ impl<const N: usize> State<N> {
                 }
             }
         }
-        let mut controls = Controls::new(step, walls, &mut self.beds, self.room);
+        let mut controls = Controls::new(step, walls, &mut self.beds, (self.room, self.sweats));
         let found = controls.run();
         self.room = controls.room;
+        self.sweats = controls.zone.sweats;
         found
     }
 }
