@@ -166,15 +166,17 @@ fn settle<const N: usize>(
     let mut runner = Runner::new(frame, year, state, options.steps_per_hour);
     let covered = house.cover.is_some();
     let mut first = HouseYear::blank(covered);
+    let mesh = plant.mesh.as_ref();
+    let mut begun = runner.state.save(mesh);
     runner.run(start..start + HOURS_PER_YEAR, Some(&mut first))?;
     first.close()?;
-    let mesh = plant.mesh.as_ref();
     let mut years = 1;
     let mut settled = HouseYear::blank(covered);
     let mut before: Option<HouseYear> = None;
     loop {
         years += 1;
-        let begun = runner.state.save(mesh);
+        runner.state.settle_ahead(mesh, &begun);
+        begun = runner.state.save(mesh);
         let marks = runner.marked_year(mesh, start, &mut settled)?;
         let drift = runner.state.drift_k(mesh, &begun);
         let hours = largest_difference(before.as_ref().unwrap_or(&first), &settled);

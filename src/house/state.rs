@@ -61,6 +61,18 @@ impl<const N: usize> State<N> {
         of_walls.max(of_soil)
     }
 
+    /// Moves the soil on to where years like the one since `begun` lead.
+    pub(super) fn settle_ahead(&mut self, mesh: Option<&Mesh>, begun: &HouseState) {
+        let Some(mesh) = mesh else {
+            return;
+        };
+        let soil = begun.nodes.len() - self.columns.len() * mesh.len();
+        let before = begun.nodes[soil..].chunks(mesh.len());
+        for (column, before) in self.columns.iter_mut().zip(before) {
+            column.settle_ahead(mesh, before);
+        }
+    }
+
     /// Takes over a saved state; false if it belongs to another building.
     pub(super) fn load(&mut self, mesh: Option<&Mesh>, saved: &HouseState) -> bool {
         let own = self.save(mesh);

@@ -49,6 +49,35 @@ fn a_settled_year_repeats_itself() {
     }
 }
 
+/// The settled year against the one that many more years of the same weather lead to: the limit of settling, 0.02 K of
+/// drift in a year, where each year leaves a quarter of the way or less.
+#[test]
+fn the_settled_year_is_where_years_lead() {
+    let sky = sky::shelf("helena");
+    for house in [tunnel(), full()] {
+        let options = RunOptions::default();
+        let (sun, ground) = (&sky.sun, &sky.ground);
+        let run = simulate(&house, &sky.weather, sun, ground, &options).expect("runs");
+        let many = vec![sky.weather.clone(); 8];
+        let years =
+            simulate_years_chained(&house, &many, sun, ground, &run, &options).expect("runs");
+        let far = |of: fn(&HouseYear) -> &Vec<f64>| {
+            let pairs = of(&run.settled).iter().zip(of(&years[7]));
+            pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
+        };
+        let (air_k, root_k) = (far(|year| &year.air_c), far(|year| &year.root_zone_c));
+        let store_k = far(|year| &year.store_c);
+        println!(
+            "{} years: air {air_k:.4} K, root zone {root_k:.4} K, store {store_k:.4} K",
+            run.years_to_settle
+        );
+        assert!(run.years_to_settle <= 3);
+        assert!(root_k < 0.03 && store_k < 0.03);
+        // A fan or a freezing layer may turn an hour earlier.
+        assert!(air_k < 0.15);
+    }
+}
+
 /// A first winter on the ground as it was found is colder than later ones, where the house warms its soil.
 #[test]
 fn the_first_winter_is_colder() {

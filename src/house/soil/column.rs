@@ -71,6 +71,22 @@ impl Column {
         }
     }
 
+    /// Moves thawed soil on to where years like the last one lead, which began with `before` J/m2 in the layers. Left as it
+    /// is where water freezes, before or after.
+    pub fn settle_ahead(&mut self, mesh: &Mesh, before: &[f64]) {
+        if !self.by_modes || mesh.freezes() && before.iter().any(|&heat| heat < 0.0) {
+            return;
+        }
+        let modes = &mesh.modes;
+        self.swinging.heat(modes, &mut self.scratch);
+        self.layers.set_heat(mesh, &self.scratch);
+        self.swinging.settle_ahead(modes, before);
+        self.swinging.heat(modes, &mut self.scratch);
+        if mesh.freezes() && self.scratch.iter().any(|&heat| heat < 0.0) {
+            self.swinging.set_heat(modes, &self.layers.heat);
+        }
+    }
+
     /// Takes the undisturbed ground of a day (any real number) of the year.
     pub fn turn_day(&mut self, mesh: &Mesh, day: f64) {
         mesh.undisturbed_c(day, &mut self.layers.beside_c);

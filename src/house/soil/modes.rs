@@ -27,6 +27,9 @@ const SIDE: usize = 5;
 /// Heat at the start.
 const HEAT: usize = 6;
 
+/// Seconds in a model year.
+const YEAR_S: f64 = crate::calendar::HOURS_PER_YEAR as f64 * 3600.0;
+
 /// What does not change with time, by mode: what drives it and what it shows.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Modes {
@@ -67,6 +70,8 @@ struct Stages {
     store: f64,
     root: f64,
     side: f64,
+    /// What is still to come after a year, as a share of the year's change, while each year leaves the same share.
+    to_come: f64,
     /// Share of the ground beside in the step's end, and in each sum.
     beside: f64,
     shown_beside: [f64; SHOWN],
@@ -142,6 +147,7 @@ impl Pace {
             store: mode.store,
             root: mode.root,
             side: mode.side,
+            to_come: 1.0 / (mode.decay * YEAR_S).exp_m1(),
             beside,
             shown_beside: of_beside,
         });
@@ -257,12 +263,17 @@ impl Swinging {
     /// Takes over the heat of thawed layers.
     pub fn set_heat(&mut self, modes: &Modes, heat: &[f64]) {
         for (k, row) in modes.vectors.iter().enumerate() {
-            self.now[k] = row
-                .iter()
-                .zip(heat)
-                .zip(&modes.root_capacity)
-                .map(|((v, h), c)| v * h / c)
-                .sum();
+            self.now[k] = modes.of_layers(row, heat);
+        }
+        self.shown = sums(&self.now, &modes.pace.shown);
+    }
+
+    /// Moves each mode on to where years like the last one lead, from its change since the layers held `before`, J/m2. Of
+    /// a mode's distance from there a year leaves exp(-decay x year), under a face that each year drives alike.
+    pub fn settle_ahead(&mut self, modes: &Modes, before: &[f64]) {
+        for (k, row) in modes.vectors.iter().enumerate() {
+            let earlier = modes.of_layers(row, before);
+            self.now[k] += modes.pace.stages[k].to_come * (self.now[k] - earlier);
         }
         self.shown = sums(&self.now, &modes.pace.shown);
     }
@@ -420,6 +431,15 @@ fn sums(now: &[f64], weights: &[[f64; SHOWN]]) -> [f64; SHOWN] {
 }
 
 impl Modes {
+    /// The mode that `row` leads to, of layers that hold `heat`, J/m2.
+    fn of_layers(&self, row: &[f64], heat: &[f64]) -> f64 {
+        row.iter()
+            .zip(heat)
+            .zip(&self.root_capacity)
+            .map(|((v, h), c)| v * h / c)
+            .sum()
+    }
+
     /// Heat in the layers, J/m2, of given modes.
     fn layers_heat(&self, size: impl Fn(usize) -> f64, out: &mut [f64]) {
         out.fill(0.0);
