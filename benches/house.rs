@@ -26,14 +26,29 @@ fn main() {
 }
 
 /// Every part: glazing with curtain, insulated faces, barrels, store, vents, heater, leaves, row cover; single parts left
-/// out; a hoop of film whose soil freezes.
-const HOUSES: [&str; 4] = ["every part", "without store", "without cover", "hoop"];
+/// out, which shows each one's share; a hoop of film whose soil freezes.
+const HOUSES: [&str; 6] = [
+    "every part",
+    "without store",
+    "without cover",
+    "without curtain",
+    "without floor",
+    "hoop",
+];
 
 fn house(name: &str) -> House {
     let mut house = shapes::full();
     match name {
         "without store" => house.store = None,
         "without cover" => house.cover = None,
+        "without curtain" => {
+            for surface in &mut house.surfaces {
+                if let SurfaceKind::Glazed(face) = &mut surface.kind {
+                    face.curtain = None;
+                }
+            }
+        }
+        "without floor" => (house.floor, house.store, house.cover) = (None, None, None),
         "hoop" => house = shapes::tunnel(),
         _ => {}
     }
@@ -71,9 +86,11 @@ impl Case {
         years
     }
 
+    /// Counts an hour of each temperature that is followed as one item.
     fn bench_year(&self, bencher: Bencher) {
         let weather = [self.sky.weather.clone()];
-        bencher.counter(ItemsCount::new(HOURS)).bench_local(|| {
+        let items = HOURS * self.run.end.temperatures();
+        bencher.counter(ItemsCount::new(items)).bench_local(|| {
             let years = self.years(divan::black_box(&weather));
             // The same weather on settled ground: the settled year again.
             for (a, b) in years[0].air_c.iter().zip(&self.run.settled.air_c) {
@@ -84,7 +101,7 @@ impl Case {
     }
 }
 
-/// Weather, sun and light made ready, and one year of hours.
+/// Weather, sun and light made ready, and one year of hours; an item is a node and hour.
 #[divan::bench(name = "house/year", args = HOUSES, sample_count = 200)]
 fn year(bencher: Bencher, name: &str) {
     Case::new(house(name), RunOptions::default()).bench_year(bencher);

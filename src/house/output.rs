@@ -28,6 +28,15 @@ pub struct HouseState {
     pub(crate) on_glazing: Vec<f64>,
 }
 
+impl HouseState {
+    /// Number of temperatures that are followed: air, radiant node, beds, cells of walls, soil layers.
+    pub fn temperatures(&self) -> usize {
+        /// Places that hold no temperature: whether a cover lies.
+        const OTHERS: usize = 1;
+        self.nodes.len() - OTHERS
+    }
+}
+
 /// A year hour by hour, with its sums. Columns have 8760 entries: means over each hour unless said otherwise.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct HouseYear {

@@ -62,7 +62,6 @@ struct Plant<'a> {
 impl<'a> Plant<'a> {
     fn new(
         house: &'a House,
-        sun: &SunYear,
         ground: &UndisturbedGround,
         weather: &Weather,
         options: &RunOptions,
@@ -74,7 +73,7 @@ impl<'a> Plant<'a> {
         let hours = weather.pressure_pa.len().max(1) as f64;
         Self {
             house,
-            fabric: Fabric::new(house, sun),
+            fabric: Fabric::new(house),
             mesh: house.floor.as_ref().map(|floor| {
                 Mesh::new(
                     floor,
@@ -152,7 +151,7 @@ fn settle<const N: usize>(
     ground: &UndisturbedGround,
     options: &RunOptions,
 ) -> Result<HouseRun, HouseError> {
-    let plant = Plant::new(house, sun, ground, weather, options);
+    let plant = Plant::new(house, ground, weather, options);
     let frame = plant.frame();
     let start = options.finished_day % DAYS_PER_YEAR * HOURS_PER_DAY;
     let state = plant.fresh::<N>(&frame, weather, start);
@@ -303,7 +302,7 @@ fn simulate_groups(
     for weather in weathers {
         check(house, weather, sun, ground, options)?;
     }
-    let plant = Plant::new(house, sun, ground, first, options);
+    let plant = Plant::new(house, ground, first, options);
     let groups: Vec<Result<Vec<HouseYear>, HouseError>> = weathers
         .par_chunks(group)
         .enumerate()

@@ -5,7 +5,7 @@ mod position;
 mod year;
 
 pub use diffuse::erbs_diffuse_fraction;
-pub use position::{SunPosition, position, refraction_deg};
+pub use position::{SunPosition, air_mass, position, refraction_deg};
 pub use year::{SunHour, SunYear, sun_year};
 
 /// Total solar irradiance at one astronomical unit, W/m2 (Gueymard 2018, Solar Energy 168:2-12).

@@ -49,6 +49,7 @@ impl SunPosition {
                 cos_elevation * cos_azimuth,
                 sin_elevation,
             ],
+            air_mass: air_mass(self.elevation_deg),
         }
     }
 }
@@ -199,6 +200,7 @@ impl Sky {
             cos_zenith: sin_elevation.max(0.0),
             extraterrestrial_normal_w_m2: at.extraterrestrial_normal_w_m2,
             direction: [east * lift, north * lift, sin_elevation],
+            air_mass: air_mass(elevation_deg),
         }
     }
 
@@ -255,4 +257,13 @@ fn extraterrestrial_normal_w_m2(julian_date: f64) -> f64 {
 /// An angle brought to -180 (inclusive) to 180 (exclusive) degrees.
 pub(super) fn wrap_deg(angle_deg: f64) -> f64 {
     (angle_deg + 180.0).rem_euclid(360.0) - 180.0
+}
+
+/// Relative air mass at an apparent elevation in degrees (below 0 that of the horizon).
+///
+/// # Source
+/// Kasten & Young (1989), Applied Optics 28:4735-4738.
+pub fn air_mass(elevation_deg: f64) -> f64 {
+    let elevation = elevation_deg.max(0.0);
+    1.0 / (elevation.to_radians().sin() + 0.505_72 * (elevation + 6.079_95).powf(-1.6364))
 }

@@ -21,6 +21,8 @@ pub struct SunHour {
     pub extraterrestrial_normal_w_m2: f64,
     /// Unit vector to the apparent sun: east, north, up. Zero in hours without sun.
     pub direction: [f64; 3],
+    /// Relative air mass at the elevation; 0 in hours without sun.
+    pub air_mass: f64,
 }
 
 /// The sun of a model year at one place.
@@ -242,6 +244,7 @@ fn sun_hour(course: &Course, middle: f64, up_share: f64) -> SunHour {
             cos_zenith: 0.0,
             extraterrestrial_normal_w_m2: at.extraterrestrial_normal_w_m2,
             direction: [0.0; 3],
+            air_mass: 0.0,
         };
     }
     course.sky.hour(&at, up_share)

@@ -2,9 +2,11 @@
 
 use super::{Job, StudyError};
 use crate::calendar::day_of_date;
+use crate::file::Planning;
 use crate::house::{self, House, HouseRun, HouseYear, RunOptions};
 use crate::profile::{lowest, minimum_once_in, minimum_once_in_range};
-use crate::site::Weather;
+use crate::site::{Site, Weather};
+use crate::solar::SunYear;
 
 /// Midsummer of the northern half of the earth, day of the year from 0: 21 June.
 const MIDSUMMER_NORTH_DAY: usize = 171;
@@ -22,13 +24,17 @@ pub struct ClimateStudy {
 
 /// How a job's building is run.
 pub fn run_options(job: &Job) -> RunOptions {
-    let midsummer = if job.site.place.latitude_deg < 0.0 {
+    options_at(&job.site, &job.project.planning)
+}
+
+fn options_at(site: &Site, planning: &Planning) -> RunOptions {
+    let midsummer = if site.place.latitude_deg < 0.0 {
         MIDSUMMER_SOUTH_DAY
     } else {
         MIDSUMMER_NORTH_DAY
     };
     RunOptions {
-        finished_day: job.project.planning.finished.map_or(midsummer, day_of_date),
+        finished_day: planning.finished.map_or(midsummer, day_of_date),
         ..RunOptions::default()
     }
 }
@@ -45,9 +51,23 @@ pub fn weather_years(job: &Job) -> Vec<Weather> {
 /// # Errors
 /// [`StudyError::House`] as [`house::simulate`].
 pub fn climate(job: &Job, house: &House, weathers: &[Weather]) -> Result<ClimateStudy, StudyError> {
-    let options = run_options(job);
-    let (sun, ground) = (&job.sun, &job.site.ground);
-    let run = house::simulate(house, &job.site.typical, sun, ground, &options)?;
+    climate_at(&job.site, &job.sun, &job.project.planning, house, weathers)
+}
+
+/// The same at a site that many buildings stand on.
+///
+/// # Errors
+/// As [`climate`].
+pub(super) fn climate_at(
+    site: &Site,
+    sun: &SunYear,
+    planning: &Planning,
+    house: &House,
+    weathers: &[Weather],
+) -> Result<ClimateStudy, StudyError> {
+    let options = options_at(site, planning);
+    let ground = &site.ground;
+    let run = house::simulate(house, &site.typical, sun, ground, &options)?;
     let years = if weathers.is_empty() {
         Vec::new()
     } else {

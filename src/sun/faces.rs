@@ -2,7 +2,7 @@
 
 use super::horizon::Horizon;
 use super::plane::Plane;
-use super::tilted::{Face, Light, OnPlane, Outlook, PlaneYear, Sky, SkyModel, air_mass};
+use super::tilted::{Face, Light, OnPlane, Outlook, PlaneYear, Sky, SkyModel};
 use crate::calendar::HOURS_PER_YEAR;
 use crate::site::Weather;
 use crate::solar::{SunHour, SunYear};
@@ -45,7 +45,7 @@ pub fn outlook_years(
     model: SkyModel,
     horizon: Option<&Horizon>,
 ) -> Vec<PlaneYear> {
-    let faces = Faces::new(sun, faces, model, horizon);
+    let faces = Faces::new(faces, model, horizon);
     let mut years: Vec<PlaneYear> = (0..faces.len()).map(|_| PlaneYear::dark()).collect();
     let mut on = vec![OnPlane::default(); faces.len()];
     for hour in 0..HOURS_PER_YEAR.min(sun.hours.len()) {
@@ -69,35 +69,20 @@ pub struct Faces {
     faces: Vec<(Face, Option<Horizon>)>,
     horizon: Option<Horizon>,
     model: SkyModel,
-    /// Hourly; only where the sun is up.
-    air_mass: Vec<f64>,
 }
 
 impl Faces {
-    /// Prepares faces for a year's sun; a face with a skyline of its own has it in place of the site's `horizon`.
-    pub fn new(
-        sun: &SunYear,
-        faces: &[(Plane, &Outlook)],
-        model: SkyModel,
-        horizon: Option<&Horizon>,
-    ) -> Self {
+    /// Prepares faces; one with a skyline of its own has it in place of the site's `horizon`.
+    pub fn new(faces: &[(Plane, &Outlook)], model: SkyModel, horizon: Option<&Horizon>) -> Self {
         let prepared = faces.iter().map(|(plane, outlook)| {
             let own = outlook.horizon.as_ref();
             let face = Face::shaded(*plane, own.or(horizon), outlook.shade);
             (face, own.cloned())
         });
-        let mass = |sun: &SunHour| {
-            if sun.up_share > 0.0 {
-                air_mass(sun.elevation_deg)
-            } else {
-                0.0
-            }
-        };
         Self {
             faces: prepared.collect(),
             horizon: horizon.cloned(),
             model,
-            air_mass: sun.hours.iter().map(mass).collect(),
         }
     }
 
@@ -111,10 +96,10 @@ impl Faces {
         self.faces.is_empty()
     }
 
-    /// Irradiance on every face in hour `hour` of the year that the faces were prepared for. False in an hour without
+    /// Irradiance on every face in hour `hour` of the year. False in an hour without
     /// light, or beyond the year: then `on` is left as it is.
     pub fn hour(&self, weather: &Weather, sun: &SunYear, hour: usize, on: &mut [OnPlane]) -> bool {
-        let (Some(sun), Some(&mass)) = (sun.hours.get(hour), self.air_mass.get(hour)) else {
+        let Some(sun) = sun.hours.get(hour) else {
             return false;
         };
         let light = light_of_hour(weather, sun, hour);
@@ -122,7 +107,7 @@ impl Faces {
             return false;
         }
         let seen = above(self.horizon.as_ref(), sun);
-        let sky = Sky::new(self.model, sun, &light, mass);
+        let sky = Sky::new(self.model, sun, &light);
         for ((face, own), on) in self.faces.iter().zip(on) {
             let seen = match own {
                 Some(own) => above(Some(own), sun),

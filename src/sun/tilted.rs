@@ -5,6 +5,7 @@ use super::plane::{Plane, dot};
 use super::shade::{Shade, ShadedFace};
 use crate::calendar::HOURS_PER_YEAR;
 use crate::solar::SunHour;
+pub use crate::solar::air_mass;
 
 /// How the light of the sky is spread over it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -137,8 +138,7 @@ impl Face {
         model: SkyModel,
         sun_seen: bool,
     ) -> OnPlane {
-        let mass = air_mass(sun.elevation_deg);
-        self.lit(sun, light, Sky::new(model, sun, light, mass), sun_seen)
+        self.lit(sun, light, Sky::new(model, sun, light), sun_seen)
     }
 
     /// The same under a sky whose spread is known.
@@ -184,11 +184,11 @@ pub(super) struct Sky {
 }
 
 impl Sky {
-    /// The sky of an hour; `air_mass` is that of the sun's elevation.
-    pub(super) fn new(model: SkyModel, sun: &SunHour, light: &Light, air_mass: f64) -> Self {
+    /// The sky of an hour.
+    pub(super) fn new(model: SkyModel, sun: &SunHour, light: &Light) -> Self {
         let (round_sun, at_horizon) = match model {
             _ if sun.up_share <= 0.0 => (0.0, 0.0),
-            SkyModel::Perez => Self::perez(sun, light, air_mass),
+            SkyModel::Perez => Self::perez(sun, light),
             SkyModel::HayDavies => Self::hay_davies(sun, light),
             SkyModel::Isotropic => (0.0, 0.0),
         };
@@ -206,7 +206,7 @@ impl Sky {
     }
 
     /// Perez et al. (1990), Solar Energy 44:271-289, all-sites composite coefficients.
-    fn perez(sun: &SunHour, light: &Light, air_mass: f64) -> (f64, f64) {
+    fn perez(sun: &SunHour, light: &Light) -> (f64, f64) {
         /// Weight of the zenith angle in the clearness, 1/rad3.
         const KAPPA: f64 = 1.041;
         if light.dhi_w_m2 <= 0.0 {
@@ -215,7 +215,7 @@ impl Sky {
         let zenith = (90.0 - sun.elevation_deg).clamp(0.0, 90.0).to_radians();
         let weight = KAPPA * zenith * zenith * zenith;
         let clearness = (1.0 + light.dni_w_m2 / light.dhi_w_m2 + weight) / (1.0 + weight);
-        let brightness = light.dhi_w_m2 * air_mass / sun.extraterrestrial_normal_w_m2;
+        let brightness = light.dhi_w_m2 * sun.air_mass / sun.extraterrestrial_normal_w_m2;
         let bin = PEREZ_CLEARNESS
             .iter()
             .filter(|&&edge| clearness >= edge)
@@ -241,12 +241,3 @@ const PEREZ_1990: [[f64; 6]; 8] = [
     [1.060, -1.600, -0.359, 0.264, -1.127, 0.131],
     [0.678, -0.327, -0.250, 0.156, -1.377, 0.251],
 ];
-
-/// Relative air mass at an apparent elevation in degrees (below 0 that of the horizon).
-///
-/// # Source
-/// Kasten & Young (1989), Applied Optics 28:4735-4738.
-pub fn air_mass(elevation_deg: f64) -> f64 {
-    let elevation = elevation_deg.max(0.0);
-    1.0 / (elevation.to_radians().sin() + 0.505_72 * (elevation + 6.079_95).powf(-1.6364))
-}

@@ -1,5 +1,7 @@
 //! The sun on and through the faces, hour by hour, before the house shares it out.
 
+use std::sync::Arc;
+
 use super::{LEAST_AREA_M2, is_floor, is_glazed};
 use crate::house::on_glazing::FaceSun;
 use crate::house::prepare::Layout;
@@ -7,7 +9,9 @@ use crate::house::{Behind, House, SurfaceKind};
 use crate::site::Weather;
 use crate::solar::SunYear;
 use crate::sun::bed_light::ApertureLight;
-use crate::sun::{Aperture, BedLight, Faces, Interior, OnPlane, Optics, Outlook, Plane, SkyModel};
+use crate::sun::{
+    Aperture, BedLight, Faces, Interior, OnPlane, Optics, OpticsShelf, Outlook, Plane, SkyModel,
+};
 
 /// The faces that the sun reaches, with all that does not depend on the weather.
 pub(in crate::house) struct Openings {
@@ -30,7 +34,7 @@ enum Lit {
 struct Opening {
     plane: usize,
     area_m2: f64,
-    optics: Optics,
+    optics: Arc<Optics>,
     /// Is it a face without heat capacity, joined to the air?
     joined: bool,
 }
@@ -55,7 +59,8 @@ pub(in crate::house) struct Entering {
 }
 
 impl Openings {
-    pub fn new(house: &House, layout: &Layout, sun: &SunYear) -> Self {
+    pub fn new(house: &House, layout: &Layout) -> Self {
+        let mut shelf = OpticsShelf::default();
         let mut planes: Vec<(Plane, &Outlook)> = Vec::new();
         let mut lit = Vec::with_capacity(house.surfaces.len());
         let mut glazed: Vec<Opening> = Vec::new();
@@ -88,7 +93,7 @@ impl Openings {
                     glazed.push(Opening {
                         plane: at,
                         area_m2: surface.area_m2,
-                        optics: face.glazing.optics(),
+                        optics: shelf.of(&face.glazing),
                         joined: layout.glazed[glazed.len()].pane.is_some(),
                     });
                     apertures.push(Aperture {
@@ -100,7 +105,7 @@ impl Openings {
             }
         }
         Self {
-            faces: Faces::new(sun, &planes, SkyModel::Perez, house.horizon.as_ref()),
+            faces: Faces::new(&planes, SkyModel::Perez, house.horizon.as_ref()),
             lit,
             glazed,
             rule: (!apertures.is_empty()).then(|| BedLight::new(&apertures, &interior(house))),

@@ -10,6 +10,7 @@ mod entering;
 pub(super) use entering::{Entering, Openings};
 
 use super::{House, Surface, SurfaceKind};
+use crate::sun::OpticsShelf;
 
 /// Share of sunlight that leaves keep: they throw back and let through the rest, mostly near infrared (De Zwart 1996:
 /// 0.11 to 0.35 thrown back; textbook mean, from memory).
@@ -117,9 +118,10 @@ impl SunShare {
             .as_ref()
             .map_or_else(|| area(true), |f| f.area_m2);
         let (mut glazed_m2, mut loss_m2, mut back_m2) = (0.0, 0.0, 0.0);
+        let mut shelf = OpticsShelf::default();
         for surface in &house.surfaces {
             if let SurfaceKind::Glazed(face) = &surface.kind {
-                let diffuse = face.glazing.optics().diffuse;
+                let diffuse = shelf.of(&face.glazing).diffuse;
                 glazed_m2 += surface.area_m2;
                 let taken = (diffuse.transmitted + diffuse.absorbed).min(1.0);
                 loss_m2 += surface.area_m2 * taken;

@@ -45,10 +45,10 @@ pub(super) struct Fabric {
 }
 
 impl Fabric {
-    pub fn new(house: &House, sun: &SunYear) -> Self {
+    pub fn new(house: &House) -> Self {
         let layout = Layout::new(house);
         Self {
-            openings: Openings::new(house, &layout, sun),
+            openings: Openings::new(house, &layout),
             outer: house.surfaces.iter().map(OuterFace::new).collect(),
             layout,
         }

@@ -11,7 +11,8 @@ use crate::file::Project;
 use crate::house::HouseYear;
 use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
 use crate::site::Weather;
-use crate::study::{ClimateStudy, Job, SideFiles, StudyError, climate, weather_years};
+use crate::study::climate::climate_at;
+use crate::study::{ClimateStudy, Job, SideFiles, StudyError, weather_years};
 
 /// What came of a design.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,13 +112,11 @@ impl Grounds {
             None => return Err("the place was not read".to_owned()),
         };
         project.turn_to_equator(ground.job.site.place.latitude_deg);
-        let options_of = Job {
-            project,
-            ..ground.job.clone()
-        };
-        let study = climate(&options_of, &options_of.project.house, &ground.weathers)
+        let (site, sun) = (&ground.job.site, &ground.job.sun);
+        let (planning, house) = (&project.planning, &project.house);
+        let study = climate_at(site, sun, planning, house, &ground.weathers)
             .map_err(|error| error.to_string())?;
-        Ok(figures(&options_of, &study))
+        Ok(figures(&ground.job, &study))
     }
 }
 

@@ -1,9 +1,11 @@
 //! The rule for light at the bed, worked out once per building and applied by the hour.
 
+use std::sync::Arc;
+
 use super::PHOTONS_MOL_PER_W_H;
 use crate::solar::{SunHour, SunYear};
-use crate::sun::glazing::{Glazing, Optics};
-use crate::sun::plane::{Plane, direction, dot};
+use crate::sun::glazing::{Glazing, Optics, OpticsShelf};
+use crate::sun::plane::{Plane, dot};
 use crate::sun::tilted::PlaneYear;
 
 /// Share of the light on a bed that leaves and soil throw back. Leaves reflect 5 to 10 % of photosynthetic light, moist
@@ -68,7 +70,7 @@ impl Wet {
 struct Opening {
     normal: [f64; 3],
     area_m2: f64,
-    optics: Optics,
+    optics: Arc<Optics>,
     /// Share of the entering sky light that meets the beds directly.
     sky_to_bed: f64,
     /// Share of scattered light that meets the beds directly.
@@ -96,7 +98,8 @@ impl BedLight {
         let wall_m2 = interior.wall_area_m2.max(0.0);
         let glazed_m2: f64 = apertures.iter().map(|a| a.area_m2.max(0.0)).sum();
         let wall_reflectance = interior.wall_reflectance.clamp(0.0, 0.98);
-        let optics: Vec<Optics> = apertures.iter().map(|a| a.glazing.optics()).collect();
+        let mut shelf = OpticsShelf::default();
+        let optics: Vec<Arc<Optics>> = apertures.iter().map(|a| shelf.of(&a.glazing)).collect();
         let glazed_reflecting: f64 = apertures
             .iter()
             .zip(&optics)
@@ -246,11 +249,12 @@ fn sky_shares(openings: &[Opening], floor_area_m2: f64) -> Vec<f64> {
     const COLUMNS: usize = 120;
     let mut all = vec![0.0; openings.len()];
     let mut floor = vec![0.0; openings.len()];
+    let turn = |patch: usize| ((patch as f64 + 0.5) * PATCH_DEG).to_radians().sin_cos();
+    let columns: [(f64, f64); COLUMNS] = std::array::from_fn(turn);
     for row in 0..ROWS {
-        let elevation = (row as f64 + 0.5) * PATCH_DEG;
-        let size = elevation.to_radians().cos();
-        for column in 0..COLUMNS {
-            let towards = direction((column as f64 + 0.5) * PATCH_DEG, elevation);
+        let (up, size) = turn(row);
+        for (east, north) in columns {
+            let towards = [size * east, size * north, up];
             let share = share_on_floor(openings, floor_area_m2, towards);
             for ((opening, all), floor) in openings.iter().zip(&mut all).zip(&mut floor) {
                 let cos = dot(opening.normal, towards).max(0.0);

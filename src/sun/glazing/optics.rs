@@ -1,5 +1,7 @@
 //! Tables of a glazing over the angle of incidence, so that an hour costs no trigonometry.
 
+use std::sync::Arc;
+
 use super::Glazing;
 use super::stack::SheetStack;
 use crate::sun::PlaneYear;
@@ -62,6 +64,24 @@ impl Optics {
             },
             _ => Pane::default(),
         }
+    }
+}
+
+/// Tables of glazings, each kind worked out once however many faces have it.
+#[derive(Clone, Debug, Default)]
+pub struct OpticsShelf {
+    known: Vec<(Glazing, Arc<Optics>)>,
+}
+
+impl OpticsShelf {
+    /// Tables of a glazing.
+    pub fn of(&mut self, glazing: &Glazing) -> Arc<Optics> {
+        if let Some((_, optics)) = self.known.iter().find(|(known, _)| known == glazing) {
+            return Arc::clone(optics);
+        }
+        let optics = Arc::new(glazing.optics());
+        self.known.push((glazing.clone(), Arc::clone(&optics)));
+        optics
     }
 }
 
