@@ -18,14 +18,18 @@ const ROOT_ROUNDS: usize = 40;
 /// How near to the set point a root search lands, K (or kPa).
 const ROOT_K: f64 = 1e-7;
 
+/// Number, by air temperature, by vapour pressure; the fourth place is empty, so that lines are read as they are written, in
+/// whole registers.
+type Line = [f64; 4];
+
 /// A pane in one stage: water it takes = conductance (e - known - by_air T) where positive.
 #[derive(Clone, Copy, Debug, Default)]
 struct PaneTerm {
     known_kpa: f64,
     by_air: f64,
-    /// Water it takes, kg/s, and its heat that flows into the room, W: number, by air temperature, by vapour pressure.
-    water: [f64; 3],
-    heat: [f64; 3],
+    /// Water it takes, kg/s, and its heat that flows into the room, W.
+    water: Line,
+    heat: Line,
     heat_inward: f64,
 }
 
@@ -36,9 +40,9 @@ pub(super) type Sweats = [bool; MOST_PANES];
 #[derive(Debug)]
 pub(super) struct Zone {
     /// Heat to the air, W: number, by air temperature, by vapour pressure; without vents and heater.
-    heat: [f64; 3],
+    heat: Line,
     /// Vapour to the air, kg/s, likewise.
-    vapour: [f64; 3],
+    vapour: Line,
     panes: [PaneTerm; MOST_PANES],
     pane_count: usize,
     /// Which panes sweat, as last found; where it is right from the start, one round is enough.
@@ -74,8 +78,8 @@ impl Zone {
     /// `carried_vapour`: vapour in a kg of air per kPa, kg.
     pub fn new(outdoor_c: f64, outdoor_kpa: f64, carried_vapour: f64, sweats: Sweats) -> Self {
         Self {
-            heat: [0.0; 3],
-            vapour: [0.0; 3],
+            heat: [0.0; 4],
+            vapour: [0.0; 4],
             panes: [PaneTerm::default(); MOST_PANES],
             pane_count: 0,
             sweats,
@@ -88,8 +92,8 @@ impl Zone {
 
     /// Takes heat and vapour to the air, affine in air temperature and vapour pressure.
     pub fn set_sums<const N: usize>(&mut self, heat: &Affine<N>, vapour: &Affine<N>) {
-        self.heat = [heat.0[0], heat.0[AIR], heat.0[VAPOUR]];
-        self.vapour = [vapour.0[0], vapour.0[AIR], vapour.0[VAPOUR]];
+        self.heat = [heat.0[0], heat.0[AIR], heat.0[VAPOUR], 0.0];
+        self.vapour = [vapour.0[0], vapour.0[AIR], vapour.0[VAPOUR], 0.0];
     }
 
     /// Adds a kind of pane of `area_m2`; saturation at its face is taken as the tangent at air temperature `air_c`.
@@ -100,7 +104,12 @@ impl Zone {
             area_m2 * PANE_CONVECTION_W_M2K / SPECIFIC_HEAT_AIR_J_KGK * self.carried_vapour;
         let known_kpa = at.kpa + at.slope * (pane.known_c - face_c);
         let by_air = at.slope * pane.by_air;
-        let water = [-conductance * known_kpa, -conductance * by_air, conductance];
+        let water = [
+            -conductance * known_kpa,
+            -conductance * by_air,
+            conductance,
+            0.0,
+        ];
         let heat_inward = latent * pane.inward;
         self.panes[self.pane_count] = PaneTerm {
             known_kpa,
@@ -132,11 +141,11 @@ impl Zone {
     }
 
     /// Equations with the present panes: heat = h0 + h1 T + h2 e, vapour = v0 + v1 T + v2 e.
-    fn sums(&self) -> ([f64; 3], [f64; 3]) {
+    fn sums(&self) -> (Line, Line) {
         let mut heat = self.heat;
         let mut vapour = self.vapour;
         for pane in self.sweating() {
-            for place in 0..3 {
+            for place in 0..4 {
                 heat[place] += pane.heat[place];
                 vapour[place] -= pane.water[place];
             }
@@ -293,7 +302,7 @@ impl Zone {
     pub fn sweat(&self, state: AirState, latent: f64) -> Sweat {
         let mut sweat = Sweat::default();
         for pane in self.sweating() {
-            let [number, by_air, by_vapour] = pane.water;
+            let [number, by_air, by_vapour, _] = pane.water;
             let water = number + by_air * state.air_c + by_vapour * state.vapour_kpa;
             sweat.water_kg_s += water;
             sweat.heat_w += water * latent;

@@ -57,6 +57,7 @@ fn light_on(plane: Plane, shade: Option<Shade>, azimuth_deg: f64, elevation_deg:
             cos_elevation * cos_azimuth,
             sin_elevation,
         ],
+        air_mass: bedyear::solar::air_mass(elevation_deg),
     };
     let light = Light {
         dni_w_m2: 800.0,
