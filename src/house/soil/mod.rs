@@ -17,6 +17,7 @@ mod eigen;
 mod layers;
 mod mesh;
 mod modes;
+mod pace;
 
 pub(super) use column::Column;
 pub(super) use mesh::Mesh;
