@@ -6,7 +6,7 @@
 use std::time::{Duration, Instant};
 
 use bedyear::crops::Table;
-use bedyear::file;
+use bedyear::file::{self, PROBLEMS_MAX};
 use bedyear::journal::{self, Known};
 use bedyear::output::ical;
 use bedyear::plan::PlanFile;
@@ -31,7 +31,9 @@ fn read_by_all(name: &str, bytes: &[u8], table: &Table) {
     timed("project", &|| match file::parse_bytes("any.toml", bytes) {
         Ok(project) => assert!(file::check::understood(&project).faces_w_k.is_finite()),
         Err(error) => {
-            assert!(!error.render(false).is_empty() && !error.to_string().is_empty());
+            let (drawn, told) = (error.render(false), error.to_string());
+            assert!(!drawn.is_empty() && !told.is_empty());
+            assert!(error.problems.len() <= PROBLEMS_MAX);
         }
     });
     timed("crop", &|| {

@@ -71,10 +71,10 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
     args.search.set_over(&mut job)?;
     print::try_files(&args.save)?;
-    let (climate, _) = whole::climate(&job)?;
     if let Some(path) = &args.check {
-        return check(args, &job, &climate, path, out);
+        return check(args, &job, path, out);
     }
+    let (climate, _) = whole::climate(&job)?;
     if let Some(named) = &args.journal {
         return from_journal(args, &job, &climate, named.as_deref(), out);
     }
@@ -138,17 +138,12 @@ fn from_journal(
     print::view(&view, &args.show, table, |view| view.changes.clone(), out)
 }
 
-fn check(
-    args: &Args,
-    job: &Job,
-    climate: &ClimateStudy,
-    path: &Path,
-    out: &mut impl Write,
-) -> Result<(), Failure> {
+fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<(), Failure> {
     let file = whole::plan_file(path)?;
+    let (climate, _) = whole::climate(job)?;
     let wrong = |error| Failure::input(format!("error: {}: {error}", printable(path)));
-    let found = study::check_plan(job, climate, &file).map_err(wrong)?;
-    let view = fill::plan_check(job, climate, &found);
+    let found = study::check_plan(job, &climate, &file).map_err(wrong)?;
+    let view = fill::plan_check(job, &climate, &found);
     print::view(
         &view,
         &args.show,

@@ -109,11 +109,16 @@ impl FileError {
         if empty {
             group = group.element(Level::NOTE.message(format!("in {}", self.file)));
         } else {
-            let mark = AnnotationKind::Primary.span(problem.span.clone());
+            let lines = lines_of(shown_text, &problem.span);
+            let mark = problem.span.start - lines.start..problem.span.end - lines.start;
+            let above = shown_text[lines.start..problem.span.start]
+                .matches('\n')
+                .count();
             group = group.element(
-                Snippet::source(shown_text)
+                Snippet::source(&shown_text[lines])
+                    .line_start(problem.line - above)
                     .path(self.file.as_str())
-                    .annotation(mark),
+                    .annotation(AnnotationKind::Primary.span(mark)),
             );
         }
         match &problem.right {
@@ -121,6 +126,22 @@ impl FileError {
             None => group,
         }
     }
+}
+
+/// The whole lines that a span touches, at the end of the text the last one: a picture of fifty problems must not hold
+/// the text fifty times.
+fn lines_of(text: &str, span: &Range<usize>) -> Range<usize> {
+    let before = &text[..span.start];
+    let before = if span.start == text.len() {
+        before.strip_suffix('\n').unwrap_or(before)
+    } else {
+        before
+    };
+    let start = before.rfind('\n').map_or(0, |at| at + 1);
+    let end = text[span.end..]
+        .find('\n')
+        .map_or(text.len(), |at| span.end + at + 1);
+    start..end
 }
 
 /// The text with what could steer a terminal replaced byte for byte, so that spans stay true.

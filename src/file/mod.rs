@@ -27,7 +27,7 @@ mod tree;
 mod validate;
 
 pub use edit::{Edit, EditError};
-pub use error::{FileError, Problem};
+pub use error::{FileError, PROBLEMS_MAX, Problem};
 pub use parse::{parse, parse_bytes, text_of};
 pub use project::{
     Assumed, Bed, BedCover, BedEdge, Budget, Built, Cellar, CostBasis, Eater, Folders, Household,
