@@ -20,8 +20,15 @@ pub enum Schedule {
 impl Schedule {
     /// The figure for hour `hour` of the year (from 0; later hours wrap round). An hourly list that is too short
     /// gives NaN, which [`crate::house::simulate`] refuses.
+    #[inline]
     pub fn at(&self, hour: usize) -> f64 {
-        let hour = hour % HOURS_PER_YEAR;
+        match self {
+            Self::Constant(value) => *value,
+            changing => changing.changing_at(hour % HOURS_PER_YEAR),
+        }
+    }
+
+    fn changing_at(&self, hour: usize) -> f64 {
         match self {
             Self::Constant(value) => *value,
             Self::Monthly(months) => months[month_of_hour(hour)],

@@ -287,7 +287,7 @@ fn with_curtain(
 fn drawn(glass: Option<&GlazedFace>, outside: &Outside) -> f64 {
     let curtain = glass.and_then(|face| face.curtain.as_ref());
     curtain.map_or(0.0, |curtain| match &curtain.drawn {
-        CurtainTimes::Night(months) if months[month_of_hour(outside.at)] => outside.night,
+        CurtainTimes::Night(months) if months[outside.month] => outside.night,
         CurtainTimes::Night(_) => 0.0,
         CurtainTimes::Share(schedule) => schedule.at(outside.at),
     })

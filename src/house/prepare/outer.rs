@@ -2,7 +2,7 @@
 
 use super::Hour;
 use crate::air::STEFAN_BOLTZMANN_W_M2K4;
-use crate::calendar::HOURS_PER_DAY;
+use crate::calendar::{HOURS_PER_DAY, month_of_hour};
 use crate::house::film::{
     OUTER_FILM_M2K_W, OuterFinish, WindFilm, inner_film_m2k_w, kelvin, radiation_w_m2k, sky_share,
 };
@@ -29,8 +29,9 @@ pub(super) struct Outside<'a> {
     pub film: OuterFilm,
     /// Ground.
     pub ground: &'a UndisturbedGround,
-    /// Hour of the year.
+    /// Hour of the year, and its month.
     pub at: usize,
+    pub month: usize,
     /// Long-wave from the sky less that of a black face at outdoor temperature, W/m2.
     pub sky_w_m2: f64,
     /// Radiation coefficient of a black face at outdoor temperature, W/m2K.
@@ -56,6 +57,7 @@ impl<'a> Outside<'a> {
             film,
             ground,
             at,
+            month: month_of_hour(at),
             sky_w_m2: sky_w_m2 - STEFAN_BOLTZMANN_W_M2K4 * square * square,
             radiation_w_m2k: radiation_w_m2k(hour.outdoor_c, hour.outdoor_c),
             wind: match film {
