@@ -91,12 +91,14 @@ impl Zone {
     }
 
     /// Takes heat and vapour to the air, affine in air temperature and vapour pressure.
+    #[inline(always)]
     pub fn set_sums<const N: usize>(&mut self, heat: &Affine<N>, vapour: &Affine<N>) {
         self.heat = [heat.0[0], heat.0[AIR], heat.0[VAPOUR], 0.0];
         self.vapour = [vapour.0[0], vapour.0[AIR], vapour.0[VAPOUR], 0.0];
     }
 
     /// Adds a kind of pane of `area_m2`; saturation at its face is taken as the tangent at air temperature `air_c`.
+    #[inline(always)]
     pub fn add_pane(&mut self, pane: &PaneHour, area_m2: f64, air_c: f64, latent: f64) {
         let face_c = pane.known_c + pane.by_air * air_c;
         let at = Saturation::at(face_c);
@@ -129,6 +131,7 @@ impl Zone {
     }
 
     /// Marks which panes sweat in a state; true if that is new.
+    #[inline(always)]
     fn mark(&mut self, state: AirState) -> bool {
         let mut changed = false;
         let panes = self.panes.iter().take(self.pane_count);
@@ -141,6 +144,7 @@ impl Zone {
     }
 
     /// Equations with the present panes: heat = h0 + h1 T + h2 e, vapour = v0 + v1 T + v2 e.
+    #[inline(always)]
     fn sums(&self) -> (Line, Line) {
         let mut heat = self.heat;
         let mut vapour = self.vapour;
@@ -154,6 +158,7 @@ impl Zone {
     }
 
     /// The state with `flow` kg/s of outdoor air and `power_w` of heat.
+    #[inline(always)]
     pub fn solve(&mut self, flow: f64, power_w: f64) -> AirState {
         let mut state = AirState {
             air_c: self.outdoor_c,
@@ -299,6 +304,7 @@ impl Zone {
     }
 
     /// What panes take in a state.
+    #[inline(always)]
     pub fn sweat(&self, state: AirState, latent: f64) -> Sweat {
         let mut sweat = Sweat::default();
         for pane in self.sweating() {

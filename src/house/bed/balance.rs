@@ -9,6 +9,7 @@ use crate::house::film::radiation_w_m2k;
 const SHEET_CONVECTION_W_M2K: f64 = 3.0;
 
 impl<const N: usize> Bed<N> {
+    #[inline(always)]
     pub(super) fn reduce_bare(&mut self, parts: &Parts, above: &Above, room: &Room) {
         let leaf_up = Upward::new(parts.leaf_view, self.leaf_c, above, room);
         let soil_up = Upward::new(parts.soil_view, self.face_c, above, room);

@@ -201,6 +201,7 @@ impl<const N: usize> Bed<N> {
     }
 
     /// A quantity of this bed with its soil put in, the store at rest; and how it grows with the store's heat.
+    #[inline(always)]
     pub fn open(&self, quantity: &Affine<N>) -> (Affine<N>, f64) {
         let mut open = *quantity;
         let by_ground = open.0[GROUND];
@@ -211,6 +212,7 @@ impl<const N: usize> Bed<N> {
 
     /// Mean temperature round the pipes, °C, affine in air, vapour and radiant node, and how it grows with the store's
     /// heat, K per W/m2.
+    #[inline(always)]
     pub fn store(&self) -> (Affine<N>, f64) {
         let (face, face_by_store) = self.open(&self.face);
         let mut store = face.times(self.port.store_by_face);
@@ -225,20 +227,24 @@ impl<const N: usize> Bed<N> {
     }
 
     /// Heat put into the store in a room, W/m2.
+    #[inline(always)]
     pub fn source_at(&self, room: &Room) -> f64 {
         self.source.at(room, 0.0)
     }
 
     /// Surface of soil, mulch or slab, °C, in a room with `source` W/m2 put into the store.
+    #[inline(always)]
     pub fn face_at(&self, room: &Room, source: f64) -> f64 {
         self.face.at(room, self.ground_w_m2(source))
     }
 
+    #[inline(always)]
     fn ground_w_m2(&self, source: f64) -> f64 {
         self.port.known + self.port.source_share * source
     }
 
     /// Temperatures that follow from the room.
+    #[inline(always)]
     pub fn finish(&mut self, room: &Room) -> BedFlows {
         let source = self.source_at(room);
         let ground = self.ground_w_m2(source);
@@ -273,6 +279,7 @@ impl<const N: usize> Bed<N> {
     }
 
     /// Keeps what evaporates, the vapour round the leaves being the room's or that under a cover.
+    #[inline(always)]
     fn set_evaporation(&mut self, parts: &Parts) {
         let per_heat = 1.0 / parts.latent_heat;
         let (l, s) = (&parts.leaf_water, &parts.soil_water);

@@ -55,6 +55,7 @@ pub(super) struct Parts {
 }
 
 impl Parts {
+    #[inline(always)]
     pub(super) fn new<const N: usize>(
         bed: &Bed<N>,
         hour: &BedHour,
@@ -108,6 +109,7 @@ impl Parts {
     }
 
     /// Right side of the leaves' balance, `by_air` and `by_vapour` what the room's air adds.
+    #[inline(always)]
     pub(super) fn leaf_right<const N: usize>(
         &self,
         up: &Upward,
@@ -122,6 +124,7 @@ impl Parts {
     }
 
     /// Right side of the soil face's balance.
+    #[inline(always)]
     pub(super) fn soil_right<const N: usize>(
         &self,
         up: &Upward,
@@ -155,6 +158,7 @@ pub(super) struct Upward {
 }
 
 impl Upward {
+    #[inline(always)]
     pub(super) fn new(view: f64, temp_c: f64, above: &Above, room: &Room) -> Self {
         let seen = view * EMISSIVITY;
         if above.radiant_node {
@@ -190,6 +194,7 @@ impl Upward {
     }
 
     /// Gain from what is seen.
+    #[inline(always)]
     pub(super) fn gain<const N: usize>(&self) -> Affine<N> {
         let mut gain = Affine::number(self.faces * self.faces_known_c + self.outside_seen);
         gain.0[AIR] = self.faces * self.faces_by_air;
@@ -200,11 +205,13 @@ impl Upward {
     }
 
     /// What air or radiant node get of this radiation = credit of the face's temperature, and an affine rest.
+    #[inline(always)]
     pub(super) fn credit(&self) -> f64 {
         self.faces + self.included
     }
 
     /// Takes that rest away from what air and radiant node get.
+    #[inline(always)]
     pub(super) fn take_rest<const N: usize>(
         &self,
         to_air: &mut Affine<N>,
@@ -219,6 +226,7 @@ impl Upward {
     }
 
     /// What comes straight through the glazing: a number, W/m2, and how it grows with the face's temperature.
+    #[inline(always)]
     pub(super) fn through(&self) -> (f64, f64) {
         (
             self.outside_seen - self.included * self.outdoor_c,

@@ -1,4 +1,7 @@
 //! One step of the whole building: the two stages of [`super::scheme`].
+//!
+//! What beds, panes and sums build up piece by piece is always inlined: it then stays in registers, where a call would write
+//! it to memory in small pieces and wait to read them back as one (measured: 5 % of the time of a year).
 
 mod account;
 mod control;

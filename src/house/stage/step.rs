@@ -71,6 +71,7 @@ impl<'a> Step<'a> {
     }
 
     /// Heat and vapour of the air itself, leaks, light faces, gains.
+    #[inline(always)]
     pub(super) fn add_air<const N: usize>(&self, sums: &mut Sums<N>) {
         let hour = self.at.hour;
         let held = self.air_j_k / self.dt_s;

@@ -30,6 +30,7 @@ pub(super) struct Pipes<const N: usize> {
 
 impl<const N: usize> Sums<N> {
     /// Adds an inner face.
+    #[inline(always)]
     pub fn add_face(&mut self, face: &FaceHeat) {
         let places = [NUMBER, AIR, RADIANT];
         let used = if N > RADIANT { 3 } else { 2 };
@@ -45,6 +46,7 @@ impl<const N: usize> Sums<N> {
 
     /// Adds a bed with its store at rest. Gives how heat to the air, to the radiant node and vapour grow with the store's
     /// heat.
+    #[inline(always)]
     pub fn add_bed(&mut self, bed: &Bed<N>, area_m2: f64) -> [f64; 3] {
         let (to_air, air_by_store) = bed.open(&bed.to_air);
         let (evaporation, evaporation_by_store) = bed.open(&bed.evaporation);
