@@ -2,7 +2,7 @@
 
 use super::bed_days::BedDays;
 use super::curve::Curve;
-use super::{Crop, response};
+use super::{Crop, Way, response};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
 use crate::profile::BedClimate;
 
@@ -15,7 +15,7 @@ pub struct CropDay {
     pub light_factor: f64,
     /// Share of growth that the root zone allows, 0 to 1.
     pub root_factor: f64,
-    /// Progress to emergence, 1 = up.
+    /// Progress to emergence, 1 = up; 0 for a crop that is never sown in the bed.
     pub emergence: f64,
     /// The same times the share of seeds that make a sound seedling at each hour's root zone.
     pub seedlings: f64,
@@ -205,7 +205,8 @@ fn crop_day(crop: &Crop, curves: &mut Curves, bed: &BedDays, index: usize) -> Cr
     }
 }
 
-/// A crop's curves over the root zone, each with the place of the last look.
+/// A crop's curves over the root zone, each with the place of the last look; none for a crop that is never sown in the
+/// bed.
 struct Curves {
     rate_per_day: Option<Curve>,
     sound: Option<Curve>,
@@ -214,7 +215,11 @@ struct Curves {
 impl Curves {
     fn of(crop: &Crop) -> Self {
         Curves {
-            rate_per_day: crop.emergence.as_ref().map(|curve| curve.curve()),
+            rate_per_day: crop
+                .emergence
+                .as_ref()
+                .filter(|_| crop.ways.contains(&Way::Direct))
+                .map(|curve| curve.curve()),
             sound: crop.seedlings.as_ref().map(|seedlings| seedlings.curve()),
         }
     }

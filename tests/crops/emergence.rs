@@ -55,10 +55,12 @@ fn sowings_come_up_on_the_tabulated_day() {
         .iter()
         .filter(|row| row.days.is_some_and(|days| days < 100.0))
     {
-        let crop = crop(&row.crop);
-        let prepared = prepare(crop, &Made::constant(row.root_zone_c, 0.0, 40.0, 12.0));
+        // Crops that are raised in trays are sown in the bed here, to read their tables too.
+        let mut crop = crop(&row.crop).clone();
+        crop.ways = vec![Way::Direct];
+        let prepared = prepare(&crop, &Made::constant(row.root_zone_c, 0.0, 40.0, 12.0));
         let growth = grow(
-            crop,
+            &crop,
             &prepared,
             0,
             Sowing {
