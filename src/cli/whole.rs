@@ -206,8 +206,12 @@ pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<Valu
 /// Everything that the report shows.
 pub fn report_view(job: &Job, search: &Search) -> Result<ReportView, Failure> {
     let (climate, weathers) = climate(job)?;
-    let season = season(job, &climate, &weathers)?;
-    let plan = plan(job, &climate, search)?;
+    // Neither knows of the other, and each has stretches in which it keeps one core busy only.
+    let (season, plan) = rayon::join(
+        || season(job, &climate, &weathers),
+        || plan(job, &climate, search),
+    );
+    let (season, plan) = (season?, plan?);
     let value = value(job, &climate, &plan)?;
     Ok(fill::report(
         job,
