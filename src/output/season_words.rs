@@ -69,7 +69,7 @@ pub(super) fn shortfall(group: &[Month<'_>], units: Units) -> String {
     let lowest = margins.min_by(|a, b| a.0.total_cmp(&b.0));
     match lowest {
         Some((margin, unit)) if margin < 0.0 => {
-            let (value, unit) = units.convert(-margin, unit);
+            let (value, unit) = units.convert_difference(-margin, unit);
             format!("{} {unit}", fixed(value, 1))
         }
         _ => String::new(),

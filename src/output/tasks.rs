@@ -206,6 +206,7 @@ fn pickings(planting: &PlantingView, count: usize) -> Vec<Task> {
         .filter(picked)
         .map(|pick| (pick.start, Some(pick.kg)))
         .collect();
+    gather_ends(&mut days, row);
     match (days.first_mut(), row.first_harvest) {
         // The plan counts in weeks; within the first of them the day of the median year says when to look.
         (Some(first), Some(date)) if (date - first.0).num_days() < DAYS_BETWEEN_PICKINGS as i64 => {
@@ -232,7 +233,7 @@ fn pickings(planting: &PlantingView, count: usize) -> Vec<Task> {
                 TaskKind::Pick
             };
             let mut pick = task(row, count, kind, date);
-            pick.row.amount = kg;
+            pick.row.amount = kg.map(to_grams);
             pick.row.unit = if kg.is_some() {
                 "kg".to_string()
             } else {
@@ -245,6 +246,34 @@ fn pickings(planting: &PlantingView, count: usize) -> Vec<Task> {
             pick
         })
         .collect()
+}
+
+/// What early and late years alone pick goes to the first and the last week in which the median year picks.
+fn gather_ends(days: &mut Vec<(NaiveDate, Option<f64>)>, row: &PlantingRow) {
+    let (Some(first), Some(last)) = (row.first_harvest, row.last_harvest) else {
+        return;
+    };
+    let ends_before = |start: NaiveDate| (first - start).num_days() >= DAYS_BETWEEN_PICKINGS as i64;
+    let middle = |&(start, _): &(NaiveDate, Option<f64>)| !ends_before(start) && start <= last;
+    let (Some(from), Some(to)) = (days.iter().position(middle), days.iter().rposition(middle))
+    else {
+        return;
+    };
+    let sum = |run: &[(NaiveDate, Option<f64>)]| run.iter().filter_map(|(_, kg)| *kg).sum::<f64>();
+    let (early, late) = (sum(&days[..from]), sum(&days[to + 1..]));
+    days.truncate(to + 1);
+    days.drain(..from);
+    for (at, more) in [(0, early), (days.len() - 1, late)] {
+        if let Some(kg) = &mut days[at].1 {
+            *kg += more;
+        }
+    }
+}
+
+/// Kilograms to the gram: more is not weighed.
+fn to_grams(kg: f64) -> f64 {
+    const G_PER_KG: f64 = 1000.0;
+    (kg * G_PER_KG).round() / G_PER_KG
 }
 
 /// Name of a task that a change of date leaves as it is. Fields are parted by a character no name can hold.

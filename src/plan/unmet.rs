@@ -19,7 +19,9 @@ pub(super) fn unmet(instance: &Instance, plan: &Plan, eaten: &[Vec<f64>]) -> Vec
         if !weeks.is_empty() {
             let name = target_name(instance, one.target);
             let count = weeks.len();
-            words.push(format!("{name}: {missing:.1} kg short of the wish over {count} weeks; this plan comes nearest"));
+            words.push(format!(
+                "{name}: with mean harvests {missing:.1} kg short of the wish, in {count} weeks; this plan comes nearest"
+            ));
         }
     }
     for wanted in &instance.wanted {

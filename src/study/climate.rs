@@ -1,7 +1,9 @@
 //! The year inside: the first year, the settled year, and the weather years.
 
+use chrono::NaiveDate;
+
 use super::{Job, StudyError};
-use crate::calendar::day_of_date;
+use crate::calendar::{HOURS_PER_DAY, day_of_date};
 use crate::file::Planning;
 use crate::house::{self, House, HouseRun, HouseYear, RunOptions};
 use crate::profile::{lowest, minimum_once_in, minimum_once_in_range};
@@ -146,6 +148,19 @@ impl ClimateStudy {
     fn mean(&self, of: impl Fn(&HouseYear) -> f64) -> Option<f64> {
         let sum: f64 = self.years.iter().map(of).sum();
         (!self.years.is_empty()).then(|| sum / self.years.len() as f64)
+    }
+
+    /// First and last day from `from` to `to` before whose morning the cover lies in the usual year; none where it
+    /// never does.
+    pub fn cover_days(&self, from: NaiveDate, to: NaiveDate) -> Option<(NaiveDate, NaiveDate)> {
+        let on = &self.run.settled.covered.as_ref()?.on;
+        let lies = |date: &NaiveDate| {
+            let hours = day_of_date(*date) * HOURS_PER_DAY;
+            let day = on.get(hours..hours + HOURS_PER_DAY).unwrap_or_default();
+            day.iter().any(|share| *share > 0.0)
+        };
+        let days = || from.iter_days().take_while(|date| *date <= to);
+        Some((days().find(lies)?, days().filter(lies).last()?))
     }
 
     /// Mean of a figure over the weather years, or that of the settled year where none ran.

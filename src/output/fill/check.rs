@@ -85,7 +85,7 @@ fn facts(u: &Understood) -> Vec<FactRow> {
     facts.push(amount("loss together, ground apart", u.total_w_k(), "W/K"));
     facts.extend(
         u.aperture_m2_m2
-            .map(|aperture| amount("light aperture per m2 of floor", aperture, "m2")),
+            .map(|aperture| amount("light aperture to floor area", aperture, "m2/m2")),
     );
     facts.push(amount(&format!("{} beds", u.beds), u.beds_m2, "m2"));
     facts.extend(

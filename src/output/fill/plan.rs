@@ -25,7 +25,7 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
         .map(|standing| (standing.bed, standing_view(job, study, standing)))
         .collect();
     let planted = study.plantings.iter();
-    plantings.extend(planted.map(|one| (one.bed, planting_view(job, study, one))));
+    plantings.extend(planted.map(|one| (one.bed, planting_view(job, climate, study, one))));
     plantings.sort_by_key(|(bed, planting)| (*bed, planting.row.sow));
     PlanView {
         project: job.project.name.clone(),
@@ -101,12 +101,20 @@ fn crop_of<'s>(study: &'s PlanStudy, planting: &Planting) -> &'s Crop {
     &study.problem.crops[study.outcome(planting).crop]
 }
 
-fn planting_view(job: &Job, study: &PlanStudy, planting: &Planting) -> PlantingView {
+fn planting_view(
+    job: &Job,
+    climate: &ClimateStudy,
+    study: &PlanStudy,
+    planting: &Planting,
+) -> PlantingView {
     let candidate = study.candidate(planting);
     let outcome = study.outcome(planting);
     let crop = crop_of(study, planting);
-    // The cover is at hand from the first day in the bed; it lies on as the project says (in cold nights or months).
     let in_bed = planting.transplant.unwrap_or(planting.sow);
+    let covered = candidate
+        .cover
+        .then(|| climate.cover_days(in_bed, planting.clear))
+        .flatten();
     PlantingView {
         row: PlantingRow {
             bed: job.project.beds[planting.bed].name.clone(),
@@ -119,8 +127,8 @@ fn planting_view(job: &Job, study: &PlanStudy, planting: &Planting) -> PlantingV
             first_harvest: planting.picked.map(|(first, _)| first),
             last_harvest: planting.picked.map(|(_, last)| last),
             clear: Some(planting.clear),
-            cover_on: candidate.cover.then_some(in_bed),
-            cover_off: candidate.cover.then_some(planting.clear),
+            cover_on: covered.map(|(first, _)| first),
+            cover_off: covered.map(|(_, last)| last),
             survival: outcome.survival,
             harvest_kg: planting.picks.iter().map(|(_, kg)| kg).sum(),
             plants: Some(crop.spacing.plants_per_m2 * planting.area_m2),

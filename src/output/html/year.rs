@@ -36,8 +36,11 @@ pub(super) fn section(view: &ClimateView, units: Units) -> Markup {
     html! {
         p { "Shown is " (kind) ", in " (view.place) "." }
         dl.figures {
-            div { dt { "Coldest hour, air" } dd { (degrees(view.coldest_air_c)) } }
-            div { dt { "Coldest hour, root zone" } dd { (degrees(view.coldest_root_zone_c)) } }
+            div { dt { "Coldest hour of the year shown, air" } dd { (degrees(view.coldest_air_c)) } }
+            @if let Some(celsius) = view.air_once_in_ten_c() {
+                div { dt { "Once in ten years, air" } dd { (degrees(celsius)) } }
+            }
+            div { dt { "Coldest hour of the year shown, root zone" } dd { (degrees(view.coldest_root_zone_c)) } }
             div { dt { "Heater in the year" } dd { (fixed(view.heater_kwh_year, 0)) " kWh" } }
             div { dt { "Fan in the year" } dd { (fixed(view.fan_kwh_year, 0)) " kWh" } }
         }

@@ -105,10 +105,16 @@ fn totals(view: &ClimateView, look: &Look) -> String {
     };
     format!(
         "\nAir min and max are means over the days of the month, low is its coldest hour. Light is mol/m2 a day.\n\
-         Coldest hour: air {}, root zone {}. Year: heater {} kWh, fan {} kWh.\n\
+         Coldest hour of the year shown: air {}, root zone {}.{}\n\
+         Year: heater {} kWh, fan {} kWh.\n\
          Heat balance: {} of the heat that passed through is unexplained.\n",
         degrees(view.coldest_air_c),
         degrees(view.coldest_root_zone_c),
+        view.air_once_in_ten_c()
+            .map_or_else(String::new, |celsius| format!(
+                "\nOnce in ten years the air is as cold as {}.",
+                degrees(celsius)
+            )),
         fixed(view.heater_kwh_year, 0),
         fixed(view.fan_kwh_year, 0),
         residual(view.balance_residual),

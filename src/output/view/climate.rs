@@ -207,6 +207,15 @@ pub struct ClimateView {
     pub notes: Vec<Note>,
 }
 
+impl ClimateView {
+    /// Coldest hour of the air that comes once in ten years, °C, where enough weather years ran.
+    pub fn air_once_in_ten_c(&self) -> Option<f64> {
+        const YEARS: u32 = 10;
+        let of_air = |row: &&ColdHourRow| row.place == "air" && row.once_in_years == YEARS;
+        self.cold_hours.iter().find(of_air)?.coldest_c
+    }
+}
+
 row! {
     /// Heat over one path in one month, flat.
     pub struct HeatRow {

@@ -29,9 +29,9 @@ row! {
         last_harvest: Option<NaiveDate>, "";
         /// Day on which the bed is free again.
         clear: Option<NaiveDate>, "";
-        /// Day on which the row cover goes on; empty where there is none.
+        /// First day on which the row cover lies in the usual year, be it for a night; empty where it never does.
         cover_on: Option<NaiveDate>, "";
-        /// Day on which the row cover comes off.
+        /// Last such day.
         cover_off: Option<NaiveDate>, "";
         /// Share of weather years in which the planting comes through, 0 to 1.
         survival: f64, "share";
