@@ -25,9 +25,9 @@ pub(super) fn section(view: &ValueView, units: Units) -> Markup {
             div { dt { "Share of the produce budget" } dd { (share(view.share_of_produce)) } }
             div { dt { "Share of all groceries" } dd { (share(view.share_of_groceries)) } }
             @if let Some(life) = &view.with_building { (life_figures(life, &view.currency)) }
-            (cost_per_kg(view))
+            (cost_per_mass(view, units))
         }
-        (months(view).render())
+        (months(view, units).render())
         (year(view).render())
         (prices(view, units))
         (costs(view))
@@ -46,19 +46,22 @@ fn life_figures(life: &LifeRow, currency: &str) -> Markup {
     }
 }
 
-/// Cost of a kg eaten, with the building's cost and without.
-fn cost_per_kg(view: &ValueView) -> Markup {
+/// Cost of a kg or lb eaten, with the building's cost and without.
+fn cost_per_mass(view: &ValueView, units: Units) -> Markup {
     let lives = [Some(&view.without_building), view.with_building.as_ref()];
     html! {
         @for life in lives.into_iter().flatten() {
             @if let Some(cost) = life.cost_per_kg {
-                div { dt { "A kg eaten costs, " (life.case) } dd { (fixed(cost, 2)) " " (view.currency) } }
+                div {
+                    dt { "A " (units.mass_unit()) " eaten costs, " (life.case) }
+                    dd { (fixed(units.price_per_mass(cost), 2)) " " (view.currency) }
+                }
             }
         }
     }
 }
 
-fn months(view: &ValueView) -> Chart<'static> {
+fn months(view: &ValueView, units: Units) -> Chart<'static> {
     let across = Scale::new((0.0, view.months.len() as f64), (LEFT, WIDTH - RIGHT));
     let all = view.months.iter().flat_map(|month| {
         let high = month.value_range.map_or(0.0, |range| range.p90);
@@ -133,7 +136,7 @@ fn months(view: &ValueView) -> Chart<'static> {
         height: HEIGHT,
         drawing,
         spots,
-        table: month_table(view),
+        table: month_table(view, units),
     }
 }
 
@@ -144,17 +147,20 @@ fn bar(class: &str, x: f64, width: f64, amount: f64, up: &Scale) -> Markup {
     }
 }
 
-fn month_table(view: &ValueView) -> Markup {
+fn month_table(view: &ValueView, units: Units) -> Markup {
     let year = &view.year;
     let decimals = money_decimals(&[year.value, year.cost, year.net, year.budget]);
     let money = ["Value", "Cost", "Net", "Budget"].map(|head| format!("{head} {}", view.currency));
-    let mut heads = vec!["Month", "Grown kg", "Eaten kg", "Kept kg", "Surplus kg"];
+    let masses = ["Grown", "Eaten", "Kept", "Surplus"];
+    let masses = masses.map(|head| format!("{head} {}", units.mass_unit()));
+    let mut heads = vec!["Month"];
+    heads.extend(masses.iter().map(String::as_str));
     heads.extend(money.iter().map(String::as_str));
     heads.push("Share");
     let mut grid = Grid::new("Food and money by month", &heads);
     let cells = |name: &str, masses: [f64; 4], money: [f64; 4], share: Option<f64>| {
         let mut cells = vec![name.to_string()];
-        cells.extend(masses.map(|kg| fixed(kg, 1)));
+        cells.extend(masses.map(|kg| fixed(units.mass(kg), 1)));
         cells.extend(money.map(|amount| fixed(amount, decimals)));
         cells.push(share.map(|share| percent(share, 0)).unwrap_or_default());
         cells
