@@ -9,6 +9,8 @@ use chrono::{Datelike, NaiveDate};
 pub const HOURS_PER_YEAR: usize = 8760;
 /// Days in a model year.
 pub const DAYS_PER_YEAR: usize = 365;
+/// Seconds in an hour.
+pub const SECONDS_PER_HOUR: f64 = 3600.0;
 /// Hours in a day.
 pub const HOURS_PER_DAY: usize = 24;
 /// Planning weeks in a model year; the last one has one day more.

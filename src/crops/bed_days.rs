@@ -3,7 +3,7 @@
 use super::prepare::CropDay;
 use super::{Crop, Prepared, hardening};
 use crate::calendar::DAYS_PER_YEAR;
-use crate::profile::BedClimate;
+use crate::profile::{BedClimate, highest, lowest, mean};
 
 /// Daily figures of a bed climate that do not depend on the crop.
 #[derive(Clone, Debug, PartialEq)]
@@ -73,19 +73,6 @@ fn shortest_day(day_length_h: &[f64]) -> Option<usize> {
         .enumerate()
         .min_by(|a, b| a.1.total_cmp(b.1))?;
     (longest_h - shortest_h >= LEAST_SEASON_H).then_some(day)
-}
-
-/// Mean over the hours of a day; of an empty day 0.
-fn mean(hours: &[f64]) -> f64 {
-    hours.iter().sum::<f64>() / hours.len().max(1) as f64
-}
-
-fn lowest(hours: &[f64]) -> f64 {
-    hours.iter().copied().fold(f64::INFINITY, f64::min)
-}
-
-fn highest(hours: &[f64]) -> f64 {
-    hours.iter().copied().fold(f64::NEG_INFINITY, f64::max)
 }
 
 /// The daily figures of a crop in every bed climate.

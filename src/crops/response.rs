@@ -54,45 +54,27 @@ impl EmergenceCurve {
     /// Progress to emergence by temperature, 1/day: the inverse of the published days, straight between the tabulated
     /// temperatures, falling to nothing at the outer limits.
     pub fn curve(&self) -> Curve {
-        Curve::new(&self.points().collect::<Vec<_>>(), Beyond::Nothing)
+        let seen = self.at_c.iter().zip(&self.days);
+        let mut points = vec![(self.none_below_c, 0.0)];
+        points.extend(seen.map(|(&at_c, &days)| (at_c, 1.0 / days)));
+        points.push((self.none_above_c, 0.0));
+        Curve::new(&points, Beyond::Nothing)
     }
 
     /// Progress to emergence at a temperature, 1/day; for many temperatures see [`EmergenceCurve::curve`].
     pub fn rate_per_day(&self, root_zone_c: f64) -> f64 {
-        let mut before = (f64::NEG_INFINITY, 0.0);
-        for (at_c, rate) in self.points() {
-            if root_zone_c < at_c {
-                let share = (root_zone_c - before.0) / (at_c - before.0);
-                return if before.0.is_finite() {
-                    before.1 + share * (rate - before.1)
-                } else {
-                    0.0
-                };
-            }
-            before = (at_c, rate);
-        }
-        0.0
-    }
-
-    /// Temperatures, °C, and progress at each, 1/day.
-    fn points(&self) -> impl Iterator<Item = (f64, f64)> {
-        let seen = self.at_c.iter().zip(&self.days);
-        let seen = seen.map(|(&at_c, &days)| (at_c, 1.0 / days));
-        let ends = [(self.none_below_c, 0.0), (self.none_above_c, 0.0)];
-        ends.into_iter()
-            .take(1)
-            .chain(seen)
-            .chain(ends.into_iter().skip(1))
+        self.curve().at(root_zone_c)
     }
 
     /// Coldest constant temperature at which seedlings are up within `days`, °C.
     pub fn coldest_within(&self, days: f64) -> f64 {
         /// Step of the search, K.
         const STEP_K: f64 = 0.1;
+        let mut rate_per_day = self.curve();
         let steps = ((self.none_above_c - self.none_below_c) / STEP_K) as usize;
         (0..steps)
             .map(|step| self.none_below_c + step as f64 * STEP_K)
-            .find(|&temp_c| self.rate_per_day(temp_c) * days >= 1.0)
+            .find(|&temp_c| rate_per_day.at(temp_c) * days >= 1.0)
             .unwrap_or(self.none_above_c)
     }
 }

@@ -4,10 +4,7 @@ use super::on_glazing::Left;
 use super::prepare::{Fabric, Hour, PaneHour, Prepared, WallHour, Year, cover_on};
 use super::stage::{Boundary, Flows, Frame, State};
 use super::{CoverTimes, HouseError, HouseYear, SnowOnGlazing};
-use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
-
-/// Seconds in an hour.
-const HOUR_S: f64 = 3600.0;
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 
 /// A building on its way through time. Nothing is set aside in memory while hours go by.
 pub(super) struct Runner<'a, const N: usize> {
@@ -78,7 +75,7 @@ impl<'a, const N: usize> Runner<'a, N> {
         let pressure_kpa = own.pressure_kpa;
         let mut mean = Flows::default();
         let steps = self.steps_per_hour;
-        let (month, step_s) = (month_of_hour(at), HOUR_S / steps as f64);
+        let (month, step_s) = (month_of_hour(at), SECONDS_PER_HOUR / steps as f64);
         for step in 0..steps {
             let (hour, walls, panes) = if steps == 1 {
                 // An hour is lived once: it can be dimmed where it stands.

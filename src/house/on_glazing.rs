@@ -11,7 +11,7 @@ use super::prepare::{GlazedFaceShape, Hour, Layout, MOST_PANES, PaneHour};
 use super::vapour::{SPECIFIC_HEAT_AIR_J_KGK, Saturation};
 use super::zone::PANE_CONVECTION_W_M2K;
 use crate::air::WATER_TO_AIR_MOLE_MASS;
-use crate::calendar::HOURS_PER_DAY;
+use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::sun::bed_light::Wet;
 use crate::sun::snow::covered_after_hour;
 
@@ -23,8 +23,6 @@ const MOST_DROPS_KG_M2: f64 = 0.05;
 const COVERING_MM: f64 = 0.1;
 /// Clock hour at which snow is swept off (common practice, no source).
 const SWEPT_CLOCK_H: usize = 9;
-/// Seconds in an hour.
-const HOUR_S: f64 = 3600.0;
 
 /// What comes through one glazed face in an hour, dry and free of snow.
 #[derive(Clone, Copy, Debug, Default)]
@@ -169,7 +167,8 @@ impl OnGlazing {
         for (drops, pane) in self.drops_kg_m2.iter_mut().zip(panes) {
             let face_c = pane.known_c + pane.by_air * air_c;
             let excess_kpa = kpa - Saturation::at(face_c).kpa;
-            *drops = (*drops + HOUR_S * conductance * excess_kpa).clamp(0.0, MOST_DROPS_KG_M2);
+            *drops =
+                (*drops + SECONDS_PER_HOUR * conductance * excess_kpa).clamp(0.0, MOST_DROPS_KG_M2);
         }
     }
 }

@@ -14,7 +14,7 @@ use super::stage::{Frame, State};
 use super::vapour::vapour_kpa;
 use super::wall::Wall;
 use super::{House, HouseError, HouseRun, HouseState, HouseYear, InnerFilm};
-use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
+use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR};
 use crate::site::{UndisturbedGround, Weather};
 use crate::solar::SunYear;
 
@@ -25,8 +25,6 @@ const SETTLED_K: f64 = 0.05;
 const SETTLED_STATE_K: f64 = 0.02;
 /// Weather years that one thread runs one after the other.
 const YEARS_PER_GROUP: usize = 5;
-/// Seconds in an hour.
-const HOUR_S: f64 = 3600.0;
 /// First hour of July.
 const MIDYEAR_HOUR: usize = 181 * HOURS_PER_DAY;
 
@@ -79,7 +77,7 @@ impl<'a> Plant<'a> {
                     floor,
                     depths,
                     ground,
-                    stage_s(HOUR_S / options.steps_per_hour as f64),
+                    stage_s(SECONDS_PER_HOUR / options.steps_per_hour as f64),
                 )
             }),
             pressure_kpa: weather.pressure_pa.iter().sum::<f64>() / hours / 1000.0,

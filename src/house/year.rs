@@ -3,10 +3,8 @@
 use super::stage::Flows;
 use super::vapour::relative_humidity_pct;
 use super::{CoveredYear, HeatFlows, HouseError, HouseYear};
-use crate::calendar::{HOURS_PER_YEAR, month_of_hour};
+use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 
-/// Seconds in an hour.
-const HOUR_S: f64 = 3600.0;
 /// W over an hour to kWh.
 const KWH_PER_W_H: f64 = 1e-3;
 /// J to kWh.
@@ -101,8 +99,8 @@ impl HouseYear {
         self.store_heat_w[at] = -flows.store_w;
         self.vent_m3_s[at] = flows.vent_m3_s;
         self.infiltration_per_h[at] = flows.leak_per_h;
-        self.condensation_kg[at] = flows.condensation_kg_s * HOUR_S;
-        self.evaporation_kg[at] = flows.evaporation_kg_s * HOUR_S;
+        self.condensation_kg[at] = flows.condensation_kg_s * SECONDS_PER_HOUR;
+        self.evaporation_kg[at] = flows.evaporation_kg_s * SECONDS_PER_HOUR;
         if let Some(covered) = &mut self.covered {
             covered.air_c[at] = flows.bed_air_c[1];
             covered.leaf_c[at] = flows.leaf_c[1];

@@ -1,7 +1,8 @@
 //! What the weather does to a plan, in words that terminal and page share.
 
 use super::text::{clean, fixed, percent};
-use super::view::PlanView;
+use super::units::Units;
+use super::view::{PlanMonthRow, PlanView};
 
 /// How many foods a week brings, and whether some week brings none.
 pub fn variety(view: &PlanView) -> String {
@@ -19,6 +20,20 @@ pub fn variety(view: &PlanView) -> String {
         fixed(view.foods_week.p10, 0),
         fixed(view.foods_week.p90, 0)
     )
+}
+
+/// A month's cells: month, eaten (picked before it where asked for) and worth in poor, middle and rich years, foods a
+/// week, share of the years with an empty week.
+pub fn month_cells(row: &PlanMonthRow, units: Units, picked: bool) -> Vec<String> {
+    let mut cells = vec![row.month.format("%Y-%m").to_string()];
+    let masses = [picked.then_some(row.harvest), Some(row.eaten)];
+    for spread in masses.into_iter().flatten() {
+        cells.extend([spread.p10, spread.p50, spread.p90].map(|kg| fixed(units.mass(kg), 1)));
+    }
+    cells.extend([row.worth.p10, row.worth.p50, row.worth.p90].map(|worth| fixed(worth, 0)));
+    cells.push(fixed(row.foods_week, 1));
+    cells.push(fixed(row.empty * 100.0, 0));
+    cells
 }
 
 /// The plantings most likely lost, one line each; empty where none is lost in any weather year.

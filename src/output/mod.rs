@@ -34,6 +34,8 @@ pub mod write;
 
 mod chances;
 
+mod first_year;
+
 mod lanes;
 
 mod row;

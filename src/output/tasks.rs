@@ -8,6 +8,7 @@ use super::row::row;
 use super::text::fixed;
 use super::units::Units;
 use super::view::{PlanView, PlantingRow, PlantingView, SeedRow, WeekPick};
+use crate::plan::assess::to_grams;
 
 /// Days between two pickings where the plan gives only the first and the last (common practice, no source).
 const DAYS_BETWEEN_PICKINGS: u64 = 7;
@@ -268,12 +269,6 @@ fn gather_ends(days: &mut Vec<(NaiveDate, Option<f64>)>, row: &PlantingRow) {
             *kg += more;
         }
     }
-}
-
-/// Kilograms to the gram: more is not weighed.
-fn to_grams(kg: f64) -> f64 {
-    const G_PER_KG: f64 = 1000.0;
-    (kg * G_PER_KG).round() / G_PER_KG
 }
 
 /// Name of a task that a change of date leaves as it is. Fields are parted by a character no name can hold.

@@ -6,8 +6,11 @@ use serde::{Deserialize, Serialize};
 
 use super::{Instance, Plan, schedule, verify};
 
-/// Grams in a kilogram: no finer is known of a harvest than a kitchen scale shows.
-pub(super) const GRAMS: f64 = 1000.0;
+/// Kilograms to the gram: no finer is known of a harvest than a kitchen scale shows.
+pub fn to_grams(kg: f64) -> f64 {
+    const G_PER_KG: f64 = 1000.0;
+    (kg * G_PER_KG).round() / G_PER_KG
+}
 
 /// What a plan was worth when it was saved: what a plan changed by hand is held against.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -66,7 +69,6 @@ impl Saved {
     /// What a plan is worth now.
     pub fn of(instance: &Instance, plan: &Plan, bound: Option<f64>) -> Self {
         let found = assess(instance, plan);
-        let grams = |kg: f64| (kg * GRAMS).round() / GRAMS;
         Self {
             value: found.value,
             bound: bound.filter(|bound| bound.is_finite()),
@@ -76,7 +78,7 @@ impl Saved {
                 .foods
                 .iter()
                 .zip(found.eaten_kg)
-                .map(|(food, kg)| (food.id.clone(), grams(kg)))
+                .map(|(food, kg)| (food.id.clone(), to_grams(kg)))
                 .filter(|(_, kg)| *kg > 0.0)
                 .collect(),
         }

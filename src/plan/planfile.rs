@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::assess::{GRAMS, Saved};
+use super::assess::{Saved, to_grams};
 use super::{BedPlan, Closing, Instance, Plan, schedule};
 
 /// Version of the plan file that this program writes and reads.
@@ -183,10 +183,9 @@ impl PlanFile {
                 planting.harvest_kg = planting.harvest_kg.map(|sum| sum + row.harvest_kg);
             }
         }
-        let rounded = |kg: f64| (kg * GRAMS).round() / GRAMS;
         let plantings = merged.into_values().map(|planting| FilePlanting {
-            area_m2: planting.area_m2.map(rounded),
-            harvest_kg: planting.harvest_kg.map(rounded),
+            area_m2: planting.area_m2.map(to_grams),
+            harvest_kg: planting.harvest_kg.map(to_grams),
             ..planting
         });
         PlanFile {

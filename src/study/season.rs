@@ -75,18 +75,14 @@ pub fn season(
         let heater_kwh = study.mean_of_tried(|year| year.year.heater_kwh);
         Ok((beds(job, &study), heater_kwh))
     };
-    let houses = [
-        variants::with_small_heater(job, variants::SMALL_HEATER_SET_POINT_C),
-        variants::plain_tunnel(job)?,
-        variants::outdoors(job),
-    ];
-    let mut roofs = houses
-        .par_iter()
-        .map(under)
-        .collect::<Result<Vec<_>, StudyError>>()?
-        .into_iter();
-    let mut next = || roofs.next().unwrap_or_default();
-    let ((heated, small_heater_kwh), (tunnel, _), (outdoors, _)) = (next(), next(), next());
+    let small_heater = variants::with_small_heater(job, variants::SMALL_HEATER_SET_POINT_C);
+    let plain_tunnel = variants::plain_tunnel(job)?;
+    let no_house = variants::outdoors(job);
+    let (heated, (tunnel, outdoors)) = rayon::join(
+        || under(&small_heater),
+        || rayon::join(|| under(&plain_tunnel), || under(&no_house)),
+    );
+    let ((heated, small_heater_kwh), (tunnel, _), (outdoors, _)) = (heated?, tunnel?, outdoors?);
     let [as_is, heated, tunnel, outdoors] =
         [&as_is, &heated, &tunnel, &outdoors].map(|beds| BedDays::of_all(beds));
     let crops: Vec<&Crop> = job.table.iter().collect();

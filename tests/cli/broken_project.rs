@@ -51,6 +51,14 @@ fn a_negative_area_is_refused() {
 }
 
 #[test]
+fn more_patches_than_can_be_planned_are_refused() {
+    let large = SMALL.replacen("length = \"6 m\"", "length = \"100 m\"", 1);
+    let beds = "area = \"300 m2\"\npatch = \"0.1 m2\"";
+    let large = large.replacen("area = \"4 m2\"", beds, 1);
+    refused(large, "16:1", &["3000 patches", "no more than 1000"]);
+}
+
+#[test]
 fn a_unit_that_does_not_fit_is_refused() {
     refused_with(
         "length = \"6 m\"",

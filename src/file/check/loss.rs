@@ -1,6 +1,6 @@
 //! Heat loss per degree, part by part, by hand-book sums.
 
-use crate::calendar::HOURS_PER_YEAR;
+use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
 use crate::file::project::{Project, SiteChoice};
 use crate::house::{Behind, House, Make, Surface, SurfaceKind};
 use crate::site::climates;
@@ -22,7 +22,6 @@ const FLOOR_FROM_DEG: f64 = 120.0;
 const AIR_DENSITY_KG_M3: f64 = 1.225;
 const AIR_HEAT_J_KGK: f64 = 1005.0;
 const SCALE_HEIGHT_M: f64 = 8434.0;
-const SECONDS_PER_HOUR: f64 = 3600.0;
 
 /// Heat loss of a face.
 #[derive(Clone, Debug, PartialEq, serde::Serialize)]

@@ -43,7 +43,22 @@ fn empty_beds(root: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
         }
     }
     check_area(root, &beds, floor_m2);
+    check_patches(root, &beds);
     beds
+}
+
+/// Most patches that the beds of a file may ask for: each takes a moment of the plan's search (own choice, no source).
+const PATCHES_MAX: f64 = 1000.0;
+
+/// So many patches that no plan of them would end, or be read.
+fn check_patches(root: &Section<'_, '_>, beds: &[Bed]) {
+    let of_bed = |bed: &Bed| bed.patch_m2.map_or(0.0, |patch_m2| bed.area_m2 / patch_m2);
+    let patches: f64 = beds.iter().map(of_bed).sum();
+    if patches > PATCHES_MAX {
+        let wrong = format!("the beds would be planted in {patches:.0} patches");
+        let right = format!("larger patches, so that there are no more than {PATCHES_MAX}");
+        root.problem("bed", wrong, Some(right));
+    }
 }
 
 /// More bed than floor cannot be.

@@ -1,5 +1,6 @@
 //! Row cover or inner tunnel over the beds.
 
+use crate::calendar::SECONDS_PER_HOUR;
 use crate::file::project::{Bed, BedCover as Kind};
 use crate::file::section::Section;
 use crate::house::{BedCover, CoverTimes};
@@ -36,7 +37,6 @@ const INNER_TUNNEL: Usual = Usual {
     emissivity: 0.3,
     air_change_per_h: 3.0,
 };
-const SECONDS_PER_HOUR: f64 = 3600.0;
 
 /// The cover of the beds that have one; over none of them it is still described, so that the climate under a row
 /// cover is known to the plan. No bed, no cover.

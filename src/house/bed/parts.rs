@@ -116,11 +116,7 @@ impl Parts {
         by_air: f64,
         by_vapour: f64,
     ) -> Affine<N> {
-        let mut right = up.gain::<N>();
-        right.0[NUMBER] += self.leaf_sun - self.leaf_water.known;
-        right.0[AIR] += by_air;
-        right.0[VAPOUR] = by_vapour;
-        right
+        up.right(self.leaf_sun - self.leaf_water.known, by_air, by_vapour)
     }
 
     /// Right side of the soil face's balance.
@@ -131,10 +127,7 @@ impl Parts {
         by_air: f64,
         by_vapour: f64,
     ) -> Affine<N> {
-        let mut right = up.gain::<N>();
-        right.0[NUMBER] += self.soil_sun - self.soil_water.known;
-        right.0[AIR] += by_air;
-        right.0[VAPOUR] = by_vapour;
+        let mut right = up.right(self.soil_sun - self.soil_water.known, by_air, by_vapour);
         right.0[GROUND] = 1.0;
         right
     }
@@ -202,6 +195,16 @@ impl Upward {
             gain.0[RADIANT] = self.faces;
         }
         gain
+    }
+
+    /// Right side of a face's balance: this gain, a known flow, and what the room's air adds.
+    #[inline(always)]
+    fn right<const N: usize>(&self, known: f64, by_air: f64, by_vapour: f64) -> Affine<N> {
+        let mut right = self.gain::<N>();
+        right.0[NUMBER] += known;
+        right.0[AIR] += by_air;
+        right.0[VAPOUR] = by_vapour;
+        right
     }
 
     /// What air or radiant node get of this radiation = credit of the face's temperature, and an affine rest.

@@ -2,11 +2,10 @@
 //! two-stage step of the simulation.
 
 use super::{Column, Mesh};
+use crate::calendar::SECONDS_PER_HOUR;
 use crate::house::scheme::{GAMMA, stage_s};
 use crate::house::{Floor, Soil};
 use crate::site::UndisturbedGround;
-
-const HOUR_S: f64 = 3600.0;
 
 fn still_ground(mean_c: f64) -> UndisturbedGround {
     UndisturbedGround {
@@ -64,7 +63,7 @@ fn amplitude(depth_m: f64, layers: usize, period_h: f64, depths: &[f64]) -> Vec<
         &floor(0.0, depth_m, layers),
         &[],
         &still_ground(0.0),
-        stage_s(HOUR_S),
+        stage_s(SECONDS_PER_HOUR),
     );
     let mut column = Column::new(&mesh, &vec![0.0; mesh.len()]);
     let face = |hour: f64| (std::f64::consts::TAU * hour / period_h).sin();
@@ -86,7 +85,7 @@ fn amplitude(depth_m: f64, layers: usize, period_h: f64, depths: &[f64]) -> Vec<
 /// exp(-z sqrt(pi / (a T))): textbook wave in a half-space.
 fn damped(depth_m: f64, period_h: f64) -> f64 {
     let diffusivity = 1.5 / 3.0e6;
-    (-depth_m * (std::f64::consts::PI / (diffusivity * period_h * HOUR_S)).sqrt()).exp()
+    (-depth_m * (std::f64::consts::PI / (diffusivity * period_h * SECONDS_PER_HOUR)).sqrt()).exp()
 }
 
 #[test]
@@ -131,14 +130,14 @@ fn a_step_at_the_face_goes_down_as_erfc() {
         &floor(0.0, 5.0, 25),
         &[],
         &still_ground(0.0),
-        stage_s(HOUR_S),
+        stage_s(SECONDS_PER_HOUR),
     );
     let mut column = Column::new(&mesh, &vec![0.0; mesh.len()]);
     let days = 5;
     for hour in 0..24 * days {
         step(&mut column, &mesh, hour as f64, &|_| 1.0);
     }
-    let reach = 2.0 * (1.5 / 3.0e6 * f64::from(24 * days) * HOUR_S).sqrt();
+    let reach = 2.0 * (1.5 / 3.0e6 * f64::from(24 * days) * SECONDS_PER_HOUR).sqrt();
     for depth in [0.05, 0.1, 0.2, 0.4, 0.6] {
         let (got, expected) = (
             at_depth(&mesh, &column.temps(&mesh), depth),
@@ -183,7 +182,7 @@ fn frost_goes_down_as_neumann_says() {
         &floor(water, 5.0, 40),
         &[],
         &still_ground(start),
-        stage_s(HOUR_S),
+        stage_s(SECONDS_PER_HOUR),
     );
     let mut column = Column::new(&mesh, &vec![start; mesh.len()]);
     for day in 1..=60 {
@@ -204,7 +203,8 @@ fn frost_goes_down_as_neumann_says() {
                     (sensible - heat[i]) / latent
                 })
                 .sum();
-            let expected = 2.0 * k * (1.5 / 3.0e6 * f64::from(day) * 24.0 * HOUR_S).sqrt();
+            let expected =
+                2.0 * k * (1.5 / 3.0e6 * f64::from(day) * 24.0 * SECONDS_PER_HOUR).sqrt();
             println!("day {day}: frost {frozen:.4} m against {expected:.4} m");
             assert!(
                 (frozen / expected - 1.0).abs() < 0.05,

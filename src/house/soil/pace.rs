@@ -1,6 +1,7 @@
 //! The modes' answers in a step of one length: weights worked out once, applied hour by hour.
 
 use super::Port;
+use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
 use crate::house::scheme::{EXTRAPOLATE, WEIGHTS};
 
 /// Sums over the modes that a step shows: what the face and the pipes get in each stage, the root zone's and the side
@@ -18,7 +19,7 @@ pub(super) const SIDE: usize = 5;
 pub(super) const HEAT: usize = 6;
 
 /// Seconds in a model year.
-pub(super) const YEAR_S: f64 = crate::calendar::HOURS_PER_YEAR as f64 * 3600.0;
+pub(super) const YEAR_S: f64 = HOURS_PER_YEAR as f64 * SECONDS_PER_HOUR;
 
 /// The modes' answers in a step of one length.
 #[derive(Clone, Debug, Default)]

@@ -30,8 +30,6 @@ use super::zone::{AirState, Sweat, Sweats};
 const PHASE_ROUNDS: usize = 12;
 /// Gas constant of dry air, kJ/kgK.
 const GAS_KJ_KGK: f64 = crate::air::GAS_CONSTANT_DRY_AIR_J_KG_K / 1000.0;
-/// Seconds in an hour.
-const HOUR_S: f64 = 3600.0;
 
 /// Parts of a building that do not change from year to year.
 pub(super) struct Frame<'a> {

@@ -1,8 +1,9 @@
 //! What both stages of a step share: the air, leaks, vents, beds of the hour.
 
 use super::sums::Sums;
-use super::{Above, AirState, BedHour, Boundary, Frame, HOUR_S, State, Step, density};
+use super::{Above, AirState, BedHour, Boundary, Frame, State, Step, density};
 use crate::air::{WATER_TO_AIR_MOLE_MASS, latent_heat_vaporization_j_kg};
+use crate::calendar::SECONDS_PER_HOUR;
 use crate::house::affine::{AIR, NUMBER, RADIANT, VAPOUR};
 use crate::house::film::radiation_w_m2k;
 use crate::house::prepare::Hour;
@@ -47,7 +48,7 @@ impl<'a> Step<'a> {
             dt_s: stage_s(at.step_s),
             density,
             latent: latent_heat_vaporization_j_kg(room.air_c),
-            leak: leak_per_h * volume * density / HOUR_S,
+            leak: leak_per_h * volume * density / SECONDS_PER_HOUR,
             leak_per_h,
             fan: hour.fan_m3_s * density,
             vent_most: vent_most_m3_s(house, hour, difference_k, room.air_c) * density,
@@ -129,7 +130,9 @@ impl<'a> Step<'a> {
 fn vent_most_m3_s(house: &House, hour: &Hour, difference_k: f64, air_c: f64) -> f64 {
     match house.air.vents.as_ref().map(|vents| vents.kind) {
         None => 0.0,
-        Some(VentKind::AirChanges { max_per_h }) => max_per_h * house.air.volume_m3 / HOUR_S,
+        Some(VentKind::AirChanges { max_per_h }) => {
+            max_per_h * house.air.volume_m3 / SECONDS_PER_HOUR
+        }
         Some(VentKind::Fan { flow_m3_s, .. }) => flow_m3_s,
         Some(VentKind::Natural { area_m2, height_m }) => {
             let stack = STACK_DISCHARGE

@@ -3,8 +3,8 @@
 use maud::{Markup, html};
 
 use super::table::Grid;
-use crate::output::chances::{NO_RISK, risks, variety};
-use crate::output::text::{clean, fixed};
+use crate::output::chances::{NO_RISK, month_cells, risks, variety};
+use crate::output::text::clean;
 use crate::output::units::Units;
 use crate::output::view::PlanView;
 
@@ -40,13 +40,7 @@ fn months(view: &PlanView, units: Units) -> Grid {
     let caption = "Month by month: one year in ten is below 10 %, one above 90 %; empty: share of the years with a week without food";
     let mut grid = Grid::new(caption, &heads);
     for row in &view.months {
-        let mut cells = vec![row.month.format("%Y-%m").to_string()];
-        let eaten = [row.eaten.p10, row.eaten.p50, row.eaten.p90];
-        cells.extend(eaten.map(|kg| fixed(units.mass(kg), 1)));
-        cells.extend([row.worth.p10, row.worth.p50, row.worth.p90].map(|worth| fixed(worth, 0)));
-        cells.push(fixed(row.foods_week, 1));
-        cells.push(fixed(row.empty * 100.0, 0));
-        grid.row(cells);
+        grid.row(month_cells(row, units, false));
     }
     grid
 }

@@ -5,6 +5,7 @@ use maud::Markup;
 use super::strips::{StripRow, Strips};
 use super::table::Grid;
 use crate::calendar::MONTH_HEADS;
+use crate::output::first_year::first_year_cells;
 use crate::output::text::{fixed, month_head, percent};
 use crate::output::units::Units;
 use crate::output::view::ClimateView;
@@ -147,16 +148,7 @@ pub(super) fn first_year(view: &ClimateView, units: Units) -> Markup {
         &heads,
     );
     for month in &view.first_against_settled {
-        let degrees = |celsius: f64| fixed(units.temperature(celsius), 1);
-        grid.row(vec![
-            month_head(month.month).to_string(),
-            degrees(month.first_air_min_c),
-            degrees(month.settled_air_min_c),
-            degrees(month.first_root_zone_mean_c),
-            degrees(month.settled_root_zone_mean_c),
-            fixed(month.first_heater_kwh, 0),
-            fixed(month.settled_heater_kwh, 0),
-        ]);
+        grid.row(first_year_cells(month, units));
     }
     grid.scrolling()
 }

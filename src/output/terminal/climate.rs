@@ -2,6 +2,7 @@
 
 use super::table::{Align, Sheet};
 use super::{Look, notes};
+use crate::output::first_year::first_year_cells;
 use crate::output::text::{fixed, month_head, percent};
 use crate::output::view::{
     ClimateDay, ClimateMonth, ClimateView, ColdHourRow, Figure, FirstMonth, YearKind,
@@ -332,16 +333,7 @@ fn first_year(months: &[FirstMonth], look: &Look) -> String {
         ("\nsettled", Align::Right),
     ]);
     for month in months {
-        let degrees = |celsius: f64| fixed(look.units.temperature(celsius), 1);
-        sheet.row(vec![
-            month_head(month.month).to_string(),
-            degrees(month.first_air_min_c),
-            degrees(month.settled_air_min_c),
-            degrees(month.first_root_zone_mean_c),
-            degrees(month.settled_root_zone_mean_c),
-            fixed(month.first_heater_kwh, 0),
-            fixed(month.settled_heater_kwh, 0),
-        ]);
+        sheet.row(first_year_cells(month, look.units));
     }
     format!(
         "\nFirst year on cold ground against the settled year, {degree}\n{}",

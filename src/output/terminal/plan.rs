@@ -212,21 +212,7 @@ fn months(view: &PlanView, look: &Look) -> String {
     sheet.column("Foods\na week", Align::Right);
     sheet.column("Empty\n%", Align::Right);
     for row in &view.months {
-        let mut cells = vec![row.month.format("%Y-%m").to_string()];
-        let kilograms = if wide {
-            vec![row.harvest, row.eaten]
-        } else {
-            vec![row.eaten]
-        };
-        for spread in kilograms {
-            cells.extend(
-                [spread.p10, spread.p50, spread.p90].map(|kg| fixed(look.units.mass(kg), 1)),
-            );
-        }
-        cells.extend([row.worth.p10, row.worth.p50, row.worth.p90].map(|worth| fixed(worth, 0)));
-        cells.push(fixed(row.foods_week, 1));
-        cells.push(fixed(row.empty * 100.0, 0));
-        sheet.row(cells);
+        sheet.row(chances::month_cells(row, look.units, wide));
     }
     format!(
         "\nMonth by month: one year in ten is below 10 %, one above 90 %\n{}{}",

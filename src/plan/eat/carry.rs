@@ -8,22 +8,14 @@ use crate::plan::model::Segment;
 impl Larder<'_> {
     /// Carries what the path takes, `most` at most; returns the kilograms.
     pub(super) fn carry(&mut self, source: usize, end: End, way: Way, most: f64) -> f64 {
-        let (End::Table(last) | End::Waste(last)) = end;
+        let mut path = std::mem::take(&mut self.work.path);
+        self.trace(source, end, way, &mut path);
         let room = self.room_at(end, way);
         let (mut kg, mut gain) = (most.min(room.kg), room.worth);
-        let mut node = last;
-        while node != source {
-            let next = self.work.from[node] as usize;
-            // Against the arcs, each step moves a kilogram from a node to the one it was reached from.
-            let (a, b) = if way == Way::Out {
-                (next, node)
-            } else {
-                (node, next)
-            };
+        for &(a, b) in &path {
             let arc = self.room_on(a, b);
             kg = kg.min(arc.kg);
             gain += arc.worth;
-            node = next;
         }
         self.stock.worth += kg * gain;
         let signed = if way == Way::Out { kg } else { -kg };
@@ -32,18 +24,27 @@ impl Larder<'_> {
             End::Waste(node) => &mut self.stock.unused[node],
         };
         *there = (*there + signed).max(0.0);
-        let mut node = last;
+        for &(a, b) in &path {
+            self.shift(a, b, kg);
+        }
+        self.work.path = path;
+        kg
+    }
+
+    /// The arcs of the path that was found, from its end back to the source.
+    fn trace(&self, source: usize, end: End, way: Way, path: &mut Vec<(usize, usize)>) {
+        path.clear();
+        let (End::Table(mut node) | End::Waste(mut node)) = end;
         while node != source {
             let next = self.work.from[node] as usize;
-            let (a, b) = if way == Way::Out {
+            // Against the arcs, each step moves a kilogram from a node to the one it was reached from.
+            path.push(if way == Way::Out {
                 (next, node)
             } else {
                 (node, next)
-            };
-            self.shift(a, b, kg);
+            });
             node = next;
         }
-        kg
     }
 
     /// What an end can take or give, and what a kilogram of it changes.

@@ -46,6 +46,8 @@ pub(super) struct Work {
     done: Vec<u32>,
     now: u32,
     pub from: Vec<u32>,
+    /// The path last carried along.
+    pub path: Vec<(usize, usize)>,
     /// Nodes as near as the one at hand; and those farther away.
     near: Vec<u32>,
     far: BinaryHeap<(Reverse<Length>, u32)>,

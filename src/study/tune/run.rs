@@ -1,7 +1,7 @@
 //! The house simulated on the dates of a record, with factors, and read off where the logger has readings.
 
 use super::weather::years;
-use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, day_of_date};
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, day_of_date};
 use crate::house::{House, HouseRun, Tuned, simulate, simulate_years_chained};
 use crate::site::Weather;
 use crate::study::{Job, StudyError, run_options};
@@ -82,7 +82,6 @@ impl Observed {
 /// Model hours since 1 January of a year; none on 29 February.
 pub fn model_hour(first_year: i32, moment: NaiveDateTime) -> Option<f64> {
     const LEAP: (u32, u32) = (2, 29);
-    const SECONDS_PER_HOUR: f64 = 3600.0;
     if (moment.month(), moment.day()) == LEAP {
         return None;
     }

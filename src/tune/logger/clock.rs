@@ -1,5 +1,6 @@
 //! From the clock of the logger to local standard time.
 
+use crate::calendar::SECONDS_PER_HOUR;
 use chrono::{Duration, FixedOffset, LocalResult, NaiveDateTime, Offset, TimeZone};
 use chrono_tz::Tz;
 
@@ -81,8 +82,6 @@ pub(super) fn standard_time(
         },
     }
 }
-
-const SECONDS_PER_HOUR: f64 = 3600.0;
 
 #[cfg(test)]
 mod tests {
