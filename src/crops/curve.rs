@@ -3,20 +3,19 @@
 /// What holds outside the points.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Beyond {
-    /// 0, at the outermost points too.
+    /// 0.
     Nothing,
     /// The figure of the nearest point.
     Nearest,
 }
 
-/// A curve of straight pieces that remembers where it was read last: neighbouring hours are alike.
+/// A curve of straight pieces.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Curve {
     at: Vec<f64>,
     figure: Vec<f64>,
     rise: Vec<f64>,
     beyond: Beyond,
-    last: usize,
 }
 
 impl Curve {
@@ -36,37 +35,31 @@ impl Curve {
             at: own.iter().map(|point| point.0).collect(),
             figure: own.iter().map(|point| point.1).collect(),
             beyond,
-            last: 0,
         }
     }
 
     /// The figure at a place.
-    pub fn at(&mut self, place: f64) -> f64 {
-        let last = self.last;
-        if last + 1 < self.at.len() && self.at[last] <= place && place < self.at[last + 1] {
-            if last == 0 && place == self.at[0] && self.beyond == Beyond::Nothing {
-                return 0.0;
-            }
-            return self.figure[last] + self.rise[last] * (place - self.at[last]);
-        }
-        self.look(place)
+    pub fn at(&self, place: f64) -> f64 {
+        self.at_near(place, &mut 0)
     }
 
-    fn look(&mut self, place: f64) -> f64 {
-        let above = self.at.partition_point(|&at| at <= place);
-        let inside = above > 0 && above < self.at.len();
-        let edge = self.beyond == Beyond::Nothing && above == 1 && place == self.at[0];
-        if inside && !edge {
-            self.last = above - 1;
-            return self.figure[self.last] + self.rise[self.last] * (place - self.at[self.last]);
-        }
-        match self.beyond {
-            Beyond::Nothing => 0.0,
-            Beyond::Nearest => {
+    /// The same, looking first at the piece read last: neighbouring hours are alike.
+    pub fn at_near(&self, place: f64, piece: &mut usize) -> f64 {
+        let within = |piece: usize| {
+            piece < self.rise.len() && self.at[piece] <= place && place < self.at[piece + 1]
+        };
+        if !within(*piece) {
+            let above = self.at.partition_point(|&at| at <= place);
+            if above == 0 || above == self.at.len() {
                 let nearest = above.min(self.at.len() - 1);
-                self.figure[nearest]
+                return match self.beyond {
+                    Beyond::Nothing => 0.0,
+                    Beyond::Nearest => self.figure[nearest],
+                };
             }
+            *piece = above - 1;
         }
+        self.figure[*piece] + self.rise[*piece] * (place - self.at[*piece])
     }
 }
 
@@ -77,7 +70,7 @@ mod tests {
     #[test]
     fn straight_between_points_and_as_said_beyond() {
         let points = [(0.0, 0.0), (10.0, 1.0), (20.0, 0.5), (30.0, 0.0)];
-        let mut curve = Curve::new(&points, Beyond::Nothing);
+        let curve = Curve::new(&points, Beyond::Nothing);
         for (place, figure) in [
             (-1.0, 0.0),
             (0.0, 0.0),
@@ -91,7 +84,7 @@ mod tests {
         ] {
             assert!((curve.at(place) - figure).abs() < 1e-12, "at {place}");
         }
-        let mut curve = Curve::new(&[(0.0, 0.2), (10.0, 1.0)], Beyond::Nearest);
+        let curve = Curve::new(&[(0.0, 0.2), (10.0, 1.0)], Beyond::Nearest);
         for (place, figure) in [
             (-5.0, 0.2),
             (0.0, 0.2),

@@ -1,6 +1,7 @@
 //! What a crop needs, does and suffers: the groups of figures of the table.
 
 use super::crop::{DayRange, Range};
+use super::curve::Curve;
 
 /// Killing and chilling, at the leaf.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,10 +34,8 @@ pub struct Temperature {
 /// Published days to emergence against root-zone temperature.
 #[derive(Clone, Debug, PartialEq)]
 pub struct EmergenceCurve {
-    /// Temperatures at which emergence was seen, °C, rising.
-    pub at_c: Vec<f64>,
-    /// Days to emergence at each.
-    pub days: Vec<f64>,
+    /// Progress to emergence by temperature, °C: 1/day, the inverse of the published days.
+    pub rate_per_day: Curve,
     /// No emergence at or below, °C.
     pub none_below_c: f64,
     /// No emergence at or above, °C.
@@ -46,10 +45,8 @@ pub struct EmergenceCurve {
 /// Published share of seeds that make a sound seedling, by root-zone temperature.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Seedlings {
-    /// Temperatures, °C, rising.
-    pub at_c: Vec<f64>,
-    /// Seeds that make a sound seedling at each, %.
-    pub percent: Vec<f64>,
+    /// Share by temperature, °C: 0 to 1.
+    pub share: Curve,
 }
 
 /// How long a crop takes.

@@ -205,35 +205,39 @@ fn crop_day(crop: &Crop, curves: &mut Curves, bed: &BedDays, index: usize) -> Cr
     }
 }
 
-/// A crop's curves over the root zone, each with the place of the last look; none for a crop that is never sown in the
-/// bed.
-struct Curves {
-    rate_per_day: Option<Curve>,
-    sound: Option<Curve>,
+/// A crop's curves over the root zone, with the pieces read last; none for a crop that is never sown in the bed.
+struct Curves<'c> {
+    rate_per_day: Option<&'c Curve>,
+    sound: Option<&'c Curve>,
+    pieces: [usize; 2],
 }
 
-impl Curves {
-    fn of(crop: &Crop) -> Self {
+impl<'c> Curves<'c> {
+    fn of(crop: &'c Crop) -> Self {
+        let emergence = crop.emergence.as_ref();
         Curves {
-            rate_per_day: crop
-                .emergence
-                .as_ref()
+            rate_per_day: emergence
                 .filter(|_| crop.ways.contains(&Way::Direct))
-                .map(|curve| curve.curve()),
-            sound: crop.seedlings.as_ref().map(|seedlings| seedlings.curve()),
+                .map(|emergence| &emergence.rate_per_day),
+            sound: crop.seedlings.as_ref().map(|seedlings| &seedlings.share),
+            pieces: [0; 2],
         }
     }
 
     /// A day's progress to emergence, and the same times the share of seeds that make a sound seedling.
     fn emergence(&mut self, root_zone_c: &[f64]) -> (f64, f64) {
-        let Some(rate_per_day) = &mut self.rate_per_day else {
+        let Some(rate_per_day) = self.rate_per_day else {
             return (0.0, 0.0);
         };
+        let [piece, sound_piece] = &mut self.pieces;
         let (mut up, mut sound) = (0.0, 0.0);
         for &temp_c in root_zone_c {
-            let rate = rate_per_day.at(temp_c) / HOURS_PER_DAY as f64;
+            let rate = rate_per_day.at_near(temp_c, piece) / HOURS_PER_DAY as f64;
+            let share = self
+                .sound
+                .map_or(1.0, |curve| curve.at_near(temp_c, sound_piece));
             up += rate;
-            sound += rate * self.sound.as_mut().map_or(1.0, |sound| sound.at(temp_c));
+            sound += rate * share;
         }
         (up, sound)
     }

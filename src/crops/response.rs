@@ -51,47 +51,52 @@ pub fn root_zone_factor(root_zone_min_c: Option<f64>, root_zone_c: f64) -> f64 {
 }
 
 impl EmergenceCurve {
-    /// Progress to emergence by temperature, 1/day: the inverse of the published days, straight between the tabulated
-    /// temperatures, falling to nothing at the outer limits.
-    pub fn curve(&self) -> Curve {
-        let seen = self.at_c.iter().zip(&self.days);
-        let mut points = vec![(self.none_below_c, 0.0)];
+    /// From published days to emergence at rising temperatures, °C: straight between their inverses, falling to nothing
+    /// at the outer limits.
+    pub fn new(at_c: &[f64], days: &[f64], none_below_c: f64, none_above_c: f64) -> Self {
+        let seen = at_c.iter().zip(days);
+        let mut points = vec![(none_below_c, 0.0)];
         points.extend(seen.map(|(&at_c, &days)| (at_c, 1.0 / days)));
-        points.push((self.none_above_c, 0.0));
-        Curve::new(&points, Beyond::Nothing)
+        points.push((none_above_c, 0.0));
+        Self {
+            rate_per_day: Curve::new(&points, Beyond::Nothing),
+            none_below_c,
+            none_above_c,
+        }
     }
 
-    /// Progress to emergence at a temperature, 1/day; for many temperatures see [`EmergenceCurve::curve`].
+    /// Progress to emergence at a temperature, 1/day.
     pub fn rate_per_day(&self, root_zone_c: f64) -> f64 {
-        self.curve().at(root_zone_c)
+        self.rate_per_day.at(root_zone_c)
     }
 
     /// Coldest constant temperature at which seedlings are up within `days`, °C.
     pub fn coldest_within(&self, days: f64) -> f64 {
         /// Step of the search, K.
         const STEP_K: f64 = 0.1;
-        let mut rate_per_day = self.curve();
         let steps = ((self.none_above_c - self.none_below_c) / STEP_K) as usize;
         (0..steps)
             .map(|step| self.none_below_c + step as f64 * STEP_K)
-            .find(|&temp_c| rate_per_day.at(temp_c) * days >= 1.0)
+            .find(|&temp_c| self.rate_per_day(temp_c) * days >= 1.0)
             .unwrap_or(self.none_above_c)
     }
 }
 
 impl Seedlings {
-    /// Share of seeds that make a sound seedling by temperature, 0 to 1: straight between the tabulated temperatures,
-    /// and beyond them as at the nearest; all of them where nothing is tabulated.
-    pub fn curve(&self) -> Curve {
+    /// From published shares, %, at rising temperatures, °C: straight between them, and beyond them as at the nearest; all
+    /// seeds where nothing is published.
+    pub fn new(at_c: &[f64], percent: &[f64]) -> Self {
         const PERCENT: f64 = 100.0;
-        let seen = self.at_c.iter().zip(&self.percent);
+        let seen = at_c.iter().zip(percent);
         let mut points: Vec<(f64, f64)> = seen
-            .map(|(&at, &percent)| (at, percent / PERCENT))
+            .map(|(&at_c, &percent)| (at_c, percent / PERCENT))
             .collect();
         if points.is_empty() {
             points.push((0.0, 1.0));
         }
-        Curve::new(&points, Beyond::Nearest)
+        Self {
+            share: Curve::new(&points, Beyond::Nearest),
+        }
     }
 }
 

@@ -74,22 +74,19 @@ pub(super) fn emergence(file: &CropFile) -> Option<EmergenceCurve> {
             days,
             none_below_c,
             none_above_c,
-        }) => Some(EmergenceCurve {
-            at_c: at_c.clone(),
-            days: days.clone(),
-            none_below_c: *none_below_c,
-            none_above_c: *none_above_c,
-        }),
+        }) => Some(EmergenceCurve::new(
+            at_c,
+            days,
+            *none_below_c,
+            *none_above_c,
+        )),
         _ => None,
     }
 }
 
 pub(super) fn seedlings(file: &CropFile) -> Option<Seedlings> {
     match &file.figures.get("emergence.seedlings")?.value.numbers {
-        Numbers::Points { at_c, percent } => Some(Seedlings {
-            at_c: at_c.clone(),
-            percent: percent.clone(),
-        }),
+        Numbers::Points { at_c, percent } => Some(Seedlings::new(at_c, percent)),
         _ => None,
     }
 }
