@@ -72,13 +72,16 @@ fn sweep_of(args: &Args, text: &ProjectText) -> Result<Sweep, Failure> {
 }
 
 fn side_files(sweep: &Sweep, text: &ProjectText) -> Result<SweepFiles, Failure> {
-    let mut files = SweepFiles::default();
-    for name in sweep.weather_files() {
+    let any = sweep
+        .any_project()
+        .map_err(|error| Failure::input(format!("error: {}: {error}", text.name)))?;
+    let mut files = SweepFiles {
+        side: project::side_files(None, &any, &text.folder)?,
+        ..SweepFiles::default()
+    };
+    for name in sweep.weather_files(&any) {
         let weather = read_weather(&text.folder.join(&name))?;
         files.weather.insert(name, weather);
-    }
-    if let Some(project) = sweep.any_project() {
-        files.side = project::side_files(None, &project, &text.folder)?;
     }
     Ok(files)
 }

@@ -138,6 +138,7 @@ fn what_cannot_vary_is_named() {
         ("building.length", "a key and its values"),
         ("building.length=1..2", "a range is"),
         ("site.place=helena", "varied twice"),
+        ("house.length=5 m,6 m", "no key `house` at the top"),
     ] {
         sweep(&file, &to, &["--vary", vary])
             .code(2)

@@ -4,6 +4,7 @@
 //! the beds allow; [`follow`] walks through the years place by place and says what is not kept.
 
 mod arrange;
+mod tally;
 
 use std::collections::BTreeMap;
 

@@ -35,6 +35,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub use axis::Axis;
 pub use design::{DesignRow, DesignYear, Grounds};
 pub use parts::{Manifest, Parts, Shard};
+use rayon::prelude::*;
 
 use super::{SideFiles, StudyError};
 use crate::file::{self, Edit, EditError, Project, SiteChoice};
@@ -62,6 +63,14 @@ pub enum SweepError {
     /// A study failed.
     #[error("{0}")]
     Study(#[from] StudyError),
+    /// No combination gives a project that can be read, as where a varied key does not exist.
+    #[error("none of the {count} designs can be built; the first: {why}")]
+    NoDesign {
+        /// Designs of the sweep.
+        count: usize,
+        /// What is wrong with the first.
+        why: String,
+    },
 }
 
 /// A project and what varies in it.
@@ -172,16 +181,27 @@ impl Sweep {
     }
 
     /// The first design that can be read: what does not vary is in it as in all.
-    pub fn any_project(&self) -> Option<Project> {
-        (0..self.count).find_map(|index| self.design(index).project.ok())
+    ///
+    /// # Errors
+    /// [`SweepError::NoDesign`] if none can.
+    pub fn any_project(&self) -> Result<Project, SweepError> {
+        self.design(0).project.or_else(|why| {
+            (1..self.count)
+                .into_par_iter()
+                .find_map_first(|index| self.design(index).project.ok())
+                .ok_or(SweepError::NoDesign {
+                    count: self.count,
+                    why,
+                })
+        })
     }
 
-    /// Every weather file that some design names, for whoever opens files.
-    pub fn weather_files(&self) -> BTreeSet<String> {
+    /// Every weather file that some design names, for whoever opens files; `any` is a design that can be read.
+    pub fn weather_files(&self, any: &Project) -> BTreeSet<String> {
         let axis = self.axes.iter().find(|axis| axis.key == "site.weather");
         let named = axis.map_or_else(Vec::new, |axis| axis.values.clone());
-        let base = match self.any_project().map(|project| project.site) {
-            Some(SiteChoice::WeatherFile(path)) => Some(path),
+        let base = match &any.site {
+            SiteChoice::WeatherFile(path) => Some(path.clone()),
             _ => None,
         };
         named.into_iter().chain(base).collect()
