@@ -10,7 +10,7 @@ use bedyear::output::{csv_out, fill, tasks, terminal};
 use super::common::{Show, Source};
 use super::failure::Failure;
 use super::load::{printable, read_text};
-use super::whole::{self, Search};
+use super::whole::{self, Passes};
 use super::{print, project};
 
 /// The plan's work by date: a week list, CSV for a spreadsheet, iCalendar for a phone
@@ -23,7 +23,7 @@ pub struct Args {
     #[command(flatten)]
     show: Show,
     #[command(flatten)]
-    search: Search,
+    passes: Passes,
     /// Write the tasks as CSV
     #[arg(long, value_name = "FILE.csv")]
     csv: Option<PathBuf>,
@@ -47,15 +47,15 @@ pub struct Args {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
-    args.search.set_over(&mut job)?;
+    args.passes.search.set_over(&mut job)?;
     print::try_files(args.csv.iter().chain(&args.ical))?;
     let earlier = match &args.replaces {
         Some(old) => ical::read_earlier(&read_text(old)?)
             .map_err(|why| Failure::input(format!("error: {}: {why}", printable(old))))?,
         None => Vec::new(),
     };
-    let (climate, _) = whole::climate(&job)?;
-    let plan = whole::plan(&job, &climate, &args.search)?;
+    let (climate, weathers) = whole::climate(&job)?;
+    let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     let mut view = fill::plan(&job, &climate, &plan);
     view.revision = args.revision;
     if let Some(path) = &args.csv {

@@ -11,7 +11,7 @@ use clap::ValueEnum;
 use super::common::{Format, Show, Source};
 use super::failure::Failure;
 use super::load::printable;
-use super::whole::{self, Search};
+use super::whole::{self, Passes};
 use super::{journal, print, project};
 
 /// Successions by bed: sow, set out, first and last harvest, the week's food against the wish
@@ -25,12 +25,12 @@ pub struct Args {
     #[command(flatten)]
     show: Show,
     #[command(flatten)]
-    search: Search,
+    passes: Passes,
     /// Save the plan as a file to read, to change by hand, and to hand to any verb with `--plan`
     #[arg(long, value_name = "PLAN.toml")]
     save: Option<PathBuf>,
     /// Say what a saved plan that was changed by hand does to food, money and rules, in place of a search
-    #[arg(long, value_name = "PLAN.toml", conflicts_with_all = ["plan", "save"])]
+    #[arg(long, value_name = "PLAN.toml", conflicts_with_all = ["plan", "save", "second_pass"])]
     check: Option<PathBuf>,
     /// With --from: what stands is what the journal tells (the one beside the project file, or the one named)
     #[arg(long, value_name = "FILE.csv", num_args = 0..=1, requires = "from", conflicts_with_all = ["plan", "check"])]
@@ -69,16 +69,16 @@ enum List {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
-    args.search.set_over(&mut job)?;
+    args.passes.search.set_over(&mut job)?;
     print::try_files(&args.save)?;
     if let Some(path) = &args.check {
         return check(args, &job, path, out);
     }
-    let (climate, _) = whole::climate(&job)?;
+    let (climate, weathers) = whole::climate(&job)?;
     if let Some(named) = &args.journal {
         return from_journal(args, &job, &climate, named.as_deref(), out);
     }
-    let plan = whole::plan(&job, &climate, &args.search)?;
+    let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     save(args, &plan)?;
     let view = fill::plan(&job, &climate, &plan);
     let weeks = args.weeks;
@@ -124,7 +124,7 @@ fn from_journal(
         Some(path) => Some(whole::plan_file(path)?),
         None => None,
     };
-    let found = whole::replan(job, climate, &args.search, &journal, agreed.as_ref())?;
+    let found = whole::replan(job, climate, &args.passes.search, &journal, agreed.as_ref())?;
     save(args, &found.plan)?;
     let view = fill::replan(job, climate, &found);
     let weeks = args.weeks;

@@ -7,7 +7,7 @@ use bedyear::output::html;
 
 use super::common::{Show, Source};
 use super::failure::Failure;
-use super::whole::{self, Search};
+use super::whole::{self, Passes};
 use super::{print, project};
 
 /// One self-contained HTML page: climate, crops, beds, food, money, work list, sources, cautions
@@ -20,7 +20,7 @@ pub struct Args {
     #[command(flatten)]
     show: Show,
     #[command(flatten)]
-    search: Search,
+    passes: Passes,
     /// File to write; printed where none is named
     #[arg(short, long, value_name = "FILE.html")]
     output: Option<PathBuf>,
@@ -32,9 +32,9 @@ pub struct Args {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
-    args.search.set_over(&mut job)?;
+    args.passes.search.set_over(&mut job)?;
     print::try_files(&args.output)?;
-    let view = whole::report_view(&job, &args.search)?;
+    let view = whole::report_view(&job, &args.passes)?;
     let page = html::render(&view, print::look(&args.show).units);
     match &args.output {
         Some(path) => print::file(path, page.as_bytes()),

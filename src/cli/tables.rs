@@ -9,7 +9,7 @@ use clap::ValueEnum;
 
 use super::common::{ColorChoice, Source};
 use super::failure::Failure;
-use super::whole::{self, Search};
+use super::whole::{self, Passes};
 use super::{print, project};
 
 /// Every table behind the report as CSV or Parquet files, with a dictionary of the columns
@@ -21,7 +21,7 @@ pub struct Args {
     #[command(flatten)]
     source: Source,
     #[command(flatten)]
-    search: Search,
+    passes: Passes,
     /// Folder to write to; made if it is not there
     #[arg(long, value_name = "FOLDER")]
     folder: PathBuf,
@@ -64,9 +64,9 @@ impl FileKind {
 pub fn run(args: &Args) -> Result<(), Failure> {
     let colour = ColorChoice::Auto.wanted(std::io::stderr().is_terminal());
     let mut job = project::open(&args.source, colour)?;
-    args.search.set_over(&mut job)?;
+    args.passes.search.set_over(&mut job)?;
     print::try_folder(&args.folder)?;
-    let view = whole::report_view(&job, &args.search)?;
+    let view = whole::report_view(&job, &args.passes)?;
     print::folder(&args.folder)?;
     for table in of_report(&view) {
         let path = args

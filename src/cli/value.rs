@@ -9,7 +9,7 @@ use clap::ValueEnum;
 
 use super::common::{Show, Source};
 use super::failure::Failure;
-use super::whole::{self, Search};
+use super::whole::{self, Passes};
 use super::{print, project};
 
 /// What the plan's food saves against the grocery budget, month by month, after costs
@@ -22,7 +22,7 @@ pub struct Args {
     #[command(flatten)]
     show: Show,
     #[command(flatten)]
-    search: Search,
+    passes: Passes,
     /// Ask what it would take to cover this share: `30%` of all groceries, or `"80% of produce"`
     #[arg(long, value_name = "SHARE", value_parser = share)]
     cover: Option<(f64, Whole)>,
@@ -76,9 +76,9 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         ));
     }
     let mut job = project::open(&args.source, args.show.color_stderr())?;
-    args.search.set_over(&mut job)?;
-    let (climate, _) = whole::climate(&job)?;
-    let plan = whole::plan(&job, &climate, &args.search)?;
+    args.passes.search.set_over(&mut job)?;
+    let (climate, weathers) = whole::climate(&job)?;
+    let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     let value = whole::value(&job, &climate, &plan)?;
     let mut view = fill::value(&job, &plan, &value);
     if let Some((share, of)) = args.cover {

@@ -11,7 +11,8 @@ use bedyear::output::view::{ReportView, YearKind};
 use bedyear::plan::{PlanFile, Progress, SolveOptions};
 use bedyear::site::Weather;
 use bedyear::study::{
-    self, ClimateStudy, Job, PlanStudy, ReplanStudy, SeasonStudy, StudyError, ValueStudy,
+    self, ClimateStudy, Job, PlanStudy, ReplanStudy, SeasonStudy, SecondPass, StudyError,
+    ValueStudy,
 };
 use chrono::NaiveDate;
 use indicatif::{ProgressBar, ProgressStyle};
@@ -54,6 +55,17 @@ enum WinterChoice {
     Usual,
     /// The fifth that bear least.
     Hard,
+}
+
+/// A search, and whether climate and plan are made once more on the plan's own leaves.
+#[derive(clap::Args, Clone, Debug)]
+pub struct Passes {
+    #[command(flatten)]
+    pub search: Search,
+    /// Once more with the leaves of the plan: their area, which shades and breathes, takes the place of `crop.leaf_area`,
+    /// the building is simulated anew and the plan made on that climate
+    #[arg(long, conflicts_with = "from")]
+    second_pass: bool,
 }
 
 impl Search {
@@ -140,6 +152,30 @@ pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanSt
     searched(job, search, |options| study::plan(job, climate, options))
 }
 
+/// Climate and plan; where asked for, both once more on the plan's own leaves.
+pub fn passes(
+    job: &Job,
+    weathers: &[Weather],
+    climate: ClimateStudy,
+    passes: &Passes,
+) -> Result<(ClimateStudy, PlanStudy), Failure> {
+    let first = plan(job, &climate, &passes.search)?;
+    if !passes.second_pass {
+        return Ok((climate, first));
+    }
+    let Some(leaf_area) = study::own_leaf_area(job, &first) else {
+        return Err(Failure::input(
+            "error: --second-pass takes the leaves of a whole year, and this plan runs from a day on; leave out `planning.from` or --second-pass",
+        ));
+    };
+    let house = study::house_with_leaves(job, &leaf_area);
+    let anew = study::climate(job, &house, weathers).map_err(|error| failed(&error))?;
+    let mut second = plan(job, &anew, &passes.search)?;
+    let compared = SecondPass::between(job, (&climate, &first), leaf_area, (&anew, &second));
+    second.second_pass = Some(compared);
+    Ok((anew, second))
+}
+
 /// A plan made anew from the journal, near to the one agreed to; Ctrl-C ends the search with the best so far.
 pub fn replan(
     job: &Job,
@@ -204,14 +240,8 @@ pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<Valu
 }
 
 /// Everything that the report shows.
-pub fn report_view(job: &Job, search: &Search) -> Result<ReportView, Failure> {
-    let (climate, weathers) = climate(job)?;
-    // Neither knows of the other, and each has stretches in which it keeps one core busy only.
-    let (season, plan) = rayon::join(
-        || season(job, &climate, &weathers),
-        || plan(job, &climate, search),
-    );
-    let (season, plan) = (season?, plan?);
+pub fn report_view(job: &Job, passes: &Passes) -> Result<ReportView, Failure> {
+    let (climate, season, plan) = grown(job, passes)?;
     let value = value(job, &climate, &plan)?;
     Ok(fill::report(
         job,
@@ -220,6 +250,22 @@ pub fn report_view(job: &Job, search: &Search) -> Result<ReportView, Failure> {
         fill::plan(job, &climate, &plan),
         fill::value(job, &plan, &value),
     ))
+}
+
+/// Climate, and crops and plan on it.
+fn grown(job: &Job, asked: &Passes) -> Result<(ClimateStudy, SeasonStudy, PlanStudy), Failure> {
+    let (climate, weathers) = climate(job)?;
+    if asked.second_pass {
+        let (climate, plan) = passes(job, &weathers, climate, asked)?;
+        let season = season(job, &climate, &weathers)?;
+        return Ok((climate, season, plan));
+    }
+    // Neither knows of the other, and each has stretches in which it keeps one core busy only.
+    let (season, plan) = rayon::join(
+        || season(job, &climate, &weathers),
+        || plan(job, &climate, &asked.search),
+    );
+    Ok((climate, season?, plan?))
 }
 
 /// A progress bar on a terminal, nothing when piped.

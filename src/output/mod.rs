@@ -41,5 +41,7 @@ mod lanes;
 mod row;
 
 mod season_words;
+// What the plan's own leaves changed.
+mod second_pass;
 
 pub use row::{Cell, Column, Kind, Row};

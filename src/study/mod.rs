@@ -22,6 +22,7 @@ mod replan;
 mod review;
 mod saved;
 mod season;
+mod second_pass;
 pub mod sweep;
 mod tune;
 pub mod variants;
@@ -51,6 +52,7 @@ pub use review::{
 };
 pub use saved::variant_text;
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};
+pub use second_pass::{SecondPass, house_with_leaves, own_leaf_area};
 pub use tune::{
     CropGrowth, DayResidual, FirstHarvest, Quality, TuneQuestion, TuneStudy, Verdict, figure,
     growth, tune,

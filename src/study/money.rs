@@ -143,7 +143,8 @@ fn running(
     }
 }
 
-fn standing(plan: &PlanStudy) -> Vec<Standing> {
+/// What stands in the beds over the year.
+pub(super) fn standing(plan: &PlanStudy) -> Vec<Standing> {
     plan.first_year()
         .map(|planting| {
             let crop = &plan.problem.crops[plan.outcome(planting).crop];

@@ -1,6 +1,7 @@
 //! The plan of a project: solved, laid out by bed and date, lived through every weather year.
 
 use super::problem::{Asked, Problem, problem};
+use super::second_pass::SecondPass;
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::WEEKS_PER_YEAR;
 use crate::crops::Way;
@@ -55,6 +56,8 @@ pub struct PlanStudy {
     /// Food at the household's table in each weather year, 52 weeks of the calendar: what the money is counted from. Of
     /// a longer horizon these are the first 52 weeks.
     pub tables: Vec<Vec<FoodFlow>>,
+    /// Where this is the plan on its own leaves, what that changed.
+    pub second_pass: Option<SecondPass>,
 }
 
 /// A plan, solved or taken from a file.
@@ -210,6 +213,7 @@ fn lay_out(problem: Problem, found: Found, turn: Option<Turn>) -> Result<PlanStu
         tables,
         problem,
         found,
+        second_pass: None,
     })
 }
 

@@ -49,6 +49,42 @@ fn beds_are_planted_in_patches_of_the_size_asked_for() {
     assert!((0.3..0.6).contains(&small), "about 0.4 m2: {small}");
 }
 
+/// Leaves of the plan are those of beds that are nearly always full: more than none, less than the three layers that cover the
+/// ground (FAO-56, eq. 97).
+#[test]
+fn a_second_pass_takes_the_plans_own_leaves() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let read = json_of(&quick(
+        "plan",
+        arg(&path),
+        &["--second-pass", "--format", "json"],
+    ));
+    let pass = &read["second_pass"];
+    let figures = |key: &str| -> Vec<f64> {
+        let list = pass[key].as_array().unwrap();
+        list.iter().map(|figure| figure.as_f64().unwrap()).collect()
+    };
+    let leaves = figures("own_leaf_area");
+    assert_eq!(leaves.len(), 12);
+    assert!(
+        leaves.iter().all(|month| (0.0..=3.0).contains(month)),
+        "{pass}"
+    );
+    assert!(leaves.iter().any(|month| *month > 0.5), "{pass}");
+    assert_eq!(figures("worth")[1], read["value"].as_f64().unwrap());
+    let text = output_of(&quick("plan", arg(&path), &["--second-pass"]));
+    assert!(text.contains("m2 per m2 of bed"));
+    fits_80_columns(&text);
+    bedyear()
+        .args(quick(
+            "plan",
+            arg(&path),
+            &["--second-pass", "--from", "2027-03-01"],
+        ))
+        .assert()
+        .code(2);
+}
+
 fn plan_contract(read: &Value) {
     numbers(read, &["value", "bound", "gap", "replayed_value_p50"]);
     assert_eq!(read["currency"], "USD");

@@ -1,6 +1,7 @@
 //! The units in which people write quantities.
 
 use super::Dimension;
+use crate::calendar::SECONDS_PER_HOUR;
 
 // Exact by definition (international yard and pound, 1959; BIPM, The International System of Units, 9th ed.):
 const FOOT_M: f64 = 0.3048;
@@ -11,9 +12,8 @@ const FAHRENHEIT_K: f64 = 5.0 / 9.0;
 const MILE_M: f64 = 5280.0 * FOOT_M;
 /// British thermal unit, International Table, J (NIST SP 811, appendix B).
 const BTU_J: f64 = 1_055.055_852_62;
-const HOUR_S: f64 = 3600.0;
-const KWH_J: f64 = 3.6e6;
-const BTU_H_W: f64 = BTU_J / HOUR_S;
+const KWH_J: f64 = 1000.0 * SECONDS_PER_HOUR;
+const BTU_H_W: f64 = BTU_J / SECONDS_PER_HOUR;
 /// Thermal resistance of one US `R` (h ft2 °F/Btu), m2K/W.
 pub const US_R: f64 = FOOT_M * FOOT_M * FAHRENHEIT_K / BTU_H_W;
 /// Mechanical horsepower, W (550 foot-pounds-force a second, exact from the foot, the pound and standard gravity).
@@ -182,7 +182,7 @@ const POWERS: &[Unit] = &[
 ];
 const FLOWS: &[Unit] = &[
     unit(&["m3/s"], 1.0),
-    unit(&["m3/h", "m3/hr"], 1.0 / HOUR_S),
+    unit(&["m3/h", "m3/hr"], 1.0 / SECONDS_PER_HOUR),
     unit(&["L/s", "l/s"], 0.001),
     unit(
         &["cfm", "CFM", "ft3/min", "cu ft/min"],
@@ -210,9 +210,9 @@ const MASSES: &[Unit] = &[
 ];
 const SPEEDS: &[Unit] = &[
     unit(&["m/s"], 1.0),
-    unit(&["km/h"], 1000.0 / HOUR_S),
-    unit(&["mph"], MILE_M / HOUR_S),
-    unit(&["kn", "knots"], 1852.0 / HOUR_S),
+    unit(&["km/h"], 1000.0 / SECONDS_PER_HOUR),
+    unit(&["mph"], MILE_M / SECONDS_PER_HOUR),
+    unit(&["kn", "knots"], 1852.0 / SECONDS_PER_HOUR),
 ];
 const SHARES: &[Unit] = &[unit(&["%", "percent", "pct"], 0.01)];
 const ANGLES: &[Unit] = &[

@@ -6,8 +6,8 @@ use super::plan_words::{gap_rows, notes};
 use crate::crops::Crop;
 use crate::output::tasks::STANDING;
 use crate::output::view::{
-    FoodWeek, PlanMonthRow, PlanView, PlantingRow, PlantingView, RiskRow, Spread, WeekPick,
-    WeekRow, WeekView,
+    FoodWeek, PlanMonthRow, PlanView, PlantingRow, PlantingView, RiskRow, SecondPassView, Spread,
+    WeekPick, WeekRow, WeekView,
 };
 use crate::plan::{Closing, schedule};
 use crate::profile::Quantiles;
@@ -76,6 +76,12 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
             .collect(),
         risks: risks(job, study),
         gaps: gap_rows(climate, study),
+        second_pass: study.second_pass.as_ref().map(|pass| SecondPassView {
+            assumed_leaf_area: pass.assumed_leaf_area,
+            own_leaf_area: pass.own_leaf_area,
+            air_min_c: pass.air_min_c,
+            worth: pass.worth,
+        }),
         notes: notes(study),
     }
 }

@@ -4,7 +4,8 @@ use maud::{Markup, html};
 
 use super::table::Grid;
 use crate::output::chances::{NO_RISK, month_cells, risks, variety};
-use crate::output::text::clean;
+use crate::output::second_pass;
+use crate::output::text::{clean, month_head};
 use crate::output::units::Units;
 use crate::output::view::PlanView;
 
@@ -20,6 +21,25 @@ pub(super) fn section(view: &PlanView, units: Units) -> Markup {
             @if risks.is_empty() { p { (NO_RISK) } }
             @else { ul { @for risk in &risks { li { (risk) } } } }
         }
+    }
+}
+
+/// What the plan's own leaves changed; nothing where there was no second pass.
+pub(super) fn second_pass(view: &PlanView, units: Units) -> Markup {
+    let Some(pass) = &view.second_pass else {
+        return html! {};
+    };
+    let heads: Vec<&str> = std::iter::once("")
+        .chain((1..=12).map(month_head))
+        .collect();
+    let mut grid = Grid::new(second_pass::CAPTION, &heads);
+    for row in second_pass::rows(pass) {
+        grid.row(row);
+    }
+    html! {
+        h3 { "On the plan's own leaves" }
+        (grid.scrolling())
+        p { (second_pass::outcome(pass, &view.currency, units)) }
     }
 }
 

@@ -98,6 +98,7 @@ fn content(anchor: &str, view: &ReportView, units: Units) -> Markup {
         "plan" => html! {
             (beds::section(&view.plan, units))
             (chances::section(&view.plan, units))
+            (chances::second_pass(&view.plan, units))
             (lists::notes(&view.plan.notes))
         },
         "food-weeks" => food::section(&view.plan, units),

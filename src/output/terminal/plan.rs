@@ -7,8 +7,9 @@ use super::{Look, notes};
 use crate::calendar::WEEKS_PER_YEAR;
 use crate::output::chances::{self, NO_RISK};
 use crate::output::lanes::{Letters, Run, Strip, day_of_week, lanes, letters};
+use crate::output::second_pass;
 use crate::output::text::{clean, fixed, money_decimals, month_head, percent};
-use crate::output::view::{GapRow, PlanView, PlantingRow};
+use crate::output::view::{GapRow, PlanView, PlantingRow, SecondPassView};
 
 /// Width from which a planting's area, way and clearing day are shown too.
 const WIDE: u16 = 112;
@@ -29,6 +30,9 @@ pub fn plan(view: &PlanView, look: &Look) -> String {
     text.push_str(&months(view, look));
     text.push_str(&risks(view));
     text.push_str(&gap_table(&view.gaps, look));
+    if let Some(pass) = &view.second_pass {
+        text.push_str(&own_leaves(pass, &view.currency, look));
+    }
     text.push_str(&notes(&view.notes, look));
     text
 }
@@ -218,6 +222,26 @@ fn months(view: &PlanView, look: &Look) -> String {
         "\nMonth by month: one year in ten is below 10 %, one above 90 %\n{}{}",
         sheet.render(look),
         look.prose(&format!("{}\n", chances::variety(view)))
+    )
+}
+
+/// What the plan's own leaves changed.
+fn own_leaves(pass: &SecondPassView, currency: &str, look: &Look) -> String {
+    let mut sheet = Sheet::new(&[("", Align::Left)]);
+    for month in 1..=12 {
+        sheet.column(month_head(month), Align::Right);
+    }
+    for row in second_pass::rows(pass) {
+        sheet.row(row);
+    }
+    format!(
+        "\n{}\n{}{}",
+        second_pass::CAPTION,
+        sheet.render(look),
+        look.prose(&format!(
+            "{}\n",
+            second_pass::outcome(pass, currency, look.units)
+        ))
     )
 }
 

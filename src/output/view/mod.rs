@@ -33,7 +33,7 @@ pub use journal::{JournalRow, LogView};
 pub use outage::{OutageRow, OutageView};
 pub use plan::{
     FoodWeek, FoodWeekRow, GapRow, PickRow, PlanMonthRow, PlanView, PlantingRow, PlantingView,
-    RiskRow, SeedRow, WeekPick, WeekRow, WeekView,
+    RiskRow, SecondPassView, SeedRow, WeekPick, WeekRow, WeekView,
 };
 pub use plan_check::{ChangeRow, PlanCheckView};
 pub use prices::{FoodMonthRow, FoodPriceView, PricesView};

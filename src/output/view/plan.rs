@@ -168,6 +168,19 @@ row! {
     }
 }
 
+/// What the plan's own leaves changed, in place of the leaf area that the climate was first reckoned with.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SecondPassView {
+    /// Leaf area of the first pass by month, m2 per m2 of bed.
+    pub assumed_leaf_area: [f64; 12],
+    /// Leaf area of the first plan by month, m2 per m2 of bed.
+    pub own_leaf_area: [f64; 12],
+    /// Coldest hour of the air in the settled year, °C: first pass, second pass.
+    pub air_min_c: [f64; 2],
+    /// Worth of the plan in its currency: first pass, second pass.
+    pub worth: [f64; 2],
+}
+
 /// The plan of a year.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PlanView {
@@ -215,6 +228,8 @@ pub struct PlanView {
     pub risks: Vec<RiskRow>,
     /// Wishes that are not met.
     pub gaps: Vec<GapRow>,
+    /// Where this is the plan on its own leaves, what that changed.
+    pub second_pass: Option<SecondPassView>,
     /// What else to know.
     pub notes: Vec<Note>,
 }

@@ -44,6 +44,15 @@ pub fn stages(name: &str) -> Option<&'static Stages> {
 const SMALL_VEGETABLE: &str = "lettuce";
 
 impl Stages {
+    /// Shares of the crop's days at which it begins to cover the ground and at which it does.
+    pub fn development(&self) -> (f64, f64) {
+        let total = self.ini_days + self.dev_days + self.mid_days + self.late_days;
+        (
+            self.ini_days / total,
+            (self.ini_days + self.dev_days) / total,
+        )
+    }
+
     /// Crop coefficient at a share (0 to 1) of the crop's days, in the air of a day (FAO-56, eqs. 62, 65, 66).
     pub fn coefficient(&self, kc: &Water, share: f64, air: &CropAir) -> f64 {
         let mid = for_air(kc.kc_mid, kc.height_m, air);
