@@ -82,7 +82,7 @@ fn short_foods(job: &Job, market: &Market, weeks_with: &[f64]) -> Vec<ShortFood>
     let grown: Vec<&str> = job
         .table
         .iter()
-        .filter_map(|crop| market.food(&crop.id))
+        .filter_map(|crop| market.line_of(crop))
         .map(|line| line.food.as_str())
         .collect();
     let all_weeks = crate::calendar::WEEKS_PER_YEAR as f64;

@@ -151,7 +151,12 @@ pub(super) fn standing(plan: &PlanStudy) -> Vec<Standing> {
             let from = planting.transplant.unwrap_or(planting.sow);
             let days = (planting.clear - from).num_days().max(0) as usize;
             Standing {
-                food: crop.id.clone(),
+                food: plan
+                    .problem
+                    .market
+                    .line_of(crop)
+                    .map_or(&crop.id, |line| &line.food)
+                    .clone(),
                 water: crop.water,
                 first_day: day_of_date(from),
                 days: days.min(DAYS_PER_YEAR),

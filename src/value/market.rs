@@ -2,6 +2,7 @@
 
 use super::Currency;
 use crate::calendar::WEEKS_PER_YEAR;
+use crate::crops::Crop;
 use crate::profile::mean;
 
 /// One food on the household's table.
@@ -103,6 +104,11 @@ impl Market {
     pub fn food(&self, id: &str) -> Option<&FoodLine> {
         let known = super::food::find(id).map_or(id, |food| food.id.as_str());
         self.foods.iter().find(|line| line.food == known)
+    }
+
+    /// Line of what a crop is eaten as: its own, or that of the food which its file names.
+    pub fn line_of(&self, crop: &Crop) -> Option<&FoodLine> {
+        self.food(&crop.id).or_else(|| self.food(&crop.food))
     }
 
     /// What the household would pay in a year for all it buys of the foods on file; without fruit if wished.

@@ -49,6 +49,25 @@ fn beds_are_planted_in_patches_of_the_size_asked_for() {
     assert!((0.3..0.6).contains(&small), "about 0.4 m2: {small}");
 }
 
+/// A crop of one's own, like one on the shelf and better, takes its place in the plan: it is eaten as the same food.
+#[test]
+fn a_crop_of_ones_own_is_planted() {
+    let text = format!("{SMALL}\n[folders]\ncrops = \"own\"\n");
+    let (folder, path) = folder_with("beds.toml", text);
+    std::fs::create_dir(folder.path().join("own")).unwrap();
+    let own = "like = \"spinach\"\nname = \"Better spinach\"\n[yield]\n\
+               one_cut_kg_m2 = { low = 9, high = 10, from = \"mine\" }\n\
+               season_max_kg_m2 = { value = 30, from = \"mine\" }\n\
+               [sources]\nmine = \"made up for this test\"\n";
+    std::fs::write(folder.path().join("own/better.toml"), own).unwrap();
+    let read = json_of(&quick("plan", arg(&path), &["--format", "json"]));
+    let plantings = read["plantings"].as_array().unwrap();
+    assert!(
+        plantings.iter().any(|one| one["crop"] == "better"),
+        "{read}"
+    );
+}
+
 /// Leaves of the plan are those of beds that are nearly always full: more than none, less than the three layers that cover the
 /// ground (FAO-56, eq. 97).
 #[test]

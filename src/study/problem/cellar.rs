@@ -1,7 +1,7 @@
 //! How long food keeps where the household keeps it.
 
 use crate::calendar::{DAYS_PER_YEAR, MONTH_START_DAY};
-use crate::crops::Storage;
+use crate::crops::{Crop, Storage};
 use crate::file::Cellar;
 use crate::site::UndisturbedGround;
 
@@ -36,9 +36,19 @@ pub fn cellar_c(cellar: Cellar, ground: &UndisturbedGround, southern: bool) -> f
 
 /// Days a food keeps: as published at its best temperature, less in a warmer cellar. What is kept colder than its best
 /// does not keep longer.
-pub fn keeps_days(storage: &Storage, cellar_c: Option<f64>) -> f64 {
+fn keeps_days(storage: &Storage, cellar_c: Option<f64>) -> f64 {
     let above_k = cellar_c.map_or(0.0, |cellar_c| cellar_c - storage.temperature_c);
     storage.days.low / AGEING_PER_10_K.powf(above_k.max(0.0) / TEN_K)
+}
+
+/// Whole weeks that what is picked of a crop keeps; 0 where its file says nothing of it.
+pub fn keeps_weeks(crop: &Crop, cellar_c: Option<f64>) -> usize {
+    const DAYS_PER_WEEK: f64 = 7.0;
+    crop.storage.map_or(0, |storage| {
+        (keeps_days(&storage, cellar_c) / DAYS_PER_WEEK)
+            .floor()
+            .max(0.0) as usize
+    })
 }
 
 #[cfg(test)]

@@ -54,7 +54,7 @@ pub fn wanted_crops(job: &Job, market: &Market, asked: &[Asked]) -> Vec<Crop> {
     job.table
         .iter()
         .filter(|crop| {
-            let eaten = market.food(&crop.id).is_some_and(|line| {
+            let eaten = market.line_of(crop).is_some_and(|line| {
                 let priced = line.price_per_kg.iter().any(|price| *price > 0.0);
                 line.appetite_kg_week > 0.0 && (priced || wished(crop, line))
             });
@@ -72,7 +72,7 @@ pub fn undominated(market: &Market, crops: &[Crop], outcomes: Vec<Outcome>) -> V
     for outcome in outcomes {
         let crop = &crops[outcome.crop];
         let food = market
-            .food(&crop.id)
+            .line_of(crop)
             .map_or(crop.id.as_str(), |line| &line.food);
         let place = (
             food,

@@ -17,8 +17,6 @@ const WISH_LEAST: f64 = 1.0;
 /// Plants that stand on a square metre of shelf: trays of 72 cells on 0.28 m x 0.54 m (common practice, no source).
 const CELLS_PER_SHELF_M2: f64 = 476.0;
 /// Days in a week.
-const DAYS_PER_WEEK: f64 = 7.0;
-
 /// Place of a crop's food in the instance, which gets it where it is new.
 pub fn food_place(
     instance: &mut Instance,
@@ -26,15 +24,12 @@ pub fn food_place(
     crop: &Crop,
     cellar_c: Option<f64>,
 ) -> usize {
-    let line = market.food(&crop.id);
+    let line = market.line_of(crop);
     let id = line.map_or(crop.id.as_str(), |line| line.food.as_str());
     if let Some(place) = instance.foods.iter().position(|food| food.id == id) {
         return place;
     }
-    let keeps_weeks = crop.storage.map_or(0, |storage| {
-        let days = super::cellar::keeps_days(&storage, cellar_c);
-        (days / DAYS_PER_WEEK).floor().max(0.0) as usize
-    });
+    let keeps_weeks = super::cellar::keeps_weeks(crop, cellar_c);
     let food = Food {
         id: id.to_owned(),
         group: line.and_then(|line| {

@@ -100,7 +100,7 @@ impl Problem {
     /// for it is on file.
     pub fn full_light_mol_m2_day(&self, target: Target) -> Option<f64> {
         let belongs = |crop: &&crate::crops::Crop| {
-            self.market.food(&crop.id).is_some_and(|line| match target {
+            self.market.line_of(crop).is_some_and(|line| match target {
                 Target::Food(food) => self.instance.foods[food].id == line.food,
                 Target::Group(group) => self
                     .market

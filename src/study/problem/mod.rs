@@ -19,6 +19,7 @@ use crate::plan::candidate::{Demands, Outcome, Winters, candidates, outcome_of, 
 use crate::plan::{Closing, Group, Instance, Limits, Place};
 use crate::value::{self, Market};
 
+pub use cellar::keeps_weeks;
 pub use crops::household_with_wishes;
 pub use standing::StandingCrop;
 

@@ -100,7 +100,7 @@ fn add_one(
     let class = &problem.instance.beds[place.class];
     let (climate, patch_m2) = (class.climate, class.area_m2);
     let family = family_place(job, &mut problem.instance, crop);
-    let known_food = problem.market.food(&crop.id).is_some();
+    let known_food = problem.market.line_of(crop).is_some();
     let cellar_c = problem.cellar_c;
     let food =
         known_food.then(|| food_place(&mut problem.instance, &problem.market, crop, cellar_c));

@@ -80,7 +80,10 @@ pub fn follow(
         std::slice::from_ref(&climate.run.settled),
         &job.sun.day_length_h,
     );
-    let food = |crop: &str| plan.problem.market.food(crop).map(|line| line.food.clone());
+    let food = |crop: &str| {
+        let line = plan.problem.market.line_of(job.table.get(crop)?)?;
+        Some(line.food.clone())
+    };
     let mut of_occurrence: Vec<Vec<Stand>> = vec![Vec::new(); occurrences.len()];
     let mut unplanned = Vec::new();
     for stand in told {

@@ -7,6 +7,7 @@ use super::month_of;
 use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
 use crate::file::Project;
 use crate::journal::{Entry, Event, Journal, picked};
+use crate::study::problem::keeps_weeks;
 use crate::study::{Job, PlanStudy, StudyError};
 use crate::value::{self, FoodFlow, Harvest, Running, WeatherYear, YearInput, serve_from_empty};
 use chrono::{Datelike, NaiveDate};
@@ -179,24 +180,19 @@ fn harvests(
     journal: &Journal,
     (from, at): (NaiveDate, NaiveDate),
 ) -> Vec<Harvest> {
-    const DAYS_PER_WEEK: f64 = 7.0;
     let mut foods: BTreeMap<String, Harvest> = BTreeMap::new();
     for ((crop, day), kg) in picked(&journal.entries, at) {
         if day < from {
             continue;
         }
-        let food = plan
-            .problem
-            .market
-            .food(&crop)
-            .map_or(crop.clone(), |line| line.food.clone());
-        let keeps = job.table.get(&crop).and_then(|crop| crop.storage);
+        let known = job.table.get(&crop);
+        let line = known.and_then(|crop| plan.problem.market.line_of(crop));
+        let food = line.map_or(crop.clone(), |line| line.food.clone());
+        let keeps = known.map_or(0, |crop| keeps_weeks(crop, plan.problem.cellar_c));
         let harvest = foods.entry(food.clone()).or_insert_with(|| Harvest {
             food,
             kg: vec![0.0; WEEKS_PER_YEAR],
-            keeps_weeks: keeps.map_or(0, |keeps| {
-                (keeps.days.low / DAYS_PER_WEEK).floor().max(0.0) as usize
-            }),
+            keeps_weeks: keeps,
         });
         harvest.kg[week_of_day(day_of_date(day))] += kg;
     }
