@@ -3,8 +3,9 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use bedyear::file::{self, StarterOptions, Units, starter};
+use bedyear::file::{StarterOptions, Units, starter};
 use bedyear::site::climates;
+use bedyear::suggest;
 
 use super::common::UnitsChoice;
 use super::failure::Failure;
@@ -36,7 +37,7 @@ pub struct Args {
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let place = args.place.to_lowercase().replace([' ', '_'], "-");
     if climates::get(&place).is_none() {
-        let near = file::suggest(&place, climates::names().into_iter())
+        let near = suggest::nearest(&place, climates::names().into_iter())
             .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
         return Err(Failure::input(format!(
             "error: there is no place `{}` on the shelf; {near}there are {}",

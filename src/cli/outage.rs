@@ -1,12 +1,11 @@
 //! `outage`: power, heater or fans fail in the cold.
 
-use std::collections::BTreeSet;
 use std::io::Write;
 
-use bedyear::calendar::day_of_date;
+use bedyear::calendar::{HOURS_PER_DAY, day_of_date};
 use bedyear::output::{fill, terminal};
-use bedyear::study::{self, ClimateStudy, Fails, Job};
-use chrono::{Datelike, NaiveDate};
+use bedyear::study::{self, Fails};
+use chrono::NaiveDate;
 use clap::ValueEnum;
 
 use super::common::{Show, Source};
@@ -79,7 +78,8 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     };
     let mut found = follow(&named)?;
     if named.is_empty() {
-        let standing = standing(&job, &climate, &args.search, found.onset.hour)?;
+        let plan = whole::plan(&job, &climate, &args.search)?;
+        let standing = plan.crops_on_day(found.onset.hour / HOURS_PER_DAY);
         if !standing.is_empty() {
             found = follow(&standing)?;
         }
@@ -92,30 +92,4 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         |view| view.rows.clone(),
         out,
     )
-}
-
-/// Crops that the plan has in the beds on a day, in order of id.
-fn standing(
-    job: &Job,
-    climate: &ClimateStudy,
-    search: &Search,
-    hour: usize,
-) -> Result<Vec<String>, Failure> {
-    let plan = whole::plan(job, climate, search)?;
-    let day = hour / bedyear::calendar::HOURS_PER_DAY;
-    let crops: BTreeSet<String> = plan
-        .plantings
-        .iter()
-        .filter(|planting| {
-            let from = planting.transplant.unwrap_or(planting.sow);
-            let year = from.year();
-            // The plan repeats itself: the day may fall before or after the turn of its year.
-            [year, year + 1, year + 2].iter().any(|&year| {
-                let on = bedyear::calendar::date_of_day(year, day);
-                from <= on && on < planting.clear
-            })
-        })
-        .map(|planting| plan.problem.crops[plan.outcome(planting).crop].id.clone())
-        .collect();
-    Ok(crops.into_iter().collect())
 }

@@ -145,14 +145,3 @@ pub(super) const WORDS: &[&str] = &[
 pub(super) const SWITCHES: &[&str] = &["perennial", "hand_pollination", "nitrate", "sets_once"];
 /// Keys at the top of a crop file that hold lists of words.
 pub(super) const LISTS: &[&str] = &["ways", "cautions"];
-
-/// The key most like a mistyped one.
-pub(super) fn nearest<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    /// Below this likeness a guess would puzzle more than help (own choice, no source).
-    const LEAST_LIKENESS: f64 = 0.75;
-    known
-        .map(|candidate| (crate::plain::likeness(candidate, word), candidate))
-        .filter(|(likeness, _)| *likeness >= LEAST_LIKENESS)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, candidate)| candidate)
-}

@@ -2,8 +2,8 @@
 
 use super::assemble::assemble;
 use super::file::CropFile;
-use super::schema::nearest;
 use super::{Crop, CropError};
+use crate::suggest::nearest;
 use include_dir::{Dir, include_dir};
 use std::collections::BTreeMap;
 use std::sync::Arc;

@@ -21,7 +21,6 @@ mod shape;
 mod soil;
 mod stages;
 mod starter;
-mod suggest;
 mod translate;
 mod tree;
 mod validate;
@@ -36,4 +35,3 @@ pub use project::{
 pub use schema::{KeyRow, schema};
 pub use shape::{CrossSection, Face, Part, Shape};
 pub use starter::{StarterOptions, Units, starter};
-pub use suggest::nearest as suggest;

@@ -3,8 +3,8 @@
 use super::error::{PROBLEMS_MAX, Problem};
 use super::keys::{self, Key, Kind};
 use super::read::{self, Context};
-use super::suggest;
 use super::tree::{Entry, Node, Value};
+use crate::suggest;
 
 /// The problems that can be told from single keys and values, about the first [`PROBLEMS_MAX`].
 pub fn problems(root: &Node, context: &Context<'_>) -> Vec<Problem> {

@@ -2,8 +2,8 @@
 
 use super::Known;
 use super::entry::{Event, Wrong, wrong};
-use crate::file::suggest;
 use crate::sheet;
+use crate::suggest::nearest;
 
 pub(super) fn event(text: &str) -> Result<Event, Wrong> {
     let text = text.trim();
@@ -13,7 +13,7 @@ pub(super) fn event(text: &str) -> Result<Event, Wrong> {
         .find(|event| event.word().eq_ignore_ascii_case(text));
     found.copied().ok_or_else(|| {
         let listed = words().collect::<Vec<_>>().join(", ");
-        let near = suggest(text, words())
+        let near = nearest(text, words())
             .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
         wrong(
             "event",
@@ -31,7 +31,7 @@ pub(super) fn bed(text: &str, known: &Known<'_>) -> Result<Option<String>, Wrong
     if let Some(bed) = known.beds.iter().find(same) {
         return Ok(Some((*bed).to_owned()));
     }
-    let near = suggest(text, known.beds.iter().copied())
+    let near = nearest(text, known.beds.iter().copied())
         .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
     let listed = known.beds.join(", ");
     let what = format!("there is no bed `{text}`; {near}the project has {listed}");

@@ -12,7 +12,7 @@ use super::{Harvest, Instance, Plan, schedule};
 use crate::profile::Quantiles;
 
 /// A week counts as empty below this on the table, kg (own choice: a side dish for one).
-const EMPTY_KG: f64 = 0.05;
+const EMPTY_KG: f64 = schedule::ON_TABLE_KG;
 /// A planting counts as lost below this share of its expected harvest (own choice).
 const LOST_SHARE: f64 = 0.1;
 

@@ -5,6 +5,7 @@ use crate::calendar::day_of_date;
 use crate::crops::{self, Crop, Explanation, Sowing, Way, grow, prepare};
 use crate::file::{Bed, BedCover};
 use crate::profile::{BedClimate, Quantiles, bed_climates};
+use crate::suggest::nearest;
 use chrono::NaiveDate;
 
 /// A sowing to be followed.
@@ -103,11 +104,7 @@ fn bed_of<'a>(job: &'a Job, name: Option<&str>) -> Result<Option<&'a Bed>, Study
         None => Err(StudyError::Unknown {
             what: "bed",
             name: name.to_owned(),
-            near: beds
-                .iter()
-                .map(|bed| (crate::plain::likeness(&bed.name, name), &bed.name))
-                .max_by(|a, b| a.0.total_cmp(&b.0))
-                .map(|(_, near)| near.clone()),
+            near: nearest(name, beds.iter().map(|bed| bed.name.as_str())).map(str::to_owned),
         }),
     }
 }

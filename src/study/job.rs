@@ -5,6 +5,7 @@ use crate::crops::Table;
 use crate::file::{OwnMonths, Project, SiteChoice};
 use crate::site::{self, Normals, Place, Site};
 use crate::solar::{self, SunYear};
+use crate::suggest::nearest;
 use crate::value::Household;
 use crate::value::receipts::{self, Receipts};
 
@@ -130,11 +131,7 @@ fn place_on_shelf(name: &str, side: &SideFiles) -> Result<Normals, StudyError> {
         None => Err(StudyError::Unknown {
             what: "place on the shelf",
             name: name.to_owned(),
-            near: site::climates::names()
-                .into_iter()
-                .map(|known| (crate::plain::likeness(known, name), known))
-                .max_by(|a, b| a.0.total_cmp(&b.0))
-                .map(|(_, known)| known.to_owned()),
+            near: nearest(name, site::climates::names().into_iter()).map(str::to_owned),
         }),
     }
 }

@@ -1,9 +1,11 @@
 //! The plan of a project: solved, laid out by bed and date, lived through every weather year.
 
+use std::collections::BTreeSet;
+
 use super::problem::{Asked, Problem, problem};
 use super::second_pass::SecondPass;
 use super::{ClimateStudy, Job, StudyError};
-use crate::calendar::WEEKS_PER_YEAR;
+use crate::calendar::{WEEKS_PER_YEAR, date_of_day};
 use crate::crops::Way;
 use crate::plan::candidate::Outcome;
 use crate::plan::gaps::{self, Gap, Lived};
@@ -13,7 +15,7 @@ use crate::plan::{
     Candidate, Plan, PlanFile, Solution, SolveOptions, Target, assess::assess, schedule, solve,
 };
 use crate::value::{FoodFlow, serve};
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 /// One planting of the plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -244,6 +246,25 @@ impl PlanStudy {
         self.plantings
             .iter()
             .filter(move |planting| planting.sow < end)
+    }
+
+    /// Ids of the crops that the plan has in the beds on a day of the year (from 0), in order.
+    pub fn crops_on_day(&self, day: usize) -> Vec<String> {
+        let stands = |planting: &&Planting| {
+            let from = planting.transplant.unwrap_or(planting.sow);
+            // The plan repeats itself: the day may fall before or after the turn of its year.
+            (0..=2).any(|later| {
+                let on = date_of_day(from.year() + later, day);
+                from <= on && on < planting.clear
+            })
+        };
+        let crops: BTreeSet<String> = self
+            .plantings
+            .iter()
+            .filter(stands)
+            .map(|planting| self.problem.crops[self.outcome(planting).crop].id.clone())
+            .collect();
+        crops.into_iter().collect()
     }
 
     /// What the plan serves of a food or group in a week of the horizon, kg, mean of the weather years.

@@ -120,6 +120,17 @@ impl Fuel {
         matches!(self, Fuel::Electricity | Fuel::HeatPump)
     }
 
+    /// Heat per energy bought over the season, in a usual appliance for it, and where that figure comes from
+    /// (`data/efficiency.csv`).
+    pub fn usual_efficiency(self) -> (f64, &'static str) {
+        EFFICIENCIES
+            .iter()
+            .find(|row| row.fuel == self.key())
+            .map_or((1.0, "all of it becomes heat"), |row| {
+                (row.efficiency, row.source.as_str())
+            })
+    }
+
     /// Selling unit, such as `L`, and kWh of higher heating value in it.
     pub fn kwh_per_unit(self) -> (&'static str, f64) {
         let key = if self.electric() {

@@ -1,6 +1,7 @@
 //! Foods as the household buys them, and the groups within which they stand in for each other.
 
 use super::ValueError;
+use crate::suggest;
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -101,17 +102,10 @@ pub(super) fn nearest(name: &str) -> Option<String> {
     let name = normal(name);
     let known = foods()
         .iter()
-        .map(|food| &food.id)
-        .chain(groups().iter().map(|group| &group.id));
-    known
-        .map(|id| (crate::plain::likeness(&name, id), id))
-        .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(a.1)))
-        .filter(|(likeness, _)| *likeness >= LIKENESS_MIN)
-        .map(|(_, id)| id.clone())
+        .map(|food| food.id.as_str())
+        .chain(groups().iter().map(|group| group.id.as_str()));
+    suggest::nearest(&name, known).map(str::to_owned)
 }
-
-/// Least Jaro-Winkler likeness at which a name is suggested; own choice.
-const LIKENESS_MIN: f64 = 0.8;
 
 #[cfg(test)]
 mod tests {

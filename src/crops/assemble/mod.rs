@@ -3,8 +3,9 @@
 mod groups;
 
 use super::file::{CropFile, Figure, Numbers, Placed};
-use super::schema::{KEYS, nearest};
+use super::schema::KEYS;
 use super::{Crop, CropError, FigureRow, Habit, Hardiness, Range, Way};
+use crate::suggest::nearest;
 use groups::{
     bolting, bulbing, cold, emergence, fruit_set, light, seedlings, spacing, storage, temperature,
     timing, water, yields,

@@ -1,9 +1,10 @@
 //! Entries of a crop file: each key against the schema, each figure in its shape and range.
 
 use super::{CropFile, Figure, Numbers, Placed};
-use crate::crops::schema::{KEYS, Key, LISTS, SWITCHES, Shape, WORDS, nearest};
+use crate::crops::schema::{KEYS, Key, LISTS, SWITCHES, Shape, WORDS};
 use crate::crops::{CropError, Range};
 use crate::plain::blanked;
+use crate::suggest::nearest;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 

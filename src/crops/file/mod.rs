@@ -2,8 +2,8 @@
 
 mod entries;
 
-use super::schema::nearest;
 use super::{CropError, Range};
+use crate::suggest::nearest;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use toml::de::DeTable;

@@ -55,7 +55,7 @@ pub const KEYS: &[Key] = &[
     key("heater.set_point", Schedule(Temperature), Number(2.0, "keeps hardy greens from freezing; common practice, no source"), SET_POINT, "air temperature that it holds"),
     key("heater.capacity", Quantity(Power), Nothing("as much as is needed"), Some((0.0, 1e8)), "greatest heat output"),
     key("heater.energy", Kind::Word(ENERGIES), Word("electricity", "needs no flue"), NO_BOUND, "where its energy comes from"),
-    key("heater.efficiency", Quantity(Share), Derived("1 for electricity, 2.5 for a heat pump, 0.78 for a power-vented burner (A3907-02, from memory)"), Some((0.05, 6.0)), "heat per energy bought; above 1 for a heat pump"),
+    key("heater.efficiency", Quantity(Share), Derived("over the season, by fuel: 1 for electricity, 2.5 for a heat pump, 0.80 for propane and gas, 0.78 for oil, 0.63 for wood"), Some((0.05, 6.0)), "heat per energy bought; above 1 for a heat pump"),
     key("heater.vented", Kind::Flag, Flag(true, "a burner without a flue is no heater for a house with people and plants"), NO_BOUND, "do the flue gases of a burner leave the house?"),
 
     key("cooler", Table, Nothing("no cooler"), NO_BOUND, "cooler, sensible heat only"),

@@ -162,6 +162,6 @@ impl Dimension {
             .iter()
             .flat_map(|unit| unit.names.iter().copied())
             .filter(|name| name.len() > 1);
-        crate::file::suggest::nearest(written, names)
+        crate::suggest::nearest(written, names)
     }
 }

@@ -8,8 +8,8 @@ use crate::file::error::{PROBLEMS_MAX, Problem};
 use crate::file::keys::{Key, Kind};
 use crate::file::quantity::{self, Dimension, QuantityError};
 use crate::file::season;
-use crate::file::suggest;
 use crate::file::tree::{Node, Value};
+use crate::suggest;
 
 /// What reading needs to know besides the value.
 #[derive(Debug)]

@@ -2,7 +2,7 @@
 
 use crate::file::project::{Bed, BedCover, BedEdge, Standing};
 use crate::file::section::Section;
-use crate::file::suggest;
+use crate::suggest;
 
 /// Width of a bed that both sides can be reached across, m. Common practice, no source.
 const ALL: f64 = 1.0;

@@ -1,5 +1,6 @@
 //! What stores, gives or takes heat: pipe store, collector, heavy things, gains, heater, cooler, lamps.
 
+use super::money::fuel;
 use super::times::{by_clock, schedule};
 use crate::file::section::Section;
 use crate::house::{AirCollector, Cooler, EnergySource, Gain, Heater, HeavyNode, Lamp, PipeStore};
@@ -10,12 +11,6 @@ const STORE_FAN_W_PER_M3_S: f64 = 100.0 / 0.35;
 const WATER_J_M3K: f64 = 4.18e6;
 /// Surface of barrels, m2 per m3 of water to the power 2/3: an upright 200 L drum shows about 2 m2. Own choice.
 const BARREL_SURFACE: f64 = 6.0;
-/// Season's efficiency of a power-vented burner (Univ. of Wisconsin Extension A3907-02, from memory).
-const BURNER_EFFICIENCY: f64 = 0.78;
-
-/// Heat per electricity of an air-source heat pump over a cold winter. Common practice, no source.
-const HEAT_PUMP_EFFICIENCY: f64 = 2.5;
-
 pub fn store(root: &Section<'_, '_>, on_ground: bool) -> Option<PipeStore> {
     let store = root.table("store");
     if !store.present() {
@@ -142,18 +137,9 @@ pub fn heater(root: &Section<'_, '_>) -> Option<Heater> {
     }
     let word = heater.word_or_default("energy");
     let energy = energy(&word);
-    let (usual, why) = if word == "heat pump" {
-        (
-            HEAT_PUMP_EFFICIENCY,
-            "an air-source heat pump in a cold place; common practice, no source",
-        )
-    } else if energy.burns() {
-        (
-            BURNER_EFFICIENCY,
-            "a power-vented burner over the season (A3907-02, from memory)",
-        )
-    } else {
-        (1.0, "all of it becomes heat in the house")
+    let (usual, why) = match energy {
+        EnergySource::Free => (1.0, "all of it becomes heat in the house"),
+        _ => fuel(Some(&word)).usual_efficiency(),
     };
     Some(Heater {
         set_point_c: schedule(&heater.numbers_or_default("set_point")),

@@ -3,8 +3,9 @@
 use super::money;
 use crate::file::project::{Cellar, Eater, Household, PriceOverride, Wish};
 use crate::file::quantity::{self, Dimension};
+use crate::file::season;
 use crate::file::section::Section;
-use crate::file::{season, suggest};
+use crate::suggest;
 use crate::value::SaladBought;
 use crate::value::food;
 

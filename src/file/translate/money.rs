@@ -100,7 +100,8 @@ pub fn money(root: &Section<'_, '_>) -> CostBasis {
 }
 
 /// What the heater burns, by the word of the file.
-fn fuel(word: Option<&str>) -> Fuel {
+/// The fuel of a word of the file.
+pub fn fuel(word: Option<&str>) -> Fuel {
     match word {
         Some("heat pump") => Fuel::HeatPump,
         Some("natural gas") => Fuel::NaturalGas,

@@ -2,8 +2,8 @@
 
 use crate::file::project::{Folders, OwnMonths, Planning, SiteChoice, SiteOverride, Winter};
 use crate::file::section::Section;
-use crate::file::suggest;
 use crate::site::{Normals, climates};
+use crate::suggest;
 
 /// Degrees of longitude that the sun covers in an hour.
 const DEGREES_PER_HOUR: f64 = 15.0;

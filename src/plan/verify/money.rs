@@ -4,10 +4,10 @@ use super::rules::plantings;
 use super::{Fault, SLACK};
 use crate::plan::{Closing, Instance, Plan, Target};
 
-/// Eats the oldest first and compares with appetite; false where the table of eating has the wrong shape.
 /// Years after which stock carried round a settled year must have come to rest.
 const TURNS_MAX: usize = 60;
 
+/// Eats the oldest first and compares with appetite; false where the table of eating has the wrong shape.
 pub(super) fn eating(
     instance: &Instance,
     plan: &Plan,

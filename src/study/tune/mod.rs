@@ -128,7 +128,7 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
         question
             .shift_h
             .map_or_else(|| clock::shift_h(&bench, &Tuned::default()), Ok)?,
-    )?;
+    );
     let mut verdicts = first_look(&bench, question)?;
     let active: Vec<usize> = active(&verdicts);
     let nominal = bench.series(&Tuned::default())?;
@@ -146,7 +146,7 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
             let tuned = run::factors(&active, &logs);
             bench.settle(&tuned)?;
             if question.shift_h.is_none() {
-                bench.shift(clock::shift_h(&bench, &tuned)?)?;
+                bench.shift(clock::shift_h(&bench, &tuned)?);
             }
         }
     }

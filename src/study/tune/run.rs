@@ -154,21 +154,17 @@ impl<'j> Bench<'j> {
             record,
             observed,
         };
-        bench.shift(0.0)?;
+        bench.shift(0.0);
         Ok(bench)
     }
 
     /// Takes the logger's clock to be so many hours behind.
-    ///
-    /// # Errors
-    /// None so far; kept for weather that cannot be put together.
-    pub fn shift(&mut self, shift_h: f64) -> Result<(), StudyError> {
+    pub fn shift(&mut self, shift_h: f64) {
         self.shift_h = shift_h;
         self.weathers = years(self.job, self.record, self.observed, shift_h);
         if self.lead_years > 0 {
             self.weathers.insert(0, self.job.site.typical.clone());
         }
-        Ok(())
     }
 
     /// Hours by which the logger's clock is taken to be behind.
@@ -212,7 +208,7 @@ impl<'j> Bench<'j> {
             weathers: Vec::new(),
             ..*self
         };
-        other.shift(shift_h)?;
+        other.shift(shift_h);
         Ok(other)
     }
 

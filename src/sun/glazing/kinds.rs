@@ -4,6 +4,7 @@ use super::{
     Glazing, GlazingError, INDEX_ACRYLIC, INDEX_GLASS, INDEX_POLYCARBONATE, INDEX_POLYETHYLENE,
     USUAL_DIRT_SHARE, USUAL_FRAME_SHARE, extinction_for, stack,
 };
+use crate::suggest::nearest;
 
 /// Light lost to drops on glass: 3 % at normal incidence without run-off (Pollet & Pieters, box with integrating
 /// sphere, abstract read); 3 points hemispherical (Wageningen measuring protocol, abstract read).
@@ -89,22 +90,9 @@ pub(super) fn find(name: &str) -> Result<&'static Kind, GlazingError> {
     if let Some(kind) = KINDS.iter().find(|kind| plain(kind.name) == wanted) {
         return Ok(kind);
     }
-    /// Likeness (0 to 1) below which no name is suggested.
-    const LEAST_LIKENESS: f64 = 0.75;
-    let suggestion = KINDS
-        .iter()
-        .map(|kind| {
-            (
-                crate::plain::likeness(&plain(kind.name), &wanted),
-                kind.name,
-            )
-        })
-        .filter(|(likeness, _)| *likeness >= LEAST_LIKENESS)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, name)| name);
     Err(GlazingError::Unknown {
         name: name.to_owned(),
-        suggestion,
+        suggestion: nearest(name, KINDS.iter().map(|kind| kind.name)),
     })
 }
 
