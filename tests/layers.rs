@@ -118,9 +118,11 @@ fn only_the_command_line_opens_files_or_prints() {
     for (stage, file, code) in code() {
         let writes = Path::new(&file).starts_with("output/write");
         let code = code.split("#[cfg(test)]").next().unwrap();
+        // Built for tests alone, and may say what it found.
+        let checks = file.ends_with("checks.rs");
         for act in ACTS {
             assert!(
-                stage == "cli" || writes || !code.contains(act),
+                stage == "cli" || writes || checks || !code.contains(act),
                 "{file} has {act}"
             );
         }

@@ -15,7 +15,7 @@ const INNER_FILM_DOWN_M2K_W: f64 = 0.17;
 const STEEP_DEG: f64 = 60.0;
 /// Wind at a low building over the wind at 10 m: power law, exponent 0.14 of open country, at 2 m (handbook, from
 /// memory).
-const WIND_AT_BUILDING: f64 = 0.80;
+pub(super) const WIND_AT_BUILDING: f64 = 0.80;
 /// Smooth faces in the wind, half of them to windward and half to leeward: factor (W/m2K at 1 m/s) and exponent
 /// (Yazdanian & Klems 1994, measured on windows of real buildings; from memory).
 const WINDWARD: (f64, f64) = (3.26, 0.89);

@@ -157,6 +157,9 @@ fn is_covered<const N: usize>(frame: &Frame, state: &mut State<N>, hour: &Hour, 
 fn dim(hour: &mut Hour, walls: &mut [WallHour], left: &Left) {
     hour.sky_share *= left.long_wave_share;
     hour.outdoor_share *= left.long_wave_share;
+    hour.node_sky_m2 *= left.long_wave_share;
+    hour.node_outdoor_m2 *= left.long_wave_share;
+    hour.node_sky_w *= left.long_wave_share;
     hour.light_w -= left.sheet_lost_w;
     hour.glazed_w -= left.sheet_lost_w;
     if left.sun_share < 1.0 {

@@ -3,8 +3,8 @@
 //! - **Drops** gather on each kind of pane at the rate of the house's own condensation and dry at the same coefficient;
 //!   what a pane cannot hold runs off. The light of an hour is lost by the drops that the hour before left; so is the
 //!   long-wave that film lets through. The vapour of drying drops, a night's 50 g/m2 at most, is not given back.
-//! - **Snow** covers a sloping face in the hour in which it falls, slides by the rule of the light stage or once the
-//!   house warms the face above freezing, and is swept off where people do so. It lets no light through.
+//! - **Snow** lies on a sloping face and dims by its depth; it melts in warm air and over a warm house, slides by the rule of
+//!   the light stage or once the house warms the face above freezing, and is swept off where people do so.
 
 use super::SnowOnGlazing;
 use super::prepare::{GlazedFaceShape, Hour, Layout, MOST_PANES, PaneHour};
@@ -13,14 +13,12 @@ use super::zone::PANE_CONVECTION_W_M2K;
 use crate::air::WATER_TO_AIR_MOLE_MASS;
 use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::sun::bed_light::Wet;
-use crate::sun::snow::covered_after_hour;
+use crate::sun::snow::{Snow, SnowHour};
 
 /// Drops on a pane that count as wet all over, kg/m2 (own choice: 20 g/m2, a few hours' dew).
 const ALL_WET_KG_M2: f64 = 0.02;
 /// Drops that a pane holds before they run, kg/m2 (own choice: 50 g/m2, a mean of 0.05 mm).
 const MOST_DROPS_KG_M2: f64 = 0.05;
-/// Snow in an hour that covers the glazing, mm of water: 1 mm of fresh snow (own choice).
-const COVERING_MM: f64 = 0.1;
 /// Clock hour at which snow is swept off (common practice, no source).
 const SWEPT_CLOCK_H: usize = 9;
 
@@ -54,7 +52,7 @@ pub(super) struct Left {
 #[derive(Clone, Debug)]
 pub(super) struct OnGlazing {
     drops_kg_m2: [f64; MOST_PANES],
-    snow: Vec<f64>,
+    snow: Vec<Snow>,
 }
 
 impl OnGlazing {
@@ -62,23 +60,32 @@ impl OnGlazing {
     pub fn new(layout: &Layout) -> Self {
         Self {
             drops_kg_m2: [0.0; MOST_PANES],
-            snow: vec![0.0; layout.glazed.len()],
+            snow: vec![Snow::default(); layout.glazed.len()],
         }
     }
 
     /// The state as plain figures.
     pub fn save(&self) -> Vec<f64> {
-        self.drops_kg_m2.iter().chain(&self.snow).copied().collect()
+        let snow = self
+            .snow
+            .iter()
+            .flat_map(|snow| [snow.covered, snow.water_mm]);
+        self.drops_kg_m2.iter().copied().chain(snow).collect()
     }
 
     /// Takes over a saved state; false if it belongs to another building.
     pub fn load(&mut self, saved: &[f64]) -> bool {
-        if saved.len() != MOST_PANES + self.snow.len() {
+        if saved.len() != MOST_PANES + 2 * self.snow.len() {
             return false;
         }
         let (drops, snow) = saved.split_at(MOST_PANES);
         self.drops_kg_m2.copy_from_slice(drops);
-        self.snow.copy_from_slice(snow);
+        for (own, pair) in self.snow.iter_mut().zip(snow.chunks_exact(2)) {
+            *own = Snow {
+                covered: pair[0],
+                water_mm: pair[1],
+            };
+        }
         true
     }
 
@@ -90,9 +97,8 @@ impl OnGlazing {
         at: usize,
         house_c: f64,
     ) -> Left {
-        let fresh = snow_mm >= COVERING_MM;
-        if fresh || self.snow.iter().any(|covered| *covered > 0.0) {
-            self.snow_hour(layout, hour, faces, house_c, (fresh, at));
+        if snow_mm > 0.0 || self.snow.iter().any(|snow| snow.covered > 0.0) {
+            self.snow_hour(layout, hour, faces, house_c, (snow_mm, at));
         }
         self.left(layout, faces)
     }
@@ -103,22 +109,18 @@ impl OnGlazing {
         hour: &Hour,
         faces: &[FaceSun],
         house_c: f64,
-        (fresh, at): (bool, usize),
+        (fresh_mm, at): (f64, usize),
     ) {
         let swept = layout.snow == SnowOnGlazing::Swept && at % HOURS_PER_DAY == SWEPT_CLOCK_H;
-        for ((covered, shape), face) in self.snow.iter_mut().zip(&layout.glazed).zip(faces) {
-            *covered = if swept && !fresh {
-                0.0
-            } else {
-                covered_after_hour(
-                    *covered,
-                    fresh,
-                    shape.tilt_deg,
-                    hour.outdoor_c,
-                    face.outside_w_m2,
-                    under_snow_c(shape, hour.outdoor_c, house_c),
-                )
-            };
+        for ((snow, shape), face) in self.snow.iter_mut().zip(&layout.glazed).zip(faces) {
+            let before = if swept { Snow::default() } else { *snow };
+            *snow = before.after(&SnowHour {
+                fresh_mm,
+                tilt_deg: shape.tilt_deg,
+                temp_air_c: hour.outdoor_c,
+                irradiance_w_m2: face.outside_w_m2,
+                thaw_w_m2: thaw_w_m2(shape, hour.outdoor_c, house_c),
+            });
         }
     }
 
@@ -130,7 +132,7 @@ impl OnGlazing {
             long_wave_share: 1.0,
         };
         if self.drops_kg_m2.iter().all(|&drops| drops == 0.0)
-            && self.snow.iter().all(|&covered| covered == 0.0)
+            && self.snow.iter().all(|snow| snow.covered == 0.0)
         {
             return left;
         }
@@ -143,7 +145,8 @@ impl OnGlazing {
             left.long_wave_share = 1.0 - mean * (1.0 - layout.wet_long_wave_share);
         }
         let (mut all_w, mut kept_w) = (0.0, 0.0);
-        for ((shape, face), &snow_share) in layout.glazed.iter().zip(faces).zip(&self.snow) {
+        for ((shape, face), snow) in layout.glazed.iter().zip(faces).zip(&self.snow) {
+            let snow_share = 1.0 - snow.light_share();
             let lies = Wet {
                 condensation_share: shape.pane.map_or(0.0, |pane| wet[pane]),
                 snow_share,
@@ -173,7 +176,7 @@ impl OnGlazing {
     }
 }
 
-/// Temperature of the outer face under snow, °C, with the house at `house_c`.
-fn under_snow_c(shape: &GlazedFaceShape, outdoor_c: f64, house_c: f64) -> f64 {
-    outdoor_c + shape.under_snow_share * (house_c - outdoor_c)
+/// Heat that the house brings to an outer face at 0 °C beyond what leaves it through the snow, W/m2.
+fn thaw_w_m2(shape: &GlazedFaceShape, outdoor_c: f64, house_c: f64) -> f64 {
+    house_c / shape.inside_m2k_w + outdoor_c / shape.under_snow_m2k_w
 }

@@ -44,8 +44,15 @@ fn options_at(site: &Site, planning: &Planning) -> RunOptions {
 /// Weather years of a job, as many as its project asks for.
 pub fn weather_years(job: &Job) -> Vec<Weather> {
     let planning = &job.project.planning;
-    job.site
-        .weather_years(planning.weather_years, planning.seed, planning.year)
+    let mut years = job
+        .site
+        .weather_years(planning.weather_years, planning.seed, planning.year);
+    if let Some(reflectance) = job.project.site_override.ground_reflectance {
+        for year in &mut years {
+            year.ground_reflectance.fill(reflectance);
+        }
+    }
+    years
 }
 
 /// Simulates a building at the job's site, in the usual year and in the weather years given.

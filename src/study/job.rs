@@ -1,9 +1,10 @@
 //! A project made ready for the stages: site, sun and crop table looked up and read.
 
 use super::StudyError;
+use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::crops::Table;
 use crate::file::{OwnMonths, Project, SiteChoice};
-use crate::site::{self, Normals, Place, Site};
+use crate::site::{self, Normals, Place, Site, UndisturbedGround};
 use crate::solar::{self, SunYear};
 use crate::suggest::nearest;
 use crate::value::Household;
@@ -93,20 +94,29 @@ fn receipts_of(project: &Project, side: &SideFiles) -> Result<Receipts, StudyErr
 }
 
 fn site_of(project: &Project, side: &SideFiles) -> Result<Site, StudyError> {
+    let set = &project.site_override;
     let mut site = match (&side.weather, &project.site) {
-        (Some((file, text)), _) => Site::from_epw(site::epw::read(file, text)?),
+        (Some((file, text)), _) => {
+            let mut read = site::epw::read(file, text)?;
+            read.place.elevation_m = set.elevation_m.unwrap_or(read.place.elevation_m);
+            Site::from_epw(read)
+        }
         (None, SiteChoice::WeatherFile(path)) => {
             return Err(StudyError::NoWeatherText(path.clone()));
         }
         (None, SiteChoice::Shelf(name)) => normals_site(place_on_shelf(name, side)?, project)?,
         (None, SiteChoice::OwnMonths(own)) => normals_site(own_normals(own), project)?,
     };
-    let set = &project.site_override;
     if let Some(name) = &set.name {
         site.place.name.clone_from(name);
     }
-    if let Some(elevation_m) = set.elevation_m {
-        site.place.elevation_m = elevation_m;
+    if let Some(floor) = &project.house.floor {
+        // The ground around is taken to be that under the floor.
+        let soil = &floor.soil;
+        let diffusivity_m2_day = soil.conductivity_w_mk / soil.heat_capacity_j_m3k
+            * SECONDS_PER_HOUR
+            * HOURS_PER_DAY as f64;
+        site.ground = UndisturbedGround::from_weather(&site.typical, diffusivity_m2_day);
     }
     if let Some(reflectance) = set.ground_reflectance {
         site.typical.ground_reflectance.fill(reflectance);
@@ -114,7 +124,10 @@ fn site_of(project: &Project, side: &SideFiles) -> Result<Site, StudyError> {
     Ok(site)
 }
 
-fn normals_site(normals: Normals, project: &Project) -> Result<Site, StudyError> {
+fn normals_site(mut normals: Normals, project: &Project) -> Result<Site, StudyError> {
+    if let Some(elevation_m) = project.site_override.elevation_m {
+        normals.place.elevation_m = elevation_m;
+    }
     let shelf = site::climates::shelf();
     Ok(Site::from_normals(normals, &shelf, project.planning.year)?)
 }

@@ -15,7 +15,7 @@ pub mod tilted;
 
 pub use bed_light::{Aperture, BedLight, Interior, Lamp};
 pub use faces::{Faces, outlook_years, plane_year, plane_years};
-pub use glazing::{Glazing, GlazingError, Optics, OpticsShelf};
+pub use glazing::{FRAME_ABSORPTANCE, Glazing, GlazingError, Optics, OpticsShelf};
 pub use horizon::{Horizon, HorizonError};
 pub use plane::Plane;
 pub use shade::{Fin, Overhang, Shade};

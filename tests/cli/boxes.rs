@@ -5,7 +5,8 @@ use std::path::Path;
 use super::common::{SMALL, arg, csv_rows, epw, folder_with, json_of};
 
 /// A tunnel held at 10 °C at Churchill against a two-dimensional ground with a floor balance by radiosity, computed apart
-/// from this program: between its bare, dry floor and its floor under leaves and wet film, near the latter.
+/// from this program: between its bare, dry floor and its floor under leaves and wet film, near the latter. The light on that
+/// floor was that under thin leaves, as here.
 #[test]
 fn soil_under_heated_film_agrees_with_two_dimensions() {
     let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heated-hoop.toml");
@@ -14,7 +15,7 @@ fn soil_under_heated_film_agrees_with_two_dimensions() {
         .replace("\"Helena\"", "\"Churchill\"")
         .replace("36 F", "10 C")
         .replace("60000 Btu/h", "160000 Btu/h")
-        + "\n[floor]\nsoil_water = 0\n";
+        + "\n[floor]\nsoil_water = 0\n[crop]\nleaf_area = 0.85\n";
     let (_folder, path) = folder_with("heated.toml", text);
     let args = [
         "climate",

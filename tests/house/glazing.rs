@@ -59,7 +59,7 @@ fn snow_darkens_the_house_until_it_goes() {
     let bare = settled(&with_loss(0.0), &sky);
     // 1 March, 6 h: far below freezing there.
     let fall = 59 * 24 + 6;
-    sky.weather.snowfall_mm[fall] = 1.0;
+    sky.weather.snowfall_mm[fall] = 10.0;
     let mut light = Vec::new();
     for snow in [
         SnowOnGlazing::None,

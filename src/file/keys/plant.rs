@@ -72,7 +72,7 @@ pub const KEYS: &[Key] = &[
     key("cover", Table, Derived("as the beds say"), NO_BOUND, "row cover or inner tunnel over the beds that have one"),
     key("cover.months", Season, Nothing("below says when"), NO_BOUND, "months in which it lies on by day and night"),
     key("cover.night_months", Season, Nothing("below says when"), NO_BOUND, "months in which it lies on from sunset to sunrise"),
-    key("cover.below", Quantity(Temperature), Number(5.0, "put on in the evening when a frost is near; common practice, no source"), Some((-30.0, 30.0)), "put on at sunset when the house is below this, off at sunrise"),
+    key("cover.below", Quantity(Temperature), Number(5.0, "put on in the evening when a frost is near; common practice, no source"), Some((-30.0, 30.0)), "laid in nights in which the house falls below this, until sunrise"),
     key("cover.light", Quantity(Share), Derived("0.85 for a row cover, 0.87 for an inner tunnel"), SHARE, "sunlight let through"),
     key("cover.long_wave", Quantity(Share), Derived("0.4 for a row cover, 0.6 for an inner tunnel, wet inside"), SHARE, "long-wave radiation let through"),
     key("cover.height", Quantity(Length), Derived("0.2 m for a row cover, 0.5 m for an inner tunnel"), Some((0.01, 3.0)), "height of the air under it"),

@@ -167,7 +167,8 @@ pub enum CoverTimes {
     Nights([bool; 12]),
     /// While outdoor air is below this temperature, °C.
     OutdoorBelow(f64),
-    /// Put on at sunset, taken off at sunrise, when the house air at sunset is below this temperature, °C.
+    /// In nights in which the house air falls below this temperature, °C: from that hour to sunrise. Whoever reads the
+    /// forecast lays it at dusk; the mild hours before make no difference to what is kept from freezing.
     NightsHouseBelow(f64),
 }
 

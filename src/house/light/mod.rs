@@ -10,7 +10,7 @@ mod entering;
 pub(super) use entering::{Entering, Openings};
 
 use super::{House, Surface, SurfaceKind};
-use crate::sun::OpticsShelf;
+use crate::sun::{FRAME_ABSORPTANCE, OpticsShelf};
 
 /// Share of sunlight that leaves keep: they throw back and let through the rest, mostly near infrared (De Zwart 1996:
 /// 0.11 to 0.35 thrown back; textbook mean, from memory).
@@ -123,7 +123,8 @@ impl SunShare {
             if let SurfaceKind::Glazed(face) = &surface.kind {
                 let diffuse = shelf.of(&face.glazing).diffuse;
                 glazed_m2 += surface.area_m2;
-                let taken = (diffuse.transmitted + diffuse.absorbed).min(1.0);
+                let frame = FRAME_ABSORPTANCE * (1.0 - face.glazing.clear_share());
+                let taken = (diffuse.transmitted + diffuse.absorbed + frame).min(1.0);
                 loss_m2 += surface.area_m2 * taken;
                 back_m2 += surface.area_m2 * (1.0 - taken);
             }
@@ -249,11 +250,13 @@ fn canopies(house: &House) -> [Canopy; 12] {
     let soil = house.floor.as_ref().map_or(0.0, |floor| floor.absorptance);
     let share = house.canopy.bed_share;
     house.canopy.leaf_area_index.map(|index| {
-        let shade = share * (1.0 - (-SUN_EXTINCTION * index).exp());
+        // Leaves stand over the beds alone: shade by their area there, the rest by that of the whole floor.
+        let per_bed = if share > 0.0 { index / share } else { 0.0 };
+        let shade = share * (1.0 - (-SUN_EXTINCTION * per_bed).exp());
         Canopy {
             leaf: shade * LEAF_ABSORPTANCE,
             soil: (1.0 - shade) * soil,
-            leaf_area: share * index,
+            leaf_area: index,
         }
     })
 }

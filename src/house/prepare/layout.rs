@@ -45,8 +45,10 @@ pub(in crate::house) struct GlazedFaceShape {
     pub tilt_deg: f64,
     /// Share of the light lost while it is wet.
     pub condensation_loss: f64,
-    /// How far the outer face under snow is from the outdoor to the indoor temperature, 0 to 1.
-    pub under_snow_share: f64,
+    /// From the room's air to the outer face, m2K/W.
+    pub inside_m2k_w: f64,
+    /// From the outer face through snow to the outdoor air, m2K/W.
+    pub under_snow_m2k_w: f64,
 }
 
 /// Resistance of a thin cover of snow, m2K/W: 3 cm of fresh snow at 0.1 W/mK (handbook range 0.05 to 0.2, from memory).
@@ -169,12 +171,12 @@ impl Layout {
         let (Some(face), Behind::Outdoor) = (glazed(surface), &surface.behind) else {
             return;
         };
-        let under = outer + SNOW_M2K_W;
         self.glazed.push(GlazedFaceShape {
             pane,
             tilt_deg: surface.tilt_deg,
             condensation_loss: face.glazing.condensation_loss,
-            under_snow_share: under / (inner + core + under),
+            inside_m2k_w: inner + core,
+            under_snow_m2k_w: outer + SNOW_M2K_W,
         });
     }
 

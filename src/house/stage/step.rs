@@ -5,7 +5,7 @@ use super::{Above, AirState, BedHour, Boundary, Frame, State, Step, density};
 use crate::air::{WATER_TO_AIR_MOLE_MASS, latent_heat_vaporization_j_kg};
 use crate::calendar::SECONDS_PER_HOUR;
 use crate::house::affine::{AIR, NUMBER, RADIANT, VAPOUR};
-use crate::house::film::radiation_w_m2k;
+use crate::house::film::{WIND_AT_BUILDING, kelvin, radiation_w_m2k};
 use crate::house::prepare::Hour;
 use crate::house::scheme::stage_s;
 use crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
@@ -137,11 +137,11 @@ fn vent_most_m3_s(house: &House, hour: &Hour, difference_k: f64, air_c: f64) -> 
         Some(VentKind::Natural { area_m2, height_m }) => {
             let stack = STACK_DISCHARGE
                 * area_m2
-                * (2.0 * GRAVITY_M_S2 * height_m * difference_k
-                    / crate::house::film::kelvin(air_c))
-                .max(0.0)
-                .sqrt();
-            let wind = WIND_EFFECTIVENESS * area_m2 * hour.wind_m_s;
+                // Twice the height to the neutral level, which lies half way between equal openings.
+                * (GRAVITY_M_S2 * height_m * difference_k / kelvin(air_c))
+                    .max(0.0)
+                    .sqrt();
+            let wind = WIND_EFFECTIVENESS * area_m2 * WIND_AT_BUILDING * hour.wind_m_s;
             (stack * stack + wind * wind).sqrt()
         }
     }

@@ -201,7 +201,8 @@ fn week_view(study: &PlanStudy, week: usize) -> WeekView {
         })
         .collect();
     by_food.retain(|food| food.food_kg >= schedule::ON_TABLE_KG);
-    let food_kg = by_food.iter().map(|food| food.food_kg).sum();
+    // An empty sum is -0.0.
+    let food_kg = by_food.iter().map(|food| food.food_kg).sum::<f64>() + 0.0;
     let foods = by_food.len() as u32;
     let mut wish_kg = 0.0;
     for wish in &problem.instance.wishes {

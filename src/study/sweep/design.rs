@@ -124,8 +124,13 @@ impl Grounds {
 fn place_key(project: &Project) -> String {
     let planning = &project.planning;
     format!(
-        "{:?} {:?} {} {} {}",
-        project.site, project.site_override, planning.year, planning.weather_years, planning.seed
+        "{:?} {:?} {:?} {} {} {}",
+        project.site,
+        project.site_override,
+        project.house.floor.as_ref().map(|floor| floor.soil),
+        planning.year,
+        planning.weather_years,
+        planning.seed
     )
 }
 

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::PHOTONS_MOL_PER_W_H;
 use crate::solar::{SunHour, SunYear};
-use crate::sun::glazing::{Glazing, Optics, OpticsShelf};
+use crate::sun::glazing::{FRAME_ABSORPTANCE, Glazing, Optics, OpticsShelf};
 use crate::sun::plane::{Plane, dot};
 use crate::sun::tilted::PlaneYear;
 
@@ -104,8 +104,9 @@ impl BedLight {
             .iter()
             .zip(&optics)
             .map(|(a, o)| {
-                a.area_m2.max(0.0)
-                    * (1.0 - o.diffuse.transmitted - o.diffuse.absorbed).clamp(0.0, 1.0)
+                let frame = FRAME_ABSORPTANCE * (1.0 - a.glazing.clear_share());
+                let taken = o.diffuse.transmitted + o.diffuse.absorbed + frame;
+                a.area_m2.max(0.0) * (1.0 - taken).clamp(0.0, 1.0)
             })
             .sum();
         // Share of the light that glazing throws back into the room, mean of all.

@@ -85,6 +85,9 @@ pub struct Glazing {
     pub dirt_share: f64,
 }
 
+/// Share of the light that frames and dirt keep where it meets them from inside: bright metal or wood, half (from memory).
+pub const FRAME_ABSORPTANCE: f64 = 0.5;
+
 impl Glazing {
     /// The common kind called `name` (case, spaces and dashes do not matter), with the usual frame and dirt.
     ///
