@@ -276,27 +276,42 @@ impl Zone {
         root(0.0, at_none, most, at_most, ROOT_K * 1e-3, &mut excess)
     }
 
-    /// Flow, kg/s between `least` and `most`, at which relative humidity falls to `humidity_pct`.
+    /// The state with `flow` kg/s of outdoor air and a heater of `most_w` that holds `hold_c`.
+    fn heated(&mut self, flow: f64, (hold_c, most_w): (f64, f64)) -> AirState {
+        let free = self.solve(flow, 0.0);
+        if free.air_c >= hold_c {
+            return free;
+        }
+        let (asked_w, held) = self.power_to_hold(hold_c, flow);
+        if asked_w <= most_w {
+            held
+        } else {
+            self.solve(flow, most_w)
+        }
+    }
+
+    /// Flow, kg/s between `least` and `most`, at which relative humidity falls to `humidity_pct` while a `heater` (set
+    /// point, °C, and greatest power, W) holds what it can.
     pub fn flow_for_humidity(
         &mut self,
         humidity_pct: f64,
-        power_w: f64,
+        heater: (f64, f64),
         least: f64,
         most: f64,
     ) -> f64 {
         let mut excess = |flow: f64| {
-            let state = self.solve(flow, power_w);
+            let state = self.heated(flow, heater);
             state.vapour_kpa - 0.01 * humidity_pct * Saturation::at(state.air_c).kpa
         };
         let at_least = excess(least);
-        if at_least <= 0.0 || self.outdoor_kpa >= self.solve(least, power_w).vapour_kpa {
+        if at_least <= 0.0 {
             return least;
         }
-        let mut excess = |flow: f64| {
-            let state = self.solve(flow, power_w);
-            state.vapour_kpa - 0.01 * humidity_pct * Saturation::at(state.air_c).kpa
-        };
         let at_most = excess(most);
+        if at_most >= at_least {
+            // Outdoor air makes it no drier.
+            return least;
+        }
         if at_most >= 0.0 {
             return most;
         }

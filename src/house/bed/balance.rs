@@ -71,7 +71,6 @@ impl<const N: usize> Bed<N> {
         hour: &BedHour,
         room: &Room,
     ) {
-        let blocked = 1.0 - sheet.transmittance;
         let seen = |view: f64, temp_c: f64| Upward::new(view, temp_c, above, room);
         let leaf_up = seen(parts.leaf_view * sheet.transmittance, self.leaf_c);
         let soil_up = seen(parts.soil_view * sheet.transmittance, self.face_c);
@@ -84,8 +83,8 @@ impl<const N: usize> Bed<N> {
         let radiation = radiation_w_m2k(self.leaf_c, self.sheet_c) * sheet.emissivity;
         let held = 1.0 / (1.0 + sheet.resistance * (SHEET_CONVECTION_W_M2K + radiation));
         let inner = SHEET_CONVECTION_W_M2K * sheet.area_ratio * held;
-        let leaf_sheet = parts.leaf_view * blocked.min(1.0) * radiation * held;
-        let soil_sheet = parts.soil_view * blocked.min(1.0) * radiation * held;
+        let leaf_sheet = parts.leaf_view * EMISSIVITY * radiation * held;
+        let soil_sheet = parts.soil_view * EMISSIVITY * radiation * held;
         let between = parts.leaf_view * EMISSIVITY * radiation_w_m2k(self.leaf_c, self.face_c);
         let flow = sheet.air_flow * hour.density;
         let carried = flow * crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;

@@ -297,7 +297,11 @@ impl<'a, const N: usize> Controls<'a, N> {
         }
         let vents = step.frame.house.air.vents.as_ref();
         if let Some(limit) = vents.and_then(|vents| vents.humidity_pct) {
-            flow = self.zone.flow_for_humidity(limit, 0.0, flow, most);
+            let heater = step.frame.house.heater.as_ref();
+            let heater = heater.map_or((f64::NEG_INFINITY, 0.0), |heater| {
+                (hour.heater_set_c, heater.capacity_w)
+            });
+            flow = self.zone.flow_for_humidity(limit, heater, flow, most);
             state = self.zone.solve(flow, 0.0);
         }
         (flow, state)
