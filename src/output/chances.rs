@@ -36,6 +36,9 @@ pub fn month_cells(row: &PlanMonthRow, units: Units, picked: bool) -> Vec<String
     cells
 }
 
+/// Plantings that people are shown as most likely lost; machines get them all.
+const RISKS_SHOWN: usize = 5;
+
 /// The plantings most likely lost, one line each; empty where none is lost in any weather year.
 pub fn risks(view: &PlanView) -> Vec<String> {
     let line = |risk: &super::view::RiskRow| {
@@ -47,7 +50,7 @@ pub fn risks(view: &PlanView) -> Vec<String> {
             percent(risk.lost, 0)
         )
     };
-    view.risks.iter().map(line).collect()
+    view.risks.iter().take(RISKS_SHOWN).map(line).collect()
 }
 
 /// What is said where [`risks`] is empty.

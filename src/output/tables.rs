@@ -6,7 +6,9 @@
 use super::row::{Cell, Column, Row};
 use super::tasks::{TaskRow, seed_order, tasks};
 use super::view::{
-    ClimateHour, DictionaryRow, FactorRow, GrowthRow, JournalRow, KgReviewRow, ReportView,
+    ChangeRow, ClimateHour, CompareRow, CoverRow, CropRow, DictionaryRow, ExplainMonth, FactRow,
+    FactorRow, FoodMonthRow, GrowthRow, JournalRow, KeyView, KgReviewRow, MeasureRow, OutageRow,
+    PlaceRow, ReplanRow, ReportView,
 };
 
 /// One table: its name, its columns, its rows with one cell for each column.
@@ -46,11 +48,7 @@ pub fn of_report(view: &ReportView) -> Vec<DataTable> {
 /// What every column of every table means, those of `climate --hourly` among them.
 pub fn dictionary() -> Vec<DictionaryRow> {
     let mut tables = all(None);
-    tables.push(DataTable::of::<ClimateHour>("climate_hours", &[]));
-    tables.push(DataTable::of::<JournalRow>("log", &[]));
-    tables.push(DataTable::of::<KgReviewRow>("review", &[]));
-    tables.push(DataTable::of::<FactorRow>("tune", &[]));
-    tables.push(DataTable::of::<GrowthRow>("tune_journal", &[]));
+    tables.extend(of_verbs());
     tables
         .iter()
         .flat_map(|table| {
@@ -63,6 +61,29 @@ pub fn dictionary() -> Vec<DictionaryRow> {
             })
         })
         .collect()
+}
+
+/// Tables that verbs show as CSV and that no report holds, by the verb's name; no rows.
+fn of_verbs() -> [DataTable; 17] {
+    [
+        DataTable::of::<FactRow>("check", &[]),
+        DataTable::of::<ClimateHour>("climate_hours", &[]),
+        DataTable::of::<MeasureRow>("climate_why", &[]),
+        DataTable::of::<ExplainMonth>("season_explain", &[]),
+        DataTable::of::<ReplanRow>("plan_journal", &[]),
+        DataTable::of::<ChangeRow>("plan_check", &[]),
+        DataTable::of::<CoverRow>("value_cover", &[]),
+        DataTable::of::<FoodMonthRow>("prices_by_month", &[]),
+        DataTable::of::<CompareRow>("compare", &[]),
+        DataTable::of::<OutageRow>("outage", &[]),
+        DataTable::of::<KeyView>("schema", &[]),
+        DataTable::of::<CropRow>("crops", &[]),
+        DataTable::of::<PlaceRow>("climates", &[]),
+        DataTable::of::<JournalRow>("log", &[]),
+        DataTable::of::<KgReviewRow>("review", &[]),
+        DataTable::of::<FactorRow>("tune", &[]),
+        DataTable::of::<GrowthRow>("tune_journal", &[]),
+    ]
 }
 
 /// The tables of a report; without one, the same tables with no rows.
@@ -91,6 +112,8 @@ fn all(view: Option<&ReportView>) -> Vec<DataTable> {
         table("weeks", view, |v| v.plan.week_rows()),
         table("food_weeks", view, |v| v.plan.food_week_rows()),
         table("gaps", view, |v| v.plan.gaps.clone()),
+        table("plan_months", view, |v| v.plan.months.clone()),
+        table("risks", view, |v| v.plan.risks.clone()),
         table("tasks", view, task_rows),
         table("seeds", view, |v| seed_order(&v.plan)),
         table("value_months", view, |v| v.value.months.to_vec()),

@@ -6,19 +6,18 @@ use crate::house::{CoveredYear, HouseYear};
 
 /// Name of the climate of beds without a cover.
 pub const BARE: &str = "bare";
-/// Name of the climate of beds under the row cover.
-pub const ROW_COVER: &str = "row cover";
 
-/// The climates of a house's beds over consecutive years: bare first, then under the cover if every year has one.
+/// The climates of a house's beds over consecutive years: bare first, then under the `cover` of that name, if every
+/// year has one.
 ///
 /// `day_length_h` holds 365 days. No years give no climates.
-pub fn bed_climates(years: &[HouseYear], day_length_h: &[f64]) -> Vec<BedClimate> {
+pub fn bed_climates(cover: &str, years: &[HouseYear], day_length_h: &[f64]) -> Vec<BedClimate> {
     let bare = years.iter().map(bare_year).collect();
     let covered: Option<Vec<BedYear>> = years
         .iter()
         .map(|year| year.covered.as_ref().map(covered_year))
         .collect();
-    [(BARE, Some(bare)), (ROW_COVER, covered)]
+    [(BARE, Some(bare)), (cover, covered)]
         .into_iter()
         .filter_map(|(name, years)| Some((name, years.filter(|years| !years.is_empty())?)))
         .map(|(name, years)| BedClimate {
@@ -73,13 +72,13 @@ mod tests {
             covered: Some(CoveredYear::default()),
             ..year.clone()
         };
-        let one = bed_climates(std::slice::from_ref(&year), &[12.0; 365]);
+        let one = bed_climates("", std::slice::from_ref(&year), &[12.0; 365]);
         assert_eq!(one.len(), 1);
         assert_eq!(one[0].years[0].light_mol_m2_day, vec![6.0; 365]);
         assert_eq!(
-            bed_climates(&[covered.clone(), covered], &[12.0; 365])[1].name,
-            ROW_COVER
+            bed_climates("inner tunnel", &[covered.clone(), covered], &[12.0; 365])[1].name,
+            "inner tunnel"
         );
-        assert!(bed_climates(&[], &[12.0; 365]).is_empty());
+        assert!(bed_climates("", &[], &[12.0; 365]).is_empty());
     }
 }

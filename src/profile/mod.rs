@@ -6,7 +6,7 @@ mod month;
 mod quantile;
 
 pub use bed::{BedClimate, BedYear};
-pub use climates::{BARE, ROW_COVER, bed_climates, daily_sums};
+pub use climates::{BARE, bed_climates, daily_sums};
 pub use month::{
     HourColumns, MonthRow, MonthSpread, month_rows, month_spread, sunlit_hours_in_band,
 };

@@ -33,7 +33,7 @@ pub struct Compared {
     /// Coldest hour of the root zone, °C.
     pub coldest_root_zone_c: f64,
     /// Months of the settled year with an hour of air below 0 °C.
-    pub months_below_0_c: usize,
+    pub months_with_frost: usize,
     /// Light of the darkest month, settled year, mol/m2/day.
     pub darkest_month_mol_m2_day: f64,
     /// Heat from the heater, kWh a year.
@@ -82,7 +82,7 @@ pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, Stud
         coldest_air_c: usual_coldest(years, |year| &year.air_c),
         coldest_month_air_c: least(|month| month.air_mean_c),
         coldest_root_zone_c: usual_coldest(years, |year| &year.root_zone_c),
-        months_below_0_c: months.iter().filter(|month| month.air_min_c < 0.0).count(),
+        months_with_frost: months.iter().filter(|month| month.air_min_c < 0.0).count(),
         darkest_month_mol_m2_day: least(|month| month.light_mol_m2_day),
         heater_kwh,
         fuel: FuelUse {

@@ -62,11 +62,15 @@ pub fn explain(
         way,
     };
     let day_length_h = &job.sun.day_length_h;
-    let usual = bed_climates(std::slice::from_ref(&study.run.settled), day_length_h);
+    let usual = bed_climates(
+        job.project.house.cover_name(),
+        std::slice::from_ref(&study.run.settled),
+        day_length_h,
+    );
     let usual = climate_of(&usual, bed).ok_or(StudyError::NoBed)?;
     let explained = crops::explain(crop, &prepare(crop, usual), 0, sowing);
     let mut picked = Vec::new();
-    let tried = bed_climates(&study.years, day_length_h);
+    let tried = bed_climates(job.project.house.cover_name(), &study.years, day_length_h);
     if let Some(tried) = climate_of(&tried, bed) {
         let prepared = prepare(crop, tried);
         picked = (0..prepared.years)

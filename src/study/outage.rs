@@ -275,7 +275,11 @@ fn limits(
     onset: &Onset,
     crops: &[String],
 ) -> Result<Vec<Limit>, StudyError> {
-    let climates = bed_climates(study.tried(), &job.sun.day_length_h);
+    let climates = bed_climates(
+        job.project.house.cover_name(),
+        study.tried(),
+        &job.sun.day_length_h,
+    );
     let mut limits: Vec<Limit> = PLAIN_C
         .iter()
         .map(|&temp_c| Limit {

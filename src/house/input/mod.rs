@@ -46,6 +46,13 @@ pub struct House {
     pub snow: SnowOnGlazing,
 }
 
+impl House {
+    /// Name of the row cover or inner tunnel; empty where there is none.
+    pub fn cover_name(&self) -> &str {
+        self.cover.as_ref().map_or("", |cover| &cover.name)
+    }
+}
+
 /// What becomes of snow on sloping glazing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum SnowOnGlazing {

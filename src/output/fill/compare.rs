@@ -123,7 +123,7 @@ fn row(variant: &ComparedVariant, with_money: bool) -> CompareRow {
         fuel_unit: fuel.map_or_else(String::new, |fuel| fuel.unit.to_owned()),
         fuel_amount: fuel.map_or(0.0, |fuel| fuel.amount),
         fan_kwh: compared.fan_kwh,
-        months_below_0_c: compared.months_below_0_c as u32,
+        months_with_frost: compared.months_with_frost as u32,
         energy_cost: compared.energy_cost.filter(|_| with_money),
         grown_kg: year.map(|year| year.grown_kg),
         winter_grown_kg: year.map(|year| year.winter_grown_kg(variant.southern)),

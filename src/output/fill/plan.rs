@@ -13,9 +13,6 @@ use crate::plan::{Closing, schedule};
 use crate::profile::Quantiles;
 use crate::study::{ClimateStudy, Job, PlanStudy, Planting, StandingCrop};
 
-/// Plantings listed as most likely lost.
-const RISKS_SHOWN: usize = 5;
-
 /// The plan of a project.
 pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
     let instance = &study.problem.instance;
@@ -100,7 +97,7 @@ fn risks(job: &Job, study: &PlanStudy) -> Vec<RiskRow> {
         lost: planting.lost,
         harvest_kg: planting.picks.iter().map(|(_, kg)| kg).sum(),
     };
-    risky.into_iter().take(RISKS_SHOWN).map(row).collect()
+    risky.into_iter().map(row).collect()
 }
 
 fn crop_of<'s>(study: &'s PlanStudy, planting: &Planting) -> &'s Crop {

@@ -29,7 +29,7 @@ row! {
         /// Electricity used by the fan in the year.
         fan_kwh: f64, "kWh";
         /// Months of the usual year with an hour of air below 0 °C.
-        months_below_0_c: u32, "months";
+        months_with_frost: u32, "months";
         /// What heat, fans and lamps cost in a year; empty where a price is not known.
         energy_cost: Option<f64>, "currency";
         /// Harvest of the year; empty where no plan was made.
