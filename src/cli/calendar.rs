@@ -9,7 +9,7 @@ use bedyear::output::{csv_out, fill, tasks, terminal};
 
 use super::common::{Show, Source};
 use super::failure::Failure;
-use super::load::{printable, read_text};
+use super::load::{InputKind, printable, read_earlier};
 use super::whole::{self, Passes};
 use super::{print, project};
 
@@ -31,7 +31,7 @@ pub struct Args {
     #[arg(long, value_name = "FILE.ics")]
     ical: Option<PathBuf>,
     /// Ring on the day before each task, at this hour
-    #[arg(long, value_name = "HOUR", value_parser = clap::value_parser!(u32).range(0..=23))]
+    #[arg(long, value_name = "HOUR", value_parser = clap::value_parser!(u32).range(0..=23), allow_hyphen_values = true)]
     remind: Option<u32>,
     /// The calendar that this one replaces: what it no longer needs is taken off the phone
     #[arg(long, value_name = "OLD.ics", requires = "ical")]
@@ -50,7 +50,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     args.passes.search.set_over(&mut job)?;
     print::try_files(args.csv.iter().chain(&args.ical))?;
     let earlier = match &args.replaces {
-        Some(old) => ical::read_earlier(&read_text(old)?)
+        Some(old) => ical::read_earlier(&read_earlier(old, InputKind::Calendar)?)
             .map_err(|why| Failure::input(format!("error: {}: {why}", printable(old))))?,
         None => Vec::new(),
     };
@@ -71,7 +71,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             units: print::look(&args.show).units,
         };
         let text = ical::render(&view, &earlier, style);
-        print::file(path, text.as_bytes())?;
+        print::file_over(path, text.as_bytes(), InputKind::Calendar)?;
     }
     if args.csv.is_some() || args.ical.is_some() {
         return Ok(());

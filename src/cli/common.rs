@@ -3,7 +3,10 @@
 use std::io::IsTerminal;
 use std::path::PathBuf;
 
+use chrono::Datelike;
 use clap::{Args, ValueEnum};
+
+use super::failure::Failure;
 
 /// Which file, which weather, how many years.
 #[derive(Args, Clone, Debug)]
@@ -43,8 +46,25 @@ pub fn day_or_today(text: &str) -> Result<chrono::NaiveDate, String> {
     if text.eq_ignore_ascii_case("today") {
         return Ok(chrono::Local::now().date_naive());
     }
-    text.parse()
-        .map_err(|_| "a date such as 2027-03-31 belongs there, or `today`".to_owned())
+    day(text).map_err(|why| format!("{why}, or `today`"))
+}
+
+/// A day that a plan, a sowing or a journal can have.
+pub fn day(text: &str) -> Result<chrono::NaiveDate, String> {
+    /// Years of which the calendar and the weather are made: those of `year.plan`.
+    const YEARS: std::ops::RangeInclusive<i32> = 1900..=2110;
+    let day: chrono::NaiveDate = text
+        .parse()
+        .map_err(|_| "a date such as 2027-03-31 belongs there".to_owned())?;
+    if YEARS.contains(&day.year()) {
+        Ok(day)
+    } else {
+        Err(format!(
+            "a day in {} to {} belongs there",
+            YEARS.start(),
+            YEARS.end()
+        ))
+    }
 }
 
 /// Output format.
@@ -93,6 +113,19 @@ impl ColorChoice {
 }
 
 impl Show {
+    /// Refuses a format for machines where a verb has none.
+    ///
+    /// # Errors
+    /// [`Failure::Input`] that says where machines find the same.
+    pub fn people_only(&self, verb: &str) -> Result<(), Failure> {
+        if self.format == Format::Table {
+            return Ok(());
+        }
+        Err(Failure::input(format!(
+            "error: `{verb}` is for people; machines read `--format json` or `csv` of `climate`, `season`, `plan` and `value`, or all at once from `bedyear tables`"
+        )))
+    }
+
     /// Colour on standard output?
     pub fn color_stdout(&self) -> bool {
         self.color.wanted(std::io::stdout().is_terminal())

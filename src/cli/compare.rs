@@ -27,7 +27,7 @@ pub struct Args {
     #[arg(long)]
     vary: bool,
     /// Air temperature that the heated built-in variants hold, such as "8 C" or "46 F"
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, requires = "vary")]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, requires = "vary", allow_hyphen_values = true)]
     set_point: Option<f64>,
     /// Make a plan for each and set it against the budget too; takes as long as so many plans
     #[arg(long)]

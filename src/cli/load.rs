@@ -3,6 +3,7 @@
 use std::fs::{File, Metadata};
 use std::io::Read;
 use std::path::{Path, PathBuf};
+use std::sync::Mutex;
 
 use bedyear::file;
 use bedyear::plain::escaped;
@@ -18,11 +19,56 @@ pub const WRITTEN_MAX: u64 = 4 * MB;
 /// logger with a reading a minute 20 to 30 MB.
 const MEASURED_MAX: u64 = 32 * MB;
 
+/// What a file that was read is, for whoever wants to write over it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum InputKind {
+    /// A person's own: never written over.
+    Input,
+    /// A saved plan: a new one may take its place.
+    Plan,
+    /// A calendar: the one that replaces it may take its place.
+    Calendar,
+}
+
+/// Files that this run has read.
+static READ: Mutex<Vec<(PathBuf, InputKind)>> = Mutex::new(Vec::new());
+
+/// What a path is that this run has read; none for any other.
+pub fn was_read(path: &Path) -> Option<InputKind> {
+    let real = path.canonicalize().ok()?;
+    let known = READ.lock().ok()?;
+    known
+        .iter()
+        .find(|(path, _)| *path == real)
+        .map(|(_, read)| *read)
+}
+
+/// Takes down that a file was read, as what it was.
+fn note(path: &Path, read: InputKind) {
+    if let (Ok(real), Ok(mut known)) = (path.canonicalize(), READ.lock()) {
+        known.push((real, read));
+    }
+}
+
+/// Text of a saved plan or a calendar, in whose place a new one may be written.
+///
+/// # Errors
+/// As [`read_text`].
+pub fn read_earlier(path: &Path, read: InputKind) -> Result<String, Failure> {
+    let text = text_of(path)?;
+    note(path, read);
+    Ok(text)
+}
+
 /// Text of a file, in UTF-8.
 ///
 /// # Errors
 /// [`Failure::Input`] for a file that is missing, a folder, too large, not readable or not UTF-8.
 pub fn read_text(path: &Path) -> Result<String, Failure> {
+    read_earlier(path, InputKind::Input)
+}
+
+fn text_of(path: &Path) -> Result<String, Failure> {
     let bytes = read_bytes(path, WRITTEN_MAX)?;
     match file::text_of(&printable(path), &bytes) {
         Ok(text) => Ok(text.to_owned()),
@@ -37,6 +83,7 @@ pub fn read_text(path: &Path) -> Result<String, Failure> {
 /// [`Failure::Input`] for a file that is missing, a folder, too large or not readable.
 pub fn read_weather(path: &Path) -> Result<String, Failure> {
     let bytes = read_bytes(path, MEASURED_MAX)?;
+    note(path, InputKind::Input);
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 

@@ -33,6 +33,7 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    args.show.people_only("overview")?;
     let source = Source {
         file: args.file.clone(),
         weather: args.weather.clone(),

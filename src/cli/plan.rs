@@ -10,7 +10,7 @@ use clap::ValueEnum;
 
 use super::common::{Format, Show, Source};
 use super::failure::Failure;
-use super::load::printable;
+use super::load::{InputKind, printable};
 use super::whole::{self, Passes};
 use super::{journal, print, project};
 
@@ -108,7 +108,7 @@ fn save(args: &Args, plan: &PlanStudy) -> Result<(), Failure> {
         return Ok(());
     };
     let text = plan.file().to_toml().map_err(Failure::work)?;
-    print::file(path, text.as_bytes())
+    print::file_over(path, text.as_bytes(), InputKind::Plan)
 }
 
 fn from_journal(

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::common::{Format, Show, UnitsChoice};
 use super::failure::{Failure, say};
-use super::load::printable;
+use super::load::{InputKind, printable, was_read};
 
 /// How text for people is to look.
 pub fn look(show: &Show) -> Look {
@@ -46,9 +46,32 @@ pub fn view<V: Serialize, R: Row>(
 /// # Errors
 /// [`Failure::Work`] that names the file and the reason; the old file is then as it was.
 pub fn file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    refuse_input(path, None)?;
     file_unsaid(path, bytes)?;
     say(&format!("written: {}", printable(path)));
     Ok(())
+}
+
+/// Likewise, also over a file of that kind which this run has read.
+///
+/// # Errors
+/// As [`file`].
+pub fn file_over(path: &Path, bytes: &[u8], over: InputKind) -> Result<(), Failure> {
+    refuse_input(path, Some(over))?;
+    file_unsaid(path, bytes)?;
+    say(&format!("written: {}", printable(path)));
+    Ok(())
+}
+
+/// Keeps a file that this run has read from being written over, but for one of the kind `over`.
+fn refuse_input(path: &Path, over: Option<InputKind>) -> Result<(), Failure> {
+    match was_read(path) {
+        Some(read) if Some(read) != over => Err(Failure::input(format!(
+            "error: {} is read by this command and was left as it is; name another file to write",
+            printable(path)
+        ))),
+        _ => Ok(()),
+    }
 }
 
 /// Writes one of many files whole or not at all, without a word.
@@ -70,7 +93,18 @@ pub fn file_unsaid(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
 /// # Errors
 /// As [`file`].
 pub fn try_files<'p>(paths: impl IntoIterator<Item = &'p PathBuf>) -> Result<(), Failure> {
+    let mut named: Vec<&PathBuf> = Vec::new();
     paths.into_iter().try_for_each(|path| {
+        if named.contains(&path) {
+            return Err(Failure::input(format!(
+                "error: {} is to hold two things at once; name two files",
+                printable(path)
+            )));
+        }
+        named.push(path);
+        if was_read(path) == Some(InputKind::Input) {
+            refuse_input(path, None)?;
+        }
         write::try_file(path).map_err(|error| {
             Failure::work(format!(
                 "error: {} cannot be written: {}",

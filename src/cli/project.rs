@@ -78,12 +78,21 @@ pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
 /// # Errors
 /// [`Failure::Input`] for a crop file that cannot be used.
 pub fn crops(project: &Project, folder: &Path) -> Result<Table, Failure> {
+    crop_table(&own_files(&project.folders.crops, folder)?)
+}
+
+/// The crops of the shelf with files of one's own over them.
+///
+/// # Errors
+/// [`Failure::Input`] for a crop file that cannot be used.
+pub fn crop_table(own: &[(String, String)]) -> Result<Table, Failure> {
     let wrong = |error| Failure::input(format!("error: {error}"));
-    let mut table = Table::builtin().map_err(wrong)?;
-    for (file, text) in own_files(&project.folders.crops, folder)? {
-        table = table.with_override(&file, &text).map_err(wrong)?;
-    }
-    Ok(table)
+    let own = own
+        .iter()
+        .map(|(file, text)| (file.as_str(), text.as_str()));
+    Table::builtin()
+        .and_then(|table| table.with_overrides(own))
+        .map_err(wrong)
 }
 
 /// Files of a folder of the person's own, as pairs of name and text.

@@ -31,6 +31,7 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    args.show.people_only("report")?;
     let mut job = project::open(&args.source, args.show.color_stderr())?;
     args.passes.search.set_over(&mut job)?;
     print::try_files(&args.output)?;

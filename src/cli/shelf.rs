@@ -3,7 +3,6 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use bedyear::crops::Table;
 use bedyear::output::view::ShelfView;
 use bedyear::output::{Row, fill, tables, terminal};
 use bedyear::site::climates;
@@ -13,7 +12,7 @@ use serde::Serialize;
 use super::common::Show;
 use super::failure::Failure;
 use super::load::{printable, read_folder};
-use super::print;
+use super::{print, project};
 
 /// Year whose sun the weather years of `climates --design` follow; it moves by half a minute from year to year.
 const SUN_YEAR: i32 = 2027;
@@ -76,13 +75,11 @@ pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
 
 /// Runs `crops`.
 pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let wrong = |error| Failure::input(format!("error: {error}"));
-    let mut table = Table::builtin().map_err(wrong)?;
-    if let Some(folder) = &args.own {
-        for (file, text) in read_folder(folder, "toml")? {
-            table = table.with_override(&file, &text).map_err(wrong)?;
-        }
-    }
+    let own = match &args.own {
+        Some(folder) => read_folder(folder, "toml")?,
+        None => Vec::new(),
+    };
+    let table = project::crop_table(&own)?;
     let Some(name) = &args.name else {
         return print_rows(&fill::crops(&table), &args.show, out);
     };

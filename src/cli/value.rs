@@ -24,7 +24,7 @@ pub struct Args {
     #[command(flatten)]
     passes: Passes,
     /// Ask what it would take to cover this share: `30%` of all groceries, or `"80% of produce"`
-    #[arg(long, value_name = "SHARE", value_parser = share)]
+    #[arg(long, value_name = "SHARE", value_parser = share, allow_hyphen_values = true)]
     cover: Option<(f64, Whole)>,
     /// Show the costs of every month by item, and every month over the weather years, too
     #[arg(long)]

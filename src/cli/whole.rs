@@ -18,7 +18,7 @@ use chrono::NaiveDate;
 use indicatif::{ProgressBar, ProgressStyle};
 
 use super::failure::{Failure, say};
-use super::load::{printable, read_text};
+use super::load::{InputKind, printable, read_earlier};
 use super::project::failed;
 
 /// How long and how near the plan is searched for.
@@ -38,7 +38,7 @@ pub struct Search {
     #[arg(long, value_name = "PLAN.toml")]
     plan: Option<std::path::PathBuf>,
     /// Stop when the plan is proven within this share of the best, in percent
-    #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = percent)]
+    #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = percent, allow_hyphen_values = true)]
     gap: f64,
     /// Stop after this much counted work (the same on every machine)
     #[arg(long, value_name = "STEPS")]
@@ -100,7 +100,7 @@ impl Search {
 /// # Errors
 /// [`Failure::Input`] that names the file and what is wrong with it.
 pub fn plan_file(path: &Path) -> Result<PlanFile, Failure> {
-    let text = read_text(path)?;
+    let text = read_earlier(path, InputKind::Plan)?;
     PlanFile::parse(&text)
         .map_err(|error| Failure::input(format!("error: {}: {error}", printable(path))))
 }
@@ -230,8 +230,12 @@ fn searched<T>(
 /// A plan that was saved, as it does in this project.
 fn saved_plan(job: &Job, climate: &ClimateStudy, path: &Path) -> Result<PlanStudy, Failure> {
     let file = plan_file(path)?;
-    study::plan_from_file(job, climate, &file)
-        .map_err(|error| Failure::input(format!("error: {}: {error}", printable(path))))
+    let plan = study::plan_from_file(job, climate, &file)
+        .map_err(|error| Failure::input(format!("error: {}: {error}", printable(path))))?;
+    for remark in &plan.found.remarks {
+        say(&format!("warning: {}: {remark}", printable(path)));
+    }
+    Ok(plan)
 }
 
 /// The year's account.

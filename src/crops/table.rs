@@ -44,8 +44,27 @@ impl Table {
     ///
     /// # Errors
     /// [`CropError`] with line and column for anything that is not a crop file.
-    pub fn with_override(mut self, file: &str, text: &str) -> Result<Self, CropError> {
-        let mut crop = CropFile::parse(file, text)?;
+    pub fn with_override(self, file: &str, text: &str) -> Result<Self, CropError> {
+        self.with_overrides([(file, text)])
+    }
+
+    /// Likewise for many files, pairs of name and text, which may be like one another in any order.
+    ///
+    /// # Errors
+    /// As [`Table::with_override`].
+    pub fn with_overrides<'f>(
+        mut self,
+        files: impl IntoIterator<Item = (&'f str, &'f str)>,
+    ) -> Result<Self, CropError> {
+        let mut ids = Vec::new();
+        for (file, text) in files {
+            ids.push(self.put(CropFile::parse(file, text)?));
+        }
+        self.resolve(|line| line.iter().any(|id| ids.contains(id)))
+    }
+
+    /// Puts a file in its place, over the one it stands for; gives its id.
+    fn put(&mut self, mut crop: CropFile) -> String {
         let own_name = crop.like.as_ref().is_some_and(|like| like.value == crop.id);
         if own_name && let Some(earlier) = self.files.get(&crop.id) {
             for (key, source) in &earlier.sources {
@@ -58,7 +77,7 @@ impl Table {
         }
         let id = crop.id.clone();
         self.files.insert(id.clone(), Arc::new(crop));
-        self.resolve(|line| line.contains(&id))
+        id
     }
 
     /// Lets the files whose line of ids, own first, is `told` take over their parents' figures, and checks the whole.
@@ -135,5 +154,27 @@ impl Table {
     /// True if there are none.
     pub fn is_empty(&self) -> bool {
         self.crops.is_empty()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Files of one's own may be like one another, whatever their names; a circle is told as one.
+    #[test]
+    fn own_files_come_in_any_order() {
+        let like = |other: &str| format!("like = \"{other}\"\nname = \"Mine\"\n");
+        let (first, second) = (like("b"), like("spinach"));
+        let table = Table::builtin()
+            .unwrap()
+            .with_overrides([("a.toml", first.as_str()), ("b.toml", second.as_str())])
+            .unwrap();
+        assert_eq!(table.get("a").unwrap().food, "spinach");
+        let back = like("a");
+        let circle = Table::builtin()
+            .unwrap()
+            .with_overrides([("a.toml", first.as_str()), ("b.toml", back.as_str())]);
+        assert!(circle.unwrap_err().to_string().contains("circle"));
     }
 }

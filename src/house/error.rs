@@ -47,7 +47,9 @@ pub enum HouseError {
         what: &'static str,
     },
     /// The result is not finite: the figures of the building do not belong together.
-    #[error("the simulation left the range of numbers at hour {hour} of the year")]
+    #[error(
+        "the air inside leaves -150 to 500 °C at hour {hour} of the year: are gains, heater and cooler those of a building of this size?"
+    )]
     NotFinite {
         /// Hour of the year, from 0.
         hour: usize,

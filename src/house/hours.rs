@@ -6,6 +6,9 @@ use super::stage::{Boundary, Flows, Frame, State};
 use super::{CoverTimes, HouseError, HouseYear, SnowOnGlazing};
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 
+/// Air temperatures, °C, that a building can be simulated at; beyond them its figures do not belong together.
+const AIR_C: std::ops::RangeInclusive<f64> = -150.0..=500.0;
+
 /// A building on its way through time. Nothing is set aside in memory while hours go by.
 pub(super) struct Runner<'a, const N: usize> {
     pub frame: Frame<'a>,
@@ -102,7 +105,7 @@ impl<'a, const N: usize> Runner<'a, N> {
             };
             self.state.step(frame, &boundary, &mut mean);
         }
-        if !(mean.air_c.is_finite() && mean.stored_j.is_finite()) {
+        if !(AIR_C.contains(&mean.air_c) && mean.stored_j.is_finite()) {
             return Err(HouseError::NotFinite { hour: at });
         }
         let panes = if steps == 1 {

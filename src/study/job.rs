@@ -44,10 +44,9 @@ impl Job {
     /// # Errors
     /// [`StudyError`] for a weather, climate, crop or receipts file that cannot be used, or a place that is not on the shelf.
     pub fn new(mut project: Project, side: &SideFiles) -> Result<Self, StudyError> {
-        let mut table = Table::builtin()?;
-        for (file, text) in &side.crops {
-            table = table.with_override(file, text)?;
-        }
+        let own = side.crops.iter();
+        let own = own.map(|(file, text)| (file.as_str(), text.as_str()));
+        let table = Table::builtin()?.with_overrides(own)?;
         let receipts = receipts_of(&project, side)?;
         let site = site_of(&project, side)?;
         project.turn_to_equator(site.place.latitude_deg);

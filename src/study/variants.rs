@@ -15,6 +15,10 @@ pub const SMALL_HEATER_SET_POINT_C: f64 = 10.0;
 const SMALL_HEATER_W_M2: f64 = 100.0;
 /// Length of the plain tunnel for each metre of its width (own choice, no source).
 const TUNNEL_LENGTH_PER_WIDTH: f64 = 2.0;
+/// Narrowest and widest plain tunnel, m: a cloche, and what a film still spans (own choice, no source).
+const TUNNEL_WIDTH_M: (f64, f64) = (1.0, 20.0);
+/// Longest plain tunnel, m: what a project file may name.
+const TUNNEL_LENGTH_MOST_M: f64 = 500.0;
 /// Height of the plain tunnel for each metre of its width: a half circle.
 const TUNNEL_HEIGHT_PER_WIDTH: f64 = 0.5;
 /// Coupling of the air over open beds to the outdoor air by conduction, W/(m2 K); the greatest the simulation takes.
@@ -91,10 +95,13 @@ fn at_least(schedule: &Schedule, least: f64) -> Schedule {
     }
 }
 
-/// The text of a project that describes a plain tunnel of one film on a floor of `floor_m2` m2, without heat.
+/// The text of a project that describes a plain tunnel of one film on a floor of `floor_m2` m2, without heat; on floors
+/// smaller or larger than tunnels have, the smallest or the largest of them.
 pub fn tunnel_text(floor_m2: f64) -> String {
-    let width_m = (floor_m2 / TUNNEL_LENGTH_PER_WIDTH).sqrt();
-    let length_m = floor_m2 / width_m;
+    let width_m = (floor_m2 / TUNNEL_LENGTH_PER_WIDTH)
+        .sqrt()
+        .clamp(TUNNEL_WIDTH_M.0, TUNNEL_WIDTH_M.1);
+    let length_m = (floor_m2 / width_m).clamp(TUNNEL_WIDTH_M.0, TUNNEL_LENGTH_MOST_M);
     let height_m = TUNNEL_HEIGHT_PER_WIDTH * width_m;
     format!(
         "[site]\nplace = \"Helena\"\n[building]\nshape = \"hoop\"\nlength = {length_m:?}\nwidth = {width_m:?}\n\

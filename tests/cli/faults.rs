@@ -182,3 +182,81 @@ pub fn harmless(what: &str, bytes: &[u8]) {
     });
     assert_eq!(bad, None, "{what}: {:?}", bad.map(|(at, _)| &text[at..]));
 }
+
+/// What a command reads is never written over, whatever the option that names it.
+#[test]
+fn what_is_read_is_not_written_over() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    let plan = folder.path().join("plan.toml");
+    let quick = ["--work", "2", "--weather-years", "1"];
+    let run = |args: &[&str]| bedyear().args(args).args(quick).assert();
+    run(&["plan", arg(&path), "--save", arg(&plan)]).success();
+    for args in [
+        vec!["plan", arg(&path), "--save", arg(&path)],
+        vec!["report", arg(&path), "-o", arg(&path)],
+        vec!["report", arg(&path), "--plan", arg(&plan), "-o", arg(&plan)],
+        vec!["calendar", arg(&path), "--csv", arg(&path)],
+    ] {
+        run(&args)
+            .code(2)
+            .stderr(contains("name another file to write"));
+    }
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), SMALL);
+    // A plan takes the place of the plan it was made from.
+    run(&[
+        "plan",
+        arg(&path),
+        "--plan",
+        arg(&plan),
+        "--save",
+        arg(&plan),
+    ])
+    .success();
+    let both = folder.path().join("both.csv");
+    run(&[
+        "calendar",
+        arg(&path),
+        "--csv",
+        arg(&both),
+        "--ical",
+        arg(&both),
+    ])
+    .code(2)
+    .stderr(contains("two things at once"));
+}
+
+#[test]
+fn a_format_that_a_verb_has_not_is_refused() {
+    for verb in ["overview", "report"] {
+        bedyear()
+            .args([verb, "example", "--format", "json"])
+            .assert()
+            .code(2)
+            .stdout("")
+            .stderr(contains("is for people"));
+    }
+}
+
+#[test]
+fn figures_that_do_not_belong_together_are_told() {
+    let text = format!("{SMALL}\n[[gain]]\nname = \"g\"\nheat = -1000000\n");
+    let (_folder, path) = folder_with("cold.toml", text);
+    bedyear()
+        .args(["climate", arg(&path), "--weather-years", "1"])
+        .assert()
+        .failure()
+        .stderr(contains("-150 to 500"));
+}
+
+/// The comparison's plain tunnel stands on floors that no tunnel has.
+#[test]
+fn the_largest_hall_has_a_season() {
+    let text = SMALL
+        .replace("length = \"6 m\"", "length = \"200 m\"\nheight = \"12 m\"")
+        .replace("width = \"4 m\"", "width = \"100 m\"");
+    let (_folder, path) = folder_with("wide.toml", text);
+    bedyear()
+        .args(["season", arg(&path), "--weather-years", "1"])
+        .assert()
+        .success();
+}

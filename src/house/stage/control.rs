@@ -286,7 +286,7 @@ impl<'a, const N: usize> Controls<'a, N> {
     fn open_vents(&mut self, free: AirState) -> (f64, AirState) {
         let step = self.step;
         let hour = step.at.hour;
-        let most = step.fan + step.vent_most;
+        let most = step.fan + step.vent_most.max(0.0);
         let (mut flow, mut state) = (step.fan, free);
         if state.air_c > hour.vent_set_c && hour.outdoor_c < state.air_c {
             flow = self
