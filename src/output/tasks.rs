@@ -63,6 +63,8 @@ pub struct Task {
     /// Names the task through changes of date: bed, crop, number of the planting of that crop in that bed, kind,
     /// and number of the picking.
     pub key: String,
+    /// First day of the plan's week that a picking belongs to; none for other tasks.
+    pub week: Option<NaiveDate>,
 }
 
 row! {
@@ -194,6 +196,7 @@ fn task(row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) -> Tas
         },
         kind,
         key: key(row, count, kind, 0),
+        week: None,
     }
 }
 
@@ -208,6 +211,7 @@ fn pickings(planting: &PlantingView, count: usize) -> Vec<Task> {
         .map(|pick| (pick.start, Some(pick.kg)))
         .collect();
     gather_ends(&mut days, row);
+    let first_week = days.first().map(|(start, _)| *start);
     match (days.first_mut(), row.first_harvest) {
         // The plan counts in weeks; within the first of them the day of the median year says when to look.
         (Some(first), Some(date)) if (date - first.0).num_days() < DAYS_BETWEEN_PICKINGS as i64 => {
@@ -244,6 +248,11 @@ fn pickings(planting: &PlantingView, count: usize) -> Vec<Task> {
                 pick.row.note = "last picking".to_string();
             }
             pick.key = key(row, count, kind, number);
+            pick.week = if number == 1 {
+                first_week.or(Some(date))
+            } else {
+                Some(date)
+            };
             pick
         })
         .collect()

@@ -92,7 +92,7 @@ fn a_new_plan_updates_the_old_entries() {
             .collect()
     };
     assert_eq!(uids(&old), uids(&new));
-    assert_eq!(uids(&old).len(), tasks(&plan).len());
+    assert_eq!(uids(&old).len(), entries(&plan));
     assert!(new.contains("SEQUENCE:1") && old.contains("SEQUENCE:0"));
     assert_ne!(old, new);
     assert!(!new.contains("STATUS:CANCELLED"));
@@ -107,11 +107,44 @@ fn what_the_new_plan_drops_is_taken_back() {
     let earlier = ical::read_earlier(&ical::render(&old, &[], CalendarStyle::default())).unwrap();
     let text = ical::render(&new, &earlier, CalendarStyle::default());
     let cancelled = text.matches("STATUS:CANCELLED").count();
-    assert_eq!(cancelled, tasks(&old).len() - tasks(&new).len());
-    assert!(cancelled > gone.picks.len());
+    assert_eq!(cancelled, entries(&old) - entries(&new));
+    // Sowing and clearing at least, and the weeks in which nothing else is picked.
+    assert!(cancelled >= 2, "{cancelled} of {}", gone.row.crop);
     assert!(ical::read_earlier("date,task").is_err());
     // Every entry of the old calendar is in the new one, either moved or taken back.
-    assert_eq!(text.matches("BEGIN:VEVENT").count(), tasks(&old).len());
+    assert_eq!(text.matches("BEGIN:VEVENT").count(), entries(&old));
+}
+
+/// Entries that a calendar should have: the tasks that are no picking, and the weeks with a picking.
+fn entries(plan: &bedyear::output::view::PlanView) -> usize {
+    let all = tasks(plan);
+    let weeks: BTreeSet<_> = all.iter().filter_map(|task| task.week).collect();
+    all.iter().filter(|task| task.week.is_none()).count() + weeks.len()
+}
+
+#[test]
+fn a_week_of_harvest_is_one_entry_that_lists_every_picking() {
+    let plan = fixture::plan();
+    let text = ical::render(&plan, &[], CalendarStyle::default()).replace("\r\n ", "");
+    let picks = tasks(&plan)
+        .iter()
+        .filter(|task| task.week.is_some())
+        .count();
+    assert!(picks > 52, "{picks} pickings");
+    let harvests: Vec<&str> = text
+        .split("BEGIN:VEVENT")
+        .filter(|event| event.contains("CATEGORIES:HARVEST"))
+        .collect();
+    assert!(harvests.len() <= 53 + 20, "{} entries", harvests.len());
+    let listed: usize = harvests
+        .iter()
+        .flat_map(|event| event.lines())
+        .filter_map(|line| line.strip_prefix("DESCRIPTION:"))
+        // A line end inside a text is written as two characters (RFC 5545, 3.3.11).
+        .map(|lines| lines.split("\\n").count())
+        .sum();
+    assert_eq!(listed, picks);
+    assert!(text.contains("CATEGORIES:SETTING OUT"));
 }
 
 #[test]
@@ -128,10 +161,7 @@ fn the_calendar_is_the_same_in_every_run_and_well_formed() {
     };
     let text = ical::render(&plan, &[], style);
     assert_eq!(text, ical::render(&plan, &[], style));
-    assert_eq!(
-        text.matches("\r\nBEGIN:VEVENT\r\n").count(),
-        tasks(&plan).len()
-    );
+    assert_eq!(text.matches("\r\nBEGIN:VEVENT\r\n").count(), entries(&plan));
     for line in text.split_terminator("\r\n") {
         assert!(!line.contains(['\r', '\n']));
         // RFC 5545, 3.1: lines should not be longer than 75 octets.

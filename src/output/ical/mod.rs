@@ -1,27 +1,27 @@
 //! The work list as iCalendar (RFC 5545): all-day entries that a new plan updates in place.
 //!
-//! An entry's UID comes from what the task is (project, bed, crop, number of the planting, task), not from its date,
-//! so importing a new plan moves the entries of the old one; entries that the new plan has no use for are sent again
-//! as cancelled where the old calendar is given. DTSTAMP is the day the plan was made, SEQUENCE the
+//! All pickings of a week are one entry that lists them, so that a phone can take the calendar; every other task is an
+//! entry of its own. A task's UID comes from what it is (project, bed, crop, number of the planting, task), not from its
+//! date, and that of a week's harvest from its first day, so importing a new plan moves and changes the entries of the
+//! old one; entries that the new plan has no use for are sent again as cancelled where the old calendar is given. DTSTAMP is the day the plan was made, SEQUENCE the
 //! number of times it was planned anew; the clock is never read.
 
 mod earlier;
+mod entry;
 
 use std::collections::BTreeSet;
-use std::hash::Hasher;
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
-use fnv::FnvHasher;
 use icalendar::{
     Alarm, Calendar, CalendarComponent, Component, Event, EventStatus, Property, ValueType,
 };
 
 pub use earlier::{Earlier, read as read_earlier};
 
-use super::tasks::{Task, TaskKind, tasks};
 use super::text::clean;
 use super::units::Units;
 use super::view::PlanView;
+use entry::{Entry, entries};
 
 /// When a reminder rings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,19 +59,19 @@ pub fn render(plan: &PlanView, earlier: &[Earlier], style: CalendarStyle) -> Str
         ("CALSCALE", "GREGORIAN"),
         ("NAME", name.as_str()),
     ];
-    let now = tasks(plan);
-    let kept: BTreeSet<String> = now.iter().map(|task| uid(&plan.project, task)).collect();
-    let entries = now.iter().map(|task| event(plan, task, style));
+    let now = entries(plan, style.units);
+    let kept: BTreeSet<&str> = now.iter().map(|entry| entry.uid.as_str()).collect();
     let cancelled = earlier
         .iter()
-        .filter(|entry| !kept.contains(&entry.uid))
+        .filter(|entry| !kept.contains(entry.uid.as_str()))
         .map(|entry| cancelled(plan, entry));
+    let events = now.iter().map(|entry| event(plan, entry, style));
     let calendar = Calendar {
         properties: properties
             .iter()
             .map(|(key, value)| text_property(key, value))
             .collect(),
-        components: entries
+        components: events
             .chain(cancelled)
             .map(CalendarComponent::Event)
             .collect(),
@@ -89,19 +89,18 @@ fn text_property(key: &str, value: &str) -> Property {
 }
 
 /// One all-day entry.
-fn event(plan: &PlanView, task: &Task, style: CalendarStyle) -> Event {
-    let uid = uid(&plan.project, task);
-    let mut event = all_day(plan, &uid, task.row.date, &summary(task));
+fn event(plan: &PlanView, entry: &Entry, style: CalendarStyle) -> Event {
+    let mut event = all_day(plan, &entry.uid, entry.date, &entry.summary);
     event
-        .description(&description(task, style.units))
-        .append_property(Property::new("CATEGORIES", category(task.kind)));
+        .description(&entry.description)
+        .append_property(Property::new("CATEGORIES", entry.category));
     if let Some(reminder) = style.reminder {
         let before = TimeDelta::hours(
             i64::from(reminder.hour) - HOURS_PER_DAY * i64::from(reminder.days_before),
         );
-        let mut alarm = Alarm::display(&summary(task), before);
+        let mut alarm = Alarm::display(&entry.summary, before);
         // Both would otherwise be filled from the clock and from chance.
-        alarm.append_property(Property::new("UID", format!("{uid}-reminder")));
+        alarm.append_property(Property::new("UID", format!("{}-reminder", entry.uid)));
         alarm.timestamp(stamp(plan));
         event.append_component(alarm);
     }
@@ -141,47 +140,4 @@ fn date_property(key: &str, date: NaiveDate) -> Property {
     Property::new(key, date.format("%Y%m%d").to_string())
         .append_parameter(ValueType::Date)
         .done()
-}
-
-/// Head line of an entry.
-fn summary(task: &Task) -> String {
-    clean(&format!(
-        "{}: {} ({})",
-        task.row.crop_name, task.row.task, task.row.bed
-    ))
-}
-
-/// Amount and note of an entry.
-fn description(task: &Task, units: Units) -> String {
-    let amount = task.row.amount_words(units);
-    let parts = [amount.as_str(), task.row.note.as_str()];
-    let filled: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
-    clean(&filled.join(", "))
-}
-
-/// Group by which a calendar may sort.
-fn category(kind: TaskKind) -> &'static str {
-    match kind {
-        TaskKind::FirstPick | TaskKind::Pick => "HARVEST",
-        TaskKind::SowTray | TaskKind::SowBed | TaskKind::SetOut => "SOWING",
-        TaskKind::CoverOn | TaskKind::CoverOff | TaskKind::Clear => "BED WORK",
-    }
-}
-
-/// Identifier of a task that lasts through changes of plan.
-fn uid(project: &str, task: &Task) -> String {
-    let whole = format!("{project}\u{1f}{}", task.key);
-    format!(
-        "{:016x}{:016x}{UID_ENDING}",
-        hash(whole.as_bytes(), 0),
-        hash(whole.as_bytes(), 1)
-    )
-}
-
-/// A hash that is the same everywhere and in every build; `salt` gives an independent second half.
-fn hash(bytes: &[u8], salt: u8) -> u64 {
-    let mut hasher = FnvHasher::default();
-    hasher.write(&[salt]);
-    hasher.write(bytes);
-    hasher.finish()
 }
