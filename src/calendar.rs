@@ -45,6 +45,30 @@ pub fn first_day_of_week(week: usize) -> usize {
     (week / WEEKS_PER_YEAR) * DAYS_PER_YEAR + (week % WEEKS_PER_YEAR) * 7
 }
 
+/// Days of a planning week: seven, the last of a year eight.
+pub fn days_of_week(week: usize) -> usize {
+    if week % WEEKS_PER_YEAR == WEEKS_PER_YEAR - 1 {
+        8
+    } else {
+        7
+    }
+}
+
+/// Months (0 to 11) that a planning week falls in, with the part of the week in each; the parts add up to 1. What is
+/// told by week is shared out over months by this alone, so that no two tables of months disagree.
+pub fn months_of_week(week: usize) -> Vec<(usize, f64)> {
+    let (first, days) = (first_day_of_week(week), days_of_week(week));
+    let mut parts: Vec<(usize, f64)> = Vec::new();
+    for day in first..first + days {
+        let month = month_of_day(day);
+        match parts.last_mut() {
+            Some((last, part)) if *last == month => *part += 1.0 / days as f64,
+            _ => parts.push((month, 1.0 / days as f64)),
+        }
+    }
+    parts
+}
+
 /// Day of the model year (from 0) of a date; 29 February counts as the 28th.
 pub fn day_of_date(date: NaiveDate) -> usize {
     let day = date.ordinal0() as usize;
@@ -91,5 +115,26 @@ mod tests {
         assert_eq!(week_of_day(0), 0);
         assert_eq!(week_of_day(364), 51);
         assert_eq!(first_day_of_week(52), 365);
+    }
+
+    #[test]
+    fn a_week_is_shared_out_by_its_days() {
+        // 29 January to 4 February: three days and four.
+        let parts = months_of_week(4);
+        assert_eq!(parts.len(), 2);
+        assert_eq!((parts[0].0, parts[1].0), (0, 1));
+        assert!((parts[0].1 - 3.0 / 7.0).abs() < 1e-12 && (parts[1].1 - 4.0 / 7.0).abs() < 1e-12);
+        assert_eq!(months_of_week(51), [(11, months_of_week(51)[0].1)]);
+        let days: f64 = (0..WEEKS_PER_YEAR)
+            .flat_map(|week| {
+                let days = days_of_week(week) as f64;
+                months_of_week(week)
+                    .into_iter()
+                    .map(move |(month, part)| (month, part * days))
+            })
+            .filter(|(month, _)| *month == 6)
+            .map(|(_, days)| days)
+            .sum();
+        assert!((days - 31.0).abs() < 1e-9, "July has {days} days");
     }
 }

@@ -7,14 +7,17 @@
 //! site -> sun -> house -> profile -> crops -> plan -> value -> output
 //! ```
 //!
-//! `calendar`, `plain`, `suggest`, `sheet`, `air` and `solar` are the ground all stages stand on (dates, harmless text, the nearest name, CSV by hand,
-//! moist air, the sun's place in the sky); [`mod@file`] turns the project file into the inputs of the stages, [`journal`]
-//! reads what was done, [`tune`] fits the building to it; [`study`] calls the stages in order.
+//! `calendar`, `plain`, `phrase`, `suggest`, `sheet`, `air` and `solar` are the ground all stages stand on (dates, harmless
+//! text, sentences with amounts in them, the nearest name, CSV by hand, moist air, the sun's place in the sky); [`mod@file`]
+//! turns the project file into the inputs of the stages, [`journal`] reads what was done, [`tune`] fits the building to it;
+//! [`study`] calls the stages in order.
 
 #![forbid(unsafe_code)]
 
 pub mod calendar;
 pub mod plain;
+
+pub mod phrase;
 pub mod suggest;
 
 pub mod sheet;

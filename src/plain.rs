@@ -1,4 +1,5 @@
-//! Text from outside made harmless: nothing in it moves a cursor, rings a bell or turns the direction of writing.
+//! Text from outside made harmless: nothing in it moves a cursor, rings a bell or turns the direction of writing; and
+//! numbers as text.
 
 /// The mark that some programs put at the start of a text; it says nothing and fills no column.
 pub const BYTE_ORDER_MARK: char = '\u{feff}';
@@ -64,6 +65,20 @@ pub fn beginning(text: &str, most: usize) -> String {
     }
 }
 
+/// A number with a fixed count of decimals; never `-0.0`, and a dash where it is not a number.
+pub fn fixed(value: f64, decimals: usize) -> String {
+    if !value.is_finite() {
+        return "-".to_string();
+    }
+    let text = format!("{value:.decimals$}");
+    let is_zero = text.chars().all(|c| matches!(c, '-' | '0' | '.'));
+    if is_zero {
+        text.trim_start_matches('-').to_string()
+    } else {
+        text
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -75,6 +90,13 @@ mod tests {
         assert_eq!(likeness(&long, &long), 0.0);
         assert_eq!(beginning(&long, 2), "éé...");
         assert_eq!(beginning("éé", 2), "éé");
+    }
+
+    #[test]
+    fn zero_has_no_sign() {
+        assert_eq!(fixed(-0.04, 1), "0.0");
+        assert_eq!(fixed(-0.06, 1), "-0.1");
+        assert_eq!(fixed(f64::NAN, 1), "-");
     }
 
     #[test]

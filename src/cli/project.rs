@@ -7,7 +7,7 @@ use bedyear::file::{self, Project, SiteChoice};
 use bedyear::study::{Job, SideFiles, StudyError};
 
 use super::common::Source;
-use super::failure::Failure;
+use super::failure::{Failure, say};
 use super::load::{folder_of, printable, read_folder, read_text, read_weather};
 
 /// Word that stands for the built-in example in place of a file name.
@@ -62,13 +62,19 @@ pub fn parse(source: &Source, text: &ProjectText, color: bool) -> Result<Project
     Ok(project)
 }
 
-/// Opens a project with all the files it names.
+/// Opens a project with all the files it names; what is doubtful in it is said on standard error.
 ///
 /// # Errors
 /// [`Failure::Input`] for any file that cannot be used.
 pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
     let text = read(&source.file)?;
     let project = parse(source, &text, color)?;
+    for doubt in &project.doubts {
+        say(&format!(
+            "warning: {}:{}: {}",
+            text.name, doubt.line, doubt.text
+        ));
+    }
     let side = side_files(source.weather.as_deref(), &project, &text.folder)?;
     Job::new(project, &side).map_err(|error| failed(&error))
 }

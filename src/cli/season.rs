@@ -15,11 +15,14 @@ use super::{print, project};
 
 /// Crops against months, with the reason for every no, and how long warm crops can stay in
 ///
-/// Example: bedyear season greenhouse.toml --explain spinach --sow 2027-09-01
+/// Examples: bedyear season greenhouse.toml tomato; bedyear season greenhouse.toml --explain spinach --sow 2027-09-01
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
     source: Source,
+    /// Only these crops: an id of the shelf, or a plain name such as tomato for all its kinds
+    #[arg(value_name = "CROP", conflicts_with = "explain")]
+    crops: Vec<String>,
     #[command(flatten)]
     show: Show,
     /// Follow one sowing of this crop month by month, with the date and cause of every event
@@ -60,6 +63,12 @@ impl From<WayChoice> for Way {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
+    let names: Vec<String> = args
+        .crops
+        .iter()
+        .map(|name| printable(name.as_ref()))
+        .collect();
+    let only = study::crops_named(&job, &names).map_err(|error| project::failed(&error))?;
     let weathers = study::weather_years(&job);
     let climate = study::climate(&job, &job.project.house, &weathers)
         .map_err(|error| project::failed(&error))?;
@@ -76,8 +85,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let rows = |view: &ExplainView| view.months.clone();
         return print::view(&view, &args.show, terminal::explain, rows, out);
     }
-    let studied =
+    let mut studied =
         study::season(&job, &climate, &weathers).map_err(|error| project::failed(&error))?;
+    if !only.is_empty() {
+        studied.keep(&only);
+    }
     let view = fill::season(&job, &studied);
     print::view(&view, &args.show, terminal::season, |view| view.rows(), out)
 }

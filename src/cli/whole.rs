@@ -146,10 +146,22 @@ pub fn season(
 
 /// The plan; Ctrl-C ends the search with the best plan so far.
 pub fn plan(job: &Job, climate: &ClimateStudy, search: &Search) -> Result<PlanStudy, Failure> {
+    plan_beside(job, climate, search, "plan")
+}
+
+/// The plan; `made` names it and what is made at the same time, so that its seconds are not taken for the plan's alone.
+fn plan_beside(
+    job: &Job,
+    climate: &ClimateStudy,
+    search: &Search,
+    made: &str,
+) -> Result<PlanStudy, Failure> {
     if let Some(path) = &search.plan {
         return saved_plan(job, climate, path);
     }
-    searched(job, search, |options| study::plan(job, climate, options))
+    searched(job, search, made, |options| {
+        study::plan(job, climate, options)
+    })
 }
 
 /// Climate and plan; where asked for, both once more on the plan's own leaves.
@@ -184,15 +196,16 @@ pub fn replan(
     journal: &Journal,
     agreed: Option<&PlanFile>,
 ) -> Result<ReplanStudy, Failure> {
-    searched(job, search, |options| {
+    searched(job, search, "plan", |options| {
         study::replan(job, climate, journal, agreed, options)
     })
 }
 
-/// What a search finds, with its progress.
+/// What a search finds, with its progress; `made` is what its seconds are told of.
 fn searched<T>(
     job: &Job,
     search: &Search,
+    made: &str,
     find: impl FnOnce(&SolveOptions) -> Result<T, StudyError>,
 ) -> Result<T, Failure> {
     // A second handler cannot be set; the first one does the same.
@@ -220,7 +233,7 @@ fn searched<T>(
     bar.finish_and_clear();
     if plan.is_ok() {
         say(&format!(
-            "plan made in {:.1} s",
+            "{made} made in {:.1} s",
             started.elapsed().as_secs_f64()
         ));
     }
@@ -267,7 +280,10 @@ fn grown(job: &Job, asked: &Passes) -> Result<(ClimateStudy, SeasonStudy, PlanSt
     // Neither knows of the other, and each has stretches in which it keeps one core busy only.
     let (season, plan) = rayon::join(
         || season(job, &climate, &weathers),
-        || plan(job, &climate, &asked.search),
+        || {
+            let made = "plan and season, side by side,";
+            plan_beside(job, &climate, &asked.search, made)
+        },
     );
     Ok((climate, season?, plan?))
 }

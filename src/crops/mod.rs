@@ -36,7 +36,7 @@ pub use explain::{Explanation, MonthSums, explain};
 pub use grow::{Event, EventKind, Growth, Harvest, Sowing, grow};
 pub use latest::{LatestSowing, latest_sowing};
 pub use loss::{Cause, Loss};
-pub use months_in::{MonthsIn, months_in};
+pub use months_in::{MonthsIn, Stretch, months_in};
 pub use needs::{
     Bolting, Bulbing, Cold, EmergenceCurve, FruitSet, Light, Seedlings, Spacing, Storage,
     Temperature, Timing, Water, Yield, YieldBasis,

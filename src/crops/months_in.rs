@@ -12,12 +12,23 @@ pub struct MonthsIn {
     pub stays: Quantiles,
     /// Day of the year on which that time begins.
     pub from_day: Quantiles,
+    /// That time in the middle year, the one whose stay is nearest to the median; none where plants never live.
+    pub middle: Option<Stretch>,
     /// Months in which the best sowing is picked.
     pub picks: Quantiles,
     /// Yield of the best sowing, kg/m2.
     pub kg_m2: Quantiles,
     /// The sowing that bears most over the years; none if no sowing bears.
     pub best: Option<Sowing>,
+}
+
+/// An unbroken time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// First day, from 1 January.
+    pub from_day: usize,
+    /// Days that it lasts, 1 to 365; it may pass the year's end.
+    pub days: usize,
 }
 
 /// Mean days of a month.
@@ -49,8 +60,15 @@ pub fn months_in(crop: &Crop, prepared: &Prepared) -> Option<MonthsIn> {
         p50: 0.0,
         p90: 0.0,
     };
+    let stays = Quantiles::of(&stays)?;
+    let off = |days: usize| (days as f64 / DAYS_PER_MONTH - stays.p50).abs();
     Some(MonthsIn {
-        stays: Quantiles::of(&stays)?,
+        stays,
+        middle: runs
+            .iter()
+            .filter(|(_, days)| *days > 0)
+            .min_by(|a, b| off(a.1).total_cmp(&off(b.1)))
+            .map(|&(from_day, days)| Stretch { from_day, days }),
         from_day: Quantiles::of(&from).unwrap_or(none),
         picks: Quantiles::of(&picks).unwrap_or(none),
         kg_m2: Quantiles::of(&kg_m2).unwrap_or(none),

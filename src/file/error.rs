@@ -13,6 +13,14 @@ pub const PROBLEMS_MAX: usize = 50;
 /// Longest message about what is wrong, characters (own choice): a key may be as long as its file.
 const WRONG_MAX: usize = 500;
 
+/// Width to which the picture of a line is cut around what is wrong in it, characters (the narrowest terminal that tables
+/// are laid out for).
+const PICTURE_WIDTH: usize = 80;
+
+/// Longest piece of a line that is underlined, bytes (own choice): more would stretch the picture over several lines of a
+/// terminal.
+const MARK_MAX: usize = 60;
+
 /// One problem of a project file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Problem {
@@ -90,6 +98,7 @@ impl FileError {
         } else {
             Renderer::plain()
         };
+        let renderer = renderer.term_width(PICTURE_WIDTH);
         let shown_text = drawable(&self.text);
         let groups: Vec<Group<'_>> = self
             .problems
@@ -110,7 +119,11 @@ impl FileError {
             group = group.element(Level::NOTE.message(format!("in {}", self.file)));
         } else {
             let lines = lines_of(shown_text, &problem.span);
-            let mark = problem.span.start - lines.start..problem.span.end - lines.start;
+            let end = floor_char(
+                shown_text,
+                problem.span.end.min(problem.span.start + MARK_MAX),
+            );
+            let mark = problem.span.start - lines.start..end - lines.start;
             let above = shown_text[lines.start..problem.span.start]
                 .matches('\n')
                 .count();

@@ -10,6 +10,7 @@ pub mod check;
 mod edit;
 mod error;
 mod keys;
+mod mixed;
 mod parse;
 mod project;
 pub mod quantity;
@@ -27,6 +28,7 @@ mod validate;
 
 pub use edit::{Edit, EditError};
 pub use error::{FileError, PROBLEMS_MAX, Problem};
+pub use mixed::Doubt;
 pub use parse::{parse, parse_bytes, text_of};
 pub use project::{
     Assumed, Bed, BedCover, BedEdge, Budget, Built, Cellar, CostBasis, Eater, Folders, Household,

@@ -1,6 +1,7 @@
 //! From text to project.
 
 use super::error::{FileError, Problem};
+use super::mixed;
 use super::project::Project;
 use super::read::Context;
 use super::section::{Notes, Section};
@@ -95,6 +96,7 @@ fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {
         Some(mut project) if problems.is_empty() => {
             assumed.sort_by_key(|assumed| translate::order(&assumed.key));
             project.assumed = assumed;
+            project.doubts = mixed::doubts(text, root);
             Ok(project)
         }
         _ if problems.is_empty() => {

@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use super::mixed::Doubt;
 use super::shape::Shape;
 use crate::house::{House, Tuned};
 use crate::value::{Country, Currency, Fuel, SaladBought};
@@ -33,6 +34,8 @@ pub struct Project {
     pub folders: Folders,
     /// Every default that was put in the person's name.
     pub assumed: Vec<Assumed>,
+    /// Values that may not be what was meant.
+    pub doubts: Vec<Doubt>,
 }
 
 /// Where the weather comes from.

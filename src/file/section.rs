@@ -155,6 +155,25 @@ impl<'r, 't> Section<'r, 't> {
         self.notes.problem(self.span_of(key), wrong, right);
     }
 
+    /// Notes a problem at some words in a key's value, such as one item of a list.
+    pub fn problem_at(&self, key: &str, words: &str, wrong: String, right: Option<String>) {
+        let span = self.span_of(key);
+        let value = self.notes.context.text.get(span.clone());
+        let words = words.trim().to_ascii_lowercase();
+        let at = value.and_then(|value| value.to_ascii_lowercase().find(&words));
+        let span = at.map_or(span.clone(), |at| {
+            let (from, to) = (span.start + at, span.start + at + words.len());
+            // An item that is nothing but these words is pointed at with its quotation marks.
+            let is_quote = |at: usize| self.notes.context.text.as_bytes().get(at) == Some(&b'"');
+            if is_quote(from.wrapping_sub(1)) && is_quote(to) {
+                from - 1..to + 1
+            } else {
+                from..to
+            }
+        });
+        self.notes.problem(span, wrong, right);
+    }
+
     /// Notes that a key is missing.
     pub fn missing(&self, key: &str) {
         let meaning = self

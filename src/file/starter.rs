@@ -2,6 +2,8 @@
 //!
 //! Lines that begin with `#` and no blank are keys ready to be used; lines with `# ` are for reading.
 
+use crate::site::climates;
+
 /// Units in which the starter is written.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Units {
@@ -35,7 +37,7 @@ const US: &str = include_str!("starter_us.toml");
 /// Stands for the place in the texts.
 const PLACE: &str = "PLACE";
 
-/// The text of a starter file. A place that a TOML text could not hold is cleaned of what breaks it.
+/// The text of a starter file; for a place south of the equator it looks north and its winter is in July. A place that a TOML text could not hold is cleaned of what breaks it.
 pub fn starter(options: &StarterOptions) -> String {
     let place: String = crate::plain::escaped(&options.place)
         .chars()
@@ -45,5 +47,22 @@ pub fn starter(options: &StarterOptions) -> String {
         Units::Si => SI,
         Units::Us => US,
     };
-    text.replace(PLACE, &place)
+    let text = text.replace(PLACE, &place);
+    let southern = climates::get(&options.place)
+        .and_then(Result::ok)
+        .is_some_and(|normals| normals.place.latitude_deg < 0.0);
+    if southern {
+        TURNED
+            .iter()
+            .fold(text, |text, (north, south)| text.replace(north, south))
+    } else {
+        text
+    }
 }
+
+/// What is turned round south of the equator: the side of the sun, and the months of winter.
+const TURNED: [(&str, &str); 3] = [
+    ("facing = \"S\"", "facing = \"N\""),
+    ("October to April", "April to October"),
+    ("November to February", "May to August"),
+];

@@ -53,5 +53,13 @@ pub fn risks(view: &PlanView) -> Vec<String> {
     view.risks.iter().take(RISKS_SHOWN).map(line).collect()
 }
 
+/// Why the account of the money says less.
+pub const EATEN: &str = "Eaten: each year's harvest put to its best use, as if it were known ahead. `value` lets the household eat \
+                         week by week and so counts less of it as eaten.";
+
+/// What the gaps are counted against.
+pub const MISSING: &str = "Missing: what is wished less what is on the table, on the mean of the weather years. Beds that \
+                           give enough in a mean year can be short here, as a rich week does not feed a poor one.";
+
 /// What is said where [`risks`] is empty.
 pub const NO_RISK: &str = "No planting is lost in any of the weather years.";

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
 
-use super::view::{PlanView, PlantingRow};
+use super::view::{PlanView, PlantingRow, PlantingView};
 use crate::calendar::WEEKS_PER_YEAR;
 
 /// Days in a week.
@@ -23,7 +23,7 @@ pub(super) struct Strip<'a> {
     pub picked: Vec<Run>,
 }
 
-/// One bed; plantings side by side lie in lanes of their own, an empty bed has one empty lane.
+/// One bed: a lane for each of its patches, patches that carry the same all year in one; an empty bed has one empty lane.
 pub(super) struct BedLanes<'a> {
     /// Name of the bed.
     pub bed: &'a str,
@@ -37,44 +37,46 @@ pub(super) struct BedLanes<'a> {
 pub(super) fn lanes(view: &PlanView, from: NaiveDate) -> Vec<BedLanes<'_>> {
     view.beds
         .iter()
-        .map(|bed| {
-            let rows = view.plantings.iter().map(|planting| &planting.row);
-            BedLanes {
-                bed,
-                lanes: lanes_of(view, from, rows.filter(|row| row.bed == *bed)),
-            }
+        .zip(&view.bed_patches)
+        .map(|(bed, patches)| BedLanes {
+            bed,
+            lanes: lanes_of(view, from, bed, *patches),
         })
         .collect()
 }
 
 fn lanes_of<'a>(
-    view: &PlanView,
+    view: &'a PlanView,
     from: NaiveDate,
-    rows: impl Iterator<Item = &'a PlantingRow>,
+    bed: &str,
+    patches: u32,
 ) -> Vec<Vec<Strip<'a>>> {
-    let mut rows: Vec<&PlantingRow> = rows.collect();
-    rows.sort_by_key(|row| (row.transplant.unwrap_or(row.sow), &row.crop));
-    let mut lanes: Vec<Vec<Strip>> = vec![Vec::new()];
-    for row in rows {
-        let strip = strip(view, from, row);
-        if strip.used.is_empty() {
-            continue;
-        }
-        let is_free = |lane: &&mut Vec<Strip>| lane.iter().all(|other| !overlap(other, &strip));
-        match lanes.iter_mut().find(is_free) {
-            Some(lane) => lane.push(strip),
-            None => lanes.push(vec![strip]),
+    let mut here: Vec<&PlantingView> = view
+        .plantings
+        .iter()
+        .filter(|planting| planting.row.bed == bed)
+        .filter(|planting| !strip(view, from, &planting.row).used.is_empty())
+        .collect();
+    here.sort_by_key(|planting| {
+        let row = &planting.row;
+        (row.transplant.unwrap_or(row.sow), &row.crop)
+    });
+    let mut kinds: Vec<Vec<&PlantingView>> = Vec::new();
+    for patch in 1..=patches {
+        let carried: Vec<&PlantingView> = here
+            .iter()
+            .copied()
+            .filter(|planting| planting.patches.contains(&patch))
+            .collect();
+        if !kinds.contains(&carried) {
+            kinds.push(carried);
         }
     }
-    lanes
-}
-
-fn overlap(a: &Strip, b: &Strip) -> bool {
-    a.used.iter().any(|one| {
-        b.used
-            .iter()
-            .any(|other| one.0 < other.1 && other.0 < one.1)
-    })
+    let strips = |carried: Vec<&'a PlantingView>| {
+        let rows = carried.into_iter().map(|planting| &planting.row);
+        rows.map(|row| strip(view, from, row)).collect()
+    };
+    kinds.into_iter().map(strips).collect()
 }
 
 fn strip<'a>(view: &PlanView, from: NaiveDate, row: &'a PlantingRow) -> Strip<'a> {

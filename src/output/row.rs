@@ -8,6 +8,7 @@ use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
 
 use super::view::{Figure, Spread};
+use crate::phrase::Phrase;
 
 /// One column of a table: an entry of the data dictionary.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -161,6 +162,13 @@ impl Field for String {
     const KIND: Kind = Kind::Text;
     fn push(&self, cells: &mut Vec<Cell>) {
         cells.push(Cell::Text(self.clone()));
+    }
+}
+
+impl Field for Phrase {
+    const KIND: Kind = Kind::Text;
+    fn push(&self, cells: &mut Vec<Cell>) {
+        cells.push(Cell::Text(self.to_string()));
     }
 }
 

@@ -1,8 +1,9 @@
 //! Crops against months in letters and reasons: shared by the terminal and the report.
 
-use super::text::fixed;
+use super::text::{fixed, short_date};
 use super::units::Units;
-use super::view::{SeasonCrop, SeasonMonth, SeasonState};
+use super::view::{DateRange, SeasonCrop, SeasonMonth, SeasonState, Spread};
+use crate::calendar::DAYS_PER_YEAR;
 
 /// One letter for a month; a no is a mark of its own shape.
 pub(super) fn letter(month: &SeasonMonth) -> &'static str {
@@ -28,6 +29,32 @@ pub(super) const LEGEND: [(&str, &str); 6] = [
     ("g", "a young crop grows"),
     (".", "not at all: see the reasons"),
 ];
+
+/// Months with one year in ten lower and higher, where these differ from the median.
+pub(super) fn months_words(months: Option<Spread>) -> String {
+    let Some(months) = months else {
+        return String::new();
+    };
+    let [low, middle, high] = [months.p10, months.p50, months.p90].map(|months| fixed(months, 1));
+    if low == high {
+        return middle;
+    }
+    format!("{middle} ({low}-{high})")
+}
+
+/// A stay from its first to its last day, such as `4 Mar-15 Dec`; empty where there is none.
+pub(super) fn stay(dates: Option<DateRange>) -> String {
+    match dates {
+        None => String::new(),
+        Some(stay) if (stay.to - stay.from).num_days() + 1 >= DAYS_PER_YEAR as i64 => {
+            "all year".to_owned()
+        }
+        Some(stay) => format!("{}-{}", short_date(stay.from), short_date(stay.to)),
+    }
+}
+
+/// What the stays are.
+pub(super) const STAYS: &str = "Below it: from when to when in the middle year.";
 
 /// A month (from 0) with what can be done in it.
 pub(super) type Month<'a> = (usize, &'a SeasonMonth);

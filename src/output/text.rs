@@ -3,21 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use crate::calendar::MONTH_HEADS;
-pub use crate::plain::blanked as clean;
-
-/// A number with a fixed count of decimals; never `-0.0`, and a dash where it is not a number.
-pub fn fixed(value: f64, decimals: usize) -> String {
-    if !value.is_finite() {
-        return "-".to_string();
-    }
-    let text = format!("{value:.decimals$}");
-    let is_zero = text.chars().all(|c| matches!(c, '-' | '0' | '.'));
-    if is_zero {
-        text.trim_start_matches('-').to_string()
-    } else {
-        text
-    }
-}
+pub use crate::plain::{blanked as clean, fixed};
 
 /// A share as per cent.
 pub fn percent(share: f64, decimals: usize) -> String {
@@ -67,13 +53,6 @@ pub fn month_runs(months: &[usize]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn zero_has_no_sign() {
-        assert_eq!(fixed(-0.04, 1), "0.0");
-        assert_eq!(fixed(-0.06, 1), "-0.1");
-        assert_eq!(fixed(f64::NAN, 1), "-");
-    }
 
     #[test]
     fn runs_pass_the_turn_of_the_year() {

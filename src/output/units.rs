@@ -1,5 +1,8 @@
 //! Units for people. Machine formats stay SI.
 
+use crate::phrase::{Amount, Phrase, Piece};
+use crate::plain::fixed;
+
 /// Feet in a metre: the international foot is 0.3048 m exactly (NIST Special Publication 811, 2008, appendix B).
 const FT_PER_M: f64 = 1.0 / 0.3048;
 /// Pounds in a kilogram: the avoirdupois pound is 0.45359237 kg exactly (NIST Special Publication 811, appendix B).
@@ -14,6 +17,16 @@ const BTU_PER_J: f64 = 1.0 / 1_055.055_852_62;
 const L_PER_GAL: f64 = 3.785_411_784;
 /// Seconds in an hour.
 const S_PER_H: f64 = 3600.0;
+/// Seconds in a minute.
+const S_PER_MIN: f64 = 60.0;
+/// Inches in a foot, feet in a mile, millimetres in a metre.
+const IN_PER_FT: f64 = 12.0;
+const FT_PER_MI: f64 = 5280.0;
+const MM_PER_M: f64 = 1000.0;
+/// Sign of thermal resistance.
+const US_R: &str = "h ft2 F/Btu";
+/// Watts in a kilowatt.
+const W_PER_KW: f64 = 1000.0;
 
 /// Units for people.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -104,19 +117,57 @@ impl Units {
             "kg" => (self.mass(value), "lb"),
             "L" => (value / L_PER_GAL, "gal"),
             "W" => (value * BTU_PER_J * S_PER_H, "Btu/h"),
+            "kW" => self.convert(value * W_PER_KW, "W"),
             "W/K" => (value * BTU_PER_J * S_PER_H / F_PER_K, "Btu/h/F"),
             "W/m2K" => (
                 value * BTU_PER_J * S_PER_H / F_PER_K / (FT_PER_M * FT_PER_M),
                 "Btu/h/ft2/F",
             ),
+            "kg/m2" => (value * LB_PER_KG / (FT_PER_M * FT_PER_M), "lb/ft2"),
+            "K d" => (value * F_PER_K, "F d"),
+            "K h" => (value * F_PER_K, "F h"),
+            "mm" => (value * FT_PER_M * IN_PER_FT / MM_PER_M, "in"),
+            "m/s" => (value * FT_PER_M * S_PER_H / FT_PER_MI, "mph"),
+            "m3/s" => (value * FT_PER_M.powi(3) * S_PER_MIN, "cfm"),
+            "m3/h" => (value * FT_PER_M.powi(3) * S_PER_MIN / S_PER_H, "cfm"),
+            "m2K/W" => (
+                value * F_PER_K * FT_PER_M * FT_PER_M / (BTU_PER_J * S_PER_H),
+                US_R,
+            ),
             _ => (value, unit),
         }
+    }
+
+    /// An amount inside a sentence, about as exact as it was given.
+    fn say_amount(self, amount: &Amount) -> String {
+        let (value, unit) = self.convert(amount.value, amount.unit);
+        let factor = self.convert(1.0, amount.unit).0 - self.convert(0.0, amount.unit).0;
+        /// A factor of five or more makes a decimal needless, one of a half calls for another (own choice).
+        const ROUND_UP: f64 = 0.3;
+        let fewer = (factor.abs().log10() + ROUND_UP).floor() as isize;
+        let number = fixed(value, (amount.decimals as isize - fewer).max(0) as usize);
+        match (amount.bare, unit) {
+            (true, _) | (false, "") => number,
+            // The trade writes thermal resistance with the letter before the number.
+            (false, US_R) => format!("R-{number}"),
+            (false, unit) => format!("{number} {unit}"),
+        }
+    }
+
+    /// A phrase with its amounts in these units.
+    pub fn say(self, phrase: &Phrase) -> String {
+        let say = |piece: &Piece| match piece {
+            Piece::Text(text) => text.clone(),
+            Piece::Amount(amount) => self.say_amount(amount),
+        };
+        phrase.pieces().iter().map(say).collect()
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::Units;
+    use crate::phrase::{amount, bare, phrase};
 
     #[test]
     fn a_difference_of_temperatures_keeps_its_zero() {
@@ -124,6 +175,30 @@ mod tests {
         assert!((value - 9.0).abs() < 1e-9 && unit == "F deg");
         assert_eq!(Units::Si.convert_difference(5.0, "°C"), (5.0, "°C"));
         assert_eq!(Units::Us.convert(0.0, "°C"), (32.0, "°F"));
+    }
+
+    #[test]
+    fn a_phrase_is_said_in_the_units_asked_for() {
+        let said = phrase![
+            "down to ",
+            amount(-5.0, "°C", 0),
+            ", short by ",
+            amount(2.0, "K", 0),
+            ", ",
+            bare(1.0, "m2", 1),
+            " to ",
+            amount(2.0, "m2", 1),
+            " give ",
+            amount(0.5, "kg/m2", 1)
+        ];
+        assert_eq!(
+            Units::Si.say(&said),
+            "down to -5 °C, short by 2 K, 1.0 to 2.0 m2 give 0.5 kg/m2"
+        );
+        assert_eq!(
+            Units::Us.say(&said),
+            "down to 23 °F, short by 4 F deg, 11 to 22 ft2 give 0.10 lb/ft2"
+        );
     }
 
     #[test]
@@ -135,6 +210,14 @@ mod tests {
             (5.678_263, "W/m2K"),
             (0.092_903_04, "m2"),
             (0.453_592_4, "kg"),
+            // The same table: 1 in = 0.0254 m; 1 mi/h = 0.44704 m/s; 1 ft3/min = 4.719474e-4 m3/s;
+            // 1 h ft2 °F/Btu = 0.1761102 m2 K/W; 1 lb/ft2 = 4.882428 kg/m2.
+            (25.4, "mm"),
+            (0.447_04, "m/s"),
+            (4.719_474e-4, "m3/s"),
+            (1.699_010_8, "m3/h"),
+            (0.176_110_2, "m2K/W"),
+            (4.882_428, "kg/m2"),
         ];
         for (one, unit) in cases {
             let (value, _) = Units::Us.convert(one, unit);

@@ -7,7 +7,7 @@ use super::model::Model;
 use super::{Candidate, Closing, Instance, Plan, Target, schedule};
 
 /// Shortfall below which a wish counts as met, kg a week (own choice: a side dish for one).
-pub(super) const SHORT_KG: f64 = schedule::ON_TABLE_KG;
+const SHORT_KG: f64 = schedule::ON_TABLE_KG;
 
 /// Why a wish is not met.
 #[derive(Clone, Debug, PartialEq)]

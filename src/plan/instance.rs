@@ -235,6 +235,32 @@ impl Instance {
         }
     }
 
+    /// Months of the calendar (year, month from 1) that a week of the horizon falls in, with the part of the week in
+    /// each; the parts add up to 1.
+    pub fn months_of_week(&self, week: usize) -> Vec<((i32, u32), f64)> {
+        use chrono::Datelike;
+        match self.closing {
+            Closing::EachBed => {
+                let year = self.start.year() + (week / calendar::WEEKS_PER_YEAR) as i32;
+                let parts = calendar::months_of_week(week).into_iter();
+                parts
+                    .map(|(month, part)| ((year, month as u32 + 1), part))
+                    .collect()
+            }
+            Closing::Open => {
+                let mut parts: Vec<((i32, u32), f64)> = Vec::new();
+                for day in self.date_of_week(week).iter_days().take(7) {
+                    let month = (day.year(), day.month());
+                    match parts.last_mut() {
+                        Some((last, part)) if *last == month => *part += 1.0 / 7.0,
+                        _ => parts.push((month, 1.0 / 7.0)),
+                    }
+                }
+                parts
+            }
+        }
+    }
+
     /// A week of the horizon for a week that may run past its end: wrapped in a settled year, `None` past an
     /// open end.
     pub fn week_index(&self, week: usize) -> Option<usize> {

@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 use rayon::prelude::*;
 
 use super::{Harvest, Instance, Plan, schedule};
@@ -26,7 +26,7 @@ pub type Years = [Vec<Vec<Harvest>>];
 pub struct Month {
     /// First day of the month.
     pub start: NaiveDate,
-    /// Picked, kg.
+    /// Picked, kg; a week that two months share counts in each by its days.
     pub harvest_kg: Quantiles,
     /// Eaten, kg.
     pub eaten_kg: Quantiles,
@@ -138,17 +138,20 @@ fn live(instance: &Instance, year: &[Vec<Harvest>]) -> Lived {
 }
 
 fn months(instance: &Instance, lived: &[Lived], foods: &[f64]) -> Vec<Month> {
-    let mut of_month: BTreeMap<(i32, u32), Vec<usize>> = BTreeMap::new();
+    let mut of_month: BTreeMap<(i32, u32), Vec<(usize, f64)>> = BTreeMap::new();
     for week in 0..instance.weeks {
-        let date = instance.date_of_week(week);
-        of_month
-            .entry((date.year(), date.month()))
-            .or_default()
-            .push(week);
+        for (month, part) in instance.months_of_week(week) {
+            of_month.entry(month).or_default().push((week, part));
+        }
     }
-    let month = |((year, month), weeks): ((i32, u32), Vec<usize>)| {
+    let month = |((year, month), weeks): ((i32, u32), Vec<(usize, f64)>)| {
         let over = |of: &dyn Fn(&Lived, usize) -> f64| {
-            let sum = |year: &Lived| weeks.iter().map(|week| of(year, *week)).sum();
+            let sum = |year: &Lived| {
+                weeks
+                    .iter()
+                    .map(|(week, part)| part * of(year, *week))
+                    .sum()
+            };
             range(lived.iter().map(sum).collect())
         };
         let table = |table: &[Vec<f64>], week: usize| -> f64 {
@@ -157,14 +160,18 @@ fn months(instance: &Instance, lived: &[Lived], foods: &[f64]) -> Vec<Month> {
         let hungry = |year: &&Lived| {
             weeks
                 .iter()
-                .any(|week| table(&year.eaten, *week) < EMPTY_KG)
+                .any(|(week, _)| table(&year.eaten, *week) < EMPTY_KG)
         };
         Some(Month {
             start: NaiveDate::from_ymd_opt(year, month, 1)?,
             harvest_kg: over(&|year, week| table(&year.harvest, week)),
             eaten_kg: over(&|year, week| table(&year.eaten, week)),
             worth: over(&|year, week| schedule::food_worth(instance, &year.eaten, week)),
-            foods_week: weeks.iter().map(|week| foods[*week]).sum::<f64>() / weeks.len() as f64,
+            foods_week: weeks
+                .iter()
+                .map(|(week, part)| part * foods[*week])
+                .sum::<f64>()
+                / weeks.iter().map(|(_, part)| part).sum::<f64>(),
             empty: lived.iter().filter(hungry).count() as f64 / lived.len().max(1) as f64,
         })
     };

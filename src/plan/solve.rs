@@ -1,5 +1,6 @@
 //! The small interface between an instance and whatever solves it.
 
+use crate::phrase::Phrase;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
@@ -140,7 +141,7 @@ pub struct Solution {
     /// Counted work done.
     pub work: u64,
     /// What the plan cannot give, in words; empty when every wish is met.
-    pub unmet: Vec<String>,
+    pub unmet: Vec<Phrase>,
 }
 
 impl Solution {
@@ -262,7 +263,7 @@ fn finish(model: &Model, tree: &Tree, search: &Search, stopped: bool) -> Solutio
     let bound = tree.bound().max(value);
     let gap = gap(value, bound);
     Solution {
-        unmet: super::unmet::unmet(model.instance, &plan, &eaten),
+        unmet: super::unmet::unmet(model.instance, &plan),
         plan,
         value,
         bound,

@@ -53,7 +53,7 @@ pub enum StudyError {
     #[error("{0}")]
     Plan(#[from] InstanceError),
     /// A name that nothing on the shelf has.
-    #[error("there is no {what} `{name}`{}", near.as_ref().map_or_else(String::new, |near| format!("; did you mean `{near}`?")))]
+    #[error("there is no {what} `{name}`{}", near.as_ref().map_or_else(|| elsewhere(what), |near| format!("; did you mean `{near}`?")))]
     Unknown {
         /// What was looked for.
         what: &'static str,
@@ -61,6 +61,14 @@ pub enum StudyError {
         name: String,
         /// The nearest name there is.
         near: Option<String>,
+    },
+    /// A plain name that several crops have.
+    #[error("there are several kinds of `{name}`: {}; name one of them", kinds.join(", "))]
+    SeveralKinds {
+        /// The name given.
+        name: String,
+        /// Ids of the crops that have it.
+        kinds: Vec<String>,
     },
     /// A crop is not grown by the way asked for.
     #[error("`{crop}` is not grown that way; leave the way out, or see `bedyear crops {crop}`")]
@@ -100,6 +108,14 @@ pub enum StudyError {
     /// The project names a weather file whose text was not handed over.
     #[error("the weather file `{0}` was not read")]
     NoWeatherText(String),
+}
+
+/// Where the names of a kind are listed.
+fn elsewhere(what: &str) -> String {
+    match what {
+        "crop" => "; `bedyear crops` lists them all".to_owned(),
+        _ => String::new(),
+    }
 }
 
 /// Rows named in one message; a file of another kind is wrong in every row (own choice).

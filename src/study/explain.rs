@@ -1,5 +1,6 @@
 //! One sowing followed month by month, for a grower who wants to check it by hand.
 
+use super::kinds::{kinds_of, one_crop};
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::day_of_date;
 use crate::crops::{self, Crop, Explanation, Sowing, Way, grow, prepare};
@@ -11,7 +12,7 @@ use chrono::NaiveDate;
 /// A sowing to be followed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ExplainQuestion {
-    /// Crop id.
+    /// Crop id, or a plain name that one crop alone has.
     pub crop: String,
     /// Day of sowing; its year counts only in the dates shown.
     pub sow: NaiveDate,
@@ -26,6 +27,8 @@ pub struct ExplainQuestion {
 pub struct ExplainStudy {
     /// Crop id.
     pub crop: String,
+    /// Ids of the other kinds of it.
+    pub other_kinds: Vec<String>,
     /// Name of the bed; empty where the project names none.
     pub bed: String,
     /// Name of the climate of that bed: bare, or under its cover.
@@ -47,14 +50,14 @@ pub struct ExplainStudy {
 /// Follows one sowing.
 ///
 /// # Errors
-/// [`StudyError::Unknown`] for a crop or bed that there is none of, [`StudyError::NotThatWay`] for a way that the
-/// crop is not grown by.
+/// [`StudyError::Unknown`] for a crop or bed that there is none of, [`StudyError::SeveralKinds`] for a name that several
+/// crops have, [`StudyError::NotThatWay`] for a way that the crop is not grown by.
 pub fn explain(
     job: &Job,
     study: &ClimateStudy,
     question: &ExplainQuestion,
 ) -> Result<ExplainStudy, StudyError> {
-    let crop = crop_of(job, &question.crop)?;
+    let crop = one_crop(job, &question.crop)?;
     let bed = bed_of(job, question.bed.as_deref())?;
     let way = way_of(crop, question.way)?;
     let sowing = Sowing {
@@ -79,6 +82,11 @@ pub fn explain(
     }
     Ok(ExplainStudy {
         crop: crop.id.clone(),
+        other_kinds: kinds_of(job, &question.crop)
+            .into_iter()
+            .filter(|other| other.id != crop.id)
+            .map(|other| other.id.clone())
+            .collect(),
         bed: bed.map_or_else(String::new, |bed| bed.name.clone()),
         climate: usual.name.clone(),
         sowing,
@@ -87,14 +95,6 @@ pub fn explain(
         weather_years: picked.len(),
         bearing_years: picked.iter().filter(|kg_m2| **kg_m2 > 0.0).count(),
         kg_m2: Quantiles::of(&picked),
-    })
-}
-
-fn crop_of<'a>(job: &'a Job, id: &str) -> Result<&'a Crop, StudyError> {
-    job.table.get(id).ok_or_else(|| StudyError::Unknown {
-        what: "crop",
-        name: id.to_owned(),
-        near: job.table.nearest(id).map(str::to_owned),
     })
 }
 

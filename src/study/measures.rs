@@ -7,6 +7,7 @@ use crate::file;
 use crate::house::{
     Behind, Curtain, CurtainTimes, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
 };
+use crate::phrase::{Phrase, amount, phrase};
 
 /// Share of the leaks that remain after sealing (own choice, no source).
 const LEAKS_LEFT: f64 = 0.5;
@@ -32,7 +33,7 @@ pub struct Measure {
     /// Name as people say it.
     pub name: &'static str,
     /// What is done, with its figures.
-    pub what: String,
+    pub what: Phrase,
     /// The building with it.
     pub house: House,
 }
@@ -110,12 +111,13 @@ pub fn night_curtain(job: &Job, own: &House) -> Result<Option<Measure>, StudyErr
         return Ok(None);
     }
     let what = if second {
-        "a second curtain like the one there, drawn with it".to_owned()
+        "a second curtain like the one there, drawn with it".into()
     } else {
-        format!(
-            "a curtain of {:.2} m2K/W inside the glazing, sunset to sunrise in its months",
-            usual.resistance_m2k_w
-        )
+        phrase![
+            "a curtain of ",
+            amount(usual.resistance_m2k_w, "m2K/W", 2),
+            " inside the glazing, sunset to sunrise in its months"
+        ]
     };
     Ok(Some(Measure {
         name: if second {
@@ -144,7 +146,7 @@ fn tighter(own: &House) -> Option<Measure> {
     leaks.per_root_k_h *= LEAKS_LEFT;
     (house != *own).then(|| Measure {
         name: "tighter building",
-        what: "joints, doors and laps sealed: half the leaks".to_owned(),
+        what: "joints, doors and laps sealed: half the leaks".into(),
         house,
     })
 }
@@ -175,9 +177,13 @@ fn insulated(own: &House) -> Option<Measure> {
     }
     (area_m2 > 0.0).then(|| Measure {
         name: "more insulation",
-        what: format!(
-            "{ADDED_M2K_W} m2K/W (R-10) more outside the {area_m2:.0} m2 of walls and solid roof"
-        ),
+        what: phrase![
+            "insulation of ",
+            amount(ADDED_M2K_W, "m2K/W", 2),
+            " more outside the ",
+            amount(area_m2, "m2", 0),
+            " of walls and solid roof"
+        ],
         house,
     })
 }
@@ -222,10 +228,13 @@ fn larger_store(job: &Job, own: &House) -> Result<Option<Measure>, StudyError> {
     };
     Ok(Some(Measure {
         name,
-        what: format!(
-            "{} pipes of {:.1} m under the floor, {:.2} m3/s, fan {:.0} W",
-            store.pipes, store.length_m, store.flow_m3_s, store.fan_w
-        ),
+        what: phrase![
+            format!("{} pipes of ", store.pipes),
+            amount(store.length_m, "m", 1),
+            " under the floor, ",
+            amount(store.flow_m3_s, "m3/s", 2),
+            format!(", fan {:.0} W", store.fan_w)
+        ],
         house: House {
             store: Some(store),
             ..own.clone()

@@ -13,6 +13,7 @@ mod design;
 mod error;
 mod explain;
 mod job;
+mod kinds;
 pub mod measures;
 mod money;
 mod outage;
@@ -39,6 +40,7 @@ pub use error::StudyError;
 use explain::climate_of as climate_of_bed;
 pub use explain::{ExplainQuestion, ExplainStudy, explain};
 pub use job::{Job, SideFiles};
+pub use kinds::crops_named;
 pub use money::{ValueStudy, value};
 pub use outage::{
     Course, Fails, HORIZON_H, Limit, ONSET_CLOCK_H, Onset, OutageStudy, SPELL_H, hours_until,

@@ -67,7 +67,7 @@ pub fn value(
         .collect();
     let mut not_counted = fixed.not_counted.clone();
     if plan.problem.instance.weeks > WEEKS_PER_YEAR {
-        not_counted.push("food and costs after the first 52 weeks of the plan".to_owned());
+        not_counted.push("food and costs after the first 52 weeks of the plan".into());
     }
     if let Some(first) = weather_years.first() {
         not_counted.extend(tariff.open(&first.running));

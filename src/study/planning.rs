@@ -7,6 +7,7 @@ use super::second_pass::SecondPass;
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{WEEKS_PER_YEAR, date_of_day};
 use crate::crops::Way;
+use crate::phrase::Phrase;
 use crate::plan::candidate::Outcome;
 use crate::plan::gaps::{self, Gap, Lived};
 use crate::plan::replay::{Replay, replay};
@@ -24,7 +25,9 @@ pub struct Planting {
     pub bed: usize,
     /// Candidate of the instance.
     pub candidate: usize,
-    /// Area, m2: the patches of this bed that carry the same planting, together.
+    /// Patches of the bed that carry it, from 0, in order.
+    pub patches: Vec<usize>,
+    /// Area of these patches together, m2.
     pub area_m2: f64,
     /// Day of sowing.
     pub sow: NaiveDate,
@@ -76,7 +79,7 @@ pub struct Found {
     /// Whether the search was ended before it was done.
     pub stopped: bool,
     /// What cannot be had, or which rules are broken, in words.
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Phrase>,
 }
 
 impl Found {
@@ -107,7 +110,7 @@ impl Found {
             remarks: assessment
                 .faults
                 .iter()
-                .map(|fault| format!("a rule is broken: {}", problem.in_words(fault)))
+                .map(|fault| format!("a rule is broken: {}", problem.in_words(fault)).into())
                 .collect(),
         })
     }
@@ -282,15 +285,16 @@ fn plantings(problem: &Problem, plan: &Plan, replay: &Replay) -> Vec<Planting> {
     }
     let mut laid = Vec::new();
     for (bed, place) in problem.places.iter().enumerate() {
-        let mut counts = std::collections::BTreeMap::new();
+        let mut patches_of = std::collections::BTreeMap::<usize, Vec<usize>>::new();
         for one in plan.beds.iter().filter(|one| place.holds(one)) {
             for &candidate in &one.plantings {
-                *counts.entry(candidate).or_insert(0_usize) += 1;
+                let patches = patches_of.entry(candidate).or_default();
+                patches.push(one.bed - place.first);
             }
         }
-        for (candidate, count) in counts {
+        for (candidate, patches) in patches_of {
             let planted = &instance.candidates[candidate];
-            let area_m2 = instance.beds[planted.bed_class].area_m2 * count as f64;
+            let area_m2 = instance.beds[planted.bed_class].area_m2 * patches.len() as f64;
             let outcome = problem.outcome(candidate);
             // Weeks are counted on from sowing, so that dates run forward over the turn of a settled year.
             let date = |week: usize| {
@@ -307,6 +311,7 @@ fn plantings(problem: &Problem, plan: &Plan, replay: &Replay) -> Vec<Planting> {
             laid.push(Planting {
                 bed,
                 candidate,
+                patches,
                 area_m2,
                 sow: date(outcome.sow_week),
                 transplant: (planted.tray_weeks > 0).then(|| date(outcome.bed_week)),

@@ -50,6 +50,15 @@ pub struct SeasonStudy {
     pub small_heater_kwh: f64,
 }
 
+impl SeasonStudy {
+    /// Leaves out all crops but some.
+    pub fn keep(&mut self, ids: &[String]) {
+        self.season.crops.retain(|crop| ids.contains(&crop.crop));
+        self.months_in.retain(|crop| ids.contains(&crop.crop));
+        self.latest.retain(|crop| ids.contains(&crop.crop));
+    }
+}
+
 /// The climates of the beds: weather years where they ran, else the settled year.
 pub fn beds(job: &Job, study: &ClimateStudy) -> Vec<BedClimate> {
     let years = if study.years.is_empty() {

@@ -3,8 +3,8 @@
 use super::{Job, StudyError};
 use crate::file;
 use crate::house::{
-    Air, Behind, Canopy, EnergySource, GlazedFace, Heater, House, Infiltration, InnerFilm, Make,
-    OuterFilm, Schedule, SnowOnGlazing, SunShares, Surface, SurfaceKind,
+    Air, Behind, EnergySource, GlazedFace, Heater, House, Infiltration, InnerFilm, Make, OuterFilm,
+    Schedule, SnowOnGlazing, SunShares, Surface, SurfaceKind,
 };
 use crate::sun::Glazing;
 
@@ -188,10 +188,8 @@ pub fn outdoors(job: &Job) -> House {
         heater: None,
         cooler: None,
         lamp: None,
-        canopy: Canopy {
-            transpires: false,
-            ..own.canopy.clone()
-        },
+        // Leaves that gave off no water would scald in the sun of a summer's day.
+        canopy: own.canopy.clone(),
         cover: None,
         horizon: own.horizon.clone(),
         snow: SnowOnGlazing::None,

@@ -4,6 +4,7 @@ use super::compare::usual_coldest;
 use super::measures::{Measure, measures, without_heater, without_store};
 use super::{ClimateStudy, Job, StudyError, climate};
 use crate::house::{House, HouseYear, W_PER_KW};
+use crate::phrase::Phrase;
 use crate::site::Weather;
 
 /// What a building comes to over the weather years (the settled year where none ran).
@@ -25,7 +26,7 @@ pub struct MeasureOutcome {
     /// Name as people say it.
     pub name: String,
     /// What is done.
-    pub what: String,
+    pub what: Phrase,
     /// The building with it.
     pub house: House,
     /// What it comes to.
@@ -77,7 +78,8 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
             what: format!(
                 "{} over a bed in cold nights (leaves under it; the air of the house stays)",
                 cover.name
-            ),
+            )
+            .into(),
             house: own.clone(),
             with: outcome(study, &unheated, covered_leaf),
         });

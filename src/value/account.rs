@@ -3,8 +3,8 @@
 use super::count::GroupWeek;
 use super::sums::{mean_of, month_value, sum_up};
 use super::year::{CostKind, Flag, FoodFlow, WeatherYear, YearInput, YearValue};
-use super::{Market, ValueError, check_weeks, in_range, week_parts};
-use crate::calendar::WEEKS_PER_YEAR;
+use super::{Market, ValueError, check_weeks, in_range};
+use crate::calendar::{WEEKS_PER_YEAR, months_of_week};
 
 /// Months of one quantity.
 pub(super) type Months = [f64; 12];
@@ -153,7 +153,7 @@ fn bring_week(
     week: usize,
     brought: &mut Brought,
 ) {
-    let parts = week_parts(week);
+    let parts = months_of_week(week);
     let spread = |months: &mut Months, kg: f64| {
         for (month, part) in &parts {
             months[*month] += kg * part;

@@ -2,6 +2,7 @@
 
 use super::finance::AMOUNT_MAX;
 use super::{Currency, Market, Money, ValueError, YearValue, in_range};
+use crate::phrase::Phrase;
 
 mod words;
 
@@ -82,7 +83,7 @@ pub struct Answer {
     /// no such household.
     pub eaters: Option<f64>,
     /// Plain sentences: what it would take, or that it cannot and why.
-    pub sentences: Vec<String>,
+    pub sentences: Vec<Phrase>,
 }
 
 /// Answers for a share of the groceries or of the produce.

@@ -2,6 +2,7 @@
 
 use super::food::rows;
 use super::{Basis, CostKind, Country, FixedCost, Household, ValueError, finance, in_range, price};
+use crate::phrase::{Phrase, amount, phrase};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -142,7 +143,7 @@ pub struct FixedCosts {
     /// Where each amount comes from, in the order of `costs`.
     pub basis: Vec<Basis>,
     /// Costs that nobody gave and nobody published, counted as nothing.
-    pub not_counted: Vec<String>,
+    pub not_counted: Vec<Phrase>,
 }
 
 /// Hours of work by month beside picking: beds and trays in the month of sowing, care all year.
@@ -200,7 +201,7 @@ pub fn fixed_costs(
         Some(upkeep) => all.add(CostKind::Upkeep, even(upkeep), own_figure(household)),
         None => all
             .not_counted
-            .push("upkeep of the building: no figure was given".to_owned()),
+            .push("upkeep of the building: no figure was given".into()),
     }
     if let Some(cover) = &own.cover {
         all.add(
@@ -250,10 +251,12 @@ fn supplies(
             let cost = compost_mm * bed_area_m2 / LITRES_PER_M3 * price;
             all.add(CostKind::Compost, even(cost), own_figure(household));
         }
-        None if compost_mm > 0.0 => all.not_counted.push(format!(
-            "{:.2} m3 of compost a year ({compost_mm:.0} mm): no published price; give `compost` per m3",
-            compost_mm * bed_area_m2 / LITRES_PER_M3
-        )),
+        None if compost_mm > 0.0 => all.not_counted.push(phrase![
+            amount(compost_mm * bed_area_m2 / LITRES_PER_M3, "m3", 2),
+            " of compost a year (",
+            amount(compost_mm, "mm", 0),
+            "): no published price; give `compost` per m3"
+        ]),
         None => {}
     }
     Ok(())

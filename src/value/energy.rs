@@ -3,6 +3,7 @@
 use super::cost::{LITRES_PER_M3, OwnCosts, own_figure, own_or_input};
 use super::food::rows;
 use super::{Basis, CostKind, Country, Household, ValueError, finance, in_range, price};
+use crate::phrase::{Phrase, amount, phrase};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -310,22 +311,24 @@ impl Tariff {
     }
 
     /// What is used but has no price, in words.
-    pub fn open(&self, running: &Running) -> Vec<String> {
+    pub fn open(&self, running: &Running) -> Vec<Phrase> {
         let sum = |months: &[f64; 12]| months.iter().sum::<f64>();
         let mut open = Vec::new();
         let heat = sum(&running.heat_kwh);
         if heat > 0.0 && self.fuel_kwh.is_none() {
-            let (amount, unit) = self.fuel_amount(heat);
+            let (much, unit) = self.fuel_amount(heat);
             let fuel = self.fuel.name();
-            open.push(format!(
-                "{amount:.0} {unit} of {fuel} for heating: no published price; give your own"
-            ));
+            open.push(phrase![
+                amount(much, unit, 0),
+                format!(" of {fuel} for heating: no published price; give your own")
+            ]);
         }
         let power = sum(&running.fan_kwh) + sum(&running.lamp_kwh);
         if power > 0.0 && self.electricity_kwh.is_none() {
-            open.push(format!(
-                "{power:.0} kWh of electricity: no published price; give your own"
-            ));
+            open.push(phrase![
+                amount(power, "kWh", 0),
+                " of electricity: no published price; give your own"
+            ]);
         }
         open
     }

@@ -1,7 +1,7 @@
 //! What the household would buy of each food, week by week, and at what price: the demand a plan serves.
 
 use super::Currency;
-use crate::calendar::WEEKS_PER_YEAR;
+use crate::calendar::{WEEKS_PER_YEAR, months_of_week};
 use crate::crops::Crop;
 use crate::profile::mean;
 
@@ -128,7 +128,7 @@ impl Market {
 impl FoodLine {
     /// Price of a planning week (0 to 51), the mean over its days.
     pub fn price_of_week(&self, week: usize) -> f64 {
-        super::week_parts(week)
+        months_of_week(week)
             .iter()
             .map(|(month, part)| part * self.price_per_kg[*month])
             .sum()

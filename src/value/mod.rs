@@ -56,7 +56,7 @@ pub use year::{
     CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,
 };
 
-use crate::calendar::{self, WEEKS_PER_YEAR};
+use crate::calendar::WEEKS_PER_YEAR;
 
 /// Why a value could not be worked out.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -135,25 +135,6 @@ fn in_range(what: &str, value: f64, low: f64, high: f64) -> Result<(), ValueErro
             high,
         })
     }
-}
-
-/// Months (0 to 11) that a planning week (0 to 51) falls in, with the part of the week in each; the parts add up to 1.
-pub fn week_parts(week: usize) -> Vec<(usize, f64)> {
-    let first = calendar::first_day_of_week(week);
-    let days = if week % WEEKS_PER_YEAR == WEEKS_PER_YEAR - 1 {
-        8
-    } else {
-        7
-    };
-    let mut parts: Vec<(usize, f64)> = Vec::new();
-    for day in first..first + days {
-        let month = calendar::month_of_day(day);
-        match parts.last_mut() {
-            Some((last, part)) if *last == month => *part += 1.0 / days as f64,
-            _ => parts.push((month, 1.0 / days as f64)),
-        }
-    }
-    parts
 }
 
 /// Refuses a table that has not one value for each planning week.

@@ -1,7 +1,7 @@
 //! Weekly harvests at the table: what is eaten, what is kept, what is too much.
 
 use super::{FoodFlow, Market, ValueError, in_range};
-use crate::calendar::WEEKS_PER_YEAR;
+use crate::calendar::{WEEKS_PER_YEAR, months_of_week};
 use std::collections::VecDeque;
 
 /// Weekly harvest of one food.
@@ -142,7 +142,7 @@ fn stand_in(
     flows: &mut [FoodFlow],
     eaten: &[f64],
 ) {
-    let month = super::week_parts(now % WEEKS_PER_YEAR)
+    let month = months_of_week(now % WEEKS_PER_YEAR)
         .first()
         .map_or(0, |(month, _)| *month);
     let mut order: Vec<usize> = (0..market.foods.len())

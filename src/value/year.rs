@@ -1,6 +1,7 @@
 //! A year of food against the household's budget, month by month.
 
 use super::{Currency, Market, Money, Running};
+use crate::phrase::Phrase;
 use crate::profile::Quantiles;
 
 /// One food's year in one weather year, 52 planning weeks.
@@ -217,7 +218,7 @@ pub enum Flag {
     /// A cost that nobody gave and nobody published, counted as nothing.
     CostNotCounted {
         /// What for.
-        what: String,
+        what: Phrase,
     },
     /// The household's groceries or produce are not known, so a share is missing.
     NoBudget,
@@ -239,5 +240,5 @@ pub struct YearInput<'a> {
     /// Hours to pick, wash and put by one kg.
     pub pick_h_per_kg: f64,
     /// Costs that stay open because the person gave no price, as the costs list them.
-    pub not_counted: &'a [String],
+    pub not_counted: &'a [Phrase],
 }

@@ -200,7 +200,7 @@ fn unknown_names_come_with_a_suggestion() {
     check(
         &with("1 kg lettuce", "1 kg letuce"),
         15,
-        8,
+        14,
         "no crop or food is called \"letuce\"",
         "did you mean \"lettuce\"?",
     );
@@ -380,7 +380,7 @@ fn windows_line_ends_and_byte_order_marks_are_fine() {
         file::parse("w.toml", SOUND)
     );
     let broken = windows.replace("lettuce", "letuce");
-    check(&error_of(&broken), 15, 8, "letuce", "lettuce");
+    check(&error_of(&broken), 15, 14, "letuce", "lettuce");
     let first_line = "\u{feff}nmae = \"x\"\r\n";
     check(
         &error_of(first_line),
@@ -422,4 +422,25 @@ fn the_picture_points_at_the_place() {
     ];
     assert_eq!(error.render(false), expected.join("\n"));
     assert!(error.render(true).contains('\u{1b}'));
+}
+
+#[test]
+fn a_long_line_is_cut_around_the_word_that_is_wrong() {
+    let wishes = [
+        "1 kg salad greens a week from October to April",
+        "0.5 kg cooking greens a week from November to March",
+        "300 g radishes a week from March to May",
+        "1 kg tomatos a week from July to September",
+        "0.5 kg carrots a week",
+    ];
+    let wish = "\"1 kg lettuce a week from May to June\"";
+    let shown = with(wish, &format!("{wishes:?}")).render(false);
+    for line in shown.lines() {
+        assert!(line.chars().count() <= 84, "{line}");
+    }
+    let lines: Vec<&str> = shown.lines().collect();
+    let carets = lines.iter().position(|line| line.contains('^')).unwrap();
+    let at = lines[carets].find('^').unwrap();
+    assert!(lines[carets - 1][at..].starts_with("tomatos"), "{shown}");
+    assert_eq!(lines[carets].matches('^').count(), "tomatos".len());
 }

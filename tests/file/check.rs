@@ -92,17 +92,21 @@ fn cautions_come_where_they_matter_and_only_there() {
 fn unusual_values_are_warned_of_and_usual_ones_are_not() {
     assert_eq!(
         check::understood(&example("examples", "helena")).warnings,
-        Vec::<String>::new()
+        Vec::new()
     );
     let odd = BOX
         .replace("RSI 1.83", "RSI 28")
         .replace("\"1 /h\"", "\"9 /h\"")
         .replace("8 m2", "19 m2");
     let project = file::parse("odd.toml", &odd).unwrap();
-    let warnings = check::unusual(&project).join("\n");
+    let warnings: Vec<String> = check::unusual(&project)
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    let warnings = warnings.join("\n");
     for words in [
         "more than walls have",
-        "air change is 9.00",
+        "air changes 9.00 times",
         "95 % of the floor",
     ] {
         assert!(warnings.contains(words), "{words} is missing in {warnings}");
@@ -124,4 +128,29 @@ fn a_southern_weather_file_turns_an_assumed_front() {
     .unwrap();
     said.turn_to_equator(-33.4);
     assert!((said.built.shape.unwrap().facing_deg - 180.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_bare_number_among_feet_is_doubted_once_and_by_name() {
+    let mixed = super::thin::THIN.replace("width = \"16 ft\"", "width = 16");
+    assert_ne!(mixed, super::thin::THIN);
+    let project = file::parse("mixed.toml", &mixed).unwrap();
+    let [doubt] = project.doubts.as_slice() else {
+        panic!("{:?}", project.doubts)
+    };
+    let is_width = |line: &str| line.trim_start().starts_with("width");
+    assert_eq!(doubt.line, mixed.lines().position(is_width).unwrap() + 1);
+    for words in ["`building.width`", "read as 16 m", "\"16 ft\"", "\"16 m\""] {
+        let text = &doubt.text;
+        assert!(text.contains(words), "{words} is missing in {text}");
+    }
+    let said = check::understood(&project).warnings;
+    let told = |text: &bedyear::phrase::Phrase| text.to_string().contains("read as 16 m");
+    assert!(said.iter().any(told));
+    // All in one system: nothing to doubt.
+    let metric = mixed.replace("30 ft", "9 m");
+    assert_eq!(file::parse("metric.toml", &metric).unwrap().doubts, []);
+    for name in ["helena", "hoop", "heated-hoop", "surfaces"] {
+        assert_eq!(example("examples", name).doubts, [], "{name}");
+    }
 }

@@ -108,6 +108,9 @@ fn the_starter_is_read_for_every_place_in_both_units() {
             });
             let project = read(Path::new("starter.toml"), &text);
             assert_eq!(project.beds.len(), 8);
+            // It faces the sun of its half of the earth.
+            let unusual = bedyear::file::check::unusual(&project);
+            assert_eq!(unusual, Vec::new(), "{place}");
         }
     }
 }

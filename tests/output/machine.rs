@@ -123,7 +123,7 @@ fn csv_comes_back_and_no_text_is_a_formula() {
     for (planting, name) in plan.plantings.iter_mut().zip(nasty) {
         planting.row.bed = name.to_string();
     }
-    plan.gaps[0].cause = "a,\"b\"\r\n\u{1b}[2Jc".to_string();
+    plan.gaps[0].cause = "a,\"b\"\r\n\u{1b}[2Jc".into();
     let text = csv_out::to_string(&plan.planting_rows()).unwrap();
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();

@@ -46,8 +46,8 @@ fn names_are_words_never_markup() {
     view.plan.plantings[0].row.bed = nasty.to_string();
     view.plan.plantings[0].row.crop_name = nasty.to_string();
     view.season.crops[0].name = nasty.to_string();
-    view.season.crops[3].months[0].cause = Some("\" onmouseover=\"x".to_string());
-    view.cautions[0].text = nasty.to_string();
+    view.season.crops[3].months[0].cause = Some("\" onmouseover=\"x".into());
+    view.cautions[0].text = nasty.into();
     let page = html::render(&view, Units::Si);
     assert!(!page.contains("<script>alert"));
     assert!(!page.contains("\" onmouseover=\""));

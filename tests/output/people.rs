@@ -97,7 +97,7 @@ fn a_name_cannot_steer_the_terminal() {
     plan.beds[0] = "North\u{1b}[2J\u{7}\r1".to_string();
     plan.plantings[0].row.bed = plan.beds[0].clone();
     plan.plantings[0].row.crop_name = "Spin\u{9b}31mach\u{202e}".to_string();
-    plan.gaps[0].cause = "dark\u{1b}]0;title\u{7}".to_string();
+    plan.gaps[0].cause = "dark\u{1b}]0;title\u{7}".into();
     let look = Look::default();
     for text in [
         terminal::plan(&plan, &look),

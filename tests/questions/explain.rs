@@ -2,7 +2,7 @@
 
 use bedyear::crops::{EventKind, Way};
 use bedyear::output::{csv_out, fill, json, terminal};
-use bedyear::study::{ExplainQuestion, StudyError, explain};
+use bedyear::study::{self, ExplainQuestion, StudyError, explain};
 use chrono::NaiveDate;
 
 fn question(crop: &str, month: u32, day: u32) -> ExplainQuestion {
@@ -71,4 +71,51 @@ fn unknown_names_are_wrong_input() {
     };
     let refused = explain(&job, &climate, &way).unwrap_err();
     assert!(matches!(refused, StudyError::NotThatWay { .. }));
+}
+
+#[test]
+fn a_plain_name_means_all_its_kinds() {
+    let job = super::job(0);
+    let named = |name: &str| study::crops_named(&job, &[name.to_owned()]);
+    let tomatoes = [
+        "tomato_cherry",
+        "tomato_determinate",
+        "tomato_indeterminate",
+    ];
+    for name in ["tomato", "Tomatoes"] {
+        assert_eq!(named(name).unwrap(), tomatoes, "{name}");
+    }
+    assert_eq!(named("peppers").unwrap(), ["pepper_sweet"]);
+    assert_eq!(named("kale").unwrap(), ["kale"]);
+    assert!(named("banana").is_err());
+    let climate = super::simulated(&job);
+    let several = explain(&job, &climate, &question("tomato", 3, 1)).unwrap_err();
+    for kind in tomatoes {
+        assert!(several.to_string().contains(kind), "{several}");
+    }
+    assert!(several.is_input());
+    let one = explain(&job, &climate, &question("pepper", 3, 1)).unwrap();
+    assert_eq!(one.crop, "pepper_sweet");
+}
+
+/// Leaves outdoors give off water and do not scald in a dry summer: a tomato lives from the last to the first frost, some
+/// four months at Helena (common practice, no source).
+#[test]
+fn outdoors_it_is_frost_that_ends_a_tomato() {
+    let job = super::job(8);
+    let climate = super::simulated(&job);
+    let season = study::season(&job, &climate, &study::weather_years(&job)).unwrap();
+    let tomato = season
+        .months_in
+        .iter()
+        .find(|found| found.crop == "tomato_cherry");
+    let outdoors = tomato.and_then(|found| found.outdoors.as_ref()).unwrap();
+    let stretch = outdoors.middle.unwrap();
+    assert!(outdoors.stays.p50 > 3.0, "{outdoors:?}");
+    // It begins in May or June and ends in September or October.
+    assert!((120..181).contains(&stretch.from_day), "{stretch:?}");
+    assert!(
+        (243..304).contains(&(stretch.from_day + stretch.days)),
+        "{stretch:?}"
+    );
 }

@@ -102,7 +102,12 @@ fn the_first_year_on_new_ground_is_later() {
         "{new} {settled} of {}",
         both.len()
     );
-    assert!(problem.notes.iter().any(|note| note.contains("first year")));
+    assert!(
+        problem
+            .notes
+            .iter()
+            .any(|note| note.to_string().contains("first year"))
+    );
 }
 
 #[test]
@@ -186,7 +191,8 @@ fn what_cannot_be_had_is_told_with_its_cause() {
     job.project.household.wishes.clear();
     job.project.house.heater = None;
     let plan = study::plan(&job, &climate, &QUICK).unwrap();
-    let words = plan.found.remarks.join("; ");
+    let words: Vec<String> = plan.found.remarks.iter().map(ToString::to_string).collect();
+    let words = words.join("; ");
     assert!(
         plan.plantings.is_empty() == words.contains("no crop comes through"),
         "{words}"

@@ -5,14 +5,15 @@
 
 use crate::file::project::Project;
 use crate::house::EnergySource;
+use crate::phrase::{Phrase, amount, bare, phrase};
 
 /// A caution.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Caution {
     /// What it is about.
     pub topic: &'static str,
     /// What to mind.
-    pub text: String,
+    pub text: Phrase,
     /// Who decides, and what was it taken from.
     pub decides: &'static str,
 }
@@ -21,6 +22,13 @@ pub struct Caution {
 /// Subpart P: cave-in protection from 5 ft; read second hand).
 const TRENCH_M: f64 = 1.2;
 const DEEP_TRENCH_M: f64 = 1.5;
+/// A usual barrel, L, and what a litre of water weighs, kg.
+const BARREL_L: f64 = 200.0;
+const WATER_KG_L: f64 = 1.0;
+/// Water temperatures at which legionella multiply, °C (public health guidance; read second hand).
+const LEGIONELLA_C: (f64, f64) = (25.0, 45.0);
+/// Least distance of the spoil from the edge, m (the same rules: 2 ft; read second hand).
+const SPOIL_FROM_EDGE_M: f64 = 0.6;
 
 /// The cautions that a project calls for, in a fixed order.
 pub fn cautions(project: &Project) -> Vec<Caution> {
@@ -45,7 +53,7 @@ pub fn cautions(project: &Project) -> Vec<Caution> {
         list.push(SOIL_AIR.to_caution());
     }
     if !project.house.heavy.is_empty() {
-        list.push(WATER.to_caution());
+        list.push(water());
     }
     if !project.beds.is_empty() {
         list.push(FOOD.to_caution());
@@ -110,7 +118,7 @@ fn combustion(project: &Project) -> Caution {
     );
     Caution {
         topic: "combustion",
-        text,
+        text: text.into(),
         decides: "local fire and building authority, the appliance's listing and label",
     }
 }
@@ -123,10 +131,15 @@ fn trench(depth_m: f64) -> Caution {
     };
     Caution {
         topic: "digging deep",
-        text: format!(
-            "The file asks for a cut {depth_m:.1} m deep. {again}Keep the spoil at least 0.6 m from the edge and water out, do \
-             not undercut footings, never work in it alone."
-        ),
+        text: phrase![
+            "The file asks for a cut ",
+            amount(depth_m, "m", 1),
+            " deep. ",
+            again,
+            "Keep the spoil at least ",
+            amount(SPOIL_FROM_EDGE_M, "m", 1),
+            " from the edge and water out, do not undercut footings, never work in it alone."
+        ],
         decides: "workplace-safety rules of the place (in the United States OSHA 29 CFR 1926 Subpart P)",
     }
 }
@@ -142,7 +155,7 @@ impl Fixed {
     fn to_caution(&self) -> Caution {
         Caution {
             topic: self.topic,
-            text: self.text.to_owned(),
+            text: self.text.into(),
             decides: self.decides,
         }
     }
@@ -179,13 +192,24 @@ const SOIL_AIR: Fixed = Fixed {
     decides: "the health authority of the place (radon is acted on from 100 to 200 Bq/m3, by country)",
 };
 
-const WATER: Fixed = Fixed {
-    topic: "standing water",
-    text: "A small child drowns in very little water: close barrels and tanks with a lid that a child cannot lift. A full \
-           200 L barrel weighs over 200 kg: set it on level ground and do not stack it. Water that stands at 25 to 45 C for \
-           weeks must not feed mist or spray (legionella).",
-    decides: "the public health authority",
-};
+fn water() -> Caution {
+    Caution {
+        topic: "standing water",
+        text: phrase![
+            "A small child drowns in very little water: close barrels and tanks with a lid that a child cannot lift. A \
+             full barrel of ",
+            amount(BARREL_L, "L", 0),
+            " weighs over ",
+            amount(BARREL_L * WATER_KG_L, "kg", 0),
+            ": set it on level ground and do not stack it. Water that stands at ",
+            bare(LEGIONELLA_C.0, "°C", 0),
+            " to ",
+            amount(LEGIONELLA_C.1, "°C", 0),
+            " for weeks must not feed mist or spray (legionella)."
+        ],
+        decides: "the public health authority",
+    }
+}
 
 const FOOD: Fixed = Fixed {
     topic: "food safety",

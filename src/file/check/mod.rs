@@ -6,6 +6,7 @@ mod unusual;
 
 use super::project::{Assumed, Project};
 use crate::house::SurfaceKind;
+use crate::phrase::{Phrase, amount, phrase};
 
 pub use caution::{Caution, cautions};
 pub use loss::{AIR_CHANGE_WIND_M_S, PartLoss, air_change_per_h, air_loss_w_k, part_losses};
@@ -41,13 +42,13 @@ pub struct Understood {
     /// Share of the floor under beds.
     pub beds_share: Option<f64>,
     /// The store, in one line.
-    pub store: Option<String>,
+    pub store: Option<Phrase>,
     /// The heater, in one line.
-    pub heater: Option<String>,
+    pub heater: Option<Phrase>,
     /// Defaults put in the person's name.
     pub assumed: Vec<Assumed>,
     /// Values that are unusual, one sentence each.
-    pub warnings: Vec<String>,
+    pub warnings: Vec<Phrase>,
     /// Cautions that the plan calls for.
     pub cautions: Vec<Caution>,
 }
@@ -57,6 +58,12 @@ impl Understood {
     pub fn total_w_k(&self) -> f64 {
         self.faces_w_k + self.air_w_k
     }
+}
+
+/// Bare numbers that may not be meant as metric ones.
+fn doubts(project: &Project) -> impl Iterator<Item = Phrase> {
+    let said = |doubt: &super::Doubt| format!("line {}: {}", doubt.line, doubt.text).into();
+    project.doubts.iter().map(said)
 }
 
 /// What was understood of a project.
@@ -90,7 +97,7 @@ pub fn understood(project: &Project) -> Understood {
         store: store_line(project),
         heater: heater_line(project),
         assumed: project.assumed.clone(),
-        warnings: unusual(project),
+        warnings: doubts(project).chain(unusual(project)).collect(),
         cautions: cautions(project),
         parts,
     }
@@ -107,34 +114,40 @@ fn aperture_m2(project: &Project) -> f64 {
     project.house.surfaces.iter().map(aperture).sum()
 }
 
-fn store_line(project: &Project) -> Option<String> {
+fn store_line(project: &Project) -> Option<Phrase> {
     let store = project.house.store.as_ref()?;
-    let depths: Vec<String> = store
-        .depths_m
-        .iter()
-        .map(|depth_m| format!("{depth_m:.2}"))
-        .collect();
-    Some(format!(
-        "{} pipes of {:.1} m, {:.0} mm wide, {} m deep; fan {:.0} m3/h, {:.0} W",
-        store.pipes,
-        store.length_m,
-        store.diameter_m * 1000.0,
-        depths.join(" and "),
-        store.flow_m3_s * 3600.0,
-        store.fan_w
-    ))
+    let mut said = phrase![
+        format!("{} pipes of ", store.pipes),
+        amount(store.length_m, "m", 1),
+        ", ",
+        amount(store.diameter_m * 1000.0, "mm", 0),
+        " wide, "
+    ];
+    for (at, &depth_m) in store.depths_m.iter().enumerate() {
+        let and = if at > 0 { " and " } else { "" };
+        said = said.then(and).then(amount(depth_m, "m", 2));
+    }
+    Some(said.then(phrase![
+        " deep; fan ",
+        amount(store.flow_m3_s * 3600.0, "m3/h", 0),
+        ", ",
+        format!("{:.0} W", store.fan_w)
+    ]))
 }
 
-fn heater_line(project: &Project) -> Option<String> {
+fn heater_line(project: &Project) -> Option<Phrase> {
     let heater = project.house.heater.as_ref()?;
     let capacity = if heater.capacity_w.is_finite() {
-        format!("{:.1} kW", heater.capacity_w / 1000.0)
+        phrase![amount(heater.capacity_w / 1000.0, "kW", 1)]
     } else {
-        "as much as is needed".to_owned()
+        "as much as is needed".into()
     };
     let fuel = project.costs.fuel.key().replace('_', " ");
     let set_point_c = heater.set_point_c.at(0);
-    Some(format!(
-        "{capacity} from {fuel}, holds {set_point_c:.1} C in January"
-    ))
+    Some(phrase![
+        capacity,
+        format!(" from {fuel}, holds "),
+        amount(set_point_c, "°C", 1),
+        " in January"
+    ])
 }

@@ -3,11 +3,18 @@
 
 use super::loss::{air_change_per_h, air_loss_w_k, part_losses};
 use crate::file::project::{Project, SiteChoice};
+use crate::file::quantity::US_R_M2_K_W;
 use crate::house::{House, Make, SurfaceKind};
+use crate::phrase::{Phrase, amount, bare, phrase};
 use crate::site::climates;
 
+/// Mean heights of houses, m.
+const HEIGHT_M: (f64, f64) = (1.2, 8.0);
+/// Least distance of the vents' set point from the heater's, K.
+const VENTS_ABOVE_HEATER_K: f64 = 2.0;
+
 /// What is unusual in a project.
-pub fn unusual(project: &Project) -> Vec<String> {
+pub fn unusual(project: &Project) -> Vec<Phrase> {
     let mut found = Vec::new();
     building(project, &mut found);
     beds(project, &mut found);
@@ -17,14 +24,19 @@ pub fn unusual(project: &Project) -> Vec<String> {
     found
 }
 
-fn building(project: &Project, found: &mut Vec<String>) {
+fn building(project: &Project, found: &mut Vec<Phrase>) {
     let house = &project.house;
     if let Some(floor_m2) = project.built.floor_m2 {
         let height_m = house.air.volume_m3 / floor_m2;
-        if !(1.2..=8.0).contains(&height_m) {
-            found.push(format!(
-                "the mean height is {height_m:.1} m (volume over floor); houses have 1.2 to 8 m"
-            ));
+        if !(HEIGHT_M.0..=HEIGHT_M.1).contains(&height_m) {
+            found.push(phrase![
+                "the mean height is ",
+                amount(height_m, "m", 1),
+                " (volume over floor); houses have ",
+                bare(HEIGHT_M.0, "m", 1),
+                " to ",
+                amount(HEIGHT_M.1, "m", 0)
+            ]);
         }
         let glazed_m2: f64 = part_losses(house)
             .iter()
@@ -33,16 +45,16 @@ fn building(project: &Project, found: &mut Vec<String>) {
             .sum();
         let per_floor = glazed_m2 / floor_m2;
         if !project.beds.is_empty() && per_floor < 0.4 {
-            found.push(format!(
-                "only {per_floor:.2} m2 of glazing per m2 of floor: winter beds will be dark"
-            ));
+            found.push(
+                format!("the glazing is only {per_floor:.2} times the floor area: winter beds will be dark").into(),
+            );
         }
     }
     let air_change = air_change_per_h(house);
     if !(0.05..=5.0).contains(&air_change) {
-        found.push(format!(
-            "the air change is {air_change:.2} 1/h at a usual wind; greenhouses have 0.2 to 4"
-        ));
+        found.push(
+            format!("the air changes {air_change:.2} times an hour at a usual wind; in greenhouses 0.2 to 4 times").into(),
+        );
     }
     for surface in &house.surfaces {
         let Make::FaceToFace {
@@ -53,20 +65,31 @@ fn building(project: &Project, found: &mut Vec<String>) {
         };
         let solid = matches!(surface.kind, SurfaceKind::Opaque { .. });
         if solid && resistance_m2k_w > 10.0 {
-            found.push(format!("{}: R {resistance_m2k_w:.1} m2K/W (US R-{:.0}) is more than walls have; is it a US R without R-?", surface.name, resistance_m2k_w / crate::file::quantity::US_R_M2_K_W));
+            found.push(
+                format!(
+                    "{}: R {resistance_m2k_w:.1} m2K/W (US R-{:.0}) is more than walls have; is it a US R without R-?",
+                    surface.name,
+                    resistance_m2k_w / US_R_M2_K_W
+                )
+                .into(),
+            );
         }
         if solid && resistance_m2k_w < 0.3 {
-            found.push(format!(
-                "{}: R {resistance_m2k_w:.2} m2K/W is hardly an insulated wall",
-                surface.name
-            ));
+            found.push(
+                format!(
+                    "{}: R {resistance_m2k_w:.2} m2K/W (US R-{:.1}) is hardly an insulated wall",
+                    surface.name,
+                    resistance_m2k_w / US_R_M2_K_W
+                )
+                .into(),
+            );
         }
     }
     facing(project, found);
 }
 
 /// A front that looks away from the sun.
-fn facing(project: &Project, found: &mut Vec<String>) {
+fn facing(project: &Project, found: &mut Vec<Phrase>) {
     let (Some(shape), Some(latitude_deg)) = (project.built.shape, latitude_deg(project)) else {
         return;
     };
@@ -74,10 +97,13 @@ fn facing(project: &Project, found: &mut Vec<String>) {
     let off_deg = (shape.facing_deg - equator_deg + 540.0).rem_euclid(360.0) - 180.0;
     let lopsided = matches!(shape.section, crate::file::CrossSection::SingleSlope { .. });
     if lopsided && off_deg.abs() > 45.0 {
-        found.push(format!(
-            "the glazed slope looks {:.0} degrees away from the equator",
-            off_deg.abs()
-        ));
+        found.push(
+            format!(
+                "the glazed slope looks {:.0} degrees away from the equator",
+                off_deg.abs()
+            )
+            .into(),
+        );
     }
 }
 
@@ -89,54 +115,67 @@ fn latitude_deg(project: &Project) -> Option<f64> {
     }
 }
 
-fn beds(project: &Project, found: &mut Vec<String>) {
+fn beds(project: &Project, found: &mut Vec<Phrase>) {
     let bed_m2: f64 = project.beds.iter().map(|bed| bed.area_m2).sum();
     if project.beds.is_empty() {
         found.push(
-            "there are no beds: the year inside can be shown, but nothing can be planned"
-                .to_owned(),
+            "there are no beds: the year inside can be shown, but nothing can be planned".into(),
         );
     }
     if let Some(share) = project.built.floor_m2.map(|floor_m2| bed_m2 / floor_m2)
         && share > 0.8
     {
-        found.push(format!(
-            "beds take {:.0} % of the floor, which leaves little for paths",
-            share * 100.0
-        ));
+        found.push(
+            format!(
+                "beds take {:.0} % of the floor, which leaves little for paths",
+                share * 100.0
+            )
+            .into(),
+        );
     }
     for wish in &project.household.wishes {
         // Winter greens give some 0.1 to 0.3 kg/m2 a week at best (common practice, no source).
         let per_m2 = wish.kg_per_week / bed_m2.max(f64::MIN_POSITIVE);
         if bed_m2 > 0.0 && per_m2 > 0.5 {
-            found.push(format!(
-                "the wish \"{}\" is {per_m2:.1} kg a week per m2 of bed: more than beds give",
-                wish.text
-            ));
+            found.push(phrase![
+                format!("the wish \"{}\" is ", wish.text),
+                amount(per_m2, "kg/m2", 1),
+                " of bed a week: more than beds give"
+            ]);
         }
     }
 }
 
-fn store(house: &House, found: &mut Vec<String>) {
+fn store(house: &House, found: &mut Vec<Phrase>) {
     let Some(store) = &house.store else { return };
     let bore_m2 = std::f64::consts::PI / 4.0 * store.diameter_m.powi(2) * store.pipes as f64;
     let speed_m_s = store.flow_m3_s / bore_m2;
     if !(0.5..=6.0).contains(&speed_m_s) {
-        found.push(format!(
-            "the air in the store's pipes moves at {speed_m_s:.1} m/s; 1 to 4 is usual"
-        ));
+        found.push(phrase![
+            "the air in the store's pipes moves at ",
+            amount(speed_m_s, "m/s", 1),
+            "; ",
+            bare(1.0, "m/s", 0),
+            " to ",
+            bare(4.0, "m/s", 0),
+            " is usual"
+        ]);
     }
     let per_h = store.flow_m3_s * 3600.0 / house.air.volume_m3;
     if !(2.0..=25.0).contains(&per_h) {
-        found.push(format!(
-            "the store's fan moves the house's air {per_h:.1} times an hour; 4 to 15 is usual"
-        ));
+        found.push(
+            format!(
+                "the store's fan moves the house's air {per_h:.1} times an hour; 4 to 15 is usual"
+            )
+            .into(),
+        );
     }
     let power_w_per_m3_s = store.fan_w / store.flow_m3_s;
     if !(50.0..=2000.0).contains(&power_w_per_m3_s) {
-        found.push(format!(
-            "the store's fan takes {power_w_per_m3_s:.0} W per m3/s; 100 to 700 is usual"
-        ));
+        found.push(
+            format!("the store's fan takes {power_w_per_m3_s:.0} W per m3/s; 100 to 700 is usual")
+                .into(),
+        );
     }
     if let Some(floor) = &house.floor
         && store
@@ -144,19 +183,21 @@ fn store(house: &House, found: &mut Vec<String>) {
             .iter()
             .any(|depth_m| *depth_m >= floor.depth_m)
     {
-        found.push("pipes lie below the ground that is simulated; raise floor.depth".to_owned());
+        found.push("pipes lie below the ground that is simulated; raise floor.depth".into());
     }
 }
 
-fn heating(project: &Project, found: &mut Vec<String>) {
+fn heating(project: &Project, found: &mut Vec<Phrase>) {
     let Some(heater) = &project.house.heater else {
         return;
     };
     let set_point_c = heater.set_point_c.at(0);
     if !project.beds.is_empty() && set_point_c > 15.0 {
-        found.push(format!(
-            "the heater holds {set_point_c:.0} C in January, which costs much fuel"
-        ));
+        found.push(phrase![
+            "the heater holds ",
+            amount(set_point_c, "°C", 0),
+            " in January, which costs much fuel"
+        ]);
     }
     let faces_w_k: f64 = part_losses(&project.house)
         .iter()
@@ -164,37 +205,44 @@ fn heating(project: &Project, found: &mut Vec<String>) {
         .sum();
     let lift_k = heater.capacity_w / (faces_w_k + air_loss_w_k(project));
     if lift_k < 10.0 {
-        found.push(format!("the heater alone lifts the house by {lift_k:.0} K over outdoors: little for a cold night"));
+        found.push(phrase![
+            "the heater alone lifts the house by ",
+            amount(lift_k, "K", 0),
+            " over outdoors: little for a cold night"
+        ]);
     }
     if let Some(vents) = &project.house.air.vents
-        && (0..crate::calendar::HOURS_PER_YEAR)
-            .any(|hour| vents.set_point_c.at(hour) < heater.set_point_c.at(hour) + 2.0)
+        && (0..crate::calendar::HOURS_PER_YEAR).any(|hour| {
+            vents.set_point_c.at(hour) < heater.set_point_c.at(hour) + VENTS_ABOVE_HEATER_K
+        })
     {
-        found.push(
-            "vents open at, or less than 2 K above, what the heater holds: they will fight"
-                .to_owned(),
-        );
+        found.push(phrase![
+            "vents open at, or less than ",
+            amount(VENTS_ABOVE_HEATER_K, "K", 0),
+            " above, what the heater holds: they will fight"
+        ]);
     }
     if heater.energy.burns() && project.built.burner_without_flue {
-        found.push("the heater burns without a flue: see the caution on combustion".to_owned());
+        found.push("the heater burns without a flue: see the caution on combustion".into());
     }
 }
 
-fn study(project: &Project, found: &mut Vec<String>) {
+fn study(project: &Project, found: &mut Vec<Phrase>) {
     let years = project.planning.weather_years;
     if years < 10 && !project.beds.is_empty() {
-        found.push(format!(
-            "{years} weather years say little of rare winters; 30 is usual"
-        ));
+        found.push(format!("{years} weather years say little of rare winters; 30 is usual").into());
     }
     let budget = &project.household.budget;
     if let (Some(produce), Some(groceries)) = (budget.produce_per_month, budget.groceries_per_month)
         && produce > 0.4 * groceries
     {
         // Fresh vegetables and fruit are about 13 % of US food at home (BLS Consumer Expenditure Survey 2017).
-        found.push(format!(
-            "produce is {:.0} % of the groceries; about 13 % is usual",
-            produce / groceries * 100.0
-        ));
+        found.push(
+            format!(
+                "produce is {:.0} % of the groceries; about 13 % is usual",
+                produce / groceries * 100.0
+            )
+            .into(),
+        );
     }
 }

@@ -138,6 +138,14 @@ pub fn parse(text: &str, dimension: Dimension) -> Result<f64, QuantityError> {
     finite(total, trimmed)
 }
 
+/// The name of the first unit of a written quantity where that is a customary one: feet, gallons, pounds, Fahrenheit.
+pub(super) fn customary_unit(text: &str, dimension: Dimension) -> Option<&'static str> {
+    let (_, after) = number_at(text.trim(), text).ok()?;
+    let (unit, _) = unit_at(after, dimension);
+    let unit = find_unit(unit, dimension).ok()?;
+    (!unit.is_metric()).then(|| unit.names[0])
+}
+
 /// The first number and unit of a chain alone, in SI.
 fn first_piece(text: &str, dimension: Dimension) -> Result<f64, QuantityError> {
     let (number, after) = number_at(text, text)?;

@@ -38,6 +38,12 @@ impl Unit {
         number * self.factor + self.offset
     }
 
+    /// Is it the SI unit, or a power of ten of it?
+    pub fn is_metric(&self) -> bool {
+        let magnitude = self.factor.log10();
+        (magnitude - magnitude.round()).abs() < 1e-9
+    }
+
     /// Is this the unit of that name?
     pub(super) fn is(&self, name: &Normal) -> bool {
         self.names.iter().any(|own| Normal::of(own) == *name)

@@ -156,8 +156,9 @@ pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
         Some(near) => format!("did you mean \"{near}\"?"),
         None => "`bedyear crops` lists the crops; groups of foods such as \"salad greens\" may be named too".to_owned(),
     };
-    table.problem(
+    table.problem_at(
         key,
+        name,
         format!("no crop or food is called \"{name}\""),
         Some(right),
     );
@@ -183,7 +184,12 @@ pub fn crop_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
         Some(near) => format!("did you mean \"{near}\"?"),
         None => "`bedyear crops` lists the crops".to_owned(),
     };
-    table.problem(key, format!("no crop is called \"{name}\""), Some(right));
+    table.problem_at(
+        key,
+        name,
+        format!("no crop is called \"{name}\""),
+        Some(right),
+    );
     None
 }
 
@@ -204,8 +210,9 @@ fn wish(table: &Section<'_, '_>, text: &str) -> Option<Wish> {
         Err(wrong) => {
             let right = "a wish reads like \"2 kg salad greens a week from October to April\": an amount (kg, g, lb, oz), \
                          a food, \"a week\" or \"a month\", and months if not all year";
-            table.problem(
+            table.problem_at(
                 "want",
+                text,
                 format!("the wish \"{text}\" {wrong}"),
                 Some(right.to_owned()),
             );

@@ -56,6 +56,7 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
         costs: money,
         folders: site::folders(root),
         assumed: Vec::new(),
+        doubts: Vec::new(),
     })
 }
 

@@ -1,9 +1,10 @@
 //! What was understood of a project, from the file stage to the view.
 
-use crate::file::Project;
 use crate::file::check::{AIR_CHANGE_WIND_M_S, Caution, Understood, understood};
-use crate::output::text::{fixed, percent};
+use crate::file::{Assumed, Project};
+use crate::output::text::percent;
 use crate::output::view::{CheckView, DefaultRow, FactRow, Note, NoteKind};
+use crate::phrase::{Phrase, amount, phrase};
 
 /// What was understood of a project that stands at `place`.
 pub fn check(project: &Project, place: &str) -> CheckView {
@@ -23,7 +24,7 @@ pub fn cautions(cautions: &[Caution]) -> Vec<Note> {
         .iter()
         .map(|caution| Note {
             kind: NoteKind::Caution,
-            text: format!("{}: {}", caution.topic, caution.text),
+            text: phrase![caution.topic, ": ", &caution.text],
             source: caution.decides.to_owned(),
         })
         .collect()
@@ -36,64 +37,75 @@ pub fn defaults(project: &Project) -> Vec<DefaultRow> {
         .iter()
         .map(|assumed| DefaultRow {
             key: assumed.key.clone(),
-            assumed: format!("{} {}", assumed.value, assumed.unit)
-                .trim()
-                .to_owned(),
+            assumed: assumed_value(assumed),
             source: assumed.why.clone(),
         })
         .collect()
 }
 
-fn amount(fact: &str, amount: f64, unit: &str) -> FactRow {
-    FactRow {
-        fact: fact.to_owned(),
-        amount: Some(amount),
-        unit: unit.to_owned(),
+/// A number with its unit, or a word as it stands.
+fn assumed_value(assumed: &Assumed) -> Phrase {
+    let decimals = assumed
+        .value
+        .split_once('.')
+        .map_or(0, |(_, decimals)| decimals.len());
+    match assumed.value.parse() {
+        Ok(value) => amount(value, assumed.unit, decimals).into(),
+        Err(_) => format!("{} {}", assumed.value, assumed.unit).trim().into(),
     }
 }
 
-fn word(fact: &str, word: &str) -> FactRow {
+fn much(fact: impl Into<Phrase>, much: f64, unit: &'static str) -> FactRow {
     FactRow {
-        fact: fact.to_owned(),
+        fact: fact.into(),
+        amount: Some(much),
+        unit: unit.into(),
+    }
+}
+
+fn word(fact: &str, word: impl Into<Phrase>) -> FactRow {
+    FactRow {
+        fact: fact.into(),
         amount: None,
-        unit: word.to_owned(),
+        unit: word.into(),
     }
 }
 
 fn facts(u: &Understood) -> Vec<FactRow> {
     let mut facts = Vec::new();
-    facts.extend(u.floor_m2.map(|floor| amount("floor", floor, "m2")));
-    facts.push(amount("glazing", u.glazed_m2, "m2"));
-    facts.push(amount("walls and solid roof", u.opaque_m2, "m2"));
-    facts.push(amount("air inside", u.volume_m3, "m3"));
+    facts.extend(u.floor_m2.map(|floor| much("floor", floor, "m2")));
+    facts.push(much("glazing", u.glazed_m2, "m2"));
+    facts.push(much("walls and solid roof", u.opaque_m2, "m2"));
+    facts.push(much("air inside", u.volume_m3, "m3"));
     for part in &u.parts {
-        let name = format!(
-            "loss of {}: {} m2, U {} W/m2K",
-            part.name,
-            fixed(part.area_m2, 1),
-            fixed(part.u_w_m2k, 2)
-        );
-        facts.push(amount(&name, part.loss_w_k, "W/K"));
+        let name = phrase![
+            format!("loss of {}: ", part.name),
+            amount(part.area_m2, "m2", 1),
+            ", U ",
+            amount(part.u_w_m2k, "W/m2K", 2)
+        ];
+        facts.push(much(name, part.loss_w_k, "W/K"));
     }
-    facts.push(amount("loss of all faces (UA)", u.faces_w_k, "W/K"));
-    let air = format!(
-        "air change at {} m/s of wind",
-        fixed(AIR_CHANGE_WIND_M_S, 0)
-    );
-    facts.push(amount(&air, u.air_change_per_h, "1/h"));
-    facts.push(amount("loss with that air", u.air_w_k, "W/K"));
-    facts.push(amount("loss together, ground apart", u.total_w_k(), "W/K"));
+    facts.push(much("loss of all faces (UA)", u.faces_w_k, "W/K"));
+    let air = phrase![
+        "air change at ",
+        amount(AIR_CHANGE_WIND_M_S, "m/s", 0),
+        " of wind"
+    ];
+    facts.push(much(air, u.air_change_per_h, "1/h"));
+    facts.push(much("loss with that air", u.air_w_k, "W/K"));
+    facts.push(much("loss together, ground apart", u.total_w_k(), "W/K"));
     facts.extend(
         u.aperture_m2_m2
-            .map(|aperture| amount("light aperture to floor area", aperture, "m2/m2")),
+            .map(|aperture| much("light aperture to floor area", aperture, "m2/m2")),
     );
-    facts.push(amount(&format!("{} beds", u.beds), u.beds_m2, "m2"));
+    facts.push(much(format!("{} beds", u.beds), u.beds_m2, "m2"));
     facts.extend(
         u.beds_share
-            .map(|share| word("beds' share of the floor", &percent(share, 0))),
+            .map(|share| word("beds' share of the floor", percent(share, 0))),
     );
-    facts.extend(u.store.as_deref().map(|store| word("store", store)));
-    facts.extend(u.heater.as_deref().map(|heater| word("heater", heater)));
+    facts.extend(u.store.as_ref().map(|store| word("store", store)));
+    facts.extend(u.heater.as_ref().map(|heater| word("heater", heater)));
     facts
 }
 

@@ -2,6 +2,7 @@
 
 use crate::output::text::fixed;
 use crate::output::view::{CompareMonthsInRow, CompareRow, CompareView, Note, NoteKind, Spread};
+use crate::phrase::{amount, phrase};
 use crate::study::{Compared, PlanStudy, ValueStudy};
 use crate::value;
 
@@ -79,12 +80,14 @@ fn published(item: &str) -> String {
 
 /// What the built-in variants are.
 pub fn built_in_notes(set_point_c: f64) -> Vec<Note> {
-    let held = fixed(set_point_c, 1);
+    let held = amount(set_point_c, "°C", 1);
     [
-        format!(
-            "small heater: electric, or the file's own, at {held} °C; heated tunnel: as large a heater as that takes, of the \
-             file's own kind or else electric; the heater's own price is not counted"
-        ),
+        phrase![
+            "small heater: electric, or the file's own, at ",
+            held,
+            "; heated tunnel: as large a heater as that takes, of the file's own kind or else electric; the heater's own \
+             price is not counted"
+        ],
         format!(
             "plain and heated tunnel: one film over the same floor; building: {}; film: {}, renewed every {} years; upkeep: {} \
              {}; all in the money of the file",
@@ -93,8 +96,9 @@ pub fn built_in_notes(set_point_c: f64) -> Vec<Note> {
             fixed(value::input("cover_life_film").map_or(0.0, |row| row.value), 0),
             fixed(value::input("upkeep_share").map_or(0.0, |row| row.value), 2),
             "of the building's cost a year (common practice, no source)",
-        ),
-        "outdoors: the same beds under the open sky; rain is not set against the water they are given".to_owned(),
+        )
+        .into(),
+        "outdoors: the same beds under the open sky; rain is not set against the water they are given".into(),
     ]
     .map(|text| Note::new(NoteKind::Note, text))
     .to_vec()

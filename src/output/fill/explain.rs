@@ -6,6 +6,7 @@ use crate::calendar::{DAYS_IN_MONTH, MONTH_START_DAY, date_of_day};
 use crate::crops::{EventKind, Loss, MonthSums, Warning};
 use crate::output::text::{fixed, short_date};
 use crate::output::view::{ExplainEvent, ExplainMonth, ExplainView, Note, NoteKind, Spread};
+use crate::phrase::{Phrase, amount, bare, phrase};
 use crate::study::{ExplainStudy, Job};
 
 /// A sowing with its sums, events and warnings.
@@ -38,8 +39,19 @@ pub fn explain(job: &Job, study: &ExplainStudy) -> ExplainView {
             .warnings
             .iter()
             .map(|found| note(year, found))
+            .chain(other_kinds(study))
             .collect(),
     }
+}
+
+fn other_kinds(study: &ExplainStudy) -> Option<Note> {
+    (!study.other_kinds.is_empty()).then(|| {
+        let kinds = study.other_kinds.join(", ");
+        Note::new(
+            NoteKind::Note,
+            format!("other kinds on file, by the names that --explain takes: {kinds}"),
+        )
+    })
 }
 
 fn month(year: i32, sums: &MonthSums) -> ExplainMonth {
@@ -80,16 +92,17 @@ fn events(study: &ExplainStudy, loss: Option<&Loss>) -> Vec<ExplainEvent> {
             (EventKind::Emerged, _) if growth.stand_share < 1.0 => format!(
                 "{} % of a full stand: the root zone is too hot or too cold for the rest of the seed",
                 fixed(growth.stand_share * 100.0, 0)
-            ),
-            _ => String::new(),
+            )
+            .into(),
+            _ => Phrase::default(),
         };
-        (event.day, event_words(event.kind).to_owned(), cause)
+        (event.day, event_words(event.kind).into(), cause)
     });
     let picked = growth.harvests.iter().map(|harvest| {
-        let words = format!("picked {} kg/m2", fixed(harvest.kg_m2, 2));
-        (harvest.day, words, String::new())
+        let words = phrase!["picked ", amount(harvest.kg_m2, "kg/m2", 2)];
+        (harvest.day, words, Phrase::default())
     });
-    let mut all: Vec<(usize, String, String)> = dated.chain(picked).collect();
+    let mut all: Vec<(usize, Phrase, Phrase)> = dated.chain(picked).collect();
     all.sort_by_key(|(day, _, _)| *day);
     all.into_iter()
         .map(|(day, event, cause)| ExplainEvent {
@@ -100,14 +113,13 @@ fn events(study: &ExplainStudy, loss: Option<&Loss>) -> Vec<ExplainEvent> {
         .collect()
 }
 
-fn loss_words(loss: &Loss) -> String {
-    format!(
-        "{}: {} {}, limit {}",
-        loss.cause,
-        fixed(loss.found, 1),
-        loss.unit,
-        fixed(loss.needed, 1)
-    )
+fn loss_words(loss: &Loss) -> Phrase {
+    phrase![
+        format!("{}: ", loss.cause),
+        amount(loss.found, loss.unit, 1),
+        ", limit ",
+        bare(loss.needed, loss.unit, 1)
+    ]
 }
 
 fn event_words(kind: EventKind) -> &'static str {

@@ -102,7 +102,7 @@ fn notes() -> Vec<Note> {
         .into_iter()
         .map(|(text, decides)| Note {
             kind: NoteKind::Caution,
-            text: text.to_owned(),
+            text: text.into(),
             source: decides.to_owned(),
         })
         .collect();

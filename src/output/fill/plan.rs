@@ -54,6 +54,12 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
             .iter()
             .map(|bed| bed.name.clone())
             .collect(),
+        bed_patches: study
+            .problem
+            .places
+            .iter()
+            .map(|place| place.count as u32)
+            .collect(),
         plantings: plantings.into_iter().map(|(_, view)| view).collect(),
         weeks: (0..instance.weeks)
             .map(|week| week_view(study, week))
@@ -137,6 +143,7 @@ fn planting_view(
             plants: Some(crop.spacing.plants_per_m2 * planting.area_m2),
             seeds: Some(seeds(crop, planting.area_m2)),
         },
+        patches: numbers(planting.patches.iter().copied()),
         picks: picks(planting.picks.iter().copied()),
     }
 }
@@ -163,8 +170,14 @@ fn standing_view(job: &Job, study: &PlanStudy, standing: &StandingCrop) -> Plant
             plants: Some(crop.spacing.plants_per_m2 * standing.area_m2),
             seeds: None,
         },
+        patches: numbers(standing.patches.clone()),
         picks: picks(standing.picks.iter().map(|(week, kg)| (date(*week), *kg))),
     }
+}
+
+/// Patches as people count them, from 1.
+fn numbers(patches: impl Iterator<Item = usize>) -> Vec<u32> {
+    patches.map(|patch| patch as u32 + 1).collect()
 }
 
 fn picks(of: impl Iterator<Item = (NaiveDate, f64)>) -> Vec<WeekPick> {

@@ -2,11 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use chrono::Datelike;
-
 use crate::crops::{Crop, Habit};
-use crate::output::text::{fixed, percent};
+use crate::output::text::{fixed, percent, short_date};
 use crate::output::view::{GapRow, Note, NoteKind};
+use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::gaps::{Cause, Gap};
 use crate::plan::years::YearsOn;
 use crate::plan::{Closing, Wish};
@@ -35,14 +34,14 @@ fn gap_row(study: &PlanStudy, gap: &Gap, light_mol_m2_day: &[f64]) -> GapRow {
     }
 }
 
-fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> String {
+fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> Phrase {
     let words = match gap.cause {
-        Cause::Appetite => "more is wished than the household eats".to_owned(),
-        Cause::NothingGrows => "nothing that comes through is ready or keeps till then".to_owned(),
-        Cause::TooEarly => "nothing sown since the plan began is ready yet".to_owned(),
-        Cause::PoorYears => "met in the usual year, short in poor ones".to_owned(),
-        Cause::Space => "the beds hold what is worth more".to_owned(),
-        Cause::Limit => "hours, shelf or sowings of a week are used up".to_owned(),
+        Cause::Appetite => "more is wished than the household eats",
+        Cause::NothingGrows => "nothing that comes through is ready or keeps till then",
+        Cause::TooEarly => "nothing sown since the plan began is ready yet",
+        Cause::PoorYears => "short in poor years; mean harvests would meet it",
+        Cause::Space => "the beds hold what is worth more",
+        Cause::Limit => "hours, shelf or sowings of a week are used up",
     };
     let days = (gap.to - gap.from).num_days().max(0) as usize + 1;
     let first = crate::calendar::day_of_date(gap.from);
@@ -55,20 +54,21 @@ fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> String {
             "dark: {} of {} mol/m2/day; {words}",
             fixed(mean, 1),
             fixed(full, 0)
-        ),
-        _ => words,
+        )
+        .into(),
+        _ => words.into(),
     }
 }
 
-fn remedy(study: &PlanStudy, gap: &Gap) -> String {
+fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
     if gap.cause == Cause::Appetite {
-        return "raise the appetite in the file, or wish for less".to_owned();
+        return "raise the appetite in the file, or wish for less".into();
     }
     if gap.cause == Cause::TooEarly {
-        return "buy it in these weeks, or begin earlier".to_owned();
+        return "buy it in these weeks, or begin earlier".into();
     }
     let Some(remedy) = &gap.remedy else {
-        return "none among the crops on file; buy it in these weeks".to_owned();
+        return "none among the crops on file; buy it in these weeks".into();
     };
     /// Share from which a remedy closes the whole gap.
     const ALL: f64 = 0.95;
@@ -80,13 +80,14 @@ fn remedy(study: &PlanStudy, gap: &Gap) -> String {
     } else {
         format!("would close {} of it", percent(remedy.closes, 0))
     };
-    format!(
-        "{} m2 more of {} sown by {} {} {closes}",
-        fixed(remedy.area_m2.max(0.1), 1),
-        crop.name.to_lowercase(),
-        sow.day(),
-        crate::calendar::MONTH_HEADS[sow.month0() as usize]
-    )
+    phrase![
+        amount(remedy.area_m2.max(0.1), "m2", 1),
+        format!(
+            " more of {} sown by {} {closes}",
+            crop.name.to_lowercase(),
+            short_date(sow)
+        )
+    ]
 }
 
 /// What to know of a plan.
@@ -126,9 +127,8 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             })
             .collect();
         let text = format!(
-            "next year a patch can take the plan of the same patch in the bed before it in the list, with what is sown or set out from {} {} on: {}; in the others the old crop would stand in the way, and they stay",
-            day.day(),
-            crate::calendar::MONTH_HEADS[day.month0() as usize],
+            "next year a patch can take the plan of the same patch in the bed before it in the list, with what is sown or set out from {} on: {}; in the others the old crop would stand in the way, and they stay",
+            short_date(day),
             beds.join("; ")
         );
         notes.push(Note::new(NoteKind::Note, text));

@@ -1,8 +1,8 @@
 //! The one page, from the views of the other verbs.
 
 use crate::file::check::cautions;
-use crate::output::text::fixed;
 use crate::output::view::{ClimateView, PlanView, ReportView, SeasonView, SourceRow, ValueView};
+use crate::phrase::{amount, phrase};
 use crate::study::{Job, variants};
 use crate::value;
 
@@ -24,15 +24,16 @@ pub fn report(
     let beds_m2: f64 = job.project.beds.iter().map(|bed| bed.area_m2).sum();
     ReportView {
         title: job.project.name.clone(),
-        summary: format!(
-            "{}: {} m2 of floor, {} beds with {} m2, {people} people at the table. Planned for {} on {} weather years.",
-            job.site.place.name,
-            fixed(variants::floor_m2(job), 0),
-            job.project.beds.len(),
-            fixed(beds_m2, 0),
-            job.project.planning.year,
-            climate.weather_years,
-        ),
+        summary: phrase![
+            format!("{}: ", job.site.place.name),
+            amount(variants::floor_m2(job), "m2", 0),
+            format!(" of floor, {} beds with ", job.project.beds.len()),
+            amount(beds_m2, "m2", 0),
+            format!(
+                ", {people} people at the table. Planned for {} on {} weather years.",
+                job.project.planning.year, climate.weather_years
+            )
+        ],
         climate,
         season,
         plan,

@@ -2,10 +2,10 @@
 
 use crate::journal::Journal;
 use crate::output::tasks::TaskKind;
-use crate::output::text::fixed;
 use crate::output::view::{
     FollowedRow, KgReviewRow, MoneyReviewRow, MoneyToDate, Note, NoteKind, ReviewView, WorkRow,
 };
+use crate::phrase::{amount, phrase};
 use crate::study::{Followed, Job, PlanStudy, ReviewStudy, State, WorkKind};
 
 /// A year so far.
@@ -136,10 +136,10 @@ fn notes(study: &ReviewStudy) -> Vec<Note> {
     if study.no_bed_kg > 0.0 {
         notes.push(Note::new(
             NoteKind::Note,
-            format!(
-                "{} kg were picked without a bed in the journal",
-                fixed(study.no_bed_kg, 1)
-            ),
+            phrase![
+                amount(study.no_bed_kg, "kg", 1),
+                " were picked without a bed in the journal"
+            ],
         ));
     }
     notes.push(Note::new(

@@ -1,14 +1,16 @@
 //! Crops against months, from the crops stage to the view.
 
 use crate::crops::{Cause, MonthState, State};
-use crate::output::text::fixed;
 use crate::output::view::{
-    LatestRow, MonthsIn, Note, NoteKind, SeasonCrop, SeasonMonth, SeasonState, SeasonView, Spread,
+    DateRange, LatestRow, MonthsIn, Note, NoteKind, SeasonCrop, SeasonMonth, SeasonState,
+    SeasonView, Spread, StayDates,
 };
+use crate::phrase::{amount, bare, phrase};
 use crate::study::{CropMonthsIn, Job, SeasonStudy, variants};
 
 /// Crops against months, with the warm crops' months in and the winter crops' latest sowings.
 pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
+    let year = job.project.planning.year;
     let crops = study
         .season
         .crops
@@ -16,6 +18,7 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
         .filter_map(|months| {
             let crop = job.table.get(&months.crop)?;
             let state = |month: usize| months.months.get(month).map(month_view);
+            let warm = study.months_in.iter().find(|found| found.crop == crop.id);
             Some(SeasonCrop {
                 crop: crop.id.clone(),
                 name: crop.name.clone(),
@@ -33,11 +36,8 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
                     state(10)?,
                     state(11)?,
                 ],
-                months_in: study
-                    .months_in
-                    .iter()
-                    .find(|found| found.crop == crop.id)
-                    .map_or(NOT_ASKED, months_in),
+                months_in: warm.map_or(NOT_ASKED, months_in),
+                stay: warm.map_or(NO_STAY, |found| stay_dates(year, found)),
             })
         })
         .collect();
@@ -50,11 +50,13 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
         latest: latest(job, study),
         notes: vec![Note::new(
             NoteKind::Note,
-            format!(
-                "the small heater holds {} °C and gives {} kWh of heat a year, mean of the weather years",
-                fixed(heated_to_c, 0),
-                fixed(study.small_heater_kwh, 0)
-            ),
+            phrase![
+                "the small heater holds ",
+                amount(heated_to_c, "°C", 0),
+                " and gives ",
+                amount(study.small_heater_kwh, "kWh", 0),
+                " of heat a year, mean of the weather years"
+            ],
         )],
     }
 }
@@ -65,6 +67,30 @@ const NOT_ASKED: MonthsIn = MonthsIn {
     tunnel: None,
     outdoors: None,
 };
+
+const NO_STAY: StayDates = StayDates {
+    as_is: None,
+    heated: None,
+    tunnel: None,
+    outdoors: None,
+};
+
+fn stay_dates(year: i32, found: &CropMonthsIn) -> StayDates {
+    let dates = |months: &Option<crate::crops::MonthsIn>| {
+        let stretch = months.as_ref()?.middle?;
+        let day = |day: usize| crate::calendar::date_of_day(year, day);
+        Some(DateRange {
+            from: day(stretch.from_day),
+            to: day(stretch.from_day + stretch.days - 1),
+        })
+    };
+    StayDates {
+        as_is: dates(&found.as_is),
+        heated: dates(&found.heated),
+        tunnel: dates(&found.tunnel),
+        outdoors: dates(&found.outdoors),
+    }
+}
 
 fn months_in(found: &CropMonthsIn) -> MonthsIn {
     let stays = |months: &Option<crate::crops::MonthsIn>| {
@@ -89,6 +115,10 @@ fn latest(job: &Job, study: &SeasonStudy) -> Vec<LatestRow> {
         .iter()
         .map(|found| LatestRow {
             crop: found.crop.clone(),
+            crop_name: job
+                .table
+                .get(&found.crop)
+                .map_or_else(|| found.crop.clone(), |crop| crop.name.clone()),
             way: super::way_word(found.way).to_owned(),
             safe_in_9_of_10: date(found.latest.day.p10),
             safe_in_5_of_10: date(found.latest.day.p50),
@@ -111,13 +141,12 @@ fn month_view(month: &MonthState) -> SeasonMonth {
         },
         sow: month.sow,
         cause: refusal.map(|refusal| {
-            format!(
-                "{}: {} {}, needs {}",
-                refusal.cause,
-                fixed(refusal.found, 1),
-                refusal.unit,
-                fixed(refusal.needed, 1)
-            )
+            phrase![
+                format!("{}: ", refusal.cause),
+                amount(refusal.found, refusal.unit, 1),
+                ", needs ",
+                bare(refusal.needed, refusal.unit, 1)
+            ]
         }),
         margin: refusal.map(|refusal| -refusal.margin),
         margin_unit: refusal.map(|refusal| refusal.unit.to_owned()),

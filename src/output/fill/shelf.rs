@@ -2,8 +2,8 @@
 
 use crate::crops::{Crop, Table};
 use crate::file;
-use crate::output::text::fixed;
 use crate::output::view::{CropFigureRow, CropRow, DesignRow, KeyView, PlaceRow, ShelfView};
+use crate::phrase::{Phrase, amount, phrase};
 use crate::site::Normals;
 use crate::study::{DesignFigure, DesignReason, DesignStudy};
 
@@ -78,10 +78,13 @@ pub fn design(places: &[DesignStudy]) -> ShelfView<DesignRow> {
         .map(|study| {
             let (often, once) = (&study.hours_99_6, &study.yearly_min);
             let whys = [("99.6 %", often), ("coldest hour", once)];
-            let why: Vec<String> = whys
+            let reasons = whys
                 .into_iter()
-                .filter_map(|(what, figure)| reason(what, figure))
-                .collect();
+                .filter_map(|(what, figure)| reason(what, figure));
+            let why = reasons.fold(Phrase::default(), |said, reason| {
+                let part = if said.is_empty() { "" } else { "; " };
+                said.then(part).then(reason)
+            });
             DesignRow {
                 place: study.place.clone(),
                 stated_99_6_c: often.stated_c,
@@ -90,36 +93,36 @@ pub fn design(places: &[DesignStudy]) -> ShelfView<DesignRow> {
                 stated_yearly_min_c: once.stated_c,
                 hours_min_c: once.hours_c,
                 years_yearly_min_c: once.years_c,
-                why: why.join("; "),
+                why,
             }
         })
         .collect();
     ShelfView { rows }
 }
 
-fn reason(what: &str, figure: &DesignFigure) -> Option<String> {
+fn reason(what: &str, figure: &DesignFigure) -> Option<Phrase> {
     let side = |difference_k: f64| {
         let word = if difference_k > 0.0 {
             "milder"
         } else {
             "colder"
         };
-        format!("{} K {word}", fixed(difference_k.abs(), 1))
+        phrase![amount(difference_k.abs(), "K", 1), format!(" {word}")]
     };
-    let difference = side(figure.difference_k()?);
+    let said = phrase![format!("{what}: "), side(figure.difference_k()?)];
     Some(match figure.reason()? {
-        DesignReason::Hours(k) => format!(
-            "{what}: {difference} than the header, because the hours that the months come from, picked as typical, are {} than it",
-            side(k)
-        ),
-        DesignReason::Years(k) => format!(
-            "{what}: {difference} than the header; the hours are nearer to it, and the weather years {} than they: days are drawn by each month's mean and spread, with no dew point, cloud or sea to end a night's fall",
-            side(k)
-        ),
+        DesignReason::Hours(k) => said.then(phrase![
+            " than the header, because the hours that the months come from, picked as typical, are ",
+            side(k),
+            " than it"
+        ]),
+        DesignReason::Years(k) => said.then(phrase![
+            " than the header; the hours are nearer to it, and the weather years ",
+            side(k),
+            " than they: days are drawn by each month's mean and spread, with no dew point, cloud or sea to end a night's fall"
+        ]),
         DesignReason::Unknown => {
-            format!(
-                "{what}: {difference} than the header; the hours behind the months are not known"
-            )
+            said.then(" than the header; the hours behind the months are not known")
         }
     })
 }

@@ -5,6 +5,7 @@ use crate::output::view::{
     CostRow, LifeRow, MonthCostRow, Note, NoteKind, PriceRow, Spread, ValueMonth, ValueView,
     ValueYear,
 };
+use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{Job, PlanStudy, ValueStudy};
 use crate::value::{Basis, CostKind, Currency, Flag, Market, Missing, Money, Payback};
 
@@ -199,16 +200,17 @@ fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
     let work = Note::new(
         NoteKind::Note,
         format!(
-            "work: about {} hours a year, not counted as a cost (hours a m2, a plant and a kg: common practice, no source)",
+            "work: about {} hours a year, not counted as a cost (hours by bed area, plant and harvest: common practice, no source)",
             fixed(study.year.work_h, 0)
         ),
     );
     let water = Note::new(
         NoteKind::Note,
-        format!(
-            "water: about {} m3 a year by FAO-56",
-            fixed(study.water_l / 1000.0, 1)
-        ),
+        phrase![
+            "water: about ",
+            amount(study.water_l, "L", 0),
+            " a year by FAO-56"
+        ],
     );
     flags
         .chain(asked)
@@ -237,9 +239,9 @@ pub(super) fn asked(market: &Market) -> Option<String> {
     })
 }
 
-fn flag_words(flag: &Flag, currency: Currency) -> String {
+fn flag_words(flag: &Flag, currency: Currency) -> Phrase {
     let text = |amount: Money| format!("{} {}", currency.text(amount), currency.code());
-    match flag {
+    let words = match flag {
         Flag::AppetiteAboveProduce { appetite, produce } => format!(
             "the appetite at these prices comes to {} a year, more than the {} of produce bought: either prices or appetite are too high",
             text(*appetite),
@@ -250,22 +252,28 @@ fn flag_words(flag: &Flag, currency: Currency) -> String {
             text(*value),
             text(*produce)
         ),
-        Flag::NotPriced { food, eaten_kg } => format!(
-            "{food}: {} kg eaten without a price, counted as nothing",
-            fixed(*eaten_kg, 1)
-        ),
-        Flag::EatenBeyondAppetite { kg } => format!(
-            "{} kg a year were booked as eaten beyond the appetite and count as surplus",
-            fixed(*kg, 1)
-        ),
+        Flag::NotPriced { food, eaten_kg } => {
+            return phrase![
+                format!("{food}: "),
+                amount(*eaten_kg, "kg", 1),
+                " eaten without a price, counted as nothing"
+            ];
+        }
+        Flag::EatenBeyondAppetite { kg } => {
+            return phrase![
+                amount(*kg, "kg", 1),
+                " a year were booked as eaten beyond the appetite and count as surplus"
+            ];
+        }
         Flag::UnknownFood { food } => {
             format!("`{food}` is not a food on file and counts for nothing")
         }
-        Flag::CostNotCounted { what } => format!("not counted as a cost: {what}"),
+        Flag::CostNotCounted { what } => return phrase!["not counted as a cost: ", what],
         Flag::NoBudget => {
             "neither groceries nor produce budget is known, so shares are missing".to_owned()
         }
-    }
+    };
+    words.into()
 }
 
 /// Shares of the year in one sentence.

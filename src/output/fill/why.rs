@@ -3,6 +3,7 @@
 use super::climate::heat_flows;
 use crate::output::text::fixed;
 use crate::output::view::{MeasureRow, Note, NoteKind, StoreRow, WhyView};
+use crate::phrase::Phrase;
 use crate::study::{ClimateStudy, Job, Outcome, StoreOutcome, WhyStudy};
 
 /// Name of the building without any measure.
@@ -11,7 +12,7 @@ const AS_IS: &str = "as it is";
 /// Where heat comes from and goes, and what would raise the coldest hour.
 pub fn why(job: &Job, climate: &ClimateStudy, study: &WhyStudy) -> WhyView {
     let as_is = &study.as_is;
-    let mut measures = vec![row(AS_IS, "", as_is, as_is)];
+    let mut measures = vec![row(AS_IS, &Phrase::default(), as_is, as_is)];
     measures.extend(
         study
             .measures
@@ -29,10 +30,10 @@ pub fn why(job: &Job, climate: &ClimateStudy, study: &WhyStudy) -> WhyView {
     }
 }
 
-fn row(name: &str, what: &str, with: &Outcome, as_is: &Outcome) -> MeasureRow {
+fn row(name: &str, what: &Phrase, with: &Outcome, as_is: &Outcome) -> MeasureRow {
     MeasureRow {
         measure: name.to_owned(),
-        what: what.to_owned(),
+        what: what.clone(),
         coldest_leaf_unheated_c: with.coldest_leaf_unheated_c,
         gain_leaf_unheated_k: with.coldest_leaf_unheated_c - as_is.coldest_leaf_unheated_c,
         coldest_air_c: with.coldest_air_c,

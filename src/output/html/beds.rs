@@ -9,6 +9,7 @@ use super::chart::{BOTTOM, Chart, RIGHT, Spot, WIDTH, month_feet, place};
 use super::scale::Scale;
 use super::table::Grid;
 use crate::calendar::WEEKS_PER_YEAR;
+use crate::output::chances::MISSING;
 use crate::output::lanes::{BedLanes, Letters, Strip, day_of_week, lanes, letters};
 use crate::output::text::{fixed, money_decimals, month_head, percent};
 use crate::output::units::Units;
@@ -291,12 +292,12 @@ fn gaps(view: &PlanView, units: Units) -> Markup {
             gap.from.to_string(),
             gap.to.to_string(),
             fixed(units.mass(gap.missing_kg), 1),
-            gap.cause.clone(),
-            gap.remedy.clone(),
+            units.say(&gap.cause),
+            units.say(&gap.remedy),
         ]);
     }
     html! {
         @if view.gaps.is_empty() { p { "Every wish is met in every week." } }
-        @else { (grid.scrolling()) }
+        @else { (grid.scrolling()) p { (MISSING) } }
     }
 }

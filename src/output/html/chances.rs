@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::table::Grid;
-use crate::output::chances::{NO_RISK, month_cells, risks, variety};
+use crate::output::chances::{EATEN, NO_RISK, month_cells, risks, variety};
 use crate::output::second_pass;
 use crate::output::text::{clean, month_head};
 use crate::output::units::Units;
@@ -16,6 +16,7 @@ pub(super) fn section(view: &PlanView, units: Units) -> Markup {
         @if !view.months.is_empty() {
             h3 { "Lived through the weather years" }
             (months(view, units).scrolling())
+            p { (EATEN) }
             p { (variety(view)) }
             h3 { "Plantings most likely lost" }
             @if risks.is_empty() { p { (NO_RISK) } }

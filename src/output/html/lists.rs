@@ -72,7 +72,7 @@ pub(super) fn seeds(plan: &PlanView, units: Units) -> Markup {
 }
 
 /// What was assumed in the person's name.
-pub(super) fn assumptions(rows: &[DefaultRow]) -> Markup {
+pub(super) fn assumptions(rows: &[DefaultRow], units: Units) -> Markup {
     let mut grid = Grid::new(
         "Assumed, as the file does not say",
         &["Key", "Assumed", "From"],
@@ -81,7 +81,7 @@ pub(super) fn assumptions(rows: &[DefaultRow]) -> Markup {
     for row in rows {
         grid.row(vec![
             row.key.clone(),
-            row.assumed.clone(),
+            units.say(&row.assumed),
             row.source.clone(),
         ]);
     }
@@ -100,13 +100,13 @@ pub(super) fn sources(rows: &[SourceRow]) -> Markup {
 }
 
 /// Notes; warnings and cautions say what they are in words.
-pub(super) fn notes(notes: &[Note]) -> Markup {
+pub(super) fn notes(notes: &[Note], units: Units) -> Markup {
     html! {
         @if !notes.is_empty() {
             ul.notes {
                 @for note in notes {
                     li class=(class(note.kind)) {
-                        b { (word(note.kind)) ": " } (note.text)
+                        b { (word(note.kind)) ": " } (units.say(&note.text))
                         @if !note.source.is_empty() { " " span.source { "(" (note.source) ")" } }
                     }
                 }

@@ -60,7 +60,7 @@ pub fn render(view: &ReportView, units: Units) -> String {
                 a.skip href="#main" { "To the content" }
                 header {
                     h1 { (title) }
-                    p { (view.summary) }
+                    p { (units.say(&view.summary)) }
                 }
                 nav aria-label="Sections" {
                     ul { @for (anchor, name) in SECTIONS { li { a href={ "#" (anchor) } { (name) } } } }
@@ -90,24 +90,26 @@ pub fn render(view: &ReportView, units: Units) -> String {
 fn content(anchor: &str, view: &ReportView, units: Units) -> Markup {
     match anchor {
         "year" => {
-            html! { (year::section(&view.climate, units)) (lists::notes(&view.climate.notes)) }
+            html! { (year::section(&view.climate, units)) (lists::notes(&view.climate.notes, units)) }
         }
         "season" => {
-            html! { (season::section(&view.season, units)) (lists::notes(&view.season.notes)) }
+            html! { (season::section(&view.season, units)) (lists::notes(&view.season.notes, units)) }
         }
         "plan" => html! {
             (beds::section(&view.plan, units))
             (chances::section(&view.plan, units))
             (chances::second_pass(&view.plan, units))
-            (lists::notes(&view.plan.notes))
+            (lists::notes(&view.plan.notes, units))
         },
         "food-weeks" => food::section(&view.plan, units),
-        "value" => html! { (money::section(&view.value, units)) (lists::notes(&view.value.notes)) },
+        "value" => {
+            html! { (money::section(&view.value, units)) (lists::notes(&view.value.notes, units)) }
+        }
         "work" => lists::work(&view.plan, units),
         "seed" => lists::seeds(&view.plan, units),
         "basis" => {
-            html! { (lists::assumptions(&view.assumptions)) (lists::sources(&view.sources)) }
+            html! { (lists::assumptions(&view.assumptions, units)) (lists::sources(&view.sources)) }
         }
-        _ => lists::notes(&view.cautions),
+        _ => lists::notes(&view.cautions, units),
     }
 }

@@ -4,21 +4,23 @@ use maud::{Markup, html};
 
 use super::table::Grid;
 use crate::calendar::MONTH_HEADS;
-use crate::output::season_words::{LEGEND, groups, letter, month_numbers, shortfall};
+use crate::output::season_words::{
+    LEGEND, groups, letter, month_numbers, months_words, shortfall, stay,
+};
 use crate::output::text::{fixed, month_runs};
 use crate::output::units::Units;
-use crate::output::view::{SeasonMonth, SeasonView, Spread};
+use crate::output::view::{DateRange, SeasonMonth, SeasonView, Spread};
 
 /// The whole section.
 pub(super) fn section(view: &SeasonView, units: Units) -> Markup {
     html! {
-        (matrix(view))
+        (matrix(view, units))
         (reasons(view, units))
         (months_in(view, units))
     }
 }
 
-fn matrix(view: &SeasonView) -> Markup {
+fn matrix(view: &SeasonView, units: Units) -> Markup {
     html! {
         div.scroll tabindex="0" role="region" aria-label="Table: crops against months" {
             table.season {
@@ -31,7 +33,7 @@ fn matrix(view: &SeasonView) -> Markup {
                     @for crop in &view.crops {
                         tr {
                             th scope="row" { (crop.name) }
-                            @for month in &crop.months { (cell(month)) }
+                            @for month in &crop.months { (cell(month, units)) }
                         }
                     }
                 }
@@ -43,10 +45,10 @@ fn matrix(view: &SeasonView) -> Markup {
     }
 }
 
-fn cell(month: &SeasonMonth) -> Markup {
+fn cell(month: &SeasonMonth, units: Units) -> Markup {
     let letter = letter(month);
     html! {
-        td.state.(state_class(letter)) title=[month.cause.as_deref()] { (letter) }
+        td.state.(state_class(letter)) title=[month.cause.as_ref().map(|cause| units.say(cause))] { (letter) }
     }
 }
 
@@ -68,17 +70,14 @@ fn reasons(view: &SeasonView, units: Units) -> Markup {
     for crop in &view.crops {
         for group in groups(crop) {
             let first = group.first().map(|(_, month)| *month);
-            let word = |of: fn(&SeasonMonth) -> &Option<String>| {
-                first
-                    .and_then(|month| of(month).clone())
-                    .unwrap_or_default()
-            };
+            let cause = first.and_then(|month| month.cause.as_ref());
+            let remedy = first.and_then(|month| month.remedy.clone());
             grid.row(vec![
                 crop.name.clone(),
                 month_runs(&month_numbers(&group)),
-                word(|month| &month.cause),
+                cause.map_or_else(String::new, |cause| units.say(cause)),
                 shortfall(&group, units),
-                word(|month| &month.remedy),
+                remedy.unwrap_or_default(),
             ]);
         }
     }
@@ -104,28 +103,22 @@ fn months_in(view: &SeasonView, units: Units) -> Markup {
         "outdoors",
     ];
     let mut grid = Grid::new(
-        "Months in, plants alive in the bed: median, with the range of eight years in ten",
+        "Months in, plants alive in the bed: median, with the range of eight years in ten, and from when to when in the middle year",
         &heads,
     );
-    let words = |spread: Option<Spread>| match spread {
-        Some(spread) => {
-            format!(
-                "{} ({} to {})",
-                fixed(spread.p50, 1),
-                fixed(spread.p10, 1),
-                fixed(spread.p90, 1)
-            )
-        }
-        None => String::new(),
+    let cell = |spread: Option<Spread>, dates: Option<DateRange>| {
+        format!("{} {}", months_words(spread), stay(dates))
+            .trim()
+            .to_owned()
     };
     for crop in view.crops.iter().filter(|crop| crop.months_in.is_some()) {
-        let roofs = crop.months_in;
+        let (roofs, stays) = (crop.months_in, crop.stay);
         grid.row(vec![
             crop.name.clone(),
-            words(roofs.as_is),
-            words(roofs.heated),
-            words(roofs.tunnel),
-            words(roofs.outdoors),
+            cell(roofs.as_is, stays.as_is),
+            cell(roofs.heated, stays.heated),
+            cell(roofs.tunnel, stays.tunnel),
+            cell(roofs.outdoors, stays.outdoors),
         ]);
     }
     grid.scrolling()

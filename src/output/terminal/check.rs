@@ -9,17 +9,20 @@ use crate::output::view::CheckView;
 pub fn check(view: &CheckView, look: &Look) -> String {
     let mut text = look.head(&format!("{}, {}", view.project, view.place));
     let mut facts = Sheet::new(&[("", Align::Left), ("", Align::Right), ("", Align::Left)]);
+    let mut words = String::new();
     for fact in &view.facts {
-        let (amount, unit) = match fact.amount {
+        let name = look.units.say(&fact.fact);
+        match fact.amount {
             Some(amount) => {
-                let (amount, unit) = look.units.convert(amount, &fact.unit);
-                (readable(amount), unit)
+                let unit = fact.unit.to_string();
+                let (amount, unit) = look.units.convert(amount, &unit);
+                facts.row(vec![name, readable(amount), unit.to_owned()]);
             }
-            None => (String::new(), fact.unit.as_str()),
-        };
-        facts.row(vec![fact.fact.clone(), amount, unit.to_string()]);
+            None => words.push_str(&format!("{name}: {}\n", look.units.say(&fact.unit))),
+        }
     }
     text.push_str(&facts.render(look));
+    text.push_str(&look.prose(&words));
     if !view.defaults.is_empty() {
         let mut defaults = Sheet::new(&[
             ("Key", Align::Left),
@@ -29,7 +32,7 @@ pub fn check(view: &CheckView, look: &Look) -> String {
         for default in &view.defaults {
             defaults.row(vec![
                 default.key.clone(),
-                default.assumed.clone(),
+                look.units.say(&default.assumed),
                 default.source.clone(),
             ]);
         }

@@ -110,9 +110,10 @@ fn notes(notes: &[Note], look: &Look) -> String {
             NoteKind::Warning => ("warning", Tint::Warn),
             NoteKind::Caution => ("CAUTION", Tint::Bad),
         };
+        let said = look.units.say(&note.text);
         let text = match note.source.as_str() {
-            "" => note.text.clone(),
-            source => format!("{} [{source}]", note.text),
+            "" => said,
+            source => format!("{said} [{source}]"),
         };
         sheet.tinted(vec![(word.to_string(), tint), (text, Tint::None)]);
     }

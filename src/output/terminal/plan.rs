@@ -5,7 +5,7 @@ use chrono::{Datelike, NaiveDate};
 use super::table::{Align, Sheet, Tint};
 use super::{Look, notes};
 use crate::calendar::WEEKS_PER_YEAR;
-use crate::output::chances::{self, NO_RISK};
+use crate::output::chances::{self, EATEN, MISSING, NO_RISK};
 use crate::output::lanes::{Letters, Run, Strip, day_of_week, lanes, letters};
 use crate::output::second_pass;
 use crate::output::text::{clean, fixed, money_decimals, month_head, percent};
@@ -103,12 +103,16 @@ fn chart(view: &PlanView, look: &Look) -> String {
         .values()
         .map(|(letter, name)| format!("{letter} {}", clean(name)))
         .collect();
+    let circle = if view.repeats { CIRCLE } else { "" };
     let key = format!(
-        "Small letter: in the bed; capital: weeks of picking; dot: free. {}",
+        "A line is one part of a bed. Small letter: in the bed; capital: weeks of picking; dot: free. {circle}{}",
         legend.join("; ")
     );
     format!("{charts}{}", look.prose(&key))
 }
+
+/// How a settled year closes.
+const CIRCLE: &str = "Every year is planned alike: what grows over the year's end stands in its bed at the start too. ";
 
 /// Heads of the months over the weeks in which they begin.
 fn month_line(start: NaiveDate) -> String {
@@ -176,8 +180,12 @@ fn plantings(view: &PlanView, look: &Look) -> String {
             sheet.row(planting_cells(row, wide, look));
         }
     }
-    format!("\n{}", sheet.render(look))
+    format!("\n{}{}", sheet.render(look), look.prose(PLANTINGS))
 }
+
+/// What the heads of the plantings mean.
+const PLANTINGS: &str = "Harvest: mean of the years planned for. Sure: share of the weather years in which the planting comes \
+                         through; pests and slips of the hand are not in it.\n";
 
 fn planting_cells(row: &PlantingRow, wide: bool, look: &Look) -> Vec<String> {
     let day = |date: Option<NaiveDate>| date.map(|date| date.to_string()).unwrap_or_default();
@@ -221,7 +229,7 @@ fn months(view: &PlanView, look: &Look) -> String {
     format!(
         "\nMonth by month: one year in ten is below 10 %, one above 90 %\n{}{}",
         sheet.render(look),
-        look.prose(&format!("{}\n", chances::variety(view)))
+        look.prose(&format!("{EATEN}\n{}\n", chances::variety(view)))
     )
 }
 
@@ -278,11 +286,15 @@ pub(super) fn gap_table(gaps: &[GapRow], look: &Look) -> String {
             gap.to.to_string(),
             gap.food.clone(),
             fixed(look.units.mass(gap.missing_kg), 1),
-            gap.cause.clone(),
-            gap.remedy.clone(),
+            look.units.say(&gap.cause),
+            look.units.say(&gap.remedy),
         ]);
     }
-    format!("\nWishes that are not met\n{}", sheet.render(look))
+    format!(
+        "\nWishes that are not met\n{}{}",
+        sheet.render(look),
+        look.prose(MISSING)
+    )
 }
 
 /// The week's food against the wish: one line a week, with a bar.

@@ -3,9 +3,11 @@
 use super::table::{Align, Sheet, Tint};
 use super::{Look, notes};
 use crate::calendar::MONTH_HEADS;
-use crate::output::season_words::{LEGEND, groups, letter, month_numbers, shortfall};
+use crate::output::season_words::{
+    LEGEND, STAYS, groups, letter, month_numbers, months_words, shortfall, stay,
+};
 use crate::output::text::{fixed, month_runs, percent, short_date};
-use crate::output::view::{SeasonCrop, SeasonMonth, SeasonState, SeasonView, Spread};
+use crate::output::view::{SeasonCrop, SeasonState, SeasonView};
 
 /// Crops against months in one-letter states, with a legend, the months in, and a reason for every no.
 pub fn season(view: &SeasonView, look: &Look) -> String {
@@ -18,35 +20,41 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
     text
 }
 
+/// What the heads of the latest sowings mean.
+const LATEST: &str = "9 years of 10: sown by that day it is big enough in nine years of ten. Stands: what is then in the \
+                      bed when the dark weeks begin, median. Sure: share of the years in which it lives until light returns.";
+
 /// The latest safe sowings of the winter crops.
 fn latest(view: &SeasonView, look: &Look) -> String {
     if view.latest.is_empty() {
         return String::new();
     }
+    let (_, per_area) = look.units.convert(0.0, "kg/m2");
+    let stands = format!("Stands, {per_area}");
     let mut sheet = Sheet::new(&[
         ("Winter crop", Align::Left),
         ("Way", Align::Left),
         ("9 years of 10", Align::Right),
         ("5 of 10", Align::Right),
         ("1 of 10", Align::Right),
-        ("Stands, kg/m2", Align::Right),
-        ("Lives", Align::Right),
+        (stands.as_str(), Align::Right),
+        ("Sure", Align::Right),
     ]);
     for row in &view.latest {
         sheet.row(vec![
-            row.crop.clone(),
+            row.crop_name.clone(),
             row.way.clone(),
             short_date(row.safe_in_9_of_10),
             short_date(row.safe_in_5_of_10),
             short_date(row.safe_in_1_of_10),
-            fixed(row.standing_kg_m2.p50, 2),
+            fixed(look.units.convert(row.standing_kg_m2.p50, "kg/m2").0, 2),
             percent(row.survival, 0),
         ]);
     }
     let mut text =
         String::from("\nLatest sowing that is still big enough to stand through the dark weeks\n");
     text.push_str(&sheet.render(look));
-    text.push_str("Stands: fresh mass when the dark weeks begin, median. Lives: share of years.\n");
+    text.push_str(&look.prose(LATEST));
     text
 }
 
@@ -106,30 +114,29 @@ fn months_in(view: &SeasonView, look: &Look) -> String {
     for head in ["As it is", heated.as_str(), "Plain tunnel", "Outdoors"] {
         sheet.column(head, Align::Right);
     }
-    let words = |spread: Option<Spread>| match spread {
-        Some(spread) => {
-            format!(
-                "{} ({}-{})",
-                fixed(spread.p50, 1),
-                fixed(spread.p10, 1),
-                fixed(spread.p90, 1)
-            )
-        }
-        None => String::new(),
-    };
     for crop in crops {
-        let roofs = crop.months_in;
-        sheet.row(vec![
-            crop.name.clone(),
-            words(roofs.as_is),
-            words(roofs.heated),
-            words(roofs.tunnel),
-            words(roofs.outdoors),
-        ]);
+        let (roofs, stays) = (crop.months_in, crop.stay);
+        sheet.row_of_two(
+            &[
+                crop.name.clone(),
+                months_words(roofs.as_is),
+                months_words(roofs.heated),
+                months_words(roofs.tunnel),
+                months_words(roofs.outdoors),
+            ],
+            &[
+                String::new(),
+                stay(stays.as_is),
+                stay(stays.heated),
+                stay(stays.tunnel),
+                stay(stays.outdoors),
+            ],
+        );
     }
     format!(
-        "\nMonths in, plants alive in the bed: median (one year in ten lower - higher)\n{}",
-        sheet.render(look)
+        "\nMonths in, plants alive in the bed: median (one year in ten lower - higher)\n{}{}",
+        sheet.render(look),
+        look.prose(STAYS)
     )
 }
 
@@ -152,17 +159,14 @@ fn reasons(view: &SeasonView, look: &Look) -> String {
                 String::new()
             };
             let first = group.first().map(|(_, month)| *month);
-            let word = |of: fn(&SeasonMonth) -> &Option<String>| {
-                first
-                    .and_then(|month| of(month).clone())
-                    .unwrap_or_default()
-            };
+            let cause = first.and_then(|month| month.cause.as_ref());
+            let remedy = first.and_then(|month| month.remedy.clone());
             sheet.row(vec![
                 name,
                 month_runs(&month_numbers(group)),
-                word(|month| &month.cause),
+                cause.map_or_else(String::new, |cause| look.units.say(cause)),
                 shortfall(group, look.units),
-                word(|month| &month.remedy),
+                remedy.unwrap_or_default(),
             ]);
         }
     }

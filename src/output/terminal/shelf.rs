@@ -4,17 +4,20 @@ use super::Look;
 use super::table::{Align, Sheet};
 use crate::output::text::fixed;
 use crate::output::view::{DesignRow, PlaceRow, ShelfView};
+use crate::phrase::{amount, phrase};
+use crate::study::EXPLAINED_FROM_K;
 
 /// Places, with how cold and warm they get and where the figures come from.
 pub fn places(view: &ShelfView<PlaceRow>, look: &Look) -> String {
     let degree = look.units.temperature_unit();
+    let (_, height) = look.units.convert(0.0, "m");
     let winter = format!("Winter {degree}");
     let summer = format!("Summer {degree}");
     let mut sheet = Sheet::new(&[
         ("Place", Align::Left),
         ("Name", Align::Left),
         ("Lat", Align::Right),
-        ("m", Align::Right),
+        (height, Align::Right),
     ]);
     sheet.column(&winter, Align::Right);
     sheet.column(&summer, Align::Right);
@@ -23,16 +26,16 @@ pub fn places(view: &ShelfView<PlaceRow>, look: &Look) -> String {
             row.place.clone(),
             row.name.clone(),
             fixed(row.latitude_deg, 1),
-            fixed(row.elevation_m, 0),
+            fixed(look.units.convert(row.elevation_m, "m").0, 0),
             fixed(look.units.temperature(row.coldest_month_min_c), 1),
             fixed(look.units.temperature(row.warmest_month_max_c), 1),
         ]);
     }
     let mut text = look.head("Places on the shelf");
     text.push_str(&sheet.render(look));
-    text.push_str(&look.prose(
-        "Lat: latitude, degrees, north positive; m: height above the sea. Winter: mean daily minimum of the coldest month; summer: mean daily maximum of the warmest. Sources: --format csv.",
-    ));
+    text.push_str(&look.prose(&format!(
+        "Lat: latitude, degrees, north positive; {height}: height above the sea. Winter: mean daily minimum of the coldest month; summer: mean daily maximum of the warmest. Sources: --format csv.",
+    )));
     text
 }
 
@@ -66,10 +69,15 @@ pub fn design(view: &ShelfView<DesignRow>, look: &Look) -> String {
     ));
     text.push_str(&sheet.render(look));
     for row in view.rows.iter().filter(|row| !row.why.is_empty()) {
-        text.push_str(&look.prose(&format!("{}: {}.", row.place, row.why)));
+        text.push_str(&look.prose(&format!("{}: {}.", row.place, look.units.say(&row.why))));
     }
-    text.push_str(&look.prose(
-        "99.6 %: air temperature exceeded in 99.6 % of all hours; coldest: mean of the yearly coldest hours. Header: as the weather file states it, from the place's record; hours: of the one typical year that the months come from; years: of the weather years. Differences over 3 K are explained.",
-    ));
+    let legend = phrase![
+        "99.6 %: air temperature exceeded in 99.6 % of all hours; coldest: mean of the yearly coldest hours. Header: as the \
+         weather file states it, from the place's record; hours: of the one typical year that the months come from; years: \
+         of the weather years. Differences over ",
+        amount(EXPLAINED_FROM_K, "K", 0),
+        " are explained."
+    ];
+    text.push_str(&look.prose(&look.units.say(&legend)));
     text
 }

@@ -57,7 +57,19 @@ impl Sheet {
 
     /// One more row, with colours.
     pub(super) fn tinted(&mut self, cells: Vec<(String, Tint)>) {
-        self.rows.push(cells);
+        let cleaned = cells.into_iter().map(|(text, tint)| (clean(&text), tint));
+        self.rows.push(cleaned.collect());
+    }
+
+    /// One more row whose cells have a second line below the first, where there is one.
+    pub(super) fn row_of_two(&mut self, upper: &[String], lower: &[String]) {
+        let pair = |(upper, lower): (&String, &String)| match clean(lower).as_str() {
+            "" => clean(upper),
+            lower => format!("{}\n{lower}", clean(upper)),
+        };
+        let cells = upper.iter().zip(lower).map(pair);
+        self.rows
+            .push(cells.map(|text| (text, Tint::None)).collect());
     }
 
     /// One more column.
@@ -86,7 +98,7 @@ impl Sheet {
         for row in &self.rows {
             let aligns = self.heads.iter().map(|(_, align)| *align);
             let cells = row.iter().zip(aligns).map(|((text, tint), align)| {
-                let cell = TableCell::new(clean(text)).set_alignment(alignment(align));
+                let cell = TableCell::new(text).set_alignment(alignment(align));
                 match colour(*tint) {
                     Some(colour) => cell.fg(colour),
                     None => cell,

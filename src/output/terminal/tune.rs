@@ -87,8 +87,10 @@ fn figure(value: f64) -> String {
 }
 
 fn quality(rows: &[QualityRow], look: &Look) -> String {
+    let kelvin = |value: f64| look.units.convert(value, "K");
+    let heads = format!("Simulated less read, {}\n", kelvin(0.0).1);
     let mut sheet = Sheet::new(&[
-        ("Simulated less read, K\n", Align::Key),
+        (heads.as_str(), Align::Key),
         ("\nHours", Align::Right),
         ("Rms\nwas", Align::Right),
         ("\nis", Align::Right),
@@ -99,10 +101,10 @@ fn quality(rows: &[QualityRow], look: &Look) -> String {
         sheet.row(vec![
             row.part.clone(),
             row.hours.to_string(),
-            fixed(row.rms_before_k, 2),
-            fixed(row.rms_after_k, 2),
-            fixed(row.bias_before_k, 2),
-            fixed(row.bias_after_k, 2),
+            fixed(kelvin(row.rms_before_k).0, 2),
+            fixed(kelvin(row.rms_after_k).0, 2),
+            fixed(kelvin(row.bias_before_k).0, 2),
+            fixed(kelvin(row.bias_after_k).0, 2),
         ]);
     }
     sheet.render(look)
@@ -134,8 +136,10 @@ fn residuals(days: &[ResidualDay], look: &Look) -> String {
     };
     let level = |value: f64| ((value / step_k).round() as i32).clamp(-LINES, LINES);
     let kept_from = days.iter().position(|day| day.kept_out);
-    let mut text = String::from(
-        "\nMean of each day, simulated less read, K: o was, * is; from : on kept out\n",
+    let kelvin = |value: f64| look.units.convert(value, "K");
+    let mut text = format!(
+        "\nMean of each day, simulated less read, {}: o was, * is; from : on kept out\n",
+        kelvin(0.0).1
     );
     for line in (-LINES..=LINES).rev() {
         let row: String = (0..columns)
@@ -154,7 +158,7 @@ fn residuals(days: &[ResidualDay], look: &Look) -> String {
                 }
             })
             .collect();
-        let mark = fixed(f64::from(line) * step_k, 1);
+        let mark = fixed(kelvin(f64::from(line) * step_k).0, 1);
         text.push_str(format!("{mark:>6}  {row}").trim_end());
         text.push('\n');
     }

@@ -106,8 +106,16 @@ fn months(view: &ValueView, look: &Look) -> String {
         cells.push((fixed(line.work_h, 0), Tint::None));
         sheet.tinted(cells);
     }
-    sheet.render(look)
+    format!("{}{}", sheet.render(look), look.prose(MONTHS))
 }
+
+/// What the heads of the months mean.
+const MONTHS: &str = "eaten: in place of buying, fresh or from what was kept. kept: put by in the month to be eaten later. \
+                      surplus: neither. share: value as a part of the produce budget. h work: hours, not counted as a cost.";
+/// Why price times amount is not the value.
+const PRICES: &str = "The price is the mean of the year's months. The value is counted week by week at the price of that \
+                      month, and what is eaten in place of another food at that food's price, so it is not price times \
+                      amount.\n";
 
 fn shares(view: &ValueView) -> String {
     let currency = clean(&view.currency);
@@ -159,7 +167,12 @@ fn prices(view: &ValueView, look: &Look) -> String {
             sources.number(&price.source),
         ]);
     }
-    format!("\nPrices\n{}\n{}", sheet.render(look), sources.list(look))
+    format!(
+        "\nPrices\n{}{}\n{}",
+        sheet.render(look),
+        look.prose(PRICES),
+        sources.list(look)
+    )
 }
 
 fn costs(view: &ValueView, look: &Look) -> String {
@@ -309,8 +322,10 @@ fn life(view: &ValueView, look: &Look) -> String {
 }
 
 fn answer(cover: &CoverView, look: &Look) -> String {
-    format!(
-        "\nWhat would it take?\n{}",
-        look.prose(&cover.answer.join("\n"))
-    )
+    let lines: Vec<String> = cover
+        .answer
+        .iter()
+        .map(|line| look.units.say(line))
+        .collect();
+    format!("\nWhat would it take?\n{}", look.prose(&lines.join("\n")))
 }

@@ -95,7 +95,7 @@ fn measures(view: &WhyView, look: &Look) -> String {
 fn done(view: &WhyView, look: &Look) -> String {
     let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Left)]);
     for row in view.measures.iter().filter(|row| !row.what.is_empty()) {
-        sheet.row(vec![row.measure.clone(), row.what.clone()]);
+        sheet.row(vec![row.measure.clone(), look.units.say(&row.what)]);
     }
     sheet.render(look)
 }

@@ -4,16 +4,17 @@ use serde::Serialize;
 
 use super::Note;
 use crate::output::row::row;
+use crate::phrase::Phrase;
 
 row! {
     /// Something computed from the file alone, such as an area or a loss coefficient.
     pub struct FactRow {
         /// What it is.
-        fact: String, "";
+        fact: Phrase, "";
         /// How much; empty where it is a word.
         amount: Option<f64>, "";
         /// Unit of the amount, or the word.
-        unit: String, "";
+        unit: Phrase, "";
     }
 }
 
@@ -23,7 +24,7 @@ row! {
         /// Key in the project file that overrides it.
         key: String, "";
         /// The value assumed, in its unit.
-        assumed: String, "";
+        assumed: Phrase, "";
         /// Where it comes from.
         source: String, "";
     }

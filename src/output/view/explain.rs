@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::{Note, Spread};
 use crate::output::row::row;
+use crate::phrase::Phrase;
 
 row! {
     /// One month of a planting, usual year; sums run over the days on which it grows.
@@ -54,9 +55,9 @@ row! {
         /// Day.
         date: NaiveDate, "";
         /// What happens.
-        event: String, "";
+        event: Phrase, "";
         /// Why, with what was met and needed; empty where the event says it all.
-        cause: String, "";
+        cause: Phrase, "";
     }
 }
 

@@ -41,7 +41,8 @@ pub use replan::{ReplanRow, ReplanView};
 pub use report::{ReportView, SourceRow};
 pub use review::{FollowedRow, KgReviewRow, MoneyReviewRow, MoneyToDate, ReviewView, WorkRow};
 pub use season::{
-    LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState, SeasonView,
+    DateRange, LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState,
+    SeasonView, StayDates,
 };
 pub use shelf::{CropFigureRow, CropRow, DesignRow, DictionaryRow, KeyView, PlaceRow, ShelfView};
 pub use sweep::DesignFigures;
@@ -54,6 +55,8 @@ pub use value::{
 pub use why::{MeasureRow, StoreRow, WhyView};
 
 use serde::Serialize;
+
+use crate::phrase::Phrase;
 
 /// Tenth, fiftieth and ninetieth percentile over the weather years.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -97,19 +100,19 @@ pub enum NoteKind {
 }
 
 /// A sentence that belongs beside the figures.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Note {
     /// How much it matters.
     pub kind: NoteKind,
-    /// The sentence.
-    pub text: String,
+    /// The sentence; amounts in it are SI in machine formats.
+    pub text: Phrase,
     /// Where it comes from, or who decides; empty where neither applies.
     pub source: String,
 }
 
 impl Note {
     /// A plain note without a source.
-    pub fn new(kind: NoteKind, text: impl Into<String>) -> Self {
+    pub fn new(kind: NoteKind, text: impl Into<Phrase>) -> Self {
         Note {
             kind,
             text: text.into(),

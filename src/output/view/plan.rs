@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::{Note, Spread};
 use crate::output::row::row;
+use crate::phrase::Phrase;
 
 row! {
     /// One planting.
@@ -59,6 +60,8 @@ pub struct PlantingView {
     /// The planting.
     #[serde(flatten)]
     pub row: PlantingRow,
+    /// Patches of the bed that carry it, from 1: the file's beds are divided into equal ones.
+    pub patches: Vec<u32>,
     /// Pickings week by week.
     pub picks: Vec<WeekPick>,
 }
@@ -144,9 +147,9 @@ row! {
         /// What is missing over the whole gap.
         missing_kg: f64, "kg";
         /// Why.
-        cause: String, "";
+        cause: Phrase, "";
         /// What would close it.
-        remedy: String, "";
+        remedy: Phrase, "";
     }
 }
 
@@ -218,6 +221,8 @@ pub struct PlanView {
     pub currency: String,
     /// Beds in the order of the file, those without plantings too.
     pub beds: Vec<String>,
+    /// Patches of each of these beds: equal parts that are planted on their own.
+    pub bed_patches: Vec<u32>,
     /// Plantings by bed, then by day.
     pub plantings: Vec<PlantingView>,
     /// Weeks in order.

@@ -2,6 +2,7 @@
 
 use super::{ClimateView, DefaultRow, Note, PlanView, SeasonView, ValueView};
 use crate::output::row::row;
+use crate::phrase::Phrase;
 
 row! {
     /// A source of figures.
@@ -19,7 +20,7 @@ pub struct ReportView {
     /// Title of the page.
     pub title: String,
     /// One or two sentences: building, household, planning year.
-    pub summary: String,
+    pub summary: Phrase,
     /// The year inside, with its days and heat flows.
     pub climate: ClimateView,
     /// Crops against months.

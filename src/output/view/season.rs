@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::{Note, Spread};
 use crate::output::row::row;
+use crate::phrase::Phrase;
 
 /// What can be done with a crop in a month; the one that says most.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -30,7 +31,7 @@ pub struct SeasonMonth {
     /// A sowing in this month comes to harvest; may hold besides picking.
     pub sow: bool,
     /// What holds it back, such as `too cold at night`; empty if nothing does.
-    pub cause: Option<String>,
+    pub cause: Option<Phrase>,
     /// How far the limiting figure is from its limit; negative where the limit is broken.
     pub margin: Option<f64>,
     /// Unit of the margin: `K`, `mol/m2/day`, `h` or `d`.
@@ -52,6 +53,28 @@ pub struct MonthsIn {
     pub outdoors: Option<Spread>,
 }
 
+/// A time with its first and last day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct DateRange {
+    /// First day.
+    pub from: NaiveDate,
+    /// Last day; a whole year ends on the day before its first.
+    pub to: NaiveDate,
+}
+
+/// When a warm crop can stay in, in the middle year, under four roofs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct StayDates {
+    /// In the building as it is.
+    pub as_is: Option<DateRange>,
+    /// In the building with a small heater.
+    pub heated: Option<DateRange>,
+    /// In a plain single-film tunnel of the same floor.
+    pub tunnel: Option<DateRange>,
+    /// Outdoors.
+    pub outdoors: Option<DateRange>,
+}
+
 /// One crop through the year.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SeasonCrop {
@@ -63,6 +86,8 @@ pub struct SeasonCrop {
     pub months: [SeasonMonth; 12],
     /// Months in, each at p10, p50 and p90 over the weather years.
     pub months_in: MonthsIn,
+    /// The stretch behind `months_in` in the middle year, the one whose stay is nearest to the median.
+    pub stay: StayDates,
 }
 
 /// Crops against months.
@@ -87,6 +112,8 @@ row! {
     pub struct LatestRow {
         /// Identifier of the crop.
         crop: String, "";
+        /// Name of the crop for people.
+        crop_name: String, "";
         /// `direct` or `tray`.
         way: String, "";
         /// Early enough in nine weather years of ten.
@@ -127,7 +154,7 @@ row! {
         /// A sowing in this month comes to harvest.
         sow: bool, "";
         /// What holds it back.
-        cause: Option<String>, "";
+        cause: Option<Phrase>, "";
         /// Distance of the limiting figure from its limit; negative where the limit is broken.
         margin: Option<f64>, "see margin_unit";
         /// Unit of the margin.
@@ -144,12 +171,28 @@ row! {
         crop: String, "";
         /// In the building as it is.
         as_is_months: Option<Spread>, "months";
+        /// First day of that time in the middle year.
+        as_is_from: Option<NaiveDate>, "";
+        /// Last day of it.
+        as_is_to: Option<NaiveDate>, "";
         /// In the building with a small heater.
         heated_months: Option<Spread>, "months";
+        /// First day of that time in the middle year.
+        heated_from: Option<NaiveDate>, "";
+        /// Last day of it.
+        heated_to: Option<NaiveDate>, "";
         /// In a plain single-film tunnel of the same floor.
         tunnel_months: Option<Spread>, "months";
+        /// First day of that time in the middle year.
+        tunnel_from: Option<NaiveDate>, "";
+        /// Last day of it.
+        tunnel_to: Option<NaiveDate>, "";
         /// Outdoors.
         outdoors_months: Option<Spread>, "months";
+        /// First day of that time in the middle year.
+        outdoors_from: Option<NaiveDate>, "";
+        /// Last day of it.
+        outdoors_to: Option<NaiveDate>, "";
     }
 }
 
@@ -181,9 +224,17 @@ impl SeasonView {
         let row = |crop: &SeasonCrop| MonthsInRow {
             crop: crop.crop.clone(),
             as_is_months: crop.months_in.as_is,
+            as_is_from: crop.stay.as_is.map(|stay| stay.from),
+            as_is_to: crop.stay.as_is.map(|stay| stay.to),
             heated_months: crop.months_in.heated,
+            heated_from: crop.stay.heated.map(|stay| stay.from),
+            heated_to: crop.stay.heated.map(|stay| stay.to),
             tunnel_months: crop.months_in.tunnel,
+            tunnel_from: crop.stay.tunnel.map(|stay| stay.from),
+            tunnel_to: crop.stay.tunnel.map(|stay| stay.to),
             outdoors_months: crop.months_in.outdoors,
+            outdoors_from: crop.stay.outdoors.map(|stay| stay.from),
+            outdoors_to: crop.stay.outdoors.map(|stay| stay.to),
         };
         self.crops
             .iter()

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::output::row::row;
+use crate::phrase::Phrase;
 
 row! {
     /// One key of the project file.
@@ -108,7 +109,7 @@ row! {
         /// Mean of the yearly coldest hours of the weather years.
         years_yearly_min_c: f64, "°C";
         /// Why weather years and header differ by more than 3 K, where they do.
-        why: String, "";
+        why: Phrase, "";
     }
 }
 

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::{Note, Spread};
 use crate::output::row::row;
+use crate::phrase::Phrase;
 
 row! {
     /// One month of food and money.
@@ -174,7 +175,7 @@ pub struct CoverView {
     #[serde(flatten)]
     pub figures: CoverRow,
     /// The answer in plain sentences.
-    pub answer: Vec<String>,
+    pub answer: Vec<Phrase>,
 }
 
 /// Food and money through the year.

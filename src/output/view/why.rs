@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::{HeatFlow, Note};
 use crate::output::row::row;
+use crate::phrase::Phrase;
 
 row! {
     /// The building as it is, or with one measure. Coldest hours are medians over the weather years, energy is their mean.
@@ -11,7 +12,7 @@ row! {
         /// Name of the measure; `as it is` for the building without any.
         measure: String, "";
         /// What is done.
-        what: String, "";
+        what: Phrase, "";
         /// Coldest hour of the leaves on the beds, heater off.
         coldest_leaf_unheated_c: f64, "°C";
         /// By how much the measure raises it; negative where it lowers it.

@@ -7,8 +7,8 @@ use crate::site::UndisturbedGround;
 
 /// Rise of the rate at which fresh vegetables age for each 10 K (from memory, USDA Agriculture Handbook 66: two to four
 /// times as fast near 0 °C, two to three times further up).
-const AGEING_PER_10_K: f64 = 2.5;
-const TEN_K: f64 = 10.0;
+pub const AGEING_PER_10_K: f64 = 2.5;
+pub const TEN_K: f64 = 10.0;
 /// First month of the cold half of the year in the north, from 0: October; in the south it is April.
 const COLD_FROM_NORTH: usize = 9;
 const COLD_FROM_SOUTH: usize = 3;

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::Asked;
 use crate::crops::{Crop, Way};
+use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::candidate::Outcome;
 use crate::study::{Job, StudyError};
 use crate::value::{self, Market, OwnAppetite};
@@ -12,7 +13,7 @@ use crate::value::{self, Market, OwnAppetite};
 ///
 /// # Errors
 /// [`StudyError::Value`] for a household that cannot be priced.
-pub fn household_with_wishes(job: &Job) -> Result<(value::Household, Vec<String>), StudyError> {
+pub fn household_with_wishes(job: &Job) -> Result<(value::Household, Vec<Phrase>), StudyError> {
     let mut household = job.household();
     let market = value::market(&household)?;
     let mut notes = Vec::new();
@@ -29,10 +30,11 @@ pub fn household_with_wishes(job: &Job) -> Result<(value::Household, Vec<String>
         };
         let given = household.appetites.iter().any(|own| own.of == wish.food);
         if wish.kg_per_week > usual && !given {
-            notes.push(format!(
-                "the wish `{}` is above the {usual:.2} kg a week that such a household usually buys; it is taken as its appetite",
-                wish.text
-            ));
+            notes.push(phrase![
+                format!("the wish `{}` is above the ", wish.text),
+                amount(usual, "kg", 2),
+                " a week that such a household usually buys; it is taken as its appetite"
+            ]);
             household.appetites.push(OwnAppetite {
                 of: wish.food.clone(),
                 kg_week: wish.kg_per_week,

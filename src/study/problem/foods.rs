@@ -4,6 +4,7 @@ use super::calendar_week;
 use crate::calendar::{WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::crops::{Crop, Way};
 use crate::file::Wish as FileWish;
+use crate::phrase::Phrase;
 use crate::plan::candidate::Outlay;
 use crate::plan::{Family, Food, Instance, Step, Target, Wish};
 use crate::study::Job;
@@ -109,7 +110,7 @@ pub fn add_wish(
     instance: &mut Instance,
     market: &Market,
     wish: &FileWish,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Phrase>,
 ) {
     let group = value::food::find_group(&wish.food)
         .and_then(|group| market.groups.iter().position(|line| line.group == group.id));
@@ -123,7 +124,7 @@ pub fn add_wish(
             notes.push(format!(
                 "the wish `{}` cannot be met at all: no crop for it comes through here often enough",
                 wish.text
-            ));
+            ).into());
             return;
         }
     };

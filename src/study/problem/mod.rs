@@ -9,6 +9,7 @@ mod lived;
 mod standing;
 mod winters;
 
+use crate::phrase::{Phrase, amount, phrase};
 use chrono::{Datelike, NaiveDate};
 
 use super::{ClimateStudy, Job, StudyError};
@@ -75,7 +76,7 @@ pub struct Problem {
     /// Winters that the plan is made for, where not for all.
     pub winters: Option<Winters>,
     /// Assumptions made on the way, one sentence each.
-    pub notes: Vec<String>,
+    pub notes: Vec<Phrase>,
 }
 
 /// Planning week of the calendar (0 to 51) of a week of the horizon.
@@ -119,7 +120,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
     if let Some((finished, after)) = climates.first_year {
         notes.push(format!(
             "the building is finished on {finished}: until {after} its ground is that of the first year"
-        ));
+        ).into());
     }
     let mut problem = Problem {
         instance,
@@ -190,7 +191,7 @@ fn add_candidates(
         problem.notes.push(format!(
             "planned for the hard winters: the mean of the {:.0} % of the weather years whose winters bear least",
             100.0 * winters::HARD_SHARE
-        ));
+        ).into());
     }
     for (set, list) in found {
         for outcome in list {
@@ -293,10 +294,14 @@ impl Problem {
 
     fn note_cellar(&mut self) {
         self.notes.push(match self.cellar_c {
-            Some(cellar_c) => format!(
-                "food is kept at {cellar_c:.1} C; above its best temperature it keeps shorter (2.5 times for each 10 K)"
-            ),
-            None => "what keeps is kept at its best temperature, in a refrigerator say; `[cellar]` sets another".to_owned(),
+            Some(cellar_c) => phrase![
+                "food is kept at ",
+                amount(cellar_c, "°C", 1),
+                format!("; above its best temperature it keeps shorter ({} times for each ", cellar::AGEING_PER_10_K),
+                amount(cellar::TEN_K, "K", 0),
+                ")"
+            ],
+            None => "what keeps is kept at its best temperature, in a refrigerator say; `[cellar]` sets another".into(),
         });
     }
 

@@ -21,6 +21,8 @@ pub struct StandingCrop {
     pub crop: Crop,
     /// Day on which it came into the bed.
     pub since: NaiveDate,
+    /// Patches of the bed that carry it, from 0.
+    pub patches: std::ops::Range<usize>,
     /// Area, m2.
     pub area_m2: f64,
     /// Week of the horizon in which its place is free again.
@@ -44,7 +46,7 @@ pub fn add_standing(
         if job.project.beds.iter().any(|bed| !bed.standing.is_empty()) {
             problem.notes.push(
                 "what stands in the beds now plays no part in a settled year; plan from a date (`--from`) to count it"
-                    .to_owned(),
+                    .into(),
             );
         }
         return Ok(());
@@ -56,10 +58,13 @@ pub fn add_standing(
             let patches = ((standing.share * place.count as f64).round() as usize).max(1);
             let patches = patches.min(place.count - taken);
             if patches == 0 {
-                problem.notes.push(format!(
-                    "`{}` in bed {} is smaller than a patch and stands with its neighbour",
-                    standing.crop, own.name
-                ));
+                problem.notes.push(
+                    format!(
+                        "`{}` in bed {} is smaller than a patch and stands with its neighbour",
+                        standing.crop, own.name
+                    )
+                    .into(),
+                );
                 continue;
             }
             add_one(
@@ -113,10 +118,13 @@ fn add_one(
     };
     let free_week = on_horizon(outcome.bed_week + outcome.weeks).unwrap_or(0);
     if free_week == 0 {
-        problem.notes.push(format!(
-            "`{}` in bed {} is over before {start}: only its family counts",
-            standing.crop, place.name
-        ));
+        problem.notes.push(
+            format!(
+                "`{}` in bed {} is over before {start}: only its family counts",
+                standing.crop, place.name
+            )
+            .into(),
+        );
     }
     if outcome.survival < Demands::default().survival_min {
         problem.notes.push(format!(
@@ -125,7 +133,7 @@ fn add_one(
             place.name,
             100.0 * outcome.survival,
             problem.instance.date_of_week(free_week)
-        ));
+        ).into());
     }
     let picks: Vec<(usize, f64)> = outcome
         .mean_kg_m2()
@@ -156,6 +164,7 @@ fn add_one(
         bed,
         crop: crop.clone(),
         since: standing.since,
+        patches: first..first + patches,
         area_m2,
         free_week,
         picks: picks

@@ -1,30 +1,30 @@
 //! The answer in plain sentences.
 
+use crate::phrase::{Amount, Phrase, amount, phrase};
+
 use super::{Answer, Money, Today, Whole, part_of};
 
 /// Foods named in a sentence about what a building does not carry; own choice.
 const FOODS_NAMED: usize = 3;
 /// Days in a week.
 const DAYS_PER_WEEK: f64 = 7.0;
-/// Square feet in a square metre: 1 / 0.3048^2 (international foot, exact).
-const FT2_PER_M2: f64 = 10.763_910_416_709_722;
 
-/// An area in both units, whole.
-fn area(m2: f64) -> String {
-    format!("{m2:.0} m2 ({:.0} ft2)", m2 * FT2_PER_M2)
+/// An area, whole.
+fn area(m2: f64) -> Amount {
+    amount(m2, "m2", 0)
 }
 
-pub(super) fn sentences(today: &Today, answer: &Answer) -> Vec<String> {
+pub(super) fn sentences(today: &Today, answer: &Answer) -> Vec<Phrase> {
     let said = Words { today, answer };
-    let mut all = vec![said.stand()];
+    let mut all = vec![said.stand().into()];
     if answer.reached {
-        all.push("It is reached today.".to_owned());
+        all.push("It is reached today.".into());
         return all;
     }
     all.push(said.beds());
-    all.push(said.prices());
+    all.push(said.prices().into());
     all.extend(said.appetite());
-    all.push(said.eaters());
+    all.push(said.eaters().into());
     all
 }
 
@@ -63,16 +63,20 @@ impl Words<'_> {
         )
     }
 
-    fn beds(&self) -> String {
+    fn beds(&self) -> Phrase {
         let answer = self.answer;
         if let Some(least) = answer.bed_area_m2 {
-            return format!(
-                "Beds: at least {} in place of {}, more where further beds bring food that is already plentiful; beds \
-                 without end in this house would bring {}.",
+            return phrase![
+                "Beds: at least ",
                 area(least),
+                " in place of ",
                 area(self.today.bed_area_m2),
-                self.money(answer.value_most_here)
-            );
+                format!(
+                    ", more where further beds bring food that is already plentiful; beds without end in this house would \
+                     bring {}.",
+                    self.money(answer.value_most_here)
+                )
+            ];
         }
         if answer.target > answer.value_most {
             return format!(
@@ -82,7 +86,8 @@ impl Words<'_> {
                 self.percent(answer.value_most),
                 self.whole(),
                 self.here_is_less()
-            );
+            )
+            .into();
         }
         if answer.target > answer.value_most_here {
             return format!(
@@ -92,9 +97,10 @@ impl Words<'_> {
                 self.percent(answer.value_most_here),
                 self.because(),
                 self.money(answer.value_most)
-            );
+            )
+            .into();
         }
-        "Beds: nothing is harvested today that is worth money, so no area can be named.".to_owned()
+        "Beds: nothing is harvested today that is worth money, so no area can be named.".into()
     }
 
     fn here_is_less(&self) -> String {
@@ -149,14 +155,14 @@ impl Words<'_> {
         }
     }
 
-    fn appetite(&self) -> Option<String> {
+    fn appetite(&self) -> Option<Phrase> {
         if self.answer.whole == Whole::Produce {
             return None;
         }
         let Some(factor) = self.answer.appetite_factor else {
             return Some(
                 "Appetite: what the household buys of produce is enough; it need not eat more of it."
-                    .to_owned(),
+                    .into(),
             );
         };
         let bought: f64 = self
@@ -170,13 +176,19 @@ impl Words<'_> {
         let beds = self
             .answer
             .appetite_area_m2
-            .map_or_else(String::new, |least| {
-                format!(", and beds of at least {} to grow it", area(least))
+            .map_or_else(Phrase::default, |least| {
+                phrase![", and beds of at least ", area(least), " to grow it"]
             });
-        Some(format!(
-            "Appetite: the household would have to eat {factor:.1} times as much of the produce that grows here in place of \
-             other food, about {a_head_kg:.1} kg a day for each{beds}."
-        ))
+        Some(phrase![
+            format!(
+                "Appetite: the household would have to eat {factor:.1} times as much of the produce that grows here in place \
+                 of other food, about "
+            ),
+            amount(a_head_kg, "kg", 1),
+            " a day for each",
+            beds,
+            "."
+        ])
     }
 
     fn eaters(&self) -> String {

@@ -1,0 +1,112 @@
+//! Bare numbers in a file whose other values of that kind are in feet, gallons, pounds or Fahrenheit: read as SI, and
+//! perhaps not meant so.
+
+use std::collections::BTreeMap;
+
+use super::keys;
+use super::quantity::{self, Dimension};
+use super::tree::{Node, Value};
+use super::validate::join;
+
+/// What is asked after: what people measure in one system or the other.
+const MIXABLE: [Dimension; 6] = [
+    Dimension::Length,
+    Dimension::Area,
+    Dimension::Volume,
+    Dimension::Mass,
+    Dimension::Temperature,
+    Dimension::TemperatureDifference,
+];
+
+/// A value that may not be what was meant.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct Doubt {
+    /// Line of the file, from 1.
+    pub line: usize,
+    /// What is doubtful and what to write, in one sentence.
+    pub text: String,
+}
+
+/// The values of one dimension.
+#[derive(Default)]
+struct Values {
+    /// How often each customary unit is written.
+    customary: BTreeMap<&'static str, usize>,
+    /// Line, key and number of what has no unit; the first of a list.
+    bare: Vec<(usize, String, f64)>,
+}
+
+/// One doubt for each key with a bare number where the file is not all metric.
+pub fn doubts(text: &str, root: &Node) -> Vec<Doubt> {
+    let mut seen = BTreeMap::new();
+    walk(text, root, "", "", &mut seen);
+    let mut doubts: Vec<Doubt> = seen
+        .iter()
+        .flat_map(|(of, values)| told(*of, values))
+        .collect();
+    doubts.sort_by_key(|doubt| doubt.line);
+    doubts
+}
+
+fn told(dimension: Dimension, values: &Values) -> Vec<Doubt> {
+    let most = values.customary.iter().max_by_key(|(_, count)| **count);
+    let Some((unit, _)) = most else {
+        return Vec::new();
+    };
+    let si = dimension.si_name();
+    let doubt = |(line, key, number): &(usize, String, f64)| Doubt {
+        line: *line,
+        text: format!(
+            "`{key}` is a bare number, read as {number} {si}, while other values of this kind ({}) are in {unit}: write \
+             \"{number} {unit}\", or \"{number} {si}\" if that is meant",
+            dimension.name()
+        ),
+    };
+    values.bare.iter().map(doubt).collect()
+}
+
+fn walk(text: &str, node: &Node, path: &str, shown: &str, seen: &mut BTreeMap<Dimension, Values>) {
+    for entry in node.entries() {
+        let plain = join(path, &entry.key);
+        let shown = join(shown, &entry.key);
+        let key = keys::find(&plain).or_else(|| keys::find(&format!("{plain}[]")));
+        let Some(key) = key else { continue };
+        if let Some(dimension) = key.kind.dimension().filter(|of| MIXABLE.contains(of)) {
+            note(
+                text,
+                &entry.node,
+                dimension,
+                &shown,
+                seen.entry(dimension).or_default(),
+            );
+        }
+        walk(text, &entry.node, key.path, &shown, seen);
+        for (at, item) in entry.node.items().iter().enumerate() {
+            walk(text, item, key.path, &format!("{shown}[{}]", at + 1), seen);
+        }
+    }
+}
+
+fn note(text: &str, node: &Node, dimension: Dimension, shown: &str, values: &mut Values) {
+    let items = match &node.value {
+        Value::List(items) => items.as_slice(),
+        _ => std::slice::from_ref(node),
+    };
+    let mut bare = None;
+    for item in items {
+        match &item.value {
+            Value::Text(written) => {
+                if let Some(unit) = quantity::customary_unit(written, dimension) {
+                    *values.customary.entry(unit).or_default() += 1;
+                }
+            }
+            Value::Whole(number) if *number != 0 => bare = bare.or(Some(*number as f64)),
+            Value::Number(number) if *number != 0.0 => bare = bare.or(Some(*number)),
+            _ => {}
+        }
+    }
+    if let Some(number) = bare {
+        let line = text[..node.span.start].matches('\n').count() + 1;
+        values.bare.push((line, shown.to_owned(), number));
+    }
+}
