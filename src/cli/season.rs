@@ -15,7 +15,7 @@ use super::{print, project};
 
 /// Crops against months, with the reason for every no, and how long warm crops can stay in
 ///
-/// Examples: bedyear season greenhouse.toml tomato; bedyear season greenhouse.toml --explain spinach --sow 2027-09-01
+/// Example: bedyear season greenhouse.toml tomato, or bedyear season greenhouse.toml --explain spinach --sow 2027-09-01
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]

@@ -103,6 +103,7 @@ impl TaskRow {
             Some(kg) if self.unit == "kg" => {
                 format!("{} {}", fixed(units.mass(kg), 1), units.mass_unit())
             }
+            Some(1.0) => format!("1 {}, {area}", self.unit.trim_end_matches('s')),
             Some(count) => format!("{} {}, {area}", fixed(count, 0), self.unit),
             None => area,
         }

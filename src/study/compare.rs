@@ -47,9 +47,20 @@ pub struct Compared {
     /// Currency of that.
     pub currency: Currency,
     /// Months in of every warm crop, in the kindest of the beds.
-    pub months_in: Vec<(String, Option<MonthsIn>)>,
+    pub months_in: Vec<CropStay>,
     /// Its simulated years, for those who go on to plan.
     pub climate: ClimateStudy,
+}
+
+/// How long one warm crop can stay in.
+#[derive(Clone, Debug)]
+pub struct CropStay {
+    /// Crop id.
+    pub crop: String,
+    /// Name for people.
+    pub name: String,
+    /// Months in; none where it cannot be said.
+    pub found: Option<MonthsIn>,
 }
 
 /// Fuel or electricity of a heater in a year.
@@ -129,13 +140,17 @@ fn energy_cost(years: &[HouseYear], tariff: &Tariff) -> Option<f64> {
     Some(sum / years.len().max(1) as f64)
 }
 
-fn months_in(job: &Job, study: &ClimateStudy) -> Vec<(String, Option<MonthsIn>)> {
+fn months_in(job: &Job, study: &ClimateStudy) -> Vec<CropStay> {
     let climates = beds(job, study);
     let beds = BedDays::of_all(&climates);
     let crops: Vec<&Crop> = job.table.iter().collect();
     crops
         .par_iter()
         .filter(|crop| crop.hardiness == Hardiness::Tender)
-        .map(|crop| (crop.id.clone(), kindest(crop, &prepare_all(crop, &beds))))
+        .map(|crop| CropStay {
+            crop: crop.id.clone(),
+            name: crop.name.clone(),
+            found: kindest(crop, &prepare_all(crop, &beds)),
+        })
         .collect()
 }

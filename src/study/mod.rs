@@ -32,7 +32,7 @@ mod why;
 pub use built_in::built_in;
 pub use checking::{PlanCheck, check_plan};
 pub use climate::{ClimateStudy, ColdHour, ColdPlace, climate, run_options, weather_years};
-pub use compare::{Compared, FuelUse, Variant, compare};
+pub use compare::{Compared, CropStay, FuelUse, Variant, compare};
 pub use cover::what_it_takes;
 pub use demand::demand;
 pub use design::{DesignFigure, DesignReason, DesignStudy, EXPLAINED_FROM_K, design};

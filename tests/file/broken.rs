@@ -210,7 +210,7 @@ fn unknown_names_come_with_a_suggestion() {
             "refuses = [\"spinahc\"]",
         ),
         15,
-        11,
+        12,
         "\"spinahc\"",
         "did you mean \"spinach\"?",
     );

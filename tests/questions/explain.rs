@@ -29,7 +29,7 @@ fn sums_add_up_and_name_every_event() {
     assert_eq!(event(EventKind::Ready).unwrap().day, ready);
     let view = fill::explain(&job, &study);
     assert_eq!(view.bed_climate, "row cover");
-    assert_eq!(view.events.first().unwrap().event, "sown");
+    assert_eq!(view.events.first().unwrap().event.to_string(), "sown");
     let text = terminal::explain(&view, &terminal::Look::default());
     assert!(
         text.lines().all(|line| line.chars().count() <= 80),
@@ -48,7 +48,10 @@ fn a_loss_has_its_cause() {
     let climate = super::simulated(&job);
     let study = explain(&job, &climate, &question("basil", 10, 15)).unwrap();
     let view = fill::explain(&job, &study);
-    let lost = view.events.iter().find(|event| event.event == "lost");
+    let lost = view
+        .events
+        .iter()
+        .find(|event| event.event.to_string() == "lost");
     assert!(lost.is_some_and(|lost| !lost.cause.is_empty()), "{view:?}");
 }
 

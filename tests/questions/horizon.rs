@@ -174,7 +174,9 @@ fn what_cannot_be_had_is_told_with_its_cause() {
     );
     let view = fill::plan(&job, &climate, &plan);
     assert!(!view.gaps.is_empty());
-    let words = format!("{:?}", view.gaps);
+    let told = |gap: &bedyear::output::view::GapRow| format!("{}; {}", gap.cause, gap.remedy);
+    let words: Vec<String> = view.gaps.iter().map(told).collect();
+    let words = words.join("\n");
     assert!(
         words.contains("beds hold") && words.contains("m2 more of"),
         "{words}"

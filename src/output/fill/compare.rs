@@ -159,10 +159,11 @@ fn months_in(variant: &ComparedVariant) -> Vec<CompareMonthsInRow> {
         .compared
         .months_in
         .iter()
-        .map(|(crop, found)| CompareMonthsInRow {
+        .map(|stay| CompareMonthsInRow {
             variant: variant.compared.name.clone(),
-            crop: crop.clone(),
-            months_in: found.as_ref().map(|found| Spread::from(found.stays)),
+            crop: stay.crop.clone(),
+            crop_name: stay.name.clone(),
+            months_in: stay.found.as_ref().map(|found| Spread::from(found.stays)),
         })
         .collect()
 }

@@ -67,6 +67,11 @@ fn rows(job: &Job, building: &str, course: &Course, limits: &[Limit]) -> Vec<Out
                 place: place.to_owned(),
                 cover: over.to_owned(),
                 crop: limit.crop.clone().unwrap_or_default(),
+                crop_name: limit
+                    .crop
+                    .as_ref()
+                    .and_then(|crop| job.table.get(crop))
+                    .map_or_else(String::new, |crop| crop.name.clone()),
                 limit_c,
                 hours: hours_until(column, limit_c).map(|hours| hours as u32),
                 lowest_c: lowest(column),

@@ -22,7 +22,9 @@ pub fn check(view: &CheckView, look: &Look) -> String {
         }
     }
     text.push_str(&facts.render(look));
-    text.push_str(&look.prose(&words));
+    if !words.is_empty() {
+        text.push_str(&look.prose(&words));
+    }
     if !view.defaults.is_empty() {
         let mut defaults = Sheet::new(&[
             ("Key", Align::Left),

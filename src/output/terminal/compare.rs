@@ -183,10 +183,11 @@ fn fuels(view: &CompareView) -> Vec<Figures> {
 
 /// One line for each warm crop that stays in somewhere: median months.
 fn months_in(view: &CompareView) -> Vec<Figures> {
-    let mut crops: Vec<&str> = Vec::new();
+    let mut crops: Vec<(&str, &str)> = Vec::new();
     for row in &view.months_in {
-        if row.months_in.is_some() && !crops.contains(&row.crop.as_str()) {
-            crops.push(&row.crop);
+        let crop = (row.crop.as_str(), row.crop_name.as_str());
+        if row.months_in.is_some() && !crops.contains(&crop) {
+            crops.push(crop);
         }
     }
     let of = |crop: &str, variant: &CompareRow| {
@@ -198,8 +199,8 @@ fn months_in(view: &CompareView) -> Vec<Figures> {
     };
     crops
         .into_iter()
-        .map(|crop| Figures {
-            head: format!("In: {crop}"),
+        .map(|(crop, name)| Figures {
+            head: format!("In: {name}"),
             unit: "months".to_string(),
             decimals: 1,
             figures: view.variants.iter().map(|row| of(crop, row)).collect(),

@@ -64,14 +64,14 @@ fn when(view: &OutageView, look: &Look) -> String {
 /// One line for each limit, one column for each place and cover.
 fn table(rows: &[&OutageRow], view: &OutageView, look: &Look) -> String {
     let mut places: Vec<(&str, &str)> = Vec::new();
-    let mut crops: Vec<(&str, f64)> = Vec::new();
+    let mut crops: Vec<(&str, &str, f64)> = Vec::new();
     for row in rows {
         let place = (row.place.as_str(), row.cover.as_str());
         if !places.contains(&place) {
             places.push(place);
         }
         if places.first() == Some(&place) {
-            crops.push((row.crop.as_str(), row.limit_c));
+            crops.push((row.crop.as_str(), row.crop_name.as_str(), row.limit_c));
         }
     }
     let degrees = |celsius: f64| fixed(look.units.temperature(celsius), 1);
@@ -80,14 +80,14 @@ fn table(rows: &[&OutageRow], view: &OutageView, look: &Look) -> String {
     for (place, cover) in &places {
         sheet.column(&format!("{place}\n{cover}"), Align::Right);
     }
-    for (crop, limit_c) in crops {
+    for (crop, name, limit_c) in crops {
         let found = |(place, cover): &(&str, &str)| {
             rows.iter().find(|row| {
                 let same = row.crop == crop && (!crop.is_empty() || row.limit_c == limit_c);
                 row.place == *place && row.cover == *cover && same
             })
         };
-        let name = if crop.is_empty() { "temperature" } else { crop };
+        let name = if crop.is_empty() { "temperature" } else { name };
         let mut cells = vec![name.to_string(), degrees(limit_c)];
         cells.extend(places.iter().map(|place| {
             match found(place) {

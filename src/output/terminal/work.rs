@@ -27,12 +27,22 @@ pub fn work_list(view: &PlanView, look: &Look) -> String {
             sheet.row(cells(task, look));
         }
     }
+    let circle = if view.repeats {
+        look.prose(CIRCLE)
+    } else {
+        String::new()
+    };
     format!(
-        "{}{}",
+        "{}{}{}",
         look.head(&format!("Work by week, {}", view.project)),
-        sheet.render(look)
+        sheet.render(look),
+        circle
     )
 }
+
+/// Where the first weeks' harvest is.
+const CIRCLE: &str = "\nEvery year is planned alike: what is picked in the first months was sown before the list begins, and its \
+                      pickings stand at the end of the list, a year later.\n\n";
 
 /// Weeks begin on Monday (ISO 8601).
 fn same_week(a: &Task, b: &Task) -> bool {

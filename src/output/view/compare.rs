@@ -62,6 +62,8 @@ row! {
         variant: String, "";
         /// Identifier of the crop.
         crop: String, "";
+        /// Name of the crop for people.
+        crop_name: String, "";
         /// Months in, over the weather years; empty where it cannot be said.
         months_in: Option<Spread>, "months";
     }

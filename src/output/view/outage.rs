@@ -17,6 +17,8 @@ row! {
         cover: String, "";
         /// Crop that the limit kills in its hardening of that day; empty for a plain temperature.
         crop: String, "";
+        /// Name of the crop for people.
+        crop_name: String, "";
         /// The temperature.
         limit_c: f64, "°C";
         /// Hours from the failure until it is reached; empty where it is not within the hours looked ahead.
