@@ -5,9 +5,9 @@
 use std::path::{Path, PathBuf};
 
 /// The stages, each before those that may use it.
-const ORDER: [&str; 17] = [
-    "calendar", "plain", "suggest", "sheet", "air", "solar", "site", "sun", "house", "profile",
-    "crops", "plan", "value", "file", "journal", "tune", "study",
+const ORDER: [&str; 18] = [
+    "calendar", "plain", "phrase", "suggest", "sheet", "air", "solar", "site", "sun", "house",
+    "profile", "crops", "plan", "value", "file", "journal", "tune", "study",
 ];
 /// The last two: shown, and asked for.
 const LAST: [&str; 2] = ["output", "cli"];
