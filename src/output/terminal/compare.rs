@@ -42,7 +42,7 @@ const LINES: [Line; 18] = [
     }),
     line("Heater", "kWh", 0, |row| Some(row.heater_kwh)),
     line("Fan", "kWh", 0, |row| Some(row.fan_kwh)),
-    line("Months with frost", "months", 0, |row| {
+    line("Months below freezing", "months", 0, |row| {
         Some(f64::from(row.months_with_frost))
     }),
     line("Energy, cost", "", 0, |row| row.energy_cost),
