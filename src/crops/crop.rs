@@ -1,7 +1,7 @@
 //! What the table knows of a crop.
 
 use super::needs::{
-    Bolting, Bulbing, Cold, EmergenceCurve, FruitSet, Light, Seedlings, Spacing, Storage,
+    Bolting, Bulbing, Cold, EmergenceCurve, FruitSet, Heading, Light, Seedlings, Spacing, Storage,
     Temperature, Timing, Water, Yield,
 };
 
@@ -136,6 +136,8 @@ pub struct Crop {
     pub bolting: Option<Bolting>,
     /// Bulbs.
     pub bulbing: Option<Bulbing>,
+    /// Heads of flower buds.
+    pub heading: Option<Heading>,
     /// Fruit set.
     pub fruit_set: Option<FruitSet>,
     /// Yield.
@@ -186,6 +188,18 @@ impl Crop {
         })
     }
 
+    /// Whole days to emergence at a steady temperature; 0 where nothing is sown or nothing comes up.
+    pub fn days_up(&self, temp_c: f64) -> usize {
+        self.emergence.as_ref().map_or(0, |curve| {
+            let rate = curve.rate_per_day(temp_c);
+            if rate > 0.0 {
+                (1.0 / rate).ceil() as usize
+            } else {
+                0
+            }
+        })
+    }
+
     /// Growth sum from setting out to a harvest at `share` (0 low to 1 high) of the file's range, K d.
     ///
     /// Where no days from setting out are published, the tray's share of the days from sowing is taken off.
@@ -209,6 +223,16 @@ impl Crop {
                 .timing
                 .published_sum_kd
                 .map_or(0.0, |sum| sum.at(share)),
+        }
+    }
+
+    /// Share of the way from sowing to harvest that is gone at setting out; 0 for what is sown in the bed.
+    pub fn tray_share(&self, way: Way) -> f64 {
+        let tray_days = self.tray_days() as f64;
+        let after_days = self.sum_from_setting_out_k_d(0.5) / self.best_k();
+        match way {
+            Way::Tray if tray_days + after_days > 0.0 => tray_days / (tray_days + after_days),
+            _ => 0.0,
         }
     }
 

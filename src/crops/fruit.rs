@@ -3,15 +3,16 @@
 use super::grow::{EventKind, Growth};
 use super::picking::{WEEK, longest_wait, not_ready};
 use super::stand::Stand;
-use super::{Cause, Loss};
+use super::{Cause, Crop, Loss};
 
-/// Longest pause after which a fruiting crop is still worth its bed, days (common practice, no source).
-const LONGEST_PAUSE_DAYS: usize = 56;
-/// The same for a crop that lives through winters.
+/// Days over which a fruiting crop must bear something to be worth its bed (common practice, no source: six weeks).
+const LONGEST_PAUSE_DAYS: usize = 42;
+/// Longest pause of a crop that lives through winters, days.
 const LONGEST_PERENNIAL_PAUSE_DAYS: usize = 240;
 /// How long a fruiting crop is followed from its bed day on: one year, or two where it lives through winters.
 const FRUIT_DAYS: usize = 365;
-/// Fruit below this share of a full week's is left to gather (own choice, no source).
+/// Fruit below this share of a full week's is left to gather, and a crop that bears less for weeks is cleared (own choice,
+/// no source).
 const LEAST_WEEK_SHARE: f64 = 0.1;
 
 /// Flowers and fruit on the plants.
@@ -52,7 +53,7 @@ impl Hanging {
 }
 
 /// Fruit: each day's growth ripens what set one ripening earlier; picked once a week.
-pub(super) fn pick(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
+pub(super) fn pick(stand: &mut Stand, growth: &mut Growth) -> Result<(), Loss> {
     let crop = stand.crop;
     let best_k = crop.best_k();
     let ripening_k_d = crop.timing.set_to_ripe_days.unwrap_or(0.0) * best_k;
@@ -60,12 +61,7 @@ pub(super) fn pick(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
     let kg_per_k_d = week_kg_m2 / (WEEK as f64 * best_k);
     let bearing_k_d = crop.timing.harvest_weeks.high * WEEK as f64 * best_k;
     let flush_days = crop.timing.harvest_weeks.high.round() as usize * WEEK;
-    let longest_pause = if crop.perennial {
-        LONGEST_PERENNIAL_PAUSE_DAYS
-    } else {
-        LONGEST_PAUSE_DAYS
-    };
-    let first_wait = longest_wait(&stand);
+    let first_wait = longest_wait(stand);
     let seasons = if crop.perennial { 2 } else { 1 };
     let mut left_kg_m2 = crop.yields.season_max_kg_m2;
     let mut hanging = Hanging::default();
@@ -83,7 +79,9 @@ pub(super) fn pick(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
         let gain = stand.sum_k_d - before;
         hanging.flower(stand.sum_k_d, today.set);
         if today.frosted {
+            // The frost took the fruit that hung; what sets after it is sound.
             hanging.freeze();
+            stand.cut_back();
             basket_kg_m2 = 0.0;
         }
         if stand.sum_k_d >= stand.ready_k_d {
@@ -100,7 +98,7 @@ pub(super) fn pick(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
                 growth.note(last_pick.unwrap_or(day), EventKind::Pause);
                 growth.note(day, EventKind::Resumes);
             }
-            growth.pick(day, kg_m2);
+            stand.pick(growth, day, kg_m2);
             left_kg_m2 -= kg_m2;
             basket_kg_m2 = 0.0;
             last_pick = Some(day);
@@ -113,14 +111,33 @@ pub(super) fn pick(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
         let borne_out = !crop.perennial
             && (flush_over || left_kg_m2 <= 0.0 || stand.sum_k_d >= stand.ready_k_d + bearing_k_d);
         match last_pick {
-            Some(last) if borne_out || day > last + longest_pause => return Ok(()),
+            Some(last) if borne_out || is_over(crop, growth, day, last) => return Ok(()),
             None if borne_out || day >= stand.from_day + first_wait => {
-                return Err(no_fruit(&stand, day, lost_set));
+                return Err(no_fruit(stand, day, lost_set));
             }
             _ => {}
         }
     }
     Ok(())
+}
+
+/// True if a crop that last bore on day `last` is no longer worth its bed on day `day`.
+fn is_over(crop: &Crop, growth: &Growth, day: usize, last: usize) -> bool {
+    if crop.perennial {
+        return day > last + LONGEST_PERENNIAL_PAUSE_DAYS;
+    }
+    let first = growth.ready_day.unwrap_or(last);
+    let since = day.saturating_sub(LONGEST_PAUSE_DAYS);
+    let borne_kg_m2: f64 = growth
+        .harvests
+        .iter()
+        .rev()
+        .take_while(|harvest| harvest.day >= since)
+        .map(|harvest| harvest.kg_m2)
+        .sum();
+    let weeks = (LONGEST_PAUSE_DAYS / WEEK) as f64;
+    let least_kg_m2 = LEAST_WEEK_SHARE * weeks * crop.yields.kg_m2.middle() * growth.stand_share;
+    first <= since && borne_kg_m2 < least_kg_m2
 }
 
 /// Why no fruit came: flowers that did not set, or a crop that never got there.

@@ -212,7 +212,7 @@ fn emerge(
 }
 
 /// Temperature of trays indoors, °C (common practice, no source).
-const TRAY_C: f64 = 20.0;
+pub(super) const TRAY_C: f64 = 20.0;
 
 /// Tray indoors: the day the plants are set out, if the root zone is warm enough by then.
 fn set_out(
@@ -222,14 +222,10 @@ fn set_out(
     sown: usize,
     growth: &mut Growth,
 ) -> Result<usize, Loss> {
-    let rate = crop
-        .emergence
-        .as_ref()
-        .map_or(0.0, |curve| curve.rate_per_day(TRAY_C));
-    if rate > 0.0 {
-        let up = sown + (1.0 / rate).ceil() as usize;
-        growth.emergence_day = Some(up);
-        growth.note(up, EventKind::Emerged);
+    let days_up = crop.days_up(TRAY_C);
+    if days_up > 0 {
+        growth.emergence_day = Some(sown + days_up);
+        growth.note(sown + days_up, EventKind::Emerged);
     }
     let day = sown + crop.tray_days();
     growth.bed_from_day = day;

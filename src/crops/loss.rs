@@ -24,6 +24,8 @@ pub enum Cause {
     TooHot,
     /// Runs to seed.
     Bolts,
+    /// Called to its head or bulb while still small.
+    TooYoung,
     /// Days too short for bulbs.
     DayTooShort,
     /// Too little cold for bulbs to form.
@@ -49,6 +51,7 @@ impl Cause {
             Cause::TooCold => "too cold to grow",
             Cause::TooHot => "too hot",
             Cause::Bolts => "runs to seed",
+            Cause::TooYoung => "made its head or bulb too young",
             Cause::DayTooShort => "days too short",
             Cause::TooLittleCold => "too little cold for bulbs",
             Cause::SetNightCold => "nights too cold for fruit",

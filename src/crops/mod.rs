@@ -6,6 +6,7 @@
 
 mod assemble;
 mod bed_days;
+mod calls;
 mod crop;
 pub mod curve;
 pub mod degree_days;
@@ -38,7 +39,7 @@ pub use latest::{LatestSowing, latest_sowing};
 pub use loss::{Cause, Loss};
 pub use months_in::{MonthsIn, Stretch, months_in};
 pub use needs::{
-    Bolting, Bulbing, Cold, EmergenceCurve, FruitSet, Light, Seedlings, Spacing, Storage,
+    Bolting, Bulbing, Cold, EmergenceCurve, FruitSet, Heading, Light, Seedlings, Spacing, Storage,
     Temperature, Timing, Water, Yield, YieldBasis,
 };
 pub use prepare::{CropDay, Prepared, prepare};

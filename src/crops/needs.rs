@@ -29,6 +29,8 @@ pub struct Temperature {
     pub upper_c: f64,
     /// No growth at or above, °C.
     pub ceiling_c: f64,
+    /// Warmest monthly mean in which the eaten part ripens to a good crop, °C; none where heat does no harm to it.
+    pub month_max_c: Option<f64>,
 }
 
 /// Published days to emergence against root-zone temperature.
@@ -95,7 +97,9 @@ pub struct Bolting {
     pub day_length_h: f64,
     /// Days at best temperature and a day two hours longer than `day_length_h` from the call to flower to a crop past use.
     pub days: f64,
-    /// Days of cold (at its best for the purpose) that the plant must have met first; 0 where none is needed.
+    /// The same for a plant that has not met its cold; none where it does not run to seed without.
+    pub days_without_cold: Option<f64>,
+    /// Days of cold (at its best for the purpose) that call to flower, or hasten it; 0 where cold plays no part.
     pub cold_days: f64,
     /// Warmest temperature that counts as such cold, °C.
     pub cold_max_c: f64,
@@ -103,14 +107,31 @@ pub struct Bolting {
     pub juvenile_share: f64,
 }
 
+/// What starts a head of flower buds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Heading {
+    /// Warmest temperature at which heads begin, °C.
+    pub max_c: f64,
+    /// Days at the best temperature for it that begin a head.
+    pub days: f64,
+    /// Share of the way to harvest from setting out by which a plant is leafy enough for a full head, and beyond which it
+    /// waits for its head to begin.
+    pub leaf_share: f64,
+    /// Daily mean at or below which a young plant may be forced to a button, °C.
+    pub button_c: f64,
+    /// Days as cold as that which force it.
+    pub button_days: f64,
+}
+
 /// What starts a bulb.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bulbing {
-    /// Day length from which bulbs fill, h.
+    /// Day length from which bulbs are called, h.
     pub day_length_h: f64,
     /// Days of cold needed first; 0 where none is.
     pub cold_days: f64,
-    /// Share of the way to harvest that can be gone before bulbing begins.
+    /// Share of the way to harvest that is gone when a plant is leafy enough for full bulbs; it waits there for its call,
+    /// and one that is called before makes smaller ones.
     pub leaf_share: f64,
 }
 

@@ -3,7 +3,7 @@
 use super::grow::{EventKind, Growth};
 use super::loss::lacking;
 use super::stand::Stand;
-use super::{Cause, Habit, Loss, fruit};
+use super::{Cause, Habit, Hardiness, Loss, fruit};
 
 /// Days in a week of picking.
 pub(super) const WEEK: usize = 7;
@@ -11,6 +11,8 @@ pub(super) const WEEK: usize = 7;
 const LONGEST_STAND_DAYS: usize = 84;
 /// Longest wait for the first picking: this many days ...
 const WAIT_DAYS: f64 = 150.0;
+/// The same for a tender crop: nobody nurses one through a winter without fruit (common practice, no source).
+const TENDER_WAIT_DAYS: f64 = 30.0;
 /// ... and this many times the published days (own choice: from a late sowing over the dark weeks into spring).
 const WAIT_TIMES: f64 = 1.5;
 /// A keeping crop is lifted at once if it keeps for so many days (common practice, no source).
@@ -20,19 +22,24 @@ pub(super) fn run(mut stand: Stand, growth: &mut Growth) -> Result<(), Loss> {
     match stand.crop.habit {
         Habit::Single => {
             let ready = until_ready(&mut stand, growth)?;
-            pick_whole(stand, ready, growth)
+            pick_whole(&mut stand, ready, growth)?;
         }
         Habit::Cut => {
             let ready = until_ready(&mut stand, growth)?;
-            pick_cuts(stand, ready, growth)
+            pick_cuts(&mut stand, ready, growth)?;
         }
-        Habit::Fruit => fruit::pick(stand, growth),
+        Habit::Fruit => fruit::pick(&mut stand, growth)?,
     }
+    stand.spoilt_by_heat(growth)
 }
 
 pub(super) fn longest_wait(stand: &Stand) -> usize {
     let days = stand.high_k_d / stand.crop.best_k();
-    let wait_days = WAIT_DAYS + WAIT_TIMES * days;
+    let base_days = match stand.crop.hardiness {
+        Hardiness::Tender => TENDER_WAIT_DAYS,
+        _ => WAIT_DAYS,
+    };
+    let wait_days = base_days + WAIT_TIMES * days;
     let life_days = stand.crop.timing.life_days.unwrap_or(f64::INFINITY);
     wait_days.min(life_days).round() as usize
 }
@@ -41,9 +48,9 @@ pub(super) fn longest_wait(stand: &Stand) -> usize {
 fn until_ready(stand: &mut Stand, growth: &mut Growth) -> Result<usize, Loss> {
     let last = stand.from_day + longest_wait(stand);
     for day in stand.from_day..last {
-        let bulbs_before = stand.bulbs;
+        let bulbs_before = stand.calls.bulbs;
         stand.live(day)?;
-        if stand.bulbs && !bulbs_before {
+        if stand.calls.bulbs && !bulbs_before {
             growth.note(day, EventKind::Bulbs);
         }
         if stand.sum_k_d >= stand.ready_k_d {
@@ -56,13 +63,13 @@ fn until_ready(stand: &mut Stand, growth: &mut Growth) -> Result<usize, Loss> {
 }
 
 pub(super) fn not_ready(stand: &Stand, last: usize) -> Loss {
-    if let (Some(bulbing), false) = (stand.crop.bulbing, stand.bulbs) {
-        if stand.cold_days < bulbing.cold_days {
+    if let (Some(bulbing), false) = (stand.crop.bulbing, stand.calls.bulbs) {
+        if stand.calls.cold_days < bulbing.cold_days {
             let unit = "days of cold";
             return Loss::below(
                 last,
                 Cause::TooLittleCold,
-                stand.cold_days,
+                stand.calls.cold_days,
                 bulbing.cold_days,
                 unit,
             );
@@ -76,7 +83,7 @@ pub(super) fn not_ready(stand: &Stand, last: usize) -> Loss {
 }
 
 /// Whole plants: a share each week while they stand, heavier as they still grow.
-fn pick_whole(mut stand: Stand, ready: usize, growth: &mut Growth) -> Result<(), Loss> {
+fn pick_whole(stand: &mut Stand, ready: usize, growth: &mut Growth) -> Result<(), Loss> {
     let crop = stand.crop;
     let keeps = crop
         .storage
@@ -113,7 +120,7 @@ fn pick_whole(mut stand: Stand, ready: usize, growth: &mut Growth) -> Result<(),
 }
 
 /// Cuts: each is picked in weekly parts that last until the part cut first has grown again.
-fn pick_cuts(mut stand: Stand, ready: usize, growth: &mut Growth) -> Result<(), Loss> {
+fn pick_cuts(stand: &mut Stand, ready: usize, growth: &mut Growth) -> Result<(), Loss> {
     let crop = stand.crop;
     let regrowth_k_d = crop.timing.regrowth_days.unwrap_or(1.0) * crop.best_k();
     let cuts = crop.timing.cuts.high.round() as usize;

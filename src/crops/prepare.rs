@@ -43,7 +43,7 @@ pub struct CropDay {
     pub light_mol_m2_day: f64,
     /// Day length, h.
     pub day_length_h: f64,
-    /// Cold that calls to flower, days.
+    /// Cold that calls to flower, to head or to bulb, days.
     pub vernalization: f64,
     /// Progress of flowering in a called plant, days at best temperature.
     pub flowering: f64,
@@ -175,6 +175,10 @@ fn crop_day(crop: &Crop, curves: &mut Curves, bed: &BedDays, index: usize) -> Cr
         .bulbing
         .filter(|bulbing| bulbing.cold_days > 0.0)
         .map(|_| BULB_COLD_MAX_C);
+    let head_max_c = crop.heading.map(|heading| heading.max_c);
+    let long_day = crop.bolting.map_or(0.0, |bolting| {
+        response::long_day(bolting.day_length_h, today.day_length_h)
+    });
     let tender_c = crop.cold.kill_unhardened_c;
     CropDay {
         growth_k_d,
@@ -184,17 +188,22 @@ fn crop_day(crop: &Crop, curves: &mut Curves, bed: &BedDays, index: usize) -> Cr
         seedlings,
         kill_c: tender_c + today.hardening * (crop.cold.kill_c - tender_c),
         chill_kh,
-        vernalization: vernalization.or(bulb_cold).map_or(0.0, |max| {
-            air_c
-                .iter()
-                .map(|&temp_c| response::vernalization(max, temp_c))
-                .sum::<f64>()
-                * per_hour
-        }),
-        flowering: crop.bolting.map_or(0.0, |bolting| {
-            let call = (today.day_length_h - bolting.day_length_h) / FULL_CALL_H;
-            call.clamp(0.0, 1.0) * growth_k_d / crop.best_k()
-        }),
+        vernalization: vernalization
+            .or(bulb_cold)
+            .or(head_max_c)
+            .map_or(0.0, |max| {
+                air_c
+                    .iter()
+                    .map(|&temp_c| response::vernalization(max, temp_c))
+                    .sum::<f64>()
+                    * per_hour
+            }),
+        flowering: if long_day > 0.0 {
+            let warmth = |&temp_c: &f64| response::flowering_degrees(&crop.temperature, temp_c);
+            long_day * air_c.iter().map(warmth).sum::<f64>() * per_hour / crop.best_k()
+        } else {
+            0.0
+        },
         set: match crop.fruit_set {
             _ if frosted => 0.0,
             Some(set) => set.share(today.air_min_c, today.air_max_c),
@@ -245,5 +254,3 @@ impl<'c> Curves<'c> {
 
 /// Warmest temperature that counts as cold for bulbs, °C (garlic: cold under about 10 °C, from memory, Brewster).
 const BULB_COLD_MAX_C: f64 = 10.0;
-/// Hours beyond the critical day length at which the call to flower is full; the crop files' days refer to it.
-const FULL_CALL_H: f64 = 2.0;

@@ -146,6 +146,38 @@ pub fn vernalization(cold_max_c: f64, temp_c: f64) -> f64 {
     }
 }
 
+/// Hours beyond the critical day length at which the call to flower or to bulb is full; the crop files' days refer to it.
+const FULL_CALL_H: f64 = 2.0;
+
+/// How strongly a day's length calls to flower or to bulb, 0 to 1.
+pub fn long_day(critical_h: f64, day_length_h: f64) -> f64 {
+    ((day_length_h - critical_h) / FULL_CALL_H).clamp(0.0, 1.0)
+}
+
+/// Degrees of an hour's temperature by which a called plant runs to seed, K: the rise above the base up to the ceiling of
+/// growth. Warmth that growth no longer answers goes on to hasten the stalk.
+///
+/// # Source
+/// High temperatures speed up bolting in spinach and lettuce (Johnson, Weekly Crop Update, Univ. of Delaware, read);
+/// lettuce at 25 °C made less mass than at 13 °C and ran to seed without a head (reciprocal transfers, read).
+pub fn flowering_degrees(temperature: &Temperature, temp_c: f64) -> f64 {
+    (temp_c.min(temperature.ceiling_c) - temperature.base_c).max(0.0)
+}
+
+/// Fall from a good crop to none above the warmest month that suits, K: a step of the handbook's own table, 5 °F (own
+/// choice).
+const MONTH_FALL_K: f64 = 2.8;
+
+/// A crop of which less than this share is fit is not picked (own choice, no source: bitter leaves are not sorted one by
+/// one).
+const LEAST_FITNESS: f64 = 0.5;
+
+/// Share of the eaten part that is fit for the kitchen when it ripened at a mean temperature, 0 to 1.
+pub fn month_fitness(month_max_c: Option<f64>, mean_c: f64) -> f64 {
+    let fit = month_max_c.map_or(1.0, |max| falling(mean_c - max, MONTH_FALL_K));
+    if fit < LEAST_FITNESS { 0.0 } else { fit }
+}
+
 /// Share of its ready mass that a plant has at a share of its growth sum.
 ///
 /// The expolinear law: leaves first pay interest on themselves, then a closed stand gains steadily.

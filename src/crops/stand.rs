@@ -1,7 +1,9 @@
 //! A stand of plants in its bed, one day after another: what it gains and what kills it.
 
+use super::calls::Calls;
 use super::grow::{EventKind, Growth};
 use super::limits::LossLimits;
+use super::response::month_fitness;
 use super::{Cause, Crop, CropDay, Loss, Prepared, Way};
 
 /// Plants in a bed.
@@ -19,15 +21,16 @@ pub(super) struct Stand<'a> {
     pub(super) sum_k_d: f64,
     /// Growing degrees that light and root zone would have allowed in full, K d.
     thermal_k_d: f64,
-    /// Cold that calls to flower or to bulb, days.
-    pub(super) cold_days: f64,
-    flowering_days: f64,
     /// Share of the standing leaves or heads that frost has spoilt, 0 to 1.
     frosted: f64,
     /// First night that spoilt some of them, until it is told.
     frost_day: Option<usize>,
     limits: LossLimits<'a>,
-    pub(super) bulbs: bool,
+    /// What cold and long days have called it to.
+    pub(super) calls: Calls<'a>,
+    /// What was picked, and what heat left unfit to be picked, kg/m2.
+    picked_kg_m2: f64,
+    unfit_kg_m2: f64,
 }
 
 impl<'a> Stand<'a> {
@@ -53,81 +56,77 @@ impl<'a> Stand<'a> {
             high_k_d: sum(1.0),
             sum_k_d: 0.0,
             thermal_k_d: 0.0,
-            cold_days: 0.0,
-            flowering_days: 0.0,
             frosted: 0.0,
             frost_day: None,
             limits: LossLimits::new(crop, prepared, year, from_day),
-            bulbs: false,
+            calls: Calls::new(crop, prepared, year, from_day, way),
+            picked_kg_m2: 0.0,
+            unfit_kg_m2: 0.0,
         }
     }
 
     /// Lives through a day: its night first, then its growth.
     pub(super) fn live(&mut self, day: usize) -> Result<&'a CropDay, Loss> {
         let today = self.limits.night(day)?;
-        self.flower(day, today)?;
+        self.calls
+            .flower(day, today, self.sum_k_d / self.whole_k_d)?;
         let damage = frost_damage(self.crop, today);
         if damage > 0.0 && self.frosted == 0.0 {
             self.frost_day = Some(day);
         }
         self.frosted = self.frosted.max(damage);
         self.thermal_k_d += today.growth_k_d;
-        self.sum_k_d += today.sum_k_d();
-        self.fill_bulb(today);
+        let sum_k_d = self.sum_k_d + today.sum_k_d();
+        self.sum_k_d = self.calls.organ(day, today, sum_k_d, self.whole_k_d)?;
         Ok(today)
     }
 
-    /// Picks what frost has left sound of a mass, and tells of the frost.
+    /// Picks what frost and heat have left sound of a mass, and tells of the frost.
     pub(super) fn pick(&mut self, growth: &mut Growth, day: usize, kg_m2: f64) {
         if let Some(frost_day) = self.frost_day.take() {
             growth.note(frost_day, EventKind::FrostDamage);
         }
-        growth.pick(day, kg_m2 * (1.0 - self.frosted));
+        let fitness = self.fitness(day);
+        let sound_kg_m2 = kg_m2 * (1.0 - self.frosted) * self.calls.size;
+        self.unfit_kg_m2 += sound_kg_m2 * (1.0 - fitness);
+        self.picked_kg_m2 += sound_kg_m2 * fitness;
+        if fitness > 0.0 {
+            growth.pick(day, sound_kg_m2 * fitness);
+        }
     }
 
-    /// Leaves that grow after a cut have met no frost.
+    /// Share of what is ripe on a day that the warmth of the month before has left fit for the kitchen.
+    fn fitness(&self, day: usize) -> f64 {
+        let month_max_c = self.crop.temperature.month_max_c;
+        if month_max_c.is_none() {
+            return 1.0;
+        }
+        month_fitness(month_max_c, self.month_c(day))
+    }
+
+    /// Mean air of the month before a day, or since the stand is in the bed, °C.
+    fn month_c(&self, day: usize) -> f64 {
+        let days = (day - self.from_day).clamp(1, RIPENING_DAYS);
+        self.prepared.mean_to(self.year, day, days, |day| day.air_c)
+    }
+
+    /// The loss of a stand of which heat left more unfit than fit.
+    pub(super) fn spoilt_by_heat(&self, growth: &Growth) -> Result<(), Loss> {
+        let Some(max_c) = self.crop.temperature.month_max_c else {
+            return Ok(());
+        };
+        if self.unfit_kg_m2 <= self.picked_kg_m2 {
+            return Ok(());
+        }
+        let day = growth.ready_day.unwrap_or(self.from_day);
+        let last = growth.last_harvest_day.unwrap_or(day).max(day);
+        let found_c = self.month_c(day);
+        Err(Loss::above(last, Cause::TooHot, found_c, max_c, "°C"))
+    }
+
+    /// What grows after a cut or a loss of fruit has met no frost.
     pub(super) fn cut_back(&mut self) {
         self.frosted = 0.0;
-    }
-
-    fn flower(&mut self, day: usize, today: &CropDay) -> Result<(), Loss> {
-        let Some(bolting) = self.crop.bolting else {
-            return Ok(());
-        };
-        if self.sum_k_d >= bolting.juvenile_share * self.whole_k_d {
-            self.cold_days += today.vernalization;
-        }
-        if self.cold_days >= bolting.cold_days {
-            self.flowering_days += today.flowering;
-        }
-        if self.flowering_days < bolting.days {
-            return Ok(());
-        }
-        Err(Loss::above(
-            day,
-            Cause::Bolts,
-            today.day_length_h,
-            bolting.day_length_h,
-            "h",
-        ))
-    }
-
-    /// Leaves of a bulb crop grow to their share and wait; bulbs fill once cold and day length have called them.
-    fn fill_bulb(&mut self, today: &CropDay) {
-        let Some(bulbing) = self.crop.bulbing else {
-            return;
-        };
-        if self.crop.bolting.is_none() {
-            self.cold_days += today.vernalization;
-        }
-        if !self.bulbs {
-            let leaf_k_d = bulbing.leaf_share * self.whole_k_d;
-            let leafy = self.sum_k_d >= leaf_k_d;
-            self.sum_k_d = self.sum_k_d.min(leaf_k_d);
-            self.bulbs = leafy
-                && self.cold_days >= bulbing.cold_days
-                && today.day_length_h >= bulbing.day_length_h;
-        }
     }
 
     /// Share of full growth that light and root zone allowed so far.
@@ -151,6 +150,9 @@ impl<'a> Stand<'a> {
         most
     }
 }
+
+/// Days over which what is eaten ripens: the handbook's figures of warmth are those of months.
+const RIPENING_DAYS: usize = 30;
 
 /// Share of the eaten part that a night's frost spoils, 0 to 1: none down to the temperature at which damage begins, all
 /// at the one that kills, straight between (assumption; the published bands of damage begin above the killing

@@ -113,6 +113,6 @@ fn a_cold_root_zone_is_named_with_what_it_lacks() {
     .unwrap();
     assert_eq!(loss.cause, Cause::RootZoneCold);
     assert!((loss.found - 9.1).abs() < 1e-9);
-    assert_eq!((loss.needed, loss.unit), (12.0, "°C"));
-    assert!((loss.margin - 2.9).abs() < 1e-9);
+    assert_eq!((loss.needed, loss.unit), (17.0, "°C"));
+    assert!((loss.margin - 7.9).abs() < 1e-9);
 }

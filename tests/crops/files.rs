@@ -172,7 +172,7 @@ fn a_persons_own_figures_go_before_the_built_in_ones() {
     // Its varieties follow, and keep what is theirs.
     let slow = table.get("spinach_slow").unwrap();
     assert_eq!(slow.cold.kill_c, -10.0);
-    assert_eq!(slow.bolting.unwrap().day_length_h, 14.0);
+    assert_eq!(slow.bolting.unwrap().days, 60.0);
     let row = table
         .get("spinach")
         .unwrap()

@@ -3,8 +3,8 @@
 use super::{at, maybe, maybe_range, missing, number, range};
 use crate::crops::file::{CropFile, Numbers};
 use crate::crops::{
-    Bolting, Bulbing, Cold, CropError, EmergenceCurve, FruitSet, Habit, Light, Range, Seedlings,
-    Spacing, Storage, Temperature, Timing, Water, Yield, YieldBasis,
+    Bolting, Bulbing, Cold, CropError, EmergenceCurve, FruitSet, Habit, Heading, Light, Range,
+    Seedlings, Spacing, Storage, Temperature, Timing, Water, Yield, YieldBasis,
 };
 
 pub(super) fn cold(file: &CropFile) -> Result<Cold, CropError> {
@@ -60,6 +60,7 @@ pub(super) fn temperature(file: &CropFile) -> Result<Temperature, CropError> {
         best_c,
         upper_c,
         ceiling_c,
+        month_max_c: maybe(file, "temperature.month_max_c"),
     })
 }
 
@@ -138,6 +139,7 @@ pub(super) fn bolting(file: &CropFile) -> Result<Option<Bolting>, CropError> {
     Ok(Some(Bolting {
         day_length_h,
         days: number(file, "bolting.days")?,
+        days_without_cold: maybe(file, "bolting.days_without_cold"),
         cold_days,
         cold_max_c: if cold_days > 0.0 {
             number(file, "bolting.cold_max_c")?
@@ -145,6 +147,19 @@ pub(super) fn bolting(file: &CropFile) -> Result<Option<Bolting>, CropError> {
             0.0
         },
         juvenile_share: maybe(file, "bolting.juvenile_share").unwrap_or(0.0),
+    }))
+}
+
+pub(super) fn heading(file: &CropFile) -> Result<Option<Heading>, CropError> {
+    let Some(max_c) = maybe(file, "heading.max_c") else {
+        return Ok(None);
+    };
+    Ok(Some(Heading {
+        max_c,
+        days: number(file, "heading.days")?,
+        leaf_share: number(file, "heading.leaf_share")?,
+        button_c: number(file, "heading.button_c")?,
+        button_days: number(file, "heading.button_days")?,
     }))
 }
 

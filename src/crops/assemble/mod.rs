@@ -7,8 +7,8 @@ use super::schema::KEYS;
 use super::{Crop, CropError, FigureRow, Habit, Hardiness, Range, Way};
 use crate::suggest::nearest;
 use groups::{
-    bolting, bulbing, cold, emergence, fruit_set, light, seedlings, spacing, storage, temperature,
-    timing, water, yields,
+    bolting, bulbing, cold, emergence, fruit_set, heading, light, seedlings, spacing, storage,
+    temperature, timing, water, yields,
 };
 
 /// Turns a file that has taken over its parent's figures into a crop.
@@ -59,6 +59,7 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
         light: light(file)?,
         bolting: bolting(file)?,
         bulbing: bulbing(file)?,
+        heading: heading(file)?,
         fruit_set: fruit_set(file),
         yields: yields(file, habit)?,
         spacing: spacing(file)?,

@@ -161,6 +161,7 @@ fn remedy(cause: Cause) -> Option<String> {
         Cause::RootZoneCold => "raise in a tray, or wait for warmer soil",
         Cause::NotAtHand => "plant in its season",
         Cause::TooCold => "row cover or heater",
+        Cause::TooYoung => "plant earlier, or set out when it is warmer",
         Cause::TooDark | Cause::NotReady => "sow earlier; only lamps add light",
         Cause::TooHot | Cause::RootZoneHot | Cause::SetTooHot => "more vents, or sow later",
         _ => return None,
