@@ -1,5 +1,7 @@
 //! The crop table and growth against published figures.
 
+#[path = "crops/called.rs"]
+mod called;
 #[path = "crops/degree_days.rs"]
 mod degree_days;
 #[path = "crops/emergence.rs"]
@@ -16,5 +18,7 @@ mod monotone;
 mod observations;
 #[path = "crops/planting.rs"]
 mod planting;
+#[path = "crops/planting_guide.rs"]
+mod planting_guide;
 #[path = "crops/trade_rules.rs"]
 mod trade_rules;

@@ -8,11 +8,10 @@ use super::{Bolting, Bulbing, Cause, Crop, CropDay, Heading, Loss, Prepared, Way
 /// onions of fewer than some four leaves).
 const YOUNGEST_BULB_SHARE: f64 = 0.15;
 /// Days at best temperature under a full call until bulbs begin to fill (from memory, Brewster: swelling shows two to four
-/// weeks after the days are long enough; the low end, as the call is full only two hours beyond the critical day).
-const BULB_CALL_DAYS: f64 = 15.0;
-/// A bulb below this share of its full size is not what was sown for (own choice, as for any planting that is worth its
-/// bed).
-const LEAST_SIZE: f64 = 0.5;
+/// weeks after the days are long enough; the middle).
+const BULB_CALL_DAYS: f64 = 21.0;
+/// A bulb below this share of its full size is not what was sown for (own choice, no source).
+const LEAST_SIZE: f64 = 0.35;
 
 /// How far a stand has been called.
 pub(super) struct Calls<'a> {
@@ -62,8 +61,8 @@ impl<'a> Calls<'a> {
         if share >= bolting.juvenile_share {
             self.cold_days += today.vernalization;
         }
-        if let Some(days) = days_to_seed(&bolting, self.cold_days) {
-            self.flowered += today.flowering / days;
+        if let Some((critical_h, days)) = to_seed(&bolting, self.cold_days) {
+            self.flowered += long_day(critical_h, today.day_length_h) * today.flowering / days;
         }
         if self.flowered < 1.0 {
             return Ok(());
@@ -157,12 +156,14 @@ impl<'a> Calls<'a> {
 
 const PERCENT: f64 = 100.0;
 
-/// Days from the call to a crop past use for a plant that has met so much cold; none if it is not called at all.
-fn days_to_seed(bolting: &Bolting, cold_days: f64) -> Option<f64> {
+/// Critical day length, h, and days from the call to a crop past use for a plant that has met so much cold; none if it is
+/// not called at all.
+fn to_seed(bolting: &Bolting, cold_days: f64) -> Option<(f64, f64)> {
     if cold_days >= bolting.cold_days {
-        Some(bolting.days)
+        Some((bolting.day_length_after_cold_h, bolting.days))
     } else {
-        bolting.days_without_cold
+        let days = bolting.days_without_cold?;
+        Some((bolting.day_length_h, days))
     }
 }
 
@@ -200,10 +201,10 @@ impl<'a> Tray<'a> {
 
     fn flowered(&self) -> f64 {
         let called = |bolting: Bolting| {
-            let days = days_to_seed(&bolting, 0.0)?;
+            let (critical_h, days) = to_seed(&bolting, 0.0)?;
             let up = self.crop.days_up(TRAY_C);
             let in_tray = self.crop.tray_days().saturating_sub(up);
-            Some(self.called(in_tray, bolting.day_length_h) / days)
+            Some(self.called(in_tray, critical_h) / days)
         };
         self.crop.bolting.and_then(called).unwrap_or(0.0)
     }

@@ -2,7 +2,7 @@
 
 use super::picking::WEEK;
 use super::stand::Stand;
-use super::{Cause, Crop, Loss, Prepared, Way, picking};
+use super::{Cause, Crop, Hardiness, Loss, Prepared, Way, picking};
 use crate::calendar::DAYS_PER_YEAR;
 
 /// What is sown, when and how.
@@ -112,6 +112,9 @@ impl Growth {
 
 /// A seed that is not up after so many days is taken for lost (common practice, no source).
 const LONGEST_EMERGENCE_DAYS: usize = 100;
+/// The same for the seed of a tender crop, which rots in cold soil (common practice, no source; the slowest of the tabulated
+/// days is 43, tomato at 10 °C).
+const LONGEST_TENDER_EMERGENCE_DAYS: usize = 45;
 /// Days of root zone that are looked at before setting out.
 const SETTING_OUT_DAYS: usize = 5;
 
@@ -183,7 +186,13 @@ fn emerge(
     growth: &mut Growth,
 ) -> Result<usize, Loss> {
     let (mut progress, mut sound) = (0.0, 0.0);
-    let last = sown + LONGEST_EMERGENCE_DAYS;
+    let rots = crop.hardiness == Hardiness::Tender && crop.planting_weeks.is_none();
+    let longest = if rots {
+        LONGEST_TENDER_EMERGENCE_DAYS
+    } else {
+        LONGEST_EMERGENCE_DAYS
+    };
+    let last = sown + longest;
     for day in sown..last {
         progress += prepared.day(year, day).emergence;
         sound += prepared.day(year, day).seedlings;
@@ -196,10 +205,11 @@ fn emerge(
             return Ok(day + 1);
         }
     }
-    let found = prepared.mean_to(year, last, LONGEST_EMERGENCE_DAYS, |day| day.root_zone_c);
-    let needed = crop.emergence.as_ref().map_or(found, |curve| {
-        curve.coldest_within(LONGEST_EMERGENCE_DAYS as f64)
-    });
+    let found = prepared.mean_to(year, last, longest, |day| day.root_zone_c);
+    let needed = crop
+        .emergence
+        .as_ref()
+        .map_or(found, |curve| curve.coldest_within(longest as f64));
     let limit = crop
         .emergence
         .as_ref()

@@ -95,6 +95,8 @@ pub struct Light {
 pub struct Bolting {
     /// Day length from which flowering is hastened, h.
     pub day_length_h: f64,
+    /// The same for a plant that has met its cold, h.
+    pub day_length_after_cold_h: f64,
     /// Days at best temperature and a day two hours longer than `day_length_h` from the call to flower to a crop past use.
     pub days: f64,
     /// The same for a plant that has not met its cold; none where it does not run to seed without.

@@ -45,7 +45,7 @@ pub struct CropDay {
     pub day_length_h: f64,
     /// Cold that calls to flower, to head or to bulb, days.
     pub vernalization: f64,
-    /// Progress of flowering in a called plant, days at best temperature.
+    /// Progress of flowering in a fully called plant, days at best temperature.
     pub flowering: f64,
     /// Share of flowers that set.
     pub set: f64,
@@ -176,9 +176,6 @@ fn crop_day(crop: &Crop, curves: &mut Curves, bed: &BedDays, index: usize) -> Cr
         .filter(|bulbing| bulbing.cold_days > 0.0)
         .map(|_| BULB_COLD_MAX_C);
     let head_max_c = crop.heading.map(|heading| heading.max_c);
-    let long_day = crop.bolting.map_or(0.0, |bolting| {
-        response::long_day(bolting.day_length_h, today.day_length_h)
-    });
     let tender_c = crop.cold.kill_unhardened_c;
     CropDay {
         growth_k_d,
@@ -198,9 +195,9 @@ fn crop_day(crop: &Crop, curves: &mut Curves, bed: &BedDays, index: usize) -> Cr
                     .sum::<f64>()
                     * per_hour
             }),
-        flowering: if long_day > 0.0 {
+        flowering: if crop.bolting.is_some() {
             let warmth = |&temp_c: &f64| response::flowering_degrees(&crop.temperature, temp_c);
-            long_day * air_c.iter().map(warmth).sum::<f64>() * per_hour / crop.best_k()
+            air_c.iter().map(warmth).sum::<f64>() * per_hour / crop.best_k()
         } else {
             0.0
         },

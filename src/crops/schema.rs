@@ -102,6 +102,7 @@ pub(super) const KEYS: &[Key] = &[
     key("light.target_mol_m2_day", Number, "mol/m2/day", 5.0, 50.0, "daily light beyond which growth is no faster"),
     key("light.warning_day_length_h", Number, "h", 6.0, 16.0, "day length under which growers expect a standstill (shown only)"),
     key("bolting.day_length_h", Number, "h", 6.0, 20.0, "day length that hastens flowering"),
+    key("bolting.day_length_after_cold_h", Number, "h", 0.0, 20.0, "day length that hastens flowering in a plant that has met its cold; as above where it is not given"),
     key("bolting.days", Number, "days", 5.0, 200.0, "from the call to flower to a crop past use, day two hours longer"),
     key("bolting.days_without_cold", Number, "days", 5.0, 300.0, "the same for a plant that has not met its cold; without this figure it does not run to seed then"),
     key("bolting.cold_days", Number, "days", 0.0, 200.0, "days of cold that call to flower, or hasten it"),

@@ -138,6 +138,8 @@ pub(super) fn bolting(file: &CropFile) -> Result<Option<Bolting>, CropError> {
     let cold_days = maybe(file, "bolting.cold_days").unwrap_or(0.0);
     Ok(Some(Bolting {
         day_length_h,
+        day_length_after_cold_h: maybe(file, "bolting.day_length_after_cold_h")
+            .unwrap_or(day_length_h),
         days: number(file, "bolting.days")?,
         days_without_cold: maybe(file, "bolting.days_without_cold"),
         cold_days,
