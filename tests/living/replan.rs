@@ -81,7 +81,7 @@ fn what_stands_stays_and_what_was_agreed_is_kept() {
     };
     let calm = replan(&[]);
     let kept = calm["kept"].as_u64().unwrap();
-    // What is added to a bed that stood free breaks nothing that was agreed.
+    // What is added to a bed that stood free breaks nothing that was agreed; one sort in place of another counts as broken.
     let changes = calm["changes"].as_array().unwrap().iter();
     let changes = changes
         .filter(|change| text(change, "change") != "added")
@@ -108,7 +108,7 @@ fn what_stands_stays_and_what_was_agreed_is_kept() {
         calm["value"], anew["value"]
     );
     assert!(
-        kept > 0 && kept >= changes,
+        kept > 0 && 2 * kept >= changes,
         "kept {kept}, changes {changes}: {}",
         calm["changes"]
     );
