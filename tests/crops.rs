@@ -10,6 +10,8 @@ mod emergence;
 mod files;
 #[path = "crops/harvest_days.rs"]
 mod harvest_days;
+#[path = "crops/late_onions.rs"]
+mod late_onions;
 #[path = "crops/made.rs"]
 mod made;
 #[path = "crops/monotone.rs"]

@@ -114,6 +114,12 @@ impl<'a> Calls<'a> {
             return Ok(sum_k_d);
         }
         self.bulbs = true;
+        // Bulbs that begin in the tray stay as small as sets.
+        let age_share = if sum_k_d <= today.sum_k_d() {
+            YOUNGEST_BULB_SHARE
+        } else {
+            age_share
+        };
         self.size = (mass_share(age_share) / mass_share(bulbing.leaf_share)).min(1.0);
         if self.size < LEAST_SIZE {
             let (found, needed) = (PERCENT * self.size, PERCENT * LEAST_SIZE);

@@ -150,3 +150,21 @@ fn between_months(months: &[Outdoors], day: usize, figure: &dyn Fn(&Outdoors) ->
     let (low, high) = (figure(&months[below]), figure(&months[(below + 1) % 12]));
     low + share * (high - low)
 }
+
+/// A place outdoors, by its mean of the year, half its range over the year and the day, latitude and coldest day (all
+/// assumed beside the observation), in full light.
+pub fn outdoors(
+    mean_c: f64,
+    year_k: f64,
+    day_k: f64,
+    latitude_deg: f64,
+    coldest: f64,
+) -> BedClimate {
+    Made {
+        mean_c: Box::new(move |day| mean_c + year_k * wave(day, coldest)),
+        day_swing_k: Box::new(move |_| day_k),
+        light_mol_m2_day: Box::new(|_| 30.0),
+        day_length_h: Box::new(move |day| day_length_h(latitude_deg, day)),
+    }
+    .climate()
+}

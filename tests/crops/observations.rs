@@ -4,7 +4,7 @@
 //! table is printed (run with output shown); the test asks that every observation is answered and that two of three lie
 //! within a third. The largest errors stay in the table: they say where not to trust the model.
 
-use crate::made::{Made, crop, day_length_h, unheated, wave};
+use crate::made::{Made, crop, outdoors, unheated};
 use bedyear::crops::response::{growing_degrees, light_factor, mass_share};
 use bedyear::crops::{Cause, Crop, Sowing, Way, grow, prepare};
 use bedyear::profile::BedClimate;
@@ -265,18 +265,6 @@ fn yield_ratio(id: &str, first_c: f64, second_c: f64) -> f64 {
     kg_m2(second_c) / kg_m2(first_c)
 }
 
-/// A place outdoors, by its mean of the year, half its range over the year and the day, latitude and coldest day (all
-/// assumed beside the observation), in full light.
-fn outdoors(mean_c: f64, year_k: f64, day_k: f64, latitude_deg: f64, coldest: f64) -> BedClimate {
-    Made {
-        mean_c: Box::new(move |day| mean_c + year_k * wave(day, coldest)),
-        day_swing_k: Box::new(move |_| day_k),
-        light_mol_m2_day: Box::new(|_| 30.0),
-        day_length_h: Box::new(move |day| day_length_h(latitude_deg, day)),
-    }
-    .climate()
-}
-
 fn flowering_observations() -> Vec<Observation> {
     let one = |what, source, unit, observed, model| Observation {
         what,
@@ -321,44 +309,6 @@ fn flowering_observations() -> Vec<Observation> {
             yield_ratio("lettuce_head", 13.0, 25.0),
         ),
     ]
-}
-
-/// Long-keeping onions at Pukekohe, New Zealand, sown 9 weeks later: (ratio of yield, days by which they ripen later).
-/// Climate assumed: 14.5 °C over the year, 4.2 K either way, 4 K over the day, 37 degrees south; an intermediate-day sort.
-fn late_onions() -> (f64, f64) {
-    let climate = Made {
-        mean_c: Box::new(|day| 14.5 + 4.2 * wave(day, 200.0)),
-        day_swing_k: Box::new(|_| 4.0),
-        light_mol_m2_day: Box::new(|day| 25.0 + 13.0 * wave(day, 172.0)),
-        day_length_h: Box::new(|day| day_length_h(-37.2, day)),
-    }
-    .climate();
-    // Sown at any time, as the trial did.
-    let onion = Crop {
-        planting_weeks: None,
-        ..crop("onion_overwintering").clone()
-    };
-    let prepared = prepare(&onion, &climate);
-    let sown = |day| {
-        let way = Way::Direct;
-        grow(&onion, &prepared, 0, Sowing { day, way })
-    };
-    let (early, late) = (sown(170), sown(170 + 63));
-    let ready =
-        |growth: &bedyear::crops::Growth| growth.ready_day.map_or(f64::NAN, |day| day as f64);
-    (late.kg_m2() / early.kg_m2(), ready(&late) - ready(&early))
-}
-
-/// Six sowings of 'Pukekohe Longkeeper' some three weeks apart (New Zealand 1981-83, read): sowing date had little effect
-/// on maturity. That bulbs above 57 mm fell from 75 to 30 t/ha from the third to the sixth the model does not show: here
-/// both sowings are leafy before days are long, and it knows no grades.
-#[test]
-fn onions_sown_late_ripen_with_the_others() {
-    let (ratio, later_days) = late_onions();
-    println!(
-        "yield {ratio:.2} of that of the early sowing (0.40 above 57 mm), {later_days} days later"
-    );
-    assert!(later_days < 21.0, "{ratio} {later_days}");
 }
 
 #[test]
