@@ -126,8 +126,14 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
                 format!("patches {} of {}", patches.join(", "), beds.join(", "))
             })
             .collect();
+        let all = turn.moving.iter().flatten().all(|moves| *moves);
+        let others = if all {
+            ""
+        } else {
+            "; in the others the old crop would stand in the way, and they stay"
+        };
         let text = format!(
-            "next year a patch can take the plan of the same patch in the bed before it in the list, with what is sown or set out from {} on: {}; in the others the old crop would stand in the way, and they stay",
+            "next year a patch can take the plan of the same patch in the bed before it in the list, with what is sown or set out from {} on: {}{others}",
             short_date(day),
             beds.join("; ")
         );
