@@ -225,6 +225,7 @@ fn searched<T>(
         work_limit: search.work.unwrap_or(usual.work_limit),
         seed: job.project.planning.seed,
         seconds: search.seconds,
+        start: None,
         stop: Some(&STOP),
         progress: Some(&tell),
     };

@@ -243,7 +243,7 @@ impl PlanFile {
                 expected_weeks: instance.weeks,
             });
         }
-        let mut plan = empty(instance);
+        let mut plan = Plan::empty(instance);
         for (at, planting) in self.plantings.iter().enumerate() {
             let (place, patches) = planting.patches_of(places, at + 1)?;
             let candidate = planting.candidate(instance, place.class, at + 1)?;
@@ -259,20 +259,6 @@ impl PlanFile {
                 .sort_by_key(|&number| (instance.candidates[number].bed_week, number));
         }
         Ok(plan)
-    }
-}
-
-fn empty(instance: &Instance) -> Plan {
-    let beds = instance.beds.iter().enumerate();
-    let beds = beds.flat_map(|(class, kind)| (0..kind.count).map(move |bed| (class, bed)));
-    Plan {
-        beds: beds
-            .map(|(class, bed)| BedPlan {
-                class,
-                bed,
-                plantings: Vec::new(),
-            })
-            .collect(),
     }
 }
 

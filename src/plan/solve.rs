@@ -27,6 +27,22 @@ pub struct Plan {
     pub beds: Vec<BedPlan>,
 }
 
+impl Plan {
+    /// Every bed without plantings.
+    pub fn empty(instance: &Instance) -> Self {
+        let beds = instance.beds.iter().enumerate();
+        let beds = beds.flat_map(|(class, kind)| (0..kind.count).map(move |bed| (class, bed)));
+        let empty = |(class, bed)| BedPlan {
+            class,
+            bed,
+            plantings: Vec::new(),
+        };
+        Self {
+            beds: beds.map(empty).collect(),
+        }
+    }
+}
+
 /// Prices of everything shared: what one more unit would be worth to the plan.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Prices {
@@ -92,6 +108,8 @@ pub struct SolveOptions<'a> {
     pub work_limit: u64,
     /// Seed of the search's random choices.
     pub seed: u64,
+    /// A plan to begin with, whose plantings fit into their beds; an empty one where none is given.
+    pub start: Option<&'a Plan>,
     /// Stop after so many seconds: the one option that need not repeat to the byte.
     pub seconds: Option<f64>,
     /// Raised from outside (Ctrl-C) to end with the best plan so far.
@@ -109,6 +127,7 @@ impl Default for SolveOptions<'_> {
             gap: 0.01,
             work_limit: DEFAULT_WORK_LIMIT,
             seed: 1,
+            start: None,
             seconds: None,
             stop: None,
             progress: None,
@@ -189,6 +208,9 @@ impl Solver for BuiltIn {
         let model = Model::new(instance);
         let mut tree = Tree::new(&model);
         let mut search = Search::new(&model, options.seed);
+        if let Some(plan) = options.start {
+            search.begin_with(plan);
+        }
         let clock = options.seconds.map(|seconds| (Instant::now(), seconds));
         let mut stopped = false;
         let (least, most) = ROUND_ANSWERS;

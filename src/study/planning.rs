@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::problem::{Asked, Problem, problem};
+use super::replan::agreed::{self, Wanted};
 use super::second_pass::SecondPass;
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{WEEKS_PER_YEAR, date_of_day};
@@ -133,25 +134,23 @@ pub fn plan_from_file(
 
 /// The sowings of a file, as questions to growth.
 fn asked(job: &Job, file: &PlanFile) -> Vec<Asked> {
+    let plantings = file.plantings.iter();
+    plantings
+        .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow)))
+        .collect()
+}
+
+/// A sowing (crop, in a tray, day) in a bed of the project, as a question to growth; none for a bed that is not there.
+fn asked_in_bed(job: &Job, bed: &str, (crop, tray, sow): (&str, bool, NaiveDate)) -> Option<Asked> {
     let covered = job.project.house.cover.is_some();
-    let asked = |planting: &crate::plan::planfile::FilePlanting| {
-        let bed = job
-            .project
-            .beds
-            .iter()
-            .find(|bed| bed.name == planting.bed)?;
-        Some(Asked {
-            crop: planting.crop.clone(),
-            climate: usize::from(covered && bed.cover != crate::file::BedCover::None),
-            way: if planting.tray {
-                Way::Tray
-            } else {
-                Way::Direct
-            },
-            sow: planting.sow,
-        })
-    };
-    file.plantings.iter().filter_map(asked).collect()
+    let beds = &job.project.beds;
+    let bed = beds.iter().find(|own| own.name == bed)?;
+    Some(Asked {
+        crop: crop.to_owned(),
+        climate: usize::from(covered && bed.cover != crate::file::BedCover::None),
+        way: if tray { Way::Tray } else { Way::Direct },
+        sow,
+    })
 }
 
 /// Plans a project: the settled year, or from a date on.
@@ -163,11 +162,11 @@ pub fn plan(
     climate: &ClimateStudy,
     options: &SolveOptions,
 ) -> Result<PlanStudy, StudyError> {
-    plan_near(job, climate, options, |_| Vec::new())
+    plan_near(job, climate, options, &[])
 }
 
-/// Like [`plan`], with something added to the cost of candidates while the search goes on: what a plan is to keep away
-/// from. The plan's value is that without it, and the bound holds for plans as near as that.
+/// Like [`plan`], near to sowings that are `wanted`: the search begins with them, and others must be worth something more.
+/// The plan's value is that without the surcharge, and the bound holds for plans as near as that.
 ///
 /// # Errors
 /// As [`plan`].
@@ -175,15 +174,24 @@ pub(super) fn plan_near(
     job: &Job,
     climate: &ClimateStudy,
     options: &SolveOptions,
-    surcharges: impl FnOnce(&Problem) -> Vec<f64>,
+    wanted: &[Wanted],
 ) -> Result<PlanStudy, StudyError> {
-    let problem = problem(job, climate, &[])?;
-    let surcharges = surcharges(&problem);
+    let asked: Vec<Asked> = wanted
+        .iter()
+        .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow)))
+        .collect();
+    let problem = problem(job, climate, &asked)?;
+    let surcharges = agreed::surcharges(job, &problem, wanted);
+    let start = agreed::start(job, &problem, wanted);
+    let options = SolveOptions {
+        start: start.as_ref(),
+        ..*options
+    };
     let mut searched = problem.instance.clone();
     for (candidate, surcharge) in searched.candidates.iter_mut().zip(&surcharges) {
         candidate.cost += surcharge;
     }
-    let mut found = Found::solved(solve(&searched, options)?);
+    let mut found = Found::solved(solve(&searched, &options)?);
     let (plan, turn) = arrange(&problem.instance, &problem.places, &found.plan, true);
     found.plan = plan;
     if !surcharges.is_empty() {

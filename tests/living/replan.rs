@@ -122,6 +122,15 @@ fn what_stands_stays_and_what_was_agreed_is_kept() {
         anew["value"].as_f64().unwrap(),
     );
     assert!(near > 0.8 * free, "{near} {free}");
+    // Made anew against what it just gave, the plan stays as it is: no planting changes, moves or goes to another bed.
+    let again = folder.path().join("again.toml");
+    replan(&["--save", arg(&again)]);
+    std::fs::copy(&again, &saved).unwrap();
+    let same = replan(&[]);
+    let sown = same["plantings"].as_array().unwrap().iter();
+    let sown = sown.filter(|planting| text(planting, "way") != "standing");
+    assert_eq!(same["changes"], Value::Array(Vec::new()), "{same}");
+    assert_eq!(same["kept"].as_u64().unwrap(), sown.count() as u64);
     // No planting is put where something of the journal stands: the rules are checked by the verifier of the plan.
     for planting in calm["plantings"].as_array().unwrap() {
         let sow = text(planting, "sow");

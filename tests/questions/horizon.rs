@@ -13,6 +13,7 @@ const QUICK: SolveOptions = SolveOptions {
     work_limit: 10,
     seed: 1,
     seconds: None,
+    start: None,
     stop: None,
     progress: None,
 };

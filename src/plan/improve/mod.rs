@@ -13,6 +13,7 @@ use super::columns::Columns;
 use super::eat::{Larder, Stock};
 use super::model::Model;
 use super::path::PathFinder;
+use super::{BedPlan, Plan};
 use answer::Openings;
 
 /// Slack on shared limits for sums in another order.
@@ -91,6 +92,19 @@ impl<'a> Search<'a> {
             rounds: 0,
             model,
         }
+    }
+
+    /// Takes over a plan in place of the empty one.
+    pub fn begin_with(&mut self, plan: &Plan) {
+        let kinds = self.model.kinds.iter();
+        let all = kinds.flat_map(|kind| kind.beds.iter().map(move |&bed| (kind.class, bed)));
+        for (at, (class, bed)) in all.enumerate() {
+            let is = |one: &&BedPlan| one.class == class && one.bed == bed;
+            if let Some(one) = plan.beds.iter().find(is) {
+                self.put(at, &one.plantings);
+            }
+        }
+        self.note_best();
     }
 
     /// Value of the best plan so far.

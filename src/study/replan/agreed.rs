@@ -1,6 +1,6 @@
 //! The plan that was agreed to, as sowings on the calendar, and what a change from it costs.
 
-use crate::plan::{Closing, PlanFile};
+use crate::plan::{Candidate, Closing, Place, Plan, PlanFile, verify};
 use crate::study::Job;
 use crate::study::problem::Problem;
 use chrono::{Datelike, Months, NaiveDate};
@@ -55,34 +55,88 @@ pub fn wanted(file: &PlanFile, from: NaiveDate, months: usize) -> Vec<Wanted> {
     found
 }
 
-/// What each candidate costs beside its own cost: nothing where it was agreed to.
+/// What each candidate costs beside its own cost: nothing where it was agreed to; no figures where nothing was.
 pub fn surcharges(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Vec<f64> {
+    if wanted.is_empty() {
+        return Vec::new();
+    }
     let instance = &problem.instance;
-    let class_of = |bed: &str| {
-        let at = job.project.beds.iter().position(|own| own.name == bed)?;
-        problem.places.get(at).map(|place| place.class)
+    let surcharge = |candidate: &Candidate| {
+        if wanted.iter().any(|one| one.is(job, problem, candidate)) {
+            return 0.0;
+        }
+        let worth: f64 = candidate
+            .harvest
+            .iter()
+            .filter(|pick| pick.week < instance.weeks)
+            .map(|pick| pick.kg * instance.foods[pick.food].price_kg[pick.week])
+            .sum();
+        CHANGE_SHARE * worth
     };
-    instance
-        .candidates
-        .iter()
-        .map(|candidate| {
-            let sow = instance.date_of_week(candidate.sow_week);
-            let agreed = wanted.iter().any(|wanted| {
-                wanted.crop == candidate.crop
-                    && wanted.tray == (candidate.tray_weeks > 0)
-                    && (wanted.sow - sow).num_days().abs() <= SAME_WEEK_DAYS
-                    && class_of(&wanted.bed) == Some(candidate.bed_class)
-            });
-            if agreed {
-                return 0.0;
+    instance.candidates.iter().map(surcharge).collect()
+}
+
+/// What of the agreed plan can still be: each sowing in as many patches of its bed as agreed, where the rules allow; none
+/// where nothing was agreed to.
+pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Option<Plan> {
+    if wanted.is_empty() {
+        return None;
+    }
+    let instance = &problem.instance;
+    let mut plan = Plan::empty(instance);
+    for one in wanted {
+        let candidates = instance.candidates.iter().enumerate();
+        let nearest = candidates
+            .filter(|(_, candidate)| one.is(job, problem, candidate))
+            .min_by_key(|(_, candidate)| one.days_from(problem, candidate));
+        let (Some((number, _)), Some(place)) = (nearest, one.place(job, problem)) else {
+            continue;
+        };
+        let patch_m2 = instance.beds[place.class].area_m2;
+        let mut left = one
+            .area_m2
+            .map_or(place.count, |area_m2| (area_m2 / patch_m2).round() as usize);
+        for at in 0..plan.beds.len() {
+            if left == 0 {
+                break;
             }
-            let worth: f64 = candidate
-                .harvest
-                .iter()
-                .filter(|pick| pick.week < instance.weeks)
-                .map(|pick| pick.kg * instance.foods[pick.food].price_kg[pick.week])
-                .sum();
-            CHANGE_SHARE * worth
-        })
-        .collect()
+            if !place.holds(&plan.beds[at]) {
+                continue;
+            }
+            plan.beds[at].plantings.push(number);
+            if verify::check_rules(instance, &plan).is_empty() {
+                left -= 1;
+            } else {
+                plan.beds[at].plantings.pop();
+            }
+        }
+    }
+    Some(plan)
+}
+
+impl Wanted {
+    /// Its bed's patches.
+    fn place<'p>(&self, job: &Job, problem: &'p Problem) -> Option<&'p Place> {
+        let at = job
+            .project
+            .beds
+            .iter()
+            .position(|own| own.name == self.bed)?;
+        problem.places.get(at)
+    }
+
+    fn days_from(&self, problem: &Problem, candidate: &Candidate) -> i64 {
+        let sow = problem.instance.date_of_week(candidate.sow_week);
+        (self.sow - sow).num_days().abs()
+    }
+
+    /// Is a candidate this sowing, in a bed like its own?
+    fn is(&self, job: &Job, problem: &Problem, candidate: &Candidate) -> bool {
+        self.crop == candidate.crop
+            && self.tray == (candidate.tray_weeks > 0)
+            && self.days_from(problem, candidate) <= SAME_WEEK_DAYS
+            && self
+                .place(job, problem)
+                .is_some_and(|place| place.class == candidate.bed_class)
+    }
 }

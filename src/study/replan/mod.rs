@@ -1,7 +1,7 @@
 //! The rest of the year planned anew: what stands is given, what died is gone, and the plan that was agreed to is kept
 //! where nothing better than a change is to be had.
 
-mod agreed;
+pub(super) mod agreed;
 mod changes;
 mod standing;
 
@@ -29,7 +29,7 @@ pub struct ReplanStudy {
 /// Plans anew from `job.project.planning.from` on, with the journal's plantings in the beds.
 ///
 /// Against `agreed`, every sowing that it has not must be worth `CHANGE_SHARE` (15 %) of its harvest more than one
-/// that it has.
+/// that it has; the search begins with what of it can still be.
 ///
 /// # Errors
 /// [`StudyError`] as [`super::plan`]; [`StudyError::NoStart`] without a day to plan from.
@@ -48,9 +48,7 @@ pub fn replan(
         None => (super::plan(&job, climate, options)?, 0, Vec::new()),
         Some(file) => {
             let wanted = agreed::wanted(file, from, job.project.planning.months);
-            let plan = plan_near(&job, climate, options, |problem| {
-                agreed::surcharges(&job, problem, &wanted)
-            })?;
+            let plan = plan_near(&job, climate, options, &wanted)?;
             let (kept, changes) = changes::changes(&job, &plan, &wanted, &told);
             (plan, kept, changes)
         }
