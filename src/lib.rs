@@ -14,37 +14,22 @@
 
 #![forbid(unsafe_code)]
 
-pub mod calendar;
-pub mod plain;
+/// The stages, in their order. Closed to other programs; the feature `inner` opens them to the tests, benches and fuzz
+/// targets of this project, and promises nothing to anybody else.
+macro_rules! stages {
+    ($($name:ident),* $(,)?) => {$(
+        #[cfg(feature = "inner")]
+        pub mod $name;
+        #[cfg(not(feature = "inner"))]
+        mod $name;
+    )*};
+}
 
-pub mod phrase;
-pub mod suggest;
+stages!(
+    calendar, plain, phrase, suggest, sheet, air, solar, site, sun, house, profile, crops, plan,
+    value, file, journal, tune, study, output,
+);
 
-pub mod sheet;
-
-pub mod air;
-pub mod solar;
-
-pub mod site;
-
-pub mod sun;
-
-pub mod house;
-
-pub mod profile;
-
-pub mod crops;
-
-pub mod plan;
-
-pub mod value;
-
-pub mod file;
-
-pub mod journal;
-
-pub mod tune;
-
-pub mod study;
-
-pub mod output;
+#[cfg(feature = "cli")]
+#[doc(hidden)]
+pub mod cli;

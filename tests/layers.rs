@@ -81,7 +81,10 @@ fn no_stage_uses_a_later_one() {
     let mut edges = 0;
     for (stage, file, code) in code() {
         let Some(own) = place(&stage) else {
-            assert_eq!(stage, "lib", "{file}: a stage that the order does not name");
+            assert!(
+                ["lib", "main"].contains(&stage.as_str()),
+                "{file}: a stage that the order does not name"
+            );
             continue;
         };
         for other in used(&code) {

@@ -3,9 +3,9 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use bedyear::output::ical::{self, CalendarStyle, Reminder};
-use bedyear::output::view::PlanView;
-use bedyear::output::{csv_out, fill, tasks, terminal};
+use crate::output::ical::{self, CalendarStyle, Reminder};
+use crate::output::view::PlanView;
+use crate::output::{csv_out, fill, tasks, terminal};
 
 use super::common::{Show, Source};
 use super::failure::Failure;

@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use bedyear::output::{fill, terminal};
+use crate::output::{fill, terminal};
 
 use super::common::{Show, Source};
 use super::failure::Failure;

@@ -3,9 +3,9 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use bedyear::output::view::{ClimateHour, WhyView, YearKind};
-use bedyear::output::{csv_out, fill, parquet_out, terminal};
-use bedyear::study;
+use crate::output::view::{ClimateHour, WhyView, YearKind};
+use crate::output::{csv_out, fill, parquet_out, terminal};
+use crate::study;
 
 use super::common::{Show, Source};
 use super::failure::Failure;

@@ -3,10 +3,10 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use bedyear::file::quantity::{self, Dimension};
-use bedyear::output::fill::ComparedVariant;
-use bedyear::output::{fill, terminal};
-use bedyear::study::{self, Job, Variant};
+use crate::file::quantity::{self, Dimension};
+use crate::output::fill::ComparedVariant;
+use crate::output::{fill, terminal};
+use crate::study::{self, Job, Variant};
 
 use super::common::{Show, Source};
 use super::failure::Failure;

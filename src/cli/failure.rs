@@ -3,7 +3,7 @@
 use std::fmt::Display;
 use std::process::ExitCode;
 
-use bedyear::plain::escaped;
+use crate::plain::escaped;
 
 /// Why a run ended.
 #[derive(Debug)]

@@ -2,9 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use bedyear::crops::Table;
-use bedyear::file::Project;
-use bedyear::journal::{self, Journal, Known};
+use crate::crops::Table;
+use crate::file::Project;
+use crate::journal::{self, Journal, Known};
 
 use super::failure::{Failure, say};
 use super::load::{printable, read_text};

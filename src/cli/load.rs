@@ -5,8 +5,8 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
-use bedyear::file;
-use bedyear::plain::escaped;
+use crate::file;
+use crate::plain::escaped;
 
 use super::failure::Failure;
 

@@ -3,8 +3,8 @@
 use std::io::{ErrorKind, Write};
 use std::path::PathBuf;
 
-use bedyear::journal::{Addition, Draft, Entry, Known, addition};
-use bedyear::output::{fill, terminal, write};
+use crate::journal::{Addition, Draft, Entry, Known, addition};
+use crate::output::{fill, terminal, write};
 use chrono::NaiveDate;
 
 use super::common::{Show, Source, day_or_today};
@@ -124,7 +124,7 @@ fn append(
     let mut placed = (0, false);
     let decide = |held: &[u8]| {
         let wrong = |what: String| Failure::input(format!("error: {shown}: {what}"));
-        let text = bedyear::file::text_of(&shown, held)
+        let text = crate::file::text_of(&shown, held)
             .map_err(|error| Failure::input(format!("error: {error}")))?;
         match addition(text, entry, known, again).map_err(wrong)? {
             Addition::Append { bytes, line } => {

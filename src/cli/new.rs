@@ -3,9 +3,9 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use bedyear::file::{StarterOptions, Units, starter};
-use bedyear::site::climates;
-use bedyear::suggest;
+use crate::file::{StarterOptions, Units, starter};
+use crate::site::climates;
+use crate::suggest;
 
 use super::common::UnitsChoice;
 use super::failure::Failure;

@@ -2,9 +2,9 @@
 
 use std::io::Write;
 
-use bedyear::calendar::{HOURS_PER_DAY, day_of_date};
-use bedyear::output::{fill, terminal};
-use bedyear::study::{self, Fails};
+use crate::calendar::{HOURS_PER_DAY, day_of_date};
+use crate::output::{fill, terminal};
+use crate::study::{self, Fails};
 use chrono::NaiveDate;
 use clap::ValueEnum;
 

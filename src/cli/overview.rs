@@ -3,8 +3,8 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use bedyear::output::view::YearKind;
-use bedyear::output::{fill, terminal};
+use crate::output::view::YearKind;
+use crate::output::{fill, terminal};
 
 use super::common::{Show, Source};
 use super::failure::Failure;

@@ -3,9 +3,9 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use bedyear::output::view::ReplanView;
-use bedyear::output::{csv_out, fill, terminal};
-use bedyear::study::{self, ClimateStudy, Job, PlanStudy};
+use crate::output::view::ReplanView;
+use crate::output::{csv_out, fill, terminal};
+use crate::study::{self, ClimateStudy, Job, PlanStudy};
 use clap::ValueEnum;
 
 use super::common::{Format, Show, Source};

@@ -2,8 +2,8 @@
 
 use std::io::Write;
 
-use bedyear::output::{fill, terminal};
-use bedyear::study;
+use crate::output::{fill, terminal};
+use crate::study;
 
 use super::common::{Show, Source};
 use super::failure::Failure;

@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use bedyear::output::{Row, csv_out, json, terminal::Look, units::Units, write};
+use crate::output::{Row, csv_out, json, terminal::Look, units::Units, write};
 use serde::Serialize;
 
 use super::common::{Format, Show, UnitsChoice};

@@ -2,9 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use bedyear::crops::Table;
-use bedyear::file::{self, Project, SiteChoice};
-use bedyear::study::{Job, SideFiles, StudyError};
+use crate::crops::Table;
+use crate::file::{self, Project, SiteChoice};
+use crate::study::{Job, SideFiles, StudyError};
 
 use super::common::Source;
 use super::failure::{Failure, say};

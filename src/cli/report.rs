@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use bedyear::output::html;
+use crate::output::html;
 
 use super::common::{Show, Source};
 use super::failure::Failure;

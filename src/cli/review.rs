@@ -3,8 +3,8 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use bedyear::output::{fill, terminal};
-use bedyear::study;
+use crate::output::{fill, terminal};
+use crate::study;
 use chrono::NaiveDate;
 
 use super::common::{Show, Source, day_or_today};

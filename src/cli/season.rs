@@ -2,10 +2,10 @@
 
 use std::io::Write;
 
-use bedyear::crops::Way;
-use bedyear::output::view::ExplainView;
-use bedyear::output::{fill, terminal};
-use bedyear::study::{self, ExplainQuestion};
+use crate::crops::Way;
+use crate::output::view::ExplainView;
+use crate::output::{fill, terminal};
+use crate::study::{self, ExplainQuestion};
 use chrono::NaiveDate;
 
 use super::common::{Show, Source};

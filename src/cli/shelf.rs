@@ -3,10 +3,10 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use bedyear::output::view::ShelfView;
-use bedyear::output::{Row, fill, tables, terminal};
-use bedyear::site::climates;
-use bedyear::study;
+use crate::output::view::ShelfView;
+use crate::output::{Row, fill, tables, terminal};
+use crate::site::climates;
+use crate::study;
 use serde::Serialize;
 
 use super::common::Show;

@@ -4,8 +4,8 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
-use bedyear::output::{fill, parquet_out};
-use bedyear::study::sweep::{Axis, Grounds, Manifest, Parts, Shard, Sweep, SweepError, SweepFiles};
+use crate::output::{fill, parquet_out};
+use crate::study::sweep::{Axis, Grounds, Manifest, Parts, Shard, Sweep, SweepError, SweepFiles};
 
 use super::failure::{Failure, say};
 use super::load::{printable, read_weather};

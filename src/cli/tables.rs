@@ -3,8 +3,8 @@
 use std::io::IsTerminal;
 use std::path::PathBuf;
 
-use bedyear::output::tables::{DataTable, dictionary, of_report};
-use bedyear::output::{csv_out, parquet_out};
+use crate::output::tables::{DataTable, dictionary, of_report};
+use crate::output::{csv_out, parquet_out};
 use clap::ValueEnum;
 
 use super::common::{ColorChoice, Source};

@@ -4,14 +4,14 @@ use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use bedyear::file::SiteChoice;
-use bedyear::house::Tuned;
-use bedyear::output::view::PatchFile;
-use bedyear::output::{fill, terminal};
-use bedyear::sheet::DateOrder;
-use bedyear::site::epw;
-use bedyear::study::{self, Job, TuneQuestion};
-use bedyear::tune::logger::{self, Clock, Options, Record, Wanted};
+use crate::file::SiteChoice;
+use crate::house::Tuned;
+use crate::output::view::PatchFile;
+use crate::output::{fill, terminal};
+use crate::sheet::DateOrder;
+use crate::site::epw;
+use crate::study::{self, Job, TuneQuestion};
+use crate::tune::logger::{self, Clock, Options, Record, Wanted};
 use chrono::Datelike;
 
 use super::common::{Show, Source};

@@ -2,9 +2,9 @@
 
 use std::io::Write;
 
-use bedyear::output::{fill, terminal};
-use bedyear::study;
-use bedyear::value::Whole;
+use crate::output::{fill, terminal};
+use crate::study;
+use crate::value::Whole;
 use clap::ValueEnum;
 
 use super::common::{Show, Source};

@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use bedyear::file::{Edit, EditError};
-use bedyear::house::House;
-use bedyear::study::measures::without_heater;
-use bedyear::study::{self, Job, WhyStudy};
+use crate::file::{Edit, EditError};
+use crate::house::House;
+use crate::study::measures::without_heater;
+use crate::study::{self, Job, WhyStudy};
 
 use super::common::Source;
 use super::failure::{Failure, say};

@@ -4,13 +4,13 @@ use std::io::IsTerminal;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use bedyear::file::Winter;
-use bedyear::journal::Journal;
-use bedyear::output::fill;
-use bedyear::output::view::{ReportView, YearKind};
-use bedyear::plan::{PlanFile, Progress, SolveOptions};
-use bedyear::site::Weather;
-use bedyear::study::{
+use crate::file::Winter;
+use crate::journal::Journal;
+use crate::output::fill;
+use crate::output::view::{ReportView, YearKind};
+use crate::plan::{PlanFile, Progress, SolveOptions};
+use crate::site::Weather;
+use crate::study::{
     self, ClimateStudy, Job, PlanStudy, ReplanStudy, SeasonStudy, SecondPass, StudyError,
     ValueStudy,
 };

@@ -1,7 +1,5 @@
 //! The command line: reads the files, calls the stages, prints. It computes nothing.
 
-#![forbid(unsafe_code)]
-
 mod calendar;
 mod check;
 mod climate;
@@ -75,7 +73,8 @@ enum Verb {
     Manual,
 }
 
-fn main() -> ExitCode {
+/// Runs the program on the words of the command line and prints; the exit code says how it went.
+pub fn main() -> ExitCode {
     let cli = Cli::parse();
     let stdout = std::io::stdout();
     let mut out = std::io::BufWriter::new(stdout.lock());
