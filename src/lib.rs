@@ -16,19 +16,32 @@
 
 /// The stages, in their order. Closed to other programs; the feature `inner` opens them to the tests, benches and fuzz
 /// targets of this project, and promises nothing to anybody else.
-macro_rules! stages {
-    ($($name:ident),* $(,)?) => {$(
-        #[cfg(feature = "inner")]
-        pub mod $name;
-        #[cfg(not(feature = "inner"))]
-        mod $name;
-    )*};
+#[path = "."]
+mod stages {
+    pub mod air;
+    pub mod calendar;
+    pub mod crops;
+    pub mod file;
+    pub mod house;
+    pub mod journal;
+    pub mod output;
+    pub mod phrase;
+    pub mod plain;
+    pub mod plan;
+    pub mod profile;
+    pub mod sheet;
+    pub mod site;
+    pub mod solar;
+    pub mod study;
+    pub mod suggest;
+    pub mod sun;
+    pub mod tune;
+    pub mod value;
 }
-
-stages!(
-    calendar, plain, phrase, suggest, sheet, air, solar, site, sun, house, profile, crops, plan,
-    value, file, journal, tune, study, output,
-);
+#[cfg(feature = "inner")]
+pub use stages::*;
+#[cfg(not(feature = "inner"))]
+use stages::*;
 
 #[cfg(feature = "cli")]
 #[doc(hidden)]

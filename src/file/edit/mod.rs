@@ -269,7 +269,7 @@ fn curtain_of(surface: &Surface) -> Option<&Curtain> {
 }
 
 /// The key of a part of the shape.
-pub(in crate::file) fn key_of(part: Part) -> &'static str {
+pub(crate) fn key_of(part: Part) -> &'static str {
     match part {
         Part::Front => "front",
         Part::Back | Part::SolidRoof => "back",

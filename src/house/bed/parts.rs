@@ -16,7 +16,7 @@ const LEAF_CONVECTION_W_M2K: f64 = 5.0;
 const LEAST_LEAF_AREA: f64 = 0.01;
 
 /// Share of the long-wave view upward from the soil that leaves of an area fill.
-pub(in crate::house) fn leaf_view(leaf_area: f64) -> f64 {
+pub(crate) fn leaf_view(leaf_area: f64) -> f64 {
     1.0 - (-LONG_WAVE_EXTINCTION * leaf_area.max(LEAST_LEAF_AREA)).exp()
 }
 

@@ -14,7 +14,7 @@ use crate::sun::{
 };
 
 /// The faces that the sun reaches, with all that does not depend on the weather.
-pub(in crate::house) struct Openings {
+pub(crate) struct Openings {
     faces: Faces,
     /// One a surface.
     lit: Vec<Lit>,
@@ -40,7 +40,7 @@ struct Opening {
 }
 
 /// The sun on and through every face in one hour.
-pub(in crate::house) struct Entering {
+pub(crate) struct Entering {
     /// Beam that enters unscattered, W.
     pub beam_w: f64,
     /// Diffuse and scattered light that enters, W.

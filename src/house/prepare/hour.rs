@@ -4,11 +4,11 @@ use crate::house::light::SunHour;
 use crate::house::wall::OuterSide;
 
 /// Most kinds of panes told apart for condensation.
-pub(in crate::house) const MOST_PANES: usize = 6;
+pub(crate) const MOST_PANES: usize = 6;
 
 /// One hour of boundary conditions.
 #[derive(Clone, Copy, Debug, Default)]
-pub(in crate::house) struct Hour {
+pub(crate) struct Hour {
     /// Outdoor air, °C.
     pub outdoor_c: f64,
     /// Outdoor vapour pressure, kPa.
@@ -70,7 +70,7 @@ pub(in crate::house) struct Hour {
 
 /// A kind of pane in one hour: temperature of its inner face = known + by_air x air.
 #[derive(Clone, Copy, Debug, Default)]
-pub(in crate::house) struct PaneHour {
+pub(crate) struct PaneHour {
     /// °C.
     pub known_c: f64,
     /// K/K.
@@ -81,7 +81,7 @@ pub(in crate::house) struct PaneHour {
 
 /// A wall's outside and sun in one hour.
 #[derive(Clone, Copy, Debug, Default)]
-pub(in crate::house) struct WallHour {
+pub(crate) struct WallHour {
     /// Outer side.
     pub outer: OuterSide,
     /// Sun on the inner face, W.

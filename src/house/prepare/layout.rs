@@ -9,7 +9,7 @@ use crate::house::{
 };
 
 /// What of a building does not depend on the weather.
-pub(in crate::house) struct Layout {
+pub(crate) struct Layout {
     /// Walls with their surface index (none: heavy thing).
     pub shapes: Vec<WallShape>,
     /// Is the wall glazed?
@@ -38,7 +38,7 @@ pub(in crate::house) struct Layout {
 
 /// A glazed face as drops and snow see it.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::house) struct GlazedFaceShape {
+pub(crate) struct GlazedFaceShape {
     /// Its kind of pane; none for a face that is a wall of its own, on which no drops are followed.
     pub pane: Option<usize>,
     /// Tilt, degrees.

@@ -16,7 +16,7 @@ use crate::house::scheme::WEIGHTS;
 /// A step: [`begin`](Self::begin), then for both stages [`reduce`](Self::reduce) and [`settle`](Self::settle) until that
 /// is content and [`keep`](Self::keep), then [`end`](Self::end).
 #[derive(Clone, Debug)]
-pub(in crate::house) struct Column {
+pub(crate) struct Column {
     swinging: Swinging,
     layers: Layers,
     by_modes: bool,

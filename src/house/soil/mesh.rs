@@ -29,7 +29,7 @@ const PATH_PER_DEPTH: f64 = 0.36;
 
 /// Layers of a column, per m2 of floor.
 #[derive(Clone, Debug)]
-pub(in crate::house) struct Mesh {
+pub(crate) struct Mesh {
     /// Middle of each layer, m.
     pub depth_m: Vec<f64>,
     /// Conductance from the layer above (for the first: from the floor's face), W/m2K.

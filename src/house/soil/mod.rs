@@ -24,7 +24,7 @@ pub(super) use mesh::Mesh;
 
 /// What a column shows to the room for one stage: affine in the face temperature Ts and the store's heat Q (W/m2).
 #[derive(Clone, Copy, Debug, Default)]
-pub(in crate::house) struct Port {
+pub(crate) struct Port {
     /// Flux into the column = conductance Ts - known - source_share Q, W/m2.
     pub conductance: f64,
     /// W/m2.

@@ -2,7 +2,7 @@
 
 /// Means over an hour.
 #[derive(Clone, Copy, Debug, Default)]
-pub(in crate::house) struct Flows {
+pub(crate) struct Flows {
     pub air_c: f64,
     pub vapour_kpa: f64,
     pub leaf_c: [f64; 2],

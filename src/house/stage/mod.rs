@@ -9,7 +9,7 @@ mod flows;
 mod step;
 mod sums;
 
-pub(in crate::house) use flows::Flows;
+pub(crate) use flows::Flows;
 
 use control::Controls;
 use sums::Sums;
