@@ -82,6 +82,8 @@ pub struct Crop {
     pub id: String,
     /// Common name.
     pub name: String,
+    /// Two letters, a capital and a small one, that stand for the crop on charts; no two crops of a table share them.
+    pub code: String,
     /// Scientific name.
     pub latin: String,
     /// Botanical family, for rotation.

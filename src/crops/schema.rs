@@ -140,6 +140,7 @@ pub(super) const KEYS: &[Key] = &[
 /// Keys at the top of a crop file that hold words.
 pub(super) const WORDS: &[&str] = &[
     "name",
+    "code",
     "latin",
     "family",
     "rotation_group",

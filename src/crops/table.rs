@@ -88,7 +88,34 @@ impl Table {
                 self.crops.insert(id.clone(), Arc::new(assemble(&whole)?));
             }
         }
+        self.give_codes()?;
         Ok(self)
+    }
+
+    /// Sees that no two crops share a code, and gives a free one to each that has none.
+    fn give_codes(&mut self) -> Result<(), CropError> {
+        let mut taken: BTreeMap<String, String> = BTreeMap::new();
+        for (id, crop) in self.crops.iter().filter(|(_, crop)| !crop.code.is_empty()) {
+            let Some(other) = taken.insert(crop.code.clone(), id.clone()) else {
+                continue;
+            };
+            let own = [id, &other].into_iter().rev().find_map(|id| {
+                let word = self.files.get(id)?.words.get("code");
+                word.filter(|word| word.value == crop.code)
+            });
+            if let Some(word) = own {
+                return Err(word.error(format!(
+                    "`code` is `{}`, which `{other}` and `{id}` would share",
+                    word.value
+                )));
+            }
+        }
+        for crop in self.crops.values_mut().filter(|crop| crop.code.is_empty()) {
+            let code = free_code(&crop.name, &taken);
+            taken.insert(code.clone(), crop.id.clone());
+            Arc::make_mut(crop).code = code;
+        }
+        Ok(())
     }
 
     /// The ids of a file, its parent, the parent's parent; in a circle each once.
@@ -128,7 +155,12 @@ impl Table {
         };
         let parent = self.whole(parent, line)?;
         file.name_sources(Some(&parent))?;
-        Ok(file.over(&parent))
+        let code = file.words.get("code").cloned();
+        let mut whole = file.over(&parent);
+        // A variety is on the same charts as its kind.
+        whole.words.remove("code");
+        whole.words.extend(code.map(|code| ("code", code)));
+        Ok(whole)
     }
 
     /// A crop by its id.
@@ -155,6 +187,20 @@ impl Table {
     pub fn is_empty(&self) -> bool {
         self.crops.is_empty()
     }
+}
+
+/// A code that is not taken: the first letter of the name with one of its others, else any.
+fn free_code(name: &str, taken: &BTreeMap<String, String>) -> String {
+    let mut letters = name.chars().filter(char::is_ascii_alphabetic);
+    let first = letters.next().unwrap_or('X').to_ascii_uppercase();
+    let second = letters.map(|letter| letter.to_ascii_lowercase());
+    let own = second.chain('a'..='z').map(|second| (first, second));
+    let any = ('A'..='Z').flat_map(|first| ('a'..='z').map(move |second| (first, second)));
+    own.chain(any)
+        .map(|(first, second)| format!("{first}{second}"))
+        .find(|code| !taken.contains_key(code))
+        // More crops than pairs of letters: the rest are told apart by name alone.
+        .unwrap_or_else(|| "--".to_string())
 }
 
 #[cfg(test)]

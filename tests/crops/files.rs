@@ -32,6 +32,26 @@ fn forty_kinds_and_their_varieties_with_a_source_for_every_figure() {
     }
 }
 
+#[test]
+fn no_two_crops_share_a_code_and_a_variety_without_one_gets_a_free_one() {
+    let codes = |table: &Table| -> Vec<(String, String)> {
+        let pair = |crop: &bedyear::crops::Crop| (crop.id.clone(), crop.code.clone());
+        table.iter().map(pair).collect()
+    };
+    let before = codes(table());
+    let named = "like = \"spinach\"\nname = \"Giant\"\n";
+    let with = table().clone().with_override("giant.toml", named).unwrap();
+    let after = codes(&with);
+    assert!(before.iter().all(|pair| after.contains(pair)), "codes stay");
+    let distinct: std::collections::BTreeSet<_> = after.iter().map(|(_, code)| code).collect();
+    assert_eq!(distinct.len(), after.len());
+    assert_eq!(with.get("giant").unwrap().code, "Gi");
+    let same = refused("giant.toml", &format!("{named}code = \"Sp\"\n"));
+    assert!(same.to_string().contains("would share"), "{same}");
+    let odd = refused("giant.toml", &format!("{named}code = \"spi\"\n"));
+    assert!(odd.to_string().contains("such as `Sp`"), "{odd}");
+}
+
 fn refused(file: &str, text: &str) -> CropError {
     match table().clone().with_override(file, text) {
         Ok(_) => panic!("{file} was taken:\n{text}"),

@@ -25,6 +25,7 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
     let crop = Crop {
         id: file.id.clone(),
         name: word(file, "name")?,
+        code: code(file)?,
         latin: word(file, "latin")?,
         family: word(file, "family")?,
         rotation_group: word(file, "rotation_group")?,
@@ -79,6 +80,23 @@ fn missing(file: &CropFile, path: &str) -> CropError {
 fn word(file: &CropFile, key: &'static str) -> Result<String, CropError> {
     let word = file.words.get(key).ok_or_else(|| missing(file, key))?;
     Ok(word.value.clone())
+}
+
+/// The code that the file gives; empty where it gives none, then the table chooses a free one.
+fn code(file: &CropFile) -> Result<String, CropError> {
+    let Some(word) = file.words.get("code") else {
+        return Ok(String::new());
+    };
+    let sound = matches!(word.value.as_bytes(), [first, second]
+        if first.is_ascii_uppercase() && second.is_ascii_lowercase());
+    if sound {
+        Ok(word.value.clone())
+    } else {
+        Err(word.error(format!(
+            "`code` is `{}`: it is a capital and a small letter, such as `Sp`",
+            word.value
+        )))
+    }
 }
 
 fn choice<T: Copy>(
