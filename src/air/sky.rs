@@ -5,32 +5,6 @@ use super::{ZERO_CELSIUS_K, kelvin};
 /// Stefan-Boltzmann constant, W/(m2 K4) (CODATA 2018).
 pub const STEFAN_BOLTZMANN_W_M2K4: f64 = 5.670_374e-8;
 
-/// Emissivity of the clear sky from the dew point, by Berdahl & Martin.
-///
-/// `dew_point_c` °C, -20 to 30; `clock_h` hours since midnight (mean solar time; the daily wave is 0.013);
-/// `pressure_pa` Pa. Returns 0 to 1.
-///
-/// # Source
-/// Berdahl & Martin (1984), Solar Energy 32:663-664; pressure term Berdahl & Fromberg (1982). From memory.
-pub fn clear_sky_emissivity_berdahl_martin(
-    dew_point_c: f64,
-    clock_h: f64,
-    pressure_pa: f64,
-) -> f64 {
-    let d = dew_point_c.clamp(-60.0, 60.0) / 100.0;
-    let daily = 0.013 * (std::f64::consts::TAU * clock_h / 24.0).cos();
-    let height = 0.000_12 * (pressure_pa / 100.0 - 1000.0);
-    (0.711 + 0.56 * d + 0.73 * d * d + daily + height).clamp(0.0, 1.0)
-}
-
-/// Emissivity of the clear sky from air temperature and vapour pressure: 1.24 (e/T)^(1/7), e in hPa, T in K.
-///
-/// # Source
-/// Brutsaert (1975), Water Resources Research 11:742-744; from memory.
-pub fn clear_sky_emissivity_brutsaert(temp_air_c: f64, vapour_kpa: f64) -> f64 {
-    (1.24 * (10.0 * vapour_kpa.max(0.0) / kelvin(temp_air_c)).powf(1.0 / 7.0)).clamp(0.0, 1.0)
-}
-
 /// Emissivity of the clear sky from the dew point: 0.787 + 0.764 ln(T/273), T in K.
 ///
 /// # Source

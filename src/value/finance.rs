@@ -104,24 +104,9 @@ pub fn uniform_present_value(rate: f64, years: f64) -> f64 {
     }
 }
 
-/// Uniform present value of a payment that grows by `growth` a year, the first payment grown by one year.
-pub fn growing_present_value(rate: f64, growth: f64, years: f64) -> f64 {
-    if (rate - growth).abs() < RATE_NIL {
-        years
-    } else {
-        let ratio = (1.0 + growth) / (1.0 + rate);
-        (1.0 + growth) / (rate - growth) * (1.0 - ratio.powf(years))
-    }
-}
-
 /// Capital recovery factor: the even yearly payment for an outlay of 1.
 pub fn capital_recovery(rate: f64, years: f64) -> f64 {
     1.0 / uniform_present_value(rate, years)
-}
-
-/// Nominal rate of a real rate and inflation: (1 + real)(1 + inflation) - 1.
-pub fn nominal_rate(real: f64, inflation: f64) -> f64 {
-    (1.0 + real) * (1.0 + inflation) - 1.0
 }
 
 /// Rates nearer to each other than this count as equal, since the factors divide by their difference; fraction

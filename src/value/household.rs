@@ -40,15 +40,6 @@ impl Country {
             Country::UnitedKingdom => "GBP",
         }
     }
-
-    /// Country whose statistics are nearest to a currency; the United States for all that have none on file.
-    pub fn of_currency(currency: Currency) -> Self {
-        match currency.code() {
-            "CAD" => Country::Canada,
-            "GBP" => Country::UnitedKingdom,
-            _ => Country::UnitedStates,
-        }
-    }
 }
 
 impl Eater {

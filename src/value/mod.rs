@@ -42,8 +42,7 @@ pub use cost::{
 pub use demand::market;
 pub use energy::{Fuel, Priced, Running, Tariff, tariff};
 pub use finance::{
-    Investment, Payback, capital_recovery, growing_present_value, nominal_rate, payback,
-    single_present_value, uniform_present_value,
+    Investment, Payback, capital_recovery, payback, single_present_value, uniform_present_value,
 };
 pub use household::{
     Country, EATEN_AT_HOME, Eater, Household, KITCHEN_LOSS, OwnAppetite, OwnPrice, SaladBought,

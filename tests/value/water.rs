@@ -14,180 +14,49 @@ fn near(got: f64, expected: f64, half_digit: f64, what: &str) {
     );
 }
 
-fn degrees(degrees: f64, minutes: f64) -> f64 {
-    (degrees + minutes / 60.0).to_radians()
-}
-
-/// Example 18: Uccle (Brussels), 6 July.
+/// Example 18, Uccle (Brussels), 6 July: from the vapour pressure, wind, net radiation and pressure printed there.
 #[test]
 fn example_18_daily() {
-    let day = 187.0;
-    let latitude = degrees(50.0, 48.0);
-    let wind = wind_at_2m_m_s(10.0 / 3.6, 10.0);
-    near(wind, 2.078, 0.001, "wind at 2 m (read)");
-    let saturation = mean_saturation_kpa(21.5, 12.3);
-    near(saturation, 1.997, 0.0005, "es (read)");
-    let vapour = vapour_from_humidity_kpa(21.5, 12.3, 84.0, 63.0);
-    near(vapour, 1.409, 0.0005, "ea (read)");
-    near(
-        bedyear::air::saturation_slope_kpa_k(16.9),
-        0.122,
-        0.0005,
-        "slope (read)",
-    );
-    near(
-        psychrometric_kpa_k(pressure_kpa(100.0)),
-        0.0666,
-        0.00005,
-        "gamma (read)",
-    );
-    let above = extraterrestrial_mj(latitude, day);
-    near(above, 41.09, 0.005, "Ra (read)");
-    near(daylight_hours(latitude, day), 16.1, 0.05, "N");
-    let solar = solar_from_sunshine_mj(9.25, daylight_hours(latitude, day), above);
-    near(solar, 22.07, 0.005, "Rs");
-    let clear = clear_sky_mj(100.0, above);
-    near(clear, 30.90, 0.005, "Rso (read)");
-    let kept = net_short_wave_mj(solar);
-    let lost = net_long_wave_mj(21.5, 12.3, vapour, solar, clear);
-    near(kept, 17.0, 0.05, "Rns");
-    near(lost, 3.71, 0.005, "Rnl");
-    near(kept - lost, 13.28, 0.005, "Rn (read)");
+    near(mean_saturation_kpa(21.5, 12.3), 1.997, 0.0005, "es (read)");
+    let slope = bedyear::air::saturation_slope_kpa_k(16.9);
+    near(slope, 0.122, 0.0005, "slope (read)");
+    near(psychrometric_kpa_k(100.1), 0.0666, 0.00005, "gamma (read)");
     let reference = reference_mm(&Day {
         max_c: 21.5,
         min_c: 12.3,
-        vapour_kpa: vapour,
-        wind_2m_m_s: wind,
-        net_radiation_mj: kept - lost,
+        vapour_kpa: 1.409,
+        wind_2m_m_s: 2.078,
+        net_radiation_mj: 13.28,
         soil_heat_mj: 0.0,
-        pressure_kpa: pressure_kpa(100.0),
+        pressure_kpa: 100.1,
     });
     near(reference, 3.88, 0.005, "ETo (from memory; 3.9 read)");
 }
 
-/// Example 17: Bangkok, April.
+/// Example 17, Bangkok, April: from the figures printed there.
 #[test]
 fn example_17_monthly() {
-    let (latitude, day) = (degrees(13.0, 44.0), 105.0);
-    near((34.8 + 25.6) / 2.0, 30.2, 0.0, "mean (read)");
     near(mean_saturation_kpa(34.8, 25.6), 4.42, 0.005, "es (read)");
-    near(
-        bedyear::air::saturation_slope_kpa_k(30.2),
-        0.246,
-        0.0005,
-        "slope (read)",
-    );
-    // The book goes on from its printed pressure.
-    near(pressure_kpa(2.0), 101.3, 0.05, "P (from memory)");
+    let slope = bedyear::air::saturation_slope_kpa_k(30.2);
+    near(slope, 0.246, 0.0005, "slope (read)");
     near(psychrometric_kpa_k(101.3), 0.0674, 0.00005, "gamma (read)");
-    let above = extraterrestrial_mj(latitude, day);
-    near(above, 38.06, 0.005, "Ra");
-    near(daylight_hours(latitude, day), 12.31, 0.005, "N");
-    let solar = solar_from_sunshine_mj(8.5, daylight_hours(latitude, day), above);
-    near(solar, 22.65, 0.005, "Rs");
-    let clear = clear_sky_mj(2.0, above);
-    near(clear, 28.54, 0.01, "Rso");
-    let net = net_short_wave_mj(solar) - net_long_wave_mj(34.8, 25.6, 2.85, solar, clear);
-    near(net, 14.33, 0.005, "Rn (read)");
-    let soil = soil_heat_month_mj(30.2, 29.2);
-    near(soil, 0.14, 0.005, "G (read)");
     let reference = reference_mm(&Day {
         max_c: 34.8,
         min_c: 25.6,
         vapour_kpa: 2.85,
         wind_2m_m_s: 2.0,
-        net_radiation_mj: net,
-        soil_heat_mj: soil,
-        pressure_kpa: pressure_kpa(2.0),
+        net_radiation_mj: 14.33,
+        soil_heat_mj: 0.14,
+        pressure_kpa: 101.3,
     });
     near(reference, 5.72, 0.005, "ETo (read)");
 }
 
-/// Example 20: Lyon, July, with missing data: dew point taken as the lowest temperature, wind 2 m/s.
-#[test]
-fn example_20_missing_data() {
-    let latitude = degrees(45.0, 43.0);
-    let above = extraterrestrial_mj(latitude, 196.0);
-    near(above, 40.6, 0.05, "Ra");
-    let solar = solar_from_temperature_mj(0.16, 26.6, 14.8, 40.55);
-    near(solar, 22.29, 0.005, "Rs");
-    near(pressure_kpa(200.0), 98.96, 0.01, "P (read)");
-    let vapour = bedyear::air::saturation_vapour_pressure_kpa(14.8);
-    let clear = clear_sky_mj(200.0, above);
-    let reference = reference_mm(&Day {
-        max_c: 26.6,
-        min_c: 14.8,
-        vapour_kpa: vapour,
-        wind_2m_m_s: 2.0,
-        net_radiation_mj: net_short_wave_mj(solar)
-            - net_long_wave_mj(26.6, 14.8, vapour, solar, clear),
-        soil_heat_mj: 0.0,
-        pressure_kpa: pressure_kpa(200.0),
-    });
-    near(reference, 4.56, 0.005, "ETo (from memory)");
-    near(
-        hargreaves_mm(26.6, 14.8, 40.6),
-        5.0,
-        0.05,
-        "Hargreaves (from memory)",
-    );
-}
-
-/// Examples 2 to 15, one step each (all read).
+/// Examples 2 and 3, one step each (all read).
 #[test]
 fn single_steps() {
-    near(pressure_kpa(1800.0), 81.8, 0.05, "ex. 2, P");
     near(psychrometric_kpa_k(81.8), 0.054, 0.0005, "ex. 2, gamma");
     near(mean_saturation_kpa(24.5, 15.0), 2.39, 0.005, "ex. 3, es");
-    near(
-        vapour_from_psychrometer_kpa(25.6, 19.5, 87.9),
-        1.91,
-        0.005,
-        "ex. 4, ea",
-    );
-    near(
-        vapour_from_humidity_kpa(25.0, 18.0, 82.0, 54.0),
-        1.70,
-        0.005,
-        "ex. 5, ea",
-    );
-    near(
-        vapour_from_mean_humidity_kpa(25.0, 18.0, 68.0),
-        1.78,
-        0.005,
-        "ex. 5, ea of the mean",
-    );
-    let (latitude, day) = (degrees(-20.0, 0.0), 246.0);
-    near(declination_rad(day), 0.120, 0.0005, "ex. 8, declination");
-    near(
-        sunset_angle_rad(latitude, day),
-        1.527,
-        0.0005,
-        "ex. 8, sunset",
-    );
-    near(inverse_distance(day), 0.985, 0.0005, "ex. 8, distance");
-    near(extraterrestrial_mj(latitude, day), 32.2, 0.05, "ex. 8, Ra");
-    near(daylight_hours(latitude, day), 11.7, 0.05, "ex. 9, N");
-    near(
-        solar_from_sunshine_mj(7.1, 10.9, 25.1),
-        14.45,
-        0.005,
-        "ex. 10, Rs",
-    );
-    near(
-        net_long_wave_mj(25.1, 19.1, 2.1, 14.5, 18.8),
-        3.5,
-        0.05,
-        "ex. 11, Rnl",
-    );
-    near(net_short_wave_mj(14.5), 11.1, 0.1, "ex. 12, Rns");
-    near(wind_at_2m_m_s(3.2, 10.0), 2.4, 0.05, "ex. 14, wind");
-    near(
-        solar_from_temperature_mj(0.16, 26.6, 14.8, 40.6),
-        22.3,
-        0.05,
-        "ex. 15, Rs",
-    );
 }
 
 fn bed(air_c: f64, humidity_pct: f64, light_mol: f64) -> BedYear {

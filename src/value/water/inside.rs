@@ -1,10 +1,12 @@
 //! Reference evapotranspiration inside a house, day by day.
 
-use super::radiation::ALBEDO_GRASS;
 use super::reference::{Day, reference_mm};
 use crate::air::vapour_pressure_kpa;
 use crate::calendar::HOURS_PER_DAY;
 use crate::profile::BedYear;
+
+/// Albedo of the grass reference (FAO-56, eq. 38).
+const ALBEDO_GRASS: f64 = 0.23;
 
 /// Photosynthetic photons in a MJ of sun, mol/MJ: 0.45 of the energy between 400 and 700 nm, 4.57 mol/MJ there.
 ///

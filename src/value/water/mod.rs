@@ -8,19 +8,9 @@
 mod crop;
 mod inside;
 mod leaves;
-mod radiation;
 mod reference;
 
 pub use crop::{APPLICATION_EFFICIENCY, CropAir, Stages, Standing, crop_water_l, stages};
 pub use inside::{InsideDay, MOL_PER_MJ_SUN, WIND_INSIDE_M_S, inside_days};
 pub use leaves::{leaf_area_by_month, leaf_area_index};
-pub use radiation::{
-    clear_sky_mj, daylight_hours, declination_rad, extraterrestrial_mj, inverse_distance,
-    net_long_wave_mj, net_short_wave_mj, solar_from_sunshine_mj, solar_from_temperature_mj,
-    sunset_angle_rad,
-};
-pub use reference::{
-    Day, hargreaves_mm, mean_saturation_kpa, pressure_kpa, psychrometric_kpa_k, reference_mm,
-    soil_heat_month_mj, vapour_from_humidity_kpa, vapour_from_mean_humidity_kpa,
-    vapour_from_psychrometer_kpa, wind_at_2m_m_s,
-};
+pub use reference::{Day, mean_saturation_kpa, psychrometric_kpa_k, reference_mm};
