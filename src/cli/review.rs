@@ -8,7 +8,7 @@ use crate::study;
 use chrono::NaiveDate;
 
 use super::common::{Show, Source, day_or_today};
-use super::failure::Failure;
+use super::failure::{Failure, say};
 use super::whole::{self, Search};
 use super::{journal, print, project};
 
@@ -37,13 +37,16 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let job = project::open(&args.source, args.show.color_stderr())?;
+    let mut job = project::open(&args.source, args.show.color_stderr())?;
     let path = journal::path(args.journal.as_deref(), &args.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
     let last = journal.span().map(|(_, last)| last);
     let at = args.at.or(last).ok_or_else(|| {
         Failure::input("error: the journal has no row that can be used; say on which day with --at")
     })?;
+    if let Some(learnt) = job.learn(&journal, at) {
+        say(&format!("note: {learnt}"));
+    }
     let (climate, _) = whole::climate(&job)?;
     let plan = whole::plan(&job, &climate, &args.search)?;
     let reviewed = study::review(&job, &climate, &plan, &journal, at)

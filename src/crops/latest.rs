@@ -2,12 +2,12 @@
 
 use super::response::mass_share;
 use super::stand::Stand;
-use super::{Crop, Hardiness, Prepared, Sowing, Way, grow};
+use super::{Crop, Hardiness, Prepared, Sowing, Through, Way, grow};
 use crate::calendar::DAYS_PER_YEAR;
 use crate::profile::Quantiles;
 
 /// When a winter crop must be sown to stand through the dark weeks.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct LatestSowing {
     /// In the bed or in a tray.
     pub way: Way,
@@ -16,8 +16,8 @@ pub struct LatestSowing {
     pub day: Quantiles,
     /// Fresh mass that then stands at the beginning of the dark weeks, kg/m2.
     pub standing_kg_m2: Quantiles,
-    /// Share of the years in which a sowing of the year's latest safe day lives until light returns, 0 to 1.
-    pub survival: f64,
+    /// What a sowing of the day that is early enough in nine years of ten gives, year by year.
+    pub through: Through,
     /// First day of the dark weeks, day of the year from 0.
     pub dark_from_day: usize,
     /// First day after them, counted from 1 January of the year in which they begin.
@@ -44,7 +44,6 @@ pub fn latest_sowing(crop: &Crop, prepared: &Prepared, way: Way) -> Option<Lates
     let (dark_from_day, dark_to_day) = dark_weeks(crop, prepared);
     let mut days = Vec::new();
     let mut standing = Vec::new();
-    let mut alive = 0.0;
     for year in 0..prepared.years {
         // Counted from the year before, so that a sowing of the year before has a day of its own.
         let before = year + prepared.years - 1;
@@ -52,19 +51,22 @@ pub fn latest_sowing(crop: &Crop, prepared: &Prepared, way: Way) -> Option<Lates
         let Some((day, kg_m2)) = latest_of_year(crop, prepared, before, dark, way) else {
             continue;
         };
-        let growth = grow(crop, prepared, before, Sowing { day, way });
-        let lives = growth
-            .loss
-            .is_none_or(|loss| loss.day >= DAYS_PER_YEAR + dark_to_day);
         days.push(day as f64 - DAYS_PER_YEAR as f64);
         standing.push(kg_m2);
-        alive += if lives { 1.0 } else { 0.0 };
     }
+    let day = Quantiles::of(&days)?;
+    let safe = Sowing {
+        day: (day.p10.floor() + DAYS_PER_YEAR as f64).max(0.0) as usize,
+        way,
+    };
+    let growths: Vec<_> = (0..prepared.years)
+        .map(|year| grow(crop, prepared, year, safe))
+        .collect();
     Some(LatestSowing {
         way,
-        day: Quantiles::of(&days)?,
+        day,
         standing_kg_m2: Quantiles::of(&standing)?,
-        survival: alive / prepared.years as f64,
+        through: Through::of(crop, &growths),
         dark_from_day,
         dark_to_day,
     })

@@ -28,6 +28,7 @@ mod schema;
 mod season;
 mod stand;
 mod table;
+mod through;
 mod warning;
 
 pub use bed_days::{BedDays, prepare_all};
@@ -45,4 +46,5 @@ pub use needs::{
 pub use prepare::{CropDay, Prepared, prepare};
 pub use season::{CropMonths, MonthState, Refusal, Season, State, crop_months, is_worth, season};
 pub use table::Table;
+pub use through::{COMES_THROUGH, Through, least_kg_m2};
 pub use warning::{Warning, WarningKind, warnings};

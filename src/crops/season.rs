@@ -133,7 +133,7 @@ pub fn crop_months(crop: &Crop, beds: &[Prepared]) -> Option<CropMonths> {
 struct Outcome {
     sowing: Sowing,
     growths: Vec<Growth>,
-    /// Share of years in which it bears enough to be worth sowing.
+    /// Share of years in which it comes through.
     share: f64,
     /// Share of years in which it does and does not stand still on the way.
     prompt: f64,
@@ -187,14 +187,15 @@ fn outcome(crop: &Crop, prepared: &Prepared, day: usize, way: Way) -> Outcome {
     let growths: Vec<Growth> = (0..prepared.years)
         .map(|year| grow(crop, prepared, year, sowing))
         .collect();
+    let least_kg_m2 = super::least_kg_m2(crop, &growths);
     let share_of = |holds: &dyn Fn(&Growth) -> bool| {
         let count = growths.iter().filter(|growth| holds(growth)).count();
         count as f64 / prepared.years.max(1) as f64
     };
     Outcome {
         sowing,
-        share: share_of(&|growth| is_worth(crop, growth)),
-        prompt: share_of(&|growth| is_worth(crop, growth) && is_prompt(crop, growth)),
+        share: share_of(&|growth| growth.kg_m2() >= least_kg_m2),
+        prompt: share_of(&|growth| growth.kg_m2() >= least_kg_m2 && is_prompt(crop, growth)),
         growths,
     }
 }

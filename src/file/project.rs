@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use super::mixed::Doubt;
 use super::shape::Shape;
 use crate::house::{House, Tuned};
+use crate::plan::fate::Losses;
 use crate::value::{Country, Currency, Fuel, SaladBought};
 
 /// A project file read and checked.
@@ -28,6 +29,8 @@ pub struct Project {
     pub beds: Vec<Bed>,
     /// Who eats, what they like, what they ask for.
     pub household: Household,
+    /// What is lost beside the weather.
+    pub losses: Losses,
     /// Running costs, prices of energy, the building's cost.
     pub costs: CostBasis,
     /// Folders of the person's own crops and places.

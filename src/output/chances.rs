@@ -43,7 +43,7 @@ const RISKS_SHOWN: usize = 5;
 pub fn risks(view: &PlanView) -> Vec<String> {
     let line = |risk: &super::view::RiskRow| {
         format!(
-            "{} in {}, sown {}: {} of the years",
+            "{} in {}, sown {}: lost in {} of the years, in all",
             clean(&risk.crop_name),
             clean(&risk.bed),
             risk.sow,
@@ -62,4 +62,4 @@ pub const MISSING: &str = "Missing: what is wished less what is on the table, on
                            give enough in a mean year can be short here, as a rich week does not feed a poor one.";
 
 /// What is said where [`risks`] is empty.
-pub const NO_RISK: &str = "No planting is lost in any of the weather years.";
+pub const NO_RISK: &str = "Every planting comes through in every weather year.";

@@ -4,7 +4,9 @@ use rayon::prelude::*;
 
 use super::{Candidate, Closing, Harvest, Instance};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week};
-use crate::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, grow, is_worth, prepare};
+use crate::crops::{
+    BedDays, Crop, Growth, Prepared, Sowing, Through, Way, grow, least_kg_m2, prepare,
+};
 use crate::profile::{BedClimate, quantile};
 
 /// Days in a planning week.
@@ -44,8 +46,10 @@ pub struct Outcome {
     pub bed_week: usize,
     /// Weeks the bed is taken.
     pub weeks: usize,
-    /// Share of the years in which it comes through.
+    /// Share of the weather years in which it comes through (see [`crate::crops::COMES_THROUGH`]).
     pub survival: f64,
+    /// Least that it gives in a year in which it comes through, kg/m2.
+    pub least_kg_m2: f64,
     /// Weekly pickings of every year: (week counted from 1 January of the sowing year, kg/m2), bed time only.
     pub years: Vec<Vec<(usize, f64)>>,
 }
@@ -58,6 +62,15 @@ impl Outcome {
             *weeks.entry(*week).or_insert(0.0) += kg_m2 / self.years.len() as f64;
         }
         weeks.into_iter().collect()
+    }
+
+    /// The measure of coming through, of what is picked before the bed is given away.
+    pub fn through(&self) -> Through {
+        let sum = |picks: &Vec<(usize, f64)>| picks.iter().map(|(_, kg_m2)| kg_m2).sum();
+        Through {
+            least_kg_m2: self.least_kg_m2,
+            kg_m2: self.years.iter().map(sum).collect(),
+        }
     }
 
     /// First and last week of picking in the middle year, of those in which it bears.
@@ -210,17 +223,21 @@ fn outcome(
     growths: &[Growth],
     demands: &Demands,
 ) -> Option<Outcome> {
-    let worth = |growth: &&Growth| is_worth(crop, growth);
-    let come_through = growths.iter().filter(worth).count();
-    let survival = come_through as f64 / growths.len().max(1) as f64;
-    if survival < demands.survival_min || (come_through == 0 && demands.survival_min > 0.0) {
+    let least_kg_m2 = least_kg_m2(crop, growths);
+    let through = |growth: &&Growth| growth.kg_m2() >= least_kg_m2;
+    let come_through = growths.iter().filter(through).count();
+    let share = |count: usize| count as f64 / growths.len().max(1) as f64;
+    let too_few = |count: usize| {
+        share(count) < demands.survival_min || (count == 0 && demands.survival_min > 0.0)
+    };
+    if too_few(come_through) {
         return None;
     }
     let bed_week = week_from_year_start(growths.first()?.bed_from_day);
     // A sowing that never comes through holds its bed until it is given up.
     let mut clear: Vec<f64> = growths
         .iter()
-        .filter(|growth| come_through == 0 || is_worth(crop, growth))
+        .filter(|growth| come_through == 0 || through(growth))
         .map(|growth| growth.clear_day as f64)
         .collect();
     clear.sort_by(f64::total_cmp);
@@ -228,19 +245,23 @@ fn outcome(
     let weeks = (week_from_year_start(clear_day.saturating_sub(1)) + 1)
         .saturating_sub(bed_week)
         .clamp(1, WEEKS_PER_YEAR);
-    Some(Outcome {
+    let mut found = Outcome {
         crop: crop_at,
         climate,
         way,
         sow_week,
         bed_week,
         weeks,
-        survival,
+        survival: 0.0,
+        least_kg_m2,
         years: growths
             .iter()
             .map(|growth| weekly(growth, bed_week + weeks))
             .collect(),
-    })
+    };
+    // What would be picked after the bed is given away does not count.
+    found.survival = found.through().by_weather();
+    (found.survival >= demands.survival_min).then_some(found)
 }
 
 /// Pickings by week, those after the bed is given away left out.

@@ -12,6 +12,7 @@ pub mod candidate;
 mod columns;
 mod descent;
 mod eat;
+pub mod fate;
 pub mod gaps;
 mod improve;
 mod instance;

@@ -13,8 +13,6 @@ use crate::profile::Quantiles;
 
 /// A week counts as empty below this on the table, kg (own choice: a side dish for one).
 const EMPTY_KG: f64 = schedule::ON_TABLE_KG;
-/// A planting counts as lost below this share of its expected harvest (own choice).
-const LOST_SHARE: f64 = 0.1;
 
 /// The plan's years: what each planting gave.
 ///
@@ -38,19 +36,6 @@ pub struct Month {
     pub empty: f64,
 }
 
-/// One planting over the weather years.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PlantingRisk {
-    /// Index into [`Instance::candidates`].
-    pub candidate: usize,
-    /// Place in the order of [`schedule::plantings`].
-    pub place: usize,
-    /// Share of the years in which it gives next to nothing.
-    pub lost: f64,
-    /// Harvest, kg.
-    pub harvest_kg: Quantiles,
-}
-
 /// A plan over the weather years.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Replay {
@@ -66,8 +51,6 @@ pub struct Replay {
     pub empty_week: Vec<f64>,
     /// Share of the years with at least one such week.
     pub any_empty_week: f64,
-    /// Plantings, the one most likely lost first.
-    pub plantings: Vec<PlantingRisk>,
 }
 
 /// What one weather year gives, and what comes of it.
@@ -80,11 +63,6 @@ struct Lived {
 ///
 /// The household eats as well as it can with the year's harvest, kept food within its time.
 pub fn replay(instance: &Instance, plan: &Plan, years: &Years) -> Replay {
-    let planted: Vec<usize> = plan
-        .beds
-        .iter()
-        .flat_map(|one| one.plantings.iter().copied())
-        .collect();
     let costs = schedule::costs(instance, plan);
     let lived: Vec<Lived> = years.par_iter().map(|year| live(instance, year)).collect();
     let count = years.len().max(1) as f64;
@@ -115,7 +93,6 @@ pub fn replay(instance: &Instance, plan: &Plan, years: &Years) -> Replay {
         any_empty_week: share(lived.iter().filter(any).count()),
         eaten_kg,
         foods,
-        plantings: risks(instance, &planted, years),
     }
 }
 
@@ -176,39 +153,6 @@ fn months(instance: &Instance, lived: &[Lived], foods: &[f64]) -> Vec<Month> {
         })
     };
     of_month.into_iter().filter_map(month).collect()
-}
-
-fn risks(instance: &Instance, planted: &[usize], years: &Years) -> Vec<PlantingRisk> {
-    let risk = |(place, &candidate): (usize, &usize)| {
-        let expected: f64 = instance
-            .candidates
-            .get(candidate)?
-            .harvest
-            .iter()
-            .map(|pick| pick.kg)
-            .sum();
-        let given: Vec<f64> = years
-            .iter()
-            .map(|year| {
-                year.get(place)
-                    .map_or(0.0, |picks| picks.iter().map(|pick| pick.kg).sum())
-            })
-            .collect();
-        let lost = given
-            .iter()
-            .filter(|&&kg| kg < LOST_SHARE * expected)
-            .count();
-        let lost = lost as f64 / years.len().max(1) as f64;
-        Some(PlantingRisk {
-            candidate,
-            place,
-            lost,
-            harvest_kg: range(given),
-        })
-    };
-    let mut risks: Vec<PlantingRisk> = planted.iter().enumerate().filter_map(risk).collect();
-    risks.sort_by(|a, b| b.lost.total_cmp(&a.lost).then(a.place.cmp(&b.place)));
-    risks
 }
 
 /// Quantiles of a list; nothing at all without years.

@@ -4,11 +4,17 @@ use super::StudyError;
 use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::crops::Table;
 use crate::file::{OwnMonths, Project, SiteChoice};
+use crate::journal::{Journal, stands};
 use crate::site::{self, Normals, Place, Site, UndisturbedGround};
 use crate::solar::{self, SunYear};
 use crate::suggest::nearest;
 use crate::value::Household;
 use crate::value::receipts::{self, Receipts};
+use chrono::NaiveDate;
+use std::collections::BTreeMap;
+
+/// Words by which a journal's cause of a loss is the weather's, which the weather years hold already.
+const BY_WEATHER: [&str; 5] = ["frost", "froze", "cold", "heat", "bolt"];
 
 /// Texts of the files that a project names, as pairs of file name and text; nothing is opened here.
 #[derive(Clone, Debug, Default)]
@@ -63,6 +69,34 @@ impl Job {
             table,
             receipts,
         })
+    }
+
+    /// Moves the share of plantings that are lost as a whole by what a journal tells of them until a day; gives what was
+    /// learnt, in one sentence.
+    pub fn learn(&mut self, journal: &Journal, until: NaiveDate) -> Option<String> {
+        let mut own: BTreeMap<String, (usize, usize)> = BTreeMap::new();
+        for stand in stands(&journal.entries, until) {
+            let by_weather = stand.losses.iter().any(|(_, cause)| {
+                let cause = cause.to_lowercase();
+                BY_WEATHER.iter().any(|word| cause.contains(word))
+            });
+            let counts = own.entry(stand.crop).or_default();
+            counts.0 += 1;
+            counts.1 += usize::from(stand.died && !by_weather);
+        }
+        let (planted, lost) = own
+            .values()
+            .fold((0, 0), |sum, one| (sum.0 + one.0, sum.1 + one.1));
+        if planted == 0 {
+            return None;
+        }
+        let before = self.project.losses.whole;
+        self.project.losses = self.project.losses.clone().learnt(&own);
+        Some(format!(
+            "the journal tells of {planted} plantings, {lost} of them lost as a whole beside the weather: that share is taken as {:.1} % in place of {:.1} %",
+            100.0 * self.project.losses.whole,
+            100.0 * before
+        ))
     }
 
     /// The household as the money stage knows it: the file's word, then the receipts.

@@ -10,6 +10,7 @@ use crate::calendar::{WEEKS_PER_YEAR, date_of_day};
 use crate::crops::Way;
 use crate::phrase::Phrase;
 use crate::plan::candidate::Outcome;
+use crate::plan::fate::DRAWS;
 use crate::plan::gaps::{self, Gap, Lived};
 use crate::plan::replay::{Replay, replay};
 use crate::plan::years::{Turn, YearsOn, arrange, follow};
@@ -40,8 +41,10 @@ pub struct Planting {
     pub picks: Vec<(NaiveDate, f64)>,
     /// First and last week of picking in the middle year, of those in which it bears.
     pub picked: Option<(NaiveDate, NaiveDate)>,
-    /// Share of the weather years in which it bears next to nothing.
-    pub lost: f64,
+    /// Share of the weather years in which it comes through by the weather.
+    pub survival: f64,
+    /// The same with what is lost beside the weather, as the replay draws it.
+    pub in_all: f64,
 }
 
 /// A plan.
@@ -221,7 +224,7 @@ fn lay_out(problem: Problem, found: Found, turn: Option<Turn>) -> Result<PlanStu
     Ok(PlanStudy {
         gaps: gaps::gaps(instance, &found.plan, &lived),
         years_on: follow(instance, &problem.places, &found.plan, turn.as_ref()),
-        plantings: plantings(&problem, &found.plan, &replay),
+        plantings: plantings(&problem, &found.plan),
         replay,
         tables,
         problem,
@@ -285,12 +288,8 @@ impl PlanStudy {
 }
 
 /// The plan laid out by bed and date: equal plantings on patches of one bed are one.
-fn plantings(problem: &Problem, plan: &Plan, replay: &Replay) -> Vec<Planting> {
+fn plantings(problem: &Problem, plan: &Plan) -> Vec<Planting> {
     let instance = &problem.instance;
-    let mut lost = vec![0.0; instance.candidates.len()];
-    for risk in &replay.plantings {
-        lost[risk.candidate] = risk.lost;
-    }
     let mut laid = Vec::new();
     for (bed, place) in problem.places.iter().enumerate() {
         let mut patches_of = std::collections::BTreeMap::<usize, Vec<usize>>::new();
@@ -308,10 +307,6 @@ fn plantings(problem: &Problem, plan: &Plan, replay: &Replay) -> Vec<Planting> {
             let date = |week: usize| {
                 instance.date_of_week((planted.sow_week + week).saturating_sub(outcome.sow_week))
             };
-            let kg_m2 = match &problem.winters {
-                Some(winters) => outcome.mean_kg_m2_in(winters),
-                None => outcome.mean_kg_m2(),
-            };
             let on_horizon = |(week, _): &(usize, f64)| {
                 let week = planted.sow_week + week - outcome.sow_week;
                 instance.week_index(week).is_some()
@@ -324,7 +319,8 @@ fn plantings(problem: &Problem, plan: &Plan, replay: &Replay) -> Vec<Planting> {
                 sow: date(outcome.sow_week),
                 transplant: (planted.tray_weeks > 0).then(|| date(outcome.bed_week)),
                 clear: date(outcome.bed_week + outcome.weeks),
-                picks: kg_m2
+                picks: problem
+                    .expected_kg_m2(outcome)
                     .into_iter()
                     .filter(on_horizon)
                     .map(|(week, kg_m2)| (date(week), kg_m2 * area_m2))
@@ -332,7 +328,10 @@ fn plantings(problem: &Problem, plan: &Plan, replay: &Replay) -> Vec<Planting> {
                 picked: outcome
                     .middle_weeks()
                     .map(|(first, last)| (date(first), date(last))),
-                lost: lost[candidate],
+                survival: outcome.survival,
+                in_all: outcome.through().in_all(DRAWS, |year, draw| {
+                    problem.fate(bed, outcome, (year, draw)).left
+                }),
             });
         }
     }

@@ -3,11 +3,14 @@
 use rayon::prelude::*;
 
 use super::{ClimateStudy, Job, StudyError, variants};
+use crate::calendar::{DAYS_PER_YEAR, week_of_day};
 use crate::crops::{
     self, BedDays, Crop, CropMonths, Hardiness, LatestSowing, MonthsIn, Prepared, Season, Way,
     latest_sowing, months_in, prepare_all,
 };
+use crate::file::{Bed, BedCover};
 use crate::house::House;
+use crate::plan::fate::{DRAWS, Fate, Planted};
 use crate::profile::{BedClimate, bed_climates};
 use crate::site::Weather;
 
@@ -31,10 +34,16 @@ pub struct CropMonthsIn {
 pub struct CropLatest {
     /// Crop id.
     pub crop: String,
+    /// Climate of the beds that it holds for: bare, or the name of their cover.
+    pub beds: String,
     /// In the bed or in a tray.
     pub way: Way,
     /// Dates and what it then holds.
     pub latest: LatestSowing,
+    /// Share of the weather years in which a sowing of the day safe in nine of ten comes through, by the weather.
+    pub survival: f64,
+    /// The same with what is lost beside the weather.
+    pub in_all: f64,
 }
 
 /// Crops against months.
@@ -79,6 +88,7 @@ pub fn season(
     weathers: &[Weather],
 ) -> Result<SeasonStudy, StudyError> {
     let as_is = beds(job, study);
+    let lived_in = lived_in(job, &as_is);
     let under = |house: &House| -> Result<(Vec<BedClimate>, f64), StudyError> {
         let study = super::climate(job, house, weathers)?;
         let heater_kwh = study.mean_of_tried(|year| year.year.heater_kwh);
@@ -110,7 +120,7 @@ pub fn season(
                     tunnel: under(&tunnel),
                     outdoors: under(&outdoors),
                 }),
-                latest: latest(crop, &own),
+                latest: latest(job, crop, &own, &lived_in),
             }
         })
         .collect();
@@ -148,20 +158,76 @@ pub(super) fn kindest(crop: &Crop, beds: &[Prepared]) -> Option<MonthsIn> {
     best
 }
 
-/// Latest sowings of a crop that stands frost, in the first bed climate in which there is one, by either way.
-fn latest(crop: &Crop, beds: &[Prepared]) -> Vec<CropLatest> {
+/// The climates that beds of the file live in: place in the list and name.
+fn lived_in(job: &Job, climates: &[BedClimate]) -> Vec<(usize, String)> {
+    let own = |at: &usize| {
+        let is =
+            |bed: &Bed| usize::from(bed.cover != BedCover::None).min(climates.len() - 1) == *at;
+        job.project.beds.iter().any(is)
+    };
+    let places = (0..climates.len()).filter(own);
+    places.map(|at| (at, climates[at].name.clone())).collect()
+}
+
+/// Latest sowings of a crop that stands frost, by either way, in each climate that beds live in.
+fn latest(
+    job: &Job,
+    crop: &Crop,
+    climates: &[Prepared],
+    lived_in: &[(usize, String)],
+) -> Vec<CropLatest> {
     if crop.hardiness == Hardiness::Tender {
         return Vec::new();
     }
-    let sowing = |&way: &Way| {
-        let latest = beds
-            .iter()
-            .find_map(|prepared| latest_sowing(crop, prepared, way))?;
+    let sowing = |way: Way, at: usize, beds: &str| {
+        let latest = latest_sowing(crop, climates.get(at)?, way)?;
+        let day = latest.day.p10.floor() as i64;
+        let left = |year, draw| {
+            let planted = Planted {
+                crop: &crop.id,
+                way: Some(way),
+                bed: 0,
+                sow_week: week_of_day(day.rem_euclid(DAYS_PER_YEAR as i64) as usize),
+                year,
+                draw,
+            };
+            Fate::drawn(&job.project.losses, job.project.planning.seed, &planted).left
+        };
         Some(CropLatest {
             crop: crop.id.clone(),
+            beds: beds.to_owned(),
             way,
+            survival: latest.through.by_weather(),
+            in_all: latest.through.in_all(DRAWS, left),
             latest,
         })
     };
-    crop.ways.iter().filter_map(sowing).collect()
+    let mut found: Vec<CropLatest> = Vec::new();
+    for &way in &crop.ways {
+        let mut of_way: Vec<CropLatest> = Vec::new();
+        of_way.extend(
+            lived_in
+                .iter()
+                .filter_map(|(at, beds)| sowing(way, *at, beds)),
+        );
+        if let [first, rest @ ..] = &mut of_way[..]
+            && of_way_is_one(first, rest, lived_in)
+        {
+            first.beds = ALL_BEDS.to_owned();
+            of_way.truncate(1);
+        }
+        found.extend(of_way);
+    }
+    found
+}
+
+/// Name of the climates of all beds together, where a cover changes nothing.
+const ALL_BEDS: &str = "all";
+
+fn of_way_is_one(first: &CropLatest, rest: &[CropLatest], lived_in: &[(usize, String)]) -> bool {
+    rest.len() + 1 == lived_in.len()
+        && rest.iter().all(|other| {
+            (other.latest.day, other.latest.standing_kg_m2, other.in_all)
+                == (first.latest.day, first.latest.standing_kg_m2, first.in_all)
+        })
 }

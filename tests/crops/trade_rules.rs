@@ -365,7 +365,7 @@ fn the_latest_sowing_of_quick_crops_comes_after_that_of_slow_ones() {
     assert!(spinach.day.p50 > latest("parsley").day.p50);
     assert!((225.0..290.0).contains(&spinach.day.p50), "{spinach:?}");
     assert!(
-        spinach.standing_kg_m2.p50 > 0.1 && spinach.survival == 1.0,
+        spinach.standing_kg_m2.p50 > 0.1 && spinach.through.by_weather() == 1.0,
         "{spinach:?}"
     );
     let tomato = crop("tomato_indeterminate");

@@ -1,10 +1,13 @@
 //! Who eats, what they like, what they ask for.
 
+use std::collections::BTreeMap;
+
 use super::money;
 use crate::file::project::{Cellar, Eater, Household, PriceOverride, Wish};
 use crate::file::quantity::{self, Dimension};
 use crate::file::season;
 use crate::file::section::Section;
+use crate::plan::fate::Losses;
 use crate::suggest;
 use crate::value::SaladBought;
 use crate::value::food;
@@ -43,6 +46,19 @@ pub fn household(root: &Section<'_, '_>) -> Household {
         trays: table.number("trays"),
         cellar: cellar(&root.table("cellar")),
         same_family_again: table.flag_or_default("same_family_again"),
+    }
+}
+
+/// What is lost beside the weather.
+pub fn losses(root: &Section<'_, '_>) -> Losses {
+    let table = root.table("losses");
+    Losses {
+        sown: table.number_or_default("sown"),
+        set_out: table.number_or_default("set_out"),
+        field: table.number_or_default("field"),
+        kitchen: table.number_or_default("kitchen"),
+        whole: table.number_or_default("whole"),
+        whole_of: BTreeMap::new(),
     }
 }
 

@@ -53,6 +53,7 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
         sunlit_band_c: band(root),
         beds,
         household,
+        losses: household::losses(root),
         costs: money,
         folders: site::folders(root),
         assumed: Vec::new(),

@@ -93,14 +93,14 @@ fn risks(job: &Job, study: &PlanStudy) -> Vec<RiskRow> {
     let mut risky: Vec<&Planting> = study
         .plantings
         .iter()
-        .filter(|planting| planting.lost > 0.0)
+        .filter(|planting| planting.in_all < 1.0)
         .collect();
-    risky.sort_by(|a, b| b.lost.total_cmp(&a.lost).then(a.sow.cmp(&b.sow)));
+    risky.sort_by(|a, b| a.in_all.total_cmp(&b.in_all).then(a.sow.cmp(&b.sow)));
     let row = |planting: &Planting| RiskRow {
         bed: job.project.beds[planting.bed].name.clone(),
         crop_name: crop_of(study, planting).name.clone(),
         sow: planting.sow,
-        lost: planting.lost,
+        lost: 1.0 - planting.in_all,
         harvest_kg: planting.picks.iter().map(|(_, kg)| kg).sum(),
     };
     risky.into_iter().map(row).collect()
@@ -138,7 +138,8 @@ fn planting_view(
             clear: Some(planting.clear),
             cover_on: covered.map(|(first, _)| first),
             cover_off: covered.map(|(_, last)| last),
-            survival: outcome.survival,
+            survival: planting.survival,
+            in_all: planting.in_all,
             harvest_kg: planting.picks.iter().map(|(_, kg)| kg).sum(),
             plants: Some(crop.spacing.plants_per_m2 * planting.area_m2),
             seeds: Some(seeds(crop, planting.area_m2)),
@@ -166,6 +167,7 @@ fn standing_view(job: &Job, study: &PlanStudy, standing: &StandingCrop) -> Plant
             cover_on: None,
             cover_off: None,
             survival: standing.survival,
+            in_all: standing.in_all,
             harvest_kg: standing.picks.iter().map(|(_, kg)| kg).sum(),
             plants: Some(crop.spacing.plants_per_m2 * standing.area_m2),
             seeds: None,

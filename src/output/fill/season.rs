@@ -119,12 +119,14 @@ fn latest(job: &Job, study: &SeasonStudy) -> Vec<LatestRow> {
                 .table
                 .get(&found.crop)
                 .map_or_else(|| found.crop.clone(), |crop| crop.name.clone()),
+            beds: found.beds.clone(),
             way: super::way_word(found.way).to_owned(),
             safe_in_9_of_10: date(found.latest.day.p10),
             safe_in_5_of_10: date(found.latest.day.p50),
             safe_in_1_of_10: date(found.latest.day.p90),
             standing_kg_m2: Spread::from(found.latest.standing_kg_m2),
-            survival: found.latest.survival,
+            survival: found.survival,
+            in_all: found.in_all,
         })
         .collect()
 }

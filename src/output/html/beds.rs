@@ -9,6 +9,7 @@ use super::chart::{BOTTOM, Chart, RIGHT, Spot, WIDTH, month_feet, place};
 use super::scale::Scale;
 use super::table::Grid;
 use crate::calendar::WEEKS_PER_YEAR;
+use crate::crops::COMES_THROUGH;
 use crate::output::chances::MISSING;
 use crate::output::lanes::{BedLanes, Letters, Strip, day_of_week, lanes, letters};
 use crate::output::text::{fixed, money_decimals, month_head, percent};
@@ -229,8 +230,9 @@ fn words(row: &PlantingRow, units: Units) -> String {
         ));
     }
     parts.push(format!(
-        "comes through in {} of years",
-        percent(row.survival, 0)
+        "comes through in {} of years by the weather, in {} in all",
+        percent(row.survival, 0),
+        percent(row.in_all, 0)
     ));
     parts.join("; ")
 }
@@ -251,7 +253,8 @@ fn plantings(view: &PlanView, units: Units) -> Markup {
         "Cover on",
         "Cover off",
         &mass,
-        "Sure",
+        "By the weather",
+        "In all",
     ];
     let mut grid = Grid::new("Plantings", &heads).words(&[1, 3]);
     for row in view.plantings.iter().map(|planting| &planting.row) {
@@ -270,9 +273,13 @@ fn plantings(view: &PlanView, units: Units) -> Markup {
             day(row.cover_off),
             fixed(units.mass(row.harvest_kg), 1),
             percent(row.survival, 0),
+            percent(row.in_all, 0),
         ]);
     }
-    grid.render()
+    html! {
+        (grid.render())
+        p { (COMES_THROUGH) }
+    }
 }
 
 fn gaps(view: &PlanView, units: Units) -> Markup {

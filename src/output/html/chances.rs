@@ -18,7 +18,7 @@ pub(super) fn section(view: &PlanView, units: Units) -> Markup {
             (months(view, units).scrolling())
             p { (EATEN) }
             p { (variety(view)) }
-            h3 { "Plantings most likely lost" }
+            h3 { "Plantings least likely to come through" }
             @if risks.is_empty() { p { (NO_RISK) } }
             @else { ul { @for risk in &risks { li { (risk) } } } }
         }

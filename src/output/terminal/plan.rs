@@ -5,6 +5,7 @@ use chrono::{Datelike, NaiveDate};
 use super::table::{Align, Sheet, Tint};
 use super::{Look, notes};
 use crate::calendar::WEEKS_PER_YEAR;
+use crate::crops::COMES_THROUGH;
 use crate::output::chances::{self, EATEN, MISSING, NO_RISK};
 use crate::output::lanes::{Letters, Run, Strip, day_of_week, lanes, letters};
 use crate::output::second_pass;
@@ -168,6 +169,9 @@ fn plantings(view: &PlanView, look: &Look) -> String {
         sheet.column("\nClear", Align::Right);
     }
     sheet.column(&mass, Align::Right);
+    if wide {
+        sheet.column("Weather\n%", Align::Right);
+    }
     sheet.column("Sure\n%", Align::Right);
     for bed in &view.beds {
         sheet.row(vec![bed.clone()]);
@@ -180,12 +184,16 @@ fn plantings(view: &PlanView, look: &Look) -> String {
             sheet.row(planting_cells(row, wide, look));
         }
     }
-    format!("\n{}{}", sheet.render(look), look.prose(PLANTINGS))
+    format!(
+        "\n{}{}",
+        sheet.render(look),
+        look.prose(&format!("{PLANTINGS}\n{COMES_THROUGH}\n"))
+    )
 }
 
 /// What the heads of the plantings mean.
 const PLANTINGS: &str = "Harvest: mean of the years planned for. Sure: share of the weather years in which the planting comes \
-                         through; pests and slips of the hand are not in it.\n";
+                         through, gaps in the stand, pests and accidents included; weather: by the weather alone.";
 
 fn planting_cells(row: &PlantingRow, wide: bool, look: &Look) -> Vec<String> {
     let day = |date: Option<NaiveDate>| date.map(|date| date.to_string()).unwrap_or_default();
@@ -203,7 +211,10 @@ fn planting_cells(row: &PlantingRow, wide: bool, look: &Look) -> Vec<String> {
         cells.push(day(row.clear));
     }
     cells.push(fixed(look.units.mass(row.harvest_kg), 1));
-    cells.push(fixed(row.survival * 100.0, 0));
+    if wide {
+        cells.push(fixed(row.survival * 100.0, 0));
+    }
+    cells.push(fixed(row.in_all * 100.0, 0));
     cells
 }
 
@@ -259,7 +270,7 @@ fn risks(view: &PlanView) -> String {
     if lines.is_empty() {
         return format!("\n{NO_RISK}\n");
     }
-    let mut text = "\nMost likely lost\n".to_string();
+    let mut text = "\nLeast likely to come through\n".to_string();
     for line in lines {
         text.push_str(&format!("- {line}\n"));
     }

@@ -3,6 +3,7 @@
 use super::table::{Align, Sheet, Tint};
 use super::{Look, notes};
 use crate::calendar::MONTH_HEADS;
+use crate::crops::COMES_THROUGH;
 use crate::output::season_words::{
     LEGEND, STAYS, groups, letter, month_numbers, months_words, shortfall, stay,
 };
@@ -22,7 +23,8 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
 
 /// What the heads of the latest sowings mean.
 const LATEST: &str = "9 years of 10: sown by that day it is big enough in nine years of ten. Stands: what is then in the \
-                      bed when the dark weeks begin, median. Sure: share of the years in which it lives until light returns.";
+                      bed when the dark weeks begin, median. The last columns: share of the years in which the sowing safe in \
+                      nine of ten comes through, by the weather alone and with gaps in the stand, pests and accidents.";
 
 /// The latest safe sowings of the winter crops.
 fn latest(view: &SeasonView, look: &Look) -> String {
@@ -30,31 +32,46 @@ fn latest(view: &SeasonView, look: &Look) -> String {
         return String::new();
     }
     let (_, per_area) = look.units.convert(0.0, "kg/m2");
-    let stands = format!("Stands, {per_area}");
-    let mut sheet = Sheet::new(&[
-        ("Winter crop", Align::Left),
+    let stands = format!("Stands\n{per_area}");
+    let differ = view
+        .latest
+        .iter()
+        .any(|row| row.beds != view.latest[0].beds);
+    let mut sheet = Sheet::new(&[("Winter crop", Align::Left)]);
+    if differ {
+        sheet.column("Beds", Align::Left);
+    }
+    for (head, align) in [
         ("Way", Align::Left),
-        ("9 years of 10", Align::Right),
-        ("5 of 10", Align::Right),
-        ("1 of 10", Align::Right),
+        ("9 years\nof 10", Align::Right),
+        ("5\nof 10", Align::Right),
+        ("1\nof 10", Align::Right),
         (stands.as_str(), Align::Right),
-        ("Sure", Align::Right),
-    ]);
+        ("Sure by\nweather", Align::Right),
+        ("Sure\nin all", Align::Right),
+    ] {
+        sheet.column(head, align);
+    }
     for row in &view.latest {
-        sheet.row(vec![
-            row.crop_name.clone(),
+        let mut cells = vec![row.crop_name.clone()];
+        if differ {
+            cells.push(row.beds.clone());
+        }
+        cells.extend([
             row.way.clone(),
             short_date(row.safe_in_9_of_10),
             short_date(row.safe_in_5_of_10),
             short_date(row.safe_in_1_of_10),
             fixed(look.units.convert(row.standing_kg_m2.p50, "kg/m2").0, 2),
             percent(row.survival, 0),
+            percent(row.in_all, 0),
         ]);
+        sheet.row(cells);
     }
     let mut text =
         String::from("\nLatest sowing that is still big enough to stand through the dark weeks\n");
     text.push_str(&sheet.render(look));
-    text.push_str(&look.prose(LATEST));
+    text.push_str(&look.prose(&format!("{LATEST}\n{COMES_THROUGH}\n")));
     text
 }
 

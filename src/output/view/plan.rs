@@ -34,8 +34,10 @@ row! {
         cover_on: Option<NaiveDate>, "";
         /// Last such day.
         cover_off: Option<NaiveDate>, "";
-        /// Share of weather years in which the planting comes through, 0 to 1.
+        /// Share of weather years in which the planting comes through by the weather, 0 to 1.
         survival: f64, "share";
+        /// The same with what is lost beside the weather: gaps in the stand, pests, accidents.
+        in_all: f64, "share";
         /// Expected harvest.
         harvest_kg: f64, "kg";
         /// Plants in the bed, where the spacing is known.
@@ -128,7 +130,7 @@ row! {
         crop_name: String, "";
         /// Day of sowing.
         sow: NaiveDate, "";
-        /// Share of the weather years in which it bears next to nothing, 0 to 1.
+        /// Share of the weather years in which it does not come through, in all, 0 to 1.
         lost: f64, "share";
         /// Expected harvest.
         harvest_kg: f64, "kg";

@@ -114,6 +114,8 @@ row! {
         crop: String, "";
         /// Name of the crop for people.
         crop_name: String, "";
+        /// Beds that it holds for: `bare`, the name of their cover, or `all`.
+        beds: String, "";
         /// `direct` or `tray`.
         way: String, "";
         /// Early enough in nine weather years of ten.
@@ -124,8 +126,10 @@ row! {
         safe_in_1_of_10: NaiveDate, "";
         /// Fresh mass that then stands when the dark weeks begin.
         standing_kg_m2: Spread, "kg/m2";
-        /// Share of the weather years in which it lives until light returns, 0 to 1.
+        /// Share of the weather years in which a sowing of the day safe in nine of ten comes through by the weather, 0 to 1.
         survival: f64, "share";
+        /// The same with what is lost beside the weather.
+        in_all: f64, "share";
     }
 }
 

@@ -2,9 +2,11 @@
 
 use super::{Problem, calendar_week};
 use crate::calendar::WEEKS_PER_YEAR;
+use crate::plan::candidate::Outcome;
+use crate::plan::fate::{Fate, Planted};
 use crate::plan::verify::Fault;
 use crate::plan::years::{Turn, rings};
-use crate::plan::{Harvest, Plan, Target};
+use crate::plan::{BedPlan, Harvest, Plan, Target};
 
 /// Weather years in which a remedy is tried.
 const SAMPLE_YEARS: usize = 5;
@@ -13,13 +15,19 @@ impl Problem {
     /// What each planting of a plan bears in a weather year, in the order of the plan's beds.
     pub fn harvests(&self, plan: &Plan, weather_year: usize) -> Vec<Vec<Harvest>> {
         let instance = &self.instance;
-        let of = |&candidate: &usize| {
+        let of = |one: &BedPlan, candidate: usize| {
             let planted = &instance.candidates[candidate];
+            let bed = self
+                .places
+                .iter()
+                .position(|place| place.holds(one))
+                .unwrap_or(0);
+            let left = |sown| self.fate(bed, self.outcome(candidate), (sown, 0)).left;
             let area_m2 = instance.beds[planted.bed_class].area_m2;
             let Some(food) = planted.harvest.first().map(|pick| pick.food) else {
                 return Vec::new();
             };
-            self.picks_in(candidate, weather_year)
+            self.picks_in(candidate, weather_year, left)
                 .into_iter()
                 .map(|(week, kg_m2)| Harvest {
                     week,
@@ -28,8 +36,27 @@ impl Problem {
                 })
                 .collect()
         };
-        let planted = plan.beds.iter().flat_map(|one| &one.plantings);
-        planted.map(of).collect()
+        let beds = plan.beds.iter();
+        beds.flat_map(|one| {
+            one.plantings
+                .iter()
+                .map(move |&candidate| of(one, candidate))
+        })
+        .collect()
+    }
+
+    /// What befalls a sowing of a bed of the file beside the weather, when it is sown in a weather year;
+    /// draw 0 is that of the replay.
+    pub fn fate(&self, bed: usize, outcome: &Outcome, (year, draw): (usize, usize)) -> Fate {
+        let planted = Planted {
+            crop: &self.crops[outcome.crop].id,
+            way: Some(outcome.way),
+            bed,
+            sow_week: outcome.sow_week,
+            year,
+            draw,
+        };
+        Fate::drawn(&self.losses, self.seed, &planted)
     }
 
     /// What is picked in a weather year, per food and week of the horizon, kg; what already stands as expected.
@@ -47,7 +74,7 @@ impl Problem {
         kg
     }
 
-    /// What candidates bear in a weather year on so many m2 each, per food and week of the horizon, kg.
+    /// What candidates bear by the weather alone in a weather year on so many m2 each, per food and week of the horizon, kg.
     pub fn bearing(
         &self,
         planted: impl Iterator<Item = (usize, f64)>,
@@ -59,7 +86,7 @@ impl Problem {
             let Some(food) = instance.candidates[candidate].harvest.first() else {
                 continue;
             };
-            for (week, kg_m2) in self.picks_in(candidate, weather_year) {
+            for (week, kg_m2) in self.picks_in(candidate, weather_year, |_| 1.0) {
                 kg[food.food][week] += kg_m2 * area_m2;
             }
         }

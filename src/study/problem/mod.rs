@@ -17,6 +17,7 @@ use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
 use crate::crops::Crop;
 use crate::file::Winter;
 use crate::plan::candidate::{Demands, Outcome, Winters, candidates, outcome_of, outcomes, shift};
+use crate::plan::fate::Losses;
 use crate::plan::{Closing, Group, Instance, Limits, Place};
 use crate::value::{self, Market};
 
@@ -75,6 +76,10 @@ pub struct Problem {
     pub cellar_c: Option<f64>,
     /// Winters that the plan is made for, where not for all.
     pub winters: Option<Winters>,
+    /// What is lost beside the weather.
+    pub losses: Losses,
+    /// Seed of what is drawn.
+    pub seed: u64,
     /// Assumptions made on the way, one sentence each.
     pub notes: Vec<Phrase>,
 }
@@ -133,8 +138,11 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
         household,
         cellar_c: standing::project_cellar_c(job),
         winters: None,
+        losses: job.project.losses.clone(),
+        seed: job.project.planning.seed,
         notes,
     };
+    problem.note_losses();
     problem.note_cellar();
     add_candidates(job, &climates, &mut problem, asked);
     standing::add_standing(job, &climates, &mut problem)?;
@@ -264,10 +272,7 @@ impl Problem {
         let food = foods::food_place(&mut self.instance, &self.market, &crop, self.cellar_c);
         let family = foods::family_place(job, &mut self.instance, &crop);
         let outlay = foods::outlay(job, &crop, outcome.way);
-        let kg_m2 = match &self.winters {
-            Some(winters) => outcome.mean_kg_m2_in(winters),
-            None => outcome.mean_kg_m2(),
-        };
+        let kg_m2 = self.expected_kg_m2(&outcome);
         let place = self.outcomes.len();
         for calendar_year in years {
             let found = candidates(
@@ -292,6 +297,19 @@ impl Problem {
         self.outcomes.push(outcome);
     }
 
+    fn note_losses(&mut self) {
+        let losses = &self.losses;
+        let share = |share: f64| format!("{:.0} %", 100.0 * share);
+        self.notes.push(format!(
+            "beside the weather is lost, on average and drawn anew for each planting and year: {} of a stand from seed, {} of plants set out, {} of the crop to pests and disease, {} in the kitchen, and {} of plantings as a whole (`[losses]` in the file)",
+            share(losses.sown),
+            share(losses.set_out),
+            share(losses.field),
+            share(losses.kitchen),
+            share(losses.whole)
+        ).into());
+    }
+
     fn note_cellar(&mut self) {
         self.notes.push(match self.cellar_c {
             Some(cellar_c) => phrase![
@@ -303,6 +321,19 @@ impl Problem {
             ],
             None => "what keeps is kept at its best temperature, in a refrigerator say; `[cellar]` sets another".into(),
         });
+    }
+
+    /// Weekly harvest of a sowing that is planned for, kg/m2: the mean of the weather years planned for, less what is lost
+    /// beside the weather on average.
+    pub fn expected_kg_m2(&self, outcome: &Outcome) -> Vec<(usize, f64)> {
+        let crop = &self.crops[outcome.crop].id;
+        let left = self.losses.mean_left(crop, Some(outcome.way));
+        let by_weather = match &self.winters {
+            Some(winters) => outcome.mean_kg_m2_in(winters),
+            None => outcome.mean_kg_m2(),
+        };
+        let weeks = by_weather.into_iter();
+        weeks.map(|(week, kg_m2)| (week, kg_m2 * left)).collect()
     }
 
     /// Outcome behind a candidate.
@@ -317,9 +348,15 @@ impl Problem {
             .map_or(1, |outcome| outcome.years.len())
     }
 
-    /// What a candidate bears in a weather year: weeks of the horizon and kg/m2. Calendar years of an open horizon live
-    /// through consecutive weather years; a settled year holds what was sown in it and, past the turn, the year before.
-    pub fn picks_in(&self, candidate: usize, weather_year: usize) -> Vec<(usize, f64)> {
+    /// What a candidate bears in a weather year: weeks of the horizon and kg/m2, of which `left` says what share is left
+    /// by the weather year of sowing. Calendar years of an open horizon live through consecutive weather years; a settled
+    /// year holds what was sown in it and, past the turn, the year before.
+    pub fn picks_in(
+        &self,
+        candidate: usize,
+        weather_year: usize,
+        left: impl Fn(usize) -> f64,
+    ) -> Vec<(usize, f64)> {
         let origin = self.origins[candidate];
         let outcome = &self.outcomes[origin.outcome];
         let years = outcome.years.len();
@@ -327,19 +364,21 @@ impl Problem {
             Closing::Open => {
                 let shift = shift(&self.instance, origin.calendar_year);
                 let sown = (weather_year + origin.calendar_year) % years;
+                let left = left(sown);
                 let on = |(week, kg_m2): &(usize, f64)| {
                     let week = usize::try_from(*week as isize + shift).ok()?;
-                    Some((self.instance.week_index(week)?, *kg_m2))
+                    Some((self.instance.week_index(week)?, kg_m2 * left))
                 };
                 outcome.years[sown].iter().filter_map(on).collect()
             }
             Closing::EachBed => (0..=1)
                 .flat_map(|turn| {
                     let sown = (weather_year + years - turn % years) % years;
+                    let left = left(sown);
                     outcome.years[sown]
                         .iter()
                         .filter(move |(week, _)| week / WEEKS_PER_YEAR == turn)
-                        .map(|(week, kg_m2)| (week % WEEKS_PER_YEAR, *kg_m2))
+                        .map(move |(week, kg_m2)| (week % WEEKS_PER_YEAR, kg_m2 * left))
                 })
                 .collect(),
         }

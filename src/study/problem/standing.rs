@@ -9,6 +9,7 @@ use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
 use crate::crops::{Crop, Way};
 use crate::file;
 use crate::plan::candidate::{Demands, Outcome, outcome_of, shift};
+use crate::plan::fate::{DRAWS, Fate, Planted};
 use crate::plan::{Closing, Harvest, Place, Standing};
 use crate::study::{Job, StudyError};
 
@@ -31,6 +32,8 @@ pub struct StandingCrop {
     pub picks: Vec<(usize, f64)>,
     /// Share of the weather years in which it comes through.
     pub survival: f64,
+    /// The same with what is lost beside the weather.
+    pub in_all: f64,
 }
 
 /// Puts into the problem what the file says of the beds at the start.
@@ -135,10 +138,24 @@ fn add_one(
             problem.instance.date_of_week(free_week)
         ).into());
     }
+    // It stands: only field, kitchen and accidents are still before it.
+    let left = problem.losses.mean_left(&crop.id, None);
+    let fate = |year, draw| {
+        let planted = Planted {
+            crop: &crop.id,
+            way: None,
+            bed,
+            sow_week: outcome.sow_week,
+            year,
+            draw,
+        };
+        Fate::drawn(&problem.losses, problem.seed, &planted).left
+    };
+    let in_all = outcome.through().in_all(DRAWS, fate);
     let picks: Vec<(usize, f64)> = outcome
         .mean_kg_m2()
         .into_iter()
-        .filter_map(|(week, kg_m2)| Some((on_horizon(week)?, kg_m2)))
+        .filter_map(|(week, kg_m2)| Some((on_horizon(week)?, kg_m2 * left)))
         .filter(|(week, _)| *week < problem.instance.weeks)
         .collect();
     let harvest: Vec<Harvest> = food.map_or_else(Vec::new, |food| {
@@ -172,6 +189,7 @@ fn add_one(
             .map(|(week, kg_m2)| (*week, kg_m2 * area_m2))
             .collect(),
         survival: outcome.survival,
+        in_all,
     });
     Ok(())
 }

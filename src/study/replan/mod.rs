@@ -43,7 +43,9 @@ pub fn replan(
     let from = job.project.planning.from.ok_or(StudyError::NoStart)?;
     let told = stands(&journal.entries, from);
     let mut job = job.clone();
+    let learnt = job.learn(journal, from);
     let mut notes = standing::put_in_beds(&mut job, &told, agreed, from);
+    notes.extend(learnt);
     let (plan, kept, changes) = match agreed {
         None => (super::plan(&job, climate, options)?, 0, Vec::new()),
         Some(file) => {

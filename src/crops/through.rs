@@ -1,0 +1,62 @@
+//! The one measure of coming through, used wherever a planting is called sure, lost or worth sowing.
+
+use super::{Crop, Growth};
+use crate::profile::quantile;
+
+/// The measure in one sentence, for every output that shows a share of it.
+pub const COMES_THROUGH: &str = "A planting comes through in a year in which it gives at least a third of what it gives when \
+                                 nothing cuts it short, and no less than half of the low yield on file for its crop.";
+
+/// Share of what it gives uncut (own choice: a third still feeds, less is called lost).
+const LEAST_SHARE: f64 = 1.0 / 3.0;
+/// Share of the low end of the published yield (own choice, no source).
+const LEAST_SHARE_OF_LOW: f64 = 0.5;
+
+/// One sowing over the weather years.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Through {
+    /// Least that it gives in a year in which it comes through, kg/m2.
+    pub least_kg_m2: f64,
+    /// What it gives in each weather year, kg/m2.
+    pub kg_m2: Vec<f64>,
+}
+
+impl Through {
+    /// The measure of a sowing that was followed through the weather years.
+    pub fn of(crop: &Crop, growths: &[Growth]) -> Self {
+        Self {
+            least_kg_m2: least_kg_m2(crop, growths),
+            kg_m2: growths.iter().map(Growth::kg_m2).collect(),
+        }
+    }
+
+    /// Share of the weather years in which it comes through, 0 to 1.
+    pub fn by_weather(&self) -> f64 {
+        self.in_all(1, |_, _| 1.0)
+    }
+
+    /// The same over several draws of each year, of whose harvest `left(year, draw)` is left, 0 to 1.
+    pub fn in_all(&self, draws: usize, left: impl Fn(usize, usize) -> f64) -> f64 {
+        let years = self.kg_m2.iter().enumerate();
+        let all = years.flat_map(|(year, kg_m2)| (0..draws).map(move |draw| (year, draw, kg_m2)));
+        let through =
+            all.filter(|(year, draw, kg_m2)| *kg_m2 * left(*year, *draw) >= self.least_kg_m2);
+        through.count() as f64 / (draws * self.kg_m2.len()).max(1) as f64
+    }
+}
+
+/// Least that a sowing gives in a year in which it comes through, kg/m2; above nothing.
+///
+/// What it gives when nothing cuts it short is the middle of the years in which nothing does, or the best year where
+/// every one is cut short, as a crop is that frost ends each autumn.
+pub fn least_kg_m2(crop: &Crop, growths: &[Growth]) -> f64 {
+    let mut whole: Vec<f64> = growths
+        .iter()
+        .filter(|growth| growth.loss.is_none())
+        .map(Growth::kg_m2)
+        .collect();
+    whole.sort_by(f64::total_cmp);
+    let best = growths.iter().map(Growth::kg_m2).fold(0.0, f64::max);
+    let whole = quantile(&whole, 0.5).unwrap_or(best);
+    (LEAST_SHARE * whole).max(LEAST_SHARE_OF_LOW * crop.yields.kg_m2.low)
+}
