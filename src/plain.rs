@@ -1,6 +1,8 @@
 //! Text from outside made harmless: nothing in it moves a cursor, rings a bell or turns the direction of writing; and
 //! numbers as text.
 
+use unicode_properties::{GeneralCategory, UnicodeGeneralCategory};
+
 /// The mark that some programs put at the start of a text; it says nothing and fills no column.
 pub const BYTE_ORDER_MARK: char = '\u{feff}';
 
@@ -9,13 +11,18 @@ pub fn without_mark(text: &str) -> &str {
     text.trim_start_matches(BYTE_ORDER_MARK)
 }
 
-/// True for characters that act instead of showing: control characters (escape, bell, line ends, and the C1 set that
-/// some terminals obey), and the Unicode marks that change direction or have no width.
+/// True for characters that act instead of showing: the general categories Cc (escape, bell, line ends, and the C1 set
+/// that some terminals obey), Cf (marks that change direction, have no width or are tags), Zl and Zp of the Unicode
+/// character database.
 ///
 /// The joiners that some scripts and emoji need (U+200C, U+200D) show something and stay.
 pub fn steers(c: char) -> bool {
-    c.is_control()
-        || matches!(c, '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | BYTE_ORDER_MARK)
+    use GeneralCategory::{Control, Format, LineSeparator, ParagraphSeparator};
+    let acts = matches!(
+        c.general_category(),
+        Control | Format | LineSeparator | ParagraphSeparator
+    );
+    acts && !matches!(c, '\u{200c}' | '\u{200d}')
 }
 
 /// Text with a blank for each character that [`steers`], line ends too: for names.
@@ -41,7 +48,7 @@ pub fn escaped(text: &str) -> String {
 
 /// Longest text that is taken for a name, characters (own choice): comparing two texts costs the product of their
 /// lengths.
-const NAME_MAX: usize = 100;
+pub const NAME_MAX: usize = 100;
 
 /// Likeness of two names, 0 to 1 (Jaro-Winkler); a text too long for a name is like none.
 pub fn likeness(a: &str, b: &str) -> f64 {
@@ -106,6 +113,23 @@ mod tests {
             "a [31mb  c 2J d"
         );
         assert_eq!(blanked("Ærø brønnkarse 菜"), "Ærø brønnkarse 菜");
+        for mark in [
+            '\u{61c}',
+            '\u{ad}',
+            '\u{2062}',
+            '\u{e0041}',
+            '\u{2029}',
+            BYTE_ORDER_MARK,
+        ] {
+            assert_eq!(
+                blanked(&format!("a{mark}b")),
+                "a b",
+                "U+{:04X}",
+                u32::from(mark)
+            );
+        }
+        // A joiner inside an emoji shows something.
+        assert_eq!(blanked("👩\u{200d}🌾"), "👩\u{200d}🌾");
     }
 
     #[test]

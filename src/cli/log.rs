@@ -142,6 +142,11 @@ fn append(
             "error: {shown} is a folder, not a file"
         )));
     }
+    if path.exists() && !path.is_file() {
+        return Err(Failure::input(format!(
+            "error: {shown} is a device or a pipe, not a file that can be read again"
+        )));
+    }
     write::append(path, WRITTEN_MAX, decide).map_err(|error| match error.kind() {
         ErrorKind::FileTooLarge => Failure::input(format!(
             "error: {shown}: is too large for a journal; begin a new one"

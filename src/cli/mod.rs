@@ -75,11 +75,39 @@ enum Verb {
 
 /// Runs the program on the words of the command line and prints; the exit code says how it went.
 pub fn main() -> ExitCode {
-    let cli = Cli::parse();
     let stdout = std::io::stdout();
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => return words_wrong(&error, &mut stdout.lock()),
+    };
     let mut out = std::io::BufWriter::new(stdout.lock());
     let result = run(&cli.verb, &mut out).and_then(|()| out.flush().map_err(Failure::from));
     match result {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => failure.report(),
+    }
+}
+
+/// Shows help or version, or says what is wrong with the words of the command line.
+fn words_wrong(error: &clap::Error, out: &mut impl Write) -> ExitCode {
+    let said = error.render();
+    if error.use_stderr() {
+        let plain = said.to_string();
+        if plain.chars().any(|c| c != '\n' && crate::plain::steers(c)) {
+            return Failure::input(plain).report();
+        }
+        // A closed stderr leaves nobody to tell.
+        let _ = error.print();
+        return ExitCode::from(2);
+    }
+    let coloured = std::io::IsTerminal::is_terminal(&std::io::stdout());
+    let text = if coloured {
+        said.ansi().to_string()
+    } else {
+        said.to_string()
+    };
+    let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    match written.map_err(Failure::from) {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => failure.report(),
     }

@@ -58,8 +58,25 @@ pub fn file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
 /// As [`file`].
 pub fn file_over(path: &Path, bytes: &[u8], over: InputKind) -> Result<(), Failure> {
     refuse_input(path, Some(over))?;
+    if over == InputKind::Plan && was_read(path) == Some(over) {
+        keep_former(path, bytes)?;
+    }
     file_unsaid(path, bytes)?;
     say(&format!("written: {}", printable(path)));
+    Ok(())
+}
+
+/// Keeps what a file held beside it, as NAME.former.EXT, before other bytes take its place.
+fn keep_former(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let held = std::fs::read(path)
+        .map_err(|error| Failure::work(format!("error: {}: {error}", printable(path))))?;
+    if held == bytes {
+        return Ok(());
+    }
+    let ending = path.extension().unwrap_or_default().to_string_lossy();
+    let former = path.with_extension(format!("former.{ending}"));
+    file_unsaid(&former, &held)?;
+    say(&format!("what it held is kept as {}", printable(&former)));
     Ok(())
 }
 

@@ -105,6 +105,11 @@ fn claim(folder: &Path, manifest: &Manifest) -> Result<(), Failure> {
     }
 }
 
+/// Is a part there, with the mark that ends a Parquet file? One of no bytes, or cut short, is made anew.
+fn is_whole(path: &Path) -> bool {
+    std::fs::read(path).is_ok_and(|bytes| bytes.starts_with(b"PAR1") && bytes.ends_with(b"PAR1"))
+}
+
 fn write_parts(
     args: &Args,
     sweep: &Sweep,
@@ -120,7 +125,7 @@ fn write_parts(
     bar.set_length(mine.len() as u64);
     for part in mine {
         let path = args.output.join(format!("part-{part:05}.parquet"));
-        if !path.exists() {
+        if !is_whole(&path) {
             let rows = grounds
                 .run(sweep, parts.designs_of(part), files)
                 .map_err(|error| Failure::work(format!("error: {error}")))?;

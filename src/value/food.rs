@@ -91,9 +91,21 @@ pub fn find_group(name: &str) -> Option<&'static Group> {
 
 /// Food of a name, or an error that suggests the nearest name on file.
 pub fn require(name: &str) -> Result<&'static Food, ValueError> {
-    find(name).ok_or_else(|| ValueError::UnknownFood {
-        food: name.to_owned(),
-        near: nearest(name),
+    find(name).ok_or_else(|| match find_group(name) {
+        Some(group) => ValueError::GroupForFood {
+            group: group.id.clone(),
+            foods: foods()
+                .iter()
+                .filter(|food| food.group == group.id)
+                .map(|food| food.id.as_str())
+                .collect::<Vec<_>>()
+                .join(", "),
+        },
+        None => ValueError::UnknownFood {
+            food: name.to_owned(),
+            near: suggest::nearest(&normal(name), foods().iter().map(|food| food.id.as_str()))
+                .map(str::to_owned),
+        },
     })
 }
 

@@ -264,8 +264,11 @@ impl Household {
 }
 
 fn require_food_or_group(name: &str) -> Result<(), ValueError> {
-    match food::find_group(name) {
-        Some(_) => Ok(()),
-        None => food::require(name).map(|_| ()),
+    if food::find_group(name).is_some() || food::find(name).is_some() {
+        return Ok(());
     }
+    Err(ValueError::UnknownFood {
+        food: name.to_owned(),
+        near: food::nearest(name),
+    })
 }

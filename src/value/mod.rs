@@ -80,6 +80,14 @@ pub enum ValueError {
         /// The nearest known name.
         near: Option<String>,
     },
+    /// A group where one food is meant.
+    #[error("`{group}` is a group of foods; one of them belongs here: {foods}")]
+    GroupForFood {
+        /// Identifier of the group.
+        group: String,
+        /// Its foods.
+        foods: String,
+    },
     /// A currency that is none.
     #[error(transparent)]
     Money(#[from] MoneyError),

@@ -202,7 +202,9 @@ fn what_is_read_is_not_written_over() {
             .stderr(contains("name another file to write"));
     }
     assert_eq!(std::fs::read_to_string(&path).unwrap(), SMALL);
-    // A plan takes the place of the plan it was made from.
+    // A plan takes the place of the plan it was made from, which is kept beside it.
+    let by_hand = format!("# mine\n{}", std::fs::read_to_string(&plan).unwrap());
+    std::fs::write(&plan, &by_hand).unwrap();
     run(&[
         "plan",
         arg(&path),
@@ -212,6 +214,8 @@ fn what_is_read_is_not_written_over() {
         arg(&plan),
     ])
     .success();
+    let former = folder.path().join("plan.former.toml");
+    assert_eq!(std::fs::read_to_string(former).unwrap(), by_hand);
     let both = folder.path().join("both.csv");
     run(&[
         "calendar",

@@ -31,7 +31,16 @@ fn a_full_disk_under_the_printed_output_is_a_failure_in_words() {
         eprintln!("skipped: this system has no /dev/full");
         return;
     }
-    for verb in ["crops", "schema --format json", "new -", "manual"] {
+    for verb in [
+        "crops",
+        "schema --format json",
+        "new -",
+        "manual",
+        "--help",
+        "--version",
+        "plan --help",
+        "help season",
+    ] {
         shell(&format!("\"$BEDYEAR\" {verb} > /dev/full"))
             .code(1)
             .stderr(contains("cannot write the output"));
@@ -158,6 +167,12 @@ fn loops_of_links_are_refused_and_links_are_followed() {
         .success();
     assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
     assert_ne!(fs::read_to_string(&real).unwrap(), SMALL);
+    // A link to nothing yet: what it names is made, the link stays one.
+    let dangling = folder.path().join("dangling.toml");
+    symlink("not-yet.toml", &dangling).unwrap();
+    bedyear().args(["new", arg(&dangling)]).assert().success();
+    assert!(fs::symlink_metadata(&dangling).unwrap().is_symlink());
+    assert!(folder.path().join("not-yet.toml").is_file());
 }
 
 #[test]
@@ -183,6 +198,14 @@ fn devices_and_pipes_with_a_name_are_refused_and_do_not_hang() {
                 .stdout("")
                 .stderr(contains("is a device or a pipe, not a file"));
         }
+        bedyear()
+            .args(["log", arg(&project), "note", "--date", "2027-02-01"])
+            .args(["--note", "aired", "--journal", file])
+            .timeout(AT_ONCE)
+            .assert()
+            .code(2)
+            .stdout("")
+            .stderr(contains("is a device or a pipe, not a file"));
     }
 }
 

@@ -56,6 +56,18 @@ fn every_bad_row_of_the_receipts_is_named_by_line_and_column() {
 }
 
 #[test]
+fn a_group_in_the_receipts_is_told_by_its_foods() {
+    let (_folder, path) = with_receipts("date,food,kg,paid\n2027-01-05,salad greens,0.5,6.00\n");
+    bedyear()
+        .args(["check", arg(&path)])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains(
+            "`salad_greens` is a group of foods; one of them belongs here: ",
+        ));
+}
+
+#[test]
 fn a_food_without_a_price_is_asked_for() {
     let file = SMALL.replace(
         "eats = [\"spinach\", \"lettuce\"]",

@@ -4,8 +4,7 @@ use super::common::{SMALL, arg, bedyear, epw, folder_with};
 use super::faults::harmless;
 
 /// Clears the screen, sets a title, rings, turns the direction; a formula; a script. As TOML text.
-const NASTY: &str =
-    r#"=1+1\u001b[2J\u001b]0;own\u0007\u009b3J\u202e\u2066<script>alert(1)</script>&'\""#;
+const NASTY: &str = r#"=1+1\u001b[2J\u001b]0;own\u0007\u009b3J\u202e\u2066\u061c\u00ad\u2062\U000e0041<script>alert(1)</script>&'\""#;
 
 /// A project whose every name is nasty, with a crop, a weather file and receipts of its own that are too.
 fn nasty_project() -> (tempfile::TempDir, std::path::PathBuf) {
@@ -35,6 +34,23 @@ fn nasty_project() -> (tempfile::TempDir, std::path::PathBuf) {
         std::fs::write(to, text).unwrap();
     }
     (folder, path)
+}
+
+#[test]
+fn a_name_is_of_a_length_that_fits_a_table() {
+    let long = "x".repeat(101);
+    for (old, new) in [
+        ("name = \"north\"", format!("name = \"{long}\"")),
+        ("\"Two beds\"", format!("\"{long}\"")),
+    ] {
+        let text = SMALL.replacen(old, &new, 1);
+        let (_folder, path) = folder_with("beds.toml", text);
+        bedyear()
+            .args(["check", arg(&path)])
+            .assert()
+            .code(2)
+            .stderr(predicates::str::contains("characters"));
+    }
 }
 
 #[test]

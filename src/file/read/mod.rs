@@ -9,6 +9,7 @@ use crate::file::keys::{Key, Kind};
 use crate::file::quantity::{self, Dimension, QuantityError};
 use crate::file::season;
 use crate::file::tree::{Node, Value};
+use crate::plain;
 use crate::suggest;
 
 /// What reading needs to know besides the value.
@@ -47,6 +48,8 @@ pub enum Parsed {
     Table,
 }
 
+/// Longest text of a key, characters (own choice: a note of a page); names are shorter, see [`plain::NAME_MAX`].
+const TEXT_MAX: usize = 2000;
 /// Most items of a list, tables too (own choice: twice what a hall of 500 beds needs).
 const LIST_MAX: usize = 1000;
 
@@ -144,9 +147,16 @@ impl ValueReader<'_, '_> {
     }
 
     fn text(&self, node: &Node, text: &str) -> Result<String, Vec<Problem>> {
-        let shown = crate::plain::escaped(text.trim()).replace('\n', " ");
+        let shown = plain::escaped(text.trim()).replace('\n', " ");
         if shown.is_empty() {
             return Err(self.problem(node, format!("`{}` is empty", self.shown), None));
+        }
+        let is_note = self.key.path.ends_with("note");
+        let most = if is_note { TEXT_MAX } else { plain::NAME_MAX };
+        let count = text.trim().chars().count();
+        if count > most {
+            let wrong = format!("`{}` is a text of {count} characters", self.shown);
+            return Err(self.problem(node, wrong, Some(format!("it takes at most {most}"))));
         }
         Ok(shown)
     }

@@ -29,8 +29,11 @@ pub fn read(text: &str) -> Result<Vec<Earlier>, String> {
     }
     let unreadable =
         || "is no calendar that can be read; name an .ics file that `calendar` wrote".to_owned();
-    // The parser descends into each component and would fill the stack.
-    if depth(&parser::unfold(text)) > DEPTH_MAX {
+    let unfolded = parser::unfold(text);
+    let longest = unfolded.split('\n').map(str::len).max().unwrap_or(0);
+    // The parser descends into each component and would fill the stack; it words its refusals with the place in the
+    // line as a width, which the language holds to 65,535.
+    if depth(&unfolded) > DEPTH_MAX || longest > LINE_MAX {
         return Err(unreadable());
     }
     let calendar: Calendar = text.parse().map_err(|_| unreadable())?;
@@ -40,6 +43,9 @@ pub fn read(text: &str) -> Result<Vec<Earlier>, String> {
 /// Most components within each other: a calendar holds events, these alarms, and no standard goes further than a few
 /// (RFC 5545, section 3.6).
 const DEPTH_MAX: usize = 16;
+
+/// Longest line once unfolded, bytes: ours hold a week's work in words, some thousand at most (own choice).
+const LINE_MAX: usize = 32_768;
 
 /// How many components of an unfolded text stand within each other where it is deepest.
 fn depth(unfolded: &str) -> usize {
@@ -72,4 +78,20 @@ fn entry(component: &CalendarComponent) -> Option<Earlier> {
         date,
         summary: clean(event.get_summary().unwrap_or_default()),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_broken_file_with_an_endless_line_is_refused_in_words() {
+        for line in [
+            "x".repeat(70_000),
+            format!("{}\u{7}", "SUMMARY:y".repeat(9000)),
+        ] {
+            let text = format!("BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\n{line}");
+            assert!(read(&text).unwrap_err().contains("can be read"));
+        }
+    }
 }

@@ -120,15 +120,28 @@ fn folder_of(path: &Path) -> &Path {
     }
 }
 
-/// Where a link leads; a path that is no link, or a link to nothing yet, is taken as it is.
+/// Most links behind each other that are followed (what Linux does).
+const LINKS_MAX: usize = 40;
+
+/// Where a link leads, also if nothing is there yet; a path that is no link is taken as it is.
 fn end_of_links(path: &Path) -> io::Result<PathBuf> {
-    match std::fs::symlink_metadata(path) {
-        Ok(there) if there.is_symlink() => match std::fs::canonicalize(path) {
-            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
-            found => Ok(found.unwrap_or_else(|_| path.to_owned())),
-        },
-        _ => Ok(path.to_owned()),
+    let mut path = path.to_owned();
+    for _ in 0..LINKS_MAX {
+        let is_link = std::fs::symlink_metadata(&path).is_ok_and(|there| there.is_symlink());
+        match std::fs::canonicalize(&path) {
+            // A pipe that the shell handed over is a link whose end has no name.
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {
+                if !is_link || std::fs::metadata(&path).is_ok() {
+                    return Ok(path);
+                }
+                path = folder_of(&path).join(std::fs::read_link(&path)?);
+            }
+            Err(error) if is_link => return Err(error),
+            Ok(end) if is_link => return Ok(end),
+            _ => return Ok(path),
+        }
     }
+    Err(io::Error::other("it is a loop of links"))
 }
 
 /// Temporary files are private; the finished file gets the old file's rights, or those of a plain new file.
