@@ -13,10 +13,7 @@
 //! [`study`] calls the stages in order.
 
 #![forbid(unsafe_code)]
-#![cfg_attr(
-    not(any(test, feature = "inner")),
-    warn(unused_crate_dependencies)
-)]
+#![cfg_attr(not(any(test, feature = "inner")), warn(unused_crate_dependencies))]
 
 /// The stages, in their order. Closed to other programs; the feature `inner` opens them to the tests, benches and fuzz
 /// targets of this project, and promises nothing to anybody else.
