@@ -33,11 +33,8 @@ fn a_late_sowing_waits_for_the_light() {
 #[test]
 fn dark_cold_weeks_are_a_standstill() {
     for id in ["spinach", "lettuce_leaf", "mache", "kale"] {
-        let crop = crop(id);
-        let prepared = prepare(crop, &cold_house());
-        let day = prepared.day(0, 5);
-        let share = day.sum_k_d() / crop.best_k();
-        assert!(share > 0.0 && share < 0.1, "{id}: {share}");
+        let pace = prepare(crop(id), &cold_house()).pace(0, 5);
+        assert!(pace < 0.1, "{id}: {pace}");
     }
 }
 
@@ -217,7 +214,7 @@ fn onions_wait_for_long_days() {
     .unwrap();
     assert_eq!(
         (loss.cause, loss.needed, loss.unit),
-        (Cause::DayTooShort, 14.0, "h")
+        (Cause::DayTooShort, 14.5, "h")
     );
 }
 
@@ -238,10 +235,10 @@ fn garlic_crosses_the_year() {
     assert!((230..=280).contains(&days), "{days} days");
 }
 
-/// Strawberry bears again in its second summer.
+/// A day-neutral strawberry bears again in its second summer.
 #[test]
 fn strawberry_lives_through_winter() {
-    let strawberry = crop("strawberry");
+    let strawberry = crop("strawberry_day_neutral");
     let growth = grow(
         strawberry,
         &prepare(strawberry, &cold_house()),
@@ -289,29 +286,22 @@ fn frozen_leaves_are_not_cut() {
     );
 }
 
-/// The months of an explanation add up to the growth sum, and the pickings to the yield.
+/// The pickings of the months add up to the yield, and what the months show is the stand that was followed.
 #[test]
 fn an_explanation_adds_up() {
     let spinach = crop("spinach");
     let prepared = prepare(spinach, &cold_house());
-    let explained = explain(
-        spinach,
-        &prepared,
-        0,
-        Sowing {
-            day: 240,
-            way: Way::Direct,
-        },
-    );
+    let sowing = Sowing {
+        day: 240,
+        way: Way::Direct,
+    };
+    let explained = explain(spinach, &prepared, 0, sowing);
+    assert_eq!(explained.growth, grow(spinach, &prepared, 0, sowing));
     let kg: f64 = explained.months.iter().map(|month| month.kg_m2).sum();
     assert!((kg - explained.growth.kg_m2()).abs() < 1e-9);
-    let ready = explained.growth.ready_day.unwrap();
-    let sum: f64 = (explained.growth.emergence_day.unwrap()..ready)
-        .map(|day| prepared.day(0, day).sum_k_d())
-        .sum();
-    assert!(sum >= explained.ready_k_d && sum < explained.ready_k_d + 20.0);
-    let total: f64 = explained.months.iter().map(|month| month.sum_k_d).sum();
-    assert!((total - explained.months.last().unwrap().total_k_d).abs() < 1e-9);
+    let october = &explained.months[2];
+    assert!(october.leaf_m2_m2 > 0.5 && october.dry_g_m2 > 10.0, "{october:?}");
+    assert!((0.0..=1.0).contains(&october.ground_cover));
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::crops::{Crop, Habit};
+use crate::crops::{Crop, Flower, Habit, Pollinator};
 use crate::output::text::{fixed, percent, short_date};
 use crate::output::view::{GapRow, Note, NoteKind};
 use crate::phrase::{Phrase, amount, phrase};
@@ -188,8 +188,10 @@ fn growing(study: &PlanStudy) -> Vec<Note> {
             .map(|crop| crop.name.to_lowercase())
             .collect()
     };
-    let by_hand = planted(&|crop| crop.hand_pollination && crop.habit == Habit::Fruit);
-    let cucumber = planted(&|crop| crop.food == "cucumber" && !crop.hand_pollination);
+    let by_hand = planted(&|crop| {
+        crop.habit == Habit::Fruit && crop.flower.set_share(Pollinator::None) < 1.0
+    });
+    let cucumber = planted(&|crop| crop.food == "cucumber" && crop.flower == Flower::NoPollen);
     let mut notes = Vec::new();
     if !by_hand.is_empty() {
         notes.push(format!(
