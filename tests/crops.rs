@@ -1,4 +1,28 @@
+//! The crop table and growth against published figures.
+
+#[path = "crops/called.rs"]
+mod called;
+#[path = "crops/degree_days.rs"]
+mod degree_days;
+#[path = "crops/emergence.rs"]
+mod emergence;
+#[path = "crops/files.rs"]
+mod files;
+#[path = "crops/growth.rs"]
+mod growth;
+#[path = "crops/harvest_days.rs"]
+mod harvest_days;
+#[path = "crops/late_onions.rs"]
+mod late_onions;
 #[path = "crops/made.rs"]
 mod made;
-#[path = "crops/probe.rs"]
-mod probe;
+#[path = "crops/monotone.rs"]
+mod monotone;
+#[path = "crops/observations.rs"]
+mod observations;
+#[path = "crops/planting.rs"]
+mod planting;
+#[path = "crops/planting_guide.rs"]
+mod planting_guide;
+#[path = "crops/trade_rules.rs"]
+mod trade_rules;

@@ -2,8 +2,8 @@
 
 use super::growth::{Flower, Pollinator, warmth};
 use super::needs::{
-    Bolting, Bulbing, Cold, Curd, EmergenceCurve, FruitSet, GrowthFigures, Light, Seedlings, Spacing,
-    Storage, Temperature, Timing, Water, Yield,
+    Bolting, Bulbing, Cold, Curd, EmergenceCurve, FruitSet, GrowthFigures, Light, Seedlings,
+    Spacing, Storage, Temperature, Timing, Water, Yield,
 };
 
 /// A published low and high figure.

@@ -1,6 +1,7 @@
 //! Latest safe sowing of a winter crop, and what then stands through the dark weeks.
 
 use super::growth::standing_kg_m2;
+use super::growth::start::WEEK;
 use super::{Crop, Hardiness, Prepared, Sowing, Through, Way, grow};
 use crate::calendar::DAYS_PER_YEAR;
 use crate::profile::Quantiles;
@@ -102,20 +103,12 @@ fn latest_of_year(
     way: Way,
 ) -> Option<(usize, f64)> {
     let standing = |day: usize| standing_kg_m2(crop, prepared, year, Sowing { day, way }, dark);
-    // A later sowing is not bigger, so halving finds the last one that is big enough.
     let big_enough = |day: usize| standing(day) >= GROWN_SHARE * crop.yields.kg_m2.low;
-    let mut early = dark - EARLIEST_DAYS;
-    let mut late = dark;
-    if !big_enough(early) {
-        return None;
-    }
-    while late - early > 1 {
-        let middle = early + (late - early) / 2;
-        if big_enough(middle) {
-            early = middle
-        } else {
-            late = middle
-        }
-    }
+    // What is sown long before may have run to seed, so the search goes back from the dark weeks, week by week, then forward
+    // day by day.
+    let week = (1..=EARLIEST_DAYS / WEEK).find(|week| big_enough(dark - week * WEEK))?;
+    let early = dark - week * WEEK;
+    let latest = (early + 1..early + WEEK).rev().find(|&day| big_enough(day));
+    let early = latest.unwrap_or(early);
     Some((early, standing(early)))
 }

@@ -30,14 +30,15 @@ pub use crop::{Crop, DayRange, FigureRow, Habit, Hardiness, Range, Way};
 pub use error::CropError;
 pub use explain::{Explanation, MonthSums, explain};
 pub use growth::{
-    Class, CropDay, Event, EventKind, Flower, Growth, Harvest, Pollinator, Prepared, RateFrom, Sowing, grow, prepare,
+    Class, CropDay, Event, EventKind, Flower, Growth, Harvest, Pollinator, Prepared, RateFrom,
+    Sowing, grow, prepare,
 };
 pub use latest::{LatestSowing, latest_sowing};
 pub use loss::{Cause, Loss};
 pub use months_in::{MonthsIn, Stretch, months_in};
 pub use needs::{
-    Bolting, Bulbing, Cold, Curd, EmergenceCurve, FruitSet, GrowthFigures, Light, Seedlings, Spacing,
-    Storage, Temperature, Timing, Water, Yield, YieldBasis,
+    Bolting, Bulbing, Cold, Curd, EmergenceCurve, FruitSet, GrowthFigures, Light, Seedlings,
+    Spacing, Storage, Temperature, Timing, Water, Yield, YieldBasis,
 };
 pub use season::{CropMonths, MonthState, Refusal, Season, State, crop_months, is_worth, season};
 pub use table::Table;

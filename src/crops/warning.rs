@@ -27,7 +27,9 @@ impl WarningKind {
             WarningKind::Frozen => "leaves frozen all day: wait for the thaw before cutting",
             WarningKind::Singed => "frost singes the part that is eaten",
             WarningKind::Nitrate => "picked in low light: leaves may be high in nitrate",
-            WarningKind::Pollination => "pollinate by hand while the house is closed, or keep bumblebees",
+            WarningKind::Pollination => {
+                "pollinate by hand while the house is closed, or keep bumblebees"
+            }
             WarningKind::ShortDays => "days shorter than growers expect growth in",
         }
     }
@@ -77,17 +79,16 @@ pub fn warnings(crop: &Crop, prepared: &Prepared, year: usize, growth: &Growth) 
         .map(|harvest| harvest.day)
         .filter(|&at| crop.nitrate && day(at).light_mol_m2_day < NITRATE_MOL_M2_DAY)
         .collect();
-    let flowering: Vec<usize> =
-        if crop.flower.set_share(Pollinator::None) < 1.0
-            && crop.habit == Habit::Fruit
-            && growth.bears()
-        {
-            (ready.saturating_sub(crop.timing.set_to_ripe_days.unwrap_or(0.0) as usize)
-                ..growth.clear_day)
-                .collect()
-        } else {
-            Vec::new()
-        };
+    let flowering: Vec<usize> = if crop.flower.set_share(Pollinator::None) < 1.0
+        && crop.habit == Habit::Fruit
+        && growth.bears()
+    {
+        (ready.saturating_sub(crop.timing.set_to_ripe_days.unwrap_or(0.0) as usize)
+            ..growth.clear_day)
+            .collect()
+    } else {
+        Vec::new()
+    };
     let short: Vec<usize> = crop.light.warning_day_length_h.map_or(Vec::new(), |least| {
         in_bed.filter(|&at| day(at).day_length_h < least).collect()
     });

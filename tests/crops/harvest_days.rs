@@ -32,13 +32,24 @@ fn crops_are_ready_within_the_handbook_range() {
     let mut missed = Vec::new();
     for row in &rows {
         let crop = crop(&row.crop);
-        let way = if row.way == "tray" { Way::Tray } else { Way::Direct };
+        let way = if row.way == "tray" {
+            Way::Tray
+        } else {
+            Way::Direct
+        };
         let days = steady_days(crop, crop.temperature.best_c.middle(), way);
-        let up = if way == Way::Direct { crop.best_emergence_days() } else { 0.0 };
+        let up = if way == Way::Direct {
+            crop.best_emergence_days()
+        } else {
+            0.0
+        };
         let days = days.map_or(f64::NAN, |days| days as f64 + up);
         let inside = ((1.0 - WIDER) * row.days_low..=(1.0 + WIDER) * row.days_high).contains(&days);
         let mark = if inside { "" } else { "  outside" };
-        println!("{:22} {:7} {days:6.0} {:>4}-{:<4}{mark}  {}", row.crop, row.way, row.days_low, row.days_high, row.source);
+        println!(
+            "{:22} {:7} {days:6.0} {:>4}-{:<4}{mark}  {}",
+            row.crop, row.way, row.days_low, row.days_high, row.source
+        );
         if !inside {
             missed.push(row.crop.clone());
         }

@@ -3,8 +3,9 @@
 use super::{at, choose, maybe, maybe_range, missing, number, range};
 use crate::crops::file::{CropFile, Numbers};
 use crate::crops::{
-    Bolting, Bulbing, Class, Cold, CropError, Curd, EmergenceCurve, FruitSet, GrowthFigures, Habit, Light,
-    Range, RateFrom, Seedlings, Spacing, Storage, Temperature, Timing, Water, Yield, YieldBasis,
+    Bolting, Bulbing, Class, Cold, CropError, Curd, EmergenceCurve, FruitSet, GrowthFigures, Habit,
+    Light, Range, RateFrom, Seedlings, Spacing, Storage, Temperature, Timing, Water, Yield,
+    YieldBasis,
 };
 
 pub(super) fn cold(file: &CropFile) -> Result<Cold, CropError> {

@@ -4,11 +4,13 @@ mod groups;
 
 use super::file::{CropFile, Figure, Numbers, Placed};
 use super::schema::{KEYS, OLD_SWITCH};
-use super::{Crop, CropError, FigureRow, Flower, Habit, Hardiness, Pollinator, Range, RateFrom, Way};
+use super::{
+    Crop, CropError, FigureRow, Flower, Habit, Hardiness, Pollinator, Range, RateFrom, Way,
+};
 use crate::suggest::nearest;
 use groups::{
-    bolting, bulbing, class_of, cold, curd, emergence, fruit_set, growth, light, seedlings, spacing, storage,
-    temperature, timing, water, yields,
+    bolting, bulbing, class_of, cold, curd, emergence, fruit_set, growth, light, seedlings,
+    spacing, storage, temperature, timing, water, yields,
 };
 
 /// Turns a file that has taken over its parent's figures into a crop.
@@ -106,7 +108,13 @@ fn solved(crop: &Crop) -> Vec<FigureRow> {
         source: source.to_owned(),
     };
     let mut rows = vec![
-        row("growth.class", figures.class.word().to_owned(), "", "build of the crop", default),
+        row(
+            "growth.class",
+            figures.class.word().to_owned(),
+            "",
+            "build of the crop",
+            default,
+        ),
         row(
             "growth.leaf_rate_per_day",
             format!("{:.3}", figures.leaf_rate_per_day),
@@ -131,8 +139,15 @@ fn solved(crop: &Crop) -> Vec<FigureRow> {
     ];
     if crop.habit == Habit::Fruit {
         let share = format!("{:.2}", figures.fruit_share);
-        let from = "solved from the high published week of picking at best temperature in full light";
-        rows.push(row("growth.fruit_share", share, "", "share of a day's gain that goes to fruit", from));
+        let from =
+            "solved from the high published week of picking at best temperature in full light";
+        rows.push(row(
+            "growth.fruit_share",
+            share,
+            "",
+            "share of a day's gain that goes to fruit",
+            from,
+        ));
     }
     rows.retain(|row| !crop.figures.iter().any(|own| own.key == row.key));
     rows

@@ -43,7 +43,11 @@ impl CropFile {
                 let text = self.text(key.get_ref(), source)?.value;
                 self.sources.insert(key.get_ref().to_string(), text);
             }
-        } else if KEYS.iter().chain(OLD_KEYS).any(|key| section(key.path) == word) {
+        } else if KEYS
+            .iter()
+            .chain(OLD_KEYS)
+            .any(|key| section(key.path) == word)
+        {
             for (key, figure) in self.table(word, value)? {
                 self.take_figure(word, key, figure)?;
             }

@@ -44,12 +44,7 @@ pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> R
             rest = None;
         }
         let cut_kg_m2 = CUT_SHARE * stand.whole_kg_m2(today);
-        if made < cuts
-            && cut_kg_m2 >= low
-            && today.thaws
-            && rest.is_none()
-            && day >= next_cut
-        {
+        if made < cuts && cut_kg_m2 >= low && today.thaws && rest.is_none() && day >= next_cut {
             if made == 0 {
                 growth.ready(day);
                 first = Some((day, stand.age_k_d));

@@ -449,9 +449,9 @@ fn organs(crop: &Crop, today: &BedDay, last: f32, mut day: CropDay) -> CropDay {
         };
     }
     if let (Class::Fruit | Class::Legume | Class::Berry, true) = (class, day.organ_lost < 1.0) {
-        let weather = crop.fruit_set.map_or(1.0, |set| {
-            set.share(today.air_min_c, today.air_max_c)
-        });
+        let weather = crop
+            .fruit_set
+            .map_or(1.0, |set| set.share(today.air_min_c, today.air_max_c));
         let lit = light::set_share(light::least_for_set(class), today.week_light_mol_m2_day);
         day.set = (weather * lit * crop.pollinated) as f32 * (1.0 - day.organ_lost);
     }

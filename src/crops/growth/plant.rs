@@ -9,7 +9,7 @@ const LIVING_G_M2: f32 = 150.0;
 const LEAST_KEPT: f32 = 0.2;
 /// How many times heavier than fresh leaf a stand may get for its leaf area: stems, roots and thick leaves (own choice, no
 /// source: leaf mass a third of a plant at the least).
-const HEAVIEST: f32 = 3.0;
+pub const HEAVIEST: f32 = 3.0;
 
 /// Share of the light that leaves catch, 0 to 1: `1 - exp(-0.7 L)`, by a power of sixteen that stays within 0.02 of it.
 ///

@@ -39,12 +39,7 @@ impl Flowering {
 
     /// A day of cold and day length for a plant past its youth or not.
     #[inline]
-    pub fn day(
-        &mut self,
-        bolting: &Bolting,
-        today: &CropDay,
-        past_youth: bool,
-    ) -> Option<()> {
+    pub fn day(&mut self, bolting: &Bolting, today: &CropDay, past_youth: bool) -> Option<()> {
         if past_youth {
             self.cold += today.cold;
         }
@@ -125,9 +120,15 @@ impl Organ {
     /// Of a crop at its start.
     pub fn new(crop: &Crop) -> Self {
         if crop.bulbing.is_some() {
-            Organ::Bulb { met: 0.0, full: 0.0 }
+            Organ::Bulb {
+                met: 0.0,
+                full: 0.0,
+            }
         } else if crop.growth.fill_k_d.is_some() {
-            Organ::Head { met: 0.0, full: 0.0 }
+            Organ::Head {
+                met: 0.0,
+                full: 0.0,
+            }
         } else {
             Organ::None
         }

@@ -3,7 +3,7 @@
 use super::days::CropDay;
 use super::frost::{Chill, death};
 use super::outcome::{EventKind, Growth};
-use super::plant::Plant;
+use super::plant::{HEAVIEST, Plant};
 use super::stages::{Flowering, Organ, Step, bolted};
 use super::start::Young;
 use crate::crops::response::month_fitness;
@@ -112,9 +112,7 @@ impl<'a> Stand<'a> {
         {
             return Err(loss);
         }
-        let left = self
-            .chill
-            .day(self.crop, self.prepared, self.year, day)?;
+        let left = self.chill.day(self.crop, self.prepared, self.year, day)?;
         self.freeze(day, today);
         if let Some(bolting) = self.crop.bolting {
             let past_youth = self.age_k_d >= self.past_youth_k_d;
@@ -156,7 +154,9 @@ impl<'a> Stand<'a> {
         }
         self.leaves_lost = 1.0 - (1.0 - self.leaves_lost) * (1.0 - lost);
         let leaves_g_m2 = if self.below_ground {
-            self.plant.mass_g_m2.min(self.plant.leaf_m2_m2 / self.leaf_m2_g)
+            self.plant
+                .mass_g_m2
+                .min(self.plant.leaf_m2_m2 / self.leaf_m2_g)
         } else {
             self.plant.mass_g_m2
         };
@@ -171,6 +171,11 @@ impl<'a> Stand<'a> {
                 .plant
                 .mass_g_m2
                 .max(self.plant.leaf_m2_m2 / self.leaf_m2_g);
+        }
+        if !self.below_ground {
+            // What held up the leaves that died is no use to the rest.
+            let heaviest = HEAVIEST * self.plant.leaf_m2_m2 / self.leaf_m2_g;
+            self.plant.mass_g_m2 = self.plant.mass_g_m2.min(heaviest);
         }
     }
 
@@ -193,7 +198,11 @@ impl<'a> Stand<'a> {
         let coldest = (self.from_day..day)
             .map(|day| self.prepared.bed_day(self.year, day).coldest_c)
             .fold(f64::INFINITY, f64::min);
-        let limit = self.crop.cold.damage_from_c.unwrap_or(self.crop.cold.kill_c);
+        let limit = self
+            .crop
+            .cold
+            .damage_from_c
+            .unwrap_or(self.crop.cold.kill_c);
         Some(Loss::below(day, Cause::LeavesFrozen, coldest, limit, "°C"))
     }
 
