@@ -4,7 +4,7 @@ use std::io::IsTerminal;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use crate::file::Winter;
+use crate::file::{Simple, Winter};
 use crate::journal::Journal;
 use crate::output::fill;
 use crate::output::view::{ReportView, YearKind};
@@ -37,6 +37,18 @@ pub struct Search {
     /// Take a saved plan in place of a search (see `plan --save`)
     #[arg(long, value_name = "PLAN.toml")]
     plan: Option<std::path::PathBuf>,
+    /// Keep to a former plan (`plan --save`) while no other is worth 1 % more, and mend it where it no longer works
+    #[arg(long, value_name = "PLAN.toml", conflicts_with = "plan")]
+    near: Option<std::path::PathBuf>,
+    /// Take the best plan found, however good the former one is
+    #[arg(long)]
+    anew: bool,
+    /// Most kinds of crop in the plan
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1000))]
+    kinds: Option<u16>,
+    /// How simple: few is at most 5 kinds of crop, usual 8, "most food" as many as pay for the time they take
+    #[arg(long, value_enum, conflicts_with = "kinds")]
+    simple: Option<SimpleChoice>,
     /// Stop when the plan is proven within this share of the best, in percent
     #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = percent, allow_hyphen_values = true)]
     gap: f64,
@@ -55,6 +67,18 @@ enum WinterChoice {
     Usual,
     /// The fifth that bear least.
     Hard,
+}
+
+/// How simple a plan is kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum SimpleChoice {
+    /// At most 5 kinds of crop.
+    Few,
+    /// At most 8 kinds.
+    Usual,
+    /// As many as pay for the time they take.
+    #[value(name = "most food", alias = "most-food")]
+    MostFood,
 }
 
 /// A search, and whether climate and plan are made once more on the plan's own leaves.
@@ -91,6 +115,22 @@ impl Search {
             Some(WinterChoice::Hard) => planning.winter = Winter::Hard,
             None => {}
         }
+        let gardening = &mut job.project.household.gardening;
+        if let Some(kinds) = self.kinds {
+            gardening.kinds = Some(usize::from(kinds));
+        }
+        if let Some(simple) = self.simple {
+            gardening.kinds = None;
+            gardening.simple = match simple {
+                SimpleChoice::Few => Simple::Few,
+                SimpleChoice::Usual => Simple::Usual,
+                SimpleChoice::MostFood => Simple::MostFood,
+            };
+        }
+        if let Some(path) = &self.near {
+            job.former = Some(plan_file(path)?);
+        }
+        job.anew = self.anew;
         Ok(())
     }
 }
@@ -223,9 +263,11 @@ fn searched<T>(
     let options = SolveOptions {
         gap: search.gap / 100.0,
         work_limit: search.work.unwrap_or(usual.work_limit),
-        seed: job.project.planning.seed,
+        seed: usual.seed,
         seconds: search.seconds,
-        start: None,
+        former: None,
+        anew: false,
+        frontier: true,
         stop: Some(&STOP),
         progress: Some(&tell),
     };

@@ -9,6 +9,7 @@
 pub mod check;
 mod edit;
 mod error;
+mod gardening;
 mod keys;
 mod mixed;
 mod parse;
@@ -28,6 +29,7 @@ mod validate;
 
 pub use edit::{Edit, EditError};
 pub use error::{FileError, PROBLEMS_MAX, Problem};
+pub use gardening::{Away, FixedSowing, Gardening, Rotation, Simple};
 pub use mixed::Doubt;
 pub use parse::{parse, parse_bytes, text_of};
 pub use project::{

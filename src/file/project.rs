@@ -1,5 +1,6 @@
 //! A project file read and checked: what the stages are given, typed, in SI units.
 
+use super::gardening::Gardening;
 use chrono::NaiveDate;
 
 use super::mixed::Doubt;
@@ -99,6 +100,8 @@ pub struct Planning {
     pub months: usize,
     /// Which weather years the plan is made for.
     pub winter: Winter,
+    /// Former plan, path relative to the project file's folder.
+    pub near: Option<String>,
     /// Weather years to simulate, 1 to 1000.
     pub weather_years: usize,
     /// Seed of the weather years.
@@ -201,8 +204,8 @@ pub struct Household {
     pub trays: Option<f64>,
     /// Where food is kept, where the file says.
     pub cellar: Option<Cellar>,
-    /// May the same family follow itself in a bed (salad after salad)?
-    pub same_family_again: bool,
+    /// How it wants to garden.
+    pub gardening: Gardening,
 }
 
 /// Where food is kept.

@@ -3,6 +3,7 @@
 use super::StudyError;
 use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::crops::Table;
+use crate::plan::PlanFile;
 use crate::file::{OwnMonths, Project, SiteChoice};
 use crate::journal::{Journal, stands};
 use crate::site::{self, Normals, Place, Site, UndisturbedGround};
@@ -42,6 +43,10 @@ pub struct Job {
     pub table: Table,
     /// Receipts, the person's own; empty where there are none.
     pub receipts: Receipts,
+    /// Former plan, which new ones are held near to.
+    pub former: Option<PlanFile>,
+    /// Whether the best plan found is taken, however good the former one is.
+    pub anew: bool,
 }
 
 impl Job {
@@ -68,6 +73,8 @@ impl Job {
             sun,
             table,
             receipts,
+            former: None,
+            anew: false,
         })
     }
 

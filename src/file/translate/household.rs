@@ -45,7 +45,7 @@ pub fn household(root: &Section<'_, '_>) -> Household {
         hours_per_week: table.number("hours_a_week"),
         trays: table.number("trays"),
         cellar: cellar(&root.table("cellar")),
-        same_family_again: table.flag_or_default("same_family_again"),
+        gardening: super::gardening::gardening(root, &table),
     }
 }
 
@@ -132,7 +132,7 @@ fn prices(table: &Section<'_, '_>) -> Vec<PriceOverride> {
     prices.names().iter().filter_map(of).collect()
 }
 
-fn foods(table: &Section<'_, '_>, key: &str) -> Vec<String> {
+pub(super) fn foods(table: &Section<'_, '_>, key: &str) -> Vec<String> {
     table
         .texts(key)
         .iter()

@@ -204,6 +204,7 @@ pub fn planning(root: &Section<'_, '_>) -> Planning {
             "hard" => Winter::Hard,
             _ => Winter::Usual,
         },
+        near: year.text("near"),
         weather_years: year.number_or_default("weather_years") as usize,
         seed: year.number_or_default("seed") as u64,
         finished: year.date("finished"),

@@ -1,13 +1,11 @@
-//! The plan that was agreed to, as sowings on the calendar, and what a change from it costs.
+//! A former plan as sowings on the calendar, and what of it can still be.
 
+use crate::plan::planfile::FilePlanting;
 use crate::plan::{Candidate, Closing, Place, Plan, PlanFile, verify};
 use crate::study::Job;
 use crate::study::problem::Problem;
 use chrono::{Datelike, Months, NaiveDate};
 
-/// A sowing that is not in the agreed plan must be worth this share of its harvest more than one that is: a change costs
-/// the household thought, seed already bought and trust (own choice, no source).
-pub const CHANGE_SHARE: f64 = 0.15;
 /// Sowings nearer than this are the same, days: half a week each way of a planning week (own choice).
 pub const SAME_WEEK_DAYS: i64 = 6;
 
@@ -24,6 +22,17 @@ pub struct Wanted {
     pub tray: bool,
     /// Area, m2, where the file says.
     pub area_m2: Option<f64>,
+    /// Patches of the bed, from 1, where the file names them.
+    pub patches: Vec<usize>,
+}
+
+/// The sowings of a former plan on a project's horizon.
+pub fn former(job: &Job, file: &PlanFile) -> Vec<Wanted> {
+    match job.project.planning.from {
+        Some(from) => wanted(file, from, job.project.planning.months),
+        // A year that closes on itself has each sowing once, whichever year the file writes.
+        None => file.plantings.iter().map(|planting| Wanted::of(planting, planting.sow)).collect(),
+    }
 }
 
 /// The sowings that an agreed plan has in the months from a day on; one that repeats has them in every year.
@@ -41,12 +50,8 @@ pub fn wanted(file: &PlanFile, from: NaiveDate, months: usize) -> Vec<Wanted> {
         .plantings
         .iter()
         .flat_map(|planting| {
-            years.iter().map(move |years| Wanted {
-                bed: planting.bed.clone(),
-                crop: planting.crop.clone(),
-                sow: crate::study::review::in_year(planting.sow, *years),
-                tray: planting.tray,
-                area_m2: planting.area_m2,
+            years.iter().map(move |years| {
+                Wanted::of(planting, crate::study::review::in_year(planting.sow, *years))
             })
         })
         .filter(|wanted| (from..end).contains(&wanted.sow))
@@ -55,53 +60,31 @@ pub fn wanted(file: &PlanFile, from: NaiveDate, months: usize) -> Vec<Wanted> {
     found
 }
 
-/// What each candidate costs beside its own cost: nothing where it was agreed to; no figures where nothing was.
-pub fn surcharges(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Vec<f64> {
-    if wanted.is_empty() {
-        return Vec::new();
-    }
-    let instance = &problem.instance;
-    let surcharge = |candidate: &Candidate| {
-        if wanted.iter().any(|one| one.is(job, problem, candidate)) {
-            return 0.0;
-        }
-        let worth: f64 = candidate
-            .harvest
-            .iter()
-            .filter(|pick| pick.week < instance.weeks)
-            .map(|pick| pick.kg * instance.foods[pick.food].price_kg[pick.week])
-            .sum();
-        CHANGE_SHARE * worth
-    };
-    instance.candidates.iter().map(surcharge).collect()
-}
-
-/// What of the agreed plan can still be: each sowing in as many patches of its bed as agreed, where the rules allow; none
-/// where nothing was agreed to.
-pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Option<Plan> {
-    if wanted.is_empty() {
-        return None;
-    }
+/// What of a former plan can still be: each sowing in its patches, or in as many of its bed, where the rules allow.
+pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Plan {
     let instance = &problem.instance;
     let mut plan = Plan::empty(instance);
     for one in wanted {
-        let candidates = instance.candidates.iter().enumerate();
-        let nearest = candidates
-            .filter(|(_, candidate)| one.is(job, problem, candidate))
-            .min_by_key(|(_, candidate)| one.days_from(problem, candidate));
-        let (Some((number, _)), Some(place)) = (nearest, one.place(job, problem)) else {
+        let Some(place) = one.place(job, problem) else {
+            continue;
+        };
+        let mut candidates = instance.candidates.iter();
+        let Some(number) = candidates.position(|candidate| one.is(problem, place, candidate)) else {
             continue;
         };
         let patch_m2 = instance.beds[place.class].area_m2;
-        let mut left = one
-            .area_m2
-            .map_or(place.count, |area_m2| (area_m2 / patch_m2).round() as usize);
-        for at in 0..plan.beds.len() {
+        let mut left = match one.area_m2 {
+            Some(area_m2) => ((area_m2 / patch_m2).round() as usize).max(1),
+            None if one.patches.is_empty() => place.count,
+            None => one.patches.len(),
+        };
+        let named = |bed: &usize| one.patches.contains(&(plan.beds[*bed].bed + 1 - place.first));
+        let of_place = (0..plan.beds.len()).filter(|&bed| place.holds(&plan.beds[bed]));
+        let mut beds: Vec<usize> = of_place.collect();
+        beds.sort_by_key(|bed| !named(bed));
+        for at in beds {
             if left == 0 {
                 break;
-            }
-            if !place.holds(&plan.beds[at]) {
-                continue;
             }
             plan.beds[at].plantings.push(number);
             if verify::check_rules(instance, &plan).is_empty() {
@@ -111,10 +94,21 @@ pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Option<Plan> {
             }
         }
     }
-    Some(plan)
+    plan
 }
 
 impl Wanted {
+    fn of(planting: &FilePlanting, sow: NaiveDate) -> Self {
+        Self {
+            bed: planting.bed.clone(),
+            crop: planting.crop.clone(),
+            sow,
+            tray: planting.tray,
+            area_m2: planting.area_m2,
+            patches: planting.patches.clone(),
+        }
+    }
+
     /// Its bed's patches.
     fn place<'p>(&self, job: &Job, problem: &'p Problem) -> Option<&'p Place> {
         let at = job
@@ -125,18 +119,11 @@ impl Wanted {
         problem.places.get(at)
     }
 
-    fn days_from(&self, problem: &Problem, candidate: &Candidate) -> i64 {
-        let sow = problem.instance.date_of_week(candidate.sow_week);
-        (self.sow - sow).num_days().abs()
-    }
-
     /// Is a candidate this sowing, in a bed like its own?
-    fn is(&self, job: &Job, problem: &Problem, candidate: &Candidate) -> bool {
+    fn is(&self, problem: &Problem, place: &Place, candidate: &Candidate) -> bool {
         self.crop == candidate.crop
             && self.tray == (candidate.tray_weeks > 0)
-            && self.days_from(problem, candidate) <= SAME_WEEK_DAYS
-            && self
-                .place(job, problem)
-                .is_some_and(|place| place.class == candidate.bed_class)
+            && place.class == candidate.bed_class
+            && problem.instance.week_of_date(self.sow) == Some(candidate.sow_week)
     }
 }
