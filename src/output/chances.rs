@@ -2,7 +2,7 @@
 
 use super::text::{clean, fixed, percent};
 use super::units::Units;
-use super::view::{PlanMonthRow, PlanView};
+use super::view::{FormerView, PlanMonthRow, PlanView};
 
 /// How many foods a week brings, and whether some week brings none.
 pub fn variety(view: &PlanView) -> String {
@@ -63,3 +63,20 @@ pub const MISSING: &str = "Missing: what is wished less what is on the table, on
 
 /// What is said where [`risks`] is empty.
 pub const NO_RISK: &str = "Every planting comes through in every weather year.";
+
+/// What became of the former plan.
+pub fn former(former: &FormerView, currency: &str) -> String {
+    let gain = format!("{} {}", fixed(former.new_plan_gains, 0), clean(currency));
+    let kept = percent(former.kept, 0);
+    match (former.taken, former.whole) {
+        (true, true) => format!(
+            "The former plan stays as it was: the best new one found would be worth {gain} more (`--anew` takes it).\n"
+        ),
+        (true, false) => format!(
+            "{kept} of the former plan's bed-weeks stay; the best new one found would be worth {gain} more (`--anew` takes it).\n"
+        ),
+        (false, _) => format!(
+            "A new plan: worth {gain} more than the former one as it would be mended; {kept} of its bed-weeks stay.\n"
+        ),
+    }
+}

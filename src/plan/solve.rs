@@ -246,8 +246,8 @@ pub const AS_GOOD: f64 = 0.01;
 /// Fewest kinds of crop that plans are looked for with (own choice).
 pub const KINDS_LEAST: usize = 4;
 /// Answers a bed to settle a plan with one kind less, and one of the kinds chosen; shares of the work limit that bound them.
-const DROP_ANSWERS_BED: u64 = 3;
-const CHOSEN_ANSWERS_BED: u64 = 25;
+const DROP_ANSWERS_BED: u64 = 10;
+const CHOSEN_ANSWERS_BED: u64 = 40;
 /// Steps that lower the bound of the chosen kinds.
 const KIND_STEPS_SHARE: f64 = 0.6;
 

@@ -68,6 +68,8 @@ pub struct PlanStudy {
     pub tables: Vec<Vec<FoodFlow>>,
     /// Plans of fewer and of more kinds, this one among them; empty for a plan from a file.
     pub frontier: Vec<FrontierRow>,
+    /// What keeping families apart over the years costs, in the search's own measure, where that was looked for.
+    pub rotation_costs: Option<f64>,
     /// Where this is the plan on its own leaves, what that changed.
     pub second_pass: Option<SecondPass>,
 }
@@ -197,22 +199,52 @@ pub fn plan(
     let problem = problem(job, climate, &asked)?;
     let start = (!former.is_empty()).then(|| agreed::start(job, &problem, &former));
     let options = SolveOptions {
-        former: start.as_ref(),
+        former: start.as_ref().map(|former| &former.plan),
         anew: job.anew,
         ..*options
     };
     let solution = solve(&problem.instance, &options)?;
+    let rotation_costs = rotation_costs(&problem.instance, &solution, &options)?;
     let exchange = solution.former.is_none_or(|former| !former.taken);
     let frontier = frontier(&problem, &solution.frontier);
     let mut found = Found::solved(&problem.instance, solution);
     let (plan, turn) = arrange(&problem.instance, &problem.places, &found.plan, exchange);
     found.plan = plan;
     let mut study = lay_out(problem, found, turn)?;
+    if let (Some(start), Some(former)) = (&start, &mut study.found.former) {
+        former.kept = start.kept(&study.problem.instance, &study.found.plan);
+        former.whole = former.kept == 1.0;
+    }
     study.frontier = frontier;
+    study.rotation_costs = rotation_costs;
     Ok(study)
 }
 
-/// Weather years and mean apart, what a plan of the frontier gives.
+/// What a plan is worth more whose families need not rest from a place over the years: searched for with half the work,
+/// beginning with the plan that keeps it. None where nothing has to rest, or no plans are compared.
+fn rotation_costs(
+    instance: &Instance,
+    kept: &Solution,
+    options: &SolveOptions,
+) -> Result<Option<f64>, StudyError> {
+    if instance.limits.families.is_empty() || !options.frontier {
+        return Ok(None);
+    }
+    let mut free = instance.clone();
+    free.limits.families.clear();
+    let options = SolveOptions {
+        former: Some(&kept.plan),
+        anew: true,
+        frontier: false,
+        work_limit: options.work_limit / 2,
+        progress: None,
+        ..*options
+    };
+    let found = solve(&free, &options)?;
+    Ok(Some((found.value - kept.value).max(0.0)))
+}
+
+/// What a plan of the frontier gives, lived through the weather years.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FrontierRow {
     /// How much there is to do.
@@ -314,6 +346,7 @@ fn lay_out(problem: Problem, found: Found, turn: Option<Turn>) -> Result<PlanStu
         problem,
         found,
         frontier: Vec::new(),
+        rotation_costs: None,
         second_pass: None,
     })
 }

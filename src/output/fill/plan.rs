@@ -6,7 +6,7 @@ use super::plan_words::{gap_rows, notes};
 use crate::crops::Crop;
 use crate::output::tasks::STANDING;
 use crate::output::view::{
-    FoodWeek, PlanMonthRow, PlanView, PlantingRow, PlantingView, RiskRow, SecondPassView, Spread,
+    FoodWeek, FormerView, FrontierRow, PlanMonthRow, PlanView, PlantingRow, PlantingView, RiskRow, SecondPassView, Spread,
     WeekPick, WeekRow, WeekView,
 };
 use crate::plan::{Closing, schedule};
@@ -85,8 +85,34 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
             air_min_c: pass.air_min_c,
             worth: pass.worth,
         }),
+        frontier: frontier(study),
+        kinds: study.found.simplicity.kinds as u32,
+        plantings_to_do: study.found.simplicity.plantings as u32,
+        sowing_days: study.found.simplicity.sowing_weeks as u32,
+        effort: study.found.effort,
+        bound_of_kinds: study.found.bound_of_kinds,
+        former: study.found.former.map(|former| FormerView {
+            new_plan_gains: former.gain,
+            kept: former.kept,
+            whole: former.whole,
+            taken: former.taken,
+        }),
         notes: notes(study),
     }
+}
+
+fn frontier(study: &PlanStudy) -> Vec<FrontierRow> {
+    let rows = study.frontier.iter().map(|row| FrontierRow {
+        kinds: row.simplicity.kinds as u32,
+        plantings: row.simplicity.plantings as u32,
+        sowing_days: row.simplicity.sowing_weeks as u32,
+        busiest_h_week: row.busiest_h_week,
+        eaten_kg: row.eaten_kg,
+        replayed_value_p50: row.median,
+        targets: row.targets,
+        chosen: row.chosen,
+    });
+    rows.collect()
 }
 
 fn risks(job: &Job, study: &PlanStudy) -> Vec<RiskRow> {

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::crops::{Crop, Flower, Habit, Pollinator};
-use crate::output::text::{fixed, percent, short_date};
+use crate::output::text::{fixed, money_decimals, percent, short_date};
 use crate::output::view::{GapRow, Note, NoteKind};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::gaps::{Cause, Gap};
@@ -96,6 +96,7 @@ pub fn notes(study: &PlanStudy) -> Vec<Note> {
         NoteKind::Note,
         "worth is food at shop prices, less seed and trays, less a penalty for every wished kilogram that is missing. The plan is made on mean harvests; a real year is poor in one week and rich in the next, so what it lives through is less",
     )];
+    notes.extend(simplicity(study));
     let said = study.problem.notes.iter();
     notes.extend(said.map(|text| Note::new(NoteKind::Note, text.clone())));
     notes.extend(years_on(&study.years_on, study));
@@ -109,6 +110,30 @@ pub fn notes(study: &PlanStudy) -> Vec<Note> {
         ));
     }
     notes
+}
+
+/// What the household's time and the families' rest cost.
+fn simplicity(study: &PlanStudy) -> Vec<Note> {
+    let code = study.problem.market.currency.code();
+    let mut notes = Vec::new();
+    if study.found.effort > 0.0 {
+        let effort = study.problem.instance.effort;
+        let per = |money: f64| fixed(money, money_decimals(&[money]));
+        notes.push(format!(
+            "your time: {} {code} a planting, {} a kind and {} a sowing day weigh {} {code} in the choice of this plan and are no money: `[effort]` sets others",
+            per(effort.planting),
+            per(effort.kind),
+            per(effort.sowing_week),
+            fixed(study.found.effort, 0)
+        ));
+    }
+    if let Some(costs) = study.rotation_costs {
+        notes.push(format!(
+            "each place rests from a family for its years as far as the beds allow: that costs {} {code} a year by the search's measure; `rotation = \"crops\"` in `[household]` only keeps a family from following itself",
+            fixed(costs, 0)
+        ));
+    }
+    notes.into_iter().map(|text| Note::new(NoteKind::Note, text)).collect()
 }
 
 /// Rotation in the years that follow.

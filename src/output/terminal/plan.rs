@@ -26,6 +26,7 @@ pub fn plan(view: &PlanView, look: &Look) -> String {
         view.place, view.start
     ));
     text.push_str(&look.prose(&worth(view)));
+    text.push_str(&frontier(view, look));
     text.push_str(&chart(view, look));
     text.push_str(&plantings(view, look));
     text.push_str(&months(view, look));
@@ -55,6 +56,14 @@ fn worth(view: &PlanView) -> String {
     } else {
         "; the file says no bound.\n".to_owned()
     });
+    if let Some(bound) = view.bound_of_kinds.filter(|_| view.value > 0.0) {
+        text.push_str(&format!(
+            "Of these {} kinds of crop no plan is worth more than {} ({} above).\n",
+            view.kinds,
+            fixed(bound, decimals),
+            percent((bound - view.value) / bound, 1)
+        ));
+    }
     if let Some(spread) = view.replayed_value {
         let [low, median, high] =
             [spread.p10, spread.p50, spread.p90].map(|value| fixed(value, decimals));
@@ -64,6 +73,42 @@ fn worth(view: &PlanView) -> String {
     }
     text
 }
+
+/// What simplicity costs: plans of fewer and of more kinds, the one taken marked.
+fn frontier(view: &PlanView, look: &Look) -> String {
+    let mut text = String::new();
+    if let Some(former) = &view.former {
+        text.push_str(&look.prose(&chances::former(former, &view.currency)));
+    }
+    if view.frontier.len() < 2 {
+        return text;
+    }
+    let mass = format!("Eaten\n{}", look.units.mass_unit());
+    let worth = format!("Middle year\n{}", clean(&view.currency));
+    let mut sheet = Sheet::new(&[("", Align::Left)]);
+    for head in ["\nKinds", "\nPlantings", "Sowing\ndays", "h a week,\nbusiest month", &mass, &worth, "Wishes\nmet %"] {
+        sheet.column(head, Align::Right);
+    }
+    for row in &view.frontier {
+        sheet.row(vec![
+            if row.chosen { "this plan" } else { "" }.to_owned(),
+            row.kinds.to_string(),
+            row.plantings.to_string(),
+            row.sowing_days.to_string(),
+            fixed(row.busiest_h_week, 1),
+            fixed(look.units.mass(row.eaten_kg), 0),
+            fixed(row.replayed_value_p50, 0),
+            row.targets.map_or_else(String::new, |met| fixed(100.0 * met, 0)),
+        ]);
+    }
+    text.push_str(&format!("\nWhat simplicity costs\n{}", sheet.render(look)));
+    text.push_str(&look.prose(FRONTIER));
+    text
+}
+
+/// What the frontier's heads mean.
+const FRONTIER: &str = "Planting: one crop sown on one day for one kind of bed, in as many sections as it takes. `--kinds N` or \
+                        `--simple few` takes another row.\n";
 
 /// How far the best plan can be: in money, and as a share where the plan pays; a share of nothing means nothing.
 fn bounded(view: &PlanView, decimals: usize) -> String {

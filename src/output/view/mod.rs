@@ -32,7 +32,7 @@ pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
 pub use journal::{JournalRow, LogView};
 pub use outage::{OutageRow, OutageView};
 pub use plan::{
-    FoodWeek, FoodWeekRow, GapRow, PickRow, PlanMonthRow, PlanView, PlantingRow, PlantingView,
+    FoodWeek, FormerView, FrontierRow, FoodWeekRow, GapRow, PickRow, PlanMonthRow, PlanView, PlantingRow, PlantingView,
     RiskRow, SecondPassView, SeedRow, WeekPick, WeekRow, WeekView,
 };
 pub use plan_check::{ChangeRow, PlanCheckView};

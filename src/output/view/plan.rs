@@ -237,8 +237,57 @@ pub struct PlanView {
     pub gaps: Vec<GapRow>,
     /// Where this is the plan on its own leaves, what that changed.
     pub second_pass: Option<SecondPassView>,
+    /// Plans of fewer and of more kinds of crop, this one among them; empty for a plan from a file.
+    pub frontier: Vec<FrontierRow>,
+    /// How much there is to do: different kinds of crop.
+    pub kinds: u32,
+    /// One crop sown on one day for one kind of bed is a planting, however many sections it fills.
+    pub plantings_to_do: u32,
+    /// Days on which something is sown.
+    pub sowing_days: u32,
+    /// What the household's own time weighs for it in the search, taken off `value` and `bound`; never booked as money.
+    pub effort: f64,
+    /// No plan of just these kinds can be worth more than this, in the measure of `value`; empty where not looked for.
+    pub bound_of_kinds: Option<f64>,
+    /// What became of the former plan; empty where none was named.
+    pub former: Option<FormerView>,
     /// What else to know.
     pub notes: Vec<Note>,
+}
+
+/// What became of a former plan.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct FormerView {
+    /// What the best plan found is worth more than the former one, mended where it no longer works.
+    pub new_plan_gains: f64,
+    /// Share of the former plan's bed-weeks that stay, 0 to 1.
+    pub kept: f64,
+    /// Whether it stays as it was.
+    pub whole: bool,
+    /// Whether this plan is the former one, mended or changed in places.
+    pub taken: bool,
+}
+
+row! {
+    /// One plan of the frontier: what simplicity costs.
+    pub struct FrontierRow {
+        /// Different kinds of crop.
+        kinds: u32, "kinds";
+        /// Plantings: one crop sown on one day for one kind of bed.
+        plantings: u32, "plantings";
+        /// Days on which something is sown.
+        sowing_days: u32, "days";
+        /// Work in the beds a week in the busiest month: sowing, setting out, picking.
+        busiest_h_week: f64, "h";
+        /// Eaten in the middle weather year.
+        eaten_kg: f64, "kg";
+        /// Value of the middle weather year, as `replayed_value_p50`.
+        replayed_value_p50: f64, "money";
+        /// Share of what is wished for that is on the table, mean of the weather years, 0 to 1; empty without wishes.
+        targets: Option<f64>, "share";
+        /// Whether it is the plan shown.
+        chosen: bool, "";
+    }
 }
 
 row! {

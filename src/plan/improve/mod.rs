@@ -220,7 +220,8 @@ impl<'a> Search<'a> {
         let count = self.beds.len();
         let most = count.min(4);
         let mut banned = None;
-        let chosen = match self.rng.random_range(0..6) {
+        let weighed = self.effort != Effort::default();
+        let chosen = match if weighed { self.rng.random_range(0..6) } else { 5 } {
             0 | 1 => self.beds_of_a_planting(most),
             2 if self.kinds_most < usize::MAX => {
                 banned = self.kind_to_ban();

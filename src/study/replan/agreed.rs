@@ -1,7 +1,8 @@
 //! A former plan as sowings on the calendar, and what of it can still be.
 
 use crate::plan::planfile::FilePlanting;
-use crate::plan::{Candidate, Closing, Place, Plan, PlanFile, verify};
+use crate::plan::verify::{self, Fault};
+use crate::plan::{Candidate, Closing, Instance, Place, Plan, PlanFile};
 use crate::study::Job;
 use crate::study::problem::Problem;
 use chrono::{Datelike, Months, NaiveDate};
@@ -60,10 +61,20 @@ pub fn wanted(file: &PlanFile, from: NaiveDate, months: usize) -> Vec<Wanted> {
     found
 }
 
-/// What of a former plan can still be: each sowing in its patches, or in as many of its bed, where the rules allow.
-pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Plan {
+/// A former plan in a problem.
+pub struct Former {
+    /// What of it can still be.
+    pub plan: Plan,
+    /// All of its sowings that can be thought of: place, candidate, patches.
+    sowings: Vec<(Place, usize, usize)>,
+}
+
+/// What of a former plan can still be: each sowing in its patches, or in as many of its bed; where two stand in each other's
+/// way one of them is left out.
+pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Former {
     let instance = &problem.instance;
     let mut plan = Plan::empty(instance);
+    let mut sowings = Vec::new();
     for one in wanted {
         let Some(place) = one.place(job, problem) else {
             continue;
@@ -73,28 +84,70 @@ pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Plan {
             continue;
         };
         let patch_m2 = instance.beds[place.class].area_m2;
-        let mut left = match one.area_m2 {
-            Some(area_m2) => ((area_m2 / patch_m2).round() as usize).max(1),
+        let count = match one.area_m2 {
+            Some(area_m2) => ((area_m2 / patch_m2).round() as usize).clamp(1, place.count),
             None if one.patches.is_empty() => place.count,
             None => one.patches.len(),
         };
+        sowings.push((place.clone(), number, count));
         let named = |bed: &usize| one.patches.contains(&(plan.beds[*bed].bed + 1 - place.first));
-        let of_place = (0..plan.beds.len()).filter(|&bed| place.holds(&plan.beds[bed]));
-        let mut beds: Vec<usize> = of_place.collect();
+        let mut beds: Vec<usize> = (0..plan.beds.len())
+            .filter(|&bed| place.holds(&plan.beds[bed]))
+            .collect();
         beds.sort_by_key(|bed| !named(bed));
-        for at in beds {
-            if left == 0 {
-                break;
-            }
+        for at in beds.into_iter().take(count) {
             plan.beds[at].plantings.push(number);
-            if verify::check_rules(instance, &plan).is_empty() {
-                left -= 1;
-            } else {
-                plan.beds[at].plantings.pop();
-            }
         }
     }
-    plan
+    for one in &mut plan.beds {
+        let week = |number: &usize| instance.candidates[*number].bed_week;
+        one.plantings.sort_by_key(week);
+    }
+    mend(instance, &mut plan);
+    Former { plan, sowings }
+}
+
+/// Takes out plantings that stand in each other's way, those first whose leaving mends most.
+fn mend(instance: &Instance, plan: &mut Plan) {
+    let of_bed = |plan: &Plan| -> Vec<(usize, usize)> {
+        let faults = verify::check_rules(instance, plan);
+        let bed = |fault: &Fault| match fault {
+            Fault::OverFull { class, bed, .. } | Fault::Rotation { class, bed, .. } => {
+                Some((*class, *bed))
+            }
+            _ => None,
+        };
+        faults.iter().filter_map(bed).collect()
+    };
+    while let Some((class, bed)) = of_bed(plan).first().copied() {
+        let Some(at) = plan.beds.iter().position(|one| (one.class, one.bed) == (class, bed)) else {
+            return;
+        };
+        let without = |out: &usize| {
+            let mut tried = plan.clone();
+            tried.beds[at].plantings.remove(*out);
+            (of_bed(&tried).len(), *out)
+        };
+        let Some(out) = (0..plan.beds[at].plantings.len()).min_by_key(without) else {
+            return;
+        };
+        plan.beds[at].plantings.remove(out);
+    }
+}
+
+impl Former {
+    /// Share of its bed-weeks that another plan has in the same beds, 0 to 1.
+    pub fn kept(&self, instance: &Instance, plan: &Plan) -> f64 {
+        let (mut all, mut kept) = (0.0, 0.0);
+        for (place, number, count) in &self.sowings {
+            let weeks = instance.candidates[*number].weeks as f64;
+            let of_place = plan.beds.iter().filter(|one| place.holds(one));
+            let there = of_place.filter(|one| one.plantings.contains(number)).count();
+            all += weeks * *count as f64;
+            kept += weeks * there.min(*count) as f64;
+        }
+        if all > 0.0 { kept / all } else { 0.0 }
+    }
 }
 
 impl Wanted {
