@@ -218,7 +218,19 @@ pub struct Effort {
 }
 
 /// How much there is to do in a plan.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    serde::Serialize,
+    serde::Deserialize,
+)]
 pub struct Simplicity {
     /// Different kinds of crop.
     pub kinds: usize,
@@ -360,7 +372,10 @@ impl Instance {
             .collect();
         let of = || planted.iter().map(|&planting| &self.candidates[planting]);
         Simplicity {
-            kinds: of().map(|one| one.crop.as_str()).collect::<BTreeSet<_>>().len(),
+            kinds: of()
+                .map(|one| one.crop.as_str())
+                .collect::<BTreeSet<_>>()
+                .len(),
             plantings: planted.len(),
             sowing_weeks: of().map(|one| one.sow_week).collect::<BTreeSet<_>>().len(),
         }

@@ -37,7 +37,7 @@ pub use instance::{
 pub use lp::write_lp;
 pub use planfile::{Place, PlanFile, PlanFileError};
 pub use solve::{
-    AS_GOOD, BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, FormerPlan, KINDS_LEAST, Plan, Prices, Simpler, Progress, Proof, Solution, SolveOptions,
-    Solver, solve,
+    AS_GOOD, BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, FormerPlan, KINDS_LEAST, Plan, Prices, Progress,
+    Proof, Simpler, Solution, SolveOptions, Solver, solve,
 };
 pub use validate::InstanceError;

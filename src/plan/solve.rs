@@ -276,14 +276,20 @@ impl Solver for BuiltIn {
         let kinds = |found: &Found| kinds_of(&model, found);
         let fits = rows.iter().filter(|found| kinds(found).len() <= most);
         let best = fits.max_by(|a, b| a.value.total_cmp(&b.value));
-        let mut best = best.or(rows.last()).cloned().unwrap_or_else(|| search.found());
+        let mut best = best
+            .or(rows.last())
+            .cloned()
+            .unwrap_or_else(|| search.found());
         let mut bound_of_kinds = None;
         if simpler {
             let answers = CHOSEN_ANSWERS_BED * instance.bed_count() as u64;
             let answers = answers.min(options.work_limit);
             search.go_on_from(&best, most);
             search.kick_for(answers);
-            search.simplest(search.best_value() - AS_GOOD * search.best_value().abs(), answers / 4);
+            search.simplest(
+                search.best_value() - AS_GOOD * search.best_value().abs(),
+                answers / 4,
+            );
             best = search.found();
             rows.retain(|found| kinds(found).len() != kinds(&best).len());
             rows.push(best.clone());
@@ -349,9 +355,7 @@ fn first_plan(
                 work_limit: options.work_limit,
             });
         }
-        if !open
-            || gap(value, bound) <= options.gap.max(EQUAL)
-            || tree.steps >= options.work_limit
+        if !open || gap(value, bound) <= options.gap.max(EQUAL) || tree.steps >= options.work_limit
         {
             return false;
         }
@@ -379,7 +383,9 @@ fn choose_kinds(options: &SolveOptions, instance: &Instance, search: &mut Search
 
 fn kinds_of(model: &Model, found: &Found) -> std::collections::BTreeSet<usize> {
     let planted = found.beds.iter().flatten();
-    planted.map(|&planting| model.plantings[planting].crop).collect()
+    planted
+        .map(|&planting| model.plantings[planting].crop)
+        .collect()
 }
 
 /// Share of a plan's bed-weeks that another has too.
@@ -418,7 +424,9 @@ fn bound_within(instance: &Instance, model: &Model, best: &Found, options: &Solv
 
 /// The plans that were come to, one for each number of kinds; of those that another beats with fewer kinds none.
 fn frontier(model: &Model, mut rows: Vec<Found>, best: &Found) -> Vec<Simpler> {
-    let at = rows.iter().position(|found| kinds_of(model, found).len() == kinds_of(model, best).len());
+    let at = rows
+        .iter()
+        .position(|found| kinds_of(model, found).len() == kinds_of(model, best).len());
     match at {
         Some(at) => rows[at] = best.clone(),
         None => rows.push(best.clone()),

@@ -3,9 +3,9 @@
 use super::StudyError;
 use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::crops::Table;
-use crate::plan::PlanFile;
 use crate::file::{OwnMonths, Project, SiteChoice};
 use crate::journal::{Journal, stands};
+use crate::plan::PlanFile;
 use crate::site::{self, Normals, Place, Site, UndisturbedGround};
 use crate::solar::{self, SunYear};
 use crate::suggest::nearest;

@@ -281,7 +281,10 @@ fn frontier(problem: &Problem, rows: &[Simpler]) -> Vec<FrontierRow> {
             None => break,
         }
     }
-    shown.into_iter().map(|at| frontier_row(problem, &rows[at])).collect()
+    shown
+        .into_iter()
+        .map(|at| frontier_row(problem, &rows[at]))
+        .collect()
 }
 
 fn frontier_row(problem: &Problem, row: &Simpler) -> FrontierRow {
@@ -312,7 +315,10 @@ fn frontier_row(problem: &Problem, row: &Simpler) -> FrontierRow {
     }
     FrontierRow {
         simplicity: row.simplicity,
-        busiest_h_week: hours.values().map(|(hours, weeks)| hours / weeks.max(1.0)).fold(0.0, f64::max),
+        busiest_h_week: hours
+            .values()
+            .map(|(hours, weeks)| hours / weeks.max(1.0))
+            .fold(0.0, f64::max),
         eaten_kg: lived.eaten_kg.iter().flatten().sum(),
         median: lived.value.p50,
         value: row.value,

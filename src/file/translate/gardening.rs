@@ -127,12 +127,21 @@ fn parts(text: &str) -> Option<(&str, f64, &str, NaiveDate, bool)> {
     };
     let (rest, day) = text.rsplit_once(" on ")?;
     let (crop, bed) = rest.split_once(" in ")?;
-    let (share, bed) = match (bed.strip_prefix("half of "), bed.strip_prefix("a quarter of ")) {
+    let (share, bed) = match (
+        bed.strip_prefix("half of "),
+        bed.strip_prefix("a quarter of "),
+    ) {
         (Some(bed), _) => (0.5, bed),
         (None, Some(bed)) => (0.25, bed),
         (None, None) => (1.0, bed),
     };
-    Some((crop.trim(), share, bed.trim(), day.trim().parse().ok()?, tray))
+    Some((
+        crop.trim(),
+        share,
+        bed.trim(),
+        day.trim().parse().ok()?,
+        tray,
+    ))
 }
 
 #[cfg(test)]

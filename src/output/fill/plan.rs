@@ -6,8 +6,8 @@ use super::plan_words::{gap_rows, notes};
 use crate::crops::Crop;
 use crate::output::tasks::STANDING;
 use crate::output::view::{
-    FoodWeek, FormerView, FrontierRow, PlanMonthRow, PlanView, PlantingRow, PlantingView, RiskRow, SecondPassView, Spread,
-    WeekPick, WeekRow, WeekView,
+    FoodWeek, FormerView, FrontierRow, PlanMonthRow, PlanView, PlantingRow, PlantingView, RiskRow,
+    SecondPassView, Spread, WeekPick, WeekRow, WeekView,
 };
 use crate::plan::{Closing, schedule};
 use crate::profile::Quantiles;

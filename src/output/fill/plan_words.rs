@@ -133,7 +133,10 @@ fn simplicity(study: &PlanStudy) -> Vec<Note> {
             fixed(costs, 0)
         ));
     }
-    notes.into_iter().map(|text| Note::new(NoteKind::Note, text)).collect()
+    notes
+        .into_iter()
+        .map(|text| Note::new(NoteKind::Note, text))
+        .collect()
 }
 
 /// Rotation in the years that follow.

@@ -86,7 +86,15 @@ fn frontier(view: &PlanView, look: &Look) -> String {
     let mass = format!("Eaten\n{}", look.units.mass_unit());
     let worth = format!("Middle year\n{}", clean(&view.currency));
     let mut sheet = Sheet::new(&[("", Align::Left)]);
-    for head in ["\nKinds", "\nPlantings", "Sowing\ndays", "h a week,\nbusiest month", &mass, &worth, "Wishes\nmet %"] {
+    for head in [
+        "\nKinds",
+        "\nPlantings",
+        "Sowing\ndays",
+        "h a week,\nbusiest month",
+        &mass,
+        &worth,
+        "Wishes\nmet %",
+    ] {
         sheet.column(head, Align::Right);
     }
     for row in &view.frontier {
@@ -98,7 +106,8 @@ fn frontier(view: &PlanView, look: &Look) -> String {
             fixed(row.busiest_h_week, 1),
             fixed(look.units.mass(row.eaten_kg), 0),
             fixed(row.replayed_value_p50, 0),
-            row.targets.map_or_else(String::new, |met| fixed(100.0 * met, 0)),
+            row.targets
+                .map_or_else(String::new, |met| fixed(100.0 * met, 0)),
         ]);
     }
     text.push_str(&format!("\nWhat simplicity costs\n{}", sheet.render(look)));

@@ -32,8 +32,8 @@ pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
 pub use journal::{JournalRow, LogView};
 pub use outage::{OutageRow, OutageView};
 pub use plan::{
-    FoodWeek, FormerView, FrontierRow, FoodWeekRow, GapRow, PickRow, PlanMonthRow, PlanView, PlantingRow, PlantingView,
-    RiskRow, SecondPassView, SeedRow, WeekPick, WeekRow, WeekView,
+    FoodWeek, FoodWeekRow, FormerView, FrontierRow, GapRow, PickRow, PlanMonthRow, PlanView,
+    PlantingRow, PlantingView, RiskRow, SecondPassView, SeedRow, WeekPick, WeekRow, WeekView,
 };
 pub use plan_check::{ChangeRow, PlanCheckView};
 pub use prices::{FoodMonthRow, FoodPriceView, PricesView};

@@ -202,7 +202,9 @@ impl Search<'_> {
             return true;
         }
         let kinds = self.kind_uses.iter().zip(&self.reserved);
-        let taken = kinds.filter(|(uses, reserved)| **uses > 0 || **reserved).count();
+        let taken = kinds
+            .filter(|(uses, reserved)| **uses > 0 || **reserved)
+            .count();
         self.reserved[crop] || taken < self.kinds_most
     }
 

@@ -221,7 +221,11 @@ impl<'a> Search<'a> {
         let most = count.min(4);
         let mut banned = None;
         let weighed = self.effort != Effort::default();
-        let chosen = match if weighed { self.rng.random_range(0..6) } else { 5 } {
+        let chosen = match if weighed {
+            self.rng.random_range(0..6)
+        } else {
+            5
+        } {
             0 | 1 => self.beds_of_a_planting(most),
             2 if self.kinds_most < usize::MAX => {
                 banned = self.kind_to_ban();
@@ -323,7 +327,8 @@ impl<'a> Search<'a> {
     fn beds_of_kind(&self, kind: usize) -> Vec<usize> {
         let of_kind = |&planting: &usize| self.model.plantings[planting].crop == kind;
         let beds = 0..self.beds.len();
-        beds.filter(|&bed| self.beds[bed].iter().any(of_kind)).collect()
+        beds.filter(|&bed| self.beds[bed].iter().any(of_kind))
+            .collect()
     }
 
     /// Whether nothing has to stay.

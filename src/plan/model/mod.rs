@@ -237,7 +237,12 @@ impl<'a> Model<'a> {
 
     fn add_plantings(&mut self) {
         let mut sowing_of = std::collections::BTreeMap::new();
-        let mut crops: Vec<&str> = self.instance.candidates.iter().map(|one| one.crop.as_str()).collect();
+        let mut crops: Vec<&str> = self
+            .instance
+            .candidates
+            .iter()
+            .map(|one| one.crop.as_str())
+            .collect();
         crops.sort_unstable();
         crops.dedup();
         let effort = self.instance.effort.planting;

@@ -155,7 +155,9 @@ pub(super) fn limits(instance: &Instance, plan: &Plan, faults: &mut Vec<Fault>) 
         }
         sowings[candidate.sow_week].insert(candidate.crop.as_str());
     }
-    let mut kinds: Vec<&str> = plantings(instance, plan).map(|one| one.crop.as_str()).collect();
+    let mut kinds: Vec<&str> = plantings(instance, plan)
+        .map(|one| one.crop.as_str())
+        .collect();
     kinds.sort_unstable();
     kinds.dedup();
     if let Some(limit) = instance.limits.kinds.filter(|limit| kinds.len() > *limit) {

@@ -50,7 +50,12 @@ pub fn on_a_day(job: &Job, outcome: &Outcome) -> bool {
 }
 
 /// Leaves out pickings in a time away and those too small to go for; all of them where not one plant fits.
-pub fn pick_what_is_worth_it(job: &Job, instance: &Instance, crop: &Crop, candidate: &mut Candidate) {
+pub fn pick_what_is_worth_it(
+    job: &Job,
+    instance: &Instance,
+    crop: &Crop,
+    candidate: &mut Candidate,
+) {
     let area_m2 = instance.beds[candidate.bed_class].area_m2;
     if crop.spacing.plants_per_m2 * area_m2 < 1.0 {
         candidate.harvest.clear();
@@ -86,7 +91,8 @@ pub fn add_must(job: &Job, problem: &mut Problem) {
         }
         let most = times.iter().max_by_key(|(_, times)| **times);
         let Some(crop) = most.map(|(crop, _)| (*crop).to_owned()) else {
-            let words = format!("`{must}` must be in the plan, and no sowing of it comes through here");
+            let words =
+                format!("`{must}` must be in the plan, and no sowing of it comes through here");
             problem.notes.push(words.into());
             continue;
         };
@@ -103,7 +109,9 @@ pub fn add_must(job: &Job, problem: &mut Problem) {
 fn ceiling(food: &crate::plan::Food) -> f64 {
     let week = |price: &f64| {
         let steps = food.appetite.iter();
-        steps.map(|step| step.kg_week * step.worth * price).sum::<f64>()
+        steps
+            .map(|step| step.kg_week * step.worth * price)
+            .sum::<f64>()
     };
     food.price_kg.iter().map(week).sum()
 }

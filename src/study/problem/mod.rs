@@ -195,7 +195,12 @@ fn add_candidates(
             continue;
         }
         let all = outcomes(&refs, &climates.sets[set], &Demands::default());
-        found.push((set, all.into_iter().filter(|outcome| gardening::on_a_day(job, outcome)).collect()));
+        found.push((
+            set,
+            all.into_iter()
+                .filter(|outcome| gardening::on_a_day(job, outcome))
+                .collect(),
+        ));
     }
     if job.project.planning.winter == Winter::Hard {
         let southern = job.site.place.latitude_deg < 0.0;

@@ -32,7 +32,11 @@ pub fn former(job: &Job, file: &PlanFile) -> Vec<Wanted> {
     match job.project.planning.from {
         Some(from) => wanted(file, from, job.project.planning.months),
         // A year that closes on itself has each sowing once, whichever year the file writes.
-        None => file.plantings.iter().map(|planting| Wanted::of(planting, planting.sow)).collect(),
+        None => file
+            .plantings
+            .iter()
+            .map(|planting| Wanted::of(planting, planting.sow))
+            .collect(),
     }
 }
 
@@ -52,7 +56,10 @@ pub fn wanted(file: &PlanFile, from: NaiveDate, months: usize) -> Vec<Wanted> {
         .iter()
         .flat_map(|planting| {
             years.iter().map(move |years| {
-                Wanted::of(planting, crate::study::review::in_year(planting.sow, *years))
+                Wanted::of(
+                    planting,
+                    crate::study::review::in_year(planting.sow, *years),
+                )
             })
         })
         .filter(|wanted| (from..end).contains(&wanted.sow))
@@ -80,7 +87,8 @@ pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Former {
             continue;
         };
         let mut candidates = instance.candidates.iter();
-        let Some(number) = candidates.position(|candidate| one.is(problem, place, candidate)) else {
+        let Some(number) = candidates.position(|candidate| one.is(problem, place, candidate))
+        else {
             continue;
         };
         let patch_m2 = instance.beds[place.class].area_m2;
@@ -90,7 +98,10 @@ pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Former {
             None => one.patches.len(),
         };
         sowings.push((place.clone(), number, count));
-        let named = |bed: &usize| one.patches.contains(&(plan.beds[*bed].bed + 1 - place.first));
+        let named = |bed: &usize| {
+            one.patches
+                .contains(&(plan.beds[*bed].bed + 1 - place.first))
+        };
         let mut beds: Vec<usize> = (0..plan.beds.len())
             .filter(|&bed| place.holds(&plan.beds[bed]))
             .collect();
@@ -120,7 +131,11 @@ fn mend(instance: &Instance, plan: &mut Plan) {
         faults.iter().filter_map(bed).collect()
     };
     while let Some((class, bed)) = of_bed(plan).first().copied() {
-        let Some(at) = plan.beds.iter().position(|one| (one.class, one.bed) == (class, bed)) else {
+        let Some(at) = plan
+            .beds
+            .iter()
+            .position(|one| (one.class, one.bed) == (class, bed))
+        else {
             return;
         };
         let without = |out: &usize| {
@@ -142,7 +157,9 @@ impl Former {
         for (place, number, count) in &self.sowings {
             let weeks = instance.candidates[*number].weeks as f64;
             let of_place = plan.beds.iter().filter(|one| place.holds(one));
-            let there = of_place.filter(|one| one.plantings.contains(number)).count();
+            let there = of_place
+                .filter(|one| one.plantings.contains(number))
+                .count();
             all += weeks * *count as f64;
             kept += weeks * there.min(*count) as f64;
         }
