@@ -10,6 +10,7 @@ pub mod ground;
 mod hours;
 mod interpolate;
 mod normals;
+pub mod places;
 pub mod snow;
 mod statistics;
 mod sunlight;
