@@ -25,7 +25,7 @@ pub struct Args {
 /// [`Failure`] for files that cannot be used, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
-    let view = fill::check(&job.project, &job.site.place.name);
+    let view = fill::check(&job.project, &job.site);
     print::view(
         &view,
         &args.show,

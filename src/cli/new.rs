@@ -4,8 +4,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use crate::file::{StarterOptions, Units, starter};
-use crate::site::climates;
-use crate::suggest;
+use crate::site::places::{self, Chosen};
 
 use super::common::UnitsChoice;
 use super::failure::Failure;
@@ -19,7 +18,7 @@ use super::print;
 pub struct Args {
     /// File to write; `-` prints it
     file: PathBuf,
-    /// A place on the shelf (see `bedyear climates`)
+    /// A town, such as "Bozeman, Montana", or a place on the shelf (see `bedyear climates`)
     #[arg(long, default_value = "helena")]
     place: String,
     /// Units to write in
@@ -33,18 +32,15 @@ pub struct Args {
 /// Runs the verb.
 ///
 /// # Errors
-/// [`Failure::Input`] for an unknown place or a file that is there already.
+/// [`Failure::Input`] for an unknown place, one that several towns share or a file that is there already.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let place = args.place.to_lowercase().replace([' ', '_'], "-");
-    if climates::get(&place).is_none() {
-        let near = suggest::nearest(&place, climates::names().into_iter())
-            .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
-        return Err(Failure::input(format!(
-            "error: there is no place `{}` on the shelf; {near}there are {}",
-            printable(args.place.as_ref()),
-            climates::names().join(", ")
-        )));
-    }
+    let place = match places::choose(&printable(args.place.as_ref())) {
+        Chosen::Shelf(name) => name.to_owned(),
+        Chosen::Town(town, _) => town.in_words(),
+        Chosen::Unclear { wrong, right } => {
+            return Err(Failure::input(format!("error: {wrong}; {right}")));
+        }
+    };
     let text = starter(&StarterOptions {
         place,
         units: match args.units {

@@ -91,12 +91,14 @@ fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {
         .is_some_and(|folders| folders.get("crops").is_some());
     let notes = Notes::new(context, own_crops);
     let project = translate::project(&Section::root(&notes, root));
-    let (problems, mut assumed) = notes.into_parts();
+    let (problems, mut assumed, doubts) = notes.into_parts();
     match project {
         Some(mut project) if problems.is_empty() => {
             assumed.sort_by_key(|assumed| translate::order(&assumed.key));
             project.assumed = assumed;
             project.doubts = mixed::doubts(text, root);
+            project.doubts.extend(doubts);
+            project.doubts.sort_by_key(|doubt| doubt.line);
             Ok(project)
         }
         _ if problems.is_empty() => {

@@ -7,6 +7,7 @@ use super::mixed::Doubt;
 use super::shape::Shape;
 use crate::house::{House, Tuned};
 use crate::plan::fate::Losses;
+use crate::site::places::Spot;
 use crate::value::{Country, Currency, Fuel, SaladBought};
 
 /// A project file read and checked.
@@ -51,6 +52,19 @@ pub enum SiteChoice {
     WeatherFile(String),
     /// Twelve months of the person's own.
     OwnMonths(Box<OwnMonths>),
+    /// A town or a spot whose climate is estimated.
+    Estimated(Box<Chosen>),
+}
+
+/// A town or a spot whose climate is estimated.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Chosen {
+    /// Name to show.
+    pub name: String,
+    /// Where it lies.
+    pub spot: Spot,
+    /// Local standard time minus UTC, h.
+    pub utc_offset_h: f64,
 }
 
 /// Twelve months of the person's own, January first.

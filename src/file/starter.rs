@@ -3,6 +3,7 @@
 //! Lines that begin with `#` and no blank are keys ready to be used; lines with `# ` are for reading.
 
 use crate::site::climates;
+use crate::site::places::{self, Chosen};
 
 /// Units in which the starter is written.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -17,7 +18,7 @@ pub enum Units {
 /// What the starter file is made for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StarterOptions {
-    /// A place on the shelf.
+    /// A place on the shelf, or a town.
     pub place: String,
     /// Units to write in.
     pub units: Units,
@@ -48,9 +49,14 @@ pub fn starter(options: &StarterOptions) -> String {
         Units::Us => US,
     };
     let text = text.replace(PLACE, &place);
-    let southern = climates::get(&options.place)
-        .and_then(Result::ok)
-        .is_some_and(|normals| normals.place.latitude_deg < 0.0);
+    let latitude_deg = match places::choose(&place) {
+        Chosen::Shelf(name) => climates::get(name)
+            .and_then(Result::ok)
+            .map(|normals| normals.place.latitude_deg),
+        Chosen::Town(town, _) => Some(town.latitude_deg),
+        Chosen::Unclear { .. } => None,
+    };
+    let southern = latitude_deg.is_some_and(|latitude_deg| latitude_deg < 0.0);
     if southern {
         TURNED
             .iter()

@@ -8,7 +8,7 @@ use super::tasks::{TaskRow, seed_order, tasks};
 use super::view::{
     ChangeRow, ClimateHour, CompareRow, CoverRow, CropRow, DictionaryRow, ExplainMonth, FactRow,
     FactorRow, FoodMonthRow, GrowthRow, JournalRow, KeyView, KgReviewRow, MeasureRow, OutageRow,
-    PlaceRow, ReplanRow, ReportView,
+    PlaceMonthRow, PlaceRow, ReplanRow, ReportView,
 };
 
 /// One table: its name, its columns, its rows with one cell for each column.
@@ -64,7 +64,7 @@ pub fn dictionary() -> Vec<DictionaryRow> {
 }
 
 /// Tables that verbs show as CSV and that no report holds, by the verb's name; no rows.
-fn of_verbs() -> [DataTable; 17] {
+fn of_verbs() -> [DataTable; 18] {
     [
         DataTable::of::<FactRow>("check", &[]),
         DataTable::of::<ClimateHour>("climate_hours", &[]),
@@ -78,6 +78,7 @@ fn of_verbs() -> [DataTable; 17] {
         DataTable::of::<OutageRow>("outage", &[]),
         DataTable::of::<KeyView>("schema", &[]),
         DataTable::of::<CropRow>("crops", &[]),
+        DataTable::of::<PlaceMonthRow>("climates_months", &[]),
         DataTable::of::<PlaceRow>("climates", &[]),
         DataTable::of::<JournalRow>("log", &[]),
         DataTable::of::<KgReviewRow>("review", &[]),

@@ -110,6 +110,7 @@ fn facing(project: &Project, found: &mut Vec<Phrase>) {
 fn latitude_deg(project: &Project) -> Option<f64> {
     match &project.site {
         SiteChoice::OwnMonths(own) => Some(own.latitude_deg),
+        SiteChoice::Estimated(chosen) => Some(chosen.spot.latitude_deg),
         SiteChoice::Shelf(name) => Some(climates::get(name)?.ok()?.place.latitude_deg),
         SiteChoice::WeatherFile(_) => None,
     }

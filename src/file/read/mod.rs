@@ -111,7 +111,9 @@ impl ValueReader<'_, '_> {
             return Err(self.problem(node, wrong, Some(format!("it takes at most {LIST_MAX}"))));
         }
         match (self.key.kind, &node.value) {
-            (Kind::Table, Value::Table(_)) | (Kind::Tables, Value::List(_)) => Ok(Parsed::Table),
+            (Kind::Table | Kind::Place, Value::Table(_)) | (Kind::Tables, Value::List(_)) => {
+                Ok(Parsed::Table)
+            }
             (Kind::Text | Kind::Place | Kind::Food, Value::Text(text)) => {
                 self.text(node, text).map(Parsed::Text)
             }

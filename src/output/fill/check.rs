@@ -5,16 +5,22 @@ use crate::file::{Assumed, Project};
 use crate::output::text::percent;
 use crate::output::view::{CheckView, DefaultRow, FactRow, Note, NoteKind};
 use crate::phrase::{Phrase, amount, phrase};
+use crate::site::Site;
 
-/// What was understood of a project that stands at `place`.
-pub fn check(project: &Project, place: &str) -> CheckView {
+/// What was understood of a project that stands at `site`.
+pub fn check(project: &Project, site: &Site) -> CheckView {
     let understood = understood(project);
     CheckView {
         project: understood.name.clone(),
-        place: place.to_owned(),
+        place: site.place.name.clone(),
         facts: facts(&understood),
         defaults: defaults(project),
-        notes: notes(&understood),
+        notes: site
+            .notes
+            .iter()
+            .map(|note| Note::new(NoteKind::Note, note))
+            .chain(notes(&understood))
+            .collect(),
     }
 }
 

@@ -35,7 +35,7 @@ pub use prices::prices;
 pub use replan::replan;
 pub use review::review;
 pub use season::season;
-pub use shelf::{design, places};
+pub use shelf::{design, place, places};
 pub use table::rows;
 pub use tune::{growth, tune};
 pub use value::{value, value_by_month};

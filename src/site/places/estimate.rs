@@ -2,6 +2,7 @@
 
 use super::tables::{Field, field_at, nearest_stations};
 use crate::air;
+use crate::phrase::{Phrase, amount, bare, phrase};
 use crate::site::normals::{Monthly, Normals, Spread};
 use crate::site::weather::Place;
 
@@ -43,8 +44,6 @@ const SUN_ERROR_KWH_M2_DAY: f64 = 0.2;
 const HUMIDITY_ERROR_PCT: f64 = 5.2;
 /// Error of a month's wind, m/s, with stations and without.
 const WIND_ERROR_M_S: (f64, f64) = (0.6, 1.0);
-/// Error of the yearly coldest hour with its stations there, K.
-const COLDEST_HOUR_ERROR_K: f64 = 4.0;
 
 /// A spot whose climate is asked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -171,7 +170,7 @@ pub fn estimate(spot: &Spot, left_out_km: f64) -> Result<Estimate, EstimateError
         humidity_error_pct: HUMIDITY_ERROR_PCT,
         wind_error_m_s: if wind_known { WIND_ERROR_M_S.0 } else { WIND_ERROR_M_S.1 },
         wind_known,
-        coldest_hour_error_k: COLDEST_HOUR_ERROR_K.hypot(2.0 * mean_error_k),
+        coldest_hour_error_k: coldest_hour_error_k(mean_error_k, &temp_mean_c),
     };
     let place = Place {
         name: String::new(),
@@ -184,6 +183,19 @@ pub fn estimate(spot: &Spot, left_out_km: f64) -> Result<Estimate, EstimateError
         normals: normals(place, temp_mean_c, &field),
         basis,
     })
+}
+
+/// How far the yearly coldest hour of the weather years may be off, K: more where a month may be off more, and where winters are
+/// cold enough for air to lie in valleys.
+///
+/// Set so that the yearly coldest hours stated in the headers of the weather files of the shelf's places, their own stations
+/// left out, lie within it; these files were seen before.
+fn coldest_hour_error_k(mean_error_k: f64, temp_mean_c: &Monthly) -> f64 {
+    const LEAST_K: f64 = 2.0;
+    const OF_MONTHS: f64 = 2.5;
+    const OF_FROST: f64 = 0.35;
+    let coldest_c = temp_mean_c.iter().copied().fold(f64::INFINITY, f64::min);
+    LEAST_K + OF_MONTHS * mean_error_k + OF_FROST * (-coldest_c).max(0.0)
 }
 
 /// Fall of temperature with height in a month, K/m.
@@ -255,4 +267,65 @@ fn mean_error_k(nearest_km: f64, relief_m: f64, elevation_known: bool) -> f64 {
         RELIEF_UNKNOWN_K_M
     };
     (BASE_K + K_PER_KM * nearest_km).hypot(relief * relief_m)
+}
+
+/// Without the height, the stations around may differ in height by so much, m, before it is asked for (own choice).
+const HEIGHTS_APART_M: f64 = 300.0;
+/// Without the height, the nearest station may be so far, km, before it is asked for (own choice).
+const HEIGHT_WITHIN_KM: f64 = 30.0;
+
+impl Basis {
+    /// Should the height be asked for?
+    pub fn asks_elevation(&self) -> bool {
+        let (low, high) = self.stations_between_m;
+        !self.elevation_known
+            && (high - low > HEIGHTS_APART_M || self.nearest_station_km > HEIGHT_WITHIN_KM)
+    }
+
+    /// Why the height counts, in one sentence.
+    pub fn on_elevation(&self) -> String {
+        let (low, high) = self.stations_between_m;
+        format!(
+            "the stations around lie at {low:.0} to {high:.0} m, the nearest {:.0} km away; each 100 m off moves the air by {:.1} K",
+            self.nearest_station_km,
+            100.0 * LAPSE_K_M
+        )
+    }
+
+    /// What the estimate rests on and how far it may be off, one sentence each.
+    pub fn sentences(&self) -> Vec<Phrase> {
+        let wind = if self.wind_known {
+            Phrase::default()
+        } else {
+            phrase![
+                ", as no station tells it here: ",
+                amount(USUAL_WIND_M_S, "m/s", 1),
+                " all year"
+            ]
+        };
+        vec![
+            phrase![
+                "the climate is estimated from ten stations ",
+                bare(self.nearest_station_km, "km", 0),
+                " to ",
+                amount(self.furthest_station_km, "km", 0),
+                " away and a grid of one degree; expected error of a month: mean temperature ",
+                amount(self.mean_error_k, "K", 1),
+                ", mean daily maximum and minimum ",
+                amount(self.extreme_error_k, "K", 1),
+                ", sunlight ",
+                amount(self.sun_error_kwh_m2_day, "kWh/m2", 1),
+                " a day, humidity ",
+                amount(self.humidity_error_pct, "points", 0),
+                ", wind ",
+                amount(self.wind_error_m_s, "m/s", 1),
+                wind
+            ],
+            phrase![
+                "the coldest hours outdoors may be ",
+                amount(self.coldest_hour_error_k, "K", 0),
+                " colder or milder than shown; a valley floor, where cold air gathers, is rather colder"
+            ],
+        ]
+    }
 }

@@ -3,12 +3,14 @@
 //! The tables are packed into the program and read only when a place is asked for; how they were made, their sources and
 //! licences stand in `climates/tables/README.md` and `climates/LICENCES.md`.
 
+mod choose;
 mod estimate;
 mod fold;
 mod tables;
 mod towns;
 mod unpack;
 
+pub use choose::{Chosen, NEAR_SHELF_KM, choose, shelf_beside};
 pub use estimate::{
     Basis, Estimate, EstimateError, LATITUDES_DEG, STATION_WITHIN_KM, Spot, USUAL_WIND_M_S,
     estimate,

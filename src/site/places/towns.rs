@@ -3,6 +3,7 @@
 use std::sync::OnceLock;
 
 use chrono::{NaiveDate, Offset, TimeZone};
+use fnv::FnvHashMap;
 
 use super::fold::folded;
 use super::unpack::{Lines, Reader};
@@ -68,15 +69,19 @@ impl Town {
         format!("{}, {wider}", self.name)
     }
 
-    /// Name, region, country and people, for lists of several.
-    pub fn in_full(&self) -> String {
+    /// Name, region and country, so that it is found again.
+    pub fn in_words(&self) -> String {
         let region = if self.region.is_empty() {
             String::new()
         } else {
             format!("{}, ", self.region)
         };
-        let people = two_digits(self.population);
-        format!("{}, {region}{} ({people} people)", self.name, self.country)
+        format!("{}, {region}{}", self.name, self.country)
+    }
+
+    /// Name, region, country and people, for lists of several.
+    pub fn in_full(&self) -> String {
+        format!("{} ({} people)", self.in_words(), two_digits(self.population))
     }
 
     /// Winter time of its clock less UTC, h.
@@ -144,12 +149,13 @@ struct List {
     regions: Lines,
     zones: Lines,
     names: Lines,
-    others: Lines,
     region: Vec<i32>,
     latitude: Vec<i32>,
     longitude: Vec<i32>,
     people: Vec<u8>,
     zone: Vec<i32>,
+    /// Numbers of the towns that go by a folded name.
+    by_name: FnvHashMap<String, Vec<usize>>,
 }
 
 fn list() -> &'static List {
@@ -159,7 +165,18 @@ fn list() -> &'static List {
         let (countries, regions, zones) = (reader.lines(), reader.lines(), reader.lines());
         let (names, others) = (reader.lines(), reader.lines());
         let count = names.len();
+        let mut by_name = FnvHashMap::<String, Vec<usize>>::default();
+        for town in 0..count {
+            let all = std::iter::once(names.get(town)).chain(others.get(town).split('|'));
+            for name in all.map(folded).filter(|name| !name.is_empty()) {
+                let towns = by_name.entry(name).or_default();
+                if towns.last() != Some(&town) {
+                    towns.push(town);
+                }
+            }
+        }
         List {
+            by_name,
             region: reader.column(count),
             latitude: reader.column(count),
             longitude: reader.column(count),
@@ -169,7 +186,6 @@ fn list() -> &'static List {
             regions,
             zones,
             names,
-            others,
         }
     })
 }
@@ -238,21 +254,11 @@ impl List {
 
     /// Towns that go by a name and lie in what follows it.
     fn named(&self, name: &str, within: &[String]) -> Vec<Town> {
-        let key = folded(name);
-        if key.is_empty() {
-            return Vec::new();
-        }
-        let mut found: Vec<Town> = (0..self.names.len())
-            .filter(|&town| {
-                folded(self.names.get(town)) == key
-                    || self
-                        .others
-                        .get(town)
-                        .split('|')
-                        .any(|other| !other.is_empty() && folded(other) == key)
-            })
-            .filter(|&town| self.lies_in(town, within))
-            .map(|town| self.town(town))
+        let known = self.by_name.get(&folded(name)).map_or(&[][..], Vec::as_slice);
+        let mut found: Vec<Town> = known
+            .iter()
+            .filter(|&&town| self.lies_in(town, within))
+            .map(|&town| self.town(town))
             .collect();
         found.sort_by_key(|town| std::cmp::Reverse(town.population));
         found
