@@ -204,10 +204,16 @@ pub fn parse_spot(text: &str) -> Result<(f64, f64), QuantityError> {
         .or_else(|| trimmed.find(['N', 'S', 'n', 's']).map(|at| (at + 1, at + 1)))
         .or_else(|| trimmed.find(' ').map(|at| (at, at + 1)));
     let (end, start) = middle.unwrap_or((trimmed.len(), trimmed.len()));
-    let part = |range: std::ops::Range<usize>| trimmed.get(range).unwrap_or_default();
+    let part = |range: std::ops::Range<usize>, dimension| {
+        let text = trimmed.get(range).unwrap_or_default().trim();
+        match text.parse::<f64>() {
+            Ok(degrees) if degrees.is_finite() => Ok(degrees),
+            _ => parse(text, dimension),
+        }
+    };
     Ok((
-        parse(part(0..end), Dimension::Latitude)?,
-        parse(part(start..trimmed.len()), Dimension::Longitude)?,
+        part(0..end, Dimension::Latitude)?,
+        part(start..trimmed.len(), Dimension::Longitude)?,
     ))
 }
 

@@ -60,10 +60,10 @@ pub enum Found {
 }
 
 impl Town {
-    /// Name with the region in North America, else with the country.
+    /// Name with the region in North America and Australia, else with the country.
     pub fn shown(&self) -> String {
         let wider = match self.country_code.as_str() {
-            "US" | "CA" if !self.region.is_empty() => &self.region,
+            "US" | "CA" | "AU" if !self.region.is_empty() => &self.region,
             _ => &self.country,
         };
         format!("{}, {wider}", self.name)
