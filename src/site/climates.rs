@@ -12,8 +12,18 @@ macro_rules! shelf {
 }
 
 shelf!(
-    "boston", "chicago", "churchill", "fairbanks", "golden", "helena", "miami", "prince-george",
-    "santiago", "seattle", "uccle", "whitehorse",
+    "boston",
+    "chicago",
+    "churchill",
+    "fairbanks",
+    "golden",
+    "helena",
+    "miami",
+    "prince-george",
+    "santiago",
+    "seattle",
+    "uccle",
+    "whitehorse",
 );
 
 /// Names of the places on the shelf, in order.

@@ -117,7 +117,8 @@ impl Site {
         let places::Estimate { normals, basis } = estimate;
         let beside = places::shelf_beside(&normals.place, &normals.monthly_mean_c());
         let mut site = Self::from_normals(normals, shelf, year)?;
-        site.notes.splice(0..0, basis.sentences().into_iter().chain(beside));
+        site.notes
+            .splice(0..0, basis.sentences().into_iter().chain(beside));
         site.estimated = Some(basis);
         site.name(&site.place.name.clone());
         Ok(site)
@@ -125,7 +126,11 @@ impl Site {
 
     /// Calls the place by another name; an estimated climate stays marked.
     pub fn name(&mut self, name: &str) {
-        let mark = if self.estimated.is_some() { ESTIMATED } else { "" };
+        let mark = if self.estimated.is_some() {
+            ESTIMATED
+        } else {
+            ""
+        };
         self.place.name = format!("{name}{mark}");
     }
 

@@ -119,7 +119,10 @@ impl ClimateStudy {
     /// the ranges are wider by what the coldest hours outdoors may be off: a house without a heater follows them less than one
     /// to one.
     pub fn cold_hours(&self, site: &Site) -> Vec<ColdHour> {
-        let off_k = site.estimated.as_ref().map_or(0.0, |basis| basis.coldest_hour_error_k);
+        let off_k = site
+            .estimated
+            .as_ref()
+            .map_or(0.0, |basis| basis.coldest_hour_error_k);
         type Column = fn(&HouseYear) -> Option<&[f64]>;
         const PLACES: [(ColdPlace, Column); 4] = [
             (ColdPlace::Air, |year| Some(&year.air_c)),

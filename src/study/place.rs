@@ -68,13 +68,21 @@ fn estimated(
 ) -> Result<PlaceStudy, StudyError> {
     let places::Estimate { mut normals, basis } = places::estimate(spot, 0.0)?;
     let beside = places::shelf_beside(&normals.place, &normals.monthly_mean_c());
-    let height = basis
-        .asks_elevation()
-        .then(|| Phrase::from(format!("height taken from stations: {}", basis.on_elevation())));
+    let height = basis.asks_elevation().then(|| {
+        Phrase::from(format!(
+            "height taken from stations: {}",
+            basis.on_elevation()
+        ))
+    });
     normals.place.name = format!("{name}{ESTIMATED}");
     normals.place.utc_offset_h = utc_offset_h;
     Ok(PlaceStudy {
-        notes: basis.sentences().into_iter().chain(height).chain(beside).collect(),
+        notes: basis
+            .sentences()
+            .into_iter()
+            .chain(height)
+            .chain(beside)
+            .collect(),
         estimated: Some(basis),
         normals,
         towns,

@@ -201,7 +201,11 @@ pub fn parse_spot(text: &str) -> Result<(f64, f64), QuantityError> {
     let middle = trimmed
         .find(',')
         .map(|at| (at, at + 1))
-        .or_else(|| trimmed.find(['N', 'S', 'n', 's']).map(|at| (at + 1, at + 1)))
+        .or_else(|| {
+            trimmed
+                .find(['N', 'S', 'n', 's'])
+                .map(|at| (at + 1, at + 1))
+        })
         .or_else(|| trimmed.find(' ').map(|at| (at, at + 1)));
     let (end, start) = middle.unwrap_or((trimmed.len(), trimmed.len()));
     let part = |range: std::ops::Range<usize>, dimension| {

@@ -115,7 +115,10 @@ fn named(
                 longitude_deg: town.longitude_deg,
                 elevation_m: site.number("elevation"),
             };
-            let clock = (town.utc_offset_h(), format!("winter time of {}", town.time_zone));
+            let clock = (
+                town.utc_offset_h(),
+                format!("winter time of {}", town.time_zone),
+            );
             estimated(site, "place", town.shown(), spot, clock, overrides)
         }
         places::Chosen::Unclear { wrong, right } => {
@@ -154,7 +157,11 @@ fn spot_name(latitude_deg: f64, longitude_deg: f64) -> String {
         let letter = if degrees < 0.0 { negative } else { positive };
         format!("{} {letter}", tidy((degrees.abs() * 100.0).round() / 100.0))
     };
-    format!("{} {}", side(latitude_deg, "N", "S"), side(longitude_deg, "E", "W"))
+    format!(
+        "{} {}",
+        side(latitude_deg, "N", "S"),
+        side(longitude_deg, "E", "W")
+    )
 }
 
 fn estimated(
@@ -168,7 +175,8 @@ fn estimated(
     let basis = match places::estimate(&spot, 0.0) {
         Ok(estimate) => estimate.basis,
         Err(error) => {
-            let right = "give an EPW file as `weather`, or twelve months of your own as `site.months`";
+            let right =
+                "give an EPW file as `weather`, or twelve months of your own as `site.months`";
             site.problem(key, error.to_string(), Some(right.to_owned()));
             return None;
         }

@@ -2,7 +2,10 @@
 
 use crate::crops::{Crop, Table};
 use crate::file;
-use crate::output::view::{CropFigureRow, CropRow, DesignRow, KeyView, Note, NoteKind, PlaceMonthRow, PlaceRow, PlaceView, ShelfView};
+use crate::output::view::{
+    CropFigureRow, CropRow, DesignRow, KeyView, Note, NoteKind, PlaceMonthRow, PlaceRow, PlaceView,
+    ShelfView,
+};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::site::Normals;
 use crate::study::{DesignFigure, DesignReason, DesignStudy, PlaceStudy};
@@ -95,9 +98,14 @@ pub fn place(study: &PlaceStudy) -> PlaceView {
                 temp_max_c: normals.temp_max_c[month],
                 temp_min_c: normals.temp_min_c[month],
                 temp_mean_c: means[month],
-                temp_daily_sd_k: normals.spread.as_ref().map(|spread| spread.temp_daily_sd_k[month]),
+                temp_daily_sd_k: normals
+                    .spread
+                    .as_ref()
+                    .map(|spread| spread.temp_daily_sd_k[month]),
                 ghi_kwh_m2_day: normals.ghi_kwh_m2_day.map(|sun| sun[month]),
-                relative_humidity_pct: normals.relative_humidity_pct.map(|humidity| humidity[month]),
+                relative_humidity_pct: normals
+                    .relative_humidity_pct
+                    .map(|humidity| humidity[month]),
                 wind_m_s: normals.wind_m_s.map(|wind| wind[month]),
             })
             .collect(),

@@ -1,7 +1,7 @@
 //! Places on the shelf.
 
-use super::{Look, notes};
 use super::table::{Align, Sheet};
+use super::{Look, notes};
 use crate::output::text::fixed;
 use crate::output::text::month_head;
 use crate::output::view::{DesignRow, PlaceRow, PlaceView, ShelfView};

@@ -44,7 +44,10 @@ pub use season::{
     DateRange, LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState,
     SeasonView, StayDates,
 };
-pub use shelf::{CropFigureRow, CropRow, DesignRow, DictionaryRow, KeyView, PlaceMonthRow, PlaceRow, PlaceView, ShelfView};
+pub use shelf::{
+    CropFigureRow, CropRow, DesignRow, DictionaryRow, KeyView, PlaceMonthRow, PlaceRow, PlaceView,
+    ShelfView,
+};
 pub use sweep::DesignFigures;
 pub use tune::{
     FactorRow, GapHours, GrowthRow, GrowthView, PatchFile, QualityRow, ResidualDay, TuneView,

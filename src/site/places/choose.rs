@@ -52,7 +52,9 @@ pub fn choose(written: &str) -> Chosen {
         }
         Found::None(alike) => {
             let mut near: Vec<String> = alike.iter().map(Town::in_full).collect();
-            near.extend(suggest::nearest(written, climates::names().into_iter()).map(str::to_owned));
+            near.extend(
+                suggest::nearest(written, climates::names().into_iter()).map(str::to_owned),
+            );
             let offered = if near.is_empty() {
                 String::new()
             } else {
@@ -72,7 +74,9 @@ pub fn choose(written: &str) -> Chosen {
 fn on_the_shelf(written: &str) -> Option<&'static str> {
     let wanted = folded(written);
     climates::names().into_iter().find(|name| {
-        let shown = climates::get(name).and_then(Result::ok).map(|normals| normals.place.name);
+        let shown = climates::get(name)
+            .and_then(Result::ok)
+            .map(|normals| normals.place.name);
         let shown = shown.unwrap_or_default();
         let town = shown.split(',').next().unwrap_or_default();
         [*name, shown.as_str(), town]
@@ -84,12 +88,14 @@ fn on_the_shelf(written: &str) -> Option<&'static str> {
 /// The place of the shelf that is this town.
 fn shelf_at(town: &Town) -> Option<&'static str> {
     climates::names().into_iter().find(|name| {
-        climates::get(name).and_then(Result::ok).is_some_and(|normals| {
-            let place = &normals.place;
-            let called = place.name.split(',').next().unwrap_or_default();
-            folded(called) == folded(&town.name)
-                && town.distance_km(place.latitude_deg, place.longitude_deg) <= NEAR_SHELF_KM
-        })
+        climates::get(name)
+            .and_then(Result::ok)
+            .is_some_and(|normals| {
+                let place = &normals.place;
+                let called = place.name.split(',').next().unwrap_or_default();
+                folded(called) == folded(&town.name)
+                    && town.distance_km(place.latitude_deg, place.longitude_deg) <= NEAR_SHELF_KM
+            })
     })
 }
 
@@ -111,7 +117,10 @@ pub fn shelf_beside(place: &Place, temp_mean_c: &Monthly) -> Option<Phrase> {
         phrase![amount(k.abs(), "K", 1), word]
     };
     Some(phrase![
-        format!("{}, computed from hourly weather, lies ", normals.place.name),
+        format!(
+            "{}, computed from hourly weather, lies ",
+            normals.place.name
+        ),
         amount(km, "km", 0),
         " away: its year is ",
         apart(mean(&theirs) - mean(temp_mean_c)),

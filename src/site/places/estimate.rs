@@ -168,7 +168,11 @@ pub fn estimate(spot: &Spot, left_out_km: f64) -> Result<Estimate, EstimateError
         extreme_error_k: mean_error_k.hypot(HALF_RANGE_ERROR_K),
         sun_error_kwh_m2_day: SUN_ERROR_KWH_M2_DAY,
         humidity_error_pct: HUMIDITY_ERROR_PCT,
-        wind_error_m_s: if wind_known { WIND_ERROR_M_S.0 } else { WIND_ERROR_M_S.1 },
+        wind_error_m_s: if wind_known {
+            WIND_ERROR_M_S.0
+        } else {
+            WIND_ERROR_M_S.1
+        },
         wind_known,
         coldest_hour_error_k: coldest_hour_error_k(mean_error_k, &temp_mean_c),
     };
@@ -191,9 +195,9 @@ pub fn estimate(spot: &Spot, left_out_km: f64) -> Result<Estimate, EstimateError
 /// Set so that the yearly coldest hours stated in the headers of the weather files of the shelf's places, their own stations
 /// left out, lie within it; these files were seen before.
 fn coldest_hour_error_k(mean_error_k: f64, temp_mean_c: &Monthly) -> f64 {
-    const LEAST_K: f64 = 2.0;
+    const LEAST_K: f64 = 2.5;
     const OF_MONTHS: f64 = 2.5;
-    const OF_FROST: f64 = 0.35;
+    const OF_FROST: f64 = 0.45;
     let coldest_c = temp_mean_c.iter().copied().fold(f64::INFINITY, f64::min);
     LEAST_K + OF_MONTHS * mean_error_k + OF_FROST * (-coldest_c).max(0.0)
 }

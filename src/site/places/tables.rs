@@ -100,7 +100,9 @@ fn grid() -> &'static Grid {
                 let there = |at: usize| (number[at] > 0).then(|| coded[at]);
                 let west = (column > 0).then(|| there(at - 1)).flatten();
                 let south = (row > 0).then(|| there(at - COLUMNS)).flatten();
-                let corner = (row > 0 && column > 0).then(|| there(at - COLUMNS - 1)).flatten();
+                let corner = (row > 0 && column > 0)
+                    .then(|| there(at - COLUMNS - 1))
+                    .flatten();
                 let expected = match (west, south, corner) {
                     (Some(west), Some(south), Some(corner)) => {
                         (west + south - corner).clamp(west.min(south), west.max(south))
@@ -136,7 +138,8 @@ impl Grid {
     fn cell(&self, row: i32, column: i32) -> Option<&Field> {
         let row = usize::try_from(row).ok().filter(|row| *row < ROWS)?;
         let column = usize::try_from(column.rem_euclid(COLUMNS as i32)).ok()?;
-        self.cells.get(self.number.get(row * COLUMNS + column)?.checked_sub(1)?)
+        self.cells
+            .get(self.number.get(row * COLUMNS + column)?.checked_sub(1)?)
     }
 }
 
@@ -173,8 +176,14 @@ pub fn field_at(latitude_deg: f64, longitude_deg: f64) -> Option<Field> {
         return None;
     }
     for field in 0..STEPS.len() {
-        let over = if field == 5 { f64::max(windy, LEAST) } else { weight };
-        sum.months_mut(field).iter_mut().for_each(|value| *value /= over);
+        let over = if field == 5 {
+            f64::max(windy, LEAST)
+        } else {
+            weight
+        };
+        sum.months_mut(field)
+            .iter_mut()
+            .for_each(|value| *value /= over);
     }
     Some(sum)
 }

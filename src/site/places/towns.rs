@@ -81,7 +81,11 @@ impl Town {
 
     /// Name, region, country and people, for lists of several.
     pub fn in_full(&self) -> String {
-        format!("{} ({} people)", self.in_words(), two_digits(self.population))
+        format!(
+            "{} ({} people)",
+            self.in_words(),
+            two_digits(self.population)
+        )
     }
 
     /// Winter time of its clock less UTC, h.
@@ -214,9 +218,8 @@ impl List {
     }
 
     fn place(&self, town: usize) -> (f64, f64) {
-        let degrees = |column: &[i32]| {
-            f64::from(column.get(town).copied().unwrap_or_default()) / HUNDREDTHS
-        };
+        let degrees =
+            |column: &[i32]| f64::from(column.get(town).copied().unwrap_or_default()) / HUNDREDTHS;
         (degrees(&self.latitude), degrees(&self.longitude))
     }
 
@@ -254,7 +257,10 @@ impl List {
 
     /// Towns that go by a name and lie in what follows it.
     fn named(&self, name: &str, within: &[String]) -> Vec<Town> {
-        let known = self.by_name.get(&folded(name)).map_or(&[][..], Vec::as_slice);
+        let known = self
+            .by_name
+            .get(&folded(name))
+            .map_or(&[][..], Vec::as_slice);
         let mut found: Vec<Town> = known
             .iter()
             .filter(|&&town| self.lies_in(town, within))
@@ -280,7 +286,9 @@ impl List {
                 .then(b.1.cmp(&a.1))
         });
         like.truncate(OFFERED);
-        like.into_iter().map(|(_, _, town)| self.town(town)).collect()
+        like.into_iter()
+            .map(|(_, _, town)| self.town(town))
+            .collect()
     }
 }
 
@@ -296,7 +304,11 @@ fn readings(written: &str) -> Vec<(String, Vec<String>)> {
         .map(|last| {
             let (name, within) = words.split_at(words.len() - last);
             let within = folded(&within.join(" "));
-            let within = if within.is_empty() { Vec::new() } else { vec![within] };
+            let within = if within.is_empty() {
+                Vec::new()
+            } else {
+                vec![within]
+            };
             (name.join(" "), within)
         })
         .collect()

@@ -83,7 +83,11 @@ impl Grounds {
             .into_par_iter()
             .map(|index| sweep.design(index))
             .collect();
-        let read = || designs.iter().filter_map(|design| design.project.as_ref().ok());
+        let read = || {
+            designs
+                .iter()
+                .filter_map(|design| design.project.as_ref().ok())
+        };
         // What this part does not stand on is let go: thousands of places would not fit into memory.
         let wanted: std::collections::BTreeSet<String> = read().map(place_key).collect();
         self.by_place.retain(|place, _| wanted.contains(place));
