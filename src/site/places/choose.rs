@@ -51,10 +51,9 @@ pub fn choose(written: &str) -> Chosen {
             }
         }
         Found::None(alike) => {
-            let mut near: Vec<String> = alike.iter().map(Town::in_full).collect();
-            near.extend(
-                suggest::nearest(written, climates::names().into_iter()).map(str::to_owned),
-            );
+            let shelf = suggest::nearest(written, climates::names().into_iter());
+            let towns = alike.iter().map(Town::in_full);
+            let near: Vec<String> = shelf.map(str::to_owned).into_iter().chain(towns).collect();
             let offered = if near.is_empty() {
                 String::new()
             } else {
