@@ -25,7 +25,6 @@ mod household;
 mod market;
 mod money;
 mod price;
-pub use price::per_usd;
 pub mod receipts;
 mod serve;
 mod sources;

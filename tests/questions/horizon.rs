@@ -13,9 +13,7 @@ const QUICK: SolveOptions = SolveOptions {
     work_limit: 10,
     seed: 1,
     seconds: None,
-    former: None,
-    anew: false,
-    frontier: false,
+    start: None,
     stop: None,
     progress: None,
 };
