@@ -8,6 +8,8 @@ mod degree_days;
 mod emergence;
 #[path = "crops/files.rs"]
 mod files;
+#[path = "crops/growth.rs"]
+mod growth;
 #[path = "crops/harvest_days.rs"]
 mod harvest_days;
 #[path = "crops/late_onions.rs"]

@@ -12,6 +12,8 @@ mod examples;
 mod money;
 #[path = "file/never_panics.rs"]
 mod never_panics;
+#[path = "file/places.rs"]
+mod places;
 #[path = "file/quantities.rs"]
 mod quantities;
 #[path = "file/thin.rs"]

@@ -8,6 +8,8 @@ mod epw;
 mod ground;
 #[path = "site/normals.rs"]
 mod normals;
+#[path = "site/places.rs"]
+mod places;
 #[path = "site/shelf_from_files.rs"]
 mod shelf_from_files;
 #[path = "site/years.rs"]

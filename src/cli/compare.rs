@@ -70,12 +70,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         ));
     }
     let mut found = Vec::new();
-    let variants = variants(args)?;
-    let show = variants.first().map_or_else(
-        || args.show.clone(),
-        |first| args.show.as_in(&first.job.project),
-    );
-    for variant in variants {
+    for variant in variants(args)? {
         found.push(compared(variant, args)?);
     }
     let mut view = fill::compare(&found);
@@ -87,7 +82,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     print::view(
         &view,
-        &show,
+        &args.show,
         terminal::compare,
         |view| view.variants.clone(),
         out,

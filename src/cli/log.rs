@@ -75,11 +75,9 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let table = project::crops(&project, &text.folder)?;
     let path = journal::path(args.journal.as_deref(), &args.file)?;
     let (entry, line, added) = journal::with_known(&project, &table, |known| {
-        let entry = draft(args, project.in_feet)
-            .check(known, None, false)
-            .map_err(|wrong| {
-                Failure::input(format!("error: {}: {}", option(wrong.column), wrong.what))
-            })?;
+        let entry = draft(args).check(known, None, false).map_err(|wrong| {
+            Failure::input(format!("error: {}: {}", option(wrong.column), wrong.what))
+        })?;
         let (line, added) = append(&path, &entry, known, args.again)?;
         Ok::<_, Failure>((entry, line, added))
     })?;
@@ -87,28 +85,21 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let view = fill::log(&printable(&path), &entry, line, added, currency);
     print::view(
         &view,
-        &args.show.as_in(&project),
+        &args.show,
         terminal::log,
         |view| vec![view.row.clone()],
         out,
     )
 }
 
-/// The row as it was given; an amount without a unit is in the units of the project file.
-fn draft(args: &Args, in_feet: bool) -> Draft {
-    let bare = args.amount.trim().parse::<f64>().is_ok();
-    let unit = match args.event.trim().to_lowercase().as_str() {
-        "harvested" if bare && in_feet => "lb",
-        "sown" | "transplanted" | "lost" | "cleared" if bare && in_feet => "ft2",
-        _ => "",
-    };
+fn draft(args: &Args) -> Draft {
     Draft {
         date: args.date.to_string(),
         event: args.event.clone(),
         bed: args.bed.clone(),
         crop: args.crop.clone(),
         amount: args.amount.clone(),
-        unit: unit.to_owned(),
+        unit: String::new(),
         note: args.note.clone(),
     }
 }

@@ -3,9 +3,8 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use crate::file::{StarterOptions, StarterShape, Units, starter};
-use crate::site::climates;
-use crate::suggest;
+use crate::file::{StarterOptions, Units, starter};
+use crate::site::places::{self, Chosen};
 
 use super::common::UnitsChoice;
 use super::failure::Failure;
@@ -14,16 +13,12 @@ use super::print;
 
 /// Write a commented starter project file
 ///
-/// Example: bedyear new --shape hoop --place fairbanks --units us
+/// Example: bedyear new greenhouse.toml --place fairbanks --units us
 #[derive(clap::Args)]
 pub struct Args {
     /// File to write; `-` prints it
-    #[arg(default_value = "greenhouse.toml")]
     file: PathBuf,
-    /// Shape of the building
-    #[arg(long, value_enum, default_value_t = ShapeChoice::SingleSlope)]
-    shape: ShapeChoice,
-    /// A place on the shelf (see `bedyear climates`)
+    /// A town, such as "Bozeman, Montana", or a place on the shelf (see `bedyear climates`)
     #[arg(long, default_value = "helena")]
     place: String,
     /// Units to write in
@@ -34,39 +29,20 @@ pub struct Args {
     replace: bool,
 }
 
-/// Shapes that a starter can have.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-enum ShapeChoice {
-    /// One glazed slope rising to a high insulated wall.
-    SingleSlope,
-    /// Two slopes and a ridge.
-    Gable,
-    /// Film over bows.
-    Hoop,
-}
-
 /// Runs the verb.
 ///
 /// # Errors
-/// [`Failure::Input`] for an unknown place or a file that is there already.
+/// [`Failure::Input`] for an unknown place, one that several towns share or a file that is there already.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let place = args.place.to_lowercase().replace([' ', '_'], "-");
-    if climates::get(&place).is_none() {
-        let near = suggest::nearest(&place, climates::names().into_iter())
-            .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
-        return Err(Failure::input(format!(
-            "error: there is no place `{}` on the shelf; {near}there are {}",
-            printable(args.place.as_ref()),
-            climates::names().join(", ")
-        )));
-    }
+    let place = match places::choose(&printable(args.place.as_ref())) {
+        Chosen::Shelf(name) => name.to_owned(),
+        Chosen::Town(town, _) => town.in_words(),
+        Chosen::Unclear { wrong, right } => {
+            return Err(Failure::input(format!("error: {wrong}; {right}")));
+        }
+    };
     let text = starter(&StarterOptions {
         place,
-        shape: match args.shape {
-            ShapeChoice::SingleSlope => StarterShape::SingleSlope,
-            ShapeChoice::Gable => StarterShape::Gable,
-            ShapeChoice::Hoop => StarterShape::Hoop,
-        },
         units: match args.units {
             UnitsChoice::Si => Units::Si,
             UnitsChoice::Us => Units::Us,

@@ -3,13 +3,12 @@
 use std::io::Write;
 
 use crate::calendar::{HOURS_PER_DAY, day_of_date};
-use crate::output::terminal::{self, Look};
-use crate::output::{fill, tables};
+use crate::output::{fill, terminal};
 use crate::study::{self, Fails};
 use chrono::NaiveDate;
 use clap::ValueEnum;
 
-use super::common::{More, Show, Source};
+use super::common::{Show, Source};
 use super::failure::Failure;
 use super::load::printable;
 use super::whole::{self, Search};
@@ -25,8 +24,6 @@ pub struct Args {
     source: Source,
     #[command(flatten)]
     show: Show,
-    #[command(flatten)]
-    more: More,
     #[command(flatten)]
     search: Search,
     /// What fails
@@ -67,7 +64,6 @@ impl From<FailsChoice> for Fails {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
-    let show = args.show.as_in(&job.project);
     args.search.set_over(&mut job)?;
     let (climate, weathers) = whole::climate(&job)?;
     let day = args.at.map(day_of_date);
@@ -89,13 +85,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         }
     }
     let view = fill::outage(&job, &found);
-    let answer = |look: &Look| terminal::outage(&view, look);
-    print::answer(
+    print::view(
         &view,
-        (&show, &args.more),
-        answer,
-        &tables::outage(&view),
-        "hours",
+        &args.show,
+        terminal::outage,
+        |view| view.rows.clone(),
         out,
     )
 }

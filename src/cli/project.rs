@@ -76,7 +76,12 @@ pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
         ));
     }
     let side = side_files(source.weather.as_deref(), &project, &text.folder)?;
-    Job::new(project, &side).map_err(|error| failed(&error))
+    let near = project.planning.near.clone();
+    let mut job = Job::new(project, &side).map_err(|error| failed(&error))?;
+    if let Some(near) = near {
+        job.former = Some(super::whole::plan_file(&text.folder.join(near))?);
+    }
+    Ok(job)
 }
 
 /// The crop table with the project's own crops.

@@ -3,13 +3,15 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use crate::output::view::ShelfView;
+use crate::file::quantity::{self, Dimension, QuantityError};
+use crate::output::view::{PlaceView, ShelfView};
 use crate::output::{Row, fill, tables, terminal};
 use crate::site::climates;
+use crate::site::places::Spot;
 use crate::study;
 use serde::Serialize;
 
-use super::common::{Format, Show};
+use super::common::Show;
 use super::failure::Failure;
 use super::load::{printable, read_folder};
 use super::{print, project};
@@ -17,16 +19,11 @@ use super::{print, project};
 /// Year whose sun the weather years of `climates --design` follow; it moves by half a minute from year to year.
 const SUN_YEAR: i32 = 2027;
 
-/// The tables of the project file; with a name, what one table or key means, its unit, default and range
+/// Every key of the project file with unit, default and range
 ///
-/// Example: bedyear schema building, bedyear schema building.length, or bedyear schema --all
+/// Example: bedyear schema --format csv
 #[derive(clap::Args)]
 pub struct SchemaArgs {
-    /// A table such as building, or a key such as building.length
-    name: Option<String>,
-    /// Every key
-    #[arg(long)]
-    all: bool,
     #[command(flatten)]
     show: Show,
 }
@@ -45,11 +42,20 @@ pub struct CropsArgs {
     show: Show,
 }
 
-/// Places on the shelf, with the source of their figures
+/// Places on the shelf; with a town or a spot its months, their source and the error to expect
 ///
-/// Example: bedyear climates --design
+/// Example: bedyear climates "Bozeman, Montana"
 #[derive(clap::Args)]
 pub struct ClimatesArgs {
+    /// A place on the shelf, or a town such as "Innsbruck AT"
+    #[arg(conflicts_with = "design")]
+    name: Option<String>,
+    /// A latitude and longitude, such as "46.6 N 112 W"
+    #[arg(long, value_name = "SPOT", conflicts_with_all = ["name", "design"], allow_hyphen_values = true)]
+    near: Option<String>,
+    /// Height above sea level of that place, such as "1250 m"
+    #[arg(long, value_name = "HEIGHT", conflicts_with = "design")]
+    elevation: Option<String>,
     /// Cold of the weather years beside the design temperatures of each place's weather file, differences explained
     #[arg(long)]
     design: bool,
@@ -75,32 +81,7 @@ pub struct ColumnsArgs {
 
 /// Runs `schema`.
 pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let mut view = fill::schema();
-    if args.show.format == Format::Table && !args.all {
-        let Some(name) = &args.name else {
-            return Ok(out.write_all(
-                terminal::key_tables(&view.rows, &print::look(&args.show)).as_bytes(),
-            )?);
-        };
-        let name = printable(name.as_ref());
-        let inside = format!("{name}.");
-        let keys: Vec<String> = view.rows.iter().map(|row| row.key.clone()).collect();
-        view.rows.retain(|row| {
-            let bare = row.key.replace("[]", "");
-            [&row.key, &bare]
-                .into_iter()
-                .any(|key| *key == name || key.starts_with(&inside))
-        });
-        if view.rows.is_empty() {
-            let near = crate::suggest::nearest(&name, keys.iter().map(String::as_str))
-                .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
-            return Err(Failure::input(format!(
-                "error: there is no key or table `{name}`{near}"
-            )));
-        }
-        return Ok(out.write_all(terminal::keys(&view.rows, &print::look(&args.show)).as_bytes())?);
-    }
-    print_rows(&view, &args.show, out)
+    print_rows(&fill::schema(), &args.show, out)
 }
 
 /// Runs `crops`.
@@ -137,6 +118,31 @@ pub fn columns(args: &ColumnsArgs, out: &mut impl Write) -> Result<(), Failure> 
 
 /// Runs `climates`.
 pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure> {
+    let wrong = |error: QuantityError| Failure::input(format!("error: --elevation: {error}"));
+    let elevation_m = args
+        .elevation
+        .as_deref()
+        .map(|text| quantity::parse(text, Dimension::Length).map_err(wrong))
+        .transpose()?;
+    let found = match (&args.near, &args.name) {
+        (Some(text), _) => {
+            let (latitude_deg, longitude_deg) = quantity::parse_spot(text)
+                .map_err(|error| Failure::input(format!("error: --near: {error}")))?;
+            let spot = Spot {
+                latitude_deg,
+                longitude_deg,
+                elevation_m,
+            };
+            Some(study::spot(&printable(text.as_ref()), &spot))
+        }
+        (None, Some(name)) => Some(study::place(&printable(name.as_ref()), elevation_m)),
+        (None, None) => None,
+    };
+    if let Some(found) = found {
+        let view = fill::place(&found.map_err(|error| project::failed(&error))?);
+        let rows = |view: &PlaceView| view.months.clone();
+        return print::view(&view, &args.show, terminal::place, rows, out);
+    }
     let shelf: Vec<_> = climates::names()
         .into_iter()
         .filter_map(|name| Some((name.to_owned(), climates::get(name)?.ok()?)))

@@ -156,7 +156,7 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
     }
     print::view(
         &view,
-        &args.show.as_in(&job.project),
+        &args.show,
         terminal::tune,
         |view| view.factors.clone(),
         out,
@@ -256,7 +256,7 @@ fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
     }
     print::view(
         &view,
-        &args.show.as_in(&job.project),
+        &args.show,
         terminal::growth,
         |view| view.plantings.clone(),
         out,

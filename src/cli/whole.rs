@@ -4,7 +4,7 @@ use std::io::IsTerminal;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use crate::file::Winter;
+use crate::file::{Simple, Winter};
 use crate::journal::Journal;
 use crate::output::fill;
 use crate::output::view::{ReportView, YearKind};
@@ -37,6 +37,18 @@ pub struct Search {
     /// Take a saved plan in place of a search (see `plan --save`)
     #[arg(long, value_name = "PLAN.toml")]
     plan: Option<std::path::PathBuf>,
+    /// Keep to a former plan (`plan --save`) while no other is worth 1 % more, and mend it where it no longer works
+    #[arg(long, value_name = "PLAN.toml", conflicts_with = "plan")]
+    near: Option<std::path::PathBuf>,
+    /// Take the best plan found, however good the former one is
+    #[arg(long)]
+    anew: bool,
+    /// Most kinds of crop in the plan
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1000))]
+    kinds: Option<u16>,
+    /// How simple: few is at most 5 kinds of crop, usual 8, "most food" as many as pay for the time they take
+    #[arg(long, value_enum, conflicts_with = "kinds")]
+    simple: Option<SimpleChoice>,
     /// Stop when the plan is proven within this share of the best, in percent
     #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = percent, allow_hyphen_values = true)]
     gap: f64,
@@ -55,6 +67,18 @@ enum WinterChoice {
     Usual,
     /// The fifth that bear least.
     Hard,
+}
+
+/// How simple a plan is kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum SimpleChoice {
+    /// At most 5 kinds of crop.
+    Few,
+    /// At most 8 kinds.
+    Usual,
+    /// As many as pay for the time they take.
+    #[value(name = "most food", alias = "most-food")]
+    MostFood,
 }
 
 /// A search, and whether climate and plan are made once more on the plan's own leaves.
@@ -91,6 +115,22 @@ impl Search {
             Some(WinterChoice::Hard) => planning.winter = Winter::Hard,
             None => {}
         }
+        let gardening = &mut job.project.household.gardening;
+        if let Some(kinds) = self.kinds {
+            gardening.kinds = Some(usize::from(kinds));
+        }
+        if let Some(simple) = self.simple {
+            gardening.kinds = None;
+            gardening.simple = match simple {
+                SimpleChoice::Few => Simple::Few,
+                SimpleChoice::Usual => Simple::Usual,
+                SimpleChoice::MostFood => Simple::MostFood,
+            };
+        }
+        if let Some(path) = &self.near {
+            job.former = Some(plan_file(path)?);
+        }
+        job.anew = self.anew;
         Ok(())
     }
 }
@@ -124,28 +164,10 @@ static STOP: AtomicBool = AtomicBool::new(false);
 
 /// Climate, with its weather years.
 pub fn climate(job: &Job) -> Result<(ClimateStudy, Vec<Weather>), Failure> {
-    let years = job.project.planning.weather_years;
-    told(
-        &format!("simulating the house hour by hour over {years} years"),
-        || {
-            let weathers = study::weather_years(job);
-            let climate = study::climate(job, &job.project.house, &weathers)
-                .map_err(|error| failed(&error))?;
-            Ok((climate, weathers))
-        },
-    )
-}
-
-/// Says on a terminal what is being done while it lasts.
-pub fn told<T>(what: &str, work: impl FnOnce() -> T) -> T {
-    /// Milliseconds between two turns of the sign that shows that it goes on.
-    const TURN_MS: u64 = 120;
-    let bar = bar("{spinner} {msg}");
-    bar.set_message(what.to_owned());
-    bar.enable_steady_tick(std::time::Duration::from_millis(TURN_MS));
-    let done = work();
-    bar.finish_and_clear();
-    done
+    let weathers = study::weather_years(job);
+    let climate =
+        study::climate(job, &job.project.house, &weathers).map_err(|error| failed(&error))?;
+    Ok((climate, weathers))
 }
 
 /// Climate of the usual year alone.
@@ -159,9 +181,7 @@ pub fn season(
     climate: &ClimateStudy,
     weathers: &[Weather],
 ) -> Result<SeasonStudy, Failure> {
-    told("setting every crop against every month", || {
-        study::season(job, climate, weathers).map_err(|error| failed(&error))
-    })
+    study::season(job, climate, weathers).map_err(|error| failed(&error))
 }
 
 /// The plan; Ctrl-C ends the search with the best plan so far.
@@ -230,12 +250,12 @@ fn searched<T>(
 ) -> Result<T, Failure> {
     // A second handler cannot be set; the first one does the same.
     let _ = ctrlc::set_handler(|| STOP.store(true, Ordering::Relaxed));
-    let bar = bar("planning the beds {bar:30} {msg}");
+    let bar = bar("planning {bar:30} {msg}");
     let tell = |progress: Progress| {
         bar.set_length(progress.work_limit);
         bar.set_position(progress.work);
         bar.set_message(format!(
-            "worth {:.0}, at most {:.0} possible",
+            "value {:.0}, bound {:.0}",
             progress.value, progress.bound
         ));
     };
@@ -243,9 +263,11 @@ fn searched<T>(
     let options = SolveOptions {
         gap: search.gap / 100.0,
         work_limit: search.work.unwrap_or(usual.work_limit),
-        seed: job.project.planning.seed,
+        seed: usual.seed,
         seconds: search.seconds,
-        start: None,
+        former: None,
+        anew: false,
+        frontier: true,
         stop: Some(&STOP),
         progress: Some(&tell),
     };

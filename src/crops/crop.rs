@@ -1,8 +1,9 @@
 //! What the table knows of a crop.
 
+use super::growth::{Flower, Pollinator, warmth};
 use super::needs::{
-    Bolting, Bulbing, Cold, EmergenceCurve, FruitSet, Heading, Light, Seedlings, Spacing, Storage,
-    Temperature, Timing, Water, Yield,
+    Bolting, Bulbing, Cold, Curd, EmergenceCurve, FruitSet, GrowthFigures, Light, Seedlings,
+    Spacing, Storage, Temperature, Timing, Water, Yield,
 };
 
 /// A published low and high figure.
@@ -84,8 +85,6 @@ pub struct Crop {
     pub name: String,
     /// Two letters, a capital and a small one, that stand for the crop on charts; no two crops of a table share them.
     pub code: String,
-    /// What goes into the ground, where it is not seed: `seed potatoes`, `cloves`, `bought plants`.
-    pub planted_as: Option<String>,
     /// Scientific name.
     pub latin: String,
     /// Botanical family, for rotation.
@@ -110,8 +109,10 @@ pub struct Crop {
     pub hardiness: Hardiness,
     /// True if it lives on after a winter (strawberry).
     pub perennial: bool,
-    /// True if flowers need pollinating by hand in a closed house.
-    pub hand_pollination: bool,
+    /// What its flowers need to set.
+    pub flower: Flower,
+    /// Share of flowers that set by the pollinator of the house, the weather allowing, 0 to 1.
+    pub pollinated: f64,
     /// True if all fruit sets in one flush (determinate sorts): picking ends `harvest_weeks.high` weeks by the calendar
     /// after it began, however slowly fruit ripens.
     pub sets_once: bool,
@@ -119,6 +120,8 @@ pub struct Crop {
     pub nitrate: bool,
     /// What a grower or eater must know.
     pub cautions: Vec<String>,
+    /// Build, leaves and mass.
+    pub growth: GrowthFigures,
     /// Cold.
     pub cold: Cold,
     /// Temperature and growth.
@@ -141,7 +144,7 @@ pub struct Crop {
     /// Bulbs.
     pub bulbing: Option<Bulbing>,
     /// Heads of flower buds.
-    pub heading: Option<Heading>,
+    pub curd: Option<Curd>,
     /// Fruit set.
     pub fruit_set: Option<FruitSet>,
     /// Yield.
@@ -159,28 +162,57 @@ pub struct Crop {
 impl Crop {
     /// Growing degrees of a day at the middle of the best temperatures, K d.
     pub fn best_k(&self) -> f64 {
-        let best_c = self
-            .temperature
-            .best_c
-            .middle()
-            .min(self.temperature.upper_c);
-        best_c - self.temperature.base_c
+        warmth::growing_degrees(&self.temperature, self.best_leaf_c())
     }
 
-    /// Growth sum from emergence to a harvest that the crop file puts at `share` (0 low to 1 high) of its range,
-    /// K d.
+    /// Middle of the best temperatures, °C.
+    fn best_leaf_c(&self) -> f64 {
+        let temperature = &self.temperature;
+        temperature.best_c.middle().min(temperature.upper_c)
+    }
+
+    /// Degrees that ripen fruit on a day at best temperature, K d: of strawberries, over 4 °C.
+    pub fn ripening_k(&self) -> f64 {
+        /// Base of berries, °C (as of their trusses).
+        const BERRY_BASE_C: f64 = 4.0;
+        if self.growth.class == super::growth::Class::Berry {
+            self.best_leaf_c() - BERRY_BASE_C
+        } else {
+            self.best_k()
+        }
+    }
+
+    /// Sets what carries pollen in the house.
+    pub fn with_pollinator(mut self, pollinator: Pollinator) -> Self {
+        self.pollinated = self.flower.set_share(pollinator);
+        self
+    }
+
+    /// Days at best temperature to a harvest that the crop file puts at `share` (0 low to 1 high) of its range: from seedlings
+    /// up, or from setting out.
     ///
-    /// A published sum or published days count from sowing, so the days to emergence at best temperature come
-    /// off.
-    pub fn sum_from_emergence_k_d(&self, share: f64) -> f64 {
-        let emergence_days = self.best_emergence_days();
-        let whole_k_d = match (self.timing.published_sum_kd, self.timing.days_from_sowing) {
-            (Some(sum), _) => sum.at(share),
-            (None, Some(days)) => days.at(share) * self.best_k(),
-            (None, None) => self.published_from_setting_out_k_d(share),
+    /// A published sum or published days count from sowing, so the days to emergence at best temperature come off. Where no
+    /// days from setting out are published, what a tray usually saves is taken off the days from sowing.
+    pub fn days_to_harvest(&self, way: Way, share: f64) -> f64 {
+        let timing = &self.timing;
+        let degrees = self.best_leaf_c() - self.temperature.base_c;
+        let by_sum = timing.published_sum_kd.map(|sum| sum.at(share) / degrees);
+        let from_sowing = timing.days_from_sowing.map(|days| days.at(share));
+        let from_setting_out = timing.days_from_transplanting.map(|days| days.at(share));
+        let tray_days = self.tray_days() as f64;
+        let after_tray = || {
+            let middle = timing.days_from_sowing?.middle();
+            let remaining = (1.0 - TRAY_SAVES * tray_days / middle).max(LEAST_REMAINING_SHARE);
+            from_sowing.map(|days| days * remaining)
         };
-        let least_k_d = LEAST_REMAINING_SHARE * whole_k_d;
-        self.timing.sum_factor * (whole_k_d - emergence_days * self.best_k()).max(least_k_d)
+        let set_out = from_setting_out.or_else(after_tray).or(by_sum);
+        match way {
+            Way::Tray => set_out.unwrap_or(0.0),
+            Way::Direct => {
+                let whole = by_sum.or(from_sowing).or(set_out).unwrap_or(0.0);
+                (whole - self.best_emergence_days()).max(LEAST_REMAINING_SHARE * whole)
+            }
+        }
     }
 
     /// Days to emergence at the middle of the best temperatures; 0 where nothing is sown.
@@ -204,46 +236,14 @@ impl Crop {
         })
     }
 
-    /// Growth sum from setting out to a harvest at `share` (0 low to 1 high) of the file's range, K d.
-    ///
-    /// Where no days from setting out are published, what a tray usually saves is taken off the days from sowing.
-    pub fn sum_from_setting_out_k_d(&self, share: f64) -> f64 {
-        self.timing.sum_factor * self.published_from_setting_out_k_d(share)
-    }
-
-    /// The same without what one's own first harvests say.
-    fn published_from_setting_out_k_d(&self, share: f64) -> f64 {
-        let tray_days = self.tray_days() as f64;
-        match (
-            self.timing.days_from_transplanting,
-            self.timing.days_from_sowing,
-        ) {
-            (Some(days), _) => days.at(share) * self.best_k(),
-            (None, Some(days)) => {
-                let saved = TRAY_SAVES * tray_days / days.middle();
-                let remaining = (1.0 - saved).max(LEAST_REMAINING_SHARE);
-                days.at(share) * remaining * self.best_k()
-            }
-            (None, None) => self
-                .timing
-                .published_sum_kd
-                .map_or(0.0, |sum| sum.at(share)),
-        }
-    }
-
     /// Share of the way from sowing to harvest that is gone at setting out; 0 for what is sown in the bed.
     pub fn tray_share(&self, way: Way) -> f64 {
         let tray_days = self.tray_days() as f64;
-        let after_days = self.sum_from_setting_out_k_d(0.5) / self.best_k();
+        let after_days = self.days_to_harvest(Way::Tray, 0.5);
         match way {
             Way::Tray if tray_days + after_days > 0.0 => tray_days / (tray_days + after_days),
             _ => 0.0,
         }
-    }
-
-    /// True if the eaten part grows in the ground, where frost on the leaves does not reach it.
-    pub fn is_below_ground(&self) -> bool {
-        matches!(self.part.as_str(), "root" | "tuber" | "bulb")
     }
 
     /// Days in the tray.

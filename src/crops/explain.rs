@@ -1,9 +1,11 @@
 //! One sowing, month by month, so that a grower can follow it by hand.
 
-use super::{Crop, Growth, Prepared, Sowing, Warning, Way, grow, warnings};
+use super::growth::plant::ground_cover;
+use super::growth::{Class, RateFrom, Record, watched};
+use super::{Crop, Growth, Prepared, Sowing, Warning, Way, warnings};
 use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, MONTH_START_DAY, month_of_day};
 
-/// One month of a planting; sums run from the first day it grows to the last before it is cleared.
+/// One month of a planting; from the first day it grows to the last before it is cleared.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MonthSums {
     /// Months since January of the sowing year, from 0.
@@ -12,25 +14,25 @@ pub struct MonthSums {
     pub days: usize,
     /// Progress to emergence made this month, 1 = up (direct sowing).
     pub emergence: f64,
-    /// Growing degrees before light, K d.
-    pub growth_k_d: f64,
+    /// Warmth that ages it, K d.
+    pub warmth_k_d: f64,
     /// Mean light, mol/m2/day.
     pub light_mol_m2_day: f64,
-    /// Mean light factor, 0 to 1.
-    pub light_factor: f64,
-    /// Mean root-zone factor, 0 to 1.
-    pub root_factor: f64,
-    /// Growth that counts, K d: the sum of each day's degrees times its factors.
-    pub sum_k_d: f64,
-    /// The same since the planting began to grow.
-    pub total_k_d: f64,
+    /// Share of the light that leaves catch at the month's end, 0 to 1.
+    pub ground_cover: f64,
+    /// Leaf area at the month's end, m2 per m2 of bed.
+    pub leaf_m2_m2: f64,
+    /// Living dry mass at the month's end, g/m2.
+    pub dry_g_m2: f64,
+    /// What a closed stand gains on a mean day against a best day, 0 to 1.
+    pub pace: f64,
     /// Mean air, °C.
     pub air_c: f64,
     /// Mean root zone, °C.
     pub root_zone_c: f64,
     /// Coldest hour of the leaves, °C.
     pub leaf_min_c: f64,
-    /// Smallest distance of the leaves from killing cold, K; below nought the stand dies.
+    /// Smallest distance of the three coldest hours from the cold that kills half of the leaf, K.
     pub cold_margin_k: f64,
     /// Mean degree of hardening, 0 to 1.
     pub hardening: f64,
@@ -49,14 +51,14 @@ pub struct MonthSums {
 pub struct Explanation {
     /// What became of it, with dated events and the cause of any loss.
     pub growth: Growth,
-    /// Growth sum of first picking, K d.
-    pub ready_k_d: f64,
-    /// Growth sum of the whole crop, K d.
-    pub whole_k_d: f64,
-    /// Growth sum from one cut to the next, K d.
-    pub regrowth_k_d: Option<f64>,
-    /// Growing degrees of a day at best temperature, K d.
-    pub best_k_d: f64,
+    /// Fresh mass of the first picking, kg/m2.
+    pub ready_kg_m2: f64,
+    /// Growth class.
+    pub class: Class,
+    /// Growth of young leaf area at best temperature, 1/day.
+    pub leaf_rate_per_day: f64,
+    /// Where that comes from.
+    pub rate_from: RateFrom,
     /// Months from sowing to clearing.
     pub months: Vec<MonthSums>,
     /// What to watch.
@@ -65,32 +67,18 @@ pub struct Explanation {
 
 /// Follows one sowing and shows its sums month by month.
 pub fn explain(crop: &Crop, prepared: &Prepared, year: usize, sowing: Sowing) -> Explanation {
-    let growth = grow(crop, prepared, year, sowing);
+    let mut record = Record::default();
+    let growth = watched(crop, prepared, year, sowing, &mut record);
     let first = growth.bed_from_day.min(sowing.day);
-    let mut months: Vec<MonthSums> = Vec::new();
-    let mut total_k_d = 0.0;
-    for month in months_between(first, growth.clear_day) {
-        let sums = month_sums(
-            crop,
-            prepared,
-            year,
-            &growth,
-            sowing.way,
-            month,
-            &mut total_k_d,
-        );
-        months.extend(sums);
-    }
-    let whole_k_d = match sowing.way {
-        Way::Direct => crop.sum_from_emergence_k_d(0.5),
-        Way::Tray => crop.sum_from_setting_out_k_d(0.5),
-    };
+    let months = months_between(first, growth.clear_day)
+        .filter_map(|month| month_sums(crop, prepared, year, &growth, &record, sowing.way, month))
+        .collect();
     Explanation {
         warnings: warnings(crop, prepared, year, &growth),
-        ready_k_d: crop.timing.first_cut_share * whole_k_d,
-        whole_k_d,
-        regrowth_k_d: crop.timing.regrowth_days.map(|days| days * crop.best_k()),
-        best_k_d: crop.best_k(),
+        ready_kg_m2: crop.yields.kg_m2.low,
+        class: crop.growth.class,
+        leaf_rate_per_day: crop.growth.leaf_rate_per_day,
+        rate_from: crop.growth.rate_from,
         growth,
         months,
     }
@@ -106,9 +94,9 @@ fn month_sums(
     prepared: &Prepared,
     year: usize,
     growth: &Growth,
+    record: &Record,
     way: Way,
     month: usize,
-    total_k_d: &mut f64,
 ) -> Option<MonthSums> {
     let of_year = month % DAYS_IN_MONTH.len();
     let start = month / DAYS_IN_MONTH.len() * DAYS_PER_YEAR + MONTH_START_DAY.get(of_year)?;
@@ -119,38 +107,39 @@ fn month_sums(
         Way::Direct => growth.emergence_day.unwrap_or(growth.clear_day),
         Way::Tray => growth.bed_from_day,
     };
-    let each = || (from..to).map(|day| (day, prepared.day(year, day)));
-    let grown = || each().filter(|(day, _)| *day >= grows_from);
-    let mean = |figure: fn(&super::CropDay) -> f64| {
-        each().map(|(_, day)| figure(day)).sum::<f64>() / days as f64
+    let each = || (from..to).map(|day| (day, prepared.bed_day(year, day)));
+    let mean = |figure: fn(&super::BedDay) -> f64| {
+        each().map(|(_, day)| figure(&day)).sum::<f64>() / days as f64
     };
-    let sum_k_d = grown().map(|(_, day)| day.sum_k_d()).sum();
-    *total_k_d += sum_k_d;
+    let crop_days = || (from..to).map(|day| (day, prepared.day(year, day)));
+    let grown = || crop_days().filter(|(day, _)| *day >= grows_from);
+    let last = record.days.iter().rev().find(|(day, ..)| *day < to);
+    let (leaf_m2_m2, dry_g_m2) = last.map_or((0.0, 0.0), |&(_, leaf, mass)| (leaf, mass));
     let sown = way == Way::Direct && crop.emergence.is_some();
     Some(MonthSums {
         month,
         days,
         emergence: each()
             .filter(|(day, _)| sown && *day < grows_from)
-            .map(|(_, day)| day.emergence)
+            .map(|(day, _)| prepared.emergence(year, day).0)
             .sum(),
-        growth_k_d: grown().map(|(_, day)| day.growth_k_d).sum(),
+        warmth_k_d: grown().map(|(_, day)| f64::from(day.warmth_k_d)).sum(),
         light_mol_m2_day: mean(|day| day.light_mol_m2_day),
-        light_factor: mean(|day| day.light_factor),
-        root_factor: mean(|day| day.root_factor),
-        sum_k_d,
-        total_k_d: *total_k_d,
+        ground_cover: f64::from(ground_cover(leaf_m2_m2 as f32)),
+        leaf_m2_m2,
+        dry_g_m2,
+        pace: (from..to).map(|day| prepared.pace(year, day)).sum::<f64>() / days as f64,
         air_c: mean(|day| day.air_c),
         root_zone_c: mean(|day| day.root_zone_c),
         leaf_min_c: each()
             .map(|(_, day)| day.leaf_min_c)
             .fold(f64::INFINITY, f64::min),
         cold_margin_k: each()
-            .map(|(_, day)| day.leaf_min_c - day.kill_c)
+            .map(|(_, day)| day.coldest_c - crop.cold.kill_at(day.hardening))
             .fold(f64::INFINITY, f64::min),
         hardening: mean(|day| day.hardening),
-        chill_kh: each().map(|(_, day)| day.chill_kh).sum(),
-        set: mean(|day| day.set),
+        chill_kh: crop_days().map(|(_, day)| f64::from(day.chill_kh)).sum(),
+        set: crop_days().map(|(_, day)| f64::from(day.set)).sum::<f64>() / days as f64,
         day_length_h: mean(|day| day.day_length_h),
         kg_m2: growth
             .harvests

@@ -1,7 +1,7 @@
 //! Latest safe sowing of a winter crop, and what then stands through the dark weeks.
 
-use super::response::mass_share;
-use super::stand::Stand;
+use super::growth::standing_kg_m2;
+use super::growth::start::WEEK;
 use super::{Crop, Hardiness, Prepared, Sowing, Through, Way, grow};
 use crate::calendar::DAYS_PER_YEAR;
 use crate::profile::Quantiles;
@@ -27,7 +27,7 @@ pub struct LatestSowing {
 /// Day length under which growers expect a standstill, if the crop file names none, h (ten-hour rule, Coleman, The
 /// Winter Harvest Handbook; here it only says between which days the crop must stand).
 const DARK_H: f64 = 10.0;
-/// Share of its growth that a crop should have made when the dark weeks begin (common practice, no source).
+/// Share of its low yield that should stand when the dark weeks begin (common practice, no source: three quarters grown).
 const GROWN_SHARE: f64 = 0.75;
 /// Earliest sowing that is tried, days before the dark weeks.
 const EARLIEST_DAYS: usize = 180;
@@ -75,7 +75,7 @@ pub fn latest_sowing(crop: &Crop, prepared: &Prepared, way: Way) -> Option<Lates
 /// The days between which the day is shorter than the crop's warning; where it never is, the shortest day.
 fn dark_weeks(crop: &Crop, prepared: &Prepared) -> (usize, usize) {
     let least_h = crop.light.warning_day_length_h.unwrap_or(DARK_H);
-    let hours = |day: usize| prepared.day(0, day).day_length_h;
+    let hours = |day: usize| prepared.bed_day(0, day).day_length_h;
     let from = (0..DAYS_PER_YEAR)
         .find(|&day| hours(day + DAYS_PER_YEAR - 1) >= least_h && hours(day) < least_h);
     match from {
@@ -102,51 +102,13 @@ fn latest_of_year(
     dark: usize,
     way: Way,
 ) -> Option<(usize, f64)> {
-    // A later sowing is never bigger, so halving finds the last one that is big enough.
-    let big_enough = |day: usize| standing(crop, prepared, year, day, dark, way).0 >= GROWN_SHARE;
-    let mut early = dark - EARLIEST_DAYS;
-    let mut late = dark;
-    if !big_enough(early) {
-        return None;
-    }
-    while late - early > 1 {
-        let middle = early + (late - early) / 2;
-        if big_enough(middle) {
-            early = middle
-        } else {
-            late = middle
-        }
-    }
-    Some((early, standing(crop, prepared, year, early, dark, way).1))
-}
-
-/// Share of the way to harvest, and fresh mass in kg/m2, that a sowing has reached by a day.
-fn standing(
-    crop: &Crop,
-    prepared: &Prepared,
-    year: usize,
-    sown: usize,
-    until: usize,
-    way: Way,
-) -> (f64, f64) {
-    let mut from = sown + crop.tray_days();
-    if way == Way::Direct {
-        let mut progress = 0.0;
-        let up = (sown..until).find(|&day| {
-            progress += prepared.day(year, day).emergence;
-            progress >= 1.0
-        });
-        from = up.map_or(until, |day| day + 1);
-    }
-    let stand = Stand::new(crop, prepared, year, from, way);
-    let (sum, thermal) = (from..until)
-        .map(|day| prepared.day(year, day))
-        .fold((0.0, 0.0), |(sum, all), day| {
-            (sum + day.sum_k_d(), all + day.growth_k_d)
-        });
-    let share = sum / stand.whole_k_d;
-    let quality: f64 = if thermal > 0.0 { sum / thermal } else { 0.0 };
-    // A cut takes what stands at its own share of the sum; a stand grown beyond that holds more.
-    let cuts = mass_share(share.min(1.0)) / mass_share(crop.timing.first_cut_share);
-    (share, crop.yields.kg_m2.at(quality.min(1.0)) * cuts)
+    let standing = |day: usize| standing_kg_m2(crop, prepared, year, Sowing { day, way }, dark);
+    let big_enough = |day: usize| standing(day) >= GROWN_SHARE * crop.yields.kg_m2.low;
+    // What is sown long before may have run to seed, so the search goes back from the dark weeks, week by week, then forward
+    // day by day.
+    let week = (1..=EARLIEST_DAYS / WEEK).find(|week| big_enough(dark - week * WEEK))?;
+    let early = dark - week * WEEK;
+    let latest = (early + 1..early + WEEK).rev().find(|&day| big_enough(day));
+    let early = latest.unwrap_or(early);
+    Some((early, standing(early)))
 }

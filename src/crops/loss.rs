@@ -1,6 +1,6 @@
 //! Every cause of a 'no', with what was met, what was needed, and by how much it fell short.
 
-use super::{Crop, Prepared};
+use super::{Crop, Prepared, growth};
 use std::fmt;
 
 /// Why a crop fails, stops or cannot be sown.
@@ -8,8 +8,10 @@ use std::fmt;
 pub enum Cause {
     /// Seed tubers or young plants are not at hand, or it is not the season to plant them.
     NotAtHand,
-    /// Leaves colder than the plant can bear.
+    /// The plant itself, and not only its leaves, colder than it can bear.
     NightCold,
+    /// Leaves or heads lost to frost night after night, though the plant lives.
+    LeavesFrozen,
     /// Days of cold above freezing, too much for a plant of warm origin.
     Chilled,
     /// Root zone too cold to emerge or to root.
@@ -34,6 +36,10 @@ pub enum Cause {
     SetNightCold,
     /// Nights or days too hot to set fruit.
     SetTooHot,
+    /// Nothing carried pollen.
+    NoPollinator,
+    /// Not grown to its size, and picked small.
+    Small,
     /// Not ready within the time a bed can wait.
     NotReady,
 }
@@ -44,6 +50,7 @@ impl Cause {
         match self {
             Cause::NotAtHand => "out of its planting season, counted from the shortest day",
             Cause::NightCold => "killed by cold",
+            Cause::LeavesFrozen => "leaves or heads lost to frost",
             Cause::Chilled => "chilled",
             Cause::RootZoneCold => "root zone too cold",
             Cause::RootZoneHot => "root zone too hot",
@@ -56,6 +63,8 @@ impl Cause {
             Cause::TooLittleCold => "too little cold for bulbs",
             Cause::SetNightCold => "nights too cold for fruit",
             Cause::SetTooHot => "too hot for fruit",
+            Cause::NoPollinator => "no pollinator",
+            Cause::Small => "stayed small",
             Cause::NotReady => "not ready in time",
         }
     }
@@ -122,7 +131,8 @@ impl Loss {
     }
 }
 
-/// Why a stand from day `from` to day `to` did not get ready: whichever of darkness, cold and heat took most growth.
+/// Why a stand from day `from` to day `to` did not get ready: whichever of darkness, cold and heat took most from a day at
+/// best temperature in full light.
 pub(super) fn lacking(
     crop: &Crop,
     prepared: &Prepared,
@@ -134,38 +144,28 @@ pub(super) fn lacking(
     let (mut light, mut air, mut heat) = (0.0, 0.0, 0.0);
     let best_c = crop.temperature.best_c.middle();
     for day in from..to {
-        let day = prepared.day(year, day);
-        let short = (crop.best_k() - day.growth_k_d).max(0.0);
-        // Darkness is charged at the growth that a best day would have made, as the two multiply.
-        dark += crop.best_k() * (1.0 - day.light_factor);
-        if day.air_c < best_c {
+        let bed = prepared.bed_day(year, day);
+        let warmth = f64::from(prepared.day(year, day).warmth_k_d) / crop.best_k();
+        let short = (1.0 - warmth).max(0.0);
+        dark += 1.0 - growth::light_share(bed.light_mol_m2_day);
+        if bed.leaf_c < best_c {
             cold += short
         } else {
             hot += short
         }
-        light += day.light_mol_m2_day;
-        air += day.air_c;
-        heat += day.air_max_c;
+        light += bed.light_mol_m2_day;
+        air += bed.air_c;
+        heat += bed.air_max_c;
     }
     let days = to.saturating_sub(from).max(1) as f64;
     if dark >= cold && dark >= hot {
         let needed = crop.light.target_mol_m2_day;
         Loss::below(to, Cause::TooDark, light / days, needed, "mol/m2/day")
     } else if cold >= hot {
-        Loss::below(
-            to,
-            Cause::TooCold,
-            air / days,
-            crop.temperature.best_c.low,
-            "°C",
-        )
+        let needed = crop.temperature.best_c.low;
+        Loss::below(to, Cause::TooCold, air / days, needed, "°C")
     } else {
-        Loss::above(
-            to,
-            Cause::TooHot,
-            heat / days,
-            crop.temperature.upper_c,
-            "°C",
-        )
+        let limit = crop.temperature.upper_c;
+        Loss::above(to, Cause::TooHot, heat / days, limit, "°C")
     }
 }

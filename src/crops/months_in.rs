@@ -1,6 +1,7 @@
 //! How many months a crop of warm origin can stay in, and bear, in a bed climate.
 
-use super::limits::LossLimits;
+use super::growth::frost::{Chill, death};
+use super::growth::start::can_set_out;
 use super::{Crop, Growth, Prepared, Sowing, grow};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::profile::Quantiles;
@@ -85,9 +86,12 @@ fn longest_run(crop: &Crop, prepared: &Prepared, year: usize) -> (usize, usize) 
             from += 1;
             continue;
         }
-        let mut limits = LossLimits::new(crop, prepared, year, from);
+        let mut chill = Chill::new(from);
         let alive = (from..from + DAYS_PER_YEAR)
-            .take_while(|&day| limits.night(day).is_ok())
+            .take_while(|&day| {
+                death(crop, prepared, year, day).is_none()
+                    && chill.day(crop, prepared, year, day).is_ok()
+            })
             .count();
         if alive > best.1 {
             best = (from, alive);
@@ -95,13 +99,6 @@ fn longest_run(crop: &Crop, prepared: &Prepared, year: usize) -> (usize, usize) 
         from += alive + 1;
     }
     best
-}
-
-fn can_set_out(crop: &Crop, prepared: &Prepared, year: usize, day: usize) -> bool {
-    /// Days of root zone that are looked at before setting out.
-    const DAYS: usize = 5;
-    let root_zone_c = prepared.mean_to(year, day, DAYS, |day| day.root_zone_c);
-    crop.root_zone_min_c.is_none_or(|min| root_zone_c >= min)
 }
 
 /// The sowing with the highest mean yield over the years (the earliest of equals), with what became of it.

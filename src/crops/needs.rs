@@ -2,13 +2,43 @@
 
 use super::crop::{DayRange, Range};
 use super::curve::Curve;
+use super::growth::{Class, RateFrom};
+
+/// Build of a crop: how it gains leaves and mass. What is not published for the crop is its class's.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GrowthFigures {
+    /// Class.
+    pub class: Class,
+    /// Leaf area of a seedling just up, or of the piece planted, m2.
+    pub seed_leaf_m2: f64,
+    /// Dry share of the fresh mass that is eaten, 0 to 1.
+    pub dry_share: f64,
+    /// Leaf area that a gram of new dry mass can make, m2/g.
+    pub leaf_m2_g: f64,
+    /// Share of the dry mass that is eaten, 0 to 1.
+    pub harvest_index: f64,
+    /// Growth of young leaf area at best temperature, 1/day.
+    pub leaf_rate_per_day: f64,
+    /// Where that comes from.
+    pub rate_from: RateFrom,
+    /// Share of a day's gain that a crop in full bearing puts into fruit, 0 to 1; 0 for others.
+    pub fruit_share: f64,
+    /// Warmth for which a ready crop stays good, K d.
+    pub window_k_d: f64,
+    /// Warmth from setting out to a plant that can head, K d.
+    pub juvenile_k_d: Option<f64>,
+    /// Warmth from the beginning of a head to a full one, K d; none for what makes no head.
+    pub fill_k_d: Option<f64>,
+    /// Day length under which a strawberry's trusses begin, h; none or 24 where they begin in any.
+    pub short_day_h: Option<f64>,
+}
 
 /// Killing and chilling, at the leaf.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Cold {
-    /// Leaf temperature that kills a hardened plant, °C.
+    /// Leaf temperature (three coldest hours of a night) that kills half of the leaf of a hardened plant, °C.
     pub kill_c: f64,
-    /// Leaf temperature that kills a plant that has not met cold, °C; equal to `kill_c` where nothing hardens.
+    /// The same of a plant that has not met cold, °C; equal to `kill_c` where nothing hardens.
     pub kill_unhardened_c: f64,
     /// Leaf temperature at which frost damage to the eaten part begins, °C.
     pub damage_from_c: Option<f64>,
@@ -16,6 +46,13 @@ pub struct Cold {
     pub chill_c: Option<f64>,
     /// Chilling that ends the crop, kelvin-hours below `chill_c` within 14 days.
     pub chill_dose_kh: Option<f64>,
+}
+
+impl Cold {
+    /// Leaf temperature that kills half of the leaf at a degree of hardening, °C.
+    pub fn kill_at(&self, hardening: f64) -> f64 {
+        self.kill_unhardened_c + hardening * (self.kill_c - self.kill_unhardened_c)
+    }
 }
 
 /// Growth against temperature.
@@ -65,10 +102,6 @@ pub struct Timing {
     pub published_sum_kd: Option<Range>,
     /// Growth sum to first harvest against that of the days or sum above; 1 where one's own first harvests say nothing.
     pub sum_factor: f64,
-    /// Share of the way to the whole crop at which leaves are first cut; 1 for crops that are not cut.
-    pub first_cut_share: f64,
-    /// Days at best temperature from one cut to the next.
-    pub regrowth_days: Option<f64>,
     /// Cuts a planting bears.
     pub cuts: Range,
     /// Weeks of picking.
@@ -82,9 +115,8 @@ pub struct Timing {
 /// Growth against light.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Light {
-    /// Daily light at which growth only pays for respiration, mol/m2/day.
-    pub compensation_mol_m2_day: f64,
-    /// Daily light beyond which the crop grows no faster, mol/m2/day.
+    /// Daily light that growers aim at for a good crop, mol/m2/day: shown, and named where a crop had too little; never a
+    /// switch.
     pub target_mol_m2_day: f64,
     /// Day length under which growers expect a standstill, h: shown, never a switch.
     pub warning_day_length_h: Option<f64>,
@@ -111,18 +143,9 @@ pub struct Bolting {
 
 /// What starts a head of flower buds.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Heading {
-    /// Warmest temperature at which heads begin, °C.
-    pub max_c: f64,
-    /// Days at the best temperature for it that begin a head.
-    pub days: f64,
-    /// Share of the way to harvest from setting out by which a plant is leafy enough for a full head, and beyond which it
-    /// waits for its head to begin.
-    pub leaf_share: f64,
-    /// Daily mean at or below which a young plant may be forced to a button, °C.
-    pub button_c: f64,
-    /// Days as cold as that which force it.
-    pub button_days: f64,
+pub struct Curd {
+    /// No head begins in warmth at or above, °C.
+    pub none_above_c: f64,
 }
 
 /// What starts a bulb.
@@ -132,9 +155,6 @@ pub struct Bulbing {
     pub day_length_h: f64,
     /// Days of cold needed first; 0 where none is.
     pub cold_days: f64,
-    /// Share of the way to harvest that is gone when a plant is leafy enough for full bulbs; it waits there for its call,
-    /// and one that is called before makes smaller ones.
-    pub leaf_share: f64,
 }
 
 /// Limits of fruit set.
@@ -153,7 +173,7 @@ pub struct FruitSet {
 pub enum YieldBasis {
     /// Whole crop.
     WholeCrop,
-    /// First cut; later cuts are a share of it.
+    /// First cut.
     OneCut,
     /// One week of picking at best temperature and full light.
     OneWeek,
@@ -166,9 +186,7 @@ pub struct Yield {
     pub basis: YieldBasis,
     /// Published or borrowed range for a family house, kg/m2.
     pub kg_m2: Range,
-    /// A later cut against the first (cut crops).
-    pub later_cut_share: f64,
-    /// Most that one planting may bear, kg/m2.
+    /// Most that one planting is known to bear, kg/m2: shown only.
     pub season_max_kg_m2: f64,
 }
 
@@ -183,8 +201,6 @@ pub struct Spacing {
     pub plants_per_m2: f64,
     /// Seeds sown for each plant kept.
     pub seeds_per_plant: f64,
-    /// Seeds in a gram, where seed is sown.
-    pub seeds_per_g: Option<f64>,
 }
 
 /// Water use, FAO-56 table 12.

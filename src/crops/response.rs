@@ -1,42 +1,7 @@
-//! How one hour or one day works on a plant: temperature, light, root zone, emergence, fruit set.
+//! How one hour or one day works on a plant besides leaves and light: root zone, emergence, fruit set, call to flower.
 
 use super::curve::{Beyond, Curve};
-use super::{EmergenceCurve, FruitSet, Light, Seedlings, Temperature};
-
-/// Growing degrees of an hour's temperature, K: the rise above the base up to the cutoff, then a straight fall
-/// to nothing at the ceiling.
-///
-/// # Source
-/// Base and cutoff as in the hourly degree-day method; the fall above the optimum after Baker & Reddy 2001, Ann.
-/// Bot. 87:605 (muskmelon leaves: base 10, optimum 34, zero again at 45 °C).
-pub fn growing_degrees(temperature: &Temperature, temp_c: f64) -> f64 {
-    let top_k = temperature.upper_c - temperature.base_c;
-    if temp_c <= temperature.upper_c {
-        (temp_c - temperature.base_c).max(0.0)
-    } else {
-        let span_k = temperature.ceiling_c - temperature.upper_c;
-        top_k * ((temperature.ceiling_c - temp_c) / span_k).max(0.0)
-    }
-}
-
-/// How strongly the light response bends between compensation and target: 0 would be a straight line.
-///
-/// Own choice between two published ends: vine crops gain about one per cent from one per cent more light
-/// (Runkle, MSU), lettuce's yield per mole falls from 29 to 27 g between 11.5 and 23 mol/m2/day (Frontiers Plant
-/// Sci. 2021, 592171).
-const LIGHT_BEND: f64 = 0.5;
-
-/// Share of full growth that a day's light allows, 0 at the compensation point to 1 at the target and beyond.
-///
-/// A saturating exponential, never a switch: the 12 mol that handbooks name is for saleable quality.
-///
-/// # Units
-/// `light_mol_m2_day` in mol/m2/day; returns 0 to 1.
-pub fn light_factor(light: &Light, light_mol_m2_day: f64) -> f64 {
-    let span = light.target_mol_m2_day - light.compensation_mol_m2_day;
-    let share = ((light_mol_m2_day - light.compensation_mol_m2_day) / span).clamp(0.0, 1.0);
-    (1.0 - (-LIGHT_BEND * share).exp()) / (1.0 - (-LIGHT_BEND).exp())
-}
+use super::{EmergenceCurve, FruitSet, Seedlings, Temperature};
 
 /// Loss of growth for each kelvin that the root zone lies below the crop's minimum, 1/K.
 ///
@@ -129,23 +94,6 @@ fn falling(beyond_k: f64, width_k: f64) -> f64 {
     (1.0 - beyond_k / width_k).clamp(0.0, 1.0)
 }
 
-/// Effect of a day's temperature as cold that calls a plant to flower, 0 to 1: a triangle from -1 °C to the
-/// crop's warmest effective temperature, its top where carrot has it.
-///
-/// # Source
-/// Atherton et al. 1990, J. Hort. Sci. 65:423, carrot: base -1, optimum 6.5, maximum 16 °C.
-pub fn vernalization(cold_max_c: f64, temp_c: f64) -> f64 {
-    const BASE_C: f64 = -1.0;
-    /// Place of the optimum between base and maximum: (6.5 + 1) / (16 + 1).
-    const OPTIMUM_SHARE: f64 = 7.5 / 17.0;
-    let optimum_c = BASE_C + OPTIMUM_SHARE * (cold_max_c - BASE_C);
-    if temp_c <= optimum_c {
-        ((temp_c - BASE_C) / (optimum_c - BASE_C)).max(0.0)
-    } else {
-        ((cold_max_c - temp_c) / (cold_max_c - optimum_c)).max(0.0)
-    }
-}
-
 /// Hours beyond the critical day length at which the call to flower or to bulb is full; the crop files' days refer to it.
 const FULL_CALL_H: f64 = 2.0;
 
@@ -176,20 +124,4 @@ const LEAST_FITNESS: f64 = 0.5;
 pub fn month_fitness(month_max_c: Option<f64>, mean_c: f64) -> f64 {
     let fit = month_max_c.map_or(1.0, |max| falling(mean_c - max, MONTH_FALL_K));
     if fit < LEAST_FITNESS { 0.0 } else { fit }
-}
-
-/// Share of its ready mass that a plant has at a share of its growth sum.
-///
-/// The expolinear law: leaves first pay interest on themselves, then a closed stand gains steadily.
-///
-/// # Source
-/// Goudriaan & Monteith 1990, Ann. Bot. 66:695 (from memory) for the form; the bend lies at 40 % of the sum
-/// (assumption: lettuce covers the ground at about half of its time, Bierhuizen et al. 1973).
-pub fn mass_share(sum_share: f64) -> f64 {
-    const STEEPNESS: f64 = 10.0;
-    const LAG: f64 = 0.4;
-    let law = |share: f64| (STEEPNESS * (share - LAG)).exp().ln_1p();
-    // The curve starts a little above nought; take that off so that nothing sown weighs nothing.
-    let start = law(0.0);
-    (law(sum_share.max(0.0)) - start) / (law(1.0) - start)
 }

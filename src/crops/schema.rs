@@ -73,16 +73,27 @@ use Shape::{Curve, Number, Points, Range};
 /// All figures, in the order they are shown.
 #[rustfmt::skip]
 pub(super) const KEYS: &[Key] = &[
-    key("cold.kill_c", Number, "°C", -40.0, 10.0, "leaf temperature that kills a hardened plant"),
-    key("cold.kill_unhardened_c", Number, "°C", -40.0, 10.0, "leaf temperature that kills a plant that has met no cold"),
+    key("cold.kill_c", Number, "°C", -40.0, 10.0, "leaf temperature (three coldest hours of a night) that kills half of the leaf of a hardened plant"),
+    key("cold.kill_unhardened_c", Number, "°C", -40.0, 10.0, "the same of a plant that has met no cold"),
     key("cold.damage_from_c", Number, "°C", -40.0, 10.0, "leaf temperature at which damage to the eaten part begins"),
     key("cold.chill_c", Number, "°C", 0.0, 20.0, "air temperature below which a plant of warm origin is chilled"),
     key("cold.chill_dose_kh", Number, "K h", 1.0, 5000.0, "chilling within 14 days that ends the crop"),
-    key("temperature.base_c", Number, "°C", -5.0, 20.0, "no growth at or below"),
+    key("temperature.base_c", Number, "°C", -5.0, 20.0, "no growth at or below, as a straight line drawn through published points has it"),
     key("temperature.best_c", Range, "°C", 5.0, 35.0, "mean temperature of best growth and quality"),
     key("temperature.upper_c", Number, "°C", 10.0, 40.0, "growth rises no further above"),
     key("temperature.ceiling_c", Number, "°C", 20.0, 50.0, "no growth at or above"),
     key("temperature.month_max_c", Number, "°C", 10.0, 40.0, "warmest monthly mean in which the eaten part ripens to a good crop"),
+    key("growth.seed_mg", Number, "mg", 0.1, 2000.0, "mass of a seed, which sets the leaf area of a seedling just up"),
+    key("growth.piece_cm2", Number, "cm2", 1.0, 500.0, "leaf area that a clove, tuber or young plant puts out first; goes before the seed's"),
+    key("growth.dry_share", Number, "", 0.02, 0.6, "dry share of the fresh mass that is eaten"),
+    key("growth.leaf_m2_g", Number, "m2/g", 0.005, 0.1, "leaf area that a gram of new dry mass can make"),
+    key("growth.harvest_index", Number, "", 0.05, 1.0, "share of the dry mass that is eaten"),
+    key("growth.leaf_rate_per_day", Number, "1/day", 0.02, 0.5, "growth of young leaf area at best temperature; goes before the one solved from days and yield"),
+    key("organ.juvenile_kd", Number, "K d", 0.0, 3000.0, "warmth from setting out to a plant that can head"),
+    key("organ.fill_kd", Number, "K d", 10.0, 3000.0, "warmth from the beginning of a head to a full one"),
+    key("organ.window_kd", Number, "K d", 10.0, 3000.0, "warmth for which a ready crop stays good"),
+    key("organ.none_above_c", Number, "°C", 10.0, 35.0, "no curd begins in warmth at or above"),
+    key("organ.short_day_h", Number, "h", 6.0, 24.0, "day length under which trusses begin; 24: they begin in any"),
     key("emergence.curve", Curve, "days", 0.0, 400.0, "days to emergence by root-zone temperature"),
     key("emergence.seedlings", Points, "%", 0.0, 100.0, "seeds that make a sound seedling, by root-zone temperature"),
     key("planting.weeks", Range, "weeks", 0.0, 52.0, "weeks after the shortest day between which it is planted: seed tubers or young plants are at hand"),
@@ -92,14 +103,11 @@ pub(super) const KEYS: &[Key] = &[
     key("time.tray_weeks", Range, "weeks", 1.0, 20.0, "weeks in the tray"),
     key("time.published_sum_kd", Range, "K d", 50.0, 6000.0, "published growing degree-days to first harvest"),
     key("time.sum_factor", Number, "", 0.3, 3.0, "growth sum to first harvest against that of the days or sum above, from one's own first harvests"),
-    key("time.first_cut_share", Number, "", 0.2, 1.0, "share of the way to the whole crop at which leaves are first cut"),
-    key("time.regrowth_days", Number, "days", 5.0, 100.0, "one cut to the next at best temperature"),
-    key("time.cuts", Range, "cuts", 1.0, 30.0, "cuts a planting bears"),
-    key("time.harvest_weeks", Range, "weeks", 1.0, 60.0, "weeks of picking"),
+    key("time.cuts", Range, "cuts", 1.0, 30.0, "cuts a planting bears; the high figure ends it"),
+    key("time.harvest_weeks", Range, "weeks", 1.0, 60.0, "weeks of picking; of crops that are cut, the high figure ends the planting"),
     key("time.set_to_ripe_days", Number, "days", 3.0, 120.0, "set to ripe fruit at best temperature"),
     key("time.life_days", Number, "days", 30.0, 400.0, "days from seedlings up to dying down: not ready by then, never ready"),
-    key("light.compensation_mol_m2_day", Number, "mol/m2/day", 0.0, 5.0, "daily light that only pays for respiration"),
-    key("light.target_mol_m2_day", Number, "mol/m2/day", 5.0, 50.0, "daily light beyond which growth is no faster"),
+    key("light.target_mol_m2_day", Number, "mol/m2/day", 5.0, 50.0, "daily light that growers aim at: shown, and named where a crop had too little"),
     key("light.warning_day_length_h", Number, "h", 6.0, 16.0, "day length under which growers expect a standstill (shown only)"),
     key("bolting.day_length_h", Number, "h", 6.0, 20.0, "day length that hastens flowering"),
     key("bolting.day_length_after_cold_h", Number, "h", 0.0, 20.0, "day length that hastens flowering in a plant that has met its cold; as above where it is not given"),
@@ -107,27 +115,19 @@ pub(super) const KEYS: &[Key] = &[
     key("bolting.days_without_cold", Number, "days", 5.0, 300.0, "the same for a plant that has not met its cold; without this figure it does not run to seed then"),
     key("bolting.cold_days", Number, "days", 0.0, 200.0, "days of cold that call to flower, or hasten it"),
     key("bolting.cold_max_c", Number, "°C", 0.0, 25.0, "warmest temperature that counts as such cold"),
-    key("bolting.juvenile_share", Number, "", 0.0, 1.0, "share of the way to harvest before which cold does not count"),
-    key("heading.max_c", Number, "°C", 5.0, 35.0, "warmest temperature at which heads begin"),
-    key("heading.days", Number, "days", 1.0, 60.0, "days at the best temperature for it that begin a head"),
-    key("heading.leaf_share", Number, "", 0.1, 0.95, "share of the way to harvest from setting out by which a plant is leafy enough for a full head"),
-    key("heading.button_c", Number, "°C", 0.0, 20.0, "daily mean at or below which a young plant may be forced to a small head, a button"),
-    key("heading.button_days", Number, "days", 1.0, 60.0, "days as cold as that which force it"),
+    key("bolting.juvenile_share", Number, "", 0.0, 1.0, "share of the way to harvest before which cold does not count; 0: it counts from the moist seed on"),
     key("bulbing.day_length_h", Number, "h", 6.0, 20.0, "day length from which bulbs are called"),
     key("bulbing.cold_days", Number, "days", 0.0, 200.0, "days of cold needed before bulbs form"),
-    key("bulbing.leaf_share", Number, "", 0.1, 0.95, "share of the way to harvest gone when a plant is leafy enough for full bulbs"),
     key("fruit_set.night_min_c", Number, "°C", 0.0, 25.0, "coldest night that sets fruit"),
     key("fruit_set.night_max_c", Number, "°C", 10.0, 40.0, "warmest night that sets fruit"),
     key("fruit_set.day_max_c", Number, "°C", 15.0, 50.0, "hottest day that sets fruit"),
     key("yield.whole_crop_kg_m2", Range, "kg/m2", 0.0, 100.0, "whole crop"),
     key("yield.one_cut_kg_m2", Range, "kg/m2", 0.0, 100.0, "first cut"),
     key("yield.one_week_kg_m2", Range, "kg/m2", 0.0, 20.0, "one week of picking at best temperature, full light"),
-    key("yield.later_cut_share", Number, "", 0.05, 1.5, "a later cut against the first"),
-    key("yield.season_max_kg_m2", Number, "kg/m2", 0.0, 100.0, "most that one planting may bear"),
+    key("yield.season_max_kg_m2", Number, "kg/m2", 0.0, 100.0, "most that one planting is known to bear (shown only)"),
     key("spacing.in_row_cm", Number, "cm", 0.5, 300.0, "between plants in the row"),
     key("spacing.between_rows_cm", Number, "cm", 1.0, 300.0, "between rows"),
     key("spacing.plants_per_m2", Number, "1/m2", 0.1, 2000.0, "plants per m2 of bed"),
-    key("spacing.seeds_per_g", Number, "1/g", 0.5, 5000.0, "seeds in a gram"),
     key("spacing.seeds_per_plant", Number, "", 1.0, 20.0, "seeds sown for each plant kept"),
     key("water.kc_ini", Number, "", 0.1, 1.5, "crop coefficient of the young stand"),
     key("water.kc_mid", Number, "", 0.1, 1.5, "crop coefficient of the full stand"),
@@ -138,11 +138,25 @@ pub(super) const KEYS: &[Key] = &[
     key("rotation.gap_years", Number, "years", 0.0, 10.0, "years until the group may return to a place"),
 ];
 
+/// Figures of files written for the growth of before: read, checked, and no longer used.
+#[rustfmt::skip]
+pub(super) const OLD_KEYS: &[Key] = &[
+    key("time.first_cut_share", Number, "", 0.2, 1.0, "share of the way to the whole crop at which leaves are first cut"),
+    key("time.regrowth_days", Number, "days", 5.0, 100.0, "one cut to the next at best temperature"),
+    key("light.compensation_mol_m2_day", Number, "mol/m2/day", 0.0, 5.0, "daily light that only pays for respiration"),
+    key("heading.max_c", Number, "°C", 5.0, 35.0, "warmest temperature at which heads begin"),
+    key("heading.days", Number, "days", 1.0, 60.0, "days at the best temperature for it that begin a head"),
+    key("heading.leaf_share", Number, "", 0.1, 0.95, "share of the way to harvest from setting out by which a plant is leafy enough for a full head"),
+    key("heading.button_c", Number, "°C", 0.0, 20.0, "daily mean at or below which a young plant may be forced to a small head, a button"),
+    key("heading.button_days", Number, "days", 1.0, 60.0, "days as cold as that which force it"),
+    key("bulbing.leaf_share", Number, "", 0.1, 0.95, "share of the way to harvest gone when a plant is leafy enough for full bulbs"),
+    key("yield.later_cut_share", Number, "", 0.05, 1.5, "a later cut against the first"),
+];
+
 /// Keys at the top of a crop file that hold words.
 pub(super) const WORDS: &[&str] = &[
     "name",
     "code",
-    "planted_as",
     "latin",
     "family",
     "rotation_group",
@@ -150,9 +164,13 @@ pub(super) const WORDS: &[&str] = &[
     "food",
     "group",
     "habit",
+    "class",
+    "flower",
     "hardiness",
 ];
 /// Keys at the top of a crop file that hold yes or no.
-pub(super) const SWITCHES: &[&str] = &["perennial", "hand_pollination", "nitrate", "sets_once"];
+pub(super) const SWITCHES: &[&str] = &["perennial", OLD_SWITCH, "nitrate", "sets_once"];
 /// Keys at the top of a crop file that hold lists of words.
 pub(super) const LISTS: &[&str] = &["ways", "cautions"];
+/// A switch of files written before flowers had kinds.
+pub(super) const OLD_SWITCH: &str = "hand_pollination";

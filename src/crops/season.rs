@@ -212,13 +212,12 @@ fn is_prompt(crop: &Crop, growth: &Growth) -> bool {
         return true;
     }
     let best_days = match growth.transplant_day {
-        Some(_) => crop.sum_from_setting_out_k_d(0.5) / crop.best_k(),
-        None => crop.sum_from_emergence_k_d(0.5) / crop.best_k() + crop.best_emergence_days(),
+        Some(_) => crop.days_to_harvest(Way::Tray, 0.5),
+        None => crop.days_to_harvest(Way::Direct, 0.5) + crop.best_emergence_days(),
     };
-    growth.ready_day.is_some_and(|ready| {
-        (ready - growth.bed_from_day) as f64
-            <= PROMPT_TIMES * crop.timing.first_cut_share * best_days
-    })
+    growth
+        .ready_day
+        .is_some_and(|ready| (ready - growth.bed_from_day) as f64 <= PROMPT_TIMES * best_days)
 }
 
 /// A sowing is worth it if it bears this share of the low end of its published figure (own choice, no source).
@@ -250,18 +249,18 @@ fn marks(crop: &Crop, prepared: &Prepared, outcome: &Outcome) -> [[f64; MONTHS];
             *flag = kg_m2 >= LEAST_MONTH_SHARE * crop.yields.kg_m2.low;
         }
         let ready = growth.ready_day.unwrap_or(growth.clear_day);
-        let mut sums = [(0.0, 0.0); MONTHS];
+        let mut paces = [(0.0, 0.0); MONTHS];
         for day in growth.bed_from_day..growth.clear_day {
             let month = month_of_day(day);
             if day < ready {
                 flags[2][month] = true;
             } else if crop.habit != Habit::Fruit {
-                sums[month].0 += prepared.day(year, day).sum_k_d();
-                sums[month].1 += crop.best_k();
+                paces[month].0 += prepared.pace(year, day);
+                paces[month].1 += 1.0;
             }
         }
-        for (flag, (sum, best)) in flags[1].iter_mut().zip(sums) {
-            *flag = best > 0.0 && sum < STANDSTILL_SHARE * best;
+        for (flag, (pace, days)) in flags[1].iter_mut().zip(paces) {
+            *flag = days > 0.0 && pace < STANDSTILL_SHARE * days;
         }
         for (count, flag) in counts.iter_mut().flatten().zip(flags.iter().flatten()) {
             *count += if *flag { one } else { 0.0 };

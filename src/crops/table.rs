@@ -63,6 +63,35 @@ impl Table {
         self.resolve(|line| line.iter().any(|id| ids.contains(id)))
     }
 
+    /// The same crops in a house whose flowers have a pollinator.
+    pub fn with_pollinator(mut self, pollinator: super::Pollinator) -> Self {
+        for crop in self.crops.values_mut() {
+            *crop = Arc::new(Crop::clone(crop).with_pollinator(pollinator));
+        }
+        self
+    }
+
+    /// What is dated in the person's own files, a sentence a file; none where all say what growth asks for.
+    pub fn doubts(&self) -> Vec<String> {
+        let dated = |file: &&Arc<CropFile>| {
+            let whole = self.whole(file, &mut Vec::new());
+            !file.old.is_empty() || whole.is_ok_and(|whole| !whole.words.contains_key("class"))
+        };
+        let say = |file: &Arc<CropFile>| {
+            let unused = if file.old.is_empty() {
+                String::new()
+            } else {
+                format!("; no longer used: {}", file.old.join(", "))
+            };
+            format!(
+                "{}: written for an earlier version; growth by leaves and light asks for `class`, `growth.seed_mg` and \
+                 `growth.dry_share`, else it takes the class by likeness{unused}",
+                file.origin.file
+            )
+        };
+        self.files.values().filter(dated).map(say).collect()
+    }
+
     /// Puts a file in its place, over the one it stands for; gives its id.
     fn put(&mut self, mut crop: CropFile) -> String {
         let own_name = crop.like.as_ref().is_some_and(|like| like.value == crop.id);

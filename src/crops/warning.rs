@@ -1,6 +1,6 @@
 //! What does not end a crop but should be known: damp, frozen and singed leaves, nitrate, pollination.
 
-use super::{Crop, Growth, Habit, Prepared};
+use super::{Crop, Growth, Habit, Pollinator, Prepared};
 
 /// What to watch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -13,7 +13,7 @@ pub enum WarningKind {
     Singed,
     /// Leaves picked in low light may be high in nitrate.
     Nitrate,
-    /// Flowers in a closed house need pollinating by hand.
+    /// Flowers need pollinating.
     Pollination,
     /// Days shorter than growers expect growth in.
     ShortDays,
@@ -27,7 +27,9 @@ impl WarningKind {
             WarningKind::Frozen => "leaves frozen all day: wait for the thaw before cutting",
             WarningKind::Singed => "frost singes the part that is eaten",
             WarningKind::Nitrate => "picked in low light: leaves may be high in nitrate",
-            WarningKind::Pollination => "pollinate by hand while the house is closed",
+            WarningKind::Pollination => {
+                "pollinate by hand while the house is closed, or keep bumblebees"
+            }
             WarningKind::ShortDays => "days shorter than growers expect growth in",
         }
     }
@@ -58,7 +60,7 @@ const NITRATE_MOL_M2_DAY: f64 = 6.0;
 pub fn warnings(crop: &Crop, prepared: &Prepared, year: usize, growth: &Growth) -> Vec<Warning> {
     let in_bed = growth.bed_from_day..growth.clear_day;
     let ready = growth.ready_day.unwrap_or(growth.clear_day);
-    let day = |day: usize| prepared.day(year, day);
+    let day = |day: usize| prepared.bed_day(year, day);
     let damp: Vec<usize> = in_bed
         .clone()
         .filter(|&at| day(at).humidity_pct > DAMP_PCT)
@@ -77,14 +79,16 @@ pub fn warnings(crop: &Crop, prepared: &Prepared, year: usize, growth: &Growth) 
         .map(|harvest| harvest.day)
         .filter(|&at| crop.nitrate && day(at).light_mol_m2_day < NITRATE_MOL_M2_DAY)
         .collect();
-    let flowering: Vec<usize> =
-        if crop.hand_pollination && crop.habit == Habit::Fruit && growth.bears() {
-            (ready.saturating_sub(crop.timing.set_to_ripe_days.unwrap_or(0.0) as usize)
-                ..growth.clear_day)
-                .collect()
-        } else {
-            Vec::new()
-        };
+    let flowering: Vec<usize> = if crop.flower.set_share(Pollinator::None) < 1.0
+        && crop.habit == Habit::Fruit
+        && growth.bears()
+    {
+        (ready.saturating_sub(crop.timing.set_to_ripe_days.unwrap_or(0.0) as usize)
+            ..growth.clear_day)
+            .collect()
+    } else {
+        Vec::new()
+    };
     let short: Vec<usize> = crop.light.warning_day_length_h.map_or(Vec::new(), |least| {
         in_bed.filter(|&at| day(at).day_length_h < least).collect()
     });

@@ -9,6 +9,7 @@
 pub mod check;
 mod edit;
 mod error;
+mod gardening;
 mod keys;
 mod mixed;
 mod parse;
@@ -19,7 +20,6 @@ mod schema;
 mod season;
 mod section;
 mod shape;
-mod slips;
 mod soil;
 mod stages;
 mod starter;
@@ -29,12 +29,14 @@ mod validate;
 
 pub use edit::{Edit, EditError};
 pub use error::{FileError, PROBLEMS_MAX, Problem};
+pub use gardening::{Away, FixedSowing, Gardening, Rotation, Simple};
 pub use mixed::Doubt;
 pub use parse::{parse, parse_bytes, text_of};
 pub use project::{
-    Assumed, Bed, BedCover, BedEdge, Budget, Built, Cellar, CostBasis, Eater, Folders, Household,
-    OwnMonths, Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing, Winter, Wish,
+    Assumed, Bed, BedCover, BedEdge, Budget, Built, Cellar, Chosen, CostBasis, Eater, Folders,
+    Household, OwnMonths, Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing,
+    Winter, Wish,
 };
 pub use schema::{KeyRow, schema};
 pub use shape::{CrossSection, Face, Part, Shape};
-pub use starter::{StarterOptions, StarterShape, Units, starter};
+pub use starter::{StarterOptions, Units, starter};

@@ -1,11 +1,13 @@
 //! A project file read and checked: what the stages are given, typed, in SI units.
 
+use super::gardening::Gardening;
 use chrono::NaiveDate;
 
 use super::mixed::Doubt;
 use super::shape::Shape;
 use crate::house::{House, Tuned};
 use crate::plan::fate::Losses;
+use crate::site::places::Spot;
 use crate::value::{Country, Currency, Fuel, SaladBought};
 
 /// A project file read and checked.
@@ -13,8 +15,6 @@ use crate::value::{Country, Currency, Fuel, SaladBought};
 pub struct Project {
     /// What the person calls the project.
     pub name: String,
-    /// True where the file is written in feet more than in metres.
-    pub in_feet: bool,
     /// Where the weather comes from.
     pub site: SiteChoice,
     /// Figures of the place that the file sets over those of the weather source.
@@ -52,6 +52,19 @@ pub enum SiteChoice {
     WeatherFile(String),
     /// Twelve months of the person's own.
     OwnMonths(Box<OwnMonths>),
+    /// A town or a spot whose climate is estimated.
+    Estimated(Box<Chosen>),
+}
+
+/// A town or a spot whose climate is estimated.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Chosen {
+    /// Name to show.
+    pub name: String,
+    /// Where it lies.
+    pub spot: Spot,
+    /// Local standard time minus UTC, h.
+    pub utc_offset_h: f64,
 }
 
 /// Twelve months of the person's own, January first.
@@ -101,6 +114,8 @@ pub struct Planning {
     pub months: usize,
     /// Which weather years the plan is made for.
     pub winter: Winter,
+    /// Former plan, path relative to the project file's folder.
+    pub near: Option<String>,
     /// Weather years to simulate, 1 to 1000.
     pub weather_years: usize,
     /// Seed of the weather years.
@@ -203,10 +218,8 @@ pub struct Household {
     pub trays: Option<f64>,
     /// Where food is kept, where the file says.
     pub cellar: Option<Cellar>,
-    /// May the same family follow itself in a bed (salad after salad)?
-    pub same_family_again: bool,
-    /// Days of the week on which the household works in the beds; never empty.
-    pub work_days: Vec<chrono::Weekday>,
+    /// How it wants to garden.
+    pub gardening: Gardening,
 }
 
 /// Where food is kept.

@@ -8,6 +8,7 @@ use chrono::NaiveDate;
 
 use super::error::{PROBLEMS_MAX, Problem};
 use super::keys::{self, Fallback, Key};
+use super::mixed::Doubt;
 use super::project::Assumed;
 use super::read::{self, Context, Parsed, tidy};
 use super::tree::Node;
@@ -23,6 +24,7 @@ pub struct Notes<'t> {
     problems: RefCell<Vec<Problem>>,
     assumed: RefCell<Vec<Assumed>>,
     assumed_keys: RefCell<BTreeSet<String>>,
+    doubts: RefCell<Vec<Doubt>>,
 }
 
 impl<'t> Notes<'t> {
@@ -34,6 +36,7 @@ impl<'t> Notes<'t> {
             problems: RefCell::default(),
             assumed: RefCell::default(),
             assumed_keys: RefCell::default(),
+            doubts: RefCell::default(),
         }
     }
 
@@ -60,9 +63,13 @@ impl<'t> Notes<'t> {
         }
     }
 
-    /// Problems and defaults, in the order in which they came.
-    pub fn into_parts(self) -> (Vec<Problem>, Vec<Assumed>) {
-        (self.problems.into_inner(), self.assumed.into_inner())
+    /// Problems, defaults and doubts, in the order in which they came.
+    pub fn into_parts(self) -> (Vec<Problem>, Vec<Assumed>, Vec<Doubt>) {
+        (
+            self.problems.into_inner(),
+            self.assumed.into_inner(),
+            self.doubts.into_inner(),
+        )
     }
 }
 
@@ -153,6 +160,15 @@ impl<'r, 't> Section<'r, 't> {
     /// Notes a problem at a key.
     pub fn problem(&self, key: &str, wrong: String, right: Option<String>) {
         self.notes.problem(self.span_of(key), wrong, right);
+    }
+
+    /// Notes at a key what may not be as it was meant.
+    pub fn doubt(&self, key: &str, text: String) {
+        let at = Problem::at(self.notes.context.text, self.span_of(key), text, None);
+        self.notes.doubts.borrow_mut().push(Doubt {
+            line: at.line,
+            text: at.wrong,
+        });
     }
 
     /// Notes a problem at some words in a key's value, such as one item of a list.

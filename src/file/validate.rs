@@ -49,7 +49,7 @@ fn known(key: &Key, shown: &str, node: &Node, context: &Context<'_>, found: &mut
         return;
     }
     match key.kind {
-        Kind::Table => table(node, key.path, shown, context, found),
+        Kind::Table | Kind::Place => table(node, key.path, shown, context, found),
         Kind::Tables => {
             for (at, item) in node.items().iter().enumerate() {
                 if found.len() >= PROBLEMS_MAX {

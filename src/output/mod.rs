@@ -32,9 +32,9 @@ pub mod units;
 
 pub mod write;
 
-mod answer;
-
 mod chances;
+
+mod first_year;
 
 mod lanes;
 
@@ -43,7 +43,5 @@ mod row;
 mod season_words;
 // What the plan's own leaves changed.
 mod second_pass;
-
-mod work;
 
 pub use row::{Cell, Column, Kind, Row};

@@ -16,7 +16,7 @@ pub fn to_grams(kg: f64) -> f64 {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Saved {
-    /// Value of the plan: worth of what is eaten, less costs and penalties.
+    /// Value of the plan: worth of what is eaten, less costs, penalties and the household's own time.
     pub value: f64,
     /// Proven bound.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -33,7 +33,7 @@ pub struct Saved {
 /// What a plan gives and breaks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Assessment {
-    /// Worth of what is eaten, less costs and penalties.
+    /// Worth of what is eaten, less costs, penalties and the household's own time.
     pub value: f64,
     /// Worth of what is eaten, at shop prices.
     pub food_worth: f64,
@@ -54,7 +54,7 @@ pub fn assess(instance: &Instance, plan: &Plan) -> Assessment {
     let sums = |table: &[Vec<f64>]| table.iter().map(|weeks| weeks.iter().sum()).collect();
     let costs = schedule::costs(instance, plan);
     Assessment {
-        value: schedule::worth(instance, &eaten) - costs,
+        value: schedule::value(instance, plan, &eaten),
         food_worth: (0..instance.weeks)
             .map(|week| schedule::food_worth(instance, &eaten, week))
             .sum(),

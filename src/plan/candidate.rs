@@ -360,6 +360,7 @@ pub fn candidates(
             cost: outlay.cost_m2 * class.area_m2,
             labour,
             shelf_m2: outlay.shelf_m2_m2 * class.area_m2,
+            beds_most: class.count,
         }
     };
     classes.map(on_class).collect()

@@ -90,6 +90,8 @@ pub struct Candidate {
     pub labour: Vec<Labour>,
     /// Shelf taken by its trays while it stands in them, m2.
     pub shelf_m2: f64,
+    /// Beds of its class that it may fill at most: more of it would feed nobody.
+    pub beds_most: usize,
 }
 
 /// One step of a household's weekly appetite: the first kilograms are worth more than the last.
@@ -184,6 +186,67 @@ pub struct Limits {
     pub labour_h_week: Option<f64>,
     /// Shelf for trays at any time, m2.
     pub shelf_m2: Option<f64>,
+    /// Different kinds of crop in the whole plan.
+    #[serde(default)]
+    pub kinds: Option<usize>,
+    /// Families that must not come back to a place too early.
+    #[serde(default)]
+    pub families: Vec<FamilyLimit>,
+}
+
+/// So few plantings of a family in a class of beds that each place rests from it for its years, as plans move on from bed
+/// to bed; and a bed carries it once in a settled year.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+pub struct FamilyLimit {
+    /// Index into [`Instance::beds`].
+    pub bed_class: usize,
+    /// Index into [`Instance::families`].
+    pub family: usize,
+    /// Plantings of it at most.
+    pub plantings: usize,
+}
+
+/// What the household's own time weighs in the choice of a plan, in the instance's currency: never booked as money.
+#[derive(Clone, Copy, Debug, Default, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Effort {
+    /// A planting: one crop sown in one week for one class of beds, however many of them it fills.
+    pub planting: f64,
+    /// A kind of crop in the plan.
+    pub kind: f64,
+    /// A week in which something is sown.
+    pub sowing_week: f64,
+}
+
+/// How much there is to do in a plan.
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    serde::Serialize,
+    serde::Deserialize,
+)]
+pub struct Simplicity {
+    /// Different kinds of crop.
+    pub kinds: usize,
+    /// Plantings, as in [`Effort::planting`].
+    pub plantings: usize,
+    /// Weeks in which something is sown.
+    pub sowing_weeks: usize,
+}
+
+impl Effort {
+    /// What a plan so simple asks of the household.
+    pub fn of(&self, simplicity: Simplicity) -> f64 {
+        self.planting * simplicity.plantings as f64
+            + self.kind * simplicity.kinds as f64
+            + self.sowing_week * simplicity.sowing_weeks as f64
+    }
 }
 
 /// A whole planning problem. All indices are checked by [`Instance::validate`].
@@ -213,6 +276,12 @@ pub struct Instance {
     pub standing: Vec<Standing>,
     /// Shared limits.
     pub limits: Limits,
+    /// What the household's own time weighs.
+    #[serde(default)]
+    pub effort: Effort,
+    /// Day of the week for work in the beds; the first day of each planning week where none is named.
+    #[serde(default)]
+    pub work_day: Option<chrono::Weekday>,
 }
 
 impl Candidate {
@@ -233,6 +302,16 @@ impl Instance {
                 calendar::date_of_day(self.start.year(), calendar::first_day_of_week(week))
             }
         }
+    }
+
+    /// Day of a week of the horizon on which the beds are worked in.
+    pub fn work_date(&self, week: usize) -> NaiveDate {
+        use chrono::Datelike;
+        let first = self.date_of_week(week);
+        let Some(day) = self.work_day else {
+            return first;
+        };
+        first + Days::new(u64::from(day.days_since(first.weekday())))
     }
 
     /// Months of the calendar (year, month from 1) that a week of the horizon falls in, with the part of the week in
@@ -261,12 +340,44 @@ impl Instance {
         }
     }
 
+    /// Week of the horizon that a date lies in; a settled year takes any year's date.
+    pub fn week_of_date(&self, date: NaiveDate) -> Option<usize> {
+        match self.closing {
+            Closing::EachBed => self.week_index(calendar::week_of_day(calendar::day_of_date(date))),
+            Closing::Open => {
+                let days = date.signed_duration_since(self.start).num_days();
+                let week = usize::try_from(days.div_euclid(7)).ok()?;
+                (week < self.weeks).then_some(week)
+            }
+        }
+    }
+
     /// A week of the horizon for a week that may run past its end: wrapped in a settled year, `None` past an
     /// open end.
     pub fn week_index(&self, week: usize) -> Option<usize> {
         match self.closing {
             Closing::EachBed => Some(week % self.weeks),
             Closing::Open => (week < self.weeks).then_some(week),
+        }
+    }
+
+    /// How much there is to do in a plan.
+    pub fn simplicity(&self, plan: &super::Plan) -> Simplicity {
+        use std::collections::BTreeSet;
+        let planted: BTreeSet<usize> = plan
+            .beds
+            .iter()
+            .flat_map(|one| one.plantings.iter().copied())
+            .filter(|&planting| planting < self.candidates.len())
+            .collect();
+        let of = || planted.iter().map(|&planting| &self.candidates[planting]);
+        Simplicity {
+            kinds: of()
+                .map(|one| one.crop.as_str())
+                .collect::<BTreeSet<_>>()
+                .len(),
+            plantings: planted.len(),
+            sowing_weeks: of().map(|one| one.sow_week).collect::<BTreeSet<_>>().len(),
         }
     }
 

@@ -31,13 +31,13 @@ pub mod verify;
 pub mod years;
 
 pub use instance::{
-    BedClass, Candidate, Closing, Family, Food, Group, Harvest, Instance, Labour, Limits,
-    MAX_WEEKS, Standing, Step, Target, Wanted, Wish,
+    BedClass, Candidate, Closing, Effort, Family, FamilyLimit, Food, Group, Harvest, Instance,
+    Labour, Limits, MAX_WEEKS, Simplicity, Standing, Step, Target, Wanted, Wish,
 };
 pub use lp::write_lp;
 pub use planfile::{Place, PlanFile, PlanFileError};
 pub use solve::{
-    BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, Plan, Prices, Progress, Proof, Solution, SolveOptions,
-    Solver, solve,
+    AS_GOOD, BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, FormerPlan, KINDS_LEAST, Plan, Prices, Progress,
+    Proof, Simpler, Solution, SolveOptions, Solver, solve,
 };
 pub use validate::InstanceError;

@@ -308,7 +308,7 @@ impl FilePlanting {
         class: usize,
         number: usize,
     ) -> Result<usize, PlanFileError> {
-        let week = week_of(instance, self.sow);
+        let week = instance.week_of_date(self.sow);
         let mut nearest: Option<(usize, usize)> = None;
         for (at, candidate) in instance.candidates.iter().enumerate() {
             let same = candidate.bed_class == class
@@ -352,20 +352,5 @@ impl FilePlanting {
             bed,
             nearest,
         })
-    }
-}
-
-/// Week of the horizon that a date lies in; a settled year takes any year's date.
-fn week_of(instance: &Instance, date: NaiveDate) -> Option<usize> {
-    match instance.closing {
-        Closing::EachBed => {
-            use crate::calendar;
-            instance.week_index(calendar::week_of_day(calendar::day_of_date(date)))
-        }
-        Closing::Open => {
-            let days = date.signed_duration_since(instance.start).num_days();
-            let week = usize::try_from(days.div_euclid(7)).ok()?;
-            (week < instance.weeks).then_some(week)
-        }
     }
 }

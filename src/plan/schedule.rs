@@ -103,11 +103,11 @@ pub fn plantings(instance: &Instance, plan: &Plan) -> Vec<Planting> {
                 bed: bed.clone(),
                 crop: candidate.crop.clone(),
                 area_m2: class.area_m2,
-                sow: instance.date_of_week(sow),
-                transplant: (candidate.tray_weeks > 0).then(|| instance.date_of_week(bed_week)),
+                sow: instance.work_date(sow),
+                transplant: (candidate.tray_weeks > 0).then(|| instance.work_date(bed_week)),
                 first_harvest: picked().min(),
                 last_harvest: picked().max(),
-                clear: instance.date_of_week(bed_week + candidate.weeks),
+                clear: instance.work_date(bed_week + candidate.weeks),
                 cover: candidate.cover,
                 survival: candidate.survival,
                 harvest_kg: candidate.harvest.iter().map(|pick| pick.kg).sum(),
@@ -178,6 +178,12 @@ pub fn food_worth(instance: &Instance, eaten: &[Vec<f64>], week: usize) -> f64 {
         }
     }
     worth
+}
+
+/// What a plan is worth in the search's own measure: worth of what is eaten, less costs, penalties and the household's own
+/// time.
+pub fn value(instance: &Instance, plan: &Plan, eaten: &[Vec<f64>]) -> f64 {
+    worth(instance, eaten) - costs(instance, plan) - instance.effort.of(instance.simplicity(plan))
 }
 
 /// Costs of a plan: seed, trays and compost, and the penalties of wanted crops that are missing.

@@ -4,10 +4,10 @@ use crate::phrase::Phrase;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
-use super::improve::{Search, value_of};
+use super::improve::{Found, Search, value_of};
 use super::model::Model;
 use super::tree::Tree;
-use super::{Instance, InstanceError, schedule};
+use super::{Instance, InstanceError, Simplicity, schedule};
 
 /// What one bed carries, in the order it is planted.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -64,6 +64,8 @@ pub struct Prices {
     pub sowings: Vec<f64>,
     /// Per wanted crop, currency/planting, 0 to its penalty.
     pub wanted: Vec<f64>,
+    /// Per family limit, currency/planting, at least 0.
+    pub families: Vec<f64>,
     /// Per split on the way to this leaf, from the root, currency/planting, at least 0.
     pub splits: Vec<f64>,
 }
@@ -108,8 +110,12 @@ pub struct SolveOptions<'a> {
     pub work_limit: u64,
     /// Seed of the search's random choices.
     pub seed: u64,
-    /// A plan to begin with, whose plantings fit into their beds; an empty one where none is given.
-    pub start: Option<&'a Plan>,
+    /// A former plan: kept where it is as good as the best found, mended where it no longer works.
+    pub former: Option<&'a Plan>,
+    /// Whether the best found is taken, however good the former plan is.
+    pub anew: bool,
+    /// Whether plans of fewer kinds are looked for, down to [`KINDS_LEAST`]; they are too where kinds are limited.
+    pub frontier: bool,
     /// Stop after so many seconds: the one option that need not repeat to the byte.
     pub seconds: Option<f64>,
     /// Raised from outside (Ctrl-C) to end with the best plan so far.
@@ -127,7 +133,9 @@ impl Default for SolveOptions<'_> {
             gap: 0.01,
             work_limit: DEFAULT_WORK_LIMIT,
             seed: 1,
-            start: None,
+            former: None,
+            anew: false,
+            frontier: false,
             seconds: None,
             stop: None,
             progress: None,
@@ -161,6 +169,41 @@ pub struct Solution {
     pub work: u64,
     /// What the plan cannot give, in words; empty when every wish is met.
     pub unmet: Vec<Phrase>,
+    /// Plans of fewer and fewer kinds of crop, from the best of all down; the chosen one among them. Empty where none were
+    /// looked for.
+    pub frontier: Vec<Simpler>,
+    /// No plan of just the chosen kinds is worth more, where that was looked for.
+    pub bound_of_kinds: Option<f64>,
+    /// What became of the former plan, where one was given.
+    pub former: Option<FormerPlan>,
+}
+
+/// A plan with what it asks for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Simpler {
+    /// The plan.
+    pub plan: Plan,
+    /// Its value, as that of a [`Solution`].
+    pub value: f64,
+    /// How much there is to do.
+    pub simplicity: Simplicity,
+    /// Whether it is the plan chosen.
+    pub chosen: bool,
+}
+
+/// What became of a former plan.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FormerPlan {
+    /// Its value now, mended where it no longer works.
+    pub value: f64,
+    /// What the best plan found is worth more.
+    pub gain: f64,
+    /// Share of its bed-weeks that stay, 0 to 1.
+    pub kept: f64,
+    /// Whether it stays as it was.
+    pub whole: bool,
+    /// Whether the plan is the former one, mended or changed in places.
+    pub taken: bool,
 }
 
 impl Solution {
@@ -197,6 +240,16 @@ const ROUND_ANSWERS: (u64, u64) = (30, 400);
 const STEPS_PER_ANSWER: u64 = 2;
 /// Relative distance at which bound and value are equal.
 const EQUAL: f64 = 1e-9;
+/// Plans whose values differ by no more than this share count as equally good: a harvest is not known better (own choice;
+/// former plans looked at anew were within 0.65 % of fresh ones).
+pub const AS_GOOD: f64 = 0.01;
+/// Fewest kinds of crop that plans are looked for with (own choice).
+pub const KINDS_LEAST: usize = 4;
+/// Answers a bed to settle a plan with one kind less, and one of the kinds chosen; shares of the work limit that bound them.
+const DROP_ANSWERS_BED: u64 = 10;
+const CHOSEN_ANSWERS_BED: u64 = 40;
+/// Steps that lower the bound of the chosen kinds.
+const KIND_STEPS_SHARE: f64 = 0.6;
 
 impl Solver for BuiltIn {
     fn solve(
@@ -208,49 +261,196 @@ impl Solver for BuiltIn {
         let model = Model::new(instance);
         let mut tree = Tree::new(&model);
         let mut search = Search::new(&model, options.seed);
-        if let Some(plan) = options.start {
-            search.begin_with(plan);
+        let former = options.former.map(|plan| search.beds_of(plan));
+        if let Some(former) = &former {
+            search.begin_with(former);
         }
-        let clock = options.seconds.map(|seconds| (Instant::now(), seconds));
-        let mut stopped = false;
-        let (least, most) = ROUND_ANSWERS;
-        let answers = (ROUND_ANSWERS_BED * instance.bed_count() as u64).clamp(least, most);
-        loop {
-            search.learn(&tree.guide(), tree.columns());
-            let value = search.best_value();
-            let left = options.work_limit.saturating_sub(tree.steps);
-            let (open, ()) = rayon::join(
-                || tree.run((answers * STEPS_PER_ANSWER).min(left), value),
-                || search.run(answers),
+        let stopped = first_plan(options, instance, &mut tree, &mut search);
+        let simpler = options.frontier || instance.limits.kinds.is_some();
+        let mut rows = if simpler {
+            choose_kinds(options, instance, &mut search)
+        } else {
+            vec![search.found()]
+        };
+        let most = instance.limits.kinds.unwrap_or(usize::MAX);
+        let kinds = |found: &Found| kinds_of(&model, found);
+        let fits = rows.iter().filter(|found| kinds(found).len() <= most);
+        let best = fits.max_by(|a, b| a.value.total_cmp(&b.value));
+        let mut best = best
+            .or(rows.last())
+            .cloned()
+            .unwrap_or_else(|| search.found());
+        let mut bound_of_kinds = None;
+        if simpler {
+            let answers = CHOSEN_ANSWERS_BED * instance.bed_count() as u64;
+            let answers = answers.min(options.work_limit);
+            search.go_on_from(&best, most);
+            search.kick_for(answers);
+            search.simplest(
+                search.best_value() - AS_GOOD * search.best_value().abs(),
+                answers / 4,
             );
-            let (value, bound) = (search.best_value(), tree.bound().max(search.best_value()));
-            if let Some(tell) = options.progress {
-                tell(Progress {
-                    value,
-                    bound,
-                    work: tree.steps,
-                    work_limit: options.work_limit,
-                });
+            best = search.found();
+            rows.retain(|found| kinds(found).len() != kinds(&best).len());
+            rows.push(best.clone());
+            rows.sort_by_key(|found| std::cmp::Reverse(kinds(found).len()));
+        }
+        let mut kept = None;
+        if let Some(former) = &former {
+            let floor = best.value - AS_GOOD * best.value.abs();
+            let most_found = best.value;
+            let steady = search.steady(former, floor);
+            kept = Some(FormerPlan {
+                value: steady.found.value,
+                gain: (most_found - steady.found.value).max(0.0),
+                kept: 0.0,
+                whole: steady.whole,
+                taken: steady.kept && !options.anew,
+            });
+            if steady.kept && !options.anew {
+                best = steady.found;
             }
-            if !open
-                || gap(value, bound) <= options.gap.max(EQUAL)
-                || tree.steps >= options.work_limit
-            {
-                break;
-            }
-            let late =
-                clock.is_some_and(|(start, seconds)| start.elapsed().as_secs_f64() >= seconds);
-            if late
-                || options
-                    .stop
-                    .is_some_and(|stop| stop.load(Ordering::Relaxed))
-            {
-                stopped = true;
-                break;
+            if let Some(kept) = &mut kept {
+                kept.kept = shared_weeks(&model, former, &best.beds);
+                kept.whole &= kept.kept == 1.0;
             }
         }
-        Ok(finish(&model, &tree, &search, stopped))
+        if simpler {
+            bound_of_kinds = Some(bound_within(instance, &model, &best, options));
+        }
+        let mut solution = finish(&model, &tree, &best, stopped);
+        solution.bound_of_kinds = bound_of_kinds.map(|bound| bound.max(solution.value));
+        solution.former = kept;
+        if simpler {
+            solution.frontier = frontier(&model, rows, &best);
+        }
+        Ok(solution)
     }
+}
+
+/// Bound and plan side by side until they meet, or the work is done; whether it was ended from outside.
+fn first_plan(
+    options: &SolveOptions,
+    instance: &Instance,
+    tree: &mut Tree,
+    search: &mut Search,
+) -> bool {
+    let clock = options.seconds.map(|seconds| (Instant::now(), seconds));
+    let (least, most) = ROUND_ANSWERS;
+    let answers = (ROUND_ANSWERS_BED * instance.bed_count() as u64).clamp(least, most);
+    loop {
+        search.learn(&tree.guide(), tree.columns());
+        let value = search.best_value();
+        let left = options.work_limit.saturating_sub(tree.steps);
+        let (open, ()) = rayon::join(
+            || tree.run((answers * STEPS_PER_ANSWER).min(left), value),
+            || search.run(answers),
+        );
+        let (value, bound) = (search.best_value(), tree.bound().max(search.best_value()));
+        if let Some(tell) = options.progress {
+            tell(Progress {
+                value,
+                bound,
+                work: tree.steps,
+                work_limit: options.work_limit,
+            });
+        }
+        if !open || gap(value, bound) <= options.gap.max(EQUAL) || tree.steps >= options.work_limit
+        {
+            return false;
+        }
+        let late = clock.is_some_and(|(start, seconds)| start.elapsed().as_secs_f64() >= seconds);
+        if late
+            || options
+                .stop
+                .is_some_and(|stop| stop.load(Ordering::Relaxed))
+        {
+            return true;
+        }
+    }
+}
+
+/// Plans of fewer and fewer kinds.
+fn choose_kinds(options: &SolveOptions, instance: &Instance, search: &mut Search) -> Vec<Found> {
+    let least = if options.frontier {
+        KINDS_LEAST.min(instance.limits.kinds.unwrap_or(KINDS_LEAST))
+    } else {
+        instance.limits.kinds.unwrap_or(KINDS_LEAST)
+    };
+    let answers = (DROP_ANSWERS_BED * instance.bed_count() as u64).min(options.work_limit);
+    search.simpler(least, answers)
+}
+
+fn kinds_of(model: &Model, found: &Found) -> std::collections::BTreeSet<usize> {
+    let planted = found.beds.iter().flatten();
+    planted
+        .map(|&planting| model.plantings[planting].crop)
+        .collect()
+}
+
+/// Share of a plan's bed-weeks that another has too.
+fn shared_weeks(model: &Model, of: &[Vec<usize>], with: &[Vec<usize>]) -> f64 {
+    let weeks = |planting: &usize| model.plantings[*planting].weeks as f64;
+    let all: f64 = of.iter().flatten().map(weeks).sum();
+    let mut left: Vec<usize> = with.iter().flatten().copied().collect();
+    let mut shared = 0.0;
+    for planting in of.iter().flatten() {
+        if let Some(at) = left.iter().position(|other| other == planting) {
+            left.swap_remove(at);
+            shared += weeks(planting);
+        }
+    }
+    if all > 0.0 { shared / all } else { 1.0 }
+}
+
+/// What no plan of just these kinds can be worth more than: the bound of what is left when all others are left out.
+fn bound_within(instance: &Instance, model: &Model, best: &Found, options: &SolveOptions) -> f64 {
+    let kinds = kinds_of(model, best);
+    let mut within = instance.clone();
+    within.candidates = instance
+        .candidates
+        .iter()
+        .zip(&model.plantings)
+        .filter(|(_, planting)| kinds.contains(&planting.crop))
+        .map(|(candidate, _)| candidate.clone())
+        .collect();
+    let effort = instance.effort.kind * kinds.len() as f64;
+    let model = Model::new(&within);
+    let mut tree = Tree::new(&model);
+    let steps = KIND_STEPS_SHARE * options.work_limit as f64;
+    tree.run(steps as u64, best.value + effort);
+    tree.bound() - effort
+}
+
+/// The plans that were come to, one for each number of kinds; of those that another beats with fewer kinds none.
+fn frontier(model: &Model, mut rows: Vec<Found>, best: &Found) -> Vec<Simpler> {
+    let at = rows
+        .iter()
+        .position(|found| kinds_of(model, found).len() == kinds_of(model, best).len());
+    match at {
+        Some(at) => rows[at] = best.clone(),
+        None => rows.push(best.clone()),
+    }
+    let mut simpler: Vec<Simpler> = rows
+        .iter()
+        .map(|found| {
+            let plan = plan_of(model, &found.beds);
+            Simpler {
+                simplicity: model.instance.simplicity(&plan),
+                plan,
+                value: found.value,
+                chosen: found.beds == best.beds,
+            }
+        })
+        .collect();
+    simpler.sort_by_key(|row| row.simplicity);
+    let mut most = f64::NEG_INFINITY;
+    simpler.retain(|row| {
+        let better = row.value > most;
+        most = most.max(row.value);
+        better || row.chosen
+    });
+    simpler
 }
 
 /// (bound - value) / |bound|, 0 where they agree to 1e-9.
@@ -264,9 +464,9 @@ fn gap(value: f64, bound: f64) -> f64 {
     }
 }
 
-fn finish(model: &Model, tree: &Tree, search: &Search, stopped: bool) -> Solution {
+fn plan_of(model: &Model, all: &[Vec<usize>]) -> Plan {
     let mut beds = Vec::new();
-    let mut all = search.best_beds().iter();
+    let mut all = all.iter();
     for kind in &model.kinds {
         for (&bed, plantings) in kind.beds.iter().zip(&mut all) {
             let mut plantings = plantings.clone();
@@ -279,8 +479,12 @@ fn finish(model: &Model, tree: &Tree, search: &Search, stopped: bool) -> Solutio
         }
     }
     beds.sort_by_key(|plan| (plan.class, plan.bed));
-    let value = value_of(model, search.best_beds());
-    let plan = Plan { beds };
+    Plan { beds }
+}
+
+fn finish(model: &Model, tree: &Tree, best: &Found, stopped: bool) -> Solution {
+    let value = value_of(model, &best.beds);
+    let plan = plan_of(model, &best.beds);
     let eaten = schedule::eating(model.instance, &schedule::harvest(model.instance, &plan));
     let bound = tree.bound().max(value);
     let gap = gap(value, bound);
@@ -296,6 +500,9 @@ fn finish(model: &Model, tree: &Tree, search: &Search, stopped: bool) -> Solutio
         optimal: gap == 0.0,
         stopped,
         work: tree.steps,
+        frontier: Vec::new(),
+        bound_of_kinds: None,
+        former: None,
     }
 }
 

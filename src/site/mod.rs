@@ -10,12 +10,15 @@ pub mod ground;
 mod hours;
 mod interpolate;
 mod normals;
+pub mod places;
 pub mod snow;
 mod statistics;
 mod sunlight;
 pub mod typical;
 mod weather;
 pub mod years;
+
+use crate::phrase::Phrase;
 
 pub use cold::Cold;
 pub use epw::{EpwFile, WeatherError};
@@ -24,6 +27,9 @@ pub use normals::{DesignTemps, Monthly, Normals, NormalsError, Spread};
 pub use typical::typical_year;
 pub use weather::{Place, TableError, Weather};
 pub use years::{YearSource, weather_years};
+
+/// Stands behind the name of a place whose climate is estimated.
+pub const ESTIMATED: &str = " (estimated climate)";
 
 /// A place with its weather and its ground: what the later stages are given.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,7 +47,9 @@ pub struct Site {
     /// Design temperatures, where known.
     pub design: Option<DesignTemps>,
     /// What was filled, borrowed or looks wrong, each in one sentence.
-    pub notes: Vec<String>,
+    pub notes: Vec<Phrase>,
+    /// What an estimated climate rests on; none where the climate is not estimated.
+    pub estimated: Option<places::Basis>,
 }
 
 impl Site {
@@ -63,7 +71,8 @@ impl Site {
             place: file.place,
             typical: file.weather,
             design: file.design,
-            notes: file.warnings,
+            notes: file.warnings.into_iter().map(Phrase::from).collect(),
+            estimated: None,
         }
     }
 
@@ -91,8 +100,38 @@ impl Site {
             design: normals.design,
             year_source: YearSource::Normals(Box::new(normals)),
             typical,
-            notes,
+            notes: notes.into_iter().map(Phrase::from).collect(),
+            estimated: None,
         })
+    }
+
+    /// A site whose climate is estimated: its name is marked so wherever it is shown.
+    ///
+    /// # Errors
+    /// As [`Site::from_normals`].
+    pub fn from_estimate(
+        estimate: places::Estimate,
+        shelf: &[Normals],
+        year: i32,
+    ) -> Result<Self, NormalsError> {
+        let places::Estimate { normals, basis } = estimate;
+        let beside = places::shelf_beside(&normals.place, &normals.monthly_mean_c());
+        let mut site = Self::from_normals(normals, shelf, year)?;
+        site.notes
+            .splice(0..0, basis.sentences().into_iter().chain(beside));
+        site.estimated = Some(basis);
+        site.name(&site.place.name.clone());
+        Ok(site)
+    }
+
+    /// Calls the place by another name; an estimated climate stays marked.
+    pub fn name(&mut self, name: &str) {
+        let mark = if self.estimated.is_some() {
+            ESTIMATED
+        } else {
+            ""
+        };
+        self.place.name = format!("{name}{mark}");
     }
 
     /// `count` consecutive years of weather (see [`weather_years`]).

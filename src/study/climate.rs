@@ -115,8 +115,14 @@ pub struct ColdHour {
 }
 
 impl ClimateStudy {
-    /// Coldest hours once in 2, 5 and 10 years, by place; empty where no weather years ran.
-    pub fn cold_hours(&self) -> Vec<ColdHour> {
+    /// Coldest hours once in 2, 5 and 10 years, by place; empty where no weather years ran. Where the site's climate is estimated
+    /// the ranges are wider by what the coldest hours outdoors may be off: a house without a heater follows them less than one
+    /// to one.
+    pub fn cold_hours(&self, site: &Site) -> Vec<ColdHour> {
+        let off_k = site
+            .estimated
+            .as_ref()
+            .map_or(0.0, |basis| basis.coldest_hour_error_k);
         type Column = fn(&HouseYear) -> Option<&[f64]>;
         const PLACES: [(ColdPlace, Column); 4] = [
             (ColdPlace::Air, |year| Some(&year.air_c)),
@@ -132,11 +138,14 @@ impl ClimateStudy {
             if minima.is_empty() {
                 continue;
             }
-            found.extend(ONCE_IN_YEARS.map(|years| ColdHour {
-                place,
-                years,
-                coldest_c: minimum_once_in(f64::from(years), &minima),
-                range_c: minimum_once_in_range(f64::from(years), &minima),
+            found.extend(ONCE_IN_YEARS.map(|years| {
+                let (low, high) = minimum_once_in_range(f64::from(years), &minima);
+                ColdHour {
+                    place,
+                    years,
+                    coldest_c: minimum_once_in(f64::from(years), &minima),
+                    range_c: (low.map(|low| low - off_k), high.map(|high| high + off_k)),
+                }
             }));
         }
         found

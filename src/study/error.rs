@@ -4,6 +4,7 @@ use crate::crops::CropError;
 use crate::file::{EditError, FileError};
 use crate::house::HouseError;
 use crate::plan::{InstanceError, PlanFileError};
+use crate::site::places::EstimateError;
 use crate::site::{NormalsError, WeatherError};
 use crate::value::ValueError;
 use crate::value::receipts::BadRow;
@@ -26,6 +27,17 @@ pub enum StudyError {
     /// The climate of a place cannot be used.
     #[error("{0}")]
     Normals(#[from] NormalsError),
+    /// No climate can be estimated for a place.
+    #[error("{0}")]
+    Estimate(#[from] EstimateError),
+    /// A written place says nothing that can be taken.
+    #[error("{wrong}; {right}")]
+    Place {
+        /// What is wrong.
+        wrong: String,
+        /// What would be right.
+        right: String,
+    },
     /// A crop file cannot be used.
     #[error("{0}")]
     Crop(#[from] CropError),

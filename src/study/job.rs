@@ -5,6 +5,7 @@ use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::crops::Table;
 use crate::file::{OwnMonths, Project, SiteChoice};
 use crate::journal::{Journal, stands};
+use crate::plan::PlanFile;
 use crate::site::{self, Normals, Place, Site, UndisturbedGround};
 use crate::solar::{self, SunYear};
 use crate::suggest::nearest;
@@ -42,6 +43,10 @@ pub struct Job {
     pub table: Table,
     /// Receipts, the person's own; empty where there are none.
     pub receipts: Receipts,
+    /// Former plan, which new ones are held near to.
+    pub former: Option<PlanFile>,
+    /// Whether the best plan found is taken, however good the former one is.
+    pub anew: bool,
 }
 
 impl Job {
@@ -68,6 +73,8 @@ impl Job {
             sun,
             table,
             receipts,
+            former: None,
+            anew: false,
         })
     }
 
@@ -139,9 +146,16 @@ fn site_of(project: &Project, side: &SideFiles) -> Result<Site, StudyError> {
         }
         (None, SiteChoice::Shelf(name)) => normals_site(place_on_shelf(name, side)?, project)?,
         (None, SiteChoice::OwnMonths(own)) => normals_site(own_normals(own), project)?,
+        (None, SiteChoice::Estimated(chosen)) => {
+            let mut estimate = site::places::estimate(&chosen.spot, 0.0)?;
+            estimate.normals.place.name.clone_from(&chosen.name);
+            estimate.normals.place.utc_offset_h = chosen.utc_offset_h;
+            let shelf = site::climates::shelf();
+            Site::from_estimate(estimate, &shelf, project.planning.year)?
+        }
     };
     if let Some(name) = &set.name {
-        site.place.name.clone_from(name);
+        site.name(name);
     }
     if let Some(floor) = &project.house.floor {
         // The ground around is taken to be that under the floor.
@@ -172,6 +186,14 @@ fn place_on_shelf(name: &str, side: &SideFiles) -> Result<Normals, StudyError> {
             return Ok(site::climates::parse(file, text)?);
         }
     }
+    on_the_shelf(name)
+}
+
+/// A place of the shelf by its identifier.
+///
+/// # Errors
+/// [`StudyError::Unknown`] with the nearest name.
+pub(super) fn on_the_shelf(name: &str) -> Result<Normals, StudyError> {
     match site::climates::get(name) {
         Some(normals) => Ok(normals?),
         None => Err(StudyError::Unknown {

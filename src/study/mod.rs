@@ -17,6 +17,7 @@ mod kinds;
 pub mod measures;
 mod money;
 mod outage;
+mod place;
 mod planning;
 mod problem;
 mod replan;
@@ -46,6 +47,7 @@ pub use outage::{
     Course, Fails, HORIZON_H, Limit, ONSET_CLOCK_H, Onset, OutageStudy, SPELL_H, hours_until,
     outage,
 };
+pub use place::{PlaceStudy, place, spot};
 pub use planning::{Found, PlanStudy, Planting, plan, plan_from_file};
 pub use problem::{Origin, Problem, StandingCrop};
 pub use replan::{Change, ChangeKind, ReplanStudy, replan};

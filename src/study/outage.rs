@@ -296,9 +296,10 @@ fn limits(
         })?;
         let day = onset.hour / HOURS_PER_DAY;
         let kill_c = |at: usize| {
-            climates
-                .get(at)
-                .map(|climate| prepare(crop, climate).day(onset.year, day).kill_c)
+            climates.get(at).map(|climate| {
+                crop.cold
+                    .kill_at(prepare(crop, climate).bed_day(onset.year, day).hardening)
+            })
         };
         let bare_c = kill_c(0).unwrap_or(crop.cold.kill_unhardened_c);
         limits.push(Limit {

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::problem::{Asked, Problem, problem};
-use super::replan::agreed::{self, Wanted};
+use super::replan::agreed;
 use super::second_pass::SecondPass;
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{WEEKS_PER_YEAR, date_of_day};
@@ -15,7 +15,8 @@ use crate::plan::gaps::{self, Gap, Lived};
 use crate::plan::replay::{Replay, replay};
 use crate::plan::years::{Turn, YearsOn, arrange, follow};
 use crate::plan::{
-    Candidate, Plan, PlanFile, Solution, SolveOptions, Target, assess::assess, schedule, solve,
+    Candidate, FormerPlan, Instance, Plan, PlanFile, Simpler, Simplicity, Solution, SolveOptions,
+    Target, assess::assess, schedule, solve,
 };
 use crate::value::{FoodFlow, serve};
 use chrono::{Datelike, NaiveDate};
@@ -65,6 +66,10 @@ pub struct PlanStudy {
     /// Food at the household's table in each weather year, 52 weeks of the calendar: what the money is counted from. Of
     /// a longer horizon these are the first 52 weeks.
     pub tables: Vec<Vec<FoodFlow>>,
+    /// Plans of fewer and of more kinds, this one among them; empty for a plan from a file.
+    pub frontier: Vec<FrontierRow>,
+    /// What keeping families apart over the years costs, in the search's own measure, where that was looked for.
+    pub rotation_costs: Option<f64>,
     /// Where this is the plan on its own leaves, what that changed.
     pub second_pass: Option<SecondPass>,
 }
@@ -84,11 +89,24 @@ pub struct Found {
     pub stopped: bool,
     /// What cannot be had, or which rules are broken, in words.
     pub remarks: Vec<Phrase>,
+    /// No plan of just its kinds of crop is worth more, where that was looked for.
+    pub bound_of_kinds: Option<f64>,
+    /// What became of the former plan, where one was named.
+    pub former: Option<FormerPlan>,
+    /// How much there is to do.
+    pub simplicity: Simplicity,
+    /// What the household's own time weighs for it, taken off `value`.
+    pub effort: f64,
 }
 
 impl Found {
-    fn solved(solution: Solution) -> Self {
+    fn solved(instance: &Instance, solution: Solution) -> Self {
+        let simplicity = instance.simplicity(&solution.plan);
         Self {
+            bound_of_kinds: solution.bound_of_kinds,
+            former: solution.former,
+            simplicity,
+            effort: instance.effort.of(simplicity),
             plan: solution.plan,
             value: solution.value,
             bound: solution.bound,
@@ -105,7 +123,12 @@ impl Found {
         let bound = saved
             .and_then(|saved| saved.bound)
             .map_or(f64::INFINITY, |bound| bound.max(assessment.value));
+        let simplicity = problem.instance.simplicity(&plan);
         Ok(Self {
+            bound_of_kinds: None,
+            former: None,
+            simplicity,
+            effort: problem.instance.effort.of(simplicity),
             plan,
             value: assessment.value,
             bound,
@@ -165,44 +188,143 @@ pub fn plan(
     climate: &ClimateStudy,
     options: &SolveOptions,
 ) -> Result<PlanStudy, StudyError> {
-    plan_near(job, climate, options, &[])
-}
-
-/// Like [`plan`], near to sowings that are `wanted`: the search begins with them, and others must be worth something more.
-/// The plan's value is that without the surcharge, and the bound holds for plans as near as that.
-///
-/// # Errors
-/// As [`plan`].
-pub(super) fn plan_near(
-    job: &Job,
-    climate: &ClimateStudy,
-    options: &SolveOptions,
-    wanted: &[Wanted],
-) -> Result<PlanStudy, StudyError> {
-    let asked: Vec<Asked> = wanted
+    let former = match &job.former {
+        Some(file) => agreed::former(job, file),
+        None => Vec::new(),
+    };
+    let asked: Vec<Asked> = former
         .iter()
         .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow)))
         .collect();
     let problem = problem(job, climate, &asked)?;
-    let surcharges = agreed::surcharges(job, &problem, wanted);
-    let start = agreed::start(job, &problem, wanted);
+    let start = (!former.is_empty()).then(|| agreed::start(job, &problem, &former));
     let options = SolveOptions {
-        start: start.as_ref(),
+        former: start.as_ref().map(|former| &former.plan),
+        anew: job.anew,
         ..*options
     };
-    let mut searched = problem.instance.clone();
-    for (candidate, surcharge) in searched.candidates.iter_mut().zip(&surcharges) {
-        candidate.cost += surcharge;
-    }
-    let mut found = Found::solved(solve(&searched, &options)?);
-    let (plan, turn) = arrange(&problem.instance, &problem.places, &found.plan, true);
+    let solution = solve(&problem.instance, &options)?;
+    let rotation_costs = rotation_costs(&problem.instance, &solution, &options)?;
+    let exchange = solution.former.is_none_or(|former| !former.taken);
+    let frontier = frontier(&problem, &solution.frontier);
+    let mut found = Found::solved(&problem.instance, solution);
+    let (plan, turn) = arrange(&problem.instance, &problem.places, &found.plan, exchange);
     found.plan = plan;
-    if !surcharges.is_empty() {
-        found.value = assess(&problem.instance, &found.plan).value;
-        found.bound = found.bound.max(found.value);
-        found.gap = (found.bound - found.value) / found.bound.abs();
+    let mut study = lay_out(problem, found, turn)?;
+    if let (Some(start), Some(former)) = (&start, &mut study.found.former) {
+        former.kept = start.kept(&study.problem.instance, &study.found.plan);
+        former.whole = former.kept == 1.0;
     }
-    lay_out(problem, found, turn)
+    study.frontier = frontier;
+    study.rotation_costs = rotation_costs;
+    Ok(study)
+}
+
+/// What a plan is worth more whose families need not rest from a place over the years: searched for with half the work,
+/// beginning with the plan that keeps it. None where nothing has to rest, or no plans are compared.
+fn rotation_costs(
+    instance: &Instance,
+    kept: &Solution,
+    options: &SolveOptions,
+) -> Result<Option<f64>, StudyError> {
+    if instance.limits.families.is_empty() || !options.frontier {
+        return Ok(None);
+    }
+    let mut free = instance.clone();
+    free.limits.families.clear();
+    let options = SolveOptions {
+        former: Some(&kept.plan),
+        anew: true,
+        frontier: false,
+        work_limit: options.work_limit / 2,
+        progress: None,
+        ..*options
+    };
+    let found = solve(&free, &options)?;
+    Ok(Some((found.value - kept.value).max(0.0)))
+}
+
+/// What a plan of the frontier gives, lived through the weather years.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FrontierRow {
+    /// How much there is to do.
+    pub simplicity: Simplicity,
+    /// Work a week in the busiest month, hours: sowing, setting out and picking.
+    pub busiest_h_week: f64,
+    /// Eaten in the middle weather year, kg.
+    pub eaten_kg: f64,
+    /// Value of the middle weather year, household's time not counted.
+    pub median: f64,
+    /// Value in the search's own measure.
+    pub value: f64,
+    /// Share of what is wished for that is on the table, mean of the weather years, 0 to 1; none without wishes.
+    pub targets: Option<f64>,
+    /// Whether it is the plan taken.
+    pub chosen: bool,
+}
+
+/// Most rows that a frontier shows.
+const FRONTIER_ROWS: usize = 5;
+
+/// The plans of fewer kinds, lived through the weather years: the chosen one, the ends, and some between.
+fn frontier(problem: &Problem, rows: &[Simpler]) -> Vec<FrontierRow> {
+    let chosen = rows.iter().position(|row| row.chosen);
+    let mut shown: Vec<usize> = (0..rows.len()).collect();
+    while shown.len() > FRONTIER_ROWS {
+        // The row whose neighbours are nearest in kinds says least.
+        let kinds = |at: usize| rows[shown[at]].simplicity.kinds;
+        let least = (1..shown.len() - 1)
+            .filter(|&at| Some(shown[at]) != chosen)
+            .min_by_key(|&at| kinds(at + 1) - kinds(at - 1));
+        match least {
+            Some(at) => drop(shown.remove(at)),
+            None => break,
+        }
+    }
+    shown
+        .into_iter()
+        .map(|at| frontier_row(problem, &rows[at]))
+        .collect()
+}
+
+fn frontier_row(problem: &Problem, row: &Simpler) -> FrontierRow {
+    let instance = &problem.instance;
+    let years: Vec<_> = (0..problem.weather_years())
+        .map(|year| problem.harvests(&row.plan, year))
+        .collect();
+    let lived = replay(instance, &row.plan, &years);
+    let mut hours = std::collections::BTreeMap::<(i32, u32), (f64, f64)>::new();
+    let mut of_week = vec![0.0; instance.weeks];
+    for &planting in row.plan.beds.iter().flat_map(|one| &one.plantings) {
+        for work in &instance.candidates[planting].labour {
+            of_week[work.week] += work.hours;
+        }
+    }
+    for (week, worked) in of_week.into_iter().enumerate() {
+        for (month, part) in instance.months_of_week(week) {
+            let month = hours.entry(month).or_default();
+            *month = (month.0 + worked * part, month.1 + part);
+        }
+    }
+    let (mut wished, mut met) = (0.0, 0.0);
+    for wish in &instance.wishes {
+        for (week, &kg) in wish.kg_week.iter().enumerate() {
+            wished += kg;
+            met += schedule::on_table(instance, wish.target, week, &lived.eaten_kg).min(kg);
+        }
+    }
+    FrontierRow {
+        simplicity: row.simplicity,
+        busiest_h_week: hours
+            .values()
+            .map(|(hours, weeks)| hours / weeks.max(1.0))
+            .fold(0.0, f64::max),
+        eaten_kg: lived.eaten_kg.iter().flatten().sum(),
+        median: lived.value.p50,
+        value: row.value,
+        targets: (wished > 0.0).then(|| met / wished),
+        chosen: row.chosen,
+    }
 }
 
 fn lay_out(problem: Problem, found: Found, turn: Option<Turn>) -> Result<PlanStudy, StudyError> {
@@ -229,6 +351,8 @@ fn lay_out(problem: Problem, found: Found, turn: Option<Turn>) -> Result<PlanStu
         tables,
         problem,
         found,
+        frontier: Vec::new(),
+        rotation_costs: None,
         second_pass: None,
     })
 }
@@ -304,8 +428,13 @@ fn plantings(problem: &Problem, plan: &Plan) -> Vec<Planting> {
             let area_m2 = instance.beds[planted.bed_class].area_m2 * patches.len() as f64;
             let outcome = problem.outcome(candidate);
             // Weeks are counted on from sowing, so that dates run forward over the turn of a settled year.
-            let date = |week: usize| {
-                instance.date_of_week((planted.sow_week + week).saturating_sub(outcome.sow_week))
+            let on = |week: usize| (planted.sow_week + week).saturating_sub(outcome.sow_week);
+            let date = |week: usize| instance.date_of_week(on(week));
+            let work = |week: usize| instance.work_date(on(week));
+            let food = planted.harvest.first().map(|pick| pick.food);
+            let least = food.map_or(0.0, |food| problem.least_picking_kg(food));
+            let worth_it = |(_, kg_m2): &(usize, f64)| {
+                kg_m2 * instance.beds[planted.bed_class].area_m2 >= least
             };
             let on_horizon = |(week, _): &(usize, f64)| {
                 let week = planted.sow_week + week - outcome.sow_week;
@@ -316,13 +445,14 @@ fn plantings(problem: &Problem, plan: &Plan) -> Vec<Planting> {
                 candidate,
                 patches,
                 area_m2,
-                sow: date(outcome.sow_week),
-                transplant: (planted.tray_weeks > 0).then(|| date(outcome.bed_week)),
-                clear: date(outcome.bed_week + outcome.weeks),
+                sow: work(outcome.sow_week),
+                transplant: (planted.tray_weeks > 0).then(|| work(outcome.bed_week)),
+                clear: work(outcome.bed_week + planted.weeks),
                 picks: problem
                     .expected_kg_m2(outcome)
                     .into_iter()
                     .filter(on_horizon)
+                    .filter(worth_it)
                     .map(|(week, kg_m2)| (date(week), kg_m2 * area_m2))
                     .collect(),
                 picked: outcome

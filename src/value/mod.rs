@@ -25,6 +25,7 @@ mod household;
 mod market;
 mod money;
 mod price;
+pub use price::per_usd;
 pub mod receipts;
 mod serve;
 mod sources;

@@ -208,6 +208,14 @@ pub(super) fn last_index_year(country: Country) -> Option<i32> {
         .max()
 }
 
+/// Units of the household's currency for one US dollar.
+///
+/// # Errors
+/// [`ValueError::NoExchangeRate`] where none is on file and none was given.
+pub fn per_usd(household: &Household) -> Result<f64, ValueError> {
+    Ok(exchange(household, Country::UnitedStates)?.0)
+}
+
 /// Units of the household's currency for one unit of a country's, and whether it is a rate on file.
 ///
 /// # Errors

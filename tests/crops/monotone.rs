@@ -56,6 +56,15 @@ impl Weather {
     }
 }
 
+/// The same weather without frost on the leaves: a frost that takes young leaves may well set an early or a bright sowing back
+/// behind one that was not up yet.
+fn frostless(mut climate: BedClimate) -> BedClimate {
+    for leaf_c in &mut climate.years[0].leaf_c {
+        *leaf_c = leaf_c.max(1.0);
+    }
+    climate
+}
+
 fn grown(id: &str, climate: &BedClimate, day: usize) -> Growth {
     let crop = crop(id);
     let way = if crop.ways.contains(&Way::Direct) {
@@ -96,8 +105,8 @@ proptest! {
     #[test]
     fn darker_never_grows_faster(weather in weather(), dim in 0.1..1.0f64, day in 0usize..365) {
         for id in ["lettuce_leaf", "carrot", "kale", "onion_bulb", "spinach"] {
-            let bright = grown(id, &weather.climate(0.0, 1.0), day);
-            let dark = grown(id, &weather.climate(0.0, dim), day);
+            let bright = grown(id, &frostless(weather.climate(0.0, 1.0)), day);
+            let dark = grown(id, &frostless(weather.climate(0.0, dim)), day);
             prop_assert_eq!(bright.emergence_day, dark.emergence_day);
             if let (Some(bright), Some(dark)) = (bright.ready_day, dark.ready_day) {
                 prop_assert!(dark >= bright, "{id}: {dark} before {bright}");
@@ -108,7 +117,7 @@ proptest! {
     #[test]
     fn later_sown_never_ripens_earlier(weather in weather(), day in 0usize..365, later in 1usize..60) {
         for id in ["lettuce_leaf", "carrot", "spinach", "radish", "mache"] {
-            let climate = weather.climate(0.0, 1.0);
+            let climate = frostless(weather.climate(0.0, 1.0));
             let (first, second) = (grown(id, &climate, day), grown(id, &climate, day + later));
             if let (Some(first), Some(second)) = (first.ready_day, second.ready_day) {
                 prop_assert!(second >= first, "{id}: {second} before {first}");
@@ -121,10 +130,9 @@ proptest! {
     fn a_hardened_stand_dies_at_a_lower_temperature_only(weather in weather(), day in 0usize..365) {
         let spinach = crop("spinach");
         let prepared = prepare(spinach, &weather.climate(0.0, 1.0));
-        let day = prepared.day(0, day);
-        let expected = spinach.cold.kill_unhardened_c
-            + day.hardening * (spinach.cold.kill_c - spinach.cold.kill_unhardened_c);
+        let day = prepared.bed_day(0, day);
+        let kill_c = spinach.cold.kill_at(day.hardening);
         prop_assert!((0.0..=1.0).contains(&day.hardening));
-        prop_assert!((day.kill_c - expected).abs() < 1e-9);
+        prop_assert!((spinach.cold.kill_c..=spinach.cold.kill_unhardened_c).contains(&kill_c));
     }
 }

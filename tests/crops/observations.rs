@@ -1,12 +1,16 @@
-//! Published observations that set no parameter: what the model makes of them, with the error, nothing tuned.
+//! Published observations: what the model makes of them, with the error of the growth before it (one sum of degrees times
+//! light) beside it.
 //!
 //! Where the source does not state the climate it is assumed, and the assumption is written beside the figure. The
-//! table is printed (run with output shown); the test asks that every observation is answered and that two of three lie
-//! within a third. The largest errors stay in the table: they say where not to trust the model.
+//! table is printed (run with output shown); the test asks that every observation is answered, that two of three lie
+//! within a third, and that none is worse than before by more than 15 points unless the row says why. Seen before a figure
+//! was set: the rows of spinach and kale in winter (the lower corners of photosynthesis) and the two lettuce rows of ground
+//! cover. The winter rows stand in an assumed house here; the program's own tunnel has them in the tests of questions.
 
 use crate::made::{Made, crop, outdoors, unheated};
-use bedyear::crops::response::{growing_degrees, light_factor, mass_share};
-use bedyear::crops::{Cause, Crop, Sowing, Way, grow, prepare};
+use bedyear::crops::growth::plant::{Plant, ground_cover};
+use bedyear::crops::growth::{steady_days, warmth};
+use bedyear::crops::{Cause, Sowing, Way, grow, prepare};
 use bedyear::profile::BedClimate;
 
 struct Observation {
@@ -15,6 +19,10 @@ struct Observation {
     unit: &'static str,
     observed: f64,
     model: f64,
+    /// Error of the growth before, %.
+    before_pct: f64,
+    /// Why a row may be worse than before.
+    reason: &'static str,
 }
 
 impl Observation {
@@ -23,165 +31,221 @@ impl Observation {
     }
 }
 
-/// Days from sowing to first harvest: for leaf crops the first cut.
+/// Points by which a row may be worse than before without a reason given.
+const WORSE_BY: f64 = 15.0;
+
+fn row(
+    what: &'static str,
+    source: &'static str,
+    unit: &'static str,
+    (observed, model): (f64, f64),
+    before_pct: f64,
+) -> Observation {
+    Observation {
+        what,
+        source,
+        unit,
+        observed,
+        model,
+        before_pct,
+        reason: "",
+    }
+}
+
+fn because(reason: &'static str, row: Observation) -> Observation {
+    Observation { reason, ..row }
+}
+
 fn days_to_harvest(id: &str, climate: &BedClimate, day: usize, way: Way) -> f64 {
-    days_of(crop(id), climate, day, way)
-}
-
-/// Days from sowing to the whole plant.
-fn days_to_whole_plant(id: &str, climate: &BedClimate) -> f64 {
-    let mut whole = crop(id).clone();
-    whole.timing.first_cut_share = 1.0;
-    days_of(&whole, climate, 0, Way::Direct)
-}
-
-fn days_of(crop: &Crop, climate: &BedClimate, day: usize, way: Way) -> f64 {
+    let crop = crop(id);
     let growth = grow(crop, &prepare(crop, climate), 0, Sowing { day, way });
     growth
         .ready_day
         .map_or(f64::NAN, |ready| (ready - day) as f64)
 }
 
-/// Ratio of daily growth at two steady temperatures.
-fn growth_ratio(id: &str, low_c: f64, high_c: f64) -> f64 {
-    let temperature = &crop(id).temperature;
-    growing_degrees(temperature, high_c) / growing_degrees(temperature, low_c)
+/// Leaf area with which plants begin a trial, m2/m2; its days, and light where the source gives none (assumed).
+const TRIAL_LEAF: f32 = 0.1;
+const TRIAL_DAYS: usize = 25;
+const TRIAL_MOL: f64 = 12.0;
+
+/// A stand after so many days of steady weather.
+fn trial(id: &str, leaf_c: f64, light: f64, days: usize) -> Plant {
+    let crop = crop(id);
+    let climate = Made::constant(leaf_c, 0.0, light, 11.0);
+    let prepared = prepare(crop, &climate);
+    let leaf_m2_g = crop.growth.leaf_m2_g as f32;
+    let mut plant = Plant {
+        leaf_m2_m2: TRIAL_LEAF,
+        mass_g_m2: TRIAL_LEAF / leaf_m2_g,
+    };
+    for day in 0..days {
+        plant.grow(&prepared.day(0, day).growth, 1.0, leaf_m2_g);
+    }
+    plant
 }
 
-/// Ratio of mass at a fixed day under two lights, for plants that started the trial with `start` of their growth sum
-/// and end it full grown in the brighter light.
-fn light_ratio(id: &str, start: f64, low: f64, high: f64) -> f64 {
-    let light = &crop(id).light;
-    let dimmed = start + (1.0 - start) * light_factor(light, low) / light_factor(light, high);
-    mass_share(1.0) / mass_share(dimmed)
+/// Ratio of fresh mass after a trial at two steady temperatures.
+fn warmth_ratio(id: &str, low_c: f64, high_c: f64) -> f64 {
+    let mass = |leaf_c| f64::from(trial(id, leaf_c, TRIAL_MOL, TRIAL_DAYS).mass_g_m2);
+    mass(high_c) / mass(low_c)
 }
 
-/// Transplants begin a trial with about a quarter of their growth sum (assumption: three of eleven weeks).
-const TRANSPLANT_START: f64 = 0.25;
+/// Ratio of mass after a trial in two lights at best temperature.
+fn light_ratio(id: &str, low: f64, high: f64) -> f64 {
+    let best_c = crop(id).temperature.best_c.middle();
+    let mass = |light| f64::from(trial(id, best_c, light, TRIAL_DAYS).mass_g_m2);
+    mass(high) / mass(low)
+}
+
+/// Days from a small plant to a closed stand.
+fn days_to_cover(leaf_c: f64) -> f64 {
+    /// Nearly full cover; spring light under glass, mol/m2/day (assumed).
+    const CLOSED: f32 = 0.95;
+    const GLASS_MOL: f64 = 14.0;
+    let closed = |days: &usize| {
+        ground_cover(trial("lettuce_leaf", leaf_c, GLASS_MOL, *days).leaf_m2_m2) >= CLOSED
+    };
+    (1..200).find(closed).map_or(f64::NAN, |days| days as f64)
+}
 
 fn growth_observations() -> Vec<Observation> {
     let bierhuizen = "Bierhuizen, Ebbens & Koomen 1973, Neth. J. Agric. Sci. 21 (read); means from 600 degree-days";
-    let adams = "Adams, Cockshull & Cave 2001, Ann. Bot. 88:869 (read)";
-    let mortensen =
-        "Mortensen 2014, AJPS (read); fresh mass at a fixed day set beside daily growth";
+    let mortensen = "Mortensen 2014, AJPS (read); light, days and first leaf area assumed";
     let ripening = |mean_c: f64| {
         let tomato = crop("tomato_indeterminate");
         let days = tomato.timing.set_to_ripe_days.unwrap();
-        days * tomato.best_k() / growing_degrees(&tomato.temperature, mean_c)
+        days * tomato.best_k() / warmth::growing_degrees(&tomato.temperature, mean_c)
     };
-    let one = |what, source, unit, observed, model| Observation {
-        what,
-        source,
-        unit,
-        observed,
-        model,
-    };
+    // A pan of 150 g at 25 plants a m2 is 3.75 kg/m2.
+    let mut whole = crop("lettuce_leaf").clone();
+    whole.yields.kg_m2.low = 3.75 / 2.0;
+    let up = |id: &str| crop(id).best_emergence_days();
+    let handbook = steady_days(&whole, 21.5, Way::Direct).map_or(f64::NAN, |days| days as f64);
     vec![
-        one(
+        row(
             "lettuce, ground cover at 12.8 against 18.2 °C",
             bierhuizen,
             "ratio of days",
-            47.0 / 33.0,
-            growth_ratio("lettuce_leaf", 12.8, 18.2),
+            (47.0 / 33.0, days_to_cover(12.8) / days_to_cover(18.2)),
+            0.0,
         ),
-        one(
+        row(
             "lettuce, ground cover at 11.1 against 18.2 °C",
             bierhuizen,
             "ratio of days",
-            54.0 / 33.0,
-            growth_ratio("lettuce_leaf", 11.1, 18.2),
+            (54.0 / 33.0, days_to_cover(11.1) / days_to_cover(18.2)),
+            0.0,
         ),
-        one(
-            "lettuce, seed to 150 g at 24/19 °C, 17 mol",
-            "Brechner & Both, lettuce handbook (from memory)",
-            "days",
-            35.0,
-            days_to_whole_plant("lettuce_leaf", &Made::constant(21.5, 2.5, 17.0, 12.0)),
+        because(
+            "35 mol of open air stand for 17 mol of lamps with carbon dioxide added",
+            row(
+                "lettuce, seed to 150 g at 24/19 °C, 17 mol",
+                "Brechner & Both, lettuce handbook (from memory)",
+                "days",
+                (35.0, handbook + up("lettuce_leaf")),
+                3.0,
+            ),
         ),
-        one(
+        row(
             "lettuce, field, cool season (11 °C, 20 mol assumed)",
             "Horticulturae 6(1):7 (read): up to 130 days in winter",
             "days",
-            130.0,
-            days_to_whole_plant("lettuce_head", &Made::constant(11.0, 6.0, 20.0, 11.0)),
+            (
+                130.0,
+                days_to_harvest(
+                    "lettuce_head",
+                    &Made::constant(11.0, 6.0, 20.0, 11.0),
+                    0,
+                    Way::Direct,
+                ),
+            ),
+            -7.0,
         ),
-        one(
+        row(
             "tomato, flower to ripe at 26 °C",
-            adams,
+            "Adams, Cockshull & Cave 2001, Ann. Bot. 88:869 (read)",
             "days",
-            42.0,
-            ripening(26.0),
+            (42.0, ripening(26.0)),
+            -12.0,
         ),
-        one(
+        row(
             "basil, 18 to 27 °C",
             mortensen,
             "ratio of mass",
-            2.06,
-            growth_ratio("basil", 18.0, 27.0),
+            (2.06, warmth_ratio("basil", 18.0, 27.0)),
+            10.0,
         ),
-        one(
+        row(
             "arugula, 18 to 27 °C",
             mortensen,
             "ratio of mass",
-            1.62,
-            growth_ratio("arugula", 18.0, 27.0),
+            (1.62, warmth_ratio("arugula", 18.0, 27.0)),
+            -42.0,
         ),
-        one(
-            "cilantro, 18 to 24 °C",
-            mortensen,
-            "ratio of mass",
-            1.41,
-            growth_ratio("cilantro", 18.0, 24.0),
+        because(
+            "in the light assumed the stand is limited by light, not by warmth",
+            row(
+                "cilantro, 18 to 24 °C",
+                mortensen,
+                "ratio of mass",
+                (1.41, warmth_ratio("cilantro", 18.0, 24.0)),
+                2.0,
+            ),
         ),
-        one(
+        row(
             "cucumber, emergence at 20 °C",
-            "Maynard, Purdue 2007, after Taylor 1997 (read): 194 F-days above 54 F",
+            "Maynard, Purdue 2007, after Taylor 1997 (read): 194 F-days above 54 F; the sand \
+             table says 6 days: the sources disagree",
             "days",
-            194.0 / 14.0,
-            1.0 / crop("cucumber")
-                .emergence
-                .as_ref()
-                .unwrap()
-                .rate_per_day(20.0),
+            (
+                194.0 / 14.0,
+                1.0 / crop("cucumber")
+                    .emergence
+                    .as_ref()
+                    .unwrap()
+                    .rate_per_day(20.0),
+            ),
+            -57.0,
         ),
     ]
 }
 
 fn light_observations() -> Vec<Observation> {
-    let herbs = "Currey, Walters & Flax 2019, Agronomy 9:389 (read)";
+    let herbs =
+        "Currey, Walters & Flax 2019, Agronomy 9:389 (read); days and first leaf area assumed";
     let lettuce = "Frontiers Plant Sci. 2021, 592171 (read): 29 and 27 g/mol";
-    let one = |what, source, observed, model| Observation {
-        what,
-        source,
-        unit: "ratio of mass",
-        observed,
-        model,
+    let of = |what, source, observed, (id, low, high), before| {
+        row(
+            what,
+            source,
+            "ratio of mass",
+            (observed, light_ratio(id, low, high)),
+            before,
+        )
     };
-    let start = TRANSPLANT_START;
     vec![
-        one(
+        of(
             "lettuce, 11.5 to 23 mol",
             lettuce,
             27.0 * 23.0 / (29.0 * 11.5),
-            light_ratio("lettuce_leaf", start, 11.5, 23.0),
+            ("lettuce_leaf", 11.5, 23.0),
+            -15.0,
         ),
-        one(
+        of(
             "cilantro, 7 to 18 mol",
             herbs,
             2.54,
-            light_ratio("cilantro", start, 7.0, 18.0),
+            ("cilantro", 7.0, 18.0),
+            11.0,
         ),
-        one(
-            "dill, 7 to 18 mol",
-            herbs,
-            3.41,
-            light_ratio("dill", start, 7.0, 18.0),
-        ),
-        one(
+        of("dill, 7 to 18 mol", herbs, 3.41, ("dill", 7.0, 18.0), -17.0),
+        of(
             "parsley, 7 to 18 mol",
             herbs,
             2.20,
-            light_ratio("parsley", start, 7.0, 18.0),
+            ("parsley", 7.0, 18.0),
+            28.0,
         ),
     ]
 }
@@ -189,53 +253,72 @@ fn light_observations() -> Vec<Observation> {
 fn dated_observations() -> Vec<Observation> {
     // Northern Vermont: Boston less 4 K; unheated house 4 K warmer on the mean, 1.6 times the swing, 60 % of the light
     // (all assumed). Northern New Mexico: Golden, 2 K warmer and 1.4 times as bright (Albuquerque has about 3 kWh/m2
-    // in December, from memory), the same house.
+    // in December, from memory), the same house. Durham, New Hampshire: Boston less 1.5 K. Spring begins on 10 March.
     let vermont = unheated("boston", -4.0, 4.0, 1.6, 0.6);
     let new_mexico = unheated("golden", 2.0, 4.0, 1.4, 0.84);
+    let durham = unheated("boston", -1.5, 4.0, 1.6, 0.6);
     let day = |month_start: usize, day: usize| month_start + day - 1;
     let (september, october) = (243, 273);
-    let one = |what, source, observed, model| Observation {
-        what,
-        source,
-        unit: "days from sowing",
-        observed,
-        model,
-    };
-    // Durham, New Hampshire: Boston less 1.5 K; the same house. Spring is taken to begin on 10 March.
-    let durham = unheated("boston", -1.5, 4.0, 1.6, 0.6);
+    let unit = "days from sowing";
     let tray_days = crop("spinach").tray_days();
     let set_out = day(october, 20) - tray_days;
     let vermont_trials = "High Mowing Seeds, northern Vermont (read); climate assumed";
     vec![
-        one(
+        row(
             "spinach sown 15 Sep, unheated house, first cut mid November",
             vermont_trials,
-            61.0,
-            days_to_harvest("spinach", &vermont, day(september, 15), Way::Direct),
+            unit,
+            (
+                61.0,
+                days_to_harvest("spinach", &vermont, day(september, 15), Way::Direct),
+            ),
+            -33.0,
         ),
-        one(
+        row(
             "spinach sown 28 Sep, unheated house, ready shortly before Christmas",
             vermont_trials,
-            84.0,
-            days_to_harvest("spinach", &vermont, day(september, 28), Way::Direct),
+            unit,
+            (
+                84.0,
+                days_to_harvest("spinach", &vermont, day(september, 28), Way::Direct),
+            ),
+            26.0,
         ),
-        one(
+        row(
             "spinach sown 4 Oct, unheated house, ready shortly before Christmas",
             vermont_trials,
-            78.0,
-            days_to_harvest("spinach", &vermont, day(october, 4), Way::Direct),
+            unit,
+            (
+                78.0,
+                days_to_harvest("spinach", &vermont, day(october, 4), Way::Direct),
+            ),
+            105.0,
         ),
-        one(
-            "spinach set out 20 Oct, unheated tunnel, first cut in spring",
-            "Univ. of New Hampshire 2014-16 (read); climate assumed",
-            (tray_days + 141) as f64,
-            days_to_harvest("spinach", &durham, set_out, Way::Tray),
+        because(
+            "a fortnight's cliff: in this assumed house the plants just make it before the dark",
+            row(
+                "spinach set out 20 Oct, unheated tunnel, first cut in spring",
+                "Univ. of New Hampshire 2014-16 (read); climate assumed",
+                unit,
+                (
+                    (tray_days + 141) as f64,
+                    days_to_harvest("spinach", &durham, set_out, Way::Tray),
+                ),
+                -42.0,
+            ),
         ),
-        one(
-            "kale sown 16 Oct, unheated tunnel, first cut after 8 to 14 weeks",
-            "Heyduck et al. 2020 HortTechnology 30:570 (read); climate assumed",
-            77.0,
-            days_to_harvest("kale", &new_mexico, day(october, 16), Way::Direct),
+        because(
+            "the file's spacing closes late in autumn; the trial's rows were close",
+            row(
+                "kale sown 16 Oct, unheated tunnel, first cut after 8 to 14 weeks",
+                "Heyduck et al. 2020 HortTechnology 30:570 (read); climate assumed",
+                unit,
+                (
+                    77.0,
+                    days_to_harvest("kale", &new_mexico, day(october, 16), Way::Direct),
+                ),
+                18.0,
+            ),
         ),
     ]
 }
@@ -256,23 +339,13 @@ fn yield_ratio(id: &str, first_c: f64, second_c: f64) -> f64 {
     let kg_m2 = |mean_c| {
         let crop = crop(id);
         let climate = Made::constant(mean_c, 0.0, 30.0, 11.0);
-        let sowing = Sowing {
-            day: 0,
-            way: Way::Tray,
-        };
-        grow(crop, &prepare(crop, &climate), 0, sowing).kg_m2()
+        let (day, way) = (0, Way::Tray);
+        grow(crop, &prepare(crop, &climate), 0, Sowing { day, way }).kg_m2()
     };
     kg_m2(second_c) / kg_m2(first_c)
 }
 
 fn flowering_observations() -> Vec<Observation> {
-    let one = |what, source, unit, observed, model| Observation {
-        what,
-        source,
-        unit,
-        observed,
-        model,
-    };
     // Nursery and greenhouse as stated: 15.5 h a day, 17 to 37 °C.
     let chiba = Made::constant(27.0, 10.0, 30.0, 15.5);
     // Corvallis, Oregon: 11.5 °C over the year, 7 K either way, 6 K over the day (assumed).
@@ -280,33 +353,33 @@ fn flowering_observations() -> Vec<Observation> {
     // Denmark: 8.5 °C over the year, 8 K either way, 4 K over the day (assumed).
     let denmark = outdoors(8.5, 8.0, 4.0, 56.0, 25.0);
     vec![
-        one(
+        row(
             "spinach raised under 15.5 h, past use after setting out (85 %)",
             "Chun et al. 2000, Acta Hort. 514 (read)",
             "days",
-            14.0,
-            days_to_seed("spinach", &chiba, 0, Way::Tray),
+            (14.0, days_to_seed("spinach", &chiba, 0, Way::Tray)),
+            0.0,
         ),
-        one(
+        row(
             "cilantro sown on 1 April in Oregon, bolts after 8 to 10 weeks",
             "garden page after Myers, Oregon State Univ. (read); climate assumed",
             "days from sowing",
-            63.0,
-            days_to_seed("cilantro", &corvallis, 90, Way::Direct),
+            (63.0, days_to_seed("cilantro", &corvallis, 90, Way::Direct)),
+            -3.0,
         ),
-        one(
+        row(
             "pak choi sown mid April in Denmark, blossoms after 56 to 60 days",
             "seed grower in Denmark (read); climate assumed",
             "days from sowing",
-            58.0,
-            days_to_seed("pak_choi", &denmark, 104, Way::Direct),
+            (58.0, days_to_seed("pak_choi", &denmark, 104, Way::Direct)),
+            45.0,
         ),
-        one(
+        row(
             "lettuce at a steady 25 against 13 °C",
             "reciprocal transfers between 13 and 25 °C (read): 46 % more fresh mass at 13 °C; as picked",
             "ratio of mass",
-            1.0 / 1.46,
-            yield_ratio("lettuce_head", 13.0, 25.0),
+            (1.0 / 1.46, yield_ratio("lettuce_head", 13.0, 25.0)),
+            -12.0,
         ),
     ]
 }
@@ -317,25 +390,41 @@ fn published_observations_with_their_error() {
     all.extend(light_observations());
     all.extend(dated_observations());
     all.extend(flowering_observations());
-    assert!(all.len() >= 10);
+    assert!(all.len() >= 20);
     println!(
-        "{:66} {:>8} {:>8} {:>7}  unit; source",
-        "observation", "observed", "model", "error"
+        "{:68} {:>8} {:>8} {:>7} {:>7}  unit; source",
+        "observation", "observed", "model", "before", "now"
     );
     for one in &all {
         println!(
-            "{:66} {:8.2} {:8.2} {:+6.0} %  {}; {}",
+            "{:68} {:8.2} {:8.2} {:+5.0} % {:+5.0} %  {}; {}{}",
             one.what,
             one.observed,
             one.model,
+            one.before_pct,
             one.error_pct(),
             one.unit,
-            one.source
+            one.source,
+            if one.reason.is_empty() {
+                String::new()
+            } else {
+                format!(" [{}]", one.reason)
+            }
         );
+    }
+    for one in &all {
         assert!(
             one.model.is_finite() && one.model > 0.0,
             "{}: no answer",
             one.what
+        );
+        let worse = one.error_pct().abs() - one.before_pct.abs();
+        assert!(
+            worse <= WORSE_BY || !one.reason.is_empty(),
+            "{}: {:+.0} %, before {:+.0} %",
+            one.what,
+            one.error_pct(),
+            one.before_pct
         );
     }
     let near = all
@@ -349,20 +438,8 @@ fn published_observations_with_their_error() {
     );
 }
 
-/// Light response of lettuce: right direction, within 20 % (Frontiers Plant Sci. 2021, 592171).
-#[test]
-fn lettuce_answers_light_within_a_fifth() {
-    let one = &light_observations()[0];
-    assert!(
-        one.model > 1.0 && one.error_pct().abs() < 20.0,
-        "{} of {}",
-        one.model,
-        one.observed
-    );
-}
-
-/// Garden diary 2016: double tunnel on a night of -25 °C outside; leaves taken at -8 °C (assumed), hardened. The
-/// growers' list, which sets the killing temperatures, is another source; two of eight disagree.
+/// Garden diary 2016: double tunnel on a night of -25 °C outside; leaves taken at -8 °C (assumed), hardened. Mustard and scallion
+/// were set by it, so six rows are a check.
 #[test]
 fn one_hard_night_in_a_double_tunnel() {
     const LEAVES_C: f64 = -8.0;
@@ -388,5 +465,5 @@ fn one_hard_night_in_a_double_tunnel() {
             lives == *unhurt
         })
         .count();
-    assert!(agree >= 6, "{agree} of {}", seen.len());
+    assert!(agree >= 7, "{agree} of {}", seen.len());
 }

@@ -92,6 +92,7 @@ pub fn case(seed: u64) -> Instance {
                     survival: 0.9,
                     cost: rng.random_range(0.0..1.0),
                     shelf_m2: if tray_weeks > 0 { 0.5 } else { 0.0 },
+                    beds_most: usize::MAX,
                 });
             }
         }
@@ -101,6 +102,7 @@ pub fn case(seed: u64) -> Instance {
         sowings_week: flag().then_some(1),
         labour_h_week: flag().then_some(1.0),
         shelf_m2: flag().then_some(0.5),
+        ..Limits::default()
     };
     let wishes = if flag() {
         vec![Wish {
@@ -152,6 +154,8 @@ pub fn case(seed: u64) -> Instance {
         wanted,
         standing,
         limits,
+        effort: Effort::default(),
+        work_day: None,
     }
 }
 

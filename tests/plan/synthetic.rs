@@ -71,7 +71,10 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
             sowings_week: None,
             labour_h_week: Some(1.0 + 1.0 * eaters),
             shelf_m2: Some(0.3 + 0.2 * eaters),
+            ..Limits::default()
         },
+        effort: Effort::default(),
+        work_day: None,
     };
     for crop in 0..crops {
         let kind = crop % 4; // greens, roots, fruit, others
@@ -189,6 +192,7 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
                     cost: 2.0 + 0.5 * tray_weeks as f64,
                     labour,
                     shelf_m2: if tray_weeks > 0 { 0.2 } else { 0.0 },
+                    beds_most: usize::MAX,
                 });
             }
         }

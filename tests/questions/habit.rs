@@ -14,7 +14,7 @@ fn project(place: &str) -> String {
          [building]\nshape = \"hoop\"\nlength = \"9 m\"\nwidth = \"5 m\"\nglazing = \"film-infrared\"\n\
          [[bed]]\nname = \"bed\"\ncount = 4\narea = \"4.4 m2\"\ncover = \"row cover\"\n\
          [household]\neaters = [{{ number = 2, age = 40 }}, {{ number = 2, age = 9 }}]\n\
-         same_family_again = true\nwant = [\"1 kg salad greens a week from October to April\"]\n"
+         rotation = \"none\"\nwant = [\"1 kg salad greens a week from October to April\"]\n"
     )
 }
 

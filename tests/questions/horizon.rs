@@ -13,7 +13,9 @@ const QUICK: SolveOptions = SolveOptions {
     work_limit: 10,
     seed: 1,
     seconds: None,
-    start: None,
+    former: None,
+    anew: false,
+    frontier: false,
     stop: None,
     progress: None,
 };

@@ -1,10 +1,11 @@
 //! The groups of figures of a crop, each with the checks within it.
 
-use super::{at, maybe, maybe_range, missing, number, range};
+use super::{at, choose, maybe, maybe_range, missing, number, range};
 use crate::crops::file::{CropFile, Numbers};
 use crate::crops::{
-    Bolting, Bulbing, Cold, CropError, EmergenceCurve, FruitSet, Habit, Heading, Light, Range,
-    Seedlings, Spacing, Storage, Temperature, Timing, Water, Yield, YieldBasis,
+    Bolting, Bulbing, Class, Cold, CropError, Curd, EmergenceCurve, FruitSet, GrowthFigures, Habit,
+    Light, Range, RateFrom, Seedlings, Spacing, Storage, Temperature, Timing, Water, Yield,
+    YieldBasis,
 };
 
 pub(super) fn cold(file: &CropFile) -> Result<Cold, CropError> {
@@ -97,11 +98,7 @@ pub(super) fn timing(file: &CropFile, habit: Habit) -> Result<Timing, CropError>
         low: 1.0,
         high: 1.0,
     };
-    let regrowth_days = maybe(file, "time.regrowth_days");
     let set_to_ripe_days = maybe(file, "time.set_to_ripe_days");
-    if habit == Habit::Cut && regrowth_days.is_none() {
-        return Err(missing(file, "time.regrowth_days"));
-    }
     if habit == Habit::Fruit && set_to_ripe_days.is_none() {
         return Err(missing(file, "time.set_to_ripe_days"));
     }
@@ -111,11 +108,6 @@ pub(super) fn timing(file: &CropFile, habit: Habit) -> Result<Timing, CropError>
         tray_weeks: maybe_range(file, "time.tray_weeks"),
         published_sum_kd: maybe_range(file, "time.published_sum_kd"),
         sum_factor: maybe(file, "time.sum_factor").unwrap_or(1.0),
-        first_cut_share: match habit {
-            Habit::Cut => maybe(file, "time.first_cut_share").unwrap_or(1.0),
-            Habit::Single | Habit::Fruit => 1.0,
-        },
-        regrowth_days,
         cuts: maybe_range(file, "time.cuts").unwrap_or(one),
         harvest_weeks: range(file, "time.harvest_weeks")?,
         life_days: maybe(file, "time.life_days"),
@@ -125,7 +117,6 @@ pub(super) fn timing(file: &CropFile, habit: Habit) -> Result<Timing, CropError>
 
 pub(super) fn light(file: &CropFile) -> Result<Light, CropError> {
     Ok(Light {
-        compensation_mol_m2_day: number(file, "light.compensation_mol_m2_day")?,
         target_mol_m2_day: number(file, "light.target_mol_m2_day")?,
         warning_day_length_h: maybe(file, "light.warning_day_length_h"),
     })
@@ -152,17 +143,13 @@ pub(super) fn bolting(file: &CropFile) -> Result<Option<Bolting>, CropError> {
     }))
 }
 
-pub(super) fn heading(file: &CropFile) -> Result<Option<Heading>, CropError> {
-    let Some(max_c) = maybe(file, "heading.max_c") else {
-        return Ok(None);
-    };
-    Ok(Some(Heading {
-        max_c,
-        days: number(file, "heading.days")?,
-        leaf_share: number(file, "heading.leaf_share")?,
-        button_c: number(file, "heading.button_c")?,
-        button_days: number(file, "heading.button_days")?,
-    }))
+/// A curd's limit of warmth; none for what makes none.
+pub(super) fn curd(file: &CropFile, class: Class) -> Option<Curd> {
+    /// Warmth in which no curd begins, where the file says nothing, °C (Wurr et al., read: 23 to 24 °C).
+    const NONE_ABOVE_C: f64 = 24.0;
+    (class == Class::Curd).then(|| Curd {
+        none_above_c: maybe(file, "organ.none_above_c").unwrap_or(NONE_ABOVE_C),
+    })
 }
 
 pub(super) fn bulbing(file: &CropFile) -> Result<Option<Bulbing>, CropError> {
@@ -172,7 +159,6 @@ pub(super) fn bulbing(file: &CropFile) -> Result<Option<Bulbing>, CropError> {
     Ok(Some(Bulbing {
         day_length_h,
         cold_days: maybe(file, "bulbing.cold_days").unwrap_or(0.0),
-        leaf_share: number(file, "bulbing.leaf_share")?,
     }))
 }
 
@@ -202,7 +188,6 @@ pub(super) fn yields(file: &CropFile, habit: Habit) -> Result<Yield, CropError> 
     Ok(Yield {
         basis,
         kg_m2,
-        later_cut_share: maybe(file, "yield.later_cut_share").unwrap_or(1.0),
         season_max_kg_m2,
     })
 }
@@ -215,7 +200,6 @@ pub(super) fn spacing(file: &CropFile) -> Result<Spacing, CropError> {
         between_rows_m: number(file, "spacing.between_rows_cm")? / CM_PER_M,
         plants_per_m2: number(file, "spacing.plants_per_m2")?,
         seeds_per_plant: number(file, "spacing.seeds_per_plant")?,
-        seeds_per_g: maybe(file, "spacing.seeds_per_g"),
     })
 }
 
@@ -237,4 +221,63 @@ pub(super) fn storage(file: &CropFile) -> Result<Option<Storage>, CropError> {
         temperature_c,
         days,
     }))
+}
+
+/// The class of a crop: as its file says, or by how it is picked and what of it is eaten.
+pub(super) fn class_of(file: &CropFile, habit: Habit, part: &str) -> Result<Class, CropError> {
+    if let Some(word) = file.words.get("class") {
+        return choose(word, "class", Class::WORDS);
+    }
+    let has = |word: &str| part.contains(word);
+    Ok(match habit {
+        Habit::Cut => Class::Cut,
+        Habit::Fruit if has("pod") || has("seed") => Class::Legume,
+        Habit::Fruit => Class::Fruit,
+        Habit::Single if has("bulb") => Class::Bulb,
+        Habit::Single if has("tuber") => Class::Tuber,
+        Habit::Single if has("curd") || has("flower") => Class::Curd,
+        Habit::Single if has("shaft") => Class::Shaft,
+        Habit::Single if has("root") || has("stem") => Class::Root,
+        Habit::Single => Class::Leaf,
+    })
+}
+
+/// Seed of a file that does not say, mg, and its dry share (own choice: a leaf crop of middling seed).
+const OLD_SEED_MG: f64 = 3.0;
+const OLD_DRY_SHARE: f64 = 0.09;
+
+/// Leaf area of a seedling just up, m2, from the mass of its seed, mg: fits cotyledons of lettuce 0.5, radish 2.5, bean
+/// 24 cm2 (from memory).
+fn seed_leaf_m2(seed_mg: f64) -> f64 {
+    0.5e-4 * seed_mg.powf(0.7)
+}
+
+pub(super) fn growth(file: &CropFile, class: Class) -> GrowthFigures {
+    const M2_PER_CM2: f64 = 1e-4;
+    let figures = class.figures();
+    let piece = maybe(file, "growth.piece_cm2").map(|cm2| cm2 * M2_PER_CM2);
+    let seed_mg = maybe(file, "growth.seed_mg").unwrap_or(OLD_SEED_MG);
+    /// Warmth of youth and of filling of heads and curds, K d (own choice, by the built-in cabbage and cauliflower).
+    const HEAD_K_D: (f64, f64) = (350.0, 560.0);
+    const CURD_K_D: (f64, f64) = (320.0, 520.0);
+    let stages = match class {
+        Class::Head => Some(HEAD_K_D),
+        Class::Curd => Some(CURD_K_D),
+        _ => None,
+    };
+    let given = maybe(file, "growth.leaf_rate_per_day");
+    GrowthFigures {
+        class,
+        seed_leaf_m2: piece.unwrap_or_else(|| seed_leaf_m2(seed_mg)),
+        dry_share: maybe(file, "growth.dry_share").unwrap_or(OLD_DRY_SHARE),
+        leaf_m2_g: maybe(file, "growth.leaf_m2_g").unwrap_or(figures.leaf_m2_g),
+        harvest_index: maybe(file, "growth.harvest_index").unwrap_or(figures.harvest_index),
+        leaf_rate_per_day: given.unwrap_or(figures.rate_per_day),
+        rate_from: given.map_or(RateFrom::Class, |_| RateFrom::File),
+        fruit_share: 0.0,
+        window_k_d: maybe(file, "organ.window_kd").unwrap_or(figures.window_k_d),
+        juvenile_k_d: stages.map(|(youth, _)| maybe(file, "organ.juvenile_kd").unwrap_or(youth)),
+        fill_k_d: stages.map(|(_, fill)| maybe(file, "organ.fill_kd").unwrap_or(fill)),
+        short_day_h: maybe(file, "organ.short_day_h"),
+    }
 }

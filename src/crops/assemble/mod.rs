@@ -3,12 +3,14 @@
 mod groups;
 
 use super::file::{CropFile, Figure, Numbers, Placed};
-use super::schema::KEYS;
-use super::{Crop, CropError, FigureRow, Habit, Hardiness, Range, Way};
+use super::schema::{KEYS, OLD_SWITCH};
+use super::{
+    Crop, CropError, FigureRow, Flower, Habit, Hardiness, Pollinator, Range, RateFrom, Way,
+};
 use crate::suggest::nearest;
 use groups::{
-    bolting, bulbing, cold, emergence, fruit_set, heading, light, seedlings, spacing, storage,
-    temperature, timing, water, yields,
+    bolting, bulbing, class_of, cold, curd, emergence, fruit_set, growth, light, seedlings,
+    spacing, storage, temperature, timing, water, yields,
 };
 
 /// Turns a file that has taken over its parent's figures into a crop.
@@ -22,16 +24,18 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
             ("fruit", Habit::Fruit),
         ],
     )?;
-    let crop = Crop {
+    let part = word(file, "part")?;
+    let class = class_of(file, habit, &part)?;
+    let flower = flower(file, habit)?;
+    let mut crop = Crop {
         id: file.id.clone(),
         name: word(file, "name")?,
         code: code(file)?,
-        planted_as: file.words.get("planted_as").map(|word| word.value.clone()),
         latin: word(file, "latin")?,
         family: word(file, "family")?,
         rotation_group: word(file, "rotation_group")?,
         rotation_gap_years: number(file, "rotation.gap_years")?,
-        part: word(file, "part")?,
+        part,
         food: word(file, "food")?,
         group: word(file, "group")?,
         like: file.like.as_ref().map(|like| like.value.clone()),
@@ -47,7 +51,9 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
             ],
         )?,
         perennial: switch(file, "perennial"),
-        hand_pollination: switch(file, "hand_pollination"),
+        flower,
+        pollinated: flower.set_share(Pollinator::default()),
+        growth: growth(file, class),
         nitrate: switch(file, "nitrate"),
         sets_once: switch(file, "sets_once"),
         cautions: list(file, "cautions"),
@@ -61,7 +67,7 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
         light: light(file)?,
         bolting: bolting(file)?,
         bulbing: bulbing(file)?,
-        heading: heading(file)?,
+        curd: curd(file, class),
         fruit_set: fruit_set(file),
         yields: yields(file, habit)?,
         spacing: spacing(file)?,
@@ -70,7 +76,81 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
         figures: figures(file),
     };
     check_starts(file, &crop)?;
+    if crop.growth.rate_from != RateFrom::File {
+        (crop.growth.leaf_rate_per_day, crop.growth.rate_from) = super::growth::solve(&crop);
+    }
+    crop.growth.fruit_share = super::growth::fruit_share(&crop);
+    crop.figures.extend(solved(&crop));
     Ok(crop)
+}
+
+/// What the flowers need: as the file says, or as the switch of older files does.
+fn flower(file: &CropFile, habit: Habit) -> Result<Flower, CropError> {
+    if let Some(word) = file.words.get("flower") {
+        return choose(word, "flower", Flower::WORDS);
+    }
+    Ok(if habit == Habit::Fruit && switch(file, OLD_SWITCH) {
+        Flower::Shaken
+    } else {
+        Flower::Own
+    })
+}
+
+/// Figures that are worked out or are the class's, shown with those of the file.
+fn solved(crop: &Crop) -> Vec<FigureRow> {
+    let figures = &crop.growth;
+    let default = "class default, no source for the crop itself";
+    let row = |key: &str, value: String, unit, meaning, source: &str| FigureRow {
+        key: key.to_owned(),
+        value,
+        unit,
+        meaning,
+        source: source.to_owned(),
+    };
+    let mut rows = vec![
+        row(
+            "growth.class",
+            figures.class.word().to_owned(),
+            "",
+            "build of the crop",
+            default,
+        ),
+        row(
+            "growth.leaf_rate_per_day",
+            format!("{:.3}", figures.leaf_rate_per_day),
+            "1/day",
+            "growth of young leaf area at best temperature",
+            figures.rate_from.words(),
+        ),
+        row(
+            "growth.leaf_m2_g",
+            format!("{:.3}", figures.leaf_m2_g),
+            "m2/g",
+            "leaf area that a gram of new dry mass can make",
+            default,
+        ),
+        row(
+            "growth.harvest_index",
+            format!("{:.2}", figures.harvest_index),
+            "",
+            "share of the dry mass that is eaten",
+            default,
+        ),
+    ];
+    if crop.habit == Habit::Fruit {
+        let share = format!("{:.2}", figures.fruit_share);
+        let from =
+            "solved from the high published week of picking at best temperature in full light";
+        rows.push(row(
+            "growth.fruit_share",
+            share,
+            "",
+            "share of a day's gain that goes to fruit",
+            from,
+        ));
+    }
+    rows.retain(|row| !crop.figures.iter().any(|own| own.key == row.key));
+    rows
 }
 
 fn missing(file: &CropFile, path: &str) -> CropError {

@@ -1,7 +1,7 @@
 //! Entries of a crop file: each key against the schema, each figure in its shape and range.
 
 use super::{CropFile, Figure, Numbers, Placed};
-use crate::crops::schema::{KEYS, Key, LISTS, SWITCHES, Shape, WORDS};
+use crate::crops::schema::{KEYS, Key, LISTS, OLD_KEYS, OLD_SWITCH, SWITCHES, Shape, WORDS};
 use crate::crops::{CropError, Range};
 use crate::plain::blanked;
 use crate::suggest::nearest;
@@ -28,6 +28,9 @@ impl CropFile {
                 .as_bool()
                 .ok_or_else(|| self.wrong(value, format!("`{word}` is `true` or `false`")))?;
             self.switches.insert(key, on);
+            if key == OLD_SWITCH {
+                self.old.push(key);
+            }
         } else if let Some(key) = find(LISTS, word) {
             let list = value.get_ref().as_array().ok_or_else(|| {
                 self.wrong(value, format!("`{word}` is a list of words in brackets"))
@@ -40,7 +43,11 @@ impl CropFile {
                 let text = self.text(key.get_ref(), source)?.value;
                 self.sources.insert(key.get_ref().to_string(), text);
             }
-        } else if KEYS.iter().any(|key| section(key.path) == word) {
+        } else if KEYS
+            .iter()
+            .chain(OLD_KEYS)
+            .any(|key| section(key.path) == word)
+        {
             for (key, figure) in self.table(word, value)? {
                 self.take_figure(word, key, figure)?;
             }
@@ -63,6 +70,7 @@ impl CropFile {
         let word: &str = name.get_ref();
         let key = KEYS
             .iter()
+            .chain(OLD_KEYS)
             .find(|key| section(key.path) == section_name && leaf(key.path) == word)
             .ok_or_else(|| {
                 let known = KEYS
@@ -72,6 +80,9 @@ impl CropFile {
                 self.unknown(name.span(), word, known)
             })?;
         let figure = self.figure(key, value)?;
+        if OLD_KEYS.iter().any(|old| old.path == key.path) {
+            self.old.push(key.path);
+        }
         self.figures.insert(key.path, figure);
         Ok(())
     }

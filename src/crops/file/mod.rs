@@ -87,6 +87,8 @@ pub(super) struct CropFile {
     pub(super) lists: BTreeMap<&'static str, Vec<Placed<String>>>,
     pub(super) sources: BTreeMap<String, String>,
     pub(super) figures: BTreeMap<&'static str, Placed<Figure>>,
+    /// Keys of its own that are no longer used.
+    pub(super) old: Vec<&'static str>,
 }
 
 impl CropFile {
@@ -146,6 +148,7 @@ impl CropFile {
             lists: BTreeMap::new(),
             sources: BTreeMap::new(),
             figures: BTreeMap::new(),
+            old: Vec::new(),
         };
         for (name, value) in table.get_ref() {
             crop.take_top(name, value)?;

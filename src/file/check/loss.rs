@@ -111,6 +111,7 @@ fn elevation_m(project: &Project) -> f64 {
     }
     match &project.site {
         SiteChoice::OwnMonths(own) => own.elevation_m,
+        SiteChoice::Estimated(chosen) => chosen.spot.elevation_m.unwrap_or(0.0),
         SiteChoice::Shelf(name) => climates::get(name)
             .and_then(Result::ok)
             .map_or(0.0, |normals| normals.place.elevation_m),

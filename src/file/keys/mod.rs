@@ -64,7 +64,7 @@ pub enum Kind {
     Prices(Dimension),
     /// A price of fuel per energy, volume or mass.
     FuelPrice,
-    /// The name of a place on the shelf.
+    /// The name of a place on the shelf or of a town, or a table of latitude and longitude.
     Place,
     /// The name of a crop or a group of foods.
     Food,
@@ -160,7 +160,9 @@ impl Kind {
                 format!("{} for the whole year, or 12 by month", dimension.article())
             }
             Self::FuelPrice => "a price of fuel per energy, volume or mass".to_owned(),
-            Self::Place => "the name of a place on the shelf".to_owned(),
+            Self::Place => {
+                "the name of a town or of a place on the shelf, or a table of latitude and longitude".to_owned()
+            }
             Self::Food => "the name of a crop or a group of foods".to_owned(),
             Self::Foods => "names of crops or groups of foods".to_owned(),
             Self::Horizon => "a list of [azimuth, elevation] in degrees".to_owned(),

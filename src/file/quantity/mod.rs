@@ -192,6 +192,35 @@ fn finite(value: f64, text: &str) -> Result<f64, QuantityError> {
     }
 }
 
+/// Reads a latitude and a longitude written one behind the other, `46.6 N 112 W` or `46.6, -112`, as degrees.
+///
+/// # Errors
+/// [`QuantityError`] of the part that is none.
+pub fn parse_spot(text: &str) -> Result<(f64, f64), QuantityError> {
+    let trimmed = text.trim();
+    let middle = trimmed
+        .find(',')
+        .map(|at| (at, at + 1))
+        .or_else(|| {
+            trimmed
+                .find(['N', 'S', 'n', 's'])
+                .map(|at| (at + 1, at + 1))
+        })
+        .or_else(|| trimmed.find(' ').map(|at| (at, at + 1)));
+    let (end, start) = middle.unwrap_or((trimmed.len(), trimmed.len()));
+    let part = |range: std::ops::Range<usize>, dimension| {
+        let text = trimmed.get(range).unwrap_or_default().trim();
+        match text.parse::<f64>() {
+            Ok(degrees) if degrees.is_finite() => Ok(degrees),
+            _ => parse(text, dimension),
+        }
+    };
+    Ok((
+        part(0..end, Dimension::Latitude)?,
+        part(start..trimmed.len(), Dimension::Longitude)?,
+    ))
+}
+
 /// Forms in which the unit, or a word, comes before the number.
 fn special_form(text: &str, dimension: Dimension) -> Option<Result<f64, QuantityError>> {
     match dimension {

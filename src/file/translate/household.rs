@@ -2,8 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use chrono::Weekday;
-
 use super::money;
 use crate::file::project::{Cellar, Eater, Household, PriceOverride, Wish};
 use crate::file::quantity::{self, Dimension};
@@ -47,33 +45,7 @@ pub fn household(root: &Section<'_, '_>) -> Household {
         hours_per_week: table.number("hours_a_week"),
         trays: table.number("trays"),
         cellar: cellar(&root.table("cellar")),
-        same_family_again: table.flag_or_default("same_family_again"),
-        work_days: work_days(&table),
-    }
-}
-
-/// Days of the week such as `"Saturday"` or `"Wednesday, Saturday"`.
-fn work_days(table: &Section<'_, '_>) -> Vec<Weekday> {
-    let text = table.word_or_default("work_days");
-    let parts = text
-        .split([',', ' '])
-        .filter(|part| !part.is_empty() && *part != "and");
-    let days: Result<Vec<Weekday>, &str> =
-        parts.map(|part| part.parse().map_err(|_| part)).collect();
-    match days {
-        Ok(days) if !days.is_empty() => days,
-        wrong => {
-            let part = wrong.err().unwrap_or_default();
-            let right =
-                "days of the week, such as \"Saturday\" or \"Wednesday, Saturday\"".to_owned();
-            table.problem_at(
-                "work_days",
-                part,
-                format!("`{part}` is no day of the week"),
-                Some(right),
-            );
-            vec![Weekday::Sat]
-        }
+        gardening: super::gardening::gardening(root, &table),
     }
 }
 
@@ -160,7 +132,7 @@ fn prices(table: &Section<'_, '_>) -> Vec<PriceOverride> {
     prices.names().iter().filter_map(of).collect()
 }
 
-fn foods(table: &Section<'_, '_>, key: &str) -> Vec<String> {
+pub(super) fn foods(table: &Section<'_, '_>, key: &str) -> Vec<String> {
     table
         .texts(key)
         .iter()
@@ -170,15 +142,6 @@ fn foods(table: &Section<'_, '_>, key: &str) -> Vec<String> {
 
 /// Id of a food, a group or a crop by its name; an unknown one is a problem at `key`.
 pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String> {
-    let single = ["es", "s"]
-        .iter()
-        .filter_map(|ending| name.trim().strip_suffix(ending));
-    let known = |name: &&str| food::find_group(name).is_some() || food::find(name).is_some();
-    // `tomatoes` are tomato; names that are plural on the shelf stay.
-    let name = std::iter::once(name)
-        .chain(single)
-        .find(known)
-        .unwrap_or(name);
     if let Some(group) = food::find_group(name) {
         return Some(group.id.clone());
     }
@@ -261,12 +224,12 @@ fn wish(table: &Section<'_, '_>, text: &str) -> Option<Wish> {
             })
         }
         Err(wrong) => {
-            let right = "a target reads like \"2 kg salad greens a week from October to April\": an amount (kg, g, lb, oz), \
+            let right = "a wish reads like \"2 kg salad greens a week from October to April\": an amount (kg, g, lb, oz), \
                          a food, \"a week\" or \"a month\", and months if not all year";
             table.problem_at(
                 "want",
                 text,
-                format!("the target \"{text}\" {wrong}"),
+                format!("the wish \"{text}\" {wrong}"),
                 Some(right.to_owned()),
             );
             None
@@ -288,16 +251,18 @@ fn parsed_wish(text: &str) -> Result<ParsedWish, String> {
     if kg <= 0.0 {
         return Err("asks for nothing".to_owned());
     }
-    let rest = rest.trim_end().trim_end_matches(" all year");
-    let parted = [" from ", ", ", " in "]
-        .iter()
-        .find_map(|mark| rest.split_once(mark));
-    let (middle, months) = match parted {
+    let (middle, months) = match rest.split_once(" from ") {
         Some((middle, months)) => (
             middle,
             season::range(months).ok_or_else(|| format!("names no months: \"{months}\""))?,
         ),
-        None => (rest, (0, 11)),
+        None => match rest.split_once(" in ") {
+            Some((middle, months)) => (
+                middle,
+                season::range(months).ok_or_else(|| format!("names no months: \"{months}\""))?,
+            ),
+            None => (rest, (0, 11)),
+        },
     };
     let per_week = [
         " a week",

@@ -4,6 +4,7 @@ mod beds;
 mod cover;
 mod envelope;
 mod faces;
+mod gardening;
 mod ground;
 mod heat;
 mod household;
@@ -27,6 +28,7 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
     let floor_m2 = envelope.as_ref().and_then(|envelope| envelope.floor_m2);
     let beds = beds::beds(root, floor_m2);
     let household = household::household(root);
+    gardening::check_beds(root, &household, &beds);
     let money = money::money(root);
     let house = envelope
         .as_ref()
@@ -35,8 +37,6 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
     let envelope = envelope?;
     let tuned = tuned(root);
     Some(Project {
-        // Set from the text as it is written.
-        in_feet: false,
         name: root
             .text("name")
             .unwrap_or_else(|| place.shown_name.clone()),

@@ -1,9 +1,12 @@
 //! The place, the year, the folders.
 
-use crate::file::project::{Folders, OwnMonths, Planning, SiteChoice, SiteOverride, Winter};
+use crate::file::project::{
+    Chosen, Folders, OwnMonths, Planning, SiteChoice, SiteOverride, Winter,
+};
+use crate::file::read::{Parsed, tidy};
 use crate::file::section::Section;
-use crate::site::{Normals, climates};
-use crate::suggest;
+use crate::site::climates;
+use crate::site::places::{self, Spot};
 
 /// Degrees of longitude that the sun covers in an hour.
 const DEGREES_PER_HOUR: f64 = 15.0;
@@ -31,11 +34,17 @@ pub fn site(root: &Section<'_, '_>) -> Option<PlaceRead> {
         .filter(|key| site.has(key))
         .collect::<Vec<_>>();
     match sources.as_slice() {
+        [] if site.has("latitude") || site.has("longitude") => {
+            spot(&site, &site, "latitude", overrides)
+        }
         [] => {
             site.missing("place");
             None
         }
-        ["place"] => on_the_shelf(root, &site, overrides),
+        ["place"] if matches!(site.raw("place"), Some(Parsed::Table)) => {
+            spot(&site, &site.table("place"), "place", overrides)
+        }
+        ["place"] => named(root, &site, overrides),
         // A weather file stands before the place, which then only names it.
         ["weather"] | ["place", "weather"] => {
             let file = site.text("weather")?;
@@ -69,63 +78,136 @@ fn overrides(site: &Section<'_, '_>) -> SiteOverride {
     }
 }
 
-fn on_the_shelf(
+fn named(
     root: &Section<'_, '_>,
     site: &Section<'_, '_>,
     overrides: SiteOverride,
 ) -> Option<PlaceRead> {
     let written = site.text("place")?;
-    let shelf: Vec<(&'static str, Normals)> = climates::names()
-        .into_iter()
-        .filter_map(|name| Some((name, climates::get(name)?.ok()?)))
-        .collect();
-    let plain = |text: &str| text.to_lowercase().replace(['-', '_', ' '], "");
-    let wanted = plain(&written);
-    let found = shelf.iter().find(|(name, normals)| {
-        let place = &normals.place.name;
-        let town = place.split(',').next().unwrap_or(place);
-        [*name, place.as_str(), town]
-            .iter()
-            .any(|known| plain(known) == wanted)
-    });
-    if let Some((name, normals)) = found {
-        let shown_name = overrides
-            .name
-            .clone()
-            .unwrap_or_else(|| normals.place.name.clone());
-        let latitude_deg = Some(normals.place.latitude_deg);
-        return Some(PlaceRead {
-            choice: SiteChoice::Shelf((*name).to_owned()),
-            overrides,
-            latitude_deg,
-            shown_name,
-        });
-    }
-    if root.table("folders").has("climates") {
+    match places::choose(&written) {
+        places::Chosen::Shelf(name) => {
+            let place = climates::get(name)?.ok()?.place;
+            let shown_name = overrides.name.clone().unwrap_or(place.name);
+            Some(PlaceRead {
+                choice: SiteChoice::Shelf(name.to_owned()),
+                overrides,
+                latitude_deg: Some(place.latitude_deg),
+                shown_name,
+            })
+        }
         // The person's own shelf is not open here; the place may stand on it.
-        let shown_name = overrides.name.clone().unwrap_or_else(|| written.clone());
-        return Some(PlaceRead {
-            choice: SiteChoice::Shelf(written),
-            overrides,
-            latitude_deg: None,
-            shown_name,
-        });
+        _ if root.table("folders").has("climates") => {
+            let shown_name = overrides.name.clone().unwrap_or_else(|| written.clone());
+            Some(PlaceRead {
+                choice: SiteChoice::Shelf(written),
+                overrides,
+                latitude_deg: None,
+                shown_name,
+            })
+        }
+        places::Chosen::Town(town, others) => {
+            if others > 0 {
+                let why = format!("by far the largest of {} towns of that name", others + 1);
+                site.assume("place", town.in_full(), "", &why);
+            }
+            let spot = Spot {
+                latitude_deg: town.latitude_deg,
+                longitude_deg: town.longitude_deg,
+                elevation_m: site.number("elevation"),
+            };
+            let clock = (
+                town.utc_offset_h(),
+                format!("winter time of {}", town.time_zone),
+            );
+            estimated(site, "place", town.shown(), spot, clock, overrides)
+        }
+        places::Chosen::Unclear { wrong, right } => {
+            site.problem("place", wrong, Some(right));
+            None
+        }
     }
-    let names: Vec<&str> = shelf.iter().map(|(name, _)| *name).collect();
-    let listed = format!(
-        "places on the shelf: {}; or give an EPW file as `weather`, or `site.months`",
-        names.join(", ")
-    );
-    let right = match suggest::nearest(&written, names.iter().copied()) {
-        Some(near) => format!("did you mean \"{near}\"? {listed}"),
-        None => listed,
+}
+
+/// A spot by latitude and longitude, in the table `at` itself.
+fn spot(
+    site: &Section<'_, '_>,
+    at: &Section<'_, '_>,
+    key: &str,
+    overrides: SiteOverride,
+) -> Option<PlaceRead> {
+    let latitude_deg = at.required_number("latitude");
+    let longitude_deg = at.required_number("longitude");
+    let spot = Spot {
+        latitude_deg: latitude_deg?,
+        longitude_deg: longitude_deg?,
+        elevation_m: at.number("elevation").or_else(|| site.number("elevation")),
     };
-    site.problem(
-        "place",
-        format!("no place \"{written}\" is on the shelf"),
-        Some(right),
-    );
-    None
+    let (offset_h, town) = places::clock_at(spot.latitude_deg, spot.longitude_deg);
+    let why = match town {
+        Some(town) => format!("winter time of {}, the nearest town", town.in_full()),
+        None => "whole hours nearest to longitude / 15".to_owned(),
+    };
+    let name = spot_name(spot.latitude_deg, spot.longitude_deg);
+    estimated(site, key, name, spot, (offset_h, why), overrides)
+}
+
+/// Latitude and longitude as people write them.
+fn spot_name(latitude_deg: f64, longitude_deg: f64) -> String {
+    let side = |degrees: f64, positive: &str, negative: &str| {
+        let letter = if degrees < 0.0 { negative } else { positive };
+        format!("{} {letter}", tidy((degrees.abs() * 100.0).round() / 100.0))
+    };
+    format!(
+        "{} {}",
+        side(latitude_deg, "N", "S"),
+        side(longitude_deg, "E", "W")
+    )
+}
+
+fn estimated(
+    site: &Section<'_, '_>,
+    key: &str,
+    name: String,
+    spot: Spot,
+    clock: (f64, String),
+    mut overrides: SiteOverride,
+) -> Option<PlaceRead> {
+    let basis = match places::estimate(&spot, 0.0) {
+        Ok(estimate) => estimate.basis,
+        Err(error) => {
+            let right =
+                "give an EPW file as `weather`, or twelve months of your own as `site.months`";
+            site.problem(key, error.to_string(), Some(right.to_owned()));
+            return None;
+        }
+    };
+    if !basis.elevation_known {
+        let height = tidy(basis.elevation_m);
+        site.assume("elevation", height.clone(), "m", &basis.on_elevation());
+        if basis.asks_elevation() {
+            let text = format!(
+                "the height of the place is not known and taken as {height} m: {}; write `elevation`",
+                basis.on_elevation()
+            );
+            site.doubt(key, text);
+        }
+    }
+    // The estimate knows the height; nothing is set over it afterwards.
+    overrides.elevation_m = None;
+    let utc_offset_h = site.number_or("time_zone", clock.0, &clock.1);
+    let latitude_deg = Some(spot.latitude_deg);
+    let shown_name = overrides.name.clone().unwrap_or_else(|| name.clone());
+    let chosen = Chosen {
+        name,
+        spot,
+        utc_offset_h,
+    };
+    Some(PlaceRead {
+        choice: SiteChoice::Estimated(Box::new(chosen)),
+        overrides,
+        latitude_deg,
+        shown_name,
+    })
 }
 
 fn own_months(site: &Section<'_, '_>, overrides: SiteOverride) -> Option<PlaceRead> {
@@ -204,6 +286,7 @@ pub fn planning(root: &Section<'_, '_>) -> Planning {
             "hard" => Winter::Hard,
             _ => Winter::Usual,
         },
+        near: year.text("near"),
         weather_years: year.number_or_default("weather_years") as usize,
         seed: year.number_or_default("seed") as u64,
         finished: year.date("finished"),

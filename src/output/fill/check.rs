@@ -5,16 +5,22 @@ use crate::file::{Assumed, Project};
 use crate::output::text::percent;
 use crate::output::view::{CheckView, DefaultRow, FactRow, Note, NoteKind};
 use crate::phrase::{Phrase, amount, phrase};
+use crate::site::Site;
 
-/// What was understood of a project that stands at `place`.
-pub fn check(project: &Project, place: &str) -> CheckView {
+/// What was understood of a project that stands at `site`.
+pub fn check(project: &Project, site: &Site) -> CheckView {
     let understood = understood(project);
     CheckView {
         project: understood.name.clone(),
-        place: place.to_owned(),
+        place: site.place.name.clone(),
         facts: facts(&understood),
         defaults: defaults(project),
-        notes: notes(&understood),
+        notes: site
+            .notes
+            .iter()
+            .map(|note| Note::new(NoteKind::Note, note))
+            .chain(notes(&understood))
+            .collect(),
     }
 }
 
@@ -97,7 +103,7 @@ fn facts(u: &Understood) -> Vec<FactRow> {
     facts.push(much("loss together, ground apart", u.total_w_k(), "W/K"));
     facts.extend(
         u.aperture_m2_m2
-            .map(|aperture| much("light aperture to floor area", aperture, "")),
+            .map(|aperture| much("light aperture to floor area", aperture, "m2/m2")),
     );
     facts.push(much(format!("{} beds", u.beds), u.beds_m2, "m2"));
     facts.extend(

@@ -139,7 +139,7 @@ fn cold_hours(job: &Job, study: &ClimateStudy) -> Vec<ColdHourRow> {
     let cover = job.project.house.cover.as_ref();
     let cover = cover.map_or("", |cover| cover.name.as_str());
     study
-        .cold_hours()
+        .cold_hours(&job.site)
         .into_iter()
         .map(|cold| ColdHourRow {
             place: match cold.place {

@@ -36,7 +36,7 @@ pub use replan::replan;
 pub use report::report;
 pub use review::review;
 pub use season::season;
-pub use shelf::{crop, crops, design, places, schema};
+pub use shelf::{crop, crops, design, place, places, schema};
 pub use sweep::sweep;
 pub use tune::tune;
 pub use tune_growth::growth;

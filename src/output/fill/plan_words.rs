@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use crate::crops::{Crop, Habit};
-use crate::output::text::{fixed, percent, short_date};
+use crate::crops::{Crop, Flower, Habit, Pollinator};
+use crate::output::text::{fixed, money_decimals, percent, short_date};
 use crate::output::view::{GapRow, Note, NoteKind};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::gaps::{Cause, Gap};
@@ -36,7 +36,7 @@ fn gap_row(study: &PlanStudy, gap: &Gap, light_mol_m2_day: &[f64]) -> GapRow {
 
 fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> Phrase {
     let words = match gap.cause {
-        Cause::Appetite => "more is asked for than the household eats",
+        Cause::Appetite => "more is wished than the household eats",
         Cause::NothingGrows => "nothing that comes through is ready or keeps till then",
         Cause::TooEarly => "nothing sown since the plan began is ready yet",
         Cause::PoorYears => "short in poor years; mean harvests would meet it",
@@ -62,7 +62,7 @@ fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> Phrase {
 
 fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
     if gap.cause == Cause::Appetite {
-        return "raise the appetite in the file, or lower the target".into();
+        return "raise the appetite in the file, or wish for less".into();
     }
     if gap.cause == Cause::TooEarly {
         return "buy it in these weeks, or begin earlier".into();
@@ -94,8 +94,9 @@ fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
 pub fn notes(study: &PlanStudy) -> Vec<Note> {
     let mut notes = vec![Note::new(
         NoteKind::Note,
-        "value after seed: food at shop prices, less seed and trays, less a charge for every kilogram missing to a target. The plan is made on mean harvests; in a real year one week is short and the next has too much, so it brings less",
+        "worth is food at shop prices, less seed and trays, less a penalty for every wished kilogram that is missing. The plan is made on mean harvests; a real year is poor in one week and rich in the next, so what it lives through is less",
     )];
+    notes.extend(simplicity(study));
     let said = study.problem.notes.iter();
     notes.extend(said.map(|text| Note::new(NoteKind::Note, text.clone())));
     notes.extend(years_on(&study.years_on, study));
@@ -111,6 +112,33 @@ pub fn notes(study: &PlanStudy) -> Vec<Note> {
     notes
 }
 
+/// What the household's time and the families' rest cost.
+fn simplicity(study: &PlanStudy) -> Vec<Note> {
+    let code = study.problem.market.currency.code();
+    let mut notes = Vec::new();
+    if study.found.effort > 0.0 {
+        let effort = study.problem.instance.effort;
+        let per = |money: f64| fixed(money, money_decimals(&[money]));
+        notes.push(format!(
+            "your time: {} {code} a planting, {} a kind and {} a sowing day weigh {} {code} in the choice of this plan and are no money: `[effort]` sets others",
+            per(effort.planting),
+            per(effort.kind),
+            per(effort.sowing_week),
+            fixed(study.found.effort, 0)
+        ));
+    }
+    if let Some(costs) = study.rotation_costs {
+        notes.push(format!(
+            "each place rests from a family for its years as far as the beds allow: that costs {} {code} a year by the search's measure; `rotation = \"crops\"` in `[household]` only keeps a family from following itself",
+            fixed(costs, 0)
+        ));
+    }
+    notes
+        .into_iter()
+        .map(|text| Note::new(NoteKind::Note, text))
+        .collect()
+}
+
 /// Rotation in the years that follow.
 fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
     let instance = &study.problem.instance;
@@ -123,7 +151,7 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             .into_iter()
             .map(|(beds, patches)| {
                 let patches: Vec<String> = patches.iter().map(usize::to_string).collect();
-                format!("sections {} of {}", patches.join(", "), beds.join(", "))
+                format!("patches {} of {}", patches.join(", "), beds.join(", "))
             })
             .collect();
         let all = turn.moving.iter().flatten().all(|moves| *moves);
@@ -133,7 +161,7 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             "; in the others the old crop would stand in the way, and they stay"
         };
         let text = format!(
-            "next year a section can take the plan of the same section in the bed before it in the list, from what is sown or set out on {}: {}{others}",
+            "next year a patch can take the plan of the same patch in the bed before it in the list, with what is sown or set out from {} on: {}{others}",
             short_date(day),
             beds.join("; ")
         );
@@ -145,7 +173,7 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             .iter()
             .map(|short| {
                 format!(
-                    "{} back after {} of {} years in {} section{}",
+                    "{} back after {} of {} years in {} patch{}",
                     short.family,
                     match short.kept_years {
                         0 => "less than 1".to_owned(),
@@ -153,12 +181,12 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
                     },
                     short.asked_years,
                     short.patches,
-                    if short.patches == 1 { "" } else { "s" }
+                    if short.patches == 1 { "" } else { "es" }
                 )
             })
             .collect();
         let text = format!(
-            "rotation: with these beds and targets some families return sooner than they should: {}. Watch for soil-borne disease",
+            "rotation: with these beds and wishes some families return sooner than they should: {}. Watch for soil-borne disease",
             rows.join("; ")
         );
         notes.push(Note::new(NoteKind::Warning, text));
@@ -188,8 +216,10 @@ fn growing(study: &PlanStudy) -> Vec<Note> {
             .map(|crop| crop.name.to_lowercase())
             .collect()
     };
-    let by_hand = planted(&|crop| crop.hand_pollination && crop.habit == Habit::Fruit);
-    let cucumber = planted(&|crop| crop.food == "cucumber" && !crop.hand_pollination);
+    let by_hand = planted(&|crop| {
+        crop.habit == Habit::Fruit && crop.flower.set_share(Pollinator::None) < 1.0
+    });
+    let cucumber = planted(&|crop| crop.food == "cucumber" && crop.flower == Flower::NoPollen);
     let mut notes = Vec::new();
     if !by_hand.is_empty() {
         notes.push(format!(

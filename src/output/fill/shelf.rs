@@ -2,10 +2,13 @@
 
 use crate::crops::{Crop, Table};
 use crate::file;
-use crate::output::view::{CropFigureRow, CropRow, DesignRow, KeyView, PlaceRow, ShelfView};
+use crate::output::view::{
+    CropFigureRow, CropRow, DesignRow, KeyView, Note, NoteKind, PlaceMonthRow, PlaceRow, PlaceView,
+    ShelfView,
+};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::site::Normals;
-use crate::study::{DesignFigure, DesignReason, DesignStudy};
+use crate::study::{DesignFigure, DesignReason, DesignStudy, PlaceStudy};
 
 /// Every key of the project file.
 pub fn schema() -> ShelfView<KeyView> {
@@ -69,6 +72,54 @@ pub fn places(shelf: &[(String, Normals)]) -> ShelfView<PlaceRow> {
         })
         .collect();
     ShelfView { rows }
+}
+
+/// One place with its months.
+pub fn place(study: &PlaceStudy) -> PlaceView {
+    let normals = &study.normals;
+    let means = normals.monthly_mean_c();
+    let basis = study.estimated.as_ref();
+    PlaceView {
+        place: normals.place.name.clone(),
+        latitude_deg: normals.place.latitude_deg,
+        longitude_deg: normals.place.longitude_deg,
+        elevation_m: normals.place.elevation_m,
+        utc_offset_h: normals.place.utc_offset_h,
+        source: normals.source.clone(),
+        years: normals.years.clone(),
+        estimated: basis.is_some(),
+        nearest_station_km: basis.map(|basis| basis.nearest_station_km),
+        mean_error_k: basis.map(|basis| basis.mean_error_k),
+        extreme_error_k: basis.map(|basis| basis.extreme_error_k),
+        coldest_hour_error_k: basis.map(|basis| basis.coldest_hour_error_k),
+        months: (0..12)
+            .map(|month| PlaceMonthRow {
+                month: month as u32 + 1,
+                temp_max_c: normals.temp_max_c[month],
+                temp_min_c: normals.temp_min_c[month],
+                temp_mean_c: means[month],
+                temp_daily_sd_k: normals
+                    .spread
+                    .as_ref()
+                    .map(|spread| spread.temp_daily_sd_k[month]),
+                ghi_kwh_m2_day: normals.ghi_kwh_m2_day.map(|sun| sun[month]),
+                relative_humidity_pct: normals
+                    .relative_humidity_pct
+                    .map(|humidity| humidity[month]),
+                wind_m_s: normals.wind_m_s.map(|wind| wind[month]),
+            })
+            .collect(),
+        towns: study
+            .towns
+            .iter()
+            .map(|(km, town)| phrase![town.in_full(), ", ", amount(*km, "km", 0)])
+            .collect(),
+        notes: study
+            .notes
+            .iter()
+            .map(|note| Note::new(NoteKind::Note, note))
+            .collect(),
+    }
 }
 
 /// Weather years beside design temperatures.

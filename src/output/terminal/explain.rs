@@ -11,8 +11,9 @@ use chrono::Datelike;
 const WIDE: u16 = 110;
 
 /// What the heads of the months mean.
-const LEGEND: &str = "Degr: growing degrees above base. Sum: over the days, degrees times light factor times root factor. Leaf: \
-                      its coldest hour. Margin: smallest distance of the leaves from killing cold, by the hardening of that day.";
+const LEGEND: &str = "Warmth ages the crop. Pace: what a closed stand gains against a best day. Leaf area, the share of light it \
+                      covers, and dry mass stand at the month's end. Coldest: the leaves' coldest hour. Margin: distance \
+                      from the cold that takes half of the leaf.";
 
 /// One sowing with its sums month by month, and the date and cause of everything that happens to it.
 pub fn explain(view: &ExplainView, look: &Look) -> String {
@@ -31,22 +32,16 @@ pub fn explain(view: &ExplainView, look: &Look) -> String {
 }
 
 fn sums(view: &ExplainView) -> Phrase {
-    let degree_days = |k_d: f64, decimals: usize| amount(k_d, "K d", decimals);
-    let again = view.regrowth_k_d.map_or_else(Phrase::default, |k_d| {
-        phrase![", the next cut after ", degree_days(k_d, 0), " more"]
-    });
     phrase![
         format!(
-            "Climate of the bed: {}, usual year. First picking at ",
-            view.bed_climate
+            "Climate of the bed: {}, usual year. Grows as the class \"{}\": young leaf area by {} % a day at best \
+             temperature ({}). First picking at ",
+            view.bed_climate,
+            view.class,
+            fixed(100.0 * view.leaf_rate_per_day, 0),
+            view.leaf_rate_from
         ),
-        degree_days(view.ready_k_d, 0),
-        " (degrees times days) of growth",
-        again,
-        "; the whole crop at ",
-        degree_days(view.whole_k_d, 0),
-        ". A day at best temperature in full light gives ",
-        degree_days(view.best_k_d, 1),
+        amount(view.ready_kg_m2, "kg/m2", 2),
         ".\n"
     ]
 }
@@ -60,12 +55,12 @@ fn months(view: &ExplainView, look: &Look) -> String {
         ("Air", degree),
         ("Root", degree),
         ("Light", "mol"),
-        ("Degr", unit("K d")),
-        ("Light", "factor"),
-        ("Root", "factor"),
-        ("Sum", unit("K d")),
-        ("So far", unit("K d")),
-        ("Leaf", degree),
+        ("Warmth", unit("K d")),
+        ("Pace", ""),
+        ("Leaf", "m2/m2"),
+        ("Cover", ""),
+        ("Dry", "g/m2"),
+        ("Coldest", degree),
         ("Margin", degree),
         ("Picked", unit("kg/m2")),
     ];
@@ -97,11 +92,11 @@ fn cells(month: &ExplainMonth, wide: bool, look: &Look) -> Vec<String> {
         degrees(month.air_c),
         degrees(month.root_zone_c),
         fixed(month.light_mol_m2_day, 1),
-        other(month.growth_k_d, "K d", 0),
-        fixed(month.light_factor, 2),
-        fixed(month.root_factor, 2),
-        other(month.sum_k_d, "K d", 0),
-        other(month.total_k_d, "K d", 0),
+        other(month.warmth_k_d, "K d", 0),
+        fixed(month.pace, 2),
+        fixed(month.leaf_area_m2_m2, 2),
+        fixed(month.ground_cover, 2),
+        fixed(month.dry_g_m2, 0),
         degrees(month.leaf_min_c),
         other(month.cold_margin_k, "K", 1),
         other(month.picked_kg_m2, "kg/m2", 2),
@@ -144,7 +139,7 @@ fn outcome(view: &ExplainView) -> Phrase {
     match view.picked_kg_m2_weather_years {
         Some(spread) => usual.then(phrase![
             format!(
-                " Over {} simulated years: something is picked in {}; median ",
+                " Over {} weather years: something is picked in {}; median ",
                 view.weather_years, view.bearing_years
             ),
             amount(spread.p50, "kg/m2", 2),

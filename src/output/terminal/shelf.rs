@@ -1,9 +1,10 @@
 //! Places on the shelf.
 
-use super::Look;
 use super::table::{Align, Sheet};
+use super::{Look, notes};
 use crate::output::text::fixed;
-use crate::output::view::{DesignRow, KeyView, PlaceRow, ShelfView};
+use crate::output::text::month_head;
+use crate::output::view::{DesignRow, PlaceRow, PlaceView, ShelfView};
 use crate::phrase::{amount, phrase};
 use crate::study::EXPLAINED_FROM_K;
 
@@ -34,8 +35,66 @@ pub fn places(view: &ShelfView<PlaceRow>, look: &Look) -> String {
     let mut text = look.head("Places on the shelf");
     text.push_str(&sheet.render(look));
     text.push_str(&look.prose(&format!(
-        "Lat: latitude, degrees, north positive; {height}: height above the sea. Winter: mean daily minimum of the coldest month; summer: mean daily maximum of the warmest. Sources: --format csv.",
+        "Lat: latitude, degrees, north positive; {height}: height above the sea. Winter: mean daily minimum of the coldest month; summer: mean daily maximum of the warmest. Sources: --format csv.\n\
+         Any other town between 65 S and 72 N, or a latitude and longitude, does as well: its climate is estimated from stations \
+         around. `bedyear climates \"Bozeman, Montana\"` or `bedyear climates --near \"46.6 N 112 W\"` shows it with the error to \
+         expect. The estimates rest on data of NASA, the USDA, NOAA, Copernicus (ERA5) and GeoNames, changed as \
+         climates/LICENCES.md says.",
     )));
+    text
+}
+
+/// One place: its months, where they come from, how far they may be off.
+pub fn place(view: &PlaceView, look: &Look) -> String {
+    let degree = look.units.temperature_unit();
+    let (_, speed) = look.units.convert(0.0, "m/s");
+    let mut sheet = Sheet::new(&[("", Align::Key)]);
+    let heads = [
+        format!("Mean\n{degree}"),
+        "\nmax".to_owned(),
+        "\nmin".to_owned(),
+        "Sun\nkWh/m2".to_owned(),
+        "Humid\n%".to_owned(),
+        format!("Wind\n{speed}"),
+    ];
+    for head in &heads {
+        sheet.column(head, Align::Right);
+    }
+    let shown = |celsius: f64| fixed(look.units.temperature(celsius), 1);
+    let or_dash = |value: Option<f64>, decimals: usize| {
+        value.map_or_else(|| "-".to_owned(), |value| fixed(value, decimals))
+    };
+    for month in &view.months {
+        let wind = month.wind_m_s.map(|wind| look.units.convert(wind, "m/s").0);
+        sheet.row(vec![
+            month_head(month.month).to_owned(),
+            shown(month.temp_mean_c),
+            shown(month.temp_max_c),
+            shown(month.temp_min_c),
+            or_dash(month.ghi_kwh_m2_day, 2),
+            or_dash(month.relative_humidity_pct, 0),
+            or_dash(wind, 1),
+        ]);
+    }
+    let (height, unit) = look.units.convert(view.elevation_m, "m");
+    let mut text = look.head(&format!(
+        "{}: latitude {}, longitude {}, {} {unit}, clock UTC {:+}",
+        view.place,
+        fixed(view.latitude_deg, 2),
+        fixed(view.longitude_deg, 2),
+        fixed(height, 0),
+        view.utc_offset_h
+    ));
+    text.push_str(&sheet.render(look));
+    text.push_str(&look.prose(&format!(
+        "Max and min are means of the daily ones, of hourly values; sun is a day's on level ground. Source: {}; {}.",
+        view.source, view.years
+    )));
+    if !view.towns.is_empty() {
+        let towns: Vec<String> = view.towns.iter().map(|town| look.units.say(town)).collect();
+        text.push_str(&look.prose(&format!("Towns near: {}.", towns.join("; "))));
+    }
+    text.push_str(&notes(&view.notes, look));
     text
 }
 
@@ -65,7 +124,7 @@ pub fn design(view: &ShelfView<DesignRow>, look: &Look) -> String {
         ]);
     }
     let mut text = look.head(&format!(
-        "Cold of the simulated years beside design temperatures, {degree}"
+        "Cold of the weather years beside design temperatures, {degree}"
     ));
     text.push_str(&sheet.render(look));
     for row in view.rows.iter().filter(|row| !row.why.is_empty()) {
@@ -79,46 +138,5 @@ pub fn design(view: &ShelfView<DesignRow>, look: &Look) -> String {
         " are explained."
     ];
     text.push_str(&look.prose(&look.units.say(&legend)));
-    text
-}
-
-/// The tables of the project file, each with what it is for.
-pub fn key_tables(rows: &[KeyView], look: &Look) -> String {
-    let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
-    for row in rows.iter().filter(|row| !row.key.contains('.')) {
-        sheet.row(vec![row.key.clone(), row.meaning.clone()]);
-    }
-    format!(
-        "{}{}{}",
-        look.head("The project file"),
-        sheet.render(look),
-        look.prose("More: bedyear schema building, or bedyear schema building.length, or bedyear schema --all.")
-    )
-}
-
-/// Keys, each on a line of its own with what it means below.
-pub fn keys(rows: &[KeyView], look: &Look) -> String {
-    let mut text = String::new();
-    for row in rows {
-        text.push_str(&look.head(&row.key));
-        let unit = match row.unit.as_str() {
-            "" => String::new(),
-            unit => format!("; a bare number is in {unit}"),
-        };
-        let range = match row.range.as_str() {
-            "" => String::new(),
-            range => format!("; {range}"),
-        };
-        let lines = [
-            ("", row.meaning.clone()),
-            ("takes", format!("{}{unit}{range}", row.takes)),
-            ("else", row.default.clone()),
-        ];
-        let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Key), ("", Align::Left)]);
-        for (about, said) in lines.into_iter().filter(|(_, said)| !said.is_empty()) {
-            sheet.row(vec![" ".to_owned(), about.to_owned(), said]);
-        }
-        text.push_str(&sheet.render(look));
-    }
     text
 }

@@ -24,37 +24,37 @@ row! {
         /// Mean of the air temperature.
         air_mean_c: Figure, "°C";
         /// Mean of the daily lowest air temperatures.
-        air_min_c: Figure, "°C", "Air night";
+        air_min_c: Figure, "°C";
         /// Mean of the daily highest air temperatures.
-        air_max_c: Figure, "°C", "Air day";
+        air_max_c: Figure, "°C";
         /// Coldest hour of the air.
-        coldest_hour_c: Figure, "°C", "Air low";
+        coldest_hour_c: Figure, "°C";
         /// Mean temperature of the root zone, 0.1 m deep.
-        root_zone_mean_c: Figure, "°C", "Root mean";
+        root_zone_mean_c: Figure, "°C";
         /// Lowest hourly temperature of the root zone, 0.1 m deep.
-        root_zone_min_c: Figure, "°C", "Root low";
+        root_zone_min_c: Figure, "°C";
         /// Mean temperature of the heat store; empty where there is none.
-        store_mean_c: Option<Figure>, "°C", "Heat store";
+        store_mean_c: Option<Figure>, "°C";
         /// Mean daily photosynthetic light at the beds.
-        light_mol_m2_day: Figure, "mol/m2/day", "Light";
+        light_mol_m2_day: Figure, "mol/m2/day";
         /// Mean day length, upper limb of the sun with refraction.
-        day_length_h: f64, "h", "Day";
+        day_length_h: f64, "h";
         /// Heat delivered by the heater.
         heater_kwh: Figure, "kWh";
         /// Electricity used by the fan of the store.
-        fan_kwh: Figure, "kWh", "Fan";
+        fan_kwh: Figure, "kWh";
         /// Mean relative humidity of the air.
-        relative_humidity_pct: Figure, "%", "Humidity";
+        relative_humidity_pct: Figure, "%";
         /// Hours with air below 0 °C.
-        below_0_c_h: Figure, "h", "Frost";
+        below_0_c_h: Figure, "h";
         /// Hours with air above 30 °C.
-        above_30_c_h: Figure, "h", "Above 30";
+        above_30_c_h: Figure, "h";
         /// Hours with vents open.
-        vented_h: Figure, "h", "Vents open";
+        vented_h: Figure, "h";
         /// Hours with relative humidity above 90 %.
-        damp_h: Figure, "h", "Damp";
+        damp_h: Figure, "h";
         /// Hours with sunlight on the beds and the air in the band that the file sets.
-        sunlit_in_band_h: Figure, "h", "Sunlit";
+        sunlit_in_band_h: Figure, "h";
         /// Mean air temperature outside.
         outside_mean_c: Option<f64>, "°C";
         /// Lowest hourly air temperature outside.
@@ -68,9 +68,9 @@ row! {
         /// The day, in the planning year.
         date: NaiveDate, "";
         /// Lowest hourly air temperature, usual year.
-        air_min_c: f64, "°C", "Air night";
+        air_min_c: f64, "°C";
         /// Highest hourly air temperature, usual year.
-        air_max_c: f64, "°C", "Air day";
+        air_max_c: f64, "°C";
         /// Lowest hourly air temperature, hard year.
         hard_air_min_c: Option<f64>, "°C";
         /// Highest hourly air temperature, hard year.
@@ -80,9 +80,9 @@ row! {
         /// Mean temperature of the heat store; empty where there is none.
         store_c: Option<f64>, "°C";
         /// Photosynthetic light at the beds.
-        light_mol_m2_day: f64, "mol/m2/day", "Light";
+        light_mol_m2_day: f64, "mol/m2/day";
         /// Day length, upper limb of the sun with refraction.
-        day_length_h: f64, "h", "Day length";
+        day_length_h: f64, "h";
     }
 }
 
@@ -104,7 +104,7 @@ row! {
         /// Temperature of the heat store; empty where there is none.
         store_c: Option<f64>, "°C";
         /// Relative humidity inside.
-        relative_humidity_pct: Option<f64>, "%", "Humidity";
+        relative_humidity_pct: Option<f64>, "%";
         /// Sunlight that the glazing lets in, all wavelengths.
         sun_entering_w: f64, "W";
         /// Photosynthetic light at the beds in the hour.
@@ -126,17 +126,17 @@ row! {
         /// Month, 1 to 12.
         month: u32, "";
         /// Mean of the daily lowest air temperatures, first year.
-        first_air_min_c: f64, "°C", "Night first";
+        first_air_min_c: f64, "°C";
         /// Mean of the daily lowest air temperatures, settled year.
-        settled_air_min_c: f64, "°C", "Night later";
+        settled_air_min_c: f64, "°C";
         /// Mean temperature of the root zone, first year.
-        first_root_zone_mean_c: f64, "°C", "Root first";
+        first_root_zone_mean_c: f64, "°C";
         /// Mean temperature of the root zone, settled year.
-        settled_root_zone_mean_c: f64, "°C", "Root later";
+        settled_root_zone_mean_c: f64, "°C";
         /// Heat delivered by the heater, first year.
-        first_heater_kwh: f64, "kWh", "Heater first";
+        first_heater_kwh: f64, "kWh";
         /// Heat delivered by the heater, settled year.
-        settled_heater_kwh: f64, "kWh", "Heater later";
+        settled_heater_kwh: f64, "kWh";
     }
 }
 
@@ -144,17 +144,17 @@ row! {
     /// The cold of the coldest hour that comes once in so many years.
     pub struct ColdHourRow {
         /// `air`, `leaf` or `root zone`, 0.1 m deep.
-        place: String, "", "Where";
+        place: String, "";
         /// `bare`, or the name of the cover over the bed; empty for the air.
-        cover: String, "", "Row cover";
+        cover: String, "";
         /// The coldest hour of a year is colder once in so many years.
-        once_in_years: u32, "", "Once in years";
+        once_in_years: u32, "";
         /// Best estimate; empty where the weather years are too few to say.
-        coldest_c: Option<f64>, "°C", "Coldest hour";
+        coldest_c: Option<f64>, "°C";
         /// Lower end of its range (each end passed with a probability of 10 %); empty where the years are too few.
-        low_c: Option<f64>, "°C", "From";
+        low_c: Option<f64>, "°C";
         /// Upper end of its range.
-        high_c: Option<f64>, "°C", "To";
+        high_c: Option<f64>, "°C";
     }
 }
 

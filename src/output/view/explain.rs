@@ -24,19 +24,19 @@ row! {
         light_mol_m2_day: f64, "mol/m2/day";
         /// Progress to emergence made in this month; 1 is up.
         emergence: f64, "share";
-        /// Growing degrees before light and root zone take their part.
-        growth_k_d: f64, "K d";
-        /// Mean share of growth that light allows, 0 to 1.
-        light_factor: f64, "share";
-        /// Mean share of growth that the root zone allows, 0 to 1.
-        root_factor: f64, "share";
-        /// Growth that counts: the sum over the days of degrees times both factors.
-        sum_k_d: f64, "K d";
-        /// The same since the planting began to grow.
-        total_k_d: f64, "K d";
+        /// Warmth that ages the crop.
+        warmth_k_d: f64, "K d";
+        /// What a stand that covers the ground gains on a mean day against a day at best temperature in full light, 0 to 1.
+        pace: f64, "share";
+        /// Share of the light that leaves catch at the month's end, 0 to 1.
+        ground_cover: f64, "share";
+        /// Leaf area at the month's end, m2 per m2 of bed.
+        leaf_area_m2_m2: f64, "m2/m2";
+        /// Living dry mass at the month's end.
+        dry_g_m2: f64, "g/m2";
         /// Coldest hour of the leaves.
         leaf_min_c: f64, "°C";
-        /// Smallest distance of the leaves from killing cold; below 0 the stand dies.
+        /// Smallest distance of the three coldest hours from the cold that kills half of the leaf.
         cold_margin_k: f64, "K";
         /// Mean degree of hardening, 0 to 1.
         hardening: f64, "share";
@@ -78,14 +78,14 @@ pub struct ExplainView {
     pub way: String,
     /// Day of sowing.
     pub sow: NaiveDate,
-    /// Growing degrees of a day at best temperature, K d.
-    pub best_k_d: f64,
-    /// Growth sum of first picking, K d.
-    pub ready_k_d: f64,
-    /// Growth sum of the whole crop, K d.
-    pub whole_k_d: f64,
-    /// Growth sum from one cut to the next, K d; empty where nothing is cut again.
-    pub regrowth_k_d: Option<f64>,
+    /// Growth class.
+    pub class: String,
+    /// Growth of young leaf area at best temperature, 1/day.
+    pub leaf_rate_per_day: f64,
+    /// Where that comes from.
+    pub leaf_rate_from: String,
+    /// Fresh mass of a first picking, kg/m2.
+    pub ready_kg_m2: f64,
     /// Picked in the usual year, kg/m2.
     pub picked_kg_m2: f64,
     /// Weather years tried.

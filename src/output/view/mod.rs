@@ -31,10 +31,9 @@ pub use compare::{CompareMonthsInRow, CompareRow, CompareView};
 pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
 pub use journal::{JournalRow, LogView};
 pub use outage::{OutageRow, OutageView};
-pub(crate) use plan::place;
 pub use plan::{
-    FoodWeek, FoodWeekRow, GapRow, PickRow, PlanMonthRow, PlanView, PlantingRow, PlantingView,
-    RiskRow, SecondPassView, SeedRow, TARGET, TargetMonths, WeekPick, WeekRow, WeekView,
+    FoodWeek, FoodWeekRow, FormerView, FrontierRow, GapRow, PickRow, PlanMonthRow, PlanView,
+    PlantingRow, PlantingView, RiskRow, SecondPassView, SeedRow, WeekPick, WeekRow, WeekView,
 };
 pub use plan_check::{ChangeRow, PlanCheckView};
 pub use prices::{FoodMonthRow, FoodPriceView, PricesView};
@@ -45,7 +44,10 @@ pub use season::{
     DateRange, LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState,
     SeasonView, StayDates,
 };
-pub use shelf::{CropFigureRow, CropRow, DesignRow, DictionaryRow, KeyView, PlaceRow, ShelfView};
+pub use shelf::{
+    CropFigureRow, CropRow, DesignRow, DictionaryRow, KeyView, PlaceMonthRow, PlaceRow, PlaceView,
+    ShelfView,
+};
 pub use sweep::DesignFigures;
 pub use tune::{
     FactorRow, GapHours, GrowthRow, GrowthView, PatchFile, QualityRow, ResidualDay, TuneView,

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::Note;
 use crate::output::row::row;
 use crate::phrase::Phrase;
 
@@ -111,6 +112,63 @@ row! {
         /// Why weather years and header differ by more than 3 K, where they do.
         why: Phrase, "";
     }
+}
+
+row! {
+    /// One month of a place's climate.
+    pub struct PlaceMonthRow {
+        /// Month, 1 to 12.
+        month: u32, "";
+        /// Mean of the daily maxima, of hourly values.
+        temp_max_c: f64, "°C";
+        /// Mean of the daily minima, of hourly values.
+        temp_min_c: f64, "°C";
+        /// Mean of all hours.
+        temp_mean_c: f64, "°C";
+        /// Standard deviation of the days' means about the month's own mean.
+        temp_daily_sd_k: Option<f64>, "K";
+        /// Sunlight on level ground a day.
+        ghi_kwh_m2_day: Option<f64>, "kWh/m2/day";
+        /// Mean relative humidity.
+        relative_humidity_pct: Option<f64>, "%";
+        /// Mean wind at 10 m.
+        wind_m_s: Option<f64>, "m/s";
+    }
+}
+
+/// A place's climate.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PlaceView {
+    /// Name, marked where the climate is estimated.
+    pub place: String,
+    /// Latitude, degrees, north positive.
+    pub latitude_deg: f64,
+    /// Longitude, degrees, east positive.
+    pub longitude_deg: f64,
+    /// Height above sea level, m.
+    pub elevation_m: f64,
+    /// Local winter time less UTC, h.
+    pub utc_offset_h: f64,
+    /// Where the figures come from.
+    pub source: String,
+    /// Years of record.
+    pub years: String,
+    /// Is the climate estimated?
+    pub estimated: bool,
+    /// Distance of the nearest station of an estimate, km.
+    pub nearest_station_km: Option<f64>,
+    /// Expected error of a month's mean temperature of an estimate, K.
+    pub mean_error_k: Option<f64>,
+    /// Expected error of a month's mean daily maximum or minimum of an estimate, K.
+    pub extreme_error_k: Option<f64>,
+    /// The coldest hours outdoors of an estimate may be so much colder or milder, K.
+    pub coldest_hour_error_k: Option<f64>,
+    /// The months.
+    pub months: Vec<PlaceMonthRow>,
+    /// Towns near, with region, country, people and distance.
+    pub towns: Vec<Phrase>,
+    /// What to know of the figures.
+    pub notes: Vec<Note>,
 }
 
 /// The rows of a shelf as one JSON object.

@@ -7,6 +7,9 @@ use crate::plan::eat::Larder;
 use crate::plan::model::{Model, Planting, RowKind, Segment};
 use crate::plan::path::Path;
 
+/// Gain that a planting is given where it must stay, currency: above any true one.
+const STAYS: f64 = 1e6;
+
 /// Times a bed's answer is corrected for plantings that compete with each other.
 const CORRECTIONS: usize = 6;
 
@@ -32,16 +35,17 @@ impl Search<'_> {
         let old = self.clear(bed);
         let empty = self.value;
         self.empty.copy(&self.larder.stock);
-        self.estimate(self.kind_of[bed], ahead, noise);
+        self.estimate(bed, ahead, noise);
         let plain = ahead == 0.0 && noise == 0.0;
-        let mut best = if plain {
+        let held = STAYS * self.locked[bed].len() as f64;
+        let mut best = if plain && self.holds_locked(bed, &old) {
             (before, old)
         } else {
             (f64::NEG_INFINITY, Vec::new())
         };
         for _ in 0..=CORRECTIONS {
             let path = self.finder.best(self.model, self.kind_of[bed], &self.gains);
-            if plain && empty + path.value <= best.0 + LIMIT_SLACK {
+            if plain && empty + path.value - held <= best.0 + LIMIT_SLACK {
                 break;
             }
             let corrected = self.try_path(bed, &path);
@@ -50,7 +54,7 @@ impl Search<'_> {
             for &planting in &plantings {
                 self.uncount(planting);
             }
-            if value > best.0 + LIMIT_SLACK {
+            if value > best.0 + LIMIT_SLACK && self.holds_locked(bed, &plantings) {
                 self.kept.copy(&self.larder.stock);
                 best = (value, plantings);
             }
@@ -59,6 +63,12 @@ impl Search<'_> {
             if !corrected || !plain {
                 break;
             }
+        }
+        if best.0 == f64::NEG_INFINITY {
+            // Nothing found keeps what has to stay: it goes in by itself.
+            let locked = self.locked[bed].clone();
+            self.put(bed, &locked);
+            return;
         }
         for &planting in &best.1 {
             self.count(planting);
@@ -73,13 +83,16 @@ impl Search<'_> {
     fn try_path(&mut self, bed: usize, path: &Path) -> bool {
         let mut corrected = false;
         for &planting in &path.plantings {
-            let gain = if self.fits(planting) {
+            let gain = if self.fits(bed, planting) {
                 let gain = self.place(planting);
                 self.beds[bed].push(planting);
                 gain
             } else {
                 f64::NEG_INFINITY
             };
+            if self.locked[bed].contains(&planting) {
+                continue;
+            }
             if gain < self.gains[planting] - LIMIT_SLACK {
                 self.dim(planting, gain, &path.plantings);
                 self.gains[planting] = gain;
@@ -90,6 +103,10 @@ impl Search<'_> {
             self.mend_rotation(bed);
         }
         corrected
+    }
+
+    fn holds_locked(&self, bed: usize, plantings: &[usize]) -> bool {
+        self.locked[bed].iter().all(|one| plantings.contains(one))
     }
 
     /// A planting came out at a smaller gain than estimated, for one before it in the path gives the same food: others
@@ -133,17 +150,19 @@ impl Search<'_> {
     }
 
     /// What each planting of a kind of bed would add now, seen by itself.
-    fn estimate(&mut self, kind: usize, ahead: f64, noise: f64) {
+    fn estimate(&mut self, bed: usize, ahead: f64, noise: f64) {
+        let kind = self.kind_of[bed];
         self.openings.refresh(self.model, &self.larder);
         for index in 0..self.model.kinds[kind].plantings.len() {
             let number = self.model.kinds[kind].plantings[index];
-            if !self.fits(number) {
+            if !self.fits(bed, number) {
                 self.gains[number] = f64::NEG_INFINITY;
                 continue;
             }
             let planting = &self.model.plantings[number];
             let sold = self.openings.sold[number];
-            let mut gain = sold - planting.cost + self.wanted_gain(number);
+            let asked = planting.cost + self.effort_of(number);
+            let mut gain = sold - asked + self.wanted_gain(number);
             if ahead > 0.0 && !self.guide.is_empty() {
                 gain = (1.0 - ahead) * gain + ahead * self.guide[number].min(gain);
             }
@@ -152,6 +171,41 @@ impl Search<'_> {
             }
             self.gains[number] = gain;
         }
+        for at in 0..self.locked[bed].len() {
+            self.gains[self.locked[bed][at]] = STAYS;
+        }
+    }
+
+    /// What of the household's time one more bed of a planting asks for, as the plan now is.
+    fn effort_of(&self, number: usize) -> f64 {
+        let planting = &self.model.plantings[number];
+        let mut effort = 0.0;
+        if self.uses[number] == 0 {
+            effort += self.effort.planting;
+            if self.kind_uses[planting.crop] == 0 {
+                effort += self.effort.kind;
+            }
+            let week = self.model.instance.candidates[number].sow_week;
+            if self.sowings_in_week[week] == 0 {
+                effort += self.effort.sowing_week;
+            }
+        }
+        effort
+    }
+
+    /// Whether there is room for a kind of crop.
+    fn kind_fits(&self, crop: usize) -> bool {
+        if !self.allowed[crop] {
+            return false;
+        }
+        if self.kind_uses[crop] > 0 || self.kinds_most == usize::MAX {
+            return true;
+        }
+        let kinds = self.kind_uses.iter().zip(&self.reserved);
+        let taken = kinds
+            .filter(|(uses, reserved)| **uses > 0 || **reserved)
+            .count();
+        self.reserved[crop] || taken < self.kinds_most
     }
 
     fn wanted_gain(&self, planting: usize) -> f64 {
@@ -166,8 +220,17 @@ impl Search<'_> {
     }
 
     /// Whether shared limits leave room for one more planting.
-    pub(super) fn fits(&self, number: usize) -> bool {
+    pub(super) fn fits(&self, bed: usize, number: usize) -> bool {
         let planting = &self.model.plantings[number];
+        if self.uses[number] >= planting.most || !self.kind_fits(planting.crop) {
+            return false;
+        }
+        let class = self.model.kinds[self.kind_of[bed]].class;
+        let family = planting.family;
+        let again = |&other: &usize| self.model.plantings[other].family == family;
+        if self.model.once[class][family] && self.beds[bed].iter().any(again) {
+            return false;
+        }
         planting
             .rows
             .iter()
@@ -177,7 +240,7 @@ impl Search<'_> {
                     self.sowing_beds[planting.sowing] > 0
                         || ((self.sowings_in_week[week] + 1) as f64) <= self.model.rows[row].limit
                 }
-                RowKind::Labour(_) | RowKind::Shelf(_) => {
+                RowKind::Labour(_) | RowKind::Shelf(_) | RowKind::Family(_) => {
                     self.used[row] + weight <= self.model.rows[row].limit + LIMIT_SLACK
                 }
             })
@@ -186,7 +249,9 @@ impl Search<'_> {
     /// Counts a planting in everything but the larder.
     pub(super) fn count(&mut self, number: usize) {
         let planting = &self.model.plantings[number];
-        self.value += self.wanted_gain(number) - planting.cost;
+        self.value += self.wanted_gain(number) - planting.cost - self.effort_of(number);
+        self.uses[number] += 1;
+        self.kind_uses[planting.crop] += 1;
         for &(row, weight) in &planting.rows {
             self.used[row] += weight;
         }
@@ -202,11 +267,13 @@ impl Search<'_> {
         for &(row, weight) in &planting.rows {
             self.used[row] -= weight;
         }
-        self.value -= self.wanted_gain(number) - planting.cost;
         self.sowing_beds[planting.sowing] -= 1;
         if self.sowing_beds[planting.sowing] == 0 {
             self.sowings_in_week[self.model.instance.candidates[number].sow_week] -= 1;
         }
+        self.uses[number] -= 1;
+        self.kind_uses[planting.crop] -= 1;
+        self.value -= self.wanted_gain(number) - planting.cost - self.effort_of(number);
         self.openings.spoil(&self.larder, planting);
     }
 

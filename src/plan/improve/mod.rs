@@ -5,12 +5,16 @@
 //! noisy worths, and a slightly worse plan is sometimes kept, less and less often (annealing).
 
 mod answer;
+mod simple;
+
+pub(super) use simple::Found;
 
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
 use super::columns::Columns;
 use super::eat::{Larder, Stock};
+use super::instance::Effort;
 use super::model::Model;
 use super::path::PathFinder;
 use super::{BedPlan, Plan};
@@ -39,6 +43,17 @@ pub(super) struct Search<'a> {
     used: Vec<f64>,
     sowing_beds: Vec<u32>,
     sowings_in_week: Vec<usize>,
+    /// Beds that carry each planting, and plantings of each kind of crop.
+    uses: Vec<usize>,
+    kind_uses: Vec<usize>,
+    /// What the household's time weighs.
+    effort: Effort,
+    /// Kinds of crop that may be planted, those that must have room, and how many there may be.
+    allowed: Vec<bool>,
+    reserved: Vec<bool>,
+    kinds_most: usize,
+    /// Per bed: plantings that stay whatever comes.
+    locked: Vec<Vec<usize>>,
     value: f64,
     best: Vec<Vec<usize>>,
     best_value: f64,
@@ -77,9 +92,16 @@ impl<'a> Search<'a> {
             rng: ChaCha8Rng::seed_from_u64(seed),
             beds: vec![Vec::new(); kind_of.len()],
             best: vec![Vec::new(); kind_of.len()],
-            kind_of,
             used: vec![0.0; model.rows.len()],
             sowing_beds: vec![0; model.sowings],
+            uses: vec![0; model.plantings.len()],
+            kind_uses: vec![0; model.crops.len()],
+            effort: model.instance.effort,
+            allowed: vec![true; model.crops.len()],
+            reserved: reserved(model),
+            kinds_most: usize::MAX,
+            locked: vec![Vec::new(); kind_of.len()],
+            kind_of,
             sowings_in_week: vec![0; model.weeks],
             value,
             best_value: value,
@@ -94,16 +116,21 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Takes over a plan in place of the empty one.
-    pub fn begin_with(&mut self, plan: &Plan) {
+    /// A plan as plantings of every bed, kinds in order.
+    pub fn beds_of(&self, plan: &Plan) -> Vec<Vec<usize>> {
         let kinds = self.model.kinds.iter();
         let all = kinds.flat_map(|kind| kind.beds.iter().map(move |&bed| (kind.class, bed)));
-        for (at, (class, bed)) in all.enumerate() {
+        all.map(|(class, bed)| {
             let is = |one: &&BedPlan| one.class == class && one.bed == bed;
-            if let Some(one) = plan.beds.iter().find(is) {
-                self.put(at, &one.plantings);
-            }
-        }
+            let one = plan.beds.iter().find(is);
+            one.map_or_else(Vec::new, |one| one.plantings.clone())
+        })
+        .collect()
+    }
+
+    /// Takes over a plan in place of the empty one.
+    pub fn begin_with(&mut self, beds: &[Vec<usize>]) {
+        self.set(beds);
         self.note_best();
     }
 
@@ -154,7 +181,7 @@ impl<'a> Search<'a> {
     /// Puts plantings in an empty bed, leaving out what shared limits forbid.
     fn put(&mut self, bed: usize, plantings: &[usize]) {
         for &planting in plantings {
-            if self.fits(planting) {
+            if self.fits(bed, planting) {
                 self.place(planting);
                 self.beds[bed].push(planting);
             }
@@ -169,7 +196,7 @@ impl<'a> Search<'a> {
         self.until = self.answers + answers;
         if self.beds.iter().all(Vec::is_empty) {
             self.fill_all();
-        } else if self.rounds % 2 == 1 && !self.columns.is_empty() {
+        } else if self.rounds % 2 == 1 && !self.columns.is_empty() && self.is_free() {
             self.draw_plan();
         }
         self.rounds += 1;
@@ -192,17 +219,27 @@ impl<'a> Search<'a> {
     fn kick(&mut self) {
         let count = self.beds.len();
         let most = count.min(4);
-        let out = if count == 1 {
-            1
+        let mut banned = None;
+        let weighed = self.effort != Effort::default();
+        let chosen = match if weighed {
+            self.rng.random_range(0..6)
         } else {
-            self.rng.random_range(2.min(most)..=most)
+            5
+        } {
+            0 | 1 => self.beds_of_a_planting(most),
+            2 if self.kinds_most < usize::MAX => {
+                banned = self.kind_to_ban();
+                match banned {
+                    Some(kind) => self.beds_of_kind(kind),
+                    None => self.random_beds(most),
+                }
+            }
+            _ => self.random_beds(most),
         };
-        let mut chosen: Vec<usize> = (0..count).collect();
-        for at in 0..out {
-            let other = self.rng.random_range(at..count);
-            chosen.swap(at, other);
+        if let Some(kind) = banned {
+            self.allowed[kind] = false;
         }
-        chosen.truncate(out);
+        let out = chosen.len();
         let before: Vec<Vec<usize>> = chosen.iter().map(|&bed| self.beds[bed].clone()).collect();
         let value_before = self.value;
         self.before_kick.copy(&self.larder.stock);
@@ -211,7 +248,7 @@ impl<'a> Search<'a> {
         }
         let noise = [0.05, 0.15, 0.4][self.rng.random_range(0..3)];
         let ahead = [0.0, 0.3, 0.6][self.rng.random_range(0..3)];
-        let drawn = !self.columns.is_empty() && self.rng.random_range(0..2) == 0;
+        let drawn = !self.columns.is_empty() && self.rng.random_range(0..2) == 0 && self.is_free();
         for (at, &bed) in chosen.iter().enumerate() {
             let last = at + 1 == out;
             if drawn && !last {
@@ -223,6 +260,9 @@ impl<'a> Search<'a> {
             self.answer(bed, if last { 0.0 } else { ahead }, noise);
         }
         self.settle(&chosen);
+        if let Some(kind) = banned {
+            self.allowed[kind] = true;
+        }
         let cooled = (self.answers as f64 / COOLING_ANSWERS).fract();
         let heat = FIRST_HEAT * (1.0 - cooled).powi(2) * self.best_value.abs() / count as f64;
         let draw: f64 = self.rng.random_range(0.0..1.0);
@@ -243,6 +283,59 @@ impl<'a> Search<'a> {
         self.note_best();
     }
 
+    fn random_beds(&mut self, most: usize) -> Vec<usize> {
+        let count = self.beds.len();
+        let out = self.rng.random_range(2.min(most)..=most);
+        let mut chosen: Vec<usize> = (0..count).collect();
+        for at in 0..out {
+            let other = self.rng.random_range(at..count);
+            chosen.swap(at, other);
+        }
+        chosen.truncate(out);
+        chosen
+    }
+
+    /// Beds that carry one of the plan's plantings, and one more.
+    fn beds_of_a_planting(&mut self, most: usize) -> Vec<usize> {
+        let mut chosen = self.random_beds(1);
+        let first = &self.beds[chosen[0]];
+        if first.is_empty() {
+            return self.random_beds(most);
+        }
+        let planting = first[self.rng.random_range(0..first.len())];
+        let carries = |&bed: &usize| bed != chosen[0] && self.beds[bed].contains(&planting);
+        let others: Vec<usize> = (0..self.beds.len()).filter(carries).collect();
+        chosen.extend(others.into_iter().take(most.saturating_sub(2)));
+        let more = self.rng.random_range(0..self.beds.len());
+        if !chosen.contains(&more) {
+            chosen.push(more);
+        }
+        chosen
+    }
+
+    /// A kind of the plan that need not be there, so that another can take its place.
+    fn kind_to_ban(&mut self) -> Option<usize> {
+        let kinds: Vec<usize> = (0..self.kind_uses.len())
+            .filter(|&kind| self.kind_uses[kind] > 0 && !self.reserved[kind])
+            .collect();
+        if kinds.is_empty() || !self.is_free() {
+            return None;
+        }
+        Some(kinds[self.rng.random_range(0..kinds.len())])
+    }
+
+    fn beds_of_kind(&self, kind: usize) -> Vec<usize> {
+        let of_kind = |&planting: &usize| self.model.plantings[planting].crop == kind;
+        let beds = 0..self.beds.len();
+        beds.filter(|&bed| self.beds[bed].iter().any(of_kind))
+            .collect()
+    }
+
+    /// Whether nothing has to stay.
+    fn is_free(&self) -> bool {
+        self.locked.iter().all(Vec::is_empty)
+    }
+
     /// Lets each of these beds answer until none gains any more, or the round ends.
     fn settle(&mut self, beds: &[usize]) {
         let mut quiet = 0;
@@ -260,12 +353,29 @@ impl<'a> Search<'a> {
         }
     }
 
+    /// The whole plan in place of the one in hand.
+    fn set(&mut self, beds: &[Vec<usize>]) {
+        for bed in 0..self.beds.len() {
+            self.clear(bed);
+        }
+        for (bed, plantings) in beds.iter().enumerate() {
+            self.put(bed, plantings);
+        }
+    }
+
     fn note_best(&mut self) {
         if self.value > self.best_value + LIMIT_SLACK {
             self.best_value = self.value;
             self.best.clone_from(&self.beds);
         }
     }
+}
+
+/// Kinds that must have room in the plan, because they are wanted.
+fn reserved(model: &Model) -> Vec<bool> {
+    let wanted = &model.instance.wanted;
+    let is = |crop: &&str| wanted.iter().any(|one| one.crop == **crop);
+    model.crops.iter().map(is).collect()
 }
 
 /// Exact value of a plan, built up afresh.

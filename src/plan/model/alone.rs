@@ -1,6 +1,41 @@
 //! What plantings could earn if nothing else were picked, in weeks and stretches of weeks: what revenue is held to.
 
 use super::{Lump, Model, Segment, Table};
+use crate::plan::Instance;
+
+/// Beds of a planting beyond which one more would feed nobody: tried up to so many.
+const BEDS_TRIED: usize = 8;
+
+impl Instance {
+    /// Limits each candidate to the beds that could be worth their seed if nothing else were picked: a bed more adds no more
+    /// than that, for what is eaten is worth less the more there is of it.
+    pub fn limit_beds(&mut self) {
+        let most: Vec<usize> = {
+            let model = Model::for_eating(self);
+            let table_of = model.table_of_food();
+            let alone = |pick: &super::super::Harvest, beds: usize| {
+                let table = &model.tables[table_of[pick.food]];
+                model.alone(table, pick.food, &[pick.week], pick.kg * beds as f64)
+            };
+            let most = |candidate: &super::super::Candidate| {
+                let count = self.beds[candidate.bed_class].count;
+                let mut before = 0.0;
+                for beds in 1..=count.min(BEDS_TRIED) {
+                    let worth: f64 = candidate.harvest.iter().map(|pick| alone(pick, beds)).sum();
+                    if worth - before <= candidate.cost {
+                        return (beds - 1).max(1);
+                    }
+                    before = worth;
+                }
+                count
+            };
+            self.candidates.iter().map(most).collect()
+        };
+        for (candidate, most) in self.candidates.iter_mut().zip(most) {
+            candidate.beds_most = most;
+        }
+    }
+}
 
 impl Model<'_> {
     /// Number of stretches of weeks: of every length, per food.

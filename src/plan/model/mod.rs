@@ -24,6 +24,8 @@ pub(super) struct Planting {
     pub start: usize,
     pub weeks: usize,
     pub cost: f64,
+    /// Share of the effort of a planting that every bed of it surely bears.
+    pub effort_share: f64,
     pub lumps: Vec<Lump>,
     /// Stretches that it harvests in, with the most it could earn in each if nothing else were picked.
     pub stretches: Vec<(usize, f64)>,
@@ -33,6 +35,10 @@ pub(super) struct Planting {
     pub rows: Vec<(usize, f64)>,
     /// Sowing job (crop and week) it is part of.
     pub sowing: usize,
+    /// Kind of crop.
+    pub crop: usize,
+    /// Beds it may fill.
+    pub most: usize,
 }
 
 /// Beds that nothing tells apart.
@@ -71,6 +77,7 @@ pub(super) enum RowKind {
     Shelf(usize),
     Sowings(usize),
     Wanted(usize),
+    Family(usize),
 }
 
 /// A shared limit: the weighted number of plantings is at most `limit`.
@@ -104,6 +111,10 @@ pub(super) struct Model<'a> {
     pub may_repeat: Vec<bool>,
     /// Number of sowing jobs.
     pub sowings: usize,
+    /// Kinds of crop, by name.
+    pub crops: Vec<&'a str>,
+    /// Per class of beds and family: whether a bed carries it once in a settled year.
+    pub once: Vec<Vec<bool>>,
 }
 
 impl<'a> Model<'a> {
@@ -153,7 +164,14 @@ impl<'a> Model<'a> {
                 .map(|family| family.may_follow_itself)
                 .collect(),
             sowings: 0,
+            crops: Vec::new(),
+            once: vec![vec![false; instance.families.len()]; instance.beds.len()],
         };
+        if cyclic {
+            for limit in &instance.limits.families {
+                model.once[limit.bed_class][limit.family] = true;
+            }
+        }
         for wish in &instance.wishes {
             model.nothing -= wish.penalty_kg * wish.kg_week.iter().sum::<f64>();
         }
@@ -219,6 +237,15 @@ impl<'a> Model<'a> {
 
     fn add_plantings(&mut self) {
         let mut sowing_of = std::collections::BTreeMap::new();
+        let mut crops: Vec<&str> = self
+            .instance
+            .candidates
+            .iter()
+            .map(|one| one.crop.as_str())
+            .collect();
+        crops.sort_unstable();
+        crops.dedup();
+        let effort = self.instance.effort.planting;
         for candidate in &self.instance.candidates {
             let next = sowing_of.len();
             let sowing = *sowing_of
@@ -227,11 +254,16 @@ impl<'a> Model<'a> {
             let lumps = self.lumps_of(candidate.harvest.iter());
             let stretches = self.stretches_of(&lumps);
             let granted = self.granted_by(&lumps);
+            let count = self.instance.beds[candidate.bed_class].count;
+            let most = candidate.beds_most.clamp(1, count);
             self.plantings.push(Planting {
                 family: candidate.family,
                 start: candidate.bed_week,
                 weeks: candidate.weeks,
                 cost: candidate.cost,
+                effort_share: effort / most as f64,
+                crop: crops.partition_point(|crop| **crop < *candidate.crop),
+                most,
                 lumps,
                 stretches,
                 granted,
@@ -240,6 +272,7 @@ impl<'a> Model<'a> {
             });
         }
         self.sowings = sowing_of.len();
+        self.crops = crops;
     }
 
     fn add_rows(&mut self) {
@@ -297,6 +330,18 @@ impl<'a> Model<'a> {
                 kind: RowKind::Wanted(number),
                 limit: -(wanted.plantings as f64),
                 price_max: wanted.penalty,
+            });
+        }
+        for (number, limit) in self.instance.limits.families.iter().enumerate() {
+            for (planting, candidate) in self.plantings.iter_mut().zip(&self.instance.candidates) {
+                if (candidate.bed_class, candidate.family) == (limit.bed_class, limit.family) {
+                    planting.rows.push((self.rows.len(), 1.0));
+                }
+            }
+            self.rows.push(Row {
+                kind: RowKind::Family(number),
+                limit: limit.plantings as f64,
+                price_max: f64::INFINITY,
             });
         }
     }

@@ -77,6 +77,7 @@ impl Layout {
             shelf: rows(|kind| matches!(kind, RowKind::Shelf(_))),
             sowings: rows(|kind| matches!(kind, RowKind::Sowings(_))),
             wanted: rows(|kind| matches!(kind, RowKind::Wanted(_))),
+            families: rows(|kind| matches!(kind, RowKind::Family(_))),
             splits: prices[self.rows.end..].to_vec(),
         }
     }
@@ -182,7 +183,7 @@ impl<'a> Pricer<'a> {
         for (number, planting) in self.model.plantings.iter().enumerate() {
             let given = self.gives.of(number);
             let earned: f64 = given.map(|(at, amount)| prices[at] * amount).sum();
-            self.profit[number] = earned - planting.cost;
+            self.profit[number] = earned - planting.cost - planting.effort_share;
         }
         for (split, price) in splits.iter().zip(&prices[self.layout.rows.end..]) {
             for &planting in &split.plantings {

@@ -51,6 +51,9 @@ fn leaf_bound(
     for (wanted, price) in instance.wanted.iter().zip(&prices.wanted) {
         bound -= price * wanted.plantings as f64;
     }
+    for (limit, price) in instance.limits.families.iter().zip(&prices.families) {
+        bound += price * limit.plantings as f64;
+    }
     for ((_, _, limit), price) in way.iter().zip(&prices.splits) {
         bound += price * limit;
     }
@@ -81,6 +84,14 @@ fn profit(
     let candidate = &instance.candidates[planting];
     let mut profit =
         stretches::harvest_worth(instance, prices, &candidate.harvest) - candidate.cost;
+    // A planting's effort comes once for all beds that it may fill.
+    let beds = instance.beds[candidate.bed_class].count;
+    profit -= instance.effort.planting / candidate.beds_most.clamp(1, beds) as f64;
+    for (limit, price) in instance.limits.families.iter().zip(&prices.families) {
+        if (limit.bed_class, limit.family) == (candidate.bed_class, candidate.family) {
+            profit -= price;
+        }
+    }
     if !prices.labour.is_empty() {
         profit -= candidate
             .labour
@@ -126,6 +137,7 @@ fn shape(instance: &Instance, prices: &Prices, splits: usize) -> Result<(), &'st
         && weekly(&prices.shelf, instance.limits.shelf_m2.is_some())
         && weekly(&prices.sowings, instance.limits.sowings_week.is_some())
         && prices.wanted.len() == instance.wanted.len()
+        && prices.families.len() == instance.limits.families.len()
         && prices.splits.len() == splits;
     if !fits {
         return Err("the prices do not fit the instance");
@@ -143,6 +155,7 @@ fn shape(instance: &Instance, prices: &Prices, splits: usize) -> Result<(), &'st
             &prices.labour,
             &prices.shelf,
             &prices.sowings,
+            &prices.families,
             &prices.splits,
         ]
         .iter()

@@ -53,6 +53,36 @@ pub enum Fault {
         /// Allowed.
         limit: f64,
     },
+    /// Too many kinds of crop.
+    #[error("{used} kinds of crop, {limit} allowed")]
+    Kinds {
+        /// In the plan.
+        used: usize,
+        /// Allowed.
+        limit: usize,
+    },
+    /// A family so often that places cannot rest from it.
+    #[error("class {class}: {used} plantings of `{family}`, {limit} let each place rest from it")]
+    Family {
+        /// Index of the class.
+        class: usize,
+        /// Family.
+        family: String,
+        /// Plantings in the plan.
+        used: usize,
+        /// Allowed.
+        limit: usize,
+    },
+    /// A planting fills more beds than it may.
+    #[error("planting {planting} fills {used} beds, {limit} allowed")]
+    Size {
+        /// Index of the candidate.
+        planting: usize,
+        /// Beds.
+        used: usize,
+        /// Allowed.
+        limit: usize,
+    },
     /// More eaten than was picked and kept.
     #[error("`{food}` in week {week}: {missing_kg} kg eaten that were never there")]
     Invented {

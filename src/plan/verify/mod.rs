@@ -15,7 +15,7 @@ use super::{Instance, Plan, Proof};
 use bound::bound_of;
 pub use fault::Fault;
 use money::{eating, value_of};
-use rules::{beds, limits};
+use rules::{beds, limits, sizes};
 
 /// Relative slack on money and kilograms.
 const SLACK: f64 = 1e-6;
@@ -54,6 +54,7 @@ pub fn check(instance: &Instance, plan: &Plan, claim: &Claim) -> Verdict {
     let (mut value, mut bound) = (f64::NAN, f64::NAN);
     if fits {
         limits(instance, plan, &mut faults);
+        sizes(instance, plan, &mut faults);
         if eating(instance, plan, claim.eaten, &mut faults) {
             value = value_of(instance, plan, claim.eaten);
             if differs(value, claim.value) {

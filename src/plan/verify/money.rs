@@ -135,7 +135,8 @@ fn missing(
 pub(super) fn value_of(instance: &Instance, plan: &Plan, eaten: &[Vec<f64>]) -> f64 {
     let mut value = -plantings(instance, plan)
         .map(|candidate| candidate.cost)
-        .sum::<f64>();
+        .sum::<f64>()
+        - effort(instance, plan);
     for (food, weeks) in instance.foods.iter().zip(eaten) {
         for (week, &kg) in weeks.iter().enumerate() {
             let mut left = kg;
@@ -162,4 +163,25 @@ pub(super) fn value_of(instance: &Instance, plan: &Plan, eaten: &[Vec<f64>]) -> 
         value -= wanted.penalty * wanted.plantings.saturating_sub(there) as f64;
     }
     value
+}
+
+/// The household's own time: for each planting, each kind and each week of sowing.
+fn effort(instance: &Instance, plan: &Plan) -> f64 {
+    let mut sown: Vec<(&str, usize, usize)> = plantings(instance, plan)
+        .map(|one| (one.crop.as_str(), one.sow_week, one.bed_class))
+        .collect();
+    sown.sort_unstable();
+    let ways: std::collections::BTreeSet<usize> = plan
+        .beds
+        .iter()
+        .flat_map(|one| one.plantings.iter().copied())
+        .collect();
+    let mut crops: Vec<&str> = sown.iter().map(|one| one.0).collect();
+    crops.dedup();
+    let mut weeks: Vec<usize> = sown.iter().map(|one| one.1).collect();
+    weeks.sort_unstable();
+    weeks.dedup();
+    instance.effort.planting * ways.len() as f64
+        + instance.effort.kind * crops.len() as f64
+        + instance.effort.sowing_week * weeks.len() as f64
 }

@@ -44,6 +44,7 @@ pub(super) fn beds(instance: &Instance, plan: &Plan, faults: &mut Vec<Fault>) {
         }
         occupancy(instance, one, faults);
         rotation(instance, one, faults);
+        once(instance, one, faults);
     }
 }
 
@@ -107,6 +108,30 @@ fn rotation(instance: &Instance, one: &BedPlan, faults: &mut Vec<Fault>) {
     }
 }
 
+/// In a settled year a bed carries a limited family once.
+fn once(instance: &Instance, one: &BedPlan, faults: &mut Vec<Fault>) {
+    if instance.closing != Closing::EachBed {
+        return;
+    }
+    for limit in &instance.limits.families {
+        let of_family: Vec<usize> = one
+            .plantings
+            .iter()
+            .map(|&planting| &instance.candidates[planting])
+            .filter(|c| (c.bed_class, c.family) == (limit.bed_class, limit.family))
+            .map(|candidate| candidate.bed_week)
+            .collect();
+        if of_family.len() > 1 {
+            faults.push(Fault::Rotation {
+                class: one.class,
+                bed: one.bed,
+                family: instance.families[limit.family].name.clone(),
+                week: of_family[1],
+            });
+        }
+    }
+}
+
 pub(super) fn plantings<'a>(
     instance: &'a Instance,
     plan: &'a Plan,
@@ -130,6 +155,31 @@ pub(super) fn limits(instance: &Instance, plan: &Plan, faults: &mut Vec<Fault>) 
         }
         sowings[candidate.sow_week].insert(candidate.crop.as_str());
     }
+    let mut kinds: Vec<&str> = plantings(instance, plan)
+        .map(|one| one.crop.as_str())
+        .collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    if let Some(limit) = instance.limits.kinds.filter(|limit| kinds.len() > *limit) {
+        faults.push(Fault::Kinds {
+            used: kinds.len(),
+            limit,
+        });
+    }
+    for limit in &instance.limits.families {
+        let of_family = |one: &&crate::plan::Candidate| {
+            (one.bed_class, one.family) == (limit.bed_class, limit.family)
+        };
+        let used = plantings(instance, plan).filter(of_family).count();
+        if used > limit.plantings {
+            faults.push(Fault::Family {
+                class: limit.bed_class,
+                family: instance.families[limit.family].name.clone(),
+                used,
+                limit: limit.plantings,
+            });
+        }
+    }
     let jobs: Vec<f64> = sowings.iter().map(|jobs| jobs.len() as f64).collect();
     let rules = [
         ("hours of work", labour, instance.limits.labour_h_week),
@@ -151,6 +201,24 @@ pub(super) fn limits(instance: &Instance, plan: &Plan, faults: &mut Vec<Fault>) 
                     limit,
                 });
             }
+        }
+    }
+}
+
+/// No planting fills more beds than it may.
+pub(super) fn sizes(instance: &Instance, plan: &Plan, faults: &mut Vec<Fault>) {
+    let mut beds = vec![0usize; instance.candidates.len()];
+    for &planting in plan.beds.iter().flat_map(|one| &one.plantings) {
+        beds[planting] += 1;
+    }
+    for (planting, used) in beds.into_iter().enumerate() {
+        let limit = instance.candidates[planting].beds_most;
+        if used > limit {
+            faults.push(Fault::Size {
+                planting,
+                used,
+                limit,
+            });
         }
     }
 }

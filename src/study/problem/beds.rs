@@ -4,23 +4,15 @@ use crate::file::BedCover;
 use crate::plan::{BedClass, Place};
 use crate::study::Job;
 
-/// Patch that is planted on its own where the file says nothing, about this large, m2: a few whole rows across a bed
-/// (own choice, no source).
-const PATCH_M2: f64 = 1.1;
-/// Where there is much bed, no more patches than this in all, but so many a bed at least (own choice, no source: a
-/// grower plants a bed in quarters, a family in rows).
-const PATCHES: usize = 96;
-const PATCHES_BED: usize = 4;
-
 /// Beds as equal patches; beds of the same patch size and cover share a class.
 pub fn bed_classes(job: &Job, climates: usize) -> (Vec<BedClass>, Vec<Place>) {
     let mut classes: Vec<BedClass> = Vec::new();
     let mut places = Vec::new();
-    let most = PATCHES_BED.max(PATCHES / job.project.beds.len().max(1));
+    let sections = job.project.household.gardening.sections;
     for bed in &job.project.beds {
         let count = match bed.patch_m2 {
             Some(patch_m2) => (bed.area_m2 / patch_m2).round() as usize,
-            None => ((bed.area_m2 / PATCH_M2).round() as usize).min(most),
+            None => sections,
         }
         .max(1);
         let area_m2 = bed.area_m2 / count as f64;

@@ -1,11 +1,8 @@
 //! Which crops are worth a look: what the household eats, and of like sowings the better ones.
 
-use std::collections::BTreeMap;
-
 use super::Asked;
-use crate::crops::{Crop, Way};
+use crate::crops::Crop;
 use crate::phrase::{Phrase, amount, phrase};
-use crate::plan::candidate::Outcome;
 use crate::study::{Job, StudyError};
 use crate::value::{self, Market, OwnAppetite};
 
@@ -31,14 +28,14 @@ pub fn household_with_wishes(job: &Job) -> Result<(value::Household, Vec<Phrase>
         let given = household.appetites.iter().any(|own| own.of == wish.food);
         if wish.kg_per_week > usual && !given {
             notes.push(phrase![
-                format!("the target `{}` is above the ", wish.text),
+                format!("the wish `{}` is above the ", wish.text),
                 amount(usual, "kg", 2),
                 " a week that such a household usually buys; it is taken as its appetite"
             ]);
             household.appetites.push(OwnAppetite {
                 of: wish.food.clone(),
                 kg_week: wish.kg_per_week,
-                basis: "target in the project file".to_owned(),
+                basis: "wish in the project file".to_owned(),
             });
         }
     }
@@ -64,43 +61,4 @@ pub fn wanted_crops(job: &Job, market: &Market, asked: &[Asked]) -> Vec<Crop> {
         })
         .cloned()
         .collect()
-}
-
-/// Leaves out what another sowing of the same food and family does as well or better in the same bed weeks: mostly
-/// varieties whose difference does not show in this climate.
-pub fn undominated(market: &Market, crops: &[Crop], outcomes: Vec<Outcome>) -> Vec<Outcome> {
-    type Place<'a> = (&'a str, &'a str, usize, Way, usize, usize);
-    let mut kept: BTreeMap<Place<'_>, Vec<Outcome>> = BTreeMap::new();
-    for outcome in outcomes {
-        let crop = &crops[outcome.crop];
-        let food = market
-            .line_of(crop)
-            .map_or(crop.id.as_str(), |line| &line.food);
-        let place = (
-            food,
-            crop.rotation_group.as_str(),
-            outcome.climate,
-            outcome.way,
-            outcome.bed_week,
-            outcome.weeks,
-        );
-        let rivals = kept.entry(place).or_default();
-        if !rivals.iter().any(|rival| bears_as_much(rival, &outcome)) {
-            rivals.retain(|rival| !bears_as_much(&outcome, rival));
-            rivals.push(outcome);
-        }
-    }
-    let mut outcomes: Vec<Outcome> = kept.into_values().flatten().collect();
-    outcomes.sort_by_key(|outcome| (outcome.crop, outcome.climate, outcome.way, outcome.sow_week));
-    outcomes
-}
-
-/// Does a sowing bear, in every week, at least what another bears, and come through as often?
-fn bears_as_much(this: &Outcome, other: &Outcome) -> bool {
-    let mine: BTreeMap<usize, f64> = this.mean_kg_m2().into_iter().collect();
-    this.survival >= other.survival
-        && other
-            .mean_kg_m2()
-            .iter()
-            .all(|(week, kg_m2)| mine.get(week).is_some_and(|own| own >= kg_m2))
 }

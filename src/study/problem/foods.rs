@@ -3,7 +3,7 @@
 use super::calendar_week;
 use crate::calendar::{WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::crops::{Crop, Way};
-use crate::file::Wish as FileWish;
+use crate::file::{Rotation, Wish as FileWish};
 use crate::phrase::Phrase;
 use crate::plan::candidate::Outlay;
 use crate::plan::{Family, Food, Instance, Step, Target, Wish};
@@ -79,7 +79,7 @@ pub fn family_place(job: &Job, instance: &mut Instance, crop: &Crop) -> usize {
     }
     instance.families.push(Family {
         name: name.clone(),
-        may_follow_itself: job.project.household.same_family_again,
+        may_follow_itself: job.project.household.gardening.rotation == Rotation::None,
         gap_years: crop.rotation_gap_years.round().max(0.0) as usize,
     });
     instance.families.len() - 1
@@ -122,7 +122,7 @@ pub fn add_wish(
         (None, Some(food)) => Target::Food(food),
         (None, None) => {
             notes.push(format!(
-                "the target `{}` cannot be met at all: no crop for it comes through here often enough",
+                "the wish `{}` cannot be met at all: no crop for it comes through here often enough",
                 wish.text
             ).into());
             return;

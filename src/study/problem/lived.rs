@@ -173,7 +173,7 @@ impl Problem {
             };
             self.places.iter().find(is).map_or_else(
                 || format!("patch {}", bed + 1),
-                |place| format!("bed {}, section {}", place.name, bed - place.first + 1),
+                |place| format!("bed {}, patch {}", place.name, bed - place.first + 1),
             )
         };
         match fault {
@@ -188,7 +188,7 @@ impl Problem {
                 family,
                 week,
             } => format!(
-                "{family} directly after itself in {} in the week of {}",
+                "{family} is back too soon in {} in the week of {}",
                 patch(*class, *bed),
                 day(*week)
             ),
@@ -200,6 +200,16 @@ impl Problem {
             } => format!(
                 "{what} in the week of {}: {used:.1} used, {limit:.1} allowed",
                 day(*week)
+            ),
+            Fault::Kinds { used, limit } => format!("{used} kinds of crop, {limit} asked for"),
+            Fault::Family {
+                class,
+                family,
+                used,
+                limit,
+            } => format!(
+                "{family} {used} times in {}: with {limit} each place could rest from it for its years",
+                self.instance.beds[*class].name
             ),
             other => other.to_string(),
         }

@@ -4,6 +4,7 @@ mod beds;
 mod cellar;
 mod crops;
 mod foods;
+mod gardening;
 mod horizon;
 mod lived;
 mod standing;
@@ -120,7 +121,11 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
                 .map(|limit| limit.floor().max(0.0) as usize),
             labour_h_week: own.hours_per_week,
             shelf_m2: own.trays.map(|trays| trays * TRAY_M2),
+            kinds: own.gardening.kinds_most(),
+            families: Vec::new(),
         },
+        effort: gardening::effort(job, &household)?,
+        work_day: Some(own.gardening.day),
     };
     if let Some((finished, after)) = climates.first_year {
         notes.push(format!(
@@ -155,6 +160,9 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
         } = &mut problem;
         foods::add_wish(instance, market, wish, notes);
     }
+    gardening::add_must(job, &mut problem);
+    gardening::limit_families(job, &mut problem);
+    problem.instance.limit_beds();
     Ok(problem)
 }
 
@@ -189,7 +197,9 @@ fn add_candidates(
         let all = outcomes(&refs, &climates.sets[set], &Demands::default());
         found.push((
             set,
-            crops::undominated(&problem.market, &problem.crops, all),
+            all.into_iter()
+                .filter(|outcome| gardening::on_a_day(job, outcome))
+                .collect(),
         ));
     }
     if job.project.planning.winter == Winter::Hard {
@@ -197,7 +207,7 @@ fn add_candidates(
         let all: Vec<Outcome> = found.iter().flat_map(|(_, list)| list.clone()).collect();
         problem.winters = Some(winters::hard_winters(&all, southern));
         problem.notes.push(format!(
-            "planned for the hard winters: the mean of the {:.0} % of the simulated years whose winters bear least",
+            "planned for the hard winters: the mean of the {:.0} % of the weather years whose winters bear least",
             100.0 * winters::HARD_SHARE
         ).into());
     }
@@ -283,10 +293,13 @@ impl Problem {
                 &kg_m2,
                 &outlay,
             );
-            let found = found
-                .into_iter()
-                .filter(|candidate| empty_too || !candidate.harvest.is_empty());
-            for candidate in found {
+            for mut candidate in found {
+                if !empty_too {
+                    gardening::pick_what_is_worth_it(job, &self.instance, &crop, &mut candidate);
+                    if candidate.harvest.is_empty() {
+                        continue;
+                    }
+                }
                 self.instance.candidates.push(candidate);
                 self.origins.push(Origin {
                     outcome: place,
@@ -334,6 +347,11 @@ impl Problem {
         };
         let weeks = by_weather.into_iter();
         weeks.map(|(week, kg_m2)| (week, kg_m2 * left)).collect()
+    }
+
+    /// Least picking of a food in a week that is worth going for, kg a section.
+    pub fn least_picking_kg(&self, food: usize) -> f64 {
+        gardening::least_picking_kg(&self.instance, food)
     }
 
     /// Outcome behind a candidate.

@@ -1,13 +1,12 @@
-//! The plan that was agreed to, as sowings on the calendar, and what a change from it costs.
+//! A former plan as sowings on the calendar, and what of it can still be.
 
-use crate::plan::{Candidate, Closing, Place, Plan, PlanFile, verify};
+use crate::plan::planfile::FilePlanting;
+use crate::plan::verify::{self, Fault};
+use crate::plan::{Candidate, Closing, Instance, Place, Plan, PlanFile};
 use crate::study::Job;
 use crate::study::problem::Problem;
 use chrono::{Datelike, Months, NaiveDate};
 
-/// A sowing that is not in the agreed plan must be worth this share of its harvest more than one that is: a change costs
-/// the household thought, seed already bought and trust (own choice, no source).
-pub const CHANGE_SHARE: f64 = 0.15;
 /// Sowings nearer than this are the same, days: half a week each way of a planning week (own choice).
 pub const SAME_WEEK_DAYS: i64 = 6;
 
@@ -24,6 +23,21 @@ pub struct Wanted {
     pub tray: bool,
     /// Area, m2, where the file says.
     pub area_m2: Option<f64>,
+    /// Patches of the bed, from 1, where the file names them.
+    pub patches: Vec<usize>,
+}
+
+/// The sowings of a former plan on a project's horizon.
+pub fn former(job: &Job, file: &PlanFile) -> Vec<Wanted> {
+    match job.project.planning.from {
+        Some(from) => wanted(file, from, job.project.planning.months),
+        // A year that closes on itself has each sowing once, whichever year the file writes.
+        None => file
+            .plantings
+            .iter()
+            .map(|planting| Wanted::of(planting, planting.sow))
+            .collect(),
+    }
 }
 
 /// The sowings that an agreed plan has in the months from a day on; one that repeats has them in every year.
@@ -41,12 +55,11 @@ pub fn wanted(file: &PlanFile, from: NaiveDate, months: usize) -> Vec<Wanted> {
         .plantings
         .iter()
         .flat_map(|planting| {
-            years.iter().map(move |years| Wanted {
-                bed: planting.bed.clone(),
-                crop: planting.crop.clone(),
-                sow: crate::study::review::in_year(planting.sow, *years),
-                tray: planting.tray,
-                area_m2: planting.area_m2,
+            years.iter().map(move |years| {
+                Wanted::of(
+                    planting,
+                    crate::study::review::in_year(planting.sow, *years),
+                )
             })
         })
         .filter(|wanted| (from..end).contains(&wanted.sow))
@@ -55,66 +68,117 @@ pub fn wanted(file: &PlanFile, from: NaiveDate, months: usize) -> Vec<Wanted> {
     found
 }
 
-/// What each candidate costs beside its own cost: nothing where it was agreed to; no figures where nothing was.
-pub fn surcharges(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Vec<f64> {
-    if wanted.is_empty() {
-        return Vec::new();
-    }
-    let instance = &problem.instance;
-    let surcharge = |candidate: &Candidate| {
-        if wanted.iter().any(|one| one.is(job, problem, candidate)) {
-            return 0.0;
-        }
-        let worth: f64 = candidate
-            .harvest
-            .iter()
-            .filter(|pick| pick.week < instance.weeks)
-            .map(|pick| pick.kg * instance.foods[pick.food].price_kg[pick.week])
-            .sum();
-        CHANGE_SHARE * worth
-    };
-    instance.candidates.iter().map(surcharge).collect()
+/// A former plan in a problem.
+pub struct Former {
+    /// What of it can still be.
+    pub plan: Plan,
+    /// All of its sowings that can be thought of: place, candidate, patches.
+    sowings: Vec<(Place, usize, usize)>,
 }
 
-/// What of the agreed plan can still be: each sowing in as many patches of its bed as agreed, where the rules allow; none
-/// where nothing was agreed to.
-pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Option<Plan> {
-    if wanted.is_empty() {
-        return None;
-    }
+/// What of a former plan can still be: each sowing in its patches, or in as many of its bed; where two stand in each other's
+/// way one of them is left out.
+pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Former {
     let instance = &problem.instance;
     let mut plan = Plan::empty(instance);
+    let mut sowings = Vec::new();
     for one in wanted {
-        let candidates = instance.candidates.iter().enumerate();
-        let nearest = candidates
-            .filter(|(_, candidate)| one.is(job, problem, candidate))
-            .min_by_key(|(_, candidate)| one.days_from(problem, candidate));
-        let (Some((number, _)), Some(place)) = (nearest, one.place(job, problem)) else {
+        let Some(place) = one.place(job, problem) else {
+            continue;
+        };
+        let mut candidates = instance.candidates.iter();
+        let Some(number) = candidates.position(|candidate| one.is(problem, place, candidate))
+        else {
             continue;
         };
         let patch_m2 = instance.beds[place.class].area_m2;
-        let mut left = one
-            .area_m2
-            .map_or(place.count, |area_m2| (area_m2 / patch_m2).round() as usize);
-        for at in 0..plan.beds.len() {
-            if left == 0 {
-                break;
-            }
-            if !place.holds(&plan.beds[at]) {
-                continue;
-            }
+        let count = match one.area_m2 {
+            Some(area_m2) => ((area_m2 / patch_m2).round() as usize).clamp(1, place.count),
+            None if one.patches.is_empty() => place.count,
+            None => one.patches.len(),
+        };
+        sowings.push((place.clone(), number, count));
+        let named = |bed: &usize| {
+            one.patches
+                .contains(&(plan.beds[*bed].bed + 1 - place.first))
+        };
+        let mut beds: Vec<usize> = (0..plan.beds.len())
+            .filter(|&bed| place.holds(&plan.beds[bed]))
+            .collect();
+        beds.sort_by_key(|bed| !named(bed));
+        for at in beds.into_iter().take(count) {
             plan.beds[at].plantings.push(number);
-            if verify::check_rules(instance, &plan).is_empty() {
-                left -= 1;
-            } else {
-                plan.beds[at].plantings.pop();
-            }
         }
     }
-    Some(plan)
+    for one in &mut plan.beds {
+        let week = |number: &usize| instance.candidates[*number].bed_week;
+        one.plantings.sort_by_key(week);
+    }
+    mend(instance, &mut plan);
+    Former { plan, sowings }
+}
+
+/// Takes out plantings that stand in each other's way, those first whose leaving mends most.
+fn mend(instance: &Instance, plan: &mut Plan) {
+    let of_bed = |plan: &Plan| -> Vec<(usize, usize)> {
+        let faults = verify::check_rules(instance, plan);
+        let bed = |fault: &Fault| match fault {
+            Fault::OverFull { class, bed, .. } | Fault::Rotation { class, bed, .. } => {
+                Some((*class, *bed))
+            }
+            _ => None,
+        };
+        faults.iter().filter_map(bed).collect()
+    };
+    while let Some((class, bed)) = of_bed(plan).first().copied() {
+        let Some(at) = plan
+            .beds
+            .iter()
+            .position(|one| (one.class, one.bed) == (class, bed))
+        else {
+            return;
+        };
+        let without = |out: &usize| {
+            let mut tried = plan.clone();
+            tried.beds[at].plantings.remove(*out);
+            (of_bed(&tried).len(), *out)
+        };
+        let Some(out) = (0..plan.beds[at].plantings.len()).min_by_key(without) else {
+            return;
+        };
+        plan.beds[at].plantings.remove(out);
+    }
+}
+
+impl Former {
+    /// Share of its bed-weeks that another plan has in the same beds, 0 to 1.
+    pub fn kept(&self, instance: &Instance, plan: &Plan) -> f64 {
+        let (mut all, mut kept) = (0.0, 0.0);
+        for (place, number, count) in &self.sowings {
+            let weeks = instance.candidates[*number].weeks as f64;
+            let of_place = plan.beds.iter().filter(|one| place.holds(one));
+            let there = of_place
+                .filter(|one| one.plantings.contains(number))
+                .count();
+            all += weeks * *count as f64;
+            kept += weeks * there.min(*count) as f64;
+        }
+        if all > 0.0 { kept / all } else { 0.0 }
+    }
 }
 
 impl Wanted {
+    fn of(planting: &FilePlanting, sow: NaiveDate) -> Self {
+        Self {
+            bed: planting.bed.clone(),
+            crop: planting.crop.clone(),
+            sow,
+            tray: planting.tray,
+            area_m2: planting.area_m2,
+            patches: planting.patches.clone(),
+        }
+    }
+
     /// Its bed's patches.
     fn place<'p>(&self, job: &Job, problem: &'p Problem) -> Option<&'p Place> {
         let at = job
@@ -125,18 +189,11 @@ impl Wanted {
         problem.places.get(at)
     }
 
-    fn days_from(&self, problem: &Problem, candidate: &Candidate) -> i64 {
-        let sow = problem.instance.date_of_week(candidate.sow_week);
-        (self.sow - sow).num_days().abs()
-    }
-
     /// Is a candidate this sowing, in a bed like its own?
-    fn is(&self, job: &Job, problem: &Problem, candidate: &Candidate) -> bool {
+    fn is(&self, problem: &Problem, place: &Place, candidate: &Candidate) -> bool {
         self.crop == candidate.crop
             && self.tray == (candidate.tray_weeks > 0)
-            && self.days_from(problem, candidate) <= SAME_WEEK_DAYS
-            && self
-                .place(job, problem)
-                .is_some_and(|place| place.class == candidate.bed_class)
+            && place.class == candidate.bed_class
+            && problem.instance.week_of_date(self.sow) == Some(candidate.sow_week)
     }
 }

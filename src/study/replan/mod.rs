@@ -7,7 +7,6 @@ mod standing;
 
 pub use changes::{Change, ChangeKind};
 
-use super::planning::plan_near;
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::journal::{Journal, stands};
 use crate::plan::{PlanFile, SolveOptions};
@@ -28,8 +27,7 @@ pub struct ReplanStudy {
 
 /// Plans anew from `job.project.planning.from` on, with the journal's plantings in the beds.
 ///
-/// Against `agreed`, every sowing that it has not must be worth `CHANGE_SHARE` (15 %) of its harvest more than one
-/// that it has; the search begins with what of it can still be.
+/// `agreed` is the former plan: it is kept while no other is worth 1 % more, and mended where it no longer works.
 ///
 /// # Errors
 /// [`StudyError`] as [`super::plan`]; [`StudyError::NoStart`] without a day to plan from.
@@ -46,11 +44,13 @@ pub fn replan(
     let learnt = job.learn(journal, from);
     let mut notes = standing::put_in_beds(&mut job, &told, agreed, from);
     notes.extend(learnt);
-    let (plan, kept, changes) = match agreed {
-        None => (super::plan(&job, climate, options)?, 0, Vec::new()),
+    job.former = agreed.cloned().or(job.former);
+    let former = job.former.clone();
+    let plan = super::plan(&job, climate, options)?;
+    let (plan, kept, changes) = match &former {
+        None => (plan, 0, Vec::new()),
         Some(file) => {
             let wanted = agreed::wanted(file, from, job.project.planning.months);
-            let plan = plan_near(&job, climate, options, &wanted)?;
             let (kept, changes) = changes::changes(&job, &plan, &wanted, &told);
             (plan, kept, changes)
         }

@@ -83,10 +83,15 @@ impl Grounds {
             .into_par_iter()
             .map(|index| sweep.design(index))
             .collect();
-        for project in designs
-            .iter()
-            .filter_map(|design| design.project.as_ref().ok())
-        {
+        let read = || {
+            designs
+                .iter()
+                .filter_map(|design| design.project.as_ref().ok())
+        };
+        // What this part does not stand on is let go: thousands of places would not fit into memory.
+        let wanted: std::collections::BTreeSet<String> = read().map(place_key).collect();
+        self.by_place.retain(|place, _| wanted.contains(place));
+        for project in read() {
             self.by_place
                 .entry(place_key(project))
                 .or_insert_with(|| ground(project, files).map(Arc::new));

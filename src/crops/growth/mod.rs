@@ -1,0 +1,25 @@
+//! Growth by leaves and light, with an end to everything.
+mod class;
+mod cut;
+mod days;
+pub(super) mod frost;
+mod fruit;
+mod grow;
+mod light;
+mod outcome;
+pub mod plant;
+mod rate;
+mod stages;
+mod stand;
+pub(super) mod start;
+mod trusses;
+pub mod warmth;
+mod whole;
+
+pub use class::{Class, ClassFigures, Flower, Pollinator};
+pub use days::{CropDay, Prepared, prepare};
+pub use grow::{Record, grow, standing_kg_m2, steady_days, watched};
+pub(super) use light::light_share;
+pub use outcome::{Event, EventKind, Growth, Harvest, Sowing};
+pub use rate::RateFrom;
+pub(super) use rate::{fruit_share, solve};

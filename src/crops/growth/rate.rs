@@ -1,0 +1,165 @@
+//! The pace of leaf growth, solved from published days and yields: they still speak, and cannot force a nonsense.
+
+use super::days::{best_leaf_c, steady};
+use super::light;
+use super::stages::Organ;
+use super::start::{ROOTING_K_D, seedlings, transplants};
+use crate::crops::{Crop, Habit, Way};
+
+/// Where a rate comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RateFrom {
+    /// Solved from the published days and yield.
+    Solved,
+    /// Published days ask for less than three quarters of the class's pace.
+    LowBound,
+    /// Published days ask for more than five quarters of the class's pace.
+    HighBound,
+    /// The class's pace: fruiting crops and herbs, whose yields say nothing of leaves.
+    Class,
+    /// Given in the crop file.
+    File,
+}
+
+impl RateFrom {
+    /// In words, as crop figures show it.
+    pub fn words(self) -> &'static str {
+        match self {
+            RateFrom::Solved => "solved from the published days and the low yield",
+            RateFrom::LowBound => {
+                "three quarters of the class's pace: the published days ask for a slower one"
+            }
+            RateFrom::HighBound => {
+                "five quarters of the class's pace: the published days ask for a faster one"
+            }
+            RateFrom::Class => "class default",
+            RateFrom::File => "given",
+        }
+    }
+}
+
+/// How far a solved pace may lie from its class's (own choice).
+const BOUNDS: (f64, f64) = (0.75, 1.25);
+/// Halvings of that range.
+const HALVINGS: usize = 24;
+/// Longest that is followed, days.
+const LONGEST_DAYS: usize = 400;
+/// A first cut is half of the whole plant that published days mean (as in the crop files' yields).
+const WHOLE_PLANTS: f64 = 2.0;
+
+/// The pace of leaf growth at best temperature, 1/day, with which the low published days bring the low yield.
+pub fn solve(crop: &Crop) -> (f64, RateFrom) {
+    use super::class::Class;
+    let class = crop.growth.class;
+    let middle = class.figures().rate_per_day;
+    let grows_to_mass = matches!(
+        class,
+        Class::Leaf
+            | Class::Cut
+            | Class::Head
+            | Class::Curd
+            | Class::Root
+            | Class::Bulb
+            | Class::Shaft
+            | Class::Tuber
+    );
+    if !grows_to_mass || crop.habit == Habit::Fruit {
+        return (middle, RateFrom::Class);
+    }
+    let sown = crop.timing.days_from_sowing.is_some() && crop.emergence.is_some();
+    let way = if sown { Way::Direct } else { Way::Tray };
+    let published = crop.days_to_harvest(way, 0.0);
+    let mut tried = crop.clone();
+    let mut in_time = |rate: f64| {
+        tried.growth.leaf_rate_per_day = rate;
+        days_to_mass(&tried, best_leaf_c(crop), way).is_some_and(|days| days as f64 <= published)
+    };
+    let (low, high) = (BOUNDS.0 * middle, BOUNDS.1 * middle);
+    if in_time(low) {
+        return (low, RateFrom::LowBound);
+    }
+    if !in_time(high) {
+        return (high, RateFrom::HighBound);
+    }
+    let (mut low, mut high) = (low, high);
+    for _ in 0..HALVINGS {
+        let rate = 0.5 * (low + high);
+        if in_time(rate) {
+            high = rate;
+        } else {
+            low = rate;
+        }
+    }
+    (high, RateFrom::Solved)
+}
+
+/// Days in the bed, from seedlings up or setting out, until a stand left alone has its low yield.
+fn days_to_mass(crop: &Crop, leaf_c: f64, way: Way) -> Option<usize> {
+    let times = if crop.habit == Habit::Cut {
+        WHOLE_PLANTS
+    } else {
+        1.0
+    };
+    let needed = (times * crop.yields.kg_m2.low) as f32;
+    follow(crop, leaf_c, way, |mass, _| mass >= needed)
+}
+
+/// Days in the bed until it is ready at a steady temperature, heads and curds when they are full.
+pub fn days_at(crop: &Crop, leaf_c: f64, way: Way) -> Option<usize> {
+    if crop.growth.fill_k_d.is_some() {
+        return follow(crop, leaf_c, way, |_, organ| organ >= 1.0);
+    }
+    days_to_mass(crop, leaf_c, way)
+}
+
+/// Days until `is_ready` of fresh mass (kg/m2, organs taken as full) and organ's share.
+fn follow(
+    crop: &Crop,
+    leaf_c: f64,
+    way: Way,
+    is_ready: impl Fn(f32, f32) -> bool,
+) -> Option<usize> {
+    let today = steady(crop, leaf_c);
+    let (mut plant, rooting_days) = match way {
+        Way::Direct => (seedlings(crop), 0),
+        Way::Tray => {
+            let days = (ROOTING_K_D / leaf_c.max(1.0)).ceil() as usize;
+            (transplants(crop), days)
+        }
+    };
+    let mut organ = Organ::new(crop);
+    let mut age_k_d = 0.0;
+    let mut cold = today;
+    cold.cold = 1.0;
+    for day in rooting_days..LONGEST_DAYS {
+        age_k_d += today.warmth_k_d;
+        organ.day(crop, &cold, age_k_d, way);
+        plant.grow(&today.growth, 1.0, crop.growth.leaf_m2_g as f32);
+        if is_ready(plant.mass_g_m2 * today.fresh_kg_g, organ.full()) {
+            return Some(day + 1);
+        }
+    }
+    None
+}
+
+/// Bounds of the share of a day's gain that goes to fruit (from memory, Heuvelink, Marcelis: tomato and cucumber about 0.6
+/// of all mass).
+const FRUIT_SHARE: (f64, f64) = (0.2, 0.65);
+/// Share of the light that a trained crop in full bearing catches (own choice).
+const BEARING_COVER: f64 = 0.9;
+
+/// Share of a day's gain with which a crop in full bearing gives the high published week at best temperature in full light.
+pub fn fruit_share(crop: &Crop) -> f64 {
+    if crop.habit != Habit::Fruit {
+        return 0.0;
+    }
+    const WEEK: f64 = 7.0;
+    let warmth = super::warmth::photosynthesis(crop.growth.class, best_leaf_c(crop));
+    let supply = BEARING_COVER * warmth * light::supply_g_m2(light::FULL_LIGHT_MOL_M2_DAY);
+    let upkeep = super::warmth::upkeep(best_leaf_c(crop)) * 150.0;
+    let gain_g = (supply - upkeep).max(1.0);
+    let week_g = crop.yields.kg_m2.high * crop.growth.dry_share * 1000.0;
+    let days = crop.timing.set_to_ripe_days.unwrap_or(1.0);
+    let full_load = super::fruit::full_load(crop);
+    (week_g * full_load / (WEEK * days * gain_g)).clamp(FRUIT_SHARE.0, FRUIT_SHARE.1)
+}

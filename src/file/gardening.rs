@@ -1,0 +1,108 @@
+//! How a household wants to garden: how simple, on which days, what is settled beforehand.
+
+use chrono::{NaiveDate, Weekday};
+
+/// How simple a plan is kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Simple {
+    /// At most 5 kinds of crop.
+    Few,
+    /// At most 8 kinds.
+    Usual,
+    /// As many as pay for the time they take.
+    MostFood,
+}
+
+impl Simple {
+    /// Most kinds of crop; none without a limit. In surveys a garden holds 4 to 10 kinds; 5 and 8 are own choices within.
+    pub fn kinds(self) -> Option<usize> {
+        match self {
+            Self::Few => Some(5),
+            Self::Usual => Some(8),
+            Self::MostFood => None,
+        }
+    }
+}
+
+/// How far families of crops are kept apart in a place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rotation {
+    /// A family rests from a place for its years, as far as the beds allow.
+    Years,
+    /// No family directly after itself.
+    Crops,
+    /// As it comes.
+    None,
+}
+
+/// A time of the year in which nothing can be done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Away {
+    /// First day of the year, 0 to 364.
+    pub from_day: usize,
+    /// Last day, which may lie before the first: over the turn of the year.
+    pub to_day: usize,
+}
+
+impl Away {
+    /// Does any day of so many from a day on (0 to 364) lie in it?
+    pub fn touches(&self, day: usize, days: usize) -> bool {
+        (day..day + days).any(|day| {
+            let day = day % crate::calendar::DAYS_PER_YEAR;
+            if self.from_day <= self.to_day {
+                (self.from_day..=self.to_day).contains(&day)
+            } else {
+                day >= self.from_day || day <= self.to_day
+            }
+        })
+    }
+}
+
+/// A sowing already decided.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FixedSowing {
+    /// The words of the file.
+    pub text: String,
+    /// Crop id.
+    pub crop: String,
+    /// Bed by name.
+    pub bed: String,
+    /// Share of the bed, above 0 to 1.
+    pub share: f64,
+    /// Day of sowing.
+    pub sow: NaiveDate,
+    /// In trays, where the file says so.
+    pub tray: bool,
+}
+
+/// How a household wants to garden.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gardening {
+    /// How simple the plan is kept.
+    pub simple: Simple,
+    /// Most kinds of crop, where the file says it.
+    pub kinds: Option<usize>,
+    /// Crops or foods that must be in the plan.
+    pub must: Vec<String>,
+    /// Sowings already decided.
+    pub fixed: Vec<FixedSowing>,
+    /// Times in which nothing can be done.
+    pub away: Vec<Away>,
+    /// Day of the week for sowing.
+    pub day: Weekday,
+    /// Weeks between days of sowing, at least 1.
+    pub sow_every_weeks: usize,
+    /// Equal sections in which a bed is planted.
+    pub sections: usize,
+    /// How far families are kept apart.
+    pub rotation: Rotation,
+    /// What a planting, a kind and a day of sowing weigh, money, where the file says it.
+    pub effort: [Option<f64>; 3],
+}
+
+impl Gardening {
+    /// Most kinds of crop.
+    pub fn kinds_most(&self) -> Option<usize> {
+        self.kinds.or(self.simple.kinds())
+    }
+}

@@ -1,0 +1,214 @@
+//! The two tables that a climate is estimated from: mean temperature at stations, the rest on a grid of one degree.
+
+use std::sync::OnceLock;
+
+use super::towns::spot;
+use super::unpack::Reader;
+use crate::site::normals::Monthly;
+
+static STATIONS: &[u8] = include_bytes!("../../../climates/tables/stations.bin");
+static FIELDS: &[u8] = include_bytes!("../../../climates/tables/fields.bin");
+
+/// A station's means.
+#[derive(Clone, Debug)]
+pub struct Station {
+    /// Latitude, degrees, north positive.
+    pub latitude_deg: f64,
+    /// Longitude, degrees, east positive.
+    pub longitude_deg: f64,
+    /// Height above sea level, m.
+    pub elevation_m: f64,
+    /// Mean temperature of each month, °C.
+    pub temp_mean_c: Monthly,
+}
+
+/// Means of a cell of the grid, or between cells.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Field {
+    /// Global horizontal irradiance, kWh/m2/day.
+    pub ghi_kwh_m2_day: Monthly,
+    /// Range of a day's thermometer, K.
+    pub range_k: Monthly,
+    /// Mean temperature less dew point, K.
+    pub dew_depression_k: Monthly,
+    /// Standard deviation of the daily maximum about the mean of many years, K.
+    pub max_sd_k: Monthly,
+    /// The same of the daily minimum, K.
+    pub min_sd_k: Monthly,
+    /// Wind, m/s; 0 where it is not known.
+    pub wind_m_s: Monthly,
+}
+
+/// South edge of the grid, degrees; rows and columns of one degree.
+const FIRST_LATITUDE: i32 = -64;
+const ROWS: usize = 137;
+const COLUMNS: usize = 360;
+/// Parts of a cell: height, then six fields of twelve months.
+const PARTS: usize = 73;
+/// What one step of each field stands for, in its unit.
+const STEPS: [f64; 6] = [0.02, 0.2, 0.2, 0.2, 0.2, 0.1];
+
+/// All stations.
+pub fn stations() -> &'static [Station] {
+    static READ: OnceLock<Vec<Station>> = OnceLock::new();
+    READ.get_or_init(|| {
+        let mut reader = Reader::open(STATIONS);
+        let count = usize::try_from(reader.number()).unwrap_or(0);
+        let place: [Vec<i32>; 4] = std::array::from_fn(|_| reader.column(count));
+        let months: [Vec<i32>; 12] = std::array::from_fn(|_| reader.column(count));
+        (0..count)
+            .map(|station| {
+                let mut tenths = 0;
+                Station {
+                    latitude_deg: f64::from(place[0][station]) / 100.0,
+                    longitude_deg: f64::from(place[1][station]) / 100.0,
+                    elevation_m: f64::from(place[2][station]),
+                    temp_mean_c: std::array::from_fn(|month| {
+                        tenths += months[month][station];
+                        f64::from(tenths) / 10.0
+                    }),
+                }
+            })
+            .collect()
+    })
+}
+
+#[derive(Debug)]
+struct Grid {
+    /// Number of the cell at each place of the grid, from 1; 0 where there is none.
+    number: Vec<usize>,
+    cells: Vec<Field>,
+}
+
+fn grid() -> &'static Grid {
+    static READ: OnceLock<Grid> = OnceLock::new();
+    READ.get_or_init(|| {
+        let mut reader = Reader::open(FIELDS);
+        let mut count = 0;
+        let number: Vec<usize> = (0..ROWS * COLUMNS)
+            .map(|_| {
+                let there = reader.byte() == 1;
+                count += usize::from(there);
+                if there { count } else { 0 }
+            })
+            .collect();
+        let mut cells = vec![Field::default(); count];
+        let mut coded = vec![0; ROWS * COLUMNS];
+        for part in 0..PARTS {
+            for at in (0..ROWS * COLUMNS).filter(|&at| number[at] > 0) {
+                let (row, column) = (at / COLUMNS, at % COLUMNS);
+                let there = |at: usize| (number[at] > 0).then(|| coded[at]);
+                let west = (column > 0).then(|| there(at - 1)).flatten();
+                let south = (row > 0).then(|| there(at - COLUMNS)).flatten();
+                let corner = (row > 0 && column > 0)
+                    .then(|| there(at - COLUMNS - 1))
+                    .flatten();
+                let expected = match (west, south, corner) {
+                    (Some(west), Some(south), Some(corner)) => {
+                        (west + south - corner).clamp(west.min(south), west.max(south))
+                    }
+                    (Some(near), _, _) | (None, Some(near), _) => near,
+                    (None, None, _) => 0,
+                };
+                coded[at] = expected + reader.number();
+                if let Some(field) = part.checked_sub(1) {
+                    let value = f64::from(coded[at]) * STEPS[field / 12];
+                    cells[number[at] - 1].months_mut(field / 12)[field % 12] = value;
+                }
+            }
+        }
+        Grid { number, cells }
+    })
+}
+
+impl Field {
+    fn months_mut(&mut self, field: usize) -> &mut Monthly {
+        match field {
+            0 => &mut self.ghi_kwh_m2_day,
+            1 => &mut self.range_k,
+            2 => &mut self.dew_depression_k,
+            3 => &mut self.max_sd_k,
+            4 => &mut self.min_sd_k,
+            _ => &mut self.wind_m_s,
+        }
+    }
+}
+
+impl Grid {
+    fn cell(&self, row: i32, column: i32) -> Option<&Field> {
+        let row = usize::try_from(row).ok().filter(|row| *row < ROWS)?;
+        let column = usize::try_from(column.rem_euclid(COLUMNS as i32)).ok()?;
+        self.cells
+            .get(self.number.get(row * COLUMNS + column)?.checked_sub(1)?)
+    }
+}
+
+/// The fields at a spot, between the middles of the four cells around it, as far as they are there; nothing off the grid.
+pub fn field_at(latitude_deg: f64, longitude_deg: f64) -> Option<Field> {
+    /// Weight of a cell that touches the spot's own by an edge only.
+    const LEAST: f64 = 1e-9;
+    let grid = grid();
+    let (y, x) = (
+        latitude_deg - f64::from(FIRST_LATITUDE) - 0.5,
+        longitude_deg + 180.0 - 0.5,
+    );
+    let (row, column) = (y.floor(), x.floor());
+    let (mut sum, mut weight, mut windy) = (Field::default(), 0.0, 0.0);
+    for (up, right) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
+        let Some(cell) = grid.cell(row as i32 + up, column as i32 + right) else {
+            continue;
+        };
+        let share = (1.0 - (y - row - f64::from(up)).abs())
+            * (1.0 - (x - column - f64::from(right)).abs())
+            + LEAST;
+        weight += share;
+        let has_wind = cell.wind_m_s[0] > 0.0;
+        windy += if has_wind { share } else { 0.0 };
+        let mut cell = *cell;
+        for field in 0..STEPS.len() {
+            let months = *cell.months_mut(field);
+            for (total, value) in sum.months_mut(field).iter_mut().zip(months) {
+                *total += share * value;
+            }
+        }
+    }
+    if weight <= 0.0 {
+        return None;
+    }
+    for field in 0..STEPS.len() {
+        let over = if field == 5 {
+            f64::max(windy, LEAST)
+        } else {
+            weight
+        };
+        sum.months_mut(field)
+            .iter_mut()
+            .for_each(|value| *value /= over);
+    }
+    Some(sum)
+}
+
+/// The nearest stations to a spot with their distances, km, nearest first; those nearer than `left_out_km` are passed over.
+pub fn nearest_stations(
+    latitude_deg: f64,
+    longitude_deg: f64,
+    count: usize,
+    left_out_km: f64,
+) -> Vec<(f64, &'static Station)> {
+    let here = spot(latitude_deg, longitude_deg);
+    let mut far: Vec<(f64, &Station)> = stations()
+        .iter()
+        .map(|station| {
+            let there = spot(station.latitude_deg, station.longitude_deg);
+            (here.distance_km(&there), station)
+        })
+        .filter(|(km, _)| *km >= left_out_km)
+        .collect();
+    let order = |a: &(f64, &Station), b: &(f64, &Station)| a.0.total_cmp(&b.0);
+    if far.len() > count {
+        far.select_nth_unstable_by(count, order);
+        far.truncate(count);
+    }
+    far.sort_by(order);
+    far
+}

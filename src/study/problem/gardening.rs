@@ -1,0 +1,147 @@
+//! How the household wants to garden, in the planning problem: its time, its days, what a picking is worth, what rests.
+
+use super::{Problem, calendar_week};
+use crate::calendar::{days_of_week, first_day_of_week};
+use crate::crops::{Crop, Way};
+use crate::file::Rotation;
+use crate::plan::candidate::Outcome;
+use crate::plan::years::rings;
+use crate::plan::{Candidate, Closing, Effort, FamilyLimit, Instance, Wanted};
+use crate::study::{Job, StudyError};
+use crate::value::{self, Household};
+
+/// What a planting, a kind of crop and a day of sowing weigh in US dollars, where the file does not say (own choice: some
+/// minutes each at a gardener's own price; no source).
+const EFFORT_USD: [f64; 3] = [2.0, 5.0, 0.0];
+/// Least picking of a week that is worth going for, kg a section (own choice, no source) ...
+const LEAST_PICKING_KG: f64 = 0.1;
+/// ... or this share of what the household eats of it in a week, where that is less (own choice).
+const LEAST_PICKING_SHARE: f64 = 0.5;
+/// What a plan loses where a crop that must be there is not, as a share of what the household could replace in a year: more
+/// than any crop is worth (own choice).
+const MUST_SHARE: f64 = 1.0;
+
+/// What the household's time weighs, in its currency.
+///
+/// # Errors
+/// [`StudyError`] for a currency without a rate.
+pub fn effort(job: &Job, household: &Household) -> Result<Effort, StudyError> {
+    let given = job.project.household.gardening.effort;
+    let per_usd = value::per_usd(household)?;
+    let weigh = |at: usize| given[at].unwrap_or(EFFORT_USD[at] * per_usd);
+    Ok(Effort {
+        planting: weigh(0),
+        kind: weigh(1),
+        sowing_week: weigh(2),
+    })
+}
+
+/// Whether a sowing falls into a week in which the household sows, and nothing of it into a time away.
+pub fn on_a_day(job: &Job, outcome: &Outcome) -> bool {
+    let gardening = &job.project.household.gardening;
+    let away = |week: usize| {
+        let week = week % crate::calendar::WEEKS_PER_YEAR;
+        let (day, days) = (first_day_of_week(week), days_of_week(week));
+        gardening.away.iter().any(|away| away.touches(day, days))
+    };
+    outcome.sow_week % gardening.sow_every_weeks == 0
+        && !away(outcome.sow_week)
+        && !(outcome.way == Way::Tray && away(outcome.bed_week))
+}
+
+/// Leaves out pickings in a time away and those too small to go for; all of them where not one plant fits.
+pub fn pick_what_is_worth_it(
+    job: &Job,
+    instance: &Instance,
+    crop: &Crop,
+    candidate: &mut Candidate,
+) {
+    let area_m2 = instance.beds[candidate.bed_class].area_m2;
+    if crop.spacing.plants_per_m2 * area_m2 < 1.0 {
+        candidate.harvest.clear();
+    }
+    let gardening = &job.project.household.gardening;
+    candidate.harvest.retain(|pick| {
+        let week = calendar_week(instance, pick.week);
+        let (day, days) = (first_day_of_week(week), days_of_week(week));
+        let away = gardening.away.iter().any(|away| away.touches(day, days));
+        !away && pick.kg >= least_picking_kg(instance, pick.food)
+    });
+}
+
+/// Least picking of a food in a week that is worth going for, kg a section.
+pub fn least_picking_kg(instance: &Instance, food: usize) -> f64 {
+    let appetite = instance.foods[food].appetite.iter();
+    let appetite_kg: f64 = appetite.map(|step| step.kg_week).sum();
+    LEAST_PICKING_KG.min(LEAST_PICKING_SHARE * appetite_kg)
+}
+
+/// Crops that must be there: of several for a food the one that can be sown most often.
+pub fn add_must(job: &Job, problem: &mut Problem) {
+    for must in &job.project.household.gardening.must {
+        let is = |crop: &Crop| {
+            let line = problem.market.line_of(crop);
+            crop.id == *must || line.is_some_and(|line| line.food == *must || line.group == *must)
+        };
+        let mut times = std::collections::BTreeMap::<&str, usize>::new();
+        for (candidate, origin) in problem.instance.candidates.iter().zip(&problem.origins) {
+            if is(&problem.crops[problem.outcomes[origin.outcome].crop]) {
+                *times.entry(&candidate.crop).or_default() += 1;
+            }
+        }
+        let most = times.iter().max_by_key(|(_, times)| **times);
+        let Some(crop) = most.map(|(crop, _)| (*crop).to_owned()) else {
+            let words =
+                format!("`{must}` must be in the plan, and no sowing of it comes through here");
+            problem.notes.push(words.into());
+            continue;
+        };
+        let ceiling: f64 = problem.instance.foods.iter().map(ceiling).sum();
+        problem.instance.wanted.push(Wanted {
+            crop,
+            plantings: 1,
+            penalty: MUST_SHARE * ceiling,
+        });
+    }
+}
+
+/// What a food could replace at most over the horizon.
+fn ceiling(food: &crate::plan::Food) -> f64 {
+    let week = |price: &f64| {
+        let steps = food.appetite.iter();
+        steps
+            .map(|step| step.kg_week * step.worth * price)
+            .sum::<f64>()
+    };
+    food.price_kg.iter().map(week).sum()
+}
+
+/// So few plantings of each family that its places can rest, as plans move on from bed to bed each year.
+pub fn limit_families(job: &Job, problem: &mut Problem) {
+    let instance = &mut problem.instance;
+    let settled = instance.closing == Closing::EachBed;
+    if !settled || job.project.household.gardening.rotation != Rotation::Years {
+        return;
+    }
+    for family in 0..instance.families.len() {
+        let gap = instance.families[family].gap_years;
+        if gap < 2 {
+            continue;
+        }
+        for bed_class in 0..instance.beds.len() {
+            let rings = rings(instance, &problem.places);
+            let of_class = rings.iter().filter(|ring| {
+                let place = ring.first().map(|&place| &problem.places[place]);
+                place.is_some_and(|place| place.class == bed_class)
+            });
+            let plantings = of_class
+                .map(|ring| (ring.len() / gap).max(1) * problem.places[ring[0]].count)
+                .sum();
+            instance.limits.families.push(FamilyLimit {
+                bed_class,
+                family,
+                plantings,
+            });
+        }
+    }
+}
