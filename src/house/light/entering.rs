@@ -8,7 +8,7 @@ use crate::house::prepare::Layout;
 use crate::house::{Behind, House, SurfaceKind};
 use crate::site::Weather;
 use crate::solar::SunYear;
-use crate::sun::bed_light::ApertureLight;
+use crate::sun::bed_light::{ApertureLight, FirstFall};
 use crate::sun::{
     Aperture, BedLight, Faces, Interior, OnPlane, Optics, OpticsShelf, Outlook, Plane, SkyModel,
 };
@@ -37,16 +37,34 @@ struct Opening {
     optics: Arc<Optics>,
     /// Is it a face without heat capacity, joined to the air?
     joined: bool,
+    first: FirstFall,
+}
+
+/// Light that enters, and where it falls first; what meets neither floor nor walls meets other glazing.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Falling {
+    /// All of it, W.
+    pub all_w: f64,
+    /// On the floor, W.
+    pub floor_w: f64,
+    /// On opaque walls, W.
+    pub wall_w: f64,
+}
+
+impl Falling {
+    fn add(&mut self, light_w: f64, to_floor: f64, missed_to_wall: f64) {
+        self.all_w += light_w;
+        self.floor_w += light_w * to_floor;
+        self.wall_w += light_w * (1.0 - to_floor) * missed_to_wall;
+    }
 }
 
 /// The sun on and through every face in one hour.
 pub(crate) struct Entering {
-    /// Beam that enters unscattered, W.
-    pub beam_w: f64,
-    /// Diffuse and scattered light that enters, W.
-    pub diffuse_w: f64,
-    /// Share of the beam that meets the floor.
-    pub beam_to_floor: f64,
+    /// Beam that enters unscattered, and where it falls first.
+    pub beam: Falling,
+    /// Diffuse and scattered light that enters.
+    pub diffuse: Falling,
     /// Photosynthetic light at the bed, mol/m2 in the hour.
     pub light_mol_m2: f64,
     /// For each surface: heat from the sun to the outer face (opaque) or into the house from the sheets (glazed),
@@ -95,6 +113,7 @@ impl Openings {
                         area_m2: surface.area_m2,
                         optics: shelf.of(&face.glazing),
                         joined: layout.glazed[glazed.len()].pane.is_some(),
+                        first: FirstFall::default(),
                     });
                     apertures.push(Aperture {
                         plane,
@@ -104,11 +123,17 @@ impl Openings {
                 }
             }
         }
+        let rule = (!apertures.is_empty()).then(|| BedLight::new(&apertures, &interior(house)));
+        if let Some(rule) = &rule {
+            for (index, opening) in glazed.iter_mut().enumerate() {
+                opening.first = rule.first_fall(index);
+            }
+        }
         Self {
             faces: Faces::new(&planes, SkyModel::Perez, house.horizon.as_ref()),
             lit,
             glazed,
-            rule: (!apertures.is_empty()).then(|| BedLight::new(&apertures, &interior(house))),
+            rule,
         }
     }
 
@@ -127,7 +152,11 @@ impl Openings {
             return;
         }
         entering.dark = false;
-        (entering.beam_w, entering.diffuse_w) = (0.0, 0.0);
+        (entering.beam, entering.diffuse) = Default::default();
+        let beam_to_floor = match (&self.rule, sun.hours.get(at)) {
+            (Some(rule), Some(sun)) => rule.beam_to_bed(sun),
+            _ => 0.0,
+        };
         for (index, lit) in self.lit.iter().enumerate() {
             entering.on_surface_w_m2[index] = match *lit {
                 Lit::Never => 0.0,
@@ -135,20 +164,17 @@ impl Openings {
                     let on = &entering.planes[plane];
                     absorptance * (on.beam_w_m2 + on.diffuse_w_m2())
                 }
-                Lit::Glazed(place) => entering.add_glazed(place, &self.glazed[place], faces),
+                Lit::Glazed(place) => {
+                    entering.add_glazed(place, &self.glazed[place], beam_to_floor, faces)
+                }
             };
         }
-        entering.beam_to_floor = 0.0;
         entering.light_mol_m2 = 0.0;
-        if entering.beam_w + entering.diffuse_w > 0.0
-            && let (Some(rule), Some(sun)) = (&self.rule, sun.hours.get(at))
+        if entering.beam.all_w + entering.diffuse.all_w > 0.0
+            && let Some(rule) = &self.rule
         {
-            entering.beam_to_floor = rule.beam_to_bed(sun);
-            entering.light_mol_m2 = rule.hour_parts_mol_m2(
-                entering.beam_to_floor,
-                &entering.lights,
-                &mut entering.parts,
-            );
+            entering.light_mol_m2 =
+                rule.hour_parts_mol_m2(beam_to_floor, &entering.lights, &mut entering.parts);
             for (face, part) in faces.iter_mut().zip(&entering.parts) {
                 face.light_mol_m2 = *part;
             }
@@ -161,9 +187,8 @@ impl Entering {
     pub fn new(openings: &Openings) -> Self {
         let glazed = openings.glazed.len();
         Self {
-            beam_w: 0.0,
-            diffuse_w: 0.0,
-            beam_to_floor: 0.0,
+            beam: Falling::default(),
+            diffuse: Falling::default(),
             light_mol_m2: 0.0,
             on_surface_w_m2: vec![0.0; openings.lit.len()],
             dark: true,
@@ -182,15 +207,21 @@ impl Entering {
         if self.dark {
             return;
         }
-        (self.beam_w, self.diffuse_w) = (0.0, 0.0);
-        (self.beam_to_floor, self.light_mol_m2) = (0.0, 0.0);
+        (self.beam, self.diffuse) = Default::default();
+        self.light_mol_m2 = 0.0;
         self.on_surface_w_m2.fill(0.0);
         self.dark = true;
     }
 
     /// Adds what enters through a glazed face, `place` among the glazed faces; gives the heat that flows in from its
     /// sheets, W/m2.
-    fn add_glazed(&mut self, place: usize, opening: &Opening, faces: &mut [FaceSun]) -> f64 {
+    fn add_glazed(
+        &mut self,
+        place: usize,
+        opening: &Opening,
+        beam_to_floor: f64,
+        faces: &mut [FaceSun],
+    ) -> f64 {
         let on = &self.planes[opening.plane];
         let beam = on.beam_w_m2;
         let diffuse = on.diffuse_w_m2();
@@ -204,8 +235,18 @@ impl Entering {
         };
         let through = area_m2 * beam * pane.transmitted;
         let even = area_m2 * diffuse * optics.diffuse.transmitted;
-        self.beam_w += through * (1.0 - optics.haze);
-        self.diffuse_w += through * optics.haze + even;
+        let first = &opening.first;
+        let to_wall = first.missed_to_wall;
+        self.beam
+            .add(through * (1.0 - optics.haze), beam_to_floor, to_wall);
+        let scattered = through * optics.haze;
+        self.diffuse
+            .add(scattered, first.scattered_to_floor, to_wall);
+        let diffuse_in = area_m2 * optics.diffuse.transmitted;
+        let sky_w = diffuse_in * (diffuse - on.ground_w_m2);
+        self.diffuse.add(sky_w, first.sky_to_floor, to_wall);
+        let ground_w = diffuse_in * on.ground_w_m2;
+        self.diffuse.add(ground_w, 0.0, to_wall);
         let inward = beam * pane.inward + diffuse * optics.diffuse.inward;
         faces[place] = FaceSun {
             sun_w: through + even,

@@ -1,13 +1,12 @@
 //! The sun in the house: what enters, what leaves again, who keeps the rest.
 //!
-//! Heavy things, light things and the collector take their stated shares first. Of the rest the beam falls on the floor
-//! by the rule of the light stage (the share of the glazing's outline that the floor fills, seen from the sun), diffuse
-//! light by the floor's share of what the glazing sees. Each face keeps its absorptance; what it reflects fills the
+//! Heavy things, light things and the collector take their stated shares first. The rest falls on floor, walls and other
+//! glazing by the one rule of the light stage ([`crate::sun::bed_light`]), the same as photosynthetic light. Each face keeps its absorptance; what it reflects fills the
 //! room evenly and is shared by absorptance times area, the glazing letting its part out.
 
 mod entering;
 
-pub(super) use entering::{Entering, Openings};
+pub(super) use entering::{Entering, Falling, Openings};
 
 use super::{House, Surface, SurfaceKind};
 use crate::sun::{FRAME_ABSORPTANCE, OpticsShelf};
@@ -79,7 +78,6 @@ pub(super) struct SunShare {
     glass_back: f64,
     wall_absorbing_m2: f64,
     floor_surface_absorbing_m2: f64,
-    floor_view: f64,
     heavy_share: f64,
     walls_share: Option<f64>,
     air_share: f64,
@@ -139,7 +137,6 @@ impl SunShare {
         } else {
             absorbing(false) + absorbing(true)
         };
-        let seen = floor_m2 + wall_m2 + 0.5 * glazed_m2;
         let shares = &house.sun_shares;
         Self {
             floor_m2,
@@ -154,7 +151,6 @@ impl SunShare {
             } else {
                 0.0
             },
-            floor_view: floor_m2 / seen.max(LEAST_AREA_M2),
             heavy_share: house
                 .heavy
                 .iter()
@@ -173,25 +169,25 @@ impl SunShare {
         self.canopies[month]
     }
 
-    /// What becomes of a beam and diffuse light, W, of which the floor meets `beam_to_floor` of the beam.
-    pub fn hour(&self, beam_w: f64, diffuse_w: f64, beam_to_floor: f64, month: usize) -> SunHour {
-        let entering_w = beam_w + diffuse_w;
+    /// What becomes of a beam and diffuse light in a month.
+    pub fn hour(&self, beam: &Falling, diffuse: &Falling, month: usize) -> SunHour {
+        let entering_w = beam.all_w + diffuse.all_w;
         if entering_w <= 0.0 {
             return SunHour::default();
         }
-        let collector_w = self.collector_share * beam_w;
-        let taken = (self.heavy_share + self.air_share).min(1.0);
-        let beam = (beam_w - collector_w) * (1.0 - taken);
-        let diffuse = diffuse_w * (1.0 - taken);
+        let collector_w = self.collector_share * beam.all_w;
+        let left = 1.0 - (self.heavy_share + self.air_share).min(1.0);
+        let beam_left = left * (1.0 - self.collector_share);
         let heavy_w = entering_w - collector_w;
-        let (beam_floor, diffuse_floor) = match self.walls_share {
-            Some(walls) => (1.0 - walls, 1.0 - walls),
-            None => (beam_to_floor, self.floor_view),
+        let rest = |of: fn(&Falling) -> f64| beam_left * of(beam) + left * of(diffuse);
+        let all_w = rest(|light| light.all_w);
+        let (floor_w, wall_w) = match self.walls_share {
+            Some(walls) => ((1.0 - walls) * all_w, walls * all_w),
+            None => (rest(|light| light.floor_w), rest(|light| light.wall_w)),
         };
-        let floor_w = beam * beam_floor + diffuse * diffuse_floor;
-        let rest = beam + diffuse - floor_w;
-        let around = (self.wall_m2 + 0.5 * self.glazed_m2).max(LEAST_AREA_M2);
-        let wall_first_w_m2 = rest / around;
+        let wall_w = if self.wall_m2 > 0.0 { wall_w } else { 0.0 };
+        let glass_w = all_w - floor_w - wall_w;
+        let wall_first_w_m2 = wall_w / self.wall_m2.max(LEAST_AREA_M2);
         let canopy = self.canopies[month];
         let floor_keeps = if self.floor_is_surface {
             self.floor_surface_absorbing_m2 / self.floor_m2.max(LEAST_AREA_M2)
@@ -199,8 +195,8 @@ impl SunShare {
             canopy.leaf + canopy.soil
         };
         let pool = floor_w * (1.0 - floor_keeps)
-            + wall_first_w_m2
-                * (self.wall_m2 - self.wall_absorbing_m2 + 0.5 * self.glazed_m2 * self.glass_back);
+            + wall_first_w_m2 * (self.wall_m2 - self.wall_absorbing_m2)
+            + glass_w * self.glass_back;
         let absorbing =
             floor_keeps * self.floor_m2 + self.wall_absorbing_m2 + self.glazed_m2 * self.glass_loss;
         let even_w_m2 = pool / absorbing.max(LEAST_AREA_M2);

@@ -135,12 +135,7 @@ impl Prepared {
         let entering = &self.entering;
         self.light_mol_m2[place] = entering.light_mol_m2;
         let mut hour = weather_hour(year.weather, year.sun, at);
-        hour.sun = layout.share.hour(
-            entering.beam_w,
-            entering.diffuse_w,
-            entering.beam_to_floor,
-            month,
-        );
+        hour.sun = layout.share.hour(&entering.beam, &entering.diffuse, month);
         for gain in &house.gains {
             let heat_w = gain.heat_w.at(at);
             hour.gain_radiant_w += heat_w * gain.radiant_share;

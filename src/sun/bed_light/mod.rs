@@ -8,11 +8,12 @@
 //!   what enters from it.
 //! - **Scattered beam** (haze of the glazing) leaves the inner face in all directions: the bed gets the part
 //!   `(1 + cos tilt)/2` of it that the face sends below the horizon, no more than the bed's area allows by
-//!   reciprocity.
+//!   reciprocity. Light of sky and ground comes from all sides already; haze leaves it as it is.
 //! - **Ground.** Light the ground reflects goes upwards: none of it meets the bed directly.
 //! - **Walls.** What did not meet the bed falls on walls and on the other glazing in proportion to their areas. Walls
 //!   send their reflectance back; reflected light fills the room evenly (integrating sphere), and glazing, walls and
 //!   beds take their parts of it.
+//! - **Heat** is shared by the same first falls ([`FirstFall`]), with the absorptances of the whole solar spectrum.
 //! - **Bound.** The bed never gets more than fell on the glazing outside.
 //!
 //! Under a house glazed all round, the rule gives the glazing's transmittance times the sun on the level; behind
@@ -22,7 +23,7 @@ mod lamp;
 mod rule;
 
 pub use lamp::Lamp;
-pub use rule::{Aperture, ApertureLight, BedLight, Interior, Wet};
+pub use rule::{Aperture, ApertureLight, BedLight, FirstFall, Interior, Wet};
 
 /// Photosynthetic photons in a megajoule of global sunlight, mol/MJ.
 ///

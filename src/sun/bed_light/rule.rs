@@ -71,12 +71,20 @@ struct Opening {
     normal: [f64; 3],
     area_m2: f64,
     optics: Arc<Optics>,
-    /// Share of the entering sky light that meets the beds directly.
-    sky_to_bed: f64,
-    /// Share of scattered light that meets the beds directly.
-    scattered_to_bed: f64,
+    first: FirstFall,
     /// Share of the light that misses the beds which walls and other glazing throw back.
     missed_back: f64,
+}
+
+/// Where light that entered through one aperture falls first, shares from 0 to 1.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct FirstFall {
+    /// Of the beam's scattered part, on the floor.
+    pub scattered_to_floor: f64,
+    /// Of the sky's light, on the floor; of what the ground reflects, nothing.
+    pub sky_to_floor: f64,
+    /// Of what misses the floor, on opaque walls; the rest meets other glazing.
+    pub missed_to_wall: f64,
 }
 
 /// The light rule of one building.
@@ -131,18 +139,21 @@ impl BedLight {
                     normal: aperture.plane.normal(),
                     area_m2,
                     optics,
-                    sky_to_bed: 0.0,
-                    scattered_to_bed: aperture
-                        .plane
-                        .sky_view()
-                        .min(floor_area_m2 / area_m2.max(1e-9)),
+                    first: FirstFall {
+                        scattered_to_floor: aperture
+                            .plane
+                            .sky_view()
+                            .min(floor_area_m2 / area_m2.max(1e-9)),
+                        missed_to_wall: to_wall,
+                        ..FirstFall::default()
+                    },
                     missed_back: to_wall * wall_reflectance + (1.0 - to_wall) * glazing_reflectance,
                 }
             })
             .collect();
         let shares = sky_shares(&openings, floor_area_m2);
         for (opening, share) in openings.iter_mut().zip(shares) {
-            opening.sky_to_bed = share;
+            opening.first.sky_to_floor = share;
         }
         Self {
             openings,
@@ -157,11 +168,11 @@ impl BedLight {
         share_on_floor(&self.openings, self.floor_area_m2, sun.direction)
     }
 
-    /// Share of the sky light entering through aperture `index` that meets the beds directly, 0 to 1.
-    pub fn sky_to_bed(&self, index: usize) -> f64 {
+    /// Where light through aperture `index` falls first.
+    pub fn first_fall(&self, index: usize) -> FirstFall {
         self.openings
             .get(index)
-            .map_or(0.0, |opening| opening.sky_to_bed)
+            .map_or_else(FirstFall::default, |opening| opening.first)
     }
 
     /// Photosynthetic light at the beds in an hour, mol/m2 of floor, glazing dry and free of snow; `parts` is filled
@@ -186,9 +197,10 @@ impl BedLight {
             let beam_in = opening.area_m2 * beam * light.beam_par;
             let diffuse = opening.area_m2 * optics.diffuse.transmitted_par;
             let scattered = beam_in * optics.haze;
+            let first = &opening.first;
             let direct = (beam_in - scattered) * beam_share
-                + scattered * opening.scattered_to_bed
-                + diffuse * sky * opening.sky_to_bed;
+                + scattered * first.scattered_to_floor
+                + diffuse * sky * first.sky_to_floor;
             let missed = beam_in + diffuse * (sky + ground) - direct;
             let lit = missed * opening.missed_back + direct * BED_REFLECTANCE;
             *part = direct * self.per_floor_m2 + lit * self.spread_per_m2;
