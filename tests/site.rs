@@ -1,5 +1,7 @@
 //! Site: weather from normals and files, weather years, ground.
 
+#[path = "site/borrow.rs"]
+mod borrow;
 #[path = "site/common.rs"]
 mod common;
 #[path = "site/epw.rs"]
@@ -12,5 +14,7 @@ mod normals;
 mod places;
 #[path = "site/shelf_from_files.rs"]
 mod shelf_from_files;
+#[path = "site/snow.rs"]
+mod snow;
 #[path = "site/years.rs"]
 mod years;

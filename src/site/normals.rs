@@ -75,6 +75,9 @@ pub struct Spread {
     /// Standard deviation of the daily temperature range over its mean.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub range_daily_cv: Option<Monthly>,
+    /// The coldest hour that can be, °C, where no yearly extremes are known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub coldest_possible_c: Option<f64>,
 }
 
 /// Design temperatures of a place, as handbooks and weather files state them.
@@ -255,7 +258,16 @@ impl Spread {
     }
 }
 
+/// The coldest hour that can be lies this many standard deviations of the yearly coldest hours below their mean
+/// (own assumption: by a Gumbel distribution once in some 160 years).
+const FLOOR_DEVIATIONS: f64 = 3.5;
+
 impl DesignTemps {
+    /// The coldest hour that can be, °C; nothing where the yearly extremes are not known.
+    pub fn coldest_possible_c(&self) -> Option<f64> {
+        Some(self.yearly_min_mean_c? - FLOOR_DEVIATIONS * self.yearly_min_sd_k?)
+    }
+
     fn check(&self) -> Result<(), NormalsError> {
         let figures = [
             ("heating_99_6_c", Some(self.heating_99_6_c), -80.0, 40.0),

@@ -193,6 +193,7 @@ fn spread_of(days: &DayFigures) -> Spread {
             within.add(&ranges);
             within.sd() / mean.max(0.1)
         })),
+        coldest_possible_c: None,
     }
 }
 

@@ -82,6 +82,53 @@ fn depth_mean_is_the_integral() {
     }
 }
 
+/// The monthly columns of twelve weather files' headers beside the wave of the same files' air.
+///
+/// The columns are computed from air temperature too, know no snow, and have their coldest surface on the first days of
+/// months (3.9, 34.9, 65.9: steps of 31), 12 to 50 days after the air's. With the day taken from the column, the wave of the
+/// air lies within 1.5 K of every month and depth at all twelve; with the snow rule at seven of them, Helena at
+/// 1.6. The four with lasting snow (Prince George, Whitehorse, Fairbanks, Churchill) lie up to 4 to 11 K above the column in
+/// winter, which is what snow does: turf under it freezes by half of the air's frost (TM 5-852-4, table 4-1, read).
+#[test]
+fn header_columns_beside_the_wave_of_the_air() {
+    let rows = table(include_str!("../reference/site_ground_header.csv"));
+    let (mut by_air, mut by_surface) = (0, 0);
+    for depths in rows.chunks_exact(3) {
+        let name = &depths[0][0];
+        let year = bedyear::site::typical_year(&shelf(name), 2027);
+        let off = |ground: UndisturbedGround| -> f64 {
+            let ground = UndisturbedGround {
+                coldest_day: number(&depths[0], 4),
+                diffusivity_m2_day: DIFFUSIVITY_EPW_HEADER_M2_DAY,
+                ..ground
+            };
+            depths
+                .iter()
+                .flat_map(|row| {
+                    (0..12).map(move |month| {
+                        let day = [15, 46, 74, 95, 135, 166, 196, 227, 258, 288, 319, 349][month];
+                        let got = ground.mean_to_depth_c(number(row, 1), f64::from(day));
+                        (got - number(row, 5 + month)).abs()
+                    })
+                })
+                .fold(0.0, f64::max)
+        };
+        let daily = year.daily_mean_temp_c();
+        let air = off(UndisturbedGround::from_daily(
+            &daily,
+            DIFFUSIVITY_EPW_HEADER_M2_DAY,
+        ));
+        let surface = off(UndisturbedGround::from_weather(
+            &year,
+            DIFFUSIVITY_EPW_HEADER_M2_DAY,
+        ));
+        println!("{name}: {air:.1} K by the air, {surface:.1} K with snow");
+        by_air += usize::from(air <= 1.5);
+        by_surface += usize::from(surface <= 1.5);
+    }
+    assert!(by_air == 12 && by_surface >= 7, "{by_air} {by_surface}");
+}
+
 /// Snow that lasts warms the ground of a cold place and leaves that of a warm one as it is.
 #[test]
 fn lasting_snow_warms() {

@@ -43,10 +43,7 @@ const DARKEST_DAY: f64 = 0.03;
 /// A day of very clear air lies this much above the clear sky of the formula (own figure, as above).
 const CLEARER_THAN_FORMULA: f64 = 0.04;
 
-/// The coldest hour that can be lies this many standard deviations of the yearly coldest hours below their mean
-/// (own assumption: by a Gumbel distribution once in some 160 years).
-const FLOOR_DEVIATIONS: f64 = 3.5;
-/// The coldest hour that can be where no yearly extremes are known, °C (own assumption; polar air over snow).
+/// The coldest hour that can be where neither yearly extremes nor a spread with a bound are known, °C (own assumption; polar air over snow).
 const DEFAULT_FLOOR_C: f64 = -55.0;
 /// Room from a season's mean to its warmest day: the less of these many standard deviations of the month's days
 /// (own assumption: hardly felt) and ...
@@ -113,9 +110,8 @@ impl Targets<'_> {
     /// The coldest hour that can be, °C.
     fn floor_c(&self) -> f64 {
         self.design
-            .and_then(|design| {
-                Some(design.yearly_min_mean_c? - FLOOR_DEVIATIONS * design.yearly_min_sd_k?)
-            })
+            .and_then(|design| design.coldest_possible_c())
+            .or(self.spread.coldest_possible_c)
             .unwrap_or(DEFAULT_FLOOR_C)
     }
 

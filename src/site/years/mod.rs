@@ -153,5 +153,6 @@ fn default_spread() -> super::normals::Spread {
         temp_clearness_correlation: None,
         range_clearness_correlation: None,
         range_daily_cv: None,
+        coldest_possible_c: None,
     }
 }
