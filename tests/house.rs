@@ -6,7 +6,9 @@ mod house {
     mod controls;
     mod edges;
     mod envelope;
+    mod evaporation;
     mod glazing;
+    mod golden;
     mod ground;
     mod input;
     mod nights;

@@ -1,6 +1,7 @@
 //! The published envelope test boxes (ANSI/ASHRAE Standard 140, cases 600, 900 and their free-floating and night-vented
 //! forms): input figures as in two open models of the same cases.
 
+use super::golden;
 use super::shapes::{air, bare, glazed, opaque};
 use super::sky::{self, Sky};
 use bedyear::house::*;
@@ -212,11 +213,8 @@ fn the_test_boxes_run_and_keep_their_order() {
     assert!(of("600", "cooling") > of("900", "cooling") + 0.5);
 }
 
-/// The hourly file of Golden, where the person running the tests has it.
+/// The hours of Golden.
 #[test]
-fn the_test_boxes_on_an_hourly_file() {
-    match sky::file("USA_CO_Golden-NREL.724666_TMY3.epw") {
-        Some(sky) => compare(&sky),
-        None => println!("skipped: BEDYEAR_WEATHER names no folder with the file of Golden"),
-    }
+fn the_test_boxes_on_hours() {
+    compare(&golden::hours());
 }

@@ -93,3 +93,31 @@ fn steady_floors_agree_with_two_dimensions() {
     println!("{rows} floors, largest difference {:.1} %", 100.0 * worst);
     assert!(rows >= 30);
 }
+
+/// The depth of the column by computation: a tunnel at Helena with columns of 3, 5 and 10 m. At 5 m, the default, root zone
+/// and coldest hour are those of 10 m within 0.1 K.
+#[test]
+fn a_column_of_five_metres_is_deep_enough() {
+    let sky = sky::shelf("helena");
+    let of = |depth_m: f64| {
+        let mut house = super::shapes::tunnel();
+        let ground = house.floor.as_mut().unwrap();
+        ground.depth_m = depth_m;
+        // Layers as thick as before at the top.
+        ground.layers = (25.0 * (depth_m / 5.0).powf(0.3)).round() as usize;
+        let year = super::envelope::settled(&house, &sky);
+        let january = &year.root_zone_c[..31 * 24];
+        (
+            mean(january),
+            super::envelope::least(&year.air_c),
+            mean(&year.root_zone_c),
+        )
+    };
+    let (three, five, ten) = (of(3.0), of(5.0), of(10.0));
+    println!(
+        "January root zone, coldest hour, year's root zone: 3 m {three:.2?}, 5 m {five:.2?}, 10 m {ten:.2?}"
+    );
+    for (five, ten) in [(five.0, ten.0), (five.1, ten.1), (five.2, ten.2)] {
+        assert!((five - ten).abs() < 0.1, "{five} {ten}");
+    }
+}

@@ -1,7 +1,7 @@
-//! Weather for the tests: a shelf place, plain made-up skies, or an hourly file named by an environment variable.
+//! Weather for the tests: a shelf place, plain made-up skies.
 
 use bedyear::calendar::HOURS_PER_YEAR;
-use bedyear::site::{UndisturbedGround, Weather, climates, epw, typical_year};
+use bedyear::site::{UndisturbedGround, Weather, climates, typical_year};
 use bedyear::solar::{SunYear, sun_year};
 
 /// Year whose sun the tests use.
@@ -33,28 +33,6 @@ pub fn shelf(name: &str) -> Sky {
         ),
         weather,
     }
-}
-
-/// An hourly file in the folder that `BEDYEAR_WEATHER` names; none where it is not set.
-pub fn file(name: &str) -> Option<Sky> {
-    let folder = std::env::var("BEDYEAR_WEATHER").ok()?;
-    let path = std::path::Path::new(&folder).join(name);
-    let text = std::fs::read_to_string(path).ok()?;
-    let read = epw::read(name, &text).expect("a whole weather file");
-    let place = &read.place;
-    Some(Sky {
-        sun: sun_year(
-            place.latitude_deg,
-            place.longitude_deg,
-            place.utc_offset_h,
-            YEAR,
-        ),
-        ground: UndisturbedGround::from_weather(
-            &read.weather,
-            bedyear::site::ground::DIFFUSIVITY_CLAY_OR_SILT_M2_DAY,
-        ),
-        weather: read.weather,
-    })
 }
 
 /// Air of one temperature, black sky of the same temperature, no sun, no wind.
