@@ -17,5 +17,7 @@ mod replan;
 mod review;
 #[path = "living/tune.rs"]
 mod tune;
+#[path = "living/tune_ranges.rs"]
+mod tune_ranges;
 #[path = "living/tune_verb.rs"]
 mod tune_verb;

@@ -10,7 +10,7 @@ use crate::output::view::PatchFile;
 use crate::output::{fill, terminal};
 use crate::sheet::DateOrder;
 use crate::site::epw;
-use crate::study::{self, Job, TuneQuestion};
+use crate::study::{self, Job, Stamps, TuneQuestion};
 use crate::tune::logger::{self, Clock, Options, Record, Wanted};
 use chrono::Datelike;
 
@@ -71,6 +71,9 @@ struct LoggerArgs {
     /// Hours by which the logger's clock is behind; found from the record where not given
     #[arg(long, value_name = "HOURS", allow_hyphen_values = true, value_parser = hours, requires = "logger")]
     clock_shift: Option<f64>,
+    /// What the stamp of a row stands for: the begin, the middle or the end of its span; found from the record where not given
+    #[arg(long, value_enum, requires = "logger")]
+    stamps: Option<RowStamps>,
     /// Order of day and month where the file leaves it open
     #[arg(long, value_enum, requires = "logger")]
     dates: Option<Dates>,
@@ -91,6 +94,26 @@ enum Dates {
     DayFirst,
     /// 12/31/2027
     MonthFirst,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum RowStamps {
+    /// A row of 9:00 stands for 9 to 10 h
+    Begin,
+    /// It is a reading of 9:00, or the mean about it
+    Middle,
+    /// It stands for 8 to 9 h
+    End,
+}
+
+impl From<RowStamps> for Stamps {
+    fn from(stamps: RowStamps) -> Self {
+        match stamps {
+            RowStamps::Begin => Self::Begin,
+            RowStamps::Middle => Self::Middle,
+            RowStamps::End => Self::End,
+        }
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
@@ -137,6 +160,7 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
         held: args.logger.hold.iter().filter_map(held).collect(),
         held_out: args.logger.keep_out / 100.0,
         shift_h: args.logger.clock_shift,
+        stamps: args.logger.stamps.map(Stamps::from),
         own_weather,
     };
     let started = std::time::Instant::now();

@@ -58,7 +58,7 @@ pub use saved::variant_text;
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};
 pub use second_pass::{SecondPass, house_with_leaves, own_leaf_area};
 pub use tune::{
-    CropGrowth, DayResidual, FirstHarvest, Quality, TuneQuestion, TuneStudy, Verdict, figure,
-    growth, tune,
+    CropGrowth, DayResidual, FirstHarvest, HARVESTS_MIN, Quality, Stamps, Total, TuneQuestion,
+    TuneStudy, Verdict, figure, growth, tune,
 };
 pub use why::{MeasureOutcome, Outcome, StoreOutcome, WhyStudy, why};

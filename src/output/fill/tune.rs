@@ -3,9 +3,9 @@
 use crate::house::Tuned;
 use crate::output::text::fixed;
 use crate::output::view::{
-    FactorRow, GapHours, Note, NoteKind, PatchFile, QualityRow, ResidualDay, TuneView,
+    FactorRow, GapHours, Note, NoteKind, PatchFile, QualityRow, ResidualDay, TotalLoss, TuneView,
 };
-use crate::study::{Job, Quality, TuneQuestion, TuneStudy, Verdict, figure};
+use crate::study::{Job, Quality, Stamps, TuneQuestion, TuneStudy, Verdict, figure};
 
 /// What each factor acts on, in the order of [`Tuned::NAMES`].
 const ACTS_ON: [&str; Tuned::COUNT] = [
@@ -49,6 +49,13 @@ pub fn tune(job: &Job, question: &TuneQuestion, study: &TuneStudy, file: &str) -
         gap_h,
         gaps,
         clock_behind_h: study.shift_h,
+        stamps: study.stamps.map(stamps),
+        total: study.total.map(|total| TotalLoss {
+            before_w_k: total.before_w_k,
+            after_w_k: total.after_w_k,
+            low_w_k: total.low_w_k,
+            high_w_k: total.high_w_k,
+        }),
         quality: quality(study),
         correlation: study
             .spread
@@ -69,6 +76,14 @@ pub fn tune(job: &Job, question: &TuneQuestion, study: &TuneStudy, file: &str) -
         patch: patch(&factors, study, file),
         notes: notes(question, study, &factors),
         factors,
+    }
+}
+
+fn stamps(stamps: Stamps) -> &'static str {
+    match stamps {
+        Stamps::Begin => "begin",
+        Stamps::Middle => "middle",
+        Stamps::End => "end",
     }
 }
 
@@ -107,9 +122,9 @@ fn factors(job: &Job, study: &TuneStudy) -> Vec<FactorRow> {
         .map(|at| {
             let (figure_before, unit) = figure(&job.project.house, at);
             let (state, ends) = match study.verdicts[at] {
-                Verdict::Fitted { low, high, .. } => {
-                    ("fitted", Some((low * before[at], high * before[at])))
-                }
+                Verdict::Fitted { low, high, .. } => ("fitted", Some((low, high))),
+                Verdict::Together { low, high, .. } => ("together", Some((low, high))),
+                Verdict::Faint { low, high } => ("faint", Some((low, high))),
                 Verdict::Held => ("held", None),
                 Verdict::Absent => ("absent", None),
                 Verdict::Untold { .. } => ("untold", None),
@@ -119,8 +134,8 @@ fn factors(job: &Job, study: &TuneStudy) -> Vec<FactorRow> {
                 state: state.to_owned(),
                 before: before[at],
                 after: after[at],
-                low: ends.map(|(low, _)| low),
-                high: ends.map(|(_, high)| high),
+                low: ends.map(|(low, _)| low * before[at]),
+                high: ends.map(|(_, high)| high * before[at]),
                 acts_on: ACTS_ON[at].to_owned(),
                 figure_before,
                 figure_after: figure_before * after[at] / before[at],
@@ -166,10 +181,15 @@ fn patch(factors: &[FactorRow], study: &TuneStudy, file: &str) -> PatchFile {
     for row in factors {
         let before = fixed(row.before, DIGITS);
         match (row.low, row.high) {
-            (Some(low), Some(high)) => text.push_str(&format!(
-                "# was {before}; 95 %: {} to {}; {} {} -> {} {}\n{} = {}\n",
+            (Some(low), Some(high)) if row.state != "faint" => text.push_str(&format!(
+                "# was {before}; 90 %: {} to {}{}; {} {} -> {} {}\n{} = {}\n",
                 fixed(low, DIGITS),
                 fixed(high, DIGITS),
+                if row.state == "together" {
+                    " for leaks and faces together"
+                } else {
+                    ""
+                },
                 row.acts_on,
                 fixed(row.figure_before, 2),
                 fixed(row.figure_after, 2),
@@ -209,14 +229,21 @@ fn notes(question: &TuneQuestion, study: &TuneStudy, factors: &[FactorRow]) -> V
             fixed(study.shift_h.abs(), 2)
         ));
     }
-    for (a, b, correlation) in &study.alike {
+    if let (Some(found), None) = (study.stamps, question.stamps)
+        && found != Stamps::Middle
+    {
+        let which = if found == Stamps::Begin {
+            "begins"
+        } else {
+            "ends"
+        };
         warn(format!(
-            "the record cannot tell {} from {} (correlation {}): only what they do together is known; hold one with --hold {}",
-            Tuned::NAMES[*a],
-            Tuned::NAMES[*b],
-            fixed(*correlation, 2),
-            Tuned::NAMES[*a]
+            "as the sun has it, a row stands for the hour that {which} at its stamp (--stamps {} says so)",
+            stamps(found)
         ));
+    }
+    if factors.iter().any(|row| row.state == "together") {
+        warn("the record cannot tell leaks from what the faces lose: only their sum is known, and one factor stands for both; a still and a windy week, or a door fan, would part them".to_owned());
     }
     for row in factors {
         let change = row.after / row.before;
@@ -224,6 +251,13 @@ fn notes(question: &TuneQuestion, study: &TuneStudy, factors: &[FactorRow]) -> V
             warn(format!(
                 "the record says nothing of {}: a tenth more or less hardly moves the air",
                 row.factor
+            ));
+        } else if row.state == "faint" {
+            warn(format!(
+                "the record says little of {}: anything from {} to {} would do; it is left as described",
+                row.factor,
+                fixed(row.low.unwrap_or_default(), 2),
+                fixed(row.high.unwrap_or_default(), 2)
             ));
         } else if row.state == "fitted" && !(1.0 / STRANGE..=STRANGE).contains(&change) {
             warn(format!(

@@ -2,7 +2,7 @@
 
 use crate::output::text::fixed;
 use crate::output::view::{GrowthRow, GrowthView, Note, NoteKind, PatchFile};
-use crate::study::{CropGrowth, Job};
+use crate::study::{CropGrowth, HARVESTS_MIN, Job};
 
 /// Digits of a factor in the patch.
 const DIGITS: usize = 3;
@@ -33,26 +33,18 @@ fn rows(crop: &CropGrowth) -> Vec<GrowthRow> {
 
 /// A crop file that changes nothing but the growth sum.
 fn patch(crop: &CropGrowth) -> Option<PatchFile> {
-    let after = crop.after?;
-    let told = crop
-        .plantings
-        .iter()
-        .filter(|planting| planting.factor.is_some())
-        .count();
-    let spread = crop.interval.map_or_else(
-        || "too few for a spread".to_owned(),
-        |(low, high)| format!("95 %: {} to {}", fixed(low, DIGITS), fixed(high, DIGITS)),
-    );
+    let (after, (low, high)) = (crop.after?, crop.range?);
+    let spread = format!("90 %: {} to {}", fixed(low, DIGITS), fixed(high, DIGITS));
     let text = format!(
         "# Growth sum of {id} by own first harvests. Look it over, then put this\n\
          # file into the folder that `folders.crops` names.\n\
          # It was {before}; {spread}.\n\
          like = \"{id}\"\n\n[time]\nsum_factor = {{ value = {after}, from = \"own-harvests\" }}\n\n\
-         [sources]\nown-harvests = \"own journal: {count} first harvests against the model in the usual year\"\n",
+         [sources]\nown-harvests = \"own journal: {count} first harvests of the kind against the model in the usual year\"\n",
         id = crop.crop,
         before = fixed(crop.before, DIGITS),
         after = fixed(after, DIGITS),
-        count = told,
+        count = crop.told,
     );
     Some(PatchFile {
         file: format!("{}.toml", crop.crop),
@@ -61,20 +53,23 @@ fn patch(crop: &CropGrowth) -> Option<PatchFile> {
 }
 
 fn notes(crops: &[CropGrowth]) -> Vec<Note> {
-    let mut notes: Vec<Note> = crops
-        .iter()
-        .filter(|crop| {
-            crop.interval
-                .is_some_and(|(low, high)| low <= crop.before && crop.before <= high)
-        })
-        .map(|crop| {
-            let text = format!(
-                "{}: the spread of its plantings holds the factor in use; leave it",
-                crop.crop
-            );
-            Note::new(NoteKind::Note, text)
-        })
-        .collect();
+    let mut notes = Vec::new();
+    for crop in crops.iter().filter(|crop| crop.after.is_none()) {
+        let text = match crop.range {
+            Some((low, high)) => format!(
+                "{}: by {} first harvests of its kind the factor lies between {} and {}, nine times of ten; that holds the one in use, so leave it",
+                crop.crop,
+                crop.told,
+                fixed(low, 2),
+                fixed(high, 2)
+            ),
+            None => format!(
+                "{}: {} of the {HARVESTS_MIN} first harvests of its kind that it takes before a change is offered",
+                crop.crop, crop.told
+            ),
+        };
+        notes.push(Note::new(NoteKind::Note, text));
+    }
     for crop in crops {
         let beyond = crop
             .plantings

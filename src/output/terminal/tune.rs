@@ -12,6 +12,20 @@ pub fn tune(view: &TuneView, look: &Look) -> String {
     text.push('\n');
     text.push_str(&factors(&view.factors, look));
     text.push('\n');
+    if let Some(total) = &view.total {
+        let whole = |w_k: f64| {
+            let (value, unit) = look.units.convert(w_k, "W/K");
+            (fixed(value, 0), unit)
+        };
+        let (before, unit) = whole(total.before_w_k);
+        text.push_str(&look.prose(&format!(
+            "Leaks and faces together lose {} {unit}, {before} as described; in nine cases of ten {} to {}.\n",
+            whole(total.after_w_k).0,
+            whole(total.low_w_k).0,
+            whole(total.high_w_k).0,
+        )));
+        text.push('\n');
+    }
     text.push_str(&quality(&view.quality, look));
     text.push_str(&residuals(&view.days, look));
     text.push_str(&notes(&view.notes, look));
@@ -53,7 +67,7 @@ fn factors(rows: &[FactorRow], look: &Look) -> String {
         ("Factor", Align::Key),
         ("was", Align::Right),
         ("is", Align::Right),
-        ("95 %", Align::Right),
+        ("90 %", Align::Right),
         ("acts on", Align::Left),
         ("was", Align::Right),
         ("is", Align::Right),
@@ -63,7 +77,9 @@ fn factors(rows: &[FactorRow], look: &Look) -> String {
         let (before, unit) = look.units.convert(row.figure_before, &row.unit);
         let (after, _) = look.units.convert(row.figure_after, &row.unit);
         let ends = match (row.low, row.high) {
-            (Some(low), Some(high)) => format!("{}-{}", fixed(low, 2), fixed(high, 2)),
+            (Some(low), Some(high)) if row.state != "faint" => {
+                format!("{}-{}", fixed(low, 2), fixed(high, 2))
+            }
             _ => row.state.clone(),
         };
         sheet.row(vec![

@@ -50,7 +50,8 @@ pub use shelf::{
 };
 pub use sweep::DesignFigures;
 pub use tune::{
-    FactorRow, GapHours, GrowthRow, GrowthView, PatchFile, QualityRow, ResidualDay, TuneView,
+    FactorRow, GapHours, GrowthRow, GrowthView, PatchFile, QualityRow, ResidualDay, TotalLoss,
+    TuneView,
 };
 pub use value::{
     CostRow, CoverRow, CoverView, LifeRow, MonthCostRow, PriceRow, ValueMonth, ValueView, ValueYear,

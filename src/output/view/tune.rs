@@ -11,15 +11,15 @@ row! {
     pub struct FactorRow {
         /// Key under `tuned` in the project file.
         factor: String, "";
-        /// `fitted`, `held`, `absent` or `untold`.
+        /// `fitted`, `together` (leaks and faces, not told apart), `faint`, `held`, `absent` or `untold`.
         state: String, "";
         /// Factor in the file before.
         before: f64, "factor";
         /// Factor as the record has it.
         after: f64, "factor";
-        /// Lower end of the 95 % interval; empty where nothing was fitted.
+        /// Lower end of the range of 90 %; empty where nothing was fitted.
         low: Option<f64>, "factor";
-        /// Upper end of the 95 % interval.
+        /// Upper end of the range of 90 %.
         high: Option<f64>, "factor";
         /// What it acts on.
         acts_on: String, "";
@@ -73,6 +73,19 @@ pub struct GapHours {
     pub hours: u32,
 }
 
+/// Heat that leaks and faces lose together.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct TotalLoss {
+    /// As described, W/K.
+    pub before_w_k: f64,
+    /// As the record has it, W/K.
+    pub after_w_k: f64,
+    /// Lower end of the range of 90 %, W/K.
+    pub low_w_k: f64,
+    /// Upper end, W/K.
+    pub high_w_k: f64,
+}
+
 /// A piece of a file that the person may put where it belongs.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct PatchFile {
@@ -107,6 +120,10 @@ pub struct TuneView {
     pub gaps: Vec<GapHours>,
     /// Hours by which the logger's clock is behind local standard time (ahead where negative).
     pub clock_behind_h: f64,
+    /// What the stamp of a row stands for: `begin`, `middle` or `end` of its span; empty where rows are too short to tell.
+    pub stamps: Option<&'static str>,
+    /// Heat that leaks and faces lose together.
+    pub total: Option<TotalLoss>,
     /// Factors.
     pub factors: Vec<FactorRow>,
     /// How well record and simulation agree.

@@ -8,10 +8,7 @@ use crate::study::StudyError;
 /// Shifts that are tried: half a day to both sides, in quarters of an hour.
 const FARTHEST_QUARTERS: i32 = 12 * 4;
 const QUARTERS_PER_HOUR: f64 = 4.0;
-/// Shifts smaller than this are within what a wrong heat capacity looks like, h (own choice).
-const LEAST_H: f64 = 0.5;
-
-/// Hours by which the logger's clock seems to be behind local standard time; 0 where it seems right.
+/// Hours by which the logger's clock seems to be behind local standard time, as a start for the fit.
 ///
 /// Compared are the departures from the mean of each day, so that a wrong heat loss does not count. Where the record
 /// brings its own air outside, which is late with it, the house is simulated anew for each whole hour.
@@ -28,13 +25,7 @@ pub fn shift_h(bench: &Bench<'_>, tuned: &Tuned) -> Result<f64, StudyError> {
         a.1.total_cmp(&b.1)
             .then((-a.0.abs()).total_cmp(&-b.0.abs()))
     });
-    Ok(best.map_or(0.0, |(shift_h, _)| {
-        if shift_h.abs() < LEAST_H {
-            0.0
-        } else {
-            shift_h
-        }
-    }))
+    Ok(best.map_or(0.0, |(shift_h, _)| shift_h))
 }
 
 fn by_sliding(bench: &Bench<'_>, tuned: &Tuned) -> Result<Vec<(f64, f64)>, StudyError> {
@@ -53,8 +44,8 @@ fn by_sliding(bench: &Bench<'_>, tuned: &Tuned) -> Result<Vec<(f64, f64)>, Study
 
 fn by_simulation(bench: &Bench<'_>, tuned: &Tuned) -> Result<Vec<(f64, f64)>, StudyError> {
     use rayon::prelude::*;
-    /// Slips of summer time and of time zones nearby, h.
-    const SLIPS: [f64; 7] = [0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
+    /// Slips of stamps, of summer time and of time zones nearby, h.
+    const SLIPS: [f64; 9] = [0.0, 0.5, -0.5, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
     let zone = bench.utc_offset_h();
     let mut tried = SLIPS.to_vec();
     // A clock left on UTC is behind by the zone's offset.
@@ -99,4 +90,69 @@ fn likeness(train: &[Seen], series: &Series, shift_h: f64) -> f64 {
     }
     let whole = (own * other).sqrt();
     if whole > 0.0 { both / whole } else { 0.0 }
+}
+
+/// What the stamp of a row stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stamps {
+    /// The row's span begins at its stamp.
+    Begin,
+    /// The reading was taken at the stamp, or is the mean of the time about it.
+    Middle,
+    /// The row's span ends at its stamp.
+    End,
+}
+
+impl Stamps {
+    /// Hours from the stamp to the middle of the row's span.
+    pub fn to_middle_h(self, interval_min: f64) -> f64 {
+        const MINUTES_PER_HOUR: f64 = 60.0;
+        let half_h = 0.5 * interval_min.min(MINUTES_PER_HOUR) / MINUTES_PER_HOUR;
+        match self {
+            Self::Begin => half_h,
+            Self::Middle => 0.0,
+            Self::End => -half_h,
+        }
+    }
+}
+
+/// Minutes between rows from which half a row can be told from the clock's own quarters of an hour.
+const LONG_ROW_MIN: f64 = 45.0;
+
+/// A shift that was found, to a quarter of an hour, as what the stamps stand for and what the clock is behind.
+///
+/// Half an hour in a record of hourly rows is a matter of the stamps: clocks are wrong by whole hours, or by minutes.
+pub fn told(shift_h: f64, interval_min: f64, known: Option<Stamps>) -> (Option<Stamps>, f64) {
+    let quarters = |shift_h: f64| (shift_h * QUARTERS_PER_HOUR).round() / QUARTERS_PER_HOUR;
+    if let Some(stamps) = known {
+        return (known, quarters(shift_h - stamps.to_middle_h(interval_min)));
+    }
+    if interval_min < LONG_ROW_MIN {
+        return (None, quarters(shift_h));
+    }
+    let whole = quarters(shift_h);
+    [Stamps::Middle, Stamps::Begin, Stamps::End]
+        .into_iter()
+        .map(|stamps| (Some(stamps), whole - stamps.to_middle_h(interval_min)))
+        .filter(|(_, clock_h)| clock_h.fract() == 0.0)
+        .min_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
+        .unwrap_or((None, whole))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn half_an_hour_is_the_stamps_the_rest_the_clock() {
+        const HOURLY: f64 = 60.0;
+        assert_eq!(told(0.45, HOURLY, None), (Some(Stamps::Begin), 0.0));
+        assert_eq!(told(-0.55, HOURLY, None), (Some(Stamps::End), 0.0));
+        assert_eq!(told(0.02, HOURLY, None), (Some(Stamps::Middle), 0.0));
+        assert_eq!(told(-1.5, HOURLY, None), (Some(Stamps::End), -1.0));
+        assert_eq!(told(0.27, HOURLY, None), (None, 0.25));
+        assert_eq!(told(0.5, 10.0, None), (None, 0.5));
+        let known = Some(Stamps::End);
+        assert_eq!(told(0.5, HOURLY, known), (known, 1.0));
+    }
 }

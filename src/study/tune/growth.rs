@@ -5,7 +5,9 @@ use crate::crops::{Crop, Sowing, Way, grow, prepare};
 use crate::journal::{Journal, Stand, stands};
 use crate::profile::{BedClimate, bed_climates};
 use crate::study::{ClimateStudy, Job, StudyError, climate_of_bed};
-use chrono::{Days, NaiveDate};
+use crate::tune::spread::student_90;
+use chrono::{Datelike, Days, NaiveDate};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A planting whose sowing and first harvest the journal tells of.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,31 +24,33 @@ pub struct FirstHarvest {
     pub factor: Option<f64>,
 }
 
-/// One crop's first harvests.
+/// One crop's first harvests, judged with those of its kind.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CropGrowth {
     /// Crop id.
     pub crop: String,
     /// Factor in use before.
     pub before: f64,
-    /// Factor that fits the first harvests: their geometric mean; none where no planting tells.
+    /// First harvests of its kind (a crop and its varieties) that tell of growth.
+    pub told: usize,
+    /// Range of 90 % of the factor by them all; none with fewer than [`HARVESTS_MIN`].
+    pub range: Option<(f64, f64)>,
+    /// Factor that fits them, where a change is offered: there are enough, and the range leaves out the factor in use.
     pub after: Option<f64>,
-    /// 95 % interval of that mean; none with fewer than three plantings.
-    pub interval: Option<(f64, f64)>,
-    /// Plantings, by day of sowing.
+    /// The crop's own plantings, by day of sowing.
     pub plantings: Vec<FirstHarvest>,
 }
+
+/// First harvests of a kind below which no change is offered: fewer give no spread worth the name.
+pub const HARVESTS_MIN: usize = 3;
 
 /// Range of the factor, as the crop files take it.
 const FACTOR: (f64, f64) = (0.3, 3.0);
 /// Halvings of that range until the day no longer moves.
 const HALVINGS: usize = 24;
-/// Plantings from which a spread can be given.
-const SPREAD_FROM: usize = 3;
-/// Student's t for 95 % to both sides, by degrees of freedom from 2; beyond the list 2.0 (statistical tables, from memory).
-const STUDENT_95: [f64; 9] = [
-    4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228,
-];
+/// By how much one year's weather shifts all first harvests of a year together, standard deviation of the factor's logarithm
+/// (own assumption: a week in a hundred days).
+const YEAR_SHIFT: f64 = 0.06;
 
 /// Sets the first harvests of a journal against the model, crop by crop, in the usual year.
 ///
@@ -66,7 +70,7 @@ pub fn growth(
         &job.sun.day_length_h,
     );
     let until = journal.span().map_or(NaiveDate::MIN, |(_, last)| last);
-    let mut found: std::collections::BTreeMap<String, Vec<FirstHarvest>> = Default::default();
+    let mut found: BTreeMap<String, BTreeMap<String, Vec<FirstHarvest>>> = BTreeMap::new();
     for stand in stands(&journal.entries, until) {
         let Some(crop) = job.table.get(&stand.crop) else {
             continue;
@@ -79,47 +83,54 @@ pub fn growth(
             .find(|own| Some(own.name.as_str()) == bed);
         let climate = climate_of_bed(&usual, bed).ok_or(StudyError::NoBed)?;
         if let Some(first) = first_harvest(crop, climate, &stand) {
-            found.entry(stand.crop.clone()).or_default().push(first);
+            let kind = crop.like.clone().unwrap_or_else(|| stand.crop.clone());
+            let crops = found.entry(kind).or_default();
+            crops.entry(stand.crop.clone()).or_default().push(first);
         }
     }
-    Ok(found
-        .into_iter()
-        .map(|(crop, mut plantings)| {
+    let of_kind = |crops: BTreeMap<String, Vec<FirstHarvest>>| {
+        let told: Vec<(i32, f64)> = crops
+            .values()
+            .flatten()
+            .filter_map(|planting| Some((planting.picked.year(), planting.factor?.ln())))
+            .collect();
+        let pooled = pooled(&told);
+        crops.into_iter().map(move |(crop, mut plantings)| {
             plantings.sort_by_key(|planting| (planting.sown, planting.picked));
             let before = job
                 .table
                 .get(&crop)
                 .map_or(1.0, |crop| crop.timing.sum_factor);
-            let logs: Vec<f64> = plantings
-                .iter()
-                .filter_map(|planting| planting.factor.map(f64::ln))
-                .collect();
-            let (after, interval) = mean(&logs);
+            let range = pooled.map(|(mean, side)| (mean - side, mean + side));
+            let changes = range.filter(|(low, high)| *low > 0.0 || *high < 0.0);
             CropGrowth {
                 before,
-                after: after.map(|factor| factor * before),
-                interval: interval.map(|(low, high)| (low * before, high * before)),
+                told: told.len(),
+                after: changes.and(pooled).map(|(mean, _)| mean.exp() * before),
+                range: range.map(|(low, high)| (low.exp() * before, high.exp() * before)),
                 crop,
                 plantings,
             }
         })
-        .collect())
+    };
+    Ok(found.into_values().flat_map(of_kind).collect())
 }
 
-fn mean(logs: &[f64]) -> (Option<f64>, Option<(f64, f64)>) {
-    let count = logs.len();
-    if count == 0 {
-        return (None, None);
+/// Mean and half of the range of 90 % of logarithms, each with its year; nothing where they are too few.
+///
+/// Plantings differ by themselves, and years shift all of their plantings together.
+fn pooled(told: &[(i32, f64)]) -> Option<(f64, f64)> {
+    let count = told.len();
+    if count < HARVESTS_MIN {
+        return None;
     }
-    let mean = logs.iter().sum::<f64>() / count as f64;
-    if count < SPREAD_FROM {
-        return (Some(mean.exp()), None);
-    }
-    let squares: f64 = logs.iter().map(|log| (log - mean).powi(2)).sum();
-    let error = (squares / (count - 1) as f64 / count as f64).sqrt();
-    let t = STUDENT_95.get(count - SPREAD_FROM).copied().unwrap_or(2.0);
-    let interval = ((mean - t * error).exp(), (mean + t * error).exp());
-    (Some(mean.exp()), Some(interval))
+    let mean = told.iter().map(|(_, log)| log).sum::<f64>() / count as f64;
+    let squares: f64 = told.iter().map(|(_, log)| (log - mean).powi(2)).sum();
+    let years: BTreeSet<i32> = told.iter().map(|(year, _)| *year).collect();
+    let freedom = (count - 1) as f64;
+    let own = student_90(freedom) * (squares / freedom / count as f64).sqrt();
+    let year = student_90(f64::INFINITY) * YEAR_SHIFT / (years.len() as f64).sqrt();
+    Some((mean, own.hypot(year)))
 }
 
 fn first_harvest(crop: &Crop, climate: &BedClimate, stand: &Stand) -> Option<FirstHarvest> {
@@ -157,7 +168,6 @@ fn first_harvest(crop: &Crop, climate: &BedClimate, stand: &Stand) -> Option<Fir
 
 /// Days of the model year between two dates.
 fn days_between(from: NaiveDate, to: NaiveDate) -> Option<usize> {
-    use chrono::Datelike;
     let years = usize::try_from(to.year() - from.year()).ok()?;
     (years * DAYS_PER_YEAR + day_of_date(to)).checked_sub(day_of_date(from))
 }

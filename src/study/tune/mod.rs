@@ -7,15 +7,17 @@ mod growth;
 mod run;
 mod weather;
 
+pub use clock::Stamps;
 pub use days::{DayResidual, Quality};
 pub use figures::figure;
-pub use growth::{CropGrowth, FirstHarvest, growth};
+pub use growth::{CropGrowth, FirstHarvest, HARVESTS_MIN, growth};
 
 use super::{Job, StudyError};
+use crate::calendar::SECONDS_PER_HOUR;
 use crate::house::Tuned;
 use crate::tune::fit::{fit, jacobian};
 use crate::tune::logger::Record;
-use crate::tune::spread::{Spread, spread};
+use crate::tune::spread::{Spread, effective_noise, spread};
 use chrono::NaiveDateTime;
 use run::{Bench, Observed};
 
@@ -30,17 +32,35 @@ pub struct TuneQuestion {
     pub held_out: f64,
     /// Hours by which the logger's clock is behind; none: found from the record.
     pub shift_h: Option<f64>,
+    /// What the stamp of a row stands for; none: found from the record.
+    pub stamps: Option<Stamps>,
     /// Is the job's weather an hourly file of the record's own dates?
     pub own_weather: bool,
 }
 
-/// What became of one factor.
+/// What became of one factor; ranges hold 90 % of the cases.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Verdict {
-    /// Fitted: factor on the building as it was, and its 95 % interval.
+    /// Fitted: factor on the building as it was, and its range.
     Fitted {
         /// Factor.
         factor: f64,
+        /// Lower end.
+        low: f64,
+        /// Upper end.
+        high: f64,
+    },
+    /// Leaks and faces cannot be told apart: one factor on both, so that what they lose together is right.
+    Together {
+        /// Factor on both.
+        factor: f64,
+        /// Lower end.
+        low: f64,
+        /// Upper end.
+        high: f64,
+    },
+    /// The record says little of it: left as described, with the range that it leaves.
+    Faint {
         /// Lower end.
         low: f64,
         /// Upper end.
@@ -57,6 +77,19 @@ pub enum Verdict {
     },
 }
 
+/// Heat that leaks and faces lose together, W/K: as described, as found, and the range of 90 %.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Total {
+    /// As described.
+    pub before_w_k: f64,
+    /// As found.
+    pub after_w_k: f64,
+    /// Lower end.
+    pub low_w_k: f64,
+    /// Upper end.
+    pub high_w_k: f64,
+}
+
 /// A building tuned.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TuneStudy {
@@ -64,8 +97,10 @@ pub struct TuneStudy {
     pub span: (NaiveDateTime, NaiveDateTime),
     /// Hours of readings that were fitted to, and kept out.
     pub hours: (usize, usize),
-    /// Hours by which the logger's clock is behind local standard time.
+    /// Hours by which the logger's clock is behind local standard time, to a quarter of an hour.
     pub shift_h: f64,
+    /// What the stamp of a row stands for; none where rows are too short to tell.
+    pub stamps: Option<Stamps>,
     /// Whether that was given, not found.
     pub shift_given: bool,
     /// Factors of the file before.
@@ -76,8 +111,8 @@ pub struct TuneStudy {
     pub verdicts: [Verdict; Tuned::COUNT],
     /// How sure the fitted factors are, in their order; none where nothing was fitted.
     pub spread: Option<Spread>,
-    /// Pairs of factors that the record cannot tell apart, with their correlation.
-    pub alike: Vec<(usize, usize, f64)>,
+    /// What leaks and faces lose together; none where neither was fitted.
+    pub total: Option<Total>,
     /// Whether the search ended at a minimum.
     pub converged: bool,
     /// Residuals of the hours fitted to.
@@ -90,8 +125,13 @@ pub struct TuneStudy {
     pub days: Vec<DayResidual>,
 }
 
-/// Correlation from which two factors are not told apart (usual rule of thumb in regression, no source).
-const ALIKE: f64 = 0.95;
+/// Correlation below which leaks and faces stand for each other (own choice).
+const ALIKE: f64 = -0.7;
+/// Share of what is not known beforehand that is left where the record says little of a factor (own choice).
+const FAINT: f64 = 0.6;
+/// Error of a reading with which the first fit weighs what is known beforehand, K; the second takes what the first left
+/// (own choice).
+const FIRST_NOISE_K: f64 = 1.0;
 /// Change of the air below which a tenth of a factor says nothing, root mean square, K: a tenth of the noise of a
 /// good sensor (own choice).
 const UNTOLD_K: f64 = 0.02;
@@ -99,8 +139,6 @@ const UNTOLD_K: f64 = 0.02;
 const TENTH: f64 = 0.1;
 /// Hours of readings below which nothing is fitted: a week (own choice).
 const HOURS_MIN: usize = 7 * 24;
-/// Standard deviations that hold 95 % of a normal distribution to both sides (1.96).
-const TWO_SIDED_95: f64 = 1.96;
 /// Fits one after the other, each from the settled state and with the clock that the one before found.
 const PASSES: usize = 2;
 
@@ -123,67 +161,211 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
             observed.train().len()
         )));
     }
+    let offset_h = question
+        .stamps
+        .map_or(0.0, |stamps| stamps.to_middle_h(record.interval_min));
     let mut bench = Bench::new(job, record, &observed)?;
-    bench.shift(
-        question
-            .shift_h
-            .map_or_else(|| clock::shift_h(&bench, &Tuned::default()), Ok)?,
-    );
+    bench.shift(match question.shift_h {
+        Some(given_h) => given_h + offset_h,
+        None => clock::shift_h(&bench, &Tuned::default())?,
+    });
     let mut verdicts = first_look(&bench, question)?;
     let active: Vec<usize> = active(&verdicts);
-    let nominal = bench.series(&Tuned::default())?;
-    let mut logs = vec![0.0; active.len()];
+    let free = question.shift_h.is_none();
+    let mut parameters = vec![0.0; active.len() + usize::from(free)];
+    let mut noise_k = FIRST_NOISE_K;
     let mut found = None;
     for pass in 0..PASSES {
         if active.is_empty() {
             break;
         }
-        let problem = bench.problem(&active);
-        let fitted = fit(&problem, &logs)?;
-        logs.clone_from(&fitted.parameters);
-        found = Some(fitted);
+        let fitted = fit(&bench.problem(&active, free, noise_k), &parameters)?;
+        parameters.clone_from(&fitted.parameters);
+        if free && let Some(clock) = parameters.last_mut() {
+            bench.shift(bench.shift_h() + std::mem::take(clock));
+        }
         if pass + 1 < PASSES {
-            let tuned = run::factors(&active, &logs);
-            bench.settle(&tuned)?;
-            if question.shift_h.is_none() {
-                bench.shift(clock::shift_h(&bench, &tuned)?);
-            }
+            noise_k = effective_noise(&fitted.residuals[..observed.train().len()]);
+            bench.settle(&run::factors(&active, &parameters[..active.len()]))?;
+        }
+        found = Some(fitted);
+    }
+    let mut logs = parameters[..active.len()].to_vec();
+    let spread = found.as_ref().and_then(|fit| {
+        let readings = &fit.residuals[..observed.train().len()];
+        spread(readings, &fit.jacobian, noise_k)
+    });
+    let total = spread
+        .as_ref()
+        .and_then(|spread| total(job, &active, &logs, spread));
+    if let (Some(spread), Some(fit)) = (&spread, &found) {
+        let told = told_apart(&active, &logs, spread, total.as_ref());
+        logs = with_the_rest_held(&fit.jacobian, &logs, &told);
+        for (place, &at) in active.iter().enumerate() {
+            let side = spread.deviations_90 * spread.standard_error[place];
+            let factor = logs[place].exp();
+            let (low, high) = (
+                (parameters[place] - side).exp().min(factor),
+                (parameters[place] + side).exp().max(factor),
+            );
+            verdicts[at] = match (told[place], total) {
+                (Told::Apart, _) => Verdict::Fitted { factor, low, high },
+                (Told::Together(_), Some(total)) => Verdict::Together {
+                    factor,
+                    low: total.low_w_k / total.before_w_k,
+                    high: total.high_w_k / total.before_w_k,
+                },
+                _ => Verdict::Faint { low, high },
+            };
         }
     }
     let factors = run::factors(&active, &logs);
+    let nominal = bench.series(&Tuned::default())?;
     let tuned = bench.series(&factors)?;
-    let spread = found
-        .as_ref()
-        .and_then(|fit| spread(&fit.residuals, &fit.jacobian));
-    for (place, &at) in active.iter().enumerate() {
-        let error = spread
-            .as_ref()
-            .map_or(f64::INFINITY, |spread| spread.standard_error[place]);
-        verdicts[at] = Verdict::Fitted {
-            factor: logs[place].exp(),
-            low: (logs[place] - TWO_SIDED_95 * error).exp(),
-            high: (logs[place] + TWO_SIDED_95 * error).exp(),
-        };
-    }
     let judged = days::judge(&bench, &nominal, &tuned);
     let before = job.project.built.tuned;
+    let (stamps, shift_h) = match question.shift_h {
+        Some(given_h) => (question.stamps, given_h),
+        None => clock::told(bench.shift_h(), record.interval_min, question.stamps),
+    };
     Ok(TuneStudy {
         span: observed.span(record),
         hours: (observed.train().len(), observed.kept_out().len()),
-        shift_h: bench.shift_h(),
+        shift_h,
+        stamps,
         shift_given: question.shift_h.is_some(),
         before,
         after: factors.times(&before),
         verdicts,
-        alike: spread
-            .as_ref()
-            .map_or_else(Vec::new, |spread| alike(spread, &active)),
+        total,
         spread,
         converged: found.is_none_or(|fit| fit.converged),
         train: judged.train,
         kept_out: judged.kept_out,
         root_zone: judged.root_zone,
         days: judged.days,
+    })
+}
+
+/// How a factor is told.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Told {
+    /// By itself.
+    Apart,
+    /// With its like, as the logarithm of one factor.
+    Together(f64),
+    /// Hardly.
+    Faint,
+}
+
+/// Places of leaks and faces in [`Tuned::NAMES`].
+const LEAKS: usize = 0;
+const FACES: usize = 1;
+
+fn told_apart(active: &[usize], logs: &[f64], spread: &Spread, total: Option<&Total>) -> Vec<Told> {
+    let faint = |place: usize| spread.standard_error[place] > FAINT * run::KNOWN_BEFOREHAND;
+    let place = |of: usize| active.iter().position(|&at| at == of);
+    let mut told: Vec<Told> = (0..logs.len())
+        .map(|place| {
+            if faint(place) {
+                Told::Faint
+            } else {
+                Told::Apart
+            }
+        })
+        .collect();
+    if let (Some(leaks), Some(faces), Some(total)) = (place(LEAKS), place(FACES), total)
+        && (faint(leaks) || faint(faces))
+        && spread.correlation[leaks][faces] < ALIKE
+    {
+        let log = (total.after_w_k / total.before_w_k).ln();
+        (told[leaks], told[faces]) = (Told::Together(log), Told::Together(log));
+    }
+    told
+}
+
+/// The best logarithms of the factors that are told, once the others are set: J'J is the curvature of the sum of squares, so
+/// the told ones move by -(J'J)^-1 J'J of the rest times how far the rest was moved.
+fn with_the_rest_held(jacobian: &nalgebra::DMatrix<f64>, logs: &[f64], told: &[Told]) -> Vec<f64> {
+    let curvature = jacobian.transpose() * jacobian;
+    let mut logs = logs.to_vec();
+    let moved: Vec<(usize, f64)> = told
+        .iter()
+        .enumerate()
+        .filter_map(|(place, told)| match told {
+            Told::Apart => None,
+            Told::Together(log) => Some((place, log - logs[place])),
+            Told::Faint => Some((place, -logs[place])),
+        })
+        .collect();
+    // The clock, after the factors, is free to follow.
+    let rest: Vec<usize> = (0..curvature.ncols())
+        .filter(|place| moved.iter().all(|(other, _)| other != place))
+        .collect();
+    let own =
+        nalgebra::DMatrix::from_fn(rest.len(), rest.len(), |a, b| curvature[(rest[a], rest[b])]);
+    let pull = nalgebra::DVector::from_fn(rest.len(), |a, _| {
+        moved
+            .iter()
+            .map(|&(place, by)| curvature[(rest[a], place)] * by)
+            .sum::<f64>()
+    });
+    if let Some(follow) = own.cholesky().map(|own| own.solve(&pull)) {
+        for (&place, by) in rest.iter().zip(follow.iter()) {
+            if place < logs.len() {
+                logs[place] -= by;
+            }
+        }
+    }
+    for (place, by) in moved {
+        logs[place] += by;
+    }
+    logs
+}
+
+/// What leaks and faces lose together.
+fn total(job: &Job, active: &[usize], logs: &[f64], spread: &Spread) -> Option<Total> {
+    const J_PER_M3_K_AT_1_BAR: f64 = 1240.0;
+    const PA_PER_BAR: f64 = 1e5;
+    let house = &job.project.house;
+    let pressure = &job.site.typical.pressure_pa;
+    let bar = pressure.iter().sum::<f64>() / pressure.len().max(1) as f64 / PA_PER_BAR;
+    let per_change_w_k = house.air.volume_m3 * J_PER_M3_K_AT_1_BAR * bar / SECONDS_PER_HOUR;
+    let described = |at: usize| match at {
+        LEAKS => figure(house, LEAKS).0 * per_change_w_k,
+        FACES => figure(house, FACES).0,
+        _ => 0.0,
+    };
+    let slopes: Vec<f64> = active
+        .iter()
+        .zip(logs)
+        .map(|(&at, log)| described(at) * log.exp())
+        .collect();
+    let fitted: f64 = slopes.iter().sum();
+    if fitted <= 0.0 {
+        return None;
+    }
+    let mut variance = 0.0;
+    for (a, slope_a) in slopes.iter().enumerate() {
+        for (b, slope_b) in slopes.iter().enumerate() {
+            let deviations = spread.standard_error[a] * spread.standard_error[b];
+            variance += slope_a * slope_b * spread.correlation[a][b] * deviations;
+        }
+    }
+    let before_w_k = described(LEAKS) + described(FACES);
+    let held: f64 = [LEAKS, FACES]
+        .iter()
+        .filter(|at| !active.contains(at))
+        .map(|&at| described(at))
+        .sum();
+    let after_w_k = fitted + held;
+    // As a share, so that the range stays above nothing.
+    let side = (spread.deviations_90 * variance.max(0.0).sqrt() / after_w_k).exp();
+    Some(Total {
+        before_w_k,
+        after_w_k,
+        low_w_k: after_w_k / side,
+        high_w_k: after_w_k * side,
     })
 }
 
@@ -214,7 +396,7 @@ fn first_look(
     if tried.is_empty() {
         return Ok(verdicts);
     }
-    let slopes = jacobian(&bench.problem(&tried), &vec![0.0; tried.len()])?;
+    let slopes = jacobian(&bench.problem(&tried, false, 0.0), &vec![0.0; tried.len()])?;
     for (column, at) in slopes.column_iter().zip(tried) {
         let change_k = TENTH * column.norm() / (column.len() as f64).sqrt();
         if change_k < UNTOLD_K {
@@ -222,16 +404,4 @@ fn first_look(
         }
     }
     Ok(verdicts)
-}
-
-fn alike(spread: &Spread, active: &[usize]) -> Vec<(usize, usize, f64)> {
-    let mut pairs = Vec::new();
-    for (a, row) in spread.correlation.iter().enumerate() {
-        for (b, correlation) in row.iter().enumerate().skip(a + 1) {
-            if correlation.abs() > ALIKE {
-                pairs.push((active[a], active[b], *correlation));
-            }
-        }
-    }
-    pairs
 }

@@ -242,12 +242,27 @@ impl<'j> Bench<'j> {
         between(&series.air_c, seen.at_h + self.shift_h).unwrap_or(seen.air_c)
     }
 
-    /// The fit of some factors.
-    pub fn problem<'b>(&'b self, active: &'b [usize]) -> Problem<'b> {
+    /// The fit of some factors, and of the clock where it is `free`; `noise_k` weighs what is known beforehand.
+    pub fn problem<'b>(&'b self, active: &'b [usize], free: bool, noise_k: f64) -> Problem<'b> {
         Problem {
             bench: self,
             active,
+            free,
+            noise_k,
         }
+    }
+
+    /// Simulated less read at a shift of the clock, for the hours to fit to.
+    fn off_k(&self, tuned: &Tuned, shift_h: f64) -> Result<Vec<f64>, StudyError> {
+        if shift_h != self.shift_h && self.has_outdoor() {
+            return self.shifted(shift_h)?.off_k(tuned, shift_h);
+        }
+        let series = self.series(tuned)?;
+        let off = |seen: &Seen| {
+            let at = between(&series.air_c, seen.at_h + shift_h);
+            at.unwrap_or(seen.air_c) - seen.air_c
+        };
+        Ok(self.observed.train().iter().map(off).collect())
     }
 }
 
@@ -273,21 +288,33 @@ pub fn factors(active: &[usize], logs: &[f64]) -> Tuned {
     Tuned::from(all)
 }
 
-/// Residuals of the air over the hours to fit to.
+/// How well a description is known before a logger looks on: standard deviation of the logarithm of a factor (own
+/// assumption: two of three figures within a half more or less).
+pub const KNOWN_BEFOREHAND: f64 = 0.405;
+/// How well the first search knows the clock, h.
+const CLOCK_BEFOREHAND_H: f64 = 1.0;
+
+/// Residuals of the air over the hours to fit to, then what is known of each parameter beforehand.
+///
+/// Parameters are logarithms of factors and, where the clock is free, hours from the bench's shift.
 pub struct Problem<'b> {
     bench: &'b Bench<'b>,
     active: &'b [usize],
+    free: bool,
+    noise_k: f64,
 }
 
 impl Residuals for Problem<'_> {
     type Error = StudyError;
 
-    fn residuals(&self, logs: &[f64]) -> Result<Vec<f64>, StudyError> {
-        let series = self.bench.series(&factors(self.active, logs))?;
-        let train = self.bench.observed.train();
-        Ok(train
-            .iter()
-            .map(|seen| self.bench.air_at(&series, seen) - seen.air_c)
-            .collect())
+    fn residuals(&self, parameters: &[f64]) -> Result<Vec<f64>, StudyError> {
+        let (logs, clock) = parameters.split_at(self.active.len());
+        let shift_h = self.bench.shift_h + clock.first().copied().unwrap_or(0.0);
+        let mut off = self.bench.off_k(&factors(self.active, logs), shift_h)?;
+        off.extend(logs.iter().map(|log| log * self.noise_k / KNOWN_BEFOREHAND));
+        if self.free {
+            off.extend(clock.iter().map(|h| h * self.noise_k / CLOCK_BEFOREHAND_H));
+        }
+        Ok(off)
     }
 }
