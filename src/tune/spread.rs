@@ -1,6 +1,6 @@
 //! How sure a fit is: standard errors and correlations from blocks of readings, whose errors follow one another.
 
-use nalgebra::DMatrix;
+use nalgebra::{DMatrix, DVector};
 
 /// What a fit's residuals and derivatives say of its parameters.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,8 +37,16 @@ const BLOCKS_MIN: usize = 12;
 /// Sums over blocks in place of single readings: Liang & Zeger (1986), Biometrika 73:13-22, with Student's distribution of
 /// one less than the blocks; from memory.
 ///
+/// `drawn` holds what the parameters would move by under other weather that may have been (see [`moves`]); its covariance is
+/// added.
+///
 /// Nothing where the derivative does not tell the parameters apart at all, or blocks are fewer than two.
-pub fn spread(residuals: &[f64], jacobian: &DMatrix<f64>, noise: f64) -> Option<Spread> {
+pub fn spread(
+    residuals: &[f64],
+    jacobian: &DMatrix<f64>,
+    noise: f64,
+    drawn: &[DVector<f64>],
+) -> Option<Spread> {
     let n = residuals.len();
     let p = jacobian.ncols();
     let block = BLOCK.min(n / BLOCKS_MIN).max(1);
@@ -51,7 +59,7 @@ pub fn spread(residuals: &[f64], jacobian: &DMatrix<f64>, noise: f64) -> Option<
     for index in 0..blocks {
         let from = index * block;
         let to = if index + 1 == blocks { n } else { from + block };
-        let mut score = nalgebra::DVector::zeros(p);
+        let mut score = DVector::zeros(p);
         for row in from..to {
             score += jacobian.row(row).transpose() * residuals[row];
         }
@@ -60,7 +68,19 @@ pub fn spread(residuals: &[f64], jacobian: &DMatrix<f64>, noise: f64) -> Option<
     meat *= blocks as f64 / (blocks - 1) as f64;
     let known = jacobian.rows(n, jacobian.nrows() - n);
     meat += known.transpose() * known * (noise * noise);
-    let covariance = &inverse * meat * &inverse;
+    let mut covariance = &inverse * meat * &inverse;
+    let mut freedom = (blocks - 1) as f64;
+    if drawn.len() > 1 {
+        let count = drawn.len() as f64;
+        let mean = mean(drawn);
+        let outer = drawn.iter().fold(DMatrix::zeros(p, p), |sum, moved| {
+            let off = moved - &mean;
+            sum + &off * off.transpose()
+        });
+        // The mean that is taken off is itself of so many draws.
+        covariance += outer * ((1.0 + 1.0 / count) / (count - 1.0));
+        freedom = freedom.min(count - 1.0);
+    }
     let standard_error: Vec<f64> = (0..p)
         .map(|at| covariance[(at, at)].max(0.0).sqrt())
         .collect();
@@ -77,8 +97,26 @@ pub fn spread(residuals: &[f64], jacobian: &DMatrix<f64>, noise: f64) -> Option<
         standard_error,
         correlation,
         condition: condition(&jacobian.rows(0, n).into_owned()),
-        deviations_90: student_90((blocks - 1) as f64),
+        deviations_90: student_90(freedom),
     })
+}
+
+/// What the parameters of least squares would move by for each change of the residuals.
+///
+/// Nothing where the derivative does not tell the parameters apart.
+pub fn moves(jacobian: &DMatrix<f64>, changes: &[Vec<f64>]) -> Option<Vec<DVector<f64>>> {
+    let inverse = (jacobian.transpose() * jacobian).try_inverse()?;
+    let moved = |change: &Vec<f64>| {
+        let rows = jacobian.rows(0, change.len());
+        &inverse * (rows.transpose() * DVector::from_column_slice(change))
+    };
+    Some(changes.iter().map(moved).collect())
+}
+
+/// Mean of vectors of one length; there must be one.
+pub fn mean(vectors: &[DVector<f64>]) -> DVector<f64> {
+    let zero = DVector::zeros(vectors[0].len());
+    vectors.iter().fold(zero, |sum, vector| sum + vector) / vectors.len() as f64
 }
 
 /// Deviations to each side that hold 90 % of Student's distribution.
@@ -182,10 +220,10 @@ mod tests {
         let mut seed = 1;
         let mut held = [0; 3];
         for _ in 0..SERIES {
-            let errors = nalgebra::DVector::from_vec(series(&mut seed, 0.95, HOURS));
+            let errors = DVector::from_vec(series(&mut seed, 0.95, HOURS));
             let found = &inverse * jacobian.transpose() * &errors;
             let residuals = &errors - &jacobian * &found;
-            let spread = spread(residuals.as_slice(), &jacobian, 0.0).unwrap();
+            let spread = spread(residuals.as_slice(), &jacobian, 0.0, &[]).unwrap();
             for (at, held) in held.iter_mut().enumerate() {
                 let range = spread.deviations_90 * spread.standard_error[at];
                 *held += usize::from(found[at].abs() <= range);
@@ -216,7 +254,7 @@ mod tests {
     #[test]
     fn columns_alike_are_not_told_apart_but_by_what_is_known_beforehand() {
         let jacobian = DMatrix::from_fn(50, 2, |row, _| row as f64);
-        assert_eq!(spread(&[1.0; 50], &jacobian, 1.0), None);
+        assert_eq!(spread(&[1.0; 50], &jacobian, 1.0, &[]), None);
         let known = DMatrix::from_fn(52, 2, |row, column| {
             if row < 50 {
                 row as f64
@@ -224,7 +262,7 @@ mod tests {
                 f64::from(row - 50 == column)
             }
         });
-        let found = spread(&[1.0; 50], &known, 1.0).unwrap();
+        let found = spread(&[1.0; 50], &known, 1.0, &[]).unwrap();
         assert!(found.correlation[0][1] < -0.7, "{found:?}");
     }
 }

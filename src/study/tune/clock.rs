@@ -123,7 +123,8 @@ const LONG_ROW_MIN: f64 = 45.0;
 ///
 /// Half an hour in a record of hourly rows is a matter of the stamps: clocks are wrong by whole hours, or by minutes.
 pub fn told(shift_h: f64, interval_min: f64, known: Option<Stamps>) -> (Option<Stamps>, f64) {
-    let quarters = |shift_h: f64| (shift_h * QUARTERS_PER_HOUR).round() / QUARTERS_PER_HOUR;
+    // Nought has no sign.
+    let quarters = |shift_h: f64| (shift_h * QUARTERS_PER_HOUR).round() / QUARTERS_PER_HOUR + 0.0;
     if let Some(stamps) = known {
         return (known, quarters(shift_h - stamps.to_middle_h(interval_min)));
     }

@@ -5,21 +5,24 @@ mod days;
 mod figures;
 mod growth;
 mod run;
+mod told;
 mod weather;
 
 pub use clock::Stamps;
 pub use days::{DayResidual, Quality};
 pub use figures::figure;
 pub use growth::{CropGrowth, FirstHarvest, HARVESTS_MIN, growth};
+pub use told::Total;
 
 use super::{Job, StudyError};
-use crate::calendar::SECONDS_PER_HOUR;
 use crate::house::Tuned;
 use crate::tune::fit::{fit, jacobian};
 use crate::tune::logger::Record;
-use crate::tune::spread::{Spread, effective_noise, spread};
+use crate::tune::spread::{Spread, effective_noise, mean, moves, spread};
 use chrono::NaiveDateTime;
+use rayon::prelude::*;
 use run::{Bench, Observed};
+use told::{Told, told_apart, total, with_the_rest_held};
 
 /// What to tune to, and how.
 #[derive(Clone, Debug, PartialEq)]
@@ -77,19 +80,6 @@ pub enum Verdict {
     },
 }
 
-/// Heat that leaks and faces lose together, W/K: as described, as found, and the range of 90 %.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Total {
-    /// As described.
-    pub before_w_k: f64,
-    /// As found.
-    pub after_w_k: f64,
-    /// Lower end.
-    pub low_w_k: f64,
-    /// Upper end.
-    pub high_w_k: f64,
-}
-
 /// A building tuned.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TuneStudy {
@@ -125,10 +115,6 @@ pub struct TuneStudy {
     pub days: Vec<DayResidual>,
 }
 
-/// Correlation below which leaks and faces stand for each other (own choice).
-const ALIKE: f64 = -0.7;
-/// Share of what is not known beforehand that is left where the record says little of a factor (own choice).
-const FAINT: f64 = 0.6;
 /// Error of a reading with which the first fit weighs what is known beforehand, K; the second takes what the first left
 /// (own choice).
 const FIRST_NOISE_K: f64 = 1.0;
@@ -139,6 +125,8 @@ const UNTOLD_K: f64 = 0.02;
 const TENTH: f64 = 0.1;
 /// Hours of readings below which nothing is fitted: a week (own choice).
 const HOURS_MIN: usize = 7 * 24;
+/// Years of sun and wind drawn where those of the record are not known (own choice).
+const DRAWS: usize = 10;
 /// Fits one after the other, each from the settled state and with the clock that the one before found.
 const PASSES: usize = 2;
 
@@ -190,10 +178,31 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
         }
         found = Some(fitted);
     }
+    let mut draws = Vec::new();
+    if !question.own_weather {
+        draws = job
+            .site
+            .weather_years(DRAWS, job.project.planning.seed, observed.first_year);
+    }
+    let benches: Vec<Bench<'_>> = draws.iter().map(|draw| bench.under(draw)).collect();
+    let moved = match &found {
+        Some(fit) if !benches.is_empty() => {
+            moves_by_weather(&bench, &benches, &active, &parameters, &fit.jacobian)?
+        }
+        _ => Vec::new(),
+    };
+    if !moved.is_empty() {
+        for (parameter, by) in parameters.iter_mut().zip(mean(&moved).iter()) {
+            *parameter -= by;
+        }
+        if free && let Some(clock) = parameters.last_mut() {
+            bench.shift(bench.shift_h() + std::mem::take(clock));
+        }
+    }
     let mut logs = parameters[..active.len()].to_vec();
     let spread = found.as_ref().and_then(|fit| {
         let readings = &fit.residuals[..observed.train().len()];
-        spread(readings, &fit.jacobian, noise_k)
+        spread(readings, &fit.jacobian, noise_k, &moved)
     });
     let total = spread
         .as_ref()
@@ -220,8 +229,8 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
         }
     }
     let factors = run::factors(&active, &logs);
-    let nominal = bench.series(&Tuned::default())?;
-    let tuned = bench.series(&factors)?;
+    let nominal = usual_series(&bench, &benches, &Tuned::default())?;
+    let tuned = usual_series(&bench, &benches, &factors)?;
     let judged = days::judge(&bench, &nominal, &tuned);
     let before = job.project.built.tuned;
     let (stamps, shift_h) = match question.shift_h {
@@ -247,126 +256,41 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
     })
 }
 
-/// How a factor is told.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Told {
-    /// By itself.
-    Apart,
-    /// With its like, as the logarithm of one factor.
-    Together(f64),
-    /// Hardly.
-    Faint,
-}
-
-/// Places of leaks and faces in [`Tuned::NAMES`].
-const LEAKS: usize = 0;
-const FACES: usize = 1;
-
-fn told_apart(active: &[usize], logs: &[f64], spread: &Spread, total: Option<&Total>) -> Vec<Told> {
-    let faint = |place: usize| spread.standard_error[place] > FAINT * run::KNOWN_BEFOREHAND;
-    let place = |of: usize| active.iter().position(|&at| at == of);
-    let mut told: Vec<Told> = (0..logs.len())
-        .map(|place| {
-            if faint(place) {
-                Told::Faint
-            } else {
-                Told::Apart
-            }
+/// By how much the parameters that were found hang on sun and wind that nobody saw: what they move by under each of some
+/// years that may have been, against the usual year that was fitted with.
+fn moves_by_weather(
+    bench: &Bench<'_>,
+    others: &[Bench<'_>],
+    active: &[usize],
+    parameters: &[f64],
+    jacobian: &nalgebra::DMatrix<f64>,
+) -> Result<Vec<nalgebra::DVector<f64>>, StudyError> {
+    let factors = run::factors(active, &parameters[..active.len()]);
+    let usual = bench.off_k(&factors, bench.shift_h())?;
+    let changes = others
+        .par_iter()
+        .map(|other| {
+            let off = other.off_k(&factors, other.shift_h())?;
+            Ok(off.iter().zip(&usual).map(|(a, b)| a - b).collect())
         })
-        .collect();
-    if let (Some(leaks), Some(faces), Some(total)) = (place(LEAKS), place(FACES), total)
-        && (faint(leaks) || faint(faces))
-        && spread.correlation[leaks][faces] < ALIKE
-    {
-        let log = (total.after_w_k / total.before_w_k).ln();
-        (told[leaks], told[faces]) = (Told::Together(log), Told::Together(log));
-    }
-    told
+        .collect::<Result<Vec<Vec<f64>>, StudyError>>()?;
+    Ok(moves(jacobian, &changes).unwrap_or_default())
 }
 
-/// The best logarithms of the factors that are told, once the others are set: J'J is the curvature of the sum of squares, so
-/// the told ones move by -(J'J)^-1 J'J of the rest times how far the rest was moved.
-fn with_the_rest_held(jacobian: &nalgebra::DMatrix<f64>, logs: &[f64], told: &[Told]) -> Vec<f64> {
-    let curvature = jacobian.transpose() * jacobian;
-    let mut logs = logs.to_vec();
-    let moved: Vec<(usize, f64)> = told
-        .iter()
-        .enumerate()
-        .filter_map(|(place, told)| match told {
-            Told::Apart => None,
-            Told::Together(log) => Some((place, log - logs[place])),
-            Told::Faint => Some((place, -logs[place])),
-        })
-        .collect();
-    // The clock, after the factors, is free to follow.
-    let rest: Vec<usize> = (0..curvature.ncols())
-        .filter(|place| moved.iter().all(|(other, _)| other != place))
-        .collect();
-    let own =
-        nalgebra::DMatrix::from_fn(rest.len(), rest.len(), |a, b| curvature[(rest[a], rest[b])]);
-    let pull = nalgebra::DVector::from_fn(rest.len(), |a, _| {
-        moved
-            .iter()
-            .map(|&(place, by)| curvature[(rest[a], place)] * by)
-            .sum::<f64>()
-    });
-    if let Some(follow) = own.cholesky().map(|own| own.solve(&pull)) {
-        for (&place, by) in rest.iter().zip(follow.iter()) {
-            if place < logs.len() {
-                logs[place] -= by;
-            }
-        }
+/// The simulated record: under its own weather, or the mean under the years that may have been.
+fn usual_series(
+    bench: &Bench<'_>,
+    others: &[Bench<'_>],
+    tuned: &Tuned,
+) -> Result<run::Series, StudyError> {
+    if others.is_empty() {
+        return bench.series(tuned);
     }
-    for (place, by) in moved {
-        logs[place] += by;
-    }
-    logs
-}
-
-/// What leaks and faces lose together.
-fn total(job: &Job, active: &[usize], logs: &[f64], spread: &Spread) -> Option<Total> {
-    const J_PER_M3_K_AT_1_BAR: f64 = 1240.0;
-    const PA_PER_BAR: f64 = 1e5;
-    let house = &job.project.house;
-    let pressure = &job.site.typical.pressure_pa;
-    let bar = pressure.iter().sum::<f64>() / pressure.len().max(1) as f64 / PA_PER_BAR;
-    let per_change_w_k = house.air.volume_m3 * J_PER_M3_K_AT_1_BAR * bar / SECONDS_PER_HOUR;
-    let described = |at: usize| match at {
-        LEAKS => figure(house, LEAKS).0 * per_change_w_k,
-        FACES => figure(house, FACES).0,
-        _ => 0.0,
-    };
-    let slopes: Vec<f64> = active
-        .iter()
-        .zip(logs)
-        .map(|(&at, log)| described(at) * log.exp())
-        .collect();
-    let fitted: f64 = slopes.iter().sum();
-    if fitted <= 0.0 {
-        return None;
-    }
-    let mut variance = 0.0;
-    for (a, slope_a) in slopes.iter().enumerate() {
-        for (b, slope_b) in slopes.iter().enumerate() {
-            let deviations = spread.standard_error[a] * spread.standard_error[b];
-            variance += slope_a * slope_b * spread.correlation[a][b] * deviations;
-        }
-    }
-    let before_w_k = described(LEAKS) + described(FACES);
-    let held: f64 = [LEAKS, FACES]
-        .iter()
-        .filter(|at| !active.contains(at))
-        .map(|&at| described(at))
-        .sum();
-    let after_w_k = fitted + held;
-    // As a share, so that the range stays above nothing.
-    let side = (spread.deviations_90 * variance.max(0.0).sqrt() / after_w_k).exp();
-    Some(Total {
-        before_w_k,
-        after_w_k,
-        low_w_k: after_w_k / side,
-        high_w_k: after_w_k * side,
-    })
+    let all = others
+        .par_iter()
+        .map(|other| other.series(tuned))
+        .collect::<Result<Vec<_>, StudyError>>()?;
+    Ok(run::Series::mean(&all))
 }
 
 fn active(verdicts: &[Verdict; Tuned::COUNT]) -> Vec<usize> {

@@ -114,12 +114,30 @@ const LEAD_HOURS: f64 = 60.0 * HOURS_PER_DAY as f64;
 /// Everything that stays the same while factors are tried.
 pub struct Bench<'j> {
     job: &'j Job,
+    base: &'j Weather,
     record: &'j Record,
     observed: &'j Observed,
     run: HouseRun,
     weathers: Vec<Weather>,
     lead_years: usize,
     shift_h: f64,
+}
+
+impl Series {
+    /// Mean of several, hour by hour; there must be one.
+    pub fn mean(several: &[Self]) -> Self {
+        let share = 1.0 / several.len() as f64;
+        let column = |of: fn(&Self) -> &Vec<f64>| -> Vec<f64> {
+            let hours = of(&several[0]).len();
+            (0..hours)
+                .map(|hour| several.iter().map(|one| of(one)[hour] * share).sum())
+                .collect()
+        };
+        Self {
+            air_c: column(|series| &series.air_c),
+            root_zone_c: column(|series| &series.root_zone_c),
+        }
+    }
 }
 
 /// Hourly columns from 1 January of the first year on.
@@ -150,6 +168,7 @@ impl<'j> Bench<'j> {
             weathers: Vec::new(),
             lead_years: usize::from(early),
             shift_h: 0.0,
+            base: &job.site.typical,
             job,
             record,
             observed,
@@ -161,9 +180,9 @@ impl<'j> Bench<'j> {
     /// Takes the logger's clock to be so many hours behind.
     pub fn shift(&mut self, shift_h: f64) {
         self.shift_h = shift_h;
-        self.weathers = years(self.job, self.record, self.observed, shift_h);
+        self.weathers = years(self.base, self.record, self.observed, shift_h);
         if self.lead_years > 0 {
-            self.weathers.insert(0, self.job.site.typical.clone());
+            self.weathers.insert(0, self.base.clone());
         }
     }
 
@@ -212,6 +231,21 @@ impl<'j> Bench<'j> {
         Ok(other)
     }
 
+    /// The same bench under the sun and wind of another year.
+    pub fn under<'o>(&self, base: &'o Weather) -> Bench<'o>
+    where
+        'j: 'o,
+    {
+        let mut other = Bench {
+            run: self.run.clone(),
+            weathers: Vec::new(),
+            base,
+            ..*self
+        };
+        other.shift(self.shift_h);
+        other
+    }
+
     /// Simulates the record's years with factors.
     ///
     /// # Errors
@@ -253,7 +287,10 @@ impl<'j> Bench<'j> {
     }
 
     /// Simulated less read at a shift of the clock, for the hours to fit to.
-    fn off_k(&self, tuned: &Tuned, shift_h: f64) -> Result<Vec<f64>, StudyError> {
+    ///
+    /// # Errors
+    /// As the simulation.
+    pub fn off_k(&self, tuned: &Tuned, shift_h: f64) -> Result<Vec<f64>, StudyError> {
         if shift_h != self.shift_h && self.has_outdoor() {
             return self.shifted(shift_h)?.off_k(tuned, shift_h);
         }

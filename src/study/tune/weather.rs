@@ -4,12 +4,10 @@ use super::run::{Observed, between, model_hour};
 use crate::air::{ZERO_CELSIUS_K, relative_humidity_pct, vapour_pressure_kpa};
 use crate::calendar::HOURS_PER_YEAR;
 use crate::site::Weather;
-use crate::study::Job;
 use crate::tune::logger::Record;
 
-/// One table for each calendar year of the record.
-pub fn years(job: &Job, record: &Record, observed: &Observed, shift_h: f64) -> Vec<Weather> {
-    let base = &job.site.typical;
+/// One table for each calendar year of the record, sun and wind those of `base`.
+pub fn years(base: &Weather, record: &Record, observed: &Observed, shift_h: f64) -> Vec<Weather> {
     let mut differences: Vec<(f64, f64)> = record
         .readings
         .iter()

@@ -1,0 +1,157 @@
+//! What a fit can be believed of: factors by themselves, leaks and faces as their sum, or nothing.
+
+use super::figures::figure;
+use super::run::KNOWN_BEFOREHAND;
+use crate::calendar::SECONDS_PER_HOUR;
+use crate::study::Job;
+use crate::tune::spread::Spread;
+
+/// Correlation below which leaks and faces stand for each other (own choice).
+const ALIKE: f64 = -0.7;
+/// Share of what is not known beforehand that is left where the record says little of a factor (own choice).
+const FAINT: f64 = 0.6;
+
+/// Heat that leaks and faces lose together, W/K: as described, as found, and the range of 90 %.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Total {
+    /// As described.
+    pub before_w_k: f64,
+    /// As found.
+    pub after_w_k: f64,
+    /// Lower end.
+    pub low_w_k: f64,
+    /// Upper end.
+    pub high_w_k: f64,
+}
+
+/// How a factor is told.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Told {
+    /// By itself.
+    Apart,
+    /// With its like, as the logarithm of one factor.
+    Together(f64),
+    /// Hardly.
+    Faint,
+}
+
+/// Places of leaks and faces in [`crate::house::Tuned::NAMES`].
+const LEAKS: usize = 0;
+const FACES: usize = 1;
+
+/// How each factor is told.
+pub fn told_apart(
+    active: &[usize],
+    logs: &[f64],
+    spread: &Spread,
+    total: Option<&Total>,
+) -> Vec<Told> {
+    let faint = |place: usize| spread.standard_error[place] > FAINT * KNOWN_BEFOREHAND;
+    let place = |of: usize| active.iter().position(|&at| at == of);
+    let mut told: Vec<Told> = (0..logs.len())
+        .map(|place| {
+            if faint(place) {
+                Told::Faint
+            } else {
+                Told::Apart
+            }
+        })
+        .collect();
+    if let (Some(leaks), Some(faces), Some(total)) = (place(LEAKS), place(FACES), total)
+        && (faint(leaks) || faint(faces))
+        && spread.correlation[leaks][faces] < ALIKE
+    {
+        let log = (total.after_w_k / total.before_w_k).ln();
+        (told[leaks], told[faces]) = (Told::Together(log), Told::Together(log));
+    }
+    told
+}
+
+/// The best logarithms of the factors that are told, once the others are set: J'J is the curvature of the sum of squares, so
+/// the told ones move by -(J'J)^-1 J'J of the rest times how far the rest was moved.
+pub fn with_the_rest_held(
+    jacobian: &nalgebra::DMatrix<f64>,
+    logs: &[f64],
+    told: &[Told],
+) -> Vec<f64> {
+    let curvature = jacobian.transpose() * jacobian;
+    let mut logs = logs.to_vec();
+    let moved: Vec<(usize, f64)> = told
+        .iter()
+        .enumerate()
+        .filter_map(|(place, told)| match told {
+            Told::Apart => None,
+            Told::Together(log) => Some((place, log - logs[place])),
+            Told::Faint => Some((place, -logs[place])),
+        })
+        .collect();
+    // The clock, after the factors, is free to follow.
+    let rest: Vec<usize> = (0..curvature.ncols())
+        .filter(|place| moved.iter().all(|(other, _)| other != place))
+        .collect();
+    let own =
+        nalgebra::DMatrix::from_fn(rest.len(), rest.len(), |a, b| curvature[(rest[a], rest[b])]);
+    let pull = nalgebra::DVector::from_fn(rest.len(), |a, _| {
+        moved
+            .iter()
+            .map(|&(place, by)| curvature[(rest[a], place)] * by)
+            .sum::<f64>()
+    });
+    if let Some(follow) = own.cholesky().map(|own| own.solve(&pull)) {
+        for (&place, by) in rest.iter().zip(follow.iter()) {
+            if place < logs.len() {
+                logs[place] -= by;
+            }
+        }
+    }
+    for (place, by) in moved {
+        logs[place] += by;
+    }
+    logs
+}
+
+/// What leaks and faces lose together.
+pub fn total(job: &Job, active: &[usize], logs: &[f64], spread: &Spread) -> Option<Total> {
+    const J_PER_M3_K_AT_1_BAR: f64 = 1240.0;
+    const PA_PER_BAR: f64 = 1e5;
+    let house = &job.project.house;
+    let pressure = &job.site.typical.pressure_pa;
+    let bar = pressure.iter().sum::<f64>() / pressure.len().max(1) as f64 / PA_PER_BAR;
+    let per_change_w_k = house.air.volume_m3 * J_PER_M3_K_AT_1_BAR * bar / SECONDS_PER_HOUR;
+    let described = |at: usize| match at {
+        LEAKS => figure(house, LEAKS).0 * per_change_w_k,
+        FACES => figure(house, FACES).0,
+        _ => 0.0,
+    };
+    let slopes: Vec<f64> = active
+        .iter()
+        .zip(logs)
+        .map(|(&at, log)| described(at) * log.exp())
+        .collect();
+    let fitted: f64 = slopes.iter().sum();
+    if fitted <= 0.0 {
+        return None;
+    }
+    let mut variance = 0.0;
+    for (a, slope_a) in slopes.iter().enumerate() {
+        for (b, slope_b) in slopes.iter().enumerate() {
+            let deviations = spread.standard_error[a] * spread.standard_error[b];
+            variance += slope_a * slope_b * spread.correlation[a][b] * deviations;
+        }
+    }
+    let before_w_k = described(LEAKS) + described(FACES);
+    let held: f64 = [LEAKS, FACES]
+        .iter()
+        .filter(|at| !active.contains(at))
+        .map(|&at| described(at))
+        .sum();
+    let after_w_k = fitted + held;
+    // As a share, so that the range stays above nothing.
+    let side = (spread.deviations_90 * variance.max(0.0).sqrt() / after_w_k).exp();
+    Some(Total {
+        before_w_k,
+        after_w_k,
+        low_w_k: after_w_k / side,
+        high_w_k: after_w_k * side,
+    })
+}
