@@ -250,6 +250,7 @@ fn normals(place: Place, temp_mean_c: Monthly, field: &Field) -> Normals {
             temp_clearness_correlation: None,
             range_clearness_correlation: None,
             range_daily_cv: None,
+            coldest_possible_c: None,
         }),
         design: None,
     }
