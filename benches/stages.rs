@@ -177,7 +177,7 @@ fn view(bencher: Bencher) {
 fn report(bencher: Bencher) {
     let run = Run::of(example(10));
     let view = run.view(&run.plan(&little()));
-    bencher.bench(|| html::render(&view, Units::Si));
+    bencher.bench(|| html::render(&view, Units::Si, false));
 }
 
 /// Every table behind the report as Parquet, or as CSV.
@@ -200,6 +200,6 @@ fn whole(bencher: Bencher) {
     bencher.bench(|| {
         let run = Run::of(example(30));
         let plan = run.plan(&SolveOptions::default());
-        html::render(&run.view(&plan), Units::Si)
+        html::render(&run.view(&plan), Units::Si, false)
     });
 }

@@ -4,10 +4,12 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use crate::output::ical::{self, CalendarStyle, Reminder};
+use crate::output::tables::{self, DataTable};
+use crate::output::terminal::{self, Look};
 use crate::output::view::PlanView;
-use crate::output::{csv_out, fill, tasks, terminal};
+use crate::output::{csv_out, fill, tasks};
 
-use super::common::{Show, Source};
+use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::load::{InputKind, printable, read_earlier};
 use super::whole::{self, Passes};
@@ -22,6 +24,8 @@ pub struct Args {
     source: Source,
     #[command(flatten)]
     show: Show,
+    #[command(flatten)]
+    more: More,
     #[command(flatten)]
     passes: Passes,
     /// Write the tasks as CSV
@@ -47,6 +51,7 @@ pub struct Args {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
+    let show = args.show.as_in(&job.project);
     args.passes.search.set_over(&mut job)?;
     print::try_files(args.csv.iter().chain(&args.ical))?;
     let earlier = match &args.replaces {
@@ -68,7 +73,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
                 days_before: 1,
                 hour,
             }),
-            units: print::look(&args.show).units,
+            units: print::look(&show).units,
         };
         let text = ical::render(&view, &earlier, style);
         print::file_over(path, text.as_bytes(), InputKind::Calendar)?;
@@ -76,12 +81,20 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     if args.csv.is_some() || args.ical.is_some() {
         return Ok(());
     }
-    let table = |view: &PlanView, look: &_| {
-        let mut text = terminal::work_list(view, look);
-        text.push_str(&terminal::seeds(view, look));
-        text
+    let mut lists = vec![DataTable::of("tasks", &rows(&view)).by_name()];
+    lists.extend(
+        tables::plan(&view)
+            .into_iter()
+            .filter(|table| table.name == "seeds"),
+    );
+    let answer = |look: &Look| {
+        if args.more.all {
+            terminal::work_list(&view, look)
+        } else {
+            terminal::work_soon(&view, look)
+        }
     };
-    print::view(&view, &args.show, table, rows, out)
+    print::answer(&view, (&show, &args.more), answer, &lists, "tasks", out)
 }
 
 fn rows(view: &PlanView) -> Vec<tasks::TaskRow> {

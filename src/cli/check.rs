@@ -2,9 +2,10 @@
 
 use std::io::Write;
 
-use crate::output::{fill, terminal};
+use crate::output::terminal::{self, Look};
+use crate::output::{fill, tables};
 
-use super::common::{Show, Source};
+use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::{print, project};
 
@@ -17,6 +18,8 @@ pub struct Args {
     source: Source,
     #[command(flatten)]
     show: Show,
+    #[command(flatten)]
+    more: More,
 }
 
 /// Runs the verb.
@@ -25,12 +28,15 @@ pub struct Args {
 /// [`Failure`] for files that cannot be used, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
+    let show = args.show.as_in(&job.project);
     let view = fill::check(&job.project, &job.site);
-    print::view(
+    let answer = |look: &Look| terminal::check(&view, look);
+    print::answer(
         &view,
-        &args.show,
-        terminal::check,
-        |view| view.facts.clone(),
+        (&show, &args.more),
+        answer,
+        &tables::check(&view),
+        "facts",
         out,
     )
 }

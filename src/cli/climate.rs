@@ -3,13 +3,14 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use crate::output::terminal::{self, Look};
 use crate::output::view::{ClimateHour, WhyView, YearKind};
-use crate::output::{csv_out, fill, parquet_out, terminal};
+use crate::output::{csv_out, fill, parquet_out, tables};
 use crate::study;
 
-use super::common::{Show, Source};
+use super::common::{More, Show, Source};
 use super::failure::Failure;
-use super::{print, project, variant};
+use super::{print, project, variant, whole};
 
 /// The year inside, month by month: air, root zone, store, light, heater and fan
 ///
@@ -20,6 +21,8 @@ pub struct Args {
     source: Source,
     #[command(flatten)]
     show: Show,
+    #[command(flatten)]
+    more: More,
     /// Show the first year on cold ground in place of the settled year
     #[arg(long)]
     first: bool,
@@ -68,13 +71,12 @@ fn hourly_bytes(path: &Path, rows: &[ClimateHour]) -> Result<Vec<u8>, Failure> {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
+    let show = args.show.as_in(&job.project);
     print::try_files(&args.hourly)?;
     if let Some(folder) = &args.save_variant {
         print::try_folder(folder)?;
     }
-    let weathers = study::weather_years(&job);
-    let studied = study::climate(&job, &job.project.house, &weathers)
-        .map_err(|error| project::failed(&error))?;
+    let (studied, weathers) = whole::climate(&job)?;
     if args.why {
         let found =
             study::why(&job, &studied, &weathers).map_err(|error| project::failed(&error))?;
@@ -83,7 +85,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         }
         let view = fill::why(&job, &studied, &found);
         let rows = |view: &WhyView| view.measures.clone();
-        return print::view(&view, &args.show, terminal::why, rows, out);
+        return print::view(&view, &show, terminal::why, rows, out);
     }
     let kind = if args.first {
         YearKind::First
@@ -99,11 +101,20 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         print::file(path, &hourly_bytes(path, &fill::hours(&job, year))?)?;
     }
     let view = fill::climate(&job, &studied, kind);
-    print::view(
+    let answer = |look: &Look| {
+        let course = if args.more.all {
+            terminal::climate_course(&view, look)
+        } else {
+            String::new()
+        };
+        format!("{}{course}", terminal::climate(&view, look))
+    };
+    print::answer(
         &view,
-        &args.show,
-        terminal::climate,
-        |view| view.months.to_vec(),
+        (&show, &args.more),
+        answer,
+        &tables::climate(&view),
+        "months",
         out,
     )
 }

@@ -7,6 +7,7 @@ use chrono::Datelike;
 use clap::{Args, ValueEnum};
 
 use super::failure::Failure;
+use crate::file::Project;
 
 /// Which file, which weather, how many years.
 #[derive(Args, Clone, Debug)]
@@ -24,15 +25,26 @@ pub struct Source {
     pub seed: Option<u64>,
 }
 
+/// How much of the result to show.
+#[derive(Args, Clone, Debug)]
+pub struct More {
+    /// Show every table, not the answer alone
+    #[arg(long)]
+    pub all: bool,
+    /// Show this table alone; the answer names those there are
+    #[arg(long, value_name = "NAME", alias = "part")]
+    pub list: Option<String>,
+}
+
 /// How to show the result.
 #[derive(Args, Clone, Debug)]
 pub struct Show {
     /// Table for people, or CSV or JSON (always SI) for machines
     #[arg(long, value_enum, default_value_t = Format::Table)]
     pub format: Format,
-    /// Units in tables: SI or US customary
-    #[arg(long, value_enum, default_value_t = UnitsChoice::Si)]
-    pub units: UnitsChoice,
+    /// Units in tables: SI or US customary; those of the project file where none are named
+    #[arg(long, value_enum)]
+    pub units: Option<UnitsChoice>,
     /// Colour in tables
     #[arg(long, value_enum, default_value_t = ColorChoice::Auto)]
     pub color: ColorChoice,
@@ -113,6 +125,19 @@ impl ColorChoice {
 }
 
 impl Show {
+    /// The same, in the units of the project file where none are asked for.
+    pub fn as_in(&self, project: &Project) -> Show {
+        let own = if project.in_feet {
+            UnitsChoice::Us
+        } else {
+            UnitsChoice::Si
+        };
+        Show {
+            units: self.units.or(Some(own)),
+            ..self.clone()
+        }
+    }
+
     /// Refuses a format for machines where a verb has none.
     ///
     /// # Errors

@@ -70,7 +70,12 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         ));
     }
     let mut found = Vec::new();
-    for variant in variants(args)? {
+    let variants = variants(args)?;
+    let show = variants.first().map_or_else(
+        || args.show.clone(),
+        |first| args.show.as_in(&first.job.project),
+    );
+    for variant in variants {
         found.push(compared(variant, args)?);
     }
     let mut view = fill::compare(&found);
@@ -82,7 +87,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     print::view(
         &view,
-        &args.show,
+        &show,
         terminal::compare,
         |view| view.variants.clone(),
         out,

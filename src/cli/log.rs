@@ -75,9 +75,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let table = project::crops(&project, &text.folder)?;
     let path = journal::path(args.journal.as_deref(), &args.file)?;
     let (entry, line, added) = journal::with_known(&project, &table, |known| {
-        let entry = draft(args).check(known, None, false).map_err(|wrong| {
-            Failure::input(format!("error: {}: {}", option(wrong.column), wrong.what))
-        })?;
+        let entry = draft(args, project.in_feet)
+            .check(known, None, false)
+            .map_err(|wrong| {
+                Failure::input(format!("error: {}: {}", option(wrong.column), wrong.what))
+            })?;
         let (line, added) = append(&path, &entry, known, args.again)?;
         Ok::<_, Failure>((entry, line, added))
     })?;
@@ -85,21 +87,28 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let view = fill::log(&printable(&path), &entry, line, added, currency);
     print::view(
         &view,
-        &args.show,
+        &args.show.as_in(&project),
         terminal::log,
         |view| vec![view.row.clone()],
         out,
     )
 }
 
-fn draft(args: &Args) -> Draft {
+/// The row as it was given; an amount without a unit is in the units of the project file.
+fn draft(args: &Args, in_feet: bool) -> Draft {
+    let bare = args.amount.trim().parse::<f64>().is_ok();
+    let unit = match args.event.trim().to_lowercase().as_str() {
+        "harvested" if bare && in_feet => "lb",
+        "sown" | "transplanted" | "lost" | "cleared" if bare && in_feet => "ft2",
+        _ => "",
+    };
     Draft {
         date: args.date.to_string(),
         event: args.event.clone(),
         bed: args.bed.clone(),
         crop: args.crop.clone(),
         amount: args.amount.clone(),
-        unit: String::new(),
+        unit: unit.to_owned(),
         note: args.note.clone(),
     }
 }

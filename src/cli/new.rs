@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use crate::file::{StarterOptions, Units, starter};
+use crate::file::{StarterOptions, StarterShape, Units, starter};
 use crate::site::places::{self, Chosen};
 
 use super::common::UnitsChoice;
@@ -13,11 +13,15 @@ use super::print;
 
 /// Write a commented starter project file
 ///
-/// Example: bedyear new greenhouse.toml --place fairbanks --units us
+/// Example: bedyear new --shape hoop --place fairbanks --units us
 #[derive(clap::Args)]
 pub struct Args {
     /// File to write; `-` prints it
+    #[arg(default_value = "greenhouse.toml")]
     file: PathBuf,
+    /// Shape of the building
+    #[arg(long, value_enum, default_value_t = ShapeChoice::SingleSlope)]
+    shape: ShapeChoice,
     /// A town, such as "Bozeman, Montana", or a place on the shelf (see `bedyear climates`)
     #[arg(long, default_value = "helena")]
     place: String,
@@ -27,6 +31,17 @@ pub struct Args {
     /// Replace the file if there is one
     #[arg(long)]
     replace: bool,
+}
+
+/// Shapes that a starter can have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum ShapeChoice {
+    /// One glazed slope rising to a high insulated wall.
+    SingleSlope,
+    /// Two slopes and a ridge.
+    Gable,
+    /// Film over bows.
+    Hoop,
 }
 
 /// Runs the verb.
@@ -43,6 +58,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     };
     let text = starter(&StarterOptions {
         place,
+        shape: match args.shape {
+            ShapeChoice::SingleSlope => StarterShape::SingleSlope,
+            ShapeChoice::Gable => StarterShape::Gable,
+            ShapeChoice::Hoop => StarterShape::Hoop,
+        },
         units: match args.units {
             UnitsChoice::Si => Units::Si,
             UnitsChoice::Us => Units::Us,

@@ -3,12 +3,13 @@
 use std::io::Write;
 
 use crate::calendar::{HOURS_PER_DAY, day_of_date};
-use crate::output::{fill, terminal};
+use crate::output::terminal::{self, Look};
+use crate::output::{fill, tables};
 use crate::study::{self, Fails};
 use chrono::NaiveDate;
 use clap::ValueEnum;
 
-use super::common::{Show, Source};
+use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::load::printable;
 use super::whole::{self, Search};
@@ -24,6 +25,8 @@ pub struct Args {
     source: Source,
     #[command(flatten)]
     show: Show,
+    #[command(flatten)]
+    more: More,
     #[command(flatten)]
     search: Search,
     /// What fails
@@ -64,6 +67,7 @@ impl From<FailsChoice> for Fails {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
+    let show = args.show.as_in(&job.project);
     args.search.set_over(&mut job)?;
     let (climate, weathers) = whole::climate(&job)?;
     let day = args.at.map(day_of_date);
@@ -85,11 +89,13 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         }
     }
     let view = fill::outage(&job, &found);
-    print::view(
+    let answer = |look: &Look| terminal::outage(&view, look);
+    print::answer(
         &view,
-        &args.show,
-        terminal::outage,
-        |view| view.rows.clone(),
+        (&show, &args.more),
+        answer,
+        &tables::outage(&view),
+        "hours",
         out,
     )
 }

@@ -1,17 +1,16 @@
-//! `overview`: the whole job on one screen after the other.
+//! `overview`: the whole job on one screen.
 
 use std::io::Write;
 use std::path::PathBuf;
 
-use crate::output::view::YearKind;
-use crate::output::{fill, terminal};
+use crate::output::terminal;
 
 use super::common::{Show, Source};
 use super::failure::Failure;
-use super::whole::{self, Search};
+use super::whole::{self, Passes};
 use super::{print, project};
 
-/// The whole job: the year inside, crops against months, the plan, the money
+/// The answers on one screen: food by month, shortfalls, what to sow, warm crops, money, risks, the coldest night
 ///
 /// Without a file it runs the built-in example. Example: bedyear overview greenhouse.toml
 #[derive(clap::Args)]
@@ -25,7 +24,10 @@ pub struct Args {
     #[command(flatten)]
     show: Show,
     #[command(flatten)]
-    search: Search,
+    passes: Passes,
+    /// The answers of climate, season, plan and value below it
+    #[arg(long)]
+    all: bool,
 }
 
 /// Runs the verb.
@@ -41,27 +43,16 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         seed: None,
     };
     let mut job = project::open(&source, args.show.color_stderr())?;
-    args.search.set_over(&mut job)?;
-    let look = print::look(&args.show);
-    let (climate, weathers) = whole::climate(&job)?;
-    let view = fill::climate(&job, &climate, YearKind::Settled);
-    writeln!(out, "{}", terminal::climate(&view, &look))?;
-    out.flush()?;
-    let season = whole::season(&job, &climate, &weathers)?;
-    writeln!(
-        out,
-        "{}",
-        terminal::season(&fill::season(&job, &season), &look)
-    )?;
-    out.flush()?;
-    let plan = whole::plan(&job, &climate, &args.search)?;
-    let value = whole::value(&job, &climate, &plan)?;
-    let view = fill::plan(&job, &climate, &plan);
-    writeln!(out, "{}", terminal::plan(&view, &look))?;
-    writeln!(
-        out,
-        "{}",
-        terminal::value(&fill::value(&job, &plan, &value), &look)
-    )?;
+    let show = args.show.as_in(&job.project);
+    args.passes.search.set_over(&mut job)?;
+    let look = print::look(&show);
+    let view = whole::report_view(&job, &args.passes)?;
+    write!(out, "{}", terminal::overview(&view, &look))?;
+    if args.all {
+        write!(out, "\n{}", terminal::climate(&view.climate, &look))?;
+        write!(out, "\n{}", terminal::season(&view.season, &look))?;
+        write!(out, "\n{}", terminal::plan(&view.plan, &look))?;
+        write!(out, "\n{}", terminal::value(&view.value, &look))?;
+    }
     Ok(())
 }

@@ -3,18 +3,18 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use crate::output::view::ReplanView;
-use crate::output::{csv_out, fill, terminal};
+use crate::output::terminal::{self, Look};
+use crate::output::view::{PlanView, ReplanView};
+use crate::output::{fill, tables};
 use crate::study::{self, ClimateStudy, Job, PlanStudy};
-use clap::ValueEnum;
 
-use super::common::{Format, Show, Source};
+use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::load::{InputKind, printable};
 use super::whole::{self, Passes};
 use super::{journal, print, project};
 
-/// Successions by bed: sow, set out, first and last harvest, the week's food against the wish
+/// Successions by bed: sow, set out, first and last harvest, the week's food against the target
 ///
 /// From the journal on, near to a saved plan: bedyear plan greenhouse.toml --from today --journal --agreed plan.toml
 /// Example: bedyear plan greenhouse.toml --gap 0.5
@@ -41,26 +41,8 @@ pub struct Args {
     /// Show the food of every week too
     #[arg(long)]
     weeks: bool,
-    /// Which list CSV shows
-    #[arg(long, value_enum, default_value_t = List::Plantings)]
-    list: List,
-}
-
-/// Lists of a plan.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum List {
-    /// Sowings with their dates.
-    Plantings,
-    /// Pickings week by week.
-    Pickings,
-    /// Food week by week.
-    Weeks,
-    /// Food and money month by month over the weather years.
-    Months,
-    /// Plantings most likely lost.
-    Risks,
-    /// Wishes that are not met.
-    Gaps,
+    #[command(flatten)]
+    more: More,
 }
 
 /// Runs the verb.
@@ -69,6 +51,7 @@ enum List {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
+    let show = args.show.as_in(&job.project);
     args.passes.search.set_over(&mut job)?;
     print::try_files(&args.save)?;
     if let Some(path) = &args.check {
@@ -81,26 +64,27 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     save(args, &plan)?;
     let view = fill::plan(&job, &climate, &plan);
-    let weeks = args.weeks;
-    let table = |view: &_, look: &_| {
-        let mut text = terminal::plan(view, look);
-        if weeks {
-            text.push_str(&terminal::weeks(view, look));
-        }
-        text
-    };
-    if args.show.format == Format::Csv {
-        let text = match args.list {
-            List::Plantings => csv_out::to_string(&view.planting_rows()),
-            List::Pickings => csv_out::to_string(&view.pick_rows()),
-            List::Weeks => csv_out::to_string(&view.week_rows()),
-            List::Months => csv_out::to_string(&view.months),
-            List::Risks => csv_out::to_string(&view.risks),
-            List::Gaps => csv_out::to_string(&view.gaps),
-        };
-        return Ok(out.write_all(text.map_err(Failure::work)?.as_bytes())?);
+    let answer = |look: &Look| full(&view, args, look);
+    print::answer(
+        &view,
+        (&show, &args.more),
+        answer,
+        &tables::plan(&view),
+        "plantings",
+        out,
+    )
+}
+
+/// The answer, with what was asked for besides.
+fn full(view: &PlanView, args: &Args, look: &Look) -> String {
+    let mut text = terminal::plan(view, look);
+    if args.weeks {
+        text.push_str(&terminal::weeks(view, look));
     }
-    print::view(&view, &args.show, table, |view| view.planting_rows(), out)
+    if args.more.all {
+        text.push_str(&terminal::plan_notes(view, look));
+    }
+    text
 }
 
 fn save(args: &Args, plan: &PlanStudy) -> Result<(), Failure> {
@@ -118,6 +102,7 @@ fn from_journal(
     named: Option<&Path>,
     out: &mut impl Write,
 ) -> Result<(), Failure> {
+    let show = args.show.as_in(&job.project);
     let path = journal::path(named, &args.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
     let agreed = match &args.agreed {
@@ -127,18 +112,16 @@ fn from_journal(
     let found = whole::replan(job, climate, &args.passes.search, &journal, agreed.as_ref())?;
     save(args, &found.plan)?;
     let view = fill::replan(job, climate, &found);
-    let weeks = args.weeks;
     let table = |view: &ReplanView, look: &_| {
         let mut text = terminal::replan(view, look);
-        if weeks {
-            text.push_str(&terminal::weeks(&view.plan, look));
-        }
+        text.push_str(&full(&view.plan, args, look));
         text
     };
-    print::view(&view, &args.show, table, |view| view.changes.clone(), out)
+    print::view(&view, &show, table, |view| view.changes.clone(), out)
 }
 
 fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<(), Failure> {
+    let show = args.show.as_in(&job.project);
     let file = whole::plan_file(path)?;
     let (climate, _) = whole::climate(job)?;
     let wrong = |error| Failure::input(format!("error: {}: {error}", printable(path)));
@@ -146,7 +129,7 @@ fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<()
     let view = fill::plan_check(job, &climate, &found);
     print::view(
         &view,
-        &args.show,
+        &show,
         terminal::plan_check,
         |view| view.changes.clone(),
         out,

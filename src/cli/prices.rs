@@ -2,10 +2,11 @@
 
 use std::io::Write;
 
-use crate::output::{fill, terminal};
+use crate::output::terminal::{self, Look};
+use crate::output::{fill, tables};
 use crate::study;
 
-use super::common::{Show, Source};
+use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::{print, project};
 
@@ -18,6 +19,8 @@ pub struct Args {
     source: Source,
     #[command(flatten)]
     show: Show,
+    #[command(flatten)]
+    more: More,
 }
 
 /// Runs the verb.
@@ -26,7 +29,16 @@ pub struct Args {
 /// [`Failure`] for files that cannot be used, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
+    let show = args.show.as_in(&job.project);
     let (household, market) = study::demand(&job).map_err(|error| project::failed(&error))?;
     let view = fill::prices(&job.site.place.name, &household, &market);
-    print::view(&view, &args.show, terminal::prices, |view| view.rows(), out)
+    let answer = |look: &Look| terminal::prices(&view, look);
+    print::answer(
+        &view,
+        (&show, &args.more),
+        answer,
+        &tables::prices(&view),
+        "prices_by_month",
+        out,
+    )
 }

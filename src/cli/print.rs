@@ -3,10 +3,12 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use crate::output::{Row, csv_out, json, terminal::Look, units::Units, write};
+use crate::output::tables::DataTable;
+use crate::output::terminal::{self, Look};
+use crate::output::{Row, csv_out, json, units::Units, write};
 use serde::Serialize;
 
-use super::common::{Format, Show, UnitsChoice};
+use super::common::{Format, More, Show, UnitsChoice};
 use super::failure::{Failure, say};
 use super::load::{InputKind, printable, was_read};
 
@@ -16,8 +18,8 @@ pub fn look(show: &Show) -> Look {
         width: u16::try_from(show.table_width()).unwrap_or(u16::MAX),
         colour: show.color_stdout(),
         units: match show.units {
-            UnitsChoice::Si => Units::Si,
-            UnitsChoice::Us => Units::Us,
+            None | Some(UnitsChoice::Si) => Units::Si,
+            Some(UnitsChoice::Us) => Units::Us,
         },
     }
 }
@@ -39,6 +41,57 @@ pub fn view<V: Serialize, R: Row>(
         Format::Json => json::to_string(view).map_err(Failure::work)?,
     };
     Ok(out.write_all(text.as_bytes())?)
+}
+
+/// Prints a view that has tables: its answer, which names them, all of them, or the one asked for by name. CSV is that
+/// one, or `rows`; JSON is the whole view.
+///
+/// # Errors
+/// [`Failure`] for a name that no table has, or when the output cannot be written.
+pub fn answer<V: Serialize>(
+    view: &V,
+    (show, more): (&Show, &More),
+    answer: impl FnOnce(&Look) -> String,
+    tables: &[DataTable],
+    rows: &str,
+    out: &mut impl Write,
+) -> Result<(), Failure> {
+    let named = more.list.as_deref();
+    let text = match show.format {
+        Format::Json => json::to_string(view).map_err(Failure::work)?,
+        Format::Csv => csv_out::table_text(table_named(tables, named.unwrap_or(rows))?)
+            .map_err(Failure::work)?,
+        Format::Table => {
+            let look = look(show);
+            match named {
+                Some(name) => terminal::draw(table_named(tables, name)?, &look),
+                None if more.all => {
+                    let shown = tables.iter().filter(|table| !table.by_name);
+                    let drawn: Vec<String> = shown
+                        .map(|table| terminal::draw(table, &look))
+                        .filter(|text| !text.is_empty())
+                        .collect();
+                    format!("{}\n{}", answer(&look), drawn.join("\n"))
+                }
+                None => format!("{}{}", answer(&look), terminal::more(tables, &look)),
+            }
+        }
+    };
+    Ok(out.write_all(text.as_bytes())?)
+}
+
+/// The table of a name; the part of it behind the verb's own is enough.
+fn table_named<'t>(tables: &'t [DataTable], name: &str) -> Result<&'t DataTable, Failure> {
+    let wanted = name.replace('-', "_");
+    let whole = tables.iter().find(|table| table.name == wanted);
+    let part = || tables.iter().find(|table| table.short_name() == wanted);
+    whole.or_else(part).ok_or_else(|| {
+        let names: Vec<&str> = tables.iter().map(DataTable::short_name).collect();
+        Failure::input(format!(
+            "error: there is no table `{name}` here; there are {}",
+            names.join(", ")
+        ))
+    })
 }
 
 /// Writes a file whole or not at all, and says so on standard error.

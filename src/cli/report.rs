@@ -19,6 +19,9 @@ pub struct Args {
     source: Source,
     #[command(flatten)]
     show: Show,
+    /// Open what is folded, so that it is printed too: climate, crops against months, prices, sources, assumptions
+    #[arg(long)]
+    full: bool,
     #[command(flatten)]
     passes: Passes,
     /// File to write; printed where none is named
@@ -33,10 +36,11 @@ pub struct Args {
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     args.show.people_only("report")?;
     let mut job = project::open(&args.source, args.show.color_stderr())?;
+    let show = args.show.as_in(&job.project);
     args.passes.search.set_over(&mut job)?;
     print::try_files(&args.output)?;
     let view = whole::report_view(&job, &args.passes)?;
-    let page = html::render(&view, print::look(&args.show).units);
+    let page = html::render(&view, print::look(&show).units, args.full);
     match &args.output {
         Some(path) => print::file(path, page.as_bytes()),
         None => Ok(out.write_all(page.as_bytes())?),

@@ -38,6 +38,7 @@ pub struct Args {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
+    let show = args.show.as_in(&job.project);
     let path = journal::path(args.journal.as_deref(), &args.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
     let last = journal.span().map(|(_, last)| last);
@@ -52,11 +53,5 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let reviewed = study::review(&job, &climate, &plan, &journal, at)
         .map_err(|error| project::failed(&error))?;
     let view = fill::review(&job, &plan, &journal, &reviewed);
-    print::view(
-        &view,
-        &args.show,
-        terminal::review,
-        |view| view.kg.clone(),
-        out,
-    )
+    print::view(&view, &show, terminal::review, |view| view.kg.clone(), out)
 }

@@ -3,19 +3,20 @@
 use std::io::Write;
 
 use crate::crops::Way;
-use crate::output::view::ExplainView;
-use crate::output::{fill, terminal};
+use crate::output::terminal::{self, Look};
+use crate::output::view::{ExplainView, SeasonView};
+use crate::output::{fill, tables};
 use crate::study::{self, ExplainQuestion};
 use chrono::NaiveDate;
 
-use super::common::{Show, Source};
+use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::load::printable;
-use super::{print, project};
+use super::{print, project, whole};
 
 /// Crops against months, with the reason for every no, and how long warm crops can stay in
 ///
-/// Example: bedyear season greenhouse.toml tomato, or bedyear season greenhouse.toml --explain spinach --sow 2027-09-01
+/// Example: bedyear season greenhouse.toml --why tomato, or bedyear season greenhouse.toml --explain spinach --sow 2027-09-01
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
@@ -25,6 +26,11 @@ pub struct Args {
     crops: Vec<String>,
     #[command(flatten)]
     show: Show,
+    #[command(flatten)]
+    more: More,
+    /// What holds this crop back, and in which months
+    #[arg(long, value_name = "CROP", conflicts_with_all = ["crops", "explain"])]
+    why: Option<String>,
     /// Follow one sowing of this crop month by month, with the date and cause of every event
     #[arg(long, value_name = "CROP", requires = "sow")]
     explain: Option<String>,
@@ -63,15 +69,15 @@ impl From<WayChoice> for Way {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
+    let show = args.show.as_in(&job.project);
     let names: Vec<String> = args
         .crops
         .iter()
+        .chain(&args.why)
         .map(|name| printable(name.as_ref()))
         .collect();
     let only = study::crops_named(&job, &names).map_err(|error| project::failed(&error))?;
-    let weathers = study::weather_years(&job);
-    let climate = study::climate(&job, &job.project.house, &weathers)
-        .map_err(|error| project::failed(&error))?;
+    let (climate, weathers) = whole::climate(&job)?;
     if let (Some(crop), Some(sow)) = (&args.explain, args.sow) {
         let question = ExplainQuestion {
             crop: printable(crop.as_ref()),
@@ -83,13 +89,54 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             study::explain(&job, &climate, &question).map_err(|error| project::failed(&error))?;
         let view = fill::explain(&job, &studied);
         let rows = |view: &ExplainView| view.months.clone();
-        return print::view(&view, &args.show, terminal::explain, rows, out);
+        return print::view(&view, &show, terminal::explain, rows, out);
     }
-    let mut studied =
-        study::season(&job, &climate, &weathers).map_err(|error| project::failed(&error))?;
+    let mut studied = whole::season(&job, &climate, &weathers)?;
     if !only.is_empty() {
         studied.keep(&only);
     }
     let view = fill::season(&job, &studied);
-    print::view(&view, &args.show, terminal::season, |view| view.rows(), out)
+    if let Some(name) = &args.why {
+        return why(&view, name, &show, out);
+    }
+    let answer = |look: &Look| terminal::season(&view, look);
+    print::answer(
+        &view,
+        (&show, &args.more),
+        answer,
+        &tables::season(&view),
+        "season",
+        out,
+    )
+}
+
+/// What holds one crop back, month by month.
+fn why(view: &SeasonView, name: &str, show: &Show, out: &mut impl Write) -> Result<(), Failure> {
+    let more = More {
+        all: false,
+        list: Some("why".to_owned()),
+    };
+    let mut of_crop = tables::season(view);
+    for table in &mut of_crop {
+        table.title = format!("{}: {}", table.title, printable(name.as_ref()));
+    }
+    if view
+        .crops
+        .iter()
+        .all(|crop| crop.months.iter().all(|month| month.cause.is_none()))
+    {
+        return Ok(writeln!(
+            out,
+            "Nothing holds {} back in any month.",
+            printable(name.as_ref())
+        )?);
+    }
+    print::answer(
+        view,
+        (show, &more),
+        |_| String::new(),
+        &of_crop,
+        "season",
+        out,
+    )
 }

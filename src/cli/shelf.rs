@@ -11,7 +11,7 @@ use crate::site::places::Spot;
 use crate::study;
 use serde::Serialize;
 
-use super::common::Show;
+use super::common::{Format, Show};
 use super::failure::Failure;
 use super::load::{printable, read_folder};
 use super::{print, project};
@@ -19,11 +19,16 @@ use super::{print, project};
 /// Year whose sun the weather years of `climates --design` follow; it moves by half a minute from year to year.
 const SUN_YEAR: i32 = 2027;
 
-/// Every key of the project file with unit, default and range
+/// The tables of the project file; with a name, what one table or key means, its unit, default and range
 ///
-/// Example: bedyear schema --format csv
+/// Example: bedyear schema building, bedyear schema building.length, or bedyear schema --all
 #[derive(clap::Args)]
 pub struct SchemaArgs {
+    /// A table such as building, or a key such as building.length
+    name: Option<String>,
+    /// Every key
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     show: Show,
 }
@@ -81,7 +86,32 @@ pub struct ColumnsArgs {
 
 /// Runs `schema`.
 pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
-    print_rows(&fill::schema(), &args.show, out)
+    let mut view = fill::schema();
+    if args.show.format == Format::Table && !args.all {
+        let Some(name) = &args.name else {
+            return Ok(out.write_all(
+                terminal::key_tables(&view.rows, &print::look(&args.show)).as_bytes(),
+            )?);
+        };
+        let name = printable(name.as_ref());
+        let inside = format!("{name}.");
+        let keys: Vec<String> = view.rows.iter().map(|row| row.key.clone()).collect();
+        view.rows.retain(|row| {
+            let bare = row.key.replace("[]", "");
+            [&row.key, &bare]
+                .into_iter()
+                .any(|key| *key == name || key.starts_with(&inside))
+        });
+        if view.rows.is_empty() {
+            let near = crate::suggest::nearest(&name, keys.iter().map(String::as_str))
+                .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+            return Err(Failure::input(format!(
+                "error: there is no key or table `{name}`{near}"
+            )));
+        }
+        return Ok(out.write_all(terminal::keys(&view.rows, &print::look(&args.show)).as_bytes())?);
+    }
+    print_rows(&view, &args.show, out)
 }
 
 /// Runs `crops`.

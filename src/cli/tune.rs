@@ -180,7 +180,7 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
     }
     print::view(
         &view,
-        &args.show,
+        &args.show.as_in(&job.project),
         terminal::tune,
         |view| view.factors.clone(),
         out,
@@ -280,7 +280,7 @@ fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
     }
     print::view(
         &view,
-        &args.show,
+        &args.show.as_in(&job.project),
         terminal::growth,
         |view| view.plantings.clone(),
         out,

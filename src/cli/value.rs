@@ -2,19 +2,19 @@
 
 use std::io::Write;
 
-use crate::output::{fill, terminal};
+use crate::output::terminal::{self, Look};
+use crate::output::{fill, tables};
 use crate::study;
 use crate::value::Whole;
-use clap::ValueEnum;
 
-use super::common::{Show, Source};
+use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::whole::{self, Passes};
 use super::{print, project};
 
 /// What the plan's food saves against the grocery budget, month by month, after costs
 ///
-/// Example: bedyear value greenhouse.toml --cover 30%
+/// Example: bedyear value greenhouse.toml --share 30%
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
@@ -24,29 +24,10 @@ pub struct Args {
     #[command(flatten)]
     passes: Passes,
     /// Ask what it would take to cover this share: `30%` of all groceries, or `"80% of produce"`
-    #[arg(long, value_name = "SHARE", value_parser = share, allow_hyphen_values = true)]
-    cover: Option<(f64, Whole)>,
-    /// Show the costs of every month by item, and every month over the weather years, too
-    #[arg(long)]
-    by_month: bool,
-    /// Which rows `--format csv` prints
-    #[arg(long, value_enum, default_value_t = Part::Months)]
-    part: Part,
-}
-
-/// A table of the year's account.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Part {
-    /// Food and money by month.
-    Months,
-    /// Costs by month and item.
-    Costs,
-    /// Foods eaten, with their prices and sources.
-    Foods,
-    /// With and without the building's cost over its life.
-    Life,
-    /// What it would take (with `--cover`).
-    Cover,
+    #[arg(long, value_name = "SHARE", alias = "cover", value_parser = share, allow_hyphen_values = true)]
+    share: Option<(f64, Whole)>,
+    #[command(flatten)]
+    more: More,
 }
 
 /// `30%`, `30 % of groceries`, `80% of produce`.
@@ -70,37 +51,38 @@ fn share(text: &str) -> Result<(f64, Whole), String> {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    if args.part == Part::Cover && args.cover.is_none() {
+    if args.more.list.as_deref() == Some("cover") && args.share.is_none() {
         return Err(Failure::input(
-            "error: `--part cover` shows the answer to `--cover`; name a share, such as --cover 30%",
+            "error: `--list cover` shows the answer to `--share`; name a share, such as --share 30%",
         ));
     }
     let mut job = project::open(&args.source, args.show.color_stderr())?;
+    let show = args.show.as_in(&job.project);
     args.passes.search.set_over(&mut job)?;
     let (climate, weathers) = whole::climate(&job)?;
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     let value = whole::value(&job, &climate, &plan)?;
     let mut view = fill::value(&job, &plan, &value);
-    if let Some((share, of)) = args.cover {
+    if let Some((share, of)) = args.share {
         let answer = study::what_it_takes(&job, &plan, &value, share, of)
             .map_err(|error| project::failed(&error))?;
         view.cover = Some(fill::cover(&answer, value.year.currency));
     }
-    let show = &args.show;
-    let table = |view: &_, look: &_| {
-        let mut text = terminal::value(view, look);
-        if args.by_month {
-            text.push_str(&terminal::value_by_month(view, look));
+    let answer = |look: &Look| {
+        let mut text = terminal::value(&view, look);
+        if args.more.all {
+            text.push_str(&terminal::value_notes(&view, look));
         }
         text
     };
-    match args.part {
-        Part::Months => print::view(&view, show, table, |view| view.months.to_vec(), out),
-        Part::Costs => print::view(&view, show, table, |view| view.costs_by_month.clone(), out),
-        Part::Foods => print::view(&view, show, table, |view| view.prices.clone(), out),
-        Part::Life => print::view(&view, show, table, |view| view.lives(), out),
-        Part::Cover => print::view(&view, show, table, |view| view.cover_rows(), out),
-    }
+    print::answer(
+        &view,
+        (&show, &args.more),
+        answer,
+        &tables::value(&view),
+        "months",
+        out,
+    )
 }
 
 #[cfg(test)]

@@ -164,10 +164,28 @@ static STOP: AtomicBool = AtomicBool::new(false);
 
 /// Climate, with its weather years.
 pub fn climate(job: &Job) -> Result<(ClimateStudy, Vec<Weather>), Failure> {
-    let weathers = study::weather_years(job);
-    let climate =
-        study::climate(job, &job.project.house, &weathers).map_err(|error| failed(&error))?;
-    Ok((climate, weathers))
+    let years = job.project.planning.weather_years;
+    told(
+        &format!("simulating the house hour by hour over {years} years"),
+        || {
+            let weathers = study::weather_years(job);
+            let climate = study::climate(job, &job.project.house, &weathers)
+                .map_err(|error| failed(&error))?;
+            Ok((climate, weathers))
+        },
+    )
+}
+
+/// Says on a terminal what is being done while it lasts.
+pub fn told<T>(what: &str, work: impl FnOnce() -> T) -> T {
+    /// Milliseconds between two turns of the sign that shows that it goes on.
+    const TURN_MS: u64 = 120;
+    let bar = bar("{spinner} {msg}");
+    bar.set_message(what.to_owned());
+    bar.enable_steady_tick(std::time::Duration::from_millis(TURN_MS));
+    let done = work();
+    bar.finish_and_clear();
+    done
 }
 
 /// Climate of the usual year alone.
@@ -181,7 +199,9 @@ pub fn season(
     climate: &ClimateStudy,
     weathers: &[Weather],
 ) -> Result<SeasonStudy, Failure> {
-    study::season(job, climate, weathers).map_err(|error| failed(&error))
+    told("setting every crop against every month", || {
+        study::season(job, climate, weathers).map_err(|error| failed(&error))
+    })
 }
 
 /// The plan; Ctrl-C ends the search with the best plan so far.
@@ -250,12 +270,12 @@ fn searched<T>(
 ) -> Result<T, Failure> {
     // A second handler cannot be set; the first one does the same.
     let _ = ctrlc::set_handler(|| STOP.store(true, Ordering::Relaxed));
-    let bar = bar("planning {bar:30} {msg}");
+    let bar = bar("planning the beds {bar:30} {msg}");
     let tell = |progress: Progress| {
         bar.set_length(progress.work_limit);
         bar.set_position(progress.work);
         bar.set_message(format!(
-            "value {:.0}, bound {:.0}",
+            "worth {:.0}, at most {:.0} possible",
             progress.value, progress.bound
         ));
     };

@@ -85,6 +85,8 @@ pub struct Crop {
     pub name: String,
     /// Two letters, a capital and a small one, that stand for the crop on charts; no two crops of a table share them.
     pub code: String,
+    /// What goes into the ground, where it is not seed: `seed potatoes`, `cloves`, `bought plants`.
+    pub planted_as: Option<String>,
     /// Scientific name.
     pub latin: String,
     /// Botanical family, for rotation.

@@ -201,6 +201,8 @@ pub struct Spacing {
     pub plants_per_m2: f64,
     /// Seeds sown for each plant kept.
     pub seeds_per_plant: f64,
+    /// Seeds in a gram, where seed is sown.
+    pub seeds_per_g: Option<f64>,
 }
 
 /// Water use, FAO-56 table 12.

@@ -128,6 +128,7 @@ pub(super) const KEYS: &[Key] = &[
     key("spacing.in_row_cm", Number, "cm", 0.5, 300.0, "between plants in the row"),
     key("spacing.between_rows_cm", Number, "cm", 1.0, 300.0, "between rows"),
     key("spacing.plants_per_m2", Number, "1/m2", 0.1, 2000.0, "plants per m2 of bed"),
+    key("spacing.seeds_per_g", Number, "1/g", 0.5, 5000.0, "seeds in a gram"),
     key("spacing.seeds_per_plant", Number, "", 1.0, 20.0, "seeds sown for each plant kept"),
     key("water.kc_ini", Number, "", 0.1, 1.5, "crop coefficient of the young stand"),
     key("water.kc_mid", Number, "", 0.1, 1.5, "crop coefficient of the full stand"),
@@ -157,6 +158,7 @@ pub(super) const OLD_KEYS: &[Key] = &[
 pub(super) const WORDS: &[&str] = &[
     "name",
     "code",
+    "planted_as",
     "latin",
     "family",
     "rotation_group",

@@ -20,6 +20,7 @@ mod schema;
 mod season;
 mod section;
 mod shape;
+mod slips;
 mod soil;
 mod stages;
 mod starter;
@@ -39,4 +40,4 @@ pub use project::{
 };
 pub use schema::{KeyRow, schema};
 pub use shape::{CrossSection, Face, Part, Shape};
-pub use starter::{StarterOptions, Units, starter};
+pub use starter::{StarterOptions, StarterShape, Units, starter};

@@ -6,7 +6,7 @@ use super::project::Project;
 use super::read::Context;
 use super::section::{Notes, Section};
 use super::translate;
-use super::tree::{self, Node};
+use super::tree::{self, Node, Value};
 use super::validate;
 use crate::plain::without_mark;
 
@@ -99,6 +99,7 @@ fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {
             project.doubts = mixed::doubts(text, root);
             project.doubts.extend(doubts);
             project.doubts.sort_by_key(|doubt| doubt.line);
+            project.in_feet = feet_less_metres(root) > 0;
             Ok(project)
         }
         _ if problems.is_empty() => {
@@ -106,5 +107,26 @@ fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {
             Err(vec![Problem::at(text, 0..0, wrong, None)])
         }
         _ => Err(problems),
+    }
+}
+
+/// Lengths and areas in feet less those in metres, over all values of a file.
+fn feet_less_metres(node: &Node) -> i32 {
+    match &node.value {
+        Value::Text(text) => match text
+            .trim()
+            .trim_start_matches(|c: char| !c.is_ascii_alphabetic())
+        {
+            _ if !text.trim().starts_with(|c: char| c.is_ascii_digit()) => 0,
+            unit if unit.starts_with("ft") || unit.starts_with("in") => 1,
+            "m" | "cm" | "mm" | "m2" | "m3" => -1,
+            _ => 0,
+        },
+        Value::List(nodes) => nodes.iter().map(feet_less_metres).sum(),
+        Value::Table(entries) => entries
+            .iter()
+            .map(|entry| feet_less_metres(&entry.node))
+            .sum(),
+        _ => 0,
     }
 }

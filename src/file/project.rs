@@ -15,6 +15,8 @@ use crate::value::{Country, Currency, Fuel, SaladBought};
 pub struct Project {
     /// What the person calls the project.
     pub name: String,
+    /// True where the file is written in feet more than in metres.
+    pub in_feet: bool,
     /// Where the weather comes from.
     pub site: SiteChoice,
     /// Figures of the place that the file sets over those of the weather source.

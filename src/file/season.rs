@@ -33,7 +33,8 @@ pub fn range(text: &str) -> Option<(usize, usize)> {
     if matches!(plain.as_str(), "all year" | "year-round" | "always") {
         return Some((0, 11));
     }
-    match plain.split_once(" to ").or_else(|| plain.split_once(" - ")) {
+    let joined = [" to ", " through ", " until ", "-", "\u{2013}"];
+    match joined.iter().find_map(|word| plain.split_once(word)) {
         Some((from, to)) => Some((month(from)?, month(to)?)),
         None => month(&plain).map(|only| (only, only)),
     }
@@ -70,6 +71,14 @@ mod tests {
     #[test]
     fn a_winter_runs_over_the_years_end() {
         assert_eq!(range("October to April"), Some((9, 3)));
+        for written in [
+            "Oct-Apr",
+            "October through April",
+            "Oct \u{2013} Apr",
+            "October - April",
+        ] {
+            assert_eq!(range(written), Some((9, 3)), "{written}");
+        }
         let winter = months("Nov to Feb").unwrap();
         assert_eq!(winter.iter().filter(|on| **on).count(), 4);
         assert!(winter[0] && winter[11] && !winter[5]);

@@ -15,11 +15,25 @@ pub enum Units {
     Us,
 }
 
+/// Shape of the building in the starter.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum StarterShape {
+    /// One glazed slope rising to a high insulated wall.
+    #[default]
+    SingleSlope,
+    /// Two slopes and a ridge, glazed all round.
+    Gable,
+    /// Film over bows.
+    Hoop,
+}
+
 /// What the starter file is made for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StarterOptions {
     /// A place on the shelf, or a town.
     pub place: String,
+    /// Shape of the building.
+    pub shape: StarterShape,
     /// Units to write in.
     pub units: Units,
 }
@@ -28,6 +42,7 @@ impl Default for StarterOptions {
     fn default() -> Self {
         Self {
             place: "helena".to_owned(),
+            shape: StarterShape::SingleSlope,
             units: Units::Si,
         }
     }
@@ -48,7 +63,7 @@ pub fn starter(options: &StarterOptions) -> String {
         Units::Si => SI,
         Units::Us => US,
     };
-    let text = text.replace(PLACE, &place);
+    let text = shaped(&text.replace(PLACE, &place), options.shape, options.units);
     let latitude_deg = match places::choose(&place) {
         Chosen::Shelf(name) => climates::get(name)
             .and_then(Result::ok)
@@ -64,6 +79,59 @@ pub fn starter(options: &StarterOptions) -> String {
     } else {
         text
     }
+}
+
+/// The text with the building of a shape in place of the single slope.
+fn shaped(text: &str, shape: StarterShape, units: Units) -> String {
+    // Key, then its value in metres and in feet; none: the key is left out.
+    type Line = (&'static str, Option<(&'static str, &'static str)>);
+    let lines: &[Line] = match shape {
+        StarterShape::SingleSlope => return text.to_owned(),
+        StarterShape::Gable => &[
+            ("shape", Some(("\"gable\"", "\"gable\""))),
+            ("height", Some(("\"3.5 m\"", "\"12 ft\""))),
+            ("low_wall", Some(("\"2 m\"", "\"6 ft\""))),
+            (
+                "glazing",
+                Some(("\"twin-wall-10mm\"", "\"twin-wall-10mm\"")),
+            ),
+            ("front", None),
+            ("back", None),
+            ("ends", None),
+            ("wall_absorptance", None),
+        ],
+        StarterShape::Hoop => &[
+            ("shape", Some(("\"hoop\"", "\"hoop\""))),
+            ("height", Some(("\"2.7 m\"", "\"9 ft\""))),
+            ("low_wall", None),
+            ("glazing", Some(("\"film\"", "\"film\""))),
+            ("front", None),
+            ("back", None),
+            ("ends", None),
+            ("wall_absorptance", None),
+            ("skirt_depth", None),
+            ("skirt", None),
+            ("infiltration", None),
+            ("infiltration_wind", None),
+        ],
+    };
+    let mut written = String::new();
+    for line in text.lines() {
+        let key = line.split('=').next().unwrap_or_default().trim();
+        let changed = lines
+            .iter()
+            .find(|(name, _)| *name == key && line.contains('='));
+        match changed {
+            None => written.push_str(&format!("{line}\n")),
+            // Only the building's own keys are changed, and its block names each once.
+            Some((name, Some(value))) => {
+                let value = if units == Units::Si { value.0 } else { value.1 };
+                written.push_str(&format!("{name} = {value}\n"));
+            }
+            Some((_, None)) => written.push_str(&format!("#{line}\n")),
+        }
+    }
+    written
 }
 
 /// What is turned round south of the equator: the side of the sun, and the months of winter.

@@ -6,6 +6,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::error::{PROBLEMS_MAX, Problem};
+use super::slips;
 
 /// A value and where it stands.
 #[derive(Clone, Debug)]
@@ -101,11 +102,12 @@ pub fn parse(text: &str) -> Result<Node, Vec<Problem>> {
     }
     let problems = errors.into_iter().take(PROBLEMS_MAX).map(|error| {
         let span = error.span().unwrap_or(0..0);
+        let right = slips::right(text, span.start);
         Problem::at(
             text,
             span,
             format!("not valid TOML: {}", error.message()),
-            None,
+            right,
         )
     });
     Err(problems.collect())

@@ -55,6 +55,7 @@ fn cell_text(cell: &Cell) -> String {
         Cell::Number(value) => value.to_string(),
         Cell::Count(value) => value.to_string(),
         Cell::Text(value) => sheet::safe(&clean(value)),
+        Cell::Said(value) => sheet::safe(&clean(&value.to_string())),
         Cell::Date(value) => value.to_string(),
         Cell::Flag(value) => value.to_string(),
     }

@@ -24,7 +24,12 @@ fn series<'a>(column: &Column, cells: impl Iterator<Item = &'a Cell>) -> Series 
     match column.kind {
         Kind::Number => Series::new(name, cells.map(Cell::number).collect::<Vec<Option<f64>>>()),
         Kind::Count => Series::new(name, cells.map(Cell::count).collect::<Vec<Option<i64>>>()),
-        Kind::Text => Series::new(name, cells.map(Cell::text).collect::<Vec<Option<&str>>>()),
+        Kind::Text => Series::new(
+            name,
+            cells
+                .map(|cell| cell.text().map(std::borrow::Cow::into_owned))
+                .collect::<Vec<Option<String>>>(),
+        ),
         // As ISO 8601 text, which sorts as days do: the date type of the library brings four more crates along.
         Kind::Date => Series::new(
             name,

@@ -23,12 +23,20 @@ pub(super) struct Strip<'a> {
     pub picked: Vec<Run>,
 }
 
-/// One bed: a lane for each of its patches, patches that carry the same all year in one; an empty bed has one empty lane.
+/// One bed: a lane for each of its sections, those that carry the same all year in one; an empty bed has one empty lane.
 pub(super) struct BedLanes<'a> {
     /// Name of the bed.
     pub bed: &'a str,
     /// Lanes with their plantings.
-    pub lanes: Vec<Vec<Strip<'a>>>,
+    pub lanes: Vec<Lane<'a>>,
+}
+
+/// Sections of a bed that carry the same all year.
+pub(super) struct Lane<'a> {
+    /// Their numbers, such as `1, 2`; empty where the bed has one.
+    pub sections: String,
+    /// Their plantings.
+    pub strips: Vec<Strip<'a>>,
 }
 
 /// All beds of a plan.
@@ -45,12 +53,7 @@ pub(super) fn lanes(view: &PlanView, from: NaiveDate) -> Vec<BedLanes<'_>> {
         .collect()
 }
 
-fn lanes_of<'a>(
-    view: &'a PlanView,
-    from: NaiveDate,
-    bed: &str,
-    patches: u32,
-) -> Vec<Vec<Strip<'a>>> {
+fn lanes_of<'a>(view: &'a PlanView, from: NaiveDate, bed: &str, patches: u32) -> Vec<Lane<'a>> {
     let mut here: Vec<&PlantingView> = view
         .plantings
         .iter()
@@ -61,22 +64,34 @@ fn lanes_of<'a>(
         let row = &planting.row;
         (row.transplant.unwrap_or(row.sow), &row.crop)
     });
-    let mut kinds: Vec<Vec<&PlantingView>> = Vec::new();
+    let mut kinds: Vec<(Vec<String>, Vec<&PlantingView>)> = Vec::new();
     for patch in 1..=patches {
         let carried: Vec<&PlantingView> = here
             .iter()
             .copied()
             .filter(|planting| planting.patches.contains(&patch))
             .collect();
-        if !kinds.contains(&carried) {
-            kinds.push(carried);
+        let number = if patches > 1 {
+            vec![patch.to_string()]
+        } else {
+            Vec::new()
+        };
+        match kinds.iter_mut().find(|(_, same)| *same == carried) {
+            Some((numbers, _)) => numbers.extend(number),
+            None => kinds.push((number, carried)),
         }
     }
     let strips = |carried: Vec<&'a PlantingView>| {
         let rows = carried.into_iter().map(|planting| &planting.row);
         rows.map(|row| strip(view, from, row)).collect()
     };
-    kinds.into_iter().map(strips).collect()
+    kinds
+        .into_iter()
+        .map(|(numbers, carried)| Lane {
+            sections: numbers.join(", "),
+            strips: strips(carried),
+        })
+        .collect()
 }
 
 fn strip<'a>(view: &PlanView, from: NaiveDate, row: &'a PlantingRow) -> Strip<'a> {
@@ -120,24 +135,9 @@ pub(super) fn day_of_week(start: NaiveDate, week: usize) -> NaiveDate {
         .unwrap_or(start)
 }
 
-/// Letters by crop, with the crop's name.
-pub(super) type Letters<'a> = BTreeMap<&'a str, (char, &'a str)>;
-
-/// A letter for each crop: the first of its name that is free, else the next free one of the alphabet.
-pub(super) fn letters(view: &PlanView) -> Letters<'_> {
-    let mut letters = Letters::new();
-    for row in view.plantings.iter().map(|planting| &planting.row) {
-        if letters.contains_key(row.crop.as_str()) {
-            continue;
-        }
-        let own = row
-            .crop_name
-            .chars()
-            .map(|letter| letter.to_ascii_lowercase());
-        let mut choice = own.filter(char::is_ascii_lowercase).chain('a'..='z');
-        let taken = |letter: &char| letters.values().any(|(other, _)| other == letter);
-        let letter = choice.find(|letter| !taken(letter)).unwrap_or('+');
-        letters.insert(row.crop.as_str(), (letter, row.crop_name.as_str()));
-    }
-    letters
+/// The crops of a plan with their codes, in order of the code.
+pub(super) fn codes(view: &PlanView) -> BTreeMap<&str, &str> {
+    let rows = view.plantings.iter().map(|planting| &planting.row);
+    rows.map(|row| (row.code.as_str(), row.crop_name.as_str()))
+        .collect()
 }

@@ -32,9 +32,9 @@ pub mod units;
 
 pub mod write;
 
-mod chances;
+mod answer;
 
-mod first_year;
+mod chances;
 
 mod lanes;
 
@@ -43,5 +43,7 @@ mod row;
 mod season_words;
 // What the plan's own leaves changed.
 mod second_pass;
+
+mod work;
 
 pub use row::{Cell, Column, Kind, Row};

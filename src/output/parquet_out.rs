@@ -120,7 +120,7 @@ fn write_column<T: DataType, W: Write + Send>(
 }
 
 fn words(cell: &Cell) -> Option<ByteArray> {
-    cell.text().map(ByteArray::from)
+    cell.text().map(|text| ByteArray::from(text.as_ref()))
 }
 
 /// Days since 1970-01-01, as the format wants them.

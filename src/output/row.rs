@@ -3,6 +3,8 @@
 //! The macro `row!` turns a struct into a table row: the doc comment of a field is its entry in the data
 //! dictionary, the field's name is its CSV column, JSON key and data frame column.
 
+use std::borrow::Cow;
+
 use chrono::NaiveDate;
 use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
@@ -15,6 +17,8 @@ use crate::phrase::Phrase;
 pub struct Column {
     /// Name in CSV, JSON and Parquet; carries the unit.
     pub name: String,
+    /// Head for people; its unit is said besides.
+    pub head: String,
     /// Unit as people write it; empty where there is none.
     pub unit: &'static str,
     /// What the figure means.
@@ -63,6 +67,8 @@ pub enum Cell {
     Count(i64),
     /// A word or a sentence.
     Text(String),
+    /// A sentence with amounts, SI for machines, in the units asked for for people.
+    Said(Phrase),
     /// A day.
     Date(NaiveDate),
     /// Yes or no.
@@ -87,9 +93,10 @@ impl Cell {
     }
 
     /// The words, where they are some.
-    pub(crate) fn text(&self) -> Option<&str> {
+    pub(crate) fn text(&self) -> Option<Cow<'_, str>> {
         match self {
-            Cell::Text(value) => Some(value),
+            Cell::Text(value) => Some(Cow::Borrowed(value)),
+            Cell::Said(value) => Some(Cow::Owned(value.to_string())),
             _ => None,
         }
     }
@@ -120,6 +127,7 @@ impl Serialize for Cell {
             Cell::Number(value) => serializer.serialize_f64(*value),
             Cell::Count(value) => serializer.serialize_i64(*value),
             Cell::Text(value) => serializer.serialize_str(value),
+            Cell::Said(value) => serializer.collect_str(value),
             Cell::Date(value) => serializer.serialize_str(&value.to_string()),
             Cell::Flag(value) => serializer.serialize_bool(*value),
         }
@@ -168,7 +176,7 @@ impl Field for String {
 impl Field for Phrase {
     const KIND: Kind = Kind::Text;
     fn push(&self, cells: &mut Vec<Cell>) {
-        cells.push(Cell::Text(self.to_string()));
+        cells.push(Cell::Said(self.clone()));
     }
 }
 
@@ -236,12 +244,15 @@ pub(crate) fn serialize_row<R: Row, S: Serializer>(
 pub(crate) fn field_columns<T: Field>(
     name: &str,
     unit: &'static str,
+    head: Option<&str>,
     meaning: &'static str,
 ) -> Vec<Column> {
+    let head = head.map_or_else(|| head_of(name), str::to_owned);
     T::ENDINGS
         .iter()
         .map(|ending| Column {
             name: format!("{name}{ending}"),
+            head: head.clone(),
             unit,
             meaning: meaning.trim(),
             kind: T::KIND,
@@ -249,12 +260,34 @@ pub(crate) fn field_columns<T: Field>(
         .collect()
 }
 
-/// Defines a struct that is a table row: `/// meaning` `name: Type, "unit";` for each field.
+/// The head of a column whose declaration names none: its name without the unit, in words.
+fn head_of(name: &str) -> String {
+    const UNITS: [&str; 9] = [
+        "_mol_m2_day",
+        "_kg_m2",
+        "_kwh",
+        "_pct",
+        "_kg",
+        "_m2",
+        "_c",
+        "_h",
+        "_months",
+    ];
+    let bare = UNITS.iter().find_map(|unit| name.strip_suffix(unit));
+    let words = bare.unwrap_or(name).replace('_', " ");
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// Defines a struct that is a table row: `/// meaning` `name: Type, "unit";` for each field, or
+/// `name: Type, "unit", "Head";` where people read another head than the name.
 macro_rules! row {
     (
         $(#[$meta:meta])*
         pub struct $name:ident {
-            $( $(#[doc = $doc:literal])+ $field:ident : $ty:ty, $unit:literal; )*
+            $( $(#[doc = $doc:literal])+ $field:ident : $ty:ty, $unit:literal $(, $head:literal)?; )*
         }
     ) => {
         $(#[$meta])*
@@ -267,7 +300,7 @@ macro_rules! row {
             fn columns() -> Vec<$crate::output::Column> {
                 let mut columns = Vec::new();
                 $( columns.extend($crate::output::row::field_columns::<$ty>(
-                    stringify!($field), $unit, concat!($($doc),+),
+                    stringify!($field), $unit, $crate::output::row::said!($($head)?), concat!($($doc),+),
                 )); )*
                 columns
             }
@@ -287,3 +320,14 @@ macro_rules! row {
     };
 }
 pub(crate) use row;
+
+/// A head, where the declaration names one.
+macro_rules! said {
+    () => {
+        None
+    };
+    ($head:literal) => {
+        Some($head)
+    };
+}
+pub(crate) use said;

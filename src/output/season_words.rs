@@ -1,8 +1,7 @@
 //! Crops against months in letters and reasons: shared by the terminal and the report.
 
-use super::text::{fixed, short_date};
-use super::units::Units;
-use super::view::{DateRange, SeasonCrop, SeasonMonth, SeasonState, Spread};
+use super::text::short_date;
+use super::view::{DateRange, SeasonCrop, SeasonMonth, SeasonState};
 use crate::calendar::DAYS_PER_YEAR;
 
 /// One letter for a month; a no is a mark of its own shape.
@@ -25,22 +24,10 @@ pub(super) const LEGEND: [(&str, &str); 6] = [
         "can be sown or set out, and is ready within twice its shortest time",
     ),
     ("B", "both: can be picked, and sown so again"),
-    ("=", "a grown crop stands and waits"),
+    ("=", "full-grown, holding"),
     ("g", "a young crop grows"),
     (".", "not at all: see the reasons"),
 ];
-
-/// Months with one year in ten lower and higher, where these differ from the median.
-pub(super) fn months_words(months: Option<Spread>) -> String {
-    let Some(months) = months else {
-        return String::new();
-    };
-    let [low, middle, high] = [months.p10, months.p50, months.p90].map(|months| fixed(months, 1));
-    if low == high {
-        return middle;
-    }
-    format!("{middle} ({low}-{high})")
-}
 
 /// A stay from its first to its last day, such as `4 Mar-15 Dec`; empty where there is none.
 pub(super) fn stay(dates: Option<DateRange>) -> String {
@@ -52,9 +39,6 @@ pub(super) fn stay(dates: Option<DateRange>) -> String {
         Some(stay) => format!("{}-{}", short_date(stay.from), short_date(stay.to)),
     }
 }
-
-/// What the stays are.
-pub(super) const STAYS: &str = "Below it: from when to when in the middle year.";
 
 /// A month (from 0) with what can be done in it.
 pub(super) type Month<'a> = (usize, &'a SeasonMonth);
@@ -84,21 +68,4 @@ pub(super) fn groups(crop: &SeasonCrop) -> Vec<Vec<Month<'_>>> {
 /// The months of a group, from 0.
 pub(super) fn month_numbers(group: &[Month<'_>]) -> Vec<usize> {
     group.iter().map(|(month, _)| *month).collect()
-}
-
-/// The largest shortfall of a group, for people; empty where the margin is not known.
-pub(super) fn shortfall(group: &[Month<'_>], units: Units) -> String {
-    let margins = group.iter().filter_map(|(_, month)| {
-        month
-            .margin
-            .map(|margin| (margin, month.margin_unit.as_deref().unwrap_or_default()))
-    });
-    let lowest = margins.min_by(|a, b| a.0.total_cmp(&b.0));
-    match lowest {
-        Some((margin, unit)) if margin < 0.0 => {
-            let (value, unit) = units.convert_difference(-margin, unit);
-            format!("{} {unit}", fixed(value, 1))
-        }
-        _ => String::new(),
-    }
 }

@@ -5,7 +5,7 @@ use super::units::Units;
 use super::view::SecondPassView;
 
 /// What the table shows.
-pub const CAPTION: &str = "Leaf area that shades and breathes in the building, m2 per m2 of bed";
+pub const CAPTION: &str = "Leaf area that shades and breathes in the building, per area of bed";
 
 /// The two rows of months: a name, then twelve figures.
 pub fn rows(pass: &SecondPassView) -> [Vec<String>; 2] {

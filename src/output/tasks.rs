@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{Days, NaiveDate};
+use chrono::{Datelike, Days, NaiveDate, Weekday};
 
 use super::row::row;
 use super::text::fixed;
 use super::units::Units;
-use super::view::{PlanView, PlantingRow, PlantingView, SeedRow, WeekPick};
+use super::view::{PlanView, PlantingRow, PlantingView, SeedRow, WeekPick, place};
 use crate::plan::assess::to_grams;
 
 /// Days between two pickings where the plan gives only the first and the last (common practice, no source).
@@ -23,6 +23,10 @@ pub enum TaskKind {
     SowTray,
     /// Sow in the bed.
     SowBed,
+    /// Plant tubers or cloves.
+    Plant,
+    /// Order young plants.
+    Order,
     /// Set out young plants.
     SetOut,
     /// Lay the row cover.
@@ -43,9 +47,11 @@ impl TaskKind {
         match self {
             TaskKind::SowTray => "sow in tray",
             TaskKind::SowBed => "sow in bed",
+            TaskKind::Plant => "plant",
+            TaskKind::Order => "order",
             TaskKind::SetOut => "set out",
-            TaskKind::CoverOn => "cover on",
-            TaskKind::CoverOff => "cover off",
+            TaskKind::CoverOn => "row cover on",
+            TaskKind::CoverOff => "row cover off",
             TaskKind::FirstPick => "first harvest",
             TaskKind::Pick => "harvest",
             TaskKind::Clear => "clear",
@@ -60,11 +66,10 @@ pub struct Task {
     pub row: TaskRow,
     /// What is done.
     pub kind: TaskKind,
-    /// Names the task through changes of date: bed, crop, number of the planting of that crop in that bed, kind,
-    /// and number of the picking.
+    /// Names the planting and its task: bed, first section, crop, day of sowing, kind, and number of the picking.
     pub key: String,
-    /// First day of the plan's week that a picking belongs to; none for other tasks.
-    pub week: Option<NaiveDate>,
+    /// True for a picking.
+    pub picking: bool,
 }
 
 row! {
@@ -74,10 +79,12 @@ row! {
         date: NaiveDate, "";
         /// Name of the bed.
         bed: String, "";
+        /// Numbers of the bed's sections, from 1; empty where it has one.
+        sections: String, "";
         /// Identifier of the crop.
         crop: String, "";
         /// Name of the crop for people.
-        crop_name: String, "";
+        crop_name: String, "", "Crop";
         /// What to do.
         task: String, "";
         /// How much; empty where the plan does not say.
@@ -91,7 +98,40 @@ row! {
     }
 }
 
+impl Task {
+    /// True where a section that this task clears is planted by the other in the same week.
+    pub(super) fn makes_room_for(&self, other: &Task) -> bool {
+        let mine: Vec<&str> = self.row.sections.split(", ").collect();
+        self.kind == TaskKind::Clear
+            && matches!(
+                other.kind,
+                TaskKind::SowBed | TaskKind::Plant | TaskKind::SetOut
+            )
+            && self.row.bed == other.row.bed
+            && self.row.date.iso_week() == other.row.date.iso_week()
+            && other
+                .row
+                .sections
+                .split(", ")
+                .any(|section| mine.contains(&section))
+    }
+}
+
 impl TaskRow {
+    /// What is planted: `seed potatoes`, `garlic cloves`; else the crop.
+    pub(super) fn unit_of(&self, crop: &str) -> String {
+        match self.unit.as_str() {
+            "" | "seeds" | "plants" => crop.to_owned(),
+            unit if unit.contains(crop) => unit.to_owned(),
+            unit => format!("{crop} {unit}"),
+        }
+    }
+
+    /// Where it is done, such as `north 2, section 1`.
+    pub fn place(&self) -> String {
+        place(&self.bed, &self.sections)
+    }
+
     /// Amount and area for people, such as `60 seeds, 2.4 m2`.
     pub fn amount_words(&self, units: Units) -> String {
         let area = format!(
@@ -110,13 +150,10 @@ impl TaskRow {
     }
 }
 
-/// All tasks of a plan, by day, then bed, crop and kind; none twice, none lost.
+/// All tasks of a plan on the days on which the person works, by day, then bed, crop and kind; none twice, none lost.
 pub fn tasks(plan: &PlanView) -> Vec<Task> {
     let mut order: Vec<&PlantingView> = plan.plantings.iter().collect();
-    order.sort_by(|a, b| {
-        let key = |planting: &PlantingView| (planting.row.sow, planting.row.transplant);
-        key(a).cmp(&key(b))
-    });
+    order.sort_by_key(|planting| (planting.row.sow, planting.row.transplant));
     let mut counts: BTreeMap<(&str, &str), usize> = BTreeMap::new();
     let mut all = Vec::new();
     for planting in order {
@@ -125,6 +162,9 @@ pub fn tasks(plan: &PlanView) -> Vec<Task> {
             .or_default();
         *count += 1;
         all.extend(tasks_of(planting, *count));
+    }
+    for task in &mut all {
+        task.row.date = work_day(task.row.date, &plan.work_days);
     }
     all.sort_by(|a, b| {
         let key = |task: &Task| {
@@ -140,14 +180,59 @@ pub fn tasks(plan: &PlanView) -> Vec<Task> {
     all
 }
 
+/// The next day of the week on which the person works, that day itself included.
+fn work_day(date: NaiveDate, days: &[Weekday]) -> NaiveDate {
+    let mut week = date.iter_days().take(DAYS_BETWEEN_PICKINGS as usize);
+    week.find(|day| days.contains(&day.weekday()))
+        .unwrap_or(date)
+}
+
+/// Days on which row cover is wanted without a break, and where.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CoverSpan {
+    /// First day.
+    pub from: NaiveDate,
+    /// Last day.
+    pub to: NaiveDate,
+    /// Beds, each once, in the order of the plan.
+    pub beds: Vec<String>,
+}
+
+/// When row cover lies, all beds together.
+pub fn cover_spans(plan: &PlanView) -> Vec<CoverSpan> {
+    let rows = plan.plantings.iter().map(|planting| &planting.row);
+    let mut covered: Vec<(NaiveDate, NaiveDate, &str)> = rows
+        .filter_map(|row| Some((row.cover_on?, row.cover_off?, row.bed.as_str())))
+        .collect();
+    covered.sort();
+    let mut spans: Vec<CoverSpan> = Vec::new();
+    for (from, to, bed) in covered {
+        match spans.last_mut().filter(|span| from <= span.to) {
+            Some(span) => {
+                span.to = span.to.max(to);
+                if !span.beds.iter().any(|known| known == bed) {
+                    span.beds.push(bed.to_owned());
+                }
+            }
+            None => spans.push(CoverSpan {
+                from,
+                to,
+                beds: vec![bed.to_owned()],
+            }),
+        }
+    }
+    spans
+}
+
 /// Tasks of the `count`-th planting of its crop in its bed.
 fn tasks_of(planting: &PlantingView, count: usize) -> Vec<Task> {
     let row = &planting.row;
     let from_tray = row.transplant.is_some() || row.way == "tray";
-    let sow = if from_tray {
-        TaskKind::SowTray
-    } else {
-        TaskKind::SowBed
+    let sow = match row.planted_as.as_str() {
+        "seeds" if from_tray => TaskKind::SowTray,
+        "seeds" => TaskKind::SowBed,
+        _ if from_tray => TaskKind::Order,
+        _ => TaskKind::Plant,
     };
     let mut tasks = Vec::new();
     if row.way != STANDING {
@@ -179,6 +264,8 @@ fn which(row: &PlantingRow, count: usize) -> String {
 fn task(row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) -> Task {
     let (amount, unit) = match kind {
         TaskKind::SowTray | TaskKind::SowBed => (row.seeds.map(f64::ceil), "seeds"),
+        TaskKind::Order => (row.plants.map(f64::ceil), "plants"),
+        TaskKind::Plant => (row.seeds.map(f64::ceil), row.planted_as.as_str()),
         TaskKind::SetOut => (row.plants.map(f64::round), "plants"),
         _ => (None, ""),
     };
@@ -187,6 +274,7 @@ fn task(row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) -> Tas
         row: TaskRow {
             date,
             bed: row.bed.clone(),
+            sections: row.sections.clone(),
             crop: row.crop.clone(),
             crop_name: row.crop_name.clone(),
             task: kind.words().to_string(),
@@ -196,8 +284,8 @@ fn task(row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) -> Tas
             note: which(row, count),
         },
         kind,
-        key: key(row, count, kind, 0),
-        week: None,
+        key: key(row, kind, 0),
+        picking: false,
     }
 }
 
@@ -212,7 +300,7 @@ fn pickings(planting: &PlantingView, count: usize) -> Vec<Task> {
         .map(|pick| (pick.start, Some(pick.kg)))
         .collect();
     gather_ends(&mut days, row);
-    let first_week = days.first().map(|(start, _)| *start);
+    join_small(&mut days);
     match (days.first_mut(), row.first_harvest) {
         // The plan counts in weeks; within the first of them the day of the median year says when to look.
         (Some(first), Some(date)) if (date - first.0).num_days() < DAYS_BETWEEN_PICKINGS as i64 => {
@@ -248,12 +336,8 @@ fn pickings(planting: &PlantingView, count: usize) -> Vec<Task> {
             if number == last {
                 pick.row.note = "last picking".to_string();
             }
-            pick.key = key(row, count, kind, number);
-            pick.week = if number == 1 {
-                first_week.or(Some(date))
-            } else {
-                Some(date)
-            };
+            pick.key = key(row, kind, number);
+            pick.picking = true;
             pick
         })
         .collect()
@@ -281,18 +365,46 @@ fn gather_ends(days: &mut Vec<(NaiveDate, Option<f64>)>, row: &PlantingRow) {
     }
 }
 
-/// Name of a task that a change of date leaves as it is. Fields are parted by a character no name can hold.
-fn key(row: &PlantingRow, count: usize, kind: TaskKind, number: usize) -> String {
+/// Less than this is left to grow until the next picking, kg (own choice: a helping for one).
+const PICKING_KG: f64 = 0.1;
+
+/// A picking under a useful amount joins the next one; the last joins the one before.
+fn join_small(days: &mut Vec<(NaiveDate, Option<f64>)>) {
+    let mut kept: Vec<(NaiveDate, Option<f64>)> = Vec::new();
+    let mut waiting = 0.0;
+    for &(day, kg) in days.iter() {
+        match kg {
+            Some(kg) if kg + waiting < PICKING_KG => waiting += kg,
+            Some(kg) => {
+                kept.push((day, Some(kg + waiting)));
+                waiting = 0.0;
+            }
+            None => kept.push((day, None)),
+        }
+    }
+    match kept.last_mut() {
+        Some((_, Some(kg))) => *kg += waiting,
+        // All of it is little: one picking at the end.
+        _ => kept.extend(days.last().map(|(day, _)| (*day, Some(waiting)))),
+    }
+    if !days.is_empty() {
+        *days = kept;
+    }
+}
+
+/// Name of a planting and its task. Fields are parted by a character no name can hold.
+fn key(row: &PlantingRow, kind: TaskKind, number: usize) -> String {
     let word = match kind {
         // The first picking stays the first even if it was once planned as another.
         TaskKind::FirstPick | TaskKind::Pick => "harvest",
-        TaskKind::SowTray | TaskKind::SowBed => "sow",
+        TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Order => "sow",
         other => other.words(),
     };
     [
         &row.bed,
+        row.sections.split(',').next().unwrap_or_default(),
         &row.crop,
-        &count.to_string(),
+        &row.sow.to_string(),
         word,
         &number.to_string(),
     ]
@@ -312,10 +424,12 @@ pub fn seed_order(plan: &PlanView) -> Vec<SeedRow> {
                 order.area_m2 += row.area_m2;
                 order.seeds = order.seeds.zip(row.seeds).map(|(sum, more)| sum + more);
                 order.needed_by = order.needed_by.min(row.sow);
+                order.order = to_order(row, order.seeds);
             })
             .or_insert_with(|| SeedRow {
                 crop: row.crop.clone(),
                 crop_name: row.crop_name.clone(),
+                order: to_order(row, row.seeds),
                 sowings: 1,
                 area_m2: row.area_m2,
                 seeds: row.seeds,
@@ -325,4 +439,22 @@ pub fn seed_order(plan: &PlanView) -> Vec<SeedRow> {
     let mut orders: Vec<SeedRow> = by_crop.into_values().collect();
     orders.sort_by(|a, b| (a.needed_by, &a.crop).cmp(&(b.needed_by, &b.crop)));
     orders
+}
+
+/// Seeds up to which the smallest packet is enough (own choice: packets hold 30 to some hundred seeds).
+const PACKET_SEEDS: f64 = 50.0;
+/// Grams up to which seed is bought by the packet (own choice).
+const PACKET_G: f64 = 0.5;
+
+/// What to order, such as `4 g (360 seeds)`, `1 packet (24 seeds)` or `30 seed potatoes`.
+fn to_order(row: &PlantingRow, count: Option<f64>) -> String {
+    let Some(count) = count else {
+        return row.planted_as.clone();
+    };
+    let said = format!("{} {}", fixed(count.ceil(), 0), row.planted_as);
+    match row.seeds_per_g.map(|per_g| count / per_g) {
+        None => said,
+        Some(grams) if grams <= PACKET_G || count <= PACKET_SEEDS => format!("1 packet ({said})"),
+        Some(grams) => format!("{} g ({said})", fixed(grams.max(1.0), 0)),
+    }
 }

@@ -32,6 +32,39 @@ pub fn short_date(date: NaiveDate) -> String {
     format!("{} {}", date.day(), month_head(date.month()))
 }
 
+/// A crop's name inside a sentence: `Lettuce, loose leaf` is loose leaf lettuce; what stands in brackets is left out.
+pub fn spoken(name: &str) -> String {
+    let name = clean(name.split(" (").next().unwrap_or(name));
+    let small = |words: &str| {
+        let mut letters = words.trim().chars();
+        match letters.next() {
+            // A name of a place keeps its capital.
+            Some(_) if words.starts_with("Swiss") => words.to_owned(),
+            Some(first) => first.to_lowercase().chain(letters).collect(),
+            None => String::new(),
+        }
+    };
+    match name.split_once(", ") {
+        Some((kind, variety)) if variety.contains(" to ") => format!("{} {variety}", small(kind)),
+        Some((kind, variety)) => format!("{variety} {}", small(kind)),
+        None => small(&name),
+    }
+}
+
+/// The same for a list: without the others that are like it.
+pub fn brief(name: &str) -> String {
+    spoken(name.split(" and ").next().unwrap_or(name))
+}
+
+/// The kind of a crop without its variety, such as `tomato`.
+pub fn kind(name: &str) -> String {
+    let end = [",", " (", " and "]
+        .iter()
+        .filter_map(|mark| name.find(mark))
+        .min();
+    spoken(&name[..end.unwrap_or(name.len())])
+}
+
 /// Months (counted from 0) as runs, such as `Nov-Feb, Jun`; a run may pass the year's end.
 pub fn month_runs(months: &[usize]) -> String {
     let inside = |month: usize| months.contains(&(month % 12));
@@ -53,6 +86,15 @@ pub fn month_runs(months: &[usize]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn names_are_said_as_growers_say_them() {
+        assert_eq!(spoken("Lettuce, loose leaf"), "loose leaf lettuce");
+        assert_eq!(spoken("Spinach, slow to bolt"), "spinach slow to bolt");
+        assert_eq!(spoken("Claytonia (miner's lettuce)"), "claytonia");
+        assert_eq!(spoken("Swiss chard, green"), "green Swiss chard");
+        assert_eq!(kind("Mizuna and like Asian greens"), "mizuna");
+    }
 
     #[test]
     fn runs_pass_the_turn_of_the_year() {

@@ -106,7 +106,8 @@ impl Units {
     /// A quantity with the unit it is given in, and the unit people read; unknown units pass unchanged.
     pub fn convert(self, value: f64, unit: &str) -> (f64, &str) {
         if self == Units::Si {
-            return (value, unit);
+            // Growers count degree-days; kelvins are for machines.
+            return (value, if unit == "K d" { "°C d" } else { unit });
         }
         match unit {
             "°C" | "C" => (self.temperature(value), "°F"),
@@ -124,7 +125,7 @@ impl Units {
                 "Btu/h/ft2/F",
             ),
             "kg/m2" => (value * LB_PER_KG / (FT_PER_M * FT_PER_M), "lb/ft2"),
-            "K d" => (value * F_PER_K, "F d"),
+            "K d" => (value * F_PER_K, "°F d"),
             "K h" => (value * F_PER_K, "F h"),
             "mm" => (value * FT_PER_M * IN_PER_FT / MM_PER_M, "in"),
             "m/s" => (value * FT_PER_M * S_PER_H / FT_PER_MI, "mph"),

@@ -49,7 +49,7 @@ pub fn check_plan(
             let bed = &job.project.beds[planting.bed].name;
             let (sow, share) = (planting.sow, 100.0 * outcome.survival);
             format!(
-                "{name} sown {sow} in bed {bed} comes through in {share:.0} % of the weather years"
+                "{name} sown {sow} in bed {bed} comes through in {share:.0} % of the simulated years"
             )
         })
         .collect();

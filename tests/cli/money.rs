@@ -28,7 +28,7 @@ fn own_receipts_stand_in_the_price_table() {
     assert!((spinach("7")["price_per_kg"].parse::<f64>().unwrap() - 17.0 / 1.5).abs() < 1e-9);
     assert_eq!(spinach("1")["source"], "own receipts, 2 purchases");
     assert_eq!(spinach("1")["source_year"], "2027");
-    let table = output_of(&["prices", arg(&path)]);
+    let table = output_of(&["prices", arg(&path), "--all"]);
     assert!(table.contains("own receipts"), "{table}");
     fits_80_columns(&table);
 }
@@ -74,7 +74,7 @@ fn a_food_without_a_price_is_asked_for() {
         "eats = [\"spinach\", \"parsley\", \"dill\"]",
     );
     let (_folder, path) = folder_with("beds.toml", file);
-    let table = output_of(&["prices", arg(&path)]);
+    let table = output_of(&["prices", arg(&path), "--all"]);
     assert!(table.contains("no price is published for"), "{table}");
     let read = json_of(&["prices", arg(&path), "--format", "json"]);
     let foods = read["foods"].as_array().unwrap();
@@ -92,7 +92,7 @@ const QUICK: [&str; 4] = ["--gap", "20", "--work", "5"];
 fn what_it_would_take_is_answered_in_figures_and_words() {
     let (_folder, path) = folder_with("beds.toml", SMALL);
     let ask = |share: &str, more: &[&str]| {
-        output_of(&[&["value", arg(&path), "--cover", share], &QUICK[..], more].concat())
+        output_of(&[&["value", arg(&path), "--share", share], &QUICK[..], more].concat())
     };
     let table = ask("30%", &[]);
     fits_80_columns(&table);
@@ -105,21 +105,21 @@ fn what_it_would_take_is_answered_in_figures_and_words() {
     assert_eq!(cover["target"].as_f64().unwrap(), 600.0);
     assert!(cover["price_factor"].is_null());
     assert!(!cover["answer"].as_array().unwrap().is_empty());
-    let rows = csv_rows(&ask("1%", &["--format", "csv", "--part", "cover"]));
+    let rows = csv_rows(&ask("1%", &["--format", "csv", "--list", "cover"]));
     assert_eq!(rows.len(), 1);
     assert_eq!(rows[0]["of"], "groceries");
     for wrong in ["30", "0.3", "130%", "30% of fuel"] {
         bedyear()
-            .args(["value", arg(&path), "--cover", wrong])
+            .args(["value", arg(&path), "--share", wrong])
             .assert()
             .code(2)
             .stdout("");
     }
     bedyear()
-        .args(["value", arg(&path), "--part", "cover"])
+        .args(["value", arg(&path), "--list", "cover"])
         .assert()
         .code(2)
-        .stderr(predicate::str::contains("--cover"));
+        .stderr(predicate::str::contains("--share"));
 }
 
 #[test]
@@ -156,10 +156,10 @@ fn costs_add_up_to_the_cent_and_the_building_is_counted_apart() {
     assert!((npv(without) - npv(with) - 2000.0).abs() < 1e-6);
     assert!(with["cost_per_kg"].as_f64().unwrap() > without["cost_per_kg"].as_f64().unwrap());
     assert_eq!(
-        csv_rows(&run(&["--format", "csv", "--part", "life"])).len(),
+        csv_rows(&run(&["--format", "csv", "--list", "lives"])).len(),
         2
     );
-    let by_item = csv_rows(&run(&["--format", "csv", "--part", "costs"]));
+    let by_item = csv_rows(&run(&["--format", "csv", "--list", "costs-by-month"]));
     assert_eq!(by_item.len(), costs.len());
     assert!(
         by_item
@@ -167,5 +167,5 @@ fn costs_add_up_to_the_cent_and_the_building_is_counted_apart() {
             .any(|row| row["item"] == "upkeep" && row["cost"] == "2.58")
     );
     assert_eq!(csv_rows(&run(&["--format", "csv"])).len(), 12);
-    fits_80_columns(&run(&["--by-month"]));
+    fits_80_columns(&run(&["--all"]));
 }

@@ -91,8 +91,8 @@ fn a_second_pass_takes_the_plans_own_leaves() {
     );
     assert!(leaves.iter().any(|month| *month > 0.5), "{pass}");
     assert_eq!(figures("worth")[1], read["value"].as_f64().unwrap());
-    let text = output_of(&quick("plan", arg(&path), &["--second-pass"]));
-    assert!(text.contains("m2 per m2 of bed"));
+    let text = output_of(&quick("plan", arg(&path), &["--second-pass", "--all"]));
+    assert!(text.contains("per area of bed"));
     fits_80_columns(&text);
     bedyear()
         .args(quick(
@@ -237,7 +237,11 @@ fn the_calendar_is_written_whole_and_every_task_stands_in_it_once() {
     }
     let sowings = rows
         .iter()
-        .filter(|row| row["task"].starts_with("sow"))
+        .filter(|row| {
+            ["sow", "plant", "order"]
+                .iter()
+                .any(|word| row["task"].starts_with(word))
+        })
         .count();
     assert_eq!(sowings, plan["plantings"].as_array().unwrap().len());
     for row in &rows {
@@ -250,14 +254,15 @@ fn the_calendar_is_written_whole_and_every_task_stands_in_it_once() {
         .lines()
         .filter(|line| line.starts_with("UID:"))
         .collect();
-    // Every task that is no picking has an entry, every week with a picking one for all of them.
+    // A week's pickings are one entry, covers are spans, and clearing goes with what follows.
     let picks = rows
         .iter()
         .filter(|row| row["task"].contains("harvest"))
         .count();
     let harvests = unfolded.matches("CATEGORIES:HARVEST").count();
     assert!(harvests > 0 && harvests < picks, "{harvests} of {picks}");
-    assert_eq!(uids.len() - harvests, rows.len() - picks);
+    assert!(uids.len() - harvests <= rows.len() - picks);
+    assert!(uids.len() - harvests >= sowings);
     assert_eq!(uids.iter().collect::<BTreeSet<_>>().len(), uids.len());
     assert!(
         text.lines().all(|line| line.len() <= 75),

@@ -60,7 +60,7 @@ fn csv_and_table_hold_every_crop_in_every_month() {
     );
     assert!(rows[0].contains_key("margin_unit"));
     for units in ["si", "us"] {
-        let table = output_of(&[&base[..], &["table", "--units", units]].concat());
+        let table = output_of(&[&base[..], &["table", "--units", units, "--all"]].concat());
         assert!(table.contains("Jan") || table.contains(" J "), "{table}");
     }
 }

@@ -1,6 +1,6 @@
 //! The examples, the published test boxes and the starter are read without error.
 
-use bedyear::file::{self, Project, StarterOptions, Units};
+use bedyear::file::{self, Project, StarterOptions, StarterShape, Units};
 use bedyear::house::{InnerFilm, Make, SurfaceKind};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -101,13 +101,23 @@ fn the_test_boxes_have_their_published_areas_and_resistances() {
 #[test]
 fn the_starter_is_read_for_every_place_in_both_units() {
     for place in bedyear::site::climates::names() {
-        for units in [Units::Si, Units::Us] {
+        let shapes = [
+            StarterShape::SingleSlope,
+            StarterShape::Gable,
+            StarterShape::Hoop,
+        ];
+        for (units, shape) in [Units::Si, Units::Us]
+            .into_iter()
+            .flat_map(|units| shapes.map(|shape| (units, shape)))
+        {
             let text = file::starter(&StarterOptions {
                 place: place.to_owned(),
+                shape,
                 units,
             });
             let project = read(Path::new("starter.toml"), &text);
             assert_eq!(project.beds.len(), 8);
+            assert_eq!(project.in_feet, units == Units::Us);
             // It faces the sun of its half of the earth.
             let unusual = bedyear::file::check::unusual(&project);
             assert_eq!(unusual, Vec::new(), "{place}");

@@ -14,17 +14,47 @@ fn all(look: &Look) -> Vec<(&'static str, String)> {
         ("plan", terminal::plan(&plan, look)),
         ("weeks", terminal::weeks(&plan, look)),
         ("value", terminal::value(&fixture::value(), look)),
-        (
-            "value_by_month",
-            terminal::value_by_month(&fixture::value(), look),
-        ),
+        ("overview", terminal::overview(&fixture::report(), look)),
+        ("tables", tables(look)),
         ("prices", terminal::prices(&fixture::prices(), look)),
         ("check", terminal::check(&fixture::check(), look)),
         ("compare", terminal::compare(&fixture::compare(), look)),
         ("work", terminal::work_list(&plan, look)),
-        ("seeds", terminal::seeds(&plan, look)),
         ("rows", terminal::rows(&plan.gaps, look)),
     ]
+}
+
+/// Every table that the views yield, one below the other.
+fn tables(look: &Look) -> String {
+    let all = [
+        bedyear::output::tables::climate(&fixture::climate()),
+        bedyear::output::tables::season(&fixture::season()),
+        bedyear::output::tables::plan(&fixture::plan()),
+        bedyear::output::tables::value(&fixture::value()),
+        bedyear::output::tables::check(&fixture::check()),
+    ];
+    let drawn = all.iter().flatten().filter(|table| !table.by_name);
+    drawn.map(|table| terminal::draw(table, look)).collect()
+}
+
+/// An answer is read without scrolling: 24 lines of 80 columns, the lanes of the beds besides.
+#[test]
+fn every_answer_is_one_screen() {
+    const LINES: usize = 24;
+    let look = Look::default();
+    let plan = fixture::plan();
+    let answers = [
+        ("overview", terminal::overview(&fixture::report(), &look)),
+        ("climate", terminal::climate(&fixture::climate(), &look)),
+        ("value", terminal::value(&fixture::value(), &look)),
+        ("check", terminal::check(&fixture::check(), &look)),
+        ("plan", terminal::plan(&plan, &look)),
+    ];
+    for (name, text) in answers {
+        let lanes = text.lines().filter(|line| line.contains('·')).count();
+        let lines = text.lines().count() - lanes;
+        assert!(lines < LINES, "{name}: {lines} lines\n{text}");
+    }
 }
 
 #[test]

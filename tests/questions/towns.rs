@@ -88,10 +88,7 @@ fn five_towns_have_plans() {
         gap: 0.2,
         work_limit: 4,
         seed: 1,
-        seconds: None,
-        start: None,
-        stop: None,
-        progress: None,
+        ..SolveOptions::default()
     };
     for town in towns(5, 7) {
         let job = job_at(&town, 2);

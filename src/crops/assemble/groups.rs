@@ -200,6 +200,7 @@ pub(super) fn spacing(file: &CropFile) -> Result<Spacing, CropError> {
         between_rows_m: number(file, "spacing.between_rows_cm")? / CM_PER_M,
         plants_per_m2: number(file, "spacing.plants_per_m2")?,
         seeds_per_plant: number(file, "spacing.seeds_per_plant")?,
+        seeds_per_g: maybe(file, "spacing.seeds_per_g"),
     })
 }
 

@@ -31,6 +31,7 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
         id: file.id.clone(),
         name: word(file, "name")?,
         code: code(file)?,
+        planted_as: file.words.get("planted_as").map(|word| word.value.clone()),
         latin: word(file, "latin")?,
         family: word(file, "family")?,
         rotation_group: word(file, "rotation_group")?,

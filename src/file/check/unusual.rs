@@ -139,7 +139,7 @@ fn beds(project: &Project, found: &mut Vec<Phrase>) {
         let per_m2 = wish.kg_per_week / bed_m2.max(f64::MIN_POSITIVE);
         if bed_m2 > 0.0 && per_m2 > 0.5 {
             found.push(phrase![
-                format!("the wish \"{}\" is ", wish.text),
+                format!("the target \"{}\" is ", wish.text),
                 amount(per_m2, "kg/m2", 1),
                 " of bed a week: more than beds give"
             ]);
@@ -231,7 +231,9 @@ fn heating(project: &Project, found: &mut Vec<Phrase>) {
 fn study(project: &Project, found: &mut Vec<Phrase>) {
     let years = project.planning.weather_years;
     if years < 10 && !project.beds.is_empty() {
-        found.push(format!("{years} weather years say little of rare winters; 30 is usual").into());
+        found.push(
+            format!("{years} simulated years say little of rare winters; 30 is usual").into(),
+        );
     }
     let budget = &project.household.budget;
     if let (Some(produce), Some(groceries)) = (budget.produce_per_month, budget.groceries_per_month)

@@ -8,6 +8,7 @@ use crate::file::error::{PROBLEMS_MAX, Problem};
 use crate::file::keys::{Key, Kind};
 use crate::file::quantity::{self, Dimension, QuantityError};
 use crate::file::season;
+use crate::file::slips;
 use crate::file::tree::{Node, Value};
 use crate::plain;
 use crate::suggest;
@@ -188,7 +189,10 @@ impl ValueReader<'_, '_> {
 
     fn date(&self, node: &Node, text: &str) -> Result<Parsed, Vec<Problem>> {
         text.parse().map(Parsed::Date).map_err(|_| {
-            let right = "a date such as 2027-03-01, year, month and day".to_owned();
+            let right = match slips::day(text) {
+                Some(day) => format!("write {day}: year, month, day"),
+                None => "a date such as 2027-03-01, year, month and day".to_owned(),
+            };
             self.problem(node, format!("`{}` is no date", self.shown), Some(right))
         })
     }
@@ -304,11 +308,28 @@ impl ValueReader<'_, '_> {
             "`{}` is {what}{number}{unit}, outside {least_text} to {most_text}{unit}",
             self.shown
         );
-        Err(self.problem(
-            node,
-            wrong,
-            Some(format!("{}: {}", self.key.path, self.key.meaning)),
-        ))
+        // A share of 20 is one of 20 %.
+        let share = matches!(self.key.kind, Kind::Quantity(Dimension::Share));
+        let right = match number_of(&node.value) {
+            Some(percent) if share && percent > 1.0 && percent <= 100.0 => {
+                format!(
+                    "write \"{} %\", or {}",
+                    tidy(percent),
+                    tidy(percent / 100.0)
+                )
+            }
+            _ => format!("{}: {}", self.key.path, self.key.meaning),
+        };
+        Err(self.problem(node, wrong, Some(right)))
+    }
+}
+
+/// A number without a unit.
+fn number_of(value: &Value) -> Option<f64> {
+    match value {
+        Value::Whole(whole) => Some(*whole as f64),
+        Value::Number(number) => Some(*number),
+        _ => None,
     }
 }
 

@@ -142,6 +142,15 @@ pub(super) fn foods(table: &Section<'_, '_>, key: &str) -> Vec<String> {
 
 /// Id of a food, a group or a crop by its name; an unknown one is a problem at `key`.
 pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String> {
+    let single = ["es", "s"]
+        .iter()
+        .filter_map(|ending| name.trim().strip_suffix(ending));
+    let known = |name: &&str| food::find_group(name).is_some() || food::find(name).is_some();
+    // `tomatoes` are tomato; names that are plural on the shelf stay.
+    let name = std::iter::once(name)
+        .chain(single)
+        .find(known)
+        .unwrap_or(name);
     if let Some(group) = food::find_group(name) {
         return Some(group.id.clone());
     }
@@ -224,12 +233,12 @@ fn wish(table: &Section<'_, '_>, text: &str) -> Option<Wish> {
             })
         }
         Err(wrong) => {
-            let right = "a wish reads like \"2 kg salad greens a week from October to April\": an amount (kg, g, lb, oz), \
+            let right = "a target reads like \"2 kg salad greens a week from October to April\": an amount (kg, g, lb, oz), \
                          a food, \"a week\" or \"a month\", and months if not all year";
             table.problem_at(
                 "want",
                 text,
-                format!("the wish \"{text}\" {wrong}"),
+                format!("the target \"{text}\" {wrong}"),
                 Some(right.to_owned()),
             );
             None
@@ -251,18 +260,16 @@ fn parsed_wish(text: &str) -> Result<ParsedWish, String> {
     if kg <= 0.0 {
         return Err("asks for nothing".to_owned());
     }
-    let (middle, months) = match rest.split_once(" from ") {
+    let rest = rest.trim_end().trim_end_matches(" all year");
+    let parted = [" from ", ", ", " in "]
+        .iter()
+        .find_map(|mark| rest.split_once(mark));
+    let (middle, months) = match parted {
         Some((middle, months)) => (
             middle,
             season::range(months).ok_or_else(|| format!("names no months: \"{months}\""))?,
         ),
-        None => match rest.split_once(" in ") {
-            Some((middle, months)) => (
-                middle,
-                season::range(months).ok_or_else(|| format!("names no months: \"{months}\""))?,
-            ),
-            None => (rest, (0, 11)),
-        },
+        None => (rest, (0, 11)),
     };
     let per_week = [
         " a week",

@@ -37,6 +37,8 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
     let envelope = envelope?;
     let tuned = tuned(root);
     Some(Project {
+        // Set from the text as it is written.
+        in_feet: false,
         name: root
             .text("name")
             .unwrap_or_else(|| place.shown_name.clone()),

@@ -103,7 +103,7 @@ fn facts(u: &Understood) -> Vec<FactRow> {
     facts.push(much("loss together, ground apart", u.total_w_k(), "W/K"));
     facts.extend(
         u.aperture_m2_m2
-            .map(|aperture| much("light aperture to floor area", aperture, "m2/m2")),
+            .map(|aperture| much("light aperture to floor area", aperture, "")),
     );
     facts.push(much(format!("{} beds", u.beds), u.beds_m2, "m2"));
     facts.extend(

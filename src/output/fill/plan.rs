@@ -7,7 +7,7 @@ use crate::crops::Crop;
 use crate::output::tasks::STANDING;
 use crate::output::view::{
     FoodWeek, FormerView, FrontierRow, PlanMonthRow, PlanView, PlantingRow, PlantingView, RiskRow,
-    SecondPassView, Spread, WeekPick, WeekRow, WeekView,
+    SecondPassView, Spread, TARGET, WeekPick, WeekRow, WeekView,
 };
 use crate::plan::{Closing, schedule};
 use crate::profile::Quantiles;
@@ -31,6 +31,7 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
         horizon_weeks: instance.weeks,
         repeats: instance.closing == Closing::EachBed,
         as_of: instance.start,
+        work_days: vec![job.project.household.gardening.day],
         revision: 0,
         value: study.found.value,
         bound: study.found.bound,
@@ -124,6 +125,7 @@ fn risks(job: &Job, study: &PlanStudy) -> Vec<RiskRow> {
     risky.sort_by(|a, b| a.in_all.total_cmp(&b.in_all).then(a.sow.cmp(&b.sow)));
     let row = |planting: &Planting| RiskRow {
         bed: job.project.beds[planting.bed].name.clone(),
+        sections: sections(study, planting.bed, planting.patches.iter().copied()),
         crop_name: crop_of(study, planting).name.clone(),
         sow: planting.sow,
         lost: 1.0 - planting.in_all,
@@ -155,6 +157,10 @@ fn planting_view(
             bed: job.project.beds[planting.bed].name.clone(),
             crop: crop.id.clone(),
             crop_name: crop.name.clone(),
+            code: crop.code.clone(),
+            family: crop.rotation_group.clone(),
+            sections: sections(study, planting.bed, planting.patches.iter().copied()),
+            planted_as: planted_as(crop),
             area_m2: rounded(planting.area_m2),
             way: super::way_word(outcome.way).to_owned(),
             sow: planting.sow,
@@ -169,6 +175,7 @@ fn planting_view(
             harvest_kg: planting.picks.iter().map(|(_, kg)| kg).sum(),
             plants: Some(crop.spacing.plants_per_m2 * planting.area_m2),
             seeds: Some(seeds(crop, planting.area_m2)),
+            seeds_per_g: crop.spacing.seeds_per_g,
         },
         patches: numbers(planting.patches.iter().copied()),
         picks: picks(planting.picks.iter().copied()),
@@ -183,6 +190,10 @@ fn standing_view(job: &Job, study: &PlanStudy, standing: &StandingCrop) -> Plant
             bed: job.project.beds[standing.bed].name.clone(),
             crop: crop.id.clone(),
             crop_name: crop.name.clone(),
+            code: crop.code.clone(),
+            family: crop.rotation_group.clone(),
+            sections: sections(study, standing.bed, standing.patches.clone()),
+            planted_as: planted_as(crop),
             area_m2: rounded(standing.area_m2),
             way: STANDING.to_owned(),
             sow: standing.since,
@@ -197,13 +208,34 @@ fn standing_view(job: &Job, study: &PlanStudy, standing: &StandingCrop) -> Plant
             harvest_kg: standing.picks.iter().map(|(_, kg)| kg).sum(),
             plants: Some(crop.spacing.plants_per_m2 * standing.area_m2),
             seeds: None,
+            seeds_per_g: None,
         },
         patches: numbers(standing.patches.clone()),
         picks: picks(standing.picks.iter().map(|(week, kg)| (date(*week), *kg))),
     }
 }
 
-/// Patches as people count them, from 1.
+fn planted_as(crop: &Crop) -> String {
+    crop.planted_as
+        .clone()
+        .unwrap_or_else(|| "seeds".to_owned())
+}
+
+/// Sections of a bed in words, such as `1, 3`; nothing where it has one.
+fn sections(study: &PlanStudy, bed: usize, patches: impl Iterator<Item = usize>) -> String {
+    if study
+        .problem
+        .places
+        .get(bed)
+        .is_some_and(|place| place.count == 1)
+    {
+        return String::new();
+    }
+    let numbers: Vec<String> = numbers(patches).iter().map(u32::to_string).collect();
+    numbers.join(", ")
+}
+
+/// Sections as people count them, from 1.
 fn numbers(patches: impl Iterator<Item = usize>) -> Vec<u32> {
     patches.map(|patch| patch as u32 + 1).collect()
 }
@@ -248,7 +280,7 @@ fn week_view(study: &PlanStudy, week: usize) -> WeekView {
         wish_kg += kg;
         if kg > 0.0 {
             by_food.push(FoodWeek {
-                food: format!("wish: {}", problem.target_name(wish.target)),
+                food: format!("{TARGET}{}", problem.target_name(wish.target)),
                 food_kg: study.served_kg(wish.target, week),
                 wish_kg: kg,
             });

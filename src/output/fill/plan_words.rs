@@ -36,7 +36,7 @@ fn gap_row(study: &PlanStudy, gap: &Gap, light_mol_m2_day: &[f64]) -> GapRow {
 
 fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> Phrase {
     let words = match gap.cause {
-        Cause::Appetite => "more is wished than the household eats",
+        Cause::Appetite => "more is asked for than the household eats",
         Cause::NothingGrows => "nothing that comes through is ready or keeps till then",
         Cause::TooEarly => "nothing sown since the plan began is ready yet",
         Cause::PoorYears => "short in poor years; mean harvests would meet it",
@@ -62,7 +62,7 @@ fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> Phrase {
 
 fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
     if gap.cause == Cause::Appetite {
-        return "raise the appetite in the file, or wish for less".into();
+        return "raise the appetite in the file, or lower the target".into();
     }
     if gap.cause == Cause::TooEarly {
         return "buy it in these weeks, or begin earlier".into();
@@ -94,7 +94,7 @@ fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
 pub fn notes(study: &PlanStudy) -> Vec<Note> {
     let mut notes = vec![Note::new(
         NoteKind::Note,
-        "worth is food at shop prices, less seed and trays, less a penalty for every wished kilogram that is missing. The plan is made on mean harvests; a real year is poor in one week and rich in the next, so what it lives through is less",
+        "value after seed: food at shop prices, less seed and trays, less a charge for every kilogram missing to a target. The plan is made on mean harvests; in a real year one week is short and the next has too much, so it brings less",
     )];
     notes.extend(simplicity(study));
     let said = study.problem.notes.iter();
@@ -151,7 +151,7 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             .into_iter()
             .map(|(beds, patches)| {
                 let patches: Vec<String> = patches.iter().map(usize::to_string).collect();
-                format!("patches {} of {}", patches.join(", "), beds.join(", "))
+                format!("sections {} of {}", patches.join(", "), beds.join(", "))
             })
             .collect();
         let all = turn.moving.iter().flatten().all(|moves| *moves);
@@ -161,7 +161,7 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             "; in the others the old crop would stand in the way, and they stay"
         };
         let text = format!(
-            "next year a patch can take the plan of the same patch in the bed before it in the list, with what is sown or set out from {} on: {}{others}",
+            "next year a section can take the plan of the same section in the bed before it in the list, from what is sown or set out on {}: {}{others}",
             short_date(day),
             beds.join("; ")
         );
@@ -173,7 +173,7 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             .iter()
             .map(|short| {
                 format!(
-                    "{} back after {} of {} years in {} patch{}",
+                    "{} back after {} of {} years in {} section{}",
                     short.family,
                     match short.kept_years {
                         0 => "less than 1".to_owned(),
@@ -181,12 +181,12 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
                     },
                     short.asked_years,
                     short.patches,
-                    if short.patches == 1 { "" } else { "es" }
+                    if short.patches == 1 { "" } else { "s" }
                 )
             })
             .collect();
         let text = format!(
-            "rotation: with these beds and wishes some families return sooner than they should: {}. Watch for soil-borne disease",
+            "rotation: with these beds and targets some families return sooner than they should: {}. Watch for soil-borne disease",
             rows.join("; ")
         );
         notes.push(Note::new(NoteKind::Warning, text));

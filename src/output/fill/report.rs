@@ -30,7 +30,7 @@ pub fn report(
             format!(" of floor, {} beds with ", job.project.beds.len()),
             amount(beds_m2, "m2", 0),
             format!(
-                ", {people} people at the table. Planned for {} on {} weather years.",
+                ", {people} people at the table. Planned for {} over {} simulated years.",
                 job.project.planning.year, climate.weather_years
             )
         ],

@@ -55,7 +55,7 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
                 amount(heated_to_c, "°C", 0),
                 " and gives ",
                 amount(study.small_heater_kwh, "kWh", 0),
-                " of heat a year, mean of the weather years"
+                " of heat a year, mean of the simulated years"
             ],
         )],
     }

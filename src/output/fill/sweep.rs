@@ -10,12 +10,14 @@ use crate::study::sweep::{Axis, DesignRow, DesignYear};
 pub fn sweep(axes: &[Axis], rows: &[DesignRow]) -> DataTable {
     let number = Column {
         name: "design".to_owned(),
+        head: "Design".to_owned(),
         unit: "",
         meaning: "Number of the design, from 0.",
         kind: Kind::Count,
     };
     let varied = axes.iter().map(|axis| Column {
         name: axis.key.clone(),
+        head: axis.key.clone(),
         unit: "",
         meaning: "Value of this key of the project file, as it was given.",
         kind: Kind::Text,
@@ -27,6 +29,7 @@ pub fn sweep(axes: &[Axis], rows: &[DesignRow]) -> DataTable {
             .chain(DesignFigures::columns())
             .collect(),
         rows: rows.iter().map(cells).collect(),
+        ..DataTable::default()
     }
 }
 

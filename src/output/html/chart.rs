@@ -96,9 +96,11 @@ impl Chart<'_> {
                     }
                 }
                 output.reading { "Point at the drawing, or use the arrow keys, to read its values." }
-                details {
-                    summary { "Table: " (self.title) }
-                    div.scroll tabindex="0" role="region" aria-label=(format!("Table: {}", self.title)) { (self.table) }
+                @if !self.table.0.is_empty() {
+                    details.behind {
+                        summary { "Table: " (self.title) }
+                        div.scroll tabindex="0" role="region" aria-label=(format!("Table: {}", self.title)) { (self.table) }
+                    }
                 }
             }
         }

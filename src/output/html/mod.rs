@@ -4,7 +4,6 @@
 //! behind each. Style and script are part of the page; its content policy forbids everything from outside.
 
 mod beds;
-mod chances;
 mod chart;
 mod food;
 mod lists;
@@ -18,9 +17,13 @@ mod year_tables;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
+use table::draw;
+
+use super::tables::{self, DataTable};
 use super::text::clean;
 use super::units::Units;
 use super::view::ReportView;
+use super::{answer, second_pass};
 
 /// Style of the page.
 const STYLE: &str = include_str!("style.css");
@@ -29,21 +32,24 @@ const SCRIPT: &str = include_str!("read.js");
 /// What the page may load: nothing but what it carries.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
-/// Anchors and heads of the sections, in order.
-const SECTIONS: [(&str, &str); 9] = [
-    ("year", "The year inside"),
+/// Anchors and heads of the sections, in order: those that are always read, then those that are folded.
+const SECTIONS: [(&str, &str); 4] = [
+    ("answers", "The year in short"),
+    ("beds", "The beds"),
+    ("work", "Work by week"),
+    ("order", "To order, and to mind"),
+];
+const FOLDED: [(&str, &str); 6] = [
+    ("plan", "Plantings, shortfalls, risks"),
+    ("food", "Food by food"),
+    ("value", "Money, prices, costs"),
     ("season", "Crops against months"),
-    ("plan", "The plan"),
-    ("food-weeks", "Food by week"),
-    ("value", "Money"),
-    ("work", "Work list"),
-    ("seed", "Seed order"),
+    ("year", "The year inside"),
     ("basis", "Assumptions and sources"),
-    ("cautions", "Cautions"),
 ];
 
-/// The report as one HTML page.
-pub fn render(view: &ReportView, units: Units) -> String {
+/// The report as one HTML page; `full` opens what is folded, so that it is printed too.
+pub fn render(view: &ReportView, units: Units, full: bool) -> String {
     let title = clean(&view.title);
     let page = html! {
         (DOCTYPE)
@@ -63,7 +69,7 @@ pub fn render(view: &ReportView, units: Units) -> String {
                     p { (units.say(&view.summary)) }
                 }
                 nav aria-label="Sections" {
-                    ul { @for (anchor, name) in SECTIONS { li { a href={ "#" (anchor) } { (name) } } } }
+                    ul { @for (anchor, name) in SECTIONS.iter().chain(&FOLDED) { li { a href={ "#" (anchor) } { (name) } } } }
                 }
                 main id="main" {
                     @for (anchor, name) in SECTIONS {
@@ -72,8 +78,16 @@ pub fn render(view: &ReportView, units: Units) -> String {
                             (content(anchor, view, units))
                         }
                     }
+                    @for (anchor, name) in FOLDED {
+                        section.folded id=(anchor) aria-labelledby={ (anchor) "-head" } {
+                            details.part open[full] {
+                                summary { h2 id={ (anchor) "-head" } { (name) } }
+                                (content(anchor, view, units))
+                            }
+                        }
+                    }
                 }
-                footer { p { "bedyear " (view.version) ", plan of " (view.plan.as_of) ". Figures are estimates of a model: keep a thermometer with an alarm." } }
+                footer { p { "bedyear " (view.version) ". Figures are estimates of a model: keep a thermometer with an alarm." } }
                 script { (PreEscaped(SCRIPT)) }
             }
         }
@@ -86,30 +100,51 @@ pub fn render(view: &ReportView, units: Units) -> String {
         .join("\n")
 }
 
+/// The first sheet: what is eaten when, and every answer in a line.
+fn answers(view: &ReportView, units: Units) -> Markup {
+    html! {
+        (draw(&answer::eaten(view, units), units))
+        dl.answers {
+            @for line in answer::lines(view, units) {
+                div { dt { (line.about) } dd { @for said in &line.said { p { (said) } } } }
+            }
+        }
+        (food::targets(&view.plan, units))
+    }
+}
+
 /// What stands in a section.
 fn content(anchor: &str, view: &ReportView, units: Units) -> Markup {
     match anchor {
-        "year" => {
-            html! { (year::section(&view.climate, units)) (lists::notes(&view.climate.notes, units)) }
+        "answers" => answers(view, units),
+        "beds" => beds::chart(&view.plan, units),
+        "work" => lists::work(&view.plan, units),
+        "order" => html! {
+            @for table in tables::plan(&view.plan).iter().filter(|table| table.name == "seeds") { (draw(table, units)) }
+            (lists::notes(&view.cautions, units))
+        },
+        "plan" => html! {
+            @for table in tables::plan(&view.plan).iter().filter(|table| !table.by_name && !["seeds", "gaps"].contains(&table.name)) {
+                (draw(table, units))
+            }
+            (food::gaps(&view.plan, units))
+            @if let Some(pass) = &view.plan.second_pass { p { (second_pass::outcome(pass, &view.plan.currency, units)) } }
+            (lists::notes(&view.plan.notes, units))
+        },
+        "food" => food::foods(&view.plan, units),
+        "value" => {
+            html! { (money::section(&view.value, units)) (lists::notes(&view.value.notes, units)) }
         }
         "season" => {
             html! { (season::section(&view.season, units)) (lists::notes(&view.season.notes, units)) }
         }
-        "plan" => html! {
-            (beds::section(&view.plan, units))
-            (chances::section(&view.plan, units))
-            (chances::second_pass(&view.plan, units))
-            (lists::notes(&view.plan.notes, units))
-        },
-        "food-weeks" => food::section(&view.plan, units),
-        "value" => {
-            html! { (money::section(&view.value, units)) (lists::notes(&view.value.notes, units)) }
+        "year" => {
+            html! { (year::section(&view.climate, units)) (lists::notes(&view.climate.notes, units)) }
         }
-        "work" => lists::work(&view.plan, units),
-        "seed" => lists::seeds(&view.plan, units),
-        "basis" => {
-            html! { (lists::assumptions(&view.assumptions, units)) (lists::sources(&view.sources)) }
+        _ => {
+            let assumed = DataTable::of("assumed", &view.assumptions)
+                .titled("Assumed, as the file does not say");
+            html! { (draw(&assumed, units)) (lists::sources(&view.sources)) }
         }
-        _ => lists::notes(&view.cautions, units),
     }
 }

@@ -6,10 +6,12 @@ use super::chart::{
     BOTTOM, Chart, Key, LEFT, RIGHT, Spot, TOP, WIDTH, level_lines, month_feet, place, seamed_line,
 };
 use super::scale::Scale;
-use super::table::Grid;
-use crate::output::text::{fixed, money_decimals, month_head, percent};
+use super::table::{Grid, draw_all};
+use crate::output::answer::money;
+use crate::output::tables;
+use crate::output::text::{fixed, month_head, percent};
 use crate::output::units::Units;
-use crate::output::view::{LifeRow, ValueView};
+use crate::output::view::ValueView;
 
 /// Height of the chart of months.
 const HEIGHT: f64 = 170.0;
@@ -18,50 +20,15 @@ const YEAR_BAR: f64 = 28.0;
 
 /// The whole section.
 pub(super) fn section(view: &ValueView, units: Units) -> Markup {
-    let share =
-        |share: Option<f64>| share.map_or("not known".to_string(), |share| percent(share, 1));
     html! {
-        dl.figures {
-            div { dt { "Share of the produce budget" } dd { (share(view.share_of_produce)) } }
-            div { dt { "Share of all groceries" } dd { (share(view.share_of_groceries)) } }
-            @if let Some(life) = &view.with_building { (life_figures(life, &view.currency)) }
-            (cost_per_mass(view, units))
-        }
-        (months(view, units).render())
+        p { (money(view)) }
+        (months(view).render())
         (year(view).render())
-        (prices(view, units))
-        (costs(view))
+        (draw_all(&tables::value(view), units))
     }
 }
 
-fn life_figures(life: &LifeRow, currency: &str) -> Markup {
-    let years = |years: Option<f64>| match years {
-        Some(years) => format!("{} years", fixed(years, 1)),
-        None => format!("never within {} years", life.life_years),
-    };
-    html! {
-        div { dt { "Outlay of " (fixed(life.outlay, 0)) " " (currency) " paid back in" } dd { (years(life.simple_years)) } }
-        div { dt { "discounted at " (percent(life.discount_rate, 1)) } dd { (years(life.discounted_years)) } }
-        div { dt { "Net present value over " (life.life_years) " years" } dd { (fixed(life.net_present_value, 0)) " " (currency) } }
-    }
-}
-
-/// Cost of a kg or lb eaten, with the building's cost and without.
-fn cost_per_mass(view: &ValueView, units: Units) -> Markup {
-    let lives = [Some(&view.without_building), view.with_building.as_ref()];
-    html! {
-        @for life in lives.into_iter().flatten() {
-            @if let Some(cost) = life.cost_per_kg {
-                div {
-                    dt { "A " (units.mass_unit()) " eaten costs, " (life.case) }
-                    dd { (fixed(units.price_per_mass(cost), 2)) " " (view.currency) }
-                }
-            }
-        }
-    }
-}
-
-fn months(view: &ValueView, units: Units) -> Chart<'static> {
+fn months(view: &ValueView) -> Chart<'static> {
     let across = Scale::new((0.0, view.months.len() as f64), (LEFT, WIDTH - RIGHT));
     let all = view.months.iter().flat_map(|month| {
         let high = month.value_range.map_or(0.0, |range| range.p90);
@@ -136,7 +103,7 @@ fn months(view: &ValueView, units: Units) -> Chart<'static> {
         height: HEIGHT,
         drawing,
         spots,
-        table: month_table(view, units),
+        table: html! {},
     }
 }
 
@@ -147,46 +114,6 @@ fn bar(class: &str, x: f64, width: f64, amount: f64, up: &Scale) -> Markup {
     }
 }
 
-fn month_table(view: &ValueView, units: Units) -> Markup {
-    let year = &view.year;
-    let decimals = money_decimals(&[year.value, year.cost, year.net, year.budget]);
-    let money = ["Value", "Cost", "Net", "Budget"].map(|head| format!("{head} {}", view.currency));
-    let masses = ["Grown", "Eaten", "Kept", "Surplus"];
-    let masses = masses.map(|head| format!("{head} {}", units.mass_unit()));
-    let mut heads = vec!["Month"];
-    heads.extend(masses.iter().map(String::as_str));
-    heads.extend(money.iter().map(String::as_str));
-    heads.push("Share");
-    let mut grid = Grid::new("Food and money by month", &heads);
-    let cells = |name: &str, masses: [f64; 4], money: [f64; 4], share: Option<f64>| {
-        let mut cells = vec![name.to_string()];
-        cells.extend(masses.map(|kg| fixed(units.mass(kg), 1)));
-        cells.extend(money.map(|amount| fixed(amount, decimals)));
-        cells.push(share.map(|share| percent(share, 0)).unwrap_or_default());
-        cells
-    };
-    for month in &view.months {
-        grid.row(cells(
-            month_head(month.month),
-            [
-                month.grown_kg,
-                month.eaten_kg,
-                month.kept_kg,
-                month.surplus_kg,
-            ],
-            [month.value, month.cost, month.net, month.budget],
-            month.share,
-        ));
-    }
-    grid.row(cells(
-        "Year",
-        [year.grown_kg, year.eaten_kg, year.kept_kg, year.surplus_kg],
-        [year.value, year.cost, year.net, year.budget],
-        year.share,
-    ));
-    grid.render()
-}
-
 /// The year as bars under the ceiling.
 fn year(view: &ValueView) -> Chart<'static> {
     let bars = [
@@ -195,7 +122,7 @@ fn year(view: &ValueView) -> Chart<'static> {
         ("net", "net", view.year.net),
         (
             "ceiling",
-            "ceiling: all the fresh produce bought in a year",
+            "all the fresh produce bought in a year",
             view.ceiling,
         ),
     ];
@@ -205,7 +132,10 @@ fn year(view: &ValueView) -> Chart<'static> {
     );
     let height = YEAR_BAR * bars.len() as f64 + TOP;
     let currency = &view.currency;
-    let mut grid = Grid::new("The year under its ceiling", &["", currency.as_str()]);
+    let mut grid = Grid::new(
+        "The year against all produce bought",
+        &["", currency.as_str()],
+    );
     let mut spots = Vec::new();
     for (number, (_, name, amount)) in bars.iter().enumerate() {
         grid.row(vec![name.to_string(), fixed(*amount, 0)]);
@@ -230,8 +160,9 @@ fn year(view: &ValueView) -> Chart<'static> {
     };
     Chart {
         id: "ceiling",
-        title: "The year under its ceiling".to_string(),
-        about: "No plan saves more than all the fresh produce the household buys.".to_string(),
+        title: "The year against all produce bought".to_string(),
+        about: "No garden saves more than all the fresh produce that the household buys."
+            .to_string(),
         legend: Vec::new(),
         keys: html! {},
         height,
@@ -239,42 +170,4 @@ fn year(view: &ValueView) -> Chart<'static> {
         spots,
         table: grid.render(),
     }
-}
-
-fn prices(view: &ValueView, units: Units) -> Markup {
-    let mass = units.mass_unit();
-    let heads = [
-        "Food".to_string(),
-        "In place of".to_string(),
-        format!("{} per {mass}", view.currency),
-        format!("Eaten {mass}"),
-        format!("Value {}", view.currency),
-        "Source of the price".to_string(),
-    ];
-    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
-    let mut grid = Grid::new("Prices", &heads).words(&[1, 5]);
-    for price in &view.prices {
-        grid.row(vec![
-            price.food.clone(),
-            price.replaces.clone(),
-            fixed(units.price_per_mass(price.price_per_kg), 2),
-            fixed(units.mass(price.eaten_kg), 1),
-            fixed(price.value, 2),
-            price.source.clone(),
-        ]);
-    }
-    grid.scrolling()
-}
-
-fn costs(view: &ValueView) -> Markup {
-    let head = format!("{} a year", view.currency);
-    let mut grid = Grid::new("Running costs", &["Cost", &head, "How it was counted"]).words(&[2]);
-    for cost in &view.costs {
-        grid.row(vec![
-            cost.item.clone(),
-            fixed(cost.cost, 2),
-            cost.basis.clone(),
-        ]);
-    }
-    grid.scrolling()
 }

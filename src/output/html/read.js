@@ -27,3 +27,10 @@ for (const figure of document.querySelectorAll("figure")) {
   });
 }
 // On paper the tables behind the drawings stay closed, those of the page itself are always open.
+// A link to a folded part opens it.
+const unfold = () => {
+  const part = document.querySelector(`${location.hash || "#main"} > details.part`);
+  if (part) part.open = true;
+};
+addEventListener("hashchange", unfold);
+unfold();

@@ -2,6 +2,9 @@
 
 use maud::{Markup, html};
 
+use crate::output::tables::DataTable;
+use crate::output::units::Units;
+
 /// A table with heads; the first column names the row, the others are numbers if `numbers` says so.
 pub(super) struct Grid {
     caption: String,
@@ -69,4 +72,34 @@ impl Grid {
             }
         }
     }
+}
+
+/// A table of a view, with what its heads mean; nothing where it has no rows.
+pub(super) fn draw(table: &DataTable, units: Units) -> Markup {
+    let said = table.said(units);
+    let head = |head: &crate::output::tables::Head| match (head.words.trim(), head.unit.as_str()) {
+        (words, "") => words.to_owned(),
+        (words, unit) => format!("{words}, {unit}"),
+    };
+    let words: Vec<usize> = (0..said.heads.len())
+        .filter(|at| !said.heads[*at].number)
+        .collect();
+    let heads: Vec<String> = said.heads.iter().map(head).collect();
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    let mut grid = Grid::new(&table.title, &heads).words(&words);
+    for row in said.rows {
+        grid.row(row);
+    }
+    html! {
+        @if !table.rows.is_empty() {
+            (grid.scrolling())
+            @if !table.note.is_empty() { p.key { (table.note) } }
+            @if !said.footnotes.is_empty() { ol.key { @for note in &said.footnotes { li { (note) } } } }
+        }
+    }
+}
+
+/// All tables that are shown together.
+pub(super) fn draw_all(tables: &[DataTable], units: Units) -> Markup {
+    html! { @for table in tables.iter().filter(|table| !table.by_name) { (draw(table, units)) } }
 }

@@ -8,10 +8,13 @@ use super::chart::{
 };
 use super::scale::{Scale, area, line};
 use super::table::Grid;
-use super::year_tables::{cold_hours, first_year, heat, months};
+use super::table::draw_all;
+use super::year_tables::heat;
+use crate::output::answer::coldest;
+use crate::output::tables;
 use crate::output::text::{fixed, month_head, short_date};
 use crate::output::units::Units;
-use crate::output::view::{ClimateDay, ClimateView, YearKind};
+use crate::output::view::{ClimateDay, ClimateView};
 
 /// Days that one reading of a daily chart spans.
 const DAYS_PER_READING: usize = 7;
@@ -22,28 +25,8 @@ const LOW: f64 = 130.0;
 
 /// The whole section.
 pub(super) fn section(view: &ClimateView, units: Units) -> Markup {
-    let kind = match view.year_kind {
-        YearKind::Settled => "a settled year, in which the ground has found its balance",
-        YearKind::First => "the first year, on undisturbed ground",
-    };
-    let degrees = |celsius: f64| {
-        format!(
-            "{} {}",
-            fixed(units.temperature(celsius), 1),
-            units.temperature_unit()
-        )
-    };
     html! {
-        p { "Shown is " (kind) ", in " (view.place) "." }
-        dl.figures {
-            div { dt { "Coldest hour of the year shown, air" } dd { (degrees(view.coldest_air_c)) } }
-            @if let Some(celsius) = view.air_once_in_ten_c() {
-                div { dt { "Once in ten years, air" } dd { (degrees(celsius)) } }
-            }
-            div { dt { "Coldest hour of the year shown, root zone" } dd { (degrees(view.coldest_root_zone_c)) } }
-            div { dt { "Heater in the year" } dd { (fixed(view.heater_kwh_year, 0)) " kWh" } }
-            div { dt { "Fan in the year" } dd { (fixed(view.fan_kwh_year, 0)) " kWh" } }
-        }
+        p { "Coldest night: " (coldest(view, units)) }
         @if !view.days.is_empty() {
             (temperatures(&view.days, units).render())
             div.pair {
@@ -51,10 +34,8 @@ pub(super) fn section(view: &ClimateView, units: Units) -> Markup {
                 (small("day-length", "Day length", "h", "Hours from sunrise to sunset.", &view.days, |day| day.day_length_h).render())
             }
         }
-        (months(view, units))
-        (cold_hours(view, units))
+        (draw_all(&tables::climate(view), units))
         @if !view.heat_flows.is_empty() { (heat(view)) }
-        (first_year(view, units))
     }
 }
 
@@ -124,13 +105,20 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
         all.flatten().map(|celsius| units.temperature(celsius)),
         (TALL - BOTTOM, TOP),
     );
-    let points = |of: fn(&ClimateDay) -> Option<f64>| -> Vec<(f64, f64)> {
-        let place = |(index, day): (usize, &ClimateDay)| {
-            let y = of(day).map_or(f64::NAN, |celsius| up.at(units.temperature(celsius)));
-            (across.at(index as f64 + 0.5), y)
+    // A band of weeks: days would hide the course of the year.
+    let points =
+        |of: fn(&ClimateDay) -> Option<f64>, pick: fn(f64, f64) -> f64| -> Vec<(f64, f64)> {
+            let place = |(number, week): (usize, &[ClimateDay])| {
+                let y = extreme(week, of, pick)
+                    .map_or(f64::NAN, |celsius| up.at(units.temperature(celsius)));
+                let middle = (number * DAYS_PER_READING) as f64 + week.len() as f64 / 2.0;
+                (across.at(middle), y)
+            };
+            days.chunks(DAYS_PER_READING)
+                .enumerate()
+                .map(place)
+                .collect()
         };
-        days.iter().enumerate().map(place).collect()
-    };
     let hard = days.iter().any(|day| day.hard_air_min_c.is_some());
     let store = days.iter().any(|day| day.store_c.is_some());
     let freezing = units.temperature(0.0);
@@ -139,13 +127,13 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
         @if up.holds(freezing) {
             line.frost x1=(LEFT) x2=(WIDTH - RIGHT) y1=(place(up.at(freezing))) y2=(place(up.at(freezing))) {}
         }
-        path.band-usual d=(area(&points(|day| Some(day.air_max_c)), &points(|day| Some(day.air_min_c)))) {}
+        path.band-usual d=(area(&points(|day| Some(day.air_max_c), f64::max), &points(|day| Some(day.air_min_c), f64::min))) {}
         @if hard {
-            path.line-hard d=(line(points(|day| day.hard_air_max_c))) {}
-            path.line-hard d=(line(points(|day| day.hard_air_min_c))) {}
+            path.line-hard d=(line(points(|day| day.hard_air_max_c, f64::max))) {}
+            path.line-hard d=(line(points(|day| day.hard_air_min_c, f64::min))) {}
         }
-        path.line-root d=(line(points(|day| Some(day.root_zone_c)))) {}
-        @if store { path.line-store d=(line(points(|day| day.store_c))) {} }
+        path.line-root d=(line(points(|day| Some(day.root_zone_c), f64::min))) {}
+        @if store { path.line-store d=(line(points(|day| day.store_c, f64::min))) {} }
         @if up.holds(freezing) {
             text.frost.outlined x=(WIDTH / 2.0) y=(place(up.at(freezing) + 8.0)) text-anchor="middle" { "freezing" }
         }
@@ -154,7 +142,7 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
     let mut legend = vec![(
         "band-usual",
         Key::Box,
-        "air, lowest to highest of each day, usual year".to_string(),
+        "air, coldest to warmest hour of each week, usual year".to_string(),
     )];
     if hard {
         legend.push((
@@ -200,7 +188,7 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
     Chart {
         id: "temperatures",
         title: "Temperatures through the year".to_string(),
-        about: "Air from the coldest to the warmest hour of each day, in a usual year and in a hard winter, with the root zone 0.1 m deep and the heat store.".to_string(),
+        about: "Air from the coldest to the warmest hour of each week, in a usual year and in a hard winter, with the root zone and the heat store.".to_string(),
         legend,
         keys: html! {},
         height: TALL,

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use icalendar::{Calendar, CalendarComponent, Component, DatePerhapsTime, parser};
 
-use super::UID_ENDING;
+use super::{KEY, UID_ENDING};
 use crate::output::text::clean;
 use crate::plain::without_mark;
 
@@ -12,6 +12,8 @@ use crate::plain::without_mark;
 pub struct Earlier {
     /// Identifier.
     pub uid: String,
+    /// Planting and task behind it; empty where the calendar does not say.
+    pub key: String,
     /// Its day.
     pub date: NaiveDate,
     /// Head line.
@@ -75,6 +77,10 @@ fn entry(component: &CalendarComponent) -> Option<Earlier> {
     };
     Some(Earlier {
         uid: clean(uid),
+        key: event
+            .property_value(KEY)
+            .unwrap_or_default()
+            .replace('|', "\u{1f}"),
         date,
         summary: clean(event.get_summary().unwrap_or_default()),
     })

@@ -1,14 +1,14 @@
-//! What stands in the calendar: a week's harvest in one entry, every other task by itself.
+//! What stands in the calendar: a week's harvest in one entry, row cover as a span, every other task by itself.
 
 use std::collections::BTreeMap;
 use std::hash::Hasher;
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, Weekday};
 use fnv::FnvHasher;
 
 use super::UID_ENDING;
-use crate::output::tasks::{Task, TaskKind, tasks};
-use crate::output::text::{clean, fixed, short_date};
+use crate::output::tasks::{Task, TaskKind, cover_spans, tasks};
+use crate::output::text::{clean, fixed, spoken};
 use crate::output::units::Units;
 use crate::output::view::PlanView;
 
@@ -16,8 +16,12 @@ use crate::output::view::PlanView;
 pub(super) struct Entry {
     /// Identifier that lasts through changes of plan.
     pub uid: String,
-    /// Its day.
+    /// Planting and task behind it.
+    pub key: String,
+    /// Its first day.
     pub date: NaiveDate,
+    /// Its last day.
+    pub until: NaiveDate,
     /// Head line.
     pub summary: String,
     /// What else to know, in lines.
@@ -26,39 +30,80 @@ pub(super) struct Entry {
     pub category: &'static str,
 }
 
-/// The entries of a plan by day, a day's harvest last.
+/// The entries of a plan by day. What lies before the day on which the plan begins is past and left alone.
 pub(super) fn entries(plan: &PlanView, units: Units) -> Vec<Entry> {
-    let mut single = Vec::new();
+    let mut single: Vec<Task> = Vec::new();
     let mut weeks: BTreeMap<NaiveDate, Vec<Task>> = BTreeMap::new();
     for task in tasks(plan) {
-        match task.week {
-            Some(week) => weeks.entry(week).or_default().push(task),
-            None => single.push(of_task(plan, &task, units)),
+        match task.kind {
+            TaskKind::CoverOn | TaskKind::CoverOff => {}
+            _ if task.picking => weeks.entry(monday(task.row.date)).or_default().push(task),
+            _ => single.push(task),
         }
     }
+    // A section that is cleared in the week in which it is planted again is cleared with that.
+    let (cleared, single): (Vec<Task>, Vec<Task>) = single
+        .iter()
+        .cloned()
+        .partition(|task| single.iter().any(|other| task.makes_room_for(other)));
+    let tasks = single.iter().map(|task| {
+        let before = cleared.iter().filter(|clear| clear.makes_room_for(task));
+        of_task(plan, task, before, units)
+    });
     let harvests = weeks
-        .into_iter()
-        .map(|(week, picks)| of_week(plan, week, &picks, units));
-    let mut all: Vec<Entry> = single.into_iter().chain(harvests).collect();
+        .iter()
+        .map(|(week, picks)| of_week(plan, *week, picks, units));
+    let mut all: Vec<Entry> = tasks.chain(harvests).chain(covers(plan)).collect();
+    all.retain(|entry| entry.until >= plan.start);
     all.sort_by_key(|entry| entry.date);
     all
 }
 
-fn of_task(plan: &PlanView, task: &Task, units: Units) -> Entry {
+fn monday(date: NaiveDate) -> NaiveDate {
+    date.week(Weekday::Mon).first_day()
+}
+
+fn of_task<'t>(
+    plan: &PlanView,
+    task: &Task,
+    cleared: impl Iterator<Item = &'t Task>,
+    units: Units,
+) -> Entry {
     let row = &task.row;
-    let amount = row.amount_words(units);
-    let parts = [amount.as_str(), row.note.as_str()];
-    let filled: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    let first: Vec<String> = cleared
+        .map(|clear| format!("first clear {}", spoken(&clear.row.crop_name)))
+        .collect();
+    let parts = [first.join(", "), row.amount_words(units), row.note.clone()];
+    let filled: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    let work = match task.kind {
+        TaskKind::Plant => format!("plant {}", row.unit_of(&spoken(&row.crop_name))),
+        TaskKind::SowTray => format!("sow {} in trays", spoken(&row.crop_name)),
+        TaskKind::Order => format!("order {} plants", spoken(&row.crop_name)),
+        _ => format!(
+            "{} {}",
+            row.task.trim_end_matches(" in bed"),
+            spoken(&row.crop_name)
+        ),
+    };
     Entry {
         uid: uid(&plan.project, &task.key),
+        key: task.key.clone(),
         date: row.date,
-        summary: clean(&format!("{}: {} ({})", row.crop_name, row.task, row.bed)),
+        until: row.date,
+        summary: clean(&format!("{} ({})", capital(&work), row.place())),
         description: clean(&filled.join(", ")),
         category: category(task.kind),
     }
 }
 
-/// All that is picked in a week of the plan.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// All that is picked in a week.
 fn of_week(plan: &PlanView, week: NaiveDate, picks: &[Task], units: Units) -> Entry {
     let mut crops: Vec<&str> = picks.iter().map(|pick| pick.row.crop.as_str()).collect();
     crops.sort_unstable();
@@ -68,38 +113,58 @@ fn of_week(plan: &PlanView, week: NaiveDate, picks: &[Task], units: Units) -> En
         format!(", {} {}", fixed(units.mass(kg), 1), units.mass_unit())
     });
     let (count, s) = (crops.len(), if crops.len() == 1 { "" } else { "s" });
-    let lines: Vec<String> = picks.iter().map(|pick| line(pick, week, units)).collect();
+    let lines: Vec<String> = picks.iter().map(|pick| line(pick, units)).collect();
+    let key = format!("harvest\u{1f}{week}");
+    let date = picks.iter().map(|pick| pick.row.date).min().unwrap_or(week);
     Entry {
-        uid: uid(&plan.project, &format!("harvest\u{1f}{week}")),
-        date: week,
-        summary: format!("Harvest this week: {count} crop{s}{amount}"),
+        uid: uid(&plan.project, &key),
+        key,
+        date,
+        until: date,
+        summary: format!("Pick this week: {count} crop{s}{amount}"),
         description: lines.join("\n"),
         category: category(TaskKind::Pick),
     }
 }
 
-/// One picking, such as `Spinach (north 1): 0.4 kg, first harvest from 14 Jan`.
-fn line(pick: &Task, week: NaiveDate, units: Units) -> String {
+/// One picking, such as `Spinach (north 1): 0.4 kg, first harvest`.
+fn line(pick: &Task, units: Units) -> String {
     let row = &pick.row;
     let amount = row.amount.map(|_| row.amount_words(units));
-    let first = (pick.kind == TaskKind::FirstPick).then(|| match row.date == week {
-        true => "first harvest".to_owned(),
-        false => format!("first harvest from {}", short_date(row.date)),
-    });
+    let first = (pick.kind == TaskKind::FirstPick).then(|| "first harvest".to_owned());
     let note = (!row.note.is_empty()).then(|| row.note.clone());
     let what: Vec<String> = [amount, first, note].into_iter().flatten().collect();
     clean(&format!(
         "{} ({}): {}",
         row.crop_name,
-        row.bed,
+        row.place(),
         what.join(", ")
     ))
+}
+
+/// Row cover from the first cold nights to the last.
+fn covers(plan: &PlanView) -> Vec<Entry> {
+    cover_spans(plan)
+        .into_iter()
+        .map(|span| {
+            let key = format!("cover\u{1f}{}", span.from.format("%Y-%m"));
+            Entry {
+                uid: uid(&plan.project, &key),
+                key,
+                date: span.from,
+                until: span.to,
+                summary: "Row cover on in cold nights".to_owned(),
+                description: clean(&span.beds.join(", ")),
+                category: category(TaskKind::CoverOn),
+            }
+        })
+        .collect()
 }
 
 fn category(kind: TaskKind) -> &'static str {
     match kind {
         TaskKind::FirstPick | TaskKind::Pick => "HARVEST",
-        TaskKind::SowTray | TaskKind::SowBed => "SOWING",
+        TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Order => "SOWING",
         TaskKind::SetOut => "SETTING OUT",
         TaskKind::CoverOn | TaskKind::CoverOff | TaskKind::Clear => "BED WORK",
     }

@@ -1,10 +1,10 @@
 //! The work list as iCalendar (RFC 5545): all-day entries that a new plan updates in place.
 //!
-//! All pickings of a week are one entry that lists them, so that a phone can take the calendar; every other task is an
-//! entry of its own. A task's UID comes from what it is (project, bed, crop, number of the planting, task), not from its
-//! date, and that of a week's harvest from its first day, so importing a new plan moves and changes the entries of the
-//! old one; entries that the new plan has no use for are sent again as cancelled where the old calendar is given. DTSTAMP is the day the plan was made, SEQUENCE the
-//! number of times it was planned anew; the clock is never read.
+//! All pickings of a week are one entry that lists them, row cover is a span, every other task is an entry of its own, on
+//! the days on which the person works. A UID belongs to a planting and its task (project, bed, section, crop, day of
+//! sowing, task), that of a week's harvest to its week. Where the calendar written before is given, a planting that only
+//! moved keeps its UID, what the new plan has no use for is sent again as cancelled, and what is past stays as it was.
+//! SEQUENCE, the number of times the plan was made anew, says which is newer; the clock is never read.
 
 mod earlier;
 mod entry;
@@ -44,6 +44,9 @@ pub struct CalendarStyle {
 /// What the identifiers of our entries end in.
 const UID_ENDING: &str = "@bedyear";
 
+/// Property that names planting and task, so that a later calendar knows what moved.
+const KEY: &str = "X-BEDYEAR-TASK";
+
 /// Hours in a day.
 const HOURS_PER_DAY: i64 = 24;
 
@@ -58,12 +61,16 @@ pub fn render(plan: &PlanView, earlier: &[Earlier], style: CalendarStyle) -> Str
         ("PRODID", "-//bedyear//bed calendar//EN"),
         ("CALSCALE", "GREGORIAN"),
         ("NAME", name.as_str()),
+        ("X-WR-CALNAME", name.as_str()),
     ];
-    let now = entries(plan, style.units);
+    let mut now = entries(plan, style.units);
+    keep_moved(&mut now, earlier);
     let kept: BTreeSet<&str> = now.iter().map(|entry| entry.uid.as_str()).collect();
     let cancelled = earlier
         .iter()
         .filter(|entry| !kept.contains(entry.uid.as_str()))
+        // What is past was done, or not; a new plan says nothing of it.
+        .filter(|entry| entry.date >= plan.start)
         .map(|entry| cancelled(plan, entry));
     let events = now.iter().map(|entry| event(plan, entry, style));
     let calendar = Calendar {
@@ -79,6 +86,46 @@ pub fn render(plan: &PlanView, earlier: &[Earlier], style: CalendarStyle) -> Str
     calendar.to_string()
 }
 
+/// Days by which a planting may have moved and still be the same one (own choice: no crop is sown twice in less).
+const MOVED_DAYS: i64 = 28;
+
+/// Gives entries that only moved the UID that they had.
+fn keep_moved(now: &mut [Entry], earlier: &[Earlier]) {
+    let old: BTreeSet<&str> = earlier.iter().map(|entry| entry.uid.as_str()).collect();
+    let mut used: BTreeSet<String> = now.iter().map(|entry| entry.uid.clone()).collect();
+    for entry in now
+        .iter_mut()
+        .filter(|entry| !old.contains(entry.uid.as_str()))
+    {
+        let Some((sow, place)) = planting(&entry.key) else {
+            continue;
+        };
+        let moved = |other: &&Earlier| {
+            let (their_sow, their_place) = planting(&other.key)?;
+            let days = (their_sow - sow).num_days().abs();
+            (their_place == place && days <= MOVED_DAYS).then_some(days)
+        };
+        let free = earlier.iter().filter(|other| !used.contains(&other.uid));
+        let nearest = free
+            .filter(|other| moved(other).is_some())
+            .min_by_key(moved);
+        if let Some(other) = nearest {
+            used.insert(other.uid.clone());
+            entry.uid.clone_from(&other.uid);
+        }
+    }
+}
+
+/// Day of sowing of a planting's task, and what else names it.
+fn planting(key: &str) -> Option<(NaiveDate, Vec<&str>)> {
+    /// Which field of the name is the day.
+    const DAY: usize = 3;
+    let mut fields: Vec<&str> = key.split('\u{1f}').collect();
+    let day = fields.get(DAY)?.parse().ok()?;
+    fields.remove(DAY);
+    Some((day, fields))
+}
+
 /// A property whose value is text or a fixed word.
 fn text_property(key: &str, value: &str) -> Property {
     let mut property = Property::new(key, value);
@@ -90,10 +137,11 @@ fn text_property(key: &str, value: &str) -> Property {
 
 /// One all-day entry.
 fn event(plan: &PlanView, entry: &Entry, style: CalendarStyle) -> Event {
-    let mut event = all_day(plan, &entry.uid, entry.date, &entry.summary);
+    let mut event = all_day(plan, &entry.uid, (entry.date, entry.until), &entry.summary);
     event
         .description(&entry.description)
-        .append_property(Property::new("CATEGORIES", entry.category));
+        .append_property(Property::new("CATEGORIES", entry.category))
+        .append_property(Property::new(KEY, entry.key.replace('\u{1f}', "|")));
     if let Some(reminder) = style.reminder {
         let before = TimeDelta::hours(
             i64::from(reminder.hour) - HOURS_PER_DAY * i64::from(reminder.days_before),
@@ -109,14 +157,19 @@ fn event(plan: &PlanView, entry: &Entry, style: CalendarStyle) -> Event {
 
 /// An entry that is taken back (RFC 5545, 3.8.1.11).
 fn cancelled(plan: &PlanView, entry: &Earlier) -> Event {
-    all_day(plan, &entry.uid, entry.date, &entry.summary)
+    all_day(plan, &entry.uid, (entry.date, entry.date), &entry.summary)
         .status(EventStatus::Cancelled)
         .done()
 }
 
 /// What every entry has.
-fn all_day(plan: &PlanView, uid: &str, date: NaiveDate, summary: &str) -> Event {
-    let next_day = date.checked_add_days(Days::new(1)).unwrap_or(date);
+fn all_day(
+    plan: &PlanView,
+    uid: &str,
+    (date, until): (NaiveDate, NaiveDate),
+    summary: &str,
+) -> Event {
+    let next_day = until.checked_add_days(Days::new(1)).unwrap_or(until);
     let mut event = Event::new();
     event
         .uid(uid)
@@ -130,9 +183,15 @@ fn all_day(plan: &PlanView, uid: &str, date: NaiveDate, summary: &str) -> Event 
     event
 }
 
-/// The day the plan was made, as a time stamp.
+/// Day from which the stamps are counted: stamps must not lie in the future (RFC 5545, 3.8.7.2), plans do.
+const STAMPS_FROM: (i32, u32, u32) = (2026, 1, 1);
+
+/// A time stamp that grows with every new plan; it comes from no clock.
 fn stamp(plan: &PlanView) -> DateTime<Utc> {
-    plan.as_of.and_time(NaiveTime::MIN).and_utc()
+    let (year, month, day) = STAMPS_FROM;
+    let first = NaiveDate::from_ymd_opt(year, month, day).unwrap_or_default();
+    let after = first.and_time(NaiveTime::MIN) + TimeDelta::minutes(i64::from(plan.revision));
+    after.and_utc()
 }
 
 /// A day without a clock time.

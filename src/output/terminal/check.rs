@@ -3,46 +3,52 @@
 use super::table::{Align, Sheet};
 use super::{Look, notes};
 use crate::output::text::fixed;
-use crate::output::view::CheckView;
+use crate::output::view::{CheckView, FactRow, Note, NoteKind};
 
-/// Facts, assumed defaults and warnings.
+/// What was understood, in a dozen lines, with warnings and cautions.
 pub fn check(view: &CheckView, look: &Look) -> String {
     let mut text = look.head(&format!("{}, {}", view.project, view.place));
-    let mut facts = Sheet::new(&[("", Align::Left), ("", Align::Right), ("", Align::Left)]);
-    let mut words = String::new();
-    for fact in &view.facts {
+    let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Left)]);
+    for fact in view.facts.iter().filter(|fact| !detail(fact)) {
         let name = look.units.say(&fact.fact);
-        match fact.amount {
+        let said = match fact.amount {
             Some(amount) => {
                 let unit = fact.unit.to_string();
                 let (amount, unit) = look.units.convert(amount, &unit);
-                facts.row(vec![name, readable(amount), unit.to_owned()]);
+                format!("{} {unit}", readable(amount))
             }
-            None => words.push_str(&format!("{name}: {}\n", look.units.say(&fact.unit))),
-        }
+            None => look.units.say(&fact.unit),
+        };
+        sheet.row(vec![name, said.trim().to_owned()]);
     }
-    text.push_str(&facts.render(look));
-    if !words.is_empty() {
-        text.push_str(&look.prose(&words));
+    text.push_str(&sheet.render(look));
+    let (cautions, others): (Vec<Note>, Vec<Note>) = view
+        .notes
+        .iter()
+        .cloned()
+        .partition(|note| note.kind == NoteKind::Caution);
+    text.push_str(&notes(&others, look));
+    let topics: Vec<String> = cautions
+        .iter()
+        .map(|note| look.units.say(&note.text))
+        .map(|text| text.split(':').next().unwrap_or_default().to_owned())
+        .collect();
+    if !topics.is_empty() {
+        text.push_str(&look.prose(&format!(
+            "\nCAUTION  {}: --list cautions says what to mind and who decides.",
+            topics.join("; ")
+        )));
     }
-    if !view.defaults.is_empty() {
-        let mut defaults = Sheet::new(&[
-            ("Key", Align::Left),
-            ("Assumed", Align::Left),
-            ("From", Align::Left),
-        ]);
-        for default in &view.defaults {
-            defaults.row(vec![
-                default.key.clone(),
-                look.units.say(&default.assumed),
-                default.source.clone(),
-            ]);
-        }
-        text.push_str("\nAssumed, as the file does not say (write the key to override it)\n");
-        text.push_str(&defaults.render(look));
-    }
-    text.push_str(&notes(&view.notes, look));
+    text.push_str(&look.prose(&format!(
+        "{} values were assumed in your name: --list assumed.\n",
+        view.defaults.len()
+    )));
     text
+}
+
+/// A figure that the totals hold already.
+fn detail(fact: &FactRow) -> bool {
+    fact.fact.to_string().starts_with("loss of")
 }
 
 /// Small figures with more decimals than large ones.

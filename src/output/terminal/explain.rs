@@ -139,7 +139,7 @@ fn outcome(view: &ExplainView) -> Phrase {
     match view.picked_kg_m2_weather_years {
         Some(spread) => usual.then(phrase![
             format!(
-                " Over {} weather years: something is picked in {}; median ",
+                " Over {} simulated years: something is picked in {}; median ",
                 view.weather_years, view.bearing_years
             ),
             amount(spread.p50, "kg/m2", 2),

@@ -1,11 +1,15 @@
 //! Power, heater or fans fail in the cold.
 
-use super::table::{Align, Sheet};
+use super::draw::lines;
 use super::{Look, notes};
-use crate::output::text::fixed;
-use crate::output::view::{OutageRow, OutageView};
+use crate::output::answer::Line;
+use crate::output::text::{fixed, short_date, spoken};
+use crate::output::view::{Note, NoteKind, OutageRow, OutageView};
 
-/// Hours until each temperature is reached, with and without cover, and the cautions about heat in an emergency.
+/// Freezing point of water, °C: the limit that people ask for first.
+const FREEZING_C: f64 = 0.0;
+
+/// How long until leaves and roots freeze, which crops die first, and the cautions about heat in an emergency.
 pub fn outage(view: &OutageView, look: &Look) -> String {
     let what = match view.fails.as_str() {
         "heater" => "The heater fails",
@@ -14,31 +18,99 @@ pub fn outage(view: &OutageView, look: &Look) -> String {
     };
     let mut text = look.head(&format!("{what}, {}", view.place));
     text.push_str(&look.prose(&when(view, look)));
-    text.push('\n');
-    let mut buildings: Vec<&str> = Vec::new();
-    for row in &view.rows {
-        if !buildings.contains(&row.building.as_str()) {
-            buildings.push(&row.building);
-        }
-    }
-    for building in buildings {
-        text.push_str(&look.head(&format!(
-            "Hours until it is as cold as this: house {building}"
+    let mut buildings: Vec<&str> = view.rows.iter().map(|row| row.building.as_str()).collect();
+    buildings.dedup();
+    let house = buildings.first().copied().unwrap_or_default();
+    let said: Vec<Line> = vec![
+        Line {
+            about: "Freezing",
+            said: vec![freezing(view, house)],
+        },
+        Line {
+            about: "Lost",
+            said: vec![lost(view, house)],
+        },
+        Line {
+            about: "Else",
+            said: buildings
+                .iter()
+                .skip(1)
+                .map(|other| format!("a house that {other}: {}", freezing(view, other)))
+                .collect(),
+        },
+    ];
+    text.push_str(&lines(&said, look));
+    // The one that can kill is said in full.
+    let (cautions, others): (Vec<Note>, Vec<Note>) = view
+        .notes
+        .iter()
+        .cloned()
+        .partition(|note| note.kind == NoteKind::Caution);
+    text.push_str(&notes(&cautions[..cautions.len().min(1)], look));
+    let topics: Vec<String> = cautions
+        .iter()
+        .skip(1)
+        .map(|note| look.units.say(&note.text))
+        .collect();
+    let topics: Vec<&str> = topics
+        .iter()
+        .map(|text| text.split(':').next().unwrap_or_default())
+        .collect();
+    if !topics.is_empty() {
+        text.push_str(&look.prose(&format!(
+            "CAUTION  also {}: --list cautions",
+            topics.join("; ")
         )));
-        let rows: Vec<&OutageRow> = view
-            .rows
-            .iter()
-            .filter(|row| row.building == building)
-            .collect();
-        text.push_str(&table(&rows, view, look));
-        text.push('\n');
     }
-    text.push_str(&look.prose(&format!(
-        "0: as cold already. -: not within {} h. A crop's temperature is what kills it in its hardening of that day on a bare bed; under the cover plants may be hardened less.\n",
-        view.ahead_h
-    )));
-    text.push_str(&notes(&view.notes, look));
+    text.push_str(&notes(&others, look));
     text
+}
+
+/// Hours until it freezes at each place.
+fn freezing(view: &OutageView, building: &str) -> String {
+    let rows = view.rows.iter().filter(|row| row.building == building);
+    let at_freezing = rows.filter(|row| row.crop.is_empty() && row.limit_c == FREEZING_C);
+    let said: Vec<String> = at_freezing
+        .map(|row| {
+            let place = match (row.place.as_str(), row.cover.as_str()) {
+                ("leaf", "bare") => "leaves on bare beds".to_owned(),
+                ("leaf", cover) => format!("leaves under {cover}"),
+                (place, "bare") => format!("{place} of bare beds"),
+                (place, cover) => format!("{place} under {cover}"),
+            };
+            match row.hours {
+                Some(hours) => format!("{place} after {hours} h"),
+                None => format!("{place} not within {} h", view.ahead_h),
+            }
+        })
+        .collect();
+    format!("{}.", said.join("; "))
+}
+
+/// Crops that die on bare beds, the first to die first.
+fn lost(view: &OutageView, building: &str) -> String {
+    let mut rows: Vec<&OutageRow> = view
+        .rows
+        .iter()
+        .filter(|row| row.building == building && row.place == "leaf" && row.cover == "bare")
+        .filter(|row| !row.crop.is_empty() && row.hours.is_some())
+        .collect();
+    rows.sort_by_key(|row| row.hours);
+    let said: Vec<String> = rows
+        .chunk_by(|a, b| a.hours == b.hours)
+        .map(|same| {
+            let names: Vec<String> = same.iter().map(|row| spoken(&row.crop_name)).collect();
+            format!(
+                "{} after {} h",
+                names.join(", "),
+                same[0].hours.unwrap_or_default()
+            )
+        })
+        .collect();
+    if said.is_empty() {
+        return "no crop in the beds dies of cold.".to_owned();
+    }
+    format!("on bare beds {}; the others live.", said.join("; "))
 }
 
 fn when(view: &OutageView, look: &Look) -> String {
@@ -48,66 +120,15 @@ fn when(view: &OutageView, look: &Look) -> String {
     };
     let year = match view.weather_year {
         0 => "usual year".to_string(),
-        year => format!("weather year {year}"),
+        year => format!("simulated year {year}"),
     };
     format!(
         "On {} at {} h, {year}: outside {} in the mean of three days, {} in the coldest hour. With \
          everything working, bare leaves fall to {}.\n",
-        crate::output::text::short_date(view.date),
+        short_date(view.date),
         view.clock_hour,
         degrees(view.spell_mean_c),
         degrees(view.coldest_outside_c),
         degrees(view.lowest_leaf_working_c),
     )
-}
-
-/// One line for each limit, one column for each place and cover.
-fn table(rows: &[&OutageRow], view: &OutageView, look: &Look) -> String {
-    let mut places: Vec<(&str, &str)> = Vec::new();
-    let mut crops: Vec<(&str, &str, f64)> = Vec::new();
-    for row in rows {
-        let place = (row.place.as_str(), row.cover.as_str());
-        if !places.contains(&place) {
-            places.push(place);
-        }
-        if places.first() == Some(&place) {
-            crops.push((row.crop.as_str(), row.crop_name.as_str(), row.limit_c));
-        }
-    }
-    let degrees = |celsius: f64| fixed(look.units.temperature(celsius), 1);
-    let unit = look.units.temperature_unit();
-    let mut sheet = Sheet::new(&[("Limit", Align::Left), (unit, Align::Right)]);
-    for (place, cover) in &places {
-        sheet.column(&format!("{place}\n{cover}"), Align::Right);
-    }
-    for (crop, name, limit_c) in crops {
-        let found = |(place, cover): &(&str, &str)| {
-            rows.iter().find(|row| {
-                let same = row.crop == crop && (!crop.is_empty() || row.limit_c == limit_c);
-                row.place == *place && row.cover == *cover && same
-            })
-        };
-        let name = if crop.is_empty() { "temperature" } else { name };
-        let mut cells = vec![name.to_string(), degrees(limit_c)];
-        cells.extend(places.iter().map(|place| {
-            match found(place) {
-                Some(row) => row
-                    .hours
-                    .map_or_else(|| "-".to_string(), |hours| hours.to_string()),
-                None => String::new(),
-            }
-        }));
-        sheet.row(cells);
-    }
-    let mut cells = vec![format!("lowest in {} h", view.ahead_h), String::new()];
-    cells.extend(places.iter().map(|(place, cover)| {
-        let row = rows
-            .iter()
-            .find(|row| row.place == *place && row.cover == *cover);
-        row.map_or_else(String::new, |row| {
-            format!("{} {unit}", degrees(row.lowest_c))
-        })
-    }));
-    sheet.row(cells);
-    sheet.render(look)
 }

@@ -20,7 +20,7 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
     ]
     .map(|value| fixed(value, 0));
     text.push_str(&look.prose(&format!(
-        "Lived through each weather year: median {median} {}; eight years of ten: {low} to {high}.\n",
+        "Over the simulated years: {median} {} in the middle year, {low} to {high} in eight of ten.\n",
         clean(&view.currency)
     )));
     text.push_str(&list(

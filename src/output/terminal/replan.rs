@@ -1,13 +1,13 @@
 //! The plan made anew from the journal, and what is otherwise than agreed.
 
+use super::Look;
 use super::table::{Align, Sheet};
-use super::{Look, plan};
 use crate::output::text::{fixed, short_date};
 use crate::output::view::ReplanView;
 
-/// The plan, then every change with its reason.
+/// Every change with its reason; nothing where there was no plan to change.
 pub fn replan(view: &ReplanView, look: &Look) -> String {
-    let mut text = plan(&view.plan, look);
+    let mut text = String::new();
     if view.changes.is_empty() && view.kept == 0 {
         return text;
     }
@@ -33,10 +33,11 @@ pub fn replan(view: &ReplanView, look: &Look) -> String {
         ]);
     }
     text.push_str(&format!(
-        "\nAgainst the plan agreed to: {} sowings stay, {} changes\n",
+        "Against the plan agreed to: {} sowings stay, {} changes\n",
         view.kept,
         view.changes.len()
     ));
     text.push_str(&sheet.render(look));
+    text.push('\n');
     text
 }

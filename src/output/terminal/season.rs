@@ -1,195 +1,131 @@
 //! Crops against months.
 
-use super::table::{Align, Sheet, Tint};
-use super::{Look, notes};
-use crate::calendar::MONTH_HEADS;
-use crate::crops::COMES_THROUGH;
-use crate::output::season_words::{
-    LEGEND, STAYS, groups, letter, month_numbers, months_words, shortfall, stay,
-};
-use crate::output::text::{fixed, month_runs, percent, short_date};
-use crate::output::view::{SeasonCrop, SeasonState, SeasonView};
+use super::draw::lines;
+use super::{Look, draw};
+use crate::output::answer::{Line, warm_crops};
+use crate::output::season_words::stay;
+use crate::output::tables;
+use crate::output::text::{fixed, short_date, spoken};
+use crate::output::view::{SeasonCrop, SeasonView};
 
-/// Crops against months in one-letter states, with a legend, the months in, and a reason for every no.
+/// Crops up to which the table of letters is part of the answer.
+const LETTERS_UP_TO: usize = 6;
+
+/// How long warm crops can stay planted under each roof, and the last sowings of winter crops.
 pub fn season(view: &SeasonView, look: &Look) -> String {
     let mut text = look.head(&format!("Crops against months, {}", view.place));
-    text.push_str(&matrix(view, look));
-    text.push_str(&months_in(view, look));
-    text.push_str(&latest(view, look));
-    text.push_str(&reasons(view, look));
-    text.push_str(&notes(&view.notes, look));
-    text
-}
-
-/// What the heads of the latest sowings mean.
-const LATEST: &str = "9 years of 10: sown by that day it is big enough in nine years of ten. Stands: what is then in the \
-                      bed when the dark weeks begin, median. The last columns: share of the years in which the sowing safe in \
-                      nine of ten comes through, by the weather alone and with gaps in the stand, pests and accidents.";
-
-/// The latest safe sowings of the winter crops.
-fn latest(view: &SeasonView, look: &Look) -> String {
-    if view.latest.is_empty() {
-        return String::new();
-    }
-    let (_, per_area) = look.units.convert(0.0, "kg/m2");
-    let stands = format!("Stands\n{per_area}");
-    let differ = view
-        .latest
-        .iter()
-        .any(|row| row.beds != view.latest[0].beds);
-    let mut sheet = Sheet::new(&[("Winter crop", Align::Left)]);
-    if differ {
-        sheet.column("Beds", Align::Left);
-    }
-    for (head, align) in [
-        ("Way", Align::Left),
-        ("9 years\nof 10", Align::Right),
-        ("5\nof 10", Align::Right),
-        ("1\nof 10", Align::Right),
-        (stands.as_str(), Align::Right),
-        ("Sure by\nweather", Align::Right),
-        ("Sure\nin all", Align::Right),
-    ] {
-        sheet.column(head, align);
-    }
-    for row in &view.latest {
-        let mut cells = vec![row.crop_name.clone()];
-        if differ {
-            cells.push(row.beds.clone());
-        }
-        cells.extend([
-            row.way.clone(),
-            short_date(row.safe_in_9_of_10),
-            short_date(row.safe_in_5_of_10),
-            short_date(row.safe_in_1_of_10),
-            fixed(look.units.convert(row.standing_kg_m2.p50, "kg/m2").0, 2),
-            percent(row.survival, 0),
-            percent(row.in_all, 0),
-        ]);
-        sheet.row(cells);
-    }
-    let mut text =
-        String::from("\nLatest sowing that is still big enough to stand through the dark weeks\n");
-    text.push_str(&sheet.render(look));
-    text.push_str(&look.prose(&format!("{LATEST}\n{COMES_THROUGH}\n")));
-    text
-}
-
-fn tint(state: SeasonState) -> Tint {
-    match state {
-        SeasonState::Pick => Tint::Good,
-        SeasonState::Sow | SeasonState::Stand | SeasonState::Grow => Tint::None,
-        SeasonState::No => Tint::Bad,
-    }
-}
-
-fn matrix(view: &SeasonView, look: &Look) -> String {
-    let mut sheet = Sheet::new(&[("Crop", Align::Left)]);
-    for head in MONTH_HEADS {
-        sheet.column(head, Align::Right);
-    }
-    for crop in &view.crops {
-        let states = crop
-            .months
-            .iter()
-            .map(|month| (letter(month).to_string(), tint(month.state)));
-        sheet.tinted(
-            std::iter::once((crop.name.clone(), Tint::None))
-                .chain(states)
-                .collect(),
+    let warm = roofs(view, look);
+    if !warm.is_empty() {
+        text.push_str(
+            "Warm crops can stay planted, in the middle year (survival, not ripening):\n",
         );
+        text.push_str(&lines(&warm, look));
     }
-    let mut text = sheet.render(look);
-    text.push('\n');
-    for (letter, meaning) in LEGEND {
-        text.push_str(&format!("  {letter}  {meaning}\n"));
+    let winter = latest(view);
+    if !winter.is_empty() {
+        text.push_str(
+            "Last sowing that is big enough to hold through winter, in nine years of ten:\n",
+        );
+        text.push_str(&lines(&winter, look));
+    }
+    if view.crops.len() <= LETTERS_UP_TO {
+        let shown = ["months_in", "letters", "why"];
+        for table in tables::season(view)
+            .iter()
+            .filter(|table| shown.contains(&table.name))
+        {
+            let drawn = draw(table, look);
+            if !drawn.is_empty() {
+                text.push_str(&format!("\n{drawn}"));
+            }
+        }
     }
     text
 }
 
-fn months_in(view: &SeasonView, look: &Look) -> String {
-    let crops: Vec<&SeasonCrop> = view
+/// A roof with the days it lets a crop stay.
+type Roof = (&'static str, fn(&SeasonCrop) -> String);
+
+fn roofs(view: &SeasonView, look: &Look) -> Vec<Line> {
+    let warm: Vec<&SeasonCrop> = view
         .crops
         .iter()
         .filter(|crop| crop.months_in.is_some())
         .collect();
-    if crops.is_empty() {
-        return String::new();
-    }
-    let heated = match view.heated_to_c {
-        Some(celsius) => {
-            let units = look.units;
-            format!(
-                "Heated to {} {}",
-                fixed(units.temperature(celsius), 0),
-                units.temperature_unit()
-            )
-        }
-        None => "Heated".to_string(),
+    // One crop stands for the others: they follow it within weeks, and each has its row in the table.
+    let one = warm
+        .iter()
+        .find(|crop| crop.crop.starts_with("tomato"))
+        .or(warm.first());
+    let Some(one) = one else {
+        return Vec::new();
     };
-    let mut sheet = Sheet::new(&[("Crop", Align::Left)]);
-    for head in ["As it is", heated.as_str(), "Plain tunnel", "Outdoors"] {
-        sheet.column(head, Align::Right);
-    }
-    for crop in crops {
-        let (roofs, stays) = (crop.months_in, crop.stay);
-        sheet.row_of_two(
-            &[
-                crop.name.clone(),
-                months_words(roofs.as_is),
-                months_words(roofs.heated),
-                months_words(roofs.tunnel),
-                months_words(roofs.outdoors),
-            ],
-            &[
-                String::new(),
-                stay(stays.as_is),
-                stay(stays.heated),
-                stay(stays.tunnel),
-                stay(stays.outdoors),
-            ],
-        );
-    }
-    format!(
-        "\nMonths in, plants alive in the bed: median (one year in ten lower - higher)\n{}{}",
-        sheet.render(look),
-        look.prose(STAYS)
-    )
+    let held = view.heated_to_c.map_or_else(String::new, |celsius| {
+        let heat = view.heated_kwh_year.map_or_else(String::new, |kwh| {
+            format!(" with {} kWh a year", fixed(kwh, 0))
+        });
+        format!(
+            " to {} {}{heat}",
+            fixed(look.units.temperature(celsius), 0),
+            look.units.temperature_unit()
+        )
+    });
+    let others: [Roof; 3] = [
+        ("heated", |crop| stay(crop.stay.heated)),
+        ("in a plain tunnel", |crop| stay(crop.stay.tunnel)),
+        ("outdoors", |crop| stay(crop.stay.outdoors)),
+    ];
+    let times: Vec<String> = others
+        .iter()
+        .map(|(roof, of)| {
+            let held = if *roof == "heated" { held.as_str() } else { "" };
+            let time = match of(one) {
+                none if none.is_empty() => "never".to_owned(),
+                time => time,
+            };
+            format!("{roof}{held} {time}")
+        })
+        .collect();
+    vec![
+        Line {
+            about: "here",
+            said: vec![warm_crops(view)],
+        },
+        Line {
+            about: "else",
+            said: vec![format!("{}: {}.", spoken(&one.name), times.join("; "))],
+        },
+    ]
 }
 
-/// For each crop, the months of a no with the same cause, and what would turn them.
-fn reasons(view: &SeasonView, look: &Look) -> String {
-    let mut sheet = Sheet::new(&[
-        ("Crop", Align::Left),
-        ("Months", Align::Left),
-        ("Cause", Align::Left),
-        ("Short by", Align::Right),
-        ("What would turn it", Align::Left),
-    ]);
-    let mut any = false;
-    for crop in &view.crops {
-        for (number, group) in groups(crop).iter().enumerate() {
-            any = true;
-            let name = if number == 0 {
-                crop.name.clone()
-            } else {
-                String::new()
-            };
-            let first = group.first().map(|(_, month)| *month);
-            let cause = first.and_then(|month| month.cause.as_ref());
-            let remedy = first.and_then(|month| month.remedy.clone());
-            sheet.row(vec![
-                name,
-                month_runs(&month_numbers(group)),
-                cause.map_or_else(String::new, |cause| look.units.say(cause)),
-                shortfall(group, look.units),
-                remedy.unwrap_or_default(),
-            ]);
-        }
-    }
-    if any {
-        format!("\nWhy not\n{}", sheet.render(look))
-    } else {
-        String::new()
-    }
+/// The last safe sowing of each winter crop, in the order of the days; crops of one day together.
+fn latest(view: &SeasonView) -> Vec<Line> {
+    // Beds under other covers have their rows in the table.
+    let beds = view
+        .latest
+        .first()
+        .map(|row| row.beds.as_str())
+        .unwrap_or_default();
+    let mut rows: Vec<_> = view.latest.iter().filter(|row| row.beds == beds).collect();
+    rows.sort_by_key(|row| row.safe_in_9_of_10);
+    let ways = [("bed", "direct"), ("trays", "tray")];
+    let line = |(about, way): (&'static str, &str)| {
+        let of_way: Vec<_> = rows.iter().filter(|row| row.way == way).collect();
+        let days: Vec<String> = of_way
+            .chunk_by(|a, b| a.safe_in_9_of_10 == b.safe_in_9_of_10)
+            .map(|day| {
+                let names: Vec<String> = day.iter().map(|row| spoken(&row.crop_name)).collect();
+                format!(
+                    "{} {}",
+                    short_date(day[0].safe_in_9_of_10),
+                    names.join(", ")
+                )
+            })
+            .collect();
+        (!days.is_empty()).then(|| Line {
+            about,
+            said: vec![format!("{}.", days.join("; "))],
+        })
+    };
+    ways.into_iter().filter_map(line).collect()
 }

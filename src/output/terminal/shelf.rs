@@ -4,7 +4,7 @@ use super::table::{Align, Sheet};
 use super::{Look, notes};
 use crate::output::text::fixed;
 use crate::output::text::month_head;
-use crate::output::view::{DesignRow, PlaceRow, PlaceView, ShelfView};
+use crate::output::view::{DesignRow, KeyView, PlaceRow, PlaceView, ShelfView};
 use crate::phrase::{amount, phrase};
 use crate::study::EXPLAINED_FROM_K;
 
@@ -124,7 +124,7 @@ pub fn design(view: &ShelfView<DesignRow>, look: &Look) -> String {
         ]);
     }
     let mut text = look.head(&format!(
-        "Cold of the weather years beside design temperatures, {degree}"
+        "Cold of the simulated years beside design temperatures, {degree}"
     ));
     text.push_str(&sheet.render(look));
     for row in view.rows.iter().filter(|row| !row.why.is_empty()) {
@@ -138,5 +138,46 @@ pub fn design(view: &ShelfView<DesignRow>, look: &Look) -> String {
         " are explained."
     ];
     text.push_str(&look.prose(&look.units.say(&legend)));
+    text
+}
+
+/// The tables of the project file, each with what it is for.
+pub fn key_tables(rows: &[KeyView], look: &Look) -> String {
+    let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
+    for row in rows.iter().filter(|row| !row.key.contains('.')) {
+        sheet.row(vec![row.key.clone(), row.meaning.clone()]);
+    }
+    format!(
+        "{}{}{}",
+        look.head("The project file"),
+        sheet.render(look),
+        look.prose("More: bedyear schema building, or bedyear schema building.length, or bedyear schema --all.")
+    )
+}
+
+/// Keys, each on a line of its own with what it means below.
+pub fn keys(rows: &[KeyView], look: &Look) -> String {
+    let mut text = String::new();
+    for row in rows {
+        text.push_str(&look.head(&row.key));
+        let unit = match row.unit.as_str() {
+            "" => String::new(),
+            unit => format!("; a bare number is in {unit}"),
+        };
+        let range = match row.range.as_str() {
+            "" => String::new(),
+            range => format!("; {range}"),
+        };
+        let lines = [
+            ("", row.meaning.clone()),
+            ("takes", format!("{}{unit}{range}", row.takes)),
+            ("else", row.default.clone()),
+        ];
+        let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Key), ("", Align::Left)]);
+        for (about, said) in lines.into_iter().filter(|(_, said)| !said.is_empty()) {
+            sheet.row(vec![" ".to_owned(), about.to_owned(), said]);
+        }
+        text.push_str(&sheet.render(look));
+    }
     text
 }

@@ -6,8 +6,7 @@ use comfy_table::{
 };
 
 use super::Look;
-use crate::output::row::{Cell, Row};
-use crate::output::text::{clean, fixed};
+use crate::output::text::clean;
 
 /// Where the cells of a column stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,17 +58,6 @@ impl Sheet {
     pub(super) fn tinted(&mut self, cells: Vec<(String, Tint)>) {
         let cleaned = cells.into_iter().map(|(text, tint)| (clean(&text), tint));
         self.rows.push(cleaned.collect());
-    }
-
-    /// One more row whose cells have a second line below the first, where there is one.
-    pub(super) fn row_of_two(&mut self, upper: &[String], lower: &[String]) {
-        let pair = |(upper, lower): (&String, &String)| match clean(lower).as_str() {
-            "" => clean(upper),
-            lower => format!("{}\n{lower}", clean(upper)),
-        };
-        let cells = upper.iter().zip(lower).map(pair);
-        self.rows
-            .push(cells.map(|text| (text, Tint::None)).collect());
     }
 
     /// One more column.
@@ -154,49 +142,4 @@ fn colour(tint: Tint) -> Option<Color> {
 /// Cleaned text that keeps its line ends.
 fn clean_lines(text: &str) -> String {
     text.split('\n').map(clean).collect::<Vec<_>>().join("\n")
-}
-
-/// Any rows as a plain table under their machine names: for verbs that have no table of their own.
-///
-/// Columns in which nothing is known are left out.
-pub fn rows<R: Row>(rows: &[R], look: &Look) -> String {
-    let cells: Vec<Vec<Cell>> = rows.iter().map(Row::cells).collect();
-    let columns = R::columns();
-    let known = |index: usize| {
-        cells
-            .iter()
-            .any(|row| row.get(index).is_some_and(|cell| *cell != Cell::Empty))
-    };
-    let shown: Vec<usize> = (0..columns.len()).filter(|&index| known(index)).collect();
-    let mut sheet = Sheet::new(&[]);
-    for column in shown.iter().filter_map(|&index| columns.get(index)) {
-        let align = match column.kind {
-            crate::output::Kind::Text => Align::Left,
-            _ => Align::Right,
-        };
-        sheet.column(&column.name, align);
-    }
-    for row in &cells {
-        sheet.row(
-            shown
-                .iter()
-                .filter_map(|&index| row.get(index))
-                .map(words)
-                .collect(),
-        );
-    }
-    sheet.render(look)
-}
-
-/// A cell for people.
-fn words(cell: &Cell) -> String {
-    match cell {
-        Cell::Empty => String::new(),
-        Cell::Number(value) => fixed(*value, 2),
-        Cell::Count(value) => value.to_string(),
-        Cell::Text(value) => value.clone(),
-        Cell::Date(value) => value.to_string(),
-        Cell::Flag(true) => "yes".to_string(),
-        Cell::Flag(false) => "no".to_string(),
-    }
 }

@@ -24,37 +24,37 @@ row! {
         /// Mean of the air temperature.
         air_mean_c: Figure, "°C";
         /// Mean of the daily lowest air temperatures.
-        air_min_c: Figure, "°C";
+        air_min_c: Figure, "°C", "Air night";
         /// Mean of the daily highest air temperatures.
-        air_max_c: Figure, "°C";
+        air_max_c: Figure, "°C", "Air day";
         /// Coldest hour of the air.
-        coldest_hour_c: Figure, "°C";
+        coldest_hour_c: Figure, "°C", "Air low";
         /// Mean temperature of the root zone, 0.1 m deep.
-        root_zone_mean_c: Figure, "°C";
+        root_zone_mean_c: Figure, "°C", "Root mean";
         /// Lowest hourly temperature of the root zone, 0.1 m deep.
-        root_zone_min_c: Figure, "°C";
+        root_zone_min_c: Figure, "°C", "Root low";
         /// Mean temperature of the heat store; empty where there is none.
-        store_mean_c: Option<Figure>, "°C";
+        store_mean_c: Option<Figure>, "°C", "Heat store";
         /// Mean daily photosynthetic light at the beds.
-        light_mol_m2_day: Figure, "mol/m2/day";
+        light_mol_m2_day: Figure, "mol/m2/day", "Light";
         /// Mean day length, upper limb of the sun with refraction.
-        day_length_h: f64, "h";
+        day_length_h: f64, "h", "Day";
         /// Heat delivered by the heater.
         heater_kwh: Figure, "kWh";
         /// Electricity used by the fan of the store.
-        fan_kwh: Figure, "kWh";
+        fan_kwh: Figure, "kWh", "Fan";
         /// Mean relative humidity of the air.
-        relative_humidity_pct: Figure, "%";
+        relative_humidity_pct: Figure, "%", "Humidity";
         /// Hours with air below 0 °C.
-        below_0_c_h: Figure, "h";
+        below_0_c_h: Figure, "h", "Frost";
         /// Hours with air above 30 °C.
-        above_30_c_h: Figure, "h";
+        above_30_c_h: Figure, "h", "Above 30";
         /// Hours with vents open.
-        vented_h: Figure, "h";
+        vented_h: Figure, "h", "Vents open";
         /// Hours with relative humidity above 90 %.
-        damp_h: Figure, "h";
+        damp_h: Figure, "h", "Damp";
         /// Hours with sunlight on the beds and the air in the band that the file sets.
-        sunlit_in_band_h: Figure, "h";
+        sunlit_in_band_h: Figure, "h", "Sunlit";
         /// Mean air temperature outside.
         outside_mean_c: Option<f64>, "°C";
         /// Lowest hourly air temperature outside.
@@ -68,9 +68,9 @@ row! {
         /// The day, in the planning year.
         date: NaiveDate, "";
         /// Lowest hourly air temperature, usual year.
-        air_min_c: f64, "°C";
+        air_min_c: f64, "°C", "Air night";
         /// Highest hourly air temperature, usual year.
-        air_max_c: f64, "°C";
+        air_max_c: f64, "°C", "Air day";
         /// Lowest hourly air temperature, hard year.
         hard_air_min_c: Option<f64>, "°C";
         /// Highest hourly air temperature, hard year.
@@ -80,9 +80,9 @@ row! {
         /// Mean temperature of the heat store; empty where there is none.
         store_c: Option<f64>, "°C";
         /// Photosynthetic light at the beds.
-        light_mol_m2_day: f64, "mol/m2/day";
+        light_mol_m2_day: f64, "mol/m2/day", "Light";
         /// Day length, upper limb of the sun with refraction.
-        day_length_h: f64, "h";
+        day_length_h: f64, "h", "Day length";
     }
 }
 
@@ -104,7 +104,7 @@ row! {
         /// Temperature of the heat store; empty where there is none.
         store_c: Option<f64>, "°C";
         /// Relative humidity inside.
-        relative_humidity_pct: Option<f64>, "%";
+        relative_humidity_pct: Option<f64>, "%", "Humidity";
         /// Sunlight that the glazing lets in, all wavelengths.
         sun_entering_w: f64, "W";
         /// Photosynthetic light at the beds in the hour.
@@ -126,17 +126,17 @@ row! {
         /// Month, 1 to 12.
         month: u32, "";
         /// Mean of the daily lowest air temperatures, first year.
-        first_air_min_c: f64, "°C";
+        first_air_min_c: f64, "°C", "Night first";
         /// Mean of the daily lowest air temperatures, settled year.
-        settled_air_min_c: f64, "°C";
+        settled_air_min_c: f64, "°C", "Night later";
         /// Mean temperature of the root zone, first year.
-        first_root_zone_mean_c: f64, "°C";
+        first_root_zone_mean_c: f64, "°C", "Root first";
         /// Mean temperature of the root zone, settled year.
-        settled_root_zone_mean_c: f64, "°C";
+        settled_root_zone_mean_c: f64, "°C", "Root later";
         /// Heat delivered by the heater, first year.
-        first_heater_kwh: f64, "kWh";
+        first_heater_kwh: f64, "kWh", "Heater first";
         /// Heat delivered by the heater, settled year.
-        settled_heater_kwh: f64, "kWh";
+        settled_heater_kwh: f64, "kWh", "Heater later";
     }
 }
 
@@ -144,17 +144,17 @@ row! {
     /// The cold of the coldest hour that comes once in so many years.
     pub struct ColdHourRow {
         /// `air`, `leaf` or `root zone`, 0.1 m deep.
-        place: String, "";
+        place: String, "", "Where";
         /// `bare`, or the name of the cover over the bed; empty for the air.
-        cover: String, "";
+        cover: String, "", "Row cover";
         /// The coldest hour of a year is colder once in so many years.
-        once_in_years: u32, "";
+        once_in_years: u32, "", "Once in years";
         /// Best estimate; empty where the weather years are too few to say.
-        coldest_c: Option<f64>, "°C";
+        coldest_c: Option<f64>, "°C", "Coldest hour";
         /// Lower end of its range (each end passed with a probability of 10 %); empty where the years are too few.
-        low_c: Option<f64>, "°C";
+        low_c: Option<f64>, "°C", "From";
         /// Upper end of its range.
-        high_c: Option<f64>, "°C";
+        high_c: Option<f64>, "°C", "To";
     }
 }
 

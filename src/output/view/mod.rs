@@ -31,9 +31,11 @@ pub use compare::{CompareMonthsInRow, CompareRow, CompareView};
 pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
 pub use journal::{JournalRow, LogView};
 pub use outage::{OutageRow, OutageView};
+pub(crate) use plan::place;
 pub use plan::{
     FoodWeek, FoodWeekRow, FormerView, FrontierRow, GapRow, PickRow, PlanMonthRow, PlanView,
-    PlantingRow, PlantingView, RiskRow, SecondPassView, SeedRow, WeekPick, WeekRow, WeekView,
+    PlantingRow, PlantingView, RiskRow, SecondPassView, SeedRow, TARGET, TargetMonths, WeekPick,
+    WeekRow, WeekView,
 };
 pub use plan_check::{ChangeRow, PlanCheckView};
 pub use prices::{FoodMonthRow, FoodPriceView, PricesView};

@@ -1,6 +1,6 @@
 //! The plan: what is in which bed when, what comes out each week, and what is missing.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate, Weekday};
 use serde::Serialize;
 
 use super::{Note, Spread};
@@ -15,15 +15,23 @@ row! {
         /// Identifier of the crop, as in the crop files.
         crop: String, "";
         /// Name of the crop for people.
-        crop_name: String, "";
+        crop_name: String, "", "Crop";
+        /// Two letters that stand for the crop on charts, the same in every project.
+        code: String, "";
+        /// Family that rotation keeps apart, as growers call it.
+        family: String, "";
+        /// Numbers of the bed's equal sections that carry it, from 1; empty where the bed has one.
+        sections: String, "";
         /// Bed area of the planting.
-        area_m2: f64, "m2";
+        area_m2: f64, "m2", "Area";
         /// `direct`, `tray`, or `standing` for what stood there when the plan began.
         way: String, "";
+        /// What goes into the ground: `seeds`, `seed potatoes`, `cloves` or `bought plants`.
+        planted_as: String, "";
         /// Day of sowing, in the bed or in a tray; of what stands there, the day it came into the bed.
         sow: NaiveDate, "";
         /// Day of setting out; empty where it was sown in the bed.
-        transplant: Option<NaiveDate>, "";
+        transplant: Option<NaiveDate>, "", "Set out";
         /// First picking in the median year; empty where nothing is picked.
         first_harvest: Option<NaiveDate>, "";
         /// Last picking in the median year.
@@ -35,15 +43,17 @@ row! {
         /// Last such day.
         cover_off: Option<NaiveDate>, "";
         /// Share of weather years in which the planting comes through by the weather, 0 to 1.
-        survival: f64, "share";
+        survival: f64, "share", "By weather";
         /// The same with what is lost beside the weather: gaps in the stand, pests, accidents.
-        in_all: f64, "share";
+        in_all: f64, "share", "In all";
         /// Expected harvest.
         harvest_kg: f64, "kg";
         /// Plants in the bed, where the spacing is known.
         plants: Option<f64>, "plants";
         /// Seeds to sow, losses included.
         seeds: Option<f64>, "seeds";
+        /// Seeds in a gram; empty where no seed is sown.
+        seeds_per_g: Option<f64>, "1/g";
     }
 }
 
@@ -62,7 +72,7 @@ pub struct PlantingView {
     /// The planting.
     #[serde(flatten)]
     pub row: PlantingRow,
-    /// Patches of the bed that carry it, from 1: the file's beds are divided into equal ones.
+    /// Sections of the bed that carry it, from 1: the file's beds are divided into equal ones.
     pub patches: Vec<u32>,
     /// Pickings week by week.
     pub picks: Vec<WeekPick>,
@@ -72,15 +82,18 @@ row! {
     /// One week of food.
     pub struct WeekRow {
         /// First day of the week.
-        start: NaiveDate, "";
+        start: NaiveDate, "", "Week of";
         /// Food picked or taken from store for the table.
-        food_kg: f64, "kg";
+        food_kg: f64, "kg", "Food";
         /// Food the household asked for.
-        wish_kg: f64, "kg";
+        wish_kg: f64, "kg", "Target";
         /// Different foods in the week.
         foods: u32, "foods";
     }
 }
+
+/// Begins the name of a target among the foods of a week.
+pub const TARGET: &str = "target: ";
 
 /// One food in one week.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -109,15 +122,15 @@ row! {
         /// First day of the month.
         month: NaiveDate, "";
         /// Picked.
-        harvest: Spread, "kg";
+        harvest: Spread, "kg", "Picked";
         /// Eaten, fresh or kept.
         eaten: Spread, "kg";
         /// Worth of what is eaten at shop prices, in the currency of the plan.
-        worth: Spread, "money";
+        worth: Spread, "money", "Value";
         /// Different foods in a week, mean.
-        foods_week: f64, "foods";
+        foods_week: f64, "foods", "Foods a week";
         /// Share of the years with a week without food in it, 0 to 1.
-        empty: f64, "share";
+        empty: f64, "share", "Weeks without food";
     }
 }
 
@@ -126,12 +139,14 @@ row! {
     pub struct RiskRow {
         /// Name of the bed.
         bed: String, "";
+        /// Numbers of the bed's sections, from 1; empty where it has one.
+        sections: String, "";
         /// Name of the crop for people.
-        crop_name: String, "";
+        crop_name: String, "", "Crop";
         /// Day of sowing.
         sow: NaiveDate, "";
         /// Share of the weather years in which it does not come through, in all, 0 to 1.
-        lost: f64, "share";
+        lost: f64, "share", "Fails in";
         /// Expected harvest.
         harvest_kg: f64, "kg";
     }
@@ -147,11 +162,11 @@ row! {
         /// Name of the food, or of the group of foods.
         food: String, "";
         /// What is missing over the whole gap.
-        missing_kg: f64, "kg";
+        missing_kg: f64, "kg", "Missing";
         /// Why.
         cause: Phrase, "";
         /// What would close it.
-        remedy: Phrase, "";
+        remedy: Phrase, "", "What would close it";
     }
 }
 
@@ -161,7 +176,9 @@ row! {
         /// Identifier of the crop.
         crop: String, "";
         /// Name of the crop for people.
-        crop_name: String, "";
+        crop_name: String, "", "Crop";
+        /// What to order.
+        order: String, "";
         /// Number of sowings.
         sowings: u32, "sowings";
         /// Bed area of all sowings.
@@ -201,6 +218,9 @@ pub struct PlanView {
     pub repeats: bool,
     /// Day on which the plan was made or last planned anew, as the file or the person says; never the clock.
     pub as_of: NaiveDate,
+    /// Days of the week on which the person works in the beds. Not part of the JSON.
+    #[serde(skip)]
+    pub work_days: Vec<Weekday>,
     /// Number of times it was planned anew; a calendar takes the entry with the higher number.
     pub revision: u32,
     /// Value of the plan as the solver counts it, in the currency.
@@ -278,15 +298,15 @@ row! {
         /// Days on which something is sown.
         sowing_days: u32, "days";
         /// Work in the beds a week in the busiest month: sowing, setting out, picking.
-        busiest_h_week: f64, "h";
+        busiest_h_week: f64, "h", "Busiest week";
         /// Eaten in the middle weather year.
         eaten_kg: f64, "kg";
         /// Value of the middle weather year, as `replayed_value_p50`.
-        replayed_value_p50: f64, "money";
+        replayed_value_p50: f64, "money", "Middle year";
         /// Share of what is wished for that is on the table, mean of the weather years, 0 to 1; empty without wishes.
-        targets: Option<f64>, "share";
+        targets: Option<f64>, "share", "Targets met";
         /// Whether it is the plan shown.
-        chosen: bool, "";
+        chosen: bool, "", "This plan";
     }
 }
 
@@ -300,7 +320,7 @@ row! {
         /// Day of sowing of the planting.
         sow: NaiveDate, "";
         /// First day of the week.
-        start: NaiveDate, "";
+        start: NaiveDate, "", "Week of";
         /// Expected harvest.
         harvest_kg: f64, "kg";
     }
@@ -310,17 +330,67 @@ row! {
     /// One food in one week, flat.
     pub struct FoodWeekRow {
         /// First day of the week.
-        start: NaiveDate, "";
+        start: NaiveDate, "", "Week of";
         /// Name of the food.
         food: String, "";
         /// For the table.
-        food_kg: f64, "kg";
+        food_kg: f64, "kg", "Food";
         /// Asked for.
-        wish_kg: f64, "kg";
+        wish_kg: f64, "kg", "Target";
     }
 }
 
+impl PlantingRow {
+    /// Where it stands, such as `north 2, section 1`.
+    pub fn place(&self) -> String {
+        place(&self.bed, &self.sections)
+    }
+}
+
+/// A bed with its sections, where it has several.
+pub(crate) fn place(bed: &str, sections: &str) -> String {
+    match sections {
+        "" => bed.to_owned(),
+        one if !one.contains(',') => format!("{bed}, section {one}"),
+        many => format!("{bed}, sections {many}"),
+    }
+}
+
+/// How far a target is met, month by month.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TargetMonths {
+    /// Name of the food or group.
+    pub food: String,
+    /// January to December: on the table as a share of what is asked for; none in months without a target.
+    pub met: [Option<f64>; 12],
+}
+
 impl PlanView {
+    /// Food on the table as a share of each target, by month; food beyond a week's target counts for no other week.
+    pub fn target_months(&self) -> Vec<TargetMonths> {
+        let mut sums: Vec<(&str, [[f64; 2]; 12])> = Vec::new();
+        for week in &self.weeks {
+            let month = week.row.start.month0() as usize;
+            for food in week.by_food.iter().filter(|food| food.wish_kg > 0.0) {
+                let at = sums.iter().position(|(name, _)| *name == food.food);
+                let at = at.unwrap_or_else(|| {
+                    sums.push((&food.food, [[0.0; 2]; 12]));
+                    sums.len() - 1
+                });
+                let [met, asked] = &mut sums[at].1[month];
+                *met += food.food_kg.min(food.wish_kg);
+                *asked += food.wish_kg;
+            }
+        }
+        let share = |[met, asked]: [f64; 2]| (asked > 0.0).then(|| met / asked);
+        sums.into_iter()
+            .map(|(food, months)| TargetMonths {
+                food: food.trim_start_matches(TARGET).to_owned(),
+                met: months.map(share),
+            })
+            .collect()
+    }
+
     /// The plantings without their pickings.
     pub fn planting_rows(&self) -> Vec<PlantingRow> {
         self.plantings

@@ -113,23 +113,23 @@ row! {
         /// Identifier of the crop.
         crop: String, "";
         /// Name of the crop for people.
-        crop_name: String, "";
+        crop_name: String, "", "Crop";
         /// Beds that it holds for: `bare`, the name of their cover, or `all`.
         beds: String, "";
         /// `direct` or `tray`.
         way: String, "";
         /// Early enough in nine weather years of ten.
-        safe_in_9_of_10: NaiveDate, "";
+        safe_in_9_of_10: NaiveDate, "", "9 years of 10";
         /// Early enough in half of the weather years.
-        safe_in_5_of_10: NaiveDate, "";
+        safe_in_5_of_10: NaiveDate, "", "5 of 10";
         /// Early enough in one weather year of ten.
-        safe_in_1_of_10: NaiveDate, "";
+        safe_in_1_of_10: NaiveDate, "", "1 of 10";
         /// Fresh mass that then stands when the dark weeks begin.
-        standing_kg_m2: Spread, "kg/m2";
+        standing_kg_m2: Spread, "kg/m2", "In the bed";
         /// Share of the weather years in which a sowing of the day safe in nine of ten comes through by the weather, 0 to 1.
-        survival: f64, "share";
+        survival: f64, "share", "By weather";
         /// The same with what is lost beside the weather.
-        in_all: f64, "share";
+        in_all: f64, "share", "In all";
     }
 }
 
@@ -173,8 +173,10 @@ row! {
     pub struct MonthsInRow {
         /// Identifier of the crop.
         crop: String, "";
+        /// Name of the crop for people.
+        crop_name: String, "", "Crop";
         /// In the building as it is.
-        as_is_months: Option<Spread>, "months";
+        as_is_months: Option<Spread>, "months", "This house";
         /// First day of that time in the middle year.
         as_is_from: Option<NaiveDate>, "";
         /// Last day of it.
@@ -186,7 +188,7 @@ row! {
         /// Last day of it.
         heated_to: Option<NaiveDate>, "";
         /// In a plain single-film tunnel of the same floor.
-        tunnel_months: Option<Spread>, "months";
+        tunnel_months: Option<Spread>, "months", "Plain tunnel";
         /// First day of that time in the middle year.
         tunnel_from: Option<NaiveDate>, "";
         /// Last day of it.
@@ -227,6 +229,7 @@ impl SeasonView {
     pub fn months_in_rows(&self) -> Vec<MonthsInRow> {
         let row = |crop: &SeasonCrop| MonthsInRow {
             crop: crop.crop.clone(),
+            crop_name: crop.name.clone(),
             as_is_months: crop.months_in.as_is,
             as_is_from: crop.stay.as_is.map(|stay| stay.from),
             as_is_to: crop.stay.as_is.map(|stay| stay.to),

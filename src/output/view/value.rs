@@ -16,9 +16,9 @@ row! {
         /// Eaten in place of buying, what was kept before included.
         eaten_kg: f64, "kg";
         /// Put by for later.
-        kept_kg: f64, "kg";
+        kept_kg: f64, "kg", "Put by";
         /// Neither eaten nor kept.
-        surplus_kg: f64, "kg";
+        surplus_kg: f64, "kg", "Left over";
         /// What the eaten food would have cost in the shop.
         value: f64, "currency";
         /// Running costs.
@@ -30,13 +30,13 @@ row! {
         /// Value as a share of the budget; empty where the budget is nil.
         share: Option<f64>, "share";
         /// Hours of work, not counted as a cost.
-        work_h: f64, "h";
+        work_h: f64, "h", "Work";
         /// Picked, over the weather years.
-        grown_range: Option<Spread>, "kg";
+        grown_range: Option<Spread>, "kg", "Grown";
         /// Value over the weather years.
-        value_range: Option<Spread>, "currency";
+        value_range: Option<Spread>, "currency", "Value";
         /// Net over the weather years.
-        net_range: Option<Spread>, "currency";
+        net_range: Option<Spread>, "currency", "Net";
     }
 }
 
@@ -60,9 +60,9 @@ row! {
         /// Eaten in place of buying.
         eaten_kg: f64, "kg";
         /// Put by for later.
-        kept_kg: f64, "kg";
+        kept_kg: f64, "kg", "Put by";
         /// Neither eaten nor kept.
-        surplus_kg: f64, "kg";
+        surplus_kg: f64, "kg", "Left over";
         /// What the eaten food would have cost in the shop.
         value: f64, "currency";
         /// Running costs.
@@ -74,11 +74,11 @@ row! {
         /// Value as a share of the budget; empty where the budget is nil.
         share: Option<f64>, "share";
         /// Hours of work, not counted as a cost.
-        work_h: f64, "h";
+        work_h: f64, "h", "Work";
         /// Value over the weather years.
-        value_range: Option<Spread>, "currency";
+        value_range: Option<Spread>, "currency", "Value";
         /// Net over the weather years.
-        net_range: Option<Spread>, "currency";
+        net_range: Option<Spread>, "currency", "Net";
     }
 }
 
@@ -90,7 +90,7 @@ row! {
         /// What the household would buy in its place.
         replaces: String, "";
         /// Mean price over the year.
-        price_per_kg: f64, "currency/kg";
+        price_per_kg: f64, "currency/kg", "Price";
         /// Eaten in the year.
         eaten_kg: f64, "kg";
         /// What it would have cost.
@@ -108,7 +108,7 @@ row! {
         /// Paid in the year.
         cost: f64, "currency";
         /// How it was counted, and from which source.
-        basis: String, "";
+        basis: String, "", "How it was counted";
     }
 }
 
@@ -116,19 +116,19 @@ row! {
     /// What the beds bring over the building's life.
     pub struct LifeRow {
         /// With the building's own cost or without it.
-        case: String, "";
+        case: String, "", " ";
         /// Laid out at the start.
         outlay: f64, "currency";
         /// The same net every year that the whole life comes to: outlay and renewals spread at the discount rate.
-        net_year: f64, "currency";
+        net_year: f64, "currency", "Net a year";
         /// Years until the nets add up to the outlay; empty if they never do, or if there is none.
-        simple_years: Option<f64>, "years";
+        simple_years: Option<f64>, "years", "Paid back, years";
         /// The same with discounted nets.
-        discounted_years: Option<f64>, "years";
+        discounted_years: Option<f64>, "years", "discounted";
         /// Net present value over the life.
         net_present_value: f64, "currency";
         /// Cost of one kg eaten over the life, outlay included; empty where nothing is eaten.
-        cost_per_kg: Option<f64>, "currency/kg";
+        cost_per_kg: Option<f64>, "currency/kg", "Cost eaten";
         /// Life looked at.
         life_years: u32, "years";
         /// Real discount rate a year.

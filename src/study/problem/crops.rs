@@ -28,14 +28,14 @@ pub fn household_with_wishes(job: &Job) -> Result<(value::Household, Vec<Phrase>
         let given = household.appetites.iter().any(|own| own.of == wish.food);
         if wish.kg_per_week > usual && !given {
             notes.push(phrase![
-                format!("the wish `{}` is above the ", wish.text),
+                format!("the target `{}` is above the ", wish.text),
                 amount(usual, "kg", 2),
                 " a week that such a household usually buys; it is taken as its appetite"
             ]);
             household.appetites.push(OwnAppetite {
                 of: wish.food.clone(),
                 kg_week: wish.kg_per_week,
-                basis: "wish in the project file".to_owned(),
+                basis: "target in the project file".to_owned(),
             });
         }
     }

@@ -122,7 +122,7 @@ pub fn add_wish(
         (None, Some(food)) => Target::Food(food),
         (None, None) => {
             notes.push(format!(
-                "the wish `{}` cannot be met at all: no crop for it comes through here often enough",
+                "the target `{}` cannot be met at all: no crop for it comes through here often enough",
                 wish.text
             ).into());
             return;

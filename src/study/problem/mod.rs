@@ -207,7 +207,7 @@ fn add_candidates(
         let all: Vec<Outcome> = found.iter().flat_map(|(_, list)| list.clone()).collect();
         problem.winters = Some(winters::hard_winters(&all, southern));
         problem.notes.push(format!(
-            "planned for the hard winters: the mean of the {:.0} % of the weather years whose winters bear least",
+            "planned for the hard winters: the mean of the {:.0} % of the simulated years whose winters bear least",
             100.0 * winters::HARD_SHARE
         ).into());
     }

@@ -48,7 +48,7 @@ pub fn add_standing(
     if problem.instance.closing == Closing::EachBed {
         if job.project.beds.iter().any(|bed| !bed.standing.is_empty()) {
             problem.notes.push(
-                "what stands in the beds now plays no part in a settled year; plan from a date (`--from`) to count it"
+                "what stands in the beds now plays no part in a year that repeats; plan from a date (`--from`) to count it"
                     .into(),
             );
         }
@@ -63,7 +63,7 @@ pub fn add_standing(
             if patches == 0 {
                 problem.notes.push(
                     format!(
-                        "`{}` in bed {} is smaller than a patch and stands with its neighbour",
+                        "`{}` in bed {} is smaller than a section and stands with its neighbour",
                         standing.crop, own.name
                     )
                     .into(),
@@ -131,7 +131,7 @@ fn add_one(
     }
     if outcome.survival < Demands::default().survival_min {
         problem.notes.push(format!(
-            "`{}` in bed {} comes through in {:.0} % of the weather years; the plan leaves it there until {}",
+            "`{}` in bed {} comes through in {:.0} % of the simulated years; the plan leaves it there until {}",
             standing.crop,
             place.name,
             100.0 * outcome.survival,

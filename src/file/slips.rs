@@ -1,0 +1,72 @@
+//! What would be right where people write as they speak: dates of another order, words and quantities without quotation
+//! marks, curly quotation marks.
+
+/// The line at a place of the text as it should be written, where the slip is a common one.
+pub(super) fn right(text: &str, at: usize) -> Option<String> {
+    let mut at = at.min(text.len());
+    while !text.is_char_boundary(at) {
+        at -= 1;
+    }
+    let start = text[..at].rfind('\n').map_or(0, |newline| newline + 1);
+    let line = text[start..].lines().next().unwrap_or_default();
+    if line.contains(['\u{201c}', '\u{201d}', '\u{2018}', '\u{2019}']) {
+        let plain = line.replace(['\u{201c}', '\u{201d}', '\u{2018}', '\u{2019}'], "\"");
+        return Some(format!("plain quotation marks: {}", plain.trim()));
+    }
+    let (key, value) = line.split_once('=')?;
+    let (key, value) = (key.trim(), value.split('#').next()?.trim());
+    if let Some(day) = day(value) {
+        return Some(format!("{key} = {day}"));
+    }
+    let bare = !value.is_empty() && !value.contains(['"', '\'', '[', '{']);
+    bare.then(|| format!("quotation marks: {key} = \"{value}\""))
+}
+
+/// `10/15/2026` as `2026-10-15`; month first, unless that cannot be.
+pub(super) fn day(written: &str) -> Option<String> {
+    let parts: Vec<u32> = written
+        .trim()
+        .split(['/', '.'])
+        .map(|part| part.parse().ok())
+        .collect::<Option<_>>()?;
+    const YEARS: std::ops::RangeInclusive<u32> = 1000..=9999;
+    const MONTHS: u32 = 12;
+    let (year, month, day) = match parts[..] {
+        [year, month, day] if YEARS.contains(&year) => (year, month, day),
+        [day, month, year] if YEARS.contains(&year) && day > MONTHS => (year, month, day),
+        [month, day, year] if YEARS.contains(&year) => (year, month, day),
+        _ => return None,
+    };
+    chrono::NaiveDate::from_ymd_opt(i32::try_from(year).ok()?, month, day)
+        .map(|day| day.to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{day, right};
+
+    #[test]
+    fn slips_are_answered_with_what_to_write() {
+        let cases = [
+            ("finished = 10/15/2026", Some("finished = 2026-10-15")),
+            ("finished = 15.10.2026", Some("finished = 2026-10-15")),
+            (
+                "facing = S # south",
+                Some("quotation marks: facing = \"S\""),
+            ),
+            (
+                "length = 30 ft",
+                Some("quotation marks: length = \"30 ft\""),
+            ),
+            (
+                "place = \u{201c}Helena\u{201d}",
+                Some("plain quotation marks: place = \"Helena\""),
+            ),
+            ("want = [\"a\"", None),
+        ];
+        for (line, expected) in cases {
+            assert_eq!(right(line, 0).as_deref(), expected, "{line}");
+        }
+        assert_eq!(day("13/40/2026"), None);
+    }
+}

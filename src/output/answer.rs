@@ -1,0 +1,296 @@
+//! What a person asked, in a few lines: shared by the terminal's first screens and the first sheet of the report.
+
+use chrono::{Days, NaiveDate};
+
+use super::season_words::stay;
+use super::tables::DataTable;
+use super::tasks::{Task, TaskKind, tasks};
+use super::text::{clean, fixed, kind, month_runs, percent, short_date, spoken};
+use super::units::Units;
+use super::view::{ClimateView, PlanView, ReportView, SeasonView, ValueView, place};
+use crate::calendar::MONTH_HEADS;
+use crate::output::row::{Cell, Column, Kind};
+
+/// One matter and what there is to say of it.
+pub(super) struct Line {
+    /// What it is about.
+    pub about: &'static str,
+    /// What is said, each a line of its own.
+    pub said: Vec<String>,
+}
+
+/// Days that count as the next weeks.
+const SOON_DAYS: u64 = 28;
+/// Sowing days, crops and risks that are named at most.
+const DAYS_SHOWN: usize = 4;
+const RISKS_SHOWN: usize = 3;
+const SHORTFALLS_SHOWN: usize = 3;
+
+/// The answers of a whole project, the most asked for first.
+pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
+    vec![
+        Line {
+            about: "Short",
+            said: shortfalls(&view.plan, units),
+        },
+        Line {
+            about: "To do",
+            said: soon(&view.plan),
+        },
+        Line {
+            about: "Planted",
+            said: vec![warm_crops(&view.season)],
+        },
+        Line {
+            about: "Money",
+            said: vec![money(&view.value)],
+        },
+        Line {
+            about: "Risks",
+            said: risks(&view.plan),
+        },
+        Line {
+            about: "Cold",
+            said: vec![coldest(&view.climate, units)],
+        },
+    ]
+}
+
+/// What is eaten in each month in place of buying, and how far each target is met.
+pub(super) fn eaten(view: &ReportView, units: Units) -> DataTable {
+    let mut columns = vec![plain("what", "", Kind::Text)];
+    columns.extend(MONTH_HEADS.map(|month| plain(month, month, Kind::Number)));
+    let mass = |kg: f64| Cell::Text(fixed(units.mass(kg), 0));
+    let months = &view.value.months;
+    let mut rows = vec![row(
+        format!("Eaten, {}", units.mass_unit()),
+        months.iter().map(|month| mass(month.eaten_kg)),
+    )];
+    for target in view.plan.target_months() {
+        let met = target.met.map(|share| match share {
+            None => Cell::Text("-".to_owned()),
+            Some(share) => Cell::Text(fixed(share * 100.0, 0)),
+        });
+        rows.push(row(format!("{}, %", target.food), met));
+    }
+    DataTable { name: "eaten", columns, rows, ..DataTable::default() }
+        .titled("On the table, month by month")
+        .noted("Eaten: in place of buying. Below it the share of each target that is met, in %; -: nothing asked for.")
+}
+
+fn plain(name: &str, head: &str, kind: Kind) -> Column {
+    Column {
+        name: name.to_owned(),
+        head: head.to_owned(),
+        unit: "",
+        meaning: "",
+        kind,
+    }
+}
+
+fn row(name: String, cells: impl IntoIterator<Item = Cell>) -> Vec<Cell> {
+    std::iter::once(Cell::Text(name)).chain(cells).collect()
+}
+
+/// What falls short, food by food, the most missing first.
+pub(super) fn shortfalls(view: &PlanView, units: Units) -> Vec<String> {
+    let mut foods: Vec<(&str, f64, Vec<usize>)> = Vec::new();
+    for gap in &view.gaps {
+        let at = foods.iter().position(|(food, _, _)| *food == gap.food);
+        let at = at.unwrap_or_else(|| {
+            foods.push((&gap.food, 0.0, Vec::new()));
+            foods.len() - 1
+        });
+        foods[at].1 += gap.missing_kg;
+        foods[at].2.extend(months_between(gap.from, gap.to));
+    }
+    if foods.is_empty() {
+        return vec!["nothing: every target is met in every week.".to_owned()];
+    }
+    foods.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let more = foods.len().saturating_sub(SHORTFALLS_SHOWN);
+    let mut said: Vec<String> = foods
+        .iter()
+        .take(SHORTFALLS_SHOWN)
+        .map(|(food, kg, months)| {
+            let kg = fixed(units.mass(*kg), 1);
+            format!(
+                "{} {kg} {} in {}",
+                clean(food),
+                units.mass_unit(),
+                month_runs(months)
+            )
+        })
+        .collect();
+    if more > 0 {
+        said.push(format!("{more} more (`plan --list gaps`)"));
+    }
+    vec![format!("{}.", said.join("; "))]
+}
+
+/// Months (from 0) that a stretch touches.
+fn months_between(from: NaiveDate, to: NaiveDate) -> Vec<usize> {
+    use chrono::Datelike;
+    let weeks = from.iter_weeks().take_while(|day| *day <= to);
+    weeks.chain([to]).map(|day| day.month0() as usize).collect()
+}
+
+/// What to sow, plant and set out in the next weeks.
+pub(super) fn soon(view: &PlanView) -> Vec<String> {
+    let end = view
+        .start
+        .checked_add_days(Days::new(SOON_DAYS))
+        .unwrap_or(view.start);
+    let starts = |task: &Task| {
+        matches!(
+            task.kind,
+            TaskKind::SowTray
+                | TaskKind::SowBed
+                | TaskKind::Plant
+                | TaskKind::SetOut
+                | TaskKind::Order
+        )
+    };
+    let all: Vec<Task> = tasks(view).into_iter().filter(starts).collect();
+    let now: Vec<&Task> = all.iter().filter(|task| task.row.date < end).collect();
+    if now.is_empty() {
+        let next = all.first().map(said_task);
+        return vec![match next {
+            Some(next) => format!("nothing in the next four weeks; then {next}."),
+            None => "nothing to sow.".to_owned(),
+        }];
+    }
+    let days: Vec<String> = now
+        .chunk_by(|a, b| a.row.date == b.row.date)
+        .map(|day| {
+            let whats: Vec<String> = day.iter().map(|task| said_work(task)).collect();
+            format!("{}: {}.", short_date(day[0].row.date), whats.join("; "))
+        })
+        .collect();
+    let more = days.len().saturating_sub(DAYS_SHOWN);
+    let mut shown: Vec<String> = days.into_iter().take(DAYS_SHOWN).collect();
+    if more > 0 {
+        shown.push(format!("and on {more} more days by {}.", short_date(end)));
+    }
+    shown
+}
+
+fn said_task(task: &Task) -> String {
+    format!("{} {}", short_date(task.row.date), said_work(task))
+}
+
+/// Such as `sow broccoli in trays (north 2, section 1)`.
+fn said_work(task: &Task) -> String {
+    let row = &task.row;
+    let crop = spoken(&row.crop_name);
+    let work = match task.kind {
+        TaskKind::SowTray => format!("sow {crop} in trays"),
+        TaskKind::Plant => format!("plant {}", row.unit_of(&crop)),
+        TaskKind::Order => format!("order {crop} plants"),
+        _ => format!("{} {crop}", row.task.trim_end_matches(" in bed")),
+    };
+    clean(&format!("{work} ({})", row.place()))
+}
+
+/// How long warm crops can stay planted; kinds that stay alike are said together.
+pub(super) fn warm_crops(view: &SeasonView) -> String {
+    let mut stays: Vec<(String, Vec<String>)> = Vec::new();
+    for crop in view.crops.iter().filter(|crop| crop.months_in.is_some()) {
+        let time = match stay(crop.stay.as_is) {
+            none if none.is_empty() => "never".to_owned(),
+            time => time,
+        };
+        let name = kind(&crop.name);
+        match stays.iter_mut().find(|(same, _)| *same == time) {
+            Some((_, names)) if names.contains(&name) => {}
+            Some((_, names)) => names.push(name),
+            None => stays.push((time, vec![name])),
+        }
+    }
+    if stays.is_empty() {
+        return "no warm crop was asked for.".to_owned();
+    }
+    let said: Vec<String> = stays
+        .into_iter()
+        .map(|(time, names)| format!("{} {time}", names.join(", ")))
+        .collect();
+    format!("{}.", said.join("; "))
+}
+
+/// Saved, spent, left, share.
+pub(super) fn money(view: &ValueView) -> String {
+    let year = &view.year;
+    /// From here on cents only clutter a sentence (own choice).
+    const WHOLE_FROM: f64 = 100.0;
+    let decimals = if year.value.abs().max(year.cost.abs()) >= WHOLE_FROM {
+        0
+    } else {
+        2
+    };
+    let amount = |value: f64| fixed(value, decimals);
+    let currency = clean(&view.currency);
+    let range = year.net_range.map_or_else(String::new, |net| {
+        format!(
+            " ({} to {} in eight years of ten)",
+            amount(net.p10),
+            amount(net.p90)
+        )
+    });
+    let share = view.share_of_produce.map_or_else(String::new, |share| {
+        format!(
+            " That is {} of the fresh produce this household buys.",
+            percent(share, 0)
+        )
+    });
+    format!(
+        "{} {currency} of food not bought, {} spent, {} left{range}.{share}",
+        amount(year.value),
+        amount(year.cost),
+        amount(year.net)
+    )
+}
+
+/// Plantings most likely to fail.
+pub(super) fn risks(view: &PlanView) -> Vec<String> {
+    let line = |risk: &super::view::RiskRow| {
+        clean(&format!(
+            "{} in {}, sown {}, fails in {} of years",
+            spoken(&risk.crop_name),
+            place(&risk.bed, &risk.sections),
+            short_date(risk.sow),
+            percent(risk.lost, 0)
+        ))
+    };
+    let said: Vec<String> = view.risks.iter().take(RISKS_SHOWN).map(line).collect();
+    if said.is_empty() {
+        return vec!["no planting fails in any simulated year.".to_owned()];
+    }
+    said
+}
+
+/// The coldest night, and what holds it.
+pub(super) fn coldest(view: &ClimateView, units: Units) -> String {
+    let degrees = |celsius: f64| {
+        let decimals = if units == Units::Si { 1 } else { 0 };
+        format!(
+            "{} {}",
+            fixed(units.temperature(celsius), decimals),
+            units.temperature_unit()
+        )
+    };
+    let night = match view.air_once_in_ten_c() {
+        Some(celsius) => format!("{} inside in one winter of ten", degrees(celsius)),
+        None => format!("{} inside", degrees(view.coldest_air_c)),
+    };
+    let heat = view.heater_kwh_mean_year.unwrap_or(view.heater_kwh_year);
+    /// Less heat than this in a year is none, kWh (own choice).
+    const SOME_KWH: f64 = 0.5;
+    if heat > SOME_KWH {
+        format!(
+            "{night}; the heater holds it there, with {} kWh a year.",
+            fixed(heat, 0)
+        )
+    } else {
+        format!("{night}; no heater runs.")
+    }
+}

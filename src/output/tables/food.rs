@@ -1,0 +1,125 @@
+//! Food and money, as tables.
+
+use super::DataTable;
+use crate::output::row::{Cell, Column, Kind, Row};
+use crate::output::text::month_head;
+use crate::output::view::{CostRow, ValueMonth, ValueView, ValueYear};
+
+/// Months, prices, costs, costs by month, over the building's life, and what it would take.
+pub fn value(view: &ValueView) -> Vec<DataTable> {
+    let currency = &view.currency;
+    let mut tables = vec![
+        months(view),
+        DataTable { name: "value_spread", ..DataTable::of("value_months", &view.months) }
+            .titled(format!(
+                "Over the simulated years, in {currency}: the middle year (one year in ten lower - higher)"
+            ))
+            .show(&["month", "grown_range", "value_range", "net_range"]),
+        DataTable::of("prices", &view.prices)
+            .titled(format!("Prices, in {currency}"))
+            .show(&["food", "price_per_kg", "eaten_kg", "value", "source"])
+            .noted(
+                "The price is the mean of the year's months. The value is counted week by week at the price of that month, and \
+                 what is eaten in place of another food at that food's price, so it is not price times amount.",
+            )
+            .footnoted("source"),
+        DataTable::of("costs", &view.costs)
+            .titled(format!("Costs of a year, in {currency}"))
+            .summed(total(view)),
+        costs_by_month(view),
+        DataTable::of("costs_by_month", &view.costs_by_month).by_name(),
+        DataTable::of("lives", &view.lives())
+            .titled(format!("Over the life of the building, in {currency}"))
+            .show(&[
+                "case",
+                "outlay",
+                "simple_years",
+                "discounted_years",
+                "net_present_value",
+                "net_year",
+                "cost_per_kg",
+            ])
+            .noted("New glazing is paid for when due. Empty: never paid back, or nothing laid out."),
+    ];
+    if view.cover.is_some() {
+        tables.push(DataTable::of("value_cover", &view.cover_rows()).titled("What it would take"));
+    }
+    tables
+}
+
+/// Months of food and money, with the year below.
+pub(crate) fn months(view: &ValueView) -> DataTable {
+    DataTable::of("value_months", &view.months)
+        .titled(format!("Produce against the budget, {}, in {}", view.place, view.currency))
+        .show(&MONTHS)
+        .noted(
+            "Eaten: in place of buying, fresh or stored. Put by: to be eaten later. Left over: neither. Share: value as a part of the \
+             produce budget. Work: not counted as a cost.",
+        )
+        .summed(year(&view.year))
+}
+
+/// What people see of a month.
+const MONTHS: [&str; 11] = [
+    "month",
+    "grown_kg",
+    "eaten_kg",
+    "kept_kg",
+    "surplus_kg",
+    "value",
+    "cost",
+    "net",
+    "budget",
+    "share",
+    "work_h",
+];
+
+/// The year in the columns of a month.
+fn year(year: &ValueYear) -> Vec<Cell> {
+    let of_year: Vec<(Column, Cell)> = ValueYear::columns().into_iter().zip(year.cells()).collect();
+    let cell = |column: Column| match of_year.iter().find(|(own, _)| own.name == column.name) {
+        _ if column.name == "month" => Cell::Text("Year".to_owned()),
+        Some((_, cell)) => cell.clone(),
+        None => Cell::Empty,
+    };
+    ValueMonth::columns().into_iter().map(cell).collect()
+}
+
+fn total(view: &ValueView) -> Vec<Cell> {
+    CostRow {
+        item: "together".to_owned(),
+        cost: view.year.cost,
+        basis: String::new(),
+    }
+    .cells()
+}
+
+/// Costs by month, one column an item, nothing where an item costs nothing all year.
+fn costs_by_month(view: &ValueView) -> DataTable {
+    let items: Vec<&str> = view
+        .costs
+        .iter()
+        .filter(|cost| cost.cost != 0.0)
+        .map(|cost| cost.item.as_str())
+        .collect();
+    let mut columns = vec![("month", "Month", Kind::Text)];
+    columns.extend(items.iter().map(|item| (*item, *item, Kind::Number)));
+    columns.push(("together", "Together", Kind::Number));
+    let row = |month: &ValueMonth| {
+        let paid = items.iter().map(|item| {
+            let mut rows = view.costs_by_month.iter();
+            rows.find(|row| row.month == month.month && row.item == *item)
+                .map_or(Cell::Empty, |row| Cell::Number(row.cost))
+        });
+        std::iter::once(Cell::Text(month_head(month.month).to_owned()))
+            .chain(paid)
+            .chain([Cell::Number(month.cost)])
+            .collect()
+    };
+    DataTable::plain(
+        "costs_by_item",
+        &columns,
+        view.months.iter().map(row).collect(),
+    )
+    .titled(format!("Costs by month, in {}", view.currency))
+}

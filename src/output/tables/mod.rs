@@ -1,0 +1,268 @@
+//! Everything behind what people see, as tables of one kind: a name, columns with units and meanings, rows.
+//!
+//! Every format reads a [`DataTable`]: CSV, Parquet and data frames all of it, terminal and report what [`DataTable::show`]
+//! names, in the units asked for ([`DataTable::said`]). [`dictionary`] says what each column of each of them means.
+
+mod check;
+mod climate;
+mod food;
+mod outage;
+mod people;
+mod plan;
+mod prices;
+mod season;
+
+pub use check::check;
+pub use climate::climate;
+pub use food::value;
+pub use outage::outage;
+pub use people::{Head, Said};
+pub use plan::{gaps, plan};
+pub use prices::prices;
+pub use season::season;
+
+use super::row::{Cell, Column, Field, Kind, Row};
+use super::tasks::{TaskRow, seed_order, tasks};
+use super::view::{
+    ChangeRow, ClimateHour, CompareRow, CoverRow, CropRow, DictionaryRow, ExplainMonth, FactRow,
+    FactorRow, FoodMonthRow, GrowthRow, JournalRow, KeyView, KgReviewRow, MeasureRow, OutageRow,
+    PlaceMonthRow, PlaceRow, ReplanRow, ReportView, Spread,
+};
+
+/// One table: its name, its columns, its rows with one cell for each column; what people see of it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct DataTable {
+    /// Name, also of the file it is written to.
+    pub name: &'static str,
+    /// The columns, in order.
+    pub columns: Vec<Column>,
+    /// The rows, each with a cell for every column.
+    pub rows: Vec<Vec<Cell>>,
+    /// What it shows, for people.
+    pub title: String,
+    /// What the heads mean, for people.
+    pub note: String,
+    /// Columns that people see, in their order; all where none are named.
+    pub shown: Vec<Shown>,
+    /// A row below the others that sums them up, for people.
+    pub total: Option<Vec<Cell>>,
+    /// True where rows that begin alike stand together, and the first cell is said once.
+    pub grouped: bool,
+    /// True for a table that is shown only where it is asked for by name.
+    pub by_name: bool,
+    /// Column whose long words are numbered and stand below the table.
+    pub footnotes: Option<usize>,
+}
+
+/// A column as people see it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shown {
+    /// Which column; of a spread, its first.
+    index: usize,
+    /// True for a figure over the weather years: median (one year in ten lower to higher), in one cell.
+    spread: bool,
+}
+
+impl DataTable {
+    /// A table of rows of one type.
+    pub fn of<R: Row>(name: &'static str, rows: &[R]) -> Self {
+        DataTable {
+            name,
+            columns: R::columns(),
+            rows: rows.iter().map(Row::cells).collect(),
+            ..DataTable::default()
+        }
+    }
+
+    /// A table whose columns only people need: name, head and kind of each.
+    pub fn plain(name: &'static str, columns: &[(&str, &str, Kind)], rows: Vec<Vec<Cell>>) -> Self {
+        let column = |(name, head, kind): &(&str, &str, Kind)| Column {
+            name: (*name).to_owned(),
+            head: (*head).to_owned(),
+            unit: "",
+            meaning: "",
+            kind: *kind,
+        };
+        DataTable {
+            name,
+            columns: columns.iter().map(column).collect(),
+            rows,
+            ..DataTable::default()
+        }
+    }
+
+    /// Its name without the verb's, as `--list` takes it.
+    pub fn short_name(&self) -> &'static str {
+        let verbs = ["climate_", "plan_", "value_"];
+        verbs
+            .iter()
+            .find_map(|verb| self.name.strip_prefix(verb))
+            .unwrap_or(self.name)
+    }
+
+    /// Says what the table shows.
+    #[must_use]
+    pub fn titled(mut self, title: impl Into<String>) -> Self {
+        self.title = title.into();
+        self
+    }
+
+    /// Says what its heads mean.
+    #[must_use]
+    pub fn noted(mut self, note: impl Into<String>) -> Self {
+        self.note = note.into();
+        self
+    }
+
+    /// Names the columns that people see. A name whose figures are three quantiles, or one with `~` behind it, is shown
+    /// with its spread in one cell.
+    #[must_use]
+    pub fn show(mut self, names: &[&str]) -> Self {
+        let find = |name: &str| self.columns.iter().position(|column| column.name == name);
+        let shown = |name: &&str| {
+            let bare = name.trim_end_matches('~');
+            let spread = find(&format!("{bare}{}", Spread::ENDINGS[0]));
+            match (find(bare), spread) {
+                (Some(index), None) => Some(Shown {
+                    index,
+                    spread: false,
+                }),
+                (Some(index), Some(_)) if bare == *name => Some(Shown {
+                    index,
+                    spread: false,
+                }),
+                (_, Some(index)) => Some(Shown {
+                    index,
+                    spread: true,
+                }),
+                (None, None) => None,
+            }
+        };
+        let found: Vec<Shown> = names.iter().filter_map(shown).collect();
+        debug_assert_eq!(found.len(), names.len(), "{}: {names:?}", self.name);
+        self.shown = found;
+        self
+    }
+
+    /// Adds a row below the others.
+    #[must_use]
+    pub fn summed(mut self, total: Vec<Cell>) -> Self {
+        self.total = Some(total);
+        self
+    }
+
+    /// Lets rows that begin alike stand together.
+    #[must_use]
+    pub fn grouped(mut self) -> Self {
+        self.grouped = true;
+        self
+    }
+
+    /// Keeps the table from those that are all shown together.
+    #[must_use]
+    pub fn by_name(mut self) -> Self {
+        self.by_name = true;
+        self
+    }
+
+    /// Numbers the words of a column and lists them below.
+    #[must_use]
+    pub fn footnoted(mut self, name: &str) -> Self {
+        self.footnotes = self.columns.iter().position(|column| column.name == name);
+        self
+    }
+
+    /// The cells of one column, counted from 0, top to bottom.
+    pub fn column(&self, index: usize) -> impl Iterator<Item = &Cell> {
+        self.rows
+            .iter()
+            .map(move |row| row.get(index).unwrap_or(&Cell::Empty))
+    }
+}
+
+/// Every table behind a report.
+pub fn of_report(view: &ReportView) -> Vec<DataTable> {
+    all(Some(view))
+}
+
+/// What every column of every table means, those of `climate --hourly` among them.
+pub fn dictionary() -> Vec<DictionaryRow> {
+    let mut tables = all(None);
+    tables.extend(of_verbs());
+    tables
+        .iter()
+        .flat_map(|table| {
+            table.columns.iter().map(|column| DictionaryRow {
+                table: table.name.to_owned(),
+                column: column.name.clone(),
+                unit: column.unit.to_owned(),
+                holds: column.kind.word().to_owned(),
+                meaning: column.meaning.to_owned(),
+            })
+        })
+        .collect()
+}
+
+/// Tables that verbs show as CSV and that no report holds, by the verb's name; no rows.
+fn of_verbs() -> [DataTable; 18] {
+    [
+        DataTable::of::<FactRow>("check", &[]),
+        DataTable::of::<ClimateHour>("climate_hours", &[]),
+        DataTable::of::<MeasureRow>("climate_why", &[]),
+        DataTable::of::<ExplainMonth>("season_explain", &[]),
+        DataTable::of::<ReplanRow>("plan_journal", &[]),
+        DataTable::of::<ChangeRow>("plan_check", &[]),
+        DataTable::of::<CoverRow>("value_cover", &[]),
+        DataTable::of::<FoodMonthRow>("prices_by_month", &[]),
+        DataTable::of::<CompareRow>("compare", &[]),
+        DataTable::of::<OutageRow>("outage", &[]),
+        DataTable::of::<KeyView>("schema", &[]),
+        DataTable::of::<CropRow>("crops", &[]),
+        DataTable::of::<PlaceMonthRow>("climates_months", &[]),
+        DataTable::of::<PlaceRow>("climates", &[]),
+        DataTable::of::<JournalRow>("log", &[]),
+        DataTable::of::<KgReviewRow>("review", &[]),
+        DataTable::of::<FactorRow>("tune", &[]),
+        DataTable::of::<GrowthRow>("tune_journal", &[]),
+    ]
+}
+
+/// The tables of a report; without one, the same tables with no rows.
+fn all(view: Option<&ReportView>) -> Vec<DataTable> {
+    fn table<R: Row>(
+        name: &'static str,
+        view: Option<&ReportView>,
+        rows: impl FnOnce(&ReportView) -> Vec<R>,
+    ) -> DataTable {
+        DataTable::of(name, &view.map(rows).unwrap_or_default())
+    }
+    let task_rows = |view: &ReportView| -> Vec<TaskRow> {
+        tasks(&view.plan).into_iter().map(|task| task.row).collect()
+    };
+    vec![
+        table("climate_months", view, |v| v.climate.months.to_vec()),
+        table("climate_days", view, |v| v.climate.days.clone()),
+        table("first_year", view, |v| {
+            v.climate.first_against_settled.clone()
+        }),
+        table("heat", view, |v| v.climate.heat_rows()),
+        table("season", view, |v| v.season.rows()),
+        table("months_in", view, |v| v.season.months_in_rows()),
+        table("plantings", view, |v| v.plan.planting_rows()),
+        table("picks", view, |v| v.plan.pick_rows()),
+        table("weeks", view, |v| v.plan.week_rows()),
+        table("food_weeks", view, |v| v.plan.food_week_rows()),
+        table("gaps", view, |v| v.plan.gaps.clone()),
+        table("plan_months", view, |v| v.plan.months.clone()),
+        table("risks", view, |v| v.plan.risks.clone()),
+        table("tasks", view, task_rows),
+        table("seeds", view, |v| seed_order(&v.plan)),
+        table("value_months", view, |v| v.value.months.to_vec()),
+        table("prices", view, |v| v.value.prices.clone()),
+        table("costs", view, |v| v.value.costs.clone()),
+        table("costs_by_month", view, |v| v.value.costs_by_month.clone()),
+        table("lives", view, |v| v.value.lives()),
+        table("assumptions", view, |v| v.assumptions.clone()),
+        table("sources", view, |v| v.sources.clone()),
+    ]
+}

@@ -1,0 +1,216 @@
+//! A table in words and figures for people, in the units asked for: what terminal and report draw.
+
+use chrono::{Datelike, NaiveDate};
+
+use super::{DataTable, Shown};
+use crate::output::row::{Cell, Column, Kind};
+use crate::output::text::{clean, fixed, month_head, short_date};
+use crate::output::units::Units;
+
+/// Head of a column.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Head {
+    /// What it is.
+    pub words: String,
+    /// Its unit; empty where it has none or the words say it.
+    pub unit: String,
+    /// True for figures and days, which stand at the right.
+    pub number: bool,
+}
+
+/// A table as people read it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Said {
+    /// Heads of the columns.
+    pub heads: Vec<Head>,
+    /// Rows, with a text for each column.
+    pub rows: Vec<Vec<String>>,
+    /// Numbered words below the table.
+    pub footnotes: Vec<String>,
+}
+
+impl DataTable {
+    /// The table in words, with the columns that people see. A column in which nothing is known is left out.
+    pub fn said(&self, units: Units) -> Said {
+        let all: Vec<Shown> = (0..self.columns.len())
+            .map(|index| Shown {
+                index,
+                spread: false,
+            })
+            .collect();
+        let shown = if self.shown.is_empty() {
+            &all
+        } else {
+            &self.shown
+        };
+        let known = |shown: &&Shown| self.column(shown.index).any(|cell| *cell != Cell::Empty);
+        let shown: Vec<Shown> = shown.iter().filter(known).copied().collect();
+        let writers: Vec<Writer> = shown
+            .iter()
+            .map(|of| Writer::new(self, *of, units))
+            .collect();
+        let mut footnotes = Vec::new();
+        let mut rows: Vec<Vec<String>> = Vec::new();
+        let mut group = String::new();
+        for row in self.rows.iter().chain(&self.total) {
+            let mut texts: Vec<String> = writers.iter().map(|writer| writer.say(row)).collect();
+            if let Some(at) = shown.iter().position(|of| Some(of.index) == self.footnotes) {
+                texts[at] = footnote(&mut footnotes, &texts[at]);
+            }
+            if let Some(first) = texts.first_mut().filter(|_| self.grouped) {
+                if *first == group {
+                    first.clear();
+                } else {
+                    group.clone_from(first);
+                }
+            }
+            rows.push(texts);
+        }
+        Said {
+            heads: writers.into_iter().map(|writer| writer.head).collect(),
+            rows,
+            footnotes,
+        }
+    }
+}
+
+/// Number of a text in a list, which gets it where it is new.
+fn footnote(list: &mut Vec<String>, text: &str) -> String {
+    if text.is_empty() {
+        return String::new();
+    }
+    let place = list
+        .iter()
+        .position(|known| known == text)
+        .unwrap_or_else(|| {
+            list.push(text.to_owned());
+            list.len() - 1
+        });
+    format!("[{}]", place + 1)
+}
+
+/// Writes the cells of one column.
+struct Writer<'t> {
+    column: &'t Column,
+    shown: Shown,
+    units: Units,
+    decimals: usize,
+    /// Year whose days are written without it.
+    year: Option<i32>,
+    head: Head,
+}
+
+impl<'t> Writer<'t> {
+    fn new(table: &'t DataTable, shown: Shown, units: Units) -> Self {
+        let column = &table.columns[shown.index];
+        let rows = table.rows.iter().chain(&table.total);
+        let values: Vec<f64> = rows
+            .filter_map(|row| row.get(shown.index).and_then(Cell::number))
+            .collect();
+        let mut first_days = table.rows.iter().flatten().filter_map(Cell::date);
+        Writer {
+            column,
+            shown,
+            units,
+            decimals: decimals(column, &values, units),
+            year: first_days.next().map(|day| day.year()),
+            head: Head {
+                words: column.head.clone(),
+                unit: unit_said(column.unit, units),
+                number: column.kind != Kind::Text && column.name != "month",
+            },
+        }
+    }
+
+    fn say(&self, row: &[Cell]) -> String {
+        let at = |offset: usize| row.get(self.shown.index + offset).unwrap_or(&Cell::Empty);
+        if !self.shown.spread {
+            return self.cell(at(0));
+        }
+        let [low, middle, high] = [at(0), at(1), at(2)].map(|cell| self.cell(cell));
+        if low == high {
+            middle
+        } else {
+            format!("{middle} ({low}-{high})")
+        }
+    }
+
+    fn cell(&self, cell: &Cell) -> String {
+        match cell {
+            Cell::Empty => String::new(),
+            Cell::Number(value) => fixed(
+                converted(*value, self.column.unit, self.units),
+                self.decimals,
+            ),
+            Cell::Count(month) if self.column.name == "month" => {
+                month_head(u32::try_from(*month).unwrap_or(0)).to_owned()
+            }
+            Cell::Count(count) => count.to_string(),
+            Cell::Text(text) => clean(text),
+            Cell::Said(phrase) => clean(&self.units.say(phrase)),
+            Cell::Date(day) if self.column.name == "month" => day.format("%b %Y").to_string(),
+            Cell::Date(day) => said_day(*day, self.year),
+            Cell::Flag(true) => "yes".to_owned(),
+            Cell::Flag(false) => "no".to_owned(),
+        }
+    }
+}
+
+/// A day as growers write it, with its year where that is not the table's first.
+fn said_day(day: NaiveDate, year: Option<i32>) -> String {
+    if year == Some(day.year()) {
+        short_date(day)
+    } else {
+        format!("{} {}", short_date(day), day.year())
+    }
+}
+
+fn converted(value: f64, unit: &str, units: Units) -> f64 {
+    match unit {
+        "share" => value * 100.0,
+        "currency/kg" => units.price_per_mass(value),
+        unit => units.convert(value, unit).0,
+    }
+}
+
+/// Units that the words of a head or of the title say.
+const UNSAID: [&str; 12] = [
+    "currency",
+    "money",
+    "months",
+    "years",
+    "seeds",
+    "plants",
+    "foods",
+    "sowings",
+    "people",
+    "times",
+    "see unit",
+    "see margin_unit",
+];
+
+fn unit_said(unit: &'static str, units: Units) -> String {
+    match unit {
+        "share" => "%".to_owned(),
+        "currency/kg" => format!("per {}", units.mass_unit()),
+        "mol/m2/day" => "mol".to_owned(),
+        unit if UNSAID.contains(&unit) => String::new(),
+        unit => units.convert(0.0, unit).1.to_owned(),
+    }
+}
+
+/// Decimals with which a column is written: as many as a grower has use for.
+fn decimals(column: &Column, values: &[f64], units: Units) -> usize {
+    const LARGE: f64 = 100.0;
+    let largest = values
+        .iter()
+        .fold(0.0_f64, |most, value| most.max(value.abs()));
+    match (column.unit, units) {
+        ("share" | "kWh" | "seeds" | "plants" | "%", _) | ("°C" | "K" | "m2", Units::Us) => 0,
+        ("currency" | "money", _) if largest >= LARGE => 0,
+        ("currency" | "money" | "currency/kg" | "kg/m2" | "", _) => 2,
+        ("kg" | "m2" | "°C" | "K" | "mol/m2/day" | "months" | "years" | "foods", _) => 1,
+        _ if largest >= LARGE => 0,
+        _ => 1,
+    }
+}

@@ -1,0 +1,101 @@
+//! Draws a table of a view, and says which others there are.
+
+use super::Look;
+use super::table::{Align, Sheet};
+use crate::output::Row;
+use crate::output::tables::{DataTable, Head};
+
+/// Longest words that are never broken, letters.
+const KEY: usize = 7;
+
+/// A table under its title, with what its heads mean; nothing where it has no rows.
+pub fn draw(table: &DataTable, look: &Look) -> String {
+    if table.rows.is_empty() {
+        return String::new();
+    }
+    let said = table.said(look.units);
+    let heads: Vec<String> = said.heads.iter().map(stacked).collect();
+    let tallest = heads
+        .iter()
+        .map(|head| head.lines().count())
+        .max()
+        .unwrap_or(0);
+    let mut sheet = Sheet::new(&[]);
+    for (at, (head, column)) in heads.iter().zip(&said.heads).enumerate() {
+        // All heads stand on the rule.
+        let above = "\n".repeat(tallest.saturating_sub(head.lines().count().max(1)));
+        let short = || {
+            let cells = said.rows.iter().filter_map(|row| row.get(at));
+            cells.map(|cell| cell.chars().count()).max().unwrap_or(0) <= KEY
+        };
+        let align = match column.number {
+            true => Align::Right,
+            false if short() => Align::Key,
+            false => Align::Left,
+        };
+        sheet.column(&format!("{above}{head}"), align);
+    }
+    for row in said.rows {
+        sheet.row(row);
+    }
+    let mut text = String::new();
+    if !table.title.is_empty() {
+        text.push_str(&look.head(&table.title));
+    }
+    text.push_str(&sheet.render(look));
+    if !table.note.is_empty() {
+        text.push_str(&look.prose(&table.note));
+    }
+    if !said.footnotes.is_empty() {
+        let mut notes = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
+        for (number, note) in (1..).zip(said.footnotes) {
+            notes.row(vec![format!("[{number}]"), note]);
+        }
+        text.push_str(&notes.render(look));
+    }
+    text
+}
+
+/// A head in lines that make a narrow column: its words in two where they are several, its unit below.
+fn stacked(head: &Head) -> String {
+    let words = &head.words;
+    let mut lines = vec![words.clone()];
+    if head.number {
+        let middle = words.len() / 2;
+        let blanks = words.match_indices(' ').map(|(at, _)| at);
+        if let Some(at) = blanks.min_by_key(|at| at.abs_diff(middle)) {
+            lines = vec![words[..at].to_owned(), words[at + 1..].to_owned()];
+        }
+    }
+    if !head.unit.is_empty() {
+        lines.push(head.unit.clone());
+    }
+    lines.join("\n")
+}
+
+/// Any rows as a table: for verbs whose rows are all they have to say.
+pub fn rows<R: Row>(rows: &[R], look: &Look) -> String {
+    draw(&DataTable::of("rows", rows), look)
+}
+
+/// Which tables there are beside the answer.
+pub fn more(tables: &[DataTable], look: &Look) -> String {
+    let filled = tables.iter().filter(|table| !table.rows.is_empty());
+    let names: Vec<&str> = filled.map(DataTable::short_name).collect();
+    if names.is_empty() {
+        return String::new();
+    }
+    look.prose(&format!("More: --all, or --list {}", names.join(" | ")))
+}
+
+/// Matters with what is said of each, in a column of their own.
+pub(super) fn lines(lines: &[crate::output::answer::Line], look: &Look) -> String {
+    let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
+    for line in lines {
+        for (number, said) in line.said.iter().enumerate() {
+            let about = if number == 0 { line.about } else { "" };
+            sheet.row(vec![about.to_owned(), said.clone()]);
+        }
+    }
+    sheet.render(look)
+}

@@ -1,0 +1,111 @@
+//! The work by week, grouped by bed; what is picked, one line a week. Shared by terminal and report.
+
+use std::collections::BTreeMap;
+
+use chrono::{Datelike, NaiveDate};
+
+use super::tasks::{Task, TaskKind, cover_spans, tasks};
+use super::text::{brief, clean, fixed, kind};
+use super::units::Units;
+use super::view::PlanView;
+
+/// What is done in a week.
+pub(super) struct Week {
+    /// The first day on which something is done.
+    pub day: NaiveDate,
+    /// A line for each bed, then one for what is picked.
+    pub lines: Vec<WorkLine>,
+}
+
+/// The work in one place.
+pub(super) struct WorkLine {
+    /// Bed; empty for picking.
+    pub place: String,
+    /// What is done there.
+    pub work: String,
+}
+
+/// All weeks with work, in order.
+pub(super) fn weeks(plan: &PlanView, units: Units) -> Vec<Week> {
+    let single = |task: &Task| !matches!(task.kind, TaskKind::CoverOn | TaskKind::CoverOff);
+    let all: Vec<Task> = tasks(plan).into_iter().filter(single).collect();
+    let covers = cover_spans(plan);
+    let ends = |week: NaiveDate| -> Vec<WorkLine> {
+        let of = |day: NaiveDate, work: &str| {
+            (day.iso_week() == week.iso_week()).then(|| WorkLine {
+                place: String::new(),
+                work: work.to_owned(),
+            })
+        };
+        let lines = covers.iter().flat_map(|span| {
+            [
+                of(span.from, "row cover on in cold nights"),
+                of(span.to, "row cover off"),
+            ]
+        });
+        lines.flatten().collect()
+    };
+    all.chunk_by(|a, b| a.row.date.iso_week() == b.row.date.iso_week())
+        .map(|tasks| Week {
+            day: tasks[0].row.date,
+            lines: ends(tasks[0].row.date)
+                .into_iter()
+                .chain(lines(tasks, units))
+                .collect(),
+        })
+        .collect()
+}
+
+fn lines(week: &[Task], units: Units) -> Vec<WorkLine> {
+    let mut beds: BTreeMap<&str, Vec<String>> = BTreeMap::new();
+    let mut picked: BTreeMap<String, f64> = BTreeMap::new();
+    for task in week {
+        let row = &task.row;
+        match task.kind {
+            TaskKind::FirstPick | TaskKind::Pick => {
+                *picked.entry(kind(&row.crop_name)).or_default() += row.amount.unwrap_or(0.0);
+            }
+            // What is cleared to be planted again that week is seen at the planting.
+            TaskKind::Clear if week.iter().any(|other| task.makes_room_for(other)) => {}
+            _ => beds.entry(&row.bed).or_default().push(said(task)),
+        }
+    }
+    let mut lines: Vec<WorkLine> = beds
+        .into_iter()
+        .map(|(place, work)| WorkLine {
+            place: clean(place),
+            work: work.join(", "),
+        })
+        .collect();
+    let sum: f64 = picked.values().sum();
+    if !picked.is_empty() {
+        let foods: Vec<&str> = picked.keys().map(String::as_str).collect();
+        lines.push(WorkLine {
+            place: String::new(),
+            work: format!(
+                "pick {} {}: {}",
+                fixed(units.mass(sum), 1),
+                units.mass_unit(),
+                foods.join(", ")
+            ),
+        });
+    }
+    lines
+}
+
+/// Such as `sow spinach (1)`, the number being the section.
+fn said(task: &Task) -> String {
+    let row = &task.row;
+    let crop = brief(&row.crop_name);
+    let work = match task.kind {
+        TaskKind::SowTray => format!("sow {crop} in trays"),
+        TaskKind::SowBed => format!("sow {crop}"),
+        TaskKind::Plant => format!("plant {}", row.unit_of(&crop)),
+        TaskKind::Order => format!("order {crop}"),
+        _ => format!("{} {crop}", row.task),
+    };
+    match row.sections.as_str() {
+        "" => work,
+        sections => format!("{work} ({sections})"),
+    }
+}
