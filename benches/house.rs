@@ -40,7 +40,7 @@ fn house(name: &str) -> House {
     let mut house = shapes::full();
     match name {
         "without store" => house.store = None,
-        "without cover" => house.cover = None,
+        "without cover" => house.parts = Vec::new(),
         "without curtain" => {
             for surface in &mut house.surfaces {
                 if let SurfaceKind::Glazed(face) = &mut surface.kind {
@@ -48,7 +48,7 @@ fn house(name: &str) -> House {
                 }
             }
         }
-        "without floor" => (house.floor, house.store, house.cover) = (None, None, None),
+        "without floor" => (house.floor, house.store, house.parts) = (None, None, Vec::new()),
         "hoop" => house = shapes::tunnel(),
         _ => {}
     }

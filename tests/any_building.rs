@@ -103,7 +103,7 @@ fn check(house: &House, weather: &Weather, sun: &SunYear, year: &HouseYear) -> R
     each_within("evaporation", &year.evaporation_kg, f64::MIN, free)?;
     each_within("store duty", &year.store_duty, -1.0, |_| 1.0)?;
     each_within("humidity", &year.relative_humidity_pct, 0.0, |_| 100.0)?;
-    if let Some(covered) = &year.covered {
+    for covered in &year.parts {
         let humidity = &covered.relative_humidity_pct;
         each_within("humidity under the cover", humidity, 0.0, |_| 100.0)?;
         let above = |hour: usize| year.light_mol_m2_h[hour];
@@ -160,7 +160,7 @@ fn temperatures(year: &HouseYear) -> Result<(), String> {
         ("floor", &year.floor_surface_c),
         ("store", &year.store_c),
     ];
-    if let Some(covered) = &year.covered {
+    for covered in &year.parts {
         columns.push(("air under the cover", &covered.air_c));
         columns.push(("leaves under the cover", &covered.leaf_c));
         columns.push(("root zone under the cover", &covered.root_zone_c));

@@ -4,6 +4,7 @@ mod house {
     mod balance;
     mod boxes;
     mod controls;
+    mod covers;
     mod edges;
     mod envelope;
     mod evaporation;

@@ -34,9 +34,8 @@ pub use gardening::{Away, FixedSowing, Gardening, Rotation, Simple};
 pub use mixed::Doubt;
 pub use parse::{parse, parse_bytes, text_of};
 pub use project::{
-    Assumed, Bed, BedCover, BedEdge, Budget, Built, Cellar, Chosen, CostBasis, Eater, Folders,
-    Household, OwnMonths, Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing,
-    Winter, Wish,
+    Assumed, Bed, Budget, Built, Cellar, Chosen, CostBasis, Eater, Folders, Household, OwnMonths,
+    Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing, Winter, Wish,
 };
 pub use schema::{KeyRow, schema};
 pub use shape::{CrossSection, Face, Part, Shape};

@@ -144,32 +144,14 @@ pub struct Bed {
     pub area_m2: f64,
     /// Least part that is planted on its own, about, m2, where the file says it.
     pub patch_m2: Option<f64>,
-    /// Where in the house it lies.
-    pub edge: BedEdge,
-    /// What covers it at night.
-    pub cover: BedCover,
+    /// Width that it takes along an outer wall, m; none away from the walls.
+    pub edge_m: Option<f64>,
+    /// Name of what covers it in cold nights, where something does.
+    pub cover: Option<String>,
+    /// Which of the house's bed climates it lives in, the bare middle counted first.
+    pub climate: usize,
     /// What stands in it at the start of a plan that has one; shares add up to 1 at most.
     pub standing: Vec<Standing>,
-}
-
-/// Where in the house a bed lies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum BedEdge {
-    /// Away from the outer walls.
-    Middle,
-    /// Along an outer wall, where the soil is colder.
-    Edge,
-}
-
-/// What covers a bed at night.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum BedCover {
-    /// Nothing.
-    None,
-    /// A spun row cover on the crop or on low wires.
-    RowCover,
-    /// An inner tunnel of film over hoops.
-    InnerTunnel,
 }
 
 /// What stands in a bed at the start of a plan.

@@ -1,9 +1,9 @@
 //! Hours one after the other.
 
 use super::on_glazing::Left;
-use super::prepare::{Fabric, Hour, PaneHour, Prepared, WallHour, Year, cover_on};
+use super::prepare::{Fabric, Hour, PaneHour, Prepared, WallHour, Year};
 use super::stage::{Boundary, Flows, Frame, State};
-use super::{CoverTimes, HouseError, HouseYear, SnowOnGlazing};
+use super::{FLOOR_PARTS_MAX, HouseError, HouseYear, SnowOnGlazing};
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 
 /// Air temperatures, °C, that a building can be simulated at; beyond them its figures do not belong together.
@@ -56,8 +56,8 @@ impl<'a, const N: usize> Runner<'a, N> {
             return;
         };
         // A day's ground is that of its noon.
-        for column in &mut self.state.columns {
-            column.turn_day(mesh, day as f64 + 0.5);
+        for (index, column) in self.state.columns.iter_mut().enumerate() {
+            column.turn_day(mesh.of(index), day as f64 + 0.5);
         }
     }
 
@@ -65,7 +65,7 @@ impl<'a, const N: usize> Runner<'a, N> {
         let (frame, layout) = (&self.frame, &self.year.fabric.layout);
         let place = Prepared::place(at);
         let own = &self.prepared.hours[place];
-        let covered = is_covered(frame, &mut self.state, own, at);
+        let covered = begin_covers(&self.year, &mut self.state, at);
         let count = layout.glazed.len();
         let faces = &self.prepared.faces[place * count..(place + 1) * count];
         let house_c = self.state.room.air_c;
@@ -119,13 +119,12 @@ impl<'a, const N: usize> Runner<'a, N> {
             // What is lost is summed face by face: of all light lost, rounding may leave less than none.
             let light = (self.prepared.light_mol_m2[place] - left.light_lost_mol_m2).max(0.0);
             year.write(at, &mean, entering_w, light);
-            if let (Some(covers), Some(cover)) = (&mut year.covered, &frame.house.cover) {
-                let passes = if covered {
-                    cover.solar_transmittance
-                } else {
-                    1.0
-                };
-                covers.light_mol_m2_h[at] = light * passes;
+            let parts = year.parts.iter_mut().zip(&frame.house.parts);
+            for ((written, part), on) in parts.zip(&covered[1..]) {
+                let cover = part.cover.as_ref().filter(|_| *on);
+                let passes = cover.map_or(1.0, |cover| cover.solar_transmittance);
+                written.light_mol_m2_h[at] = light * passes;
+                written.on[at] = f64::from(u8::from(*on));
             }
         }
         Ok(())
@@ -142,18 +141,22 @@ fn snow_mm(year: &Year, at: usize) -> f64 {
     }
 }
 
-fn is_covered<const N: usize>(frame: &Frame, state: &mut State<N>, hour: &Hour, at: usize) -> bool {
-    let Some(cover) = &frame.house.cover else {
-        return false;
-    };
-    let known = cover_on(&cover.on, hour, at);
-    if let Some(known) = known {
-        state.cover_latched = known;
-    } else if let (CoverTimes::NightsHouseBelow(temp_c), false) = (&cover.on, state.cover_latched) {
-        // Once laid it stays until morning.
-        state.cover_latched = state.room.air_c < *temp_c;
+/// Lays and lifts the covers at the beginning of an hour; says which parts of the floor lie under theirs.
+fn begin_covers<const N: usize>(
+    year: &Year,
+    state: &mut State<N>,
+    at: usize,
+) -> [bool; FLOOR_PARTS_MAX] {
+    let mut covered = [false; FLOOR_PARTS_MAX];
+    for (index, part) in (1..).zip(&year.house.parts) {
+        let (Some(cover), Some(bed)) = (&part.cover, state.beds.get(index)) else {
+            continue;
+        };
+        let temps_c = (state.room.air_c, bed.face_c);
+        state.laid[index].begin_hour(&cover.on, year.sun, at, temps_c);
+        covered[index] = state.laid[index].on;
     }
-    state.cover_latched
+    covered
 }
 
 /// Takes away what drops and snow on the glazing do.

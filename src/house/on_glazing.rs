@@ -13,10 +13,15 @@ use super::zone::PANE_CONVECTION_W_M2K;
 use crate::air::WATER_TO_AIR_MOLE_MASS;
 use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::sun::bed_light::Wet;
+use crate::sun::glazing::DROPS_COVER_SHARE;
 use crate::sun::snow::{Snow, SnowHour};
 
 /// Drops on a pane that count as wet all over, kg/m2 (own choice: 20 g/m2, a few hours' dew).
 const ALL_WET_KG_M2: f64 = 0.02;
+/// Drops from which the wet face lets no more heat rays through than its bare share does, kg/m2: breath figures cover their
+/// steady share from the start, and caps of 20 micrometres on it, two thirds of that deep in the mean, stop all heat rays
+/// (computed; water's depth of penetration at 10 micrometres is some 15, textbook, from memory).
+const OPAQUE_KG_M2: f64 = DROPS_COVER_SHARE * 2.0 / 3.0 * 0.020;
 /// Drops that a pane holds before they run, kg/m2 (own choice: 50 g/m2, a mean of 0.05 mm).
 const MOST_DROPS_KG_M2: f64 = 0.05;
 /// Clock hour at which snow is swept off (common practice, no source).
@@ -139,7 +144,13 @@ impl OnGlazing {
         let wet = self
             .drops_kg_m2
             .map(|drops| (drops / ALL_WET_KG_M2).min(1.0));
-        let wet_m2: f64 = wet.iter().zip(&layout.pane_m2).map(|(w, m2)| w * m2).sum();
+        let opaque = |(drops, m2): (&f64, &f64)| (drops / OPAQUE_KG_M2).min(1.0) * m2;
+        let wet_m2: f64 = self
+            .drops_kg_m2
+            .iter()
+            .zip(&layout.pane_m2)
+            .map(opaque)
+            .sum();
         if wet_m2 > 0.0 {
             let mean = wet_m2 / layout.pane_m2.iter().sum::<f64>();
             left.long_wave_share = 1.0 - mean * (1.0 - layout.wet_long_wave_share);

@@ -26,14 +26,13 @@ pub struct HouseState {
     pub(crate) nodes: Vec<f64>,
     pub(crate) humidity_kpa: Vec<f64>,
     pub(crate) on_glazing: Vec<f64>,
+    pub(crate) laid: Vec<f64>,
 }
 
 impl HouseState {
     /// Number of temperatures that are followed: air, radiant node, beds, cells of walls, soil layers.
     pub fn temperatures(&self) -> usize {
-        /// Places that hold no temperature: whether a cover lies.
-        const OTHERS: usize = 1;
-        self.nodes.len() - OTHERS
+        self.nodes.len()
     }
 }
 
@@ -78,8 +77,8 @@ pub struct HouseYear {
     pub condensation_kg: Vec<f64>,
     /// Water given off by leaves and soil, kg in the hour.
     pub evaporation_kg: Vec<f64>,
-    /// The climate under the cover, where one is described.
-    pub covered: Option<CoveredYear>,
+    /// The climates of the floor's parts, in the order of [`super::House::parts`].
+    pub parts: Vec<PartYear>,
     /// Heat by path and month.
     pub months: Vec<HeatFlows>,
     /// Heat by path over the year.
@@ -107,20 +106,20 @@ impl HouseYear {
     }
 }
 
-/// The climate under a cover, hour by hour (as without cover while it is off).
+/// The climate of a part of the floor, hour by hour: under its cover while that is on.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct CoveredYear {
-    /// Air under the cover, °C.
+pub struct PartYear {
+    /// Air round the plants, °C.
     pub air_c: Vec<f64>,
-    /// Leaves under the cover, °C.
+    /// Leaves, °C.
     pub leaf_c: Vec<f64>,
     /// Soil 0.1 m deep, °C.
     pub root_zone_c: Vec<f64>,
-    /// Relative humidity under the cover, %.
+    /// Relative humidity round the plants, %.
     pub relative_humidity_pct: Vec<f64>,
-    /// Photosynthetic light under the cover, mol/m2 in the hour.
+    /// Photosynthetic light at the bed, mol/m2 in the hour.
     pub light_mol_m2_h: Vec<f64>,
-    /// Is the cover on (share of the hour)?
+    /// Is its cover on (share of the hour)?
     pub on: Vec<f64>,
 }
 

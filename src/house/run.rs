@@ -5,11 +5,12 @@ use rayon::prelude::*;
 use super::affine::{PLAIN, Room, WITH_NODE};
 use super::bed::Bed;
 use super::check::check;
+use super::handling::Laid;
 use super::hours::Runner;
 use super::on_glazing::OnGlazing;
 use super::prepare::{Fabric, Year};
 use super::scheme::stage_s;
-use super::soil::{Column, Mesh};
+use super::soil::{Column, Meshes};
 use super::stage::{Frame, State};
 use super::vapour::vapour_kpa;
 use super::wall::Wall;
@@ -53,7 +54,7 @@ impl Default for RunOptions {
 struct Plant<'a> {
     house: &'a House,
     fabric: Fabric,
-    mesh: Option<Mesh>,
+    mesh: Option<Meshes>,
     pressure_kpa: f64,
 }
 
@@ -73,8 +74,9 @@ impl<'a> Plant<'a> {
             house,
             fabric: Fabric::new(house),
             mesh: house.floor.as_ref().map(|floor| {
-                Mesh::new(
+                Meshes::new(
                     floor,
+                    &house.parts,
                     depths,
                     ground,
                     stage_s(SECONDS_PER_HOUR / options.steps_per_hour as f64),
@@ -99,8 +101,11 @@ impl<'a> Plant<'a> {
         let vapour_kpa = vapour_kpa(air_c, weather.relative_humidity_pct[hour]);
         let columns = self.mesh.as_ref().map_or_else(Vec::new, |mesh| {
             let mut temps = vec![0.0; mesh.len()];
-            mesh.undisturbed_c((hour / HOURS_PER_DAY) as f64, &mut temps);
-            (0..frame.beds).map(|_| Column::new(mesh, &temps)).collect()
+            let day = (hour / HOURS_PER_DAY) as f64;
+            mesh.of(0).undisturbed_c(day, &mut temps);
+            (0..frame.beds)
+                .map(|index| Column::new(mesh.of(index), &temps))
+                .collect()
         });
         State {
             room: Room {
@@ -117,8 +122,8 @@ impl<'a> Plant<'a> {
                 .map(|shape| Wall::new(shape, air_c))
                 .collect(),
             columns,
-            beds: [Bed::new(air_c, vapour_kpa); 2],
-            cover_latched: false,
+            beds: vec![Bed::new(air_c, vapour_kpa); frame.beds],
+            laid: vec![Laid::default(); frame.beds],
             on_glazing: OnGlazing::new(&self.fabric.layout),
         }
     }
@@ -161,14 +166,14 @@ fn settle<const N: usize>(
         ground,
     };
     let mut runner = Runner::new(frame, year, state, options.steps_per_hour);
-    let covered = house.cover.is_some();
-    let mut first = HouseYear::blank(covered);
+    let parts = house.parts.len();
+    let mut first = HouseYear::blank(parts);
     let mesh = plant.mesh.as_ref();
     let mut begun = runner.state.save(mesh);
     runner.run(start..start + HOURS_PER_YEAR, Some(&mut first))?;
     first.close()?;
     let mut years = 1;
-    let mut settled = HouseYear::blank(covered);
+    let mut settled = HouseYear::blank(parts);
     let mut before: Option<HouseYear> = None;
     loop {
         years += 1;
@@ -188,7 +193,7 @@ fn settle<const N: usize>(
                 end: marks.new_year,
             });
         }
-        let mut next = before.unwrap_or_else(|| HouseYear::blank(covered));
+        let mut next = before.unwrap_or_else(|| HouseYear::blank(parts));
         std::mem::swap(&mut next, &mut settled);
         before = Some(next);
     }
@@ -204,7 +209,7 @@ impl<const N: usize> Runner<'_, N> {
     /// A year from hour `start` of one calendar year to the same hour of the next, written over `written`.
     fn marked_year(
         &mut self,
-        mesh: Option<&Mesh>,
+        mesh: Option<&Meshes>,
         start: usize,
         written: &mut HouseYear,
     ) -> Result<Marks, HouseError> {
@@ -362,7 +367,7 @@ impl Plant<'_> {
         weathers
             .iter()
             .map(|weather| {
-                let mut written = HouseYear::blank(self.house.cover.is_some());
+                let mut written = HouseYear::blank(self.house.parts.len());
                 runner.year.weather = weather;
                 runner.run(0..HOURS_PER_YEAR, Some(&mut written))?;
                 written.close()?;

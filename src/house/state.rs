@@ -1,17 +1,14 @@
 //! The state of a building as plain figures: saved, compared, taken over.
 
 use super::HouseState;
-use super::soil::Mesh;
+use super::handling::{Laid, SAVED};
+use super::soil::Meshes;
 use super::stage::State;
 
 impl<const N: usize> State<N> {
     /// The state as plain figures.
-    pub(super) fn save(&self, mesh: Option<&Mesh>) -> HouseState {
-        let mut nodes = vec![
-            self.room.air_c,
-            self.room.radiant_c,
-            f64::from(u8::from(self.cover_latched)),
-        ];
+    pub(super) fn save(&self, mesh: Option<&Meshes>) -> HouseState {
+        let mut nodes = vec![self.room.air_c, self.room.radiant_c];
         for bed in &self.beds {
             nodes.extend([bed.leaf_c, bed.face_c, bed.sheet_c, bed.air_c]);
         }
@@ -20,39 +17,38 @@ impl<const N: usize> State<N> {
             nodes.extend(&wall.temp_c);
         }
         if let Some(mesh) = mesh {
-            for column in &self.columns {
-                nodes.extend(column.heat(mesh));
+            for (index, column) in self.columns.iter().enumerate() {
+                nodes.extend(column.heat(mesh.of(index)));
             }
         }
         HouseState {
             nodes,
-            humidity_kpa: vec![
-                self.room.vapour_kpa,
-                self.beds[0].vapour_kpa,
-                self.beds[1].vapour_kpa,
-            ],
+            humidity_kpa: std::iter::once(self.room.vapour_kpa)
+                .chain(self.beds.iter().map(|bed| bed.vapour_kpa))
+                .collect(),
             on_glazing: self.on_glazing.save(),
+            laid: self.laid.iter().flat_map(Laid::save).collect(),
         }
     }
 
     /// Largest difference of any wall's or soil layer's temperature to a saved state, K.
-    pub(super) fn drift_k(&self, mesh: Option<&Mesh>, saved: &HouseState) -> f64 {
+    pub(super) fn drift_k(&self, mesh: Option<&Meshes>, saved: &HouseState) -> f64 {
         let own = self.save(mesh);
-        let soil = self.columns.len() * mesh.map_or(0, Mesh::len);
+        let soil = self.columns.len() * mesh.map_or(0, Meshes::len);
         let walls = own.nodes.len() - soil;
         let differences = own
             .nodes
             .iter()
             .zip(&saved.nodes)
             .map(|(a, b)| (a - b).abs());
-        // Walls stand behind room, latch and beds; soil is saved as heat.
-        let beds_end = 3 + 4 * self.beds.len();
+        // Walls stand behind room and beds; soil is saved as heat.
+        let beds_end = 2 + 4 * self.beds.len();
         let of_walls = differences
             .clone()
             .take(walls)
             .skip(beds_end)
             .fold(0.0, f64::max);
-        let capacities = mesh.map_or(&[][..], |mesh| &mesh.capacity);
+        let capacities = mesh.map_or(&[][..], |mesh| &mesh.of(0).capacity);
         let of_soil = differences
             .skip(walls)
             .zip(capacities.iter().cycle())
@@ -62,22 +58,23 @@ impl<const N: usize> State<N> {
     }
 
     /// Moves the soil on to where years like the one since `begun` lead.
-    pub(super) fn settle_ahead(&mut self, mesh: Option<&Mesh>, begun: &HouseState) {
+    pub(super) fn settle_ahead(&mut self, mesh: Option<&Meshes>, begun: &HouseState) {
         let Some(mesh) = mesh else {
             return;
         };
         let soil = begun.nodes.len() - self.columns.len() * mesh.len();
         let before = begun.nodes[soil..].chunks(mesh.len());
-        for (column, before) in self.columns.iter_mut().zip(before) {
-            column.settle_ahead(mesh, before);
+        for ((index, column), before) in self.columns.iter_mut().enumerate().zip(before) {
+            column.settle_ahead(mesh.of(index), before);
         }
     }
 
     /// Takes over a saved state; false if it belongs to another building.
-    pub(super) fn load(&mut self, mesh: Option<&Mesh>, saved: &HouseState) -> bool {
+    pub(super) fn load(&mut self, mesh: Option<&Meshes>, saved: &HouseState) -> bool {
         let own = self.save(mesh);
         if own.nodes.len() != saved.nodes.len()
             || own.humidity_kpa.len() != saved.humidity_kpa.len()
+            || saved.laid.len() != SAVED * self.laid.len()
             || !self.on_glazing.load(&saved.on_glazing)
         {
             return false;
@@ -86,7 +83,6 @@ impl<const N: usize> State<N> {
         let mut next = || nodes.next().unwrap_or(0.0);
         self.room.air_c = next();
         self.room.radiant_c = next();
-        self.cover_latched = next() > 0.5;
         for bed in &mut self.beds {
             bed.leaf_c = next();
             bed.face_c = next();
@@ -100,14 +96,18 @@ impl<const N: usize> State<N> {
             }
         }
         if let Some(mesh) = mesh {
-            for column in &mut self.columns {
+            for (index, column) in self.columns.iter_mut().enumerate() {
                 let heat: Vec<f64> = (0..mesh.len()).map(|_| next()).collect();
-                column.set_heat(mesh, &heat);
+                column.set_heat(mesh.of(index), &heat);
             }
         }
         self.room.vapour_kpa = saved.humidity_kpa[0];
-        self.beds[0].vapour_kpa = saved.humidity_kpa[1];
-        self.beds[1].vapour_kpa = saved.humidity_kpa[2];
+        for (bed, vapour_kpa) in self.beds.iter_mut().zip(&saved.humidity_kpa[1..]) {
+            bed.vapour_kpa = *vapour_kpa;
+        }
+        for (laid, saved) in self.laid.iter_mut().zip(saved.laid.chunks_exact(SAVED)) {
+            *laid = Laid::load(saved).unwrap_or_default();
+        }
         true
     }
 }

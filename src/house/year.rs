@@ -2,7 +2,7 @@
 
 use super::stage::Flows;
 use super::vapour::relative_humidity_pct;
-use super::{CoveredYear, HeatFlows, HouseError, HouseYear};
+use super::{HeatFlows, HouseError, HouseYear, PartYear};
 use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 
 /// W over an hour to kWh.
@@ -16,7 +16,7 @@ const LEAST_THROUGHPUT_KWH: f64 = 1.0;
 
 impl HouseYear {
     /// A year of empty hours.
-    pub(super) fn blank(covered: bool) -> Self {
+    pub(super) fn blank(parts: usize) -> Self {
         let column = || vec![0.0; HOURS_PER_YEAR];
         Self {
             air_c: column(),
@@ -38,14 +38,16 @@ impl HouseYear {
             infiltration_per_h: column(),
             condensation_kg: column(),
             evaporation_kg: column(),
-            covered: covered.then(|| CoveredYear {
-                air_c: column(),
-                leaf_c: column(),
-                root_zone_c: column(),
-                relative_humidity_pct: column(),
-                light_mol_m2_h: column(),
-                on: column(),
-            }),
+            parts: (0..parts)
+                .map(|_| PartYear {
+                    air_c: column(),
+                    leaf_c: column(),
+                    root_zone_c: column(),
+                    relative_humidity_pct: column(),
+                    light_mol_m2_h: column(),
+                    on: column(),
+                })
+                .collect(),
             months: vec![HeatFlows::default(); 12],
             year: HeatFlows::default(),
             balance_residual: 0.0,
@@ -101,13 +103,12 @@ impl HouseYear {
         self.infiltration_per_h[at] = flows.leak_per_h;
         self.condensation_kg[at] = flows.condensation_kg_s * SECONDS_PER_HOUR;
         self.evaporation_kg[at] = flows.evaporation_kg_s * SECONDS_PER_HOUR;
-        if let Some(covered) = &mut self.covered {
-            covered.air_c[at] = flows.bed_air_c[1];
-            covered.leaf_c[at] = flows.leaf_c[1];
-            covered.root_zone_c[at] = flows.root_c[1];
-            covered.relative_humidity_pct[at] =
-                relative_humidity_pct(flows.bed_air_c[1], flows.bed_kpa[1]);
-            covered.on[at] = flows.covered;
+        for (index, part) in (1..).zip(&mut self.parts) {
+            let air_c = flows.bed_air_c[index];
+            part.air_c[at] = air_c;
+            part.leaf_c[at] = flows.leaf_c[index];
+            part.root_zone_c[at] = flows.root_c[index];
+            part.relative_humidity_pct[at] = relative_humidity_pct(air_c, flows.bed_kpa[index]);
         }
         self.months[month_of_hour(at)].count(flows);
     }

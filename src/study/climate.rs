@@ -93,12 +93,10 @@ const ONCE_IN_YEARS: [u32; 3] = [2, 5, 10];
 pub enum ColdPlace {
     /// Air of the house.
     Air,
-    /// Leaves on bare beds.
-    Leaf,
-    /// Leaves under the cover.
-    CoveredLeaf,
-    /// Root zone of bare beds.
-    RootZone,
+    /// Leaves of the bed climate so counted, the bare middle first.
+    Leaf(usize),
+    /// Its root zone.
+    RootZone(usize),
 }
 
 /// A coldest hour with the years between two like it.
@@ -114,6 +112,19 @@ pub struct ColdHour {
     pub range_c: (Option<f64>, Option<f64>),
 }
 
+impl ColdPlace {
+    /// Its coldest hour in a year, °C.
+    fn lowest_c(self, year: &HouseYear) -> f64 {
+        lowest(match self {
+            Self::Air => &year.air_c,
+            Self::Leaf(0) => &year.leaf_c,
+            Self::Leaf(climate) => &year.parts[climate - 1].leaf_c,
+            Self::RootZone(0) => &year.root_zone_c,
+            Self::RootZone(climate) => &year.parts[climate - 1].root_zone_c,
+        })
+    }
+}
+
 impl ClimateStudy {
     /// Coldest hours once in 2, 5 and 10 years, by place; empty where no weather years ran. Where the site's climate is estimated
     /// the ranges are wider by what the coldest hours outdoors may be off: a house without a heater follows them less than one
@@ -123,21 +134,17 @@ impl ClimateStudy {
             .estimated
             .as_ref()
             .map_or(0.0, |basis| basis.coldest_hour_error_k);
-        type Column = fn(&HouseYear) -> Option<&[f64]>;
-        const PLACES: [(ColdPlace, Column); 4] = [
-            (ColdPlace::Air, |year| Some(&year.air_c)),
-            (ColdPlace::Leaf, |year| Some(&year.leaf_c)),
-            (ColdPlace::CoveredLeaf, |year| {
-                year.covered.as_ref().map(|under| under.leaf_c.as_slice())
-            }),
-            (ColdPlace::RootZone, |year| Some(&year.root_zone_c)),
-        ];
+        let Some(first) = self.years.first() else {
+            return Vec::new();
+        };
+        let climates = 0..=first.parts.len();
+        let leaves = climates.clone().map(ColdPlace::Leaf);
+        let places = std::iter::once(ColdPlace::Air)
+            .chain(leaves)
+            .chain(climates.map(ColdPlace::RootZone));
         let mut found = Vec::new();
-        for (place, column) in PLACES {
-            let minima: Vec<f64> = self.years.iter().filter_map(column).map(lowest).collect();
-            if minima.is_empty() {
-                continue;
-            }
+        for place in places {
+            let minima: Vec<f64> = self.years.iter().map(|year| place.lowest_c(year)).collect();
             found.extend(ONCE_IN_YEARS.map(|years| {
                 let (low, high) = minimum_once_in_range(f64::from(years), &minima);
                 ColdHour {
@@ -166,10 +173,15 @@ impl ClimateStudy {
         (!self.years.is_empty()).then(|| sum / self.years.len() as f64)
     }
 
-    /// First and last day from `from` to `to` before whose morning the cover lies in the usual year; none where it
-    /// never does.
-    pub fn cover_days(&self, from: NaiveDate, to: NaiveDate) -> Option<(NaiveDate, NaiveDate)> {
-        let on = &self.run.settled.covered.as_ref()?.on;
+    /// First and last day from `from` to `to` on which the cover of a bed climate (the bare middle counted first) lies in
+    /// the usual year; none where it never does.
+    pub fn cover_days(
+        &self,
+        climate: usize,
+        from: NaiveDate,
+        to: NaiveDate,
+    ) -> Option<(NaiveDate, NaiveDate)> {
+        let on = &self.run.settled.parts.get(climate.checked_sub(1)?)?.on;
         let lies = |date: &NaiveDate| {
             let hours = day_of_date(*date) * HOURS_PER_DAY;
             let day = on.get(hours..hours + HOURS_PER_DAY).unwrap_or_default();

@@ -4,7 +4,7 @@ use super::kinds::{kinds_of, one_crop};
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::day_of_date;
 use crate::crops::{self, Crop, Explanation, Sowing, Way, grow, prepare};
-use crate::file::{Bed, BedCover};
+use crate::file::Bed;
 use crate::profile::{BedClimate, Quantiles, bed_climates};
 use crate::suggest::nearest;
 use chrono::NaiveDate;
@@ -66,14 +66,14 @@ pub fn explain(
     };
     let day_length_h = &job.sun.day_length_h;
     let usual = bed_climates(
-        job.project.house.cover_name(),
+        &job.project.house,
         std::slice::from_ref(&study.run.settled),
         day_length_h,
     );
     let usual = climate_of(&usual, bed).ok_or(StudyError::NoBed)?;
     let explained = crops::explain(crop, &prepare(crop, usual), 0, sowing);
     let mut picked = Vec::new();
-    let tried = bed_climates(job.project.house.cover_name(), &study.years, day_length_h);
+    let tried = bed_climates(&job.project.house, &study.years, day_length_h);
     if let Some(tried) = climate_of(&tried, bed) {
         let prepared = prepare(crop, tried);
         picked = (0..prepared.years)
@@ -124,12 +124,11 @@ fn way_of(crop: &Crop, asked: Option<Way>) -> Result<Way, StudyError> {
     }
 }
 
-/// The climate that a bed lives in: under a cover where the bed has one and the building describes it.
+/// The climate that a bed lives in; the first one where the building has no floor of its own for it.
 pub(super) fn climate_of<'a>(
     climates: &'a [BedClimate],
     bed: Option<&Bed>,
 ) -> Option<&'a BedClimate> {
-    let covered = bed.is_some_and(|bed| bed.cover != BedCover::None);
-    let under_cover = if covered { climates.get(1) } else { None };
-    under_cover.or(climates.first())
+    let own = bed.and_then(|bed| climates.get(bed.climate));
+    own.or(climates.first())
 }

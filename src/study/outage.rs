@@ -52,8 +52,8 @@ pub struct Limit {
     pub crop: Option<String>,
     /// The temperature on bare beds, °C.
     pub bare_c: f64,
-    /// The temperature under the cover, where plants are hardened less, °C.
-    pub covered_c: f64,
+    /// The temperature in each of the floor's parts, under a cover say, where plants are hardened less, °C.
+    pub parts_c: Vec<f64>,
 }
 
 /// Hourly temperatures from the onset on, [`HORIZON_H`] of them, °C.
@@ -63,10 +63,8 @@ pub struct Course {
     pub leaf_c: Vec<f64>,
     /// Root zone of bare beds.
     pub root_zone_c: Vec<f64>,
-    /// Leaves under the cover; none where no cover is described.
-    pub covered_leaf_c: Option<Vec<f64>>,
-    /// Root zone under the cover.
-    pub covered_root_zone_c: Option<Vec<f64>>,
+    /// Leaves and root zone of each of the floor's parts.
+    pub parts: Vec<[Vec<f64>; 2]>,
 }
 
 /// A failure followed for two weeks.
@@ -249,22 +247,21 @@ fn course(
         run,
         &run_options(job),
     )?;
-    let ahead = |column: &dyn Fn(&HouseYear) -> Option<Vec<f64>>| -> Option<Vec<f64>> {
-        let hours: Vec<f64> = lived
-            .iter()
-            .skip(1)
-            .map(column)
-            .collect::<Option<Vec<_>>>()?
-            .concat();
-        Some(hours.into_iter().skip(onset.hour).take(HORIZON_H).collect())
+    let ahead = |column: &dyn Fn(&HouseYear) -> &[f64]| -> Vec<f64> {
+        let hours = lived.iter().skip(1).flat_map(column).copied();
+        hours.skip(onset.hour).take(HORIZON_H).collect()
     };
     Ok(Course {
-        leaf_c: ahead(&|year| Some(year.leaf_c.clone())).unwrap_or_default(),
-        root_zone_c: ahead(&|year| Some(year.root_zone_c.clone())).unwrap_or_default(),
-        covered_leaf_c: ahead(&|year| year.covered.as_ref().map(|under| under.leaf_c.clone())),
-        covered_root_zone_c: ahead(&|year| {
-            year.covered.as_ref().map(|under| under.root_zone_c.clone())
-        }),
+        leaf_c: ahead(&|year| &year.leaf_c),
+        root_zone_c: ahead(&|year| &year.root_zone_c),
+        parts: (0..house.parts.len())
+            .map(|part| {
+                [
+                    ahead(&|year| &year.parts[part].leaf_c),
+                    ahead(&|year| &year.parts[part].root_zone_c),
+                ]
+            })
+            .collect(),
     })
 }
 
@@ -275,17 +272,14 @@ fn limits(
     onset: &Onset,
     crops: &[String],
 ) -> Result<Vec<Limit>, StudyError> {
-    let climates = bed_climates(
-        job.project.house.cover_name(),
-        study.tried(),
-        &job.sun.day_length_h,
-    );
+    let climates = bed_climates(&job.project.house, study.tried(), &job.sun.day_length_h);
+    let parts = job.project.house.parts.len();
     let mut limits: Vec<Limit> = PLAIN_C
         .iter()
         .map(|&temp_c| Limit {
             crop: None,
             bare_c: temp_c,
-            covered_c: temp_c,
+            parts_c: vec![temp_c; parts],
         })
         .collect();
     for id in crops {
@@ -305,7 +299,9 @@ fn limits(
         limits.push(Limit {
             crop: Some(crop.id.clone()),
             bare_c,
-            covered_c: kill_c(1).unwrap_or(bare_c),
+            parts_c: (1..=parts)
+                .map(|climate| kill_c(climate).unwrap_or(bare_c))
+                .collect(),
         });
     }
     Ok(limits)

@@ -168,12 +168,11 @@ fn asked(job: &Job, file: &PlanFile) -> Vec<Asked> {
 
 /// A sowing (crop, in a tray, day) in a bed of the project, as a question to growth; none for a bed that is not there.
 fn asked_in_bed(job: &Job, bed: &str, (crop, tray, sow): (&str, bool, NaiveDate)) -> Option<Asked> {
-    let covered = job.project.house.cover.is_some();
     let beds = &job.project.beds;
     let bed = beds.iter().find(|own| own.name == bed)?;
     Some(Asked {
         crop: crop.to_owned(),
-        climate: usize::from(covered && bed.cover != crate::file::BedCover::None),
+        climate: bed.climate,
         way: if tray { Way::Tray } else { Way::Direct },
         sow,
     })

@@ -75,7 +75,7 @@ pub fn beds(job: &Job, study: &ClimateStudy) -> Vec<BedClimate> {
     } else {
         &study.years
     };
-    bed_climates(job.project.house.cover_name(), years, &job.sun.day_length_h)
+    bed_climates(&job.project.house, years, &job.sun.day_length_h)
 }
 
 /// Sets every crop against every month, and the warm ones under four roofs.

@@ -120,7 +120,12 @@ pub fn plain_tunnel(job: &Job) -> Result<House, StudyError> {
         floor.soil = own.soil;
     }
     house.horizon.clone_from(&job.project.house.horizon);
-    house.cover.clone_from(&job.project.house.cover);
+    house.parts.clone_from(&job.project.house.parts);
+    // A floor larger than tunnels have is not theirs.
+    let fits = (house.floor.as_ref().map_or(0.0, |floor| floor.area_m2) / floor_m2(job)).min(1.0);
+    for part in &mut house.parts {
+        part.area_m2 *= fits;
+    }
     Ok(house)
 }
 
@@ -190,7 +195,7 @@ pub fn outdoors(job: &Job) -> House {
         lamp: None,
         // Leaves that gave off no water would scald in the sun of a summer's day.
         canopy: own.canopy.clone(),
-        cover: None,
+        parts: Vec::new(),
         horizon: own.horizon.clone(),
         snow: SnowOnGlazing::None,
         sun_shares: SunShares {

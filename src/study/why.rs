@@ -62,7 +62,7 @@ pub struct WhyStudy {
 pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyStudy, StudyError> {
     let own = &job.project.house;
     let unheated = unheated(job, own, study, weathers)?;
-    let as_is = outcome(study, &unheated, bare_leaf);
+    let as_is = outcome(study, &unheated, |year| &year.leaf_c);
     let mut tried = Vec::new();
     for Measure { name, what, house } in measures(job)? {
         tried.push(MeasureOutcome {
@@ -72,7 +72,10 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
             house,
         });
     }
-    if let Some(cover) = &own.cover {
+    for (index, part) in own.parts.iter().enumerate() {
+        let Some(cover) = part.cover.as_ref().filter(|_| !part.at_edge) else {
+            continue;
+        };
         tried.push(MeasureOutcome {
             name: cover.name.clone(),
             what: format!(
@@ -81,7 +84,10 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
             )
             .into(),
             house: own.clone(),
-            with: outcome(study, &unheated, covered_leaf),
+            with: outcome(study, &unheated, |year| match year.parts.get(index) {
+                Some(part) => &part.leaf_c,
+                None => &year.leaf_c,
+            }),
         });
     }
     tried.sort_by(|a, b| {
@@ -111,7 +117,7 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
 pub fn run(job: &Job, house: &House, weathers: &[Weather]) -> Result<Outcome, StudyError> {
     let study = climate(job, house, weathers)?;
     let unheated = unheated(job, house, &study, weathers)?;
-    Ok(outcome(&study, &unheated, bare_leaf))
+    Ok(outcome(&study, &unheated, |year| &year.leaf_c))
 }
 
 fn unheated(
@@ -126,20 +132,10 @@ fn unheated(
     }
 }
 
-fn bare_leaf(year: &HouseYear) -> &[f64] {
-    &year.leaf_c
-}
-
-fn covered_leaf(year: &HouseYear) -> &[f64] {
-    year.covered
-        .as_ref()
-        .map_or(&year.leaf_c, |covered| &covered.leaf_c)
-}
-
 fn outcome(
     study: &ClimateStudy,
     unheated: &ClimateStudy,
-    leaf: fn(&HouseYear) -> &[f64],
+    leaf: impl Fn(&HouseYear) -> &[f64],
 ) -> Outcome {
     let years = study.tried();
     Outcome {

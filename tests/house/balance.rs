@@ -129,7 +129,9 @@ proptest! {
         );
         house.canopy = Canopy { leaf_area_index: [leaf; 12], transpires: true, bed_share: 0.8 };
         house.air.vents = full().air.vents;
-        house.cover = full().cover.map(|cover| BedCover { area_m2: covered * side * side, ..cover });
+        house.parts = full().parts;
+        house.parts[0].area_m2 = covered * side * side;
+        house.parts[0].at_edge = leaf > 3.0;
         let sky = sky::shelf(place);
         let options = RunOptions { max_years: 2, ..RunOptions::default() };
         let run = simulate(&house, &sky.weather, &sky.sun, &sky.ground, &options);

@@ -48,10 +48,7 @@ fn nights(year: &HouseYear, sky: &Sky) -> Vec<Night> {
                 outdoor_c,
                 house_k: least(&year.air_c, from) - outdoor_c,
                 leaf_k: least(&year.leaf_c, from) - outdoor_c,
-                covered_k: year
-                    .covered
-                    .as_ref()
-                    .map_or(f64::NAN, |c| least(&c.leaf_c, from) - outdoor_c),
+                covered_k: least(&year.parts[0].leaf_c, from) - outdoor_c,
                 sky_w_m2: mean(&lacks, from),
                 wind_m_s: mean(&weather.wind_m_s, from),
                 root_c: mean(&year.root_zone_c, from),
@@ -137,11 +134,8 @@ fn double_tight() -> House {
 
 fn plain() -> House {
     let mut house = tunnel();
-    house.cover = full().cover.map(|cover| BedCover {
-        area_m2: 0.0,
-        on: CoverTimes::Nights([true; 12]),
-        ..cover
-    });
+    house.parts = full().parts;
+    house.parts[0].area_m2 = 0.0;
     house
 }
 

@@ -79,6 +79,7 @@ pub fn floor(area_m2: f64, perimeter_m: f64) -> Floor {
         layers: 25,
         absorptance: 0.8,
         wet_share: 0.1,
+        strip_m: 1.0,
     }
 }
 
@@ -114,7 +115,7 @@ pub fn bare(surfaces: Vec<Surface>, floor: Option<Floor>, air: Air) -> House {
             transpires: false,
             bed_share: 0.7,
         },
-        cover: None,
+        parts: Vec::new(),
         sun_shares: SunShares {
             walls: None,
             air: 0.05,
@@ -230,9 +231,8 @@ pub fn full() -> House {
         transpires: true,
         bed_share: 0.7,
     };
-    house.cover = Some(BedCover {
+    let cover = BedCover {
         name: "row cover".into(),
-        area_m2: 15.0,
         area_ratio: 1.2,
         height_m: 0.4,
         resistance_m2k_w: 0.02,
@@ -240,7 +240,14 @@ pub fn full() -> House {
         long_wave_transmittance: 0.4,
         emissivity: 0.5,
         air_flow_m3_s_m2: 0.0005,
+        porous: false,
         on: CoverTimes::Nights([true; 12]),
-    });
+    };
+    house.parts = vec![FloorPart {
+        name: cover.name.clone(),
+        area_m2: 15.0,
+        cover: Some(cover),
+        at_edge: false,
+    }];
     house
 }

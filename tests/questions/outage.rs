@@ -35,7 +35,7 @@ fn a_house_without_heat_cools_and_its_soil_holds_out_longer() {
     assert!(lowest(&found.failed.leaf_c) < lowest(&found.working.leaf_c));
     let zero = |column: &[f64]| hours_until(column, 0.0).unwrap_or(HORIZON_H);
     assert!(zero(&found.failed.root_zone_c) >= zero(&found.failed.leaf_c));
-    let covered = found.failed.covered_leaf_c.as_ref().unwrap();
+    let [covered, _] = &found.failed.parts[0];
     assert!(lowest(covered) >= lowest(&found.failed.leaf_c));
     // Without its fan a store gives only what the soil gives anyway, and winter nights have drawn it down.
     let storeless = found.storeless.as_ref().unwrap();

@@ -4,6 +4,7 @@ use super::super::quantity::Dimension::*;
 use super::Fallback::{Derived, Flag, Nothing, Number, Required, Word};
 use super::Kind::{self, *};
 use super::{Key, NO_BOUND, SHARE, key};
+use crate::house::cover_kinds::NAMES as COVERS;
 
 const SET_POINT: Option<(f64, f64)> = Some((-30.0, 60.0));
 
@@ -69,14 +70,19 @@ pub const KEYS: &[Key] = &[
     key("lamp.to", Quantity(ClockHour), Number(20.0, "lengthens the day at its end"), Some((0.0, 24.0)), "hour at which they go off"),
     key("lamp.months", Season, Word("November to February", "the dark weeks"), NO_BOUND, "months in which they are used"),
 
-    key("cover", Table, Derived("as the beds say"), NO_BOUND, "row cover or inner tunnel over the beds that have one"),
-    key("cover.months", Season, Nothing("below says when"), NO_BOUND, "months in which it lies on by day and night"),
-    key("cover.night_months", Season, Nothing("below says when"), NO_BOUND, "months in which it lies on from sunset to sunrise"),
-    key("cover.below", Quantity(Temperature), Number(5.0, "put on in the evening when a frost is near; common practice, no source"), Some((-30.0, 30.0)), "laid in nights in which the house falls below this, until sunrise"),
-    key("cover.light", Quantity(Share), Derived("0.85 for a row cover, 0.87 for an inner tunnel"), SHARE, "sunlight let through"),
-    key("cover.long_wave", Quantity(Share), Derived("0.4 for a row cover, 0.6 for an inner tunnel, wet inside"), SHARE, "long-wave radiation let through"),
-    key("cover.height", Quantity(Length), Derived("0.2 m for a row cover, 0.5 m for an inner tunnel"), Some((0.01, 3.0)), "height of the air under it"),
-    key("cover.air_change", Quantity(AirChange), Derived("20 1/h for a row cover, 3 1/h for an inner tunnel"), Some((0.0, 500.0)), "air changes of the air under it"),
+    key("cover[]", Tables, Derived("those that the beds name, by their kind"), NO_BOUND, "covers over beds, one table for each"),
+    key("cover[].name", Text, Derived("the kind"), NO_BOUND, "its name, by which beds ask for it"),
+    key("cover[].kind", Kind::Word(&COVERS), Word("row cover", "light fabric on wires"), NO_BOUND, "what it is made of"),
+    key("cover[].below", Quantity(Temperature), Number(5.0, "laid before a frost; judgement after growers' diaries"), Some((-30.0, 30.0)), "laid when the house falls below this, or an hour before dark if it did the day or night before"),
+    key("cover[].lift_above", Quantity(Temperature), Number(2.0, "lifted as the house warms in the sun; judgement after a farm diary"), Some((-30.0, 40.0)), "lifted by day when the house is above this and warmer than the soil under the cover"),
+    key("cover[].months", Season, Nothing("below says when"), NO_BOUND, "months in which it lies on by day and night"),
+    key("cover[].night_months", Season, Nothing("below says when"), NO_BOUND, "months in which it lies on from sunset to sunrise, or from one hour to another"),
+    key("cover[].from", Quantity(ClockHour), Nothing("sunset"), Some((0.0, 24.0)), "hour at which it is laid by hand in its night_months"),
+    key("cover[].to", Quantity(ClockHour), Nothing("sunrise"), Some((0.0, 24.0)), "hour at which it is lifted"),
+    key("cover[].light", Quantity(Share), Derived("by its kind"), SHARE, "sunlight let through"),
+    key("cover[].long_wave", Quantity(Share), Derived("by its kind"), SHARE, "long-wave radiation let through in a cold night"),
+    key("cover[].height", Quantity(Length), Derived("by its kind"), Some((0.01, 3.0)), "height of the air under it"),
+    key("cover[].air_change", Quantity(AirChange), Derived("by its kind"), Some((0.0, 500.0)), "air changes of the air under it"),
 
     key("crop", Table, Nothing("every key at its default"), NO_BOUND, "standing crop as the simulation of the house sees it"),
     key("crop.leaf_area", Schedule(LeafArea), Number(1.5, "mixed beds, young and full-grown; common practice, no source"), Some((0.0, 8.0)), "leaf area per bed area, m2 per m2"),

@@ -1,11 +1,14 @@
 //! The growing beds.
 
-use crate::file::project::{Bed, BedCover, BedEdge, Standing};
+use crate::file::project::{Bed, Standing};
 use crate::file::section::Section;
 use crate::suggest;
 
 /// Width of a bed that both sides can be reached across, m. Common practice, no source.
 const ALL: f64 = 1.0;
+
+/// Width that a bed of given area takes along an outer wall, m: reached from one side. Common practice, no source.
+const EDGE_BED_M: f64 = 0.75;
 
 /// Most beds of a project (own choice: twice what a hall needs).
 const BEDS_MAX: usize = 1000;
@@ -83,8 +86,9 @@ fn equal(building: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
         name: format!("bed {number}"),
         area_m2: floor_m2 * share / count,
         patch_m2: None,
-        edge: BedEdge::Middle,
-        cover: BedCover::None,
+        edge_m: None,
+        cover: None,
+        climate: 0,
         standing: Vec::new(),
     };
     (1..=count as usize).map(bed).collect()
@@ -94,15 +98,10 @@ fn listed_bed(table: &Section<'_, '_>, number: usize) -> Vec<Bed> {
     let Some(area_m2) = area(table) else {
         return Vec::new();
     };
-    let edge = match table.word_or_default("position").as_str() {
-        "edge" => BedEdge::Edge,
-        _ => BedEdge::Middle,
-    };
-    let cover = match table.word_or_default("cover").as_str() {
-        "row cover" => BedCover::RowCover,
-        "inner tunnel" => BedCover::InnerTunnel,
-        _ => BedCover::None,
-    };
+    let at_edge = table.word_or_default("position") == "edge";
+    let edge_m = at_edge.then(|| table.number("width").unwrap_or(EDGE_BED_M));
+    let cover = Some(table.word_or_default("cover").trim().to_owned())
+        .filter(|cover| !cover.eq_ignore_ascii_case("none"));
     let patch_m2 = table.number("patch");
     let name = table
         .text("name")
@@ -117,8 +116,9 @@ fn listed_bed(table: &Section<'_, '_>, number: usize) -> Vec<Bed> {
         },
         area_m2,
         patch_m2,
-        edge,
-        cover,
+        edge_m,
+        cover: cover.clone(),
+        climate: 0,
         standing: standing.clone(),
     };
     (1..=count).map(one).collect()

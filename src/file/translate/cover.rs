@@ -1,113 +1,212 @@
-//! Row cover or inner tunnel over the beds.
+//! The parts of the floor with a climate of their own: beds under a cover, beds along an outer wall.
 
 use crate::calendar::SECONDS_PER_HOUR;
-use crate::file::project::{Bed, BedCover as Kind};
+use crate::file::project::Bed;
 use crate::file::section::Section;
-use crate::house::{BedCover, CoverTimes};
+use crate::house::cover_kinds::{self, CoverKind, NAMES};
+use crate::house::{BedCover, CoverTimes, FLOOR_PARTS_MAX, Floor, FloorPart, Handling};
+use crate::suggest;
 
-/// What is known of a kind of cover.
-struct Usual {
-    name: &'static str,
-    area_ratio: f64,
-    height_m: f64,
-    light: f64,
-    long_wave: f64,
-    emissivity: f64,
-    air_change_per_h: f64,
-}
+/// What a bed without a cover says.
+const NO_COVER: &str = "none";
 
-/// A spun cover on low wires: light 0.85 (makers print 0.80 to 0.90), porous. Common practice, no source.
-const ROW_COVER: Usual = Usual {
-    name: "row cover",
-    area_ratio: 1.2,
-    height_m: 0.2,
-    light: 0.85,
-    long_wave: 0.4,
-    emissivity: 0.5,
-    air_change_per_h: 20.0,
-};
-/// A film tunnel over hoops: light as new single film (NRAES-33, Nijskens et al., from memory); drops inside make
-/// it keep more long-wave than dry film (0.7 to 0.8). Shape and leaks: common practice, no source.
-const INNER_TUNNEL: Usual = Usual {
-    name: "inner tunnel",
-    area_ratio: 1.5,
-    height_m: 0.5,
-    light: 0.87,
-    long_wave: 0.6,
-    emissivity: 0.3,
-    air_change_per_h: 3.0,
-};
-
-/// The cover of the beds that have one; over none of them it is still described, so that the climate under a row
-/// cover is known to the plan. No bed, no cover.
-pub fn cover(root: &Section<'_, '_>, beds: &[Bed]) -> Option<BedCover> {
+/// The parts of a floor that beds ask for; tells each bed its climate, and the floor how wide its edge beds are.
+///
+/// Where no bed has a cover one is described all the same, over none of the floor, so that what it would do is known. No
+/// bed, no part.
+pub fn parts(root: &Section<'_, '_>, beds: &mut [Bed], floor: &mut Floor) -> Vec<FloorPart> {
     if beds.is_empty() {
-        return None;
+        return Vec::new();
     }
-    let area_of = |kind: Kind| {
-        beds.iter()
-            .filter(|bed| bed.cover == kind)
-            .map(|bed| bed.area_m2)
-            .sum::<f64>()
-    };
-    let (rows_m2, tunnels_m2) = (area_of(Kind::RowCover), area_of(Kind::InnerTunnel));
-    if rows_m2 > 0.0 && tunnels_m2 > 0.0 {
-        let wrong = "some beds have a row cover and others an inner tunnel".to_owned();
-        root.problem(
-            "bed",
-            wrong,
-            Some("one kind of cover can be simulated at a time: choose one".to_owned()),
+    let covers = covers(root, beds);
+    let mut parts: Vec<FloorPart> = Vec::new();
+    for (at, bed) in beds.iter_mut().enumerate() {
+        let cover = bed.cover.as_deref().and_then(|name| find(&covers, name));
+        if bed.cover.is_some() && cover.is_none() {
+            unknown(root, at, bed, &covers);
+        }
+        let at_edge = bed.edge_m.is_some();
+        if cover.is_none() && !at_edge {
+            continue;
+        }
+        let name = match (cover, at_edge) {
+            (Some(cover), false) => cover.name.clone(),
+            (Some(cover), true) => format!("{}, edge", cover.name),
+            (None, _) => "edge".to_owned(),
+        };
+        let known = parts.iter().position(|part| part.name == name);
+        let part = known.unwrap_or(parts.len());
+        if known.is_none() {
+            parts.push(FloorPart {
+                name,
+                area_m2: 0.0,
+                cover: cover.cloned(),
+                at_edge,
+            });
+        }
+        parts[part].area_m2 += bed.area_m2;
+        bed.climate = part + 1;
+    }
+    if parts.len() >= FLOOR_PARTS_MAX {
+        let most = FLOOR_PARTS_MAX - 1;
+        let wrong = format!(
+            "the beds lie in {} ways under covers and at the edge",
+            parts.len()
         );
+        let right = format!("{most} of them at most: give beds that are alike the same cover");
+        root.problem("bed", wrong, Some(right));
+        parts.truncate(most);
     }
-    let usual = if tunnels_m2 > 0.0 {
-        INNER_TUNNEL
-    } else {
-        ROW_COVER
+    if parts.iter().all(|part| part.cover.is_none()) && parts.len() + 1 < FLOOR_PARTS_MAX {
+        parts.extend(covers.first().map(|cover| FloorPart {
+            name: cover.name.clone(),
+            area_m2: 0.0,
+            cover: Some(cover.clone()),
+            at_edge: false,
+        }));
+    }
+    let edge = || {
+        beds.iter()
+            .filter_map(|bed| Some((bed.edge_m?, bed.area_m2)))
     };
-    Some(described(root, &usual, rows_m2 + tunnels_m2))
+    let edge_m2: f64 = edge().map(|(_, area_m2)| area_m2).sum();
+    if edge_m2 > 0.0 {
+        floor.strip_m = edge()
+            .map(|(width_m, area_m2)| width_m * area_m2)
+            .sum::<f64>()
+            / edge_m2;
+    }
+    parts
 }
 
-fn described(root: &Section<'_, '_>, usual: &Usual, area_m2: f64) -> BedCover {
-    let table = root.table("cover");
-    let why = format!("a usual {}; common practice, no source", usual.name);
-    let height_m = table.number_or("height", usual.height_m, &why);
-    let air_change_per_h = table.number_or("air_change", usual.air_change_per_h, &why);
-    let long_wave_transmittance = table.number_or("long_wave", usual.long_wave, &why);
+/// The covers of the file's list, then the kinds that beds name without it, or a usual one where there is none.
+fn covers(root: &Section<'_, '_>, beds: &[Bed]) -> Vec<BedCover> {
+    let mut covers: Vec<BedCover> = Vec::new();
+    for table in root.tables("cover") {
+        let cover = listed(&table);
+        if find(&covers, &cover.name).is_some() || cover.name.eq_ignore_ascii_case(NO_COVER) {
+            let wrong = format!("two covers are called \"{}\"", cover.name);
+            let key = if table.has("name") { "name" } else { "kind" };
+            table.problem(key, wrong, Some("give each cover its own name".to_owned()));
+        }
+        covers.push(cover);
+    }
+    let named = beds.iter().filter_map(|bed| bed.cover.as_deref());
+    for name in named {
+        if find(&covers, name).is_none()
+            && let Some(kind) = NAMES.iter().find(|kind| kind.eq_ignore_ascii_case(name))
+        {
+            covers.extend(cover_kinds::kind(kind).map(usual));
+        }
+    }
+    if covers.is_empty() {
+        covers.extend(cover_kinds::KINDS.first().map(usual));
+    }
+    covers
+}
+
+fn find<'a>(covers: &'a [BedCover], name: &str) -> Option<&'a BedCover> {
+    covers
+        .iter()
+        .find(|cover| cover.name.eq_ignore_ascii_case(name))
+}
+
+fn unknown(root: &Section<'_, '_>, at: usize, bed: &Bed, covers: &[BedCover]) {
+    let name = bed.cover.clone().unwrap_or_default();
+    let mut words = vec![NO_COVER];
+    words.extend(covers.iter().map(|cover| cover.name.as_str()));
+    words.extend(NAMES.iter().filter(|kind| find(covers, kind).is_none()));
+    let right = match suggest::nearest(&name, words.iter().copied()) {
+        Some(near) => format!("did you mean \"{near}\"? covers: {}", words.join(", ")),
+        None => format!("covers: {}", words.join(", ")),
+    };
+    let wrong = format!("no cover is called \"{name}\"");
+    // Beds that are counted stand in the file once.
+    let tables = root.tables("bed");
+    let table = tables
+        .iter()
+        .find(|table| table.text("cover").is_some_and(|own| own.trim() == name))
+        .or(tables.get(at));
+    match table {
+        Some(table) => table.problem("cover", wrong, Some(right)),
+        None => root.problem("bed", wrong, Some(right)),
+    }
+}
+
+/// A kind of cover as it is usually laid.
+fn usual(kind: &CoverKind) -> BedCover {
     BedCover {
-        name: usual.name.to_owned(),
-        area_m2,
-        area_ratio: usual.area_ratio,
-        height_m,
+        name: kind.name.to_owned(),
+        area_ratio: kind.area_ratio,
+        height_m: kind.height.value,
         resistance_m2k_w: 0.0,
-        solar_transmittance: table.number_or("light", usual.light, &why),
+        solar_transmittance: kind.light.value,
+        long_wave_transmittance: kind.long_wave.value,
+        emissivity: kind.emissivity,
+        air_flow_m3_s_m2: kind.air_change.value * kind.height.value / SECONDS_PER_HOUR,
+        porous: kind.porous,
+        on: CoverTimes::Handled(Handling::default()),
+    }
+}
+
+fn listed(table: &Section<'_, '_>) -> BedCover {
+    let word = table.word_or_default("kind");
+    let kind = cover_kinds::kind(&word).unwrap_or(&cover_kinds::KINDS[0]);
+    let of = |key: &str, figure: cover_kinds::Figure| {
+        let why = format!("{}: {}", kind.name, figure.source);
+        table.number_or(key, figure.value, &why)
+    };
+    let height_m = of("height", kind.height);
+    let air_change_per_h = of("air_change", kind.air_change);
+    let long_wave_transmittance = of("long_wave", kind.long_wave);
+    BedCover {
+        name: table
+            .text("name")
+            .map_or_else(|| kind.name.to_owned(), |name| name.trim().to_owned()),
+        height_m,
+        solar_transmittance: of("light", kind.light),
         long_wave_transmittance,
-        emissivity: usual.emissivity.min(1.0 - long_wave_transmittance),
+        emissivity: kind.emissivity.min(1.0 - long_wave_transmittance),
         air_flow_m3_s_m2: air_change_per_h * height_m / SECONDS_PER_HOUR,
-        on: times(&table),
+        on: times(table),
+        ..usual(kind)
     }
 }
 
 fn times(table: &Section<'_, '_>) -> CoverTimes {
-    let given: Vec<&str> = ["months", "night_months", "below"]
-        .into_iter()
-        .filter(|key| table.has(key))
-        .collect();
-    if given.len() > 1 {
-        let wrong = format!(
-            "`cover` says more than once when it lies on: {}",
-            given.join(", ")
-        );
-        table.problem(
-            given.first().copied().unwrap_or("below"),
-            wrong,
-            Some("keep one of them".to_owned()),
-        );
+    let rules = [
+        &["months"][..],
+        &["night_months", "from", "to"],
+        &["below", "lift_above"],
+    ];
+    let given = rules.map(|keys| keys.iter().copied().find(|key| table.has(key)));
+    let given: Vec<&str> = given.into_iter().flatten().collect();
+    if let [first, .., last] = given[..] {
+        let wrong =
+            format!("the cover is told more than once when it lies on: `{first}` and `{last}`");
+        table.problem(last, wrong, Some("keep one of them".to_owned()));
     }
     if let Some(months) = table.season("months") {
         return CoverTimes::Months(months);
     }
-    if let Some(months) = table.season("night_months") {
+    let nights = table.season("night_months");
+    match (table.number("from"), table.number("to")) {
+        (Some(from_h), Some(to_h)) => {
+            return CoverTimes::Clock {
+                months: nights.unwrap_or([true; 12]),
+                from_h,
+                to_h,
+            };
+        }
+        (Some(_), None) => table.missing("to"),
+        (None, Some(_)) => table.missing("from"),
+        (None, None) => {}
+    }
+    if let Some(months) = nights {
         return CoverTimes::Nights(months);
     }
-    CoverTimes::NightsHouseBelow(table.number_or_default("below"))
+    CoverTimes::Handled(Handling {
+        lay_below_c: table.number_or_default("below"),
+        lift_above_c: table.number_or_default("lift_above"),
+    })
 }

@@ -11,6 +11,8 @@ const SLAB_DENSITY_KG_M3: f64 = 1400.0;
 const SLAB_HEAT_CAPACITY_J_KGK: f64 = 1000.0;
 /// Wall over the edge where surfaces are listed, m. Common practice, no source.
 const USUAL_WALL_M: f64 = 0.15;
+/// Strip along the outer walls where no bed says its width, m. Own choice.
+const STRIP_M: f64 = 1.0;
 const SIDES_OF_A_SQUARE: f64 = 4.0;
 
 /// The floor, where the house stands on the ground.
@@ -43,6 +45,7 @@ pub fn floor(root: &Section<'_, '_>, envelope: &Envelope) -> Option<Floor> {
         layers: floor.number_or_default("layers") as usize,
         absorptance: floor.number_or_default("absorptance"),
         wet_share: floor.number_or_default("wet_share"),
+        strip_m: STRIP_M,
     })
 }
 

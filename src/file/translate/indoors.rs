@@ -19,8 +19,8 @@ const LIGHT_THINGS_J_M2K: f64 = 5000.0;
 /// Greenhouse Management, 2014, read); a cubic foot a minute is 0.000471947 m3/s.
 const EXHAUST_FAN_W_PER_M3_S: f64 = 1.0 / (16.5 * 0.000_471_947);
 /// The house; nothing where something essential is missing.
-pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &[Bed]) -> Option<House> {
-    let floor = ground::floor(root, envelope);
+pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &mut [Bed]) -> Option<House> {
+    let mut floor = ground::floor(root, envelope);
     let bed_m2: f64 = beds.iter().map(|bed| bed.area_m2).sum();
     let bed_share = envelope
         .floor_m2
@@ -37,7 +37,9 @@ pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &[Bed]) -> Optio
         cooler: heat::cooler(root),
         lamp: heat::lamp(root),
         canopy: canopy(root, bed_share),
-        cover: floor.as_ref().and_then(|_| cover::cover(root, beds)),
+        parts: floor
+            .as_mut()
+            .map_or_else(Vec::new, |floor| cover::parts(root, beds, floor)),
         sun_shares: sun_shares(root, envelope),
         floor,
         inner_film,

@@ -26,13 +26,13 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
     let planning = site::planning(root);
     let envelope = envelope::envelope(root, place.as_ref().and_then(|place| place.latitude_deg));
     let floor_m2 = envelope.as_ref().and_then(|envelope| envelope.floor_m2);
-    let beds = beds::beds(root, floor_m2);
+    let mut beds = beds::beds(root, floor_m2);
     let household = household::household(root);
     gardening::check_beds(root, &household, &beds);
     let money = money::money(root);
     let house = envelope
         .as_ref()
-        .and_then(|envelope| indoors::house(root, envelope, &beds));
+        .and_then(|envelope| indoors::house(root, envelope, &mut beds));
     let place = place?;
     let envelope = envelope?;
     let tuned = tuned(root);

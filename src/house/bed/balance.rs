@@ -3,10 +3,7 @@
 use super::parts::{EMISSIVITY, Parts, Upward};
 use super::{Above, Bed, BedHour, Sheet, Sky, Under};
 use crate::house::affine::{AIR, Affine, NUMBER, RADIANT, Room, VAPOUR, solve_two};
-use crate::house::film::radiation_w_m2k;
-
-/// Convection between a cover and the air on either side, W/m2K. Own choice within natural convection's 2 to 4.
-const SHEET_CONVECTION_W_M2K: f64 = 3.0;
+use crate::house::film::{level_face_convection_w_m2k, radiation_w_m2k};
 
 impl<const N: usize> Bed<N> {
     #[inline(always)]
@@ -66,29 +63,40 @@ impl<const N: usize> Bed<N> {
     pub(super) fn reduce_covered(
         &mut self,
         parts: &Parts,
-        above: &Above,
+        seen_above: &Above,
         sheet: &Sheet,
         hour: &BedHour,
         room: &Room,
     ) {
-        let seen = |view: f64, temp_c: f64| Upward::new(view, temp_c, above, room);
+        let seen = |view: f64, temp_c: f64| Upward::new(view, temp_c, seen_above, room);
         let leaf_up = seen(parts.leaf_view * sheet.transmittance, self.leaf_c);
         let soil_up = seen(parts.soil_view * sheet.transmittance, self.face_c);
-        let sheet_up = seen(
-            sheet.area_ratio * sheet.emissivity / EMISSIVITY,
-            self.sheet_c,
-        );
-        let outside = SHEET_CONVECTION_W_M2K * sheet.area_ratio;
+        // Of the view of an arch over a floor half of (1 + cosine of its tilt) is upward: half of arch and floor together.
+        // Downward it sees paths, about as warm as itself.
+        let upward = 0.5 * (1.0 + sheet.area_ratio);
+        let sheet_up = seen(upward * sheet.emissivity / EMISSIVITY, self.sheet_c);
+        // Warm air rises to a colder sheet and from a warmer one, as between soil and air.
+        let below = level_face_convection_w_m2k(self.air_c - self.sheet_c);
+        let outside = level_face_convection_w_m2k(self.sheet_c - room.air_c) * sheet.area_ratio;
         // The sheet's resistance lies between its inner films and its outer face, the unknown.
         let radiation = radiation_w_m2k(self.leaf_c, self.sheet_c) * sheet.emissivity;
-        let held = 1.0 / (1.0 + sheet.resistance * (SHEET_CONVECTION_W_M2K + radiation));
-        let inner = SHEET_CONVECTION_W_M2K * sheet.area_ratio * held;
+        let held = 1.0 / (1.0 + sheet.resistance * (below + radiation));
+        let inner = below * sheet.area_ratio * held;
         let leaf_sheet = parts.leaf_view * EMISSIVITY * radiation * held;
         let soil_sheet = parts.soil_view * EMISSIVITY * radiation * held;
         let between = parts.leaf_view * EMISSIVITY * radiation_w_m2k(self.leaf_c, self.face_c);
         let flow = sheet.air_flow * hour.density;
         let carried = flow * crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
-        let moist = flow * crate::air::WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa;
+        // Through the openings of fabric vapour passes as fast as still air brings and takes it (Lewis number 1).
+        let above = outside / sheet.area_ratio;
+        let diffused = if sheet.porous {
+            sheet.area_ratio * below * above
+                / (below + above)
+                / crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK
+        } else {
+            0.0
+        };
+        let moist = (flow + diffused) * crate::air::WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa;
         let (leaf_air, soil_air) = (parts.leaf_air, parts.soil_air);
         let (leaf_water, soil_water) = (&parts.leaf_water, &parts.soil_water);
 

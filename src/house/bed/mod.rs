@@ -85,6 +85,8 @@ pub(super) struct Sheet {
     pub emissivity: f64,
     /// Air through it, m3/s per m2 of floor.
     pub air_flow: f64,
+    /// Does vapour pass through its openings?
+    pub porous: bool,
 }
 
 /// Temperatures and flows of a bed, per m2 of floor.

@@ -256,6 +256,13 @@ fn check_floor(floor: &Floor) -> Result<(), HouseError> {
     part.not_negative("resistance of mulch", floor.mulch_m2k_w)?;
     part.share("absorptance", floor.absorptance)?;
     part.share("wet share", floor.wet_share)?;
+    part.within(
+        "width of the strip",
+        floor.strip_m,
+        TINY,
+        HUGE,
+        "must be above 0",
+    )?;
     let soil = Part { of: "the soil" };
     soil.within(
         "conductivity",

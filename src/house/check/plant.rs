@@ -1,7 +1,7 @@
 //! Ranges of store, gains, heater, cooler, lamp and cover.
 
 use super::{Part, TEMPERATURES_C, VAST};
-use crate::house::{BedCover, CoverTimes, Floor, House, HouseError, PipeStore};
+use crate::house::{BedCover, CoverTimes, FLOOR_PARTS_MAX, Floor, House, HouseError, PipeStore};
 
 /// Store, gains, heater, cooler, lamp, cover.
 pub(super) fn check_plant(house: &House) -> Result<(), HouseError> {
@@ -49,10 +49,42 @@ pub(super) fn check_plant(house: &House) -> Result<(), HouseError> {
         part.not_negative("power", lamp.power_w)?;
         part.schedule("time on", &lamp.on, 0.0, 1.0, "must be 0 to 1")?;
     }
-    house
-        .cover
-        .as_ref()
-        .map_or(Ok(()), |cover| check_cover(cover, house.floor.as_ref()))
+    check_parts(house)
+}
+
+fn check_parts(house: &House) -> Result<(), HouseError> {
+    let all = Part { of: "the floor" };
+    all.within(
+        "number of parts",
+        house.parts.len() as f64,
+        0.0,
+        (FLOOR_PARTS_MAX - 1) as f64,
+        "must be 7 at most",
+    )?;
+    let Some(floor) = &house.floor else {
+        let none = house.parts.is_empty();
+        let what = "a bed with a cover, or at the edge,";
+        return none.then_some(()).ok_or(HouseError::NoFloor { what });
+    };
+    let together_m2: f64 = house.parts.iter().map(|part| part.area_m2).sum();
+    for (name, area_m2) in house
+        .parts
+        .iter()
+        .map(|part| (part.name.as_str(), part.area_m2))
+        .chain([("all parts of the floor", together_m2)])
+    {
+        /// Areas that add up to the floor's within this share fill it.
+        const ROUNDING: f64 = 1e-9;
+        Part { of: name }.within(
+            "area",
+            area_m2,
+            0.0,
+            floor.area_m2 * (1.0 + ROUNDING),
+            "must be 0 to the floor's area",
+        )?;
+    }
+    let covers = house.parts.iter().filter_map(|part| part.cover.as_ref());
+    covers.into_iter().try_for_each(check_cover)
 }
 
 fn check_store(store: &PipeStore, floor: Option<&Floor>) -> Result<(), HouseError> {
@@ -102,18 +134,8 @@ fn check_store(store: &PipeStore, floor: Option<&Floor>) -> Result<(), HouseErro
     Ok(())
 }
 
-fn check_cover(cover: &BedCover, floor: Option<&Floor>) -> Result<(), HouseError> {
+fn check_cover(cover: &BedCover) -> Result<(), HouseError> {
     let part = Part { of: &cover.name };
-    let Some(floor) = floor else {
-        return Err(HouseError::NoFloor { what: "the cover" });
-    };
-    part.within(
-        "area",
-        cover.area_m2,
-        0.0,
-        floor.area_m2,
-        "must be 0 to the floor's area",
-    )?;
     part.within(
         "area over the floor it covers",
         cover.area_ratio,
@@ -136,15 +158,19 @@ fn check_cover(cover: &BedCover, floor: Option<&Floor>) -> Result<(), HouseError
         10.0,
         "must be 0 to 10 m3/s per m2",
     )?;
-    if let CoverTimes::OutdoorBelow(temp_c) | CoverTimes::NightsHouseBelow(temp_c) = cover.on {
-        let (low, high) = TEMPERATURES_C;
-        part.within(
-            "laying temperature",
-            temp_c,
-            low,
-            high,
-            "must be -100 to 200 °C",
-        )?;
+    let (low, high) = TEMPERATURES_C;
+    let temperature =
+        |what: &str, temp_c: f64| part.within(what, temp_c, low, high, "must be -100 to 200 °C");
+    let clock = |what: &str, hour: f64| part.within(what, hour, 0.0, 24.0, "must be 0 to 24");
+    match cover.on {
+        CoverTimes::Handled(handling) => {
+            temperature("laying temperature", handling.lay_below_c)?;
+            temperature("lifting temperature", handling.lift_above_c)
+        }
+        CoverTimes::Clock { from_h, to_h, .. } => {
+            clock("laying hour", from_h)?;
+            clock("lifting hour", to_h)
+        }
+        CoverTimes::Months(_) | CoverTimes::Nights(_) => Ok(()),
     }
-    Ok(())
 }

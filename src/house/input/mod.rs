@@ -32,8 +32,9 @@ pub struct House {
     pub lamp: Option<Lamp>,
     /// Standing crop.
     pub canopy: Canopy,
-    /// Row cover or inner tunnel over some beds.
-    pub cover: Option<BedCover>,
+    /// Parts of the floor with a climate of their own: under a cover, along an outer wall. The rest of it is bare and
+    /// lies away from the walls.
+    pub parts: Vec<FloorPart>,
     /// How the sun that enters is shared out.
     pub sun_shares: SunShares,
     /// How heat passes from inner faces to the room.
@@ -44,13 +45,6 @@ pub struct House {
     pub horizon: Option<Horizon>,
     /// What becomes of snow on sloping glazing.
     pub snow: SnowOnGlazing,
-}
-
-impl House {
-    /// Name of the row cover or inner tunnel; empty where there is none.
-    pub fn cover_name(&self) -> &str {
-        self.cover.as_ref().map_or("", |cover| &cover.name)
-    }
 }
 
 /// What becomes of snow on sloping glazing.
@@ -239,6 +233,8 @@ pub struct Floor {
     pub absorptance: f64,
     /// Share of the floor that stays moist and evaporates like open water, 0 to 1.
     pub wet_share: f64,
+    /// Width of the strip along the outer walls in which edge beds lie, m, above 0.
+    pub strip_m: f64,
 }
 
 /// Soil as heat knows it.

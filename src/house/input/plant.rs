@@ -132,14 +132,27 @@ pub struct Canopy {
     pub bed_share: f64,
 }
 
+/// A part of the floor whose climate is followed on its own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FloorPart {
+    /// Name as people say it: that of its cover, `edge`, or both.
+    pub name: String,
+    /// Floor area of it, m2, at least 0; with 0 m2 its climate is computed all the same, without effect on the house.
+    pub area_m2: f64,
+    /// What lies over it in cold nights.
+    pub cover: Option<BedCover>,
+    /// Does it lie in the strip along the outer walls, where the soil loses more sideways?
+    pub at_edge: bool,
+}
+
+/// Most parts of a floor, the bare middle counted: own choice, more than a family tells apart.
+pub const FLOOR_PARTS_MAX: usize = 8;
+
 /// Row cover or inner tunnel.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BedCover {
     /// Name as people say it.
     pub name: String,
-    /// Floor area under it, m2, at most the floor's. With 0 m2 the climate under a cover is computed all the same,
-    /// without effect on the house.
-    pub area_m2: f64,
     /// Cover area per floor area, at least 1 (1 lying flat, about 1.5 on hoops).
     pub area_ratio: f64,
     /// Height of the air under it, m.
@@ -154,22 +167,50 @@ pub struct BedCover {
     pub emissivity: f64,
     /// Air passing through it, m3/s per m2 of floor.
     pub air_flow_m3_s_m2: f64,
+    /// Does vapour pass through it as through fabric, beside what its air carries?
+    pub porous: bool,
     /// When it lies on.
     pub on: CoverTimes,
 }
 
 /// When a cover lies on the bed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum CoverTimes {
+    /// Somebody lays it before a cold night and lifts it when the house has warmed up.
+    Handled(Handling),
     /// Day and night in the months marked, January first.
     Months([bool; 12]),
     /// From sunset to sunrise in the months marked.
     Nights([bool; 12]),
-    /// While outdoor air is below this temperature, °C.
-    OutdoorBelow(f64),
-    /// In nights in which the house air falls below this temperature, °C: from that hour to sunrise. Whoever reads the
-    /// forecast lays it at dusk; the mild hours before make no difference to what is kept from freezing.
-    NightsHouseBelow(f64),
+    /// In the months marked, from one hour of the clock to another (0 to 24, over midnight where `to` is not after
+    /// `from`).
+    Clock {
+        /// Months, January first.
+        months: [bool; 12],
+        /// Laid at this hour.
+        from_h: f64,
+        /// Lifted at this hour.
+        to_h: f64,
+    },
+}
+
+/// By which temperatures of the house's air a cover is laid and lifted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Handling {
+    /// Laid in nights and evenings in which the air falls below this, °C.
+    pub lay_below_c: f64,
+    /// Lifted by day when the air is above this and warmer than the soil under the cover, °C.
+    pub lift_above_c: f64,
+}
+
+impl Default for Handling {
+    /// Laid below 5 °C, lifted above 2 °C: a judgement after growers' diaries (see the module that handles covers).
+    fn default() -> Self {
+        Self {
+            lay_below_c: 5.0,
+            lift_above_c: 2.0,
+        }
+    }
 }
 
 /// How the sun that enters is shared out, as shares of what the glazing lets in; what heavy nodes and the collector

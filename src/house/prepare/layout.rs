@@ -5,7 +5,7 @@ use crate::house::film::{OUTER_FILM_M2K_W, inner_film_m2k_w};
 use crate::house::light::{Canopy, SunShare, covered_shares};
 use crate::house::wall::{WallShape, split_air_to_air};
 use crate::house::{
-    Behind, GlazedFace, House, InnerFilm, Make, SnowOnGlazing, Surface, SurfaceKind,
+    Behind, FloorPart, GlazedFace, House, InnerFilm, Make, SnowOnGlazing, Surface, SurfaceKind,
 };
 
 /// What of a building does not depend on the weather.
@@ -20,8 +20,9 @@ pub(crate) struct Layout {
     pub pane_m2: Vec<f64>,
     /// Canopy shares by month.
     pub canopies: [Canopy; 12],
-    /// Leaf, soil, sheet, room: covered beds' shares of the sun on the floor, by month.
-    pub covered: [[f64; 4]; 12],
+    /// Leaf, soil, sheet, room: shares of the sun on the floor that beds under their covers take, by part of the floor and
+    /// month.
+    pub covered: Vec<[[f64; 4]; 12]>,
     pub(super) share: SunShare,
     view_m2: f64,
     /// Share of each surface in its kind of pane; 0 for those that are none.
@@ -93,13 +94,15 @@ impl Layout {
     pub fn new(house: &House) -> Self {
         let share = SunShare::new(house);
         let mut canopies = [Canopy::default(); 12];
-        let mut covered = [[0.0; 4]; 12];
-        for month in 0..12 {
-            canopies[month] = share.canopy(month);
-            if let Some(cover) = &house.cover {
-                covered[month] = covered_shares(&canopies[month], cover.solar_transmittance);
-            }
+        for (month, canopy) in canopies.iter_mut().enumerate() {
+            *canopy = share.canopy(month);
         }
+        let light_of =
+            |part: &FloorPart| part.cover.as_ref().map_or(1.0, |c| c.solar_transmittance);
+        let lights = std::iter::once(1.0).chain(house.parts.iter().map(light_of));
+        let covered = lights
+            .map(|light| canopies.map(|canopy| covered_shares(&canopy, light)))
+            .collect();
         let mut layout = Self {
             shapes: Vec::new(),
             wall_glazed: Vec::new(),

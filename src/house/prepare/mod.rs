@@ -17,7 +17,7 @@ use super::light::{Entering, Openings, kept_by_surface};
 use super::on_glazing::FaceSun;
 use super::vapour::vapour_kpa;
 use super::wall::OuterSide;
-use super::{CoverTimes, CurtainTimes, GlazedFace, House, InnerFilm, Make, Schedule, Surface};
+use super::{CurtainTimes, GlazedFace, House, InnerFilm, Make, Schedule, Surface};
 use crate::air::sky_temperature_c;
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
 use crate::site::{UndisturbedGround, Weather};
@@ -330,16 +330,4 @@ fn set_points(house: &House, hour: &mut Hour, at: usize) {
     hour.fan_m3_s = of(air.scheduled_fan.as_ref().map(|f| &f.flow_m3_s), 0.0);
     hour.leak_per_h =
         air.infiltration.constant_per_h.at(at) + air.infiltration.per_wind_s_m_h * hour.wind_m_s;
-}
-
-/// Is the cover on in this hour, as far as that can be known beforehand? None: it depends on the house's air.
-pub(super) fn cover_on(times: &CoverTimes, hour: &Hour, at: usize) -> Option<bool> {
-    /// Share of night from which an hour counts as night.
-    const NIGHT: f64 = 0.5;
-    match times {
-        CoverTimes::Months(months) => Some(months[month_of_hour(at)]),
-        CoverTimes::Nights(months) => Some(months[month_of_hour(at)] && hour.night >= NIGHT),
-        CoverTimes::OutdoorBelow(temp_c) => Some(hour.outdoor_c < *temp_c),
-        CoverTimes::NightsHouseBelow(_) => (hour.night < NIGHT).then_some(false),
-    }
 }

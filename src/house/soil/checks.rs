@@ -34,6 +34,7 @@ fn floor(water_m3_m3: f64, depth_m: f64, layers: usize) -> Floor {
         layers,
         absorptance: 0.8,
         wet_share: 0.0,
+        strip_m: 1.0,
     }
 }
 

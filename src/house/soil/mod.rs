@@ -18,9 +18,11 @@ mod layers;
 mod mesh;
 mod modes;
 mod pace;
+mod strip;
 
 pub(super) use column::Column;
 pub(super) use mesh::Mesh;
+pub(super) use strip::Meshes;
 
 /// What a column shows to the room for one stage: affine in the face temperature Ts and the store's heat Q (W/m2).
 #[derive(Clone, Copy, Debug, Default)]

@@ -59,7 +59,7 @@ impl<const N: usize> State<N> {
         let weight = WEIGHTS[stage] * step.at.share;
         let frame = step.frame;
         let Some(mesh) = frame.mesh else {
-            for bed in 0..2 {
+            for bed in 0..frame.house.parts.len() + 1 {
                 flows.leaf_c[bed] += weight * self.room.air_c;
                 flows.bed_air_c[bed] += weight * self.room.air_c;
                 flows.bed_kpa[bed] += weight * self.room.vapour_kpa;
@@ -69,9 +69,9 @@ impl<const N: usize> State<N> {
             flows.store_c += weight * self.room.air_c;
             return;
         };
-        let floor_m2 = (frame.floor_m2[0] + frame.floor_m2[1]).max(f64::MIN_POSITIVE);
+        let floor_m2 = frame.floor_m2.iter().sum::<f64>().max(f64::MIN_POSITIVE);
         for (index, column) in self.columns.iter_mut().enumerate() {
-            let area = frame.floor_m2[index];
+            let (area, mesh) = (frame.floor_m2[index], mesh.of(index));
             let bed = &mut self.beds[index];
             let done: BedFlows = bed.finish(&self.room);
             let hour = &step.bed_hours[index];
@@ -101,9 +101,8 @@ impl<const N: usize> State<N> {
         let Some(mesh) = step.frame.mesh else {
             return;
         };
-        flows.covered += if step.at.covered { share } else { 0.0 };
         for (index, column) in self.columns.iter_mut().enumerate() {
-            column.end(mesh);
+            column.end(mesh.of(index));
             flows.ground_w += share * step.frame.floor_m2[index] * column.side_w();
             flows.root_c[index] += share * column.root_c();
         }

@@ -2,6 +2,7 @@
 
 use super::sums::{Pipes, Sums};
 use super::{Found, Step};
+use crate::house::FLOOR_PARTS_MAX;
 use crate::house::affine::{AIR, Affine, NUMBER, RADIANT, Room, VAPOUR};
 use crate::house::bed::Bed;
 use crate::house::vapour::Saturation;
@@ -15,16 +16,16 @@ pub(super) struct Controls<'a, const N: usize> {
     step: &'a Step<'a>,
     /// With the store's fan off.
     still: Sums<N>,
-    pipes: [Pipes<N>; 2],
-    beds: &'a mut [Bed<N>; 2],
+    pipes: [Pipes<N>; FLOOR_PARTS_MAX],
+    beds: &'a mut [Bed<N>],
     pub(super) room: Room,
     pub(super) zone: Zone,
     by_radiant: Affine<N>,
     /// What the store's fan does, while it runs.
     store: Option<Loop<N>>,
     /// Saturation at the pipes' walls, kPa, and whether they are colder than the dew point; known once it is asked for.
-    pipe_kpa: [f64; 2],
-    dries: [bool; 2],
+    pipe_kpa: [f64; FLOOR_PARTS_MAX],
+    dries: [bool; FLOOR_PARTS_MAX],
 }
 
 /// Heat, W, and water, kg/s, that the moved air leaves in the store.
@@ -40,11 +41,11 @@ impl<'a, const N: usize> Controls<'a, N> {
     pub(super) fn new(
         step: &'a Step<'a>,
         mut still: Sums<N>,
-        beds: &'a mut [Bed<N>; 2],
+        beds: &'a mut [Bed<N>],
         (room, sweats): (Room, Sweats),
     ) -> Self {
         step.add_air(&mut still);
-        let mut pipes = [Pipes::default(); 2];
+        let mut pipes = [Pipes::default(); FLOOR_PARTS_MAX];
         for (index, bed) in beds.iter().enumerate().take(step.frame.beds) {
             let area_m2 = step.frame.floor_m2[index];
             let [to_air, to_radiant, evaporation] = still.add_bed(bed, area_m2);
@@ -79,8 +80,8 @@ impl<'a, const N: usize> Controls<'a, N> {
             zone,
             by_radiant: Affine::default(),
             store: None,
-            pipe_kpa: [f64::NAN; 2],
-            dries: [false; 2],
+            pipe_kpa: [f64::NAN; FLOOR_PARTS_MAX],
+            dries: [false; FLOOR_PARTS_MAX],
         }
     }
 
@@ -101,7 +102,7 @@ impl<'a, const N: usize> Controls<'a, N> {
         let (Some(exchange), Some(store)) = (step.frame.exchange, &step.frame.house.store) else {
             return moved;
         };
-        let floor_m2 = step.frame.floor_m2[0] + step.frame.floor_m2[1];
+        let floor_m2: f64 = step.frame.floor_m2.iter().sum();
         let collected = step
             .frame
             .house
@@ -145,8 +146,9 @@ impl<'a, const N: usize> Controls<'a, N> {
     /// Mean temperature round the pipes with the air at a state and the fan off, °C.
     fn store_c(&self, state: AirState) -> f64 {
         let room = self.room_at(state);
-        let total = self.pipes[0].area_m2 + self.pipes[1].area_m2;
-        self.pipes
+        let pipes = &self.pipes[..self.step.frame.beds];
+        let total: f64 = pipes.iter().map(|pipes| pipes.area_m2).sum();
+        pipes
             .iter()
             .map(|pipes| pipes.store.at(&room, 0.0) * pipes.area_m2 / total)
             .sum()
@@ -215,7 +217,7 @@ impl<'a, const N: usize> Controls<'a, N> {
     /// in them, they do not, for dry pipes give off no water.
     pub(super) fn run(&mut self) -> Found {
         let mut found = self.run_once();
-        for bed in 0..self.dries.len() {
+        for bed in 0..self.step.frame.beds {
             let given_off = found.state.vapour_kpa < self.pipe_kpa[bed];
             if self.dries[bed] && found.charging && found.duty > 0.0 && given_off {
                 self.dries[bed] = false;

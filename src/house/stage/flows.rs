@@ -1,14 +1,17 @@
 //! What an hour did, as means over it.
 
+use crate::house::FLOOR_PARTS_MAX;
+
 /// Means over an hour.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Flows {
     pub air_c: f64,
     pub vapour_kpa: f64,
-    pub leaf_c: [f64; 2],
-    pub bed_air_c: [f64; 2],
-    pub bed_kpa: [f64; 2],
-    pub root_c: [f64; 2],
+    /// By part of the floor, the bare middle first.
+    pub leaf_c: [f64; FLOOR_PARTS_MAX],
+    pub bed_air_c: [f64; FLOOR_PARTS_MAX],
+    pub bed_kpa: [f64; FLOOR_PARTS_MAX],
+    pub root_c: [f64; FLOOR_PARTS_MAX],
     pub face_c: f64,
     pub store_c: f64,
     pub sun_w: f64,
@@ -33,7 +36,6 @@ pub(crate) struct Flows {
     pub leak_per_h: f64,
     pub condensation_kg_s: f64,
     pub evaporation_kg_s: f64,
-    pub covered: f64,
     /// Heat gained by all nodes, J (a sum, not a mean).
     pub stored_j: f64,
 }

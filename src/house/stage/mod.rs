@@ -14,17 +14,18 @@ pub(crate) use flows::Flows;
 use control::Controls;
 use sums::Sums;
 
-use super::House;
 use super::affine::Room;
 use super::bed::{Above, Bed, BedFlows, BedHour, Sheet, leaf_view};
 use super::film::room_convection_w_m2k;
+use super::handling::Laid;
 use super::on_glazing::OnGlazing;
 use super::pipes::{Exchange, exchange};
 use super::prepare::{Hour, Layout, PaneHour, WallHour};
 use super::scheme::EXTRAPOLATE;
-use super::soil::{Column, Mesh};
+use super::soil::{Column, Meshes};
 use super::wall::Wall;
 use super::zone::{AirState, Sweat, Sweats};
+use super::{FLOOR_PARTS_MAX, House};
 
 /// Rounds until the phases of all soil layers stand still.
 const PHASE_ROUNDS: usize = 12;
@@ -35,14 +36,14 @@ const GAS_KJ_KGK: f64 = crate::air::GAS_CONSTANT_DRY_AIR_J_KG_K / 1000.0;
 pub(super) struct Frame<'a> {
     pub house: &'a House,
     pub layout: &'a Layout,
-    pub mesh: Option<&'a Mesh>,
+    pub mesh: Option<&'a Meshes>,
     pub exchange: Option<Exchange>,
-    pub sheet: Option<Sheet>,
-    /// Floor without and with cover, m2.
-    pub floor_m2: [f64; 2],
+    /// The covers of the floor's parts, and their areas, m2; the bare middle first.
+    pub sheets: [Option<Sheet>; FLOOR_PARTS_MAX],
+    pub floor_m2: [f64; FLOOR_PARTS_MAX],
     /// Share of the long-wave view upward from the soil that leaves fill, by month.
     pub leaf_view: [f64; 12],
-    /// Number of beds that are followed: none, bare, bare and covered.
+    /// Number of parts of the floor that are followed; none without a floor.
     pub beds: usize,
 }
 
@@ -50,16 +51,25 @@ impl<'a> Frame<'a> {
     pub fn new(
         house: &'a House,
         layout: &'a Layout,
-        mesh: Option<&'a Mesh>,
+        mesh: Option<&'a Meshes>,
         pressure_kpa: f64,
     ) -> Self {
         /// Temperature at which the store's air is weighed, °C.
         const STORE_AIR_C: f64 = 15.0;
-        let floor_m2 = house.floor.as_ref().map_or(0.0, |floor| floor.area_m2);
-        let covered = house
-            .cover
-            .as_ref()
-            .map_or(0.0, |cover| cover.area_m2.min(floor_m2));
+        let whole_m2 = house.floor.as_ref().map_or(0.0, |floor| floor.area_m2);
+        let (mut sheets, mut floor_m2) = ([None; FLOOR_PARTS_MAX], [0.0; FLOOR_PARTS_MAX]);
+        for (index, part) in house.parts.iter().enumerate() {
+            floor_m2[index + 1] = part.area_m2;
+            sheets[index + 1] = part.cover.as_ref().map(|cover| Sheet {
+                area_ratio: cover.area_ratio,
+                resistance: cover.resistance_m2k_w,
+                transmittance: cover.long_wave_transmittance,
+                emissivity: cover.emissivity,
+                air_flow: cover.air_flow_m3_s_m2,
+                porous: cover.porous,
+            });
+        }
+        floor_m2[0] = (whole_m2 - floor_m2.iter().sum::<f64>()).max(0.0);
         let exchange = match (&house.store, &house.floor) {
             (Some(store), Some(floor)) => Some(exchange(
                 store,
@@ -69,26 +79,15 @@ impl<'a> Frame<'a> {
             )),
             _ => None,
         };
-        let sheet = house.cover.as_ref().map(|cover| Sheet {
-            area_ratio: cover.area_ratio,
-            resistance: cover.resistance_m2k_w,
-            transmittance: cover.long_wave_transmittance,
-            emissivity: cover.emissivity,
-            air_flow: cover.air_flow_m3_s_m2,
-        });
-        let beds = match (mesh, sheet) {
-            (None, _) => 0,
-            (Some(_), None) => 1,
-            (Some(_), Some(_)) => 2,
-        };
+        let beds = mesh.map_or(0, |_| 1 + house.parts.len());
         Self {
             beds,
             house,
             layout,
             mesh,
             exchange,
-            sheet,
-            floor_m2: [floor_m2 - covered, covered],
+            sheets,
+            floor_m2,
             leaf_view: layout.canopies.map(|canopy| leaf_view(canopy.leaf_area)),
         }
     }
@@ -102,10 +101,10 @@ pub(super) struct State<const N: usize> {
     pub sweats: Sweats,
     pub walls: Vec<Wall>,
     pub columns: Vec<Column>,
-    /// Bare and covered; those that are not followed stand still.
-    pub beds: [Bed<N>; 2],
-    /// Is a cover on that is laid by the house's evening temperature?
-    pub cover_latched: bool,
+    /// One for each column.
+    pub beds: Vec<Bed<N>>,
+    /// The covers of the floor's parts, the bare middle first.
+    pub laid: Vec<Laid>,
     /// Drops and snow.
     pub on_glazing: OnGlazing,
 }
@@ -116,7 +115,8 @@ pub(super) struct Boundary<'a> {
     pub walls: &'a [WallHour],
     pub panes: &'a [PaneHour],
     pub month: usize,
-    pub covered: bool,
+    /// Which parts of the floor lie under their covers.
+    pub covered: [bool; FLOOR_PARTS_MAX],
     /// Length of the step, s, and its share of the hour.
     pub step_s: f64,
     pub share: f64,
@@ -139,15 +139,15 @@ struct Step<'a> {
     fan: f64,
     vent_most: f64,
     above: Above,
-    bed_hours: [BedHour; 2],
+    bed_hours: [BedHour; FLOOR_PARTS_MAX],
     radiation: f64,
     /// From the radiant node through glazing to sky and surroundings, W/K.
     node_w_k: [f64; 2],
     known: AirState,
     /// Is this the step's first solve, so that films are taken anew?
     fresh: bool,
-    /// Round the pipes of both beds when the step began, °C.
-    store_c: [f64; 2],
+    /// Round the pipes of each part of the floor when the step began, °C.
+    store_c: [f64; FLOOR_PARTS_MAX],
     /// Vapour in a kg of air per kPa, kg.
     vapour_per_kpa: f64,
     air_j_k: f64,
@@ -181,8 +181,8 @@ impl<const N: usize> State<N> {
             wall.begin();
         }
         if let Some(mesh) = frame.mesh {
-            for column in &mut self.columns {
-                column.begin(mesh);
+            for (index, column) in self.columns.iter_mut().enumerate() {
+                column.begin(mesh.of(index));
             }
         }
         let start = self.room;
@@ -219,7 +219,8 @@ impl<const N: usize> State<N> {
             step.fresh = false;
             let mut settled = true;
             if let Some(mesh) = step.frame.mesh {
-                for (bed, column) in self.beds.iter().zip(&mut self.columns) {
+                for (index, column) in self.columns.iter_mut().enumerate() {
+                    let (bed, mesh) = (&self.beds[index], mesh.of(index));
                     let source = bed.source_at(&self.room);
                     let face = bed.face_at(&self.room, source);
                     let last = round == PHASE_ROUNDS;
@@ -267,11 +268,10 @@ impl<const N: usize> State<N> {
         let frame = step.frame;
         if let Some(mesh) = frame.mesh {
             for (index, column) in self.columns.iter_mut().enumerate() {
-                let port = column.reduce(mesh, stage);
-                let sheet = frame
-                    .sheet
+                let port = column.reduce(mesh.of(index), stage);
+                let sheet = frame.sheets[index]
                     .as_ref()
-                    .filter(|_| index == 1 && step.at.covered);
+                    .filter(|_| step.at.covered[index]);
                 let hour = &step.bed_hours[index];
                 let bed = &mut self.beds[index];
                 if step.fresh || !bed.stands_on(&port) {

@@ -9,7 +9,7 @@ use crate::house::film::{WIND_AT_BUILDING, kelvin, radiation_w_m2k};
 use crate::house::prepare::Hour;
 use crate::house::scheme::stage_s;
 use crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
-use crate::house::{House, InnerFilm, VentKind};
+use crate::house::{FLOOR_PARTS_MAX, House, InnerFilm, VentKind};
 
 /// Discharge coefficient of openings by stack effect (ASHRAE Fundamentals, ventilation chapter; from memory).
 const STACK_DISCHARGE: f64 = 0.65;
@@ -64,7 +64,7 @@ impl<'a> Step<'a> {
                 vapour_kpa: room.vapour_kpa,
             },
             fresh: true,
-            store_c: [0, 1].map(|bed: usize| state.beds[bed].store_c),
+            store_c: std::array::from_fn(|bed| state.beds.get(bed).map_or(0.0, |bed| bed.store_c)),
             vapour_per_kpa: WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa,
             air_j_k: volume * density * SPECIFIC_HEAT_AIR_J_KGK + house.air.light_capacity_j_k,
             vapour_kg_kpa: volume * density * (WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa),
@@ -80,7 +80,11 @@ impl<'a> Step<'a> {
         let leak_heat = self.leak * SPECIFIC_HEAT_AIR_J_KGK;
         let leak_vapour = self.leak * self.vapour_per_kpa;
         let (heat, vapour) = (&mut sums.heat, &mut sums.vapour);
-        let room_sun = self.frame.floor_m2[1] * self.bed_hours[1].room_sun;
+        let parts = self.frame.floor_m2.iter().zip(&self.bed_hours);
+        let room_sun: f64 = parts
+            .take(self.frame.beds)
+            .map(|(area, bed)| area * bed.room_sun)
+            .sum();
         heat.0[NUMBER] += held * self.known.air_c
             + leak_heat * hour.outdoor_c
             + hour.light_w
@@ -147,9 +151,10 @@ fn vent_most_m3_s(house: &House, hour: &Hour, difference_k: f64, air_c: f64) -> 
     }
 }
 
-fn bed_hours(frame: &Frame, at: &Boundary, density: f64) -> [BedHour; 2] {
+fn bed_hours(frame: &Frame, at: &Boundary, density: f64) -> [BedHour; FLOOR_PARTS_MAX] {
+    let mut beds = [BedHour::default(); FLOOR_PARTS_MAX];
     let Some(floor) = &frame.house.floor else {
-        return [BedHour::default(); 2];
+        return beds;
     };
     let canopy = &frame.layout.canopies[at.month];
     let light = at.hour.sun.floor_w_m2;
@@ -165,16 +170,15 @@ fn bed_hours(frame: &Frame, at: &Boundary, density: f64) -> [BedHour; 2] {
         pressure_kpa: at.hour.pressure_kpa,
         density,
     };
-    if !at.covered {
-        return [bare; 2];
+    for (index, bed) in beds.iter_mut().enumerate().take(frame.beds) {
+        *bed = bare;
+        if at.covered[index] {
+            let [leaf, soil, sheet, room] = frame.layout.covered[index][at.month];
+            bed.leaf_sun = leaf * light;
+            bed.soil_sun = soil * light;
+            bed.sheet_sun = sheet * light;
+            bed.room_sun = room * light;
+        }
     }
-    let [leaf, soil, sheet, room] = frame.layout.covered[at.month];
-    let covered = BedHour {
-        leaf_sun: leaf * light,
-        soil_sun: soil * light,
-        sheet_sun: sheet * light,
-        room_sun: room * light,
-        ..bare
-    };
-    [bare, covered]
+    beds
 }

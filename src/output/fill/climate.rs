@@ -136,22 +136,24 @@ fn month_view(
 
 /// Coldest hours once in 2, 5 and 10 years.
 fn cold_hours(job: &Job, study: &ClimateStudy) -> Vec<ColdHourRow> {
-    let cover = job.project.house.cover.as_ref();
-    let cover = cover.map_or("", |cover| cover.name.as_str());
+    let parts = &job.project.house.parts;
+    let of = |climate: usize| match climate.checked_sub(1) {
+        None => BARE,
+        Some(part) => parts.get(part).map_or("", |part| part.name.as_str()),
+    };
     study
         .cold_hours(&job.site)
         .into_iter()
         .map(|cold| ColdHourRow {
             place: match cold.place {
                 ColdPlace::Air => "air",
-                ColdPlace::Leaf | ColdPlace::CoveredLeaf => "leaf",
-                ColdPlace::RootZone => "root zone",
+                ColdPlace::Leaf(_) => "leaf",
+                ColdPlace::RootZone(_) => "root zone",
             }
             .to_owned(),
             cover: match cold.place {
                 ColdPlace::Air => "",
-                ColdPlace::Leaf | ColdPlace::RootZone => BARE,
-                ColdPlace::CoveredLeaf => cover,
+                ColdPlace::Leaf(climate) | ColdPlace::RootZone(climate) => of(climate),
             }
             .to_owned(),
             once_in_years: cold.years,

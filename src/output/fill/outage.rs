@@ -41,27 +41,23 @@ pub fn outage(job: &Job, study: &OutageStudy) -> OutageView {
 }
 
 fn rows(job: &Job, building: &str, course: &Course, limits: &[Limit]) -> Vec<OutageRow> {
-    let cover = job.project.house.cover.as_ref();
-    let cover = cover.map_or("cover", |cover| cover.name.as_str());
-    let places = [
-        ("leaf", BARE, Some(&course.leaf_c)),
-        ("leaf", cover, course.covered_leaf_c.as_ref()),
-        ("root zone", BARE, Some(&course.root_zone_c)),
-        ("root zone", cover, course.covered_root_zone_c.as_ref()),
-    ];
+    let mut places = vec![("leaf", BARE, &course.leaf_c, 0)];
+    let parts = || (1..).zip(job.project.house.parts.iter().zip(&course.parts));
+    places
+        .extend(parts().map(|(at, (part, [leaf_c, _]))| ("leaf", part.name.as_str(), leaf_c, at)));
+    places.push(("root zone", BARE, &course.root_zone_c, 0));
+    places.extend(
+        parts().map(|(at, (part, [_, root_c]))| ("root zone", part.name.as_str(), root_c, at)),
+    );
     let mut rows = Vec::new();
-    for (place, over, column) in places {
-        let Some(column) = column else { continue };
+    for (place, over, column, climate) in places {
         for limit in limits {
             // What kills a crop is known at its leaves.
             if limit.crop.is_some() && place != "leaf" {
                 continue;
             }
-            let limit_c = if over == BARE {
-                limit.bare_c
-            } else {
-                limit.covered_c
-            };
+            let part = usize::checked_sub(climate, 1).and_then(|part| limit.parts_c.get(part));
+            let limit_c = part.copied().unwrap_or(limit.bare_c);
             rows.push(OutageRow {
                 building: building.to_owned(),
                 place: place.to_owned(),

@@ -148,10 +148,7 @@ fn planting_view(
     let outcome = study.outcome(planting);
     let crop = crop_of(study, planting);
     let in_bed = planting.transplant.unwrap_or(planting.sow);
-    let covered = candidate
-        .cover
-        .then(|| climate.cover_days(in_bed, planting.clear))
-        .flatten();
+    let covered = climate.cover_days(outcome.climate, in_bed, planting.clear);
     PlantingView {
         row: PlantingRow {
             bed: job.project.beds[planting.bed].name.clone(),

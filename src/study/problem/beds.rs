@@ -1,6 +1,5 @@
 //! Beds as equal patches of bed classes.
 
-use crate::file::BedCover;
 use crate::plan::{BedClass, Place};
 use crate::study::Job;
 
@@ -16,8 +15,11 @@ pub fn bed_classes(job: &Job, climates: usize) -> (Vec<BedClass>, Vec<Place>) {
         }
         .max(1);
         let area_m2 = bed.area_m2 / count as f64;
-        let covered = bed.cover != BedCover::None && climates > 1;
-        let climate = usize::from(covered);
+        let climate = if bed.climate < climates {
+            bed.climate
+        } else {
+            0
+        };
         let same = |class: &BedClass| class.climate == climate && class.area_m2 == area_m2;
         let class = match classes.iter().position(same) {
             Some(class) => class,

@@ -133,13 +133,13 @@ fn move_by_first_year(
     (from, after): (NaiveDate, NaiveDate),
 ) {
     let columns = |house: &HouseYear| -> [Vec<f64>; 3] {
-        match &house.covered {
-            Some(covered) if kind > 0 => [
-                covered.leaf_c.clone(),
-                covered.air_c.clone(),
-                covered.root_zone_c.clone(),
+        match kind.checked_sub(1).and_then(|part| house.parts.get(part)) {
+            Some(part) => [
+                part.leaf_c.clone(),
+                part.air_c.clone(),
+                part.root_zone_c.clone(),
             ],
-            _ => [
+            None => [
                 house.leaf_c.clone(),
                 house.air_c.clone(),
                 house.root_zone_c.clone(),

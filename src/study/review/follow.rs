@@ -77,7 +77,7 @@ pub fn follow(
     (since, at): (NaiveDate, NaiveDate),
 ) -> Result<Vec<Followed>, StudyError> {
     let usual = bed_climates(
-        job.project.house.cover_name(),
+        &job.project.house,
         std::slice::from_ref(&climate.run.settled),
         &job.sun.day_length_h,
     );

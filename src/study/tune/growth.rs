@@ -65,7 +65,7 @@ pub fn growth(
     journal: &Journal,
 ) -> Result<Vec<CropGrowth>, StudyError> {
     let usual = bed_climates(
-        job.project.house.cover_name(),
+        &job.project.house,
         std::slice::from_ref(&climate.run.settled),
         &job.sun.day_length_h,
     );
