@@ -8,7 +8,7 @@ use crate::crops::{
     self, BedDays, Crop, CropMonths, Hardiness, LatestSowing, MonthsIn, Prepared, Season, Way,
     latest_sowing, months_in, prepare_all,
 };
-use crate::file::{Bed, BedCover};
+use crate::file::Bed;
 use crate::house::House;
 use crate::plan::fate::{DRAWS, Fate, Planted};
 use crate::profile::{BedClimate, bed_climates};
@@ -161,8 +161,7 @@ pub(super) fn kindest(crop: &Crop, beds: &[Prepared]) -> Option<MonthsIn> {
 /// The climates that beds of the file live in: place in the list and name.
 fn lived_in(job: &Job, climates: &[BedClimate]) -> Vec<(usize, String)> {
     let own = |at: &usize| {
-        let is =
-            |bed: &Bed| usize::from(bed.cover != BedCover::None).min(climates.len() - 1) == *at;
+        let is = |bed: &Bed| bed.climate.min(climates.len() - 1) == *at;
         job.project.beds.iter().any(is)
     };
     let places = (0..climates.len()).filter(own);
