@@ -44,6 +44,9 @@ pub use stages::*;
 #[cfg(not(feature = "inner"))]
 use stages::*;
 
+#[cfg(feature = "page")]
+mod page;
+
 #[cfg(feature = "cli")]
 #[doc(hidden)]
 pub mod cli;

@@ -10,6 +10,8 @@ mod journal;
 mod load;
 mod log;
 mod new;
+#[cfg(feature = "page")]
+mod open;
 mod outage;
 mod overview;
 mod plan;
@@ -64,6 +66,8 @@ enum Verb {
     Review(review::Args),
     Tune(Box<tune::Args>),
     Overview(overview::Args),
+    #[cfg(feature = "page")]
+    Open(open::Args),
     Schema(shelf::SchemaArgs),
     Crops(shelf::CropsArgs),
     Climates(shelf::ClimatesArgs),
@@ -132,6 +136,8 @@ fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
         Verb::Review(args) => review::run(args, out),
         Verb::Tune(args) => tune::run(args, out),
         Verb::Overview(args) => overview::run(args, out),
+        #[cfg(feature = "page")]
+        Verb::Open(args) => open::run(args),
         Verb::Schema(args) => shelf::schema(args, out),
         Verb::Crops(args) => shelf::crops(args, out),
         Verb::Climates(args) => shelf::climates(args, out),

@@ -28,7 +28,7 @@ mod translate;
 mod tree;
 mod validate;
 
-pub use edit::{Edit, EditError};
+pub use edit::{Edit, EditError, choices, general};
 pub use error::{FileError, PROBLEMS_MAX, Problem};
 pub use gardening::{Away, FixedSowing, Gardening, Rotation, Simple};
 pub use mixed::Doubt;

@@ -11,10 +11,10 @@ use crate::calendar::WEEKS_PER_YEAR;
 const DAYS_PER_WEEK: u64 = 7;
 
 /// A run of weeks of the chart: from the first to before the second.
-pub(super) type Run = (usize, usize);
+pub(crate) type Run = (usize, usize);
 
 /// One planting on the chart. Where years repeat, what passes the end comes in at the start, so runs may be two.
-pub(super) struct Strip<'a> {
+pub(crate) struct Strip<'a> {
     /// The planting.
     pub row: &'a PlantingRow,
     /// Weeks in the bed.
@@ -24,7 +24,7 @@ pub(super) struct Strip<'a> {
 }
 
 /// One bed: a lane for each of its sections, those that carry the same all year in one; an empty bed has one empty lane.
-pub(super) struct BedLanes<'a> {
+pub(crate) struct BedLanes<'a> {
     /// Name of the bed.
     pub bed: &'a str,
     /// Lanes with their plantings.
@@ -32,7 +32,7 @@ pub(super) struct BedLanes<'a> {
 }
 
 /// Sections of a bed that carry the same all year.
-pub(super) struct Lane<'a> {
+pub(crate) struct Lane<'a> {
     /// Their numbers, such as `1, 2`; empty where the bed has one.
     pub sections: String,
     /// Their plantings.
@@ -42,7 +42,7 @@ pub(super) struct Lane<'a> {
 /// All beds of a plan.
 ///
 /// The chart shows 52 weeks from `from`.
-pub(super) fn lanes(view: &PlanView, from: NaiveDate) -> Vec<BedLanes<'_>> {
+pub(crate) fn lanes(view: &PlanView, from: NaiveDate) -> Vec<BedLanes<'_>> {
     view.beds
         .iter()
         .zip(&view.bed_patches)
@@ -129,14 +129,14 @@ fn on_chart((from, to): (i64, i64), repeats: bool) -> Vec<Run> {
 }
 
 /// First day of a week of the chart.
-pub(super) fn day_of_week(start: NaiveDate, week: usize) -> NaiveDate {
+pub(crate) fn day_of_week(start: NaiveDate, week: usize) -> NaiveDate {
     start
         .checked_add_days(Days::new(week as u64 * DAYS_PER_WEEK))
         .unwrap_or(start)
 }
 
 /// The crops of a plan with their codes, in order of the code.
-pub(super) fn codes(view: &PlanView) -> BTreeMap<&str, &str> {
+pub(crate) fn codes(view: &PlanView) -> BTreeMap<&str, &str> {
     let rows = view.plantings.iter().map(|planting| &planting.row);
     rows.map(|row| (row.code.as_str(), row.crop_name.as_str()))
         .collect()

@@ -36,7 +36,7 @@ mod answer;
 
 mod chances;
 
-mod lanes;
+pub(crate) mod lanes;
 
 mod row;
 

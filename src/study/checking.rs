@@ -30,7 +30,15 @@ pub fn check_plan(
     climate: &ClimateStudy,
     file: &PlanFile,
 ) -> Result<PlanCheck, StudyError> {
-    let plan = plan_from_file(job, climate, file)?;
+    checked(job, plan_from_file(job, climate, file)?, file)
+}
+
+/// A plan held against what its file says it was worth.
+pub(super) fn checked(
+    job: &Job,
+    plan: PlanStudy,
+    file: &PlanFile,
+) -> Result<PlanCheck, StudyError> {
     let problem = &plan.problem;
     let after = Saved::of(&problem.instance, &plan.found.plan, None);
     let broken = assess(&problem.instance, &plan.found.plan)

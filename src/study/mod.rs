@@ -4,6 +4,7 @@
 //! inside.
 
 mod built_in;
+mod by_hand;
 mod checking;
 mod climate;
 mod compare;
@@ -31,6 +32,7 @@ pub mod variants;
 mod why;
 
 pub use built_in::built_in;
+pub use by_hand::{HandEdit, Opening, check_by_hand, crops_for, noon_elevations_deg, openings};
 pub use checking::{PlanCheck, check_plan};
 pub use climate::{ClimateStudy, ColdHour, ColdPlace, climate, run_options, weather_years};
 pub use compare::{Compared, CropStay, FuelUse, Variant, compare};

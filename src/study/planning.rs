@@ -158,6 +158,17 @@ pub fn plan_from_file(
     lay_out(problem, found, turn)
 }
 
+/// The plan changed into that of a file, on the sowings that its own problem knows: nothing is grown anew.
+///
+/// # Errors
+/// As [`plan_from_file`].
+pub(super) fn changed(plan: &PlanStudy, file: &PlanFile) -> Result<PlanStudy, StudyError> {
+    let problem = plan.problem.clone();
+    let found = Found::from_file(&problem, file)?;
+    let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
+    lay_out(problem, found, turn)
+}
+
 /// The sowings of a file, as questions to growth.
 fn asked(job: &Job, file: &PlanFile) -> Vec<Asked> {
     let plantings = file.plantings.iter();

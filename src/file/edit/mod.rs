@@ -1,6 +1,9 @@
 //! A project file changed as little as a changed building asks for, so that what was shown can be run again.
 
+mod keyed;
 mod path;
+
+pub use keyed::{choices, general};
 
 use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, TableLike, value};
 

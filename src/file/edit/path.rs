@@ -12,6 +12,11 @@ impl Edit {
     /// # Errors
     /// [`EditError::Path`] if the path runs through something that is no table or list, or past the end of a list.
     pub fn put(&mut self, path: &str, value: &str) -> Result<(), EditError> {
+        self.put_value(path, typed(value))
+    }
+
+    /// Sets the key at a path to a value; the comment beside it stays.
+    pub(super) fn put_value(&mut self, path: &str, value: Value) -> Result<(), EditError> {
         let wrong = |why: String| EditError::Path {
             path: path.to_owned(),
             why,
@@ -24,18 +29,18 @@ impl Edit {
         for step in way {
             place = place.enter(step).map_err(wrong)?;
         }
-        place.put(last, typed(value)).map_err(wrong)
+        place.put(last, value).map_err(wrong)
     }
 }
 
 /// One step of a path: a key, or a place in a list.
 #[derive(Clone, Debug, PartialEq)]
-enum Step {
+pub(super) enum Step {
     Key(String),
     Index(usize),
 }
 
-fn steps(path: &str) -> Result<Vec<Step>, String> {
+pub(super) fn steps(path: &str) -> Result<Vec<Step>, String> {
     let mut steps = Vec::new();
     for part in path.split('.') {
         let (key, index) = match part.split_once('[') {
@@ -104,22 +109,32 @@ impl<'t> Place<'t> {
         }
     }
 
-    fn put(self, step: &Step, value: Value) -> Result<(), String> {
+    fn put(self, step: &Step, mut value: Value) -> Result<(), String> {
         match (self, step) {
             (Place::Table(table), Step::Key(key)) => {
+                like(&mut value, table.get(key).and_then(Item::as_value));
                 table.insert(key, Item::Value(value));
             }
             (Place::Inline(table), Step::Key(key)) => {
+                like(&mut value, table.get(key));
                 table.insert(key.as_str(), value);
             }
             (Place::Values(list), Step::Index(index)) => {
                 let length = list.len();
                 let old = list.get_mut(*index).ok_or_else(|| too_far(length))?;
+                like(&mut value, Some(old));
                 *old = value;
             }
             _ => return Err(mismatch()),
         }
         Ok(())
+    }
+}
+
+/// Blanks and comment around the value that it takes the place of.
+fn like(value: &mut Value, old: Option<&Value>) {
+    if let Some(old) = old {
+        *value.decor_mut() = old.decor().clone();
     }
 }
 
@@ -131,7 +146,7 @@ fn mismatch() -> String {
     "a list is counted, as bed[0], and a table is named".to_owned()
 }
 
-fn typed(text: &str) -> Value {
+pub(super) fn typed(text: &str) -> Value {
     text.parse().unwrap_or_else(|_| Value::from(text))
 }
 

@@ -26,7 +26,7 @@ use super::view::ReportView;
 use super::{answer, second_pass};
 
 /// Style of the page.
-const STYLE: &str = include_str!("style.css");
+pub const STYLE: &str = include_str!("style.css");
 /// Reading of values by pointer and arrow keys.
 const SCRIPT: &str = include_str!("read.js");
 /// What the page may load: nothing but what it carries.
@@ -146,5 +146,92 @@ fn content(anchor: &str, view: &ReportView, units: Units) -> Markup {
                 .titled("Assumed, as the file does not say");
             html! { (draw(&assumed, units)) (lists::sources(&view.sources)) }
         }
+    }
+}
+
+/// Sections on their own, for whoever shows one at a time.
+pub mod part {
+    use maud::{Markup, html};
+
+    use super::draw;
+    use crate::output::tables::{self, DataTable};
+    use crate::output::units::Units;
+    use crate::output::view::{
+        ClimateView, DefaultRow, Note, PlanView, SeasonView, SourceRow, ValueView,
+    };
+
+    /// A table.
+    pub fn table(table: &DataTable, units: Units) -> Markup {
+        draw(table, units)
+    }
+
+    /// The year inside.
+    pub fn year(view: &ClimateView, units: Units) -> Markup {
+        super::year::section(view, units)
+    }
+
+    /// Crops against months.
+    pub fn season(view: &SeasonView, units: Units) -> Markup {
+        super::season::section(view, units)
+    }
+
+    /// Plantings, months, risks, shortfalls.
+    pub fn plan(view: &PlanView, units: Units) -> Markup {
+        html! {
+            @for table in tables::plan(view).iter().filter(|table| !table.by_name && !["seeds", "gaps"].contains(&table.name)) {
+                (draw(table, units))
+            }
+            (super::food::gaps(view, units))
+        }
+    }
+
+    /// How far each target is met, week by week.
+    pub fn targets(view: &PlanView, units: Units) -> Markup {
+        super::food::targets(view, units)
+    }
+
+    /// Food by food, week by week.
+    pub fn foods(view: &PlanView, units: Units) -> Markup {
+        super::food::foods(view, units)
+    }
+
+    /// What falls short, and why.
+    pub fn gaps(view: &PlanView, units: Units) -> Markup {
+        super::food::gaps(view, units)
+    }
+
+    /// Money.
+    pub fn money(view: &ValueView, units: Units) -> Markup {
+        super::money::section(view, units)
+    }
+
+    /// The work by week.
+    pub fn work(view: &PlanView, units: Units) -> Markup {
+        super::lists::work(view, units)
+    }
+
+    /// Seed and plants to order.
+    pub fn seeds(view: &PlanView, units: Units) -> Markup {
+        html! {
+            @for table in tables::plan(view).iter().filter(|table| table.name == "seeds") { (draw(table, units)) }
+        }
+    }
+
+    /// Notes, warnings and cautions.
+    pub fn notes(notes: &[Note], units: Units) -> Markup {
+        super::lists::notes(notes, units)
+    }
+
+    /// What was assumed in the person's name.
+    pub fn assumptions(rows: &[DefaultRow], units: Units) -> Markup {
+        draw(
+            &DataTable::of("assumed", rows).titled("Assumed, as the file does not say"),
+            units,
+        )
+    }
+
+    /// Where the figures come from.
+    pub fn sources(rows: &[SourceRow]) -> Markup {
+        super::lists::sources(rows)
     }
 }

@@ -8,6 +8,7 @@ mod standing;
 pub use changes::{Change, ChangeKind};
 
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
+use crate::file::Standing;
 use crate::journal::{Journal, stands};
 use crate::plan::{PlanFile, SolveOptions};
 use chrono::NaiveDate;
@@ -23,6 +24,8 @@ pub struct ReplanStudy {
     pub changes: Vec<Change>,
     /// What was taken for granted, one sentence each.
     pub notes: Vec<String>,
+    /// What stands in the beds on its first day, as the journal tells it: bed, its area in m2, and the crop.
+    pub standing: Vec<(String, f64, Standing)>,
 }
 
 /// Plans anew from `job.project.planning.from` on, with the journal's plantings in the beds.
@@ -56,7 +59,13 @@ pub fn replan(
         }
     };
     notes.extend(in_trays(&told, from));
+    let beds = job.project.beds.iter();
+    let standing = beds.flat_map(|bed| {
+        let all = bed.standing.iter();
+        all.map(|one| (bed.name.clone(), bed.area_m2, one.clone()))
+    });
     Ok(ReplanStudy {
+        standing: standing.collect(),
         plan,
         kept,
         changes,

@@ -1,0 +1,420 @@
+//! Everything that the page asks of the stages, in one place; what was found is kept by what it depends on.
+//!
+//! A change of price leaves the building as it was: the year inside is then taken from the shelf, not simulated anew.
+
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use chrono::NaiveDate;
+
+use super::answers::Replanned;
+use super::disk::Disk;
+use super::journal::is_put_off;
+use crate::file::{self, Project, SiteChoice, SiteOverride};
+use crate::house::House;
+use crate::journal::{self, Journal, Known};
+use crate::output::fill;
+use crate::output::view::{
+    ClimateView, OutageView, PlanCheckView, PlanView, ReviewView, SeasonView, ValueView, WhyView,
+    YearKind,
+};
+use crate::plan::{PlanFile, Progress, SolveOptions};
+use crate::site::Weather;
+use crate::study::{self, ClimateStudy, Fails, Job, PlanStudy, SideFiles, StudyError};
+
+/// Weather years behind a first, rough answer (own choice: a tenth of the usual number).
+pub const ROUGH_YEARS: usize = 3;
+/// Counted work of the search behind a first, rough plan (own choice).
+const ROUGH_WORK: u64 = 60;
+/// Results of one kind that are kept: the present one, and those that a few steps back lead to (own choice).
+const KEPT: usize = 6;
+
+/// A year inside, with the weather it was simulated in.
+pub struct Climate {
+    /// The simulation.
+    pub study: ClimateStudy,
+    /// Weather years.
+    pub weathers: Vec<Weather>,
+    /// As shown.
+    pub view: ClimateView,
+    key: ClimateKey,
+}
+
+/// A plan, with what it was made in.
+pub struct Planned {
+    /// The study.
+    pub study: PlanStudy,
+    /// As shown.
+    pub view: PlanView,
+    /// As a file.
+    pub file: PlanFile,
+}
+
+/// What the year inside depends on.
+#[derive(Clone, Debug, PartialEq)]
+struct ClimateKey {
+    house: House,
+    site: SiteChoice,
+    set: SiteOverride,
+    weather: Option<(String, String)>,
+    climates: Vec<(String, String)>,
+    year: i32,
+    seed: u64,
+    years: usize,
+    finished: Option<NaiveDate>,
+}
+
+/// Results by what they depend on, the newest last.
+struct Shelf<K, V> {
+    kept: Vec<(K, Arc<V>)>,
+}
+
+impl<K, V> Default for Shelf<K, V> {
+    fn default() -> Self {
+        Self { kept: Vec::new() }
+    }
+}
+
+impl<K: PartialEq, V> Shelf<K, V> {
+    fn get(&self, key: &K) -> Option<Arc<V>> {
+        let found = self.kept.iter().find(|(known, _)| known == key);
+        found.map(|(_, value)| value.clone())
+    }
+
+    fn put(&mut self, key: K, value: V) -> Arc<V> {
+        let value = Arc::new(value);
+        self.kept.push((key, value.clone()));
+        if self.kept.len() > KEPT {
+            self.kept.remove(0);
+        }
+        value
+    }
+}
+
+/// A project made ready, with the texts behind it.
+#[derive(Clone)]
+pub struct Ready {
+    /// The project as the stages take it.
+    pub job: Arc<Job>,
+    /// Files that it names.
+    pub side: Arc<SideFiles>,
+}
+
+/// Reads a project's text and what it names.
+///
+/// # Errors
+/// Every problem of the text, one a line, or what is wrong with a file that it names.
+pub fn ready(text: &str, disk: &dyn Disk) -> Result<Ready, Unfit> {
+    let project = file::parse(&disk.name(), text).map_err(Unfit::of_file)?;
+    let side = disk.side_files(&project).map_err(Unfit::plain)?;
+    let job = Job::new(project, &side).map_err(|error| Unfit::plain(error.to_string()))?;
+    Ok(Ready {
+        job: Arc::new(job),
+        side: Arc::new(side),
+    })
+}
+
+/// Why a text cannot be used.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unfit {
+    /// What is wrong, and what would be right, one problem each.
+    pub problems: Vec<String>,
+}
+
+impl Unfit {
+    /// One sentence.
+    pub fn plain(what: impl Into<String>) -> Self {
+        Self {
+            problems: vec![what.into()],
+        }
+    }
+
+    fn of_file(error: file::FileError) -> Self {
+        let problems = error.problems.iter();
+        let words = problems.map(|problem| match &problem.right {
+            Some(right) => format!("{}; {right}", problem.wrong),
+            None => problem.wrong.clone(),
+        });
+        Self {
+            problems: words.collect(),
+        }
+    }
+}
+
+/// What a search may be told and may tell.
+pub struct Search<'a> {
+    /// Raised to end it with the best plan so far.
+    pub stop: &'a AtomicBool,
+    /// Told how far it is.
+    pub progress: &'a (dyn Fn(Progress) + Sync),
+}
+
+type Found<T> = Result<Arc<T>, String>;
+
+/// Asks the stages, and remembers.
+#[derive(Default)]
+pub struct Ask {
+    climates: Shelf<ClimateKey, Climate>,
+    seasons: Shelf<(ClimateKey, Vec<(String, String)>), SeasonView>,
+    plans: Shelf<(Project, ClimateKey, PlanFile), Planned>,
+    rough: Shelf<(Project, ClimateKey), Planned>,
+    values: Shelf<(Project, ClimateKey, PlanFile), ValueView>,
+    whys: Shelf<ClimateKey, WhyView>,
+    /// Simulations of the year inside so far; what the tests count.
+    pub simulated: usize,
+}
+
+fn said(error: StudyError) -> String {
+    error.to_string()
+}
+
+impl Ask {
+    fn climate_key(ready: &Ready, years: usize) -> ClimateKey {
+        let project = &ready.job.project;
+        ClimateKey {
+            house: project.house.clone(),
+            site: project.site.clone(),
+            set: project.site_override.clone(),
+            weather: ready.side.weather.clone(),
+            climates: ready.side.climates.clone(),
+            year: project.planning.year,
+            seed: project.planning.seed,
+            years,
+            finished: project.planning.finished,
+        }
+    }
+
+    /// The year inside, if it is known already.
+    pub fn known_climate(&self, ready: &Ready) -> Option<Arc<Climate>> {
+        let years = ready.job.project.planning.weather_years;
+        self.climates.get(&Self::climate_key(ready, years))
+    }
+
+    /// The year inside, in so many weather years.
+    pub fn climate(&mut self, ready: &Ready, years: usize) -> Found<Climate> {
+        let key = Self::climate_key(ready, years);
+        if let Some(found) = self.climates.get(&key) {
+            return Ok(found);
+        }
+        self.simulated += 1;
+        let mut job = (*ready.job).clone();
+        job.project.planning.weather_years = years;
+        let weathers = study::weather_years(&job);
+        let study = study::climate(&job, &job.project.house, &weathers).map_err(said)?;
+        let view = fill::climate(&job, &study, YearKind::Settled);
+        let climate = Climate {
+            study,
+            weathers,
+            view,
+            key: key.clone(),
+        };
+        Ok(self.climates.put(key, climate))
+    }
+
+    /// Crops against months.
+    pub fn season(&mut self, ready: &Ready, climate: &Climate) -> Found<SeasonView> {
+        let key = (climate.key.clone(), ready.side.crops.clone());
+        if let Some(found) = self.seasons.get(&key) {
+            return Ok(found);
+        }
+        let study = study::season(&ready.job, &climate.study, &climate.weathers).map_err(said)?;
+        Ok(self.seasons.put(key, fill::season(&ready.job, &study)))
+    }
+
+    /// A first plan, from few weather years and a short search.
+    pub fn rough_plan(&mut self, ready: &Ready, stop: &AtomicBool) -> Found<Planned> {
+        let climate = self.climate(ready, ROUGH_YEARS)?;
+        let key = (ready.job.project.clone(), climate.key.clone());
+        if let Some(found) = self.rough.get(&key) {
+            return Ok(found);
+        }
+        let options = SolveOptions {
+            work_limit: ROUGH_WORK,
+            seed: ready.job.project.planning.seed,
+            stop: Some(stop),
+            ..SolveOptions::default()
+        };
+        let study = study::plan(&ready.job, &climate.study, &options).map_err(said)?;
+        Ok(self.rough.put(key, Self::planned(ready, &climate, study)))
+    }
+
+    /// Searches for a plan.
+    pub fn search(
+        &mut self,
+        ready: &Ready,
+        climate: &Climate,
+        search: &Search<'_>,
+    ) -> Found<Planned> {
+        let options = SolveOptions {
+            seed: ready.job.project.planning.seed,
+            stop: Some(search.stop),
+            progress: Some(search.progress),
+            ..SolveOptions::default()
+        };
+        let study = study::plan(&ready.job, &climate.study, &options).map_err(said)?;
+        let planned = Self::planned(ready, climate, study);
+        let key = (
+            ready.job.project.clone(),
+            climate.key.clone(),
+            planned.file.clone(),
+        );
+        Ok(self.plans.put(key, planned))
+    }
+
+    /// The agreed plan as it does in the project as it now is.
+    pub fn plan(&mut self, ready: &Ready, climate: &Climate, file: &PlanFile) -> Found<Planned> {
+        let key = (ready.job.project.clone(), climate.key.clone(), file.clone());
+        if let Some(found) = self.plans.get(&key) {
+            return Ok(found);
+        }
+        let study = study::plan_from_file(&ready.job, &climate.study, file).map_err(said)?;
+        Ok(self.plans.put(key, Self::planned(ready, climate, study)))
+    }
+
+    fn planned(ready: &Ready, climate: &Climate, study: PlanStudy) -> Planned {
+        Planned {
+            view: fill::plan(&ready.job, &climate.study, &study),
+            file: study.file(),
+            study,
+        }
+    }
+
+    /// A plan changed by hand, held against the one agreed to.
+    pub fn try_plan(
+        ready: &Ready,
+        climate: &Climate,
+        planned: &Planned,
+        file: &PlanFile,
+    ) -> Result<(Planned, PlanCheckView), String> {
+        let check = study::check_by_hand(&ready.job, &planned.study, file).map_err(said)?;
+        let view = fill::plan_check(&ready.job, &climate.study, &check);
+        Ok((Self::planned(ready, climate, check.plan), view))
+    }
+
+    /// Two plans, one held against the other.
+    pub fn hold_against(
+        ready: &Ready,
+        climate: &Climate,
+        new: &PlanFile,
+        old: &PlanFile,
+    ) -> Result<PlanCheckView, String> {
+        let mut file = new.clone();
+        file.saved.clone_from(&old.saved);
+        let check = study::check_plan(&ready.job, &climate.study, &file).map_err(said)?;
+        Ok(fill::plan_check(&ready.job, &climate.study, &check))
+    }
+
+    /// The year's money.
+    pub fn value(
+        &mut self,
+        ready: &Ready,
+        climate: &Climate,
+        planned: &Planned,
+    ) -> Found<ValueView> {
+        let key = (
+            ready.job.project.clone(),
+            climate.key.clone(),
+            planned.file.clone(),
+        );
+        if let Some(found) = self.values.get(&key) {
+            return Ok(found);
+        }
+        let study = study::value(&ready.job, &climate.study, &planned.study).map_err(said)?;
+        let view = fill::value(&ready.job, &planned.study, &study);
+        Ok(self.values.put(key, view))
+    }
+
+    /// What would raise the coldest hour.
+    pub fn why(&mut self, ready: &Ready, climate: &Climate) -> Found<WhyView> {
+        if let Some(found) = self.whys.get(&climate.key) {
+            return Ok(found);
+        }
+        let study = study::why(&ready.job, &climate.study, &climate.weathers).map_err(said)?;
+        let view = fill::why(&ready.job, &climate.study, &study);
+        Ok(self.whys.put(climate.key.clone(), view))
+    }
+
+    /// Hours until it is too cold when the power fails as the coldest spell begins.
+    pub fn outage(ready: &Ready, climate: &Climate) -> Found<OutageView> {
+        let study = study::outage(
+            &ready.job,
+            &climate.study,
+            &climate.weathers,
+            Fails::Power,
+            None,
+            &[],
+        );
+        Ok(Arc::new(fill::outage(&ready.job, &study.map_err(said)?)))
+    }
+
+    /// The plan against the journal on a day.
+    pub fn review(
+        ready: &Ready,
+        climate: &Climate,
+        planned: &Planned,
+        journal: &Journal,
+        at: NaiveDate,
+    ) -> Found<ReviewView> {
+        let job = &ready.job;
+        let study =
+            study::review(job, &climate.study, &planned.study, journal, at).map_err(said)?;
+        let mut view = fill::review(job, &planned.study, journal, &study);
+        let name = |crop: &str| job.table.get(crop).map(|crop| crop.name.as_str());
+        view.work
+            .retain(|work| !is_put_off(work, journal, at, name));
+        Ok(Arc::new(view))
+    }
+
+    /// The rest of the year planned anew from the journal, near to the agreed plan; with the changed project.
+    pub fn replan(
+        ready: &Ready,
+        climate: &Climate,
+        (journal, agreed, from): (&Journal, &PlanFile, NaiveDate),
+        search: &Search<'_>,
+    ) -> Result<(PlanFile, Replanned), String> {
+        let mut job = (*ready.job).clone();
+        job.project.planning.from = Some(from);
+        let options = SolveOptions {
+            seed: job.project.planning.seed,
+            stop: Some(search.stop),
+            progress: Some(search.progress),
+            ..SolveOptions::default()
+        };
+        let found = study::replan(&job, &climate.study, journal, Some(agreed), &options);
+        let found = found.map_err(said)?;
+        let standing = found.standing.iter().map(|(bed, area_m2, standing)| {
+            let day = match standing.set_out {
+                Some(true) => "set_out",
+                _ => "sown",
+            };
+            vec![
+                ("bed", bed.clone()),
+                ("crop", standing.crop.clone()),
+                (day, standing.since.to_string()),
+                ("area", format!("{:.2} m2", area_m2 * standing.share)),
+            ]
+        });
+        let replanned = Replanned {
+            view: fill::replan(&job, &climate.study, &found),
+            from,
+            standing: standing.collect(),
+        };
+        Ok((found.plan.file(), replanned))
+    }
+}
+
+/// Reads a journal's text against a project.
+pub fn journal(ready: &Ready, text: &str) -> Journal {
+    with_known(ready, |known| journal::read("", text, known))
+}
+
+/// Gives `then` what the words of a journal are checked against.
+pub fn with_known<T>(ready: &Ready, then: impl FnOnce(&Known<'_>) -> T) -> T {
+    let project = &ready.job.project;
+    let beds: Vec<&str> = project.beds.iter().map(|bed| bed.name.as_str()).collect();
+    then(&Known {
+        beds: &beds,
+        table: &ready.job.table,
+        currency: project.household.budget.currency.code(),
+    })
+}

@@ -1,0 +1,303 @@
+//! The desk: the project that lies open, what was found about it, and what is still being worked out.
+
+use std::collections::{BTreeSet, HashMap};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
+
+use chrono::NaiveDate;
+use tokio::sync::watch;
+
+use super::answers::{Answers, Message, Need, Offer, Tick};
+use super::ask::{self, Ready, Unfit};
+use super::disk::{Beside, Disk};
+use super::draft::{Draft, State};
+use crate::file::{self, StarterOptions, StarterShape, starter};
+use crate::output::units::Units;
+use crate::plan::PlanFile;
+
+/// What is behind the lock.
+pub(super) struct Inner {
+    pub draft: Draft,
+    pub ready: Ready,
+    pub units: Units,
+    pub needs: BTreeSet<Need>,
+    pub answers: Answers,
+    pub offer: Option<Offer>,
+    pub message: Option<Message>,
+    pub day: NaiveDate,
+    /// There is no file on disk yet.
+    pub is_new: bool,
+    /// Changes of an earlier time that were never saved.
+    pub unsaved: Option<String>,
+    /// The file on disk, where it is no longer what was read.
+    pub on_disk: Option<String>,
+}
+
+/// The project that lies open.
+pub struct Desk {
+    /// Its files.
+    pub(super) disk: Box<dyn Disk>,
+    pub(super) inner: Mutex<Inner>,
+    pub(super) wake: Condvar,
+    /// Raised to end a search.
+    pub(super) stop: AtomicBool,
+    /// Raised when the program ends.
+    pub(super) ended: AtomicBool,
+    pub(super) tick: watch::Sender<Tick>,
+}
+
+/// What a view is made from: the desk as it was at one moment.
+pub struct Seen {
+    /// The file's name.
+    pub name: String,
+    /// Draft.
+    pub draft: Draft,
+    /// Project made ready.
+    pub ready: Ready,
+    /// Units for people.
+    pub units: Units,
+    /// Answers so far.
+    pub answers: Answers,
+    /// What is still to be worked out.
+    pub needs: BTreeSet<Need>,
+    /// A plan that waits for a yes or a no.
+    pub offer: Option<Offer>,
+    /// Something to tell.
+    pub message: Option<Message>,
+    /// The day of `this week`.
+    pub day: NaiveDate,
+    /// No file on disk yet?
+    pub is_new: bool,
+    /// Are there changes of an earlier time?
+    pub unsaved: Option<String>,
+    /// The file on disk, where it is no longer what was read.
+    pub on_disk: Option<String>,
+    /// Work of the moment.
+    pub tick: Tick,
+    /// Guards forms against other pages.
+    pub csrf: String,
+    /// What the address asked for.
+    pub query: HashMap<String, String>,
+}
+
+impl Desk {
+    /// Opens a project; where there is no file yet, a starter in the units given.
+    ///
+    /// # Errors
+    /// Files that cannot be used, a sentence each.
+    pub fn open(disk: Box<dyn Disk>, units: Units) -> Result<Self, Vec<String>> {
+        let one = |what: String| vec![what];
+        let on_disk = disk.project().map_err(one)?;
+        let is_new = on_disk.is_none();
+        let text = on_disk.unwrap_or_else(|| begin("helena", StarterShape::default(), units));
+        let ready = ask::ready(&text, disk.as_ref()).map_err(|unfit| unfit.problems)?;
+        let plan = match disk.beside(Beside::Plan).map_err(one)? {
+            Some(text) => Some(PlanFile::parse(&text).map_err(|error| one(error.to_string()))?),
+            None => None,
+        };
+        let unsaved = disk.beside(Beside::Unsaved).map_err(one)?;
+        let unsaved = unsaved.filter(|kept| *kept != text);
+        let saved = State {
+            text,
+            plan,
+            ..State::default()
+        };
+        let inner = Inner {
+            draft: Draft::new(saved),
+            ready,
+            units,
+            needs: BTreeSet::new(),
+            answers: Answers::default(),
+            offer: None,
+            message: None,
+            day: disk.today(),
+            is_new,
+            unsaved,
+            on_disk: None,
+        };
+        Ok(Self {
+            disk,
+            inner: Mutex::new(inner),
+            wake: Condvar::new(),
+            stop: AtomicBool::new(false),
+            ended: AtomicBool::new(false),
+            tick: watch::Sender::new(Tick {
+                version: 1,
+                ..Tick::default()
+            }),
+        })
+    }
+
+    /// A thread that stopped in the middle of a change leaves the desk as it was before: states are put down whole.
+    pub(super) fn lock(&self) -> MutexGuard<'_, Inner> {
+        self.inner.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Tells every open page that there is something new.
+    pub(super) fn told(&self) {
+        self.tick.send_modify(|tick| tick.version += 1);
+    }
+
+    /// Changes the draft; what cannot be used is told and leaves it as it was. The older work is given up.
+    pub(super) fn step(&self, what: &str, path: &str, written: &str, next: State) {
+        let mut inner = self.lock();
+        let ready = if next.text == inner.draft.now.text {
+            Ok(inner.ready.clone())
+        } else {
+            ask::ready(&next.text, self.disk.as_ref())
+        };
+        match ready {
+            Ok(ready) => {
+                inner.ready = ready;
+                inner.draft.step(what.to_owned(), next);
+                inner.message = None;
+                self.changed(&mut inner);
+            }
+            Err(unfit) => {
+                inner.message = Some(Message {
+                    path: path.to_owned(),
+                    text: unfit.problems.join(". "),
+                    bad: true,
+                    written: written.to_owned(),
+                });
+            }
+        }
+        drop(inner);
+        self.told();
+    }
+
+    /// After the draft changed: older work is given up, and what is not saved is kept safe.
+    pub(super) fn changed(&self, inner: &mut Inner) {
+        self.stop.store(true, Ordering::Relaxed);
+        inner.offer = None;
+        let text = (inner.draft.now.text != inner.draft.saved.text)
+            .then_some(inner.draft.now.text.as_str());
+        if let Err(why) = self.disk.write_beside(Beside::Unsaved, text) {
+            inner.message = Some(Message::bad(format!(
+                "what is not saved cannot be kept safe: {why}"
+            )));
+        }
+        self.wake.notify_all();
+    }
+
+    /// Takes a step back, or again.
+    pub(super) fn back_or_forth(&self, back: bool) {
+        let mut inner = self.lock();
+        if back {
+            inner.draft.undo();
+        } else {
+            inner.draft.redo();
+        }
+        match ask::ready(&inner.draft.now.text, self.disk.as_ref()) {
+            Ok(ready) => inner.ready = ready,
+            Err(unfit) => inner.message = Some(Message::bad(unfit.problems.join(". "))),
+        }
+        self.changed(&mut inner);
+        drop(inner);
+        self.told();
+    }
+
+    /// Asks for answers; those that are there already are not asked for again.
+    pub(super) fn want(&self, needs: &[Need]) {
+        let mut inner = self.lock();
+        let revision = inner.draft.revision;
+        for need in needs {
+            if !inner.answers.is_known(*need, revision) {
+                inner.needs.insert(*need);
+            }
+        }
+        drop(inner);
+        self.wake.notify_all();
+    }
+
+    /// The desk at this moment.
+    pub(super) fn seen(&self, query: HashMap<String, String>, csrf: &str) -> Seen {
+        self.look_at_disk();
+        let inner = self.lock();
+        Seen {
+            name: self.disk.name(),
+            draft: inner.draft.clone(),
+            ready: inner.ready.clone(),
+            units: inner.units,
+            answers: inner.answers.clone(),
+            needs: inner.needs.clone(),
+            offer: inner.offer.clone(),
+            message: inner.message.clone(),
+            day: inner.day,
+            is_new: inner.is_new,
+            unsaved: inner.unsaved.clone(),
+            on_disk: inner.on_disk.clone(),
+            tick: self.tick.borrow().clone(),
+            csrf: csrf.to_owned(),
+            query,
+        }
+    }
+
+    /// What was told once is not told again.
+    pub(super) fn forget_message(&self) {
+        self.lock().message = None;
+    }
+
+    /// Has the file on disk changed since it was read? Where nothing on the page is unsaved, it is read anew.
+    fn look_at_disk(&self) {
+        let Ok(on_disk) = self.disk.project() else {
+            return;
+        };
+        let mut inner = self.lock();
+        let Some(text) = on_disk.filter(|text| *text != inner.draft.saved.text) else {
+            inner.on_disk = None;
+            return;
+        };
+        if !inner.is_new && inner.draft.now.text == inner.draft.saved.text {
+            self.take_from_disk(&mut inner, text);
+        } else {
+            inner.on_disk = Some(text);
+        }
+    }
+
+    /// Reads the file on disk in place of the draft's text; where that cannot be used, says so and keeps the draft.
+    pub(super) fn take_from_disk(&self, inner: &mut Inner, text: String) {
+        match ask::ready(&text, self.disk.as_ref()) {
+            Ok(ready) => {
+                inner.ready = ready;
+                let next = State {
+                    text: text.clone(),
+                    ..inner.draft.now.clone()
+                };
+                inner.draft.step("the file as changed on disk".into(), next);
+                inner.draft.saved.text = text;
+                inner.on_disk = None;
+                inner.is_new = false;
+                inner.message = Some(Message::good("the file was changed on disk and read anew"));
+                self.changed(inner);
+            }
+            Err(Unfit { problems }) => {
+                inner.message = Some(Message::bad(format!(
+                    "the file on disk cannot be used: {}",
+                    problems.join(". ")
+                )));
+                inner.on_disk = Some(text);
+            }
+        }
+    }
+
+    /// Ends all work; what is not saved has been kept safe with every change.
+    pub fn end(&self) {
+        self.ended.store(true, Ordering::Relaxed);
+        self.stop.store(true, Ordering::Relaxed);
+        self.wake.notify_all();
+        self.told();
+    }
+}
+
+/// Text of a new project.
+pub(super) fn begin(place: &str, shape: StarterShape, units: Units) -> String {
+    starter(&StarterOptions {
+        place: place.to_owned(),
+        shape,
+        units: match units {
+            Units::Si => file::Units::Si,
+            Units::Us => file::Units::Us,
+        },
+    })
+}

@@ -1,0 +1,227 @@
+//! The file as it is being changed: every step can be taken back, and what changed is told in words and as lines.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use similar::{ChangeTag, TextDiff};
+
+use super::words::label_in_file;
+use crate::file::Edit;
+use crate::plan::PlanFile;
+
+/// Steps that can be taken back (own choice).
+const STEPS_MAX: usize = 200;
+/// Lines shown around a changed one (own choice).
+const LINES_AROUND: usize = 1;
+
+/// Everything that the person can change.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct State {
+    /// Text of the project file.
+    pub text: String,
+    /// The agreed plan.
+    pub plan: Option<PlanFile>,
+    /// Plantings of it that are to stay, by [`super::plan::key`].
+    pub locked: BTreeSet<String>,
+}
+
+/// The state on disk, the state on the page, and the way between them.
+#[derive(Clone, Debug, Default)]
+pub struct Draft {
+    /// As last read or saved.
+    pub saved: State,
+    /// As it now is.
+    pub now: State,
+    /// Grows with every change, so that work can tell whether it is still asked for.
+    pub revision: u64,
+    past: Vec<(String, State)>,
+    future: Vec<(String, State)>,
+}
+
+/// A change of one key of the file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct KeyChange {
+    /// Path of the key.
+    pub path: String,
+    /// The key in words.
+    pub what: String,
+    /// As saved; none where the key is new.
+    pub was: Option<String>,
+    /// As it now is; none where the key is taken out.
+    pub is: Option<String>,
+}
+
+/// A line of the difference between two texts.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// `-` taken out, `+` put in, a blank for what stays.
+    pub sign: char,
+    /// The line.
+    pub text: String,
+}
+
+impl Draft {
+    /// Begins with what is on disk.
+    pub fn new(saved: State) -> Self {
+        Self {
+            now: saved.clone(),
+            saved,
+            revision: 1,
+            ..Self::default()
+        }
+    }
+
+    /// Takes one step; nothing where nothing changes.
+    pub fn step(&mut self, what: String, next: State) {
+        if next == self.now {
+            return;
+        }
+        self.past
+            .push((what, std::mem::replace(&mut self.now, next)));
+        if self.past.len() > STEPS_MAX {
+            self.past.remove(0);
+        }
+        self.future.clear();
+        self.revision += 1;
+    }
+
+    /// What [`Draft::undo`] would take back, in words.
+    pub fn can_undo(&self) -> Option<&str> {
+        self.past.last().map(|(what, _)| what.as_str())
+    }
+
+    /// What [`Draft::redo`] would do again, in words.
+    pub fn can_redo(&self) -> Option<&str> {
+        self.future.last().map(|(what, _)| what.as_str())
+    }
+
+    /// Takes the last step back.
+    pub fn undo(&mut self) {
+        if let Some((what, before)) = self.past.pop() {
+            let now = std::mem::replace(&mut self.now, before);
+            self.future.push((what, now));
+            self.revision += 1;
+        }
+    }
+
+    /// Takes it again.
+    pub fn redo(&mut self) {
+        if let Some((what, next)) = self.future.pop() {
+            let now = std::mem::replace(&mut self.now, next);
+            self.past.push((what, now));
+            self.revision += 1;
+        }
+    }
+
+    /// Does anything differ from what is saved?
+    pub fn is_changed(&self) -> bool {
+        self.now != self.saved
+    }
+
+    /// Does the plan differ from the saved one?
+    pub fn plan_is_changed(&self) -> bool {
+        self.now.plan != self.saved.plan
+    }
+
+    /// Keys that differ from those of the saved file, in the file's order.
+    pub fn changes(&self) -> Vec<KeyChange> {
+        key_changes(&self.saved.text, &self.now.text)
+    }
+
+    /// The difference as lines.
+    pub fn lines(&self) -> Vec<Line> {
+        lines(&self.saved.text, &self.now.text)
+    }
+}
+
+/// Keys in which two texts of a project file differ.
+pub fn key_changes(from: &str, to: &str) -> Vec<KeyChange> {
+    let keys = |text: &str| Edit::new(text).map_or_else(|_| Vec::new(), |edit| edit.keys());
+    let (old, new) = (keys(from), keys(to));
+    let map =
+        |list: &[(String, String)]| -> BTreeMap<String, String> { list.iter().cloned().collect() };
+    let (old_at, new_at) = (map(&old), map(&new));
+    let gone = old.iter().filter(|(path, _)| !new_at.contains_key(path));
+    new.iter()
+        .map(|(path, is)| (path, old_at.get(path), Some(is)))
+        .chain(gone.map(|(path, was)| (path, Some(was), None)))
+        .filter(|(_, was, is)| was != is)
+        .map(|(path, was, is)| KeyChange {
+            path: path.clone(),
+            what: label_in_file(path),
+            was: was.cloned(),
+            is: is.cloned(),
+        })
+        .collect()
+}
+
+/// Two texts line by line: what changed, with a line around it.
+pub fn lines(from: &str, to: &str) -> Vec<Line> {
+    let diff = TextDiff::from_lines(from, to);
+    let mut shown = Vec::new();
+    for (number, group) in diff.grouped_ops(LINES_AROUND).iter().enumerate() {
+        if number > 0 {
+            shown.push(Line {
+                sign: ' ',
+                text: "…".to_owned(),
+            });
+        }
+        for change in group.iter().flat_map(|op| diff.iter_changes(op)) {
+            shown.push(Line {
+                sign: match change.tag() {
+                    ChangeTag::Delete => '-',
+                    ChangeTag::Insert => '+',
+                    ChangeTag::Equal => ' ',
+                },
+                text: change.value().trim_end_matches(['\n', '\r']).to_owned(),
+            });
+        }
+    }
+    shown
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TEXT: &str = "# ours\n[building]\nlength = \"8 m\" # inside\nglazing = \"double-film\"\n";
+
+    fn state(text: &str) -> State {
+        State {
+            text: text.to_owned(),
+            ..State::default()
+        }
+    }
+
+    #[test]
+    fn changes_are_told_in_words_and_as_lines() {
+        let mut draft = Draft::new(state(TEXT));
+        draft.step(
+            "glazing".into(),
+            state(&TEXT.replace("double-film", "triple-wall-16mm")),
+        );
+        let changes = draft.changes();
+        assert_eq!(changes.len(), 1);
+        assert_eq!(changes[0].what, "Glazing");
+        assert_eq!(changes[0].was.as_deref(), Some("double-film"));
+        assert_eq!(changes[0].is.as_deref(), Some("triple-wall-16mm"));
+        let signs: String = draft.lines().iter().map(|line| line.sign).collect();
+        assert_eq!(signs, " -+");
+    }
+
+    #[test]
+    fn a_step_is_taken_back_and_taken_again() {
+        let mut draft = Draft::new(state("a = 1\n"));
+        draft.step("to 2".into(), state("a = 2\n"));
+        draft.step("to 2 again".into(), state("a = 2\n"));
+        draft.step("to 3".into(), state("a = 3\n"));
+        assert_eq!(draft.can_undo(), Some("to 3"));
+        draft.undo();
+        draft.undo();
+        assert!(!draft.is_changed() && draft.can_undo().is_none());
+        draft.redo();
+        assert_eq!(draft.now.text, "a = 2\n");
+        draft.step("to 4".into(), state("a = 4\n"));
+        assert_eq!(draft.can_redo(), None);
+        assert_eq!(draft.revision, 7);
+    }
+}

@@ -1,0 +1,104 @@
+//! What the forms of the page do.
+
+use std::collections::HashMap;
+
+use super::Shared;
+use crate::file::StarterShape;
+use crate::journal::Draft;
+use crate::output::units::Units;
+use crate::page::answers::Need;
+use crate::page::plan::Wish;
+
+/// Does what a form asks for; false where there is no such thing to do.
+pub fn act(shared: &Shared, what: &str, fields: &HashMap<String, String>) -> bool {
+    let desk = &shared.desk;
+    let field = |name: &str| fields.get(name).map_or("", String::as_str);
+    let path = field("path");
+    // Only keys of the project file are ever changed, whatever a form says.
+    let is_key = crate::page::views::is_key(path);
+    match what {
+        "set" if is_key => desk.set(path, field("value")),
+        "add" if is_key => desk.add_to_list(path, field("value")),
+        "eater" => desk.add_to_list(
+            "household.eaters",
+            &format!(
+                "{{ number = {}, age = {} }}",
+                whole(field("number")),
+                whole(field("age"))
+            ),
+        ),
+        "beds" => {
+            let keys = ["name", "count", "length", "width", "position", "cover"];
+            desk.add_beds(&keys.map(|key| (key, field(key))));
+        }
+        "out" if is_key => desk.take_out(path),
+        "begin" => {
+            let shape = match field("shape") {
+                "gable" => StarterShape::Gable,
+                "hoop" => StarterShape::Hoop,
+                _ => StarterShape::SingleSlope,
+            };
+            desk.begin(field("place"), shape, units(field("units")));
+        }
+        "units" => desk.set_units(units(field("units"))),
+        "undo" => desk.back_or_forth(true),
+        "redo" => desk.back_or_forth(false),
+        "save" => desk.save(false),
+        "save-over" => desk.save(true),
+        "take-disk" => desk.take_disk(),
+        "lay-over" => desk.lay_over_disk(),
+        "drop" => desk.drop_changes(),
+        "unsaved" => desk.unsaved(true),
+        "forget-unsaved" => desk.unsaved(false),
+        "measures" => desk.want(&[Need::Climate, Need::Why]),
+        "outage" => desk.want(&[Need::Climate, Need::Outage]),
+        "search" => desk.search(Need::Search, true),
+        "replan" => desk.search(Need::Replan, true),
+        "stop" => desk.search(Need::Search, false),
+        "try" => desk.try_plan(&Wish {
+            kind: field("kind").to_owned(),
+            at: field("at").to_owned(),
+            with: field("with").to_owned(),
+            bed: field("bed").to_owned(),
+            crop: field("crop").to_owned(),
+            sow: field("sow").parse().ok(),
+            patches: field("patches").parse().unwrap_or(1),
+        }),
+        "keep" => desk.decide(true),
+        "leave" => desk.decide(false),
+        "lock" => desk.lock_planting(field("at")),
+        "log" => desk.log(&Draft {
+            date: field("date").to_owned(),
+            event: field("event").to_owned(),
+            bed: field("bed").to_owned(),
+            crop: field("crop").to_owned(),
+            amount: field("amount").trim().to_owned(),
+            unit: if field("amount").trim().is_empty() {
+                String::new()
+            } else {
+                field("unit").to_owned()
+            },
+            note: field("note").to_owned(),
+        }),
+        "end" => shared.stopper.stop(),
+        _ => return false,
+    }
+    true
+}
+
+fn units(word: &str) -> Units {
+    match word {
+        "us" => Units::Us,
+        _ => Units::Si,
+    }
+}
+
+/// Digits alone, so that what is written cannot be more than a number.
+fn whole(text: &str) -> String {
+    let digits: String = text.chars().filter(char::is_ascii_digit).take(6).collect();
+    if digits.is_empty() {
+        "1".to_owned()
+    } else {
+        digits
+    }
+}

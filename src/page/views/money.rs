@@ -1,0 +1,54 @@
+//! Does it pay: saved, spent and left, against the budget, and what can be changed about it.
+
+use maud::{Markup, html};
+
+use super::field::Fields;
+use super::{View, state_of};
+use crate::output::fill::shares;
+use crate::output::html::part;
+use crate::output::text::fixed;
+use crate::output::view::ValueView;
+use crate::page::desk::Seen;
+
+/// The view.
+pub fn view(seen: &Seen) -> Markup {
+    let fields = Fields::new(seen, View::Money);
+    let slot = &seen.answers.value;
+    html! {
+        (state_of(seen, slot))
+        @if let Some(view) = &slot.value { (answer(view, slot.before.as_deref())) }
+        div.beside.knobs {
+            div {
+                @if let Some(view) = &slot.value {
+                    (part::money(view, seen.units))
+                    (part::notes(&view.notes, seen.units))
+                }
+            }
+            section aria-labelledby="knobs" {
+                h2 id="knobs" { "Budget, prices and costs" }
+                p.quiet { "A change of price counts anew; the house is not simulated again for it." }
+                (fields.fields(&["money.currency", "money.groceries", "money.produce", "money.electricity", "money.fuel", "money.water", "money.compost",
+                    "money.upkeep", "money.cover", "money.cover_life", "money.building", "money.life", "money.discount", "money.receipts"]))
+            }
+        }
+    }
+}
+
+fn answer(view: &ValueView, before: Option<&ValueView>) -> Markup {
+    let year = &view.year;
+    let currency = &view.currency;
+    let was = before.filter(|old| (old.year.net - year.net).abs() >= 0.5);
+    let shares = shares(view);
+    html! {
+        p.answer {
+            "What is eaten from the beds would have cost " b { (fixed(year.value, 0)) " " (currency) } " a year; running it costs " (fixed(year.cost, 0))
+            ", so " b { (fixed(year.net, 0)) " " (currency) } @if year.net < 0.0 { " is lost" } @else { " is left" }
+            @if let Some(old) = was { span.was { " (was " (fixed(old.year.net, 0)) ")" } } "."
+            @if !shares.is_empty() { " That is " (shares) "." }
+            @match &view.with_building {
+                Some(life) => { " The building " @match life.simple_years { Some(years) => { "is paid back in " b { (fixed(years, 0)) " years" } "." }, None => { b { "is not paid back" } " by it." } } },
+                None => { " What the building cost is not in the file." },
+            }
+        }
+    }
+}
