@@ -233,7 +233,7 @@ impl Desk {
         }
     }
 
-    /// What was told once is not told again.
+    /// Nothing is told any more.
     pub(super) fn forget_message(&self) {
         self.lock().message = None;
     }

@@ -7,7 +7,7 @@ use std::sync::atomic::Ordering;
 
 use chrono::NaiveDate;
 
-use super::answers::{Message, Need, Offer, Replanned};
+use super::answers::{Message, Need, Offer};
 use super::ask::{Ask, Climate, Planned, ROUGH_YEARS, Ready, Search, journal};
 use super::desk::{Desk, Inner};
 use super::draft::State;

@@ -52,7 +52,7 @@ const problems = [];
 /** A window in which everything that goes wrong is taken down. */
 async function newWindow(options = {}) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, acceptDownloads: true, ...options });
-  context.setDefaultTimeout(PATIENCE);
+  context.setDefaultTimeout(60_000);
   context.on("request", (request) => {
     const url = new URL(request.url());
     if (!["data:", "about:"].includes(url.protocol) && !hosts.has(url.host)) problems.push(`asks for ${url}`);
@@ -78,6 +78,16 @@ const settled = (page) =>
 const answer = (page) => page.locator(".answer").first().innerText();
 const base = (address) => new URL(address).origin;
 
+/** Does something and waits until the sheet that answers it is in place. */
+async function answered(page, act) {
+  const before = await page.evaluate(() => Number(document.querySelector("main").dataset.version));
+  const sent = page.waitForResponse((response) => response.request().method() === "POST");
+  await act();
+  const status = (await sent).status();
+  await page.waitForFunction((old) => Number(document.querySelector("main")?.dataset.version) > old, before);
+  return status;
+}
+
 /** Sets a field of the page and waits for the program's answer. */
 async function set(page, label, value) {
   const field = page.getByLabel(label, { exact: true }).first();
@@ -85,20 +95,18 @@ async function set(page, label, value) {
   await field.evaluate((node) => {
     for (let at = node.closest("details"); at; at = at.parentElement.closest("details")) at.open = true;
   });
-  const sent = page.waitForResponse((response) => response.request().method() === "POST");
-  if ((await field.evaluate((node) => node.tagName)) === "SELECT") await field.selectOption(value);
-  else {
+  const chosen = (await field.evaluate((node) => node.tagName)) === "SELECT";
+  const status = await answered(page, async () => {
+    if (chosen) return field.selectOption(value);
     await field.fill(value);
     await field.press("Enter");
-  }
-  assert.equal((await sent).status(), 200, `${label}: ${value}`);
+  });
+  assert.equal(status, 200, `${label}: ${value}`);
 }
 
 async function press(page, name) {
   const button = page.getByRole("button", { name, exact: true }).first();
-  const sent = page.waitForResponse((response) => response.request().method() === "POST");
-  await button.click();
-  assert.equal((await sent).status(), 200, name);
+  assert.equal(await answered(page, () => button.click()), 200, name);
 }
 
 async function accessible(page, where) {
@@ -131,7 +139,7 @@ assert.ok(!fs.existsSync(file));
 await page.getByLabel("Place").first().fill("Helena");
 await press(page, "Begin here");
 // Few weather years keep the test short.
-await page.goto(`${base(address)}/?key=year.weather_years`);
+await page.goto(`${base(address)}/?field=year.weather_years`);
 await set(page, "Weather years to try", "6");
 
 // Story: a family plans winter greens.
@@ -208,7 +216,9 @@ if ((await days.count()) > 1) {
   assert.equal(await page.locator(`a.bar[data-key="${key}"]`).count(), 1, "moved back");
 }
 // Dragged with the mouse.
-const box = await bars.first().boundingBox();
+const bar = bars.first().locator("rect").first();
+await bar.scrollIntoViewIfNeeded();
+const box = await bar.boundingBox();
 await page.mouse.move(box.x + 8, box.y + 6);
 await page.mouse.down();
 await page.mouse.move(box.x + 60, box.y + 8, { steps: 5 });
@@ -297,7 +307,7 @@ await page.emulateMedia({ colorScheme: "light" });
 // Two tabs: what one changes the other shows, without being asked.
 const other = await window1.newPage();
 await other.goto(`${base(address)}/cold`);
-await page.goto(`${base(address)}/?key=name`);
+await page.goto(`${base(address)}/?field=name`);
 await set(page, "Name of the project", "Two tabs");
 await other.getByText("Two tabs").first().waitFor();
 await other.close();
@@ -333,7 +343,7 @@ await page.reload();
 assert.equal(await page.getByText("taken").count(), 0);
 
 // The program ends; the page says so, and nothing is lost.
-await page.goto(`${base(address)}/?key=name`);
+await page.goto(`${base(address)}/?field=name`);
 await set(page, "Name of the project", "Before the end");
 child.kill("SIGKILL");
 await page.locator("#gone").waitFor();

@@ -118,8 +118,8 @@ async fn shown(shared: Arc<Shared>, view: View, query: Fields, part: bool) -> Re
         }
         shared.desk.want(view.needs());
         let seen = shared.desk.seen(query, &shared.keys.form);
-        // What was told once is not told again.
-        if view != View::Changes {
+        // What was told stays until something else is done or looked at.
+        if !part {
             shared.desk.forget_message();
         }
         views::render(&seen, view, part).into_string()
@@ -145,7 +145,11 @@ async fn act(
     let back = fields.get("back").cloned().unwrap_or_default();
     let part = headers.contains_key(PART);
     let at_work = shared.clone();
-    let done = aside(move || answer::act(&at_work, &what, &fields)).await;
+    let done = aside(move || {
+        at_work.desk.forget_message();
+        answer::act(&at_work, &what, &fields)
+    })
+    .await;
     match done {
         Err(response) => response,
         Ok(false) => (

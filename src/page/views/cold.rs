@@ -47,6 +47,7 @@ pub fn view(seen: &Seen) -> Markup {
         div.beside.knobs {
             div {
                 @if let Some(view) = view {
+                    h2 { "The year inside" }
                     (part::year(view, seen.units))
                     (part::notes(&view.notes, seen.units))
                 }

@@ -31,7 +31,7 @@ pub fn is_key(path: &str) -> bool {
 
 /// What every form carries.
 pub fn hidden(seen: &Seen, view: View) -> Markup {
-    let query: Vec<String> = ["at", "bed", "crop", "day", "key"]
+    let query: Vec<String> = ["at", "bed", "crop", "day", "field"]
         .iter()
         .filter_map(|key| {
             let value = seen.query.get(*key)?;

@@ -26,6 +26,7 @@ pub fn view(seen: &Seen) -> Markup {
             div {
                 @if let Some(plan) = plan {
                     (shortfalls(plan, seen.units))
+                    h2 { "Week by week" }
                     (part::targets(plan, seen.units))
                     details id="food-by-food" { summary { "Food by food" } (part::foods(plan, seen.units)) }
                     (part::notes(&plan.notes, seen.units))

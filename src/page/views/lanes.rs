@@ -143,7 +143,7 @@ fn bar(seen: &Seen, strip: &Strip<'_>, y: f64, hue: usize, show: &Show<'_>) -> M
     };
     html! {
         @if show.links {
-            a class=(class) href={ "/beds?at=" (escaped(&key)) "#chosen" } aria-label=(words) data-key=[movable.then_some(&key)] { (drawn) }
+            a class=(class) href={ "/beds?at=" (escaped(&key)) "#chosen" } data-key=[movable.then_some(&key)] { (drawn) }
         } @else {
             g class=(class) { (drawn) }
         }

@@ -20,6 +20,7 @@ pub fn view(seen: &Seen) -> Markup {
         div.beside.knobs {
             div {
                 @if let Some(view) = &slot.value {
+                    h2 { "Month by month" }
                     (part::money(view, seen.units))
                     (part::notes(&view.notes, seen.units))
                 }

@@ -6,6 +6,7 @@ if (sheet) {
   let version = Number(sheet.dataset.version) || 0;
   let waits = false; // something new came while somebody was writing
   let newest = 0; // number of the last request: an older answer is dropped
+  let sending = false; // the answer to what was sent is the newest there is
 
   const reader = (figure) => figure && figure.querySelector(".reading");
   const isWriting = () => {
@@ -58,7 +59,7 @@ if (sheet) {
     }
   };
   const look = () => {
-    if (isWriting()) {
+    if (isWriting() || sending) {
       waits = true;
       return;
     }
@@ -74,7 +75,10 @@ if (sheet) {
       await ask(location.pathname + location.search);
       return;
     }
+    sending = true;
     const done = await ask(form.getAttribute("action"), { method: "POST", body: new URLSearchParams(fields) });
+    sending = false;
+    if (waits) setTimeout(look, 0);
     const offer = document.getElementById("offer");
     if (done && form.getAttribute("action") === "/do/try" && offer) {
       offer.scrollIntoView({ block: "start" });

@@ -160,13 +160,13 @@ fn more_beds(seen: &Seen, fields: &Fields<'_>) -> Markup {
 
 /// Any key of the file, chosen from the list of all; those that stand in the file come first.
 fn more(seen: &Seen, fields: &Fields<'_>) -> Markup {
-    let key = seen.query.get("key").map_or("", String::as_str);
+    let key = seen.query.get("field").map_or("", String::as_str);
     html! {
         details.more id="more" open[!key.is_empty()] {
             summary { "More: every key of the file" }
             form method="get" action="/" {
                 label for="any-key" { "Key" }
-                select id="any-key" name="key" data-now {
+                select id="any-key" name="field" data-now {
                     option value="" { "choose a key" }
                     @for row in fields.schema().iter().filter(|row| !row.takes.contains("table") && !row.path.contains("[]") && !row.path.contains('*')) {
                         option value=(row.path) selected[row.path == key] { (row.path) ": " (row.meaning) }

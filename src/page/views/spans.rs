@@ -74,7 +74,7 @@ pub fn draw(crop: &str, roofs: &[Roof]) -> Markup {
     let height = MONTHS + ROW * roofs.len() as f64;
     let one = |value: f64| fixed(value, 1);
     html! {
-        figure id="spans" {
+        figure id="spans" tabindex="0" role="group" aria-label={ "How long " (crop) " can stay" } {
             svg.spans viewBox={ "0 0 " (WIDTH) " " (one(height)) } role="img" aria-labelledby="spans-title" {
                 title id="spans-title" { (crop) ": " @for roof in roofs { (roof.words()) ". " } }
                 @for month in 0..12u32 {
