@@ -20,6 +20,10 @@ mod made;
 mod monotone;
 #[path = "crops/observations.rs"]
 mod observations;
+#[path = "crops/own_house.rs"]
+mod own_house;
+#[path = "crops/places.rs"]
+mod places;
 #[path = "crops/planting.rs"]
 mod planting;
 #[path = "crops/planting_guide.rs"]

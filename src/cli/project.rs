@@ -81,6 +81,9 @@ pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
     if let Some(near) = near {
         job.former = Some(super::whole::plan_file(&text.folder.join(near))?);
     }
+    for doubt in job.table.doubts() {
+        say(&format!("warning: {doubt}"));
+    }
     Ok(job)
 }
 

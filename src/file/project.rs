@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 
 use super::mixed::Doubt;
 use super::shape::Shape;
+use crate::crops::Pollinator;
 use crate::house::{House, Tuned};
 use crate::plan::fate::Losses;
 use crate::site::places::Spot;
@@ -35,6 +36,8 @@ pub struct Project {
     pub household: Household,
     /// What is lost beside the weather.
     pub losses: Losses,
+    /// Who carries pollen in the house.
+    pub pollinator: Pollinator,
     /// Running costs, prices of energy, the building's cost.
     pub costs: CostBasis,
     /// Folders of the person's own crops and places.

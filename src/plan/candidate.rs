@@ -335,7 +335,8 @@ pub fn candidates(
         .beds
         .iter()
         .enumerate()
-        .filter(|(_, class)| class.climate == outcome.climate);
+        .filter(|(_, class)| class.climate == outcome.climate)
+        .filter(|(_, class)| holds_a_plant(crop, class.area_m2));
     let on_class = |(bed_class, class): (usize, &super::BedClass)| {
         let pick = |(week, kg_m2): &(usize, f64)| {
             Some(Harvest {
@@ -364,6 +365,14 @@ pub fn candidates(
         }
     };
     classes.map(on_class).collect()
+}
+
+/// A patch that is so much too small for a plant still takes it (own choice: plants lean over a path).
+const PLANT_LEANS: f64 = 0.1;
+
+/// True if a patch holds at least one whole plant: half a zucchini is none.
+fn holds_a_plant(crop: &Crop, area_m2: f64) -> bool {
+    area_m2 * crop.spacing.plants_per_m2 >= 1.0 - PLANT_LEANS
 }
 
 fn work(

@@ -8,7 +8,7 @@ use std::hash::{Hash, Hasher};
 use fnv::FnvHasher;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
-use rand_distr::{Beta, Distribution};
+use rand_distr::{Beta, Distribution, LogNormal};
 
 use crate::crops::Way;
 
@@ -27,6 +27,11 @@ pub struct Losses {
     pub whole: f64,
     /// The last by crop, where the household's own journal tells of it.
     pub whole_of: BTreeMap<String, f64>,
+    /// Coefficient of variation of what a planting gives, and of the days it takes: how far plantings lie from the model of
+    /// growth, sorts and soils included.
+    pub yield_spread: f64,
+    /// The same of the days from the bed to a picking.
+    pub days_spread: f64,
 }
 
 /// Plantings that a mean of a stand or of field losses weighs as much as: how far single plantings lie apart
@@ -47,6 +52,8 @@ impl Losses {
         kitchen: 0.0,
         whole: 0.0,
         whole_of: BTreeMap::new(),
+        yield_spread: 0.0,
+        days_spread: 0.0,
     };
 
     /// Share of the plantings of a crop that are lost as a whole.
@@ -111,13 +118,18 @@ pub const DRAWS: usize = 20;
 /// What is drawn for one planting in one year.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fate {
-    /// Share of every picking that is left, 0 to 1.
+    /// Share of every picking that is left; above 1 where a planting grows better than expected.
     pub left: f64,
+    /// Days that it takes against the model's.
+    pub pace: f64,
 }
 
 impl Fate {
     /// Nothing but the weather.
-    pub const WEATHER_ALONE: Fate = Fate { left: 1.0 };
+    pub const WEATHER_ALONE: Fate = Fate {
+        left: 1.0,
+        pace: 1.0,
+    };
 
     /// Draws the fate of a planting: the same planting, year and seed, the same fate.
     pub fn drawn(losses: &Losses, seed: u64, planted: &Planted) -> Self {
@@ -131,8 +143,39 @@ impl Fate {
         let field = drawn_share(losses.field, &mut rng);
         let kept = (1.0 - stand) * (1.0 - field) * (1.0 - losses.kitchen);
         Fate {
-            left: if gone { 0.0 } else { kept },
+            left: if gone {
+                0.0
+            } else {
+                kept * drawn_factor(losses.yield_spread, &mut rng)
+            },
+            pace: drawn_factor(losses.days_spread, &mut rng),
         }
+    }
+
+    /// Pickings by week as they fall for this planting: earlier or later by its pace, and what is not ready when the bed is
+    /// wanted is picked then, smaller by as much as it is late.
+    pub fn picks(
+        &self,
+        picks: &[(usize, f64)],
+        (bed_week, weeks): (usize, usize),
+    ) -> Vec<(usize, f64)> {
+        let last = bed_week + weeks.saturating_sub(1);
+        let moved = picks.iter().map(|&(week, kg_m2)| {
+            let due = (week.saturating_sub(bed_week) as f64 * self.pace).round();
+            let here = last.saturating_sub(bed_week) as f64;
+            let grown = if due > here { here / due } else { 1.0 };
+            (bed_week + due.min(here) as usize, kg_m2 * self.left * grown)
+        });
+        moved.collect()
+    }
+}
+
+/// A factor of mean 1 with a coefficient of variation, never negative (log-normal).
+fn drawn_factor(spread: f64, rng: &mut ChaCha8Rng) -> f64 {
+    let variance = (1.0 + spread * spread).ln();
+    match LogNormal::new(-0.5 * variance, variance.sqrt()) {
+        Ok(factor) if spread > 0.0 => factor.sample(rng),
+        _ => 1.0,
     }
 }
 
@@ -157,6 +200,8 @@ mod tests {
             kitchen: 0.05,
             whole: 0.03,
             whole_of: BTreeMap::new(),
+            yield_spread: 0.25,
+            days_spread: 0.15,
         }
     }
 
@@ -190,6 +235,21 @@ mod tests {
             Fate::drawn(&Losses::NONE, 7, &planted(3)),
             Fate::WEATHER_ALONE
         );
+    }
+
+    #[test]
+    fn a_slow_planting_is_picked_later_and_smaller_when_its_bed_is_wanted() {
+        let picks = [(12, 1.0), (16, 2.0)];
+        let slow = Fate {
+            left: 1.0,
+            pace: 1.5,
+        };
+        // Due two and seven weeks after the bed's tenth week become three and nine, of which the last is week 18.
+        let moved = slow.picks(&picks, (10, 9));
+        assert_eq!(moved[0], (13, 1.0));
+        assert_eq!(moved[1].0, 18);
+        assert!((moved[1].1 - 2.0 * 8.0 / 9.0).abs() < 1e-12);
+        assert_eq!(Fate::WEATHER_ALONE.picks(&picks, (10, 9)), picks);
     }
 
     #[test]

@@ -57,7 +57,9 @@ impl Job {
     pub fn new(mut project: Project, side: &SideFiles) -> Result<Self, StudyError> {
         let own = side.crops.iter();
         let own = own.map(|(file, text)| (file.as_str(), text.as_str()));
-        let table = Table::builtin()?.with_overrides(own)?;
+        let table = Table::builtin()?
+            .with_overrides(own)?
+            .with_pollinator(project.pollinator);
         let receipts = receipts_of(&project, side)?;
         let site = site_of(&project, side)?;
         project.turn_to_equator(site.place.latitude_deg);

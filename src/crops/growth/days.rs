@@ -39,6 +39,8 @@ pub struct CropDay {
     pub kills: bool,
     /// True if leaves thaw by day and can be cut.
     pub thaws: bool,
+    /// True if fruit ripens, and flowers are open for pollen.
+    pub ripens: bool,
 }
 
 /// Daily figures over all years of a bed climate for one crop; made once, read by every sowing.
@@ -129,6 +131,7 @@ impl Prepared {
             fresh_kg_g: 0.0,
             kills: false,
             thaws: false,
+            ripens: false,
         };
         self.days.get(self.index(year, day)).unwrap_or(NONE)
     }
@@ -397,6 +400,7 @@ fn harms(crop: &Crop, today: &BedDay, day: CropDay) -> CropDay {
 /// What the day does for flowers, fruit, bulbs and chilling; `last` is the mean of the crop's own last curve.
 fn organs(crop: &Crop, today: &BedDay, last: f32, mut day: CropDay) -> CropDay {
     let class = crop.growth.class;
+    day.ripens = today.leaf_c >= RIPENS_ABOVE_C;
     let within = |(low, high): (f64, f64)| today.leaf_c >= low && today.leaf_c <= high;
     match class {
         Class::Berry => {
@@ -406,6 +410,7 @@ fn organs(crop: &Crop, today: &BedDay, last: f32, mut day: CropDay) -> CropDay {
                 begins(today.day_length_h < short_day_h && within(SHORT_DAY_TRUSS_C));
             day.flower = begins(within(ANY_DAY_TRUSS_C))
                 * light::set_share(light::least_for_set(class), today.week_light_mol_m2_day) as f32;
+            // Trusses grow on in the cold; berries do not ripen in it (see `ripens`).
             day.organ = last;
         }
         Class::Bulb => {
@@ -418,9 +423,7 @@ fn organs(crop: &Crop, today: &BedDay, last: f32, mut day: CropDay) -> CropDay {
             }
         }
         Class::Fruit | Class::Legume => {
-            if today.leaf_c >= RIPENS_ABOVE_C {
-                day.organ = day.warmth_k_d;
-            }
+            day.organ = day.warmth_k_d;
         }
         Class::Curd => {
             if today.leaf_c < CURD_HOT_C {
@@ -454,6 +457,11 @@ fn organs(crop: &Crop, today: &BedDay, last: f32, mut day: CropDay) -> CropDay {
             .map_or(1.0, |set| set.share(today.air_min_c, today.air_max_c));
         let lit = light::set_share(light::least_for_set(class), today.week_light_mol_m2_day);
         day.set = (weather * lit * crop.pollinated) as f32 * (1.0 - day.organ_lost);
+        // In a cold house blossom stays shut, and nothing carries pollen (Purdue, Facts for Fancy Fruit, read: winter flowers
+        // were mostly not pollinated).
+        if !day.ripens {
+            day.set = 0.0;
+        }
     }
     day
 }

@@ -24,7 +24,7 @@ const WAIT_DAYS: f64 = 30.0;
 /// ... and so many times the published days.
 const WAIT_TIMES: f64 = 1.5;
 /// Fruit that hangs for so many times its days to ripeness, and as many days more, rots (own choice).
-const HANG_TIMES: f64 = 2.0;
+const HANG_TIMES: f64 = 1.5;
 const HANG_DAYS: f64 = 30.0;
 /// Set of the very first flowers against full bearing (own choice; full at the high end of the published days).
 const FIRST_FLOWERS: f32 = 0.25;
@@ -93,7 +93,9 @@ impl Hanging {
         let offer = self.share * gain_g.max(0.0) / self.full_load.max(self.load);
         self.offered_g += offer;
         let given = offer * self.load;
-        self.ripening_k_d += today.organ;
+        if today.ripens {
+            self.ripening_k_d += today.organ;
+        }
         let mut ripe = 0.0;
         while let Some(cohort) = self.cohorts.front() {
             let is_ripe = self.ripening_k_d - cohort.ripening_k_d >= self.ripe_k_d;

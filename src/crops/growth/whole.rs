@@ -162,7 +162,7 @@ fn take(
         }
         let past = stand.age_k_d > from_k_d + window_k_d || kg_m2 > OVERGROWN * high;
         // Tubers are left to fill; a bulb whose tops are down is lifted.
-        let full = at_once && (kg_m2 >= high || bulb);
+        let full = at_once && (kg_m2 >= crop.yields.kg_m2.middle() || bulb);
         if (past || full) && !offers.is_empty() {
             if at_once {
                 offers = vec![(day, kg_m2.min(most))];

@@ -107,6 +107,11 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("household.eaten_at_home", Quantity(Share), Nothing("the statistics' share"), SHARE, "share of what the household eats that comes from its own kitchen"),
     key("household.salad_bought", Kind::Word(&["heads", "packed leaves"]), Nothing("heads, the cautious choice"), NO_BOUND, "in what form the household buys the salad that the beds replace"),
 
+    key("growth", Table, Nothing("every key at its default"), NO_BOUND, "what the model of growth is told beside the climate"),
+    key("growth.pollinator", Kind::Word(&["none", "by hand", "bumblebees"]), Word("by hand", "a brush, or a shake of the trusses, is what a household does"), NO_BOUND, "who carries pollen in the house: without anyone tomatoes set half of their flowers, squash and melons none; bumblebees set all"),
+    key("growth.days_spread", Quantity(Share), Fallback::Number(0.15, "sorts and soils lie further apart than the model knows (judgement: 15 % on days in steady climates, more in autumn)"), Some((0.0, 0.6)), "how far a planting's days may lie from the model's, standard deviation; drawn for each planting when the plan is lived through"),
+    key("growth.yield_spread", Quantity(Share), Fallback::Number(0.25, "judgement: class figures of growth are good to a fifth, gardeners' yields vary more"), Some((0.0, 1.0)), "the same of what a planting gives"),
+
     key("losses", Table, Nothing("every key at its default"), NO_BOUND, "what is lost beside the weather, on average; drawn for each planting when the plan is lived through, and moved by `lost` rows of the journal"),
     key("losses.sown", Quantity(Share), Fallback::Number(0.1, "gaps in a stand from seed beside what cold soil does; a quarter to a half of viable seeds fail and more are sown for it (handbooks, from memory)"), Some((0.0, 0.9)), "share of a sown stand that is missing"),
     key("losses.set_out", Quantity(Share), Fallback::Number(0.06, "2 to 10 % of plugs set by hand and watered in do not take (common practice, no source)"), Some((0.0, 0.9)), "share of young plants that do not take"),

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::money;
+use crate::crops::Pollinator;
 use crate::file::project::{Cellar, Eater, Household, PriceOverride, Wish};
 use crate::file::quantity::{self, Dimension};
 use crate::file::season;
@@ -52,6 +53,7 @@ pub fn household(root: &Section<'_, '_>) -> Household {
 /// What is lost beside the weather.
 pub fn losses(root: &Section<'_, '_>) -> Losses {
     let table = root.table("losses");
+    let growth = root.table("growth");
     Losses {
         sown: table.number_or_default("sown"),
         set_out: table.number_or_default("set_out"),
@@ -59,6 +61,17 @@ pub fn losses(root: &Section<'_, '_>) -> Losses {
         kitchen: table.number_or_default("kitchen"),
         whole: table.number_or_default("whole"),
         whole_of: BTreeMap::new(),
+        yield_spread: growth.number_or_default("yield_spread"),
+        days_spread: growth.number_or_default("days_spread"),
+    }
+}
+
+/// Who carries pollen in the house.
+pub fn pollinator(root: &Section<'_, '_>) -> Pollinator {
+    match root.table("growth").word_or_default("pollinator").as_str() {
+        "none" => Pollinator::None,
+        "bumblebees" => Pollinator::Bumblebees,
+        _ => Pollinator::Hand,
     }
 }
 

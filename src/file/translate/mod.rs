@@ -58,6 +58,7 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
         beds,
         household,
         losses: household::losses(root),
+        pollinator: household::pollinator(root),
         costs: money,
         folders: site::folders(root),
         assumed: Vec::new(),

@@ -22,12 +22,12 @@ impl Problem {
                 .iter()
                 .position(|place| place.holds(one))
                 .unwrap_or(0);
-            let left = |sown| self.fate(bed, self.outcome(candidate), (sown, 0)).left;
+            let fate = |sown| self.fate(bed, self.outcome(candidate), (sown, 0));
             let area_m2 = instance.beds[planted.bed_class].area_m2;
             let Some(food) = planted.harvest.first().map(|pick| pick.food) else {
                 return Vec::new();
             };
-            self.picks_in(candidate, weather_year, left)
+            self.picks_in(candidate, weather_year, fate)
                 .into_iter()
                 .map(|(week, kg_m2)| Harvest {
                     week,
@@ -86,7 +86,7 @@ impl Problem {
             let Some(food) = instance.candidates[candidate].harvest.first() else {
                 continue;
             };
-            for (week, kg_m2) in self.picks_in(candidate, weather_year, |_| 1.0) {
+            for (week, kg_m2) in self.picks_in(candidate, weather_year, |_| Fate::WEATHER_ALONE) {
                 kg[food.food][week] += kg_m2 * area_m2;
             }
         }

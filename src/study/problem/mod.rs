@@ -18,7 +18,7 @@ use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
 use crate::crops::Crop;
 use crate::file::Winter;
 use crate::plan::candidate::{Demands, Outcome, Winters, candidates, outcome_of, outcomes, shift};
-use crate::plan::fate::Losses;
+use crate::plan::fate::{Fate, Losses};
 use crate::plan::{Closing, Group, Instance, Limits, Place};
 use crate::value::{self, Market};
 
@@ -314,12 +314,14 @@ impl Problem {
         let losses = &self.losses;
         let share = |share: f64| format!("{:.0} %", 100.0 * share);
         self.notes.push(format!(
-            "beside the weather is lost, on average and drawn anew for each planting and year: {} of a stand from seed, {} of plants set out, {} of the crop to pests and disease, {} in the kitchen, and {} of plantings as a whole (`[losses]` in the file)",
+            "beside the weather is lost, on average and drawn anew for each planting and year: {} of a stand from seed, {} of plants set out, {} of the crop to pests and disease, {} in the kitchen, and {} of plantings as a whole (`[losses]` in the file); beside that a planting may take {} more or fewer days and give {} more or less than growth here says (standard deviation, `[growth]`)",
             share(losses.sown),
             share(losses.set_out),
             share(losses.field),
             share(losses.kitchen),
-            share(losses.whole)
+            share(losses.whole),
+            share(losses.days_spread),
+            share(losses.yield_spread)
         ).into());
     }
 
@@ -373,30 +375,30 @@ impl Problem {
         &self,
         candidate: usize,
         weather_year: usize,
-        left: impl Fn(usize) -> f64,
+        fate: impl Fn(usize) -> Fate,
     ) -> Vec<(usize, f64)> {
         let origin = self.origins[candidate];
         let outcome = &self.outcomes[origin.outcome];
         let years = outcome.years.len();
+        let in_bed = (outcome.bed_week, outcome.weeks);
+        let of_year = |sown: usize| fate(sown).picks(&outcome.years[sown], in_bed);
         match self.instance.closing {
             Closing::Open => {
                 let shift = shift(&self.instance, origin.calendar_year);
                 let sown = (weather_year + origin.calendar_year) % years;
-                let left = left(sown);
-                let on = |(week, kg_m2): &(usize, f64)| {
-                    let week = usize::try_from(*week as isize + shift).ok()?;
-                    Some((self.instance.week_index(week)?, kg_m2 * left))
+                let on = |(week, kg_m2): (usize, f64)| {
+                    let week = usize::try_from(week as isize + shift).ok()?;
+                    Some((self.instance.week_index(week)?, kg_m2))
                 };
-                outcome.years[sown].iter().filter_map(on).collect()
+                of_year(sown).into_iter().filter_map(on).collect()
             }
             Closing::EachBed => (0..=1)
                 .flat_map(|turn| {
                     let sown = (weather_year + years - turn % years) % years;
-                    let left = left(sown);
-                    outcome.years[sown]
-                        .iter()
+                    of_year(sown)
+                        .into_iter()
                         .filter(move |(week, _)| week / WEEKS_PER_YEAR == turn)
-                        .map(move |(week, kg_m2)| (week % WEEKS_PER_YEAR, kg_m2 * left))
+                        .map(move |(week, kg_m2)| (week % WEEKS_PER_YEAR, kg_m2))
                 })
                 .collect(),
         }
