@@ -36,6 +36,8 @@ pub struct BedDay {
     pub light_mol_m2_day: f64,
     /// Mean light of the week that ends with the day, mol/m2/day.
     pub week_light_mol_m2_day: f64,
+    /// Mean air of the month that ends with the day, °C: warmth in which what is eaten ripens.
+    pub month_air_c: f64,
     /// Mean of the leaves over the same week, °C.
     pub week_leaf_c: f64,
     /// Day length, h.
@@ -93,11 +95,13 @@ impl<'a> BedDays<'a> {
         for (day, degree) in days.iter_mut().zip(hardening::degrees(&minima)) {
             day.hardening = degree;
         }
-        let light = week_means(&days, |day| day.light_mol_m2_day);
-        let leaf = week_means(&days, |day| day.leaf_c);
-        for (day, (light, leaf)) in days.iter_mut().zip(light.into_iter().zip(leaf)) {
-            day.week_light_mol_m2_day = light;
-            day.week_leaf_c = leaf;
+        let light = means_to(&days, LEAF_DAYS, |day| day.light_mol_m2_day);
+        let leaf = means_to(&days, LEAF_DAYS, |day| day.leaf_c);
+        let air = means_to(&days, RIPENING_DAYS, |day| day.air_c);
+        for (index, day) in days.iter_mut().enumerate() {
+            day.week_light_mol_m2_day = light[index];
+            day.week_leaf_c = leaf[index];
+            day.month_air_c = air[index];
         }
         let steps = |column: fn(&crate::profile::BedYear) -> &Vec<f64>| -> Vec<u16> {
             let hours = climate.years.iter().flat_map(column);
@@ -125,6 +129,8 @@ const THAW_C: f64 = 0.0;
 const HURTING_HOURS: usize = 3;
 /// Days over which light and warmth show in a leaf.
 const LEAF_DAYS: usize = 7;
+/// Days over which what is eaten ripens: the handbook's figures of warmth are those of months.
+const RIPENING_DAYS: usize = 30;
 
 fn bed_day(climate: &BedClimate, year: usize, day: usize) -> BedDay {
     let (columns, day) = climate.at(year, day);
@@ -171,18 +177,17 @@ fn extremes(hours: &[f64]) -> (f64, f64) {
     (mean(&coldest), mean(&hottest))
 }
 
-/// Mean of a figure over the week that ends with each day; the years go round.
-fn week_means(days: &[BedDay], figure: impl Fn(&BedDay) -> f64) -> Vec<f64> {
+/// Mean of a figure over so many days that end with each day; the years go round.
+fn means_to(days: &[BedDay], span: usize, figure: impl Fn(&BedDay) -> f64) -> Vec<f64> {
     let count = days.len();
     let at = |day: usize| days.get(day % count.max(1)).map_or(0.0, &figure);
-    let mut sum: f64 = (1..LEAF_DAYS)
-        .map(|back| at(LEAF_DAYS * count - back))
-        .sum();
+    let rounds = span * count;
+    let mut sum: f64 = (1..span).map(|back| at(rounds - back)).sum();
     let mut means = Vec::with_capacity(count);
     for day in 0..count {
         sum += at(day);
-        means.push(sum / LEAF_DAYS as f64);
-        sum -= at(day + LEAF_DAYS * count - (LEAF_DAYS - 1));
+        means.push(sum / span as f64);
+        sum -= at(rounds + day - (span - 1));
     }
     means
 }

@@ -173,14 +173,14 @@ impl Crop {
         temperature.best_c.middle().min(temperature.upper_c)
     }
 
-    /// Degrees that ripen fruit on a day at best temperature, K d: of strawberries, over 4 °C.
-    pub fn ripening_k(&self) -> f64 {
+    /// Degrees that ripen fruit on a day at best temperature, K d: growing degrees `best_k`, of strawberries those over 4 °C.
+    pub fn ripening_k(&self, best_k: f64) -> f64 {
         /// Base of berries, °C (as of their trusses).
         const BERRY_BASE_C: f64 = 4.0;
         if self.growth.class == super::growth::Class::Berry {
             self.best_leaf_c() - BERRY_BASE_C
         } else {
-            self.best_k()
+            best_k
         }
     }
 

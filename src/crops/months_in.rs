@@ -86,7 +86,7 @@ fn longest_run(crop: &Crop, prepared: &Prepared, year: usize) -> (usize, usize) 
             from += 1;
             continue;
         }
-        let mut chill = Chill::new(from);
+        let mut chill = Chill::new(crop, from);
         let alive = (from..from + DAYS_PER_YEAR)
             .take_while(|&day| {
                 death(crop, prepared, year, day).is_none()

@@ -27,7 +27,7 @@ pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> R
     let cuts = crop.timing.cuts.high.round() as usize;
     let weeks = crop.timing.harvest_weeks.high;
     let life_days = (LIFE_TIMES * weeks * WEEK as f64) as usize;
-    let life_k_d = (weeks * WEEK as f64 * crop.best_k()) as f32;
+    let life_k_d = (weeks * WEEK as f64 * stand.prepared.best_k) as f32;
     let mut first: Option<(usize, f32)> = None;
     let mut made = 0;
     let mut next_cut = 0;

@@ -52,6 +52,8 @@ pub struct Prepared {
     pub years: usize,
     /// Day of the year with the shortest day, from 0; none where the days are about as long all year.
     pub shortest_day: Option<usize>,
+    /// Growing degrees of a day at best temperature, K d.
+    pub(super) best_k: f64,
     /// Net gain of a closed stand on a best day, g/m2.
     best_gain_g_m2: f32,
     bed_days: Arc<[BedDay]>,
@@ -64,13 +66,14 @@ impl Prepared {
     /// Works out the daily figures of a crop from the days of a bed climate.
     pub fn new(crop: &Crop, bed: &BedDays) -> Self {
         let curves = Curves::of(crop);
+        let best_k = crop.best_k();
         let sown = crop.ways.contains(&Way::Direct) && crop.emergence.is_some();
         let days = bed.days.iter().enumerate().map(|(index, today)| {
             let hours = index * HOURS_PER_DAY..(index + 1) * HOURS_PER_DAY;
             let leaf = bed.leaf_steps.get(hours).unwrap_or_default();
             let of_year = index % DAYS_PER_YEAR;
             let sun = bed.sun_share.get(of_year).copied().unwrap_or_default();
-            curves.day(crop, today, leaf, &sun)
+            curves.day(crop, best_k, today, leaf, &sun)
         });
         let mut days: Vec<CropDay> = days.collect();
         if let Some(chill_c) = crop.cold.chill_c {
@@ -86,6 +89,7 @@ impl Prepared {
             bed: bed.climate.name.clone(),
             years: bed.climate.years.len(),
             shortest_day: bed.shortest_day,
+            best_k: crop.best_k(),
             best_gain_g_m2: closed_gain(&steady(crop, best_leaf_c(crop)).growth),
             bed_days: bed.days.clone(),
             days,
@@ -208,16 +212,22 @@ pub fn steady(crop: &Crop, leaf_c: f64) -> CropDay {
         hottest_c: leaf_c,
         ..BedDay::default()
     };
-    gains(crop, &today, warmth, h)
+    gains(crop, crop.best_k(), &today, warmth, h)
 }
 
 /// What any day gives to growth, from its mean warmth and the share of photosynthesis that temperature allows.
-fn gains(crop: &Crop, today: &BedDay, warmth_k_d: f64, photosynthesis: f64) -> CropDay {
+fn gains(
+    crop: &Crop,
+    best_k: f64,
+    today: &BedDay,
+    warmth_k_d: f64,
+    photosynthesis: f64,
+) -> CropDay {
     let figures = &crop.growth;
     let root = response::root_zone_factor(crop.root_zone_min_c, today.root_zone_c);
     // One's own first harvests stretch leaf growth and age alike.
     let warmth_k_d = warmth_k_d / crop.timing.sum_factor;
-    let leafing = (figures.leaf_rate_per_day / crop.best_k() * warmth_k_d * root).exp() - 1.0;
+    let leafing = (figures.leaf_rate_per_day / best_k * warmth_k_d * root).exp() - 1.0;
     let supply = light::supply_g_m2(today.light_mol_m2_day) * photosynthesis * root;
     let after_frost = if today.coldest_c < FROST_SLOWS_BELOW_C {
         AFTER_FROST
@@ -332,6 +342,7 @@ impl Curves {
     fn day(
         &self,
         crop: &Crop,
+        best_k: f64,
         today: &BedDay,
         leaf: &[u16],
         sun: &[f32; HOURS_PER_DAY],
@@ -350,7 +361,13 @@ impl Curves {
             }
         }
         let [warmth, photosynthesis, cold, last] = sums;
-        let day = gains(crop, today, f64::from(warmth), f64::from(photosynthesis));
+        let day = gains(
+            crop,
+            best_k,
+            today,
+            f64::from(warmth),
+            f64::from(photosynthesis),
+        );
         let day = CropDay {
             cold,
             thaws: today.thaws,

@@ -82,17 +82,20 @@ const CHILL_SLOWS_FROM: f64 = 2.0 / 3.0;
 pub struct Chill {
     from_day: usize,
     sum_kh: f32,
+    is_felt: bool,
 }
 
 impl Chill {
     /// Nothing yet.
-    pub fn new(from_day: usize) -> Self {
+    pub fn new(crop: &Crop, from_day: usize) -> Self {
         Self {
             from_day,
             sum_kh: 0.0,
+            is_felt: crop.cold.chill_dose_kh.is_some(),
         }
     }
 
+    #[inline]
     /// Takes a day's chilling in; returns the share of growth it leaves, or the loss of the crop. Days are asked in order.
     pub fn day(
         &mut self,
@@ -101,6 +104,9 @@ impl Chill {
         year: usize,
         day: usize,
     ) -> Result<f32, Loss> {
+        if !self.is_felt {
+            return Ok(1.0);
+        }
         let (Some(chill_c), Some(dose_kh)) = (crop.cold.chill_c, crop.cold.chill_dose_kh) else {
             return Ok(1.0);
         };

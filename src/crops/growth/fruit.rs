@@ -56,7 +56,7 @@ struct Hanging {
 }
 
 impl Hanging {
-    fn new(crop: &Crop) -> Self {
+    fn new(crop: &Crop, best_k: f64) -> Self {
         let days = crop.timing.set_to_ripe_days.unwrap_or(1.0);
         Self {
             cohorts: VecDeque::new(),
@@ -65,7 +65,7 @@ impl Hanging {
             ripening_k_d: 0.0,
             offered_g: 0.0,
             longest_days: (HANG_TIMES * days + HANG_DAYS) as usize,
-            ripe_k_d: (days * crop.ripening_k()) as f32,
+            ripe_k_d: (days * crop.ripening_k(best_k)) as f32,
             share: crop.growth.fruit_share as f32,
         }
     }
@@ -130,10 +130,10 @@ pub fn full_load(crop: &Crop) -> f64 {
 pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> Result<(), Loss> {
     let crop = stand.crop;
     let week_kg_m2 = crop.yields.kg_m2.middle();
-    let best_k = crop.best_k();
-    let bearing = Bearing::new(crop, stand.way);
+    let best_k = stand.prepared.best_k;
+    let bearing = Bearing::new(crop, best_k, stand.way);
     let mut trusses = Trusses::new(crop, stand.prepared, stand.from_day);
-    let mut hanging = Hanging::new(crop);
+    let mut hanging = Hanging::new(crop, best_k);
     let fresh_kg_g = 1.0 / (1000.0 * crop.growth.dry_share);
     let bearing_k_d = (crop.timing.harvest_weeks.high * WEEK as f64 * best_k) as f32;
     let longest = longest_wait(crop, stand.way);
@@ -206,8 +206,7 @@ struct Bearing {
 }
 
 impl Bearing {
-    fn new(crop: &Crop, way: Way) -> Self {
-        let best_k = crop.best_k();
+    fn new(crop: &Crop, best_k: f64, way: Way) -> Self {
         let to_ripe = crop.timing.set_to_ripe_days.unwrap_or(0.0);
         // Published days from setting out hold the days of rooting, in which nothing ages.
         let rooting = match way {

@@ -11,11 +11,19 @@ const LEAST_KEPT: f32 = 0.2;
 /// source: leaf mass a third of a plant at the least).
 pub const HEAVIEST: f32 = 3.0;
 
+/// Leaf area beyond which nothing more is caught, and what is caught by it: no division for the many days of a closed stand.
+const CLOSED_LEAF: f32 = 12.0;
+const CLOSED_COVER: f32 = 0.998_83;
+
 /// Share of the light that leaves catch, 0 to 1: `1 - exp(-0.7 L)`, by a power of sixteen that stays within 0.02 of it.
 ///
 /// # Source
 /// Monsi & Saeki 1953 (from memory).
+#[inline]
 pub fn ground_cover(leaf_m2_m2: f32) -> f32 {
+    if leaf_m2_m2 >= CLOSED_LEAF {
+        return CLOSED_COVER;
+    }
     let step = 1.0 + EXTINCTION / 16.0 * leaf_m2_m2;
     let four = step * step * step * step;
     let eight = four * four;

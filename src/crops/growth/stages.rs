@@ -9,6 +9,8 @@ use crate::crops::{Bolting, Cause, Crop, Loss, Prepared, Way};
 pub struct Flowering {
     /// Cold met, days.
     pub cold: f32,
+    /// Cold that calls, days; without end where nothing runs to seed.
+    cold_days: f32,
     /// Share of the way from the call to a crop past use.
     flowered: f32,
 }
@@ -31,24 +33,33 @@ impl Flowering {
         let flowered = bolting.map_or(0.0, |bolting| {
             in_tray(crop, prepared, (year, from_day), &bolting)
         });
+        // A strawberry's trusses use the same figures of the day for their own ends.
+        let seeds = crop
+            .bolting
+            .filter(|_| crop.growth.class != super::class::Class::Berry);
         Self {
             cold,
-            flowered: flowered as f32,
+            cold_days: seeds.map_or(f32::INFINITY, |bolting| bolting.cold_days as f32),
+            flowered: if seeds.is_some() {
+                flowered as f32
+            } else {
+                f32::NEG_INFINITY
+            },
         }
     }
 
-    /// A day of cold and day length for a plant past its youth or not.
+    /// A day of cold and day length for a plant past its youth or not; true once it is past use.
     #[inline]
-    pub fn day(&mut self, bolting: &Bolting, today: &CropDay, past_youth: bool) -> Option<()> {
+    pub fn day(&mut self, today: &CropDay, past_youth: bool) -> bool {
         if past_youth {
             self.cold += today.cold;
         }
-        self.flowered += if self.cold >= bolting.cold_days as f32 {
+        self.flowered += if self.cold >= self.cold_days {
             today.flower_after_cold
         } else {
             today.flower
         };
-        (self.flowered < 1.0).then_some(())
+        self.flowered >= 1.0
     }
 }
 

@@ -43,6 +43,7 @@ pub struct Stand<'a> {
     pub leaves_lost: f32,
     frost_day: Option<usize>,
     rooting_k_d: f32,
+    give_up: GiveUp,
     /// Least leaf area of a living crown, m2 per m2 of bed.
     crown_leaf: f32,
     flowering: Flowering,
@@ -91,10 +92,11 @@ impl<'a> Stand<'a> {
             rooting_k_d: young.rooting_k_d,
             crown_leaf: (crop.spacing.plants_per_m2 * CROWN_LEAF_M2) as f32,
             flowering: Flowering::new(crop, prepared, (year, young.day), way, young.cold),
-            past_youth_k_d: (in_bed * crop.days_to_harvest(way, 0.5) * crop.best_k()) as f32,
+            past_youth_k_d: (in_bed * crop.days_to_harvest(way, 0.5) * prepared.best_k) as f32,
+            give_up: GiveUp::of(crop, prepared, way),
             below_ground: crop.growth.class.is_below_ground(),
             leaf_m2_g: crop.growth.leaf_m2_g as f32,
-            chill: Chill::new(young.day),
+            chill: Chill::new(crop, young.day),
             picked_kg_m2: 0.0,
             unfit_kg_m2: 0.0,
         }
@@ -114,11 +116,11 @@ impl<'a> Stand<'a> {
         }
         let left = self.chill.day(self.crop, self.prepared, self.year, day)?;
         self.freeze(day, today);
-        if let Some(bolting) = self.crop.bolting {
-            let past_youth = self.age_k_d >= self.past_youth_k_d;
-            if self.flowering.day(&bolting, today, past_youth).is_none() {
-                return Err(bolted(self.crop, self.prepared, self.year, day));
-            }
+        if self
+            .flowering
+            .day(today, self.age_k_d >= self.past_youth_k_d)
+        {
+            return Err(bolted(self.crop, self.prepared, self.year, day));
         }
         if self.rooting_k_d > 0.0 {
             let root_zone_c = self.prepared.bed_day(self.year, day).root_zone_c;
@@ -235,10 +237,9 @@ impl<'a> Stand<'a> {
         month_fitness(month_max_c, self.month_c(day))
     }
 
-    /// Mean air of the month before a day, or since the stand is in the bed, °C.
+    /// Mean air of the month before a day, °C.
     fn month_c(&self, day: usize) -> f64 {
-        let days = (day - self.from_day).clamp(1, RIPENING_DAYS);
-        self.prepared.mean_to(self.year, day, days, |day| day.air_c)
+        self.prepared.bed_day(self.year, day).month_air_c
     }
 
     /// The loss of a stand of which heat left more unfit than fit.
@@ -255,33 +256,38 @@ impl<'a> Stand<'a> {
         Err(Loss::above(last, Cause::TooHot, found_c, max_c, "°C"))
     }
 
-    /// Last day on which it is waited for.
-    ///
-    /// The warmth of so many times the published days, or so many days in the bed; bulbs cross the winter (own choice).
+    /// True if it is no longer waited for.
     pub fn waited_out(&self, day: usize) -> bool {
-        /// Times the longest published days.
-        const TIMES: f64 = 2.5;
-        /// Days in the bed, and of bulbs.
-        const DAYS: usize = 270;
-        const BULB_DAYS: usize = 340;
-        let days = match self.organ {
-            Organ::Bulb { .. } => BULB_DAYS,
-            _ => DAYS,
-        };
-        let crop = self.crop;
-        let longest_k_d = TIMES * crop.days_to_harvest(self.way, 1.0) * crop.best_k();
-        let life = crop.timing.life_days.unwrap_or(f64::INFINITY);
-        let here = day - self.from_day;
-        here >= days
-            || here as f64 >= life
-            || (f64::from(self.age_k_d) > longest_k_d && self.organ_late())
-    }
-
-    /// Bulbs wait for their days whatever their age.
-    fn organ_late(&self) -> bool {
-        !matches!(self.organ, Organ::Bulb { .. })
+        day - self.from_day >= self.give_up.days || self.age_k_d > self.give_up.age_k_d
     }
 }
 
-/// Days over which what is eaten ripens: the handbook's figures of warmth are those of months.
-const RIPENING_DAYS: usize = 30;
+/// When a stand that is not ready is given up.
+struct GiveUp {
+    days: usize,
+    age_k_d: f32,
+}
+
+impl GiveUp {
+    /// After the warmth of so many times the published days, or so many days in the bed; bulbs cross the winter and wait for
+    /// their days whatever their age (own choice).
+    fn of(crop: &Crop, prepared: &Prepared, way: Way) -> Self {
+        /// Times the longest published days.
+        const TIMES: f64 = 2.5;
+        /// Days in the bed, and of bulbs.
+        const DAYS: f64 = 270.0;
+        const BULB_DAYS: f64 = 340.0;
+        let bulb = crop.bulbing.is_some();
+        let days = if bulb { BULB_DAYS } else { DAYS };
+        let life = crop.timing.life_days.unwrap_or(f64::INFINITY);
+        let age_k_d = if bulb {
+            f64::INFINITY
+        } else {
+            TIMES * crop.days_to_harvest(way, 1.0) * prepared.best_k
+        };
+        Self {
+            days: days.min(life) as usize,
+            age_k_d: age_k_d as f32,
+        }
+    }
+}
