@@ -11,6 +11,7 @@ use crate::study::{self, ClimateStudy, Job, PlanStudy};
 use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::load::{InputKind, printable};
+use super::project::failed;
 use super::whole::{self, Passes};
 use super::{journal, print, project};
 
@@ -38,6 +39,9 @@ pub struct Args {
     /// With --journal: change as little as possible of this saved plan, and say what changes and why
     #[arg(long, value_name = "PLAN.toml", requires = "journal")]
     agreed: Option<PathBuf>,
+    /// Why a bed carries what it carries, or a crop is in the plan or not: the next best instead, tried
+    #[arg(long, value_name = "BED OR CROP", conflicts_with_all = ["journal", "check"])]
+    why: Option<String>,
     /// Show the food of every week too
     #[arg(long)]
     weeks: bool,
@@ -63,6 +67,17 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     save(args, &plan)?;
+    if let Some(question) = &args.why {
+        let swaps = study::why_planted(&job, &plan, question).map_err(|error| failed(&error))?;
+        let view = fill::swaps(&plan, question, &swaps);
+        return print::view(
+            &view,
+            &args.show,
+            terminal::swaps,
+            |view| view.swaps.clone(),
+            out,
+        );
+    }
     let view = fill::plan(&job, &climate, &plan);
     let answer = |look: &Look| full(&view, args, look);
     print::answer(
@@ -125,7 +140,7 @@ fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<()
     let file = whole::plan_file(path)?;
     let (climate, _) = whole::climate(job)?;
     let wrong = |error| Failure::input(format!("error: {}: {error}", printable(path)));
-    let found = study::check_plan(job, &climate, &file).map_err(wrong)?;
+    let found = whole::checked(job, &climate, &args.passes.search, &file)?.map_err(wrong)?;
     let view = fill::plan_check(job, &climate, &found);
     print::view(
         &view,

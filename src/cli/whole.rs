@@ -11,8 +11,8 @@ use crate::output::view::{ReportView, YearKind};
 use crate::plan::{PlanFile, Progress, SolveOptions};
 use crate::site::Weather;
 use crate::study::{
-    self, ClimateStudy, Job, PlanStudy, ReplanStudy, SeasonStudy, SecondPass, StudyError,
-    ValueStudy,
+    self, ClimateStudy, Job, PlanCheck, PlanStudy, ReplanStudy, SeasonStudy, SecondPass,
+    StudyError, ValueStudy,
 };
 use chrono::NaiveDate;
 use indicatif::{ProgressBar, ProgressStyle};
@@ -259,6 +259,21 @@ pub fn replan(
     searched(job, search, "plan", |options| {
         study::replan(job, climate, journal, agreed, options)
     })
+}
+
+/// A plan by hand, beside the best of the same simplicity; the inner error is what the file says wrongly.
+pub fn checked(
+    job: &Job,
+    climate: &ClimateStudy,
+    search: &Search,
+    file: &PlanFile,
+) -> Result<Result<PlanCheck, StudyError>, Failure> {
+    searched(
+        job,
+        search,
+        "the best plan of the same simplicity",
+        |options| Ok(study::check_plan(job, climate, file, options)),
+    )
 }
 
 /// What a search finds, with its progress; `made` is what its seconds are told of.

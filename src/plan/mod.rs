@@ -7,6 +7,7 @@
 //! and week separates the beds, one bed's best year is a longest path over (week, last family), and the prices
 //! that make the sum smallest give a bound (Dantzig and Wolfe 1960; Held and Karp 1971; Barahona and Anbil 2000).
 
+mod ask;
 pub mod assess;
 pub mod candidate;
 mod columns;
@@ -30,6 +31,7 @@ mod validate;
 pub mod verify;
 pub mod years;
 
+pub use ask::{Instead, Questions};
 pub use instance::{
     BedClass, Candidate, Closing, Effort, Family, FamilyLimit, Food, Group, Harvest, Instance,
     Labour, Limits, MAX_WEEKS, Simplicity, Standing, Step, Target, Wanted, Wish,

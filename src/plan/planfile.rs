@@ -61,8 +61,13 @@ pub struct PlanFile {
 pub struct FilePlanting {
     /// Name of the bed.
     pub bed: String,
-    /// Patches of the bed that it takes, from 1; all of them where none is named.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    /// Sections of the bed that it takes, from 1; all of them where none is named.
+    #[serde(
+        default,
+        rename = "sections",
+        alias = "patches",
+        skip_serializing_if = "Vec::is_empty"
+    )]
     pub patches: Vec<usize>,
     /// Crop as the crop table names it.
     pub crop: String,
@@ -83,9 +88,12 @@ pub struct FilePlanting {
     /// To be read: last week of picking.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub last_harvest: Option<NaiveDate>,
-    /// To be read: day the bed is free again.
+    /// Day the bed is free again: an earlier one than usual ends the planting then.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub clear: Option<NaiveDate>,
+    /// To be read: why it is there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub why: Option<String>,
     /// To be read: expected harvest, kg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub harvest_kg: Option<f64>,
@@ -136,6 +144,16 @@ pub enum PlanFileError {
         /// Beds that there are, with their patches.
         beds: String,
     },
+    /// No crop of that name.
+    #[error("planting {number}: there is no crop `{crop}`{}", near.as_ref().map_or_else(String::new, |near| format!("; did you mean `{near}`?")))]
+    Crop {
+        /// Planting in the file, from 1.
+        number: usize,
+        /// Crop.
+        crop: String,
+        /// The nearest name there is.
+        near: Option<String>,
+    },
     /// Nothing like it can be sown.
     #[error("planting {number}: `{crop}` sown {sow} in `{bed}` cannot be; {nearest}")]
     Planting {
@@ -176,6 +194,7 @@ impl PlanFile {
                         first_harvest: row.first_harvest,
                         last_harvest: row.last_harvest,
                         clear: Some(row.clear),
+                        why: None,
                         harvest_kg: Some(0.0),
                     });
                 planting.patches.push(patch);
@@ -203,9 +222,10 @@ impl PlanFile {
     /// # Errors
     /// A value that TOML cannot hold.
     pub fn to_toml(&self) -> Result<String, PlanFileError> {
-        let head = "# A plan by bedyear. A bed is planted in equal patches, numbered from 1.\n\
-                    # Bed, patches, crop, sow and tray may be changed by hand; the other lines of a planting are there to\n\
-                    # be read and are worked out anew. `bedyear plan FILE --check THIS` says what a change does.\n\n";
+        let head = "# A plan by bedyear. A bed is planted in equal sections, numbered from 1.\n\
+                    # Bed, sections, crop, sow, tray and clear may be changed by hand: any day of the week, and an earlier\n\
+                    # day of clearing frees the bed from then on. The other lines of a planting are there to be read and are\n\
+                    # worked out anew. `bedyear plan FILE --check THIS` says what a change does.\n\n";
         Ok(format!("{head}{}", toml::to_string(self)?))
     }
 
@@ -262,6 +282,47 @@ impl PlanFile {
     }
 }
 
+/// Weeks from the bed to its clearing for a sowing; none where the days are the wrong way round.
+pub fn weeks_in_bed(sow: NaiveDate, clear: NaiveDate, tray_weeks: usize) -> Option<usize> {
+    let weeks = ((clear - sow).num_days() as f64 / DAYS_PER_WEEK).round();
+    let weeks = weeks as isize - tray_weeks as isize;
+    usize::try_from(weeks).ok().filter(|weeks| *weeks > 0)
+}
+
+const DAYS_PER_WEEK: f64 = 7.0;
+
+impl Instance {
+    /// Of a candidate's sowings that differ by the day of clearing alone, the one nearest to so many weeks in the bed; the
+    /// longest where it is no more than `tolerance` weeks longer, or where nothing is said.
+    pub fn sowing_like(&self, candidate: usize, weeks: Option<usize>, tolerance: usize) -> usize {
+        let own = &self.candidates[candidate];
+        let alike = |other: &super::Candidate| {
+            (
+                &other.crop,
+                other.bed_class,
+                other.sow_week,
+                other.tray_weeks,
+            ) == (&own.crop, own.bed_class, own.sow_week, own.tray_weeks)
+        };
+        let all = self.candidates.iter().enumerate();
+        let alike: Vec<(usize, usize)> = all
+            .filter(|(_, other)| alike(other))
+            .map(|(at, other)| (at, other.weeks))
+            .collect();
+        let longest = alike
+            .iter()
+            .max_by_key(|(at, weeks)| (*weeks, usize::MAX - at));
+        let (longest, most) = longest.copied().unwrap_or((candidate, own.weeks));
+        match weeks {
+            Some(weeks) if weeks + tolerance < most => {
+                let nearest = alike.iter().min_by_key(|(_, other)| other.abs_diff(weeks));
+                nearest.map_or(longest, |(at, _)| *at)
+            }
+            _ => longest,
+        }
+    }
+}
+
 impl Place {
     /// Is this one of its patches?
     pub fn holds(&self, one: &BedPlan) -> bool {
@@ -270,6 +331,11 @@ impl Place {
 }
 
 impl FilePlanting {
+    /// Weeks from the bed to its clearing, where the file says when that is.
+    pub fn weeks_in_bed(&self, tray_weeks: usize) -> Option<usize> {
+        weeks_in_bed(self.sow, self.clear?, tray_weeks)
+    }
+
     /// Its bed, and its patches as beds of the class.
     fn patches_of<'p>(
         &self,
@@ -324,7 +390,8 @@ impl FilePlanting {
                 Closing::Open => apart,
             };
             if apart == 0 {
-                return Ok(at);
+                let like = instance.sowing_like(at, self.weeks_in_bed(candidate.tray_weeks), 0);
+                return Ok(like);
             }
             if nearest.is_none_or(|nearest| apart < nearest.1) {
                 nearest = Some((at, apart));

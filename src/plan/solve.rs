@@ -464,7 +464,7 @@ fn gap(value: f64, bound: f64) -> f64 {
     }
 }
 
-fn plan_of(model: &Model, all: &[Vec<usize>]) -> Plan {
+pub(super) fn plan_of(model: &Model, all: &[Vec<usize>]) -> Plan {
     let mut beds = Vec::new();
     let mut all = all.iter();
     for kind in &model.kinds {

@@ -1,10 +1,11 @@
 //! A plan changed by hand, held against what it was worth when it was saved.
 
-use super::planning::plan_from_file;
+use super::planning::{median_of, plan_from_file};
+use super::swaps::{Swap, gains};
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
-use crate::plan::PlanFile;
 use crate::plan::assess::{Saved, assess};
 use crate::plan::candidate::Demands;
+use crate::plan::{PlanFile, Simplicity, SolveOptions, solve};
 
 /// What a plan changed by hand comes to.
 #[derive(Clone, Debug)]
@@ -19,6 +20,38 @@ pub struct PlanCheck {
     pub broken: Vec<String>,
     /// Sowings that come through less often than the planner asks for, in words.
     pub doubtful: Vec<String>,
+    /// The best plan found with no more kinds of crop.
+    pub best_alike: BestAlike,
+    /// The three single changes that gain most, each tried.
+    pub gains: Vec<Swap>,
+}
+
+/// The best plan found that is as simple as one by hand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BestAlike {
+    /// How much there is to do in it.
+    pub simplicity: Simplicity,
+    /// Its value in the search's own measure.
+    pub value: f64,
+    /// Value of its middle weather year, the household's time not counted.
+    pub median: f64,
+}
+
+fn best_alike(plan: &PlanStudy, options: &SolveOptions) -> Result<BestAlike, StudyError> {
+    let mut instance = plan.problem.instance.clone();
+    instance.limits.kinds = Some(plan.found.simplicity.kinds.max(1));
+    let best = solve(
+        &instance,
+        &SolveOptions {
+            frontier: false,
+            ..*options
+        },
+    )?;
+    Ok(BestAlike {
+        simplicity: instance.simplicity(&best.plan),
+        value: best.value,
+        median: median_of(&plan.problem, &best.plan),
+    })
 }
 
 /// Values a plan from a file and looks for broken rules and doubtful sowings.
@@ -29,6 +62,7 @@ pub fn check_plan(
     job: &Job,
     climate: &ClimateStudy,
     file: &PlanFile,
+    options: &SolveOptions,
 ) -> Result<PlanCheck, StudyError> {
     checked(job, plan_from_file(job, climate, file)?, file)
 }
@@ -44,7 +78,7 @@ pub(super) fn checked(
     let broken = assess(&problem.instance, &plan.found.plan)
         .faults
         .iter()
-        .map(|fault| problem.in_words(fault))
+        .map(|fault| problem.in_words(&plan.found.plan, fault))
         .collect();
     let asked_for = Demands::default().survival_min;
     let doubtful = plan
@@ -66,6 +100,8 @@ pub(super) fn checked(
         after,
         broken,
         doubtful,
+        best_alike: best_alike(&plan, options)?,
+        gains: gains(&plan)?,
         plan,
     })
 }

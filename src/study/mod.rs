@@ -26,6 +26,7 @@ mod review;
 mod saved;
 mod season;
 mod second_pass;
+mod swaps;
 pub mod sweep;
 mod tune;
 pub mod variants;
@@ -33,7 +34,7 @@ mod why;
 
 pub use built_in::built_in;
 pub use by_hand::{HandEdit, Opening, check_by_hand, crops_for, noon_elevations_deg, openings};
-pub use checking::{PlanCheck, check_plan};
+pub use checking::{BestAlike, PlanCheck, check_plan};
 pub use climate::{ClimateStudy, ColdHour, ColdPlace, climate, run_options, weather_years};
 pub use compare::{Compared, CropStay, FuelUse, Variant, compare};
 pub use cover::what_it_takes;
@@ -59,6 +60,7 @@ pub use review::{
 pub use saved::variant_text;
 pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};
 pub use second_pass::{SecondPass, house_with_leaves, own_leaf_area};
+pub use swaps::{Swap, gains, why_planted};
 pub use tune::{
     CropGrowth, DayResidual, FirstHarvest, HARVESTS_MIN, Quality, Stamps, Total, TuneQuestion,
     TuneStudy, Verdict, figure, growth, tune,

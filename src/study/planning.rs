@@ -15,8 +15,8 @@ use crate::plan::gaps::{self, Gap, Lived};
 use crate::plan::replay::{Replay, replay};
 use crate::plan::years::{Turn, YearsOn, arrange, follow};
 use crate::plan::{
-    Candidate, FormerPlan, Instance, Plan, PlanFile, Simpler, Simplicity, Solution, SolveOptions,
-    Target, assess::assess, schedule, solve,
+    Candidate, FormerPlan, Instance, Plan, PlanFile, PlanFileError, Questions, Simpler, Simplicity,
+    Solution, SolveOptions, Target, assess::assess, schedule, solve,
 };
 use crate::value::{FoodFlow, serve};
 use chrono::{Datelike, NaiveDate};
@@ -123,6 +123,11 @@ impl Found {
         let bound = saved
             .and_then(|saved| saved.bound)
             .map_or(f64::INFINITY, |bound| bound.max(assessment.value));
+        let remarks = assessment
+            .faults
+            .iter()
+            .map(|fault| format!("a rule is broken: {}", problem.in_words(&plan, fault)).into())
+            .collect();
         let simplicity = problem.instance.simplicity(&plan);
         Ok(Self {
             bound_of_kinds: None,
@@ -134,11 +139,7 @@ impl Found {
             bound,
             gap: (bound - assessment.value) / bound.abs(),
             stopped: false,
-            remarks: assessment
-                .faults
-                .iter()
-                .map(|fault| format!("a rule is broken: {}", problem.in_words(fault)).into())
-                .collect(),
+            remarks,
         })
     }
 }
@@ -152,10 +153,37 @@ pub fn plan_from_file(
     climate: &ClimateStudy,
     file: &PlanFile,
 ) -> Result<PlanStudy, StudyError> {
+    for (at, planting) in file.plantings.iter().enumerate() {
+        if job.table.get(&planting.crop).is_none() {
+            return Err(StudyError::PlanFile(PlanFileError::Crop {
+                number: at + 1,
+                crop: planting.crop.clone(),
+                near: job.table.nearest(&planting.crop).map(str::to_owned),
+            }));
+        }
+    }
     let problem = problem(job, climate, &asked(job, file))?;
-    let found = Found::from_file(&problem, file)?;
+    let mut found = Found::from_file(&problem, file)?;
+    found.remarks.extend(not_eaten(job, &problem, file));
     let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
-    lay_out(problem, found, turn)
+    let mut study = lay_out(problem, found, turn)?;
+    study.keep_days(job, file);
+    Ok(study)
+}
+
+/// Crops of a file that the household does not eat, in words.
+fn not_eaten(job: &Job, problem: &Problem, file: &PlanFile) -> Vec<Phrase> {
+    let crops: BTreeSet<&str> = file.plantings.iter().map(|one| one.crop.as_str()).collect();
+    let eaten = |crop: &crate::crops::Crop| {
+        let line = problem.market.line_of(crop);
+        line.is_some_and(|line| line.appetite_kg_week > 0.0)
+    };
+    let crops = crops.into_iter().filter_map(|crop| job.table.get(crop));
+    let words = crops.filter(|crop| !eaten(crop)).map(|crop| {
+        let name = crop.name.to_lowercase();
+        format!("the household does not eat {name}, or refuses it: nothing of it counts").into()
+    });
+    words.collect()
 }
 
 /// The plan changed into that of a file, on the sowings that its own problem knows: nothing is grown anew.
@@ -173,12 +201,16 @@ pub(super) fn changed(plan: &PlanStudy, file: &PlanFile) -> Result<PlanStudy, St
 fn asked(job: &Job, file: &PlanFile) -> Vec<Asked> {
     let plantings = file.plantings.iter();
     plantings
-        .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow)))
+        .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow, one.clear)))
         .collect()
 }
 
 /// A sowing (crop, in a tray, day) in a bed of the project, as a question to growth; none for a bed that is not there.
-fn asked_in_bed(job: &Job, bed: &str, (crop, tray, sow): (&str, bool, NaiveDate)) -> Option<Asked> {
+fn asked_in_bed(
+    job: &Job,
+    bed: &str,
+    (crop, tray, sow, clear): (&str, bool, NaiveDate, Option<NaiveDate>),
+) -> Option<Asked> {
     let beds = &job.project.beds;
     let bed = beds.iter().find(|own| own.name == bed)?;
     Some(Asked {
@@ -186,6 +218,7 @@ fn asked_in_bed(job: &Job, bed: &str, (crop, tray, sow): (&str, bool, NaiveDate)
         climate: bed.climate,
         way: if tray { Way::Tray } else { Way::Direct },
         sow,
+        clear,
     })
 }
 
@@ -204,7 +237,7 @@ pub fn plan(
     };
     let asked: Vec<Asked> = former
         .iter()
-        .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow)))
+        .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow, one.clear)))
         .collect();
     let problem = problem(job, climate, &asked)?;
     let start = (!former.is_empty()).then(|| agreed::start(job, &problem, &former));
@@ -273,6 +306,21 @@ pub struct FrontierRow {
     pub chosen: bool,
 }
 
+/// Value of the middle weather year of a plan.
+pub(super) fn median_of(problem: &Problem, plan: &Plan) -> f64 {
+    lived(problem, plan).value.p50
+}
+
+fn lived(problem: &Problem, plan: &Plan) -> Replay {
+    let years: Vec<_> = (0..problem.weather_years())
+        .map(|year| problem.harvests(plan, year))
+        .collect();
+    replay(&problem.instance, plan, &years)
+}
+
+/// Days in a week.
+const DAYS_PER_WEEK: i64 = 7;
+
 /// Most rows that a frontier shows.
 const FRONTIER_ROWS: usize = 5;
 
@@ -299,10 +347,7 @@ fn frontier(problem: &Problem, rows: &[Simpler]) -> Vec<FrontierRow> {
 
 fn frontier_row(problem: &Problem, row: &Simpler) -> FrontierRow {
     let instance = &problem.instance;
-    let years: Vec<_> = (0..problem.weather_years())
-        .map(|year| problem.harvests(&row.plan, year))
-        .collect();
-    let lived = replay(instance, &row.plan, &years);
+    let lived = lived(problem, &row.plan);
     let mut hours = std::collections::BTreeMap::<(i32, u32), (f64, f64)>::new();
     let mut of_week = vec![0.0; instance.weeks];
     for &planting in row.plan.beds.iter().flat_map(|one| &one.plantings) {
@@ -368,14 +413,72 @@ fn lay_out(problem: Problem, found: Found, turn: Option<Turn>) -> Result<PlanStu
 }
 
 impl PlanStudy {
-    /// The plan as a file to keep, to change by hand and to read again.
+    /// The plan as a file to keep, to change by hand and to read again: the days as they are shown, and why each planting is
+    /// there.
     pub fn file(&self) -> PlanFile {
-        PlanFile::new(
+        let mut file = PlanFile::new(
             &self.problem.instance,
             &self.problem.places,
             &self.found.plan,
             Some(self.found.bound),
-        )
+        );
+        let reasons = self.reasons();
+        for planting in &mut file.plantings {
+            let shown = self.plantings.iter().find(|shown| {
+                self.problem.places[shown.bed].name == planting.bed
+                    && self.candidate(shown).crop == planting.crop
+                    && self.same_week(shown.sow, planting.sow)
+                    && shown.transplant.is_some() == planting.tray
+            });
+            if let Some(shown) = shown {
+                planting.sow = shown.sow;
+                planting.transplant = shown.transplant;
+                planting.clear = Some(shown.clear);
+                planting.why = reasons.get(&shown.candidate).cloned();
+            }
+        }
+        file
+    }
+
+    fn same_week(&self, a: NaiveDate, b: NaiveDate) -> bool {
+        let week = |day| self.problem.instance.week_of_date(day);
+        week(a) == week(b)
+    }
+
+    /// Keeps the days of sowing that a file writes, whatever day of the week they are.
+    fn keep_days(&mut self, job: &Job, file: &PlanFile) {
+        for at in 0..self.plantings.len() {
+            let shown = &self.plantings[at];
+            let written = file.plantings.iter().find(|one| {
+                job.project.beds[shown.bed].name == one.bed
+                    && self.candidate(shown).crop == one.crop
+                    && shown.transplant.is_some() == one.tray
+                    && self.same_week(shown.sow, one.sow)
+            });
+            let Some(written) = written else { continue };
+            let (sow, clear) = (written.sow, written.clear);
+            let shown = &mut self.plantings[at];
+            shown.sow = sow;
+            // A day of clearing near the one worked out is the person's own way of saying the same.
+            let near = |day: &NaiveDate| (*day - shown.clear).num_days().abs() < DAYS_PER_WEEK;
+            shown.clear = clear.filter(near).unwrap_or(shown.clear);
+        }
+    }
+
+    /// Why each planting of the plan is there, by candidate: what the plan loses without it, refilled with the second best.
+    fn reasons(&self) -> std::collections::BTreeMap<usize, String> {
+        let instance = &self.problem.instance;
+        let Ok(questions) = Questions::new(instance, &self.found.plan) else {
+            return std::collections::BTreeMap::new();
+        };
+        let code = self.problem.market.currency.code();
+        let candidates: BTreeSet<usize> = self.plantings.iter().map(|one| one.candidate).collect();
+        let reason = |candidate: usize| {
+            let loses = self.found.value - questions.without_planting(candidate).value;
+            let words = format!("with the next best in its place the plan loses {loses:.0} {code}");
+            (candidate, words)
+        };
+        candidates.into_iter().map(reason).collect()
     }
 
     /// Outcome behind a planting.

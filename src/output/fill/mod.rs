@@ -30,7 +30,7 @@ pub use explain::explain;
 pub use journal::{journal_row, log};
 pub use outage::outage;
 pub use plan::plan;
-pub use plan_check::plan_check;
+pub use plan_check::{plan_check, swaps};
 pub use prices::prices;
 pub use replan::replan;
 pub use report::report;

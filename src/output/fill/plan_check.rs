@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use crate::output::view::{ChangeRow, PlanCheckView, Spread};
+use crate::output::view::{ChangeRow, PlanCheckView, Spread, SwapRow, SwapsView};
 use crate::plan::assess::Saved;
-use crate::study::{ClimateStudy, Job, PlanCheck};
+use crate::study::{ClimateStudy, Job, PlanCheck, PlanStudy, Swap};
 
 /// A plan changed by hand against what it was.
 pub fn plan_check(job: &Job, climate: &ClimateStudy, check: &PlanCheck) -> PlanCheckView {
@@ -48,7 +48,39 @@ pub fn plan_check(job: &Job, climate: &ClimateStudy, check: &PlanCheck) -> PlanC
         replayed_value: Spread::from(check.plan.replay.value),
         broken: check.broken.clone(),
         doubtful: check.doubtful.clone(),
+        best_alike_p50: check.best_alike.median,
+        best_alike_kinds: check.best_alike.simplicity.kinds as u32,
+        best_alike_plantings: check.best_alike.simplicity.plantings as u32,
+        kinds: check.plan.found.simplicity.kinds as u32,
+        plantings_to_do: check.plan.found.simplicity.plantings as u32,
+        gains: check.gains.iter().map(swap).collect(),
         gaps: super::plan_words::gap_rows(climate, &check.plan),
+    }
+}
+
+/// What else could be in a plan.
+pub fn swaps(study: &PlanStudy, question: &str, swaps: &[Swap]) -> SwapsView {
+    SwapsView {
+        question: question.to_owned(),
+        currency: study.problem.market.currency.code().to_owned(),
+        swaps: swaps.iter().map(swap).collect(),
+    }
+}
+
+fn swap(swap: &Swap) -> SwapRow {
+    let words = |list: &[String]| {
+        if list.is_empty() {
+            "nothing".to_owned()
+        } else {
+            list.join("; ")
+        }
+    };
+    SwapRow {
+        of: swap.of.clone(),
+        out: words(&swap.out),
+        put: words(&swap.put),
+        value_change: swap.value,
+        replayed_p50_change: swap.median,
     }
 }
 

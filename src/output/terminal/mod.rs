@@ -33,7 +33,7 @@ pub use log::log;
 pub use outage::outage;
 pub use overview::overview;
 pub use plan::{plan, plan_notes, weeks};
-pub use plan_check::plan_check;
+pub use plan_check::{plan_check, swaps};
 pub use prices::prices;
 pub use replan::replan;
 pub use review::review;

@@ -4,7 +4,7 @@ use super::Look;
 use super::plan::gap_table;
 use super::table::{Align, Sheet};
 use crate::output::text::{clean, fixed};
-use crate::output::view::{ChangeRow, PlanCheckView};
+use crate::output::view::{ChangeRow, PlanCheckView, SwapRow, SwapsView};
 
 /// Changes smaller than this are not listed, kg or money.
 const SHOWN_FROM: f64 = 0.005;
@@ -23,6 +23,21 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
         "Over the simulated years: {median} {} in the middle year, {low} to {high} in eight of ten.\n",
         clean(&view.currency)
     )));
+    text.push_str(&look.prose(&format!(
+        "{} kinds, {} plantings. The best plan found with no more kinds: {} kinds, {} plantings, median {} {}.\n",
+        view.kinds,
+        view.plantings_to_do,
+        view.best_alike_kinds,
+        view.best_alike_plantings,
+        fixed(view.best_alike_p50, 0),
+        clean(&view.currency)
+    )));
+    text.push_str(&swaps_table(
+        "Single changes that gain most, each tried",
+        &view.gains,
+        &view.currency,
+        look,
+    ));
     text.push_str(&list(
         "Rules broken",
         &view.broken,
@@ -37,6 +52,45 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
     ));
     text.push_str(&gap_table(&view.gaps, look));
     text
+}
+
+/// What else could be in a plan, with what it is worth.
+pub fn swaps(view: &SwapsView, look: &Look) -> String {
+    let head = look.head(&format!("Why: {}", clean(&view.question)));
+    let table = swaps_table(
+        "The next best instead, the rest as it is",
+        &view.swaps,
+        &view.currency,
+        look,
+    );
+    format!("{head}{table}")
+}
+
+fn swaps_table(head: &str, swaps: &[SwapRow], currency: &str, look: &Look) -> String {
+    if swaps.is_empty() {
+        return format!("\n{head}: none\n");
+    }
+    let asked = swaps.iter().any(|swap| !swap.of.is_empty());
+    let mut sheet = Sheet::new(&[]);
+    if asked {
+        sheet.column("Asked", Align::Left);
+    }
+    sheet.column("Out", Align::Left);
+    sheet.column("In", Align::Left);
+    sheet.column(&format!("Middle year\n{}", clean(currency)), Align::Right);
+    for swap in swaps {
+        let mut cells = Vec::new();
+        if asked {
+            cells.push(clean(&swap.of).to_string());
+        }
+        cells.extend([
+            clean(&swap.out).to_string(),
+            clean(&swap.put).to_string(),
+            fixed(swap.replayed_p50_change, 0),
+        ]);
+        sheet.row(cells);
+    }
+    format!("\n{head}\n{}", sheet.render(look))
 }
 
 fn changes(view: &PlanCheckView, look: &Look) -> String {

@@ -36,6 +36,45 @@ pub struct PlanCheckView {
     pub broken: Vec<String>,
     /// Sowings that come through too seldom.
     pub doubtful: Vec<String>,
+    /// Value of the middle weather year of the best plan found with no more kinds of crop.
+    pub best_alike_p50: f64,
+    /// Kinds and plantings of that plan, and of this one.
+    pub best_alike_kinds: u32,
+    /// See `best_alike_kinds`.
+    pub best_alike_plantings: u32,
+    /// See `best_alike_kinds`.
+    pub kinds: u32,
+    /// See `best_alike_kinds`.
+    pub plantings_to_do: u32,
+    /// The single changes that gain most, each tried.
+    pub gains: Vec<SwapRow>,
     /// Wishes that are not met.
     pub gaps: Vec<GapRow>,
+}
+
+row! {
+    /// One change of a plan, tried.
+    pub struct SwapRow {
+        /// What is asked about; empty for a change that gains.
+        of: String, "";
+        /// What goes out of the beds.
+        out: String, "";
+        /// What comes in its place.
+        put: String, "";
+        /// What the plan is then worth more (negative: less) by the search's own measure, your time counted.
+        value_change: f64, "money";
+        /// The same of the middle weather year, your time not counted.
+        replayed_p50_change: f64, "money";
+    }
+}
+
+/// What else could be in a plan, tried.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SwapsView {
+    /// The question: a bed or a crop.
+    pub question: String,
+    /// Currency of all amounts.
+    pub currency: String,
+    /// Each change tried.
+    pub swaps: Vec<SwapRow>,
 }

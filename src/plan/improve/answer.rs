@@ -222,7 +222,10 @@ impl Search<'_> {
     /// Whether shared limits leave room for one more planting.
     pub(super) fn fits(&self, bed: usize, number: usize) -> bool {
         let planting = &self.model.plantings[number];
-        if self.uses[number] >= planting.most || !self.kind_fits(planting.crop) {
+        if self.banned[number]
+            || self.uses[number] >= planting.most
+            || !self.kind_fits(planting.crop)
+        {
             return false;
         }
         let class = self.model.kinds[self.kind_of[bed]].class;

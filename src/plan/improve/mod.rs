@@ -5,6 +5,7 @@
 //! noisy worths, and a slightly worse plan is sometimes kept, less and less often (annealing).
 
 mod answer;
+mod ask;
 mod simple;
 
 pub(super) use simple::Found;
@@ -52,6 +53,8 @@ pub(super) struct Search<'a> {
     allowed: Vec<bool>,
     reserved: Vec<bool>,
     kinds_most: usize,
+    /// Plantings that are left out of the question.
+    banned: Vec<bool>,
     /// Per bed: plantings that stay whatever comes.
     locked: Vec<Vec<usize>>,
     value: f64,
@@ -100,6 +103,7 @@ impl<'a> Search<'a> {
             allowed: vec![true; model.crops.len()],
             reserved: reserved(model),
             kinds_most: usize::MAX,
+            banned: vec![false; model.plantings.len()],
             locked: vec![Vec::new(); kind_of.len()],
             kind_of,
             sowings_in_week: vec![0; model.weeks],

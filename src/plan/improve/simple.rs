@@ -21,10 +21,10 @@ pub(in crate::plan) struct Found {
 }
 
 /// A search's plan with all that depends on it, to go back to.
-struct Mark {
+pub(super) struct Mark {
     beds: Vec<Vec<usize>>,
     stock: Stock,
-    value: f64,
+    pub value: f64,
 }
 
 /// What became of a former plan.
@@ -149,7 +149,7 @@ impl Search<'_> {
     }
 
     /// Sets a plan under the weights that now hold.
-    fn start_over(&mut self, beds: &[Vec<usize>]) {
+    pub(super) fn start_over(&mut self, beds: &[Vec<usize>]) {
         for bed in 0..self.beds.len() {
             self.clear(bed);
         }
@@ -214,7 +214,7 @@ impl Search<'_> {
     }
 
     /// Takes all plantings of a kind out of the beds; gives the beds.
-    fn take_out(&mut self, kind: usize) -> Vec<usize> {
+    pub(super) fn take_out(&mut self, kind: usize) -> Vec<usize> {
         let mut beds = Vec::new();
         for bed in 0..self.beds.len() {
             let of_kind = |&&planting: &&usize| self.model.plantings[planting].crop == kind;
@@ -230,7 +230,7 @@ impl Search<'_> {
         beds
     }
 
-    fn mark(&self) -> Mark {
+    pub(super) fn mark(&self) -> Mark {
         Mark {
             beds: self.beds.clone(),
             stock: self.larder.stock.clone(),
@@ -238,7 +238,7 @@ impl Search<'_> {
         }
     }
 
-    fn back_to(&mut self, mark: &Mark) {
+    pub(super) fn back_to(&mut self, mark: &Mark) {
         for bed in 0..self.beds.len() {
             let mine = std::mem::take(&mut self.beds[bed]);
             mine.iter().for_each(|&planting| self.uncount(planting));

@@ -110,6 +110,65 @@ impl Problem {
         foods.map(harvest).collect()
     }
 
+    /// Which two crops stand in each other's way in a week, and the days that would do.
+    fn clash(&self, plan: &Plan, (class, bed): (usize, usize), week: usize) -> String {
+        let instance = &self.instance;
+        let own = plan
+            .beds
+            .iter()
+            .find(|one| (one.class, one.bed) == (class, bed));
+        let stands = |number: &usize| {
+            let one = &instance.candidates[*number];
+            (one.bed_week..one.bed_week + one.weeks)
+                .any(|stood| instance.week_index(stood) == Some(week))
+        };
+        let numbers = own.map_or(&[][..], |one| &one.plantings);
+        let mut there: Vec<usize> = numbers.iter().copied().filter(stands).collect();
+        // The one that comes when the other still stands is the later one.
+        there.sort_by_key(|&number| instance.candidates[number].bed_week == week);
+        let Some((&later, &earlier)) = there.last().zip(there.first()) else {
+            return String::new();
+        };
+        if there.len() < 2 {
+            return ": what stood there at the start is still there".to_owned();
+        }
+        let (first, second) = (&instance.candidates[earlier], &instance.candidates[later]);
+        let free = instance
+            .week_index(first.bed_week + first.weeks)
+            .unwrap_or(instance.weeks);
+        let sow = |number: usize| instance.work_date(instance.candidates[number].sow_week);
+        let mut text = format!(
+            ": {} sown {} and {} sown {}",
+            self.crop_name(earlier),
+            sow(earlier),
+            self.crop_name(later),
+            sow(later)
+        );
+        let after = |candidate: &crate::plan::Candidate| {
+            let wait = (candidate.bed_week + instance.weeks - free) % instance.weeks;
+            (wait, candidate.sow_week)
+        };
+        let others = instance.candidates.iter().enumerate().filter(|(_, other)| {
+            (&other.crop, other.bed_class) == (&second.crop, class)
+                && (other.tray_weeks > 0) == (second.tray_weeks > 0)
+        });
+        if let Some((next, _)) = others.min_by_key(|(_, other)| after(other)) {
+            let name = self.crop_name(later);
+            text.push_str(&format!("; {name} sown {} would do", sow(next)));
+        }
+        text.push_str(&format!(
+            ", or {} cleared by {}",
+            self.crop_name(earlier),
+            instance.work_date(second.bed_week)
+        ));
+        text
+    }
+
+    /// Name of a candidate's crop within a sentence.
+    pub fn crop_name(&self, candidate: usize) -> String {
+        self.crops[self.outcome(candidate).crop].name.to_lowercase()
+    }
+
     /// Name of what a wish is about.
     pub fn target_name(&self, target: Target) -> String {
         match target {
@@ -165,7 +224,7 @@ impl Problem {
     }
 
     /// A broken rule as the household knows its beds.
-    pub fn in_words(&self, fault: &Fault) -> String {
+    pub fn in_words(&self, plan: &Plan, fault: &Fault) -> String {
         let day = |week: usize| self.instance.date_of_week(week);
         let patch = |class: usize, bed: usize| {
             let is = |place: &&crate::plan::Place| {
@@ -178,9 +237,10 @@ impl Problem {
         };
         match fault {
             Fault::OverFull { class, bed, week } => format!(
-                "two crops stand in {} in the week of {}",
+                "two crops stand in {} in the week of {}{}",
                 patch(*class, *bed),
-                day(*week)
+                day(*week),
+                self.clash(plan, (*class, *bed), *week)
             ),
             Fault::Rotation {
                 class,

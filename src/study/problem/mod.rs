@@ -19,6 +19,7 @@ use crate::crops::Crop;
 use crate::file::Winter;
 use crate::plan::candidate::{Demands, Outcome, Winters, candidates, outcome_of, outcomes, shift};
 use crate::plan::fate::{Fate, Losses};
+use crate::plan::planfile::weeks_in_bed;
 use crate::plan::{Closing, Group, Instance, Limits, Place};
 use crate::value::{self, Market};
 
@@ -52,6 +53,8 @@ pub struct Asked {
     pub way: crate::crops::Way,
     /// Day of sowing.
     pub sow: NaiveDate,
+    /// Day on which the bed is to be free, where that is said.
+    pub clear: Option<NaiveDate>,
 }
 
 /// The planning problem with what it was made from.
@@ -259,18 +262,29 @@ fn add_asked(job: &Job, climates: &horizon::YearClimates, problem: &mut Problem,
     else {
         return;
     };
+    let weeks_of = |tray_weeks: usize| weeks_in_bed(asked.sow, asked.clear?, tray_weeks);
     let there = problem.instance.candidates.iter().any(|candidate| {
         candidate.crop == asked.crop
             && candidate.sow_week == sow_week
             && (candidate.tray_weeks > 0) == (asked.way == crate::crops::Way::Tray)
             && problem.instance.beds[candidate.bed_class].climate == asked.climate
+            && weeks_of(candidate.tray_weeks).is_none_or(|weeks| weeks >= candidate.weeks)
     });
     if there {
         return;
     }
     let set = &climates.sets[climates.set_of(start.year() + calendar_year as i32)];
     let kind = problem.crops[crop].clone();
-    if let Some(outcome) = outcome_of((crop, &kind), set, asked.climate, (asked.way, week)) {
+    if let Some(mut outcome) = outcome_of((crop, &kind), set, asked.climate, (asked.way, week)) {
+        // Cleared early, it bears until then.
+        let weeks = weeks_of(outcome.bed_week - outcome.sow_week);
+        if let Some(weeks) = weeks.filter(|weeks| *weeks < outcome.weeks) {
+            outcome.weeks = weeks;
+            let end = outcome.bed_week + weeks;
+            for year in &mut outcome.years {
+                year.retain(|(week, _)| *week < end);
+            }
+        }
         problem.add(job, outcome, vec![calendar_year], true);
     }
 }

@@ -1,6 +1,6 @@
 //! A former plan as sowings on the calendar, and what of it can still be.
 
-use crate::plan::planfile::FilePlanting;
+use crate::plan::planfile::{FilePlanting, weeks_in_bed};
 use crate::plan::verify::{self, Fault};
 use crate::plan::{Candidate, Closing, Instance, Place, Plan, PlanFile};
 use crate::study::Job;
@@ -25,6 +25,8 @@ pub struct Wanted {
     pub area_m2: Option<f64>,
     /// Patches of the bed, from 1, where the file names them.
     pub patches: Vec<usize>,
+    /// Day on which the bed is free again, where the file says.
+    pub clear: Option<NaiveDate>,
 }
 
 /// The sowings of a former plan on a project's horizon.
@@ -68,6 +70,10 @@ pub fn wanted(file: &PlanFile, from: NaiveDate, months: usize) -> Vec<Wanted> {
     found
 }
 
+/// A day of clearing that much before the one worked out anew still means the same: weather years differ by as much (own
+/// choice).
+const CLEARED_WITHIN_WEEKS: usize = 2;
+
 /// A former plan in a problem.
 pub struct Former {
     /// What of it can still be.
@@ -91,6 +97,11 @@ pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Former {
         else {
             continue;
         };
+        let tray_weeks = instance.candidates[number].tray_weeks;
+        let weeks = one
+            .clear
+            .and_then(|clear| weeks_in_bed(one.sow, clear, tray_weeks));
+        let number = instance.sowing_like(number, weeks, CLEARED_WITHIN_WEEKS);
         let patch_m2 = instance.beds[place.class].area_m2;
         let count = match one.area_m2 {
             Some(area_m2) => ((area_m2 / patch_m2).round() as usize).clamp(1, place.count),
@@ -176,6 +187,7 @@ impl Wanted {
             tray: planting.tray,
             area_m2: planting.area_m2,
             patches: planting.patches.clone(),
+            clear: planting.clear.map(|clear| clear + (sow - planting.sow)),
         }
     }
 

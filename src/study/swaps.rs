@@ -1,0 +1,180 @@
+//! What else could be in a plan, tried: a planting's second best, a kind left out or taken in, single changes that gain.
+
+use std::collections::BTreeMap;
+
+use super::kinds::kinds_of;
+use super::planning::{PlanStudy, median_of};
+use super::problem::Problem;
+use super::{Job, StudyError};
+use crate::plan::{Instead, Plan, Questions};
+
+/// One change of a plan, tried.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Swap {
+    /// What is asked about: a planting, a kind; empty for a change that gains.
+    pub of: String,
+    /// What goes out of the beds, in words.
+    pub out: Vec<String>,
+    /// What comes in its place, in words.
+    pub put: Vec<String>,
+    /// What the plan is then worth more (negative: less), by the search's own measure, the household's time counted.
+    pub value: f64,
+    /// The same of the middle weather year, the household's time not counted.
+    pub median: f64,
+}
+
+/// What a question about a plan is about.
+enum About {
+    /// A bed of the file, by number.
+    Bed(usize),
+    /// Kinds of crop, by id.
+    Kinds(Vec<String>),
+}
+
+/// Why a bed carries what it carries, or why a crop is in the plan or not: what the second best would have been, and what it
+/// loses. Each is tried with the rest of the plan as it is.
+///
+/// # Errors
+/// [`StudyError::Unknown`] for a name that neither a bed nor a crop has.
+pub fn why_planted(job: &Job, study: &PlanStudy, question: &str) -> Result<Vec<Swap>, StudyError> {
+    let problem = &study.problem;
+    let questions = Questions::new(&problem.instance, &study.found.plan)?;
+    let swap = |of: String, instead: Instead| swap(study, of, &instead);
+    match about(job, question)? {
+        About::Bed(bed) => {
+            let of_bed = study
+                .plantings
+                .iter()
+                .filter(|planting| planting.bed == bed);
+            let answers = of_bed.map(|planting| {
+                let of = format!(
+                    "{} sown {}",
+                    problem.crop_name(planting.candidate),
+                    planting.sow
+                );
+                swap(of, questions.without_planting(planting.candidate))
+            });
+            Ok(answers.collect())
+        }
+        About::Kinds(kinds) => {
+            let planted = |crop: &String| {
+                let mut all = study.plantings.iter();
+                all.any(|planting| study.candidate(planting).crop == **crop)
+            };
+            let mut answers = Vec::new();
+            for crop in &kinds {
+                let name = job
+                    .table
+                    .get(crop)
+                    .map_or(crop.as_str(), |crop| &crop.name)
+                    .to_lowercase();
+                if planted(crop) {
+                    let instead = questions.without_kind(crop);
+                    answers
+                        .extend(instead.map(|instead| swap(format!("{name} left out"), instead)));
+                } else {
+                    let instead = questions.with_kind(crop);
+                    answers
+                        .extend(instead.map(|instead| swap(format!("{name} taken in"), instead)));
+                }
+            }
+            Ok(answers)
+        }
+    }
+}
+
+/// Changes shown of a plan by hand.
+const GAINS: usize = 3;
+
+/// The three single changes that gain most, each tried.
+///
+/// # Errors
+/// [`StudyError`] for an instance that is not valid.
+pub fn gains(study: &PlanStudy) -> Result<Vec<Swap>, StudyError> {
+    let questions = Questions::new(&study.problem.instance, &study.found.plan)?;
+    let found = questions.gains();
+    let mut swaps: Vec<Swap> = Vec::new();
+    for instead in found {
+        let swap = swap(study, String::new(), &instead);
+        let alike = |known: &Swap| known.out == swap.out && known.put == swap.put;
+        if swap.value > 0.0 && !swaps.iter().any(alike) && swaps.len() < GAINS {
+            swaps.push(swap);
+        }
+    }
+    Ok(swaps)
+}
+
+fn swap(study: &PlanStudy, of: String, instead: &Instead) -> Swap {
+    let problem = &study.problem;
+    let (out, put) = differences(problem, &study.found.plan, &instead.plan);
+    Swap {
+        of,
+        out,
+        put,
+        value: instead.value - study.found.value,
+        median: median_of(problem, &instead.plan) - median_of(problem, &study.found.plan),
+    }
+}
+
+/// Plantings of one plan that another has not, and the other way round: crop, day and beds.
+fn differences(problem: &Problem, from: &Plan, to: &Plan) -> (Vec<String>, Vec<String>) {
+    let counted = |plan: &Plan| {
+        let mut counts = BTreeMap::<(usize, usize), usize>::new();
+        for one in &plan.beds {
+            let place = problem.places.iter().position(|place| place.holds(one));
+            for &candidate in &one.plantings {
+                *counts.entry((candidate, place.unwrap_or(0))).or_default() += 1;
+            }
+        }
+        counts
+    };
+    let (before, after) = (counted(from), counted(to));
+    let more = |a: &BTreeMap<(usize, usize), usize>, b: &BTreeMap<(usize, usize), usize>| {
+        let mut by_sowing = BTreeMap::<usize, Vec<String>>::new();
+        for (&(candidate, place), &count) in a {
+            if count > b.get(&(candidate, place)).copied().unwrap_or(0) {
+                let beds = by_sowing.entry(candidate).or_default();
+                beds.push(problem.places[place].name.clone());
+            }
+        }
+        let words = by_sowing.into_iter().map(|(candidate, beds)| {
+            let sow = problem
+                .instance
+                .work_date(problem.instance.candidates[candidate].sow_week);
+            format!(
+                "{} sown {sow} in {}",
+                problem.crop_name(candidate),
+                beds.join(", ")
+            )
+        });
+        words.collect::<Vec<String>>()
+    };
+    (more(&before, &after), more(&after, &before))
+}
+
+fn about(job: &Job, question: &str) -> Result<About, StudyError> {
+    let name = question.trim();
+    let beds = &job.project.beds;
+    let is = |name: &str| {
+        beds.iter()
+            .position(|bed| bed.name.eq_ignore_ascii_case(name))
+    };
+    if let Some(bed) = is(name).or_else(|| is(name.strip_prefix("bed ")?)) {
+        return Ok(About::Bed(bed));
+    }
+    let kinds: Vec<String> = kinds_of(job, name)
+        .iter()
+        .map(|crop| crop.id.clone())
+        .collect();
+    if kinds.is_empty() {
+        let names = beds.iter().map(|bed| bed.name.as_str());
+        return Err(StudyError::Unknown {
+            what: "bed or crop",
+            name: name.to_owned(),
+            near: crate::suggest::nearest(name, names)
+                .or_else(|| job.table.nearest(name))
+                .map(str::to_owned),
+        });
+    }
+    Ok(About::Kinds(kinds))
+}
