@@ -3,7 +3,8 @@
 #[path = "../tests/plan/synthetic.rs"]
 mod synthetic;
 
-use bedyear::plan::{SolveOptions, solve};
+use bedyear::plan::{Instance, SolveOptions, solve};
+use bedyear::study::{self, Job, SideFiles};
 
 fn main() {
     divan::main();
@@ -40,4 +41,49 @@ fn by_patches(bencher: divan::Bencher, patches: usize) {
         bencher,
         synthetic::in_patches(synthetic::house(8, 36, 7), patches),
     );
+}
+
+/// The planning problem of a project file.
+fn instance_of(text: &str) -> Instance {
+    let project = bedyear::file::parse("bench", text).unwrap();
+    let job = Job::new(project, &SideFiles::default()).unwrap();
+    let weathers = study::weather_years(&job);
+    let climate = study::climate(&job, &job.project.house, &weathers).unwrap();
+    let quick = SolveOptions {
+        work_limit: 1,
+        gap: 1.0,
+        ..SolveOptions::default()
+    };
+    study::plan(&job, &climate, &quick)
+        .unwrap()
+        .problem
+        .instance
+}
+
+const HOUSE: &str = "[year]\nplan = 2027\nweather_years = 10\n[building]\nshape = \"gable\"\nlength = \"12 m\"\n\
+                     width = \"6 m\"\nglazing = \"triple-wall-16mm\"\n";
+
+/// Whole run of a plan with its frontier: the example as it comes; eight beds planted whole; one bed in three sections.
+#[divan::bench(args = ["example", "whole beds", "one bed"], sample_count = 3, sample_size = 1)]
+fn frontier(bencher: divan::Bencher, name: &str) {
+    let instance = instance_of(&match name {
+        "whole beds" => format!(
+            "[site]\nplace = \"prince-george\"\n{HOUSE}[[bed]]\nname = \"bed\"\ncount = 8\narea = \"4.5 m2\"\n\
+             [household]\nsections = 1\neaters = [{{ number = 4, age = 30 }}]\n"
+        ),
+        "one bed" => format!(
+            "[site]\nplace = \"uccle\"\n{HOUSE}[[bed]]\nname = \"bed\"\narea = \"3.3 m2\"\n\
+             [household]\nsections = 3\neaters = [{{ number = 1, age = 40 }}]\n"
+        ),
+        _ => include_str!("../examples/helena.toml").to_owned(),
+    });
+    bencher.bench(|| {
+        let options = SolveOptions {
+            frontier: true,
+            ..SolveOptions::default()
+        };
+        let solution = solve(&instance, &options).unwrap();
+        let of_kinds = solution.bound_of_kinds.unwrap_or(solution.bound);
+        (solution.gap, (of_kinds - solution.value) / of_kinds)
+    });
 }

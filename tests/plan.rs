@@ -2,6 +2,8 @@
 
 #[path = "plan/habit.rs"]
 mod habit;
+#[path = "plan/simple.rs"]
+mod simple;
 #[path = "plan/small.rs"]
 mod small;
 #[path = "plan/synthetic.rs"]

@@ -219,9 +219,7 @@ fn plan_beside(
     if let Some(path) = &search.plan {
         return saved_plan(job, climate, path);
     }
-    searched(job, search, made, |options| {
-        study::plan(job, climate, options)
-    })
+    searched(search, made, |options| study::plan(job, climate, options))
 }
 
 /// Climate and plan; where asked for, both once more on the plan's own leaves.
@@ -256,7 +254,7 @@ pub fn replan(
     journal: &Journal,
     agreed: Option<&PlanFile>,
 ) -> Result<ReplanStudy, Failure> {
-    searched(job, search, "plan", |options| {
+    searched(search, "plan", |options| {
         study::replan(job, climate, journal, agreed, options)
     })
 }
@@ -278,7 +276,6 @@ pub fn checked(
 
 /// What a search finds, with its progress; `made` is what its seconds are told of.
 fn searched<T>(
-    job: &Job,
     search: &Search,
     made: &str,
     find: impl FnOnce(&SolveOptions) -> Result<T, StudyError>,
@@ -301,6 +298,7 @@ fn searched<T>(
         seed: usual.seed,
         seconds: search.seconds,
         former: None,
+        fixed: None,
         anew: false,
         frontier: true,
         stop: Some(&STOP),

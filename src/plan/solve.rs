@@ -28,6 +28,11 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// Whether nothing is planted.
+    pub fn is_empty(&self) -> bool {
+        self.beds.iter().all(|one| one.plantings.is_empty())
+    }
+
     /// Every bed without plantings.
     pub fn empty(instance: &Instance) -> Self {
         let beds = instance.beds.iter().enumerate();
@@ -75,6 +80,14 @@ pub struct Prices {
 pub enum Proof {
     /// At these prices, demand and beds together earn no more than the bound.
     Leaf(Prices),
+    /// At these prices, with beds let at these rents (by class and week), each table of foods earns no more for itself, a
+    /// kind's effort counted once for each table used, and no more tables than kinds allowed.
+    Rents {
+        /// Prices.
+        prices: Prices,
+        /// Rent of a bed, by class and week, currency, at least 0.
+        rents: Vec<Vec<f64>>,
+    },
     /// Either at most, or more than, so many of these plantings are in a plan.
     Split {
         /// Indices into [`Instance::candidates`].
@@ -112,6 +125,8 @@ pub struct SolveOptions<'a> {
     pub seed: u64,
     /// A former plan: kept where it is as good as the best found, mended where it no longer works.
     pub former: Option<&'a Plan>,
+    /// Plantings settled beforehand: they stay.
+    pub fixed: Option<&'a Plan>,
     /// Whether the best found is taken, however good the former plan is.
     pub anew: bool,
     /// Whether plans of fewer kinds are looked for, down to [`KINDS_LEAST`]; they are too where kinds are limited.
@@ -134,6 +149,7 @@ impl Default for SolveOptions<'_> {
             work_limit: DEFAULT_WORK_LIMIT,
             seed: 1,
             former: None,
+            fixed: None,
             anew: false,
             frontier: false,
             seconds: None,
@@ -261,6 +277,10 @@ impl Solver for BuiltIn {
         let model = Model::new(instance);
         let mut tree = Tree::new(&model);
         let mut search = Search::new(&model, options.seed);
+        if let Some(fixed) = options.fixed {
+            let beds = search.beds_of(fixed);
+            search.fix(&beds);
+        }
         let former = options.former.map(|plan| search.beds_of(plan));
         if let Some(former) = &former {
             search.begin_with(former);
@@ -318,7 +338,7 @@ impl Solver for BuiltIn {
         if simpler {
             bound_of_kinds = Some(bound_within(instance, &model, &best, options));
         }
-        let mut solution = finish(&model, &tree, &best, stopped);
+        let mut solution = finish(&model, &mut tree, &best, stopped);
         solution.bound_of_kinds = bound_of_kinds.map(|bound| bound.max(solution.value));
         solution.former = kept;
         if simpler {
@@ -482,11 +502,18 @@ pub(super) fn plan_of(model: &Model, all: &[Vec<usize>]) -> Plan {
     Plan { beds }
 }
 
-fn finish(model: &Model, tree: &Tree, best: &Found, stopped: bool) -> Solution {
+fn finish(model: &Model, tree: &mut Tree, best: &Found, stopped: bool) -> Solution {
     let value = value_of(model, &best.beds);
     let plan = plan_of(model, &best.beds);
     let eaten = schedule::eating(model.instance, &schedule::harvest(model.instance, &plan));
-    let bound = tree.bound().max(value);
+    let (rents, at_rents) = tree.at_rents();
+    let (proof, bound) = if at_rents < tree.bound() {
+        let prices = tree.root_prices();
+        (Proof::Rents { prices, rents }, at_rents)
+    } else {
+        (tree.proof(), tree.bound())
+    };
+    let bound = bound.max(value);
     let gap = gap(value, bound);
     Solution {
         unmet: super::unmet::unmet(model.instance, &plan),
@@ -495,7 +522,7 @@ fn finish(model: &Model, tree: &Tree, best: &Found, stopped: bool) -> Solution {
         bound,
         gap,
         eaten,
-        proof: tree.proof(),
+        proof,
         prices: tree.root_prices(),
         optimal: gap == 0.0,
         stopped,

@@ -85,6 +85,12 @@ impl<'a> Tree<'a> {
         &self.columns
     }
 
+    /// Rents at the whole problem's prices, and the bound they prove.
+    pub fn at_rents(&mut self) -> (Vec<Vec<f64>>, f64) {
+        let prices = self.nodes[0].descent.best.clone();
+        self.pricer.at_rents(&prices)
+    }
+
     fn publish(&self, node: &Node) -> super::Prices {
         self.pricer.layout.publish(self.model, &node.descent.best)
     }

@@ -235,14 +235,30 @@ pub fn plan(
         Some(file) => agreed::former(job, file),
         None => Vec::new(),
     };
+    let fixed = agreed::fixed(job);
     let asked: Vec<Asked> = former
         .iter()
+        .chain(&fixed)
         .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow, one.clear)))
         .collect();
-    let problem = problem(job, climate, &asked)?;
-    let start = (!former.is_empty()).then(|| agreed::start(job, &problem, &former));
+    let mut problem = problem(job, climate, &asked)?;
+    let settled = agreed::start(job, &problem, &fixed, false);
+    for (sowing, one) in job.project.household.gardening.fixed.iter().zip(&fixed) {
+        if agreed::start(job, &problem, std::slice::from_ref(one), false)
+            .plan
+            .is_empty()
+        {
+            let words = format!(
+                "the sowing `{}` is settled beforehand, but cannot stand there then: it is left out",
+                sowing.text
+            );
+            problem.notes.push(words.into());
+        }
+    }
+    let start = (!former.is_empty()).then(|| agreed::start(job, &problem, &former, true));
     let options = SolveOptions {
         former: start.as_ref().map(|former| &former.plan),
+        fixed: (!fixed.is_empty()).then_some(&settled.plan),
         anew: job.anew,
         ..*options
     };

@@ -84,6 +84,55 @@ fn a_plan_that_is_changed_by_hand_is_checked() {
         .stderr(predicate::str::contains("plan.toml"));
 }
 
+/// Near to a plan just made nothing changes; a day of sowing by hand is kept whatever day of the week it is; what is asked
+/// about is tried.
+#[test]
+fn a_saved_plan_is_kept_as_it_is_written() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    let saved = folder.path().join("plan.toml");
+    let search = ["--work", "60", "--format", "json"];
+    let found = json_of(&[&["plan", arg(&path), "--save", arg(&saved)], &search[..]].concat());
+    let near = json_of(&[&["plan", arg(&path), "--near", arg(&saved)], &search[..]].concat());
+    assert_eq!(near["former"]["whole"], true, "{}", near["former"]);
+    assert_eq!(near["plantings"], found["plantings"]);
+    let few = json_of(&[&["plan", arg(&path), "--kinds", "1"], &search[..]].concat());
+    assert_eq!(few["kinds"], 1);
+    let text = std::fs::read_to_string(&saved).unwrap();
+    assert!(text.contains("why = "), "{text}");
+    let sow = found["plantings"][0]["sow"].as_str().unwrap();
+    let day: chrono::NaiveDate = sow.parse().unwrap();
+    let day_before = day.pred_opt().unwrap().to_string();
+    std::fs::write(
+        &saved,
+        text.replacen(
+            &format!("sow = \"{sow}\""),
+            &format!("sow = \"{day_before}\""),
+            1,
+        ),
+    )
+    .unwrap();
+    let read = json_of(&[
+        "plan",
+        arg(&path),
+        "--plan",
+        arg(&saved),
+        "--format",
+        "json",
+    ]);
+    let mut sown = read["plantings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|one| one["sow"].as_str().unwrap());
+    assert!(sown.any(|sow| sow == day_before), "{text}");
+    let why = json_of(&[&["plan", arg(&path), "--why", "bed north"], &search[..]].concat());
+    assert!(!why["swaps"].as_array().unwrap().is_empty(), "{why}");
+    bedyear()
+        .args(["plan", arg(&path), "--why", "nothing like it"])
+        .assert()
+        .code(2);
+}
+
 #[test]
 fn completions_and_manual_come_from_the_command_line_itself() {
     bedyear()

@@ -176,7 +176,10 @@ pub fn value(instance: &Instance, plan: &Plan) -> f64 {
                 .saturating_sub(there().filter(|c| c.crop == wanted.crop).count())
                 as f64
     };
-    schedule::worth(instance, &eaten) - costs - instance.wanted.iter().map(missed).sum::<f64>()
+    schedule::worth(instance, &eaten)
+        - costs
+        - instance.wanted.iter().map(missed).sum::<f64>()
+        - instance.effort.of(instance.simplicity(plan))
 }
 
 /// Best value of all plans that keep the rules.

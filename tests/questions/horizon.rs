@@ -14,6 +14,7 @@ const QUICK: SolveOptions = SolveOptions {
     seed: 1,
     seconds: None,
     former: None,
+    fixed: None,
     anew: false,
     frontier: false,
     stop: None,

@@ -104,11 +104,6 @@ impl Search<'_> {
             value: self.value,
         }
     }
-
-    fn let_go(&mut self) {
-        self.locked.iter_mut().for_each(Vec::clear);
-        self.banned.fill(false);
-    }
 }
 
 /// Sowings of a kind that are tried, those of most worth by themselves first.

@@ -55,8 +55,9 @@ pub(super) struct Search<'a> {
     kinds_most: usize,
     /// Plantings that are left out of the question.
     banned: Vec<bool>,
-    /// Per bed: plantings that stay whatever comes.
+    /// Per bed: plantings that stay whatever comes, for now and for good.
     locked: Vec<Vec<usize>>,
+    fixed: Vec<Vec<usize>>,
     value: f64,
     best: Vec<Vec<usize>>,
     best_value: f64,
@@ -105,6 +106,7 @@ impl<'a> Search<'a> {
             kinds_most: usize::MAX,
             banned: vec![false; model.plantings.len()],
             locked: vec![Vec::new(); kind_of.len()],
+            fixed: vec![Vec::new(); kind_of.len()],
             kind_of,
             sowings_in_week: vec![0; model.weeks],
             value,
@@ -138,14 +140,28 @@ impl<'a> Search<'a> {
         self.note_best();
     }
 
+    /// Plantings that are settled beforehand stay in their beds, and their kinds in the plan.
+    pub fn fix(&mut self, beds: &[Vec<usize>]) {
+        self.fixed = beds.to_vec();
+        for &planting in beds.iter().flatten() {
+            self.reserved[self.model.plantings[planting].crop] = true;
+        }
+        self.let_go();
+        if !self.is_free() {
+            self.set(beds);
+            self.take_for_best();
+        }
+    }
+
+    /// Nothing stays any more but what is settled beforehand.
+    fn let_go(&mut self) {
+        self.locked.clone_from(&self.fixed);
+        self.banned.fill(false);
+    }
+
     /// Value of the best plan so far.
     pub fn best_value(&self) -> f64 {
         self.best_value
-    }
-
-    /// The best plan so far: plantings of every bed, kinds in order.
-    pub fn best_beds(&self) -> &[Vec<usize>] {
-        &self.best
     }
 
     /// Takes profits at the bound's newest prices, and the years that it mixes.

@@ -55,7 +55,7 @@ impl Search<'_> {
         self.take_for_best();
     }
 
-    fn take_for_best(&mut self) {
+    pub(super) fn take_for_best(&mut self) {
         self.best_value = self.value;
         self.best.clone_from(&self.beds);
     }
@@ -184,7 +184,7 @@ impl Search<'_> {
                 break;
             }
         }
-        self.locked.iter_mut().for_each(Vec::clear);
+        self.let_go();
         self.take_for_best();
         Former {
             whole: mended.is_empty() && kept,
@@ -198,7 +198,8 @@ impl Search<'_> {
         let mark = self.mark();
         let mut best: Option<(f64, usize)> = None;
         for bed in 0..self.beds.len() {
-            let locked = std::mem::take(&mut self.locked[bed]);
+            let locked = self.locked[bed].clone();
+            self.locked[bed].clone_from(&self.fixed[bed]);
             self.answer(bed, 0.0, 0.0);
             let gain = self.value - mark.value;
             if gain > best.map_or(LIMIT_SLACK, |best| best.0) {
@@ -208,7 +209,7 @@ impl Search<'_> {
             self.locked[bed] = locked;
         }
         let Some((_, bed)) = best else { return false };
-        self.locked[bed].clear();
+        self.locked[bed].clone_from(&self.fixed[bed]);
         self.answer(bed, 0.0, 0.0);
         true
     }

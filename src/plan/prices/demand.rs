@@ -28,6 +28,7 @@ impl Pricer<'_> {
     pub(super) fn demand(&mut self, prices: &[f64], choice: &mut Choice) {
         let model = self.model;
         for table in &model.tables {
+            let before = choice.bound;
             for week in 0..model.weeks {
                 self.offers.clear();
                 for &food in &table.foods {
@@ -48,6 +49,7 @@ impl Pricer<'_> {
                     choice.slope[at] -= paid;
                 }
             }
+            choice.tables.push(choice.bound - before);
         }
         // What demand pays counts for the stretches of weeks that it is picked in, too.
         for source in 0..model.steps.len() {

@@ -6,6 +6,7 @@
 //! says that a lower price lowers the bound.
 
 mod demand;
+mod tables;
 
 use std::ops::Range;
 
@@ -91,6 +92,8 @@ pub(super) struct Choice {
     pub slope: Vec<f64>,
     /// Best path of each kind of bed.
     pub paths: Vec<Path>,
+    /// What each table earns by buying.
+    pub tables: Vec<f64>,
 }
 
 /// What each planting gives of everything that has a price: one run of (place in the list, amount) a planting.
@@ -200,6 +203,7 @@ impl<'a> Pricer<'a> {
             bound: model.bound_base(),
             slope: vec![0.0; prices.len()],
             paths: Vec::with_capacity(model.kinds.len()),
+            tables: Vec::with_capacity(model.tables.len()),
         };
         self.hold(prices);
         self.demand(prices, &mut choice);

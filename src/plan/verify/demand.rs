@@ -6,9 +6,11 @@ use crate::plan::{Instance, Prices, Target};
 /// So many kilograms, each worth so much.
 pub(super) type Part = (f64, f64);
 
-/// Best total of worth less price over all tables and weeks.
-pub(super) fn worth_at(instance: &Instance, prices: &Prices) -> f64 {
-    let mut worth = 0.0;
+/// Best total of worth less price over all weeks, table by table: groups, then foods by themselves (by place in the list of
+/// foods; nothing for those of a group).
+pub(super) fn worth_at(instance: &Instance, prices: &Prices) -> (Vec<f64>, Vec<f64>) {
+    let mut of_group = vec![0.0; instance.groups.len()];
+    let mut of_food = vec![0.0; instance.foods.len()];
     for week in 0..instance.weeks {
         for group in 0..instance.groups.len() {
             let members =
@@ -22,17 +24,17 @@ pub(super) fn worth_at(instance: &Instance, prices: &Prices) -> f64 {
             let free = (1.0 - held).max(0.0);
             let extra = wished(instance, group, week);
             let extra: Vec<Part> = extra.iter().map(|&(kg, more)| (kg, free * more)).collect();
-            worth += best_sum(offers, &extra);
+            of_group[group] += best_sum(offers, &extra);
         }
         for food in (0..instance.foods.len()).filter(|&food| instance.foods[food].group.is_none()) {
             let offers = offers(instance, prices, food, week);
-            worth += offers
+            of_food[food] += offers
                 .iter()
                 .map(|(kg, reward)| kg * reward.max(0.0))
                 .sum::<f64>();
         }
     }
-    worth
+    (of_group, of_food)
 }
 
 /// A group's appetite in a week as parts, each worth the penalties that it saves.

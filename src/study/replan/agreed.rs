@@ -1,5 +1,6 @@
 //! A former plan as sowings on the calendar, and what of it can still be.
 
+use crate::crops::Way;
 use crate::plan::planfile::{FilePlanting, weeks_in_bed};
 use crate::plan::verify::{self, Fault};
 use crate::plan::{Candidate, Closing, Instance, Place, Plan, PlanFile};
@@ -27,6 +28,29 @@ pub struct Wanted {
     pub patches: Vec<usize>,
     /// Day on which the bed is free again, where the file says.
     pub clear: Option<NaiveDate>,
+}
+
+/// The sowings that are settled beforehand.
+pub fn fixed(job: &Job) -> Vec<Wanted> {
+    let beds = &job.project.beds;
+    let own = job.project.household.gardening.fixed.iter();
+    own.map(|one| {
+        let bed = beds.iter().find(|bed| bed.name == one.bed);
+        let direct = job
+            .table
+            .get(&one.crop)
+            .is_some_and(|crop| crop.ways.contains(&Way::Direct));
+        Wanted {
+            bed: one.bed.clone(),
+            crop: one.crop.clone(),
+            sow: one.sow,
+            tray: one.tray || !direct,
+            area_m2: bed.map(|bed| bed.area_m2 * one.share),
+            patches: Vec::new(),
+            clear: None,
+        }
+    })
+    .collect()
 }
 
 /// The sowings of a former plan on a project's horizon.
@@ -84,7 +108,9 @@ pub struct Former {
 
 /// What of a former plan can still be: each sowing in its patches, or in as many of its bed; where two stand in each other's
 /// way one of them is left out.
-pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Former {
+///
+/// With `rotation` none is left that follows itself; without, what is needed between is left to the search.
+pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted], rotation: bool) -> Former {
     let instance = &problem.instance;
     let mut plan = Plan::empty(instance);
     let mut sowings = Vec::new();
@@ -125,18 +151,17 @@ pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted]) -> Former {
         let week = |number: &usize| instance.candidates[*number].bed_week;
         one.plantings.sort_by_key(week);
     }
-    mend(instance, &mut plan);
+    mend(instance, &mut plan, rotation);
     Former { plan, sowings }
 }
 
 /// Takes out plantings that stand in each other's way, those first whose leaving mends most.
-fn mend(instance: &Instance, plan: &mut Plan) {
+fn mend(instance: &Instance, plan: &mut Plan, rotation: bool) {
     let of_bed = |plan: &Plan| -> Vec<(usize, usize)> {
         let faults = verify::check_rules(instance, plan);
         let bed = |fault: &Fault| match fault {
-            Fault::OverFull { class, bed, .. } | Fault::Rotation { class, bed, .. } => {
-                Some((*class, *bed))
-            }
+            Fault::OverFull { class, bed, .. } => Some((*class, *bed)),
+            Fault::Rotation { class, bed, .. } if rotation => Some((*class, *bed)),
             _ => None,
         };
         faults.iter().filter_map(bed).collect()

@@ -1,0 +1,128 @@
+//! Effort, kinds and former plans: small cases against trying everything, and what a little change leaves in place.
+
+use bedyear::plan::verify::check;
+use bedyear::plan::*;
+use rayon::prelude::*;
+
+use super::{small, synthetic};
+
+/// A small case in which the household's time weighs something.
+fn weighed(seed: u64) -> Instance {
+    let mut instance = small::case(seed);
+    instance.effort = Effort {
+        planting: 0.4,
+        kind: 0.7,
+        sowing_week: 0.2,
+    };
+    instance
+}
+
+#[test]
+fn effort_is_weighed_as_well_as_by_trying_everything() {
+    let failures: Vec<String> = (0..60u64)
+        .into_par_iter()
+        .filter_map(|seed| {
+            let instance = weighed(seed);
+            let expected = small::best_by_trying_all(&instance);
+            let got = super::solved(&instance, 0.0, 1000);
+            let verdict = check(&instance, &got.plan, &got.claim());
+            let equal = (got.value - expected).abs() <= 1e-6;
+            let proven = got.bound >= expected - 1e-6;
+            (!equal || !proven || !verdict.faults.is_empty()).then(|| {
+                let (value, bound) = (got.value, got.bound);
+                format!(
+                    "{seed}: best {expected}, found {value}, bound {bound}, {:?}",
+                    verdict.faults
+                )
+            })
+        })
+        .collect();
+    assert!(
+        failures.is_empty(),
+        "{} of 60 differ: {failures:#?}",
+        failures.len()
+    );
+}
+
+#[test]
+fn kinds_are_limited_and_what_that_costs_is_shown() {
+    let mut instance = synthetic::house(6, 18, 5);
+    instance.effort = Effort {
+        planting: 2.0,
+        kind: 5.0,
+        sowing_week: 0.0,
+    };
+    instance.limits.kinds = Some(6);
+    let options = SolveOptions {
+        frontier: true,
+        work_limit: 300,
+        ..SolveOptions::default()
+    };
+    let got = solve(&instance, &options).unwrap();
+    let verdict = check(&instance, &got.plan, &got.claim());
+    assert_eq!(verdict.faults, Vec::new());
+    assert!(instance.simplicity(&got.plan).kinds <= 6);
+    assert_eq!(got.frontier.iter().filter(|row| row.chosen).count(), 1);
+    for pair in got.frontier.windows(2) {
+        assert!(
+            pair[0].simplicity.kinds < pair[1].simplicity.kinds,
+            "{pair:?}"
+        );
+    }
+    assert!(
+        got.bound_of_kinds
+            .is_some_and(|bound| bound >= got.value - 1e-9)
+    );
+}
+
+#[test]
+fn a_former_plan_stays_where_it_is_as_good() {
+    let mut instance = synthetic::house(6, 18, 5);
+    instance.effort.planting = 2.0;
+    let first = super::solved(&instance, 0.01, 300);
+    // One price one percent up.
+    for price in &mut instance.foods[3].price_kg {
+        *price *= 1.01;
+    }
+    let near = |anew: bool| {
+        let options = SolveOptions {
+            former: Some(&first.plan),
+            anew,
+            seed: 2,
+            work_limit: 300,
+            ..SolveOptions::default()
+        };
+        solve(&instance, &options).unwrap()
+    };
+    let kept = near(false);
+    let former = kept.former.unwrap();
+    assert!(former.whole && former.kept == 1.0, "{former:?}");
+    assert_eq!(kept.plan, first.plan);
+    let anew = near(true);
+    assert!(
+        anew.value >= kept.value - 1e-9,
+        "{} {}",
+        anew.value,
+        kept.value
+    );
+    let verdict = check(&instance, &anew.plan, &anew.claim());
+    assert_eq!(verdict.faults, Vec::new());
+}
+
+#[test]
+fn a_planting_can_be_asked_for_its_second_best() {
+    let instance = synthetic::house(3, 12, 3);
+    let got = super::solved(&instance, 0.02, 200);
+    let questions = Questions::new(&instance, &got.plan).unwrap();
+    for &planting in got.plan.beds.iter().flat_map(|one| &one.plantings) {
+        let instead = questions.without_planting(planting);
+        assert!(instead.value <= got.bound + 1e-6);
+        let faults = verify::check_rules(&instance, &instead.plan);
+        assert_eq!(faults, Vec::new());
+        let mut all = instead.plan.beds.iter().flat_map(|one| &one.plantings);
+        assert!(all.all(|other| *other != planting));
+    }
+    for gain in questions.gains() {
+        assert!(gain.value > got.value);
+    }
+}
