@@ -267,7 +267,6 @@ pub fn checked(
     file: &PlanFile,
 ) -> Result<Result<PlanCheck, StudyError>, Failure> {
     searched(
-        job,
         search,
         "the best plan of the same simplicity",
         |options| Ok(study::check_plan(job, climate, file, options)),

@@ -40,6 +40,7 @@ area = "4 m2"
 
 [household]
 eats = ["spinach", "lettuce"]
+rotation = "crops" # two families on two beds leave no place to rest
 want = "1 kg spinach a week from October to April"
 
 [money]
