@@ -266,11 +266,9 @@ pub fn checked(
     search: &Search,
     file: &PlanFile,
 ) -> Result<Result<PlanCheck, StudyError>, Failure> {
-    searched(
-        search,
-        "the best plan of the same simplicity",
-        |options| Ok(study::check_plan(job, climate, file, options)),
-    )
+    searched(search, "the best plan of the same simplicity", |options| {
+        Ok(study::check_plan(job, climate, file, options))
+    })
 }
 
 /// What a search finds, with its progress; `made` is what its seconds are told of.

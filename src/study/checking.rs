@@ -20,9 +20,9 @@ pub struct PlanCheck {
     pub broken: Vec<String>,
     /// Sowings that come through less often than the planner asks for, in words.
     pub doubtful: Vec<String>,
-    /// The best plan found with no more kinds of crop.
-    pub best_alike: BestAlike,
-    /// The three single changes that gain most, each tried.
+    /// The best plan found with no more kinds of crop, where that was looked for.
+    pub best_alike: Option<BestAlike>,
+    /// The three single changes that gain most, each tried; none where they were not looked for.
     pub gains: Vec<Swap>,
 }
 
@@ -64,7 +64,13 @@ pub fn check_plan(
     file: &PlanFile,
     options: &SolveOptions,
 ) -> Result<PlanCheck, StudyError> {
-    checked(job, plan_from_file(job, climate, file)?, file)
+    let plan = plan_from_file(job, climate, file)?;
+    let (best, gains) = (best_alike(&plan, options)?, gains(&plan)?);
+    Ok(PlanCheck {
+        best_alike: Some(best),
+        gains,
+        ..checked(job, plan, file)?
+    })
 }
 
 /// A plan held against what its file says it was worth.
@@ -100,8 +106,8 @@ pub(super) fn checked(
         after,
         broken,
         doubtful,
-        best_alike: best_alike(&plan, options)?,
-        gains: gains(&plan)?,
+        best_alike: None,
+        gains: Vec::new(),
         plan,
     })
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::output::view::{ChangeRow, PlanCheckView, Spread, SwapRow, SwapsView};
+use crate::output::view::{BestAlikeView, ChangeRow, PlanCheckView, Spread, SwapRow, SwapsView};
 use crate::plan::assess::Saved;
 use crate::study::{ClimateStudy, Job, PlanCheck, PlanStudy, Swap};
 
@@ -48,9 +48,11 @@ pub fn plan_check(job: &Job, climate: &ClimateStudy, check: &PlanCheck) -> PlanC
         replayed_value: Spread::from(check.plan.replay.value),
         broken: check.broken.clone(),
         doubtful: check.doubtful.clone(),
-        best_alike_p50: check.best_alike.median,
-        best_alike_kinds: check.best_alike.simplicity.kinds as u32,
-        best_alike_plantings: check.best_alike.simplicity.plantings as u32,
+        best_alike: check.best_alike.map(|best| BestAlikeView {
+            kinds: best.simplicity.kinds as u32,
+            plantings: best.simplicity.plantings as u32,
+            replayed_value_p50: best.median,
+        }),
         kinds: check.plan.found.simplicity.kinds as u32,
         plantings_to_do: check.plan.found.simplicity.plantings as u32,
         gains: check.gains.iter().map(swap).collect(),

@@ -23,21 +23,23 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
         "Over the simulated years: {median} {} in the middle year, {low} to {high} in eight of ten.\n",
         clean(&view.currency)
     )));
-    text.push_str(&look.prose(&format!(
-        "{} kinds, {} plantings. The best plan found with no more kinds: {} kinds, {} plantings, median {} {}.\n",
-        view.kinds,
-        view.plantings_to_do,
-        view.best_alike_kinds,
-        view.best_alike_plantings,
-        fixed(view.best_alike_p50, 0),
-        clean(&view.currency)
-    )));
-    text.push_str(&swaps_table(
-        "Single changes that gain most, each tried",
-        &view.gains,
-        &view.currency,
-        look,
-    ));
+    if let Some(best) = &view.best_alike {
+        text.push_str(&look.prose(&format!(
+            "{} kinds, {} plantings. The best plan found with no more kinds: {} kinds, {} plantings, median {} {}.\n",
+            view.kinds,
+            view.plantings_to_do,
+            best.kinds,
+            best.plantings,
+            fixed(best.replayed_value_p50, 0),
+            clean(&view.currency)
+        )));
+        text.push_str(&swaps_table(
+            "Single changes that gain most, each tried",
+            &view.gains,
+            &view.currency,
+            look,
+        ));
+    }
     text.push_str(&list(
         "Rules broken",
         &view.broken,

@@ -37,7 +37,7 @@ pub use plan::{
     PlantingRow, PlantingView, RiskRow, SecondPassView, SeedRow, TARGET, TargetMonths, WeekPick,
     WeekRow, WeekView,
 };
-pub use plan_check::{ChangeRow, PlanCheckView, SwapRow, SwapsView};
+pub use plan_check::{BestAlikeView, ChangeRow, PlanCheckView, SwapRow, SwapsView};
 pub use prices::{FoodMonthRow, FoodPriceView, PricesView};
 pub use replan::{ReplanRow, ReplanView};
 pub use report::{ReportView, SourceRow};

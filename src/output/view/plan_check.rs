@@ -36,20 +36,27 @@ pub struct PlanCheckView {
     pub broken: Vec<String>,
     /// Sowings that come through too seldom.
     pub doubtful: Vec<String>,
-    /// Value of the middle weather year of the best plan found with no more kinds of crop.
-    pub best_alike_p50: f64,
-    /// Kinds and plantings of that plan, and of this one.
-    pub best_alike_kinds: u32,
-    /// See `best_alike_kinds`.
-    pub best_alike_plantings: u32,
-    /// See `best_alike_kinds`.
+    /// Different kinds of crop.
     pub kinds: u32,
-    /// See `best_alike_kinds`.
+    /// Plantings: one crop sown on one day for one kind of bed.
     pub plantings_to_do: u32,
+    /// The best plan found with no more kinds of crop; empty where none was looked for.
+    pub best_alike: Option<BestAlikeView>,
     /// The single changes that gain most, each tried.
     pub gains: Vec<SwapRow>,
     /// Wishes that are not met.
     pub gaps: Vec<GapRow>,
+}
+
+/// The best plan found that is as simple as one by hand.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct BestAlikeView {
+    /// Different kinds of crop.
+    pub kinds: u32,
+    /// Plantings.
+    pub plantings: u32,
+    /// Value of its middle weather year.
+    pub replayed_value_p50: f64,
 }
 
 row! {
