@@ -5,6 +5,8 @@ mod check;
 mod climate;
 mod common;
 mod compare;
+#[cfg(feature = "frames")]
+mod designs;
 mod failure;
 mod journal;
 mod load;
@@ -62,6 +64,8 @@ enum Verb {
     Report(report::Args),
     Tables(tables::Args),
     Sweep(sweep::Args),
+    #[cfg(feature = "frames")]
+    Designs(designs::Args),
     Log(log::Args),
     Review(review::Args),
     Tune(Box<tune::Args>),
@@ -132,6 +136,8 @@ fn run(verb: &Verb, out: &mut impl Write) -> Result<(), Failure> {
         Verb::Report(args) => report::run(args, out),
         Verb::Tables(args) => tables::run(args),
         Verb::Sweep(args) => sweep::run(args),
+        #[cfg(feature = "frames")]
+        Verb::Designs(args) => designs::run(args, out),
         Verb::Log(args) => log::run(args, out),
         Verb::Review(args) => review::run(args, out),
         Verb::Tune(args) => tune::run(args, out),

@@ -4,11 +4,12 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
+use crate::crops::Table;
 use crate::output::{fill, parquet_out};
 use crate::study::sweep::{Axis, Grounds, Manifest, Parts, Shard, Sweep, SweepError, SweepFiles};
 
 use super::failure::{Failure, say};
-use super::load::{printable, read_weather};
+use super::load::{printable, read_text, read_weather};
 use super::project::ProjectText;
 use super::{print, project, whole};
 
@@ -17,17 +18,27 @@ use super::{print, project, whole};
 /// Writes a folder of Parquet files, `part-00000.parquet` and so on, which data engines read as one table. A sweep that
 /// was broken off goes on where it stopped; shards that run apart, on one machine or many, may share the folder.
 ///
+/// `bedyear designs` reads the folder back: filters, groups, quantiles.
+///
 /// Example: bedyear sweep greenhouse.toml --vary building.length=6..12/4m --vary site.place=helena,boston -o designs
 #[derive(clap::Args)]
 pub struct Args {
     /// Project file (TOML) that the designs start from; `example` is the built-in one
     file: PathBuf,
-    /// A key of the file and its values: KEY=VALUE,VALUE or KEY=FROM..TO/COUNT with a unit; may be given many times
+    /// A key of the file and its values: KEY=VALUE,VALUE or KEY=FROM..TO/COUNT with a unit, or KEY=@FILE with one value a
+    /// line; may be given many times
     #[arg(long, value_name = "KEY=VALUES", required = true)]
     vary: Vec<String>,
-    /// Take only this share of the designs, such as 2/4
+    /// Take only this share of the designs, such as 2/4; `auto` asks the scheduler's variables (Slurm arrays, Kubernetes
+    /// indexed jobs), `auto/4` for the number alone
     #[arg(long, value_name = "I/N", default_value = "1/1")]
-    shard: Shard,
+    shard: String,
+    /// Crops whose growth is told too, parted by commas: months that warm ones stay in, last sowing of winter ones
+    #[arg(long, value_name = "CROPS", value_delimiter = ',')]
+    crops: Vec<String>,
+    /// Say how many designs, years, minutes and bytes it would be, from one design tried; write nothing
+    #[arg(long)]
+    dry_run: bool,
     /// Folder of the Parquet files; made if it is not there
     #[arg(short, long, value_name = "FOLDER")]
     output: PathBuf,
@@ -40,7 +51,7 @@ pub struct Args {
 }
 
 /// Name of the file that says what a folder was made from; data engines pass over names that begin so.
-const MANIFEST: &str = "_sweep.toml";
+pub const MANIFEST: &str = "_sweep.toml";
 
 /// Runs the verb.
 ///
@@ -54,8 +65,13 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         designs: sweep.count(),
         size: usize::try_from(args.part).unwrap_or(usize::MAX),
     };
+    let shard = Shard::told(&args.shard, |name| std::env::var(name).ok())
+        .map_err(|error| Failure::input(format!("error: --shard: {error}")))?;
+    if args.dry_run {
+        return dry_run(&sweep, &files, parts, shard);
+    }
     claim(&args.output, &Manifest::of(&sweep, parts, &files))?;
-    write_parts(args, &sweep, &files, parts)
+    write_parts(args, &sweep, &files, parts, shard)
 }
 
 fn sweep_of(args: &Args, text: &ProjectText) -> Result<Sweep, Failure> {
@@ -63,12 +79,86 @@ fn sweep_of(args: &Args, text: &ProjectText) -> Result<Sweep, Failure> {
     let axes = args
         .vary
         .iter()
-        .map(|text| Axis::parse(text))
-        .collect::<Result<Vec<Axis>, SweepError>>()
-        .map_err(|error| Failure::input(format!("error: --vary {error}")))?;
+        .map(|text| axis(text))
+        .collect::<Result<Vec<Axis>, Failure>>()?;
+    let crops = Table::builtin().map_err(|error| Failure::work(format!("error: {error}")))?;
+    if let Some(name) = args.crops.iter().find(|name| crops.get(name).is_none()) {
+        let near = crops.nearest(name);
+        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        let name = printable(name.as_ref());
+        return Err(Failure::input(format!(
+            "error: --crops: there is no crop `{name}`{near}"
+        )));
+    }
     Sweep::new(&text.text, axes)
-        .map(|sweep| sweep.with_weather_years(args.weather_years.map(usize::from)))
+        .map(|sweep| {
+            let sweep = sweep.with_weather_years(args.weather_years.map(usize::from));
+            sweep.with_crops(args.crops.clone())
+        })
         .map_err(wrong)
+}
+
+/// An axis; its values may stand in a file, one a line, since names of places have commas in them.
+fn axis(text: &str) -> Result<Axis, Failure> {
+    let Some((key, file)) = text.split_once("=@") else {
+        return Axis::parse(text).map_err(|error| Failure::input(format!("error: --vary {error}")));
+    };
+    let lines = read_text(Path::new(file))?;
+    let values: Vec<String> = lines
+        .lines()
+        .map(|line| line.trim().to_owned())
+        .filter(|line| !line.is_empty() && !line.starts_with('#'))
+        .collect();
+    if values.is_empty() {
+        return Err(Failure::input(format!(
+            "error: --vary {key}: {file} has no values"
+        )));
+    }
+    Ok(Axis {
+        key: key.trim().to_owned(),
+        values,
+    })
+}
+
+/// What a sweep would take, from its first design that can be built.
+fn dry_run(sweep: &Sweep, files: &SweepFiles, parts: Parts, shard: Shard) -> Result<(), Failure> {
+    let mine: usize = parts
+        .of_shard(shard)
+        .map(|part| parts.designs_of(part).len())
+        .sum();
+    let started = Instant::now();
+    let tried = (0..sweep.count().min(parts.size)).find_map(|design| {
+        let rows = Grounds::default()
+            .run(sweep, design..design + 1, files)
+            .ok()?;
+        rows.first()?.found.is_ok().then_some(rows)
+    });
+    let Some(rows) = tried else {
+        return Err(Failure::work(
+            "error: none of the first designs can be built".to_owned(),
+        ));
+    };
+    let seconds = started.elapsed().as_secs_f64();
+    let years = rows[0]
+        .found
+        .as_ref()
+        .map_or(0, |year| year.years_simulated);
+    let part: Vec<_> =
+        std::iter::repeat_n(rows[0].clone(), parts.size.min(parts.designs)).collect();
+    let table = fill::sweep(sweep.axes(), sweep.crops(), &part);
+    let bytes = parquet_out::table_bytes(&table)
+        .map_err(Failure::work)?
+        .len();
+    let cores = rayon::current_num_threads();
+    say(&format!(
+        "{mine} designs of {} in {} files, {} years to simulate, about {:.1} minutes on {cores} cores, {:.1} MB",
+        parts.designs,
+        parts.of_shard(shard).count(),
+        mine * years,
+        mine as f64 * seconds / cores as f64 / 60.0,
+        parts.of_shard(shard).count() as f64 * bytes as f64 / 1e6,
+    ));
+    Ok(())
 }
 
 fn side_files(sweep: &Sweep, text: &ProjectText) -> Result<SweepFiles, Failure> {
@@ -115,13 +205,14 @@ fn write_parts(
     sweep: &Sweep,
     files: &SweepFiles,
     parts: Parts,
+    shard: Shard,
 ) -> Result<(), Failure> {
     let started = Instant::now();
     let bar = whole::bar("sweeping {bar:30} {pos} of {len} files");
     let mut grounds = Grounds::default();
     let (mut designs, mut broken, mut years) = (0, 0, 0);
     let mut first_problem = None;
-    let mine: Vec<usize> = parts.of_shard(args.shard).collect();
+    let mine: Vec<usize> = parts.of_shard(shard).collect();
     bar.set_length(mine.len() as u64);
     for part in mine {
         let path = args.output.join(format!("part-{part:05}.parquet"));
@@ -129,7 +220,7 @@ fn write_parts(
             let rows = grounds
                 .run(sweep, parts.designs_of(part), files)
                 .map_err(|error| Failure::work(format!("error: {error}")))?;
-            let table = fill::sweep(sweep.axes(), &rows);
+            let table = fill::sweep(sweep.axes(), sweep.crops(), &rows);
             let bytes = parquet_out::table_bytes(&table).map_err(Failure::work)?;
             print::file_unsaid(&path, &bytes)?;
             designs += rows.len();

@@ -1,6 +1,7 @@
 //! The printed schema: every key with type, unit, default, range and meaning.
 
 use super::keys::{self, Fallback, Key, Kind};
+use super::quantity;
 use super::read::tidy;
 
 /// A key as the schema shows it.
@@ -23,6 +24,24 @@ pub struct KeyRow {
 /// Every key of the project file, from the table that reads it.
 pub fn schema() -> Vec<KeyRow> {
     keys::all().map(row).collect()
+}
+
+/// A value of a key as a number: in the SI unit of the key where it has a unit, `6 m` or `20 ft`; nothing for words.
+pub fn number_in(path: &str, text: &str) -> Option<f64> {
+    if let Ok(number) = text.trim().parse::<f64>() {
+        return Some(number);
+    }
+    // Lists are counted in a path, `bed[0].area`, and not in the schema.
+    let mut plain = String::new();
+    let mut inside = false;
+    for c in path.chars() {
+        inside = (inside || c == '[') && c != ']';
+        if !inside || c == '[' {
+            plain.push(c);
+        }
+    }
+    let dimension = keys::find(&plain)?.kind.dimension()?;
+    quantity::parse(text, dimension).ok()
 }
 
 fn row(key: &Key) -> KeyRow {

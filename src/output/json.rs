@@ -1,7 +1,9 @@
 //! JSON for machines: one object per run, SI, units in the keys.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
+use super::row::Cell;
+use super::tables::DataTable;
 use crate::plain::steers;
 
 /// A view as one JSON object, indented, with a line end.
@@ -27,6 +29,33 @@ pub fn to_string<T: Serialize>(view: &T) -> Result<String, serde_json::Error> {
         });
     }
     Ok(text)
+}
+
+/// A table as one JSON object with its rows, each an object by column.
+///
+/// # Errors
+/// As [`to_string`].
+pub fn table_text(table: &DataTable) -> Result<String, serde_json::Error> {
+    #[derive(Serialize)]
+    struct Rows<'t> {
+        rows: Vec<OneRow<'t>>,
+    }
+    let rows = table.rows.iter().map(|cells| OneRow { table, cells });
+    to_string(&Rows {
+        rows: rows.collect(),
+    })
+}
+
+struct OneRow<'t> {
+    table: &'t DataTable,
+    cells: &'t [Cell],
+}
+
+impl Serialize for OneRow<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let columns = self.table.columns.iter().map(|column| &column.name);
+        serializer.collect_map(columns.zip(self.cells))
+    }
 }
 
 /// Steers, and stands inside a string: outside of them only line ends do.

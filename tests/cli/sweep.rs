@@ -147,3 +147,85 @@ fn what_cannot_vary_is_named() {
     }
     sweep(&file, &to, &["--shard", "5/4"]).code(2);
 }
+
+/// The folder read back: filters, groups, quantiles, shares, by hand from the same rows; mistakes named.
+#[test]
+fn designs_are_read_back() {
+    let (folder, file) = folder_with("two.toml", SMALL);
+    let to = folder.path().join("back");
+    sweep(&file, &to, &["--crops", "tomato,spinach"]).success();
+    let ask = |more: &[&str]| {
+        let args = [&["designs", arg(&to)], more].concat();
+        String::from_utf8(
+            bedyear()
+                .args(args)
+                .assert()
+                .success()
+                .get_output()
+                .stdout
+                .clone(),
+        )
+        .unwrap()
+    };
+    let csv = ask(&["--format", "csv"]);
+    assert_eq!(csv.lines().count(), 7, "{csv}");
+    let warm = ask(&[
+        "--where",
+        "building.length > 7000 mm and site.place != nowhere",
+        "--by",
+        "site.place",
+        "--show",
+        "count, max building.length, share months_in.tomato > 11, min air_min_c",
+        "--sort",
+        "-min_air_min_c",
+        "--format",
+        "csv",
+    ]);
+    let lines: Vec<&str> = warm.lines().collect();
+    assert_eq!(lines.len(), 3, "{warm}");
+    assert!(
+        lines[1].starts_with("miami,1,9,1,") && lines[2].starts_with("helena,1,9,0,"),
+        "{warm}"
+    );
+    let json = ask(&["--show", "count", "--format", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(json["rows"][0]["designs"], 6.0);
+    assert!(ask(&["--progress"]).starts_with("3 of 3 files, 6 of 6 designs"));
+    bedyear()
+        .args(["designs", arg(&to), "--show", "median heater_kw"])
+        .assert()
+        .code(2)
+        .stderr(predicates::str::contains("did you mean `heater_kwh`?"));
+}
+
+/// Index and count from a scheduler's variables make the parts that the share by hand makes.
+#[test]
+fn a_scheduler_tells_the_share() {
+    let (folder, file) = folder_with("two.toml", SMALL);
+    let [hand, auto] = ["hand", "auto"].map(|name| folder.path().join(name));
+    sweep(&file, &hand, &["--shard", "2/2"]).success();
+    bedyear()
+        .args([
+            "sweep",
+            arg(&file),
+            "-o",
+            arg(&auto),
+            "--part",
+            "2",
+            "--weather-years",
+            "1",
+        ])
+        .args([
+            "--vary",
+            "building.length=6..9/2m",
+            "--vary",
+            "site.place=helena,miami,nowhere",
+        ])
+        .args(["--shard", "auto"])
+        .env("SLURM_ARRAY_TASK_ID", "1")
+        .env("SLURM_ARRAY_TASK_MIN", "0")
+        .env("SLURM_ARRAY_TASK_COUNT", "2")
+        .assert()
+        .success();
+    assert_eq!(parts(&hand), parts(&auto));
+}

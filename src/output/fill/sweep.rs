@@ -6,8 +6,8 @@ use crate::output::tables::DataTable;
 use crate::output::view::DesignFigures;
 use crate::study::sweep::{Axis, DesignRow, DesignYear};
 
-/// The designs, in the order given.
-pub fn sweep(axes: &[Axis], rows: &[DesignRow]) -> DataTable {
+/// The designs, in the order given; `crops` are those whose growth was asked for.
+pub fn sweep(axes: &[Axis], crops: &[String], rows: &[DesignRow]) -> DataTable {
     let number = Column {
         name: "design".to_owned(),
         head: "Design".to_owned(),
@@ -27,17 +27,50 @@ pub fn sweep(axes: &[Axis], rows: &[DesignRow]) -> DataTable {
         columns: std::iter::once(number)
             .chain(varied)
             .chain(DesignFigures::columns())
+            .chain(crops.iter().flat_map(|crop| crop_columns(crop)))
             .collect(),
-        rows: rows.iter().map(cells).collect(),
+        rows: rows.iter().map(|row| cells(row, crops.len())).collect(),
         ..DataTable::default()
     }
 }
 
-fn cells(row: &DesignRow) -> Vec<Cell> {
+fn crop_columns(crop: &str) -> [Column; 2] {
+    let column = |name: &str, unit, meaning| Column {
+        name: format!("{name}.{crop}"),
+        head: format!("{}, {crop}", name.replace('_', " ")),
+        unit,
+        meaning,
+        kind: Kind::Number,
+    };
+    [
+        column(
+            "months_in",
+            "months",
+            "Months that the crop can stay, median year; warm crops only.",
+        ),
+        column(
+            "last_sowing_day",
+            "",
+            "Day by which it must be sown for winter in nine years of ten, from 1 for 1 January; 0 and less the year before.",
+        ),
+    ]
+}
+
+fn cells(row: &DesignRow, crops: usize) -> Vec<Cell> {
+    let found = row.found.as_ref().ok();
+    let number = |value: Option<f64>| value.map_or(Cell::Empty, Cell::Number);
+    let growth = (0..crops).flat_map(|crop| {
+        let figures = found
+            .and_then(|year| year.crops.get(crop))
+            .copied()
+            .unwrap_or_default();
+        [number(figures.months_in), number(figures.last_sowing_day)]
+    });
     let number = i64::try_from(row.index).unwrap_or(i64::MAX);
     std::iter::once(Cell::Count(number))
         .chain(row.settings.iter().cloned().map(Cell::Text))
         .chain(figures(row).cells())
+        .chain(growth)
         .collect()
 }
 
@@ -57,6 +90,9 @@ fn figures(row: &DesignRow) -> DesignFigures {
         heater_kwh: number(|year| year.heater_kwh),
         fan_kwh: number(|year| year.fan_kwh),
         balance_residual: number(|year| year.balance_residual),
+        latitude_deg: number(|year| year.latitude_deg),
+        longitude_deg: number(|year| year.longitude_deg),
+        outdoors_coldest_month_c: number(|year| year.outdoors_coldest_month_c),
         years_simulated: year.and_then(|year| u32::try_from(year.years_simulated).ok()),
     }
 }

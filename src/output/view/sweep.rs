@@ -32,5 +32,11 @@ row! {
         balance_residual: Option<f64>, "";
         /// Years simulated for these figures, those of settling included.
         years_simulated: Option<u32>, "";
+        /// Latitude of the place, north positive.
+        latitude_deg: Option<f64>, "deg";
+        /// Longitude of the place, east positive.
+        longitude_deg: Option<f64>, "deg";
+        /// Mean air outdoors of the coldest month of the usual year.
+        outdoors_coldest_month_c: Option<f64>, "°C";
     }
 }

@@ -6,13 +6,14 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::{Design, Sweep, SweepError, SweepFiles};
-use crate::crops::Table;
+use crate::crops::{BedDays, Crop, Table, latest_sowing, prepare_all};
 use crate::file::Project;
 use crate::house::HouseYear;
 use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
 use crate::site::Weather;
 use crate::study::climate::climate_at;
-use crate::study::{ClimateStudy, Job, SideFiles, StudyError, weather_years};
+use crate::study::season::kindest;
+use crate::study::{ClimateStudy, Job, SideFiles, StudyError, beds, weather_years};
 
 /// What came of a design.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,11 +55,29 @@ pub struct DesignYear {
     pub balance_residual: f64,
     /// Years simulated for these figures, those of settling included.
     pub years_simulated: usize,
+    /// Latitude of the place, degrees, north positive.
+    pub latitude_deg: f64,
+    /// Longitude of the place, degrees, east positive.
+    pub longitude_deg: f64,
+    /// Mean air outdoors of the coldest month of the usual year, °C.
+    pub outdoors_coldest_month_c: f64,
+    /// Growth of the crops asked for, in their order.
+    pub crops: Vec<CropFigures>,
+}
+
+/// What a design does for one crop, in the kindest climate of its beds.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct CropFigures {
+    /// Months that a warm crop can stay, median year; none for a hardy one.
+    pub months_in: Option<f64>,
+    /// Day by which a winter crop must be sown in nine years of ten, from 1 for 1 January; 0 and less the year before.
+    pub last_sowing_day: Option<f64>,
 }
 
 /// A place as many designs share it.
 struct Ground {
     job: Job,
+    crops: Vec<Crop>,
     weathers: Vec<Weather>,
 }
 
@@ -94,7 +113,7 @@ impl Grounds {
         for project in read() {
             self.by_place
                 .entry(place_key(project))
-                .or_insert_with(|| ground(project, files).map(Arc::new));
+                .or_insert_with(|| ground(project, files, sweep.crops()).map(Arc::new));
         }
         Ok(designs
             .into_par_iter()
@@ -121,7 +140,13 @@ impl Grounds {
         let (planning, house) = (&project.planning, &project.house);
         let study = climate_at(site, sun, planning, house, &ground.weathers)
             .map_err(|error| error.to_string())?;
-        Ok(figures(&ground.job, &study))
+        let mut year = figures(&ground.job, &study);
+        if !ground.crops.is_empty() {
+            let mut job = ground.job.clone();
+            job.project = project;
+            year.crops = growth(&job, &study, &ground.crops);
+        }
+        Ok(year)
     }
 }
 
@@ -139,7 +164,7 @@ fn place_key(project: &Project) -> String {
     )
 }
 
-fn ground(project: &Project, files: &SweepFiles) -> Result<Ground, String> {
+fn ground(project: &Project, files: &SweepFiles, crops: &[String]) -> Result<Ground, String> {
     let weather = match &project.site {
         crate::file::SiteChoice::WeatherFile(path) => files
             .weather
@@ -153,12 +178,44 @@ fn ground(project: &Project, files: &SweepFiles) -> Result<Ground, String> {
     };
     let job = Job::new(project.clone(), &side).map_err(|error: StudyError| error.to_string())?;
     let weathers = weather_years(&job);
+    let found = crops.iter().map(|name| {
+        let crop = job.table.get(name);
+        crop.cloned()
+            .ok_or_else(|| format!("there is no crop `{name}`"))
+    });
+    let crops = found.collect::<Result<Vec<Crop>, String>>()?;
     let job = Job {
-        // Growth is not part of a sweep, and a copy of the table for every design would be.
+        // No more of the table is needed, and a copy of it for every place would be.
         table: Table::default(),
         ..job
     };
-    Ok(Ground { job, weathers })
+    Ok(Ground {
+        job,
+        crops,
+        weathers,
+    })
+}
+
+fn growth(job: &Job, study: &ClimateStudy, crops: &[Crop]) -> Vec<CropFigures> {
+    let climates = beds(job, study);
+    let days = BedDays::of_all(&climates);
+    let of_crop = |crop: &Crop| {
+        let prepared = prepare_all(crop, &days);
+        let latest = prepared.iter().flat_map(|bed| {
+            crop.ways
+                .iter()
+                .filter_map(move |way| latest_sowing(crop, bed, *way))
+        });
+        let day = latest.map(|latest| latest.day.p10).reduce(f64::max);
+        CropFigures {
+            months_in: (crop.hardiness == crate::crops::Hardiness::Tender)
+                .then(|| kindest(crop, &prepared))
+                .flatten()
+                .map(|months| months.stays.p50),
+            last_sowing_day: day.map(|day| day + 1.0),
+        }
+    };
+    crops.iter().map(of_crop).collect()
 }
 
 fn figures(job: &Job, study: &ClimateStudy) -> DesignYear {
@@ -182,5 +239,21 @@ fn figures(job: &Job, study: &ClimateStudy) -> DesignYear {
         fan_kwh: study.mean_of_tried(HouseYear::fans_kwh),
         balance_residual: settled.balance_residual,
         years_simulated: study.run.years_to_settle + study.years.len(),
+        latitude_deg: job.site.place.latitude_deg,
+        longitude_deg: job.site.place.longitude_deg,
+        outdoors_coldest_month_c: coldest_month(&job.site.typical.temp_air_c),
+        crops: Vec::new(),
     }
+}
+
+/// Mean of the coldest month of a year of hours.
+fn coldest_month(hourly_c: &[f64]) -> f64 {
+    let columns = HourColumns {
+        air_c: hourly_c,
+        ..HourColumns::default()
+    };
+    month_rows(&columns, &[0.0; crate::calendar::DAYS_PER_YEAR])
+        .iter()
+        .map(|month| month.air_mean_c)
+        .fold(f64::INFINITY, f64::min)
 }

@@ -11,7 +11,7 @@
 //! ```text
 //! # an array job of 64 tasks, numbered from 1 by the scheduler
 //! bedyear sweep hall.toml --vary site.weather=$(ls *.epw | paste -sd,) --vary building.length=10..40/16m \
-//!     --shard $TASK_NUMBER/64 -o designs
+//!     --shard auto -o designs
 //! ```
 //!
 //! The folder must be one that all machines see, or the parts are copied together afterwards: their names never
@@ -23,8 +23,8 @@
 //! SELECT place, min(air_min_c) FROM 'designs/*.parquet' GROUP BY place   -- an SQL engine
 //! ```
 //!
-//! Growth and plan are not part of a sweep: they cost a hundred times the climate. Sweep first, then plan the few
-//! designs that are worth it; [`Sweep::text`] gives the project file of any of them.
+//! A few crops' growth may be asked for ([`Sweep::with_crops`]); a plan is not part of a sweep, as it costs a hundred times the
+//! climate. Sweep first, then plan the few designs that are worth it; [`Sweep::text`] gives the project file of any of them.
 
 mod axis;
 mod design;
@@ -33,7 +33,7 @@ mod parts;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use axis::Axis;
-pub use design::{DesignRow, DesignYear, Grounds};
+pub use design::{CropFigures, DesignRow, DesignYear, Grounds};
 pub use parts::{Manifest, Parts, Shard};
 use rayon::prelude::*;
 
@@ -80,6 +80,7 @@ pub struct Sweep {
     axes: Vec<Axis>,
     count: usize,
     weather_years: Option<usize>,
+    crops: Vec<String>,
 }
 
 /// One combination, before it is simulated.
@@ -112,6 +113,7 @@ impl Sweep {
             axes,
             count,
             weather_years: None,
+            crops: Vec::new(),
         })
     }
 
@@ -121,6 +123,16 @@ impl Sweep {
             weather_years: count,
             ..self
         }
+    }
+
+    /// The same with some crops' growth for each design: months that warm ones stay in, last sowing of winter ones.
+    pub fn with_crops(self, crops: Vec<String>) -> Self {
+        Self { crops, ..self }
+    }
+
+    /// Crops whose growth is asked for.
+    pub fn crops(&self) -> &[String] {
+        &self.crops
     }
 
     /// Weather years of each design, where they are not the project's.

@@ -41,6 +41,64 @@ impl FromStr for Shard {
     }
 }
 
+/// Schedulers' variables: the task's number, the first number, the step between numbers, how many tasks.
+const SCHEDULERS: [[&str; 4]; 2] = [
+    // Slurm, array jobs.
+    [
+        "SLURM_ARRAY_TASK_ID",
+        "SLURM_ARRAY_TASK_MIN",
+        "SLURM_ARRAY_TASK_STEP",
+        "SLURM_ARRAY_TASK_COUNT",
+    ],
+    // Kubernetes, indexed jobs: the index is set and counts from 0, the others may be set beside it.
+    ["JOB_COMPLETION_INDEX", "", "", "JOB_COMPLETIONS"],
+];
+
+impl Shard {
+    /// Reads a share: `2/4`; or `auto`, which takes number and count from the scheduler's own variables; or `auto/4`, which takes
+    /// the number alone. Tasks may be counted from 0, 1 or anything, in any step.
+    ///
+    /// # Errors
+    /// In words, with what would be right.
+    pub fn told(text: &str, variable: impl Fn(&str) -> Option<String>) -> Result<Self, String> {
+        let Some(rest) = text.trim().strip_prefix("auto") else {
+            return text.parse();
+        };
+        let wrong = || "`auto`, `auto/4` or a share such as 2/4 belongs there".to_owned();
+        let count = match rest.trim().strip_prefix('/') {
+            Some(count) => Some(count.trim().parse::<usize>().map_err(|_| wrong())?),
+            None if rest.trim().is_empty() => None,
+            None => return Err(wrong()),
+        };
+        let whole = |name: &str| variable(name).and_then(|text| text.trim().parse::<usize>().ok());
+        let Some((id, names)) = SCHEDULERS
+            .iter()
+            .find_map(|names| Some((whole(names[0])?, names)))
+        else {
+            return Err(format!(
+                "`auto` finds no scheduler's variable ({}); write a share such as 2/4",
+                SCHEDULERS.map(|names| names[0]).join(", ")
+            ));
+        };
+        let count = count.or_else(|| whole(names[3])).ok_or_else(|| {
+            format!(
+                "{} says which task this is, but not {} how many; write auto/N",
+                names[0], names[3]
+            )
+        })?;
+        let (first, step) = (
+            whole(names[1]).unwrap_or(0),
+            whole(names[2]).unwrap_or(1).max(1),
+        );
+        let number = id.checked_sub(first).map_or(0, |past| past / step + 1);
+        if (1..=count).contains(&number) {
+            Ok(Shard { number, of: count })
+        } else {
+            Err(format!("task {id} is none of {count} from {first} on"))
+        }
+    }
+}
+
 /// The parts of a sweep: runs of designs that are written as one file each.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Parts {
@@ -76,6 +134,8 @@ pub struct Manifest {
     designs_a_part: usize,
     #[serde(skip_serializing_if = "Option::is_none")]
     weather_years: Option<usize>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    crops: Vec<String>,
     vary: Vec<String>,
     weather_files: Vec<String>,
     own_climates: Vec<String>,
@@ -90,6 +150,7 @@ impl Manifest {
             designs: parts.designs,
             designs_a_part: parts.size,
             weather_years: sweep.weather_years(),
+            crops: sweep.crops().to_vec(),
             vary: sweep
                 .axes()
                 .iter()
@@ -137,6 +198,39 @@ mod tests {
         assert_eq!(taken, (0..11).collect::<Vec<_>>());
         let designs: usize = taken.iter().map(|&part| parts.designs_of(part).len()).sum();
         assert_eq!(designs, 1001);
+    }
+
+    #[test]
+    fn a_scheduler_tells_the_share() {
+        let told = |text: &str, set: &[(&str, &str)]| {
+            Shard::told(text, |name| {
+                let found = set.iter().find(|(known, _)| *known == name);
+                found.map(|(_, value)| (*value).to_owned())
+            })
+        };
+        let slurm = |id, min, step, count| {
+            [
+                ("SLURM_ARRAY_TASK_ID", id),
+                ("SLURM_ARRAY_TASK_MIN", min),
+                ("SLURM_ARRAY_TASK_STEP", step),
+                ("SLURM_ARRAY_TASK_COUNT", count),
+            ]
+        };
+        let share = |number, of| Ok(Shard { number, of });
+        // --array=1-20, --array=0-19, --array=10-48:2
+        assert_eq!(told("auto", &slurm("20", "1", "1", "20")), share(20, 20));
+        assert_eq!(told("auto", &slurm("0", "0", "1", "20")), share(1, 20));
+        assert_eq!(told("auto", &slurm("48", "10", "2", "20")), share(20, 20));
+        let index = [("JOB_COMPLETION_INDEX", "3")];
+        assert_eq!(told("auto/4", &index), share(4, 4));
+        assert!(told("auto", &index).unwrap_err().contains("auto/N"));
+        assert!(told("auto/3", &index).is_err());
+        assert!(
+            told("auto", &[])
+                .unwrap_err()
+                .contains("SLURM_ARRAY_TASK_ID")
+        );
+        assert_eq!(told("2/4", &[]), share(2, 4));
     }
 
     #[test]

@@ -1,5 +1,11 @@
 //! Tables as data frames, for programs that go on computing with them.
 
+mod ask;
+mod read;
+
+pub use ask::{Answer, AskError, Question, ask};
+pub use read::{PartColumn, columns, gather};
+
 use polars::prelude::{Column as FrameColumn, DataFrame, NamedFrom, PolarsResult, Series};
 
 use super::row::{Cell, Column, Kind};
