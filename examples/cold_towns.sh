@@ -19,9 +19,10 @@ while read -r town; do
 import json, sys
 town, work = sys.argv[1:]
 climate, season, plan = (json.load(open(f"{work}/{name}.json")) for name in ("climate", "season", "plan"))
-stay = next(row for row in season["months_in"] if row["crop"] == "tomato")["as_is"]["p50"]
-spinach = [row for row in season["latest"] if row["crop"] == "spinach"]
-latest = max((str(row.get("latest_safe") or row.get("latest_p10") or row.get("latest")) for row in spinach), default="none")
+tomato = next(crop for crop in season["crops"] if crop["crop"] == "tomato_indeterminate")
+stay = tomato["months_in"]["as_is"]["p50"]
+sown = [row["safe_in_9_of_10"] for row in season["latest"] if row["crop"] == "spinach" and row["way"] == "direct"]
+latest = max((day for day in sown if day), default="none")
 kg = sum(planting["harvest_kg"] for planting in plan["plantings"])
 print(f"| {town} | {climate['coldest_air_c']:.1f} | {stay:.1f} | {latest} | {kg:.0f} | {plan['value']:.0f} |")
 PY

@@ -13,9 +13,9 @@ mkdir -p "$out"
 python3 "$here/towns.py" "${2:-2000}" > "$out/towns.txt"
 for house in tunnel slope slope-store; do
     "$bedyear" sweep "$here/$house.toml" --vary "site.place=@$out/towns.txt" --weather-years 10 --part 20 \
-        --crops tomato,cucumber,spinach,lettuce -o "$out/$house"
+        --crops tomato_indeterminate,cucumber,spinach,lettuce_winter -o "$out/$house"
     "$bedyear" designs "$out/$house" --show \
-        "site.place,latitude_deg,longitude_deg,outdoors_coldest_month_c,air_min_c,air_min_c_p10,months_in.tomato,months_in.cucumber,last_sowing_day.spinach,last_sowing_day.lettuce,heater_kwh" \
+        "site.place,latitude_deg,longitude_deg,outdoors_coldest_month_c,air_min_c,air_min_c_p10,months_in.tomato_indeterminate,months_in.cucumber,last_sowing_day.spinach,last_sowing_day.lettuce_winter,heater_kwh" \
         --format csv > "$out/$house.csv"
 done
 python3 "$here/map.py" "$out"

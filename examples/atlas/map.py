@@ -58,9 +58,9 @@ def main():
             line = [country, cold, len(names)]
             for house, _ in HOUSES:
                 rows = [houses[house][name] for name in names]
-                line += [shown(middle(rows, "air_min_c")), shown(middle(rows, "air_min_c_p10")), shown(middle(rows, "months_in.tomato")),
+                line += [shown(middle(rows, "air_min_c")), shown(middle(rows, "air_min_c_p10")), shown(middle(rows, "months_in.tomato_indeterminate")),
                          shown(middle(rows, "months_in.cucumber")), date(middle(rows, "last_sowing_day.spinach")),
-                         date(middle(rows, "last_sowing_day.lettuce")), shown(middle(rows, "heater_kwh"), 0)]
+                         date(middle(rows, "last_sowing_day.lettuce_winter")), shown(middle(rows, "heater_kwh"), 0)]
             table.writerow(line)
 
     wide, high, top = 1080, 330, 46
@@ -72,7 +72,7 @@ def main():
         svg.append(f'<rect x="0" y="{y0}" width="{wide}" height="{high}" fill="#e9e4d6"/>')
         for town in towns:
             row = houses[house][town]
-            lat, lon, months = number(row, "latitude_deg"), number(row, "longitude_deg"), number(row, "months_in.tomato")
+            lat, lon, months = number(row, "latitude_deg"), number(row, "longitude_deg"), number(row, "months_in.tomato_indeterminate")
             # Degrees as they are, the north alone: no cold town of the south has a station within reach.
             if lat < 30:
                 continue

@@ -153,7 +153,7 @@ fn what_cannot_vary_is_named() {
 fn designs_are_read_back() {
     let (folder, file) = folder_with("two.toml", SMALL);
     let to = folder.path().join("back");
-    sweep(&file, &to, &["--crops", "tomato,spinach"]).success();
+    sweep(&file, &to, &["--crops", "tomato_indeterminate,spinach"]).success();
     let ask = |more: &[&str]| {
         let args = [&["designs", arg(&to)], more].concat();
         String::from_utf8(
@@ -175,7 +175,7 @@ fn designs_are_read_back() {
         "--by",
         "site.place",
         "--show",
-        "count, max building.length, share months_in.tomato > 11, min air_min_c",
+        "count, max building.length, share months_in.tomato_indeterminate > 11, min air_min_c",
         "--sort",
         "-min_air_min_c",
         "--format",

@@ -437,7 +437,7 @@ fn table(frame: &DataFrame) -> Result<DataTable, AskError> {
         let written = known.iter().find(|known| known.name == name);
         let words = series.dtype() == &DataType::String;
         columns.push(Column {
-            head: written.map_or_else(|| name.clone(), |column| column.head.clone()),
+            head: written.map_or_else(|| name.replace('_', " "), |column| column.head.clone()),
             unit: written.map_or("", |column| column.unit),
             meaning: written.map_or("As asked for.", |column| column.meaning),
             kind: if words { Kind::Text } else { Kind::Number },
