@@ -180,7 +180,7 @@ fn take(
         Some(_) => {
             let done = ((stand.age_k_d - from_k_d) / window_k_d).clamp(0.05, 1.0);
             let weeks = (offers.len() as f32 / done).round() as usize;
-            weeks.clamp(offers.len() + 1, LONGEST_STAND_DAYS / WEEK)
+            weeks.clamp(offers.len() + 1, offers.len() + LONGEST_STAND_DAYS / WEEK)
         }
     };
     let share = 1.0 / planned.max(1) as f64;
