@@ -125,7 +125,7 @@ const UNTOLD_K: f64 = 0.02;
 const TENTH: f64 = 0.1;
 /// Hours of readings below which nothing is fitted: a week (own choice).
 const HOURS_MIN: usize = 7 * 24;
-/// Years of sun and wind drawn where those of the record are not known (own choice).
+/// Years drawn for the weather that is not known (own choice).
 const DRAWS: usize = 10;
 /// Fits one after the other, each from the settled state and with the clock that the one before found.
 const PASSES: usize = 2;
@@ -178,17 +178,14 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
         }
         found = Some(fitted);
     }
-    let mut draws = Vec::new();
-    if !question.own_weather {
-        draws = job
-            .site
-            .weather_years(DRAWS, job.project.planning.seed, observed.first_year);
-    }
-    let benches: Vec<Bench<'_>> = draws.iter().map(|draw| bench.under(draw)).collect();
+    let seed = job.project.planning.seed;
+    let draws = job.site.weather_years(DRAWS, seed, observed.first_year);
+    let benches: Vec<Bench<'_>> = draws
+        .iter()
+        .map(|draw| bench.under(draw, question.own_weather))
+        .collect();
     let moved = match &found {
-        Some(fit) if !benches.is_empty() => {
-            moves_by_weather(&bench, &benches, &active, &parameters, &fit.jacobian)?
-        }
+        Some(fit) => moves_by_weather(&bench, &benches, &active, &parameters, &fit.jacobian)?,
         _ => Vec::new(),
     };
     if !moved.is_empty() {
@@ -229,8 +226,13 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
         }
     }
     let factors = run::factors(&active, &logs);
-    let nominal = usual_series(&bench, &benches, &Tuned::default())?;
-    let tuned = usual_series(&bench, &benches, &factors)?;
+    let judges = if question.own_weather {
+        &[][..]
+    } else {
+        &benches[..]
+    };
+    let nominal = usual_series(&bench, judges, &Tuned::default())?;
+    let tuned = usual_series(&bench, judges, &factors)?;
     let judged = days::judge(&bench, &nominal, &tuned);
     let before = job.project.built.tuned;
     let (stamps, shift_h) = match question.shift_h {
@@ -256,8 +258,8 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
     })
 }
 
-/// By how much the parameters that were found hang on sun and wind that nobody saw: what they move by under each of some
-/// years that may have been, against the usual year that was fitted with.
+/// By how much the parameters that were found hang on weather that nobody saw: what they move by with each of some years
+/// that may have gone before the record, and given it sun and wind where its own are not known, against what was fitted with.
 fn moves_by_weather(
     bench: &Bench<'_>,
     others: &[Bench<'_>],

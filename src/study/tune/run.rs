@@ -115,6 +115,7 @@ const LEAD_HOURS: f64 = 60.0 * HOURS_PER_DAY as f64;
 pub struct Bench<'j> {
     job: &'j Job,
     base: &'j Weather,
+    history: Option<&'j Weather>,
     record: &'j Record,
     observed: &'j Observed,
     run: HouseRun,
@@ -169,6 +170,7 @@ impl<'j> Bench<'j> {
             lead_years: usize::from(early),
             shift_h: 0.0,
             base: &job.site.typical,
+            history: None,
             job,
             record,
             observed,
@@ -182,7 +184,8 @@ impl<'j> Bench<'j> {
         self.shift_h = shift_h;
         self.weathers = years(self.base, self.record, self.observed, shift_h);
         if self.lead_years > 0 {
-            self.weathers.insert(0, self.base.clone());
+            let before = self.history.unwrap_or(self.base);
+            self.weathers.insert(0, before.clone());
         }
     }
 
@@ -231,19 +234,21 @@ impl<'j> Bench<'j> {
         Ok(other)
     }
 
-    /// The same bench under the sun and wind of another year.
-    pub fn under<'o>(&self, base: &'o Weather) -> Bench<'o>
+    /// The same bench where another year went before the record and, where the record's own are not known, gives sun and wind.
+    pub fn under<'o>(&self, other: &'o Weather, own_weather: bool) -> Bench<'o>
     where
         'j: 'o,
     {
-        let mut other = Bench {
+        let mut bench = Bench {
             run: self.run.clone(),
             weathers: Vec::new(),
-            base,
+            base: if own_weather { self.base } else { other },
+            history: Some(other),
+            lead_years: 1,
             ..*self
         };
-        other.shift(self.shift_h);
-        other
+        bench.shift(self.shift_h);
+        bench
     }
 
     /// Simulates the record's years with factors.
