@@ -11,7 +11,7 @@ const LEAST_YEARLY_RANGE_K: f64 = 2.0;
 
 /// The figures by which climates are alike.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ClimateKind {
+struct ClimateKind {
     /// Warmest less coldest month, K.
     pub yearly_range_k: f64,
     /// Mean of the days' maxima less minima, K.
@@ -62,7 +62,7 @@ impl ClimateKind {
 /// deviation of a month comes back within 0.9 K on average, about what the chance of the single years that they are
 /// computed from leaves (10 to 15 % of 4 K, and more where a month's days are alike).
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct SpreadRule {
+struct SpreadRule {
     coefficients: [f64; 4],
     lag1: f64,
     /// Coldest hour that can be, less the mean of the coldest month's daily minima: at no oceanity, and for each unit.

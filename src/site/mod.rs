@@ -20,7 +20,6 @@ pub mod years;
 
 use crate::phrase::Phrase;
 
-pub use borrow::{ClimateKind, SpreadRule};
 pub use cold::Cold;
 pub use epw::{EpwFile, WeatherError};
 pub use ground::UndisturbedGround;

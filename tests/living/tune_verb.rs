@@ -80,7 +80,12 @@ fn a_patch_is_shown_and_written_and_nothing_is_changed() {
     assert!((heat / TRUTH - 1.0).abs() < 0.03, "{heat}");
     assert_eq!(of("edge_loss")["state"], "held");
     assert_eq!(of("store_exchange")["state"], "absent");
-    assert_eq!(view["clock_behind_h"], 0.0);
+    // Sun and wind are not the record's own: those of other years are allowed for, and the clock is told by the sun.
+    assert!(
+        view["clock_behind_h"].as_f64().unwrap().abs() <= 0.25,
+        "{}",
+        view["clock_behind_h"]
+    );
     assert_eq!(view["rows_read"], 56 * 24);
     assert_eq!(std::fs::read_to_string(&path).unwrap(), SMALL);
     // The patch is a piece of the project file, and the tuned project runs.

@@ -144,7 +144,6 @@ fn first_harvest(crop: &Crop, climate: &BedClimate, stand: &Stand) -> Option<Fir
         (None, Some(sown)) if crop.ways.contains(&Way::Direct) => (Way::Direct, sown),
         _ => return None,
     };
-    let prepared = prepare(crop, climate);
     let sowing = Sowing {
         day: day_of_date(sown),
         way,
@@ -153,7 +152,7 @@ fn first_harvest(crop: &Crop, climate: &BedClimate, stand: &Stand) -> Option<Fir
     let ready = |factor: f64| {
         let mut other = crop.clone();
         other.timing.sum_factor *= factor;
-        grow(&other, &prepared, 0, sowing).ready_day
+        grow(&other, &prepare(&other, climate), 0, sowing).ready_day
     };
     let expected =
         ready(1.0).and_then(|day| sown.checked_add_days(Days::new((day - sowing.day) as u64)));
