@@ -32,7 +32,14 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let show = args.show.as_in(&job.project);
     let (household, market) = study::demand(&job).map_err(|error| project::failed(&error))?;
     let view = fill::prices(&job.site.place.name, &household, &market);
-    let answer = |look: &Look| terminal::prices(&view, look);
+    let answer = |look: &Look| {
+        let notes = if args.more.all {
+            terminal::prices_notes(&view, look)
+        } else {
+            String::new()
+        };
+        format!("{}{notes}", terminal::prices(&view, look))
+    };
     print::answer(
         &view,
         (&show, &args.more),

@@ -171,6 +171,17 @@ impl<'r, 't> Section<'r, 't> {
         });
     }
 
+    /// The value of a key as the file writes it, without quotation marks.
+    pub fn written(&self, key: &str) -> String {
+        let text = self
+            .notes
+            .context
+            .text
+            .get(self.span_of(key))
+            .unwrap_or_default();
+        crate::plain::escaped(text.trim_matches(['"', '\'']))
+    }
+
     /// Notes a problem at some words in a key's value, such as one item of a list.
     pub fn problem_at(&self, key: &str, words: &str, wrong: String, right: Option<String>) {
         let span = self.span_of(key);

@@ -37,10 +37,12 @@ pub(super) fn weeks(plan: &PlanView, units: Units) -> Vec<Week> {
                 work: work.to_owned(),
             })
         };
+        // A cover for a few nights is one line.
         let lines = covers.iter().flat_map(|span| {
+            let brief = span.from.iso_week() == span.to.iso_week();
             [
                 of(span.from, "row cover on in cold nights"),
-                of(span.to, "row cover off"),
+                of(span.to, "row cover off").filter(|_| !brief),
             ]
         });
         lines.flatten().collect()

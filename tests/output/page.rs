@@ -59,7 +59,7 @@ fn names_are_words_never_markup() {
 fn every_chart_has_title_description_and_table() {
     let page = html::render(&fixture::report(), Units::Si, false);
     let figures: Vec<&str> = page.split("<figure").skip(1).collect();
-    assert_eq!(figures.len(), 9);
+    assert_eq!(figures.len(), 8);
     for figure in figures {
         let figure = figure.split("</figure>").next().unwrap();
         for part in [

@@ -32,6 +32,7 @@ fn empty_beds(root: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
     }
     let mut beds: Vec<Bed> = Vec::new();
     for (at, table) in listed.iter().enumerate() {
+        check_sides(table, &building);
         for bed in listed_bed(table, at + 1) {
             if beds.len() == BEDS_MAX {
                 let right = "say equal beds of a hall as one longer bed".to_owned();
@@ -58,9 +59,36 @@ fn check_patches(root: &Section<'_, '_>, beds: &[Bed]) {
     let of_bed = |bed: &Bed| bed.patch_m2.map_or(0.0, |patch_m2| bed.area_m2 / patch_m2);
     let patches: f64 = beds.iter().map(of_bed).sum();
     if patches > PATCHES_MAX {
-        let wrong = format!("the beds would be planted in {patches:.0} patches");
-        let right = format!("larger patches, so that there are no more than {PATCHES_MAX}");
+        let wrong = format!("the beds would be planted in {patches:.0} sections");
+        let right = format!("larger sections, so that there are no more than {PATCHES_MAX}");
         root.problem("bed", wrong, Some(right));
+    }
+}
+
+/// A bed that is longer than the house, or wider than its narrow side, cannot be.
+fn check_sides(bed: &Section<'_, '_>, building: &Section<'_, '_>) {
+    let sides = |table: &Section<'_, '_>| {
+        let mut sides =
+            ["length", "width"].map(|key| table.number(key).map(|side_m| (side_m, key)));
+        sides.sort_by(|a, b| b.partial_cmp(a).unwrap_or(std::cmp::Ordering::Equal));
+        sides
+    };
+    for (own, house) in sides(bed).into_iter().zip(sides(building)) {
+        let (Some((bed_m, key)), Some((house_m, house_key))) = (own, house) else {
+            continue;
+        };
+        if bed_m > house_m {
+            let wrong = format!(
+                "the bed's {key} of {} does not fit into the house's {house_key} of {}",
+                bed.written(key),
+                building.written(house_key)
+            );
+            bed.problem(
+                key,
+                wrong,
+                Some("a smaller bed, or a larger house".to_owned()),
+            );
+        }
     }
 }
 

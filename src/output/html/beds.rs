@@ -19,12 +19,12 @@ const HEADS: f64 = 12.0;
 const LANE: f64 = 11.5;
 /// Gap below a bed.
 const GAP: f64 = 3.0;
-/// Room at the left for the names of beds and sections.
-const LABELS: f64 = 44.0;
+/// Least and most room at the left for the names of beds and sections.
+const LABELS: (f64, f64) = (20.0, 130.0);
 /// Hues of the style sheet; names and codes tell families apart where hues repeat.
 const HUES: usize = 12;
 /// Width of a letter as shown on a wide and on a narrow screen, in units of the drawing.
-const LETTER_WIDE: f64 = 3.6;
+const LETTER_WIDE: f64 = 3.9;
 const LETTER_NARROW: f64 = 5.6;
 /// Room that words need beside themselves.
 const MARGIN: f64 = 3.0;
@@ -63,8 +63,14 @@ pub(super) fn chart(view: &PlanView, units: Units) -> Markup {
         .zip(0..)
         .map(|(family, number)| (*family, number % HUES))
         .collect();
-    let across = Scale::new((0.0, WEEKS_PER_YEAR as f64), (LABELS, WIDTH - RIGHT));
     let beds = lanes(view, view.start);
+    let longest = beds.iter().flat_map(|bed| {
+        let lanes = bed.lanes.iter().enumerate();
+        lanes.map(|(number, lane)| label_of(bed, number, &lane.sections).chars().count())
+    });
+    let letters = longest.max().unwrap_or(0) as f64;
+    let labels = (letters * LETTER_NARROW).clamp(LABELS.0, LABELS.1);
+    let across = Scale::new((0.0, WEEKS_PER_YEAR as f64), (labels, WIDTH - RIGHT));
     let height_of = |bed: &BedLanes| LANE * bed.lanes.len() as f64 + GAP;
     let height = HEADS + beds.iter().map(height_of).sum::<f64>() + BOTTOM;
     let feet: Vec<(f64, f64, &'static str)> = month_stretches(view.start)
@@ -77,11 +83,7 @@ pub(super) fn chart(view: &PlanView, units: Units) -> Markup {
     for bed in &beds {
         for (number, lane) in bed.lanes.iter().enumerate() {
             let y = top + LANE * number as f64;
-            let name = match (number, lane.sections.as_str()) {
-                (0, "") => bed.bed.to_owned(),
-                (0, sections) => format!("{} · {sections}", bed.bed),
-                (_, sections) => sections.to_owned(),
-            };
+            let name = label_of(bed, number, &lane.sections);
             rows.push((name, y, lane));
             for strip in &lane.strips {
                 spots.extend(strip.used.iter().map(|run| Spot {
@@ -99,8 +101,8 @@ pub(super) fn chart(view: &PlanView, units: Units) -> Markup {
         @for (from, _, _) in &feet { line.month-line x1=(place(*from)) x2=(place(*from)) y1=(place(HEADS)) y2=(place(height - BOTTOM)) {} }
         @for (from, to, name) in &feet { text.month-head x=(place((from + to) / 2.0)) y="8" text-anchor="middle" { (name) } }
         @for (name, y, lane) in &rows {
-            text.row-name x=(place(LABELS - 3.0)) y=(place(y + 8.5)) text-anchor="end" { (name) }
-            rect.lane x=(place(LABELS)) y=(place(*y)) width=(place(WIDTH - RIGHT - LABELS)) height=(place(LANE - 1.5)) {}
+            text.row-name x=(place(labels - 3.0)) y=(place(y + 8.5)) text-anchor="end" { (name) }
+            rect.lane x=(place(labels)) y=(place(*y)) width=(place(WIDTH - RIGHT - labels)) height=(place(LANE - 1.5)) {}
             @for strip in &lane.strips { (bars(strip, *y, &across, &hues)) }
         }
         (month_feet(&feet, height))
@@ -141,6 +143,15 @@ pub(super) fn chart(view: &PlanView, units: Units) -> Markup {
     chart.render()
 }
 
+/// Name of a lane: the bed at its first, the sections at each.
+fn label_of(bed: &BedLanes, number: usize, sections: &str) -> String {
+    match (number, sections) {
+        (0, "") => bed.bed.to_owned(),
+        (0, sections) => format!("{} · {sections}", bed.bed),
+        (_, sections) => sections.to_owned(),
+    }
+}
+
 fn bars(strip: &Strip, y: f64, across: &Scale, hues: &BTreeMap<&str, usize>) -> Markup {
     let row = strip.row;
     let name = &row.crop_name;
@@ -153,7 +164,7 @@ fn bars(strip: &Strip, y: f64, across: &Scale, hues: &BTreeMap<&str, usize>) -> 
                 rect.growing x=(place(x)) y=(place(y)) width=(place(width)) height=(place(LANE - 1.5)) {}
                 @for (first, last) in strip.picked.iter().filter(|(first, last)| first < to && from < last) {
                     @let pick = across.at(*first.max(from) as f64);
-                    rect.picking x=(place(pick)) y=(place(y + LANE - 4.5)) width=(place(across.at(*last.min(to) as f64) - pick)) height="3" {}
+                    rect.picking x=(place(pick)) y=(place(y + LANE - 4.1)) width=(place(across.at(*last.min(to) as f64) - pick)) height="2.6" {}
                 }
                 @let fits = |letter: f64, words: &str| width > words.chars().count() as f64 * letter + MARGIN;
                 @for (class, letter) in [("wide-only", LETTER_WIDE), ("narrow-only", LETTER_NARROW)] {

@@ -45,7 +45,8 @@ impl Grid {
                     caption { span { (self.caption) } }
                     thead { tr {
                         @for (column, head) in self.heads.iter().enumerate() {
-                            th scope="col" class=[class(column)] { (head) }
+                            @if head.trim().is_empty() { td {} }
+                            @else { th scope="col" class=[class(column)] { (head) } }
                         }
                     } }
                     tbody {

@@ -27,7 +27,7 @@ pub fn climate(view: &ClimateView) -> Vec<DataTable> {
                 "heater_kwh",
                 "fan_kwh",
             ])
-            .noted("Night, day: means of the month's nights and days. Low: its coldest hour. Light: mol/m2 a day."),
+            .noted("Night, day: means of the month; low: its coldest hour; light: mol/m2 a day."),
     ];
     if view.weather_years > 0 {
         let years = view.weather_years;

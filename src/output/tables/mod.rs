@@ -25,8 +25,8 @@ use super::row::{Cell, Column, Field, Kind, Row};
 use super::tasks::{TaskRow, seed_order, tasks};
 use super::view::{
     ChangeRow, ClimateHour, CompareRow, CoverRow, CropRow, DictionaryRow, ExplainMonth, FactRow,
-    FactorRow, FoodMonthRow, GrowthRow, JournalRow, KeyView, KgReviewRow, MeasureRow, OutageRow,
-    PlaceMonthRow, PlaceRow, ReplanRow, ReportView, Spread,
+    FactorRow, FoodMonthRow, FrontierRow, GrowthRow, JournalRow, KeyView, KgReviewRow, MeasureRow,
+    OutageRow, PlaceMonthRow, PlaceRow, ReplanRow, ReportView, Spread,
 };
 
 /// One table: its name, its columns, its rows with one cell for each column; what people see of it.
@@ -48,6 +48,8 @@ pub struct DataTable {
     pub total: Option<Vec<Cell>>,
     /// True where rows that begin alike stand together, and the first cell is said once.
     pub grouped: bool,
+    /// True where the year repeats, so that days need none.
+    pub any_year: bool,
     /// True for a table that is shown only where it is asked for by name.
     pub by_name: bool,
     /// Column whose long words are numbered and stand below the table.
@@ -204,11 +206,12 @@ pub fn dictionary() -> Vec<DictionaryRow> {
 }
 
 /// Tables that verbs show as CSV and that no report holds, by the verb's name; no rows.
-fn of_verbs() -> [DataTable; 18] {
+fn of_verbs() -> [DataTable; 19] {
     [
         DataTable::of::<FactRow>("check", &[]),
         DataTable::of::<ClimateHour>("climate_hours", &[]),
         DataTable::of::<MeasureRow>("climate_why", &[]),
+        DataTable::of::<FrontierRow>("frontier", &[]),
         DataTable::of::<ExplainMonth>("season_explain", &[]),
         DataTable::of::<ReplanRow>("plan_journal", &[]),
         DataTable::of::<ChangeRow>("plan_check", &[]),
@@ -245,8 +248,10 @@ fn all(view: Option<&ReportView>) -> Vec<DataTable> {
         table("first_year", view, |v| {
             v.climate.first_against_settled.clone()
         }),
+        table("cold_hours", view, |v| v.climate.cold_hours.clone()),
         table("heat", view, |v| v.climate.heat_rows()),
         table("season", view, |v| v.season.rows()),
+        table("latest", view, |v| v.season.latest.clone()),
         table("months_in", view, |v| v.season.months_in_rows()),
         table("plantings", view, |v| v.plan.planting_rows()),
         table("picks", view, |v| v.plan.pick_rows()),

@@ -16,6 +16,8 @@ pub struct Head {
     pub unit: String,
     /// True for figures and days, which stand at the right.
     pub number: bool,
+    /// True for days, which may break where room is short.
+    pub day: bool,
 }
 
 /// A table as people read it.
@@ -97,6 +99,7 @@ struct Writer<'t> {
     decimals: usize,
     /// Year whose days are written without it.
     year: Option<i32>,
+    any_year: bool,
     head: Head,
 }
 
@@ -114,10 +117,12 @@ impl<'t> Writer<'t> {
             units,
             decimals: decimals(column, &values, units),
             year: first_days.next().map(|day| day.year()),
+            any_year: table.any_year,
             head: Head {
                 words: column.head.clone(),
                 unit: unit_said(column.unit, units),
                 number: column.kind != Kind::Text && column.name != "month",
+                day: column.kind == Kind::Date,
             },
         }
     }
@@ -149,6 +154,7 @@ impl<'t> Writer<'t> {
             Cell::Text(text) => clean(text),
             Cell::Said(phrase) => clean(&self.units.say(phrase)),
             Cell::Date(day) if self.column.name == "month" => day.format("%b %Y").to_string(),
+            Cell::Date(day) if self.any_year => short_date(*day),
             Cell::Date(day) => said_day(*day, self.year),
             Cell::Flag(true) => "yes".to_owned(),
             Cell::Flag(false) => "no".to_owned(),

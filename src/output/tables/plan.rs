@@ -8,6 +8,14 @@ use crate::output::view::{GapRow, PlanView};
 
 /// Plantings, shortfalls, months over the weather years, plantings that may fail, weeks, pickings, seed.
 pub fn plan(view: &PlanView) -> Vec<DataTable> {
+    let mut tables = tables(view);
+    for table in &mut tables {
+        table.any_year = view.repeats;
+    }
+    tables
+}
+
+fn tables(view: &PlanView) -> Vec<DataTable> {
     vec![
         DataTable::of("plantings", &view.planting_rows())
             .titled("Plantings by bed")
@@ -15,14 +23,12 @@ pub fn plan(view: &PlanView) -> Vec<DataTable> {
                 "bed",
                 "crop_name",
                 "sections",
-                "area_m2",
                 "sow",
                 "transplant",
                 "first_harvest",
                 "last_harvest",
                 "clear",
                 "harvest_kg",
-                "survival",
                 "in_all",
             ])
             .noted(format!(

@@ -35,7 +35,7 @@ fn totals(view: &ClimateView, look: &Look) -> String {
         String::new()
     };
     format!(
-        "Coldest night: {}{fan}\nHeat that the simulation cannot account for: {}.",
+        "Coldest night: {}{fan} Heat unaccounted for: {}.",
         coldest(view, look.units),
         residual(view.balance_residual),
     )

@@ -29,6 +29,7 @@ pub fn draw(table: &DataTable, look: &Look) -> String {
             cells.map(|cell| cell.chars().count()).max().unwrap_or(0) <= KEY
         };
         let align = match column.number {
+            true if column.day => Align::RightUnderLongHead,
             true => Align::Right,
             false if short() => Align::Key,
             false => Align::Left,

@@ -34,7 +34,7 @@ pub use outage::outage;
 pub use overview::overview;
 pub use plan::{plan, plan_notes, weeks};
 pub use plan_check::{plan_check, swaps};
-pub use prices::prices;
+pub use prices::{prices, prices_notes};
 pub use replan::replan;
 pub use review::review;
 pub use season::season;
@@ -81,6 +81,9 @@ impl Look {
     /// A head line, bold where colour is wanted.
     fn head(&self, text: &str) -> String {
         let text = super::text::clean(text);
+        if text.chars().count() > usize::from(self.columns()) {
+            return self.prose(&text);
+        }
         if self.colour {
             format!("\u{1b}[1m{text}\u{1b}[0m\n")
         } else {

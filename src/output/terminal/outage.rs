@@ -70,7 +70,7 @@ pub fn outage(view: &OutageView, look: &Look) -> String {
 fn freezing(view: &OutageView, building: &str) -> String {
     let rows = view.rows.iter().filter(|row| row.building == building);
     let at_freezing = rows.filter(|row| row.crop.is_empty() && row.limit_c == FREEZING_C);
-    let said: Vec<String> = at_freezing
+    let mut said: Vec<String> = at_freezing
         .map(|row| {
             let place = match (row.place.as_str(), row.cover.as_str()) {
                 ("leaf", "bare") => "leaves on bare beds".to_owned(),
@@ -80,10 +80,11 @@ fn freezing(view: &OutageView, building: &str) -> String {
             };
             match row.hours {
                 Some(hours) => format!("{place} after {hours} h"),
-                None => format!("{place} not within {} h", view.ahead_h),
+                None => format!("{} not within {} h", row.place, view.ahead_h),
             }
         })
         .collect();
+    said.dedup();
     format!("{}.", said.join("; "))
 }
 

@@ -3,7 +3,7 @@
 use super::table::{Align, Sheet};
 use super::{Look, notes};
 use crate::output::text::{clean, fixed, percent};
-use crate::output::view::PricesView;
+use crate::output::view::{Note, NoteKind, PricesView};
 
 /// Foods beside each other in a line.
 const ABREAST: usize = 3;
@@ -11,8 +11,7 @@ const ABREAST: usize = 3;
 /// The mean price of every food, the dearest first, and how what is bought becomes what is eaten.
 pub fn prices(view: &PricesView, look: &Look) -> String {
     let mut text = look.head(&format!(
-        "What food costs, {}, {} per {} as bought, mean of the year, in the money of {}",
-        view.place,
+        "What food costs, {} per {} as bought, mean of the year, in the money of {}",
         view.currency,
         look.units.mass_unit(),
         view.price_year
@@ -38,6 +37,19 @@ pub fn prices(view: &PricesView, look: &Look) -> String {
         percent(view.eaten_at_home, 0),
         percent(view.kitchen_loss, 0)
     )));
-    text.push_str(&notes(&view.notes, look));
+    let asked = view
+        .notes
+        .iter()
+        .filter(|note| note.kind == NoteKind::Warning);
+    text.push_str(&notes(&asked.cloned().collect::<Vec<Note>>(), look));
     text
+}
+
+/// What is assumed of the prices.
+pub fn prices_notes(view: &PricesView, look: &Look) -> String {
+    let others = view
+        .notes
+        .iter()
+        .filter(|note| note.kind != NoteKind::Warning);
+    notes(&others.cloned().collect::<Vec<Note>>(), look)
 }

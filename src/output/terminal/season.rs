@@ -100,14 +100,11 @@ fn roofs(view: &SeasonView, look: &Look) -> Vec<Line> {
 
 /// The last safe sowing of each winter crop, in the order of the days; crops of one day together.
 fn latest(view: &SeasonView) -> Vec<Line> {
-    // Beds under other covers have their rows in the table.
-    let beds = view
-        .latest
-        .first()
-        .map(|row| row.beds.as_str())
-        .unwrap_or_default();
-    let mut rows: Vec<_> = view.latest.iter().filter(|row| row.beds == beds).collect();
+    let mut rows: Vec<_> = view.latest.iter().collect();
     rows.sort_by_key(|row| row.safe_in_9_of_10);
+    // Beds under other covers have their rows in the table; the earliest day is safe in all.
+    let mut named = std::collections::BTreeSet::new();
+    rows.retain(|row| named.insert((&row.crop, &row.way)));
     let ways = [("bed", "direct"), ("trays", "tray")];
     let line = |(about, way): (&'static str, &str)| {
         let of_way: Vec<_> = rows.iter().filter(|row| row.way == way).collect();
