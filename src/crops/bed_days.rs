@@ -180,7 +180,10 @@ fn extremes(hours: &[f64]) -> (f64, f64) {
 /// Mean of a figure over so many days that end with each day; the years go round.
 fn means_to(days: &[BedDay], span: usize, figure: impl Fn(&BedDay) -> f64) -> Vec<f64> {
     let count = days.len();
-    let at = |day: usize| days.get(day % count.max(1)).map_or(0.0, &figure);
+    if count == 0 {
+        return Vec::new();
+    }
+    let at = |day: usize| days.get(day % count).map_or(0.0, &figure);
     let rounds = span * count;
     let mut sum: f64 = (1..span).map(|back| at(rounds - back)).sum();
     let mut means = Vec::with_capacity(count);

@@ -2,8 +2,8 @@
 
 use super::kinds::{kinds_of, one_crop};
 use super::{ClimateStudy, Job, StudyError};
-use crate::calendar::day_of_date;
-use crate::crops::{self, Crop, Explanation, Sowing, Way, grow, prepare};
+use crate::calendar::{DAYS_PER_YEAR, day_of_date};
+use crate::crops::{self, Crop, Explanation, Growth, Prepared, Sowing, Way, grow, prepare};
 use crate::file::Bed;
 use crate::profile::{BedClimate, Quantiles, bed_climates};
 use crate::suggest::nearest;
@@ -20,6 +20,56 @@ pub struct ExplainQuestion {
     pub bed: Option<String>,
     /// In the bed or in a tray; none: the first way that the crop is grown by.
     pub way: Option<Way>,
+}
+
+/// A sowing of the usual year with one thing changed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Moved {
+    /// Warmer air, leaves and root zone all year, K; below nought colder.
+    pub warmer_k: f64,
+    /// Sown so many days later; below nought earlier.
+    pub later_days: isize,
+    /// Day of first picking, from 1 January of the sowing year; none where it never comes.
+    pub ready_day: Option<usize>,
+    /// Picked, kg/m2.
+    pub kg_m2: f64,
+}
+
+/// Kelvins and days by which a sowing is moved.
+const MOVED_K: f64 = 2.0;
+const MOVED_DAYS: usize = 7;
+
+/// How near a sowing stands to a cliff: two kelvins and a week either way, each tried.
+fn moved(crop: &Crop, usual: &BedClimate, prepared: &Prepared, sowing: Sowing) -> Vec<Moved> {
+    let of = |warmer_k: f64, later_days: isize, growth: Growth| Moved {
+        warmer_k,
+        later_days,
+        ready_day: growth.ready_day,
+        kg_m2: growth.kg_m2(),
+    };
+    let warmth = [MOVED_K, -MOVED_K].map(|warmer_k| {
+        let mut other = usual.clone();
+        for year in &mut other.years {
+            let hours = year.air_c.iter_mut().chain(&mut year.leaf_c);
+            for hour in hours.chain(&mut year.root_zone_c) {
+                *hour += warmer_k;
+            }
+        }
+        of(warmer_k, 0, grow(crop, &prepare(crop, &other), 0, sowing))
+    });
+    let week = MOVED_DAYS as isize;
+    let days = [-week, week].map(|later_days| {
+        // The usual year repeats itself, so the week before New Year is as good as that of the year before.
+        let day = sowing.day + DAYS_PER_YEAR;
+        let sowing = Sowing {
+            day: day.saturating_add_signed(later_days),
+            ..sowing
+        };
+        let mut found = of(0.0, later_days, grow(crop, prepared, 0, sowing));
+        found.ready_day = found.ready_day.map(|day| day - DAYS_PER_YEAR);
+        found
+    });
+    warmth.into_iter().chain(days).collect()
 }
 
 /// A sowing followed through the usual year, and what the weather years make of it.
@@ -39,6 +89,8 @@ pub struct ExplainStudy {
     pub sow: NaiveDate,
     /// Sums, events, causes in the usual year, which repeats itself.
     pub usual: Explanation,
+    /// The same sowing a little warmer, colder, earlier or later.
+    pub moved: Vec<Moved>,
     /// Weather years tried.
     pub weather_years: usize,
     /// Weather years in which something is picked.
@@ -71,7 +123,9 @@ pub fn explain(
         day_length_h,
     );
     let usual = climate_of(&usual, bed).ok_or(StudyError::NoBed)?;
-    let explained = crops::explain(crop, &prepare(crop, usual), 0, sowing);
+    let prepared = prepare(crop, usual);
+    let explained = crops::explain(crop, &prepared, 0, sowing);
+    let moved = moved(crop, usual, &prepared, sowing);
     let mut picked = Vec::new();
     let tried = bed_climates(&job.project.house, &study.years, day_length_h);
     if let Some(tried) = climate_of(&tried, bed) {
@@ -92,6 +146,7 @@ pub fn explain(
         sowing,
         sow: question.sow,
         usual: explained,
+        moved,
         weather_years: picked.len(),
         bearing_years: picked.iter().filter(|kg_m2| **kg_m2 > 0.0).count(),
         kg_m2: Quantiles::of(&picked),

@@ -222,6 +222,42 @@ fn squash_bears_nothing_without_a_pollinator() {
     assert!(hand > 1.0 && bees > hand, "{hand} {bees}");
 }
 
+/// From a cellar to a desert, whatever is sown when: something becomes of it, and its days are in order.
+#[test]
+fn any_sowing_in_any_climate_has_an_end() {
+    let climates = [
+        unheated("boston", -12.0, 0.0, 1.5, 0.5),
+        unheated("boston", -4.0, 4.0, 1.6, 0.6),
+        unheated("golden", 0.0, 0.0, 1.0, 1.0),
+        unheated("golden", 18.0, 6.0, 1.5, 1.0),
+        Made::constant(7.0, 3.0, 2.0, 8.0),
+        Made::constant(-5.0, 0.0, 0.0, 4.0),
+        Made::constant(45.0, 8.0, 60.0, 14.0),
+    ];
+    for climate in &climates {
+        for crop in table().iter() {
+            let prepared = prepare(crop, climate);
+            for &way in &crop.ways {
+                for day in (0..365).step_by(3) {
+                    let growth = grow(crop, &prepared, 0, Sowing { day, way });
+                    assert!(growth.clear_day > growth.bed_from_day || growth.loss.is_some());
+                    assert!(
+                        growth
+                            .harvests
+                            .windows(2)
+                            .all(|pair| pair[0].day <= pair[1].day)
+                    );
+                    assert!(
+                        growth.kg_m2().is_finite() && growth.kg_m2() < 40.0,
+                        "{}",
+                        crop.id
+                    );
+                }
+            }
+        }
+    }
+}
+
 /// Every crop bears in some sowing of a mild, light year.
 #[test]
 fn every_crop_bears_somewhere() {
@@ -266,4 +302,53 @@ proptest! {
             }
         }
     }
+}
+
+/// Spinach sown on 15 September in the made-up cold house, week by week, as the documentation shows it.
+fn spinach_plot() -> String {
+    const WIDE: usize = 30;
+    let spinach = crop("spinach");
+    let mut record = Record::default();
+    let (day, way) = (257, Way::Direct);
+    let growth = watched(
+        spinach,
+        &prepare(spinach, &cold_house()),
+        0,
+        Sowing { day, way },
+        &mut record,
+    );
+    let bar = |value: f64, full: f64| "#".repeat((value / full * WIDE as f64).round() as usize);
+    let mut text = String::from(
+        "week  leaf area, m2/m2 (30 marks: 4)          dry mass, g/m2   picked, kg/m2\n",
+    );
+    for week in record.days.chunks(7) {
+        let (at, leaf, mass) = week[week.len() - 1];
+        let days = week[0].0..=at;
+        let picked: f64 = growth
+            .harvests
+            .iter()
+            .filter(|pick| days.contains(&pick.day))
+            .map(|pick| pick.kg_m2)
+            .sum();
+        let picked = if picked > 0.0 {
+            format!("{picked:.2}")
+        } else {
+            String::new()
+        };
+        let line = format!(
+            "{:4}  {leaf:4.1} {:WIDE$}  {mass:14.0}   {picked:>13}",
+            (at - day) / 7,
+            bar(leaf, 4.0)
+        );
+        text.push_str(line.trim_end());
+        text.push('\n');
+    }
+    text
+}
+
+#[test]
+fn the_plot_of_the_documentation_is_the_programs_own() {
+    let plot = spinach_plot();
+    let page = include_str!("../../src/crops/growth/growth.md");
+    assert!(page.contains(&plot), "put this into growth.md:\n{plot}");
 }

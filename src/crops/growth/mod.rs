@@ -1,4 +1,5 @@
-//! Growth by leaves and light, with an end to everything.
+#![doc = include_str!("growth.md")]
+
 mod class;
 mod cut;
 mod days;

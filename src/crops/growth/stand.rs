@@ -59,6 +59,9 @@ pub struct Stand<'a> {
 
 /// Leaf area that a living crown puts out from its reserves, m2 a plant (own choice).
 const CROWN_LEAF_M2: f64 = 4e-4;
+/// Share of the first leaves of a bought plant that a perennial's crown puts out anew from its reserves (own choice; set after the
+/// second set of trials had shown strawberries that never came back from their winter).
+const PERENNIAL_CROWN: f64 = 0.5;
 /// Share of the lost leaf's mass that frost takes (own choice: stems and roots stay).
 const FROZEN_MASS: f32 = 0.85;
 /// A night that takes more of the leaves is told.
@@ -72,6 +75,12 @@ impl<'a> Stand<'a> {
         young: Young,
         way: Way,
     ) -> Self {
+        // A perennial's crown has more to put out than a lettuce's.
+        let crown_leaf_m2 = if crop.perennial {
+            CROWN_LEAF_M2.max(PERENNIAL_CROWN * crop.growth.seed_leaf_m2)
+        } else {
+            CROWN_LEAF_M2
+        };
         let youth = crop.bolting.map_or(0.0, |bolting| bolting.juvenile_share);
         // A tray brings part of the way to harvest with it.
         let in_bed = (youth - crop.tray_share(way)).max(0.0) / (1.0 - crop.tray_share(way));
@@ -90,7 +99,7 @@ impl<'a> Stand<'a> {
             leaves_lost: 0.0,
             frost_day: None,
             rooting_k_d: young.rooting_k_d,
-            crown_leaf: (crop.spacing.plants_per_m2 * CROWN_LEAF_M2) as f32,
+            crown_leaf: (crop.spacing.plants_per_m2 * crown_leaf_m2) as f32,
             flowering: Flowering::new(crop, prepared, (year, young.day), way, young.cold),
             past_youth_k_d: (in_bed * crop.days_to_harvest(way, 0.5) * prepared.best_k) as f32,
             give_up: GiveUp::of(crop, prepared, way),
@@ -167,7 +176,11 @@ impl<'a> Stand<'a> {
         let short = self.crown_leaf - self.plant.leaf_m2_m2;
         if short > 0.0 {
             let paid = (short / self.leaf_m2_g).min(self.plant.mass_g_m2 * 0.5);
-            let grown = paid * self.leaf_m2_g;
+            let grown = if self.crop.perennial {
+                short
+            } else {
+                paid * self.leaf_m2_g
+            };
             self.plant.leaf_m2_m2 += grown;
             self.plant.mass_g_m2 = self
                 .plant

@@ -39,9 +39,38 @@ pub fn explain(job: &Job, study: &ExplainStudy) -> ExplainView {
             .warnings
             .iter()
             .map(|found| note(year, found))
+            .chain(moves(study))
             .chain(other_kinds(study))
             .collect(),
     }
+}
+
+/// What two kelvins or a week either way would do, in a sentence.
+fn moves(study: &ExplainStudy) -> Option<Note> {
+    let year = study.sow.year();
+    let mut text = Phrase::default();
+    for one in &study.moved {
+        let lead = if text.is_empty() {
+            "the same sowing "
+        } else {
+            "; "
+        };
+        let change = match one.later_days {
+            0 if one.warmer_k > 0.0 => phrase![lead, amount(one.warmer_k, "K", 0), " warmer: "],
+            0 => phrase![lead, amount(-one.warmer_k, "K", 0), " colder: "],
+            days if days < 0 => phrase![format!("{lead}{} days earlier: ", -days)],
+            days => phrase![format!("{lead}{days} days later: ")],
+        };
+        let found = match one.ready_day {
+            Some(day) => phrase![
+                format!("ready {}, ", short_date(date_of_day(year, day))),
+                amount(one.kg_m2, "kg/m2", 2)
+            ],
+            None => "never ready".into(),
+        };
+        text = text.then(change).then(found);
+    }
+    (!text.is_empty()).then(|| Note::new(NoteKind::Note, text))
 }
 
 fn other_kinds(study: &ExplainStudy) -> Option<Note> {
