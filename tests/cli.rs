@@ -25,6 +25,8 @@ mod plan;
 mod plan_stops;
 #[path = "cli/same_bytes.rs"]
 mod same_bytes;
+#[path = "cli/same_figures.rs"]
+mod same_figures;
 #[path = "cli/saved_plan.rs"]
 mod saved_plan;
 #[path = "cli/season.rs"]

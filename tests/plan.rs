@@ -357,31 +357,31 @@ fn plan_file_comes_back_and_tells_what_a_change_does() {
 fn replayed_years_spread_round_the_plan() {
     let instance = synthetic::house(3, 12, 3);
     let got = solved(&instance, 0.05, 100);
-    // Ten years, from next to nothing to twice the harvest.
-    let planted: Vec<usize> = got
-        .plan
-        .beds
-        .iter()
-        .flat_map(|bed| bed.plantings.clone())
-        .collect();
-    let years: Vec<Vec<Vec<Harvest>>> = (0..=10)
+    // Ten years, from next to nothing to twice the harvest, all of it eaten in the week of picking.
+    let outlay = schedule::outlay(&instance, &got.plan);
+    let whole = schedule::harvest(&instance, &got.plan);
+    let lived: Vec<replay::Lived> = (0..=10)
         .map(|year| {
-            let scale = |pick: &Harvest| Harvest {
-                kg: pick.kg * 0.2 * year as f64,
-                ..*pick
-            };
-            planted
-                .iter()
-                .map(|&p| instance.candidates[p].harvest.iter().map(scale).collect())
-                .collect()
+            let scale = |weeks: &Vec<f64>| weeks.iter().map(|kg| kg * 0.2 * year as f64).collect();
+            let harvest_kg: Vec<Vec<f64>> = whole.iter().map(scale).collect();
+            let worth = |week: usize| harvest_kg.iter().map(|weeks| 3.0 * weeks[week]).sum();
+            replay::Lived {
+                eaten_kg: harvest_kg.clone(),
+                replaced: (0..instance.weeks).map(worth).collect(),
+                beyond: vec![0.5; instance.weeks],
+                harvest_kg,
+            }
         })
         .collect();
-    let replay = replay::replay(&instance, &got.plan, &years);
+    let replay = replay::replay(&instance, outlay, &lived);
     assert!(replay.value.p10 < replay.value.p50 && replay.value.p50 < replay.value.p90);
+    let middling: f64 = 3.0 * whole.iter().flatten().sum::<f64>();
     assert!(
-        (replay.value.p50 - got.value).abs() < 1e-6 * got.value.abs(),
+        (replay.value.p50 - (middling - outlay)).abs() < 1e-6 * middling,
         "the middling year is the planned one"
     );
+    assert_eq!(replay.middle, 5);
+    assert!((replay.beyond.p50 - 0.5 * instance.weeks as f64).abs() < 1e-9);
     assert_eq!(replay.months.len(), 12);
     assert!((replay.any_empty_week - 1.0 / 11.0).abs() < 1e-12 || replay.any_empty_week > 0.5);
 }

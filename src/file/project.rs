@@ -183,6 +183,8 @@ pub struct Household {
     pub refuses: Vec<String>,
     /// Wishes, in the file's order.
     pub wishes: Vec<Wish>,
+    /// Worth of a wished kilogram beyond what is bought, as a share of its price, for the search of a plan, 0 to 1.
+    pub wish_beyond: f64,
     /// Share of bought food wasted at home, where given, 0 to 0.9.
     pub kitchen_loss: Option<f64>,
     /// Share of what it eats that comes from its own kitchen, where given, 0 to 1.
@@ -242,6 +244,17 @@ pub struct Wish {
     pub from_month: usize,
     /// Last month, 0 to 11; before `from_month` when the season runs over the year's end.
     pub to_month: usize,
+}
+
+impl Wish {
+    /// As the money stage knows it.
+    pub fn to_market(&self) -> crate::value::Wish {
+        crate::value::Wish {
+            of: self.food.clone(),
+            kg_week: self.kg_per_week,
+            months: (self.from_month, self.to_month),
+        }
+    }
 }
 
 /// Grocery budget.

@@ -33,6 +33,11 @@ impl Project {
             groceries_month: budget.groceries_per_month,
             produce_month: budget.produce_per_month,
             appetites: household.appetite_kg_week.iter().map(appetite).collect(),
+            wishes: household
+                .wishes
+                .iter()
+                .map(super::Wish::to_market)
+                .collect(),
             prices: household.prices.iter().map(price).collect(),
             eats: household.eats.clone(),
             refused: household.refuses.clone(),

@@ -43,7 +43,7 @@ pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
         },
         Line {
             about: "Money",
-            said: vec![money(&view.value)],
+            said: vec![money(&view.value, units)],
         },
         Line {
             about: "Risks",
@@ -218,7 +218,7 @@ pub(super) fn warm_crops(view: &SeasonView) -> String {
 }
 
 /// Saved, spent, left, share.
-pub(super) fn money(view: &ValueView) -> String {
+pub(super) fn money(view: &ValueView, units: Units) -> String {
     let year = &view.year;
     /// From here on cents only clutter a sentence (own choice).
     const WHOLE_FROM: f64 = 100.0;
@@ -242,11 +242,23 @@ pub(super) fn money(view: &ValueView) -> String {
             percent(share, 0)
         )
     });
+    let beyond = if year.beyond_kg > 0.0 {
+        format!(
+            " Beside it {} {} are eaten beyond what would have been bought, {} {currency} at shop prices, in none of these figures.",
+            fixed(units.mass(year.beyond_kg), 0),
+            units.mass_unit(),
+            amount(year.beyond)
+        )
+    } else {
+        String::new()
+    };
     format!(
-        "{} {currency} of food not bought, {} spent, {} left{range}.{share}",
+        "{} {currency} of food not bought, {} spent, {}{} left{range}{}.{share}{beyond}",
         amount(year.value),
         amount(year.cost),
-        amount(year.net)
+        view.at_most(),
+        amount(year.net),
+        view.without(units)
     )
 }
 

@@ -21,9 +21,9 @@ pub fn variety(view: &PlanView) -> String {
     )
 }
 
-/// Why the account of the money says less.
-pub const EATEN: &str = "Eaten: the best case, as if each year's harvest were known ahead. `value` lets the household eat week by \
-                         week and so counts less.";
+/// How it is eaten and what the money is.
+pub const EATEN: &str = "Eaten: week by week, without knowing what comes, as `value` counts it too. Replaces: what that would have \
+                         cost where it takes the place of bought food; what is eaten beyond that stands apart.";
 
 /// What the gaps are counted against.
 pub const MISSING: &str = "Missing: the target less what is on the table, in the mean of the simulated years. Beds that give enough in a \

@@ -83,6 +83,24 @@ pub fn month_runs(months: &[usize]) -> String {
     runs.join(", ")
 }
 
+/// Whose prices these are, where they are not those of the currency's own country.
+pub fn prices_of(foreign: &str) -> String {
+    if foreign.is_empty() {
+        String::new()
+    } else {
+        format!(", at prices of {foreign} turned into the file's currency")
+    }
+}
+
+/// Words in a row: `a, b and c`.
+pub fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

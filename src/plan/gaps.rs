@@ -2,8 +2,6 @@
 
 use chrono::NaiveDate;
 
-use super::eat::Larder;
-use super::model::Model;
 use super::{Candidate, Closing, Instance, Plan, Target, schedule};
 
 /// Shortfall below which a wish counts as met, kg a week (own choice: a side dish for one).
@@ -12,13 +10,11 @@ const SHORT_KG: f64 = schedule::ON_TABLE_KG;
 /// Why a wish is not met.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Cause {
-    /// More is wished than the household says it eats.
-    Appetite,
     /// No planting that comes through gives this food in these weeks, nor any that keeps until then.
     NothingGrows,
     /// Nothing that is sown since the plan began is ready yet.
     TooEarly,
-    /// In a year as expected the wish is met; in poor ones it is not.
+    /// On the mean harvest of all years the wish is met; in poor ones it is not.
     PoorYears,
     /// Something would grow, but the beds are better used or full.
     Space,
@@ -66,7 +62,12 @@ pub struct Lived<'a> {
     pub eaten_kg: &'a [Vec<f64>],
     /// Picked per food and week in some weather years, kg: on these a remedy is tried.
     pub harvests: &'a [Vec<Vec<f64>>],
+    /// How the household eats what is picked (per food and week), week by week.
+    pub eat: &'a Eat<'a>,
 }
+
+/// From what is picked to what is eaten, per food and week, kg.
+pub type Eat<'a> = dyn Fn(&[Vec<f64>]) -> Vec<Vec<f64>> + 'a;
 
 /// The gaps of a plan, by wish and week, in the mean of the weather years.
 pub fn gaps(instance: &Instance, plan: &Plan, lived: &Lived) -> Vec<Gap> {
@@ -74,13 +75,7 @@ pub fn gaps(instance: &Instance, plan: &Plan, lived: &Lived) -> Vec<Gap> {
     if instance.wishes.is_empty() {
         return found;
     }
-    let model = Model::for_eating(instance);
-    let larders: Vec<Larder> = lived
-        .harvests
-        .iter()
-        .map(|harvest| stocked(&model, harvest))
-        .collect();
-    let expected = schedule::eating(instance, &schedule::harvest(instance, plan));
+    let expected = (lived.eat)(&schedule::harvest(instance, plan));
     for (wish, one) in instance.wishes.iter().enumerate() {
         let short = |week: usize| {
             one.kg_week[week] - schedule::on_table(instance, one.target, week, lived.eaten_kg)
@@ -95,7 +90,7 @@ pub fn gaps(instance: &Instance, plan: &Plan, lived: &Lived) -> Vec<Gap> {
                 missing_kg,
                 too_early: instance.closing == Closing::Open && !reached[..=to].contains(&true),
             };
-            found.push(gap(instance, plan, &larders, &expected, &hole));
+            found.push(gap(instance, plan, lived, &expected, &hole));
         }
     }
     found
@@ -151,30 +146,14 @@ struct Hole {
     too_early: bool,
 }
 
-fn stocked<'m>(model: &'m Model, harvest: &[Vec<f64>]) -> Larder<'m> {
-    let mut larder = Larder::new(model);
-    for (source, &kg) in harvest.iter().flatten().enumerate() {
-        larder.add(source, kg);
-    }
-    larder
-}
-
-fn gap(
-    instance: &Instance,
-    plan: &Plan,
-    larders: &[Larder],
-    expected: &[Vec<f64>],
-    hole: &Hole,
-) -> Gap {
+fn gap(instance: &Instance, plan: &Plan, lived: &Lived, expected: &[Vec<f64>], hole: &Hole) -> Gap {
     let one = &instance.wishes[hole.wish];
     let (from_week, to_week) = hole.weeks;
-    let remedy = remedy(instance, larders, hole);
+    let remedy = remedy(instance, lived, hole);
     let met_if_as_expected = (from_week..=to_week).all(|week| {
         one.kg_week[week] - schedule::on_table(instance, one.target, week, expected) <= SHORT_KG
     });
-    let cause = if above_appetite(instance, hole.wish, from_week, to_week) {
-        Cause::Appetite
-    } else if met_if_as_expected {
+    let cause = if met_if_as_expected {
         Cause::PoorYears
     } else if hole.too_early {
         Cause::TooEarly
@@ -208,49 +187,23 @@ pub(super) fn target_name(instance: &Instance, target: Target) -> String {
     }
 }
 
-fn above_appetite(instance: &Instance, wish: usize, from_week: usize, to_week: usize) -> bool {
-    let appetite = |food: usize| {
-        instance.foods[food]
-            .appetite
-            .iter()
-            .map(|step| step.kg_week)
-            .sum::<f64>()
-    };
-    let most = match instance.wishes[wish].target {
-        Target::Food(food) => appetite(food),
-        Target::Group(group) => {
-            let members =
-                (0..instance.foods.len()).filter(|&food| instance.foods[food].group == Some(group));
-            members
-                .map(appetite)
-                .sum::<f64>()
-                .min(instance.groups[group].appetite_kg_week)
-        }
-    };
-    (from_week..=to_week).any(|week| instance.wishes[wish].kg_week[week] > most + SHORT_KG)
-}
-
 /// Sowings tried as a remedy, those that bear most in the gap for each week in the bed.
 const TRIED: usize = 12;
 
 /// The planting of which the least further area closes most of the gap, tried by eating what it would give.
-fn remedy(instance: &Instance, larders: &[Larder], hole: &Hole) -> Option<Remedy> {
-    let target = instance.wishes[hole.wish].target;
+fn remedy(instance: &Instance, lived: &Lived, hole: &Hole) -> Option<Remedy> {
+    let wish = &instance.wishes[hole.wish];
     let (from_week, to_week) = hole.weeks;
-    let foods = foods_of(instance, target);
-    let served = |larder: &Larder, week: usize| -> f64 {
-        foods
-            .iter()
-            .map(|food| larder.stock.served[food * instance.weeks + week])
-            .sum()
+    let foods = foods_of(instance, wish.target);
+    let left = |harvest: &[Vec<f64>]| -> f64 {
+        let eaten = (lived.eat)(harvest);
+        let short = |week: usize| {
+            let served = schedule::on_table(instance, wish.target, week, &eaten);
+            (wish.kg_week[week] - served).max(0.0)
+        };
+        (from_week..=to_week).map(short).sum()
     };
-    let wished = |week: usize| instance.wishes[hole.wish].kg_week[week];
-    let left = |larder: &Larder| -> f64 {
-        (from_week..=to_week)
-            .map(|week| (wished(week) - served(larder, week)).max(0.0))
-            .sum()
-    };
-    let before: f64 = larders.iter().map(left).sum();
+    let before: f64 = lived.harvests.iter().map(|harvest| left(harvest)).sum();
     if before <= 0.0 {
         return None;
     }
@@ -270,12 +223,13 @@ fn remedy(instance: &Instance, larders: &[Larder], hole: &Hole) -> Option<Remedy
         let candidate = &instance.candidates[number];
         let area_m2 = instance.beds[candidate.bed_class].area_m2;
         let beds = (hole.missing_kg / in_time_kg).max(0.05);
-        let after: f64 = larders
+        let after: f64 = lived
+            .harvests
             .iter()
-            .map(|larder| {
-                let mut trial = larder.clone();
+            .map(|harvest| {
+                let mut trial = harvest.clone();
                 for pick in &candidate.harvest {
-                    trial.add(pick.food * instance.weeks + pick.week, pick.kg * beds);
+                    trial[pick.food][pick.week] += pick.kg * beds;
                 }
                 left(&trial)
             })

@@ -147,6 +147,8 @@ pub struct Wish {
     pub kg_week: Vec<f64>,
     /// Taken from the plan's value for each kilogram short, in the instance's currency.
     pub penalty_kg: f64,
+    /// Worth of a wished kilogram beyond the appetite, as a share of its price, 0 to 1.
+    pub beyond: f64,
 }
 
 /// A crop that the household wants to see in the plan.
@@ -293,6 +295,61 @@ impl Candidate {
 }
 
 impl Instance {
+    /// Steps of a food's appetite in a week, last what wishes ask beyond it; their worth falls. A wish for a group may be
+    /// met by any of its foods.
+    pub fn appetite(&self, food: usize, week: usize) -> Vec<Step> {
+        let one = &self.foods[food];
+        let mut steps = one.appetite.clone();
+        let usual: f64 = steps.iter().map(|step| step.kg_week).sum();
+        let beyond = |wish: &Wish| match wish.target {
+            Target::Food(wished) if wished == food => wish.kg_week[week] - usual,
+            Target::Group(group) if one.group == Some(group) => {
+                let kg = wish.kg_week[week];
+                if kg > self.groups[group].appetite_kg_week {
+                    kg
+                } else {
+                    0.0
+                }
+            }
+            _ => 0.0,
+        };
+        let most = self.wishes.iter().map(|wish| (beyond(wish), wish.beyond));
+        let most = most.filter(|(kg, _)| *kg > 0.0);
+        if let Some((kg_week, worth)) = most.max_by(|a, b| a.0.total_cmp(&b.0)) {
+            let last = steps.last().map_or(1.0, |step| step.worth);
+            steps.push(Step {
+                kg_week,
+                worth: worth.min(last),
+            });
+        }
+        steps
+    }
+
+    /// The most of a group's foods together that is eaten in a week, wishes included, kg.
+    pub fn group_appetite_kg(&self, group: usize, week: usize) -> f64 {
+        let usual = self.groups[group].appetite_kg_week;
+        let foods = self.foods.iter().enumerate();
+        let members = foods.filter(|(_, food)| food.group == Some(group));
+        let beyond = members.map(|(number, food)| {
+            let usual: f64 = food.appetite.iter().map(|step| step.kg_week).sum();
+            let is = |wish: &&Wish| wish.target == Target::Food(number);
+            let kg = self
+                .wishes
+                .iter()
+                .filter(is)
+                .map(|wish| wish.kg_week[week] - usual);
+            kg.fold(0.0, f64::max)
+        });
+        let together = usual + beyond.sum::<f64>();
+        let of_group = self
+            .wishes
+            .iter()
+            .filter(|wish| wish.target == Target::Group(group));
+        of_group
+            .map(|wish| wish.kg_week[week])
+            .fold(together, f64::max)
+    }
+
     /// First day of a week of the horizon; weeks past its end run on.
     pub fn date_of_week(&self, week: usize) -> NaiveDate {
         match self.closing {

@@ -1,23 +1,30 @@
 //! A plan lived through every weather year: what it gives in a poor, a middling and a good one.
 //!
-//! The plan is made on expected harvests, and the mean of what is eaten is less than what could be eaten of the
-//! mean; the replayed value is therefore the one to believe.
+//! The plan is made on expected harvests and eats them as well as can be; here each year is eaten week by week, without
+//! knowing what comes. Its figures are the ones to believe, and the ones that are shown.
 
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use rayon::prelude::*;
 
-use super::{Harvest, Instance, Plan, schedule};
+use super::{Instance, schedule};
 use crate::profile::Quantiles;
 
 /// A week counts as empty below this on the table, kg (own choice: a side dish for one).
 const EMPTY_KG: f64 = schedule::ON_TABLE_KG;
 
-/// The plan's years: what each planting gave.
-///
-/// `years[y][p]` is what the `p`-th planting, in the order of [`schedule::plantings`], gave in weather year `y`.
-pub type Years = [Vec<Vec<Harvest>>];
+/// One weather year of a plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lived {
+    /// Picked per food and week, kg.
+    pub harvest_kg: Vec<Vec<f64>>,
+    /// Eaten per food and week, kg.
+    pub eaten_kg: Vec<Vec<f64>>,
+    /// Per week: what the food eaten in place of buying would have cost, currency.
+    pub replaced: Vec<f64>,
+    /// Per week: what the food eaten beyond that would cost, currency.
+    pub beyond: Vec<f64>,
+}
 
 /// One month over the weather years.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,8 +35,10 @@ pub struct Month {
     pub harvest_kg: Quantiles,
     /// Eaten, kg.
     pub eaten_kg: Quantiles,
-    /// Worth of what is eaten, currency; penalties and costs not counted.
-    pub worth: Quantiles,
+    /// What the food eaten in place of buying would have cost, currency; seed not taken off.
+    pub replaced: Quantiles,
+    /// What the food eaten beyond that would cost, currency: in no sum with `replaced`.
+    pub beyond: Quantiles,
     /// Different foods in a week, mean of the month's weeks and of the years.
     pub foods_week: f64,
     /// Share of the years with a week in the month in which nothing is on the table.
@@ -39,8 +48,14 @@ pub struct Month {
 /// A plan over the weather years.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Replay {
-    /// Value of the plan: worth of what is eaten, less costs and penalties.
+    /// What the plan replaces in its horizon, less seed, trays and compost, currency.
     pub value: Quantiles,
+    /// What it replaces, currency.
+    pub replaced: Quantiles,
+    /// What is eaten beyond that, at shop prices, currency: in no sum with the others.
+    pub beyond: Quantiles,
+    /// Weather year whose value is nearest to the median; 0 without years.
+    pub middle: usize,
     /// Month by month.
     pub months: Vec<Month>,
     /// Eaten per food and week, mean of the years, kg.
@@ -53,21 +68,12 @@ pub struct Replay {
     pub any_empty_week: f64,
 }
 
-/// What one weather year gives, and what comes of it.
-struct Lived {
-    harvest: Vec<Vec<f64>>,
-    eaten: Vec<Vec<f64>>,
-}
-
-/// Replays a plan. What already stands gives its expected harvest every year.
-///
-/// The household eats as well as it can with the year's harvest, kept food within its time.
-pub fn replay(instance: &Instance, plan: &Plan, years: &Years) -> Replay {
-    let costs = schedule::costs(instance, plan);
-    let lived: Vec<Lived> = years.par_iter().map(|year| live(instance, year)).collect();
-    let count = years.len().max(1) as f64;
-    let on_table =
-        |lived: &Lived, week: usize| -> f64 { lived.eaten.iter().map(|weeks| weeks[week]).sum() };
+/// What the weather years of a plan come to; `outlay` is its seed, trays and compost.
+pub fn replay(instance: &Instance, outlay: f64, lived: &[Lived]) -> Replay {
+    let count = lived.len().max(1) as f64;
+    let on_table = |lived: &Lived, week: usize| -> f64 {
+        lived.eaten_kg.iter().map(|weeks| weeks[week]).sum()
+    };
     let is_empty = |lived: &Lived, week: usize| on_table(lived, week) < EMPTY_KG;
     let weeks = 0..instance.weeks;
     let share = |lost: usize| lost as f64 / count;
@@ -75,8 +81,8 @@ pub fn replay(instance: &Instance, plan: &Plan, years: &Years) -> Replay {
     let any = |year: &&Lived| weeks.clone().any(|week| is_empty(year, week));
     let mut eaten_kg = vec![vec![0.0; instance.weeks]; instance.foods.len()];
     let mut foods = vec![0.0; instance.weeks];
-    for year in &lived {
-        for (sums, food) in eaten_kg.iter_mut().zip(&year.eaten) {
+    for year in lived {
+        for (sums, food) in eaten_kg.iter_mut().zip(&year.eaten_kg) {
             for (week, (sum, kg)) in sums.iter_mut().zip(food).enumerate() {
                 *sum += kg / count;
                 if *kg >= schedule::ON_TABLE_KG {
@@ -85,33 +91,25 @@ pub fn replay(instance: &Instance, plan: &Plan, years: &Years) -> Replay {
             }
         }
     }
-    let value = |year: &Lived| schedule::worth(instance, &year.eaten) - costs;
+    let sums = |of: fn(&Lived) -> &Vec<f64>| -> Vec<f64> {
+        lived.iter().map(|year| of(year).iter().sum()).collect()
+    };
+    let replaced = sums(|year| &year.replaced);
+    let value = range(replaced.iter().map(|worth| worth - outlay).collect());
+    let off = |worth: f64| (worth - outlay - value.p50).abs();
+    let years = 0..replaced.len();
+    let middle = years.min_by(|a, b| off(replaced[*a]).total_cmp(&off(replaced[*b])));
     Replay {
-        value: range(lived.iter().map(value).collect()),
-        months: months(instance, &lived, &foods),
+        value,
+        middle: middle.unwrap_or(0),
+        replaced: range(replaced),
+        beyond: range(sums(|year| &year.beyond)),
+        months: months(instance, lived, &foods),
         empty_week: weeks.clone().map(|week| share(of_week(week))).collect(),
         any_empty_week: share(lived.iter().filter(any).count()),
         eaten_kg,
         foods,
     }
-}
-
-fn live(instance: &Instance, year: &[Vec<Harvest>]) -> Lived {
-    let mut harvest = vec![vec![0.0; instance.weeks]; instance.foods.len()];
-    let standing = instance
-        .standing
-        .iter()
-        .flat_map(|standing| &standing.harvest);
-    for pick in year.iter().flatten().chain(standing) {
-        if let Some(kg) = harvest
-            .get_mut(pick.food)
-            .and_then(|weeks| weeks.get_mut(pick.week))
-        {
-            *kg += pick.kg;
-        }
-    }
-    let eaten = schedule::eating(instance, &harvest);
-    Lived { harvest, eaten }
 }
 
 fn months(instance: &Instance, lived: &[Lived], foods: &[f64]) -> Vec<Month> {
@@ -137,13 +135,14 @@ fn months(instance: &Instance, lived: &[Lived], foods: &[f64]) -> Vec<Month> {
         let hungry = |year: &&Lived| {
             weeks
                 .iter()
-                .any(|(week, _)| table(&year.eaten, *week) < EMPTY_KG)
+                .any(|(week, _)| table(&year.eaten_kg, *week) < EMPTY_KG)
         };
         Some(Month {
             start: NaiveDate::from_ymd_opt(year, month, 1)?,
-            harvest_kg: over(&|year, week| table(&year.harvest, week)),
-            eaten_kg: over(&|year, week| table(&year.eaten, week)),
-            worth: over(&|year, week| schedule::food_worth(instance, &year.eaten, week)),
+            harvest_kg: over(&|year, week| table(&year.harvest_kg, week)),
+            eaten_kg: over(&|year, week| table(&year.eaten_kg, week)),
+            replaced: over(&|year, week| year.replaced[week]),
+            beyond: over(&|year, week| year.beyond[week]),
             foods_week: weeks
                 .iter()
                 .map(|(week, part)| part * foods[*week])

@@ -135,7 +135,8 @@ pub fn harvest(instance: &Instance, plan: &Plan) -> Vec<Vec<f64>> {
     kg
 }
 
-/// The best way to eat a harvest (per food and week), kept food within its time: kilograms per food and week.
+/// The best way to eat a harvest (per food and week), kept food within its time, as the search reckons it, which knows what
+/// comes: kilograms per food and week. What is shown of a plan is eaten week by week without foresight.
 pub fn eating(instance: &Instance, harvest: &[Vec<f64>]) -> Vec<Vec<f64>> {
     let model = Model::for_eating(instance);
     let mut larder = Larder::new(&model);
@@ -169,9 +170,9 @@ pub fn worth(instance: &Instance, eaten: &[Vec<f64>]) -> f64 {
 /// What one week's eating is worth at the prices.
 pub fn food_worth(instance: &Instance, eaten: &[Vec<f64>], week: usize) -> f64 {
     let mut worth = 0.0;
-    for (food, weeks) in instance.foods.iter().zip(eaten) {
+    for (number, (food, weeks)) in instance.foods.iter().zip(eaten).enumerate() {
         let mut left = weeks[week];
-        for step in &food.appetite {
+        for step in instance.appetite(number, week) {
             let part = left.min(step.kg_week);
             worth += part * step.worth * food.price_kg[week];
             left -= part;
@@ -184,6 +185,13 @@ pub fn food_worth(instance: &Instance, eaten: &[Vec<f64>], week: usize) -> f64 {
 /// time.
 pub fn value(instance: &Instance, plan: &Plan, eaten: &[Vec<f64>]) -> f64 {
     worth(instance, eaten) - costs(instance, plan) - instance.effort.of(instance.simplicity(plan))
+}
+
+/// Seed, trays and compost of a plan.
+pub fn outlay(instance: &Instance, plan: &Plan) -> f64 {
+    let planted = plan.beds.iter().flat_map(|one| &one.plantings);
+    let known = planted.filter_map(|&number| instance.candidates.get(number));
+    known.map(|candidate| candidate.cost).sum()
 }
 
 /// Costs of a plan: seed, trays and compost, and the penalties of wanted crops that are missing.
@@ -199,8 +207,7 @@ pub fn costs(instance: &Instance, plan: &Plan) -> f64 {
             .count();
         wanted.penalty * wanted.plantings.saturating_sub(there) as f64
     };
-    let seed: f64 = planted.iter().map(|candidate| candidate.cost).sum();
-    seed + instance.wanted.iter().map(missed).sum::<f64>()
+    outlay(instance, plan) + instance.wanted.iter().map(missed).sum::<f64>()
 }
 
 /// Kilograms of a food or group eaten in a week.

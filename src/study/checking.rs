@@ -50,7 +50,7 @@ fn best_alike(plan: &PlanStudy, options: &SolveOptions) -> Result<BestAlike, Stu
     Ok(BestAlike {
         simplicity: instance.simplicity(&best.plan),
         value: best.value,
-        median: median_of(&plan.problem, &best.plan),
+        median: median_of(&plan.problem, &best.plan)?,
     })
 }
 

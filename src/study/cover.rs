@@ -1,6 +1,7 @@
 //! What it would take to cover a share of the household's spending.
 
 use super::{Job, PlanStudy, StudyError, ValueStudy};
+use crate::calendar::WEEKS_PER_YEAR;
 use crate::value::{
     self, Answer, Endless, Harvest, Market, Running, ShortFood, Today, WeatherYear, Whole,
     YearInput, serve,
@@ -107,11 +108,20 @@ fn short_foods(job: &Job, market: &Market, weeks_with: &[f64]) -> Vec<ShortFood>
 }
 
 fn plenty(plan: &PlanStudy, year: usize) -> Vec<Harvest> {
-    let all = (0..plan.problem.instance.candidates.len()).map(|candidate| (candidate, PLENTY_KG));
+    let instance = &plan.problem.instance;
+    let all = (0..instance.candidates.len()).map(|candidate| (candidate, PLENTY_KG));
     let borne = plan.problem.bearing(all, year);
-    let mut harvests = plan.problem.by_calendar(&borne);
-    for kg in harvests.iter_mut().flat_map(|harvest| &mut harvest.kg) {
-        *kg = if *kg > 0.0 { PLENTY_KG } else { 0.0 };
-    }
-    harvests
+    let course = plan.problem.course();
+    let harvest = |(food, weeks): (&crate::plan::Food, Vec<f64>)| {
+        let mut kg = vec![0.0; WEEKS_PER_YEAR];
+        for (week, borne) in weeks.into_iter().enumerate().take(WEEKS_PER_YEAR) {
+            kg[course.calendar_week(week)] = if borne > 0.0 { PLENTY_KG } else { 0.0 };
+        }
+        Harvest {
+            food: food.id.clone(),
+            kg,
+            keeps_weeks: food.keeps_weeks,
+        }
+    };
+    instance.foods.iter().zip(borne).map(harvest).collect()
 }

@@ -6,7 +6,7 @@ use crate::house::{HouseYear, monthly_kwh};
 use crate::profile::{BedYear, mean};
 use crate::value::water::{Standing, crop_water_l, inside_days};
 use crate::value::{
-    self, Building, FixedCosts, Investment, Payback, Running, Sowing, Tariff, WeatherYear,
+    self, Building, FixedCosts, Flag, Investment, Payback, Running, Sowing, Tariff, WeatherYear,
     YearInput, YearValue,
 };
 use chrono::Datelike;
@@ -66,13 +66,9 @@ pub fn value(
         })
         .collect();
     let mut not_counted = fixed.not_counted.clone();
-    if plan.problem.instance.weeks > WEEKS_PER_YEAR {
-        not_counted.push("food and costs after the first 52 weeks of the plan".into());
-    }
-    if let Some(first) = weather_years.first() {
-        not_counted.extend(tariff.open(&first.running));
-    }
-    let year = value::year(&YearInput {
+    let running = Running::mean(weather_years.iter().map(|year| &year.running));
+    not_counted.extend(tariff.open(&running));
+    let mut year = value::year(&YearInput {
         market: &plan.problem.market,
         years: &weather_years,
         tariff: &tariff,
@@ -81,6 +77,9 @@ pub fn value(
         pick_h_per_kg: value::pick_hours_per_kg(),
         not_counted: &not_counted,
     })?;
+    if plan.problem.instance.weeks > WEEKS_PER_YEAR {
+        year.flags.push(Flag::FirstYearAlone);
+    }
     let costs = &job.project.costs;
     let paid = Building {
         cost: 0.0,
@@ -93,11 +92,7 @@ pub fn value(
     };
     let without_building = over_life(&paid)?;
     let with_building = building.as_ref().map(over_life).transpose()?;
-    let water_l = weather_years
-        .iter()
-        .map(|year| year.running.water_l.iter().sum::<f64>())
-        .sum::<f64>()
-        / weather_years.len().max(1) as f64;
+    let water_l = running.water_l.iter().sum();
     Ok(ValueStudy {
         year,
         fixed,

@@ -12,14 +12,15 @@ use crate::phrase::Phrase;
 use crate::plan::candidate::Outcome;
 use crate::plan::fate::DRAWS;
 use crate::plan::gaps::{self, Gap, Lived};
-use crate::plan::replay::{Replay, replay};
+use crate::plan::replay::{self, Replay};
 use crate::plan::years::{Turn, YearsOn, arrange, follow};
 use crate::plan::{
     Candidate, FormerPlan, Instance, Plan, PlanFile, PlanFileError, Questions, Simpler, Simplicity,
     Solution, SolveOptions, Target, assess::assess, schedule, solve,
 };
-use crate::value::{FoodFlow, serve};
+use crate::value::FoodFlow;
 use chrono::{Datelike, NaiveDate};
+use rayon::prelude::*;
 
 /// One planting of the plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -265,7 +266,7 @@ pub fn plan(
     let solution = solve(&problem.instance, &options)?;
     let rotation_costs = rotation_costs(&problem.instance, &solution, &options)?;
     let exchange = solution.former.is_none_or(|former| !former.taken);
-    let frontier = frontier(&problem, &solution.frontier);
+    let frontier = frontier(&problem, &solution.frontier)?;
     let mut found = Found::solved(&problem.instance, solution);
     let (plan, turn) = arrange(&problem.instance, &problem.places, &found.plan, exchange);
     found.plan = plan;
@@ -322,16 +323,12 @@ pub struct FrontierRow {
     pub chosen: bool,
 }
 
-/// Value of the middle weather year of a plan.
-pub(super) fn median_of(problem: &Problem, plan: &Plan) -> f64 {
-    lived(problem, plan).value.p50
-}
-
-fn lived(problem: &Problem, plan: &Plan) -> Replay {
-    let years: Vec<_> = (0..problem.weather_years())
-        .map(|year| problem.harvests(plan, year))
-        .collect();
-    replay(&problem.instance, plan, &years)
+/// What a plan replaces in the middle weather year, less its seed.
+///
+/// # Errors
+/// [`StudyError::Value`] for a harvest that cannot be.
+pub(super) fn median_of(problem: &Problem, plan: &Plan) -> Result<f64, StudyError> {
+    Ok(replayed(problem, plan)?.0.value.p50)
 }
 
 /// Days in a week.
@@ -341,7 +338,7 @@ const DAYS_PER_WEEK: i64 = 7;
 const FRONTIER_ROWS: usize = 5;
 
 /// The plans of fewer kinds, lived through the weather years: the chosen one, the ends, and some between.
-fn frontier(problem: &Problem, rows: &[Simpler]) -> Vec<FrontierRow> {
+fn frontier(problem: &Problem, rows: &[Simpler]) -> Result<Vec<FrontierRow>, StudyError> {
     let chosen = rows.iter().position(|row| row.chosen);
     let mut shown: Vec<usize> = (0..rows.len()).collect();
     while shown.len() > FRONTIER_ROWS {
@@ -361,9 +358,9 @@ fn frontier(problem: &Problem, rows: &[Simpler]) -> Vec<FrontierRow> {
         .collect()
 }
 
-fn frontier_row(problem: &Problem, row: &Simpler) -> FrontierRow {
+fn frontier_row(problem: &Problem, row: &Simpler) -> Result<FrontierRow, StudyError> {
     let instance = &problem.instance;
-    let lived = lived(problem, &row.plan);
+    let (lived, _, _) = replayed(problem, &row.plan)?;
     let mut hours = std::collections::BTreeMap::<(i32, u32), (f64, f64)>::new();
     let mut of_week = vec![0.0; instance.weeks];
     for &planting in row.plan.beds.iter().flat_map(|one| &one.plantings) {
@@ -384,7 +381,7 @@ fn frontier_row(problem: &Problem, row: &Simpler) -> FrontierRow {
             met += schedule::on_table(instance, wish.target, week, &lived.eaten_kg).min(kg);
         }
     }
-    FrontierRow {
+    Ok(FrontierRow {
         simplicity: row.simplicity,
         busiest_h_week: hours
             .values()
@@ -395,24 +392,45 @@ fn frontier_row(problem: &Problem, row: &Simpler) -> FrontierRow {
         value: row.value,
         targets: (wished > 0.0).then(|| met / wished),
         chosen: row.chosen,
-    }
+    })
+}
+
+/// A plan lived through every weather year: what it comes to, the years, and each year's food at the table.
+fn replayed(
+    problem: &Problem,
+    plan: &Plan,
+) -> Result<(Replay, Vec<replay::Lived>, Vec<Vec<FoodFlow>>), StudyError> {
+    let years: Vec<usize> = (0..problem.weather_years()).collect();
+    let lived: Result<Vec<_>, StudyError> = years
+        .into_par_iter()
+        .map(|year| problem.lived(plan, year))
+        .collect();
+    let (lived, flows): (Vec<_>, Vec<_>) = lived?.into_iter().unzip();
+    let outlay = schedule::outlay(&problem.instance, plan);
+    let replay = replay::replay(&problem.instance, outlay, &lived);
+    Ok((replay, lived, flows))
 }
 
 fn lay_out(problem: Problem, found: Found, turn: Option<Turn>) -> Result<PlanStudy, StudyError> {
     let instance = &problem.instance;
-    let years: Vec<_> = (0..problem.weather_years())
-        .map(|year| problem.harvests(&found.plan, year))
+    let (replay, lived, flows) = replayed(&problem, &found.plan)?;
+    let tables = flows
+        .into_iter()
+        .map(|flows| problem.by_calendar(flows))
         .collect();
-    let replay = replay(instance, &found.plan, &years);
-    let tables = tables(&problem, &found.plan)?;
     let tried: Vec<Vec<Vec<f64>>> = problem
         .sample_years()
         .into_iter()
-        .map(|year| problem.picked(&found.plan, year))
+        .map(|year| lived[year].harvest_kg.clone())
         .collect();
+    let eat = |picked: &[Vec<f64>]| -> Vec<Vec<f64>> {
+        let flows = problem.eaten(picked).unwrap_or_default();
+        flows.into_iter().map(|flow| flow.eaten_kg).collect()
+    };
     let lived = Lived {
         eaten_kg: &replay.eaten_kg,
         harvests: &tried,
+        eat: &eat,
     };
     Ok(PlanStudy {
         gaps: gaps::gaps(instance, &found.plan, &lived),
@@ -596,13 +614,4 @@ fn plantings(problem: &Problem, plan: &Plan) -> Vec<Planting> {
     }
     laid.sort_by_key(|planting| (planting.bed, planting.sow, planting.candidate));
     laid
-}
-
-/// Food at the table in each weather year: what the plantings bear in that year, eaten and kept, by the calendar.
-fn tables(problem: &Problem, plan: &Plan) -> Result<Vec<Vec<FoodFlow>>, StudyError> {
-    let of_year = |year: usize| {
-        let harvests = problem.by_calendar(&problem.picked(plan, year));
-        Ok(serve(&problem.market, &harvests)?)
-    };
-    (0..problem.weather_years()).map(of_year).collect()
 }

@@ -19,7 +19,7 @@ pub struct SecondPass {
     pub own_leaf_area: [f64; 12],
     /// Coldest hour of the air in the settled year, °C: first pass, second pass.
     pub air_min_c: [f64; 2],
-    /// Worth of the plan in the market's currency: first pass, second pass.
+    /// What the plan replaces less its seed in the median year, in the market's currency: first pass, second pass.
     pub worth: [f64; 2],
 }
 
@@ -53,7 +53,7 @@ impl SecondPass {
             assumed_leaf_area: canopy.leaf_area_index.map(|index| index / canopy.bed_share),
             own_leaf_area,
             air_min_c: [coldest(first.0), coldest(second.0)],
-            worth: [first.1.found.value, second.1.found.value],
+            worth: [first.1.replay.value.p50, second.1.replay.value.p50],
         }
     }
 }

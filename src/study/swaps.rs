@@ -54,7 +54,7 @@ pub fn why_planted(job: &Job, study: &PlanStudy, question: &str) -> Result<Vec<S
                 );
                 swap(of, questions.without_planting(planting.candidate))
             });
-            Ok(answers.collect())
+            answers.collect()
         }
         About::Kinds(kinds) => {
             let planted = |crop: &String| {
@@ -78,7 +78,7 @@ pub fn why_planted(job: &Job, study: &PlanStudy, question: &str) -> Result<Vec<S
                         .extend(instead.map(|instead| swap(format!("{name} taken in"), instead)));
                 }
             }
-            Ok(answers)
+            answers.into_iter().collect()
         }
     }
 }
@@ -95,7 +95,7 @@ pub fn gains(study: &PlanStudy) -> Result<Vec<Swap>, StudyError> {
     let found = questions.gains();
     let mut swaps: Vec<Swap> = Vec::new();
     for instead in found {
-        let swap = swap(study, String::new(), &instead);
+        let swap = swap(study, String::new(), &instead)?;
         let alike = |known: &Swap| known.out == swap.out && known.put == swap.put;
         if swap.value > 0.0 && !swaps.iter().any(alike) && swaps.len() < GAINS {
             swaps.push(swap);
@@ -104,16 +104,16 @@ pub fn gains(study: &PlanStudy) -> Result<Vec<Swap>, StudyError> {
     Ok(swaps)
 }
 
-fn swap(study: &PlanStudy, of: String, instead: &Instead) -> Swap {
+fn swap(study: &PlanStudy, of: String, instead: &Instead) -> Result<Swap, StudyError> {
     let problem = &study.problem;
     let (out, put) = differences(problem, &study.found.plan, &instead.plan);
-    Swap {
+    Ok(Swap {
         of,
         out,
         put,
         value: instead.value - study.found.value,
-        median: median_of(problem, &instead.plan) - median_of(problem, &study.found.plan),
-    }
+        median: median_of(problem, &instead.plan)? - study.replay.value.p50,
+    })
 }
 
 /// Plantings of one plan that another has not, and the other way round: crop, day and beds.

@@ -1,13 +1,23 @@
 //! The year's account: food into money, costs against it, months that add up.
 
-use super::count::GroupWeek;
+use super::count::count_all;
 use super::sums::{mean_of, month_value, sum_up};
-use super::year::{CostKind, Flag, FoodFlow, WeatherYear, YearInput, YearValue};
-use super::{Market, ValueError, check_weeks, in_range};
+use super::year::{CostKind, Flag, WeatherYear, YearInput, YearValue};
+use super::{Market, ValueError, check_length, in_range};
 use crate::calendar::{WEEKS_PER_YEAR, months_of_week};
 
 /// Months of one quantity.
 pub(super) type Months = [f64; 12];
+
+/// One food's weather year.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct FoodYear {
+    pub grown_kg: f64,
+    pub eaten_kg: f64,
+    pub beyond_kg: f64,
+    pub surplus_kg: f64,
+    pub value: f64,
+}
 
 /// One weather year in plain numbers.
 #[derive(Clone, Debug)]
@@ -17,19 +27,20 @@ pub(super) struct Brought {
     pub kept_kg: Months,
     pub surplus_kg: Months,
     pub value: Months,
-    /// Grown, eaten, surplus kg and value by food of the market.
-    pub foods: Vec<[f64; 4]>,
-    /// Booked as eaten beyond the appetite, kg.
-    pub beyond_kg: f64,
+    pub beyond_kg: Months,
+    pub beyond: Months,
+    /// By food of the market.
+    pub foods: Vec<FoodYear>,
+    /// Value before it was cut back to the produce that is bought.
+    pub uncut: f64,
     /// Costs that hang on the weather.
     pub costs: Vec<(CostKind, Months)>,
 }
 
 /// Works out the year: what was eaten in place of buying at the prices of its months, less what it cost.
 ///
-/// A food counts at its own price up to what the household buys of it; beyond that it stands in for the rest of its
-/// group, at the mean price of what is still bought there and never above its own. So the value of a week is
-/// never more than what the household would have paid for that group. What a month shows is the mean over the weather
+/// What replaces food that would have been bought is counted as [`count_all`] does; what is eaten beyond that stands beside
+/// it and enters no other figure. What a month shows is the mean over the weather
 /// years; money is rounded to the minor unit by month and kind, and every sum is the sum of what is shown.
 ///
 /// # Errors
@@ -43,19 +54,19 @@ pub fn year(input: &YearInput) -> Result<YearValue, ValueError> {
         });
     }
     check(input)?;
-    let mut brought: Vec<Brought> = input
+    let brought: Vec<Brought> = input
         .years
         .iter()
         .map(|weather| bring(input, weather))
         .collect();
     let mut flags = Vec::new();
-    cap_at_produce(input.market, &mut brought, &mut flags);
+    flag_above_produce(input.market, &brought, &mut flags);
     let fixed = fixed_by_kind(input);
     let months = (0..12)
         .map(|month| month_value(input, &brought, &fixed, month))
         .collect();
     let mut year = sum_up(input, &brought, &fixed, months);
-    food_flags(input, &year, &brought, &mut flags);
+    food_flags(input, &year, &mut flags);
     appetite_flag(input.market, &mut flags);
     flags.extend(
         input
@@ -79,7 +90,7 @@ fn check(input: &YearInput) -> Result<(), ValueError> {
             ("surplus", &flow.surplus_kg),
         ];
         for (name, column) in columns {
-            check_weeks(&format!("`{}` {name}", flow.food), column)?;
+            check_length(&format!("`{}` {name}", flow.food), column, WEEKS_PER_YEAR)?;
             for kg in column {
                 in_range(
                     &format!("`{}` {name}, kg", flow.food),
@@ -117,117 +128,75 @@ const KG_ROUNDING: f64 = 1e-6;
 /// One weather year: kilograms and money by month.
 fn bring(input: &YearInput, weather: &WeatherYear) -> Brought {
     let market = input.market;
+    let counts = count_all(market, &weather.foods, 0);
     let mut brought = Brought {
         grown_kg: [0.0; 12],
         eaten_kg: [0.0; 12],
         kept_kg: [0.0; 12],
         surplus_kg: [0.0; 12],
         value: [0.0; 12],
-        foods: vec![[0.0; 4]; market.foods.len()],
-        beyond_kg: 0.0,
+        beyond_kg: [0.0; 12],
+        beyond: [0.0; 12],
+        foods: vec![FoodYear::default(); market.foods.len()],
+        uncut: counts.uncut.iter().sum(),
         costs: input.tariff.costs(&weather.running),
     };
     let lines: Vec<Option<usize>> = weather
         .foods
         .iter()
-        .map(|flow| place(market, flow))
+        .map(|flow| market.place(&flow.food))
         .collect();
     for week in 0..WEEKS_PER_YEAR {
-        bring_week(market, weather, &lines, week, &mut brought);
+        let parts = months_of_week(week);
+        let spread = |months: &mut Months, amount: f64| {
+            for (month, part) in &parts {
+                months[*month] += amount * part;
+            }
+        };
+        for (flow, line) in weather.foods.iter().zip(&lines) {
+            let [grown, ate, kept, surplus] = [
+                &flow.harvested_kg,
+                &flow.eaten_kg,
+                &flow.kept_kg,
+                &flow.surplus_kg,
+            ]
+            .map(|column| column[week].max(0.0));
+            spread(&mut brought.grown_kg, grown);
+            spread(&mut brought.kept_kg, kept);
+            match line {
+                Some(line) => {
+                    brought.foods[*line].grown_kg += grown;
+                    brought.foods[*line].surplus_kg += surplus;
+                    spread(&mut brought.surplus_kg, surplus);
+                }
+                // What the table does not know replaces nothing.
+                None => spread(&mut brought.surplus_kg, surplus + ate),
+            }
+        }
+        for food in counts.weeks.get(week).into_iter().flatten() {
+            spread(&mut brought.eaten_kg, food.replaced_kg);
+            spread(&mut brought.value, food.replaced);
+            spread(&mut brought.beyond_kg, food.beyond_kg);
+            spread(&mut brought.beyond, food.beyond);
+            let sums = &mut brought.foods[food.line];
+            sums.eaten_kg += food.replaced_kg;
+            sums.beyond_kg += food.beyond_kg;
+            sums.value += food.replaced;
+        }
     }
     brought
 }
 
-fn place(market: &Market, flow: &FoodFlow) -> Option<usize> {
-    let line = market.food(&flow.food)?;
-    market
-        .foods
-        .iter()
-        .position(|other| other.food == line.food)
-}
-
-fn bring_week(
-    market: &Market,
-    weather: &WeatherYear,
-    lines: &[Option<usize>],
-    week: usize,
-    brought: &mut Brought,
-) {
-    let parts = months_of_week(week);
-    let spread = |months: &mut Months, kg: f64| {
-        for (month, part) in &parts {
-            months[*month] += kg * part;
-        }
-    };
-    let mut eaten = vec![0.0; market.foods.len()];
-    for (flow, line) in weather.foods.iter().zip(lines) {
-        let [grown, ate, kept, surplus] = [
-            &flow.harvested_kg,
-            &flow.eaten_kg,
-            &flow.kept_kg,
-            &flow.surplus_kg,
-        ]
-        .map(|column| column[week].max(0.0));
-        spread(&mut brought.grown_kg, grown);
-        spread(&mut brought.kept_kg, kept);
-        match line {
-            Some(line) => {
-                eaten[*line] += ate;
-                brought.foods[*line][0] += grown;
-                brought.foods[*line][2] += surplus;
-                spread(&mut brought.surplus_kg, surplus);
-            }
-            // What the table does not know replaces nothing.
-            None => spread(&mut brought.surplus_kg, surplus + ate),
-        }
-    }
-    for group in &market.groups {
-        let counted = GroupWeek::count(market, &group.group, &eaten);
-        for food in &counted.foods {
-            let kg = food.own_kg + food.stand_in_kg;
-            let beyond = eaten[food.line] - kg;
-            spread(&mut brought.eaten_kg, kg);
-            spread(&mut brought.surplus_kg, beyond);
-            brought.beyond_kg += beyond;
-            let sums = &mut brought.foods[food.line];
-            sums[1] += kg;
-            sums[2] += beyond;
-            for (month, part) in &parts {
-                let value = part * counted.value(market, food, *month);
-                sums[3] += value;
-                brought.value[*month] += value;
-            }
-        }
-    }
-}
-
-/// Where the person said what produce they buy, the value of a year is cut back to it; in any case it is flagged.
-fn cap_at_produce(market: &Market, brought: &mut [Brought], flags: &mut Vec<Flag>) {
+/// Says where prices and appetite value the food eaten above all the produce that is bought.
+fn flag_above_produce(market: &Market, brought: &[Brought], flags: &mut Vec<Flag>) {
     let produce: f64 = market.produce_month.iter().sum();
-    let mean = brought
-        .iter()
-        .map(|year| year.value.iter().sum::<f64>())
-        .sum::<f64>()
-        / brought.len() as f64;
+    let mean = mean_of(brought, |year| year.uncut);
     if mean > produce {
         let money = |amount| market.currency.round(amount);
         flags.push(Flag::ValueAboveProduce {
             value: money(mean),
             produce: money(produce),
         });
-    }
-    if !market.produce_given {
-        return;
-    }
-    for year in brought {
-        let value: f64 = year.value.iter().sum();
-        if value > produce {
-            let factor = produce / value;
-            year.value = year.value.map(|month| month * factor);
-            for food in &mut year.foods {
-                food[3] *= factor;
-            }
-        }
     }
 }
 
@@ -253,7 +222,7 @@ pub(super) fn add_kind(kinds: &mut Vec<(CostKind, Months)>, kind: CostKind, mont
     }
 }
 
-fn food_flags(input: &YearInput, year: &YearValue, brought: &[Brought], flags: &mut Vec<Flag>) {
+fn food_flags(input: &YearInput, year: &YearValue, flags: &mut Vec<Flag>) {
     let market = input.market;
     let priced = |food: &str| {
         market
@@ -267,12 +236,8 @@ fn food_flags(input: &YearInput, year: &YearValue, brought: &[Brought], flags: &
     {
         flags.push(Flag::NotPriced {
             food: food.food.clone(),
-            eaten_kg: food.eaten_kg,
+            eaten_kg: food.eaten_kg + food.beyond_kg,
         });
-    }
-    let beyond = mean_of(brought, |year| year.beyond_kg);
-    if beyond > KG_SHOWN {
-        flags.push(Flag::EatenBeyondAppetite { kg: beyond });
     }
     let mut unknown: Vec<&String> = input
         .years

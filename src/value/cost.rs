@@ -143,7 +143,7 @@ pub struct FixedCosts {
     /// Where each amount comes from, in the order of `costs`.
     pub basis: Vec<Basis>,
     /// Costs that nobody gave and nobody published, counted as nothing.
-    pub not_counted: Vec<Phrase>,
+    pub not_counted: Vec<NotCounted>,
 }
 
 /// Hours of work by month beside picking: beds and trays in the month of sowing, care all year.
@@ -201,7 +201,7 @@ pub fn fixed_costs(
         Some(upkeep) => all.add(CostKind::Upkeep, even(upkeep), own_figure(household)),
         None => all
             .not_counted
-            .push("upkeep of the building: no figure was given".into()),
+            .push(NotCounted::new("upkeep", "no figure was given")),
     }
     if let Some(cover) = &own.cover {
         all.add(
@@ -216,6 +216,24 @@ pub fn fixed_costs(
         all.add(CostKind::Building, even(yearly), own_figure(household));
     }
     Ok(all)
+}
+
+/// A cost that is there and has no price: what it is for belongs beside every net that leaves it out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NotCounted {
+    /// What a year takes of it, such as 746 L propane.
+    pub what: Phrase,
+    /// Why it is not counted, and what would be.
+    pub why: &'static str,
+}
+
+impl NotCounted {
+    pub(super) fn new(what: impl Into<Phrase>, why: &'static str) -> Self {
+        Self {
+            what: what.into(),
+            why,
+        }
+    }
 }
 
 impl FixedCosts {
@@ -251,12 +269,13 @@ fn supplies(
             let cost = compost_mm * bed_area_m2 / LITRES_PER_M3 * price;
             all.add(CostKind::Compost, even(cost), own_figure(household));
         }
-        None if compost_mm > 0.0 => all.not_counted.push(phrase![
-            amount(compost_mm * bed_area_m2 / LITRES_PER_M3, "m3", 2),
-            " of compost a year (",
-            amount(compost_mm, "mm", 0),
-            "): no published price; give `compost` per m3"
-        ]),
+        None if compost_mm > 0.0 => all.not_counted.push(NotCounted::new(
+            phrase![
+                amount(compost_mm * bed_area_m2 / LITRES_PER_M3, "m3", 2),
+                " compost"
+            ],
+            "no published price; give `compost` per m3",
+        )),
         None => {}
     }
     Ok(())

@@ -1,72 +1,140 @@
-//! What of a week's food counts as eaten in place of buying, group by group.
+//! What of a week's food replaces what would have been bought, and what is eaten beyond that.
 
-use super::Market;
-
-/// One group in one week.
-pub(super) struct GroupWeek {
-    /// Foods of the group in the order of the market.
-    pub foods: Vec<Counted>,
-    /// What is still bought: food of the market and kg.
-    room: Vec<(usize, f64)>,
-}
+use super::{FoodFlow, Market};
+use crate::calendar::WEEKS_PER_YEAR;
 
 /// What of a food counts in a week.
-pub(super) struct Counted {
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Counted {
     /// Food of the market.
     pub line: usize,
-    /// In place of the same food, kg.
-    pub own_kg: f64,
-    /// In place of other foods of the group, kg.
-    pub stand_in_kg: f64,
+    /// In place of buying it or another food of its group, kg.
+    pub replaced_kg: f64,
+    /// What that would have cost, units of the currency.
+    pub replaced: f64,
+    /// Beyond what would have been bought, kg.
+    pub beyond_kg: f64,
+    /// What that would cost in the shop, units of the currency.
+    pub beyond: f64,
 }
 
-impl GroupWeek {
-    /// Splits `eaten` (kg by food of the market) into what replaces the same food and what stands in for others; what
-    /// is beyond the appetite is in neither.
-    pub fn count(market: &Market, group: &str, eaten: &[f64]) -> Self {
-        let members = || {
-            market
-                .foods
-                .iter()
-                .enumerate()
-                .filter(|(_, line)| line.group == group)
-        };
-        let own = |at: usize, bought: f64| eaten.get(at).map_or(0.0, |kg| kg.min(bought));
-        let room: Vec<(usize, f64)> = members()
-            .map(|(at, line)| (at, line.bought_kg_week - own(at, line.bought_kg_week)))
-            .collect();
-        let mut foods: Vec<Counted> = members()
-            .map(|(at, line)| {
-                let own_kg = own(at, line.bought_kg_week);
-                let wanted = own(at, line.appetite_kg_week) - own_kg;
-                Counted {
-                    line: at,
-                    own_kg,
-                    stand_in_kg: wanted.max(0.0),
-                }
-            })
-            .collect();
-        let wanted: f64 = foods.iter().map(|food| food.stand_in_kg).sum();
-        let free: f64 = room.iter().map(|(_, kg)| kg).sum();
-        if wanted > free {
-            foods
-                .iter_mut()
-                .for_each(|food| food.stand_in_kg *= free / wanted);
-        }
-        Self { foods, room }
+/// Splits a week's eating (kg by food of the market) into what replaces food that the household would have bought and what
+/// is beyond that, at the prices of a planning week of the calendar.
+///
+/// A food counts at its own price up to what the household buys of it. Beyond that, up to its appetite, it stands in for
+/// what is still bought of its group: the dearest food first, never above its own price. So the worth of a week is never
+/// more than what the household would have paid, and a food more that the household likes only adds to it.
+pub fn count(market: &Market, eaten: &[f64], week: usize) -> Vec<Counted> {
+    let mut all = Vec::with_capacity(market.foods.len());
+    for group in &market.groups {
+        count_group(market, group, eaten, week, &mut all);
     }
+    all
+}
 
-    /// What the counted food would have cost in a month (0 to 11).
-    pub fn value(&self, market: &Market, food: &Counted, month: usize) -> f64 {
-        let price = |line: usize| {
-            market
-                .foods
-                .get(line)
-                .map_or(0.0, |line| line.price_per_kg[month])
-        };
-        let kg: f64 = self.room.iter().map(|(_, kg)| kg).sum();
-        let money: f64 = self.room.iter().map(|(line, kg)| kg * price(*line)).sum();
-        let replaced = if kg > 0.0 { money / kg } else { 0.0 };
-        food.own_kg * price(food.line) + food.stand_in_kg * replaced.min(price(food.line))
+fn count_group(
+    market: &Market,
+    group: &super::GroupLine,
+    eaten: &[f64],
+    week: usize,
+    all: &mut Vec<Counted>,
+) {
+    let first = all.len();
+    let mut supplies: Vec<(f64, f64, usize)> = Vec::new();
+    let rest = group.rest.iter();
+    let mut rooms: Vec<(f64, f64)> = rest
+        .map(|rest| (rest.price_of_week(week), rest.kg_week))
+        .collect();
+    for (at, line) in market.foods.iter().enumerate() {
+        if line.group != group.group {
+            continue;
+        }
+        let price = line.price_of_week(week);
+        let eaten_kg = eaten.get(at).copied().unwrap_or(0.0).max(0.0);
+        let own_kg = eaten_kg.min(line.bought_kg_week);
+        rooms.push((price, line.bought_kg_week - own_kg));
+        supplies.push((
+            price,
+            eaten_kg.min(line.appetite_kg_week) - own_kg,
+            all.len(),
+        ));
+        all.push(Counted {
+            line: at,
+            replaced_kg: own_kg,
+            replaced: own_kg * price,
+            beyond_kg: eaten_kg,
+            beyond: price,
+        });
     }
+    supplies.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
+    rooms.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut rooms = rooms.into_iter().filter(|room| room.1 > 0.0);
+    let mut room = rooms.next();
+    for (price, mut left_kg, at) in supplies {
+        while let Some((room_price, room_kg)) = &mut room {
+            if left_kg <= 0.0 {
+                break;
+            }
+            let kg = left_kg.min(*room_kg);
+            all[at].replaced_kg += kg;
+            all[at].replaced += kg * price.min(*room_price);
+            left_kg -= kg;
+            *room_kg -= kg;
+            if *room_kg <= 0.0 {
+                room = rooms.next();
+            }
+        }
+    }
+    for one in &mut all[first..] {
+        let beyond_kg = (one.beyond_kg - one.replaced_kg).max(0.0);
+        *one = Counted {
+            beyond_kg,
+            beyond: beyond_kg * one.beyond,
+            ..*one
+        };
+    }
+}
+
+/// A course of eating counted week by week.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Counts {
+    /// By week of the course.
+    pub weeks: Vec<Vec<Counted>>,
+    /// What would have been replaced in each 52 weeks before it was cut back to the produce that the household says it
+    /// buys, units of the currency.
+    pub uncut: Vec<f64>,
+}
+
+/// Counts a course of eating that begins in a planning week of the calendar. Where the person said what produce they buy,
+/// what is replaced in any 52 weeks is cut back to it, since nobody saves more than they spend.
+pub fn count_all(market: &Market, flows: &[FoodFlow], first_week: usize) -> Counts {
+    let lines: Vec<Option<usize>> = flows.iter().map(|flow| market.place(&flow.food)).collect();
+    let weeks = flows
+        .iter()
+        .map(|flow| flow.eaten_kg.len())
+        .max()
+        .unwrap_or(0);
+    let of_week = |week: usize| {
+        let mut eaten = vec![0.0; market.foods.len()];
+        for (flow, line) in flows.iter().zip(&lines) {
+            if let Some(line) = line {
+                eaten[*line] += flow.eaten_kg[week].max(0.0);
+            }
+        }
+        count(market, &eaten, (first_week + week) % WEEKS_PER_YEAR)
+    };
+    let mut weeks: Vec<Vec<Counted>> = (0..weeks).map(of_week).collect();
+    let produce: f64 = market.produce_month.iter().sum();
+    let mut uncut = Vec::new();
+    for year in weeks.chunks_mut(WEEKS_PER_YEAR) {
+        let worth: f64 = year.iter().flatten().map(|one| one.replaced).sum();
+        uncut.push(worth);
+        if market.produce_given && worth > produce {
+            let cut = produce / worth;
+            year.iter_mut()
+                .flatten()
+                .for_each(|one| one.replaced *= cut);
+        }
+    }
+    Counts { weeks, uncut }
 }

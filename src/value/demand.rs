@@ -1,11 +1,10 @@
 //! From household and tables to its demand.
 
 use super::food::{self, Food};
-use super::market::{Asked, Basis, FoodLine, GroupLine, Market, Missing};
+use super::market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, Rest, WishLine, WishOf};
 use super::price::{self, Found};
 use super::{Country, Household, SaladBought, ValueError, appetite};
 use crate::calendar::WEEKS_PER_YEAR;
-use crate::profile::mean;
 
 /// Builds the demand of a household from its own figures first and the published tables second.
 ///
@@ -25,28 +24,57 @@ pub fn market(household: &Household) -> Result<Market, ValueError> {
         if members.is_empty() {
             continue;
         }
-        let (lines, appetite_kg_week) = build.group(household, group, &members)?;
+        let (lines, rest, appetite_kg_week) = build.group(household, group, &members)?;
         foods.extend(lines);
         groups.push(GroupLine {
             group: group.id.clone(),
             name: group.name.clone(),
             appetite_kg_week,
+            rest,
         });
     }
     build.say_defaults(household)?;
-    let budget = build.budget(household, &foods)?;
-    Ok(Market {
+    let mut market = Market {
         foods,
         groups,
+        wishes: Vec::new(),
         currency: household.currency,
         price_year: household.price_year,
-        produce_month: [budget.produce; 12],
+        produce_month: [0.0; 12],
         produce_given: household.produce_month.is_some(),
-        vegetables_month: budget.vegetables.map(|month| [month; 12]),
-        groceries_month: budget.groceries,
-        asked: build.asked,
-        assumptions: build.assumptions,
-    })
+        vegetables_month: None,
+        groceries_month: None,
+        asked: Vec::new(),
+        assumptions: Vec::new(),
+    };
+    let budget = build.budget(household, market.basket_year(false) / 12.0)?;
+    market.produce_month = [budget.produce; 12];
+    market.vegetables_month = budget.vegetables.map(|month| [month; 12]);
+    market.groceries_month = budget.groceries;
+    market.asked = build.asked;
+    market.assumptions = build.assumptions;
+    market.wishes = wishes(household, &market);
+    Ok(market)
+}
+
+/// The household's wishes for what is on its table.
+fn wishes(household: &Household, market: &Market) -> Vec<WishLine> {
+    let of = |name: &str| match food::find_group(name) {
+        Some(group) => {
+            let is = |line: &GroupLine| line.group == group.id;
+            Some(WishOf::Group(market.groups.iter().position(is)?))
+        }
+        None => market.place(name).map(WishOf::Food),
+    };
+    let line = |wish: &super::Wish| {
+        Some(WishLine {
+            of: of(&wish.of)?,
+            kg_week: (0..WEEKS_PER_YEAR)
+                .map(|week| wish.kg_in_week(week))
+                .collect(),
+        })
+    };
+    household.wishes.iter().filter_map(line).collect()
 }
 
 /// What is collected on the way.
@@ -79,9 +107,21 @@ impl Build {
         household: &Household,
         group: &food::Group,
         members: &[&'static Food],
-    ) -> Result<(Vec<FoodLine>, f64), ValueError> {
+    ) -> Result<(Vec<FoodLine>, Vec<Rest>, f64), ValueError> {
+        let own = household.appetites.iter().rev().find(|own| {
+            food::find(&own.of).is_none()
+                && food::find_group(&own.of).is_some_and(|found| found.id == group.id)
+        });
+        let packed = household.salad_bought == Some(SaladBought::Packed);
+        // A group whose appetite is stated as a whole is bought as people buy it, whatever of it the beds may give, and
+        // packed leaves are bought whether or not the beds give leaves for them.
+        let beside = food::foods().iter().filter(|food| {
+            food.group == group.id
+                && !members.iter().any(|member| member.id == food.id)
+                && (own.is_some() || (packed && food.id == PACKED))
+        });
         let mut drafts = Vec::new();
-        for food in members {
+        for food in members.iter().copied().chain(beside) {
             let price = price::price_for(household, food)?;
             let (bought, basis, own) = appetite_for(household, food);
             drafts.push(Draft {
@@ -92,26 +132,30 @@ impl Build {
                 own,
             });
         }
-        if household.salad_bought == Some(SaladBought::Packed) {
+        if packed {
             move_to_packed(&mut drafts, household.kitchen_loss);
         }
-        let own = household.appetites.iter().rev().find(|own| {
-            food::find(&own.of).is_none()
-                && food::find_group(&own.of).is_some_and(|found| found.id == group.id)
-        });
         if let Some(own) = own {
             fit_to_group(&mut drafts, own.kg_week, &own.basis);
         }
         let total = drafts.iter().map(|draft| draft.bought).sum();
-        for draft in &drafts {
+        for draft in &drafts[..members.len()] {
             self.note(draft, total);
         }
-        let lines = drafts
-            .iter()
-            .enumerate()
-            .map(|(at, _)| line(&drafts, at, total, &group.id))
-            .collect();
-        Ok((lines, total))
+        let line = |at| {
+            let mut line = line(&drafts, at, total, &group.id);
+            // Of a group that is stated as a whole any food may fill it.
+            if own.is_some() && !drafts[at].own {
+                line.appetite_kg_week = total;
+            }
+            line
+        };
+        let lines = (0..members.len()).map(line).collect();
+        let rest = drafts[members.len()..].iter().map(|draft| Rest {
+            kg_week: draft.bought,
+            price_per_kg: draft.price.as_ref().map_or([0.0; 12], |found| found.per_kg),
+        });
+        Ok((lines, rest.collect(), total))
     }
 
     fn note(&mut self, draft: &Draft, total: f64) {
@@ -185,22 +229,13 @@ impl Build {
     }
 
     /// Produce and groceries: the person's figures, else statistics, else appetite times price.
-    fn budget(
-        &mut self,
-        household: &Household,
-        foods: &[FoodLine],
-    ) -> Result<MonthBudget, ValueError> {
+    fn budget(&mut self, household: &Household, basket: f64) -> Result<MonthBudget, ValueError> {
         let groceries = match household.groceries_month {
             Some(own) => Some(own),
             None => self.groceries(household)?,
         };
         let share = |item| appetite::spending(item, "US").map_or(0.0, |row| row.value);
         let (vegetables, fruit) = (share("fresh_vegetables_share"), share("fresh_fruit_share"));
-        let basket: f64 = foods
-            .iter()
-            .map(|line| line.bought_kg_week * mean(&line.price_per_kg))
-            .sum();
-        let basket = basket * WEEKS_PER_YEAR as f64 / 12.0;
         let (produce, of_vegetables) = match (household.produce_month, groceries) {
             (Some(own), _) => (own, None),
             (None, Some(all)) => {
@@ -371,6 +406,11 @@ fn line(drafts: &[Draft], at: usize, total: f64, group: &str) -> FoodLine {
             draft.bought.max(share)
         },
         edible_share: draft.food.edible_share,
+        price_country: draft
+            .price
+            .as_ref()
+            .filter(|found| found.basis.mark != "own figure")
+            .map(|found| found.country),
         price_basis: draft
             .price
             .as_ref()

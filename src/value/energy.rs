@@ -1,9 +1,9 @@
 //! Prices of energy and water, heat contents of fuels, efficiencies of heaters.
 
-use super::cost::{LITRES_PER_M3, OwnCosts, own_figure, own_or_input};
+use super::cost::{LITRES_PER_M3, NotCounted, OwnCosts, own_figure, own_or_input};
 use super::food::rows;
 use super::{Basis, CostKind, Country, Household, ValueError, finance, in_range, price};
-use crate::phrase::{Phrase, amount, phrase};
+use crate::phrase::{amount, phrase};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -285,6 +285,35 @@ fn efficiency(household: &Household, own: &OwnCosts) -> (f64, Basis) {
     }
 }
 
+impl Running {
+    /// The mean of several weather years; nothing of none.
+    pub fn mean<'a>(years: impl Iterator<Item = &'a Running>) -> Running {
+        let mut sum = Running::default();
+        let mut count = 0.0;
+        for year in years {
+            count += 1.0;
+            for (sum, own) in [
+                (&mut sum.heat_kwh, &year.heat_kwh),
+                (&mut sum.fan_kwh, &year.fan_kwh),
+                (&mut sum.lamp_kwh, &year.lamp_kwh),
+                (&mut sum.water_l, &year.water_l),
+            ] {
+                sum.iter_mut().zip(own).for_each(|(sum, own)| *sum += own);
+            }
+        }
+        let count: f64 = if count > 0.0 { count } else { 1.0 };
+        for months in [
+            &mut sum.heat_kwh,
+            &mut sum.fan_kwh,
+            &mut sum.lamp_kwh,
+            &mut sum.water_l,
+        ] {
+            *months = months.map(|month| month / count);
+        }
+        sum
+    }
+}
+
 impl Tariff {
     /// Costs of a weather year by kind and month; what has no price costs nothing here and is named by
     /// [`Tariff::open`].
@@ -311,24 +340,24 @@ impl Tariff {
     }
 
     /// What is used but has no price, in words.
-    pub fn open(&self, running: &Running) -> Vec<Phrase> {
+    pub fn open(&self, running: &Running) -> Vec<NotCounted> {
         let sum = |months: &[f64; 12]| months.iter().sum::<f64>();
         let mut open = Vec::new();
         let heat = sum(&running.heat_kwh);
         if heat > 0.0 && self.fuel_kwh.is_none() {
             let (much, unit) = self.fuel_amount(heat);
             let fuel = self.fuel.name();
-            open.push(phrase![
-                amount(much, unit, 0),
-                format!(" of {fuel} for heating: no published price; give your own")
-            ]);
+            open.push(NotCounted::new(
+                phrase![amount(much, unit, 0), format!(" {fuel}")],
+                "no published price; give `fuel`",
+            ));
         }
         let power = sum(&running.fan_kwh) + sum(&running.lamp_kwh);
         if power > 0.0 && self.electricity_kwh.is_none() {
-            open.push(phrase![
-                amount(power, "kWh", 0),
-                " of electricity: no published price; give your own"
-            ]);
+            open.push(NotCounted::new(
+                phrase![amount(power, "kWh", 0), " electricity"],
+                "no published price; give `electricity`",
+            ));
         }
         open
     }

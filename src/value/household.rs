@@ -3,6 +3,7 @@
 use super::finance::AMOUNT_MAX;
 use super::food::{self, Food};
 use super::{Currency, ValueError, in_range};
+use crate::calendar::{first_day_of_week, month_of_day};
 
 /// One person at the table.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -106,6 +107,31 @@ pub struct OwnAppetite {
     pub basis: String,
 }
 
+/// So many kilograms a week that the household asked for in some months.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wish {
+    /// Food id or group id.
+    pub of: String,
+    /// kg as bought a week, the whole household, 0 or more.
+    pub kg_week: f64,
+    /// First and last month (0 to 11), running over the year's end where the first is later.
+    pub months: (usize, usize),
+}
+
+impl Wish {
+    /// Kilograms asked for in a planning week of the calendar (0 to 51).
+    pub fn kg_in_week(&self, week: usize) -> f64 {
+        let month = month_of_day(first_day_of_week(week));
+        let (from, to) = self.months;
+        let within = if from <= to {
+            (from..=to).contains(&month)
+        } else {
+            month >= from || month <= to
+        };
+        if within { self.kg_week } else { 0.0 }
+    }
+}
+
 /// The household: its size, purse and wishes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Household {
@@ -128,6 +154,8 @@ pub struct Household {
     pub produce_month: Option<f64>,
     /// Appetite in the person's own figures, before all statistics.
     pub appetites: Vec<OwnAppetite>,
+    /// What it asked for; it raises the appetite in its own weeks alone.
+    pub wishes: Vec<Wish>,
     /// Prices in the person's own figures, before all statistics.
     pub prices: Vec<OwnPrice>,
     /// Foods that the household eats; empty means all on file.
@@ -169,6 +197,7 @@ impl Household {
             groceries_month: None,
             produce_month: None,
             appetites: Vec::new(),
+            wishes: Vec::new(),
             prices: Vec::new(),
             eats: Vec::new(),
             refused: Vec::new(),

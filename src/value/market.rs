@@ -1,6 +1,6 @@
 //! What the household would buy of each food, week by week, and at what price: the demand a plan serves.
 
-use super::Currency;
+use super::{Country, Currency};
 use crate::calendar::{WEEKS_PER_YEAR, months_of_week};
 use crate::crops::Crop;
 use crate::profile::mean;
@@ -25,6 +25,8 @@ pub struct FoodLine {
     pub appetite_kg_week: f64,
     /// Share of the bought weight that is eaten after peel and trimmings.
     pub edible_share: f64,
+    /// Country whose published price it is; none for a price of the person's own, or where there is none.
+    pub price_country: Option<Country>,
     /// What the price rests on: source, with year and mark.
     pub price_basis: Basis,
     /// What the appetite rests on.
@@ -51,6 +53,42 @@ pub struct GroupLine {
     pub name: String,
     /// kg as bought of all its foods together in a week.
     pub appetite_kg_week: f64,
+    /// What is bought of it beside the foods that the household eats from the beds.
+    pub rest: Vec<Rest>,
+}
+
+/// What the household buys of a group beside the foods that it would eat from the beds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rest {
+    /// kg as bought in a week.
+    pub kg_week: f64,
+    /// What one kg costs, January to December.
+    pub price_per_kg: [f64; 12],
+}
+
+impl Rest {
+    /// Price of a planning week (0 to 51), the mean over its days.
+    pub fn price_of_week(&self, week: usize) -> f64 {
+        price_of_week(&self.price_per_kg, week)
+    }
+}
+
+/// What a wish is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WishOf {
+    /// Food of the market.
+    Food(usize),
+    /// Group of the market.
+    Group(usize),
+}
+
+/// So many kilograms a week that the household asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WishLine {
+    /// Food or group.
+    pub of: WishOf,
+    /// Kilograms asked for in each planning week of the calendar.
+    pub kg_week: Vec<f64>,
 }
 
 /// A figure that nobody published and the person did not give.
@@ -78,6 +116,8 @@ pub struct Market {
     pub foods: Vec<FoodLine>,
     /// Groups in the order of the table.
     pub groups: Vec<GroupLine>,
+    /// What was asked for.
+    pub wishes: Vec<WishLine>,
     /// Currency of the prices.
     pub currency: Currency,
     /// Year of the money.
@@ -102,8 +142,32 @@ const FRUIT_GROUPS: [&str; 2] = ["berries", "melons"];
 impl Market {
     /// Line of a food by id or alias (crop ids count as aliases).
     pub fn food(&self, id: &str) -> Option<&FoodLine> {
+        self.place(id).map(|at| &self.foods[at])
+    }
+
+    /// Place of that line.
+    pub fn place(&self, id: &str) -> Option<usize> {
         let known = super::food::find(id).map_or(id, |food| food.id.as_str());
-        self.foods.iter().find(|line| line.food == known)
+        self.foods.iter().position(|line| line.food == known)
+    }
+
+    /// Places of a group's foods.
+    pub fn members(&self, group: &str) -> Vec<usize> {
+        let foods = 0..self.foods.len();
+        foods.filter(|at| self.foods[*at].group == group).collect()
+    }
+
+    /// Places of the foods that a wish is about.
+    pub fn wished(&self, of: WishOf) -> Vec<usize> {
+        match of {
+            WishOf::Food(food) => vec![food],
+            WishOf::Group(group) => self.members(&self.groups[group].group),
+        }
+    }
+
+    /// Kilograms of what a wish is about among those eaten, by food of the market.
+    pub fn on_table(&self, of: WishOf, eaten: &[f64]) -> f64 {
+        self.wished(of).into_iter().map(|at| eaten[at]).sum()
     }
 
     /// Line of what a crop is eaten as: its own, or that of the food which its file names.
@@ -121,17 +185,23 @@ impl Market {
             .filter(counts)
             .map(|line| line.bought_kg_week * mean(&line.price_per_kg))
             .sum();
-        week * WEEKS_PER_YEAR as f64
+        let counts =
+            |group: &&GroupLine| !(without_fruit && FRUIT_GROUPS.contains(&group.group.as_str()));
+        let rest: f64 = self
+            .groups
+            .iter()
+            .filter(counts)
+            .flat_map(|group| &group.rest)
+            .map(|rest| rest.kg_week * mean(&rest.price_per_kg))
+            .sum();
+        (week + rest) * WEEKS_PER_YEAR as f64
     }
 }
 
 impl FoodLine {
     /// Price of a planning week (0 to 51), the mean over its days.
     pub fn price_of_week(&self, week: usize) -> f64 {
-        months_of_week(week)
-            .iter()
-            .map(|(month, part)| part * self.price_per_kg[*month])
-            .sum()
+        price_of_week(&self.price_per_kg, week)
     }
 
     /// Weekly appetite in steps: kg, and worth of a kg as a share of the price, falling from step to step.
@@ -150,6 +220,11 @@ impl FoodLine {
             .filter(|(kg, _)| *kg > KG_NIL)
             .collect()
     }
+}
+
+fn price_of_week(per_kg: &[f64; 12], week: usize) -> f64 {
+    let parts = months_of_week(week).into_iter();
+    parts.map(|(month, part)| part * per_kg[month]).sum()
 }
 
 /// Quantities below this count as nothing, kg a week; own choice, far below a leaf.

@@ -2,12 +2,12 @@
 //!
 //! ```text
 //! Household -> market() -> Market (what is bought, at which price: the plan's demand)
-//! harvests  -> serve()  -> FoodFlow (eaten, kept, surplus by week)
+//! harvests  -> serve()  -> FoodFlow (eaten, kept, surplus by week) -> count_all() (what it replaces, what is beyond)
 //! flows, energy, water -> tariff(), fixed_costs() -> year() -> YearValue -> payback(), what_it_takes()
 //! ```
 //!
 //! Three rules hold throughout. Food counts only where it replaces a purchase, at the price of what it replaces, so no
-//! saving is above what the household buys. What nobody published is asked of the person and listed, never guessed in
+//! saving is above what the household buys; what is eaten beyond that stands beside it and in no sum with it. What nobody published is asked of the person and listed, never guessed in
 //! silence. Money is kept in whole minor units where it is shown, so that every table adds up.
 //!
 #![doc = include_str!("sources.md")]
@@ -37,9 +37,10 @@ pub use account::year;
 pub use answer::{Answer, Endless, ShortFood, Today, Whole, what_it_takes};
 pub use appetite::{bought_kg_week, of_person, persons};
 pub use cost::{
-    Building, Cover, FixedCosts, InputRow, OwnCosts, Sowing, fixed_costs, input, inputs,
-    pick_hours_per_kg, published_cost, work_hours,
+    Building, Cover, FixedCosts, InputRow, NotCounted, OwnCosts, Sowing, fixed_costs, input,
+    inputs, pick_hours_per_kg, published_cost, work_hours,
 };
+pub use count::{Counted, Counts, count_all};
 pub use demand::market;
 pub use energy::{Fuel, Priced, Running, Tariff, tariff};
 pub use finance::{
@@ -47,16 +48,15 @@ pub use finance::{
 };
 pub use household::{
     Country, EATEN_AT_HOME, Eater, Household, KITCHEN_LOSS, OwnAppetite, OwnPrice, SaladBought,
+    Wish,
 };
-pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing};
+pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, Rest, WishLine, WishOf};
 pub use money::{Currency, Money, MoneyError};
-pub use serve::{Harvest, serve, serve_from_empty};
+pub use serve::{Course, Harvest, serve, serve_over};
 pub use sources::{SourceRow, sources, sources_page};
 pub use year::{
     CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,
 };
-
-use crate::calendar::WEEKS_PER_YEAR;
 
 /// Why a value could not be worked out.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -145,15 +145,15 @@ fn in_range(what: &str, value: f64, low: f64, high: f64) -> Result<(), ValueErro
     }
 }
 
-/// Refuses a table that has not one value for each planning week.
-fn check_weeks(what: &str, column: &[f64]) -> Result<(), ValueError> {
-    if column.len() == WEEKS_PER_YEAR {
+/// Refuses a table that has not one value for each of so many weeks.
+fn check_length(what: &str, column: &[f64], weeks: usize) -> Result<(), ValueError> {
+    if column.len() == weeks {
         Ok(())
     } else {
         Err(ValueError::Length {
             what: what.to_owned(),
             found: column.len(),
-            expected: WEEKS_PER_YEAR,
+            expected: weeks,
         })
     }
 }

@@ -1,7 +1,8 @@
-//! Weekly harvests at the table: what is eaten, what is kept, what is too much.
+//! Weekly harvests at the table: what is eaten, what is kept, what is too much. The one model of eating: week by week,
+//! from what is there, without knowing what comes.
 
 use super::{FoodFlow, Market, ValueError, in_range};
-use crate::calendar::{WEEKS_PER_YEAR, months_of_week};
+use crate::calendar::WEEKS_PER_YEAR;
 use std::collections::VecDeque;
 
 /// Weekly harvest of one food.
@@ -9,14 +10,46 @@ use std::collections::VecDeque;
 pub struct Harvest {
     /// Food id or alias.
     pub food: String,
-    /// kg as sold by week, 52 values.
+    /// kg as sold by week of the course.
     pub kg: Vec<f64>,
     /// Full weeks it keeps after the week of picking; 0 is eaten fresh or lost.
     pub keeps_weeks: usize,
 }
 
-/// Years run before the one that counts, so that what is kept over the turn of the year has settled.
-const YEARS_TO_SETTLE: usize = 2;
+/// The weeks over which is eaten.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Course {
+    /// Number of weeks, at least 1.
+    pub weeks: usize,
+    /// Planning week of the calendar (0 to 51) in which they begin.
+    pub first_week: usize,
+    /// Does it close on itself, so that what is put by at its end is eaten at its beginning? Else it begins with
+    /// nothing put by.
+    pub repeats: bool,
+}
+
+impl Course {
+    /// A settled calendar year.
+    pub const SETTLED_YEAR: Course = Course {
+        weeks: WEEKS_PER_YEAR,
+        first_week: 0,
+        repeats: true,
+    };
+
+    /// A calendar year that begins with nothing put by, such as one that was lived through.
+    pub const FROM_EMPTY: Course = Course {
+        repeats: false,
+        ..Course::SETTLED_YEAR
+    };
+
+    /// Planning week of the calendar of one of its weeks.
+    pub fn calendar_week(&self, week: usize) -> usize {
+        (self.first_week + week) % WEEKS_PER_YEAR
+    }
+}
+
+/// Rounds before the one that counts, so that what is kept over the turn of a settled year has settled.
+const ROUNDS_TO_SETTLE: usize = 2;
 
 /// Longest keeping that is told apart, weeks: one year, after which the next harvest is there.
 const KEEPS_MAX_WEEKS: usize = WEEKS_PER_YEAR;
@@ -28,167 +61,209 @@ struct Store {
     lots: VecDeque<(usize, f64)>,
 }
 
-/// Shares out weekly harvests at the table: what the household buys of each food comes first, oldest lots before
-/// fresh ones; what would spoil this week then stands in for other foods of its group, dearest first, up to the
-/// appetite of food and group; the rest is kept as long as it keeps, then it is surplus.
+/// Shares out weekly harvests at the table, each week from what is there:
 ///
-/// The year closes on itself: what is put by in December is eaten in January. Every food comes back in the order
-/// given; one that the market does not know is all surplus.
+/// 1. what the household buys of each food, oldest lots before fresh ones;
+/// 2. what would spoil this week then stands in for what is still bought of its group, dearest first, up to the appetite
+///    of food and group;
+/// 3. what was wished for this week beyond that is eaten too: of a food from its oldest lots, of a group from what
+///    spoils first;
+/// 4. the rest is kept as long as it keeps, then it is surplus.
 ///
-/// # Errors
-/// [`ValueError::Length`] where a harvest has not 52 weeks, [`ValueError::OutOfRange`] for a negative one.
-pub fn serve(market: &Market, harvests: &[Harvest]) -> Result<Vec<FoodFlow>, ValueError> {
-    serve_years(market, harvests, YEARS_TO_SETTLE + 1)
-}
-
-/// Like [`serve`] for a year that begins with nothing put by, such as one that was lived through.
+/// Every food comes back in the order given; one that the market does not know is all surplus.
 ///
 /// # Errors
-/// As [`serve`].
-pub fn serve_from_empty(
+/// [`ValueError::Length`] where a harvest has not the weeks of the course, [`ValueError::OutOfRange`] for a negative one.
+pub fn serve_over(
     market: &Market,
     harvests: &[Harvest],
-) -> Result<Vec<FoodFlow>, ValueError> {
-    serve_years(market, harvests, 1)
-}
-
-fn serve_years(
-    market: &Market,
-    harvests: &[Harvest],
-    years: usize,
+    course: &Course,
 ) -> Result<Vec<FoodFlow>, ValueError> {
     for harvest in harvests {
-        super::check_weeks(&format!("harvest of `{}`", harvest.food), &harvest.kg)?;
+        let what = format!("harvest of `{}`", harvest.food);
+        super::check_length(&what, &harvest.kg, course.weeks)?;
         for kg in &harvest.kg {
-            in_range(&format!("harvest of `{}`, kg", harvest.food), *kg, 0.0, 1e9)?;
+            in_range(&format!("{what}, kg"), *kg, 0.0, 1e9)?;
         }
     }
-    let place = |harvest: &Harvest| {
-        let line = market.food(&harvest.food)?;
-        market
-            .foods
+    let mut table = Table {
+        market,
+        course,
+        stores: harvests
             .iter()
-            .position(|other| other.food == line.food)
+            .map(|harvest| store(market, harvest))
+            .collect(),
+        flows: harvests
+            .iter()
+            .map(|harvest| flow(harvest, course))
+            .collect(),
     };
-    let mut stores: Vec<Store> = harvests
-        .iter()
-        .map(|harvest| Store {
-            line: place(harvest),
-            keeps_weeks: harvest.keeps_weeks.min(KEEPS_MAX_WEEKS),
-            lots: VecDeque::new(),
-        })
-        .collect();
-    let mut flows: Vec<FoodFlow> = harvests
-        .iter()
-        .map(|harvest| FoodFlow {
-            food: harvest.food.clone(),
-            harvested_kg: harvest.kg.clone(),
-            eaten_kg: vec![0.0; WEEKS_PER_YEAR],
-            kept_kg: vec![0.0; WEEKS_PER_YEAR],
-            surplus_kg: vec![0.0; WEEKS_PER_YEAR],
-        })
-        .collect();
-    for now in 0..years * WEEKS_PER_YEAR {
-        serve_week(market, now, &mut stores, &mut flows);
+    let rounds = if course.repeats {
+        ROUNDS_TO_SETTLE + 1
+    } else {
+        1
+    };
+    for now in 0..rounds * course.weeks {
+        table.week(now);
     }
-    Ok(flows)
+    Ok(table.flows)
 }
 
-/// One week; later years overwrite the weeks of earlier ones.
-fn serve_week(market: &Market, now: usize, stores: &mut [Store], flows: &mut [FoodFlow]) {
-    let week = now % WEEKS_PER_YEAR;
-    for (store, flow) in stores.iter_mut().zip(flows.iter_mut()) {
-        flow.eaten_kg[week] = 0.0;
-        store.lots.push_back((now, flow.harvested_kg[week]));
-    }
-    let mut food_left: Vec<f64> = market
-        .foods
-        .iter()
-        .map(|line| line.bought_kg_week)
-        .collect();
-    eat(now, stores, flows, &mut food_left, None);
-    let eaten: Vec<f64> = market
-        .foods
-        .iter()
-        .zip(&food_left)
-        .map(|(line, left)| line.bought_kg_week - left)
-        .collect();
-    for group in &market.groups {
-        stand_in(market, &group.group, now, stores, flows, &eaten);
-    }
-    for (store, flow) in stores.iter_mut().zip(flows.iter_mut()) {
-        let spoilt = store
-            .lots
-            .iter()
-            .filter(|(picked, _)| picked + store.keeps_weeks <= now);
-        flow.surplus_kg[week] = spoilt.map(|(_, kg)| kg).sum();
-        store
-            .lots
-            .retain(|(picked, kg)| picked + store.keeps_weeks > now && *kg > 0.0);
-        flow.kept_kg[week] = store
-            .lots
-            .back()
-            .filter(|(picked, _)| *picked == now)
-            .map_or(0.0, |(_, kg)| *kg);
+/// Like [`serve_over`] for a settled calendar year.
+///
+/// # Errors
+/// As [`serve_over`].
+pub fn serve(market: &Market, harvests: &[Harvest]) -> Result<Vec<FoodFlow>, ValueError> {
+    serve_over(market, harvests, &Course::SETTLED_YEAR)
+}
+
+fn store(market: &Market, harvest: &Harvest) -> Store {
+    Store {
+        line: market.place(&harvest.food),
+        keeps_weeks: harvest.keeps_weeks.min(KEEPS_MAX_WEEKS),
+        lots: VecDeque::new(),
     }
 }
 
-/// Lets food that spoils this week stand in for the rest of its group.
-fn stand_in(
-    market: &Market,
-    group: &str,
-    now: usize,
-    stores: &mut [Store],
-    flows: &mut [FoodFlow],
-    eaten: &[f64],
-) {
-    let month = months_of_week(now % WEEKS_PER_YEAR)
-        .first()
-        .map_or(0, |(month, _)| *month);
-    let mut order: Vec<usize> = (0..market.foods.len())
-        .filter(|at| market.foods[*at].group == group)
-        .collect();
-    let limit = market
-        .groups
-        .iter()
-        .find(|line| line.group == group)
-        .map_or(0.0, |line| line.appetite_kg_week);
-    let mut room = limit - order.iter().map(|at| eaten[*at]).sum::<f64>();
-    let worth = |at: &usize| market.foods[*at].stand_in_price_per_kg[month];
-    order.sort_by(|a, b| worth(b).total_cmp(&worth(a)).then(a.cmp(b)));
-    for at in order {
-        let mut left = vec![0.0; market.foods.len()];
-        let more = (market.foods[at].appetite_kg_week - eaten[at])
-            .min(room)
-            .max(0.0);
-        left[at] = more;
-        eat(now, stores, flows, &mut left, Some(now));
-        room -= more - left[at];
+fn flow(harvest: &Harvest, course: &Course) -> FoodFlow {
+    FoodFlow {
+        food: harvest.food.clone(),
+        harvested_kg: harvest.kg.clone(),
+        eaten_kg: vec![0.0; course.weeks],
+        kept_kg: vec![0.0; course.weeks],
+        surplus_kg: vec![0.0; course.weeks],
     }
 }
 
-/// Eats from the stores, oldest lots first, until `left` (kg by food of the market) is used up; with `spoils_in`
-/// only from lots that spoil in that week.
-fn eat(
-    now: usize,
-    stores: &mut [Store],
-    flows: &mut [FoodFlow],
-    left: &mut [f64],
-    spoils_in: Option<usize>,
-) {
-    let week = now % WEEKS_PER_YEAR;
-    for (store, flow) in stores.iter_mut().zip(flows.iter_mut()) {
-        let Some(left) = store.line.and_then(|line| left.get_mut(line)) else {
-            continue;
-        };
-        for (picked, kg) in &mut store.lots {
-            if spoils_in.is_some_and(|now| *picked + store.keeps_weeks > now) {
+/// The table of a household with what lies in store.
+struct Table<'a> {
+    market: &'a Market,
+    course: &'a Course,
+    stores: Vec<Store>,
+    flows: Vec<FoodFlow>,
+}
+
+impl Table<'_> {
+    /// One week; later rounds overwrite the weeks of earlier ones.
+    fn week(&mut self, now: usize) {
+        let week = now % self.course.weeks;
+        for (store, flow) in self.stores.iter_mut().zip(&mut self.flows) {
+            flow.eaten_kg[week] = 0.0;
+            if flow.harvested_kg[week] > 0.0 {
+                store.lots.push_back((now, flow.harvested_kg[week]));
+            }
+        }
+        let mut eaten = vec![0.0; self.market.foods.len()];
+        for at in 0..self.market.foods.len() {
+            eaten[at] += self.eat(now, at, self.market.foods[at].bought_kg_week, false);
+        }
+        for group in 0..self.market.groups.len() {
+            self.stand_in(now, group, &mut eaten);
+        }
+        self.wishes(now, &mut eaten);
+        for (store, flow) in self.stores.iter_mut().zip(&mut self.flows) {
+            let spoils = |picked: usize| picked + store.keeps_weeks <= now;
+            let spoilt = store.lots.iter().filter(|(picked, _)| spoils(*picked));
+            flow.surplus_kg[week] = spoilt.map(|(_, kg)| kg).sum();
+            store
+                .lots
+                .retain(|(picked, kg)| !spoils(*picked) && *kg > 0.0);
+            let fresh = store.lots.back().filter(|(picked, _)| *picked == now);
+            flow.kept_kg[week] = fresh.map_or(0.0, |(_, kg)| *kg);
+        }
+    }
+
+    /// Lets food that spoils this week stand in for the rest of its group, dearest first.
+    fn stand_in(&mut self, now: usize, group: usize, eaten: &mut [f64]) {
+        let line = &self.market.groups[group];
+        let mut order = self.market.members(&line.group);
+        let taken: f64 = order.iter().map(|at| eaten[*at]).sum();
+        let mut room = (line.appetite_kg_week - taken).max(0.0);
+        if room <= 0.0 {
+            return;
+        }
+        let week = self.course.calendar_week(now % self.course.weeks);
+        let price = |at: &usize| self.market.foods[*at].price_of_week(week);
+        order.sort_by(|a, b| price(b).total_cmp(&price(a)).then(a.cmp(b)));
+        for at in order {
+            let more = (self.market.foods[at].appetite_kg_week - eaten[at]).clamp(0.0, room);
+            let ate = self.eat(now, at, more, true);
+            eaten[at] += ate;
+            room -= ate;
+        }
+    }
+
+    /// Eats what was wished for beyond what is on the table already.
+    fn wishes(&mut self, now: usize, eaten: &mut [f64]) {
+        let week = self.course.calendar_week(now % self.course.weeks);
+        for wish in &self.market.wishes {
+            let mut left = wish.kg_week[week] - self.market.on_table(wish.of, eaten);
+            if left <= 0.0 {
                 continue;
             }
-            let taken = kg.min(*left);
-            *kg -= taken;
-            *left -= taken;
-            flow.eaten_kg[week] += taken;
+            let members = self.market.wished(wish.of);
+            while left > 0.0 {
+                // What spoils first; the dearer of equals would be no better, as all of it is beyond the shopping list.
+                let first = |at: &usize| self.first_to_spoil(*at).map(|spoils| (spoils, *at));
+                let Some((_, at)) = members.iter().filter_map(first).min() else {
+                    break;
+                };
+                let ate = self.eat_oldest(now, at, left);
+                eaten[at] += ate;
+                left -= ate;
+            }
         }
+    }
+
+    /// Week in which the lot of a food that spoils first does so; none where nothing of it is there.
+    fn first_to_spoil(&self, at: usize) -> Option<usize> {
+        let of_food = self.stores.iter().filter(|store| store.line == Some(at));
+        of_food
+            .flat_map(|store| {
+                let there = store.lots.iter().filter(|(_, kg)| *kg > 0.0);
+                there.map(|(picked, _)| picked + store.keeps_weeks)
+            })
+            .min()
+    }
+
+    /// Eats of the lot that spoils first, `most` at most, kg.
+    fn eat_oldest(&mut self, now: usize, at: usize, most: f64) -> f64 {
+        let first = self.first_to_spoil(at);
+        let spoils = |store: &Store, picked: usize| Some(picked + store.keeps_weeks) == first;
+        self.take(now, at, most, spoils)
+    }
+
+    /// Eats of a food, oldest lots first, `most` at most; only from lots that spoil this week where asked. Gives kg.
+    fn eat(&mut self, now: usize, at: usize, most: f64, spoiling: bool) -> f64 {
+        self.take(now, at, most, |store, picked| {
+            !spoiling || picked + store.keeps_weeks <= now
+        })
+    }
+
+    fn take(
+        &mut self,
+        now: usize,
+        at: usize,
+        most: f64,
+        from: impl Fn(&Store, usize) -> bool,
+    ) -> f64 {
+        let week = now % self.course.weeks;
+        let mut left = most;
+        for (store, flow) in self.stores.iter_mut().zip(&mut self.flows) {
+            if store.line != Some(at) || left <= 0.0 {
+                continue;
+            }
+            let mut lots = std::mem::take(&mut store.lots);
+            for (picked, kg) in &mut lots {
+                if from(store, *picked) {
+                    let taken = kg.min(left);
+                    *kg -= taken;
+                    left -= taken;
+                    flow.eaten_kg[week] += taken;
+                }
+            }
+            store.lots = lots;
+        }
+        most - left
     }
 }

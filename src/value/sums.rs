@@ -1,6 +1,6 @@
 //! Months and the year as they are shown: means over the weather years, money in minor units, sums of what is shown.
 
-use super::account::{Brought, Months, add_kind};
+use super::account::{Brought, FoodYear, Months, add_kind};
 use super::year::{CostKind, FoodValue, MonthValue, YearInput, YearValue};
 use super::{Currency, Market, Money};
 use crate::profile::Quantiles;
@@ -61,8 +61,10 @@ pub(super) fn month_value(
         grown_kg,
         eaten_kg: mean_of(brought, |year| year.eaten_kg[month]),
         kept_kg: mean_of(brought, |year| year.kept_kg[month]),
+        beyond_kg: mean_of(brought, |year| year.beyond_kg[month]),
         surplus_kg: mean_of(brought, |year| year.surplus_kg[month]),
         value,
+        beyond: currency.round(mean_of(brought, |year| year.beyond[month])),
         cost,
         net: value - cost,
         budget,
@@ -116,8 +118,10 @@ pub(super) fn sum_up(
         grown_kg: kg(|month| month.grown_kg),
         eaten_kg: kg(|month| month.eaten_kg),
         kept_kg: kg(|month| month.kept_kg),
+        beyond_kg: kg(|month| month.beyond_kg),
         surplus_kg: kg(|month| month.surplus_kg),
         value,
+        beyond: months.iter().map(|month| month.beyond).sum(),
         cost,
         net: value - cost,
         costs: sum_costs(&months),
@@ -133,6 +137,11 @@ pub(super) fn sum_up(
         foods: food_values(market, brought, value),
         work_h: kg(|month| month.work_h),
         months,
+        left_out: input
+            .not_counted
+            .iter()
+            .map(|open| open.what.clone())
+            .collect(),
         flags: Vec::new(),
     }
 }
@@ -151,11 +160,15 @@ fn sum_costs(months: &[MonthValue]) -> Vec<(CostKind, Money)> {
 
 /// Foods that were picked, by value; the parts are shared out so that they add up to `total`.
 fn food_values(market: &Market, brought: &[Brought], total: Money) -> Vec<FoodValue> {
-    let column = |line: usize, at: usize| mean_of(brought, |year| year.foods[line][at]);
+    let column =
+        |line: usize, of: fn(&FoodYear) -> f64| mean_of(brought, |year| of(&year.foods[line]));
     let grown: Vec<usize> = (0..market.foods.len())
-        .filter(|line| column(*line, 0) > 0.0 || column(*line, 1) > 0.0)
+        .filter(|line| column(*line, |food| food.grown_kg + food.eaten_kg) > 0.0)
         .collect();
-    let weights: Vec<f64> = grown.iter().map(|line| column(*line, 3)).collect();
+    let weights: Vec<f64> = grown
+        .iter()
+        .map(|line| column(*line, |food| food.value))
+        .collect();
     let parts = if weights.iter().sum::<f64>() > 0.0 {
         Currency::share_out(total, &weights)
     } else {
@@ -167,9 +180,10 @@ fn food_values(market: &Market, brought: &[Brought], total: Money) -> Vec<FoodVa
         .map(|(line, value)| FoodValue {
             food: market.foods[*line].food.clone(),
             name: market.foods[*line].name.clone(),
-            grown_kg: column(*line, 0),
-            eaten_kg: column(*line, 1),
-            surplus_kg: column(*line, 2),
+            grown_kg: column(*line, |food| food.grown_kg),
+            eaten_kg: column(*line, |food| food.eaten_kg),
+            beyond_kg: column(*line, |food| food.beyond_kg),
+            surplus_kg: column(*line, |food| food.surplus_kg),
             value,
         })
         .collect();

@@ -11,7 +11,7 @@ pub struct FoodFlow {
     pub food: String,
     /// Picked, kg as sold, by week.
     pub harvested_kg: Vec<f64>,
-    /// Eaten in place of buying, kg, by week, out of the week's harvest and what was kept.
+    /// Eaten, kg, by week, out of the week's harvest and what was kept.
     pub eaten_kg: Vec<f64>,
     /// Put by in this week for later weeks, kg.
     pub kept_kg: Vec<f64>,
@@ -75,10 +75,14 @@ pub struct MonthValue {
     pub eaten_kg: f64,
     /// Put by for later weeks, kg.
     pub kept_kg: f64,
+    /// Eaten beyond what would have been bought, kg.
+    pub beyond_kg: f64,
     /// Neither eaten nor kept, kg.
     pub surplus_kg: f64,
-    /// What the eaten food would have cost.
+    /// What the food eaten in place of buying would have cost.
     pub value: Money,
+    /// What the food eaten beyond that would cost in the shop: in no sum with `value`.
+    pub beyond: Money,
     /// All costs of the month.
     pub cost: Money,
     /// Value less cost.
@@ -114,10 +118,14 @@ pub struct YearValue {
     pub eaten_kg: f64,
     /// Put by, kg.
     pub kept_kg: f64,
+    /// Eaten beyond what would have been bought, kg.
+    pub beyond_kg: f64,
     /// Neither eaten nor kept, kg.
     pub surplus_kg: f64,
     /// Sum of the months.
     pub value: Money,
+    /// Sum of the months: what is eaten beyond, in no sum with `value`.
+    pub beyond: Money,
     /// Sum of the months.
     pub cost: Money,
     /// Value less cost.
@@ -142,6 +150,8 @@ pub struct YearValue {
     pub foods: Vec<FoodValue>,
     /// Hours of work.
     pub work_h: f64,
+    /// What the costs leave out for want of a price: where there is any, every net is at most what is shown.
+    pub left_out: Vec<Phrase>,
     /// What a careful reader should know.
     pub flags: Vec<Flag>,
 }
@@ -174,6 +184,8 @@ pub struct FoodValue {
     pub grown_kg: f64,
     /// Eaten in place of buying, kg.
     pub eaten_kg: f64,
+    /// Eaten beyond what would have been bought, kg.
+    pub beyond_kg: f64,
     /// Neither eaten nor kept, kg.
     pub surplus_kg: f64,
     /// What it would have cost.
@@ -205,11 +217,6 @@ pub enum Flag {
         /// kg eaten.
         eaten_kg: f64,
     },
-    /// More was booked as eaten than the household's appetite takes; the rest is counted as surplus.
-    EatenBeyondAppetite {
-        /// kg a year, mean over the weather years.
-        kg: f64,
-    },
     /// A food was picked that the table does not know, so it counts for nothing.
     UnknownFood {
         /// Food as given.
@@ -217,9 +224,11 @@ pub enum Flag {
     },
     /// A cost that nobody gave and nobody published, counted as nothing.
     CostNotCounted {
-        /// What for.
-        what: Phrase,
+        /// What for, and why not.
+        what: super::NotCounted,
     },
+    /// Food and costs of a longer plan after its first 52 weeks are not in the account.
+    FirstYearAlone,
     /// The household's groceries or produce are not known, so a share is missing.
     NoBudget,
 }
@@ -240,5 +249,5 @@ pub struct YearInput<'a> {
     /// Hours to pick, wash and put by one kg.
     pub pick_h_per_kg: f64,
     /// Costs that stay open because the person gave no price, as the costs list them.
-    pub not_counted: &'a [Phrase],
+    pub not_counted: &'a [super::NotCounted],
 }

@@ -109,6 +109,7 @@ pub fn case(seed: u64) -> Instance {
             target: Target::Group(0),
             kg_week: vec![0.7; weeks],
             penalty_kg: 3.0,
+            beyond: 0.4,
         }]
     } else {
         Vec::new()

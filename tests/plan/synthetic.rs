@@ -64,6 +64,7 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
                 })
                 .collect(),
             penalty_kg: 4.0,
+            beyond: 0.5,
         }],
         wanted: Vec::new(),
         standing: Vec::new(),

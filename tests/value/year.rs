@@ -1,8 +1,8 @@
 //! The year's account: it adds up, and saves no more than would have been bought.
 
 use bedyear::value::{
-    CostKind, FixedCost, Flag, Harvest, Household, Market, Money, OwnCosts, Running, WeatherYear,
-    YearInput, YearValue, market, serve, tariff, year,
+    CostKind, FixedCost, Flag, Harvest, Household, Market, Money, OwnAppetite, OwnCosts, Running,
+    SaladBought, WeatherYear, Wish, YearInput, YearValue, market, serve, tariff, year,
 };
 use proptest::prelude::*;
 
@@ -161,8 +161,115 @@ fn any_harvests() -> impl Strategy<Value = Vec<Harvest>> {
     })
 }
 
+/// Salad for January alone, where the household buys 0.5 kg a week: the rest of the month's salad is beyond the shopping
+/// and in no sum, and no other month eats more of it.
+#[test]
+fn a_wish_raises_the_appetite_in_its_own_weeks_alone() {
+    let mut household = Household::of_size(4, 2025);
+    household.appetites = vec![own("salad_greens", 0.5)];
+    household.eats = vec!["lettuce".to_owned()];
+    let glut = [harvest("lettuce", vec![3.0; WEEKS], 0)];
+    let without = market(&household).unwrap();
+    household.wishes = vec![wish("salad_greens", 2.0, (0, 0))];
+    let with = market(&household).unwrap();
+    let [without, with] =
+        [&without, &with].map(|market| account(market, &household, &[weather_year(market, &glut)]));
+    assert_eq!(with.value, without.value);
+    assert_eq!(with.net, without.net);
+    assert_eq!(with.share_of_produce, without.share_of_produce);
+    assert_eq!(without.beyond, Money::ZERO);
+    // Five planning weeks begin in January; the last lies in February for four days of seven.
+    assert!(
+        (with.beyond_kg - 5.0 * 1.5).abs() < 1e-6,
+        "{}",
+        with.beyond_kg
+    );
+    assert!((with.months[1].beyond_kg - 1.5 * 4.0 / 7.0).abs() < 1e-6);
+    assert!(with.months[2..].iter().all(|month| month.beyond_kg == 0.0));
+    assert!(with.beyond > Money::ZERO);
+}
+
+fn own(of: &str, kg_week: f64) -> OwnAppetite {
+    OwnAppetite {
+        of: of.to_owned(),
+        kg_week,
+        basis: "project file".to_owned(),
+    }
+}
+
+fn wish(of: &str, kg_week: f64, months: (usize, usize)) -> Wish {
+    Wish {
+        of: of.to_owned(),
+        kg_week,
+        months,
+    }
+}
+
+const LIKED: [&str; 11] = [
+    "tomato",
+    "lettuce",
+    "mache",
+    "spinach",
+    "kale",
+    "chard",
+    "carrot",
+    "radish",
+    "salad_mix",
+    "cucumber",
+    "leek",
+];
+
+/// A household with statistics, figures of its own for foods and groups, and wishes.
+fn any_household() -> impl Strategy<Value = Household> {
+    let of = prop::sample::select(vec![
+        "salad_greens",
+        "kale",
+        "lettuce",
+        "cooking_greens",
+        "carrot",
+    ]);
+    let appetites = prop::collection::vec((of.clone(), 0.0..3.0f64), 0..3);
+    let wishes = prop::collection::vec((of, 0.0..4.0f64, 0usize..12, 0usize..12), 0..3);
+    let salad = prop::sample::select(vec![
+        None,
+        Some(SaladBought::Heads),
+        Some(SaladBought::Packed),
+    ]);
+    (1usize..7, appetites, wishes, salad).prop_map(|(people, appetites, wishes, salad)| {
+        let mut household = Household::of_size(people, 2025);
+        household.appetites = appetites.iter().map(|(of, kg)| own(of, *kg)).collect();
+        let asked = wishes.iter();
+        household.wishes = asked
+            .map(|(of, kg, from, to)| wish(of, *kg, (*from, *to)))
+            .collect();
+        household.salad_bought = salad;
+        household
+    })
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// Liking one more food never lowers what the same harvests replace: they are there for the taking, and nothing that was
+    /// bought before is bought more.
+    #[test]
+    fn one_more_liked_food_never_lowers_the_worth(
+        harvests in any_harvests(),
+        household in any_household(),
+        liked in prop::sample::subsequence(LIKED.to_vec(), 1..LIKED.len()),
+        more in prop::sample::select(LIKED.to_vec()),
+    ) {
+        let worth = |liked: &[&str]| {
+            let mut household = household.clone();
+            household.eats = liked.iter().map(|food| (*food).to_owned()).collect();
+            let market = market(&household).unwrap();
+            account(&market, &household, &[weather_year(&market, &harvests)]).value
+        };
+        let mut one_more = liked.clone();
+        one_more.push(more);
+        // Twelve months are rounded each.
+        prop_assert!(worth(&one_more) + Money::from_minor(12) >= worth(&liked), "{:?} + {more}", liked);
+    }
 
     /// Eaten never above appetite, savings never above what would have been bought, money to the cent, no kg invented.
     #[test]
@@ -201,7 +308,7 @@ proptest! {
             prop_assert_eq!(month.costs.iter().map(|(_, amount)| *amount).sum::<Money>(), month.cost);
             prop_assert_eq!(month.value - month.cost, month.net);
         }
-        prop_assert!((value.grown_kg - value.eaten_kg - value.surplus_kg).abs() < 1e-6);
+        prop_assert!((value.grown_kg - value.eaten_kg - value.beyond_kg - value.surplus_kg).abs() < 1e-6);
         prop_assert!(value.value_spread.p10 <= value.value_spread.p50 && value.value_spread.p50 <= value.value_spread.p90);
     }
 

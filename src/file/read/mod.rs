@@ -220,7 +220,16 @@ impl ValueReader<'_, '_> {
     /// A number with a unit, or a bare one in SI.
     fn number(&self, node: &Node) -> Result<f64, Vec<Problem>> {
         let Value::Text(text) = &node.value else {
-            return self.bare(node);
+            let number = self.bare(node)?;
+            if self.key.kind == Kind::Price(Dimension::PerTime) && number != 0.0 {
+                let wrong = format!("`{}` = {number} does not say for how long", self.shown);
+                let right = format!(
+                    "write \"{number} {currency}/month\" or \"{number} {currency}/year\"",
+                    currency = self.context.currency
+                );
+                return Err(self.problem(node, wrong, Some(right)));
+            }
+            return Ok(number);
         };
         let (read, dimension) = match self.key.kind {
             Kind::Money => (quantity::parse_amount(text, self.context.currency), None),

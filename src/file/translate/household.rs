@@ -32,6 +32,7 @@ pub fn household(root: &Section<'_, '_>) -> Household {
             .iter()
             .filter_map(|text| wish(&table, text))
             .collect(),
+        wish_beyond: table.number_or_default("wish_beyond"),
         kitchen_loss: table.number("kitchen_loss"),
         eaten_at_home: table.number("eaten_at_home"),
         salad_bought: table.text("salad_bought").map(|word| match word.as_str() {

@@ -1,8 +1,9 @@
 //! What was understood of a project, from the file stage to the view.
 
+use crate::calendar::MONTH_HEADS;
 use crate::file::check::{AIR_CHANGE_WIND_M_S, Caution, Understood, understood};
 use crate::file::{Assumed, Project};
-use crate::output::text::percent;
+use crate::output::text::{fixed, listed, percent};
 use crate::output::view::{CheckView, DefaultRow, FactRow, Note, NoteKind};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::site::Site;
@@ -13,7 +14,10 @@ pub fn check(project: &Project, site: &Site) -> CheckView {
     CheckView {
         project: understood.name.clone(),
         place: site.place.name.clone(),
-        facts: facts(&understood),
+        facts: facts(&understood)
+            .into_iter()
+            .chain(household(project))
+            .collect(),
         defaults: defaults(project),
         notes: site
             .notes
@@ -112,6 +116,64 @@ fn facts(u: &Understood) -> Vec<FactRow> {
     );
     facts.extend(u.store.as_ref().map(|store| word("store", store)));
     facts.extend(u.heater.as_ref().map(|heater| word("heater", heater)));
+    facts
+}
+
+/// Who eats, what is spent, asked for and refused, as it was understood.
+fn household(project: &Project) -> Vec<FactRow> {
+    let own = &project.household;
+    let code = own.budget.currency.code();
+    let eaters: Vec<String> = own
+        .eaters
+        .iter()
+        .map(|group| {
+            let appetite = match group.appetite {
+                1.0 => String::new(),
+                appetite => format!(", {appetite} times the usual appetite"),
+            };
+            format!("{} of {} years{appetite}", group.number, group.age_years)
+        })
+        .collect();
+    let mut facts = vec![word("eaters", listed(&eaters))];
+    let months: f64 = 12.0;
+    for (name, a_month) in [
+        ("groceries", own.budget.groceries_per_month),
+        ("produce among them", own.budget.produce_per_month),
+    ] {
+        let words = match a_month {
+            Some(money) => format!(
+                "{} {code} a month, {} a year",
+                fixed(money, 0),
+                fixed(money * months, 0)
+            ),
+            None => "not said; statistics are taken".to_owned(),
+        };
+        facts.push(word(name, words));
+    }
+    for (food, kg_week) in &own.appetite_kg_week {
+        let what = format!("eats of {} a week", food.replace('_', " "));
+        facts.push(much(what, *kg_week, "kg"));
+    }
+    for wish in &own.wishes {
+        let season = match (wish.from_month, wish.to_month) {
+            (0, 11) => "all year".to_owned(),
+            (from, to) if from == to => format!("in {}", MONTH_HEADS[from]),
+            (from, to) => format!("from {} to {}", MONTH_HEADS[from], MONTH_HEADS[to]),
+        };
+        facts.push(word(
+            "asked for",
+            phrase![
+                amount(wish.kg_per_week, "kg", 2),
+                format!(" {} a week {season}", wish.food.replace('_', " "))
+            ],
+        ));
+    }
+    for (name, foods) in [("eats only", &own.eats), ("refuses", &own.refuses)] {
+        if !foods.is_empty() {
+            let words: Vec<String> = foods.iter().map(|food| food.replace('_', " ")).collect();
+            facts.push(word(name, listed(&words)));
+        }
+    }
     facts
 }
 

@@ -136,6 +136,9 @@ fn row(variant: &ComparedVariant, with_money: bool) -> CompareRow {
         value: money(|year| year.value),
         cost: money(|year| year.cost),
         net: money(|year| year.net),
+        left_out: planned
+            .filter(|_| with_money)
+            .map_or_else(String::new, |(_, value)| super::value::left_out(value)),
         payback_years: life.and_then(|life| life.simple_years),
         discounted_payback_years: life.and_then(|life| life.discounted_years),
         net_present_value: life.map(|life| life.net_present_value),

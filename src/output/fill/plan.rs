@@ -38,6 +38,8 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
         gap: study.found.gap,
         replayed_value_p50: Some(replayed.p50),
         replayed_value: Some(replayed),
+        replaced: Spread::from(study.replay.replaced),
+        beyond: Spread::from(study.replay.beyond),
         hard_winters: study.problem.winters.is_some(),
         any_empty_week: study.replay.any_empty_week,
         foods_week: Quantiles::of(&study.replay.foods).map_or(
@@ -73,7 +75,8 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
                 month: month.start,
                 harvest: Spread::from(month.harvest_kg),
                 eaten: Spread::from(month.eaten_kg),
-                worth: Spread::from(month.worth),
+                replaced: Spread::from(month.replaced),
+                beyond: Spread::from(month.beyond),
                 foods_week: month.foods_week,
                 empty: month.empty,
             })

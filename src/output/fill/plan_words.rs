@@ -36,7 +36,6 @@ fn gap_row(study: &PlanStudy, gap: &Gap, light_mol_m2_day: &[f64]) -> GapRow {
 
 fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> Phrase {
     let words = match gap.cause {
-        Cause::Appetite => "more is asked for than the household eats",
         Cause::NothingGrows => "nothing that comes through is ready or keeps till then",
         Cause::TooEarly => "nothing sown since the plan began is ready yet",
         Cause::PoorYears => "short in poor years; mean harvests would meet it",
@@ -61,9 +60,6 @@ fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> Phrase {
 }
 
 fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
-    if gap.cause == Cause::Appetite {
-        return "raise the appetite in the file, or lower the target".into();
-    }
     if gap.cause == Cause::TooEarly {
         return "buy it in these weeks, or begin earlier".into();
     }
@@ -94,7 +90,7 @@ fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
 pub fn notes(study: &PlanStudy) -> Vec<Note> {
     let mut notes = vec![Note::new(
         NoteKind::Note,
-        "value after seed: food at shop prices, less seed and trays, less a charge for every kilogram missing to a target. The plan is made on mean harvests; in a real year one week is short and the next has too much, so it brings less",
+        "what the plan replaces is food that the household would have bought, at the prices of its weeks, eaten week by week without knowing what comes, less seed and trays; food eaten beyond that stands beside it. The search has a measure of its own: mean harvests eaten as well as can be, with a penalty for every kilogram missing to a target",
     )];
     notes.extend(simplicity(study));
     let said = study.problem.notes.iter();

@@ -15,6 +15,7 @@ pub fn prices(place: &str, household: &Household, market: &Market) -> PricesView
         place: place.to_owned(),
         currency: market.currency.code().to_owned(),
         price_year: market.price_year,
+        foreign_prices: super::value::foreign_prices(market),
         kitchen_loss: household.kitchen_loss,
         eaten_at_home: household.eaten_at_home,
         foods: market.foods.iter().map(food).collect(),

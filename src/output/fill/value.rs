@@ -1,6 +1,6 @@
 //! The year's account, from the study to the view.
 
-use crate::output::text::{fixed, percent};
+use crate::output::text::{fixed, listed, percent};
 use crate::output::view::{
     CostRow, LifeRow, MonthCostRow, Note, NoteKind, PriceRow, Spread, ValueMonth, ValueView,
     ValueYear,
@@ -14,6 +14,7 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
     let year = &study.year;
     let currency = year.currency;
     let money = |amount: Money| currency.amount(amount);
+    let left_out = left_out(study);
     let month = |at: usize| {
         let m = &year.months[at];
         ValueMonth {
@@ -21,10 +22,13 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
             grown_kg: m.grown_kg,
             eaten_kg: m.eaten_kg,
             kept_kg: m.kept_kg,
+            beyond_kg: m.beyond_kg,
             surplus_kg: m.surplus_kg,
             value: money(m.value),
+            beyond: money(m.beyond),
             cost: money(m.cost),
             net: money(m.net),
+            left_out: left_out.clone(),
             budget: money(m.budget),
             share: m.share,
             work_h: m.work_h,
@@ -41,10 +45,13 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
             grown_kg: year.grown_kg,
             eaten_kg: year.eaten_kg,
             kept_kg: year.kept_kg,
+            beyond_kg: year.beyond_kg,
             surplus_kg: year.surplus_kg,
             value: money(year.value),
+            beyond: money(year.beyond),
             cost: money(year.cost),
             net: money(year.net),
+            left_out: left_out.clone(),
             budget: money(year.ceiling),
             share: year.share_of_produce,
             work_h: year.work_h,
@@ -54,13 +61,15 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
         ceiling: money(year.ceiling),
         share_of_produce: year.share_of_produce,
         share_of_groceries: year.share_of_groceries,
+        left_out: year.left_out.clone(),
+        foreign_prices: foreign_prices(&plan.problem.market),
         prices: prices(plan, study),
         costs: costs(study),
         costs_by_month: costs_by_month(study),
         without_building: life(
             job,
             "without the building's cost",
-            0.0,
+            (0.0, &left_out),
             &study.without_building,
         ),
         with_building: job
@@ -68,7 +77,14 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
             .costs
             .building
             .zip(study.with_building.as_ref())
-            .map(|(outlay, payback)| life(job, "with the building's cost", outlay, payback)),
+            .map(|(outlay, payback)| {
+                life(
+                    job,
+                    "with the building's cost",
+                    (outlay, &left_out),
+                    payback,
+                )
+            }),
         cover: None,
         notes: notes(plan, study),
     }
@@ -88,10 +104,31 @@ fn prices(plan: &PlanStudy, study: &ValueStudy) -> Vec<PriceRow> {
                 price_per_kg: line.price_per_kg.iter().sum::<f64>() / 12.0,
                 eaten_kg: food.eaten_kg,
                 value: study.year.currency.amount(food.value),
+                beyond_kg: food.beyond_kg,
                 source: basis(&line.price_basis),
             })
         })
         .collect()
+}
+
+/// What the costs leave out for want of a price, in one line.
+pub(super) fn left_out(study: &ValueStudy) -> String {
+    let words: Vec<String> = study.year.left_out.iter().map(Phrase::to_string).collect();
+    listed(&words)
+}
+
+/// Countries whose prices stand in for those of the currency's own, in words; empty where none do.
+pub(super) fn foreign_prices(market: &Market) -> String {
+    let mut names: Vec<String> = market
+        .foods
+        .iter()
+        .filter_map(|line| line.price_country)
+        .filter(|country| country.currency_code() != market.currency.code())
+        .map(|country| country.name().to_owned())
+        .collect();
+    names.sort();
+    names.dedup();
+    listed(&names)
 }
 
 /// A source in one line.
@@ -167,7 +204,7 @@ fn costs_by_month(study: &ValueStudy) -> Vec<MonthCostRow> {
     study.year.months.iter().flat_map(of_month).collect()
 }
 
-fn life(job: &Job, case: &str, outlay: f64, payback: &Payback) -> LifeRow {
+fn life(job: &Job, case: &str, (outlay, left_out): (f64, &str), payback: &Payback) -> LifeRow {
     let rate = job.project.costs.discount_rate;
     let years = payback.life_years;
     let paid_back = |years: Option<f64>| years.filter(|_| outlay > 0.0);
@@ -175,6 +212,7 @@ fn life(job: &Job, case: &str, outlay: f64, payback: &Payback) -> LifeRow {
         case: case.to_owned(),
         outlay,
         net_year: payback.net_a_year,
+        left_out: left_out.to_owned(),
         simple_years: paid_back(payback.simple_years),
         discounted_years: paid_back(payback.discounted_years),
         net_present_value: payback.net_present_value,
@@ -259,16 +297,19 @@ fn flag_words(flag: &Flag, currency: Currency) -> Phrase {
                 " eaten without a price, counted as nothing"
             ];
         }
-        Flag::EatenBeyondAppetite { kg } => {
-            return phrase![
-                amount(*kg, "kg", 1),
-                " a year were booked as eaten beyond the appetite and count as surplus"
-            ];
-        }
         Flag::UnknownFood { food } => {
             format!("`{food}` is not a food on file and counts for nothing")
         }
-        Flag::CostNotCounted { what } => return phrase!["not counted as a cost: ", what],
+        Flag::CostNotCounted { what } => {
+            return phrase![
+                "not counted as a cost: ",
+                &what.what,
+                format!(": {}", what.why)
+            ];
+        }
+        Flag::FirstYearAlone => {
+            "food and costs after the first 52 weeks of the plan are not in this account".to_owned()
+        }
         Flag::NoBudget => {
             "neither groceries nor produce budget is known, so shares are missing".to_owned()
         }

@@ -21,14 +21,14 @@ const YEAR_BAR: f64 = 28.0;
 /// The whole section.
 pub(super) fn section(view: &ValueView, units: Units) -> Markup {
     html! {
-        p { (money(view)) }
-        (months(view).render())
-        (year(view).render())
+        p { (money(view, units)) }
+        (months(view, units).render())
+        (year(view, units).render())
         (draw_all(&tables::value(view), units))
     }
 }
 
-fn months(view: &ValueView) -> Chart<'static> {
+fn months(view: &ValueView, units: Units) -> Chart<'static> {
     let across = Scale::new((0.0, view.months.len() as f64), (LEFT, WIDTH - RIGHT));
     let all = view.months.iter().flat_map(|month| {
         let high = month.value_range.map_or(0.0, |range| range.p90);
@@ -80,15 +80,17 @@ fn months(view: &ValueView) -> Chart<'static> {
             width: step,
             height: HEIGHT - TOP - BOTTOM,
             words: format!(
-                "{name}: value {}, cost {}, net {}, budget {} {currency}{}",
+                "{name}: value {}, cost {}, net {}{}, budget {} {currency}{}{}",
                 fixed(month.value, 0),
                 fixed(month.cost, 0),
+                view.at_most(),
                 fixed(month.net, 0),
                 fixed(month.budget, 0),
                 month
                     .share
                     .map(|share| format!("; {} of the budget", percent(share, 0)))
                     .unwrap_or_default(),
+                view.without(units),
             ),
         })
         .collect();
@@ -115,11 +117,18 @@ fn bar(class: &str, x: f64, width: f64, amount: f64, up: &Scale) -> Markup {
 }
 
 /// The year as bars under the ceiling.
-fn year(view: &ValueView) -> Chart<'static> {
+fn year(view: &ValueView, units: Units) -> Chart<'static> {
+    let net = match view.at_most() {
+        "" => "net".to_owned(),
+        at_most => format!(
+            "net: {at_most}{}",
+            view.without(units).trim_start_matches(", ")
+        ),
+    };
     let bars = [
         ("value", "value of what is eaten", view.year.value),
         ("cost", "running cost", view.year.cost),
-        ("net", "net", view.year.net),
+        ("net", net.as_str(), view.year.net),
         (
             "ceiling",
             "all the fresh produce bought in a year",

@@ -2,7 +2,8 @@
 
 use super::DataTable;
 use crate::output::row::{Cell, Column, Kind, Row};
-use crate::output::text::month_head;
+use crate::output::text::{month_head, prices_of};
+use crate::output::units::Units;
 use crate::output::view::{CostRow, ValueMonth, ValueView, ValueYear};
 
 /// Months, prices, costs, costs by month, over the building's life, and what it would take.
@@ -16,8 +17,8 @@ pub fn value(view: &ValueView) -> Vec<DataTable> {
             ))
             .show(&["month", "grown_range", "value_range", "net_range"]),
         DataTable::of("prices", &view.prices)
-            .titled(format!("Prices, in {currency}"))
-            .show(&["food", "price_per_kg", "eaten_kg", "value", "source"])
+            .titled(format!("Prices, in {currency}{}", prices_of(&view.foreign_prices)))
+            .show(&["food", "price_per_kg", "eaten_kg", "value", "beyond_kg", "source"])
             .noted(
                 "The price is the mean of the year's months. The value is counted week by week at the price of that month, and \
                  what is eaten in place of another food at that food's price, so it is not price times amount.",
@@ -39,7 +40,10 @@ pub fn value(view: &ValueView) -> Vec<DataTable> {
                 "net_year",
                 "cost_per_kg",
             ])
-            .noted("New glazing is paid for when due. Empty: never paid back, or nothing laid out."),
+            .noted(format!(
+                "New glazing is paid for when due. Empty: never paid back, or nothing laid out.{}",
+                net_note(view)
+            )),
     ];
     if view.cover.is_some() {
         tables.push(DataTable::of("value_cover", &view.cover_rows()).titled("What it would take"));
@@ -53,10 +57,22 @@ pub(crate) fn months(view: &ValueView) -> DataTable {
         .titled(format!("Produce against the budget, {}, in {}", view.place, view.currency))
         .show(&MONTHS)
         .noted(
-            "Eaten: in place of buying, fresh or stored. Put by: to be eaten later. Left over: neither. Share: value as a part of the \
-             produce budget. Work: not counted as a cost.",
+            format!("Eaten: in place of buying, fresh or stored. Beyond: eaten beyond what would have been bought, in none of the \
+             money. Left over: neither eaten nor kept. Share: value as a part of the produce budget. Work: not counted as a \
+             cost.{}", net_note(view)),
         )
         .summed(year(&view.year))
+}
+
+/// What every net leaves out, in the units of the machine formats: the sentences above the table say it in the person's own.
+fn net_note(view: &ValueView) -> String {
+    match view.at_most() {
+        "" => String::new(),
+        at_most => format!(
+            " Net: {at_most}{}.",
+            view.without(Units::Si).trim_start_matches(", ")
+        ),
+    }
 }
 
 /// What people see of a month.
@@ -64,7 +80,7 @@ const MONTHS: [&str; 11] = [
     "month",
     "grown_kg",
     "eaten_kg",
-    "kept_kg",
+    "beyond_kg",
     "surplus_kg",
     "value",
     "cost",

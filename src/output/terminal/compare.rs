@@ -82,6 +82,16 @@ pub fn compare(view: &CompareView, look: &Look) -> String {
         let changes: Vec<String> = parts.iter().map(|part| changes(part, look)).collect();
         text.push_str(&changes.join("\n"));
     }
+    let open = view.variants.iter().filter(|row| !row.left_out.is_empty());
+    for row in open {
+        let net = row.net.map_or_else(String::new, |net| {
+            format!(" {} {}", fixed(net, 0), view.currency)
+        });
+        text.push_str(&look.prose(&format!(
+            "{}: net at most{net}, without {}.\n",
+            row.variant, row.left_out
+        )));
+    }
     text.push_str(&notes(&view.notes, look));
     text
 }

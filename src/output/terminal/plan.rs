@@ -46,24 +46,37 @@ pub fn plan_notes(view: &PlanView, look: &Look) -> String {
 
 fn worth(view: &PlanView) -> String {
     let currency = clean(&view.currency);
-    let decimals = money_decimals(&[view.value, view.bound]);
+    let decimals = money_decimals(&[view.replaced.p50]);
+    let money = |amount: f64| fixed(amount, decimals);
+    let mut text = format!(
+        "Replaces {} {currency} of bought food in the middle year",
+        money(view.replaced.p50)
+    );
+    if let Some(net) = view.replayed_value {
+        text.push_str(&format!(
+            "; {} after seed, {} to {} in eight years of ten",
+            money(net.p50),
+            money(net.p10),
+            money(net.p90)
+        ));
+    }
+    text.push_str(".\n");
+    if view.beyond.p90 > 0.0 {
+        text.push_str(&format!(
+            "Eaten beyond what would have been bought: {} {currency} at shop prices, in no sum with that.\n",
+            money(view.beyond.p50)
+        ));
+    }
     let years = if view.hard_winters {
         "hard winters"
     } else {
         "years"
     };
-    let mut text = format!(
-        "Value after seed: {} {currency} in mean {years}{}\n",
-        fixed(view.value, decimals),
+    text.push_str(&format!(
+        "Search's own measure, mean {years}: {} {currency}{}\n",
+        money(view.value),
         bounded(view)
-    );
-    if let Some(spread) = view.replayed_value {
-        let [low, median, high] =
-            [spread.p10, spread.p50, spread.p90].map(|value| fixed(value, decimals));
-        text.push_str(&format!(
-            "Over the simulated years: {median} {currency} in the middle year, {low} to {high} in eight of ten.\n",
-        ));
-    }
+    ));
     text.push_str(&match view.frontier.iter().find(|row| row.chosen) {
         Some(row) => format!(
             "Effort: {} kinds in {} plantings, {} sowing days, {} h a week in the busiest month.\n",

@@ -2,7 +2,7 @@
 
 use super::table::{Align, Sheet};
 use super::{Look, notes};
-use crate::output::text::{clean, fixed, percent};
+use crate::output::text::{clean, fixed, percent, prices_of};
 use crate::output::view::{Note, NoteKind, PricesView};
 
 /// Foods beside each other in a line.
@@ -11,7 +11,8 @@ const ABREAST: usize = 3;
 /// The mean price of every food, the dearest first, and how what is bought becomes what is eaten.
 pub fn prices(view: &PricesView, look: &Look) -> String {
     let mut text = look.head(&format!(
-        "What food costs, {} per {} as bought, mean of the year, in the money of {}",
+        "What food costs{}, {} per {} as bought, mean of the year, in the money of {}",
+        prices_of(&view.foreign_prices),
         view.currency,
         look.units.mass_unit(),
         view.price_year

@@ -10,7 +10,7 @@ use crate::output::view::{CoverView, ValueView};
 pub fn value(view: &ValueView, look: &Look) -> String {
     let months = tables::value(view).into_iter().next().unwrap_or_default();
     let mut text = look.head(&months.title);
-    text.push_str(&look.prose(&format!("{}\n{}", money(view), shares(view))));
+    text.push_str(&look.prose(&format!("{}\n{}", money(view, look.units), shares(view))));
     let bare = DataTable {
         title: String::new(),
         note: String::new(),

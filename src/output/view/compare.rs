@@ -44,8 +44,10 @@ row! {
         value: Option<f64>, "currency";
         /// Running costs.
         cost: Option<f64>, "currency";
-        /// Value less cost.
+        /// Value less cost; at most that where something is left out.
         net: Option<f64>, "currency";
+        /// What the cost leaves out for want of a price; empty where nothing is, or no plan was made.
+        left_out: String, "";
         /// Years until the nets add up to the outlay; empty if they never do.
         payback_years: Option<f64>, "years";
         /// The same with discounted nets.

@@ -125,8 +125,10 @@ row! {
         harvest: Spread, "kg", "Picked";
         /// Eaten, fresh or kept.
         eaten: Spread, "kg";
-        /// Worth of what is eaten at shop prices, in the currency of the plan.
-        worth: Spread, "money", "Value";
+        /// What the food eaten in place of buying would have cost, in the currency of the plan.
+        replaced: Spread, "money", "Replaces";
+        /// What the food eaten beyond that would cost: in no sum with `replaced`.
+        beyond: Spread, "money", "Beyond";
         /// Different foods in a week, mean.
         foods_week: f64, "foods", "Foods a week";
         /// Share of the years with a week without food in it, 0 to 1.
@@ -199,7 +201,7 @@ pub struct SecondPassView {
     pub own_leaf_area: [f64; 12],
     /// Coldest hour of the air in the settled year, °C: first pass, second pass.
     pub air_min_c: [f64; 2],
-    /// Worth of the plan in its currency: first pass, second pass.
+    /// What the plan replaces less its seed in the median year, in its currency: first pass, second pass.
     pub worth: [f64; 2],
 }
 
@@ -223,16 +225,21 @@ pub struct PlanView {
     pub work_days: Vec<Weekday>,
     /// Number of times it was planned anew; a calendar takes the entry with the higher number.
     pub revision: u32,
-    /// Value of the plan as the solver counts it, in the currency.
+    /// Value of the plan by the search's own measure, in the currency: mean harvests eaten as well as can be, wishes
+    /// weighed in. Of use beside `bound` alone.
     pub value: f64,
-    /// No plan can be worth more than this.
+    /// By that measure no plan can be worth more than this.
     pub bound: f64,
     /// Bound less value, as a share of the bound.
     pub gap: f64,
     /// Median of `replayed_value`.
     pub replayed_value_p50: Option<f64>,
-    /// The same measure as `value`, when the plan lives through each weather year; empty where none ran.
+    /// What the plan replaces, lived through each weather year and eaten week by week, less seed, trays and compost.
     pub replayed_value: Option<Spread>,
+    /// What it replaces, seed not taken off.
+    pub replaced: Spread,
+    /// What is eaten beyond what would have been bought, at shop prices: in no sum with the others.
+    pub beyond: Spread,
     /// True where the plan is made for the hard winters in place of the mean of all.
     pub hard_winters: bool,
     /// Share of the weather years with a week in which nothing is on the table, 0 to 1.

@@ -55,6 +55,8 @@ pub struct PricesView {
     pub currency: String,
     /// Year in whose money everything is stated.
     pub price_year: i32,
+    /// Countries whose prices are taken in place of those of the currency's own country; empty where none are.
+    pub foreign_prices: String,
     /// Share of bought food that is wasted at home, beside peel and trimmings.
     pub kitchen_loss: f64,
     /// Share of what is eaten that comes from the home kitchen.

@@ -4,6 +4,8 @@ use serde::Serialize;
 
 use super::{Note, Spread};
 use crate::output::row::row;
+use crate::output::text::listed;
+use crate::output::units::Units;
 use crate::phrase::Phrase;
 
 row! {
@@ -17,14 +19,20 @@ row! {
         eaten_kg: f64, "kg";
         /// Put by for later.
         kept_kg: f64, "kg", "Put by";
+        /// Eaten beyond what would have been bought.
+        beyond_kg: f64, "kg", "Beyond";
         /// Neither eaten nor kept.
         surplus_kg: f64, "kg", "Left over";
-        /// What the eaten food would have cost in the shop.
+        /// What the food eaten in place of buying would have cost.
         value: f64, "currency";
+        /// What the food eaten beyond that would cost in the shop: in no sum with `value`.
+        beyond: f64, "currency", "Beyond";
         /// Running costs.
         cost: f64, "currency";
-        /// Value less cost.
+        /// Value less cost; at most that where something is left out.
         net: f64, "currency";
+        /// What the cost leaves out for want of a price, such as 746 L propane; empty where nothing is.
+        left_out: String, "", "Not counted";
         /// What the household spends on produce in the month.
         budget: f64, "currency";
         /// Value as a share of the budget; empty where the budget is nil.
@@ -61,14 +69,20 @@ row! {
         eaten_kg: f64, "kg";
         /// Put by for later.
         kept_kg: f64, "kg", "Put by";
+        /// Eaten beyond what would have been bought.
+        beyond_kg: f64, "kg", "Beyond";
         /// Neither eaten nor kept.
         surplus_kg: f64, "kg", "Left over";
-        /// What the eaten food would have cost in the shop.
+        /// What the food eaten in place of buying would have cost.
         value: f64, "currency";
+        /// What the food eaten beyond that would cost in the shop: in no sum with `value`.
+        beyond: f64, "currency", "Beyond";
         /// Running costs.
         cost: f64, "currency";
-        /// Value less cost.
+        /// Value less cost; at most that where something is left out.
         net: f64, "currency";
+        /// What the cost leaves out for want of a price, such as 746 L propane; empty where nothing is.
+        left_out: String, "", "Not counted";
         /// What the household spends on produce.
         budget: f64, "currency";
         /// Value as a share of the budget; empty where the budget is nil.
@@ -91,10 +105,12 @@ row! {
         replaces: String, "";
         /// Mean price over the year.
         price_per_kg: f64, "currency/kg", "Price";
-        /// Eaten in the year.
+        /// Eaten in the year in place of buying.
         eaten_kg: f64, "kg";
         /// What it would have cost.
         value: f64, "currency";
+        /// Eaten in the year beyond that.
+        beyond_kg: f64, "kg";
         /// Where the price comes from.
         source: String, "";
     }
@@ -119,8 +135,11 @@ row! {
         case: String, "", " ";
         /// Laid out at the start.
         outlay: f64, "currency";
-        /// The same net every year that the whole life comes to: outlay and renewals spread at the discount rate.
+        /// The same net every year that the whole life comes to: outlay and renewals spread at the discount rate; at most
+        /// that where something is left out.
         net_year: f64, "currency", "Net a year";
+        /// What the costs leave out for want of a price; empty where nothing is.
+        left_out: String, "", "Not counted";
         /// Years until the nets add up to the outlay; empty if they never do, or if there is none.
         simple_years: Option<f64>, "years", "Paid back, years";
         /// The same with discounted nets.
@@ -195,6 +214,10 @@ pub struct ValueView {
     pub share_of_produce: Option<f64>,
     /// Value as a share of all groceries.
     pub share_of_groceries: Option<f64>,
+    /// What the costs leave out for want of a price: every net is then at most what is shown.
+    pub left_out: Vec<Phrase>,
+    /// Countries whose prices are taken in place of those of the currency's own country; empty where none are.
+    pub foreign_prices: String,
     /// Prices by food.
     pub prices: Vec<PriceRow>,
     /// Costs by item.
@@ -212,6 +235,24 @@ pub struct ValueView {
 }
 
 impl ValueView {
+    /// What every net leaves out, as words to follow it: `, without 746 L propane and upkeep`; empty where nothing is.
+    pub fn without(&self, units: Units) -> String {
+        if self.left_out.is_empty() {
+            return String::new();
+        }
+        let words: Vec<String> = self.left_out.iter().map(|what| units.say(what)).collect();
+        format!(", without {}", listed(&words))
+    }
+
+    /// `at most ` before a net that leaves something out.
+    pub fn at_most(&self) -> &'static str {
+        if self.left_out.is_empty() {
+            ""
+        } else {
+            "at most "
+        }
+    }
+
     /// Without the building's cost, and with it where that is known.
     pub fn lives(&self) -> Vec<LifeRow> {
         std::iter::once(&self.without_building)

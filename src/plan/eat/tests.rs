@@ -47,6 +47,7 @@ fn household(rng: &mut rand_chacha::ChaCha8Rng, closing: Closing) -> Instance {
             target: Target::Group(0),
             kg_week: vec![0.8; weeks],
             penalty_kg: 2.0,
+            beyond: 0.5,
         }],
         wanted: Vec::new(),
         standing: Vec::new(),

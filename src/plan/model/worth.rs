@@ -9,7 +9,7 @@ pub(super) fn food_steps(instance: &Instance) -> Vec<Vec<Segment>> {
     for (number, food) in instance.foods.iter().enumerate() {
         for week in 0..instance.weeks {
             let price = food.price_kg[week];
-            let steps = food.appetite.iter();
+            let steps = instance.appetite(number, week).into_iter();
             let steps = steps.map(|step| Segment {
                 kg: step.kg_week,
                 worth: price * step.worth,
@@ -24,15 +24,17 @@ pub(super) fn food_steps(instance: &Instance) -> Vec<Vec<Segment>> {
 pub(super) fn tables(instance: &Instance) -> Vec<Table> {
     let weeks = 0..instance.weeks;
     let mut tables = Vec::new();
-    for (number, group) in instance.groups.iter().enumerate() {
+    for number in 0..instance.groups.len() {
         let foods: Vec<usize> = (0..instance.foods.len())
             .filter(|&f| instance.foods[f].group == Some(number))
             .collect();
-        let all = [Segment {
-            kg: group.appetite_kg_week,
-            worth: 0.0,
-        }];
-        let total = |week| add_worth(&all, &wish_steps(instance, Target::Group(number), week));
+        let total = |week| {
+            let all = [Segment {
+                kg: instance.group_appetite_kg(number, week),
+                worth: 0.0,
+            }];
+            add_worth(&all, &wish_steps(instance, Target::Group(number), week))
+        };
         if !foods.is_empty() {
             tables.push(Table {
                 group: Some(number),

@@ -39,7 +39,7 @@ pub(super) fn worth_at(instance: &Instance, prices: &Prices) -> (Vec<f64>, Vec<f
 
 /// A group's appetite in a week as parts, each worth the penalties that it saves.
 pub(super) fn wished(instance: &Instance, group: usize, week: usize) -> Vec<Part> {
-    let appetite = instance.groups[group].appetite_kg_week;
+    let appetite = instance.group_appetite_kg(group, week);
     with_wishes(instance, Target::Group(group), week, &[(appetite, 0.0)])
 }
 
@@ -63,8 +63,8 @@ fn held(instance: &Instance, prices: &Prices, food: usize, week: usize) -> f64 {
 
 pub(super) fn steps(instance: &Instance, food: usize, week: usize) -> Vec<Part> {
     let one = &instance.foods[food];
-    let steps: Vec<Part> = one
-        .appetite
+    let steps: Vec<Part> = instance
+        .appetite(food, week)
         .iter()
         .map(|step| (step.kg_week, step.worth * one.price_kg[week]))
         .collect();

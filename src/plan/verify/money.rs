@@ -24,7 +24,6 @@ pub(super) fn eating(
     }
     for (number, food) in instance.foods.iter().enumerate() {
         let harvest = harvest_of(instance, plan, number);
-        let appetite: f64 = food.appetite.iter().map(|step| step.kg_week).sum();
         for (week, missing_kg) in missing(instance, food.keeps_weeks, &harvest, &eaten[number]) {
             faults.push(Fault::Invented {
                 food: food.id.clone(),
@@ -33,6 +32,11 @@ pub(super) fn eating(
             });
         }
         for (week, &eaten_kg) in eaten[number].iter().enumerate() {
+            let appetite: f64 = instance
+                .appetite(number, week)
+                .iter()
+                .map(|step| step.kg_week)
+                .sum();
             if !(eaten_kg <= appetite + SLACK && eaten_kg >= -SLACK) {
                 let food = food.id.clone();
                 faults.push(Fault::Appetite {
@@ -47,8 +51,9 @@ pub(super) fn eating(
     for (number, group) in instance.groups.iter().enumerate() {
         for week in 0..instance.weeks {
             let eaten_kg = group_eaten(instance, number, week, eaten);
-            if eaten_kg > group.appetite_kg_week + SLACK {
-                let (food, appetite_kg) = (group.name.clone(), group.appetite_kg_week);
+            let appetite_kg = instance.group_appetite_kg(number, week);
+            if eaten_kg > appetite_kg + SLACK {
+                let food = group.name.clone();
                 faults.push(Fault::Appetite {
                     food,
                     week,
@@ -137,10 +142,10 @@ pub(super) fn value_of(instance: &Instance, plan: &Plan, eaten: &[Vec<f64>]) -> 
         .map(|candidate| candidate.cost)
         .sum::<f64>()
         - effort(instance, plan);
-    for (food, weeks) in instance.foods.iter().zip(eaten) {
+    for (number, (food, weeks)) in instance.foods.iter().zip(eaten).enumerate() {
         for (week, &kg) in weeks.iter().enumerate() {
             let mut left = kg;
-            for step in &food.appetite {
+            for step in instance.appetite(number, week) {
                 let part = left.min(step.kg_week);
                 value += part * step.worth * food.price_kg[week];
                 left -= part;

@@ -106,7 +106,7 @@ fn earned(instance: &Instance, food: usize, weeks: &BTreeSet<usize>, kg: f64) ->
     for &week in weeks {
         let group = instance.foods[food].group;
         let mut room = group.map_or(f64::INFINITY, |group| {
-            instance.groups[group].appetite_kg_week
+            instance.group_appetite_kg(group, week)
         });
         for (kg, worth) in steps(instance, food, week) {
             parts.push((kg.min(room), worth));

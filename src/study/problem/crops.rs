@@ -3,16 +3,11 @@
 use super::Asked;
 use crate::crops::Crop;
 use crate::phrase::{Phrase, amount, phrase};
-use crate::study::{Job, StudyError};
-use crate::value::{self, Market, OwnAppetite};
+use crate::study::Job;
+use crate::value::{self, Market};
 
-/// The household, with every wish that is above its appetite taken as its appetite.
-///
-/// # Errors
-/// [`StudyError::Value`] for a household that cannot be priced.
-pub fn household_with_wishes(job: &Job) -> Result<(value::Household, Vec<Phrase>), StudyError> {
-    let mut household = job.household();
-    let market = value::market(&household)?;
+/// The wishes that are above what the household usually buys, one sentence each.
+pub fn wishes_beyond(job: &Job, market: &Market) -> Vec<Phrase> {
     let mut notes = Vec::new();
     for wish in &job.project.household.wishes {
         let usual = match value::food::find_group(&wish.food) {
@@ -23,23 +18,17 @@ pub fn household_with_wishes(job: &Job) -> Result<(value::Household, Vec<Phrase>
                 .map_or(0.0, |line| line.appetite_kg_week),
             None => market
                 .food(&wish.food)
-                .map_or(0.0, |line| line.appetite_kg_week),
+                .map_or(0.0, |line| line.bought_kg_week),
         };
-        let given = household.appetites.iter().any(|own| own.of == wish.food);
-        if wish.kg_per_week > usual && !given {
+        if wish.kg_per_week > usual {
             notes.push(phrase![
                 format!("the target `{}` is above the ", wish.text),
                 amount(usual, "kg", 2),
-                " a week that such a household usually buys; it is taken as its appetite"
+                " a week that such a household buys; what is eaten beyond that replaces nothing and stands in a total of its own"
             ]);
-            household.appetites.push(OwnAppetite {
-                of: wish.food.clone(),
-                kg_week: wish.kg_per_week,
-                basis: "target in the project file".to_owned(),
-            });
         }
     }
-    Ok((household, notes))
+    notes
 }
 
 /// Crops whose food the household would eat and that bring something: a price, or a wish; and crops asked about.
@@ -55,7 +44,7 @@ pub fn wanted_crops(job: &Job, market: &Market, asked: &[Asked]) -> Vec<Crop> {
         .filter(|crop| {
             let eaten = market.line_of(crop).is_some_and(|line| {
                 let priced = line.price_per_kg.iter().any(|price| *price > 0.0);
-                line.appetite_kg_week > 0.0 && (priced || wished(crop, line))
+                (line.appetite_kg_week > 0.0 && priced) || wished(crop, line)
             });
             eaten || asked.iter().any(|one| one.crop == crop.id)
         })

@@ -1,13 +1,13 @@
 //! Foods, families, outlay and wishes of the planning problem.
 
 use super::calendar_week;
-use crate::calendar::{WEEKS_PER_YEAR, first_day_of_week, month_of_day};
+use crate::calendar::WEEKS_PER_YEAR;
 use crate::crops::{Crop, Way};
 use crate::file::{Rotation, Wish as FileWish};
 use crate::phrase::Phrase;
 use crate::plan::candidate::Outlay;
 use crate::plan::{Family, Food, Instance, Step, Target, Wish};
-use crate::study::Job;
+use crate::study::{Job, StudyError};
 use crate::value::{self, Market};
 
 /// Gap between the wished and the given kilogram, as a share of the food's price: a wish weighs as much again as the
@@ -17,7 +17,6 @@ const WISH_WEIGHT: f64 = 1.0;
 const WISH_LEAST: f64 = 1.0;
 /// Plants that stand on a square metre of shelf: trays of 72 cells on 0.28 m x 0.54 m (common practice, no source).
 const CELLS_PER_SHELF_M2: f64 = 476.0;
-/// Days in a week.
 /// Place of a crop's food in the instance, which gets it where it is new.
 pub fn food_place(
     instance: &mut Instance,
@@ -85,24 +84,34 @@ pub fn family_place(job: &Job, instance: &mut Instance, crop: &Crop) -> usize {
     instance.families.len() - 1
 }
 
-/// Seed, trays and work of one m2 sown.
-pub fn outlay(job: &Job, crop: &Crop, way: Way) -> Outlay {
+/// Seed, trays and work of one m2 sown, in the household's money as the account has it.
+///
+/// # Errors
+/// [`StudyError::Value`] where no rate to the household's currency is known.
+pub fn outlay(
+    job: &Job,
+    household: &value::Household,
+    crop: &Crop,
+    way: Way,
+) -> Result<Outlay, StudyError> {
     let costs = &job.project.costs;
     let published = |item: &str| value::input(item).map_or(0.0, |row| row.value);
     let plants_m2 = match way {
         Way::Tray => crop.spacing.plants_per_m2,
         Way::Direct => 0.0,
     };
-    let seed_m2 = costs.seed_per_m2.unwrap_or_else(|| published("seed_m2"));
-    let mix_l = costs
-        .tray_mix_per_l
-        .unwrap_or_else(|| published("tray_mix_l"));
-    Outlay {
+    let priced = |own: Option<f64>, item: &str| match own {
+        Some(own) => Ok(own),
+        None => value::published_cost(household, item),
+    };
+    let seed_m2 = priced(costs.seed_per_m2, "seed_m2")?;
+    let mix_l = priced(costs.tray_mix_per_l, "tray_mix_l")?;
+    Ok(Outlay {
         cost_m2: seed_m2 + plants_m2 * published("tray_mix_l_plant") * mix_l,
         sow_h_m2: published("work_sow_h_m2") + plants_m2 * published("work_tray_h_plant"),
         pick_h_kg: value::pick_hours_per_kg(),
         shelf_m2_m2: plants_m2 / CELLS_PER_SHELF_M2,
-    }
+    })
 }
 
 /// Adds a wish, or says why it cannot be met at all.
@@ -110,6 +119,7 @@ pub fn add_wish(
     instance: &mut Instance,
     market: &Market,
     wish: &FileWish,
+    beyond: f64,
     notes: &mut Vec<Phrase>,
 ) {
     let group = value::food::find_group(&wish.food)
@@ -141,27 +151,12 @@ pub fn add_wish(
         .collect();
     let mean_price = prices.iter().sum::<f64>() / prices.len().max(1) as f64;
     let kg_week = (0..instance.weeks)
-        .map(|week| {
-            let month = month_of_day(first_day_of_week(calendar_week(instance, week)));
-            if in_months(month, wish.from_month, wish.to_month) {
-                wish.kg_per_week
-            } else {
-                0.0
-            }
-        })
+        .map(|week| wish.to_market().kg_in_week(calendar_week(instance, week)))
         .collect();
     instance.wishes.push(Wish {
         target,
         kg_week,
         penalty_kg: (WISH_WEIGHT * mean_price).max(WISH_LEAST),
+        beyond,
     });
-}
-
-/// Is a month within a season that may run over the year's end?
-fn in_months(month: usize, from: usize, to: usize) -> bool {
-    if from <= to {
-        (from..=to).contains(&month)
-    } else {
-        month >= from || month <= to
-    }
 }

@@ -4,9 +4,12 @@ use super::{Problem, calendar_week};
 use crate::calendar::WEEKS_PER_YEAR;
 use crate::plan::candidate::Outcome;
 use crate::plan::fate::{Fate, Planted};
+use crate::plan::replay::Lived;
 use crate::plan::verify::Fault;
 use crate::plan::years::{Turn, rings};
-use crate::plan::{BedPlan, Harvest, Plan, Target};
+use crate::plan::{BedPlan, Closing, Harvest, Plan, Target};
+use crate::study::StudyError;
+use crate::value::{Counted, Course, FoodFlow, count_all, serve_over};
 
 /// Weather years in which a remedy is tried.
 const SAMPLE_YEARS: usize = 5;
@@ -93,21 +96,75 @@ impl Problem {
         kg
     }
 
-    /// The first 52 weeks of what is picked, by planning week of the calendar.
-    pub fn by_calendar(&self, picked: &[Vec<f64>]) -> Vec<crate::value::Harvest> {
+    /// The weeks over which the plan is eaten.
+    pub fn course(&self) -> Course {
+        Course {
+            weeks: self.instance.weeks,
+            first_week: calendar_week(&self.instance, 0),
+            repeats: self.instance.closing == Closing::EachBed,
+        }
+    }
+
+    /// How the household eats what is picked (per food and week of the horizon, kg): each food's flow, in the order of the
+    /// instance's foods.
+    ///
+    /// # Errors
+    /// [`StudyError::Value`] for a harvest that cannot be.
+    pub fn eaten(&self, picked: &[Vec<f64>]) -> Result<Vec<FoodFlow>, StudyError> {
         let foods = self.instance.foods.iter().zip(picked);
-        let harvest = |(food, weeks): (&crate::plan::Food, &Vec<f64>)| {
-            let mut kg = vec![0.0; WEEKS_PER_YEAR];
-            for (week, picked) in weeks.iter().enumerate().take(WEEKS_PER_YEAR) {
-                kg[calendar_week(&self.instance, week)] += picked;
-            }
-            crate::value::Harvest {
+        let harvests: Vec<crate::value::Harvest> = foods
+            .map(|(food, kg)| crate::value::Harvest {
                 food: food.id.clone(),
-                kg,
+                kg: kg.clone(),
                 keeps_weeks: food.keeps_weeks,
-            }
+            })
+            .collect();
+        Ok(serve_over(&self.market, &harvests, &self.course())?)
+    }
+
+    /// One weather year of a plan: what is picked, eaten and replaced, and each food's flow.
+    ///
+    /// # Errors
+    /// As [`Problem::eaten`].
+    pub fn lived(&self, plan: &Plan, year: usize) -> Result<(Lived, Vec<FoodFlow>), StudyError> {
+        let picked = self.picked(plan, year);
+        let flows = self.eaten(&picked)?;
+        let counts = count_all(&self.market, &flows, self.course().first_week);
+        let sums = |of: fn(&Counted) -> f64| -> Vec<f64> {
+            let weeks = counts.weeks.iter();
+            weeks.map(|week| week.iter().map(of).sum()).collect()
         };
-        foods.map(harvest).collect()
+        let mut lived = Lived {
+            harvest_kg: picked,
+            eaten_kg: flows.iter().map(|flow| flow.eaten_kg.clone()).collect(),
+            replaced: sums(|one| one.replaced),
+            beyond: sums(|one| one.beyond),
+        };
+        // Where nothing could be sown there is no food, and no week to count.
+        lived.replaced.resize(self.instance.weeks, 0.0);
+        lived.beyond.resize(self.instance.weeks, 0.0);
+        Ok((lived, flows))
+    }
+
+    /// The first 52 weeks of flows over the horizon, by planning week of the calendar; weeks that a shorter horizon has not
+    /// are empty.
+    pub fn by_calendar(&self, flows: Vec<FoodFlow>) -> Vec<FoodFlow> {
+        let course = self.course();
+        let calendar = |kg: &Vec<f64>| {
+            let mut own = vec![0.0; WEEKS_PER_YEAR];
+            for (week, kg) in kg.iter().enumerate().take(WEEKS_PER_YEAR) {
+                own[course.calendar_week(week)] = *kg;
+            }
+            own
+        };
+        let moved = |flow: FoodFlow| FoodFlow {
+            harvested_kg: calendar(&flow.harvested_kg),
+            eaten_kg: calendar(&flow.eaten_kg),
+            kept_kg: calendar(&flow.kept_kg),
+            surplus_kg: calendar(&flow.surplus_kg),
+            food: flow.food,
+        };
+        flows.into_iter().map(moved).collect()
     }
 
     /// Which two crops stand in each other's way in a week, and the days that would do.

@@ -24,7 +24,6 @@ use crate::plan::{Closing, Group, Instance, Limits, Place};
 use crate::value::{self, Market};
 
 pub use cellar::keeps_weeks;
-pub use crops::household_with_wishes;
 pub use standing::StandingCrop;
 
 /// Shelf that one seed tray takes, m2 (0.28 m x 0.54 m; common practice, no source).
@@ -72,7 +71,7 @@ pub struct Problem {
     pub places: Vec<Place>,
     /// What already stands in the beds.
     pub standing: Vec<StandingCrop>,
-    /// The demand, wishes taken as appetite.
+    /// The demand, with what was asked for beyond it.
     pub market: Market,
     /// The household behind the demand.
     pub household: value::Household,
@@ -101,8 +100,9 @@ pub fn calendar_week(instance: &Instance, week: usize) -> usize {
 pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Problem, StudyError> {
     let horizon = horizon::horizon(job)?;
     let climates = horizon::climates(job, climate, &horizon);
-    let (household, mut notes) = crops::household_with_wishes(job)?;
+    let household = job.household();
     let market = value::market(&household)?;
+    let mut notes = crops::wishes_beyond(job, &market);
     let kinds = climates.sets[0].kinds.len();
     let (beds, places) = beds::bed_classes(job, kinds);
     let own = &job.project.household;
@@ -152,7 +152,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
     };
     problem.note_losses();
     problem.note_cellar();
-    add_candidates(job, &climates, &mut problem, asked);
+    add_candidates(job, &climates, &mut problem, asked)?;
     standing::add_standing(job, &climates, &mut problem)?;
     for wish in &own.wishes {
         let Problem {
@@ -161,7 +161,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
             notes,
             ..
         } = &mut problem;
-        foods::add_wish(instance, market, wish, notes);
+        foods::add_wish(instance, market, wish, own.wish_beyond, notes);
     }
     gardening::add_must(job, &mut problem);
     gardening::limit_families(job, &mut problem);
@@ -186,7 +186,7 @@ fn add_candidates(
     climates: &horizon::YearClimates,
     problem: &mut Problem,
     asked: &[Asked],
-) {
+) -> Result<(), StudyError> {
     let years = calendar_years(&problem.instance);
     let first = problem.instance.start.year();
     let set_of = |year: usize| climates.set_of(first + year as i32);
@@ -217,12 +217,13 @@ fn add_candidates(
     for (set, list) in found {
         for outcome in list {
             let of_set = (0..years).filter(|year| set_of(*year) == set);
-            problem.add(job, outcome, of_set.collect(), false);
+            problem.add(job, outcome, of_set.collect(), false)?;
         }
     }
     for one in asked {
-        add_asked(job, climates, problem, one);
+        add_asked(job, climates, problem, one)?;
     }
+    Ok(())
 }
 
 /// Calendar years that an open horizon touches; 1 for a settled year.
@@ -239,9 +240,14 @@ fn calendar_years(instance: &Instance) -> usize {
 }
 
 /// Adds a sowing that a person asks about, unless it is among the candidates.
-fn add_asked(job: &Job, climates: &horizon::YearClimates, problem: &mut Problem, asked: &Asked) {
+fn add_asked(
+    job: &Job,
+    climates: &horizon::YearClimates,
+    problem: &mut Problem,
+    asked: &Asked,
+) -> Result<(), StudyError> {
     let Some(crop) = problem.crops.iter().position(|crop| crop.id == asked.crop) else {
-        return;
+        return Ok(());
     };
     let start = problem.instance.start;
     let (calendar_year, week) = match problem.instance.closing {
@@ -249,7 +255,7 @@ fn add_asked(job: &Job, climates: &horizon::YearClimates, problem: &mut Problem,
         Closing::Open => {
             let week = (asked.sow - start).num_days().div_euclid(DAYS_PER_WEEK);
             let Ok(week) = usize::try_from(week) else {
-                return;
+                return Ok(());
             };
             let week = week + week_of_day(day_of_date(start));
             (week / WEEKS_PER_YEAR, week % WEEKS_PER_YEAR)
@@ -260,7 +266,7 @@ fn add_asked(job: &Job, climates: &horizon::YearClimates, problem: &mut Problem,
         .ok()
         .and_then(|week| problem.instance.week_index(week))
     else {
-        return;
+        return Ok(());
     };
     let weeks_of = |tray_weeks: usize| weeks_in_bed(asked.sow, asked.clear?, tray_weeks);
     let there = problem.instance.candidates.iter().any(|candidate| {
@@ -271,7 +277,7 @@ fn add_asked(job: &Job, climates: &horizon::YearClimates, problem: &mut Problem,
             && weeks_of(candidate.tray_weeks).is_none_or(|weeks| weeks >= candidate.weeks)
     });
     if there {
-        return;
+        return Ok(());
     }
     let set = &climates.sets[climates.set_of(start.year() + calendar_year as i32)];
     let kind = problem.crops[crop].clone();
@@ -285,17 +291,24 @@ fn add_asked(job: &Job, climates: &horizon::YearClimates, problem: &mut Problem,
                 year.retain(|(week, _)| *week < end);
             }
         }
-        problem.add(job, outcome, vec![calendar_year], true);
+        problem.add(job, outcome, vec![calendar_year], true)?;
     }
+    Ok(())
 }
 
 impl Problem {
     /// Adds an outcome with its candidates; one that bears nothing on the horizon only when `empty_too`.
-    fn add(&mut self, job: &Job, outcome: Outcome, years: Vec<usize>, empty_too: bool) {
+    fn add(
+        &mut self,
+        job: &Job,
+        outcome: Outcome,
+        years: Vec<usize>,
+        empty_too: bool,
+    ) -> Result<(), StudyError> {
         let crop = self.crops[outcome.crop].clone();
         let food = foods::food_place(&mut self.instance, &self.market, &crop, self.cellar_c);
         let family = foods::family_place(job, &mut self.instance, &crop);
-        let outlay = foods::outlay(job, &crop, outcome.way);
+        let outlay = foods::outlay(job, &self.household, &crop, outcome.way)?;
         let kg_m2 = self.expected_kg_m2(&outcome);
         let place = self.outcomes.len();
         for calendar_year in years {
@@ -322,6 +335,7 @@ impl Problem {
             }
         }
         self.outcomes.push(outcome);
+        Ok(())
     }
 
     fn note_losses(&mut self) {
