@@ -169,3 +169,46 @@ fn costs_add_up_to_the_cent_and_the_building_is_counted_apart() {
     assert_eq!(csv_rows(&run(&["--format", "csv"])).len(), 12);
     fits_80_columns(&run(&["--all"]));
 }
+
+/// What has no price makes every net an upper end, said where the net stands.
+#[test]
+fn a_net_that_leaves_a_cost_out_is_at_most() {
+    let heated = SMALL.replace(
+        "[[bed]]\nname = \"north\"",
+        "[heater]\nset_point = \"4 C\"\nenergy = \"wood\"\n\n[[bed]]\nname = \"north\"",
+    );
+    let (_folder, path) = folder_with("beds.toml", heated);
+    let view = json_of(&["value", arg(&path), "--format", "json"]);
+    let left_out = view["year"]["left_out"].as_str().unwrap();
+    for what in ["firewood", "m3 compost", "upkeep"] {
+        assert!(left_out.contains(what), "{left_out}");
+    }
+    let line = output_of(&["value", arg(&path)]);
+    let line = line.replace('\n', " ");
+    assert!(
+        line.contains("Net over the weather years: at most"),
+        "{line}"
+    );
+    assert!(
+        line.contains(", without") && line.contains("compost and"),
+        "{line}"
+    );
+    let rows = csv_rows(&output_of(&["value", arg(&path), "--format", "csv"]));
+    assert!(
+        rows.iter().all(|row| row["left_out"] == left_out),
+        "{rows:?}"
+    );
+}
+
+#[test]
+fn check_says_who_eats_what_is_spent_and_asked_for() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let text = output_of(&["check", arg(&path)]);
+    for words in [
+        "groceries: 800 USD a month, 9600 a year",
+        "asked for: 1.00 kg spinach a week from Oct to Apr",
+        "eats only: spinach and lettuce",
+    ] {
+        assert!(text.contains(words), "{words} in {text}");
+    }
+}

@@ -64,3 +64,19 @@ fn the_money_stage_is_told_what_the_file_says() {
     );
     assert!((costs.electricity_kwh.unwrap() - 0.13).abs() < 1e-12);
 }
+
+#[test]
+fn an_amount_says_for_how_long() {
+    let with = |money: &str| {
+        let text = format!("{}[money]\ngroceries = {money}\n", super::thin::THIN);
+        file::parse("money.toml", &text)
+    };
+    let error = with("900").unwrap_err().to_string();
+    assert!(
+        error.contains("`money.groceries` = 900 does not say for how long")
+            && error.contains("900 USD/month"),
+        "{error}"
+    );
+    let project = with("\"900 USD/month\"").unwrap();
+    assert_eq!(project.household.budget.groceries_per_month, Some(900.0));
+}
