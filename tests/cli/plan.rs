@@ -93,7 +93,10 @@ fn a_second_pass_takes_the_plans_own_leaves() {
         "{pass}"
     );
     assert!(leaves.iter().any(|month| *month > 0.5), "{pass}");
-    assert_eq!(figures("worth")[1], read["value"].as_f64().unwrap());
+    assert_eq!(
+        figures("worth")[1],
+        read["replayed_value_p50"].as_f64().unwrap()
+    );
     let text = output_of(&quick("plan", arg(&path), &["--second-pass", "--all"]));
     assert!(text.contains("per area of bed"));
     fits_80_columns(&text);

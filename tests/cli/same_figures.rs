@@ -139,7 +139,7 @@ fn verbs_and_formats_say_the_same() {
         arg(&page),
     ]);
     let page = std::fs::read_to_string(&page).unwrap();
-    let share = format!("{:.1} %", 100.0 * number(&value, "share_of_produce"));
+    let share = format!("{:.0} %", 100.0 * number(&value, "share_of_produce"));
     assert!(page.contains(&share), "{share}");
     let table = output_of(&["value", path]);
     assert!(table.contains(&share), "{share} in {table}");

@@ -84,7 +84,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("household.eats", Foods, Nothing("every food on the shelf"), NO_BOUND, "foods that the household eats"),
     key("household.refuses", Foods, Nothing("none"), NO_BOUND, "foods that the household refuses"),
     key("household.want", Texts, Nothing("no wish"), NO_BOUND, "wishes such as \"2 kg salad greens a week from October to April\""),
-    key("household.wish_beyond", Quantity(Share), Fallback::Number(0.5, "so that wishes beyond the shopping are planned for; own choice"), SHARE, "worth of a wished kilogram beyond what would have been bought, as a share of its price: for the search of a plan alone, in no figure of money"),
+    key("household.wish_beyond", Quantity(Share), Fallback::Number(0.25, "so that wishes beyond the shopping are planned for; own choice"), SHARE, "worth of a wished kilogram beyond what would have been bought, as a share of its price: for the search of a plan alone, in no figure of money"),
     key("household.sowings_a_week", Number, Nothing("no limit"), Some((0.0, 1000.0)), "different sowings that the household can manage in a week"),
     key("household.hours_a_week", Quantity(Hours), Nothing("no limit"), Some((0.0, 1000.0)), "hours that the household can work in the beds in a week: sowing, setting out, picking"),
     key("household.trays", Whole, Nothing("no limit"), Some((0.0, 100_000.0)), "seed trays that can stand at a time"),
