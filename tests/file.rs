@@ -8,6 +8,8 @@ mod broken;
 mod check;
 #[path = "file/examples.rs"]
 mod examples;
+#[path = "file/house.rs"]
+mod house;
 #[path = "file/money.rs"]
 mod money;
 #[path = "file/never_panics.rs"]

@@ -37,6 +37,6 @@ pub use project::{
     Assumed, Bed, Budget, Built, Cellar, Chosen, CostBasis, Eater, Folders, Household, OwnMonths,
     Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing, Winter, Wish,
 };
-pub use schema::{KeyRow, number_in, schema};
+pub use schema::{KeyRow, number_in, range_of, schema};
 pub use shape::{CrossSection, Face, Part, Shape};
 pub use starter::{StarterOptions, StarterShape, Units, starter};

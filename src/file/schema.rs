@@ -44,6 +44,11 @@ pub fn number_in(path: &str, text: &str) -> Option<f64> {
     quantity::parse(text, dimension).ok()
 }
 
+/// Least and greatest value of a key, in the SI unit of its dimension; none where it has no range.
+pub fn range_of(path: &str) -> Option<(f64, f64)> {
+    keys::find(path)?.range
+}
+
 fn row(key: &Key) -> KeyRow {
     KeyRow {
         path: key.path.to_owned(),

@@ -17,6 +17,8 @@ pub struct Shape {
     pub low_wall_m: f64,
     /// Direction of the front, degrees clockwise from north.
     pub facing_deg: f64,
+    /// Does its back lean on a house, so that the floor has no edge there?
+    pub leans: bool,
 }
 
 /// How a building looks from its end.
@@ -82,7 +84,8 @@ impl Shape {
 
     /// Edge of the floor, m.
     pub fn perimeter_m(&self) -> f64 {
-        2.0 * (self.length_m + self.width_m)
+        let backs = if self.leans { 1.0 } else { 2.0 };
+        backs * self.length_m + 2.0 * self.width_m
     }
 
     /// Volume of the air, m3.
@@ -249,6 +252,7 @@ mod tests {
             height_m: 4.0,
             low_wall_m: 1.0,
             facing_deg: 180.0,
+            leans: false,
         }
     }
 

@@ -16,6 +16,17 @@ const STEEP_DEG: f64 = 60.0;
 /// Wind at a low building over the wind at 10 m: power law, exponent 0.14 of open country, at 2 m (handbook, from
 /// memory).
 pub(super) const WIND_AT_BUILDING: f64 = 0.80;
+/// Wind at which a U value from air to air holds its outer film, m/s: ISO 6946 puts 0.04 m2K/W to 4 m/s.
+pub(super) const REFERENCE_WIND_M_S: f64 = 4.0;
+/// Mean of room and outdoors at which U values are measured, for their radiation, °C: own choice, a greenhouse in winter.
+const MEASURED_AT_C: f64 = 5.0;
+/// Heat that a face gives off while its U value is measured, W/m2: some 20 K of 6 W/m2K. It sets its own air moving, so that
+/// no face of such a U value is stiller than that (own choice).
+pub(super) const MEASURED_W_M2: f64 = 125.0;
+/// Emissivity of what a film sees in a house: leaves, soil, wet boards (textbook, from memory).
+const ROOM_EMISSIVITY: f64 = 0.95;
+/// Most of a U value that is taken for long-wave passing through (own choice: the rest must conduct).
+const THROUGH_MOST: f64 = 0.7;
 /// Smooth faces in the wind, half of them to windward and half to leeward: factor (W/m2K at 1 m/s) and exponent
 /// (Yazdanian & Klems 1994, measured on windows of real buildings; from memory).
 const WINDWARD: (f64, f64) = (3.26, 0.89);
@@ -80,6 +91,23 @@ impl WindFilm {
         }
         .max(LEAST_CONVECTION_W_M2K)
     }
+}
+
+/// Coefficient of a smooth outer face in the reference wind, W/m2K, with the radiation of its emissivity.
+pub(super) fn reference_film_w_m2k(emissivity: f64, radiation_w_m2k: f64) -> f64 {
+    let wind = WindFilm::at(REFERENCE_WIND_M_S);
+    wind.convection_w_m2k(MEASURED_W_M2, OuterFinish::Smooth) + emissivity * radiation_w_m2k
+}
+
+/// Radiation coefficient of black faces while a U value is measured, W/m2K.
+pub(super) fn measured_radiation_w_m2k() -> f64 {
+    radiation_w_m2k(MEASURED_AT_C, MEASURED_AT_C)
+}
+
+/// The part of a U value from air to air that is long-wave passing straight through, W/m2K.
+pub(super) fn through_w_m2k(u_w_m2k: f64, transmittance: f64) -> f64 {
+    let through = transmittance * ROOM_EMISSIVITY * measured_radiation_w_m2k();
+    through.min(THROUGH_MOST * u_w_m2k)
 }
 
 /// Cube root of a number that is not negative, within 1e-12 as a share: a guess from its binary form, then two rounds of

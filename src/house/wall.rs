@@ -1,8 +1,11 @@
 //! Faces and heavy things that hold heat: chains of cells from the outside to the room.
 
 use super::affine::Room;
-use super::film::{OUTER_FILM_M2K_W, inner_film_m2k_w};
-use super::{HeavyNode, Layer, Make, Surface};
+use super::film::{
+    OUTER_FILM_M2K_W, inner_film_m2k_w, measured_radiation_w_m2k, reference_film_w_m2k,
+    through_w_m2k,
+};
+use super::{HeavyNode, Layer, Make, OuterFilm, Surface, SurfaceKind};
 
 /// Cells are at most this share of the depth that an hour's heat reaches, sqrt(a x 1 h).
 const CELL_SHARE: f64 = 0.6;
@@ -53,7 +56,7 @@ impl WallShape {
                 u_w_m2k,
                 inner_capacity_j_m2k,
             } => {
-                let (inner, core, _) = split_air_to_air(*u_w_m2k, inner_film);
+                let (inner, core, _) = split_air_to_air(*u_w_m2k, inner_film, OUTER_FILM_M2K_W);
                 shape.film_w_m2k = 1.0 / inner;
                 shape.end_with_capacity(core, *inner_capacity_j_m2k);
             }
@@ -126,18 +129,70 @@ impl WallShape {
     }
 }
 
+/// How heat passes a face without heat capacity from air to air.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Series {
+    /// Inner film, m2K/W.
+    pub inner_m2k_w: f64,
+    /// Between the films, m2K/W.
+    pub core_m2k_w: f64,
+    /// Outer film at standard or reference wind, m2K/W.
+    pub outer_m2k_w: f64,
+    /// Long-wave that passes beside them straight through, W/m2K; 0 where the films' U value holds it.
+    pub through_w_m2k: f64,
+}
+
+impl Series {
+    /// Resistance from air to air of what conducts, m2K/W.
+    pub fn whole_m2k_w(&self) -> f64 {
+        self.inner_m2k_w + self.core_m2k_w + self.outer_m2k_w
+    }
+
+    /// A surface's films and core. Where the outer film grows with the wind, long-wave that passes through film stands
+    /// beside them, for no wind carries it, and the outer film is that of the reference wind, so that U holds there.
+    pub fn of_surface(surface: &Surface, outer_film: OuterFilm) -> Self {
+        let inner = inner_film_m2k_w(surface.tilt_deg);
+        let of = |(inner_m2k_w, core_m2k_w, outer_m2k_w): (f64, f64, f64), through_w_m2k| Self {
+            inner_m2k_w,
+            core_m2k_w,
+            outer_m2k_w,
+            through_w_m2k,
+        };
+        let resistance: f64 = match &surface.make {
+            Make::AirToAir { u_w_m2k, .. } => {
+                let (OuterFilm::Wind, SurfaceKind::Glazed(face)) = (outer_film, &surface.kind)
+                else {
+                    return of(split_air_to_air(*u_w_m2k, inner, OUTER_FILM_M2K_W), 0.0);
+                };
+                let through = through_w_m2k(*u_w_m2k, face.long_wave_transmittance);
+                let outer =
+                    1.0 / reference_film_w_m2k(face.emissivity_outside, measured_radiation_w_m2k());
+                return of(split_air_to_air(*u_w_m2k - through, inner, outer), through);
+            }
+            Make::FaceToFace {
+                resistance_m2k_w, ..
+            } => *resistance_m2k_w,
+            Make::Layers(layers) => layers
+                .iter()
+                .map(|layer| layer.thickness_m / layer.conductivity_w_mk)
+                .sum(),
+        };
+        of((inner, resistance, OUTER_FILM_M2K_W), 0.0)
+    }
+}
+
 /// Inner film, core and outer film of a U value from air to air, m2K/W. Films shrink alike where the whole is less
 /// than the standard films (thin film, whose U was measured with livelier air).
-pub(super) fn split_air_to_air(u_w_m2k: f64, inner_film_m2k_w: f64) -> (f64, f64, f64) {
+fn split_air_to_air(u_w_m2k: f64, inner_film_m2k_w: f64, outer_film_m2k_w: f64) -> (f64, f64, f64) {
     let whole = 1.0 / u_w_m2k;
-    let films = inner_film_m2k_w + OUTER_FILM_M2K_W;
+    let films = inner_film_m2k_w + outer_film_m2k_w;
     if whole > films {
-        (inner_film_m2k_w, whole - films, OUTER_FILM_M2K_W)
+        (inner_film_m2k_w, whole - films, outer_film_m2k_w)
     } else {
         (
             whole * inner_film_m2k_w / films,
             0.0,
-            whole * OUTER_FILM_M2K_W / films,
+            whole * outer_film_m2k_w / films,
         )
     }
 }

@@ -244,9 +244,14 @@ fn larger_store(job: &Job, own: &House) -> Result<Option<Measure>, StudyError> {
 
 fn usual_store(job: &Job) -> Result<Option<PipeStore>, StudyError> {
     let floor_m2 = floor_m2(job);
-    let pipes = (PIPES_PER_M2 * floor_m2).ceil().max(1.0);
-    let length_m = PIPE_LENGTH_PER_ROOT * floor_m2.sqrt();
-    let flow_m3_s = STORE_FLOW_M3_S_M2 * floor_m2;
+    // On floors smaller or larger than a store is described for, the least or the largest of them.
+    let within = |key: &str, value: f64| match file::range_of(key) {
+        Some((least, most)) => value.clamp(least, most),
+        None => value,
+    };
+    let pipes = within("store.pipes", (PIPES_PER_M2 * floor_m2).ceil());
+    let length_m = within("store.pipe_length", PIPE_LENGTH_PER_ROOT * floor_m2.sqrt());
+    let flow_m3_s = within("store.flow", STORE_FLOW_M3_S_M2 * floor_m2);
     let text = format!(
         "{}[store]\npipes = {pipes}\npipe_length = \"{length_m:?} m\"\nflow = \"{flow_m3_s:?} m3/s\"\n",
         tunnel_text(floor_m2)

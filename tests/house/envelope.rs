@@ -227,3 +227,72 @@ fn a_floor_takes_the_stated_slab_and_mulch() {
     let year = settled(&house, &sky::shelf("boston"));
     assert!(year.balance_residual < 1e-3);
 }
+
+/// U against wind, by the heat that a box of film or glass takes in still skies of a wind: the published straight lines
+/// (Mihara & Hayashi 1979, J. Agric. Meteorol. 35:13-19, abstract read; kcal taken for their unit, as their values at 1 to 2
+/// m/s are then the trade's) by their growth, and Rasheed et al. 2017 by their slopes.
+#[test]
+fn u_grows_with_the_wind_as_published() {
+    let u_in = |kind: &str, wind_m_s: f64, film: OuterFilm| {
+        let glazing = Glazing::kind(kind).expect("a kind");
+        let mut roof = super::shapes::glazed("roof", 100.0, 30.0, 180.0, glazing.clone());
+        if let SurfaceKind::Glazed(face) = &mut roof.kind {
+            face.long_wave_transmittance = glazing.long_wave_transmittance;
+        }
+        let mut house = heated(bare(vec![roof], None, air(150.0, 0.0)), 20.0);
+        house.outer_film = film;
+        let mut sky = sky::still(0.0);
+        sky.weather.wind_m_s.fill(wind_m_s);
+        mean(&settled(&house, &sky).heater_w) / 100.0 / 20.0
+    };
+    for (kind, still, slope) in [("single-glass", 5.13, 0.47), ("film", 5.66, 0.63)] {
+        let u = [0.0, 2.0, 4.0, 5.0, 6.7].map(|wind| u_in(kind, wind, OuterFilm::Wind));
+        let published = [0.0, 2.0, 4.0, 5.0].map(|wind| still + slope * wind);
+        println!("{kind}: U {u:.2?} at 0, 2, 4, 5, 6.7 m/s; published line {published:.2?}");
+        // It holds in the reference wind.
+        let standard = u_in(kind, 4.0, OuterFilm::Standard);
+        assert!(
+            (u[2] / standard - 1.0).abs() < 0.02,
+            "{kind}: {:.3} against {standard:.3}",
+            u[2]
+        );
+        let growth = u[3] / u[0] / (published[3] / published[0]);
+        assert!((0.75..1.15).contains(&growth), "{kind}: {growth:.3}");
+        assert!((0.2..1.0).contains(&((u[3] - u[1]) / 3.0)));
+    }
+}
+
+/// A wall between the house and a room of 20 °C carries its U times area, hour by hour with the room's schedule; outdoors
+/// -10 °C behind another wall: the air stands where both agree.
+#[test]
+fn a_room_beside_the_house_gives_heat_by_its_wall() {
+    let mut party = opaque("party wall", 20.0, 90.0, 0.0, u(0.5));
+    party.behind = Behind::Room(Schedule::Constant(20.0));
+    let outer = opaque("outer wall", 30.0, 90.0, 180.0, u(1.0));
+    let house = bare(vec![party.clone(), outer.clone()], None, air(50.0, 0.0));
+    let year = settled(&house, &sky::still(-10.0));
+    let by_hand = (20.0 * 0.5 * 20.0 - 30.0 * 10.0) / (20.0 * 0.5 + 30.0);
+    assert!(
+        (mean(&year.air_c) - by_hand).abs() < 0.01,
+        "{} against {by_hand}",
+        mean(&year.air_c)
+    );
+    // With mass on this side and a room warm by day alone the house swings, about the same mean.
+    let mut heavy = party;
+    heavy.make = Make::AirToAir {
+        u_w_m2k: 0.5,
+        inner_capacity_j_m2k: 200_000.0,
+    };
+    heavy.behind = Behind::Room(Schedule::between(6, 18, 30.0, 10.0));
+    let year = settled(
+        &bare(vec![heavy, outer], None, air(50.0, 0.0)),
+        &sky::still(-10.0),
+    );
+    assert!((mean(&year.air_c) - by_hand).abs() < 0.05);
+    let swing = year.air_c[24..48]
+        .iter()
+        .copied()
+        .fold(f64::NEG_INFINITY, f64::max)
+        - least(&year.air_c[24..48]);
+    assert!((0.05..3.0).contains(&swing), "{swing}");
+}

@@ -12,12 +12,12 @@ const FACTOR: Option<(f64, f64)> = Some((0.1, 10.0));
 const PRACTICE: &str = "common practice, no source";
 
 /// Shapes of the shorthand.
-pub const SHAPES: &[&str] = &["single slope", "gable", "hoop"];
+pub const SHAPES: &[&str] = &["single slope", "lean-to", "gable", "hoop"];
 
 #[rustfmt::skip] // a table: one key a line
 pub const KEYS: &[Key] = &[
     key("building", Table, Required("without a list of surfaces"), NO_BOUND, "the building by its shape"),
-    key("building.shape", Kind::Word(SHAPES), Word("gable", "the plainest shape"), NO_BOUND, "single slope: one glazed slope rising to a high back wall; gable: two slopes and a ridge; hoop: film over bows"),
+    key("building.shape", Kind::Word(SHAPES), Word("gable", "the plainest shape"), NO_BOUND, "single slope: one glazed slope rising to a high back wall; lean-to: the same against a house, whose room lies behind the back wall; gable: two slopes and a ridge; hoop: film over bows"),
     key("building.length", Quantity(Length), Required("in building"), SIZE, "length along the ridge or the back wall, outside"),
     key("building.width", Quantity(Length), Required("in building"), SIZE, "width across the ridge, outside"),
     key("building.height", Quantity(Length), Derived("from shape and width"), Some((0.5, 30.0)), "greatest height above the ground inside: ridge, back wall or top of the bow"),
@@ -27,7 +27,8 @@ pub const KEYS: &[Key] = &[
     key("building.glazing", Kind::Glazing, Required("in building"), NO_BOUND, "kind of glazing"),
     key("building.glazing_u", Quantity(Transmittance), Derived("from the kind of glazing"), Some((0.2, 12.0)), "thermal transmittance of the glazing, air to air, inner film included"),
     key("building.front", Cladding, Derived("glazed"), NO_BOUND, "front wall"),
-    key("building.back", Cladding, Derived("glazed; R-20 behind a single slope"), NO_BOUND, "back wall"),
+    key("building.back", Cladding, Derived("glazed; R-20 behind a single slope, R-10 between a lean-to and its house"), NO_BOUND, "back wall"),
+    key("building.room_temperature", Schedule(Temperature), Number(20.0, "a heated living room; common practice, no source"), Some((-40.0, 60.0)), "air of the room behind the back wall of a lean-to"),
     key("building.ends", Cladding, Derived("glazed; R-20 at a single slope"), NO_BOUND, "end walls"),
     key("building.front_roof", Cladding, Derived("glazed"), NO_BOUND, "slope or half bow at the front"),
     key("building.back_roof", Cladding, Derived("glazed"), NO_BOUND, "slope or half bow at the back (gable, hoop)"),
@@ -70,7 +71,7 @@ pub const KEYS: &[Key] = &[
     key("air.volume", Quantity(Volume), Required("with surfaces, without a shape"), Some((0.5, 1e6)), "volume of the air inside"),
     key("air.light_capacity", Quantity(HeatCapacity), Derived("5 kJ/K per m2 of floor for frames, pots and benches; common practice, no source"), Some((0.0, 1e9)), "heat capacity of light things that follow the air"),
     key("air.inner_film", Kind::Word(&["to air", "radiant node"]), Word("to air", "greenhouse practice: U is air to air"), NO_BOUND, "heat from the inner faces goes to the air alone, or to the air and by radiation among the faces (ordinary buildings)"),
-    key("air.outer_film", Kind::Word(&["standard", "wind"]), Derived("standard with a shape, wind with the radiant node"), NO_BOUND, "outer film as contained in the U value, or growing with the wind of each hour"),
+    key("air.outer_film", Kind::Word(&["standard", "wind"]), Derived("wind with a shape or the radiant node, else standard"), NO_BOUND, "outer film as contained in the U value, or growing with the wind of each hour: U then holds at 4 m/s"),
 
     key("vents", Table, Derived("vents that hold 27 C"), NO_BOUND, "vents or an exhaust fan that open above a set point"),
     key("vents.none", Kind::Flag, Flag(false, "a house without vents overheats"), NO_BOUND, "true: there are no vents"),
@@ -116,7 +117,8 @@ pub const SURFACE_KEYS: &[Key] = &[
     key("surface[].absorptance_inside", Quantity(Share), Number(0.6, "the value of the published test boxes"), SHARE, "share of sunlight that the inner face keeps"),
     key("surface[].emissivity", Quantity(Share), Number(0.9, "most building materials; the value of the published test boxes"), SHARE, "long-wave emissivity of the outer face"),
     key("surface[].emissivity_inside", Quantity(Share), Number(0.9, "most building materials; the value of the published test boxes"), SHARE, "long-wave emissivity of the inner face"),
-    key("surface[].behind", Kind::Word(&["outdoor", "sheltered air", "ground", "nothing"]), Word("outdoor", "an outer face"), NO_BOUND, "what lies behind: outdoor air with sun, sky and wind; outdoor air without them; ground; nothing (no heat passes)"),
+    key("surface[].behind", Kind::Word(&["outdoor", "sheltered air", "ground", "room", "nothing"]), Word("outdoor", "an outer face"), NO_BOUND, "what lies behind: outdoor air with sun, sky and wind; outdoor air without them; ground; a room of given temperature; nothing (no heat passes)"),
+    key("surface[].room_temperature", Schedule(Temperature), Number(20.0, "a heated living room; common practice, no source"), Some((-40.0, 60.0)), "air of the room, with behind = room"),
     key("surface[].depth", Quantity(Length), Number(1.0, "the middle of a wall 2 m deep; counts only against ground"), Some((0.0, 15.0)), "depth of its middle in the ground"),
     key("surface[].ground_temperature", Schedule(Temperature), Nothing("undisturbed ground at the depth"), Some((-40.0, 60.0)), "temperature right behind the face, with behind = ground: one, 12 by month or 24 by hour"),
     key("surface[].horizon", Kind::Horizon, Nothing("the site's horizon"), NO_BOUND, "skyline before this face, in place of the site's: azimuth from north and elevation, degrees"),

@@ -50,7 +50,7 @@ pub enum Kind {
     Quantities(Dimension),
     /// Twelve numbers with units, January first.
     TwelveMonths(Dimension),
-    /// One value all year, 12 by month, or 24 by hour of the day.
+    /// One value all year, 12 by month, 24 by hour of the day, or 288: the 24 hours of January first.
     Schedule(Dimension),
     /// `"glazed"`, or the R or U of a solid face.
     Cladding,
@@ -146,7 +146,7 @@ impl Kind {
             }
             Self::Schedule(dimension) => {
                 format!(
-                    "{} for the whole year, 12 by month, or 24 by hour of the day",
+                    "{} for the whole year, 12 by month, 24 by hour of the day, or 288 by month and hour",
                     dimension.article()
                 )
             }

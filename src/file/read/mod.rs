@@ -269,7 +269,7 @@ impl ValueReader<'_, '_> {
         };
         let wanted: &[usize] = match self.key.kind {
             Kind::TwelveMonths(_) => &[12],
-            Kind::Schedule(_) => &[1, 12, 24],
+            Kind::Schedule(_) => &[1, 12, 24, 288],
             Kind::Prices(_) => &[1, 12],
             _ => &[],
         };

@@ -13,6 +13,8 @@ const SOUTH_DEG: f64 = 180.0;
 const NORTH_DEG: f64 = 0.0;
 /// R-20, m2K/W: the back of an insulated house where the file is silent. Common practice, no source.
 const INSULATED_R_M2K_W: f64 = 20.0 * crate::file::quantity::US_R_M2_K_W;
+/// R-10, m2K/W: the wall of an ordinary heated house where the file is silent. Common practice, no source.
+const HOUSE_WALL_R_M2K_W: f64 = 10.0 * crate::file::quantity::US_R_M2_K_W;
 /// Heights by shape, m, and rises as shares of the width. Common practice, no source; 0.25 is a 6 in 12 slope.
 const SINGLE_SLOPE_LOW_WALL_M: f64 = 0.6;
 const SINGLE_SLOPE_RISE: f64 = 0.6;
@@ -147,7 +149,7 @@ fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape
     let facing = facing(building, latitude_deg);
     let rise_m = |share: f64| (share * width_m).min(GREATEST_DEFAULT_RISE_M);
     let (low_m, rise_m, section) = match name.as_str() {
-        "single slope" => {
+        "single slope" | "lean-to" => {
             let solid_share = building.number_or_default("insulated_roof");
             (
                 SINGLE_SLOPE_LOW_WALL_M,
@@ -185,6 +187,21 @@ fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape
         );
         return None;
     }
+    let leans = name == "lean-to";
+    if building.has("room_temperature") && !leans {
+        let wrong = format!("a {name} has no room behind its back wall");
+        let right = "write shape = \"lean-to\", or leave it out".to_owned();
+        building.problem("room_temperature", wrong, Some(right));
+    }
+    if leans && building.cladding("back") == Some(None) {
+        let wrong = "the back wall of a lean-to is the house's, and cannot be glazed".to_owned();
+        building.problem(
+            "back",
+            wrong,
+            Some("give its resistance, such as \"R-10\"".to_owned()),
+        );
+        return None;
+    }
     let shape = Shape {
         section,
         length_m,
@@ -192,6 +209,7 @@ fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape
         height_m,
         low_wall_m,
         facing_deg: facing,
+        leans,
     };
     Some((shape, !building.has("facing")))
 }
@@ -270,6 +288,12 @@ impl Clad<'_> {
                 cladding
             };
         }
+        if self.shape.leans && part == Part::Back {
+            let why = "the wall of a heated house; common practice, no source";
+            self.building.assume(key, "R-10".to_owned(), "", why);
+            return Some(HOUSE_WALL_R_M2K_W);
+        }
+        let single = single && !(self.shape.leans && part == Part::Ends);
         if single && matches!(part, Part::Back | Part::SolidRoof | Part::Ends) {
             self.building.assume(
                 key,
@@ -304,7 +328,11 @@ impl Clad<'_> {
                 resistance_m2k_w,
                 inner_capacity_j_m2k,
             },
-            behind: Behind::Outdoor,
+            behind: if self.shape.leans && face.part == Part::Back {
+                faces::room(self.building, "room_temperature")
+            } else {
+                Behind::Outdoor
+            },
             kind: SurfaceKind::Opaque {
                 absorptance_outside: absorptance,
                 emissivity_outside: EMISSIVITY,

@@ -178,8 +178,14 @@ fn behind(table: &Section<'_, '_>) -> Behind {
             },
         },
         "nothing" => Behind::Nothing,
+        "room" => room(table, "room_temperature"),
         _ => Behind::Outdoor,
     }
+}
+
+/// A room of given temperature.
+pub fn room(table: &Section<'_, '_>, key: &str) -> Behind {
+    Behind::Room(schedule(&table.numbers_or_default(key)))
 }
 
 fn glazed(

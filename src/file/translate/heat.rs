@@ -2,8 +2,12 @@
 
 use super::money::fuel;
 use super::times::{by_clock, schedule};
+use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
 use crate::file::section::Section;
-use crate::house::{AirCollector, Cooler, EnergySource, Gain, Heater, HeavyNode, Lamp, PipeStore};
+use crate::house::{
+    AirCollector, Behind, Cooler, EnergySource, Gain, Heater, HeavyNode, House, Lamp, Make,
+    PipeStore, Schedule, VentKind,
+};
 
 /// Power of the store's fan, W per m3/s: 100 Pa at an efficiency of 0.35 (definition of fan power; both assumptions).
 const STORE_FAN_W_PER_M3_S: f64 = 100.0 / 0.35;
@@ -116,6 +120,90 @@ pub fn gains(root: &Section<'_, '_>) -> Vec<Gain> {
         .enumerate()
         .filter_map(gain)
         .collect()
+}
+
+/// A steady rise over outdoors that no house of plants is heated by, K: own choice, far beyond any.
+const RISE_MOST_K: f64 = 150.0;
+/// Heat of a m3 of air, J/m3K (handbook value, from memory).
+const AIR_J_M3K: f64 = 1200.0;
+
+/// Refuses gains and lamps of a size that the building cannot give away again.
+pub fn check_gains(root: &Section<'_, '_>, house: &House) {
+    let most = |schedule: &Schedule| {
+        (0..HOURS_PER_YEAR)
+            .map(|h| schedule.at(h))
+            .fold(0.0, |a: f64, b| a.max(b.abs()))
+    };
+    let gains: Vec<f64> = house.gains.iter().map(|gain| most(&gain.heat_w)).collect();
+    let lamp_w = house.lamp.as_ref().map_or(0.0, |lamp| lamp.power_w);
+    let warming_w = gains.iter().sum::<f64>() + lamp_w;
+    if house
+        .cooler
+        .as_ref()
+        .is_some_and(|cooler| cooler.capacity_w >= warming_w)
+    {
+        return;
+    }
+    let conducted_w_k: f64 = house
+        .surfaces
+        .iter()
+        .filter(|surface| !matches!(surface.behind, Behind::Nothing | Behind::Room(_)))
+        .map(|surface| surface.area_m2 * u_of(&surface.make))
+        .sum();
+    let volume_m3 = house.air.volume_m3;
+    let leaks = &house.air.infiltration.constant_per_h;
+    let fan_m3_s = house
+        .air
+        .scheduled_fan
+        .as_ref()
+        .map_or(0.0, |fan| most(&fan.flow_m3_s));
+    let vents_m3_s = house
+        .air
+        .vents
+        .as_ref()
+        .map_or(0.0, |vents| match vents.kind {
+            VentKind::AirChanges { max_per_h } => max_per_h * volume_m3 / SECONDS_PER_HOUR,
+            VentKind::Fan { flow_m3_s, .. } => flow_m3_s,
+            // Air moves through an opening at a metre a second or so when it is that warm (own choice).
+            VentKind::Natural { area_m2, .. } => area_m2,
+        });
+    let air_m3_s = most(leaks) * volume_m3 / SECONDS_PER_HOUR + fan_m3_s + vents_m3_s;
+    let ground_w_k = house.floor.as_ref().map_or(0.0, |floor| floor.area_m2);
+    let rise_k = warming_w / (conducted_w_k + ground_w_k + air_m3_s * AIR_J_M3K);
+    if rise_k <= RISE_MOST_K {
+        return;
+    }
+    let largest = gains.iter().copied().fold(0.0, f64::max);
+    let wrong =
+        |heat_w: f64| format!("{heat_w:.0} W would bring the house {rise_k:.0} K from outdoors");
+    let right =
+        "the heat that a house of this size is given: is the unit W, and not kW?".to_owned();
+    let tables = root.tables("gain");
+    match tables.get(gains.iter().position(|gain| *gain == largest).unwrap_or(0)) {
+        Some(table) if largest >= lamp_w => table.problem("heat", wrong(largest), Some(right)),
+        _ => root
+            .table("lamp")
+            .problem("power", wrong(lamp_w), Some(right)),
+    }
+}
+
+/// U from air to air with usual films, W/m2K.
+fn u_of(make: &Make) -> f64 {
+    /// Both films of ISO 6946, heat flow level, m2K/W.
+    const FILMS_M2K_W: f64 = 0.17;
+    match make {
+        Make::AirToAir { u_w_m2k, .. } => *u_w_m2k,
+        Make::FaceToFace {
+            resistance_m2k_w, ..
+        } => 1.0 / (FILMS_M2K_W + resistance_m2k_w),
+        Make::Layers(layers) => {
+            let core: f64 = layers
+                .iter()
+                .map(|l| l.thickness_m / l.conductivity_w_mk)
+                .sum();
+            1.0 / (FILMS_M2K_W + core)
+        }
+    }
 }
 
 /// Where energy comes from, by the word of the file.

@@ -26,7 +26,7 @@ pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &mut [Bed]) -> O
         .floor_m2
         .map_or(0.0, |floor_m2| (bed_m2 / floor_m2).min(1.0));
     let (inner_film, outer_film) = films(root, envelope);
-    Some(House {
+    let house = House {
         surfaces: surfaces(root, envelope),
         air: air(root, envelope),
         heavy: heat::heavy(root),
@@ -46,7 +46,9 @@ pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &mut [Bed]) -> O
         outer_film,
         horizon: horizon(root),
         snow: snow(root),
-    })
+    };
+    heat::check_gains(root, &house);
+    Some(house)
 }
 
 /// The skyline; every point was checked when it was read.
@@ -92,8 +94,11 @@ fn films(root: &Section<'_, '_>, envelope: &Envelope) -> (InnerFilm, OuterFilm) 
     let wind = match air.text("outer_film") {
         Some(word) => word == "wind",
         None => {
-            let wind = inner == InnerFilm::RadiantNode && envelope.shape.is_none();
-            let (word, why) = if wind {
+            let shaped = envelope.shape.is_some();
+            let wind = inner == InnerFilm::RadiantNode || shaped;
+            let (word, why) = if shaped {
+                ("wind", "U holds in a wind of 4 m/s and grows with it")
+            } else if wind {
                 ("wind", "an ordinary building with the radiant node")
             } else {
                 ("standard", "greenhouse practice: contained in U")

@@ -3,13 +3,18 @@
 use crate::calendar::HOURS_PER_DAY;
 use crate::house::Schedule;
 
-/// One figure all year, 12 by month, or 24 by hour of the day.
+/// One figure all year, 12 by month, 24 by hour of the day, or 288, the hours of January first.
 pub fn schedule(values: &[f64]) -> Schedule {
     if let Ok(months) = <[f64; 12]>::try_from(values) {
         return Schedule::Monthly(months);
     }
     if let Ok(hours) = <[f64; HOURS_PER_DAY]>::try_from(values) {
         return Schedule::Daily(hours);
+    }
+    let mut months = [[0.0; HOURS_PER_DAY]; 12];
+    if values.len() == months.as_flattened().len() {
+        months.as_flattened_mut().copy_from_slice(values);
+        return Schedule::MonthlyHours(Box::new(months));
     }
     Schedule::Constant(values.first().copied().unwrap_or(f64::NAN))
 }

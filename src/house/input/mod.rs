@@ -202,8 +202,10 @@ pub enum Behind {
         /// Depth, mm.
         depth_mm: u32,
     },
-    /// Ground (or a room) at a given temperature, °C, without a film.
+    /// Ground at a given temperature, °C, without a film.
     Given(Schedule),
+    /// A room whose air has a given temperature, °C, with the film of its own face; no sun, no wind.
+    Room(Schedule),
     /// Nothing: no heat passes (an inner wall, a party wall).
     Nothing,
 }

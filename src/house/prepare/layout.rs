@@ -1,11 +1,10 @@
 //! What of a building does not depend on the weather.
 
 use super::MOST_PANES;
-use crate::house::film::{OUTER_FILM_M2K_W, inner_film_m2k_w};
 use crate::house::light::{Canopy, SunShare, covered_shares};
-use crate::house::wall::{WallShape, split_air_to_air};
+use crate::house::wall::{Series, WallShape};
 use crate::house::{
-    Behind, FloorPart, GlazedFace, House, InnerFilm, Make, SnowOnGlazing, Surface, SurfaceKind,
+    Behind, FloorPart, GlazedFace, House, InnerFilm, OuterFilm, SnowOnGlazing, Surface, SurfaceKind,
 };
 
 /// What of a building does not depend on the weather.
@@ -25,6 +24,8 @@ pub(crate) struct Layout {
     pub covered: Vec<[[f64; 4]; 12]>,
     pub(super) share: SunShare,
     view_m2: f64,
+    /// How heat passes each surface.
+    pub(super) series: Vec<Series>,
     /// Share of each surface in its kind of pane; 0 for those that are none.
     pub(super) pane_share: Vec<f64>,
     /// Carroll's factors of the radiant node times area, m2, one a wall.
@@ -65,22 +66,13 @@ pub(super) enum WallOwner {
 #[derive(Clone, Debug)]
 pub(super) struct LightFace {
     pub(super) surface: usize,
-    pub(super) inner_m2k_w: f64,
-    pub(super) core_m2k_w: f64,
-    pub(super) outer_m2k_w: f64,
+    pub(super) series: Series,
     pub(super) pane: Option<usize>,
     pub(super) seen: bool,
     /// Share of what a bed sees above itself.
     pub(super) view: f64,
     /// Share of the hemisphere before it that is sky.
     pub(super) sky_view: f64,
-}
-
-impl LightFace {
-    /// Resistance from air to air at standard films, m2K/W.
-    pub(super) fn whole_m2k_w(&self) -> f64 {
-        self.inner_m2k_w + self.core_m2k_w + self.outer_m2k_w
-    }
 }
 
 pub(super) fn glazed(surface: &Surface) -> Option<&GlazedFace> {
@@ -119,6 +111,7 @@ impl Layout {
                 .map(|s| s.area_m2)
                 .sum::<f64>()
                 .max(1e-6),
+            series: Vec::with_capacity(house.surfaces.len()),
             pane_share: vec![0.0; house.surfaces.len()],
             radiant_m2: Vec::new(),
             glazed: Vec::new(),
@@ -131,18 +124,20 @@ impl Layout {
             let stays_light = house.inner_film == InnerFilm::ToAir
                 && shape.capacity.is_empty()
                 && shape.has_outside;
-            let film = inner_film_m2k_w(surface.tilt_deg);
-            let resistances = match &surface.make {
-                Make::AirToAir { u_w_m2k, .. } => split_air_to_air(*u_w_m2k, film),
-                _ => (film, shape.outer_m2k_w, OUTER_FILM_M2K_W),
+            let film = if stays_light {
+                house.outer_film
+            } else {
+                OuterFilm::Standard
             };
+            let series = Series::of_surface(surface, film);
             let mut pane = None;
             if stays_light {
-                let face = layout.light_face(index, surface, resistances, &mut pane_keys);
+                let face = layout.light_face(index, surface, series, &mut pane_keys);
                 pane = face.pane;
                 layout.light.push(face);
             }
-            layout.add_glazed(surface, resistances, pane);
+            layout.add_glazed(surface, &series, pane);
+            layout.series.push(series);
             if !stays_light {
                 layout.wall_glazed.push(glazed(surface).is_some());
                 layout.shapes.push(shape);
@@ -165,12 +160,7 @@ impl Layout {
         layout
     }
 
-    fn add_glazed(
-        &mut self,
-        surface: &Surface,
-        (inner, core, outer): (f64, f64, f64),
-        pane: Option<usize>,
-    ) {
+    fn add_glazed(&mut self, surface: &Surface, series: &Series, pane: Option<usize>) {
         let (Some(face), Behind::Outdoor) = (glazed(surface), &surface.behind) else {
             return;
         };
@@ -178,8 +168,8 @@ impl Layout {
             pane,
             tilt_deg: surface.tilt_deg,
             condensation_loss: face.glazing.condensation_loss,
-            inside_m2k_w: inner + core,
-            under_snow_m2k_w: outer + SNOW_M2K_W,
+            inside_m2k_w: series.inner_m2k_w + series.core_m2k_w,
+            under_snow_m2k_w: series.outer_m2k_w + SNOW_M2K_W,
         });
     }
 
@@ -187,11 +177,15 @@ impl Layout {
         &mut self,
         index: usize,
         surface: &Surface,
-        (inner, core, outer): (f64, f64, f64),
+        series: Series,
         pane_keys: &mut Vec<(f64, f64, bool)>,
     ) -> LightFace {
         let pane = glazed(surface).map(|face| {
-            let key = (inner, core, face.curtain.is_some());
+            let key = (
+                series.inner_m2k_w,
+                series.core_m2k_w,
+                face.curtain.is_some(),
+            );
             let known = pane_keys.iter().position(|k| *k == key);
             let at = known.unwrap_or_else(|| {
                 if pane_keys.len() < MOST_PANES {
@@ -205,9 +199,7 @@ impl Layout {
         });
         LightFace {
             surface: index,
-            inner_m2k_w: inner,
-            core_m2k_w: core,
-            outer_m2k_w: outer,
+            series,
             pane,
             seen: !crate::house::light::is_floor(surface),
             view: surface.area_m2 / self.view_m2,

@@ -49,7 +49,12 @@ impl Fabric {
         let layout = Layout::new(house);
         Self {
             openings: Openings::new(house, &layout),
-            outer: house.surfaces.iter().map(OuterFace::new).collect(),
+            outer: house
+                .surfaces
+                .iter()
+                .zip(&layout.series)
+                .map(|(surface, series)| OuterFace::new(surface, series))
+                .collect(),
             layout,
         }
     }
@@ -206,17 +211,20 @@ impl Prepared {
             let surface = &house.surfaces[face.surface];
             let from_sun = self.entering.on_surface_w_m2[face.surface];
             let outer_face = &year.fabric.outer[face.surface];
-            let outer = outer_side(outside, outer_face, from_sun, face.whole_m2k_w());
+            let series = &face.series;
+            let outer = outer_side(outside, outer_face, from_sun, series.whole_m2k_w());
             let glass = glazed(surface);
-            let fixed_m2k_w = face.inner_m2k_w + face.core_m2k_w + outer.film_m2k_w;
+            let fixed_m2k_w = series.inner_m2k_w + series.core_m2k_w + outer.film_m2k_w;
             let both = curtained(glass, fixed_m2k_w);
             let (u, through) = with_curtain(glass, both, outside);
             // The inner face's own sun flows in through the inner film and out through the rest.
-            let by_film = u * face.inner_m2k_w;
+            let by_film = u * series.inner_m2k_w;
             let inner_share = 1.0 - by_film;
             let kept = kept_by_surface(surface, house.floor.is_none(), &outside.sun);
-            let conductance = u * surface.area_m2;
-            let source = conductance * outer.temp_c;
+            // What passes straight through goes to outdoors at air temperature; the sky's being colder is the beds' own.
+            let passing = series.through_w_m2k * opened(glass, outside);
+            let conductance = (u + passing) * surface.area_m2;
+            let source = (u * outer.temp_c + passing * outside.outdoor_c) * surface.area_m2;
             total.light_w_k += conductance;
             total.light_w += source;
             total.sun.air_w += kept * inner_share;
@@ -285,6 +293,15 @@ fn drawn(glass: Option<&GlazedFace>, outside: &Outside) -> f64 {
         CurtainTimes::Night(months) if months[outside.month] => outside.night,
         CurtainTimes::Night(_) => 0.0,
         CurtainTimes::Share(schedule) => schedule.at(outside.at),
+    })
+}
+
+/// Share of the long-wave through a face that its curtain leaves in an hour.
+fn opened(glass: Option<&GlazedFace>, outside: &Outside) -> f64 {
+    let drawn = drawn(glass, outside);
+    let curtain = glass.and_then(|face| face.curtain.as_ref());
+    curtain.map_or(1.0, |curtain| {
+        1.0 - drawn * (1.0 - curtain.long_wave_transmittance)
     })
 }
 

@@ -4,13 +4,15 @@ use super::Hour;
 use crate::air::STEFAN_BOLTZMANN_W_M2K4;
 use crate::calendar::{HOURS_PER_DAY, month_of_hour};
 use crate::house::film::{
-    OUTER_FILM_M2K_W, OuterFinish, WindFilm, inner_film_m2k_w, kelvin, radiation_w_m2k, sky_share,
+    MEASURED_W_M2, OuterFinish, REFERENCE_WIND_M_S, WindFilm, kelvin, radiation_w_m2k, sky_share,
 };
 use crate::house::light::SunHour;
-use crate::house::wall::{OuterSide, split_air_to_air};
+use crate::house::wall::{OuterSide, Series};
 use crate::house::{Behind, Make, OuterFilm, Surface, SurfaceKind};
 use crate::site::UndisturbedGround;
 
+/// Film of a wall's far face in a room, m2K/W (ISO 6946, heat flow level).
+const ROOM_FILM_M2K_W: f64 = 0.13;
 /// Radiation coefficient of still outer faces is added to this convection, W/m2K (ISO 6946 at no wind).
 const SHELTERED_CONVECTION_W_M2K: f64 = 4.0;
 
@@ -38,6 +40,8 @@ pub(super) struct Outside<'a> {
     radiation_w_m2k: f64,
     /// Convection by the wind; still where the film does not grow with it.
     wind: WindFilm,
+    /// In the reference wind.
+    reference: WindFilm,
 }
 
 impl<'a> Outside<'a> {
@@ -64,6 +68,7 @@ impl<'a> Outside<'a> {
                 OuterFilm::Standard => WindFilm::default(),
                 OuterFilm::Wind => WindFilm::at(hour.wind_m_s),
             },
+            reference: WindFilm::at(REFERENCE_WIND_M_S),
         }
     }
 }
@@ -78,42 +83,28 @@ pub(super) struct OuterFace {
     sky_share: f64,
     /// Resistance of its outer film at standard wind, m2K/W.
     pub standard_m2k_w: f64,
+    /// Does its U value hold the outer film, so that this one must agree with it in the reference wind?
+    holds_films: bool,
     /// 1 over U with standard films, m2K/W; only used to turn heat from glazing's sheets into a temperature.
     pub nominal_m2k_w: f64,
 }
 
 impl OuterFace {
-    pub fn new(surface: &Surface) -> Self {
+    pub fn new(surface: &Surface, series: &Series) -> Self {
         let (emissivity, is_glazed) = match &surface.kind {
             SurfaceKind::Opaque {
                 emissivity_outside, ..
             } => (*emissivity_outside, false),
             SurfaceKind::Glazed(face) => (face.emissivity_outside, true),
         };
-        let film = inner_film_m2k_w(surface.tilt_deg);
-        let (standard_m2k_w, nominal_u_w_m2k) = match &surface.make {
-            Make::AirToAir { u_w_m2k, .. } => (split_air_to_air(*u_w_m2k, film).2, *u_w_m2k),
-            Make::FaceToFace {
-                resistance_m2k_w, ..
-            } => (
-                OUTER_FILM_M2K_W,
-                1.0 / (film + resistance_m2k_w + OUTER_FILM_M2K_W),
-            ),
-            Make::Layers(layers) => {
-                let core: f64 = layers
-                    .iter()
-                    .map(|l| l.thickness_m / l.conductivity_w_mk)
-                    .sum();
-                (OUTER_FILM_M2K_W, 1.0 / (film + core + OUTER_FILM_M2K_W))
-            }
-        };
         Self {
             behind: surface.behind.clone(),
             is_glazed,
             emissivity,
             sky_share: sky_share(surface.tilt_deg),
-            standard_m2k_w,
-            nominal_m2k_w: 1.0 / nominal_u_w_m2k,
+            standard_m2k_w: series.outer_m2k_w,
+            nominal_m2k_w: series.whole_m2k_w(),
+            holds_films: matches!(surface.make, Make::AirToAir { .. }),
         }
     }
 }
@@ -156,6 +147,14 @@ pub(super) fn outer_side(
             temp_c: temp_c.at(outside.at),
             film_m2k_w: 0.0,
         },
+        Behind::Room(temp_c) => OuterSide {
+            temp_c: temp_c.at(outside.at),
+            film_m2k_w: if face.holds_films {
+                face.standard_m2k_w
+            } else {
+                ROOM_FILM_M2K_W
+            },
+        },
         Behind::ShelteredAir => OuterSide {
             temp_c: outside.outdoor_c,
             film_m2k_w: match outside.film {
@@ -174,7 +173,15 @@ pub(super) fn outer_side(
                     } else {
                         OuterFinish::Rough
                     };
-                    1.0 / (outside.wind.convection_w_m2k(gain, finish) + radiation)
+                    let least = if face.holds_films { MEASURED_W_M2 } else { 0.0 };
+                    let moving = gain.abs().max(least);
+                    let film_w_m2k = outside.wind.convection_w_m2k(moving, finish) + radiation;
+                    if face.holds_films {
+                        let reference = outside.reference.convection_w_m2k(MEASURED_W_M2, finish);
+                        face.standard_m2k_w * (reference + radiation) / film_w_m2k
+                    } else {
+                        1.0 / film_w_m2k
+                    }
                 }
             };
             let sun_k = if face.is_glazed {

@@ -148,14 +148,14 @@ impl Still {
             let surface = &house.surfaces[face.surface];
             let outer = &outer[face.surface];
             let glass = glazed(surface);
-            let fixed = face.inner_m2k_w + face.core_m2k_w + outer.standard_m2k_w;
+            let fixed = face.series.inner_m2k_w + face.series.core_m2k_w + outer.standard_m2k_w;
             let (open, closed) = curtained(glass, fixed);
             let u = (1.0 - drawn) * open + drawn * closed;
             let through = through(glass, drawn);
             // The inner face's own sun flows in through the inner film and out through the rest.
-            let by_film = u * face.inner_m2k_w;
+            let by_film = u * face.series.inner_m2k_w;
             let conductance = u * surface.area_m2;
-            let (by_sky, by_sun) = outer.still_k(face.whole_m2k_w());
+            let (by_sky, by_sun) = outer.still_k(face.series.whole_m2k_w());
             sums.w_k += conductance;
             sums.w_by_sky += conductance * by_sky;
             if glass.is_some() {

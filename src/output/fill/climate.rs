@@ -185,7 +185,7 @@ fn first_against_settled(job: &Job, study: &ClimateStudy) -> Vec<FirstMonth> {
 /// The paths of heat in the order they are shown; paths that carry nothing all year are left out.
 pub(super) fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
     type Path = (&'static str, fn(&HeatFlows) -> f64);
-    const PATHS: [Path; 13] = [
+    const PATHS: [Path; 14] = [
         ("sun", |flows| flows.sun_kwh),
         ("heater", |flows| flows.heater_kwh),
         ("scheduled gains", |flows| flows.gains_kwh),
@@ -199,6 +199,8 @@ pub(super) fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
         ("vents", |flows| flows.vents_kwh),
         ("ground", |flows| flows.ground_kwh),
         ("moisture", |flows| flows.latent_kwh),
+        // What walls, soil and air take up leaves the room: with it a month comes to nothing.
+        ("stored", |flows| -flows.stored_kwh),
     ];
     PATHS
         .iter()

@@ -16,7 +16,7 @@ pub fn why(view: &WhyView, look: &Look) -> String {
         view.place
     ));
     text.push_str(&flows(&view.heat_flows, look));
-    text.push_str(&look.prose("Positive warms the house, negative is lost. Settled year.\n"));
+    text.push_str(&look.prose("Positive warms the house, negative is lost; stored: taken up by soil, walls and air (negative), or given back. A month's rows add up to nothing. Settled year.\n"));
     text.push('\n');
     text.push_str(&look.head("What would raise the coldest hour"));
     text.push_str(&measures(view, look));
