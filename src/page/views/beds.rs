@@ -27,6 +27,7 @@ pub fn view(seen: &Seen) -> Markup {
         (state_of(seen, slot))
         @if let Some(planned) = &slot.value {
             (food::answer(&planned.view))
+            (food::broken(planned, seen.units))
             (food::planning(seen, View::Beds))
             (offer(seen, View::Beds))
             @if seen.offer.is_none() {

@@ -9,6 +9,7 @@ use crate::output::text::fixed;
 use crate::output::units::Units;
 use crate::output::view::PlanView;
 use crate::page::answers::Need;
+use crate::page::ask::Planned;
 use crate::page::desk::Seen;
 use crate::plan::PlanFile;
 
@@ -19,7 +20,7 @@ pub fn view(seen: &Seen) -> Markup {
     let plan = slot.value.as_ref().map(|planned| &planned.view);
     html! {
         (state_of(seen, slot))
-        @if let Some(plan) = plan { (answer(plan)) }
+        @if let Some(planned) = &slot.value { (answer(&planned.view)) (broken(planned, seen.units)) }
         (planning(seen, View::Food))
         (super::beds::offer(seen, View::Food))
         div.beside.knobs {
@@ -37,6 +38,31 @@ pub fn view(seen: &Seen) -> Markup {
                 (fields.texts("household.want", "A new target", "1 kg kale a week from October to April"))
                 h2 { "How much work it may be" }
                 (fields.fields(&["household.hours_a_week", "household.sowings_a_week", "household.trays", "household.same_family_again", "year.winter"]))
+            }
+        }
+    }
+}
+
+/// Rules shown at most.
+const RULES_SHOWN: usize = 3;
+
+/// A plan that no longer fits the house as it now is.
+pub fn broken(planned: &Planned, units: Units) -> Markup {
+    let remarks = planned
+        .study
+        .found
+        .remarks
+        .iter()
+        .map(|remark| units.say(remark));
+    let rules: Vec<String> = remarks
+        .filter(|words| words.starts_with("a rule is broken"))
+        .collect();
+    html! {
+        @if !rules.is_empty() {
+            div.trouble role="alert" {
+                p { b { "This plan no longer fits the project as it now is." } " Plan anew, or take back what changed." }
+                ul { @for rule in rules.iter().take(RULES_SHOWN) { li { (rule) } } }
+                @if rules.len() > RULES_SHOWN { p.quiet { "and " (rules.len() - RULES_SHOWN) " more of the kind." } }
             }
         }
     }
