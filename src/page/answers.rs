@@ -27,6 +27,8 @@ pub enum Need {
     Outage,
     /// Measures against the cold.
     Why,
+    /// The agreed plan mended, beside it.
+    Mend,
     /// A new plan, beside the agreed one.
     Search,
     /// The rest of the year anew, from the journal.
@@ -203,7 +205,7 @@ impl Answers {
             Need::Review => answers.review.is_fresh(revision),
             Need::Outage => answers.outage.is_fresh(revision),
             Need::Why => answers.why.is_fresh(revision),
-            Need::Search | Need::Replan => false,
+            Need::Mend | Need::Search | Need::Replan => false,
         }
     }
 }
@@ -226,7 +228,7 @@ impl Answers {
             Need::Review => answers.review.put(Err(why), revision, false),
             Need::Outage => answers.outage.put(Err(why), revision, false),
             Need::Why => answers.why.put(Err(why), revision, false),
-            Need::Search | Need::Replan => {}
+            Need::Mend | Need::Search | Need::Replan => {}
         }
     }
 }

@@ -238,20 +238,22 @@ impl Ask {
         Ok(self.rough.put(key, Self::planned(ready, &climate, study)))
     }
 
-    /// Searches for a plan.
+    /// Searches for a plan: near to `former` where one is named, mended where it no longer works, else the best found.
     pub fn search(
         &mut self,
         ready: &Ready,
         climate: &Climate,
-        search: &Search<'_>,
+        (search, former): (&Search<'_>, Option<&PlanFile>),
     ) -> Found<Planned> {
+        let mut job = (*ready.job).clone();
+        job.former = former.cloned();
         let options = SolveOptions {
             seed: ready.job.project.planning.seed,
             stop: Some(search.stop),
             progress: Some(search.progress),
             ..SolveOptions::default()
         };
-        let study = study::plan(&ready.job, &climate.study, &options).map_err(said)?;
+        let study = study::plan(&job, &climate.study, &options).map_err(said)?;
         let planned = Self::planned(ready, climate, study);
         let key = (
             ready.job.project.clone(),
@@ -284,9 +286,14 @@ impl Ask {
         ready: &Ready,
         climate: &Climate,
         planned: &Planned,
-        file: &PlanFile,
+        (file, grown): (&PlanFile, bool),
     ) -> Result<(Planned, PlanCheckView), String> {
-        let check = study::check_by_hand(&ready.job, &planned.study, file).map_err(said)?;
+        let check = if grown {
+            study::check_grown(&ready.job, &climate.study, file)
+        } else {
+            study::check_by_hand(&ready.job, &planned.study, file)
+        };
+        let check = check.map_err(said)?;
         let view = fill::plan_check(&ready.job, &climate.study, &check);
         Ok((Self::planned(ready, climate, check.plan), view))
     }
@@ -295,12 +302,10 @@ impl Ask {
     pub fn hold_against(
         ready: &Ready,
         climate: &Climate,
-        new: &PlanFile,
+        new: &Planned,
         old: &PlanFile,
     ) -> Result<PlanCheckView, String> {
-        let mut file = new.clone();
-        file.saved.clone_from(&old.saved);
-        let check = study::check_plan(&ready.job, &climate.study, &file).map_err(said)?;
+        let check = study::held_against(&ready.job, &new.study, old).map_err(said)?;
         Ok(fill::plan_check(&ready.job, &climate.study, &check))
     }
 

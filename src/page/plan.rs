@@ -45,7 +45,7 @@ fn nearest(openings: &[Opening], wish: NaiveDate, count: usize) -> Option<&Openi
 /// A change by hand as the page asks for it.
 #[derive(Clone, Debug, Default)]
 pub struct Wish {
-    /// `move`, `swap`, `remove` or `add`.
+    /// `move`, `swap`, `end`, `remove` or `add`.
     pub kind: String,
     /// Planting, by [`key`].
     pub at: String,
@@ -55,7 +55,7 @@ pub struct Wish {
     pub bed: String,
     /// Crop with its way: `spinach|tray`.
     pub crop: String,
-    /// Day of sowing.
+    /// Day of sowing, or of clearing where it ends early.
     pub sow: Option<NaiveDate>,
     /// Patches of a new sowing.
     pub patches: usize,
@@ -86,7 +86,8 @@ impl Desk {
             }
             let (edit, what) = hand_edit(&planned.study, file, wish)?;
             let new = edit.apply(file);
-            let (planned, effect) = Ask::try_plan(&ready, climate, planned, &new)?;
+            let grown = matches!(edit, HandEdit::End { .. });
+            let (planned, effect) = Ask::try_plan(&ready, climate, planned, (&new, grown))?;
             Ok(Offer {
                 what,
                 file: planned.file.clone(),
@@ -249,6 +250,17 @@ fn hand_edit(
             );
             Ok((HandEdit::Remove { at }, what))
         }
+        "end" => {
+            let (at, one) = planting(&wish.at)?;
+            let clear = wish.sow.ok_or("choose a day")?;
+            let what = format!(
+                "{} sown {} in {}, ended early: its bed is free on {clear}.",
+                name(&one.crop),
+                one.sow,
+                one.bed
+            );
+            Ok((HandEdit::End { at, clear }, what))
+        }
         "swap" => {
             let ((at, one), (with, other)) = (planting(&wish.at)?, planting(&wish.with)?);
             let what = format!(
@@ -311,6 +323,7 @@ fn hand_edit(
                 first_harvest: None,
                 last_harvest: None,
                 clear: None,
+                why: None,
                 harvest_kg: None,
             };
             Ok((HandEdit::Add(new), what))

@@ -38,7 +38,7 @@ pub fn run(desk: &Desk) {
         }
         // What was asked for anew while it was worked out stays asked for.
         if inner.draft.revision == order.revision
-            || matches!(order.need, Need::Search | Need::Replan)
+            || matches!(order.need, Need::Search | Need::Mend | Need::Replan)
         {
             inner.needs.remove(&order.need);
         }
@@ -58,7 +58,7 @@ fn words(need: Need) -> &'static str {
     match need {
         Need::Climate => "simulating the year inside",
         Need::Season => "growing every crop in every month",
-        Need::Plan | Need::Search | Need::Replan => "planning",
+        Need::Plan | Need::Search | Need::Mend | Need::Replan => "planning",
         Need::Value => "counting the money",
         Need::Review => "setting the plan against the journal",
         Need::Outage => "trying a failure of power",
@@ -158,7 +158,7 @@ fn carry_out(desk: &Desk, ask: &mut Ask, order: &Order) {
                 });
             }
         }
-        Need::Search => search(desk, ask, order),
+        Need::Search | Need::Mend => search(desk, ask, order),
         Need::Replan => replan(desk, ask, order),
     }
 }
@@ -233,7 +233,7 @@ fn plan(desk: &Desk, ask: &mut Ask, order: &Order) -> Option<(Arc<Climate>, Arc<
                 stop: &desk.stop,
                 progress: &progress,
             };
-            ask.search(&order.ready, &climate, &search)
+            ask.search(&order.ready, &climate, (&search, None))
         }
     };
     let planned = found.clone().ok();
@@ -265,9 +265,10 @@ fn search(desk: &Desk, ask: &mut Ask, order: &Order) {
         stop: &desk.stop,
         progress: &progress,
     };
-    let found = ask.search(&order.ready, &climate, &search);
+    let former = order.plan.as_ref().filter(|_| order.need == Need::Mend);
+    let found = ask.search(&order.ready, &climate, (&search, former));
     let effect = match (&found, &order.plan) {
-        (Ok(new), Some(old)) => Ask::hold_against(&order.ready, &climate, &new.file, old).ok(),
+        (Ok(new), Some(old)) => Ask::hold_against(&order.ready, &climate, new, old).ok(),
         _ => None,
     };
     order.publish(desk, |inner, revision| match found {
@@ -281,7 +282,11 @@ fn search(desk: &Desk, ask: &mut Ask, order: &Order) {
         }
         Ok(planned) => {
             inner.offer = Some(Offer {
-                what: "A new plan, made from the beginning.".to_owned(),
+                what: match order.need {
+                    Need::Mend => "The plan mended: changed only where it no longer works or another is clearly better.",
+                    _ => "A new plan, made from the beginning.",
+                }
+                .to_owned(),
                 file: planned.file.clone(),
                 effect: effect.map(Arc::new),
                 planned: Some(planned),

@@ -1,8 +1,8 @@
 //! A plan changed by hand: what can be sown where and when, and what a change does; nothing is grown anew for it.
 
 use super::checking::{PlanCheck, checked};
-use super::planning::changed;
-use super::{Job, PlanStudy, StudyError};
+use super::planning::{changed, plan_from_file};
+use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::plan::planfile::FilePlanting;
 use crate::plan::{Plan, PlanFile, verify};
 use crate::solar;
@@ -31,6 +31,13 @@ pub enum HandEdit {
         /// The other.
         with: usize,
     },
+    /// Ends a planting early.
+    End {
+        /// The planting.
+        at: usize,
+        /// Day on which its bed is free from now on.
+        clear: NaiveDate,
+    },
     /// Takes a planting out.
     Remove {
         /// The planting.
@@ -56,6 +63,13 @@ impl HandEdit {
                     planting.bed.clone_from(bed);
                     planting.patches.clone_from(patches);
                     planting.sow = *sow;
+                    // On another day it stands as long as is usual then.
+                    planting.clear = None;
+                }
+            }
+            HandEdit::End { at, clear } => {
+                if let Some(planting) = plantings.get_mut(*at) {
+                    planting.clear = Some(*clear);
                 }
             }
             HandEdit::Swap { at, with } => {
@@ -98,6 +112,30 @@ pub fn check_by_hand(
     file: &PlanFile,
 ) -> Result<PlanCheck, StudyError> {
     checked(job, changed(plan, file)?, file)
+}
+
+/// The same for a change that the plan's search cannot know, such as an earlier end: what it asks for is grown.
+///
+/// # Errors
+/// As [`super::plan_from_file`].
+pub fn check_grown(
+    job: &Job,
+    climate: &ClimateStudy,
+    file: &PlanFile,
+) -> Result<PlanCheck, StudyError> {
+    checked(job, plan_from_file(job, climate, file)?, file)
+}
+
+/// A plan held against what another was worth when it was saved.
+///
+/// # Errors
+/// None as yet.
+pub fn held_against(
+    job: &Job,
+    plan: &PlanStudy,
+    other: &PlanFile,
+) -> Result<PlanCheck, StudyError> {
+    checked(job, plan.clone(), other)
 }
 
 /// Crops that come through in a bed at some time of the year: identifier, name, and whether from a tray; by name.
@@ -178,7 +216,9 @@ pub fn openings(
             found.push(Opening { sow, patches });
         }
     }
-    found.sort_by_key(|opening| opening.sow);
+    // Sowings of one day that stand for more or fewer weeks are one day; the roomiest is taken.
+    found.sort_by_key(|opening| (opening.sow, std::cmp::Reverse(opening.patches.len())));
+    found.dedup_by_key(|opening| opening.sow);
     found
 }
 

@@ -33,7 +33,10 @@ pub mod variants;
 mod why;
 
 pub use built_in::built_in;
-pub use by_hand::{HandEdit, Opening, check_by_hand, crops_for, noon_elevations_deg, openings};
+pub use by_hand::{
+    HandEdit, Opening, check_by_hand, check_grown, crops_for, held_against, noon_elevations_deg,
+    openings,
+};
 pub use checking::{BestAlike, PlanCheck, check_plan};
 pub use climate::{ClimateStudy, ColdHour, ColdPlace, climate, run_options, weather_years};
 pub use compare::{Compared, CropStay, FuelUse, Variant, compare};

@@ -53,6 +53,7 @@ pub fn act(shared: &Shared, what: &str, fields: &HashMap<String, String>) -> boo
         "measures" => desk.want(&[Need::Climate, Need::Why]),
         "outage" => desk.want(&[Need::Climate, Need::Outage]),
         "search" => desk.search(Need::Search, true),
+        "mend" => desk.search(Need::Mend, true),
         "replan" => desk.search(Need::Replan, true),
         "stop" => desk.search(Need::Search, false),
         "try" => desk.try_plan(&Wish {

@@ -31,7 +31,7 @@ pub fn view(seen: &Seen) -> Markup {
             (food::planning(seen, View::Beds))
             (offer(seen, View::Beds))
             @if seen.offer.is_none() {
-                p.quiet { "Choose a sowing to move it, change its bed, lock it or take it out. With a mouse or a finger it can be dragged to another week or bed." }
+                p.quiet { "Choose a sowing to move it, change its bed, end it early, lock it or take it out. With a mouse or a finger it can be dragged to another week or bed." }
                 (draw(seen, &planned.view, &show))
                 (dragging(seen))
                 @if !slot.rough {
@@ -127,7 +127,7 @@ fn changes(seen: &Seen, planned: &Planned, row: &PlantingRow, place: usize) -> M
     html! {
         (try_form(seen, "move", &at, html! {
             label for="move-day" { "Sow it on another day" }
-            select id="move-day" name="sow" { @for day in &days { option value=(day.sow) selected[day.sow == row.sow] { (short_date(day.sow)) " " (day.sow.format("%Y")) } } }
+            select id="move-day" name="sow" { @for day in &days { option value=(day.sow) selected[(0..7).contains(&(row.sow - day.sow).num_days())] { (short_date(day.sow)) " " (day.sow.format("%Y")) } } }
             (button("Show the effect", ""))
         }))
         (try_form(seen, "move", &at, html! {
@@ -143,8 +143,28 @@ fn changes(seen: &Seen, planned: &Planned, row: &PlantingRow, place: usize) -> M
                 (button("Show the effect", ""))
             }))
         }
+        @let ends = early_ends(row);
+        @if !ends.is_empty() {
+            (try_form(seen, "end", &at, html! {
+                label for="end-day" { "End it early: bed free on" }
+                select id="end-day" name="sow" { @for day in &ends { option value=(day) { (short_date(*day)) " " (day.format("%Y")) } } }
+                (button("Show the effect", ""))
+            }))
+        }
         (try_form(seen, "remove", &at, html! { (button("Take it out", "")) }))
     }
+}
+
+/// Days a week apart, before the usual one, on which the bed may be cleared; the latest first.
+fn early_ends(row: &PlantingRow) -> Vec<chrono::NaiveDate> {
+    /// Shortest stay that is offered, weeks (own choice).
+    const LEAST_WEEKS: i64 = 3;
+    let from = row.transplant.unwrap_or(row.sow) + chrono::Duration::weeks(LEAST_WEEKS);
+    let Some(clear) = row.clear else {
+        return Vec::new();
+    };
+    let earlier = (1..).map(|weeks| clear - chrono::Duration::weeks(weeks));
+    earlier.take_while(|day| *day >= from).collect()
 }
 
 /// A new sowing: bed, then crop, then a day on which it works.

@@ -60,7 +60,7 @@ pub fn broken(planned: &Planned, units: Units) -> Markup {
     html! {
         @if !rules.is_empty() {
             div.trouble role="alert" {
-                p { b { "This plan no longer fits the project as it now is." } " Plan anew, or take back what changed." }
+                p { b { "This plan no longer fits the project as it now is." } " Mend the plan, or take back what changed." }
                 ul { @for rule in rules.iter().take(RULES_SHOWN) { li { (rule) } } }
                 @if rules.len() > RULES_SHOWN { p.quiet { "and " (rules.len() - RULES_SHOWN) " more of the kind." } }
             }
@@ -110,7 +110,8 @@ fn shortfalls(plan: &PlanView, units: Units) -> Markup {
 
 /// Plans anew, or ends the search.
 pub fn planning(seen: &Seen, view: View) -> Markup {
-    let searching = seen.needs.contains(&Need::Search) || seen.needs.contains(&Need::Replan);
+    let searches = [Need::Mend, Need::Search, Need::Replan];
+    let searching = searches.iter().any(|need| seen.needs.contains(need));
     let first = seen.draft.now.plan.is_none() && seen.needs.contains(&Need::Plan);
     html! {
         div.planning {
@@ -118,8 +119,11 @@ pub fn planning(seen: &Seen, view: View) -> Markup {
                 p.waiting role="status" { "A plan is being searched for. Stop takes the best so far." }
                 form.inline method="post" action="/do/stop" { (hidden(seen, view)) (button("Stop", "")) }
             } @else {
+                @if seen.draft.now.plan.is_some() {
+                    form.inline method="post" action="/do/mend" { (hidden(seen, view)) (button("Mend the plan", "")) }
+                }
                 form.inline method="post" action="/do/search" { (hidden(seen, view)) (button("Plan anew", "")) }
-                span.quiet { " The new plan is shown beside this one; you choose." }
+                span.quiet { " Mending changes as little as it can. The new plan is shown beside this one; you choose." }
             }
             @if let Some(plan) = &seen.draft.now.plan { (locked(seen, plan)) }
         }

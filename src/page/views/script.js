@@ -6,6 +6,7 @@ if (sheet) {
   let version = Number(sheet.dataset.version) || 0;
   let waits = false; // something new came while somebody was writing
   let newest = 0; // number of the last request: an older answer is dropped
+  let pressing = false; // nothing is replaced under a finger
   let sending = false; // the answer to what was sent is the newest there is
 
   const reader = (figure) => figure && figure.querySelector(".reading");
@@ -50,6 +51,10 @@ if (sheet) {
       const answer = await fetch(address, { ...options, headers: { ...options.headers, "x-part": "1" } });
       const text = await answer.text();
       if (number !== newest) return false;
+      if (pressing && !options.method) {
+        waits = true;
+        return false;
+      }
       if (!answer.ok) throw new Error(text);
       put(text);
       return true;
@@ -59,7 +64,7 @@ if (sheet) {
     }
   };
   const look = () => {
-    if (isWriting() || sending) {
+    if (isWriting() || sending || pressing) {
       waits = true;
       return;
     }
@@ -93,6 +98,10 @@ if (sheet) {
     const form = event.target.form;
     if (form && (form.hasAttribute("data-now") || event.target.hasAttribute("data-now"))) send(form);
   });
+  window.addEventListener("pointerdown", () => (pressing = true), true);
+  for (const kind of ["pointerup", "pointercancel", "blur"]) {
+    window.addEventListener(kind, () => setTimeout(() => ((pressing = false), waits && look()), 50), true);
+  }
   sheet.addEventListener("focusout", () => waits && setTimeout(look, 150));
   // A sowing is looked at without leaving the page.
   sheet.addEventListener("click", async (event) => {
