@@ -261,6 +261,8 @@ const G_PER_KG: f64 = 1000.0;
 const ORGAN_HALF_BELOW_K: f64 = 1.0;
 /// Fruit ripens no further on a day with a colder mean, °C (own choice, no source).
 const RIPENS_ABOVE_C: f64 = 8.0;
+/// Strawberries' blossom gives no pollen on a day with a colder mean, °C (from memory: anthers open from about 12 °C on).
+const BLOSSOM_ABOVE_C: f64 = 12.0;
 /// Warmest and coldest leaf that fill a bulb, °C (class figure, no source).
 const BULB_C: (f64, f64) = (5.0, 25.0);
 /// Degrees over the coldest of them that fill a bulb once it has begun, K d: set so that storage onions ripen in late July
@@ -476,7 +478,12 @@ fn organs(crop: &Crop, today: &BedDay, last: f32, mut day: CropDay) -> CropDay {
         day.set = (weather * lit * crop.pollinated) as f32 * (1.0 - day.organ_lost);
         // In a cold house blossom stays shut, and nothing carries pollen (Purdue, Facts for Fancy Fruit, read: winter flowers
         // were mostly not pollinated).
-        if !day.ripens {
+        let opens_above_c = if class == Class::Berry {
+            BLOSSOM_ABOVE_C
+        } else {
+            RIPENS_ABOVE_C
+        };
+        if today.leaf_c < opens_above_c {
             day.set = 0.0;
         }
     }

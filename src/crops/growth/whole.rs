@@ -1,5 +1,6 @@
 //! Plants that are taken whole: ready, good for a while, then past use.
 
+use super::class::Class;
 use super::outcome::{EventKind, Growth};
 use super::stages::{Organ, Step};
 use super::stand::{Stand, Watch};
@@ -24,6 +25,7 @@ const FROZEN_OUT: f32 = 0.5;
 /// What ended it.
 pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> Result<(), Loss> {
     let low = stand.crop.yields.kg_m2.low;
+    let mature_k_d = mature_k_d(stand);
     let mut day = stand.from_day;
     loop {
         let lived = stand.live(day, watch);
@@ -52,11 +54,13 @@ pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> R
         }
         let kg_m2 = f64::from(stand.whole_kg_m2(today));
         let is_ready = match stand.organ {
-            Organ::None => kg_m2 >= low,
+            Organ::None => {
+                kg_m2 >= low || (stand.age_k_d >= mature_k_d && kg_m2 >= LEAST_SIZE * low)
+            }
             organ => organ.full() >= 1.0,
         };
         if is_ready {
-            if kg_m2 < LEAST_SIZE * low {
+            if kg_m2 < LEAST_SIZE * low && stand.organ != Organ::None {
                 return Err(stand
                     .frozen_heads(day)
                     .unwrap_or_else(|| button(stand, day, kg_m2)));
@@ -70,6 +74,15 @@ pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> R
             return Err(small(stand, growth, loss));
         }
     }
+}
+
+/// Age at which the haulm of tubers dies down and they are lifted as they are: the warmth of the longest published days (common
+/// practice, no source).
+fn mature_k_d(stand: &Stand) -> f32 {
+    if stand.crop.growth.class != Class::Tuber {
+        return f32::INFINITY;
+    }
+    (stand.crop.days_to_harvest(stand.way, 1.0) * stand.prepared.best_k) as f32
 }
 
 /// One small picking of a crop that did not get there, if it is worth lifting; otherwise its loss.
@@ -135,6 +148,7 @@ fn take(
     let high = crop.yields.kg_m2.high;
     let below = crop.growth.class.is_below_ground();
     let bulb = matches!(stand.organ, Organ::Bulb { .. });
+    let mature_k_d = mature_k_d(stand);
     let keeps = crop
         .storage
         .is_some_and(|storage| storage.days.low >= KEEPS_DAYS);
@@ -162,7 +176,8 @@ fn take(
         }
         let past = stand.age_k_d > from_k_d + window_k_d || kg_m2 > OVERGROWN * high;
         // Tubers are left to fill; a bulb whose tops are down is lifted.
-        let full = at_once && (kg_m2 >= crop.yields.kg_m2.middle() || bulb);
+        let mature = stand.age_k_d >= mature_k_d;
+        let full = at_once && (kg_m2 >= crop.yields.kg_m2.middle() || bulb || mature);
         if (past || full) && !offers.is_empty() {
             if at_once {
                 offers = vec![(day, kg_m2.min(most))];
