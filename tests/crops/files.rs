@@ -204,3 +204,40 @@ fn a_persons_own_figures_go_before_the_built_in_ones() {
     assert_eq!(table.nearest("spinch"), Some("spinach"));
     assert_eq!(Table::default().len(), 0);
 }
+
+/// A file written for the growth of before: its class by likeness, its old keys read and checked but not used, one warning.
+#[test]
+fn files_of_the_old_kind_load_with_one_warning() {
+    let old = "like = \"spinach\"\nname = \"Own spinach\"\n\n[time]\nregrowth_days = { value = 20, from = \"own\" }\n\n[light]\n\
+               compensation_mol_m2_day = { value = 1, from = \"own\" }\n\n[sources]\nown = \"own garden, 2025\"\n";
+    let with = table()
+        .clone()
+        .with_override("own_spinach.toml", old)
+        .unwrap();
+    let doubts = with.doubts();
+    assert_eq!(doubts.len(), 1, "{doubts:?}");
+    assert!(
+        doubts[0].contains("own_spinach.toml") && doubts[0].contains("time.regrowth_days"),
+        "{doubts:?}"
+    );
+    assert!(table().doubts().is_empty(), "{:?}", table().doubts());
+    let wrong = old.replace("value = 20", "value = 2000");
+    assert!(
+        table()
+            .clone()
+            .with_override("own_spinach.toml", &wrong)
+            .is_err()
+    );
+    // Nothing but what the format of before asked for.
+    let mut whole = include_str!("../../crops/radish.toml").replace("class = \"root\"\n", "");
+    let from = whole.find("[growth]").unwrap();
+    let to = whole[from..].find("[emergence]").unwrap() + from;
+    whole.replace_range(from..to, "");
+    let radish = table()
+        .clone()
+        .with_override("radish_own.toml", &whole.replace("code = \"Ra\"\n", ""))
+        .unwrap();
+    let own = radish.get("radish_own").unwrap();
+    assert_eq!(own.growth.class.word(), "root");
+    assert_eq!(radish.doubts().len(), 1);
+}

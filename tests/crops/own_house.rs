@@ -321,12 +321,13 @@ fn trials_in_the_programs_own_tunnel() {
     }
     let first = judge(&winter, &known);
     let second = judge(&later, &known);
-    // Bars set after the first run, so that a change that makes them worse is seen; not a claim of accuracy.
+    // The first run had 3 and 8 near; since covers are laid by the house's warmth it is 4 and 11. Bars so that a change that makes
+    // them worse is seen; not a claim of accuracy.
     assert!(
         first.0 >= FIRST_NEAR && second.0 >= SECOND_NEAR,
         "{first:?} {second:?}"
     );
 }
 
-const FIRST_NEAR: usize = 3;
-const SECOND_NEAR: usize = 8;
+const FIRST_NEAR: usize = 4;
+const SECOND_NEAR: usize = 10;
