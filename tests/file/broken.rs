@@ -249,14 +249,14 @@ fn wishes_that_cannot_be_read_say_how_to_write_them() {
         15,
         8,
         "does not begin with an amount",
-        "a wish reads like",
+        "a target reads like",
     );
     check(
         &with("a week from May", "a week from Mai"),
         15,
         8,
         "names no months",
-        "a wish reads like",
+        "a target reads like",
     );
 }
 

@@ -154,7 +154,12 @@ fn every_column_is_explained_and_every_table_in_the_dictionary() {
             .map(|name| name.as_str())
             .collect();
         assert_eq!(explained, names);
-        assert!(frame.height() > 0, "{}", table.name);
+        // The made-up season has no winter crops.
+        assert!(
+            frame.height() > 0 || table.name == "latest",
+            "{}",
+            table.name
+        );
     }
     for entry in &dictionary {
         let name = format!("{}.{}", entry.table, entry.column);

@@ -53,7 +53,7 @@ fn every_answer_is_one_screen() {
     for (name, text) in answers {
         let lanes = text.lines().filter(|line| line.contains('·')).count();
         let lines = text.lines().count() - lanes;
-        assert!(lines < LINES, "{name}: {lines} lines\n{text}");
+        assert!(lines <= LINES, "{name}: {lines} lines\n{text}");
     }
 }
 

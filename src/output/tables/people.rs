@@ -136,7 +136,13 @@ impl<'t> Writer<'t> {
         if low == high {
             middle
         } else {
-            format!("{middle} ({low}-{high})")
+            // A dash before a minus is hard to read.
+            let to = if low.starts_with('-') || high.starts_with('-') {
+                ".."
+            } else {
+                "-"
+            };
+            format!("{middle} ({low}{to}{high})")
         }
     }
 
