@@ -155,3 +155,46 @@ pub fn total(job: &Job, active: &[usize], logs: &[f64], spread: &Spread) -> Opti
         high_w_k: after_w_k * side,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Leaks and faces that only their sum tells of get one factor, and what is told follows: two columns alike and a third
+    /// that leans on them (arithmetic).
+    #[test]
+    fn what_is_alike_is_changed_together() {
+        let spread = Spread {
+            rms: 1.0,
+            inflation: 1.0,
+            standard_error: vec![0.35, 0.3, 0.05],
+            correlation: vec![
+                vec![1.0, -0.98, 0.0],
+                vec![-0.98, 1.0, 0.0],
+                vec![0.0, 0.0, 1.0],
+            ],
+            condition: 50.0,
+            deviations_90: 1.7,
+        };
+        let total = Total {
+            before_w_k: 100.0,
+            after_w_k: 120.0,
+            low_w_k: 118.0,
+            high_w_k: 122.0,
+        };
+        let logs = [0.5, -0.1, 0.2];
+        let told = told_apart(&[0, 1, 2], &logs, &spread, Some(&total));
+        let log = 1.2_f64.ln();
+        assert_eq!(
+            told,
+            [Told::Together(log), Told::Together(log), Told::Apart]
+        );
+        let jacobian =
+            nalgebra::DMatrix::from_row_slice(3, 3, &[1.0, 1.0, 0.5, 0.0, 0.1, 0.0, 0.0, 0.0, 1.0]);
+        let after = with_the_rest_held(&jacobian, &logs, &told);
+        assert_eq!(after[..2], [log, log]);
+        // The third moves by -(0.5 (2 log - 0.4)) / (0.25 + 1).
+        let follows = 0.2 - 0.5 * (2.0 * log - 0.4) / 1.25;
+        assert!((after[2] - follows).abs() < 1e-12, "{after:?}");
+    }
+}
