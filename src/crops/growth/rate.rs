@@ -70,6 +70,8 @@ pub fn solve(crop: &Crop) -> (f64, RateFrom) {
     let way = if sown { Way::Direct } else { Way::Tray };
     let published = crop.days_to_harvest(way, 0.0);
     let mut tried = crop.clone();
+    // The published days are those of the crop, not of a person whose own harvests stretch them.
+    tried.timing.sum_factor = 1.0;
     let mut in_time = |rate: f64| {
         tried.growth.leaf_rate_per_day = rate;
         days_to_mass(&tried, best_leaf_c(crop), way).is_some_and(|days| days as f64 <= published)

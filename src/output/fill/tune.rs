@@ -182,14 +182,14 @@ fn patch(factors: &[FactorRow], study: &TuneStudy, file: &str) -> PatchFile {
         let before = fixed(row.before, DIGITS);
         match (row.low, row.high) {
             (Some(low), Some(high)) if row.state != "faint" => text.push_str(&format!(
-                "# was {before}; 90 %: {} to {}{}; {} {} -> {} {}\n{} = {}\n",
-                fixed(low, DIGITS),
-                fixed(high, DIGITS),
+                "{}# was {before}; 90 %: {} to {}; {} {} -> {} {}\n{} = {}\n",
                 if row.state == "together" {
-                    " for leaks and faces together"
+                    "# leaks and faces together, not told apart:\n"
                 } else {
                     ""
                 },
+                fixed(low, DIGITS),
+                fixed(high, DIGITS),
                 row.acts_on,
                 fixed(row.figure_before, 2),
                 fixed(row.figure_after, 2),
