@@ -1,7 +1,7 @@
 //! How the household wants to garden, in the planning problem: its time, its days, what a picking is worth, what rests.
 
 use super::{Problem, calendar_week};
-use crate::calendar::{days_of_week, first_day_of_week};
+use crate::calendar::{WEEKS_PER_YEAR, days_of_week, first_day_of_week};
 use crate::crops::{Crop, Way};
 use crate::file::Rotation;
 use crate::plan::candidate::Outcome;
@@ -47,6 +47,98 @@ pub fn on_a_day(job: &Job, outcome: &Outcome) -> bool {
     outcome.sow_week % gardening.sow_every_weeks == 0
         && !away(outcome.sow_week)
         && !(outcome.way == Way::Tray && away(outcome.bed_week))
+}
+
+/// Share of its harvest by any week that a later sowing must have borne to have caught up with an earlier one (own choice:
+/// more is not seen in a garden).
+const CAUGHT_UP_SHARE: f64 = 0.97;
+
+/// Leaves out sowings that a later one of the same crop, in the same way and kind of bed, catches up with: what is sown into
+/// the dark and overtaken in spring only holds its bed, or its tray, for longer.
+pub fn not_caught_up(outcomes: Vec<Outcome>) -> Vec<Outcome> {
+    let means: Vec<Vec<(usize, f64)>> = outcomes.iter().map(Outcome::mean_kg_m2).collect();
+    let caught = |early: usize| {
+        let mut others = 0..outcomes.len();
+        others.any(|late| {
+            let (a, b) = (&outcomes[early], &outcomes[late]);
+            early != late
+                && (a.crop, a.climate, a.way) == (b.crop, b.climate, b.way)
+                && b.survival >= a.survival
+                && [0, WEEKS_PER_YEAR]
+                    .iter()
+                    .any(|turn| catches_up((a, &means[early]), (b, &means[late]), *turn))
+        })
+    };
+    let keep: Vec<bool> = (0..outcomes.len()).map(|at| !caught(at)).collect();
+    let kept = outcomes.into_iter().zip(keep).filter(|(_, keep)| *keep);
+    kept.map(|(outcome, _)| outcome).collect()
+}
+
+/// Share of a sowing's harvest after which it may be cleared for the next crop, and the least weeks that this must free (own
+/// choices: what is left then is the thin end of it).
+const EARLY_SHARE: f64 = 0.7;
+const EARLY_WEEKS: usize = 4;
+
+/// Adds to sowings that bear for long one that is cleared early, so that the next crop can gain by it.
+pub fn with_early_ends(outcomes: Vec<Outcome>) -> Vec<Outcome> {
+    let mut all = Vec::with_capacity(2 * outcomes.len());
+    for outcome in outcomes {
+        let mean = outcome.mean_kg_m2();
+        let total: f64 = mean.iter().map(|(_, kg_m2)| kg_m2).sum();
+        let mut sum = 0.0;
+        let last = mean.iter().find(|(_, kg_m2)| {
+            sum += kg_m2;
+            sum >= EARLY_SHARE * total
+        });
+        let weeks = last.map_or(outcome.weeks, |(week, _)| (week + 1).saturating_sub(outcome.bed_week).max(1));
+        let early = (weeks + EARLY_WEEKS <= outcome.weeks).then(|| {
+            let mut early = outcome.clone();
+            clear_after(&mut early, weeks);
+            early
+        });
+        all.push(outcome);
+        all.extend(early);
+    }
+    all
+}
+
+/// Clears a sowing after so many weeks in the bed: it bears until then.
+pub fn clear_after(outcome: &mut Outcome, weeks: usize) {
+    let borne = |outcome: &Outcome| -> f64 {
+        let mean = outcome.mean_kg_m2();
+        mean.iter().map(|(_, kg_m2)| kg_m2).sum()
+    };
+    let before = borne(outcome);
+    outcome.weeks = weeks;
+    let end = outcome.bed_week + weeks;
+    for year in &mut outcome.years {
+        year.retain(|(week, _)| *week < end);
+    }
+    // What counts as coming through is less by as much as is left standing.
+    if before > 0.0 {
+        outcome.least_kg_m2 *= borne(outcome) / before;
+    }
+}
+
+/// Does a sowing made later, so many weeks on in the count, bear as much by every week and leave no later?
+fn catches_up(
+    (early, borne): (&Outcome, &[(usize, f64)]),
+    (late, later): (&Outcome, &[(usize, f64)]),
+    turn: usize,
+) -> bool {
+    let begins_later =
+        late.sow_week + turn > early.sow_week && late.bed_week + turn >= early.bed_week;
+    let ends = |outcome: &Outcome, turn: usize| outcome.bed_week + outcome.weeks + turn;
+    if !begins_later || ends(late, turn) > ends(early, 0) {
+        return false;
+    }
+    let by = |weeks: &[(usize, f64)], turn: usize, end: usize| -> f64 {
+        let until = weeks.iter().filter(|(week, _)| week + turn <= end);
+        until.map(|(_, kg_m2)| kg_m2).sum()
+    };
+    borne
+        .iter()
+        .all(|(week, _)| by(later, turn, *week) >= CAUGHT_UP_SHARE * by(borne, 0, *week))
 }
 
 /// Leaves out pickings in a time away and those too small to go for; all of them where not one plant fits.

@@ -198,12 +198,11 @@ fn add_candidates(
             continue;
         }
         let all = outcomes(&refs, &climates.sets[set], &Demands::default());
-        found.push((
-            set,
-            all.into_iter()
-                .filter(|outcome| gardening::on_a_day(job, outcome))
-                .collect(),
-        ));
+        let on_days = all
+            .into_iter()
+            .filter(|outcome| gardening::on_a_day(job, outcome));
+        let sown = gardening::not_caught_up(on_days.collect());
+        found.push((set, gardening::with_early_ends(sown)));
     }
     if job.project.planning.winter == Winter::Hard {
         let southern = job.site.place.latitude_deg < 0.0;
@@ -285,11 +284,7 @@ fn add_asked(
         // Cleared early, it bears until then.
         let weeks = weeks_of(outcome.bed_week - outcome.sow_week);
         if let Some(weeks) = weeks.filter(|weeks| *weeks < outcome.weeks) {
-            outcome.weeks = weeks;
-            let end = outcome.bed_week + weeks;
-            for year in &mut outcome.years {
-                year.retain(|(week, _)| *week < end);
-            }
+            gardening::clear_after(&mut outcome, weeks);
         }
         problem.add(job, outcome, vec![calendar_year], true)?;
     }
