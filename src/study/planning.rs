@@ -333,6 +333,8 @@ pub(super) fn median_of(problem: &Problem, plan: &Plan) -> Result<f64, StudyErro
 
 /// Days in a week.
 const DAYS_PER_WEEK: i64 = 7;
+/// A loss below this is none, in the market's currency: half of what is shown.
+const AS_GOOD_MONEY: f64 = 0.5;
 
 /// Most rows that a frontier shows.
 const FRONTIER_ROWS: usize = 5;
@@ -509,7 +511,11 @@ impl PlanStudy {
         let candidates: BTreeSet<usize> = self.plantings.iter().map(|one| one.candidate).collect();
         let reason = |candidate: usize| {
             let loses = self.found.value - questions.without_planting(candidate).value;
-            let words = format!("with the next best in its place the plan loses {loses:.0} {code}");
+            let words = if loses < AS_GOOD_MONEY {
+                "the next best in its place would be as good".to_owned()
+            } else {
+                format!("with the next best in its place the plan loses {loses:.0} {code}")
+            };
             (candidate, words)
         };
         candidates.into_iter().map(reason).collect()

@@ -90,7 +90,9 @@ pub fn with_early_ends(outcomes: Vec<Outcome>) -> Vec<Outcome> {
             sum += kg_m2;
             sum >= EARLY_SHARE * total
         });
-        let weeks = last.map_or(outcome.weeks, |(week, _)| (week + 1).saturating_sub(outcome.bed_week).max(1));
+        let weeks = last.map_or(outcome.weeks, |(week, _)| {
+            (week + 1).saturating_sub(outcome.bed_week).max(1)
+        });
         let early = (weeks + EARLY_WEEKS <= outcome.weeks).then(|| {
             let mut early = outcome.clone();
             clear_after(&mut early, weeks);
