@@ -93,12 +93,8 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         YearKind::Settled
     };
     if let Some(path) = &args.hourly {
-        let year = if args.first {
-            &studied.run.first
-        } else {
-            &studied.run.settled
-        };
-        print::file(path, &hourly_bytes(path, &fill::hours(&job, year))?)?;
+        let rows = fill::hours(&job, &studied, kind);
+        print::file(path, &hourly_bytes(path, &rows)?)?;
     }
     let view = fill::climate(&job, &studied, kind);
     let answer = |look: &Look| {

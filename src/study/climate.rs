@@ -3,10 +3,10 @@
 use chrono::NaiveDate;
 
 use super::{Job, StudyError};
-use crate::calendar::{HOURS_PER_DAY, day_of_date};
+use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, MONTH_START_DAY, day_of_date};
 use crate::file::Planning;
 use crate::house::{self, House, HouseRun, HouseYear, RunOptions};
-use crate::profile::{lowest, minimum_once_in, minimum_once_in_range};
+use crate::profile::{lowest, mean, minimum_once_in, minimum_once_in_range, quantile};
 use crate::site::{Site, Weather};
 use crate::solar::SunYear;
 
@@ -18,10 +18,15 @@ const MIDSUMMER_SOUTH_DAY: usize = 354;
 /// A building simulated.
 #[derive(Clone, Debug)]
 pub struct ClimateStudy {
-    /// First and settled year in the usual weather.
+    /// First and settled year: in the weather year nearest to the medians of all, repeating itself; where no weather years
+    /// ran, in the usual weather.
     pub run: HouseRun,
     /// Consecutive weather years on settled ground; empty where none were asked for.
     pub years: Vec<HouseYear>,
+    /// Place of that weather year among `years`; none where none ran.
+    pub middle: Option<usize>,
+    /// Air outside in the weather of `run`, °C by hour.
+    pub outside_c: Vec<f64>,
 }
 
 /// How a job's building is run.
@@ -77,12 +82,64 @@ pub(super) fn climate_at(
     let options = options_at(site, planning);
     let ground = &site.ground;
     let run = house::simulate(house, &site.typical, sun, ground, &options)?;
-    let years = if weathers.is_empty() {
-        Vec::new()
-    } else {
-        house::simulate_years(house, weathers, sun, ground, &run, &options)?
-    };
-    Ok(ClimateStudy { run, years })
+    if weathers.is_empty() {
+        return Ok(ClimateStudy {
+            run,
+            years: Vec::new(),
+            middle: None,
+            outside_c: site.typical.temp_air_c.clone(),
+        });
+    }
+    let years = house::simulate_years(house, weathers, sun, ground, &run, &options)?;
+    let middle = middle_year(&years);
+    let weather = &weathers[middle];
+    Ok(ClimateStudy {
+        // The usual weather is smooth: its year has no cold snaps. What is drawn or followed is a year that can be.
+        run: house::simulate(house, weather, sun, ground, &options)?,
+        years,
+        middle: Some(middle),
+        outside_c: weather.temp_air_c.clone(),
+    })
+}
+
+/// The year nearest to the medians of all: in the air's mean and coldest hour, the root zone's mean and the light of each
+/// month, each by its spread over the years, and in the year's coldest hour, which counts as much as twelve of these.
+fn middle_year(years: &[HouseYear]) -> usize {
+    /// Weight of the year's coldest hour against a figure of one month.
+    const COLDEST: f64 = 12.0;
+    let figures: Vec<Vec<f64>> = years.iter().map(figures_of).collect();
+    let count = figures.first().map_or(0, Vec::len);
+    let mut off = vec![0.0; years.len()];
+    for at in 0..count {
+        let mut column: Vec<f64> = figures.iter().map(|year| year[at]).collect();
+        column.sort_by(f64::total_cmp);
+        let [low, middle, high] =
+            [0.1, 0.5, 0.9].map(|share| quantile(&column, share).unwrap_or(0.0));
+        let spread = (high - low).max(f64::MIN_POSITIVE);
+        let weight = if at == 0 { COLDEST } else { 1.0 };
+        for (off, year) in off.iter_mut().zip(&figures) {
+            *off += weight * ((year[at] - middle) / spread).powi(2);
+        }
+    }
+    let nearest = (0..years.len()).min_by(|a, b| off[*a].total_cmp(&off[*b]));
+    nearest.unwrap_or(0)
+}
+
+/// The year's coldest hour of the air first, then the figures of its months.
+fn figures_of(year: &HouseYear) -> Vec<f64> {
+    let mut figures = vec![lowest(&year.air_c)];
+    for month in 0..MONTH_START_DAY.len() {
+        let first = MONTH_START_DAY[month] * HOURS_PER_DAY;
+        let hours = first..first + DAYS_IN_MONTH[month] * HOURS_PER_DAY;
+        let of = |column: &Vec<f64>| column.get(hours.clone()).unwrap_or_default().to_vec();
+        figures.extend([
+            mean(&of(&year.air_c)),
+            lowest(&of(&year.air_c)),
+            mean(&of(&year.root_zone_c)),
+            mean(&of(&year.light_mol_m2_h)),
+        ]);
+    }
+    figures
 }
 
 /// Years between two winters as cold, that are asked after.
@@ -158,6 +215,25 @@ impl ClimateStudy {
         found
     }
 
+    /// The year that is drawn or followed, by name.
+    pub fn year_name(&self) -> String {
+        match self.middle {
+            Some(at) => format!(
+                "weather year {} of {}, the one nearest to the medians",
+                at + 1,
+                self.years.len()
+            ),
+            None => "the usual year, which has no cold snaps".to_owned(),
+        }
+    }
+
+    /// The hard year beside it, by name; empty where no weather years ran.
+    pub fn hard_year_name(&self) -> String {
+        self.hard_year().map_or_else(String::new, |(at, _)| {
+            format!("weather year {}, colder than nine in ten", at + 1)
+        })
+    }
+
     /// Heat from the heater in a year, kWh, mean of the weather years; none where none ran.
     pub fn mean_heater_kwh(&self) -> Option<f64> {
         self.mean(|year| year.year.heater_kwh)
@@ -197,6 +273,13 @@ impl ClimateStudy {
         years.iter().map(of).sum::<f64>() / years.len() as f64
     }
 
+    /// Median of a figure over the weather years, or that of the settled year where none ran.
+    pub fn median_of_tried(&self, of: impl Fn(&HouseYear) -> f64) -> f64 {
+        let mut values: Vec<f64> = self.tried().iter().map(of).collect();
+        values.sort_by(f64::total_cmp);
+        quantile(&values, 0.5).unwrap_or(f64::NAN)
+    }
+
     /// The weather years, or the settled year alone where none ran.
     pub fn tried(&self) -> &[HouseYear] {
         if self.years.is_empty() {
@@ -206,8 +289,9 @@ impl ClimateStudy {
         }
     }
 
-    /// The weather year whose coldest hour is undercut by only one year in ten; none where no weather years ran.
-    pub fn hard_year(&self) -> Option<&HouseYear> {
+    /// The weather year whose coldest hour is undercut by only one year in ten, and its place; none where no weather years
+    /// ran.
+    pub fn hard_year(&self) -> Option<(usize, &HouseYear)> {
         const HARD_SHARE: f64 = 0.1;
         let mut coldest: Vec<(f64, usize)> = self
             .years
@@ -219,6 +303,6 @@ impl ClimateStudy {
         let place = (HARD_SHARE * coldest.len().saturating_sub(1) as f64).round() as usize;
         coldest
             .get(place)
-            .and_then(|(_, year)| self.years.get(*year))
+            .and_then(|(_, year)| Some((*year, self.years.get(*year)?)))
     }
 }

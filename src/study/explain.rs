@@ -3,11 +3,14 @@
 use super::kinds::{kinds_of, one_crop};
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{DAYS_PER_YEAR, day_of_date};
-use crate::crops::{self, Crop, Explanation, Growth, Prepared, Sowing, Way, grow, prepare};
+use crate::crops::{
+    self, Cause, Crop, Explanation, Growth, Prepared, Sowing, Through, Way, grow, prepare,
+};
 use crate::file::Bed;
 use crate::profile::{BedClimate, Quantiles, bed_climates};
 use crate::suggest::nearest;
 use chrono::NaiveDate;
+use std::collections::BTreeMap;
 
 /// A sowing to be followed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -72,7 +75,7 @@ fn moved(crop: &Crop, usual: &BedClimate, prepared: &Prepared, sowing: Sowing) -
     warmth.into_iter().chain(days).collect()
 }
 
-/// A sowing followed through the usual year, and what the weather years make of it.
+/// A sowing followed through a year, and what the weather years make of it.
 #[derive(Clone, Debug)]
 pub struct ExplainStudy {
     /// Crop id.
@@ -87,8 +90,14 @@ pub struct ExplainStudy {
     pub sowing: Sowing,
     /// Day of sowing.
     pub sow: NaiveDate,
-    /// Sums, events, causes in the usual year, which repeats itself.
+    /// Sums, events, causes in the year followed.
     pub usual: Explanation,
+    /// The year followed, by name.
+    pub followed: String,
+    /// Share of the weather years in which it comes through.
+    pub survival: f64,
+    /// What most often cut it short, and in how many of the weather years.
+    pub commonest: Option<(Cause, usize)>,
     /// The same sowing a little warmer, colder, earlier or later.
     pub moved: Vec<Moved>,
     /// Weather years tried.
@@ -126,14 +135,13 @@ pub fn explain(
     let prepared = prepare(crop, usual);
     let explained = crops::explain(crop, &prepared, 0, sowing);
     let moved = moved(crop, usual, &prepared, sowing);
-    let mut picked = Vec::new();
+    let mut growths: Vec<Growth> = Vec::new();
     let tried = bed_climates(&job.project.house, &study.years, day_length_h);
     if let Some(tried) = climate_of(&tried, bed) {
         let prepared = prepare(crop, tried);
-        picked = (0..prepared.years)
-            .map(|year| grow(crop, &prepared, year, sowing).kg_m2())
-            .collect();
+        growths.extend((0..prepared.years).map(|year| grow(crop, &prepared, year, sowing)));
     }
+    let picked: Vec<f64> = growths.iter().map(Growth::kg_m2).collect();
     Ok(ExplainStudy {
         crop: crop.id.clone(),
         other_kinds: kinds_of(job, &question.crop)
@@ -146,11 +154,24 @@ pub fn explain(
         sowing,
         sow: question.sow,
         usual: explained,
+        followed: study.year_name(),
+        survival: Through::of(crop, &growths).by_weather(),
+        commonest: commonest(&growths),
         moved,
         weather_years: picked.len(),
         bearing_years: picked.iter().filter(|kg_m2| **kg_m2 > 0.0).count(),
         kg_m2: Quantiles::of(&picked),
     })
+}
+
+/// The cause that most often cut a sowing short, the first of equals.
+fn commonest(growths: &[Growth]) -> Option<(Cause, usize)> {
+    let mut counts: BTreeMap<Cause, usize> = BTreeMap::new();
+    for loss in growths.iter().filter_map(|growth| growth.loss) {
+        *counts.entry(loss.cause).or_default() += 1;
+    }
+    let most = counts.values().copied().max()?;
+    counts.into_iter().find(|(_, count)| *count == most)
 }
 
 fn bed_of<'a>(job: &'a Job, name: Option<&str>) -> Result<Option<&'a Bed>, StudyError> {

@@ -15,7 +15,7 @@ use crate::study::{ClimateStudy, ColdPlace, Job};
 
 /// The year inside, settled or first, with the spread over the weather years where they ran.
 ///
-/// `hard` is the weather year whose coldest hour only one year in ten undercuts, shown beside the usual one.
+/// The months are medians of the weather years where they ran; what is drawn is a real one of them.
 pub fn climate(job: &Job, study: &ClimateStudy, kind: YearKind) -> ClimateView {
     let shown = match kind {
         YearKind::Settled => &study.run.settled,
@@ -30,7 +30,15 @@ pub fn climate(job: &Job, study: &ClimateStudy, kind: YearKind) -> ClimateView {
         }
         YearKind::First => Vec::new(),
     };
-    let outside = outside_rows(job);
+    let outside = outside_rows(job, study);
+    let settled = kind == YearKind::Settled;
+    let median = |of: &dyn Fn(&HouseYear) -> f64| {
+        if settled {
+            study.median_of_tried(of)
+        } else {
+            of(shown)
+        }
+    };
     ClimateView {
         place: job.site.place.name.clone(),
         year_kind: kind,
@@ -39,17 +47,19 @@ pub fn climate(job: &Job, study: &ClimateStudy, kind: YearKind) -> ClimateView {
         }),
         balance_residual: shown.balance_residual,
         weather_years: study.years.len() as u32,
-        coldest_air_c: lowest(&shown.air_c),
-        coldest_root_zone_c: lowest(&shown.root_zone_c),
-        heater_kwh_year: rows.iter().map(|row| row.heater_kwh).sum(),
-        fan_kwh_year: rows.iter().map(|row| row.fan_kwh).sum(),
+        year_shown: study.year_name(),
+        hard_year_shown: study.hard_year_name(),
+        coldest_air_c: median(&|year| lowest(&year.air_c)),
+        coldest_root_zone_c: median(&|year| lowest(&year.root_zone_c)),
+        heater_kwh_year: median(&|year| year.year.heater_kwh),
+        fan_kwh_year: median(&HouseYear::fans_kwh),
         heater_kwh_mean_year: study.mean_heater_kwh(),
         fan_kwh_mean_year: study.mean_fan_kwh(),
         band_c: job.project.sunlit_band_c.into(),
         cold_hours: cold_hours(job, study),
         first_against_settled: first_against_settled(job, study),
         heat_flows: heat_flows(&shown.months),
-        days: days(job, shown, study.hard_year()),
+        days: days(job, shown, study.hard_year().map(|(_, year)| year)),
         notes: job
             .site
             .notes
@@ -60,14 +70,18 @@ pub fn climate(job: &Job, study: &ClimateStudy, kind: YearKind) -> ClimateView {
 }
 
 /// Every hour of a year, for machines.
-pub fn hours(job: &Job, year: &HouseYear) -> Vec<ClimateHour> {
+pub fn hours(job: &Job, study: &ClimateStudy, kind: YearKind) -> Vec<ClimateHour> {
+    let year = match kind {
+        YearKind::Settled => &study.run.settled,
+        YearKind::First => &study.run.first,
+    };
     let has_store = job.project.house.store.is_some();
     (0..year.air_c.len())
         .map(|hour| ClimateHour {
             hour: hour as u32,
             date: date_of_day(job.project.planning.year, hour / HOURS_PER_DAY),
             clock_hour: (hour % HOURS_PER_DAY) as u32,
-            outside_c: at(&job.site.typical.temp_air_c, hour),
+            outside_c: at(&study.outside_c, hour),
             air_c: at(&year.air_c, hour),
             root_zone_c: at(&year.root_zone_c, hour),
             store_c: has_store.then(|| at(&year.store_c, hour)),
@@ -91,8 +105,8 @@ fn rows_of(job: &Job, year: &HouseYear) -> Vec<MonthRow> {
 }
 
 /// The same months outside: only the air is looked at.
-fn outside_rows(job: &Job) -> Vec<MonthRow> {
-    let air_c = job.site.typical.temp_air_c.as_slice();
+fn outside_rows(job: &Job, study: &ClimateStudy) -> Vec<MonthRow> {
+    let air_c = study.outside_c.as_slice();
     let columns = HourColumns {
         air_c,
         ..HourColumns::default()

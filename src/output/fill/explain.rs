@@ -30,6 +30,12 @@ pub fn explain(job: &Job, study: &ExplainStudy) -> ExplainView {
         leaf_rate_from: usual.rate_from.words().to_owned(),
         ready_kg_m2: usual.ready_kg_m2,
         picked_kg_m2: usual.growth.kg_m2(),
+        followed: study.followed.clone(),
+        survival: study.survival,
+        commonest_cause: study
+            .commonest
+            .map_or_else(String::new, |(cause, _)| cause.to_string()),
+        commonest_cause_years: study.commonest.map_or(0, |(_, years)| years as u32),
         weather_years: study.weather_years as u32,
         bearing_years: study.bearing_years as u32,
         picked_kg_m2_weather_years: study.kg_m2.map(Spread::from),

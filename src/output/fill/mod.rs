@@ -56,10 +56,10 @@ impl From<Quantiles> for Spread {
     }
 }
 
-/// A figure of the usual year with its spread over the weather years, where they ran.
+/// A figure with its spread over the weather years: their median where they ran, else that of the year shown.
 fn figure(value: f64, spread: Option<Quantiles>) -> Figure {
     Figure {
-        value,
+        value: spread.map_or(value, |spread| spread.p50),
         spread: spread.map(Spread::from),
     }
 }

@@ -27,6 +27,12 @@ const LOW: f64 = 130.0;
 pub(super) fn section(view: &ClimateView, units: Units) -> Markup {
     html! {
         p { "Coldest night: " (coldest(view, units)) }
+        @if view.weather_years > 0 {
+            p {
+                "Every figure of the tables is the median of " (view.weather_years) " weather years. Drawn: "
+                (view.year_shown) "; beside it " (view.hard_year_shown) "."
+            }
+        }
         @if !view.days.is_empty() {
             (temperatures(&view.days, units).render())
             div.pair {
@@ -148,7 +154,7 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
         legend.push((
             "line-hard",
             Key::Line,
-            "the same two ends in a hard winter".to_string(),
+            "the same two ends in the hard year".to_string(),
         ));
     }
     legend.push(("line-root", Key::Line, "root zone".to_string()));
@@ -188,7 +194,7 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
     Chart {
         id: "temperatures",
         title: "Temperatures through the year".to_string(),
-        about: "Air from the coldest to the warmest hour of each week, in a usual year and in a hard winter, with the root zone and the heat store.".to_string(),
+        about: "Air from the coldest to the warmest hour of each week, in the weather year nearest to the medians and in a hard one, with the root zone and the heat store.".to_string(),
         legend,
         keys: html! {},
         height: TALL,

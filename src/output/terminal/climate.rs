@@ -6,7 +6,7 @@ use super::{Look, notes};
 use crate::output::answer::coldest;
 use crate::output::tables;
 use crate::output::text::{fixed, percent};
-use crate::output::view::{ClimateDay, ClimateView};
+use crate::output::view::{ClimateDay, ClimateView, YearKind};
 
 /// Days that one character of the year line stands for.
 const DAYS_PER_CHARACTER: usize = 7;
@@ -35,11 +35,29 @@ fn totals(view: &ClimateView, look: &Look) -> String {
         String::new()
     };
     format!(
-        "Coldest night: {}{fan} Heat unaccounted for: {}.",
+        "{}Coldest night: {}{fan} Heat unaccounted for: {}.",
+        medians(view),
         coldest(view, look.units),
         residual(view.balance_residual),
     )
 }
+
+/// What the months are, and which year is drawn.
+fn medians(view: &ClimateView) -> String {
+    let months = match view.year_kind {
+        _ if view.weather_years == 0 => return String::new(),
+        YearKind::Settled => format!(
+            "Every figure is the median of {} weather years.",
+            view.weather_years
+        ),
+        YearKind::First => "The months are those of this one year.".to_owned(),
+    };
+    format!(
+        "{months} Drawn: {}; beside it {}.\n",
+        view.year_shown, view.hard_year_shown
+    )
+}
+
 /// Share of heat without explanation; the last digits of a closed balance say nothing.
 fn residual(share: f64) -> String {
     /// Smallest share that is written out (own choice).

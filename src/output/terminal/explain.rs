@@ -2,6 +2,7 @@
 
 use super::table::{Align, Sheet};
 use super::{Look, notes};
+use crate::crops::COMES_THROUGH;
 use crate::output::text::{fixed, month_head};
 use crate::output::view::{ExplainMonth, ExplainView};
 use crate::phrase::{Phrase, amount, bare, phrase};
@@ -21,6 +22,7 @@ pub fn explain(view: &ExplainView, look: &Look) -> String {
         "{} sown {} ({}), bed {}, {}",
         view.name, view.sow, view.way, view.bed, view.place
     ));
+    text.push_str(&look.prose(&bears(view)));
     text.push_str(&look.prose(&look.units.say(&sums(view))));
     text.push_str(&months(view, look));
     text.push_str(&look.prose(LEGEND));
@@ -31,12 +33,34 @@ pub fn explain(view: &ExplainView, look: &Look) -> String {
     text
 }
 
+/// In how many years it bears, and what most often keeps it from more.
+fn bears(view: &ExplainView) -> String {
+    if view.weather_years == 0 {
+        return String::new();
+    }
+    let cause = if view.commonest_cause.is_empty() {
+        "Nothing cuts it short in any of them.".to_owned()
+    } else {
+        format!(
+            "What most often cuts it short: {}, in {} of them.",
+            view.commonest_cause, view.commonest_cause_years
+        )
+    };
+    format!(
+        "Bears in {} of {} weather years and comes through in {}. {cause}\n{COMES_THROUGH}\n",
+        view.bearing_years,
+        view.weather_years,
+        fixed(view.survival * f64::from(view.weather_years), 0)
+    )
+}
+
 fn sums(view: &ExplainView) -> Phrase {
     phrase![
         format!(
-            "Climate of the bed: {}, usual year. Grows as the class \"{}\": young leaf area by {} % a day at best \
+            "Climate of the bed: {}; followed below in {}. Grows as the class \"{}\": young leaf area by {} % a day at best \
              temperature ({}). First picking at ",
             view.bed_climate,
+            view.followed,
             view.class,
             fixed(100.0 * view.leaf_rate_per_day, 0),
             view.leaf_rate_from
@@ -132,7 +156,7 @@ fn events(view: &ExplainView, look: &Look) -> String {
 
 fn outcome(view: &ExplainView) -> Phrase {
     let usual = phrase![
-        "\nUsual year: ",
+        "\nThe year followed: ",
         amount(view.picked_kg_m2, "kg/m2", 2),
         " picked."
     ];

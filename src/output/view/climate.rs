@@ -67,9 +67,9 @@ row! {
     pub struct ClimateDay {
         /// The day, in the planning year.
         date: NaiveDate, "";
-        /// Lowest hourly air temperature, usual year.
+        /// Lowest hourly air temperature, year shown.
         air_min_c: f64, "°C", "Air night";
-        /// Highest hourly air temperature, usual year.
+        /// Highest hourly air temperature, year shown.
         air_max_c: f64, "°C", "Air day";
         /// Lowest hourly air temperature, hard year.
         hard_air_min_c: Option<f64>, "°C";
@@ -180,13 +180,17 @@ pub struct ClimateView {
     pub balance_residual: f64,
     /// Number of weather years behind the spreads; 0 where only the usual year was run.
     pub weather_years: u32,
-    /// Lowest hourly air temperature of the year shown, °C.
+    /// The year that is drawn and whose hours are written, by name.
+    pub year_shown: String,
+    /// The hard year drawn beside it; empty where no weather years ran.
+    pub hard_year_shown: String,
+    /// Lowest hourly air temperature, °C: median of the weather years; of the first year, its own.
     pub coldest_air_c: f64,
-    /// Lowest hourly root zone temperature of the year shown, °C.
+    /// Lowest hourly root zone temperature, °C, likewise.
     pub coldest_root_zone_c: f64,
-    /// Heat delivered by the heater in the year, kWh.
+    /// Heat delivered by the heater in the year, kWh, likewise.
     pub heater_kwh_year: f64,
-    /// Electricity used by the fan in the year, kWh.
+    /// Electricity used by the fan in the year, kWh, likewise.
     pub fan_kwh_year: f64,
     /// Heat delivered by the heater in a year, mean of the weather years, kWh; empty where none ran.
     pub heater_kwh_mean_year: Option<f64>,

@@ -8,7 +8,7 @@ use crate::output::row::row;
 use crate::phrase::Phrase;
 
 row! {
-    /// One month of a planting, usual year; sums run over the days on which it grows.
+    /// One month of a planting, in the year followed; sums run over the days on which it grows.
     pub struct ExplainMonth {
         /// First day of the month.
         month: NaiveDate, "";
@@ -61,7 +61,7 @@ row! {
     }
 }
 
-/// One sowing followed through the usual year.
+/// One sowing followed through a year.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ExplainView {
     /// Where the building stands.
@@ -86,8 +86,16 @@ pub struct ExplainView {
     pub leaf_rate_from: String,
     /// Fresh mass of a first picking, kg/m2.
     pub ready_kg_m2: f64,
-    /// Picked in the usual year, kg/m2.
+    /// Picked in the year followed, kg/m2.
     pub picked_kg_m2: f64,
+    /// The year followed, by name.
+    pub followed: String,
+    /// Share of the weather years in which it comes through.
+    pub survival: f64,
+    /// What most often cut it short; empty where nothing did.
+    pub commonest_cause: String,
+    /// Weather years in which that did.
+    pub commonest_cause_years: u32,
     /// Weather years tried.
     pub weather_years: u32,
     /// Weather years in which something is picked.

@@ -75,10 +75,10 @@ pub struct Spread {
     pub p90: f64,
 }
 
-/// A figure of the usual year, with its spread where weather years ran.
+/// A figure, with its spread where weather years ran.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Figure {
-    /// The usual year.
+    /// Median of the weather years, or of the year shown where none ran.
     pub value: f64,
     /// Over the weather years; none if only one year was run.
     pub spread: Option<Spread>,
