@@ -96,7 +96,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let rows = fill::hours(&job, &studied, kind);
         print::file(path, &hourly_bytes(path, &rows)?)?;
     }
-    let view = fill::climate(&job, &studied, kind);
+    let view = whole::year_inside(&job, &studied, &weathers, kind)?;
     let answer = |look: &Look| {
         let course = if args.more.all {
             terminal::climate_course(&view, look)

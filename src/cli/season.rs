@@ -3,10 +3,12 @@
 use std::io::Write;
 
 use crate::crops::Way;
+use crate::file::quantity::{self, Dimension};
 use crate::output::terminal::{self, Look};
 use crate::output::view::{ExplainView, SeasonView};
 use crate::output::{fill, tables};
-use crate::study::{self, ExplainQuestion};
+use crate::study::{self, ExplainQuestion, HeatAsked};
+use crate::value::Fuel;
 use chrono::NaiveDate;
 
 use super::common::{More, Show, Source};
@@ -31,6 +33,12 @@ pub struct Args {
     /// What holds this crop back, and in which months
     #[arg(long, value_name = "CROP", conflicts_with_all = ["crops", "explain"])]
     why: Option<String>,
+    /// Hold the air at this temperature in the comparison of roofs, by a heater as large as that takes, such as "40 F"
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, conflicts_with = "explain", allow_hyphen_values = true)]
+    heat: Option<f64>,
+    /// What that heater burns: electricity, heat pump, propane, natural gas, oil, kerosene, wood or pellets
+    #[arg(long, value_name = "FUEL", value_parser = fuel, requires = "heat")]
+    fuel: Option<Fuel>,
     /// Follow one sowing of this crop month by month, with the date and cause of every event
     #[arg(long, value_name = "CROP", requires = "sow")]
     explain: Option<String>,
@@ -63,6 +71,25 @@ impl From<WayChoice> for Way {
     }
 }
 
+/// A temperature that a greenhouse is heated to.
+fn temperature(text: &str) -> Result<f64, String> {
+    const FROM_TO_C: std::ops::RangeInclusive<f64> = -10.0..=35.0;
+    let right = || "a temperature such as \"40 F\" or \"5 C\", from -10 C to 35 C".to_owned();
+    let found = quantity::parse(text, Dimension::Temperature).map_err(|_| right())?;
+    if FROM_TO_C.contains(&found) {
+        Ok(found)
+    } else {
+        Err(right())
+    }
+}
+
+fn fuel(text: &str) -> Result<Fuel, String> {
+    Fuel::named(text).ok_or_else(|| {
+        "one of electricity, heat pump, propane, natural gas, oil, kerosene, wood, pellets"
+            .to_owned()
+    })
+}
+
 /// Runs the verb.
 ///
 /// # Errors
@@ -91,7 +118,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let rows = |view: &ExplainView| view.months.clone();
         return print::view(&view, &show, terminal::explain, rows, out);
     }
-    let mut studied = whole::season(&job, &climate, &weathers)?;
+    let heat = args.heat.map(|set_point_c| HeatAsked {
+        set_point_c,
+        fuel: args.fuel,
+    });
+    let mut studied = whole::season_at(&job, &climate, &weathers, heat)?;
     if !only.is_empty() {
         studied.keep(&only);
     }

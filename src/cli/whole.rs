@@ -7,11 +7,11 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use crate::file::{Simple, Winter};
 use crate::journal::Journal;
 use crate::output::fill;
-use crate::output::view::{ReportView, YearKind};
+use crate::output::view::{ClimateView, ReportView, YearKind};
 use crate::plan::{PlanFile, Progress, SolveOptions};
 use crate::site::Weather;
 use crate::study::{
-    self, ClimateStudy, Job, PlanCheck, PlanStudy, ReplanStudy, SeasonStudy, SecondPass,
+    self, ClimateStudy, HeatAsked, Job, PlanCheck, PlanStudy, ReplanStudy, SeasonStudy, SecondPass,
     StudyError, ValueStudy,
 };
 use chrono::NaiveDate;
@@ -199,8 +199,18 @@ pub fn season(
     climate: &ClimateStudy,
     weathers: &[Weather],
 ) -> Result<SeasonStudy, Failure> {
+    season_at(job, climate, weathers, None)
+}
+
+/// The same with the heat that is asked for in the comparison of roofs.
+pub fn season_at(
+    job: &Job,
+    climate: &ClimateStudy,
+    weathers: &[Weather],
+    heat: Option<HeatAsked>,
+) -> Result<SeasonStudy, Failure> {
     told("setting every crop against every month", || {
-        study::season(job, climate, weathers).map_err(|error| failed(&error))
+        study::season(job, climate, weathers, heat).map_err(|error| failed(&error))
     })
 }
 
@@ -331,24 +341,41 @@ pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<Valu
 
 /// Everything that the report shows.
 pub fn report_view(job: &Job, passes: &Passes) -> Result<ReportView, Failure> {
-    let (climate, season, plan) = grown(job, passes)?;
+    let (climate, weathers, season, plan) = grown(job, passes)?;
     let value = value(job, &climate, &plan)?;
     Ok(fill::report(
         job,
-        fill::climate(job, &climate, YearKind::Settled),
+        year_inside(job, &climate, &weathers, YearKind::Settled)?,
         fill::season(job, &season),
         fill::plan(job, &climate, &plan),
         fill::value(job, &plan, &value),
     ))
 }
 
+/// The year inside as it is shown, with what the heater does to it.
+///
+/// # Errors
+/// [`Failure`] for a building that cannot be simulated without its heater.
+pub fn year_inside(
+    job: &Job,
+    climate: &ClimateStudy,
+    weathers: &[Weather],
+    kind: YearKind,
+) -> Result<ClimateView, Failure> {
+    let heater = study::heater(job, climate, weathers).map_err(|error| failed(&error))?;
+    Ok(fill::climate(job, climate, kind, heater.as_ref()))
+}
+
+/// Climate with its weather years, crops and plan on it.
+type Grown = (ClimateStudy, Vec<Weather>, SeasonStudy, PlanStudy);
+
 /// Climate, and crops and plan on it.
-fn grown(job: &Job, asked: &Passes) -> Result<(ClimateStudy, SeasonStudy, PlanStudy), Failure> {
+fn grown(job: &Job, asked: &Passes) -> Result<Grown, Failure> {
     let (climate, weathers) = climate(job)?;
     if asked.second_pass {
         let (climate, plan) = passes(job, &weathers, climate, asked)?;
         let season = season(job, &climate, &weathers)?;
-        return Ok((climate, season, plan));
+        return Ok((climate, weathers, season, plan));
     }
     // Neither knows of the other, and each has stretches in which it keeps one core busy only.
     let (season, plan) = rayon::join(
@@ -358,7 +385,7 @@ fn grown(job: &Job, asked: &Passes) -> Result<(ClimateStudy, SeasonStudy, PlanSt
             plan_beside(job, &climate, &asked.search, made)
         },
     );
-    Ok((climate, season?, plan?))
+    Ok((climate, weathers, season?, plan?))
 }
 
 /// A progress bar on a terminal, nothing when piped.

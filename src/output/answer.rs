@@ -306,3 +306,44 @@ pub(super) fn coldest(view: &ClimateView, units: Units) -> String {
         format!("{night}; no heater runs.")
     }
 }
+
+/// What the heater does to the cold, in words; empty where there is none.
+pub(super) fn heater_words(view: &ClimateView, units: Units) -> String {
+    let Some(heater) = &view.heater else {
+        return String::new();
+    };
+    let degrees = |celsius: f64| {
+        let value = fixed(units.temperature(celsius), 1);
+        format!("{value} {}", units.temperature_unit())
+    };
+    let [low, high] = heater.set_point_c;
+    let set = if low == high {
+        degrees(low)
+    } else {
+        format!("{} to {}", degrees(low), degrees(high))
+    };
+    let capacity = heater.capacity_w.map_or_else(String::new, |watts| {
+        format!(" and {} kW", fixed(watts / 1000.0, 1))
+    });
+    let without: Vec<String> = heater
+        .cold_hours_without
+        .iter()
+        .filter_map(|row| {
+            let cold = degrees(row.coldest_c?);
+            Some(format!("{cold} once in {} years", row.once_in_years))
+        })
+        .collect();
+    let without = if without.is_empty() {
+        String::new()
+    } else {
+        format!(
+            " Without it the coldest hour would be {}.",
+            without.join(", ")
+        )
+    };
+    format!(
+        "That is the heater's doing, set to {set}{capacity}: it cannot hold that in {} hours of the median year, {} in one year of ten.{without}",
+        fixed(heater.cannot_hold_h.p50, 0),
+        fixed(heater.cannot_hold_h.p90, 0)
+    )
+}

@@ -3,10 +3,12 @@
 use chrono::NaiveDate;
 
 use super::{Job, StudyError};
-use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, MONTH_START_DAY, day_of_date};
+use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, HOURS_PER_YEAR, MONTH_START_DAY, day_of_date};
 use crate::file::Planning;
 use crate::house::{self, House, HouseRun, HouseYear, RunOptions};
-use crate::profile::{lowest, mean, minimum_once_in, minimum_once_in_range, quantile};
+use crate::profile::{
+    Quantiles, highest, lowest, mean, minimum_once_in, minimum_once_in_range, quantile,
+};
 use crate::site::{Site, Weather};
 use crate::solar::SunYear;
 
@@ -140,6 +142,60 @@ fn figures_of(year: &HouseYear) -> Vec<f64> {
         ]);
     }
     figures
+}
+
+/// What a building's heater does to its cold.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HeaterStudy {
+    /// Lowest and highest set point of the year, °C.
+    pub set_point_c: (f64, f64),
+    /// Greatest output, W; infinite where the file sets none.
+    pub capacity_w: f64,
+    /// Hours a year in which it cannot hold its set point, over the weather years.
+    pub cannot_hold_h: Quantiles,
+    /// Coldest hours of the air once in 2, 5 and 10 years in the same building without it.
+    pub without: Vec<ColdHour>,
+}
+
+/// What the heater of a job's building does, by the same building without it; none where it has none, or no weather years
+/// ran.
+///
+/// # Errors
+/// [`StudyError::House`] as [`climate`].
+pub fn heater(
+    job: &Job,
+    study: &ClimateStudy,
+    weathers: &[Weather],
+) -> Result<Option<HeaterStudy>, StudyError> {
+    let own = &job.project.house;
+    let (Some(heater), Some(house)) = (&own.heater, super::measures::without_heater(own)) else {
+        return Ok(None);
+    };
+    let hours: Vec<f64> = study.years.iter().map(hours_not_held).collect();
+    let Some(cannot_hold_h) = Quantiles::of(&hours) else {
+        return Ok(None);
+    };
+    let set_points: Vec<f64> = (0..HOURS_PER_YEAR)
+        .map(|hour| heater.set_point_c.at(hour))
+        .collect();
+    let mut without = climate(job, &house, weathers)?.cold_hours(&job.site);
+    without.retain(|cold| cold.place == ColdPlace::Air);
+    Ok(Some(HeaterStudy {
+        set_point_c: (lowest(&set_points), highest(&set_points)),
+        capacity_w: heater.capacity_w,
+        cannot_hold_h,
+        without,
+    }))
+}
+
+/// Hours of a year in which the heater cannot give what its set point asks for.
+pub(super) fn hours_not_held(year: &HouseYear) -> f64 {
+    /// What the controls leave over from rounding, W.
+    const NOTHING_W: f64 = 1.0;
+    year.unmet_w
+        .iter()
+        .filter(|unmet_w| **unmet_w > NOTHING_W)
+        .count() as f64
 }
 
 /// Years between two winters as cold, that are asked after.

@@ -38,7 +38,9 @@ pub use by_hand::{
     openings,
 };
 pub use checking::{BestAlike, PlanCheck, check_plan};
-pub use climate::{ClimateStudy, ColdHour, ColdPlace, climate, run_options, weather_years};
+pub use climate::{
+    ClimateStudy, ColdHour, ColdPlace, HeaterStudy, climate, heater, run_options, weather_years,
+};
 pub use compare::{Compared, CropStay, FuelUse, Variant, compare};
 pub use cover::what_it_takes;
 pub use demand::demand;
@@ -61,7 +63,7 @@ pub use review::{
     AHEAD_DAYS, Followed, KgRow, MoneyMonth, ReviewStudy, State, Work, WorkKind, review,
 };
 pub use saved::variant_text;
-pub use season::{CropLatest, CropMonthsIn, SeasonStudy, beds, season};
+pub use season::{CropLatest, CropMonthsIn, HeatAsked, RoofHeat, SeasonStudy, beds, season};
 pub use second_pass::{SecondPass, house_with_leaves, own_leaf_area};
 pub use swaps::{Swap, gains, why_planted};
 pub use tune::{

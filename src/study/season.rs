@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use super::climate::hours_not_held;
 use super::{ClimateStudy, Job, StudyError, variants};
 use crate::calendar::{DAYS_PER_YEAR, week_of_day};
 use crate::crops::{
@@ -11,8 +12,9 @@ use crate::crops::{
 use crate::file::Bed;
 use crate::house::House;
 use crate::plan::fate::{DRAWS, Fate, Planted};
-use crate::profile::{BedClimate, bed_climates};
+use crate::profile::{BedClimate, bed_climates, highest};
 use crate::site::Weather;
+use crate::value::{self, Fuel};
 
 /// How long one warm crop can stay in, under four roofs; none where it cannot be said.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,6 +48,34 @@ pub struct CropLatest {
     pub in_all: f64,
 }
 
+/// Heat asked for in the comparison of roofs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HeatAsked {
+    /// Air temperature to be held, °C.
+    pub set_point_c: f64,
+    /// What is burnt; none: what the building's own heater burns, else electricity.
+    pub fuel: Option<Fuel>,
+}
+
+/// What heating takes under one roof.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoofHeat {
+    /// Roof, as people say it.
+    pub roof: &'static str,
+    /// Largest output in any hour of the weather years, W: what the heater has to give; 0 without one.
+    pub peak_w: f64,
+    /// Heat a year, kWh, mean of the weather years.
+    pub heat_kwh: f64,
+    /// Hours a year in which the heater cannot hold its set point, mean of the weather years.
+    pub cannot_hold_h: f64,
+    /// What is burnt.
+    pub fuel: Fuel,
+    /// How much of it a year, and the unit in which it is sold.
+    pub fuel_amount: (f64, &'static str),
+    /// What that costs a year, units of the currency; none where nothing is known of its price.
+    pub cost: Option<f64>,
+}
+
 /// Crops against months.
 #[derive(Clone, Debug)]
 pub struct SeasonStudy {
@@ -55,8 +85,12 @@ pub struct SeasonStudy {
     pub months_in: Vec<CropMonthsIn>,
     /// Winter crops and their latest sowing.
     pub latest: Vec<CropLatest>,
-    /// Heat that the small heater of the comparison gives, kWh a year, mean of the weather years.
-    pub small_heater_kwh: f64,
+    /// What heat is asked for under each roof: as it is, heated, plain tunnel, outdoors.
+    pub heats: Vec<RoofHeat>,
+    /// Air temperature that the heated building is held at, °C.
+    pub heated_to_c: f64,
+    /// Was it asked for?
+    pub heat_asked: bool,
 }
 
 impl SeasonStudy {
@@ -86,22 +120,39 @@ pub fn season(
     job: &Job,
     study: &ClimateStudy,
     weathers: &[Weather],
+    asked: Option<HeatAsked>,
 ) -> Result<SeasonStudy, StudyError> {
     let as_is = beds(job, study);
     let lived_in = lived_in(job, &as_is);
-    let under = |house: &House| -> Result<(Vec<BedClimate>, f64), StudyError> {
+    let own_fuel = job.project.costs.fuel;
+    let fuel = asked.and_then(|asked| asked.fuel).unwrap_or(own_fuel);
+    let set_point_c = asked.map_or(variants::SMALL_HEATER_SET_POINT_C, |asked| {
+        asked.set_point_c
+    });
+    let under = |roof, house: &House, fuel| -> Result<(Vec<BedClimate>, RoofHeat), StudyError> {
         let study = super::climate(job, house, weathers)?;
-        let heater_kwh = study.mean_of_tried(|year| year.year.heater_kwh);
-        Ok((beds(job, &study), heater_kwh))
+        Ok((beds(job, &study), roof_heat(job, roof, &study, fuel)?))
     };
-    let small_heater = variants::with_small_heater(job, variants::SMALL_HEATER_SET_POINT_C);
+    let held = variants::held_at(job, set_point_c, fuel);
     let plain_tunnel = variants::plain_tunnel(job)?;
     let no_house = variants::outdoors(job);
     let (heated, (tunnel, outdoors)) = rayon::join(
-        || under(&small_heater),
-        || rayon::join(|| under(&plain_tunnel), || under(&no_house)),
+        || under("heated", &held, fuel),
+        || {
+            rayon::join(
+                || under("plain tunnel", &plain_tunnel, own_fuel),
+                || under("outdoors", &no_house, own_fuel),
+            )
+        },
     );
-    let ((heated, small_heater_kwh), (tunnel, _), (outdoors, _)) = (heated?, tunnel?, outdoors?);
+    let ((heated, heat), (tunnel, tunnel_heat), (outdoors, outdoors_heat)) =
+        (heated?, tunnel?, outdoors?);
+    let heats = vec![
+        roof_heat(job, "as it is", study, own_fuel)?,
+        heat,
+        tunnel_heat,
+        outdoors_heat,
+    ];
     let [as_is, heated, tunnel, outdoors] =
         [&as_is, &heated, &tunnel, &outdoors].map(|beds| BedDays::of_all(beds));
     let crops: Vec<&Crop> = job.table.iter().collect();
@@ -128,7 +179,9 @@ pub fn season(
         season: Season { crops: Vec::new() },
         months_in: Vec::new(),
         latest: Vec::new(),
-        small_heater_kwh,
+        heats,
+        heated_to_c: set_point_c,
+        heat_asked: asked.is_some(),
     };
     for of_crop in found {
         study.season.crops.extend(of_crop.months);
@@ -136,6 +189,36 @@ pub fn season(
         study.latest.extend(of_crop.latest);
     }
     Ok(study)
+}
+
+/// What a simulated building takes of heat.
+fn roof_heat(
+    job: &Job,
+    roof: &'static str,
+    study: &ClimateStudy,
+    fuel: Fuel,
+) -> Result<RoofHeat, StudyError> {
+    let mut own = job.project.own_costs();
+    if fuel != own.fuel {
+        own.fuel = fuel;
+        own.fuel_kwh = None;
+    }
+    if fuel != job.project.costs.fuel || job.project.house.heater.is_none() {
+        own.efficiency = Some(fuel.usual_efficiency().0);
+    }
+    let tariff = value::tariff(&job.household(), &own)?;
+    let heat_kwh = study.mean_of_tried(|year| year.year.heater_kwh);
+    let peak_w = study.tried().iter().map(|year| highest(&year.heater_w));
+    let price = tariff.fuel_kwh.as_ref().map(|priced| priced.amount);
+    Ok(RoofHeat {
+        roof,
+        peak_w: peak_w.fold(0.0, f64::max),
+        heat_kwh,
+        cannot_hold_h: study.mean_of_tried(hours_not_held),
+        fuel,
+        fuel_amount: tariff.fuel_amount(heat_kwh),
+        cost: price.map(|price| price * heat_kwh / tariff.efficiency),
+    })
 }
 
 /// What is found of one crop.

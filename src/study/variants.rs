@@ -7,6 +7,7 @@ use crate::house::{
     Schedule, SnowOnGlazing, SunShares, Surface, SurfaceKind,
 };
 use crate::sun::Glazing;
+use crate::value::Fuel;
 
 /// Air temperature that the small heater of the comparison holds, °C: cucumber and basil are hurt below about 10 °C
 /// (Horticulturae 6(4):94 for tomato; greenhouse chapters for cucumber, as collected in the crop files).
@@ -59,6 +60,29 @@ pub fn kept_warm(job: &Job, mut house: House, set_point_c: f64) -> House {
         capacity_w: f64::INFINITY,
         energy: own.map_or(EnergySource::Electricity, |own| own.energy),
         efficiency: own.map_or(1.0, |own| own.efficiency),
+    });
+    house
+}
+
+/// The building held at a set point (°C), or at its own where that is higher, by a heater as large as that takes; what it
+/// burns is `fuel`, else its own.
+pub fn held_at(job: &Job, set_point_c: f64, fuel: Fuel) -> House {
+    let mut house = job.project.house.clone();
+    let set_point_c = match &house.heater {
+        Some(own) => at_least(&own.set_point_c, set_point_c),
+        None => Schedule::Constant(set_point_c),
+    };
+    house.heater = Some(Heater {
+        set_point_c,
+        capacity_w: f64::INFINITY,
+        energy: match fuel {
+            Fuel::Electricity | Fuel::HeatPump => EnergySource::Electricity,
+            Fuel::Propane => EnergySource::Propane,
+            Fuel::NaturalGas => EnergySource::NaturalGas,
+            Fuel::HeatingOil | Fuel::Kerosene => EnergySource::Oil,
+            Fuel::Firewood | Fuel::Pellets => EnergySource::Wood,
+        },
+        efficiency: fuel.usual_efficiency().0,
     });
     house
 }

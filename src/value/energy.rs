@@ -88,6 +88,18 @@ impl Fuel {
         Fuel::Pellets,
     ];
 
+    /// Fuel of a word of the trade, such as `propane`, `wood` or `natural gas`.
+    pub fn named(word: &str) -> Option<Fuel> {
+        let word = word.trim().to_lowercase().replace(['-', '_'], " ");
+        let short = match word.as_str() {
+            "oil" => Some(Fuel::HeatingOil),
+            "wood" => Some(Fuel::Firewood),
+            _ => None,
+        };
+        let is = |fuel: &Fuel| fuel.key().replace('_', " ") == word || fuel.name() == word;
+        short.or_else(|| Fuel::ALL.into_iter().find(is))
+    }
+
     /// Name in the built-in tables, such as `natural_gas`.
     pub fn key(self) -> &'static str {
         match self {

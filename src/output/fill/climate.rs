@@ -4,19 +4,24 @@ use super::figure;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, date_of_day};
 use crate::house::{HeatFlows, HouseYear};
 use crate::output::view::{
-    ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow, Note,
-    NoteKind, YearKind,
+    ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow,
+    HeaterView, Note, NoteKind, Spread, YearKind,
 };
 use crate::profile::{
     BARE, BedClimate, HourColumns, MonthRow, MonthSpread, daily_sums, highest, lowest, mean,
     month_rows, month_spread,
 };
-use crate::study::{ClimateStudy, ColdPlace, Job};
+use crate::study::{ClimateStudy, ColdHour, ColdPlace, HeaterStudy, Job};
 
 /// The year inside, settled or first, with the spread over the weather years where they ran.
 ///
 /// The months are medians of the weather years where they ran; what is drawn is a real one of them.
-pub fn climate(job: &Job, study: &ClimateStudy, kind: YearKind) -> ClimateView {
+pub fn climate(
+    job: &Job,
+    study: &ClimateStudy,
+    kind: YearKind,
+    heater: Option<&HeaterStudy>,
+) -> ClimateView {
     let shown = match kind {
         YearKind::Settled => &study.run.settled,
         YearKind::First => &study.run.first,
@@ -56,7 +61,8 @@ pub fn climate(job: &Job, study: &ClimateStudy, kind: YearKind) -> ClimateView {
         heater_kwh_mean_year: study.mean_heater_kwh(),
         fan_kwh_mean_year: study.mean_fan_kwh(),
         band_c: job.project.sunlit_band_c.into(),
-        cold_hours: cold_hours(job, study),
+        heater: heater.map(|heater| heater_view(job, heater)),
+        cold_hours: cold_hours(job, study.cold_hours(&job.site)),
         first_against_settled: first_against_settled(job, study),
         heat_flows: heat_flows(&shown.months),
         days: days(job, shown, study.hard_year().map(|(_, year)| year)),
@@ -149,14 +155,13 @@ fn month_view(
 }
 
 /// Coldest hours once in 2, 5 and 10 years.
-fn cold_hours(job: &Job, study: &ClimateStudy) -> Vec<ColdHourRow> {
+fn cold_hours(job: &Job, found: Vec<ColdHour>) -> Vec<ColdHourRow> {
     let parts = &job.project.house.parts;
     let of = |climate: usize| match climate.checked_sub(1) {
         None => BARE,
         Some(part) => parts.get(part).map_or("", |part| part.name.as_str()),
     };
-    study
-        .cold_hours(&job.site)
+    found
         .into_iter()
         .map(|cold| ColdHourRow {
             place: match cold.place {
@@ -176,6 +181,15 @@ fn cold_hours(job: &Job, study: &ClimateStudy) -> Vec<ColdHourRow> {
             high_c: cold.range_c.1,
         })
         .collect()
+}
+
+fn heater_view(job: &Job, heater: &HeaterStudy) -> HeaterView {
+    HeaterView {
+        set_point_c: heater.set_point_c.into(),
+        capacity_w: Some(heater.capacity_w).filter(|watts| watts.is_finite()),
+        cannot_hold_h: Spread::from(heater.cannot_hold_h),
+        cold_hours_without: cold_hours(job, heater.without.clone()),
+    }
 }
 
 fn first_against_settled(job: &Job, study: &ClimateStudy) -> Vec<FirstMonth> {

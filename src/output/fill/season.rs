@@ -1,12 +1,13 @@
 //! Crops against months, from the crops stage to the view.
 
 use crate::crops::{Cause, MonthState, State};
+use crate::output::text::fixed;
 use crate::output::view::{
-    DateRange, LatestRow, MonthsIn, Note, NoteKind, SeasonCrop, SeasonMonth, SeasonState,
-    SeasonView, Spread, StayDates,
+    DateRange, LatestRow, MonthsIn, Note, NoteKind, RoofHeatRow, SeasonCrop, SeasonMonth,
+    SeasonState, SeasonView, Spread, StayDates,
 };
 use crate::phrase::{amount, bare, phrase};
-use crate::study::{CropMonthsIn, Job, SeasonStudy, variants};
+use crate::study::{CropMonthsIn, Job, RoofHeat, SeasonStudy};
 
 /// Crops against months, with the warm crops' months in and the winter crops' latest sowings.
 pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
@@ -41,23 +42,18 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
             })
         })
         .collect();
-    let heated_to_c = variants::SMALL_HEATER_SET_POINT_C;
+    let heated_to_c = study.heated_to_c;
+    let held = study.heats.iter().find(|heat| heat.roof == "heated");
     SeasonView {
         place: job.site.place.name.clone(),
         crops,
         heated_to_c: Some(heated_to_c),
-        heated_kwh_year: Some(study.small_heater_kwh),
+        heated_kwh_year: held.map(|heat| heat.heat_kwh),
+        heat_asked: study.heat_asked,
+        heats: study.heats.iter().map(heat_row).collect(),
+        currency: job.project.household.budget.currency.code().to_owned(),
         latest: latest(job, study),
-        notes: vec![Note::new(
-            NoteKind::Note,
-            phrase![
-                "the small heater holds ",
-                amount(heated_to_c, "°C", 0),
-                " and gives ",
-                amount(study.small_heater_kwh, "kWh", 0),
-                " of heat a year, mean of the simulated years"
-            ],
-        )],
+        notes: held.map(held_note).into_iter().collect(),
     }
 }
 
@@ -90,6 +86,30 @@ fn stay_dates(year: i32, found: &CropMonthsIn) -> StayDates {
         tunnel: dates(&found.tunnel),
         outdoors: dates(&found.outdoors),
     }
+}
+
+fn heat_row(heat: &RoofHeat) -> RoofHeatRow {
+    RoofHeatRow {
+        roof: heat.roof.to_owned(),
+        peak_w: heat.peak_w,
+        heat_kwh: heat.heat_kwh,
+        cannot_hold_h: heat.cannot_hold_h,
+        fuel: heat.fuel.name().to_owned(),
+        fuel_amount: heat.fuel_amount.0,
+        fuel_unit: heat.fuel_amount.1.to_owned(),
+        cost: heat.cost,
+    }
+}
+
+fn held_note(heat: &RoofHeat) -> Note {
+    let kw = heat.peak_w / crate::house::W_PER_KW;
+    Note::new(
+        NoteKind::Note,
+        format!(
+            "the heater of the heated building is as large as holding that takes in every hour of every weather year: {} kW",
+            fixed(kw, 1)
+        ),
+    )
 }
 
 fn months_in(found: &CropMonthsIn) -> MonthsIn {

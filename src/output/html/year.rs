@@ -10,7 +10,7 @@ use super::scale::{Scale, area, line};
 use super::table::Grid;
 use super::table::draw_all;
 use super::year_tables::heat;
-use crate::output::answer::coldest;
+use crate::output::answer::{coldest, heater_words};
 use crate::output::tables;
 use crate::output::text::{fixed, month_head, short_date};
 use crate::output::units::Units;
@@ -33,6 +33,7 @@ pub(super) fn section(view: &ClimateView, units: Units) -> Markup {
                 (view.year_shown) "; beside it " (view.hard_year_shown) "."
             }
         }
+        @if view.heater.is_some() { p { (heater_words(view, units)) } }
         @if !view.days.is_empty() {
             (temperatures(&view.days, units).render())
             div.pair {

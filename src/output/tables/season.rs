@@ -13,6 +13,7 @@ pub fn season(view: &SeasonView) -> Vec<DataTable> {
     vec![
         months_in(view),
         stays(view),
+        heats(view),
         latest(view),
         letters(view),
         reasons(view),
@@ -54,6 +55,16 @@ fn stays(view: &SeasonView) -> DataTable {
     let warm = view.crops.iter().filter(|crop| crop.months_in.is_some());
     DataTable::plain("stays", &columns, warm.map(row).collect())
         .titled("From when to when they can stay planted, in the middle year")
+}
+
+/// What heating takes under each roof.
+fn heats(view: &SeasonView) -> DataTable {
+    DataTable::of("heats", &view.heats)
+        .titled(format!("What heating takes, in {}", view.currency))
+        .noted(
+            "Mean of the simulated years. Peak: what the heater has to give in the coldest hour; the heated house has one as large as that \
+             takes. Cost: empty where no price is known. Not held: hours in which the heater cannot hold its set point.",
+        )
 }
 
 /// The last sowings of the winter crops.

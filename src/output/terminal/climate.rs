@@ -3,7 +3,7 @@
 use super::draw::draw;
 use super::table::{Align, Sheet};
 use super::{Look, notes};
-use crate::output::answer::coldest;
+use crate::output::answer::{coldest, heater_words};
 use crate::output::tables;
 use crate::output::text::{fixed, percent};
 use crate::output::view::{ClimateDay, ClimateView, YearKind};
@@ -35,9 +35,13 @@ fn totals(view: &ClimateView, look: &Look) -> String {
         String::new()
     };
     format!(
-        "{}Coldest night: {}{fan} Heat unaccounted for: {}.",
+        "{}Coldest night: {}{}{fan} Heat unaccounted for: {}.",
         medians(view),
         coldest(view, look.units),
+        match heater_words(view, look.units) {
+            words if words.is_empty() => words,
+            words => format!(" {words}"),
+        },
         residual(view.balance_residual),
     )
 }

@@ -11,9 +11,21 @@ use crate::output::view::{SeasonCrop, SeasonView};
 /// Crops up to which the table of letters is part of the answer.
 const LETTERS_UP_TO: usize = 6;
 
+/// Tables that answer what heat brings.
+const ASKED: [&str; 3] = ["heats", "months_in", "stays"];
+
 /// How long warm crops can stay planted under each roof, and the last sowings of winter crops.
 pub fn season(view: &SeasonView, look: &Look) -> String {
     let mut text = look.head(&format!("Crops against months, {}", view.place));
+    if view.heat_asked {
+        // The answer first: months, dates, fuel and money under each roof.
+        for table in tables::season(view)
+            .iter()
+            .filter(|table| ASKED.contains(&table.name))
+        {
+            text.push_str(&format!("{}\n", draw(table, look)));
+        }
+    }
     let warm = roofs(view, look);
     if !warm.is_empty() {
         text.push_str(

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::{Figure, Note};
+use super::{Figure, Note, Spread};
 use crate::output::row::row;
 
 /// Which year of the ground is shown.
@@ -158,6 +158,19 @@ row! {
     }
 }
 
+/// What the heater does to the cold.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HeaterView {
+    /// Lowest and highest set point of the year, °C.
+    pub set_point_c: [f64; 2],
+    /// Greatest output, W; empty where the file sets none.
+    pub capacity_w: Option<f64>,
+    /// Hours a year in which it cannot hold its set point.
+    pub cannot_hold_h: Spread,
+    /// Coldest hours of the air without it, once in 2, 5 and 10 years.
+    pub cold_hours_without: Vec<ColdHourRow>,
+}
+
 /// Heat over one path, month by month.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct HeatFlow {
@@ -198,6 +211,8 @@ pub struct ClimateView {
     pub fan_kwh_mean_year: Option<f64>,
     /// Air temperatures between which sunlit hours are counted, °C.
     pub band_c: [f64; 2],
+    /// What the heater does to the cold; empty where there is none, or no weather years ran.
+    pub heater: Option<HeaterView>,
     /// Coldest hours once in 2, 5 and 10 years; empty where no weather years ran.
     pub cold_hours: Vec<ColdHourRow>,
     /// The first year against the settled one; empty where it was not run.

@@ -25,7 +25,7 @@ mod why;
 pub use check::{CheckView, DefaultRow, FactRow};
 pub use climate::{
     ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow, HeatRow,
-    YearKind,
+    HeaterView, YearKind,
 };
 pub use compare::{CompareMonthsInRow, CompareRow, CompareView};
 pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
@@ -43,8 +43,8 @@ pub use replan::{ReplanRow, ReplanView};
 pub use report::{ReportView, SourceRow};
 pub use review::{FollowedRow, KgReviewRow, MoneyReviewRow, MoneyToDate, ReviewView, WorkRow};
 pub use season::{
-    DateRange, LatestRow, MonthsIn, MonthsInRow, SeasonCrop, SeasonMonth, SeasonRow, SeasonState,
-    SeasonView, StayDates,
+    DateRange, LatestRow, MonthsIn, MonthsInRow, RoofHeatRow, SeasonCrop, SeasonMonth, SeasonRow,
+    SeasonState, SeasonView, StayDates,
 };
 pub use shelf::{
     CropFigureRow, CropRow, DesignRow, DictionaryRow, KeyView, PlaceMonthRow, PlaceRow, PlaceView,

@@ -101,10 +101,38 @@ pub struct SeasonView {
     pub heated_to_c: Option<f64>,
     /// Heat that this heater gives in a year, kWh; empty where it was not run.
     pub heated_kwh_year: Option<f64>,
+    /// Was that heat asked for?
+    pub heat_asked: bool,
+    /// What heating takes under each roof.
+    pub heats: Vec<RoofHeatRow>,
+    /// Currency of its cost.
+    pub currency: String,
     /// Latest safe sowings of the winter crops.
     pub latest: Vec<LatestRow>,
     /// What else to know.
     pub notes: Vec<Note>,
+}
+
+row! {
+    /// What heating takes under one roof.
+    pub struct RoofHeatRow {
+        /// `as it is`, `heated`, `plain tunnel` or `outdoors`.
+        roof: String, "";
+        /// Largest output in any hour of the weather years: what the heater has to give.
+        peak_w: f64, "W", "Peak";
+        /// Heat a year, mean of the weather years.
+        heat_kwh: f64, "kWh", "Heat";
+        /// Hours a year in which the heater cannot hold its set point, mean of the weather years.
+        cannot_hold_h: f64, "h", "Not held";
+        /// What is burnt.
+        fuel: String, "";
+        /// How much of it a year.
+        fuel_amount: f64, "see fuel_unit", "Amount";
+        /// Unit in which it is sold.
+        fuel_unit: String, "", "Unit";
+        /// What that costs a year; empty where no price is known.
+        cost: Option<f64>, "currency";
+    }
 }
 
 row! {
