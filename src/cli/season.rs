@@ -126,6 +126,12 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     if !only.is_empty() {
         studied.keep(&only);
     }
+    if args.why.is_some() {
+        let turns = whole::told("trying what would turn a no", || {
+            study::turns(&job, &climate, &weathers, &studied)
+        });
+        studied.turns = Some(turns.map_err(|error| project::failed(&error))?);
+    }
     let view = fill::season(&job, &studied);
     if let Some(name) = &args.why {
         return why(&view, name, &show, out);

@@ -3,6 +3,7 @@
 use super::text::short_date;
 use super::view::{DateRange, SeasonCrop, SeasonMonth, SeasonState};
 use crate::calendar::DAYS_PER_YEAR;
+use crate::phrase::Piece;
 
 /// One letter for a month; a no is a mark of its own shape.
 pub(super) fn letter(month: &SeasonMonth) -> &'static str {
@@ -43,7 +44,22 @@ pub(super) fn stay(dates: Option<DateRange>) -> String {
 /// A month (from 0) with what can be done in it.
 pub(super) type Month<'a> = (usize, &'a SeasonMonth);
 
-/// The months of a no, together where cause and remedy are the same, in the order of the year.
+/// The cause of a month without its amounts.
+fn kind(month: &SeasonMonth) -> Option<&Piece> {
+    month
+        .cause
+        .as_ref()
+        .and_then(|cause| cause.pieces().first())
+}
+
+/// The month of a group that falls shortest.
+pub(super) fn worst<'a>(group: &[Month<'a>]) -> Option<&'a SeasonMonth> {
+    let margin = |month: &SeasonMonth| month.margin.unwrap_or(f64::INFINITY);
+    let months = group.iter().map(|(_, month)| *month);
+    months.min_by(|a, b| margin(a).total_cmp(&margin(b)))
+}
+
+/// The months of a no, together where the kind of cause and the remedy are the same, in the order of the year.
 pub(super) fn groups(crop: &SeasonCrop) -> Vec<Vec<Month<'_>>> {
     let mut groups: Vec<Vec<Month<'_>>> = Vec::new();
     let closed = crop
@@ -54,7 +70,7 @@ pub(super) fn groups(crop: &SeasonCrop) -> Vec<Vec<Month<'_>>> {
     for (index, month) in closed {
         let same = |group: &&mut Vec<Month<'_>>| {
             group.first().is_some_and(|(_, other)| {
-                other.cause == month.cause && other.remedy == month.remedy
+                kind(other) == kind(month) && other.remedy == month.remedy
             })
         };
         match groups.iter_mut().find(same) {

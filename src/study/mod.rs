@@ -29,6 +29,7 @@ mod second_pass;
 mod swaps;
 pub mod sweep;
 mod tune;
+mod turns;
 pub mod variants;
 mod why;
 
@@ -70,4 +71,5 @@ pub use tune::{
     CropGrowth, DayResidual, FirstHarvest, HARVESTS_MIN, Quality, Stamps, Total, TuneQuestion,
     TuneStudy, Verdict, figure, growth, tune,
 };
+pub use turns::{Turned, Turns, turns};
 pub use why::{MeasureOutcome, Outcome, StoreOutcome, WhyStudy, why};

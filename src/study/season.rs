@@ -91,6 +91,8 @@ pub struct SeasonStudy {
     pub heated_to_c: f64,
     /// Was it asked for?
     pub heat_asked: bool,
+    /// What would turn a no, where that was tried.
+    pub turns: Option<super::Turns>,
 }
 
 impl SeasonStudy {
@@ -182,6 +184,7 @@ pub fn season(
         heats,
         heated_to_c: set_point_c,
         heat_asked: asked.is_some(),
+        turns: None,
     };
     for of_crop in found {
         study.season.crops.extend(of_crop.months);

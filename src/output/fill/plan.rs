@@ -82,7 +82,7 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
             })
             .collect(),
         risks: risks(job, study),
-        gaps: gap_rows(climate, study),
+        gaps: gap_rows(study),
         second_pass: study.second_pass.as_ref().map(|pass| SecondPassView {
             assumed_leaf_area: pass.assumed_leaf_area,
             own_leaf_area: pass.own_leaf_area,

@@ -56,7 +56,7 @@ pub fn plan_check(job: &Job, climate: &ClimateStudy, check: &PlanCheck) -> PlanC
         kinds: check.plan.found.simplicity.kinds as u32,
         plantings_to_do: check.plan.found.simplicity.plantings as u32,
         gains: check.gains.iter().map(swap).collect(),
-        gaps: super::plan_words::gap_rows(climate, &check.plan),
+        gaps: super::plan_words::gap_rows(&check.plan),
     }
 }
 

@@ -12,16 +12,11 @@ use crate::plan::{Closing, Wish};
 use crate::study::{ClimateStudy, PlanStudy};
 
 /// The gaps as rows.
-pub fn gap_rows(climate: &ClimateStudy, study: &PlanStudy) -> Vec<GapRow> {
-    let light = crate::profile::daily_sums(&climate.run.settled.light_mol_m2_h);
-    study
-        .gaps
-        .iter()
-        .map(|gap| gap_row(study, gap, &light))
-        .collect()
+pub fn gap_rows(study: &PlanStudy) -> Vec<GapRow> {
+    study.gaps.iter().map(|gap| gap_row(study, gap)).collect()
 }
 
-fn gap_row(study: &PlanStudy, gap: &Gap, light_mol_m2_day: &[f64]) -> GapRow {
+fn gap_row(study: &PlanStudy, gap: &Gap) -> GapRow {
     let problem = &study.problem;
     let wish = &problem.instance.wishes[gap.wish];
     GapRow {
@@ -29,33 +24,18 @@ fn gap_row(study: &PlanStudy, gap: &Gap, light_mol_m2_day: &[f64]) -> GapRow {
         to: gap.to,
         food: problem.target_name(wish.target),
         missing_kg: gap.missing_kg,
-        cause: cause(study, gap, wish, light_mol_m2_day),
+        cause: cause(gap).into(),
         remedy: remedy(study, gap),
     }
 }
 
-fn cause(study: &PlanStudy, gap: &Gap, wish: &Wish, light: &[f64]) -> Phrase {
-    let words = match gap.cause {
+fn cause(gap: &Gap) -> &'static str {
+    match gap.cause {
         Cause::NothingGrows => "nothing that comes through is ready or keeps till then",
         Cause::TooEarly => "nothing sown since the plan began is ready yet",
         Cause::PoorYears => "short in poor years; mean harvests would meet it",
         Cause::Space => "the beds hold what is worth more",
         Cause::Limit => "hours, shelf or sowings of a week are used up",
-    };
-    let days = (gap.to - gap.from).num_days().max(0) as usize + 1;
-    let first = crate::calendar::day_of_date(gap.from);
-    let mean = (first..first + days)
-        .filter_map(|day| light.get(day % crate::calendar::DAYS_PER_YEAR))
-        .sum::<f64>()
-        / days as f64;
-    match study.problem.full_light_mol_m2_day(wish.target) {
-        Some(full) if mean < full => format!(
-            "dark: {} of {} mol/m2/day; {words}",
-            fixed(mean, 1),
-            fixed(full, 0)
-        )
-        .into(),
-        _ => words.into(),
     }
 }
 

@@ -1,13 +1,13 @@
 //! Crops against months, from the crops stage to the view.
 
-use crate::crops::{Cause, MonthState, State};
+use crate::crops::{Cause, MonthState, Refusal, State};
 use crate::output::text::fixed;
 use crate::output::view::{
     DateRange, LatestRow, MonthsIn, Note, NoteKind, RoofHeatRow, SeasonCrop, SeasonMonth,
     SeasonState, SeasonView, Spread, StayDates,
 };
-use crate::phrase::{amount, bare, phrase};
-use crate::study::{CropMonthsIn, Job, RoofHeat, SeasonStudy};
+use crate::phrase::{Phrase, amount, phrase};
+use crate::study::{CropMonthsIn, Job, RoofHeat, SeasonStudy, Turns};
 
 /// Crops against months, with the warm crops' months in and the winter crops' latest sowings.
 pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
@@ -18,7 +18,16 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
         .iter()
         .filter_map(|months| {
             let crop = job.table.get(&months.crop)?;
-            let state = |month: usize| months.months.get(month).map(month_view);
+            let state = |month: usize| {
+                let turned = study
+                    .turns
+                    .as_ref()
+                    .map(|turns| turned(turns, &crop.id, month));
+                months
+                    .months
+                    .get(month)
+                    .map(|state| month_view(state, turned))
+            };
             let warm = study.months_in.iter().find(|found| found.crop == crop.id);
             Some(SeasonCrop {
                 crop: crop.id.clone(),
@@ -53,7 +62,11 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
         heats: study.heats.iter().map(heat_row).collect(),
         currency: job.project.household.budget.currency.code().to_owned(),
         latest: latest(job, study),
-        notes: held.map(held_note).into_iter().collect(),
+        notes: held
+            .map(held_note)
+            .into_iter()
+            .chain(study.turns.as_ref().map(tried_note))
+            .collect(),
     }
 }
 
@@ -99,6 +112,16 @@ fn heat_row(heat: &RoofHeat) -> RoofHeatRow {
         fuel_unit: heat.fuel_amount.1.to_owned(),
         cost: heat.cost,
     }
+}
+
+fn tried_note(turns: &Turns) -> Note {
+    Note::new(
+        NoteKind::Note,
+        format!(
+            "tried on every no, each alone and simulated on up to ten weather years: {}; where nothing stands, none of them turns it",
+            turns.tried.join(", ")
+        ),
+    )
 }
 
 fn held_note(heat: &RoofHeat) -> Note {
@@ -151,7 +174,58 @@ fn latest(job: &Job, study: &SeasonStudy) -> Vec<LatestRow> {
         .collect()
 }
 
-fn month_view(month: &MonthState) -> SeasonMonth {
+/// The measures that turn a no, in words; empty where none of those tried does.
+fn turned(turns: &Turns, crop: &str, month: usize) -> String {
+    let found = turns
+        .turned
+        .iter()
+        .find(|one| one.crop == crop && one.month == month);
+    found.map_or_else(String::new, |one| one.measures.join(" or "))
+}
+
+/// What holds a month back, as an amount beyond the limit.
+fn cause(refusal: &Refusal) -> Phrase {
+    let Refusal {
+        cause,
+        found,
+        needed,
+        margin,
+        unit,
+        ..
+    } = *refusal;
+    if cause == Cause::NotAtHand {
+        let words = if found < needed {
+            "before its planting season begins"
+        } else {
+            "after its planting season ends"
+        };
+        return phrase![
+            format!("{cause}: "),
+            amount(margin, unit, 0),
+            format!(" {words}")
+        ];
+    }
+    let margin_unit = if unit == "°C" { "K" } else { unit };
+    let words = match (found < needed, unit) {
+        (true, "°C") => " below the ",
+        (true, _) => " short of the ",
+        (false, _) => " above the ",
+    };
+    let end = if found < needed {
+        " it needs"
+    } else {
+        " it bears"
+    };
+    phrase![
+        format!("{cause}: "),
+        amount(margin, margin_unit, 1),
+        words,
+        amount(needed, unit, 1),
+        end
+    ]
+}
+
+fn month_view(month: &MonthState, turned: Option<String>) -> SeasonMonth {
     let refusal = month.refusal.as_ref();
     SeasonMonth {
         state: match month.state {
@@ -162,31 +236,9 @@ fn month_view(month: &MonthState) -> SeasonMonth {
             State::No => SeasonState::No,
         },
         sow: month.sow,
-        cause: refusal.map(|refusal| {
-            phrase![
-                format!("{}: ", refusal.cause),
-                amount(refusal.found, refusal.unit, 1),
-                ", needs ",
-                bare(refusal.needed, refusal.unit, 1)
-            ]
-        }),
+        cause: refusal.map(cause),
         margin: refusal.map(|refusal| -refusal.margin),
         margin_unit: refusal.map(|refusal| refusal.unit.to_owned()),
-        remedy: refusal.and_then(|refusal| remedy(refusal.cause)),
+        remedy: turned.filter(|_| month.state == State::No),
     }
-}
-
-/// What usually turns a no, by its cause.
-fn remedy(cause: Cause) -> Option<String> {
-    let words = match cause {
-        Cause::NightCold | Cause::Chilled | Cause::SetNightCold => "row cover, curtain or heater",
-        Cause::RootZoneCold => "raise in a tray, or wait for warmer soil",
-        Cause::NotAtHand => "plant in its season",
-        Cause::TooCold => "row cover or heater",
-        Cause::TooYoung => "plant earlier, or set out when it is warmer",
-        Cause::TooDark | Cause::NotReady => "sow earlier; only lamps add light",
-        Cause::TooHot | Cause::RootZoneHot | Cause::SetTooHot => "more vents, or sow later",
-        _ => return None,
-    };
-    Some(words.to_owned())
 }

@@ -4,7 +4,7 @@ use super::DataTable;
 use crate::calendar::MONTH_HEADS;
 use crate::crops::COMES_THROUGH;
 use crate::output::row::{Cell, Kind};
-use crate::output::season_words::{LEGEND, groups, letter, month_numbers, stay};
+use crate::output::season_words::{LEGEND, groups, letter, month_numbers, stay, worst};
 use crate::output::text::month_runs;
 use crate::output::view::{DateRange, SeasonCrop, SeasonView};
 
@@ -111,30 +111,35 @@ fn letters(view: &SeasonView) -> DataTable {
         .noted(format!("{}.", legend.join("; ")))
 }
 
-/// For each crop, the months of a no with the same cause, and what would turn them.
+/// For each crop, the months of a no with the same cause, and what turns them where that was tried.
 fn reasons(view: &SeasonView) -> DataTable {
-    let columns = [
+    let mut columns = vec![
         ("crop_name", "Crop", Kind::Text),
         ("months", "Months", Kind::Text),
-        ("cause", "Cause", Kind::Text),
-        ("remedy", "What would turn it", Kind::Text),
+        ("cause", "Cause, at its worst", Kind::Text),
     ];
+    let months = || view.crops.iter().flat_map(|crop| &crop.months);
+    let tried = months().any(|month| month.remedy.is_some());
+    if tried {
+        columns.push(("remedy", "What turns it, tried", Kind::Text));
+    }
     let mut rows = Vec::new();
     for crop in &view.crops {
         for group in groups(crop) {
-            let first = group.first().map(|(_, month)| *month);
-            let cause = first
+            let worst = worst(&group);
+            let cause = worst
                 .and_then(|month| month.cause.clone())
                 .unwrap_or_default();
-            let remedy = first
-                .and_then(|month| month.remedy.clone())
-                .unwrap_or_default();
-            rows.push(vec![
+            let mut row = vec![
                 Cell::Text(crop.name.clone()),
                 Cell::Text(month_runs(&month_numbers(&group))),
                 Cell::Said(cause),
-                Cell::Text(remedy),
-            ]);
+            ];
+            if tried {
+                let remedy = worst.and_then(|month| month.remedy.clone());
+                row.push(Cell::Text(remedy.unwrap_or_default()));
+            }
+            rows.push(row);
         }
     }
     DataTable::plain("why", &columns, rows)

@@ -36,7 +36,7 @@ pub struct SeasonMonth {
     pub margin: Option<f64>,
     /// Unit of the margin: `K`, `mol/m2/day`, `h` or `d`.
     pub margin_unit: Option<String>,
-    /// What would turn a no, in a few words; empty where nothing is known to.
+    /// What would turn a no, each measure alone and simulated; none where nothing was tried, empty where none of those does.
     pub remedy: Option<String>,
 }
 

@@ -239,26 +239,6 @@ impl Problem {
         }
     }
 
-    /// Light at which the least demanding crop of a food or group grows at full pace, mol/m2/day; none where no crop
-    /// for it is on file.
-    pub fn full_light_mol_m2_day(&self, target: Target) -> Option<f64> {
-        let belongs = |crop: &&crate::crops::Crop| {
-            self.market.line_of(crop).is_some_and(|line| match target {
-                Target::Food(food) => self.instance.foods[food].id == line.food,
-                Target::Group(group) => self
-                    .market
-                    .groups
-                    .get(group)
-                    .is_some_and(|known| known.group == line.group),
-            })
-        };
-        self.crops
-            .iter()
-            .filter(belongs)
-            .map(|crop| crop.light.target_mol_m2_day)
-            .min_by(f64::total_cmp)
-    }
-
     /// Beds whose plans move on, ring by ring: their names, and the patches (from 1) that move.
     pub fn moving(&self, turn: &Turn) -> Vec<(Vec<String>, Vec<usize>)> {
         rings(&self.instance, &self.places)

@@ -1,0 +1,167 @@
+//! What would turn the no of a month: each measure simulated on the same building, nothing said that was not tried.
+
+use rayon::prelude::*;
+
+use super::measures::{Measure, measures};
+use super::variants::{held_at, tunnel_text};
+use super::{ClimateStudy, Job, SeasonStudy, StudyError, beds};
+use crate::crops::{self, BedDays, Crop, CropMonths, State, prepare_all};
+use crate::file;
+use crate::house::VentKind;
+use crate::site::Weather;
+
+/// Weather years on which a measure is tried: enough to tell a median, and the work stays bounded.
+const TRIED_YEARS: usize = 10;
+/// Air temperatures that a heater is tried at, °C: above freezing, and for crops of warm origin (36 F and 50 F).
+const HEATERS_C: [(f64, &str); 2] = [(2.2, "heater at 36 F"), (10.0, "heater at 50 F")];
+/// How much larger vents are tried (own choice).
+const VENT_FACTOR: f64 = 2.0;
+
+/// A no of a month that measures turn.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Turned {
+    /// Crop id.
+    pub crop: String,
+    /// Month, from 0.
+    pub month: usize,
+    /// Measures that turn it, each alone.
+    pub measures: Vec<String>,
+}
+
+/// What was tried, and what it turned.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Turns {
+    /// Names of the measures.
+    pub tried: Vec<String>,
+    /// What they turned.
+    pub turned: Vec<Turned>,
+}
+
+/// Tries the measures that a building leaves room for on every no of a season, each measure simulated once for all crops.
+///
+/// # Errors
+/// [`StudyError`] if a changed building cannot be simulated.
+pub fn turns(
+    job: &Job,
+    study: &ClimateStudy,
+    weathers: &[Weather],
+    season: &SeasonStudy,
+) -> Result<Turns, StudyError> {
+    let weathers = &weathers[..weathers.len().min(TRIED_YEARS)];
+    let is_no = |months: &CropMonths| months.months.iter().any(|month| month.state == State::No);
+    let asked: Vec<&Crop> = season
+        .season
+        .crops
+        .iter()
+        .filter(|months| is_no(months))
+        .filter_map(|months| job.table.get(&months.crop))
+        .collect();
+    let mut as_is = study.clone();
+    as_is.years.truncate(TRIED_YEARS);
+    let before = grown(job, &as_is, &asked, false);
+    let mut turns = Turns {
+        tried: Vec::new(),
+        turned: Vec::new(),
+    };
+    for (name, job, covered) in tried(job)? {
+        let Ok(changed) = super::climate(&job, &job.project.house, weathers) else {
+            // A measure that this building cannot have.
+            continue;
+        };
+        let after = grown(&job, &changed, &asked, covered);
+        for ((crop, before), after) in asked.iter().zip(&before).zip(&after) {
+            let (Some(before), Some(after)) = (before, after) else {
+                continue;
+            };
+            let months = before.months.iter().zip(&after.months).enumerate();
+            for (month, _) in
+                months.filter(|(_, (was, is))| was.state == State::No && is.state != State::No)
+            {
+                add(&mut turns.turned, &crop.id, month, &name);
+            }
+        }
+        turns.tried.push(name);
+    }
+    Ok(turns)
+}
+
+fn add(turned: &mut Vec<Turned>, crop: &str, month: usize, name: &str) {
+    let known = turned
+        .iter_mut()
+        .find(|one| one.crop == crop && one.month == month);
+    match known {
+        Some(one) => one.measures.push(name.to_owned()),
+        None => turned.push(Turned {
+            crop: crop.to_owned(),
+            month,
+            measures: vec![name.to_owned()],
+        }),
+    }
+}
+
+/// What crops do month by month in a simulated building, under its cover alone where asked.
+fn grown(
+    job: &Job,
+    study: &ClimateStudy,
+    asked: &[&Crop],
+    covered: bool,
+) -> Vec<Option<CropMonths>> {
+    let climates = beds(job, study);
+    let days = BedDays::of_all(&climates);
+    let first = if covered {
+        days.len().saturating_sub(1)
+    } else {
+        0
+    };
+    asked
+        .par_iter()
+        .map(|crop| crops::crop_months(crop, &prepare_all(crop, &days[first..])))
+        .collect()
+}
+
+/// The buildings tried: name, job with it, and whether its cover is what is looked at.
+fn tried(job: &Job) -> Result<Vec<(String, Job, bool)>, StudyError> {
+    let own = &job.project.house;
+    let with = |house| {
+        let mut job = job.clone();
+        job.project.house = house;
+        job
+    };
+    let mut all = Vec::new();
+    if own.parts.is_empty() {
+        let beds_m2: f64 = job.project.beds.iter().map(|bed| bed.area_m2).sum();
+        let text = tunnel_text(super::variants::floor_m2(job)).replace("beds = 1\n", "");
+        let text =
+            format!("{text}[[bed]]\nname = \"bed\"\narea = {beds_m2:?}\ncover = \"row cover\"\n");
+        if let Ok(covered) = file::parse("usual cover", &text) {
+            let mut house = own.clone();
+            house.parts = covered.house.parts;
+            all.push(("row cover".to_owned(), with(house), true));
+        }
+    }
+    for Measure { name, house, .. } in measures(job)? {
+        all.push((name.to_owned(), with(house), false));
+    }
+    let holds_c = own.heater.as_ref().map_or(f64::NEG_INFINITY, |heater| {
+        let hours = 0..crate::calendar::HOURS_PER_YEAR;
+        hours
+            .map(|hour| heater.set_point_c.at(hour))
+            .fold(f64::INFINITY, f64::min)
+    });
+    for (set_point_c, name) in HEATERS_C {
+        if holds_c < set_point_c - 0.1 {
+            let house = held_at(job, set_point_c, job.project.costs.fuel);
+            all.push((name.to_owned(), with(house), false));
+        }
+    }
+    let mut house = own.clone();
+    if let Some(vents) = &mut house.air.vents {
+        match &mut vents.kind {
+            VentKind::AirChanges { max_per_h } => *max_per_h *= VENT_FACTOR,
+            VentKind::Natural { area_m2, .. } => *area_m2 *= VENT_FACTOR,
+            VentKind::Fan { flow_m3_s, .. } => *flow_m3_s *= VENT_FACTOR,
+        }
+        all.push(("vents twice as large".to_owned(), with(house), false));
+    }
+    Ok(all)
+}
