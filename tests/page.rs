@@ -68,7 +68,7 @@ fn nobody_comes_in_without_the_cookie_or_by_another_name() {
 fn only_the_page_itself_may_change_something() {
     let page = Page::open("origin");
     let before = page.project();
-    let body = format!("csrf={}&back=%2F&path=money.groceries&value=7", page.csrf());
+    let body = format!("csrf={}&back=%2F&path=money.groceries&value=700+USD%2Fmonth", page.csrf());
     let own = format!("Origin: http://127.0.0.1:{}", page.port);
     for headers in [
         vec![],
@@ -82,7 +82,7 @@ fn only_the_page_itself_may_change_something() {
     }
     let no_key = page.post_with(
         "/do/set",
-        "path=money.groceries&value=7",
+        "path=money.groceries&value=700+USD%2Fmonth",
         std::slice::from_ref(&own),
     );
     assert_eq!(status(&no_key), 403);
@@ -94,7 +94,7 @@ fn only_the_page_itself_may_change_something() {
     assert_eq!(page.project(), before);
     assert_eq!(status(&page.post_with("/do/set", &body, &[own])), 303);
     assert!(
-        page.project().contains("groceries = 7"),
+        page.project().contains("groceries = \"700 USD/month\""),
         "{}",
         page.project()
     );

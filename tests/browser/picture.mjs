@@ -16,7 +16,7 @@ const child = spawn(path.resolve(program), ["open", "greenhouse.toml", "--no-bro
 const lines = readline.createInterface({ input: child.stderr });
 const address = await new Promise((found) => lines.on("line", (line) => line.includes("http://") && found(line.slice(line.indexOf("http://")).trim())));
 const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox"] });
-const page = await browser.newPage({ viewport: { width: 1200, height: 820 }, colorScheme: "light" });
+const page = await browser.newPage({ viewport: { width: 1280, height: 820 }, colorScheme: "light" });
 await page.goto(address);
 await page.goto(new URL(view, address).href);
 await page.waitForFunction(() => document.getElementById("doing")?.textContent === "" && !document.querySelector("main .waiting"), null, { timeout: 600_000 });

@@ -85,7 +85,7 @@ pub fn draw(seen: &Seen, view: &PlanView, show: &Show<'_>) -> Markup {
                         @for (number, lane) in bed.lanes.iter().enumerate() {
                             @let y = top + NAME + LANE * number as f64;
                             rect.lane x=(EDGE) y=(one(y)) width=(one(WIDTH - 2.0 * EDGE)) height=(one(LANE - 2.0)) {}
-                            @for strip in &lane.strips { (bar(seen, strip, y, hue(strip.row), show)) }
+                            @for strip in over_the_turn_first(&lane.strips) { (bar(seen, strip, y, hue(strip.row), show)) }
                         }
                     }
                 }
@@ -97,6 +97,13 @@ pub fn draw(seen: &Seen, view: &PlanView, show: &Show<'_>) -> Markup {
             }
         }
     }
+}
+
+/// What runs over the turn of the year lies below what follows it: a bed cleared in the week in which the next is sown.
+fn over_the_turn_first<'s, 'v>(strips: &'s [Strip<'v>]) -> Vec<&'s Strip<'v>> {
+    let mut order: Vec<&Strip<'v>> = strips.iter().collect();
+    order.sort_by_key(|strip| strip.used.len() < 2);
+    order
 }
 
 fn months(view: &PlanView) -> Markup {
