@@ -53,7 +53,7 @@ impl Grid {
                         @for row in &self.rows {
                             tr {
                                 @for (column, cell) in row.iter().enumerate() {
-                                    @if column == 0 { th scope="row" { (cell) } }
+                                    @if column == 0 && !cell.is_empty() { th scope="row" { (cell) } }
                                     @else if self.words.contains(&column) { td { div.words { (cell) } } }
                                     @else { td.number { (cell) } }
                                 }
