@@ -68,7 +68,10 @@ fn nobody_comes_in_without_the_cookie_or_by_another_name() {
 fn only_the_page_itself_may_change_something() {
     let page = Page::open("origin");
     let before = page.project();
-    let body = format!("csrf={}&back=%2F&path=money.groceries&value=700+USD%2Fmonth", page.csrf());
+    let body = format!(
+        "csrf={}&back=%2F&path=money.groceries&value=700+USD%2Fmonth",
+        page.csrf()
+    );
     let own = format!("Origin: http://127.0.0.1:{}", page.port);
     for headers in [
         vec![],
