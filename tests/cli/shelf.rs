@@ -85,8 +85,8 @@ fn a_starter_file_is_sound_and_is_not_written_over() {
         ])
         .assert()
         .code(2)
-        .stderr(predicate::str::contains("`helna`"))
-        .stderr(predicate::str::contains("did you mean `helena`?"));
+        .stderr(predicate::str::contains("\"helna\""))
+        .stderr(predicate::str::contains("did you mean \"helena\""));
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
 }
 

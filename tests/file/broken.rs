@@ -181,7 +181,7 @@ fn unknown_names_come_with_a_suggestion() {
         2,
         9,
         "no place \"Helenna\" is known",
-        "did you mean helena",
+        "did you mean \"helena\"",
     );
     check(
         &with("\"double-film\"", "\"double-flim\""),

@@ -53,7 +53,11 @@ pub fn choose(written: &str) -> Chosen {
         Found::None(alike) => {
             let shelf = suggest::nearest(written, climates::names().into_iter());
             let towns = alike.iter().map(Town::in_full);
-            let near: Vec<String> = shelf.map(str::to_owned).into_iter().chain(towns).collect();
+            let near: Vec<String> = shelf
+                .map(|name| format!("\"{name}\""))
+                .into_iter()
+                .chain(towns)
+                .collect();
             let offered = if near.is_empty() {
                 String::new()
             } else {
