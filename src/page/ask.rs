@@ -201,7 +201,7 @@ impl Ask {
         job.project.planning.weather_years = years;
         let weathers = study::weather_years(&job);
         let study = study::climate(&job, &job.project.house, &weathers).map_err(said)?;
-        let view = fill::climate(&job, &study, YearKind::Settled);
+        let view = fill::climate(&job, &study, YearKind::Settled, None);
         let climate = Climate {
             study,
             weathers,
@@ -217,7 +217,8 @@ impl Ask {
         if let Some(found) = self.seasons.get(&key) {
             return Ok(found);
         }
-        let study = study::season(&ready.job, &climate.study, &climate.weathers).map_err(said)?;
+        let study =
+            study::season(&ready.job, &climate.study, &climate.weathers, None).map_err(said)?;
         Ok(self.seasons.put(key, fill::season(&ready.job, &study)))
     }
 
