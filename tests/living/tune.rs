@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use bedyear::calendar::{HOURS_PER_DAY, date_of_day};
 use bedyear::house::{Tuned, simulate, simulate_years_chained};
-use bedyear::study::{Job, SideFiles, TuneQuestion, TuneStudy, Verdict, run_options, tune};
+use bedyear::study::{Job, SideFiles, Stamps, TuneQuestion, TuneStudy, Verdict, run_options, tune};
 use bedyear::tune::logger::{Clock, Options, Record, Wanted, read};
 use chrono::{Duration, NaiveDate};
 use rand::{RngExt, SeedableRng};
@@ -178,6 +178,39 @@ fn known_factors_come_back_from_a_poor_logger() {
     assert!(kept_out.rms_after_k < 1.1 * hourly_k, "{kept_out:?}");
     let train = study.train;
     assert!(train.rms_after_k < 1.05 * hourly_k && train.rms_after_k < train.rms_before_k);
+}
+
+/// Twice the leaks and hardly more loss through the faces, a logger with one row an hour stamped at its begin: leaks and faces
+/// are told apart, and so are stamps and clock.
+#[test]
+fn leaks_are_told_from_faces_and_stamps_from_the_clock() {
+    let job = job();
+    let truth = Tuned::from([2.0, 1.04, 1.0, 1.0, 1.0]);
+    let text = logger_csv(&job, &truth, 300..365);
+    let mut hourly = String::from("stamp,temp in C\n");
+    let mut rows: std::collections::BTreeMap<String, (f64, f64)> = Default::default();
+    for line in text.lines().skip(1) {
+        let (stamp, reading) = line.split_once(',').unwrap();
+        let row = rows.entry(format!("{}:00", &stamp[..13])).or_default();
+        row.0 += reading.parse::<f64>().unwrap();
+        row.1 += 1.0;
+    }
+    for (stamp, (sum, count)) in rows {
+        writeln!(hourly, "{stamp},{:.2}", sum / count).unwrap();
+    }
+    let study = tune(&job, &question(record(&job, &hourly))).unwrap();
+    println!("{}", table(&study));
+    // A clock an hour ahead with stamps at the begin is half an hour ahead in all, which is also a stamp at the end.
+    assert_eq!((study.stamps, study.shift_h), (Some(Stamps::End), 0.0));
+    for (at, truth) in [(0, 2.0), (1, 1.04)] {
+        let Verdict::Fitted { factor, low, high } = study.verdicts[at] else {
+            panic!("{}", table(&study));
+        };
+        assert!(low <= truth && truth <= high, "{}", table(&study));
+        assert!((factor / truth - 1.0).abs() < 0.1, "{}", table(&study));
+    }
+    let total = study.total.unwrap();
+    assert!(total.low_w_k < total.after_w_k && total.after_w_k < total.high_w_k);
 }
 
 #[test]

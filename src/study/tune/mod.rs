@@ -127,8 +127,10 @@ const TENTH: f64 = 0.1;
 const HOURS_MIN: usize = 7 * 24;
 /// Years drawn for the weather that is not known (own choice).
 const DRAWS: usize = 10;
-/// Fits one after the other, each from the settled state and with the clock that the one before found.
-const PASSES: usize = 2;
+/// Fits one after the other at most, each from the state that the house of the one before settles in (own choice).
+const PASSES: usize = 5;
+/// Step of a pass below which the next would begin where it did: a hundredth of a factor (own choice).
+const STILL: f64 = 0.01;
 
 /// Tunes a job's building to a record.
 ///
@@ -168,15 +170,25 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
             break;
         }
         let fitted = fit(&bench.problem(&active, free, noise_k), &parameters)?;
+        let moved = fitted
+            .parameters
+            .iter()
+            .zip(&parameters)
+            .fold(0.0, |most: f64, (new, old)| most.max((new - old).abs()));
         parameters.clone_from(&fitted.parameters);
         if free && let Some(clock) = parameters.last_mut() {
             bench.shift(bench.shift_h() + std::mem::take(clock));
         }
-        if pass + 1 < PASSES {
-            noise_k = effective_noise(&fitted.residuals[..observed.train().len()]);
+        let readings = &fitted.residuals[..observed.train().len()];
+        let last = pass + 1 == PASSES || (pass > 0 && moved < STILL);
+        if !last {
+            noise_k = effective_noise(readings);
             bench.settle(&run::factors(&active, &parameters[..active.len()]))?;
         }
         found = Some(fitted);
+        if last {
+            break;
+        }
     }
     let seed = job.project.planning.seed;
     let draws = job.site.weather_years(DRAWS, seed, observed.first_year);
