@@ -19,6 +19,8 @@ mod faults_unix;
 mod money;
 #[path = "cli/names.rs"]
 mod names;
+#[path = "cli/peer.rs"]
+mod peer;
 #[path = "cli/plan.rs"]
 mod plan;
 #[path = "cli/plan_stops.rs"]
