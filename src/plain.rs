@@ -86,6 +86,15 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     }
 }
 
+/// A number as machines are given it: seven significant digits, which is more than any figure here knows, and no
+/// negative nought.
+pub fn known(value: f64) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return if value == 0.0 { 0.0 } else { value };
+    }
+    format!("{value:.6e}").parse().unwrap_or(value)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -104,6 +113,15 @@ mod tests {
         assert_eq!(fixed(-0.04, 1), "0.0");
         assert_eq!(fixed(-0.06, 1), "-0.1");
         assert_eq!(fixed(f64::NAN, 1), "-");
+    }
+
+    #[test]
+    fn machines_are_given_what_is_known() {
+        assert_eq!(known(34.0 / 3.0), 11.33333);
+        assert_eq!(known(1.0 - 0.9), 0.1);
+        assert_eq!(known(-123_456_789.0), -123_456_800.0);
+        assert!(known(-0.0).is_sign_positive());
+        assert!(known(f64::NAN).is_nan());
     }
 
     #[test]

@@ -5,6 +5,7 @@ use std::io::Write;
 use super::row::{Cell, Row};
 use super::tables::DataTable;
 use super::text::clean;
+use crate::plain::known;
 use crate::sheet;
 
 /// Writes a header and one line for each row.
@@ -52,7 +53,7 @@ fn cell_text(cell: &Cell) -> String {
     match cell {
         Cell::Empty => String::new(),
         Cell::Number(value) if !value.is_finite() => String::new(),
-        Cell::Number(value) => value.to_string(),
+        Cell::Number(value) => known(*value).to_string(),
         Cell::Count(value) => value.to_string(),
         Cell::Text(value) => sheet::safe(&clean(value)),
         Cell::Said(value) => sheet::safe(&clean(&value.to_string())),
