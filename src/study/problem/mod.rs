@@ -201,7 +201,11 @@ fn add_candidates(
         let on_days = all
             .into_iter()
             .filter(|outcome| gardening::on_a_day(job, outcome));
-        let sown = gardening::not_caught_up(on_days.collect());
+        let through = |outcome: &Outcome| {
+            let fate = |year, draw| problem.fate(0, outcome, (year, draw)).left;
+            outcome.through().in_all(1, fate) >= IN_ALL_LEAST
+        };
+        let sown = gardening::not_caught_up(on_days.filter(through).collect());
         found.push((set, gardening::with_early_ends(sown)));
     }
     if job.project.planning.winter == Winter::Hard {
@@ -224,6 +228,10 @@ fn add_candidates(
     }
     Ok(())
 }
+
+/// Least share of the years in which a sowing that a plan may hold comes through, losses beside the weather counted (own
+/// choice: what fails every second year is none to follow).
+const IN_ALL_LEAST: f64 = 0.5;
 
 /// Calendar years that an open horizon touches; 1 for a settled year.
 fn calendar_years(instance: &Instance) -> usize {
