@@ -121,3 +121,45 @@ fn a_column_of_five_metres_is_deep_enough() {
         assert!((five - ten).abs() < 0.1, "{five} {ten}");
     }
 }
+
+/// Beds along the walls of a heated house stand on colder soil than those in its middle, 1.6 K in a two-dimensional solution
+/// (breadth 5.6 m, strip 1.2 m, wall 0.2 m, 1.5 W/mK, 10 °C over -5 °C; made apart from this program), and the floor as a
+/// whole loses what it loses where nobody asks for its edge.
+#[test]
+fn edge_beds_stand_on_colder_soil() {
+    let area_m2 = 560.0;
+    let mut ground = floor(area_m2, 200.0);
+    ground.wall_thickness_m = 0.2;
+    ground.strip_m = 1.2;
+    ground.wet_share = 0.0;
+    ground.soil.water_m3_m3 = 0.0;
+    let walls = vec![super::shapes::opaque(
+        "roof",
+        600.0,
+        0.0,
+        180.0,
+        super::shapes::u(0.3),
+    )];
+    let mut house = super::shapes::bare(walls, Some(ground), super::shapes::air(1500.0, 0.0));
+    house.heater = Some(Heater {
+        set_point_c: Schedule::Constant(10.0),
+        capacity_w: f64::INFINITY,
+        energy: EnergySource::Free,
+        efficiency: 1.0,
+    });
+    let sky = super::sky::still(-5.0);
+    let whole = super::envelope::settled(&house, &sky);
+    house.parts = vec![FloorPart {
+        name: "edge".into(),
+        area_m2: area_m2 * 2.0 * 1.2 / 5.6,
+        cover: None,
+        at_edge: true,
+    }];
+    let parted = super::envelope::settled(&house, &sky);
+    let last = |column: &[f64]| column[8759];
+    let colder = last(&parted.root_zone_c) - last(&parted.parts[0].root_zone_c);
+    let loss = parted.year.ground_kwh / whole.year.ground_kwh;
+    println!("edge {colder:.2} K colder than the middle; the floor loses {loss:.3} of what it did");
+    assert!((1.0..2.4).contains(&colder), "{colder:.2} K");
+    assert!((0.92..1.08).contains(&loss), "{loss:.3}");
+}

@@ -71,16 +71,16 @@ impl Mesh {
         ground: &UndisturbedGround,
         stage_s: f64,
     ) -> Self {
-        Self::with_ties(floor, store_depths_m, ground, stage_s, &|_| 1.0)
+        Self::with_ties(floor, store_depths_m, ground, stage_s, 1.0)
     }
 
-    /// Layers of a part of a floor whose ties sideways are `ties` times the floor's, by depth, m.
+    /// Layers of a part of a floor whose ties sideways are `ties` times the floor's.
     pub fn with_ties(
         floor: &Floor,
         store_depths_m: &[f64],
         ground: &UndisturbedGround,
         stage_s: f64,
-        ties: &dyn Fn(f64) -> f64,
+        ties: f64,
     ) -> Self {
         let faces = faces(floor);
         let count = faces.len() - 1;
@@ -128,8 +128,7 @@ impl Mesh {
             mesh.capacity.push(volumetric * thick);
             mesh.latent
                 .push(water * WATER_DENSITY_KG_M3 * LATENT_HEAT_FUSION_J_KG * thick);
-            mesh.side
-                .push(ties(depth) * side_conductance(floor, depth, thick));
+            mesh.side.push(ties * side_conductance(floor, depth, thick));
             let wave = |day: f64| ground.temp_c(depth, day) - ground.mean_c;
             mesh.cosine.push(wave(0.0));
             mesh.sine
