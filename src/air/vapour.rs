@@ -1,7 +1,5 @@
 //! Water vapour: how much air holds, how much it has, when it drips.
 
-use super::{WATER_TO_AIR_MOLE_MASS, kelvin};
-
 /// Saturation vapour pressure at 0 °C, kPa (FAO-56, eq. 11).
 const SATURATION_AT_ZERO_KPA: f64 = 0.6108;
 /// Factor over liquid water (FAO-56, eq. 11).

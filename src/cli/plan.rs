@@ -141,7 +141,7 @@ fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<()
     let (climate, _) = whole::climate(job)?;
     let wrong = |error| Failure::input(format!("error: {}: {error}", printable(path)));
     let found = whole::checked(job, &climate, &args.passes.search, &file)?.map_err(wrong)?;
-    let view = fill::plan_check(job, &climate, &found);
+    let view = fill::plan_check(job, &found);
     print::view(
         &view,
         &show,

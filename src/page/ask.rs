@@ -295,19 +295,18 @@ impl Ask {
             study::check_by_hand(&ready.job, &planned.study, file)
         };
         let check = check.map_err(said)?;
-        let view = fill::plan_check(&ready.job, &climate.study, &check);
+        let view = fill::plan_check(&ready.job, &check);
         Ok((Self::planned(ready, climate, check.plan), view))
     }
 
     /// Two plans, one held against the other.
     pub fn hold_against(
         ready: &Ready,
-        climate: &Climate,
         new: &Planned,
         old: &PlanFile,
     ) -> Result<PlanCheckView, String> {
         let check = study::held_against(&ready.job, &new.study, old).map_err(said)?;
-        Ok(fill::plan_check(&ready.job, &climate.study, &check))
+        Ok(fill::plan_check(&ready.job, &check))
     }
 
     /// The year's money.

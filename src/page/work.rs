@@ -268,7 +268,7 @@ fn search(desk: &Desk, ask: &mut Ask, order: &Order) {
     let former = order.plan.as_ref().filter(|_| order.need == Need::Mend);
     let found = ask.search(&order.ready, &climate, (&search, former));
     let effect = match (&found, &order.plan) {
-        (Ok(new), Some(old)) => Ask::hold_against(&order.ready, &climate, new, old).ok(),
+        (Ok(new), Some(old)) => Ask::hold_against(&order.ready, new, old).ok(),
         _ => None,
     };
     order.publish(desk, |inner, revision| match found {

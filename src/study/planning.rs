@@ -397,11 +397,14 @@ fn frontier_row(problem: &Problem, row: &Simpler) -> Result<FrontierRow, StudyEr
     })
 }
 
+/// A year's food at the table, food by food.
+type YearFlows = Vec<FoodFlow>;
+
 /// A plan lived through every weather year: what it comes to, the years, and each year's food at the table.
 fn replayed(
     problem: &Problem,
     plan: &Plan,
-) -> Result<(Replay, Vec<replay::Lived>, Vec<Vec<FoodFlow>>), StudyError> {
+) -> Result<(Replay, Vec<replay::Lived>, Vec<YearFlows>), StudyError> {
     let years: Vec<usize> = (0..problem.weather_years()).collect();
     let lived: Result<Vec<_>, StudyError> = years
         .into_par_iter()

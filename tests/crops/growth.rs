@@ -293,7 +293,7 @@ proptest! {
                 uncut.yields.kg_m2.low = 50.0;
                 let sowing = Sowing { day: 0, way: Way::Direct };
                 watched(&uncut, &prepare(&uncut, &climate), 0, sowing, &mut record);
-                record.days.iter().take(100).last().map_or(0.0, |(_, _, mass)| *mass)
+                record.days.iter().take(100).next_back().map_or(0.0, |(_, _, mass)| *mass)
             };
             prop_assert!(mass(light * more, 0.0) >= mass(light, 0.0) * 0.9999, "{}", id);
             // A colder night saves upkeep, which a starving stand feels more than its growth.

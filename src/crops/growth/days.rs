@@ -444,10 +444,8 @@ fn organs(crop: &Crop, today: &BedDay, last: f32, mut day: CropDay) -> CropDay {
         Class::Fruit | Class::Legume => {
             day.organ = day.warmth_k_d;
         }
-        Class::Curd => {
-            if today.leaf_c < CURD_HOT_C {
-                day.cold = day.cold.max(CURD_COLD_LEAST);
-            }
+        Class::Curd if today.leaf_c < CURD_HOT_C => {
+            day.cold = day.cold.max(CURD_COLD_LEAST);
         }
         _ => {}
     }

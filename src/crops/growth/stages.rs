@@ -154,7 +154,7 @@ impl Organ {
     }
 
     /// Share of the wish for leaves that is left.
-    pub fn to_leaf(&self) -> f32 {
+    pub fn leaf_share(&self) -> f32 {
         match self {
             Organ::Bulb { full, .. } => (1.0 - 1.5 * full).max(0.0),
             _ => 1.0,

@@ -145,7 +145,7 @@ impl<'a> Stand<'a> {
             }
             self.gain_g_m2 = self
                 .plant
-                .grow(&growth, self.organ.to_leaf(), self.leaf_m2_g);
+                .grow(&growth, self.organ.leaf_share(), self.leaf_m2_g);
         }
         watch.day(day, &self.plant);
         Ok(today)

@@ -147,7 +147,6 @@ fn planting_view(
     study: &PlanStudy,
     planting: &Planting,
 ) -> PlantingView {
-    let candidate = study.candidate(planting);
     let outcome = study.outcome(planting);
     let crop = crop_of(study, planting);
     let in_bed = planting.transplant.unwrap_or(planting.sow);

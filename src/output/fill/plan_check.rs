@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use crate::output::view::{BestAlikeView, ChangeRow, PlanCheckView, Spread, SwapRow, SwapsView};
 use crate::plan::assess::Saved;
-use crate::study::{ClimateStudy, Job, PlanCheck, PlanStudy, Swap};
+use crate::study::{Job, PlanCheck, PlanStudy, Swap};
 
 /// A plan changed by hand against what it was.
-pub fn plan_check(job: &Job, climate: &ClimateStudy, check: &PlanCheck) -> PlanCheckView {
+pub fn plan_check(job: &Job, check: &PlanCheck) -> PlanCheckView {
     let market = &check.plan.problem.market;
     let currency = market.currency.code().to_owned();
     let money = |what: &str, of: fn(&Saved) -> f64| {

@@ -6,10 +6,10 @@ use crate::crops::{Crop, Flower, Habit, Pollinator};
 use crate::output::text::{fixed, money_decimals, percent, short_date};
 use crate::output::view::{GapRow, Note, NoteKind};
 use crate::phrase::{Phrase, amount, phrase};
+use crate::plan::Closing;
 use crate::plan::gaps::{Cause, Gap};
 use crate::plan::years::YearsOn;
-use crate::plan::{Closing, Wish};
-use crate::study::{ClimateStudy, PlanStudy};
+use crate::study::PlanStudy;
 
 /// The gaps as rows.
 pub fn gap_rows(study: &PlanStudy) -> Vec<GapRow> {

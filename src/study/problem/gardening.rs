@@ -44,7 +44,7 @@ pub fn on_a_day(job: &Job, outcome: &Outcome) -> bool {
         let (day, days) = (first_day_of_week(week), days_of_week(week));
         gardening.away.iter().any(|away| away.touches(day, days))
     };
-    outcome.sow_week % gardening.sow_every_weeks == 0
+    outcome.sow_week.is_multiple_of(gardening.sow_every_weeks)
         && !away(outcome.sow_week)
         && !(outcome.way == Way::Tray && away(outcome.bed_week))
 }
