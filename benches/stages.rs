@@ -69,11 +69,11 @@ impl Run {
     }
 
     fn view(&self, plan: &PlanStudy) -> bedyear::output::view::ReportView {
-        let season = study::season(&self.job, &self.climate, &self.weathers).unwrap();
+        let season = study::season(&self.job, &self.climate, &self.weathers, None).unwrap();
         let value = study::value(&self.job, &self.climate, plan).unwrap();
         fill::report(
             &self.job,
-            fill::climate(&self.job, &self.climate, YearKind::Settled),
+            fill::climate(&self.job, &self.climate, YearKind::Settled, None),
             fill::season(&self.job, &season),
             fill::plan(&self.job, &self.climate, plan),
             fill::value(&self.job, plan, &value),
@@ -142,7 +142,7 @@ fn climate(bencher: Bencher, years: usize) {
 #[divan::bench(name = "crops/season", args = [0, 10, 30, 100], sample_count = 10)]
 fn season(bencher: Bencher, years: usize) {
     let run = Run::of(example(years));
-    bencher.bench(|| study::season(&run.job, &run.climate, &run.weathers).unwrap());
+    bencher.bench(|| study::season(&run.job, &run.climate, &run.weathers, None).unwrap());
 }
 
 /// Candidates, a short search, and the plan lived through the weather years: what a plan takes besides its search.
