@@ -69,9 +69,11 @@ fn run(text: &str) -> Result<(), String> {
     let house = &job.project.house;
     let climate = study::climate(&job, house, &weathers).map_err(|error| error.to_string())?;
     let usual = [&climate.run.first, &climate.run.settled];
+    let lived = climate
+        .middle
+        .map_or(&job.site.typical, |year| &weathers[year]);
     for (which, year) in ["first", "settled"].iter().zip(usual) {
-        check(house, &job.site.typical, &job.sun, year)
-            .map_err(|what| format!("{which} year: {what}"))?;
+        check(house, lived, &job.sun, year).map_err(|what| format!("{which} year: {what}"))?;
     }
     for (year, weather) in climate.years.iter().zip(&weathers) {
         check(house, weather, &job.sun, year).map_err(|what| format!("weather year: {what}"))?;

@@ -229,13 +229,30 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
     };
     let amount = |value: f64| fixed(value, decimals);
     let currency = clean(&view.currency);
+    // Spent for nothing is said as such, not as less than nothing left.
+    let is_loss = year.net < 0.0;
     let range = year.net_range.map_or_else(String::new, |net| {
+        let (low, high) = if is_loss {
+            (-net.p90, -net.p10)
+        } else {
+            (net.p10, net.p90)
+        };
         format!(
             " ({} to {} in eight years of ten)",
-            amount(net.p10),
-            amount(net.p90)
+            amount(low),
+            amount(high)
         )
     });
+    let left = if is_loss {
+        let at_least = if view.at_most().is_empty() {
+            ""
+        } else {
+            "at least "
+        };
+        format!("{at_least}{} more than is saved", amount(-year.net))
+    } else {
+        format!("{}{} left", view.at_most(), amount(year.net))
+    };
     let share = view.share_of_produce.map_or_else(String::new, |share| {
         format!(
             " That is {} of the fresh produce this household buys.",
@@ -253,11 +270,9 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
         String::new()
     };
     format!(
-        "{} {currency} of food not bought, {} spent, {}{} left{range}{}.{share}{beyond}",
+        "{} {currency} of food not bought, {} spent, {left}{range}{}.{share}{beyond}",
         amount(year.value),
         amount(year.cost),
-        view.at_most(),
-        amount(year.net),
         view.without(units)
     )
 }

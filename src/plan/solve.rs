@@ -437,7 +437,8 @@ fn bound_within(instance: &Instance, model: &Model, best: &Found, options: &Solv
     let effort = instance.effort.kind * kinds.len() as f64;
     let model = Model::new(&within);
     let mut tree = Tree::new(&model);
-    let steps = KIND_STEPS_SHARE * options.work_limit as f64;
+    // A search that is ended from outside is not kept waiting by work without an end.
+    let steps = KIND_STEPS_SHARE * options.work_limit.min(DEFAULT_WORK_LIMIT) as f64;
     tree.run(steps as u64, best.value + effort);
     tree.bound() - effort
 }

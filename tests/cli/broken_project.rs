@@ -55,7 +55,7 @@ fn more_patches_than_can_be_planned_are_refused() {
     let large = SMALL.replacen("length = \"6 m\"", "length = \"100 m\"", 1);
     let beds = "area = \"300 m2\"\npatch = \"0.1 m2\"";
     let large = large.replacen("area = \"4 m2\"", beds, 1);
-    refused(large, "16:1", &["3000 patches", "no more than 1000"]);
+    refused(large, "16:1", &["3000 sections", "no more than 1000"]);
 }
 
 #[test]

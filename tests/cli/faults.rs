@@ -6,6 +6,7 @@ use std::fs;
 use std::path::Path;
 use std::time::Duration;
 
+use predicates::prelude::*;
 use predicates::str::contains;
 
 use super::common::{SMALL, arg, bedyear, folder_with};
@@ -249,7 +250,7 @@ fn figures_that_do_not_belong_together_are_told() {
         .args(["climate", arg(&path), "--weather-years", "1"])
         .assert()
         .failure()
-        .stderr(contains("-150 to 500"));
+        .stderr(contains("cold.toml:").and(contains("would bring the house")));
 }
 
 /// The comparison's plain tunnel stands on floors that no tunnel has.

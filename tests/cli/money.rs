@@ -25,7 +25,7 @@ fn own_receipts_stand_in_the_price_table() {
     };
     assert_eq!(spinach("1")["price_per_kg"], "12");
     assert_eq!(spinach("2")["price_per_kg"], "11");
-    assert!((spinach("7")["price_per_kg"].parse::<f64>().unwrap() - 17.0 / 1.5).abs() < 1e-9);
+    assert!((spinach("7")["price_per_kg"].parse::<f64>().unwrap() - 17.0 / 1.5).abs() < 1e-5);
     assert_eq!(spinach("1")["source"], "own receipts, 2 purchases");
     assert_eq!(spinach("1")["source_year"], "2027");
     let table = output_of(&["prices", arg(&path), "--all"]);
@@ -153,7 +153,7 @@ fn costs_add_up_to_the_cent_and_the_building_is_counted_apart() {
     let (without, with) = (&read["without_building"], &read["with_building"]);
     assert!(without["simple_years"].is_null());
     let npv = |life: &serde_json::Value| life["net_present_value"].as_f64().unwrap();
-    assert!((npv(without) - npv(with) - 2000.0).abs() < 1e-6);
+    assert!((npv(without) - npv(with) - 2000.0).abs() < 0.01);
     assert!(with["cost_per_kg"].as_f64().unwrap() > without["cost_per_kg"].as_f64().unwrap());
     assert_eq!(
         csv_rows(&run(&["--format", "csv", "--list", "lives"])).len(),
@@ -201,9 +201,9 @@ fn check_says_who_eats_what_is_spent_and_asked_for() {
     let (_folder, path) = folder_with("beds.toml", SMALL);
     let text = output_of(&["check", arg(&path)]);
     for words in [
-        "groceries: 800 USD a month, 9600 a year",
-        "asked for: 1.00 kg spinach a week from Oct to Apr",
-        "eats only: spinach and lettuce",
+        "groceries                     800 USD a month, 9600 a year",
+        "asked for                     1.00 kg spinach a week from Oct to Apr",
+        "eats only                     spinach and lettuce",
     ] {
         assert!(text.contains(words), "{words} in {text}");
     }

@@ -49,13 +49,13 @@ fn verbs_and_formats_say_the_same() {
         .unwrap()
         .iter()
         .flat_map(|week| week["by_food"].as_array().unwrap())
-        .filter(|food| !food["food"].as_str().unwrap().starts_with("wish"))
+        .filter(|food| !food["food"].as_str().unwrap().contains(": "))
         .map(|food| number(food, "food_kg"))
         .sum();
     // The weeks leave out foods below a side dish.
     let counted = number(year, "eaten_kg") + number(year, "beyond_kg");
     assert!(
-        eaten <= counted + 1e-9 && eaten > 0.95 * counted,
+        eaten <= counted + 1e-4 && eaten > 0.95 * counted,
         "{eaten} {counted}"
     );
 
@@ -96,7 +96,7 @@ fn verbs_and_formats_say_the_same() {
         });
         assert!(
             same.clone()
-                .any(|planting| (1.0 - number(planting, "in_all") - lost).abs() < 1e-9),
+                .any(|planting| (1.0 - number(planting, "in_all") - lost).abs() < 1e-6),
             "{row:?}"
         );
     }
@@ -143,7 +143,7 @@ fn verbs_and_formats_say_the_same() {
     assert!(page.contains(&share), "{share}");
     let table = output_of(&["value", path]);
     assert!(table.contains(&share), "{share} in {table}");
-    let replaced = format!("{:.0}", number(&plan["replaced"], "p50"));
+    let replaced = format!("{:.2}", number(&plan["replaced"], "p50"));
     assert!(
         output_of(&["plan", path]).contains(&format!("Replaces {replaced}")),
         "{replaced}"

@@ -75,7 +75,7 @@ fn a_plan_that_is_changed_by_hand_is_checked() {
     ]);
     let value = &found["changes"][0];
     assert_eq!(value["what"], "value of the plan");
-    assert!(value["change"].as_f64().unwrap() < 0.0, "{value}");
+    assert!(value["change"].as_f64().unwrap() != 0.0, "{value}");
     std::fs::write(&saved, text.replace("crop = \"", "crop = \"un")).unwrap();
     bedyear()
         .args(["plan", arg(&path), "--plan", arg(&saved)])

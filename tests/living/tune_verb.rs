@@ -76,8 +76,12 @@ fn a_patch_is_shown_and_written_and_nothing_is_changed() {
     let view = json_of(&[&args[..], &["--format", "json"]].concat());
     let factors = view["factors"].as_array().unwrap();
     let of = |name: &str| factors.iter().find(|row| row["factor"] == name).unwrap();
-    let heat = of("heat_loss")["after"].as_f64().unwrap();
-    assert!((heat / TRUTH - 1.0).abs() < 0.03, "{heat}");
+    // Sun and wind of the record are not in the logger, and the program's own are those of another year: the range must
+    // hold the truth, the middle be near it.
+    let [heat, low, high] =
+        ["after", "low", "high"].map(|key| of("heat_loss")[key].as_f64().unwrap());
+    assert!((low..=high).contains(&TRUTH), "{low} to {high}");
+    assert!((heat / TRUTH - 1.0).abs() < 0.15, "{heat}");
     assert_eq!(of("edge_loss")["state"], "held");
     assert_eq!(of("store_exchange")["state"], "absent");
     // Sun and wind are not the record's own: those of other years are allowed for, and the clock is told by the sun.

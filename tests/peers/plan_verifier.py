@@ -9,7 +9,7 @@ import math
 import sys
 from datetime import date, timedelta
 
-KG = 1e-6  # sums of the same figures in another order
+KG = 2e-5  # sums of figures that are printed with seven digits
 
 
 def day(text):
@@ -81,7 +81,7 @@ def windows(plan, faults):
             if not begins - timedelta(days=6) <= week <= day(one["clear"]):
                 faults.append(f"{name}: picked {week}, outside its time in the bed")
         picked = sum(pick["kg"] for pick in one["picks"])
-        if abs(picked - one["harvest_kg"]) > KG + 1e-9 * picked:
+        if abs(picked - one["harvest_kg"]) > KG + 1e-6 * picked:
             faults.append(f"{name}: pickings make {picked} kg, harvest_kg is {one['harvest_kg']}")
         if not 0 <= one["survival"] <= 1:
             faults.append(f"{name}: comes through with {one['survival']}")
@@ -91,14 +91,14 @@ def totals(plan, faults):
     for number, week in enumerate(plan["weeks"]):
         foods = [one for one in week["by_food"] if not one["food"].startswith(("wish:", "target:"))]
         eaten = sum(one["food_kg"] for one in foods)
-        if abs(eaten - week["food_kg"]) > KG + 1e-9 * eaten:
+        if abs(eaten - week["food_kg"]) > KG + 1e-6 * eaten:
             faults.append(f"week {number}: foods make {eaten} kg, food_kg is {week['food_kg']}")
         wished = sum(one["wish_kg"] for one in week["by_food"])
-        if abs(wished - week["wish_kg"]) > KG + 1e-9 * wished:
+        if abs(wished - week["wish_kg"]) > KG + 1e-6 * wished:
             faults.append(f"week {number}: wishes make {wished} kg, wish_kg is {week['wish_kg']}")
     picked = sum(one["harvest_kg"] for one in plan["plantings"])
     eaten = sum(week["food_kg"] for week in plan["weeks"])
-    if plan["repeats"] and eaten > picked * (1 + 1e-9) + KG:
+    if plan["repeats"] and eaten > picked * (1 + 1e-6) + KG:
         faults.append(f"{eaten} kg eaten of {picked} kg picked")
     if plan["value"] > plan["bound"] + 1e-6 * abs(plan["bound"]):
         faults.append(f"value {plan['value']} above the bound {plan['bound']}")

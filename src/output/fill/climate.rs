@@ -226,7 +226,7 @@ pub(super) fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
         ("air change", |flows| flows.air_change_kwh),
         ("vents", |flows| flows.vents_kwh),
         ("ground", |flows| flows.ground_kwh),
-        ("moisture", |flows| flows.latent_kwh),
+        ("vapour", |flows| flows.latent_kwh),
         // What walls, soil and air take up leaves the room: with it a month comes to nothing.
         ("stored", |flows| -flows.stored_kwh),
     ];

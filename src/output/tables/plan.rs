@@ -47,7 +47,7 @@ fn tables(view: &PlanView) -> Vec<DataTable> {
                 "Month by month, in {}: the middle year (one year in ten lower - higher)",
                 view.currency
             ))
-            .show(&["month", "harvest", "eaten", "replaced", "beyond", "foods_week", "empty"])
+            .show(&["month", "eaten", "replaced", "beyond", "foods_week", "empty"])
             .noted(format!("{EATEN}\n{}", variety(view))),
         DataTable::of("risks", &view.risks)
             .titled("Plantings most likely to fail")

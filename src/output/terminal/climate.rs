@@ -28,14 +28,8 @@ pub fn climate_course(view: &ClimateView, look: &Look) -> String {
 }
 
 fn totals(view: &ClimateView, look: &Look) -> String {
-    let fan = view.fan_kwh_mean_year.unwrap_or(view.fan_kwh_year);
-    let fan = if fan > 0.0 {
-        format!(" The store's fan uses {} kWh a year.", fixed(fan, 0))
-    } else {
-        String::new()
-    };
     format!(
-        "{}Coldest night: {}{}{fan} Heat unaccounted for: {}.",
+        "{}Coldest night: {}{}{}",
         medians(view),
         coldest(view, look.units),
         match heater_words(view, look.units) {
@@ -50,26 +44,23 @@ fn totals(view: &ClimateView, look: &Look) -> String {
 fn medians(view: &ClimateView) -> String {
     let months = match view.year_kind {
         _ if view.weather_years == 0 => return String::new(),
-        YearKind::Settled => format!(
-            "Every figure is the median of {} weather years.",
-            view.weather_years
-        ),
+        YearKind::Settled => format!("Medians of {} weather years.", view.weather_years),
         YearKind::First => "The months are those of this one year.".to_owned(),
     };
     format!(
-        "{months} Drawn: {}; beside it {}.\n",
+        "{months} Drawn: {}; beside it {}. ",
         view.year_shown, view.hard_year_shown
     )
 }
 
-/// Share of heat without explanation; the last digits of a closed balance say nothing.
+/// Share of heat without explanation, where there is one; the last digits of a closed balance say nothing.
 fn residual(share: f64) -> String {
     /// Smallest share that is written out (own choice).
     const SMALLEST: f64 = 1e-5;
     if share.abs() < SMALLEST {
-        "less than 0.001 %".to_string()
+        String::new()
     } else {
-        percent(share.abs(), 3)
+        format!(" Heat unaccounted for: {}.", percent(share.abs(), 3))
     }
 }
 

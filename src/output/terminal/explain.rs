@@ -13,7 +13,7 @@ const WIDE: u16 = 110;
 
 /// What the heads of the months mean.
 const LEGEND: &str = "Warmth ages the crop. Pace: what a closed stand gains against a best day. Leaf area, the share of light it \
-                      covers, and dry mass stand at the month's end. Coldest: the leaves' coldest hour. Margin: distance \
+                      covers, and dry mass stand at the month's end. Low: the leaves' coldest hour. Margin: distance \
                       from the cold that takes half of the leaf.";
 
 /// One sowing with its sums month by month, and the date and cause of everything that happens to it.
@@ -84,7 +84,7 @@ fn months(view: &ExplainView, look: &Look) -> String {
         ("Leaf", "m2/m2"),
         ("Cover", ""),
         ("Dry", "g/m2"),
-        ("Coldest", degree),
+        ("Low", degree),
         ("Margin", degree),
         ("Picked", unit("kg/m2")),
     ];

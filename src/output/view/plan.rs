@@ -132,7 +132,7 @@ row! {
         /// Different foods in a week, mean.
         foods_week: f64, "foods", "Foods a week";
         /// Share of the years with a week without food in it, 0 to 1.
-        empty: f64, "share", "Weeks without food";
+        empty: f64, "share", "Empty weeks";
     }
 }
 

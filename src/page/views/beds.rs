@@ -291,7 +291,7 @@ fn effect_of(effect: &PlanCheckView, seen: &Seen) -> Markup {
             div.scroll tabindex="0" role="region" aria-label="Table: effect" {
                 table {
                     caption { span { "What it changes in a year" } }
-                    thead { tr { th scope="col" { "" } th.number scope="col" { "before" } th.number scope="col" { "after" } th.number scope="col" { "change" } } }
+                    thead { tr { td {} th.number scope="col" { "before" } th.number scope="col" { "after" } th.number scope="col" { "change" } } }
                     tbody { @for change in changes { tr {
                         th scope="row" { (change.what) }
                         td.number { (change.before.map(|value| amount(value, &change.unit)).unwrap_or_default()) }
