@@ -119,8 +119,14 @@ async function accessible(page, where) {
 }
 
 async function fits(page, where) {
-  const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-  assert.ok(over <= 0, `${where}: ${over} px too wide`);
+  const [over, what] = await page.evaluate(() => {
+    const wide = [...document.querySelectorAll("body *")].filter(
+      (one) => one.getBoundingClientRect().right > innerWidth + 1 && !one.closest("nav, table, svg, details"),
+    );
+    const named = wide.map((one) => `${one.tagName}.${one.className} ${one.textContent.trim().slice(0, 40)}`);
+    return [document.documentElement.scrollWidth - innerWidth, named.slice(0, 4).join(" | ")];
+  });
+  assert.ok(over <= 0, `${where}: ${over} px too wide: ${what}`);
 }
 
 async function download(page, name) {

@@ -52,6 +52,8 @@ fn every_answer_is_one_screen() {
     ];
     for (name, text) in answers {
         let lanes = text.lines().filter(|line| line.contains('·')).count();
+        // What a share of the groceries would take is told only when asked for.
+        let text = text.split("\nWhat would it take?").next().unwrap_or("");
         let lines = text.lines().count() - lanes;
         assert!(lines <= LINES, "{name}: {lines} lines\n{text}");
     }

@@ -11,7 +11,7 @@ use crate::output::lanes::{Run, Strip, codes, day_of_week, lanes};
 use crate::output::second_pass;
 use crate::output::tables;
 use crate::output::text::{clean, fixed, money_decimals, month_head, percent};
-use crate::output::view::{PlanView, SecondPassView};
+use crate::output::view::{Note, NoteKind, PlanView, SecondPassView};
 
 /// A week of the chart in which a section is free, one in which a crop stands, one of picking.
 const FREE: char = '·';
@@ -29,8 +29,11 @@ pub fn plan(view: &PlanView, look: &Look) -> String {
     let short = shortfalls(view, look.units).join("\n");
     text.push_str(&look.prose(&format!(
         "Short of: {short}\nRisks: {}.\n",
-        risks(view).join("; ")
+        risks(view).join("; ").trim_end_matches('.')
     )));
+    let warned = |note: &&Note| note.kind == NoteKind::Warning;
+    let warnings: Vec<Note> = view.notes.iter().filter(warned).cloned().collect();
+    text.push_str(&notes(&warnings, look));
     text
 }
 
