@@ -74,7 +74,7 @@ pub fn draw(seen: &Seen, view: &PlanView, show: &Show<'_>) -> Markup {
     }
     let title = format!("{}-title", show.id);
     html! {
-        div.lanes-box {
+        div.lanes-box tabindex="0" role="group" aria-label="Beds through the year" {
             svg.months viewBox={ "0 0 " (WIDTH) " " (MONTHS) } aria-hidden="true" { (months(view)) }
             svg.lanes id=(show.id) viewBox={ "0 0 " (WIDTH) " " (one(height)) } role="group" aria-labelledby=(title)
                 data-start=(view.start) data-weeks=(WEEKS_PER_YEAR) {
