@@ -11,7 +11,7 @@ use bedyear::file;
 use bedyear::output::tables::of_report;
 use bedyear::output::units::Units;
 use bedyear::output::view::YearKind;
-use bedyear::output::{csv_out, fill, html, parquet_out};
+use bedyear::output::{build, csv_out, html, parquet_out};
 use bedyear::plan::SolveOptions;
 use bedyear::site::{Weather, epw};
 use bedyear::study::{self, ClimateStudy, Job, PlanStudy, SideFiles};
@@ -71,12 +71,12 @@ impl Run {
     fn view(&self, plan: &PlanStudy) -> bedyear::output::view::ReportView {
         let season = study::season(&self.job, &self.climate, &self.weathers, None).unwrap();
         let value = study::value(&self.job, &self.climate, plan).unwrap();
-        fill::report(
+        build::report(
             &self.job,
-            fill::climate(&self.job, &self.climate, YearKind::Settled, None),
-            fill::season(&self.job, &season),
-            fill::plan(&self.job, &self.climate, plan),
-            fill::value(&self.job, plan, &value),
+            build::climate(&self.job, &self.climate, YearKind::Settled, None),
+            build::season(&self.job, &season),
+            build::plan(&self.job, &self.climate, plan),
+            build::value(&self.job, plan, &value),
         )
     }
 }

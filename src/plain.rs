@@ -16,7 +16,7 @@ pub fn without_mark(text: &str) -> &str {
 /// character database.
 ///
 /// The joiners that some scripts and emoji need (U+200C, U+200D) show something and stay.
-pub fn steers(c: char) -> bool {
+pub fn is_control_or_bidi(c: char) -> bool {
     use GeneralCategory::{Control, Format, LineSeparator, ParagraphSeparator};
     let acts = matches!(
         c.general_category(),
@@ -25,19 +25,19 @@ pub fn steers(c: char) -> bool {
     acts && !matches!(c, '\u{200c}' | '\u{200d}')
 }
 
-/// Text with a blank for each character that [`steers`], line ends too: for names.
+/// Text with a blank for each character that [`is_control_or_bidi`], line ends too: for names.
 pub fn blanked(text: &str) -> String {
     text.chars()
-        .map(|c| if steers(c) { ' ' } else { c })
+        .map(|c| if is_control_or_bidi(c) { ' ' } else { c })
         .collect()
 }
 
-/// Text with the code of each character that [`steers`] in its place; line ends stay: for messages, where people need
+/// Text with the code of each character that [`is_control_or_bidi`] in its place; line ends stay: for messages, where people need
 /// to see what stood in their file.
 pub fn escaped(text: &str) -> String {
     let mut shown = String::with_capacity(text.len());
     for c in text.chars() {
-        if steers(c) && c != '\n' {
+        if is_control_or_bidi(c) && c != '\n' {
             shown.extend(c.escape_unicode());
         } else {
             shown.push(c);

@@ -7,7 +7,7 @@ use crate::output::ical::{self, CalendarStyle, Reminder};
 use crate::output::tables::{self, DataTable};
 use crate::output::terminal::{self, Look};
 use crate::output::view::PlanView;
-use crate::output::{csv_out, fill, tasks};
+use crate::output::{build, csv_out, tasks};
 
 use super::common::{More, Show, Source};
 use super::failure::Failure;
@@ -61,7 +61,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     };
     let (climate, weathers) = whole::climate(&job)?;
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
-    let mut view = fill::plan(&job, &climate, &plan);
+    let mut view = build::plan(&job, &climate, &plan);
     view.revision = args.revision;
     if let Some(path) = &args.csv {
         let text = csv_out::to_string(&rows(&view)).map_err(Failure::work)?;

@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use crate::output::terminal::{self, Look};
-use crate::output::{fill, tables};
+use crate::output::{build, tables};
 
 use super::common::{More, Show, Source};
 use super::failure::Failure;
@@ -29,7 +29,7 @@ pub struct Args {
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
     let show = args.show.as_in(&job.project);
-    let view = fill::check(&job.project, &job.site);
+    let view = build::check(&job.project, &job.site);
     let answer = |look: &Look| terminal::check(&view, look);
     print::answer(
         &view,

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use crate::output::terminal::{self, Look};
 use crate::output::view::{ClimateHour, WhyView, YearKind};
-use crate::output::{csv_out, fill, parquet_out, tables};
+use crate::output::{build, csv_out, parquet_out, tables};
 use crate::study;
 
 use super::common::{More, Show, Source};
@@ -83,7 +83,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         if let Some(folder) = &args.save_variant {
             variant::save(&args.source, &job, &found, folder)?;
         }
-        let view = fill::why(&job, &studied, &found);
+        let view = build::why(&job, &studied, &found);
         let rows = |view: &WhyView| view.measures.clone();
         return print::view(&view, &show, terminal::why, rows, out);
     }
@@ -93,7 +93,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         YearKind::Settled
     };
     if let Some(path) = &args.hourly {
-        let rows = fill::hours(&job, &studied, kind);
+        let rows = build::hours(&job, &studied, kind);
         print::file(path, &hourly_bytes(path, &rows)?)?;
     }
     let view = whole::year_inside(&job, &studied, &weathers, kind)?;

@@ -4,8 +4,8 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use crate::file::quantity::{self, Dimension};
-use crate::output::fill::ComparedVariant;
-use crate::output::{fill, terminal};
+use crate::output::build::ComparedVariant;
+use crate::output::{build, terminal};
 use crate::study::{self, Job, Variant};
 
 use super::common::{Show, Source};
@@ -78,12 +78,12 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     for variant in variants {
         found.push(compared(variant, args)?);
     }
-    let mut view = fill::compare(&found);
+    let mut view = build::compare(&found);
     if args.vary {
         let set_point_c = args
             .set_point
             .unwrap_or(study::variants::SMALL_HEATER_SET_POINT_C);
-        view.notes.extend(fill::built_in_notes(set_point_c));
+        view.notes.extend(build::built_in_notes(set_point_c));
     }
     print::view(
         &view,

@@ -4,7 +4,7 @@ use std::io::{ErrorKind, Write};
 use std::path::PathBuf;
 
 use crate::journal::{Addition, Draft, Entry, Known, addition};
-use crate::output::{fill, terminal, write};
+use crate::output::{build, terminal, write};
 use chrono::NaiveDate;
 
 use super::common::{Show, Source, day_or_today};
@@ -84,7 +84,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         Ok::<_, Failure>((entry, line, added))
     })?;
     let currency = project.household.budget.currency.code();
-    let view = fill::log(&printable(&path), &entry, line, added, currency);
+    let view = build::log(&printable(&path), &entry, line, added, currency);
     print::view(
         &view,
         &args.show.as_in(&project),

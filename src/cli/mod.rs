@@ -101,7 +101,10 @@ fn words_wrong(error: &clap::Error, out: &mut impl Write) -> ExitCode {
     let said = error.render();
     if error.use_stderr() {
         let plain = said.to_string();
-        if plain.chars().any(|c| c != '\n' && crate::plain::steers(c)) {
+        if plain
+            .chars()
+            .any(|c| c != '\n' && crate::plain::is_control_or_bidi(c))
+        {
             return Failure::input(plain).report();
         }
         // A closed stderr leaves nobody to tell.

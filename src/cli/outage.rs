@@ -4,7 +4,7 @@ use std::io::Write;
 
 use crate::calendar::{HOURS_PER_DAY, day_of_date};
 use crate::output::terminal::{self, Look};
-use crate::output::{fill, tables};
+use crate::output::{build, tables};
 use crate::study::{self, Fails};
 use chrono::NaiveDate;
 use clap::ValueEnum;
@@ -88,7 +88,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             found = follow(&standing)?;
         }
     }
-    let view = fill::outage(&job, &found);
+    let view = build::outage(&job, &found);
     let answer = |look: &Look| terminal::outage(&view, look);
     print::answer(
         &view,

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use crate::output::terminal::{self, Look};
 use crate::output::view::{PlanView, ReplanView};
-use crate::output::{fill, tables};
+use crate::output::{build, tables};
 use crate::study::{self, ClimateStudy, Job, PlanStudy};
 
 use super::common::{More, Show, Source};
@@ -69,7 +69,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     save(args, &plan)?;
     if let Some(question) = &args.why {
         let swaps = study::why_planted(&job, &plan, question).map_err(|error| failed(&error))?;
-        let view = fill::swaps(&plan, question, &swaps);
+        let view = build::swaps(&plan, question, &swaps);
         return print::view(
             &view,
             &args.show,
@@ -78,7 +78,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             out,
         );
     }
-    let view = fill::plan(&job, &climate, &plan);
+    let view = build::plan(&job, &climate, &plan);
     let answer = |look: &Look| full(&view, args, look);
     print::answer(
         &view,
@@ -126,7 +126,7 @@ fn from_journal(
     };
     let found = whole::replan(job, climate, &args.passes.search, &journal, agreed.as_ref())?;
     save(args, &found.plan)?;
-    let view = fill::replan(job, climate, &found);
+    let view = build::replan(job, climate, &found);
     let table = |view: &ReplanView, look: &_| {
         let mut text = terminal::replan(view, look);
         text.push_str(&full(&view.plan, args, look));
@@ -141,7 +141,7 @@ fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<()
     let (climate, _) = whole::climate(job)?;
     let wrong = |error| Failure::input(format!("error: {}: {error}", printable(path)));
     let found = whole::checked(job, &climate, &args.passes.search, &file)?.map_err(wrong)?;
-    let view = fill::plan_check(job, &found);
+    let view = build::plan_check(job, &found);
     print::view(
         &view,
         &show,

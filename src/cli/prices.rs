@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use crate::output::terminal::{self, Look};
-use crate::output::{fill, tables};
+use crate::output::{build, tables};
 use crate::study;
 
 use super::common::{More, Show, Source};
@@ -31,7 +31,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
     let show = args.show.as_in(&job.project);
     let (household, market) = study::demand(&job).map_err(|error| project::failed(&error))?;
-    let view = fill::prices(&job.site.place.name, &household, &market);
+    let view = build::prices(&job.site.place.name, &household, &market);
     let answer = |look: &Look| {
         let notes = if args.more.all {
             terminal::prices_notes(&view, look)

@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use crate::output::{fill, terminal};
+use crate::output::{build, terminal};
 use crate::study;
 use chrono::NaiveDate;
 
@@ -52,6 +52,6 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let plan = whole::plan(&job, &climate, &args.search)?;
     let reviewed = study::review(&job, &climate, &plan, &journal, at)
         .map_err(|error| project::failed(&error))?;
-    let view = fill::review(&job, &plan, &journal, &reviewed);
+    let view = build::review(&job, &plan, &journal, &reviewed);
     print::view(&view, &show, terminal::review, |view| view.kg.clone(), out)
 }

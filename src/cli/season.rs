@@ -6,7 +6,7 @@ use crate::crops::Way;
 use crate::file::quantity::{self, Dimension};
 use crate::output::terminal::{self, Look};
 use crate::output::view::{ExplainView, SeasonView};
-use crate::output::{fill, tables};
+use crate::output::{build, tables};
 use crate::study::{self, ExplainQuestion, HeatAsked};
 use crate::value::Fuel;
 use chrono::NaiveDate;
@@ -114,7 +114,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         };
         let studied =
             study::explain(&job, &climate, &question).map_err(|error| project::failed(&error))?;
-        let view = fill::explain(&job, &studied);
+        let view = build::explain(&job, &studied);
         let rows = |view: &ExplainView| view.months.clone();
         return print::view(&view, &show, terminal::explain, rows, out);
     }
@@ -132,7 +132,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         });
         studied.turns = Some(turns.map_err(|error| project::failed(&error))?);
     }
-    let view = fill::season(&job, &studied);
+    let view = build::season(&job, &studied);
     if let Some(name) = &args.why {
         return why(&view, name, &show, out);
     }

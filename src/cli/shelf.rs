@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use crate::file::quantity::{self, Dimension, QuantityError};
 use crate::output::view::{PlaceView, ShelfView};
-use crate::output::{Row, fill, tables, terminal};
+use crate::output::{Row, build, tables, terminal};
 use crate::site::climates;
 use crate::site::places::Spot;
 use crate::study;
@@ -86,7 +86,7 @@ pub struct ColumnsArgs {
 
 /// Runs `schema`.
 pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let mut view = fill::schema();
+    let mut view = build::schema();
     if args.show.format == Format::Table && !args.all {
         let Some(name) = &args.name else {
             return Ok(out.write_all(
@@ -122,10 +122,10 @@ pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
     };
     let table = project::crop_table(&own)?;
     let Some(name) = &args.name else {
-        return print_rows(&fill::crops(&table), &args.show, out);
+        return print_rows(&build::crops(&table), &args.show, out);
     };
     match table.get(name) {
-        Some(crop) => print_rows(&fill::crop(crop), &args.show, out),
+        Some(crop) => print_rows(&build::crop(crop), &args.show, out),
         None => {
             let near = table
                 .nearest(name)
@@ -169,7 +169,7 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
         (None, None) => None,
     };
     if let Some(found) = found {
-        let view = fill::place(&found.map_err(|error| project::failed(&error))?);
+        let view = build::place(&found.map_err(|error| project::failed(&error))?);
         let rows = |view: &PlaceView| view.months.clone();
         return print::view(&view, &args.show, terminal::place, rows, out);
     }
@@ -181,7 +181,7 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
         let years = usize::from(args.weather_years);
         let places = study::design(&shelf, years, args.seed, SUN_YEAR);
         return print::view(
-            &fill::design(&places),
+            &build::design(&places),
             &args.show,
             terminal::design,
             |view| view.rows.clone(),
@@ -189,7 +189,7 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
         );
     }
     print::view(
-        &fill::places(&shelf),
+        &build::places(&shelf),
         &args.show,
         terminal::places,
         |view| view.rows.clone(),

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use crate::crops::Table;
-use crate::output::{fill, parquet_out};
+use crate::output::{build, parquet_out};
 use crate::study::sweep::{Axis, Grounds, Manifest, Parts, Shard, Sweep, SweepError, SweepFiles};
 
 use super::failure::{Failure, say};
@@ -145,7 +145,7 @@ fn dry_run(sweep: &Sweep, files: &SweepFiles, parts: Parts, shard: Shard) -> Res
         .map_or(0, |year| year.years_simulated);
     let part: Vec<_> =
         std::iter::repeat_n(rows[0].clone(), parts.size.min(parts.designs)).collect();
-    let table = fill::sweep(sweep.axes(), sweep.crops(), &part);
+    let table = build::sweep(sweep.axes(), sweep.crops(), &part);
     let bytes = parquet_out::table_bytes(&table)
         .map_err(Failure::work)?
         .len();
@@ -220,7 +220,7 @@ fn write_parts(
             let rows = grounds
                 .run(sweep, parts.designs_of(part), files)
                 .map_err(|error| Failure::work(format!("error: {error}")))?;
-            let table = fill::sweep(sweep.axes(), sweep.crops(), &rows);
+            let table = build::sweep(sweep.axes(), sweep.crops(), &rows);
             let bytes = parquet_out::table_bytes(&table).map_err(Failure::work)?;
             print::file_unsaid(&path, &bytes)?;
             designs += rows.len();

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use crate::file::SiteChoice;
 use crate::house::Tuned;
 use crate::output::view::PatchFile;
-use crate::output::{fill, terminal};
+use crate::output::{build, terminal};
 use crate::sheet::DateOrder;
 use crate::site::epw;
 use crate::study::{self, Job, Stamps, TuneQuestion};
@@ -174,7 +174,7 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
         .file
         .file_name()
         .map_or(args.source.file.as_path(), Path::new);
-    let view = fill::tune(job, &question, &study, &printable(name));
+    let view = build::tune(job, &question, &study, &printable(name));
     if let Some(patch) = &args.patch {
         print::file(patch, view.patch.text.as_bytes())?;
     }
@@ -274,7 +274,7 @@ fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
     let journal = journal::read(&path, &job.project, &job.table)?;
     let climate = whole::usual_climate(job)?;
     let crops = study::growth(job, &climate, &journal).map_err(|error| project::failed(&error))?;
-    let view = fill::growth(job, &crops);
+    let view = build::growth(job, &crops);
     if let Some(folder) = &args.patch {
         write_all(folder, &view.patches)?;
     }

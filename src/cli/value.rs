@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use crate::output::terminal::{self, Look};
-use crate::output::{fill, tables};
+use crate::output::{build, tables};
 use crate::study;
 use crate::value::Whole;
 
@@ -62,11 +62,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let (climate, weathers) = whole::climate(&job)?;
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     let value = whole::value(&job, &climate, &plan)?;
-    let mut view = fill::value(&job, &plan, &value);
+    let mut view = build::value(&job, &plan, &value);
     if let Some((share, of)) = args.share {
         let answer = study::what_it_takes(&job, &plan, &value, share, of)
             .map_err(|error| project::failed(&error))?;
-        view.cover = Some(fill::cover(&answer, value.year.currency));
+        view.cover = Some(build::cover(&answer, value.year.currency));
     }
     let answer = |look: &Look| {
         let mut text = terminal::value(&view, look);

@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::file::{Simple, Winter};
 use crate::journal::Journal;
-use crate::output::fill;
+use crate::output::build;
 use crate::output::view::{ClimateView, ReportView, YearKind};
 use crate::plan::{PlanFile, Progress, SolveOptions};
 use crate::site::Weather;
@@ -343,12 +343,12 @@ pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<Valu
 pub fn report_view(job: &Job, passes: &Passes) -> Result<ReportView, Failure> {
     let (climate, weathers, season, plan) = grown(job, passes)?;
     let value = value(job, &climate, &plan)?;
-    Ok(fill::report(
+    Ok(build::report(
         job,
         year_inside(job, &climate, &weathers, YearKind::Settled)?,
-        fill::season(job, &season),
-        fill::plan(job, &climate, &plan),
-        fill::value(job, &plan, &value),
+        build::season(job, &season),
+        build::plan(job, &climate, &plan),
+        build::value(job, &plan, &value),
     ))
 }
 
@@ -363,7 +363,7 @@ pub fn year_inside(
     kind: YearKind,
 ) -> Result<ClimateView, Failure> {
     let heater = study::heater(job, climate, weathers).map_err(|error| failed(&error))?;
-    Ok(fill::climate(job, climate, kind, heater.as_ref()))
+    Ok(build::climate(job, climate, kind, heater.as_ref()))
 }
 
 /// Climate with its weather years, crops and plan on it.

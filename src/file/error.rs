@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-use crate::plain::{BYTE_ORDER_MARK, beginning, escaped, steers};
+use crate::plain::{BYTE_ORDER_MARK, beginning, escaped, is_control_or_bidi};
 
 /// Most problems of one file that are told; a file of another kind is wrong in every line (own choice).
 pub const PROBLEMS_MAX: usize = 50;
@@ -161,7 +161,7 @@ fn lines_of(text: &str, span: &Range<usize>) -> Range<usize> {
 fn drawable(text: &str) -> String {
     let mut drawn = String::with_capacity(text.len());
     for c in text.chars() {
-        if steers(c) && !matches!(c, '\n' | '\r' | '\t' | BYTE_ORDER_MARK) {
+        if is_control_or_bidi(c) && !matches!(c, '\n' | '\r' | '\t' | BYTE_ORDER_MARK) {
             drawn.extend(std::iter::repeat_n('?', c.len_utf8()));
         } else {
             drawn.push(c);

@@ -8,7 +8,7 @@ use serde_json::ser::{Formatter, PrettyFormatter};
 
 use super::row::Cell;
 use super::tables::DataTable;
-use crate::plain::{known, steers};
+use crate::plain::{is_control_or_bidi, known};
 
 /// A view as one JSON object, indented, with a line end.
 ///
@@ -100,7 +100,7 @@ impl Serialize for OneRow<'_> {
 
 /// Steers, and stands inside a string: outside of them only line ends do.
 fn escapable(c: char) -> bool {
-    c != '\n' && steers(c)
+    c != '\n' && is_control_or_bidi(c)
 }
 
 #[cfg(test)]

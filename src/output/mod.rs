@@ -5,7 +5,7 @@
 
 pub mod view;
 
-pub mod fill;
+pub mod build;
 
 pub mod csv_out;
 

@@ -13,7 +13,7 @@ use super::journal::is_put_off;
 use crate::file::{self, Project, SiteChoice, SiteOverride};
 use crate::house::House;
 use crate::journal::{self, Journal, Known};
-use crate::output::fill;
+use crate::output::build;
 use crate::output::view::{
     ClimateView, OutageView, PlanCheckView, PlanView, ReviewView, SeasonView, ValueView, WhyView,
     YearKind,
@@ -201,7 +201,7 @@ impl Ask {
         job.project.planning.weather_years = years;
         let weathers = study::weather_years(&job);
         let study = study::climate(&job, &job.project.house, &weathers).map_err(said)?;
-        let view = fill::climate(&job, &study, YearKind::Settled, None);
+        let view = build::climate(&job, &study, YearKind::Settled, None);
         let climate = Climate {
             study,
             weathers,
@@ -219,7 +219,7 @@ impl Ask {
         }
         let study =
             study::season(&ready.job, &climate.study, &climate.weathers, None).map_err(said)?;
-        Ok(self.seasons.put(key, fill::season(&ready.job, &study)))
+        Ok(self.seasons.put(key, build::season(&ready.job, &study)))
     }
 
     /// A first plan, from few weather years and a short search.
@@ -276,7 +276,7 @@ impl Ask {
 
     fn planned(ready: &Ready, climate: &Climate, study: PlanStudy) -> Planned {
         Planned {
-            view: fill::plan(&ready.job, &climate.study, &study),
+            view: build::plan(&ready.job, &climate.study, &study),
             file: study.file(),
             study,
         }
@@ -295,7 +295,7 @@ impl Ask {
             study::check_by_hand(&ready.job, &planned.study, file)
         };
         let check = check.map_err(said)?;
-        let view = fill::plan_check(&ready.job, &check);
+        let view = build::plan_check(&ready.job, &check);
         Ok((Self::planned(ready, climate, check.plan), view))
     }
 
@@ -306,7 +306,7 @@ impl Ask {
         old: &PlanFile,
     ) -> Result<PlanCheckView, String> {
         let check = study::held_against(&ready.job, &new.study, old).map_err(said)?;
-        Ok(fill::plan_check(&ready.job, &check))
+        Ok(build::plan_check(&ready.job, &check))
     }
 
     /// The year's money.
@@ -325,7 +325,7 @@ impl Ask {
             return Ok(found);
         }
         let study = study::value(&ready.job, &climate.study, &planned.study).map_err(said)?;
-        let view = fill::value(&ready.job, &planned.study, &study);
+        let view = build::value(&ready.job, &planned.study, &study);
         Ok(self.values.put(key, view))
     }
 
@@ -335,7 +335,7 @@ impl Ask {
             return Ok(found);
         }
         let study = study::why(&ready.job, &climate.study, &climate.weathers).map_err(said)?;
-        let view = fill::why(&ready.job, &climate.study, &study);
+        let view = build::why(&ready.job, &climate.study, &study);
         Ok(self.whys.put(climate.key.clone(), view))
     }
 
@@ -349,7 +349,7 @@ impl Ask {
             None,
             &[],
         );
-        Ok(Arc::new(fill::outage(&ready.job, &study.map_err(said)?)))
+        Ok(Arc::new(build::outage(&ready.job, &study.map_err(said)?)))
     }
 
     /// The plan against the journal on a day.
@@ -363,7 +363,7 @@ impl Ask {
         let job = &ready.job;
         let study =
             study::review(job, &climate.study, &planned.study, journal, at).map_err(said)?;
-        let mut view = fill::review(job, &planned.study, journal, &study);
+        let mut view = build::review(job, &planned.study, journal, &study);
         let name = |crop: &str| job.table.get(crop).map(|crop| crop.name.as_str());
         view.work
             .retain(|work| !is_put_off(work, journal, at, name));
@@ -400,7 +400,7 @@ impl Ask {
             ]
         });
         let replanned = Replanned {
-            view: fill::replan(&job, &climate.study, &found),
+            view: build::replan(&job, &climate.study, &found),
             from,
             standing: standing.collect(),
         };

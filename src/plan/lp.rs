@@ -165,16 +165,16 @@ impl Program {
         let mut given: std::collections::BTreeMap<usize, (Terms, f64)> =
             std::collections::BTreeMap::new();
         for (&number, names) in &self.counts {
-            for lump in &model.plantings[number].lumps {
-                let terms = &mut given.entry(lump.source).or_default().0;
-                terms.extend(names.iter().map(|name| (-lump.kg, name.clone())));
+            for item in &model.plantings[number].items {
+                let terms = &mut given.entry(item.source).or_default().0;
+                terms.extend(names.iter().map(|name| (-item.kg, name.clone())));
             }
             let cost = model.plantings[number].cost;
             self.objective
                 .extend(names.iter().map(|name| (-cost, name.clone())));
         }
-        for lump in &model.given {
-            given.entry(lump.source).or_default().1 += lump.kg;
+        for item in &model.given {
+            given.entry(item.source).or_default().1 += item.kg;
         }
         for (source, names) in std::mem::take(&mut self.from) {
             let (mut terms, there) = given.remove(&source).unwrap_or_default();

@@ -9,9 +9,9 @@
 
 mod ask;
 pub mod assess;
+mod branch_and_bound;
 pub mod candidate;
 mod columns;
-mod descent;
 mod eat;
 pub mod fate;
 pub mod gaps;
@@ -25,7 +25,7 @@ mod prices;
 pub mod replay;
 pub mod schedule;
 mod solve;
-mod tree;
+mod subgradient;
 mod unmet;
 mod validate;
 pub mod verify;
@@ -37,7 +37,7 @@ pub use instance::{
     Labour, Limits, MAX_WEEKS, Simplicity, Standing, Step, Target, Wanted, Wish,
 };
 pub use lp::write_lp;
-pub use planfile::{Place, PlanFile, PlanFileError};
+pub use planfile::{BedSections, PlanFile, PlanFileError};
 pub use solve::{
     AS_GOOD, BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, FormerPlan, KINDS_LEAST, Plan, Prices, Progress,
     Proof, Simpler, Solution, SolveOptions, Solver, solve,

@@ -13,7 +13,7 @@ pub const VERSION: u32 = 2;
 
 /// A bed as the household knows it: equal patches on end within a bed class.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Place {
+pub struct BedSections {
     /// Name of the bed.
     pub name: String,
     /// Index into [`Instance::beds`].
@@ -25,8 +25,8 @@ pub struct Place {
 }
 
 /// Every bed class taken as one bed of its name.
-pub fn places(instance: &Instance) -> Vec<Place> {
-    let place = |(class, kind): (usize, &super::BedClass)| Place {
+pub fn places(instance: &Instance) -> Vec<BedSections> {
+    let place = |(class, kind): (usize, &super::BedClass)| BedSections {
         name: kind.name.clone(),
         class,
         first: 0,
@@ -172,7 +172,12 @@ pub enum PlanFileError {
 
 impl PlanFile {
     /// The file of a plan: equal plantings on patches of one bed are one.
-    pub fn new(instance: &Instance, places: &[Place], plan: &Plan, bound: Option<f64>) -> Self {
+    pub fn new(
+        instance: &Instance,
+        places: &[BedSections],
+        plan: &Plan,
+        bound: Option<f64>,
+    ) -> Self {
         let mut rows = schedule::plantings(instance, plan).into_iter();
         let mut merged: BTreeMap<(usize, usize, usize), FilePlanting> = BTreeMap::new();
         for one in &plan.beds {
@@ -251,7 +256,11 @@ impl PlanFile {
     ///
     /// # Errors
     /// Another horizon, a bed that does not exist, a planting that the instance does not know.
-    pub fn resolve(&self, instance: &Instance, places: &[Place]) -> Result<Plan, PlanFileError> {
+    pub fn resolve(
+        &self,
+        instance: &Instance,
+        places: &[BedSections],
+    ) -> Result<Plan, PlanFileError> {
         let same = self.start == instance.start
             && self.weeks == instance.weeks
             && self.closing == instance.closing;
@@ -323,7 +332,7 @@ impl Instance {
     }
 }
 
-impl Place {
+impl BedSections {
     /// Is this one of its patches?
     pub fn holds(&self, one: &BedPlan) -> bool {
         one.class == self.class && (self.first..self.first + self.count).contains(&one.bed)
@@ -339,9 +348,9 @@ impl FilePlanting {
     /// Its bed, and its patches as beds of the class.
     fn patches_of<'p>(
         &self,
-        places: &'p [Place],
+        places: &'p [BedSections],
         number: usize,
-    ) -> Result<(&'p Place, Vec<usize>), PlanFileError> {
+    ) -> Result<(&'p BedSections, Vec<usize>), PlanFileError> {
         let wrong = |what: String| {
             let beds: Vec<String> = places
                 .iter()

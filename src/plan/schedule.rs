@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::eat::Larder;
+use super::eat::FoodAllocation;
 use super::model::Model;
 use super::{Instance, Plan, Target};
 
@@ -139,11 +139,11 @@ pub fn harvest(instance: &Instance, plan: &Plan) -> Vec<Vec<f64>> {
 /// comes: kilograms per food and week. What is shown of a plan is eaten week by week without foresight.
 pub fn eating(instance: &Instance, harvest: &[Vec<f64>]) -> Vec<Vec<f64>> {
     let model = Model::for_eating(instance);
-    let mut larder = Larder::new(&model);
+    let mut allocation = FoodAllocation::new(&model);
     for (source, &kg) in harvest.iter().flatten().enumerate() {
-        larder.add(source, kg);
+        allocation.add(source, kg);
     }
-    larder
+    allocation
         .stock
         .served
         .chunks(model.weeks)

@@ -4,9 +4,9 @@ use crate::phrase::Phrase;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
+use super::branch_and_bound::BranchAndBound;
 use super::improve::{Found, Search, value_of};
 use super::model::Model;
-use super::tree::Tree;
 use super::{Instance, InstanceError, Simplicity, schedule};
 
 /// What one bed carries, in the order it is planted.
@@ -275,7 +275,7 @@ impl Solver for BuiltIn {
     ) -> Result<Solution, InstanceError> {
         instance.validate()?;
         let model = Model::new(instance);
-        let mut tree = Tree::new(&model);
+        let mut tree = BranchAndBound::new(&model);
         let mut search = Search::new(&model, options.seed);
         if let Some(fixed) = options.fixed {
             let beds = search.beds_of(fixed);
@@ -352,7 +352,7 @@ impl Solver for BuiltIn {
 fn first_plan(
     options: &SolveOptions,
     instance: &Instance,
-    tree: &mut Tree,
+    tree: &mut BranchAndBound,
     search: &mut Search,
 ) -> bool {
     let clock = options.seconds.map(|seconds| (Instant::now(), seconds));
@@ -436,7 +436,7 @@ fn bound_within(instance: &Instance, model: &Model, best: &Found, options: &Solv
         .collect();
     let effort = instance.effort.kind * kinds.len() as f64;
     let model = Model::new(&within);
-    let mut tree = Tree::new(&model);
+    let mut tree = BranchAndBound::new(&model);
     // A search that is ended from outside is not kept waiting by work without an end.
     let steps = KIND_STEPS_SHARE * options.work_limit.min(DEFAULT_WORK_LIMIT) as f64;
     tree.run(steps as u64, best.value + effort);
@@ -503,7 +503,7 @@ pub(super) fn plan_of(model: &Model, all: &[Vec<usize>]) -> Plan {
     Plan { beds }
 }
 
-fn finish(model: &Model, tree: &mut Tree, best: &Found, stopped: bool) -> Solution {
+fn finish(model: &Model, tree: &mut BranchAndBound, best: &Found, stopped: bool) -> Solution {
     let value = value_of(model, &best.beds);
     let plan = plan_of(model, &best.beds);
     let eaten = schedule::eating(model.instance, &schedule::harvest(model.instance, &plan));

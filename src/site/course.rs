@@ -2,9 +2,9 @@
 
 use std::f64::consts::PI;
 
-use super::frame::Frame;
 use super::interpolate::{months_to_days, within_day};
 use super::normals::Monthly;
+use super::solar_frame::Frame;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
 
 /// Days that a course needs before and after the ones it is asked for.

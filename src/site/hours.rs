@@ -1,8 +1,8 @@
 //! The hourly table put together from days: humidity, wind, sunlight, sky and ground.
 
 use super::course::{PAD_DAYS, day_of_year};
-use super::frame::Frame;
 use super::snow;
+use super::solar_frame::Frame;
 use super::sunlight::{cloud_share, day_ghi_w_m2, split_beam_diffuse};
 use super::weather::{Weather, daily_means};
 use crate::air;

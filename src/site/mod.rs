@@ -1,17 +1,17 @@
 //! Where the building stands: place, hourly weather (file, normals, weather years), undisturbed ground.
 
-mod borrow;
 pub mod climates;
 mod cold;
 mod course;
 pub mod epw;
-mod frame;
+mod fill_from_nearest;
 pub mod ground;
 mod hours;
 mod interpolate;
 mod normals;
 pub mod places;
 pub mod snow;
+mod solar_frame;
 mod statistics;
 mod sunlight;
 pub mod typical;

@@ -1,7 +1,7 @@
 //! Monthly statistics of daily values: what normals state and weather years must give back.
 
-use super::frame::Frame;
 use super::normals::{Monthly, Normals, Spread};
+use super::solar_frame::Frame;
 use super::weather::{Place, Weather, daily_means};
 use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, MONTH_START_DAY};
 

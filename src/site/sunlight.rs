@@ -1,6 +1,6 @@
 //! A day's clearness spread over its hours and split into beam and diffuse; clouds seen from clearness.
 
-use super::frame::Frame;
+use super::solar_frame::Frame;
 use crate::calendar::HOURS_PER_DAY;
 use crate::solar::{SunHour, erbs_diffuse_fraction};
 

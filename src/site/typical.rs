@@ -1,11 +1,11 @@
 //! A typical year: normals spread over days and hours, without chance.
 
 use super::course::{Swing, TempDay, hourly_temp_c};
-use super::frame::Frame;
 use super::hours::{SkyDay, assemble, humidity_pct, pad};
 use super::interpolate::months_to_days;
 use super::normals::{Monthly, Normals};
 use super::snow;
+use super::solar_frame::Frame;
 use super::weather::{Weather, daily_means};
 use crate::air;
 use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, HOURS_PER_DAY, MONTH_START_DAY, month_of_day};

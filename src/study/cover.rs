@@ -4,7 +4,7 @@ use super::{Job, PlanStudy, StudyError, ValueStudy};
 use crate::calendar::WEEKS_PER_YEAR;
 use crate::value::{
     self, Answer, Endless, Harvest, Market, Running, ShortFood, Today, WeatherYear, Whole,
-    YearInput, serve,
+    YearInput, allocate_food,
 };
 
 /// A weekly harvest that no household eats up, kg.
@@ -47,7 +47,7 @@ fn endless(job: &Job, plan: &PlanStudy, value: &ValueStudy) -> Result<Endless, S
     let mut weeks_with = vec![0.0; market.foods.len()];
     for year in 0..plan.tables.len() {
         let harvests = plenty(plan, year);
-        let foods = serve(market, &harvests)?;
+        let foods = allocate_food(market, &harvests)?;
         for (line, weeks) in market.foods.iter().zip(&mut weeks_with) {
             let flow = foods.iter().find(|flow| flow.food == line.food);
             *weeks += flow.map_or(0.0, |flow| {

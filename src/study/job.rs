@@ -111,7 +111,7 @@ impl Job {
     /// The household as the money stage knows it: the file's word, then the receipts.
     pub fn household(&self) -> Household {
         let southern = self.site.place.latitude_deg < 0.0;
-        self.receipts.told(
+        self.receipts.apply_to(
             self.project.market_household(southern),
             self.project.household.receipts_complete,
         )

@@ -21,7 +21,7 @@ pub(super) struct FoodYear {
 
 /// One weather year in plain numbers.
 #[derive(Clone, Debug)]
-pub(super) struct Brought {
+pub(super) struct YearResult {
     pub grown_kg: Months,
     pub eaten_kg: Months,
     pub kept_kg: Months,
@@ -54,7 +54,7 @@ pub fn year(input: &YearInput) -> Result<YearValue, ValueError> {
         });
     }
     check(input)?;
-    let brought: Vec<Brought> = input
+    let brought: Vec<YearResult> = input
         .years
         .iter()
         .map(|weather| bring(input, weather))
@@ -126,10 +126,10 @@ fn check(input: &YearInput) -> Result<(), ValueError> {
 const KG_ROUNDING: f64 = 1e-6;
 
 /// One weather year: kilograms and money by month.
-fn bring(input: &YearInput, weather: &WeatherYear) -> Brought {
+fn bring(input: &YearInput, weather: &WeatherYear) -> YearResult {
     let market = input.market;
     let counts = count_all(market, &weather.foods, 0);
-    let mut brought = Brought {
+    let mut brought = YearResult {
         grown_kg: [0.0; 12],
         eaten_kg: [0.0; 12],
         kept_kg: [0.0; 12],
@@ -188,7 +188,7 @@ fn bring(input: &YearInput, weather: &WeatherYear) -> Brought {
 }
 
 /// Says where prices and appetite value the food eaten above all the produce that is bought.
-fn flag_above_produce(market: &Market, brought: &[Brought], flags: &mut Vec<Flag>) {
+fn flag_above_produce(market: &Market, brought: &[YearResult], flags: &mut Vec<Flag>) {
     let produce: f64 = market.produce_month.iter().sum();
     let mean = mean_of(brought, |year| year.uncut);
     if mean > produce {

@@ -13,10 +13,10 @@
 #![doc = include_str!("sources.md")]
 
 mod account;
-mod answer;
 mod appetite;
 mod cost;
 mod count;
+mod coverage;
 mod demand;
 mod energy;
 mod finance;
@@ -26,21 +26,22 @@ mod market;
 mod money;
 mod price;
 pub use price::per_usd;
+mod allocate_food;
 pub mod receipts;
-mod serve;
 mod sources;
 mod sums;
 pub mod water;
 mod year;
 
 pub use account::year;
-pub use answer::{Answer, Endless, ShortFood, Today, Whole, what_it_takes};
+pub use allocate_food::{Course, Harvest, allocate_food, allocate_food_over};
 pub use appetite::{bought_kg_week, of_person, persons};
 pub use cost::{
     Building, Cover, FixedCosts, InputRow, NotCounted, OwnCosts, Sowing, fixed_costs, input,
     inputs, pick_hours_per_kg, published_cost, work_hours,
 };
 pub use count::{Counted, Counts, count_all};
+pub use coverage::{Answer, Endless, ShortFood, Today, Whole, what_it_takes};
 pub use demand::market;
 pub use energy::{Fuel, Priced, Running, Tariff, tariff};
 pub use finance::{
@@ -52,7 +53,6 @@ pub use household::{
 };
 pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, Rest, WishLine, WishOf};
 pub use money::{Currency, Money, MoneyError};
-pub use serve::{Course, Harvest, serve, serve_over};
 pub use sources::{SourceRow, sources, sources_page};
 pub use year::{
     CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,

@@ -1,15 +1,15 @@
 //! Months and the year as they are shown: means over the weather years, money in minor units, sums of what is shown.
 
-use super::account::{Brought, FoodYear, Months, add_kind};
+use super::account::{FoodYear, Months, YearResult, add_kind};
 use super::year::{CostKind, FoodValue, MonthValue, YearInput, YearValue};
 use super::{Currency, Market, Money};
 use crate::profile::Quantiles;
 
-pub(super) fn mean_of(brought: &[Brought], figure: impl Fn(&Brought) -> f64) -> f64 {
+pub(super) fn mean_of(brought: &[YearResult], figure: impl Fn(&YearResult) -> f64) -> f64 {
     brought.iter().map(figure).sum::<f64>() / brought.len() as f64
 }
 
-fn spread_of(brought: &[Brought], figure: impl Fn(&Brought) -> f64) -> Quantiles {
+fn spread_of(brought: &[YearResult], figure: impl Fn(&YearResult) -> f64) -> Quantiles {
     let sample: Vec<f64> = brought.iter().map(figure).collect();
     // There is at least one weather year; an empty sample would have been refused.
     Quantiles::of(&sample).unwrap_or(Quantiles {
@@ -21,7 +21,7 @@ fn spread_of(brought: &[Brought], figure: impl Fn(&Brought) -> f64) -> Quantiles
 
 /// Costs of a month by kind: fixed ones and the mean of those that hang on the weather.
 fn costs_of(
-    brought: &[Brought],
+    brought: &[YearResult],
     fixed: &[(CostKind, Months)],
     month: usize,
 ) -> Vec<(CostKind, f64)> {
@@ -43,7 +43,7 @@ fn costs_of(
 
 pub(super) fn month_value(
     input: &YearInput,
-    brought: &[Brought],
+    brought: &[YearResult],
     fixed: &[(CostKind, Months)],
     month: usize,
 ) -> MonthValue {
@@ -89,7 +89,7 @@ fn share(part: Money, whole: Money) -> Option<f64> {
 /// Sums of the months, and the year's own figures.
 pub(super) fn sum_up(
     input: &YearInput,
-    brought: &[Brought],
+    brought: &[YearResult],
     fixed: &[(CostKind, Months)],
     months: Vec<MonthValue>,
 ) -> YearValue {
@@ -102,7 +102,7 @@ pub(super) fn sum_up(
         .groceries_month
         .map(|month| currency.round(month * 12.0));
     let kg = |figure: fn(&MonthValue) -> f64| months.iter().map(figure).sum::<f64>();
-    let cost_of = |year: &Brought| {
+    let cost_of = |year: &YearResult| {
         let fixed: f64 = fixed.iter().flat_map(|(_, months)| months).sum();
         fixed
             + year
@@ -111,7 +111,7 @@ pub(super) fn sum_up(
                 .flat_map(|(_, months)| months)
                 .sum::<f64>()
     };
-    let year_value = |year: &Brought| year.value.iter().sum::<f64>();
+    let year_value = |year: &YearResult| year.value.iter().sum::<f64>();
     YearValue {
         currency,
         price_year: market.price_year,
@@ -159,7 +159,7 @@ fn sum_costs(months: &[MonthValue]) -> Vec<(CostKind, Money)> {
 }
 
 /// Foods that were picked, by value; the parts are shared out so that they add up to `total`.
-fn food_values(market: &Market, brought: &[Brought], total: Money) -> Vec<FoodValue> {
+fn food_values(market: &Market, brought: &[YearResult], total: Money) -> Vec<FoodValue> {
     let column =
         |line: usize, of: fn(&FoodYear) -> f64| mean_of(brought, |year| of(&year.foods[line]));
     let grown: Vec<usize> = (0..market.foods.len())

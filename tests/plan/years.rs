@@ -5,7 +5,7 @@ use bedyear::plan::years::{arrange, follow};
 use bedyear::plan::*;
 
 /// Beds of one patch each; bed `b` carries family `families[b]` from week 10 for 30 weeks.
-fn one_family_a_bed(families: &[usize], gap_years: usize) -> (Instance, Vec<Place>, Plan) {
+fn one_family_a_bed(families: &[usize], gap_years: usize) -> (Instance, Vec<BedSections>, Plan) {
     let mut instance = synthetic::house(families.len(), 2, 1);
     instance.beds.truncate(1);
     instance.beds[0].count = families.len();
@@ -29,7 +29,7 @@ fn one_family_a_bed(families: &[usize], gap_years: usize) -> (Instance, Vec<Plac
             ..pattern.clone()
         })
         .collect();
-    let place = |bed: usize| Place {
+    let place = |bed: usize| BedSections {
         name: format!("bed {}", bed + 1),
         class: 0,
         first: bed,
@@ -85,10 +85,10 @@ fn arranging_changes_neither_worth_nor_rules() {
     for seed in [3, 4, 5] {
         let instance = synthetic::house(8, 12, seed);
         let got = super::solved(&instance, 0.05, 100);
-        let places: Vec<Place> = planfile::places(&instance)
+        let places: Vec<BedSections> = planfile::places(&instance)
             .into_iter()
             .flat_map(|class| {
-                (0..class.count).map(move |bed| Place {
+                (0..class.count).map(move |bed| BedSections {
                     name: format!("{} {}", class.name, bed + 1),
                     class: class.class,
                     first: bed,

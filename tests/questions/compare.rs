@@ -1,6 +1,6 @@
 //! Buildings side by side.
 
-use bedyear::output::fill::{self, ComparedVariant};
+use bedyear::output::build::{self, ComparedVariant};
 use bedyear::output::terminal;
 use bedyear::study::{self, Compared, built_in, compare};
 
@@ -51,7 +51,7 @@ fn built_in_variants_come_out_in_the_order_of_the_physics() {
     let outside = outside.sum::<f64>() / 2.0;
     assert!((named("outdoors").coldest_air_c - outside).abs() < 1.0);
     assert!(named("plain tunnel").coldest_air_c >= outside - 3.0);
-    let view = fill::compare(&found);
+    let view = build::compare(&found);
     let text = terminal::compare(&view, &terminal::Look::default());
     assert!(text.contains("Against the first"), "{text}");
     assert!(

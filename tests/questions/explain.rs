@@ -1,7 +1,7 @@
 //! A sowing followed month by month.
 
 use bedyear::crops::{EventKind, Way};
-use bedyear::output::{csv_out, fill, json, terminal};
+use bedyear::output::{build, csv_out, json, terminal};
 use bedyear::study::{self, ExplainQuestion, StudyError, explain};
 use chrono::NaiveDate;
 
@@ -25,7 +25,7 @@ fn sums_add_up_and_name_every_event() {
     let ready = study.usual.growth.ready_day.unwrap();
     let event = |kind| study.usual.growth.events.iter().find(|e| e.kind == kind);
     assert_eq!(event(EventKind::Ready).unwrap().day, ready);
-    let view = fill::explain(&job, &study);
+    let view = build::explain(&job, &study);
     assert_eq!(view.bed_climate, "row cover");
     assert_eq!(view.events.first().unwrap().event.to_string(), "sown");
     let text = terminal::explain(&view, &terminal::Look::default());
@@ -49,7 +49,7 @@ fn a_loss_has_its_cause() {
     let job = super::job(1);
     let climate = super::simulated(&job);
     let study = explain(&job, &climate, &question("basil", 10, 15)).unwrap();
-    let view = fill::explain(&job, &study);
+    let view = build::explain(&job, &study);
     let lost = view
         .events
         .iter()

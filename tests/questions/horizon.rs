@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use bedyear::crops::Way;
 use bedyear::file::{Cellar, Winter};
-use bedyear::output::{fill, terminal};
+use bedyear::output::{build, terminal};
 use bedyear::plan::{Closing, SolveOptions, verify};
 use bedyear::study::{self, ClimateStudy, Job, PlanStudy, SideFiles};
 
@@ -65,7 +65,7 @@ fn a_plan_from_a_day_on_takes_the_beds_as_they_stand() {
         .position(|food| food.id == "spinach")
         .unwrap();
     assert!(plan.replay.eaten_kg[food][0] > 0.05);
-    let view = fill::plan(&job, &climate, &plan);
+    let view = build::plan(&job, &climate, &plan);
     assert!(!view.repeats && view.months[0].month.to_string() == "2027-03-01");
     assert!(
         view.plantings
@@ -176,7 +176,7 @@ fn what_cannot_be_had_is_told_with_its_cause() {
         !plan.plantings.is_empty(),
         "the nearest plan is still a plan"
     );
-    let view = fill::plan(&job, &climate, &plan);
+    let view = build::plan(&job, &climate, &plan);
     assert!(!view.gaps.is_empty());
     let told = |gap: &bedyear::output::view::GapRow| format!("{}; {}", gap.cause, gap.remedy);
     let words: Vec<String> = view.gaps.iter().map(told).collect();

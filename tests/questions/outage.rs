@@ -1,6 +1,6 @@
 //! Heater and fans fail in the cold.
 
-use bedyear::output::{csv_out, fill, json, terminal};
+use bedyear::output::{build, csv_out, json, terminal};
 use bedyear::study::{self, Course, Fails, HORIZON_H, hours_until, outage};
 
 fn lowest(column: &[f64]) -> f64 {
@@ -46,7 +46,7 @@ fn a_house_without_heat_cools_and_its_soil_holds_out_longer() {
     };
     // Common practice, no source: spinach outlives basil in cold.
     assert!(kill("spinach") < kill("basil"));
-    let view = fill::outage(&job, &found);
+    let view = build::outage(&job, &found);
     let text = terminal::outage(&view, &terminal::Look::default());
     assert!(
         text.lines().all(|line| line.chars().count() <= 80),

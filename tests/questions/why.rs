@@ -1,7 +1,7 @@
 //! Measures against the cold.
 
 use bedyear::house::{House, HouseRun};
-use bedyear::output::{csv_out, fill, json, terminal};
+use bedyear::output::{build, csv_out, json, terminal};
 use bedyear::study::{self, measures::measures, why};
 
 fn settled(job: &study::Job, house: &House) -> HouseRun {
@@ -33,7 +33,7 @@ fn each_measure_is_a_run_of_the_same_house() {
     }
     let store = found.store.unwrap();
     assert!(store.drawn_kwh > 0.0 && store.drawn_kwh < store.charged_kwh);
-    let view = fill::why(&job, &climate, &found);
+    let view = build::why(&job, &climate, &found);
     let text = terminal::why(&view, &terminal::Look::default());
     assert!(
         text.lines().all(|line| line.chars().count() <= 80),

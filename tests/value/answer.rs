@@ -2,12 +2,12 @@
 
 use bedyear::value::{
     Endless, Harvest, Household, Market, Money, OwnCosts, Running, ShortFood, Today, WeatherYear,
-    Whole, YearInput, YearValue, market, serve, tariff, what_it_takes, year,
+    Whole, YearInput, YearValue, allocate_food, market, tariff, what_it_takes, year,
 };
 use proptest::prelude::*;
 
 fn kale_year(household: &Household, market: &Market) -> YearValue {
-    let foods = serve(
+    let foods = allocate_food(
         market,
         &[Harvest {
             food: "kale".into(),

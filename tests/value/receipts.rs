@@ -107,7 +107,7 @@ fn receipts_go_before_the_file_and_tell_the_appetite_only_where_they_hold_all() 
         kg_week: 0.7,
         basis: "project file".to_owned(),
     });
-    let some = market(&receipts.told(household.clone(), false)).unwrap();
+    let some = market(&receipts.apply_to(household.clone(), false)).unwrap();
     let kale = some.food("kale").unwrap();
     assert_eq!(kale.price_per_kg, [10.0; 12]);
     assert_eq!(kale.price_basis.source, "own receipts, 2 purchases");
@@ -118,7 +118,7 @@ fn receipts_go_before_the_file_and_tell_the_appetite_only_where_they_hold_all() 
         .unwrap()
         .bought_kg_week;
     assert_eq!(kale.bought_kg_week, usual);
-    let all = market(&receipts.told(household, true)).unwrap();
+    let all = market(&receipts.apply_to(household, true)).unwrap();
     assert!(
         (all.food("kale").unwrap().bought_kg_week - 1.0).abs() < 1e-12,
         "4 kg in 28 days"

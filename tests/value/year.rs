@@ -2,7 +2,7 @@
 
 use bedyear::value::{
     CostKind, FixedCost, Flag, Harvest, Household, Market, Money, OwnAppetite, OwnCosts, Running,
-    SaladBought, WeatherYear, Wish, YearInput, YearValue, market, serve, tariff, year,
+    SaladBought, WeatherYear, Wish, YearInput, YearValue, allocate_food, market, tariff, year,
 };
 use proptest::prelude::*;
 
@@ -24,7 +24,7 @@ fn weather_year(market: &Market, harvests: &[Harvest]) -> WeatherYear {
         water_l: [333.3; 12],
     };
     WeatherYear {
-        foods: serve(market, harvests).unwrap(),
+        foods: allocate_food(market, harvests).unwrap(),
         running,
     }
 }

@@ -35,7 +35,7 @@ pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> R
     let mut rest: Option<(f64, usize)> = None;
     let mut day = stand.from_day;
     loop {
-        let today = stand.live(day, watch)?;
+        let today = stand.step_day(day, watch)?;
         if let Some((kg_m2, due)) = rest
             && day >= due
             && today.thaws

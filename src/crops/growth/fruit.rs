@@ -146,7 +146,7 @@ pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> R
     let mut last_pick: Option<usize> = None;
     let mut first_k_d = 0.0;
     for day in stand.from_day..last_day {
-        let today = stand.live(day, watch)?;
+        let today = stand.step_day(day, watch)?;
         let open = match &mut trusses {
             Some(trusses) => trusses.day(today),
             None => bearing.day(stand.age_k_d),

@@ -22,7 +22,7 @@ pub fn watched(
     watch: &mut impl Watch,
 ) -> Growth {
     let mut growth = Growth::sown(sowing);
-    if let Err(loss) = live(crop, prepared, year, sowing, &mut growth, watch) {
+    if let Err(loss) = grow_days(crop, prepared, year, sowing, &mut growth, watch) {
         growth.note(loss.day, EventKind::Lost);
         growth.clear_day = loss.day + 1;
         growth.loss = Some(loss);
@@ -35,7 +35,7 @@ pub fn watched(
     growth
 }
 
-fn live(
+fn grow_days(
     crop: &Crop,
     prepared: &Prepared,
     year: usize,
@@ -68,7 +68,7 @@ pub fn standing_kg_m2(
     let mut stand = Stand::new(crop, prepared, year, young, sowing.way);
     let mut kg_m2 = 0.0;
     for day in stand.from_day..until {
-        match stand.live(day, &mut ()) {
+        match stand.step_day(day, &mut ()) {
             Ok(today) => kg_m2 = f64::from(stand.whole_kg_m2(today)) * growth.stand_share,
             Err(_) => return 0.0,
         }

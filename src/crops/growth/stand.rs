@@ -116,7 +116,7 @@ impl<'a> Stand<'a> {
     /// # Errors
     /// What ended it.
     #[inline]
-    pub fn live(&mut self, day: usize, watch: &mut impl Watch) -> Result<&'a CropDay, Loss> {
+    pub fn step_day(&mut self, day: usize, watch: &mut impl Watch) -> Result<&'a CropDay, Loss> {
         let today = self.prepared.day(self.year, day);
         if today.kills
             && let Some(loss) = death(self.crop, self.prepared, self.year, day)

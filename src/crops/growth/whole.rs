@@ -28,7 +28,7 @@ pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> R
     let mature_k_d = mature_k_d(stand);
     let mut day = stand.from_day;
     loop {
-        let lived = stand.live(day, watch);
+        let lived = stand.step_day(day, watch);
         let today = match lived {
             Ok(today) => today,
             // What is in the ground is not lost with its leaves.
@@ -159,7 +159,7 @@ fn take(
     let mut killed = None;
     let mut due = ready;
     for day in ready..ready + LONGEST_STAND_DAYS {
-        let today = match stand.live(day, watch) {
+        let today = match stand.step_day(day, watch) {
             Ok(today) => today,
             Err(loss) => {
                 killed = Some(loss).filter(|loss| loss.cause != Cause::Bolts && !below);

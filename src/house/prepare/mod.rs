@@ -3,14 +3,14 @@
 mod hour;
 mod layout;
 mod outer;
-mod still;
+mod static_faces;
 
 pub(super) use hour::{Hour, MOST_PANES, PaneHour, WallHour};
 pub(super) use layout::{GlazedFaceShape, Layout};
 
 use layout::{WallOwner, glazed};
 use outer::{OuterFace, Outside, outer_side};
-use still::Still;
+use static_faces::Still;
 
 use super::film::radiation_w_m2k;
 use super::light::{Entering, Openings, kept_by_surface};

@@ -17,7 +17,7 @@ mod eigen;
 mod layers;
 mod mesh;
 mod modes;
-mod pace;
+mod step_weights;
 mod strip;
 
 pub(super) use column::Column;

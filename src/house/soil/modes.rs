@@ -10,7 +10,9 @@
 //! weighted sums that the next step shows to the room: [`Pace`] has the weights, worked out once for a length of step.
 
 use super::eigen::eigen;
-use super::pace::{Drive, FACE, HEAT, Mode, Pace, ROOT, SHOWN, SIDE, STORE, end_step, sums};
+use super::step_weights::{
+    Drive, FACE, HEAT, Mode, Pace, ROOT, SHOWN, SIDE, STORE, end_step, sums,
+};
 use super::{Mesh, Port};
 use crate::house::scheme::EXTRAPOLATE;
 

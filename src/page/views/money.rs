@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::field::Fields;
 use super::{View, state_of};
-use crate::output::fill::shares;
+use crate::output::build::shares;
 use crate::output::html::part;
 use crate::output::text::fixed;
 use crate::output::view::ValueView;

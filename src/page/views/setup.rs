@@ -6,7 +6,7 @@ use super::View;
 use super::field::{Fields, button, hidden};
 use super::{drawing, floor};
 use crate::file::choices;
-use crate::output::fill;
+use crate::output::build;
 use crate::output::html::part;
 use crate::output::text::fixed;
 use crate::output::units::Units;
@@ -87,7 +87,7 @@ pub fn view(seen: &Seen) -> Markup {
         (more(seen, &fields))
         details.more id="assumed" {
             summary { "Everything that was assumed for you (" (project.assumed.len()) ")" }
-            (part::assumptions(&fill::defaults(project), seen.units))
+            (part::assumptions(&build::defaults(project), seen.units))
         }
     }
 }

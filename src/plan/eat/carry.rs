@@ -2,10 +2,10 @@
 
 use super::fill::{Fill, last_segment};
 use super::search::Way;
-use super::{End, Larder};
+use super::{End, FoodAllocation};
 use crate::plan::model::Segment;
 
-impl Larder<'_> {
+impl FoodAllocation<'_> {
     /// Carries what the path takes, `most` at most; returns the kilograms.
     pub(super) fn carry(&mut self, source: usize, end: End, way: Way, most: f64) -> f64 {
         let mut path = std::mem::take(&mut self.work.path);

@@ -1,6 +1,6 @@
 //! How far steps of worth are filled.
 
-use super::CRUMB_KG;
+use super::EPSILON_KG;
 use crate::plan::model::Segment;
 
 /// Steps with the first so many kilograms taken.
@@ -22,7 +22,7 @@ impl<'s> Fill<'s> {
     }
 
     fn settle(&mut self) {
-        while self.at < self.steps.len() && self.taken >= self.steps[self.at].kg - CRUMB_KG {
+        while self.at < self.steps.len() && self.taken >= self.steps[self.at].kg - EPSILON_KG {
             self.taken = (self.taken - self.steps[self.at].kg).max(0.0);
             self.at += 1;
         }
@@ -48,7 +48,7 @@ pub(super) fn last_segment(steps: &[Segment], filled: f64) -> Option<Segment> {
     let mut left = filled;
     let mut last = None;
     for step in steps {
-        if left <= CRUMB_KG {
+        if left <= EPSILON_KG {
             break;
         }
         last = Some(Segment {

@@ -19,13 +19,13 @@ use fill::{Fill, last_segment};
 use search::{Way, Work};
 
 /// Amounts below this are nothing, kg.
-const CRUMB_KG: f64 = 1e-9;
+const EPSILON_KG: f64 = 1e-9;
 /// Gains below this are nothing, currency/kg.
 const CRUMB_WORTH: f64 = 1e-10;
 
 /// The best way to eat what is there, kept up to date as harvests come and go.
 #[derive(Clone)]
-pub(super) struct Larder<'a> {
+pub(super) struct FoodAllocation<'a> {
     model: &'a Model<'a>,
     table_of: Vec<usize>,
     pub stock: Stock,
@@ -33,7 +33,7 @@ pub(super) struct Larder<'a> {
     work: Work,
 }
 
-/// What lies in a larder and what is eaten of it; can be kept and put back.
+/// What lies in a allocation and what is eaten of it; can be kept and put back.
 #[derive(Clone, Default)]
 pub(super) struct Stock {
     /// Worth of all that is eaten.
@@ -71,8 +71,8 @@ enum End {
     Waste(usize),
 }
 
-impl<'a> Larder<'a> {
-    /// An empty larder.
+impl<'a> FoodAllocation<'a> {
+    /// An empty allocation.
     pub fn new(model: &'a Model<'a>) -> Self {
         let sources = model.steps.len();
         let mut first = Vec::with_capacity(sources + 1);
@@ -85,7 +85,7 @@ impl<'a> Larder<'a> {
         }
         first.push(at);
         let nodes = 2 * sources + model.tables.len() * model.weeks;
-        let mut larder = Larder {
+        let mut allocation = FoodAllocation {
             model,
             table_of: model.table_of_food(),
             stock: Stock {
@@ -99,15 +99,15 @@ impl<'a> Larder<'a> {
             first,
             work: Work::new(nodes),
         };
-        larder.stock.price = larder.first_prices();
-        larder
+        allocation.stock.price = allocation.first_prices();
+        allocation
     }
 
     /// Adds a harvest; returns what it is worth.
     pub fn add(&mut self, source: usize, kg: f64) -> f64 {
         let before = self.stock.worth;
         let mut left = kg;
-        while left > CRUMB_KG && Self::gains(self.stock.price[source]) {
+        while left > EPSILON_KG && Self::gains(self.stock.price[source]) {
             let Some(end) = self.search(source, Way::Out) else {
                 break;
             };
@@ -126,7 +126,7 @@ impl<'a> Larder<'a> {
         let spare = self.stock.unused[source].min(kg);
         self.stock.unused[source] -= spare;
         let mut left = kg - spare;
-        while left > CRUMB_KG {
+        while left > EPSILON_KG {
             let Some(end) = self.search(source, Way::In) else {
                 break;
             };

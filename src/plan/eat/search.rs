@@ -1,4 +1,4 @@
-//! Best and cheapest paths of one kilogram through the larder.
+//! Best and cheapest paths of one kilogram through the allocation.
 //!
 //! Every node has a price: what one kilogram more there is worth. While eating is the best there is, no arc that
 //! can carry a kilogram gains at these prices, so what an arc falls short by is a length of at least 0 and the best
@@ -9,7 +9,7 @@ use std::cmp::{Ordering, Reverse};
 use std::collections::BinaryHeap;
 
 use super::fill::{Fill, last_segment};
-use super::{CRUMB_KG, CRUMB_WORTH, End, Larder};
+use super::{CRUMB_WORTH, EPSILON_KG, End, FoodAllocation};
 
 /// Which way a search follows the arcs.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -138,8 +138,8 @@ impl Work {
     }
 }
 
-impl Larder<'_> {
-    /// Prices while nothing lies in the larder: what the first kilogram is worth.
+impl FoodAllocation<'_> {
+    /// Prices while nothing lies in the allocation: what the first kilogram is worth.
     pub(super) fn first_prices(&self) -> Vec<f64> {
         let (sources, weeks) = (self.stock.unused.len(), self.model.weeks);
         let mut prices = vec![0.0; self.work.from.len()];
@@ -199,7 +199,7 @@ impl Larder<'_> {
         let price = self.stock.price[node];
         if way == Way::Out {
             work.end(node, End::Waste(node), price);
-        } else if self.stock.unused[node] > CRUMB_KG {
+        } else if self.stock.unused[node] > EPSILON_KG {
             work.end(node, End::Waste(node), -price);
         }
         for (delay, week) in self.model.window(food, picked).enumerate() {
@@ -207,7 +207,7 @@ impl Larder<'_> {
             let short = price - self.stock.price[cell];
             let short = match way {
                 Way::Out if short < f64::INFINITY => short,
-                Way::In if self.stock.eaten[self.first[node] + delay] > CRUMB_KG => -short,
+                Way::In if self.stock.eaten[self.first[node] + delay] > EPSILON_KG => -short,
                 _ => continue,
             };
             if work.offer(node, cell, short) && short <= 0.0 {
@@ -233,7 +233,7 @@ impl Larder<'_> {
             let short = self.stock.price[node] - self.stock.price[other];
             if way == Way::In {
                 work.offer(node, other, -short);
-            } else if self.stock.eaten[self.first[other] + delay] > CRUMB_KG {
+            } else if self.stock.eaten[self.first[other] + delay] > EPSILON_KG {
                 work.offer(node, other, short);
             }
         }

@@ -108,21 +108,21 @@ fn eating_is_the_best_there_is_as_harvests_come_and_go() {
         };
         let instance = household(&mut rng, closing);
         let model = Model::new(&instance);
-        let mut larder = Larder::new(&model);
+        let mut allocation = FoodAllocation::new(&model);
         let mut supply = vec![0.0; model.steps.len()];
         for step in 0..40 {
             let source = rng.random_range(0..supply.len());
             if supply[source] > 0.0 && rng.random_range(0..2) == 0 {
                 let kg = supply[source] * [1.0, 0.6][rng.random_range(0..2)];
                 supply[source] -= kg;
-                larder.remove(source, kg);
+                allocation.remove(source, kg);
             } else {
                 let kg = rng.random_range(0.1..3.0);
                 supply[source] += kg;
-                larder.add(source, kg);
+                allocation.add(source, kg);
             }
             let expected = by_linear_program(&model, &supply);
-            let got = larder.stock.worth;
+            let got = allocation.stock.worth;
             assert!(
                 (got - expected).abs() < 1e-6,
                 "case {case}, step {step}: {got}, linear program {expected}"

@@ -43,8 +43,8 @@ impl Search<'_> {
         let mut tried: Vec<(f64, usize)> = (0..self.model.plantings.len())
             .filter(|&number| self.model.plantings[number].crop == kind)
             .map(|number| {
-                let lumps = &self.model.plantings[number].lumps;
-                (lumps.iter().map(|lump| lump.alone).sum(), number)
+                let items = &self.model.plantings[number].items;
+                (items.iter().map(|item| item.alone).sum(), number)
             })
             .collect();
         tried.sort_by(|a, b| b.0.total_cmp(&a.0));
@@ -57,7 +57,7 @@ impl Search<'_> {
                 }
                 self.locked[bed] = vec![number];
                 self.clear(bed);
-                self.answer(bed, 0.0, 0.0);
+                self.best_response(bed, 0.0, 0.0);
                 self.locked[bed].clear();
                 let better = best.as_ref().is_none_or(|best| self.value > best.value);
                 if better && self.beds[bed].contains(&number) {
@@ -84,7 +84,7 @@ impl Search<'_> {
                 if let Some(out) = out {
                     self.locked[bed].remove(out);
                 }
-                self.answer(bed, 0.0, 0.0);
+                self.best_response(bed, 0.0, 0.0);
                 let least = best.as_ref().map_or(mark.value, |best| best.value);
                 if self.value > least + LIMIT_SLACK {
                     best = Some(self.in_hand());

@@ -4,8 +4,8 @@
 //! of answers end in a plan that no single bed can improve; two to four beds are then kicked out and refilled at
 //! noisy worths, and a slightly worse plan is sometimes kept, less and less often (annealing).
 
-mod answer;
 mod ask;
+mod best_response;
 mod simple;
 
 pub(super) use simple::Found;
@@ -14,12 +14,12 @@ use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
 use super::columns::Columns;
-use super::eat::{Larder, Stock};
+use super::eat::{FoodAllocation, Stock};
 use super::instance::Effort;
 use super::model::Model;
 use super::path::PathFinder;
 use super::{BedPlan, Plan};
-use answer::Openings;
+use best_response::Openings;
 
 /// Slack on shared limits for sums in another order.
 const LIMIT_SLACK: f64 = 1e-9;
@@ -31,7 +31,7 @@ const COOLING_ANSWERS: f64 = 1500.0;
 /// A plan in the making with everything that depends on it kept up to date.
 pub(super) struct Search<'a> {
     model: &'a Model<'a>,
-    larder: Larder<'a>,
+    allocation: FoodAllocation<'a>,
     /// Larders to go back to: of the best answer so far, of the bed empty, and from before a kick.
     kept: Stock,
     empty: Stock,
@@ -76,9 +76,9 @@ pub(super) struct Search<'a> {
 impl<'a> Search<'a> {
     /// An empty plan.
     pub fn new(model: &'a Model<'a>, seed: u64) -> Self {
-        let mut larder = Larder::new(model);
-        for lump in &model.given {
-            larder.add(lump.source, lump.kg);
+        let mut allocation = FoodAllocation::new(model);
+        for item in &model.given {
+            allocation.add(item.source, item.kg);
         }
         let kind_of: Vec<usize> = model
             .kinds
@@ -86,12 +86,12 @@ impl<'a> Search<'a> {
             .enumerate()
             .flat_map(|(number, kind)| kind.beds.iter().map(move |_| number))
             .collect();
-        let value = model.nothing + larder.stock.worth;
+        let value = model.nothing + allocation.stock.worth;
         Search {
             kept: Stock::default(),
             empty: Stock::default(),
             before_kick: Stock::default(),
-            larder,
+            allocation,
             finder: PathFinder::new(model),
             rng: ChaCha8Rng::seed_from_u64(seed),
             beds: vec![Vec::new(); kind_of.len()],
@@ -228,7 +228,7 @@ impl<'a> Search<'a> {
     /// First plan: fill every bed with an eye on the prices, then settle.
     fn fill_all(&mut self) {
         for bed in 0..self.beds.len() {
-            self.answer(bed, 0.5, 0.0);
+            self.best_response(bed, 0.5, 0.0);
         }
         let all: Vec<usize> = (0..self.beds.len()).collect();
         self.settle(&all);
@@ -262,7 +262,7 @@ impl<'a> Search<'a> {
         let out = chosen.len();
         let before: Vec<Vec<usize>> = chosen.iter().map(|&bed| self.beds[bed].clone()).collect();
         let value_before = self.value;
-        self.before_kick.copy(&self.larder.stock);
+        self.before_kick.copy(&self.allocation.stock);
         for &bed in &chosen {
             self.clear(bed);
         }
@@ -277,7 +277,7 @@ impl<'a> Search<'a> {
                 self.put(bed, &plantings);
                 continue;
             }
-            self.answer(bed, if last { 0.0 } else { ahead }, noise);
+            self.best_response(bed, if last { 0.0 } else { ahead }, noise);
         }
         self.settle(&chosen);
         if let Some(kind) = banned {
@@ -293,7 +293,7 @@ impl<'a> Search<'a> {
                 plantings.iter().for_each(|&planting| self.count(planting));
                 self.beds[bed] = plantings;
             }
-            self.larder.stock.copy(&self.before_kick);
+            self.allocation.stock.copy(&self.before_kick);
             self.value = value_before;
         } else if self.value > self.best_value + LIMIT_SLACK {
             // Only a plan worth having is settled over all beds.
@@ -363,7 +363,7 @@ impl<'a> Search<'a> {
         while quiet < beds.len() && at < beds.len() * 12 && self.answers < self.until {
             let bed = beds[at % beds.len()];
             let before = self.value;
-            self.answer(bed, 0.0, 0.0);
+            self.best_response(bed, 0.0, 0.0);
             quiet = if self.value > before + LIMIT_SLACK {
                 0
             } else {

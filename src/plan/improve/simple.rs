@@ -155,7 +155,7 @@ impl Search<'_> {
         }
         let nothing = Search::new(self.model, 0);
         self.value = nothing.value;
-        self.larder.stock.copy(&nothing.larder.stock);
+        self.allocation.stock.copy(&nothing.allocation.stock);
         for (bed, plantings) in beds.iter().enumerate() {
             self.put(bed, plantings);
         }
@@ -200,7 +200,7 @@ impl Search<'_> {
         for bed in 0..self.beds.len() {
             let locked = self.locked[bed].clone();
             self.locked[bed].clone_from(&self.fixed[bed]);
-            self.answer(bed, 0.0, 0.0);
+            self.best_response(bed, 0.0, 0.0);
             let gain = self.value - mark.value;
             if gain > best.map_or(LIMIT_SLACK, |best| best.0) {
                 best = Some((gain, bed));
@@ -210,7 +210,7 @@ impl Search<'_> {
         }
         let Some((_, bed)) = best else { return false };
         self.locked[bed].clone_from(&self.fixed[bed]);
-        self.answer(bed, 0.0, 0.0);
+        self.best_response(bed, 0.0, 0.0);
         true
     }
 
@@ -234,7 +234,7 @@ impl Search<'_> {
     pub(super) fn mark(&self) -> Mark {
         Mark {
             beds: self.beds.clone(),
-            stock: self.larder.stock.clone(),
+            stock: self.allocation.stock.clone(),
             value: self.value,
         }
     }
@@ -248,7 +248,7 @@ impl Search<'_> {
             plantings.iter().for_each(|&planting| self.count(planting));
             self.beds[bed].clone_from(plantings);
         }
-        self.larder.stock.copy(&mark.stock);
+        self.allocation.stock.copy(&mark.stock);
         self.value = mark.value;
     }
 }

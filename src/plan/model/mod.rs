@@ -1,6 +1,6 @@
 //! The instance made ready for the solver: flat lists, demand as steps, shared limits as rows.
 
-mod alone;
+mod standalone_bound;
 mod worth;
 
 use super::instance::{Closing, Instance};
@@ -8,7 +8,7 @@ use worth::{food_steps, tables};
 
 /// One week's harvest of one food from one planting.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Lump {
+pub(super) struct HarvestItem {
     /// Food times weeks plus week of harvest.
     pub source: usize,
     /// Kilograms.
@@ -26,7 +26,7 @@ pub(super) struct Planting {
     pub cost: f64,
     /// Share of the effort of a planting that every bed of it surely bears.
     pub effort_share: f64,
-    pub lumps: Vec<Lump>,
+    pub items: Vec<HarvestItem>,
     /// Stretches that it harvests in, with the most it could earn in each if nothing else were picked.
     pub stretches: Vec<(usize, f64)>,
     /// Stretches of eating, with the most it could save of a group's wishes in each if nothing else were picked.
@@ -102,7 +102,7 @@ pub(super) struct Model<'a> {
     /// Per food.
     pub keeps: Vec<usize>,
     /// Harvest of what already stands.
-    pub given: Vec<Lump>,
+    pub given: Vec<HarvestItem>,
     pub given_stretches: Vec<(usize, f64)>,
     pub given_granted: Vec<(usize, f64)>,
     pub rows: Vec<Row>,
@@ -210,7 +210,7 @@ impl<'a> Model<'a> {
         of
     }
 
-    fn lumps_of<'h>(&self, harvest: impl Iterator<Item = &'h super::Harvest>) -> Vec<Lump> {
+    fn lumps_of<'h>(&self, harvest: impl Iterator<Item = &'h super::Harvest>) -> Vec<HarvestItem> {
         let table_of = self.table_of_food();
         let mut by_source = std::collections::BTreeMap::new();
         for pick in harvest {
@@ -218,20 +218,20 @@ impl<'a> Model<'a> {
                 .entry(pick.food * self.weeks + pick.week)
                 .or_insert(0.0) += pick.kg;
         }
-        let lump = |(source, kg): (usize, f64)| {
+        let item = |(source, kg): (usize, f64)| {
             let food = source / self.weeks;
-            let alone = self.alone(
+            let alone = self.standalone_bound(
                 &self.tables[table_of[food]],
                 food,
                 &[source % self.weeks],
                 kg,
             );
-            Lump { source, kg, alone }
+            HarvestItem { source, kg, alone }
         };
         by_source
             .into_iter()
             .filter(|&(_, kg)| kg > 0.0)
-            .map(lump)
+            .map(item)
             .collect()
     }
 
@@ -251,9 +251,9 @@ impl<'a> Model<'a> {
             let sowing = *sowing_of
                 .entry((candidate.crop.as_str(), candidate.sow_week))
                 .or_insert(next);
-            let lumps = self.lumps_of(candidate.harvest.iter());
-            let stretches = self.stretches_of(&lumps);
-            let granted = self.granted_by(&lumps);
+            let items = self.lumps_of(candidate.harvest.iter());
+            let stretches = self.stretches_of(&items);
+            let granted = self.granted_by(&items);
             let count = self.instance.beds[candidate.bed_class].count;
             let most = candidate.beds_most.clamp(1, count);
             self.plantings.push(Planting {
@@ -264,7 +264,7 @@ impl<'a> Model<'a> {
                 effort_share: effort / most as f64,
                 crop: crops.partition_point(|crop| **crop < *candidate.crop),
                 most,
-                lumps,
+                items,
                 stretches,
                 granted,
                 rows: Vec::new(),

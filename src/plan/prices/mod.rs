@@ -111,9 +111,9 @@ impl Gives {
             amount: Vec::new(),
         };
         for planting in &model.plantings {
-            for lump in &planting.lumps {
-                gives.push(layout.food.start + lump.source, lump.kg);
-                gives.push(layout.alone.start + lump.source, lump.alone);
+            for item in &planting.items {
+                gives.push(layout.food.start + item.source, item.kg);
+                gives.push(layout.alone.start + item.source, item.alone);
             }
             for &(stretch, alone) in &planting.stretches {
                 gives.push(layout.stretches.start + stretch, alone);
@@ -232,9 +232,9 @@ impl<'a> Pricer<'a> {
         for &(stretch, saved) in &model.given_granted {
             give(layout.granted.start + stretch, saved);
         }
-        for lump in &model.given {
-            give(layout.food.start + lump.source, lump.kg);
-            give(layout.alone.start + lump.source, lump.alone);
+        for item in &model.given {
+            give(layout.food.start + item.source, item.kg);
+            give(layout.alone.start + item.source, item.alone);
         }
     }
 

@@ -53,9 +53,9 @@ impl Pricer<'_> {
             let weeks = weeks.filter_map(|week| model.instance.week_index(week));
             let rent: f64 = weeks.map(|week| rents[class][week]).sum();
             let over = planting.most as f64 * (self.profit[number] - rent).max(0.0);
-            let lumps = planting.lumps.iter();
-            let own: BTreeSet<usize> = lumps
-                .map(|lump| table_of[lump.source / model.weeks])
+            let items = planting.items.iter();
+            let own: BTreeSet<usize> = items
+                .map(|item| table_of[item.source / model.weeks])
                 .collect();
             match own.first() {
                 Some(table) if own.len() == 1 => tables[*table] += over,

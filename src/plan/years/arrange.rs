@@ -5,7 +5,7 @@
 
 use super::tally::{Board, Tally, Year};
 use super::{Turn, rings};
-use crate::plan::{BedPlan, Closing, Instance, Place, Plan, Standing};
+use crate::plan::{BedPlan, BedSections, Closing, Instance, Plan, Standing};
 
 /// Weeks tried for the turn: those over which the fewest crops stand.
 const TURNS: usize = 6;
@@ -14,7 +14,7 @@ const TURNS: usize = 6;
 /// and how it moves on (none where there is nothing to move on to). Without `exchange` the patches stay as they are.
 pub fn arrange(
     instance: &Instance,
-    places: &[Place],
+    places: &[BedSections],
     plan: &Plan,
     exchange: bool,
 ) -> (Plan, Option<Turn>) {
@@ -64,7 +64,7 @@ fn turns(instance: &Instance, plan: &Plan) -> Vec<usize> {
 /// One way to turn, to be tried.
 struct Task<'a> {
     instance: &'a Instance,
-    places: &'a [Place],
+    places: &'a [BedSections],
     rings: &'a [Vec<usize>],
     week: usize,
     moves: bool,

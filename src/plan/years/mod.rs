@@ -8,7 +8,7 @@ mod tally;
 
 use std::collections::BTreeMap;
 
-use super::{Closing, Instance, Place, Plan};
+use super::{BedSections, Closing, Instance, Plan};
 
 pub use arrange::arrange;
 
@@ -55,7 +55,7 @@ pub struct YearsOn {
 }
 
 /// Beds of one class and size, between which plans can move: indices into the places.
-pub fn rings(instance: &Instance, places: &[Place]) -> Vec<Vec<usize>> {
+pub fn rings(instance: &Instance, places: &[BedSections]) -> Vec<Vec<usize>> {
     let mut rings: Vec<Vec<usize>> = Vec::new();
     for (number, place) in places.iter().enumerate() {
         if place.class >= instance.beds.len() {
@@ -87,7 +87,12 @@ struct Stay {
 
 /// Follows a plan through the years, place by place. In a settled year the plans move on by one bed at the turn
 /// (as [`arrange`] gives it); an open horizon is looked at as it stands.
-pub fn follow(instance: &Instance, places: &[Place], plan: &Plan, turn: Option<&Turn>) -> YearsOn {
+pub fn follow(
+    instance: &Instance,
+    places: &[BedSections],
+    plan: &Plan,
+    turn: Option<&Turn>,
+) -> YearsOn {
     let mut found = YearsOn {
         turn: turn.cloned(),
         moving: 0,
@@ -142,7 +147,7 @@ pub fn follow(instance: &Instance, places: &[Place], plan: &Plan, turn: Option<&
 /// What one patch carries, as the plan says: once over an open horizon, twice over in a settled year that stays.
 fn once(
     instance: &Instance,
-    places: &[Place],
+    places: &[BedSections],
     plan: &Plan,
     (place, slot): (usize, usize),
 ) -> Vec<Stay> {
@@ -180,7 +185,7 @@ fn once(
 /// What one patch carries over the years when plans move on by one bed each year at the turn.
 fn course(
     instance: &Instance,
-    places: &[Place],
+    places: &[BedSections],
     plan: &Plan,
     ring: &[usize],
     (at, slot): (usize, usize),

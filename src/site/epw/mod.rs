@@ -269,7 +269,7 @@ impl Reader<'_> {
         humidity: &[f64],
         global: &[f64],
     ) -> Vec<f64> {
-        let clear = super::frame::clear_sky_clearness(place.elevation_m);
+        let clear = super::solar_frame::clear_sky_clearness(place.elevation_m);
         let mut made = 0;
         let values = (0..HOURS_PER_YEAR)
             .map(|hour| {

@@ -9,9 +9,9 @@ use rand_chacha::ChaCha8Rng;
 
 use super::daily::{Chance, ClearBounds, DayLaw, Laws, State};
 use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, month_of_day};
-use crate::site::frame::Frame;
 use crate::site::interpolate::months_to_days;
 use crate::site::normals::{DesignTemps, Monthly, Spread};
+use crate::site::solar_frame::Frame;
 use crate::site::statistics::{WithinMonth, days_of_month};
 use crate::site::typical::Figures;
 

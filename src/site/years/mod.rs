@@ -10,9 +10,9 @@ use rand_chacha::ChaCha8Rng;
 use rayon::prelude::*;
 
 use super::course::PAD_DAYS;
-use super::frame::Frame;
 use super::normals::Normals;
 use super::snow::SnowAccount;
+use super::solar_frame::Frame;
 use super::typical::Figures;
 use super::weather::Weather;
 use crate::calendar::DAYS_PER_YEAR;

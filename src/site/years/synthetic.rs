@@ -8,10 +8,10 @@ use super::daily::{Chance, DrawnDay, Laws, lognormal_factor};
 use crate::air;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
 use crate::site::course::{PAD_DAYS, Swing, TempDay, day_of_year, hourly_temp_c};
-use crate::site::frame::Frame;
 use crate::site::hours::{SkyDay, assemble, humidity_pct};
 use crate::site::interpolate::months_to_days;
 use crate::site::normals::Monthly;
+use crate::site::solar_frame::Frame;
 use crate::site::typical::{Figures, month_mean, monthly_extremes};
 use crate::site::weather::{Weather, daily_means};
 

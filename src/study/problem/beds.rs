@@ -1,10 +1,10 @@
 //! Beds as equal patches of bed classes.
 
-use crate::plan::{BedClass, Place};
+use crate::plan::{BedClass, BedSections};
 use crate::study::Job;
 
 /// Beds as equal patches; beds of the same patch size and cover share a class.
-pub fn bed_classes(job: &Job, climates: usize) -> (Vec<BedClass>, Vec<Place>) {
+pub fn bed_classes(job: &Job, climates: usize) -> (Vec<BedClass>, Vec<BedSections>) {
     let mut classes: Vec<BedClass> = Vec::new();
     let mut places = Vec::new();
     let sections = job.project.household.gardening.sections;
@@ -36,7 +36,7 @@ pub fn bed_classes(job: &Job, climates: usize) -> (Vec<BedClass>, Vec<Place>) {
         if classes[class].count > 0 {
             classes[class].name = format!("{} + {}", classes[class].name, bed.name);
         }
-        places.push(Place {
+        places.push(BedSections {
             name: bed.name.clone(),
             class,
             first: classes[class].count,

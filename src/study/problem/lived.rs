@@ -9,7 +9,7 @@ use crate::plan::verify::Fault;
 use crate::plan::years::{Turn, rings};
 use crate::plan::{BedPlan, Closing, Harvest, Plan, Target};
 use crate::study::StudyError;
-use crate::value::{Counted, Course, FoodFlow, count_all, serve_over};
+use crate::value::{Counted, Course, FoodFlow, allocate_food_over, count_all};
 
 /// Weather years in which a remedy is tried.
 const SAMPLE_YEARS: usize = 5;
@@ -119,7 +119,7 @@ impl Problem {
                 keeps_weeks: food.keeps_weeks,
             })
             .collect();
-        Ok(serve_over(&self.market, &harvests, &self.course())?)
+        Ok(allocate_food_over(&self.market, &harvests, &self.course())?)
     }
 
     /// One weather year of a plan: what is picked, eaten and replaced, and each food's flow.
@@ -264,7 +264,7 @@ impl Problem {
     pub fn in_words(&self, plan: &Plan, fault: &Fault) -> String {
         let day = |week: usize| self.instance.date_of_week(week);
         let patch = |class: usize, bed: usize| {
-            let is = |place: &&crate::plan::Place| {
+            let is = |place: &&crate::plan::BedSections| {
                 place.class == class && (place.first..place.first + place.count).contains(&bed)
             };
             self.places.iter().find(is).map_or_else(

@@ -20,7 +20,7 @@ use crate::file::Winter;
 use crate::plan::candidate::{Demands, Outcome, Winters, candidates, outcome_of, outcomes, shift};
 use crate::plan::fate::{Fate, Losses};
 use crate::plan::planfile::weeks_in_bed;
-use crate::plan::{Closing, Group, Instance, Limits, Place};
+use crate::plan::{BedSections, Closing, Group, Instance, Limits};
 use crate::value::{self, Market};
 
 pub use cellar::keeps_weeks;
@@ -68,7 +68,7 @@ pub struct Problem {
     /// Crops, in the order that `outcomes` counts.
     pub crops: Vec<Crop>,
     /// For each bed of the file, its patches.
-    pub places: Vec<Place>,
+    pub places: Vec<BedSections>,
     /// What already stands in the beds.
     pub standing: Vec<StandingCrop>,
     /// The demand, with what was asked for beyond it.

@@ -10,7 +10,7 @@ use crate::crops::{Crop, Way};
 use crate::file;
 use crate::plan::candidate::{Demands, Outcome, outcome_of, shift};
 use crate::plan::fate::{DRAWS, Fate, Planted};
-use crate::plan::{Closing, Harvest, Place, Standing};
+use crate::plan::{BedSections, Closing, Harvest, Standing};
 use crate::study::{Job, StudyError};
 
 /// One crop that already stands in a bed.
@@ -87,7 +87,7 @@ fn add_one(
     job: &Job,
     climates: &YearClimates,
     problem: &mut Problem,
-    (bed, place, first, patches): (usize, &Place, usize, usize),
+    (bed, place, first, patches): (usize, &BedSections, usize, usize),
     standing: &file::Standing,
 ) -> Result<(), StudyError> {
     let start = problem.instance.start;

@@ -3,7 +3,7 @@
 use crate::crops::Way;
 use crate::plan::planfile::{FilePlanting, weeks_in_bed};
 use crate::plan::verify::{self, Fault};
-use crate::plan::{Candidate, Closing, Instance, Place, Plan, PlanFile};
+use crate::plan::{BedSections, Candidate, Closing, Instance, Plan, PlanFile};
 use crate::study::Job;
 use crate::study::problem::Problem;
 use chrono::{Datelike, Months, NaiveDate};
@@ -103,7 +103,7 @@ pub struct Former {
     /// What of it can still be.
     pub plan: Plan,
     /// All of its sowings that can be thought of: place, candidate, patches.
-    sowings: Vec<(Place, usize, usize)>,
+    sowings: Vec<(BedSections, usize, usize)>,
 }
 
 /// What of a former plan can still be: each sowing in its patches, or in as many of its bed; where two stand in each other's
@@ -217,7 +217,7 @@ impl Wanted {
     }
 
     /// Its bed's patches.
-    fn place<'p>(&self, job: &Job, problem: &'p Problem) -> Option<&'p Place> {
+    fn place<'p>(&self, job: &Job, problem: &'p Problem) -> Option<&'p BedSections> {
         let at = job
             .project
             .beds
@@ -227,7 +227,7 @@ impl Wanted {
     }
 
     /// Is a candidate this sowing, in a bed like its own?
-    fn is(&self, problem: &Problem, place: &Place, candidate: &Candidate) -> bool {
+    fn is(&self, problem: &Problem, place: &BedSections, candidate: &Candidate) -> bool {
         self.crop == candidate.crop
             && self.tray == (candidate.tray_weeks > 0)
             && place.class == candidate.bed_class

@@ -9,7 +9,9 @@ use crate::file::Project;
 use crate::journal::{Entry, Event, Journal, picked};
 use crate::study::problem::keeps_weeks;
 use crate::study::{Job, PlanStudy, StudyError};
-use crate::value::{self, Course, FoodFlow, Harvest, Running, WeatherYear, YearInput, serve_over};
+use crate::value::{
+    self, Course, FoodFlow, Harvest, Running, WeatherYear, YearInput, allocate_food_over,
+};
 use chrono::{Datelike, NaiveDate};
 
 /// Plan against fact of one month, bed and crop.
@@ -119,7 +121,7 @@ pub fn money(
         .map(|table| within(table.clone(), &weeks))
         .collect();
     let harvests = harvests(job, plan, journal, (from, at));
-    let facts = serve_over(&plan.problem.market, &harvests, &Course::FROM_EMPTY)?;
+    let facts = allocate_food_over(&plan.problem.market, &harvests, &Course::FROM_EMPTY)?;
     let planned = worth(job, plan, planned)?;
     let saved = worth(job, plan, vec![within(facts, &weeks)])?;
     let budget = plan.problem.market.produce_month;

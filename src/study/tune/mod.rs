@@ -1,28 +1,28 @@
 //! The building tuned to a logger: the dates of its record simulated, uncertain figures fitted, the fit judged.
 
+mod apply;
 mod clock;
 mod days;
 mod figures;
 mod growth;
 mod run;
-mod told;
 mod weather;
 
+pub use apply::Total;
 pub use clock::Stamps;
 pub use days::{DayResidual, Quality};
 pub use figures::figure;
 pub use growth::{CropGrowth, FirstHarvest, HARVESTS_MIN, growth};
-pub use told::Total;
 
 use super::{Job, StudyError};
 use crate::house::Tuned;
 use crate::tune::fit::{fit, jacobian};
 use crate::tune::logger::Record;
 use crate::tune::spread::{Spread, effective_noise, mean, moves, spread};
+use apply::{Told, told_apart, total, with_the_rest_held};
 use chrono::NaiveDateTime;
 use rayon::prelude::*;
 use run::{Bench, Observed};
-use told::{Told, told_apart, total, with_the_rest_held};
 
 /// What to tune to, and how.
 #[derive(Clone, Debug, PartialEq)]

@@ -62,7 +62,7 @@ const SPAN_MIN_DAYS: i64 = 28;
 impl Receipts {
     /// The household with the prices of the receipts before all others, and with its appetite from them too where they
     /// hold all that it buys.
-    pub fn told(&self, mut household: Household, all_that_is_bought: bool) -> Household {
+    pub fn apply_to(&self, mut household: Household, all_that_is_bought: bool) -> Household {
         let prices = self.prices(&household);
         household.prices.extend(prices);
         if all_that_is_bought {

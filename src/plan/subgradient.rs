@@ -49,7 +49,7 @@ const ROW_SHARE: f64 = 0.3;
 
 /// Lowers the bound step by step; can be paused and taken up again.
 #[derive(Clone)]
-pub(super) struct Descent {
+pub(super) struct Subgradient {
     /// Best prices so far and the bound they prove.
     pub best: Vec<f64>,
     pub bound: f64,
@@ -80,11 +80,11 @@ struct Products {
     new: f64,
 }
 
-impl Descent {
+impl Subgradient {
     /// Starts from given prices.
     pub fn new(pricer: &mut Pricer, start: Vec<f64>, splits: &[Split]) -> Self {
         let choice = pricer.choose(&start, splits);
-        Descent {
+        Subgradient {
             best: start,
             bound: choice.bound,
             watched_bound: f64::INFINITY,
@@ -102,7 +102,7 @@ impl Descent {
     pub fn child(&self, pricer: &mut Pricer, splits: &[Split]) -> Self {
         let mut start = self.best.clone();
         start.resize(pricer.layout.rows.end + splits.len(), 0.0);
-        Descent::new(pricer, start, splits)
+        Subgradient::new(pricer, start, splits)
     }
 
     /// One step towards `target`, the value of a plan in hand; returns the paths chosen and their weight in the
@@ -256,9 +256,9 @@ fn fills(model: &Model) -> f64 {
     };
     let largest = |planting: &Planting| {
         let shares = planting
-            .lumps
+            .items
             .iter()
-            .map(|lump| lump.kg / first(lump.source));
+            .map(|item| item.kg / first(item.source));
         shares.fold(0.0, f64::max)
     };
     middle(model.plantings.iter().map(largest).collect())
@@ -266,7 +266,7 @@ fn fills(model: &Model) -> f64 {
 
 /// What a middling planting earns by itself.
 fn middling(model: &Model) -> f64 {
-    let earns = |planting: &Planting| planting.lumps.iter().map(|lump| lump.alone).sum::<f64>();
+    let earns = |planting: &Planting| planting.items.iter().map(|item| item.alone).sum::<f64>();
     middle(model.plantings.iter().map(earns).collect())
 }
 

@@ -74,7 +74,7 @@ struct Store {
 ///
 /// # Errors
 /// [`ValueError::Length`] where a harvest has not the weeks of the course, [`ValueError::OutOfRange`] for a negative one.
-pub fn serve_over(
+pub fn allocate_food_over(
     market: &Market,
     harvests: &[Harvest],
     course: &Course,
@@ -109,12 +109,12 @@ pub fn serve_over(
     Ok(table.flows)
 }
 
-/// Like [`serve_over`] for a settled calendar year.
+/// Like [`allocate_food_over`] for a settled calendar year.
 ///
 /// # Errors
-/// As [`serve_over`].
-pub fn serve(market: &Market, harvests: &[Harvest]) -> Result<Vec<FoodFlow>, ValueError> {
-    serve_over(market, harvests, &Course::SETTLED_YEAR)
+/// As [`allocate_food_over`].
+pub fn allocate_food(market: &Market, harvests: &[Harvest]) -> Result<Vec<FoodFlow>, ValueError> {
+    allocate_food_over(market, harvests, &Course::SETTLED_YEAR)
 }
 
 fn store(market: &Market, harvest: &Harvest) -> Store {

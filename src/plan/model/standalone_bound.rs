@@ -1,6 +1,6 @@
 //! What plantings could earn if nothing else were picked, in weeks and stretches of weeks: what revenue is held to.
 
-use super::{Lump, Model, Segment, Table};
+use super::{HarvestItem, Model, Segment, Table};
 use crate::plan::Instance;
 
 /// Beds of a planting beyond which one more would feed nobody: tried up to so many.
@@ -15,7 +15,7 @@ impl Instance {
             let table_of = model.table_of_food();
             let alone = |pick: &super::super::Harvest, beds: usize| {
                 let table = &model.tables[table_of[pick.food]];
-                model.alone(table, pick.food, &[pick.week], pick.kg * beds as f64)
+                model.standalone_bound(table, pick.food, &[pick.week], pick.kg * beds as f64)
             };
             let most = |candidate: &super::super::Candidate| {
                 let count = self.beds[candidate.bed_class].count;
@@ -61,7 +61,13 @@ impl Model<'_> {
     }
 
     /// The most one food's steps could earn from `kg` picked in these weeks, if nothing else were picked.
-    pub(super) fn alone(&self, table: &Table, food: usize, weeks: &[usize], kg: f64) -> f64 {
+    pub(super) fn standalone_bound(
+        &self,
+        table: &Table,
+        food: usize,
+        weeks: &[usize],
+        kg: f64,
+    ) -> f64 {
         let mut segments = Vec::new();
         let mut seen = vec![false; self.weeks];
         for t in weeks.iter().flat_map(|&week| self.window(food, week)) {
@@ -82,23 +88,23 @@ impl Model<'_> {
         filled(&segments, kg)
     }
 
-    /// What lumps picked in the same stretch could earn together: no more than each by itself, nor than their
+    /// What items picked in the same stretch could earn together: no more than each by itself, nor than their
     /// sum if it could be eaten in any week that one of them reaches.
-    pub(super) fn stretches_of(&self, lumps: &[Lump]) -> Vec<(usize, f64)> {
+    pub(super) fn stretches_of(&self, items: &[HarvestItem]) -> Vec<(usize, f64)> {
         let table_of = self.table_of_food();
         let mut by_stretch = std::collections::BTreeMap::<usize, (Vec<usize>, f64, f64)>::new();
-        for lump in lumps {
-            for stretch in self.stretches_at(lump.source) {
+        for item in items {
+            for stretch in self.stretches_at(item.source) {
                 let (weeks, kg, alone) = by_stretch.entry(stretch).or_default();
-                weeks.push(lump.source % self.weeks);
-                *kg += lump.kg;
-                *alone += lump.alone;
+                weeks.push(item.source % self.weeks);
+                *kg += item.kg;
+                *alone += item.alone;
             }
         }
         let together = |(stretch, (weeks, kg, alone)): (usize, (Vec<usize>, f64, f64))| {
             let food = stretch / self.stretches_per_food();
             let pooled = if weeks.len() > 1 {
-                self.alone(&self.tables[table_of[food]], food, &weeks, kg)
+                self.standalone_bound(&self.tables[table_of[food]], food, &weeks, kg)
             } else {
                 alone
             };
@@ -129,9 +135,9 @@ impl Model<'_> {
             })
     }
 
-    /// The most that lumps could save of the groups' wishes in each stretch of eating: no more than week by week,
+    /// The most that items could save of the groups' wishes in each stretch of eating: no more than week by week,
     /// nor than their sum if it could be eaten in any week that one of them reaches.
-    pub(super) fn granted_by(&self, lumps: &[Lump]) -> Vec<(usize, f64)> {
+    pub(super) fn granted_by(&self, items: &[HarvestItem]) -> Vec<(usize, f64)> {
         let mut granted = Vec::new();
         for table in &self.tables {
             let Some(group) = table.group else { continue };
@@ -143,18 +149,18 @@ impl Model<'_> {
             // Per stretch: kilograms that reach it, what they could save week by week, segments of its weeks.
             let mut by_stretch =
                 std::collections::BTreeMap::<usize, (f64, f64, Vec<Segment>)>::new();
-            for lump in lumps {
-                let food = lump.source / self.weeks;
+            for item in items {
+                let food = item.source / self.weeks;
                 if !table.foods.contains(&food) {
                     continue;
                 }
                 let mut reached = std::collections::BTreeSet::new();
-                for week in self.window(food, lump.source % self.weeks) {
-                    reaching[week] += lump.kg;
+                for week in self.window(food, item.source % self.weeks) {
+                    reaching[week] += item.kg;
                     reached.extend(self.wish_stretches_at(group, week));
                 }
                 for stretch in reached {
-                    by_stretch.entry(stretch).or_default().0 += lump.kg;
+                    by_stretch.entry(stretch).or_default().0 += item.kg;
                 }
             }
             for (week, &kg) in reaching.iter().enumerate().filter(|(_, kg)| **kg > 0.0) {

@@ -3,7 +3,7 @@
 use rand::RngExt;
 
 use super::{LIMIT_SLACK, Search};
-use crate::plan::eat::Larder;
+use crate::plan::eat::FoodAllocation;
 use crate::plan::model::{Model, Planting, RowKind, Segment};
 use crate::plan::path::Path;
 
@@ -13,7 +13,7 @@ const STAYS: f64 = 1e6;
 /// Times a bed's answer is corrected for plantings that compete with each other.
 const CORRECTIONS: usize = 6;
 
-/// What more of each food and week could be sold for, and each planting's harvest, refreshed where the larder changed.
+/// What more of each food and week could be sold for, and each planting's harvest, refreshed where the allocation changed.
 pub(super) struct Openings {
     segments: Vec<Vec<Segment>>,
     /// Per table.
@@ -28,13 +28,13 @@ pub(super) struct Openings {
 
 impl Search<'_> {
     /// One bed's best answer to the others. Without noise or guide it never makes the plan worse.
-    pub(super) fn answer(&mut self, bed: usize, ahead: f64, noise: f64) {
+    pub(super) fn best_response(&mut self, bed: usize, ahead: f64, noise: f64) {
         self.answers += 1;
         let before = self.value;
-        self.kept.copy(&self.larder.stock);
+        self.kept.copy(&self.allocation.stock);
         let old = self.clear(bed);
         let empty = self.value;
-        self.empty.copy(&self.larder.stock);
+        self.empty.copy(&self.allocation.stock);
         self.estimate(bed, ahead, noise);
         let plain = ahead == 0.0 && noise == 0.0;
         let held = STAYS * self.locked[bed].len() as f64;
@@ -55,10 +55,10 @@ impl Search<'_> {
                 self.uncount(planting);
             }
             if value > best.0 + LIMIT_SLACK && self.holds_locked(bed, &plantings) {
-                self.kept.copy(&self.larder.stock);
+                self.kept.copy(&self.allocation.stock);
                 best = (value, plantings);
             }
-            self.larder.stock.copy(&self.empty);
+            self.allocation.stock.copy(&self.empty);
             self.value = empty;
             if !corrected || !plain {
                 break;
@@ -73,7 +73,7 @@ impl Search<'_> {
         for &planting in &best.1 {
             self.count(planting);
         }
-        self.larder.stock.copy(&self.kept);
+        self.allocation.stock.copy(&self.kept);
         self.beds[bed] = best.1;
         self.value = best.0;
     }
@@ -152,7 +152,7 @@ impl Search<'_> {
     /// What each planting of a kind of bed would add now, seen by itself.
     fn estimate(&mut self, bed: usize, ahead: f64, noise: f64) {
         let kind = self.kind_of[bed];
-        self.openings.refresh(self.model, &self.larder);
+        self.openings.refresh(self.model, &self.allocation);
         for index in 0..self.model.kinds[kind].plantings.len() {
             let number = self.model.kinds[kind].plantings[index];
             if !self.fits(bed, number) {
@@ -249,7 +249,7 @@ impl Search<'_> {
             })
     }
 
-    /// Counts a planting in everything but the larder.
+    /// Counts a planting in everything but the allocation.
     pub(super) fn count(&mut self, number: usize) {
         let planting = &self.model.plantings[number];
         self.value += self.wanted_gain(number) - planting.cost - self.effort_of(number);
@@ -262,7 +262,7 @@ impl Search<'_> {
         if self.sowing_beds[planting.sowing] == 1 {
             self.sowings_in_week[self.model.instance.candidates[number].sow_week] += 1;
         }
-        self.openings.spoil(&self.larder, planting);
+        self.openings.spoil(&self.allocation, planting);
     }
 
     pub(super) fn uncount(&mut self, number: usize) {
@@ -277,22 +277,22 @@ impl Search<'_> {
         self.uses[number] -= 1;
         self.kind_uses[planting.crop] -= 1;
         self.value -= self.wanted_gain(number) - planting.cost - self.effort_of(number);
-        self.openings.spoil(&self.larder, planting);
+        self.openings.spoil(&self.allocation, planting);
     }
 
     pub(super) fn place(&mut self, number: usize) -> f64 {
         let before = self.value;
         self.count(number);
-        for lump in &self.model.plantings[number].lumps {
-            self.value += self.larder.add(lump.source, lump.kg);
+        for item in &self.model.plantings[number].items {
+            self.value += self.allocation.add(item.source, item.kg);
         }
         self.value - before
     }
 
     pub(super) fn unplace(&mut self, number: usize) {
         self.uncount(number);
-        for lump in &self.model.plantings[number].lumps {
-            self.value += self.larder.remove(lump.source, lump.kg);
+        for item in &self.model.plantings[number].items {
+            self.value += self.allocation.remove(item.source, item.kg);
         }
     }
 
@@ -307,8 +307,8 @@ impl Search<'_> {
 
 /// The food of a planting's first picking.
 fn main_food(model: &Model, planting: usize) -> Option<usize> {
-    let lump = model.plantings[planting].lumps.first()?;
-    Some(lump.source / model.weeks)
+    let item = model.plantings[planting].items.first()?;
+    Some(item.source / model.weeks)
 }
 
 impl Openings {
@@ -322,8 +322,8 @@ impl Openings {
             }
         }
         for (number, planting) in model.plantings.iter().enumerate() {
-            for lump in &planting.lumps {
-                let list: &mut Vec<usize> = &mut plantings[table_of[lump.source / model.weeks]];
+            for item in &planting.items {
+                let list: &mut Vec<usize> = &mut plantings[table_of[item.source / model.weeks]];
                 if list.last() != Some(&number) {
                     list.push(number);
                 }
@@ -339,18 +339,18 @@ impl Openings {
     }
 
     /// What a planting's foods could be sold for has changed.
-    fn spoil(&mut self, larder: &Larder, planting: &Planting) {
-        for lump in &planting.lumps {
-            self.stale[larder.table(lump.source)] = true;
+    fn spoil(&mut self, allocation: &FoodAllocation, planting: &Planting) {
+        for item in &planting.items {
+            self.stale[allocation.table(item.source)] = true;
         }
     }
 
-    fn refresh(&mut self, model: &Model, larder: &Larder) {
+    fn refresh(&mut self, model: &Model, allocation: &FoodAllocation) {
         let stale: Vec<usize> = (0..self.stale.len()).filter(|&at| self.stale[at]).collect();
         for &number in &stale {
             for &food in &model.tables[number].foods {
                 for source in food * model.weeks..(food + 1) * model.weeks {
-                    larder.openings(source, &mut self.segments[source]);
+                    allocation.openings(source, &mut self.segments[source]);
                 }
             }
         }
@@ -358,8 +358,8 @@ impl Openings {
             self.stale[number] = false;
             for at in 0..self.plantings[number].len() {
                 let planting = self.plantings[number][at];
-                let lumps = model.plantings[planting].lumps.iter();
-                self.sold[planting] = lumps.map(|lump| self.worth(lump.source, lump.kg)).sum();
+                let items = model.plantings[planting].items.iter();
+                self.sold[planting] = items.map(|item| self.worth(item.source, item.kg)).sum();
             }
         }
     }

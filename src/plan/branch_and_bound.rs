@@ -2,11 +2,11 @@
 //! they hold, and each side gets prices of its own.
 
 use super::columns::Columns;
-use super::descent::Descent;
 use super::model::Model;
 use super::path::Path;
 use super::prices::{Pricer, Split};
 use super::solve::Proof;
+use super::subgradient::Subgradient;
 
 /// Steps of descent before the whole problem is split, which must have come to rest.
 const ROOT_STEPS: usize = 1500;
@@ -19,7 +19,7 @@ const SETTLED: f64 = 1e-10;
 
 struct Node {
     splits: Vec<Split>,
-    descent: Descent,
+    descent: Subgradient,
     /// Running mean of how many beds carry each planting.
     count: Vec<f64>,
     steps: usize,
@@ -29,7 +29,7 @@ struct Node {
 }
 
 /// All parts of the problem and what is proven of each.
-pub(super) struct Tree<'a> {
+pub(super) struct BranchAndBound<'a> {
     model: &'a Model<'a>,
     pricer: Pricer<'a>,
     nodes: Vec<Node>,
@@ -38,12 +38,12 @@ pub(super) struct Tree<'a> {
     pub steps: u64,
 }
 
-impl<'a> Tree<'a> {
+impl<'a> BranchAndBound<'a> {
     /// The whole problem, unsplit.
     pub fn new(model: &'a Model<'a>) -> Self {
         let mut pricer = Pricer::new(model);
         let first = pricer.first();
-        let descent = Descent::new(&mut pricer, first, &[]);
+        let descent = Subgradient::new(&mut pricer, first, &[]);
         let count = vec![0.0; model.plantings.len()];
         let root = Node {
             splits: Vec::new(),
@@ -53,7 +53,7 @@ impl<'a> Tree<'a> {
             children: None,
             whole: false,
         };
-        Tree {
+        BranchAndBound {
             model,
             pricer,
             nodes: vec![root],
