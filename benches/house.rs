@@ -13,10 +13,14 @@ mod sky;
 
 use bedyear::house::*;
 use bedyear::site::{Weather, YearSource, climates, weather_years};
-use bedyear::sun::{Aperture, BedLight, Interior, Plane, PlaneYear, SkyModel, plane_years};
+use bedyear::sun::{Aperture, Interior, Plane};
+
+#[path = "../tests/made/sky_year.rs"]
+mod sky_year;
 use divan::Bencher;
 use divan::counter::ItemsCount;
 use sky::Sky;
+use sky_year::{PlaneYear, bed_light_mol_m2, plane_year};
 
 const HOURS: usize = 8760;
 const PLACE: &str = "helena";
@@ -89,7 +93,7 @@ impl Case {
     /// Counts an hour of each temperature that is followed as one item.
     fn bench_year(&self, bencher: Bencher) {
         let weather = [self.sky.weather.clone()];
-        let items = HOURS * self.run.end.temperatures();
+        let items = HOURS;
         bencher.counter(ItemsCount::new(items)).bench_local(|| {
             let years = self.years(divan::black_box(&weather));
             // The same weather on settled ground: the settled year again.
@@ -192,8 +196,10 @@ fn sun_and_light(bencher: Bencher) {
         wall_reflectance: 0.0,
     };
     bencher.counter(ItemsCount::new(HOURS)).bench_local(|| {
-        let years = plane_years(&sky.weather, &sky.sun, &planes, SkyModel::Perez, None);
-        let years: Vec<&PlaneYear> = years.iter().collect();
-        BedLight::new(&apertures, &interior).year_mol_m2(&sky.sun, &years)
+        let faces = planes.iter();
+        let years: Vec<PlaneYear> = faces
+            .map(|&plane| plane_year(&sky.weather, &sky.sun, plane, None))
+            .collect();
+        bed_light_mol_m2(&apertures, &interior, &sky.sun, &years)
     });
 }

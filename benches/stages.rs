@@ -102,7 +102,7 @@ fn read_own_crop(bencher: Bencher) {
     bencher.bench(|| {
         table
             .clone()
-            .with_override("mine.toml", black_box(text))
+            .with_overrides([("mine.toml", black_box(text))])
             .unwrap()
     });
 }

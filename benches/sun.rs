@@ -4,7 +4,11 @@
 
 use bedyear::site::Weather;
 use bedyear::solar::{SunYear, erbs_diffuse_fraction, sun_year};
-use bedyear::sun::{Aperture, BedLight, Glazing, Interior, Plane, PlaneYear, SkyModel, plane_year};
+use bedyear::sun::{Aperture, Glazing, Interior, Plane};
+
+#[path = "../tests/made/sky_year.rs"]
+mod sky_year;
+use sky_year::{bed_light_mol_m2, plane_year};
 
 fn main() {
     divan::main();
@@ -55,16 +59,11 @@ fn position(bencher: divan::Bencher) {
     });
 }
 
-#[divan::bench(name = "sun/plane_year/three", args = ["perez", "hay-davies"])]
-fn tilted(bencher: divan::Bencher, model: &str) {
-    let model = if model == "perez" {
-        SkyModel::Perez
-    } else {
-        SkyModel::HayDavies
-    };
+#[divan::bench(name = "sun/plane_year/three")]
+fn tilted(bencher: divan::Bencher) {
     let sun = sun_year(LATITUDE_DEG, 13.0, 1.0, 2025);
     let weather = weather(&sun);
-    bencher.bench(|| planes().map(|plane| plane_year(&weather, &sun, plane, model, None)));
+    bencher.bench(|| planes().map(|plane| plane_year(&weather, &sun, plane, None)));
 }
 
 #[divan::bench(name = "sun/position_and_three_planes")]
@@ -72,7 +71,7 @@ fn whole(bencher: divan::Bencher) {
     let weather = weather(&sun_year(LATITUDE_DEG, 13.0, 1.0, 2025));
     bencher.bench(|| {
         let sun = sun_year(divan::black_box(LATITUDE_DEG), 13.0, 1.0, 2025);
-        planes().map(|plane| plane_year(&weather, &sun, plane, SkyModel::Perez, None))
+        planes().map(|plane| plane_year(&weather, &sun, plane, None))
     });
 }
 
@@ -80,8 +79,7 @@ fn whole(bencher: divan::Bencher) {
 fn bed(bencher: divan::Bencher) {
     let sun = sun_year(LATITUDE_DEG, 13.0, 1.0, 2025);
     let weather = weather(&sun);
-    let years = planes().map(|plane| plane_year(&weather, &sun, plane, SkyModel::Perez, None));
-    let years: Vec<&PlaneYear> = years.iter().collect();
+    let years = planes().map(|plane| plane_year(&weather, &sun, plane, None));
     let glazing = Glazing::kind("twin-wall-8mm").unwrap();
     let apertures = planes().map(|plane| Aperture {
         plane,
@@ -93,6 +91,5 @@ fn bed(bencher: divan::Bencher) {
         wall_area_m2: 40.0,
         wall_reflectance: 0.5,
     };
-    let light = BedLight::new(&apertures, &interior);
-    bencher.bench(|| light.year_mol_m2(&sun, &years));
+    bencher.bench(|| bed_light_mol_m2(&apertures, &interior, &sun, &years));
 }

@@ -18,6 +18,8 @@
 /// The stages, in their order. Closed to other programs; the feature `inner` opens them to the tests, benches and fuzz
 /// targets of this project, and promises nothing to anybody else.
 #[path = "."]
+// What a stage re-exports for those tests alone looks unused without them.
+#[cfg_attr(not(feature = "inner"), allow(unused_imports))]
 mod stages {
     pub mod air;
     pub mod calendar;

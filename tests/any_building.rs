@@ -9,6 +9,8 @@ mod made;
 mod parts;
 #[path = "any_building/place.rs"]
 mod place;
+#[path = "made/sky_year.rs"]
+mod sky_year;
 
 use bedyear::calendar::HOURS_PER_YEAR;
 use bedyear::file;
@@ -16,10 +18,11 @@ use bedyear::house::{House, HouseYear, SurfaceKind};
 use bedyear::site::Weather;
 use bedyear::solar::SunYear;
 use bedyear::study::{self, Job, SideFiles};
+use bedyear::sun::Plane;
 use bedyear::sun::bed_light::PHOTONS_MOL_PER_W_H;
-use bedyear::sun::{Plane, SkyModel, plane_year};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
+use sky_year::plane_year;
 
 /// Buildings in a plain run.
 const CASES: u32 = 24;
@@ -127,7 +130,7 @@ fn on_glazing_w(house: &House, weather: &Weather, sun: &SunYear) -> Vec<f64> {
             azimuth_deg: surface.azimuth_deg,
         };
         let horizon = house.horizon.as_ref();
-        let light = plane_year(weather, sun, plane, SkyModel::Perez, horizon);
+        let light = plane_year(weather, sun, plane, horizon);
         for (hour, fell_w) in fell_w.iter_mut().enumerate() {
             *fell_w += surface.area_m2 * light.total_w_m2(hour);
         }

@@ -2,8 +2,6 @@
 
 #[path = "crops/called.rs"]
 mod called;
-#[path = "crops/degree_days.rs"]
-mod degree_days;
 #[path = "crops/emergence.rs"]
 mod emergence;
 #[path = "crops/files.rs"]

@@ -311,11 +311,22 @@ fn another_solver_finds_the_same_best_value() {
     }
 }
 
+/// Every bed class taken as one bed of its name.
+fn places(instance: &Instance) -> Vec<BedSections> {
+    let place = |(class, kind): (usize, &BedClass)| BedSections {
+        name: kind.name.clone(),
+        class,
+        first: 0,
+        count: kind.count,
+    };
+    instance.beds.iter().enumerate().map(place).collect()
+}
+
 #[test]
 fn plan_file_comes_back_and_tells_what_a_change_does() {
     let instance = synthetic::house(3, 12, 3);
     let got = solved(&instance, 0.05, 100);
-    let places = planfile::places(&instance);
+    let places = places(&instance);
     let file = PlanFile::new(&instance, &places, &got.plan, Some(got.bound));
     let text = file.to_toml().unwrap();
     let again = PlanFile::parse(&text).unwrap();

@@ -2,6 +2,8 @@
 
 #[path = "site/borrow.rs"]
 mod borrow;
+#[path = "site/climate_text.rs"]
+mod climate_text;
 #[path = "site/common.rs"]
 mod common;
 #[path = "site/epw.rs"]

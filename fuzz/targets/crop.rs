@@ -8,7 +8,7 @@ use bedyear::crops::Table;
 static BUILT_IN: LazyLock<Table> = LazyLock::new(|| Table::builtin().expect("the built-in crops can be read"));
 
 libfuzzer_sys::fuzz_target!(|text: &str| {
-    if let Err(error) = BUILT_IN.clone().with_override("any.toml", text) {
+    if let Err(error) = BUILT_IN.clone().with_overrides([("any.toml", text)]) {
         assert!(!error.to_string().is_empty());
     }
 });

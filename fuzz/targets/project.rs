@@ -4,7 +4,7 @@
 use bedyear::file::{self, check};
 
 libfuzzer_sys::fuzz_target!(|bytes: &[u8]| {
-    match file::parse_bytes("any.toml", bytes) {
+    match file::text_of("any.toml", bytes).and_then(|text| file::parse("any.toml", text)) {
         Ok(project) => {
             let understood = check::understood(&project);
             assert!(understood.faces_w_k.is_finite());

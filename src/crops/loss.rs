@@ -40,8 +40,6 @@ pub enum Cause {
     NoPollinator,
     /// Not grown to its size, and picked small.
     Small,
-    /// Not ready within the time a bed can wait.
-    NotReady,
 }
 
 impl Cause {
@@ -65,7 +63,6 @@ impl Cause {
             Cause::SetTooHot => "too hot for fruit",
             Cause::NoPollinator => "no pollinator",
             Cause::Small => "stayed small",
-            Cause::NotReady => "not ready in time",
         }
     }
 }

@@ -8,7 +8,6 @@ mod assemble;
 mod bed_days;
 mod crop;
 pub mod curve;
-pub mod degree_days;
 mod error;
 mod explain;
 mod file;
@@ -40,7 +39,7 @@ pub use needs::{
     Bolting, Bulbing, Cold, Curd, EmergenceCurve, FruitSet, GrowthFigures, Light, Seedlings,
     Spacing, Storage, Temperature, Timing, Water, Yield, YieldBasis,
 };
-pub use season::{CropMonths, MonthState, Refusal, Season, State, crop_months, is_worth, season};
+pub use season::{CropMonths, MonthState, Refusal, Season, State, crop_months};
 pub use table::Table;
 pub use through::{COMES_THROUGH, Through, least_kg_m2};
 pub use warning::{Warning, WarningKind, warnings};

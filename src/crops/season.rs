@@ -1,10 +1,9 @@
 //! Crops against months.
 
 use super::loss::lacking;
-use super::{BedDays, Cause, Crop, Growth, Habit, Prepared, Sowing, Table, Way, grow, prepare_all};
+use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Way, grow};
 use crate::calendar::{MONTH_HEADS, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
-use crate::profile::{BedClimate, quantile};
-use rayon::prelude::*;
+use crate::profile::quantile;
 
 /// What a crop does in a month.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,19 +18,6 @@ pub enum State {
     Stand,
     /// Not at all.
     No,
-}
-
-impl State {
-    /// The state as tables and machine formats show it.
-    pub fn word(self) -> &'static str {
-        match self {
-            State::Sow => "sow",
-            State::Grow => "grow",
-            State::Pick => "pick",
-            State::Stand => "stand",
-            State::No => "no",
-        }
-    }
 }
 
 /// Why a sowing of some month fails, over the years in which it does.
@@ -85,19 +71,6 @@ pub struct CropMonths {
 pub struct Season {
     /// In order of crop id.
     pub crops: Vec<CropMonths>,
-}
-
-/// Every crop against every month; where several bed climates are given, the one with most months of picking
-/// counts for each crop (the first of equals).
-pub fn season(table: &Table, climates: &[BedClimate]) -> Season {
-    let crops: Vec<&Crop> = table.iter().collect();
-    let beds = BedDays::of_all(climates);
-    Season {
-        crops: crops
-            .par_iter()
-            .filter_map(|crop| crop_months(crop, &prepare_all(crop, &beds)))
-            .collect(),
-    }
 }
 
 /// Months in a model year.
@@ -218,14 +191,6 @@ fn is_prompt(crop: &Crop, growth: &Growth) -> bool {
     growth
         .ready_day
         .is_some_and(|ready| (ready - growth.bed_from_day) as f64 <= PROMPT_TIMES * best_days)
-}
-
-/// A sowing is worth it if it bears this share of the low end of its published figure (own choice, no source).
-const WORTH_SHARE: f64 = 0.5;
-
-/// True if a planting bore enough to be called a harvest.
-pub fn is_worth(crop: &Crop, growth: &Growth) -> bool {
-    growth.kg_m2() >= WORTH_SHARE * crop.yields.kg_m2.low
 }
 
 /// A ready crop that makes less than this share of its best growth in a month stands (own choice, no source).

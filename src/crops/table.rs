@@ -37,17 +37,6 @@ impl Table {
         table.resolve(|_| true)
     }
 
-    /// Adds or replaces the crop of a file; its id is the file's stem, `file` is used in messages too.
-    ///
-    /// A file with `like = "spinach"` says only what differs from spinach; `spinach.toml` with `like = "spinach"`
-    /// changes single figures of the built-in crop. Varieties of a changed crop change with it.
-    ///
-    /// # Errors
-    /// [`CropError`] with line and column for anything that is not a crop file.
-    pub fn with_override(self, file: &str, text: &str) -> Result<Self, CropError> {
-        self.with_overrides([(file, text)])
-    }
-
     /// Likewise for many files, pairs of name and text, which may be like one another in any order.
     ///
     /// # Errors
@@ -205,16 +194,6 @@ impl Table {
     /// The id most like `id`, for messages.
     pub fn nearest(&self, id: &str) -> Option<&str> {
         nearest(id, self.files.keys().map(String::as_str))
-    }
-
-    /// How many crops there are.
-    pub fn len(&self) -> usize {
-        self.crops.len()
-    }
-
-    /// True if there are none.
-    pub fn is_empty(&self) -> bool {
-        self.crops.is_empty()
     }
 }
 

@@ -32,7 +32,7 @@ pub use edit::{Edit, EditError, choices, general};
 pub use error::{FileError, PROBLEMS_MAX, Problem};
 pub use gardening::{Away, FixedSowing, Gardening, Rotation, Simple};
 pub use mixed::Doubt;
-pub use parse::{parse, parse_bytes, text_of};
+pub use parse::{parse, text_of};
 pub use project::{
     Assumed, Bed, Budget, Built, Cellar, Chosen, CostBasis, Eater, Folders, Household, OwnMonths,
     Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing, Winter, Wish,

@@ -68,14 +68,6 @@ pub fn text_of<'b>(file: &str, bytes: &'b [u8]) -> Result<&'b str, FileError> {
     })
 }
 
-/// Reads the bytes of a project file, which must be UTF-8.
-///
-/// # Errors
-/// As [`text_of`] and [`parse`].
-pub fn parse_bytes(file: &str, bytes: &[u8]) -> Result<Project, FileError> {
-    parse(file, text_of(file, bytes)?)
-}
-
 fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {
     let currency = translate::money::currency_code(root);
     let context = Context {

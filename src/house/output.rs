@@ -29,13 +29,6 @@ pub struct HouseState {
     pub(crate) laid: Vec<f64>,
 }
 
-impl HouseState {
-    /// Number of temperatures that are followed: air, radiant node, beds, cells of walls, soil layers.
-    pub fn temperatures(&self) -> usize {
-        self.nodes.len()
-    }
-}
-
 /// A year hour by hour, with its sums. Columns have 8760 entries: means over each hour unless said otherwise.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct HouseYear {

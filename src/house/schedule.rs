@@ -38,6 +38,7 @@ impl Schedule {
         }
     }
 
+    #[cfg(feature = "inner")]
     /// A figure for the hours of the day from `from` to `to` (0 to 24, over midnight when `to` is not after
     /// `from`), and another for the rest.
     pub fn between(from: usize, to: usize, inside: f64, outside: f64) -> Self {

@@ -95,14 +95,6 @@ impl Units {
         }
     }
 
-    /// The same for a difference: between two temperatures it has no zero of its own to move.
-    pub fn convert_difference(self, value: f64, unit: &str) -> (f64, &str) {
-        match (self, unit) {
-            (Units::Us, "°C" | "C") => self.convert(value, "K"),
-            _ => self.convert(value, unit),
-        }
-    }
-
     /// A quantity with the unit it is given in, and the unit people read; unknown units pass unchanged.
     pub fn convert(self, value: f64, unit: &str) -> (f64, &str) {
         if self == Units::Si {
@@ -169,14 +161,6 @@ impl Units {
 mod tests {
     use super::Units;
     use crate::phrase::{amount, bare, phrase};
-
-    #[test]
-    fn a_difference_of_temperatures_keeps_its_zero() {
-        let (value, unit) = Units::Us.convert_difference(5.0, "°C");
-        assert!((value - 9.0).abs() < 1e-9 && unit == "F deg");
-        assert_eq!(Units::Si.convert_difference(5.0, "°C"), (5.0, "°C"));
-        assert_eq!(Units::Us.convert(0.0, "°C"), (32.0, "°F"));
-    }
 
     #[test]
     fn a_phrase_is_said_in_the_units_asked_for() {

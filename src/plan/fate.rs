@@ -44,18 +44,6 @@ const PRIOR_PLANTINGS: f64 = 25.0;
 const PRIOR_OF_CROP: f64 = 8.0;
 
 impl Losses {
-    /// Nothing is lost beside the weather.
-    pub const NONE: Losses = Losses {
-        sown: 0.0,
-        set_out: 0.0,
-        field: 0.0,
-        kitchen: 0.0,
-        whole: 0.0,
-        whole_of: BTreeMap::new(),
-        yield_spread: 0.0,
-        days_spread: 0.0,
-    };
-
     /// Share of the plantings of a crop that are lost as a whole.
     pub fn whole_of(&self, crop: &str) -> f64 {
         self.whole_of.get(crop).copied().unwrap_or(self.whole)
@@ -231,10 +219,17 @@ mod tests {
         let once = Fate::drawn(&losses(), 7, &planted(3));
         assert_eq!(once, Fate::drawn(&losses(), 7, &planted(3)));
         assert_ne!(once, Fate::drawn(&losses(), 7, &planted(4)));
-        assert_eq!(
-            Fate::drawn(&Losses::NONE, 7, &planted(3)),
-            Fate::WEATHER_ALONE
-        );
+        let none = Losses {
+            sown: 0.0,
+            set_out: 0.0,
+            field: 0.0,
+            kitchen: 0.0,
+            whole: 0.0,
+            whole_of: BTreeMap::new(),
+            yield_spread: 0.0,
+            days_spread: 0.0,
+        };
+        assert_eq!(Fate::drawn(&none, 7, &planted(3)), Fate::WEATHER_ALONE);
     }
 
     #[test]

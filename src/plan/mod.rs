@@ -17,6 +17,7 @@ pub mod fate;
 pub mod gaps;
 mod improve;
 mod instance;
+#[cfg(feature = "inner")]
 mod lp;
 mod model;
 mod path;
@@ -36,10 +37,11 @@ pub use instance::{
     BedClass, Candidate, Closing, Effort, Family, FamilyLimit, Food, Group, Harvest, Instance,
     Labour, Limits, MAX_WEEKS, Simplicity, Standing, Step, Target, Wanted, Wish,
 };
+#[cfg(feature = "inner")]
 pub use lp::write_lp;
 pub use planfile::{BedSections, PlanFile, PlanFileError};
 pub use solve::{
-    AS_GOOD, BedPlan, BuiltIn, DEFAULT_WORK_LIMIT, FormerPlan, KINDS_LEAST, Plan, Prices, Progress,
-    Proof, Simpler, Solution, SolveOptions, Solver, solve,
+    AS_GOOD, BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, KINDS_LEAST, Plan, Prices, Progress, Proof,
+    Simpler, Solution, SolveOptions, solve,
 };
 pub use validate::InstanceError;

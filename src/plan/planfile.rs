@@ -24,17 +24,6 @@ pub struct BedSections {
     pub count: usize,
 }
 
-/// Every bed class taken as one bed of its name.
-pub fn places(instance: &Instance) -> Vec<BedSections> {
-    let place = |(class, kind): (usize, &super::BedClass)| BedSections {
-        name: kind.name.clone(),
-        class,
-        first: 0,
-        count: kind.count,
-    };
-    instance.beds.iter().enumerate().map(place).collect()
-}
-
 /// A plan file. Bed, patches, crop, sow, tray and cover say what is done; the rest is there to be read.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

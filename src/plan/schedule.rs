@@ -35,23 +35,6 @@ pub struct Planting {
     pub harvest_kg: f64,
 }
 
-/// One week of food.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Week {
-    /// First day.
-    pub start: NaiveDate,
-    /// Picked, per food, kg.
-    pub harvest_kg: Vec<f64>,
-    /// Eaten, fresh or kept, per food, kg.
-    pub eaten_kg: Vec<f64>,
-    /// Asked for, per wish of the instance, kg.
-    pub wish_kg: Vec<f64>,
-    /// Short of it, per wish, kg.
-    pub short_kg: Vec<f64>,
-    /// Different foods eaten.
-    pub foods: usize,
-}
-
 /// A food counts as on the table from this much a week, kg (own choice: a side dish for one).
 pub const ON_TABLE_KG: f64 = 0.05;
 
@@ -223,30 +206,4 @@ pub fn on_table(instance: &Instance, target: Target, week: usize, eaten: &[Vec<f
             members.map(|(_, weeks)| weeks[week]).sum()
         }
     }
-}
-
-/// The plan's food week by week.
-pub fn weeks(instance: &Instance, plan: &Plan) -> Vec<Week> {
-    let harvest = harvest(instance, plan);
-    let eaten = eating(instance, &harvest);
-    let column = |table: &[Vec<f64>], week: usize| {
-        table.iter().map(|weeks| weeks[week]).collect::<Vec<f64>>()
-    };
-    (0..instance.weeks)
-        .map(|week| {
-            let wishes = || instance.wishes.iter();
-            let short = |wish: &super::Wish| {
-                (wish.kg_week[week] - on_table(instance, wish.target, week, &eaten)).max(0.0)
-            };
-            let eaten_kg = column(&eaten, week);
-            Week {
-                start: instance.date_of_week(week),
-                harvest_kg: column(&harvest, week),
-                foods: eaten_kg.iter().filter(|&&kg| kg >= ON_TABLE_KG).count(),
-                eaten_kg,
-                wish_kg: wishes().map(|wish| wish.kg_week[week]).collect(),
-                short_kg: wishes().map(short).collect(),
-            }
-        })
-        .collect()
 }

@@ -234,19 +234,8 @@ impl Solution {
     }
 }
 
-/// Instance in, plan and bound out: the place where another solver can stand in.
-pub trait Solver {
-    /// Finds a plan and proves how good it is.
-    ///
-    /// # Errors
-    /// The instance is not valid.
-    fn solve(&self, instance: &Instance, options: &SolveOptions)
-    -> Result<Solution, InstanceError>;
-}
-
-/// The built-in solver: prices and one-bed longest paths.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct BuiltIn;
+/// The solver: prices and one-bed longest paths.
+struct BuiltIn;
 
 /// Bed answers of the plan's search in a round: so many a bed, about what a new plan needs, within these limits.
 const ROUND_ANSWERS_BED: u64 = 3;
@@ -267,7 +256,7 @@ const CHOSEN_ANSWERS_BED: u64 = 40;
 /// Steps that lower the bound of the chosen kinds.
 const KIND_STEPS_SHARE: f64 = 0.6;
 
-impl Solver for BuiltIn {
+impl BuiltIn {
     fn solve(
         &self,
         instance: &Instance,
@@ -534,7 +523,7 @@ fn finish(model: &Model, tree: &mut BranchAndBound, best: &Found, stopped: bool)
     }
 }
 
-/// Solves with the built-in solver.
+/// Finds a plan and proves how good it is.
 ///
 /// # Errors
 /// The instance is not valid.

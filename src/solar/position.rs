@@ -32,6 +32,7 @@ pub struct SunPosition {
     pub extraterrestrial_normal_w_m2: f64,
 }
 
+#[cfg(feature = "inner")]
 impl SunPosition {
     /// This moment as the sun of a whole hour, for formulas that take a [`SunHour`].
     pub fn hour(&self) -> SunHour {

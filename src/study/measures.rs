@@ -5,7 +5,7 @@ use super::{Job, StudyError};
 use crate::calendar::HOURS_PER_YEAR;
 use crate::file;
 use crate::house::{
-    Behind, Curtain, CurtainTimes, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
+    Behind, Curtain, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
 };
 use crate::phrase::{Phrase, amount, phrase};
 
@@ -84,11 +84,9 @@ pub fn night_curtain(job: &Job, own: &House) -> Result<Option<Measure>, StudyErr
     let Some(mut usual) = usual else {
         return Ok(None);
     };
-    if let (CurtainTimes::Night(months), true) =
-        (&mut usual.drawn, job.site.place.latitude_deg < 0.0)
-    {
+    if job.site.place.latitude_deg < 0.0 {
         // The usual months are those of the north.
-        months.rotate_left(HALF_YEAR_MONTHS);
+        usual.drawn.rotate_left(HALF_YEAR_MONTHS);
     }
     let mut house = own.clone();
     let mut any = false;

@@ -16,7 +16,7 @@ use crate::plan::replay::{self, Replay};
 use crate::plan::years::{Turn, YearsOn, arrange, follow};
 use crate::plan::{
     Candidate, FormerPlan, Instance, Plan, PlanFile, PlanFileError, Questions, Simpler, Simplicity,
-    Solution, SolveOptions, Target, assess::assess, schedule, solve,
+    Solution, SolveOptions, Target, assess::assess, schedule, solve, verify,
 };
 use crate::value::FoodFlow;
 use chrono::{Datelike, NaiveDate};
@@ -101,7 +101,15 @@ pub struct Found {
 }
 
 impl Found {
-    fn solved(instance: &Instance, solution: Solution) -> Self {
+    /// A plan that was searched for, counted once more by code that knows nothing of the search: what does not agree is said.
+    fn solved(instance: &Instance, mut solution: Solution) -> Self {
+        let verdict = verify::check(instance, &solution.plan, &solution.claim());
+        for fault in verdict.faults {
+            let words = format!(
+                "counted once more, this plan does not hold, which is a fault of the program: {fault}"
+            );
+            solution.unmet.push(words.into());
+        }
         let simplicity = instance.simplicity(&solution.plan);
         Self {
             bound_of_kinds: solution.bound_of_kinds,

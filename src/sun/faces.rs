@@ -1,66 +1,10 @@
-//! Many faces under one sky, hour by hour or as whole years.
+//! Many faces under one sky, hour by hour.
 
 use super::horizon::Horizon;
 use super::plane::Plane;
-use super::tilted::{Face, Light, OnPlane, Outlook, PlaneYear, Sky, SkyModel};
-use crate::calendar::HOURS_PER_YEAR;
+use super::tilted::{Face, Light, OnPlane, Outlook, Sky};
 use crate::site::Weather;
 use crate::solar::{SunHour, SunYear};
-
-/// A year of sun on a face.
-///
-/// A beam larger than the sun outside the atmosphere is cut to it; in hours with the sun down all light counts
-/// as even sky; columns of the weather shorter than a year count as dark.
-pub fn plane_year(
-    weather: &Weather,
-    sun: &SunYear,
-    plane: Plane,
-    model: SkyModel,
-    horizon: Option<&Horizon>,
-) -> PlaneYear {
-    let years = plane_years(weather, sun, &[plane], model, horizon);
-    years.into_iter().next().unwrap_or_default()
-}
-
-/// A year of sun on several faces under the same sky, in the order given: [`plane_year`] of each, but each hour's sky is
-/// worked out once.
-pub fn plane_years(
-    weather: &Weather,
-    sun: &SunYear,
-    planes: &[Plane],
-    model: SkyModel,
-    horizon: Option<&Horizon>,
-) -> Vec<PlaneYear> {
-    let open = Outlook::default();
-    let faces: Vec<(Plane, &Outlook)> = planes.iter().map(|&plane| (plane, &open)).collect();
-    outlook_years(weather, sun, &faces, model, horizon)
-}
-
-/// The same for faces behind overhangs and fins; a face with a skyline of its own has it in place of the site's
-/// `horizon`.
-pub fn outlook_years(
-    weather: &Weather,
-    sun: &SunYear,
-    faces: &[(Plane, &Outlook)],
-    model: SkyModel,
-    horizon: Option<&Horizon>,
-) -> Vec<PlaneYear> {
-    let faces = Faces::new(faces, model, horizon);
-    let mut years: Vec<PlaneYear> = (0..faces.len()).map(|_| PlaneYear::dark()).collect();
-    let mut on = vec![OnPlane::default(); faces.len()];
-    for hour in 0..HOURS_PER_YEAR.min(sun.hours.len()) {
-        if !faces.hour(weather, sun, hour, &mut on) {
-            continue;
-        }
-        for (on, year) in on.iter().zip(&mut years) {
-            year.beam_w_m2[hour] = on.beam_w_m2;
-            year.sky_w_m2[hour] = on.sky_w_m2 + on.circumsolar_w_m2;
-            year.ground_w_m2[hour] = on.ground_w_m2;
-            year.cos_incidence[hour] = on.cos_incidence;
-        }
-    }
-    years
-}
 
 /// Faces under the same sky, with everything worked out in which there is no weather: what many years of weather, or
 /// many hours, have in common.
@@ -68,12 +12,11 @@ pub fn outlook_years(
 pub struct Faces {
     faces: Vec<(Face, Option<Horizon>)>,
     horizon: Option<Horizon>,
-    model: SkyModel,
 }
 
 impl Faces {
     /// Prepares faces; one with a skyline of its own has it in place of the site's `horizon`.
-    pub fn new(faces: &[(Plane, &Outlook)], model: SkyModel, horizon: Option<&Horizon>) -> Self {
+    pub fn new(faces: &[(Plane, &Outlook)], horizon: Option<&Horizon>) -> Self {
         let prepared = faces.iter().map(|(plane, outlook)| {
             let own = outlook.horizon.as_ref();
             let face = Face::shaded(*plane, own.or(horizon), outlook.shade);
@@ -82,18 +25,12 @@ impl Faces {
         Self {
             faces: prepared.collect(),
             horizon: horizon.cloned(),
-            model,
         }
     }
 
     /// Number of faces.
     pub fn len(&self) -> usize {
         self.faces.len()
-    }
-
-    /// Are there no faces?
-    pub fn is_empty(&self) -> bool {
-        self.faces.is_empty()
     }
 
     /// Irradiance on every face in hour `hour` of the year. False in an hour without
@@ -107,7 +44,7 @@ impl Faces {
             return false;
         }
         let seen = above(self.horizon.as_ref(), sun);
-        let sky = Sky::new(self.model, sun, &light);
+        let sky = Sky::new(sun, &light);
         for ((face, own), on) in self.faces.iter().zip(on) {
             let seen = match own {
                 Some(own) => above(Some(own), sun),

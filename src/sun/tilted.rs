@@ -3,53 +3,8 @@
 use super::horizon::Horizon;
 use super::plane::{Plane, dot};
 use super::shade::{Shade, ShadedFace};
-use crate::calendar::HOURS_PER_YEAR;
 use crate::solar::SunHour;
 pub use crate::solar::air_mass;
-
-/// How the light of the sky is spread over it.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum SkyModel {
-    /// Perez et al. (1990): bright round the sun and at the horizon, by sky clearness and brightness.
-    #[default]
-    Perez,
-    /// Hay & Davies (1980): bright round the sun.
-    HayDavies,
-    /// Even all over.
-    Isotropic,
-}
-
-/// One year of sun on a face, 8760 hourly means each.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct PlaneYear {
-    /// Beam, W/m2 of the face.
-    pub beam_w_m2: Vec<f64>,
-    /// From the sky, the bright part round the sun included, W/m2 of the face.
-    pub sky_w_m2: Vec<f64>,
-    /// Reflected by the ground, W/m2 of the face.
-    pub ground_w_m2: Vec<f64>,
-    /// Cosine of the angle of incidence of the beam, 0 where the sun is behind the face or down.
-    pub cos_incidence: Vec<f64>,
-}
-
-impl PlaneYear {
-    /// A year without light.
-    pub(super) fn dark() -> Self {
-        let column = || vec![0.0; HOURS_PER_YEAR];
-        Self {
-            beam_w_m2: column(),
-            sky_w_m2: column(),
-            ground_w_m2: column(),
-            cos_incidence: column(),
-        }
-    }
-
-    /// Beam, sky and ground together in hour `hour`, W/m2; 0 beyond the year.
-    pub fn total_w_m2(&self, hour: usize) -> f64 {
-        let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0);
-        at(&self.beam_w_m2) + at(&self.sky_w_m2) + at(&self.ground_w_m2)
-    }
-}
 
 /// Light of one hour: what the weather says, made safe for a low sun.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -109,11 +64,6 @@ pub struct Face {
 }
 
 impl Face {
-    /// Prepares a face before a skyline.
-    pub fn new(plane: Plane, horizon: Option<&Horizon>) -> Self {
-        Self::shaded(plane, horizon, None)
-    }
-
     /// Prepares a face before a skyline and behind an overhang and fins.
     ///
     /// Of the even sky it keeps the share above the skyline times the share past the projections.
@@ -128,17 +78,6 @@ impl Face {
             open_sky_level: share(Plane::LEVEL),
             shade: shade.map(|shade| ShadedFace::new(plane, shade)),
         }
-    }
-
-    /// Irradiance on the face in one hour; `sun_seen` false where the skyline hides the sun.
-    pub fn irradiance(
-        &self,
-        sun: &SunHour,
-        light: &Light,
-        model: SkyModel,
-        sun_seen: bool,
-    ) -> OnPlane {
-        self.lit(sun, light, Sky::new(model, sun, light), sun_seen)
     }
 
     /// The same under a sky whose spread is known.
@@ -185,24 +124,17 @@ pub(super) struct Sky {
 
 impl Sky {
     /// The sky of an hour.
-    pub(super) fn new(model: SkyModel, sun: &SunHour, light: &Light) -> Self {
-        let (round_sun, at_horizon) = match model {
-            _ if sun.up_share <= 0.0 => (0.0, 0.0),
-            SkyModel::Perez => Self::perez(sun, light),
-            SkyModel::HayDavies => Self::hay_davies(sun, light),
-            SkyModel::Isotropic => (0.0, 0.0),
+    pub(super) fn new(sun: &SunHour, light: &Light) -> Self {
+        let (round_sun, at_horizon) = if sun.up_share > 0.0 {
+            Self::perez(sun, light)
+        } else {
+            (0.0, 0.0)
         };
         Self {
             round_sun,
             round_sun_per_cos: round_sun / sun.cos_zenith.max(LOWEST_COS_ZENITH),
             at_horizon,
         }
-    }
-
-    /// Hay & Davies (1980): the part round the sun is the beam's transmittance through the atmosphere.
-    fn hay_davies(sun: &SunHour, light: &Light) -> (f64, f64) {
-        let round_sun = (light.dni_w_m2 / sun.extraterrestrial_normal_w_m2).clamp(0.0, 1.0);
-        (round_sun, 0.0)
     }
 
     /// Perez et al. (1990), Solar Energy 44:271-289, all-sites composite coefficients.

@@ -27,11 +27,6 @@ pub struct InputRow {
 
 static INPUTS: LazyLock<Vec<InputRow>> = LazyLock::new(|| rows(include_str!("data/inputs.csv")));
 
-/// Figures on file for garden inputs, cover lives, building costs and hours of work.
-pub fn inputs() -> &'static [InputRow] {
-    &INPUTS
-}
-
 /// One of [`inputs`].
 pub fn input(item: &str) -> Option<&'static InputRow> {
     INPUTS.iter().find(|row| row.item == item)

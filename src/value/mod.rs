@@ -2,15 +2,14 @@
 //!
 //! ```text
 //! Household -> market() -> Market (what is bought, at which price: the plan's demand)
-//! harvests  -> serve()  -> FoodFlow (eaten, kept, surplus by week) -> count_all() (what it replaces, what is beyond)
+//! harvests  -> allocate_food() -> FoodFlow (eaten, kept, surplus by week) -> count_all() (what it replaces, what is beyond)
 //! flows, energy, water -> tariff(), fixed_costs() -> year() -> YearValue -> payback(), what_it_takes()
 //! ```
 //!
 //! Three rules hold throughout. Food counts only where it replaces a purchase, at the price of what it replaces, so no
-//! saving is above what the household buys; what is eaten beyond that stands beside it and in no sum with it. What nobody published is asked of the person and listed, never guessed in
-//! silence. Money is kept in whole minor units where it is shown, so that every table adds up.
-//!
-#![doc = include_str!("sources.md")]
+//! saving is above what the household buys; what is eaten beyond that stands beside it and in no sum with it. What nobody
+//! published is asked of the person and listed, never guessed in silence. Money is kept in whole minor units where it is
+//! shown, so that every table adds up. The rows of `data/` name their sources.
 
 mod account;
 mod appetite;
@@ -38,7 +37,7 @@ pub use allocate_food::{Course, Harvest, allocate_food, allocate_food_over};
 pub use appetite::{bought_kg_week, of_person, persons};
 pub use cost::{
     Building, Cover, FixedCosts, InputRow, NotCounted, OwnCosts, Sowing, fixed_costs, input,
-    inputs, pick_hours_per_kg, published_cost, work_hours,
+    pick_hours_per_kg, published_cost, work_hours,
 };
 pub use count::{Counted, Counts, count_all};
 pub use coverage::{Answer, Endless, ShortFood, Today, Whole, what_it_takes};
@@ -53,7 +52,7 @@ pub use household::{
 };
 pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, Rest, WishLine, WishOf};
 pub use money::{Currency, Money, MoneyError};
-pub use sources::{SourceRow, sources, sources_page};
+pub use sources::{SourceRow, sources};
 pub use year::{
     CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,
 };

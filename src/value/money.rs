@@ -106,6 +106,7 @@ impl Money {
     /// Nothing.
     pub const ZERO: Money = Money(0);
 
+    #[cfg(feature = "inner")]
     /// Amount of a number of minor units.
     pub fn from_minor(minor: i64) -> Self {
         Self(minor)

@@ -1,7 +1,5 @@
 //! Every figure of the built-in tables with its source, year and mark.
 
-use std::collections::BTreeMap;
-
 use super::household::{EATEN_AT_HOME, KITCHEN_LOSS};
 use super::receipts::KG_EACH;
 
@@ -20,10 +18,9 @@ pub struct SourceRow {
     pub mark: String,
 }
 
-/// A table: name, what it holds, text, columns that name the row, and the columns of source and mark.
+/// A table: name, text, columns that name the row, and the columns of source and mark.
 struct Table {
     name: &'static str,
-    title: &'static str,
     text: &'static str,
     item: &'static [&'static str],
     source: &'static str,
@@ -31,10 +28,9 @@ struct Table {
 }
 
 macro_rules! table {
-    ($name:literal, $title:literal, $item:expr, $source:literal, $mark:literal) => {
+    ($name:literal, $item:expr, $source:literal, $mark:literal) => {
         Table {
             name: $name,
-            title: $title,
             text: include_str!(concat!("data/", $name)),
             item: &$item,
             source: $source,
@@ -45,98 +41,20 @@ macro_rules! table {
 
 /// All tables, in the order of the page.
 static TABLES: [Table; 14] = [
-    table!(
-        "prices.csv",
-        "Prices by food and month",
-        ["food", "country"],
-        "source",
-        "mark"
-    ),
-    table!(
-        "price_like.csv",
-        "Foods that take the price of another",
-        ["food", "like"],
-        "note",
-        "mark"
-    ),
-    table!(
-        "season.csv",
-        "Swing through the year for yearly prices",
-        ["food", "like"],
-        "note",
-        "mark"
-    ),
-    table!(
-        "foods.csv",
-        "Edible shares",
-        ["id"],
-        "edible_source",
-        "edible_mark"
-    ),
-    table!(
-        "consumption.csv",
-        "What people eat",
-        ["food", "basis"],
-        "source",
-        "mark"
-    ),
-    table!(
-        "age.csv",
-        "Food by age",
-        ["from_age_years"],
-        "source",
-        "mark"
-    ),
-    table!(
-        "spending.csv",
-        "What households spend",
-        ["item", "country"],
-        "source",
-        "mark"
-    ),
-    table!(
-        "price_index.csv",
-        "Inflation",
-        ["country"],
-        "source",
-        "mark"
-    ),
-    table!("exchange.csv", "Exchange rates", ["code"], "source", "mark"),
-    table!(
-        "energy_prices.csv",
-        "Energy prices",
-        ["item", "region"],
-        "source",
-        "mark"
-    ),
-    table!(
-        "heat_content.csv",
-        "Heat contents",
-        ["fuel"],
-        "source",
-        "mark"
-    ),
-    table!(
-        "efficiency.csv",
-        "Efficiency of heaters",
-        ["fuel"],
-        "source",
-        "mark"
-    ),
-    table!(
-        "inputs.csv",
-        "Garden inputs, covers, building costs, hours of work",
-        ["item"],
-        "source",
-        "mark"
-    ),
-    table!(
-        "stages.csv",
-        "Stages of growth for the water need",
-        ["food"],
-        "source",
-        "mark"
-    ),
+    table!("prices.csv", ["food", "country"], "source", "mark"),
+    table!("price_like.csv", ["food", "like"], "note", "mark"),
+    table!("season.csv", ["food", "like"], "note", "mark"),
+    table!("foods.csv", ["id"], "edible_source", "edible_mark"),
+    table!("consumption.csv", ["food", "basis"], "source", "mark"),
+    table!("age.csv", ["from_age_years"], "source", "mark"),
+    table!("spending.csv", ["item", "country"], "source", "mark"),
+    table!("price_index.csv", ["country"], "source", "mark"),
+    table!("exchange.csv", ["code"], "source", "mark"),
+    table!("energy_prices.csv", ["item", "region"], "source", "mark"),
+    table!("heat_content.csv", ["fuel"], "source", "mark"),
+    table!("efficiency.csv", ["fuel"], "source", "mark"),
+    table!("inputs.csv", ["item"], "source", "mark"),
+    table!("stages.csv", ["food"], "source", "mark"),
 ];
 
 /// Every row of every built-in table, in order, then the figures that stand in the code.
@@ -238,54 +156,6 @@ fn rows(table: &Table) -> Vec<SourceRow> {
         .collect()
 }
 
-/// The page of sources in Markdown: for each table its sources, years, marks and the number of rows that rest on them.
-pub fn sources_page() -> String {
-    let mut page = String::from(
-        "# Sources of prices, consumption and costs\n\n\
-         Marks: `read` = seen in a copy of the publication; `read second hand` = seen quoted elsewhere; `computed` = worked \
-         out from other figures; `from memory` = recalled from the work named, to be checked; `assumption` and `common \
-         practice, no source` = nobody published it. The person's own figures go before all of these.\n",
-    );
-    for table in &TABLES {
-        page.push_str(&format!(
-            "\n## {}\n\n| source | year | mark | rows |\n|---|---|---|---|\n",
-            table.title
-        ));
-        let mut lines: BTreeMap<(String, String), (Vec<i32>, usize)> = BTreeMap::new();
-        for row in rows(table) {
-            let line = lines.entry((row.source, row.mark)).or_default();
-            line.0.extend(row.year);
-            line.1 += 1;
-        }
-        for ((source, mark), (years, count)) in lines {
-            page.push_str(&format!(
-                "| {} | {} | {mark} | {count} |\n",
-                source.replace('|', "/"),
-                span(&years)
-            ));
-        }
-    }
-    page.push_str(
-        "\n## Figures in the code\n\n| figure | source | year | mark |\n|---|---|---|---|\n",
-    );
-    for row in code_figures() {
-        let year = row.year.map_or_else(String::new, |year| year.to_string());
-        page.push_str(&format!(
-            "| {} | {} | {year} | {} |\n",
-            row.item, row.source, row.mark
-        ));
-    }
-    page
-}
-
-fn span(years: &[i32]) -> String {
-    match (years.iter().min(), years.iter().max()) {
-        (Some(first), Some(last)) if first == last => first.to_string(),
-        (Some(first), Some(last)) => format!("{first}-{last}"),
-        _ => String::new(),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -305,16 +175,5 @@ mod tests {
             .map(|table| table.text.lines().count() - 1)
             .sum();
         assert_eq!(sources().len(), lines + code_figures().len());
-    }
-
-    /// The page is kept as a file so that it can be read without running anything; this test writes nothing, it says what
-    /// to put there.
-    #[test]
-    fn the_page_is_in_step_with_the_tables() {
-        assert_eq!(
-            include_str!("sources.md"),
-            sources_page(),
-            "write `value::sources_page()` to src/value/sources.md"
-        );
     }
 }

@@ -1,7 +1,7 @@
 //! What long days, heat and cold do to crops, as growers know it.
 
-use crate::made::{Made, cold_house, crop, day_length_h, unheated, wave};
-use bedyear::crops::{Cause, Growth, Sowing, Way, grow, is_worth, prepare};
+use crate::made::{Made, cold_house, crop, day_length_h, is_worth, unheated, wave};
+use bedyear::crops::{Cause, Growth, Sowing, Way, grow, prepare};
 use bedyear::profile::BedClimate;
 
 fn grown(id: &str, climate: &BedClimate, day: usize, way: Way) -> Growth {

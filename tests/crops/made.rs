@@ -168,3 +168,8 @@ pub fn outdoors(
     }
     .climate()
 }
+
+/// A planting bore half of the low end of its published figure (own choice, no source).
+pub fn is_worth(crop: &Crop, growth: &bedyear::crops::Growth) -> bool {
+    growth.kg_m2() >= 0.5 * crop.yields.kg_m2.low
+}

@@ -9,7 +9,8 @@
 
 use crate::made::{Made, crop, outdoors, unheated};
 use bedyear::crops::growth::plant::{Plant, ground_cover};
-use bedyear::crops::growth::{steady_days, warmth};
+use bedyear::crops::growth::steady_days;
+use bedyear::crops::growth::warmth;
 use bedyear::crops::{Cause, Sowing, Way, grow, prepare};
 use bedyear::profile::BedClimate;
 

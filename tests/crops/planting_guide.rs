@@ -1,8 +1,8 @@
 //! Planting calendars of a real place against what comes of the same sowings in its monthly means outdoors.
 
-use crate::made::{crop, unheated, wave};
+use crate::made::{crop, is_worth, unheated, wave};
 use bedyear::calendar::MONTH_START_DAY;
-use bedyear::crops::{Sowing, Way, grow, is_worth, prepare};
+use bedyear::crops::{Sowing, Way, grow, prepare};
 
 #[derive(serde::Deserialize)]
 struct Row {

@@ -1,10 +1,10 @@
 //! Rules of the trade: common practice where no source is named.
 
-use crate::made::{Made, cold_house, crop, table, wave};
+use crate::made::{Made, cold_house, crop, wave};
 use bedyear::crops::growth::{Record, watched};
 use bedyear::crops::{
-    Cause, Sowing, State, WarningKind, Way, explain, grow, latest_sowing, months_in, prepare,
-    season,
+    Cause, Sowing, State, WarningKind, Way, crop_months, explain, grow, latest_sowing, months_in,
+    prepare,
 };
 
 fn ready(id: &str, climate: &bedyear::profile::BedClimate, day: usize) -> Option<usize> {
@@ -313,12 +313,10 @@ fn an_explanation_adds_up() {
 
 #[test]
 fn a_cold_house_carries_spinach_through_winter_and_tomatoes_through_summer_only() {
-    let season = season(table(), &[cold_house()]);
+    let climate = cold_house();
     let months = |id: &str| {
-        &season
-            .crops
-            .iter()
-            .find(|crop| crop.crop == id)
+        let crop = crop(id);
+        crop_months(crop, &[prepare(crop, &climate)])
             .unwrap()
             .months
     };

@@ -306,8 +306,9 @@ fn files_that_are_no_files_of_ours() {
         "not valid TOML: duplicate key",
         "",
     );
-    let error =
-        file::parse_bytes("latin1.toml", b"[site]\nname = \"M\xfcnchen\"").expect_err("Latin-1");
+    let error = file::text_of("latin1.toml", b"[site]\nname = \"M\xfcnchen\"")
+        .and_then(|text| file::parse("latin1.toml", text))
+        .expect_err("Latin-1");
     check(&error, 2, 10, "not UTF-8", "save the file as UTF-8");
 }
 

@@ -165,7 +165,7 @@ pub fn full() -> House {
         face.curtain = Some(Curtain {
             resistance_m2k_w: 0.3,
             long_wave_transmittance: 0.1,
-            drawn: CurtainTimes::Night([true; 12]),
+            drawn: [true; 12],
         });
     }
     let knee = glazed("knee wall", 8.0, 90.0, 180.0, sheet);

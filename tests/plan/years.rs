@@ -85,7 +85,7 @@ fn arranging_changes_neither_worth_nor_rules() {
     for seed in [3, 4, 5] {
         let instance = synthetic::house(8, 12, seed);
         let got = super::solved(&instance, 0.05, 100);
-        let places: Vec<BedSections> = planfile::places(&instance)
+        let places: Vec<BedSections> = super::places(&instance)
             .into_iter()
             .flat_map(|class| {
                 (0..class.count).map(move |bed| BedSections {

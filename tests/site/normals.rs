@@ -97,7 +97,7 @@ fn shelf_has_both_hemispheres_and_sources() {
     assert!(all.iter().any(|normals| normals.place.latitude_deg < 0.0));
     for normals in all {
         assert!(!normals.source.is_empty() && !normals.years.is_empty());
-        let text = climates::write(&normals, &[]);
+        let text = super::climate_text::write(&normals, &[]);
         assert_eq!(climates::parse("again", &text).unwrap(), normals);
     }
 }

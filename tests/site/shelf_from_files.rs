@@ -4,7 +4,7 @@
 
 use std::path::PathBuf;
 
-use bedyear::site::{Cold, DesignTemps, Normals, climates, epw};
+use bedyear::site::{Cold, DesignTemps, Normals, epw};
 
 /// File name's start, name on the shelf, name to show, data set and years.
 const PLACES: [(&str, &str, &str, &str, &str); 12] = [
@@ -130,7 +130,7 @@ fn shelf_from_files() {
         ];
         std::fs::write(
             out.join(format!("{shelf_name}.toml")),
-            climates::write(&normals, &head),
+            super::climate_text::write(&normals, &head),
         )
         .unwrap();
     }

@@ -1,10 +1,9 @@
 //! Light at the bed.
 
+use super::sky_year::{PlaneYear, bed_light_mol_m2, plane_year};
 use bedyear::solar::sun_year;
-use bedyear::sun::bed_light::{PHOTONS_MOL_PER_W_H, Wet, daily_sums};
-use bedyear::sun::{
-    Aperture, BedLight, Glazing, Interior, Lamp, Plane, PlaneYear, SkyModel, plane_year,
-};
+use bedyear::sun::bed_light::{PHOTONS_MOL_PER_W_H, Wet};
+use bedyear::sun::{Aperture, Glazing, Interior, Plane};
 
 fn aperture(tilt_deg: f64, azimuth_deg: f64, area_m2: f64, kind: &str) -> Aperture {
     Aperture {
@@ -28,10 +27,9 @@ fn run(latitude: f64, apertures: &[Aperture], interior: Interior) -> Case {
     let weather = super::weather_for(&sun);
     let years: Vec<PlaneYear> = apertures
         .iter()
-        .map(|a| plane_year(&weather, &sun, a.plane, SkyModel::Perez, None))
+        .map(|a| plane_year(&weather, &sun, a.plane, None))
         .collect();
-    let planes: Vec<&PlaneYear> = years.iter().collect();
-    let light = BedLight::new(apertures, &interior).year_mol_m2(&sun, &planes);
+    let light = bed_light_mol_m2(apertures, &interior, &sun, &years);
     let entering_bound = (0..8760)
         .map(|hour| {
             let on: f64 = apertures
@@ -150,8 +148,8 @@ fn the_cover_of_a_winter_solar_house() {
     let cover = aperture(30.0, 180.0, 100.0, "film");
     let sun = sun_year(40.0, 116.0, 8.0, 2025);
     let weather = super::weather_for(&sun);
-    let year = plane_year(&weather, &sun, cover.plane, SkyModel::Perez, None);
-    let inside = bedyear::sun::glazing::transmitted_year(&year, &cover.glazing.optics());
+    let year = plane_year(&weather, &sun, cover.plane, None);
+    let inside = year.through(&cover.glazing.optics());
     let winter = (0..90 * 24).chain(300 * 24..8760);
     let (passed, fell) = winter.fold((0.0, 0.0), |(passed, fell), hour| {
         (passed + inside[hour], fell + year.total_w_m2(hour))
@@ -213,22 +211,4 @@ fn snow_and_drops_take_their_share() {
         snow_share: 0.25,
     };
     assert!((wet.left(0.1) - 0.75 * 0.95).abs() < 1e-12);
-}
-
-/// 100 umol/(m2 s) for 10 h is 3.6 mol/m2; 20 m2 at 2 umol/J take 1 kW (arithmetic).
-#[test]
-fn lamps() {
-    let lamp = Lamp {
-        ppfd_umol_m2_s: 100.0,
-        area_m2: 20.0,
-        efficacy_umol_j: 2.0,
-        on_h: 20.5,
-        off_h: 6.5,
-        first_day: 300,
-        last_day: 59,
-    };
-    let days = daily_sums(&lamp.light_mol_m2());
-    assert_eq!(days.len(), 365);
-    assert!((days[10] - 3.6).abs() < 1e-9 && days[100] == 0.0);
-    assert!((lamp.power_w() - 1000.0).abs() < 1e-9);
 }

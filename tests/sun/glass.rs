@@ -1,10 +1,7 @@
 //! Glazing: closed forms, published tables, the windows of the published test boxes.
 
 use bedyear::sun::Glazing;
-use bedyear::sun::glazing::{
-    INDEX_GLASS, SheetStack, extinction_for, kinds, surface_reflectance, transmitted_year,
-};
-use bedyear::sun::share::cavity_absorptance;
+use bedyear::sun::glazing::{INDEX_GLASS, SheetStack, extinction_for, kinds, surface_reflectance};
 use proptest::prelude::*;
 
 fn near(got: f64, expected: f64, tolerance: f64, what: &str) {
@@ -222,24 +219,6 @@ fn glazing_known_by_its_transmittance_alone() {
     );
 }
 
-/// Cavity: black rooms keep all; the closed form by hand for a = 0.6, t = 0.8, a fifth of the inside glazed:
-/// 0.6 / (0.6 + 0.4 x 0.8 x 0.2) = 0.9036.
-#[test]
-fn what_stays_of_the_sun_inside() {
-    near(
-        cavity_absorptance(1.0, 0.8, 10.0, 50.0),
-        1.0,
-        1e-12,
-        "black room",
-    );
-    near(
-        cavity_absorptance(0.6, 0.8, 10.0, 50.0),
-        0.9036,
-        1e-4,
-        "room",
-    );
-}
-
 /// Marion et al. (2013): snow slides 1.97 tenths an hour times the sine of the tilt, once it is warm or sunny enough.
 /// Perovich (2007): 10 cm of snow let 5 % of the light through.
 #[test]
@@ -310,9 +289,9 @@ fn a_year_through_glass_is_less_than_fell_on_it() {
         tilt_deg: 60.0,
         azimuth_deg: 180.0,
     };
-    let year = bedyear::sun::plane_year(&weather, &sun, plane, bedyear::sun::SkyModel::Perez, None);
+    let year = crate::sky_year::plane_year(&weather, &sun, plane, None);
     for kind in kinds() {
-        let inside = transmitted_year(&year, &kind.glazing().optics());
+        let inside = year.through(&kind.glazing().optics());
         for (hour, inside) in inside.iter().enumerate() {
             assert!(*inside >= 0.0 && *inside <= year.total_w_m2(hour));
         }

@@ -1,8 +1,9 @@
 //! Shadows of overhangs and fins against hand geometry and view factors.
 
 use bedyear::solar::SunHour;
-use bedyear::sun::tilted::{Face, Light, OnPlane};
-use bedyear::sun::{Fin, Overhang, Plane, Shade, SkyModel};
+use bedyear::sun::{Fin, OnPlane, Outlook, Overhang, Plane, Shade};
+
+use super::sky_year::{Light, one_hour};
 
 /// Far beyond the window.
 const WIDE_M: f64 = 1.0e4;
@@ -65,7 +66,11 @@ fn light_on(plane: Plane, shade: Option<Shade>, azimuth_deg: f64, elevation_deg:
         ghi_w_m2: 500.0,
         ground_reflectance: 0.2,
     };
-    Face::shaded(plane, None, shade).irradiance(&sun, &light, SkyModel::Isotropic, true)
+    let outlook = Outlook {
+        horizon: None,
+        shade,
+    };
+    one_hour(plane, &outlook, sun, &light)
 }
 
 /// Share of the south window in shadow, the sun to the left (negative) or right of its normal as seen from outside.

@@ -4,7 +4,7 @@ use super::outcome::{EventKind, Growth, Sowing};
 use super::plant::Plant;
 use super::stand::{Stand, Watch};
 use super::{cut, fruit, start, whole};
-use crate::crops::{Crop, Habit, Loss, Prepared, Way};
+use crate::crops::{Crop, Habit, Loss, Prepared};
 
 /// Follows one sowing.
 ///
@@ -90,8 +90,9 @@ impl Watch for Record {
     }
 }
 
+#[cfg(feature = "inner")]
 /// Days from the bed to a first picking for a crop of either way, at a steady temperature in full light (nothing flowers, freezes
 /// or is refused); none within 400 days.
-pub fn steady_days(crop: &Crop, leaf_c: f64, way: Way) -> Option<usize> {
+pub fn steady_days(crop: &Crop, leaf_c: f64, way: crate::crops::Way) -> Option<usize> {
     super::rate::days_at(crop, leaf_c, way)
 }

@@ -19,7 +19,9 @@ mod whole;
 
 pub use class::{Class, ClassFigures, Flower, Pollinator};
 pub use days::{CropDay, Prepared, prepare};
-pub use grow::{Record, grow, standing_kg_m2, steady_days, watched};
+#[cfg(feature = "inner")]
+pub use grow::steady_days;
+pub use grow::{Record, grow, standing_kg_m2, watched};
 pub(super) use light::light_share;
 pub use outcome::{Event, EventKind, Growth, Harvest, Sowing};
 pub use rate::RateFrom;

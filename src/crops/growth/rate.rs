@@ -106,6 +106,7 @@ fn days_to_mass(crop: &Crop, leaf_c: f64, way: Way) -> Option<usize> {
     follow(crop, leaf_c, way, |mass, _| mass >= needed)
 }
 
+#[cfg(feature = "inner")]
 /// Days in the bed until it is ready at a steady temperature, heads and curds when they are full.
 pub fn days_at(crop: &Crop, leaf_c: f64, way: Way) -> Option<usize> {
     if crop.growth.fill_k_d.is_some() {

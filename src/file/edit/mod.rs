@@ -11,7 +11,7 @@ use crate::calendar::MONTH_HEADS;
 use crate::file::project::Project;
 use crate::file::shape::Part;
 use crate::house::{
-    Curtain, CurtainTimes, Heater, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
+    Curtain, Heater, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
 };
 use crate::plain::without_mark;
 
@@ -176,13 +176,10 @@ impl Edit {
     }
 
     fn curtain(&mut self, wanted: &Curtain) -> Result<(), EditError> {
-        let CurtainTimes::Night(months) = &wanted.drawn else {
-            return Err(EditError::Unsayable("curtain"));
-        };
         let named: Vec<&str> = MONTH_HEADS
             .iter()
-            .zip(months)
-            .filter(|(_, drawn)| **drawn)
+            .zip(wanted.drawn)
+            .filter(|(_, drawn)| *drawn)
             .map(|(head, _)| *head)
             .collect();
         self.number("curtain", "resistance", wanted.resistance_m2k_w)?;

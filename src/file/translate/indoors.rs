@@ -74,7 +74,7 @@ fn surfaces(root: &Section<'_, '_>, envelope: &Envelope) -> Vec<Surface> {
         let curtain = Curtain {
             resistance_m2k_w: table.number_or_default("resistance"),
             long_wave_transmittance: table.number_or_default("long_wave"),
-            drawn: CurtainTimes::Night(table.season_or_default("months")),
+            drawn: table.season_or_default("months"),
         };
         for surface in &mut surfaces {
             if let SurfaceKind::Glazed(face) = &mut surface.kind {

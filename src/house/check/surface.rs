@@ -1,7 +1,7 @@
 //! Faces of a building.
 
 use super::{HUGE, Part, TEMPERATURES_C, TINY};
-use crate::house::{Behind, CurtainTimes, HouseError, Make, Surface, SurfaceKind};
+use crate::house::{Behind, HouseError, Make, Surface, SurfaceKind};
 use crate::sun::Shade;
 
 pub(super) fn check_surface(surface: &Surface) -> Result<(), HouseError> {
@@ -89,15 +89,6 @@ pub(super) fn check_surface(surface: &Surface) -> Result<(), HouseError> {
                     "curtain long-wave transmittance",
                     curtain.long_wave_transmittance,
                 )?;
-                if let CurtainTimes::Share(schedule) = &curtain.drawn {
-                    part.schedule(
-                        "drawn share of the curtain",
-                        schedule,
-                        0.0,
-                        1.0,
-                        "must be 0 to 1",
-                    )?;
-                }
             }
             Ok(())
         }

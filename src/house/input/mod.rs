@@ -143,17 +143,8 @@ pub struct Curtain {
     pub resistance_m2k_w: f64,
     /// Share of long-wave radiation that still passes, 0 to 1.
     pub long_wave_transmittance: f64,
-    /// When it is drawn.
-    pub drawn: CurtainTimes,
-}
-
-/// When a curtain is drawn.
-#[derive(Clone, Debug, PartialEq)]
-pub enum CurtainTimes {
-    /// From sunset to sunrise in the months marked, January first.
-    Night([bool; 12]),
-    /// Share drawn, 0 to 1, by the schedule.
-    Share(Schedule),
+    /// Months in which it is drawn, from sunset to sunrise; January first.
+    pub drawn: [bool; 12],
 }
 
 /// What conducts between the faces of a surface.

@@ -10,7 +10,7 @@ use crate::site::Weather;
 use crate::solar::SunYear;
 use crate::sun::bed_light::{ApertureLight, FirstFall};
 use crate::sun::{
-    Aperture, BedLight, Faces, Interior, OnPlane, Optics, OpticsShelf, Outlook, Plane, SkyModel,
+    Aperture, BedLight, Faces, Interior, OnPlane, Optics, OpticsShelf, Outlook, Plane,
 };
 
 /// The faces that the sun reaches, with all that does not depend on the weather.
@@ -130,7 +130,7 @@ impl Openings {
             }
         }
         Self {
-            faces: Faces::new(&planes, SkyModel::Perez, house.horizon.as_ref()),
+            faces: Faces::new(&planes, house.horizon.as_ref()),
             lit,
             glazed,
             rule,

@@ -17,7 +17,7 @@ use super::light::{Entering, Openings, kept_by_surface};
 use super::on_glazing::FaceSun;
 use super::vapour::vapour_kpa;
 use super::wall::OuterSide;
-use super::{CurtainTimes, GlazedFace, House, InnerFilm, Make, Schedule, Surface};
+use super::{GlazedFace, House, InnerFilm, Make, Schedule, Surface};
 use crate::air::sky_temperature_c;
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
 use crate::site::{UndisturbedGround, Weather};
@@ -289,10 +289,12 @@ fn with_curtain(
 /// How far the curtain of a face is drawn, 0 to 1.
 fn drawn(glass: Option<&GlazedFace>, outside: &Outside) -> f64 {
     let curtain = glass.and_then(|face| face.curtain.as_ref());
-    curtain.map_or(0.0, |curtain| match &curtain.drawn {
-        CurtainTimes::Night(months) if months[outside.month] => outside.night,
-        CurtainTimes::Night(_) => 0.0,
-        CurtainTimes::Share(schedule) => schedule.at(outside.at),
+    curtain.map_or(0.0, |curtain| {
+        if curtain.drawn[outside.month] {
+            outside.night
+        } else {
+            0.0
+        }
     })
 }
 

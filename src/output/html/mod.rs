@@ -156,9 +156,7 @@ pub mod part {
     use super::draw;
     use crate::output::tables::{self, DataTable};
     use crate::output::units::Units;
-    use crate::output::view::{
-        ClimateView, DefaultRow, Note, PlanView, SeasonView, SourceRow, ValueView,
-    };
+    use crate::output::view::{ClimateView, DefaultRow, Note, PlanView, SeasonView, ValueView};
 
     /// A table.
     pub fn table(table: &DataTable, units: Units) -> Markup {
@@ -195,11 +193,6 @@ pub mod part {
         super::food::foods(view, units)
     }
 
-    /// What falls short, and why.
-    pub fn gaps(view: &PlanView, units: Units) -> Markup {
-        super::food::gaps(view, units)
-    }
-
     /// Money.
     pub fn money(view: &ValueView, units: Units) -> Markup {
         super::money::section(view, units)
@@ -228,10 +221,5 @@ pub mod part {
             &DataTable::of("assumed", rows).titled("Assumed, as the file does not say"),
             units,
         )
-    }
-
-    /// Where the figures come from.
-    pub fn sources(rows: &[SourceRow]) -> Markup {
-        super::lists::sources(rows)
     }
 }

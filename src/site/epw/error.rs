@@ -48,6 +48,7 @@ pub enum WeatherError {
     },
 }
 
+#[cfg(feature = "inner")]
 impl WeatherError {
     /// Line of the file, from 1.
     pub fn line(&self) -> usize {

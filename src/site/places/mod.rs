@@ -17,4 +17,6 @@ pub use estimate::{
 };
 pub use fold::folded;
 pub use tables::{Station, stations};
-pub use towns::{Found, Town, clock_at, count, find, get, near};
+pub use towns::{Found, Town, clock_at, find, near};
+#[cfg(feature = "inner")]
+pub use towns::{count, get};

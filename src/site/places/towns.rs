@@ -353,11 +353,13 @@ pub fn near(latitude_deg: f64, longitude_deg: f64, count: usize) -> Vec<Town> {
     far.into_iter().map(|(_, town)| list.town(town)).collect()
 }
 
+#[cfg(feature = "inner")]
 /// How many towns there are.
 pub fn count() -> usize {
     list().names.len()
 }
 
+#[cfg(feature = "inner")]
 /// A town by its number in the list, from 0; for tests that draw some.
 pub fn get(index: usize) -> Town {
     list().town(index)

@@ -19,10 +19,8 @@
 //! Under a house glazed all round, the rule gives the glazing's transmittance times the sun on the level; behind
 //! a glazed south slope it gives more than that in winter, as measured in such houses.
 
-mod lamp;
 mod rule;
 
-pub use lamp::Lamp;
 pub use rule::{Aperture, ApertureLight, BedLight, FirstFall, Interior, Wet};
 
 /// Photosynthetic photons in a megajoule of global sunlight, mol/MJ.
@@ -33,11 +31,3 @@ pub use rule::{Aperture, ApertureLight, BedLight, FirstFall, Interior, Wet};
 pub const PHOTONS_MOL_MJ: f64 = 2.06;
 /// Photosynthetic photons in one hour of 1 W/m2 of global sunlight, mol/m2.
 pub const PHOTONS_MOL_PER_W_H: f64 = PHOTONS_MOL_MJ * 3600.0 / 1e6;
-
-/// Sums 8760 hourly amounts to days; a last part of a day counts as one.
-pub fn daily_sums(hourly: &[f64]) -> Vec<f64> {
-    hourly
-        .chunks(crate::calendar::HOURS_PER_DAY)
-        .map(|day| day.iter().sum())
-        .collect()
-}

@@ -3,10 +3,9 @@
 use std::sync::Arc;
 
 use super::PHOTONS_MOL_PER_W_H;
-use crate::solar::{SunHour, SunYear};
+use crate::solar::SunHour;
 use crate::sun::glazing::{FRAME_ABSORPTANCE, Glazing, Optics, OpticsShelf};
 use crate::sun::plane::{Plane, dot};
-use crate::sun::tilted::PlaneYear;
 
 /// Share of the light on a bed that leaves and soil throw back. Leaves reflect 5 to 10 % of photosynthetic light, moist
 /// soil about 10 % (textbook values, from memory).
@@ -217,28 +216,6 @@ impl BedLight {
             *part *= kept * PHOTONS_MOL_PER_W_H;
         }
         bed_w_m2.min(bound_w_m2) * PHOTONS_MOL_PER_W_H
-    }
-
-    /// Photosynthetic light at the beds through the year, mol/m2 in each of 8760 hours, glazing dry and free of snow.
-    ///
-    /// `planes` holds the year on each aperture's plane, in the order given to [`BedLight::new`].
-    pub fn year_mol_m2(&self, sun: &SunYear, planes: &[&PlaneYear]) -> Vec<f64> {
-        let mut parts = vec![0.0; self.openings.len()];
-        let mut lights = vec![ApertureLight::default(); self.openings.len()];
-        let hour_mol_m2 = |(hour, sun): (usize, &SunHour)| {
-            let at = |column: &[f64]| column.get(hour).copied().unwrap_or(0.0);
-            for ((light, plane), opening) in lights.iter_mut().zip(planes).zip(&self.openings) {
-                let beam = opening.optics.beam(at(&plane.cos_incidence));
-                *light = ApertureLight {
-                    beam_w_m2: at(&plane.beam_w_m2),
-                    sky_w_m2: at(&plane.sky_w_m2),
-                    ground_w_m2: at(&plane.ground_w_m2),
-                    beam_par: beam.transmitted_par,
-                };
-            }
-            self.hour_parts_mol_m2(self.beam_to_bed(sun), &lights, &mut parts)
-        };
-        sun.hours.iter().enumerate().map(hour_mol_m2).collect()
     }
 }
 

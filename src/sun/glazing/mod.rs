@@ -5,7 +5,7 @@ mod optics;
 mod stack;
 
 pub use kinds::{Kind, kinds};
-pub use optics::{Optics, OpticsShelf, Pane, transmitted_year};
+pub use optics::{Optics, OpticsShelf, Pane};
 pub use stack::{SheetStack, extinction_for, surface_reflectance};
 
 /// Share of the glazed area that frames and gutters shade where nothing is known.

@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use super::Glazing;
 use super::stack::SheetStack;
-use crate::sun::PlaneYear;
 
 /// Steps of the table over the cosine of incidence.
 const STEPS: usize = 128;
@@ -143,19 +142,4 @@ fn inward(glazing: &Glazing, stack: &SheetStack) -> f64 {
         .enumerate()
         .map(|(sheet, absorbed)| absorbed * (outer + gaps * sheet as f64 / last) / whole)
         .sum()
-}
-
-/// Sunlight that comes in per gross area of glazing, W/m2, 8760 hours: beam by its angle, sky and ground by the
-/// hemispherical value.
-pub fn transmitted_year(plane: &PlaneYear, optics: &Optics) -> Vec<f64> {
-    plane
-        .beam_w_m2
-        .iter()
-        .zip(&plane.sky_w_m2)
-        .zip(&plane.ground_w_m2)
-        .zip(&plane.cos_incidence)
-        .map(|(((beam, sky), ground), cos)| {
-            beam * optics.beam(*cos).transmitted + (sky + ground) * optics.diffuse.transmitted
-        })
-        .collect()
 }
