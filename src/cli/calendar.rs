@@ -56,7 +56,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     print::try_files(args.csv.iter().chain(&args.ical))?;
     let earlier = match &args.replaces {
         Some(old) => ical::read_earlier(&read_earlier(old, InputKind::Calendar)?)
-            .map_err(|why| Failure::input(format!("error: {}: {why}", printable(old))))?,
+            .map_err(|why| Failure::input(format!("error: {}:{why}", printable(old))))?,
         None => Vec::new(),
     };
     let (climate, weathers) = whole::climate(&job)?;

@@ -10,7 +10,7 @@ use crate::study::{self, ClimateStudy, Job, PlanStudy};
 
 use super::common::{More, Show, Source};
 use super::failure::Failure;
-use super::load::{InputKind, printable};
+use super::load::InputKind;
 use super::project::failed;
 use super::whole::{self, Passes};
 use super::{journal, print, project};
@@ -139,7 +139,7 @@ fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<()
     let show = args.show.as_in(&job.project);
     let file = whole::plan_file(path)?;
     let (climate, _) = whole::climate(job)?;
-    let wrong = |error| Failure::input(format!("error: {}: {error}", printable(path)));
+    let wrong = |error| whole::plan_file_wrong(path, &error);
     let found = whole::checked(job, &climate, &args.passes.search, &file)?.map_err(wrong)?;
     let view = build::plan_check(job, &found);
     print::view(

@@ -79,7 +79,9 @@ pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
     let near = project.planning.near.clone();
     let mut job = Job::new(project, &side).map_err(|error| failed(&error))?;
     if let Some(near) = near {
-        job.former = Some(super::whole::plan_file(&text.folder.join(near))?);
+        let hint = named_by(&job.project, "year.near");
+        let former = super::whole::plan_file(&text.folder.join(near));
+        job.former = Some(former.map_err(|failure| failure.with_hint(&hint))?);
     }
     for doubt in job.table.doubts() {
         say(&format!("warning: {doubt}"));
@@ -137,24 +139,32 @@ pub fn side_files(
     folder: &Path,
 ) -> Result<SideFiles, Failure> {
     let weather_path = match (weather, &project.site) {
-        (Some(path), _) => Some((path.to_owned(), "--weather")),
-        (None, SiteChoice::WeatherFile(path)) => Some((folder.join(path), "`site.weather`")),
+        (Some(path), _) => Some((path.to_owned(), "--weather names it".to_owned())),
+        (None, SiteChoice::WeatherFile(path)) => {
+            Some((folder.join(path), named_by(project, "site.weather")))
+        }
         _ => None,
     };
     let weather = match weather_path {
         Some((path, named_by)) => {
-            let text = read_weather(&path)
-                .map_err(|failure| failure.with_hint(&format!("{named_by} names it")))?;
+            let text = read_weather(&path).map_err(|failure| failure.with_hint(&named_by))?;
             Some((printable(&path), text))
         }
         None => None,
     };
     Ok(SideFiles {
         weather,
-        crops: own_files(&project.folders.crops, folder)?,
-        climates: own_files(&project.folders.climates, folder)?,
+        crops: own_files(&project.folders.crops, folder)
+            .map_err(|failure| failure.with_hint(&named_by(project, "folders.crops")))?,
+        climates: own_files(&project.folders.climates, folder)
+            .map_err(|failure| failure.with_hint(&named_by(project, "folders.climates")))?,
         receipts: receipts(project, folder)?,
     })
+}
+
+/// Which key names a file, and where it stands.
+fn named_by(project: &Project, key: &str) -> String {
+    format!("`{key}` names it ({})", project.written.place_of(key))
 }
 
 fn receipts(project: &Project, folder: &Path) -> Result<Option<(String, String)>, Failure> {
@@ -162,7 +172,7 @@ fn receipts(project: &Project, folder: &Path) -> Result<Option<(String, String)>
         return Ok(None);
     };
     let path = folder.join(named);
-    let text =
-        read_text(&path).map_err(|failure| failure.with_hint("`money.receipts` names it"))?;
+    let text = read_text(&path)
+        .map_err(|failure| failure.with_hint(&named_by(project, "money.receipts")))?;
     Ok(Some((printable(&path), text)))
 }

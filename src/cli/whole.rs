@@ -141,8 +141,19 @@ impl Search {
 /// [`Failure::Input`] that names the file and what is wrong with it.
 pub fn plan_file(path: &Path) -> Result<PlanFile, Failure> {
     let text = read_earlier(path, InputKind::Plan)?;
-    PlanFile::parse(&text)
-        .map_err(|error| Failure::input(format!("error: {}: {error}", printable(path))))
+    PlanFile::parse(&text).map_err(|error| {
+        let line = error.line(&text);
+        Failure::input(format!("error: {}:{line}: {error}", printable(path)))
+    })
+}
+
+/// What is wrong with a plan file once it is held against the project, with its line.
+pub fn plan_file_wrong(path: &Path, error: &StudyError) -> Failure {
+    let line = match (error, read_earlier(path, InputKind::Plan)) {
+        (StudyError::PlanFile(error), Ok(text)) => format!(":{}", error.line(&text)),
+        _ => String::new(),
+    };
+    Failure::input(format!("error: {}{line}: {error}", printable(path)))
 }
 
 fn percent(text: &str) -> Result<f64, String> {
@@ -327,7 +338,7 @@ fn searched<T>(
 fn saved_plan(job: &Job, climate: &ClimateStudy, path: &Path) -> Result<PlanStudy, Failure> {
     let file = plan_file(path)?;
     let plan = study::plan_from_file(job, climate, &file)
-        .map_err(|error| Failure::input(format!("error: {}: {error}", printable(path))))?;
+        .map_err(|error| plan_file_wrong(path, &error))?;
     for remark in &plan.found.remarks {
         say(&format!("warning: {}: {remark}", printable(path)));
     }

@@ -27,6 +27,7 @@ mod starter;
 mod translate;
 mod tree;
 mod validate;
+mod written;
 
 pub use edit::{Edit, EditError, choices, general};
 pub use error::{FileError, PROBLEMS_MAX, Problem};
@@ -40,3 +41,4 @@ pub use project::{
 pub use schema::{KeyRow, number_in, range_of, schema};
 pub use shape::{CrossSection, Face, Part, Shape};
 pub use starter::{StarterOptions, StarterShape, Units, starter};
+pub use written::Written;

@@ -1,5 +1,7 @@
 //! From text to project.
 
+use std::sync::Arc;
+
 use super::error::{FileError, Problem};
 use super::mixed;
 use super::project::Project;
@@ -8,6 +10,7 @@ use super::section::{Notes, Section};
 use super::translate;
 use super::tree::{self, Node, Value};
 use super::validate;
+use super::written::Written;
 use crate::plain::without_mark;
 
 /// Reads the text of a project file.
@@ -45,7 +48,10 @@ pub fn parse(file: &str, text: &str) -> Result<Project, FileError> {
         )]));
     }
     let root = tree::parse(text).map_err(fail)?;
-    read_tree(text, &root).map_err(fail)
+    let mut project = read_tree(text, &root).map_err(fail)?;
+    let (file, text) = (file.to_owned(), text.to_owned());
+    project.written = Arc::new(Written { file, text, root });
+    Ok(project)
 }
 
 /// The text in a file's bytes, which must be UTF-8.

@@ -1,6 +1,9 @@
 //! A project file read and checked: what the stages are given, typed, in SI units.
 
+use std::sync::Arc;
+
 use super::gardening::Gardening;
+use super::written::Written;
 use chrono::NaiveDate;
 
 use super::mixed::Doubt;
@@ -46,6 +49,8 @@ pub struct Project {
     pub assumed: Vec<Assumed>,
     /// Values that may not be what was meant.
     pub doubts: Vec<Doubt>,
+    /// The file as it was written.
+    pub written: Arc<Written>,
 }
 
 /// Where the weather comes from.

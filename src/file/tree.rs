@@ -101,6 +101,11 @@ pub fn parse(text: &str) -> Result<Node, Vec<Problem>> {
         });
     }
     let problems = errors.into_iter().take(PROBLEMS_MAX).map(|error| {
+        if error.message().contains("recurs") {
+            let span = error.span().unwrap_or_else(|| deepest(text));
+            let wrong = "lists or tables within each other, more than 80 deep".to_owned();
+            return Problem::at(text, span, wrong, None);
+        }
         let span = error.span().unwrap_or(0..0);
         let right = slips::right(text, span.start);
         Problem::at(
@@ -111,6 +116,20 @@ pub fn parse(text: &str) -> Result<Node, Vec<Problem>> {
         )
     });
     Err(problems.collect())
+}
+
+/// The line with the most points between names: the parser does not say where a name goes too deep.
+fn deepest(text: &str) -> Range<usize> {
+    let mut start = 0;
+    let mut found = (0, 0..0);
+    for line in text.split_inclusive('\n') {
+        let points = line.matches('.').count();
+        if points > found.0 {
+            found = (points, start..start + line.trim_end().len());
+        }
+        start += line.len();
+    }
+    found.1
 }
 
 fn table(table: DeTable<'_>) -> Value {

@@ -96,8 +96,13 @@ fn is_false(flag: &bool) -> bool {
 #[derive(Debug, thiserror::Error)]
 pub enum PlanFileError {
     /// Not the TOML that was expected.
-    #[error("the plan file cannot be read: {0}")]
-    Syntax(#[from] toml::de::Error),
+    #[error("the plan file cannot be read: {what}")]
+    Syntax {
+        /// Line, from 1.
+        line: usize,
+        /// What is wrong, as the reader of the format says it.
+        what: String,
+    },
     /// It cannot be written.
     #[error("the plan cannot be written: {0}")]
     Write(#[from] toml::ser::Error),
@@ -157,6 +162,24 @@ pub enum PlanFileError {
         /// The nearest that can, in words.
         nearest: String,
     },
+}
+
+impl PlanFileError {
+    /// Line of the file's text that is at fault, from 1.
+    pub fn line(&self, text: &str) -> usize {
+        let (head, times) = match self {
+            Self::Syntax { line, .. } => return *line,
+            Self::Write(_) => return 1,
+            Self::Version { .. } => ("version", 1),
+            Self::Horizon { .. } => ("start", 1),
+            Self::Bed { number, .. }
+            | Self::Crop { number, .. }
+            | Self::Planting { number, .. } => ("[[planting]]", *number),
+        };
+        let starts = |(_, line): &(usize, &str)| line.trim_start().starts_with(head);
+        let found = text.lines().enumerate().filter(starts).nth(times - 1);
+        found.map_or(1, |(at, _)| at + 1)
+    }
 }
 
 impl PlanFile {
@@ -232,13 +255,21 @@ impl PlanFile {
         struct Head {
             version: u32,
         }
-        let head: Head = toml::from_str(text)?;
+        let wrong = |error: toml::de::Error| {
+            let start = error.span().map_or(0, |span| span.start);
+            let before = text.get(..start).unwrap_or_default();
+            PlanFileError::Syntax {
+                line: before.matches('\n').count() + 1,
+                what: error.message().to_owned(),
+            }
+        };
+        let head: Head = toml::from_str(text).map_err(wrong)?;
         if head.version != VERSION {
             return Err(PlanFileError::Version {
                 found: head.version,
             });
         }
-        Ok(toml::from_str(text)?)
+        toml::from_str(text).map_err(wrong)
     }
 
     /// The plan it means in an instance. Rules are not checked here (see `assess`).

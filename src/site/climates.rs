@@ -68,8 +68,26 @@ pub fn parse(file: &str, text: &str) -> Result<Normals, NormalsError> {
     ] {
         *words = blanked(words);
     }
-    normals.check()?;
+    normals
+        .check()
+        .map_err(|error| in_file(file, text, error))?;
     Ok(normals)
+}
+
+/// The error with the line of its figure; a climate file has each name once.
+fn in_file(file: &str, text: &str, error: NormalsError) -> NormalsError {
+    let is_of = |line: &str, name: &str| {
+        let rest = line.trim_start().strip_prefix(name);
+        rest.is_some_and(|rest| rest.trim_start().starts_with('='))
+    };
+    let found = error
+        .figure()
+        .and_then(|name| text.lines().position(|line| is_of(line, name)));
+    NormalsError::InFile {
+        file: file.to_owned(),
+        line: found.map_or(1, |at| at + 1),
+        error: Box::new(error),
+    }
 }
 
 fn text_error(file: &str, text: &str, error: &toml::de::Error) -> NormalsError {

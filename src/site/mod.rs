@@ -23,7 +23,10 @@ use crate::phrase::Phrase;
 pub use cold::Cold;
 pub use epw::{EpwFile, WeatherError};
 pub use ground::UndisturbedGround;
-pub use normals::{DesignTemps, Monthly, Normals, NormalsError, Spread};
+pub use normals::{
+    DesignTemps, GHI_KWH_M2_DAY, HUMIDITY_PCT, Monthly, Normals, NormalsError, SUN_HOURS_DAY,
+    Spread, TEMPERATURES_C, WIND_M_S,
+};
 pub use typical::typical_year;
 pub use weather::{Place, TableError, Weather};
 pub use years::{YearSource, weather_years};

@@ -7,6 +7,17 @@ use super::statistics;
 use super::weather::{Place, TableError, Weather};
 use crate::calendar::MONTH_HEADS;
 
+/// Monthly temperatures that can be, °C: between the records of single hours.
+pub const TEMPERATURES_C: (f64, f64) = (COLDEST_RECORD_C, HOTTEST_RECORD_C);
+/// Mean radiation that can be, kWh/m2/day: what the sun sends above the air where it sends most is just below 13.
+pub const GHI_KWH_M2_DAY: (f64, f64) = (0.0, 13.0);
+/// Mean hours of bright sunshine a day that can be.
+pub const SUN_HOURS_DAY: (f64, f64) = (0.0, 24.0);
+/// Mean wind that can be, m/s (own choice: beyond any station).
+pub const WIND_M_S: (f64, f64) = (0.0, 40.0);
+/// Mean relative humidity that can be, %.
+pub const HUMIDITY_PCT: (f64, f64) = (1.0, 100.0);
+
 /// Twelve monthly values, January first.
 pub type Monthly = [f64; 12];
 
@@ -117,6 +128,16 @@ pub enum NormalsError {
         /// What is wrong, as the reader of the format says it.
         wrong: String,
     },
+    /// A figure of a climate file cannot be.
+    #[error("{file}:{line}: {error}")]
+    InFile {
+        /// File name as given.
+        file: String,
+        /// Line, from 1.
+        line: usize,
+        /// What cannot be.
+        error: Box<NormalsError>,
+    },
     /// The place is out of range.
     #[error(transparent)]
     Place(#[from] TableError),
@@ -151,6 +172,18 @@ pub enum NormalsError {
     NoSun,
 }
 
+impl NormalsError {
+    /// The figure that is at fault, as a climate file calls it; none where it is not one figure.
+    pub fn figure(&self) -> Option<&'static str> {
+        match self {
+            Self::Place(TableError::Place { name, .. })
+            | Self::Figure { name, .. }
+            | Self::Design { name, .. } => Some(name),
+            Self::Text { .. } | Self::InFile { .. } | Self::Place(_) | Self::NoSun => None,
+        }
+    }
+}
+
 impl Normals {
     /// Whether every figure is finite and possible, and the sun is told by radiation or sun hours.
     ///
@@ -158,33 +191,23 @@ impl Normals {
     /// [`NormalsError`] names the first figure that is not.
     pub fn check(&self) -> Result<(), NormalsError> {
         self.place.check()?;
-        within(
-            "temp_max_c",
-            &self.temp_max_c,
-            COLDEST_RECORD_C,
-            HOTTEST_RECORD_C,
-        )?;
-        within(
-            "temp_min_c",
-            &self.temp_min_c,
-            COLDEST_RECORD_C,
-            HOTTEST_RECORD_C,
-        )?;
+        within("temp_max_c", &self.temp_max_c, TEMPERATURES_C)?;
+        within("temp_min_c", &self.temp_min_c, TEMPERATURES_C)?;
         self.check_temp_order()?;
         if let Some(ghi) = &self.ghi_kwh_m2_day {
-            within("ghi_kwh_m2_day", ghi, 0.0, 13.0)?;
+            within("ghi_kwh_m2_day", ghi, GHI_KWH_M2_DAY)?;
         }
         if let Some(hours) = &self.sun_hours_day {
-            within("sun_hours_day", hours, 0.0, 24.0)?;
+            within("sun_hours_day", hours, SUN_HOURS_DAY)?;
         }
         if self.ghi_kwh_m2_day.is_none() && self.sun_hours_day.is_none() {
             return Err(NormalsError::NoSun);
         }
         if let Some(wind) = &self.wind_m_s {
-            within("wind_m_s", wind, 0.0, 40.0)?;
+            within("wind_m_s", wind, WIND_M_S)?;
         }
         if let Some(humidity) = &self.relative_humidity_pct {
-            within("relative_humidity_pct", humidity, 1.0, 100.0)?;
+            within("relative_humidity_pct", humidity, HUMIDITY_PCT)?;
         }
         if let Some(spread) = &self.spread {
             spread.check()?;
@@ -232,9 +255,9 @@ impl Normals {
 
 impl Spread {
     fn check(&self) -> Result<(), NormalsError> {
-        within("temp_daily_sd_k", &self.temp_daily_sd_k, 0.0, 25.0)?;
-        within("temp_daily_lag1", &self.temp_daily_lag1, -1.0, 1.0)?;
-        within("clearness_daily_sd", &self.clearness_daily_sd, 0.0, 0.4)?;
+        within("temp_daily_sd_k", &self.temp_daily_sd_k, (0.0, 25.0))?;
+        within("temp_daily_lag1", &self.temp_daily_lag1, (-1.0, 1.0))?;
+        within("clearness_daily_sd", &self.clearness_daily_sd, (0.0, 0.4))?;
         let shares = [
             ("clearness_daily_lag1", &self.clearness_daily_lag1),
             (
@@ -248,11 +271,11 @@ impl Spread {
         ];
         for (name, monthly) in shares {
             if let Some(monthly) = monthly {
-                within(name, monthly, -1.0, 1.0)?;
+                within(name, monthly, (-1.0, 1.0))?;
             }
         }
         match &self.range_daily_cv {
-            Some(cv) => within("range_daily_cv", cv, 0.0, 2.0),
+            Some(cv) => within("range_daily_cv", cv, (0.0, 2.0)),
             None => Ok(()),
         }
     }
@@ -294,7 +317,11 @@ impl DesignTemps {
 }
 
 /// Whether each month lies in a range.
-fn within(name: &'static str, monthly: &Monthly, low: f64, high: f64) -> Result<(), NormalsError> {
+fn within(
+    name: &'static str,
+    monthly: &Monthly,
+    (low, high): (f64, f64),
+) -> Result<(), NormalsError> {
     for (&value, month) in monthly.iter().zip(MONTH_HEADS) {
         if !(low..=high).contains(&value) {
             return Err(NormalsError::Figure {

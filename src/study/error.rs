@@ -149,6 +149,9 @@ fn receipts(file: &str, rows: &[BadRow]) -> String {
 impl StudyError {
     /// Is it the input that is wrong, rather than the work that failed?
     pub fn is_input(&self) -> bool {
-        !matches!(self, StudyError::House(HouseError::Balance { .. }))
+        !matches!(
+            self,
+            StudyError::House(HouseError::Balance { .. } | HouseError::NotFinite { .. })
+        )
     }
 }

@@ -6,7 +6,7 @@ use crate::crops::Table;
 use crate::file::{OwnMonths, Project, SiteChoice};
 use crate::journal::{Journal, stands};
 use crate::plan::PlanFile;
-use crate::site::{self, Normals, Place, Site, UndisturbedGround};
+use crate::site::{self, Normals, NormalsError, Place, Site, UndisturbedGround};
 use crate::solar::{self, SunYear};
 use crate::suggest::nearest;
 use crate::value::Household;
@@ -61,7 +61,7 @@ impl Job {
             .with_overrides(own)?
             .with_pollinator(project.pollinator);
         let receipts = receipts_of(&project, side)?;
-        let site = site_of(&project, side)?;
+        let site = site_of(&project, side).map_err(|error| located(&project, error))?;
         project.turn_to_equator(site.place.latitude_deg);
         let sun = solar::sun_year(
             site.place.latitude_deg,
@@ -69,7 +69,7 @@ impl Job {
             site.place.utc_offset_h,
             project.planning.year,
         );
-        Ok(Self {
+        let job = Self {
             project,
             site,
             sun,
@@ -77,7 +77,9 @@ impl Job {
             receipts,
             former: None,
             anew: false,
-        })
+        };
+        super::accept::accept(&job)?;
+        Ok(job)
     }
 
     /// Moves the share of plantings that are lost as a whole by what a journal tells of them until a day; gives what was
@@ -173,6 +175,26 @@ fn site_of(project: &Project, side: &SideFiles) -> Result<Site, StudyError> {
     Ok(site)
 }
 
+/// The error at the key that names the place or its months, where it is one of them.
+fn located(project: &Project, error: StudyError) -> StudyError {
+    let key = match &error {
+        StudyError::Unknown { .. } | StudyError::Estimate(_) => "site.place",
+        StudyError::Normals(error) if !matches!(error, NormalsError::InFile { .. }) => {
+            match error.figure() {
+                Some("temp_max_c") => "site.months.max",
+                Some("temp_min_c") => "site.months.min",
+                Some("ghi_kwh_m2_day") => "site.months.sun",
+                Some("sun_hours_day") => "site.months.sun_hours",
+                Some("wind_m_s") => "site.months.wind",
+                Some("relative_humidity_pct") => "site.months.humidity",
+                _ => "site.months",
+            }
+        }
+        _ => return error,
+    };
+    project.written.refused(key, error.to_string(), None).into()
+}
+
 fn normals_site(mut normals: Normals, project: &Project) -> Result<Site, StudyError> {
     if let Some(elevation_m) = project.site_override.elevation_m {
         normals.place.elevation_m = elevation_m;
@@ -182,13 +204,25 @@ fn normals_site(mut normals: Normals, project: &Project) -> Result<Site, StudyEr
 }
 
 fn place_on_shelf(name: &str, side: &SideFiles) -> Result<Normals, StudyError> {
+    let own = |file: &str| Some(std::path::Path::new(file).file_stem()?.to_str()?.to_owned());
     for (file, text) in &side.climates {
-        let stem = std::path::Path::new(file).file_stem();
-        if stem.is_some_and(|stem| stem.eq_ignore_ascii_case(name)) {
+        if own(file).is_some_and(|stem| stem.eq_ignore_ascii_case(name)) {
             return Ok(site::climates::parse(file, text)?);
         }
     }
-    on_the_shelf(name)
+    let names: Vec<String> = side
+        .climates
+        .iter()
+        .filter_map(|(file, _)| own(file))
+        .collect();
+    on_the_shelf(name).map_err(|error| match error {
+        StudyError::Unknown { what, name, near } => {
+            let of_own = nearest(&name, names.iter().map(String::as_str)).map(str::to_owned);
+            let near = of_own.or(near);
+            StudyError::Unknown { what, name, near }
+        }
+        other => other,
+    })
 }
 
 /// A place of the shelf by its identifier.

@@ -3,6 +3,7 @@
 //! A [`Job`] is a project file made ready: site, sun, crop table. From it [`climate()`] simulates the year
 //! inside.
 
+mod accept;
 mod built_in;
 mod by_hand;
 mod checking;

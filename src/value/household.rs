@@ -5,6 +5,10 @@ use super::food::{self, Food};
 use super::{Currency, ValueError, in_range};
 use crate::calendar::{first_day_of_week, month_of_day};
 
+/// Years in whose money prices can be stated: those that price tables reach, and what rises in prices can be foreseen for
+/// (own choice).
+pub const PRICE_YEARS: (f64, f64) = (1990.0, 2100.0);
+
 /// One person at the table.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Eater {
@@ -244,7 +248,8 @@ impl Household {
             1e-6,
             1e6,
         )?;
-        in_range("price year", f64::from(self.price_year), 1990.0, 2100.0)?;
+        let (first, last) = PRICE_YEARS;
+        in_range("price year", f64::from(self.price_year), first, last)?;
         in_range("inflation, fraction a year", self.inflation, -0.2, 1.0)?;
         in_range(
             "groceries a month",

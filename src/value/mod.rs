@@ -47,8 +47,8 @@ pub use finance::{
     Investment, Payback, capital_recovery, payback, single_present_value, uniform_present_value,
 };
 pub use household::{
-    Country, EATEN_AT_HOME, Eater, Household, KITCHEN_LOSS, OwnAppetite, OwnPrice, SaladBought,
-    Wish,
+    Country, EATEN_AT_HOME, Eater, Household, KITCHEN_LOSS, OwnAppetite, OwnPrice, PRICE_YEARS,
+    SaladBought, Wish,
 };
 pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, Rest, WishLine, WishOf};
 pub use money::{Currency, Money, MoneyError};

@@ -183,3 +183,95 @@ fn a_broken_crop_file_of_ones_own_is_named() {
         .code(2)
         .stderr(predicate::str::contains("own: there is no such folder"));
 }
+
+#[test]
+fn what_a_later_stage_would_refuse_is_refused_where_it_stands() {
+    refused_with(
+        "plan = 2027",
+        "plan = 1950",
+        "7:8",
+        &["`year.plan` is 1950, outside 1990 to 2100"],
+    );
+    let months = "latitude = 46.6\nlongitude = -112\nmonths.max = [57, 1, 8, 13, 18, 22, 27, 26, 20, 12, 3, 0]\n\
+                  months.min = [-9, -8, -4, 0, 4, 8, 11, 10, 6, 1, -4, -9]\n\
+                  months.sun_hours = [4, 5, 7, 8, 9, 10, 11, 10, 8, 6, 4, 3]";
+    refused_with("place = \"helena\"", months, "6:", &["57", "-89.2 to 56.7"]);
+    let barrels = "[[heavy]]\narea = \"2 m2\"\nwater = \"1 m3\"\nsun_share = 0.7\n";
+    refused(
+        format!("{SMALL}{barrels}{barrels}"),
+        "36:1",
+        &["share of heavy and light things together", "1.4"],
+    );
+    let gold = SMALL.replace("USD", "XAU");
+    refused(
+        gold,
+        "30:1",
+        &["no exchange rate from USD to XAU is on file"],
+    );
+    refused_with(
+        "currency = \"USD\"",
+        "region = \"Atlantis\"",
+        "30:1",
+        &["no energy price is on file for `Atlantis`"],
+    );
+    refused_with(
+        "plan = 2027",
+        "from = 2027-03-01\nfinished = 2027-06-01",
+        "7:1",
+        &["before the building is finished on 2027-06-01"],
+    );
+}
+
+#[test]
+fn what_stands_too_deep_is_refused_where_it_stands() {
+    let (lists, names) = ("[".repeat(300), ".a".repeat(300));
+    refused(
+        format!("{SMALL}x = {lists}\n"),
+        "33:",
+        &["more than 80 deep"],
+    );
+    refused(
+        format!("{SMALL}[a{names}]\nb = 1\n"),
+        "33:1",
+        &["more than 80 deep"],
+    );
+}
+
+#[test]
+fn places_of_ones_own_are_refused_with_file_and_line() {
+    let text = format!("{SMALL}\n[folders]\nclimates = \"own\"\n");
+    let (folder, path) = folder_with("beds.toml", text.replace("\"helena\"", "\"yard\""));
+    let own = folder.path().join("own");
+    std::fs::create_dir(&own).unwrap();
+    let told = |words: &[&str]| {
+        let assert = bedyear()
+            .args(["check", arg(&path)])
+            .assert()
+            .code(2)
+            .stdout("");
+        let said = String::from_utf8_lossy(&assert.get_output().stderr).into_owned();
+        for word in words {
+            assert!(said.contains(word), "`{word}` is not in:\n{said}");
+        }
+    };
+    let helena = include_str!("../../climates/helena.toml");
+    let line = helena
+        .lines()
+        .position(|line| line.starts_with("temp_max_c"))
+        .unwrap();
+    let row = helena.lines().nth(line).unwrap();
+    std::fs::write(
+        own.join("yard.toml"),
+        helena.replace(row, &format!("temp_max_c = [77{}", ", 20".repeat(11) + "]")),
+    )
+    .unwrap();
+    told(&[&format!("yard.toml:{}: temp_max_c of Jan is 77", line + 1)]);
+    std::fs::rename(own.join("yard.toml"), own.join("yards.toml")).unwrap();
+    told(&["beds.toml:4:1: there is no place on the shelf `yard`; did you mean `yards`?"]);
+    std::fs::remove_dir_all(&own).unwrap();
+    told(&[
+        "own: there is no such folder",
+        "`folders.climates` names it (",
+        "beds.toml:35:1)",
+    ]);
+}

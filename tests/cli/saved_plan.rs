@@ -81,7 +81,19 @@ fn a_plan_that_is_changed_by_hand_is_checked() {
         .args(["plan", arg(&path), "--plan", arg(&saved)])
         .assert()
         .code(2)
-        .stderr(predicate::str::contains("plan.toml"));
+        .stderr(predicate::str::contains(format!(
+            "plan.toml:{}: planting 1: there is no crop `un",
+            text[..first].lines().count() + 1
+        )));
+    std::fs::write(&saved, text.replace("sow = \"2027", "sow = \"20x7")).unwrap();
+    let sow = text[..text.find("sow = ").unwrap()].lines().count() + 1;
+    bedyear()
+        .args(["plan", arg(&path), "--plan", arg(&saved)])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains(format!(
+            "plan.toml:{sow}: the plan file cannot be read"
+        )));
 }
 
 /// Near to a plan just made nothing changes; a day of sowing by hand is kept whatever day of the week it is; what is asked

@@ -111,5 +111,26 @@ fn a_replaced_plan_is_taken_off_the_phone() {
         .args(["--replaces", arg(&file)])
         .assert()
         .code(2)
-        .stderr(predicates::str::contains("is no calendar"));
+        .stderr(predicates::str::contains("two.toml:1: is no calendar"));
+    let start = text.find("DTSTART").unwrap();
+    let uid = text[..start].matches('\n').count();
+    let no_day = text.replacen("DTSTART;VALUE=DATE:2", "DTSTART;VALUE=DATE:x", 1);
+    assert_ne!(no_day, text);
+    let broken = folder.path().join("broken.ics");
+    std::fs::write(&broken, no_day).unwrap();
+    let assert = bedyear()
+        .args(args)
+        .args(["--replaces", arg(&broken)])
+        .assert()
+        .code(2);
+    let said = String::from_utf8_lossy(&assert.get_output().stderr).into_owned();
+    let line: usize = said
+        .split(':')
+        .nth(2)
+        .and_then(|line| line.parse().ok())
+        .expect("a line");
+    assert!(
+        line.abs_diff(uid) <= 3 && said.contains("no day that can be read"),
+        "{uid}: {said}"
+    );
 }

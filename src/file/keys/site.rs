@@ -4,6 +4,8 @@ use super::super::quantity::Dimension::*;
 use super::Fallback::{self, Derived, Flag, Nothing, Required, Word};
 use super::Kind::{self, *};
 use super::{Key, NO_BOUND, SHARE, key};
+use crate::site::{GHI_KWH_M2_DAY, HUMIDITY_PCT, SUN_HOURS_DAY, TEMPERATURES_C, WIND_M_S};
+use crate::value::PRICE_YEARS;
 
 /// Prices and amounts beyond this are a slip of the pen in any currency.
 const MONEY: Option<(f64, f64)> = Some((0.0, 1e9));
@@ -27,15 +29,15 @@ pub const KEYS: &[Key] = &[
     key("site.ground_reflectance", Quantity(Share), Derived("0.2 without snow, more with"), SHARE, "share of sunlight that the ground outside throws back, all year"),
     key("site.horizon", Horizon, Nothing("a free horizon"), NO_BOUND, "hills and houses: azimuth and elevation of points along the skyline"),
     key("site.months", Table, Nothing("the shelf's months, or the weather file"), NO_BOUND, "twelve months of one's own, January first"),
-    key("site.months.max", TwelveMonths(Temperature), Required("in site.months"), Some((-70.0, 60.0)), "mean daily maximum of the air"),
-    key("site.months.min", TwelveMonths(Temperature), Required("in site.months"), Some((-80.0, 50.0)), "mean daily minimum of the air"),
-    key("site.months.sun", TwelveMonths(SunEnergy), Required("in site.months, without sun_hours"), Some((0.0, 13.0)), "sunlight on level ground a day"),
-    key("site.months.sun_hours", TwelveMonths(Hours), Required("in site.months, without sun"), Some((0.0, 24.0)), "hours of bright sunshine a day"),
-    key("site.months.wind", TwelveMonths(Speed), Derived("of the nearest place on the shelf"), Some((0.0, 40.0)), "mean wind at 10 m"),
-    key("site.months.humidity", TwelveMonths(Share), Derived("of the nearest place on the shelf"), SHARE, "mean relative humidity"),
+    key("site.months.max", TwelveMonths(Temperature), Required("in site.months"), Some(TEMPERATURES_C), "mean daily maximum of the air"),
+    key("site.months.min", TwelveMonths(Temperature), Required("in site.months"), Some(TEMPERATURES_C), "mean daily minimum of the air"),
+    key("site.months.sun", TwelveMonths(SunEnergy), Required("in site.months, without sun_hours"), Some(GHI_KWH_M2_DAY), "sunlight on level ground a day"),
+    key("site.months.sun_hours", TwelveMonths(Hours), Required("in site.months, without sun"), Some(SUN_HOURS_DAY), "hours of bright sunshine a day"),
+    key("site.months.wind", TwelveMonths(Speed), Derived("of the nearest place on the shelf"), Some(WIND_M_S), "mean wind at 10 m"),
+    key("site.months.humidity", TwelveMonths(Share), Derived("of the nearest place on the shelf"), Some((HUMIDITY_PCT.0 / 100.0, HUMIDITY_PCT.1 / 100.0)), "mean relative humidity"),
 
     key("year", Table, Nothing("every key at its default"), NO_BOUND, "the year to plan, and the weather years to try it on"),
-    key("year.plan", Whole, Fallback::Number(2027.0, "dates need a calendar year"), Some((1900.0, 2110.0)), "calendar year of the plan"),
+    key("year.plan", Whole, Fallback::Number(2027.0, "dates need a calendar year"), Some(PRICE_YEARS), "calendar year of the plan"),
     key("year.from", Date, Nothing("a year that closes on itself"), NO_BOUND, "first day of a plan that starts with the beds as they are"),
     key("year.months", Whole, Fallback::Number(12.0, "one round of the year"), Some((1.0, 24.0)), "months that a plan with year.from covers"),
     key("year.winter", Kind::Word(&["usual", "hard"]), Word("usual", "the mean of the weather years"), NO_BOUND, "plan for the mean of all weather years, or of the fifth whose winters bear least"),
@@ -128,7 +130,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("money.currency", Text, Word("USD", "the most complete price tables"), NO_BOUND, "ISO 4217 code of all amounts in the file"),
     key("money.statistics", Kind::Word(COUNTRIES), Derived("the country of the currency, else the United States"), NO_BOUND, "whose published prices and household statistics fill what the file leaves open"),
     key("money.exchange_rate", Kind::Number, Nothing("1 where they agree, else a yearly mean on file"), Some((1e-6, 1e6)), "units of the currency for one of the statistics' own"),
-    key("money.price_year", Whole, Derived("year.plan"), Some((1990.0, 2110.0)), "year in whose money everything is stated"),
+    key("money.price_year", Whole, Derived("year.plan"), Some(PRICE_YEARS), "year in whose money everything is stated"),
     key("money.inflation", Quantity(Share), Fallback::Number(0.025, "common practice, no source"), Some((-0.2, 1.0)), "rise of prices a year beyond the last year on file"),
     key("money.groceries", Price(PerTime), Nothing("the statistics of the household"), MONEY, "all groceries of the household"),
     key("money.produce", Price(PerTime), Nothing("the statistics' share of the groceries"), MONEY, "fresh vegetables and fruit among them"),

@@ -14,6 +14,8 @@ mod shade;
 mod site;
 mod times;
 
+use std::sync::Arc;
+
 use super::project::{Built, Project};
 use super::section::Section;
 use crate::house::Tuned;
@@ -63,6 +65,7 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
         folders: site::folders(root),
         assumed: Vec::new(),
         doubts: Vec::new(),
+        written: Arc::default(),
     })
 }
 

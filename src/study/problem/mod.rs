@@ -24,6 +24,7 @@ use crate::plan::{BedSections, Closing, Group, Instance, Limits};
 use crate::value::{self, Market};
 
 pub use cellar::keeps_weeks;
+pub(super) use horizon::horizon;
 pub use standing::StandingCrop;
 
 /// Shelf that one seed tray takes, m2 (0.28 m x 0.54 m; common practice, no source).
