@@ -2,6 +2,7 @@
 
 mod house {
     mod balance;
+    mod beside;
     mod boxes;
     mod controls;
     mod covers;

@@ -40,6 +40,20 @@ pub enum HouseError {
         /// Its name.
         name: String,
     },
+    /// A wall to a room beside that is not there.
+    #[error("the wall {name} leads to a room that is simulated with the house, but there is none")]
+    NoRoomBeside {
+        /// Its name.
+        name: String,
+    },
+    /// A room beside that does not fit its house.
+    #[error(
+        "{name} does not fit its house: it must have the same walls between in layers, the same inner film, and no beds, store, lamps or room of its own"
+    )]
+    RoomBeside {
+        /// Name of the room.
+        name: String,
+    },
     /// Something that needs soil in a house without floor on the ground.
     #[error("{what} needs a floor on the ground")]
     NoFloor {

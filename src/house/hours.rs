@@ -2,33 +2,109 @@
 
 use super::on_glazing::Left;
 use super::prepare::{Fabric, Hour, PaneHour, Prepared, WallHour, Year};
-use super::stage::{Boundary, Flows, Frame, State};
-use super::{FLOOR_PARTS_MAX, HouseError, HouseYear, SnowOnGlazing};
+use super::stage::{Boundary, Flows, Frame, Passage, State, step_both};
+use super::{Beside, FLOOR_PARTS_MAX, HouseError, HouseState, HouseYear, SnowOnGlazing};
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
+use crate::site::Weather;
 
 /// Air temperatures, °C, that a building can be simulated at; beyond them its figures do not belong together.
 const AIR_C: std::ops::RangeInclusive<f64> = -150.0..=500.0;
 
-/// A building on its way through time. Nothing is set aside in memory while hours go by.
+/// A house, and the room beside it where there is one, on the way through time. Nothing is set aside in memory while hours
+/// go by.
 pub(super) struct Runner<'a, const N: usize> {
-    pub frame: Frame<'a>,
-    pub year: Year<'a>,
-    pub state: State<N>,
-    prepared: Prepared,
-    between: Between,
+    house: Space<'a, N>,
+    beside: Option<(&'a Beside, Space<'a, N>)>,
     steps_per_hour: usize,
 }
 
-impl<'a, const N: usize> Runner<'a, N> {
-    pub fn new(frame: Frame<'a>, year: Year<'a>, state: State<N>, steps_per_hour: usize) -> Self {
+/// A building with all that its hours need.
+pub(super) struct Space<'a, const N: usize> {
+    frame: Frame<'a>,
+    year: Year<'a>,
+    state: State<N>,
+    prepared: Prepared,
+    between: Between,
+}
+
+impl<'a, const N: usize> Space<'a, N> {
+    pub fn new(frame: Frame<'a>, year: Year<'a>, state: State<N>) -> Self {
         Self {
             prepared: Prepared::new(year.house, year.fabric),
             between: Between::new(year.fabric),
             frame,
             year,
             state,
+        }
+    }
+}
+
+/// What a building's glazing leaves of an hour, and what it did.
+struct Lived {
+    at: usize,
+    left: Left,
+    covered: [bool; FLOOR_PARTS_MAX],
+    entering_w: f64,
+    pressure_kpa: f64,
+    mean: Flows,
+}
+
+impl<'a, const N: usize> Runner<'a, N> {
+    pub fn new(
+        house: Space<'a, N>,
+        beside: Option<(&'a Beside, Space<'a, N>)>,
+        steps_per_hour: usize,
+    ) -> Self {
+        Self {
+            house,
+            beside,
             steps_per_hour,
         }
+    }
+
+    /// Turns to other weather.
+    pub fn under(&mut self, weather: &'a Weather) {
+        self.house.year.weather = weather;
+        if let Some((_, room)) = &mut self.beside {
+            room.year.weather = weather;
+        }
+    }
+
+    /// The state of everything as plain figures.
+    pub fn save(&self) -> HouseState {
+        let mut state = self.house.state.save(self.house.frame.mesh);
+        state.beside = self
+            .beside
+            .as_ref()
+            .map(|(_, room)| Box::new(room.state.save(room.frame.mesh)));
+        state
+    }
+
+    /// Largest difference of any wall's or soil layer's temperature to a saved state, K.
+    pub fn drift_k(&self, saved: &HouseState) -> f64 {
+        let own = self.house.state.drift_k(self.house.frame.mesh, saved);
+        match (&self.beside, &saved.beside) {
+            (Some((_, room)), Some(saved)) => own.max(room.state.drift_k(room.frame.mesh, saved)),
+            _ => own,
+        }
+    }
+
+    /// Moves the soil on to where years like the one since `begun` lead.
+    pub fn settle_ahead(&mut self, begun: &HouseState) {
+        self.house.state.settle_ahead(self.house.frame.mesh, begun);
+        if let (Some((_, room)), Some(begun)) = (&mut self.beside, &begun.beside) {
+            room.state.settle_ahead(room.frame.mesh, begun);
+        }
+    }
+
+    /// Takes over a saved state; false if it belongs to another building.
+    pub fn load(&mut self, saved: &HouseState) -> bool {
+        self.house.state.load(self.house.frame.mesh, saved)
+            && match (&mut self.beside, &saved.beside) {
+                (Some((_, room)), Some(saved)) => room.state.load(room.frame.mesh, saved),
+                (None, None) => true,
+                _ => false,
+            }
     }
 
     /// Runs hours (beyond the year they wrap round) and writes them into `written`, where given.
@@ -38,20 +114,63 @@ impl<'a, const N: usize> Runner<'a, N> {
         mut written: Option<&mut HouseYear>,
     ) -> Result<(), HouseError> {
         let mut day = usize::MAX;
+        let neighbours = self.steps_per_hour > 1;
         for hour in hours {
             let at = hour % HOURS_PER_YEAR;
             if at / HOURS_PER_DAY != day {
                 day = at / HOURS_PER_DAY;
-                self.turn_to(day);
+                self.house.turn_to(day, neighbours);
+                if let Some((_, room)) = &mut self.beside {
+                    room.turn_to(day, neighbours);
+                }
             }
             self.hour(at, written.as_deref_mut())?;
         }
         Ok(())
     }
 
-    fn turn_to(&mut self, day: usize) {
-        self.prepared
-            .turn_to(&self.year, day, self.steps_per_hour > 1);
+    fn hour(&mut self, at: usize, written: Option<&mut HouseYear>) -> Result<(), HouseError> {
+        let mut lived = self.house.begin_hour(at);
+        let mut beside = self.beside.as_mut().map(|(beside, room)| {
+            let lived = room.begin_hour(at);
+            (Passage::at(beside, at), room, lived)
+        });
+        let steps = self.steps_per_hour;
+        for step in 0..steps {
+            let (frame, state, boundary) = self.house.boundary(&lived, (step, steps));
+            match &mut beside {
+                None => state.step(frame, &boundary, &mut lived.mean),
+                Some((passage, room, room_lived)) => {
+                    let (room_frame, room_state, room_at) =
+                        room.boundary(room_lived, (step, steps));
+                    step_both(
+                        (state, frame, &boundary, &mut lived.mean),
+                        (room_state, room_frame, &room_at, &mut room_lived.mean),
+                        passage,
+                    );
+                }
+            }
+        }
+        let (mut own, mut of_room) = (None, None);
+        if let Some(year) = written {
+            // The room's year is taken out while both are written.
+            of_room = year.beside.take();
+            own = Some(year);
+        }
+        if let Some((_, room, lived)) = &mut beside {
+            room.end_hour(lived, steps, of_room.as_deref_mut())?;
+        }
+        self.house.end_hour(&lived, steps, own.as_deref_mut())?;
+        if let Some(year) = own {
+            year.beside = of_room;
+        }
+        Ok(())
+    }
+}
+
+impl<const N: usize> Space<'_, N> {
+    fn turn_to(&mut self, day: usize, neighbours: bool) {
+        self.prepared.turn_to(&self.year, day, neighbours);
         let Some(mesh) = self.frame.mesh else {
             return;
         };
@@ -61,8 +180,8 @@ impl<'a, const N: usize> Runner<'a, N> {
         }
     }
 
-    fn hour(&mut self, at: usize, written: Option<&mut HouseYear>) -> Result<(), HouseError> {
-        let (frame, layout) = (&self.frame, &self.year.fabric.layout);
+    fn begin_hour(&mut self, at: usize) -> Lived {
+        let layout = &self.year.fabric.layout;
         let place = Prepared::place(at);
         let own = &self.prepared.hours[place];
         let covered = begin_covers(&self.year, &mut self.state, at);
@@ -74,37 +193,59 @@ impl<'a, const N: usize> Runner<'a, N> {
             .state
             .on_glazing
             .begin_hour(layout, (own, faces, snow_mm), at, house_c);
-        let entering_w = own.sun.entering_w * left.sun_share;
-        let pressure_kpa = own.pressure_kpa;
-        let mut mean = Flows::default();
-        let steps = self.steps_per_hour;
-        let (month, step_s) = (month_of_hour(at), SECONDS_PER_HOUR / steps as f64);
-        for step in 0..steps {
-            let (hour, walls, panes) = if steps == 1 {
-                // An hour is lived once: it can be dimmed where it stands.
-                self.prepared.at(layout, place)
-            } else {
-                let middle = (step as f64 + 0.5) / steps as f64 - 0.5;
-                self.between.place(&self.prepared, place, middle);
-                let between = &mut self.between;
-                (
-                    &mut between.hour,
-                    &mut between.walls[..],
-                    &mut between.panes[..],
-                )
-            };
-            dim(hour, walls, &left);
-            let boundary = Boundary {
-                hour,
-                walls,
-                panes,
-                month,
-                covered,
-                step_s,
-                share: 1.0 / steps as f64,
-            };
-            self.state.step(frame, &boundary, &mut mean);
+        Lived {
+            at,
+            entering_w: own.sun.entering_w * left.sun_share,
+            pressure_kpa: own.pressure_kpa,
+            left,
+            covered,
+            mean: Flows::default(),
         }
+    }
+
+    /// The boundary of a step, of `steps` in the hour, with what it acts on.
+    fn boundary(
+        &mut self,
+        lived: &Lived,
+        (step, steps): (usize, usize),
+    ) -> (&Frame<'_>, &mut State<N>, Boundary<'_>) {
+        let layout = &self.year.fabric.layout;
+        let place = Prepared::place(lived.at);
+        let (hour, walls, panes) = if steps == 1 {
+            // An hour is lived once: it can be dimmed where it stands.
+            self.prepared.at(layout, place)
+        } else {
+            let middle = (step as f64 + 0.5) / steps as f64 - 0.5;
+            self.between.place(&self.prepared, place, middle);
+            let between = &mut self.between;
+            (
+                &mut between.hour,
+                &mut between.walls[..],
+                &mut between.panes[..],
+            )
+        };
+        dim(hour, walls, &lived.left);
+        let boundary = Boundary {
+            hour,
+            walls,
+            panes,
+            month: month_of_hour(lived.at),
+            covered: lived.covered,
+            step_s: SECONDS_PER_HOUR / steps as f64,
+            share: 1.0 / steps as f64,
+        };
+        (&self.frame, &mut self.state, boundary)
+    }
+
+    fn end_hour(
+        &mut self,
+        lived: &Lived,
+        steps: usize,
+        written: Option<&mut HouseYear>,
+    ) -> Result<(), HouseError> {
+        let Lived { at, mean, left, .. } = lived;
+        let (at, layout) = (*at, &self.year.fabric.layout);
+        let place = Prepared::place(at);
         if !(AIR_C.contains(&mean.air_c) && mean.stored_j.is_finite()) {
             return Err(HouseError::NotFinite { hour: at });
         }
@@ -114,13 +255,13 @@ impl<'a, const N: usize> Runner<'a, N> {
             &mut self.between.panes[..]
         };
         let drops = &mut self.state.on_glazing;
-        drops.end_hour(panes, mean.air_c, mean.vapour_kpa, pressure_kpa);
+        drops.end_hour(panes, mean.air_c, mean.vapour_kpa, lived.pressure_kpa);
         if let Some(year) = written {
             // What is lost is summed face by face: of all light lost, rounding may leave less than none.
             let light = (self.prepared.light_mol_m2[place] - left.light_lost_mol_m2).max(0.0);
-            year.write(at, &mean, entering_w, light);
-            let parts = year.parts.iter_mut().zip(&frame.house.parts);
-            for ((written, part), on) in parts.zip(&covered[1..]) {
+            year.write(at, mean, lived.entering_w, light);
+            let parts = year.parts.iter_mut().zip(&self.frame.house.parts);
+            for ((written, part), on) in parts.zip(&lived.covered[1..]) {
                 let cover = part.cover.as_ref().filter(|_| *on);
                 let passes = cover.map_or(1.0, |cover| cover.solar_transmittance);
                 written.light_mol_m2_h[at] = light * passes;

@@ -27,6 +27,7 @@ pub struct HouseState {
     pub(crate) humidity_kpa: Vec<f64>,
     pub(crate) on_glazing: Vec<f64>,
     pub(crate) laid: Vec<f64>,
+    pub(crate) beside: Option<Box<HouseState>>,
 }
 
 /// A year hour by hour, with its sums. Columns have 8760 entries: means over each hour unless said otherwise.
@@ -72,6 +73,8 @@ pub struct HouseYear {
     pub evaporation_kg: Vec<f64>,
     /// The climates of the floor's parts, in the order of [`super::House::parts`].
     pub parts: Vec<PartYear>,
+    /// The room that is simulated with the house, where there is one.
+    pub beside: Option<Box<HouseYear>>,
     /// Heat by path and month.
     pub months: Vec<HeatFlows>,
     /// Heat by path over the year.
@@ -137,6 +140,8 @@ pub struct HeatFlows {
     pub sky_through_glazing_kwh: f64,
     /// Opaque faces.
     pub walls_kwh: f64,
+    /// From the room that is simulated with the house, through walls and with air.
+    pub beside_kwh: f64,
     /// Leaks.
     pub air_change_kwh: f64,
     /// Vents and scheduled fan, sensible.
@@ -166,7 +171,7 @@ impl HeatFlows {
         0.5 * (moved + self.stored_kwh.abs())
     }
 
-    fn boundary(&self) -> [f64; 13] {
+    fn boundary(&self) -> [f64; 14] {
         [
             self.sun_kwh,
             self.gains_kwh,
@@ -177,6 +182,7 @@ impl HeatFlows {
             self.glazing_kwh,
             self.sky_through_glazing_kwh,
             self.walls_kwh,
+            self.beside_kwh,
             self.air_change_kwh,
             self.vents_kwh,
             self.ground_kwh,

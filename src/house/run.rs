@@ -6,7 +6,7 @@ use super::affine::{PLAIN, Room, WITH_NODE};
 use super::bed::Bed;
 use super::check::check;
 use super::handling::Laid;
-use super::hours::Runner;
+use super::hours::{Runner, Space};
 use super::on_glazing::OnGlazing;
 use super::prepare::{Fabric, Year};
 use super::scheme::stage_s;
@@ -14,7 +14,7 @@ use super::soil::{Column, Meshes};
 use super::stage::{Frame, State};
 use super::vapour::vapour_kpa;
 use super::wall::Wall;
-use super::{House, HouseError, HouseRun, HouseState, HouseYear, InnerFilm};
+use super::{Beside, House, HouseError, HouseRun, HouseState, HouseYear, InnerFilm};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR};
 use crate::site::{UndisturbedGround, Weather};
 use crate::solar::SunYear;
@@ -56,6 +56,8 @@ struct Plant<'a> {
     fabric: Fabric,
     mesh: Option<Meshes>,
     pressure_kpa: f64,
+    /// The room beside.
+    beside: Option<(&'a Beside, Box<Plant<'a>>)>,
 }
 
 impl<'a> Plant<'a> {
@@ -83,6 +85,10 @@ impl<'a> Plant<'a> {
                 )
             }),
             pressure_kpa: weather.pressure_pa.iter().sum::<f64>() / hours / 1000.0,
+            beside: house.beside.as_deref().map(|beside| {
+                let plant = Plant::new(&beside.room, ground, weather, options);
+                (beside, Box::new(plant))
+            }),
         }
     }
 
@@ -93,6 +99,40 @@ impl<'a> Plant<'a> {
             self.mesh.as_ref(),
             self.pressure_kpa,
         )
+    }
+
+    /// The building at the beginning of an hour, fresh.
+    fn space<'p, const N: usize>(
+        &'p self,
+        weather: &'p Weather,
+        (sun, ground): (&'p SunYear, &'p UndisturbedGround),
+        hour: usize,
+    ) -> Space<'p, N> {
+        let frame = self.frame();
+        let state = self.fresh::<N>(&frame, weather, hour);
+        let year = Year {
+            house: self.house,
+            fabric: &self.fabric,
+            weather,
+            sun,
+            ground,
+        };
+        Space::new(frame, year, state)
+    }
+
+    /// The house, and the room beside it, at the beginning of an hour, fresh.
+    fn runner<'p, const N: usize>(
+        &'p self,
+        weather: &'p Weather,
+        sky: (&'p SunYear, &'p UndisturbedGround),
+        hour: usize,
+        steps_per_hour: usize,
+    ) -> Runner<'p, N> {
+        let beside = self.beside.as_ref().map(|(beside, plant)| {
+            let beside: &'p Beside = beside;
+            (beside, plant.space(weather, sky, hour))
+        });
+        Runner::new(self.space(weather, sky, hour), beside, steps_per_hour)
     }
 
     /// Undisturbed ground, everything else at the outdoor temperature of the hour.
@@ -155,32 +195,21 @@ fn settle<const N: usize>(
     options: &RunOptions,
 ) -> Result<HouseRun, HouseError> {
     let plant = Plant::new(house, ground, weather, options);
-    let frame = plant.frame();
     let start = options.finished_day % DAYS_PER_YEAR * HOURS_PER_DAY;
-    let state = plant.fresh::<N>(&frame, weather, start);
-    let year = Year {
-        house,
-        fabric: &plant.fabric,
-        weather,
-        sun,
-        ground,
-    };
-    let mut runner = Runner::new(frame, year, state, options.steps_per_hour);
-    let parts = house.parts.len();
-    let mut first = HouseYear::blank(parts);
-    let mesh = plant.mesh.as_ref();
-    let mut begun = runner.state.save(mesh);
+    let mut runner = plant.runner::<N>(weather, (sun, ground), start, options.steps_per_hour);
+    let mut first = HouseYear::blank(house);
+    let mut begun = runner.save();
     runner.run(start..start + HOURS_PER_YEAR, Some(&mut first))?;
     first.close()?;
     let mut years = 1;
-    let mut settled = HouseYear::blank(parts);
+    let mut settled = HouseYear::blank(house);
     let mut before: Option<HouseYear> = None;
     loop {
         years += 1;
-        runner.state.settle_ahead(mesh, &begun);
-        begun = runner.state.save(mesh);
-        let marks = runner.marked_year(mesh, start, &mut settled)?;
-        let drift = runner.state.drift_k(mesh, &begun);
+        runner.settle_ahead(&begun);
+        begun = runner.save();
+        let marks = runner.marked_year(start, &mut settled)?;
+        let drift = runner.drift_k(&begun);
         let hours = largest_difference(before.as_ref().unwrap_or(&first), &settled);
         if drift < SETTLED_STATE_K || hours < SETTLED_K || years >= options.max_years {
             settled.close()?;
@@ -193,7 +222,7 @@ fn settle<const N: usize>(
                 end: marks.new_year,
             });
         }
-        let mut next = before.unwrap_or_else(|| HouseYear::blank(parts));
+        let mut next = before.unwrap_or_else(|| HouseYear::blank(house));
         std::mem::swap(&mut next, &mut settled);
         before = Some(next);
     }
@@ -207,12 +236,7 @@ struct Marks {
 
 impl<const N: usize> Runner<'_, N> {
     /// A year from hour `start` of one calendar year to the same hour of the next, written over `written`.
-    fn marked_year(
-        &mut self,
-        mesh: Option<&Meshes>,
-        start: usize,
-        written: &mut HouseYear,
-    ) -> Result<Marks, HouseError> {
+    fn marked_year(&mut self, start: usize, written: &mut HouseYear) -> Result<Marks, HouseError> {
         written.begin_again();
         let end = start + HOURS_PER_YEAR;
         let coming = |hour: usize| {
@@ -227,7 +251,7 @@ impl<const N: usize> Runner<'_, N> {
         let mut reach = |runner: &mut Self, mark: usize| {
             runner.run(at..mark, Some(&mut *written))?;
             at = mark;
-            Ok::<_, HouseError>(runner.state.save(mesh))
+            Ok::<_, HouseError>(runner.save())
         };
         let marks = if midyear < new_year {
             let midyear = reach(self, midyear)?;
@@ -253,6 +277,10 @@ fn largest_difference(a: &HouseYear, b: &HouseYear) -> f64 {
     column(&a.air_c, &b.air_c)
         .max(column(&a.root_zone_c, &b.root_zone_c))
         .max(column(&a.store_c, &b.store_c))
+        .max(match (&a.beside, &b.beside) {
+            (Some(a), Some(b)) => largest_difference(a, b),
+            _ => 0.0,
+        })
 }
 
 /// Simulates consecutive weather years, from the states of a settled year.
@@ -342,33 +370,24 @@ impl Plant<'_> {
         run: &HouseRun,
         steps_per_hour: usize,
     ) -> Result<Vec<HouseYear>, HouseError> {
-        let frame = self.frame();
         let first = before.or(weathers.first()).ok_or(HouseError::NoWeather)?;
-        let mut state = self.fresh::<N>(&frame, first, 0);
+        let mut runner = self.runner::<N>(first, (sun, ground), 0, steps_per_hour);
         let start = if before.is_some() {
             &run.midyear
         } else {
             &run.end
         };
-        if !state.load(self.mesh.as_ref(), start) {
+        if !runner.load(start) {
             return Err(HouseError::OtherHouse);
         }
-        let year = Year {
-            house: self.house,
-            fabric: &self.fabric,
-            weather: first,
-            sun,
-            ground,
-        };
-        let mut runner = Runner::new(frame, year, state, steps_per_hour);
         if before.is_some() {
             runner.run(MIDYEAR_HOUR..HOURS_PER_YEAR, None)?;
         }
         weathers
             .iter()
             .map(|weather| {
-                let mut written = HouseYear::blank(self.house.parts.len());
-                runner.year.weather = weather;
+                let mut written = HouseYear::blank(self.house);
+                runner.under(weather);
                 runner.run(0..HOURS_PER_YEAR, Some(&mut written))?;
                 written.close()?;
                 Ok(written)

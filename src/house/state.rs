@@ -28,6 +28,7 @@ impl<const N: usize> State<N> {
                 .collect(),
             on_glazing: self.on_glazing.save(),
             laid: self.laid.iter().flat_map(Laid::save).collect(),
+            beside: None,
         }
     }
 

@@ -1,6 +1,6 @@
 //! What a logger taught of a building: factors on the figures that nobody can measure with a rule.
 
-use super::{Floor, House, Layer, Make, Schedule};
+use super::{Behind, Floor, House, Layer, Make, Schedule, Surface};
 
 /// Factors on uncertain figures of a building, all 1 for the building as described.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -72,7 +72,9 @@ impl Tuned {
         leaks.constant_per_h = scaled(&leaks.constant_per_h, self.air_change);
         leaks.per_wind_s_m_h *= self.air_change;
         leaks.per_root_k_h *= self.air_change;
-        for surface in &mut house.surfaces {
+        // A wall to the room beside is the same on both its sides, and no outer face.
+        let outer = |surface: &&mut Surface| surface.behind != Behind::Beside;
+        for surface in house.surfaces.iter_mut().filter(outer) {
             surface.make = self.make(&surface.make);
         }
         for heavy in &mut house.heavy {

@@ -35,6 +35,8 @@ pub(super) struct WallShape {
     pub emissivity: f64,
     /// Is there a way out at all?
     pub has_outside: bool,
+    /// Its place among the walls to the room beside, where it is one.
+    pub shared: Option<usize>,
 }
 
 impl WallShape {
@@ -50,6 +52,7 @@ impl WallShape {
             film_w_m2k: 1.0 / inner_film,
             emissivity: surface.emissivity_inside,
             has_outside: surface.behind != super::Behind::Nothing,
+            shared: None,
         };
         match &surface.make {
             Make::AirToAir {
@@ -80,6 +83,7 @@ impl WallShape {
             film_w_m2k: node.film_w_m2k,
             emissivity: 0.9,
             has_outside: false,
+            shared: None,
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::stage::Flows;
 use super::vapour::relative_humidity_pct;
-use super::{HeatFlows, HouseError, HouseYear, PartYear};
+use super::{HeatFlows, House, HouseError, HouseYear, PartYear};
 use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 
 /// W over an hour to kWh.
@@ -16,7 +16,7 @@ const LEAST_THROUGHPUT_KWH: f64 = 1.0;
 
 impl HouseYear {
     /// A year of empty hours.
-    pub(super) fn blank(parts: usize) -> Self {
+    pub(super) fn blank(house: &House) -> Self {
         let column = || vec![0.0; HOURS_PER_YEAR];
         Self {
             air_c: column(),
@@ -38,7 +38,7 @@ impl HouseYear {
             infiltration_per_h: column(),
             condensation_kg: column(),
             evaporation_kg: column(),
-            parts: (0..parts)
+            parts: (0..house.parts.len())
                 .map(|_| PartYear {
                     air_c: column(),
                     leaf_c: column(),
@@ -48,6 +48,10 @@ impl HouseYear {
                     on: column(),
                 })
                 .collect(),
+            beside: house
+                .beside
+                .as_ref()
+                .map(|beside| Box::new(Self::blank(&beside.room))),
             months: vec![HeatFlows::default(); 12],
             year: HeatFlows::default(),
             balance_residual: 0.0,
@@ -57,6 +61,9 @@ impl HouseYear {
     /// Forgets the sums, so that a year can be written over this one.
     pub(super) fn begin_again(&mut self) {
         self.months.fill(HeatFlows::default());
+        if let Some(beside) = &mut self.beside {
+            beside.begin_again();
+        }
     }
 
     /// Sums the months and judges the balance.
@@ -80,7 +87,10 @@ impl HouseYear {
                 allowed_pct: 100.0 * BALANCE_ALLOWED,
             });
         }
-        Ok(())
+        match &mut self.beside {
+            Some(beside) => beside.close(),
+            None => Ok(()),
+        }
     }
 
     pub(super) fn write(&mut self, at: usize, flows: &Flows, entering_w: f64, light: f64) {
@@ -133,6 +143,7 @@ impl HeatFlows {
             flows.glazing_w,
             flows.sky_w,
             flows.walls_w,
+            flows.beside_w,
             flows.leaks_w,
             flows.vents_w,
             flows.ground_w,
@@ -146,7 +157,7 @@ impl HeatFlows {
         self.stored_kwh += flows.stored_j * KWH_PER_J;
     }
 
-    fn parts_mut(&mut self) -> [&mut f64; 16] {
+    fn parts_mut(&mut self) -> [&mut f64; 17] {
         [
             &mut self.sun_kwh,
             &mut self.gains_kwh,
@@ -157,6 +168,7 @@ impl HeatFlows {
             &mut self.glazing_kwh,
             &mut self.sky_through_glazing_kwh,
             &mut self.walls_kwh,
+            &mut self.beside_kwh,
             &mut self.air_change_kwh,
             &mut self.vents_kwh,
             &mut self.ground_kwh,
@@ -167,7 +179,7 @@ impl HeatFlows {
         ]
     }
 
-    fn parts(&self) -> [f64; 16] {
+    fn parts(&self) -> [f64; 17] {
         let mut copy = *self;
         copy.parts_mut().map(|part| *part)
     }

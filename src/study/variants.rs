@@ -222,6 +222,7 @@ pub fn outdoors(job: &Job) -> House {
         parts: Vec::new(),
         horizon: own.horizon.clone(),
         snow: SnowOnGlazing::None,
+        beside: None,
         sun_shares: SunShares {
             walls: Some(0.0),
             air: 0.0,

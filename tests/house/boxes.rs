@@ -46,6 +46,39 @@ const HEAVY_FLOOR: [Layer; 2] = [
     layer(0.080, 1.13, 1400.0, 1000.0),
 ];
 
+/// The south windows.
+pub fn standard_window() -> Surface {
+    // Pane 3.048 mm, transmittance 0.834: two of them 0.6995 (edition 2020); centre U of 2.72 by ISO films.
+    let mut glass = Glazing::from_transmittance("two clear panes", 2, 1.526, 0.6995, 0.74, 2.72)
+        .expect("in range");
+    glass.long_wave_emissivity = 0.84;
+    let mut window = glazed("window", 12.0, 90.0, 180.0, glass);
+    window.emissivity_inside = 0.84;
+    window
+}
+
+fn layered(name: &str, area_m2: f64, tilt_deg: f64, azimuth_deg: f64, layers: &[Layer]) -> Surface {
+    let make = Make::Layers(layers.to_vec());
+    let mut surface = opaque(name, area_m2, tilt_deg, azimuth_deg, make);
+    surface.absorptance_inside = 0.6;
+    surface
+}
+
+/// A roof of the boxes.
+pub fn light_face(name: &str, area_m2: f64, tilt_deg: f64, azimuth_deg: f64) -> Surface {
+    layered(name, area_m2, tilt_deg, azimuth_deg, &ROOF)
+}
+
+/// A wall, or a floor, of the heavy box.
+pub fn heavy_face(name: &str, area_m2: f64, tilt_deg: f64, azimuth_deg: f64) -> Surface {
+    if tilt_deg < 180.0 {
+        return layered(name, area_m2, tilt_deg, azimuth_deg, &HEAVY_WALL);
+    }
+    let mut floor = layered(name, area_m2, tilt_deg, azimuth_deg, &HEAVY_FLOOR);
+    floor.behind = Behind::ShelteredAir;
+    floor
+}
+
 /// The box, light or heavy, free-floating.
 pub fn standard_box(heavy: bool) -> House {
     let (wall, ground) = if heavy {
@@ -60,12 +93,7 @@ pub fn standard_box(heavy: bool) -> House {
     };
     let mut floor = face("floor", 48.0, 180.0, 0.0, ground);
     floor.behind = Behind::ShelteredAir;
-    // Pane 3.048 mm, transmittance 0.834: two of them 0.6995 (edition 2020); centre U of 2.72 by ISO films.
-    let mut glass = Glazing::from_transmittance("two clear panes", 2, 1.526, 0.6995, 0.74, 2.72)
-        .expect("in range");
-    glass.long_wave_emissivity = 0.84;
-    let mut window = glazed("window", 12.0, 90.0, 180.0, glass);
-    window.emissivity_inside = 0.84;
+    let window = standard_window();
     let surfaces = vec![
         face("south", 9.6, 90.0, 180.0, wall.clone()),
         face("north", 21.6, 90.0, 0.0, wall.clone()),

@@ -124,6 +124,7 @@ pub fn bare(surfaces: Vec<Surface>, floor: Option<Floor>, air: Air) -> House {
         outer_film: OuterFilm::Standard,
         horizon: None,
         snow: bedyear::house::SnowOnGlazing::None,
+        beside: None,
     }
 }
 

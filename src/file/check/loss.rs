@@ -47,7 +47,10 @@ pub fn part_losses(house: &House) -> Vec<PartLoss> {
 
 fn part_loss(surface: &Surface) -> PartLoss {
     let u_w_m2k = u_w_m2k(surface);
-    let counts = !matches!(surface.behind, Behind::Nothing | Behind::Room(_));
+    let counts = !matches!(
+        surface.behind,
+        Behind::Nothing | Behind::Room(_) | Behind::Beside
+    );
     PartLoss {
         name: surface.name.clone(),
         glazed: matches!(surface.kind, SurfaceKind::Glazed(_)),
@@ -82,7 +85,7 @@ fn u_w_m2k(surface: &Surface) -> f64 {
     };
     let outside_m2k_w = match surface.behind {
         Behind::Ground { .. } | Behind::Given(_) => 0.0,
-        Behind::Room(_) => FILM_WALL_M2K_W,
+        Behind::Room(_) | Behind::Beside => FILM_WALL_M2K_W,
         Behind::Outdoor | Behind::ShelteredAir | Behind::Nothing => FILM_OUTSIDE_M2K_W,
     };
     1.0 / (faces_m2k_w + inside_m2k_w + outside_m2k_w)

@@ -147,7 +147,12 @@ pub fn check_gains(root: &Section<'_, '_>, house: &House) {
     let conducted_w_k: f64 = house
         .surfaces
         .iter()
-        .filter(|surface| !matches!(surface.behind, Behind::Nothing | Behind::Room(_)))
+        .filter(|surface| {
+            !matches!(
+                surface.behind,
+                Behind::Nothing | Behind::Room(_) | Behind::Beside
+            )
+        })
         .map(|surface| surface.area_m2 * u_of(&surface.make))
         .sum();
     let volume_m3 = house.air.volume_m3;

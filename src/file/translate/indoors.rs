@@ -46,6 +46,7 @@ pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &mut [Bed]) -> O
         outer_film,
         horizon: horizon(root),
         snow: snow(root),
+        beside: None,
     };
     heat::check_gains(root, &house);
     Some(house)

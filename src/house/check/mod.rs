@@ -1,8 +1,10 @@
 //! Figures that a simulation can work with: every range once, so that the formulas behind it cannot fail.
 
+mod beside;
 mod plant;
 mod surface;
 
+use beside::check_beside;
 use plant::check_plant;
 use surface::check_surface;
 
@@ -148,6 +150,12 @@ fn check_ground(ground: &UndisturbedGround) -> Result<(), HouseError> {
 /// # Errors
 /// [`HouseError`] names the first figure out of its range.
 pub fn check_house(house: &House) -> Result<(), HouseError> {
+    check_building(house)?;
+    check_beside(house)
+}
+
+/// Refuses one building, whatever stands beside it.
+fn check_building(house: &House) -> Result<(), HouseError> {
     if house.surfaces.is_empty() {
         return Err(HouseError::Empty {
             what: "the list of surfaces".into(),

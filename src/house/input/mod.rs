@@ -1,7 +1,9 @@
 //! What a building is made of, as the simulation is told it. Plain figures in SI units, nothing from a file format.
 
+mod beside;
 mod plant;
 
+pub use beside::*;
 pub use plant::*;
 
 use super::Schedule;
@@ -45,6 +47,8 @@ pub struct House {
     pub horizon: Option<Horizon>,
     /// What becomes of snow on sloping glazing.
     pub snow: SnowOnGlazing,
+    /// A room that is simulated with the house, wall to wall.
+    pub beside: Option<Box<Beside>>,
 }
 
 /// What becomes of snow on sloping glazing.
@@ -197,6 +201,9 @@ pub enum Behind {
     Given(Schedule),
     /// A room whose air has a given temperature, °C, with the film of its own face; no sun, no wind.
     Room(Schedule),
+    /// The room that is simulated with the house ([`House::beside`]): the wall is lit and warmed on both its faces. The
+    /// room has the same wall among its own surfaces, seen from its side ([`Surface::other_side`]).
+    Beside,
     /// Nothing: no heat passes (an inner wall, a party wall).
     Nothing,
 }

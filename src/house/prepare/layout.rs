@@ -119,11 +119,17 @@ impl Layout {
             snow: house.snow,
         };
         let mut pane_keys: Vec<(f64, f64, bool)> = Vec::new();
+        let mut shared = 0;
         for (index, surface) in house.surfaces.iter().enumerate() {
-            let shape = WallShape::of_surface(surface);
+            let mut shape = WallShape::of_surface(surface);
+            if surface.behind == Behind::Beside {
+                shape.shared = Some(shared);
+                shared += 1;
+            }
             let stays_light = house.inner_film == InnerFilm::ToAir
                 && shape.capacity.is_empty()
-                && shape.has_outside;
+                && shape.has_outside
+                && shape.shared.is_none();
             let film = if stays_light {
                 house.outer_film
             } else {

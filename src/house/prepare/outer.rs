@@ -155,6 +155,11 @@ pub(super) fn outer_side(
                 ROOM_FILM_M2K_W
             },
         },
+        // What the room beside puts before it is known when both are solved.
+        Behind::Beside => OuterSide {
+            temp_c: outside.outdoor_c,
+            film_m2k_w: ROOM_FILM_M2K_W,
+        },
         Behind::ShelteredAir => OuterSide {
             temp_c: outside.outdoor_c,
             film_m2k_w: match outside.film {

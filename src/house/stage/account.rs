@@ -12,10 +12,16 @@ impl<const N: usize> State<N> {
         let room = self.room;
         let (mut walls, mut glazing) = (0.0, 0.0);
         let mut sun = hour.sun.air_w + hour.sun.collector_w;
+        let across = &step.across;
+        let mut beside = step.passing_w(room.air_c);
         for (index, wall) in self.walls.iter_mut().enumerate() {
             let outside = &step.at.walls[index];
-            let flow = wall.finish(&frame.layout.shapes[index], outside.outer.temp_c, &room);
-            if frame.layout.wall_glazed[index] {
+            let shape = &frame.layout.shapes[index];
+            let side = shape.shared.map_or(outside.outer, |at| across.sides[at]);
+            let flow = wall.finish(shape, side.temp_c, &room);
+            if shape.shared.is_some() {
+                beside += flow;
+            } else if frame.layout.wall_glazed[index] {
                 glazing += flow;
             } else {
                 walls += flow;
@@ -37,8 +43,9 @@ impl<const N: usize> State<N> {
         flows.latent_w += weight * (sweat.heat_w + pipe_water * step.latent);
         flows.condensation_kg_s += weight * (sweat.water_kg_s + pipe_water);
         let store_fan = frame.house.store.as_ref().map_or(0.0, |store| store.fan_w) * found.duty;
-        flows.fan_heat_w += weight * store_fan;
-        flows.fan_w += weight * (store_fan + step.vent_fan_w(found.vent));
+        flows.beside_w += weight * beside;
+        flows.fan_heat_w += weight * (store_fan + across.fan_w);
+        flows.fan_w += weight * (store_fan + across.fan_w + step.vent_fan_w(found.vent));
         flows.duty += weight
             * if found.charging {
                 found.duty

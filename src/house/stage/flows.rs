@@ -25,6 +25,8 @@ pub(crate) struct Flows {
     pub glazing_w: f64,
     pub sky_w: f64,
     pub walls_w: f64,
+    /// From the room beside, through walls and with air.
+    pub beside_w: f64,
     pub leaks_w: f64,
     pub vents_w: f64,
     pub ground_w: f64,

@@ -4,11 +4,13 @@
 //! it to memory in small pieces and wait to read them back as one (measured: 5 % of the time of a year).
 
 mod account;
+mod beside;
 mod control;
 mod flows;
 mod step;
 mod sums;
 
+pub(crate) use beside::{Passage, step_both};
 pub(crate) use flows::Flows;
 
 use control::Controls;
@@ -23,9 +25,9 @@ use super::pipes::{Exchange, exchange};
 use super::prepare::{Hour, Layout, PaneHour, WallHour};
 use super::scheme::EXTRAPOLATE;
 use super::soil::{Column, Meshes};
-use super::wall::Wall;
+use super::wall::{OuterSide, Wall};
 use super::zone::{AirState, Sweat, Sweats};
-use super::{FLOOR_PARTS_MAX, House};
+use super::{FLOOR_PARTS_MAX, House, SHARED_WALLS_MAX};
 
 /// Rounds until the phases of all soil layers stand still.
 const PHASE_ROUNDS: usize = 12;
@@ -152,6 +154,20 @@ struct Step<'a> {
     vapour_per_kpa: f64,
     air_j_k: f64,
     vapour_kg_kpa: f64,
+    /// What the room beside gives; nothing where there is none.
+    across: Across,
+}
+
+/// What the room beside puts before a building in a stage.
+#[derive(Clone, Copy, Debug, Default)]
+struct Across {
+    /// Before each wall between.
+    sides: [OuterSide; SHARED_WALLS_MAX],
+    /// Air that comes from it and goes back, kg/s, and its state.
+    flow_kg_s: f64,
+    air: AirState,
+    /// Electric power of the fan between, which warms this building's air, W.
+    fan_w: f64,
 }
 
 /// What a stage found.
@@ -177,6 +193,17 @@ struct Found {
 impl<const N: usize> State<N> {
     /// Moves the building on by one step and adds it to the means of the hour.
     pub fn step(&mut self, frame: &Frame, at: &Boundary, flows: &mut Flows) {
+        let start = self.begin_step(frame);
+        let mut step = Step::new(frame, at, self);
+        self.stage(&mut step, flows, 0);
+        self.second_stage(&mut step, start);
+        self.stage(&mut step, flows, 1);
+        self.end_step(&step, flows);
+        self.count_stored(&step, start, flows);
+    }
+
+    /// Begins a step; gives the room as it begins.
+    fn begin_step(&mut self, frame: &Frame) -> Room {
         for wall in &mut self.walls {
             wall.begin();
         }
@@ -185,9 +212,11 @@ impl<const N: usize> State<N> {
                 column.begin(mesh.of(index));
             }
         }
-        let start = self.room;
-        let mut step = Step::new(frame, at, self);
-        self.stage(&mut step, flows, 0);
+        self.room
+    }
+
+    /// Turns to the second stage of a step.
+    fn second_stage(&mut self, step: &mut Step, start: Room) {
         for wall in &mut self.walls {
             wall.extrapolate(EXTRAPOLATE);
         }
@@ -195,8 +224,11 @@ impl<const N: usize> State<N> {
             air_c: start.air_c + EXTRAPOLATE * (self.room.air_c - start.air_c),
             vapour_kpa: start.vapour_kpa + EXTRAPOLATE * (self.room.vapour_kpa - start.vapour_kpa),
         };
-        self.stage(&mut step, flows, 1);
-        self.end_step(&step, flows);
+    }
+
+    /// Adds the heat gained in a step.
+    fn count_stored(&self, step: &Step, start: Room, flows: &mut Flows) {
+        let frame = step.frame;
         flows.stored_j += step.air_j_k * (self.room.air_c - start.air_c)
             + self
                 .walls
@@ -215,41 +247,42 @@ impl<const N: usize> State<N> {
     fn stage(&mut self, step: &mut Step, flows: &mut Flows, stage: usize) {
         let walls = self.reduce_walls(step);
         for round in 1..=PHASE_ROUNDS {
-            let found = self.solve(step, stage, walls);
+            self.reduce_beds(step, stage);
+            let found = self.solve(step, walls);
             step.fresh = false;
-            let mut settled = true;
-            if let Some(mesh) = step.frame.mesh {
-                for (index, column) in self.columns.iter_mut().enumerate() {
-                    let (bed, mesh) = (&self.beds[index], mesh.of(index));
-                    let source = bed.source_at(&self.room);
-                    let face = bed.face_at(&self.room, source);
-                    let last = round == PHASE_ROUNDS;
-                    settled &= column.settle(mesh, stage, face, source, last);
-                }
-            }
-            if settled {
+            if self.settle_soil(step, stage, round == PHASE_ROUNDS) {
                 self.account(step, stage, &found, flows);
                 return;
             }
         }
     }
 
+    /// Do the phases of all soil layers stand still with the room as found?
+    fn settle_soil(&mut self, step: &Step, stage: usize, last: bool) -> bool {
+        let mut settled = true;
+        if let Some(mesh) = step.frame.mesh {
+            for (index, column) in self.columns.iter_mut().enumerate() {
+                let (bed, mesh) = (&self.beds[index], mesh.of(index));
+                let source = bed.source_at(&self.room);
+                let face = bed.face_at(&self.room, source);
+                settled &= column.settle(mesh, stage, face, source, last);
+            }
+        }
+        settled
+    }
+
+    /// Takes out all walls but those to the room beside.
     fn reduce_walls(&mut self, step: &Step) -> Sums<N> {
         let mut sums = Sums::default();
-        let radiant_node = step.above.radiant_node;
         let layout = step.frame.layout;
-        for (index, wall) in self.walls.iter_mut().enumerate() {
+        for index in 0..self.walls.len() {
             let shape = &layout.shapes[index];
+            if shape.shared.is_some() {
+                continue;
+            }
             let outside = &step.at.walls[index];
-            let (convection, radiation) = if radiant_node {
-                (
-                    shape.area_m2
-                        * room_convection_w_m2k(shape.tilt_deg, wall.face_c - self.room.air_c),
-                    layout.radiant_m2[index] * step.radiation,
-                )
-            } else {
-                (shape.area_m2 * shape.film_w_m2k, 0.0)
-            };
+            let (convection, radiation) = self.film_w_k(step, index);
+            let wall = &mut self.walls[index];
             let face = wall.reduce(
                 shape,
                 step.dt_s,
@@ -263,8 +296,23 @@ impl<const N: usize> State<N> {
         sums
     }
 
-    /// Reduces the beds and solves the room with its controls.
-    fn solve(&mut self, step: &Step, stage: usize, walls: Sums<N>) -> Found {
+    /// Convection and radiation from the inner face of a wall, W/K.
+    fn film_w_k(&self, step: &Step, index: usize) -> (f64, f64) {
+        let layout = step.frame.layout;
+        let shape = &layout.shapes[index];
+        if step.above.radiant_node {
+            let warmer_k = self.walls[index].face_c - self.room.air_c;
+            (
+                shape.area_m2 * room_convection_w_m2k(shape.tilt_deg, warmer_k),
+                layout.radiant_m2[index] * step.radiation,
+            )
+        } else {
+            (shape.area_m2 * shape.film_w_m2k, 0.0)
+        }
+    }
+
+    /// Reduces the beds.
+    fn reduce_beds(&mut self, step: &Step, stage: usize) {
         let frame = step.frame;
         if let Some(mesh) = frame.mesh {
             for (index, column) in self.columns.iter_mut().enumerate() {
@@ -281,6 +329,10 @@ impl<const N: usize> State<N> {
                 }
             }
         }
+    }
+
+    /// Solves the room with its controls; the beds are reduced.
+    fn solve(&mut self, step: &Step, walls: Sums<N>) -> Found {
         let mut controls = Controls::new(step, walls, &mut self.beds, (self.room, self.sweats));
         let found = controls.run();
         self.room = controls.room;

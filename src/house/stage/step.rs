@@ -1,7 +1,7 @@
 //! What both stages of a step share: the air, leaks, vents, beds of the hour.
 
 use super::sums::Sums;
-use super::{Above, AirState, BedHour, Boundary, Frame, State, Step, density};
+use super::{Above, Across, AirState, BedHour, Boundary, Frame, State, Step, density};
 use crate::air::{WATER_TO_AIR_MOLE_MASS, latent_heat_vaporization_j_kg};
 use crate::calendar::SECONDS_PER_HOUR;
 use crate::house::affine::{AIR, NUMBER, RADIANT, VAPOUR};
@@ -68,6 +68,7 @@ impl<'a> Step<'a> {
             vapour_per_kpa: WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa,
             air_j_k: volume * density * SPECIFIC_HEAT_AIR_J_KGK + house.air.light_capacity_j_k,
             vapour_kg_kpa: volume * density * (WATER_TO_AIR_MOLE_MASS / hour.pressure_kpa),
+            across: Across::default(),
         }
     }
 
@@ -97,6 +98,13 @@ impl<'a> Step<'a> {
         heat.0[AIR] -= held + leak_heat + hour.light_w_k;
         vapour.0[NUMBER] += damp * self.known.vapour_kpa + leak_vapour * hour.outdoor_kpa;
         vapour.0[VAPOUR] -= damp + leak_vapour;
+        let across = &self.across;
+        let passing = across.flow_kg_s * SPECIFIC_HEAT_AIR_J_KGK;
+        let passing_vapour = across.flow_kg_s * self.vapour_per_kpa;
+        heat.0[NUMBER] += passing * across.air.air_c + across.fan_w;
+        heat.0[AIR] -= passing;
+        vapour.0[NUMBER] += passing_vapour * across.air.vapour_kpa;
+        vapour.0[VAPOUR] -= passing_vapour;
         let gain = hour.gain_radiant_w;
         if N > RADIANT {
             let [sky, outdoor] = self.node_w_k;
@@ -106,6 +114,12 @@ impl<'a> Step<'a> {
         } else {
             heat.0[NUMBER] += gain;
         }
+    }
+
+    /// Heat that the air of the room beside brings, W.
+    pub(super) fn passing_w(&self, air_c: f64) -> f64 {
+        let across = &self.across;
+        across.flow_kg_s * SPECIFIC_HEAT_AIR_J_KGK * (across.air.air_c - air_c)
     }
 
     /// Long-wave that the radiant node gains through glazing from sky and surroundings, W.
