@@ -82,6 +82,25 @@ impl Job {
         Ok(job)
     }
 
+    /// The same where a weather file of some days stands in the place of the project's own climate: the ground remembers many
+    /// years and not those of the file alone, and so do the years that may have gone before. None where the project has no
+    /// climate of its own, or that of another place.
+    pub fn with_usual_ground(&self) -> Option<Self> {
+        /// Beyond this the file is of another place, km (own choice).
+        const NEAR_KM: f64 = 100.0;
+        if matches!(self.project.site, SiteChoice::WeatherFile(_)) {
+            return None;
+        }
+        let usual = site_of(&self.project, &SideFiles::default()).ok()?;
+        if usual.place.distance_km(&self.site.place) > NEAR_KM {
+            return None;
+        }
+        let mut job = self.clone();
+        job.site.ground = usual.ground;
+        job.site.year_source = usual.year_source;
+        Some(job)
+    }
+
     /// Moves the share of plantings that are lost as a whole by what a journal tells of them until a day; gives what was
     /// learnt, in one sentence.
     pub fn learn(&mut self, journal: &Journal, until: NaiveDate) -> Option<String> {

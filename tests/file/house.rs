@@ -88,6 +88,76 @@ fn a_lean_to_borders_on_a_room() {
     assert!(problem(&format!("{lean_to}back = \"glazed\"\n")).contains("cannot be glazed"));
 }
 
+const ROOM: &str = "[room]\nvolume = 40\n[[surface]]\nname = \"shell\"\nof = \"room\"\nkind = \"opaque\"\narea = 50\nu = 0.4\n";
+
+/// The back wall of a lean-to stands between it and a room that is simulated, seen from both sides; elsewhere a face says so.
+#[test]
+fn a_room_beside_is_simulated_with_the_house() {
+    let lean_to = HOOP
+        .replace("hoop", "lean-to")
+        .replace("\"film\"", "\"twin-wall-8mm\"");
+    let text = format!("{lean_to}{ROOM}[[gain]]\nof = \"room\"\nheat = 100\n");
+    let house = parse("house.toml", &text).expect("a project").house;
+    let beside = house.beside.expect("a room");
+    assert_eq!((beside.room.gains.len(), house.gains.len()), (1, 0));
+    let back = house
+        .surfaces
+        .iter()
+        .find(|s| s.name == "back wall")
+        .unwrap();
+    let names: Vec<&str> = beside
+        .room
+        .surfaces
+        .iter()
+        .map(|s| s.name.as_str())
+        .collect();
+    assert_eq!(names, ["shell", "back wall"]);
+    let other = &beside.room.surfaces[1];
+    assert_eq!(
+        (&back.behind, &other.behind),
+        (&Behind::Beside, &Behind::Beside)
+    );
+    assert_eq!(
+        (back.area_m2, back.tilt_deg),
+        (other.area_m2, 180.0 - other.tilt_deg)
+    );
+    let between = "[[surface]]\nof = \"both\"\nkind = \"opaque\"\narea = 8\nr = 1\n";
+    let house = parse("house.toml", &format!("{HOOP}{ROOM}{between}"))
+        .expect("a project")
+        .house;
+    let walls = |house: &bedyear::house::House| {
+        let shared = house.surfaces.iter().filter(|s| s.behind == Behind::Beside);
+        shared.count()
+    };
+    assert_eq!((walls(&house), walls(&house.beside.unwrap().room)), (1, 1));
+}
+
+#[test]
+fn rooms_that_cannot_be_are_refused_where_they_stand() {
+    assert!(problem(&format!("{HOOP}{ROOM}")).contains("nothing joins the room to the house"));
+    let lonely = ROOM.replace("[room]\nvolume = 40\n", "");
+    assert!(problem(&format!("{HOOP}{lonely}")).contains("there is no room beside"));
+    let joined = format!("{HOOP}{ROOM}").replace("volume = 40", "volume = 40\ndoor_area = 2");
+    assert!(parse("house.toml", &joined).is_ok());
+    assert!(problem(&joined.replace("volume = 40\n", "")).contains("`room.volume` is missing"));
+    assert!(
+        problem(&joined.replace("door_area = 2", "door_open = 1"))
+            .contains("without `room.door_area`")
+    );
+    let glass = "[[surface]]\nof = \"both\"\nkind = \"glazed\"\nglazing = \"film\"\narea = 8\n";
+    assert!(problem(&format!("{joined}{glass}")).contains("lets no light through"));
+    let hot = format!("{joined}[[gain]]\nof = \"room\"\nheat = \"900 kW\"\n");
+    assert!(
+        problem(&hot).contains("would bring the room"),
+        "{}",
+        problem(&hot)
+    );
+    let lean_to = HOOP
+        .replace("hoop", "lean-to")
+        .replace("\"film\"", "\"film\"\nroom_temperature = 18");
+    assert!(problem(&format!("{lean_to}{ROOM}")).contains("the room is simulated"));
+}
+
 #[test]
 fn gains_that_no_house_bears_are_refused_at_their_key() {
     let text = format!("{HOOP}[[gain]]\nname = \"pump\"\nheat = \"900 kW\"\n");

@@ -228,13 +228,17 @@ fn a_floor_takes_the_stated_slab_and_mulch() {
     assert!(year.balance_residual < 1e-3);
 }
 
-/// U against wind, by the heat that a box of film or glass takes in still skies of a wind: the published straight lines
-/// (Mihara & Hayashi 1979, J. Agric. Meteorol. 35:13-19, abstract read; kcal taken for their unit, as their values at 1 to 2
-/// m/s are then the trade's) by their growth, and Rasheed et al. 2017 by their slopes.
+/// U against wind, by the heat that a box takes at 20 K in still skies of a wind.
+///
+/// Published straight lines: Mihara & Hayashi 1979, J. Agric. Meteorol. 35:13-19, abstract read (kcal taken for their unit,
+/// as their values at 1 to 2 m/s are then the trade's), for glass and for **PVC** film, of which a growth from 0 to 5 m/s is
+/// compared. Polyethylene grows less, for half of its loss is long-wave that passes straight through, which no wind carries:
+/// its slope is held against Rasheed, Lee & Lee 2017 (Span. J. Agric. Res. 10777), 0.3 W/m2K per m/s at 20 K. PVC film lets
+/// 0.15 to 0.30 of long-wave pass (handbooks, from memory: Nijskens et al. 1985, Papadakis et al. 2000) and loses 4 % less than
+/// polyethylene (Rasheed). Both sets of figures were seen before; nothing was set by them.
 #[test]
 fn u_grows_with_the_wind_as_published() {
-    let u_in = |kind: &str, wind_m_s: f64, film: OuterFilm| {
-        let glazing = Glazing::kind(kind).expect("a kind");
+    let u_in = |glazing: &Glazing, wind_m_s: f64, film: OuterFilm| {
         let mut roof = super::shapes::glazed("roof", 100.0, 30.0, 180.0, glazing.clone());
         if let SurfaceKind::Glazed(face) = &mut roof.kind {
             face.long_wave_transmittance = glazing.long_wave_transmittance;
@@ -245,21 +249,41 @@ fn u_grows_with_the_wind_as_published() {
         sky.weather.wind_m_s.fill(wind_m_s);
         mean(&settled(&house, &sky).heater_w) / 100.0 / 20.0
     };
-    for (kind, still, slope) in [("single-glass", 5.13, 0.47), ("film", 5.66, 0.63)] {
-        let u = [0.0, 2.0, 4.0, 5.0, 6.7].map(|wind| u_in(kind, wind, OuterFilm::Wind));
-        let published = [0.0, 2.0, 4.0, 5.0].map(|wind| still + slope * wind);
-        println!("{kind}: U {u:.2?} at 0, 2, 4, 5, 6.7 m/s; published line {published:.2?}");
+    let kind = |name: &str| Glazing::kind(name).expect("a kind");
+    let mut pvc = kind("film");
+    pvc.name = "PVC film".to_owned();
+    pvc.u_w_m2k *= 0.96;
+    pvc.long_wave_transmittance = 0.22;
+    pvc.long_wave_emissivity = 0.7;
+    let winds = [0.0, 2.0, 4.0, 5.0, 6.7];
+    let course = |glazing: &Glazing| {
+        let u = winds.map(|wind| u_in(glazing, wind, OuterFilm::Wind));
         // It holds in the reference wind.
-        let standard = u_in(kind, 4.0, OuterFilm::Standard);
+        let standard = u_in(glazing, 4.0, OuterFilm::Standard);
+        let off = u[2] / standard - 1.0;
         assert!(
-            (u[2] / standard - 1.0).abs() < 0.02,
-            "{kind}: {:.3} against {standard:.3}",
+            off.abs() < 0.02,
+            "{}: {:.3} against {standard:.3}",
+            glazing.name,
             u[2]
         );
+        u
+    };
+    for (glazing, still, slope) in [(kind("single-glass"), 5.13, 0.47), (pvc, 5.66, 0.63)] {
+        let u = course(&glazing);
+        let published = winds.map(|wind| still + slope * wind);
+        let name = &glazing.name;
         let growth = u[3] / u[0] / (published[3] / published[0]);
-        assert!((0.75..1.15).contains(&growth), "{kind}: {growth:.3}");
-        assert!((0.2..1.0).contains(&((u[3] - u[1]) / 3.0)));
+        println!(
+            "{name}: U {u:.2?} at {winds:?} m/s; published line {published:.2?}; growth over it {growth:.3}"
+        );
+        assert!((0.90..1.10).contains(&growth), "{name}: {growth:.3}");
     }
+    let u = course(&kind("film"));
+    let slope = (u[3] - u[0]) / 5.0;
+    println!("polyethylene: U {u:.2?} at {winds:?} m/s, {slope:.2} W/m2K per m/s");
+    assert!((0.2..0.4).contains(&slope), "{slope:.3}");
+    assert!((0.2..1.0).contains(&((u[3] - u[1]) / 3.0)));
 }
 
 /// A wall between the house and a room of 20 °C carries its U times area, hour by hour with the room's schedule; outdoors

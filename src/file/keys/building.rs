@@ -14,6 +14,9 @@ const PRACTICE: &str = "common practice, no source";
 /// Shapes of the shorthand.
 pub const SHAPES: &[&str] = &["single slope", "lean-to", "gable", "hoop"];
 
+/// What a face encloses.
+const OF: &[&str] = &["house", "room", "both"];
+
 #[rustfmt::skip] // a table: one key a line
 pub const KEYS: &[Key] = &[
     key("building", Table, Required("without a list of surfaces"), NO_BOUND, "the building by its shape"),
@@ -99,6 +102,7 @@ pub const KEYS: &[Key] = &[
 pub const SURFACE_KEYS: &[Key] = &[
     key("surface[]", Tables, Derived("from the shape"), NO_BOUND, "the building face by face; alone, or beside a shape"),
     key("surface[].name", Text, Derived("surface 1, surface 2 and so on"), NO_BOUND, "its name"),
+    key("surface[].of", Kind::Word(OF), Word("house", "a face of the house"), NO_BOUND, "what it encloses: the house, the room that is simulated with it, or both: a wall between them, its layers from the room to the house"),
     key("surface[].kind", Kind::Word(&["opaque", "glazed"]), Required("in surface"), NO_BOUND, "solid, or letting light through"),
     key("surface[].area", Quantity(Area), Required("in surface"), Some((0.01, 250_000.0)), "area"),
     key("surface[].tilt", Quantity(Angle), Number(90.0, "upright"), Some((0.0, 180.0)), "tilt: 0 looks up, 90 is upright, 180 looks down"),

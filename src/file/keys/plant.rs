@@ -22,6 +22,9 @@ const ENERGIES: &[&str] = &[
     "free",
 ];
 
+/// Where a thing stands.
+const OF: &[&str] = &["house", "room"];
+
 #[rustfmt::skip] // a table: one key a line
 pub const KEYS: &[Key] = &[
     key("store", Table, Nothing("no store"), NO_BOUND, "fan and pipes that store the day's heat in the soil under the floor"),
@@ -40,6 +43,7 @@ pub const KEYS: &[Key] = &[
 
     key("heavy[]", Tables, Nothing("no heavy things"), NO_BOUND, "heavy things in the room: water barrels, inner walls"),
     key("heavy[].name", Text, Derived("heavy 1, heavy 2 and so on"), NO_BOUND, "its name"),
+    key("heavy[].of", Kind::Word(OF), Word("house", "it stands in the house"), NO_BOUND, "where it stands: in the house, or in the room that is simulated with it"),
     key("heavy[].water", Quantity(Volume), Required("in heavy, without capacity"), Some((0.001, 1e5)), "volume of water"),
     key("heavy[].capacity", Quantity(HeatCapacity), Nothing("water says it"), Some((1.0, 1e12)), "heat capacity"),
     key("heavy[].area", Quantity(Area), Derived("6 m2 per m3 of water to the power 2/3: about what a barrel shows"), Some((0.001, 1e5)), "surface towards the room"),
@@ -48,9 +52,30 @@ pub const KEYS: &[Key] = &[
 
     key("gain[]", Tables, Nothing("no gains"), NO_BOUND, "heat given off in the house by the clock or the month"),
     key("gain[].name", Text, Derived("gain 1, gain 2 and so on"), NO_BOUND, "its name"),
+    key("gain[].of", Kind::Word(OF), Word("house", "it is given off in the house"), NO_BOUND, "where it is given off: in the house, or in the room that is simulated with it"),
     key("gain[].heat", Schedule(Power), Required("in gain"), Some((-1e6, 1e6)), "sensible heat"),
     key("gain[].radiant_share", Quantity(Share), Number(0.0, "all to the air"), SHARE, "share given off by radiation"),
     key("gain[].energy", Kind::Word(ENERGIES), Word("free", "nothing to pay"), NO_BOUND, "where its energy comes from"),
+
+    key("room", Table, Nothing("no room is simulated with the house"), NO_BOUND, "a room beside that is simulated with the house, such as a sunspace, a head house or a heated workshop; its faces, heavy things and gains say of = room. Its heat is shown and not paid for"),
+    key("room.name", Text, Derived("room beside"), NO_BOUND, "its name"),
+    key("room.volume", Quantity(Volume), Required("in room"), Some((0.5, 1e5)), "volume of its air"),
+    key("room.infiltration", Schedule(AirChange), Number(0.5, "an ordinary building; the value of the published test boxes"), Some((0.0, 60.0)), "its air change with outdoors through leaks in still weather"),
+    key("room.infiltration_wind", Kind::Number, Number(0.0, "contained in the still air change"), Some((0.0, 10.0)), "growth of that with wind, 1/h per m/s"),
+    key("room.light_capacity", Quantity(HeatCapacity), Number(0.0, "its faces and heavy things say it"), Some((0.0, 1e9)), "heat capacity of light things in it that follow its air, such as furniture"),
+    key("room.set_point", Schedule(Temperature), Nothing("it is not heated"), SET_POINT, "air temperature that its own heater holds"),
+    key("room.capacity", Quantity(Power), Nothing("as much as is needed"), Some((0.0, 1e8)), "greatest heat of its heater"),
+    key("room.open_above", Schedule(Temperature), Nothing("its windows stay shut"), Some((-20.0, 60.0)), "air temperature above which its windows are opened to outdoors"),
+    key("room.air_change", Quantity(AirChange), Number(5.0, "common practice, no source"), Some((0.0, 300.0)), "air changes an hour with its windows wide open"),
+    key("room.door_area", Quantity(Area), Nothing("no door between"), Some((0.01, 500.0)), "area of a door to the house through which warm and cold air pass each other"),
+    key("room.door_height", Quantity(Length), Number(2.0, "a door"), Some((0.05, 20.0)), "its height"),
+    key("room.door_open", Schedule(Share), Number(1.0, "it stands open"), SHARE, "share of the time that it stands open"),
+    key("room.fan_flow", Quantity(Flow), Nothing("no fan between"), Some((0.001, 500.0)), "flow of a fan between room and house; as much air comes back"),
+    key("room.fan_power", Quantity(Power), Derived("as an exhaust fan"), Some((0.0, 1e6)), "its electric power"),
+    key("room.fan_on", Schedule(Share), Number(1.0, "it may run at any time"), SHARE, "share of the time that it may run"),
+    key("room.fan_warms", Kind::Word(&["house", "room", "both"]), Word("house", "a sunspace that warms the house"), NO_BOUND, "what it warms: it runs while the other is warmer by fan_difference; both: it runs whenever it may"),
+    key("room.fan_difference", Quantity(TemperatureDifference), Number(3.0, "below that it moves more air than heat; common practice, no source"), Some((0.0, 50.0)), "how much warmer the other must be"),
+    key("room.fan_until", Quantity(Temperature), Number(22.0, "warm enough; common practice, no source"), Some((-40.0, 60.0)), "air temperature of what it warms above which it stops"),
 
     key("heater", Table, Nothing("no heater"), NO_BOUND, "backup heater"),
     key("heater.set_point", Schedule(Temperature), Number(2.0, "keeps hardy greens from freezing; common practice, no source"), SET_POINT, "air temperature that it holds"),

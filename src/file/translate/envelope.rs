@@ -1,6 +1,7 @@
 //! The building's faces, from its shape or from a list.
 
 use super::faces;
+use super::room::Of;
 use crate::file::edit::key_of;
 use crate::file::section::Section;
 use crate::file::shape::{CrossSection, Face, Part, Shape};
@@ -72,7 +73,7 @@ impl Envelope {
 /// The envelope; nothing where its size is missing.
 pub fn envelope(root: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<Envelope> {
     let building = root.table("building");
-    let listed = faces::listed(root);
+    let listed = faces::listed(root, Of::House);
     if !building.present() {
         if listed.is_empty() {
             root.missing("building");
@@ -97,7 +98,13 @@ pub fn envelope(root: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<Env
         building: &building,
         glazing: &glazing,
         shape: &shape,
+        simulated_room: root.has("room"),
     };
+    if root.has("room") && building.has("room_temperature") {
+        let wrong = "the room is simulated: its temperature is not given".to_owned();
+        let right = "leave it out, or leave out the table `room`".to_owned();
+        building.problem("room_temperature", wrong, Some(right));
+    }
     let mut surfaces: Vec<Surface> = shape
         .faces()
         .into_iter()
@@ -262,6 +269,8 @@ struct Clad<'c> {
     building: &'c Section<'c, 'c>,
     glazing: &'c Glazing,
     shape: &'c Shape,
+    /// Is there a room that is simulated with the house?
+    simulated_room: bool,
 }
 
 impl Clad<'_> {
@@ -319,7 +328,8 @@ impl Clad<'_> {
             _ => usual,
         };
         let absorptance = self.building.number_or_default("wall_absorptance");
-        Surface {
+        let against_house = self.shape.leans && face.part == Part::Back;
+        let surface = Surface {
             name: face.name,
             area_m2: face.area_m2,
             tilt_deg: face.tilt_deg,
@@ -328,8 +338,8 @@ impl Clad<'_> {
                 resistance_m2k_w,
                 inner_capacity_j_m2k,
             },
-            behind: if self.shape.leans && face.part == Part::Back {
-                faces::room(self.building, "room_temperature")
+            behind: if against_house && !self.simulated_room {
+                faces::given_room(self.building, "room_temperature")
             } else {
                 Behind::Outdoor
             },
@@ -340,6 +350,11 @@ impl Clad<'_> {
             emissivity_inside: EMISSIVITY,
             absorptance_inside: absorptance,
             outlook: Outlook::default(),
+        };
+        if against_house && self.simulated_room {
+            faces::to_the_room(surface)
+        } else {
+            surface
         }
     }
 }

@@ -1,6 +1,7 @@
 //! Faces listed one by one.
 
 use super::envelope::{glazed_surface, set_condensation_loss};
+use super::room::{self, Of};
 use super::shade::outlook;
 use super::times::schedule;
 use crate::file::section::Section;
@@ -18,12 +19,17 @@ const G_OVER_TRANSMITTANCE_MULTIPLE: f64 = 0.78 / 0.721;
 /// The same for one pane: g 0.88, transmittance 0.845, 3.8 mm.
 const G_OVER_TRANSMITTANCE_SINGLE: f64 = 0.88 / 0.845;
 
-/// The listed faces; broken ones are left out, with their problem noted.
-pub fn listed(root: &Section<'_, '_>) -> Vec<Surface> {
+/// Both films of a wall between two rooms, m2K/W: 0.13 at each face (ISO 6946, from memory).
+pub const FILMS_BETWEEN_M2K_W: f64 = 0.26;
+
+/// The listed faces of the house, those to the room beside among them, or of the room alone; broken ones are left out, with
+/// their problem noted.
+pub fn listed(root: &Section<'_, '_>, whose: Of) -> Vec<Surface> {
     let tables = root.tables("surface");
     tables
         .iter()
         .enumerate()
+        .filter(|(_, table)| (room::of(table) == Of::Room) == (whose == Of::Room))
         .filter_map(|(at, table)| surface(root, table, at + 1))
         .collect()
 }
@@ -45,11 +51,42 @@ fn surface(root: &Section<'_, '_>, table: &Section<'_, '_>, number: usize) -> Op
         table.number_or_default("facing")
     };
     let place = (area_m2?, tilt_deg, azimuth_deg);
+    if room::of(table) == Of::Both {
+        return between(table, name, place, kind == "glazed");
+    }
     if kind == "glazed" {
         glazed(root, table, name, place)
     } else {
         opaque(table, name, place)
     }
+}
+
+/// A wall between the house and the room.
+fn between(
+    table: &Section<'_, '_>,
+    name: String,
+    place: (f64, f64, f64),
+    glazed: bool,
+) -> Option<Surface> {
+    if glazed {
+        let wrong = "a wall between the house and the room lets no light through".to_owned();
+        let right = "write kind = \"opaque\"; an open door is `room.door_area`".to_owned();
+        table.problem("kind", wrong, Some(right));
+        return None;
+    }
+    if table.has("behind") {
+        let wrong = "behind a wall of both lies the room".to_owned();
+        table.problem("behind", wrong, Some("leave it out".to_owned()));
+    }
+    let wall = opaque(table, name, place)?;
+    Some(to_the_room(wall))
+}
+
+/// A wall with the room that is simulated with the house behind it.
+pub fn to_the_room(mut wall: Surface) -> Surface {
+    wall.make = Make::Layers(wall.make.into_layers(FILMS_BETWEEN_M2K_W));
+    wall.behind = Behind::Beside;
+    wall
 }
 
 fn opaque(table: &Section<'_, '_>, name: String, place: (f64, f64, f64)) -> Option<Surface> {
@@ -178,13 +215,13 @@ fn behind(table: &Section<'_, '_>) -> Behind {
             },
         },
         "nothing" => Behind::Nothing,
-        "room" => room(table, "room_temperature"),
+        "room" => given_room(table, "room_temperature"),
         _ => Behind::Outdoor,
     }
 }
 
 /// A room of given temperature.
-pub fn room(table: &Section<'_, '_>, key: &str) -> Behind {
+pub fn given_room(table: &Section<'_, '_>, key: &str) -> Behind {
     Behind::Room(schedule(&table.numbers_or_default(key)))
 }
 

@@ -1,6 +1,7 @@
 //! What stores, gives or takes heat: pipe store, collector, heavy things, gains, heater, cooler, lamps.
 
 use super::money::fuel;
+use super::room::{self, Of};
 use super::times::{by_clock, schedule};
 use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
 use crate::file::section::Section;
@@ -64,11 +65,23 @@ pub fn collector(root: &Section<'_, '_>) -> Option<AirCollector> {
     })
 }
 
-pub fn heavy(root: &Section<'_, '_>) -> Vec<HeavyNode> {
-    root.tables("heavy")
-        .iter()
+/// The tables of a list that belong to the house or to the room beside, with their places in the file.
+fn tables_of<'r, 't>(
+    root: &Section<'r, 't>,
+    list: &str,
+    whose: Of,
+) -> Vec<(usize, Section<'r, 't>)> {
+    root.tables(list)
+        .into_iter()
         .enumerate()
-        .filter_map(|(at, table)| heavy_thing(table, at + 1))
+        .filter(|(_, table)| room::of(table) == whose)
+        .collect()
+}
+
+pub fn heavy(root: &Section<'_, '_>, whose: Of) -> Vec<HeavyNode> {
+    tables_of(root, "heavy", whose)
+        .iter()
+        .filter_map(|(at, table)| heavy_thing(table, *at + 1))
         .collect()
 }
 
@@ -100,8 +113,8 @@ fn heavy_thing(table: &Section<'_, '_>, number: usize) -> Option<HeavyNode> {
     })
 }
 
-pub fn gains(root: &Section<'_, '_>) -> Vec<Gain> {
-    let gain = |(at, table): (usize, &Section<'_, '_>)| {
+pub fn gains(root: &Section<'_, '_>, whose: Of) -> Vec<Gain> {
+    let gain = |(at, table): (usize, Section<'_, '_>)| {
         let Some(heat_w) = table.numbers("heat") else {
             table.missing("heat");
             return None;
@@ -115,9 +128,8 @@ pub fn gains(root: &Section<'_, '_>) -> Vec<Gain> {
             energy: energy(&table.word_or_default("energy")),
         })
     };
-    root.tables("gain")
-        .iter()
-        .enumerate()
+    tables_of(root, "gain", whose)
+        .into_iter()
         .filter_map(gain)
         .collect()
 }
@@ -128,7 +140,7 @@ const RISE_MOST_K: f64 = 150.0;
 const AIR_J_M3K: f64 = 1200.0;
 
 /// Refuses gains and lamps of a size that the building cannot give away again.
-pub fn check_gains(root: &Section<'_, '_>, house: &House) {
+pub fn check_gains(root: &Section<'_, '_>, house: &House, whose: Of) {
     let most = |schedule: &Schedule| {
         (0..HOURS_PER_YEAR)
             .map(|h| schedule.at(h))
@@ -179,13 +191,14 @@ pub fn check_gains(root: &Section<'_, '_>, house: &House) {
         return;
     }
     let largest = gains.iter().copied().fold(0.0, f64::max);
+    let place = if whose == Of::Room { "room" } else { "house" };
     let wrong =
-        |heat_w: f64| format!("{heat_w:.0} W would bring the house {rise_k:.0} K from outdoors");
+        |heat_w: f64| format!("{heat_w:.0} W would bring the {place} {rise_k:.0} K from outdoors");
     let right =
         "the heat that a house of this size is given: is the unit W, and not kW?".to_owned();
-    let tables = root.tables("gain");
+    let tables = tables_of(root, "gain", whose);
     match tables.get(gains.iter().position(|gain| *gain == largest).unwrap_or(0)) {
-        Some(table) if largest >= lamp_w => table.problem("heat", wrong(largest), Some(right)),
+        Some((_, table)) if largest >= lamp_w => table.problem("heat", wrong(largest), Some(right)),
         _ => root
             .table("lamp")
             .problem("power", wrong(lamp_w), Some(right)),

@@ -1,8 +1,9 @@
 //! The house put together, with its air, vents, films, skyline and crop.
 
 use super::envelope::Envelope;
+use super::room::Of;
 use super::times::{by_clock, schedule, twelve};
-use super::{cover, ground, heat};
+use super::{cover, ground, heat, room};
 use crate::file::check::AIR_CHANGE_WIND_M_S;
 use crate::file::project::Bed;
 use crate::file::read::Parsed;
@@ -17,7 +18,7 @@ const SOLID_AIR_CHANGE_PER_H: f64 = 0.3;
 const LIGHT_THINGS_J_M2K: f64 = 5000.0;
 /// Power of ventilation fans, W per m3/s: 16.5 cfm/W, the middle of 8 to 25 (tests of ventilation fans quoted in
 /// Greenhouse Management, 2014, read); a cubic foot a minute is 0.000471947 m3/s.
-const EXHAUST_FAN_W_PER_M3_S: f64 = 1.0 / (16.5 * 0.000_471_947);
+pub const EXHAUST_FAN_W_PER_M3_S: f64 = 1.0 / (16.5 * 0.000_471_947);
 /// The house; nothing where something essential is missing.
 pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &mut [Bed]) -> Option<House> {
     let mut floor = ground::floor(root, envelope);
@@ -29,10 +30,10 @@ pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &mut [Bed]) -> O
     let house = House {
         surfaces: surfaces(root, envelope),
         air: air(root, envelope),
-        heavy: heat::heavy(root),
+        heavy: heat::heavy(root, Of::House),
         store: heat::store(root, floor.is_some()),
         collector: heat::collector(root),
-        gains: heat::gains(root),
+        gains: heat::gains(root, Of::House),
         heater: heat::heater(root),
         cooler: heat::cooler(root),
         lamp: heat::lamp(root),
@@ -46,21 +47,21 @@ pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &mut [Bed]) -> O
         outer_film,
         horizon: horizon(root),
         snow: snow(root),
-        beside: None,
+        beside: room::beside(root, envelope, (inner_film, outer_film)),
     };
-    heat::check_gains(root, &house);
+    heat::check_gains(root, &house, Of::House);
     Some(house)
 }
 
 /// The skyline; every point was checked when it was read.
-fn horizon(root: &Section<'_, '_>) -> Option<crate::sun::Horizon> {
+pub fn horizon(root: &Section<'_, '_>) -> Option<crate::sun::Horizon> {
     match root.table("site").raw("horizon") {
         Some(Parsed::Points(points)) => crate::sun::Horizon::new(&points).ok(),
         _ => None,
     }
 }
 
-fn snow(root: &Section<'_, '_>) -> SnowOnGlazing {
+pub fn snow(root: &Section<'_, '_>) -> SnowOnGlazing {
     match root.table("light").word_or_default("snow").as_str() {
         "none" => SnowOnGlazing::None,
         "left" => SnowOnGlazing::Left,

@@ -10,6 +10,7 @@ mod heat;
 mod household;
 mod indoors;
 pub mod money;
+mod room;
 mod shade;
 mod site;
 mod times;

@@ -5,7 +5,7 @@ use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, date_of_day};
 use crate::house::{HeatFlows, HouseYear};
 use crate::output::view::{
     ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow,
-    HeaterView, Note, NoteKind, Spread, YearKind,
+    HeaterView, Note, NoteKind, RoomMonth, RoomView, Spread, YearKind,
 };
 use crate::profile::{
     BARE, BedClimate, HourColumns, MonthRow, MonthSpread, daily_sums, highest, lowest, mean,
@@ -65,6 +65,7 @@ pub fn climate(
         cold_hours: cold_hours(job, study.cold_hours(&job.site)),
         first_against_settled: first_against_settled(job, study),
         heat_flows: heat_flows(&shown.months),
+        room: room(job, shown),
         days: days(job, shown, study.hard_year().map(|(_, year)| year)),
         notes: job
             .site
@@ -210,10 +211,33 @@ fn first_against_settled(job: &Job, study: &ClimateStudy) -> Vec<FirstMonth> {
         .collect()
 }
 
+/// The room that is simulated with the house, by month of the year shown.
+fn room(job: &Job, shown: &HouseYear) -> Option<RoomView> {
+    let beside = job.project.house.beside.as_ref()?;
+    let year = shown.beside.as_deref()?;
+    let rows = rows_of(job, year);
+    let months = rows.iter().zip(&year.months).zip(&shown.months);
+    Some(RoomView {
+        name: beside.name.clone(),
+        months: months
+            .map(|((row, own), house)| RoomMonth {
+                month: row.month as u32 + 1,
+                room_mean_c: row.air_mean_c,
+                room_night_c: row.air_daily_min_c,
+                room_day_c: row.air_daily_max_c,
+                room_coldest_c: row.air_min_c,
+                sun_kwh: own.sun_kwh,
+                room_heater_kwh: own.heater_kwh,
+                to_house_kwh: house.beside_kwh,
+            })
+            .collect(),
+    })
+}
+
 /// The paths of heat in the order they are shown; paths that carry nothing all year are left out.
 pub(super) fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
     type Path = (&'static str, fn(&HeatFlows) -> f64);
-    const PATHS: [Path; 14] = [
+    const PATHS: [Path; 15] = [
         ("sun", |flows| flows.sun_kwh),
         ("heater", |flows| flows.heater_kwh),
         ("scheduled gains", |flows| flows.gains_kwh),
@@ -223,6 +247,7 @@ pub(super) fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
         ("glazing", |flows| flows.glazing_kwh),
         ("sky through glazing", |flows| flows.sky_through_glazing_kwh),
         ("walls and roof", |flows| flows.walls_kwh),
+        ("room beside", |flows| flows.beside_kwh),
         ("air change", |flows| flows.air_change_kwh),
         ("vents", |flows| flows.vents_kwh),
         ("ground", |flows| flows.ground_kwh),

@@ -83,5 +83,12 @@ pub fn climate(view: &ClimateView) -> Vec<DataTable> {
             "outside_min_c",
         ]),
     );
+    if let Some(room) = &view.room {
+        tables.push(
+            DataTable::of("room", &room.months)
+                .titled(format!("The room beside: {}, {}", room.name, view.year_shown))
+                .noted("To the house: heat through the walls between and with the air; negative from the house to the room."),
+        );
+    }
     tables
 }

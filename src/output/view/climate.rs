@@ -87,6 +87,37 @@ row! {
 }
 
 row! {
+    /// One month in the room that is simulated with the house, in the year shown.
+    pub struct RoomMonth {
+        /// Month, 1 to 12.
+        month: u32, "";
+        /// Mean of the room's air temperature.
+        room_mean_c: f64, "°C", "Mean";
+        /// Mean of its daily lowest air temperatures.
+        room_night_c: f64, "°C", "Night";
+        /// Mean of its daily highest air temperatures.
+        room_day_c: f64, "°C", "Day";
+        /// Coldest hour of its air.
+        room_coldest_c: f64, "°C", "Low";
+        /// Sun that it keeps.
+        sun_kwh: f64, "kWh", "Sun";
+        /// Heat delivered by its heater.
+        room_heater_kwh: f64, "kWh", "Heater";
+        /// Heat that passes from it to the house, through walls and with air; negative from the house to it.
+        to_house_kwh: f64, "kWh", "To the house";
+    }
+}
+
+/// The room that is simulated with the house.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RoomView {
+    /// Its name.
+    pub name: String,
+    /// January to December.
+    pub months: Vec<RoomMonth>,
+}
+
+row! {
     /// One hour inside and outside.
     pub struct ClimateHour {
         /// Hour of the model year, 0 to 8759, local standard time; hour 0 covers 00:00 to 01:00 on 1 January.
@@ -217,6 +248,9 @@ pub struct ClimateView {
     pub cold_hours: Vec<ColdHourRow>,
     /// The first year against the settled one; empty where it was not run.
     pub first_against_settled: Vec<FirstMonth>,
+    /// The room that is simulated with the house; empty where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub room: Option<RoomView>,
     /// Where the heat came from and went; empty where it was not asked for.
     pub heat_flows: Vec<HeatFlow>,
     /// The days behind the charts, in order; empty where they were not asked for. Not part of the JSON.

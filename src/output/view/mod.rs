@@ -25,7 +25,7 @@ mod why;
 pub use check::{CheckView, DefaultRow, FactRow};
 pub use climate::{
     ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow, HeatRow,
-    HeaterView, YearKind,
+    HeaterView, RoomMonth, RoomView, YearKind,
 };
 pub use compare::{CompareMonthsInRow, CompareRow, CompareView};
 pub use explain::{ExplainEvent, ExplainMonth, ExplainView};

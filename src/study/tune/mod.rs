@@ -139,6 +139,12 @@ const STILL: f64 = 0.01;
 /// simulation.
 pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError> {
     let record = &question.record;
+    let grounded = if question.own_weather {
+        job.with_usual_ground()
+    } else {
+        None
+    };
+    let job = grounded.as_ref().unwrap_or(job);
     if !question.own_weather && record.columns.outdoor.is_none() {
         return Err(StudyError::Tune(
             "nothing says how cold it was outside on those days: give the hourly weather of those dates with --weather, or the logger's own column with --outdoor-column".to_owned(),
