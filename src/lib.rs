@@ -11,9 +11,31 @@
 //! text, sentences with amounts in them, the nearest name, CSV by hand, moist air, the sun's place in the sky); [`mod@file`]
 //! turns the project file into the inputs of the stages, [`journal`] reads what was done, [`tune`] fits the building to it;
 //! [`study`] calls the stages in order.
+//!
+//! # Quick start
+//! What another program uses is named below; the stages themselves are closed.
+//!
+//! ```
+//! use bedyear::{Greenhouse, SideFiles};
+//!
+//! let text = include_str!("../examples/hoop.toml");
+//! let greenhouse = Greenhouse::read("hoop.toml", text, &SideFiles::default())?.with_weather_years(3);
+//! let year = greenhouse.simulate()?;
+//! println!("coldest month: {:.1} °C", year.climate()?.months[0].air_mean_c.value);
+//! let planned = year.plan()?;
+//! for planting in planned.plan().plantings {
+//!     println!("{} in {}: sow {}", planting.row.crop, planting.row.bed, planting.row.sow);
+//! }
+//! let money = planned.value();
+//! println!("replaces {:.0} {} a year", money.year.value, money.currency);
+//! # Ok::<(), bedyear::StudyError>(())
+//! ```
 
 #![forbid(unsafe_code)]
-#![cfg_attr(not(any(test, feature = "inner")), warn(unused_crate_dependencies))]
+#![cfg_attr(
+    not(any(test, feature = "inner")),
+    warn(unnameable_types, unused_crate_dependencies)
+)]
 
 /// The stages, in their order. Closed to other programs; the feature `inner` opens them to the tests, benches and fuzz
 /// targets of this project, and promises nothing to anybody else.
@@ -45,6 +67,24 @@ mod stages {
 pub use stages::*;
 #[cfg(not(feature = "inner"))]
 use stages::*;
+
+mod greenhouse;
+pub use crops::CropError;
+pub use file::{EditError, FileError, Problem, StarterOptions, StarterShape, Units, starter};
+pub use greenhouse::{Greenhouse, Planned, Simulated, SweptDesign, sweep};
+pub use house::HouseError;
+pub use output::view;
+pub use phrase::{Amount, Phrase, Piece};
+pub use plan::{InstanceError, PlanFileError};
+pub use profile::Quantiles;
+pub use site::epw::Cell as WeatherCell;
+pub use site::places::EstimateError;
+pub use site::{NormalsError, TableError, WeatherError};
+pub use study::sweep::SweepError;
+pub use study::{SideFiles, StudyError};
+pub use sun::GlazingError;
+pub use value::receipts::BadRow;
+pub use value::{MoneyError, ValueError};
 
 #[cfg(feature = "page")]
 mod page;

@@ -5,7 +5,7 @@
 use crate::site::climates;
 use crate::site::places::{self, Chosen};
 
-/// Units in which the starter is written.
+/// Units for people: in which a starter is written and amounts are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Units {
     /// Metres, °C, kW.

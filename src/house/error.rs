@@ -5,6 +5,7 @@ use crate::sun::GlazingError;
 
 /// Why a building cannot be simulated.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
 pub enum HouseError {
     /// A figure of the building is out of its range.
     #[error("{what} is {value}, {must}")]

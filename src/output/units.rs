@@ -28,15 +28,7 @@ const US_R: &str = "h ft2 F/Btu";
 /// Watts in a kilowatt.
 const W_PER_KW: f64 = 1000.0;
 
-/// Units for people.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Units {
-    /// Metric.
-    #[default]
-    Si,
-    /// As used in the United States.
-    Us,
-}
+pub use crate::file::Units;
 
 impl Units {
     /// A temperature given in °C.

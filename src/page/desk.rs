@@ -11,7 +11,7 @@ use super::answers::{Answers, Message, Need, Offer, Tick};
 use super::ask::{self, Ready, Unfit};
 use super::disk::{Beside, Disk};
 use super::draft::{Draft, State};
-use crate::file::{self, StarterOptions, StarterShape, starter};
+use crate::file::{StarterOptions, StarterShape, starter};
 use crate::output::units::Units;
 use crate::plan::PlanFile;
 
@@ -295,9 +295,6 @@ pub(super) fn begin(place: &str, shape: StarterShape, units: Units) -> String {
     starter(&StarterOptions {
         place: place.to_owned(),
         shape,
-        units: match units {
-            Units::Si => file::Units::Si,
-            Units::Us => file::Units::Us,
-        },
+        units,
     })
 }

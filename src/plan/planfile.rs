@@ -94,6 +94,7 @@ fn is_false(flag: &bool) -> bool {
 
 /// Why a plan file cannot be used.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum PlanFileError {
     /// Not the TOML that was expected.
     #[error("the plan file cannot be read: {what}")]

@@ -4,6 +4,7 @@ use super::instance::{Candidate, Closing, Harvest, Instance, MAX_WEEKS, Target};
 
 /// Why an instance cannot be planned as it is written.
 #[derive(Debug, thiserror::Error, PartialEq)]
+#[non_exhaustive]
 pub enum InstanceError {
     /// The horizon is empty or longer than two years.
     #[error("the horizon has {0} weeks, outside 1 to {MAX_WEEKS}")]

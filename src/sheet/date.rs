@@ -15,6 +15,7 @@ pub enum DateOrder {
 
 /// Why a cell is no date.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum DateError {
     /// No date at all.
     #[error("`{0}` is not a date; write it as 2027-03-31")]

@@ -2,6 +2,7 @@
 
 /// Why a cell is no number.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum NumberError {
     /// No number at all.
     #[error("`{0}` is not a number")]

@@ -115,6 +115,7 @@ pub struct DesignTemps {
 
 /// Why monthly climate is refused.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
 pub enum NormalsError {
     /// The text is no climate file; the message holds line and column.
     #[error("{file}:{line}:{column}: {wrong}")]

@@ -22,6 +22,7 @@ pub struct Place {
 
 /// Why a place or a table of weather is refused, with what would be right.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
 pub enum TableError {
     /// A figure of the place lies outside its range.
     #[error("{name} is {value}; it must lie between {low} and {high}")]

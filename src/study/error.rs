@@ -11,6 +11,7 @@ use crate::value::receipts::BadRow;
 
 /// Why a study cannot be made.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum StudyError {
     /// A project text cannot be used.
     #[error("{0}")]

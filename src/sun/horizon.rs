@@ -4,6 +4,7 @@ use super::plane::Plane;
 
 /// Why a horizon cannot be used.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
 pub enum HorizonError {
     /// No point at all.
     #[error("a horizon needs at least one point of azimuth and elevation")]

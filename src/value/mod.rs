@@ -59,6 +59,7 @@ pub use year::{
 
 /// Why a value could not be worked out.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
 pub enum ValueError {
     /// A figure that no household, price or building has.
     #[error("{what} is {value}, outside {low} to {high}")]

@@ -9,6 +9,7 @@ pub struct Currency(iso_currency::Currency);
 
 /// Why a currency or an amount was refused.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
 pub enum MoneyError {
     /// Not a code of ISO 4217.
     #[error("`{code}` is not a currency code of ISO 4217, such as USD, CAD, GBP, EUR")]

@@ -17,6 +17,7 @@ use crate::plain::without_mark;
 
 /// Why a changed building cannot be written into a file.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum EditError {
     /// The text is no TOML.
     #[error("the file cannot be changed: {0}")]

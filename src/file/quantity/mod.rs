@@ -18,6 +18,7 @@ pub const US_R_M2_K_W: f64 = unit::US_R;
 
 /// What can be wrong with a written quantity.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum QuantityError {
     /// Nothing between the quotation marks.
     #[error("an empty text where {} belongs", dimension.article())]

@@ -37,7 +37,7 @@ pub use report::report;
 pub use review::review;
 pub use season::season;
 pub use shelf::{crop, crops, design, place, places, schema};
-pub use sweep::sweep;
+pub use sweep::{design as swept, sweep};
 pub use tune::tune;
 pub use tune_growth::growth;
 pub use value::{shares, value};

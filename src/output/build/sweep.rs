@@ -69,12 +69,13 @@ fn cells(row: &DesignRow, crops: usize) -> Vec<Cell> {
     let number = i64::try_from(row.index).unwrap_or(i64::MAX);
     std::iter::once(Cell::Count(number))
         .chain(row.settings.iter().cloned().map(Cell::Text))
-        .chain(figures(row).cells())
+        .chain(design(row).cells())
         .chain(growth)
         .collect()
 }
 
-fn figures(row: &DesignRow) -> DesignFigures {
+/// Figures of one design; of one that cannot be built, the problem alone.
+pub fn design(row: &DesignRow) -> DesignFigures {
     let year = row.found.as_ref().ok();
     let number = |of: fn(&DesignYear) -> f64| year.map(of);
     DesignFigures {

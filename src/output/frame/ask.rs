@@ -15,6 +15,7 @@ use crate::suggest;
 
 /// Why a question has no answer.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum AskError {
     /// No column has that name.
     #[error("there is no column `{name}`{}", near.as_ref().map_or_else(String::new, |near| format!("; did you mean `{near}`?")))]

@@ -32,6 +32,7 @@ row! {
 
 /// What the program understood of a project file.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct CheckView {
     /// Name of the project.
     pub project: String,

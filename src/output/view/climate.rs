@@ -191,6 +191,7 @@ row! {
 
 /// What the heater does to the cold.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct HeaterView {
     /// Lowest and highest set point of the year, °C.
     pub set_point_c: [f64; 2],
@@ -213,6 +214,7 @@ pub struct HeatFlow {
 
 /// The year inside a building.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct ClimateView {
     /// Where it stands.
     pub place: String,

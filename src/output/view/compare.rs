@@ -73,6 +73,7 @@ row! {
 
 /// Buildings and variants side by side; the first is the one the others are held against.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct CompareView {
     /// Where the buildings stand.
     pub place: String,

@@ -63,6 +63,7 @@ row! {
 
 /// One sowing followed through a year.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct ExplainView {
     /// Where the building stands.
     pub place: String,

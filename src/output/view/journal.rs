@@ -29,6 +29,7 @@ row! {
 
 /// One row added to the journal.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct LogView {
     /// File name of the journal.
     pub journal: String,

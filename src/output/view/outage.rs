@@ -30,6 +30,7 @@ row! {
 
 /// Power, heater or fans fail in the cold.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct OutageView {
     /// Where the building stands.
     pub place: String,

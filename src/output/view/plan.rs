@@ -68,6 +68,7 @@ pub struct WeekPick {
 
 /// One planting with its weekly pickings.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct PlantingView {
     /// The planting.
     #[serde(flatten)]
@@ -108,6 +109,7 @@ pub struct FoodWeek {
 
 /// One week with its foods.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct WeekView {
     /// Totals.
     #[serde(flatten)]
@@ -194,6 +196,7 @@ row! {
 
 /// What the plan's own leaves changed, in place of the leaf area that the climate was first reckoned with.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct SecondPassView {
     /// Leaf area of the first pass by month, m2 per m2 of bed.
     pub assumed_leaf_area: [f64; 12],
@@ -207,6 +210,7 @@ pub struct SecondPassView {
 
 /// The plan of a year.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct PlanView {
     /// Name of the project: keeps calendar entries of two projects apart.
     pub project: String,
@@ -284,6 +288,7 @@ pub struct PlanView {
 
 /// What became of a former plan.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct FormerView {
     /// What the best plan found is worth more than the former one, mended where it no longer works.
     pub new_plan_gains: f64,

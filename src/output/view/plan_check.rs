@@ -23,6 +23,7 @@ row! {
 
 /// A plan changed by hand against what it was.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct PlanCheckView {
     /// Name of the project.
     pub project: String,
@@ -50,6 +51,7 @@ pub struct PlanCheckView {
 
 /// The best plan found that is as simple as one by hand.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct BestAlikeView {
     /// Different kinds of crop.
     pub kinds: u32,
@@ -77,6 +79,7 @@ row! {
 
 /// What else could be in a plan, tried.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct SwapsView {
     /// The question: a bed or a crop.
     pub question: String,

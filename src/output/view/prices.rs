@@ -25,6 +25,7 @@ row! {
 
 /// One food that the household eats.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct FoodPriceView {
     /// Identifier.
     pub food: String,
@@ -48,6 +49,7 @@ pub struct FoodPriceView {
 
 /// All prices of a household.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct PricesView {
     /// Where the household lives.
     pub place: String,

@@ -30,6 +30,7 @@ row! {
 
 /// The plan made anew.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct ReplanView {
     /// The plan.
     #[serde(flatten)]

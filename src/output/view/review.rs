@@ -103,6 +103,7 @@ pub struct MoneyToDate {
 
 /// The plan against what was done.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct ReviewView {
     /// Where the building stands.
     pub place: String,

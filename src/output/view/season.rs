@@ -92,6 +92,7 @@ pub struct SeasonCrop {
 
 /// Crops against months.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct SeasonView {
     /// Where the building stands.
     pub place: String,

@@ -138,6 +138,7 @@ row! {
 
 /// A place's climate.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct PlaceView {
     /// Name, marked where the climate is estimated.
     pub place: String,
@@ -173,6 +174,7 @@ pub struct PlaceView {
 
 /// The rows of a shelf as one JSON object.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct ShelfView<R> {
     /// The rows.
     pub rows: Vec<R>,

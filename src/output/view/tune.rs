@@ -97,6 +97,7 @@ pub struct PatchFile {
 
 /// A building tuned to a logger.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct TuneView {
     /// Where the building stands.
     pub place: String,
@@ -162,6 +163,7 @@ row! {
 
 /// Growth tuned to first harvests.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct GrowthView {
     /// Where the building stands.
     pub place: String,

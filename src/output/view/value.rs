@@ -189,6 +189,7 @@ row! {
 
 /// What it would take, in figures and in words.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct CoverView {
     /// The figures.
     #[serde(flatten)]
@@ -199,6 +200,7 @@ pub struct CoverView {
 
 /// Food and money through the year.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct ValueView {
     /// Where the building stands.
     pub place: String,

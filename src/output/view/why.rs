@@ -52,6 +52,7 @@ row! {
 
 /// Where heat comes from and goes, and what would raise the coldest hour.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct WhyView {
     /// Where the building stands.
     pub place: String,

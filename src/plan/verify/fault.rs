@@ -2,6 +2,7 @@
 
 /// Something wrong with a plan or a claim.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
 pub enum Fault {
     /// A bed is missing, named twice or does not exist.
     #[error("bed {bed} of class {class} is not in the plan exactly once")]

@@ -19,6 +19,7 @@ impl fmt::Display for Cell {
 
 /// Why a weather file is refused.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
 pub enum WeatherError {
     /// A line as a whole, or the file at that line.
     #[error("{file}:{line}: {wrong}; {right}")]

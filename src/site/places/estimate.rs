@@ -97,6 +97,7 @@ pub struct Estimate {
 
 /// Why no climate can be estimated.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
 pub enum EstimateError {
     /// The spot lies off the tables.
     #[error(

@@ -42,6 +42,7 @@ use crate::file::{self, Edit, EditError, Project, SiteChoice};
 
 /// Why a sweep cannot be made.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum SweepError {
     /// What varies was not understood.
     #[error("`{text}`: {why}")]

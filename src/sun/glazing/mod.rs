@@ -30,6 +30,7 @@ pub const INDEX_POLYETHYLENE: f64 = 1.515;
 
 /// Why a glazing cannot be used.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
 pub enum GlazingError {
     /// A value outside its range, or no number.
     #[error("{what} is {value}, outside {low} to {high}")]
