@@ -188,7 +188,7 @@ fn tables(bencher: Bencher, kind: &str) {
     bencher.bench(|| -> usize {
         let bytes = |table| match kind {
             "csv" => csv_out::table_text(table).unwrap().len(),
-            _ => parquet_out::table_bytes(table).unwrap().len(),
+            _ => parquet_out::table_bytes(table, None).unwrap().len(),
         };
         of_report(&view).iter().map(bytes).sum()
     });

@@ -63,9 +63,10 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     let mut view = build::plan(&job, &climate, &plan);
     view.revision = args.revision;
+    let mut files = Vec::new();
     if let Some(path) = &args.csv {
         let text = csv_out::to_string(&rows(&view)).map_err(Failure::work)?;
-        print::file(path, text.as_bytes())?;
+        files.push((path.clone(), text.into_bytes(), None));
     }
     if let Some(path) = &args.ical {
         let style = CalendarStyle {
@@ -76,8 +77,9 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             units: print::look(&show).units,
         };
         let text = ical::render(&view, &earlier, style);
-        print::file_over(path, text.as_bytes(), InputKind::Calendar)?;
+        files.push((path.clone(), text.into_bytes(), Some(InputKind::Calendar)));
     }
+    print::files(&files)?;
     if args.csv.is_some() || args.ical.is_some() {
         return Ok(());
     }

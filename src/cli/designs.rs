@@ -82,7 +82,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     if let Some(path) = &args.output {
         print::file(
             path,
-            &parquet_out::table_bytes(&answer).map_err(Failure::work)?,
+            &parquet_out::table_bytes(&answer, None).map_err(Failure::work)?,
         )?;
     }
     let text = match args.format.format {

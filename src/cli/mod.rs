@@ -12,6 +12,7 @@ mod journal;
 mod load;
 mod log;
 mod new;
+mod offer;
 #[cfg(feature = "page")]
 mod open;
 mod outage;

@@ -9,7 +9,7 @@ use crate::site::places::{self, Chosen};
 use super::common::UnitsChoice;
 use super::failure::Failure;
 use super::load::printable;
-use super::print;
+use super::{offer, print};
 
 /// Write a commented starter project file
 ///
@@ -23,7 +23,7 @@ pub struct Args {
     #[arg(long, value_enum, default_value_t = ShapeChoice::SingleSlope)]
     shape: ShapeChoice,
     /// A town, such as "Bozeman, Montana", or a place on the shelf (see `bedyear climates`)
-    #[arg(long, default_value = "helena")]
+    #[arg(long, default_value = "helena", value_parser = offer::places(), hide_possible_values = true)]
     place: String,
     /// Units to write in
     #[arg(long, value_enum, default_value_t = UnitsChoice::Si)]

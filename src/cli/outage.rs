@@ -13,7 +13,7 @@ use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::load::printable;
 use super::whole::{self, Search};
-use super::{print, project};
+use super::{offer, print, project};
 
 /// Power, heater or fans fail as the coldest spell begins: hours until leaves and root zone are too cold
 ///
@@ -36,7 +36,7 @@ pub struct Args {
     #[arg(long, value_name = "YYYY-MM-DD")]
     at: Option<NaiveDate>,
     /// Crop to look at, in place of those that the plan has in the beds; may be given more than once
-    #[arg(long, value_name = "CROP")]
+    #[arg(long, value_name = "CROP", value_parser = offer::crops(), hide_possible_values = true)]
     crop: Vec<String>,
 }
 

@@ -13,7 +13,7 @@ use super::failure::Failure;
 use super::load::InputKind;
 use super::project::failed;
 use super::whole::{self, Passes};
-use super::{journal, print, project};
+use super::{journal, offer, print, project};
 
 /// Successions by bed: sow, set out, first and last harvest, the week's food against the target
 ///
@@ -40,7 +40,7 @@ pub struct Args {
     #[arg(long, value_name = "PLAN.toml", requires = "journal")]
     agreed: Option<PathBuf>,
     /// Why a bed carries what it carries, or a crop is in the plan or not: the next best instead, tried
-    #[arg(long, value_name = "BED OR CROP", conflicts_with_all = ["journal", "check"])]
+    #[arg(long, value_name = "BED OR CROP", conflicts_with_all = ["journal", "check"], value_parser = offer::crops(), hide_possible_values = true)]
     why: Option<String>,
     /// Show the food of every week too
     #[arg(long)]

@@ -119,8 +119,29 @@ pub fn file_over(path: &Path, bytes: &[u8], over: InputKind) -> Result<(), Failu
     Ok(())
 }
 
+/// Writes files that belong together, all of them or none, and says so on standard error; the kind of those that a file may
+/// take the place of stands beside it.
+///
+/// # Errors
+/// As [`file`].
+pub fn files(files: &[(PathBuf, Vec<u8>, Option<InputKind>)]) -> Result<(), Failure> {
+    for (path, _, over) in files {
+        refuse_input(path, *over)?;
+    }
+    let set: Vec<(&PathBuf, &Vec<u8>)> =
+        files.iter().map(|(path, bytes, _)| (path, bytes)).collect();
+    write::atomic_set(&set).map_err(|(at, error)| not_written(set[at].0, &error))?;
+    for (path, _) in set {
+        say(&format!("written: {}", printable(path)));
+    }
+    Ok(())
+}
+
 /// Keeps what a file held beside it, as NAME.former.EXT, before other bytes take its place.
-fn keep_former(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+///
+/// # Errors
+/// [`Failure::Work`] for a file that cannot be read, or kept.
+pub fn keep_former(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let held = std::fs::read(path)
         .map_err(|error| Failure::work(format!("error: {}: {error}", printable(path))))?;
     if held == bytes {
@@ -149,13 +170,15 @@ fn refuse_input(path: &Path, over: Option<InputKind>) -> Result<(), Failure> {
 /// # Errors
 /// As [`file`].
 pub fn file_unsaid(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    write::atomic(path, bytes).map_err(|error| {
-        Failure::work(format!(
-            "error: {} was not written: {}",
-            printable(path),
-            reason(&error)
-        ))
-    })
+    write::atomic(path, bytes).map_err(|error| not_written(path, &error))
+}
+
+fn not_written(path: &Path, error: &std::io::Error) -> Failure {
+    Failure::work(format!(
+        "error: {} was not written: {}",
+        printable(path),
+        reason(error)
+    ))
 }
 
 /// Finds out, before work that takes long, whether these files can be written.

@@ -3,11 +3,12 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use crate::output::{build, terminal};
+use crate::output::terminal::{self, Look};
+use crate::output::{build, tables};
 use crate::study;
 use chrono::NaiveDate;
 
-use super::common::{Show, Source, day_or_today};
+use super::common::{More, Show, Source, day_or_today};
 use super::failure::{Failure, say};
 use super::whole::{self, Search};
 use super::{journal, print, project};
@@ -22,6 +23,8 @@ pub struct Args {
     source: Source,
     #[command(flatten)]
     show: Show,
+    #[command(flatten)]
+    more: More,
     #[command(flatten)]
     search: Search,
     /// Day of the review: YYYY-MM-DD, or `today` by this machine's clock; the journal's last day where not given
@@ -53,5 +56,20 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let reviewed = study::review(&job, &climate, &plan, &journal, at)
         .map_err(|error| project::failed(&error))?;
     let view = build::review(&job, &plan, &journal, &reviewed);
-    print::view(&view, &show, terminal::review, |view| view.kg.clone(), out)
+    let answer = |look: &Look| {
+        let notes = if args.more.all {
+            terminal::review_notes(&view, look)
+        } else {
+            String::new()
+        };
+        format!("{}{notes}", terminal::review(&view, look))
+    };
+    print::answer(
+        &view,
+        (&show, &args.more),
+        answer,
+        &tables::review(&view),
+        "kg",
+        out,
+    )
 }

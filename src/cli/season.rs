@@ -14,7 +14,7 @@ use chrono::NaiveDate;
 use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::load::printable;
-use super::{print, project, whole};
+use super::{offer, print, project, whole};
 
 /// Crops against months, with the reason for every no, and how long warm crops can stay in
 ///
@@ -24,14 +24,14 @@ pub struct Args {
     #[command(flatten)]
     source: Source,
     /// Only these crops: an id of the shelf, or a plain name such as tomato for all its kinds
-    #[arg(value_name = "CROP", conflicts_with = "explain")]
+    #[arg(value_name = "CROP", conflicts_with = "explain", value_parser = offer::crops(), hide_possible_values = true)]
     crops: Vec<String>,
     #[command(flatten)]
     show: Show,
     #[command(flatten)]
     more: More,
     /// What holds this crop back, and in which months
-    #[arg(long, value_name = "CROP", conflicts_with_all = ["crops", "explain"])]
+    #[arg(long, value_name = "CROP", conflicts_with_all = ["crops", "explain"], value_parser = offer::crops(), hide_possible_values = true)]
     why: Option<String>,
     /// Hold the air at this temperature in the comparison of roofs, by a heater as large as that takes, such as "40 F"
     #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, conflicts_with = "explain", allow_hyphen_values = true)]
@@ -40,7 +40,7 @@ pub struct Args {
     #[arg(long, value_name = "FUEL", value_parser = fuel, requires = "heat")]
     fuel: Option<Fuel>,
     /// Follow one sowing of this crop month by month, with the date and cause of every event
-    #[arg(long, value_name = "CROP", requires = "sow")]
+    #[arg(long, value_name = "CROP", requires = "sow", value_parser = offer::crops(), hide_possible_values = true)]
     explain: Option<String>,
     /// Day of that sowing
     #[arg(long, value_name = "YYYY-MM-DD", requires = "explain")]

@@ -14,7 +14,7 @@ use serde::Serialize;
 use super::common::{Format, Show};
 use super::failure::Failure;
 use super::load::{printable, read_folder};
-use super::{print, project};
+use super::{offer, print, project};
 
 /// Year whose sun the weather years of `climates --design` follow; it moves by half a minute from year to year.
 const SUN_YEAR: i32 = 2027;
@@ -39,6 +39,7 @@ pub struct SchemaArgs {
 #[derive(clap::Args)]
 pub struct CropsArgs {
     /// A crop by its identifier
+    #[arg(value_parser = offer::crops(), hide_possible_values = true)]
     name: Option<String>,
     /// Folder of your own crop files, which add to or replace those on file
     #[arg(long, value_name = "FOLDER")]
@@ -53,7 +54,7 @@ pub struct CropsArgs {
 #[derive(clap::Args)]
 pub struct ClimatesArgs {
     /// A place on the shelf, or a town such as "Innsbruck AT"
-    #[arg(conflicts_with = "design")]
+    #[arg(conflicts_with = "design", value_parser = offer::places(), hide_possible_values = true)]
     name: Option<String>,
     /// A latitude and longitude, such as "46.6 N 112 W"
     #[arg(long, value_name = "SPOT", conflicts_with_all = ["name", "design"], allow_hyphen_values = true)]
@@ -141,7 +142,7 @@ pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
 /// Runs `columns`.
 pub fn columns(args: &ColumnsArgs, out: &mut impl Write) -> Result<(), Failure> {
     let view = ShelfView {
-        rows: tables::dictionary(),
+        rows: tables::dictionary(None),
     };
     print_rows(&view, &args.show, out)
 }

@@ -146,7 +146,7 @@ fn dry_run(sweep: &Sweep, files: &SweepFiles, parts: Parts, shard: Shard) -> Res
     let part: Vec<_> =
         std::iter::repeat_n(rows[0].clone(), parts.size.min(parts.designs)).collect();
     let table = build::sweep(sweep.axes(), sweep.crops(), &part);
-    let bytes = parquet_out::table_bytes(&table)
+    let bytes = parquet_out::table_bytes(&table, None)
         .map_err(Failure::work)?
         .len();
     let cores = rayon::current_num_threads();
@@ -221,7 +221,7 @@ fn write_parts(
                 .run(sweep, parts.designs_of(part), files)
                 .map_err(|error| Failure::work(format!("error: {error}")))?;
             let table = build::sweep(sweep.axes(), sweep.crops(), &rows);
-            let bytes = parquet_out::table_bytes(&table).map_err(Failure::work)?;
+            let bytes = parquet_out::table_bytes(&table, None).map_err(Failure::work)?;
             print::file_unsaid(&path, &bytes)?;
             designs += rows.len();
             let mut problems = rows.iter().filter_map(|row| row.found.as_ref().err());

@@ -47,9 +47,11 @@ impl FileKind {
         }
     }
 
-    fn bytes(self, table: &DataTable) -> Result<Vec<u8>, Failure> {
+    fn bytes(self, table: &DataTable, currency: &str) -> Result<Vec<u8>, Failure> {
         match self {
-            FileKind::Parquet => parquet_out::table_bytes(table).map_err(Failure::work),
+            FileKind::Parquet => {
+                parquet_out::table_bytes(table, Some(currency)).map_err(Failure::work)
+            }
             FileKind::Csv => csv_out::table_text(table)
                 .map(String::into_bytes)
                 .map_err(Failure::work),
@@ -68,14 +70,16 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     print::try_folder(&args.folder)?;
     let view = whole::report_view(&job, &args.passes)?;
     print::folder(&args.folder)?;
+    let currency = &view.value.currency;
+    let mut files = Vec::new();
     for table in of_report(&view) {
         let path = args
             .folder
             .join(table.name)
             .with_extension(args.kind.ending());
-        print::file(&path, &args.kind.bytes(&table)?)?;
+        files.push((path, args.kind.bytes(&table, currency)?, None));
     }
-    let words = csv_out::to_string(&dictionary()).map_err(Failure::work)?;
-    print::file(&args.folder.join("dictionary.csv"), words.as_bytes())?;
-    Ok(())
+    let words = csv_out::to_string(&dictionary(Some(currency))).map_err(Failure::work)?;
+    files.push((args.folder.join("dictionary.csv"), words.into_bytes(), None));
+    print::files(&files)
 }

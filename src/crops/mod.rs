@@ -41,5 +41,6 @@ pub use needs::{
 };
 pub use season::{CropMonths, MonthState, Refusal, Season, State, crop_months};
 pub use table::Table;
+pub use table::builtin_ids;
 pub use through::{COMES_THROUGH, Through, least_kg_m2};
 pub use warning::{Warning, WarningKind, warnings};

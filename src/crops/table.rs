@@ -10,6 +10,20 @@ use std::sync::Arc;
 
 static FILES: Dir = include_dir!("$CARGO_MANIFEST_DIR/crops");
 
+/// Ids of the crops that come with the program, in order: the names of their files.
+pub fn builtin_ids() -> Vec<&'static str> {
+    let stem = |file: &'static include_dir::File<'static>| {
+        let is_crop = file
+            .path()
+            .extension()
+            .is_some_and(|ending| ending == "toml");
+        is_crop.then_some(file.path().file_stem()?.to_str()?)
+    };
+    let mut ids: Vec<&str> = FILES.files().filter_map(stem).collect();
+    ids.sort_unstable();
+    ids
+}
+
 /// Crops by id; the person's own files add to or replace the built-in ones.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Table {

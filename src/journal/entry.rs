@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::Known;
-use super::words::{bed, crop, event};
+use super::words::{bed, crop, event, food};
 use crate::file::quantity::{self, Dimension};
 use crate::sheet::{self, DateOrder};
 
@@ -20,7 +20,7 @@ pub enum Event {
     Lost,
     /// A bed cleared.
     Cleared,
-    /// Something paid for the garden: seed, compost, repairs.
+    /// Something paid: for the garden, such as seed, compost, repairs, or in a shop for the food that is named.
     Bought,
     /// Anything else.
     Note,
@@ -83,7 +83,7 @@ pub struct Entry {
     pub event: Event,
     /// Name of the bed, as in the project.
     pub bed: Option<String>,
-    /// Crop id.
+    /// Crop id; of what was bought in a shop the food's.
     pub crop: Option<String>,
     /// How much.
     pub amount: Option<Amount>,
@@ -148,7 +148,10 @@ impl Draft {
             sheet::date(&self.date, order).map_err(|error| wrong("date", error.to_string()))?;
         let event = event(&self.event)?;
         let bed = bed(&self.bed, known)?;
-        let crop = crop(&self.crop, known)?;
+        let crop = match event {
+            Event::Bought => food(&self.crop)?,
+            _ => crop(&self.crop, known)?,
+        };
         let entry = Entry {
             line: 0,
             date,

@@ -4,6 +4,7 @@ use super::Known;
 use super::entry::{Event, Wrong, wrong};
 use crate::sheet;
 use crate::suggest::nearest;
+use crate::value;
 
 pub(super) fn event(text: &str) -> Result<Event, Wrong> {
     let text = text.trim();
@@ -36,6 +37,18 @@ pub(super) fn bed(text: &str, known: &Known<'_>) -> Result<Option<String>, Wrong
     let listed = known.beds.join(", ");
     let what = format!("there is no bed `{text}`; {near}the project has {listed}");
     Err(wrong("bed", what))
+}
+
+/// A food that was bought in a shop, by the id that prices have it under.
+pub(super) fn food(text: &str) -> Result<Option<String>, Wrong> {
+    let text = text.trim();
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let found = value::food::require(text);
+    found
+        .map(|food| Some(food.id.clone()))
+        .map_err(|error| wrong("crop", error.to_string()))
 }
 
 pub(super) fn crop(text: &str, known: &Known<'_>) -> Result<Option<String>, Wrong> {

@@ -9,6 +9,7 @@ use parquet::data_type::{
     BoolType, ByteArray, ByteArrayType, DataType, DoubleType, Int32Type, Int64Type,
 };
 use parquet::errors::ParquetError;
+use parquet::file::metadata::KeyValue;
 use parquet::file::properties::WriterProperties;
 use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
 use parquet::schema::types::{Type, TypePtr};
@@ -16,13 +17,34 @@ use parquet::schema::types::{Type, TypePtr};
 use super::row::{Cell, Column, Kind, Row};
 use super::tables::DataTable;
 
-/// Writes a table as a Parquet file: quantities DOUBLE, counts INT64, words UTF-8, days DATE, flags BOOLEAN.
+/// Writes a table as a Parquet file: quantities DOUBLE, counts INT64, words UTF-8, days DATE, flags BOOLEAN. The file's
+/// key-value metadata hold for each column `unit:NAME` and `meaning:NAME`, and `currency` where it is known.
 ///
 /// # Errors
 /// What the writer reports, such as a full disk.
-pub fn write_table(table: &DataTable, out: impl Write + Send) -> Result<(), ParquetError> {
+pub fn write_table(
+    table: &DataTable,
+    currency: Option<&str>,
+    out: impl Write + Send,
+) -> Result<(), ParquetError> {
+    let entry = |key: String, value: String| KeyValue::new(key, value);
+    let units = table
+        .columns
+        .iter()
+        .filter(|column| !column.unit.is_empty());
+    let units =
+        units.map(|column| entry(format!("unit:{}", column.name), column.unit_in(currency)));
+    let meanings = table.columns.iter();
+    let meanings = meanings.map(|column| entry(format!("meaning:{}", column.name), column.meant()));
+    let currency_of = currency.map(|code| entry("currency".to_owned(), code.to_owned()));
+    let metadata: Vec<KeyValue> = currency_of
+        .into_iter()
+        .chain(units)
+        .chain(meanings)
+        .collect();
     let properties = WriterProperties::builder()
         .set_compression(Compression::SNAPPY)
+        .set_key_value_metadata(Some(metadata))
         .set_created_by(format!("bedyear {}", env!("CARGO_PKG_VERSION")))
         .build();
     let schema = schema(&table.columns)?;
@@ -47,9 +69,9 @@ pub fn write_table(table: &DataTable, out: impl Write + Send) -> Result<(), Parq
 ///
 /// # Errors
 /// As [`write_table`]; writing to memory does not fail.
-pub fn table_bytes(table: &DataTable) -> Result<Vec<u8>, ParquetError> {
+pub fn table_bytes(table: &DataTable, currency: Option<&str>) -> Result<Vec<u8>, ParquetError> {
     let mut bytes = Vec::new();
-    write_table(table, &mut bytes)?;
+    write_table(table, currency, &mut bytes)?;
     Ok(bytes)
 }
 
@@ -58,7 +80,7 @@ pub fn table_bytes(table: &DataTable) -> Result<Vec<u8>, ParquetError> {
 /// # Errors
 /// As [`write_table`]; writing to memory does not fail.
 pub fn to_bytes<R: Row>(rows: &[R]) -> Result<Vec<u8>, ParquetError> {
-    table_bytes(&DataTable::of("rows", rows))
+    table_bytes(&DataTable::of("rows", rows), None)
 }
 
 fn schema(columns: &[Column]) -> Result<TypePtr, ParquetError> {

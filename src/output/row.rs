@@ -27,6 +27,32 @@ pub struct Column {
     pub kind: Kind,
 }
 
+/// Endings of a spread over the weather years, and what they add to the meaning.
+const OF_YEARS: [(&str, &str); 3] = [
+    ("_p10", "one weather year in ten lies below"),
+    ("_p50", "the middle weather year"),
+    ("_p90", "one weather year in ten lies above"),
+];
+
+impl Column {
+    /// The unit with the currency by its code; `currency` where that is not known.
+    pub fn unit_in(&self, currency: Option<&str>) -> String {
+        self.unit
+            .replace("currency", currency.unwrap_or("currency"))
+    }
+
+    /// What the figure means; of a spread, which of the weather years.
+    pub fn meant(&self) -> String {
+        let ends = |(ending, _): &&(&str, &str)| self.name.ends_with(ending);
+        match OF_YEARS.iter().find(ends) {
+            Some((_, which)) if self.kind == Kind::Number => {
+                format!("{}: {which}.", self.meaning.trim_end_matches('.'))
+            }
+            _ => self.meaning.to_owned(),
+        }
+    }
+}
+
 /// What the cells of a column hold; any of them may be empty.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]

@@ -202,3 +202,117 @@ fn many_at_once_wait_for_each_other() {
     let text = std::fs::read_to_string(folder.path().join("beds.journal.csv")).unwrap();
     assert_eq!(csv_rows(&text).len(), ROWS);
 }
+
+#[test]
+fn the_last_row_is_taken_back_and_what_was_there_is_kept() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    let journal = folder.path().join("beds.journal.csv");
+    bedyear()
+        .args(pick(arg(&path), 1, "first"))
+        .assert()
+        .success();
+    let before = std::fs::read(&journal).unwrap();
+    bedyear()
+        .args(pick(arg(&path), 2, "a slip"))
+        .assert()
+        .success();
+    let with_slip = std::fs::read(&journal).unwrap();
+    bedyear()
+        .args(["log", arg(&path), "--undo"])
+        .assert()
+        .success()
+        .stdout(predicate::str::contains(
+            "line 3 is taken back: 2027-03-02, harvested, 0.500 kg, spinach, north, a slip",
+        ))
+        .stderr(predicate::str::contains("beds.journal.former.csv"));
+    assert_eq!(std::fs::read(&journal).unwrap(), before);
+    assert_eq!(
+        std::fs::read(folder.path().join("beds.journal.former.csv")).unwrap(),
+        with_slip
+    );
+    bedyear()
+        .args(["log", arg(&path), "--undo"])
+        .assert()
+        .success();
+    bedyear()
+        .args(["log", arg(&path), "--undo"])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(predicate::str::contains(
+            "beds.journal.csv:1: there is no row to take back",
+        ));
+    let broken = [
+        &before[..],
+        b"2027-03-04,harvested,north,spinach,much,kg,,\n",
+    ]
+    .concat();
+    std::fs::write(&journal, &broken).unwrap();
+    bedyear()
+        .args(["log", arg(&path), "--undo"])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains(
+            "beds.journal.csv:3: the last row cannot be read",
+        ));
+    assert_eq!(std::fs::read(&journal).unwrap(), broken);
+    bedyear()
+        .args(["log", arg(&path)])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("--undo").or(predicate::str::contains("--date")));
+}
+
+#[test]
+fn food_from_a_shop_is_no_cost_of_the_garden() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let bought = |more: &[&str], amount: &str| {
+        let args = [
+            "log",
+            arg(&path),
+            "bought",
+            "--date",
+            "2027-03-01",
+            "--amount",
+            amount,
+        ];
+        bedyear().args(args).args(more).assert()
+    };
+    bought(&["--food", "Kale"], "12.50")
+        .success()
+        .stdout(predicate::str::contains("12.50 USD, kale"));
+    bought(&["--note", "seed"], "7").success();
+    bought(&["--food", "kalle"], "1").code(2).stderr(
+        predicate::str::contains("--food: `kalle` is not a food")
+            .and(predicate::str::contains("`kale`")),
+    );
+    bought(&["--crop", "kale"], "1")
+        .code(2)
+        .stderr(predicate::str::contains("--food"));
+    let args = [
+        "log",
+        arg(&path),
+        "sown",
+        "--date",
+        "2027-03-01",
+        "--food",
+        "kale",
+    ];
+    bedyear()
+        .args(args)
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("goes with `bought`"));
+    let review = super::common::json_of(&[
+        "review",
+        arg(&path),
+        "--work",
+        "5",
+        "--gap",
+        "20",
+        "--format",
+        "json",
+    ]);
+    assert_eq!(review["to_date"]["shop"], 12.5);
+    assert_eq!(review["to_date"]["paid"], 7.0);
+}

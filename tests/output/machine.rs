@@ -139,7 +139,7 @@ fn csv_comes_back_and_no_text_is_a_formula() {
 
 #[test]
 fn every_column_is_explained_and_every_table_in_the_dictionary() {
-    let dictionary = tables::dictionary();
+    let dictionary = tables::dictionary(None);
     for table in tables::of_report(&fixture::report()) {
         let explained: Vec<&str> = dictionary
             .iter()
@@ -205,6 +205,45 @@ fn parquet_comes_back() {
     );
     assert_eq!(rows_read[2]["harvest_kg"], "14.0");
     assert_eq!(rows_read[0]["clear"], "null");
+}
+
+#[test]
+fn parquet_says_units_and_currency_of_its_columns() {
+    use parquet::file::reader::{FileReader, SerializedFileReader};
+    let view = fixture::value();
+    let table = tables::DataTable::of("value_months", &view.months);
+    let bytes = parquet_out::table_bytes(&table, Some("CHF")).unwrap();
+    let reader = SerializedFileReader::new(bytes::Bytes::from(bytes)).unwrap();
+    let held = reader
+        .metadata()
+        .file_metadata()
+        .key_value_metadata()
+        .unwrap();
+    let of = |key: &str| {
+        held.iter()
+            .find(|pair| pair.key == key)
+            .and_then(|pair| pair.value.clone())
+    };
+    assert_eq!(of("currency").as_deref(), Some("CHF"));
+    assert_eq!(of("unit:cost").as_deref(), Some("CHF"));
+    assert_eq!(of("unit:work_h").as_deref(), Some("h"));
+    assert!(of("meaning:cost").unwrap().contains("costs"));
+    // Every money column and every spread has its unit and says which of the years it is.
+    let dictionary = tables::dictionary(Some("CHF"));
+    let unit = |column: &str| dictionary.iter().find(|row| row.column == column).unwrap();
+    assert_eq!(unit("harvest_p10").unit, "kg");
+    assert!(
+        unit("harvest_p10")
+            .meaning
+            .contains("one weather year in ten lies below")
+    );
+    assert_eq!(unit("cost_per_kg").unit, "CHF/kg");
+    for row in &dictionary {
+        assert!(
+            !row.unit.contains("money") && !row.unit.contains("currency"),
+            "{row:?}"
+        );
+    }
 }
 
 /// Files for readers of other makers, in the folder of the test run.

@@ -1,6 +1,6 @@
 //! Rows of the journal, as they are shown.
 
-use crate::journal::{Amount, Entry};
+use crate::journal::{Amount, Entry, Undone};
 use crate::output::view::{JournalRow, LogView};
 
 /// What became of a row that was to be added on a line.
@@ -8,10 +8,21 @@ pub fn log(journal: &str, entry: &Entry, line: usize, added: bool, currency: &st
     LogView {
         journal: journal.to_owned(),
         added,
+        taken_back: false,
         row: JournalRow {
             line: line as u32,
             ..journal_row(entry, currency)
         },
+    }
+}
+
+/// A row that was taken back.
+pub fn taken_back(journal: &str, undone: &Undone, currency: &str) -> LogView {
+    LogView {
+        journal: journal.to_owned(),
+        added: false,
+        taken_back: true,
+        row: journal_row(&undone.entry, currency),
     }
 }
 

@@ -27,7 +27,7 @@ pub use climate::{climate, hours};
 pub use compare::{ComparedVariant, built_in_notes, compare};
 pub use cover::cover;
 pub use explain::explain;
-pub use journal::{journal_row, log};
+pub use journal::{journal_row, log, taken_back};
 pub use outage::outage;
 pub use plan::plan;
 pub use plan_check::{plan_check, swaps};

@@ -30,6 +30,7 @@ pub fn review(job: &Job, plan: &PlanStudy, journal: &Journal, study: &ReviewStud
             planned: total(|month| month.planned),
             saved,
             paid: total(|month| month.paid),
+            shop: total(|month| month.shop),
             budget,
             share: (budget > 0.0).then(|| saved / budget),
         },
@@ -52,6 +53,7 @@ pub fn review(job: &Job, plan: &PlanStudy, journal: &Journal, study: &ReviewStud
                 planned: month.planned,
                 saved: month.saved,
                 paid: month.paid,
+                shop: month.shop,
                 budget: month.budget,
             })
             .collect(),

@@ -10,6 +10,7 @@ mod outage;
 mod people;
 mod plan;
 mod prices;
+mod review;
 mod season;
 
 pub use check::check;
@@ -19,6 +20,7 @@ pub use outage::outage;
 pub use people::{Head, Said};
 pub use plan::{gaps, plan};
 pub use prices::prices;
+pub use review::review;
 pub use season::season;
 
 use super::row::{Cell, Column, Field, Kind, Row};
@@ -188,7 +190,7 @@ pub fn of_report(view: &ReportView) -> Vec<DataTable> {
 }
 
 /// What every column of every table means, those of `climate --hourly` among them.
-pub fn dictionary() -> Vec<DictionaryRow> {
+pub fn dictionary(currency: Option<&str>) -> Vec<DictionaryRow> {
     let mut tables = all(None);
     tables.extend(of_verbs());
     tables
@@ -197,9 +199,9 @@ pub fn dictionary() -> Vec<DictionaryRow> {
             table.columns.iter().map(|column| DictionaryRow {
                 table: table.name.to_owned(),
                 column: column.name.clone(),
-                unit: column.unit.to_owned(),
+                unit: column.unit_in(currency),
                 holds: column.kind.word().to_owned(),
-                meaning: column.meaning.to_owned(),
+                meaning: column.meant(),
             })
         })
         .collect()

@@ -57,6 +57,18 @@ pub fn draw(table: &DataTable, look: &Look) -> String {
     text
 }
 
+/// The first rows of a table, and how many more there are under its name.
+pub(super) fn first_rows(table: &DataTable, count: usize, look: &Look) -> String {
+    let mut first = table.clone();
+    first.rows.truncate(count);
+    let mut text = draw(&first, look);
+    let more = table.rows.len().saturating_sub(count);
+    if more > 0 {
+        text.push_str(&look.prose(&format!("and {more} more: --list {}", table.short_name())));
+    }
+    text
+}
+
 /// A head in lines that make a narrow column: its words in two where they are several, its unit below.
 fn stacked(head: &Head) -> String {
     let words = &head.words;

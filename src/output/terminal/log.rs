@@ -9,7 +9,9 @@ pub fn log(view: &LogView, look: &Look) -> String {
     let row = words(&view.row, look);
     let line = view.row.line;
     let journal = clean(&view.journal);
-    if view.added {
+    if view.taken_back {
+        format!("{journal}, line {line} is taken back: {row}\n")
+    } else if view.added {
         format!("{journal}, line {line}: {row}\n")
     } else {
         format!(

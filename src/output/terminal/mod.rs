@@ -36,7 +36,7 @@ pub use plan::{plan, plan_notes, weeks};
 pub use plan_check::{plan_check, swaps};
 pub use prices::{prices, prices_notes};
 pub use replan::replan;
-pub use review::review;
+pub use review::{review, review_notes};
 pub use season::season;
 pub use shelf::{design, key_tables, keys, place, places};
 pub use tune::{growth, tune};

@@ -35,6 +35,8 @@ pub struct LogView {
     pub journal: String,
     /// Whether it was added; if not, the very row was there already.
     pub added: bool,
+    /// Whether it stood there and was taken back.
+    pub taken_back: bool,
     /// The row.
     #[serde(flatten)]
     pub row: JournalRow,

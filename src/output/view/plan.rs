@@ -128,9 +128,9 @@ row! {
         /// Eaten, fresh or kept.
         eaten: Spread, "kg";
         /// What the food eaten in place of buying would have cost, in the currency of the plan.
-        replaced: Spread, "money", "Replaces";
+        replaced: Spread, "currency", "Replaces";
         /// What the food eaten beyond that would cost: in no sum with `replaced`.
-        beyond: Spread, "money", "Beyond";
+        beyond: Spread, "currency", "Beyond";
         /// Different foods in a week, mean.
         foods_week: f64, "foods", "Foods a week";
         /// Share of the years with a week without food in it, 0 to 1.
@@ -314,7 +314,7 @@ row! {
         /// Eaten in the middle weather year.
         eaten_kg: f64, "kg";
         /// Value of the middle weather year, as `replayed_value_p50`.
-        replayed_value_p50: f64, "money", "Middle year";
+        replayed_value_p50: f64, "currency", "Middle year";
         /// Share of what is wished for that is on the table, mean of the weather years, 0 to 1; empty without wishes.
         targets: Option<f64>, "share", "Targets met";
         /// Whether it is the plan shown.

@@ -71,9 +71,9 @@ row! {
         /// What comes in its place.
         put: String, "";
         /// What the plan is then worth more (negative: less) by the search's own measure, your time counted.
-        value_change: f64, "money";
+        value_change: f64, "currency";
         /// The same of the middle weather year, your time not counted.
-        replayed_p50_change: f64, "money";
+        replayed_p50_change: f64, "currency";
     }
 }
 

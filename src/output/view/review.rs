@@ -16,9 +16,9 @@ row! {
         /// Identifier of the crop.
         crop: String, "";
         /// Planned for the days that have passed.
-        planned_kg: f64, "kg";
+        planned_kg: f64, "kg", "Planned";
         /// Picked.
-        picked_kg: f64, "kg";
+        picked_kg: f64, "kg", "Picked";
     }
 }
 
@@ -33,6 +33,8 @@ row! {
         saved: f64, "currency";
         /// Paid for the garden.
         paid: f64, "currency";
+        /// Paid in shops for food, as far as the journal names it.
+        shop: f64, "currency", "In shops";
         /// Produce budget of the days that have passed.
         budget: f64, "currency";
     }
@@ -46,23 +48,23 @@ row! {
         /// Identifier of the crop.
         crop: String, "";
         /// Name of the crop for people.
-        crop_name: String, "";
+        crop_name: String, "", "Crop";
         /// Planned day of sowing; empty where the plan has it not.
-        planned_sow: Option<NaiveDate>, "";
+        planned_sow: Option<NaiveDate>, "", "Planned";
         /// Day of sowing as the journal has it.
         sown: Option<NaiveDate>, "";
         /// Days by which it is later than planned.
-        behind_days: f64, "days";
+        behind_days: f64, "days", "Late";
         /// `to come`, `not sown`, `growing`, `ready`, `picking`, `done`, `lost` or `before the journal`.
         state: String, "";
         /// Since when, or until when, where the state has a day.
-        day: Option<NaiveDate>, "";
+        day: Option<NaiveDate>, "", "Day";
         /// Cause of a loss.
         cause: String, "";
         /// Planned in all.
-        planned_kg: f64, "kg";
+        planned_kg: f64, "kg", "Planned";
         /// Picked so far.
-        picked_kg: f64, "kg";
+        picked_kg: f64, "kg", "Picked";
     }
 }
 
@@ -74,15 +76,15 @@ row! {
         /// Days by which it is late.
         late_days: u32, "days";
         /// What to do.
-        task: String, "";
+        task: String, "", "Work";
         /// Name of the bed.
         bed: String, "";
         /// Name of the crop for people.
-        crop_name: String, "";
+        crop_name: String, "", "Crop";
         /// Bed area.
-        area_m2: f64, "m2";
+        area_m2: f64, "m2", "Area";
         /// Expected picking.
-        harvest_kg: Option<f64>, "kg";
+        harvest_kg: Option<f64>, "kg", "Expected";
     }
 }
 
@@ -95,6 +97,8 @@ pub struct MoneyToDate {
     pub saved: f64,
     /// Paid for the garden.
     pub paid: f64,
+    /// Paid in shops for food, as far as the journal names it.
+    pub shop: f64,
     /// Produce budget.
     pub budget: f64,
     /// Saved, as a share of the budget; empty without a budget.

@@ -17,16 +17,54 @@ const PREFIX: &str = ".bedyear-";
 ///
 /// A crash or a full disk leaves the old file as it was. A link is followed, so that it stays a link; what is no
 /// file but a device or a pipe (`/dev/stdout`) is written to as it is. A run that is killed at the wrong moment leaves
-/// its temporary file (`.bedyear-` and six letters) behind; the next run that writes into the folder takes away
-/// what is older than [`STALE_AFTER`].
+/// its temporary file (`.bedyear-` and six letters) behind; the next run that writes into the folder takes it away, once
+/// it is older than [`STALE_AFTER`] and nobody holds it.
 ///
 /// # Errors
 /// What the file system reports, such as a missing folder, no permission or a loop of links; a folder or a file that
 /// is protected against writing in its place.
 pub fn atomic(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    atomic_set(&[(path, bytes)]).map_err(|(_, error)| error)
+}
+
+/// Writes files that belong together, as [`atomic`] does one: all of them are whole beside the old ones before the first
+/// is renamed, so that a full disk or a kill before that leaves every old file as it was.
+///
+/// # Errors
+/// As [`atomic`], with the place in the list of the file at fault.
+pub fn atomic_set<P: AsRef<Path>, B: AsRef<[u8]>>(
+    files: &[(P, B)],
+) -> Result<(), (usize, io::Error)> {
+    let made: Vec<Made> = files
+        .iter()
+        .enumerate()
+        .map(|(at, (path, bytes))| made(path.as_ref(), bytes.as_ref()).map_err(|error| (at, error)))
+        .collect::<Result<_, _>>()?;
+    for (at, (made, (_, bytes))) in made.into_iter().zip(files).enumerate() {
+        let written = match made {
+            Made::Device(path) => {
+                let device = OpenOptions::new().write(true).open(path);
+                device.and_then(|mut device| device.write_all(bytes.as_ref()))
+            }
+            Made::File(file, path) => file.persist(&path).map(drop).map_err(|error| error.error),
+        };
+        written.map_err(|error| (at, error))?;
+    }
+    Ok(())
+}
+
+/// What is ready to take its place.
+enum Made {
+    /// Nothing yet: a device or a pipe is written to at the end.
+    Device(PathBuf),
+    /// A whole file, and where it goes.
+    File(tempfile::NamedTempFile, PathBuf),
+}
+
+fn made(path: &Path, bytes: &[u8]) -> io::Result<Made> {
     let Target { path, old, kind } = target(path)?;
     if kind == Kind::Device {
-        return OpenOptions::new().write(true).open(path)?.write_all(bytes);
+        return Ok(Made::Device(path));
     }
     let folder = folder_of(&path);
     stale::clear(folder);
@@ -34,8 +72,7 @@ pub fn atomic(path: &Path, bytes: &[u8]) -> io::Result<()> {
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
     readable_like_any_file(old.as_ref(), file.as_file())?;
-    file.persist(&path).map_err(|error| error.error)?;
-    Ok(())
+    Ok(Made::File(file, path))
 }
 
 /// Finds out, before work that takes long, whether [`atomic`] could write this file now; nothing is left behind.
@@ -68,10 +105,13 @@ pub fn try_folder(path: &Path) -> io::Result<()> {
 }
 
 fn temporary(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
-    tempfile::Builder::new()
+    let file = tempfile::Builder::new()
         .prefix(PREFIX)
         .rand_bytes(stale::LETTERS)
-        .tempfile_in(folder)
+        .tempfile_in(folder)?;
+    // Held while we live, so that no other run takes it for a dead one's; where a disk knows no locks its age must do.
+    let _ = file.as_file().try_lock();
+    Ok(file)
 }
 
 /// What stands where a file is to be written.
@@ -174,6 +214,20 @@ mod tests {
         atomic(&path, b"one").unwrap();
         atomic(&path, b"two").unwrap();
         assert_eq!(std::fs::read(&path).unwrap(), b"two");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn of_a_set_no_file_is_written_where_one_cannot_be() {
+        let folder = tempfile::tempdir().unwrap();
+        let (good, bad) = (
+            folder.path().join("a.csv"),
+            folder.path().join("none/b.ics"),
+        );
+        atomic(&good, b"old").unwrap();
+        let (at, _) = atomic_set(&[(&good, b"new"), (&bad, b"new")]).unwrap_err();
+        assert_eq!(at, 1);
+        assert_eq!(std::fs::read(&good).unwrap(), b"old");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 

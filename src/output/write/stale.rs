@@ -7,8 +7,11 @@ use std::time::{Duration, SystemTime};
 
 use super::PREFIX;
 
-/// Age from which a temporary file is taken for left behind: no write takes a day (own choice).
-pub const STALE_AFTER: Duration = Duration::from_secs(24 * 3600);
+/// Age from which a temporary file that nobody holds is taken for left behind: longer than a run takes from making the file
+/// to holding it (own choice).
+pub const STALE_AFTER: Duration = Duration::from_secs(60);
+/// Age from which it is even where it cannot be told whether somebody holds it: no write takes a day (own choice).
+const SURELY_STALE_AFTER: Duration = Duration::from_secs(24 * 3600);
 
 /// Letters after the beginning of the name.
 pub(super) const LETTERS: usize = 6;
@@ -43,7 +46,14 @@ fn is_old(entry: &fs::DirEntry) -> bool {
         .modified()
         .ok()
         .and_then(|at| SystemTime::now().duration_since(at).ok());
-    meta.is_file() && age.is_some_and(|age| age > STALE_AFTER)
+    let stale = |age| age > SURELY_STALE_AFTER || age > STALE_AFTER && is_let_go(entry);
+    meta.is_file() && age.is_some_and(stale)
+}
+
+/// Whoever writes a file holds it; a killed run holds nothing.
+fn is_let_go(entry: &fs::DirEntry) -> bool {
+    let opened = fs::OpenOptions::new().write(true).open(entry.path());
+    opened.is_ok_and(|file| file.try_lock().is_ok())
 }
 
 #[cfg(test)]
@@ -59,7 +69,11 @@ mod tests {
                 let long_ago = SystemTime::now() - 2 * STALE_AFTER;
                 file.set_modified(long_ago).unwrap();
             }
+            file
         };
+        // Somebody is still at this one.
+        let held = make(".bedyear-heldby", true);
+        held.lock().unwrap();
         for (name, old) in [
             (".bedyear-aB3xYz", true),
             (".bedyear-fresh1", false),
@@ -82,6 +96,7 @@ mod tests {
                 ".bedyear-123456x",
                 ".bedyear-folder",
                 ".bedyear-fresh1",
+                ".bedyear-heldby",
                 ".bedyear-notes.txt",
                 "new.csv",
                 "plan.csv"

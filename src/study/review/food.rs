@@ -40,6 +40,8 @@ pub struct MoneyMonth {
     pub saved: f64,
     /// Paid for the garden, as the journal has it.
     pub paid: f64,
+    /// Paid in shops for food, as the journal has it.
+    pub shop: f64,
     /// The household's produce budget for the days that have passed.
     pub budget: f64,
 }
@@ -133,7 +135,8 @@ pub fn money(
                 month,
                 planned: planned[place],
                 saved: saved[place],
-                paid: paid(journal, month, at),
+                paid: paid(journal, month, at, false),
+                shop: paid(journal, month, at, true),
                 budget: budget[place] * passed_share(month, from, at),
             }
         })
@@ -148,9 +151,13 @@ fn passed_share(month: NaiveDate, from: NaiveDate, at: NaiveDate) -> f64 {
     passed.clamp(0, days) as f64 / days as f64
 }
 
-fn paid(journal: &Journal, month: NaiveDate, at: NaiveDate) -> f64 {
+/// Paid in a month, in shops for food that is named or for the garden.
+fn paid(journal: &Journal, month: NaiveDate, at: NaiveDate, food: bool) -> f64 {
     let counts = |entry: &&Entry| {
-        entry.event == Event::Bought && month_of(entry.date) == month && entry.date <= at
+        entry.event == Event::Bought
+            && entry.crop.is_some() == food
+            && month_of(entry.date) == month
+            && entry.date <= at
     };
     journal.entries.iter().filter(counts).map(Entry::paid).sum()
 }
