@@ -2,7 +2,7 @@
 
 use super::on_glazing::Left;
 use super::prepare::{Fabric, Hour, PaneHour, Prepared, WallHour, Year};
-use super::stage::{Boundary, Flows, Frame, Passage, State, step_both};
+use super::stage::{Boundary, Carried, Flows, Frame, Passage, State, step_both};
 use super::{Beside, FLOOR_PARTS_MAX, HouseError, HouseState, HouseYear, SnowOnGlazing};
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 use crate::site::Weather;
@@ -15,6 +15,7 @@ const AIR_C: std::ops::RangeInclusive<f64> = -150.0..=500.0;
 pub(super) struct Runner<'a, const N: usize> {
     house: Space<'a, N>,
     beside: Option<(&'a Beside, Space<'a, N>)>,
+    carried: Carried,
     steps_per_hour: usize,
 }
 
@@ -58,6 +59,7 @@ impl<'a, const N: usize> Runner<'a, N> {
         Self {
             house,
             beside,
+            carried: Carried::default(),
             steps_per_hour,
         }
     }
@@ -147,6 +149,7 @@ impl<'a, const N: usize> Runner<'a, N> {
                         (state, frame, &boundary, &mut lived.mean),
                         (room_state, room_frame, &room_at, &mut room_lived.mean),
                         passage,
+                        &mut self.carried,
                     );
                 }
             }

@@ -15,6 +15,8 @@
 //! - Faces without heat capacity join the air directly; faces with it, and heavy things, are chains of cells; beds are
 //!   leaves over a soil face, bare or under a sheet, each solved by its own energy balance.
 //! - Soil: a column of implicit finite volumes under each square metre, with freezing water and ties sideways.
+//! - A room beside the house is a second building of the same kind; they are joined by walls, of which each holds its own
+//!   side, and by air, and are solved in turns until they agree (see `stage::beside`).
 //! - Two implicit stages of second order make an hour (Alexander 1977), so that the daily wave in the soil keeps its size.
 //! - Each stage is linear but for controls, sweating panes and freezing layers. Chains, columns and beds are taken out
 //!   first; two equations are left, heat and vapour of the air, in which the controls are unknowns: store fan, vents,
@@ -22,7 +24,8 @@
 //!
 //! # What is left out
 //! Heat that vapour carries beyond its latent heat; warmth and weight of snow that lies on the building (the light that
-//! it takes is counted); air and long-wave between rooms; conductivity of soil that changes with frost.
+//! it takes is counted); light and long-wave between the house and the room beside it, and water that settles on solid walls
+//! there; shade of one on the other but by the faces' own skyline; conductivity of soil that changes with frost.
 //!
 //! Sources stand beside each constant and formula in the files of this module.
 

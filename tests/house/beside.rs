@@ -6,6 +6,7 @@ use super::shapes::{air, bare, glazed, opaque, tunnel, u};
 use super::sky::{self, Sky};
 use bedyear::house::*;
 use bedyear::sun::Glazing;
+use proptest::prelude::*;
 
 const WALL: Layer = Layer {
     thickness_m: 0.2,
@@ -274,6 +275,66 @@ fn a_house_and_a_room_in_the_sun_close_their_balances() {
             assert!(year.balance_residual < 1e-6 && room.balance_residual < 1e-6);
             assert!(year.year.beside_kwh > 0.0);
         }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+
+    /// Cupboards to halls beside a tunnel, any door and fan: both balances close, and what the one gives the other gets.
+    #[test]
+    fn any_room_agrees_with_its_house(
+        (volume, wall_m2, thick) in (0.5_f64..2000.0, 0.1_f64..200.0, 0.01_f64..0.6),
+        (u_room, window_m2, leaks) in (0.1_f64..6.0, 0.0_f64..60.0, 0.0_f64..5.0),
+        (door_m2, fan_m3_s, warms) in (0.0_f64..50.0, 0.0_f64..50.0, 0_usize..3),
+        (heat_w, set_c, film) in (0.0_f64..5000.0, 0.0_f64..25.0, 0_usize..2),
+        place in 0_usize..3,
+    ) {
+        let sky = sky::shelf(["fairbanks", "golden", "miami"][place]);
+        let film = [InnerFilm::ToAir, InnerFilm::RadiantNode][film];
+        let mut house = tunnel();
+        house.inner_film = film;
+        let wall = shared(wall_m2, vec![Layer { thickness_m: thick, ..WALL }]);
+        let glass = Glazing::kind("double-glass").expect("a kind");
+        let mut surfaces = vec![
+            opaque("shell", 4.0 * volume.powf(2.0 / 3.0), 90.0, 0.0, u(u_room)),
+            wall.other_side(),
+        ];
+        if window_m2 > 1.0 {
+            surfaces.push(glazed("window", window_m2, 90.0, 180.0, glass));
+        }
+        let mut room = bare(surfaces, None, air(volume, leaks));
+        room.inner_film = film;
+        room.gains = gain(heat_w);
+        room.heater = Some(Heater {
+            set_point_c: Schedule::Constant(set_c),
+            capacity_w: 3000.0,
+            energy: EnergySource::Free,
+            efficiency: 1.0,
+        });
+        house.surfaces.push(wall);
+        let limits = FanLimits { by_k: 2.0, until_c: 20.0 };
+        house.beside = Some(Box::new(Beside {
+            name: "room".into(),
+            room,
+            door: (door_m2 > 1.0).then_some(Door {
+                area_m2: door_m2,
+                height_m: 2.0,
+                open: Schedule::between(8, 18, 1.0, 0.0),
+            }),
+            fan: (fan_m3_s > 1.0).then_some(PassageFan {
+                flow_m3_s: fan_m3_s,
+                power_w: 100.0,
+                on: Schedule::Constant(1.0),
+                runs: [FanRuns::Always, FanRuns::WarmingHouse(limits), FanRuns::WarmingRoom(limits)][warms],
+            }),
+        }));
+        let year = settled(&house, &sky);
+        let room = room_of(&year);
+        prop_assert!(year.balance_residual < 1e-5 && room.balance_residual < 1e-5);
+        let (given, taken) = (room.year.beside_kwh, year.year.beside_kwh);
+        let moved = room.year.throughput_kwh().max(given.abs()).max(1.0);
+        prop_assert!((given + taken).abs() < 2e-3 * moved, "{given} {taken} {moved}");
     }
 }
 

@@ -82,6 +82,7 @@ impl Parts {
                 (at_leaf.kpa - near_vapour).max(0.0),
                 hour.density,
                 per_pressure,
+                LEAF_CONVECTION_W_M2K,
             );
             leaf_water = FaceWater::new(conductance, latent_heat, bed.leaf_c, &at_leaf);
         }

@@ -13,7 +13,7 @@ impl<const N: usize> State<N> {
         let (mut walls, mut glazing) = (0.0, 0.0);
         let mut sun = hour.sun.air_w + hour.sun.collector_w;
         let across = &step.across;
-        let mut beside = step.passing_w(room.air_c);
+        let mut beside = across.heat_w;
         for (index, wall) in self.walls.iter_mut().enumerate() {
             let outside = &step.at.walls[index];
             let shape = &frame.layout.shapes[index];

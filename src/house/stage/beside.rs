@@ -3,26 +3,34 @@
 //! Each holds its own copy of every wall between, seen from its side: a chain whose outside is the other's air, radiant node
 //! and sun. Both chains are the same network, so once the two rooms agree they hold the same temperatures, and either's
 //! heat balance closes by itself. The rooms agree by turns: the house is solved with the room as last found, then the room
-//! with the house, and the next guess goes along the secant, until nothing moves any more.
+//! with the house, until nothing moves any more.
+//!
+//! Air carries heat between them that grows with their difference by the law of door and fan. That heat is the unknown: the
+//! more of it goes over, the nearer the rooms come and the more difference the law asks for, so that there is one answer,
+//! however strong the fan. A fan that keeps to limits carries what lands on them, between none and all that it can.
 
 use super::sums::Sums;
 use super::{Across, Boundary, Flows, Found, Frame, PHASE_ROUNDS, State, Step};
 use crate::house::affine::Room;
 use crate::house::film::kelvin;
+use crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
 use crate::house::wall::OuterSide;
-use crate::house::zone::{AirState, root};
+use crate::house::zone::root;
 use crate::house::{Beside, Door, FanRuns, SHARED_WALLS_MAX};
 
-/// Turns at most until both rooms agree; each room's own balance closes whatever they are.
-const TURNS: usize = 60;
-/// Temperatures and, as heat over what a room's air holds, flows that agree, K.
+/// Turns at most until the walls between agree.
+const WALL_TURNS: usize = 30;
+/// Trials at most of the heat that air carries, before its sign is known on both sides.
+const TRIALS: usize = 40;
+/// Temperatures that agree, K.
 const AGREED_K: f64 = 1e-6;
-/// Vapour pressures that agree, kPa.
-const AGREED_KPA: f64 = 1e-6;
 /// How near a fan between the rooms brings the air to its limits, K.
 const FAN_K: f64 = 1e-4;
-/// Least share of a guess's error that the answer takes off: the slope that a step along the secant believes.
-const LEAST_SLOPE: f64 = 0.03;
+/// Within which factors a trial may change what is thought of as heat per kelvin of difference.
+const LEAST_CHANGE: f64 = 0.2;
+const MOST_CHANGE: f64 = 20.0;
+/// A step beyond what the last two trials say, so that the sign of the error turns.
+const BEYOND: f64 = 1.2;
 /// Two-way flow through a doorway by warm air over cold: a third of the opening times its discharge coefficient (Brown
 /// & Solvason 1962, Int. J. Heat Mass Transfer 5:859-868; the coefficient after ASHRAE Fundamentals; both from memory).
 const DOORWAY: f64 = 0.65 / 3.0;
@@ -46,23 +54,24 @@ impl<'a> Passage<'a> {
         }
     }
 
-    /// Air through the door each way, m3/s, between airs of these temperatures.
-    fn door_m3_s(&self, one_c: f64, other_c: f64) -> f64 {
+    /// Air through the door each way between airs of about these temperatures, m3/s at 1 K of difference; it grows with the
+    /// root of it.
+    fn door_m3_s_root_k(&self, one_c: f64, other_c: f64) -> f64 {
         let through = |door: &Door| {
-            let lift = GRAVITY_M_S2 * door.height_m * (one_c - other_c).abs();
-            DOORWAY * door.area_m2 * (lift / kelvin(0.5 * (one_c + other_c))).sqrt()
+            let lift = GRAVITY_M_S2 * door.height_m / kelvin(0.5 * (one_c + other_c));
+            DOORWAY * door.area_m2 * lift.sqrt()
         };
         self.open * self.beside.door.as_ref().map_or(0.0, through)
     }
 
-    fn fan_m3_s(&self, duty: f64) -> f64 {
+    fn fan_m3_s(&self) -> f64 {
         let flow = self.beside.fan.as_ref().map_or(0.0, |fan| fan.flow_m3_s);
-        duty * self.fan_on * flow
+        self.fan_on * flow
     }
 
-    fn fan_w(&self, duty: f64) -> f64 {
+    fn fan_w(&self) -> f64 {
         let power = self.beside.fan.as_ref().map_or(0.0, |fan| fan.power_w);
-        duty * self.fan_on * power
+        self.fan_on * power
     }
 
     /// By how much the fan may go on: above 0 it must run, below it must not, K. None where it follows the clock alone.
@@ -117,13 +126,6 @@ impl<const N: usize> Half<'_, '_, N> {
         sides
     }
 
-    fn air(&self) -> AirState {
-        AirState {
-            air_c: self.state.room.air_c,
-            vapour_kpa: self.state.room.vapour_kpa,
-        }
-    }
-
     /// Solves this one with what the other gives.
     fn solve(&mut self, across: Across) -> Found {
         self.step.across = across;
@@ -152,6 +154,7 @@ pub(crate) fn step_both<const N: usize>(
     (house, frame, at, flows): (&mut State<N>, &Frame, &Boundary, &mut Flows),
     (room, room_frame, room_at, room_flows): (&mut State<N>, &Frame, &Boundary, &mut Flows),
     passage: &Passage,
+    carried: &mut Carried,
 ) {
     let starts = [house.begin_step(frame), room.begin_step(room_frame)];
     let steps = [
@@ -177,7 +180,7 @@ pub(crate) fn step_both<const N: usize>(
         for round in 1..=PHASE_ROUNDS {
             house.state.reduce_beds(&house.step, stage);
             room.state.reduce_beds(&room.step, stage);
-            let (found, room_found) = agree_with_fan(&mut house, &mut room, passage);
+            let (found, room_found) = Pair::new(&mut house, &mut room, passage).agree(carried);
             house.step.fresh = false;
             room.step.fresh = false;
             let last = round == PHASE_ROUNDS;
@@ -204,92 +207,180 @@ pub(crate) fn step_both<const N: usize>(
     }
 }
 
-/// Solves both with the fan running as long as its limits let it.
-fn agree_with_fan<const N: usize>(
-    house: &mut Half<N>,
-    room: &mut Half<N>,
-    passage: &Passage,
-) -> (Found, Found) {
-    let can = passage.fan_m3_s(1.0) > 0.0;
-    let mut found = agree(house, room, passage, f64::from(u8::from(can)));
-    if !can {
-        return found;
-    }
-    let Some(at_full) = excess(house, room, passage) else {
-        return found;
-    };
-    if at_full >= 0.0 {
-        return found;
-    }
-    found = agree(house, room, passage, 0.0);
-    let at_none = excess(house, room, passage).unwrap_or(0.0);
-    if at_none <= 0.0 {
-        return found;
-    }
-    let mut tried = |duty: f64| {
-        found = agree(house, room, passage, duty);
-        excess(house, room, passage).unwrap_or(0.0)
-    };
-    root(0.0, at_none, 1.0, at_full, FAN_K, &mut tried);
-    found
+/// What the air carried when last asked: where the next search begins.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Carried {
+    /// From the room to the house, W.
+    heat_w: f64,
+    /// Heat that brings the rooms nearer by a kelvin, W/K.
+    w_k: f64,
 }
 
-fn excess<const N: usize>(house: &Half<N>, room: &Half<N>, passage: &Passage) -> Option<f64> {
-    passage.excess_k(house.state.room.air_c, room.state.room.air_c)
-}
-
-/// Solves both in turns until they agree.
-fn agree<const N: usize>(
-    house: &mut Half<N>,
-    room: &mut Half<N>,
-    passage: &Passage,
-    duty: f64,
-) -> (Found, Found) {
-    let fan_m3_s = passage.fan_m3_s(duty);
-    let density = 0.5 * (house.step.density + room.step.density);
-    let mut guess = room.state.room;
-    let mut before: Option<(f64, f64)> = None;
-    let mut both = (Found::default(), Found::default());
-    for _ in 0..TURNS {
-        room.state.room = guess;
-        let flow_kg_s =
-            density * (fan_m3_s + passage.door_m3_s(house.state.room.air_c, guess.air_c));
-        let known_c = house.state.room.air_c;
-        both.0 = house.solve(Across {
-            sides: room.sides(),
-            flow_kg_s,
-            air: room.air(),
-            fan_w: passage.fan_w(duty),
-        });
-        both.1 = room.solve(Across {
-            sides: house.sides(),
-            flow_kg_s,
-            air: house.air(),
-            fan_w: 0.0,
-        });
-        let found = room.state.room;
-        let off_k = found.air_c - guess.air_c;
-        let still = off_k.abs() < AGREED_K
-            && (house.state.room.air_c - known_c).abs() < AGREED_K
-            && (found.radiant_c - guess.radiant_c).abs() < AGREED_K
-            && (found.vapour_kpa - guess.vapour_kpa).abs() < AGREED_KPA;
-        if still {
-            break;
+impl Default for Carried {
+    fn default() -> Self {
+        const FIRST_W_K: f64 = 50.0;
+        Self {
+            heat_w: 0.0,
+            w_k: FIRST_W_K,
         }
-        // Along the secant: of each kelvin that the guess is moved, `slope` is taken off its error.
-        let slope = before.map_or(1.0, |(earlier_c, earlier_off_k)| {
-            let moved_k = guess.air_c - earlier_c;
-            if moved_k.abs() > AGREED_K {
-                (-(off_k - earlier_off_k) / moved_k).clamp(LEAST_SLOPE, 1.0)
-            } else {
-                1.0
-            }
-        });
-        before = Some((guess.air_c, off_k));
-        guess = Room {
-            air_c: guess.air_c + off_k / slope,
-            ..found
-        };
     }
-    both
+}
+
+/// Both in a stage, with the air between.
+struct Pair<'p, 's, 'a, const N: usize> {
+    house: &'p mut Half<'s, 'a, N>,
+    room: &'p mut Half<'s, 'a, N>,
+    passage: &'p Passage<'p>,
+    has_walls: bool,
+    /// Density of the air between, kg/m3.
+    density: f64,
+    door_m3_s_root_k: f64,
+    found: (Found, Found),
+}
+
+impl<'p, 's, 'a, const N: usize> Pair<'p, 's, 'a, N> {
+    fn new(
+        house: &'p mut Half<'s, 'a, N>,
+        room: &'p mut Half<'s, 'a, N>,
+        passage: &'p Passage<'p>,
+    ) -> Self {
+        let shapes = &house.step.frame.layout.shapes;
+        let (one_c, other_c) = (house.step.known.air_c, room.step.known.air_c);
+        Self {
+            has_walls: shapes.iter().any(|shape| shape.shared.is_some()),
+            density: 0.5 * (house.step.density + room.step.density),
+            door_m3_s_root_k: passage.door_m3_s_root_k(one_c, other_c),
+            found: Default::default(),
+            house,
+            room,
+            passage,
+        }
+    }
+
+    /// Solves both; the fan runs as long as its limits let it.
+    fn agree(mut self, carried: &mut Carried) -> (Found, Found) {
+        let fan = f64::from(u8::from(self.passage.fan_m3_s() > 0.0));
+        let full_w = self.carry(fan, carried);
+        let excess = |pair: &Self| {
+            let (house_c, room_c) = (pair.house.state.room.air_c, pair.room.state.room.air_c);
+            pair.passage.excess_k(house_c, room_c)
+        };
+        let at_full = excess(&self);
+        if let (true, Some(at_full)) = (fan > 0.0, at_full.filter(|k| *k < 0.0)) {
+            let none_w = self.carry(0.0, carried);
+            let at_none = excess(&self).unwrap_or(0.0);
+            if at_none > 0.0 {
+                let mut tried = |heat_w: f64| {
+                    carried.heat_w = heat_w;
+                    self.meet(heat_w, (heat_w - none_w) / (full_w - none_w));
+                    excess(&self).unwrap_or(0.0)
+                };
+                root(none_w, at_none, full_w, at_full, FAN_K, &mut tried);
+            }
+        }
+        self.found
+    }
+
+    /// Finds the heat that the air carries with the fan running for `duty` of the time, W, and leaves both solved with it.
+    fn carry(&mut self, duty: f64, carried: &mut Carried) -> f64 {
+        if duty <= 0.0 && self.door_m3_s_root_k <= 0.0 {
+            self.meet(0.0, 0.0);
+            return 0.0;
+        }
+        let mut excess_k = |heat_w: f64| {
+            let apart_k = self.meet(heat_w, duty);
+            apart_k - self.asked_k(heat_w, duty)
+        };
+        let (mut heat_w, mut w_k) = (carried.heat_w, carried.w_k);
+        let mut off_k = excess_k(heat_w);
+        for _ in 0..TRIALS {
+            if off_k.abs() < AGREED_K {
+                break;
+            }
+            let next_w = heat_w + BEYOND * off_k * w_k;
+            let next_k = excess_k(next_w);
+            if (next_k > 0.0) != (off_k > 0.0) {
+                let near = AGREED_K;
+                heat_w = root(heat_w, off_k, next_w, next_k, near, &mut excess_k);
+                break;
+            }
+            let seen_w_k = (next_w - heat_w) / (off_k - next_k);
+            if seen_w_k > 0.0 {
+                w_k = seen_w_k.clamp(LEAST_CHANGE * w_k, MOST_CHANGE * w_k);
+            } else {
+                w_k *= MOST_CHANGE;
+            }
+            (heat_w, off_k) = (next_w, next_k);
+        }
+        *carried = Carried { heat_w, w_k };
+        heat_w
+    }
+
+    /// Difference of the rooms at which the air carries so much heat, K.
+    fn asked_k(&self, heat_w: f64, duty: f64) -> f64 {
+        /// Newton's steps at most; from above the root they cannot miss.
+        const STEPS: usize = 30;
+        let per_m3_s = self.density * SPECIFIC_HEAT_AIR_J_KGK;
+        let fan_w_k = per_m3_s * duty * self.passage.fan_m3_s();
+        let door = per_m3_s * self.door_m3_s_root_k;
+        if door <= 0.0 {
+            return heat_w / fan_w_k;
+        }
+        // fan x^2 + door x^3 = heat, with x the root of the difference.
+        let amount = heat_w.abs();
+        let mut x = (amount / door).cbrt();
+        for _ in 0..STEPS {
+            let slope = x * (2.0 * fan_w_k + 3.0 * door * x);
+            if slope <= 0.0 {
+                break;
+            }
+            let next = x - (x * x * (fan_w_k + door * x) - amount) / slope;
+            let moved = (x - next).abs();
+            x = next.max(0.0);
+            if moved <= f64::EPSILON * x {
+                break;
+            }
+        }
+        (x * x).copysign(heat_w)
+    }
+
+    /// Solves both with so much heat carried from the room to the house, W. Gives by how much the room is warmer, K.
+    fn meet(&mut self, heat_w: f64, duty: f64) -> f64 {
+        let (house, room) = (&mut *self.house, &mut *self.room);
+        let fan_m3_s = duty * self.passage.fan_m3_s();
+        for _ in 0..WALL_TURNS {
+            let before = (house.state.room, room.state.room);
+            let apart_k = (before.1.air_c - before.0.air_c).abs();
+            let flow_kg_s = self.density * (fan_m3_s + self.door_m3_s_root_k * apart_k.sqrt());
+            // The room's own vapour taken out: what it held and its leaks stand behind the air between.
+            let own = room.step.vapour_kg_kpa / room.step.dt_s
+                + room.step.leak * room.step.vapour_per_kpa;
+            let behind = room.step.vapour_kg_kpa / room.step.dt_s * room.step.known.vapour_kpa
+                + room.step.leak * room.step.vapour_per_kpa * room.step.at.hour.outdoor_kpa;
+            let passing = flow_kg_s * house.step.vapour_per_kpa;
+            self.found.0 = house.solve(Across {
+                sides: room.sides(),
+                heat_w,
+                fan_w: duty * self.passage.fan_w(),
+                damp_kg_s: flow_kg_s * own / (own + passing),
+                vapour_kpa: behind / own,
+            });
+            self.found.1 = room.solve(Across {
+                sides: house.sides(),
+                heat_w: -heat_w,
+                fan_w: 0.0,
+                damp_kg_s: flow_kg_s,
+                vapour_kpa: house.state.room.vapour_kpa,
+            });
+            let still = |now: &Room, before: &Room| {
+                (now.air_c - before.air_c).abs() < AGREED_K
+                    && (now.radiant_c - before.radiant_c).abs() < AGREED_K
+            };
+            let agreed = still(&house.state.room, &before.0) && still(&room.state.room, &before.1);
+            if !self.has_walls || agreed {
+                break;
+            }
+        }
+        room.state.room.air_c - house.state.room.air_c
+    }
 }

@@ -10,7 +10,7 @@ mod flows;
 mod step;
 mod sums;
 
-pub(crate) use beside::{Passage, step_both};
+pub(crate) use beside::{Carried, Passage, step_both};
 pub(crate) use flows::Flows;
 
 use control::Controls;
@@ -163,11 +163,13 @@ struct Step<'a> {
 struct Across {
     /// Before each wall between.
     sides: [OuterSide; SHARED_WALLS_MAX],
-    /// Air that comes from it and goes back, kg/s, and its state.
-    flow_kg_s: f64,
-    air: AirState,
+    /// Heat that the air between brings, W.
+    heat_w: f64,
     /// Electric power of the fan between, which warms this building's air, W.
     fan_w: f64,
+    /// Air that brings vapour and takes it away, kg/s, and its vapour pressure, kPa.
+    damp_kg_s: f64,
+    vapour_kpa: f64,
 }
 
 /// What a stage found.

@@ -99,11 +99,9 @@ impl<'a> Step<'a> {
         vapour.0[NUMBER] += damp * self.known.vapour_kpa + leak_vapour * hour.outdoor_kpa;
         vapour.0[VAPOUR] -= damp + leak_vapour;
         let across = &self.across;
-        let passing = across.flow_kg_s * SPECIFIC_HEAT_AIR_J_KGK;
-        let passing_vapour = across.flow_kg_s * self.vapour_per_kpa;
-        heat.0[NUMBER] += passing * across.air.air_c + across.fan_w;
-        heat.0[AIR] -= passing;
-        vapour.0[NUMBER] += passing_vapour * across.air.vapour_kpa;
+        let passing_vapour = across.damp_kg_s * self.vapour_per_kpa;
+        heat.0[NUMBER] += across.heat_w + across.fan_w;
+        vapour.0[NUMBER] += passing_vapour * across.vapour_kpa;
         vapour.0[VAPOUR] -= passing_vapour;
         let gain = hour.gain_radiant_w;
         if N > RADIANT {
@@ -114,12 +112,6 @@ impl<'a> Step<'a> {
         } else {
             heat.0[NUMBER] += gain;
         }
-    }
-
-    /// Heat that the air of the room beside brings, W.
-    pub(super) fn passing_w(&self, air_c: f64) -> f64 {
-        let across = &self.across;
-        across.flow_kg_s * SPECIFIC_HEAT_AIR_J_KGK * (across.air.air_c - air_c)
     }
 
     /// Long-wave that the radiant node gains through glazing from sky and surroundings, W.

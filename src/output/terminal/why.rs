@@ -33,21 +33,32 @@ pub fn why(view: &WhyView, look: &Look) -> String {
 }
 
 fn flows(flows: &[HeatFlow], look: &Look) -> String {
+    let most = flows
+        .iter()
+        .flat_map(|flow| flow.kwh)
+        .fold(0.0_f64, |most, kwh| most.max(kwh.abs()));
+    // A cold frame moves a few kWh a month: whole numbers would say nothing of it.
+    let digits = [10.0, 100.0].iter().filter(|below| most < **below).count();
     let mut sheet = Sheet::new(&[("", Align::Key)]);
     for flow in flows {
         sheet.column(&flow.path.replace(' ', "\n"), Align::Right);
     }
     for (month, head) in MONTH_HEADS.iter().enumerate() {
         let of_month = |flow: &HeatFlow| flow.kwh.get(month).copied().unwrap_or(f64::NAN);
-        sheet.row(cells(head, flows, of_month));
+        sheet.row(cells(head, flows, digits, of_month));
     }
-    sheet.row(cells("Year", flows, |flow| flow.kwh.iter().sum()));
+    sheet.row(cells("Year", flows, digits, |flow| flow.kwh.iter().sum()));
     sheet.render(look)
 }
 
-fn cells(head: &str, flows: &[HeatFlow], kwh: impl Fn(&HeatFlow) -> f64) -> Vec<String> {
+fn cells(
+    head: &str,
+    flows: &[HeatFlow],
+    digits: usize,
+    kwh: impl Fn(&HeatFlow) -> f64,
+) -> Vec<String> {
     std::iter::once(head.to_string())
-        .chain(flows.iter().map(|flow| fixed(kwh(flow), 0)))
+        .chain(flows.iter().map(|flow| fixed(kwh(flow), digits)))
         .collect()
 }
 
