@@ -146,7 +146,7 @@ impl Sources {
                 }
                 Err(error) => said(error.to_string()).and(said(error.render(false))),
             },
-            2 => match self.table.clone().with_override("any.toml", text) {
+            2 => match self.table.clone().with_overrides([("any.toml", text)]) {
                 Ok(_) => Ok(()),
                 Err(error) if error.line > 0 => said(error.to_string()),
                 Err(_) => Err("no line".to_owned()),

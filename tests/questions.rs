@@ -10,6 +10,8 @@ mod habit;
 mod horizon;
 #[path = "questions/outage.rs"]
 mod outage;
+#[path = "questions/shortfalls.rs"]
+mod shortfalls;
 #[path = "questions/towns.rs"]
 mod towns;
 #[path = "questions/why.rs"]

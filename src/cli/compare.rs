@@ -22,7 +22,7 @@ pub struct Args {
     /// Project files (TOML); the first is the one the others are held against
     #[arg(required = true)]
     files: Vec<PathBuf>,
-    /// Compare the first file with built-in variants: no store, night curtain, small heater, plain tunnel
+    /// Compare the first file with built-in variants: no store, night curtain, heated, plain tunnel
     /// free-running and heated, outdoors
     #[arg(long)]
     vary: bool,
@@ -80,9 +80,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     let mut view = build::compare(&found);
     if args.vary {
-        let set_point_c = args
-            .set_point
-            .unwrap_or(study::variants::SMALL_HEATER_SET_POINT_C);
+        let set_point_c = args.set_point.unwrap_or(study::variants::HELD_AT_C);
         view.notes.extend(build::built_in_notes(set_point_c));
     }
     print::view(
@@ -99,9 +97,7 @@ fn variants(args: &Args) -> Result<Vec<Variant>, Failure> {
     for file in &args.files {
         let job = open(file, args)?;
         if args.vary && variants.is_empty() {
-            let set_point_c = args
-                .set_point
-                .unwrap_or(study::variants::SMALL_HEATER_SET_POINT_C);
+            let set_point_c = args.set_point.unwrap_or(study::variants::HELD_AT_C);
             let built_in = study::built_in(&job, set_point_c);
             variants.extend(built_in.map_err(|error| project::failed(&error))?);
             continue;

@@ -36,6 +36,9 @@ pub struct Args {
     /// Crops whose growth is told too, parted by commas: months that warm ones stay in, last sowing of winter ones
     #[arg(long, value_name = "CROPS", value_delimiter = ',')]
     crops: Vec<String>,
+    /// Plan the beds of each design too: plantings, kg, months, what the food replaces, what is left
+    #[arg(long)]
+    plan: bool,
     /// Say how many designs, years, minutes and bytes it would be, from one design tried; write nothing
     #[arg(long)]
     dry_run: bool,
@@ -93,7 +96,7 @@ fn sweep_of(args: &Args, text: &ProjectText) -> Result<Sweep, Failure> {
     Sweep::new(&text.text, axes)
         .map(|sweep| {
             let sweep = sweep.with_weather_years(args.weather_years.map(usize::from));
-            sweep.with_crops(args.crops.clone())
+            sweep.with_crops(args.crops.clone()).with_plans(args.plan)
         })
         .map_err(wrong)
 }
@@ -145,7 +148,7 @@ fn dry_run(sweep: &Sweep, files: &SweepFiles, parts: Parts, shard: Shard) -> Res
         .map_or(0, |year| year.years_simulated);
     let part: Vec<_> =
         std::iter::repeat_n(rows[0].clone(), parts.size.min(parts.designs)).collect();
-    let table = build::sweep(sweep.axes(), sweep.crops(), &part);
+    let table = build::sweep(sweep, &part);
     let bytes = parquet_out::table_bytes(&table, None)
         .map_err(Failure::work)?
         .len();
@@ -220,7 +223,7 @@ fn write_parts(
             let rows = grounds
                 .run(sweep, parts.designs_of(part), files)
                 .map_err(|error| Failure::work(format!("error: {error}")))?;
-            let table = build::sweep(sweep.axes(), sweep.crops(), &rows);
+            let table = build::sweep(sweep, &rows);
             let bytes = parquet_out::table_bytes(&table, None).map_err(Failure::work)?;
             print::file_unsaid(&path, &bytes)?;
             designs += rows.len();

@@ -354,11 +354,16 @@ pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<Valu
 pub fn report_view(job: &Job, passes: &Passes) -> Result<ReportView, Failure> {
     let (climate, weathers, season, plan) = grown(job, passes)?;
     let value = value(job, &climate, &plan)?;
+    let tried = told("trying what would close the largest shortfalls", || {
+        study::shortfalls(job, &climate, &weathers, &plan).map_err(|error| failed(&error))
+    })?;
+    let mut planned = build::plan(job, &climate, &plan);
+    build::add_measures(&mut planned, &tried);
     Ok(build::report(
         job,
         year_inside(job, &climate, &weathers, YearKind::Settled)?,
         build::season(job, &season),
-        build::plan(job, &climate, &plan),
+        planned,
         build::value(job, &plan, &value),
     ))
 }

@@ -66,6 +66,12 @@ impl Table {
         self.resolve(|line| line.iter().any(|id| ids.contains(id)))
     }
 
+    /// The crops named alone.
+    pub fn only(mut self, ids: &std::collections::BTreeSet<String>) -> Self {
+        self.crops.retain(|id, _| ids.contains(id));
+        self
+    }
+
     /// The same crops in a house whose flowers have a pollinator.
     pub fn with_pollinator(mut self, pollinator: super::Pollinator) -> Self {
         for crop in self.crops.values_mut() {

@@ -125,7 +125,15 @@ pub(super) fn shortfalls(view: &PlanView, units: Units) -> Vec<String> {
     if more > 0 {
         said.push(format!("{more} more (`plan --list gaps`)"));
     }
-    vec![format!("{}.", said.join("; "))]
+    let mut all = vec![format!("{}.", said.join("; "))];
+    let looked_into = view.gaps.iter().filter(|gap| !gap.house.is_empty());
+    if let Some(largest) = looked_into.max_by(|a, b| a.missing_kg.total_cmp(&b.missing_kg)) {
+        let house = units.say(&largest.house);
+        let best = house.split("; ").next().unwrap_or_default();
+        let months = month_runs(&months_between(largest.from, largest.to));
+        all.push(format!("{}, {months}: {best}.", clean(&largest.food)));
+    }
+    all
 }
 
 /// Months (from 0) that a stretch touches.

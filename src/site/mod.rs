@@ -31,9 +31,6 @@ pub use typical::typical_year;
 pub use weather::{Place, TableError, Weather};
 pub use years::{YearSource, weather_years};
 
-/// Stands behind the name of a place whose climate is estimated.
-pub const ESTIMATED: &str = " (estimated climate)";
-
 /// A place with its weather and its ground: what the later stages are given.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Site {
@@ -129,11 +126,8 @@ impl Site {
 
     /// Calls the place by another name; an estimated climate stays marked.
     pub fn name(&mut self, name: &str) {
-        let mark = if self.estimated.is_some() {
-            ESTIMATED
-        } else {
-            ""
-        };
+        let mark = self.estimated.as_ref().map(places::Basis::mark);
+        let mark = mark.unwrap_or_default();
         self.place.name = format!("{name}{mark}");
     }
 

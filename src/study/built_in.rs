@@ -5,8 +5,8 @@ use super::{Job, StudyError, Variant, variants};
 use crate::house::{House, SurfaceKind};
 use crate::value;
 
-/// The building as it is and the built-in variants that differ from it: without store, with a night curtain, with a
-/// small heater, a plain tunnel of the same floor free-running and heated, outdoors; the heated ones hold `set_point_c`
+/// The building as it is and the built-in variants that differ from it: without store, with a night curtain,
+/// heated, a plain tunnel of the same floor free-running and heated, outdoors; the heated ones hold `set_point_c`
 /// (°C).
 ///
 /// A tunnel costs what is published for one, its film and its upkeep too, in place of the file's building; open beds cost
@@ -35,8 +35,8 @@ pub fn built_in(job: &Job, set_point_c: f64) -> Result<Vec<Variant>, StudyError>
     list.extend(without_store(own).map(|house| with("no store", house)));
     list.extend(night_curtain(job, own)?.map(|measure| with(measure.name, measure.house)));
     list.push(with(
-        "small heater",
-        variants::with_small_heater(job, set_point_c),
+        "heated",
+        variants::held_at(job, set_point_c, job.project.costs.fuel),
     ));
     list.push(as_tunnel(with("plain tunnel", tunnel))?);
     list.push(as_tunnel(with("heated tunnel", warm_tunnel))?);

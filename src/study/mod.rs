@@ -27,6 +27,7 @@ mod review;
 mod saved;
 mod season;
 mod second_pass;
+mod shortfalls;
 mod swaps;
 pub mod sweep;
 mod tune;
@@ -67,6 +68,7 @@ pub use review::{
 pub use saved::variant_text;
 pub use season::{CropLatest, CropMonthsIn, HeatAsked, RoofHeat, SeasonStudy, beds, season};
 pub use second_pass::{SecondPass, house_with_leaves, own_leaf_area};
+pub use shortfalls::{Closes, shortfalls};
 pub use swaps::{Swap, gains, why_planted};
 pub use tune::{
     CropGrowth, DayResidual, FirstHarvest, HARVESTS_MIN, Quality, Stamps, Total, TuneQuestion,

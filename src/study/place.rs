@@ -3,8 +3,8 @@
 use super::StudyError;
 use super::job::on_the_shelf;
 use crate::phrase::Phrase;
+use crate::site::Normals;
 use crate::site::places::{self, Basis, Chosen, Spot, Town};
-use crate::site::{ESTIMATED, Normals};
 
 /// Towns named near a spot.
 const TOWNS: usize = 5;
@@ -74,7 +74,7 @@ fn estimated(
             basis.on_elevation()
         ))
     });
-    normals.place.name = format!("{name}{ESTIMATED}");
+    normals.place.name = format!("{name}{}", basis.mark());
     normals.place.utc_offset_h = utc_offset_h;
     Ok(PlaceStudy {
         notes: basis

@@ -23,7 +23,7 @@ pub struct CropMonthsIn {
     pub crop: String,
     /// In the building as it is, in the kindest of its beds.
     pub as_is: Option<MonthsIn>,
-    /// With a small heater.
+    /// Held at the temperature asked for.
     pub heated: Option<MonthsIn>,
     /// In a plain tunnel of one film on the same floor.
     pub tunnel: Option<MonthsIn>,
@@ -128,9 +128,7 @@ pub fn season(
     let lived_in = lived_in(job, &as_is);
     let own_fuel = job.project.costs.fuel;
     let fuel = asked.and_then(|asked| asked.fuel).unwrap_or(own_fuel);
-    let set_point_c = asked.map_or(variants::SMALL_HEATER_SET_POINT_C, |asked| {
-        asked.set_point_c
-    });
+    let set_point_c = asked.map_or(variants::HELD_AT_C, |asked| asked.set_point_c);
     let under = |roof, house: &House, fuel| -> Result<(Vec<BedClimate>, RoofHeat), StudyError> {
         let study = super::climate(job, house, weathers)?;
         Ok((beds(job, &study), roof_heat(job, roof, &study, fuel)?))

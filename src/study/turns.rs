@@ -11,7 +11,7 @@ use crate::house::VentKind;
 use crate::site::Weather;
 
 /// Weather years on which a measure is tried: enough to tell a median, and the work stays bounded.
-const TRIED_YEARS: usize = 10;
+pub(super) const TRIED_YEARS: usize = 10;
 /// Air temperatures that a heater is tried at, °C: above freezing, and for crops of warm origin (36 F and 50 F).
 const HEATERS_C: [(f64, &str); 2] = [(2.2, "heater at 36 F"), (10.0, "heater at 50 F")];
 /// How much larger vents are tried (own choice).
@@ -120,7 +120,7 @@ fn grown(
 }
 
 /// The buildings tried: name, job with it, and whether its cover is what is looked at.
-fn tried(job: &Job) -> Result<Vec<(String, Job, bool)>, StudyError> {
+pub(super) fn tried(job: &Job) -> Result<Vec<(String, Job, bool)>, StudyError> {
     let own = &job.project.house;
     let with = |house| {
         let mut job = job.clone();

@@ -1,4 +1,4 @@
-//! The same beds under other roofs: with a small heater, in a plain tunnel, outdoors.
+//! The same beds under other roofs: held at a temperature, in a plain tunnel, outdoors.
 
 use super::{Job, StudyError};
 use crate::file;
@@ -9,11 +9,9 @@ use crate::house::{
 use crate::sun::Glazing;
 use crate::value::Fuel;
 
-/// Air temperature that the small heater of the comparison holds, °C: cucumber and basil are hurt below about 10 °C
+/// Air temperature that a heater holds where none is asked for, °C: cucumber and basil are hurt below about 10 °C
 /// (Horticulturae 6(4):94 for tomato; greenhouse chapters for cucumber, as collected in the crop files).
-pub const SMALL_HEATER_SET_POINT_C: f64 = 10.0;
-/// Output of the small heater for each m2 of floor, W/m2: 5 kW in a house of 50 m2 (own choice, no source).
-const SMALL_HEATER_W_M2: f64 = 100.0;
+pub const HELD_AT_C: f64 = 10.0;
 /// Length of the plain tunnel for each metre of its width (own choice, no source).
 const TUNNEL_LENGTH_PER_WIDTH: f64 = 2.0;
 /// Narrowest and widest plain tunnel, m: a cloche, and what a film still spans (own choice, no source).
@@ -83,26 +81,6 @@ pub fn held_at(job: &Job, set_point_c: f64, fuel: Fuel) -> House {
             Fuel::Firewood | Fuel::Pellets => EnergySource::Wood,
         },
         efficiency: fuel.usual_efficiency().0,
-    });
-    house
-}
-
-/// The building with a small electric heater that holds a set point (°C), or its own where that holds more.
-pub fn with_small_heater(job: &Job, set_point_c: f64) -> House {
-    let mut house = job.project.house.clone();
-    let capacity_w = SMALL_HEATER_W_M2 * floor_m2(job);
-    house.heater = Some(match house.heater {
-        Some(own) => Heater {
-            set_point_c: at_least(&own.set_point_c, set_point_c),
-            capacity_w: own.capacity_w.max(capacity_w),
-            ..own
-        },
-        None => Heater {
-            set_point_c: Schedule::Constant(set_point_c),
-            capacity_w,
-            energy: EnergySource::Electricity,
-            efficiency: 1.0,
-        },
     });
     house
 }

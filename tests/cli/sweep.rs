@@ -8,7 +8,7 @@ use parquet::file::reader::{FileReader, SerializedFileReader};
 use parquet::record::RowAccessor;
 use predicates::prelude::PredicateBooleanExt;
 
-use crate::common::{SMALL, arg, bedyear, folder_with};
+use crate::common::{SMALL, arg, bedyear, csv_rows, folder_with};
 
 /// The bytes of every part of a folder, by name.
 fn parts(folder: &Path) -> BTreeMap<String, Vec<u8>> {
@@ -146,6 +146,41 @@ fn what_cannot_vary_is_named() {
         assert!(!to.exists());
     }
     sweep(&file, &to, &["--shard", "5/4"]).code(2);
+}
+
+/// With plans, each design says what its beds give.
+#[test]
+fn a_plan_of_each_design() {
+    let (folder, file) = folder_with("two.toml", SMALL);
+    let to = folder.path().join("planned");
+    sweep(&file, &to, &["--plan"]).success();
+    let args = [
+        "designs",
+        arg(&to),
+        "--where",
+        "site.place = helena",
+        "--format",
+        "csv",
+    ];
+    let run = bedyear().args(args).assert().success();
+    let text = String::from_utf8(run.get_output().stdout.clone()).unwrap();
+    let rows = csv_rows(&text);
+    assert_eq!(rows.len(), 2, "{text}");
+    let number = |row: &BTreeMap<String, String>, name: &str| -> f64 { row[name].parse().unwrap() };
+    for row in &rows {
+        assert!(
+            number(row, "plantings") > 0.0 && number(row, "grown_kg") > 0.0,
+            "{row:?}"
+        );
+        assert!(
+            (1.0..=12.0).contains(&number(row, "months_eaten")),
+            "{row:?}"
+        );
+        assert!(
+            number(row, "replaced") + number(row, "beyond") > 0.0,
+            "{row:?}"
+        );
+    }
 }
 
 /// The folder read back: filters, groups, quantiles, shares, by hand from the same rows; mistakes named.

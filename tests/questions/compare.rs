@@ -9,7 +9,7 @@ fn built_in_variants_come_out_in_the_order_of_the_physics() {
     let mut job = super::job(2);
     job.project.beds.truncate(1);
     let weathers = study::weather_years(&job);
-    let variants = built_in(&job, study::variants::SMALL_HEATER_SET_POINT_C).unwrap();
+    let variants = built_in(&job, study::variants::HELD_AT_C).unwrap();
     let found: Vec<ComparedVariant> = variants
         .iter()
         .map(|variant| ComparedVariant {
@@ -27,11 +27,11 @@ fn built_in_variants_come_out_in_the_order_of_the_physics() {
     let own = named("as it is");
     // A night curtain saves heat, a higher set point costs it, and a heater holds what it is set to.
     assert!(named("second night curtain").heater_kwh <= own.heater_kwh);
-    assert!(named("small heater").heater_kwh > own.heater_kwh);
+    assert!(named("heated").heater_kwh > own.heater_kwh);
     let held = named("heated tunnel");
-    assert!((held.coldest_air_c - study::variants::SMALL_HEATER_SET_POINT_C).abs() < 0.5);
+    assert!((held.coldest_air_c - study::variants::HELD_AT_C).abs() < 0.5);
     // Heating one sheet of film through a Montana winter takes more than heating an insulated house.
-    assert!(held.heater_kwh > 5.0 * named("small heater").heater_kwh);
+    assert!(held.heater_kwh > 5.0 * named("heated").heater_kwh);
     // Fuel by name and amount: what the electric heater takes is what it gives.
     assert_eq!(held.fuel.fuel, bedyear::value::Fuel::Electricity);
     assert_eq!(held.fuel.unit, "kWh");

@@ -83,10 +83,9 @@ pub fn built_in_notes(set_point_c: f64) -> Vec<Note> {
     let held = amount(set_point_c, "°C", 1);
     [
         phrase![
-            "small heater: electric, or the file's own, at ",
+            "heated, and heated tunnel: held at ",
             held,
-            "; heated tunnel: as large a heater as that takes, of the file's own kind or else electric; the heater's own \
-             price is not counted"
+            " by a heater as large as that takes, on the fuel of the file; the heater's own price is not counted"
         ],
         format!(
             "plain and heated tunnel: one film over the same floor; building: {}; film: {}, renewed every {} years; upkeep: {} \

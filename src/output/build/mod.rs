@@ -31,6 +31,7 @@ pub use journal::{journal_row, log, taken_back};
 pub use outage::outage;
 pub use plan::plan;
 pub use plan_check::{plan_check, swaps};
+pub use plan_words::add_measures;
 pub use prices::prices;
 pub use replan::replan;
 pub use report::report;

@@ -4,12 +4,12 @@ use std::collections::BTreeSet;
 
 use crate::crops::{Crop, Flower, Habit, Pollinator};
 use crate::output::text::{fixed, money_decimals, percent, short_date};
-use crate::output::view::{GapRow, Note, NoteKind};
+use crate::output::view::{GapRow, Note, NoteKind, PlanView};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::Closing;
 use crate::plan::gaps::{Cause, Gap};
 use crate::plan::years::YearsOn;
-use crate::study::PlanStudy;
+use crate::study::{Closes, PlanStudy};
 
 /// The gaps as rows.
 pub fn gap_rows(study: &PlanStudy) -> Vec<GapRow> {
@@ -26,6 +26,7 @@ fn gap_row(study: &PlanStudy, gap: &Gap) -> GapRow {
         missing_kg: gap.missing_kg,
         cause: cause(gap).into(),
         remedy: remedy(study, gap),
+        house: "".into(),
     }
 }
 
@@ -64,6 +65,47 @@ fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
             short_date(sow)
         )
     ]
+}
+
+/// Says under the largest shortfalls what a changed building would close of them, each measure having been simulated.
+pub fn add_measures(view: &mut PlanView, tried: &[(usize, Vec<Closes>)]) {
+    for (gap, closes) in tried {
+        let Some(row) = view.gaps.get_mut(*gap) else {
+            continue;
+        };
+        let said: Vec<Phrase> = closes.iter().map(in_words).collect();
+        row.house = match said.as_slice() {
+            [] => "no change of the building that was tried closes a tenth of it more".into(),
+            [best, rest @ ..] => rest
+                .iter()
+                .fold(best.clone(), |all, words| phrase![all, "; ", words]),
+        };
+    }
+}
+
+/// A measure with what it does to a shortfall.
+fn in_words(closes: &Closes) -> Phrase {
+    /// Share by which a sowing must better the measure alone to be named with it.
+    const BETTER: f64 = 0.05;
+    let of_it = |share: f64| percent(share, 0);
+    match &closes.with_more {
+        Some((share, crop, sow, area_m2)) if *share > closes.as_planted + BETTER => phrase![
+            format!("{} and ", closes.measure),
+            amount(area_m2.max(0.1), "m2", 1),
+            format!(
+                " of {} sown by {} would close {}",
+                crop.to_lowercase(),
+                short_date(*sow),
+                of_it(*share)
+            )
+        ],
+        _ => format!(
+            "{} would close {}",
+            closes.measure,
+            of_it(closes.as_planted)
+        )
+        .into(),
+    }
 }
 
 /// What to know of a plan.

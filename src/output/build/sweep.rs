@@ -3,11 +3,12 @@
 use super::figure;
 use crate::output::row::{Cell, Column, Kind, Row};
 use crate::output::tables::DataTable;
-use crate::output::view::DesignFigures;
-use crate::study::sweep::{Axis, DesignRow, DesignYear};
+use crate::output::view::{DesignFigures, DesignPlan};
+use crate::study::sweep::{DesignRow, DesignYear, PlanFigures, Sweep};
 
-/// The designs, in the order given; `crops` are those whose growth was asked for.
-pub fn sweep(axes: &[Axis], crops: &[String], rows: &[DesignRow]) -> DataTable {
+/// Designs of a sweep, in the order given, with the crops and plans that were asked for.
+pub fn sweep(sweep: &Sweep, rows: &[DesignRow]) -> DataTable {
+    let crops = sweep.crops();
     let number = Column {
         name: "design".to_owned(),
         head: "Design".to_owned(),
@@ -15,21 +16,26 @@ pub fn sweep(axes: &[Axis], crops: &[String], rows: &[DesignRow]) -> DataTable {
         meaning: "Number of the design, from 0.",
         kind: Kind::Count,
     };
-    let varied = axes.iter().map(|axis| Column {
+    let varied = sweep.axes().iter().map(|axis| Column {
         name: axis.key.clone(),
         head: axis.key.clone(),
         unit: "",
         meaning: "Value of this key of the project file, as it was given.",
         kind: Kind::Text,
     });
+    let plan_columns = sweep.plans().then(DesignPlan::columns);
     DataTable {
         name: "designs",
         columns: std::iter::once(number)
             .chain(varied)
             .chain(DesignFigures::columns())
             .chain(crops.iter().flat_map(|crop| crop_columns(crop)))
+            .chain(plan_columns.into_iter().flatten())
             .collect(),
-        rows: rows.iter().map(|row| cells(row, crops.len())).collect(),
+        rows: rows
+            .iter()
+            .map(|row| cells(row, crops.len(), sweep.plans()))
+            .collect(),
         ..DataTable::default()
     }
 }
@@ -56,7 +62,7 @@ fn crop_columns(crop: &str) -> [Column; 2] {
     ]
 }
 
-fn cells(row: &DesignRow, crops: usize) -> Vec<Cell> {
+fn cells(row: &DesignRow, crops: usize, plans: bool) -> Vec<Cell> {
     let found = row.found.as_ref().ok();
     let number = |value: Option<f64>| value.map_or(Cell::Empty, Cell::Number);
     let growth = (0..crops).flat_map(|crop| {
@@ -71,7 +77,25 @@ fn cells(row: &DesignRow, crops: usize) -> Vec<Cell> {
         .chain(row.settings.iter().cloned().map(Cell::Text))
         .chain(design(row).cells())
         .chain(growth)
+        .chain(plans.then(|| plan(row).cells()).into_iter().flatten())
         .collect()
+}
+
+/// What the plan of a design gives; empty where it has none.
+fn plan(row: &DesignRow) -> DesignPlan {
+    let plan = row.found.as_ref().ok().and_then(|year| year.plan);
+    let count =
+        |of: fn(&PlanFigures) -> usize| plan.as_ref().and_then(|plan| u32::try_from(of(plan)).ok());
+    DesignPlan {
+        plantings: count(|plan| plan.plantings),
+        kinds: count(|plan| plan.kinds),
+        grown_kg: plan.map(|plan| plan.grown_kg),
+        months_eaten: count(|plan| plan.months_eaten),
+        replaced: plan.map(|plan| plan.replaced),
+        beyond: plan.map(|plan| plan.beyond),
+        net: plan.map(|plan| plan.net),
+        net_at_most: plan.map(|plan| plan.net_at_most),
+    }
 }
 
 /// Figures of one design; of one that cannot be built, the problem alone.

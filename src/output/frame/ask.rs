@@ -10,7 +10,7 @@ use super::read::PartColumn;
 use crate::file;
 use crate::output::row::{Cell, Column, Kind, Row};
 use crate::output::tables::DataTable;
-use crate::output::view::DesignFigures;
+use crate::output::view::{DesignFigures, DesignPlan};
 use crate::suggest;
 
 /// Why a question has no answer.
@@ -429,7 +429,7 @@ fn holds(condition: &Condition, frame: &DataFrame) -> Result<BooleanChunked, Ask
 
 /// A frame as a table; columns that a sweep writes keep their unit and meaning.
 fn table(frame: &DataFrame) -> Result<DataTable, AskError> {
-    let known = DesignFigures::columns();
+    let known = [DesignFigures::columns(), DesignPlan::columns()].concat();
     let mut columns = Vec::new();
     let mut cells: Vec<Vec<Cell>> = Vec::new();
     for column in frame.columns() {

@@ -72,6 +72,18 @@ fn tables(view: &PlanView) -> Vec<DataTable> {
 pub fn gaps(gaps: &[GapRow]) -> DataTable {
     DataTable::of("gaps", gaps)
         .titled("Weeks in which a target is not met")
-        .show(&["food", "from", "to", "missing_kg", "cause", "remedy"])
+        .show(if gaps.iter().all(|gap| gap.house.is_empty()) {
+            &["food", "from", "to", "missing_kg", "cause", "remedy"]
+        } else {
+            &[
+                "food",
+                "from",
+                "to",
+                "missing_kg",
+                "cause",
+                "remedy",
+                "house",
+            ]
+        })
         .noted(MISSING)
 }

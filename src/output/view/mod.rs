@@ -50,7 +50,7 @@ pub use shelf::{
     CropFigureRow, CropRow, DesignRow, DictionaryRow, KeyView, PlaceMonthRow, PlaceRow, PlaceView,
     ShelfView,
 };
-pub use sweep::DesignFigures;
+pub use sweep::{DesignFigures, DesignPlan};
 pub use tune::{
     FactorRow, GapHours, GrowthRow, GrowthView, PatchFile, QualityRow, ResidualDay, TotalLoss,
     TuneView,

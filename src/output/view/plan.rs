@@ -171,6 +171,8 @@ row! {
         cause: Phrase, "";
         /// What would close it.
         remedy: Phrase, "", "What would close it";
+        /// What changes of the building would close of it, each simulated; empty where none was tried.
+        house: Phrase, "", "With another house";
     }
 }
 

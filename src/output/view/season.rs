@@ -45,7 +45,7 @@ pub struct SeasonMonth {
 pub struct MonthsIn {
     /// In the building as it is.
     pub as_is: Option<Spread>,
-    /// In the building with a small heater.
+    /// In the building held at `heated_to_c`.
     pub heated: Option<Spread>,
     /// In a plain single-film tunnel of the same floor.
     pub tunnel: Option<Spread>,
@@ -67,7 +67,7 @@ pub struct DateRange {
 pub struct StayDates {
     /// In the building as it is.
     pub as_is: Option<DateRange>,
-    /// In the building with a small heater.
+    /// In the building held at `heated_to_c`.
     pub heated: Option<DateRange>,
     /// In a plain single-film tunnel of the same floor.
     pub tunnel: Option<DateRange>,
@@ -98,7 +98,7 @@ pub struct SeasonView {
     pub place: String,
     /// Crops in the order they are shown.
     pub crops: Vec<SeasonCrop>,
-    /// Set-point of the small heater behind `months_in.heated`, °C; empty where it was not run.
+    /// Temperature held behind `months_in.heated`, °C; empty where it was not run.
     pub heated_to_c: Option<f64>,
     /// Heat that this heater gives in a year, kWh; empty where it was not run.
     pub heated_kwh_year: Option<f64>,
@@ -210,7 +210,7 @@ row! {
         as_is_from: Option<NaiveDate>, "";
         /// Last day of it.
         as_is_to: Option<NaiveDate>, "";
-        /// In the building with a small heater.
+        /// In the building held at `heated_to_c`.
         heated_months: Option<Spread>, "months";
         /// First day of that time in the middle year.
         heated_from: Option<NaiveDate>, "";

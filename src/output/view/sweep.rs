@@ -40,3 +40,25 @@ row! {
         outdoors_coldest_month_c: Option<f64>, "°C";
     }
 }
+
+row! {
+    /// What the plan of a design gives in the middle weather year; the last columns of a sweep with plans.
+    pub struct DesignPlan {
+        /// Plantings.
+        plantings: Option<u32>, "";
+        /// Kinds of crop.
+        kinds: Option<u32>, "";
+        /// Picked.
+        grown_kg: Option<f64>, "kg";
+        /// Months in which something is eaten in place of buying.
+        months_eaten: Option<u32>, "";
+        /// What the food replaces.
+        replaced: Option<f64>, "currency";
+        /// What is eaten beyond that, at shop prices, in no sum with it.
+        beyond: Option<f64>, "currency";
+        /// What the food replaces less what it costs.
+        net: Option<f64>, "currency";
+        /// Whether `net` is at most that, since costs without a price are left out.
+        net_at_most: Option<bool>, "";
+    }
+}

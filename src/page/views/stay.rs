@@ -1,4 +1,4 @@
-//! How long can it stay: one warm crop in four spans, what ends each, and what the small heater uses for it.
+//! How long can it stay: one warm crop in four spans, what ends each, and what heating uses for it.
 
 use maud::{Markup, html};
 
@@ -72,7 +72,7 @@ fn crop(seen: &Seen, view: &SeasonView) -> Markup {
                 Some(as_is) => { b { (fixed(as_is.p50, 1)) " months" } " of a usual year" },
                 None => "not at all",
             }
-            @if let (Some(heated), Some(celsius)) = (months.heated, view.heated_to_c) { ", " b { (fixed(heated.p50, 1)) } " with a small heater at " (degrees(seen.units, celsius)) }
+            @if let (Some(heated), Some(celsius)) = (months.heated, view.heated_to_c) { ", " b { (fixed(heated.p50, 1)) } " heated to " (degrees(seen.units, celsius)) }
             @if let Some(tunnel) = months.tunnel { ", " (fixed(tunnel.p50, 1)) " in a plain tunnel" }
             @if let Some(outdoors) = months.outdoors { ", " (fixed(outdoors.p50, 1)) " outdoors" } "."
             @if let Some(kwh) = view.heated_kwh_year { " That heater gives " (fixed(kwh, 0)) " kWh a year." }

@@ -298,6 +298,18 @@ impl Basis {
         )
     }
 
+    /// Stands behind the name of a place, wherever it is shown: that its climate is estimated, from how far, how surely.
+    pub fn mark(&self) -> String {
+        /// Fahrenheit degrees in a kelvin.
+        const F_PER_K: f64 = 1.8;
+        format!(
+            " (estimated climate: nearest station {:.0} km away, months within {:.1} K or {:.0} °F)",
+            self.nearest_station_km,
+            self.mean_error_k,
+            (self.mean_error_k * F_PER_K).max(1.0)
+        )
+    }
+
     /// What the estimate rests on and how far it may be off, one sentence each.
     pub fn sentences(&self) -> Vec<Phrase> {
         let wind = if self.wind_known {

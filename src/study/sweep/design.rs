@@ -9,11 +9,12 @@ use super::{Design, Sweep, SweepError, SweepFiles};
 use crate::crops::{BedDays, Crop, Table, latest_sowing, prepare_all};
 use crate::file::Project;
 use crate::house::HouseYear;
+use crate::plan::SolveOptions;
 use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
 use crate::site::Weather;
 use crate::study::climate::climate_at;
 use crate::study::season::kindest;
-use crate::study::{ClimateStudy, Job, SideFiles, StudyError, beds, weather_years};
+use crate::study::{ClimateStudy, Job, SideFiles, StudyError, beds, plan, value, weather_years};
 
 /// What came of a design.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,6 +64,29 @@ pub struct DesignYear {
     pub outdoors_coldest_month_c: f64,
     /// Growth of the crops asked for, in their order.
     pub crops: Vec<CropFigures>,
+    /// What its plan gives, where plans were asked for and the design can be planned.
+    pub plan: Option<PlanFigures>,
+}
+
+/// What a design's plan gives in the middle weather year.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlanFigures {
+    /// Plantings.
+    pub plantings: usize,
+    /// Kinds of crop.
+    pub kinds: usize,
+    /// Picked, kg.
+    pub grown_kg: f64,
+    /// Months in which something is eaten in place of buying.
+    pub months_eaten: usize,
+    /// What it replaces, in the file's currency.
+    pub replaced: f64,
+    /// What is eaten beyond that, at shop prices, in no sum with it.
+    pub beyond: f64,
+    /// What it replaces less what it costs; at most that where prices are missing.
+    pub net: f64,
+    /// Whether costs are left out of `net` for want of a price.
+    pub net_at_most: bool,
 }
 
 /// What a design does for one crop, in the kindest climate of its beds.
@@ -113,23 +137,23 @@ impl Grounds {
         for project in read() {
             self.by_place
                 .entry(place_key(project))
-                .or_insert_with(|| ground(project, files, sweep.crops()).map(Arc::new));
+                .or_insert_with(|| ground(project, files, sweep).map(Arc::new));
         }
         Ok(designs
             .into_par_iter()
-            .map(|design| self.row(design))
+            .map(|design| self.row(design, sweep.plans()))
             .collect())
     }
 
-    fn row(&self, design: Design) -> DesignRow {
+    fn row(&self, design: Design, plans: bool) -> DesignRow {
         DesignRow {
             index: design.index,
             settings: design.settings,
-            found: design.project.and_then(|project| self.year(project)),
+            found: design.project.and_then(|project| self.year(project, plans)),
         }
     }
 
-    fn year(&self, mut project: Project) -> Result<DesignYear, String> {
+    fn year(&self, mut project: Project, plans: bool) -> Result<DesignYear, String> {
         let ground = match self.by_place.get(&place_key(&project)) {
             Some(Ok(ground)) => Arc::clone(ground),
             Some(Err(why)) => return Err(why.clone()),
@@ -141,10 +165,13 @@ impl Grounds {
         let study = climate_at(site, sun, planning, house, &ground.weathers)
             .map_err(|error| error.to_string())?;
         let mut year = figures(&ground.job, &study);
-        if !ground.crops.is_empty() {
+        if plans || !ground.crops.is_empty() {
             let mut job = ground.job.clone();
             job.project = project;
             year.crops = growth(&job, &study, &ground.crops);
+            if plans {
+                year.plan = Some(planned(&job, &study).map_err(|error| error.to_string())?);
+            }
         }
         Ok(year)
     }
@@ -164,7 +191,7 @@ fn place_key(project: &Project) -> String {
     )
 }
 
-fn ground(project: &Project, files: &SweepFiles, crops: &[String]) -> Result<Ground, String> {
+fn ground(project: &Project, files: &SweepFiles, sweep: &Sweep) -> Result<Ground, String> {
     let weather = match &project.site {
         crate::file::SiteChoice::WeatherFile(path) => files
             .weather
@@ -178,21 +205,41 @@ fn ground(project: &Project, files: &SweepFiles, crops: &[String]) -> Result<Gro
     };
     let job = Job::new(project.clone(), &side).map_err(|error: StudyError| error.to_string())?;
     let weathers = weather_years(&job);
-    let found = crops.iter().map(|name| {
+    let found = sweep.crops().iter().map(|name| {
         let crop = job.table.get(name);
         crop.cloned()
             .ok_or_else(|| format!("there is no crop `{name}`"))
     });
     let crops = found.collect::<Result<Vec<Crop>, String>>()?;
-    let job = Job {
-        // No more of the table is needed, and a copy of it for every place would be.
-        table: Table::default(),
-        ..job
+    let table = if sweep.plans() {
+        job.table
+    } else {
+        // No more of it is needed, and a copy of it for every place would be.
+        Table::default()
     };
+    let job = Job { table, ..job };
     Ok(Ground {
         job,
         crops,
         weathers,
+    })
+}
+
+/// A design's plan by the usual search, no plans of fewer kinds looked for.
+fn planned(job: &Job, study: &ClimateStudy) -> Result<PlanFigures, StudyError> {
+    let plan = plan(job, study, &SolveOptions::default())?;
+    let year = value(job, study, &plan)?.year;
+    let amount = |money| year.currency.amount(money);
+    let eats = |month: &&crate::value::MonthValue| month.eaten_kg > 0.0;
+    Ok(PlanFigures {
+        plantings: plan.found.simplicity.plantings,
+        kinds: plan.found.simplicity.kinds,
+        grown_kg: year.grown_kg,
+        months_eaten: year.months.iter().filter(eats).count(),
+        replaced: amount(year.value),
+        beyond: amount(year.beyond),
+        net: amount(year.net),
+        net_at_most: !year.left_out.is_empty(),
     })
 }
 
@@ -243,6 +290,7 @@ fn figures(job: &Job, study: &ClimateStudy) -> DesignYear {
         longitude_deg: job.site.place.longitude_deg,
         outdoors_coldest_month_c: coldest_month(&job.site.typical.temp_air_c),
         crops: Vec::new(),
+        plan: None,
     }
 }
 

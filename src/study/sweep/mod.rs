@@ -23,8 +23,9 @@
 //! SELECT place, min(air_min_c) FROM 'designs/*.parquet' GROUP BY place   -- an SQL engine
 //! ```
 //!
-//! A few crops' growth may be asked for ([`Sweep::with_crops`]); a plan is not part of a sweep, as it costs a hundred times the
-//! climate. Sweep first, then plan the few designs that are worth it; [`Sweep::text`] gives the project file of any of them.
+//! A few crops' growth may be asked for ([`Sweep::with_crops`]), and a plan of each design ([`Sweep::with_plans`]), which costs
+//! some ten times the climate: sweep first, then plan the few designs that are worth it; [`Sweep::text`] gives the project file of
+//! any of them.
 
 mod axis;
 mod design;
@@ -33,7 +34,7 @@ mod parts;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use axis::Axis;
-pub use design::{CropFigures, DesignRow, DesignYear, Grounds};
+pub use design::{CropFigures, DesignRow, DesignYear, Grounds, PlanFigures};
 pub use parts::{Manifest, Parts, Shard};
 use rayon::prelude::*;
 
@@ -82,6 +83,7 @@ pub struct Sweep {
     count: usize,
     weather_years: Option<usize>,
     crops: Vec<String>,
+    plans: bool,
 }
 
 /// One combination, before it is simulated.
@@ -115,6 +117,7 @@ impl Sweep {
             count,
             weather_years: None,
             crops: Vec::new(),
+            plans: false,
         })
     }
 
@@ -129,6 +132,16 @@ impl Sweep {
     /// The same with some crops' growth for each design: months that warm ones stay in, last sowing of winter ones.
     pub fn with_crops(self, crops: Vec<String>) -> Self {
         Self { crops, ..self }
+    }
+
+    /// The same with a plan of each design, or without.
+    pub fn with_plans(self, plans: bool) -> Self {
+        Self { plans, ..self }
+    }
+
+    /// Whether each design is planned.
+    pub fn plans(&self) -> bool {
+        self.plans
     }
 
     /// Crops whose growth is asked for.

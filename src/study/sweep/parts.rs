@@ -136,6 +136,8 @@ pub struct Manifest {
     weather_years: Option<usize>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     crops: Vec<String>,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    plans: bool,
     vary: Vec<String>,
     weather_files: Vec<String>,
     own_climates: Vec<String>,
@@ -151,6 +153,7 @@ impl Manifest {
             designs_a_part: parts.size,
             weather_years: sweep.weather_years(),
             crops: sweep.crops().to_vec(),
+            plans: sweep.plans(),
             vary: sweep
                 .axes()
                 .iter()

@@ -1,0 +1,166 @@
+//! What the building would have to be for the largest shortfalls of a plan to close: each measure simulated, the same plan
+//! lived in it, and the sowing tried that then would close most.
+
+use std::collections::BTreeSet;
+
+use rayon::prelude::*;
+
+use super::turns::{TRIED_YEARS, tried};
+use super::{ClimateStudy, Job, PlanStudy, StudyError, plan_from_file};
+use crate::plan::Target;
+use crate::plan::gaps::{Cause, Gap};
+use crate::site::Weather;
+
+/// Shortfalls that are looked into, the largest.
+const LOOKED_INTO: usize = 3;
+/// Share of a shortfall that a measure must close beyond what a further sowing closes without it, to be named (own choice).
+const WORTH_NAMING: f64 = 0.1;
+/// Measures named for a shortfall, the best.
+const NAMED: usize = 2;
+
+/// What a measure does to a shortfall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Closes {
+    /// The measure, as people say it.
+    pub measure: String,
+    /// Share of the shortfall that it closes with the plan as it stands, 0 to 1.
+    pub as_planted: f64,
+    /// Share that it closes with more bed of one sowing besides, 0 to 1: that sowing, by crop and day of the year, and the area.
+    pub with_more: Option<(f64, String, chrono::NaiveDate, f64)>,
+}
+
+impl Closes {
+    fn best(&self) -> f64 {
+        let more = self.with_more.as_ref().map_or(0.0, |more| more.0);
+        self.as_planted.max(more)
+    }
+}
+
+/// The largest shortfalls of a plan (index into its gaps), each with the measures that close most of it, the best first; one
+/// without any has been tried in vain.
+///
+/// # Errors
+/// [`StudyError`] if the plan cannot be lived anew.
+pub fn shortfalls(
+    job: &Job,
+    study: &ClimateStudy,
+    weathers: &[Weather],
+    plan: &PlanStudy,
+) -> Result<Vec<(usize, Vec<Closes>)>, StudyError> {
+    let mut largest: Vec<usize> = (0..plan.gaps.len())
+        .filter(|&gap| plan.gaps[gap].cause != Cause::TooEarly)
+        .collect();
+    largest.sort_by(|&a, &b| plan.gaps[b].missing_kg.total_cmp(&plan.gaps[a].missing_kg));
+    largest.truncate(LOOKED_INTO);
+    if largest.is_empty() {
+        return Ok(Vec::new());
+    }
+    let job = &with_crops_that_matter(job, plan, &largest);
+    let file = plan.file();
+    let weathers = &weathers[..weathers.len().min(TRIED_YEARS)];
+    let mut as_is = study.clone();
+    as_is.years.truncate(TRIED_YEARS);
+    let before = plan_from_file(job, &as_is, &file)?;
+    let measures: Vec<_> = tried(job)?;
+    let lived: Vec<(String, PlanStudy)> = measures
+        .into_par_iter()
+        .filter_map(|(name, job, _)| {
+            // A measure that this building cannot have, or a plan that cannot stand in it, closes nothing.
+            let climate = super::climate(&job, &job.project.house, weathers).ok()?;
+            Some((name, plan_from_file(&job, &climate, &file).ok()?))
+        })
+        .collect();
+    let of_gap = |gap: usize| {
+        let of = &plan.gaps[gap];
+        let missing = missing_kg(&before, of);
+        let as_built = closes("", of, missing, &before).best();
+        let mut closes: Vec<Closes> = lived
+            .iter()
+            .map(|(measure, after)| closes(measure, of, missing, after))
+            .filter(|closes| closes.best() >= as_built + WORTH_NAMING)
+            .collect();
+        closes.sort_by(|a, b| b.best().total_cmp(&a.best()));
+        closes.truncate(NAMED);
+        (gap, closes)
+    };
+    Ok(largest.into_iter().map(of_gap).collect())
+}
+
+fn closes(measure: &str, of: &Gap, missing_before_kg: f64, after: &PlanStudy) -> Closes {
+    let missing = missing_kg(after, of);
+    let share = |left_kg: f64| (1.0 - left_kg / missing_before_kg.max(1e-9)).clamp(0.0, 1.0);
+    let instance = &after.problem.instance;
+    // What of it is left, by the gaps of the plan in the changed building, and what a further sowing there would close.
+    let overlaps = |gap: &&Gap| {
+        gap.wish == of.wish && gap.from_week <= of.to_week && of.from_week <= gap.to_week
+    };
+    let left = after.gaps.iter().filter(overlaps);
+    let more = left.filter_map(|gap| {
+        let remedy = gap.remedy.as_ref()?;
+        let weeks = (gap.to_week - gap.from_week + 1) as f64;
+        let within = gap.to_week.min(of.to_week) - gap.from_week.max(of.from_week) + 1;
+        let closed_kg = remedy.closes * gap.missing_kg * within as f64 / weeks;
+        let candidate = &instance.candidates[remedy.candidate];
+        let crop = &after.problem.crops[after.problem.outcome(remedy.candidate).crop];
+        let sow = instance.date_of_week(candidate.sow_week);
+        Some((
+            share((missing - closed_kg).max(0.0)),
+            crop.name.clone(),
+            sow,
+            remedy.area_m2,
+        ))
+    });
+    Closes {
+        measure: measure.to_owned(),
+        as_planted: share(missing),
+        with_more: more.max_by(|a, b| a.0.total_cmp(&b.0)),
+    }
+}
+
+/// What is missing to a target in the weeks of a shortfall, mean of the weather years, kg.
+fn missing_kg(plan: &PlanStudy, of: &Gap) -> f64 {
+    let Some(wish) = plan.problem.instance.wishes.get(of.wish) else {
+        return 0.0;
+    };
+    (of.from_week..=of.to_week)
+        .map(|week| (wish.kg_week[week] - plan.served_kg(wish.target, week)).max(0.0))
+        .sum()
+}
+
+/// The job with the crops of the plan and those that give what falls short, so that no others are grown in vain.
+fn with_crops_that_matter(job: &Job, plan: &PlanStudy, gaps: &[usize]) -> Job {
+    let instance = &plan.problem.instance;
+    let asked = |food: usize| {
+        gaps.iter()
+            .any(|&gap| match instance.wishes[plan.gaps[gap].wish].target {
+                Target::Food(wanted) => wanted == food,
+                Target::Group(group) => instance.foods[food].group == Some(group),
+            })
+    };
+    let mut kept: BTreeSet<String> = plan
+        .plantings
+        .iter()
+        .map(|planting| plan.problem.crops[plan.outcome(planting).crop].id.clone())
+        .collect();
+    let standing = plan.problem.standing.iter();
+    kept.extend(standing.map(|one| one.crop.id.clone()));
+    for crop in job.table.iter() {
+        let gives = |food: usize| instance.foods[food].id == crop.food && asked(food);
+        if (0..instance.foods.len()).any(gives) {
+            kept.insert(crop.id.clone());
+        }
+    }
+    for (number, candidate) in instance.candidates.iter().enumerate() {
+        if candidate.harvest.iter().any(|pick| asked(pick.food)) {
+            kept.insert(
+                plan.problem.crops[plan.problem.outcome(number).crop]
+                    .id
+                    .clone(),
+            );
+        }
+    }
+    let mut job = job.clone();
+    job.table = job.table.only(&kept);
+    job.project.household.gardening.must.clear();
+    job
+}
