@@ -5,10 +5,11 @@ use std::path::{Path, PathBuf};
 
 use crate::file::quantity::{self, Dimension};
 use crate::output::build::ComparedVariant;
-use crate::output::{build, terminal};
+use crate::output::terminal::{self, Look};
+use crate::output::{build, tables};
 use crate::study::{self, Job, Variant};
 
-use super::common::{Show, Source};
+use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::load::printable;
 use super::whole::{self, Search};
@@ -43,6 +44,8 @@ pub struct Args {
     seed: Option<u64>,
     #[command(flatten)]
     show: Show,
+    #[command(flatten)]
+    more: More,
     #[command(flatten)]
     search: Search,
 }
@@ -83,13 +86,16 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let set_point_c = args.set_point.unwrap_or(study::variants::HELD_AT_C);
         view.notes.extend(build::built_in_notes(set_point_c));
     }
-    print::view(
-        &view,
-        &show,
-        terminal::compare,
-        |view| view.variants.clone(),
-        out,
-    )
+    let answer = |look: &Look| {
+        let notes = if args.more.all {
+            terminal::compare_notes(&view, look)
+        } else {
+            String::new()
+        };
+        format!("{}{notes}", terminal::compare(&view, look))
+    };
+    let tables = tables::compare(&view);
+    print::answer(&view, (&show, &args.more), answer, &tables, "figures", out)
 }
 
 fn variants(args: &Args) -> Result<Vec<Variant>, Failure> {

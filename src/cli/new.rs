@@ -38,6 +38,8 @@ pub struct Args {
 enum ShapeChoice {
     /// One glazed slope rising to a high insulated wall.
     SingleSlope,
+    /// The same against a heated house.
+    LeanTo,
     /// Two slopes and a ridge.
     Gable,
     /// Film over bows.
@@ -60,6 +62,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         place,
         shape: match args.shape {
             ShapeChoice::SingleSlope => StarterShape::SingleSlope,
+            ShapeChoice::LeanTo => StarterShape::LeanTo,
             ShapeChoice::Gable => StarterShape::Gable,
             ShapeChoice::Hoop => StarterShape::Hoop,
         },

@@ -1,5 +1,6 @@
 //! `schema`, `columns`, `crops`, `climates`: what is on the shelf, and where each figure comes from.
 
+use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -44,6 +45,9 @@ pub struct CropsArgs {
     /// Folder of your own crop files, which add to or replace those on file
     #[arg(long, value_name = "FOLDER")]
     own: Option<PathBuf>,
+    /// Every crop on a line of its own, with family and food
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     show: Show,
 }
@@ -76,11 +80,16 @@ pub struct ClimatesArgs {
     show: Show,
 }
 
-/// Every column of the tables for machines, with its unit and meaning
+/// The tables for machines; with a name, every column of that table with its unit and meaning
 ///
-/// Example: bedyear columns --format csv
+/// Example: bedyear columns plantings, or bedyear columns --format csv
 #[derive(clap::Args)]
 pub struct ColumnsArgs {
+    /// A table
+    name: Option<String>,
+    /// Every column of every table
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     show: Show,
 }
@@ -123,7 +132,12 @@ pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
     };
     let table = project::crop_table(&own)?;
     let Some(name) = &args.name else {
-        return print_rows(&build::crops(&table), &args.show, out);
+        let view = build::crops(&table);
+        if args.show.format == Format::Table && !args.all {
+            let text = terminal::crops(&view.rows, &print::look(&args.show));
+            return Ok(out.write_all(text.as_bytes())?);
+        }
+        return print_rows(&view, &args.show, out);
     };
     match table.get(name) {
         Some(crop) => print_rows(&build::crop(crop), &args.show, out),
@@ -141,9 +155,24 @@ pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
 
 /// Runs `columns`.
 pub fn columns(args: &ColumnsArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let view = ShelfView {
+    let mut view = ShelfView {
         rows: tables::dictionary(None),
     };
+    if let Some(name) = &args.name {
+        let names: BTreeSet<String> = view.rows.iter().map(|row| row.table.clone()).collect();
+        view.rows.retain(|row| row.table == *name);
+        if view.rows.is_empty() {
+            let near = crate::suggest::nearest(name, names.iter().map(String::as_str))
+                .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+            let name = printable(name.as_ref());
+            return Err(Failure::input(format!(
+                "error: there is no table `{name}`{near}"
+            )));
+        }
+    } else if args.show.format == Format::Table && !args.all {
+        let text = terminal::data_tables(&view.rows, &print::look(&args.show));
+        return Ok(out.write_all(text.as_bytes())?);
+    }
     print_rows(&view, &args.show, out)
 }
 

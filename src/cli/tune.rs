@@ -6,15 +6,16 @@ use std::path::{Path, PathBuf};
 
 use crate::file::SiteChoice;
 use crate::house::Tuned;
+use crate::output::terminal::{self, Look};
 use crate::output::view::PatchFile;
-use crate::output::{build, terminal};
+use crate::output::{build, tables};
 use crate::sheet::DateOrder;
 use crate::site::epw;
 use crate::study::{self, Job, Stamps, TuneQuestion};
 use crate::tune::logger::{self, Clock, Options, Record, Wanted};
 use chrono::Datelike;
 
-use super::common::{Show, Source};
+use super::common::{More, Show, Source};
 use super::failure::{Failure, say};
 use super::load::{printable, read_weather};
 use super::whole;
@@ -32,6 +33,8 @@ pub struct Args {
     source: Source,
     #[command(flatten)]
     show: Show,
+    #[command(flatten)]
+    more: More,
     #[command(flatten)]
     logger: LoggerArgs,
     /// Set first harvests against the model: the journal beside the project file, or the one named
@@ -178,11 +181,21 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
     if let Some(patch) = &args.patch {
         print::file(patch, view.patch.text.as_bytes())?;
     }
-    print::view(
+    let show = args.show.as_in(&job.project);
+    let answer = |look: &Look| {
+        let notes = if args.more.all {
+            terminal::tune_notes(&view, look)
+        } else {
+            String::new()
+        };
+        format!("{}{notes}", terminal::tune(&view, look))
+    };
+    print::answer(
         &view,
-        &args.show.as_in(&job.project),
-        terminal::tune,
-        |view| view.factors.clone(),
+        (&show, &args.more),
+        answer,
+        &tables::tune(&view),
+        "factors",
         out,
     )
 }

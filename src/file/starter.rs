@@ -21,6 +21,8 @@ pub enum StarterShape {
     /// One glazed slope rising to a high insulated wall.
     #[default]
     SingleSlope,
+    /// The same against a heated house.
+    LeanTo,
     /// Two slopes and a ridge, glazed all round.
     Gable,
     /// Film over bows.
@@ -87,6 +89,12 @@ fn shaped(text: &str, shape: StarterShape, units: Units) -> String {
     type Line = (&'static str, Option<(&'static str, &'static str)>);
     let lines: &[Line] = match shape {
         StarterShape::SingleSlope => return text.to_owned(),
+        // The back wall is the house's, so nothing is said of it.
+        StarterShape::LeanTo => &[
+            ("shape", Some(("\"lean-to\"", "\"lean-to\""))),
+            ("back", None),
+            ("wall_absorptance", None),
+        ],
         StarterShape::Gable => &[
             ("shape", Some(("\"gable\"", "\"gable\""))),
             ("height", Some(("\"3.5 m\"", "\"12 ft\""))),

@@ -42,6 +42,14 @@ pub enum TaskKind {
 }
 
 impl TaskKind {
+    /// Does a planting begin with it?
+    pub fn begins(self) -> bool {
+        matches!(
+            self,
+            TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Order
+        )
+    }
+
     /// The words people read.
     pub fn words(self) -> &'static str {
         match self {
@@ -93,6 +101,9 @@ row! {
         unit: String, "";
         /// Bed area of the planting.
         area_m2: f64, "m2";
+        /// Of a sowing or planting, the share of the simulated years in which it comes through, all losses counted; empty for
+        /// other work.
+        in_all: Option<f64>, "share", "Comes through";
         /// What else to know.
         note: String, "";
     }
@@ -281,6 +292,7 @@ fn task(row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) -> Tas
             amount,
             unit: unit.to_string(),
             area_m2: row.area_m2,
+            in_all: kind.begins().then_some(row.in_all),
             note: which(row, count),
         },
         kind,

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, NaiveDate};
 
 use super::tasks::{Task, TaskKind, cover_spans, tasks};
-use super::text::{brief, clean, fixed, kind};
+use super::text::{brief, clean, fixed, kind, percent};
 use super::units::Units;
 use super::view::PlanView;
 
@@ -95,6 +95,9 @@ fn lines(week: &[Task], units: Units) -> Vec<WorkLine> {
     lines
 }
 
+/// What comes through in a smaller share of the years is said so (own choice: the rest would make a long list longer).
+const RISKY: f64 = 0.8;
+
 /// Such as `sow spinach (1)`, the number being the section.
 fn said(task: &Task) -> String {
     let row = &task.row;
@@ -106,8 +109,12 @@ fn said(task: &Task) -> String {
         TaskKind::Order => format!("order {crop}"),
         _ => format!("{} {crop}", row.task),
     };
+    let through = match row.in_all.filter(|share| *share < RISKY) {
+        Some(share) => format!(", comes through in {}", percent(share, 0)),
+        None => String::new(),
+    };
     match row.sections.as_str() {
-        "" => work,
-        sections => format!("{work} ({sections})"),
+        "" => format!("{work}{through}"),
+        sections => format!("{work} ({sections}){through}"),
     }
 }

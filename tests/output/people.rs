@@ -49,6 +49,19 @@ fn every_answer_is_one_screen() {
         ("value", terminal::value(&fixture::value(), &look)),
         ("check", terminal::check(&fixture::check(), &look)),
         ("plan", terminal::plan(&plan, &look)),
+        ("compare", terminal::compare(&fixture::compare(), &look)),
+        ("prices", terminal::prices(&fixture::prices(), &look)),
+        (
+            "crops",
+            terminal::crops(
+                &bedyear::output::build::crops(&bedyear::crops::Table::builtin().unwrap()).rows,
+                &look,
+            ),
+        ),
+        (
+            "columns",
+            terminal::data_tables(&bedyear::output::tables::dictionary(None), &look),
+        ),
     ];
     for (name, text) in answers {
         let lanes = text.lines().filter(|line| line.contains('·')).count();

@@ -53,7 +53,13 @@ fn built_in_variants_come_out_in_the_order_of_the_physics() {
     assert!(named("plain tunnel").coldest_air_c >= outside - 3.0);
     let view = build::compare(&found);
     let text = terminal::compare(&view, &terminal::Look::default());
-    assert!(text.contains("Against the first"), "{text}");
+    assert!(
+        text.contains("Side by side") && text.lines().count() <= 24,
+        "{text}"
+    );
+    let tables = bedyear::output::tables::compare(&view);
+    let changes = tables.iter().find(|table| table.name == "changes").unwrap();
+    assert_eq!(changes.rows.len(), view.variants.len() - 1);
     assert!(
         text.lines().all(|line| line.chars().count() <= 80),
         "{text}"

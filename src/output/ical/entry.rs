@@ -8,7 +8,7 @@ use fnv::FnvHasher;
 
 use super::UID_ENDING;
 use crate::output::tasks::{Task, TaskKind, cover_spans, tasks};
-use crate::output::text::{clean, fixed, spoken};
+use crate::output::text::{clean, fixed, percent, spoken};
 use crate::output::units::Units;
 use crate::output::view::PlanView;
 
@@ -73,7 +73,18 @@ fn of_task<'t>(
     let first: Vec<String> = cleared
         .map(|clear| format!("first clear {}", spoken(&clear.row.crop_name)))
         .collect();
-    let parts = [first.join(", "), row.amount_words(units), row.note.clone()];
+    let through = row.in_all.map_or_else(String::new, |share| {
+        format!(
+            "comes through in {} of the simulated years",
+            percent(share, 0)
+        )
+    });
+    let parts = [
+        first.join(", "),
+        row.amount_words(units),
+        through,
+        row.note.clone(),
+    ];
     let filled: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     let work = match task.kind {
         TaskKind::Plant => format!("plant {}", row.unit_of(&spoken(&row.crop_name))),

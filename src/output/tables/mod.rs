@@ -5,6 +5,7 @@
 
 mod check;
 mod climate;
+mod compare;
 mod food;
 mod outage;
 mod people;
@@ -12,16 +13,19 @@ mod plan;
 mod prices;
 mod review;
 mod season;
+mod tune;
 
 pub use check::check;
 pub use climate::climate;
+pub use compare::compare;
 pub use food::value;
 pub use outage::outage;
 pub use people::{Head, Said};
-pub use plan::{gaps, plan};
+pub use plan::{gaps, plan, replan};
 pub use prices::prices;
 pub use review::review;
 pub use season::season;
+pub use tune::tune;
 
 use super::row::{Cell, Column, Field, Kind, Row};
 use super::tasks::{TaskRow, seed_order, tasks};

@@ -186,7 +186,8 @@ fn converted(value: f64, unit: &str, units: Units) -> f64 {
 }
 
 /// Units that the words of a head or of the title say.
-const UNSAID: [&str; 12] = [
+const UNSAID: [&str; 13] = [
+    "fuel_unit",
     "currency",
     "money",
     "months",

@@ -4,7 +4,7 @@ use super::DataTable;
 use crate::crops::COMES_THROUGH;
 use crate::output::chances::{EATEN, MISSING, variety};
 use crate::output::tasks::seed_order;
-use crate::output::view::{GapRow, PlanView};
+use crate::output::view::{GapRow, PlanView, ReplanView};
 
 /// Plantings, shortfalls, months over the weather years, plantings that may fail, weeks, pickings, seed.
 pub fn plan(view: &PlanView) -> Vec<DataTable> {
@@ -86,4 +86,16 @@ pub fn gaps(gaps: &[GapRow]) -> DataTable {
             ]
         })
         .noted(MISSING)
+}
+
+/// What changes from the plan agreed to, with the reason of each.
+pub fn replan(view: &ReplanView) -> DataTable {
+    DataTable::of("changes", &view.changes).show(&[
+        "change",
+        "bed",
+        "crop_name",
+        "sow",
+        "later_days",
+        "why",
+    ])
 }

@@ -26,7 +26,7 @@ mod work;
 
 pub use check::check;
 pub use climate::{climate, climate_course};
-pub use compare::compare;
+pub use compare::{compare, compare_notes};
 pub use draw::{draw, more, rows};
 pub use explain::explain;
 pub use log::log;
@@ -38,8 +38,8 @@ pub use prices::{prices, prices_notes};
 pub use replan::replan;
 pub use review::{review, review_notes};
 pub use season::season;
-pub use shelf::{design, key_tables, keys, place, places};
-pub use tune::{growth, tune};
+pub use shelf::{crops, data_tables, design, key_tables, keys, place, places};
+pub use tune::{growth, tune, tune_notes};
 pub use value::{value, value_notes};
 pub use why::why;
 pub use work::{work_list, work_soon};
@@ -101,6 +101,18 @@ impl Look {
         }
         sheet.render(self)
     }
+}
+
+/// The notes that belong to an answer: warnings and cautions.
+fn warnings(all: &[Note], look: &Look) -> String {
+    let kept = all.iter().filter(|note| note.kind != NoteKind::Note);
+    notes(&kept.cloned().collect::<Vec<Note>>(), look)
+}
+
+/// The notes that stand behind an answer.
+fn remarks(all: &[Note], look: &Look) -> String {
+    let kept = all.iter().filter(|note| note.kind == NoteKind::Note);
+    notes(&kept.cloned().collect::<Vec<Note>>(), look)
 }
 
 /// Notes below a table; warnings and cautions say what they are in words.

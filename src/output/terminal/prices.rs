@@ -1,9 +1,9 @@
 //! Prices by food, and what is to be asked.
 
 use super::table::{Align, Sheet};
-use super::{Look, notes};
+use super::{Look, remarks, warnings};
 use crate::output::text::{clean, fixed, percent, prices_of};
-use crate::output::view::{Note, NoteKind, PricesView};
+use crate::output::view::PricesView;
 
 /// Foods beside each other in a line.
 const ABREAST: usize = 3;
@@ -21,7 +21,8 @@ pub fn prices(view: &PricesView, look: &Look) -> String {
     let mut foods: Vec<(&str, f64)> = view
         .foods
         .iter()
-        .filter_map(|food| Some((food.name.as_str(), mean(food.price_per_kg?))))
+        // Three abreast leave no room for a second name.
+        .filter_map(|food| Some((food.name.split(" (").next()?, mean(food.price_per_kg?))))
         .collect();
     foods.sort_by(|a, b| b.1.total_cmp(&a.1));
     let lines = foods.len().div_ceil(ABREAST).max(1);
@@ -38,19 +39,11 @@ pub fn prices(view: &PricesView, look: &Look) -> String {
         percent(view.eaten_at_home, 0),
         percent(view.kitchen_loss, 0)
     )));
-    let asked = view
-        .notes
-        .iter()
-        .filter(|note| note.kind == NoteKind::Warning);
-    text.push_str(&notes(&asked.cloned().collect::<Vec<Note>>(), look));
+    text.push_str(&warnings(&view.notes, look));
     text
 }
 
 /// What is assumed of the prices.
 pub fn prices_notes(view: &PricesView, look: &Look) -> String {
-    let others = view
-        .notes
-        .iter()
-        .filter(|note| note.kind != NoteKind::Warning);
-    notes(&others.cloned().collect::<Vec<Note>>(), look)
+    remarks(&view.notes, look)
 }

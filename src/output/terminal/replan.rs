@@ -1,43 +1,23 @@
 //! The plan made anew from the journal, and what is otherwise than agreed.
 
-use super::Look;
-use super::table::{Align, Sheet};
-use crate::output::text::{fixed, short_date};
+use super::{Look, draw};
+use crate::output::tables;
 use crate::output::view::ReplanView;
 
 /// Every change with its reason; nothing where there was no plan to change.
 pub fn replan(view: &ReplanView, look: &Look) -> String {
-    let mut text = String::new();
     if view.changes.is_empty() && view.kept == 0 {
-        return text;
+        return String::new();
     }
-    let mut sheet = Sheet::new(&[
-        ("", Align::Key),
-        ("Bed", Align::Left),
-        ("Crop", Align::Left),
-        ("Sow", Align::Right),
-        ("Why", Align::Left),
-    ]);
-    for row in &view.changes {
-        let change = match row.later_days {
-            Some(days) if days >= 0.0 => format!("{} d later", fixed(days, 0)),
-            Some(days) => format!("{} d earlier", fixed(-days, 0)),
-            None => row.change.clone(),
-        };
-        sheet.row(vec![
-            change,
-            row.bed.clone(),
-            row.crop_name.clone(),
-            short_date(row.sow),
-            row.why.clone(),
-        ]);
-    }
-    text.push_str(&format!(
-        "Against the plan agreed to: {} sowings stay, {} changes\n",
-        view.kept,
-        view.changes.len()
-    ));
-    text.push_str(&sheet.render(look));
-    text.push('\n');
-    text
+    let sowings = match view.kept {
+        1 => "one sowing stays".to_owned(),
+        kept => format!("{kept} sowings stay"),
+    };
+    let changes = match view.changes.len() {
+        0 => "nothing changes".to_owned(),
+        1 => "one changes".to_owned(),
+        changes => format!("{changes} change"),
+    };
+    let head = look.head(&format!("Against the plan agreed to: {sowings}, {changes}"));
+    format!("{head}{}\n", draw(&tables::replan(view), look))
 }

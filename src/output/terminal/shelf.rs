@@ -1,10 +1,14 @@
 //! Places on the shelf.
 
+use std::collections::BTreeMap;
+
 use super::table::{Align, Sheet};
 use super::{Look, notes};
 use crate::output::text::fixed;
 use crate::output::text::month_head;
-use crate::output::view::{DesignRow, KeyView, PlaceRow, PlaceView, ShelfView};
+use crate::output::view::{
+    CropRow, DesignRow, DictionaryRow, KeyView, PlaceRow, PlaceView, ShelfView,
+};
 use crate::phrase::{amount, phrase};
 use crate::study::EXPLAINED_FROM_K;
 
@@ -139,6 +143,45 @@ pub fn design(view: &ShelfView<DesignRow>, look: &Look) -> String {
     ];
     text.push_str(&look.prose(&look.units.say(&legend)));
     text
+}
+
+/// Crops by family, by the names that other verbs take.
+pub fn crops(rows: &[CropRow], look: &Look) -> String {
+    let mut families: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for row in rows {
+        families.entry(&row.family).or_default().push(&row.crop);
+    }
+    let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
+    for (family, crops) in families {
+        sheet.row(vec![family.to_owned(), crops.join(", ")]);
+    }
+    format!(
+        "{}{}{}",
+        look.head("Crops on file, by family"),
+        sheet.render(look),
+        look.prose("More: bedyear crops spinach for every figure of one with its source, or bedyear crops --all.")
+    )
+}
+
+/// The tables for machines, with the number of their columns.
+pub fn data_tables(rows: &[DictionaryRow], look: &Look) -> String {
+    let mut tables: Vec<(&str, usize)> = Vec::new();
+    for row in rows {
+        match tables.last_mut() {
+            Some((name, columns)) if *name == row.table => *columns += 1,
+            _ => tables.push((&row.table, 1)),
+        }
+    }
+    let said: Vec<String> = tables
+        .iter()
+        .map(|(name, columns)| format!("{name} {columns}"))
+        .collect();
+    format!(
+        "{}{}{}",
+        look.head("Tables for machines, with the number of their columns"),
+        look.prose(&format!("{}.", said.join(", "))),
+        look.prose("More: bedyear columns plantings for what one holds, bedyear columns --all, or --format csv.")
+    )
 }
 
 /// The tables of the project file, each with what it is for.

@@ -1,17 +1,15 @@
 //! The model tuned.
 
 use super::table::{Align, Sheet};
-use super::{Look, notes};
+use super::{Look, notes, remarks, warnings};
 use crate::output::text::{clean, fixed};
-use crate::output::view::{FactorRow, GrowthView, PatchFile, QualityRow, ResidualDay, TuneView};
+use crate::output::view::{FactorRow, GrowthView, PatchFile, ResidualDay, TuneView};
 
-/// A building tuned to a logger: record, factors, agreement, residuals, patch.
+/// A building tuned to a logger: record, factors, what to put into the file.
 pub fn tune(view: &TuneView, look: &Look) -> String {
     let mut text = look.head(&format!("Tuned to the logger, {}", view.place));
     text.push_str(&look.prose(&record(view)));
-    text.push('\n');
     text.push_str(&factors(&view.factors, look));
-    text.push('\n');
     if let Some(total) = &view.total {
         let whole = |w_k: f64| {
             let (value, unit) = look.units.convert(w_k, "W/K");
@@ -19,19 +17,24 @@ pub fn tune(view: &TuneView, look: &Look) -> String {
         };
         let (before, unit) = whole(total.before_w_k);
         text.push_str(&look.prose(&format!(
-            "Leaks and faces together lose {} {unit}, {before} as described; in nine cases of ten {} to {}.\n",
+            "Leaks and faces together lose {} {unit}, {before} as described; in nine cases of ten {} to {}.",
             whole(total.after_w_k).0,
             whole(total.low_w_k).0,
             whole(total.high_w_k).0,
         )));
-        text.push('\n');
     }
-    text.push_str(&quality(&view.quality, look));
-    text.push_str(&residuals(&view.days, look));
-    text.push_str(&notes(&view.notes, look));
-    text.push('\n');
+    text.push_str(&warnings(&view.notes, look));
     text.push_str(&patch(&view.patch));
     text
+}
+
+/// How far the fit may be trusted: the days one by one, and what to mind.
+pub fn tune_notes(view: &TuneView, look: &Look) -> String {
+    format!(
+        "{}{}",
+        residuals(&view.days, look),
+        remarks(&view.notes, look)
+    )
 }
 
 fn record(view: &TuneView) -> String {
@@ -102,30 +105,6 @@ fn figure(value: f64) -> String {
     fixed(value, if value.abs() >= WHOLE_FROM { 0 } else { 2 })
 }
 
-fn quality(rows: &[QualityRow], look: &Look) -> String {
-    let kelvin = |value: f64| look.units.convert(value, "K");
-    let heads = format!("Simulated less read, {}\n", kelvin(0.0).1);
-    let mut sheet = Sheet::new(&[
-        (heads.as_str(), Align::Key),
-        ("\nHours", Align::Right),
-        ("Rms\nwas", Align::Right),
-        ("\nis", Align::Right),
-        ("Mean\nwas", Align::Right),
-        ("\nis", Align::Right),
-    ]);
-    for row in rows {
-        sheet.row(vec![
-            row.part.clone(),
-            row.hours.to_string(),
-            fixed(kelvin(row.rms_before_k).0, 2),
-            fixed(kelvin(row.rms_after_k).0, 2),
-            fixed(kelvin(row.bias_before_k).0, 2),
-            fixed(kelvin(row.bias_after_k).0, 2),
-        ]);
-    }
-    sheet.render(look)
-}
-
 /// Lines of the residual chart to each side of nought.
 const LINES: i32 = 4;
 /// Columns left of the chart.
@@ -190,7 +169,7 @@ fn patch(patch: &PatchFile) -> String {
         .lines()
         .map(|line| format!("{}\n", clean(line)))
         .collect();
-    format!("For {}:\n\n{lines}", clean(&patch.file))
+    format!("For {}:\n{lines}", clean(&patch.file))
 }
 
 /// First harvests against the model, and the crop files that follow from them.

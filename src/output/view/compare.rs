@@ -11,33 +11,33 @@ row! {
         /// Name of the variant.
         variant: String, "";
         /// Coldest hour of the air, median over the weather years.
-        coldest_air_c: f64, "°C";
+        coldest_air_c: f64, "°C", "Coldest air";
         /// Mean air temperature of the coldest month.
         coldest_month_air_c: f64, "°C";
         /// Coldest hour of the root zone, median over the weather years.
-        coldest_root_zone_c: f64, "°C";
+        coldest_root_zone_c: f64, "°C", "Coldest root zone";
         /// Photosynthetic light of the darkest month.
-        darkest_month_mol_m2_day: f64, "mol/m2/day";
+        darkest_month_mol_m2_day: f64, "mol/m2/day", "Darkest month";
         /// Heat delivered by the heater in the year.
-        heater_kwh: f64, "kWh";
+        heater_kwh: f64, "kWh", "Heater";
         /// What the heater takes; empty without heat.
         fuel: String, "";
         /// Unit in which that is sold.
-        fuel_unit: String, "";
+        fuel_unit: String, "", "Unit";
         /// Amount of it in the year, in its unit.
-        fuel_amount: f64, "fuel_unit";
+        fuel_amount: f64, "fuel_unit", "Amount";
         /// Electricity used by the fan in the year.
-        fan_kwh: f64, "kWh";
+        fan_kwh: f64, "kWh", "Fan";
         /// Months of the usual year with an hour of air below 0 °C.
-        months_with_frost: u32, "months";
+        months_with_frost: u32, "months", "Months with frost";
         /// What heat, fans and lamps cost in a year; empty where a price is not known.
-        energy_cost: Option<f64>, "currency";
+        energy_cost: Option<f64>, "currency", "Energy cost";
         /// Harvest of the year; empty where no plan was made.
-        grown_kg: Option<f64>, "kg";
+        grown_kg: Option<f64>, "kg", "Grown";
         /// Harvest from October to April; in the south from April to October.
-        winter_grown_kg: Option<f64>, "kg";
+        winter_grown_kg: Option<f64>, "kg", "in winter";
         /// Eaten in place of buying.
-        eaten_kg: Option<f64>, "kg";
+        eaten_kg: Option<f64>, "kg", "Eaten";
         /// Weeks with food from the beds.
         weeks_with_food: Option<u32>, "weeks";
         /// What the eaten food would have cost.
@@ -49,11 +49,11 @@ row! {
         /// What the cost leaves out for want of a price; empty where nothing is, or no plan was made.
         left_out: String, "";
         /// Years until the nets add up to the outlay; empty if they never do.
-        payback_years: Option<f64>, "years";
+        payback_years: Option<f64>, "years", "Payback";
         /// The same with discounted nets.
         discounted_payback_years: Option<f64>, "years";
         /// Net present value over the life, the building's cost taken off; empty where that is not known.
-        net_present_value: Option<f64>, "currency";
+        net_present_value: Option<f64>, "currency", "Present value";
     }
 }
 

@@ -10,17 +10,17 @@ row! {
     /// One change from the plan that was agreed to.
     pub struct ReplanRow {
         /// `dropped`, `added`, `moved` or `other bed`.
-        change: String, "";
+        change: String, "", "Change";
         /// Name of the bed.
         bed: String, "";
         /// Identifier of the crop.
         crop: String, "";
         /// Name of the crop for people.
-        crop_name: String, "";
+        crop_name: String, "", "Crop";
         /// Day of sowing, the new one where there is one.
         sow: NaiveDate, "";
         /// Days later than agreed, where it is moved; earlier where negative.
-        later_days: Option<f64>, "days";
+        later_days: Option<f64>, "days", "Later";
         /// Bed area, where known.
         area_m2: Option<f64>, "m2";
         /// Why.

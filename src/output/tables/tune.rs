@@ -1,0 +1,15 @@
+//! The model tuned, as tables.
+
+use super::DataTable;
+use crate::output::view::TuneView;
+
+/// Factors, how well record and simulation agree, and day by day.
+pub fn tune(view: &TuneView) -> Vec<DataTable> {
+    vec![
+        DataTable::of("factors", &view.factors).by_name(),
+        DataTable::of("quality", &view.quality).titled("Simulated less read"),
+        DataTable::of("days", &view.days)
+            .titled("Simulated less read, mean of each day")
+            .by_name(),
+    ]
+}
