@@ -1,6 +1,6 @@
 //! How a household wants to garden: how simple, on which days, what is settled beforehand.
 
-use chrono::{NaiveDate, Weekday};
+use chrono::{Datelike, NaiveDate, Weekday};
 
 /// How simple a plan is kept.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -101,6 +101,13 @@ pub struct Gardening {
 }
 
 impl Gardening {
+    /// The next day on which the household works in its beds, that day itself included.
+    pub fn work_day(&self, date: NaiveDate) -> NaiveDate {
+        const WEEK: usize = 7;
+        let mut week = date.iter_days().take(WEEK);
+        week.find(|day| day.weekday() == self.day).unwrap_or(date)
+    }
+
     /// Most kinds of crop.
     pub fn kinds_most(&self) -> Option<usize> {
         self.kinds.or(self.simple.kinds())

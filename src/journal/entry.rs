@@ -263,7 +263,8 @@ impl Entry {
         match self.event {
             Event::Sown if !crop => needs("crop", "the crop"),
             Event::Transplanted | Event::Lost if !crop => needs("crop", "the crop"),
-            Event::Transplanted | Event::Lost | Event::Cleared if !bed => needs("bed", "the bed"),
+            // What is lost in no bed is lost in its trays.
+            Event::Transplanted | Event::Cleared if !bed => needs("bed", "the bed"),
             Event::Harvested if !crop => needs("crop", "the crop"),
             Event::Harvested if self.amount.is_none() => {
                 needs("amount", "how much was picked, such as 1.2 kg")

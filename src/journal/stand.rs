@@ -122,12 +122,25 @@ impl Told {
     fn set_out(&mut self, entry: &Entry) {
         let bed = entry.bed.as_deref();
         let earliest = entry.date.checked_sub_days(Days::new(TRAY_DAYS_MAX));
+        let is_young = |stand: &Stand| stand.sown.is_some_and(|sown| Some(sown) >= earliest);
+        // Plants of one tray may go to several beds: the second comes from the same sowing.
+        let of_tray = |stand: &&Stand| {
+            let crop = entry.crop.as_deref() == Some(stand.crop.as_str());
+            crop && is_young(stand) && stand.set_out.is_some()
+        };
+        let same_tray = self
+            .stands
+            .iter()
+            .rev()
+            .find(of_tray)
+            .and_then(|stand| stand.sown);
         let stand = self.of(entry, |stand| {
-            let young = stand.sown.is_some_and(|sown| Some(sown) >= earliest);
+            let young = is_young(stand);
             let waits = stand.set_out.is_none() && stand.picks.is_empty() && young;
             waits && (stand.bed.is_none() || stand.in_bed(bed))
         });
         stand.bed = entry.bed.clone();
+        stand.sown = stand.sown.or(same_tray);
         stand.set_out = Some(entry.date);
         stand.area_m2 = entry.m2().or(stand.area_m2);
         stand.lines.push(entry.line);
@@ -245,6 +258,23 @@ mod tests {
                 && !first.stands_on(day("2027-05-20"))
         );
         assert_eq!(found[1].sown, None);
+    }
+
+    #[test]
+    fn a_tray_may_go_to_two_beds_or_be_lost() {
+        let rows = [
+            row("2027-03-01", Event::Sown, "", "kale", None),
+            row("2027-03-01", Event::Sown, "", "lettuce_head", None),
+            row("2027-03-29", Event::Transplanted, "north", "kale", None),
+            row("2027-04-02", Event::Transplanted, "south", "kale", None),
+            row("2027-04-03", Event::Lost, "", "lettuce_head", None),
+        ];
+        let found = stands(&rows, day("2027-12-31"));
+        assert_eq!(found.len(), 3);
+        let sown: Vec<_> = found.iter().map(|stand| stand.sown).collect();
+        assert_eq!(sown, [Some(day("2027-03-01")); 3]);
+        assert!(found[1].died && found[1].crop == "lettuce_head");
+        assert_eq!(found[2].bed.as_deref(), Some("south"));
     }
 
     #[test]

@@ -178,15 +178,10 @@ pub fn tasks(plan: &PlanView) -> Vec<Task> {
         task.row.date = work_day(task.row.date, &plan.work_days);
     }
     all.sort_by(|a, b| {
-        let key = |task: &Task| {
-            (
-                task.row.date,
-                task.row.bed.clone(),
-                task.kind,
-                task.key.clone(),
-            )
-        };
-        key(a).cmp(&key(b))
+        let days = a.row.date.cmp(&b.row.date);
+        days.then_with(|| a.row.bed.cmp(&b.row.bed))
+            .then_with(|| a.kind.cmp(&b.kind))
+            .then_with(|| a.key.cmp(&b.key))
     });
     all
 }

@@ -227,3 +227,115 @@ fn an_empty_journal_needs_a_day() {
     std::fs::write(folder.path().join("beds.journal.csv"), "date,event\n").unwrap();
     bedyear().args(["review", arg(&path)]).assert().code(2);
 }
+
+/// Review, plan and calendar are about the same plantings: each stands in the review once a year, with the calendar's harvest
+/// to the gram, and two weeks' work falls on the calendar's days.
+#[test]
+fn the_review_lists_each_planting_once_and_agrees_with_the_calendar() {
+    let (folder, path, saved, plan) = planned();
+    let rows = csv_rows(&output_of(&[
+        "calendar",
+        arg(&path),
+        "--plan",
+        arg(&saved),
+        "--list",
+        "tasks",
+        "--format",
+        "csv",
+    ]));
+    let key = |bed: &str, crop: &str| format!("{bed} {crop}");
+    let mut picked: std::collections::BTreeMap<String, f64> = Default::default();
+    for row in rows.iter().filter(|row| row["task"].contains("harvest")) {
+        let kg: f64 = row["amount"].parse().unwrap();
+        *picked.entry(key(&row["bed"], &row["crop"])).or_default() += kg;
+    }
+    std::fs::write(
+        folder.path().join("beds.journal.csv"),
+        "date,event,bed,crop,amount,unit,note\n2027-01-01,note,,,,,begun\n",
+    )
+    .unwrap();
+    let view = review(&path, &saved, &["--at", "2027-01-01"]);
+    let text = |one: &Value, name: &str| one[name].as_str().unwrap_or_default().to_owned();
+    let of_year: Vec<&Value> = view["plantings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|one| text(one, "planned_sow").starts_with("2027"))
+        .collect();
+    assert_eq!(of_year.len(), plan["plantings"].as_array().unwrap().len());
+    let mut followed: std::collections::BTreeMap<String, f64> = Default::default();
+    let mut seen = std::collections::BTreeSet::new();
+    for one in of_year {
+        let (bed, crop, sow) = (
+            text(one, "bed"),
+            text(one, "crop"),
+            text(one, "planned_sow"),
+        );
+        *followed.entry(key(&bed, &crop)).or_default() += one["planned_kg"].as_f64().unwrap();
+        seen.insert((bed, crop, sow, one["planned_kg"].to_string()));
+    }
+    assert!(!picked.is_empty() && seen.len() >= picked.len());
+    for (planting, kg) in &picked {
+        // Each picking is told to the gram, so half a gram of each may be lost.
+        assert!(
+            (kg - followed[planting]).abs() < 0.01,
+            "{planting}: {kg} {}",
+            followed[planting]
+        );
+    }
+    assert!((picked.values().sum::<f64>() - followed.values().sum::<f64>()).abs() < 0.02);
+    for day in ["2027-03-06", "2027-05-01", "2027-07-03"] {
+        let view = review(&path, &saved, &["--at", day]);
+        for work in view["work"].as_array().unwrap() {
+            let due: chrono::NaiveDate = text(work, "due").parse().unwrap();
+            assert_eq!(
+                chrono::Datelike::weekday(&due),
+                chrono::Weekday::Sat,
+                "{work}"
+            );
+        }
+    }
+}
+
+#[test]
+fn plants_in_trays_are_followed_to_their_bed() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    let journal = folder.path().join("beds.journal.csv");
+    let head = "date,event,bed,crop,amount,unit,note\n";
+    std::fs::write(
+        &journal,
+        format!("{head}2027-03-01,sown,,lettuce_head,,,\n"),
+    )
+    .unwrap();
+    let states = |at: &str| -> Vec<String> {
+        let args = [
+            "review",
+            arg(&path),
+            "--work",
+            "5",
+            "--gap",
+            "20",
+            "--at",
+            at,
+            "--format",
+            "json",
+        ];
+        let view = json_of(&args);
+        let of = |one: &&Value| one["sown"] == "2027-03-01";
+        let found = view["plantings"].as_array().unwrap().iter().filter(of);
+        found
+            .map(|one| one["state"].as_str().unwrap().to_owned())
+            .collect()
+    };
+    assert_eq!(states("2027-03-10"), ["in trays"]);
+    std::fs::write(&journal, format!("{head}2027-03-01,sown,,lettuce_head,,,\n2027-03-29,transplanted,north,lettuce_head,,,\n")).unwrap();
+    assert_eq!(states("2027-04-01"), ["growing"]);
+    std::fs::write(
+        &journal,
+        format!(
+            "{head}2027-03-01,sown,,lettuce_head,,,\n2027-03-20,lost,,lettuce_head,,,damped off\n"
+        ),
+    )
+    .unwrap();
+    assert_eq!(states("2027-04-01"), ["lost"]);
+}

@@ -93,6 +93,7 @@ fn followed(one: &Followed, name: &impl Fn(&str) -> String) -> FollowedRow {
     let (state, day, cause) = match &one.state {
         State::ToCome => ("to come", None, ""),
         State::NotSown { .. } => ("not sown", None, ""),
+        State::Growing { .. } if one.set_out_due.is_some() => ("in trays", one.set_out_due, ""),
         State::Growing { ready } => ("growing", *ready, ""),
         State::Ready { since } => ("ready", Some(*since), ""),
         State::Picking => ("picking", None, ""),

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::hash::Hasher;
 
-use chrono::{NaiveDate, Weekday};
+use chrono::{Datelike, IsoWeek, NaiveDate, Weekday};
 use fnv::FnvHasher;
 
 use super::UID_ENDING;
@@ -42,21 +42,31 @@ pub(super) fn entries(plan: &PlanView, units: Units) -> Vec<Entry> {
         }
     }
     // A section that is cleared in the week in which it is planted again is cleared with that.
-    let (cleared, single): (Vec<Task>, Vec<Task>) = single
-        .iter()
-        .cloned()
-        .partition(|task| single.iter().any(|other| task.makes_room_for(other)));
-    let tasks = single.iter().map(|task| {
-        let before = cleared.iter().filter(|clear| clear.makes_room_for(task));
-        of_task(plan, task, before, units)
-    });
+    let mut together: BTreeMap<(&str, IsoWeek), Vec<&Task>> = BTreeMap::new();
+    for task in &single {
+        together.entry(place_and_week(task)).or_default().push(task);
+    }
+    let mut all: Vec<Entry> = Vec::new();
+    for beside in together.values() {
+        for task in beside {
+            if !beside.iter().any(|other| task.makes_room_for(other)) {
+                let before = beside.iter().filter(|clear| clear.makes_room_for(task));
+                all.push(of_task(plan, task, before.copied(), units));
+            }
+        }
+    }
     let harvests = weeks
         .iter()
         .map(|(week, picks)| of_week(plan, *week, picks, units));
-    let mut all: Vec<Entry> = tasks.chain(harvests).chain(covers(plan)).collect();
+    all.extend(harvests.chain(covers(plan)));
     all.retain(|entry| entry.until >= plan.start);
-    all.sort_by_key(|entry| entry.date);
+    all.sort_by(|a, b| (a.date, &a.key).cmp(&(b.date, &b.key)));
     all
+}
+
+/// Tasks that can make room for one another share bed and week.
+fn place_and_week(task: &Task) -> (&str, IsoWeek) {
+    (&task.row.bed, task.row.date.iso_week())
 }
 
 fn monday(date: NaiveDate) -> NaiveDate {

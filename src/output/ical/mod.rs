@@ -9,7 +9,7 @@
 mod earlier;
 mod entry;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
 use icalendar::{
@@ -93,6 +93,12 @@ const MOVED_DAYS: i64 = 28;
 fn keep_moved(now: &mut [Entry], earlier: &[Earlier]) {
     let old: BTreeSet<&str> = earlier.iter().map(|entry| entry.uid.as_str()).collect();
     let mut used: BTreeSet<String> = now.iter().map(|entry| entry.uid.clone()).collect();
+    let mut by_place: BTreeMap<Vec<&str>, Vec<(NaiveDate, &Earlier)>> = BTreeMap::new();
+    for other in earlier {
+        if let Some((sow, place)) = planting(&other.key) {
+            by_place.entry(place).or_default().push((sow, other));
+        }
+    }
     for entry in now
         .iter_mut()
         .filter(|entry| !old.contains(entry.uid.as_str()))
@@ -100,16 +106,12 @@ fn keep_moved(now: &mut [Entry], earlier: &[Earlier]) {
         let Some((sow, place)) = planting(&entry.key) else {
             continue;
         };
-        let moved = |other: &&Earlier| {
-            let (their_sow, their_place) = planting(&other.key)?;
-            let days = (their_sow - sow).num_days().abs();
-            (their_place == place && days <= MOVED_DAYS).then_some(days)
-        };
-        let free = earlier.iter().filter(|other| !used.contains(&other.uid));
-        let nearest = free
-            .filter(|other| moved(other).is_some())
-            .min_by_key(moved);
-        if let Some(other) = nearest {
+        let alike = by_place.get(&place).into_iter().flatten();
+        let nearest = alike
+            .map(|(their_sow, other)| ((*their_sow - sow).num_days().abs(), *other))
+            .filter(|(days, other)| *days <= MOVED_DAYS && !used.contains(&other.uid))
+            .min_by_key(|(days, _)| *days);
+        if let Some((_, other)) = nearest {
             used.insert(other.uid.clone());
             entry.uid.clone_from(&other.uid);
         }

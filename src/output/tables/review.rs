@@ -41,12 +41,12 @@ fn attention(view: &ReviewView) -> DataTable {
     let order = |row: &FollowedRow| match row.state.as_str() {
         "ready" => 0,
         "not sown" => 1,
-        "growing" => 2,
+        "growing" | "in trays" => 2,
         _ => 3,
     };
     let needs = |row: &&FollowedRow| match row.state.as_str() {
         "ready" | "lost" | "not sown" => true,
-        "growing" => row.behind_days > 0.0,
+        "growing" | "in trays" => row.behind_days > 0.0,
         _ => false,
     };
     let mut rows: Vec<FollowedRow> = view.plantings.iter().filter(needs).cloned().collect();

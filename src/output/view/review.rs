@@ -55,10 +55,10 @@ row! {
         sown: Option<NaiveDate>, "";
         /// Days by which it is later than planned.
         behind_days: f64, "days", "Late";
-        /// `to come`, `not sown`, `growing`, `ready`, `picking`, `done`, `lost` or `before the journal`.
+        /// `to come`, `not sown`, `in trays` (the day is that of setting out), `growing`, `ready`, `picking`, `done`, `lost` or `before the journal`.
         state: String, "";
         /// Since when, or until when, where the state has a day.
-        day: Option<NaiveDate>, "", "Day";
+        day: Option<NaiveDate>, "", "Since or from";
         /// Cause of a loss.
         cause: String, "";
         /// Planned in all.

@@ -58,6 +58,8 @@ pub struct Followed {
     pub state: State,
     /// Picked so far, kg.
     pub picked_kg: f64,
+    /// Day on which its young plants are to be set out, while they stand in trays.
+    pub set_out_due: Option<NaiveDate>,
     /// Days by which it is later than planned: sowing against sowing, or where that is not known 0.
     pub behind_days: i64,
 }
@@ -120,7 +122,8 @@ pub fn follow(
             climate,
             (since, at),
         );
-        followed.push(Followed {
+        let mut one = Followed {
+            set_out_due: None,
             picked_kg: stands.iter().map(|stand| stand.kg_until(at)).sum(),
             behind_days: planned
                 .as_ref()
@@ -130,7 +133,9 @@ pub fn follow(
             planned,
             stands,
             state,
-        });
+        };
+        one.set_out_due = set_out_due(job, &one);
+        followed.push(one);
     }
     followed.sort_by_key(|one| (one.bed.clone(), first_day(one), one.crop.clone()));
     Ok(followed)
@@ -184,6 +189,21 @@ fn nearest(
         .map(|(_, _, place)| place)
 }
 
+/// The day on which plants in a tray are to be set out, where they still are there.
+fn set_out_due(job: &Job, one: &Followed) -> Option<NaiveDate> {
+    let waits = one
+        .stands
+        .iter()
+        .find(|stand| stand.set_out.is_none() && stand.picks.is_empty())?;
+    let raised = one
+        .planned
+        .as_ref()
+        .map_or(waits.bed.is_none(), |planned| planned.set_out.is_some());
+    let crop = job.table.get(&waits.crop)?;
+    let sown = waits.sown.filter(|_| raised)?;
+    sown.checked_add_days(Days::new(crop.tray_days() as u64))
+}
+
 fn behind(planned: &Occurrence, stands: &[Stand]) -> i64 {
     let told = stands
         .iter()
@@ -203,7 +223,7 @@ fn state(
 ) -> State {
     let Some(first) = stands.first() else {
         return match planned {
-            Some(planned) if planned.sow > at => State::ToCome,
+            Some(planned) if planned.sow >= at => State::ToCome,
             Some(planned) if planned.sow < since => State::BeforeTheJournal,
             Some(planned) => State::NotSown {
                 late_days: (at - planned.sow).num_days(),

@@ -38,6 +38,8 @@ pub struct Work {
     pub area_m2: f64,
     /// Expected picking, kg.
     pub kg: Option<f64>,
+    /// Day on which the planting was sown, or is to be.
+    pub sow: Option<NaiveDate>,
 }
 
 /// A sowing later than this is no longer the one that was planned, days (own choice).
@@ -48,9 +50,14 @@ pub fn work(job: &Job, plantings: &[Followed], at: NaiveDate) -> Vec<Work> {
     let until = at.checked_add_days(Days::new(AHEAD_DAYS - 1)).unwrap_or(at);
     let mut list: Vec<Work> = plantings
         .iter()
-        .flat_map(|one| of_planting(job, one, at))
+        .flat_map(|one| of_planting(one, at))
+        .map(|work| Work {
+            due: job.project.household.gardening.work_day(work.due),
+            ..work
+        })
         .filter(|work| work.due <= until)
         .collect();
+    join(&mut list);
     for work in &mut list {
         work.late_days = (at - work.due).num_days().max(0);
     }
@@ -58,7 +65,24 @@ pub fn work(job: &Job, plantings: &[Followed], at: NaiveDate) -> Vec<Work> {
     list
 }
 
-fn of_planting(job: &Job, one: &Followed, at: NaiveDate) -> Vec<Work> {
+/// What one planting bears on one day of work is one picking.
+fn join(list: &mut Vec<Work>) {
+    list.sort_by(|a, b| (&a.bed, &a.crop, a.kind, a.due).cmp(&(&b.bed, &b.crop, b.kind, b.due)));
+    list.dedup_by(|later, first| {
+        let same = later.kind == WorkKind::Pick
+            && (&later.bed, &later.crop, later.kind, later.due, later.sow)
+                == (&first.bed, &first.crop, first.kind, first.due, first.sow);
+        if same {
+            first.kg = [first.kg, later.kg]
+                .into_iter()
+                .flatten()
+                .reduce(|a, b| a + b);
+        }
+        same
+    });
+}
+
+fn of_planting(one: &Followed, at: NaiveDate) -> Vec<Work> {
     let area_m2 = one.planned.as_ref().map_or_else(
         || one.stands.iter().filter_map(|stand| stand.area_m2).sum(),
         |planned| planned.area_m2,
@@ -71,6 +95,11 @@ fn of_planting(job: &Job, one: &Followed, at: NaiveDate) -> Vec<Work> {
         crop: one.crop.clone(),
         area_m2,
         kg,
+        sow: one
+            .planned
+            .as_ref()
+            .map(|planned| planned.sow)
+            .or_else(|| one.stands.first()?.sown),
     };
     let moved = |day: NaiveDate| day + chrono::Duration::days(one.behind_days);
     let mut list = Vec::new();
@@ -80,7 +109,7 @@ fn of_planting(job: &Job, one: &Followed, at: NaiveDate) -> Vec<Work> {
             list.extend(sowing(planned, &item));
         }
         (State::Growing { .. } | State::Ready { .. } | State::Picking, planned) => {
-            list.extend(set_out(job, one).map(|due| item(WorkKind::SetOut, due, None)));
+            list.extend(one.set_out_due.map(|due| item(WorkKind::SetOut, due, None)));
             let ready = match one.state {
                 State::Growing { ready } => ready,
                 State::Ready { since } => Some(since),
@@ -110,21 +139,6 @@ fn sowing(
         Some(_) => vec![item(WorkKind::SowTray, planned.sow, None)],
         None => vec![item(WorkKind::SowBed, planned.sow, None)],
     }
-}
-
-/// The day on which plants in a tray are to be set out, where they still are there.
-fn set_out(job: &Job, one: &Followed) -> Option<NaiveDate> {
-    let waits = one
-        .stands
-        .iter()
-        .find(|stand| stand.set_out.is_none() && stand.picks.is_empty())?;
-    let raised = one
-        .planned
-        .as_ref()
-        .map_or(waits.bed.is_none(), |planned| planned.set_out.is_some());
-    let crop = job.table.get(&waits.crop)?;
-    let sown = waits.sown.filter(|_| raised)?;
-    sown.checked_add_days(Days::new(crop.tray_days() as u64))
 }
 
 /// Pickings from a day on: the plan's, as much later as the planting is; the first not before it is ready.
