@@ -51,6 +51,21 @@ pub(super) fn inner_film_m2k_w(tilt_deg: f64) -> f64 {
     }
 }
 
+/// Convection in that film alone, W/m2K: 5.0 where heat flows up, 2.5 level, 0.7 down (ISO 6946, annex on surface resistances;
+/// from memory). Vapour comes to a pane by it.
+pub(super) fn inner_convection_w_m2k(tilt_deg: f64) -> f64 {
+    const UP_W_M2K: f64 = 5.0;
+    const LEVEL_W_M2K: f64 = 2.5;
+    const DOWN_W_M2K: f64 = 0.7;
+    if tilt_deg < STEEP_DEG {
+        UP_W_M2K
+    } else if tilt_deg > 180.0 - STEEP_DEG {
+        DOWN_W_M2K
+    } else {
+        LEVEL_W_M2K
+    }
+}
+
 /// How rough an outer face is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum OuterFinish {

@@ -258,7 +258,12 @@ impl<const N: usize> Space<'_, N> {
             &mut self.between.panes[..]
         };
         let drops = &mut self.state.on_glazing;
-        drops.end_hour(panes, mean.air_c, mean.vapour_kpa, lived.pressure_kpa);
+        drops.end_hour(
+            layout,
+            panes,
+            (mean.air_c, mean.vapour_kpa),
+            lived.pressure_kpa,
+        );
         if let Some(year) = written {
             // What is lost is summed face by face: of all light lost, rounding may leave less than none.
             let light = (self.prepared.light_mol_m2[place] - left.light_lost_mol_m2).max(0.0);

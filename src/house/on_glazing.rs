@@ -9,7 +9,6 @@
 use super::SnowOnGlazing;
 use super::prepare::{GlazedFaceShape, Hour, Layout, MOST_PANES, PaneHour};
 use super::vapour::{SPECIFIC_HEAT_AIR_J_KGK, Saturation};
-use super::zone::PANE_CONVECTION_W_M2K;
 use crate::air::WATER_TO_AIR_MOLE_MASS;
 use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::sun::bed_light::Wet;
@@ -175,10 +174,17 @@ impl OnGlazing {
     }
 
     /// Lets drops gather and dry through an hour of room air.
-    pub fn end_hour(&mut self, panes: &[PaneHour], air_c: f64, kpa: f64, pressure_kpa: f64) {
-        let conductance =
-            PANE_CONVECTION_W_M2K / SPECIFIC_HEAT_AIR_J_KGK * WATER_TO_AIR_MOLE_MASS / pressure_kpa;
-        for (drops, pane) in self.drops_kg_m2.iter_mut().zip(panes) {
+    pub fn end_hour(
+        &mut self,
+        layout: &Layout,
+        panes: &[PaneHour],
+        (air_c, kpa): (f64, f64),
+        pressure_kpa: f64,
+    ) {
+        let per_film = WATER_TO_AIR_MOLE_MASS / SPECIFIC_HEAT_AIR_J_KGK / pressure_kpa;
+        let kinds = panes.iter().zip(&layout.pane_w_m2k);
+        for (drops, (pane, film)) in self.drops_kg_m2.iter_mut().zip(kinds) {
+            let conductance = film * per_film;
             let face_c = pane.known_c + pane.by_air * air_c;
             let excess_kpa = kpa - Saturation::at(face_c).kpa;
             *drops =

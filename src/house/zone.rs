@@ -8,9 +8,6 @@ use super::affine::{AIR, Affine, VAPOUR};
 use super::prepare::{MOST_PANES, PaneHour};
 use super::vapour::{SPECIFIC_HEAT_AIR_J_KGK, Saturation};
 
-/// Convection at the inner face of a pane, W/m2K, for the vapour that it takes (Lewis number 1). Own choice within
-/// natural convection's 2 to 4.
-pub(super) const PANE_CONVECTION_W_M2K: f64 = 3.0;
 /// Rounds to find which panes sweat.
 const PANE_ROUNDS: usize = 6;
 /// Rounds of a bracketed root search; it ends earlier at [`ROOT_K`].
@@ -97,13 +94,12 @@ impl Zone {
         self.vapour = [vapour.0[0], vapour.0[AIR], vapour.0[VAPOUR], 0.0];
     }
 
-    /// Adds a kind of pane of `area_m2`; saturation at its face is taken as the tangent at air temperature `air_c`.
+    /// Adds a kind of pane whose convection takes `conductance_w_k`; vapour goes to it by the same way (Lewis number 1); saturation at its face is taken as the tangent at air temperature `air_c`.
     #[inline(always)]
-    pub fn add_pane(&mut self, pane: &PaneHour, area_m2: f64, air_c: f64, latent: f64) {
+    pub fn add_pane(&mut self, pane: &PaneHour, conductance_w_k: f64, air_c: f64, latent: f64) {
         let face_c = pane.known_c + pane.by_air * air_c;
         let at = Saturation::at(face_c);
-        let conductance =
-            area_m2 * PANE_CONVECTION_W_M2K / SPECIFIC_HEAT_AIR_J_KGK * self.carried_vapour;
+        let conductance = conductance_w_k / SPECIFIC_HEAT_AIR_J_KGK * self.carried_vapour;
         let known_kpa = at.kpa + at.slope * (pane.known_c - face_c);
         let by_air = at.slope * pane.by_air;
         let water = [

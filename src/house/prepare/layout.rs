@@ -1,6 +1,7 @@
 //! What of a building does not depend on the weather.
 
 use super::MOST_PANES;
+use crate::house::film::inner_convection_w_m2k;
 use crate::house::light::{Canopy, SunShare, covered_shares};
 use crate::house::wall::{Series, WallShape};
 use crate::house::{
@@ -17,6 +18,8 @@ pub(crate) struct Layout {
     pub(super) light: Vec<LightFace>,
     /// Area of each kind of pane, m2.
     pub pane_m2: Vec<f64>,
+    /// Convection at the inner face of each kind, W/m2K.
+    pub pane_w_m2k: Vec<f64>,
     /// Canopy shares by month.
     pub canopies: [Canopy; 12],
     /// Leaf, soil, sheet, room: shares of the sun on the floor that beds under their covers take, by part of the floor and
@@ -101,6 +104,7 @@ impl Layout {
             owner: Vec::new(),
             light: Vec::new(),
             pane_m2: Vec::new(),
+            pane_w_m2k: Vec::new(),
             canopies,
             covered,
             share,
@@ -197,6 +201,8 @@ impl Layout {
                 if pane_keys.len() < MOST_PANES {
                     pane_keys.push(key);
                     self.pane_m2.push(0.0);
+                    self.pane_w_m2k
+                        .push(inner_convection_w_m2k(surface.tilt_deg));
                 }
                 pane_keys.len() - 1
             });

@@ -68,8 +68,10 @@ impl<'a, const N: usize> Controls<'a, N> {
             step.vapour_per_kpa,
             sweats,
         );
-        for (pane, &area) in step.at.panes.iter().zip(&step.frame.layout.pane_m2) {
-            zone.add_pane(pane, area, room.air_c, step.latent);
+        let layout = step.frame.layout;
+        let panes = step.at.panes.iter().zip(&layout.pane_m2);
+        for ((pane, area_m2), film) in panes.zip(&layout.pane_w_m2k) {
+            zone.add_pane(pane, area_m2 * film, room.air_c, step.latent);
         }
         Self {
             step,
