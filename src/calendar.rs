@@ -26,9 +26,22 @@ pub const MONTH_HEADS: [&str; 12] = [
 
 /// Month (0 to 11) of a day of the year (from 0); days beyond the year's end wrap round.
 pub fn month_of_day(day: usize) -> usize {
-    let day = day % DAYS_PER_YEAR;
-    MONTH_START_DAY.partition_point(|&start| start <= day) - 1
+    usize::from(MONTH_OF_DAY[day % DAYS_PER_YEAR])
 }
+
+/// Month (0 to 11) of every day of the year.
+const MONTH_OF_DAY: [u8; DAYS_PER_YEAR] = {
+    let mut months = [0; DAYS_PER_YEAR];
+    let (mut day, mut month) = (0, 0);
+    while day < DAYS_PER_YEAR {
+        if month + 1 < MONTH_START_DAY.len() && MONTH_START_DAY[month + 1] <= day {
+            month += 1;
+        }
+        months[day] = month as u8;
+        day += 1;
+    }
+    months
+};
 
 /// Month (0 to 11) of an hour of the year (from 0); hours beyond the year's end wrap round.
 pub fn month_of_hour(hour: usize) -> usize {

@@ -1,8 +1,10 @@
 //! Days of a bed climate as every crop meets them; made once, read by all crops.
 
+use super::growth::warmth;
 use super::{Crop, Prepared, hardening};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
 use crate::profile::{BedClimate, highest, lowest, mean};
+use rayon::prelude::*;
 use std::sync::Arc;
 
 /// One day of a bed, whatever grows in it.
@@ -40,6 +42,8 @@ pub struct BedDay {
     pub month_air_c: f64,
     /// Mean of the leaves over the same week, °C.
     pub week_leaf_c: f64,
+    /// Dry mass that a gram of any plant loses to upkeep, 1/day.
+    pub upkeep: f64,
     /// Day length, h.
     pub day_length_h: f64,
     /// Mean relative humidity, %.
@@ -119,7 +123,7 @@ impl<'a> BedDays<'a> {
 
     /// The days of several bed climates.
     pub fn of_all(climates: &'a [BedClimate]) -> Vec<Self> {
-        climates.iter().map(BedDays::of).collect()
+        climates.par_iter().map(BedDays::of).collect()
     }
 }
 
@@ -139,8 +143,10 @@ fn bed_day(climate: &BedClimate, year: usize, day: usize) -> BedDay {
     let root_zone_c = BedClimate::hours(&columns.root_zone_c, day);
     let leaf_max_c = highest(leaf_c);
     let (coldest_c, hottest_c) = extremes(leaf_c);
+    let mean_leaf_c = mean(leaf_c);
     BedDay {
-        leaf_c: mean(leaf_c),
+        leaf_c: mean_leaf_c,
+        upkeep: warmth::upkeep(mean_leaf_c),
         leaf_min_c: lowest(leaf_c),
         leaf_max_c,
         coldest_c,

@@ -2,7 +2,7 @@
 
 use super::growth::standing_kg_m2;
 use super::growth::start::WEEK;
-use super::{Crop, Hardiness, Prepared, Sowing, Through, Way, grow};
+use super::{Crop, Hardiness, Prepared, Sowing, Through, Way, grow_years};
 use crate::calendar::DAYS_PER_YEAR;
 use crate::profile::Quantiles;
 
@@ -59,9 +59,7 @@ pub fn latest_sowing(crop: &Crop, prepared: &Prepared, way: Way) -> Option<Lates
         day: (day.p10.floor() + DAYS_PER_YEAR as f64).max(0.0) as usize,
         way,
     };
-    let growths: Vec<_> = (0..prepared.years)
-        .map(|year| grow(crop, prepared, year, safe))
-        .collect();
+    let growths = grow_years(crop, prepared, 0..prepared.years, safe);
     Some(LatestSowing {
         way,
         day,

@@ -2,7 +2,7 @@
 
 use super::growth::frost::{Chill, death};
 use super::growth::start::can_set_out;
-use super::{Crop, Growth, Prepared, Sowing, grow};
+use super::{Crop, Growth, Prepared, Sowing, grow_years};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::profile::Quantiles;
 
@@ -110,9 +110,7 @@ fn best_sowing(crop: &Crop, prepared: &Prepared) -> Option<(Sowing, Vec<Growth>)
                 day: first_day_of_week(week),
                 way,
             };
-            let growths: Vec<Growth> = (0..prepared.years)
-                .map(|year| grow(crop, prepared, year, sowing))
-                .collect();
+            let growths = grow_years(crop, prepared, 0..prepared.years, sowing);
             let kg_m2: f64 = growths.iter().map(Growth::kg_m2).sum();
             if kg_m2 > best.as_ref().map_or(0.0, |(most, ..)| *most) {
                 best = Some((kg_m2, sowing, growths));

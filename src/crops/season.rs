@@ -1,7 +1,7 @@
 //! Crops against months.
 
 use super::loss::lacking;
-use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Way, grow};
+use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Way, grow_years};
 use crate::calendar::{MONTH_HEADS, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::profile::quantile;
 
@@ -157,9 +157,7 @@ fn months(crop: &Crop, prepared: &Prepared) -> Vec<MonthState> {
 
 fn outcome(crop: &Crop, prepared: &Prepared, day: usize, way: Way) -> Outcome {
     let sowing = Sowing { day, way };
-    let growths: Vec<Growth> = (0..prepared.years)
-        .map(|year| grow(crop, prepared, year, sowing))
-        .collect();
+    let growths = grow_years(crop, prepared, 0..prepared.years, sowing);
     let least_kg_m2 = super::least_kg_m2(crop, &growths);
     let share_of = |holds: &dyn Fn(&Growth) -> bool| {
         let count = growths.iter().filter(|growth| holds(growth)).count();

@@ -40,7 +40,7 @@ pub(crate) mod lanes;
 
 mod row;
 
-mod season_words;
+pub mod season_words;
 // What the plan's own leaves changed.
 mod second_pass;
 

@@ -1,7 +1,7 @@
 //! Crops against months in letters and reasons: shared by the terminal and the report.
 
 use super::text::short_date;
-use super::view::{DateRange, SeasonCrop, SeasonMonth, SeasonState};
+use super::view::{DateRange, SeasonCrop, SeasonMonth, SeasonState, SeasonView};
 use crate::calendar::DAYS_PER_YEAR;
 use crate::phrase::Piece;
 
@@ -39,6 +39,22 @@ pub(super) fn stay(dates: Option<DateRange>) -> String {
         }
         Some(stay) => format!("{}-{}", short_date(stay.from), short_date(stay.to)),
     }
+}
+
+/// On how many of the weather years the other roofs were simulated, as a sentence; empty where it was all of them.
+pub fn other_roofs(view: &SeasonView) -> String {
+    let (some, all) = (view.other_roofs_years, view.years);
+    if some >= all {
+        return String::new();
+    }
+    let which = if view.heat_asked {
+        "Plain tunnel and outdoors are"
+    } else {
+        "The other roofs are"
+    };
+    format!(
+        "{which} simulated on {some} of the {all} weather years, spread from the coldest to the mildest."
+    )
 }
 
 /// A month (from 0) with what can be done in it.

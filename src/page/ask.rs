@@ -64,6 +64,9 @@ struct ClimateKey {
     finished: Option<NaiveDate>,
 }
 
+/// What crops against months depend on: beds, losses, fuel and prices, the year inside, and crop files of the person's own.
+type SeasonKey = (Project, ClimateKey, Vec<(String, String)>);
+
 /// Results by what they depend on, the newest last.
 struct Shelf<K, V> {
     kept: Vec<(K, Arc<V>)>,
@@ -155,11 +158,11 @@ type Found<T> = Result<Arc<T>, String>;
 #[derive(Default)]
 pub struct Ask {
     climates: Shelf<ClimateKey, Climate>,
-    seasons: Shelf<(ClimateKey, Vec<(String, String)>), SeasonView>,
+    seasons: Shelf<SeasonKey, SeasonView>,
     plans: Shelf<(Project, ClimateKey, PlanFile), Planned>,
     rough: Shelf<(Project, ClimateKey), Planned>,
     values: Shelf<(Project, ClimateKey, PlanFile), ValueView>,
-    whys: Shelf<ClimateKey, WhyView>,
+    whys: Shelf<SeasonKey, WhyView>,
     /// Simulations of the year inside so far; what the tests count.
     pub simulated: usize,
 }
@@ -211,9 +214,22 @@ impl Ask {
         Ok(self.climates.put(key, climate))
     }
 
+    /// What crops against months, and what measures save, depend on.
+    fn season_key(ready: &Ready, climate: ClimateKey) -> SeasonKey {
+        let project = ready.job.project.clone();
+        (project, climate, ready.side.crops.clone())
+    }
+
+    /// Are crops against months known already?
+    pub fn knows_season(&self, ready: &Ready) -> bool {
+        let years = ready.job.project.planning.weather_years;
+        let key = Self::season_key(ready, Self::climate_key(ready, years));
+        self.seasons.get(&key).is_some()
+    }
+
     /// Crops against months.
     pub fn season(&mut self, ready: &Ready, climate: &Climate) -> Found<SeasonView> {
-        let key = (climate.key.clone(), ready.side.crops.clone());
+        let key = Self::season_key(ready, climate.key.clone());
         if let Some(found) = self.seasons.get(&key) {
             return Ok(found);
         }
@@ -239,19 +255,22 @@ impl Ask {
         Ok(self.rough.put(key, Self::planned(ready, &climate, study)))
     }
 
-    /// Searches for a plan: near to `former` where one is named, mended where it no longer works, else the best found.
+    /// Searches for a plan: near to `former` where one is named, mended where it no longer works, else the best found; `held`
+    /// stays where it is.
     pub fn search(
         &mut self,
         ready: &Ready,
         climate: &Climate,
-        (search, former): (&Search<'_>, Option<&PlanFile>),
+        (search, former, held): (&Search<'_>, Option<&PlanFile>, Option<PlanFile>),
     ) -> Found<Planned> {
         let mut job = (*ready.job).clone();
         job.former = former.cloned();
+        job.held = held;
         let options = SolveOptions {
             seed: ready.job.project.planning.seed,
             stop: Some(search.stop),
             progress: Some(search.progress),
+            frontier: former.is_none(),
             ..SolveOptions::default()
         };
         let study = study::plan(&job, &climate.study, &options).map_err(said)?;
@@ -331,12 +350,13 @@ impl Ask {
 
     /// What would raise the coldest hour.
     pub fn why(&mut self, ready: &Ready, climate: &Climate) -> Found<WhyView> {
-        if let Some(found) = self.whys.get(&climate.key) {
+        let key = Self::season_key(ready, climate.key.clone());
+        if let Some(found) = self.whys.get(&key) {
             return Ok(found);
         }
         let study = study::why(&ready.job, &climate.study, &climate.weathers).map_err(said)?;
         let view = build::why(&ready.job, &climate.study, &study);
-        Ok(self.whys.put(climate.key.clone(), view))
+        Ok(self.whys.put(key, view))
     }
 
     /// Hours until it is too cold when the power fails as the coldest spell begins.

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeSet, HashMap};
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 
 use chrono::NaiveDate;
 use tokio::sync::watch;
@@ -39,8 +39,10 @@ pub struct Desk {
     pub(super) disk: Box<dyn Disk>,
     pub(super) inner: Mutex<Inner>,
     pub(super) wake: Condvar,
-    /// Raised to end a search.
+    /// Raised to end a search with the best plan so far.
     pub(super) stop: AtomicBool,
+    /// Raised when the work at hand is for a draft that has moved on.
+    pub(super) given_up: Arc<AtomicBool>,
     /// Raised when the program ends.
     pub(super) ended: AtomicBool,
     pub(super) tick: watch::Sender<Tick>,
@@ -120,6 +122,7 @@ impl Desk {
             inner: Mutex::new(inner),
             wake: Condvar::new(),
             stop: AtomicBool::new(false),
+            given_up: Arc::default(),
             ended: AtomicBool::new(false),
             tick: watch::Sender::new(Tick {
                 version: 1,
@@ -168,7 +171,7 @@ impl Desk {
 
     /// After the draft changed: older work is given up, and what is not saved is kept safe.
     pub(super) fn changed(&self, inner: &mut Inner) {
-        self.stop.store(true, Ordering::Relaxed);
+        self.give_up();
         inner.offer = None;
         let text = (inner.draft.now.text != inner.draft.saved.text)
             .then_some(inner.draft.now.text.as_str());
@@ -281,10 +284,16 @@ impl Desk {
         }
     }
 
+    /// Gives up the work at hand.
+    fn give_up(&self) {
+        self.stop.store(true, Ordering::Relaxed);
+        self.given_up.store(true, Ordering::Relaxed);
+    }
+
     /// Ends all work; what is not saved has been kept safe with every change.
     pub fn end(&self) {
         self.ended.store(true, Ordering::Relaxed);
-        self.stop.store(true, Ordering::Relaxed);
+        self.give_up();
         self.wake.notify_all();
         self.told();
     }

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use similar::{ChangeTag, TextDiff};
 
+use super::plan::key_of;
 use super::words::label_in_file;
 use crate::file::Edit;
 use crate::plan::PlanFile;
@@ -22,6 +23,16 @@ pub struct State {
     pub plan: Option<PlanFile>,
     /// Plantings of it that are to stay, by [`super::plan::key`].
     pub locked: BTreeSet<String>,
+}
+
+impl State {
+    /// The plantings that are to stay, as a plan of their own; none where nothing is locked.
+    pub fn held(&self) -> Option<PlanFile> {
+        let mut plan = self.plan.clone()?;
+        plan.plantings
+            .retain(|one| self.locked.contains(&key_of(one)));
+        (!plan.plantings.is_empty()).then_some(plan)
+    }
 }
 
 /// The state on disk, the state on the page, and the way between them.

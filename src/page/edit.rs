@@ -8,7 +8,8 @@ use super::draft::{State, key_changes};
 use super::words::label_in_file;
 use crate::file::{Edit, EditError, StarterShape};
 use crate::output::units::Units;
-use crate::site::climates;
+use crate::plain;
+use crate::site::places::{self, Chosen};
 
 impl Desk {
     fn edit(
@@ -37,9 +38,9 @@ impl Desk {
 
     /// Sets a key, or takes it out where nothing is written.
     pub(super) fn set(&self, path: &str, written: &str) {
-        // What people call a place is its name on the shelf.
+        // What people call a place of the shelf is written by its name there; any other is looked up when the file is read.
         let place = (path == "site.place")
-            .then(|| place_named(written))
+            .then(|| place_named(written).ok())
             .flatten();
         let value = place.as_deref().unwrap_or(written);
         let what = format!("{}: {written}", label_in_file(path));
@@ -73,13 +74,16 @@ impl Desk {
 
     /// Begins anew with a starter file at a place.
     pub(super) fn begin(&self, place: &str, shape: StarterShape, units: Units) {
-        let Some(place) = place_named(place) else {
-            self.lock().message = Some(Message {
-                path: "begin".to_owned(),
-                written: place.to_owned(),
-                ..Message::bad("there is no such place on the shelf; choose one of the list")
-            });
-            return self.told();
+        let place = match place_named(place) {
+            Ok(place) => place,
+            Err(why) => {
+                self.lock().message = Some(Message {
+                    path: "begin".to_owned(),
+                    written: place.to_owned(),
+                    ..Message::bad(why)
+                });
+                return self.told();
+            }
         };
         self.lock().units = units;
         let now = self.lock().draft.now.clone();
@@ -220,16 +224,14 @@ impl Desk {
     }
 }
 
-/// A place of the shelf, by its name there or as people write it; none where there is none.
-pub fn place_named(written: &str) -> Option<String> {
-    let id = written.trim().to_lowercase().replace([' ', '_'], "-");
-    if climates::get(&id).is_some() {
-        return Some(id);
+/// A place as the file writes it: by its name on the shelf, or a town with its region and country.
+///
+/// # Errors
+/// What is wrong with a name that is not known or that several towns have, in a sentence.
+fn place_named(written: &str) -> Result<String, String> {
+    match places::choose(&plain::blanked(written)) {
+        Chosen::Shelf(name) => Ok(name.to_owned()),
+        Chosen::Town(town, _) => Ok(town.in_words()),
+        Chosen::Unclear { wrong, .. } => Err(wrong),
     }
-    let shown = |name: &&str| {
-        climates::get(name)
-            .and_then(Result::ok)
-            .is_some_and(|normals| normals.place.name.eq_ignore_ascii_case(written.trim()))
-    };
-    climates::names().into_iter().find(shown).map(str::to_owned)
 }

@@ -19,6 +19,8 @@ struct Order {
     revision: u64,
     ready: Ready,
     plan: Option<PlanFile>,
+    /// Locked sowings.
+    held: Option<PlanFile>,
     day: NaiveDate,
 }
 
@@ -75,11 +77,18 @@ fn next(desk: &Desk) -> Option<Order> {
         }
         if let Some(need) = inner.needs.first().copied() {
             desk.stop.store(false, Ordering::Relaxed);
+            desk.given_up.store(false, Ordering::Relaxed);
+            let mut job = (*inner.ready.job).clone();
+            job.given_up = Some(desk.given_up.clone());
             return Some(Order {
                 need,
                 revision: inner.draft.revision,
-                ready: inner.ready.clone(),
+                ready: Ready {
+                    job: Arc::new(job),
+                    side: inner.ready.side.clone(),
+                },
                 plan: inner.draft.now.plan.clone(),
+                held: inner.draft.now.held(),
                 day: inner.day,
             });
         }
@@ -101,10 +110,6 @@ impl Order {
         drop(inner);
         desk.told();
         true
-    }
-
-    fn is_over(&self, desk: &Desk) -> bool {
-        desk.ended.load(Ordering::Relaxed) || desk.lock().draft.revision != self.revision
     }
 
     fn years(&self) -> usize {
@@ -180,14 +185,14 @@ fn climate(desk: &Desk, ask: &mut Ask, order: &Order) -> Option<Arc<Climate>> {
         None => ask.climate(&order.ready, order.years()),
     };
     let climate = full.clone().ok();
-    order.publish(desk, |inner, revision| {
+    let goes_on = order.publish(desk, |inner, revision| {
         inner.answers.climate.put(full, revision, false)
     });
-    climate
+    climate.filter(|_| goes_on && !desk.ended.load(Ordering::Relaxed))
 }
 
 fn season(desk: &Desk, ask: &mut Ask, order: &Order) {
-    if ask.known_climate(&order.ready).is_none() && order.years() > ROUGH_YEARS {
+    if !ask.knows_season(&order.ready) && order.years() > ROUGH_YEARS {
         let rough = ask
             .climate(&order.ready, ROUGH_YEARS)
             .and_then(|climate| ask.season(&order.ready, &climate));
@@ -201,9 +206,6 @@ fn season(desk: &Desk, ask: &mut Ask, order: &Order) {
     let Some(climate) = climate(desk, ask, order) else {
         return;
     };
-    if order.is_over(desk) {
-        return;
-    }
     let season = ask.season(&order.ready, &climate);
     order.publish(desk, |inner, revision| {
         inner.answers.season.put(season, revision, false)
@@ -222,9 +224,6 @@ fn plan(desk: &Desk, ask: &mut Ask, order: &Order) -> Option<(Arc<Climate>, Arc<
         }
     }
     let climate = climate(desk, ask, order)?;
-    if order.is_over(desk) {
-        return None;
-    }
     let found = match &order.plan {
         Some(file) => ask.plan(&order.ready, &climate, file),
         None => {
@@ -233,7 +232,7 @@ fn plan(desk: &Desk, ask: &mut Ask, order: &Order) -> Option<(Arc<Climate>, Arc<
                 stop: &desk.stop,
                 progress: &progress,
             };
-            ask.search(&order.ready, &climate, (&search, None))
+            ask.search(&order.ready, &climate, (&search, None, None))
         }
     };
     let planned = found.clone().ok();
@@ -266,7 +265,11 @@ fn search(desk: &Desk, ask: &mut Ask, order: &Order) {
         progress: &progress,
     };
     let former = order.plan.as_ref().filter(|_| order.need == Need::Mend);
-    let found = ask.search(&order.ready, &climate, (&search, former));
+    let found = ask.search(
+        &order.ready,
+        &climate,
+        (&search, former, order.held.clone()),
+    );
     let effect = match (&found, &order.plan) {
         (Ok(new), Some(old)) => Ask::hold_against(&order.ready, new, old).ok(),
         _ => None,

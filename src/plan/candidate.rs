@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::{Candidate, Closing, Harvest, Instance};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week};
 use crate::crops::{
-    BedDays, Crop, Growth, Prepared, Sowing, Through, Way, grow, least_kg_m2, prepare,
+    BedDays, Crop, Growth, Prepared, Sowing, Through, Way, grow_years, least_kg_m2, prepare,
 };
 use crate::profile::{BedClimate, quantile};
 
@@ -211,9 +211,8 @@ fn growths(
         day: first_day_of_week(sow_week),
         way,
     };
-    (0..prepared.years / stride.max(1))
-        .map(|year| grow(crop, prepared, year * stride, sowing))
-        .collect()
+    let years = 0..prepared.years / stride.max(1);
+    grow_years(crop, prepared, years.map(|year| year * stride), sowing)
 }
 
 fn outcome(

@@ -104,6 +104,32 @@ pub(super) fn climate_at(
     })
 }
 
+/// The weather years of a building that is only held against another: without a year to draw or follow, which takes two
+/// years more to settle. Where there is no weather, the settled year of the usual weather.
+///
+/// # Errors
+/// As [`climate`].
+pub(super) fn years_inside(
+    job: &Job,
+    house: &House,
+    weathers: &[Weather],
+) -> Result<Vec<HouseYear>, StudyError> {
+    job.goes_on()?;
+    let (site, options) = (&job.site, run_options(job));
+    let run = house::simulate(house, &site.typical, &job.sun, &site.ground, &options)?;
+    if weathers.is_empty() {
+        return Ok(vec![run.settled]);
+    }
+    job.goes_on()?;
+    let years = house::simulate_years(house, weathers, &job.sun, &site.ground, &run, &options)?;
+    Ok(years)
+}
+
+/// Mean of a figure over years.
+pub(super) fn mean_of(years: &[HouseYear], of: impl Fn(&HouseYear) -> f64) -> f64 {
+    years.iter().map(of).sum::<f64>() / years.len() as f64
+}
+
 /// The year nearest to the medians of all: in the air's mean and coldest hour, the root zone's mean and the light of each
 /// month, each by its spread over the years, and in the year's coldest hour, which counts as much as twelve of these.
 fn middle_year(years: &[HouseYear]) -> usize {
@@ -325,8 +351,7 @@ impl ClimateStudy {
 
     /// Mean of a figure over the weather years, or that of the settled year where none ran.
     pub fn mean_of_tried(&self, of: impl Fn(&HouseYear) -> f64) -> f64 {
-        let years = self.tried();
-        years.iter().map(of).sum::<f64>() / years.len() as f64
+        mean_of(self.tried(), of)
     }
 
     /// Median of a figure over the weather years, or that of the settled year where none ran.

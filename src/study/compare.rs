@@ -116,7 +116,7 @@ pub(super) fn usual_coldest(years: &[HouseYear], column: impl Fn(&HouseYear) -> 
 }
 
 /// What heat, fans and lamps cost in a year, mean of the years; none where a price is not known.
-fn energy_cost(years: &[HouseYear], tariff: &Tariff) -> Option<f64> {
+pub(super) fn energy_cost(years: &[HouseYear], tariff: &Tariff) -> Option<f64> {
     let mut sum = 0.0;
     for year in years {
         let running = Running {

@@ -109,6 +109,9 @@ pub enum StudyError {
         /// First day of the plan.
         start: chrono::NaiveDate,
     },
+    /// Nobody waits for the answer any more (see [`super::Job::given_up`]).
+    #[error("given up for newer work")]
+    GivenUp,
     /// Nothing was simulated that a bed could stand in.
     #[error("no year was simulated")]
     NoBed,

@@ -13,6 +13,8 @@ use crate::value::Household;
 use crate::value::receipts::{self, Receipts};
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Words by which a journal's cause of a loss is the weather's, which the weather years hold already.
 const BY_WEATHER: [&str; 5] = ["frost", "froze", "cold", "heat", "bolt"];
@@ -47,6 +49,10 @@ pub struct Job {
     pub former: Option<PlanFile>,
     /// Whether the best plan found is taken, however good the former one is.
     pub anew: bool,
+    /// Sowings that stay where they are, whatever a plan made anew would rather have.
+    pub held: Option<PlanFile>,
+    /// Raised when nobody waits for the answer any more; long studies look at it between their steps.
+    pub given_up: Option<Arc<AtomicBool>>,
 }
 
 impl Job {
@@ -77,6 +83,8 @@ impl Job {
             receipts,
             former: None,
             anew: false,
+            held: None,
+            given_up: None,
         };
         super::accept::accept(&job)?;
         Ok(job)
@@ -99,6 +107,17 @@ impl Job {
         job.site.ground = usual.ground;
         job.site.year_source = usual.year_source;
         Some(job)
+    }
+
+    /// Does anybody still wait for the answer?
+    ///
+    /// # Errors
+    /// [`StudyError::GivenUp`] where nobody does.
+    pub(super) fn goes_on(&self) -> Result<(), StudyError> {
+        match &self.given_up {
+            Some(flag) if flag.load(Ordering::Relaxed) => Err(StudyError::GivenUp),
+            _ => Ok(()),
+        }
     }
 
     /// Moves the share of plantings that are lost as a whole by what a journal tells of them until a day; gives what was

@@ -244,7 +244,10 @@ pub fn plan(
         Some(file) => agreed::former(job, file),
         None => Vec::new(),
     };
-    let fixed = agreed::fixed(job);
+    let mut fixed = agreed::fixed(job);
+    if let Some(held) = &job.held {
+        fixed.extend(agreed::former(job, held));
+    }
     let asked: Vec<Asked> = former
         .iter()
         .chain(&fixed)

@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::climate::hours_not_held;
+use super::climate::{hours_not_held, mean_of, years_inside};
 use super::{ClimateStudy, Job, StudyError, variants};
 use crate::calendar::{DAYS_PER_YEAR, week_of_day};
 use crate::crops::{
@@ -10,7 +10,7 @@ use crate::crops::{
     latest_sowing, months_in, prepare_all,
 };
 use crate::file::Bed;
-use crate::house::House;
+use crate::house::{House, HouseYear};
 use crate::plan::fate::{DRAWS, Fate, Planted};
 use crate::profile::{BedClimate, bed_climates, highest};
 use crate::site::Weather;
@@ -91,6 +91,8 @@ pub struct SeasonStudy {
     pub heated_to_c: f64,
     /// Was it asked for?
     pub heat_asked: bool,
+    /// Years behind the building as it is (and behind the heated one where that heat was asked for), and behind the others.
+    pub years: (usize, usize),
     /// What would turn a no, where that was tried.
     pub turns: Option<super::Turns>,
 }
@@ -106,12 +108,35 @@ impl SeasonStudy {
 
 /// The climates of the beds: weather years where they ran, else the settled year.
 pub fn beds(job: &Job, study: &ClimateStudy) -> Vec<BedClimate> {
-    let years = if study.years.is_empty() {
-        std::slice::from_ref(&study.run.settled)
-    } else {
-        &study.years
-    };
+    beds_in(job, study.tried())
+}
+
+/// The climates of the beds in some years.
+pub(super) fn beds_in(job: &Job, years: &[HouseYear]) -> Vec<BedClimate> {
     bed_climates(&job.project.house, years, &job.sun.day_length_h)
+}
+
+/// Weather years on which the other roofs are simulated: enough to tell a median, and a third of the work (own choice).
+const ROOF_YEARS: usize = 10;
+
+/// Some of the weather years, in their own order: one from the middle of each tenth, ranked by the cold that a small heater
+/// would have to fill, so that their mean and their quantiles stand for those of all.
+fn some_of(study: &ClimateStudy, weathers: &[Weather]) -> Vec<Weather> {
+    if weathers.len() <= ROOF_YEARS || study.years.len() != weathers.len() {
+        return weathers.to_vec();
+    }
+    let short_k = |air_c: &f64| (variants::SMALL_HEATER_SET_POINT_C - air_c).max(0.0);
+    let cold: Vec<f64> = study
+        .years
+        .iter()
+        .map(|year| year.air_c.iter().map(short_k).sum())
+        .collect();
+    let mut ranked: Vec<usize> = (0..weathers.len()).collect();
+    ranked.sort_by(|a, b| cold[*a].total_cmp(&cold[*b]));
+    let middle = |tenth: usize| (2 * tenth + 1) * weathers.len() / (2 * ROOF_YEARS);
+    let mut taken: Vec<usize> = (0..ROOF_YEARS).map(|at| ranked[middle(at)]).collect();
+    taken.sort_unstable();
+    taken.iter().map(|at| weathers[*at].clone()).collect()
 }
 
 /// Sets every crop against every month, and the warm ones under four roofs.
@@ -129,26 +154,30 @@ pub fn season(
     let own_fuel = job.project.costs.fuel;
     let fuel = asked.and_then(|asked| asked.fuel).unwrap_or(own_fuel);
     let set_point_c = asked.map_or(variants::HELD_AT_C, |asked| asked.set_point_c);
-    let under = |roof, house: &House, fuel| -> Result<(Vec<BedClimate>, RoofHeat), StudyError> {
-        let study = super::climate(job, house, weathers)?;
-        Ok((beds(job, &study), roof_heat(job, roof, &study, fuel)?))
+    let few = some_of(study, weathers);
+    // A heater that is asked after is sized by all winters.
+    let winters = if asked.is_some() { weathers } else { &few };
+    let under = |roof, house: &House, weathers: &[Weather], fuel| {
+        let years = years_inside(job, house, weathers)?;
+        let heat = roof_heat(job, roof, &years, fuel)?;
+        Ok::<_, StudyError>((beds_in(job, &years), heat))
     };
     let held = variants::held_at(job, set_point_c, fuel);
     let plain_tunnel = variants::plain_tunnel(job)?;
     let no_house = variants::outdoors(job);
     let (heated, (tunnel, outdoors)) = rayon::join(
-        || under("heated", &held, fuel),
+        || under("heated", &held, winters, fuel),
         || {
             rayon::join(
-                || under("plain tunnel", &plain_tunnel, own_fuel),
-                || under("outdoors", &no_house, own_fuel),
+                || under("plain tunnel", &plain_tunnel, &few, own_fuel),
+                || under("outdoors", &no_house, &few, own_fuel),
             )
         },
     );
     let ((heated, heat), (tunnel, tunnel_heat), (outdoors, outdoors_heat)) =
         (heated?, tunnel?, outdoors?);
     let heats = vec![
-        roof_heat(job, "as it is", study, own_fuel)?,
+        roof_heat(job, "as it is", study.tried(), own_fuel)?,
         heat,
         tunnel_heat,
         outdoors_heat,
@@ -156,13 +185,14 @@ pub fn season(
     let [as_is, heated, tunnel, outdoors] =
         [&as_is, &heated, &tunnel, &outdoors].map(|beds| BedDays::of_all(beds));
     let crops: Vec<&Crop> = job.table.iter().collect();
-    let found: Vec<CropSeason> = crops
+    let found = crops
         .par_iter()
         .map(|crop| {
+            job.goes_on()?;
             // Daily sums are made once and read by all three questions.
             let own = prepare_all(crop, &as_is);
             let under = |beds: &[BedDays]| kindest(crop, &prepare_all(crop, beds));
-            CropSeason {
+            Ok(CropSeason {
                 months: crops::crop_months(crop, &own),
                 months_in: (crop.hardiness == Hardiness::Tender).then(|| CropMonthsIn {
                     crop: crop.id.clone(),
@@ -172,9 +202,9 @@ pub fn season(
                     outdoors: under(&outdoors),
                 }),
                 latest: latest(job, crop, &own, &lived_in),
-            }
+            })
         })
-        .collect();
+        .collect::<Result<Vec<CropSeason>, StudyError>>()?;
     let mut study = SeasonStudy {
         season: Season { crops: Vec::new() },
         months_in: Vec::new(),
@@ -182,6 +212,7 @@ pub fn season(
         heats,
         heated_to_c: set_point_c,
         heat_asked: asked.is_some(),
+        years: (study.tried().len(), few.len().max(1)),
         turns: None,
     };
     for of_crop in found {
@@ -196,7 +227,7 @@ pub fn season(
 fn roof_heat(
     job: &Job,
     roof: &'static str,
-    study: &ClimateStudy,
+    years: &[HouseYear],
     fuel: Fuel,
 ) -> Result<RoofHeat, StudyError> {
     let mut own = job.project.own_costs();
@@ -208,14 +239,14 @@ fn roof_heat(
         own.efficiency = Some(fuel.usual_efficiency().0);
     }
     let tariff = value::tariff(&job.household(), &own)?;
-    let heat_kwh = study.mean_of_tried(|year| year.year.heater_kwh);
-    let peak_w = study.tried().iter().map(|year| highest(&year.heater_w));
+    let heat_kwh = mean_of(years, |year| year.year.heater_kwh);
+    let peak_w = years.iter().map(|year| highest(&year.heater_w));
     let price = tariff.fuel_kwh.as_ref().map(|priced| priced.amount);
     Ok(RoofHeat {
         roof,
         peak_w: peak_w.fold(0.0, f64::max),
         heat_kwh,
-        cannot_hold_h: study.mean_of_tried(hours_not_held),
+        cannot_hold_h: mean_of(years, hours_not_held),
         fuel,
         fuel_amount: tariff.fuel_amount(heat_kwh),
         cost: price.map(|price| price * heat_kwh / tariff.efficiency),

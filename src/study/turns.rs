@@ -2,12 +2,14 @@
 
 use rayon::prelude::*;
 
+use super::climate::years_inside;
 use super::measures::{Measure, measures};
+use super::season::beds_in;
 use super::variants::{held_at, tunnel_text};
-use super::{ClimateStudy, Job, SeasonStudy, StudyError, beds};
+use super::{ClimateStudy, Job, SeasonStudy, StudyError};
 use crate::crops::{self, BedDays, Crop, CropMonths, State, prepare_all};
 use crate::file;
-use crate::house::VentKind;
+use crate::house::{HouseYear, VentKind};
 use crate::site::Weather;
 
 /// Weather years on which a measure is tried: enough to tell a median, and the work stays bounded.
@@ -56,15 +58,14 @@ pub fn turns(
         .filter(|months| is_no(months))
         .filter_map(|months| job.table.get(&months.crop))
         .collect();
-    let mut as_is = study.clone();
-    as_is.years.truncate(TRIED_YEARS);
-    let before = grown(job, &as_is, &asked, false);
+    let as_is = study.tried();
+    let before = grown(job, &as_is[..as_is.len().min(TRIED_YEARS)], &asked, false);
     let mut turns = Turns {
         tried: Vec::new(),
         turned: Vec::new(),
     };
     for (name, job, covered) in tried(job)? {
-        let Ok(changed) = super::climate(&job, &job.project.house, weathers) else {
+        let Ok(changed) = years_inside(&job, &job.project.house, weathers) else {
             // A measure that this building cannot have.
             continue;
         };
@@ -102,11 +103,11 @@ fn add(turned: &mut Vec<Turned>, crop: &str, month: usize, name: &str) {
 /// What crops do month by month in a simulated building, under its cover alone where asked.
 fn grown(
     job: &Job,
-    study: &ClimateStudy,
+    years: &[HouseYear],
     asked: &[&Crop],
     covered: bool,
 ) -> Vec<Option<CropMonths>> {
-    let climates = beds(job, study);
+    let climates = beds_in(job, years);
     let days = BedDays::of_all(&climates);
     let first = if covered {
         days.len().saturating_sub(1)

@@ -1,11 +1,14 @@
 //! What holds the coldest hour up, and what would raise it: each measure by simulation of the same house.
 
-use super::compare::usual_coldest;
+use super::climate::{mean_of, years_inside};
+use super::compare::{energy_cost, usual_coldest};
 use super::measures::{Measure, measures, without_heater, without_store};
-use super::{ClimateStudy, Job, StudyError, climate};
+use super::{ClimateStudy, Job, StudyError};
 use crate::house::{House, HouseYear, W_PER_KW};
 use crate::phrase::Phrase;
 use crate::site::Weather;
+use crate::value::{self, Tariff};
+use rayon::prelude::*;
 
 /// What a building comes to over the weather years (the settled year where none ran).
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,6 +21,8 @@ pub struct Outcome {
     pub heater_kwh: f64,
     /// Electricity of the fans, kWh a year, mean of the years.
     pub fan_kwh: f64,
+    /// What heat, fans and lamps cost in a year, mean of the years, units of the currency; none where a price is not known.
+    pub energy_cost: Option<f64>,
 }
 
 /// One measure and what it comes to.
@@ -61,17 +66,20 @@ pub struct WhyStudy {
 /// [`StudyError`] if a changed building cannot be simulated.
 pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyStudy, StudyError> {
     let own = &job.project.house;
-    let unheated = unheated(job, own, study, weathers)?;
-    let as_is = outcome(study, &unheated, |year| &year.leaf_c);
-    let mut tried = Vec::new();
-    for Measure { name, what, house } in measures(job)? {
-        tried.push(MeasureOutcome {
+    let without = unheated(job, own, weathers)?;
+    let unheated = without.as_deref().unwrap_or(study.tried());
+    let tariff = value::tariff(&job.household(), &job.project.own_costs())?;
+    let as_is = outcome((study.tried(), unheated), &tariff, |year| &year.leaf_c);
+    let measures = measures(job)?.into_par_iter();
+    let measured = measures.map(|Measure { name, what, house }| {
+        Ok(MeasureOutcome {
             name: name.to_owned(),
             what,
-            with: run(job, &house, weathers)?,
+            with: run(job, &house, weathers, &tariff)?,
             house,
-        });
-    }
+        })
+    });
+    let mut tried = measured.collect::<Result<Vec<MeasureOutcome>, StudyError>>()?;
     for (index, part) in own.parts.iter().enumerate() {
         let Some(cover) = part.cover.as_ref().filter(|_| !part.at_edge) else {
             continue;
@@ -84,9 +92,11 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
             )
             .into(),
             house: own.clone(),
-            with: outcome(study, &unheated, |year| match year.parts.get(index) {
-                Some(part) => &part.leaf_c,
-                None => &year.leaf_c,
+            with: outcome((study.tried(), unheated), &tariff, |year| {
+                match year.parts.get(index) {
+                    Some(part) => &part.leaf_c,
+                    None => &year.leaf_c,
+                }
             }),
         });
     }
@@ -97,7 +107,7 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
     });
     let store = match without_store(own) {
         Some(house) => Some(StoreOutcome {
-            without: run(job, &house, weathers)?,
+            without: run(job, &house, weathers, &tariff)?,
             drawn_kwh: store_kwh(&study.run.settled, -1.0),
             charged_kwh: store_kwh(&study.run.settled, 1.0),
         }),
@@ -114,35 +124,41 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
 ///
 /// # Errors
 /// [`StudyError::House`] if it cannot be simulated.
-pub fn run(job: &Job, house: &House, weathers: &[Weather]) -> Result<Outcome, StudyError> {
-    let study = climate(job, house, weathers)?;
-    let unheated = unheated(job, house, &study, weathers)?;
-    Ok(outcome(&study, &unheated, |year| &year.leaf_c))
+fn run(
+    job: &Job,
+    house: &House,
+    weathers: &[Weather],
+    tariff: &Tariff,
+) -> Result<Outcome, StudyError> {
+    let years = years_inside(job, house, weathers)?;
+    let unheated = unheated(job, house, weathers)?;
+    let unheated = unheated.as_deref().unwrap_or(&years);
+    Ok(outcome((&years, unheated), tariff, |year| &year.leaf_c))
 }
 
+/// The same building without its heater; none where it has none.
 fn unheated(
     job: &Job,
     house: &House,
-    study: &ClimateStudy,
     weathers: &[Weather],
-) -> Result<ClimateStudy, StudyError> {
-    match without_heater(house) {
-        Some(house) => climate(job, &house, weathers),
-        None => Ok(study.clone()),
-    }
+) -> Result<Option<Vec<HouseYear>>, StudyError> {
+    let house = without_heater(house);
+    house
+        .map(|house| years_inside(job, &house, weathers))
+        .transpose()
 }
 
 fn outcome(
-    study: &ClimateStudy,
-    unheated: &ClimateStudy,
+    (years, unheated): (&[HouseYear], &[HouseYear]),
+    tariff: &Tariff,
     leaf: impl Fn(&HouseYear) -> &[f64],
 ) -> Outcome {
-    let years = study.tried();
     Outcome {
         coldest_air_c: usual_coldest(years, |year| &year.air_c),
-        coldest_leaf_unheated_c: usual_coldest(unheated.tried(), leaf),
-        heater_kwh: study.mean_of_tried(|year| year.year.heater_kwh),
-        fan_kwh: study.mean_of_tried(HouseYear::fans_kwh),
+        coldest_leaf_unheated_c: usual_coldest(unheated, leaf),
+        heater_kwh: mean_of(years, |year| year.year.heater_kwh),
+        fan_kwh: mean_of(years, HouseYear::fans_kwh),
+        energy_cost: energy_cost(years, tariff),
     }
 }
 

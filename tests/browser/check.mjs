@@ -2,30 +2,13 @@
 // Usage: node check.mjs REPORT.html FOLDER_FOR_PICTURES
 // Ends with 0 if all holds, 1 if not, 77 (the usual code of a skipped test) if no browser is there.
 import assert from "node:assert/strict";
-import { createRequire } from "node:module";
 import fs from "node:fs";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
+import { axe, launch } from "./start.mjs";
 
 const [report, pictures] = process.argv.slice(2);
-const require = createRequire(import.meta.url);
-const skip = (why) => {
-  console.log(`SKIPPED browser test: ${why}`);
-  process.exit(77);
-};
-
-let chromium, axe;
-try {
-  ({ chromium } = require("playwright-core"));
-  axe = fs.readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
-} catch {
-  skip("run `npm ci` in tests/browser first");
-}
-const places = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
-const executablePath = process.env.CHROMIUM ?? places.find((place) => fs.existsSync(place));
-if (!executablePath) skip("no Chromium; on Debian: apt-get install chromium");
-
-const browser = await chromium.launch({ executablePath, args: ["--no-sandbox"] });
+const browser = await launch();
 const address = pathToFileURL(path.resolve(report)).href;
 const views = [
   { name: "wide", width: 1280, height: 900, colorScheme: "light" },

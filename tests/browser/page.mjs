@@ -4,29 +4,13 @@
 // Ends with 0 if all holds, 1 if not, 77 (the usual code of a skipped test) if no browser is there.
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
-import { createRequire } from "node:module";
 import fs from "node:fs";
 import http from "node:http";
 import path from "node:path";
 import readline from "node:readline";
+import { axe, launch } from "./start.mjs";
 
 const [program, folder, pictures] = process.argv.slice(2);
-const require = createRequire(import.meta.url);
-const skip = (why) => {
-  console.log(`SKIPPED browser test: ${why}`);
-  process.exit(77);
-};
-let chromium, axe;
-try {
-  ({ chromium } = require("playwright-core"));
-  axe = fs.readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
-} catch {
-  skip("run `npm ci` in tests/browser first");
-}
-const places = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
-const executablePath = process.env.CHROMIUM ?? places.find((place) => fs.existsSync(place));
-if (!executablePath) skip("no Chromium; on Debian: apt-get install chromium");
-
 const PATIENCE = 180_000; // a slow machine that does other things too
 const hosts = new Set();
 const VIEWS = ["/", "/cold", "/food", "/beds", "/stay", "/money", "/week", "/take", "/changes"];
@@ -46,7 +30,7 @@ async function open(file) {
   return { child, address };
 }
 
-const browser = await chromium.launch({ executablePath, args: ["--no-sandbox"] });
+const browser = await launch();
 const problems = [];
 
 /** A window in which everything that goes wrong is taken down. */
@@ -142,6 +126,13 @@ const page = await window1.newPage();
 await page.goto(address);
 assert.ok(!page.url().includes("key="), "the key stays out of the address bar");
 assert.ok(!fs.existsSync(file));
+// A name that several towns have is asked about; a town that is none of the shelf gets its climate estimated.
+await page.getByLabel("Place").first().fill("Springfield");
+await press(page, "Begin here");
+await page.getByText("towns are called").waitFor();
+await press(page, "Springfield, Oregon, United States");
+await page.getByText("Springfield, Oregon").first().waitFor();
+await press(page, "Undo");
 await page.getByLabel("Place").first().fill("Helena");
 await press(page, "Begin here");
 // Few weather years keep the test short.
@@ -236,7 +227,33 @@ await page.goto(`${base(address)}/beds?at=${encodeURIComponent(key)}`);
 await settled(page);
 await press(page, "Lock");
 assert.equal(await page.getByRole("button", { name: "Take it out" }).count(), 0);
+// A new plan leaves it where it is.
+await press(page, "Plan anew");
+await settled(page);
+await page.locator("#offer").waitFor();
+assert.equal(await page.getByText("It does without locked sowings").count(), 0, "the locked sowing is in the new plan");
+await press(page, "Leave it as it was");
+await page.goto(`${base(address)}/beds?at=${encodeURIComponent(key)}`);
+await settled(page);
 await press(page, "Unlock");
+// Ended early: the bed is free before, and the effect is shown.
+const ends = page.locator("#end-day");
+if (await ends.count()) {
+  await answered(page, () => ends.evaluate((node) => node.form.requestSubmit()));
+  await page.locator("#offer").waitFor();
+  assert.match(await page.locator("#offer").innerText(), /ended early/);
+  await press(page, "Leave it as it was");
+}
+// Mended: what is agreed works, so it stays as it is or comes as an offer that can be kept and taken back.
+const sowings = await bars.count();
+await press(page, "Mend the plan");
+await settled(page);
+await page.locator("#offer").waitFor();
+await press(page, "Keep it");
+await settled(page);
+await press(page, "Undo");
+await settled(page);
+assert.equal(await bars.count(), sowings, "undo brings the plan back that was mended");
 
 // Saving tells what changes and writes it.
 await page.goto(`${base(address)}/changes`);
@@ -279,7 +296,22 @@ if (await page.locator(".work-lines li").count()) {
   await page.locator(".work-lines li").first().getByRole("button", { name: "Later" }).click();
   await page.getByText("in the journal:").waitFor();
   assert.equal(fs.readFileSync(journal, "utf8").trim().split("\n").length, rows + 1);
+  assert.match(fs.readFileSync(journal, "utf8"), /put off to 2027-09-13/);
 }
+// The rest of the year anew from the journal: a list of changes first; kept, then taken back.
+await settled(page);
+const agreed = fs.readFileSync(file, "utf8");
+await press(page, "Plan the rest of the year");
+await settled(page);
+await page.locator("#offer").waitFor();
+assert.match(await page.locator("#offer").innerText(), /sowings stay as agreed/);
+await press(page, "Keep it");
+await settled(page);
+const project = await (await window1.request.get(`${base(address)}/take/project.toml`)).text();
+assert.match(project, /from = "?2027-09-06/, "the plan begins on the day of the week that is shown");
+await press(page, "Undo");
+await settled(page);
+assert.equal(fs.readFileSync(file, "utf8"), agreed, "nothing is written before it is saved");
 
 // Every view: wide and as on a phone, light and dark; nothing sticks out, nothing that a reader's program trips over.
 for (const [name, width, height, colorScheme] of [

@@ -17,61 +17,89 @@ const CUT_WEEKS: usize = 2;
 /// within so many days is given up.
 const LIFE_TIMES: f64 = 2.0;
 
-/// Cuts a stand again and again.
-///
-/// # Errors
-/// What ended it; cuts made before count.
-pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> Result<(), Loss> {
-    let crop = stand.crop;
-    let low = crop.yields.kg_m2.low as f32;
-    let cuts = crop.timing.cuts.high.round() as usize;
-    let weeks = crop.timing.harvest_weeks.high;
-    let life_days = (LIFE_TIMES * weeks * WEEK as f64) as usize;
-    let life_k_d = (weeks * WEEK as f64 * stand.prepared.best_k) as f32;
-    let mut first: Option<(usize, f32)> = None;
-    let mut made = 0;
-    let mut next_cut = 0;
-    // What is still to be brought in of the last cut: mass of a part, its due day.
-    let mut rest: Option<(f64, usize)> = None;
-    let mut day = stand.from_day;
-    loop {
+/// A stand that is cut again and again.
+pub struct Cutting {
+    low: f32,
+    cuts: usize,
+    life_days: usize,
+    life_k_d: f32,
+    /// Day and age of the first cut.
+    first: Option<(usize, f32)>,
+    made: usize,
+    next_cut: usize,
+    /// What is still to be brought in of the last cut: mass of a part, its due day.
+    rest: Option<(f64, usize)>,
+    day: usize,
+}
+
+impl Cutting {
+    /// Not cut yet.
+    pub fn new(stand: &Stand) -> Self {
+        let crop = stand.crop;
+        let weeks = crop.timing.harvest_weeks.high;
+        Self {
+            low: crop.yields.kg_m2.low as f32,
+            cuts: crop.timing.cuts.high.round() as usize,
+            life_days: (LIFE_TIMES * weeks * WEEK as f64) as usize,
+            life_k_d: (weeks * WEEK as f64 * stand.prepared.best_k) as f32,
+            first: None,
+            made: 0,
+            next_cut: 0,
+            rest: None,
+            day: stand.from_day,
+        }
+    }
+
+    /// Lives through a day and cuts what is due; false once it is worn out.
+    ///
+    /// # Errors
+    /// What ended it; cuts made before count.
+    #[inline]
+    pub fn day(
+        &mut self,
+        stand: &mut Stand,
+        growth: &mut Growth,
+        watch: &mut impl Watch,
+    ) -> Result<bool, Loss> {
+        let day = self.day;
         let today = stand.step_day(day, watch)?;
-        if let Some((kg_m2, due)) = rest
+        if let Some((kg_m2, due)) = self.rest
             && day >= due
             && today.thaws
         {
             stand.pick(growth, day, kg_m2);
-            rest = None;
+            self.rest = None;
         }
         let cut_kg_m2 = CUT_SHARE * stand.whole_kg_m2(today);
-        if made < cuts && cut_kg_m2 >= low && today.thaws && rest.is_none() && day >= next_cut {
-            if made == 0 {
+        let may = self.made < self.cuts && self.rest.is_none() && day >= self.next_cut;
+        if may && cut_kg_m2 >= self.low && today.thaws {
+            if self.made == 0 {
                 growth.ready(day);
-                first = Some((day, stand.age_k_d));
+                self.first = Some((day, stand.age_k_d));
             } else {
                 growth.note(day, EventKind::CutAgain);
             }
             let part = f64::from(cut_kg_m2) / CUT_WEEKS as f64;
             stand.pick(growth, day, part);
-            rest = Some((part, day + WEEK));
+            self.rest = Some((part, day + WEEK));
             stand.cut(CUT_SHARE, CUT_LEAF);
-            made += 1;
+            self.made += 1;
             // The second half of the bed is cut a week later, and has no less time to grow again.
-            next_cut = day + CUT_WEEKS * WEEK;
+            self.next_cut = day + CUT_WEEKS * WEEK;
         }
-        day += 1;
-        match first {
+        let day = day + 1;
+        self.day = day;
+        match self.first {
             None if stand.waited_out(day) => {
                 let loss = not_ready(stand, day);
-                return Err(small(stand, growth, loss));
+                Err(small(stand, growth, loss))
             }
             Some((since, age_k_d)) => {
-                let over = day >= since + life_days || stand.age_k_d > age_k_d + life_k_d;
-                if (over || made >= cuts) && rest.is_none_or(|(_, due)| day > due + 2 * WEEK) {
-                    return Ok(());
-                }
+                let over = day >= since + self.life_days || stand.age_k_d > age_k_d + self.life_k_d;
+                let brought_in = || self.rest.is_none_or(|(_, due)| day > due + 2 * WEEK);
+                Ok(!((over || self.made >= self.cuts) && brought_in()))
             }
-            None => {}
+            None => Ok(true),
         }
     }
 }

@@ -204,6 +204,7 @@ pub fn steady(crop: &Crop, leaf_c: f64) -> CropDay {
     let h = warmth::photosynthesis(crop.growth.class, leaf_c);
     let today = BedDay {
         leaf_c,
+        upkeep: warmth::upkeep(leaf_c),
         week_leaf_c: leaf_c,
         week_light_mol_m2_day: light::FULL_LIGHT_MOL_M2_DAY,
         light_mol_m2_day: light::FULL_LIGHT_MOL_M2_DAY,
@@ -243,7 +244,7 @@ fn gains(
         growth: DayGrowth {
             leafing: leafing as f32,
             supply_g_m2: (supply * after_frost) as f32,
-            upkeep: warmth::upkeep(today.leaf_c) as f32,
+            upkeep: today.upkeep as f32,
             leaf_m2_g: (figures.leaf_m2_g * warmth::thinness(today.leaf_c)) as f32,
         },
         warmth_k_d: warmth_k_d as f32,

@@ -15,6 +15,11 @@ pub const HEAT_KILL_C: f64 = 50.0;
 const TENDER_DEATH_SHARE: f64 = 0.9;
 
 fn logistic(beyond_k: f64) -> f64 {
+    /// From here on down the share is below what is felt.
+    const NOT_FELT_K: f64 = -2.65;
+    if beyond_k < NOT_FELT_K {
+        return 0.0;
+    }
     let share = 1.0 / (1.0 + (-STEEPNESS_PER_K * beyond_k).exp());
     if share < LEAST_LOSS { 0.0 } else { share }
 }

@@ -123,48 +123,96 @@ pub fn full_load(crop: &Crop) -> f64 {
     }
 }
 
-/// Grows and picks a fruiting crop.
-///
-/// # Errors
-/// What ended it before it bore, or killed it.
-pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> Result<(), Loss> {
-    let crop = stand.crop;
-    let week_kg_m2 = crop.yields.kg_m2.middle();
-    let best_k = stand.prepared.best_k;
-    let bearing = Bearing::new(crop, best_k, stand.way);
-    let mut trusses = Trusses::new(crop, stand.prepared, stand.from_day);
-    let mut hanging = Hanging::new(crop, best_k);
-    let fresh_kg_g = 1.0 / (1000.0 * crop.growth.dry_share);
-    let bearing_k_d = (crop.timing.harvest_weeks.high * WEEK as f64 * best_k) as f32;
-    let longest = longest_wait(crop, stand.way);
-    let seasons = if crop.perennial { 2 } else { 1 };
-    let last_day = stand.from_day + (FRUIT_DAYS * seasons).max(longest);
-    let mut flowered = false;
-    let mut basket_kg_m2 = 0.0;
-    let (mut tried, mut set) = (0.0_f32, 0.0_f32);
-    let mut next_pick = stand.from_day;
-    let mut last_pick: Option<usize> = None;
-    let mut first_k_d = 0.0;
-    for day in stand.from_day..last_day {
+/// A fruiting crop that grows and is picked.
+pub struct Fruiting {
+    bearing: Bearing,
+    trusses: Option<Trusses>,
+    hanging: Hanging,
+    week_kg_m2: f64,
+    fresh_kg_g: f64,
+    bearing_k_d: f32,
+    longest: usize,
+    last_day: usize,
+    flowered: bool,
+    /// Ripe and not yet picked, kg/m2.
+    basket_kg_m2: f64,
+    /// Flowers that opened, and that set, in full days' flowers.
+    tried: f32,
+    set: f32,
+    next_pick: usize,
+    last_pick: Option<usize>,
+    /// Age at the first picking, K d.
+    first_k_d: f32,
+    day: usize,
+}
+
+impl Fruiting {
+    /// Not in flower yet.
+    pub fn new(stand: &Stand) -> Self {
+        let crop = stand.crop;
+        let best_k = stand.prepared.best_k;
+        let longest = longest_wait(crop, stand.way);
+        let seasons = if crop.perennial { 2 } else { 1 };
+        Self {
+            bearing: Bearing::new(crop, best_k, stand.way),
+            trusses: Trusses::new(crop, stand.prepared, stand.from_day),
+            hanging: Hanging::new(crop, best_k),
+            week_kg_m2: crop.yields.kg_m2.middle(),
+            fresh_kg_g: 1.0 / (1000.0 * crop.growth.dry_share),
+            bearing_k_d: (crop.timing.harvest_weeks.high * WEEK as f64 * best_k) as f32,
+            longest,
+            last_day: stand.from_day + (FRUIT_DAYS * seasons).max(longest),
+            flowered: false,
+            basket_kg_m2: 0.0,
+            tried: 0.0,
+            set: 0.0,
+            next_pick: stand.from_day,
+            last_pick: None,
+            first_k_d: 0.0,
+            day: stand.from_day,
+        }
+    }
+
+    /// Lives through a day and picks what is ripe; false once it is borne out.
+    ///
+    /// # Errors
+    /// What ended it before it bore, or killed it.
+    #[inline]
+    pub fn day(
+        &mut self,
+        stand: &mut Stand,
+        growth: &mut Growth,
+        watch: &mut impl Watch,
+    ) -> Result<bool, Loss> {
+        let (crop, day) = (stand.crop, self.day);
+        if day >= self.last_day {
+            return if growth.bears() {
+                Ok(false)
+            } else {
+                Err(no_fruit(stand, self.last_day, self.tried, self.set))
+            };
+        }
+        self.day = day + 1;
         let today = stand.step_day(day, watch)?;
-        let open = match &mut trusses {
+        let open = match &mut self.trusses {
             Some(trusses) => trusses.day(today),
-            None => bearing.day(stand.age_k_d),
+            None => self.bearing.day(stand.age_k_d),
         };
-        if open > 0.0 && !flowered {
-            flowered = true;
+        if open > 0.0 && !self.flowered {
+            self.flowered = true;
             growth.note(day, EventKind::Flowers);
         }
-        tried += open;
-        set += open * today.set;
-        let (ripe_g, given_g) = hanging.day(day, today, open, stand.gain_g_m2);
+        self.tried += open;
+        self.set += open * today.set;
+        let (ripe_g, given_g) = self.hanging.day(day, today, open, stand.gain_g_m2);
         stand.plant.mass_g_m2 -= given_g;
-        basket_kg_m2 += f64::from(ripe_g) * fresh_kg_g;
-        if day >= next_pick && today.thaws && basket_kg_m2 >= LEAST_WEEK_SHARE * week_kg_m2 {
-            match last_pick {
+        self.basket_kg_m2 += f64::from(ripe_g) * self.fresh_kg_g;
+        let least_kg_m2 = LEAST_WEEK_SHARE * self.week_kg_m2;
+        if day >= self.next_pick && today.thaws && self.basket_kg_m2 >= least_kg_m2 {
+            match self.last_pick {
                 None => {
                     growth.ready(day);
-                    first_k_d = stand.age_k_d;
+                    self.first_k_d = stand.age_k_d;
                 }
                 Some(last) if day > last + 2 * WEEK => {
                     growth.note(last, EventKind::Pause);
@@ -172,26 +220,21 @@ pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> R
                 }
                 Some(_) => {}
             }
-            stand.pick(growth, day, basket_kg_m2);
-            basket_kg_m2 = 0.0;
-            last_pick = Some(day);
-            next_pick = day + WEEK;
+            stand.pick(growth, day, self.basket_kg_m2);
+            self.basket_kg_m2 = 0.0;
+            self.last_pick = Some(day);
+            self.next_pick = day + WEEK;
         }
-        let borne_out = !crop.perennial
-            && last_pick.is_some()
-            && (bearing.flush_is_over(growth, day) || stand.age_k_d >= first_k_d + bearing_k_d);
-        match last_pick {
-            Some(last) if borne_out || is_over(crop, growth, day, last) => return Ok(()),
-            None if !crop.perennial && day >= stand.from_day + longest => {
-                return Err(no_fruit(stand, day, tried, set));
+        let Some(last) = self.last_pick else {
+            if !crop.perennial && day >= stand.from_day + self.longest {
+                return Err(no_fruit(stand, day, self.tried, self.set));
             }
-            _ => {}
-        }
-    }
-    if growth.bears() {
-        Ok(())
-    } else {
-        Err(no_fruit(stand, last_day, tried, set))
+            return Ok(true);
+        };
+        let borne_out = !crop.perennial
+            && (self.bearing.flush_is_over(growth, day)
+                || stand.age_k_d >= self.first_k_d + self.bearing_k_d);
+        Ok(!(borne_out || is_over(crop, growth, day, last)))
     }
 }
 

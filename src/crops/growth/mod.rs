@@ -21,7 +21,7 @@ pub use class::{Class, ClassFigures, Flower, Pollinator};
 pub use days::{CropDay, Prepared, prepare};
 #[cfg(feature = "inner")]
 pub use grow::steady_days;
-pub use grow::{Record, grow, standing_kg_m2, watched};
+pub use grow::{Record, grow, grow_years, standing_kg_m2, watched};
 pub(super) use light::light_share;
 pub use outcome::{Event, EventKind, Growth, Harvest, Sowing};
 pub use rate::RateFrom;

@@ -30,6 +30,18 @@ pub fn ground_cover(leaf_m2_m2: f32) -> f32 {
     1.0 - 1.0 / (eight * eight)
 }
 
+/// The lesser of two numbers, in one instruction: `f32::min` asks first whether either is no number, which none is here.
+#[inline]
+fn lesser(a: f32, b: f32) -> f32 {
+    if a < b { a } else { b }
+}
+
+/// The greater of two numbers, as [`lesser`].
+#[inline]
+fn greater(a: f32, b: f32) -> f32 {
+    if a > b { a } else { b }
+}
+
 /// What a day offers and asks, for any stand.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct DayGrowth {
@@ -60,19 +72,19 @@ impl Plant {
     /// plant that fills a bulb. Nothing switches by date.
     #[inline]
     pub fn grow(&mut self, day: &DayGrowth, to_leaf: f32, leaf_m2_g: f32) -> f32 {
-        let living_g_m2 = self.mass_g_m2.min(LIVING_G_M2);
+        let living_g_m2 = lesser(self.mass_g_m2, LIVING_G_M2);
         let gain = day.supply_g_m2 * ground_cover(self.leaf_m2_m2) - day.upkeep * living_g_m2;
         let wish = self.leaf_m2_m2 * day.leafing;
-        let paid = day.leaf_m2_g * gain.max(0.0);
-        self.leaf_m2_m2 += to_leaf * wish.min(paid);
+        let paid = day.leaf_m2_g * greater(gain, 0.0);
+        self.leaf_m2_m2 += to_leaf * lesser(wish, paid);
         // Leaves as thick as they get hold gain back; a plant that fills a bulb puts it below.
         let heaviest = if to_leaf < 1.0 {
             f32::INFINITY
         } else {
-            (HEAVIEST * self.leaf_m2_m2 / leaf_m2_g).max(self.mass_g_m2)
+            greater(HEAVIEST * self.leaf_m2_m2 / leaf_m2_g, self.mass_g_m2)
         };
         let before = self.mass_g_m2;
-        self.mass_g_m2 = (before + gain).max(LEAST_KEPT * before).min(heaviest);
+        self.mass_g_m2 = lesser(greater(before + gain, LEAST_KEPT * before), heaviest);
         self.mass_g_m2 - before
     }
 }

@@ -162,6 +162,7 @@ impl Organ {
     }
 
     /// One day at an age, K d.
+    #[inline]
     pub fn day(&mut self, crop: &Crop, today: &CropDay, age_k_d: f32, way: Way) -> Step {
         match self {
             Organ::None => Step::On,

@@ -19,17 +19,45 @@ const OVERGROWN: f64 = 1.3;
 /// Leaves lost to frost beyond which that is why nothing came.
 const FROZEN_OUT: f32 = 0.5;
 
-/// Grows a stand until it is ready and picks it while it is good.
-///
-/// # Errors
-/// What ended it.
-pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> Result<(), Loss> {
-    let low = stand.crop.yields.kg_m2.low;
-    let mature_k_d = mature_k_d(stand);
-    let mut day = stand.from_day;
-    loop {
-        let lived = stand.step_day(day, watch);
-        let today = match lived {
+/// A stand that grows until it is ready, and is picked while it is good.
+pub struct Whole {
+    low: f64,
+    mature_k_d: f32,
+    day: usize,
+    /// How it is picked, once it is ready.
+    taking: Option<Taking>,
+}
+
+impl Whole {
+    /// Not ready yet.
+    pub fn new(stand: &Stand) -> Self {
+        Self {
+            low: stand.crop.yields.kg_m2.low,
+            mature_k_d: mature_k_d(stand),
+            day: stand.from_day,
+            taking: None,
+        }
+    }
+
+    /// Lives through a day; false once it is picked.
+    ///
+    /// # Errors
+    /// What ended it.
+    #[inline]
+    pub fn day(
+        &mut self,
+        stand: &mut Stand,
+        growth: &mut Growth,
+        watch: &mut impl Watch,
+    ) -> Result<bool, Loss> {
+        if let Some(taking) = &mut self.taking {
+            if taking.day(stand, watch) {
+                return Ok(true);
+            }
+            return taking.pick(stand, growth).map(|()| false);
+        }
+        let (day, low) = (self.day, self.low);
+        let today = match stand.step_day(day, watch) {
             Ok(today) => today,
             // What is in the ground is not lost with its leaves.
             Err(loss) if stand.crop.growth.class.is_below_ground() => {
@@ -55,7 +83,7 @@ pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> R
         let kg_m2 = f64::from(stand.whole_kg_m2(today));
         let is_ready = match stand.organ {
             Organ::None => {
-                kg_m2 >= low || (stand.age_k_d >= mature_k_d && kg_m2 >= LEAST_SIZE * low)
+                kg_m2 >= low || (stand.age_k_d >= self.mature_k_d && kg_m2 >= LEAST_SIZE * low)
             }
             organ => organ.full() >= 1.0,
         };
@@ -66,13 +94,15 @@ pub fn pick(stand: &mut Stand, growth: &mut Growth, watch: &mut impl Watch) -> R
                     .unwrap_or_else(|| button(stand, day, kg_m2)));
             }
             growth.ready(day + 1);
-            return take(stand, day + 1, growth, watch);
+            self.taking = Some(Taking::new(stand, day + 1));
+            return Ok(true);
         }
-        day += 1;
-        if stand.waited_out(day) {
-            let loss = not_ready(stand, day);
+        self.day = day + 1;
+        if stand.waited_out(day + 1) {
+            let loss = not_ready(stand, day + 1);
             return Err(small(stand, growth, loss));
         }
+        Ok(true)
     }
 }
 
@@ -136,71 +166,102 @@ pub fn not_ready(stand: &Stand, day: usize) -> Loss {
     lacking(crop, prepared, year, stand.from_day, day)
 }
 
-/// Picks a ready stand: at once where it keeps, else a share each week while it is good.
-fn take(
-    stand: &mut Stand,
-    ready: usize,
-    growth: &mut Growth,
-    watch: &mut impl Watch,
-) -> Result<(), Loss> {
-    let crop = stand.crop;
-    let (from_k_d, window_k_d) = (stand.age_k_d, crop.growth.window_k_d as f32);
-    let high = crop.yields.kg_m2.high;
-    let below = crop.growth.class.is_below_ground();
-    let bulb = matches!(stand.organ, Organ::Bulb { .. });
-    let mature_k_d = mature_k_d(stand);
-    let keeps = crop
-        .storage
-        .is_some_and(|storage| storage.days.low >= KEEPS_DAYS);
-    let at_once = keeps && crop.timing.harvest_weeks.high <= 1.0;
-    let most = if bulb { high } else { OVERGROWN * high };
-    // What could be picked on each day that is due; the stand goes on growing meanwhile.
-    let mut offers: Vec<(usize, f64)> = Vec::new();
-    let mut killed = None;
-    let mut due = ready;
-    for day in ready..ready + LONGEST_STAND_DAYS {
+/// A ready stand that is picked: at once where it keeps, else a share each week while it is good.
+struct Taking {
+    from_k_d: f32,
+    mature_k_d: f32,
+    below: bool,
+    bulb: bool,
+    at_once: bool,
+    /// Largest mass that is good, kg/m2.
+    most: f64,
+    /// What could be picked on each day that is due; the stand goes on growing meanwhile.
+    offers: Vec<(usize, f64)>,
+    killed: Option<Loss>,
+    due: usize,
+    day: usize,
+    until: usize,
+}
+
+impl Taking {
+    fn new(stand: &Stand, ready: usize) -> Self {
+        let crop = stand.crop;
+        let bulb = matches!(stand.organ, Organ::Bulb { .. });
+        let keeps = crop
+            .storage
+            .is_some_and(|storage| storage.days.low >= KEEPS_DAYS);
+        let high = crop.yields.kg_m2.high;
+        Self {
+            from_k_d: stand.age_k_d,
+            mature_k_d: mature_k_d(stand),
+            below: crop.growth.class.is_below_ground(),
+            bulb,
+            at_once: keeps && crop.timing.harvest_weeks.high <= 1.0,
+            most: if bulb { high } else { OVERGROWN * high },
+            offers: Vec::new(),
+            killed: None,
+            due: ready,
+            day: ready,
+            until: ready + LONGEST_STAND_DAYS,
+        }
+    }
+
+    /// Lives through a day; false once there is no more to wait for.
+    #[inline]
+    fn day(&mut self, stand: &mut Stand, watch: &mut impl Watch) -> bool {
+        let (crop, day) = (stand.crop, self.day);
+        self.day += 1;
         let today = match stand.step_day(day, watch) {
             Ok(today) => today,
             Err(loss) => {
-                killed = Some(loss).filter(|loss| loss.cause != Cause::Bolts && !below);
-                if offers.is_empty() && killed.is_none() {
-                    offers.push((day, most.min(crop.yields.kg_m2.low)));
+                self.killed = Some(loss).filter(|loss| loss.cause != Cause::Bolts && !self.below);
+                if self.offers.is_empty() && self.killed.is_none() {
+                    self.offers
+                        .push((day, self.most.min(crop.yields.kg_m2.low)));
                 }
-                break;
+                return false;
             }
         };
         let kg_m2 = f64::from(stand.whole_kg_m2(today));
-        if day >= due && (today.thaws || below) {
-            offers.push((day, kg_m2.min(most)));
-            due = day + WEEK;
+        if day >= self.due && (today.thaws || self.below) {
+            self.offers.push((day, kg_m2.min(self.most)));
+            self.due = day + WEEK;
         }
-        let past = stand.age_k_d > from_k_d + window_k_d || kg_m2 > OVERGROWN * high;
+        let past = stand.age_k_d > self.from_k_d + crop.growth.window_k_d as f32
+            || kg_m2 > OVERGROWN * crop.yields.kg_m2.high;
         // Tubers are left to fill; a bulb whose tops are down is lifted.
-        let mature = stand.age_k_d >= mature_k_d;
-        let full = at_once && (kg_m2 >= crop.yields.kg_m2.middle() || bulb || mature);
-        if (past || full) && !offers.is_empty() {
-            if at_once {
-                offers = vec![(day, kg_m2.min(most))];
+        let mature = stand.age_k_d >= self.mature_k_d;
+        let full = self.at_once && (kg_m2 >= crop.yields.kg_m2.middle() || self.bulb || mature);
+        if (past || full) && !self.offers.is_empty() {
+            if self.at_once {
+                self.offers = vec![(day, kg_m2.min(self.most))];
             }
-            break;
+            return false;
         }
+        self.day < self.until
     }
-    if at_once {
-        let last = offers.len().saturating_sub(1);
-        offers.drain(..last);
-    }
-    let planned = match killed {
-        None => offers.len(),
-        // The grower could not know: what was left for later weeks is lost.
-        Some(_) => {
-            let done = ((stand.age_k_d - from_k_d) / window_k_d).clamp(0.05, 1.0);
-            let weeks = (offers.len() as f32 / done).round() as usize;
-            weeks.clamp(offers.len() + 1, offers.len() + LONGEST_STAND_DAYS / WEEK)
+
+    /// Picks what was offered, week by week.
+    fn pick(&mut self, stand: &mut Stand, growth: &mut Growth) -> Result<(), Loss> {
+        let mut offers = std::mem::take(&mut self.offers);
+        if self.at_once {
+            let last = offers.len().saturating_sub(1);
+            offers.drain(..last);
         }
-    };
-    let share = 1.0 / planned.max(1) as f64;
-    for (day, kg_m2) in offers {
-        stand.pick(growth, day, share * kg_m2);
+        let planned = match self.killed {
+            None => offers.len(),
+            // The grower could not know: what was left for later weeks is lost.
+            Some(_) => {
+                let window_k_d = stand.crop.growth.window_k_d as f32;
+                let done = ((stand.age_k_d - self.from_k_d) / window_k_d).clamp(0.05, 1.0);
+                let weeks = (offers.len() as f32 / done).round() as usize;
+                weeks.clamp(offers.len() + 1, offers.len() + LONGEST_STAND_DAYS / WEEK)
+            }
+        };
+        let share = 1.0 / planned.max(1) as f64;
+        for (day, kg_m2) in offers {
+            stand.pick(growth, day, share * kg_m2);
+        }
+        self.killed.map_or(Ok(()), Err)
     }
-    killed.map_or(Ok(()), Err)
 }

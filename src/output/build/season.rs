@@ -59,6 +59,8 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
         heated_to_c: Some(heated_to_c),
         heated_kwh_year: held.map(|heat| heat.heat_kwh),
         heat_asked: study.heat_asked,
+        years: study.years.0,
+        other_roofs_years: study.years.1,
         heats: study.heats.iter().map(heat_row).collect(),
         currency: job.project.household.budget.currency.code().to_owned(),
         latest: latest(job, study),
@@ -129,7 +131,7 @@ fn held_note(heat: &RoofHeat) -> Note {
     Note::new(
         NoteKind::Note,
         format!(
-            "the heater of the heated building is as large as holding that takes in every hour of every weather year: {} kW",
+            "the heater of the heated building is as large as holding that takes in the coldest hour simulated: {} kW",
             fixed(kw, 1)
         ),
     )

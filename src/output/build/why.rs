@@ -23,6 +23,7 @@ pub fn why(job: &Job, climate: &ClimateStudy, study: &WhyStudy) -> WhyView {
     let notes = notes(climate, store.as_ref());
     WhyView {
         place: job.site.place.name.clone(),
+        currency: job.project.household.budget.currency.code().to_owned(),
         heat_flows: heat_flows(&climate.run.settled.months),
         measures,
         store,
@@ -41,6 +42,10 @@ fn row(name: &str, what: &Phrase, with: &Outcome, as_is: &Outcome) -> MeasureRow
         heater_kwh: with.heater_kwh,
         saved_heater_kwh: as_is.heater_kwh - with.heater_kwh,
         fan_kwh: with.fan_kwh,
+        saved_cost: as_is
+            .energy_cost
+            .zip(with.energy_cost)
+            .map(|(before, after)| before - after),
     }
 }
 

@@ -118,7 +118,7 @@ impl DataTable {
     /// Says what its heads mean.
     #[must_use]
     pub fn noted(mut self, note: impl Into<String>) -> Self {
-        self.note = note.into();
+        self.note = note.into().trim().to_owned();
         self
     }
 

@@ -4,7 +4,9 @@ use super::DataTable;
 use crate::calendar::MONTH_HEADS;
 use crate::crops::COMES_THROUGH;
 use crate::output::row::{Cell, Kind};
-use crate::output::season_words::{LEGEND, groups, letter, month_numbers, stay, worst};
+use crate::output::season_words::{
+    LEGEND, groups, letter, month_numbers, other_roofs, stay, worst,
+};
 use crate::output::text::month_runs;
 use crate::output::view::{DateRange, SeasonCrop, SeasonView};
 
@@ -32,7 +34,10 @@ fn months_in(view: &SeasonView) -> DataTable {
             "tunnel_months",
             "outdoors_months",
         ])
-        .noted("The middle year, and in brackets the shorter and the longer year in ten.")
+        .noted(format!(
+            "The middle year, and in brackets the shorter and the longer year in ten. {}",
+            other_roofs(view)
+        ))
 }
 
 /// From when to when, in the middle year.
@@ -55,16 +60,18 @@ fn stays(view: &SeasonView) -> DataTable {
     let warm = view.crops.iter().filter(|crop| crop.months_in.is_some());
     DataTable::plain("stays", &columns, warm.map(row).collect())
         .titled("From when to when they can stay planted, in the middle year")
+        .noted(other_roofs(view))
 }
 
 /// What heating takes under each roof.
 fn heats(view: &SeasonView) -> DataTable {
     DataTable::of("heats", &view.heats)
         .titled(format!("What heating takes, in {}", view.currency))
-        .noted(
-            "Mean of the simulated years. Peak: what the heater has to give in the coldest hour; the heated house has one as large as that \
-             takes. Cost: empty where no price is known. Not held: hours in which the heater cannot hold its set point.",
-        )
+        .noted(format!(
+            "{} Mean of the simulated years. Peak: what the heater has to give in the coldest hour; the heated house has one as large as \
+             that takes. Cost: empty where no price is known. Not held: hours in which the heater cannot hold its set point.",
+            other_roofs(view)
+        ))
 }
 
 /// The last sowings of the winter crops.

@@ -104,6 +104,10 @@ pub struct SeasonView {
     pub heated_kwh_year: Option<f64>,
     /// Was that heat asked for?
     pub heat_asked: bool,
+    /// Weather years behind the building as it is.
+    pub years: usize,
+    /// Weather years behind the other roofs: where fewer, some of these, from the coldest to the mildest.
+    pub other_roofs_years: usize,
     /// What heating takes under each roof.
     pub heats: Vec<RoofHeatRow>,
     /// Currency of its cost.

@@ -27,6 +27,8 @@ row! {
         saved_heater_kwh: f64, "kWh";
         /// Electricity of the fans in a year.
         fan_kwh: f64, "kWh";
+        /// What heat, fans and lamps then cost less in a year; negative where they cost more, empty where a price is not known.
+        saved_cost: Option<f64>, "money", "Saves a year";
     }
 }
 
@@ -56,6 +58,8 @@ row! {
 pub struct WhyView {
     /// Where the building stands.
     pub place: String,
+    /// Currency of what is saved.
+    pub currency: String,
     /// Heat by path and month, settled year.
     pub heat_flows: Vec<HeatFlow>,
     /// The building as it is, then the measures, the one that raises the coldest hour at the leaves most first.

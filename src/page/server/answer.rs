@@ -38,7 +38,9 @@ pub fn act(shared: &Shared, what: &str, fields: &HashMap<String, String>) -> boo
                 "hoop" => StarterShape::Hoop,
                 _ => StarterShape::SingleSlope,
             };
-            desk.begin(field("place"), shape, units(field("units")));
+            // A town chosen from those that a name may mean.
+            let town = Some(field("town")).filter(|town| !town.is_empty());
+            desk.begin(town.unwrap_or(field("place")), shape, units(field("units")));
         }
         "units" => desk.set_units(units(field("units"))),
         "undo" => desk.back_or_forth(true),

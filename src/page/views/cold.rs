@@ -129,6 +129,7 @@ fn measure_table(view: &WhyView, units: Units) -> Markup {
                 td.number { (fixed(row.heater_kwh, 0)) }
                 td.number { (fixed(row.saved_heater_kwh, 0)) }
                 td.number { (fixed(row.fan_kwh, 0)) }
+                td.number { (row.saved_cost.map_or_else(|| "no price".to_owned(), |saved| fixed(saved, 0))) }
             }
         }
     };
@@ -136,10 +137,11 @@ fn measure_table(view: &WhyView, units: Units) -> Markup {
         div.scroll tabindex="0" role="region" aria-label="Table: measures" {
             table {
                 caption { span { "The coldest hour at the leaves with the heater off, and what the heater then uses in a year" } }
-                thead { tr { th scope="col" { "Measure" } th.number scope="col" { "Coldest leaf" } th.number scope="col" { "Warmer by" } th.number scope="col" { "Heater kWh" } th.number scope="col" { "Saves kWh" } th.number scope="col" { "Fans kWh" } } }
+                thead { tr { th scope="col" { "Measure" } th.number scope="col" { "Coldest leaf" } th.number scope="col" { "Warmer by" } th.number scope="col" { "Heater kWh" } th.number scope="col" { "Saves kWh" } th.number scope="col" { "Fans kWh" } th.number scope="col" { "Saves " (view.currency) " a year" } } }
                 tbody { @for one in &view.measures { (row(one)) } }
             }
         }
+        p.quiet { "What a measure costs to buy is yours to ask: it pays where that is less than what it saves in the years that it lasts." }
         (part::notes(&view.notes, units))
     }
 }

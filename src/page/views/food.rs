@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::field::{Fields, button, hidden};
-use super::{View, state_of};
+use super::{View, simple, state_of};
 use crate::output::html::part;
 use crate::output::text::fixed;
 use crate::output::units::Units;
@@ -37,7 +37,8 @@ pub fn view(seen: &Seen) -> Markup {
                 h2 id="knobs" { "What you ask for" }
                 (fields.texts("household.want", "A new target", "1 kg kale a week from October to April"))
                 h2 { "How much work it may be" }
-                (fields.fields(&["household.hours_a_week", "household.sowings_a_week", "household.trays", "household.same_family_again", "year.winter"]))
+                @if let Some(plan) = plan { (simple::draw(plan, seen.units)) }
+                (fields.fields(&["household.simple", "household.hours_a_week", "household.sowings_a_week", "household.trays", "household.same_family_again", "year.winter"]))
             }
         }
     }
@@ -141,5 +142,5 @@ fn locked(seen: &Seen, plan: &PlanFile) -> Markup {
                 .contains(&crate::page::plan::key_of(one))
         })
         .count();
-    html! { @if count > 0 { p.quiet { (count) " sowings are locked." } } }
+    html! { @if count > 0 { p.quiet { @if count == 1 { "One locked sowing stays" } @else { (count) " locked sowings stay" } " where they are in a new plan." } } }
 }

@@ -11,6 +11,7 @@ mod frame;
 mod lanes;
 mod money;
 mod setup;
+mod simple;
 mod spans;
 mod stay;
 mod take;
@@ -108,15 +109,15 @@ impl View {
         }
     }
 
-    /// What it wants to know.
+    /// What it wants to know; the year inside comes with whatever rests on it.
     pub fn needs(self) -> &'static [Need] {
         match self {
             View::Changes => &[],
             View::Setup | View::Cold => &[Need::Climate],
-            View::Food | View::Beds | View::Take => &[Need::Climate, Need::Plan],
-            View::Stay => &[Need::Climate, Need::Season],
-            View::Money => &[Need::Climate, Need::Plan, Need::Value],
-            View::Week => &[Need::Climate, Need::Plan, Need::Review],
+            View::Food | View::Beds | View::Take => &[Need::Plan],
+            View::Stay => &[Need::Season],
+            View::Money => &[Need::Plan, Need::Value],
+            View::Week => &[Need::Plan, Need::Review],
         }
     }
 }

@@ -98,10 +98,14 @@ if (sheet) {
     const form = event.target.form;
     if (form && (form.hasAttribute("data-now") || event.target.hasAttribute("data-now"))) send(form);
   });
-  window.addEventListener("pointerdown", () => (pressing = true), true);
-  for (const kind of ["pointerup", "pointercancel", "blur"]) {
-    window.addEventListener(kind, () => setTimeout(() => ((pressing = false), waits && look()), 50), true);
-  }
+  const press = () => (pressing = true);
+  const release = () => setTimeout(() => ((pressing = false), waits && look()), 50);
+  window.addEventListener("pointerdown", press, true);
+  for (const kind of ["pointerup", "pointercancel"]) window.addEventListener(kind, release, true);
+  // The window's own: a press moves the focus, and the field that loses it must not end the press.
+  window.addEventListener("blur", (event) => event.target === window && release());
+  window.addEventListener("keydown", (event) => event.key === " " && event.target.closest("button, summary") && press(), true);
+  window.addEventListener("keyup", (event) => event.key === " " && release(), true);
   sheet.addEventListener("focusout", () => waits && setTimeout(look, 150));
   // A sowing is looked at without leaving the page.
   sheet.addEventListener("click", async (event) => {

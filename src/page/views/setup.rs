@@ -13,6 +13,7 @@ use crate::output::units::Units;
 use crate::page::desk::Seen;
 use crate::page::words::label;
 use crate::site::climates;
+use crate::site::places::{self, Found};
 
 /// The view.
 pub fn view(seen: &Seen) -> Markup {
@@ -111,11 +112,12 @@ fn begin(seen: &Seen) -> Markup {
     html! {
         section.begin {
             h2 { "A new project" }
-            p { "Nothing is written until you save. Choose a place near you; every figure can be changed later." }
+            p { "Nothing is written until you save. Name your town; every figure can be changed later." }
             form method="post" action="/do/begin" {
                 (hidden(seen, View::Setup))
                 label for="begin-place" { "Place" }
-                input type="text" id="begin-place" name="place" list="places" autocomplete="off" required placeholder="begin to type a town";
+                input type="text" id="begin-place" name="place" list="places" autocomplete="off" required placeholder="Bozeman, Montana"
+                    value=[message.map(|message| message.written.as_str())];
                 label for="begin-shape" { "House" }
                 select id="begin-shape" name="shape" {
                     option value="single slope" { "one glazed slope, high insulated back wall" }
@@ -128,7 +130,31 @@ fn begin(seen: &Seen) -> Markup {
                     option value="us" selected[seen.units == Units::Us] { "feet, °F, pounds" }
                 }
                 (button("Begin here", "main"))
-                @if let Some(message) = message { p.wrong role="alert" { (message.text) } }
+                @if let Some(message) = message {
+                    p.wrong role="alert" { (message.text) "." }
+                    (meant(&message.written))
+                }
+            }
+        }
+    }
+}
+
+/// Towns shown at most where a name is not clear.
+const TOWNS: usize = 8;
+
+/// The towns that a name may mean, to choose from.
+fn meant(written: &str) -> Markup {
+    let towns = match places::find(written) {
+        Found::One(..) => Vec::new(),
+        Found::Several(towns) | Found::None(towns) => towns,
+    };
+    html! {
+        @if !towns.is_empty() {
+            fieldset.meant {
+                legend { "Did you mean" }
+                @for town in towns.iter().take(TOWNS) {
+                    button type="submit" name="town" value=(town.in_words()) formnovalidate { (town.in_words()) }
+                }
             }
         }
     }

@@ -8,6 +8,7 @@ use super::spans::{Roof, draw};
 use super::{View, state_of};
 use crate::calendar::MONTH_HEADS;
 use crate::output::html::part;
+use crate::output::season_words::other_roofs;
 use crate::output::text::fixed;
 use crate::output::view::{SeasonCrop, SeasonView};
 use crate::page::desk::Seen;
@@ -83,6 +84,7 @@ fn crop(seen: &Seen, view: &SeasonView) -> Markup {
             (button("Show", "quiet"))
         }
         (draw(&chosen.name, &roofs))
+        p.small { (other_roofs(view)) }
         (ends(seen, chosen))
     }
 }
