@@ -13,7 +13,7 @@ use crate::plan::candidate::Outcome;
 use crate::plan::fate::DRAWS;
 use crate::plan::gaps::{self, Gap, Lived};
 use crate::plan::replay::{self, Replay};
-use crate::plan::years::{Turn, YearsOn, arrange, follow};
+use crate::plan::years::{Turn, YearsOn, arrange, arrange_around, follow};
 use crate::plan::{
     Candidate, FormerPlan, Instance, Plan, PlanFile, PlanFileError, Questions, Simpler, Simplicity,
     Solution, SolveOptions, Target, assess::assess, schedule, solve, verify,
@@ -279,7 +279,12 @@ pub fn plan(
     let exchange = solution.former.is_none_or(|former| !former.taken);
     let frontier = frontier(&problem, &solution.frontier)?;
     let mut found = Found::solved(&problem.instance, solution);
-    let (plan, turn) = arrange(&problem.instance, &problem.places, &found.plan, exchange);
+    let (plan, turn) = arrange_around(
+        &problem.instance,
+        &problem.places,
+        &found.plan,
+        (exchange, options.fixed),
+    );
     found.plan = plan;
     let mut study = lay_out(problem, found, turn)?;
     if let (Some(start), Some(former)) = (&start, &mut study.found.former) {

@@ -18,6 +18,16 @@ pub fn arrange(
     plan: &Plan,
     exchange: bool,
 ) -> (Plan, Option<Turn>) {
+    arrange_around(instance, places, plan, (exchange, None))
+}
+
+/// The same where the patches of `held` that carry something keep all that stands in them.
+pub fn arrange_around(
+    instance: &Instance,
+    places: &[BedSections],
+    plan: &Plan,
+    (exchange, held): (bool, Option<&Plan>),
+) -> (Plan, Option<Turn>) {
     let rings = rings(instance, places);
     let moves = instance.closing == Closing::EachBed && rings.iter().any(|ring| ring.len() > 1);
     let turns = if moves {
@@ -34,6 +44,7 @@ pub fn arrange(
             week,
             moves,
             exchange,
+            held,
         };
         let (cost, arranged, turn) = task.arranged(plan);
         if best.as_ref().is_none_or(|(least, _, _)| cost < *least) {
@@ -69,6 +80,7 @@ struct Task<'a> {
     week: usize,
     moves: bool,
     exchange: bool,
+    held: Option<&'a Plan>,
 }
 
 impl Task<'_> {
@@ -90,7 +102,9 @@ impl Task<'_> {
             };
             let fixed = spots
                 .iter()
-                .map(|&spot| !self.exchange || self.is_taken(&plan.beds[spot]))
+                .map(|&spot| {
+                    !self.exchange || self.is_taken(&plan.beds[spot]) || self.is_held(spot)
+                })
                 .collect::<Vec<bool>>();
             let mut tally = Tally::new(&board, &years);
             total += tally.descend(&fixed);
@@ -119,6 +133,12 @@ impl Task<'_> {
                 })
             })
             .collect()
+    }
+
+    /// Does something stay there that is held out of the search?
+    fn is_held(&self, spot: usize) -> bool {
+        let held = self.held.and_then(|held| held.beds.get(spot));
+        held.is_some_and(|one| !one.plantings.is_empty())
     }
 
     /// Does something stand there at the start?

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 use super::{BedSections, Closing, Instance, Plan};
 
-pub use arrange::arrange;
+pub use arrange::{arrange, arrange_around};
 
 /// Weeks of a year in a settled plan.
 const WEEKS_PER_YEAR: usize = crate::calendar::WEEKS_PER_YEAR;
