@@ -6,7 +6,7 @@
 #[path = "../tests/crops/made.rs"]
 mod made;
 
-use bedyear::crops::{BedDays, Crop, Prepared, Sowing, Way, grow};
+use bedyear::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, grow_years};
 use bedyear::profile::BedClimate;
 use divan::Bencher;
 use divan::counter::ItemsCount;
@@ -56,9 +56,8 @@ fn sow_all(bencher: Bencher, ways: impl Fn(&Crop) -> &[Way] + Sync) {
                 for &way in ways(crop) {
                     for week in 0..WEEKS {
                         let sowing = Sowing { day: 7 * week, way };
-                        for year in 0..YEARS {
-                            kg_m2 += grow(crop, &prepared, year, sowing).kg_m2();
-                        }
+                        let grown = grow_years(crop, &prepared, 0..YEARS, sowing);
+                        kg_m2 += grown.iter().map(Growth::kg_m2).sum::<f64>();
                     }
                 }
                 kg_m2

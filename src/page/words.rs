@@ -3,7 +3,7 @@
 use crate::file;
 
 /// Keys with the words that stand beside their fields; every other key goes by its own name.
-const LABELS: [(&str, &str); 62] = [
+const LABELS: [(&str, &str); 63] = [
     ("name", "Name of the project"),
     ("site.place", "Place"),
     ("site.elevation", "Height above the sea"),
@@ -32,7 +32,7 @@ const LABELS: [(&str, &str); 62] = [
     ("heater.energy", "Heater runs on"),
     ("curtain.resistance", "Night curtain"),
     ("curtain.months", "Curtain is drawn in"),
-    ("cover.below", "Covers lie below"),
+    ("cover[].below", "Covers lie below"),
     ("store.pipes", "Pipes of the ground store"),
     ("store.pipe_length", "Length of a pipe"),
     ("store.fan_power", "Power of its fan"),
@@ -49,10 +49,8 @@ const LABELS: [(&str, &str); 62] = [
     ("household.want", "Target"),
     ("household.hours_a_week", "Hours a week for the beds"),
     ("household.sowings_a_week", "Sowings a week at most"),
-    (
-        "household.same_family_again",
-        "Salad after salad in one bed",
-    ),
+    ("household.simple", "How simple"),
+    ("household.rotation", "Rest of a place from a family"),
     ("household.salad_bought", "Salad is bought as"),
     ("household.trays", "Seed trays at a time"),
     ("money.currency", "Currency"),
@@ -93,5 +91,19 @@ pub fn label_in_file(path: &str) -> String {
         Some(number) if path.contains("eaters[") => format!("Eaters {}: {words}", number + 1),
         Some(number) => format!("{words} {}", number + 1),
         None => words,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_label_is_of_a_key() {
+        let schema = file::schema();
+        for (path, _) in LABELS {
+            let is = |row: &file::KeyRow| row.path.trim_end_matches("[]") == path;
+            assert!(schema.iter().any(is), "{path}");
+        }
     }
 }

@@ -13,13 +13,12 @@ use crate::page::answers::Need;
 use crate::page::desk::Seen;
 
 /// Knobs of the house.
-const KNOBS: [&str; 14] = [
+const KNOBS: [&str; 13] = [
     "heater.set_point",
     "heater.capacity",
     "heater.energy",
     "curtain.resistance",
     "curtain.months",
-    "cover.below",
     "building.glazing",
     "building.back",
     "floor.skirt_depth",
@@ -56,6 +55,7 @@ pub fn view(seen: &Seen) -> Markup {
                 h2 id="knobs" { "What can be turned" }
                 p.quiet { "Each change is tried at once: first in a few weather years, then in all of them." }
                 (fields.fields(&KNOBS))
+                @for at in 0..fields.count("cover") { (fields.fields(&[&format!("cover[{at}].below")])) }
                 (measures(seen))
                 (outage(seen))
             }

@@ -124,6 +124,7 @@ impl<'s> Fields<'s> {
 
     /// The same with other words.
     pub fn labelled(&self, path: &str, words: &str) -> Markup {
+        debug_assert!(is_key(path), "no key of the file: {path}");
         let id = format!("f-{}", path.replace(['.', '[', ']'], "-"));
         let said = self.said(path);
         let assumed = self.assumed(path);

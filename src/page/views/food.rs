@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::field::{Fields, button, hidden};
 use super::{View, simple, state_of};
 use crate::output::html::part;
-use crate::output::text::fixed;
+use crate::output::text::{fixed, short_date};
 use crate::output::units::Units;
 use crate::output::view::PlanView;
 use crate::page::answers::Need;
@@ -38,7 +38,7 @@ pub fn view(seen: &Seen) -> Markup {
                 (fields.texts("household.want", "A new target", "1 kg kale a week from October to April"))
                 h2 { "How much work it may be" }
                 @if let Some(plan) = plan { (simple::draw(plan, seen.units)) }
-                (fields.fields(&["household.simple", "household.hours_a_week", "household.sowings_a_week", "household.trays", "household.same_family_again", "year.winter"]))
+                (fields.fields(&["household.simple", "household.hours_a_week", "household.sowings_a_week", "household.trays", "household.rotation", "year.winter"]))
             }
         }
     }
@@ -98,9 +98,9 @@ fn shortfalls(plan: &PlanView, units: Units) -> Markup {
             ul.gaps {
                 @for gap in &plan.gaps {
                     li {
-                        b { (gap.food) } ", " (gap.from) " to " (gap.to) ": "
-                        (fixed(units.mass(gap.missing_kg), 1)) " " (units.mass_unit()) " missing. "
-                        @if !gap.cause.is_empty() { (units.say(&gap.cause)) ". " }
+                        b { (gap.food) } ", " (short_date(gap.from)) " to " (short_date(gap.to)) ": "
+                        (fixed(units.mass(gap.missing_kg), 1)) " " (units.mass_unit()) " missing"
+                        @if !gap.cause.is_empty() { ", " (units.say(&gap.cause)) } ". "
                         @if !gap.remedy.is_empty() { span.quiet { (units.say(&gap.remedy)) "." } }
                     }
                 }

@@ -142,15 +142,23 @@ impl<'a> Search<'a> {
 
     /// Plantings that are settled beforehand stay in their beds, and their kinds in the plan.
     pub fn fix(&mut self, beds: &[Vec<usize>]) {
-        self.fixed = beds.to_vec();
-        for &planting in beds.iter().flatten() {
+        self.set(beds);
+        // What cannot stand there is not held.
+        self.fixed.clone_from(&self.beds);
+        for &planting in self.fixed.iter().flatten() {
             self.reserved[self.model.plantings[planting].crop] = true;
         }
         self.let_go();
         if !self.is_free() {
-            self.set(beds);
             self.take_for_best();
         }
+    }
+
+    /// Does all that is settled beforehand stand in the plan in hand?
+    fn holds_fixed(&self) -> bool {
+        let beds = self.fixed.iter().zip(&self.beds);
+        beds.into_iter()
+            .all(|(fixed, bed)| fixed.iter().all(|one| bed.contains(one)))
     }
 
     /// Nothing stays any more but what is settled beforehand.
@@ -190,7 +198,7 @@ impl<'a> Search<'a> {
         let all: Vec<usize> = (0..self.beds.len()).collect();
         self.settle(&all);
         self.note_best();
-        if self.value < before.1 {
+        if self.value < before.1 || !self.holds_fixed() {
             all.iter().for_each(|&bed| drop(self.clear(bed)));
             for (bed, plantings) in before.0.iter().enumerate() {
                 self.put(bed, plantings);
@@ -384,7 +392,7 @@ impl<'a> Search<'a> {
     }
 
     fn note_best(&mut self) {
-        if self.value > self.best_value + LIMIT_SLACK {
+        if self.value > self.best_value + LIMIT_SLACK && self.holds_fixed() {
             self.best_value = self.value;
             self.best.clone_from(&self.beds);
         }
