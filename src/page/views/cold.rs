@@ -45,6 +45,14 @@ pub fn view(seen: &Seen) -> Markup {
         (short(seen))
         div.beside.knobs {
             div {
+                @if let Some(tried) = &seen.answers.why.value {
+                    h2 id="helps" { "What would help most" }
+                    (measure_table(tried, seen.units))
+                }
+                @if let Some(failed) = &seen.answers.outage.value {
+                    h2 id="failed" { "When the power fails" }
+                    (outage_table(failed, seen.units))
+                }
                 @if let Some(view) = view {
                     h2 { "The year inside" }
                     (part::year(view, seen.units))
@@ -109,7 +117,7 @@ fn measures(seen: &Seen) -> Markup {
                 p { "Every measure is simulated in all weather years, the best first." }
                 (ask(seen, "measures", "Try the measures"))
             }
-            @if let Some(view) = &slot.value { (measure_table(view, seen.units)) }
+            @else if slot.value.is_some() { p { a href="#helps" { "The measures that were tried" } } }
             @if let Some(error) = &slot.error { p.trouble { (error) } }
         }
     }
@@ -156,7 +164,7 @@ fn outage(seen: &Seen) -> Markup {
                 p { "Hours until the beds freeze, when heater and fans stop as the coldest spell begins." }
                 (ask(seen, "outage", "Try it"))
             }
-            @if let Some(view) = &slot.value { (outage_table(view, seen.units)) }
+            @else if slot.value.is_some() { p { a href="#failed" { "Hours until the beds freeze" } } }
             @if let Some(error) = &slot.error { p.trouble { (error) } }
         }
     }

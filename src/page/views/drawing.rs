@@ -169,9 +169,9 @@ pub fn section(seen: &Seen) -> Option<Markup> {
                 text x=(one(place.x(shape.width_m) + 8.0)) y=(one(place.y(shape.height_m) - 4.0)) { (metres(shape.height_m)) }
             }
             ul.legend {
-                li { span.key.glass {} " glazed" } li { span.key.wall {} " solid" }
-                @if house.store.is_some() { li { span.key.pipe {} " pipes of the store" } }
-                @if house.floor.as_ref().is_some_and(|floor| floor.skirt.is_some()) { li { span.key.skirt {} " skirt" } }
+                li { span.stroke.glass {} " glazed" } li { span.sample.wall {} " solid" }
+                @if house.store.is_some() { li { span.stroke.pipe {} " pipes of the store" } }
+                @if house.floor.as_ref().is_some_and(|floor| floor.skirt.is_some()) { li { span.stroke.skirt {} " skirt" } }
             }
             @if apart.abs() <= 0.5 { p.quiet { "The front looks sideways to the noon sun, so the sun is not drawn: it stands " (fixed(low_deg, 0)) "° high at noon of the shortest day, " (fixed(high_deg, 0)) "° on the longest." } }
         }

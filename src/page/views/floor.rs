@@ -44,6 +44,35 @@ fn lay(beds: &[(String, f64, f64)], length_m: f64) -> (Vec<Laid>, f64) {
     (laid, y + row)
 }
 
+/// Do laid beds stay on a floor?
+fn fits((laid, deep_m): &(Vec<Laid>, f64), (length_m, width_m): (f64, f64)) -> bool {
+    let slack_m = 1e-6;
+    *deep_m <= width_m + slack_m
+        && laid
+            .iter()
+            .all(|bed| bed.x + bed.long <= length_m + slack_m)
+}
+
+/// Lays beds in rows along the house; where they do not fit so, with as few of them turned across it as it takes.
+fn lay_on(beds: &[(String, f64, f64)], floor: (f64, f64)) -> (Vec<Laid>, f64) {
+    let with_turned = |turned: usize| {
+        let turn = |(at, (name, long, wide)): (usize, &(String, f64, f64))| {
+            let (long, wide) = if at < turned {
+                (*wide, *long)
+            } else {
+                (*long, *wide)
+            };
+            (name.clone(), long, wide)
+        };
+        let beds: Vec<(String, f64, f64)> = beds.iter().enumerate().map(turn).collect();
+        lay(&beds, floor.0)
+    };
+    (0..=beds.len())
+        .map(with_turned)
+        .find(|laid| fits(laid, floor))
+        .unwrap_or_else(|| with_turned(0))
+}
+
 /// The drawing; none where the floor has no length and width.
 pub fn plan(seen: &Seen, fields: &Fields<'_>) -> Option<Markup> {
     let job = &seen.ready.job;
@@ -69,7 +98,10 @@ pub fn plan(seen: &Seen, fields: &Fields<'_>) -> Option<Markup> {
         }
     }
     let (length_m, width_m) = (shape.length_m, shape.width_m);
-    let (laid, deep_m) = lay(&beds, length_m);
+    let floor = (length_m, width_m);
+    let laid = lay_on(&beds, floor);
+    let fits = fits(&laid, floor);
+    let (laid, deep_m) = laid;
     let scale = (WIDTH - 2.0 * MARGIN)
         / length_m.max(laid.iter().map(|bed| bed.x + bed.long).fold(0.0, f64::max));
     let height = scale * width_m.max(deep_m) + 2.0 * MARGIN;
@@ -96,7 +128,7 @@ pub fn plan(seen: &Seen, fields: &Fields<'_>) -> Option<Markup> {
                     text x=(one(x + bed.long * scale / 2.0)) y=(one(y + bed.wide * scale / 2.0 + 4.0)) text-anchor="middle" { (bed.name) }
                 }
             }
-            @if deep_m > width_m + 1e-6 || laid.iter().any(|bed| bed.x + bed.long > length_m + 1e-6) {
+            @if !fits {
                 p.trouble { "With paths of " (metres(PATH_M)) " between them these beds do not fit on the floor." }
             }
         }

@@ -113,7 +113,7 @@ fn begin(seen: &Seen) -> Markup {
         section.begin {
             h2 { "A new project" }
             p { "Nothing is written until you save. Name your town; every figure can be changed later." }
-            form method="post" action="/do/begin" {
+            form.entry method="post" action="/do/begin" {
                 (hidden(seen, View::Setup))
                 label for="begin-place" { "Place" }
                 input type="text" id="begin-place" name="place" list="places" autocomplete="off" required placeholder="Bozeman, Montana"
