@@ -45,13 +45,14 @@ if (sheet) {
     }
     window.scrollTo(0, down);
   };
-  const ask = async (address, options = {}) => {
+  // What nobody asked for does not come under a finger, nor in place of what is being written.
+  const ask = async (address, options = {}, unasked = false) => {
     const number = ++newest;
     try {
       const answer = await fetch(address, { ...options, headers: { ...options.headers, "x-part": "1" } });
       const text = await answer.text();
       if (number !== newest) return false;
-      if (pressing && !options.method) {
+      if (unasked && (pressing || isWriting())) {
         waits = true;
         return false;
       }
@@ -69,7 +70,7 @@ if (sheet) {
       return;
     }
     waits = false;
-    ask(location.pathname + location.search);
+    ask(location.pathname + location.search, {}, true);
   };
 
   const send = async (form, button) => {
