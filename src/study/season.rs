@@ -125,7 +125,7 @@ fn some_of(study: &ClimateStudy, weathers: &[Weather]) -> Vec<Weather> {
     if weathers.len() <= ROOF_YEARS || study.years.len() != weathers.len() {
         return weathers.to_vec();
     }
-    let short_k = |air_c: &f64| (variants::SMALL_HEATER_SET_POINT_C - air_c).max(0.0);
+    let short_k = |air_c: &f64| (variants::HELD_AT_C - air_c).max(0.0);
     let cold: Vec<f64> = study
         .years
         .iter()
