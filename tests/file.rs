@@ -8,6 +8,8 @@ mod broken;
 mod check;
 #[path = "file/examples.rs"]
 mod examples;
+#[path = "file/fuzz_words.rs"]
+mod fuzz_words;
 #[path = "file/house.rs"]
 mod house;
 #[path = "file/money.rs"]
