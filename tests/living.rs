@@ -15,6 +15,8 @@ mod logger;
 mod replan;
 #[path = "living/review.rs"]
 mod review;
+#[path = "living/steady.rs"]
+mod steady;
 #[path = "living/tune.rs"]
 mod tune;
 #[path = "living/tune_ranges.rs"]

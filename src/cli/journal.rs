@@ -11,7 +11,7 @@ use super::load::{printable, read_text};
 use super::project::EXAMPLE_WORD;
 
 /// Ending of a journal's file name, after the project's.
-const ENDING: &str = "journal.csv";
+pub const ENDING: &str = "journal.csv";
 
 /// Where the journal lies: as named, or beside the project file.
 ///

@@ -9,8 +9,8 @@ use crate::output::{build, tables};
 use crate::study::{self, ClimateStudy, Job, PlanStudy};
 
 use super::common::{More, Show, Source};
-use super::failure::Failure;
-use super::load::InputKind;
+use super::failure::{Failure, say};
+use super::load::{InputKind, folder_of, printable, read_text};
 use super::project::failed;
 use super::whole::{self, Passes};
 use super::{journal, offer, print, project};
@@ -42,6 +42,10 @@ pub struct Args {
     /// Why a bed carries what it carries, or a crop is in the plan or not: the next best instead, tried
     #[arg(long, value_name = "BED OR CROP", conflicts_with_all = ["journal", "check"], value_parser = offer::crops(), hide_possible_values = true)]
     why: Option<String>,
+    /// Carry this year over: write the next year's project file, with what then stands in the beds (by the journal beside the
+    /// project file as far as it goes, then by the plan), and beside it NEXT.plan.toml, the plan moved on by a year and a bed
+    #[arg(long, value_name = "NEXT.toml", conflicts_with_all = ["journal", "check", "why", "save", "second_pass"])]
+    next_year: Option<PathBuf>,
     /// Show the food of every week too
     #[arg(long)]
     weeks: bool,
@@ -57,7 +61,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let mut job = project::open(&args.source, args.show.color_stderr())?;
     let show = args.show.as_in(&job.project);
     args.passes.search.set_over(&mut job)?;
-    print::try_files(&args.save)?;
+    print::try_files(args.save.iter().chain(&args.next_year))?;
     if let Some(path) = &args.check {
         return check(args, &job, path, out);
     }
@@ -67,6 +71,9 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     save(args, &plan)?;
+    if let Some(next) = &args.next_year {
+        return next_year(args, &job, &plan, next);
+    }
     if let Some(question) = &args.why {
         let swaps = study::why_planted(&job, &plan, question).map_err(|error| failed(&error))?;
         let view = build::swaps(&plan, question, &swaps);
@@ -108,6 +115,41 @@ fn save(args: &Args, plan: &PlanStudy) -> Result<(), Failure> {
     };
     let text = plan.file().to_toml().map_err(Failure::work)?;
     print::file_over(path, text.as_bytes(), InputKind::Plan)
+}
+
+/// Ending of the plan file that goes with a project file, and of the journal.
+const PLAN_ENDING: &str = "plan.toml";
+
+/// Writes the next year's project file, its plan and, where there is one, its journal.
+fn next_year(args: &Args, job: &Job, plan: &PlanStudy, next: &Path) -> Result<(), Failure> {
+    let text = project::read(&args.source.file)?;
+    if folder_of(next) != text.folder {
+        return Err(Failure::input(
+            "error: --next-year: name a file in the folder of the project file, so that what it names is found from there",
+        ));
+    }
+    let own = args.source.file.with_extension(journal::ENDING);
+    let told = match own.exists() {
+        true => Some(journal::read(&own, &job.project, &job.table)?),
+        false => None,
+    };
+    let near = next.with_extension(PLAN_ENDING);
+    let name = near.file_name().unwrap_or_default().to_string_lossy();
+    let found = study::next_year(job, &text.text, plan, told.as_ref(), &name)
+        .map_err(|error| failed(&error))?;
+    let moved = found.plan.to_toml().map_err(Failure::work)?;
+    print::file(&near, moved.as_bytes())?;
+    if told.is_some() {
+        let rows = read_text(&own)?;
+        print::file(&next.with_extension(journal::ENDING), rows.as_bytes())?;
+    }
+    print::file(next, found.project.as_bytes())?;
+    say(&format!(
+        "the year from {} on: bedyear plan {}",
+        found.from,
+        printable(next)
+    ));
+    Ok(())
 }
 
 fn from_journal(

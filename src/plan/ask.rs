@@ -69,6 +69,15 @@ impl<'a> Questions<'a> {
         Some(self.instead(&change))
     }
 
+    /// The best found of no more kinds by so many answers a bed, beginning with the plan.
+    pub fn better(&self, answers_bed: u64) -> Instead {
+        let (mut search, beds) = self.search();
+        let kinds = self.model.instance.limits.kinds.unwrap_or(usize::MAX);
+        search.go_on_from(&Found { beds, value: 0.0 }, kinds);
+        search.kick_for(answers_bed * self.model.instance.bed_count() as u64);
+        self.instead(&search.found())
+    }
+
     /// Single changes that gain, the greatest first, at most one a bed.
     pub fn gains(&self) -> Vec<Instead> {
         let (mut search, beds) = self.search();

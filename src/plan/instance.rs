@@ -198,14 +198,21 @@ pub struct Limits {
 
 /// So few plantings of a family in a class of beds that each place rests from it for its years, as plans move on from bed
 /// to bed; and a bed carries it once in a settled year.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub struct FamilyLimit {
-    /// Index into [`Instance::beds`].
-    pub bed_class: usize,
+    /// Indices into [`Instance::beds`]: classes whose places stand in for each other.
+    pub bed_classes: Vec<usize>,
     /// Index into [`Instance::families`].
     pub family: usize,
     /// Plantings of it at most.
     pub plantings: usize,
+}
+
+impl FamilyLimit {
+    /// Whether a candidate counts against it.
+    pub fn counts(&self, candidate: &Candidate) -> bool {
+        self.family == candidate.family && self.bed_classes.contains(&candidate.bed_class)
+    }
 }
 
 /// What the household's own time weighs in the choice of a plan, in the instance's currency: never booked as money.

@@ -100,10 +100,49 @@ pub fn plantings(instance: &Instance, plan: &Plan) -> Vec<Planting> {
     rows
 }
 
-/// Picked per food and week, what already stands included.
+/// What of a plan can stand: where two crops are in each other's way the one that comes when the other is there already
+/// bears nothing. Of a plan that keeps the rules all of it.
+pub fn can_stand(instance: &Instance, plan: &Plan) -> Plan {
+    let mut plan = plan.clone();
+    for one in &mut plan.beds {
+        let mut taken = vec![false; instance.weeks];
+        for standing in &instance.standing {
+            if (standing.bed_class, standing.bed) == (one.class, one.bed) {
+                let free_week = standing.free_week.min(instance.weeks);
+                taken[..free_week].fill(true);
+            }
+        }
+        let in_bed = |number: usize| instance.candidates.get(number);
+        let ends = |number: usize| in_bed(number).map_or(0, |own| own.bed_week + own.weeks);
+        // What stands over the turn of a year that repeats is there before what comes after it.
+        let over_the_turn = |number: usize| ends(number) > instance.weeks;
+        let mut order = one.plantings.clone();
+        order.sort_by_key(|&number| {
+            let begins = in_bed(number).map_or(0, |own| own.bed_week);
+            (!over_the_turn(number), begins, number)
+        });
+        one.plantings.clear();
+        for number in order {
+            let begins = in_bed(number).map_or(0, |own| own.bed_week);
+            let weeks: Vec<usize> = (begins..ends(number))
+                .filter_map(|week| instance.week_index(week))
+                .collect();
+            if weeks.iter().all(|&week| !taken[week]) {
+                weeks.into_iter().for_each(|week| taken[week] = true);
+                one.plantings.push(number);
+            }
+        }
+        one.plantings
+            .sort_by_key(|&number| (in_bed(number).map_or(0, |own| own.bed_week), number));
+    }
+    plan
+}
+
+/// Picked per food and week, what already stands included; two crops in one place do not both bear (see [`can_stand`]).
 pub fn harvest(instance: &Instance, plan: &Plan) -> Vec<Vec<f64>> {
     let mut kg = vec![vec![0.0; instance.weeks]; instance.foods.len()];
-    let planted = plan.beds.iter().flat_map(|one| &one.plantings);
+    let standing = can_stand(instance, plan);
+    let planted = standing.beds.iter().flat_map(|one| &one.plantings);
     let planted = planted
         .filter_map(|&number| instance.candidates.get(number))
         .flat_map(|c| &c.harvest);

@@ -5,7 +5,9 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
 use super::branch_and_bound::BranchAndBound;
-use super::improve::{Found, Search, value_of};
+use rayon::prelude::*;
+
+use super::improve::{Floors, Found, Search, value_of};
 use super::model::Model;
 use super::{Instance, InstanceError, Simplicity, schedule};
 
@@ -121,7 +123,7 @@ pub struct SolveOptions<'a> {
     pub gap: f64,
     /// Stop after this much counted work; the same on every machine.
     pub work_limit: u64,
-    /// Seed of the search's random choices.
+    /// Seed of a look of its own where kinds are chosen: what it finds is taken where it is more than as good ([`AS_GOOD`]).
     pub seed: u64,
     /// A former plan: kept where it is as good as the best found, mended where it no longer works.
     pub former: Option<&'a Plan>,
@@ -245,14 +247,32 @@ const ROUND_ANSWERS: (u64, u64) = (30, 400);
 const STEPS_PER_ANSWER: u64 = 2;
 /// Relative distance at which bound and value are equal.
 const EQUAL: f64 = 1e-9;
-/// Plans whose values differ by no more than this share count as equally good: a harvest is not known better (own choice;
-/// former plans looked at anew were within 0.65 % of fresh ones).
+/// Plans whose values differ by no more than this share of what their food is worth count as equally good, or by what one more
+/// kind of crop takes of the household's time where that is more: neither a harvest nor that time is known better, and what is
+/// left after both can be near nothing (own choice).
 pub const AS_GOOD: f64 = 0.01;
+/// What a plan that asks for less may lose, as a share of what its food is worth: well below [`AS_GOOD`], so that the plan
+/// handed over is still as good when a price or a year is another (own choice).
+const TIE: f64 = 0.002;
+/// Seed of all looks but the person's own.
+const FIRST_SEED: u64 = 1;
+/// Looks that drop kinds one by one; plans that are searched on from, and draws of their own for each.
+const LOOKS: u64 = 4;
+const GONE_ON_FROM: usize = 3;
+const SEEDS_EACH: u64 = 2;
 /// Fewest kinds of crop that plans are looked for with (own choice).
 pub const KINDS_LEAST: usize = 4;
-/// Answers a bed to settle a plan with one kind less, and one of the kinds chosen; shares of the work limit that bound them.
-const DROP_ANSWERS_BED: u64 = 10;
-const CHOSEN_ANSWERS_BED: u64 = 40;
+/// What a kind of crop weighs more in a look, as shares of what the food is worth: about what one kind more brings.
+const DEAR_KINDS: [f64; 4] = [0.0, 0.005, 0.01, 0.0];
+/// Answers a bed: for a plan of a look's own to begin with, to settle a plan with one kind less, to look for a better one of as
+/// many kinds, for one of the kinds allowed, and for one by the person's seed; the work limit bounds each.
+const OWN_ANSWERS_BED: u64 = 15;
+const DROP_ANSWERS_BED: u64 = 6;
+const ROW_ANSWERS_BED: u64 = 10;
+const CHOSEN_ANSWERS_BED: u64 = 60;
+const SEEDED_ANSWERS_BED: u64 = 20;
+/// The same for each weight under which a plan is looked for that asks for less.
+const SIMPLEST_ANSWERS_BED: u64 = 10;
 /// Steps that lower the bound of the chosen kinds.
 const KIND_STEPS_SHARE: f64 = 0.6;
 
@@ -265,76 +285,177 @@ impl BuiltIn {
         instance.validate()?;
         let model = Model::new(instance);
         let mut tree = BranchAndBound::new(&model);
-        let mut search = Search::new(&model, options.seed);
+        let mut search = Search::new(&model, FIRST_SEED);
         if let Some(fixed) = options.fixed {
             let beds = search.beds_of(fixed);
             search.fix(&beds);
         }
         let former = options.former.map(|plan| search.beds_of(plan));
-        if let Some(former) = &former {
+        let simpler = options.frontier || instance.limits.kinds.is_some();
+        if let Some(former) = former.as_ref().filter(|_| !simpler) {
             search.begin_with(former);
         }
         let stopped = first_plan(options, instance, &mut tree, &mut search);
-        let simpler = options.frontier || instance.limits.kinds.is_some();
-        let mut rows = if simpler {
-            choose_kinds(options, instance, &mut search)
-        } else {
-            vec![search.found()]
-        };
-        let most = instance.limits.kinds.unwrap_or(usize::MAX);
-        let kinds = |found: &Found| kinds_of(&model, found);
-        let fits = rows.iter().filter(|found| kinds(found).len() <= most);
-        let best = fits.max_by(|a, b| a.value.total_cmp(&b.value));
-        let mut best = best
-            .or(rows.last())
-            .cloned()
-            .unwrap_or_else(|| search.found());
-        let mut bound_of_kinds = None;
+
+        let mut best = search.found();
+        let mut rows = Vec::new();
         if simpler {
-            let answers = CHOSEN_ANSWERS_BED * instance.bed_count() as u64;
-            let answers = answers.min(options.work_limit);
-            search.go_on_from(&best, most);
-            search.kick_for(answers);
-            search.simplest(
-                search.best_value() - AS_GOOD * search.best_value().abs(),
-                answers / 4,
-            );
-            best = search.found();
-            rows.retain(|found| kinds(found).len() != kinds(&best).len());
-            rows.push(best.clone());
-            rows.sort_by_key(|found| std::cmp::Reverse(kinds(found).len()));
+            (best, rows) = chosen(options, instance, &mut search);
         }
         let mut kept = None;
         if let Some(former) = &former {
-            let floor = best.value - AS_GOOD * best.value.abs();
-            let most_found = best.value;
-            let steady = search.steady(former, floor);
+            let food_worth = search.food_worth(&best);
+            let floors = Floors {
+                value: best.value - as_good(instance, food_worth),
+                before_time: best.value + time(instance, &model, &best)
+                    - as_good(instance, food_worth),
+                fill: TIE * food_worth,
+            };
+            let steady = search.steady(former, &best, floors);
+            let gain = (best.value - steady.mended.value).max(0.0);
+            if !options.anew {
+                best = steady.taken;
+            }
+            let share = search.shared_weeks(former, &best.beds);
             kept = Some(FormerPlan {
-                value: steady.found.value,
-                gain: (most_found - steady.found.value).max(0.0),
-                kept: 0.0,
-                whole: steady.whole,
+                value: steady.mended.value,
+                gain,
+                kept: share,
+                whole: share == 1.0,
                 taken: steady.kept && !options.anew,
             });
-            if steady.kept && !options.anew {
-                best = steady.found;
-            }
-            if let Some(kept) = &mut kept {
-                kept.kept = shared_weeks(&model, former, &best.beds);
-                kept.whole &= kept.kept == 1.0;
-            }
         }
-        if simpler {
-            bound_of_kinds = Some(bound_within(instance, &model, &best, options));
-        }
+
         let mut solution = finish(&model, &mut tree, &best, stopped);
-        solution.bound_of_kinds = bound_of_kinds.map(|bound| bound.max(solution.value));
-        solution.former = kept;
         if simpler {
+            let bound = bound_within(instance, &model, &best, options);
+            solution.bound_of_kinds = Some(bound.max(solution.value));
             solution.frontier = frontier(&model, rows, &best);
         }
+
+        solution.former = kept;
         Ok(solution)
     }
+}
+
+/// The plan of no more kinds than are allowed, and plans of fewer and more of them.
+///
+/// Looks with draws of their own begin with the best plan of all or with one of their own, most of them search on with kinds
+/// made dear, and drop kinds one by one; of what they come to the best are searched on from, and the best row of each number of kinds. The person's seed has
+/// one look of its own; what it finds is taken where it is more than as good, so that another seed gives much the same plan.
+fn chosen(options: &SolveOptions, instance: &Instance, search: &mut Search) -> (Found, Vec<Found>) {
+    let most = instance.limits.kinds.unwrap_or(usize::MAX);
+    let least = if options.frontier {
+        KINDS_LEAST.min(most)
+    } else {
+        instance.limits.kinds.unwrap_or(KINDS_LEAST)
+    };
+    let answers = |of_bed: u64| (of_bed * instance.bed_count() as u64).min(options.work_limit);
+    let first = search.found();
+    let looks: Vec<Vec<Found>> = (0..LOOKS)
+        .into_par_iter()
+        .map(|look| {
+            let mut search = search.another(FIRST_SEED + look);
+            if look % 2 == 0 {
+                search.go_on_from(&first, usize::MAX);
+            } else {
+                search.run(answers(OWN_ANSWERS_BED));
+            }
+            let dear = DEAR_KINDS[look as usize % DEAR_KINDS.len()];
+            if dear > 0.0 {
+                search.with_dear_kinds(dear, answers(OWN_ANSWERS_BED));
+            }
+            search.simpler(least, answers(DROP_ANSWERS_BED))
+        })
+        .collect();
+    let mut rows: Vec<Found> = looks.into_iter().flatten().collect();
+    let kinds = |found: &Found| search.kinds_of(found);
+    rows.sort_by(|a, b| b.value.total_cmp(&a.value));
+    let fits = rows.iter().filter(|row| kinds(row) <= most);
+    let mut from: Vec<Found> = fits.take(GONE_ON_FROM).cloned().collect();
+    if from.is_empty() {
+        from.extend(rows.last().cloned());
+    }
+    rows.sort_by_key(|row| kinds(row));
+    rows.dedup_by_key(|row| kinds(row));
+    // Every second number of kinds is enough to choose from.
+    let (fewest, all) = (rows.first().map(kinds), rows.last().map(kinds));
+    rows.retain(|row| {
+        let own = Some(kinds(row));
+        own == fewest || own == all || kinds(row) % 2 == most % 2
+    });
+    let looks = |from: &Found, kinds: usize, seed: u64, of_bed: u64| Look {
+        from: from.clone(),
+        kinds,
+        seed,
+        answers: answers(of_bed),
+    };
+    let seeded = looks(
+        &from[0],
+        most,
+        FIRST_SEED + LOOKS + options.seed,
+        SEEDED_ANSWERS_BED,
+    );
+    let on = from.iter().flat_map(|found| {
+        let seeds = FIRST_SEED..FIRST_SEED + SEEDS_EACH;
+        seeds.map(move |seed| looks(found, most, seed, CHOSEN_ANSWERS_BED))
+    });
+    let each = rows
+        .iter()
+        .map(|row| looks(row, kinds(row), FIRST_SEED, ROW_ANSWERS_BED));
+    let all: Vec<Look> = [seeded].into_iter().chain(on).chain(each).collect();
+    let mut found: Vec<Found> = all
+        .par_iter()
+        .map(|look| {
+            let mut search = search.another(look.seed);
+            search.go_on_from(&look.from, look.kinds);
+            search.kick_for(look.answers);
+            search.found()
+        })
+        .collect();
+    let seeded = found.remove(0);
+    let fits = found.iter().filter(|found| kinds(found) <= most);
+    let best = fits.max_by(|a, b| a.value.total_cmp(&b.value));
+    let best = best.unwrap_or(&from[0]).clone();
+    let floor = best.value - TIE * search.food_worth(&best);
+    // Of plans as good as equal the one that asks for least.
+    let fits = found.iter().filter(|found| search.kinds_of(found) <= most);
+    let simplest = fits
+        .filter(|found| found.value >= floor)
+        .min_by_key(|found| instance.simplicity(&plan_of(search.model(), &found.beds)));
+    let simplest = simplest.unwrap_or(&best).clone();
+    search.go_on_from(&simplest, most);
+    search.simplest(floor, answers(SIMPLEST_ANSWERS_BED));
+    let mut best = search.found();
+    let floors = Floors {
+        value: seeded.value - as_good(instance, search.food_worth(&best)),
+        before_time: f64::INFINITY,
+        fill: f64::INFINITY,
+    };
+    if search.kinds_of(&seeded) <= most && best.value < floors.value {
+        best = search.steady(&best.beds.clone(), &seeded, floors).taken;
+    }
+    (best, found)
+}
+
+/// What two plans may differ by in value and still count as equally good.
+fn as_good(instance: &Instance, food_worth: f64) -> f64 {
+    (AS_GOOD * food_worth).max(instance.effort.kind + instance.effort.planting)
+}
+
+/// What the household's time weighs for a plan.
+fn time(instance: &Instance, model: &Model, found: &Found) -> f64 {
+    let plan = plan_of(model, &found.beds);
+    instance.effort.of(instance.simplicity(&plan))
+}
+
+/// One search from a plan on.
+struct Look {
+    from: Found,
+    /// Most kinds of crop.
+    kinds: usize,
+    seed: u64,
+    answers: u64,
 }
 
 /// Bound and plan side by side until they meet, or the work is done; whether it was ended from outside.
@@ -379,37 +500,11 @@ fn first_plan(
     }
 }
 
-/// Plans of fewer and fewer kinds.
-fn choose_kinds(options: &SolveOptions, instance: &Instance, search: &mut Search) -> Vec<Found> {
-    let least = if options.frontier {
-        KINDS_LEAST.min(instance.limits.kinds.unwrap_or(KINDS_LEAST))
-    } else {
-        instance.limits.kinds.unwrap_or(KINDS_LEAST)
-    };
-    let answers = (DROP_ANSWERS_BED * instance.bed_count() as u64).min(options.work_limit);
-    search.simpler(least, answers)
-}
-
 fn kinds_of(model: &Model, found: &Found) -> std::collections::BTreeSet<usize> {
     let planted = found.beds.iter().flatten();
     planted
         .map(|&planting| model.plantings[planting].crop)
         .collect()
-}
-
-/// Share of a plan's bed-weeks that another has too.
-fn shared_weeks(model: &Model, of: &[Vec<usize>], with: &[Vec<usize>]) -> f64 {
-    let weeks = |planting: &usize| model.plantings[*planting].weeks as f64;
-    let all: f64 = of.iter().flatten().map(weeks).sum();
-    let mut left: Vec<usize> = with.iter().flatten().copied().collect();
-    let mut shared = 0.0;
-    for planting in of.iter().flatten() {
-        if let Some(at) = left.iter().position(|other| other == planting) {
-            left.swap_remove(at);
-            shared += weeks(planting);
-        }
-    }
-    if all > 0.0 { shared / all } else { 1.0 }
 }
 
 /// What no plan of just these kinds can be worth more than: the bound of what is left when all others are left out.
@@ -434,13 +529,11 @@ fn bound_within(instance: &Instance, model: &Model, best: &Found, options: &Solv
 
 /// The plans that were come to, one for each number of kinds; of those that another beats with fewer kinds none.
 fn frontier(model: &Model, mut rows: Vec<Found>, best: &Found) -> Vec<Simpler> {
-    let at = rows
-        .iter()
-        .position(|found| kinds_of(model, found).len() == kinds_of(model, best).len());
-    match at {
-        Some(at) => rows[at] = best.clone(),
-        None => rows.push(best.clone()),
-    }
+    let kinds = |found: &Found| kinds_of(model, found).len();
+    rows.retain(|found| kinds(found) != kinds(best));
+    rows.push(best.clone());
+    rows.sort_by(|a, b| kinds(a).cmp(&kinds(b)).then(b.value.total_cmp(&a.value)));
+    rows.dedup_by_key(|found| kinds(found));
     let mut simpler: Vec<Simpler> = rows
         .iter()
         .map(|found| {

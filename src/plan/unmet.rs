@@ -1,13 +1,45 @@
 //! What a plan cannot give at all, in words; wishes that are short in some weeks are its gaps.
 
-use super::{Closing, Instance, Plan};
+use rayon::prelude::*;
+
+use super::{Closing, Instance, Plan, schedule};
 use crate::phrase::Phrase;
+
+/// Why nothing is planted: each sowing that comes through is tried by itself.
+fn why_empty(instance: &Instance, empty: &Plan) -> &'static str {
+    if instance.candidates.is_empty() {
+        return "no crop comes through in any bed and week, so the beds stay empty";
+    }
+    let value = |plan: &Plan| {
+        let eaten = schedule::eating(instance, &schedule::harvest(instance, plan));
+        schedule::value(instance, plan, &eaten)
+    };
+    let nothing = value(empty);
+    let pays = |number: usize| {
+        let class = instance.candidates[number].bed_class;
+        let mut plan = empty.clone();
+        for bed in plan
+            .beds
+            .iter_mut()
+            .filter(|one| one.class == class)
+            .take(1)
+        {
+            bed.plantings.push(number);
+        }
+        value(&plan) > nothing
+    };
+    if (0..instance.candidates.len()).into_par_iter().any(pays) {
+        "no plan was found in which what comes through is worth its seed and your time, so the beds stay empty"
+    } else {
+        "of all that comes through nothing is worth its seed and your time, so the beds stay empty"
+    }
+}
 
 /// What a plan cannot give, in words; empty where it has all that was asked for.
 pub(super) fn unmet(instance: &Instance, plan: &Plan) -> Vec<Phrase> {
     let mut words = Vec::new();
-    if instance.candidates.is_empty() {
-        words.push("no crop comes through in any bed and week, so the beds stay empty".into());
+    if plan.is_empty() {
+        words.push(why_empty(instance, plan).into());
     }
     for wanted in &instance.wanted {
         let there = plan.beds.iter().flat_map(|one| &one.plantings);

@@ -18,6 +18,7 @@ mod job;
 mod kinds;
 pub mod measures;
 mod money;
+mod next_year;
 mod outage;
 mod place;
 mod planning;
@@ -54,6 +55,7 @@ pub use explain::{ExplainQuestion, ExplainStudy, explain};
 pub use job::{Job, SideFiles};
 pub use kinds::crops_named;
 pub use money::{ValueStudy, value};
+pub use next_year::{NextYear, next_year};
 pub use outage::{
     Course, Fails, HORIZON_H, Limit, ONSET_CLOCK_H, Onset, OutageStudy, SPELL_H, hours_until,
     outage,

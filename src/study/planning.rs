@@ -275,9 +275,12 @@ pub fn plan(
         ..*options
     };
     let solution = solve(&problem.instance, &options)?;
-    let rotation_costs = rotation_costs(&problem.instance, &solution, &options)?;
-    let exchange = solution.former.is_none_or(|former| !former.taken);
-    let frontier = frontier(&problem, &solution.frontier)?;
+    let (rotation_costs, frontier) = rayon::join(
+        || rotation_costs(&problem.instance, &solution, &options),
+        || frontier(&problem, &solution.frontier),
+    );
+    let (rotation_costs, frontier) = (rotation_costs?, frontier?);
+    let exchange = solution.former.is_none_or(|former| former.kept == 0.0);
     let mut found = Found::solved(&problem.instance, solution);
     let (plan, turn) = arrange_around(
         &problem.instance,
@@ -296,8 +299,11 @@ pub fn plan(
     Ok(study)
 }
 
-/// What a plan is worth more whose families need not rest from a place over the years: searched for with half the work,
-/// beginning with the plan that keeps it. None where nothing has to rest, or no plans are compared.
+/// Answers a bed by which a plan is looked for whose families need not rest.
+const FREE_ANSWERS_BED: u64 = 60;
+
+/// What a plan is worth more whose families need not rest from a place over the years, looked for from the plan on that keeps
+/// it. None where nothing has to rest, or no plans are compared.
 fn rotation_costs(
     instance: &Instance,
     kept: &Solution,
@@ -308,15 +314,7 @@ fn rotation_costs(
     }
     let mut free = instance.clone();
     free.limits.families.clear();
-    let options = SolveOptions {
-        former: Some(&kept.plan),
-        anew: true,
-        frontier: false,
-        work_limit: options.work_limit / 2,
-        progress: None,
-        ..*options
-    };
-    let found = solve(&free, &options)?;
+    let found = Questions::new(&free, &kept.plan)?.better(FREE_ANSWERS_BED);
     Ok(Some((found.value - kept.value).max(0.0)))
 }
 
@@ -422,9 +420,10 @@ fn replayed(
     plan: &Plan,
 ) -> Result<(Replay, Vec<replay::Lived>, Vec<YearFlows>), StudyError> {
     let years: Vec<usize> = (0..problem.weather_years()).collect();
+    let standing = schedule::can_stand(&problem.instance, plan);
     let lived: Result<Vec<_>, StudyError> = years
         .into_par_iter()
-        .map(|year| problem.lived(plan, year))
+        .map(|year| problem.lived(&standing, year))
         .collect();
     let (lived, flows): (Vec<_>, Vec<_>) = lived?.into_iter().unzip();
     let outlay = schedule::outlay(&problem.instance, plan);

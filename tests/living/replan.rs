@@ -8,13 +8,15 @@ use serde_json::Value;
 use super::common::{SMALL, arg, bedyear, fits_80_columns, folder_with, json_of, output_of};
 
 const FROM: &str = "2027-06-01";
+/// Beyond the spring of the next year, when the autumn's spinach has borne: a horizon that ends before cuts off what was agreed,
+/// and the plan for it is rightly another.
+const MONTHS: &str = "18";
 
 fn text<'v>(value: &'v Value, key: &str) -> &'v str {
     value[key].as_str().unwrap_or("")
 }
 
 #[test]
-#[ignore = "open: what the journal leaves standing is kept, the sowings still to come are not kept near the agreed plan"]
 fn what_stands_stays_and_what_was_agreed_is_kept() {
     let (folder, path) = folder_with("beds.toml", SMALL);
     let saved = folder.path().join("plan.toml");
@@ -67,7 +69,7 @@ fn what_stands_stays_and_what_was_agreed_is_kept() {
                     "--from",
                     FROM,
                     "--months",
-                    "7",
+                    MONTHS,
                     "--journal",
                     "--agreed",
                     arg(&saved),
@@ -95,7 +97,7 @@ fn what_stands_stays_and_what_was_agreed_is_kept() {
                 "--from",
                 FROM,
                 "--months",
-                "7",
+                MONTHS,
                 "--journal",
                 "--format",
                 "json",
@@ -109,7 +111,7 @@ fn what_stands_stays_and_what_was_agreed_is_kept() {
         calm["value"], anew["value"]
     );
     assert!(
-        kept > 0 && 2 * kept >= changes,
+        kept > 0 && kept >= changes,
         "kept {kept}, changes {changes}: {}",
         calm["changes"]
     );
@@ -117,11 +119,13 @@ fn what_stands_stays_and_what_was_agreed_is_kept() {
         assert!(!text(change, "why").is_empty(), "{change}");
         assert!(text(change, "sow") >= FROM, "{change}");
     }
-    // What is agreed to costs little of what could be had.
-    let (near, free) = (
-        calm["value"].as_f64().unwrap(),
-        anew["value"].as_f64().unwrap(),
-    );
+    // What is agreed to costs little of what could be had: four fifths of the food are on the table. (The search's own
+    // measure is below nothing here for any plan, as beds bear little of what is wished for.)
+    let food_kg = |plan: &Value| -> f64 {
+        let weeks = plan["weeks"].as_array().unwrap().iter();
+        weeks.map(|week| week["food_kg"].as_f64().unwrap()).sum()
+    };
+    let (near, free) = (food_kg(&calm), food_kg(&anew));
     assert!(near > 0.8 * free, "{near} {free}");
     // Made anew against what it just gave, the plan stays as it is: no planting changes, moves or goes to another bed.
     let again = folder.path().join("again.toml");

@@ -109,6 +109,78 @@ fn a_former_plan_stays_where_it_is_as_good() {
     assert_eq!(verdict.faults, Vec::new());
 }
 
+/// A former plan that is no longer as good is not dropped: the best one found is walked back to it as far as it stays as good,
+/// measured at what the food is worth.
+#[test]
+fn of_a_former_plan_stays_what_can() {
+    let mut instance = synthetic::house(6, 18, 5);
+    instance.effort.planting = 2.0;
+    let first = super::solved(&instance, 0.01, 300);
+    // One food costs three times as much: the former plan is far from the best.
+    for price in &mut instance.foods[3].price_kg {
+        *price *= 3.0;
+    }
+    let near = |anew: bool| {
+        let options = SolveOptions {
+            former: Some(&first.plan),
+            anew,
+            work_limit: 300,
+            ..SolveOptions::default()
+        };
+        solve(&instance, &options).unwrap()
+    };
+    let (kept, anew) = (near(false), near(true));
+    let former = kept.former.unwrap();
+    let nothing = vec![vec![0.0; instance.weeks]; instance.foods.len()];
+    let worth = |eaten: &[Vec<f64>]| schedule::worth(&instance, eaten);
+    let food = worth(&anew.eaten) - worth(&nothing);
+    println!(
+        "kept {:.2} of a plan worth {:.0} of {:.0}, food {food:.0}",
+        former.kept, former.value, anew.value
+    );
+    assert!(kept.value >= anew.value - AS_GOOD * food - 1e-6);
+    let others = anew.former.unwrap().kept;
+    assert!(
+        former.kept > 0.0 && former.kept >= others,
+        "{former:?} {others}"
+    );
+    let verdict = check(&instance, &kept.plan, &kept.claim());
+    assert_eq!(verdict.faults, Vec::new());
+}
+
+#[test]
+fn two_seeds_share_most_of_a_plan() {
+    let mut instance = synthetic::house(6, 18, 5);
+    instance.effort = Effort {
+        planting: 2.0,
+        kind: 5.0,
+        sowing_week: 0.0,
+    };
+    instance.limits.kinds = Some(8);
+    let plan = |seed: u64| {
+        let options = SolveOptions {
+            seed,
+            work_limit: 300,
+            ..SolveOptions::default()
+        };
+        solve(&instance, &options).unwrap().plan
+    };
+    let (a, b) = (plan(1), plan(7));
+    let (mut all, mut shared) = (0, 0);
+    for (a, b) in a.beds.iter().zip(&b.beds) {
+        for planting in &a.plantings {
+            let weeks = instance.candidates[*planting].weeks;
+            all += weeks;
+            shared += if b.plantings.contains(planting) {
+                weeks
+            } else {
+                0
+            };
+        }
+    }
+    assert!(10 * shared >= 6 * all, "{shared} of {all} bed-weeks");
+}
+
 #[test]
 fn a_planting_can_be_asked_for_its_second_best() {
     let instance = synthetic::house(3, 12, 3);

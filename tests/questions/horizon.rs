@@ -200,7 +200,13 @@ fn what_cannot_be_had_is_told_with_its_cause() {
     let words: Vec<String> = plan.found.remarks.iter().map(ToString::to_string).collect();
     let words = words.join("; ");
     assert!(
-        plan.plantings.is_empty() || !words.contains("no crop comes through"),
+        plan.plantings.is_empty() == words.contains("the beds stay empty"),
+        "{words}"
+    );
+    // Why is what was tried: nothing comes through, or what does is not worth its seed and the household's time.
+    assert_eq!(
+        plan.problem.instance.candidates.is_empty(),
+        words.contains("no crop comes through"),
         "{words}"
     );
 

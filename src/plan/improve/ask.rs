@@ -98,7 +98,7 @@ impl Search<'_> {
         changes
     }
 
-    fn in_hand(&self) -> Found {
+    pub(super) fn in_hand(&self) -> Found {
         Found {
             beds: self.beds.clone(),
             value: self.value,

@@ -194,7 +194,7 @@ impl Search<'_> {
     }
 
     /// Whether there is room for a kind of crop.
-    fn kind_fits(&self, crop: usize) -> bool {
+    pub(super) fn kind_fits(&self, crop: usize) -> bool {
         if !self.allowed[crop] {
             return false;
         }
@@ -306,7 +306,7 @@ impl Search<'_> {
 }
 
 /// The food of a planting's first picking.
-fn main_food(model: &Model, planting: usize) -> Option<usize> {
+pub(super) fn main_food(model: &Model, planting: usize) -> Option<usize> {
     let item = model.plantings[planting].items.first()?;
     Some(item.source / model.weeks)
 }

@@ -7,8 +7,10 @@
 mod ask;
 mod best_response;
 mod simple;
+mod steady;
 
 pub(super) use simple::Found;
+pub(super) use steady::Floors;
 
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -122,6 +124,16 @@ impl<'a> Search<'a> {
         }
     }
 
+    /// Another search of the same problem with the same knowledge and draws of its own, and nothing in its beds but what is
+    /// settled beforehand.
+    pub fn another(&self, seed: u64) -> Self {
+        let mut other = Self::new(self.model, seed);
+        other.fix(&self.fixed);
+        other.guide.clone_from(&self.guide);
+        other.columns.clone_from(&self.columns);
+        other
+    }
+
     /// A plan as plantings of every bed, kinds in order.
     pub fn beds_of(&self, plan: &Plan) -> Vec<Vec<usize>> {
         let kinds = self.model.kinds.iter();
@@ -165,6 +177,11 @@ impl<'a> Search<'a> {
     fn let_go(&mut self) {
         self.locked.clone_from(&self.fixed);
         self.banned.fill(false);
+    }
+
+    /// The problem.
+    pub fn model(&self) -> &Model<'a> {
+        self.model
     }
 
     /// Value of the best plan so far.

@@ -1,5 +1,4 @@
-//! Simpler plans and steadier ones: kinds of crop dropped one by one, plans as good as equal put in order of what they ask
-//! for, a former plan kept where it is as good.
+//! Simpler plans: kinds of crop dropped one by one, plans as good as equal put in order of what they ask for.
 
 use super::{LIMIT_SLACK, Search, value_of};
 use crate::plan::eat::Stock;
@@ -7,11 +6,9 @@ use crate::plan::instance::Effort;
 
 /// Kinds whose loss is tried in earnest, those of least worth as the plan stands first.
 const TRIED: usize = 3;
-/// Extra weight of effort under which plans as good as equal are looked for, as shares of the plan's value: a planting
-/// once, a kind and a week of sowing twice.
-const TIE_SHARES: [f64; 4] = [0.000_5, 0.001, 0.002, 0.004];
-/// Times each bed is let loose when a former plan is no longer good enough.
-const LOOSENED: usize = 2;
+/// Extra weight of effort under which plans as good as equal are looked for, as shares of the worth of the plan's food: a
+/// planting once, a kind and a week of sowing twice.
+const TIE_SHARES: [f64; 3] = [0.000_25, 0.000_5, 0.001];
 
 /// A plan that a search has come to: plantings of every bed, and its value.
 #[derive(Clone, Debug)]
@@ -27,17 +24,6 @@ pub(super) struct Mark {
     pub value: f64,
 }
 
-/// What became of a former plan.
-#[derive(Clone, Debug)]
-pub(in crate::plan) struct Former {
-    /// The former plan, mended where it no longer works.
-    pub found: Found,
-    /// Whether all of it could stay.
-    pub whole: bool,
-    /// Whether it is as good as the best found.
-    pub kept: bool,
-}
-
 impl Search<'_> {
     /// The best plan so far, with its value.
     pub fn found(&self) -> Found {
@@ -47,12 +33,31 @@ impl Search<'_> {
         }
     }
 
+    /// What a plan's food is worth, wishes counted, before seed and the household's time.
+    pub fn food_worth(&mut self, found: &Found) -> f64 {
+        self.start_over(&found.beds);
+        self.allocation.stock.worth
+    }
+
     /// Takes another plan for the best, and goes on from it; no more than so many kinds of crop from now on.
     pub fn go_on_from(&mut self, found: &Found, kinds_most: usize) {
         self.kinds_most = usize::MAX;
         self.set(&found.beds);
         self.kinds_most = kinds_most;
         self.take_for_best();
+    }
+
+    /// Searches on for so many answers with each kind of crop weighing more, by this share of what the food is worth.
+    pub fn with_dear_kinds(&mut self, share: f64, answers: u64) {
+        let usual = self.effort;
+        let size = self.food_worth(&self.found());
+        self.effort.kind += share * size;
+        let beds = self.best.clone();
+        self.start_over(&beds);
+        self.kick_for(answers);
+        self.effort = usual;
+        let beds = self.best.clone();
+        self.start_over(&beds);
     }
 
     pub(super) fn take_for_best(&mut self) {
@@ -65,11 +70,20 @@ impl Search<'_> {
         self.kind_uses.iter().filter(|uses| **uses > 0).count()
     }
 
+    /// Kinds of crop in a plan.
+    pub fn kinds_of(&self, found: &Found) -> usize {
+        let planted = found.beds.iter().flatten();
+        let kinds: std::collections::BTreeSet<usize> = planted
+            .map(|&planting| self.model.plantings[planting].crop)
+            .collect();
+        kinds.len()
+    }
+
     /// Plans with fewer and fewer kinds of crop, from the best in hand down to `least`: each time the kind that is missed
     /// least is dropped, and so many answers look for the best of what is left.
     pub fn simpler(&mut self, least: usize, answers: u64) -> Vec<Found> {
         let best = self.found();
-        self.go_on_from(&best, usize::MAX);
+        self.go_on_from(&best, self.kinds_most);
         let mut rows = vec![best];
         while self.kinds() > least && self.drop_a_kind(answers) {
             rows.push(self.found());
@@ -126,8 +140,9 @@ impl Search<'_> {
     pub fn simplest(&mut self, floor: f64, answers: u64) {
         let usual = self.effort;
         let mut kept = self.found();
+        let size = self.food_worth(&kept);
         for share in TIE_SHARES {
-            let weight = share * kept.value.abs();
+            let weight = share * size;
             self.effort = Effort {
                 planting: usual.planting + weight,
                 kind: usual.kind + 2.0 * weight,
@@ -149,7 +164,7 @@ impl Search<'_> {
     }
 
     /// Sets a plan under the weights that now hold.
-    pub(super) fn start_over(&mut self, beds: &[Vec<usize>]) {
+    pub fn start_over(&mut self, beds: &[Vec<usize>]) {
         for bed in 0..self.beds.len() {
             self.clear(bed);
         }
@@ -160,58 +175,6 @@ impl Search<'_> {
             self.put(bed, plantings);
         }
         self.take_for_best();
-    }
-
-    /// What of a former plan can be kept: all of it where it is worth at least `floor`; else so many beds are changed, those
-    /// that gain most first, until it is.
-    pub fn steady(&mut self, former: &[Vec<usize>], floor: f64) -> Former {
-        self.start_over(former);
-        let mended: Vec<usize> = (0..former.len())
-            .filter(|&bed| self.beds[bed].len() < former[bed].len())
-            .collect();
-        self.locked.clone_from(&self.beds);
-        self.until = u64::MAX;
-        if !mended.is_empty() {
-            self.settle(&mended);
-            self.take_for_best();
-        }
-        let first = self.found();
-        let kept = first.value >= floor;
-        let mut rounds = LOOSENED * self.beds.len();
-        while self.value < floor && rounds > 0 {
-            rounds -= 1;
-            if !self.loosen() {
-                break;
-            }
-        }
-        self.let_go();
-        self.take_for_best();
-        Former {
-            whole: mended.is_empty() && kept,
-            found: if kept { first } else { self.found() },
-            kept: kept || self.value >= floor,
-        }
-    }
-
-    /// Lets the bed loose that gains most by it; false where none does.
-    fn loosen(&mut self) -> bool {
-        let mark = self.mark();
-        let mut best: Option<(f64, usize)> = None;
-        for bed in 0..self.beds.len() {
-            let locked = self.locked[bed].clone();
-            self.locked[bed].clone_from(&self.fixed[bed]);
-            self.best_response(bed, 0.0, 0.0);
-            let gain = self.value - mark.value;
-            if gain > best.map_or(LIMIT_SLACK, |best| best.0) {
-                best = Some((gain, bed));
-            }
-            self.back_to(&mark);
-            self.locked[bed] = locked;
-        }
-        let Some((_, bed)) = best else { return false };
-        self.locked[bed].clone_from(&self.fixed[bed]);
-        self.best_response(bed, 0.0, 0.0);
-        true
     }
 
     /// Takes all plantings of a kind out of the beds; gives the beds.

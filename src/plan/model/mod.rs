@@ -169,7 +169,9 @@ impl<'a> Model<'a> {
         };
         if cyclic {
             for limit in &instance.limits.families {
-                model.once[limit.bed_class][limit.family] = true;
+                for &class in &limit.bed_classes {
+                    model.once[class][limit.family] = true;
+                }
             }
         }
         for wish in &instance.wishes {
@@ -334,7 +336,7 @@ impl<'a> Model<'a> {
         }
         for (number, limit) in self.instance.limits.families.iter().enumerate() {
             for (planting, candidate) in self.plantings.iter_mut().zip(&self.instance.candidates) {
-                if (candidate.bed_class, candidate.family) == (limit.bed_class, limit.family) {
+                if limit.counts(candidate) {
                     planting.rows.push((self.rows.len(), 1.0));
                 }
             }

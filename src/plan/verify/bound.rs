@@ -167,7 +167,7 @@ fn profit(
     let beds = instance.beds[candidate.bed_class].count;
     profit -= instance.effort.planting / candidate.beds_most.clamp(1, beds) as f64;
     for (limit, price) in instance.limits.families.iter().zip(&prices.families) {
-        if (limit.bed_class, limit.family) == (candidate.bed_class, candidate.family) {
+        if limit.counts(candidate) {
             profit -= price;
         }
     }

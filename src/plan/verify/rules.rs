@@ -118,7 +118,7 @@ fn once(instance: &Instance, one: &BedPlan, faults: &mut Vec<Fault>) {
             .plantings
             .iter()
             .map(|&planting| &instance.candidates[planting])
-            .filter(|c| (c.bed_class, c.family) == (limit.bed_class, limit.family))
+            .filter(|c| limit.counts(c))
             .map(|candidate| candidate.bed_week)
             .collect();
         if of_family.len() > 1 {
@@ -167,13 +167,11 @@ pub(super) fn limits(instance: &Instance, plan: &Plan, faults: &mut Vec<Fault>) 
         });
     }
     for limit in &instance.limits.families {
-        let of_family = |one: &&crate::plan::Candidate| {
-            (one.bed_class, one.family) == (limit.bed_class, limit.family)
-        };
+        let of_family = |one: &&crate::plan::Candidate| limit.counts(one);
         let used = plantings(instance, plan).filter(of_family).count();
         if used > limit.plantings {
             faults.push(Fault::Family {
-                class: limit.bed_class,
+                class: limit.bed_classes.first().copied().unwrap_or(0),
                 family: instance.families[limit.family].name.clone(),
                 used,
                 limit: limit.plantings,

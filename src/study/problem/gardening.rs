@@ -1,11 +1,12 @@
 //! How the household wants to garden, in the planning problem: its time, its days, what a picking is worth, what rests.
 
+use std::collections::BTreeMap;
+
 use super::{Problem, calendar_week};
 use crate::calendar::{WEEKS_PER_YEAR, days_of_week, first_day_of_week};
 use crate::crops::{Crop, Way};
 use crate::file::Rotation;
 use crate::plan::candidate::Outcome;
-use crate::plan::years::rings;
 use crate::plan::{Candidate, Closing, Effort, FamilyLimit, Instance, Wanted};
 use crate::study::{Job, StudyError};
 use crate::value::{self, Household};
@@ -212,6 +213,7 @@ fn ceiling(food: &crate::plan::Food) -> f64 {
 
 /// So few plantings of each family that its places can rest, as plans move on from bed to bed each year.
 pub fn limit_families(job: &Job, problem: &mut Problem) {
+    let like = like_beds(problem);
     let instance = &mut problem.instance;
     let settled = instance.closing == Closing::EachBed;
     if !settled || job.project.household.gardening.rotation != Rotation::Years {
@@ -222,20 +224,32 @@ pub fn limit_families(job: &Job, problem: &mut Problem) {
         if gap < 2 {
             continue;
         }
-        for bed_class in 0..instance.beds.len() {
-            let rings = rings(instance, &problem.places);
-            let of_class = rings.iter().filter(|ring| {
-                let place = ring.first().map(|&place| &problem.places[place]);
-                place.is_some_and(|place| place.class == bed_class)
-            });
-            let plantings = of_class
-                .map(|ring| (ring.len() / gap).max(1) * problem.places[ring[0]].count)
+        for (bed_classes, beds) in &like {
+            // Of beds with as many sections each so many at once that the others have rested.
+            let plantings = beds
+                .iter()
+                .map(|(sections, count)| (count / gap).max(1) * sections)
                 .sum();
             instance.limits.families.push(FamilyLimit {
-                bed_class,
+                bed_classes: bed_classes.clone(),
                 family,
                 plantings,
             });
         }
     }
+}
+
+/// Classes of beds between which a family can move on, those of one climate, each with the number of its beds by sections: a
+/// bed that is a little larger than its neighbours gives them rest as well.
+fn like_beds(problem: &Problem) -> Vec<(Vec<usize>, BTreeMap<usize, usize>)> {
+    let mut like = BTreeMap::<usize, (Vec<usize>, BTreeMap<usize, usize>)>::new();
+    for place in &problem.places {
+        let climate = problem.instance.beds[place.class].climate;
+        let (classes, beds) = like.entry(climate).or_default();
+        if !classes.contains(&place.class) {
+            classes.push(place.class);
+        }
+        *beds.entry(place.count).or_default() += 1;
+    }
+    like.into_values().collect()
 }

@@ -214,7 +214,7 @@ impl Problem {
             text.push_str(&format!("; {name} sown {} would do", sow(next)));
         }
         text.push_str(&format!(
-            ", or {} cleared by {}",
+            ", or {} cleared by {}; until then nothing of the later one counts",
             self.crop_name(earlier),
             instance.work_date(second.bed_week)
         ));

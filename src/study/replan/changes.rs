@@ -86,11 +86,10 @@ pub fn changes(
         ));
     }
     for (wanted, planting) in elsewhere {
-        let why = format!(
-            "was to stand in bed {}: {}",
-            wanted.bed,
-            reasons.of_move(wanted)
-        );
+        let why = match reasons.in_the_way(wanted) {
+            Some(why) => format!("{}: {why}", wanted.bed),
+            None => format!("was to be in {}", wanted.bed),
+        };
         changes.push(of_new(ChangeKind::OtherBed, planting, why));
     }
     for wanted in &left {
@@ -168,24 +167,23 @@ impl Reasons<'_> {
         })
     }
 
-    fn of_move(&self, wanted: &Wanted) -> String {
+    /// Why an agreed sowing is not made as it was agreed, where something stands in its way.
+    fn in_the_way(&self, wanted: &Wanted) -> Option<String> {
         match self.taken(&wanted.bed, wanted.sow) {
-            Some((crop, free)) => format!("{crop} stands in that bed until {free}"),
-            None if !self.comes_through(wanted) => {
-                "sown on the day agreed to it would not come through often enough".to_owned()
-            }
-            None => "what stands and what died leaves the beds free at other times".to_owned(),
+            Some((crop, free)) => Some(format!("{crop} there until {}", day(free))),
+            None if !self.comes_through(wanted) => Some("comes through too seldom".to_owned()),
+            None => None,
         }
     }
 
+    fn of_move(&self, wanted: &Wanted) -> String {
+        let why = self.in_the_way(wanted);
+        why.unwrap_or_else(|| "the bed is worth more so".to_owned())
+    }
+
     fn of_drop(&self, wanted: &Wanted) -> String {
-        match self.taken(&wanted.bed, wanted.sow) {
-            Some((crop, free)) => format!("{crop} stands in that bed until {free}"),
-            None if !self.comes_through(wanted) => {
-                "it would not come through often enough in a plan from that day on".to_owned()
-            }
-            None => "what is sown in its place is worth more as the beds now are".to_owned(),
-        }
+        let why = self.in_the_way(wanted);
+        why.unwrap_or_else(|| "another is worth more".to_owned())
     }
 
     fn of_addition(&self, bed: &str, planting: &Planting, dropped: &[&Wanted]) -> String {
@@ -194,17 +192,25 @@ impl Reasons<'_> {
             .iter()
             .filter(|stand| stand.died && stand.bed.as_deref() == Some(bed));
         if let Some(stand) = died.max_by_key(|stand| stand.ended) {
-            let on = stand
-                .ended
-                .map_or_else(String::new, |day| format!(" on {day}"));
-            return format!("{} was lost in that bed{on}", stand.crop);
+            return format!("{} was lost there", self.named(&stand.crop));
         }
         let near = dropped.iter().find(|wanted| {
             wanted.bed == bed && (wanted.sow - planting.sow).num_days().abs() <= MOVED_WITHIN_DAYS
         });
         match near {
-            Some(wanted) => format!("in place of {} that was agreed to", wanted.crop),
-            None => "the bed is free then, and it is worth more than leaving it so".to_owned(),
+            Some(wanted) => format!("instead of {}", self.named(&wanted.crop)),
+            None => "the bed is free then".to_owned(),
         }
     }
+
+    /// A crop's name within a sentence.
+    fn named(&self, crop: &str) -> String {
+        let known = self.job.table.get(crop);
+        known.map_or_else(|| crop.to_owned(), |known| known.name.to_lowercase())
+    }
+}
+
+/// A day as it stands in a line.
+fn day(date: NaiveDate) -> String {
+    date.format("%-d %b").to_string()
 }

@@ -6,6 +6,7 @@ mod changes;
 mod standing;
 
 pub use changes::{Change, ChangeKind};
+pub(super) use standing::stands_in;
 
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::file::Standing;

@@ -12,6 +12,20 @@ const AGE_DAYS: u64 = 60;
 /// A planting of the plan farther than this from a row of the journal is another, days (own choice, as in the review).
 const SAME_WITHIN_DAYS: i64 = 42;
 
+/// What the journal tells of standing in the beds on a day: bed of the file, and the crop.
+pub fn stands_in(
+    job: &Job,
+    told: &[Stand],
+    agreed: Option<&PlanFile>,
+    from: NaiveDate,
+) -> Vec<(usize, Standing)> {
+    let mut job = job.clone();
+    put_in_beds(&mut job, told, agreed, from);
+    let beds = job.project.beds.into_iter().enumerate();
+    beds.flat_map(|(at, bed)| bed.standing.into_iter().map(move |one| (at, one)))
+        .collect()
+}
+
 /// Puts the journal's plantings into the beds in place of what the project file says; gives what was assumed.
 pub fn put_in_beds(
     job: &mut Job,
