@@ -169,7 +169,7 @@ pub fn section(seen: &Seen) -> Option<Markup> {
                 text x=(one(place.x(shape.width_m) + 8.0)) y=(one(place.y(shape.height_m) - 4.0)) { (metres(shape.height_m)) }
             }
             ul.legend {
-                li { span.stroke.glass {} " glazed" } li { span.sample.wall {} " solid" }
+                li { span.stroke.glass {} " glazed" } li { span.stroke.wall {} " solid" }
                 @if house.store.is_some() { li { span.stroke.pipe {} " pipes of the store" } }
                 @if house.floor.as_ref().is_some_and(|floor| floor.skirt.is_some()) { li { span.stroke.skirt {} " skirt" } }
             }
