@@ -8,9 +8,9 @@ use std::sync::atomic::AtomicBool;
 use chrono::NaiveDate;
 
 use super::answers::Replanned;
-use super::disk::Disk;
 use super::journal::is_put_off;
-use crate::file::{self, Project, SiteChoice, SiteOverride};
+pub use super::ready::{Ready, Unfit, ready};
+use crate::file::{Project, SiteChoice, SiteOverride};
 use crate::house::House;
 use crate::journal::{self, Journal, Known};
 use crate::output::build;
@@ -20,7 +20,7 @@ use crate::output::view::{
 };
 use crate::plan::{PlanFile, Progress, SolveOptions};
 use crate::site::Weather;
-use crate::study::{self, ClimateStudy, Fails, Job, PlanStudy, SideFiles, StudyError};
+use crate::study::{self, ClimateStudy, Fails, PlanStudy, StudyError};
 
 /// Weather years behind a first, rough answer (own choice: a tenth of the usual number).
 pub const ROUGH_YEARS: usize = 3;
@@ -91,56 +91,6 @@ impl<K: PartialEq, V> Shelf<K, V> {
             self.kept.remove(0);
         }
         value
-    }
-}
-
-/// A project made ready, with the texts behind it.
-#[derive(Clone)]
-pub struct Ready {
-    /// The project as the stages take it.
-    pub job: Arc<Job>,
-    /// Files that it names.
-    pub side: Arc<SideFiles>,
-}
-
-/// Reads a project's text and what it names.
-///
-/// # Errors
-/// Every problem of the text, one a line, or what is wrong with a file that it names.
-pub fn ready(text: &str, disk: &dyn Disk) -> Result<Ready, Unfit> {
-    let project = file::parse(&disk.name(), text).map_err(Unfit::of_file)?;
-    let side = disk.side_files(&project).map_err(Unfit::plain)?;
-    let job = Job::new(project, &side).map_err(|error| Unfit::plain(error.to_string()))?;
-    Ok(Ready {
-        job: Arc::new(job),
-        side: Arc::new(side),
-    })
-}
-
-/// Why a text cannot be used.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Unfit {
-    /// What is wrong, and what would be right, one problem each.
-    pub problems: Vec<String>,
-}
-
-impl Unfit {
-    /// One sentence.
-    pub fn plain(what: impl Into<String>) -> Self {
-        Self {
-            problems: vec![what.into()],
-        }
-    }
-
-    fn of_file(error: file::FileError) -> Self {
-        let problems = error.problems.iter();
-        let words = problems.map(|problem| match &problem.right {
-            Some(right) => format!("{}; {right}", problem.wrong),
-            None => problem.wrong.clone(),
-        });
-        Self {
-            problems: words.collect(),
-        }
     }
 }
 

@@ -14,6 +14,7 @@ mod draft;
 mod edit;
 mod journal;
 mod plan;
+mod ready;
 mod server;
 mod views;
 mod words;

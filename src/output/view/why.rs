@@ -28,7 +28,7 @@ row! {
         /// Electricity of the fans in a year.
         fan_kwh: f64, "kWh";
         /// What heat, fans and lamps then cost less in a year; negative where they cost more, empty where a price is not known.
-        saved_cost: Option<f64>, "money", "Saves a year";
+        saved_cost: Option<f64>, "currency", "Saves a year";
     }
 }
 
