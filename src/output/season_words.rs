@@ -30,12 +30,20 @@ pub(super) const LEGEND: [(&str, &str); 6] = [
     (".", "not at all: see the reasons"),
 ];
 
+/// Days without which a stay of a year is nearly one (own choice): dates that follow on themselves would say nothing.
+const LEAST_BREAK_DAYS: i64 = 21;
+
 /// A stay from its first to its last day, such as `4 Mar-15 Dec`; empty where there is none.
 pub(super) fn stay(dates: Option<DateRange>) -> String {
     match dates {
         None => String::new(),
         Some(stay) if (stay.to - stay.from).num_days() + 1 >= DAYS_PER_YEAR as i64 => {
             "all year".to_owned()
+        }
+        Some(stay)
+            if (stay.to - stay.from).num_days() + 1 + LEAST_BREAK_DAYS >= DAYS_PER_YEAR as i64 =>
+        {
+            format!("nearly all year, from {}", short_date(stay.from))
         }
         Some(stay) => format!("{}-{}", short_date(stay.from), short_date(stay.to)),
     }
