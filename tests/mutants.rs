@@ -319,6 +319,9 @@ fn what_check_accepts_every_verb_runs() {
         .collect();
     let ran = ran.into_inner();
     println!("{ran} projects were accepted and ran through all stages");
+    for why in wrong.iter().filter_map(|wrong| wrong.lines().next()) {
+        println!("{why}");
+    }
     assert!(
         wrong.is_empty(),
         "{} projects; the first: {}",

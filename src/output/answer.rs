@@ -38,7 +38,7 @@ pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
             said: soon(&view.plan),
         },
         Line {
-            about: "Planted",
+            about: "Warm",
             said: vec![warm_crops(&view.season)],
         },
         Line {
@@ -171,8 +171,24 @@ pub(super) fn soon(view: &PlanView) -> Vec<String> {
     let days: Vec<String> = now
         .chunk_by(|a, b| a.row.date == b.row.date)
         .map(|day| {
-            let whats: Vec<String> = day.iter().map(|task| said_work(task)).collect();
-            format!("{}: {}.", short_date(day[0].row.date), whats.join("; "))
+            // The same work in several places is said once.
+            let mut whats: Vec<(String, Vec<String>)> = Vec::new();
+            for task in day {
+                let (work, place) = (work_of(task), task.row.place());
+                match whats.iter_mut().find(|(known, _)| *known == work) {
+                    Some((_, places)) => places.push(place),
+                    None => whats.push((work, vec![place])),
+                }
+            }
+            let said = whats
+                .iter()
+                .map(|(work, places)| format!("{work} ({})", places.join("; ")));
+            let said: Vec<String> = said.collect();
+            format!(
+                "{}: {}.",
+                short_date(day[0].row.date),
+                clean(&said.join("; "))
+            )
         })
         .collect();
     let more = days.len().saturating_sub(DAYS_SHOWN);
@@ -189,15 +205,19 @@ fn said_task(task: &Task) -> String {
 
 /// Such as `sow broccoli in trays (north 2, section 1)`.
 fn said_work(task: &Task) -> String {
+    clean(&format!("{} ({})", work_of(task), task.row.place()))
+}
+
+/// Such as `sow broccoli in trays`.
+fn work_of(task: &Task) -> String {
     let row = &task.row;
     let crop = spoken(&row.crop_name);
-    let work = match task.kind {
+    match task.kind {
         TaskKind::SowTray => format!("sow {crop} in trays"),
         TaskKind::Plant => format!("plant {}", row.unit_of(&crop)),
         TaskKind::Order => format!("order {crop} plants"),
         _ => format!("{} {crop}", row.task.trim_end_matches(" in bed")),
-    };
-    clean(&format!("{work} ({})", row.place()))
+    }
 }
 
 /// How long warm crops can stay planted; kinds that stay alike are said together.
@@ -314,8 +334,8 @@ pub(super) fn coldest(view: &ClimateView, units: Units) -> String {
         )
     };
     let night = match view.air_once_in_ten_c() {
-        Some(celsius) => format!("{} inside in one winter of ten", degrees(celsius)),
-        None => format!("{} inside", degrees(view.coldest_air_c)),
+        Some(celsius) => format!("down to {} inside in one winter of ten", degrees(celsius)),
+        None => format!("down to {} inside", degrees(view.coldest_air_c)),
     };
     let heat = view.heater_kwh_mean_year.unwrap_or(view.heater_kwh_year);
     /// Less heat than this in a year is none, kWh (own choice).
@@ -346,7 +366,9 @@ pub(super) fn heater_words(view: &ClimateView, units: Units) -> String {
         format!("{} to {}", degrees(low), degrees(high))
     };
     let capacity = heater.capacity_w.map_or_else(String::new, |watts| {
-        format!(" and {} kW", fixed(watts / 1000.0, 1))
+        let (power, unit) = units.convert(watts / 1000.0, "kW");
+        let decimals = if units == Units::Si { 1 } else { 0 };
+        format!(" and giving {} {unit}", fixed(power, decimals))
     });
     let without: Vec<String> = heater
         .cold_hours_without
@@ -364,9 +386,13 @@ pub(super) fn heater_words(view: &ClimateView, units: Units) -> String {
             without.join(", ")
         )
     };
-    format!(
-        "That is the heater's doing, set to {set}{capacity}: it cannot hold that in {} hours of the median year, {} in one year of ten.{without}",
-        fixed(heater.cannot_hold_h.p50, 0),
-        fixed(heater.cannot_hold_h.p90, 0)
-    )
+    let held = match heater.cannot_hold_h {
+        hours if hours.p90 < 0.5 => "holds that in nine years of ten".to_owned(),
+        hours => format!(
+            "cannot hold that in {} hours of the median year, and in more than {} in one year of ten",
+            fixed(hours.p50, 0),
+            fixed(hours.p90, 0)
+        ),
+    };
+    format!("The heater, set to {set}{capacity}, {held}.{without}")
 }

@@ -156,6 +156,8 @@ impl StudyError {
         !matches!(
             self,
             StudyError::House(HouseError::Balance { .. } | HouseError::NotFinite { .. })
+                // A building without beds can be simulated, and not planned for.
+                | StudyError::Plan(InstanceError::Empty(_))
         )
     }
 }

@@ -117,6 +117,12 @@ fn latitude_deg(project: &Project) -> Option<f64> {
 }
 
 fn beds(project: &Project, found: &mut Vec<Phrase>) {
+    if project.beds.is_empty() {
+        found.push(
+            "there is no bed, so nothing can be planned: add a [[bed]], or `beds` under [building]"
+                .into(),
+        );
+    }
     let bed_m2: f64 = project.beds.iter().map(|bed| bed.area_m2).sum();
     if project.beds.is_empty() {
         found.push(

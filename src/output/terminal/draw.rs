@@ -7,6 +7,8 @@ use crate::output::tables::{DataTable, Head};
 
 /// Longest words that are never broken, letters.
 const KEY: usize = 7;
+/// Longest identifiers that are not, letters.
+const IDENTIFIER: usize = 26;
 
 /// A table under its title, with what its heads mean; nothing where it has no rows.
 pub fn draw(table: &DataTable, look: &Look) -> String {
@@ -28,10 +30,15 @@ pub fn draw(table: &DataTable, look: &Look) -> String {
             let cells = said.rows.iter().filter_map(|row| row.get(at));
             cells.map(|cell| cell.chars().count()).max().unwrap_or(0) <= KEY
         };
+        // An identifier in the first column, broken, is none.
+        let identifiers = || {
+            let mut cells = said.rows.iter().filter_map(|row| row.get(at));
+            at == 0 && cells.all(|cell| !cell.contains(' ') && cell.chars().count() <= IDENTIFIER)
+        };
         let align = match column.number {
             true if column.day => Align::RightUnderLongHead,
             true => Align::Right,
-            false if short() => Align::Key,
+            false if short() || identifiers() => Align::Key,
             false => Align::Left,
         };
         sheet.column(&format!("{above}{head}"), align);

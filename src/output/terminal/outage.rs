@@ -74,13 +74,15 @@ fn freezing(view: &OutageView, building: &str) -> String {
         .map(|row| {
             let place = match (row.place.as_str(), row.cover.as_str()) {
                 ("leaf", "bare") => "leaves on bare beds".to_owned(),
+                ("leaf", "edge") => "leaves on beds at the edge".to_owned(),
+                (place, "edge") => format!("{place} of beds at the edge"),
                 ("leaf", cover) => format!("leaves under {cover}"),
                 (place, "bare") => format!("{place} of bare beds"),
                 (place, cover) => format!("{place} under {cover}"),
             };
             match row.hours {
                 Some(hours) => format!("{place} after {hours} h"),
-                None => format!("{} not within {} h", row.place, view.ahead_h),
+                None => format!("{place} not within {} h", view.ahead_h),
             }
         })
         .collect();

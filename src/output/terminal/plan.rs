@@ -76,7 +76,7 @@ fn worth(view: &PlanView) -> String {
         "years"
     };
     text.push_str(&format!(
-        "Search's own measure, mean {years}: {} {currency}{}\n",
+        "By the measure of the search (food, effort, targets missed), mean of the {years}: {} {currency}{}\n",
         money(view.value),
         bounded(view)
     ));

@@ -74,7 +74,7 @@ fn roofs(view: &SeasonView, look: &Look) -> Vec<Line> {
     };
     let held = view.heated_to_c.map_or_else(String::new, |celsius| {
         let heat = view.heated_kwh_year.map_or_else(String::new, |kwh| {
-            format!(" with {} kWh a year", fixed(kwh, 0))
+            format!(" ({} kWh a year)", fixed(kwh, 0))
         });
         format!(
             " to {} {}{heat}",

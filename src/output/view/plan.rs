@@ -21,7 +21,7 @@ row! {
         /// Family that rotation keeps apart, as growers call it.
         family: String, "";
         /// Numbers of the bed's equal sections that carry it, from 1; empty where the bed has one.
-        sections: String, "";
+        sections: String, "", "Section";
         /// Bed area of the planting.
         area_m2: f64, "m2", "Area";
         /// `direct`, `tray`, or `standing` for what stood there when the plan began.
@@ -33,9 +33,9 @@ row! {
         /// Day of setting out; empty where it was sown in the bed.
         transplant: Option<NaiveDate>, "", "Set out";
         /// First picking in the median year; empty where nothing is picked.
-        first_harvest: Option<NaiveDate>, "";
+        first_harvest: Option<NaiveDate>, "", "First pick";
         /// Last picking in the median year.
-        last_harvest: Option<NaiveDate>, "";
+        last_harvest: Option<NaiveDate>, "", "Last pick";
         /// Day on which the bed is free again.
         clear: Option<NaiveDate>, "";
         /// First day on which the row cover lies in the usual year, be it for a night; empty where it never does.
@@ -47,7 +47,7 @@ row! {
         /// The same with what is lost beside the weather: gaps in the stand, pests, accidents.
         in_all: f64, "share", "In all";
         /// Expected harvest.
-        harvest_kg: f64, "kg";
+        harvest_kg: f64, "kg", "Yield";
         /// Plants in the bed, where the spacing is known.
         plants: Option<f64>, "plants";
         /// Seeds to sow, losses included.
