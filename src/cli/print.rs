@@ -64,7 +64,12 @@ pub fn answer<V: Serialize>(
         Format::Table => {
             let look = look(show);
             match named {
-                Some(name) => terminal::draw(table_named(tables, name)?, &look),
+                Some(name) => match terminal::draw(table_named(tables, name)?, &look) {
+                    empty if empty.is_empty() => {
+                        format!("Nothing to show in the table `{name}` here.\n")
+                    }
+                    drawn => drawn,
+                },
                 None if more.all => {
                     let shown = tables.iter().filter(|table| !table.by_name);
                     let drawn: Vec<String> = shown

@@ -11,7 +11,7 @@ use crate::study::{self, ExplainQuestion, HeatAsked};
 use crate::value::Fuel;
 use chrono::NaiveDate;
 
-use super::common::{More, Show, Source};
+use super::common::{Format, More, Show, Source};
 use super::failure::Failure;
 use super::load::printable;
 use super::{offer, print, project, whole};
@@ -157,11 +157,8 @@ fn why(view: &SeasonView, name: &str, show: &Show, out: &mut impl Write) -> Resu
     for table in &mut of_crop {
         table.title = format!("{}: {}", table.title, printable(name.as_ref()));
     }
-    if view
-        .crops
-        .iter()
-        .all(|crop| crop.months.iter().all(|month| month.cause.is_none()))
-    {
+    let causes = of_crop.iter().find(|table| table.name == "why");
+    if show.format == Format::Table && causes.is_none_or(|table| table.rows.is_empty()) {
         return Ok(writeln!(
             out,
             "Nothing holds {} back in any month.",

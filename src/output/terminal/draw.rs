@@ -6,7 +6,7 @@ use crate::output::Row;
 use crate::output::tables::{DataTable, Head};
 
 /// Longest words that are never broken, letters.
-const KEY: usize = 7;
+const KEY: usize = 8;
 /// Longest identifiers that are not, letters.
 const IDENTIFIER: usize = 26;
 
