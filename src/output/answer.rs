@@ -38,7 +38,7 @@ pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
             said: soon(&view.plan),
         },
         Line {
-            about: "Warm",
+            about: "Stay in",
             said: vec![warm_crops(&view.season)],
         },
         Line {
@@ -334,8 +334,8 @@ pub(super) fn coldest(view: &ClimateView, units: Units) -> String {
         )
     };
     let night = match view.air_once_in_ten_c() {
-        Some(celsius) => format!("down to {} inside in one winter of ten", degrees(celsius)),
-        None => format!("down to {} inside", degrees(view.coldest_air_c)),
+        Some(celsius) => format!("{} inside in one winter of ten", degrees(celsius)),
+        None => format!("{} inside", degrees(view.coldest_air_c)),
     };
     let heat = view.heater_kwh_mean_year.unwrap_or(view.heater_kwh_year);
     /// Less heat than this in a year is none, kWh (own choice).

@@ -76,7 +76,7 @@ fn worth(view: &PlanView) -> String {
         "years"
     };
     text.push_str(&format!(
-        "By the measure of the search (food, effort, targets missed), mean of the {years}: {} {currency}{}\n",
+        "What the search weighs, mean of the {years}: {} {currency}{}\n",
         money(view.value),
         bounded(view)
     ));
