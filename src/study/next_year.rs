@@ -139,9 +139,10 @@ fn last_in(
 ) -> Vec<Last> {
     let own = &job.project.beds[bed];
     let entries = journal.map_or(&[][..], |journal| &journal.entries);
-    let told_until = entries.iter().map(|entry| entry.date).max();
+    let of_crops = entries.iter().filter(|entry| entry.crop.is_some());
+    let told_until = of_crops.map(|entry| entry.date).max();
     let mut all: Vec<Last> = Vec::new();
-    if journal.is_some() {
+    if told_until.is_some() {
         let standing = stands_in(job, &stands(entries, from), Some(plan), from);
         let here = standing.into_iter().filter(|(at, _)| *at == bed);
         all.extend(here.map(|(_, one)| Last {
