@@ -1,6 +1,7 @@
 //! What the page keeps, and what it asks for anew.
 
 use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 use chrono::NaiveDate;
 
@@ -89,6 +90,24 @@ fn only_what_changes_the_house_simulates_it_anew() {
     ));
     assert!(ask.known_climate(&with(&[])).is_some());
     assert_eq!(ask.simulated, 4);
+}
+
+#[test]
+fn work_that_nobody_waits_for_is_given_up() {
+    let mut ask = Ask::default();
+    let known = with(&[]);
+    let climate = ask.climate(&known, 2).unwrap();
+    let mut job = (*known.job).clone();
+    job.given_up = Some(Arc::new(AtomicBool::new(true)));
+    let given_up = Ready {
+        job: Arc::new(job),
+        side: known.side.clone(),
+    };
+    assert!(ask.season(&given_up, &climate).is_err());
+    assert!(ask.why(&given_up, &climate).is_err());
+    assert!(!ask.knows_season(&known), "what was given up is not kept");
+    assert!(ask.season(&known, &climate).is_ok());
+    assert!(ask.knows_season(&known));
 }
 
 #[test]

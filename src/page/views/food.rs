@@ -102,6 +102,7 @@ fn shortfalls(plan: &PlanView, units: Units) -> Markup {
                         (fixed(units.mass(gap.missing_kg), 1)) " " (units.mass_unit()) " missing"
                         @if !gap.cause.is_empty() { ", " (units.say(&gap.cause)) } ". "
                         @if !gap.remedy.is_empty() { span.quiet { (units.say(&gap.remedy)) "." } }
+                        @if !gap.house.is_empty() { span.quiet { " With another house: " (units.say(&gap.house)) "." } }
                     }
                 }
             }
