@@ -9,8 +9,8 @@ const ORDER: [&str; 18] = [
     "calendar", "plain", "phrase", "suggest", "sheet", "air", "solar", "site", "sun", "house",
     "profile", "crops", "plan", "value", "file", "journal", "tune", "study",
 ];
-/// The last three: shown, and asked for, in the browser or on the command line.
-const LAST: [&str; 3] = ["output", "page", "cli"];
+/// The last four: shown, and asked for, by another program, in the browser or on the command line.
+const LAST: [&str; 4] = ["output", "greenhouse", "page", "cli"];
 
 fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
     for entry in std::fs::read_dir(folder).unwrap() {
