@@ -37,7 +37,7 @@ pub struct Search {
     /// Take a saved plan in place of a search (see `plan --save`)
     #[arg(long, value_name = "PLAN.toml")]
     plan: Option<std::path::PathBuf>,
-    /// Keep to a former plan (`plan --save`) while no other is worth 1 % more, and mend it where it no longer works
+    /// Keep to a former plan (`plan --save`) while no other gains 1 % of its food's worth, and mend it where it no longer works
     #[arg(long, value_name = "PLAN.toml", conflicts_with = "plan")]
     near: Option<std::path::PathBuf>,
     /// Take the best plan found, however good the former one is

@@ -283,13 +283,13 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
     };
     let share = view.share_of_produce.map_or_else(String::new, |share| {
         format!(
-            " That is {} of the fresh produce this household buys.",
+            " That is {} of the fresh produce you buy.",
             percent(share, 0)
         )
     });
     let beyond = if year.beyond_kg > 0.0 {
         format!(
-            " Beside it {} {} are eaten beyond what would have been bought, {} {currency} at shop prices, in none of these figures.",
+            " Eaten beyond that, not counted: {} {}, {} {currency} in shops.",
             fixed(units.mass(year.beyond_kg), 0),
             units.mass_unit(),
             amount(year.beyond)
@@ -309,7 +309,7 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
 pub(super) fn risks(view: &PlanView) -> Vec<String> {
     let line = |risk: &super::view::RiskRow| {
         clean(&format!(
-            "{} in {}, sown {}, fails in {} of years",
+            "{}, {}, sown {}: fails in {}",
             spoken(&risk.crop_name),
             place(&risk.bed, &risk.sections),
             short_date(risk.sow),
@@ -334,7 +334,7 @@ pub(super) fn coldest(view: &ClimateView, units: Units) -> String {
         )
     };
     let night = match view.air_once_in_ten_c() {
-        Some(celsius) => format!("{} inside in one winter of ten", degrees(celsius)),
+        Some(celsius) => format!("{} in one winter of ten", degrees(celsius)),
         None => format!("{} inside", degrees(view.coldest_air_c)),
     };
     let heat = view.heater_kwh_mean_year.unwrap_or(view.heater_kwh_year);
@@ -342,7 +342,7 @@ pub(super) fn coldest(view: &ClimateView, units: Units) -> String {
     const SOME_KWH: f64 = 0.5;
     if heat > SOME_KWH {
         format!(
-            "{night}; the heater holds it there, with {} kWh a year.",
+            "{night}, held by the heater with {} kWh a year.",
             fixed(heat, 0)
         )
     } else {

@@ -43,7 +43,7 @@ pub const KEYS: &[Key] = &[
     key("year.winter", Kind::Word(&["usual", "hard"]), Word("usual", "the mean of the weather years"), NO_BOUND, "plan for the mean of all weather years, or of the fifth whose winters bear least"),
     key("year.finished", Date, Nothing("the local midsummer before the plan"), NO_BOUND, "day the building is finished: its ground is cold from then on"),
     key("year.weather_years", Whole, Fallback::Number(30.0, "as many as climate normals span"), Some((1.0, 1000.0)), "weather years to simulate"),
-    key("year.near", Text, Nothing("no former plan"), NO_BOUND, "former plan (`plan --save`), relative to this file's folder: kept while no other is worth 1 % more, mended where it no longer works"),
+    key("year.near", Text, Nothing("no former plan"), NO_BOUND, "former plan (`plan --save`), relative to this file's folder: kept while no other gains 1 % of the food's worth, mended where it no longer works"),
     key("year.seed", Whole, Fallback::Number(1.0, "any whole number serves"), Some((0.0, 9e15)), "seed of the weather years: the same seed gives the same years"),
 
     key("folders", Table, Nothing("the shelf alone"), NO_BOUND, "folders of one's own files, relative to this file's folder"),

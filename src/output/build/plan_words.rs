@@ -75,7 +75,7 @@ pub fn add_measures(view: &mut PlanView, tried: &[(usize, Vec<Closes>)]) {
         };
         let said: Vec<Phrase> = closes.iter().map(in_words).collect();
         row.house = match said.as_slice() {
-            [] => "no change of the building that was tried closes a tenth of it more".into(),
+            [] => Phrase::default(),
             [best, rest @ ..] => rest
                 .iter()
                 .fold(best.clone(), |all, words| phrase![all, "; ", words]),

@@ -1,6 +1,6 @@
 //! Simpler plans: kinds of crop dropped one by one, plans as good as equal put in order of what they ask for.
 
-use super::{LIMIT_SLACK, Search, value_of};
+use super::{Search, value_of};
 use crate::plan::eat::Stock;
 use crate::plan::instance::Effort;
 

@@ -31,7 +31,7 @@ pub struct ReplanStudy {
 
 /// Plans anew from `job.project.planning.from` on, with the journal's plantings in the beds.
 ///
-/// `agreed` is the former plan: it is kept while no other is worth 1 % more, and mended where it no longer works.
+/// `agreed` is the former plan: it is kept while no other gains 1 % of the food's worth, and mended where it no longer works.
 ///
 /// # Errors
 /// [`StudyError`] as [`super::plan`]; [`StudyError::NoStart`] without a day to plan from.
