@@ -169,7 +169,7 @@ impl Planned<'_> {
     pub fn calendar(&self, units: Units) -> String {
         let style = CalendarStyle {
             reminder: None,
-            units: units,
+            units,
         };
         ical::render(&self.plan(), &[], style)
     }

@@ -99,7 +99,7 @@ pub fn night_curtain(job: &Job, own: &House) -> Result<Option<Measure>, StudyErr
                 Some(own) => Curtain {
                     resistance_m2k_w: own.resistance_m2k_w * 2.0,
                     long_wave_transmittance: own.long_wave_transmittance.powi(2),
-                    drawn: own.drawn.clone(),
+                    drawn: own.drawn,
                 },
                 None => usual.clone(),
             });

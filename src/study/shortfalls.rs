@@ -5,12 +5,14 @@ use std::collections::BTreeSet;
 
 use rayon::prelude::*;
 
-use super::turns::{TRIED_YEARS, tried};
+use super::turns::tried;
 use super::{ClimateStudy, Job, PlanStudy, StudyError, plan_from_file};
 use crate::plan::Target;
 use crate::plan::gaps::{Cause, Gap};
 use crate::site::Weather;
 
+/// Weather years on which a measure is tried (own choice: enough for a mean, and an overview does not wait for it).
+const TRIED_YEARS: usize = 5;
 /// Shortfalls that are looked into, the largest.
 const LOOKED_INTO: usize = 3;
 /// Share of a shortfall that a measure must close beyond what a further sowing closes without it, to be named (own choice).

@@ -13,7 +13,7 @@ use crate::house::{HouseYear, VentKind};
 use crate::site::Weather;
 
 /// Weather years on which a measure is tried: enough to tell a median, and the work stays bounded.
-pub(super) const TRIED_YEARS: usize = 10;
+const TRIED_YEARS: usize = 10;
 /// Air temperatures that a heater is tried at, °C: above freezing, and for crops of warm origin (36 F and 50 F).
 const HEATERS_C: [(f64, &str); 2] = [(2.2, "heater at 36 F"), (10.0, "heater at 50 F")];
 /// How much larger vents are tried (own choice).

@@ -29,7 +29,7 @@ impl Faces {
     }
 
     /// Number of faces.
-    pub fn len(&self) -> usize {
+    pub fn count(&self) -> usize {
         self.faces.len()
     }
 
