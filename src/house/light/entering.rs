@@ -192,7 +192,7 @@ impl Entering {
             light_mol_m2: 0.0,
             on_surface_w_m2: vec![0.0; openings.lit.len()],
             dark: true,
-            planes: vec![OnPlane::default(); openings.faces.len()],
+            planes: vec![OnPlane::default(); openings.faces.count()],
             lights: vec![ApertureLight::default(); glazed],
             parts: vec![0.0; glazed],
         }
