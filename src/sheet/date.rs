@@ -4,6 +4,8 @@ use chrono::NaiveDate;
 
 /// In which order a file writes day, month and year.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+// What stands first is what tells the orders apart.
+#[allow(clippy::enum_variant_names)]
 pub enum DateOrder {
     /// `2027-03-31`.
     YearFirst,
