@@ -12,7 +12,6 @@ const SHOWN_FROM: f64 = 0.005;
 /// What a change by hand does to food, money and rules.
 pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
     let mut text = look.head(&format!("The plan against what it was, {}", view.project));
-    text.push_str(&changes(view, look));
     let [low, median, high] = [
         view.replayed_value.p10,
         view.replayed_value.p50,
@@ -20,9 +19,10 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
     ]
     .map(|value| fixed(value, 0));
     text.push_str(&look.prose(&format!(
-        "Over the simulated years: {median} {} in the middle year, {low} to {high} in eight of ten.\n",
+        "Over the simulated years: {median} {} in the middle year, {low} to {high} in eight of ten.\nBefore and now, by the search's own measure (mean harvests, eaten as well as can be):\n",
         clean(&view.currency)
     )));
+    text.push_str(&changes(view, look));
     if let Some(best) = &view.best_alike {
         text.push_str(&look.prose(&format!(
             "{} kinds, {} plantings. The best plan found with no more kinds: {} kinds, {} plantings, median {} {}.\n",
