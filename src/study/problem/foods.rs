@@ -12,8 +12,8 @@ use crate::value::{self, Market};
 
 /// Gap between the wished and the given kilogram, as a share of the food's price: a wish weighs as much again as the
 /// food costs (own choice). Tried on three examples with 1, 0.5 and 0.25, and `wish_beyond` 0.25 and 0.1: what is replaced moves
-/// as little as by another start of the search (189 to 220, 167 to 181, 189 to 207 USD; without any wish 214 for 207), as the
-/// shopping list of so few kinds limits it, while in the unheated house the share of the wishes met falls from 0.62 to 0.44.
+/// without order within 189 to 220, 167 to 181 and 189 to 207 USD (without any wish 214 for 207), as the shopping list of so few
+/// kinds limits it, while in the unheated house the share of the wishes met falls from 0.62 to 0.44.
 const WISH_WEIGHT: f64 = 1.0;
 /// Least weight of a wished kilogram where no price is known, in the household's currency (own choice, no source).
 const WISH_LEAST: f64 = 1.0;

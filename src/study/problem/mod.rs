@@ -234,8 +234,8 @@ fn add_candidates(
 }
 
 /// Least share of the years in which a sowing that a plan may hold comes through, losses beside the weather counted (own
-/// choice: what fails in more than one year of three is none to count on; with 0.5, 0.6 and 0.67 what is replaced moves by no more
-/// than with another start of the search).
+/// choice: what fails in more than one year of three is none to count on). What it costs: the plan of the
+/// example replaces 199 to 216 USD with it (five amounts of search), 203 with 0.6, 252 with 0.5.
 const IN_ALL_LEAST: f64 = 2.0 / 3.0;
 /// Fates drawn in each year for that: with 30 years the share is sure to some 3 points, and of thousands of sowings few pass by
 /// luck.
