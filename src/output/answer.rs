@@ -129,9 +129,8 @@ pub(super) fn shortfalls(view: &PlanView, units: Units) -> Vec<String> {
     let looked_into = view.gaps.iter().filter(|gap| !gap.house.is_empty());
     if let Some(largest) = looked_into.max_by(|a, b| a.missing_kg.total_cmp(&b.missing_kg)) {
         let house = units.say(&largest.house);
-        let best = house.split("; ").next().unwrap_or_default();
         let months = month_runs(&months_between(largest.from, largest.to));
-        all.push(format!("{}, {months}: {best}.", clean(&largest.food)));
+        all.push(format!("{}, {months}: {house}.", clean(&largest.food)));
     }
     all
 }

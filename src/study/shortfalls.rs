@@ -17,8 +17,6 @@ const TRIED_YEARS: usize = 5;
 const LOOKED_INTO: usize = 3;
 /// Share of a shortfall that a measure must close beyond what a further sowing closes without it, to be named (own choice).
 const WORTH_NAMING: f64 = 0.1;
-/// Measures named for a shortfall, the best.
-const NAMED: usize = 2;
 
 /// What a measure does to a shortfall.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,8 +36,8 @@ impl Closes {
     }
 }
 
-/// The largest shortfalls of a plan (index into its gaps), each with the measures that close most of it, the best first; one
-/// without any has been tried in vain.
+/// The largest shortfalls of a plan (index into its gaps), each with the measure that closes most of it; none where all were
+/// tried in vain.
 ///
 /// # Errors
 /// [`StudyError`] if the plan cannot be lived anew.
@@ -48,7 +46,7 @@ pub fn shortfalls(
     study: &ClimateStudy,
     weathers: &[Weather],
     plan: &PlanStudy,
-) -> Result<Vec<(usize, Vec<Closes>)>, StudyError> {
+) -> Result<Vec<(usize, Option<Closes>)>, StudyError> {
     let mut largest: Vec<usize> = (0..plan.gaps.len())
         .filter(|&gap| plan.gaps[gap].cause != Cause::TooEarly)
         .collect();
@@ -76,14 +74,18 @@ pub fn shortfalls(
         let of = &plan.gaps[gap];
         let missing = missing_kg(&before, of);
         let as_built = closes("", of, missing, &before).best();
-        let mut closes: Vec<Closes> = lived
+        let best = lived
             .iter()
             .map(|(measure, after)| closes(measure, of, missing, after))
             .filter(|closes| closes.best() >= as_built + WORTH_NAMING)
-            .collect();
-        closes.sort_by(|a, b| b.best().total_cmp(&a.best()));
-        closes.truncate(NAMED);
-        (gap, closes)
+            .reduce(|best, next| {
+                if next.best() > best.best() {
+                    next
+                } else {
+                    best
+                }
+            });
+        (gap, best)
     };
     Ok(largest.into_iter().map(of_gap).collect())
 }

@@ -68,18 +68,11 @@ fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
 }
 
 /// Says under the largest shortfalls what a changed building would close of them, each measure having been simulated.
-pub fn add_measures(view: &mut PlanView, tried: &[(usize, Vec<Closes>)]) {
+pub fn add_measures(view: &mut PlanView, tried: &[(usize, Option<Closes>)]) {
     for (gap, closes) in tried {
-        let Some(row) = view.gaps.get_mut(*gap) else {
-            continue;
-        };
-        let said: Vec<Phrase> = closes.iter().map(in_words).collect();
-        row.house = match said.as_slice() {
-            [] => Phrase::default(),
-            [best, rest @ ..] => rest
-                .iter()
-                .fold(best.clone(), |all, words| phrase![all, "; ", words]),
-        };
+        if let (Some(row), Some(closes)) = (view.gaps.get_mut(*gap), closes) {
+            row.house = in_words(closes);
+        }
     }
 }
 

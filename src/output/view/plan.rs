@@ -171,7 +171,7 @@ row! {
         cause: Phrase, "";
         /// What would close it.
         remedy: Phrase, "", "What would close it";
-        /// What changes of the building would close of it, each simulated; empty where none was tried or none closes a tenth more.
+        /// What the best change of the building would close of it, simulated; empty where none was tried or none closes a tenth more.
         house: Phrase, "", "With another house";
     }
 }
