@@ -11,6 +11,7 @@ use super::common::{Format, Show};
 use super::failure::{Failure, say};
 use super::load::{printable, read_text};
 use super::{print, sweep};
+use crate::study::sweep::Parts;
 
 /// The designs of a sweep: which of them, grouped by what, what of them, sorted how
 ///
@@ -130,22 +131,16 @@ fn parts_of(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
 fn progress(folder: &Path, done: usize, out: &mut impl Write) -> Result<(), Failure> {
     let path = folder.join(sweep::MANIFEST);
     let text = read_text(&path)?;
-    let manifest: toml::Table = toml::from_str(&text)
-        .map_err(|error| Failure::input(format!("error: {}: {error}", printable(&path))))?;
-    let whole = |key: &str| {
-        let found = manifest.get(key).and_then(toml::Value::as_integer);
-        found
-            .and_then(|value| usize::try_from(value).ok())
-            .unwrap_or(0)
-    };
-    let (designs, size) = (whole("designs"), whole("designs_a_part").max(1));
-    let parts = designs.div_ceil(size);
+    let parts = Parts::listed(&text)
+        .map_err(|problem| Failure::input(format!("error: {}:{problem}", printable(&path))))?;
     writeln!(
         out,
-        "{done} of {parts} files, {} of {designs} designs",
-        (done * size).min(designs)
+        "{done} of {} files, {} of {} designs",
+        parts.count(),
+        (done * parts.size).min(parts.designs),
+        parts.designs
     )?;
-    if done < parts {
+    if done < parts.count() {
         say("the sweep goes on where it stopped when its command is given again");
     }
     Ok(())

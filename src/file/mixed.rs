@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use super::keys;
 use super::quantity::{self, Dimension};
-use super::tree::{Node, Value};
 use super::validate::join;
+use crate::document::{Node, Value};
 
 /// What is asked after: what people measure in one system or the other.
 const MIXABLE: [Dimension; 6] = [

@@ -8,7 +8,6 @@
 
 pub mod check;
 mod edit;
-mod error;
 mod gardening;
 mod keys;
 mod mixed;
@@ -20,17 +19,15 @@ mod schema;
 mod season;
 mod section;
 mod shape;
-mod slips;
 mod soil;
 mod stages;
 mod starter;
 mod translate;
-mod tree;
 mod validate;
 mod written;
 
+pub use crate::document::{FileError, PROBLEMS_MAX, Problem};
 pub use edit::{Edit, EditError, choices, general};
-pub use error::{FileError, PROBLEMS_MAX, Problem};
 pub use gardening::{Away, FixedSowing, Gardening, Rotation, Simple};
 pub use mixed::Doubt;
 pub use parse::{parse, text_of};

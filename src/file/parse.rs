@@ -2,15 +2,15 @@
 
 use std::sync::Arc;
 
-use super::error::{FileError, Problem};
 use super::mixed;
 use super::project::Project;
 use super::read::Context;
 use super::section::{Notes, Section};
 use super::translate;
-use super::tree::{self, Node, Value};
 use super::validate;
 use super::written::Written;
+use crate::document::{self, Node, Value};
+use crate::document::{FileError, Problem};
 use crate::plain::without_mark;
 
 /// Reads the text of a project file.
@@ -47,7 +47,7 @@ pub fn parse(file: &str, text: &str) -> Result<Project, FileError> {
             Some(right),
         )]));
     }
-    let root = tree::parse(text).map_err(fail)?;
+    let root = document::parse(text).map_err(fail)?;
     let mut project = read_tree(text, &root).map_err(fail)?;
     let (file, text) = (file.to_owned(), text.to_owned());
     project.written = Arc::new(Written { file, text, root });

@@ -6,13 +6,13 @@ use std::ops::Range;
 
 use chrono::NaiveDate;
 
-use super::error::{PROBLEMS_MAX, Problem};
 use super::keys::{self, Fallback, Key};
 use super::mixed::Doubt;
 use super::project::Assumed;
 use super::read::{self, Context, Parsed, tidy};
-use super::tree::Node;
 use super::validate::join;
+use crate::document::Node;
+use crate::document::{PROBLEMS_MAX, Problem};
 
 /// What the sections of a file share: problems found and defaults taken.
 #[derive(Debug)]
@@ -317,6 +317,21 @@ impl<'r, 't> Section<'r, 't> {
         (*default).to_owned()
     }
 
+    /// What the word of a key means; nothing where the file is silent.
+    pub fn choice<T: Copy>(&self, key: &str, words: &[(&str, T)]) -> Option<T> {
+        meaning(&self.text(key)?, words)
+    }
+
+    /// What the word of a key, or its default from the key table, means.
+    pub fn choice_or_default<T: Copy, const N: usize>(
+        &self,
+        key: &str,
+        words: &[(&'static str, T); N],
+    ) -> T {
+        // Reading let no other word through, and a default is one of them: a test holds that.
+        meaning(&self.word_or_default(key), words).unwrap_or(words[0].1)
+    }
+
     /// A list of texts; empty where the file is silent.
     pub fn texts(&self, key: &str) -> Vec<String> {
         match self.parsed(key) {
@@ -382,4 +397,10 @@ impl<'r, 't> Section<'r, 't> {
     pub fn raw(&self, key: &str) -> Option<Parsed> {
         self.parsed(key)
     }
+}
+
+/// What a word means.
+fn meaning<T: Copy>(word: &str, words: &[(&str, T)]) -> Option<T> {
+    let found = words.iter().find(|(known, _)| *known == word)?;
+    Some(found.1)
 }

@@ -1,9 +1,9 @@
 //! Every key and value of the file against the key table: unknown keys, wrong kinds, units, ranges.
 
-use super::error::{PROBLEMS_MAX, Problem};
 use super::keys::{self, Key, Kind};
 use super::read::{self, Context};
-use super::tree::{Entry, Node, Value};
+use crate::document::{Entry, Node, Value};
+use crate::document::{PROBLEMS_MAX, Problem};
 use crate::suggest;
 
 /// The problems that can be told from single keys and values, about the first [`PROBLEMS_MAX`].

@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use super::error::{FileError, Problem};
-use super::tree::{Node, Value};
+use crate::document::{FileError, Problem};
+use crate::document::{Node, Value};
 
 /// A project file as it was written.
 #[derive(Clone, Debug)]

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::assess::{Saved, to_grams};
 use super::{BedPlan, Closing, Instance, Plan, schedule};
+use crate::document::{self, Problem};
 
 /// Version of the plan file that this program writes and reads.
 pub const VERSION: u32 = 2;
@@ -97,13 +98,8 @@ fn is_false(flag: &bool) -> bool {
 #[non_exhaustive]
 pub enum PlanFileError {
     /// Not the TOML that was expected.
-    #[error("the plan file cannot be read: {what}")]
-    Syntax {
-        /// Line, from 1.
-        line: usize,
-        /// What is wrong, as the reader of the format says it.
-        what: String,
-    },
+    #[error("the plan file cannot be read: column {}: {}", .0.column, .0.wrong)]
+    Text(Problem),
     /// It cannot be written.
     #[error("the plan cannot be written: {0}")]
     Write(#[from] toml::ser::Error),
@@ -169,7 +165,7 @@ impl PlanFileError {
     /// Line of the file's text that is at fault, from 1.
     pub fn line(&self, text: &str) -> usize {
         let (head, times) = match self {
-            Self::Syntax { line, .. } => return *line,
+            Self::Text(problem) => return problem.line,
             Self::Write(_) => return 1,
             Self::Version { .. } => ("version", 1),
             Self::Horizon { .. } => ("start", 1),
@@ -256,21 +252,13 @@ impl PlanFile {
         struct Head {
             version: u32,
         }
-        let wrong = |error: toml::de::Error| {
-            let start = error.span().map_or(0, |span| span.start);
-            let before = text.get(..start).unwrap_or_default();
-            PlanFileError::Syntax {
-                line: before.matches('\n').count() + 1,
-                what: error.message().to_owned(),
-            }
-        };
-        let head: Head = toml::from_str(text).map_err(wrong)?;
+        let head: Head = document::read(text).map_err(PlanFileError::Text)?;
         if head.version != VERSION {
             return Err(PlanFileError::Version {
                 found: head.version,
             });
         }
-        toml::from_str(text).map_err(wrong)
+        document::read(text).map_err(PlanFileError::Text)
     }
 
     /// The plan it means in an instance. Rules are not checked here (see `assess`).

@@ -1,6 +1,7 @@
 //! The shelf of places: monthly climates that come with the program, and a person's own.
 
 use super::normals::{Normals, NormalsError};
+use crate::document;
 use crate::plain::blanked;
 
 macro_rules! shelf {
@@ -59,8 +60,10 @@ pub fn shelf() -> Vec<Normals> {
 /// [`NormalsError`] with line and column for text that is not a climate file, with the month for figures that
 /// cannot be.
 pub fn parse(file: &str, text: &str) -> Result<Normals, NormalsError> {
-    let mut normals: Normals =
-        toml::from_str(text).map_err(|error| text_error(file, text, &error))?;
+    let mut normals: Normals = document::read(text).map_err(|problem| NormalsError::Text {
+        file: file.to_owned(),
+        problem,
+    })?;
     for words in [
         &mut normals.source,
         &mut normals.years,
@@ -87,17 +90,5 @@ fn in_file(file: &str, text: &str, error: NormalsError) -> NormalsError {
         file: file.to_owned(),
         line: found.map_or(1, |at| at + 1),
         error: Box::new(error),
-    }
-}
-
-fn text_error(file: &str, text: &str, error: &toml::de::Error) -> NormalsError {
-    let start = error.span().map_or(0, |span| span.start);
-    let before = text.get(..start).unwrap_or(text);
-    let last_line = before.rsplit('\n').next().unwrap_or_default();
-    NormalsError::Text {
-        file: file.to_owned(),
-        line: before.matches('\n').count() + 1,
-        column: last_line.chars().count() + 1,
-        wrong: error.message().to_owned(),
     }
 }

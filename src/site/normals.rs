@@ -6,6 +6,7 @@ use super::course::{COLDEST_RECORD_C, HOTTEST_RECORD_C};
 use super::statistics;
 use super::weather::{Place, TableError, Weather};
 use crate::calendar::MONTH_HEADS;
+use crate::document::Problem;
 
 /// Monthly temperatures that can be, °C: between the records of single hours.
 pub const TEMPERATURES_C: (f64, f64) = (COLDEST_RECORD_C, HOTTEST_RECORD_C);
@@ -118,16 +119,12 @@ pub struct DesignTemps {
 #[non_exhaustive]
 pub enum NormalsError {
     /// The text is no climate file; the message holds line and column.
-    #[error("{file}:{line}:{column}: {wrong}")]
+    #[error("{file}:{problem}")]
     Text {
         /// File name as given.
         file: String,
-        /// Line, from 1.
-        line: usize,
-        /// Column, from 1.
-        column: usize,
-        /// What is wrong, as the reader of the format says it.
-        wrong: String,
+        /// Where it is wrong, and how.
+        problem: Problem,
     },
     /// A figure of a climate file cannot be.
     #[error("{file}:{line}: {error}")]

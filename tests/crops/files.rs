@@ -163,7 +163,7 @@ fn wrong_files_are_refused() {
             "there is no crop `spinich`; did you mean `spinach`?",
         ),
         ("like = \"mine\"", "`like` runs in a circle: mine -> mine"),
-        ("name = ", "string values must be quoted"),
+        ("name = ", "not valid TOML: string values must be quoted"),
         (
             "like = \"spinach\"\nhabit = \"cuts\"",
             "`habit` is `cuts`, not one of `single`, `cut`, `fruit`; did you mean `cut`?",

@@ -3,83 +3,69 @@
 use super::{CropFile, Figure, Numbers, Placed};
 use crate::crops::schema::{KEYS, Key, LISTS, OLD_KEYS, OLD_SWITCH, SWITCHES, Shape, WORDS};
 use crate::crops::{CropError, Range};
+use crate::document::{Entry, Node, Value};
 use crate::plain::blanked;
 use crate::suggest::nearest;
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
-
-type Entry<'i> = Spanned<DeValue<'i>>;
 
 impl CropFile {
-    pub(super) fn take_top(
-        &mut self,
-        name: &Spanned<std::borrow::Cow<str>>,
-        value: &Entry,
-    ) -> Result<(), CropError> {
-        let word: &str = name.get_ref();
+    pub(super) fn take_top(&mut self, entry: &Entry) -> Result<(), CropError> {
+        let (word, value) = (entry.key.as_str(), &entry.node);
         if word == "like" {
             self.like = Some(self.text(word, value)?);
         } else if let Some(key) = find(WORDS, word) {
             let text = self.text(word, value)?;
             self.words.insert(key, text);
         } else if let Some(key) = find(SWITCHES, word) {
-            let on = value
-                .get_ref()
-                .as_bool()
-                .ok_or_else(|| self.wrong(value, format!("`{word}` is `true` or `false`")))?;
+            let Value::Flag(on) = value.value else {
+                return Err(self.wrong(value, format!("`{word}` is `true` or `false`")));
+            };
             self.switches.insert(key, on);
             if key == OLD_SWITCH {
                 self.old.push(key);
             }
         } else if let Some(key) = find(LISTS, word) {
-            let list = value.get_ref().as_array().ok_or_else(|| {
-                self.wrong(value, format!("`{word}` is a list of words in brackets"))
-            })?;
+            let Value::List(list) = &value.value else {
+                let message = format!("`{word}` is a list of words in brackets");
+                return Err(self.wrong(value, message));
+            };
             let list: Result<Vec<_>, _> = list.iter().map(|item| self.text(word, item)).collect();
             self.lists.insert(key, list?);
         } else if word == "sources" {
-            let table = self.table(word, value)?;
-            for (key, source) in table {
-                let text = self.text(key.get_ref(), source)?.value;
-                self.sources.insert(key.get_ref().to_string(), text);
+            for source in self.table(word, value)? {
+                let text = self.text(&source.key, &source.node)?.value;
+                self.sources.insert(source.key.clone(), text);
             }
         } else if KEYS
             .iter()
             .chain(OLD_KEYS)
             .any(|key| section(key.path) == word)
         {
-            for (key, figure) in self.table(word, value)? {
-                self.take_figure(word, key, figure)?;
+            for figure in self.table(word, value)? {
+                self.take_figure(word, figure)?;
             }
         } else {
             let known = ["like", "sources"].into_iter();
             let known = known
                 .chain(WORDS.iter().chain(SWITCHES).chain(LISTS).copied())
                 .chain(KEYS.iter().map(|key| section(key.path)));
-            return Err(self.unknown(name.span(), word, known));
+            return Err(self.unknown(entry, known));
         }
         Ok(())
     }
 
-    fn take_figure(
-        &mut self,
-        section_name: &str,
-        name: &Spanned<std::borrow::Cow<str>>,
-        value: &Entry,
-    ) -> Result<(), CropError> {
-        let word: &str = name.get_ref();
+    fn take_figure(&mut self, section_name: &str, entry: &Entry) -> Result<(), CropError> {
         let key = KEYS
             .iter()
             .chain(OLD_KEYS)
-            .find(|key| section(key.path) == section_name && leaf(key.path) == word)
+            .find(|key| section(key.path) == section_name && leaf(key.path) == entry.key)
             .ok_or_else(|| {
                 let known = KEYS
                     .iter()
                     .filter(|key| section(key.path) == section_name)
                     .map(|key| leaf(key.path));
-                self.unknown(name.span(), word, known)
+                self.unknown(entry, known)
             })?;
-        let figure = self.figure(key, value)?;
+        let figure = self.figure(key, &entry.node)?;
         if OLD_KEYS.iter().any(|old| old.path == key.path) {
             self.old.push(key.path);
         }
@@ -87,21 +73,20 @@ impl CropFile {
         Ok(())
     }
 
-    fn figure(&self, key: &Key, value: &Entry) -> Result<Placed<Figure>, CropError> {
+    fn figure(&self, key: &Key, value: &Node) -> Result<Placed<Figure>, CropError> {
         let form = key.shape.form();
         let path = key.path;
-        let table = value
-            .get_ref()
-            .as_table()
-            .ok_or_else(|| self.wrong(value, format!("`{path}` is written {form}")))?;
-        for name in table.keys() {
-            let word: &str = name.get_ref();
+        let Value::Table(entries) = &value.value else {
+            return Err(self.wrong(value, format!("`{path}` is written {form}")));
+        };
+        for entry in entries {
+            let word = entry.key.as_str();
             if word != "from" && !key.shape.parts().contains(&word) {
                 let known = key.shape.parts().iter().copied().chain(["from"]);
-                return Err(self.unknown(name.span(), word, known));
+                return Err(self.unknown(entry, known));
             }
         }
-        let source = table.get("from").ok_or_else(|| {
+        let source = value.get("from").ok_or_else(|| {
             self.wrong(
                 value,
                 format!("`{path}` has no source: it is written {form}"),
@@ -109,7 +94,7 @@ impl CropFile {
         })?;
         let source = self.text("from", source)?;
         let part = |name: &str| {
-            table.get(name).ok_or_else(|| {
+            value.get(name).ok_or_else(|| {
                 self.wrong(
                     value,
                     format!("`{path}` lacks `{name}`: it is written {form}"),
@@ -146,24 +131,20 @@ impl CropFile {
     }
 
     /// Temperatures, rising, and one figure for each.
-    fn pairs<'a, 'i: 'a>(
+    fn pairs<'a>(
         &self,
         key: &Key,
-        value: &Entry,
-        part: &dyn Fn(&str) -> Result<&'a Entry<'i>, CropError>,
+        value: &Node,
+        part: &dyn Fn(&str) -> Result<&'a Node, CropError>,
         figures: &str,
     ) -> Result<(Vec<f64>, Vec<f64>), CropError> {
         let list = |name: &str, key: &Key| -> Result<Vec<f64>, CropError> {
             let entry = part(name)?;
-            entry
-                .get_ref()
-                .as_array()
-                .ok_or_else(|| {
-                    self.wrong(entry, format!("`{name}` is a list of numbers in brackets"))
-                })?
-                .iter()
-                .map(|item| self.number(key, item))
-                .collect()
+            let Value::List(list) = &entry.value else {
+                let message = format!("`{name}` is a list of numbers in brackets");
+                return Err(self.wrong(entry, message));
+            };
+            list.iter().map(|item| self.number(key, item)).collect()
         };
         let at_c = list("at_c", &temperature_key(key))?;
         let found = list(figures, key)?;
@@ -178,11 +159,11 @@ impl CropFile {
         Ok((at_c, found))
     }
 
-    fn curve<'a, 'i: 'a>(
+    fn curve<'a>(
         &self,
         key: &Key,
-        value: &Entry,
-        part: &dyn Fn(&str) -> Result<&'a Entry<'i>, CropError>,
+        value: &Node,
+        part: &dyn Fn(&str) -> Result<&'a Node, CropError>,
     ) -> Result<Numbers, CropError> {
         let path = key.path;
         let (at_c, days) = self.pairs(key, value, part, "days")?;
@@ -207,14 +188,10 @@ impl CropFile {
         })
     }
 
-    fn number(&self, key: &Key, value: &Entry) -> Result<f64, CropError> {
-        let number = match value.get_ref() {
-            DeValue::Float(float) => float.as_str().parse().ok(),
-            DeValue::Integer(integer) if integer.radix() == 10 => integer.as_str().parse().ok(),
-            _ => None,
-        };
-        let number: f64 =
-            number.ok_or_else(|| self.wrong(value, format!("`{}` takes a number", key.path)))?;
+    fn number(&self, key: &Key, value: &Node) -> Result<f64, CropError> {
+        let number = value
+            .number()
+            .ok_or_else(|| self.wrong(value, format!("`{}` takes a number", key.path)))?;
         if number.is_finite() && (key.low..=key.high).contains(&number) {
             return Ok(number);
         }
@@ -230,47 +207,39 @@ impl CropFile {
         Err(self.wrong(value, message))
     }
 
-    fn text(&self, name: &str, value: &Entry) -> Result<Placed<String>, CropError> {
-        let text = value.get_ref().as_str().map(str::trim).unwrap_or("");
+    fn text(&self, name: &str, value: &Node) -> Result<Placed<String>, CropError> {
+        let text = value.text().map_or("", str::trim);
         if text.is_empty() {
             return Err(self.wrong(value, format!("`{name}` takes words in quotes")));
         }
         Ok(self.placed(value, blanked(text)))
     }
 
-    fn table<'a, 'i>(
-        &self,
-        name: &str,
-        value: &'a Entry<'i>,
-    ) -> Result<&'a DeTable<'i>, CropError> {
-        value
-            .get_ref()
-            .as_table()
-            .ok_or_else(|| self.wrong(value, format!("`{name}` is a section: write `[{name}]`")))
+    fn table<'a>(&self, name: &str, value: &'a Node) -> Result<&'a [Entry], CropError> {
+        match &value.value {
+            Value::Table(entries) => Ok(entries),
+            _ => Err(self.wrong(value, format!("`{name}` is a section: write `[{name}]`"))),
+        }
     }
 
-    fn placed<T>(&self, at: &Entry, value: T) -> Placed<T> {
+    fn placed<T>(&self, at: &Node, value: T) -> Placed<T> {
         Placed {
             value,
-            span: at.span(),
+            span: at.span.clone(),
             origin: self.origin.clone(),
         }
     }
 
-    fn wrong(&self, at: &Entry, message: String) -> CropError {
-        self.origin.error(at.span(), message)
+    fn wrong(&self, at: &Node, message: String) -> CropError {
+        self.origin.error(at.span.clone(), message)
     }
 
-    fn unknown<'a>(
-        &self,
-        span: std::ops::Range<usize>,
-        word: &str,
-        known: impl Iterator<Item = &'a str>,
-    ) -> CropError {
+    fn unknown<'a>(&self, entry: &Entry, known: impl Iterator<Item = &'a str>) -> CropError {
+        let word = entry.key.as_str();
         let hint =
             nearest(word, known).map_or(String::new(), |key| format!("; did you mean `{key}`?"));
-        self.origin
-            .error(span, format!("unknown key `{word}`{hint}"))
+        let message = format!("unknown key `{word}`{hint}");
+        self.origin.error(entry.key_span.clone(), message)
     }
 }
 

@@ -3,10 +3,10 @@
 mod entries;
 
 use super::{CropError, Range};
+use crate::document::{self, Problem};
 use crate::suggest::nearest;
 use std::collections::BTreeMap;
 use std::sync::Arc;
-use toml::de::DeTable;
 
 /// The text that a place refers to.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,14 +25,19 @@ impl Origin {
 
     /// An error at a span of this text.
     pub(super) fn error(&self, span: std::ops::Range<usize>, message: String) -> CropError {
-        let start = span.start.min(self.text.len());
-        let before = self.text.get(..start).unwrap_or("");
-        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+        self.problem(Problem::at(&self.text, span, message, None))
+    }
+
+    fn problem(&self, problem: Problem) -> CropError {
+        let message = match problem.right {
+            Some(right) => format!("{}; {right}", problem.wrong),
+            None => problem.wrong,
+        };
         CropError {
             file: self.file.to_string(),
-            line: before.matches('\n').count() + 1,
-            column: before.get(line_start..).unwrap_or("").chars().count() + 1,
-            span,
+            line: problem.line,
+            column: problem.column,
+            span: problem.span,
             message,
         }
     }
@@ -136,8 +141,13 @@ impl CropFile {
     /// Reads a crop file; its id is the stem of `file`.
     pub(super) fn parse(file: &str, text: &str) -> Result<Self, CropError> {
         let origin = Origin::new(file, text);
-        let table = DeTable::parse(text)
-            .map_err(|e| origin.error(e.span().unwrap_or(0..0), e.message().to_string()))?;
+        let root = document::parse(text).map_err(|problems| {
+            let first = problems.into_iter().next();
+            first.map_or_else(
+                || origin.error(0..0, "not valid TOML".to_owned()),
+                |problem| origin.problem(problem),
+            )
+        })?;
         let stem = file.rsplit(['/', '\\']).next().unwrap_or(file);
         let mut crop = Self {
             id: stem.strip_suffix(".toml").unwrap_or(stem).to_string(),
@@ -150,8 +160,8 @@ impl CropFile {
             figures: BTreeMap::new(),
             old: Vec::new(),
         };
-        for (name, value) in table.get_ref() {
-            crop.take_top(name, value)?;
+        for entry in root.entries() {
+            crop.take_top(entry)?;
         }
         Ok(crop)
     }

@@ -3,6 +3,7 @@
 mod building;
 mod plant;
 mod site;
+pub mod words;
 
 use super::quantity::Dimension;
 
@@ -231,4 +232,18 @@ pub fn glazing_names() -> Vec<&'static str> {
         .iter()
         .map(|kind| kind.name)
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Fallback, Kind, all};
+
+    #[test]
+    fn a_default_is_one_of_the_words_of_its_key() {
+        for key in all() {
+            if let (Kind::Word(words), Fallback::Word(default, _)) = (key.kind, key.fallback) {
+                assert!(words.contains(&default), "{}", key.path);
+            }
+        }
+    }
 }

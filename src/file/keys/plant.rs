@@ -3,27 +3,11 @@
 use super::super::quantity::Dimension::*;
 use super::Fallback::{Derived, Flag, Nothing, Number, Required, Word};
 use super::Kind::{self, *};
+use super::words::{ENERGIES, FAN_WARMS, SNOW, THINGS_OF, words};
 use super::{Key, NO_BOUND, SHARE, key};
 use crate::house::cover_kinds::NAMES as COVERS;
 
 const SET_POINT: Option<(f64, f64)> = Some((-30.0, 60.0));
-
-/// Where the energy of a heater or a gain comes from.
-pub const SNOW: &[&str] = &["swept", "left", "none"];
-const ENERGIES: &[&str] = &[
-    "electricity",
-    "heat pump",
-    "natural gas",
-    "propane",
-    "oil",
-    "kerosene",
-    "wood",
-    "pellets",
-    "free",
-];
-
-/// Where a thing stands.
-const OF: &[&str] = &["house", "room"];
 
 #[rustfmt::skip] // a table: one key a line
 pub const KEYS: &[Key] = &[
@@ -43,7 +27,7 @@ pub const KEYS: &[Key] = &[
 
     key("heavy[]", Tables, Nothing("no heavy things"), NO_BOUND, "heavy things in the room: water barrels, inner walls"),
     key("heavy[].name", Text, Derived("heavy 1, heavy 2 and so on"), NO_BOUND, "its name"),
-    key("heavy[].of", Kind::Word(OF), Word("house", "it stands in the house"), NO_BOUND, "where it stands: in the house, or in the room that is simulated with it"),
+    key("heavy[].of", Kind::Word(&words(&THINGS_OF)), Word("house", "it stands in the house"), NO_BOUND, "where it stands: in the house, or in the room that is simulated with it"),
     key("heavy[].water", Quantity(Volume), Required("in heavy, without capacity"), Some((0.001, 1e5)), "volume of water"),
     key("heavy[].capacity", Quantity(HeatCapacity), Nothing("water says it"), Some((1.0, 1e12)), "heat capacity"),
     key("heavy[].area", Quantity(Area), Derived("6 m2 per m3 of water to the power 2/3: about what a barrel shows"), Some((0.001, 1e5)), "surface towards the room"),
@@ -52,10 +36,10 @@ pub const KEYS: &[Key] = &[
 
     key("gain[]", Tables, Nothing("no gains"), NO_BOUND, "heat given off in the house by the clock or the month"),
     key("gain[].name", Text, Derived("gain 1, gain 2 and so on"), NO_BOUND, "its name"),
-    key("gain[].of", Kind::Word(OF), Word("house", "it is given off in the house"), NO_BOUND, "where it is given off: in the house, or in the room that is simulated with it"),
+    key("gain[].of", Kind::Word(&words(&THINGS_OF)), Word("house", "it is given off in the house"), NO_BOUND, "where it is given off: in the house, or in the room that is simulated with it"),
     key("gain[].heat", Schedule(Power), Required("in gain"), Some((-1e6, 1e6)), "sensible heat"),
     key("gain[].radiant_share", Quantity(Share), Number(0.0, "all to the air"), SHARE, "share given off by radiation"),
-    key("gain[].energy", Kind::Word(ENERGIES), Word("free", "nothing to pay"), NO_BOUND, "where its energy comes from"),
+    key("gain[].energy", Kind::Word(&words(&ENERGIES)), Word("free", "nothing to pay"), NO_BOUND, "where its energy comes from"),
 
     key("room", Table, Nothing("no room is simulated with the house"), NO_BOUND, "a room beside that is simulated with the house, such as a sunspace, a head house or a heated workshop; its faces, heavy things and gains say of = room. Its heat is shown and not paid for"),
     key("room.name", Text, Derived("room beside"), NO_BOUND, "its name"),
@@ -73,14 +57,14 @@ pub const KEYS: &[Key] = &[
     key("room.fan_flow", Quantity(Flow), Nothing("no fan between"), Some((0.001, 500.0)), "flow of a fan between room and house; as much air comes back"),
     key("room.fan_power", Quantity(Power), Derived("as an exhaust fan"), Some((0.0, 1e6)), "its electric power"),
     key("room.fan_on", Schedule(Share), Number(1.0, "it may run at any time"), SHARE, "share of the time that it may run"),
-    key("room.fan_warms", Kind::Word(&["house", "room", "both"]), Word("house", "a sunspace that warms the house"), NO_BOUND, "what it warms: it runs while the other is warmer by fan_difference; both: it runs whenever it may"),
+    key("room.fan_warms", Kind::Word(&words(&FAN_WARMS)), Word("house", "a sunspace that warms the house"), NO_BOUND, "what it warms: it runs while the other is warmer by fan_difference; both: it runs whenever it may"),
     key("room.fan_difference", Quantity(TemperatureDifference), Number(3.0, "below that it moves more air than heat; common practice, no source"), Some((0.0, 50.0)), "how much warmer the other must be"),
     key("room.fan_until", Quantity(Temperature), Number(22.0, "warm enough; common practice, no source"), Some((-40.0, 60.0)), "air temperature of what it warms above which it stops"),
 
     key("heater", Table, Nothing("no heater"), NO_BOUND, "backup heater"),
     key("heater.set_point", Schedule(Temperature), Number(2.0, "keeps hardy greens from freezing; common practice, no source"), SET_POINT, "air temperature that it holds"),
     key("heater.capacity", Quantity(Power), Nothing("as much as is needed"), Some((0.0, 1e8)), "greatest heat output"),
-    key("heater.energy", Kind::Word(ENERGIES), Word("electricity", "needs no flue"), NO_BOUND, "where its energy comes from"),
+    key("heater.energy", Kind::Word(&words(&ENERGIES)), Word("electricity", "needs no flue"), NO_BOUND, "where its energy comes from"),
     key("heater.efficiency", Quantity(Share), Derived("over the season, by fuel: 1 for electricity, 2.5 for a heat pump, 0.80 for propane and gas, 0.78 for oil, 0.63 for wood"), Some((0.05, 6.0)), "heat per energy bought; above 1 for a heat pump"),
     key("heater.vented", Kind::Flag, Flag(true, "a burner without a flue is no heater for a house with people and plants"), NO_BOUND, "do the flue gases of a burner leave the house?"),
 
@@ -120,7 +104,7 @@ pub const KEYS: &[Key] = &[
     key("light.frame_loss", Quantity(Share), Derived("0.10 with a shape; 0 with surfaces alone"), Some((0.0, 0.9)), "share of light kept out by frame, gutters and gear"),
     key("light.dirt_loss", Quantity(Share), Derived("0.05 with a shape; 0 with surfaces alone"), Some((0.0, 0.9)), "share of light kept out by dirt and age"),
     key("light.condensation_loss", Quantity(Share), Derived("0.03 for glass, 0.09 for plastic sheet, 0.15 for film"), SHARE, "share of light that drops keep out while the glazing is wet with the house's own condensation; 0: none"),
-    key("light.snow", Kind::Word(SNOW), Word("swept", "swept off each morning, as its weight asks; common practice, no source"), NO_BOUND, "snow on sloping glazing: swept the next morning, left until it slides or melts, or none"),
+    key("light.snow", Kind::Word(&words(&SNOW)), Word("swept", "swept off each morning, as its weight asks; common practice, no source"), NO_BOUND, "snow on sloping glazing: swept the next morning, left until it slides or melts, or none"),
     key("light.walls_share", Quantity(Share), Derived("by the view between glazing, walls and floor"), SHARE, "share of the entered sun that falls on walls rather than floor and beds"),
     key("light.air_share", Quantity(Share), Number(0.05, "frames, pots and litter; common practice, no source"), SHARE, "share of the entered sun that light things give to the air at once"),
 ];

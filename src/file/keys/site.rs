@@ -3,6 +3,7 @@
 use super::super::quantity::Dimension::*;
 use super::Fallback::{self, Derived, Flag, Nothing, Required, Word};
 use super::Kind::{self, *};
+use super::words::{AT_EDGE, COUNTRIES, POLLINATORS, ROTATIONS, SALADS, SIMPLE, WINTERS, words};
 use super::{Key, NO_BOUND, SHARE, key};
 use crate::site::{GHI_KWH_M2_DAY, HUMIDITY_PCT, SUN_HOURS_DAY, TEMPERATURES_C, WIND_M_S};
 use crate::value::PRICE_YEARS;
@@ -40,7 +41,7 @@ pub const KEYS: &[Key] = &[
     key("year.plan", Whole, Fallback::Number(2027.0, "dates need a calendar year"), Some(PRICE_YEARS), "calendar year of the plan"),
     key("year.from", Date, Nothing("a year that closes on itself"), NO_BOUND, "first day of a plan that starts with the beds as they are"),
     key("year.months", Whole, Fallback::Number(12.0, "one round of the year"), Some((1.0, 24.0)), "months that a plan with year.from covers"),
-    key("year.winter", Kind::Word(&["usual", "hard"]), Word("usual", "the mean of the weather years"), NO_BOUND, "plan for the mean of all weather years, or of the fifth whose winters bear least"),
+    key("year.winter", Kind::Word(&words(&WINTERS)), Word("usual", "the mean of the weather years"), NO_BOUND, "plan for the mean of all weather years, or of the fifth whose winters bear least"),
     key("year.finished", Date, Nothing("the local midsummer before the plan"), NO_BOUND, "day the building is finished: its ground is cold from then on"),
     key("year.weather_years", Whole, Fallback::Number(30.0, "as many as climate normals span"), Some((1.0, 1000.0)), "weather years to simulate"),
     key("year.near", Text, Nothing("no former plan"), NO_BOUND, "former plan (`plan --save`), relative to this file's folder: kept while no other gains 1 % of the food's worth, mended where it no longer works"),
@@ -51,9 +52,6 @@ pub const KEYS: &[Key] = &[
     key("folders.climates", Text, Nothing("the shelf alone"), NO_BOUND, "place files that add to the shelf or override it"),
 ];
 
-/// Whose statistics are on file.
-pub const COUNTRIES: &[&str] = &["United States", "Canada", "United Kingdom"];
-
 #[rustfmt::skip] // a table: one key a line
 pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("bed[]", Tables, Derived("equal beds, building.beds of them"), NO_BOUND, "the growing beds"),
@@ -62,7 +60,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("bed[].area", Quantity(Area), Required("without length and width"), Some((0.05, 10_000.0)), "growing area, paths not counted"),
     key("bed[].length", Quantity(Length), Nothing("area says it"), Some((0.1, 500.0)), "length"),
     key("bed[].width", Quantity(Length), Nothing("area says it"), Some((0.1, 100.0)), "width"),
-    key("bed[].position", Kind::Word(&["middle", "edge"]), Word("middle", "nothing said of an outer wall"), NO_BOUND, "away from the outer walls, or along one, where more heat leaves the soil sideways"),
+    key("bed[].position", Kind::Word(&words(&AT_EDGE)), Word("middle", "nothing said of an outer wall"), NO_BOUND, "away from the outer walls, or along one, where more heat leaves the soil sideways"),
     key("bed[].cover", Text, Fallback::Word("none", "nothing said of a cover"), NO_BOUND, "what covers it in cold nights: none, a kind of cover, or the name of one in the list of covers"),
     key("bed[].patch", Quantity(Area), Derived("the bed's sections, as household.sections says"), Some((0.1, 10_000.0)), "least part of the bed that is planted on its own; smaller ones fit small appetites better and make a longer plan"),
     key("bed[].stands", Food, Nothing("empty"), NO_BOUND, "crop that stands in it at the start"),
@@ -90,7 +88,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("household.sowings_a_week", Number, Nothing("no limit"), Some((0.0, 1000.0)), "different sowings that the household can manage in a week"),
     key("household.hours_a_week", Quantity(Hours), Nothing("no limit"), Some((0.0, 1000.0)), "hours that the household can work in the beds in a week: sowing, setting out, picking"),
     key("household.trays", Whole, Nothing("no limit"), Some((0.0, 100_000.0)), "seed trays that can stand at a time"),
-    key("household.simple", Kind::Word(&["few", "usual", "most food"]), Word("usual", "what a household's garden holds: 4 to 10 kinds in surveys"), NO_BOUND, "how simple the plan is kept: few is at most 5 kinds of crop, usual 8, most food as many as pay for the time they take"),
+    key("household.simple", Kind::Word(&words(&SIMPLE)), Word("usual", "what a household's garden holds: 4 to 10 kinds in surveys"), NO_BOUND, "how simple the plan is kept: few is at most 5 kinds of crop, usual 8, most food as many as pay for the time they take"),
     key("household.kinds", Whole, Nothing("as household.simple says"), Some((1.0, 1000.0)), "most kinds of crop in the plan"),
     key("household.must", Foods, Nothing("none"), NO_BOUND, "crops that must be in the plan"),
     key("household.fixed", Texts, Nothing("none"), NO_BOUND, "sowings already decided, such as \"tomato in north 1 on 2027-03-20\" or \"kale in half of north 1 on 2027-08-01\"; sown in trays where the crop is never sown in the bed, or where it says \"in trays\" at the end"),
@@ -98,7 +96,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("household.days", Texts, Word("Saturday", "a free day of most households; own choice"), NO_BOUND, "days of the week for the beds, the first one for sowing: \"Saturday\""),
     key("household.sow_every", Whole, Fallback::Number(2.0, "sowing every week is worth 1 to 2 % more, for nearly twice the days (tried on the example)"), Some((1.0, 8.0)), "weeks between days of sowing"),
     key("household.sections", Whole, Fallback::Number(2.0, "halves: whole beds give 15 % less, quarters 5 % more for twice the plantings (tried on the example)"), Some((1.0, 24.0)), "equal sections in which each bed is planted, where bed.patch does not say: 2 is halves"),
-    key("household.rotation", Kind::Word(&["years", "crops", "none"]), Word("years", "the usual rule against soil-borne disease"), NO_BOUND, "years: a family rests from a place for its years, as far as the beds allow; crops: no family directly after itself; none: salad after salad"),
+    key("household.rotation", Kind::Word(&words(&ROTATIONS)), Word("years", "the usual rule against soil-borne disease"), NO_BOUND, "years: a family rests from a place for its years, as far as the beds allow; crops: no family directly after itself; none: salad after salad"),
 
     key("effort", Table, Nothing("every key at its default"), NO_BOUND, "what your own time weighs in the choice of a plan; never booked as money"),
     key("effort.planting", Money, Derived("2 US dollars in the file's currency (own choice)"), Some((0.0, 1e9)), "a planting: one crop sown on one day"),
@@ -108,10 +106,10 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
 
     key("household.kitchen_loss", Quantity(Share), Nothing("the statistics' share"), Some((0.0, 0.9)), "share of bought food that is wasted at home, beside peel and trimmings"),
     key("household.eaten_at_home", Quantity(Share), Nothing("the statistics' share"), SHARE, "share of what the household eats that comes from its own kitchen"),
-    key("household.salad_bought", Kind::Word(&["heads", "packed leaves"]), Nothing("heads, the cautious choice"), NO_BOUND, "in what form the household buys the salad that the beds replace"),
+    key("household.salad_bought", Kind::Word(&words(&SALADS)), Nothing("heads, the cautious choice"), NO_BOUND, "in what form the household buys the salad that the beds replace"),
 
     key("growth", Table, Nothing("every key at its default"), NO_BOUND, "what the model of growth is told beside the climate"),
-    key("growth.pollinator", Kind::Word(&["none", "by hand", "bumblebees"]), Word("by hand", "a brush, or a shake of the trusses, is what a household does"), NO_BOUND, "who carries pollen in the house: without anyone tomatoes set half of their flowers, squash and melons none; bumblebees set all"),
+    key("growth.pollinator", Kind::Word(&words(&POLLINATORS)), Word("by hand", "a brush, or a shake of the trusses, is what a household does"), NO_BOUND, "who carries pollen in the house: without anyone tomatoes set half of their flowers, squash and melons none; bumblebees set all"),
     key("growth.days_spread", Quantity(Share), Fallback::Number(0.15, "sorts and soils lie further apart than the model knows (judgement: 15 % on days in steady climates, more in autumn)"), Some((0.0, 0.6)), "how far a planting's days may lie from the model's, standard deviation; drawn for each planting when the plan is lived through"),
     key("growth.yield_spread", Quantity(Share), Fallback::Number(0.25, "judgement: class figures of growth are good to a fifth, gardeners' yields vary more"), Some((0.0, 1.0)), "the same of what a planting gives"),
 
@@ -128,7 +126,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
 
     key("money", Table, Nothing("every key at its default"), NO_BOUND, "currency, budget, prices, costs"),
     key("money.currency", Text, Word("USD", "the most complete price tables"), NO_BOUND, "ISO 4217 code of all amounts in the file"),
-    key("money.statistics", Kind::Word(COUNTRIES), Derived("the country of the currency, else the United States"), NO_BOUND, "whose published prices and household statistics fill what the file leaves open"),
+    key("money.statistics", Kind::Word(&words(&COUNTRIES)), Derived("the country of the currency, else the United States"), NO_BOUND, "whose published prices and household statistics fill what the file leaves open"),
     key("money.exchange_rate", Kind::Number, Nothing("1 where they agree, else a yearly mean on file"), Some((1e-6, 1e6)), "units of the currency for one of the statistics' own"),
     key("money.price_year", Whole, Derived("year.plan"), Some(PRICE_YEARS), "year in whose money everything is stated"),
     key("money.inflation", Quantity(Share), Fallback::Number(0.025, "common practice, no source"), Some((-0.2, 1.0)), "rise of prices a year beyond the last year on file"),

@@ -4,12 +4,12 @@ mod special;
 
 use chrono::NaiveDate;
 
-use crate::file::error::{PROBLEMS_MAX, Problem};
+use crate::document;
+use crate::document::{Node, Value};
+use crate::document::{PROBLEMS_MAX, Problem};
 use crate::file::keys::{Key, Kind};
 use crate::file::quantity::{self, Dimension, QuantityError};
 use crate::file::season;
-use crate::file::slips;
-use crate::file::tree::{Node, Value};
 use crate::plain;
 use crate::suggest;
 
@@ -189,7 +189,7 @@ impl ValueReader<'_, '_> {
 
     fn date(&self, node: &Node, text: &str) -> Result<Parsed, Vec<Problem>> {
         text.parse().map(Parsed::Date).map_err(|_| {
-            let right = match slips::day(text) {
+            let right = match document::day(text) {
                 Some(day) => format!("write {day}: year, month, day"),
                 None => "a date such as 2027-03-01, year, month and day".to_owned(),
             };

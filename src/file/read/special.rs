@@ -1,9 +1,9 @@
 //! Values that are no plain number, text or list: what a wall is clad with, prices of fuel, a skyline.
 
 use super::{Parsed, ValueReader, collect};
-use crate::file::error::Problem;
+use crate::document::Problem;
+use crate::document::{Node, Value};
 use crate::file::quantity::{self, Dimension};
-use crate::file::tree::{Node, Value};
 
 /// R of a solid face, m2K/W: from a bare board to more than any wall built.
 const CLADDING_R_M2_K_W: (f64, f64) = (0.02, 30.0);

@@ -1,5 +1,6 @@
 //! The growing beds.
 
+use crate::file::keys::words::AT_EDGE;
 use crate::file::project::{Bed, Standing};
 use crate::file::section::Section;
 use crate::suggest;
@@ -126,7 +127,7 @@ fn listed_bed(table: &Section<'_, '_>, number: usize) -> Vec<Bed> {
     let Some(area_m2) = area(table) else {
         return Vec::new();
     };
-    let at_edge = table.word_or_default("position") == "edge";
+    let at_edge = table.choice_or_default("position", &AT_EDGE);
     let edge_m = at_edge.then(|| table.number("width").unwrap_or(EDGE_BED_M));
     let cover = Some(table.word_or_default("cover").trim().to_owned())
         .filter(|cover| !cover.eq_ignore_ascii_case("none"));

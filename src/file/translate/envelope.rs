@@ -1,8 +1,8 @@
 //! The building's faces, from its shape or from a list.
 
 use super::faces;
-use super::room::Of;
 use crate::file::edit::key_of;
+use crate::file::keys::words::{Of, SHAPES, ShapeWord, words};
 use crate::file::section::Section;
 use crate::file::shape::{CrossSection, Face, Part, Shape};
 use crate::house::{Behind, GlazedFace, Make, Surface, SurfaceKind};
@@ -152,11 +152,12 @@ fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape
         building.missing("glazing");
     }
     let (length_m, width_m) = (length?, width?);
-    let name = building.word_or_default("shape");
+    let shape = building.choice_or_default("shape", &SHAPES);
+    let name = words(&SHAPES)[shape as usize];
     let facing = facing(building, latitude_deg);
     let rise_m = |share: f64| (share * width_m).min(GREATEST_DEFAULT_RISE_M);
-    let (low_m, rise_m, section) = match name.as_str() {
-        "single slope" | "lean-to" => {
+    let (low_m, rise_m, section) = match shape {
+        ShapeWord::SingleSlope | ShapeWord::LeanTo => {
             let solid_share = building.number_or_default("insulated_roof");
             (
                 SINGLE_SLOPE_LOW_WALL_M,
@@ -164,8 +165,8 @@ fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape
                 CrossSection::SingleSlope { solid_share },
             )
         }
-        "hoop" => (0.0, rise_m(HOOP_RISE), CrossSection::Hoop),
-        _ => {
+        ShapeWord::Hoop => (0.0, rise_m(HOOP_RISE), CrossSection::Hoop),
+        ShapeWord::Gable => {
             let ridge_at = building.number_or_default("ridge_at");
             (
                 GABLE_LOW_WALL_M,
@@ -194,7 +195,7 @@ fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape
         );
         return None;
     }
-    let leans = name == "lean-to";
+    let leans = shape == ShapeWord::LeanTo;
     if building.has("room_temperature") && !leans {
         let wrong = format!("a {name} has no room behind its back wall");
         let right = "write shape = \"lean-to\", or leave it out".to_owned();

@@ -1,9 +1,10 @@
 //! Faces listed one by one.
 
 use super::envelope::{glazed_surface, set_condensation_loss};
-use super::room::{self, Of};
+use super::room;
 use super::shade::outlook;
 use super::times::schedule;
+use crate::file::keys::words::{BEHIND, BehindWord, LETS_LIGHT, Of};
 use crate::file::section::Section;
 use crate::house::{Behind, Layer, Make, Surface, SurfaceKind};
 use crate::sun::Glazing;
@@ -42,7 +43,7 @@ fn surface(root: &Section<'_, '_>, table: &Section<'_, '_>, number: usize) -> Op
         table.missing("kind");
     }
     let area_m2 = table.required_number("area");
-    let kind = table.text("kind")?;
+    let lets_light = table.choice("kind", &LETS_LIGHT)?;
     let tilt_deg = table.number_or_default("tilt");
     let level = tilt_deg == 0.0 || tilt_deg == 180.0;
     let azimuth_deg = if level {
@@ -52,9 +53,9 @@ fn surface(root: &Section<'_, '_>, table: &Section<'_, '_>, number: usize) -> Op
     };
     let place = (area_m2?, tilt_deg, azimuth_deg);
     if room::of(table) == Of::Both {
-        return between(table, name, place, kind == "glazed");
+        return between(table, name, place, lets_light);
     }
-    if kind == "glazed" {
+    if lets_light {
         glazed(root, table, name, place)
     } else {
         opaque(table, name, place)
@@ -206,17 +207,17 @@ fn layer(table: &Section<'_, '_>) -> Option<Layer> {
 }
 
 fn behind(table: &Section<'_, '_>) -> Behind {
-    match table.word_or_default("behind").as_str() {
-        "sheltered air" => Behind::ShelteredAir,
-        "ground" => match table.numbers("ground_temperature") {
+    match table.choice_or_default("behind", &BEHIND) {
+        BehindWord::ShelteredAir => Behind::ShelteredAir,
+        BehindWord::Ground => match table.numbers("ground_temperature") {
             Some(given) => Behind::Given(schedule(&given)),
             None => Behind::Ground {
                 depth_mm: (table.number_or_default("depth") * MM_PER_M).round() as u32,
             },
         },
-        "nothing" => Behind::Nothing,
-        "room" => given_room(table, "room_temperature"),
-        _ => Behind::Outdoor,
+        BehindWord::Nothing => Behind::Nothing,
+        BehindWord::Room => given_room(table, "room_temperature"),
+        BehindWord::Outdoor => Behind::Outdoor,
     }
 }
 

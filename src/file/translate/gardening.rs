@@ -2,7 +2,8 @@
 
 use super::household::{crop_id, foods};
 use crate::calendar::{DAYS_PER_YEAR, day_of_date, month_of_day};
-use crate::file::gardening::{Away, FixedSowing, Gardening, Rotation, Simple};
+use crate::file::gardening::{Away, FixedSowing, Gardening};
+use crate::file::keys::words::{ROTATIONS, SIMPLE};
 use crate::file::project::{Bed, Household};
 use crate::file::season;
 use crate::file::section::Section;
@@ -13,11 +14,7 @@ use chrono::{NaiveDate, Weekday};
 pub fn gardening(root: &Section<'_, '_>, table: &Section<'_, '_>) -> Gardening {
     let effort = root.table("effort");
     Gardening {
-        simple: match table.word_or_default("simple").as_str() {
-            "few" => Simple::Few,
-            "most food" => Simple::MostFood,
-            _ => Simple::Usual,
-        },
+        simple: table.choice_or_default("simple", &SIMPLE),
         kinds: table.number("kinds").map(|kinds| kinds as usize),
         must: foods(table, "must"),
         fixed: each(table, "fixed", |text| fixed(table, text)),
@@ -25,11 +22,7 @@ pub fn gardening(root: &Section<'_, '_>, table: &Section<'_, '_>) -> Gardening {
         day: day(table),
         sow_every_weeks: table.number_or_default("sow_every") as usize,
         sections: table.number_or_default("sections") as usize,
-        rotation: match table.word_or_default("rotation").as_str() {
-            "crops" => Rotation::Crops,
-            "none" => Rotation::None,
-            _ => Rotation::Years,
-        },
+        rotation: table.choice_or_default("rotation", &ROTATIONS),
         effort: ["planting", "kind", "sowing_day"].map(|key| effort.number(key)),
     }
 }

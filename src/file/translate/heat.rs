@@ -1,14 +1,15 @@
 //! What stores, gives or takes heat: pipe store, collector, heavy things, gains, heater, cooler, lamps.
 
-use super::money::fuel;
-use super::room::{self, Of};
+use super::room;
 use super::times::{by_clock, schedule};
 use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
+use crate::file::keys::words::{ENERGIES, Of};
 use crate::file::section::Section;
 use crate::house::{
     AirCollector, Behind, Cooler, EnergySource, Gain, Heater, HeavyNode, House, Lamp, Make,
     PipeStore, Schedule, VentKind,
 };
+use crate::value::Fuel;
 
 /// Power of the store's fan, W per m3/s: 100 Pa at an efficiency of 0.35 (definition of fan power; both assumptions).
 const STORE_FAN_W_PER_M3_S: f64 = 100.0 / 0.35;
@@ -125,7 +126,7 @@ pub fn gains(root: &Section<'_, '_>, whose: Of) -> Vec<Gain> {
                 .unwrap_or_else(|| format!("gain {}", at + 1)),
             heat_w: schedule(&heat_w),
             radiant_share: table.number_or_default("radiant_share"),
-            energy: energy(&table.word_or_default("energy")),
+            energy: source_of(table.choice_or_default("energy", &ENERGIES)),
         })
     };
     tables_of(root, "gain", whose)
@@ -224,15 +225,15 @@ fn u_of(make: &Make) -> f64 {
     }
 }
 
-/// Where energy comes from, by the word of the file.
-fn energy(word: &str) -> EnergySource {
-    match word {
-        "electricity" | "heat pump" => EnergySource::Electricity,
-        "natural gas" => EnergySource::NaturalGas,
-        "propane" => EnergySource::Propane,
-        "oil" | "kerosene" => EnergySource::Oil,
-        "wood" | "pellets" => EnergySource::Wood,
-        _ => EnergySource::Free,
+/// Where the energy of a fuel comes from.
+fn source_of(fuel: Option<Fuel>) -> EnergySource {
+    match fuel {
+        Some(Fuel::Electricity | Fuel::HeatPump) => EnergySource::Electricity,
+        Some(Fuel::NaturalGas) => EnergySource::NaturalGas,
+        Some(Fuel::Propane) => EnergySource::Propane,
+        Some(Fuel::HeatingOil | Fuel::Kerosene) => EnergySource::Oil,
+        Some(Fuel::Firewood | Fuel::Pellets) => EnergySource::Wood,
+        None => EnergySource::Free,
     }
 }
 
@@ -241,16 +242,15 @@ pub fn heater(root: &Section<'_, '_>) -> Option<Heater> {
     if !heater.present() {
         return None;
     }
-    let word = heater.word_or_default("energy");
-    let energy = energy(&word);
-    let (usual, why) = match energy {
-        EnergySource::Free => (1.0, "all of it becomes heat in the house"),
-        _ => fuel(Some(&word)).usual_efficiency(),
+    let fuel = heater.choice_or_default("energy", &ENERGIES);
+    let (usual, why) = match fuel {
+        Some(fuel) => fuel.usual_efficiency(),
+        None => (1.0, "all of it becomes heat in the house"),
     };
     Some(Heater {
         set_point_c: schedule(&heater.numbers_or_default("set_point")),
         capacity_w: heater.number("capacity").unwrap_or(f64::INFINITY),
-        energy,
+        energy: source_of(fuel),
         efficiency: heater.number_or("efficiency", usual, why),
     })
 }

@@ -4,13 +4,13 @@ use std::collections::BTreeMap;
 
 use super::money;
 use crate::crops::Pollinator;
+use crate::file::keys::words::{POLLINATORS, SALADS};
 use crate::file::project::{Cellar, Eater, Household, PriceOverride, Wish};
 use crate::file::quantity::{self, Dimension};
 use crate::file::season;
 use crate::file::section::Section;
 use crate::plan::fate::Losses;
 use crate::suggest;
-use crate::value::SaladBought;
 use crate::value::food;
 
 /// Two adults, where the file says nothing of the people.
@@ -35,10 +35,7 @@ pub fn household(root: &Section<'_, '_>) -> Household {
         wish_beyond: table.number_or_default("wish_beyond"),
         kitchen_loss: table.number("kitchen_loss"),
         eaten_at_home: table.number("eaten_at_home"),
-        salad_bought: table.text("salad_bought").map(|word| match word.as_str() {
-            "packed leaves" => SaladBought::Packed,
-            _ => SaladBought::Heads,
-        }),
+        salad_bought: table.choice("salad_bought", &SALADS),
         budget: money::budget(root),
         prices: prices(&money_table),
         receipts: money_table.text("receipts"),
@@ -69,11 +66,8 @@ pub fn losses(root: &Section<'_, '_>) -> Losses {
 
 /// Who carries pollen in the house.
 pub fn pollinator(root: &Section<'_, '_>) -> Pollinator {
-    match root.table("growth").word_or_default("pollinator").as_str() {
-        "none" => Pollinator::None,
-        "bumblebees" => Pollinator::Bumblebees,
-        _ => Pollinator::Hand,
-    }
+    root.table("growth")
+        .choice_or_default("pollinator", &POLLINATORS)
 }
 
 fn cellar(table: &Section<'_, '_>) -> Option<Cellar> {

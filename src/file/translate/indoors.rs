@@ -1,14 +1,15 @@
 //! The house put together, with its air, vents, films, skyline and crop.
 
 use super::envelope::Envelope;
-use super::room::Of;
 use super::times::{by_clock, schedule, twelve};
 use super::{cover, ground, heat, room};
 use crate::file::check::AIR_CHANGE_WIND_M_S;
+use crate::file::keys::words::{INNER_FILMS, OUTER_FILMS, Of, SNOW};
 use crate::file::project::Bed;
 use crate::file::read::Parsed;
 use crate::file::section::Section;
 use crate::house::*;
+use crate::sun::glazing;
 
 /// Share of the air change at the usual wind that remains in still air. Common practice, no source.
 const STILL_SHARE: f64 = 0.5;
@@ -62,11 +63,7 @@ pub fn horizon(root: &Section<'_, '_>) -> Option<crate::sun::Horizon> {
 }
 
 pub fn snow(root: &Section<'_, '_>) -> SnowOnGlazing {
-    match root.table("light").word_or_default("snow").as_str() {
-        "none" => SnowOnGlazing::None,
-        "left" => SnowOnGlazing::Left,
-        _ => SnowOnGlazing::Swept,
-    }
+    root.table("light").choice_or_default("snow", &SNOW)
 }
 
 fn surfaces(root: &Section<'_, '_>, envelope: &Envelope) -> Vec<Surface> {
@@ -89,34 +86,22 @@ fn surfaces(root: &Section<'_, '_>, envelope: &Envelope) -> Vec<Surface> {
 
 fn films(root: &Section<'_, '_>, envelope: &Envelope) -> (InnerFilm, OuterFilm) {
     let air = root.table("air");
-    let inner = match air.word_or_default("inner_film").as_str() {
-        "radiant node" => InnerFilm::RadiantNode,
-        _ => InnerFilm::ToAir,
-    };
-    let wind = match air.text("outer_film") {
-        Some(word) => word == "wind",
-        None => {
-            let shaped = envelope.shape.is_some();
-            let wind = inner == InnerFilm::RadiantNode || shaped;
-            let (word, why) = if shaped {
-                ("wind", "U holds in a wind of 4 m/s and grows with it")
-            } else if wind {
-                ("wind", "an ordinary building with the radiant node")
-            } else {
-                ("standard", "greenhouse practice: contained in U")
-            };
-            air.assume("outer_film", word.to_owned(), "", why);
-            wind
-        }
-    };
-    (
-        inner,
-        if wind {
-            OuterFilm::Wind
+    let inner = air.choice_or_default("inner_film", &INNER_FILMS);
+    let outer = air.choice("outer_film", &OUTER_FILMS).unwrap_or_else(|| {
+        let (film, word, why) = if envelope.shape.is_some() {
+            let why = "U holds in a wind of 4 m/s and grows with it";
+            (OuterFilm::Wind, "wind", why)
+        } else if inner == InnerFilm::RadiantNode {
+            let why = "an ordinary building with the radiant node";
+            (OuterFilm::Wind, "wind", why)
         } else {
-            OuterFilm::Standard
-        },
-    )
+            let why = "greenhouse practice: contained in U";
+            (OuterFilm::Standard, "standard", why)
+        };
+        air.assume("outer_film", word.to_owned(), "", why);
+        film
+    });
+    (inner, outer)
 }
 
 fn air(root: &Section<'_, '_>, envelope: &Envelope) -> Air {
@@ -165,19 +150,11 @@ fn infiltration(air: &Section<'_, '_>, envelope: &Envelope) -> Infiltration {
 /// Published air change of the glazing, less where walls are solid, 1/h.
 ///
 /// # Source
-/// ASAE/ASABE EP406.4 and NRAES-33 (from memory): new glass or rigid sheet 0.75 to 1.5, new double film 0.5 to 1.0;
-/// single film as rigid sheet. Solid walls: common practice, no source. Listed surfaces alone: a tight ordinary building.
+/// Glazing: see its kind. Solid walls: common practice, no source. Listed surfaces alone: a tight
+/// ordinary building.
 fn usual_air_change(envelope: &Envelope) -> f64 {
-    const RIGID_SHEET_PER_H: f64 = 1.125;
-    const DOUBLE_FILM_PER_H: f64 = 0.75;
-    let double_film = envelope
-        .main_glazing()
-        .is_some_and(|glazing| glazing.name.starts_with("double-film"));
-    let glazed_per_h = if double_film {
-        DOUBLE_FILM_PER_H
-    } else {
-        RIGID_SHEET_PER_H
-    };
+    let glazing = envelope.main_glazing();
+    let glazed_per_h = glazing.map_or(glazing::RIGID_SHEET_PER_H, glazing::air_change_per_h);
     let glazed_share = envelope.glazed_m2() / envelope.area_m2().max(f64::MIN_POSITIVE);
     glazed_share * glazed_per_h + (1.0 - glazed_share) * SOLID_AIR_CHANGE_PER_H
 }

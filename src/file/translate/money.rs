@@ -1,10 +1,11 @@
 //! Currency, budget, prices, costs.
 
+use crate::document::{Node, Value};
+use crate::file::keys::words::{COUNTRIES, ENERGIES};
 use crate::file::project::{Budget, CostBasis};
 use crate::file::quantity::Dimension;
 use crate::file::read::Parsed;
 use crate::file::section::Section;
-use crate::file::tree::{Node, Value};
 use crate::value::{Country, Currency, Fuel};
 
 const MONTHS_PER_YEAR: f64 = 12.0;
@@ -36,12 +37,8 @@ pub fn budget(root: &Section<'_, '_>) -> Budget {
         );
         Currency::usd()
     });
-    let country = match money.text("statistics").as_deref() {
-        Some("Canada") => Country::Canada,
-        Some("United Kingdom") => Country::UnitedKingdom,
-        Some(_) => Country::UnitedStates,
-        None => country_of(&money, &code),
-    };
+    let country = money.choice("statistics", &COUNTRIES);
+    let country = country.unwrap_or_else(|| country_of(&money, &code));
     let plan_year = root.table("year").number_or_default("plan") as i32;
     Budget {
         currency,
@@ -73,7 +70,9 @@ fn country_of(money: &Section<'_, '_>, code: &str) -> Country {
 /// Prices of energy and things, and the building's cost.
 pub fn money(root: &Section<'_, '_>) -> CostBasis {
     let money = root.table("money");
-    let fuel = fuel(root.table("heater").text("energy").as_deref());
+    let heater = root.table("heater");
+    let fuel = heater.choice("energy", &ENERGIES).flatten();
+    let fuel = fuel.unwrap_or(Fuel::Electricity);
     CostBasis {
         region: money.text("region"),
         electricity_per_kwh: money.number("electricity"),
@@ -96,21 +95,6 @@ pub fn money(root: &Section<'_, '_>) -> CostBasis {
         building: money.number("building"),
         life_years: money.number_or_default("life"),
         discount_rate: money.number_or_default("discount"),
-    }
-}
-
-/// What the heater burns, by the word of the file.
-/// The fuel of a word of the file.
-pub fn fuel(word: Option<&str>) -> Fuel {
-    match word {
-        Some("heat pump") => Fuel::HeatPump,
-        Some("natural gas") => Fuel::NaturalGas,
-        Some("propane") => Fuel::Propane,
-        Some("oil") => Fuel::HeatingOil,
-        Some("kerosene") => Fuel::Kerosene,
-        Some("wood") => Fuel::Firewood,
-        Some("pellets") => Fuel::Pellets,
-        _ => Fuel::Electricity,
     }
 }
 

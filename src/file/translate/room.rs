@@ -3,28 +3,16 @@
 use super::envelope::Envelope;
 use super::times::schedule;
 use super::{faces, heat};
+use crate::file::keys::words::{FACES_OF, FAN_WARMS, Of};
 use crate::file::section::Section;
 use crate::house::{
     Air, Behind, Beside, Canopy, Door, EnergySource, FanLimits, FanRuns, Heater, House,
     Infiltration, InnerFilm, OuterFilm, PassageFan, SHARED_WALLS_MAX, SunShares, Surface, VentKind,
     Vents,
 };
-
-/// What a table of a face, a heavy thing or a gain belongs to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Of {
-    House,
-    Room,
-    Both,
-}
-
 /// What a table belongs to, as its key says.
 pub fn of(table: &Section<'_, '_>) -> Of {
-    match table.text("of").as_deref() {
-        Some("room") => Of::Room,
-        Some("both") => Of::Both,
-        _ => Of::House,
-    }
+    table.choice("of", &FACES_OF).unwrap_or(Of::House)
 }
 
 /// The room beside; nothing where there is none, or something essential of it is missing.
@@ -157,7 +145,7 @@ fn fan(table: &Section<'_, '_>) -> Option<PassageFan> {
         needs(table, "fan_flow", &others);
         return None;
     };
-    let warms = table.word_or_default("fan_warms");
+    let warms = table.choice_or_default("fan_warms", &FAN_WARMS);
     let limits = || FanLimits {
         by_k: table.number_or_default("fan_difference"),
         until_c: table.number_or_default("fan_until"),
@@ -168,10 +156,10 @@ fn fan(table: &Section<'_, '_>) -> Option<PassageFan> {
         flow_m3_s,
         power_w: table.number_or("fan_power", usual_w, why),
         on: schedule(&table.numbers_or_default("fan_on")),
-        runs: match warms.as_str() {
-            "both" => FanRuns::Always,
-            "room" => FanRuns::WarmingRoom(limits()),
-            _ => FanRuns::WarmingHouse(limits()),
+        runs: match warms {
+            Of::Both => FanRuns::Always,
+            Of::Room => FanRuns::WarmingRoom(limits()),
+            Of::House => FanRuns::WarmingHouse(limits()),
         },
     })
 }

@@ -1,8 +1,7 @@
 //! The place, the year, the folders.
 
-use crate::file::project::{
-    Chosen, Folders, OwnMonths, Planning, SiteChoice, SiteOverride, Winter,
-};
+use crate::file::keys::words::WINTERS;
+use crate::file::project::{Chosen, Folders, OwnMonths, Planning, SiteChoice, SiteOverride};
 use crate::file::read::{Parsed, tidy};
 use crate::file::section::Section;
 use crate::site::climates;
@@ -282,10 +281,7 @@ pub fn planning(root: &Section<'_, '_>) -> Planning {
         year: year.number_or_default("plan") as i32,
         from: year.date("from"),
         months: year.number_or_default("months") as usize,
-        winter: match year.word_or_default("winter").as_str() {
-            "hard" => Winter::Hard,
-            _ => Winter::Usual,
-        },
+        winter: year.choice_or_default("winter", &WINTERS),
         near: year.text("near"),
         weather_years: year.number_or_default("weather_years") as usize,
         seed: year.number_or_default("seed") as u64,

@@ -3,9 +3,10 @@
 use std::ops::Range;
 use std::str::FromStr;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::{Sweep, SweepFiles};
+use crate::document::{self, Problem};
 
 /// Which share of a sweep one run takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -100,15 +101,24 @@ impl Shard {
 }
 
 /// The parts of a sweep: runs of designs that are written as one file each.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 pub struct Parts {
     /// Designs in all.
     pub designs: usize,
     /// Designs in a part, at least 1; the last part may have fewer.
+    #[serde(rename = "designs_a_part")]
     pub size: usize,
 }
 
 impl Parts {
+    /// Those that a [`Manifest`]'s text tells of.
+    ///
+    /// # Errors
+    /// A [`Problem`] of the text.
+    pub fn listed(manifest: &str) -> Result<Self, Problem> {
+        document::read(manifest)
+    }
+
     /// Number of parts.
     pub fn count(self) -> usize {
         self.designs.div_ceil(self.size.max(1))

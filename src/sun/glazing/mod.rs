@@ -4,7 +4,7 @@ mod kinds;
 mod optics;
 mod stack;
 
-pub use kinds::{Kind, kinds};
+pub use kinds::{Kind, RIGID_SHEET_PER_H, air_change_per_h, kinds};
 pub use optics::{Optics, OpticsShelf, Pane};
 pub use stack::{SheetStack, extinction_for, surface_reflectance};
 

@@ -1,4 +1,4 @@
-//! What can be wrong with a project file, and how it is said.
+//! What can be wrong with a text, and how it is said.
 
 use std::fmt;
 use std::ops::Range;
@@ -21,7 +21,7 @@ const PICTURE_WIDTH: usize = 80;
 /// terminal.
 const MARK_MAX: usize = 60;
 
-/// One problem of a project file.
+/// One problem of a file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Problem {
     /// Line, from 1.
@@ -38,7 +38,7 @@ pub struct Problem {
 
 impl Problem {
     /// A problem at some bytes of the text.
-    pub(super) fn at(text: &str, span: Range<usize>, wrong: String, right: Option<String>) -> Self {
+    pub fn at(text: &str, span: Range<usize>, wrong: String, right: Option<String>) -> Self {
         let start = floor_char(text, span.start);
         let end = floor_char(text, span.end.max(start));
         let before = &text[..start];
@@ -57,6 +57,17 @@ impl Problem {
     }
 }
 
+impl fmt::Display for Problem {
+    /// `line:column: what is wrong; what would be right`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}:{}: {}", self.line, self.column, self.wrong)?;
+        match &self.right {
+            Some(right) => write!(f, "; {right}"),
+            None => Ok(()),
+        }
+    }
+}
+
 /// The last character boundary at or before `at`, inside the text.
 fn floor_char(text: &str, at: usize) -> usize {
     let mut at = at.min(text.len());
@@ -66,7 +77,7 @@ fn floor_char(text: &str, at: usize) -> usize {
     at
 }
 
-/// A project file that cannot be used.
+/// A file that cannot be used.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub struct FileError {
     /// The file's name as shown in messages.
@@ -78,7 +89,7 @@ pub struct FileError {
 
 impl FileError {
     /// Problems at places of the text; they are put in the text's order.
-    pub(super) fn new(file: &str, text: &str, mut problems: Vec<Problem>) -> Self {
+    pub fn new(file: &str, text: &str, mut problems: Vec<Problem>) -> Self {
         problems.sort_by(|a, b| (a.span.start, &a.wrong).cmp(&(b.span.start, &b.wrong)));
         problems.dedup();
         problems.truncate(PROBLEMS_MAX);
@@ -177,14 +188,7 @@ impl fmt::Display for FileError {
             if at > 0 {
                 writeln!(f)?;
             }
-            write!(
-                f,
-                "{}:{}:{}: {}",
-                self.file, problem.line, problem.column, problem.wrong
-            )?;
-            if let Some(right) = &problem.right {
-                write!(f, "; {right}")?;
-            }
+            write!(f, "{}:{problem}", self.file)?;
         }
         Ok(())
     }

@@ -23,7 +23,7 @@ pub(super) fn right(text: &str, at: usize) -> Option<String> {
 }
 
 /// `10/15/2026` as `2026-10-15`; month first, unless that cannot be.
-pub(super) fn day(written: &str) -> Option<String> {
+pub fn day(written: &str) -> Option<String> {
     let parts: Vec<u32> = written
         .trim()
         .split(['/', '.'])

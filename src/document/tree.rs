@@ -86,6 +86,23 @@ impl Node {
             _ => &[],
         }
     }
+
+    /// The text, where it is one.
+    pub fn text(&self) -> Option<&str> {
+        match &self.value {
+            Value::Text(text) => Some(text),
+            _ => None,
+        }
+    }
+
+    /// The number, whole or not, where it is one.
+    pub fn number(&self) -> Option<f64> {
+        match self.value {
+            Value::Number(number) => Some(number),
+            Value::Whole(whole) => Some(whole as f64),
+            _ => None,
+        }
+    }
 }
 
 /// Parses TOML text.

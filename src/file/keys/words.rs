@@ -1,0 +1,131 @@
+//! Words that a key may hold, each with what it means: one list for reading, checking and the schema.
+
+use crate::crops::growth::Pollinator;
+use crate::file::gardening::{Rotation, Simple};
+use crate::file::project::Winter;
+use crate::house::{InnerFilm, OuterFilm, SnowOnGlazing};
+use crate::value::{Country, Fuel, SaladBought};
+
+/// The words of a list, in its order.
+pub const fn words<T, const N: usize>(list: &[(&'static str, T); N]) -> [&'static str; N] {
+    let mut words = [""; N];
+    let mut at = 0;
+    while at < N {
+        words[at] = list[at].0;
+        at += 1;
+    }
+    words
+}
+
+/// Shapes of the shorthand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ShapeWord {
+    SingleSlope,
+    LeanTo,
+    Gable,
+    Hoop,
+}
+
+pub const SHAPES: [(&str, ShapeWord); 4] = [
+    ("single slope", ShapeWord::SingleSlope),
+    ("lean-to", ShapeWord::LeanTo),
+    ("gable", ShapeWord::Gable),
+    ("hoop", ShapeWord::Hoop),
+];
+
+/// What a face encloses, where a thing stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Of {
+    House,
+    Room,
+    Both,
+}
+
+pub const FACES_OF: [(&str, Of); 3] =
+    [("house", Of::House), ("room", Of::Room), ("both", Of::Both)];
+pub const THINGS_OF: [(&str, Of); 2] = [("house", Of::House), ("room", Of::Room)];
+
+/// What lies behind a face.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BehindWord {
+    Outdoor,
+    ShelteredAir,
+    Ground,
+    Room,
+    Nothing,
+}
+
+pub const BEHIND: [(&str, BehindWord); 5] = [
+    ("outdoor", BehindWord::Outdoor),
+    ("sheltered air", BehindWord::ShelteredAir),
+    ("ground", BehindWord::Ground),
+    ("room", BehindWord::Room),
+    ("nothing", BehindWord::Nothing),
+];
+
+/// Does a face let light through?
+pub const LETS_LIGHT: [(&str, bool); 2] = [("opaque", false), ("glazed", true)];
+
+pub const INNER_FILMS: [(&str, InnerFilm); 2] = [
+    ("to air", InnerFilm::ToAir),
+    ("radiant node", InnerFilm::RadiantNode),
+];
+pub const OUTER_FILMS: [(&str, OuterFilm); 2] =
+    [("standard", OuterFilm::Standard), ("wind", OuterFilm::Wind)];
+
+/// What the fan of a room warms.
+pub const FAN_WARMS: [(&str, Of); 3] = FACES_OF;
+
+/// Where the energy of a heater or a gain comes from; nothing for what is free.
+pub const ENERGIES: [(&str, Option<Fuel>); 9] = [
+    ("electricity", Some(Fuel::Electricity)),
+    ("heat pump", Some(Fuel::HeatPump)),
+    ("natural gas", Some(Fuel::NaturalGas)),
+    ("propane", Some(Fuel::Propane)),
+    ("oil", Some(Fuel::HeatingOil)),
+    ("kerosene", Some(Fuel::Kerosene)),
+    ("wood", Some(Fuel::Firewood)),
+    ("pellets", Some(Fuel::Pellets)),
+    ("free", None),
+];
+
+pub const SNOW: [(&str, SnowOnGlazing); 3] = [
+    ("swept", SnowOnGlazing::Swept),
+    ("left", SnowOnGlazing::Left),
+    ("none", SnowOnGlazing::None),
+];
+
+pub const WINTERS: [(&str, Winter); 2] = [("usual", Winter::Usual), ("hard", Winter::Hard)];
+
+/// Does a bed lie along an outer wall?
+pub const AT_EDGE: [(&str, bool); 2] = [("middle", false), ("edge", true)];
+
+pub const SIMPLE: [(&str, Simple); 3] = [
+    ("few", Simple::Few),
+    ("usual", Simple::Usual),
+    ("most food", Simple::MostFood),
+];
+
+pub const ROTATIONS: [(&str, Rotation); 3] = [
+    ("years", Rotation::Years),
+    ("crops", Rotation::Crops),
+    ("none", Rotation::None),
+];
+
+pub const SALADS: [(&str, SaladBought); 2] = [
+    ("heads", SaladBought::Heads),
+    ("packed leaves", SaladBought::Packed),
+];
+
+pub const POLLINATORS: [(&str, Pollinator); 3] = [
+    ("none", Pollinator::None),
+    ("by hand", Pollinator::Hand),
+    ("bumblebees", Pollinator::Bumblebees),
+];
+
+/// Whose statistics are on file.
+pub const COUNTRIES: [(&str, Country); 3] = [
+    ("United States", Country::UnitedStates),
+    ("Canada", Country::Canada),
+    ("United Kingdom", Country::UnitedKingdom),
+];
