@@ -6,7 +6,7 @@
 #[path = "../tests/crops/made.rs"]
 mod made;
 
-use bedyear::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, grow_years};
+use bedyear::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, chills_c, grow_years};
 use bedyear::profile::BedClimate;
 use divan::Bencher;
 use divan::counter::ItemsCount;
@@ -43,7 +43,11 @@ fn sow_all(bencher: Bencher, ways: impl Fn(&Crop) -> &[Way] + Sync) {
     let sowings: usize =
         crops.iter().map(|crop| ways(crop).len()).sum::<usize>() * WEEKS * YEARS * kinds.len();
     bencher.counter(ItemsCount::new(sowings)).bench_local(|| {
-        let beds = BedDays::of_all(divan::black_box(&kinds));
+        let chills_c = chills_c(crops.iter().copied());
+        let beds: Vec<BedDays> = divan::black_box(&kinds)
+            .par_iter()
+            .map(|kind| BedDays::of(kind, &chills_c))
+            .collect();
         let pairs: Vec<(&Crop, &BedDays)> = crops
             .iter()
             .flat_map(|crop| beds.iter().map(move |bed| (*crop, bed)))

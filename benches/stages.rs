@@ -13,7 +13,7 @@ use bedyear::output::units::Units;
 use bedyear::output::view::YearKind;
 use bedyear::output::{build, csv_out, html, parquet_out};
 use bedyear::plan::SolveOptions;
-use bedyear::site::{Weather, epw};
+use bedyear::site::{Weathers, epw};
 use bedyear::study::{self, ClimateStudy, Job, PlanStudy, SideFiles};
 use divan::counter::{BytesCount, ItemsCount};
 use divan::{Bencher, black_box};
@@ -49,7 +49,7 @@ fn little() -> SolveOptions<'static> {
 /// The stages up to the plan.
 struct Run {
     job: Job,
-    weathers: Vec<Weather>,
+    weathers: Weathers,
     climate: ClimateStudy,
 }
 

@@ -9,7 +9,7 @@ use crate::output::view::{
     ClimateHour, ClimateView, DesignFigures, PlanView, ReportView, SeasonView, ValueView, YearKind,
 };
 use crate::plan::{PlanFile, SolveOptions};
-use crate::site::Weather;
+use crate::site::Weathers;
 use crate::study::sweep::{Axis, Grounds, Sweep, SweepFiles};
 use crate::study::{self, ClimateStudy, Job, PlanStudy, SideFiles, ValueStudy};
 
@@ -71,7 +71,7 @@ impl Greenhouse {
 #[derive(Clone, Debug)]
 pub struct Simulated<'g> {
     job: &'g Job,
-    weathers: Vec<Weather>,
+    weathers: Weathers,
     climate: ClimateStudy,
 }
 

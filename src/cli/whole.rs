@@ -9,7 +9,7 @@ use crate::journal::Journal;
 use crate::output::build;
 use crate::output::view::{ClimateView, ReportView, YearKind};
 use crate::plan::{PlanFile, Progress, SolveOptions};
-use crate::site::Weather;
+use crate::site::Weathers;
 use crate::study::{
     self, ClimateStudy, HeatAsked, Job, PlanCheck, PlanStudy, ReplanStudy, SeasonStudy, SecondPass,
     StudyError, ValueStudy,
@@ -174,7 +174,7 @@ fn seconds(text: &str) -> Result<f64, String> {
 static STOP: AtomicBool = AtomicBool::new(false);
 
 /// Climate, with its weather years.
-pub fn climate(job: &Job) -> Result<(ClimateStudy, Vec<Weather>), Failure> {
+pub fn climate(job: &Job) -> Result<(ClimateStudy, Weathers), Failure> {
     let years = job.project.planning.weather_years;
     told(
         &format!("simulating the house hour by hour over {years} years"),
@@ -201,14 +201,14 @@ pub fn told<T>(what: &str, work: impl FnOnce() -> T) -> T {
 
 /// Climate of the usual year alone.
 pub fn usual_climate(job: &Job) -> Result<ClimateStudy, Failure> {
-    study::climate(job, &job.project.house, &[]).map_err(|error| failed(&error))
+    study::climate(job, &job.project.house, &Weathers::default()).map_err(|error| failed(&error))
 }
 
 /// Crops against months.
 pub fn season(
     job: &Job,
     climate: &ClimateStudy,
-    weathers: &[Weather],
+    weathers: &Weathers,
 ) -> Result<SeasonStudy, Failure> {
     season_at(job, climate, weathers, None)
 }
@@ -217,7 +217,7 @@ pub fn season(
 pub fn season_at(
     job: &Job,
     climate: &ClimateStudy,
-    weathers: &[Weather],
+    weathers: &Weathers,
     heat: Option<HeatAsked>,
 ) -> Result<SeasonStudy, Failure> {
     told("setting every crop against every month", || {
@@ -246,7 +246,7 @@ fn plan_beside(
 /// Climate and plan; where asked for, both once more on the plan's own leaves.
 pub fn passes(
     job: &Job,
-    weathers: &[Weather],
+    weathers: &Weathers,
     climate: ClimateStudy,
     passes: &Passes,
 ) -> Result<(ClimateStudy, PlanStudy), Failure> {
@@ -375,7 +375,7 @@ pub fn report_view(job: &Job, passes: &Passes) -> Result<ReportView, Failure> {
 pub fn year_inside(
     job: &Job,
     climate: &ClimateStudy,
-    weathers: &[Weather],
+    weathers: &Weathers,
     kind: YearKind,
 ) -> Result<ClimateView, Failure> {
     let heater = study::heater(job, climate, weathers).map_err(|error| failed(&error))?;
@@ -383,7 +383,7 @@ pub fn year_inside(
 }
 
 /// Climate with its weather years, crops and plan on it.
-type Grown = (ClimateStudy, Vec<Weather>, SeasonStudy, PlanStudy);
+type Grown = (ClimateStudy, Weathers, SeasonStudy, PlanStudy);
 
 /// Climate, and crops and plan on it.
 fn grown(job: &Job, asked: &Passes) -> Result<Grown, Failure> {

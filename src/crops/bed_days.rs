@@ -3,8 +3,7 @@
 use super::growth::warmth;
 use super::{Crop, Prepared, hardening};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
-use crate::profile::{BedClimate, highest, lowest, mean};
-use rayon::prelude::*;
+use crate::profile::{BedClimate, BedHours, highest, lowest, mean};
 use std::sync::Arc;
 
 /// One day of a bed, whatever grows in it.
@@ -50,20 +49,145 @@ pub struct BedDay {
     pub humidity_pct: f64,
 }
 
-/// Daily figures of a bed climate that do not depend on the crop, and its hours ready to be looked up.
+/// One year of a bed: the figures of its days, and its hours as places on the ladder. What a day owes to those before it is worked
+/// out when the years stand in a row ([`BedDays`]).
 #[derive(Clone, Debug, PartialEq)]
-pub struct BedDays<'a> {
-    /// The climate they are made from.
-    pub(super) climate: &'a BedClimate,
-    /// All days of all years.
-    pub(super) days: Arc<[BedDay]>,
+pub struct YearOfDays {
+    days: Vec<DayFigures>,
+    pub(super) leaf: Vec<DaySteps>,
+    pub(super) root_zone: Vec<DaySteps>,
+    /// Chilling day by day, K h, below each of the temperatures asked after.
+    chill_kh: Vec<(f64, Vec<f32>)>,
+}
+
+/// Figures of one day by itself, as in [`BedDay`].
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct DayFigures {
+    leaf_c: f64,
+    leaf_min_c: f64,
+    leaf_max_c: f64,
+    coldest_c: f64,
+    hottest_c: f64,
+    root_zone_c: f64,
+    root_zone_min_c: f64,
+    air_c: f64,
+    air_min_c: f64,
+    air_max_c: f64,
+    light_mol_m2_day: f64,
+    humidity_pct: f64,
+}
+
+/// What a day owes to those before it, as in [`BedDay`], and its upkeep.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Past {
+    hardening: f64,
+    week_light_mol_m2_day: f64,
+    week_leaf_c: f64,
+    month_air_c: f64,
+    upkeep: f64,
+}
+
+/// Places of a day's hours on the ladder: the lowest, and how far each lies above it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct DaySteps {
+    lowest: u16,
+    above: [u8; HOURS_PER_DAY],
+}
+
+impl DaySteps {
+    /// Hours of temperature, °C, on the ladder; more than 63 K above the coldest are taken as 63.
+    fn of(hours_c: &[f64]) -> Self {
+        let mut steps = [0; HOURS_PER_DAY];
+        for (step, temp_c) in steps.iter_mut().zip(hours_c) {
+            *step = Ladder::step(*temp_c);
+        }
+        let lowest = steps.iter().copied().min().unwrap_or(0);
+        Self {
+            lowest,
+            above: steps.map(|step| u8::try_from(step - lowest).unwrap_or(u8::MAX)),
+        }
+    }
+
+    /// The steps, hour by hour.
+    pub(super) fn steps(&self) -> [usize; HOURS_PER_DAY] {
+        let lowest = usize::from(self.lowest);
+        self.above.map(|above| lowest + usize::from(above))
+    }
+}
+
+impl YearOfDays {
+    /// Works out the days of a year; chilling below each of `chills_c`, °C.
+    pub fn of(hours: &BedHours, chills_c: &[f64]) -> Self {
+        let days = 0..DAYS_PER_YEAR;
+        let steps = |column: &[f64]| -> Vec<DaySteps> {
+            let days = days.clone();
+            days.map(|day| DaySteps::of(BedClimate::hours(column, day)))
+                .collect()
+        };
+        let chill = |chill_c: f64| {
+            let days = days.clone();
+            days.map(|day| chill_kh(chill_c, BedClimate::hours(hours.air_c, day)))
+                .collect()
+        };
+        Self {
+            days: days.clone().map(|day| day_figures(hours, day)).collect(),
+            leaf: steps(hours.leaf_c),
+            root_zone: steps(hours.root_zone_c),
+            chill_kh: chills_c
+                .iter()
+                .map(|&chill_c| (chill_c, chill(chill_c)))
+                .collect(),
+        }
+    }
+
+    /// Coldest hour of the leaves in the year, °C.
+    pub fn coldest_leaf_c(&self) -> f64 {
+        self.days
+            .iter()
+            .map(|day| day.leaf_min_c)
+            .fold(f64::NAN, f64::min)
+    }
+
+    /// Coldest hour of the root zone in the year, °C.
+    pub fn coldest_root_zone_c(&self) -> f64 {
+        self.days
+            .iter()
+            .map(|day| day.root_zone_min_c)
+            .fold(f64::NAN, f64::min)
+    }
+
+    /// Chilling day by day below a temperature, or below the nearest of those that were asked after.
+    pub(super) fn chill_kh(&self, chill_c: f64) -> Option<&[f32]> {
+        let off = |(known_c, _): &&(f64, Vec<f32>)| (known_c - chill_c).abs();
+        let nearest = self
+            .chill_kh
+            .iter()
+            .min_by(|a, b| off(a).total_cmp(&off(b)));
+        nearest.map(|(_, days)| &days[..])
+    }
+}
+
+/// The temperatures below which crops count their chilling, °C, each once.
+pub fn chills_c<'c>(crops: impl IntoIterator<Item = &'c Crop>) -> Vec<f64> {
+    let asked = crops.into_iter().filter_map(|crop| crop.cold.chill_c);
+    let mut chills_c: Vec<f64> = asked.collect();
+    chills_c.sort_by(f64::total_cmp);
+    chills_c.dedup();
+    chills_c
+}
+
+/// Days of a bed climate that do not depend on the crop, and its hours ready to be looked up. A copy shares the years.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BedDays {
+    /// Name of the bed climate.
+    pub name: String,
+    years: Arc<[Arc<YearOfDays>]>,
+    past: Arc<[Past]>,
+    day_length_h: Arc<[f64]>,
     /// Day of the year with the shortest day, from 0; none where the days are about as long all year.
     pub(super) shortest_day: Option<usize>,
-    /// Hour by hour, the place of leaf and root zone on the ladder of temperatures.
-    pub(super) leaf_steps: Vec<u16>,
-    pub(super) root_zone_steps: Vec<u16>,
     /// Share of the day's sun in each hour, day by day of the year; each day's sum to 1.
-    pub(super) sun_share: Vec<[f32; HOURS_PER_DAY]>,
+    pub(super) sun_share: Arc<[[f32; HOURS_PER_DAY]]>,
 }
 
 /// The ladder of temperatures on which a crop's curves are tabulated.
@@ -89,41 +213,80 @@ impl Ladder {
     }
 }
 
-impl<'a> BedDays<'a> {
-    /// Works out the days of a bed climate.
-    pub fn of(climate: &'a BedClimate) -> Self {
-        let mut days: Vec<BedDay> = (0..climate.years.len())
-            .flat_map(|year| (0..DAYS_PER_YEAR).map(move |day| bed_day(climate, year, day)))
-            .collect();
+impl BedDays {
+    /// Works out the days of a bed climate; chilling below each of `chills_c`, °C (see [`chills_c`]).
+    pub fn of(climate: &BedClimate, chills_c: &[f64]) -> Self {
+        let years = climate.years.iter();
+        let years = years.map(|year| Arc::new(YearOfDays::of(&year.as_hours(), chills_c)));
+        Self::in_a_row(&climate.name, years.collect(), &climate.day_length_h)
+    }
+
+    /// The days of consecutive years, of which the first follows on the last.
+    pub fn in_a_row(name: &str, years: Vec<Arc<YearOfDays>>, day_length_h: &[f64]) -> Self {
+        let days: Vec<&DayFigures> = years.iter().flat_map(|year| &year.days).collect();
         let minima: Vec<f64> = days.iter().map(|day| day.leaf_min_c).collect();
-        for (day, degree) in days.iter_mut().zip(hardening::degrees(&minima)) {
-            day.hardening = degree;
-        }
         let light = means_to(&days, LEAF_DAYS, |day| day.light_mol_m2_day);
         let leaf = means_to(&days, LEAF_DAYS, |day| day.leaf_c);
         let air = means_to(&days, RIPENING_DAYS, |day| day.air_c);
-        for (index, day) in days.iter_mut().enumerate() {
-            day.week_light_mol_m2_day = light[index];
-            day.week_leaf_c = leaf[index];
-            day.month_air_c = air[index];
-        }
-        let steps = |column: fn(&crate::profile::BedYear) -> &Vec<f64>| -> Vec<u16> {
-            let hours = climate.years.iter().flat_map(column);
-            hours.map(|&temp_c| Ladder::step(temp_c)).collect()
-        };
-        BedDays {
-            climate,
-            days: days.into(),
-            shortest_day: shortest_day(&climate.day_length_h),
-            leaf_steps: steps(|year| &year.leaf_c),
-            root_zone_steps: steps(|year| &year.root_zone_c),
-            sun_share: climate.day_length_h.iter().map(|&h| sun_share(h)).collect(),
+        let degrees = hardening::degrees(&minima).into_iter().enumerate();
+        let past = degrees.map(|(index, hardening)| Past {
+            hardening,
+            week_light_mol_m2_day: light[index],
+            week_leaf_c: leaf[index],
+            month_air_c: air[index],
+            upkeep: warmth::upkeep(days[index].leaf_c),
+        });
+        Self {
+            name: name.to_owned(),
+            past: past.collect(),
+            shortest_day: shortest_day(day_length_h),
+            sun_share: day_length_h.iter().map(|&h| sun_share(h)).collect(),
+            day_length_h: day_length_h.into(),
+            years: years.into(),
         }
     }
 
-    /// The days of several bed climates.
-    pub fn of_all(climates: &'a [BedClimate]) -> Vec<Self> {
-        climates.par_iter().map(BedDays::of).collect()
+    /// The years held.
+    pub fn years(&self) -> &[Arc<YearOfDays>] {
+        &self.years
+    }
+
+    /// Day length through the year, h.
+    pub fn day_length_h(&self) -> &[f64] {
+        &self.day_length_h
+    }
+
+    /// Days in all years.
+    pub(super) fn len(&self) -> usize {
+        self.past.len()
+    }
+
+    /// A day counted from the first day of the first year; none past the last.
+    pub fn day(&self, index: usize) -> Option<BedDay> {
+        let past = self.past.get(index)?;
+        let of_year = index % DAYS_PER_YEAR;
+        let own = self.years.get(index / DAYS_PER_YEAR)?.days.get(of_year)?;
+        Some(BedDay {
+            leaf_c: own.leaf_c,
+            leaf_min_c: own.leaf_min_c,
+            leaf_max_c: own.leaf_max_c,
+            coldest_c: own.coldest_c,
+            hottest_c: own.hottest_c,
+            thaws: own.leaf_max_c > THAW_C,
+            hardening: past.hardening,
+            root_zone_c: own.root_zone_c,
+            root_zone_min_c: own.root_zone_min_c,
+            air_c: own.air_c,
+            air_min_c: own.air_min_c,
+            air_max_c: own.air_max_c,
+            light_mol_m2_day: own.light_mol_m2_day,
+            week_light_mol_m2_day: past.week_light_mol_m2_day,
+            month_air_c: past.month_air_c,
+            week_leaf_c: past.week_leaf_c,
+            upkeep: past.upkeep,
+            day_length_h: self.day_length_h.get(of_year).copied().unwrap_or(0.0),
+            humidity_pct: own.humidity_pct,
+        })
     }
 }
 
@@ -136,32 +299,31 @@ const LEAF_DAYS: usize = 7;
 /// Days over which what is eaten ripens: the handbook's figures of warmth are those of months.
 const RIPENING_DAYS: usize = 30;
 
-fn bed_day(climate: &BedClimate, year: usize, day: usize) -> BedDay {
-    let (columns, day) = climate.at(year, day);
-    let air_c = BedClimate::hours(&columns.air_c, day);
-    let leaf_c = BedClimate::hours(&columns.leaf_c, day);
-    let root_zone_c = BedClimate::hours(&columns.root_zone_c, day);
-    let leaf_max_c = highest(leaf_c);
+fn day_figures(hours: &BedHours, day: usize) -> DayFigures {
+    let air_c = BedClimate::hours(hours.air_c, day);
+    let leaf_c = BedClimate::hours(hours.leaf_c, day);
+    let root_zone_c = BedClimate::hours(hours.root_zone_c, day);
     let (coldest_c, hottest_c) = extremes(leaf_c);
-    let mean_leaf_c = mean(leaf_c);
-    BedDay {
-        leaf_c: mean_leaf_c,
-        upkeep: warmth::upkeep(mean_leaf_c),
+    DayFigures {
+        leaf_c: mean(leaf_c),
         leaf_min_c: lowest(leaf_c),
-        leaf_max_c,
+        leaf_max_c: highest(leaf_c),
         coldest_c,
         hottest_c,
-        thaws: leaf_max_c > THAW_C,
         root_zone_c: mean(root_zone_c),
         root_zone_min_c: lowest(root_zone_c),
         air_c: mean(air_c),
         air_min_c: lowest(air_c),
         air_max_c: highest(air_c),
-        light_mol_m2_day: columns.light_mol_m2_day.get(day).copied().unwrap_or(0.0),
-        day_length_h: climate.day_length_h.get(day).copied().unwrap_or(0.0),
-        humidity_pct: mean(BedClimate::hours(&columns.relative_humidity_pct, day)),
-        ..BedDay::default()
+        light_mol_m2_day: hours.light_mol_m2_day.get(day).copied().unwrap_or(0.0),
+        humidity_pct: mean(BedClimate::hours(hours.relative_humidity_pct, day)),
     }
+}
+
+/// Chilling of a day, K h below the temperature of the air at which it begins.
+fn chill_kh(chill_c: f64, air_c: &[f64]) -> f32 {
+    let short = |temp_c: &f64| (chill_c - temp_c).max(0.0);
+    air_c.iter().map(short).sum::<f64>() as f32
 }
 
 /// Means of the coldest and of the hottest hours of a day.
@@ -184,12 +346,12 @@ fn extremes(hours: &[f64]) -> (f64, f64) {
 }
 
 /// Mean of a figure over so many days that end with each day; the years go round.
-fn means_to(days: &[BedDay], span: usize, figure: impl Fn(&BedDay) -> f64) -> Vec<f64> {
+fn means_to(days: &[&DayFigures], span: usize, figure: impl Fn(&DayFigures) -> f64) -> Vec<f64> {
     let count = days.len();
     if count == 0 {
         return Vec::new();
     }
-    let at = |day: usize| days.get(day % count).map_or(0.0, &figure);
+    let at = |day: usize| days.get(day % count).map_or(0.0, |day| figure(day));
     let rounds = span * count;
     let mut sum: f64 = (1..span).map(|back| at(rounds - back)).sum();
     let mut means = Vec::with_capacity(count);

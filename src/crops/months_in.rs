@@ -40,6 +40,11 @@ const DAYS_PER_MONTH: f64 = DAYS_PER_YEAR as f64 / 12.0;
 ///
 /// None if the climate has no years.
 pub fn months_in(crop: &Crop, prepared: &Prepared) -> Option<MonthsIn> {
+    months_in_of(crop, prepared, best_sowing(crop, prepared))
+}
+
+/// The same where the sowing that bears most is known already ([`super::InBed::best`]).
+pub fn months_in_of(crop: &Crop, prepared: &Prepared, best: Option<Sowing>) -> Option<MonthsIn> {
     let runs: Vec<(usize, usize)> = (0..prepared.years)
         .map(|year| longest_run(crop, prepared, year))
         .collect();
@@ -52,8 +57,8 @@ pub fn months_in(crop: &Crop, prepared: &Prepared) -> Option<MonthsIn> {
         .filter(|(_, days)| *days > 0)
         .map(|(from, _)| *from as f64)
         .collect();
-    let best = best_sowing(crop, prepared);
-    let growths = best.as_ref().map_or(&[][..], |(_, growths)| growths);
+    let years = 0..prepared.years;
+    let growths = best.map_or_else(Vec::new, |best| grow_years(crop, prepared, years, best));
     let kg_m2: Vec<f64> = growths.iter().map(Growth::kg_m2).collect();
     let picks: Vec<f64> = growths.iter().map(months_picked).collect();
     let none = Quantiles {
@@ -73,7 +78,7 @@ pub fn months_in(crop: &Crop, prepared: &Prepared) -> Option<MonthsIn> {
         from_day: Quantiles::of(&from).unwrap_or(none),
         picks: Quantiles::of(&picks).unwrap_or(none),
         kg_m2: Quantiles::of(&kg_m2).unwrap_or(none),
-        best: best.map(|(sowing, _)| sowing),
+        best,
     })
 }
 
@@ -101,9 +106,9 @@ fn longest_run(crop: &Crop, prepared: &Prepared, year: usize) -> (usize, usize) 
     best
 }
 
-/// The sowing with the highest mean yield over the years (the earliest of equals), with what became of it.
-fn best_sowing(crop: &Crop, prepared: &Prepared) -> Option<(Sowing, Vec<Growth>)> {
-    let mut best: Option<(f64, Sowing, Vec<Growth>)> = None;
+/// The sowing with the highest mean yield over the years (the earliest of equals).
+fn best_sowing(crop: &Crop, prepared: &Prepared) -> Option<Sowing> {
+    let mut best: Option<(f64, Sowing)> = None;
     for week in 0..WEEKS_PER_YEAR {
         for &way in &crop.ways {
             let sowing = Sowing {
@@ -112,12 +117,12 @@ fn best_sowing(crop: &Crop, prepared: &Prepared) -> Option<(Sowing, Vec<Growth>)
             };
             let growths = grow_years(crop, prepared, 0..prepared.years, sowing);
             let kg_m2: f64 = growths.iter().map(Growth::kg_m2).sum();
-            if kg_m2 > best.as_ref().map_or(0.0, |(most, ..)| *most) {
-                best = Some((kg_m2, sowing, growths));
+            if kg_m2 > best.map_or(0.0, |(most, _)| most) {
+                best = Some((kg_m2, sowing));
             }
         }
     }
-    best.map(|(_, sowing, growths)| (sowing, growths))
+    best.map(|(_, sowing)| sowing)
 }
 
 fn months_picked(growth: &Growth) -> f64 {

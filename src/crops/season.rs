@@ -78,28 +78,46 @@ const MONTHS: usize = MONTH_HEADS.len();
 /// Share of the years in which a thing must hold to be said of a month.
 const HALF: f64 = 0.5;
 
-/// One crop against every month, in the best of the bed climates prepared; none without one.
-pub fn crop_months(crop: &Crop, beds: &[Prepared]) -> Option<CropMonths> {
-    let mut best: Option<(usize, CropMonths)> = None;
-    for prepared in beds {
-        let months = months(crop, prepared);
-        let score = months
-            .iter()
-            .map(|month| 2 * usize::from(month.pick) + usize::from(month.sow))
-            .sum();
-        if best.as_ref().is_none_or(|(highest, _)| score > *highest) {
-            let bed = prepared.bed.clone();
-            best = Some((
-                score,
-                CropMonths {
-                    crop: crop.id.clone(),
-                    bed,
-                    months,
-                },
-            ));
+/// One crop against every month in one bed climate.
+#[derive(Clone, Debug, PartialEq)]
+pub struct InBed {
+    /// Its months.
+    pub months: CropMonths,
+    /// The sowing that gives most over the years, the earliest of equals; none where nothing is picked.
+    pub best: Option<Sowing>,
+}
+
+impl InBed {
+    /// Follows every week and way of sowing through all years.
+    pub fn of(crop: &Crop, prepared: &Prepared) -> Self {
+        let (months, best) = months(crop, prepared);
+        let (crop, bed) = (crop.id.clone(), prepared.bed.clone());
+        Self {
+            months: CropMonths { crop, bed, months },
+            best,
         }
     }
-    best.map(|(_, months)| months)
+}
+
+impl CropMonths {
+    /// How much of the year it is picked and sown: months of picking count twice.
+    pub fn score(&self) -> usize {
+        let months = self.months.iter();
+        let score = |month: &MonthState| 2 * usize::from(month.pick) + usize::from(month.sow);
+        months.map(score).sum()
+    }
+}
+
+/// One crop against every month, in the best of the bed climates prepared, the first of equals; none without one.
+pub fn crop_months(crop: &Crop, beds: &[Prepared]) -> Option<CropMonths> {
+    let in_beds = beds.iter().map(|prepared| InBed::of(crop, prepared).months);
+    in_beds.reduce(|best, next| {
+        if next.score() > best.score() {
+            next
+        } else {
+            best
+        }
+    })
 }
 
 /// What one sowing does over the years.
@@ -112,47 +130,54 @@ struct Outcome {
     prompt: f64,
 }
 
-/// One crop in one bed climate, January to December.
-fn months(crop: &Crop, prepared: &Prepared) -> Vec<MonthState> {
-    let outcomes: Vec<Outcome> = (0..WEEKS_PER_YEAR)
-        .flat_map(|week| crop.ways.iter().map(move |&way| (week, way)))
-        .map(|(week, way)| outcome(crop, prepared, first_day_of_week(week), way))
-        .collect();
+/// One crop in one bed climate, January to December, and its best sowing.
+fn months(crop: &Crop, prepared: &Prepared) -> (Vec<MonthState>, Option<Sowing>) {
     let mut seen = [[false; MONTHS]; 3];
-    for outcome in outcomes.iter().filter(|outcome| outcome.share >= HALF) {
-        for (flags, marks) in seen.iter_mut().zip(marks(crop, prepared, outcome)) {
-            for (flag, share) in flags.iter_mut().zip(marks) {
-                *flag |= share >= HALF;
+    let mut sow = [false; MONTHS];
+    // Of each month the sowing that fails least, the first of equals: the others' growth is not kept.
+    let mut least: [Option<Outcome>; MONTHS] = Default::default();
+    let mut best: Option<(f64, Sowing)> = None;
+    let weeks = 0..WEEKS_PER_YEAR;
+    for (week, way) in weeks.flat_map(|week| crop.ways.iter().map(move |&way| (week, way))) {
+        let outcome = outcome(crop, prepared, first_day_of_week(week), way);
+        let kg_m2: f64 = outcome.growths.iter().map(Growth::kg_m2).sum();
+        if kg_m2 > best.map_or(0.0, |(most, _)| most) {
+            best = Some((kg_m2, outcome.sowing));
+        }
+        if outcome.share >= HALF {
+            for (flags, marks) in seen.iter_mut().zip(marks(crop, prepared, &outcome)) {
+                for (flag, share) in flags.iter_mut().zip(marks) {
+                    *flag |= share >= HALF;
+                }
             }
+        }
+        let month = month_of_day(outcome.sowing.day);
+        sow[month] |= outcome.prompt >= HALF;
+        let kept = &mut least[month];
+        if kept.as_ref().is_none_or(|kept| outcome.share > kept.share) {
+            *kept = Some(outcome);
         }
     }
     let [picks, stands, grows] = seen;
-    (0..MONTHS)
-        .map(|month| {
-            let sow = outcomes
-                .iter()
-                .any(|outcome| outcome.prompt >= HALF && month_of_day(outcome.sowing.day) == month);
-            let state = match (picks[month], stands[month], sow, grows[month]) {
-                (true, false, _, _) => State::Pick,
-                (_, true, _, _) => State::Stand,
-                (_, _, true, _) => State::Sow,
-                (_, _, _, true) => State::Grow,
-                _ => State::No,
-            };
-            MonthState {
-                state,
-                sow,
-                pick: picks[month],
-                stand: stands[month],
-                grow: grows[month],
-                refusal: if sow {
-                    None
-                } else {
-                    refusal(crop, prepared, month, &outcomes)
-                },
-            }
-        })
-        .collect()
+    let months = (0..MONTHS).map(|month| {
+        let state = match (picks[month], stands[month], sow[month], grows[month]) {
+            (true, false, _, _) => State::Pick,
+            (_, true, _, _) => State::Stand,
+            (_, _, true, _) => State::Sow,
+            (_, _, _, true) => State::Grow,
+            _ => State::No,
+        };
+        let least = least[month].as_ref().filter(|_| !sow[month]);
+        MonthState {
+            state,
+            sow: sow[month],
+            pick: picks[month],
+            stand: stands[month],
+            grow: grows[month],
+            refusal: least.and_then(|least| refusal(crop, prepared, least)),
+        }
+    });
+    (months.collect(), best.map(|(_, sowing)| sowing))
 }
 
 fn outcome(crop: &Crop, prepared: &Prepared, day: usize, way: Way) -> Outcome {
@@ -232,18 +257,8 @@ fn marks(crop: &Crop, prepared: &Prepared, outcome: &Outcome) -> [[f64; MONTHS];
     counts
 }
 
-/// Why the sowings of a month fail or stand still: the commonest cause of the sowing that does so least.
-fn refusal(
-    crop: &Crop,
-    prepared: &Prepared,
-    month: usize,
-    outcomes: &[Outcome],
-) -> Option<Refusal> {
-    let of_month = outcomes
-        .iter()
-        .filter(|outcome| month_of_day(outcome.sowing.day) == month);
-    // The first of equals, so that the answer does not depend on the order of the weeks beyond the first.
-    let best = of_month.reduce(|best, next| if next.share > best.share { next } else { best })?;
+/// Why the sowings of a month fail or stand still: the commonest cause of the one that does so least.
+fn refusal(crop: &Crop, prepared: &Prepared, best: &Outcome) -> Option<Refusal> {
     let standstill = |year: usize, growth: &Growth| {
         let ready = growth.ready_day.filter(|_| !is_prompt(crop, growth))?;
         Some(lacking(crop, prepared, year, growth.bed_from_day, ready))

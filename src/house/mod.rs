@@ -1,6 +1,6 @@
 //! The building hour by hour: air, leaves, heavy walls, soil, buried store, controls.
 //!
-//! [`simulate`] takes a [`House`] through years of weather until a year repeats itself; [`simulate_years`] carries on through
+//! [`simulate`] takes a [`House`] through years of weather until a year repeats itself; [`simulate_each`] carries on through
 //! weather years. Both hand on [`HouseYear`]s: hourly columns, and heat by path and month whose balance is checked.
 //!
 //! # What U means
@@ -59,6 +59,8 @@ pub use check::check_house;
 pub use error::HouseError;
 pub use input::*;
 pub use output::{HeatFlows, HouseRun, HouseState, HouseYear, PartYear, W_PER_KW, monthly_kwh};
-pub use run::{RunOptions, simulate, simulate_years, simulate_years_chained};
+#[cfg(feature = "inner")]
+pub use run::simulate_years;
+pub use run::{RunOptions, simulate, simulate_each, simulate_years_chained};
 pub use schedule::Schedule;
 pub use tuned::Tuned;

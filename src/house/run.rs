@@ -1,5 +1,7 @@
 //! Years of a building: the first, the settled one, and weather years.
 
+use std::borrow::Cow;
+
 use rayon::prelude::*;
 
 use super::affine::{PLAIN, Room, WITH_NODE};
@@ -16,7 +18,7 @@ use super::vapour::vapour_kpa;
 use super::wall::Wall;
 use super::{Beside, House, HouseError, HouseRun, HouseState, HouseYear, InnerFilm};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR};
-use crate::site::{UndisturbedGround, Weather};
+use crate::site::{UndisturbedGround, Weather, Weathers};
 use crate::solar::SunYear;
 
 /// Largest difference between two years that counts as the same year, K.
@@ -283,16 +285,11 @@ fn largest_difference(a: &HouseYear, b: &HouseYear) -> f64 {
         })
 }
 
-/// Simulates consecutive weather years, from the states of a settled year.
-///
-/// Years are run in groups of five, in parallel; the groups do not depend on the number of threads. The first group begins in
-/// the settled state of 1 January. Every later one begins in the settled state of 1 July and lives through the second
-/// half of the year before it, so that the soil remembers that year's own autumn. What it forgets are earlier years'
-/// departures from the usual, by then deep in the soil (tested to stay below 0.1 K against years that are chained one
-/// to the other).
+/// Like [`simulate_each`] with all hours.
 ///
 /// # Errors
-/// As [`simulate`]; or the states belong to another building.
+/// As [`simulate_each`].
+#[cfg(feature = "inner")]
 pub fn simulate_years(
     house: &House,
     weathers: &[Weather],
@@ -301,13 +298,43 @@ pub fn simulate_years(
     run: &HouseRun,
     options: &RunOptions,
 ) -> Result<Vec<HouseYear>, HouseError> {
-    simulate_groups(house, weathers, sun, ground, run, options, YEARS_PER_GROUP)
+    let years = |at: usize| Cow::Borrowed(&weathers[at]);
+    let weathers = (weathers.len(), years);
+    let group = YEARS_PER_GROUP;
+    simulate_groups(house, weathers, (sun, ground), (run, options), group, whole)
 }
 
-/// Like [`simulate_years`] with every year chained to the one before, on one thread.
+/// Simulates consecutive weather years, from the states of a settled year; of each only what `of` makes of it is kept: the hours of
+/// many would fill the memory.
+///
+/// Years are run in groups of five, in parallel; the groups do not depend on the number of threads. The first group begins in
+/// the settled state of 1 January. Every later one begins in the settled state of 1 July and lives through the second
+/// half of the year before it, so that the soil remembers that year's own autumn. What it forgets are earlier years'
+/// departures from the usual, by then deep in the soil (tested to stay below 0.1 K against years that are chained one
+/// to the other).
 ///
 /// # Errors
-/// As [`simulate_years`].
+/// As [`simulate`]; or the states belong to another building; and what `of` refuses.
+pub fn simulate_each<T: Send, E: From<HouseError> + Send>(
+    house: &House,
+    weathers: &Weathers,
+    sky: (&SunYear, &UndisturbedGround),
+    run: &HouseRun,
+    options: &RunOptions,
+    of: impl Fn(&HouseYear) -> Result<T, E> + Sync,
+) -> Result<Vec<T>, E> {
+    let weathers = (weathers.len(), |at: usize| weathers.year(at));
+    simulate_groups(house, weathers, sky, (run, options), YEARS_PER_GROUP, of)
+}
+
+fn whole(year: &HouseYear) -> Result<HouseYear, HouseError> {
+    Ok(year.clone())
+}
+
+/// Consecutive weather years with all hours, every year chained to the one before, on one thread.
+///
+/// # Errors
+/// As [`simulate_each`].
 pub fn simulate_years_chained(
     house: &House,
     weathers: &[Weather],
@@ -317,42 +344,49 @@ pub fn simulate_years_chained(
     options: &RunOptions,
 ) -> Result<Vec<HouseYear>, HouseError> {
     let all = weathers.len().max(1);
-    simulate_groups(house, weathers, sun, ground, run, options, all)
+    let years = |at: usize| Cow::Borrowed(&weathers[at]);
+    let weathers = (weathers.len(), years);
+    simulate_groups(house, weathers, (sun, ground), (run, options), all, whole)
 }
 
-fn simulate_groups(
+/// Years in groups; `weathers` are how many, and each by its place.
+fn simulate_groups<'w, T: Send, E: From<HouseError> + Send>(
     house: &House,
-    weathers: &[Weather],
-    sun: &SunYear,
-    ground: &UndisturbedGround,
-    run: &HouseRun,
-    options: &RunOptions,
+    (count, weather): (usize, impl Fn(usize) -> Cow<'w, Weather> + Sync),
+    (sun, ground): (&SunYear, &UndisturbedGround),
+    (run, options): (&HouseRun, &RunOptions),
     group: usize,
-) -> Result<Vec<HouseYear>, HouseError> {
-    let first = weathers.first().ok_or(HouseError::NoWeather)?;
-    for weather in weathers {
-        check(house, weather, sun, ground, options)?;
+    of: impl Fn(&HouseYear) -> Result<T, E> + Sync,
+) -> Result<Vec<T>, E> {
+    if count == 0 {
+        return Err(HouseError::NoWeather.into());
     }
-    let plant = Plant::new(house, ground, first, options);
-    let groups: Vec<Result<Vec<HouseYear>, HouseError>> = weathers
-        .par_chunks(group)
-        .enumerate()
-        .map(|(index, years)| {
-            let before = (index * group)
-                .checked_sub(1)
-                .and_then(|at| weathers.get(at));
+    let first = weather(0);
+    check(house, &first, sun, ground, options)?;
+    let plant = Plant::new(house, ground, &first, options);
+    let starts: Vec<usize> = (0..count).step_by(group).collect();
+    let groups: Vec<Result<Vec<T>, E>> = starts
+        .into_par_iter()
+        .map(|start| {
+            let years: Vec<Cow<Weather>> =
+                (start..count.min(start + group)).map(&weather).collect();
+            for year in &years {
+                check(house, year, sun, ground, options)?;
+            }
+            let before = start.checked_sub(1).map(&weather);
+            let weathers = (before.as_deref(), &years[..]);
             let steps = options.steps_per_hour;
             match house.inner_film {
                 InnerFilm::ToAir => {
-                    plant.run_group::<PLAIN>(before, years, sun, ground, run, steps)
+                    plant.run_group::<PLAIN, T, E>(weathers, (sun, ground), run, steps, &of)
                 }
                 InnerFilm::RadiantNode => {
-                    plant.run_group::<WITH_NODE>(before, years, sun, ground, run, steps)
+                    plant.run_group::<WITH_NODE, T, E>(weathers, (sun, ground), run, steps, &of)
                 }
             }
         })
         .collect();
-    let mut years = Vec::with_capacity(weathers.len());
+    let mut years = Vec::with_capacity(count);
     for group in groups {
         years.extend(group?);
     }
@@ -360,38 +394,39 @@ fn simulate_groups(
 }
 
 impl Plant<'_> {
-    /// Years one after the other; `before` is the weather of the year before them, lived through from midyear.
-    fn run_group<const N: usize>(
+    /// Years one after the other, each written over the one before; the weather of the year before the first is lived through from
+    /// midyear.
+    fn run_group<const N: usize, T, E: From<HouseError>>(
         &self,
-        before: Option<&Weather>,
-        weathers: &[Weather],
-        sun: &SunYear,
-        ground: &UndisturbedGround,
+        (before, weathers): (Option<&Weather>, &[Cow<'_, Weather>]),
+        sky: (&SunYear, &UndisturbedGround),
         run: &HouseRun,
         steps_per_hour: usize,
-    ) -> Result<Vec<HouseYear>, HouseError> {
-        let first = before.or(weathers.first()).ok_or(HouseError::NoWeather)?;
-        let mut runner = self.runner::<N>(first, (sun, ground), 0, steps_per_hour);
+        of: &impl Fn(&HouseYear) -> Result<T, E>,
+    ) -> Result<Vec<T>, E> {
+        let own = weathers.first().map(Cow::as_ref);
+        let first = before.or(own).ok_or(HouseError::NoWeather)?;
+        let mut runner = self.runner::<N>(first, sky, 0, steps_per_hour);
         let start = if before.is_some() {
             &run.midyear
         } else {
             &run.end
         };
         if !runner.load(start) {
-            return Err(HouseError::OtherHouse);
+            return Err(HouseError::OtherHouse.into());
         }
         if before.is_some() {
             runner.run(MIDYEAR_HOUR..HOURS_PER_YEAR, None)?;
         }
-        weathers
-            .iter()
-            .map(|weather| {
-                let mut written = HouseYear::blank(self.house);
-                runner.under(weather);
-                runner.run(0..HOURS_PER_YEAR, Some(&mut written))?;
-                written.close()?;
-                Ok(written)
-            })
-            .collect()
+        let mut written = HouseYear::blank(self.house);
+        let mut found = Vec::with_capacity(weathers.len());
+        for weather in weathers {
+            written.begin_again();
+            runner.under(weather);
+            runner.run(0..HOURS_PER_YEAR, Some(&mut written))?;
+            written.close()?;
+            found.push(of(&written)?);
+        }
+        Ok(found)
     }
 }

@@ -19,7 +19,7 @@ use crate::output::view::{
     YearKind,
 };
 use crate::plan::{PlanFile, Progress, SolveOptions};
-use crate::site::Weather;
+use crate::site::Weathers;
 use crate::study::{self, ClimateStudy, Fails, PlanStudy, StudyError};
 
 /// Weather years behind a first, rough answer (own choice: a tenth of the usual number).
@@ -34,7 +34,7 @@ pub struct Climate {
     /// The simulation.
     pub study: ClimateStudy,
     /// Weather years.
-    pub weathers: Vec<Weather>,
+    pub weathers: Weathers,
     /// As shown.
     pub view: ClimateView,
     key: ClimateKey,

@@ -5,9 +5,9 @@ use rayon::prelude::*;
 use super::{Candidate, Closing, Harvest, Instance};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week};
 use crate::crops::{
-    BedDays, Crop, Growth, Prepared, Sowing, Through, Way, grow_years, least_kg_m2, prepare,
+    BedDays, Crop, Growth, Prepared, Sowing, Through, Way, grow_years, least_kg_m2,
 };
-use crate::profile::{BedClimate, quantile};
+use crate::profile::quantile;
 
 /// Days in a planning week.
 const DAYS_PER_WEEK: usize = 7;
@@ -137,7 +137,7 @@ impl Winters {
 #[derive(Clone, Debug)]
 pub struct Climates {
     /// Kinds of bed climate.
-    pub kinds: Vec<BedClimate>,
+    pub kinds: Vec<BedDays>,
     /// Weather year `y` is year `y * stride` of each kind; the years between follow it, where they are not weather
     /// years of their own.
     pub stride: usize,
@@ -150,11 +150,10 @@ pub fn outcomes(crops: &[&Crop], climates: &Climates, demands: &Demands) -> Vec<
     let pairs: Vec<(usize, usize)> = (0..crops.len())
         .flat_map(|crop| (0..climates.kinds.len()).map(move |climate| (crop, climate)))
         .collect();
-    let beds = BedDays::of_all(&climates.kinds);
     pairs
         .par_iter()
         .flat_map_iter(|&(crop, climate)| {
-            let prepared = Prepared::new(crops[crop], &beds[climate]);
+            let prepared = Prepared::new(crops[crop], &climates.kinds[climate]);
             of_pair(crops, &prepared, climates.stride, (crop, climate), demands)
         })
         .collect()
@@ -192,7 +191,7 @@ pub fn outcome_of(
     climate: usize,
     (way, sow_week): (Way, usize),
 ) -> Option<Outcome> {
-    let prepared = prepare(kind, climates.kinds.get(climate)?);
+    let prepared = Prepared::new(kind, climates.kinds.get(climate)?);
     let growths = growths(kind, &prepared, climates.stride, (way, sow_week));
     let anything = Demands {
         survival_min: 0.0,

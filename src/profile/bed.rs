@@ -1,6 +1,8 @@
 //! The climate one kind of bed lives in: the interface between the building and the crops.
 
-use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
+use std::borrow::Cow;
+
+use crate::calendar::HOURS_PER_DAY;
 
 /// One year of one kind of bed: 8760 hours, and 365 days of light.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,6 +17,47 @@ pub struct BedYear {
     pub relative_humidity_pct: Vec<f64>,
     /// Photosynthetic light at the bed, mol/m2/day, 365 days.
     pub light_mol_m2_day: Vec<f64>,
+}
+
+/// The columns of a [`BedYear`] where they stand.
+#[derive(Clone, Debug)]
+pub struct BedHours<'a> {
+    /// Leaves, °C, hourly.
+    pub leaf_c: &'a [f64],
+    /// Air round the plants, °C, hourly.
+    pub air_c: &'a [f64],
+    /// Root zone, °C, hourly.
+    pub root_zone_c: &'a [f64],
+    /// Relative humidity round the plants, %, hourly.
+    pub relative_humidity_pct: &'a [f64],
+    /// Light at the bed, mol/m2/day, 365 days.
+    pub light_mol_m2_day: Cow<'a, [f64]>,
+}
+
+impl BedYear {
+    /// Its columns.
+    pub fn as_hours(&self) -> BedHours<'_> {
+        BedHours {
+            leaf_c: &self.leaf_c,
+            air_c: &self.air_c,
+            root_zone_c: &self.root_zone_c,
+            relative_humidity_pct: &self.relative_humidity_pct,
+            light_mol_m2_day: Cow::Borrowed(&self.light_mol_m2_day),
+        }
+    }
+}
+
+impl BedHours<'_> {
+    /// A copy of them.
+    pub fn to_year(&self) -> BedYear {
+        BedYear {
+            leaf_c: self.leaf_c.to_vec(),
+            air_c: self.air_c.to_vec(),
+            root_zone_c: self.root_zone_c.to_vec(),
+            relative_humidity_pct: self.relative_humidity_pct.to_vec(),
+            light_mol_m2_day: self.light_mol_m2_day.to_vec(),
+        }
+    }
 }
 
 /// Consecutive years of one kind of bed.
@@ -32,12 +75,6 @@ pub struct BedClimate {
 }
 
 impl BedClimate {
-    /// The year and the day in it for day `day` counted from 1 January of year `year`.
-    pub fn at(&self, year: usize, day: usize) -> (&BedYear, usize) {
-        let index = (year + day / DAYS_PER_YEAR) % self.years.len();
-        (&self.years[index], day % DAYS_PER_YEAR)
-    }
-
     /// The 24 hours of a column for a day of a [`BedYear`]; empty beyond the column's end.
     pub fn hours(column: &[f64], day: usize) -> &[f64] {
         column

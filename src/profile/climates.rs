@@ -1,56 +1,44 @@
 //! From the simulated house to the climates its beds live in.
 
-use super::{BedClimate, BedYear};
+use super::{BedClimate, BedHours};
 use crate::calendar::HOURS_PER_DAY;
-use crate::house::{House, HouseYear, PartYear};
+use crate::house::{House, HouseYear};
 
 /// Name of the climate of beds without a cover.
 pub const BARE: &str = "bare";
 
-/// The climates of a house's beds over consecutive years: bare and away from the walls first, then those of the floor's
-/// parts that every year has.
-///
-/// `day_length_h` holds 365 days. No years give no climates.
-pub fn bed_climates(house: &House, years: &[HouseYear], day_length_h: &[f64]) -> Vec<BedClimate> {
-    let bare = (BARE, years.iter().map(bare_year).collect());
-    let parts = house.parts.iter().enumerate().filter_map(|(index, part)| {
-        let of_years = years
-            .iter()
-            .map(|year| year.parts.get(index).map(part_year));
-        Some((
-            part.name.as_str(),
-            of_years.collect::<Option<Vec<BedYear>>>()?,
-        ))
+/// The climates of a house's beds in a year: bare and away from the walls first, then those of the floor's parts.
+pub fn bed_hours(year: &HouseYear) -> Vec<BedHours<'_>> {
+    let bare = BedHours {
+        leaf_c: &year.leaf_c,
+        air_c: &year.air_c,
+        root_zone_c: &year.root_zone_c,
+        relative_humidity_pct: &year.relative_humidity_pct,
+        light_mol_m2_day: daily_sums(&year.light_mol_m2_h).into(),
+    };
+    let parts = year.parts.iter().map(|part| BedHours {
+        leaf_c: &part.leaf_c,
+        air_c: &part.air_c,
+        root_zone_c: &part.root_zone_c,
+        relative_humidity_pct: &part.relative_humidity_pct,
+        light_mol_m2_day: daily_sums(&part.light_mol_m2_h).into(),
     });
-    std::iter::once(bare)
-        .chain(parts)
-        .filter(|(_, years)| !years.is_empty())
-        .map(|(name, years)| BedClimate {
-            name: name.to_string(),
-            years,
-            day_length_h: day_length_h.to_vec(),
-        })
-        .collect()
+    std::iter::once(bare).chain(parts).collect()
 }
 
-fn bare_year(year: &HouseYear) -> BedYear {
-    BedYear {
-        leaf_c: year.leaf_c.clone(),
-        air_c: year.air_c.clone(),
-        root_zone_c: year.root_zone_c.clone(),
-        relative_humidity_pct: year.relative_humidity_pct.clone(),
-        light_mol_m2_day: daily_sums(&year.light_mol_m2_h),
-    }
+/// What the climates of a house's beds are called, in the order of [`bed_hours`].
+pub fn bed_names(house: &House) -> impl Iterator<Item = &str> {
+    std::iter::once(BARE).chain(house.parts.iter().map(|part| part.name.as_str()))
 }
 
-fn part_year(year: &PartYear) -> BedYear {
-    BedYear {
-        leaf_c: year.leaf_c.clone(),
-        air_c: year.air_c.clone(),
-        root_zone_c: year.root_zone_c.clone(),
-        relative_humidity_pct: year.relative_humidity_pct.clone(),
-        light_mol_m2_day: daily_sums(&year.light_mol_m2_h),
-    }
+/// The climates of a house's beds over one year that repeats itself, with the day length of its 365 days.
+pub fn bed_climates(house: &House, year: &HouseYear, day_length_h: &[f64]) -> Vec<BedClimate> {
+    let climate = |(name, hours): (&str, BedHours)| BedClimate {
+        name: name.to_owned(),
+        years: vec![hours.to_year()],
+        day_length_h: day_length_h.to_vec(),
+    };
+    bed_names(house).zip(bed_hours(year)).map(climate).collect()
 }
 
 /// Sums of each day of an hourly column.

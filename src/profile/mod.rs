@@ -5,8 +5,8 @@ mod climates;
 mod month;
 mod quantile;
 
-pub use bed::{BedClimate, BedYear};
-pub use climates::{BARE, bed_climates, daily_sums};
+pub use bed::{BedClimate, BedHours, BedYear};
+pub use climates::{BARE, bed_climates, bed_hours, bed_names, daily_sums};
 pub use month::{
     HourColumns, MonthRow, MonthSpread, month_rows, month_spread, sunlit_hours_in_band,
 };

@@ -197,13 +197,14 @@ pub struct MonthSpread {
 }
 
 /// The spread of each month over years of [`month_rows`]; empty if there are no years.
-pub fn month_spread(years: &[Vec<MonthRow>]) -> Vec<MonthSpread> {
+pub fn month_spread<'a>(years: impl IntoIterator<Item = &'a [MonthRow]>) -> Vec<MonthSpread> {
+    let years: Vec<&[MonthRow]> = years.into_iter().collect();
     (0..DAYS_IN_MONTH.len())
-        .filter_map(|month| spread_of(month, years))
+        .filter_map(|month| spread_of(month, &years))
         .collect()
 }
 
-fn spread_of(month: usize, years: &[Vec<MonthRow>]) -> Option<MonthSpread> {
+fn spread_of(month: usize, years: &[&[MonthRow]]) -> Option<MonthSpread> {
     let spread = |figure: fn(&MonthRow) -> f64| {
         let values: Vec<f64> = years
             .iter()
@@ -284,7 +285,7 @@ mod tests {
         assert_eq!(rows[1].hours_above_30_c, 28.0 * 24.0);
         assert_eq!(rows[0].day_length_h, 12.0);
         assert!(rows[0].store_mean_c.is_nan());
-        let spread = month_spread(&[rows.clone(), rows]);
+        let spread = month_spread([&rows[..], &rows]);
         assert_eq!(spread[11].air_mean_c.p10, spread[11].air_mean_c.p90);
     }
 

@@ -29,7 +29,7 @@ pub use normals::{
 };
 pub use typical::typical_year;
 pub use weather::{Place, TableError, Weather};
-pub use years::{YearSource, weather_years};
+pub use years::{Weathers, YearSource, weather_years};
 
 /// A place with its weather and its ground: what the later stages are given.
 #[derive(Clone, Debug, PartialEq)]

@@ -2,14 +2,15 @@
 
 use chrono::NaiveDate;
 
+use super::year_inside::{Asked, YearInside};
 use super::{Job, StudyError};
-use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, HOURS_PER_YEAR, MONTH_START_DAY, day_of_date};
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, day_of_date};
 use crate::file::Planning;
 use crate::house::{self, House, HouseRun, HouseYear, RunOptions};
 use crate::profile::{
-    Quantiles, highest, lowest, mean, minimum_once_in, minimum_once_in_range, quantile,
+    Quantiles, highest, lowest, minimum_once_in, minimum_once_in_range, quantile,
 };
-use crate::site::{Site, Weather};
+use crate::site::{Site, Weathers};
 use crate::solar::SunYear;
 
 /// Midsummer of the northern half of the earth, day of the year from 0: 21 June.
@@ -24,7 +25,11 @@ pub struct ClimateStudy {
     /// ran, in the usual weather.
     pub run: HouseRun,
     /// Consecutive weather years on settled ground; empty where none were asked for.
-    pub years: Vec<HouseYear>,
+    pub years: Vec<YearInside>,
+    /// First and settled year of `run` in the same figures.
+    pub first: YearInside,
+    /// The settled one.
+    pub settled: YearInside,
     /// Place of that weather year among `years`; none where none ran.
     pub middle: Option<usize>,
     /// Air outside in the weather of `run`, °C by hour.
@@ -49,25 +54,29 @@ fn options_at(site: &Site, planning: &Planning) -> RunOptions {
 }
 
 /// Weather years of a job, as many as its project asks for.
-pub fn weather_years(job: &Job) -> Vec<Weather> {
+pub fn weather_years(job: &Job) -> Weathers {
+    weather_years_of(job, job.project.planning.weather_years)
+}
+
+/// So many of them.
+pub(super) fn weather_years_of(job: &Job, count: usize) -> Weathers {
     let planning = &job.project.planning;
-    let mut years = job
-        .site
-        .weather_years(planning.weather_years, planning.seed, planning.year);
-    if let Some(reflectance) = job.project.site_override.ground_reflectance {
-        for year in &mut years {
-            year.ground_reflectance.fill(reflectance);
-        }
-    }
-    years
+    Weathers::new(
+        &job.site.year_source,
+        count,
+        (planning.seed, planning.year),
+        job.project.site_override.ground_reflectance,
+    )
 }
 
 /// Simulates a building at the job's site, in the usual year and in the weather years given.
 ///
 /// # Errors
 /// [`StudyError::House`] as [`house::simulate`].
-pub fn climate(job: &Job, house: &House, weathers: &[Weather]) -> Result<ClimateStudy, StudyError> {
-    climate_at(&job.site, &job.sun, &job.project.planning, house, weathers)
+pub fn climate(job: &Job, house: &House, weathers: &Weathers) -> Result<ClimateStudy, StudyError> {
+    let goes_on = || job.goes_on();
+    let at = (&job.site, &job.sun, &job.project.planning);
+    climate_at(at, house, weathers, &Asked::by(job), &goes_on)
 }
 
 /// The same at a site that many buildings stand on.
@@ -75,29 +84,39 @@ pub fn climate(job: &Job, house: &House, weathers: &[Weather]) -> Result<Climate
 /// # Errors
 /// As [`climate`].
 pub(super) fn climate_at(
-    site: &Site,
-    sun: &SunYear,
-    planning: &Planning,
+    (site, sun, planning): (&Site, &SunYear, &Planning),
     house: &House,
-    weathers: &[Weather],
+    weathers: &Weathers,
+    asked: &Asked,
+    goes_on: &(impl Fn() -> Result<(), StudyError> + Sync),
 ) -> Result<ClimateStudy, StudyError> {
     let options = options_at(site, planning);
     let ground = &site.ground;
+    let kept = |year: &HouseYear| asked.year(site, sun, year);
+    goes_on()?;
     let run = house::simulate(house, &site.typical, sun, ground, &options)?;
     if weathers.is_empty() {
         return Ok(ClimateStudy {
+            first: kept(&run.first),
+            settled: kept(&run.settled),
             run,
             years: Vec::new(),
             middle: None,
             outside_c: site.typical.temp_air_c.clone(),
         });
     }
-    let years = house::simulate_years(house, weathers, sun, ground, &run, &options)?;
+    let years = house::simulate_each(house, weathers, (sun, ground), &run, &options, |year| {
+        goes_on()?;
+        Ok::<_, StudyError>(kept(year))
+    })?;
     let middle = middle_year(&years);
-    let weather = &weathers[middle];
+    let weather = weathers.year(middle);
+    // The usual weather is smooth: its year has no cold snaps. What is drawn or followed is a year that can be.
+    let run = house::simulate(house, &weather, sun, ground, &options)?;
     Ok(ClimateStudy {
-        // The usual weather is smooth: its year has no cold snaps. What is drawn or followed is a year that can be.
-        run: house::simulate(house, weather, sun, ground, &options)?,
+        first: kept(&run.first),
+        settled: kept(&run.settled),
+        run,
         years,
         middle: Some(middle),
         outside_c: weather.temp_air_c.clone(),
@@ -112,27 +131,53 @@ pub(super) fn climate_at(
 pub(super) fn years_inside(
     job: &Job,
     house: &House,
-    weathers: &[Weather],
-) -> Result<Vec<HouseYear>, StudyError> {
+    weathers: &Weathers,
+) -> Result<Vec<YearInside>, StudyError> {
     job.goes_on()?;
-    let (site, options) = (&job.site, run_options(job));
-    let run = house::simulate(house, &site.typical, &job.sun, &site.ground, &options)?;
+    let (site, sun, options) = (&job.site, &job.sun, run_options(job));
+    let asked = Asked::by(job);
+    let run = house::simulate(house, &site.typical, sun, &site.ground, &options)?;
     if weathers.is_empty() {
-        return Ok(vec![run.settled]);
+        return Ok(vec![asked.year(site, sun, &run.settled)]);
     }
-    job.goes_on()?;
-    let years = house::simulate_years(house, weathers, &job.sun, &site.ground, &run, &options)?;
-    Ok(years)
+    let sky = (sun, &site.ground);
+    house::simulate_each(house, weathers, sky, &run, &options, |year| {
+        job.goes_on()?;
+        Ok(asked.year(site, sun, year))
+    })
+}
+
+/// The years behind a study of the job's own building once more, for those who ask for their hours: the weather years, or the
+/// settled year where none ran.
+///
+/// # Errors
+/// As [`climate`].
+pub(super) fn hours_again<T: Send>(
+    job: &Job,
+    study: &ClimateStudy,
+    of: impl Fn(&HouseYear) -> T + Sync,
+) -> Result<Vec<T>, StudyError> {
+    if study.years.is_empty() {
+        return Ok(vec![of(&study.run.settled)]);
+    }
+    let (site, house, options) = (&job.site, &job.project.house, run_options(job));
+    let weathers = weather_years_of(job, study.years.len());
+    let run = house::simulate(house, &site.typical, &job.sun, &site.ground, &options)?;
+    let sky = (&job.sun, &site.ground);
+    house::simulate_each(house, &weathers, sky, &run, &options, |year| {
+        job.goes_on()?;
+        Ok(of(year))
+    })
 }
 
 /// Mean of a figure over years.
-pub(super) fn mean_of(years: &[HouseYear], of: impl Fn(&HouseYear) -> f64) -> f64 {
+pub(super) fn mean_of(years: &[YearInside], of: impl Fn(&YearInside) -> f64) -> f64 {
     years.iter().map(of).sum::<f64>() / years.len() as f64
 }
 
 /// The year nearest to the medians of all: in the air's mean and coldest hour, the root zone's mean and the light of each
 /// month, each by its spread over the years, and in the year's coldest hour, which counts as much as twelve of these.
-fn middle_year(years: &[HouseYear]) -> usize {
+fn middle_year(years: &[YearInside]) -> usize {
     /// Weight of the year's coldest hour against a figure of one month.
     const COLDEST: f64 = 12.0;
     let figures: Vec<Vec<f64>> = years.iter().map(figures_of).collect();
@@ -154,20 +199,18 @@ fn middle_year(years: &[HouseYear]) -> usize {
 }
 
 /// The year's coldest hour of the air first, then the figures of its months.
-fn figures_of(year: &HouseYear) -> Vec<f64> {
-    let mut figures = vec![lowest(&year.air_c)];
-    for month in 0..MONTH_START_DAY.len() {
-        let first = MONTH_START_DAY[month] * HOURS_PER_DAY;
-        let hours = first..first + DAYS_IN_MONTH[month] * HOURS_PER_DAY;
-        let of = |column: &Vec<f64>| column.get(hours.clone()).unwrap_or_default().to_vec();
-        figures.extend([
-            mean(&of(&year.air_c)),
-            lowest(&of(&year.air_c)),
-            mean(&of(&year.root_zone_c)),
-            mean(&of(&year.light_mol_m2_h)),
-        ]);
-    }
-    figures
+fn figures_of(year: &YearInside) -> Vec<f64> {
+    let months = year.months.iter().flat_map(|month| {
+        [
+            month.air_mean_c,
+            month.air_min_c,
+            month.root_zone_mean_c,
+            month.light_mol_m2_day,
+        ]
+    });
+    std::iter::once(year.coldest_air_c())
+        .chain(months)
+        .collect()
 }
 
 /// What a building's heater does to its cold.
@@ -191,37 +234,27 @@ pub struct HeaterStudy {
 pub fn heater(
     job: &Job,
     study: &ClimateStudy,
-    weathers: &[Weather],
+    weathers: &Weathers,
 ) -> Result<Option<HeaterStudy>, StudyError> {
     let own = &job.project.house;
     let (Some(heater), Some(house)) = (&own.heater, super::measures::without_heater(own)) else {
         return Ok(None);
     };
-    let hours: Vec<f64> = study.years.iter().map(hours_not_held).collect();
+    let hours: Vec<f64> = study.years.iter().map(|year| year.not_held_h).collect();
     let Some(cannot_hold_h) = Quantiles::of(&hours) else {
         return Ok(None);
     };
     let set_points: Vec<f64> = (0..HOURS_PER_YEAR)
         .map(|hour| heater.set_point_c.at(hour))
         .collect();
-    let mut without = climate(job, &house, weathers)?.cold_hours(&job.site);
-    without.retain(|cold| cold.place == ColdPlace::Air);
+    let years = years_inside(job, &house, weathers)?;
+    let without = ColdPlace::Air.cold_hours(&years, &job.site);
     Ok(Some(HeaterStudy {
         set_point_c: (lowest(&set_points), highest(&set_points)),
         capacity_w: heater.capacity_w,
         cannot_hold_h,
         without,
     }))
-}
-
-/// Hours of a year in which the heater cannot give what its set point asks for.
-pub(super) fn hours_not_held(year: &HouseYear) -> f64 {
-    /// What the controls leave over from rounding, W.
-    const NOTHING_W: f64 = 1.0;
-    year.unmet_w
-        .iter()
-        .filter(|unmet_w| **unmet_w > NOTHING_W)
-        .count() as f64
 }
 
 /// Years between two winters as cold, that are asked after.
@@ -253,48 +286,58 @@ pub struct ColdHour {
 
 impl ColdPlace {
     /// Its coldest hour in a year, °C.
-    fn lowest_c(self, year: &HouseYear) -> f64 {
-        lowest(match self {
-            Self::Air => &year.air_c,
-            Self::Leaf(0) => &year.leaf_c,
-            Self::Leaf(climate) => &year.parts[climate - 1].leaf_c,
-            Self::RootZone(0) => &year.root_zone_c,
-            Self::RootZone(climate) => &year.parts[climate - 1].root_zone_c,
-        })
+    fn lowest_c(self, year: &YearInside) -> f64 {
+        match self {
+            Self::Air => year.coldest_air_c(),
+            Self::Leaf(climate) => year.coldest_leaf_c(climate),
+            Self::RootZone(climate) => year.coldest_root_zone_c(climate),
+        }
+    }
+
+    /// Its coldest hours once in 2, 5 and 10 years. Where the site's climate is estimated the ranges are wider by what the coldest
+    /// hours outdoors may be off: a house without a heater follows them less than one to one.
+    fn cold_hours(self, years: &[YearInside], site: &Site) -> Vec<ColdHour> {
+        let basis = site.estimated.as_ref();
+        let off_k = basis.map_or(0.0, |basis| basis.coldest_hour_error_k);
+        let minima: Vec<f64> = years.iter().map(|year| self.lowest_c(year)).collect();
+        let of = |years: u32| {
+            let (low, high) = minimum_once_in_range(f64::from(years), &minima);
+            ColdHour {
+                place: self,
+                years,
+                coldest_c: minimum_once_in(f64::from(years), &minima),
+                range_c: (low.map(|low| low - off_k), high.map(|high| high + off_k)),
+            }
+        };
+        ONCE_IN_YEARS.map(of).to_vec()
     }
 }
 
 impl ClimateStudy {
-    /// Coldest hours once in 2, 5 and 10 years, by place; empty where no weather years ran. Where the site's climate is estimated
-    /// the ranges are wider by what the coldest hours outdoors may be off: a house without a heater follows them less than one
-    /// to one.
+    /// Coldest hours once in 2, 5 and 10 years, by place; empty where no weather years ran.
     pub fn cold_hours(&self, site: &Site) -> Vec<ColdHour> {
-        let off_k = site
-            .estimated
-            .as_ref()
-            .map_or(0.0, |basis| basis.coldest_hour_error_k);
         let Some(first) = self.years.first() else {
             return Vec::new();
         };
-        let climates = 0..=first.parts.len();
+        let climates = 0..first.beds.len();
         let leaves = climates.clone().map(ColdPlace::Leaf);
-        let places = std::iter::once(ColdPlace::Air)
+        std::iter::once(ColdPlace::Air)
             .chain(leaves)
-            .chain(climates.map(ColdPlace::RootZone));
-        let mut found = Vec::new();
-        for place in places {
-            let minima: Vec<f64> = self.years.iter().map(|year| place.lowest_c(year)).collect();
-            found.extend(ONCE_IN_YEARS.map(|years| {
-                let (low, high) = minimum_once_in_range(f64::from(years), &minima);
-                ColdHour {
-                    place,
-                    years,
-                    coldest_c: minimum_once_in(f64::from(years), &minima),
-                    range_c: (low.map(|low| low - off_k), high.map(|high| high + off_k)),
-                }
-            }));
+            .chain(climates.map(ColdPlace::RootZone))
+            .flat_map(|place| place.cold_hours(&self.years, site))
+            .collect()
+    }
+
+    /// The same with the first weather years alone.
+    pub fn first_years(&self, count: usize) -> Self {
+        Self {
+            run: self.run.clone(),
+            first: self.first.clone(),
+            settled: self.settled.clone(),
+            years: self.years.iter().take(count).cloned().collect(),
+            middle: self.middle,
+            outside_c: self.outside_c.clone(),
         }
-        found
     }
 
     /// The year that is drawn or followed, by name.
@@ -323,10 +366,10 @@ impl ClimateStudy {
 
     /// Electricity of the fans in a year, kWh, mean of the weather years.
     pub fn mean_fan_kwh(&self) -> Option<f64> {
-        self.mean(HouseYear::fans_kwh)
+        self.mean(|year| year.fans_kwh)
     }
 
-    fn mean(&self, of: impl Fn(&HouseYear) -> f64) -> Option<f64> {
+    fn mean(&self, of: impl Fn(&YearInside) -> f64) -> Option<f64> {
         let sum: f64 = self.years.iter().map(of).sum();
         (!self.years.is_empty()).then(|| sum / self.years.len() as f64)
     }
@@ -350,21 +393,21 @@ impl ClimateStudy {
     }
 
     /// Mean of a figure over the weather years, or that of the settled year where none ran.
-    pub fn mean_of_tried(&self, of: impl Fn(&HouseYear) -> f64) -> f64 {
+    pub fn mean_of_tried(&self, of: impl Fn(&YearInside) -> f64) -> f64 {
         mean_of(self.tried(), of)
     }
 
     /// Median of a figure over the weather years, or that of the settled year where none ran.
-    pub fn median_of_tried(&self, of: impl Fn(&HouseYear) -> f64) -> f64 {
+    pub fn median_of_tried(&self, of: impl Fn(&YearInside) -> f64) -> f64 {
         let mut values: Vec<f64> = self.tried().iter().map(of).collect();
         values.sort_by(f64::total_cmp);
         quantile(&values, 0.5).unwrap_or(f64::NAN)
     }
 
     /// The weather years, or the settled year alone where none ran.
-    pub fn tried(&self) -> &[HouseYear] {
+    pub fn tried(&self) -> &[YearInside] {
         if self.years.is_empty() {
-            std::slice::from_ref(&self.run.settled)
+            std::slice::from_ref(&self.settled)
         } else {
             &self.years
         }
@@ -372,12 +415,12 @@ impl ClimateStudy {
 
     /// The weather year whose coldest hour is undercut by only one year in ten, and its place; none where no weather years
     /// ran.
-    pub fn hard_year(&self) -> Option<(usize, &HouseYear)> {
+    pub fn hard_year(&self) -> Option<(usize, &YearInside)> {
         const HARD_SHARE: f64 = 0.1;
         let mut coldest: Vec<(f64, usize)> = self
             .years
             .iter()
-            .map(|year| lowest(&year.air_c))
+            .map(YearInside::coldest_air_c)
             .zip(0..)
             .collect();
         coldest.sort_by(|a, b| a.0.total_cmp(&b.0));

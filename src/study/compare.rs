@@ -3,12 +3,11 @@
 use rayon::prelude::*;
 
 use super::season::kindest;
-use super::{ClimateStudy, Job, StudyError, beds, climate};
-use crate::crops::{BedDays, Crop, Hardiness, MonthsIn, prepare_all};
-use crate::house::{HouseYear, monthly_kwh};
-use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
-use crate::site::Weather;
-use crate::value::{self, CostKind, Currency, Fuel, Running, Tariff};
+use super::{ClimateStudy, Job, StudyError, YearInside, beds, climate};
+use crate::crops::{Crop, Hardiness, MonthsIn, Prepared, months_in as months_in_bed};
+use crate::profile::{MonthRow, Quantiles};
+use crate::site::Weathers;
+use crate::value::{self, CostKind, Currency, Fuel, Tariff};
 
 /// A building to compare.
 #[derive(Clone, Debug)]
@@ -78,11 +77,11 @@ pub struct FuelUse {
 ///
 /// # Errors
 /// [`StudyError`] if it cannot be simulated or its prices are out of range.
-pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, StudyError> {
+pub fn compare(variant: &Variant, weathers: &Weathers) -> Result<Compared, StudyError> {
     let job = &variant.job;
     let study = climate(job, &job.project.house, weathers)?;
     let years = study.tried();
-    let months = month_rows(&HourColumns::of(&study.run.settled), &job.sun.day_length_h);
+    let months = &study.settled.months;
     let least = |of: fn(&MonthRow) -> f64| months.iter().map(of).fold(f64::INFINITY, f64::min);
     let household = job.household();
     let tariff = value::tariff(&household, &job.project.own_costs())?;
@@ -90,9 +89,9 @@ pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, Stud
     let (amount, unit) = tariff.fuel_amount(heater_kwh);
     Ok(Compared {
         name: variant.name.clone(),
-        coldest_air_c: usual_coldest(years, |year| &year.air_c),
+        coldest_air_c: usual_coldest(years, YearInside::coldest_air_c),
         coldest_month_air_c: least(|month| month.air_mean_c),
-        coldest_root_zone_c: usual_coldest(years, |year| &year.root_zone_c),
+        coldest_root_zone_c: usual_coldest(years, |year| year.coldest_root_zone_c(0)),
         months_with_frost: months.iter().filter(|month| month.air_min_c < 0.0).count(),
         darkest_month_mol_m2_day: least(|month| month.light_mol_m2_day),
         heater_kwh,
@@ -101,7 +100,7 @@ pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, Stud
             amount,
             unit,
         },
-        fan_kwh: study.mean_of_tried(HouseYear::fans_kwh),
+        fan_kwh: study.mean_of_tried(|year| year.fans_kwh),
         energy_cost: energy_cost(years, &tariff),
         currency: household.currency,
         months_in: months_in(job, &study),
@@ -110,23 +109,16 @@ pub fn compare(variant: &Variant, weathers: &[Weather]) -> Result<Compared, Stud
 }
 
 /// Coldest hour of the year, median of the years.
-pub(super) fn usual_coldest(years: &[HouseYear], column: impl Fn(&HouseYear) -> &[f64]) -> f64 {
-    let coldest: Vec<f64> = years.iter().map(|year| lowest(column(year))).collect();
+pub(super) fn usual_coldest(years: &[YearInside], of: impl Fn(&YearInside) -> f64) -> f64 {
+    let coldest: Vec<f64> = years.iter().map(of).collect();
     Quantiles::of(&coldest).map_or(f64::NAN, |found| found.p50)
 }
 
 /// What heat, fans and lamps cost in a year, mean of the years; none where a price is not known.
-pub(super) fn energy_cost(years: &[HouseYear], tariff: &Tariff) -> Option<f64> {
+pub(super) fn energy_cost(years: &[YearInside], tariff: &Tariff) -> Option<f64> {
     let mut sum = 0.0;
     for year in years {
-        let running = Running {
-            heat_kwh: std::array::from_fn(|month| {
-                year.months.get(month).map_or(0.0, |flows| flows.heater_kwh)
-            }),
-            fan_kwh: monthly_kwh(&year.fan_w),
-            lamp_kwh: monthly_kwh(&year.lamp_w),
-            water_l: [0.0; 12],
-        };
+        let running = year.energy();
         if !tariff.open(&running).is_empty() {
             return None;
         }
@@ -141,8 +133,7 @@ pub(super) fn energy_cost(years: &[HouseYear], tariff: &Tariff) -> Option<f64> {
 }
 
 fn months_in(job: &Job, study: &ClimateStudy) -> Vec<CropStay> {
-    let climates = beds(job, study);
-    let beds = BedDays::of_all(&climates);
+    let beds = beds(job, study);
     let crops: Vec<&Crop> = job.table.iter().collect();
     crops
         .par_iter()
@@ -150,7 +141,10 @@ fn months_in(job: &Job, study: &ClimateStudy) -> Vec<CropStay> {
         .map(|crop| CropStay {
             crop: crop.id.clone(),
             name: crop.name.clone(),
-            found: kindest(crop, &prepare_all(crop, &beds)),
+            found: kindest(
+                beds.iter()
+                    .map(|bed| months_in_bed(crop, &Prepared::new(crop, bed))),
+            ),
         })
         .collect()
 }

@@ -1,6 +1,7 @@
 //! One sowing followed month by month, for a grower who wants to check it by hand.
 
 use super::kinds::{kinds_of, one_crop};
+use super::season::beds_in;
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{DAYS_PER_YEAR, day_of_date};
 use crate::crops::{
@@ -126,19 +127,15 @@ pub fn explain(
         way,
     };
     let day_length_h = &job.sun.day_length_h;
-    let usual = bed_climates(
-        &job.project.house,
-        std::slice::from_ref(&study.run.settled),
-        day_length_h,
-    );
+    let usual = bed_climates(&job.project.house, &study.run.settled, day_length_h);
     let usual = climate_of(&usual, bed).ok_or(StudyError::NoBed)?;
     let prepared = prepare(crop, usual);
     let explained = crops::explain(crop, &prepared, 0, sowing);
     let moved = moved(crop, usual, &prepared, sowing);
     let mut growths: Vec<Growth> = Vec::new();
-    let tried = bed_climates(&job.project.house, &study.years, day_length_h);
+    let tried = beds_in(job, &study.years);
     if let Some(tried) = climate_of(&tried, bed) {
-        let prepared = prepare(crop, tried);
+        let prepared = Prepared::new(crop, tried);
         growths.extend((0..prepared.years).map(|year| grow(crop, &prepared, year, sowing)));
     }
     let picked: Vec<f64> = growths.iter().map(Growth::kg_m2).collect();
@@ -201,10 +198,7 @@ fn way_of(crop: &Crop, asked: Option<Way>) -> Result<Way, StudyError> {
 }
 
 /// The climate that a bed lives in; the first one where the building has no floor of its own for it.
-pub(super) fn climate_of<'a>(
-    climates: &'a [BedClimate],
-    bed: Option<&Bed>,
-) -> Option<&'a BedClimate> {
+pub(super) fn climate_of<'a, C>(climates: &'a [C], bed: Option<&Bed>) -> Option<&'a C> {
     let own = bed.and_then(|bed| climates.get(bed.climate));
     own.or(climates.first())
 }

@@ -35,6 +35,7 @@ mod tune;
 mod turns;
 pub mod variants;
 mod why;
+mod year_inside;
 
 pub use built_in::built_in;
 pub use by_hand::{
@@ -78,3 +79,4 @@ pub use tune::{
 };
 pub use turns::{Turned, Turns, turns};
 pub use why::{MeasureOutcome, Outcome, StoreOutcome, WhyStudy, why};
+pub use year_inside::YearInside;

@@ -1,10 +1,9 @@
 //! The year's account: what the plan saves, what it costs, what the building pays back.
 
+use super::YearInside;
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, day_of_date};
-use crate::house::{HouseYear, monthly_kwh};
-use crate::profile::{BedYear, mean};
-use crate::value::water::{Standing, crop_water_l, inside_days};
+use crate::value::water::{Standing, crop_water_l};
 use crate::value::{
     self, Building, FixedCosts, Flag, Investment, Payback, Running, Sowing, Tariff, WeatherYear,
     YearInput, YearValue,
@@ -46,23 +45,14 @@ pub fn value(
     let sowings = sowings(plan);
     let tariff = value::tariff(household, &own)?;
     let fixed = value::fixed_costs(household, &own, &sowings, beds_m2)?;
-    let beds = super::beds(job, climate);
-    let years: Vec<&HouseYear> = if climate.years.is_empty() {
-        vec![&climate.run.settled]
-    } else {
-        climate.years.iter().collect()
-    };
-    let pressure_kpa = mean(&job.site.typical.pressure_pa) / 1000.0;
-    let weather_years: Vec<WeatherYear> = years
+    let standing = standing(plan);
+    let weather_years: Vec<WeatherYear> = climate
+        .tried()
         .iter()
         .zip(&plan.tables)
-        .enumerate()
-        .map(|(at, (house, table))| {
-            let bed = beds.first().and_then(|climate| climate.years.get(at));
-            WeatherYear {
-                foods: table.clone(),
-                running: running(house, bed, pressure_kpa, plan),
-            }
+        .map(|(year, table)| WeatherYear {
+            foods: table.clone(),
+            running: running(year, &standing),
         })
         .collect();
     let mut not_counted = fixed.not_counted.clone();
@@ -119,22 +109,10 @@ fn sowings(plan: &PlanStudy) -> Vec<Sowing> {
         .collect()
 }
 
-fn running(
-    house: &HouseYear,
-    bed: Option<&BedYear>,
-    pressure_kpa: f64,
-    plan: &PlanStudy,
-) -> Running {
-    let by_month = |of: fn(&crate::house::HeatFlows) -> f64| {
-        std::array::from_fn(|month| house.months.get(month).map_or(0.0, of))
-    };
+fn running(year: &YearInside, standing: &[Standing]) -> Running {
     Running {
-        heat_kwh: by_month(|flows| flows.heater_kwh),
-        fan_kwh: monthly_kwh(&house.fan_w),
-        lamp_kwh: monthly_kwh(&house.lamp_w),
-        water_l: bed.map_or([0.0; 12], |bed| {
-            crop_water_l(&inside_days(bed, pressure_kpa), &standing(plan))
-        }),
+        water_l: crop_water_l(&year.water, standing),
+        ..year.energy()
     }
 }
 

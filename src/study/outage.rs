@@ -3,12 +3,11 @@
 use super::measures::without_store;
 use super::{ClimateStudy, Job, StudyError, run_options};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
-use crate::crops::prepare;
+use crate::crops::BedDays;
 use crate::house::{
     EnergySource, House, HouseRun, HouseYear, Schedule, VentKind, simulate, simulate_years_chained,
 };
-use crate::profile::bed_climates;
-use crate::site::Weather;
+use crate::site::{Weather, Weathers};
 
 /// Hours that are looked ahead, h: two weeks.
 pub const HORIZON_H: usize = 14 * HOURS_PER_DAY;
@@ -95,13 +94,15 @@ const PLAIN_C: [f64; 2] = [5.0, 0.0];
 pub fn outage(
     job: &Job,
     study: &ClimateStudy,
-    weathers: &[Weather],
+    weathers: &Weathers,
     fails: Fails,
     day: Option<usize>,
     crops: &[String],
 ) -> Result<OutageStudy, StudyError> {
+    let usual;
     let years = if weathers.is_empty() {
-        std::slice::from_ref(&job.site.typical)
+        usual = Weathers::from(vec![job.site.typical.clone()]);
+        &usual
     } else {
         weathers
     };
@@ -127,18 +128,19 @@ pub fn outage(
 }
 
 /// The coldest evening to fail on; the first of equals.
-fn onset(years: &[Weather], day: Option<usize>) -> Option<Onset> {
+fn onset(years: &Weathers, day: Option<usize>) -> Option<Onset> {
     let days = match day {
         Some(day) => day..day + 1,
         None => 0..DAYS_PER_YEAR,
     };
     let mut worst: Option<Onset> = None;
     for year in 0..years.len() {
+        // The year after follows a spell at the turn of the year; after the last comes the first again.
+        let mut outside_c = years.year(year).temp_air_c.clone();
+        outside_c.extend(&years.year(year + 1).temp_air_c);
         for day in days.clone() {
             let hour = day * HOURS_PER_DAY + ONSET_CLOCK_H;
-            let ahead = |hours: usize| {
-                (hour..hour + hours).filter_map(move |at| outside_c(years, year, at))
-            };
+            let ahead = |hours: usize| outside_c[hour..hour + hours].iter().copied();
             let spell_mean_c = ahead(SPELL_H).sum::<f64>() / SPELL_H as f64;
             if worst.is_none_or(|worst| spell_mean_c < worst.spell_mean_c) {
                 worst = Some(Onset {
@@ -151,13 +153,6 @@ fn onset(years: &[Weather], day: Option<usize>) -> Option<Onset> {
         }
     }
     worst
-}
-
-/// Air outside at an hour counted from the start of a weather year; later years follow, then the first again.
-fn outside_c(years: &[Weather], year: usize, hour: usize) -> Option<f64> {
-    let year = (year + hour / HOURS_PER_YEAR) % years.len();
-    let air_c = &years.get(year)?.temp_air_c;
-    air_c.get(hour % HOURS_PER_YEAR).copied()
 }
 
 /// The house in which something stands still for two weeks from an hour of the year on.
@@ -231,14 +226,12 @@ fn course(
     job: &Job,
     house: &House,
     run: &HouseRun,
-    years: &[Weather],
+    years: &Weathers,
     onset: &Onset,
 ) -> Result<Course, StudyError> {
-    let count = years.len();
-    let three: Vec<Weather> = [onset.year + count - 1, onset.year, onset.year + 1]
-        .iter()
-        .filter_map(|year| years.get(year % count).cloned())
-        .collect();
+    let three: Vec<Weather> = [onset.year + years.len() - 1, onset.year, onset.year + 1]
+        .map(|year| years.year(year).into_owned())
+        .into();
     let lived = simulate_years_chained(
         house,
         &three,
@@ -272,7 +265,7 @@ fn limits(
     onset: &Onset,
     crops: &[String],
 ) -> Result<Vec<Limit>, StudyError> {
-    let climates = bed_climates(&job.project.house, study.tried(), &job.sun.day_length_h);
+    let climates = super::beds(job, study);
     let parts = job.project.house.parts.len();
     let mut limits: Vec<Limit> = PLAIN_C
         .iter()
@@ -290,10 +283,9 @@ fn limits(
         })?;
         let day = onset.hour / HOURS_PER_DAY;
         let kill_c = |at: usize| {
-            climates.get(at).map(|climate| {
-                crop.cold
-                    .kill_at(prepare(crop, climate).bed_day(onset.year, day).hardening)
-            })
+            let bed: &BedDays = climates.get(at)?;
+            let today = bed.day(onset.year * DAYS_PER_YEAR + day)?;
+            Some(crop.cold.kill_at(today.hardening))
         };
         let bare_c = kill_c(0).unwrap_or(crop.cold.kill_unhardened_c);
         limits.push(Limit {

@@ -2,18 +2,18 @@
 
 use rayon::prelude::*;
 
-use super::climate::{hours_not_held, mean_of, years_inside};
-use super::{ClimateStudy, Job, StudyError, variants};
+use super::climate::{mean_of, years_inside};
+use super::{ClimateStudy, Job, StudyError, YearInside, variants};
 use crate::calendar::{DAYS_PER_YEAR, week_of_day};
 use crate::crops::{
-    self, BedDays, Crop, CropMonths, Hardiness, LatestSowing, MonthsIn, Prepared, Season, Way,
-    latest_sowing, months_in, prepare_all,
+    BedDays, Crop, CropMonths, Hardiness, InBed, LatestSowing, MonthsIn, Prepared, Season, Way,
+    latest_sowing, months_in, months_in_of,
 };
 use crate::file::Bed;
-use crate::house::{House, HouseYear};
+use crate::house::House;
 use crate::plan::fate::{DRAWS, Fate, Planted};
-use crate::profile::{BedClimate, bed_climates, highest};
-use crate::site::Weather;
+use crate::profile::bed_names;
+use crate::site::Weathers;
 use crate::value::{self, Fuel};
 
 /// How long one warm crop can stay in, under four roofs; none where it cannot be said.
@@ -107,13 +107,22 @@ impl SeasonStudy {
 }
 
 /// The climates of the beds: weather years where they ran, else the settled year.
-pub fn beds(job: &Job, study: &ClimateStudy) -> Vec<BedClimate> {
+pub fn beds(job: &Job, study: &ClimateStudy) -> Vec<BedDays> {
     beds_in(job, study.tried())
 }
 
-/// The climates of the beds in some years.
-pub(super) fn beds_in(job: &Job, years: &[HouseYear]) -> Vec<BedClimate> {
-    bed_climates(&job.project.house, years, &job.sun.day_length_h)
+/// The climates of the beds in some years, the bare one first; none in no years.
+pub(super) fn beds_in(job: &Job, years: &[YearInside]) -> Vec<BedDays> {
+    let climates = years.first().map_or(0, |year| year.beds.len());
+    let names: Vec<&str> = bed_names(&job.project.house).collect();
+    (0..climates)
+        .into_par_iter()
+        .map(|at| {
+            let years = years.iter().map(|year| year.beds[at].clone());
+            let name = names.get(at).copied().unwrap_or_default();
+            BedDays::in_a_row(name, years.collect(), &job.sun.day_length_h)
+        })
+        .collect()
 }
 
 /// Weather years on which the other roofs are simulated: enough to tell a median, and a third of the work (own choice).
@@ -121,22 +130,17 @@ const ROOF_YEARS: usize = 10;
 
 /// Some of the weather years, in their own order: one from the middle of each tenth, ranked by the cold that a small heater
 /// would have to fill, so that their mean and their quantiles stand for those of all.
-fn some_of(study: &ClimateStudy, weathers: &[Weather]) -> Vec<Weather> {
+fn some_of(study: &ClimateStudy, weathers: &Weathers) -> Weathers {
     if weathers.len() <= ROOF_YEARS || study.years.len() != weathers.len() {
-        return weathers.to_vec();
+        return weathers.clone();
     }
-    let short_k = |air_c: &f64| (variants::HELD_AT_C - air_c).max(0.0);
-    let cold: Vec<f64> = study
-        .years
-        .iter()
-        .map(|year| year.air_c.iter().map(short_k).sum())
-        .collect();
+    let cold = |year: &usize| study.years[*year].short_k_h;
     let mut ranked: Vec<usize> = (0..weathers.len()).collect();
-    ranked.sort_by(|a, b| cold[*a].total_cmp(&cold[*b]));
+    ranked.sort_by(|a, b| cold(a).total_cmp(&cold(b)));
     let middle = |tenth: usize| (2 * tenth + 1) * weathers.len() / (2 * ROOF_YEARS);
     let mut taken: Vec<usize> = (0..ROOF_YEARS).map(|at| ranked[middle(at)]).collect();
     taken.sort_unstable();
-    taken.iter().map(|at| weathers[*at].clone()).collect()
+    weathers.some(taken)
 }
 
 /// Sets every crop against every month, and the warm ones under four roofs.
@@ -146,18 +150,17 @@ fn some_of(study: &ClimateStudy, weathers: &[Weather]) -> Vec<Weather> {
 pub fn season(
     job: &Job,
     study: &ClimateStudy,
-    weathers: &[Weather],
+    weathers: &Weathers,
     asked: Option<HeatAsked>,
 ) -> Result<SeasonStudy, StudyError> {
     let as_is = beds(job, study);
-    let lived_in = lived_in(job, &as_is);
     let own_fuel = job.project.costs.fuel;
     let fuel = asked.and_then(|asked| asked.fuel).unwrap_or(own_fuel);
     let set_point_c = asked.map_or(variants::HELD_AT_C, |asked| asked.set_point_c);
     let few = some_of(study, weathers);
     // A heater that is asked after is sized by all winters.
     let winters = if asked.is_some() { weathers } else { &few };
-    let under = |roof, house: &House, weathers: &[Weather], fuel| {
+    let under = |roof, house: &House, weathers: &Weathers, fuel| {
         let years = years_inside(job, house, weathers)?;
         let heat = roof_heat(job, roof, &years, fuel)?;
         Ok::<_, StudyError>((beds_in(job, &years), heat))
@@ -182,52 +185,59 @@ pub fn season(
         tunnel_heat,
         outdoors_heat,
     ];
-    let [as_is, heated, tunnel, outdoors] =
-        [&as_is, &heated, &tunnel, &outdoors].map(|beds| BedDays::of_all(beds));
     let crops: Vec<&Crop> = job.table.iter().collect();
-    let found = crops
-        .par_iter()
-        .map(|crop| {
-            job.goes_on()?;
-            // Daily sums are made once and read by all three questions.
-            let own = prepare_all(crop, &as_is);
-            let under = |beds: &[BedDays]| kindest(crop, &prepare_all(crop, beds));
-            Ok(CropSeason {
-                months: crops::crop_months(crop, &own),
-                months_in: (crop.hardiness == Hardiness::Tender).then(|| CropMonthsIn {
-                    crop: crop.id.clone(),
-                    as_is: kindest(crop, &own),
-                    heated: under(&heated),
-                    tunnel: under(&tunnel),
-                    outdoors: under(&outdoors),
-                }),
-                latest: latest(job, crop, &own, &lived_in),
-            })
-        })
-        .collect::<Result<Vec<CropSeason>, StudyError>>()?;
-    let mut study = SeasonStudy {
-        season: Season { crops: Vec::new() },
-        months_in: Vec::new(),
-        latest: Vec::new(),
+    let mut found = vec![CropSeason::default(); crops.len()];
+    // One climate after the other: the days of a crop in many years take much of the memory that there is.
+    for (at, bed) in as_is.iter().enumerate() {
+        let beds = &lives_in(job, at, as_is.len()).then(|| bed.name.clone());
+        found
+            .par_iter_mut()
+            .zip(&crops)
+            .try_for_each(|(found, crop)| {
+                job.goes_on()?;
+                found.add(job, crop, &Prepared::new(crop, bed), beds.as_deref());
+                Ok::<_, StudyError>(())
+            })?;
+    }
+    let months_in = found.par_iter_mut().zip(&crops).map(|(found, crop)| {
+        job.goes_on()?;
+        let under = |beds: &[BedDays]| {
+            let prepared = beds.iter().map(|bed| Prepared::new(crop, bed));
+            kindest(prepared.map(|prepared| months_in(crop, &prepared)))
+        };
+        Ok((crop.hardiness == Hardiness::Tender).then(|| CropMonthsIn {
+            crop: crop.id.clone(),
+            as_is: found.as_is.take(),
+            heated: under(&heated),
+            tunnel: under(&tunnel),
+            outdoors: under(&outdoors),
+        }))
+    });
+    let months_in = months_in.collect::<Result<Vec<Option<CropMonthsIn>>, StudyError>>()?;
+    let lived_in = (0..as_is.len()).filter(|at| lives_in(job, *at, as_is.len()));
+    let lived_in = lived_in.count();
+    let latest = found.iter_mut().zip(&crops);
+    Ok(SeasonStudy {
+        months_in: months_in.into_iter().flatten().collect(),
+        latest: latest
+            .flat_map(|(found, crop)| by_way(crop, std::mem::take(&mut found.latest), lived_in))
+            .collect(),
+        season: Season {
+            crops: found.into_iter().filter_map(|found| found.months).collect(),
+        },
         heats,
         heated_to_c: set_point_c,
         heat_asked: asked.is_some(),
         years: (study.tried().len(), few.len().max(1)),
         turns: None,
-    };
-    for of_crop in found {
-        study.season.crops.extend(of_crop.months);
-        study.months_in.extend(of_crop.months_in);
-        study.latest.extend(of_crop.latest);
-    }
-    Ok(study)
+    })
 }
 
 /// What a simulated building takes of heat.
 fn roof_heat(
     job: &Job,
     roof: &'static str,
-    years: &[HouseYear],
+    years: &[YearInside],
     fuel: Fuel,
 ) -> Result<RoofHeat, StudyError> {
     let mut own = job.project.own_costs();
@@ -240,31 +250,57 @@ fn roof_heat(
     }
     let tariff = value::tariff(&job.household(), &own)?;
     let heat_kwh = mean_of(years, |year| year.year.heater_kwh);
-    let peak_w = years.iter().map(|year| highest(&year.heater_w));
+    let peak_w = years.iter().map(|year| year.heater_peak_w);
     let price = tariff.fuel_kwh.as_ref().map(|priced| priced.amount);
     Ok(RoofHeat {
         roof,
         peak_w: peak_w.fold(0.0, f64::max),
         heat_kwh,
-        cannot_hold_h: mean_of(years, hours_not_held),
+        cannot_hold_h: mean_of(years, |year| year.not_held_h),
         fuel,
         fuel_amount: tariff.fuel_amount(heat_kwh),
         cost: price.map(|price| price * heat_kwh / tariff.efficiency),
     })
 }
 
-/// What is found of one crop.
+/// What is found of one crop, in the climates looked at so far.
+#[derive(Clone, Debug, Default)]
 struct CropSeason {
+    /// Of the climate that suits it best.
     months: Option<CropMonths>,
-    months_in: Option<CropMonthsIn>,
+    /// Of the kindest climate.
+    as_is: Option<MonthsIn>,
+    /// Of each climate that beds live in.
     latest: Vec<CropLatest>,
 }
 
+impl CropSeason {
+    /// Looks at one climate more; `beds` is its name where beds live in it. The days made ready are read by all questions.
+    fn add(&mut self, job: &Job, crop: &Crop, prepared: &Prepared, beds: Option<&str>) {
+        let InBed { months, best } = InBed::of(crop, prepared);
+        let score = |months: &CropMonths| months.score();
+        if self
+            .months
+            .as_ref()
+            .is_none_or(|best| score(&months) > score(best))
+        {
+            self.months = Some(months);
+        }
+        if crop.hardiness == Hardiness::Tender {
+            let stays = months_in_of(crop, prepared, best);
+            self.as_is = kindest([self.as_is.take(), stays]);
+        } else if let Some(beds) = beds {
+            let ways = crop.ways.iter();
+            let latest = ways.filter_map(|&way| latest(job, crop, prepared, way, beds));
+            self.latest.extend(latest);
+        }
+    }
+}
+
 /// Months in of the bed climate in which the median year stays longest, the first of equals.
-pub(super) fn kindest(crop: &Crop, beds: &[Prepared]) -> Option<MonthsIn> {
+pub(super) fn kindest(climates: impl IntoIterator<Item = Option<MonthsIn>>) -> Option<MonthsIn> {
     let mut best: Option<MonthsIn> = None;
-    for prepared in beds {
-        let found = months_in(crop, prepared);
+    for found in climates {
         let stays = |months: &Option<MonthsIn>| months.as_ref().map(|months| months.stays.p50);
         if stays(&found) > stays(&best) {
             best = found;
@@ -273,57 +309,46 @@ pub(super) fn kindest(crop: &Crop, beds: &[Prepared]) -> Option<MonthsIn> {
     best
 }
 
-/// The climates that beds of the file live in: place in the list and name.
-fn lived_in(job: &Job, climates: &[BedClimate]) -> Vec<(usize, String)> {
-    let own = |at: &usize| {
-        let is = |bed: &Bed| bed.climate.min(climates.len() - 1) == *at;
-        job.project.beds.iter().any(is)
-    };
-    let places = (0..climates.len()).filter(own);
-    places.map(|at| (at, climates[at].name.clone())).collect()
+/// Does a bed of the file live in one of so many climates?
+fn lives_in(job: &Job, climate: usize, climates: usize) -> bool {
+    let is = |bed: &Bed| bed.climate.min(climates - 1) == climate;
+    job.project.beds.iter().any(is)
 }
 
-/// Latest sowings of a crop that stands frost, by either way, in each climate that beds live in.
-fn latest(
-    job: &Job,
-    crop: &Crop,
-    climates: &[Prepared],
-    lived_in: &[(usize, String)],
-) -> Vec<CropLatest> {
-    if crop.hardiness == Hardiness::Tender {
-        return Vec::new();
-    }
-    let sowing = |way: Way, at: usize, beds: &str| {
-        let latest = latest_sowing(crop, climates.get(at)?, way)?;
-        let day = latest.day.p10.floor() as i64;
-        let left = |year, draw| {
-            let planted = Planted {
-                crop: &crop.id,
-                way: Some(way),
-                bed: 0,
-                sow_week: week_of_day(day.rem_euclid(DAYS_PER_YEAR as i64) as usize),
-                year,
-                draw,
-            };
-            Fate::drawn(&job.project.losses, job.project.planning.seed, &planted).left
+/// Latest sowing of a crop that stands frost, by one way, in one climate.
+fn latest(job: &Job, crop: &Crop, prepared: &Prepared, way: Way, beds: &str) -> Option<CropLatest> {
+    let latest = latest_sowing(crop, prepared, way)?;
+    let day = latest.day.p10.floor() as i64;
+    let left = |year, draw| {
+        let planted = Planted {
+            crop: &crop.id,
+            way: Some(way),
+            bed: 0,
+            sow_week: week_of_day(day.rem_euclid(DAYS_PER_YEAR as i64) as usize),
+            year,
+            draw,
         };
-        Some(CropLatest {
-            crop: crop.id.clone(),
-            beds: beds.to_owned(),
-            way,
-            survival: latest.through.by_weather(),
-            in_all: latest.through.in_all(DRAWS, left),
-            latest,
-        })
+        Fate::drawn(&job.project.losses, job.project.planning.seed, &planted).left
     };
-    let mut found: Vec<CropLatest> = Vec::new();
+    Some(CropLatest {
+        crop: crop.id.clone(),
+        beds: beds.to_owned(),
+        way,
+        survival: latest.through.by_weather(),
+        in_all: latest.through.in_all(DRAWS, left),
+        latest,
+    })
+}
+
+/// Way by way, then climate by climate; as one where `lived_in` climates all say the same.
+fn by_way(crop: &Crop, latest: Vec<CropLatest>, lived_in: usize) -> Vec<CropLatest> {
+    let mut found = Vec::new();
     for &way in &crop.ways {
-        let mut of_way: Vec<CropLatest> = Vec::new();
-        of_way.extend(
-            lived_in
-                .iter()
-                .filter_map(|(at, beds)| sowing(way, *at, beds)),
-        );
+        let mut of_way: Vec<CropLatest> = latest
+            .iter()
+            .filter(|one| one.way == way)
+            .cloned()
+            .collect();
         if let [first, rest @ ..] = &mut of_way[..]
             && of_way_is_one(first, rest, lived_in)
         {
@@ -338,8 +363,8 @@ fn latest(
 /// Name of the climates of all beds together, where a cover changes nothing.
 const ALL_BEDS: &str = "all";
 
-fn of_way_is_one(first: &CropLatest, rest: &[CropLatest], lived_in: &[(usize, String)]) -> bool {
-    rest.len() + 1 == lived_in.len()
+fn of_way_is_one(first: &CropLatest, rest: &[CropLatest], lived_in: usize) -> bool {
+    rest.len() + 1 == lived_in
         && rest.iter().all(|other| {
             (other.latest.day, other.latest.standing_kg_m2, other.in_all)
                 == (first.latest.day, first.latest.standing_kg_m2, first.in_all)

@@ -9,7 +9,7 @@ use super::turns::tried;
 use super::{ClimateStudy, Job, PlanStudy, StudyError, plan_from_file};
 use crate::plan::Target;
 use crate::plan::gaps::{Cause, Gap};
-use crate::site::Weather;
+use crate::site::Weathers;
 
 /// Weather years on which a measure is tried (own choice: enough for a mean, and an overview does not wait for it).
 const TRIED_YEARS: usize = 5;
@@ -44,7 +44,7 @@ impl Closes {
 pub fn shortfalls(
     job: &Job,
     study: &ClimateStudy,
-    weathers: &[Weather],
+    weathers: &Weathers,
     plan: &PlanStudy,
 ) -> Result<Vec<(usize, Option<Closes>)>, StudyError> {
     let mut largest: Vec<usize> = (0..plan.gaps.len())
@@ -57,9 +57,8 @@ pub fn shortfalls(
     }
     let job = &with_crops_that_matter(job, plan, &largest);
     let file = plan.file();
-    let weathers = &weathers[..weathers.len().min(TRIED_YEARS)];
-    let mut as_is = study.clone();
-    as_is.years.truncate(TRIED_YEARS);
+    let weathers = &weathers.first(TRIED_YEARS);
+    let as_is = study.first_years(TRIED_YEARS);
     let before = plan_from_file(job, &as_is, &file)?;
     let measures: Vec<_> = tried(job)?;
     let lived: Vec<(String, PlanStudy)> = measures

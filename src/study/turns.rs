@@ -6,11 +6,11 @@ use super::climate::years_inside;
 use super::measures::{Measure, measures};
 use super::season::beds_in;
 use super::variants::{held_at, tunnel_text};
-use super::{ClimateStudy, Job, SeasonStudy, StudyError};
-use crate::crops::{self, BedDays, Crop, CropMonths, State, prepare_all};
+use super::{ClimateStudy, Job, SeasonStudy, StudyError, YearInside};
+use crate::crops::{self, Crop, CropMonths, State, prepare_all};
 use crate::file;
-use crate::house::{HouseYear, VentKind};
-use crate::site::Weather;
+use crate::house::VentKind;
+use crate::site::Weathers;
 
 /// Weather years on which a measure is tried: enough to tell a median, and the work stays bounded.
 const TRIED_YEARS: usize = 10;
@@ -46,10 +46,10 @@ pub struct Turns {
 pub fn turns(
     job: &Job,
     study: &ClimateStudy,
-    weathers: &[Weather],
+    weathers: &Weathers,
     season: &SeasonStudy,
 ) -> Result<Turns, StudyError> {
-    let weathers = &weathers[..weathers.len().min(TRIED_YEARS)];
+    let weathers = &weathers.first(TRIED_YEARS);
     let is_no = |months: &CropMonths| months.months.iter().any(|month| month.state == State::No);
     let asked: Vec<&Crop> = season
         .season
@@ -103,12 +103,11 @@ fn add(turned: &mut Vec<Turned>, crop: &str, month: usize, name: &str) {
 /// What crops do month by month in a simulated building, under its cover alone where asked.
 fn grown(
     job: &Job,
-    years: &[HouseYear],
+    years: &[YearInside],
     asked: &[&Crop],
     covered: bool,
 ) -> Vec<Option<CropMonths>> {
-    let climates = beds_in(job, years);
-    let days = BedDays::of_all(&climates);
+    let days = beds_in(job, years);
     let first = if covered {
         days.len().saturating_sub(1)
     } else {

@@ -3,10 +3,10 @@
 use super::climate::{mean_of, years_inside};
 use super::compare::{energy_cost, usual_coldest};
 use super::measures::{Measure, measures, without_heater, without_store};
-use super::{ClimateStudy, Job, StudyError};
+use super::{ClimateStudy, Job, StudyError, YearInside};
 use crate::house::{House, HouseYear, W_PER_KW};
 use crate::phrase::Phrase;
-use crate::site::Weather;
+use crate::site::Weathers;
 use crate::value::{self, Tariff};
 use rayon::prelude::*;
 
@@ -64,12 +64,14 @@ pub struct WhyStudy {
 ///
 /// # Errors
 /// [`StudyError`] if a changed building cannot be simulated.
-pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyStudy, StudyError> {
+pub fn why(job: &Job, study: &ClimateStudy, weathers: &Weathers) -> Result<WhyStudy, StudyError> {
     let own = &job.project.house;
     let without = unheated(job, own, weathers)?;
     let unheated = without.as_deref().unwrap_or(study.tried());
     let tariff = value::tariff(&job.household(), &job.project.own_costs())?;
-    let as_is = outcome((study.tried(), unheated), &tariff, |year| &year.leaf_c);
+    let as_is = outcome((study.tried(), unheated), &tariff, |year| {
+        year.coldest_leaf_c(0)
+    });
     let measures = measures(job)?.into_par_iter();
     let measured = measures.map(|Measure { name, what, house }| {
         Ok(MeasureOutcome {
@@ -93,10 +95,7 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
             .into(),
             house: own.clone(),
             with: outcome((study.tried(), unheated), &tariff, |year| {
-                match year.parts.get(index) {
-                    Some(part) => &part.leaf_c,
-                    None => &year.leaf_c,
-                }
+                year.coldest_leaf_c(index + 1)
             }),
         });
     }
@@ -127,21 +126,23 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &[Weather]) -> Result<WhyS
 fn run(
     job: &Job,
     house: &House,
-    weathers: &[Weather],
+    weathers: &Weathers,
     tariff: &Tariff,
 ) -> Result<Outcome, StudyError> {
     let years = years_inside(job, house, weathers)?;
     let unheated = unheated(job, house, weathers)?;
     let unheated = unheated.as_deref().unwrap_or(&years);
-    Ok(outcome((&years, unheated), tariff, |year| &year.leaf_c))
+    Ok(outcome((&years, unheated), tariff, |year| {
+        year.coldest_leaf_c(0)
+    }))
 }
 
 /// The same building without its heater; none where it has none.
 fn unheated(
     job: &Job,
     house: &House,
-    weathers: &[Weather],
-) -> Result<Option<Vec<HouseYear>>, StudyError> {
+    weathers: &Weathers,
+) -> Result<Option<Vec<YearInside>>, StudyError> {
     let house = without_heater(house);
     house
         .map(|house| years_inside(job, &house, weathers))
@@ -149,15 +150,15 @@ fn unheated(
 }
 
 fn outcome(
-    (years, unheated): (&[HouseYear], &[HouseYear]),
+    (years, unheated): (&[YearInside], &[YearInside]),
     tariff: &Tariff,
-    leaf: impl Fn(&HouseYear) -> &[f64],
+    leaf: impl Fn(&YearInside) -> f64,
 ) -> Outcome {
     Outcome {
-        coldest_air_c: usual_coldest(years, |year| &year.air_c),
+        coldest_air_c: usual_coldest(years, YearInside::coldest_air_c),
         coldest_leaf_unheated_c: usual_coldest(unheated, leaf),
         heater_kwh: mean_of(years, |year| year.year.heater_kwh),
-        fan_kwh: mean_of(years, HouseYear::fans_kwh),
+        fan_kwh: mean_of(years, |year| year.fans_kwh),
         energy_cost: energy_cost(years, tariff),
     }
 }

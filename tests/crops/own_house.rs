@@ -7,9 +7,9 @@
 use crate::made::crop;
 use crate::places::{PLACES, Place};
 use bedyear::calendar::MONTH_START_DAY;
-use bedyear::crops::{Crop, Growth, Sowing, Way, grow, prepare};
-use bedyear::profile::{BedClimate, bed_climates, quantile};
-use bedyear::study::{Job, SideFiles, climate, variants, weather_years};
+use bedyear::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, grow};
+use bedyear::profile::quantile;
+use bedyear::study::{Job, SideFiles, beds, climate, variants, weather_years};
 use std::collections::BTreeMap;
 
 /// Weather years tried at each place.
@@ -47,9 +47,9 @@ fn project(place: &Place) -> String {
 
 /// Bare bed, covered bed, open air.
 struct Climates {
-    bare: BedClimate,
-    covered: BedClimate,
-    open: BedClimate,
+    bare: BedDays,
+    covered: BedDays,
+    open: BedDays,
 }
 
 fn climates(place: &Place) -> Climates {
@@ -61,7 +61,7 @@ fn climates(place: &Place) -> Climates {
     let weathers = weather_years(&job);
     let of = |house: &bedyear::house::House| {
         let study = climate(&job, house, &weathers).unwrap();
-        bed_climates(house, &study.years, &job.sun.day_length_h)
+        beds(&job, &study)
     };
     let mut own = of(&job.project.house);
     let covered = own.pop().unwrap();
@@ -221,7 +221,7 @@ fn answer(row: &Row, crop: &Crop, growth: &Growth, from: usize) -> Option<f64> {
 }
 
 /// Median over the weather years, and in how many of them there is an answer.
-fn median(row: &Row, climate: &BedClimate) -> (Option<f64>, usize) {
+fn median(row: &Row, climate: &BedDays) -> (Option<f64>, usize) {
     let mut crop = crop(&row.crop).clone();
     crop.planting_weeks = None;
     if row.note.contains("baby") || row.note == "as above" {
@@ -242,7 +242,7 @@ fn median(row: &Row, climate: &BedClimate) -> (Option<f64>, usize) {
         day: in_bed - tray,
         way,
     };
-    let prepared = prepare(&crop, climate);
+    let prepared = Prepared::new(&crop, climate);
     let mut found: Vec<f64> = (0..prepared.years)
         .filter_map(|year| answer(row, &crop, &grow(&crop, &prepared, year, sowing), in_bed))
         .collect();

@@ -186,7 +186,8 @@ fn found_with_own_weather(days: std::ops::Range<usize>) -> [f64; 3] {
     let mut project = bedyear::file::parse("beds.toml", SMALL).unwrap();
     project.planning.weather_years = 1;
     let job = Job::new(project, &SideFiles::default()).unwrap();
-    let lived = &weather_years(&job)[0];
+    let weathers = weather_years(&job);
+    let lived = &weathers.year(0);
     let weather = folder.path().join("those_days.epw");
     std::fs::write(&weather, weather_file(&job.site.place, lived)).unwrap();
     let view = json_of(&[

@@ -25,7 +25,7 @@ fn a_house_without_heat_cools_and_its_soil_holds_out_longer() {
     let coldest = (0..3)
         .flat_map(|year| (0..362).map(move |day| (year, day * 24 + 18)))
         .map(|(year, from)| {
-            weathers[year].temp_air_c[from..from + 72]
+            weathers.year(year).temp_air_c[from..from + 72]
                 .iter()
                 .sum::<f64>()
                 / 72.0
@@ -73,13 +73,14 @@ fn before_the_failure_both_courses_are_one() {
 #[test]
 fn the_turn_of_the_year_and_the_usual_year_are_no_trouble() {
     let job = super::job(0);
+    let none = bedyear::site::Weathers::default();
     let climate = super::simulated(&job);
-    let found = outage(&job, &climate, &[], Fails::Power, Some(364), &[]).unwrap();
+    let found = outage(&job, &climate, &none, Fails::Power, Some(364), &[]).unwrap();
     whole(&found.failed);
     let unknown = outage(
         &job,
         &climate,
-        &[],
+        &none,
         Fails::Power,
         None,
         &["basl".to_owned()],

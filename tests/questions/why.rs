@@ -2,10 +2,13 @@
 
 use bedyear::house::{House, HouseRun};
 use bedyear::output::{build, csv_out, json, terminal};
+use bedyear::site::Weathers;
 use bedyear::study::{self, measures::measures, why};
 
 fn settled(job: &study::Job, house: &House) -> HouseRun {
-    study::climate(job, house, &[]).unwrap().run
+    study::climate(job, house, &Weathers::default())
+        .unwrap()
+        .run
 }
 
 #[test]
@@ -66,7 +69,7 @@ fn the_ranking_moves_with_the_building() {
     assert!(names.contains(&"night curtain"), "{names:?}");
     assert!(names.contains(&"heat store"), "{names:?}");
     let climate = super::simulated(&job);
-    let found = why(&job, &climate, &[]).unwrap();
+    let found = why(&job, &climate, &Weathers::default()).unwrap();
     assert!(found.store.is_none());
     assert_eq!(found.as_is.heater_kwh, 0.0);
     let cover = found
@@ -131,7 +134,7 @@ fn ranking_and_cover_move_with_weather_and_building() {
         project.house.heater = None;
         let job = study::Job::new(project, &study::SideFiles::default()).unwrap();
         let climate = super::simulated(&job);
-        why(&job, &climate, &[]).unwrap()
+        why(&job, &climate, &Weathers::default()).unwrap()
     };
     let hoop = include_str!("../../examples/hoop.toml");
     let cases = [

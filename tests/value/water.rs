@@ -74,7 +74,7 @@ fn bed(air_c: f64, humidity_pct: f64, light_mol: f64) -> BedYear {
 #[test]
 fn a_winter_day_inside_needs_little() {
     for sun_mj in [1.0, 3.0] {
-        let days = inside_days(&bed(8.0, 95.0, sun_mj * MOL_PER_MJ_SUN), 101.3);
+        let days = inside_days(&bed(8.0, 95.0, sun_mj * MOL_PER_MJ_SUN).as_hours(), 101.3);
         let ceiling = 0.77 * sun_mj / 2.45;
         assert!(
             days[0].reference_mm > 0.3 * ceiling && days[0].reference_mm < ceiling,
@@ -88,7 +88,7 @@ fn a_winter_day_inside_needs_little() {
 /// memory); coefficients of FAO-56, table 12.
 #[test]
 fn a_summer_day_inside_needs_what_growers_give() {
-    let days = inside_days(&bed(26.0, 65.0, 40.0), 101.3);
+    let days = inside_days(&bed(26.0, 65.0, 40.0).as_hours(), 101.3);
     let tomato = Water {
         kc_ini: 0.6,
         kc_mid: 1.15,
@@ -106,7 +106,7 @@ fn a_summer_day_inside_needs_what_growers_give() {
 
 #[test]
 fn water_of_a_crop_over_the_turn_of_the_year() {
-    let days = inside_days(&bed(10.0, 80.0, 8.0), 101.3);
+    let days = inside_days(&bed(10.0, 80.0, 8.0).as_hours(), 101.3);
     let crop = Standing {
         food: "spinach".to_owned(),
         water: Water {

@@ -4,10 +4,9 @@ use super::class::Class;
 use super::plant::DayGrowth;
 use super::{frost, light, warmth};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
-use crate::crops::bed_days::{BedDay, BedDays, Ladder};
+use crate::crops::bed_days::{BedDay, BedDays, DaySteps, Ladder, chills_c};
 use crate::crops::{Crop, Way, response};
 use crate::profile::BedClimate;
-use std::sync::Arc;
 
 /// One day of a crop in a bed climate.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -56,7 +55,7 @@ pub struct Prepared {
     pub(super) best_k: f64,
     /// Net gain of a closed stand on a best day, g/m2.
     best_gain_g_m2: f32,
-    bed_days: Arc<[BedDay]>,
+    bed_days: BedDays,
     days: Vec<CropDay>,
     /// Progress to emergence, 1 = up, and the same times the share of seeds that make a sound seedling.
     emergence: Vec<[f32; 2]>,
@@ -68,36 +67,32 @@ impl Prepared {
         let curves = Curves::of(crop);
         let best_k = crop.best_k();
         let sown = crop.ways.contains(&Way::Direct) && crop.emergence.is_some();
-        let days = bed.days.iter().enumerate().map(|(index, today)| {
-            let hours = index * HOURS_PER_DAY..(index + 1) * HOURS_PER_DAY;
-            let leaf = bed.leaf_steps.get(hours).unwrap_or_default();
-            let of_year = index % DAYS_PER_YEAR;
-            let sun = bed.sun_share.get(of_year).copied().unwrap_or_default();
-            curves.day(crop, best_k, today, leaf, &sun)
-        });
-        let mut days: Vec<CropDay> = days.collect();
-        if let Some(chill_c) = crop.cold.chill_c {
-            for (index, day) in days.iter_mut().enumerate() {
-                day.chill_kh = chill_kh(chill_c, bed.climate, index);
+        let mut days = Vec::with_capacity(bed.len());
+        let mut emergence = Vec::with_capacity(if sown { bed.len() } else { 0 });
+        for year in bed.years() {
+            let chill_kh = crop.cold.chill_c.and_then(|chill_c| year.chill_kh(chill_c));
+            for (of_year, leaf) in year.leaf.iter().enumerate() {
+                let today = bed.day(days.len()).unwrap_or_default();
+                let sun = bed.sun_share.get(of_year).copied().unwrap_or_default();
+                let chill_kh = chill_kh.map_or(0.0, |days| days[of_year]);
+                days.push(CropDay {
+                    chill_kh,
+                    ..curves.day(crop, best_k, &today, leaf, &sun)
+                });
+            }
+            if sown {
+                emergence.extend(year.root_zone.iter().map(|day| curves.up(day)));
             }
         }
-        let up = |index: usize| {
-            let hours = index * HOURS_PER_DAY..(index + 1) * HOURS_PER_DAY;
-            curves.up(bed.root_zone_steps.get(hours).unwrap_or_default())
-        };
         Prepared {
-            bed: bed.climate.name.clone(),
-            years: bed.climate.years.len(),
+            bed: bed.name.clone(),
+            years: bed.years().len(),
             shortest_day: bed.shortest_day,
             best_k: crop.best_k(),
             best_gain_g_m2: closed_gain(&steady(crop, best_leaf_c(crop)).growth),
-            bed_days: bed.days.clone(),
+            bed_days: bed.clone(),
             days,
-            emergence: if sown {
-                (0..bed.days.len()).map(up).collect()
-            } else {
-                Vec::new()
-            },
+            emergence,
         }
     }
 
@@ -142,10 +137,7 @@ impl Prepared {
 
     /// The same day as the bed has it for any crop.
     pub fn bed_day(&self, year: usize, day: usize) -> BedDay {
-        self.bed_days
-            .get(self.index(year, day))
-            .copied()
-            .unwrap_or_default()
+        self.bed_days.day(self.index(year, day)).unwrap_or_default()
     }
 
     /// Progress to emergence on a day, 1 = up, and the same times the share of seeds that make a sound seedling.
@@ -173,8 +165,8 @@ impl Prepared {
         // A whole round of the years keeps the subtraction from going below nought.
         let end = (year + self.years) * DAYS_PER_YEAR + day;
         let sum: f64 = (0..count)
-            .filter_map(|back| self.bed_days.get(self.index(0, end.saturating_sub(back))))
-            .map(figure)
+            .filter_map(|back| self.bed_days.day(self.index(0, end.saturating_sub(back))))
+            .map(|day| figure(&day))
             .sum();
         sum / count.max(1) as f64
     }
@@ -182,7 +174,7 @@ impl Prepared {
 
 /// Works out the daily figures of a crop in a bed climate; for many crops see [`BedDays`].
 pub fn prepare(crop: &Crop, climate: &BedClimate) -> Prepared {
-    Prepared::new(crop, &BedDays::of(climate))
+    Prepared::new(crop, &BedDays::of(climate, &chills_c([crop])))
 }
 
 /// Mass of a stand that just covers the ground, g/m2 (own choice: where upkeep no longer rises).
@@ -330,15 +322,14 @@ impl Curves {
         }
     }
 
-    fn up(&self, root_zone: &[u16]) -> [f32; 2] {
-        root_zone.iter().fold([0.0; 2], |[up, sound], &step| {
-            let [rate, sound_rate] = self
-                .root_zone
-                .get(usize::from(step))
-                .copied()
-                .unwrap_or_default();
-            [up + rate, sound + sound_rate]
-        })
+    fn up(&self, root_zone: &DaySteps) -> [f32; 2] {
+        root_zone
+            .steps()
+            .iter()
+            .fold([0.0; 2], |[up, sound], &step| {
+                let [rate, sound_rate] = self.root_zone.get(step).copied().unwrap_or_default();
+                [up + rate, sound + sound_rate]
+            })
     }
 
     /// Sums over the hours of a day, and the day made of them.
@@ -347,17 +338,13 @@ impl Curves {
         crop: &Crop,
         best_k: f64,
         today: &BedDay,
-        leaf: &[u16],
+        leaf: &DaySteps,
         sun: &[f32; HOURS_PER_DAY],
     ) -> CropDay {
         const HOUR: f32 = 1.0 / HOURS_PER_DAY as f32;
         let mut sums = [0.0_f32; 4];
-        for (&step, &sun) in leaf.iter().zip(sun) {
-            let at = self
-                .leaf
-                .get(usize::from(step))
-                .copied()
-                .unwrap_or_default();
+        for (&step, &sun) in leaf.steps().iter().zip(sun) {
+            let at = self.leaf.get(step).copied().unwrap_or_default();
             let shares = [HOUR, sun, HOUR, HOUR];
             for ((sum, figure), share) in sums.iter_mut().zip(at).zip(shares) {
                 *sum += figure * share;
@@ -487,12 +474,4 @@ fn organs(crop: &Crop, today: &BedDay, last: f32, mut day: CropDay) -> CropDay {
         }
     }
     day
-}
-
-/// Chilling of a day, K h below the temperature of the air at which it begins.
-fn chill_kh(chill_c: f64, climate: &BedClimate, index: usize) -> f32 {
-    let (columns, day) = climate.at(index / DAYS_PER_YEAR, index % DAYS_PER_YEAR);
-    let air_c = BedClimate::hours(&columns.air_c, day);
-    let short = |temp_c: &f64| (chill_c - temp_c).max(0.0);
-    air_c.iter().map(short).sum::<f64>() as f32
 }

@@ -11,7 +11,7 @@ use crate::profile::{
     BARE, BedClimate, HourColumns, MonthRow, MonthSpread, daily_sums, highest, lowest, mean,
     month_rows, month_spread,
 };
-use crate::study::{ClimateStudy, ColdHour, ColdPlace, HeaterStudy, Job};
+use crate::study::{ClimateStudy, ColdHour, ColdPlace, HeaterStudy, Job, YearInside};
 
 /// The year inside, settled or first, with the spread over the weather years where they ran.
 ///
@@ -22,27 +22,18 @@ pub fn climate(
     kind: YearKind,
     heater: Option<&HeaterStudy>,
 ) -> ClimateView {
-    let shown = match kind {
-        YearKind::Settled => &study.run.settled,
-        YearKind::First => &study.run.first,
+    let (shown, rows) = match kind {
+        YearKind::Settled => (&study.run.settled, &study.settled.months),
+        YearKind::First => (&study.run.first, &study.first.months),
     };
-    let rows = rows_of(job, shown);
     let spreads = match kind {
-        YearKind::Settled => {
-            let years: Vec<Vec<MonthRow>> =
-                study.years.iter().map(|year| rows_of(job, year)).collect();
-            month_spread(&years)
-        }
+        YearKind::Settled => month_spread(study.years.iter().map(|year| &year.months[..])),
         YearKind::First => Vec::new(),
     };
     let outside = outside_rows(job, study);
-    let settled = kind == YearKind::Settled;
-    let median = |of: &dyn Fn(&HouseYear) -> f64| {
-        if settled {
-            study.median_of_tried(of)
-        } else {
-            of(shown)
-        }
+    let median = |of: &dyn Fn(&YearInside) -> f64| match kind {
+        YearKind::Settled => study.median_of_tried(of),
+        YearKind::First => of(&study.first),
     };
     ClimateView {
         place: job.site.place.name.clone(),
@@ -54,16 +45,16 @@ pub fn climate(
         weather_years: study.years.len() as u32,
         year_shown: study.year_name(),
         hard_year_shown: study.hard_year_name(),
-        coldest_air_c: median(&|year| lowest(&year.air_c)),
-        coldest_root_zone_c: median(&|year| lowest(&year.root_zone_c)),
+        coldest_air_c: median(&YearInside::coldest_air_c),
+        coldest_root_zone_c: median(&|year| year.coldest_root_zone_c(0)),
         heater_kwh_year: median(&|year| year.year.heater_kwh),
-        fan_kwh_year: median(&HouseYear::fans_kwh),
+        fan_kwh_year: median(&|year| year.fans_kwh),
         heater_kwh_mean_year: study.mean_heater_kwh(),
         fan_kwh_mean_year: study.mean_fan_kwh(),
         band_c: job.project.sunlit_band_c.into(),
         heater: heater.map(|heater| heater_view(job, heater)),
         cold_hours: cold_hours(job, study.cold_hours(&job.site)),
-        first_against_settled: first_against_settled(job, study),
+        first_against_settled: first_against_settled(study),
         heat_flows: heat_flows(&shown.months),
         room: room(job, shown),
         days: days(job, shown, study.hard_year().map(|(_, year)| year)),
@@ -193,12 +184,10 @@ fn heater_view(job: &Job, heater: &HeaterStudy) -> HeaterView {
     }
 }
 
-fn first_against_settled(job: &Job, study: &ClimateStudy) -> Vec<FirstMonth> {
-    let first = rows_of(job, &study.run.first);
-    let settled = rows_of(job, &study.run.settled);
+fn first_against_settled(study: &ClimateStudy) -> Vec<FirstMonth> {
+    let first = study.first.months.iter();
     first
-        .iter()
-        .zip(&settled)
+        .zip(&study.settled.months)
         .map(|(first, settled)| FirstMonth {
             month: first.month as u32 + 1,
             first_air_min_c: first.air_daily_min_c,
@@ -265,7 +254,7 @@ pub(super) fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
         .collect()
 }
 
-fn days(job: &Job, shown: &HouseYear, hard: Option<&HouseYear>) -> Vec<ClimateDay> {
+fn days(job: &Job, shown: &HouseYear, hard: Option<&YearInside>) -> Vec<ClimateDay> {
     let has_store = job.project.house.store.is_some();
     let light = daily_sums(&shown.light_mol_m2_h);
     (0..DAYS_PER_YEAR)
@@ -273,8 +262,8 @@ fn days(job: &Job, shown: &HouseYear, hard: Option<&HouseYear>) -> Vec<ClimateDa
             date: date_of_day(job.project.planning.year, day),
             air_min_c: lowest(of_day(&shown.air_c, day)),
             air_max_c: highest(of_day(&shown.air_c, day)),
-            hard_air_min_c: hard.map(|year| lowest(of_day(&year.air_c, day))),
-            hard_air_max_c: hard.map(|year| highest(of_day(&year.air_c, day))),
+            hard_air_min_c: hard.map(|year| year.air_min_max_c[day].0),
+            hard_air_max_c: hard.map(|year| year.air_min_max_c[day].1),
             root_zone_c: mean(of_day(&shown.root_zone_c, day)),
             store_c: has_store.then(|| mean(of_day(&shown.store_c, day))),
             light_mol_m2_day: at(&light, day),

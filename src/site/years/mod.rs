@@ -4,6 +4,7 @@ mod calibrate;
 mod daily;
 mod own_days;
 mod synthetic;
+mod weathers;
 
 use rand::SeedableRng;
 use rand_chacha::ChaCha8Rng;
@@ -17,9 +18,10 @@ use super::typical::Figures;
 use super::weather::Weather;
 use crate::calendar::DAYS_PER_YEAR;
 use calibrate::Targets;
-use daily::{DrawnDay, Laws};
+use daily::{DrawnDay, Laws, State};
 use own_days::OwnDays;
 use synthetic::HourLaws;
+pub use weathers::Weathers;
 
 /// Days before the first year in which the process settles.
 const RUN_IN_DAYS: usize = 120;
@@ -53,40 +55,109 @@ impl YearSource {
 /// bytes on any number of threads, and the first years do not depend on how many follow. `year` fixes the sun's
 /// course only.
 pub fn weather_years(source: &YearSource, count: usize, seed: u64, year: i32) -> Vec<Weather> {
-    let normals = source.normals();
-    let frame = Frame::new(&normals.place, year);
-    let figures = Figures::new(normals, &frame);
-    let spread = normals.spread.clone().unwrap_or_else(default_spread);
-    let laws = calibrate::laws(
-        &frame,
-        &Targets {
-            figures: &figures,
-            spread: &spread,
-            design: normals.design,
-        },
-    );
-    let years = draw_days(&laws, count, seed);
-    let covers = snow_covers(&laws, &years);
-    match source {
-        YearSource::Days { weather, .. } if weather.check().is_ok() => {
-            let own = OwnDays::new(&frame, &figures, &spread, weather);
-            years
-                .par_iter()
-                .zip(&covers)
-                .map(|(days, cover)| own.hours(&frame, days, cover))
-                .collect()
+    let maker = Maker::new(source, count, seed, year);
+    let years = (0..count).into_par_iter();
+    years.map(|index| maker.year(index)).collect()
+}
+
+/// All that a year of weather is made from, so that any of them can be made by itself.
+#[derive(Debug)]
+pub(super) struct Maker {
+    frame: Frame,
+    laws: Laws,
+    hours: Hours,
+    seed: u64,
+    /// The last days before the first year.
+    run_in: Vec<DrawnDay>,
+    /// Where each year begins, and the year after the last.
+    begins: Vec<Begin>,
+}
+
+/// Where the process and the snow stand on 1 January.
+#[derive(Clone, Copy, Debug)]
+struct Begin {
+    state: State,
+    snow: SnowAccount,
+}
+
+/// How hours are made of days.
+#[derive(Debug)]
+enum Hours {
+    Made(HourLaws),
+    Own(Box<OwnDays>),
+}
+
+impl Maker {
+    pub fn new(source: &YearSource, count: usize, seed: u64, year: i32) -> Self {
+        let normals = source.normals();
+        let frame = Frame::new(&normals.place, year);
+        let figures = Figures::new(normals, &frame);
+        let spread = normals.spread.clone().unwrap_or_else(default_spread);
+        let laws = calibrate::laws(
+            &frame,
+            &Targets {
+                figures: &figures,
+                spread: &spread,
+                design: normals.design,
+            },
+        );
+        let hours = match source {
+            YearSource::Days { weather, .. } if weather.check().is_ok() => {
+                Hours::Own(Box::new(OwnDays::new(&frame, &figures, &spread, weather)))
+            }
+            _ => Hours::Made(HourLaws::new(&frame, &figures, &laws)),
+        };
+        let (mut state, run_in) = laws.run_in(RUN_IN_DAYS, &mut stream(seed, Stream::RunIn));
+        let season: Vec<f64> = laws.days.iter().map(|law| law.temp_c).collect();
+        let mut snow = SnowAccount::settled(&season);
+        let mut begins = vec![Begin { state, snow }];
+        for year in 0..count {
+            // Snow lies on from year to year.
+            for day in laws.run(
+                &mut state,
+                DAYS_PER_YEAR,
+                &mut stream(seed, Stream::Days(year)),
+            ) {
+                snow.next_day(day.temp_c);
+            }
+            begins.push(Begin { state, snow });
         }
-        _ => {
-            let made = HourLaws::new(&frame, &figures, &laws);
-            years
-                .par_iter()
-                .zip(&covers)
-                .enumerate()
-                .map(|(index, (days, cover))| {
-                    let mut rng = stream(seed, Stream::Hours(index));
-                    made.hours(&frame, &laws, days, cover, &mut rng)
-                })
-                .collect()
+        Self {
+            frame,
+            laws,
+            hours,
+            seed,
+            run_in,
+            begins,
+        }
+    }
+
+    /// The first days of a year.
+    fn days(&self, year: usize, count: usize) -> Vec<DrawnDay> {
+        let mut state = self.begins[year].state;
+        let rng = &mut stream(self.seed, Stream::Days(year));
+        self.laws.run(&mut state, count, rng)
+    }
+
+    /// A year, from 0.
+    pub fn year(&self, index: usize) -> Weather {
+        let before = match index.checked_sub(1) {
+            Some(before) => self.days(before, DAYS_PER_YEAR),
+            None => self.run_in.clone(),
+        };
+        let own = self.days(index, DAYS_PER_YEAR);
+        let mut snow = self.begins[index].snow;
+        let cover: Vec<f64> = own.iter().map(|day| snow.next_day(day.temp_c)).collect();
+        // With the neighbouring years' days as padding.
+        let mut days = before[before.len() - PAD_DAYS..].to_vec();
+        days.extend(own);
+        days.extend(self.days(index + 1, PAD_DAYS));
+        match &self.hours {
+            Hours::Own(own) => own.hours(&self.frame, &days, &cover),
+            Hours::Made(made) => {
+                let mut rng = stream(self.seed, Stream::Hours(index));
+                made.hours(&self.frame, &self.laws, &days, &cover, &mut rng)
+            }
         }
     }
 }
@@ -107,40 +178,6 @@ fn stream(seed: u64, which: Stream) -> ChaCha8Rng {
         Stream::Hours(year) => 2 + 2 * year as u64,
     });
     rng
-}
-
-/// The days of `count` years, each with the neighbouring years' days as padding.
-fn draw_days(laws: &Laws, count: usize, seed: u64) -> Vec<Vec<DrawnDay>> {
-    let (mut state, mut all) = laws.run_in(RUN_IN_DAYS, &mut stream(seed, Stream::RunIn));
-    for year in 0..count {
-        all.extend(laws.run(
-            &mut state,
-            DAYS_PER_YEAR,
-            &mut stream(seed, Stream::Days(year)),
-        ));
-    }
-    all.extend(laws.run(&mut state, PAD_DAYS, &mut stream(seed, Stream::Days(count))));
-    (0..count)
-        .map(|year| {
-            let start = RUN_IN_DAYS + year * DAYS_PER_YEAR - PAD_DAYS;
-            all[start..start + DAYS_PER_YEAR + 2 * PAD_DAYS].to_vec()
-        })
-        .collect()
-}
-
-/// Share of white ground for each day of each year; snow lies on from year to year.
-fn snow_covers(laws: &Laws, years: &[Vec<DrawnDay>]) -> Vec<Vec<f64>> {
-    let season: Vec<f64> = laws.days.iter().map(|law| law.temp_c).collect();
-    let mut account = SnowAccount::settled(&season);
-    years
-        .iter()
-        .map(|days| {
-            days[PAD_DAYS..PAD_DAYS + DAYS_PER_YEAR]
-                .iter()
-                .map(|day| account.next_day(day.temp_c))
-                .collect()
-        })
-        .collect()
 }
 
 /// Spread where normals have none and none could be borrowed: middling figures of temperate places.

@@ -31,8 +31,8 @@ const NATURAL_STEP_K: f64 = 0.7;
 
 /// A year of days to choose from.
 #[derive(Clone, Debug)]
-pub struct OwnDays<'a> {
-    weather: &'a Weather,
+pub struct OwnDays {
+    weather: Weather,
     anomaly_k: Vec<f64>,
     clearness: Vec<Option<f64>>,
     /// Hourly temperature about the day's own smooth course, K.
@@ -41,9 +41,9 @@ pub struct OwnDays<'a> {
     clearness_sd: [f64; 12],
 }
 
-impl<'a> OwnDays<'a> {
+impl OwnDays {
     /// Learns the days of a year; it must have 8760 hours.
-    pub fn new(frame: &Frame, figures: &Figures, spread: &Spread, weather: &'a Weather) -> Self {
+    pub fn new(frame: &Frame, figures: &Figures, spread: &Spread, weather: &Weather) -> Self {
         let days = DayFigures::new(frame, weather);
         let season = months_to_days(&figures.temp_mean_c);
         let means = &days.temp_mean_c;
@@ -60,7 +60,7 @@ impl<'a> OwnDays<'a> {
             }
         }
         Self {
-            weather,
+            weather: weather.clone(),
             anomaly_k: means
                 .iter()
                 .zip(&season)
@@ -114,7 +114,7 @@ impl<'a> OwnDays<'a> {
             self.day_sunlight(frame, day, own, days[day + PAD_DAYS].clearness, &mut year);
             for clock in 0..HOURS_PER_DAY {
                 let from = own * HOURS_PER_DAY + clock;
-                let weather = self.weather;
+                let weather = &self.weather;
                 let kelvin = |temp_c: f64| (temp_c + ZERO_CELSIUS_K).max(1.0);
                 let warmth = kelvin(year.temp_air_c[day * HOURS_PER_DAY + clock])
                     / kelvin(weather.temp_air_c[from]);

@@ -2,11 +2,15 @@
 
 use chrono::{Datelike, Days, Months, NaiveDate};
 
+use std::sync::Arc;
+
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, WEEKS_PER_YEAR, date_of_day};
+use crate::crops::{BedDays, YearOfDays, chills_c};
 use crate::house::HouseYear;
 use crate::plan::candidate::Climates;
 use crate::plan::{Closing, MAX_WEEKS};
-use crate::profile::{BedClimate, BedYear};
+use crate::profile::{BedHours, BedYear, bed_hours};
+use crate::study::climate::hours_again;
 use crate::study::{ClimateStudy, Job, StudyError, beds};
 
 /// Days in a planning week of an open horizon.
@@ -67,12 +71,19 @@ impl YearClimates {
 }
 
 /// Bed climates for a horizon. In the year after the day on which the building was finished, each weather year is
-/// colder or warmer, hour by hour, by what the first year of the usual weather differs from its settled year.
-pub fn climates(job: &Job, study: &ClimateStudy, horizon: &Horizon) -> YearClimates {
-    let settled = beds(job, study);
+/// colder or warmer, hour by hour, by what the first year of the usual weather differs from its settled year; those years are
+/// simulated once more, since their hours are not kept.
+///
+/// # Errors
+/// [`StudyError::House`] as for the climate itself.
+pub fn climates(
+    job: &Job,
+    study: &ClimateStudy,
+    horizon: &Horizon,
+) -> Result<YearClimates, StudyError> {
     let mut found = YearClimates {
         sets: vec![Climates {
-            kinds: settled.clone(),
+            kinds: beds(job, study),
             stride: 1,
         }],
         first_year: None,
@@ -80,49 +91,47 @@ pub fn climates(job: &Job, study: &ClimateStudy, horizon: &Horizon) -> YearClima
     };
     let finished = job.project.planning.finished;
     let (Closing::Open, Some(finished)) = (horizon.closing, finished) else {
-        return found;
+        return Ok(found);
     };
     let after = finished + Days::new(crate::calendar::DAYS_PER_YEAR as u64);
     if after <= horizon.start {
-        return found;
+        return Ok(found);
     }
     found.first_year = Some((finished, after));
-    for year in finished.year()..=after.year() {
-        let kinds = settled
-            .iter()
-            .enumerate()
-            .map(|(kind, climate)| with_first_year(climate, kind, study, year, (finished, after)))
-            .collect();
-        found.own.push((year, found.sets.len()));
+    let first = finished.year();
+    let moved = |calendar: i32, bed: BedHours, kind: usize, chills_c: &[f64]| {
+        let mut own = bed.to_year();
+        move_by_first_year(&mut own, kind, study, calendar, (finished, after));
+        Arc::new(YearOfDays::of(&own.as_hours(), chills_c))
+    };
+    let chills_c = chills_c(job.table.iter());
+    // Each weather year as each of the calendar years has it, and as the one after the last.
+    let calendars = first..=after.year() + 1;
+    let of_year = |year: &HouseYear| {
+        let kinds = bed_hours(year).into_iter().enumerate();
+        let of_kind = |(kind, bed): (usize, BedHours)| {
+            let calendars = calendars.clone();
+            let years = calendars.map(|calendar| moved(calendar, bed.clone(), kind, &chills_c));
+            years.collect::<Vec<_>>()
+        };
+        kinds.map(of_kind).collect::<Vec<_>>()
+    };
+    let lived = hours_again(job, study, of_year)?;
+    for calendar in first..=after.year() {
+        let at = (calendar - first) as usize;
+        let kinds = found.sets[0].kinds.iter().enumerate().map(|(kind, bed)| {
+            // Each weather year as this year has it, followed by the next one as the year after has it.
+            let years = (0..lived.len()).flat_map(|weather| {
+                let next = (weather + 1) % lived.len();
+                [&lived[weather][kind][at], &lived[next][kind][at + 1]].map(Arc::clone)
+            });
+            BedDays::in_a_row(&bed.name, years.collect(), bed.day_length_h())
+        });
+        let kinds = kinds.collect();
+        found.own.push((calendar, found.sets.len()));
         found.sets.push(Climates { kinds, stride: 2 });
     }
-    found
-}
-
-/// A bed climate for sowings of one calendar year: each weather year as that year has it, followed by the next one as
-/// the year after has it.
-fn with_first_year(
-    climate: &BedClimate,
-    kind: usize,
-    study: &ClimateStudy,
-    year: i32,
-    within: (NaiveDate, NaiveDate),
-) -> BedClimate {
-    let count = climate.years.len();
-    let years = (0..count)
-        .flat_map(|weather| {
-            [(weather, year), ((weather + 1) % count, year + 1)].map(|(weather, year)| {
-                let mut own = climate.years[weather].clone();
-                move_by_first_year(&mut own, kind, study, year, within);
-                own
-            })
-        })
-        .collect();
-    BedClimate {
-        name: climate.name.clone(),
-        years,
-        day_length_h: climate.day_length_h.clone(),
-    }
+    Ok(found)
 }
 
 fn move_by_first_year(
@@ -132,23 +141,16 @@ fn move_by_first_year(
     year: i32,
     (from, after): (NaiveDate, NaiveDate),
 ) {
-    let columns = |house: &HouseYear| -> [Vec<f64>; 3] {
-        match kind.checked_sub(1).and_then(|part| house.parts.get(part)) {
-            Some(part) => [
-                part.leaf_c.clone(),
-                part.air_c.clone(),
-                part.root_zone_c.clone(),
-            ],
-            None => [
-                house.leaf_c.clone(),
-                house.air_c.clone(),
-                house.root_zone_c.clone(),
-            ],
-        }
+    let (first, settled) = (bed_hours(&study.run.first), bed_hours(&study.run.settled));
+    let (Some(first), Some(settled)) = (first.get(kind), settled.get(kind)) else {
+        return;
     };
-    let (first, settled) = (columns(&study.run.first), columns(&study.run.settled));
-    let moved = [&mut own.leaf_c, &mut own.air_c, &mut own.root_zone_c];
-    for (column, (first, settled)) in moved.into_iter().zip(first.iter().zip(&settled)) {
+    let moved = [
+        (&mut own.leaf_c, first.leaf_c, settled.leaf_c),
+        (&mut own.air_c, first.air_c, settled.air_c),
+        (&mut own.root_zone_c, first.root_zone_c, settled.root_zone_c),
+    ];
+    for (column, first, settled) in moved {
         for hour in 0..HOURS_PER_YEAR.min(column.len()) {
             let day = date_of_day(year, hour / HOURS_PER_DAY);
             if from <= day && day < after {

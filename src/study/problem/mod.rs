@@ -100,7 +100,7 @@ pub fn calendar_week(instance: &Instance, week: usize) -> usize {
 /// be as the file says.
 pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Problem, StudyError> {
     let horizon = horizon::horizon(job)?;
-    let climates = horizon::climates(job, climate, &horizon);
+    let climates = horizon::climates(job, climate, &horizon)?;
     let household = job.household();
     let market = value::market(&household)?;
     let mut notes = crops::wishes_beyond(job, &market);

@@ -78,11 +78,8 @@ pub fn follow(
     (occurrences, told): (Vec<Occurrence>, Vec<Stand>),
     (since, at): (NaiveDate, NaiveDate),
 ) -> Result<Vec<Followed>, StudyError> {
-    let usual = bed_climates(
-        &job.project.house,
-        std::slice::from_ref(&climate.run.settled),
-        &job.sun.day_length_h,
-    );
+    let day_length_h = &job.sun.day_length_h;
+    let usual = bed_climates(&job.project.house, &climate.run.settled, day_length_h);
     let food = |crop: &str| {
         let line = plan.problem.market.line_of(job.table.get(crop)?)?;
         Some(line.food.clone())

@@ -6,14 +6,14 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::{Design, Sweep, SweepError, SweepFiles};
-use crate::crops::{BedDays, Crop, Table, latest_sowing, prepare_all};
+use crate::crops::{Crop, Table, latest_sowing, months_in, prepare_all};
 use crate::file::Project;
-use crate::house::HouseYear;
 use crate::plan::SolveOptions;
 use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
-use crate::site::Weather;
+use crate::site::Weathers;
 use crate::study::climate::climate_at;
 use crate::study::season::kindest;
+use crate::study::year_inside::{Asked, YearInside};
 use crate::study::{ClimateStudy, Job, SideFiles, StudyError, beds, plan, value, weather_years};
 
 /// What came of a design.
@@ -102,7 +102,7 @@ pub struct CropFigures {
 struct Ground {
     job: Job,
     crops: Vec<Crop>,
-    weathers: Vec<Weather>,
+    weathers: Weathers,
 }
 
 /// Places, each read once however many designs stand on it.
@@ -162,7 +162,10 @@ impl Grounds {
         project.turn_to_equator(ground.job.site.place.latitude_deg);
         let (site, sun) = (&ground.job.site, &ground.job.sun);
         let (planning, house) = (&project.planning, &project.house);
-        let study = climate_at(site, sun, planning, house, &ground.weathers)
+        let crops = ground.job.table.iter().chain(&ground.crops);
+        let asked = Asked::of(&project, crops);
+        let at = (site, sun, planning);
+        let study = climate_at(at, house, &ground.weathers, &asked, &|| Ok(()))
             .map_err(|error| error.to_string())?;
         let mut year = figures(&ground.job, &study);
         if plans || !ground.crops.is_empty() {
@@ -244,8 +247,7 @@ fn planned(job: &Job, study: &ClimateStudy) -> Result<PlanFigures, StudyError> {
 }
 
 fn growth(job: &Job, study: &ClimateStudy, crops: &[Crop]) -> Vec<CropFigures> {
-    let climates = beds(job, study);
-    let days = BedDays::of_all(&climates);
+    let days = beds(job, study);
     let of_crop = |crop: &Crop| {
         let prepared = prepare_all(crop, &days);
         let latest = prepared.iter().flat_map(|bed| {
@@ -256,7 +258,7 @@ fn growth(job: &Job, study: &ClimateStudy, crops: &[Crop]) -> Vec<CropFigures> {
         let day = latest.map(|latest| latest.day.p10).reduce(f64::max);
         CropFigures {
             months_in: (crop.hardiness == crate::crops::Hardiness::Tender)
-                .then(|| kindest(crop, &prepared))
+                .then(|| kindest(prepared.iter().map(|bed| months_in(crop, bed))))
                 .flatten()
                 .map(|months| months.stays.p50),
             last_sowing_day: day.map(|day| day + 1.0),
@@ -267,10 +269,10 @@ fn growth(job: &Job, study: &ClimateStudy, crops: &[Crop]) -> Vec<CropFigures> {
 
 fn figures(job: &Job, study: &ClimateStudy) -> DesignYear {
     let settled = &study.run.settled;
-    let months = month_rows(&HourColumns::of(settled), &job.sun.day_length_h);
+    let months = &study.settled.months;
     let least = |of: fn(&MonthRow) -> f64| months.iter().map(of).fold(f64::INFINITY, f64::min);
     let sum = |of: fn(&MonthRow) -> f64| months.iter().map(of).sum::<f64>();
-    let coldest: Vec<f64> = study.years.iter().map(|year| lowest(&year.air_c)).collect();
+    let coldest: Vec<f64> = study.years.iter().map(YearInside::coldest_air_c).collect();
     DesignYear {
         place: job.site.place.name.clone(),
         air_min_c: lowest(&settled.air_c),
@@ -283,7 +285,7 @@ fn figures(job: &Job, study: &ClimateStudy) -> DesignYear {
         light_mol_m2_day: settled.light_mol_m2_h.iter().sum::<f64>()
             / crate::calendar::DAYS_PER_YEAR as f64,
         heater_kwh: study.mean_of_tried(|year| year.year.heater_kwh),
-        fan_kwh: study.mean_of_tried(HouseYear::fans_kwh),
+        fan_kwh: study.mean_of_tried(|year| year.fans_kwh),
         balance_residual: settled.balance_residual,
         years_simulated: study.run.years_to_settle + study.years.len(),
         latitude_deg: job.site.place.latitude_deg,

@@ -64,11 +64,8 @@ pub fn growth(
     climate: &ClimateStudy,
     journal: &Journal,
 ) -> Result<Vec<CropGrowth>, StudyError> {
-    let usual = bed_climates(
-        &job.project.house,
-        std::slice::from_ref(&climate.run.settled),
-        &job.sun.day_length_h,
-    );
+    let day_length_h = &job.sun.day_length_h;
+    let usual = bed_climates(&job.project.house, &climate.run.settled, day_length_h);
     let until = journal.span().map_or(NaiveDate::MIN, |(_, last)| last);
     let mut found: BTreeMap<String, BTreeMap<String, Vec<FirstHarvest>>> = BTreeMap::new();
     for stand in stands(&journal.entries, until) {

@@ -3,7 +3,7 @@
 use super::reference::{Day, reference_mm};
 use crate::air::vapour_pressure_kpa;
 use crate::calendar::HOURS_PER_DAY;
-use crate::profile::BedYear;
+use crate::profile::BedHours;
 
 /// Albedo of the grass reference (FAO-56, eq. 38).
 const ALBEDO_GRASS: f64 = 0.23;
@@ -31,11 +31,11 @@ pub struct InsideDay {
 /// Light at the bed is turned back into sun (beds under plastic see nearly the spectrum of the sky). Long-wave loss is left
 /// out: the cover, not the sky, is over the bed, and is nearly as warm as the leaves (assumption; it makes
 /// the need a little too high). Heat into the soil over a day is nothing (FAO-56, eq. 42).
-pub fn inside_days(bed: &BedYear, pressure_kpa: f64) -> Vec<InsideDay> {
+pub fn inside_days(bed: &BedHours, pressure_kpa: f64) -> Vec<InsideDay> {
     let air = bed.air_c.chunks(HOURS_PER_DAY);
     let humidity = bed.relative_humidity_pct.chunks(HOURS_PER_DAY);
     air.zip(humidity)
-        .zip(&bed.light_mol_m2_day)
+        .zip(bed.light_mol_m2_day.iter())
         .map(|((air, humidity), light)| inside_day(air, humidity, *light, pressure_kpa))
         .collect()
 }

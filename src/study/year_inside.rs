@@ -1,0 +1,141 @@
+//! What is kept of a simulated weather year: figures of its months, days and beds, not its hours, of which many years would fill
+//! the memory.
+
+use std::sync::Arc;
+
+use super::{Job, variants};
+use crate::calendar::HOURS_PER_DAY;
+use crate::crops::{Crop, YearOfDays, chills_c};
+use crate::file::Project;
+use crate::house::{HeatFlows, HouseYear, monthly_kwh};
+use crate::profile::{HourColumns, MonthRow, bed_hours, highest, lowest, mean, month_rows};
+use crate::site::Site;
+use crate::solar::SunYear;
+use crate::value::Running;
+use crate::value::water::{InsideDay, inside_days};
+
+/// A simulated year without its hours.
+#[derive(Clone, Debug, PartialEq)]
+pub struct YearInside {
+    /// Its months.
+    pub months: Vec<MonthRow>,
+    /// Heat by path and month.
+    pub flows: Vec<HeatFlows>,
+    /// Heat by path over the year.
+    pub year: HeatFlows,
+    /// Energy balance, as [`HouseYear::balance_residual`].
+    pub balance_residual: f64,
+    /// Electricity of all fans in the year, kWh.
+    pub fans_kwh: f64,
+    /// The same by month.
+    pub fan_kwh: [f64; 12],
+    /// Electricity of the lamps by month, kWh.
+    pub lamp_kwh: [f64; 12],
+    /// Largest output of the heater in any hour, W.
+    pub heater_peak_w: f64,
+    /// Hours in which the heater cannot give what its set point asks for.
+    pub not_held_h: f64,
+    /// What the air lacks to [`variants::HELD_AT_C`], K h.
+    pub short_k_h: f64,
+    /// Coldest and hottest hour of the air on each day, °C.
+    pub air_min_max_c: Vec<(f64, f64)>,
+    /// Days of the bare bed as its water balance sees them.
+    pub water: Vec<InsideDay>,
+    /// The year of each bed climate, the bare one first.
+    pub beds: Vec<Arc<YearOfDays>>,
+}
+
+/// What is asked of each year beyond the building's own figures.
+#[derive(Clone, Debug)]
+pub(super) struct Asked {
+    /// Air temperatures between which sunlit hours are counted, °C.
+    band_c: (f64, f64),
+    /// Temperatures below which chilling is counted, °C.
+    chills_c: Vec<f64>,
+}
+
+impl Asked {
+    pub fn of<'c>(project: &Project, crops: impl IntoIterator<Item = &'c Crop>) -> Self {
+        Self {
+            band_c: project.sunlit_band_c,
+            chills_c: chills_c(crops),
+        }
+    }
+
+    pub fn by(job: &Job) -> Self {
+        Self::of(&job.project, job.table.iter())
+    }
+
+    /// Takes the figures of a year.
+    pub fn year(&self, site: &Site, sun: &SunYear, year: &HouseYear) -> YearInside {
+        /// What the controls leave over from rounding, W.
+        const NOTHING_W: f64 = 1.0;
+        let columns = HourColumns {
+            band_c: Some(self.band_c),
+            ..HourColumns::of(year)
+        };
+        let beds = bed_hours(year);
+        let pressure_kpa = mean(&site.typical.pressure_pa) / 1000.0;
+        let short_k = |air_c: &f64| (variants::HELD_AT_C - air_c).max(0.0);
+        let unmet = year.unmet_w.iter();
+        YearInside {
+            months: month_rows(&columns, &sun.day_length_h),
+            flows: year.months.clone(),
+            year: year.year,
+            balance_residual: year.balance_residual,
+            fans_kwh: year.fans_kwh(),
+            fan_kwh: monthly_kwh(&year.fan_w),
+            lamp_kwh: monthly_kwh(&year.lamp_w),
+            heater_peak_w: highest(&year.heater_w),
+            not_held_h: unmet.filter(|unmet_w| **unmet_w > NOTHING_W).count() as f64,
+            short_k_h: year.air_c.iter().map(short_k).sum(),
+            air_min_max_c: year
+                .air_c
+                .chunks(HOURS_PER_DAY)
+                .map(|day| (lowest(day), highest(day)))
+                .collect(),
+            water: beds
+                .first()
+                .map_or_else(Vec::new, |bare| inside_days(bare, pressure_kpa)),
+            beds: beds
+                .iter()
+                .map(|bed| Arc::new(YearOfDays::of(bed, &self.chills_c)))
+                .collect(),
+        }
+    }
+}
+
+impl YearInside {
+    /// Heat, fans and lamps of its months, no water.
+    pub(super) fn energy(&self) -> Running {
+        let heat = |month| {
+            self.flows
+                .get(month)
+                .map_or(0.0, |flows: &HeatFlows| flows.heater_kwh)
+        };
+        Running {
+            heat_kwh: std::array::from_fn(heat),
+            fan_kwh: self.fan_kwh,
+            lamp_kwh: self.lamp_kwh,
+            water_l: [0.0; 12],
+        }
+    }
+
+    /// Coldest hour of the air, °C.
+    pub fn coldest_air_c(&self) -> f64 {
+        let days = self.air_min_max_c.iter();
+        days.map(|day| day.0).fold(f64::NAN, f64::min)
+    }
+
+    /// Coldest hour of the leaves in a bed climate, the bare one first, °C.
+    pub fn coldest_leaf_c(&self, climate: usize) -> f64 {
+        let bed = self.beds.get(climate).or(self.beds.first());
+        bed.map_or(f64::NAN, |bed| bed.coldest_leaf_c())
+    }
+
+    /// Coldest hour of the root zone in a bed climate, °C.
+    pub fn coldest_root_zone_c(&self, climate: usize) -> f64 {
+        let bed = self.beds.get(climate).or(self.beds.first());
+        bed.map_or(f64::NAN, |bed| bed.coldest_root_zone_c())
+    }
+}
