@@ -65,6 +65,10 @@ pub struct Explanation {
     pub warnings: Vec<Warning>,
 }
 
+/// Leaf area of a closed stand, m2/m2: below it less than 2 % of the light is left, and the lower leaves die in the shade as
+/// fast as new ones come (closed stands of vegetables hold 3 to 6, from memory). The equations need no more than the cover.
+const CLOSED_STAND_M2_M2: f64 = 6.0;
+
 /// Follows one sowing and shows its sums month by month.
 pub fn explain(crop: &Crop, prepared: &Prepared, year: usize, sowing: Sowing) -> Explanation {
     let mut record = Record::default();
@@ -126,7 +130,7 @@ fn month_sums(
         warmth_k_d: grown().map(|(_, day)| f64::from(day.warmth_k_d)).sum(),
         light_mol_m2_day: mean(|day| day.light_mol_m2_day),
         ground_cover: f64::from(ground_cover(leaf_m2_m2 as f32)),
-        leaf_m2_m2,
+        leaf_m2_m2: leaf_m2_m2.min(CLOSED_STAND_M2_M2),
         dry_g_m2,
         pace: (from..to).map(|day| prepared.pace(year, day)).sum::<f64>() / days as f64,
         air_c: mean(|day| day.air_c),

@@ -1,7 +1,7 @@
 //! Crops against months.
 
 use super::loss::lacking;
-use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Way, grow_years};
+use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Way, grow_years, in_bed_on_time};
 use crate::calendar::{MONTH_HEADS, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::profile::quantile;
 
@@ -126,7 +126,7 @@ struct Outcome {
     growths: Vec<Growth>,
     /// Share of years in which it comes through.
     share: f64,
-    /// Share of years in which it does and does not stand still on the way.
+    /// Share of years in which it does, does not stand still on the way and did not wait for a warm bed.
     prompt: f64,
 }
 
@@ -191,7 +191,11 @@ fn outcome(crop: &Crop, prepared: &Prepared, day: usize, way: Way) -> Outcome {
     Outcome {
         sowing,
         share: share_of(&|growth| growth.kg_m2() >= least_kg_m2),
-        prompt: share_of(&|growth| growth.kg_m2() >= least_kg_m2 && is_prompt(crop, growth)),
+        prompt: share_of(&|growth| {
+            growth.kg_m2() >= least_kg_m2
+                && is_prompt(crop, growth)
+                && in_bed_on_time(crop, sowing, growth)
+        }),
         growths,
     }
 }

@@ -5,10 +5,12 @@ use rayon::prelude::*;
 use super::{Candidate, Closing, Harvest, Instance};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week};
 use crate::crops::{
-    BedDays, Crop, Growth, Prepared, Sowing, Through, Way, grow_years, least_kg_m2,
+    BedDays, Crop, Growth, Prepared, Sowing, Through, Way, grow_years, in_bed_on_time, least_kg_m2,
 };
 use crate::profile::quantile;
 
+/// Share of the weather years in which something holds that is said without more words.
+const USUALLY: f64 = 0.5;
 /// Days in a planning week.
 const DAYS_PER_WEEK: usize = 7;
 
@@ -231,7 +233,23 @@ fn outcome(
     if too_few(come_through) {
         return None;
     }
-    let bed_week = week_from_year_start(growths.first()?.bed_from_day);
+    let sowing = Sowing {
+        day: first_day_of_week(sow_week),
+        way,
+    };
+    // A date for setting out is one that usually holds; the bed is kept free from then on while a cold spring holds it up.
+    let on_time = growths
+        .iter()
+        .filter(|growth| in_bed_on_time(crop, sowing, growth));
+    if demands.survival_min > 0.0 && share(on_time.count()) < USUALLY {
+        return None;
+    }
+    let in_tray_days = if way == Way::Tray {
+        crop.tray_days()
+    } else {
+        0
+    };
+    let bed_week = week_from_year_start(sowing.day + in_tray_days);
     // A sowing that never comes through holds its bed until it is given up.
     let mut clear: Vec<f64> = growths
         .iter()

@@ -1,6 +1,6 @@
 //! The year after: the project with what then stands in its beds, and the plan moved on by a year and a bed.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, Months, NaiveDate};
 
@@ -9,6 +9,7 @@ use super::review::in_year;
 use super::{Job, PlanStudy, StudyError};
 use crate::file::{self, Edit};
 use crate::journal::{Journal, stands};
+use crate::plan::planfile::FilePlanting;
 use crate::plan::years::{Turn, rings};
 use crate::plan::{Closing, Plan, PlanFile};
 
@@ -153,15 +154,26 @@ fn last_in(
             section: 0,
         }));
     }
-    for planting in plan.plantings.iter().filter(|one| one.bed == own.name) {
-        let since = planting.transplant.unwrap_or(planting.sow);
-        if since < from && told_until.is_none_or(|told| since > told) {
+    let since = |planting: &FilePlanting| planting.transplant.unwrap_or(planting.sow);
+    let planned = plan.plantings.iter().filter(|one| one.bed == own.name);
+    let mut planned: Vec<_> = planned.filter(|one| since(one) < from).collect();
+    planned.sort_by_key(|planting| std::cmp::Reverse(since(planting)));
+    let mut taken = BTreeSet::new();
+    for planting in planned {
+        let sections = planting.patches.iter();
+        let last: Vec<usize> = sections
+            .filter(|one| taken.insert(**one))
+            .copied()
+            .collect();
+        let since = since(planting);
+        if !last.is_empty() && told_until.is_none_or(|told| since > told) {
+            let share = last.len() as f64 / planting.patches.len() as f64;
             all.push(Last {
                 crop: planting.crop.clone(),
                 since,
                 set_out: planting.transplant.is_some(),
-                area_m2: planting.area_m2.unwrap_or(own.area_m2),
-                section: planting.patches.first().copied().unwrap_or(0),
+                area_m2: share * planting.area_m2.unwrap_or(own.area_m2),
+                section: last[0],
             });
         }
     }

@@ -14,6 +14,9 @@ const LONGEST_EMERGENCE_DAYS: usize = 100;
 const LONGEST_TENDER_EMERGENCE_DAYS: usize = 45;
 /// Days of root zone that are looked at before setting out.
 const SETTING_OUT_DAYS: usize = 5;
+/// Days that plants ready in their trays are held back for a bed that is still too cold (common practice, no source: a week or
+/// two, longer makes them leggy).
+const HELD_BACK_DAYS: usize = 14;
 /// Temperature of trays indoors, °C (common practice, no source).
 pub const TRAY_C: f64 = 20.0;
 
@@ -158,7 +161,7 @@ fn emerge(
     })
 }
 
-/// Tray indoors: the day the plants are set out, if the root zone is warm enough by then.
+/// Tray indoors: the day the plants are set out, as soon as the root zone is warm enough for them.
 fn set_out(
     crop: &Crop,
     prepared: &Prepared,
@@ -171,26 +174,45 @@ fn set_out(
         growth.emergence_day = Some(sown + days_up);
         growth.note(sown + days_up, EventKind::Emerged);
     }
-    let day = sown + crop.tray_days();
-    growth.bed_from_day = day;
+    let ready = sown + crop.tray_days();
+    let day = (ready..=ready + HELD_BACK_DAYS).find(|&day| can_set_out(crop, prepared, year, day));
+    growth.bed_from_day = day.unwrap_or(ready + HELD_BACK_DAYS);
+    let Some(day) = day else {
+        let found = root_zone_c(prepared, year, ready);
+        let needed = crop.root_zone_min_c.unwrap_or(found);
+        let given_up = growth.bed_from_day;
+        return Err(Loss::below(
+            given_up,
+            Cause::RootZoneCold,
+            found,
+            needed,
+            "°C",
+        ));
+    };
     growth.transplant_day = Some(day);
     growth.note(day, EventKind::SetOut);
-    let found = prepared.mean_to(year, day, SETTING_OUT_DAYS, |day| day.root_zone_c);
-    match crop.root_zone_min_c {
-        Some(needed) if found < needed => {
-            Err(Loss::below(day, Cause::RootZoneCold, found, needed, "°C"))
-        }
-        _ => Ok(Young {
-            day,
-            plant: transplants(crop),
-            rooting_k_d: ROOTING_K_D as f32,
-            cold: 0.0,
-        }),
+    Ok(Young {
+        day,
+        plant: transplants(crop),
+        rooting_k_d: ROOTING_K_D as f32,
+        cold: 0.0,
+    })
+}
+
+/// True where nothing had to wait for the bed: sown in it, or set out as soon as the plants of the tray were ready.
+pub fn in_bed_on_time(crop: &Crop, sowing: Sowing, growth: &Growth) -> bool {
+    match sowing.way {
+        Way::Direct => true,
+        Way::Tray => growth.transplant_day == Some(sowing.day + crop.tray_days()),
     }
+}
+
+fn root_zone_c(prepared: &Prepared, year: usize, day: usize) -> f64 {
+    prepared.mean_to(year, day, SETTING_OUT_DAYS, |day| day.root_zone_c)
 }
 
 /// True if the root zone is warm enough for setting out on a day.
 pub fn can_set_out(crop: &Crop, prepared: &Prepared, year: usize, day: usize) -> bool {
-    let root_zone_c = prepared.mean_to(year, day, SETTING_OUT_DAYS, |day| day.root_zone_c);
-    crop.root_zone_min_c.is_none_or(|min| root_zone_c >= min)
+    let warm = |min| root_zone_c(prepared, year, day) >= min;
+    crop.root_zone_min_c.is_none_or(warm)
 }
