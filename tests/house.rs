@@ -12,6 +12,7 @@ mod house {
     mod glazing;
     mod golden;
     mod ground;
+    mod humidity;
     mod input;
     mod nights;
     mod shapes;

@@ -75,6 +75,8 @@ pub struct HouseYear {
     pub parts: Vec<PartYear>,
     /// The room that is simulated with the house, where there is one.
     pub beside: Option<Box<HouseYear>>,
+    /// Is what the room's heater gives bought for the house?
+    pub room_heat_paid: bool,
     /// Heat by path and month.
     pub months: Vec<HeatFlows>,
     /// Heat by path over the year.
@@ -99,6 +101,26 @@ impl HouseYear {
     /// Electricity of all fans in the year, kWh.
     pub fn fans_kwh(&self) -> f64 {
         self.fan_w.iter().sum::<f64>() / W_PER_KW
+    }
+
+    /// Heat that must be bought, by month, kWh: of the heater, and of the room's where it is bought for the house.
+    pub fn bought_heat_by_month_kwh(&self) -> [f64; 12] {
+        std::array::from_fn(|month| {
+            let of = |year: &Self| year.months.get(month).map_or(0.0, |flows| flows.heater_kwh);
+            let room = self.beside.as_deref().filter(|_| self.room_heat_paid);
+            of(self) + room.map_or(0.0, of)
+        })
+    }
+
+    /// Heat that must be bought in the year, kWh.
+    pub fn bought_heat_kwh(&self) -> f64 {
+        self.bought_heat_by_month_kwh().iter().sum()
+    }
+
+    /// What the heater of a room that is heated anyway gives in the year, kWh.
+    pub fn unpaid_heat_kwh(&self) -> f64 {
+        let room = self.beside.as_deref().filter(|_| !self.room_heat_paid);
+        room.map_or(0.0, |room| room.year.heater_kwh)
     }
 }
 

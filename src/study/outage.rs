@@ -171,6 +171,14 @@ fn failing(own: &House, fails: Fails, onset: usize) -> House {
     if fails == Fails::Power {
         stop_rest(&mut house, onset);
     }
+    if let Some(beside) = &mut house.beside {
+        if let (Some(fan), true) = (&mut beside.fan, fails != Fails::Heater) {
+            fan.on = overlaid(&fan.on, onset, 0.0);
+        }
+        if fails == Fails::Power {
+            beside.room = failing(&beside.room, fails, onset);
+        }
+    }
     house
 }
 

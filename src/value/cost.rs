@@ -223,7 +223,7 @@ pub struct NotCounted {
 }
 
 impl NotCounted {
-    pub(super) fn new(what: impl Into<Phrase>, why: &'static str) -> Self {
+    pub(crate) fn new(what: impl Into<Phrase>, why: &'static str) -> Self {
         Self {
             what: what.into(),
             why,

@@ -41,6 +41,7 @@ fn two_boxes(house_w_k: f64, room_w_k: f64, film: InnerFilm) -> House {
         room,
         door: None,
         fan: None,
+        heat_paid: true,
     }));
     house
 }
@@ -195,6 +196,92 @@ fn a_door_passes_what_its_formula_says() {
     agree(&year);
 }
 
+/// The heat of a room that is heated for the house is bought with the house's own; that of a room which is heated anyway is told
+/// apart.
+#[test]
+fn the_heat_of_a_room_is_bought_or_told_apart() {
+    let heater = |set_point_c: f64| {
+        Some(Heater {
+            set_point_c: Schedule::Constant(set_point_c),
+            capacity_w: f64::INFINITY,
+            energy: EnergySource::Free,
+            efficiency: 1.0,
+        })
+    };
+    let mut house = two_boxes(100.0, 40.0, InnerFilm::ToAir);
+    house.heater = heater(5.0);
+    house.beside.as_mut().unwrap().room.heater = heater(18.0);
+    let sky = sky::shelf("helena");
+    let paid = settled(&house, &sky);
+    let room_kwh = room_of(&paid).year.heater_kwh;
+    let sum_kwh = paid.year.heater_kwh + room_kwh;
+    assert!(room_kwh > 1000.0 && paid.unpaid_heat_kwh() == 0.0);
+    assert!((paid.bought_heat_kwh() - sum_kwh).abs() < 1e-6);
+    house.beside.as_mut().unwrap().heat_paid = false;
+    let anyway = settled(&house, &sky);
+    assert!((anyway.bought_heat_kwh() - paid.year.heater_kwh).abs() < 1e-6);
+    assert!((anyway.unpaid_heat_kwh() - room_kwh).abs() < 1e-6);
+}
+
+/// TIMING
+#[test]
+fn timing_of_a_room() {
+    for place in ["helena"] {
+        let sky = sky::shelf(place);
+        for film in [InnerFilm::ToAir, InnerFilm::RadiantNode] {
+            for kind in 0..5 {
+                let mut house = tunnel();
+                house.inner_film = film;
+                let wall = shared(18.0, vec![WALL]);
+                let glass = Glazing::kind("double-glass").expect("a kind");
+                let mut room = bare(
+                    vec![
+                        opaque("roof", 20.0, 20.0, 180.0, u(0.3)),
+                        opaque("floor", 20.0, 180.0, 0.0, u(0.4)),
+                        glazed("window", 8.0, 90.0, 180.0, glass),
+                        wall.other_side(),
+                    ],
+                    None,
+                    air(50.0, 0.5),
+                );
+                room.inner_film = film;
+                house.surfaces.push(wall);
+                house.beside = Some(Box::new(Beside {
+                    name: "sunspace".into(),
+                    room,
+                    door: (kind == 2 || kind == 4).then(|| Door {
+                        area_m2: 2.0,
+                        height_m: 2.0,
+                        open: Schedule::between(9, 16, 1.0, 0.0),
+                    }),
+                    fan: (kind >= 3).then(|| PassageFan {
+                        flow_m3_s: 0.15,
+                        power_w: 40.0,
+                        on: Schedule::Constant(1.0),
+                        runs: FanRuns::WarmingHouse(FanLimits {
+                            by_k: 3.0,
+                            until_c: 22.0,
+                        }),
+                    }),
+                    heat_paid: true,
+                }));
+                if kind == 0 {
+                    house.beside = None;
+                    house.surfaces.pop();
+                }
+                let from = std::time::Instant::now();
+                let options = RunOptions::default();
+                let run = simulate(&house, &sky.weather, &sky.sun, &sky.ground, &options).unwrap();
+                let settle_s = from.elapsed().as_secs_f64();
+                let weathers = vec![sky.weather.clone(); 1];
+                let from = std::time::Instant::now();
+                simulate_years(&house, &weathers, &sky.sun, &sky.ground, &run, &options).unwrap();
+                println!("TIMING {film:?} kind {kind}: settle {settle_s:.2} s in {} years, a year {:.3} s", run.years_to_settle, from.elapsed().as_secs_f64());
+            }
+        }
+    }
+}
+
 /// A room held at 20 °C stands for a room of a given 20 °C.
 #[test]
 fn a_held_room_is_a_room_of_given_temperature() {
@@ -265,6 +352,7 @@ fn a_house_and_a_room_in_the_sun_close_their_balances() {
                         until_c: 22.0,
                     }),
                 }),
+                heat_paid: true,
             }));
             let year = settled(&house, &sky);
             let room = room_of(&year);
@@ -328,6 +416,7 @@ proptest! {
                 on: Schedule::Constant(1.0),
                 runs: [FanRuns::Always, FanRuns::WarmingHouse(limits), FanRuns::WarmingRoom(limits)][warms],
             }),
+            heat_paid: true,
         }));
         let year = settled(&house, &sky);
         let room = room_of(&year);
@@ -404,6 +493,7 @@ fn sunspace() -> House {
         room,
         door: None,
         fan: None,
+        heat_paid: true,
     }));
     back
 }

@@ -41,7 +41,7 @@ pub const KEYS: &[Key] = &[
     key("gain[].radiant_share", Quantity(Share), Number(0.0, "all to the air"), SHARE, "share given off by radiation"),
     key("gain[].energy", Kind::Word(&words(&ENERGIES)), Word("free", "nothing to pay"), NO_BOUND, "where its energy comes from"),
 
-    key("room", Table, Nothing("no room is simulated with the house"), NO_BOUND, "a room beside that is simulated with the house, such as a sunspace, a head house or a heated workshop; its faces, heavy things and gains say of = room. Its heat is shown and not paid for"),
+    key("room", Table, Nothing("no room is simulated with the house"), NO_BOUND, "a room beside that is simulated with the house, such as a sunspace, a head house or a heated workshop; its faces, heavy things and gains say of = room"),
     key("room.name", Text, Derived("room beside"), NO_BOUND, "its name"),
     key("room.volume", Quantity(Volume), Required("in room"), Some((0.5, 1e5)), "volume of its air"),
     key("room.infiltration", Schedule(AirChange), Number(0.5, "an ordinary building; the value of the published test boxes"), Some((0.0, 60.0)), "its air change with outdoors through leaks in still weather"),
@@ -49,6 +49,7 @@ pub const KEYS: &[Key] = &[
     key("room.light_capacity", Quantity(HeatCapacity), Number(0.0, "its faces and heavy things say it"), Some((0.0, 1e9)), "heat capacity of light things in it that follow its air, such as furniture"),
     key("room.set_point", Schedule(Temperature), Nothing("it is not heated"), SET_POINT, "air temperature that its own heater holds"),
     key("room.capacity", Quantity(Power), Nothing("as much as is needed"), Some((0.0, 1e8)), "greatest heat of its heater"),
+    key("room.heat_paid", Kind::Flag, Flag(true, "what warms the house is a cost of the house"), NO_BOUND, "is its heat bought for the house, at the price of the house's fuel? false where it is heated anyway: the money then says what it leaves out"),
     key("room.open_above", Schedule(Temperature), Nothing("its windows stay shut"), Some((-20.0, 60.0)), "air temperature above which its windows are opened to outdoors"),
     key("room.air_change", Quantity(AirChange), Number(5.0, "common practice, no source"), Some((0.0, 300.0)), "air changes an hour with its windows wide open"),
     key("room.door_area", Quantity(Area), Nothing("no door between"), Some((0.01, 500.0)), "area of a door to the house through which warm and cold air pass each other"),

@@ -118,6 +118,7 @@ pub fn beside(
         room,
         door,
         fan,
+        heat_paid: table.flag_or_default("heat_paid"),
     }))
 }
 

@@ -18,6 +18,8 @@ pub struct Beside {
     pub door: Option<Door>,
     /// A fan between them.
     pub fan: Option<PassageFan>,
+    /// Is what its heater gives bought for the house? Not where the room is heated anyway.
+    pub heat_paid: bool,
 }
 
 /// A door through which warm air goes at the top and cold air comes back below.

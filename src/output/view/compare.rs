@@ -18,7 +18,7 @@ row! {
         coldest_root_zone_c: f64, "°C", "Coldest root zone";
         /// Photosynthetic light of the darkest month.
         darkest_month_mol_m2_day: f64, "mol/m2/day", "Darkest month";
-        /// Heat delivered by the heater in the year.
+        /// Heat delivered by the heater in the year, with that of a room beside where it is bought for the house.
         heater_kwh: f64, "kWh", "Heater";
         /// What the heater takes; empty without heat.
         fuel: String, "";

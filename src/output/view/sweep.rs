@@ -24,7 +24,7 @@ row! {
         darkest_month_mol_m2_day: Option<f64>, "mol/m2/day";
         /// Light at the beds, mean of the year.
         light_mol_m2_day: Option<f64>, "mol/m2/day";
-        /// Heat from the heater in a year: mean of the weather years where they ran.
+        /// Heat from the heater in a year, with that of a room beside where it is bought for the house: mean of the weather years where they ran.
         heater_kwh: Option<f64>, "kWh";
         /// Electricity of the fans in a year: mean of the weather years where they ran.
         fan_kwh: Option<f64>, "kWh";
