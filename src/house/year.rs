@@ -52,10 +52,7 @@ impl HouseYear {
                 .beside
                 .as_ref()
                 .map(|beside| Box::new(Self::blank(&beside.room))),
-            room_heat_paid: house
-                .beside
-                .as_ref()
-                .is_some_and(|beside| beside.heat_paid),
+            room_heat_paid: house.beside.as_ref().is_some_and(|beside| beside.heat_paid),
             months: vec![HeatFlows::default(); 12],
             year: HeatFlows::default(),
             balance_residual: 0.0,

@@ -179,6 +179,16 @@ impl Zone {
         state
     }
 
+    /// By how much a watt more would warm the air with `flow` kg/s of outdoor air, K/W.
+    pub fn k_per_w(&self, flow: f64) -> f64 {
+        let (h, v) = self.sums();
+        let (by_air, by_vapour) = (
+            h[1] - flow * self.carried_heat,
+            v[2] - flow * self.carried_vapour,
+        );
+        -by_vapour / (by_air * by_vapour - h[2] * v[1])
+    }
+
     /// Vapour pressure at a held air temperature with `flow` kg/s of outdoor air.
     fn vapour_at(&mut self, air_c: f64, flow: f64) -> f64 {
         let mut kpa = self.outdoor_kpa;

@@ -276,7 +276,11 @@ fn timing_of_a_room() {
                 let weathers = vec![sky.weather.clone(); 1];
                 let from = std::time::Instant::now();
                 simulate_years(&house, &weathers, &sky.sun, &sky.ground, &run, &options).unwrap();
-                println!("TIMING {film:?} kind {kind}: settle {settle_s:.2} s in {} years, a year {:.3} s", run.years_to_settle, from.elapsed().as_secs_f64());
+                println!(
+                    "TIMING {film:?} kind {kind}: settle {settle_s:.2} s in {} years, a year {:.3} s",
+                    run.years_to_settle,
+                    from.elapsed().as_secs_f64()
+                );
             }
         }
     }

@@ -95,7 +95,10 @@ fn soil_heat_w_m2(house: &House, years: &[HouseYear], sun: &SunYear, below_c: f6
     for year in years {
         for hour in (0..8760).filter(|&hour| sun.hours[hour].up_share == 0.0) {
             if year.air_c[hour] < below_c {
-                heats.push(conductivity_w_mk * (year.root_zone_c[hour] - year.floor_surface_c[hour]) / ROOT_ZONE_M);
+                heats.push(
+                    conductivity_w_mk * (year.root_zone_c[hour] - year.floor_surface_c[hour])
+                        / ROOT_ZONE_M,
+                );
             }
         }
     }
@@ -112,8 +115,19 @@ fn one_fabric_in_the_north() {
             let house = under_glazing(glazing, "row cover", "light = 0.85");
             let years = years(&house, &weather);
             let lift = frost_night_lift_k(&years, &weather.0.sun, -2.0);
-            println!("{place} {glazing}: {lift:.2} K, soil heat {:.1} W/m2", soil_heat_w_m2(&house, &years, &weather.0.sun, -2.0));
-            for month in [11] { println!("  floor in that month {:.1} W/m2", years.iter().map(|y| y.months[month].floor_kwh).sum::<f64>() / years.len() as f64 / 0.744 / house.floor.as_ref().unwrap().area_m2); }
+            println!(
+                "{place} {glazing}: {lift:.2} K, soil heat {:.1} W/m2",
+                soil_heat_w_m2(&house, &years, &weather.0.sun, -2.0)
+            );
+            for month in [11] {
+                println!(
+                    "  floor in that month {:.1} W/m2",
+                    years.iter().map(|y| y.months[month].floor_kwh).sum::<f64>()
+                        / years.len() as f64
+                        / 0.744
+                        / house.floor.as_ref().unwrap().area_m2
+                );
+            }
             lift
         })
     };

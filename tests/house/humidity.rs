@@ -28,9 +28,7 @@ fn deficits_kpa(house: &House, sky: &Sky) -> Vec<f64> {
     let year = super::envelope::settled(house, sky);
     let hours = year.air_c.iter().zip(&year.relative_humidity_pct);
     hours
-        .map(|(air_c, humidity)| {
-            saturation_vapour_pressure_kpa(*air_c) * (1.0 - 0.01 * humidity)
-        })
+        .map(|(air_c, humidity)| saturation_vapour_pressure_kpa(*air_c) * (1.0 - 0.01 * humidity))
         .collect()
 }
 
@@ -65,7 +63,9 @@ fn cucumbers_under_glass_by_day_and_night() {
         )
     };
     let (day, night) = (of(true), of(false));
-    println!("by day {day:.2} kPa, measured 0.78 and 1.17; by night {night:.2}, measured 0.21 and 0.41");
+    println!(
+        "by day {day:.2} kPa, measured 0.78 and 1.17; by night {night:.2}, measured 0.21 and 0.41"
+    );
     assert!((0.78 * 0.75..=1.17 * 1.25).contains(&day), "{day}");
     assert!((0.21 * 0.75..=0.41 * 1.25).contains(&night), "{night}");
 }
@@ -84,7 +84,9 @@ fn cucumbers_in_a_plain_tunnel() {
     };
     let damp = share(7, |kpa| kpa < 0.2);
     let dry = share(5, |kpa| kpa > 1.4);
-    println!("July damp {damp:.1} % of the hours, measured 39.1; May dry {dry:.1} %, measured 17.9");
+    println!(
+        "July damp {damp:.1} % of the hours, measured 39.1; May dry {dry:.1} %, measured 17.9"
+    );
     assert!((damp - 39.1).abs() < 15.0, "{damp}");
     assert!((dry - 17.9).abs() < 15.0, "{dry}");
 }

@@ -7,30 +7,26 @@
 //!
 //! Air carries heat between them that grows with their difference by the law of door and fan. That heat is the unknown: the
 //! more of it goes over, the nearer the rooms come and the more difference the law asks for, so that there is one answer,
-//! however strong the fan. A fan that keeps to limits carries what lands on them, between none and all that it can.
+//! however strong the fan. A fan that keeps to limits carries what lands on them, between none and all that it can. Each turn
+//! tells by how much a watt warms either, so that the next begins where the law would be met.
 
+use super::control::Controls;
 use super::sums::Sums;
 use super::{Across, Boundary, Flows, Found, Frame, PHASE_ROUNDS, State, Step};
 use crate::house::affine::Room;
 use crate::house::film::kelvin;
 use crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
 use crate::house::wall::OuterSide;
-use crate::house::zone::root;
 use crate::house::{Beside, Door, FanRuns, SHARED_WALLS_MAX};
 
-/// Turns at most until the walls between agree.
-const WALL_TURNS: usize = 30;
-/// Trials at most of the heat that air carries, before its sign is known on both sides.
-const TRIALS: usize = 40;
+/// Turns at most until both agree; most hours take two to four.
+const TURNS: usize = 60;
 /// Temperatures that agree, K.
-const AGREED_K: f64 = 1e-6;
-/// How near a fan between the rooms brings the air to its limits, K.
-const FAN_K: f64 = 1e-4;
-/// Within which factors a trial may change what is thought of as heat per kelvin of difference.
-const LEAST_CHANGE: f64 = 0.2;
-const MOST_CHANGE: f64 = 20.0;
-/// A step beyond what the last two trials say, so that the sign of the error turns.
-const BEYOND: f64 = 1.2;
+const AGREED_K: f64 = 1e-5;
+/// Shares of the time that agree.
+const AGREED_DUTY: f64 = 1e-4;
+/// A step back of more than this share of the step before says that a kink lies between.
+const TURNED_BACK: f64 = 0.5;
 /// Two-way flow through a doorway by warm air over cold: a third of the opening times its discharge coefficient (Brown
 /// & Solvason 1962, Int. J. Heat Mass Transfer 5:859-868; the coefficient after ASHRAE Fundamentals; both from memory).
 const DOORWAY: f64 = 0.65 / 3.0;
@@ -72,16 +68,6 @@ impl<'a> Passage<'a> {
     fn fan_w(&self) -> f64 {
         let power = self.beside.fan.as_ref().map_or(0.0, |fan| fan.power_w);
         self.fan_on * power
-    }
-
-    /// By how much the fan may go on: above 0 it must run, below it must not, K. None where it follows the clock alone.
-    fn excess_k(&self, house_c: f64, room_c: f64) -> Option<f64> {
-        let (from_c, to_c, limits) = match self.beside.fan.as_ref()?.runs {
-            FanRuns::Always => return None,
-            FanRuns::WarmingHouse(limits) => (room_c, house_c, limits),
-            FanRuns::WarmingRoom(limits) => (house_c, room_c, limits),
-        };
-        Some((from_c - to_c - limits.by_k).min(limits.until_c - to_c))
     }
 }
 
@@ -126,8 +112,8 @@ impl<const N: usize> Half<'_, '_, N> {
         sides
     }
 
-    /// Solves this one with what the other gives.
-    fn solve(&mut self, across: Across) -> Found {
+    /// Solves this one with what the other gives; says by how much a watt more warms its air, K/W.
+    fn solve(&mut self, across: Across) -> (Found, f64) {
         self.step.across = across;
         let mut sums = self.walls;
         for (index, shape) in self.step.frame.layout.shapes.iter().enumerate() {
@@ -145,7 +131,28 @@ impl<const N: usize> Half<'_, '_, N> {
             );
             sums.add_face(&face);
         }
-        self.state.solve(&self.step, sums)
+        self.state.solve_warming(&self.step, sums)
+    }
+}
+
+impl<const N: usize> State<N> {
+    /// Solves the room; says by how much a watt more would warm its air, K/W: not at all where a set point is held.
+    fn solve_warming(&mut self, step: &Step, walls: Sums<N>) -> (Found, f64) {
+        let mut controls = Controls::new(step, walls, &mut self.beds, (self.room, self.sweats));
+        let found = controls.run();
+        self.room = controls.room;
+        self.sweats = controls.zone.sweats;
+        let vents_hold = found.vent > 0.0 && found.vent < step.vent_most;
+        let heat_holds = found.heater_w > 0.0 && found.unmet_w == 0.0;
+        let cooler = step.frame.house.cooler.as_ref();
+        let cooler_holds =
+            found.cooler_w > 0.0 && cooler.is_some_and(|own| found.cooler_w < own.capacity_w);
+        let store_holds = found.duty > 0.0 && found.duty < 1.0;
+        let held = vents_hold || heat_holds || cooler_holds || store_holds;
+        if held {
+            return (found, 0.0);
+        }
+        (found, controls.zone.k_per_w(step.fan + found.vent))
     }
 }
 
@@ -208,22 +215,12 @@ pub(crate) fn step_both<const N: usize>(
 }
 
 /// What the air carried when last asked: where the next search begins.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Carried {
     /// From the room to the house, W.
     heat_w: f64,
-    /// Heat that brings the rooms nearer by a kelvin, W/K.
-    w_k: f64,
-}
-
-impl Default for Carried {
-    fn default() -> Self {
-        const FIRST_W_K: f64 = 50.0;
-        Self {
-            heat_w: 0.0,
-            w_k: FIRST_W_K,
-        }
-    }
+    /// Share of the time that the fan between runs.
+    duty: f64,
 }
 
 /// Both in a stage, with the air between.
@@ -231,11 +228,9 @@ struct Pair<'p, 's, 'a, const N: usize> {
     house: &'p mut Half<'s, 'a, N>,
     room: &'p mut Half<'s, 'a, N>,
     passage: &'p Passage<'p>,
-    has_walls: bool,
     /// Density of the air between, kg/m3.
     density: f64,
     door_m3_s_root_k: f64,
-    found: (Found, Found),
 }
 
 impl<'p, 's, 'a, const N: usize> Pair<'p, 's, 'a, N> {
@@ -244,143 +239,180 @@ impl<'p, 's, 'a, const N: usize> Pair<'p, 's, 'a, N> {
         room: &'p mut Half<'s, 'a, N>,
         passage: &'p Passage<'p>,
     ) -> Self {
-        let shapes = &house.step.frame.layout.shapes;
         let (one_c, other_c) = (house.step.known.air_c, room.step.known.air_c);
         Self {
-            has_walls: shapes.iter().any(|shape| shape.shared.is_some()),
             density: 0.5 * (house.step.density + room.step.density),
             door_m3_s_root_k: passage.door_m3_s_root_k(one_c, other_c),
-            found: Default::default(),
             house,
             room,
             passage,
         }
     }
 
-    /// Solves both; the fan runs as long as its limits let it.
+    /// Solves both until walls and air between agree; the fan runs as long as its limits let it.
     fn agree(mut self, carried: &mut Carried) -> (Found, Found) {
-        let fan = f64::from(u8::from(self.passage.fan_m3_s() > 0.0));
-        let full_w = self.carry(fan, carried);
-        let excess = |pair: &Self| {
-            let (house_c, room_c) = (pair.house.state.room.air_c, pair.room.state.room.air_c);
-            pair.passage.excess_k(house_c, room_c)
-        };
-        let at_full = excess(&self);
-        if let (true, Some(at_full)) = (fan > 0.0, at_full.filter(|k| *k < 0.0)) {
-            let none_w = self.carry(0.0, carried);
-            let at_none = excess(&self).unwrap_or(0.0);
-            if at_none > 0.0 {
-                let mut tried = |heat_w: f64| {
-                    carried.heat_w = heat_w;
-                    self.meet(heat_w, (heat_w - none_w) / (full_w - none_w));
-                    excess(&self).unwrap_or(0.0)
-                };
-                root(none_w, at_none, full_w, at_full, FAN_K, &mut tried);
+        let shapes = &self.house.step.frame.layout.shapes;
+        let has_walls = shapes.iter().any(|shape| shape.shared.is_some());
+        let has_air = self.door_m3_s_root_k > 0.0 || self.passage.fan_m3_s() > 0.0;
+        if !has_air {
+            *carried = Carried::default();
+        }
+        let (mut share, mut last_w) = (1.0, 0.0_f64);
+        let mut found = (Found::default(), Found::default());
+        for _ in 0..TURNS {
+            let before = (self.house.state.room, self.room.state.room);
+            let warming;
+            (found, warming) = self.turn(*carried);
+            let still = |now: &Room, before: &Room| {
+                (now.air_c - before.air_c).abs() < AGREED_K
+                    && (now.radiant_c - before.radiant_c).abs() < AGREED_K
+            };
+            let agreed = !has_walls
+                || still(&self.house.state.room, &before.0)
+                    && still(&self.room.state.room, &before.1);
+            let mut more_w = 0.0;
+            if has_air {
+                let next = self.next(*carried, warming);
+                more_w = next.heat_w - carried.heat_w;
+                // Turned back by as much: a kink lies between, and the way is taken in part.
+                if more_w * last_w < 0.0 && more_w.abs() > TURNED_BACK * last_w.abs() {
+                    share *= 0.5;
+                }
+                last_w = more_w;
+                if !near(more_w, carried.heat_w, warming)
+                    || (next.duty - carried.duty).abs() > AGREED_DUTY
+                {
+                    carried.heat_w += share * more_w;
+                    carried.duty += share * (next.duty - carried.duty);
+                    continue;
+                }
             }
-        }
-        self.found
-    }
-
-    /// Finds the heat that the air carries with the fan running for `duty` of the time, W, and leaves both solved with it.
-    fn carry(&mut self, duty: f64, carried: &mut Carried) -> f64 {
-        if duty <= 0.0 && self.door_m3_s_root_k <= 0.0 {
-            self.meet(0.0, 0.0);
-            return 0.0;
-        }
-        let mut excess_k = |heat_w: f64| {
-            let apart_k = self.meet(heat_w, duty);
-            apart_k - self.asked_k(heat_w, duty)
-        };
-        let (mut heat_w, mut w_k) = (carried.heat_w, carried.w_k);
-        let mut off_k = excess_k(heat_w);
-        for _ in 0..TRIALS {
-            if off_k.abs() < AGREED_K {
+            if agreed && near(more_w, carried.heat_w, warming) {
                 break;
             }
-            let next_w = heat_w + BEYOND * off_k * w_k;
-            let next_k = excess_k(next_w);
-            if (next_k > 0.0) != (off_k > 0.0) {
-                let near = AGREED_K;
-                heat_w = root(heat_w, off_k, next_w, next_k, near, &mut excess_k);
-                break;
-            }
-            let seen_w_k = (next_w - heat_w) / (off_k - next_k);
-            if seen_w_k > 0.0 {
-                w_k = seen_w_k.clamp(LEAST_CHANGE * w_k, MOST_CHANGE * w_k);
-            } else {
-                w_k *= MOST_CHANGE;
-            }
-            (heat_w, off_k) = (next_w, next_k);
         }
-        *carried = Carried { heat_w, w_k };
-        heat_w
+        found
     }
 
-    /// Difference of the rooms at which the air carries so much heat, K.
-    fn asked_k(&self, heat_w: f64, duty: f64) -> f64 {
-        /// Newton's steps at most; from above the root they cannot miss.
-        const STEPS: usize = 30;
+    /// Solves both once with what the air carries. Gives what each found, and by how much a watt warms each, K/W.
+    fn turn(&mut self, carried: Carried) -> ((Found, Found), [f64; 2]) {
+        let (house, room) = (&mut *self.house, &mut *self.room);
+        let apart_k = (room.state.room.air_c - house.state.room.air_c).abs();
+        let flow_m3_s =
+            carried.duty * self.passage.fan_m3_s() + self.door_m3_s_root_k * apart_k.sqrt();
+        let flow_kg_s = self.density * flow_m3_s;
+        // The room's own vapour taken out: what it held and its leaks stand behind the air between.
+        let own =
+            room.step.vapour_kg_kpa / room.step.dt_s + room.step.leak * room.step.vapour_per_kpa;
+        let behind = room.step.vapour_kg_kpa / room.step.dt_s * room.step.known.vapour_kpa
+            + room.step.leak * room.step.vapour_per_kpa * room.step.at.hour.outdoor_kpa;
+        let passing = flow_kg_s * house.step.vapour_per_kpa;
+        let (of_house, house_k_w) = house.solve(Across {
+            sides: room.sides(),
+            heat_w: carried.heat_w,
+            fan_w: carried.duty * self.passage.fan_w(),
+            damp_kg_s: flow_kg_s * own / (own + passing),
+            vapour_kpa: behind / own,
+        });
+        let (of_room, room_k_w) = room.solve(Across {
+            sides: house.sides(),
+            heat_w: -carried.heat_w,
+            fan_w: 0.0,
+            damp_kg_s: flow_kg_s,
+            vapour_kpa: house.state.room.vapour_kpa,
+        });
+        ((of_house, of_room), [house_k_w, room_k_w])
+    }
+
+    /// What the air would carry if both went on as `warming` by a watt, K/W, says.
+    ///
+    /// Air carries what the law asks for with the fan off, or with it on; between the two what brings the fan to its limits.
+    fn next(&self, now: Carried, [house_k_w, room_k_w]: [f64; 2]) -> Carried {
+        let (house_c, room_c) = (self.house.state.room.air_c, self.room.state.room.air_c);
         let per_m3_s = self.density * SPECIFIC_HEAT_AIR_J_KGK;
-        let fan_w_k = per_m3_s * duty * self.passage.fan_m3_s();
-        let door = per_m3_s * self.door_m3_s_root_k;
-        if door <= 0.0 {
-            return heat_w / fan_w_k;
+        let (fan_w_k, door) = (
+            per_m3_s * self.passage.fan_m3_s(),
+            per_m3_s * self.door_m3_s_root_k,
+        );
+        let nearer_k_w = house_k_w + room_k_w;
+        // The difference without any air between.
+        let apart_k = room_c - house_c + nearer_k_w * now.heat_w;
+        let off_w = carried_w(apart_k, nearer_k_w, 0.0, door);
+        let Some(fan) = self.passage.beside.fan.as_ref().filter(|_| fan_w_k > 0.0) else {
+            return Carried {
+                heat_w: off_w,
+                duty: 0.0,
+            };
+        };
+        let on_w = carried_w(apart_k, nearer_k_w, fan_w_k, door);
+        // What may still be carried until a temperature has moved by `left_k`.
+        let until = |left_k: f64, k_w: f64| {
+            if k_w > 0.0 {
+                left_k / k_w
+            } else {
+                f64::INFINITY.copysign(left_k)
+            }
+        };
+        let heat_w = match fan.runs {
+            FanRuns::Always => on_w,
+            FanRuns::WarmingHouse(limits) => {
+                let limit_w = until(room_c - house_c - limits.by_k, nearer_k_w)
+                    .min(until(limits.until_c - house_c, house_k_w));
+                off_w.max(on_w.min(now.heat_w + limit_w))
+            }
+            FanRuns::WarmingRoom(limits) => {
+                let limit_w = until(house_c - room_c - limits.by_k, nearer_k_w)
+                    .min(until(limits.until_c - room_c, room_k_w));
+                off_w.min(on_w.max(now.heat_w - limit_w))
+            }
+        };
+        let left_k = apart_k - nearer_k_w * heat_w;
+        let by_fan_w = heat_w - door * left_k.abs().sqrt() * left_k;
+        let duty = by_fan_w / (fan_w_k * left_k);
+        Carried {
+            heat_w,
+            duty: match fan.runs {
+                FanRuns::Always => 1.0,
+                _ if heat_w == off_w => 0.0,
+                _ if heat_w == on_w || duty.is_nan() => 1.0,
+                _ => duty.clamp(0.0, 1.0),
+            },
         }
-        // fan x^2 + door x^3 = heat, with x the root of the difference.
-        let amount = heat_w.abs();
-        let mut x = (amount / door).cbrt();
+    }
+}
+
+/// Does it make no odds that the air should carry so much more?
+fn near(more_w: f64, heat_w: f64, [house_k_w, room_k_w]: [f64; 2]) -> bool {
+    /// W, and share of what is carried.
+    const AGREED_W: f64 = 1e-3;
+    const AGREED_SHARE: f64 = 1e-5;
+    more_w.abs() * (house_k_w + room_k_w) < AGREED_K
+        && more_w.abs() < AGREED_W + AGREED_SHARE * heat_w.abs()
+}
+
+/// Heat that fan, W/K, and door, W/K^1.5, carry between two airs that would stand `apart_k` apart without them and come nearer by
+/// `nearer_k_w` with each watt.
+fn carried_w(apart_k: f64, nearer_k_w: f64, fan_w_k: f64, door: f64) -> f64 {
+    /// Newton's steps at most; from above the root they cannot miss.
+    const STEPS: usize = 30;
+    let apart = apart_k.abs();
+    // x^2 + nearer (fan x^2 + door x^3) = apart, with x the root of the difference that is left.
+    let square = 1.0 + nearer_k_w * fan_w_k;
+    let cube = nearer_k_w * door;
+    let mut x = (apart / square).sqrt();
+    if cube > 0.0 {
         for _ in 0..STEPS {
-            let slope = x * (2.0 * fan_w_k + 3.0 * door * x);
+            let slope = x * (2.0 * square + 3.0 * cube * x);
             if slope <= 0.0 {
                 break;
             }
-            let next = x - (x * x * (fan_w_k + door * x) - amount) / slope;
+            let next = x - (x * x * (square + cube * x) - apart) / slope;
             let moved = (x - next).abs();
             x = next.max(0.0);
             if moved <= f64::EPSILON * x {
                 break;
             }
         }
-        (x * x).copysign(heat_w)
     }
-
-    /// Solves both with so much heat carried from the room to the house, W. Gives by how much the room is warmer, K.
-    fn meet(&mut self, heat_w: f64, duty: f64) -> f64 {
-        let (house, room) = (&mut *self.house, &mut *self.room);
-        let fan_m3_s = duty * self.passage.fan_m3_s();
-        for _ in 0..WALL_TURNS {
-            let before = (house.state.room, room.state.room);
-            let apart_k = (before.1.air_c - before.0.air_c).abs();
-            let flow_kg_s = self.density * (fan_m3_s + self.door_m3_s_root_k * apart_k.sqrt());
-            // The room's own vapour taken out: what it held and its leaks stand behind the air between.
-            let own = room.step.vapour_kg_kpa / room.step.dt_s
-                + room.step.leak * room.step.vapour_per_kpa;
-            let behind = room.step.vapour_kg_kpa / room.step.dt_s * room.step.known.vapour_kpa
-                + room.step.leak * room.step.vapour_per_kpa * room.step.at.hour.outdoor_kpa;
-            let passing = flow_kg_s * house.step.vapour_per_kpa;
-            self.found.0 = house.solve(Across {
-                sides: room.sides(),
-                heat_w,
-                fan_w: duty * self.passage.fan_w(),
-                damp_kg_s: flow_kg_s * own / (own + passing),
-                vapour_kpa: behind / own,
-            });
-            self.found.1 = room.solve(Across {
-                sides: house.sides(),
-                heat_w: -heat_w,
-                fan_w: 0.0,
-                damp_kg_s: flow_kg_s,
-                vapour_kpa: house.state.room.vapour_kpa,
-            });
-            let still = |now: &Room, before: &Room| {
-                (now.air_c - before.air_c).abs() < AGREED_K
-                    && (now.radiant_c - before.radiant_c).abs() < AGREED_K
-            };
-            let agreed = still(&house.state.room, &before.0) && still(&room.state.room, &before.1);
-            if !self.has_walls || agreed {
-                break;
-            }
-        }
-        room.state.room.air_c - house.state.room.air_c
-    }
+    (x * x * (fan_w_k + door * x)).copysign(apart_k)
 }
