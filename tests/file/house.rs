@@ -100,6 +100,13 @@ fn a_room_beside_is_simulated_with_the_house() {
     let house = parse("house.toml", &text).expect("a project").house;
     let beside = house.beside.expect("a room");
     assert_eq!((beside.room.gains.len(), house.gains.len()), (1, 0));
+    assert!(
+        beside.heat_paid,
+        "what warms the house is a cost of the house"
+    );
+    let anyway = text.replace("volume = 40", "volume = 40\nheat_paid = false");
+    let house = parse("house.toml", &anyway).expect("a project").house;
+    assert!(!house.beside.expect("a room").heat_paid);
     let back = house
         .surfaces
         .iter()

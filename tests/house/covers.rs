@@ -105,38 +105,37 @@ fn soil_heat_w_m2(house: &House, years: &[HouseYear], sun: &SunYear, below_c: f6
     heats.iter().sum::<f64>() / heats.len() as f64
 }
 
-/// The same in the North: under glazing that stops heat rays one fabric lifts as elsewhere; under one film, which stays dry in
-/// the cold, cover and soil radiate to a sky some 20 K colder than the air, and a part of the lift is lost.
+/// The same in the North. At Fairbanks the soil gives in those hours what it gives elsewhere (25 W/m2; 27 to 29 at Helena and
+/// Chicago), but of the lift under one film a kelvin is lost: film that stays dry in the cold lets cover and soil radiate to a sky
+/// some 20 K colder than the house. The test of size knows no such way: it holds under glazing that stops heat rays, and under
+/// the same film as soon as it is made to stop them.
 #[test]
 fn one_fabric_in_the_north() {
-    let of = |place: &str| {
-        let weather = lived(place);
-        ["film", "twin-wall-8mm"].map(|glazing| {
-            let house = under_glazing(glazing, "row cover", "light = 0.85");
-            let years = years(&house, &weather);
-            let lift = frost_night_lift_k(&years, &weather.0.sun, -2.0);
-            println!(
-                "{place} {glazing}: {lift:.2} K, soil heat {:.1} W/m2",
-                soil_heat_w_m2(&house, &years, &weather.0.sun, -2.0)
-            );
-            for month in [11] {
-                println!(
-                    "  floor in that month {:.1} W/m2",
-                    years.iter().map(|y| y.months[month].floor_kwh).sum::<f64>()
-                        / years.len() as f64
-                        / 0.744
-                        / house.floor.as_ref().unwrap().area_m2
-                );
-            }
-            lift
-        })
+    let weather = lived("fairbanks");
+    let lift = |house: &House| {
+        let years = years(house, &weather);
+        let heat_w_m2 = soil_heat_w_m2(house, &years, &weather.0.sun, -2.0);
+        let lift_k = frost_night_lift_k(&years, &weather.0.sun, -2.0);
+        println!("fairbanks: fabric {lift_k:.2} K, bare soil gives {heat_w_m2:.1} W/m2");
+        assert!((20.0..=30.0).contains(&heat_w_m2), "{heat_w_m2:.1}");
+        lift_k
     };
-    let _ = of("helena");
-    let _ = of("chicago");
-    let [film, sheet] = of("fairbanks");
-    println!("fairbanks: fabric {film:.1} K under film, {sheet:.1} K under sheet");
+    let film = under("row cover", "light = 0.85");
+    let mut dark_film = film.clone();
+    for surface in &mut dark_film.surfaces {
+        if let SurfaceKind::Glazed(face) = &mut surface.kind {
+            (face.long_wave_transmittance, face.long_wave_wet) = (0.0, 0.0);
+        }
+    }
+    let [film, dark_film, sheet] = [
+        film,
+        dark_film,
+        under_glazing("twin-wall-8mm", "row cover", "light = 0.85"),
+    ]
+    .map(|house| lift(&house));
     assert!((4.0..=7.0).contains(&sheet), "{sheet:.2}");
-    assert!(film > 2.5 && film < sheet, "{film:.2}");
+    assert!((4.0..=7.0).contains(&dark_film), "{dark_film:.2}");
+    assert!((3.0..dark_film).contains(&film), "{film:.2}");
 }
 
 /// An hour of a house with a cover.

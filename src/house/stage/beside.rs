@@ -27,8 +27,9 @@ const AGREED_K: f64 = 1e-5;
 const AGREED_DUTY: f64 = 1e-4;
 /// A step back of more than this share of the step before says that a kink lies between.
 const TURNED_BACK: f64 = 0.5;
-/// Two-way flow through a doorway by warm air over cold: a third of the opening times its discharge coefficient (Brown
-/// & Solvason 1962, Int. J. Heat Mass Transfer 5:859-868; the coefficient after ASHRAE Fundamentals; both from memory).
+/// Two-way flow through a doorway by warm air over cold: a third of the opening times its discharge coefficient (Brown & Solvason
+/// 1962, Int. J. Heat Mass Transfer 5:859-868, from memory; the same form and coefficient read in the door of an open building
+/// library, ibpsa/modelica-ibpsa, Airflow/Multizone/DoorOpen).
 const DOORWAY: f64 = 0.65 / 3.0;
 /// m/s2.
 const GRAVITY_M_S2: f64 = 9.81;
