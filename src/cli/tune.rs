@@ -63,6 +63,9 @@ struct LoggerArgs {
     /// Column of the root zone (compared, not fitted to)
     #[arg(long, value_name = "HEAD", requires = "logger")]
     root_column: Option<String>,
+    /// Column of the sunlight on the level outside, in W/m2
+    #[arg(long, value_name = "HEAD", requires = "logger")]
+    sun_column: Option<String>,
     /// What the logger's clock shows: standard (local, without summer time), utc, or a zone such as America/Denver
     #[arg(
         long,
@@ -208,6 +211,7 @@ fn record(args: &Args, job: &Job, path: &Path) -> Result<Record, Failure> {
             air: given.air_column.clone(),
             outdoor: given.outdoor_column.clone(),
             root_zone: given.root_column.clone(),
+            sun: given.sun_column.clone(),
         },
         clock: given.clock,
         utc_offset_h: job.site.place.utc_offset_h,

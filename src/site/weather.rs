@@ -2,7 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::sunlight::split_beam_diffuse;
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR};
+use crate::solar::SunHour;
 
 /// A place on the earth.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -193,6 +195,16 @@ impl Weather {
             }
         }
         Ok(())
+    }
+
+    /// Puts global sunlight as measured on the level, W/m2, in an hour: beam and diffuse by the diffuse share of Erbs et al. (1982).
+    pub fn take_global(&mut self, hour: usize, sun: &SunHour, ghi_w_m2: f64) {
+        let outside_w_m2 = sun.up_share * sun.cos_zenith * sun.extraterrestrial_normal_w_m2;
+        let ghi_w_m2 = ghi_w_m2.clamp(0.0, outside_w_m2);
+        let (beam_w_m2, diffuse_w_m2) = split_beam_diffuse(sun, outside_w_m2, ghi_w_m2);
+        self.ghi_w_m2[hour] = ghi_w_m2;
+        self.dni_w_m2[hour] = beam_w_m2;
+        self.dhi_w_m2[hour] = diffuse_w_m2;
     }
 
     /// Daily means of air temperature, °C, one for each day of the table.

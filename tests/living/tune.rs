@@ -213,6 +213,61 @@ fn leaks_are_told_from_faces_and_stamps_from_the_clock() {
     assert!(total.low_w_k < total.after_w_k && total.after_w_k < total.high_w_k);
 }
 
+/// A logger that has the air and the sunlight outside too, in a winter of which nobody has a weather file: with the sunlight the
+/// simulation comes nearer to the record, and the heat loss nearer to the truth.
+#[test]
+fn sunlight_of_the_logger_stands_for_that_of_usual_years() {
+    let job = job();
+    let truth = Tuned::from([1.0, 1.25, 1.0, 1.0, 1.0]);
+    let house = truth.apply(&job.project.house);
+    let (site, options) = (&job.site, run_options(&job));
+    let weather = bedyear::study::weather_years(&job).remove(0);
+    let run = simulate(&house, &site.typical, &job.sun, &site.ground, &options).unwrap();
+    let two = [site.typical.clone(), weather.clone()];
+    let years =
+        simulate_years_chained(&house, &two, &job.sun, &site.ground, &run, &options).unwrap();
+    let mut text = String::from("stamp,inside temp in C,outside temp in C,solar W/m2\n");
+    for hour in 0..42 * HOURS_PER_DAY {
+        let day: NaiveDate = date_of_day(2026, hour / HOURS_PER_DAY);
+        let clock = (hour % HOURS_PER_DAY) as u32;
+        let stamp = day.and_hms_opt(clock, 30, 0).unwrap();
+        writeln!(
+            text,
+            "{},{:.2},{:.2},{:.1}",
+            stamp.format("%Y-%m-%d %H:%M"),
+            years[1].air_c[hour],
+            weather.temp_air_c[hour],
+            weather.ghi_w_m2[hour]
+        )
+        .unwrap();
+    }
+    let [with, without] = [text.clone(), text.replace("solar", "lux")].map(|text| {
+        let question = TuneQuestion {
+            held: vec![0, 2, 3, 4],
+            shift_h: Some(0.0),
+            stamps: Some(Stamps::Middle),
+            own_weather: false,
+            ..question(record(&job, &text))
+        };
+        let study = tune(&job, &question).unwrap();
+        println!("{}", table(&study));
+        study
+    });
+    let loss = |study: &TuneStudy| match study.verdicts[1] {
+        Verdict::Fitted { factor, .. } | Verdict::Together { factor, .. } => factor,
+        _ => panic!("{}", table(study)),
+    };
+    assert!(with.train.rms_after_k < 0.7 * without.train.rms_after_k);
+    let off = |study: &TuneStudy| (loss(study) / 1.25 - 1.0).abs();
+    assert!(off(&with) < 0.05, "{}", loss(&with));
+    assert!(
+        off(&with) <= off(&without) + 0.01,
+        "{} {}",
+        loss(&with),
+        loss(&without)
+    );
+}
+
 #[test]
 fn a_short_record_or_one_without_weather_is_refused() {
     let job = job();

@@ -88,17 +88,26 @@ fn stamps(stamps: Stamps) -> &'static str {
 }
 
 fn outside(job: &Job, question: &TuneQuestion) -> String {
-    match (question.record.columns.outdoor, question.own_weather) {
-        (Some(at), own) => {
-            let head = question.record.columns.head(at);
-            let rest = if own { "" } else { " (of usual years)" };
+    let columns = &question.record.columns;
+    let head = |at: usize| columns.head(at);
+    let own = match (columns.outdoor, columns.sun) {
+        (Some(air), Some(sun)) => {
             format!(
-                "air from the logger's `{head}`; sun and wind from {}{rest}",
-                job.site.source
+                "air and sun from the logger's `{}` and `{}`; wind",
+                head(air),
+                head(sun)
             )
         }
-        (None, _) => job.site.source.clone(),
-    }
+        (Some(air), None) => format!("air from the logger's `{}`; sun and wind", head(air)),
+        (None, Some(sun)) => format!("sun from the logger's `{}`; air and wind", head(sun)),
+        (None, None) => return job.site.source.clone(),
+    };
+    let rest = if question.own_weather {
+        ""
+    } else {
+        " (of usual years)"
+    };
+    format!("{own} from {}{rest}", job.site.source)
 }
 
 fn columns(question: &TuneQuestion) -> Vec<(String, String)> {
@@ -109,6 +118,7 @@ fn columns(question: &TuneQuestion) -> Vec<(String, String)> {
         ("air inside", Some(columns.air)),
         ("air outside", columns.outdoor),
         ("root zone", columns.root_zone),
+        ("sunlight outside", columns.sun),
     ];
     named
         .into_iter()

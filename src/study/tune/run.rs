@@ -182,7 +182,8 @@ impl<'j> Bench<'j> {
     /// Takes the logger's clock to be so many hours behind.
     pub fn shift(&mut self, shift_h: f64) {
         self.shift_h = shift_h;
-        self.weathers = years(self.base, self.record, self.observed, shift_h);
+        let sky = (self.base, &self.job.sun);
+        self.weathers = years(sky, self.record, self.observed, shift_h);
         if self.lead_years > 0 {
             let before = self.history.unwrap_or(self.base);
             self.weathers.insert(0, before.clone());
@@ -194,9 +195,9 @@ impl<'j> Bench<'j> {
         self.shift_h
     }
 
-    /// Does the record say how cold it was outside?
+    /// Does the record say how cold or how bright it was outside, so that the weather moves with its clock?
     pub fn has_outdoor(&self) -> bool {
-        self.record.columns.outdoor.is_some()
+        self.record.columns.outdoor.is_some() || self.record.columns.sun.is_some()
     }
 
     /// Local standard time less UTC, h.

@@ -1,13 +1,19 @@
-//! The weather of a record's dates: the hourly file's, with the logger's own air outside where it has it.
+//! The weather of a record's dates: the hourly file's, with the logger's own air and sunlight outside where it has them.
 
 use super::run::{Observed, between, model_hour};
 use crate::air::{ZERO_CELSIUS_K, relative_humidity_pct, vapour_pressure_kpa};
 use crate::calendar::HOURS_PER_YEAR;
 use crate::site::Weather;
+use crate::solar::SunYear;
 use crate::tune::logger::Record;
 
-/// One table for each calendar year of the record, sun and wind those of `base`.
-pub fn years(base: &Weather, record: &Record, observed: &Observed, shift_h: f64) -> Vec<Weather> {
+/// One table for each calendar year of the record; what the record does not say is that of `base`.
+pub fn years(
+    (base, sun): (&Weather, &SunYear),
+    record: &Record,
+    observed: &Observed,
+    shift_h: f64,
+) -> Vec<Weather> {
     let mut differences: Vec<(f64, f64)> = record
         .readings
         .iter()
@@ -18,6 +24,7 @@ pub fn years(base: &Weather, record: &Record, observed: &Observed, shift_h: f64)
         })
         .collect();
     differences.dedup_by(|a, b| a.0 <= b.0);
+    let lights = lights(record, observed, shift_h);
     (0..observed.years)
         .map(|year| {
             let first = year * HOURS_PER_YEAR;
@@ -27,10 +34,42 @@ pub fn years(base: &Weather, record: &Record, observed: &Observed, shift_h: f64)
                 if let Some(difference) = line(&differences, (first + hour) as f64 + MIDDLE) {
                     warm(&mut weather, hour, difference);
                 }
+                let light_w_m2 = light((first + hour) as f64 + MIDDLE, &lights);
+                if let (Some(w_m2), Some(sun)) = (light_w_m2, sun.hours.get(hour)) {
+                    weather.take_global(hour, sun, w_m2);
+                }
             }
             weather
         })
         .collect()
+}
+
+/// Moments and readings of the sunlight, W/m2.
+fn lights(record: &Record, observed: &Observed, shift_h: f64) -> Vec<(f64, f64)> {
+    let mut lights: Vec<(f64, f64)> = record
+        .readings
+        .iter()
+        .filter_map(|reading| {
+            let at_h = model_hour(observed.first_year, reading.at)? + shift_h;
+            Some((at_h, reading.sun_w_m2?))
+        })
+        .collect();
+    lights.dedup_by(|a, b| a.0 <= b.0);
+    lights
+}
+
+/// The sunlight at a moment, in a straight line between readings that are near; none in a gap.
+fn light(at_h: f64, lights: &[(f64, f64)]) -> Option<f64> {
+    /// Hours between readings beyond which nothing is said between them (own choice).
+    const NEAR_H: f64 = 2.0;
+    let after = lights.partition_point(|(known_h, _)| *known_h < at_h);
+    let next = lights.get(after)?;
+    if next.0 == at_h {
+        return Some(next.1);
+    }
+    let before = lights.get(after.checked_sub(1)?)?;
+    let share = (at_h - before.0) / (next.0 - before.0);
+    (next.0 - before.0 <= NEAR_H).then(|| before.1 + share * (next.1 - before.1))
 }
 
 /// Hours before and after the record over which the difference to the file fades (own choice: two days).

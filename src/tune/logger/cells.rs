@@ -134,3 +134,15 @@ pub(super) fn celsius(cell: &str, comma_decimal: bool, fahrenheit: bool) -> Resu
         Err(format!("{cell} is no temperature of a greenhouse"))
     }
 }
+
+/// Sunlight on the level, W/m2, 0 or more.
+pub(super) fn sunlight(cell: &str, comma_decimal: bool) -> Result<f64, String> {
+    /// What a sensor shows in the dark, and at the edge of a bright cloud, at most (own choice).
+    const PLAUSIBLE_W_M2: std::ops::RangeInclusive<f64> = -30.0..=1600.0;
+    let value = sheet::number(cell, comma_decimal).map_err(|error| error.to_string())?;
+    if PLAUSIBLE_W_M2.contains(&value) {
+        Ok(value.max(0.0))
+    } else {
+        Err(format!("{cell} is no sunlight in W/m2"))
+    }
+}

@@ -11,6 +11,8 @@ pub struct Wanted {
     pub outdoor: Option<String>,
     /// Root zone.
     pub root_zone: Option<String>,
+    /// Sunlight outside.
+    pub sun: Option<String>,
 }
 
 /// Where the columns stand, from 0.
@@ -26,6 +28,8 @@ pub struct Columns {
     pub outdoor: Option<usize>,
     /// Root zone.
     pub root_zone: Option<usize>,
+    /// Sunlight outside.
+    pub sun: Option<usize>,
     /// Heads of the file.
     pub heads: Vec<String>,
 }
@@ -46,11 +50,21 @@ const OUTDOOR_WORDS: &[&str] = &[
 ];
 const ROOT_WORDS: &[&str] = &["root", "soil", "ground", "boden", "bed"];
 const INDOOR_WORDS: &[&str] = &["indoor", "inside", "greenhouse", "innen", "house", "air"];
+/// Sunlight on the level, W/m2; a lamp's or a leaf's light is another thing.
+const SUN_WORDS: &[&str] = &[
+    "pyranometer",
+    "irradiance",
+    "solar",
+    "radiation",
+    "ghi",
+    "global",
+    "strahlung",
+];
 const TEMPERATURE_WORDS: &[&str] = &["temp", "°c", "°f", "celsius", "fahrenheit"];
 /// Heads that are no temperature of the air, whatever else they say.
 const OTHER_WORDS: &[&str] = &[
     "humid", "rh", "dew", "battery", "volt", "light", "lux", "ppfd", "par", "pressure", "co2",
-    "moist",
+    "moist", "w/m2", "w/m²", "watt",
 ];
 
 impl Columns {
@@ -87,7 +101,20 @@ impl Columns {
             at != time && lower[time].contains("dat") && !lower[time].contains("time")
         });
         let number = |at: usize| numeric[at] && at != time && Some(at) != clock;
-        let temperature = |at: usize| number(at) && !has_word(&lower[at], OTHER_WORDS);
+        let sun = match named(&wanted.sun, "--sun-column")? {
+            Some(at) => Some(at),
+            None => first_with(&lower, SUN_WORDS, &|at| {
+                number(at)
+                    && !has_word(&lower[at], INDOOR_WORDS)
+                    && !has_word(&lower[at], TEMPERATURE_WORDS)
+            }),
+        };
+        let temperature = |at: usize| {
+            number(at)
+                && Some(at) != sun
+                && !has_word(&lower[at], OTHER_WORDS)
+                && (has_word(&lower[at], TEMPERATURE_WORDS) || !has_word(&lower[at], SUN_WORDS))
+        };
         let outdoor = match named(&wanted.outdoor, "--outdoor-column")? {
             Some(at) => Some(at),
             None => first_with(&lower, OUTDOOR_WORDS, &temperature),
@@ -109,6 +136,7 @@ impl Columns {
             air,
             outdoor,
             root_zone,
+            sun,
             heads: heads.to_vec(),
         })
     }
@@ -205,6 +233,25 @@ mod tests {
         );
         let found = find(&["Datum", "Uhrzeit", "Temperatur"], &Wanted::default()).unwrap();
         assert_eq!((found.time, found.clock, found.air), (0, Some(1), 2));
+    }
+
+    #[test]
+    fn sunlight_outside_is_told_from_light_and_warmth() {
+        let heads = [
+            "timestamp",
+            "greenhouse temp C",
+            "Solar radiation outside (W/m2)",
+            "outside temp C",
+            "Solar radiation inside (W/m2)",
+            "PAR (umol/m2/s)",
+        ];
+        let found = find(&heads, &Wanted::default()).unwrap();
+        assert_eq!((found.air, found.outdoor, found.sun), (1, Some(3), Some(2)));
+        let found = find(
+            &["timestamp", "temp", "solar collector temp"],
+            &Wanted::default(),
+        );
+        assert!(found.unwrap_err().contains("--air-column"));
     }
 
     #[test]

@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use chrono::{Duration, NaiveDateTime, Timelike};
 
-use super::cells::{Cells, ROWS_MAX, cells, celsius, guess_scale, is_moment, mostly, scale};
+use super::cells::{
+    Cells, ROWS_MAX, cells, celsius, guess_scale, is_moment, mostly, scale, sunlight,
+};
 use super::clock::{Clock, standard_time};
 use super::columns::{Columns, Wanted};
 use super::stamp::{day_part, stamp};
@@ -21,6 +23,8 @@ pub struct Reading {
     pub outdoor_c: Option<f64>,
     /// Root zone, °C.
     pub root_zone_c: Option<f64>,
+    /// Sunlight on the level outside, W/m2.
+    pub sun_w_m2: Option<f64>,
 }
 
 /// Hours without a reading of the air inside.
@@ -230,12 +234,14 @@ impl Mean {
 
 /// Puts the rows into hours; readings that cannot be are left out and named.
 fn gather(cells: &Cells, moments: &Moments, record: &mut Record) {
-    let mut hours: BTreeMap<NaiveDateTime, ([Mean; 3], Mean)> = BTreeMap::new();
+    let mut hours: BTreeMap<NaiveDateTime, ([Mean; 4], Mean)> = BTreeMap::new();
     let columns = [
         Some(record.columns.air),
         record.columns.outdoor,
         record.columns.root_zone,
+        record.columns.sun,
     ];
+    const SUN: usize = 3;
     for (at, moment) in moments {
         let (line, row) = &cells.rows[*at];
         let hour = moment
@@ -244,14 +250,19 @@ fn gather(cells: &Cells, moments: &Moments, record: &mut Record) {
             .unwrap_or(*moment);
         let (means, time) = hours.entry(hour).or_default();
         time.add(Some((*moment - hour).num_seconds() as f64));
-        for (mean, column) in means.iter_mut().zip(columns) {
+        for (what, (mean, column)) in means.iter_mut().zip(columns).enumerate() {
             let Some(cell) = column
                 .and_then(|column| row.get(column))
                 .filter(|cell| !cell.is_empty())
             else {
                 continue;
             };
-            match celsius(cell, cells.comma_decimal, record.fahrenheit) {
+            let value = if what == SUN {
+                sunlight(cell, cells.comma_decimal)
+            } else {
+                celsius(cell, cells.comma_decimal, record.fahrenheit)
+            };
+            match value {
                 Ok(value) => mean.add(Some(value)),
                 Err(what) => record.bad.push((*line, what)),
             }
@@ -260,11 +271,12 @@ fn gather(cells: &Cells, moments: &Moments, record: &mut Record) {
     record.bad.sort_by_key(|(line, _)| *line);
     record.readings = hours
         .into_iter()
-        .map(|(hour, ([air, outdoor, root], time))| Reading {
+        .map(|(hour, ([air, outdoor, root, sun], time))| Reading {
             at: hour + Duration::seconds(time.value().unwrap_or(0.0).round() as i64),
             air_c: air.value(),
             outdoor_c: outdoor.value(),
             root_zone_c: root.value(),
+            sun_w_m2: sun.value(),
         })
         .collect();
 }
