@@ -112,11 +112,6 @@ impl HouseYear {
         })
     }
 
-    /// Heat that must be bought in the year, kWh.
-    pub fn bought_heat_kwh(&self) -> f64 {
-        self.bought_heat_by_month_kwh().iter().sum()
-    }
-
     /// What the heater of a room that is heated anyway gives in the year, kWh.
     pub fn unpaid_heat_kwh(&self) -> f64 {
         let room = self.beside.as_deref().filter(|_| !self.room_heat_paid);

@@ -85,7 +85,7 @@ pub fn compare(variant: &Variant, weathers: &Weathers) -> Result<Compared, Study
     let least = |of: fn(&MonthRow) -> f64| months.iter().map(of).fold(f64::INFINITY, f64::min);
     let household = job.household();
     let tariff = value::tariff(&household, &job.project.own_costs())?;
-    let heater_kwh = study.mean_of_tried(|year| year.year.heater_kwh);
+    let heater_kwh = study.mean_of_tried(YearInside::heat_kwh);
     let (amount, unit) = tariff.fuel_amount(heater_kwh);
     Ok(Compared {
         name: variant.name.clone(),

@@ -1,12 +1,14 @@
 //! The year's account: what the plan saves, what it costs, what the building pays back.
 
-use super::YearInside;
-use super::{ClimateStudy, Job, PlanStudy, StudyError};
+use super::climate::mean_of;
+use super::{ClimateStudy, Job, PlanStudy, StudyError, YearInside};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, day_of_date};
+use crate::house::Behind;
+use crate::phrase::{amount, phrase};
 use crate::value::water::{Standing, crop_water_l};
 use crate::value::{
-    self, Building, FixedCosts, Flag, Investment, Payback, Running, Sowing, Tariff, WeatherYear,
-    YearInput, YearValue,
+    self, Building, FixedCosts, Flag, Investment, NotCounted, Payback, Running, Sowing, Tariff,
+    WeatherYear, YearInput, YearValue,
 };
 use chrono::Datelike;
 
@@ -58,6 +60,7 @@ pub fn value(
     let mut not_counted = fixed.not_counted.clone();
     let running = Running::mean(weather_years.iter().map(|year| &year.running));
     not_counted.extend(tariff.open(&running));
+    not_counted.extend(unpaid_heat(job, climate.tried()));
     let mut year = value::year(&YearInput {
         market: &plan.problem.market,
         years: &weather_years,
@@ -114,6 +117,30 @@ fn running(year: &YearInside, standing: &[Standing]) -> Running {
         water_l: crop_water_l(&year.water, standing),
         ..year.energy()
     }
+}
+
+/// Heat of rooms beside that are heated anyway: no cost of the house, but it warms the beds.
+fn unpaid_heat(job: &Job, years: &[YearInside]) -> Vec<NotCounted> {
+    /// Less heat than this in a year is none, kWh (own choice).
+    const SOME_KWH: f64 = 0.5;
+    let house = &job.project.house;
+    let walls = house.surfaces.iter();
+    let warm = walls.filter(|wall| matches!(wall.behind, Behind::Room(_)));
+    let mut unpaid: Vec<NotCounted> = warm
+        .map(|wall| {
+            let what = format!("heat through the {} from the room behind it", wall.name);
+            NotCounted::new(what, "that room is heated anyway")
+        })
+        .collect();
+    let kwh = mean_of(years, |year| year.unpaid_heat_kwh);
+    if let Some(beside) = house.beside.as_ref().filter(|_| kwh > SOME_KWH) {
+        let heat = format!(" that heat the {}", beside.name);
+        unpaid.push(NotCounted::new(
+            phrase![amount(kwh, "kWh", 0), heat],
+            "it is heated anyway: `room.heat_paid` is false",
+        ));
+    }
+    unpaid
 }
 
 /// What stands in the beds over the year.

@@ -249,7 +249,7 @@ fn roof_heat(
         own.efficiency = Some(fuel.usual_efficiency().0);
     }
     let tariff = value::tariff(&job.household(), &own)?;
-    let heat_kwh = mean_of(years, |year| year.year.heater_kwh);
+    let heat_kwh = mean_of(years, YearInside::heat_kwh);
     let peak_w = years.iter().map(|year| year.heater_peak_w);
     let price = tariff.fuel_kwh.as_ref().map(|priced| priced.amount);
     Ok(RoofHeat {

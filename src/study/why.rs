@@ -157,7 +157,7 @@ fn outcome(
     Outcome {
         coldest_air_c: usual_coldest(years, YearInside::coldest_air_c),
         coldest_leaf_unheated_c: usual_coldest(unheated, leaf),
-        heater_kwh: mean_of(years, |year| year.year.heater_kwh),
+        heater_kwh: mean_of(years, YearInside::heat_kwh),
         fan_kwh: mean_of(years, |year| year.fans_kwh),
         energy_cost: energy_cost(years, tariff),
     }

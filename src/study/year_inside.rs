@@ -31,6 +31,10 @@ pub struct YearInside {
     pub fan_kwh: [f64; 12],
     /// Electricity of the lamps by month, kWh.
     pub lamp_kwh: [f64; 12],
+    /// Heat that must be bought by month, kWh, as [`HouseYear::bought_heat_by_month_kwh`].
+    pub bought_heat_kwh: [f64; 12],
+    /// Heat of a room that is heated anyway, kWh, as [`HouseYear::unpaid_heat_kwh`].
+    pub unpaid_heat_kwh: f64,
     /// Largest output of the heater in any hour, W.
     pub heater_peak_w: f64,
     /// Hours in which the heater cannot give what its set point asks for.
@@ -86,6 +90,8 @@ impl Asked {
             fans_kwh: year.fans_kwh(),
             fan_kwh: monthly_kwh(&year.fan_w),
             lamp_kwh: monthly_kwh(&year.lamp_w),
+            bought_heat_kwh: year.bought_heat_by_month_kwh(),
+            unpaid_heat_kwh: year.unpaid_heat_kwh(),
             heater_peak_w: highest(&year.heater_w),
             not_held_h: unmet.filter(|unmet_w| **unmet_w > NOTHING_W).count() as f64,
             short_k_h: year.air_c.iter().map(short_k).sum(),
@@ -108,17 +114,17 @@ impl Asked {
 impl YearInside {
     /// Heat, fans and lamps of its months, no water.
     pub(super) fn energy(&self) -> Running {
-        let heat = |month| {
-            self.flows
-                .get(month)
-                .map_or(0.0, |flows: &HeatFlows| flows.heater_kwh)
-        };
         Running {
-            heat_kwh: std::array::from_fn(heat),
+            heat_kwh: self.bought_heat_kwh,
             fan_kwh: self.fan_kwh,
             lamp_kwh: self.lamp_kwh,
             water_l: [0.0; 12],
         }
+    }
+
+    /// Heat that must be bought in the year, kWh.
+    pub fn heat_kwh(&self) -> f64 {
+        self.bought_heat_kwh.iter().sum()
     }
 
     /// Coldest hour of the air, °C.

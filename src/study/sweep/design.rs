@@ -284,7 +284,7 @@ fn figures(job: &Job, study: &ClimateStudy) -> DesignYear {
         darkest_month_mol_m2_day: least(|month| month.light_mol_m2_day),
         light_mol_m2_day: settled.light_mol_m2_h.iter().sum::<f64>()
             / crate::calendar::DAYS_PER_YEAR as f64,
-        heater_kwh: study.mean_of_tried(|year| year.year.heater_kwh),
+        heater_kwh: study.mean_of_tried(YearInside::heat_kwh),
         fan_kwh: study.mean_of_tried(|year| year.fans_kwh),
         balance_residual: settled.balance_residual,
         years_simulated: study.run.years_to_settle + study.years.len(),
