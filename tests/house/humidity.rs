@@ -23,7 +23,10 @@ fn at(spot: &str, building: &str) -> (House, Sky, Vec<Weather>) {
         .unwrap_or_else(|error| panic!("{}", error.render(false)));
     project.planning.weather_years = YEARS;
     let job = Job::new(project, &SideFiles::default()).expect("a job");
-    let weathers = weather_years(&job);
+    let made = weather_years(&job);
+    let weathers = (0..YEARS)
+        .map(|year| made.year(year).into_owned())
+        .collect();
     let sky = Sky {
         weather: job.site.typical.clone(),
         sun: job.sun.clone(),

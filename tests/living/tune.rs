@@ -221,7 +221,7 @@ fn sunlight_of_the_logger_stands_for_that_of_usual_years() {
     let truth = Tuned::from([1.0, 1.25, 1.0, 1.0, 1.0]);
     let house = truth.apply(&job.project.house);
     let (site, options) = (&job.site, run_options(&job));
-    let weather = bedyear::study::weather_years(&job).remove(0);
+    let weather = bedyear::study::weather_years(&job).year(0).into_owned();
     let run = simulate(&house, &site.typical, &job.sun, &site.ground, &options).unwrap();
     let two = [site.typical.clone(), weather.clone()];
     let years =
