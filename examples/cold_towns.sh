@@ -1,5 +1,5 @@
 #!/bin/bash
-# The example's house in ten cold towns of seven countries: coldest hour, months that tomatoes stay, last sowing of winter spinach,
+# The example's house in twelve cold towns of nine countries: coldest hour, months that tomatoes stay, last sowing of winter spinach,
 # food and worth of the plan. One loop over `site.place`; the climates are estimated.
 #
 #   BEDYEAR=bedyear examples/cold_towns.sh [WEATHER_YEARS]
@@ -37,4 +37,6 @@ Davos, Switzerland
 Oulu, Finland
 Tromsø, Norway
 Novosibirsk, Russia
+Ulan Bator, Mongolia
+Iqaluit, Nunavut
 TOWNS

@@ -2,16 +2,16 @@
 """Packs the lists of `source/` into the tables that the program carries, the same bytes each time (see README.md).
 
 usage: pack.py           writes stations.bin, fields.bin, towns.bin and SHA256SUMS
-       pack.py --check   packs, writes nothing, fails if a byte differs from what is there
-Needs the package zopfli (0.4.3), whose output depends on its version alone.
+       pack.py --check   writes nothing, fails if a table does not hold, byte for byte, what its lists give, or a sum differs
+Packing needs the package zopfli (0.4.3), whose output depends on its version alone; checking needs nothing but Python.
 """
-import csv, gzip, hashlib, math, os, sys
-
-import zopfli.zlib
+import csv, gzip, hashlib, math, os, sys, zlib
 
 HERE = os.path.dirname(os.path.abspath(__file__))
-# Steps of the fields: 0.02 kWh/m2/day, 0.2 K, 0.2 K, 0.2 K, 0.2 K, 0.1 m/s, in units of the source lists.
-STEPS = [2, 2, 2, 2, 2, 1]
+# Steps of the fields: 0.02 kWh/m2/day, 0.2 K, 0.2 K, 0.2 K, 0.2 K, 0.1 m/s, 0.2 K, in units of the source lists.
+STEPS = [2, 2, 2, 2, 2, 1, 2]
+# Tens of metres of a town whose height is not known.
+NO_HEIGHT = -100
 FIRST_LAT, LAT_ROWS, LON_COLUMNS = -64, 137, 360
 
 
@@ -65,16 +65,19 @@ def stations():
 
 
 def fields():
-    """For each cell, south to north and west to east, whether it is there (a byte); its height (10 m); then 60 columns of the
-    cells that are there and 12 of wind, each number less what its neighbours west, south and southwest lead one to expect."""
+    """For each cell, south to north and west to east, whether it is there (a byte); the ground around (10 m); then 60 columns of the
+    cells that are there, 12 of wind and 12 of the trend, each number less what its neighbours west, south and southwest lead one to expect."""
     steps = [10] + [step for step in STEPS for _ in range(12)]
     cells = {}
     for row in rows("fields.csv.gz"):
-        cells[int(row[0]) - FIRST_LAT, int(row[1]) + 180] = [int(value) for value in row[2:]] + [0] * 12
+        cells[int(row[0]) - FIRST_LAT, int(row[1]) + 180] = [int(value) for value in row[2:]] + [0] * 24
     for row in rows("wind_us.csv.gz"):
         cell = cells.get((int(row[0]) - FIRST_LAT, int(row[1]) + 180))
         if cell:
-            cell[61:] = [int(value) for value in row[2:]]
+            cell[61:73] = [int(value) for value in row[2:]]
+    for row in rows("trend.csv.gz"):
+        cell = cells[int(row[0]) - FIRST_LAT, int(row[1]) + 180]
+        cell[0], cell[73:] = int(row[2]), [int(value) for value in row[3:]]
     out = bytearray(int((i, j) in cells) for i in range(LAT_ROWS) for j in range(LON_COLUMNS))
     for part, step in enumerate(steps):
         coded = {at: round_half_up(cell[part] / step) for at, cell in cells.items()}
@@ -95,7 +98,7 @@ def text(lines):
 
 def towns():
     """Countries, regions, time zones, names and other names as lines; then the region of each town, its place (0.01 degree), its
-    people (tenths of an octave) and its zone."""
+    people (tenths of an octave), its zone and its height (10 m)."""
     found = rows("towns.csv.gz")
     countries = sorted({(r[0], r[1]) for r in found})
     regions = sorted({(r[0], r[2], r[3]) for r in found})
@@ -108,37 +111,41 @@ def towns():
     out += column(hundredths(r[5]) for r in found) + column(hundredths(r[6]) for r in found)
     out += bytes(round_half_up(10 * math.log2(max(int(r[7]), 1))) for r in found)
     out += column(zones.index(r[8]) for r in found)
+    out += column(round_half_up(int(r[10]) / 10) if r[10] else NO_HEIGHT for r in found)
     return out
 
 
+def read(*parts):
+    with open(os.path.join(HERE, *parts), "rb") as file:
+        return file.read()
+
+
 def main():
-    sums, wrong = [], []
+    checking, sums, wrong = "--check" in sys.argv, [], []
+    if not checking:
+        import zopfli.zlib
     for name, made in (("stations.bin", stations), ("fields.bin", fields), ("towns.bin", towns)):
-        plain = made()
-        packed = zopfli.zlib.compress(plain)
-        sums.append(f"{hashlib.sha256(packed).hexdigest()}  {name}")
-        path = os.path.join(HERE, name)
-        if "--check" in sys.argv:
-            with open(path, "rb") as file:
-                if file.read() != packed:
-                    wrong.append(name)
+        plain = bytes(made())
+        if checking:
+            packed = read(name)
+            if zlib.decompress(packed) != plain:
+                wrong.append(name)
         else:
-            with open(path, "wb") as file:
+            packed = zopfli.zlib.compress(plain)
+            with open(os.path.join(HERE, name), "wb") as file:
                 file.write(packed)
+        sums.append(f"{hashlib.sha256(packed).hexdigest()}  {name}")
         print(name, len(plain), "bytes,", len(packed), "packed")
     for name in sorted(os.listdir(os.path.join(HERE, "source"))):
-        with open(os.path.join(HERE, "source", name), "rb") as file:
-            sums.append(f"{hashlib.sha256(file.read()).hexdigest()}  source/{name}")
-    listed = "\n".join(sums) + "\n"
-    if "--check" in sys.argv:
-        with open(os.path.join(HERE, "SHA256SUMS")) as file:
-            if file.read() != listed:
-                wrong.append("SHA256SUMS")
-        if wrong:
-            sys.exit(f"not the same bytes: {', '.join(wrong)}")
-    else:
-        with open(os.path.join(HERE, "SHA256SUMS"), "w") as file:
+        sums.append(f"{hashlib.sha256(read('source', name)).hexdigest()}  source/{name}")
+    listed = ("\n".join(sums) + "\n").encode()
+    if not checking:
+        with open(os.path.join(HERE, "SHA256SUMS"), "wb") as file:
             file.write(listed)
+    elif read("SHA256SUMS") != listed:
+        wrong.append("SHA256SUMS")
+    if wrong:
+        sys.exit(f"not the same bytes: {', '.join(wrong)}")
 
 
 main()

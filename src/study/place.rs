@@ -68,12 +68,9 @@ fn estimated(
 ) -> Result<PlaceStudy, StudyError> {
     let places::Estimate { mut normals, basis } = places::estimate(spot, 0.0)?;
     let beside = places::shelf_beside(&normals.place, &normals.monthly_mean_c());
-    let height = basis.asks_elevation().then(|| {
-        Phrase::from(format!(
-            "height taken from stations: {}",
-            basis.on_elevation()
-        ))
-    });
+    let height = basis
+        .on_elevation()
+        .map(|why| Phrase::from(format!("height: {why}")));
     normals.place.name = format!("{name}{}", basis.mark());
     normals.place.utc_offset_h = utc_offset_h;
     Ok(PlaceStudy {

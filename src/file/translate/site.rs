@@ -180,16 +180,15 @@ fn estimated(
             return None;
         }
     };
-    if !basis.elevation_known {
+    if let Some(why) = basis.on_elevation() {
         let height = tidy(basis.elevation_m);
-        site.assume("elevation", height.clone(), "m", &basis.on_elevation());
         if basis.asks_elevation() {
             let text = format!(
-                "the height of the place is not known and taken as {height} m: {}; write `elevation`",
-                basis.on_elevation()
+                "the height of the place is not known and taken as {height} m: {why}; write `elevation`"
             );
             site.doubt(key, text);
         }
+        site.assume("elevation", height, "m", &why);
     }
     // The estimate knows the height; nothing is set over it afterwards.
     overrides.elevation_m = None;

@@ -1,6 +1,7 @@
 //! The climate of a spot from the stations around it and the grid, with the error to expect.
 
-use super::tables::{Field, field_at, nearest_stations};
+use super::tables::{Field, Station, field_at, nearest_stations};
+use super::towns::heights_near;
 use crate::air;
 use crate::phrase::{Phrase, amount, bare, phrase};
 use crate::site::normals::{Monthly, Normals, Spread};
@@ -12,9 +13,13 @@ pub const LATITUDES_DEG: (f64, f64) = (-65.0, 72.0);
 const STATIONS: usize = 10;
 /// Distance at which nearness stops to count, km (own choice).
 const NEAR_KM: f64 = 3.0;
-/// Without a station this near no climate is estimated, km: beyond it the mean is off by 2.5 K and more (own check against
-/// 2,500 spots of an independent climate model, see climates/tables/README.md).
-pub const STATION_WITHIN_KM: f64 = 300.0;
+/// What stations stand above or below the trend of the map counts half where their weights come to that of one station so far
+/// away, km: with it blocks of stations left out came out best (tried 200, 500, 1000 and without; climates/tables/README.md).
+const FADE_KM: f64 = 500.0;
+/// Towns whose heights, beside those of the stations, tell the height of a spot.
+const TOWNS: usize = 10;
+/// A spot this near to a town lies at the town's height, km (own choice).
+const IN_TOWN_KM: f64 = 1.0;
 /// Fall of the mean temperature with height, K/m, mean of the year (from memory: 5 to 6 K/km over land).
 const LAPSE_K_M: f64 = 0.0055;
 /// So much more in the local midsummer, less in midwinter, K/m (from memory).
@@ -40,8 +45,11 @@ const HUMIDITY_PCT: (f64, f64) = (15.0, 98.0);
 const HALF_RANGE_ERROR_K: f64 = 0.57;
 /// Error of a month's sunlight against twelve weather files.
 const SUN_ERROR_KWH_M2_DAY: f64 = 0.2;
-/// Error of a month's humidity against twelve weather files, points of %.
-const HUMIDITY_ERROR_PCT: f64 = 5.2;
+/// Error of a month's humidity, points of %: against twelve weather files; and where no station tells the dew point, from its
+/// 1.61 K where blocks of the grid were left out.
+const HUMIDITY_ERROR_PCT: (f64, f64) = (5.2, 6.5);
+/// Further than this from a station its dew point says little, km (own choice).
+const DEW_WITHIN_KM: f64 = 300.0;
 /// Error of a month's wind, m/s, with stations and without.
 const WIND_ERROR_M_S: (f64, f64) = (0.6, 1.0);
 
@@ -52,8 +60,24 @@ pub struct Spot {
     pub latitude_deg: f64,
     /// Longitude, degrees, east positive.
     pub longitude_deg: f64,
-    /// Height above sea level, m; that of the stations around where it is not known.
+    /// Height above sea level, m; that of the town, or of the towns and stations around, where it is not known.
     pub elevation_m: Option<f64>,
+}
+
+/// Where the height of a spot comes from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum HeightFrom {
+    /// The person.
+    Person,
+    /// The list of towns.
+    Town,
+    /// Towns and stations around: the lowest and the highest of them, m, and the distance of the nearest, km.
+    Around {
+        /// Lowest and highest, m.
+        between_m: (f64, f64),
+        /// Distance of the nearest, km.
+        nearest_km: f64,
+    },
 }
 
 /// What an estimate rests on and how far it may be off.
@@ -63,10 +87,8 @@ pub struct Basis {
     pub nearest_station_km: f64,
     /// Distance of the furthest of the ten, km.
     pub furthest_station_km: f64,
-    /// Heights of the lowest and the highest of the ten, m.
-    pub stations_between_m: (f64, f64),
-    /// Was the height given?
-    pub elevation_known: bool,
+    /// Where the height comes from.
+    pub height_from: HeightFrom,
     /// Height taken, m.
     pub elevation_m: f64,
     /// Expected error of a month's mean temperature, K.
@@ -105,21 +127,12 @@ pub enum EstimateError {
         -LATITUDES_DEG.0, LATITUDES_DEG.1
     )]
     OffTheTables,
-    /// No station is near enough.
-    #[error(
-        "no climate can be estimated there: the nearest station on file is {km:.0} km away, and beyond {STATION_WITHIN_KM:.0} km \
-         a month's mean would be off by more than 2.5 K"
-    )]
-    NoStation {
-        /// Distance of the nearest station, km.
-        km: f64,
-    },
 }
 
 /// Estimates the climate of a spot; stations nearer than `left_out_km` are passed over (0 but for checks).
 ///
 /// # Errors
-/// [`EstimateError`] off the tables and far from any station.
+/// [`EstimateError`] off the tables.
 pub fn estimate(spot: &Spot, left_out_km: f64) -> Result<Estimate, EstimateError> {
     let (latitude_deg, longitude_deg) = (spot.latitude_deg, spot.longitude_deg);
     if !(LATITUDES_DEG.0..=LATITUDES_DEG.1).contains(&latitude_deg) {
@@ -128,47 +141,28 @@ pub fn estimate(spot: &Spot, left_out_km: f64) -> Result<Estimate, EstimateError
     let field = field_at(latitude_deg, longitude_deg).ok_or(EstimateError::OffTheTables)?;
     let near = nearest_stations(latitude_deg, longitude_deg, STATIONS, left_out_km);
     let nearest_station_km = near.first().map_or(f64::INFINITY, |(km, _)| *km);
-    if nearest_station_km > STATION_WITHIN_KM {
-        return Err(EstimateError::NoStation {
-            km: nearest_station_km,
-        });
-    }
-    let weights: Vec<f64> = near
-        .iter()
-        .map(|(km, _)| 1.0 / (km * km + NEAR_KM * NEAR_KM))
+    let (elevation_m, height_from, height_spread_m) = height(spot, &near);
+    let temp_mean_c = temp_mean_c(spot, &field, elevation_m, &near);
+    let heights_m: Vec<(f64, f64)> = (near.iter())
+        .map(|(km, station)| (*km, station.elevation_m))
         .collect();
-    let total: f64 = weights.iter().sum();
-    let weighted = |of: &dyn Fn(usize) -> f64| -> f64 {
-        (0..near.len()).map(|at| weights[at] * of(at)).sum::<f64>() / total
-    };
-    let stations_m = weighted(&|at| near[at].1.elevation_m);
-    let elevation_m = spot.elevation_m.unwrap_or_else(|| stations_m.round());
-    let temp_mean_c: Monthly = std::array::from_fn(|month| {
-        let lapse = lapse_k_m(month, latitude_deg < 0.0);
-        weighted(&|at| {
-            let station = near[at].1;
-            station.temp_mean_c[month] + lapse * (station.elevation_m - elevation_m)
-        })
-    });
-    let heights = near.iter().map(|(_, station)| station.elevation_m);
-    let relief_m = weighted(&|at| (near[at].1.elevation_m - stations_m).powi(2)).sqrt();
+    let (_, relief_m) = mean_and_spread(&heights_m);
     let wind_known = field.wind_m_s[0] > 0.0;
-    let stations_between_m = (
-        heights.clone().fold(f64::INFINITY, f64::min),
-        heights.fold(f64::NEG_INFINITY, f64::max),
-    );
-    let elevation_known = spot.elevation_m.is_some();
-    let mean_error_k = mean_error_k(nearest_station_km, relief_m, elevation_known);
+    let below_m = (field.ground_m - elevation_m).max(0.0);
+    let mean_error_k = mean_error_k(nearest_station_km, relief_m, below_m, height_spread_m);
     let basis = Basis {
         nearest_station_km,
         furthest_station_km: near.last().map_or(f64::INFINITY, |(km, _)| *km),
-        stations_between_m,
-        elevation_known,
+        height_from,
         elevation_m,
         mean_error_k,
         extreme_error_k: mean_error_k.hypot(HALF_RANGE_ERROR_K),
         sun_error_kwh_m2_day: SUN_ERROR_KWH_M2_DAY,
-        humidity_error_pct: HUMIDITY_ERROR_PCT,
+        humidity_error_pct: if nearest_station_km <= DEW_WITHIN_KM {
+            HUMIDITY_ERROR_PCT.0
+        } else {
+            HUMIDITY_ERROR_PCT.1
+        },
         wind_error_m_s: if wind_known {
             WIND_ERROR_M_S.0
         } else {
@@ -190,11 +184,79 @@ pub fn estimate(spot: &Spot, left_out_km: f64) -> Result<Estimate, EstimateError
     })
 }
 
+/// Weight of what lies so far away.
+fn nearness(km: f64) -> f64 {
+    1.0 / (km * km + NEAR_KM * NEAR_KM)
+}
+
+/// Mean of values at distances, km, the nearer the weightier, and how far the values lie about it.
+fn mean_and_spread(values: &[(f64, f64)]) -> (f64, f64) {
+    let total: f64 = values.iter().map(|(km, _)| nearness(*km)).sum();
+    let mean = |of: &dyn Fn(f64) -> f64| {
+        values
+            .iter()
+            .map(|(km, value)| nearness(*km) * of(*value))
+            .sum::<f64>()
+            / total
+    };
+    let middle = mean(&|value| value);
+    (middle, mean(&|value| (value - middle).powi(2)).sqrt())
+}
+
+/// Height of a spot, m, where it comes from, and how far those that it comes from differ, m.
+fn height(spot: &Spot, stations: &[(f64, &Station)]) -> (f64, HeightFrom, f64) {
+    if let Some(elevation_m) = spot.elevation_m {
+        return (elevation_m, HeightFrom::Person, 0.0);
+    }
+    let mut heights = heights_near(spot.latitude_deg, spot.longitude_deg, TOWNS);
+    if let Some((_, elevation_m)) = heights.first().filter(|(km, _)| *km <= IN_TOWN_KM) {
+        return (*elevation_m, HeightFrom::Town, 0.0);
+    }
+    heights.extend(
+        stations
+            .iter()
+            .map(|(km, station)| (*km, station.elevation_m)),
+    );
+    let (mean_m, spread_m) = mean_and_spread(&heights);
+    let least =
+        |of: &dyn Fn(&(f64, f64)) -> f64| heights.iter().map(of).fold(f64::INFINITY, f64::min);
+    let from = HeightFrom::Around {
+        between_m: (least(&|(_, m)| *m), -least(&|(_, m)| -m)),
+        nearest_km: least(&|(km, _)| *km),
+    };
+    (mean_m.round(), from, spread_m)
+}
+
+/// Mean temperature of the months: the trend of the map, and what the stations around stand above or below it, each brought to
+/// sea level; the further they lie the less they say.
+fn temp_mean_c(spot: &Spot, field: &Field, elevation_m: f64, near: &[(f64, &Station)]) -> Monthly {
+    let southern = |latitude_deg: f64| latitude_deg < 0.0;
+    let mut above_k = [0.0; 12];
+    let mut total = FADE_KM.powi(-2);
+    for (km, station) in near {
+        // A station on an island off the grid has no trend to stand above.
+        let Some(there) = field_at(station.latitude_deg, station.longitude_deg) else {
+            continue;
+        };
+        total += nearness(*km);
+        for (month, above_k) in above_k.iter_mut().enumerate() {
+            let fall_k = lapse_k_m(month, southern(station.latitude_deg)) * station.elevation_m;
+            *above_k +=
+                nearness(*km) * (station.temp_mean_c[month] + fall_k - there.trend_c[month]);
+        }
+    }
+    std::array::from_fn(|month| {
+        let fall_k = lapse_k_m(month, southern(spot.latitude_deg)) * elevation_m;
+        field.trend_c[month] + above_k[month] / total - fall_k
+    })
+}
+
 /// How far the yearly coldest hour of the weather years may be off, K: more where a month may be off more, and where winters are
 /// cold enough for air to lie in valleys.
 ///
-/// Set so that the yearly coldest hours stated in the headers of the weather files of the shelf's places, their own stations
-/// left out, lie within it; these files were seen before.
+/// Set so that the yearly coldest hours stated in the headers of the weather files of ten of the shelf's places, their own
+/// stations left out, lie within it; these files were seen before. Churchill and Santiago, 270 and 1,650 km from any other
+/// station, were tried afterwards.
 fn coldest_hour_error_k(mean_error_k: f64, temp_mean_c: &Monthly) -> f64 {
     const LEAST_K: f64 = 2.5;
     const OF_MONTHS: f64 = 2.5;
@@ -228,7 +290,7 @@ fn normals(place: Place, temp_mean_c: Monthly, field: &Field) -> Normals {
         of_mean / within_month
     };
     Normals {
-        source: "estimated from stations around and a grid of one degree (climates/LICENCES.md)"
+        source: "estimated from stations and a grid of one degree (climates/LICENCES.md)"
             .to_owned(),
         years: "means of 1983-2019, by table".to_owned(),
         temp_max_c: month(&|at| temp_mean_c[at] + half_range[at]),
@@ -257,45 +319,66 @@ fn normals(place: Place, temp_mean_c: Monthly, field: &Field) -> Normals {
     }
 }
 
-/// Expected error of a month's mean, K, from the distance of the nearest station and how much the heights around differ.
+/// Expected error of a month's mean, K, from the distance of the nearest station, how far the heights of the stations around
+/// differ, how far the spot lies below the ground around, and how far the heights differ that one not known is taken from, m.
 ///
-/// Fitted to the mean absolute error at 2,500 spots poleward of 35 degrees against an independent climate model: 0.76 K with a
-/// station within 30 km, 0.92 at 60 to 100, 1.38 at 150 to 200, 1.65 at 200 to 300; where the heights around differ by 200 to
-/// 400 m 1.2 K with the height known and 1.7 without, by more 1.7 and 3.2.
-fn mean_error_k(nearest_km: f64, relief_m: f64, elevation_known: bool) -> f64 {
-    const BASE_K: f64 = 0.55;
-    const K_PER_KM: f64 = 0.0045;
-    const RELIEF_KNOWN_K_M: f64 = 0.002;
-    const RELIEF_UNKNOWN_K_M: f64 = 0.0045;
-    let relief = if elevation_known {
-        RELIEF_KNOWN_K_M
-    } else {
-        RELIEF_UNKNOWN_K_M
-    };
-    (BASE_K + K_PER_KM * nearest_km).hypot(relief * relief_m)
+/// Fitted to the mean absolute error at 3,100 spots against an independent climate model (climates/tables/README.md): where the
+/// stations' heights differ by less than 150 m 0.7 K with one within 60 km, 0.8 at 100 to 250, 1.1 at 300 to 600, 1.5 to 2.4
+/// beyond; where by 400 m and more 1.3 to 1.5 K up to 250 km, 1.8 to 2.1 beyond; 1,000 m and more below the ground around 2.5 K
+/// with a station within 300 km, 4.7 without.
+fn mean_error_k(nearest_km: f64, relief_m: f64, below_m: f64, height_spread_m: f64) -> f64 {
+    const NEAR_K: f64 = 0.7;
+    const FAR_K: f64 = 1.5;
+    const GROWS_OVER_KM: f64 = 900.0;
+    const RELIEF_K_M: f64 = 0.0015;
+    const BELOW_NEAR_K_M: f64 = 0.0015;
+    const BELOW_FAR_K_M: f64 = 0.0015;
+    const HEIGHT_K_M: f64 = 0.0045;
+    let far = 1.0 - (-nearest_km / GROWS_OVER_KM).exp();
+    (NEAR_K + FAR_K * far)
+        .hypot(RELIEF_K_M * relief_m)
+        .hypot((BELOW_NEAR_K_M + BELOW_FAR_K_M * far) * below_m)
+        .hypot(HEIGHT_K_M * height_spread_m)
 }
 
-/// Without the height, the stations around may differ in height by so much, m, before it is asked for (own choice).
+/// Miles in a kilometre.
+const MILES_PER_KM: f64 = 0.621_371;
+/// Heights around may differ by so much, m, before that of the spot is asked for (own choice).
 const HEIGHTS_APART_M: f64 = 300.0;
-/// Without the height, the nearest station may be so far, km, before it is asked for (own choice).
+/// The nearest height may be so far, km, before that of the spot is asked for (own choice).
 const HEIGHT_WITHIN_KM: f64 = 30.0;
 
 impl Basis {
     /// Should the height be asked for?
     pub fn asks_elevation(&self) -> bool {
-        let (low, high) = self.stations_between_m;
-        !self.elevation_known
-            && (high - low > HEIGHTS_APART_M || self.nearest_station_km > HEIGHT_WITHIN_KM)
+        matches!(
+            self.height_from,
+            HeightFrom::Around { between_m: (low, high), nearest_km }
+                if high - low > HEIGHTS_APART_M || nearest_km > HEIGHT_WITHIN_KM
+        )
     }
 
-    /// Why the height counts, in one sentence.
-    pub fn on_elevation(&self) -> String {
-        let (low, high) = self.stations_between_m;
-        format!(
-            "the stations around lie at {low:.0} to {high:.0} m, the nearest {:.0} km away; each 100 m off moves the air by {:.1} K",
-            self.nearest_station_km,
-            100.0 * LAPSE_K_M
-        )
+    /// Where the height comes from, and why it counts, in one sentence; nothing where the person gave it.
+    pub fn on_elevation(&self) -> Option<String> {
+        /// Feet in a metre.
+        const FT_PER_M: f64 = 3.281;
+        let from = match self.height_from {
+            HeightFrom::Person => return None,
+            HeightFrom::Town => "that of the town, from the list of towns".to_owned(),
+            HeightFrom::Around {
+                between_m: (low, high),
+                nearest_km,
+            } => format!(
+                "towns and stations around lie at {low:.0} to {high:.0} m ({:.0} to {:.0} ft), the nearest {nearest_km:.0} km ({:.0} \
+                 miles) away",
+                low * FT_PER_M,
+                high * FT_PER_M,
+                nearest_km * MILES_PER_KM
+            ),
+        };
+        Some(format!(
+            "{from}; 100 m (330 ft) higher is 0.55 K (1 °F) colder"
+        ))
     }
 
     /// Stands behind the name of a place, wherever it is shown: that its climate is estimated, from how far, how surely.
@@ -303,8 +386,9 @@ impl Basis {
         /// Fahrenheit degrees in a kelvin.
         const F_PER_K: f64 = 1.8;
         format!(
-            " (estimated climate: nearest station {:.0} km away, months within {:.1} K or {:.0} °F)",
+            " (estimated climate: nearest station {:.0} km or {:.0} miles away, months within {:.1} K or {:.0} °F)",
             self.nearest_station_km,
+            self.nearest_station_km * MILES_PER_KM,
             self.mean_error_k,
             (self.mean_error_k * F_PER_K).max(1.0)
         )
@@ -327,7 +411,8 @@ impl Basis {
                 bare(self.nearest_station_km, "km", 0),
                 " to ",
                 amount(self.furthest_station_km, "km", 0),
-                " away and a grid of one degree; expected error of a month: mean temperature ",
+                " away and from what sun, sea, land and height lead one to expect on a grid of one degree; expected error of a month: \
+                 mean temperature ",
                 amount(self.mean_error_k, "K", 1),
                 ", mean daily maximum and minimum ",
                 amount(self.extreme_error_k, "K", 1),

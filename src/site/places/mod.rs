@@ -12,8 +12,7 @@ mod unpack;
 
 pub use choose::{Chosen, NEAR_SHELF_KM, choose, shelf_beside};
 pub use estimate::{
-    Basis, Estimate, EstimateError, LATITUDES_DEG, STATION_WITHIN_KM, Spot, USUAL_WIND_M_S,
-    estimate,
+    Basis, Estimate, EstimateError, HeightFrom, LATITUDES_DEG, Spot, USUAL_WIND_M_S, estimate,
 };
 pub use fold::folded;
 pub use tables::{Station, stations};

@@ -37,16 +37,24 @@ pub struct Field {
     pub min_sd_k: Monthly,
     /// Wind, m/s; 0 where it is not known.
     pub wind_m_s: Monthly,
+    /// Mean temperature at sea level that the map leads one to expect, °C (`climates/tables/trend.py`).
+    pub trend_c: Monthly,
+    /// Mean height of the ground for some 150 km around, m.
+    pub ground_m: f64,
 }
 
 /// South edge of the grid, degrees; rows and columns of one degree.
 const FIRST_LATITUDE: i32 = -64;
 const ROWS: usize = 137;
 const COLUMNS: usize = 360;
-/// Parts of a cell: height, then six fields of twelve months.
-const PARTS: usize = 73;
+/// Parts of a cell: height, then seven fields of twelve months.
+const PARTS: usize = 85;
 /// What one step of each field stands for, in its unit.
-const STEPS: [f64; 6] = [0.02, 0.2, 0.2, 0.2, 0.2, 0.1];
+const STEPS: [f64; 7] = [0.02, 0.2, 0.2, 0.2, 0.2, 0.1, 0.2];
+/// What one step of the height stands for, m.
+const GROUND_STEP_M: f64 = 10.0;
+/// Number of the field of wind, which is not known everywhere.
+const WIND: usize = 5;
 
 /// All stations.
 pub fn stations() -> &'static [Station] {
@@ -111,9 +119,13 @@ fn grid() -> &'static Grid {
                     (None, None, _) => 0,
                 };
                 coded[at] = expected + reader.number();
-                if let Some(field) = part.checked_sub(1) {
-                    let value = f64::from(coded[at]) * STEPS[field / 12];
-                    cells[number[at] - 1].months_mut(field / 12)[field % 12] = value;
+                let cell = &mut cells[number[at] - 1];
+                match part.checked_sub(1) {
+                    None => cell.ground_m = f64::from(coded[at]) * GROUND_STEP_M,
+                    Some(field) => {
+                        let value = f64::from(coded[at]) * STEPS[field / 12];
+                        cell.months_mut(field / 12)[field % 12] = value;
+                    }
                 }
             }
         }
@@ -129,7 +141,8 @@ impl Field {
             2 => &mut self.dew_depression_k,
             3 => &mut self.max_sd_k,
             4 => &mut self.min_sd_k,
-            _ => &mut self.wind_m_s,
+            WIND => &mut self.wind_m_s,
+            _ => &mut self.trend_c,
         }
     }
 }
@@ -165,6 +178,7 @@ pub fn field_at(latitude_deg: f64, longitude_deg: f64) -> Option<Field> {
         let has_wind = cell.wind_m_s[0] > 0.0;
         windy += if has_wind { share } else { 0.0 };
         let mut cell = *cell;
+        sum.ground_m += share * cell.ground_m;
         for field in 0..STEPS.len() {
             let months = *cell.months_mut(field);
             for (total, value) in sum.months_mut(field).iter_mut().zip(months) {
@@ -175,8 +189,9 @@ pub fn field_at(latitude_deg: f64, longitude_deg: f64) -> Option<Field> {
     if weight <= 0.0 {
         return None;
     }
+    sum.ground_m /= weight;
     for field in 0..STEPS.len() {
-        let over = if field == 5 {
+        let over = if field == WIND {
             f64::max(windy, LEAST)
         } else {
             weight

@@ -46,6 +46,8 @@ pub struct Town {
     pub population: u32,
     /// Time zone as the tz database calls it.
     pub time_zone: String,
+    /// Height above sea level, m, to 10 m, where it is known.
+    pub elevation_m: Option<f64>,
 }
 
 /// What a name may mean.
@@ -158,6 +160,8 @@ struct List {
     longitude: Vec<i32>,
     people: Vec<u8>,
     zone: Vec<i32>,
+    /// Tens of metres above sea level.
+    height: Vec<i32>,
     /// Numbers of the towns that go by a folded name.
     by_name: FnvHashMap<String, Vec<usize>>,
 }
@@ -186,6 +190,7 @@ fn list() -> &'static List {
             longitude: reader.column(count),
             people: (0..count).map(|_| reader.byte()).collect(),
             zone: reader.column(count),
+            height: reader.column(count),
             countries,
             regions,
             zones,
@@ -236,7 +241,33 @@ impl List {
             longitude_deg,
             population: octaves.exp2().round() as u32,
             time_zone: self.zones.get(Self::at(&self.zone, town)).to_owned(),
+            elevation_m: self.elevation_m(town),
         }
+    }
+
+    fn elevation_m(&self, town: usize) -> Option<f64> {
+        /// Tens of metres where the height is not known.
+        const NOT_KNOWN: i32 = -100;
+        let tens = self.height.get(town).copied().unwrap_or(NOT_KNOWN);
+        (tens != NOT_KNOWN).then(|| f64::from(tens) * 10.0)
+    }
+
+    /// Numbers of the nearest towns to a spot with their distances, km, nearest first.
+    fn nearest(&self, latitude_deg: f64, longitude_deg: f64, count: usize) -> Vec<(f64, usize)> {
+        let here = spot(latitude_deg, longitude_deg);
+        let mut far: Vec<(f64, usize)> = (0..self.names.len())
+            .map(|town| {
+                let (latitude_deg, longitude_deg) = self.place(town);
+                (here.distance_km(&spot(latitude_deg, longitude_deg)), town)
+            })
+            .collect();
+        let order = |a: &(f64, usize), b: &(f64, usize)| a.0.total_cmp(&b.0);
+        if far.len() > count {
+            far.select_nth_unstable_by(count, order);
+            far.truncate(count);
+        }
+        far.sort_by(order);
+        far
     }
 
     /// Does a town lie in what the words after its name say?
@@ -341,16 +372,16 @@ pub fn find(written: &str) -> Found {
 /// The nearest towns to a spot, nearest first.
 pub fn near(latitude_deg: f64, longitude_deg: f64, count: usize) -> Vec<Town> {
     let list = list();
-    let here = spot(latitude_deg, longitude_deg);
-    let mut far: Vec<(f64, usize)> = (0..list.names.len())
-        .map(|town| {
-            let (latitude_deg, longitude_deg) = list.place(town);
-            (here.distance_km(&spot(latitude_deg, longitude_deg)), town)
-        })
-        .collect();
-    far.sort_by(|a, b| a.0.total_cmp(&b.0));
-    far.truncate(count);
-    far.into_iter().map(|(_, town)| list.town(town)).collect()
+    let found = list.nearest(latitude_deg, longitude_deg, count);
+    found.into_iter().map(|(_, town)| list.town(town)).collect()
+}
+
+/// Distances, km, and heights, m, of the nearest towns to a spot, as far as they are known.
+pub fn heights_near(latitude_deg: f64, longitude_deg: f64, count: usize) -> Vec<(f64, f64)> {
+    let list = list();
+    let found = list.nearest(latitude_deg, longitude_deg, count);
+    let height = |(km, town)| Some((km, list.elevation_m(town)?));
+    found.into_iter().filter_map(height).collect()
 }
 
 #[cfg(feature = "inner")]
