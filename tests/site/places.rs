@@ -192,6 +192,7 @@ fn published_normals_of_towns_come_out() {
             ("Innsbruck", 578.0),
             ("Aboyne", 130.0),
             ("Tromsø", 100.0),
+            ("La Paz", 4000.0),
         ];
         let height = heights.iter().find(|(name, _)| town.name == *name);
         let spot = Spot {
