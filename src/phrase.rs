@@ -97,6 +97,16 @@ impl Phrase {
         self.pieces.is_empty()
     }
 
+    /// Phrases one after the other, with words between them.
+    pub fn joined(phrases: &[Phrase], between: &str) -> Self {
+        let mut all = Phrase::default();
+        for (at, phrase) in phrases.iter().enumerate() {
+            let before = if at > 0 { between } else { "" };
+            all = all.then(before).then(phrase);
+        }
+        all
+    }
+
     /// The phrase with more behind it.
     #[must_use]
     pub fn then(mut self, more: impl Into<Phrase>) -> Self {

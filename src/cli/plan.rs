@@ -75,8 +75,9 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         return next_year(args, &job, &plan, next);
     }
     if let Some(question) = &args.why {
-        let swaps = study::why_planted(&job, &plan, question).map_err(|error| failed(&error))?;
-        let view = build::swaps(&plan, question, &swaps);
+        let why =
+            study::why_planted(&job, &climate, &plan, question).map_err(|error| failed(&error))?;
+        let view = build::swaps(&plan, question, &why);
         return print::view(
             &view,
             &args.show,

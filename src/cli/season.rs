@@ -40,9 +40,9 @@ pub struct Args {
     #[arg(long, value_name = "FUEL", value_parser = fuel, requires = "heat")]
     fuel: Option<Fuel>,
     /// Follow one sowing of this crop month by month, with the date and cause of every event
-    #[arg(long, value_name = "CROP", requires = "sow", value_parser = offer::crops(), hide_possible_values = true)]
+    #[arg(long, value_name = "CROP", value_parser = offer::crops(), hide_possible_values = true)]
     explain: Option<String>,
-    /// Day of that sowing
+    /// Day of that sowing; the surest over the weather years where none is named
     #[arg(long, value_name = "YYYY-MM-DD", requires = "explain")]
     sow: Option<NaiveDate>,
     /// Bed of that sowing, by its name in the file; the first where none is named
@@ -105,10 +105,10 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         .collect();
     let only = study::crops_named(&job, &names).map_err(|error| project::failed(&error))?;
     let (climate, weathers) = whole::climate(&job)?;
-    if let (Some(crop), Some(sow)) = (&args.explain, args.sow) {
+    if let Some(crop) = &args.explain {
         let question = ExplainQuestion {
             crop: printable(crop.as_ref()),
-            sow,
+            sow: args.sow,
             bed: args.bed.as_ref().map(|bed| printable(bed.as_ref())),
             way: args.way.map(Way::from),
         };

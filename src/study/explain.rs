@@ -3,14 +3,15 @@
 use super::kinds::{kinds_of, one_crop};
 use super::season::beds_in;
 use super::{ClimateStudy, Job, StudyError};
-use crate::calendar::{DAYS_PER_YEAR, day_of_date};
+use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, day_of_date, first_day_of_week};
 use crate::crops::{
-    self, Cause, Crop, Explanation, Growth, Prepared, Sowing, Through, Way, grow, prepare,
+    self, Cause, Crop, Explanation, Growth, Prepared, Sowing, Through, Way, grow, grow_years,
+    prepare,
 };
 use crate::file::Bed;
 use crate::profile::{BedClimate, Quantiles, bed_climates};
 use crate::suggest::nearest;
-use chrono::NaiveDate;
+use chrono::{Days, NaiveDate};
 use std::collections::BTreeMap;
 
 /// A sowing to be followed.
@@ -18,8 +19,8 @@ use std::collections::BTreeMap;
 pub struct ExplainQuestion {
     /// Crop id, or a plain name that one crop alone has.
     pub crop: String,
-    /// Day of sowing; its year counts only in the dates shown.
-    pub sow: NaiveDate,
+    /// Day of sowing; its year counts only in the dates shown. None: the day of a week that is surest over the weather years.
+    pub sow: Option<NaiveDate>,
     /// Bed by name; none: the first bed of the project.
     pub bed: Option<String>,
     /// In the bed or in a tray; none: the first way that the crop is grown by.
@@ -122,8 +123,17 @@ pub fn explain(
     let crop = one_crop(job, &question.crop)?;
     let bed = bed_of(job, question.bed.as_deref())?;
     let way = way_of(crop, question.way)?;
+    let tried = beds_in(job, &study.years);
+    let tried = climate_of(&tried, bed).map(|days| Prepared::new(crop, days));
+    let sow = question.sow.unwrap_or_else(|| {
+        let year = NaiveDate::from_yo_opt(job.project.planning.year, 1).unwrap_or_default();
+        let week = tried
+            .as_ref()
+            .map_or(0, |tried| surest_week(crop, tried, way));
+        year + Days::new(first_day_of_week(week) as u64)
+    });
     let sowing = Sowing {
-        day: day_of_date(question.sow),
+        day: day_of_date(sow),
         way,
     };
     let day_length_h = &job.sun.day_length_h;
@@ -133,10 +143,8 @@ pub fn explain(
     let explained = crops::explain(crop, &prepared, 0, sowing);
     let moved = moved(crop, usual, &prepared, sowing);
     let mut growths: Vec<Growth> = Vec::new();
-    let tried = beds_in(job, &study.years);
-    if let Some(tried) = climate_of(&tried, bed) {
-        let prepared = Prepared::new(crop, tried);
-        growths.extend((0..prepared.years).map(|year| grow(crop, &prepared, year, sowing)));
+    if let Some(tried) = &tried {
+        growths.extend((0..tried.years).map(|year| grow(crop, tried, year, sowing)));
     }
     let picked: Vec<f64> = growths.iter().map(Growth::kg_m2).collect();
     Ok(ExplainStudy {
@@ -149,7 +157,7 @@ pub fn explain(
         bed: bed.map_or_else(String::new, |bed| bed.name.clone()),
         climate: usual.name.clone(),
         sowing,
-        sow: question.sow,
+        sow,
         usual: explained,
         followed: study.year_name(),
         survival: Through::of(crop, &growths).by_weather(),
@@ -159,6 +167,24 @@ pub fn explain(
         bearing_years: picked.iter().filter(|kg_m2| **kg_m2 > 0.0).count(),
         kg_m2: Quantiles::of(&picked),
     })
+}
+
+/// The week of sowing that comes through most often, and of equals the one that bears most; the first of those.
+fn surest_week(crop: &Crop, tried: &Prepared, way: Way) -> usize {
+    let weeks = (0..WEEKS_PER_YEAR).map(|week| {
+        let day = first_day_of_week(week);
+        let growths = grow_years(crop, tried, 0..tried.years, Sowing { day, way });
+        let kg_m2: f64 = growths.iter().map(Growth::kg_m2).sum();
+        (week, Through::of(crop, &growths).by_weather(), kg_m2)
+    });
+    let surest = weeks.reduce(|best, next| {
+        if (next.1, next.2) > (best.1, best.2) {
+            next
+        } else {
+            best
+        }
+    });
+    surest.map_or(0, |(week, ..)| week)
 }
 
 /// The cause that most often cut a sowing short, the first of equals.

@@ -63,7 +63,7 @@ pub use outage::{
 };
 pub use place::{PlaceStudy, place, spot};
 pub use planning::{Found, PlanStudy, Planting, plan, plan_from_file};
-pub use problem::{Origin, Problem, StandingCrop};
+pub use problem::{NotOffered, Origin, Problem, StandingCrop, Surest, WhyNot};
 pub use replan::{Change, ChangeKind, ReplanStudy, replan};
 pub use review::{
     AHEAD_DAYS, Followed, KgRow, MoneyMonth, ReviewStudy, State, Work, WorkKind, review,
@@ -72,7 +72,7 @@ pub use saved::variant_text;
 pub use season::{CropLatest, CropMonthsIn, HeatAsked, RoofHeat, SeasonStudy, beds, season};
 pub use second_pass::{SecondPass, house_with_leaves, own_leaf_area};
 pub use shortfalls::{Closes, shortfalls};
-pub use swaps::{Swap, gains, why_planted};
+pub use swaps::{Swap, WhyPlanted, gains, why_planted};
 pub use tune::{
     CropGrowth, DayResidual, FirstHarvest, HARVESTS_MIN, Quality, Stamps, Total, TuneQuestion,
     TuneStudy, Verdict, figure, growth, tune,

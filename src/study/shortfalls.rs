@@ -7,6 +7,7 @@ use rayon::prelude::*;
 
 use super::turns::tried;
 use super::{ClimateStudy, Job, PlanStudy, StudyError, plan_from_file};
+use crate::phrase::Phrase;
 use crate::plan::Target;
 use crate::plan::gaps::{Cause, Gap};
 use crate::site::Weathers;
@@ -22,7 +23,7 @@ const WORTH_NAMING: f64 = 0.1;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Closes {
     /// The measure, as people say it.
-    pub measure: String,
+    pub measure: Phrase,
     /// Share of the shortfall that it closes with the plan as it stands, 0 to 1.
     pub as_planted: f64,
     /// Share that it closes with more bed of one sowing besides, 0 to 1: that sowing, by crop and day of the year, and the area.
@@ -61,7 +62,7 @@ pub fn shortfalls(
     let as_is = study.first_years(TRIED_YEARS);
     let before = plan_from_file(job, &as_is, &file)?;
     let measures: Vec<_> = tried(job)?;
-    let lived: Vec<(String, PlanStudy)> = measures
+    let lived: Vec<(Phrase, PlanStudy)> = measures
         .into_par_iter()
         .filter_map(|(name, job, _)| {
             // A measure that this building cannot have, or a plan that cannot stand in it, closes nothing.
@@ -72,7 +73,7 @@ pub fn shortfalls(
     let of_gap = |gap: usize| {
         let of = &plan.gaps[gap];
         let missing = missing_kg(&before, of);
-        let as_built = closes("", of, missing, &before).best();
+        let as_built = closes(&Phrase::default(), of, missing, &before).best();
         let best = lived
             .iter()
             .map(|(measure, after)| closes(measure, of, missing, after))
@@ -89,7 +90,7 @@ pub fn shortfalls(
     Ok(largest.into_iter().map(of_gap).collect())
 }
 
-fn closes(measure: &str, of: &Gap, missing_before_kg: f64, after: &PlanStudy) -> Closes {
+fn closes(measure: &Phrase, of: &Gap, missing_before_kg: f64, after: &PlanStudy) -> Closes {
     let missing = missing_kg(after, of);
     let share = |left_kg: f64| (1.0 - left_kg / missing_before_kg.max(1e-9)).clamp(0.0, 1.0);
     let instance = &after.problem.instance;
@@ -114,7 +115,7 @@ fn closes(measure: &str, of: &Gap, missing_before_kg: f64, after: &PlanStudy) ->
         ))
     });
     Closes {
-        measure: measure.to_owned(),
+        measure: measure.clone(),
         as_planted: share(missing),
         with_more: more.max_by(|a, b| a.0.total_cmp(&b.0)),
     }

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use super::kinds::kinds_of;
 use super::planning::{PlanStudy, median_of};
-use super::problem::Problem;
-use super::{Job, StudyError};
+use super::problem::{NotOffered, Problem};
+use super::{ClimateStudy, Job, StudyError};
 use crate::plan::{Instead, Plan, Questions};
 
 /// One change of a plan, tried.
@@ -23,6 +23,15 @@ pub struct Swap {
     pub median: f64,
 }
 
+/// Why a bed carries what it carries, or a crop is in a plan or not.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WhyPlanted {
+    /// What else could be there, tried.
+    pub swaps: Vec<Swap>,
+    /// Crops of which there is nothing to try.
+    pub not_offered: Vec<NotOffered>,
+}
+
 /// What a question about a plan is about.
 enum About {
     /// A bed of the file, by number.
@@ -36,7 +45,12 @@ enum About {
 ///
 /// # Errors
 /// [`StudyError::Unknown`] for a name that neither a bed nor a crop has.
-pub fn why_planted(job: &Job, study: &PlanStudy, question: &str) -> Result<Vec<Swap>, StudyError> {
+pub fn why_planted(
+    job: &Job,
+    climate: &ClimateStudy,
+    study: &PlanStudy,
+    question: &str,
+) -> Result<WhyPlanted, StudyError> {
     let problem = &study.problem;
     let questions = Questions::new(&problem.instance, &study.found.plan)?;
     let swap = |of: String, instead: Instead| swap(study, of, &instead);
@@ -54,31 +68,31 @@ pub fn why_planted(job: &Job, study: &PlanStudy, question: &str) -> Result<Vec<S
                 );
                 swap(of, questions.without_planting(planting.candidate))
             });
-            answers.collect()
+            Ok(WhyPlanted {
+                swaps: answers.collect::<Result<_, _>>()?,
+                not_offered: Vec::new(),
+            })
         }
         About::Kinds(kinds) => {
             let planted = |crop: &String| {
                 let mut all = study.plantings.iter();
                 all.any(|planting| study.candidate(planting).crop == **crop)
             };
-            let mut answers = Vec::new();
-            for crop in &kinds {
-                let name = job
-                    .table
-                    .get(crop)
-                    .map_or(crop.as_str(), |crop| &crop.name)
-                    .to_lowercase();
-                if planted(crop) {
-                    let instead = questions.without_kind(crop);
-                    answers
-                        .extend(instead.map(|instead| swap(format!("{name} left out"), instead)));
+            let mut swaps = Vec::new();
+            let mut not_offered = Vec::new();
+            for crop in kinds.iter().filter_map(|crop| job.table.get(crop)) {
+                let name = crop.name.to_lowercase();
+                let (instead, of) = if planted(&crop.id) {
+                    (questions.without_kind(&crop.id), format!("{name} left out"))
                 } else {
-                    let instead = questions.with_kind(crop);
-                    answers
-                        .extend(instead.map(|instead| swap(format!("{name} taken in"), instead)));
+                    (questions.with_kind(&crop.id), format!("{name} taken in"))
+                };
+                match instead {
+                    Some(instead) => swaps.push(swap(of, instead)?),
+                    None => not_offered.extend(problem.why_not_offered(job, climate, crop)?),
                 }
             }
-            answers.into_iter().collect()
+            Ok(WhyPlanted { swaps, not_offered })
         }
     }
 }

@@ -10,31 +10,32 @@ use super::{ClimateStudy, Job, SeasonStudy, StudyError, YearInside};
 use crate::crops::{self, Crop, CropMonths, State, prepare_all};
 use crate::file;
 use crate::house::VentKind;
+use crate::phrase::{Phrase, amount, phrase};
 use crate::site::Weathers;
 
 /// Weather years on which a measure is tried: enough to tell a median, and the work stays bounded.
 const TRIED_YEARS: usize = 10;
 /// Air temperatures that a heater is tried at, °C: above freezing, and for crops of warm origin (36 F and 50 F).
-const HEATERS_C: [(f64, &str); 2] = [(2.2, "heater at 36 F"), (10.0, "heater at 50 F")];
+const HEATERS_C: [f64; 2] = [2.2, 10.0];
 /// How much larger vents are tried (own choice).
 const VENT_FACTOR: f64 = 2.0;
 
 /// A no of a month that measures turn.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Turned {
     /// Crop id.
     pub crop: String,
     /// Month, from 0.
     pub month: usize,
     /// Measures that turn it, each alone.
-    pub measures: Vec<String>,
+    pub measures: Vec<Phrase>,
 }
 
 /// What was tried, and what it turned.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Turns {
     /// Names of the measures.
-    pub tried: Vec<String>,
+    pub tried: Vec<Phrase>,
     /// What they turned.
     pub turned: Vec<Turned>,
 }
@@ -86,16 +87,16 @@ pub fn turns(
     Ok(turns)
 }
 
-fn add(turned: &mut Vec<Turned>, crop: &str, month: usize, name: &str) {
+fn add(turned: &mut Vec<Turned>, crop: &str, month: usize, name: &Phrase) {
     let known = turned
         .iter_mut()
         .find(|one| one.crop == crop && one.month == month);
     match known {
-        Some(one) => one.measures.push(name.to_owned()),
+        Some(one) => one.measures.push(name.clone()),
         None => turned.push(Turned {
             crop: crop.to_owned(),
             month,
-            measures: vec![name.to_owned()],
+            measures: vec![name.clone()],
         }),
     }
 }
@@ -120,7 +121,7 @@ fn grown(
 }
 
 /// The buildings tried: name, job with it, and whether its cover is what is looked at.
-pub(super) fn tried(job: &Job) -> Result<Vec<(String, Job, bool)>, StudyError> {
+pub(super) fn tried(job: &Job) -> Result<Vec<(Phrase, Job, bool)>, StudyError> {
     let own = &job.project.house;
     let with = |house| {
         let mut job = job.clone();
@@ -136,11 +137,11 @@ pub(super) fn tried(job: &Job) -> Result<Vec<(String, Job, bool)>, StudyError> {
         if let Ok(covered) = file::parse("usual cover", &text) {
             let mut house = own.clone();
             house.parts = covered.house.parts;
-            all.push(("row cover".to_owned(), with(house), true));
+            all.push(("row cover".into(), with(house), true));
         }
     }
     for Measure { name, house, .. } in measures(job)? {
-        all.push((name.to_owned(), with(house), false));
+        all.push((name.into(), with(house), false));
     }
     let holds_c = own.heater.as_ref().map_or(f64::NEG_INFINITY, |heater| {
         let hours = 0..crate::calendar::HOURS_PER_YEAR;
@@ -148,10 +149,11 @@ pub(super) fn tried(job: &Job) -> Result<Vec<(String, Job, bool)>, StudyError> {
             .map(|hour| heater.set_point_c.at(hour))
             .fold(f64::INFINITY, f64::min)
     });
-    for (set_point_c, name) in HEATERS_C {
+    for set_point_c in HEATERS_C {
         if holds_c < set_point_c - 0.1 {
             let house = held_at(job, set_point_c, job.project.costs.fuel);
-            all.push((name.to_owned(), with(house), false));
+            let name = phrase!["heater at ", amount(set_point_c, "°C", 0)];
+            all.push((name, with(house), false));
         }
     }
     let mut house = own.clone();
@@ -161,7 +163,7 @@ pub(super) fn tried(job: &Job) -> Result<Vec<(String, Job, bool)>, StudyError> {
             VentKind::Natural { area_m2, .. } => *area_m2 *= VENT_FACTOR,
             VentKind::Fan { flow_m3_s, .. } => *flow_m3_s *= VENT_FACTOR,
         }
-        all.push(("vents twice as large".to_owned(), with(house), false));
+        all.push(("vents twice as large".into(), with(house), false));
     }
     Ok(all)
 }

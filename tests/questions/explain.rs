@@ -8,7 +8,7 @@ use chrono::NaiveDate;
 fn question(crop: &str, month: u32, day: u32) -> ExplainQuestion {
     ExplainQuestion {
         crop: crop.to_owned(),
-        sow: NaiveDate::from_ymd_opt(2027, month, day).unwrap(),
+        sow: NaiveDate::from_ymd_opt(2027, month, day),
         bed: None,
         way: None,
     }

@@ -2,9 +2,11 @@
 
 use std::collections::BTreeSet;
 
+use crate::crops::Way;
+use crate::output::text::{percent, short_date};
 use crate::output::view::{BestAlikeView, ChangeRow, PlanCheckView, Spread, SwapRow, SwapsView};
 use crate::plan::assess::Saved;
-use crate::study::{Job, PlanCheck, PlanStudy, Swap};
+use crate::study::{Job, NotOffered, PlanCheck, PlanStudy, Swap, WhyNot, WhyPlanted};
 
 /// A plan changed by hand against what it was.
 pub fn plan_check(job: &Job, check: &PlanCheck) -> PlanCheckView {
@@ -61,11 +63,37 @@ pub fn plan_check(job: &Job, check: &PlanCheck) -> PlanCheckView {
 }
 
 /// What else could be in a plan.
-pub fn swaps(study: &PlanStudy, question: &str, swaps: &[Swap]) -> SwapsView {
+pub fn swaps(study: &PlanStudy, question: &str, why: &WhyPlanted) -> SwapsView {
     SwapsView {
         question: question.to_owned(),
         currency: study.problem.market.currency.code().to_owned(),
-        swaps: swaps.iter().map(swap).collect(),
+        swaps: why.swaps.iter().map(swap).collect(),
+        not_offered: why.not_offered.iter().map(not_offered).collect(),
+    }
+}
+
+/// Why a plan has no sowing of a crop to choose from, in words.
+fn not_offered(one: &NotOffered) -> String {
+    let name = one.crop.to_lowercase();
+    match one.why {
+        WhyNot::NotEaten => format!("{name}: the household neither buys it nor wishes for it"),
+        WhyNot::NoHarvest => format!("{name}: no sowing of any week comes to harvest here"),
+        WhyNot::Unsure(surest) => {
+            let [by_weather, in_all] = [surest.by_weather, surest.in_all]
+                .map(|(share, asked)| (percent(share, 0), percent(asked, 0)));
+            let place = match surest.way {
+                Way::Direct => "in the bed",
+                Way::Tray => "in trays",
+            };
+            format!(
+                "{name}: no sowing is sure enough to plan on. The surest, sown {place} about {}, comes through in {} of the years by weather ({} asked), in {} with other losses ({} asked)",
+                short_date(surest.sow),
+                by_weather.0,
+                by_weather.1,
+                in_all.0,
+                in_all.1
+            )
+        }
     }
 }
 

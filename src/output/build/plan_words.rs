@@ -83,7 +83,8 @@ fn in_words(closes: &Closes) -> Phrase {
     let of_it = |share: f64| percent(share, 0);
     match &closes.with_more {
         Some((share, crop, sow, area_m2)) if *share > closes.as_planted + BETTER => phrase![
-            format!("{} and ", closes.measure),
+            &closes.measure,
+            " and ",
             amount(area_m2.max(0.1), "m2", 1),
             format!(
                 " of {} sown by {} would close {}",
@@ -92,12 +93,10 @@ fn in_words(closes: &Closes) -> Phrase {
                 of_it(*share)
             )
         ],
-        _ => format!(
-            "{} would close {}",
-            closes.measure,
-            of_it(closes.as_planted)
-        )
-        .into(),
+        _ => phrase![
+            &closes.measure,
+            format!(" would close {}", of_it(closes.as_planted))
+        ],
     }
 }
 

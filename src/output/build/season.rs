@@ -119,10 +119,11 @@ fn heat_row(heat: &RoofHeat) -> RoofHeatRow {
 fn tried_note(turns: &Turns) -> Note {
     Note::new(
         NoteKind::Note,
-        format!(
-            "tried on every no, each alone and simulated on up to ten weather years: {}; where nothing stands, none of them turns it",
-            turns.tried.join(", ")
-        ),
+        phrase![
+            "tried on every no, each alone and simulated on up to ten weather years: ",
+            Phrase::joined(&turns.tried, ", "),
+            "; where nothing stands, none of them turns it"
+        ],
     )
 }
 
@@ -177,12 +178,12 @@ fn latest(job: &Job, study: &SeasonStudy) -> Vec<LatestRow> {
 }
 
 /// The measures that turn a no, in words; empty where none of those tried does.
-fn turned(turns: &Turns, crop: &str, month: usize) -> String {
+fn turned(turns: &Turns, crop: &str, month: usize) -> Phrase {
     let found = turns
         .turned
         .iter()
         .find(|one| one.crop == crop && one.month == month);
-    found.map_or_else(String::new, |one| one.measures.join(" or "))
+    found.map_or_else(Phrase::default, |one| Phrase::joined(&one.measures, " or "))
 }
 
 /// What holds a month back, as an amount beyond the limit.
@@ -227,7 +228,7 @@ fn cause(refusal: &Refusal) -> Phrase {
     ]
 }
 
-fn month_view(month: &MonthState, turned: Option<String>) -> SeasonMonth {
+fn month_view(month: &MonthState, turned: Option<Phrase>) -> SeasonMonth {
     let refusal = month.refusal.as_ref();
     SeasonMonth {
         state: match month.state {

@@ -144,7 +144,7 @@ fn reasons(view: &SeasonView) -> DataTable {
             ];
             if tried {
                 let remedy = worst.and_then(|month| month.remedy.clone());
-                row.push(Cell::Text(remedy.unwrap_or_default()));
+                row.push(Cell::Said(remedy.unwrap_or_default()));
             }
             rows.push(row);
         }

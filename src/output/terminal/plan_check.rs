@@ -59,13 +59,19 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
 /// What else could be in a plan, with what it is worth.
 pub fn swaps(view: &SwapsView, look: &Look) -> String {
     let head = look.head(&format!("Why: {}", clean(&view.question)));
-    let table = swaps_table(
-        "The next best instead, the rest as it is",
-        &view.swaps,
-        &view.currency,
-        look,
-    );
-    format!("{head}{table}")
+    let mut text = head;
+    if !view.swaps.is_empty() || view.not_offered.is_empty() {
+        text.push_str(&swaps_table(
+            "The next best instead, the rest as it is",
+            &view.swaps,
+            &view.currency,
+            look,
+        ));
+    }
+    for why in &view.not_offered {
+        text.push_str(&look.prose(&format!("{}.\n", clean(why))));
+    }
+    text
 }
 
 fn swaps_table(head: &str, swaps: &[SwapRow], currency: &str, look: &Look) -> String {

@@ -87,4 +87,6 @@ pub struct SwapsView {
     pub currency: String,
     /// Each change tried.
     pub swaps: Vec<SwapRow>,
+    /// Crops of which there is nothing to try, and why.
+    pub not_offered: Vec<String>,
 }

@@ -37,7 +37,7 @@ pub struct SeasonMonth {
     /// Unit of the margin: `K`, `mol/m2/day`, `h` or `d`.
     pub margin_unit: Option<String>,
     /// What would turn a no, each measure alone and simulated; none where nothing was tried, empty where none of those does.
-    pub remedy: Option<String>,
+    pub remedy: Option<Phrase>,
 }
 
 /// How many months a warm crop can stay in, under four roofs.
@@ -197,7 +197,7 @@ row! {
         /// Unit of the margin.
         margin_unit: Option<String>, "";
         /// What would turn a no.
-        remedy: Option<String>, "";
+        remedy: Option<Phrase>, "";
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod beds;
 mod cellar;
+mod chance;
 mod crops;
 mod foods;
 mod gardening;
@@ -24,6 +25,7 @@ use crate::plan::{BedSections, Closing, Group, Instance, Limits};
 use crate::value::{self, Market};
 
 pub use cellar::keeps_weeks;
+pub use chance::{NotOffered, Surest, WhyNot};
 pub(super) use horizon::horizon;
 pub use standing::StandingCrop;
 
