@@ -199,11 +199,15 @@ fn set_out(
     })
 }
 
-/// True where nothing had to wait for the bed: sown in it, or set out as soon as the plants of the tray were ready.
+/// True where nothing had to wait for the bed: sown in it, or set out within a week of the day on which the plants of the tray
+/// were ready.
 pub fn in_bed_on_time(crop: &Crop, sowing: Sowing, growth: &Growth) -> bool {
     match sowing.way {
         Way::Direct => true,
-        Way::Tray => growth.transplant_day == Some(sowing.day + crop.tray_days()),
+        Way::Tray => {
+            let ready = sowing.day + crop.tray_days();
+            growth.transplant_day.is_some_and(|day| day <= ready + WEEK)
+        }
     }
 }
 
