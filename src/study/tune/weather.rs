@@ -69,7 +69,7 @@ fn light(at_h: f64, lights: &[(f64, f64)]) -> Option<f64> {
     }
     let before = lights.get(after.checked_sub(1)?)?;
     let share = (at_h - before.0) / (next.0 - before.0);
-    (next.0 - before.0 <= NEAR_H).then(|| before.1 + share * (next.1 - before.1))
+    (next.0 - before.0 <= NEAR_H).then_some(before.1 + share * (next.1 - before.1))
 }
 
 /// Hours before and after the record over which the difference to the file fades (own choice: two days).
