@@ -135,10 +135,12 @@ fn open(file: &Path, args: &Args) -> Result<Job, Failure> {
 
 fn compared(variant: Variant, args: &Args) -> Result<ComparedVariant, Failure> {
     let weathers = study::weather_years(&variant.job);
-    let compared = study::compare(&variant, &weathers).map_err(|error| project::failed(&error))?;
+    let climate = study::climate(&variant.job, &variant.job.project.house, &weathers)
+        .map_err(|error| project::failed(&error))?;
+    let compared = study::compare(&variant, &climate).map_err(|error| project::failed(&error))?;
     let planned = if args.money {
-        let plan = whole::plan(&variant.job, &compared.climate, &args.search)?;
-        let value = whole::value(&variant.job, &compared.climate, &plan)?;
+        let plan = whole::plan(&variant.job, &climate, &args.search)?;
+        let value = whole::value(&variant.job, &climate, &plan)?;
         Some((plan, value))
     } else {
         None

@@ -60,31 +60,31 @@ pub struct YearOfDays {
     chill_kh: Vec<(f64, Vec<f32>)>,
 }
 
-/// Figures of one day by itself, as in [`BedDay`].
+/// Figures of one day by itself, as in [`BedDay`], in half the room: to a ten-thousandth of a kelvin and better.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct DayFigures {
-    leaf_c: f64,
-    leaf_min_c: f64,
-    leaf_max_c: f64,
-    coldest_c: f64,
-    hottest_c: f64,
-    root_zone_c: f64,
-    root_zone_min_c: f64,
-    air_c: f64,
-    air_min_c: f64,
-    air_max_c: f64,
-    light_mol_m2_day: f64,
-    humidity_pct: f64,
+    leaf_c: f32,
+    leaf_min_c: f32,
+    leaf_max_c: f32,
+    coldest_c: f32,
+    hottest_c: f32,
+    root_zone_c: f32,
+    root_zone_min_c: f32,
+    air_c: f32,
+    air_min_c: f32,
+    air_max_c: f32,
+    light_mol_m2_day: f32,
+    humidity_pct: f32,
 }
 
 /// What a day owes to those before it, as in [`BedDay`], and its upkeep.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Past {
-    hardening: f64,
-    week_light_mol_m2_day: f64,
-    week_leaf_c: f64,
-    month_air_c: f64,
-    upkeep: f64,
+    hardening: f32,
+    week_light_mol_m2_day: f32,
+    week_leaf_c: f32,
+    month_air_c: f32,
+    upkeep: f32,
 }
 
 /// Places of a day's hours on the ladder: the lowest, and how far each lies above it.
@@ -138,22 +138,6 @@ impl YearOfDays {
                 .map(|&chill_c| (chill_c, chill(chill_c)))
                 .collect(),
         }
-    }
-
-    /// Coldest hour of the leaves in the year, °C.
-    pub fn coldest_leaf_c(&self) -> f64 {
-        self.days
-            .iter()
-            .map(|day| day.leaf_min_c)
-            .fold(f64::NAN, f64::min)
-    }
-
-    /// Coldest hour of the root zone in the year, °C.
-    pub fn coldest_root_zone_c(&self) -> f64 {
-        self.days
-            .iter()
-            .map(|day| day.root_zone_min_c)
-            .fold(f64::NAN, f64::min)
     }
 
     /// Chilling day by day below a temperature, or below the nearest of those that were asked after.
@@ -224,17 +208,17 @@ impl BedDays {
     /// The days of consecutive years, of which the first follows on the last.
     pub fn in_a_row(name: &str, years: Vec<Arc<YearOfDays>>, day_length_h: &[f64]) -> Self {
         let days: Vec<&DayFigures> = years.iter().flat_map(|year| &year.days).collect();
-        let minima: Vec<f64> = days.iter().map(|day| day.leaf_min_c).collect();
+        let minima: Vec<f64> = days.iter().map(|day| f64::from(day.leaf_min_c)).collect();
         let light = means_to(&days, LEAF_DAYS, |day| day.light_mol_m2_day);
         let leaf = means_to(&days, LEAF_DAYS, |day| day.leaf_c);
         let air = means_to(&days, RIPENING_DAYS, |day| day.air_c);
         let degrees = hardening::degrees(&minima).into_iter().enumerate();
         let past = degrees.map(|(index, hardening)| Past {
-            hardening,
-            week_light_mol_m2_day: light[index],
-            week_leaf_c: leaf[index],
-            month_air_c: air[index],
-            upkeep: warmth::upkeep(days[index].leaf_c),
+            hardening: hardening as f32,
+            week_light_mol_m2_day: light[index] as f32,
+            week_leaf_c: leaf[index] as f32,
+            month_air_c: air[index] as f32,
+            upkeep: warmth::upkeep(f64::from(days[index].leaf_c)) as f32,
         });
         Self {
             name: name.to_owned(),
@@ -267,25 +251,25 @@ impl BedDays {
         let of_year = index % DAYS_PER_YEAR;
         let own = self.years.get(index / DAYS_PER_YEAR)?.days.get(of_year)?;
         Some(BedDay {
-            leaf_c: own.leaf_c,
-            leaf_min_c: own.leaf_min_c,
-            leaf_max_c: own.leaf_max_c,
-            coldest_c: own.coldest_c,
-            hottest_c: own.hottest_c,
-            thaws: own.leaf_max_c > THAW_C,
-            hardening: past.hardening,
-            root_zone_c: own.root_zone_c,
-            root_zone_min_c: own.root_zone_min_c,
-            air_c: own.air_c,
-            air_min_c: own.air_min_c,
-            air_max_c: own.air_max_c,
-            light_mol_m2_day: own.light_mol_m2_day,
-            week_light_mol_m2_day: past.week_light_mol_m2_day,
-            month_air_c: past.month_air_c,
-            week_leaf_c: past.week_leaf_c,
-            upkeep: past.upkeep,
+            leaf_c: f64::from(own.leaf_c),
+            leaf_min_c: f64::from(own.leaf_min_c),
+            leaf_max_c: f64::from(own.leaf_max_c),
+            coldest_c: f64::from(own.coldest_c),
+            hottest_c: f64::from(own.hottest_c),
+            thaws: f64::from(own.leaf_max_c) > THAW_C,
+            hardening: f64::from(past.hardening),
+            root_zone_c: f64::from(own.root_zone_c),
+            root_zone_min_c: f64::from(own.root_zone_min_c),
+            air_c: f64::from(own.air_c),
+            air_min_c: f64::from(own.air_min_c),
+            air_max_c: f64::from(own.air_max_c),
+            light_mol_m2_day: f64::from(own.light_mol_m2_day),
+            week_light_mol_m2_day: f64::from(past.week_light_mol_m2_day),
+            month_air_c: f64::from(past.month_air_c),
+            week_leaf_c: f64::from(past.week_leaf_c),
+            upkeep: f64::from(past.upkeep),
             day_length_h: self.day_length_h.get(of_year).copied().unwrap_or(0.0),
-            humidity_pct: own.humidity_pct,
+            humidity_pct: f64::from(own.humidity_pct),
         })
     }
 }
@@ -305,18 +289,18 @@ fn day_figures(hours: &BedHours, day: usize) -> DayFigures {
     let root_zone_c = BedClimate::hours(hours.root_zone_c, day);
     let (coldest_c, hottest_c) = extremes(leaf_c);
     DayFigures {
-        leaf_c: mean(leaf_c),
-        leaf_min_c: lowest(leaf_c),
-        leaf_max_c: highest(leaf_c),
-        coldest_c,
-        hottest_c,
-        root_zone_c: mean(root_zone_c),
-        root_zone_min_c: lowest(root_zone_c),
-        air_c: mean(air_c),
-        air_min_c: lowest(air_c),
-        air_max_c: highest(air_c),
-        light_mol_m2_day: hours.light_mol_m2_day.get(day).copied().unwrap_or(0.0),
-        humidity_pct: mean(BedClimate::hours(hours.relative_humidity_pct, day)),
+        leaf_c: mean(leaf_c) as f32,
+        leaf_min_c: lowest(leaf_c) as f32,
+        leaf_max_c: highest(leaf_c) as f32,
+        coldest_c: coldest_c as f32,
+        hottest_c: hottest_c as f32,
+        root_zone_c: mean(root_zone_c) as f32,
+        root_zone_min_c: lowest(root_zone_c) as f32,
+        air_c: mean(air_c) as f32,
+        air_min_c: lowest(air_c) as f32,
+        air_max_c: highest(air_c) as f32,
+        light_mol_m2_day: hours.light_mol_m2_day.get(day).copied().unwrap_or(0.0) as f32,
+        humidity_pct: mean(BedClimate::hours(hours.relative_humidity_pct, day)) as f32,
     }
 }
 
@@ -346,12 +330,15 @@ fn extremes(hours: &[f64]) -> (f64, f64) {
 }
 
 /// Mean of a figure over so many days that end with each day; the years go round.
-fn means_to(days: &[&DayFigures], span: usize, figure: impl Fn(&DayFigures) -> f64) -> Vec<f64> {
+fn means_to(days: &[&DayFigures], span: usize, figure: impl Fn(&DayFigures) -> f32) -> Vec<f64> {
     let count = days.len();
     if count == 0 {
         return Vec::new();
     }
-    let at = |day: usize| days.get(day % count).map_or(0.0, |day| figure(day));
+    let at = |day: usize| {
+        days.get(day % count)
+            .map_or(0.0, |day| f64::from(figure(day)))
+    };
     let rounds = span * count;
     let mut sum: f64 = (1..span).map(|back| at(rounds - back)).sum();
     let mut means = Vec::with_capacity(count);

@@ -133,9 +133,29 @@ pub(super) fn years_inside(
     house: &House,
     weathers: &Weathers,
 ) -> Result<Vec<YearInside>, StudyError> {
+    years_asked(job, house, weathers, &Asked::by(job))
+}
+
+/// The same without its beds, where only the building's figures are looked at.
+///
+/// # Errors
+/// As [`climate`].
+pub(super) fn building_inside(
+    job: &Job,
+    house: &House,
+    weathers: &Weathers,
+) -> Result<Vec<YearInside>, StudyError> {
+    years_asked(job, house, weathers, &Asked::of_building(job))
+}
+
+fn years_asked(
+    job: &Job,
+    house: &House,
+    weathers: &Weathers,
+    asked: &Asked,
+) -> Result<Vec<YearInside>, StudyError> {
     job.goes_on()?;
     let (site, sun, options) = (&job.site, &job.sun, run_options(job));
-    let asked = Asked::by(job);
     let run = house::simulate(house, &site.typical, sun, &site.ground, &options)?;
     if weathers.is_empty() {
         return Ok(vec![asked.year(site, sun, &run.settled)]);
@@ -247,7 +267,7 @@ pub fn heater(
     let set_points: Vec<f64> = (0..HOURS_PER_YEAR)
         .map(|hour| heater.set_point_c.at(hour))
         .collect();
-    let years = years_inside(job, &house, weathers)?;
+    let years = building_inside(job, &house, weathers)?;
     let without = ColdPlace::Air.cold_hours(&years, &job.site);
     Ok(Some(HeaterStudy {
         set_point_c: (lowest(&set_points), highest(&set_points)),
@@ -319,7 +339,7 @@ impl ClimateStudy {
         let Some(first) = self.years.first() else {
             return Vec::new();
         };
-        let climates = 0..first.beds.len();
+        let climates = 0..first.climates();
         let leaves = climates.clone().map(ColdPlace::Leaf);
         std::iter::once(ColdPlace::Air)
             .chain(leaves)

@@ -3,10 +3,9 @@
 use rayon::prelude::*;
 
 use super::season::kindest;
-use super::{ClimateStudy, Job, StudyError, YearInside, beds, climate};
+use super::{ClimateStudy, Job, StudyError, YearInside, beds};
 use crate::crops::{Crop, Hardiness, MonthsIn, Prepared, months_in as months_in_bed};
 use crate::profile::{MonthRow, Quantiles};
-use crate::site::Weathers;
 use crate::value::{self, CostKind, Currency, Fuel, Tariff};
 
 /// A building to compare.
@@ -47,8 +46,6 @@ pub struct Compared {
     pub currency: Currency,
     /// Months in of every warm crop, in the kindest of the beds.
     pub months_in: Vec<CropStay>,
-    /// Its simulated years, for those who go on to plan.
-    pub climate: ClimateStudy,
 }
 
 /// How long one warm crop can stay in.
@@ -73,13 +70,12 @@ pub struct FuelUse {
     pub unit: &'static str,
 }
 
-/// Simulates one variant over the weather years of its own place.
+/// Takes the figures of one variant from its simulated years.
 ///
 /// # Errors
-/// [`StudyError`] if it cannot be simulated or its prices are out of range.
-pub fn compare(variant: &Variant, weathers: &Weathers) -> Result<Compared, StudyError> {
+/// [`StudyError`] if its prices are out of range.
+pub fn compare(variant: &Variant, study: &ClimateStudy) -> Result<Compared, StudyError> {
     let job = &variant.job;
-    let study = climate(job, &job.project.house, weathers)?;
     let years = study.tried();
     let months = &study.settled.months;
     let least = |of: fn(&MonthRow) -> f64| months.iter().map(of).fold(f64::INFINITY, f64::min);
@@ -103,8 +99,7 @@ pub fn compare(variant: &Variant, weathers: &Weathers) -> Result<Compared, Study
         fan_kwh: study.mean_of_tried(|year| year.fans_kwh),
         energy_cost: energy_cost(years, &tariff),
         currency: household.currency,
-        months_in: months_in(job, &study),
-        climate: study,
+        months_in: months_in(job, study),
     })
 }
 

@@ -114,15 +114,15 @@ pub fn beds(job: &Job, study: &ClimateStudy) -> Vec<BedDays> {
 /// The climates of the beds in some years, the bare one first; none in no years.
 pub(super) fn beds_in(job: &Job, years: &[YearInside]) -> Vec<BedDays> {
     let climates = years.first().map_or(0, |year| year.beds.len());
-    let names: Vec<&str> = bed_names(&job.project.house).collect();
-    (0..climates)
-        .into_par_iter()
-        .map(|at| {
-            let years = years.iter().map(|year| year.beds[at].clone());
-            let name = names.get(at).copied().unwrap_or_default();
-            BedDays::in_a_row(name, years.collect(), &job.sun.day_length_h)
-        })
-        .collect()
+    let climates = (0..climates).into_par_iter();
+    climates.map(|at| bed_in(job, years, at)).collect()
+}
+
+/// One of them by its place.
+fn bed_in(job: &Job, years: &[YearInside], at: usize) -> BedDays {
+    let name = bed_names(&job.project.house).nth(at).unwrap_or_default();
+    let years = years.iter().map(|year| year.beds[at].clone());
+    BedDays::in_a_row(name, years.collect(), &job.sun.day_length_h)
 }
 
 /// Weather years on which the other roofs are simulated: enough to tell a median, and a third of the work (own choice).
@@ -153,7 +153,6 @@ pub fn season(
     weathers: &Weathers,
     asked: Option<HeatAsked>,
 ) -> Result<SeasonStudy, StudyError> {
-    let as_is = beds(job, study);
     let own_fuel = job.project.costs.fuel;
     let fuel = asked.and_then(|asked| asked.fuel).unwrap_or(own_fuel);
     let set_point_c = asked.map_or(variants::HELD_AT_C, |asked| asked.set_point_c);
@@ -188,8 +187,10 @@ pub fn season(
     let crops: Vec<&Crop> = job.table.iter().collect();
     let mut found = vec![CropSeason::default(); crops.len()];
     // One climate after the other: the days of a crop in many years take much of the memory that there is.
-    for (at, bed) in as_is.iter().enumerate() {
-        let beds = &lives_in(job, at, as_is.len()).then(|| bed.name.clone());
+    let climates = study.settled.beds.len();
+    for at in 0..climates {
+        let bed = &bed_in(job, study.tried(), at);
+        let beds = &lives_in(job, at, climates).then(|| bed.name.clone());
         found
             .par_iter_mut()
             .zip(&crops)
@@ -214,7 +215,7 @@ pub fn season(
         }))
     });
     let months_in = months_in.collect::<Result<Vec<Option<CropMonthsIn>>, StudyError>>()?;
-    let lived_in = (0..as_is.len()).filter(|at| lives_in(job, *at, as_is.len()));
+    let lived_in = (0..climates).filter(|at| lives_in(job, *at, climates));
     let lived_in = lived_in.count();
     let latest = found.iter_mut().zip(&crops);
     Ok(SeasonStudy {

@@ -1,6 +1,6 @@
 //! What holds the coldest hour up, and what would raise it: each measure by simulation of the same house.
 
-use super::climate::{mean_of, years_inside};
+use super::climate::{building_inside, mean_of};
 use super::compare::{energy_cost, usual_coldest};
 use super::measures::{Measure, measures, without_heater, without_store};
 use super::{ClimateStudy, Job, StudyError, YearInside};
@@ -129,7 +129,7 @@ fn run(
     weathers: &Weathers,
     tariff: &Tariff,
 ) -> Result<Outcome, StudyError> {
-    let years = years_inside(job, house, weathers)?;
+    let years = building_inside(job, house, weathers)?;
     let unheated = unheated(job, house, weathers)?;
     let unheated = unheated.as_deref().unwrap_or(&years);
     Ok(outcome((&years, unheated), tariff, |year| {
@@ -145,7 +145,7 @@ fn unheated(
 ) -> Result<Option<Vec<YearInside>>, StudyError> {
     let house = without_heater(house);
     house
-        .map(|house| years_inside(job, &house, weathers))
+        .map(|house| building_inside(job, &house, weathers))
         .transpose()
 }
 

@@ -8,7 +8,9 @@ use crate::calendar::HOURS_PER_DAY;
 use crate::crops::{Crop, YearOfDays, chills_c};
 use crate::file::Project;
 use crate::house::{HeatFlows, HouseYear, monthly_kwh};
-use crate::profile::{HourColumns, MonthRow, bed_hours, highest, lowest, mean, month_rows};
+use crate::profile::{
+    BedHours, HourColumns, MonthRow, bed_hours, highest, lowest, mean, month_rows,
+};
 use crate::site::Site;
 use crate::solar::SunYear;
 use crate::value::Running;
@@ -45,7 +47,9 @@ pub struct YearInside {
     pub air_min_max_c: Vec<(f64, f64)>,
     /// Days of the bare bed as its water balance sees them.
     pub water: Vec<InsideDay>,
-    /// The year of each bed climate, the bare one first.
+    /// Coldest hour of leaves and of root zone in each bed climate, the bare one first, °C.
+    coldest_c: Vec<(f64, f64)>,
+    /// The year of each bed climate, the bare one first; none where only the building's figures were asked for.
     pub beds: Vec<Arc<YearOfDays>>,
 }
 
@@ -54,15 +58,23 @@ pub struct YearInside {
 pub(super) struct Asked {
     /// Air temperatures between which sunlit hours are counted, °C.
     band_c: (f64, f64),
-    /// Temperatures below which chilling is counted, °C.
-    chills_c: Vec<f64>,
+    /// Temperatures below which chilling is counted, °C; none where beds are not asked after.
+    chills_c: Option<Vec<f64>>,
 }
 
 impl Asked {
     pub fn of<'c>(project: &Project, crops: impl IntoIterator<Item = &'c Crop>) -> Self {
         Self {
             band_c: project.sunlit_band_c,
-            chills_c: chills_c(crops),
+            chills_c: Some(chills_c(crops)),
+        }
+    }
+
+    /// The building's figures alone.
+    pub fn of_building(job: &Job) -> Self {
+        Self {
+            band_c: job.project.sunlit_band_c,
+            chills_c: None,
         }
     }
 
@@ -100,12 +112,18 @@ impl Asked {
                 .chunks(HOURS_PER_DAY)
                 .map(|day| (lowest(day), highest(day)))
                 .collect(),
-            water: beds
-                .first()
-                .map_or_else(Vec::new, |bare| inside_days(bare, pressure_kpa)),
-            beds: beds
+            coldest_c: beds
                 .iter()
-                .map(|bed| Arc::new(YearOfDays::of(bed, &self.chills_c)))
+                .map(|bed| (lowest(bed.leaf_c), lowest(bed.root_zone_c)))
+                .collect(),
+            water: match (beds.first(), &self.chills_c) {
+                (Some(bare), Some(_)) => inside_days(bare, pressure_kpa),
+                _ => Vec::new(),
+            },
+            beds: self
+                .chills_c
+                .iter()
+                .flat_map(|chills_c| of_beds(&beds, chills_c))
                 .collect(),
         }
     }
@@ -135,13 +153,27 @@ impl YearInside {
 
     /// Coldest hour of the leaves in a bed climate, the bare one first, °C.
     pub fn coldest_leaf_c(&self, climate: usize) -> f64 {
-        let bed = self.beds.get(climate).or(self.beds.first());
-        bed.map_or(f64::NAN, |bed| bed.coldest_leaf_c())
+        self.coldest_in(climate).0
     }
 
     /// Coldest hour of the root zone in a bed climate, °C.
     pub fn coldest_root_zone_c(&self, climate: usize) -> f64 {
-        let bed = self.beds.get(climate).or(self.beds.first());
-        bed.map_or(f64::NAN, |bed| bed.coldest_root_zone_c())
+        self.coldest_in(climate).1
     }
+
+    fn coldest_in(&self, climate: usize) -> (f64, f64) {
+        let own = self.coldest_c.get(climate).or(self.coldest_c.first());
+        own.copied().unwrap_or((f64::NAN, f64::NAN))
+    }
+
+    /// How many bed climates there are.
+    pub fn climates(&self) -> usize {
+        self.coldest_c.len()
+    }
+}
+
+fn of_beds(beds: &[BedHours], chills_c: &[f64]) -> Vec<Arc<YearOfDays>> {
+    let beds = beds.iter();
+    beds.map(|bed| Arc::new(YearOfDays::of(bed, chills_c)))
+        .collect()
 }

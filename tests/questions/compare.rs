@@ -2,18 +2,21 @@
 
 use bedyear::output::build::{self, ComparedVariant};
 use bedyear::output::terminal;
-use bedyear::study::{self, Compared, built_in, compare};
+use bedyear::study::{self, ClimateStudy, Compared, Variant, built_in, compare};
+
+fn simulated(variant: &Variant) -> ClimateStudy {
+    super::simulated(&variant.job)
+}
 
 #[test]
 fn built_in_variants_come_out_in_the_order_of_the_physics() {
     let mut job = super::job(2);
     job.project.beds.truncate(1);
-    let weathers = study::weather_years(&job);
     let variants = built_in(&job, study::variants::HELD_AT_C).unwrap();
     let found: Vec<ComparedVariant> = variants
         .iter()
         .map(|variant| ComparedVariant {
-            compared: compare(variant, &weathers).unwrap(),
+            compared: compare(variant, &simulated(variant)).unwrap(),
             planned: None,
             cost_known: variant.cost_known,
             place: job.site.place.name.clone(),
@@ -76,13 +79,12 @@ fn a_heated_hoop_comes_out_with_its_fuel_and_its_cost() {
     let mut project = bedyear::file::parse("heated-hoop.toml", text).unwrap();
     project.planning.weather_years = 2;
     let job = study::Job::new(project, &study::SideFiles::default()).unwrap();
-    let weathers = study::weather_years(&job);
     let variants = built_in(&job, 5.0).unwrap();
     let hoop = variants
         .iter()
         .find(|variant| variant.name == "heated tunnel")
         .unwrap();
-    let found = compare(hoop, &weathers).unwrap();
+    let found = compare(hoop, &simulated(hoop)).unwrap();
     assert!(
         (found.coldest_air_c - 5.0).abs() < 0.5,
         "{}",

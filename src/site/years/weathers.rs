@@ -8,8 +8,8 @@ use rayon::prelude::*;
 use super::{Maker, YearSource};
 use crate::site::weather::Weather;
 
-/// Weather years that are held; a later one is made whenever it is asked for, the same each time (own choice: 28 MB).
-const HELD: usize = 40;
+/// Weather years that are held; a later one is made whenever it is asked for, the same each time (own choice: 21 MB).
+const HELD: usize = 30;
 
 /// Consecutive weather years.
 #[derive(Clone, Debug, Default)]
