@@ -1,4 +1,5 @@
-//! No memory is set aside while hours go by: what a year allocates is its columns, whatever happens in its hours.
+//! No memory is set aside while hours go by: what a year allocates is its columns, whatever happens in its hours. Years do not
+//! pile up: of each only its figures are kept.
 
 #[allow(dead_code)]
 #[path = "house/shapes.rs"]
@@ -8,7 +9,9 @@ mod shapes;
 mod sky;
 
 use bedyear::house::*;
+use bedyear::output::{build, view::YearKind};
 use bedyear::site::Weather;
+use bedyear::study::{self, Job, SideFiles};
 
 /// Most allocations of a year: its 25 columns, its months, and room to spare.
 const MOST_OF_A_YEAR: u64 = 40;
@@ -49,4 +52,55 @@ fn hours_allocate_nothing() {
         assert!(two - one <= MOST_OF_A_YEAR);
         assert_eq!(allocated(&house, &sky, 2, 3), two, "three steps an hour");
     }
+}
+
+/// Most memory of a process that looks at hundreds of weather years, kB.
+const MOST_KB: u64 = 300 * 1024;
+
+/// Climate, heater and season in 250 weather years, in a process of its own, whose peak no other test has raised. Their hours
+/// together would take 600 MB.
+#[test]
+#[cfg(target_os = "linux")]
+fn hundreds_of_weather_years_take_little_memory() {
+    let out = std::process::Command::new(std::env::current_exe().unwrap())
+        .args([
+            "--exact",
+            "two_hundred_and_fifty_weather_years",
+            "--ignored",
+            "--nocapture",
+        ])
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&out.stdout);
+    assert!(out.status.success(), "{said}");
+    let peak = said
+        .split("peak memory ")
+        .nth(1)
+        .and_then(|rest| rest.split(' ').next());
+    let peak_kb: u64 = peak.unwrap().parse().unwrap();
+    println!("250 weather years: {peak_kb} kB");
+    assert!(peak_kb < MOST_KB, "{peak_kb} kB");
+}
+
+#[test]
+#[ignore = "run in a process of its own by the test above"]
+fn two_hundred_and_fifty_weather_years() {
+    let text = include_str!("../examples/heated-hoop.toml");
+    let mut project = bedyear::file::parse("heated-hoop.toml", text).unwrap();
+    project.planning.weather_years = 250;
+    let mut job = Job::new(project, &SideFiles::default()).unwrap();
+    job.table = job.table.only(
+        &["spinach", "tomato_indeterminate"]
+            .map(str::to_owned)
+            .into(),
+    );
+    let (weathers, climate, heater) = study::climate_and_heater(&job).unwrap();
+    assert_eq!(climate.years.len(), 250);
+    let view = build::climate(&job, &climate, YearKind::Settled, heater.as_ref());
+    assert!(view.heater.is_some());
+    let season = study::season(&job, &climate, &weathers, None).unwrap();
+    assert_eq!(season.season.crops.len(), 2);
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let peak = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+    println!("peak memory {}", peak.unwrap_or("0 kB").trim());
 }

@@ -51,3 +51,25 @@ fn a_skyline_in_the_file_takes_light() {
     assert!(sum(&hill, 8016) < 0.6 * sum(&open, 8016));
     assert!(sum(&hill, 3624) > 0.85 * sum(&open, 3624));
 }
+
+/// A newer change gives up the older work: every study looks up before its next year, and says that nobody waits for it.
+#[test]
+fn work_that_nobody_waits_for_ends() {
+    use bedyear::study::{StudyError, season, weather_years, why};
+    let mut job = job(2);
+    let (weathers, climate) = (weather_years(&job), simulated(&job));
+    let flag = std::sync::Arc::new(std::sync::atomic::AtomicBool::new(true));
+    job.given_up = Some(flag.clone());
+    let given_up = |found: Option<StudyError>| matches!(found, Some(StudyError::GivenUp));
+    let house = &job.project.house;
+    assert!(given_up(
+        bedyear::study::climate(&job, house, &weathers).err()
+    ));
+    assert!(given_up(
+        bedyear::study::heater(&job, &climate, &weathers).err()
+    ));
+    assert!(given_up(season(&job, &climate, &weathers, None).err()));
+    assert!(given_up(why(&job, &climate, &weathers).err()));
+    flag.store(false, std::sync::atomic::Ordering::Relaxed);
+    assert!(bedyear::study::heater(&job, &climate, &weathers).is_ok());
+}

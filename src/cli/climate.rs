@@ -76,8 +76,8 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     if let Some(folder) = &args.save_variant {
         print::try_folder(folder)?;
     }
-    let (studied, weathers) = whole::climate(&job)?;
     if args.why {
+        let (studied, weathers) = whole::climate(&job)?;
         let found =
             study::why(&job, &studied, &weathers).map_err(|error| project::failed(&error))?;
         if let Some(folder) = &args.save_variant {
@@ -92,11 +92,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     } else {
         YearKind::Settled
     };
+    let (view, studied) = whole::climate_shown(&job, kind)?;
     if let Some(path) = &args.hourly {
         let rows = build::hours(&job, &studied, kind);
         print::file(path, &hourly_bytes(path, &rows)?)?;
     }
-    let view = whole::year_inside(&job, &studied, &weathers, kind)?;
     let answer = |look: &Look| {
         let course = if args.more.all {
             terminal::climate_course(&view, look)

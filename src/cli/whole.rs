@@ -7,7 +7,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use crate::file::{Simple, Winter};
 use crate::journal::Journal;
 use crate::output::build;
-use crate::output::view::{ClimateView, ReportView, YearKind};
+use crate::output::view::{ClimateView, ReportView, SeasonView, YearKind};
 use crate::plan::{PlanFile, Progress, SolveOptions};
 use crate::site::Weathers;
 use crate::study::{
@@ -175,16 +175,27 @@ static STOP: AtomicBool = AtomicBool::new(false);
 
 /// Climate, with its weather years.
 pub fn climate(job: &Job) -> Result<(ClimateStudy, Weathers), Failure> {
+    told(&simulating(job), || {
+        let (weathers, climate) = study::climate_of_years(job).map_err(|error| failed(&error))?;
+        Ok((climate, weathers))
+    })
+}
+
+/// The year inside as it is shown, with what the heater does to it, and every hour of it.
+pub fn climate_shown(job: &Job, kind: YearKind) -> Result<(ClimateView, ClimateStudy), Failure> {
+    told(&simulating(job), || {
+        let (_, climate, heater) =
+            study::climate_and_heater(job).map_err(|error| failed(&error))?;
+        Ok((
+            build::climate(job, &climate, kind, heater.as_ref()),
+            climate,
+        ))
+    })
+}
+
+fn simulating(job: &Job) -> String {
     let years = job.project.planning.weather_years;
-    told(
-        &format!("simulating the house hour by hour over {years} years"),
-        || {
-            let weathers = study::weather_years(job);
-            let climate = study::climate(job, &job.project.house, &weathers)
-                .map_err(|error| failed(&error))?;
-            Ok((climate, weathers))
-        },
-    )
+    format!("simulating the house hour by hour over {years} years")
 }
 
 /// Says on a terminal what is being done while it lasts.
@@ -352,56 +363,79 @@ pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<Valu
 
 /// Everything that the report shows.
 pub fn report_view(job: &Job, passes: &Passes) -> Result<ReportView, Failure> {
-    let (climate, weathers, season, plan) = grown(job, passes)?;
-    let value = value(job, &climate, &plan)?;
-    let tried = told("trying what would close the largest shortfalls", || {
-        study::shortfalls(job, &climate, &weathers, &plan).map_err(|error| failed(&error))
-    })?;
-    let mut planned = build::plan(job, &climate, &plan);
-    build::add_measures(&mut planned, &tried);
-    Ok(build::report(
-        job,
-        year_inside(job, &climate, &weathers, YearKind::Settled)?,
-        build::season(job, &season),
-        planned,
-        build::value(job, &plan, &value),
-    ))
+    let Grown {
+        climate,
+        weathers,
+        seen: (inside, season),
+        plan,
+    } = grown(job, passes)?;
+    let shortfalls = || {
+        told("trying what would close the largest shortfalls", || {
+            study::shortfalls(job, &climate, &weathers, &plan).map_err(|error| failed(&error))
+        })
+    };
+    let money = || {
+        let value = value(job, &climate, &plan)?;
+        let planned = build::plan(job, &climate, &plan);
+        Ok::<_, Failure>((build::value(job, &plan, &value), planned))
+    };
+    let (tried, money) = rayon::join(shortfalls, money);
+    let (value, mut planned) = money?;
+    build::add_measures(&mut planned, &tried?);
+    Ok(build::report(job, inside, season, planned, value))
 }
 
 /// The year inside as it is shown, with what the heater does to it.
 ///
 /// # Errors
 /// [`Failure`] for a building that cannot be simulated without its heater.
-pub fn year_inside(
+fn year_inside(
     job: &Job,
     climate: &ClimateStudy,
     weathers: &Weathers,
-    kind: YearKind,
 ) -> Result<ClimateView, Failure> {
     let heater = study::heater(job, climate, weathers).map_err(|error| failed(&error))?;
-    Ok(build::climate(job, climate, kind, heater.as_ref()))
+    Ok(build::climate(
+        job,
+        climate,
+        YearKind::Settled,
+        heater.as_ref(),
+    ))
 }
 
-/// Climate with its weather years, crops and plan on it.
-type Grown = (ClimateStudy, Weathers, SeasonStudy, PlanStudy);
+/// Climate with its weather years, what is seen of it and of the crops, and the plan on it.
+struct Grown {
+    climate: ClimateStudy,
+    weathers: Weathers,
+    seen: (ClimateView, SeasonView),
+    plan: PlanStudy,
+}
 
 /// Climate, and crops and plan on it.
 fn grown(job: &Job, asked: &Passes) -> Result<Grown, Failure> {
     let (climate, weathers) = climate(job)?;
-    if asked.second_pass {
+    let seen = |climate: &ClimateStudy| {
+        let season = season(job, climate, &weathers)?;
+        let inside = year_inside(job, climate, &weathers)?;
+        Ok::<_, Failure>((inside, build::season(job, &season)))
+    };
+    let (climate, seen, plan) = if asked.second_pass {
         let (climate, plan) = passes(job, &weathers, climate, asked)?;
-        let season = season(job, &climate, &weathers)?;
-        return Ok((climate, weathers, season, plan));
-    }
-    // Neither knows of the other, and each has stretches in which it keeps one core busy only.
-    let (season, plan) = rayon::join(
-        || season(job, &climate, &weathers),
-        || {
-            let made = "plan and season, side by side,";
-            plan_beside(job, &climate, &asked.search, made)
-        },
-    );
-    Ok((climate, weathers, season?, plan?))
+        let seen = seen(&climate)?;
+        (climate, seen, plan)
+    } else {
+        // Neither knows of the other, and each has stretches in which it keeps one core busy only.
+        let made = "plan and season, side by side,";
+        let plan = || plan_beside(job, &climate, &asked.search, made);
+        let (seen, plan) = rayon::join(|| seen(&climate), plan);
+        (climate, seen?, plan?)
+    };
+    Ok(Grown {
+        climate,
+        weathers,
+        seen,
+        plan,
+    })
 }
 
 /// A progress bar on a terminal, nothing when piped.

@@ -68,7 +68,8 @@ struct DayFigures {
     leaf_max_c: f32,
     coldest_c: f32,
     hottest_c: f32,
-    root_zone_c: f32,
+    /// Told as it is where a seed bed or a bed for plants is too cold.
+    root_zone_c: f64,
     root_zone_min_c: f32,
     air_c: f32,
     air_min_c: f32,
@@ -108,10 +109,16 @@ impl DaySteps {
         }
     }
 
-    /// The steps, hour by hour.
-    pub(super) fn steps(&self) -> [usize; HOURS_PER_DAY] {
-        let lowest = usize::from(self.lowest);
-        self.above.map(|above| lowest + usize::from(above))
+    /// What a table of the ladder says at each hour; a table has [`Ladder::ROOM`] entries.
+    #[inline]
+    pub(super) fn at<'t, T>(&'t self, table: &'t [T]) -> impl Iterator<Item = &'t T> {
+        // No hour lies farther up than a byte can say: one look at the table's end a day.
+        const REACH: usize = 256;
+        let from = table.get(usize::from(self.lowest)..);
+        let within = from.and_then(|from| from.first_chunk::<REACH>());
+        self.above
+            .iter()
+            .filter_map(move |above| Some(&within?[usize::from(*above)]))
     }
 }
 
@@ -183,7 +190,9 @@ impl Ladder {
     /// Steps in a kelvin.
     const PER_K: f64 = 4.0;
     /// Steps: up to 90 °C.
-    pub(super) const STEPS: usize = 641;
+    const STEPS: usize = 641;
+    /// Entries of a table over them: as many more at its end as an hour can lie above the lowest of its day.
+    pub(super) const ROOM: usize = Self::STEPS + 256;
 
     /// The nearest step.
     fn step(temp_c: f64) -> u16 {
@@ -191,9 +200,12 @@ impl Ladder {
         step.clamp(0.0, (Self::STEPS - 1) as f64) as u16
     }
 
-    /// The temperatures of all steps, °C.
-    pub(super) fn temperatures_c() -> impl Iterator<Item = f64> {
-        (0..Self::STEPS).map(|step| Self::FROM_C + step as f64 / Self::PER_K)
+    /// A table of a figure over all steps.
+    pub(super) fn table<T: Copy + Default>(of: impl Fn(f64) -> T) -> Vec<T> {
+        let temp_c = |step: usize| Self::FROM_C + step as f64 / Self::PER_K;
+        let mut table: Vec<T> = (0..Self::STEPS).map(|step| of(temp_c(step))).collect();
+        table.resize(Self::ROOM, T::default());
+        table
     }
 }
 
@@ -246,31 +258,47 @@ impl BedDays {
     }
 
     /// A day counted from the first day of the first year; none past the last.
+    #[inline]
     pub fn day(&self, index: usize) -> Option<BedDay> {
         let past = self.past.get(index)?;
         let of_year = index % DAYS_PER_YEAR;
         let own = self.years.get(index / DAYS_PER_YEAR)?.days.get(of_year)?;
-        Some(BedDay {
-            leaf_c: f64::from(own.leaf_c),
-            leaf_min_c: f64::from(own.leaf_min_c),
-            leaf_max_c: f64::from(own.leaf_max_c),
-            coldest_c: f64::from(own.coldest_c),
-            hottest_c: f64::from(own.hottest_c),
-            thaws: f64::from(own.leaf_max_c) > THAW_C,
-            hardening: f64::from(past.hardening),
-            root_zone_c: f64::from(own.root_zone_c),
-            root_zone_min_c: f64::from(own.root_zone_min_c),
-            air_c: f64::from(own.air_c),
-            air_min_c: f64::from(own.air_min_c),
-            air_max_c: f64::from(own.air_max_c),
-            light_mol_m2_day: f64::from(own.light_mol_m2_day),
-            week_light_mol_m2_day: f64::from(past.week_light_mol_m2_day),
-            month_air_c: f64::from(past.month_air_c),
-            week_leaf_c: f64::from(past.week_leaf_c),
-            upkeep: f64::from(past.upkeep),
-            day_length_h: self.day_length_h.get(of_year).copied().unwrap_or(0.0),
-            humidity_pct: f64::from(own.humidity_pct),
-        })
+        let day_length_h = self.day_length_h.get(of_year).copied();
+        Some(bed_day(own, past, day_length_h.unwrap_or(0.0)))
+    }
+
+    /// The days of a year, from 0.
+    pub(super) fn of_year(&self, year: usize) -> impl Iterator<Item = BedDay> {
+        let past = self.past.iter().skip(year * DAYS_PER_YEAR);
+        let own = self.years.get(year).into_iter().flat_map(|year| &year.days);
+        let days = own.zip(past).zip(self.day_length_h.iter());
+        days.map(|((own, past), day_length_h)| bed_day(own, past, *day_length_h))
+    }
+}
+
+/// A day put together.
+#[inline]
+fn bed_day(own: &DayFigures, past: &Past, day_length_h: f64) -> BedDay {
+    BedDay {
+        leaf_c: f64::from(own.leaf_c),
+        leaf_min_c: f64::from(own.leaf_min_c),
+        leaf_max_c: f64::from(own.leaf_max_c),
+        coldest_c: f64::from(own.coldest_c),
+        hottest_c: f64::from(own.hottest_c),
+        thaws: f64::from(own.leaf_max_c) > THAW_C,
+        hardening: f64::from(past.hardening),
+        root_zone_c: own.root_zone_c,
+        root_zone_min_c: f64::from(own.root_zone_min_c),
+        air_c: f64::from(own.air_c),
+        air_min_c: f64::from(own.air_min_c),
+        air_max_c: f64::from(own.air_max_c),
+        light_mol_m2_day: f64::from(own.light_mol_m2_day),
+        week_light_mol_m2_day: f64::from(past.week_light_mol_m2_day),
+        month_air_c: f64::from(past.month_air_c),
+        week_leaf_c: f64::from(past.week_leaf_c),
+        upkeep: f64::from(past.upkeep),
+        day_length_h,
+        humidity_pct: f64::from(own.humidity_pct),
     }
 }
 
@@ -294,7 +322,7 @@ fn day_figures(hours: &BedHours, day: usize) -> DayFigures {
         leaf_max_c: highest(leaf_c) as f32,
         coldest_c: coldest_c as f32,
         hottest_c: hottest_c as f32,
-        root_zone_c: mean(root_zone_c) as f32,
+        root_zone_c: mean(root_zone_c),
         root_zone_min_c: lowest(root_zone_c) as f32,
         air_c: mean(air_c) as f32,
         air_min_c: lowest(air_c) as f32,

@@ -193,7 +193,7 @@ fn outcome(crop: &Crop, prepared: &Prepared, day: usize, way: Way) -> Outcome {
         share: share_of(&|growth| growth.kg_m2() >= least_kg_m2),
         prompt: share_of(&|growth| {
             growth.kg_m2() >= least_kg_m2
-                && is_prompt(crop, growth)
+                && is_prompt(crop, prepared, growth)
                 && in_bed_on_time(crop, sowing, growth)
         }),
         growths,
@@ -206,14 +206,14 @@ fn outcome(crop: &Crop, prepared: &Prepared, day: usize, way: Way) -> Outcome {
 const PROMPT_TIMES: f64 = 2.0;
 
 /// True if a planting came ready without a long standstill.
-fn is_prompt(crop: &Crop, growth: &Growth) -> bool {
+fn is_prompt(crop: &Crop, prepared: &Prepared, growth: &Growth) -> bool {
     // Bulbs wait for their day length, and a perennial for its second year, wherever they grow.
     if crop.bulbing.is_some() || crop.perennial {
         return true;
     }
     let best_days = match growth.transplant_day {
-        Some(_) => crop.days_to_harvest(Way::Tray, 0.5),
-        None => crop.days_to_harvest(Way::Direct, 0.5) + crop.best_emergence_days(),
+        Some(_) => prepared.of_way(Way::Tray).days[1],
+        None => prepared.of_way(Way::Direct).days[1] + prepared.best_emergence_days,
     };
     growth
         .ready_day
@@ -264,7 +264,9 @@ fn marks(crop: &Crop, prepared: &Prepared, outcome: &Outcome) -> [[f64; MONTHS];
 /// Why the sowings of a month fail or stand still: the commonest cause of the one that does so least.
 fn refusal(crop: &Crop, prepared: &Prepared, best: &Outcome) -> Option<Refusal> {
     let standstill = |year: usize, growth: &Growth| {
-        let ready = growth.ready_day.filter(|_| !is_prompt(crop, growth))?;
+        let ready = growth
+            .ready_day
+            .filter(|_| !is_prompt(crop, prepared, growth))?;
         Some(lacking(crop, prepared, year, growth.bed_from_day, ready))
     };
     let losses: Vec<_> = best

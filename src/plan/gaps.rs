@@ -1,6 +1,9 @@
 //! Weeks in which a wish is not met: why, and what would close them, by computation.
 
+use std::collections::BTreeSet;
+
 use chrono::NaiveDate;
+use rayon::prelude::*;
 
 use super::{Candidate, Closing, Instance, Plan, Target, schedule};
 
@@ -67,16 +70,23 @@ pub struct Lived<'a> {
 }
 
 /// From what is picked to what is eaten, per food and week, kg.
-pub type Eat<'a> = dyn Fn(&[Vec<f64>]) -> Vec<Vec<f64>> + 'a;
+pub type Eat<'a> = dyn Fn(&[Vec<f64>]) -> Vec<Vec<f64>> + Sync + 'a;
 
-/// The gaps of a plan, by wish and week, in the mean of the weather years.
-pub fn gaps(instance: &Instance, plan: &Plan, lived: &Lived) -> Vec<Gap> {
-    let mut found = Vec::new();
+/// The gaps of a plan, by wish and week, in the mean of the weather years; of some wishes alone where they are named.
+pub fn gaps(
+    instance: &Instance,
+    plan: &Plan,
+    lived: &Lived,
+    wishes: Option<&BTreeSet<usize>>,
+) -> Vec<Gap> {
+    let mut holes = Vec::new();
     if instance.wishes.is_empty() {
-        return found;
+        return Vec::new();
     }
     let expected = (lived.eat)(&schedule::harvest(instance, plan));
-    for (wish, one) in instance.wishes.iter().enumerate() {
+    let asked = |wish: &usize| wishes.is_none_or(|wishes| wishes.contains(wish));
+    for wish in (0..instance.wishes.len()).filter(asked) {
+        let one = &instance.wishes[wish];
         let short = |week: usize| {
             one.kg_week[week] - schedule::on_table(instance, one.target, week, lived.eaten_kg)
         };
@@ -84,16 +94,16 @@ pub fn gaps(instance: &Instance, plan: &Plan, lived: &Lived) -> Vec<Gap> {
         let kind = |week: usize| (short(week) > SHORT_KG).then(|| reached[week]);
         for (from, to) in runs(instance.weeks, kind) {
             let missing_kg = (from..=to).map(|week| short(week).max(0.0)).sum();
-            let hole = Hole {
+            holes.push(Hole {
                 wish,
                 weeks: (from, to),
                 missing_kg,
                 too_early: instance.closing == Closing::Open && !reached[..=to].contains(&true),
-            };
-            found.push(gap(instance, plan, lived, &expected, &hole));
+            });
         }
     }
-    found
+    let gap = |hole| gap(instance, plan, lived, &expected, hole);
+    holes.par_iter().map(gap).collect()
 }
 
 /// Weeks in which some sowing, or what stands in the beds, gives food of a wish, fresh or kept.

@@ -74,9 +74,93 @@ pub(super) fn weather_years_of(job: &Job, count: usize) -> Weathers {
 /// # Errors
 /// [`StudyError::House`] as [`house::simulate`].
 pub fn climate(job: &Job, house: &House, weathers: &Weathers) -> Result<ClimateStudy, StudyError> {
+    climate_on(job, house, settled(job, house)?, weathers)
+}
+
+/// The weather years of a job and its own building in them. The building settles in the usual year while the weather is made.
+///
+/// # Errors
+/// As [`climate`].
+pub fn climate_of_years(job: &Job) -> Result<(Weathers, ClimateStudy), StudyError> {
+    let house = &job.project.house;
+    let (weathers, run) = rayon::join(|| weather_years(job), || settled(job, house));
+    let study = climate_on(job, house, run?, &weathers)?;
+    Ok((weathers, study))
+}
+
+/// The same with what the building's heater does, none where it has none: the house without it lives beside its own self.
+///
+/// # Errors
+/// As [`climate`].
+pub fn climate_and_heater(
+    job: &Job,
+) -> Result<(Weathers, ClimateStudy, Option<HeaterStudy>), StudyError> {
+    let own = &job.project.house;
+    let without = super::measures::without_heater(own);
+    let settle = || {
+        let without = || without.as_ref().map(|house| settled(job, house));
+        rayon::join(|| settled(job, own), without)
+    };
+    let (weathers, (run, bare)) = rayon::join(|| weather_years(job), settle);
+    let (run, bare) = (run?, bare.transpose()?);
+    let unheated = || {
+        let (house, run) = without.as_ref().zip(bare)?;
+        Some(years_from(
+            job,
+            house,
+            run,
+            &weathers,
+            &Asked::of_building(job),
+        ))
+    };
+    let (study, unheated) = rayon::join(|| climate_on(job, own, run, &weathers), unheated);
+    let (study, unheated) = (study?, unheated.transpose()?);
+    let heater = unheated.and_then(|unheated| heater_of(job, &study, &unheated));
+    Ok((weathers, study, heater))
+}
+
+/// A building from the day it is finished until a usual year repeats itself.
+fn settled(job: &Job, house: &House) -> Result<HouseRun, StudyError> {
+    job.goes_on()?;
+    let (site, options) = (&job.site, run_options(job));
+    let run = house::simulate(house, &site.typical, &job.sun, &site.ground, &options)?;
+    Ok(run)
+}
+
+fn climate_on(
+    job: &Job,
+    house: &House,
+    run: HouseRun,
+    weathers: &Weathers,
+) -> Result<ClimateStudy, StudyError> {
     let goes_on = || job.goes_on();
     let at = (&job.site, &job.sun, &job.project.planning);
-    climate_at(at, house, weathers, &Asked::by(job), &goes_on)
+    climate_from(at, house, (run, weathers), &Asked::by(job), &goes_on)
+}
+
+/// A building in weather years without a year of its own to draw or follow, which takes years more to settle.
+///
+/// # Errors
+/// As [`climate`].
+pub(super) fn climate_to_try(
+    job: &Job,
+    house: &House,
+    weathers: &Weathers,
+) -> Result<ClimateStudy, StudyError> {
+    let (run, asked) = (settled(job, house)?, Asked::by(job));
+    let years = years_from(job, house, run.clone(), weathers, &asked)?;
+    Ok(ClimateStudy {
+        first: asked.year(&job.site, &job.sun, &run.first),
+        settled: asked.year(&job.site, &job.sun, &run.settled),
+        run,
+        years: if weathers.is_empty() {
+            Vec::new()
+        } else {
+            years
+        },
+        middle: None,
+        outside_c: job.site.typical.temp_air_c.clone(),
+    })
 }
 
 /// The same at a site that many buildings stand on.
@@ -91,10 +175,26 @@ pub(super) fn climate_at(
     goes_on: &(impl Fn() -> Result<(), StudyError> + Sync),
 ) -> Result<ClimateStudy, StudyError> {
     let options = options_at(site, planning);
+    let run = house::simulate(house, &site.typical, sun, &site.ground, &options)?;
+    climate_from(
+        (site, sun, planning),
+        house,
+        (run, weathers),
+        asked,
+        goes_on,
+    )
+}
+
+fn climate_from(
+    (site, sun, planning): (&Site, &SunYear, &Planning),
+    house: &House,
+    (run, weathers): (HouseRun, &Weathers),
+    asked: &Asked,
+    goes_on: &(impl Fn() -> Result<(), StudyError> + Sync),
+) -> Result<ClimateStudy, StudyError> {
+    let options = options_at(site, planning);
     let ground = &site.ground;
     let kept = |year: &HouseYear| asked.year(site, sun, year);
-    goes_on()?;
-    let run = house::simulate(house, &site.typical, sun, ground, &options)?;
     if weathers.is_empty() {
         return Ok(ClimateStudy {
             first: kept(&run.first),
@@ -133,7 +233,7 @@ pub(super) fn years_inside(
     house: &House,
     weathers: &Weathers,
 ) -> Result<Vec<YearInside>, StudyError> {
-    years_asked(job, house, weathers, &Asked::by(job))
+    years_from(job, house, settled(job, house)?, weathers, &Asked::by(job))
 }
 
 /// The same without its beds, where only the building's figures are looked at.
@@ -145,18 +245,18 @@ pub(super) fn building_inside(
     house: &House,
     weathers: &Weathers,
 ) -> Result<Vec<YearInside>, StudyError> {
-    years_asked(job, house, weathers, &Asked::of_building(job))
+    let asked = Asked::of_building(job);
+    years_from(job, house, settled(job, house)?, weathers, &asked)
 }
 
-fn years_asked(
+fn years_from(
     job: &Job,
     house: &House,
+    run: HouseRun,
     weathers: &Weathers,
     asked: &Asked,
 ) -> Result<Vec<YearInside>, StudyError> {
-    job.goes_on()?;
     let (site, sun, options) = (&job.site, &job.sun, run_options(job));
-    let run = house::simulate(house, &site.typical, sun, &site.ground, &options)?;
     if weathers.is_empty() {
         return Ok(vec![asked.year(site, sun, &run.settled)]);
     }
@@ -256,25 +356,28 @@ pub fn heater(
     study: &ClimateStudy,
     weathers: &Weathers,
 ) -> Result<Option<HeaterStudy>, StudyError> {
-    let own = &job.project.house;
-    let (Some(heater), Some(house)) = (&own.heater, super::measures::without_heater(own)) else {
+    let house = super::measures::without_heater(&job.project.house);
+    let Some(house) = house.filter(|_| !study.years.is_empty()) else {
         return Ok(None);
     };
+    let unheated = building_inside(job, &house, weathers)?;
+    Ok(heater_of(job, study, &unheated))
+}
+
+/// The same from the years of the building without it.
+fn heater_of(job: &Job, study: &ClimateStudy, unheated: &[YearInside]) -> Option<HeaterStudy> {
+    let heater = job.project.house.heater.as_ref()?;
     let hours: Vec<f64> = study.years.iter().map(|year| year.not_held_h).collect();
-    let Some(cannot_hold_h) = Quantiles::of(&hours) else {
-        return Ok(None);
-    };
+    let cannot_hold_h = Quantiles::of(&hours)?;
     let set_points: Vec<f64> = (0..HOURS_PER_YEAR)
         .map(|hour| heater.set_point_c.at(hour))
         .collect();
-    let years = building_inside(job, &house, weathers)?;
-    let without = ColdPlace::Air.cold_hours(&years, &job.site);
-    Ok(Some(HeaterStudy {
+    Some(HeaterStudy {
         set_point_c: (lowest(&set_points), highest(&set_points)),
         capacity_w: heater.capacity_w,
         cannot_hold_h,
-        without,
-    }))
+        without: ColdPlace::Air.cold_hours(unheated, &job.site),
+    })
 }
 
 /// Years between two winters as cold, that are asked after.

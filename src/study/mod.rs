@@ -44,7 +44,8 @@ pub use by_hand::{
 };
 pub use checking::{BestAlike, PlanCheck, check_plan};
 pub use climate::{
-    ClimateStudy, ColdHour, ColdPlace, HeaterStudy, climate, heater, run_options, weather_years,
+    ClimateStudy, ColdHour, ColdPlace, HeaterStudy, climate, climate_and_heater, climate_of_years,
+    heater, run_options, weather_years,
 };
 pub use compare::{Compared, CropStay, FuelUse, Variant, compare};
 pub use cover::what_it_takes;

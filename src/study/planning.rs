@@ -162,6 +162,28 @@ pub fn plan_from_file(
     climate: &ClimateStudy,
     file: &PlanFile,
 ) -> Result<PlanStudy, StudyError> {
+    from_file(job, climate, file, None)
+}
+
+/// The same with the shortfalls of some wishes alone, by their places: which sowing would close one is tried by eating.
+///
+/// # Errors
+/// As [`plan_from_file`].
+pub(super) fn lived_from_file(
+    job: &Job,
+    climate: &ClimateStudy,
+    file: &PlanFile,
+    wishes: &BTreeSet<usize>,
+) -> Result<PlanStudy, StudyError> {
+    from_file(job, climate, file, Some(wishes))
+}
+
+fn from_file(
+    job: &Job,
+    climate: &ClimateStudy,
+    file: &PlanFile,
+    wishes: Option<&BTreeSet<usize>>,
+) -> Result<PlanStudy, StudyError> {
     for (at, planting) in file.plantings.iter().enumerate() {
         if job.table.get(&planting.crop).is_none() {
             return Err(StudyError::PlanFile(PlanFileError::Crop {
@@ -175,7 +197,7 @@ pub fn plan_from_file(
     let mut found = Found::from_file(&problem, file)?;
     found.remarks.extend(not_eaten(job, &problem, file));
     let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
-    let mut study = lay_out(problem, found, turn)?;
+    let mut study = lay_out(problem, found, turn, wishes)?;
     study.keep_days(job, file);
     Ok(study)
 }
@@ -203,7 +225,7 @@ pub(super) fn changed(plan: &PlanStudy, file: &PlanFile) -> Result<PlanStudy, St
     let problem = plan.problem.clone();
     let found = Found::from_file(&problem, file)?;
     let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
-    lay_out(problem, found, turn)
+    lay_out(problem, found, turn, None)
 }
 
 /// The sowings of a file, as questions to growth.
@@ -289,7 +311,7 @@ pub fn plan(
         (exchange, options.fixed),
     );
     found.plan = plan;
-    let mut study = lay_out(problem, found, turn)?;
+    let mut study = lay_out(problem, found, turn, None)?;
     if let (Some(start), Some(former)) = (&start, &mut study.found.former) {
         former.kept = start.kept(&study.problem.instance, &study.found.plan);
         former.whole = former.kept == 1.0;
@@ -431,7 +453,12 @@ fn replayed(
     Ok((replay, lived, flows))
 }
 
-fn lay_out(problem: Problem, found: Found, turn: Option<Turn>) -> Result<PlanStudy, StudyError> {
+fn lay_out(
+    problem: Problem,
+    found: Found,
+    turn: Option<Turn>,
+    wishes: Option<&BTreeSet<usize>>,
+) -> Result<PlanStudy, StudyError> {
     let instance = &problem.instance;
     let (replay, lived, flows) = replayed(&problem, &found.plan)?;
     let tables = flows
@@ -453,7 +480,7 @@ fn lay_out(problem: Problem, found: Found, turn: Option<Turn>) -> Result<PlanStu
         eat: &eat,
     };
     Ok(PlanStudy {
-        gaps: gaps::gaps(instance, &found.plan, &lived),
+        gaps: gaps::gaps(instance, &found.plan, &lived, wishes),
         years_on: follow(instance, &problem.places, &found.plan, turn.as_ref()),
         plantings: plantings(&problem, &found.plan),
         replay,

@@ -5,8 +5,10 @@ use std::collections::BTreeSet;
 
 use rayon::prelude::*;
 
+use super::climate::climate_to_try;
+use super::planning::lived_from_file;
 use super::turns::tried;
-use super::{ClimateStudy, Job, PlanStudy, StudyError, plan_from_file};
+use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::phrase::Phrase;
 use crate::plan::Target;
 use crate::plan::gaps::{Cause, Gap};
@@ -60,16 +62,19 @@ pub fn shortfalls(
     let file = plan.file();
     let weathers = &weathers.first(TRIED_YEARS);
     let as_is = study.first_years(TRIED_YEARS);
-    let before = plan_from_file(job, &as_is, &file)?;
+    let wishes: BTreeSet<usize> = largest.iter().map(|&gap| plan.gaps[gap].wish).collect();
+    let live = |job: &Job, climate: &ClimateStudy| lived_from_file(job, climate, &file, &wishes);
     let measures: Vec<_> = tried(job)?;
-    let lived: Vec<(Phrase, PlanStudy)> = measures
-        .into_par_iter()
-        .filter_map(|(name, job, _)| {
+    let try_all = || -> Vec<(Phrase, PlanStudy)> {
+        let tried = measures.into_par_iter().filter_map(|(name, job, _)| {
             // A measure that this building cannot have, or a plan that cannot stand in it, closes nothing.
-            let climate = super::climate(&job, &job.project.house, weathers).ok()?;
-            Some((name, plan_from_file(&job, &climate, &file).ok()?))
-        })
-        .collect();
+            let climate = climate_to_try(&job, &job.project.house, weathers).ok()?;
+            Some((name, live(&job, &climate).ok()?))
+        });
+        tried.collect()
+    };
+    let (before, lived) = rayon::join(|| live(job, &as_is), try_all);
+    let before = before?;
     let of_gap = |gap: usize| {
         let of = &plan.gaps[gap];
         let missing = missing_kg(&before, of);

@@ -45,6 +45,7 @@ fn built_in_variants_come_out_in_the_order_of_the_physics() {
         "the example pays 0.13 USD/kWh: {price}"
     );
     // Open beds are as cold as the air outside.
+    let weathers = study::weather_years(&job);
     let outside = weathers.iter().map(|year| {
         year.temp_air_c
             .iter()

@@ -1,8 +1,8 @@
 //! One crop in one bed climate, day by day: all that the growth of a day asks for, worked out before any sowing.
 
 use super::class::Class;
-use super::plant::DayGrowth;
-use super::{frost, light, warmth};
+use super::plant::{DayGrowth, Plant};
+use super::{frost, light, start, warmth};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
 use crate::crops::bed_days::{BedDay, BedDays, DaySteps, Ladder, chills_c};
 use crate::crops::{Crop, Way, response};
@@ -55,13 +55,51 @@ pub struct Prepared {
     pub(super) best_k: f64,
     /// Net gain of a closed stand on a best day, g/m2.
     best_gain_g_m2: f32,
+    /// What is alike in every sowing by one way.
+    direct: OfWay,
+    tray: OfWay,
+    /// Days to emergence at best.
+    pub(in crate::crops) best_emergence_days: f64,
     bed_days: BedDays,
     days: Vec<CropDay>,
     /// Progress to emergence, 1 = up, and the same times the share of seeds that make a sound seedling.
     emergence: Vec<[f32; 2]>,
 }
 
+/// What is alike in every sowing of a crop by one way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OfWay {
+    /// Days to harvest in the bed: the least of the published ones, their middle, the most.
+    pub days: [f64; 3],
+    /// Share of the way to harvest that is gone at setting out.
+    pub tray_share: f64,
+    /// Leaves and mass of a stand just up or just set out.
+    pub young: Plant,
+}
+
+impl OfWay {
+    fn of(crop: &Crop, way: Way) -> Self {
+        Self {
+            days: [0.0, 0.5, 1.0].map(|share| crop.days_to_harvest(way, share)),
+            tray_share: crop.tray_share(way),
+            young: match way {
+                Way::Direct => start::seedlings(crop),
+                Way::Tray => start::transplants(crop),
+            },
+        }
+    }
+}
+
 impl Prepared {
+    /// What is alike in every sowing by a way.
+    #[inline]
+    pub fn of_way(&self, way: Way) -> &OfWay {
+        match way {
+            Way::Direct => &self.direct,
+            Way::Tray => &self.tray,
+        }
+    }
+
     /// Works out the daily figures of a crop from the days of a bed climate.
     pub fn new(crop: &Crop, bed: &BedDays) -> Self {
         let curves = Curves::of(crop);
@@ -69,16 +107,18 @@ impl Prepared {
         let sown = crop.ways.contains(&Way::Direct) && crop.emergence.is_some();
         let mut days = Vec::with_capacity(bed.len());
         let mut emergence = Vec::with_capacity(if sown { bed.len() } else { 0 });
-        for year in bed.years() {
-            let chill_kh = crop.cold.chill_c.and_then(|chill_c| year.chill_kh(chill_c));
-            for (of_year, leaf) in year.leaf.iter().enumerate() {
-                let today = bed.day(days.len()).unwrap_or_default();
-                let sun = bed.sun_share.get(of_year).copied().unwrap_or_default();
-                let chill_kh = chill_kh.map_or(0.0, |days| days[of_year]);
-                days.push(CropDay {
-                    chill_kh,
-                    ..curves.day(crop, best_k, &today, leaf, &sun)
-                });
+        for (at, year) in bed.years().iter().enumerate() {
+            let begun = days.len();
+            let hours = year.leaf.iter().zip(bed.sun_share.iter());
+            let of_year = bed.of_year(at).zip(hours);
+            days.extend(of_year.map(|(today, (leaf, sun))| {
+                let sums = curves.sums(leaf, sun);
+                curves.day(crop, best_k, &today, sums)
+            }));
+            if let Some(chill_kh) = crop.cold.chill_c.and_then(|chill_c| year.chill_kh(chill_c)) {
+                for (day, chill_kh) in days[begun..].iter_mut().zip(chill_kh) {
+                    day.chill_kh = *chill_kh;
+                }
             }
             if sown {
                 emergence.extend(year.root_zone.iter().map(|day| curves.up(day)));
@@ -90,6 +130,9 @@ impl Prepared {
             shortest_day: bed.shortest_day,
             best_k: crop.best_k(),
             best_gain_g_m2: closed_gain(&steady(crop, best_leaf_c(crop)).growth),
+            direct: OfWay::of(crop, Way::Direct),
+            tray: OfWay::of(crop, Way::Tray),
+            best_emergence_days: crop.best_emergence_days(),
             bed_days: bed.clone(),
             days,
             emergence,
@@ -317,39 +360,34 @@ impl Curves {
             [rate as f32, (rate * sound) as f32]
         };
         Self {
-            leaf: Ladder::temperatures_c().map(leaf).collect(),
-            root_zone: Ladder::temperatures_c().map(root_zone).collect(),
+            leaf: Ladder::table(leaf),
+            root_zone: Ladder::table(root_zone),
         }
     }
 
     fn up(&self, root_zone: &DaySteps) -> [f32; 2] {
-        root_zone
-            .steps()
-            .iter()
-            .fold([0.0; 2], |[up, sound], &step| {
-                let [rate, sound_rate] = self.root_zone.get(step).copied().unwrap_or_default();
-                [up + rate, sound + sound_rate]
-            })
+        let hours = root_zone.at(&self.root_zone);
+        hours.fold([0.0; 2], |[up, sound], [rate, sound_rate]| {
+            [up + rate, sound + sound_rate]
+        })
     }
 
-    /// Sums over the hours of a day, and the day made of them.
-    fn day(
-        &self,
-        crop: &Crop,
-        best_k: f64,
-        today: &BedDay,
-        leaf: &DaySteps,
-        sun: &[f32; HOURS_PER_DAY],
-    ) -> CropDay {
+    /// Means of the curves over the hours of a day, photosynthesis by the sun's share of each.
+    #[inline]
+    fn sums(&self, leaf: &DaySteps, sun: &[f32; HOURS_PER_DAY]) -> [f32; 4] {
         const HOUR: f32 = 1.0 / HOURS_PER_DAY as f32;
         let mut sums = [0.0_f32; 4];
-        for (&step, &sun) in leaf.steps().iter().zip(sun) {
-            let at = self.leaf.get(step).copied().unwrap_or_default();
+        for (at, &sun) in leaf.at(&self.leaf).zip(sun) {
             let shares = [HOUR, sun, HOUR, HOUR];
-            for ((sum, figure), share) in sums.iter_mut().zip(at).zip(shares) {
-                *sum += figure * share;
+            for figure in 0..4 {
+                sums[figure] += at[figure] * shares[figure];
             }
         }
+        sums
+    }
+
+    /// The day made of them.
+    fn day(&self, crop: &Crop, best_k: f64, today: &BedDay, sums: [f32; 4]) -> CropDay {
         let [warmth, photosynthesis, cold, last] = sums;
         let day = gains(
             crop,

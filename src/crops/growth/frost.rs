@@ -87,7 +87,8 @@ const CHILL_SLOWS_FROM: f64 = 2.0 / 3.0;
 pub struct Chill {
     from_day: usize,
     sum_kh: f32,
-    is_felt: bool,
+    /// Dose below which nothing is felt, K h; none where no dose is.
+    free_kh: Option<f32>,
 }
 
 impl Chill {
@@ -96,7 +97,11 @@ impl Chill {
         Self {
             from_day,
             sum_kh: 0.0,
-            is_felt: crop.cold.chill_dose_kh.is_some(),
+            // A little less than the dose that slows: whatever rounds, what is free leaves all.
+            free_kh: crop
+                .cold
+                .chill_dose_kh
+                .map(|dose_kh| (0.999 * CHILL_SLOWS_FROM * dose_kh) as f32),
         }
     }
 
@@ -109,15 +114,18 @@ impl Chill {
         year: usize,
         day: usize,
     ) -> Result<f32, Loss> {
-        if !self.is_felt {
-            return Ok(1.0);
-        }
-        let (Some(chill_c), Some(dose_kh)) = (crop.cold.chill_c, crop.cold.chill_dose_kh) else {
+        let Some(free_kh) = self.free_kh else {
             return Ok(1.0);
         };
         self.sum_kh += prepared.day(year, day).chill_kh;
         if day >= self.from_day + CHILL_DAYS {
             self.sum_kh -= prepared.day(year, day - CHILL_DAYS).chill_kh;
+        }
+        let (Some(chill_c), Some(dose_kh)) = (crop.cold.chill_c, crop.cold.chill_dose_kh) else {
+            return Ok(1.0);
+        };
+        if self.sum_kh < free_kh {
+            return Ok(1.0);
         }
         let share = f64::from(self.sum_kh) / dose_kh;
         if share <= 1.0 {

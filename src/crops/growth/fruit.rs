@@ -151,10 +151,10 @@ impl Fruiting {
     pub fn new(stand: &Stand) -> Self {
         let crop = stand.crop;
         let best_k = stand.prepared.best_k;
-        let longest = longest_wait(crop, stand.way);
+        let longest = longest_wait(stand);
         let seasons = if crop.perennial { 2 } else { 1 };
         Self {
-            bearing: Bearing::new(crop, best_k, stand.way),
+            bearing: Bearing::new(stand),
             trusses: Trusses::new(crop, stand.prepared, stand.from_day),
             hanging: Hanging::new(crop, best_k),
             week_kg_m2: crop.yields.kg_m2.middle(),
@@ -249,21 +249,20 @@ struct Bearing {
 }
 
 impl Bearing {
-    fn new(crop: &Crop, best_k: f64, way: Way) -> Self {
+    fn new(stand: &Stand) -> Self {
+        let (crop, best_k, way) = (stand.crop, stand.prepared.best_k, stand.way);
         let to_ripe = crop.timing.set_to_ripe_days.unwrap_or(0.0);
         // Published days from setting out hold the days of rooting, in which nothing ages.
         let rooting = match way {
             Way::Tray => super::start::ROOTING_K_D / super::days::best_leaf_c(crop),
             Way::Direct => 0.0,
         };
-        let first = |share: f64| {
-            let days = crop.days_to_harvest(way, share) - to_ripe - rooting;
-            (days.max(0.0) * best_k) as f32
-        };
+        let days = stand.prepared.of_way(way).days;
+        let first = |days: f64| ((days - to_ripe - rooting).max(0.0) * best_k) as f32;
         let flush = crop
             .sets_once
             .then(|| crop.timing.harvest_weeks.high.round() as usize * WEEK);
-        let (first_k_d, full_k_d) = (first(0.0), first(1.0));
+        let (first_k_d, full_k_d) = (first(days[0]), first(days[2]));
         Self {
             first_k_d,
             full_k_d,
@@ -292,8 +291,9 @@ impl Bearing {
     }
 }
 
-fn longest_wait(crop: &Crop, way: Way) -> usize {
-    (WAIT_DAYS + WAIT_TIMES * crop.days_to_harvest(way, 1.0)).round() as usize
+fn longest_wait(stand: &Stand) -> usize {
+    let days = stand.prepared.of_way(stand.way).days[2];
+    (WAIT_DAYS + WAIT_TIMES * days).round() as usize
 }
 
 /// True if a crop that last bore on day `last` is no longer worth its bed on day `day`.

@@ -24,7 +24,8 @@ pub fn watched(
     sowing: Sowing,
     watch: &mut impl Watch,
 ) -> Growth {
-    let mut lane = Lane::sown(crop, prepared, year, sowing);
+    let growth = Growth::told(sowing);
+    let mut lane = Lane::sown(crop, prepared, (year, sowing), growth);
     while lane.day(watch) {}
     lane.growth
 }
@@ -33,14 +34,15 @@ pub fn watched(
 /// fastest of 1, 2, 3 and 6).
 const LANES: usize = 2;
 
-/// Follows the same sowing through several weather years, each as [`grow`] does.
+/// Follows the same sowing through several weather years, each as [`grow`] does; no events are told.
 pub fn grow_years(
     crop: &Crop,
     prepared: &Prepared,
     years: impl Iterator<Item = usize>,
     sowing: Sowing,
 ) -> Vec<Growth> {
-    let mut years = years.map(|year| Lane::sown(crop, prepared, year, sowing));
+    let growth = || Growth::sown(sowing);
+    let mut years = years.map(|year| Lane::sown(crop, prepared, (year, sowing), growth()));
     let mut grown = Vec::with_capacity(years.size_hint().0);
     let mut lanes = Vec::with_capacity(LANES);
     loop {
@@ -74,8 +76,12 @@ enum Picking {
 }
 
 impl<'a> Lane<'a> {
-    fn sown(crop: &'a Crop, prepared: &'a Prepared, year: usize, sowing: Sowing) -> Self {
-        let mut growth = Growth::sown(sowing);
+    fn sown(
+        crop: &'a Crop,
+        prepared: &'a Prepared,
+        (year, sowing): (usize, Sowing),
+        mut growth: Growth,
+    ) -> Self {
         let life = match start::start(crop, prepared, year, sowing, &mut growth) {
             Ok(young) => {
                 let stand = Stand::new(crop, prepared, year, young, sowing.way);

@@ -81,17 +81,25 @@ pub struct Growth {
     pub clear_day: usize,
     /// What killed, spoiled or delayed it for good; pickings made before it count.
     pub loss: Option<Loss>,
-    /// Dated events, in order.
+    /// Dated events, in order; none of the many sowings that nobody looks at one by one.
     pub events: Vec<Event>,
 }
 
 impl Growth {
-    /// Nothing but a sowing.
-    pub(super) fn sown(sowing: Sowing) -> Self {
+    /// Nothing but a sowing, whose events are told.
+    pub(super) fn told(sowing: Sowing) -> Self {
         let event = Event {
             day: sowing.day,
             kind: EventKind::Sown,
         };
+        Self {
+            events: vec![event],
+            ..Self::sown(sowing)
+        }
+    }
+
+    /// Nothing but a sowing.
+    pub(super) fn sown(sowing: Sowing) -> Self {
         Self {
             bed_from_day: sowing.day,
             emergence_day: None,
@@ -102,7 +110,7 @@ impl Growth {
             last_harvest_day: None,
             clear_day: sowing.day + 1,
             loss: None,
-            events: vec![event],
+            events: Vec::new(),
         }
     }
 
@@ -119,7 +127,10 @@ impl Growth {
     }
 
     pub(super) fn note(&mut self, day: usize, kind: EventKind) {
-        self.events.push(Event { day, kind });
+        // Whose sowing is not told, of that nothing is.
+        if !self.events.is_empty() {
+            self.events.push(Event { day, kind });
+        }
     }
 
     /// The first day on which it could be picked.

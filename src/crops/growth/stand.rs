@@ -83,7 +83,8 @@ impl<'a> Stand<'a> {
         };
         let youth = crop.bolting.map_or(0.0, |bolting| bolting.juvenile_share);
         // A tray brings part of the way to harvest with it.
-        let in_bed = (youth - crop.tray_share(way)).max(0.0) / (1.0 - crop.tray_share(way));
+        let of_way = prepared.of_way(way);
+        let in_bed = (youth - of_way.tray_share).max(0.0) / (1.0 - of_way.tray_share);
         Self {
             crop,
             prepared,
@@ -101,7 +102,7 @@ impl<'a> Stand<'a> {
             rooting_k_d: young.rooting_k_d,
             crown_leaf: (crop.spacing.plants_per_m2 * crown_leaf_m2) as f32,
             flowering: Flowering::new(crop, prepared, (year, young.day), way, young.cold),
-            past_youth_k_d: (in_bed * crop.days_to_harvest(way, 0.5) * prepared.best_k) as f32,
+            past_youth_k_d: (in_bed * of_way.days[1] * prepared.best_k) as f32,
             give_up: GiveUp::of(crop, prepared, way),
             below_ground: crop.growth.class.is_below_ground(),
             leaf_m2_g: crop.growth.leaf_m2_g as f32,
@@ -296,7 +297,7 @@ impl GiveUp {
         let age_k_d = if bulb {
             f64::INFINITY
         } else {
-            TIMES * crop.days_to_harvest(way, 1.0) * prepared.best_k
+            TIMES * prepared.of_way(way).days[2] * prepared.best_k
         };
         Self {
             days: days.min(life) as usize,

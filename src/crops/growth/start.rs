@@ -144,7 +144,7 @@ fn emerge(
             growth.note(day + 1, EventKind::Emerged);
             return Ok(Young {
                 day: day + 1,
-                plant: seedlings(crop),
+                plant: prepared.of_way(Way::Direct).young,
                 rooting_k_d: 0.0,
                 cold,
             });
@@ -193,7 +193,7 @@ fn set_out(
     growth.note(day, EventKind::SetOut);
     Ok(Young {
         day,
-        plant: transplants(crop),
+        plant: prepared.of_way(Way::Tray).young,
         rooting_k_d: ROOTING_K_D as f32,
         cold: 0.0,
     })

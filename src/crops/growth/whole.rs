@@ -112,7 +112,7 @@ fn mature_k_d(stand: &Stand) -> f32 {
     if stand.crop.growth.class != Class::Tuber {
         return f32::INFINITY;
     }
-    (stand.crop.days_to_harvest(stand.way, 1.0) * stand.prepared.best_k) as f32
+    (stand.prepared.of_way(stand.way).days[2] * stand.prepared.best_k) as f32
 }
 
 /// One small picking of a crop that did not get there, if it is worth lifting; otherwise its loss.
