@@ -113,8 +113,11 @@ pub struct Crop {
     pub perennial: bool,
     /// What its flowers need to set.
     pub flower: Flower,
-    /// Share of flowers that set by the pollinator of the house, the weather allowing, 0 to 1.
+    /// Share of flowers that set by the pollinator of the house, the weather allowing, 0 to 1; where that is open vents, while they
+    /// are shut.
     pub pollinated: f64,
+    /// Air temperature, °C, at which the vents stand open, and the share that sets then, where insects come in by them.
+    pub aired: Option<(f64, f64)>,
     /// True if all fruit sets in one flush (determinate sorts): picking ends `harvest_weeks.high` weeks by the calendar
     /// after it began, however slowly fruit ripens.
     pub sets_once: bool,
@@ -184,9 +187,16 @@ impl Crop {
         }
     }
 
-    /// Sets what carries pollen in the house.
-    pub fn with_pollinator(mut self, pollinator: Pollinator) -> Self {
-        self.pollinated = self.flower.set_share(pollinator);
+    /// Sets what carries pollen in the house, whose vents hold the air at `vents_c`, °C, where there are any.
+    pub fn with_pollinator(mut self, pollinator: Pollinator, vents_c: Option<f64>) -> Self {
+        let shares = |pollinator| self.flower.set_share(pollinator);
+        (self.pollinated, self.aired) = match pollinator {
+            Pollinator::OpenVents => (
+                shares(Pollinator::None),
+                vents_c.map(|vents_c| (vents_c, shares(Pollinator::OpenVents))),
+            ),
+            other => (shares(other), None),
+        };
         self
     }
 

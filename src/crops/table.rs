@@ -72,10 +72,10 @@ impl Table {
         self
     }
 
-    /// The same crops in a house whose flowers have a pollinator.
-    pub fn with_pollinator(mut self, pollinator: super::Pollinator) -> Self {
+    /// The same crops in a house whose flowers have a pollinator; see [`Crop::with_pollinator`].
+    pub fn with_pollinator(mut self, pollinator: super::Pollinator, vents_c: Option<f64>) -> Self {
         for crop in self.crops.values_mut() {
-            *crop = Arc::new(Crop::clone(crop).with_pollinator(pollinator));
+            *crop = Arc::new(Crop::clone(crop).with_pollinator(pollinator, vents_c));
         }
         self
     }

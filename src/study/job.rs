@@ -63,9 +63,13 @@ impl Job {
     pub fn new(mut project: Project, side: &SideFiles) -> Result<Self, StudyError> {
         let own = side.crops.iter();
         let own = own.map(|(file, text)| (file.as_str(), text.as_str()));
+        /// Noon of 1 July: when vents stand open, if ever.
+        const SUMMER_NOON_H: usize = 181 * 24 + 12;
+        let vents = project.house.air.vents.as_ref();
+        let vents_c = vents.map(|vents| vents.set_point_c.at(SUMMER_NOON_H));
         let table = Table::builtin()?
             .with_overrides(own)?
-            .with_pollinator(project.pollinator);
+            .with_pollinator(project.pollinator, vents_c);
         let receipts = receipts_of(&project, side)?;
         let site = site_of(&project, side).map_err(|error| located(&project, error))?;
         project.turn_to_equator(site.place.latitude_deg);

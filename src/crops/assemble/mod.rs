@@ -54,6 +54,7 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
         perennial: switch(file, "perennial"),
         flower,
         pollinated: flower.set_share(Pollinator::default()),
+        aired: None,
         growth: growth(file, class),
         nitrate: switch(file, "nitrate"),
         sets_once: switch(file, "sets_once"),

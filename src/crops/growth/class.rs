@@ -110,8 +110,10 @@ impl Class {
 /// Who carries pollen in a house.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Pollinator {
-    /// Nobody: wind and insects that find their way in.
+    /// Nobody: a still house.
     None,
+    /// Insects and wind that find their way in while the vents are open; nobody while they are shut.
+    OpenVents,
     /// The grower, with a brush or by shaking the trusses.
     #[default]
     Hand,
@@ -144,15 +146,18 @@ impl Flower {
         ("partly own pollen", Flower::Partly),
     ];
 
-    /// Share of flowers that set by a pollinator, the weather allowing, 0 to 1.
+    /// Share of flowers that set by a pollinator, the weather allowing, 0 to 1; by open vents, while they are open.
     ///
     /// # Source
     /// Strawberry: 53 % by itself, 91 % with wind and bees (biobees.co.nz, read); all others from memory and own choice: a
-    /// still house half of the tomato's trusses, female flowers of squash none.
+    /// still house half of the tomato's trusses, female flowers of squash none; through open vents half of them.
     pub fn set_share(self, pollinator: Pollinator) -> f64 {
         match (self, pollinator) {
             (Flower::NoPollen | Flower::Own, _) => 1.0,
             (Flower::Shaken, Pollinator::None) => 0.5,
+            (Flower::Shaken, Pollinator::OpenVents) => 0.8,
+            (Flower::Carried, Pollinator::OpenVents) => 0.5,
+            (Flower::Partly, Pollinator::OpenVents) => 0.9,
             (Flower::Shaken, Pollinator::Hand) => 0.9,
             (Flower::Carried, Pollinator::None) => 0.0,
             (Flower::Carried | Flower::Partly, Pollinator::Hand) => 0.8,

@@ -310,6 +310,9 @@ const BULB_COLD_C: [f64; 4] = [-2.0, 0.0, 9.0, 10.0];
 /// (own choice; Wurr et al. 1990: heat delays the curd).
 const CURD_COLD_LEAST: f32 = 0.05;
 const CURD_HOT_C: f64 = 28.0;
+/// Kelvins over which the call of cold to a curd falls from full to nothing: White Fox, a cauliflower, hears it fully up to 17 °C and
+/// not above 24 (Wurr et al. 1988, read); broccoli, whose heads begin fastest at 20 °C (Tan et al. 2000, abstract read), up to 19.
+const CURD_FALL_K: f64 = 7.0;
 /// Base of trusses and berries, °C, and mean temperatures at which trusses begin, °C: June-bearing sorts, day-neutral sorts (Bradford et al. 2010, read; a nursery's page, read).
 const BERRY_BASE_C: f64 = 4.0;
 const SHORT_DAY_TRUSS_C: (f64, f64) = (8.0, 20.0);
@@ -412,15 +415,16 @@ fn cold(crop: &Crop, leaf_c: f64) -> f64 {
         return if chills { HOURS_PER_DAY as f64 } else { 0.0 };
     }
     if let Some(curd) = crop.curd {
-        return warmth::trapezoid([0.0, 5.0, 17.0, curd.none_above_c], leaf_c);
+        let full_to_c = curd.none_above_c - CURD_FALL_K;
+        return warmth::trapezoid([0.0, 5.0, full_to_c, curd.none_above_c], leaf_c);
     }
     if let Some(bolting) = crop.bolting.filter(|bolting| bolting.cold_days > 0.0) {
         let from_seed = bolting.juvenile_share <= 0.0;
         return warmth::vernalization(bolting.cold_max_c, from_seed, leaf_c);
     }
     match crop.bulbing {
-        Some(bulbing) if bulbing.cold_days > 0.0 => warmth::trapezoid(BULB_COLD_C, leaf_c),
-        _ => 0.0,
+        Some(_) => warmth::trapezoid(BULB_COLD_C, leaf_c),
+        None => 0.0,
     }
 }
 
@@ -499,7 +503,12 @@ fn organs(crop: &Crop, today: &BedDay, last: f32, mut day: CropDay) -> CropDay {
             .fruit_set
             .map_or(1.0, |set| set.share(today.air_min_c, today.air_max_c));
         let lit = light::set_share(light::least_for_set(class), today.week_light_mol_m2_day);
-        day.set = (weather * lit * crop.pollinated) as f32 * (1.0 - day.organ_lost);
+        // Where vents open the air stands at what they hold.
+        let aired = crop
+            .aired
+            .filter(|(vents_c, _)| today.air_max_c >= vents_c - 0.1);
+        let pollinated = aired.map_or(crop.pollinated, |(_, share)| share);
+        day.set = (weather * lit * pollinated) as f32 * (1.0 - day.organ_lost);
         // In a cold house blossom stays shut, and nothing carries pollen (Purdue, Facts for Fancy Fruit, read: winter flowers
         // were mostly not pollinated).
         let opens_above_c = if class == Class::Berry {

@@ -155,7 +155,7 @@ impl Fruiting {
         let seasons = if crop.perennial { 2 } else { 1 };
         Self {
             bearing: Bearing::new(stand),
-            trusses: Trusses::new(crop, stand.prepared, stand.from_day),
+            trusses: Trusses::new(crop, stand.prepared, (stand.year, stand.from_day)),
             hanging: Hanging::new(crop, best_k),
             week_kg_m2: crop.yields.kg_m2.middle(),
             fresh_kg_g: 1.0 / (1000.0 * crop.growth.dry_share),

@@ -31,6 +31,8 @@ pub enum EventKind {
     SetOut,
     /// Bulbs begin to fill.
     Bulbs,
+    /// The biggest of the bulbs are called to seed.
+    SomeSeed,
     /// Heads or curds begin.
     HeadsBegin,
     /// First flowers that may set.

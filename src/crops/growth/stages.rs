@@ -110,9 +110,20 @@ pub enum Organ {
     None,
     /// A head of leaves, or a curd that waits for its cold.
     Head { met: f32, full: f32 },
-    /// A bulb that waits for age, cold and long days.
-    Bulb { met: f32, full: f32 },
+    /// A bulb that waits for age, cold and long days; `seed` is the cold that a big plant has met, days, until some are called to
+    /// seed, and then how old they were, K d.
+    Bulb { met: f32, full: f32, seed: f32 },
 }
+
+/// Age from which an onion hears cold, K d, and days of cold that call it to seed (from memory).
+const SEED_AGE_K_D: f32 = 900.0;
+const SEED_COLD_DAYS: f32 = 60.0;
+/// Share of a stand that runs to seed where it has just that age, and what older stands lose more, 1/(K d), to the most (own choice;
+/// that early sowings run to seed and late ones hardly is Wellesbourne's and New Hampshire's: Sideman et al. 2014, HortTechnology
+/// 24:655, abstract read; early August many bolters in Britain, after early September plants too small, read).
+const SEED_SHARE: f32 = 0.2;
+const SEED_SHARE_PER_K_D: f32 = 0.001;
+const SEED_SHARE_MOST: f32 = 0.8;
 
 /// What a day did to an organ.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -125,6 +136,8 @@ pub enum Step {
     Never,
     /// A bulb whose days have become too short before it was full.
     Stopped,
+    /// Some of the bulbs are called to seed.
+    Seeds,
 }
 
 impl Organ {
@@ -134,6 +147,7 @@ impl Organ {
             Organ::Bulb {
                 met: 0.0,
                 full: 0.0,
+                seed: 0.0,
             }
         } else if crop.growth.fill_k_d.is_some() {
             Organ::Head {
@@ -153,6 +167,17 @@ impl Organ {
         }
     }
 
+    /// Share of the stand that has not been called to seed.
+    pub fn not_seeding(&self) -> f32 {
+        match self {
+            Organ::Bulb { seed, .. } if *seed >= SEED_AGE_K_D => {
+                let older = SEED_SHARE_PER_K_D * (seed - SEED_AGE_K_D);
+                1.0 - (SEED_SHARE + older).min(SEED_SHARE_MOST)
+            }
+            _ => 1.0,
+        }
+    }
+
     /// Share of the wish for leaves that is left.
     pub fn leaf_share(&self) -> f32 {
         match self {
@@ -167,10 +192,20 @@ impl Organ {
         match self {
             Organ::None => Step::On,
             Organ::Head { met, full } => head(crop, today, age_k_d, (met, full)),
-            Organ::Bulb { met, full } => {
+            Organ::Bulb { met, full, seed } => {
                 *met += today.cold;
                 let credit = if way == Way::Tray { BULB_TRAY_K_D } else { 0.0 };
                 let cold_days = crop.bulbing.map_or(0.0, |bulb| bulb.cold_days) as f32;
+                // What needs cold to fill, as garlic does, is not called to seed by it.
+                let age = age_k_d + credit;
+                if cold_days <= 0.0 && age >= SEED_AGE_K_D && *seed < SEED_COLD_DAYS && *full <= 0.0
+                {
+                    *seed += today.cold;
+                    if *seed >= SEED_COLD_DAYS {
+                        *seed = age;
+                        return Step::Seeds;
+                    }
+                }
                 if age_k_d + credit < BULB_AGE_K_D || *met < cold_days {
                     return Step::On;
                 }

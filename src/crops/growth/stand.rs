@@ -200,7 +200,7 @@ impl<'a> Stand<'a> {
     pub fn whole_kg_m2(&self, today: &CropDay) -> f32 {
         let organ = match self.organ {
             Organ::None => 1.0,
-            _ => self.organ.full() * self.sound,
+            _ => self.organ.full() * self.organ.not_seeding() * self.sound,
         };
         self.plant.mass_g_m2 * today.fresh_kg_g * organ
     }

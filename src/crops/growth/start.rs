@@ -1,5 +1,6 @@
 //! From seed or tray to a young stand in its bed.
 
+use super::class::Class;
 use super::outcome::{EventKind, Growth, Sowing};
 use super::plant::Plant;
 use crate::calendar::DAYS_PER_YEAR;
@@ -36,8 +37,9 @@ pub struct Young {
 pub const ROOTING_K_D: f64 = 80.0;
 /// Share of its pace in full light that a plant keeps in a tray (own choice, no source).
 const TRAY_PACE: f64 = 0.7;
-/// Largest leaf area at setting out: leaf crops, and fruiting crops, which are grown on, m2 a plant (class figures; a plant of
-/// six leaves from memory).
+/// Largest leaf area at setting out: leaf crops, and what is grown on, m2 a plant (class figures from memory). Fruiting crops are
+/// grown on, and cabbages of all kinds, which take six to eight weeks to five to seven true leaves (Utah State Univ. vegetable
+/// guide, transplant production, read).
 const TRAY_LEAF_M2: f64 = 25e-4;
 const GROWN_ON_LEAF_M2: f64 = 100e-4;
 /// Mass at setting out against that of its leaves alone (roots and stems; own choice).
@@ -76,7 +78,8 @@ pub fn transplants(crop: &Crop) -> Plant {
     let days_in_leaf = crop.tray_days().saturating_sub(crop.days_up(TRAY_C)) as f64;
     let warmth = super::warmth::growing_degrees(&crop.temperature, TRAY_C) / crop.best_k();
     let grown = (TRAY_PACE * figures.leaf_rate_per_day * warmth * days_in_leaf).exp();
-    let most_m2 = if crop.habit == crate::crops::Habit::Fruit {
+    let heads = matches!(figures.class, Class::Head | Class::Curd);
+    let most_m2 = if heads || crop.habit == crate::crops::Habit::Fruit {
         GROWN_ON_LEAF_M2
     } else {
         TRAY_LEAF_M2

@@ -73,6 +73,7 @@ impl Whole {
                 };
                 growth.note(day, kind);
             }
+            Step::Seeds => growth.note(day, EventKind::SomeSeed),
             Step::Never => return Err(not_ready(stand, day)),
             Step::Stopped => {
                 let loss = button(stand, day, f64::from(stand.whole_kg_m2(today)));
@@ -143,7 +144,7 @@ fn button(stand: &Stand, day: usize, kg_m2: f64) -> Loss {
 /// Why nothing came by a day.
 pub fn not_ready(stand: &Stand, day: usize) -> Loss {
     let (crop, prepared, year) = (stand.crop, stand.prepared, stand.year);
-    if let (Some(bulbing), Organ::Bulb { met, full }) = (crop.bulbing, stand.organ)
+    if let (Some(bulbing), Organ::Bulb { met, full, .. }) = (crop.bulbing, stand.organ)
         && full <= 0.0
     {
         if f64::from(met) < bulbing.cold_days {

@@ -109,7 +109,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("household.salad_bought", Kind::Word(&words(&SALADS)), Nothing("heads, the cautious choice"), NO_BOUND, "in what form the household buys the salad that the beds replace"),
 
     key("growth", Table, Nothing("every key at its default"), NO_BOUND, "what the model of growth is told beside the climate"),
-    key("growth.pollinator", Kind::Word(&words(&POLLINATORS)), Word("by hand", "a brush, or a shake of the trusses, is what a household does"), NO_BOUND, "who carries pollen in the house: without anyone tomatoes set half of their flowers, squash and melons none; bumblebees set all"),
+    key("growth.pollinator", Kind::Word(&words(&POLLINATORS)), Word("by hand", "a brush, or a shake of the trusses, is what a household does"), NO_BOUND, "who carries pollen in the house: without anyone tomatoes set half of their flowers, squash and melons none; open vents let insects in on the days on which they open; bumblebees set all"),
     key("growth.days_spread", Quantity(Share), Fallback::Number(0.15, "sorts and soils lie further apart than the model knows (judgement: 15 % on days in steady climates, more in autumn)"), Some((0.0, 0.6)), "how far a planting's days may lie from the model's, standard deviation; drawn for each planting when the plan is lived through"),
     key("growth.yield_spread", Quantity(Share), Fallback::Number(0.25, "judgement: class figures of growth are good to a fifth, gardeners' yields vary more"), Some((0.0, 1.0)), "the same of what a planting gives"),
 

@@ -117,8 +117,9 @@ pub const SALADS: [(&str, SaladBought); 2] = [
     ("packed leaves", SaladBought::Packed),
 ];
 
-pub const POLLINATORS: [(&str, Pollinator); 3] = [
+pub const POLLINATORS: [(&str, Pollinator); 4] = [
     ("none", Pollinator::None),
+    ("open vents", Pollinator::OpenVents),
     ("by hand", Pollinator::Hand),
     ("bumblebees", Pollinator::Bumblebees),
 ];

@@ -163,6 +163,7 @@ fn event_words(kind: EventKind) -> &'static str {
         EventKind::Emerged => "seedlings up",
         EventKind::SetOut => "set out in the bed",
         EventKind::Bulbs => "bulbs begin to fill",
+        EventKind::SomeSeed => "cold on big plants: a part of them runs to seed",
         EventKind::Ready => "ready to pick",
         EventKind::CutAgain => "ready for the next cut",
         EventKind::HeadsBegin => "heads begin",
