@@ -1,7 +1,7 @@
 //! Hours one after the other.
 
 use super::on_glazing::Left;
-use super::prepare::{Fabric, Hour, PaneHour, Prepared, WallHour, Year};
+use super::prepare::{Fabric, Hour, NONE_RECEIVED, PaneHour, Prepared, Received, WallHour, Year};
 use super::stage::{Boundary, Carried, Flows, Frame, Passage, State, step_both};
 use super::{Beside, FLOOR_PARTS_MAX, HouseError, HouseState, HouseYear, SnowOnGlazing};
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
@@ -121,14 +121,29 @@ impl<'a, const N: usize> Runner<'a, N> {
             let at = hour % HOURS_PER_YEAR;
             if at / HOURS_PER_DAY != day {
                 day = at / HOURS_PER_DAY;
-                self.house.turn_to(day, neighbours);
-                if let Some((_, room)) = &mut self.beside {
-                    room.turn_to(day, neighbours);
-                }
+                self.turn_to(day, neighbours);
             }
             self.hour(at, written.as_deref_mut())?;
         }
         Ok(())
+    }
+
+    /// Makes a day ready. Light that passes between the two does so once each way: what the room sends on is in what the house
+    /// sends back.
+    fn turn_to(&mut self, day: usize, neighbours: bool) {
+        let Some((_, room)) = &mut self.beside else {
+            self.house.turn_to(day, neighbours, &NONE_RECEIVED);
+            return;
+        };
+        room.turn_to(day, neighbours, &NONE_RECEIVED);
+        if !self.house.year.fabric.layout.passes_light_on() {
+            self.house.turn_to(day, neighbours, &NONE_RECEIVED);
+            return;
+        }
+        let from_room = room.prepared.passed();
+        self.house.turn_to(day, neighbours, &from_room);
+        let from_house = self.house.prepared.passed();
+        room.turn_to(day, neighbours, &from_house);
     }
 
     fn hour(&mut self, at: usize, written: Option<&mut HouseYear>) -> Result<(), HouseError> {
@@ -172,8 +187,8 @@ impl<'a, const N: usize> Runner<'a, N> {
 }
 
 impl<const N: usize> Space<'_, N> {
-    fn turn_to(&mut self, day: usize, neighbours: bool) {
-        self.prepared.turn_to(&self.year, day, neighbours);
+    fn turn_to(&mut self, day: usize, neighbours: bool, received: &Received) {
+        self.prepared.turn_to(&self.year, day, neighbours, received);
         let Some(mesh) = self.frame.mesh else {
             return;
         };

@@ -24,8 +24,8 @@
 //!
 //! # What is left out
 //! Heat that vapour carries beyond its latent heat; warmth and weight of snow that lies on the building (the light that
-//! it takes is counted); light and long-wave between the house and the room beside it, and water that settles on solid walls
-//! there; shade of one on the other but by the faces' own skyline; conductivity of soil that changes with frost.
+//! it takes is counted); heat rays through film between the house and the room beside it, whose light arrives as even light, and
+//! water that settles on walls there; shade of one on the other but by the faces' own skyline; conductivity of soil that changes with frost.
 //!
 //! Sources stand beside each constant and formula in the files of this module.
 

@@ -187,6 +187,36 @@ fn later_rows() -> Vec<Row> {
     reader.deserialize().map(|row| row.unwrap()).collect()
 }
 
+/// A third set, found after the first two had been judged and written down before the model was run on it.
+fn third_rows() -> Vec<Row> {
+    let source = "Orde & Sideman 2021, eight day-neutral sorts on open beds in 2017 and 2018 (abstract read)";
+    let set_out = |kind: &str, observed: f64, note: &str| Row {
+        under: "outdoors".to_owned(),
+        kind: kind.to_owned(),
+        source: source.to_owned(),
+        ..row(
+            "strawberry_day_neutral",
+            "durham",
+            "tray",
+            (5, 1),
+            observed,
+            note,
+        )
+    };
+    vec![
+        set_out(
+            "days",
+            70.0,
+            "ripe within ten weeks of planting (1 May taken)",
+        ),
+        set_out(
+            "kg_plant",
+            0.37,
+            "235 to 498 g a plant by sort and year, the middle",
+        ),
+    ]
+}
+
 /// What a row asks for, in a growth.
 fn answer(row: &Row, crop: &Crop, growth: &Growth, from: usize) -> Option<f64> {
     let days = |day: usize| day.saturating_sub(from) as f64;
@@ -310,10 +340,10 @@ fn judge(rows: &[Row], known: &BTreeMap<String, Climates>) -> (usize, usize) {
 
 #[test]
 fn trials_in_the_programs_own_tunnel() {
-    let (winter, later) = (winter_rows(), later_rows());
+    let (winter, later, third) = (winter_rows(), later_rows(), third_rows());
     assert!(later.len() >= 12);
     let mut known = BTreeMap::new();
-    for row in winter.iter().chain(&later) {
+    for row in winter.iter().chain(&later).chain(&third) {
         if !known.contains_key(&row.place) {
             let place = PLACES.iter().find(|place| place.name == row.place).unwrap();
             known.insert(row.place.clone(), climates(place));
@@ -321,6 +351,7 @@ fn trials_in_the_programs_own_tunnel() {
     }
     let first = judge(&winter, &known);
     let second = judge(&later, &known);
+    judge(&third, &known);
     // The first run had 3 and 8 near; since covers are laid by the house's warmth it is 4 and 11. Bars so that a change that makes
     // them worse is seen; not a claim of accuracy.
     assert!(

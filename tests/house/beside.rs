@@ -309,6 +309,67 @@ fn a_house_and_a_room_in_the_sun_close_their_balances() {
     }
 }
 
+/// A dark house behind a sunspace: light comes through the glazing between them, what the one loses the other has, and both balances
+/// close. In the sunspace all faces but the panes are black, so that by hand light falls first on floor or walls by the panes' view
+/// and on each wall by its area: of what enters, the glazing between (10 of 65 m2 of walls, sheets of 0.72 and 0.62 for even light)
+/// passes on 0.03 to 0.16.
+#[test]
+fn light_passes_through_glazing_between() {
+    let sky = golden::hours();
+    let glass = Glazing::kind("double-glass").expect("a kind");
+    let between = |glass: Option<Glazing>| {
+        let mut wall = match glass {
+            Some(glass) => glazed("between", 10.0, 90.0, 180.0, glass),
+            None => opaque("between", 10.0, 90.0, 180.0, u(2.0)),
+        };
+        wall.make = Make::Layers(wall.make.into_layers(0.26));
+        wall.behind = Behind::Beside;
+        wall
+    };
+    let house_with = |wall: Surface| {
+        let black = |mut face: Surface| {
+            face.absorptance_inside = 1.0;
+            face
+        };
+        let mut room = bare(
+            vec![
+                black(opaque("roof", 20.0, 0.0, 180.0, u(0.3))),
+                black(opaque("walls", 35.0, 90.0, 90.0, u(0.3))),
+                black(opaque("floor", 20.0, 180.0, 0.0, u(0.4))),
+                glazed("window", 15.0, 90.0, 180.0, glass.clone()),
+                wall.other_side(),
+            ],
+            None,
+            air(50.0, 0.5),
+        );
+        room.inner_film = InnerFilm::ToAir;
+        let mut house = tunnel();
+        house.inner_film = InnerFilm::ToAir;
+        house.surfaces = vec![opaque("shell", 120.0, 90.0, 0.0, u(0.3)), wall];
+        house.beside = Some(Box::new(Beside {
+            name: "sunspace".into(),
+            room,
+            door: None,
+            fan: None,
+            heat_paid: true,
+        }));
+        house
+    };
+    let dark = settled(&house_with(between(None)), &sky);
+    let lit = settled(&house_with(between(Some(glass.clone()))), &sky);
+    let mol = |year: &HouseYear| year.light_mol_m2_h.iter().sum::<f64>() / 365.0;
+    let entering = |year: &HouseYear| year.sun_entering_w.iter().sum::<f64>();
+    let share = entering(&lit) / entering(room_of(&lit));
+    println!(
+        "light at the bed {:.2} mol/m2/day; {share:.3} of the sunspace's sun passes on",
+        mol(&lit)
+    );
+    assert_eq!(mol(&dark), 0.0);
+    assert!(mol(&lit) > 0.1 && (0.03..0.16).contains(&share), "{share}");
+    assert!(lit.year.sun_kwh > 0.0 && dark.year.sun_kwh == 0.0);
+    agree(&lit);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
 

@@ -7,13 +7,13 @@ use std::collections::VecDeque;
 
 /// Days of short days that begin a full crop of trusses (from memory: a month of autumn).
 const FULL_DAYS: f32 = 30.0;
-/// Chill with which trusses come on fully, h at -1 to 7 °C, and the pace of those that had none: plants chilled for 1080 h opened
+/// Chill that ends their rest, h at -1 to 7 °C, and by how much longer trusses take that meet less: plants chilled for 1080 h opened
 /// their flowers in 45 and 38 % of the time of unchilled ones, in two seasons (Al-Madhagi et al. 2018, J. Hort. Res. 26:25-35,
 /// abstract read). Without chill a strawberry is slow to flower, not barred from it.
 const CHILL_H: f32 = 1080.0;
-const UNCHILLED: f32 = 0.415;
-/// Degrees over 4 °C that bring trusses to open flower after full chill (or those of a day-neutral sort), and those over which all
-/// of a crop's flowers open, K d (from memory).
+const UNCHILLED_TIMES: f32 = 2.4;
+/// Degrees over 4 °C from the end of rest (or from the beginning of a truss of a day-neutral sort) to open flower, and those
+/// over which all of a crop's flowers open, K d (from memory).
 const TO_FLOWER_K_D: f32 = 280.0;
 const FLOWERING_K_D: f32 = 180.0;
 
@@ -25,8 +25,8 @@ pub enum Trusses {
         begun: f32,
         /// Chill, h.
         chill_h: f32,
-        /// Degrees that count towards flower, K d.
-        forced_k_d: f32,
+        /// Degrees since all trusses were there, and since the end of rest, K d.
+        since_k_d: [f32; 2],
     },
     /// Day-neutral sorts: trusses in any warm and light weather.
     Always {
@@ -68,7 +68,7 @@ impl Trusses {
                 (short as f32 / FULL_DAYS).min(1.0)
             },
             chill_h: if spring { CHILL_H } else { 0.0 },
-            forced_k_d: 0.0,
+            since_k_d: [0.0; 2],
         })
     }
 
@@ -78,30 +78,28 @@ impl Trusses {
             Trusses::Yearly {
                 begun,
                 chill_h,
-                forced_k_d,
+                since_k_d: [there_k_d, rested_k_d],
             } => {
-                if *forced_k_d < TO_FLOWER_K_D {
+                let open_k_d = (*there_k_d / UNCHILLED_TIMES).max(*rested_k_d) - TO_FLOWER_K_D;
+                if open_k_d < 0.0 {
                     *begun = (*begun + today.flower_after_cold / FULL_DAYS).min(1.0);
                 }
                 if *begun <= 0.0 {
                     return 0.0;
                 }
                 *chill_h += today.cold;
-                // A truss must be there before warmth brings it on.
-                if *begun < 1.0 && *chill_h < CHILL_H {
+                if *begun >= 1.0 {
+                    *there_k_d += today.organ;
+                }
+                if *chill_h >= CHILL_H {
+                    *rested_k_d += today.organ;
+                }
+                if open_k_d > FLOWERING_K_D {
+                    (*begun, *chill_h) = (0.0, 0.0);
+                    (*there_k_d, *rested_k_d) = (0.0, 0.0);
                     return 0.0;
                 }
-                let chilled = (*chill_h / CHILL_H).min(1.0);
-                *forced_k_d += today.organ * (UNCHILLED + (1.0 - UNCHILLED) * chilled);
-                if *forced_k_d > TO_FLOWER_K_D + FLOWERING_K_D {
-                    (*begun, *chill_h, *forced_k_d) = (0.0, 0.0, 0.0);
-                    return 0.0;
-                }
-                if *forced_k_d >= TO_FLOWER_K_D {
-                    *begun
-                } else {
-                    0.0
-                }
+                if open_k_d >= 0.0 { *begun } else { 0.0 }
             }
             Trusses::Always { begun, sum_k_d } => {
                 if today.flower > 0.0 {

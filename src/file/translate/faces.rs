@@ -7,7 +7,7 @@ use super::times::schedule;
 use crate::file::keys::words::{BEHIND, BehindWord, LETS_LIGHT, Of};
 use crate::file::section::Section;
 use crate::house::{Behind, Layer, Make, Surface, SurfaceKind};
-use crate::sun::Glazing;
+use crate::sun::{FRAME_ABSORPTANCE, Glazing, OpticsShelf};
 
 /// Thickness that stands for a layer known only by its resistance, m; only thickness over conductivity counts.
 const NOMINAL_THICKNESS_M: f64 = 0.1;
@@ -53,7 +53,7 @@ fn surface(root: &Section<'_, '_>, table: &Section<'_, '_>, number: usize) -> Op
     };
     let place = (area_m2?, tilt_deg, azimuth_deg);
     if room::of(table) == Of::Both {
-        return between(table, name, place, lets_light);
+        return between(root, table, name, place, lets_light);
     }
     if lets_light {
         glazed(root, table, name, place)
@@ -62,24 +62,29 @@ fn surface(root: &Section<'_, '_>, table: &Section<'_, '_>, number: usize) -> Op
     }
 }
 
-/// A wall between the house and the room.
+/// A wall between the house and the room; glazing passes its light on, and no heat rays, which its U value holds.
 fn between(
+    root: &Section<'_, '_>,
     table: &Section<'_, '_>,
     name: String,
     place: (f64, f64, f64),
-    glazed: bool,
+    is_glazed: bool,
 ) -> Option<Surface> {
-    if glazed {
-        let wrong = "a wall between the house and the room lets no light through".to_owned();
-        let right = "write kind = \"opaque\"; an open door is `room.door_area`".to_owned();
-        table.problem("kind", wrong, Some(right));
-        return None;
-    }
     if table.has("behind") {
         let wrong = "behind a wall of both lies the room".to_owned();
         table.problem("behind", wrong, Some("leave it out".to_owned()));
     }
-    let wall = opaque(table, name, place)?;
+    if !is_glazed {
+        return Some(to_the_room(opaque(table, name, place)?));
+    }
+    let mut wall = glazed(root, table, name, place)?;
+    if let SurfaceKind::Glazed(face) = &mut wall.kind {
+        (face.long_wave_transmittance, face.long_wave_wet) = (0.0, 0.0);
+        face.curtain = None;
+        let frame = FRAME_ABSORPTANCE * (1.0 - face.glazing.clear_share());
+        let absorbed = OpticsShelf::default().of(&face.glazing).diffuse.absorbed;
+        wall.absorptance_inside = (absorbed + frame).min(1.0);
+    }
     Some(to_the_room(wall))
 }
 

@@ -67,7 +67,7 @@ pub struct FanLimits {
 }
 
 impl Surface {
-    /// The same wall from the room behind it; only an opaque one between two rooms can be seen so.
+    /// The same wall from the room behind it.
     pub fn other_side(&self) -> Self {
         const HALF_TURN_DEG: f64 = 180.0;
         const TURN_DEG: f64 = 360.0;

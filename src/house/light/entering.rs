@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{LEAST_AREA_M2, is_floor, is_glazed};
+use super::{LEAST_AREA_M2, is_floor, is_opening, taken_inside};
 use crate::house::on_glazing::FaceSun;
 use crate::house::prepare::Layout;
 use crate::house::{Behind, House, SurfaceKind};
@@ -52,7 +52,7 @@ pub(crate) struct Falling {
 }
 
 impl Falling {
-    fn add(&mut self, light_w: f64, to_floor: f64, missed_to_wall: f64) {
+    pub(crate) fn add(&mut self, light_w: f64, to_floor: f64, missed_to_wall: f64) {
         self.all_w += light_w;
         self.floor_w += light_w * to_floor;
         self.wall_w += light_w * (1.0 - to_floor) * missed_to_wall;
@@ -263,16 +263,14 @@ impl Entering {
 }
 
 fn interior(house: &House) -> Interior {
-    let opaque = || {
-        house
-            .surfaces
-            .iter()
-            .filter(|s| !is_glazed(s) && (house.floor.is_some() || !is_floor(s)))
-    };
-    let wall_area_m2: f64 = opaque().map(|s| s.area_m2).sum();
-    let reflecting: f64 = opaque()
-        .map(|s| s.area_m2 * (1.0 - s.absorptance_inside))
-        .sum();
+    let mut shelf = OpticsShelf::default();
+    let (mut wall_area_m2, mut reflecting) = (0.0, 0.0);
+    for surface in &house.surfaces {
+        if !is_opening(surface) && (house.floor.is_some() || !is_floor(surface)) {
+            wall_area_m2 += surface.area_m2;
+            reflecting += surface.area_m2 * (1.0 - taken_inside(surface, &mut shelf));
+        }
+    }
     let floor_area_m2 = house.floor.as_ref().map_or_else(
         || {
             house

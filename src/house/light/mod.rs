@@ -2,13 +2,14 @@
 //!
 //! Heavy things, light things and the collector take their stated shares first. The rest falls on floor, walls and other
 //! glazing by the one rule of the light stage ([`crate::sun::bed_light`]), the same as photosynthetic light. Each face keeps its absorptance; what it reflects fills the
-//! room evenly and is shared by absorptance times area, the glazing letting its part out.
+//! room evenly and is shared by absorptance times area, the glazing letting its part out. Glazing to the room beside passes on what it
+//! lets through of the light on it, as even light.
 
 mod entering;
 
 pub(super) use entering::{Entering, Falling, Openings};
 
-use super::{House, Surface, SurfaceKind};
+use super::{Behind, House, Surface, SurfaceKind};
 use crate::sun::{FRAME_ABSORPTANCE, OpticsShelf};
 
 /// Share of sunlight that leaves keep: they throw back and let through the rest, mostly near infrared (De Zwart 1996:
@@ -38,6 +39,8 @@ pub(super) struct SunHour {
     pub heavy_w: f64,
     /// On the floor, W/m2, before canopy and cover.
     pub floor_w_m2: f64,
+    /// Through glazing to the room beside, W.
+    pub passed_w: f64,
 }
 
 impl SunHour {
@@ -51,6 +54,7 @@ impl SunHour {
             &mut self.even_w_m2,
             &mut self.heavy_w,
             &mut self.floor_w_m2,
+            &mut self.passed_w,
         ] {
             *part *= share;
         }
@@ -83,6 +87,8 @@ pub(super) struct SunShare {
     air_share: f64,
     collector_share: f64,
     canopies: [Canopy; 12],
+    /// Area of the glazing to the room beside times what it lets through, m2.
+    between_m2: f64,
 }
 
 /// Is this surface a floor in the room's sense: its outward normal looks down?
@@ -92,8 +98,24 @@ pub(super) fn is_floor(surface: &Surface) -> bool {
     surface.tilt_deg >= FLOOR_FROM_DEG
 }
 
-fn is_glazed(surface: &Surface) -> bool {
-    matches!(surface.kind, SurfaceKind::Glazed(_))
+/// Does light come in here from outdoors? Glazing to the room beside counts as a wall that passes a part of its light on.
+fn is_opening(surface: &Surface) -> bool {
+    matches!(surface.kind, SurfaceKind::Glazed(_)) && surface.behind != Behind::Beside
+}
+
+/// Share of even light that glazing to the room beside lets through.
+fn passed(surface: &Surface, shelf: &mut OpticsShelf) -> f64 {
+    match &surface.kind {
+        SurfaceKind::Glazed(face) if surface.behind == Behind::Beside => {
+            shelf.of(&face.glazing).diffuse.transmitted
+        }
+        _ => 0.0,
+    }
+}
+
+/// Share of the light on the inner face of a wall that does not come back.
+fn taken_inside(surface: &Surface, shelf: &mut OpticsShelf) -> f64 {
+    (surface.absorptance_inside + passed(surface, shelf)).min(1.0)
 }
 
 impl SunShare {
@@ -102,23 +124,26 @@ impl SunShare {
             house
                 .surfaces
                 .iter()
-                .filter(move |s| !is_glazed(s) && is_floor(s) == floor)
+                .filter(move |s| !is_opening(s) && is_floor(s) == floor)
         };
         let area = |floor: bool| -> f64 { opaque(floor).map(|s| s.area_m2).sum() };
-        let absorbing = |floor: bool| -> f64 {
+        let mut shelf = OpticsShelf::default();
+        let mut absorbing = |floor: bool| -> f64 {
             opaque(floor)
-                .map(|s| s.area_m2 * s.absorptance_inside)
+                .map(|s| s.area_m2 * taken_inside(s, &mut shelf))
                 .sum()
         };
+        let [absorbing_walls, absorbing_floors] = [absorbing(false), absorbing(true)];
         let floor_is_surface = house.floor.is_none();
         let floor_m2 = house
             .floor
             .as_ref()
             .map_or_else(|| area(true), |f| f.area_m2);
         let (mut glazed_m2, mut loss_m2, mut back_m2) = (0.0, 0.0, 0.0);
-        let mut shelf = OpticsShelf::default();
+        let mut between_m2 = 0.0;
         for surface in &house.surfaces {
-            if let SurfaceKind::Glazed(face) = &surface.kind {
+            between_m2 += surface.area_m2 * passed(surface, &mut shelf);
+            if let (SurfaceKind::Glazed(face), true) = (&surface.kind, is_opening(surface)) {
                 let diffuse = shelf.of(&face.glazing).diffuse;
                 glazed_m2 += surface.area_m2;
                 let frame = FRAME_ABSORPTANCE * (1.0 - face.glazing.clear_share());
@@ -133,9 +158,9 @@ impl SunShare {
             area(false) + area(true)
         };
         let wall_absorbing_m2 = if floor_is_surface {
-            absorbing(false)
+            absorbing_walls
         } else {
-            absorbing(false) + absorbing(true)
+            absorbing_walls + absorbing_floors
         };
         let shares = &house.sun_shares;
         Self {
@@ -147,7 +172,7 @@ impl SunShare {
             glass_back: back_m2 / glazed_m2.max(LEAST_AREA_M2),
             wall_absorbing_m2,
             floor_surface_absorbing_m2: if floor_is_surface {
-                absorbing(true)
+                absorbing_floors
             } else {
                 0.0
             },
@@ -161,7 +186,27 @@ impl SunShare {
             air_share: shares.air,
             collector_share: house.collector.map_or(0.0, |c| c.beam_share),
             canopies: canopies(house),
+            between_m2,
         }
+    }
+
+    /// Is there glazing to the room beside?
+    pub fn passes_on(&self) -> bool {
+        self.between_m2 > 0.0
+    }
+
+    /// Adds light that comes from the room beside, W; gives what of it falls on the floor. Even light from an upright pane: half of
+    /// it goes down, and what misses the floor meets walls and glazing by their area (own choice).
+    pub fn receive(&self, diffuse: &mut Falling, light_w: f64) -> f64 {
+        const DOWN: f64 = 0.5;
+        let walls = self.wall_m2 / (self.wall_m2 + self.glazed_m2).max(LEAST_AREA_M2);
+        diffuse.add(light_w, DOWN, walls);
+        DOWN * light_w
+    }
+
+    /// Floor on which light for plants falls, m2.
+    pub fn floor_m2(&self) -> f64 {
+        self.floor_m2
     }
 
     /// What a bed keeps of the sun on the floor in a month.
@@ -208,6 +253,7 @@ impl SunShare {
             even_w_m2,
             heavy_w,
             floor_w_m2: floor_w / self.floor_m2.max(LEAST_AREA_M2) + even_w_m2,
+            passed_w: self.between_m2 * (wall_first_w_m2 + even_w_m2),
         }
     }
 }
@@ -219,7 +265,7 @@ pub(super) fn is_lit_as_floor(surface: &Surface, floor_is_surface: bool) -> bool
 
 /// Sun that a surface keeps on its inner face, W. A floor among the surfaces is lit as the floor.
 pub(super) fn kept_by_surface(surface: &Surface, floor_is_surface: bool, sun: &SunHour) -> f64 {
-    if is_glazed(surface) {
+    if is_opening(surface) {
         return 0.0;
     }
     let light = if is_lit_as_floor(surface, floor_is_surface) {

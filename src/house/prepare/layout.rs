@@ -170,6 +170,11 @@ impl Layout {
         layout
     }
 
+    /// Does glazing pass light on to the room beside?
+    pub fn passes_light_on(&self) -> bool {
+        self.share.passes_on()
+    }
+
     fn add_glazed(&mut self, surface: &Surface, series: &Series, pane: Option<usize>) {
         let (Some(face), Behind::Outdoor) = (glazed(surface), &surface.behind) else {
             return;

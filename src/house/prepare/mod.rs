@@ -19,9 +19,10 @@ use super::vapour::vapour_kpa;
 use super::wall::OuterSide;
 use super::{GlazedFace, House, InnerFilm, Make, Schedule, Surface};
 use crate::air::sky_temperature_c;
-use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 use crate::site::{UndisturbedGround, Weather};
 use crate::solar::SunYear;
+use crate::sun::bed_light::PHOTONS_MOL_MJ;
 
 /// Pascals per kilopascal.
 const PA_PER_KPA: f64 = 1000.0;
@@ -79,6 +80,11 @@ pub(super) struct Prepared {
 /// Hours held: a day with its neighbours.
 const HELD: usize = HOURS_PER_DAY + 2;
 
+/// Light from the room beside in the hours held, W.
+pub(super) type Received = [f64; HELD];
+/// No light from a room beside.
+pub(super) const NONE_RECEIVED: Received = [0.0; HELD];
+
 impl Prepared {
     /// Room for a day.
     pub fn new(house: &House, fabric: &Fabric) -> Self {
@@ -113,20 +119,27 @@ impl Prepared {
         )
     }
 
-    /// Makes a day of the year ready, the hours beside it too where `neighbours` are asked for.
-    pub fn turn_to(&mut self, year: &Year, day: usize, neighbours: bool) {
+    /// Makes a day of the year ready, the hours beside it too where `neighbours` are asked for; `received` is the light that comes from
+    /// the room beside, W.
+    pub fn turn_to(&mut self, year: &Year, day: usize, neighbours: bool, received: &Received) {
         let first = day * HOURS_PER_DAY;
         for clock in 0..HOURS_PER_DAY {
-            self.prepare(year, first + clock, clock + 1);
+            self.prepare(year, first + clock, clock + 1, received);
         }
         if neighbours {
             let before = (first + HOURS_PER_YEAR - 1) % HOURS_PER_YEAR;
-            self.prepare(year, before, 0);
-            self.prepare(year, (first + HOURS_PER_DAY) % HOURS_PER_YEAR, HELD - 1);
+            self.prepare(year, before, 0, received);
+            let after = (first + HOURS_PER_DAY) % HOURS_PER_YEAR;
+            self.prepare(year, after, HELD - 1, received);
         }
     }
 
-    fn prepare(&mut self, year: &Year, at: usize, place: usize) {
+    /// Light that passes on to the room beside, W.
+    pub fn passed(&self) -> Received {
+        std::array::from_fn(|place| self.hours[place].sun.passed_w)
+    }
+
+    fn prepare(&mut self, year: &Year, at: usize, place: usize, received: &Received) {
         let (house, layout) = (year.house, &year.fabric.layout);
         let month = month_of_hour(at);
         let glazed = layout.glazed.len();
@@ -140,7 +153,13 @@ impl Prepared {
         let entering = &self.entering;
         self.light_mol_m2[place] = entering.light_mol_m2;
         let mut hour = weather_hour(year.weather, year.sun, at);
-        hour.sun = layout.share.hour(&entering.beam, &entering.diffuse, month);
+        let mut diffuse = entering.diffuse;
+        if received[place] > 0.0 {
+            let on_floor_w = layout.share.receive(&mut diffuse, received[place]);
+            let mj_m2 = on_floor_w * SECONDS_PER_HOUR / 1e6 / layout.share.floor_m2().max(1.0);
+            self.light_mol_m2[place] += mj_m2 * PHOTONS_MOL_MJ;
+        }
+        hour.sun = layout.share.hour(&entering.beam, &diffuse, month);
         for gain in &house.gains {
             let heat_w = gain.heat_w.at(at);
             hour.gain_radiant_w += heat_w * gain.radiant_share;
