@@ -352,7 +352,8 @@ fn trials_in_the_programs_own_tunnel() {
     let first = judge(&winter, &known);
     let second = judge(&later, &known);
     judge(&third, &known);
-    // The first run had 3 and 8 near; since covers are laid by the house's warmth it is 4 and 11. Bars so that a change that makes
+    // The first run had 3 and 8 near; since covers are laid by the house's warmth, and since lack of chill
+    // slows strawberries and does not bar them, it is 4 and 13. Bars so that a change that makes
     // them worse is seen; not a claim of accuracy.
     assert!(
         first.0 >= FIRST_NEAR && second.0 >= SECOND_NEAR,
@@ -361,4 +362,4 @@ fn trials_in_the_programs_own_tunnel() {
 }
 
 const FIRST_NEAR: usize = 4;
-const SECOND_NEAR: usize = 10;
+const SECOND_NEAR: usize = 12;

@@ -78,7 +78,7 @@ pub(super) fn check_surface(surface: &Surface) -> Result<(), HouseError> {
             part.share("long-wave transmittance", face.long_wave_transmittance)?;
             part.share("long-wave transmittance when wet", face.long_wave_wet)?;
             part.share("emissivity outside", face.emissivity_outside)?;
-            if surface.behind != Behind::Outdoor {
+            if !matches!(surface.behind, Behind::Outdoor | Behind::Beside) {
                 return Err(HouseError::GlazedInside {
                     name: surface.name.clone(),
                 });
