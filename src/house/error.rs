@@ -36,7 +36,7 @@ pub enum HouseError {
         hours: usize,
     },
     /// A glazed face with no outdoors behind it.
-    #[error("the glazed face {name} has no outdoors behind it")]
+    #[error("the glazed face {name} has neither outdoors nor the room beside behind it")]
     GlazedInside {
         /// Its name.
         name: String,

@@ -309,10 +309,10 @@ fn a_house_and_a_room_in_the_sun_close_their_balances() {
     }
 }
 
-/// A dark house behind a sunspace: light comes through the glazing between them, what the one loses the other has, and both balances
-/// close. In the sunspace all faces but the panes are black, so that by hand light falls first on floor or walls by the panes' view
-/// and on each wall by its area: of what enters, the glazing between (10 of 65 m2 of walls, sheets of 0.72 and 0.62 for even light)
-/// passes on 0.03 to 0.16.
+/// A dark house behind a sunspace: light comes through the glazing between them, and both balances close. In the sunspace all faces
+/// but the panes are black, so that light is caught where it falls first: on the floor, else on walls (55 m2), the glazing between (10 m2,
+/// even light 0.62) and the window (15 m2) by area. Of what misses the floor the glazing between passes 10/80 of 0.62, 0.078; a window
+/// sends a fifth to three quarters of its light past the floor, so that 0.016 to 0.06 of all passes on.
 #[test]
 fn light_passes_through_glazing_between() {
     let sky = golden::hours();
@@ -365,7 +365,10 @@ fn light_passes_through_glazing_between() {
         mol(&lit)
     );
     assert_eq!(mol(&dark), 0.0);
-    assert!(mol(&lit) > 0.1 && (0.03..0.16).contains(&share), "{share}");
+    assert!(
+        mol(&lit) > 0.01 && (0.016..0.06).contains(&share),
+        "{share}"
+    );
     assert!(lit.year.sun_kwh > 0.0 && dark.year.sun_kwh == 0.0);
     agree(&lit);
 }

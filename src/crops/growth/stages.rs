@@ -115,6 +115,9 @@ pub enum Organ {
     Bulb { met: f32, full: f32, seed: f32 },
 }
 
+/// Share of a bulb below which short days turn the plant back to leaves (bulbing can be turned back: Heath & Holdsworth 1948, as told
+/// by Brewster, from memory; the share is own choice).
+const BULB_STAYS: f32 = 0.35;
 /// Age from which an onion hears cold, K d, and days of cold that call it to seed (from memory).
 const SEED_AGE_K_D: f32 = 900.0;
 const SEED_COLD_DAYS: f32 = 60.0;
@@ -212,7 +215,10 @@ impl Organ {
                 let before = *full;
                 *full = (before + today.organ).min(1.0);
                 if before > 0.0 && before < 1.0 && today.organ <= 0.0 && *met >= cold_days {
-                    return Step::Stopped;
+                    if before >= BULB_STAYS {
+                        return Step::Stopped;
+                    }
+                    *full = 0.0;
                 }
                 if before == 0.0 && *full > 0.0 {
                     return Step::Begins;
