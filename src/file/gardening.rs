@@ -92,8 +92,8 @@ pub struct Gardening {
     pub day: Weekday,
     /// Weeks between days of sowing, at least 1.
     pub sow_every_weeks: usize,
-    /// Equal sections in which a bed is planted.
-    pub sections: usize,
+    /// Equal sections in which a bed is planted; none where the file leaves it open.
+    pub sections: Option<usize>,
     /// How far families are kept apart.
     pub rotation: Rotation,
     /// What a planting, a kind and a day of sowing weigh, money, where the file says it.

@@ -95,7 +95,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("household.away", Texts, Nothing("never"), NO_BOUND, "when nothing can be sown, set out or picked: months such as \"July\", or days such as \"2027-07-05 to 2027-07-25\""),
     key("household.days", Texts, Word("Saturday", "a free day of most households; own choice"), NO_BOUND, "days of the week for the beds, the first one for sowing: \"Saturday\""),
     key("household.sow_every", Whole, Fallback::Number(2.0, "sowing every week is worth 1 to 2 % more, for nearly twice the days (tried on the example)"), Some((1.0, 8.0)), "weeks between days of sowing"),
-    key("household.sections", Whole, Fallback::Number(2.0, "halves: whole beds give 15 % less, quarters 5 % more for twice the plantings (tried on the example)"), Some((1.0, 24.0)), "equal sections in which each bed is planted, where bed.patch does not say: 2 is halves"),
+    key("household.sections", Whole, Derived("halves: whole beds give 15 % less, quarters 5 % more for twice the plantings (tried on the example); of a bed whose half is more than 2.5 m2, and more than 0.6 m2 an eater, smaller ones, up to six"), Some((1.0, 24.0)), "equal sections in which each bed is planted, where bed.patch does not say: 2 is halves"),
     key("household.rotation", Kind::Word(&words(&ROTATIONS)), Word("years", "the usual rule against soil-borne disease"), NO_BOUND, "years: a family rests from a place for its years, as far as the beds allow; crops: no family directly after itself; none: salad after salad"),
 
     key("effort", Table, Nothing("every key at its default"), NO_BOUND, "what your own time weighs in the choice of a plan; never booked as money"),

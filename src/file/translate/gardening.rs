@@ -21,7 +21,7 @@ pub fn gardening(root: &Section<'_, '_>, table: &Section<'_, '_>) -> Gardening {
         away: each(table, "away", |text| away(table, text)),
         day: day(table),
         sow_every_weeks: table.number_or_default("sow_every") as usize,
-        sections: table.number_or_default("sections") as usize,
+        sections: table.number("sections").map(|sections| sections as usize),
         rotation: table.choice_or_default("rotation", &ROTATIONS),
         effort: ["planting", "kind", "sowing_day"].map(|key| effort.number(key)),
     }

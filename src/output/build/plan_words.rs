@@ -111,7 +111,7 @@ pub fn notes(study: &PlanStudy) -> Vec<Note> {
     notes.extend(said.map(|text| Note::new(NoteKind::Note, text.clone())));
     notes.extend(years_on(&study.years_on, study));
     notes.extend(growing(study));
-    let unmet = study.found.remarks.iter();
+    let unmet = study.problem.warnings.iter().chain(&study.found.remarks);
     notes.extend(unmet.map(|text| Note::new(NoteKind::Warning, text.clone())));
     if study.found.stopped {
         notes.push(Note::new(

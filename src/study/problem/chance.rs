@@ -2,9 +2,10 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::{Demands, IN_ALL_LEAST, OFFER_DRAWS, Problem, horizon, outcomes};
+use super::{Demands, IN_ALL_LEAST, OFFER_DRAWS, Outcome, Problem, gardening, horizon, outcomes};
 use crate::calendar::first_day_of_week;
 use crate::crops::{Crop, Way};
+use crate::plan::candidate::Climates;
 use crate::study::{ClimateStudy, Job, StudyError};
 
 /// A crop of which a plan has no sowing to choose from.
@@ -40,6 +41,9 @@ pub struct Surest {
     pub in_all: (f64, f64),
 }
 
+/// Share by which a sowing of a demanded crop may come through less often than the surest (own choice).
+const NEARLY_AS_SURE: f64 = 0.1;
+
 impl Problem {
     /// Why a plan has no sowing of a crop to choose from; nothing where it has one.
     ///
@@ -66,6 +70,50 @@ impl Problem {
         Ok(Some(NotOffered { crop, why }))
     }
 
+    /// Every sowing of a crop that ever comes through, with the share of the years in which it does, all losses counted.
+    fn every_sowing(&self, (known, crop): (usize, &Crop), set: &Climates) -> Vec<(Outcome, f64)> {
+        let anything = Demands {
+            survival_min: 0.0,
+            ..Demands::default()
+        };
+        let found = outcomes(&[crop], set, &anything).into_iter();
+        let found = found.filter(|found| found.survival > 0.0);
+        found
+            .map(|found| Outcome {
+                crop: known,
+                ..found
+            })
+            .map(|found| {
+                let fate = |year, draw| self.fate(0, &found, (year, draw)).left;
+                let in_all = found.through().in_all(OFFER_DRAWS, fate);
+                (found, in_all)
+            })
+            .collect()
+    }
+
+    /// The surest sowings, on days of work, of each crop that the person demands and of which none is sure enough otherwise.
+    pub(super) fn demanded(&self, job: &Job, set: &Climates, sown: &[Outcome]) -> Vec<Outcome> {
+        let mut all = Vec::new();
+        for must in &job.project.household.gardening.must {
+            let kinds = || {
+                let kinds = self.crops.iter().enumerate();
+                kinds.filter(|(_, crop)| gardening::is_meant(&self.market, crop, must))
+            };
+            let is_sown = |at: usize| sown.iter().any(|outcome| outcome.crop == at);
+            if kinds().any(|(at, _)| is_sown(at)) {
+                continue;
+            }
+            let mut tried: Vec<(Outcome, f64)> = kinds()
+                .flat_map(|kind| self.every_sowing(kind, set))
+                .filter(|(outcome, _)| gardening::on_a_day(job, outcome))
+                .collect();
+            let best = tried.iter().map(|(_, in_all)| *in_all).fold(0.0, f64::max);
+            tried.retain(|(_, in_all)| *in_all >= best - NEARLY_AS_SURE && *in_all > 0.0);
+            all.extend(tried.into_iter().map(|(outcome, _)| outcome));
+        }
+        all
+    }
+
     /// The sowing of a crop that comes through most often; none where none ever does.
     fn surest(
         &self,
@@ -75,27 +123,16 @@ impl Problem {
     ) -> Result<Option<Surest>, StudyError> {
         let horizon = horizon::horizon(job)?;
         let climates = horizon::climates(job, climate, &horizon)?;
-        let asked = Demands::default();
-        let anything = Demands {
-            survival_min: 0.0,
-            ..asked
-        };
         let Some(set) = climates.sets.first() else {
             return Ok(None);
         };
-        let tried = outcomes(&[crop], set, &anything)
-            .into_iter()
-            .map(|mut found| {
-                found.crop = known;
-                let through = found.through();
-                let fate = |year, draw| self.fate(0, &found, (year, draw)).left;
-                Surest {
-                    sow: horizon.start + Days::new(first_day_of_week(found.sow_week) as u64),
-                    way: found.way,
-                    by_weather: (through.by_weather(), asked.survival_min),
-                    in_all: (through.in_all(OFFER_DRAWS, fate), IN_ALL_LEAST),
-                }
-            });
+        let tried = self.every_sowing((known, crop), set);
+        let tried = tried.into_iter().map(|(found, in_all)| Surest {
+            sow: horizon.start + Days::new(first_day_of_week(found.sow_week) as u64),
+            way: found.way,
+            by_weather: (found.survival, Demands::default().survival_min),
+            in_all: (in_all, IN_ALL_LEAST),
+        });
         let order = |one: &Surest| (one.in_all.0, one.by_weather.0);
         let best = tried.reduce(|best, next| {
             if order(&next) > order(&best) {

@@ -9,7 +9,7 @@ use crate::file::Rotation;
 use crate::plan::candidate::Outcome;
 use crate::plan::{Candidate, Closing, Effort, FamilyLimit, Instance, Wanted};
 use crate::study::{Job, StudyError};
-use crate::value::{self, Household};
+use crate::value::{self, Household, Market};
 
 /// What a planting, a kind of crop and a day of sowing weigh in US dollars, where the file does not say (own choice: some
 /// minutes each at a gardener's own price; no source).
@@ -171,13 +171,16 @@ pub fn least_picking_kg(instance: &Instance, food: usize) -> f64 {
     LEAST_PICKING_KG.min(LEAST_PICKING_SHARE * appetite_kg)
 }
 
+/// Is a crop meant by a name: its own, that of its food or of its group of foods?
+pub fn is_meant(market: &Market, crop: &Crop, name: &str) -> bool {
+    let line = market.line_of(crop);
+    crop.id == name || line.is_some_and(|line| line.food == name || line.group == name)
+}
+
 /// Crops that must be there: of several for a food the one that can be sown most often.
 pub fn add_must(job: &Job, problem: &mut Problem) {
     for must in &job.project.household.gardening.must {
-        let is = |crop: &Crop| {
-            let line = problem.market.line_of(crop);
-            crop.id == *must || line.is_some_and(|line| line.food == *must || line.group == *must)
-        };
+        let is = |crop: &Crop| is_meant(&problem.market, crop, must);
         let mut times = std::collections::BTreeMap::<&str, usize>::new();
         for (candidate, origin) in problem.instance.candidates.iter().zip(&problem.origins) {
             if is(&problem.crops[problem.outcomes[origin.outcome].crop]) {
@@ -186,9 +189,10 @@ pub fn add_must(job: &Job, problem: &mut Problem) {
         }
         let most = times.iter().max_by_key(|(_, times)| **times);
         let Some(crop) = most.map(|(crop, _)| (*crop).to_owned()) else {
-            let words =
-                format!("`{must}` must be in the plan, and no sowing of it comes through here");
-            problem.notes.push(words.into());
+            let words = format!(
+                "`{must}` must be in the plan, and no sowing of it ever comes through here"
+            );
+            problem.warnings.push(words.into());
             continue;
         };
         let ceiling: f64 = problem.instance.foods.iter().map(ceiling).sum();

@@ -88,6 +88,8 @@ pub struct Problem {
     pub seed: u64,
     /// Assumptions made on the way, one sentence each.
     pub notes: Vec<Phrase>,
+    /// What the household asks for and cannot have, one sentence each.
+    pub warnings: Vec<Phrase>,
 }
 
 /// Planning week of the calendar (0 to 51) of a week of the horizon.
@@ -152,6 +154,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
         losses: job.project.losses.clone(),
         seed: job.project.planning.seed,
         notes,
+        warnings: Vec::new(),
     };
     problem.note_losses();
     problem.note_cellar();
@@ -212,6 +215,7 @@ fn add_candidates(
         // Cleared early, some no longer come through.
         let mut sown = gardening::with_early_ends(sown);
         sown.retain(through);
+        sown.extend(problem.demanded(job, &climates.sets[set], &sown));
         found.push((set, sown));
     }
     if job.project.planning.winter == Winter::Hard {
