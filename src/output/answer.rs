@@ -114,12 +114,11 @@ pub(super) fn shortfalls(view: &PlanView, units: Units) -> Vec<String> {
         .take(SHORTFALLS_SHOWN)
         .map(|(food, kg, months)| {
             let kg = fixed(units.mass(*kg), 1);
-            format!(
-                "{} {kg} {} in {}",
-                clean(food),
-                units.mass_unit(),
-                month_runs(months)
-            )
+            let when = match month_runs(months).as_str() {
+                "all year" => "over the year".to_owned(),
+                months => format!("in {months}"),
+            };
+            format!("{} {kg} {} {when}", clean(food), units.mass_unit())
         })
         .collect();
     if more > 0 {

@@ -27,7 +27,7 @@ pub const EATEN: &str = "Eaten: week by week, without knowing what comes, as `va
 
 /// What the gaps are counted against.
 pub const MISSING: &str = "Missing: the target less what is on the table, in the mean of the simulated years. Beds that give enough in a \
-                           mean year can be short here: what one week has too much does not help a week that has too little.";
+                           mean year can be short here: a glut in one week does not make up for another week's want.";
 
 /// What became of the former plan.
 pub fn former(former: &FormerView, currency: &str) -> String {

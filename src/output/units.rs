@@ -22,6 +22,7 @@ const S_PER_MIN: f64 = 60.0;
 /// Inches in a foot, feet in a mile, millimetres in a metre.
 const IN_PER_FT: f64 = 12.0;
 const FT_PER_MI: f64 = 5280.0;
+const M_PER_KM: f64 = 1000.0;
 const MM_PER_M: f64 = 1000.0;
 /// Sign of thermal resistance.
 const US_R: &str = "h ft2 F/Btu";
@@ -97,6 +98,7 @@ impl Units {
             "°C" | "C" => (self.temperature(value), "°F"),
             "K" => (value * F_PER_K, "F deg"),
             "m" => (value * FT_PER_M, "ft"),
+            "km" => (value * M_PER_KM * FT_PER_M / FT_PER_MI, "miles"),
             "m2" => (self.area(value), "ft2"),
             "m3" => (value * FT_PER_M.powi(3), "ft3"),
             "kg" => (self.mass(value), "lb"),

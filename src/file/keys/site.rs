@@ -113,14 +113,14 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("growth.days_spread", Quantity(Share), Fallback::Number(0.15, "sorts and soils lie further apart than the model knows (judgement: 15 % on days in steady climates, more in autumn)"), Some((0.0, 0.6)), "how far a planting's days may lie from the model's, standard deviation; drawn for each planting when the plan is lived through"),
     key("growth.yield_spread", Quantity(Share), Fallback::Number(0.25, "judgement: class figures of growth are good to a fifth, gardeners' yields vary more"), Some((0.0, 1.0)), "the same of what a planting gives"),
 
-    key("losses", Table, Nothing("every key at its default"), NO_BOUND, "what is lost beside the weather, on average; drawn for each planting when the plan is lived through, and moved by `lost` rows of the journal"),
+    key("losses", Table, Nothing("every key at its default"), NO_BOUND, "what is lost besides what the weather takes, on average; drawn for each planting over the simulated years, and moved by `lost` rows of the journal"),
     key("losses.sown", Quantity(Share), Fallback::Number(0.1, "gaps in a stand from seed beside what cold soil does; a quarter to a half of viable seeds fail and more are sown for it (handbooks, from memory)"), Some((0.0, 0.9)), "share of a sown stand that is missing"),
     key("losses.set_out", Quantity(Share), Fallback::Number(0.06, "2 to 10 % of plugs set by hand and watered in do not take (common practice, no source)"), Some((0.0, 0.9)), "share of young plants that do not take"),
     key("losses.field", Quantity(Share), Fallback::Number(0.1, "home gardens 10 to 30 %, greens under cover 5 to 15 % (judgement); yields on file hold a part of it already"), Some((0.0, 0.9)), "share of the crop that pests and disease take"),
     key("losses.kitchen", Quantity(Share), Fallback::Number(0.05, "5 to 20 % of cut greens and roots are trimmed off or culled (common practice, no source); the low end, as yields on file are of marketed crop"), Some((0.0, 0.9)), "share of what is picked that is trimmed off or culled"),
     key("losses.whole", Quantity(Share), Fallback::Number(0.03, "slugs, mice, a forgotten watering (judgement, no source)"), Some((0.0, 0.9)), "share of plantings that are lost as a whole"),
 
-    key("cellar", Table, Nothing("what keeps is kept at its best temperature, in a refrigerator say"), NO_BOUND, "where food is kept"),
+    key("cellar", Table, Nothing("food that keeps is stored at its best temperature, such as in a refrigerator"), NO_BOUND, "where food is kept"),
     key("cellar.temperature", Quantity(Temperature), Nothing("cellar.depth says it"), Some((-5.0, 30.0)), "temperature of the cellar while food is in it"),
     key("cellar.depth", Quantity(Length), Nothing("cellar.temperature says it"), Some((0.3, 10.0)), "a cellar or pit that follows the soil outside, at this depth"),
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::crops::{Crop, Flower, Habit, Pollinator};
-use crate::output::text::{fixed, money_decimals, percent, short_date};
+use crate::output::text::{fixed, money_decimals, percent, short_date, spoken};
 use crate::output::view::{GapRow, Note, NoteKind, PlanView};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::Closing;
@@ -61,7 +61,7 @@ fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
         amount(remedy.area_m2.max(0.1), "m2", 1),
         format!(
             " more of {} sown by {} {closes}",
-            crop.name.to_lowercase(),
+            spoken(&crop.name),
             short_date(sow)
         )
     ]
@@ -87,15 +87,15 @@ fn in_words(closes: &Closes) -> Phrase {
             " and ",
             amount(area_m2.max(0.1), "m2", 1),
             format!(
-                " of {} sown by {} would close {}",
-                crop.to_lowercase(),
+                " of {} sown by {} would close {} of it",
+                spoken(crop),
                 short_date(*sow),
                 of_it(*share)
             )
         ],
         _ => phrase![
             &closes.measure,
-            format!(" would close {}", of_it(closes.as_planted))
+            format!(" would close {} of it", of_it(closes.as_planted))
         ],
     }
 }

@@ -107,7 +107,7 @@ fn outside(job: &Job, question: &TuneQuestion) -> String {
     } else {
         " (of usual years)"
     };
-    format!("{own} from {}{rest}", job.site.source)
+    format!("{own}: {}{rest}", job.site.source)
 }
 
 fn columns(question: &TuneQuestion) -> Vec<(String, String)> {
@@ -255,15 +255,17 @@ fn notes(question: &TuneQuestion, study: &TuneStudy, factors: &[FactorRow]) -> V
     if factors.iter().any(|row| row.state == "together") {
         warn("the record cannot tell leaks from what the faces lose: only their sum is known, and one factor stands for both; a still and a windy week, or a door fan, would part them".to_owned());
     }
+    // The answer names them; why stands among the remarks.
+    let mut not_told = Vec::new();
     for row in factors {
         let change = row.after / row.before;
         if row.state == "untold" {
-            warn(format!(
+            not_told.push(format!(
                 "the record says nothing of {}: a tenth more or less hardly moves the air",
                 row.factor
             ));
         } else if row.state == "faint" {
-            warn(format!(
+            not_told.push(format!(
                 "the record says little of {}: anything from {} to {} would do; it is left as described",
                 row.factor,
                 fixed(row.low.unwrap_or_default(), 2),
@@ -301,6 +303,10 @@ fn notes(question: &TuneQuestion, study: &TuneStudy, factors: &[FactorRow]) -> V
             lines.join(", ")
         ));
     }
+    let quiet = not_told
+        .into_iter()
+        .map(|text| Note::new(NoteKind::Note, text));
+    notes.extend(quiet);
     notes.push(Note::new(
         NoteKind::Note,
         "a factor also takes up what the model leaves out; where two rooms, doors or sensors in the sun are at work, no factor means what it says",

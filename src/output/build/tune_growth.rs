@@ -11,21 +11,29 @@ const DIGITS: usize = 3;
 pub fn growth(job: &Job, crops: &[CropGrowth]) -> GrowthView {
     GrowthView {
         place: job.site.place.name.clone(),
-        plantings: crops.iter().flat_map(rows).collect(),
+        plantings: crops.iter().flat_map(|crop| rows(job, crop)).collect(),
         patches: crops.iter().filter_map(patch).collect(),
         notes: notes(crops),
     }
 }
 
-fn rows(crop: &CropGrowth) -> Vec<GrowthRow> {
+fn rows(job: &Job, crop: &CropGrowth) -> Vec<GrowthRow> {
+    let name = job
+        .table
+        .get(&crop.crop)
+        .map_or(&crop.crop, |known| &known.name);
     crop.plantings
         .iter()
         .map(|planting| GrowthRow {
             crop: crop.crop.clone(),
+            crop_name: name.clone(),
             bed: planting.bed.clone(),
             sown: planting.sown,
             picked: planting.picked,
             expected: planting.expected,
+            late_days: planting
+                .expected
+                .map(|expected| (planting.picked - expected).num_days() as f64),
             factor: planting.factor.map(|factor| factor * crop.before),
         })
         .collect()

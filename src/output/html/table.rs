@@ -94,7 +94,7 @@ pub(super) fn draw(table: &DataTable, units: Units) -> Markup {
     html! {
         @if !table.rows.is_empty() {
             (grid.scrolling())
-            @if !table.note.is_empty() { p.key { (table.note) } }
+            @if !said.note.is_empty() { p.key { (said.note) } }
             @if !said.footnotes.is_empty() { ol.key { @for note in &said.footnotes { li { (note) } } } }
         }
     }

@@ -3,8 +3,9 @@
 use super::DataTable;
 use crate::output::row::{Cell, Column, Kind, Row};
 use crate::output::text::{month_head, prices_of};
-use crate::output::units::Units;
+
 use crate::output::view::{CostRow, ValueMonth, ValueView, ValueYear};
+use crate::phrase::Phrase;
 
 /// Months, prices, costs, costs by month, over the building's life, and what it would take.
 pub fn value(view: &ValueView) -> Vec<DataTable> {
@@ -40,10 +41,10 @@ pub fn value(view: &ValueView) -> Vec<DataTable> {
                 "net_year",
                 "cost_per_kg",
             ])
-            .noted(format!(
-                "New glazing is paid for when due. Empty: never paid back, or nothing laid out.{}",
-                net_note(view)
-            )),
+            .noted(
+                Phrase::from("New glazing is paid for when due. Empty: never paid back, or nothing laid out.")
+                    .then(net_note(view)),
+            ),
     ];
     if view.cover.is_some() {
         tables.push(DataTable::of("value_cover", &view.cover_rows()).titled("What it would take"));
@@ -57,22 +58,27 @@ pub(crate) fn months(view: &ValueView) -> DataTable {
         .titled(format!("Produce against the budget, {}, in {}", view.place, view.currency))
         .show(&MONTHS)
         .noted(
-            format!("Eaten: in place of buying, fresh or stored. Beyond: eaten beyond what would have been bought, in none of the \
+            Phrase::from("Eaten: in place of buying, fresh or stored. Beyond: eaten beyond what would have been bought, in none of the \
              money. Left over: neither eaten nor kept. Share: value as a part of the produce budget. Work: not counted as a \
-             cost.{}", net_note(view)),
+             cost.").then(net_note(view)),
         )
         .summed(year(&view.year))
 }
 
-/// What every net leaves out, in the units of the machine formats: the sentences above the table say it in the person's own.
-fn net_note(view: &ValueView) -> String {
-    match view.at_most() {
-        "" => String::new(),
-        at_most => format!(
-            " Net: {at_most}{}.",
-            view.without(Units::Si).trim_start_matches(", ")
-        ),
+/// What every net leaves out.
+fn net_note(view: &ValueView) -> Phrase {
+    let last = view.left_out.len().saturating_sub(1);
+    let mut said = Phrase::default();
+    for (at, what) in view.left_out.iter().enumerate() {
+        said = said
+            .then(match at {
+                0 => " Net: at most, without ",
+                _ if at == last => " and ",
+                _ => ", ",
+            })
+            .then(what);
     }
+    if said.is_empty() { said } else { said.then(".") }
 }
 
 /// What people see of a month.

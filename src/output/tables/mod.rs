@@ -6,6 +6,7 @@
 mod check;
 mod climate;
 mod compare;
+mod explain;
 mod food;
 mod outage;
 mod people;
@@ -18,6 +19,7 @@ mod tune;
 pub use check::check;
 pub use climate::climate;
 pub use compare::compare;
+pub use explain::{explain_events, explain_months, measures};
 pub use food::value;
 pub use outage::outage;
 pub use people::{Head, Said};
@@ -25,9 +27,10 @@ pub use plan::{gaps, plan, replan};
 pub use prices::prices;
 pub use review::review;
 pub use season::season;
-pub use tune::tune;
+pub use tune::{growth, tune};
 
 use super::row::{Cell, Column, Field, Kind, Row};
+use crate::phrase::Phrase;
 use super::tasks::{TaskRow, seed_order, tasks};
 use super::view::{
     ChangeRow, ClimateHour, CompareRow, CoverRow, CropRow, DictionaryRow, ExplainMonth, FactRow,
@@ -47,7 +50,7 @@ pub struct DataTable {
     /// What it shows, for people.
     pub title: String,
     /// What the heads mean, for people.
-    pub note: String,
+    pub note: Phrase,
     /// Columns that people see, in their order; all where none are named.
     pub shown: Vec<Shown>,
     /// A row below the others that sums them up, for people.
@@ -117,8 +120,8 @@ impl DataTable {
 
     /// Says what its heads mean.
     #[must_use]
-    pub fn noted(mut self, note: impl Into<String>) -> Self {
-        self.note = note.into().trim().to_owned();
+    pub fn noted(mut self, note: impl Into<Phrase>) -> Self {
+        self.note = note.into();
         self
     }
 

@@ -27,6 +27,8 @@ pub struct Said {
     pub heads: Vec<Head>,
     /// Rows, with a text for each column.
     pub rows: Vec<Vec<String>>,
+    /// What the heads mean.
+    pub note: String,
     /// Numbered words below the table.
     pub footnotes: Vec<String>,
 }
@@ -71,6 +73,7 @@ impl DataTable {
         Said {
             heads: writers.into_iter().map(|writer| writer.head).collect(),
             rows,
+            note: units.say(&self.note).trim().to_owned(),
             footnotes,
         }
     }
@@ -186,7 +189,10 @@ fn converted(value: f64, unit: &str, units: Units) -> f64 {
 }
 
 /// Units that the words of a head or of the title say.
-const UNSAID: [&str; 13] = [
+const UNSAID: [&str; 16] = [
+    "kinds",
+    "plantings",
+    "days",
     "fuel_unit",
     "currency",
     "money",

@@ -64,6 +64,8 @@ fn tables(view: &PlanView) -> Vec<DataTable> {
             .by_name(),
         DataTable::of("picks", &view.pick_rows())
             .titled("Pickings by week")
+            .show(&["bed", "crop_name", "sow", "start", "harvest_kg"])
+            .grouped()
             .by_name(),
     ]
 }

@@ -1,7 +1,7 @@
 //! The model tuned, as tables.
 
 use super::DataTable;
-use crate::output::view::TuneView;
+use crate::output::view::{GrowthView, TuneView};
 
 /// Factors, how well record and simulation agree, and day by day.
 pub fn tune(view: &TuneView) -> Vec<DataTable> {
@@ -12,4 +12,17 @@ pub fn tune(view: &TuneView) -> Vec<DataTable> {
             .titled("Simulated less read, mean of each day")
             .by_name(),
     ]
+}
+
+/// First harvests against the model.
+pub fn growth(view: &GrowthView) -> DataTable {
+    DataTable::of("tune_journal", &view.plantings).show(&[
+        "crop_name",
+        "bed",
+        "sown",
+        "picked",
+        "expected",
+        "late_days",
+        "factor",
+    ])
 }

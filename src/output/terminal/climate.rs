@@ -2,7 +2,7 @@
 
 use super::draw::draw;
 use super::table::{Align, Sheet};
-use super::{Look, notes};
+use super::{Look, remarks, warnings};
 use crate::output::answer::{coldest, heater_words};
 use crate::output::tables;
 use crate::output::text::{fixed, percent};
@@ -18,13 +18,13 @@ pub fn climate(view: &ClimateView, look: &Look) -> String {
     let months = tables::climate(view).into_iter().next();
     let mut text = months.map_or_else(String::new, |table| draw(&table, look));
     text.push_str(&look.prose(&totals(view, look)));
-    text.push_str(&notes(&view.notes, look));
+    text.push_str(&warnings(&view.notes, look));
     text
 }
 
-/// What is not in a table: the course of the year in a line.
+/// What is not in a table: the course of the year in a line, and what stands behind the months.
 pub fn climate_course(view: &ClimateView, look: &Look) -> String {
-    course(&view.days, look)
+    format!("{}{}", course(&view.days, look), remarks(&view.notes, look))
 }
 
 fn totals(view: &ClimateView, look: &Look) -> String {

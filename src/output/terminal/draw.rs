@@ -51,8 +51,8 @@ pub fn draw(table: &DataTable, look: &Look) -> String {
         text.push_str(&look.head(&table.title));
     }
     text.push_str(&sheet.render(look));
-    if !table.note.is_empty() {
-        text.push_str(&look.prose(&table.note));
+    if !said.note.is_empty() {
+        text.push_str(&look.prose(&said.note));
     }
     if !said.footnotes.is_empty() {
         let mut notes = Sheet::new(&[("", Align::Key), ("", Align::Left)]);

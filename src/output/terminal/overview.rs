@@ -32,7 +32,7 @@ fn drawn(view: &ReportView, said: &[answer::Line], look: &Look) -> String {
     text.push_str(&draw(
         &crate::output::tables::DataTable {
             title: String::new(),
-            note: String::new(),
+            note: crate::phrase::Phrase::default(),
             ..table
         },
         look,

@@ -8,8 +8,11 @@ use crate::output::tables;
 use crate::output::text::{fixed, short_date, spoken};
 use crate::output::view::{SeasonCrop, SeasonView};
 
-/// Crops up to which the table of letters is part of the answer.
-const LETTERS_UP_TO: usize = 6;
+/// Lines that an answer may have, with those that name the other tables.
+const LINES: usize = 24;
+const LINES_OF_NAMES: usize = 2;
+/// Crops up to which months and causes are part of the answer.
+const CAUSES_UP_TO: usize = 6;
 
 /// Tables that answer what heat brings.
 const ASKED: [&str; 3] = ["heats", "months_in", "stays"];
@@ -40,17 +43,24 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
         );
         text.push_str(&lines(&winter, look));
     }
-    if view.crops.len() <= LETTERS_UP_TO {
-        let shown = ["months_in", "letters", "why"];
-        for table in tables::season(view)
-            .iter()
-            .filter(|table| shown.contains(&table.name))
-        {
-            let drawn = draw(table, look);
-            if !drawn.is_empty() {
-                text.push_str(&format!("\n{drawn}"));
-            }
-        }
+    let few = view.crops.len() <= CAUSES_UP_TO;
+    let shown: &[&str] = if few {
+        &["months_in", "letters", "why"]
+    } else {
+        &["letters"]
+    };
+    let tables = tables::season(view);
+    let drawn: String = tables
+        .iter()
+        .filter(|table| shown.contains(&table.name))
+        .map(|table| draw(table, look))
+        .filter(|drawn| !drawn.is_empty())
+        .map(|drawn| format!("\n{drawn}"))
+        .collect();
+    // All crops of the shelf, a line each, need twice the room of an answer.
+    let room = LINES.saturating_sub(LINES_OF_NAMES + text.lines().count());
+    if few || drawn.lines().count() <= room {
+        text.push_str(&drawn);
     }
     text
 }

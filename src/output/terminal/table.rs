@@ -1,5 +1,7 @@
 //! One look for all tables: a thin rule under the heads, no frames, numbers to the right.
 
+use std::collections::BTreeSet;
+
 use comfy_table::{
     Cell as TableCell, CellAlignment, Color, ColumnConstraint, ContentArrangement, Table,
     TableComponent, presets,
@@ -25,7 +27,6 @@ pub(super) enum Align {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Tint {
     None,
-    Good,
     Warn,
     Bad,
 }
@@ -65,8 +66,29 @@ impl Sheet {
         self.heads.push((clean_lines(head), align));
     }
 
-    /// The table as text, with a line end.
+    /// The table as text, with a line end; where words would be broken, columns stand one blank apart in place of two.
     pub(super) fn render(&self, look: &Look) -> String {
+        let wide = self.laid_out(look, 1);
+        if self.breaks_no_word(&wide) {
+            return wide;
+        }
+        self.laid_out(look, 0)
+    }
+
+    /// Does every longer word of the cells stand in one piece?
+    fn breaks_no_word(&self, drawn: &str) -> bool {
+        /// Shorter words find room anywhere.
+        const LONG: usize = 9;
+        let words = self
+            .rows
+            .iter()
+            .flatten()
+            .flat_map(|(text, _)| text.split_whitespace());
+        let long: BTreeSet<&str> = words.filter(|word| word.chars().count() >= LONG).collect();
+        long.into_iter().all(|word| drawn.contains(word))
+    }
+
+    fn laid_out(&self, look: &Look, between: u16) -> String {
         let mut table = Table::new();
         self.draw_lines(&mut table);
         table.set_content_arrangement(ContentArrangement::Dynamic);
@@ -98,7 +120,7 @@ impl Sheet {
         let last = self.heads.len().saturating_sub(1);
         for (index, align) in aligns.enumerate() {
             if let Some(column) = table.column_mut(index) {
-                let gap = if index == last { 0 } else { 1 };
+                let gap = if index == last { 0 } else { between };
                 column.set_padding((0, gap));
                 if matches!(align, Align::Right | Align::Key) {
                     column.set_constraint(ColumnConstraint::ContentWidth);
@@ -133,7 +155,6 @@ fn alignment(align: Align) -> CellAlignment {
 fn colour(tint: Tint) -> Option<Color> {
     match tint {
         Tint::None => None,
-        Tint::Good => Some(Color::Green),
         Tint::Warn => Some(Color::Yellow),
         Tint::Bad => Some(Color::Red),
     }

@@ -1,7 +1,8 @@
 //! The model tuned.
 
 use super::table::{Align, Sheet};
-use super::{Look, notes, remarks, warnings};
+use super::{Look, draw, notes, remarks, warnings};
+use crate::output::tables;
 use crate::output::text::{clean, fixed};
 use crate::output::view::{FactorRow, GrowthView, PatchFile, ResidualDay, TuneView};
 
@@ -10,6 +11,7 @@ pub fn tune(view: &TuneView, look: &Look) -> String {
     let mut text = look.head(&format!("Tuned to the logger, {}", view.place));
     text.push_str(&look.prose(&record(view)));
     text.push_str(&factors(&view.factors, look));
+    text.push_str(&look.prose(&as_described(&view.factors)));
     if let Some(total) = &view.total {
         let whole = |w_k: f64| {
             let (value, unit) = look.units.convert(w_k, "W/K");
@@ -31,18 +33,49 @@ pub fn tune(view: &TuneView, look: &Look) -> String {
 /// How far the fit may be trusted: the days one by one, and what to mind.
 pub fn tune_notes(view: &TuneView, look: &Look) -> String {
     format!(
-        "{}{}",
+        "{}{}{}",
+        look.prose(&columns(view)),
         residuals(&view.days, look),
         remarks(&view.notes, look)
     )
 }
 
-fn record(view: &TuneView) -> String {
+/// What was read from which column.
+fn columns(view: &TuneView) -> String {
     let columns: Vec<String> = view
         .columns
         .iter()
         .map(|(what, head)| format!("{what} `{head}`"))
         .collect();
+    format!(
+        "Columns: {}.\nOutside: {}.\n",
+        columns.join(", "),
+        view.outside
+    )
+}
+
+/// The factors that the record does not tell.
+fn as_described(rows: &[FactorRow]) -> String {
+    let kept: Vec<String> = rows
+        .iter()
+        .filter(|row| !told(row))
+        .map(|row| row.factor.replace('_', " "))
+        .collect();
+    match kept.as_slice() {
+        [] => String::new(),
+        kept => format!(
+            "Left as described: {} (why: --list factors, --all).\n",
+            kept.join(", ")
+        ),
+    }
+}
+
+/// Was the factor fitted?
+fn told(row: &FactorRow) -> bool {
+    ["fitted", "together"].contains(&row.state.as_str())
+}
+
+fn record(view: &TuneView) -> String {
     let gaps: Vec<String> = view
         .gaps
         .iter()
@@ -53,15 +86,13 @@ fn record(view: &TuneView) -> String {
         gaps => format!(" (longest: {})", gaps.join(", ")),
     };
     format!(
-        "{} to {}, {} rows every {} min, {} left out; {} h without a reading{listed}.\nColumns: {}.\nOutside: {}.\n",
+        "{} to {}, {} rows every {} min, {} left out; {} h without a reading{listed}.\n",
         view.from.format("%Y-%m-%d %H:%M"),
         view.to.format("%Y-%m-%d %H:%M"),
         view.rows_read,
         fixed(view.interval_min, 0),
         view.rows_bad,
         view.gap_h,
-        columns.join(", "),
-        view.outside,
     )
 }
 
@@ -76,14 +107,16 @@ fn factors(rows: &[FactorRow], look: &Look) -> String {
         ("is", Align::Right),
         ("", Align::Key),
     ]);
-    for row in rows {
+    let fitted: Vec<&FactorRow> = rows.iter().filter(|row| told(row)).collect();
+    if fitted.is_empty() {
+        return String::new();
+    }
+    for row in fitted {
         let (before, unit) = look.units.convert(row.figure_before, &row.unit);
         let (after, _) = look.units.convert(row.figure_after, &row.unit);
         let ends = match (row.low, row.high) {
-            (Some(low), Some(high)) if row.state != "faint" => {
-                format!("{}-{}", fixed(low, 2), fixed(high, 2))
-            }
-            _ => row.state.clone(),
+            (Some(low), Some(high)) => format!("{}-{}", fixed(low, 2), fixed(high, 2)),
+            _ => String::new(),
         };
         sheet.row(vec![
             row.factor.clone(),
@@ -163,10 +196,12 @@ fn residuals(days: &[ResidualDay], look: &Look) -> String {
     text
 }
 
+/// The patch without its remarks, which stand in the file that `--patch` writes.
 fn patch(patch: &PatchFile) -> String {
     let lines: String = patch
         .text
         .lines()
+        .filter(|line| !line.starts_with('#'))
         .map(|line| format!("{}\n", clean(line)))
         .collect();
     format!("For {}:\n{lines}", clean(&patch.file))
@@ -175,36 +210,10 @@ fn patch(patch: &PatchFile) -> String {
 /// First harvests against the model, and the crop files that follow from them.
 pub fn growth(view: &GrowthView, look: &Look) -> String {
     let mut text = look.head(&format!("Growth tuned to first harvests, {}", view.place));
-    let mut sheet = Sheet::new(&[
-        ("Crop", Align::Left),
-        ("Bed", Align::Left),
-        ("Sown", Align::Right),
-        ("First picked", Align::Right),
-        ("Model", Align::Right),
-        ("Days late", Align::Right),
-        ("Sum factor", Align::Right),
-    ]);
-    for row in &view.plantings {
-        let late = row
-            .expected
-            .map(|expected| (row.picked - expected).num_days().to_string());
-        sheet.row(vec![
-            row.crop.clone(),
-            row.bed.clone(),
-            row.sown.to_string(),
-            row.picked.to_string(),
-            row.expected
-                .map_or_else(|| "-".to_string(), |day| day.to_string()),
-            late.unwrap_or_default(),
-            row.factor
-                .map(|factor| fixed(factor, 2))
-                .unwrap_or_default(),
-        ]);
-    }
     if view.plantings.is_empty() {
         text.push_str("The journal tells of no sowing with a first harvest yet.\n");
     } else {
-        text.push_str(&sheet.render(look));
+        text.push_str(&draw(&tables::growth(view), look));
     }
     text.push_str(&notes(&view.notes, look));
     for file in &view.patches {

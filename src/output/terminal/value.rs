@@ -13,7 +13,7 @@ pub fn value(view: &ValueView, look: &Look) -> String {
     text.push_str(&look.prose(&format!("{}\n{}", money(view, look.units), shares(view))));
     let bare = DataTable {
         title: String::new(),
-        note: String::new(),
+        note: crate::phrase::Phrase::default(),
         ..months
     };
     text.push_str(&draw(&bare, look));

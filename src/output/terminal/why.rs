@@ -1,13 +1,11 @@
 //! Where heat comes from and goes, and what would raise the coldest hour.
 
-use super::table::{Align, Sheet, Tint};
-use super::{Look, notes};
+use super::table::{Align, Sheet};
+use super::{Look, draw, notes};
 use crate::calendar::MONTH_HEADS;
+use crate::output::tables;
 use crate::output::text::fixed;
 use crate::output::view::{HeatFlow, StoreRow, WhyView};
-
-/// Measures that are pointed out.
-const BEST: usize = 3;
 
 /// Heat by path and month, the measures tried, and the store's fan beside what it saves.
 pub fn why(view: &WhyView, look: &Look) -> String {
@@ -18,11 +16,7 @@ pub fn why(view: &WhyView, look: &Look) -> String {
     text.push_str(&flows(&view.heat_flows, look));
     text.push_str(&look.prose("Positive warms the house, negative is lost; stored: taken up by soil, walls and air (negative), or given back. A month's rows add up to nothing. Settled year.\n"));
     text.push('\n');
-    text.push_str(&look.head("What would raise the coldest hour"));
-    text.push_str(&measures(view, look));
-    text.push_str(&look.prose(
-        "Leaf: coldest hour of the leaves on the beds with the heater off. Air: coldest hour with the heater as it is.\n",
-    ));
+    text.push_str(&draw(&tables::measures(view), look));
     text.push('\n');
     text.push_str(&done(view, look));
     if let Some(store) = &view.store {
@@ -60,46 +54,6 @@ fn cells(
     std::iter::once(head.to_string())
         .chain(flows.iter().map(|flow| fixed(kwh(flow), digits)))
         .collect()
-}
-
-fn measures(view: &WhyView, look: &Look) -> String {
-    let degree = look.units.temperature_unit();
-    let (_, kelvin) = look.units.convert(0.0, "K");
-    let mut sheet = Sheet::new(&[("Measure", Align::Left)]);
-    for head in [
-        format!("Leaf\n{degree}"),
-        format!("gain\n{kelvin}"),
-        format!("Air\n{degree}"),
-        format!("gain\n{kelvin}"),
-        "Heater\nkWh".to_string(),
-        "saved\nkWh".to_string(),
-        "Fan\nkWh".to_string(),
-    ] {
-        sheet.column(&head, Align::Right);
-    }
-    let degrees = |celsius: f64| fixed(look.units.temperature(celsius), 1);
-    let gain = |kelvins: f64| fixed(look.units.convert(kelvins, "K").0, 1);
-    for (place, row) in view.measures.iter().enumerate() {
-        let tint = match place {
-            1..=BEST if row.gain_leaf_unheated_k > 0.0 => Tint::Good,
-            _ => Tint::None,
-        };
-        let mut cells = vec![(row.measure.clone(), tint)];
-        cells.extend(
-            [
-                degrees(row.coldest_leaf_unheated_c),
-                gain(row.gain_leaf_unheated_k),
-                degrees(row.coldest_air_c),
-                gain(row.gain_air_k),
-                fixed(row.heater_kwh, 0),
-                fixed(row.saved_heater_kwh, 0),
-                fixed(row.fan_kwh, 0),
-            ]
-            .map(|cell| (cell, Tint::None)),
-        );
-        sheet.tinted(cells);
-    }
-    sheet.render(look)
 }
 
 /// What each measure does.

@@ -48,7 +48,7 @@ row! {
         /// Hours with air below 0 °C.
         below_0_c_h: Figure, "h", "Frost";
         /// Hours with air above 30 °C.
-        above_30_c_h: Figure, "h", "Above 30";
+        above_30_c_h: Figure, "h", "Hot";
         /// Hours with vents open.
         vented_h: Figure, "h", "Vents open";
         /// Hours with relative humidity above 90 %.

@@ -13,39 +13,39 @@ row! {
         /// First day of the month.
         month: NaiveDate, "";
         /// Days of the planting in this month.
-        days: u32, "d";
+        days: u32, "d", "Days";
         /// Mean air temperature.
-        air_c: f64, "°C";
+        air_c: f64, "°C", "Air";
         /// Mean temperature of the root zone, 0.1 m deep.
-        root_zone_c: f64, "°C";
+        root_zone_c: f64, "°C", "Root";
         /// Mean day length.
-        day_length_h: f64, "h";
+        day_length_h: f64, "h", "Day";
         /// Mean daily photosynthetic light.
-        light_mol_m2_day: f64, "mol/m2/day";
+        light_mol_m2_day: f64, "mol/m2/day", "Light";
         /// Progress to emergence made in this month; 1 is up.
-        emergence: f64, "share";
+        emergence: f64, "share", "Up";
         /// Warmth that ages the crop.
-        warmth_k_d: f64, "K d";
+        warmth_k_d: f64, "K d", "Warmth";
         /// What a stand that covers the ground gains on a mean day against a day at best temperature in full light, 0 to 1.
-        pace: f64, "share";
+        pace: f64, "share", "Pace";
         /// Share of the light that leaves catch at the month's end, 0 to 1.
-        ground_cover: f64, "share";
+        ground_cover: f64, "share", "Cover";
         /// Leaf area at the month's end, m2 per m2 of bed.
-        leaf_area_m2_m2: f64, "m2/m2";
+        leaf_area_m2_m2: f64, "m2/m2", "Leaf";
         /// Living dry mass at the month's end.
-        dry_g_m2: f64, "g/m2";
+        dry_g_m2: f64, "g/m2", "Dry";
         /// Coldest hour of the leaves.
-        leaf_min_c: f64, "°C";
+        leaf_min_c: f64, "°C", "Low";
         /// Smallest distance of the three coldest hours from the cold that kills half of the leaf.
-        cold_margin_k: f64, "K";
+        cold_margin_k: f64, "K", "Margin";
         /// Mean degree of hardening, 0 to 1.
-        hardening: f64, "share";
+        hardening: f64, "share", "Harden";
         /// Chilling of a crop of warm origin.
-        chill_kh: f64, "K h";
+        chill_kh: f64, "K h", "Chill";
         /// Mean share of flowers that set fruit, 0 to 1.
-        set: f64, "share";
+        set: f64, "share", "Set";
         /// Picked.
-        picked_kg_m2: f64, "kg/m2";
+        picked_kg_m2: f64, "kg/m2", "Picked";
     }
 }
 

@@ -331,6 +331,8 @@ row! {
         bed: String, "";
         /// Identifier of the crop.
         crop: String, "";
+        /// Name of the crop.
+        crop_name: String, "", "Crop";
         /// Day of sowing of the planting.
         sow: NaiveDate, "";
         /// First day of the week.
@@ -425,6 +427,7 @@ impl PlanView {
             planting.picks.clone().into_iter().map(move |pick| PickRow {
                 bed: row.bed.clone(),
                 crop: row.crop.clone(),
+                crop_name: row.crop_name.clone(),
                 sow: row.sow,
                 start: pick.start,
                 harvest_kg: pick.kg,

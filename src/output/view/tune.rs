@@ -148,16 +148,20 @@ row! {
     pub struct GrowthRow {
         /// Identifier of the crop.
         crop: String, "";
+        /// Name of the crop.
+        crop_name: String, "", "Crop";
         /// Name of the bed.
         bed: String, "";
         /// Day of sowing.
         sown: NaiveDate, "";
         /// Day of the first picking.
-        picked: NaiveDate, "";
+        picked: NaiveDate, "", "First picked";
         /// Day on which the model has it ready; empty where it never is.
-        expected: Option<NaiveDate>, "";
+        expected: Option<NaiveDate>, "", "Model";
+        /// Days by which the first picking was later than the model's; negative where it was earlier.
+        late_days: Option<f64>, "d", "Days late";
         /// Factor on the growth sum that this planting asks for; empty beyond what is believed.
-        factor: Option<f64>, "factor";
+        factor: Option<f64>, "factor", "Sum factor";
     }
 }
 

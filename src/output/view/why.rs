@@ -14,19 +14,19 @@ row! {
         /// What is done.
         what: Phrase, "";
         /// Coldest hour of the leaves on the beds, heater off.
-        coldest_leaf_unheated_c: f64, "°C";
+        coldest_leaf_unheated_c: f64, "°C", "Leaf low";
         /// By how much the measure raises it; negative where it lowers it.
-        gain_leaf_unheated_k: f64, "K";
+        gain_leaf_unheated_k: f64, "K", "Leaf gain";
         /// Coldest hour of the air, heater as it is.
-        coldest_air_c: f64, "°C";
+        coldest_air_c: f64, "°C", "Air low";
         /// By how much the measure raises it.
-        gain_air_k: f64, "K";
+        gain_air_k: f64, "K", "Air gain";
         /// Heat from the heater in a year.
-        heater_kwh: f64, "kWh";
+        heater_kwh: f64, "kWh", "Heater uses";
         /// Heat that the measure saves in a year; negative where it costs.
-        saved_heater_kwh: f64, "kWh";
+        saved_heater_kwh: f64, "kWh", "Heater saves";
         /// Electricity of the fans in a year.
-        fan_kwh: f64, "kWh";
+        fan_kwh: f64, "kWh", "Fan uses";
         /// What heat, fans and lamps then cost less in a year; negative where they cost more, empty where a price is not known.
         saved_cost: Option<f64>, "currency", "Saves a year";
     }

@@ -411,8 +411,7 @@ impl Basis {
                 bare(self.nearest_station_km, "km", 0),
                 " to ",
                 amount(self.furthest_station_km, "km", 0),
-                " away and from what sun, sea, land and height lead one to expect on a grid of one degree; expected error of a month: \
-                 mean temperature ",
+                " away and a map of sun, land, sea and height; expected error of a month: mean temperature ",
                 amount(self.mean_error_k, "K", 1),
                 ", mean daily maximum and minimum ",
                 amount(self.extreme_error_k, "K", 1),

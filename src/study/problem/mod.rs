@@ -379,7 +379,7 @@ impl Problem {
                 amount(cellar::TEN_K, "K", 0),
                 ")"
             ],
-            None => "what keeps is kept at its best temperature, in a refrigerator say; `[cellar]` sets another".into(),
+            None => "food that keeps is stored at its best temperature, such as in a refrigerator; `[cellar]` sets another".into(),
         });
     }
 
