@@ -78,7 +78,11 @@ fn net_note(view: &ValueView) -> Phrase {
             })
             .then(what);
     }
-    if said.is_empty() { said } else { said.then(".") }
+    if said.is_empty() {
+        said
+    } else {
+        said.then(".")
+    }
 }
 
 /// What people see of a month.

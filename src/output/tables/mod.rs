@@ -30,13 +30,13 @@ pub use season::season;
 pub use tune::{growth, tune};
 
 use super::row::{Cell, Column, Field, Kind, Row};
-use crate::phrase::Phrase;
 use super::tasks::{TaskRow, seed_order, tasks};
 use super::view::{
     ChangeRow, ClimateHour, CompareRow, CoverRow, CropRow, DictionaryRow, ExplainMonth, FactRow,
     FactorRow, FoodMonthRow, FrontierRow, GrowthRow, JournalRow, KeyView, KgReviewRow, MeasureRow,
     OutageRow, PlaceMonthRow, PlaceRow, ReplanRow, ReportView, Spread,
 };
+use crate::phrase::Phrase;
 
 /// One table: its name, its columns, its rows with one cell for each column; what people see of it.
 #[derive(Clone, Debug, Default, PartialEq)]
