@@ -2,6 +2,7 @@
 
 use super::DataTable;
 use crate::output::view::{ClimateView, YearKind};
+use crate::phrase::{amount, phrase};
 
 /// Months, the spread over the weather years, coldest hours, the first year against later ones.
 pub fn climate(view: &ClimateView) -> Vec<DataTable> {
@@ -81,6 +82,13 @@ pub fn climate(view: &ClimateView) -> Vec<DataTable> {
             "vented_h",
             "outside_mean_c",
             "outside_min_c",
+        ])
+        .noted(phrase![
+            "Hours of a month: frost with air below ",
+            amount(0.0, "°C", 0),
+            ", hot above ",
+            amount(30.0, "°C", 0),
+            "."
         ]),
     );
     if let Some(room) = &view.room {

@@ -10,6 +10,7 @@ use crate::output::view::{FactorRow, GrowthView, PatchFile, ResidualDay, TuneVie
 pub fn tune(view: &TuneView, look: &Look) -> String {
     let mut text = look.head(&format!("Tuned to the logger, {}", view.place));
     text.push_str(&look.prose(&record(view)));
+    text.push_str(&look.prose(&columns(view)));
     text.push_str(&factors(&view.factors, look));
     text.push_str(&look.prose(&as_described(&view.factors)));
     if let Some(total) = &view.total {
@@ -34,7 +35,7 @@ pub fn tune(view: &TuneView, look: &Look) -> String {
 pub fn tune_notes(view: &TuneView, look: &Look) -> String {
     format!(
         "{}{}{}",
-        look.prose(&columns(view)),
+        look.prose(&format!("Outside: {}.\n", view.outside)),
         residuals(&view.days, look),
         remarks(&view.notes, look)
     )
@@ -47,11 +48,7 @@ fn columns(view: &TuneView) -> String {
         .iter()
         .map(|(what, head)| format!("{what} `{head}`"))
         .collect();
-    format!(
-        "Columns: {}.\nOutside: {}.\n",
-        columns.join(", "),
-        view.outside
-    )
+    format!("Columns: {}.\n", columns.join(", "))
 }
 
 /// The factors that the record does not tell.

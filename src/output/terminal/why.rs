@@ -14,7 +14,7 @@ pub fn why(view: &WhyView, look: &Look) -> String {
         view.place
     ));
     text.push_str(&flows(&view.heat_flows, look));
-    text.push_str(&look.prose("Positive warms the house, negative is lost; stored: taken up by soil, walls and air (negative), or given back. A month's rows add up to nothing. Settled year.\n"));
+    text.push_str(&look.prose("Positive warms the house, negative is lost; stored: taken up by soil, walls and air (negative), or given back. A month's rows add up to nothing. Later years, the ground warmed up.\n"));
     text.push('\n');
     text.push_str(&draw(&tables::measures(view), look));
     text.push('\n');
