@@ -5,7 +5,7 @@
 use std::path::{Path, PathBuf};
 
 /// The stages, each before those that may use it.
-const ORDER: [&str; 18] = [
+const ORDER: [&str; 19] = [
     "calendar", "plain", "phrase", "suggest", "sheet", "document", "air", "solar", "site", "sun",
     "house", "profile", "crops", "plan", "value", "file", "journal", "tune", "study",
 ];

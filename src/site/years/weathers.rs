@@ -10,6 +10,8 @@ use crate::site::weather::Weather;
 
 /// Weather years that are held; a later one is made whenever it is asked for, the same each time (own choice: 21 MB).
 const HELD: usize = 30;
+/// More years than this are all made when they are asked for: by then the memory is wanted for what is kept of them.
+const HELD_OF_AT_MOST: usize = 120;
 
 /// Consecutive weather years.
 #[derive(Clone, Debug, Default)]
@@ -38,7 +40,8 @@ impl Weathers {
             return years;
         }
         let maker = Maker::new(source, count, seed, year);
-        let first = (0..count.min(HELD)).into_par_iter();
+        let held = if count > HELD_OF_AT_MOST { 0 } else { HELD };
+        let first = (0..count.min(held)).into_par_iter();
         years.held = first.map(|index| years.made(&maker, index)).collect();
         years.later = (count > HELD).then(|| Arc::new(maker));
         years

@@ -116,6 +116,7 @@ pub fn clear_after(outcome: &mut Outcome, weeks: usize) {
     let end = outcome.bed_week + weeks;
     for year in &mut outcome.years {
         year.retain(|(week, _)| *week < end);
+        year.shrink_to_fit();
     }
     // What counts as coming through is less by as much as is left standing.
     if before > 0.0 {
