@@ -173,6 +173,8 @@ pub struct Standing {
     pub set_out: Option<bool>,
     /// Share of the bed that it takes, above 0 to 1.
     pub share: f64,
+    /// Day on which its place is to be free again, where that is earlier than it would be by itself.
+    pub clear: Option<NaiveDate>,
 }
 
 /// Who eats, what they like, what they ask for.

@@ -362,11 +362,13 @@ impl Ask {
                 Some(true) => "set_out",
                 _ => "sown",
             };
+            let clear = standing.clear.map(|clear| clear.to_string());
             vec![
                 ("bed", bed.clone()),
                 ("crop", standing.crop.clone()),
                 (day, standing.since.to_string()),
                 ("area", format!("{:.2} m2", area_m2 * standing.share)),
+                ("clear", clear.unwrap_or_default()),
             ]
         });
         let replanned = Replanned {

@@ -12,22 +12,33 @@ pub fn to_grams(kg: f64) -> f64 {
     (kg * G_PER_KG).round() / G_PER_KG
 }
 
-/// What a plan was worth when it was saved: what a plan changed by hand is held against.
+/// What a plan gave when it was saved, lived week by week through the weather years: what a plan changed by hand is held
+/// against. Money and food are those that every verb shows.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Saved {
-    /// Value of the plan: worth of what is eaten, less costs, penalties and the household's own time.
-    pub value: f64,
-    /// Proven bound.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub bound: Option<f64>,
-    /// Worth of what is eaten, at shop prices.
-    pub food_worth: f64,
-    /// Seed and trays.
+    /// What it replaces of what the household would have bought, middle weather year, units of the currency.
+    pub replaced: f64,
+    /// What is eaten beyond that, at shop prices, middle weather year, units of the currency.
+    pub beyond: f64,
+    /// Seed, trays and compost.
     pub costs: f64,
-    /// Eaten over the horizon, by food, kg.
+    /// Eaten over the horizon, by food, mean of the weather years, kg.
     #[serde(default)]
     pub eaten_kg: BTreeMap<String, f64>,
+    /// The search's own measure of it.
+    pub search: SearchSaw,
+}
+
+/// A plan in the search's own measure: mean harvests eaten as well as can be, wishes and the household's own time weighed in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SearchSaw {
+    /// Its value.
+    pub value: f64,
+    /// No plan is worth more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bound: Option<f64>,
 }
 
 /// What a plan gives and breaks.
@@ -62,25 +73,5 @@ pub fn assess(instance: &Instance, plan: &Plan) -> Assessment {
         faults: verify::check_rules(instance, plan),
         harvest_kg: sums(&harvest),
         eaten_kg: sums(&eaten),
-    }
-}
-
-impl Saved {
-    /// What a plan is worth now.
-    pub fn of(instance: &Instance, plan: &Plan, bound: Option<f64>) -> Self {
-        let found = assess(instance, plan);
-        Self {
-            value: found.value,
-            bound: bound.filter(|bound| bound.is_finite()),
-            food_worth: found.food_worth,
-            costs: found.costs,
-            eaten_kg: instance
-                .foods
-                .iter()
-                .zip(found.eaten_kg)
-                .map(|(food, kg)| (food.id.clone(), to_grams(kg)))
-                .filter(|(_, kg)| *kg > 0.0)
-                .collect(),
-        }
     }
 }

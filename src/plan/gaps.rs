@@ -111,8 +111,7 @@ fn reached(instance: &Instance, target: Target) -> Vec<bool> {
     let foods = foods_of(instance, target);
     let mut reached = vec![false; instance.weeks];
     let sown = instance.candidates.iter().flat_map(|c| &c.harvest);
-    let standing = instance.standing.iter().flat_map(|s| &s.harvest);
-    for pick in sown.chain(standing).filter(|pick| pick.kg > 0.0) {
+    for pick in sown.chain(instance.given()).filter(|pick| pick.kg > 0.0) {
         if foods.contains(&pick.food) {
             let weeks = pick.week..=pick.week + instance.foods[pick.food].keeps_weeks;
             for week in weeks.filter_map(|week| instance.week_index(week)) {

@@ -4,8 +4,8 @@ use chrono::{Days, NaiveDate};
 
 use crate::calendar;
 
-/// Longest horizon, weeks: two years.
-pub const MAX_WEEKS: usize = 104;
+/// Longest horizon, weeks: two years, and one more in which what then stands is picked.
+pub const MAX_WEEKS: usize = 156;
 
 /// How the plan ends.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
@@ -283,6 +283,9 @@ pub struct Instance {
     pub wanted: Vec<Wanted>,
     /// What already stands in the beds.
     pub standing: Vec<Standing>,
+    /// What is picked whatever is planted: from sowings that are no part of the plan.
+    #[serde(default)]
+    pub coming: Vec<Harvest>,
     /// Shared limits.
     pub limits: Limits,
     /// What the household's own time weighs.
@@ -357,15 +360,20 @@ impl Instance {
             .fold(together, f64::max)
     }
 
-    /// First day of a week of the horizon; weeks past its end run on.
-    pub fn date_of_week(&self, week: usize) -> NaiveDate {
+    /// Planning week of the calendar in which the horizon begins.
+    fn first_week(&self) -> usize {
         match self.closing {
-            Closing::Open => self.start + Days::new(7 * week as u64),
-            Closing::EachBed => {
-                use chrono::Datelike;
-                calendar::date_of_day(self.start.year(), calendar::first_day_of_week(week))
-            }
+            Closing::Open => calendar::week_of_day(calendar::day_of_date(self.start)),
+            Closing::EachBed => 0,
         }
+    }
+
+    /// First day of a week of the horizon; weeks past its end run on. They are the planning weeks of the calendar whenever it
+    /// begins, so that a sowing has the same week in every plan; the first is what is left of its own.
+    pub fn date_of_week(&self, week: usize) -> NaiveDate {
+        use chrono::Datelike;
+        let day = calendar::first_day_of_week(self.first_week() + week);
+        calendar::date_of_day(self.start.year(), day).max(self.start)
     }
 
     /// Day of a week of the horizon on which the beds are worked in.
@@ -409,9 +417,11 @@ impl Instance {
         match self.closing {
             Closing::EachBed => self.week_index(calendar::week_of_day(calendar::day_of_date(date))),
             Closing::Open => {
-                let days = date.signed_duration_since(self.start).num_days();
-                let week = usize::try_from(days.div_euclid(7)).ok()?;
-                (week < self.weeks).then_some(week)
+                use chrono::Datelike;
+                let years = usize::try_from(date.year() - self.start.year()).ok()?;
+                let week = calendar::week_of_day(calendar::day_of_date(date));
+                let week = years * calendar::WEEKS_PER_YEAR + week;
+                self.week_index(week.checked_sub(self.first_week())?)
             }
         }
     }
@@ -443,6 +453,12 @@ impl Instance {
             plantings: planted.len(),
             sowing_weeks: of().map(|one| one.sow_week).collect::<BTreeSet<_>>().len(),
         }
+    }
+
+    /// What is picked whatever is planted: of what already stands, and of what comes beside the plan.
+    pub fn given(&self) -> impl Iterator<Item = &Harvest> {
+        let standing = self.standing.iter().flat_map(|one| &one.harvest);
+        standing.chain(&self.coming)
     }
 
     /// Number of beds of all classes.

@@ -44,4 +44,5 @@ pub use solve::{
     AS_GOOD, BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, KINDS_LEAST, Plan, Prices, Progress, Proof,
     Simpler, Solution, SolveOptions, solve,
 };
+pub use unmet::unmet;
 pub use validate::InstanceError;

@@ -37,7 +37,7 @@ pub struct PlanFile {
     pub weeks: usize,
     /// Whether the year closes on itself.
     pub closing: Closing,
-    /// What the plan was worth when it was saved.
+    /// What the plan gave when it was saved.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub saved: Option<Saved>,
     /// Plantings, by bed and date.
@@ -181,12 +181,7 @@ impl PlanFileError {
 
 impl PlanFile {
     /// The file of a plan: equal plantings on patches of one bed are one.
-    pub fn new(
-        instance: &Instance,
-        places: &[BedSections],
-        plan: &Plan,
-        bound: Option<f64>,
-    ) -> Self {
+    pub fn new(instance: &Instance, places: &[BedSections], plan: &Plan) -> Self {
         let mut rows = schedule::plantings(instance, plan).into_iter();
         let mut merged: BTreeMap<(usize, usize, usize), FilePlanting> = BTreeMap::new();
         for one in &plan.beds {
@@ -226,7 +221,7 @@ impl PlanFile {
             start: instance.start,
             weeks: instance.weeks,
             closing: instance.closing,
-            saved: Some(Saved::of(instance, plan, bound)),
+            saved: None,
             plantings: plantings.collect(),
         }
     }

@@ -54,8 +54,6 @@ pub struct Replay {
     pub replaced: Quantiles,
     /// What is eaten beyond that, at shop prices, currency: in no sum with the others.
     pub beyond: Quantiles,
-    /// Weather year whose value is nearest to the median; 0 without years.
-    pub middle: usize,
     /// Month by month.
     pub months: Vec<Month>,
     /// Eaten per food and week, mean of the years, kg.
@@ -96,12 +94,8 @@ pub fn replay(instance: &Instance, outlay: f64, lived: &[Lived]) -> Replay {
     };
     let replaced = sums(|year| &year.replaced);
     let value = range(replaced.iter().map(|worth| worth - outlay).collect());
-    let off = |worth: f64| (worth - outlay - value.p50).abs();
-    let years = 0..replaced.len();
-    let middle = years.min_by(|a, b| off(replaced[*a]).total_cmp(&off(replaced[*b])));
     Replay {
         value,
-        middle: middle.unwrap_or(0),
         replaced: range(replaced),
         beyond: range(sums(|year| &year.beyond)),
         months: months(instance, lived, &foods),

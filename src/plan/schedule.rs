@@ -146,12 +146,7 @@ pub fn harvest(instance: &Instance, plan: &Plan) -> Vec<Vec<f64>> {
     let planted = planted
         .filter_map(|&number| instance.candidates.get(number))
         .flat_map(|c| &c.harvest);
-    for pick in planted.chain(
-        instance
-            .standing
-            .iter()
-            .flat_map(|standing| &standing.harvest),
-    ) {
+    for pick in planted.chain(instance.given()) {
         kg[pick.food][pick.week] += pick.kg;
     }
     kg

@@ -1,6 +1,5 @@
 //! The small interface between an instance and whatever solves it.
 
-use crate::phrase::Phrase;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
@@ -185,8 +184,6 @@ pub struct Solution {
     pub stopped: bool,
     /// Counted work done.
     pub work: u64,
-    /// What the plan cannot give, in words; empty when every wish is met.
-    pub unmet: Vec<Phrase>,
     /// Plans of fewer and fewer kinds of crop, from the best of all down; the chosen one among them. Empty where none were
     /// looked for.
     pub frontier: Vec<Simpler>,
@@ -599,7 +596,6 @@ fn finish(model: &Model, tree: &mut BranchAndBound, best: &Found, stopped: bool)
     let bound = bound.max(value);
     let gap = gap(value, bound);
     Solution {
-        unmet: super::unmet::unmet(model.instance, &plan),
         plan,
         value,
         bound,

@@ -36,7 +36,7 @@ fn why_empty(instance: &Instance, empty: &Plan) -> &'static str {
 }
 
 /// What a plan cannot give, in words; empty where it has all that was asked for.
-pub(super) fn unmet(instance: &Instance, plan: &Plan) -> Vec<Phrase> {
+pub fn unmet(instance: &Instance, plan: &Plan) -> Vec<Phrase> {
     let mut words = Vec::new();
     if plan.is_empty() {
         words.push(why_empty(instance, plan).into());

@@ -201,6 +201,9 @@ impl Instance {
     }
 
     fn validate_standing(&self) -> Result<(), InstanceError> {
+        for pick in self.given() {
+            self.validate_harvest(|| "what is picked whatever is planted".to_owned(), pick)?;
+        }
         let mut taken = std::collections::BTreeSet::new();
         for standing in &self.standing {
             let name = || format!("what stands there now (`{}`)", standing.crop);
@@ -208,9 +211,6 @@ impl Instance {
             let class = &self.beds[standing.bed_class];
             index(name, "bed", standing.bed, class.count)?;
             index(name, "family", standing.family, self.families.len())?;
-            for pick in &standing.harvest {
-                self.validate_harvest(name, pick)?;
-            }
             let problem = if self.closing == Closing::EachBed {
                 Some("a settled year has no beginning, so nothing can stand there before it")
             } else if !taken.insert((standing.bed_class, standing.bed)) {

@@ -1,7 +1,7 @@
 //! A plan changed by hand: what can be sown where and when, and what a change does; nothing is grown anew for it.
 
 use super::checking::{PlanCheck, checked};
-use super::planning::{changed, plan_from_file};
+use super::plan_file::{changed, plan_from_file};
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::plan::planfile::FilePlanting;
 use crate::plan::{Plan, PlanFile, verify};

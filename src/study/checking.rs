@@ -1,6 +1,7 @@
 //! A plan changed by hand, held against what it was worth when it was saved.
 
-use super::planning::{median_of, plan_from_file};
+use super::plan_file::plan_from_file;
+use super::planning::median_of;
 use super::swaps::{Swap, gains};
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::plan::assess::{Saved, assess};
@@ -38,7 +39,7 @@ pub struct BestAlike {
 }
 
 fn best_alike(plan: &PlanStudy, options: &SolveOptions) -> Result<BestAlike, StudyError> {
-    let mut instance = plan.problem.instance.clone();
+    let mut instance = plan.problem.searched().clone();
     instance.limits.kinds = Some(plan.found.simplicity.kinds.max(1));
     let best = solve(
         &instance,
@@ -80,7 +81,7 @@ pub(super) fn checked(
     file: &PlanFile,
 ) -> Result<PlanCheck, StudyError> {
     let problem = &plan.problem;
-    let after = Saved::of(&problem.instance, &plan.found.plan, None);
+    let after = plan.saved();
     let broken = assess(&problem.instance, &plan.found.plan)
         .faults
         .iter()

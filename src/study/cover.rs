@@ -45,7 +45,7 @@ fn endless(job: &Job, plan: &PlanStudy, value: &ValueStudy) -> Result<Endless, S
     let market = &plan.problem.market;
     let mut years = Vec::new();
     let mut weeks_with = vec![0.0; market.foods.len()];
-    for year in 0..plan.tables.len() {
+    for year in 0..plan.problem.weather_years() {
         let harvests = plenty(plan, year);
         let foods = allocate_food(market, &harvests)?;
         for (line, weeks) in market.foods.iter().zip(&mut weeks_with) {

@@ -14,6 +14,7 @@ mod demand;
 mod design;
 mod error;
 mod explain;
+mod frontier;
 mod job;
 mod kinds;
 pub mod measures;
@@ -21,6 +22,7 @@ mod money;
 mod next_year;
 mod outage;
 mod place;
+mod plan_file;
 mod planning;
 mod problem;
 mod replan;
@@ -63,7 +65,8 @@ pub use outage::{
     outage,
 };
 pub use place::{PlaceStudy, place, spot};
-pub use planning::{Found, PlanStudy, Planting, plan, plan_from_file};
+pub use plan_file::plan_from_file;
+pub use planning::{Found, PlanStudy, Planting, plan};
 pub use problem::{NotOffered, Origin, Problem, StandingCrop, Surest, WhyNot};
 pub use replan::{Change, ChangeKind, ReplanStudy, replan};
 pub use review::{

@@ -48,13 +48,16 @@ pub fn value(
     let tariff = value::tariff(household, &own)?;
     let fixed = value::fixed_costs(household, &own, &sowings, beds_m2)?;
     let standing = standing(plan);
-    let weather_years: Vec<WeatherYear> = climate
-        .tried()
+    let of_house = climate.tried().iter().map(|year| running(year, &standing));
+    let of_house: Vec<Running> = of_house.collect();
+    // Each weather year is lived with more than one luck at the table.
+    let weather_years: Vec<WeatherYear> = plan
+        .tables
         .iter()
-        .zip(&plan.tables)
-        .map(|(year, table)| WeatherYear {
+        .zip(of_house.iter().cycle())
+        .map(|(table, running)| WeatherYear {
             foods: table.clone(),
-            running: running(year, &standing),
+            running: running.clone(),
         })
         .collect();
     let mut not_counted = fixed.not_counted.clone();

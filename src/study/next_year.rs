@@ -35,6 +35,7 @@ struct Last {
     since: NaiveDate,
     set_out: bool,
     area_m2: f64,
+    clear: Option<NaiveDate>,
     /// Where it stands in its bed, for the order.
     section: usize,
 }
@@ -58,7 +59,7 @@ pub fn next_year(
         Closing::EachBed => in_year(instance.start, 1),
         Closing::Open => instance.date_of_week(instance.weeks),
     };
-    let own = study.file();
+    let own = study.bare_file();
     let mut edit = Edit::new(text)?;
     for bed in 0..edit.count("bed") {
         for key in ["stands", "sown", "share"] {
@@ -71,12 +72,14 @@ pub fn next_year(
             let since = last.since.to_string();
             let area = format!("{:.2} m2", last.area_m2);
             let day = if last.set_out { "set_out" } else { "sown" };
-            let keys = [
+            let mut keys = vec![
                 ("bed", own_bed.name.as_str()),
                 ("crop", last.crop.as_str()),
                 (day, since.as_str()),
                 ("area", area.as_str()),
             ];
+            let clear = last.clear.map(|clear| clear.to_string());
+            keys.extend(clear.as_deref().map(|clear| ("clear", clear)));
             edit.push_table("standing", &keys)?;
         }
     }
@@ -94,22 +97,21 @@ pub fn next_year(
     })
 }
 
-/// Months of the plan: what is sown in autumn bears until the spring after, and is worth that.
-const MONTHS: u32 = 18;
+/// Months of the plan.
+const MONTHS: u32 = 12;
 
 /// This year's plan as the beds have it in the months that follow.
 fn plan_on(study: &PlanStudy, from: NaiveDate) -> PlanFile {
     let instance = &study.problem.instance;
     let end = from.checked_add_months(Months::new(MONTHS)).unwrap_or(from);
-    let mut file = PlanFile::new(instance, &study.problem.places, &study.found.plan, None);
-    file.saved = None;
+    let mut file = PlanFile::new(instance, &study.problem.places, &study.found.plan);
     file.start = from;
     file.closing = Closing::Open;
     file.weeks = (end - from).num_days().unsigned_abs() as usize / DAYS_PER_WEEK;
     file.plantings.clear();
     for years in 1..=2 {
         let moved = moved_on(study, years);
-        let moved = PlanFile::new(instance, &study.problem.places, &moved, None);
+        let moved = PlanFile::new(instance, &study.problem.places, &moved);
         for mut planting in moved.plantings {
             let since = planting.transplant.unwrap_or(planting.sow);
             let later = instance.start.year() + years as i32 - since.year();
@@ -151,6 +153,7 @@ fn last_in(
             since: one.since,
             set_out: one.set_out.is_some(),
             area_m2: one.share * own.area_m2,
+            clear: one.clear,
             section: 0,
         }));
     }
@@ -173,6 +176,7 @@ fn last_in(
                 since,
                 set_out: planting.transplant.is_some(),
                 area_m2: share * planting.area_m2.unwrap_or(own.area_m2),
+                clear: planting.clear,
                 section: last[0],
             });
         }

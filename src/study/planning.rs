@@ -2,21 +2,22 @@
 
 use std::collections::BTreeSet;
 
+use super::frontier::{FrontierRow, frontier};
+use super::plan_file::asked_in_bed;
 use super::problem::{Asked, Problem, problem};
 use super::replan::agreed;
 use super::second_pass::SecondPass;
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{WEEKS_PER_YEAR, date_of_day};
-use crate::crops::Way;
 use crate::phrase::Phrase;
 use crate::plan::candidate::Outcome;
 use crate::plan::fate::DRAWS;
 use crate::plan::gaps::{self, Gap, Lived};
 use crate::plan::replay::{self, Replay};
-use crate::plan::years::{Turn, YearsOn, arrange, arrange_around, follow};
+use crate::plan::years::{Turn, YearsOn, arrange_around, follow};
 use crate::plan::{
-    Candidate, FormerPlan, Instance, Plan, PlanFile, PlanFileError, Questions, Simpler, Simplicity,
-    Solution, SolveOptions, Target, assess::assess, schedule, solve, verify,
+    Candidate, FormerPlan, Instance, Plan, Questions, Simplicity, Solution, SolveOptions, Target,
+    schedule, solve, unmet, verify,
 };
 use crate::value::FoodFlow;
 use chrono::{Datelike, NaiveDate};
@@ -64,8 +65,8 @@ pub struct PlanStudy {
     pub gaps: Vec<Gap>,
     /// What becomes of it in the years that follow.
     pub years_on: YearsOn,
-    /// Food at the household's table in each weather year, 52 weeks of the calendar: what the money is counted from. Of
-    /// a longer horizon these are the first 52 weeks.
+    /// Food at the household's table in each weather year, all of them once with each draw of luck, 52 weeks of the calendar:
+    /// what the money is counted from. Of a longer horizon these are the first 52 weeks.
     pub tables: Vec<Vec<FoodFlow>>,
     /// Plans of fewer and of more kinds, this one among them; empty for a plan from a file.
     pub frontier: Vec<FrontierRow>,
@@ -102,13 +103,15 @@ pub struct Found {
 
 impl Found {
     /// A plan that was searched for, counted once more by code that knows nothing of the search: what does not agree is said.
-    fn solved(instance: &Instance, mut solution: Solution) -> Self {
-        let verdict = verify::check(instance, &solution.plan, &solution.claim());
+    fn solved(problem: &Problem, solution: Solution) -> Self {
+        let instance = &problem.instance;
+        let verdict = verify::check(problem.searched(), &solution.plan, &solution.claim());
+        let mut remarks = unmet(instance, &solution.plan);
         for fault in verdict.faults {
             let words = format!(
                 "counted once more, this plan does not hold, which is a fault of the program: {fault}"
             );
-            solution.unmet.push(words.into());
+            remarks.push(words.into());
         }
         let simplicity = instance.simplicity(&solution.plan);
         Self {
@@ -121,136 +124,9 @@ impl Found {
             bound: solution.bound,
             gap: solution.gap,
             stopped: solution.stopped,
-            remarks: solution.unmet,
-        }
-    }
-
-    fn from_file(problem: &Problem, file: &PlanFile) -> Result<Self, StudyError> {
-        let plan = file.resolve(&problem.instance, &problem.places)?;
-        let assessment = assess(&problem.instance, &plan);
-        let saved = file.saved.as_ref();
-        let bound = saved
-            .and_then(|saved| saved.bound)
-            .map_or(f64::INFINITY, |bound| bound.max(assessment.value));
-        let remarks = assessment
-            .faults
-            .iter()
-            .map(|fault| format!("a rule is broken: {}", problem.in_words(&plan, fault)).into())
-            .collect();
-        let simplicity = problem.instance.simplicity(&plan);
-        Ok(Self {
-            bound_of_kinds: None,
-            former: None,
-            simplicity,
-            effort: problem.instance.effort.of(simplicity),
-            plan,
-            value: assessment.value,
-            bound,
-            gap: (bound - assessment.value) / bound.abs(),
-            stopped: false,
             remarks,
-        })
-    }
-}
-
-/// Takes a saved plan, changed by hand or not, in place of a search.
-///
-/// # Errors
-/// [`StudyError`] as [`plan`], or for a file whose beds or sowings do not exist here.
-pub fn plan_from_file(
-    job: &Job,
-    climate: &ClimateStudy,
-    file: &PlanFile,
-) -> Result<PlanStudy, StudyError> {
-    from_file(job, climate, file, None)
-}
-
-/// The same with the shortfalls of some wishes alone, by their places: which sowing would close one is tried by eating.
-///
-/// # Errors
-/// As [`plan_from_file`].
-pub(super) fn lived_from_file(
-    job: &Job,
-    climate: &ClimateStudy,
-    file: &PlanFile,
-    wishes: &BTreeSet<usize>,
-) -> Result<PlanStudy, StudyError> {
-    from_file(job, climate, file, Some(wishes))
-}
-
-fn from_file(
-    job: &Job,
-    climate: &ClimateStudy,
-    file: &PlanFile,
-    wishes: Option<&BTreeSet<usize>>,
-) -> Result<PlanStudy, StudyError> {
-    for (at, planting) in file.plantings.iter().enumerate() {
-        if job.table.get(&planting.crop).is_none() {
-            return Err(StudyError::PlanFile(PlanFileError::Crop {
-                number: at + 1,
-                crop: planting.crop.clone(),
-                near: job.table.nearest(&planting.crop).map(str::to_owned),
-            }));
         }
     }
-    let problem = problem(job, climate, &asked(job, file))?;
-    let mut found = Found::from_file(&problem, file)?;
-    found.remarks.extend(not_eaten(job, &problem, file));
-    let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
-    let mut study = lay_out(problem, found, turn, wishes)?;
-    study.keep_days(job, file);
-    Ok(study)
-}
-
-/// Crops of a file that the household does not eat, in words.
-fn not_eaten(job: &Job, problem: &Problem, file: &PlanFile) -> Vec<Phrase> {
-    let crops: BTreeSet<&str> = file.plantings.iter().map(|one| one.crop.as_str()).collect();
-    let eaten = |crop: &crate::crops::Crop| {
-        let line = problem.market.line_of(crop);
-        line.is_some_and(|line| line.appetite_kg_week > 0.0)
-    };
-    let crops = crops.into_iter().filter_map(|crop| job.table.get(crop));
-    let words = crops.filter(|crop| !eaten(crop)).map(|crop| {
-        let name = crop.name.to_lowercase();
-        format!("the household does not eat {name}, or refuses it: nothing of it counts").into()
-    });
-    words.collect()
-}
-
-/// The plan changed into that of a file, on the sowings that its own problem knows: nothing is grown anew.
-///
-/// # Errors
-/// As [`plan_from_file`].
-pub(super) fn changed(plan: &PlanStudy, file: &PlanFile) -> Result<PlanStudy, StudyError> {
-    let problem = plan.problem.clone();
-    let found = Found::from_file(&problem, file)?;
-    let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
-    lay_out(problem, found, turn, None)
-}
-
-/// The sowings of a file, as questions to growth.
-fn asked(job: &Job, file: &PlanFile) -> Vec<Asked> {
-    let plantings = file.plantings.iter();
-    plantings
-        .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow, one.clear)))
-        .collect()
-}
-
-/// A sowing (crop, in a tray, day) in a bed of the project, as a question to growth; none for a bed that is not there.
-fn asked_in_bed(
-    job: &Job,
-    bed: &str,
-    (crop, tray, sow, clear): (&str, bool, NaiveDate, Option<NaiveDate>),
-) -> Option<Asked> {
-    let beds = &job.project.beds;
-    let bed = beds.iter().find(|own| own.name == bed)?;
-    Some(Asked {
-        crop: crop.to_owned(),
-        climate: bed.climate,
-        way: if tray { Way::Tray } else { Way::Direct },
-        sow,
-        clear,
-    })
 }
 
 /// Plans a project: the settled year, or from a date on.
@@ -290,20 +166,20 @@ pub fn plan(
         }
     }
     let start = (!former.is_empty()).then(|| agreed::start(job, &problem, &former, true));
+    if let Some(start) = &start {
+        problem.goes_on_as(&start.plan);
+    }
     let options = SolveOptions {
         former: start.as_ref().map(|former| &former.plan),
         fixed: (!fixed.is_empty()).then_some(&settled.plan),
         anew: job.anew,
         ..*options
     };
-    let solution = solve(&problem.instance, &options)?;
-    let (rotation_costs, frontier) = rayon::join(
-        || rotation_costs(&problem.instance, &solution, &options),
-        || frontier(&problem, &solution.frontier),
-    );
-    let (rotation_costs, frontier) = (rotation_costs?, frontier?);
+    let solution = solve(problem.searched(), &options)?;
+    let rotation_costs = rotation_costs(problem.searched(), &solution, &options)?;
+    let mut rows = solution.frontier.clone();
     let exchange = solution.former.is_none_or(|former| former.kept == 0.0);
-    let mut found = Found::solved(&problem.instance, solution);
+    let mut found = Found::solved(&problem, solution);
     let (plan, turn) = arrange_around(
         &problem.instance,
         &problem.places,
@@ -311,6 +187,11 @@ pub fn plan(
         (exchange, options.fixed),
     );
     found.plan = plan;
+    // Which bed carries what moves the luck that is drawn for it: the row of this plan is this plan.
+    if let Some(chosen) = rows.iter_mut().find(|row| row.chosen) {
+        chosen.plan.clone_from(&found.plan);
+    }
+    let frontier = frontier(&problem, &rows)?;
     let mut study = lay_out(problem, found, turn, None)?;
     if let (Some(start), Some(former)) = (&start, &mut study.found.former) {
         former.kept = start.kept(&study.problem.instance, &study.found.plan);
@@ -340,25 +221,6 @@ fn rotation_costs(
     Ok(Some((found.value - kept.value).max(0.0)))
 }
 
-/// What a plan of the frontier gives, lived through the weather years.
-#[derive(Clone, Debug, PartialEq)]
-pub struct FrontierRow {
-    /// How much there is to do.
-    pub simplicity: Simplicity,
-    /// Work a week in the busiest month, hours: sowing, setting out and picking.
-    pub busiest_h_week: f64,
-    /// Eaten in the middle weather year, kg.
-    pub eaten_kg: f64,
-    /// Value of the middle weather year, household's time not counted.
-    pub median: f64,
-    /// Value in the search's own measure.
-    pub value: f64,
-    /// Share of what is wished for that is on the table, mean of the weather years, 0 to 1; none without wishes.
-    pub targets: Option<f64>,
-    /// Whether it is the plan taken.
-    pub chosen: bool,
-}
-
 /// What a plan replaces in the middle weather year, less its seed.
 ///
 /// # Errors
@@ -367,85 +229,19 @@ pub(super) fn median_of(problem: &Problem, plan: &Plan) -> Result<f64, StudyErro
     Ok(replayed(problem, plan)?.0.value.p50)
 }
 
-/// Days in a week.
-const DAYS_PER_WEEK: i64 = 7;
-/// A loss below this is none, in the market's currency: half of what is shown.
-const AS_GOOD_MONEY: f64 = 0.5;
-
-/// Most rows that a frontier shows.
-const FRONTIER_ROWS: usize = 5;
-
-/// The plans of fewer kinds, lived through the weather years: the chosen one, the ends, and some between.
-fn frontier(problem: &Problem, rows: &[Simpler]) -> Result<Vec<FrontierRow>, StudyError> {
-    let chosen = rows.iter().position(|row| row.chosen);
-    let mut shown: Vec<usize> = (0..rows.len()).collect();
-    while shown.len() > FRONTIER_ROWS {
-        // The row whose neighbours are nearest in kinds says least.
-        let kinds = |at: usize| rows[shown[at]].simplicity.kinds;
-        let least = (1..shown.len() - 1)
-            .filter(|&at| Some(shown[at]) != chosen)
-            .min_by_key(|&at| kinds(at + 1) - kinds(at - 1));
-        match least {
-            Some(at) => drop(shown.remove(at)),
-            None => break,
-        }
-    }
-    shown
-        .into_iter()
-        .map(|at| frontier_row(problem, &rows[at]))
-        .collect()
-}
-
-fn frontier_row(problem: &Problem, row: &Simpler) -> Result<FrontierRow, StudyError> {
-    let instance = &problem.instance;
-    let (lived, _, _) = replayed(problem, &row.plan)?;
-    let mut hours = std::collections::BTreeMap::<(i32, u32), (f64, f64)>::new();
-    let mut of_week = vec![0.0; instance.weeks];
-    for &planting in row.plan.beds.iter().flat_map(|one| &one.plantings) {
-        for work in &instance.candidates[planting].labour {
-            of_week[work.week] += work.hours;
-        }
-    }
-    for (week, worked) in of_week.into_iter().enumerate() {
-        for (month, part) in instance.months_of_week(week) {
-            let month = hours.entry(month).or_default();
-            *month = (month.0 + worked * part, month.1 + part);
-        }
-    }
-    let (mut wished, mut met) = (0.0, 0.0);
-    for wish in &instance.wishes {
-        for (week, &kg) in wish.kg_week.iter().enumerate() {
-            wished += kg;
-            met += schedule::on_table(instance, wish.target, week, &lived.eaten_kg).min(kg);
-        }
-    }
-    Ok(FrontierRow {
-        simplicity: row.simplicity,
-        busiest_h_week: hours
-            .values()
-            .map(|(hours, weeks)| hours / weeks.max(1.0))
-            .fold(0.0, f64::max),
-        eaten_kg: lived.eaten_kg.iter().flatten().sum(),
-        median: lived.value.p50,
-        value: row.value,
-        targets: (wished > 0.0).then(|| met / wished),
-        chosen: row.chosen,
-    })
-}
-
 /// A year's food at the table, food by food.
 type YearFlows = Vec<FoodFlow>;
 
-/// A plan lived through every weather year: what it comes to, the years, and each year's food at the table.
-fn replayed(
+/// A plan lived through every weather year, several times with other luck: what it comes to, the years, and each year's food
+/// at the table.
+pub(super) fn replayed(
     problem: &Problem,
     plan: &Plan,
 ) -> Result<(Replay, Vec<replay::Lived>, Vec<YearFlows>), StudyError> {
-    let years: Vec<usize> = (0..problem.weather_years()).collect();
     let standing = schedule::can_stand(&problem.instance, plan);
-    let lived: Result<Vec<_>, StudyError> = years
+    let lived: Result<Vec<_>, StudyError> = (0..problem.lives())
         .into_par_iter()
-        .map(|year| problem.lived(&standing, year))
+        .map(|life| problem.lived(&standing, life))
         .collect();
     let (lived, flows): (Vec<_>, Vec<_>) = lived?.into_iter().unzip();
     let outlay = schedule::outlay(&problem.instance, plan);
@@ -453,7 +249,7 @@ fn replayed(
     Ok((replay, lived, flows))
 }
 
-fn lay_out(
+pub(super) fn lay_out(
     problem: Problem,
     found: Found,
     turn: Option<Turn>,
@@ -494,78 +290,6 @@ fn lay_out(
 }
 
 impl PlanStudy {
-    /// The plan as a file to keep, to change by hand and to read again: the days as they are shown, and why each planting is
-    /// there.
-    pub fn file(&self) -> PlanFile {
-        let mut file = PlanFile::new(
-            &self.problem.instance,
-            &self.problem.places,
-            &self.found.plan,
-            Some(self.found.bound),
-        );
-        let reasons = self.reasons();
-        for planting in &mut file.plantings {
-            let shown = self.plantings.iter().find(|shown| {
-                self.problem.places[shown.bed].name == planting.bed
-                    && self.candidate(shown).crop == planting.crop
-                    && self.same_week(shown.sow, planting.sow)
-                    && shown.transplant.is_some() == planting.tray
-            });
-            if let Some(shown) = shown {
-                planting.sow = shown.sow;
-                planting.transplant = shown.transplant;
-                planting.clear = Some(shown.clear);
-                planting.why = reasons.get(&shown.candidate).cloned();
-            }
-        }
-        file
-    }
-
-    fn same_week(&self, a: NaiveDate, b: NaiveDate) -> bool {
-        let week = |day| self.problem.instance.week_of_date(day);
-        week(a) == week(b)
-    }
-
-    /// Keeps the days of sowing that a file writes, whatever day of the week they are.
-    fn keep_days(&mut self, job: &Job, file: &PlanFile) {
-        for at in 0..self.plantings.len() {
-            let shown = &self.plantings[at];
-            let written = file.plantings.iter().find(|one| {
-                job.project.beds[shown.bed].name == one.bed
-                    && self.candidate(shown).crop == one.crop
-                    && shown.transplant.is_some() == one.tray
-                    && self.same_week(shown.sow, one.sow)
-            });
-            let Some(written) = written else { continue };
-            let (sow, clear) = (written.sow, written.clear);
-            let shown = &mut self.plantings[at];
-            shown.sow = sow;
-            // A day of clearing near the one worked out is the person's own way of saying the same.
-            let near = |day: &NaiveDate| (*day - shown.clear).num_days().abs() < DAYS_PER_WEEK;
-            shown.clear = clear.filter(near).unwrap_or(shown.clear);
-        }
-    }
-
-    /// Why each planting of the plan is there, by candidate: what the plan loses without it, refilled with the second best.
-    fn reasons(&self) -> std::collections::BTreeMap<usize, String> {
-        let instance = &self.problem.instance;
-        let Ok(questions) = Questions::new(instance, &self.found.plan) else {
-            return std::collections::BTreeMap::new();
-        };
-        let code = self.problem.market.currency.code();
-        let candidates: BTreeSet<usize> = self.plantings.iter().map(|one| one.candidate).collect();
-        let reason = |candidate: usize| {
-            let loses = self.found.value - questions.without_planting(candidate).value;
-            let words = if loses < AS_GOOD_MONEY {
-                "the next best in its place would be as good".to_owned()
-            } else {
-                format!("with the next best in its place the plan loses {loses:.0} {code}")
-            };
-            (candidate, words)
-        };
-        candidates.into_iter().map(reason).collect()
-    }
-
     /// Outcome behind a planting.
     pub fn outcome(&self, planting: &Planting) -> &Outcome {
         self.problem.outcome(planting.candidate)

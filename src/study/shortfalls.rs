@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use rayon::prelude::*;
 
 use super::climate::climate_to_try;
-use super::planning::lived_from_file;
+use super::plan_file::lived_from_file;
 use super::turns::tried;
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::phrase::Phrase;
@@ -59,7 +59,7 @@ pub fn shortfalls(
         return Ok(Vec::new());
     }
     let job = &with_crops_that_matter(job, plan, &largest);
-    let file = plan.file();
+    let file = plan.bare_file();
     let weathers = &weathers.first(TRIED_YEARS);
     let as_is = study.first_years(TRIED_YEARS);
     let wishes: BTreeSet<usize> = largest.iter().map(|&gap| plan.gaps[gap].wish).collect();

@@ -160,3 +160,105 @@ fn verbs_and_formats_say_the_same() {
         "seed and trays",
     );
 }
+
+/// What is kept in a plan's file, what a check holds against it, the row of the frontier, and the calendar are the plan's.
+#[test]
+fn a_kept_plan_its_check_its_row_and_its_calendar_say_the_same() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    let path = arg(&path);
+    let saved = folder.path().join("plan.toml");
+    let plan = json_of(&["plan", path, "--format", "json", "--save", arg(&saved)]);
+    let text = std::fs::read_to_string(&saved).unwrap();
+    let file: toml::Table = text.parse().unwrap();
+    let kept = |key: &str| file["saved"][key].as_float().unwrap();
+    let (replaced, costs) = (kept("replaced"), kept("costs"));
+    near(replaced, number(&plan["replaced"], "p50"), "replaced, kept");
+    near(
+        kept("beyond"),
+        number(&plan["beyond"], "p50"),
+        "beyond, kept",
+    );
+    let median = number(&plan["replayed_value"], "p50");
+    near(replaced - costs, median, "less seed, kept");
+    let search = |key: &str| file["saved"]["search"][key].as_float().unwrap();
+    near(
+        search("value"),
+        number(&plan, "value"),
+        "the search's value, kept",
+    );
+    near(
+        search("bound"),
+        number(&plan, "bound"),
+        "the search's bound, kept",
+    );
+
+    let rows = plan["frontier"].as_array().unwrap();
+    let chosen = rows.iter().find(|row| row["chosen"] == true).unwrap();
+    near(
+        number(chosen, "replayed_value_p50"),
+        median,
+        "row of the frontier",
+    );
+
+    let check = ["plan", path, "--check", arg(&saved), "--format"];
+    let check = |format: &str| output_of(&[&check[..], &[format]].concat());
+    let checked: Value = serde_json::from_str(&check("json")).unwrap();
+    let in_csv = csv_rows(&check("csv"));
+    let changes = checked["changes"].as_array().unwrap();
+    assert_eq!(changes.len(), in_csv.len());
+    for (row, cells) in changes.iter().zip(&in_csv) {
+        let what = row["what"].as_str().unwrap();
+        near(number(row, "change"), 0.0, what);
+        near(number(row, "after"), cells["after"].parse().unwrap(), what);
+    }
+    let now = |what: &str| {
+        let row = changes.iter().find(|row| row["what"] == what);
+        number(
+            row.unwrap_or_else(|| panic!("{what} in {checked}")),
+            "after",
+        )
+    };
+    near(now("replaced less seed and trays"), median, "check");
+    near(now("replaced"), number(&plan["replaced"], "p50"), "check");
+    near(
+        now("eaten beyond that"),
+        number(&plan["beyond"], "p50"),
+        "check",
+    );
+    assert_eq!(checked["replayed_value"], plan["replayed_value"]);
+
+    // The calendar's pickings are the plan's harvest, its comings-through those of the plan.
+    let tasks = folder.path().join("tasks.csv");
+    output_of(&[
+        "calendar",
+        path,
+        "--plan",
+        arg(&saved),
+        "--csv",
+        arg(&tasks),
+    ]);
+    let tasks = csv_rows(&std::fs::read_to_string(&tasks).unwrap());
+    let plantings = plan["plantings"].as_array().unwrap();
+    let planned_kg: f64 = plantings.iter().map(|one| number(one, "harvest_kg")).sum();
+    let picked = tasks.iter().filter(|row| row["task"].contains("harvest"));
+    let picked: Vec<f64> = picked
+        .filter(|row| row["unit"] == "kg")
+        .map(|row| row["amount"].parse().unwrap())
+        .collect();
+    // Each is told to the gram.
+    let told_kg: f64 = picked.iter().sum();
+    assert!(
+        (told_kg - planned_kg).abs() <= 0.0005 * picked.len() as f64 + 1e-9,
+        "{told_kg} {planned_kg}"
+    );
+    for row in tasks.iter().filter(|row| !row["in_all_share"].is_empty()) {
+        let in_all: f64 = row["in_all_share"].parse().unwrap();
+        assert!(
+            plantings
+                .iter()
+                .any(|one| one["crop"] == row["crop"].as_str()
+                    && (number(one, "in_all") - in_all).abs() < 1e-6),
+            "{row:?}"
+        );
+    }
+}

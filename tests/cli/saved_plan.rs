@@ -60,7 +60,7 @@ fn a_plan_that_is_changed_by_hand_is_checked() {
         .success()
         .stdout(
             predicate::str::contains("two crops stand in bed")
-                .and(predicate::str::contains("value of the plan")),
+                .and(predicate::str::contains("replaced less seed and trays")),
         );
     // A sowing in the dark of winter is not refused: it is told what becomes of it. It falls where spinach still stands,
     // and two crops in one place do not both bear.
@@ -78,7 +78,7 @@ fn a_plan_that_is_changed_by_hand_is_checked() {
         "json",
     ]);
     let value = &found["changes"][0];
-    assert_eq!(value["what"], "value of the plan");
+    assert_eq!(value["what"], "replaced less seed and trays");
     assert!(value["change"].as_f64().unwrap() < 0.0, "{value}");
     std::fs::write(&saved, text.replace("crop = \"", "crop = \"un")).unwrap();
     bedyear()

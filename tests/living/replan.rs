@@ -8,9 +8,8 @@ use serde_json::Value;
 use super::common::{SMALL, arg, bedyear, fits_80_columns, folder_with, json_of, output_of};
 
 const FROM: &str = "2027-06-01";
-/// Beyond the spring of the next year, when the autumn's spinach has borne: a horizon that ends before cuts off what was agreed,
-/// and the plan for it is rightly another.
-const MONTHS: &str = "18";
+/// What is sown in autumn bears in the spring after the end.
+const MONTHS: &str = "9";
 
 fn text<'v>(value: &'v Value, key: &str) -> &'v str {
     value[key].as_str().unwrap_or("")

@@ -68,6 +68,7 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
         }],
         wanted: Vec::new(),
         standing: Vec::new(),
+        coming: Vec::new(),
         limits: Limits {
             sowings_week: None,
             labour_h_week: Some(1.0 + 1.0 * eaters),

@@ -73,6 +73,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("standing[].sown", Date, Required("in standing, without set_out"), NO_BOUND, "day on which it was sown in the bed"),
     key("standing[].set_out", Date, Nothing("it was sown in the bed"), NO_BOUND, "day on which it was set out as a young plant"),
     key("standing[].area", Quantity(Area), Nothing("the whole bed"), Some((0.01, 10_000.0)), "area that it takes"),
+    key("standing[].clear", Date, Nothing("when it has borne"), NO_BOUND, "day on which its place is to be free for the next, where that is earlier"),
 
     key("household", Table, Nothing("every key at its default"), NO_BOUND, "who eats, what they like, what they ask for"),
     key("household.eaters[]", Tables, Derived("two adults of 40"), NO_BOUND, "people by number and age"),

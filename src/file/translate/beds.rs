@@ -199,6 +199,7 @@ fn standing(table: &Section<'_, '_>) -> Option<Standing> {
         since,
         set_out: None,
         share: table.number("share").unwrap_or(ALL),
+        clear: None,
     })
 }
 
@@ -261,10 +262,20 @@ fn listed_one(table: &Section<'_, '_>, bed_m2: f64) -> Option<Standing> {
             return None;
         }
     };
+    let clear = table.date("clear");
+    if let Some(day) = clear.filter(|day| *day < since) {
+        table.problem(
+            "clear",
+            format!("its place cannot be free on {day}, before it came there on {since}"),
+            None,
+        );
+        return None;
+    }
     Some(Standing {
         crop,
         since,
         set_out: Some(set_out),
         share: table.number("area").map_or(ALL, |area_m2| area_m2 / bed_m2),
+        clear,
     })
 }

@@ -21,9 +21,12 @@ pub fn plan_check(job: &Job, check: &PlanCheck) -> PlanCheckView {
         )
     };
     let mut changes = vec![
-        money("value of the plan", |saved| saved.value),
-        money("food at shop prices", |saved| saved.food_worth),
+        money("replaced less seed and trays", |saved| {
+            saved.replaced - saved.costs
+        }),
+        money("replaced", |saved| saved.replaced),
         money("seed and trays", |saved| saved.costs),
+        money("eaten beyond that", |saved| saved.beyond),
     ];
     let before = check.before.iter().flat_map(|saved| saved.eaten_kg.keys());
     let foods: BTreeSet<&String> = before.chain(check.after.eaten_kg.keys()).collect();
@@ -43,6 +46,9 @@ pub fn plan_check(job: &Job, check: &PlanCheck) -> PlanCheckView {
     let moved = |row: &ChangeRow| row.change.unwrap_or(row.after).abs();
     eaten.sort_by(|a, b| moved(b).total_cmp(&moved(a)));
     changes.extend(eaten);
+    changes.push(money("in the search's own measure", |saved| {
+        saved.search.value
+    }));
     PlanCheckView {
         project: job.project.name.clone(),
         currency,

@@ -19,7 +19,7 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
     ]
     .map(|value| fixed(value, 0));
     text.push_str(&look.prose(&format!(
-        "Over the simulated years: {median} {} in the middle year, {low} to {high} in eight of ten.\nBefore and now, by the search's own measure (mean harvests, eaten as well as can be):\n",
+        "Over the simulated years: {median} {} in the middle year, {low} to {high} in eight of ten.\nBefore and now, money in the middle year, food in the mean of the years:\n",
         clean(&view.currency)
     )));
     text.push_str(&changes(view, look));

@@ -51,6 +51,7 @@ fn household(rng: &mut rand_chacha::ChaCha8Rng, closing: Closing) -> Instance {
         }],
         wanted: Vec::new(),
         standing: Vec::new(),
+        coming: Vec::new(),
         limits: Limits::default(),
         effort: crate::plan::Effort::default(),
         work_day: None,

@@ -121,12 +121,7 @@ impl<'a> Model<'a> {
     /// Compiles a valid instance.
     pub fn new(instance: &'a Instance) -> Self {
         let mut model = Model::for_eating(instance);
-        model.given = model.lumps_of(
-            instance
-                .standing
-                .iter()
-                .flat_map(|standing| &standing.harvest),
-        );
+        model.given = model.lumps_of(instance.given());
         model.given_stretches = model.stretches_of(&model.given);
         model.given_granted = model.granted_by(&model.given);
         model.add_plantings();

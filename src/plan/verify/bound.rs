@@ -75,12 +75,8 @@ fn shared_worth(instance: &Instance, prices: &Prices) -> f64 {
     for (limit, price) in instance.limits.families.iter().zip(&prices.families) {
         bound += price * limit.plantings as f64;
     }
-    let standing: Vec<_> = instance
-        .standing
-        .iter()
-        .flat_map(|standing| standing.harvest.iter().copied())
-        .collect();
-    bound += stretches::harvest_worth(instance, prices, &standing);
+    let given: Vec<_> = instance.given().copied().collect();
+    bound += stretches::harvest_worth(instance, prices, &given);
     bound
 }
 
@@ -136,7 +132,7 @@ fn rents_bound(
     for own in of_crop.values().filter(|own| own.len() > 1) {
         own.iter().for_each(|table| mixed[*table] = true);
     }
-    if instance.standing.iter().any(|one| !one.harvest.is_empty()) {
+    if instance.given().next().is_some() {
         return Ok(bound + tables.iter().sum::<f64>());
     }
     // A table that is used has a kind of crop at least.

@@ -77,13 +77,9 @@ fn group_eaten(instance: &Instance, group: usize, week: usize, eaten: &[Vec<f64>
 
 fn harvest_of(instance: &Instance, plan: &Plan, food: usize) -> Vec<f64> {
     let mut harvest = vec![0.0; instance.weeks];
-    let standing = instance
-        .standing
-        .iter()
-        .flat_map(|standing| &standing.harvest);
     for pick in plantings(instance, plan)
         .flat_map(|candidate| &candidate.harvest)
-        .chain(standing)
+        .chain(instance.given())
     {
         if pick.food == food {
             harvest[pick.week] += pick.kg;

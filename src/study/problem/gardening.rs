@@ -7,7 +7,7 @@ use crate::calendar::{WEEKS_PER_YEAR, days_of_week, first_day_of_week};
 use crate::crops::{Crop, Way};
 use crate::file::Rotation;
 use crate::plan::candidate::Outcome;
-use crate::plan::{Candidate, Closing, Effort, FamilyLimit, Instance, Wanted};
+use crate::plan::{Candidate, Effort, FamilyLimit, Instance, Wanted};
 use crate::study::{Job, StudyError};
 use crate::value::{self, Household, Market};
 
@@ -216,14 +216,14 @@ fn ceiling(food: &crate::plan::Food) -> f64 {
     food.price_kg.iter().map(week).sum()
 }
 
-/// So few plantings of each family that its places can rest, as plans move on from bed to bed each year.
-pub fn limit_families(job: &Job, problem: &mut Problem) {
+/// So few plantings of each family in so many weeks that its places can rest, as plans move on from bed to bed each year.
+pub fn limit_families(job: &Job, problem: &mut Problem, weeks: usize) {
     let like = like_beds(problem);
     let instance = &mut problem.instance;
-    let settled = instance.closing == Closing::EachBed;
-    if !settled || job.project.household.gardening.rotation != Rotation::Years {
+    if job.project.household.gardening.rotation != Rotation::Years {
         return;
     }
+    let years = weeks.div_ceil(WEEKS_PER_YEAR);
     for family in 0..instance.families.len() {
         let gap = instance.families[family].gap_years;
         if gap < 2 {
@@ -231,14 +231,14 @@ pub fn limit_families(job: &Job, problem: &mut Problem) {
         }
         for (bed_classes, beds) in &like {
             // Of beds with as many sections each so many at once that the others have rested.
-            let plantings = beds
+            let plantings: usize = beds
                 .iter()
                 .map(|(sections, count)| (count / gap).max(1) * sections)
                 .sum();
             instance.limits.families.push(FamilyLimit {
                 bed_classes: bed_classes.clone(),
                 family,
-                plantings,
+                plantings: years * plantings,
             });
         }
     }

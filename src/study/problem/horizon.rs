@@ -7,12 +7,14 @@ use std::sync::Arc;
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, WEEKS_PER_YEAR, date_of_day};
 use crate::crops::{BedDays, YearOfDays, chills_c};
 use crate::house::HouseYear;
+use crate::plan::Closing;
 use crate::plan::candidate::Climates;
-use crate::plan::{Closing, MAX_WEEKS};
 use crate::profile::{BedHours, BedYear, bed_hours};
 use crate::study::climate::hours_again;
 use crate::study::{ClimateStudy, Job, StudyError, beds};
 
+/// Longest plan from a date on, weeks: two years.
+const MAX_WEEKS: usize = 2 * WEEKS_PER_YEAR;
 /// Days in a planning week of an open horizon.
 const DAYS_PER_WEEK: i64 = 7;
 

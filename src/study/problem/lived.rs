@@ -3,7 +3,7 @@
 use super::{Problem, calendar_week};
 use crate::calendar::WEEKS_PER_YEAR;
 use crate::plan::candidate::Outcome;
-use crate::plan::fate::{Fate, Planted};
+use crate::plan::fate::{Fate, LIVES, Planted};
 use crate::plan::replay::Lived;
 use crate::plan::verify::Fault;
 use crate::plan::years::{Turn, rings};
@@ -15,9 +15,16 @@ use crate::value::{Counted, Course, FoodFlow, allocate_food_over, count_all};
 const SAMPLE_YEARS: usize = 5;
 
 impl Problem {
-    /// What each planting of a plan bears in a weather year, in the order of the plan's beds.
-    pub fn harvests(&self, plan: &Plan, weather_year: usize) -> Vec<Vec<Harvest>> {
+    /// Years that a plan is lived through: the weather years once with each draw of luck, one draw after the other.
+    pub fn lives(&self) -> usize {
+        LIVES * self.weather_years()
+    }
+
+    /// What each planting of a plan bears in a year lived, in the order of the plan's beds.
+    pub fn harvests(&self, plan: &Plan, life: usize) -> Vec<Vec<Harvest>> {
         let instance = &self.instance;
+        let years = self.weather_years();
+        let (weather_year, draw) = (life % years, life / years);
         let of = |one: &BedPlan, candidate: usize| {
             let planted = &instance.candidates[candidate];
             let bed = self
@@ -25,7 +32,7 @@ impl Problem {
                 .iter()
                 .position(|place| place.holds(one))
                 .unwrap_or(0);
-            let fate = |sown| self.fate(bed, self.outcome(candidate), (sown, 0));
+            let fate = |sown| self.fate(bed, self.outcome(candidate), (sown, draw));
             let area_m2 = instance.beds[planted.bed_class].area_m2;
             let Some(food) = planted.harvest.first().map(|pick| pick.food) else {
                 return Vec::new();
@@ -48,8 +55,8 @@ impl Problem {
         .collect()
     }
 
-    /// What befalls a sowing of a bed of the file beside the weather, when it is sown in a weather year;
-    /// draw 0 is that of the replay.
+    /// What befalls a sowing of a bed of the file beside the weather, when it is sown in a weather year; the first
+    /// [`LIVES`] draws are those of the replay.
     pub fn fate(&self, bed: usize, outcome: &Outcome, (year, draw): (usize, usize)) -> Fate {
         let planted = Planted {
             crop: &self.crops[outcome.crop].id,
@@ -62,16 +69,12 @@ impl Problem {
         Fate::drawn(&self.losses, self.seed, &planted)
     }
 
-    /// What is picked in a weather year, per food and week of the horizon, kg; what already stands as expected.
-    pub fn picked(&self, plan: &Plan, weather_year: usize) -> Vec<Vec<f64>> {
+    /// What is picked in a year lived, per food and week of the horizon, kg; what already stands as expected.
+    pub fn picked(&self, plan: &Plan, life: usize) -> Vec<Vec<f64>> {
         let instance = &self.instance;
         let mut kg = vec![vec![0.0; instance.weeks]; instance.foods.len()];
-        let standing = instance
-            .standing
-            .iter()
-            .flat_map(|standing| &standing.harvest);
-        let planted = self.harvests(plan, weather_year);
-        for pick in planted.iter().flatten().chain(standing) {
+        let planted = self.harvests(plan, life);
+        for pick in planted.iter().flatten().chain(instance.given()) {
             kg[pick.food][pick.week] += pick.kg;
         }
         kg
@@ -122,12 +125,12 @@ impl Problem {
         Ok(allocate_food_over(&self.market, &harvests, &self.course())?)
     }
 
-    /// One weather year of a plan: what is picked, eaten and replaced, and each food's flow.
+    /// One year of a plan as it is lived: what is picked, eaten and replaced, and each food's flow.
     ///
     /// # Errors
     /// As [`Problem::eaten`].
-    pub fn lived(&self, plan: &Plan, year: usize) -> Result<(Lived, Vec<FoodFlow>), StudyError> {
-        let picked = self.picked(plan, year);
+    pub fn lived(&self, plan: &Plan, life: usize) -> Result<(Lived, Vec<FoodFlow>), StudyError> {
+        let picked = self.picked(plan, life);
         let flows = self.eaten(&picked)?;
         let counts = count_all(&self.market, &flows, self.course().first_week);
         let sums = |of: fn(&Counted) -> f64| -> Vec<f64> {

@@ -1,6 +1,7 @@
 //! The planning problem of a project: its beds in whole-row patches, its demand, its wishes, what could be sown.
 
 mod beds;
+mod beyond;
 mod cellar;
 mod chance;
 mod crops;
@@ -32,9 +33,6 @@ pub use standing::StandingCrop;
 /// Shelf that one seed tray takes, m2 (0.28 m x 0.54 m; common practice, no source).
 const TRAY_M2: f64 = 0.151;
 
-/// Days in a planning week of an open horizon.
-const DAYS_PER_WEEK: i64 = 7;
-
 /// Where a candidate comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Origin {
@@ -62,8 +60,10 @@ pub struct Asked {
 /// The planning problem with what it was made from.
 #[derive(Clone, Debug)]
 pub struct Problem {
-    /// The instance.
+    /// The instance: the horizon that is asked for and shown.
     pub instance: Instance,
+    /// The same with the year after an open end, which the search weighs too (see [`Problem::searched`]).
+    searched: Option<Instance>,
     /// For each candidate of the instance, where it comes from.
     pub origins: Vec<Origin>,
     /// What became of every crop, week and way of sowing.
@@ -113,7 +113,10 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
     let own = &job.project.household;
     let instance = Instance {
         start: horizon.start,
-        weeks: horizon.weeks,
+        weeks: match horizon.closing {
+            Closing::Open => horizon.weeks + beyond::WEEKS_AFTER,
+            Closing::EachBed => horizon.weeks,
+        },
         closing: horizon.closing,
         beds,
         families: Vec::new(),
@@ -123,6 +126,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
         wishes: Vec::new(),
         wanted: Vec::new(),
         standing: Vec::new(),
+        coming: Vec::new(),
         limits: Limits {
             sowings_week: own
                 .sowings_per_week
@@ -142,6 +146,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
     }
     let mut problem = Problem {
         instance,
+        searched: None,
         origins: Vec::new(),
         outcomes: Vec::new(),
         crops: crops::wanted_crops(job, &market, asked),
@@ -170,8 +175,9 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
         foods::add_wish(instance, market, wish, own.wish_beyond, notes);
     }
     gardening::add_must(job, &mut problem);
-    gardening::limit_families(job, &mut problem);
+    gardening::limit_families(job, &mut problem, horizon.weeks);
     problem.instance.limit_beds();
+    beyond::end_after(&mut problem, horizon.weeks);
     Ok(problem)
 }
 
@@ -274,12 +280,10 @@ fn add_asked(
     let (calendar_year, week) = match problem.instance.closing {
         Closing::EachBed => (0, week_of_day(day_of_date(asked.sow))),
         Closing::Open => {
-            let week = (asked.sow - start).num_days().div_euclid(DAYS_PER_WEEK);
-            let Ok(week) = usize::try_from(week) else {
+            let Ok(year) = usize::try_from(asked.sow.year() - start.year()) else {
                 return Ok(());
             };
-            let week = week + week_of_day(day_of_date(start));
-            (week / WEEKS_PER_YEAR, week % WEEKS_PER_YEAR)
+            (year, week_of_day(day_of_date(asked.sow)))
         }
     };
     let shift = shift(&problem.instance, calendar_year);

@@ -3,6 +3,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::foods::{family_place, food_place};
+use super::gardening::clear_after;
 use super::horizon::YearClimates;
 use super::{Problem, cellar};
 use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
@@ -12,6 +13,8 @@ use crate::plan::candidate::{Demands, Outcome, outcome_of, shift};
 use crate::plan::fate::{DRAWS, Fate, Planted};
 use crate::plan::{BedSections, Closing, Harvest, Standing};
 use crate::study::{Job, StudyError};
+
+const DAYS_PER_WEEK: f64 = 7.0;
 
 /// One crop that already stands in a bed.
 #[derive(Clone, Debug)]
@@ -116,9 +119,16 @@ fn add_one(
     let shift =
         shift(&problem.instance, 0) + WEEKS_PER_YEAR as isize * (found.1 - start.year()) as isize;
     let on_horizon = |week: usize| usize::try_from(week as isize + shift).ok();
-    let Some(outcome) = found.0 else {
+    let Some(mut outcome) = found.0 else {
         return Ok(());
     };
+    if let Some(clear) = standing.clear {
+        let days = (clear - standing.since).num_days().max(0) as f64;
+        let weeks = (days / DAYS_PER_WEEK).round() as usize;
+        if weeks.max(1) < outcome.weeks {
+            clear_after(&mut outcome, weeks.max(1));
+        }
+    }
     let free_week = on_horizon(outcome.bed_week + outcome.weeks).unwrap_or(0);
     if free_week == 0 {
         problem.notes.push(
@@ -175,6 +185,9 @@ fn add_one(
             free_week,
             harvest: harvest.clone(),
         });
+    }
+    if free_week == 0 {
+        return Ok(());
     }
     let area_m2 = patch_m2 * patches as f64;
     problem.standing.push(StandingCrop {

@@ -3,7 +3,7 @@
 use crate::crops::Way;
 use crate::plan::planfile::{FilePlanting, weeks_in_bed};
 use crate::plan::verify::{self, Fault};
-use crate::plan::{BedSections, Candidate, Closing, Instance, Plan, PlanFile};
+use crate::plan::{BedPlan, BedSections, Candidate, Closing, Instance, Plan, PlanFile};
 use crate::study::Job;
 use crate::study::problem::Problem;
 use chrono::{Datelike, Months, NaiveDate};
@@ -135,14 +135,15 @@ pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted], rotation: bool) ->
             None => one.patches.len(),
         };
         sowings.push((place.clone(), number, count));
-        let named = |bed: &usize| {
-            one.patches
-                .contains(&(plan.beds[*bed].bed + 1 - place.first))
-        };
         let mut beds: Vec<usize> = (0..plan.beds.len())
             .filter(|&bed| place.holds(&plan.beds[bed]))
             .collect();
-        beds.sort_by_key(|bed| !named(bed));
+        // Sections of a bed are alike: what stands where the file has none to begin with makes room beside it.
+        beds.sort_by_key(|&bed| {
+            let own = &plan.beds[bed];
+            let named = one.patches.contains(&(own.bed + 1 - place.first));
+            (in_the_way(instance, own, number), !named)
+        });
         for at in beds.into_iter().take(count) {
             plan.beds[at].plantings.push(number);
         }
@@ -155,17 +156,33 @@ pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted], rotation: bool) ->
     Former { plan, sowings }
 }
 
+/// Faults that a bed has more with one more sowing.
+fn in_the_way(instance: &Instance, own: &BedPlan, number: usize) -> usize {
+    let faults = |own: &BedPlan| {
+        let alone = Plan {
+            beds: vec![own.clone()],
+        };
+        // A family that follows itself may be parted by what is still to come.
+        bed_faults(&verify::check_rules(instance, &alone), false).len()
+    };
+    let mut with = own.clone();
+    with.plantings.push(number);
+    faults(&with).saturating_sub(faults(own))
+}
+
+/// Class and bed of the faults by which plantings of a bed stand in each other's way.
+fn bed_faults(faults: &[Fault], rotation: bool) -> Vec<(usize, usize)> {
+    let bed = |fault: &Fault| match fault {
+        Fault::OverFull { class, bed, .. } => Some((*class, *bed)),
+        Fault::Rotation { class, bed, .. } if rotation => Some((*class, *bed)),
+        _ => None,
+    };
+    faults.iter().filter_map(bed).collect()
+}
+
 /// Takes out plantings that stand in each other's way, those first whose leaving mends most.
 fn mend(instance: &Instance, plan: &mut Plan, rotation: bool) {
-    let of_bed = |plan: &Plan| -> Vec<(usize, usize)> {
-        let faults = verify::check_rules(instance, plan);
-        let bed = |fault: &Fault| match fault {
-            Fault::OverFull { class, bed, .. } => Some((*class, *bed)),
-            Fault::Rotation { class, bed, .. } if rotation => Some((*class, *bed)),
-            _ => None,
-        };
-        faults.iter().filter_map(bed).collect()
-    };
+    let of_bed = |plan: &Plan| bed_faults(&verify::check_rules(instance, plan), rotation);
     while let Some((class, bed)) = of_bed(plan).first().copied() {
         let Some(at) = plan
             .beds

@@ -2,7 +2,7 @@
 
 use super::agreed::{SAME_WEEK_DAYS, Wanted};
 use crate::journal::Stand;
-use crate::study::{Job, PlanStudy, Planting};
+use crate::study::{Job, PlanStudy, Planting, StandingCrop};
 use chrono::NaiveDate;
 
 /// How a planting changes.
@@ -141,19 +141,24 @@ struct Reasons<'a> {
 }
 
 impl Reasons<'_> {
-    /// What stands in a bed at a day, by the journal, and until when.
-    fn taken(&self, bed: &str, day: NaiveDate) -> Option<(String, NaiveDate)> {
+    /// What stands in a sowing's way by the journal, and until when: what leaves it too few sections of its bed.
+    fn taken(&self, wanted: &Wanted) -> Option<(String, NaiveDate)> {
         let problem = &self.plan.problem;
-        problem
-            .standing
-            .iter()
-            .filter(|standing| self.job.project.beds[standing.bed].name == bed)
-            .map(|standing| {
-                let free = problem.instance.date_of_week(standing.free_week);
-                (standing.crop.name.to_lowercase(), free)
-            })
-            .filter(|(_, free)| *free > day)
-            .max_by_key(|(_, free)| *free)
+        let beds = &self.job.project.beds;
+        let bed = beds.iter().position(|bed| bed.name == wanted.bed)?;
+        let place = &problem.places[bed];
+        let patch_m2 = problem.instance.beds[place.class].area_m2;
+        let asked = wanted.area_m2.map_or(place.count, |area_m2| {
+            ((area_m2 / patch_m2).round() as usize).clamp(1, place.count)
+        });
+        let standing = problem.standing.iter().filter(|one| one.bed == bed);
+        let still: Vec<(&StandingCrop, NaiveDate)> = standing
+            .map(|one| (one, problem.instance.date_of_week(one.free_week)))
+            .filter(|(_, free)| *free > wanted.sow)
+            .collect();
+        let taken: usize = still.iter().map(|(one, _)| one.patches.len()).sum();
+        let last = still.into_iter().max_by_key(|(_, free)| *free)?;
+        (asked + taken > place.count).then(|| (last.0.crop.name.to_lowercase(), last.1))
     }
 
     /// Does a sowing come through at all, in any bed of that kind?
@@ -169,7 +174,7 @@ impl Reasons<'_> {
 
     /// Why an agreed sowing is not made as it was agreed, where something stands in its way.
     fn in_the_way(&self, wanted: &Wanted) -> Option<String> {
-        match self.taken(&wanted.bed, wanted.sow) {
+        match self.taken(wanted) {
             Some((crop, free)) => Some(format!("{crop} there until {}", day(free))),
             None if !self.comes_through(wanted) => Some("comes through too seldom".to_owned()),
             None => None,

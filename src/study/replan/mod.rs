@@ -54,7 +54,9 @@ pub fn replan(
     let (plan, kept, changes) = match &former {
         None => (plan, 0, Vec::new()),
         Some(file) => {
-            let wanted = agreed::wanted(file, from, job.project.planning.months);
+            let mut wanted = agreed::wanted(file, from, job.project.planning.months);
+            // What is left of a week at the end is no week of the plan.
+            wanted.retain(|one| plan.problem.instance.week_of_date(one.sow).is_some());
             let (kept, changes) = changes::changes(&job, &plan, &wanted, &told);
             (plan, kept, changes)
         }

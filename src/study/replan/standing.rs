@@ -3,6 +3,7 @@
 use crate::file::Standing;
 use crate::journal::Stand;
 use crate::plan::PlanFile;
+use crate::plan::planfile::FilePlanting;
 use crate::study::Job;
 use chrono::{Days, NaiveDate};
 
@@ -47,7 +48,10 @@ pub fn put_in_beds(
             .collect();
         let areas: Vec<Option<f64>> = here
             .iter()
-            .map(|stand| stand.area_m2.or_else(|| agreed_area(agreed, stand)))
+            .map(|stand| {
+                let agreed_m2 = || agreed_as(agreed, stand)?.area_m2;
+                stand.area_m2.or_else(agreed_m2)
+            })
             .collect();
         let shares = shares(&areas, bed_m2);
         let mut standing = Vec::new();
@@ -65,6 +69,8 @@ pub fn put_in_beds(
                     since,
                     set_out: (stand.set_out.is_some()).then_some(true),
                     share,
+                    clear: agreed_as(agreed, stand)
+                        .and_then(|planting| agreed_clear(planting, since)),
                 });
             }
         }
@@ -97,17 +103,28 @@ fn since(job: &Job, stand: &Stand) -> Option<NaiveDate> {
     stand.since()?.checked_sub_days(Days::new(days))
 }
 
-fn agreed_area(agreed: Option<&PlanFile>, stand: &Stand) -> Option<f64> {
-    let told = stand.sown.or(stand.set_out)?;
+/// The planting of an agreed plan that a row of the journal tells of.
+fn agreed_as<'p>(agreed: Option<&'p PlanFile>, stand: &Stand) -> Option<&'p FilePlanting> {
+    let apart = |planting: &FilePlanting| match (stand.set_out, planting.transplant) {
+        (Some(told), Some(planned)) => Some(days_apart_in_year(planned, told)),
+        _ => Some(days_apart_in_year(
+            planting.sow,
+            stand.sown.or(stand.set_out)?,
+        )),
+    };
     let same = agreed?.plantings.iter().filter(|planting| {
         Some(&planting.bed) == stand.bed.as_ref() && planting.crop == stand.crop
     });
-    same.filter_map(|planting| {
-        let apart = days_apart_in_year(planting.sow, told);
-        (apart <= SAME_WITHIN_DAYS).then_some((apart, planting.area_m2?))
-    })
-    .min_by_key(|(apart, _)| *apart)
-    .map(|(_, area)| area)
+    same.filter_map(|planting| Some((apart(planting)?, planting)))
+        .filter(|(apart, _)| *apart <= SAME_WITHIN_DAYS)
+        .min_by_key(|(apart, _)| *apart)
+        .map(|(_, planting)| planting)
+}
+
+/// Day on which an agreed plan wants the place of what stands there back, counted from the day it came.
+fn agreed_clear(planting: &FilePlanting, since: NaiveDate) -> Option<NaiveDate> {
+    let planned = planting.transplant.unwrap_or(planting.sow);
+    Some(since + (planting.clear? - planned))
 }
 
 /// Days between two days of any years, the shorter way round.

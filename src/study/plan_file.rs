@@ -1,0 +1,260 @@
+//! A plan as a file: read in place of a search, changed or not, and written to be kept.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::NaiveDate;
+
+use super::planning::{Found, PlanStudy, lay_out, median_of};
+use super::problem::{Asked, Problem, problem};
+use super::{ClimateStudy, Job, StudyError};
+use crate::crops::Way;
+use crate::phrase::Phrase;
+use crate::plan::assess::{Saved, SearchSaw, assess, to_grams};
+use crate::plan::years::arrange;
+use crate::plan::{PlanFile, PlanFileError, Questions, schedule};
+
+/// Days in a week.
+const DAYS_PER_WEEK: i64 = 7;
+/// A loss below this is none, in the market's currency: half of what is shown.
+const AS_GOOD_MONEY: f64 = 0.5;
+
+impl Found {
+    pub(super) fn from_file(problem: &Problem, file: &PlanFile) -> Result<Self, StudyError> {
+        let plan = file.resolve(&problem.instance, &problem.places)?;
+        let assessment = assess(problem.searched(), &plan);
+        let saved = file.saved.as_ref();
+        let bound = saved
+            .and_then(|saved| saved.search.bound)
+            .map_or(f64::INFINITY, |bound| bound.max(assessment.value));
+        let remarks = assessment
+            .faults
+            .iter()
+            .map(|fault| format!("a rule is broken: {}", problem.in_words(&plan, fault)).into())
+            .collect();
+        let simplicity = problem.instance.simplicity(&plan);
+        Ok(Self {
+            bound_of_kinds: None,
+            former: None,
+            simplicity,
+            effort: problem.instance.effort.of(simplicity),
+            plan,
+            value: assessment.value,
+            bound,
+            gap: (bound - assessment.value) / bound.abs(),
+            stopped: false,
+            remarks,
+        })
+    }
+}
+
+/// Takes a saved plan, changed by hand or not, in place of a search.
+///
+/// # Errors
+/// [`StudyError`] as [`plan`], or for a file whose beds or sowings do not exist here.
+pub fn plan_from_file(
+    job: &Job,
+    climate: &ClimateStudy,
+    file: &PlanFile,
+) -> Result<PlanStudy, StudyError> {
+    from_file(job, climate, file, None)
+}
+
+/// The same with the shortfalls of some wishes alone, by their places: which sowing would close one is tried by eating.
+///
+/// # Errors
+/// As [`plan_from_file`].
+pub(super) fn lived_from_file(
+    job: &Job,
+    climate: &ClimateStudy,
+    file: &PlanFile,
+    wishes: &BTreeSet<usize>,
+) -> Result<PlanStudy, StudyError> {
+    from_file(job, climate, file, Some(wishes))
+}
+
+fn from_file(
+    job: &Job,
+    climate: &ClimateStudy,
+    file: &PlanFile,
+    wishes: Option<&BTreeSet<usize>>,
+) -> Result<PlanStudy, StudyError> {
+    for (at, planting) in file.plantings.iter().enumerate() {
+        if job.table.get(&planting.crop).is_none() {
+            return Err(StudyError::PlanFile(PlanFileError::Crop {
+                number: at + 1,
+                crop: planting.crop.clone(),
+                near: job.table.nearest(&planting.crop).map(str::to_owned),
+            }));
+        }
+    }
+    let problem = problem(job, climate, &asked(job, file))?;
+    let mut found = Found::from_file(&problem, file)?;
+    found.remarks.extend(not_eaten(job, &problem, file));
+    let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
+    let mut study = lay_out(problem, found, turn, wishes)?;
+    study.keep_days(job, file);
+    Ok(study)
+}
+
+/// Crops of a file that the household does not eat, in words.
+fn not_eaten(job: &Job, problem: &Problem, file: &PlanFile) -> Vec<Phrase> {
+    let crops: BTreeSet<&str> = file.plantings.iter().map(|one| one.crop.as_str()).collect();
+    let eaten = |crop: &crate::crops::Crop| {
+        let line = problem.market.line_of(crop);
+        line.is_some_and(|line| line.appetite_kg_week > 0.0)
+    };
+    let crops = crops.into_iter().filter_map(|crop| job.table.get(crop));
+    let words = crops.filter(|crop| !eaten(crop)).map(|crop| {
+        let name = crop.name.to_lowercase();
+        format!("the household does not eat {name}, or refuses it: nothing of it counts").into()
+    });
+    words.collect()
+}
+
+/// The plan changed into that of a file, on the sowings that its own problem knows: nothing is grown anew.
+///
+/// # Errors
+/// As [`plan_from_file`].
+pub(super) fn changed(plan: &PlanStudy, file: &PlanFile) -> Result<PlanStudy, StudyError> {
+    let problem = plan.problem.clone();
+    let found = Found::from_file(&problem, file)?;
+    let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
+    lay_out(problem, found, turn, None)
+}
+
+/// The sowings of a file, as questions to growth.
+fn asked(job: &Job, file: &PlanFile) -> Vec<Asked> {
+    let plantings = file.plantings.iter();
+    plantings
+        .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow, one.clear)))
+        .collect()
+}
+
+/// A sowing (crop, in a tray, day) in a bed of the project, as a question to growth; none for a bed that is not there.
+pub(super) fn asked_in_bed(
+    job: &Job,
+    bed: &str,
+    (crop, tray, sow, clear): (&str, bool, NaiveDate, Option<NaiveDate>),
+) -> Option<Asked> {
+    let beds = &job.project.beds;
+    let bed = beds.iter().find(|own| own.name == bed)?;
+    Some(Asked {
+        crop: crop.to_owned(),
+        climate: bed.climate,
+        way: if tray { Way::Tray } else { Way::Direct },
+        sow,
+        clear,
+    })
+}
+
+impl PlanStudy {
+    /// The plan as a file to keep, to change by hand and to read again: the days as they are shown, and why each planting is
+    /// there.
+    pub fn file(&self) -> PlanFile {
+        let reasons = self.reasons();
+        self.file_with(&reasons)
+    }
+
+    /// The same without why each planting is there, which takes work to find.
+    pub(super) fn bare_file(&self) -> PlanFile {
+        self.file_with(&BTreeMap::new())
+    }
+
+    fn file_with(&self, reasons: &BTreeMap<usize, String>) -> PlanFile {
+        let problem = &self.problem;
+        let mut file = PlanFile::new(&problem.instance, &problem.places, &self.found.plan);
+        file.saved = Some(self.saved());
+        for planting in &mut file.plantings {
+            let shown = self.plantings.iter().find(|shown| {
+                problem.places[shown.bed].name == planting.bed
+                    && self.candidate(shown).crop == planting.crop
+                    && self.same_week(shown.sow, planting.sow)
+                    && shown.transplant.is_some() == planting.tray
+            });
+            if let Some(shown) = shown {
+                planting.sow = shown.sow;
+                planting.transplant = shown.transplant;
+                planting.clear = Some(shown.clear);
+                planting.why = reasons.get(&shown.candidate).cloned();
+            }
+        }
+        file
+    }
+
+    /// What the plan gives, lived week by week, to be held against it later.
+    pub(super) fn saved(&self) -> Saved {
+        let instance = &self.problem.instance;
+        let foods = instance.foods.iter().zip(&self.replay.eaten_kg);
+        let eaten = foods.map(|(food, weeks)| (food.id.clone(), to_grams(weeks.iter().sum())));
+        Saved {
+            replaced: self.replay.replaced.p50,
+            beyond: self.replay.beyond.p50,
+            costs: schedule::outlay(instance, &self.found.plan),
+            eaten_kg: eaten.filter(|(_, kg)| *kg > 0.0).collect(),
+            search: self.search_saw(),
+        }
+    }
+
+    /// The search's own measure of it; where it counted on what a former plan brings after an open end, without that.
+    fn search_saw(&self) -> SearchSaw {
+        let searched = self.problem.searched();
+        if searched.coming.is_empty() {
+            return SearchSaw {
+                value: self.found.value,
+                bound: Some(self.found.bound).filter(|bound| bound.is_finite()),
+            };
+        }
+        let mut alone = searched.clone();
+        alone.coming.clear();
+        SearchSaw {
+            value: assess(&alone, &self.found.plan).value,
+            bound: None,
+        }
+    }
+
+    fn same_week(&self, a: NaiveDate, b: NaiveDate) -> bool {
+        let week = |day| self.problem.instance.week_of_date(day);
+        week(a) == week(b)
+    }
+
+    /// Keeps the days of sowing that a file writes, whatever day of the week they are.
+    fn keep_days(&mut self, job: &Job, file: &PlanFile) {
+        for at in 0..self.plantings.len() {
+            let shown = &self.plantings[at];
+            let written = file.plantings.iter().find(|one| {
+                job.project.beds[shown.bed].name == one.bed
+                    && self.candidate(shown).crop == one.crop
+                    && shown.transplant.is_some() == one.tray
+                    && self.same_week(shown.sow, one.sow)
+            });
+            let Some(written) = written else { continue };
+            let (sow, clear) = (written.sow, written.clear);
+            let shown = &mut self.plantings[at];
+            shown.sow = sow;
+            // A day of clearing near the one worked out is the person's own way of saying the same.
+            let near = |day: &NaiveDate| (*day - shown.clear).num_days().abs() < DAYS_PER_WEEK;
+            shown.clear = clear.filter(near).unwrap_or(shown.clear);
+        }
+    }
+
+    /// Why each planting of the plan is there, by candidate: what the middle weather year loses without it, refilled with the
+    /// second best.
+    fn reasons(&self) -> BTreeMap<usize, String> {
+        let Ok(questions) = Questions::new(self.problem.searched(), &self.found.plan) else {
+            return BTreeMap::new();
+        };
+        let code = self.problem.market.currency.code();
+        let candidates: BTreeSet<usize> = self.plantings.iter().map(|one| one.candidate).collect();
+        let reason = |candidate: usize| {
+            let instead = questions.without_planting(candidate).plan;
+            let loses = self.replay.value.p50 - median_of(&self.problem, &instead).ok()?;
+            let words = if loses < AS_GOOD_MONEY {
+                "the next best in its place would be as good".to_owned()
+            } else {
+                format!("with the next best in its place the middle year loses {loses:.0} {code}")
+            };
+            Some((candidate, words))
+        };
+        candidates.into_iter().filter_map(reason).collect()
+    }
+}
