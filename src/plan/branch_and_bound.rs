@@ -1,11 +1,11 @@
 //! The bound's search tree: where prices alone leave a gap, plans are split by how many of a set of plantings
 //! they hold, and each side gets prices of its own.
 
+use super::Proof;
 use super::columns::Columns;
 use super::model::Model;
 use super::path::Path;
 use super::prices::{Pricer, Split};
-use super::solve::Proof;
 use super::subgradient::Subgradient;
 
 /// Steps of descent before the whole problem is split, which must have come to rest.

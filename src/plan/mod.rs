@@ -11,6 +11,7 @@ mod ask;
 pub mod assess;
 mod branch_and_bound;
 pub mod candidate;
+mod choose;
 mod columns;
 mod eat;
 pub mod fate;
@@ -25,6 +26,7 @@ pub mod planfile;
 mod prices;
 pub mod replay;
 pub mod schedule;
+mod solution;
 mod solve;
 mod subgradient;
 mod unmet;
@@ -33,6 +35,7 @@ pub mod verify;
 pub mod years;
 
 pub use ask::{Instead, Questions};
+pub use choose::{AS_GOOD, KINDS_LEAST};
 pub use instance::{
     BedClass, Candidate, Closing, Effort, Family, FamilyLimit, Food, Group, Harvest, Instance,
     Labour, Limits, MAX_WEEKS, Simplicity, Standing, Step, Target, Wanted, Wish,
@@ -40,9 +43,10 @@ pub use instance::{
 #[cfg(feature = "inner")]
 pub use lp::write_lp;
 pub use planfile::{BedSections, PlanFile, PlanFileError};
-pub use solve::{
-    AS_GOOD, BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, KINDS_LEAST, Plan, Prices, Progress, Proof,
-    Simpler, Solution, SolveOptions, solve,
+pub use solution::{
+    BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Plan, Prices, Progress, Proof, Simpler, Solution,
+    SolveOptions,
 };
+pub use solve::solve;
 pub use unmet::unmet;
 pub use validate::InstanceError;

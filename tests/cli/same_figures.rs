@@ -251,8 +251,8 @@ fn a_kept_plan_its_check_its_row_and_its_calendar_say_the_same() {
         (told_kg - planned_kg).abs() <= 0.0005 * picked.len() as f64 + 1e-9,
         "{told_kg} {planned_kg}"
     );
-    for row in tasks.iter().filter(|row| !row["in_all_share"].is_empty()) {
-        let in_all: f64 = row["in_all_share"].parse().unwrap();
+    for row in tasks.iter().filter(|row| !row["in_all"].is_empty()) {
+        let in_all: f64 = row["in_all"].parse().unwrap();
         assert!(
             plantings
                 .iter()

@@ -1,0 +1,189 @@
+//! The choice among plans of fewer and more kinds of crop: looks with draws of their own, kinds dropped one by one.
+
+use rayon::prelude::*;
+
+use super::improve::{Floors, Found, Search};
+use super::model::Model;
+use super::solve::plan_of;
+use super::{Instance, Simpler, SolveOptions};
+
+/// Plans whose values differ by no more than this share of what their food is worth count as equally good, or by what one more
+/// kind of crop takes of the household's time where that is more: neither a harvest nor that time is known better, and what is
+/// left after both can be near nothing (own choice).
+pub const AS_GOOD: f64 = 0.01;
+/// What a plan that asks for less may lose, as a share of what its food is worth: well below [`AS_GOOD`], so that the plan
+/// handed over is still as good when a price or a year is another (own choice).
+pub(super) const TIE: f64 = 0.002;
+/// Seed of all looks but the person's own.
+pub(super) const FIRST_SEED: u64 = 1;
+/// Looks that drop kinds one by one; plans that are searched on from, and draws of their own for each.
+const LOOKS: u64 = 4;
+const GONE_ON_FROM: usize = 3;
+const SEEDS_EACH: u64 = 2;
+/// Fewest kinds of crop that plans are looked for with (own choice).
+pub const KINDS_LEAST: usize = 4;
+/// What a kind of crop weighs more in a look, as shares of what the food is worth: about what one kind more brings.
+const DEAR_KINDS: [f64; 4] = [0.0, 0.005, 0.01, 0.0];
+/// Answers a bed: for a plan of a look's own to begin with, to settle a plan with one kind less, to look for a better one of as
+/// many kinds, for one of the kinds allowed, and for one by the person's seed; the work limit bounds each.
+const OWN_ANSWERS_BED: u64 = 15;
+const DROP_ANSWERS_BED: u64 = 6;
+const ROW_ANSWERS_BED: u64 = 10;
+const CHOSEN_ANSWERS_BED: u64 = 60;
+const SEEDED_ANSWERS_BED: u64 = 20;
+/// The same for each weight under which a plan is looked for that asks for less.
+const SIMPLEST_ANSWERS_BED: u64 = 10;
+
+/// The plan of no more kinds than are allowed, and plans of fewer and more of them.
+///
+/// Looks with draws of their own begin with the best plan of all or with one of their own, most of them search on with kinds
+/// made dear, and drop kinds one by one; of what they come to the best are searched on from, and the best row of each number of kinds. The person's seed has
+/// one look of its own; what it finds is taken where it is more than as good, so that another seed gives much the same plan.
+pub(super) fn chosen(
+    options: &SolveOptions,
+    instance: &Instance,
+    search: &mut Search,
+) -> (Found, Vec<Found>) {
+    let most = instance.limits.kinds.unwrap_or(usize::MAX);
+    let least = if options.frontier {
+        KINDS_LEAST.min(most)
+    } else {
+        instance.limits.kinds.unwrap_or(KINDS_LEAST)
+    };
+    let answers = |of_bed: u64| (of_bed * instance.bed_count() as u64).min(options.work_limit);
+    let first = search.found();
+    let looks: Vec<Vec<Found>> = (0..LOOKS)
+        .into_par_iter()
+        .map(|look| {
+            let mut search = search.another(FIRST_SEED + look);
+            if look % 2 == 0 {
+                search.go_on_from(&first, usize::MAX);
+            } else {
+                search.run(answers(OWN_ANSWERS_BED));
+            }
+            let dear = DEAR_KINDS[look as usize % DEAR_KINDS.len()];
+            if dear > 0.0 {
+                search.with_dear_kinds(dear, answers(OWN_ANSWERS_BED));
+            }
+            search.simpler(least, answers(DROP_ANSWERS_BED))
+        })
+        .collect();
+    let mut rows: Vec<Found> = looks.into_iter().flatten().collect();
+    let kinds = |found: &Found| search.kinds_of(found);
+    rows.sort_by(|a, b| b.value.total_cmp(&a.value));
+    let fits = rows.iter().filter(|row| kinds(row) <= most);
+    let mut from: Vec<Found> = fits.take(GONE_ON_FROM).cloned().collect();
+    if from.is_empty() {
+        from.extend(rows.last().cloned());
+    }
+    rows.sort_by_key(|row| kinds(row));
+    rows.dedup_by_key(|row| kinds(row));
+    // Every second number of kinds is enough to choose from.
+    let (fewest, all) = (rows.first().map(kinds), rows.last().map(kinds));
+    rows.retain(|row| {
+        let own = Some(kinds(row));
+        own == fewest || own == all || kinds(row) % 2 == most % 2
+    });
+    let looks = |from: &Found, kinds: usize, seed: u64, of_bed: u64| Look {
+        from: from.clone(),
+        kinds,
+        seed,
+        answers: answers(of_bed),
+    };
+    let seeded = looks(
+        &from[0],
+        most,
+        FIRST_SEED + LOOKS + options.seed,
+        SEEDED_ANSWERS_BED,
+    );
+    let on = from.iter().flat_map(|found| {
+        let seeds = FIRST_SEED..FIRST_SEED + SEEDS_EACH;
+        seeds.map(move |seed| looks(found, most, seed, CHOSEN_ANSWERS_BED))
+    });
+    let each = rows
+        .iter()
+        .map(|row| looks(row, kinds(row), FIRST_SEED, ROW_ANSWERS_BED));
+    let all: Vec<Look> = [seeded].into_iter().chain(on).chain(each).collect();
+    let mut found: Vec<Found> = all
+        .par_iter()
+        .map(|look| {
+            let mut search = search.another(look.seed);
+            search.go_on_from(&look.from, look.kinds);
+            search.kick_for(look.answers);
+            search.found()
+        })
+        .collect();
+    let seeded = found.remove(0);
+    let fits = found.iter().filter(|found| kinds(found) <= most);
+    let best = fits.max_by(|a, b| a.value.total_cmp(&b.value));
+    let best = best.unwrap_or(&from[0]).clone();
+    let floor = best.value - TIE * search.food_worth(&best);
+    // Of plans as good as equal the one that asks for least.
+    let fits = found.iter().filter(|found| search.kinds_of(found) <= most);
+    let simplest = fits
+        .filter(|found| found.value >= floor)
+        .min_by_key(|found| instance.simplicity(&plan_of(search.model(), &found.beds)));
+    let simplest = simplest.unwrap_or(&best).clone();
+    search.go_on_from(&simplest, most);
+    search.simplest(floor, answers(SIMPLEST_ANSWERS_BED));
+    let mut best = search.found();
+    let floors = Floors {
+        value: seeded.value - as_good(instance, search.food_worth(&best)),
+        before_time: f64::INFINITY,
+        fill: f64::INFINITY,
+    };
+    if search.kinds_of(&seeded) <= most && best.value < floors.value {
+        best = search.steady(&best.beds.clone(), &seeded, floors).taken;
+    }
+    (best, found)
+}
+
+/// What two plans may differ by in value and still count as equally good.
+pub(super) fn as_good(instance: &Instance, food_worth: f64) -> f64 {
+    (AS_GOOD * food_worth).max(instance.effort.kind + instance.effort.planting)
+}
+
+/// One search from a plan on.
+struct Look {
+    from: Found,
+    /// Most kinds of crop.
+    kinds: usize,
+    seed: u64,
+    answers: u64,
+}
+
+pub(super) fn kinds_of(model: &Model, found: &Found) -> std::collections::BTreeSet<usize> {
+    let planted = found.beds.iter().flatten();
+    planted
+        .map(|&planting| model.plantings[planting].crop)
+        .collect()
+}
+
+/// The plans that were come to, one for each number of kinds; of those that another beats with fewer kinds none.
+pub(super) fn frontier(model: &Model, mut rows: Vec<Found>, best: &Found) -> Vec<Simpler> {
+    let kinds = |found: &Found| kinds_of(model, found).len();
+    rows.retain(|found| kinds(found) != kinds(best));
+    rows.push(best.clone());
+    rows.sort_by(|a, b| kinds(a).cmp(&kinds(b)).then(b.value.total_cmp(&a.value)));
+    rows.dedup_by_key(|found| kinds(found));
+    let mut simpler: Vec<Simpler> = rows
+        .iter()
+        .map(|found| {
+            let plan = plan_of(model, &found.beds);
+            Simpler {
+                simplicity: model.instance.simplicity(&plan),
+                plan,
+                value: found.value,
+                chosen: found.beds == best.beds,
+            }
+        })
+        .collect();
+    simpler.sort_by_key(|row| row.simplicity);
+    let mut most = f64::NEG_INFINITY;
+    simpler.retain(|row| {
+        let better = row.value > most;
+        most = most.max(row.value);
+        better || row.chosen
+    });
+    simpler
+}

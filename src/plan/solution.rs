@@ -1,0 +1,228 @@
+//! A plan, what is proven about it, and when a search for it stops.
+
+use std::sync::atomic::AtomicBool;
+
+use super::{Instance, Simplicity};
+
+/// What one bed carries, in the order it is planted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BedPlan {
+    /// Index into [`Instance::beds`].
+    pub class: usize,
+    /// Bed within its class, from 0.
+    pub bed: usize,
+    /// Indices into [`Instance::candidates`], by first week in the bed.
+    pub plantings: Vec<usize>,
+}
+
+/// A plan: every bed once, classes and beds in order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Plan {
+    /// What each bed carries.
+    pub beds: Vec<BedPlan>,
+}
+
+impl Plan {
+    /// Whether nothing is planted.
+    pub fn is_empty(&self) -> bool {
+        self.beds.iter().all(|one| one.plantings.is_empty())
+    }
+
+    /// Every bed without plantings.
+    pub fn empty(instance: &Instance) -> Self {
+        let beds = instance.beds.iter().enumerate();
+        let beds = beds.flat_map(|(class, kind)| (0..kind.count).map(move |bed| (class, bed)));
+        let empty = |(class, bed)| BedPlan {
+            class,
+            bed,
+            plantings: Vec::new(),
+        };
+        Self {
+            beds: beds.map(empty).collect(),
+        }
+    }
+}
+
+/// Prices of everything shared: what one more unit would be worth to the plan.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Prices {
+    /// Per food and week of harvest, currency/kg, at least 0.
+    pub food: Vec<Vec<f64>>,
+    /// Per food and week, 0 to 1: how far a planting's revenue is held to what it could earn alone.
+    pub alone: Vec<Vec<f64>>,
+    /// The same per stretch of weeks of harvest, 0 to 1: food by food, its months of 4 weeks, its seasons of 13,
+    /// then the horizon; lengths above the horizon left out.
+    pub stretches: Vec<f64>,
+    /// Per stretch of weeks of eating, 0 to 1: how far what a group's wishes pay is held to what each planting could
+    /// save of them alone: group by group, its weeks, then stretches as above.
+    pub granted: Vec<f64>,
+    /// Per week, currency/h, at least 0; empty without a limit on hours.
+    pub labour: Vec<f64>,
+    /// Per week, currency/m2, at least 0; empty without a limit on the shelf.
+    pub shelf: Vec<f64>,
+    /// Per week, currency/sowing, at least 0; empty without a limit on sowings.
+    pub sowings: Vec<f64>,
+    /// Per wanted crop, currency/planting, 0 to its penalty.
+    pub wanted: Vec<f64>,
+    /// Per family limit, currency/planting, at least 0.
+    pub families: Vec<f64>,
+    /// Per split on the way to this leaf, from the root, currency/planting, at least 0.
+    pub splits: Vec<f64>,
+}
+
+/// Why no plan can be worth more than the bound; a checker can follow it without solving anything.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Proof {
+    /// At these prices, demand and beds together earn no more than the bound.
+    Leaf(Prices),
+    /// At these prices, with beds let at these rents (by class and week), each table of foods earns no more for itself, a
+    /// kind's effort counted once for each table used, and no more tables than kinds allowed.
+    Rents {
+        /// Prices.
+        prices: Prices,
+        /// Rent of a bed, by class and week, currency, at least 0.
+        rents: Vec<Vec<f64>>,
+    },
+    /// Either at most, or more than, so many of these plantings are in a plan.
+    Split {
+        /// Indices into [`Instance::candidates`].
+        plantings: Vec<usize>,
+        /// The number at most there on the first side; the other side has at least one more.
+        at_most: usize,
+        /// Proof for the first side.
+        fewer: Box<Proof>,
+        /// Proof for the other side.
+        more: Box<Proof>,
+    },
+}
+
+/// How far a solver has come.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Progress {
+    /// Value of the best plan so far.
+    pub value: f64,
+    /// No plan is worth more.
+    pub bound: f64,
+    /// Counted work done.
+    pub work: u64,
+    /// Counted work after which the solver stops at the latest.
+    pub work_limit: u64,
+}
+
+/// When to stop, and whom to tell.
+#[derive(Clone, Copy)]
+pub struct SolveOptions<'a> {
+    /// Stop at this relative distance between bound and value.
+    pub gap: f64,
+    /// Stop after this much counted work; the same on every machine.
+    pub work_limit: u64,
+    /// Seed of a look of its own where kinds are chosen: what it finds is taken where it is more than as good ([`super::AS_GOOD`]).
+    pub seed: u64,
+    /// A former plan: kept where it is as good as the best found, mended where it no longer works.
+    pub former: Option<&'a Plan>,
+    /// Plantings settled beforehand: they stay.
+    pub fixed: Option<&'a Plan>,
+    /// Whether the best found is taken, however good the former plan is.
+    pub anew: bool,
+    /// Whether plans of fewer kinds are looked for, down to [`super::KINDS_LEAST`]; they are too where kinds are limited.
+    pub frontier: bool,
+    /// Stop after so many seconds: the one option that need not repeat to the byte.
+    pub seconds: Option<f64>,
+    /// Raised from outside (Ctrl-C) to end with the best plan so far.
+    pub stop: Option<&'a AtomicBool>,
+    /// Told now and then how far it is.
+    pub progress: Option<&'a (dyn Fn(Progress) + Sync)>,
+}
+
+/// Work after which a solve stops by default; less than two seconds on two cores for 32 patches and 5000 candidates.
+pub const DEFAULT_WORK_LIMIT: u64 = 1_500;
+
+impl Default for SolveOptions<'_> {
+    fn default() -> Self {
+        SolveOptions {
+            gap: 0.01,
+            work_limit: DEFAULT_WORK_LIMIT,
+            seed: 1,
+            former: None,
+            fixed: None,
+            anew: false,
+            frontier: false,
+            seconds: None,
+            stop: None,
+            progress: None,
+        }
+    }
+}
+
+/// A plan with what is proven about it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Solution {
+    /// The best plan found.
+    pub plan: Plan,
+    /// Its value: worth of what is eaten, less costs and penalties.
+    pub value: f64,
+    /// No plan is worth more.
+    pub bound: f64,
+    /// (bound - value) / |bound|; 0 only where they agree to 1e-9. Near a bound of 0 it says nothing: see the distance
+    /// itself there.
+    pub gap: f64,
+    /// Kilograms eaten, per food and week.
+    pub eaten: Vec<Vec<f64>>,
+    /// Why the bound holds.
+    pub proof: Proof,
+    /// Prices at the root, for showing what one more kilogram would be worth.
+    pub prices: Prices,
+    /// Whether bound and value agree to 1e-9.
+    pub optimal: bool,
+    /// Whether it was ended from outside or by the clock before it was done.
+    pub stopped: bool,
+    /// Counted work done.
+    pub work: u64,
+    /// Plans of fewer and fewer kinds of crop, from the best of all down; the chosen one among them. Empty where none were
+    /// looked for.
+    pub frontier: Vec<Simpler>,
+    /// No plan of just the chosen kinds is worth more, where that was looked for.
+    pub bound_of_kinds: Option<f64>,
+    /// What became of the former plan, where one was given.
+    pub former: Option<FormerPlan>,
+}
+
+/// A plan with what it asks for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Simpler {
+    /// The plan.
+    pub plan: Plan,
+    /// Its value, as that of a [`Solution`].
+    pub value: f64,
+    /// How much there is to do.
+    pub simplicity: Simplicity,
+    /// Whether it is the plan chosen.
+    pub chosen: bool,
+}
+
+/// What became of a former plan.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FormerPlan {
+    /// Its value now, mended where it no longer works.
+    pub value: f64,
+    /// What the best plan found is worth more.
+    pub gain: f64,
+    /// Share of its bed-weeks that stay, 0 to 1.
+    pub kept: f64,
+    /// Whether it stays as it was.
+    pub whole: bool,
+    /// Whether the plan is the former one, mended or changed in places.
+    pub taken: bool,
+}
+
+impl Solution {
+    /// What is claimed of the plan, for [`super::verify::check`].
+    pub fn claim(&self) -> super::verify::Claim<'_> {
+        super::verify::Claim {
+            value: self.value,
+            bound: self.bound,
+            proof: &self.proof,
+            eaten: &self.eaten,
+        }
+    }
+}
