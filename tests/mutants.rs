@@ -239,10 +239,11 @@ const SECTIONS_MAX: usize = 60;
 /// A changed project as `check` opens it; none where it is refused, or large.
 fn accepted(text: &str) -> Option<Job> {
     let mut project = file::parse("any.toml", text).ok()?;
-    let halves = project.household.gardening.sections;
+    // Where the file leaves them open a bed has two to six.
+    let sections = project.household.gardening.sections.unwrap_or(6);
     let per_bed = |bed: &file::Bed| match bed.patch_m2 {
         Some(patch_m2) => (bed.area_m2 / patch_m2).ceil() as usize,
-        None => halves,
+        None => sections,
     };
     if project.beds.iter().map(per_bed).sum::<usize>() > SECTIONS_MAX {
         return None;
