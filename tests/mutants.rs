@@ -254,8 +254,8 @@ fn accepted(text: &str) -> Option<Job> {
 
 /// Every stage with an accepted project; failed work is told, and no refusal.
 fn through_all_stages(job: &Job) -> Result<(), String> {
-    let stage = |name: &'static str| move |error: StudyError| (name, error);
-    let run = || -> Result<(), (&'static str, StudyError)> {
+    let stage = |name: &'static str| move |error: StudyError| (name, Box::new(error));
+    let run = || -> Result<(), (&'static str, Box<StudyError>)> {
         let weathers = study::weather_years(job);
         let climate =
             study::climate(job, &job.project.house, &weathers).map_err(stage("climate"))?;
