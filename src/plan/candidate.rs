@@ -14,6 +14,11 @@ const USUALLY: f64 = 0.5;
 /// Days in a planning week.
 const DAYS_PER_WEEK: usize = 7;
 
+/// What is picked in a week of an area, kg, from what is picked of a square metre.
+pub fn kg_of(area_m2: f64) -> impl Fn((usize, f64)) -> (usize, f64) {
+    move |(week, kg_m2)| (week, kg_m2 * area_m2)
+}
+
 /// What counts as coming through.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Demands {
@@ -356,14 +361,12 @@ pub fn candidates(
         .filter(|(_, class)| class.climate == outcome.climate)
         .filter(|(_, class)| holds_a_plant(crop, class.area_m2));
     let on_class = |(bed_class, class): (usize, &super::BedClass)| {
-        let pick = |(week, kg_m2): &(usize, f64)| {
-            Some(Harvest {
-                week: place(*week)?,
-                food,
-                kg: kg_m2 * class.area_m2,
-            })
+        let picks = kg_m2.iter().copied().map(kg_of(class.area_m2));
+        let pick = |(week, kg)| {
+            let week = place(week)?;
+            Some(Harvest { week, food, kg })
         };
-        let harvest: Vec<Harvest> = kg_m2.iter().filter_map(pick).collect();
+        let harvest: Vec<Harvest> = picks.filter_map(pick).collect();
         let labour = work(instance, sow_week, class.area_m2, outlay, &harvest);
         Candidate {
             crop: crop.id.clone(),

@@ -10,7 +10,7 @@ use super::second_pass::SecondPass;
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{WEEKS_PER_YEAR, date_of_day};
 use crate::phrase::Phrase;
-use crate::plan::candidate::Outcome;
+use crate::plan::candidate::{Outcome, kg_of};
 use crate::plan::fate::DRAWS;
 use crate::plan::gaps::{self, Gap, Lived};
 use crate::plan::replay::{self, Replay};
@@ -355,9 +355,8 @@ fn plantings(problem: &Problem, plan: &Plan) -> Vec<Planting> {
             let work = |week: usize| instance.work_date(on(week));
             let food = planted.harvest.first().map(|pick| pick.food);
             let least = food.map_or(0.0, |food| problem.least_picking_kg(food));
-            let worth_it = |(_, kg_m2): &(usize, f64)| {
-                kg_m2 * instance.beds[planted.bed_class].area_m2 >= least
-            };
+            let of_section = kg_of(instance.beds[planted.bed_class].area_m2);
+            let worth_it = |pick: &(usize, f64)| of_section(*pick).1 >= least;
             let on_horizon = |(week, _): &(usize, f64)| {
                 let week = planted.sow_week + week - outcome.sow_week;
                 instance.week_index(week).is_some()
@@ -375,7 +374,8 @@ fn plantings(problem: &Problem, plan: &Plan) -> Vec<Planting> {
                     .into_iter()
                     .filter(on_horizon)
                     .filter(worth_it)
-                    .map(|(week, kg_m2)| (date(week), kg_m2 * area_m2))
+                    .map(kg_of(area_m2))
+                    .map(|(week, kg)| (date(week), kg))
                     .collect(),
                 picked: outcome
                     .middle_weeks()

@@ -386,7 +386,7 @@ impl Basis {
         /// Fahrenheit degrees in a kelvin.
         const F_PER_K: f64 = 1.8;
         format!(
-            " (estimated climate: nearest station {:.0} km or {:.0} miles away, months within {:.1} K or {:.0} °F)",
+            " (estimated climate: nearest station {:.0} km ({:.0} mi) away, months within {:.1} K ({:.0} °F))",
             self.nearest_station_km,
             self.nearest_station_km * MILES_PER_KM,
             self.mean_error_k,

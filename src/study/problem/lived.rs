@@ -2,7 +2,7 @@
 
 use super::{Problem, calendar_week};
 use crate::calendar::WEEKS_PER_YEAR;
-use crate::plan::candidate::Outcome;
+use crate::plan::candidate::{Outcome, kg_of};
 use crate::plan::fate::{Fate, LIVES, Planted};
 use crate::plan::replay::Lived;
 use crate::plan::verify::Fault;
@@ -39,11 +39,8 @@ impl Problem {
             };
             self.picks_in(candidate, weather_year, fate)
                 .into_iter()
-                .map(|(week, kg_m2)| Harvest {
-                    week,
-                    food,
-                    kg: kg_m2 * area_m2,
-                })
+                .map(kg_of(area_m2))
+                .map(|(week, kg)| Harvest { week, food, kg })
                 .collect()
         };
         let beds = plan.beds.iter();
@@ -92,8 +89,9 @@ impl Problem {
             let Some(food) = instance.candidates[candidate].harvest.first() else {
                 continue;
             };
-            for (week, kg_m2) in self.picks_in(candidate, weather_year, |_| Fate::WEATHER_ALONE) {
-                kg[food.food][week] += kg_m2 * area_m2;
+            let picks = self.picks_in(candidate, weather_year, |_| Fate::WEATHER_ALONE);
+            for (week, picked_kg) in picks.into_iter().map(kg_of(area_m2)) {
+                kg[food.food][week] += picked_kg;
             }
         }
         kg

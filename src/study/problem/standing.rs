@@ -9,7 +9,7 @@ use super::{Problem, cellar};
 use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
 use crate::crops::{Crop, Way};
 use crate::file;
-use crate::plan::candidate::{Demands, Outcome, outcome_of, shift};
+use crate::plan::candidate::{Demands, Outcome, kg_of, outcome_of, shift};
 use crate::plan::fate::{DRAWS, Fate, Planted};
 use crate::plan::{BedSections, Closing, Harvest, Standing};
 use crate::study::{Job, StudyError};
@@ -169,12 +169,8 @@ fn add_one(
         .filter(|(week, _)| *week < problem.instance.weeks)
         .collect();
     let harvest: Vec<Harvest> = food.map_or_else(Vec::new, |food| {
-        let pick = |(week, kg_m2): &(usize, f64)| Harvest {
-            week: *week,
-            food,
-            kg: kg_m2 * patch_m2,
-        };
-        picks.iter().map(pick).collect()
+        let picks = picks.iter().copied().map(kg_of(patch_m2));
+        picks.map(|(week, kg)| Harvest { week, food, kg }).collect()
     });
     for patch in first..first + patches {
         problem.instance.standing.push(Standing {
@@ -197,10 +193,7 @@ fn add_one(
         patches: first..first + patches,
         area_m2,
         free_week,
-        picks: picks
-            .iter()
-            .map(|(week, kg_m2)| (*week, kg_m2 * area_m2))
-            .collect(),
+        picks: picks.into_iter().map(kg_of(area_m2)).collect(),
         survival: outcome.survival,
         in_all,
     });
