@@ -154,6 +154,7 @@ pub fn case(seed: u64) -> Instance {
         wishes,
         wanted,
         standing,
+        coming: Vec::new(),
         limits,
         effort: Effort::default(),
         work_day: None,
