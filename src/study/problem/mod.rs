@@ -161,6 +161,13 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
         notes,
         warnings: Vec::new(),
     };
+    if climate.years.len() > horizon::PLANNED_YEARS {
+        problem.notes.push(phrase![format!(
+            "the plan is made for and lived in the first {} of the {} simulated years",
+            horizon::PLANNED_YEARS,
+            climate.years.len()
+        )]);
+    }
     problem.note_losses();
     problem.note_cellar();
     add_candidates(job, &climates, &mut problem, asked)?;
