@@ -13,7 +13,6 @@ pub fn explain_months(view: &ExplainView, wide: bool) -> DataTable {
         "warmth_k_d",
         "pace",
         "leaf_area_m2_m2",
-        "ground_cover",
         "dry_g_m2",
         "leaf_min_c",
         "cold_margin_k",
@@ -22,6 +21,7 @@ pub fn explain_months(view: &ExplainView, wide: bool) -> DataTable {
     if wide {
         shown.extend([
             "days",
+            "ground_cover",
             "emergence",
             "day_length_h",
             "hardening",
@@ -30,8 +30,8 @@ pub fn explain_months(view: &ExplainView, wide: bool) -> DataTable {
         ]);
     }
     DataTable::of("season_explain", &view.months).show(&shown).noted(
-        "Warmth ages the crop. Pace: what a closed stand gains against a best day. Leaf area, the share of light it covers, and dry \
-         mass stand at the month's end. Low: the leaves' coldest hour. Margin: distance from the cold that takes half of the leaf.",
+        "Warmth ages the crop. Pace: what a closed stand gains against a best day. Leaf area and dry mass stand at the \
+         month's end. Low: the leaves' coldest hour. Margin: distance from the cold that takes half of the leaf.",
     )
 }
 
