@@ -3,6 +3,8 @@
 //! Hour `h` (from 0) covers the clock from `h` to `h + 1`, so its middle is `h + 0.5`. A leap day is never
 //! simulated; 29 February of a planning year shares the climate of 28 February.
 
+use std::sync::LazyLock;
+
 use chrono::{Datelike, NaiveDate};
 
 /// Hours in a model year.
@@ -69,7 +71,13 @@ pub fn days_of_week(week: usize) -> usize {
 
 /// Months (0 to 11) that a planning week falls in, with the part of the week in each; the parts add up to 1. What is
 /// told by week is shared out over months by this alone, so that no two tables of months disagree.
-pub fn months_of_week(week: usize) -> Vec<(usize, f64)> {
+pub fn months_of_week(week: usize) -> &'static [(usize, f64)] {
+    static WEEKS: LazyLock<Vec<Vec<(usize, f64)>>> =
+        LazyLock::new(|| (0..WEEKS_PER_YEAR).map(months_of).collect());
+    &WEEKS[week % WEEKS_PER_YEAR]
+}
+
+fn months_of(week: usize) -> Vec<(usize, f64)> {
     let (first, days) = (first_day_of_week(week), days_of_week(week));
     let mut parts: Vec<(usize, f64)> = Vec::new();
     for day in first..first + days {
@@ -141,9 +149,8 @@ mod tests {
         let days: f64 = (0..WEEKS_PER_YEAR)
             .flat_map(|week| {
                 let days = days_of_week(week) as f64;
-                months_of_week(week)
-                    .into_iter()
-                    .map(move |(month, part)| (month, part * days))
+                let parts = months_of_week(week).iter();
+                parts.map(move |(month, part)| (*month, part * days))
             })
             .filter(|(month, _)| *month == 6)
             .map(|(_, days)| days)

@@ -393,9 +393,9 @@ impl Instance {
         match self.closing {
             Closing::EachBed => {
                 let year = self.start.year() + (week / calendar::WEEKS_PER_YEAR) as i32;
-                let parts = calendar::months_of_week(week).into_iter();
+                let parts = calendar::months_of_week(week).iter();
                 parts
-                    .map(|(month, part)| ((year, month as u32 + 1), part))
+                    .map(|(month, part)| ((year, *month as u32 + 1), *part))
                     .collect()
             }
             Closing::Open => {

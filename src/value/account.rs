@@ -149,7 +149,7 @@ fn bring(input: &YearInput, weather: &WeatherYear) -> YearResult {
     for week in 0..WEEKS_PER_YEAR {
         let parts = months_of_week(week);
         let spread = |months: &mut Months, amount: f64| {
-            for (month, part) in &parts {
+            for (month, part) in parts {
                 months[*month] += amount * part;
             }
         };

@@ -223,8 +223,8 @@ impl FoodLine {
 }
 
 fn price_of_week(per_kg: &[f64; 12], week: usize) -> f64 {
-    let parts = months_of_week(week).into_iter();
-    parts.map(|(month, part)| part * per_kg[month]).sum()
+    let parts = months_of_week(week).iter();
+    parts.map(|(month, part)| part * per_kg[*month]).sum()
 }
 
 /// Quantities below this count as nothing, kg a week; own choice, far below a leaf.
