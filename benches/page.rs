@@ -10,8 +10,8 @@ use std::time::{Duration, Instant};
 
 use caller::{Page, status};
 
-/// How often the page is asked while something is worked out.
-const LOOK: Duration = Duration::from_millis(10);
+/// How often the page is asked while something is worked out; a browser is told and asks once.
+const LOOK: Duration = Duration::from_millis(50);
 /// Longest wait.
 const PATIENCE: Duration = Duration::from_secs(120);
 

@@ -25,7 +25,7 @@ use crate::study::{self, ClimateStudy, Fails, PlanStudy, StudyError};
 /// Weather years behind a first, rough answer (own choice: a tenth of the usual number).
 pub const ROUGH_YEARS: usize = 3;
 /// Counted work of the search behind a first, rough plan (own choice).
-const ROUGH_WORK: u64 = 60;
+const ROUGH_WORK: u64 = 30;
 /// Results of one kind that are kept: the present one, and those that a few steps back lead to (own choice).
 const KEPT: usize = 6;
 
