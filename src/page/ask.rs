@@ -246,7 +246,7 @@ impl Ask {
     fn planned(ready: &Ready, climate: &Climate, study: PlanStudy) -> Planned {
         Planned {
             view: build::plan(&ready.job, &climate.study, &study),
-            file: study.file(),
+            file: study.bare_file(),
             study,
         }
     }

@@ -9,6 +9,7 @@ use super::words::label_in_file;
 use crate::file::{Edit, EditError, StarterShape};
 use crate::output::units::Units;
 use crate::plain;
+use crate::plan::PlanFile;
 use crate::site::places::{self, Chosen};
 
 impl Desk {
@@ -100,6 +101,7 @@ impl Desk {
     /// Writes file and plan. A file that changed on disk meanwhile is never written over, unless the person says so.
     pub(super) fn save(&self, over: bool) {
         let on_disk = self.disk.project();
+        let told = self.plan_with_reasons();
         let mut inner = self.lock();
         let said = match on_disk {
             Err(why) => Message::bad(why),
@@ -109,7 +111,14 @@ impl Desk {
                     inner.on_disk = there;
                     Message::bad("nothing was written: the file was changed on disk meanwhile")
                 } else {
-                    match self.write(&inner.draft.now, inner.draft.plan_is_changed()) {
+                    let plan = inner.draft.now.plan.as_ref();
+                    let plan = told
+                        .as_ref()
+                        .filter(|(bare, _)| Some(bare) == plan)
+                        .map(|told| &told.1)
+                        .or(plan);
+                    let plan = plan.filter(|_| inner.draft.plan_is_changed());
+                    match self.write(&inner.draft.now.text, plan) {
                         Ok(()) => {
                             inner.draft.saved = inner.draft.now.clone();
                             inner.is_new = false;
@@ -127,9 +136,20 @@ impl Desk {
         self.told();
     }
 
-    fn write(&self, state: &State, with_plan: bool) -> Result<(), String> {
-        self.disk.write_project(&state.text)?;
-        if let (true, Some(plan)) = (with_plan, &state.plan) {
+    /// The agreed plan without and with why each planting is there, which is worked out for the file alone; none where the plan is
+    /// not changed, or not yet worked out.
+    fn plan_with_reasons(&self) -> Option<(PlanFile, PlanFile)> {
+        let inner = self.lock();
+        let planned = inner.answers.plan.value.clone()?;
+        let agreed = inner.draft.now.plan.as_ref() == Some(&planned.file);
+        let asked = agreed && inner.draft.plan_is_changed();
+        drop(inner);
+        asked.then(|| (planned.file.clone(), planned.study.file()))
+    }
+
+    fn write(&self, project: &str, plan: Option<&PlanFile>) -> Result<(), String> {
+        self.disk.write_project(project)?;
+        if let Some(plan) = plan {
             let text = plan.to_toml().map_err(|error| error.to_string())?;
             self.disk.write_beside(Beside::Plan, Some(&text))?;
         }

@@ -156,7 +156,7 @@ impl PlanStudy {
     }
 
     /// The same without why each planting is there, which takes work to find.
-    pub(super) fn bare_file(&self) -> PlanFile {
+    pub fn bare_file(&self) -> PlanFile {
         self.file_with(&BTreeMap::new())
     }
 
