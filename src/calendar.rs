@@ -17,6 +17,8 @@ pub const SECONDS_PER_HOUR: f64 = 3600.0;
 pub const HOURS_PER_DAY: usize = 24;
 /// Planning weeks in a model year; the last one has one day more.
 pub const WEEKS_PER_YEAR: usize = 52;
+/// Days in a week.
+pub const DAYS_PER_WEEK: usize = 7;
 /// Days of each month of the model year.
 pub const DAYS_IN_MONTH: [usize; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 /// First day (from 0) of each month of the model year.
@@ -52,20 +54,20 @@ pub fn month_of_hour(hour: usize) -> usize {
 
 /// Planning week (0 to 51) of a day of the year (from 0): seven days each, the last week has eight.
 pub fn week_of_day(day: usize) -> usize {
-    ((day % DAYS_PER_YEAR) / 7).min(WEEKS_PER_YEAR - 1)
+    ((day % DAYS_PER_YEAR) / DAYS_PER_WEEK).min(WEEKS_PER_YEAR - 1)
 }
 
 /// First day (from 0) of a planning week (0 to 51; later weeks run into the next year).
 pub fn first_day_of_week(week: usize) -> usize {
-    (week / WEEKS_PER_YEAR) * DAYS_PER_YEAR + (week % WEEKS_PER_YEAR) * 7
+    (week / WEEKS_PER_YEAR) * DAYS_PER_YEAR + (week % WEEKS_PER_YEAR) * DAYS_PER_WEEK
 }
 
 /// Days of a planning week: seven, the last of a year eight.
 pub fn days_of_week(week: usize) -> usize {
     if week % WEEKS_PER_YEAR == WEEKS_PER_YEAR - 1 {
-        8
+        DAYS_PER_WEEK + 1
     } else {
-        7
+        DAYS_PER_WEEK
     }
 }
 

@@ -76,4 +76,5 @@ def main():
     print(len(measured), "measured,", len(modelled), "modelled,", len(cells), "cells,", len(wind), "cells with wind")
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -10,10 +10,12 @@ ETOPO20: relief of the earth, of the package ferret-datasets; SAMPLES: folder of
 of the Met Office's climate models; 22YR_SWV_DWN: NASA's irradiance of every cell; MEANS: kind, latitude, longitude, height and
 twelve means in 0.1 C. Needs numpy (2.4.6) and netCDF4 (1.7).
 """
-import csv, glob, gzip, io, math, os, struct, sys
+import csv, glob, gzip, math, os, struct, sys
 
 import netCDF4
 import numpy as np
+
+from source import write
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 STATION_LIST = os.path.join(HERE, "source", "stations.csv.gz")
@@ -219,16 +221,6 @@ class Stations:
         self.columns = cells.at(grid, around).reshape(len(table), 12, -1)
         crowd = [(self.place[at:at + 1000] @ self.place.T > math.cos(CROWD_KM / EARTH_KM)).sum(1) for at in range(0, len(table), 1000)]
         self.weight = 1 / np.concatenate(crowd)
-
-
-def write(name, head, lines):
-    text = io.StringIO()
-    out = csv.writer(text, lineterminator="\n")
-    out.writerow(head)
-    out.writerows(lines)
-    with open(os.path.join(HERE, "source", name), "wb") as file:
-        with gzip.GzipFile("", "wb", 9, file, mtime=0) as packed:
-            packed.write(text.getvalue().encode())
 
 
 def sift(stations, above):

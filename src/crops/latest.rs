@@ -1,9 +1,8 @@
 //! Latest safe sowing of a winter crop, and what then stands through the dark weeks.
 
 use super::growth::standing_kg_m2;
-use super::growth::start::WEEK;
 use super::{Crop, Hardiness, Prepared, Sowing, Through, Way, grow_years};
-use crate::calendar::DAYS_PER_YEAR;
+use crate::calendar::{DAYS_PER_WEEK, DAYS_PER_YEAR};
 use crate::profile::Quantiles;
 
 /// When a winter crop must be sown to stand through the dark weeks.
@@ -104,9 +103,12 @@ fn latest_of_year(
     let big_enough = |day: usize| standing(day) >= GROWN_SHARE * crop.yields.kg_m2.low;
     // What is sown long before may have run to seed, so the search goes back from the dark weeks, week by week, then forward
     // day by day.
-    let week = (1..=EARLIEST_DAYS / WEEK).find(|week| big_enough(dark - week * WEEK))?;
-    let early = dark - week * WEEK;
-    let latest = (early + 1..early + WEEK).rev().find(|&day| big_enough(day));
+    let week =
+        (1..=EARLIEST_DAYS / DAYS_PER_WEEK).find(|week| big_enough(dark - week * DAYS_PER_WEEK))?;
+    let early = dark - week * DAYS_PER_WEEK;
+    let latest = (early + 1..early + DAYS_PER_WEEK)
+        .rev()
+        .find(|&day| big_enough(day));
     let early = latest.unwrap_or(early);
     Some((early, standing(early)))
 }

@@ -49,9 +49,8 @@ impl Through {
         let count = all.len().max(1) as f64;
         let usual_left = all.iter().map(|(_, left)| left).sum::<f64>() / count;
         let least_kg_m2 = self.least_kg_m2 * usual_left;
-        let through = all
-            .iter()
-            .filter(|(kg_m2, left)| kg_m2 * left >= least_kg_m2);
+        let gives = |(kg_m2, left): &&(f64, f64)| kg_m2 * left >= least_kg_m2;
+        let through = all.iter().filter(gives).filter(|(_, left)| *left > 0.0);
         through.count() as f64 / count
     }
 }
@@ -70,4 +69,30 @@ pub fn least_kg_m2(crop: &Crop, growths: &[Growth]) -> f64 {
     let best = growths.iter().map(Growth::kg_m2).fold(0.0, f64::max);
     let whole = quantile(&whole, 0.5).unwrap_or(best);
     (LEAST_SHARE * whole).max(LEAST_SHARE_OF_LOW * crop.yields.kg_m2.low)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Through;
+
+    fn sowing() -> Through {
+        Through {
+            least_kg_m2: 1.0,
+            kg_m2: vec![1.2; 10],
+        }
+    }
+
+    #[test]
+    fn what_is_usually_lost_fails_nothing_and_more_does() {
+        assert_eq!(sowing().in_all(2, |_, _| 0.6), 1.0);
+        let one_in_ten_is_poor = |year: usize, _| if year == 0 { 0.2 } else { 0.8 };
+        assert_eq!(sowing().in_all(2, one_in_ten_is_poor), 0.9);
+    }
+
+    #[test]
+    fn what_is_lost_whole_never_comes_through() {
+        assert_eq!(sowing().in_all(2, |_, _| 0.0), 0.0);
+        let half = |_, draw: usize| if draw == 0 { 0.0 } else { 1.0 };
+        assert_eq!(sowing().in_all(2, half), 0.5);
+    }
 }

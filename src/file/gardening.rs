@@ -1,5 +1,6 @@
 //! How a household wants to garden: how simple, on which days, what is settled beforehand.
 
+use crate::calendar::DAYS_PER_WEEK;
 use chrono::{Datelike, NaiveDate, Weekday};
 
 /// How simple a plan is kept.
@@ -103,8 +104,7 @@ pub struct Gardening {
 impl Gardening {
     /// The next day on which the household works in its beds, that day itself included.
     pub fn work_day(&self, date: NaiveDate) -> NaiveDate {
-        const WEEK: usize = 7;
-        let mut week = date.iter_days().take(WEEK);
+        let mut week = date.iter_days().take(DAYS_PER_WEEK);
         week.find(|day| day.weekday() == self.day).unwrap_or(date)
     }
 

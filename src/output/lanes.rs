@@ -5,10 +5,7 @@ use std::collections::BTreeMap;
 use chrono::{Days, NaiveDate};
 
 use super::view::{PlanView, PlantingRow, PlantingView};
-use crate::calendar::WEEKS_PER_YEAR;
-
-/// Days in a week.
-const DAYS_PER_WEEK: u64 = 7;
+use crate::calendar::{DAYS_PER_WEEK, WEEKS_PER_YEAR};
 
 /// A run of weeks of the chart: from the first to before the second.
 pub(crate) type Run = (usize, usize);
@@ -131,7 +128,7 @@ fn on_chart((from, to): (i64, i64), repeats: bool) -> Vec<Run> {
 /// First day of a week of the chart.
 pub(crate) fn day_of_week(start: NaiveDate, week: usize) -> NaiveDate {
     start
-        .checked_add_days(Days::new(week as u64 * DAYS_PER_WEEK))
+        .checked_add_days(Days::new(week as u64 * DAYS_PER_WEEK as u64))
         .unwrap_or(start)
 }
 

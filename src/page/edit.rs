@@ -100,8 +100,8 @@ impl Desk {
 
     /// Writes file and plan. A file that changed on disk meanwhile is never written over, unless the person says so.
     pub(super) fn save(&self, over: bool) {
-        let on_disk = self.disk.project();
         let told = self.plan_with_reasons();
+        let on_disk = self.disk.project();
         let mut inner = self.lock();
         let said = match on_disk {
             Err(why) => Message::bad(why),

@@ -3,16 +3,11 @@
 use rayon::prelude::*;
 
 use super::{Candidate, Closing, Harvest, Instance};
-use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week};
+use crate::calendar::{DAYS_PER_WEEK, DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week};
 use crate::crops::{
     BedDays, Crop, Growth, Prepared, Sowing, Through, Way, grow_years, in_bed_on_time, least_kg_m2,
 };
 use crate::profile::quantile;
-
-/// Share of the weather years in which something holds that is said without more words.
-const USUALLY: f64 = 0.5;
-/// Days in a planning week.
-const DAYS_PER_WEEK: usize = 7;
 
 /// What is picked in a week of an area, kg, from what is picked of a square metre.
 pub fn kg_of(area_m2: f64) -> impl Fn((usize, f64)) -> (usize, f64) {
@@ -26,14 +21,19 @@ pub struct Demands {
     pub survival_min: f64,
     /// Share of the weather years in which the bed is free by the week given, 0 to 1.
     pub free_share: f64,
+    /// Least share of the weather years in which the plants of a tray need not wait more than a week for the bed, 0 to 1: a date
+    /// for setting out is one that usually holds.
+    pub on_time_min: f64,
 }
 
 impl Default for Demands {
-    /// Four years in five come through; in four of five the bed is free in time (own choice, no source).
+    /// Four years in five come through; in four of five the bed is free in time; in every second the date of setting out holds
+    /// (own choice, no source).
     fn default() -> Self {
         Self {
             survival_min: 0.8,
             free_share: 0.8,
+            on_time_min: 0.5,
         }
     }
 }
@@ -202,6 +202,7 @@ pub fn outcome_of(
     let growths = growths(kind, &prepared, climates.stride, (way, sow_week));
     let anything = Demands {
         survival_min: 0.0,
+        on_time_min: 0.0,
         ..Demands::default()
     };
     outcome(kind, (crop, climate), (way, sow_week), &growths, &anything)
@@ -242,11 +243,11 @@ fn outcome(
         day: first_day_of_week(sow_week),
         way,
     };
-    // A date for setting out is one that usually holds; the bed is kept free from then on while a cold spring holds it up.
+    // The bed is kept free from its date on while a cold spring holds the plants up.
     let on_time = growths
         .iter()
         .filter(|growth| in_bed_on_time(crop, sowing, growth));
-    if demands.survival_min > 0.0 && share(on_time.count()) < USUALLY {
+    if share(on_time.count()) < demands.on_time_min {
         return None;
     }
     let in_tray_days = if way == Way::Tray {

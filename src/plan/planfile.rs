@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::assess::{Saved, to_grams};
 use super::{BedPlan, Closing, Instance, Plan, schedule};
+use crate::calendar::DAYS_PER_WEEK;
 use crate::document::{self, Problem};
 
 /// Version of the plan file that this program writes and reads.
@@ -297,12 +298,10 @@ impl PlanFile {
 
 /// Weeks from the bed to its clearing for a sowing; none where the days are the wrong way round.
 pub fn weeks_in_bed(sow: NaiveDate, clear: NaiveDate, tray_weeks: usize) -> Option<usize> {
-    let weeks = ((clear - sow).num_days() as f64 / DAYS_PER_WEEK).round();
+    let weeks = ((clear - sow).num_days() as f64 / DAYS_PER_WEEK as f64).round();
     let weeks = weeks as isize - tray_weeks as isize;
     usize::try_from(weeks).ok().filter(|weeks| *weeks > 0)
 }
-
-const DAYS_PER_WEEK: f64 = 7.0;
 
 impl Instance {
     /// Of a candidate's sowings that differ by the day of clearing alone, the one nearest to so many weeks in the bed; the

@@ -7,6 +7,7 @@ use chrono::{Datelike, Months, NaiveDate};
 use super::replan::stands_in;
 use super::review::in_year;
 use super::{Job, PlanStudy, StudyError};
+use crate::calendar::DAYS_PER_WEEK;
 use crate::file::{self, Edit};
 use crate::journal::{Journal, stands};
 use crate::plan::planfile::FilePlanting;
@@ -15,7 +16,6 @@ use crate::plan::{Closing, Plan, PlanFile};
 
 /// Area below which nothing more is taken to stand in a bed, m2: the file keeps none smaller.
 const LEAST_M2: f64 = 0.01;
-const DAYS_PER_WEEK: usize = 7;
 
 /// The year after, as files.
 #[derive(Clone, Debug)]

@@ -7,14 +7,13 @@ use chrono::NaiveDate;
 use super::planning::{Found, PlanStudy, lay_out, median_of};
 use super::problem::{Asked, Problem, problem};
 use super::{ClimateStudy, Job, StudyError};
+use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::Way;
 use crate::phrase::Phrase;
 use crate::plan::assess::{Saved, SearchSaw, assess, to_grams};
 use crate::plan::years::arrange;
 use crate::plan::{PlanFile, PlanFileError, Questions, schedule};
 
-/// Days in a week.
-const DAYS_PER_WEEK: i64 = 7;
 /// A loss below this is none, in the market's currency: half of what is shown.
 const AS_GOOD_MONEY: f64 = 0.5;
 
@@ -232,7 +231,8 @@ impl PlanStudy {
             let shown = &mut self.plantings[at];
             shown.sow = sow;
             // A day of clearing near the one worked out is the person's own way of saying the same.
-            let near = |day: &NaiveDate| (*day - shown.clear).num_days().abs() < DAYS_PER_WEEK;
+            let near =
+                |day: &NaiveDate| (*day - shown.clear).num_days().abs() < DAYS_PER_WEEK as i64;
             shown.clear = clear.filter(near).unwrap_or(shown.clear);
         }
     }

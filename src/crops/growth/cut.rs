@@ -2,8 +2,8 @@
 
 use super::outcome::{EventKind, Growth};
 use super::stand::{Stand, Watch};
-use super::start::WEEK;
 use super::whole::{not_ready, small};
+use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::Loss;
 
 /// Share of the mass that a cut takes; crown and small leaves stay (own choice).
@@ -40,8 +40,8 @@ impl Cutting {
         Self {
             low: crop.yields.kg_m2.low as f32,
             cuts: crop.timing.cuts.high.round() as usize,
-            life_days: (LIFE_TIMES * weeks * WEEK as f64) as usize,
-            life_k_d: (weeks * WEEK as f64 * stand.prepared.best_k) as f32,
+            life_days: (LIFE_TIMES * weeks * DAYS_PER_WEEK as f64) as usize,
+            life_k_d: (weeks * DAYS_PER_WEEK as f64 * stand.prepared.best_k) as f32,
             first: None,
             made: 0,
             next_cut: 0,
@@ -81,11 +81,11 @@ impl Cutting {
             }
             let part = f64::from(cut_kg_m2) / CUT_WEEKS as f64;
             stand.pick(growth, day, part);
-            self.rest = Some((part, day + WEEK));
+            self.rest = Some((part, day + DAYS_PER_WEEK));
             stand.cut(CUT_SHARE, CUT_LEAF);
             self.made += 1;
             // The second half of the bed is cut a week later, and has no less time to grow again.
-            self.next_cut = day + CUT_WEEKS * WEEK;
+            self.next_cut = day + CUT_WEEKS * DAYS_PER_WEEK;
         }
         let day = day + 1;
         self.day = day;
@@ -96,7 +96,10 @@ impl Cutting {
             }
             Some((since, age_k_d)) => {
                 let over = day >= since + self.life_days || stand.age_k_d > age_k_d + self.life_k_d;
-                let brought_in = || self.rest.is_none_or(|(_, due)| day > due + 2 * WEEK);
+                let brought_in = || {
+                    self.rest
+                        .is_none_or(|(_, due)| day > due + 2 * DAYS_PER_WEEK)
+                };
                 Ok(!((over || self.made >= self.cuts) && brought_in()))
             }
             None => Ok(true),

@@ -3,9 +3,9 @@
 use super::days::CropDay;
 use super::outcome::{EventKind, Growth};
 use super::stand::{Stand, Watch};
-use super::start::WEEK;
 use super::trusses::Trusses;
 use super::whole::not_ready;
+use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::{Cause, Crop, Loss, Way};
 use std::collections::VecDeque;
 
@@ -117,7 +117,7 @@ impl Hanging {
 pub fn full_load(crop: &Crop) -> f64 {
     let days = crop.timing.set_to_ripe_days.unwrap_or(1.0);
     if crop.sets_once {
-        days.min(crop.timing.harvest_weeks.high * WEEK as f64)
+        days.min(crop.timing.harvest_weeks.high * DAYS_PER_WEEK as f64)
     } else {
         days
     }
@@ -159,7 +159,7 @@ impl Fruiting {
             hanging: Hanging::new(crop, best_k),
             week_kg_m2: crop.yields.kg_m2.middle(),
             fresh_kg_g: 1.0 / (1000.0 * crop.growth.dry_share),
-            bearing_k_d: (crop.timing.harvest_weeks.high * WEEK as f64 * best_k) as f32,
+            bearing_k_d: (crop.timing.harvest_weeks.high * DAYS_PER_WEEK as f64 * best_k) as f32,
             longest,
             last_day: stand.from_day + (FRUIT_DAYS * seasons).max(longest),
             flowered: false,
@@ -214,7 +214,7 @@ impl Fruiting {
                     growth.ready(day);
                     self.first_k_d = stand.age_k_d;
                 }
-                Some(last) if day > last + 2 * WEEK => {
+                Some(last) if day > last + 2 * DAYS_PER_WEEK => {
                     growth.note(last, EventKind::Pause);
                     growth.note(day, EventKind::Resumes);
                 }
@@ -223,7 +223,7 @@ impl Fruiting {
             stand.pick(growth, day, self.basket_kg_m2);
             self.basket_kg_m2 = 0.0;
             self.last_pick = Some(day);
-            self.next_pick = day + WEEK;
+            self.next_pick = day + DAYS_PER_WEEK;
         }
         let Some(last) = self.last_pick else {
             if !crop.perennial && day >= stand.from_day + self.longest {
@@ -261,7 +261,7 @@ impl Bearing {
         let first = |days: f64| ((days - to_ripe - rooting).max(0.0) * best_k) as f32;
         let flush = crop
             .sets_once
-            .then(|| crop.timing.harvest_weeks.high.round() as usize * WEEK);
+            .then(|| crop.timing.harvest_weeks.high.round() as usize * DAYS_PER_WEEK);
         let (first_k_d, full_k_d) = (first(days[0]), first(days[2]));
         Self {
             first_k_d,
@@ -310,7 +310,7 @@ fn is_over(crop: &Crop, growth: &Growth, day: usize, last: usize) -> bool {
         .take_while(|harvest| harvest.day >= since)
         .map(|harvest| harvest.kg_m2)
         .sum();
-    let weeks = (LONGEST_PAUSE_DAYS / WEEK) as f64;
+    let weeks = (LONGEST_PAUSE_DAYS / DAYS_PER_WEEK) as f64;
     let least_kg_m2 = LEAST_WEEK_SHARE * weeks * crop.yields.kg_m2.middle() * growth.stand_share;
     first <= since && borne_kg_m2 < least_kg_m2
 }

@@ -4,6 +4,7 @@ use super::days::{best_leaf_c, steady};
 use super::light;
 use super::stages::Organ;
 use super::start::{ROOTING_K_D, seedlings, transplants};
+use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::{Crop, Habit, Way};
 
 /// Where a rate comes from.
@@ -156,7 +157,6 @@ pub fn fruit_share(crop: &Crop) -> f64 {
     if crop.habit != Habit::Fruit {
         return 0.0;
     }
-    const WEEK: f64 = 7.0;
     let warmth = super::warmth::photosynthesis(crop.growth.class, best_leaf_c(crop));
     let supply = BEARING_COVER * warmth * light::supply_g_m2(light::FULL_LIGHT_MOL_M2_DAY);
     let upkeep = super::warmth::upkeep(best_leaf_c(crop)) * 150.0;
@@ -164,5 +164,6 @@ pub fn fruit_share(crop: &Crop) -> f64 {
     let week_g = crop.yields.kg_m2.high * crop.growth.dry_share * 1000.0;
     let days = crop.timing.set_to_ripe_days.unwrap_or(1.0);
     let full_load = super::fruit::full_load(crop);
-    (week_g * full_load / (WEEK * days * gain_g)).clamp(FRUIT_SHARE.0, FRUIT_SHARE.1)
+    (week_g * full_load / (DAYS_PER_WEEK as f64 * days * gain_g))
+        .clamp(FRUIT_SHARE.0, FRUIT_SHARE.1)
 }

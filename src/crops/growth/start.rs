@@ -3,11 +3,9 @@
 use super::class::Class;
 use super::outcome::{EventKind, Growth, Sowing};
 use super::plant::Plant;
-use crate::calendar::DAYS_PER_YEAR;
+use crate::calendar::{DAYS_PER_WEEK, DAYS_PER_YEAR};
 use crate::crops::{Cause, Crop, Hardiness, Loss, Prepared, Way};
 
-/// Days in a week of picking.
-pub const WEEK: usize = 7;
 /// A seed that is not up after so many days is taken for lost (common practice, no source).
 const LONGEST_EMERGENCE_DAYS: usize = 100;
 /// The same for the seed of a tender crop, which rots in cold soil (common practice, no source; the slowest of the tabulated
@@ -103,7 +101,7 @@ fn in_season(crop: &Crop, prepared: &Prepared, sowing: Sowing) -> Result<(), Los
         return Ok(());
     };
     let since = (sowing.day + DAYS_PER_YEAR - shortest) % DAYS_PER_YEAR;
-    let weeks = since as f64 / WEEK as f64;
+    let weeks = since as f64 / DAYS_PER_WEEK as f64;
     let cause = Cause::NotAtHand;
     if weeks < season.low {
         Err(Loss::below(sowing.day, cause, weeks, season.low, "weeks"))
@@ -209,7 +207,9 @@ pub fn in_bed_on_time(crop: &Crop, sowing: Sowing, growth: &Growth) -> bool {
         Way::Direct => true,
         Way::Tray => {
             let ready = sowing.day + crop.tray_days();
-            growth.transplant_day.is_some_and(|day| day <= ready + WEEK)
+            growth
+                .transplant_day
+                .is_some_and(|day| day <= ready + DAYS_PER_WEEK)
         }
     }
 }

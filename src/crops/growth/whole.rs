@@ -4,7 +4,7 @@ use super::class::Class;
 use super::outcome::{EventKind, Growth};
 use super::stages::{Organ, Step};
 use super::stand::{Stand, Watch};
-use super::start::WEEK;
+use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::loss::lacking;
 use crate::crops::{Cause, Loss};
 
@@ -226,7 +226,7 @@ impl Taking {
         let kg_m2 = f64::from(stand.whole_kg_m2(today));
         if day >= self.due && (today.thaws || self.below) {
             self.offers.push((day, kg_m2.min(self.most)));
-            self.due = day + WEEK;
+            self.due = day + DAYS_PER_WEEK;
         }
         let past = stand.age_k_d > self.from_k_d + crop.growth.window_k_d as f32
             || kg_m2 > OVERGROWN * crop.yields.kg_m2.high;
@@ -256,7 +256,10 @@ impl Taking {
                 let window_k_d = stand.crop.growth.window_k_d as f32;
                 let done = ((stand.age_k_d - self.from_k_d) / window_k_d).clamp(0.05, 1.0);
                 let weeks = (offers.len() as f32 / done).round() as usize;
-                weeks.clamp(offers.len() + 1, offers.len() + LONGEST_STAND_DAYS / WEEK)
+                weeks.clamp(
+                    offers.len() + 1,
+                    offers.len() + LONGEST_STAND_DAYS / DAYS_PER_WEEK,
+                )
             }
         };
         let share = 1.0 / planned.max(1) as f64;

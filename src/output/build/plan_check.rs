@@ -78,19 +78,28 @@ pub fn swaps(study: &PlanStudy, question: &str, why: &WhyPlanted) -> SwapsView {
     }
 }
 
+fn in_what(way: Way) -> &'static str {
+    match way {
+        Way::Direct => "in the bed",
+        Way::Tray => "in trays",
+    }
+}
+
 /// Why a plan has no sowing of a crop to choose from, in words.
 fn not_offered(one: &NotOffered) -> String {
     let name = one.crop.to_lowercase();
     match one.why {
         WhyNot::NotEaten => format!("{name}: the household neither buys it nor wishes for it"),
         WhyNot::NoHarvest => format!("{name}: no sowing of any week comes to harvest here"),
+        WhyNot::NotThen(surest) => format!(
+            "{name}: sown {} about {} it would come through, but not on your days of work or not while this plan lasts",
+            in_what(surest.way),
+            short_date(surest.sow)
+        ),
         WhyNot::Unsure(surest) => {
             let [by_weather, in_all] = [surest.by_weather, surest.in_all]
                 .map(|(share, asked)| (percent(share, 0), percent(asked, 0)));
-            let place = match surest.way {
-                Way::Direct => "in the bed",
-                Way::Tray => "in trays",
-            };
+            let place = in_what(surest.way);
             format!(
                 "{name}: no sowing is sure enough to plan on. The surest, sown {place} about {}, comes through in {} of the years by weather ({} asked), in {} with other losses ({} asked)",
                 short_date(surest.sow),

@@ -1,6 +1,6 @@
 //! How long food keeps where the household keeps it.
 
-use crate::calendar::{DAYS_PER_YEAR, MONTH_START_DAY};
+use crate::calendar::{DAYS_PER_WEEK, DAYS_PER_YEAR, MONTH_START_DAY};
 use crate::crops::{Crop, Storage};
 use crate::file::Cellar;
 use crate::site::UndisturbedGround;
@@ -43,9 +43,8 @@ fn keeps_days(storage: &Storage, cellar_c: Option<f64>) -> f64 {
 
 /// Whole weeks that what is picked of a crop keeps; 0 where its file says nothing of it.
 pub fn keeps_weeks(crop: &Crop, cellar_c: Option<f64>) -> usize {
-    const DAYS_PER_WEEK: f64 = 7.0;
     crop.storage.map_or(0, |storage| {
-        (keeps_days(&storage, cellar_c) / DAYS_PER_WEEK)
+        (keeps_days(&storage, cellar_c) / DAYS_PER_WEEK as f64)
             .floor()
             .max(0.0) as usize
     })

@@ -1,9 +1,9 @@
 //! Why no sowing of a crop is among those that a plan may hold.
 
-use chrono::{Days, NaiveDate};
+use chrono::{Datelike, NaiveDate};
 
 use super::{Demands, IN_ALL_LEAST, OFFER_DRAWS, Outcome, Problem, gardening, horizon, outcomes};
-use crate::calendar::first_day_of_week;
+use crate::calendar::{date_of_day, first_day_of_week};
 use crate::crops::{Crop, Way};
 use crate::plan::candidate::Climates;
 use crate::study::{ClimateStudy, Job, StudyError};
@@ -26,6 +26,8 @@ pub enum WhyNot {
     NoHarvest,
     /// It comes through too seldom, at the surest sowing too.
     Unsure(Surest),
+    /// It comes through, but not on the household's days, or not while the plan lasts.
+    NotThen(Surest),
 }
 
 /// The surest sowing of a crop.
@@ -62,22 +64,32 @@ impl Problem {
         let known = self.crops.iter().position(|known| known.id == crop.id);
         let why = match known {
             None => WhyNot::NotEaten,
-            Some(known) => self
-                .surest(job, climate, (known, crop))?
-                .map_or(WhyNot::NoHarvest, WhyNot::Unsure),
+            Some(known) => {
+                self.surest(job, climate, (known, crop))?
+                    .map_or(WhyNot::NoHarvest, |surest| {
+                        let enough = |(share, asked): (f64, f64)| share >= asked;
+                        if enough(surest.by_weather) && enough(surest.in_all) {
+                            WhyNot::NotThen(surest)
+                        } else {
+                            WhyNot::Unsure(surest)
+                        }
+                    })
+            }
         };
         let crop = crop.name.clone();
         Ok(Some(NotOffered { crop, why }))
     }
 
-    /// Every sowing of a crop that ever comes through, with the share of the years in which it does, all losses counted.
+    /// Every sowing of a crop that ever comes through in some bed of the file, with the share of the years in which it does, all
+    /// losses counted.
     fn every_sowing(&self, (known, crop): (usize, &Crop), set: &Climates) -> Vec<(Outcome, f64)> {
         let anything = Demands {
             survival_min: 0.0,
             ..Demands::default()
         };
         let found = outcomes(&[crop], set, &anything).into_iter();
-        let found = found.filter(|found| found.survival > 0.0);
+        let has_bed = |at: usize| self.instance.beds.iter().any(|bed| bed.climate == at);
+        let found = found.filter(|found| found.survival > 0.0 && has_bed(found.climate));
         found
             .map(|found| Outcome {
                 crop: known,
@@ -128,7 +140,7 @@ impl Problem {
         };
         let tried = self.every_sowing((known, crop), set);
         let tried = tried.into_iter().map(|(found, in_all)| Surest {
-            sow: horizon.start + Days::new(first_day_of_week(found.sow_week) as u64),
+            sow: date_of_day(horizon.start.year(), first_day_of_week(found.sow_week)),
             way: found.way,
             by_weather: (found.survival, Demands::default().survival_min),
             in_all: (in_all, IN_ALL_LEAST),

@@ -4,7 +4,7 @@ use chrono::{Datelike, Days, Months, NaiveDate};
 
 use std::sync::Arc;
 
-use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, WEEKS_PER_YEAR, date_of_day};
+use crate::calendar::{DAYS_PER_WEEK, HOURS_PER_DAY, HOURS_PER_YEAR, WEEKS_PER_YEAR, date_of_day};
 use crate::crops::{BedDays, YearOfDays, chills_c};
 use crate::house::HouseYear;
 use crate::plan::Closing;
@@ -18,8 +18,6 @@ const MAX_WEEKS: usize = 2 * WEEKS_PER_YEAR;
 /// Most weather years that a plan is made for and lived in, the first of them (own choice: each is drawn alone, so that a hundred
 /// tell a median and eight years of ten to a percent, and a plan of any number of years finds room).
 pub const PLANNED_YEARS: usize = 120;
-/// Days in a planning week of an open horizon.
-const DAYS_PER_WEEK: i64 = 7;
 
 /// From when to when is planned.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,7 +47,7 @@ pub fn horizon(job: &Job) -> Result<Horizon, StudyError> {
         return Err(StudyError::BeforeFinished { start, finished });
     }
     let end = start + Months::new(planning.months as u32);
-    let weeks = ((end - start).num_days() / DAYS_PER_WEEK) as usize;
+    let weeks = ((end - start).num_days() / DAYS_PER_WEEK as i64) as usize;
     Ok(Horizon {
         start,
         weeks: weeks.clamp(1, MAX_WEEKS),

@@ -6,15 +6,13 @@ use super::foods::{family_place, food_place};
 use super::gardening::clear_after;
 use super::horizon::YearClimates;
 use super::{Problem, cellar};
-use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
+use crate::calendar::{DAYS_PER_WEEK, WEEKS_PER_YEAR, day_of_date, week_of_day};
 use crate::crops::{Crop, Way};
 use crate::file;
 use crate::plan::candidate::{Demands, Outcome, kg_of, outcome_of, shift};
 use crate::plan::fate::{DRAWS, Fate, Planted};
 use crate::plan::{BedSections, Closing, Harvest, Standing};
 use crate::study::{Job, StudyError};
-
-const DAYS_PER_WEEK: f64 = 7.0;
 
 /// One crop that already stands in a bed.
 #[derive(Clone, Debug)]
@@ -124,7 +122,7 @@ fn add_one(
     };
     if let Some(clear) = standing.clear {
         let days = (clear - standing.since).num_days().max(0) as f64;
-        let weeks = (days / DAYS_PER_WEEK).round() as usize;
+        let weeks = (days / DAYS_PER_WEEK as f64).round() as usize;
         if weeks.max(1) < outcome.weeks {
             clear_after(&mut outcome, weeks.max(1));
         }

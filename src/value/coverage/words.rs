@@ -1,13 +1,12 @@
 //! The answer in plain sentences.
 
+use crate::calendar::DAYS_PER_WEEK;
 use crate::phrase::{Amount, Phrase, amount, phrase};
 
 use super::{Answer, Money, Today, Whole, part_of};
 
 /// Foods named in a sentence about what a building does not carry; own choice.
 const FOODS_NAMED: usize = 3;
-/// Days in a week.
-const DAYS_PER_WEEK: f64 = 7.0;
 
 /// An area, whole.
 fn area(m2: f64) -> Amount {
@@ -172,7 +171,7 @@ impl Words<'_> {
             .iter()
             .map(|line| line.bought_kg_week)
             .sum();
-        let a_head_kg = factor * bought / DAYS_PER_WEEK / self.today.eaters;
+        let a_head_kg = factor * bought / DAYS_PER_WEEK as f64 / self.today.eaters;
         let beds = self
             .answer
             .appetite_area_m2
