@@ -89,14 +89,21 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             .into_iter()
             .filter(|table| table.name == "seeds"),
     );
-    let answer = |look: &Look| {
+    let answer = |_: &_, look: &Look| {
         if args.more.all {
             terminal::work_list(&view, look)
         } else {
             terminal::work_soon(&view, look)
         }
     };
-    print::answer(&view, (&show, &args.more), answer, &lists, "tasks", out)
+    print::answer(
+        &view,
+        (&show, &args.more),
+        (answer, print::no_notes),
+        &lists,
+        "tasks",
+        out,
+    )
 }
 
 fn rows(view: &PlanView) -> Vec<tasks::TaskRow> {

@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use crate::output::terminal::{self, Look};
+use crate::output::terminal;
 use crate::output::{build, tables};
 
 use super::common::{More, Show, Source};
@@ -30,11 +30,10 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
     let show = args.show.as_in(&job.project);
     let view = build::check(&job.project, &job.site);
-    let answer = |look: &Look| terminal::check(&view, look);
     print::answer(
         &view,
         (&show, &args.more),
-        answer,
+        (terminal::check, print::no_notes),
         &tables::check(&view),
         "facts",
         out,

@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use crate::output::terminal::{self, Look};
+use crate::output::terminal;
 use crate::output::view::{ClimateHour, WhyView, YearKind};
 use crate::output::{build, csv_out, parquet_out, tables};
 use crate::study;
@@ -78,8 +78,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     if args.why {
         let (studied, weathers) = whole::climate(&job)?;
-        let found =
-            study::why(&job, &studied, &weathers).map_err(|error| project::failed(&error))?;
+        let found = study::why(&job, &studied, &weathers)?;
         if let Some(folder) = &args.save_variant {
             variant::save(&args.source, &job, &found, folder)?;
         }
@@ -97,18 +96,10 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let rows = build::hours(&job, &studied, kind);
         print::file(path, &hourly_bytes(path, &rows)?)?;
     }
-    let answer = |look: &Look| {
-        let course = if args.more.all {
-            terminal::climate_course(&view, look)
-        } else {
-            String::new()
-        };
-        format!("{}{course}", terminal::climate(&view, look))
-    };
     print::answer(
         &view,
         (&show, &args.more),
-        answer,
+        (terminal::climate, terminal::climate_course),
         &tables::climate(&view),
         "months",
         out,

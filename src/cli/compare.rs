@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use crate::file::quantity::{self, Dimension};
 use crate::output::build::ComparedVariant;
-use crate::output::terminal::{self, Look};
+use crate::output::terminal;
 use crate::output::{build, tables};
 use crate::study::{self, Job, Variant};
 
@@ -86,16 +86,15 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let set_point_c = args.set_point.unwrap_or(study::variants::HELD_AT_C);
         view.notes.extend(build::built_in_notes(set_point_c));
     }
-    let answer = |look: &Look| {
-        let notes = if args.more.all {
-            terminal::compare_notes(&view, look)
-        } else {
-            String::new()
-        };
-        format!("{}{notes}", terminal::compare(&view, look))
-    };
     let tables = tables::compare(&view);
-    print::answer(&view, (&show, &args.more), answer, &tables, "figures", out)
+    print::answer(
+        &view,
+        (&show, &args.more),
+        (terminal::compare, terminal::compare_notes),
+        &tables,
+        "figures",
+        out,
+    )
 }
 
 fn variants(args: &Args) -> Result<Vec<Variant>, Failure> {
@@ -105,7 +104,7 @@ fn variants(args: &Args) -> Result<Vec<Variant>, Failure> {
         if args.vary && variants.is_empty() {
             let set_point_c = args.set_point.unwrap_or(study::variants::HELD_AT_C);
             let built_in = study::built_in(&job, set_point_c);
-            variants.extend(built_in.map_err(|error| project::failed(&error))?);
+            variants.extend(built_in?);
             continue;
         }
         let stem = file
@@ -135,9 +134,8 @@ fn open(file: &Path, args: &Args) -> Result<Job, Failure> {
 
 fn compared(variant: Variant, args: &Args) -> Result<ComparedVariant, Failure> {
     let weathers = study::weather_years(&variant.job);
-    let climate = study::climate(&variant.job, &variant.job.project.house, &weathers)
-        .map_err(|error| project::failed(&error))?;
-    let compared = study::compare(&variant, &climate).map_err(|error| project::failed(&error))?;
+    let climate = study::climate(&variant.job, &variant.job.project.house, &weathers)?;
+    let compared = study::compare(&variant, &climate)?;
     let planned = if args.money {
         let plan = whole::plan(&variant.job, &climate, &args.search)?;
         let value = whole::value(&variant.job, &climate, &plan)?;

@@ -33,7 +33,7 @@ pub fn with_known<T>(project: &Project, table: &Table, then: impl FnOnce(&Known<
     then(&Known {
         beds: &beds,
         table,
-        currency: project.household.budget.currency.code(),
+        currency: project.shopping.currency.code(),
     })
 }
 

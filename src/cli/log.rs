@@ -81,7 +81,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let project = project::parse(&source, &text, args.show.color_stderr())?;
     let table = project::crops(&project, &text.folder)?;
     let path = journal::path(args.journal.as_deref(), &args.file)?;
-    let currency = project.household.budget.currency.code();
+    let currency = project.shopping.currency.code();
     let show = args.show.as_in(&project);
     let (Some(event), Some(date)) = (&args.event, args.date) else {
         let undone = journal::with_known(&project, &table, |known| take_back(&path, known))?;

@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use crate::calendar::{HOURS_PER_DAY, day_of_date};
-use crate::output::terminal::{self, Look};
+use crate::output::terminal;
 use crate::output::{build, tables};
 use crate::study::{self, Fails};
 use chrono::NaiveDate;
@@ -78,7 +78,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         .collect();
     let follow = |crops: &[String]| {
         study::outage(&job, &climate, &weathers, args.fails.into(), day, crops)
-            .map_err(|error| project::failed(&error))
+            .map_err(Failure::from)
     };
     let mut found = follow(&named)?;
     if named.is_empty() {
@@ -89,11 +89,10 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         }
     }
     let view = build::outage(&job, &found);
-    let answer = |look: &Look| terminal::outage(&view, look);
     print::answer(
         &view,
         (&show, &args.more),
-        answer,
+        (terminal::outage, print::no_notes),
         &tables::outage(&view),
         "hours",
         out,

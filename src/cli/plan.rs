@@ -11,7 +11,6 @@ use crate::study::{self, ClimateStudy, Job, PlanStudy};
 use super::common::{More, Show, Source};
 use super::failure::{Failure, say};
 use super::load::{InputKind, folder_of, printable, read_text};
-use super::project::failed;
 use super::whole::{self, Passes};
 use super::{journal, offer, print, project};
 
@@ -75,8 +74,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         return next_year(args, &job, &plan, next);
     }
     if let Some(question) = &args.why {
-        let why =
-            study::why_planted(&job, &climate, &plan, question).map_err(|error| failed(&error))?;
+        let why = study::why_planted(&job, &climate, &plan, question)?;
         let view = build::swaps(&plan, question, &why);
         return print::view(
             &view,
@@ -87,11 +85,10 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         );
     }
     let view = build::plan(&job, &climate, &plan);
-    let answer = |look: &Look| full(&view, args, look);
     print::answer(
         &view,
         (&show, &args.more),
-        answer,
+        (|view: &_, look: &_| full(view, args, look), print::no_notes),
         &tables::plan(&view),
         "plantings",
         out,
@@ -136,8 +133,7 @@ fn next_year(args: &Args, job: &Job, plan: &PlanStudy, next: &Path) -> Result<()
     };
     let near = next.with_extension(PLAN_ENDING);
     let name = near.file_name().unwrap_or_default().to_string_lossy();
-    let found = study::next_year(job, &text.text, plan, told.as_ref(), &name)
-        .map_err(|error| failed(&error))?;
+    let found = study::next_year(job, &text.text, plan, told.as_ref(), &name)?;
     let moved = found.plan.to_toml().map_err(Failure::work)?;
     print::file(&near, moved.as_bytes())?;
     if told.is_some() {

@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use crate::output::terminal::{self, Look};
+use crate::output::terminal;
 use crate::output::{build, tables};
 use crate::study;
 
@@ -30,20 +30,12 @@ pub struct Args {
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.source, args.show.color_stderr())?;
     let show = args.show.as_in(&job.project);
-    let (household, market) = study::demand(&job).map_err(|error| project::failed(&error))?;
+    let (household, market) = study::demand(&job)?;
     let view = build::prices(&job.site.place.name, &household, &market);
-    let answer = |look: &Look| {
-        let notes = if args.more.all {
-            terminal::prices_notes(&view, look)
-        } else {
-            String::new()
-        };
-        format!("{}{notes}", terminal::prices(&view, look))
-    };
     print::answer(
         &view,
         (&show, &args.more),
-        answer,
+        (terminal::prices, terminal::prices_notes),
         &tables::prices(&view),
         "prices_by_month",
         out,

@@ -43,15 +43,23 @@ pub fn view<V: Serialize, R: Row>(
     Ok(out.write_all(text.as_bytes())?)
 }
 
-/// Prints a view that has tables: its answer, which names them, all of them, or the one asked for by name. CSV is that
-/// one, or `rows`; JSON is the whole view.
+/// No notes.
+pub fn no_notes<V>(_: &V, _: &Look) -> String {
+    String::new()
+}
+
+/// Prints a view that has tables: its answer, which names them, all of them after the answer and its notes, or the one asked
+/// for by name. CSV is that one, or `rows`; JSON is the whole view.
 ///
 /// # Errors
 /// [`Failure`] for a name that no table has, or when the output cannot be written.
 pub fn answer<V: Serialize>(
     view: &V,
     (show, more): (&Show, &More),
-    answer: impl FnOnce(&Look) -> String,
+    (answer, notes): (
+        impl FnOnce(&V, &Look) -> String,
+        impl FnOnce(&V, &Look) -> String,
+    ),
     tables: &[DataTable],
     rows: &str,
     out: &mut impl Write,
@@ -76,9 +84,14 @@ pub fn answer<V: Serialize>(
                         .map(|table| terminal::draw(table, &look))
                         .filter(|text| !text.is_empty())
                         .collect();
-                    format!("{}\n{}", answer(&look), drawn.join("\n"))
+                    format!(
+                        "{}{}\n{}",
+                        answer(view, &look),
+                        notes(view, &look),
+                        drawn.join("\n")
+                    )
                 }
-                None => format!("{}{}", answer(&look), terminal::more(tables, &look)),
+                None => format!("{}{}", answer(view, &look), terminal::more(tables, &look)),
             }
         }
     };

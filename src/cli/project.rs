@@ -77,7 +77,7 @@ pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
     }
     let side = side_files(source.weather.as_deref(), &project, &text.folder)?;
     let near = project.planning.near.clone();
-    let mut job = Job::new(project, &side).map_err(|error| failed(&error))?;
+    let mut job = Job::new(project, &side)?;
     if let Some(near) = near {
         let hint = named_by(&job.project, "year.near");
         let former = super::whole::plan_file(&text.folder.join(near));
@@ -119,13 +119,15 @@ fn own_files(named: &Option<String>, folder: &Path) -> Result<Vec<(String, Strin
     }
 }
 
-/// How a study that cannot be made ends the run: what the files say wrongly is wrong input, the rest failed work.
-pub fn failed(error: &StudyError) -> Failure {
-    let message = format!("error: {error}");
-    if error.is_input() {
-        Failure::input(message)
-    } else {
-        Failure::work(message)
+impl From<StudyError> for Failure {
+    /// How a study that cannot be made ends the run: what the files say wrongly is wrong input, the rest failed work.
+    fn from(error: StudyError) -> Self {
+        let message = format!("error: {error}");
+        if error.is_input() {
+            Failure::input(message)
+        } else {
+            Failure::work(message)
+        }
     }
 }
 

@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use crate::output::terminal::{self, Look};
+use crate::output::terminal;
 use crate::output::{build, tables};
 use crate::study;
 use chrono::NaiveDate;
@@ -53,21 +53,12 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     let (climate, _) = whole::climate(&job)?;
     let plan = whole::plan(&job, &climate, &args.search)?;
-    let reviewed = study::review(&job, &climate, &plan, &journal, at)
-        .map_err(|error| project::failed(&error))?;
+    let reviewed = study::review(&job, &climate, &plan, &journal, at)?;
     let view = build::review(&job, &plan, &journal, &reviewed);
-    let answer = |look: &Look| {
-        let notes = if args.more.all {
-            terminal::review_notes(&view, look)
-        } else {
-            String::new()
-        };
-        format!("{}{notes}", terminal::review(&view, look))
-    };
     print::answer(
         &view,
         (&show, &args.more),
-        answer,
+        (terminal::review, terminal::review_notes),
         &tables::review(&view),
         "kg",
         out,

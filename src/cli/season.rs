@@ -4,7 +4,7 @@ use std::io::Write;
 
 use crate::crops::Way;
 use crate::file::quantity::{self, Dimension};
-use crate::output::terminal::{self, Look};
+use crate::output::terminal;
 use crate::output::view::{ExplainView, SeasonView};
 use crate::output::{build, tables};
 use crate::study::{self, ExplainQuestion, HeatAsked};
@@ -103,7 +103,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         .chain(&args.why)
         .map(|name| printable(name.as_ref()))
         .collect();
-    let only = study::crops_named(&job, &names).map_err(|error| project::failed(&error))?;
+    let only = study::crops_named(&job, &names)?;
     let (climate, weathers) = whole::climate(&job)?;
     if let Some(crop) = &args.explain {
         let question = ExplainQuestion {
@@ -112,8 +112,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             bed: args.bed.as_ref().map(|bed| printable(bed.as_ref())),
             way: args.way.map(Way::from),
         };
-        let studied =
-            study::explain(&job, &climate, &question).map_err(|error| project::failed(&error))?;
+        let studied = study::explain(&job, &climate, &question)?;
         let view = build::explain(&job, &studied);
         let rows = |view: &ExplainView| view.months.clone();
         return print::view(&view, &show, terminal::explain, rows, out);
@@ -130,17 +129,16 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let turns = whole::told("trying what would turn a no", || {
             study::turns(&job, &climate, &weathers, &studied)
         });
-        studied.turns = Some(turns.map_err(|error| project::failed(&error))?);
+        studied.turns = Some(turns?);
     }
     let view = build::season(&job, &studied);
     if let Some(name) = &args.why {
         return why(&view, name, &show, out);
     }
-    let answer = |look: &Look| terminal::season(&view, look);
     print::answer(
         &view,
         (&show, &args.more),
-        answer,
+        (terminal::season, print::no_notes),
         &tables::season(&view),
         "season",
         out,
@@ -168,7 +166,7 @@ fn why(view: &SeasonView, name: &str, show: &Show, out: &mut impl Write) -> Resu
     print::answer(
         view,
         (show, &more),
-        |_| String::new(),
+        (print::no_notes, print::no_notes),
         &of_crop,
         "season",
         out,

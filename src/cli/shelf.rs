@@ -199,7 +199,7 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
         (None, None) => None,
     };
     if let Some(found) = found {
-        let view = build::place(&found.map_err(|error| project::failed(&error))?);
+        let view = build::place(&found?);
         let rows = |view: &PlaceView| view.months.clone();
         return print::view(&view, &args.show, terminal::place, rows, out);
     }

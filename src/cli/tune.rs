@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use crate::file::SiteChoice;
 use crate::house::Tuned;
-use crate::output::terminal::{self, Look};
+use crate::output::terminal;
 use crate::output::view::PatchFile;
 use crate::output::{build, tables};
 use crate::sheet::DateOrder;
@@ -170,7 +170,7 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
         own_weather,
     };
     let started = std::time::Instant::now();
-    let study = study::tune(job, &question).map_err(|error| project::failed(&error))?;
+    let study = study::tune(job, &question)?;
     say(&format!(
         "fitted in {:.1} s",
         started.elapsed().as_secs_f64()
@@ -185,18 +185,10 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
         print::file(patch, view.patch.text.as_bytes())?;
     }
     let show = args.show.as_in(&job.project);
-    let answer = |look: &Look| {
-        let notes = if args.more.all {
-            terminal::tune_notes(&view, look)
-        } else {
-            String::new()
-        };
-        format!("{}{notes}", terminal::tune(&view, look))
-    };
     print::answer(
         &view,
         (&show, &args.more),
-        answer,
+        (terminal::tune, terminal::tune_notes),
         &tables::tune(&view),
         "factors",
         out,
@@ -290,7 +282,7 @@ fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
     let path = journal::path(named, &args.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
     let climate = whole::usual_climate(job)?;
-    let crops = study::growth(job, &climate, &journal).map_err(|error| project::failed(&error))?;
+    let crops = study::growth(job, &climate, &journal)?;
     let view = build::growth(job, &crops);
     if let Some(folder) = &args.patch {
         write_all(folder, &view.patches)?;

@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use crate::output::terminal::{self, Look};
+use crate::output::terminal;
 use crate::output::{build, tables};
 use crate::study;
 use crate::value::Whole;
@@ -64,21 +64,13 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let value = whole::value(&job, &climate, &plan)?;
     let mut view = build::value(&job, &plan, &value);
     if let Some((share, of)) = args.share {
-        let answer = study::what_it_takes(&job, &plan, &value, share, of)
-            .map_err(|error| project::failed(&error))?;
+        let answer = study::what_it_takes(&job, &plan, &value, share, of)?;
         view.cover = Some(build::cover(&answer, value.year.currency));
     }
-    let answer = |look: &Look| {
-        let mut text = terminal::value(&view, look);
-        if args.more.all {
-            text.push_str(&terminal::value_notes(&view, look));
-        }
-        text
-    };
     print::answer(
         &view,
         (&show, &args.more),
-        answer,
+        (terminal::value, terminal::value_notes),
         &tables::value(&view),
         "months",
         out,

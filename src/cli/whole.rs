@@ -19,7 +19,6 @@ use indicatif::{ProgressBar, ProgressStyle};
 
 use super::failure::{Failure, say};
 use super::load::{InputKind, printable, read_earlier};
-use super::project::failed;
 
 /// How long and how near the plan is searched for.
 #[derive(clap::Args, Clone, Debug)]
@@ -176,7 +175,7 @@ static STOP: AtomicBool = AtomicBool::new(false);
 /// Climate, with its weather years.
 pub fn climate(job: &Job) -> Result<(ClimateStudy, Weathers), Failure> {
     told(&simulating(job), || {
-        let (weathers, climate) = study::climate_of_years(job).map_err(|error| failed(&error))?;
+        let (weathers, climate) = study::climate_of_years(job)?;
         Ok((climate, weathers))
     })
 }
@@ -184,8 +183,7 @@ pub fn climate(job: &Job) -> Result<(ClimateStudy, Weathers), Failure> {
 /// The year inside as it is shown, with what the heater does to it, and every hour of it.
 pub fn climate_shown(job: &Job, kind: YearKind) -> Result<(ClimateView, ClimateStudy), Failure> {
     told(&simulating(job), || {
-        let (_, climate, heater) =
-            study::climate_and_heater(job).map_err(|error| failed(&error))?;
+        let (_, climate, heater) = study::climate_and_heater(job)?;
         Ok((
             build::climate(job, &climate, kind, heater.as_ref()),
             climate,
@@ -212,7 +210,7 @@ pub fn told<T>(what: &str, work: impl FnOnce() -> T) -> T {
 
 /// Climate of the usual year alone.
 pub fn usual_climate(job: &Job) -> Result<ClimateStudy, Failure> {
-    study::climate(job, &job.project.house, &Weathers::default()).map_err(|error| failed(&error))
+    study::climate(job, &job.project.house, &Weathers::default()).map_err(Failure::from)
 }
 
 /// Crops against months.
@@ -232,7 +230,7 @@ pub fn season_at(
     heat: Option<HeatAsked>,
 ) -> Result<SeasonStudy, Failure> {
     told("setting every crop against every month", || {
-        study::season(job, climate, weathers, heat).map_err(|error| failed(&error))
+        study::season(job, climate, weathers, heat).map_err(Failure::from)
     })
 }
 
@@ -271,7 +269,7 @@ pub fn passes(
         ));
     };
     let house = study::house_with_leaves(job, &leaf_area);
-    let anew = study::climate(job, &house, weathers).map_err(|error| failed(&error))?;
+    let anew = study::climate(job, &house, weathers)?;
     let mut second = plan(job, &anew, &passes.search)?;
     let compared = SecondPass::between(job, (&climate, &first), leaf_area, (&anew, &second));
     second.second_pass = Some(compared);
@@ -334,7 +332,7 @@ fn searched<T>(
         progress: Some(&tell),
     };
     let started = std::time::Instant::now();
-    let plan = find(&options).map_err(|error| failed(&error));
+    let plan = find(&options).map_err(Failure::from);
     bar.finish_and_clear();
     if plan.is_ok() {
         say(&format!(
@@ -358,7 +356,7 @@ fn saved_plan(job: &Job, climate: &ClimateStudy, path: &Path) -> Result<PlanStud
 
 /// The year's account.
 pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<ValueStudy, Failure> {
-    study::value(job, climate, plan).map_err(|error| failed(&error))
+    study::value(job, climate, plan).map_err(Failure::from)
 }
 
 /// Everything that the report shows.
@@ -371,7 +369,7 @@ pub fn report_view(job: &Job, passes: &Passes) -> Result<ReportView, Failure> {
     } = grown(job, passes)?;
     let shortfalls = || {
         told("trying what would close the largest shortfalls", || {
-            study::shortfalls(job, &climate, &weathers, &plan).map_err(|error| failed(&error))
+            study::shortfalls(job, &climate, &weathers, &plan).map_err(Failure::from)
         })
     };
     let money = || {
@@ -394,7 +392,7 @@ fn year_inside(
     climate: &ClimateStudy,
     weathers: &Weathers,
 ) -> Result<ClimateView, Failure> {
-    let heater = study::heater(job, climate, weathers).map_err(|error| failed(&error))?;
+    let heater = study::heater(job, climate, weathers)?;
     Ok(build::climate(
         job,
         climate,

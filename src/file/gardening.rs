@@ -4,11 +4,12 @@ use crate::calendar::DAYS_PER_WEEK;
 use chrono::{Datelike, NaiveDate, Weekday};
 
 /// How simple a plan is kept.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Simple {
     /// At most 5 kinds of crop.
     Few,
     /// At most 8 kinds.
+    #[default]
     Usual,
     /// As many as pay for the time they take.
     MostFood,
@@ -26,9 +27,10 @@ impl Simple {
 }
 
 /// How far families of crops are kept apart in a place.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Rotation {
     /// A family rests from a place for its years, as far as the beds allow.
+    #[default]
     Years,
     /// No family directly after itself.
     Crops,
@@ -77,7 +79,7 @@ pub struct FixedSowing {
 }
 
 /// How a household wants to garden.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Gardening {
     /// How simple the plan is kept.
     pub simple: Simple,
@@ -89,8 +91,8 @@ pub struct Gardening {
     pub fixed: Vec<FixedSowing>,
     /// Times in which nothing can be done.
     pub away: Vec<Away>,
-    /// Day of the week for sowing.
-    pub day: Weekday,
+    /// Day of the week for sowing, where the file says it.
+    pub day: Option<Weekday>,
     /// Weeks between days of sowing, at least 1.
     pub sow_every_weeks: usize,
     /// Equal sections in which a bed is planted; none where the file leaves it open.
@@ -102,10 +104,16 @@ pub struct Gardening {
 }
 
 impl Gardening {
+    /// Day of the week for sowing; Saturday where the file is silent.
+    pub fn weekday(&self) -> Weekday {
+        self.day.unwrap_or(Weekday::Sat)
+    }
+
     /// The next day on which the household works in its beds, that day itself included.
     pub fn work_day(&self, date: NaiveDate) -> NaiveDate {
         let mut week = date.iter_days().take(DAYS_PER_WEEK);
-        week.find(|day| day.weekday() == self.day).unwrap_or(date)
+        week.find(|day| day.weekday() == self.weekday())
+            .unwrap_or(date)
     }
 
     /// Most kinds of crop.

@@ -32,8 +32,8 @@ pub use gardening::{Away, FixedSowing, Gardening, Rotation, Simple};
 pub use mixed::Doubt;
 pub use parse::{parse, text_of};
 pub use project::{
-    Assumed, Bed, Budget, Built, Cellar, Chosen, CostBasis, Eater, Folders, Household, OwnMonths,
-    Planning, PriceOverride, Project, SiteChoice, SiteOverride, Standing, Winter, Wish,
+    Assumed, Bed, Built, Cellar, Chosen, Eater, Folders, Household, Planning, Project, SiteChoice,
+    SiteOverride, Standing, Winter, Wish,
 };
 pub use schema::{KeyRow, number_in, range_of, schema};
 pub use shape::{CrossSection, Face, Part, Shape};

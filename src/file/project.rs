@@ -11,8 +11,9 @@ use super::shape::Shape;
 use crate::crops::Pollinator;
 use crate::house::{House, Tuned};
 use crate::plan::fate::Losses;
+use crate::site::Normals;
 use crate::site::places::Spot;
-use crate::value::{Country, Currency, Fuel, SaladBought};
+use crate::value::{Household as Shopping, OwnCosts};
 
 /// A project file read and checked.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,8 +42,11 @@ pub struct Project {
     pub losses: Losses,
     /// Who carries pollen in the house.
     pub pollinator: Pollinator,
-    /// Running costs, prices of energy, the building's cost.
-    pub costs: CostBasis,
+    /// The same household as the money stage is told of it: its purse, its own prices and appetite. Who eats and what is
+    /// wished for stands in `household`, the half of the earth with the place.
+    pub shopping: Shopping,
+    /// Running costs, prices of energy, the building's cost; the heater's efficiency stands with the heater.
+    pub costs: OwnCosts,
     /// Folders of the person's own crops and places.
     pub folders: Folders,
     /// Every default that was put in the person's name.
@@ -61,7 +65,7 @@ pub enum SiteChoice {
     /// An hourly weather file (EPW); the path is relative to the project file's folder.
     WeatherFile(String),
     /// Twelve months of the person's own.
-    OwnMonths(Box<OwnMonths>),
+    OwnMonths(Box<Normals>),
     /// A town or a spot whose climate is estimated.
     Estimated(Box<Chosen>),
 }
@@ -77,31 +81,6 @@ pub struct Chosen {
     pub utc_offset_h: f64,
 }
 
-/// Twelve months of the person's own, January first.
-#[derive(Clone, Debug, PartialEq)]
-pub struct OwnMonths {
-    /// Latitude, degrees, north positive.
-    pub latitude_deg: f64,
-    /// Longitude, degrees, east positive.
-    pub longitude_deg: f64,
-    /// Height above sea level, m.
-    pub elevation_m: f64,
-    /// Local standard time minus UTC, h; from the longitude where the file is silent.
-    pub utc_offset_h: f64,
-    /// Mean daily maximum, °C.
-    pub temp_max_c: [f64; 12],
-    /// Mean daily minimum, °C.
-    pub temp_min_c: [f64; 12],
-    /// Global horizontal radiation, kWh/m2/day, where given.
-    pub ghi_kwh_m2_day: Option<[f64; 12]>,
-    /// Bright sunshine, h/day, where given in place of the radiation.
-    pub sun_hours_day: Option<[f64; 12]>,
-    /// Wind at 10 m, m/s, where given.
-    pub wind_m_s: Option<[f64; 12]>,
-    /// Relative humidity, %, where given.
-    pub relative_humidity_pct: Option<[f64; 12]>,
-}
-
 /// Figures of the place that the file sets over those of the weather source.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SiteOverride {
@@ -114,7 +93,7 @@ pub struct SiteOverride {
 }
 
 /// The year to plan and the weather years to try it on.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Planning {
     /// Calendar year of the plan.
     pub year: i32,
@@ -135,9 +114,10 @@ pub struct Planning {
 }
 
 /// Which weather years a plan is made for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Winter {
     /// The mean of all.
+    #[default]
     Usual,
     /// The mean of the fifth whose winters bear least.
     Hard,
@@ -178,30 +158,14 @@ pub struct Standing {
 }
 
 /// Who eats, what they like, what they ask for.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Household {
     /// Eaters by number and age.
     pub eaters: Vec<Eater>,
-    /// The household's own weekly appetite by food or group, kg a week as bought; overrides the statistics.
-    pub appetite_kg_week: Vec<(String, f64)>,
-    /// Foods or groups it eats; empty means every food on the shelf that is not refused.
-    pub eats: Vec<String>,
-    /// Foods or groups it refuses.
-    pub refuses: Vec<String>,
     /// Wishes, in the file's order.
     pub wishes: Vec<Wish>,
     /// Worth of a wished kilogram beyond what is bought, as a share of its price, for the search of a plan, 0 to 1.
     pub wish_beyond: f64,
-    /// Share of bought food wasted at home, where given, 0 to 0.9.
-    pub kitchen_loss: Option<f64>,
-    /// Share of what it eats that comes from its own kitchen, where given, 0 to 1.
-    pub eaten_at_home: Option<f64>,
-    /// In what form it buys the salad that the beds replace, where given.
-    pub salad_bought: Option<SaladBought>,
-    /// Grocery budget.
-    pub budget: Budget,
-    /// Prices of the person's own.
-    pub prices: Vec<PriceOverride>,
     /// Receipts (CSV), path relative to the project file's folder.
     pub receipts: Option<String>,
     /// Do the receipts hold all that was bought, so that they tell the appetite too?
@@ -262,69 +226,6 @@ impl Wish {
             months: (self.from_month, self.to_month),
         }
     }
-}
-
-/// Grocery budget.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Budget {
-    /// Currency of every amount in the file.
-    pub currency: Currency,
-    /// Whose published prices and statistics fill what the file leaves open.
-    pub country: Country,
-    /// Units of the currency for one of the statistics' own, where given.
-    pub exchange_rate: Option<f64>,
-    /// Year in whose money everything is stated.
-    pub price_year: i32,
-    /// Rise of prices a year beyond the last year on file, share.
-    pub inflation: f64,
-    /// All groceries, money a month, where given.
-    pub groceries_per_month: Option<f64>,
-    /// The produce line of it, money a month, where given.
-    pub produce_per_month: Option<f64>,
-}
-
-/// A price of the person's own.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PriceOverride {
-    /// Food id.
-    pub food: String,
-    /// Money per kg as bought, January first (one price fills all months).
-    pub per_kg: [f64; 12],
-}
-
-/// Prices of energy and things, the building's cost; nothing where the published figure is to be taken.
-#[derive(Clone, Debug, PartialEq)]
-pub struct CostBasis {
-    /// Region of the published prices of energy.
-    pub region: Option<String>,
-    /// Electricity, money per kWh.
-    pub electricity_per_kwh: Option<f64>,
-    /// What the heater burns; electricity where there is no heater.
-    pub fuel: Fuel,
-    /// Its price, money per kWh of heat content (higher heating value).
-    pub fuel_per_kwh: Option<f64>,
-    /// Water, money per m3.
-    pub water_per_m3: Option<f64>,
-    /// Seed, trays and compost together, money per m2 of bed and year; stands in place of the next four.
-    pub supplies_per_m2_year: Option<f64>,
-    /// Seed for one m2 sown, money.
-    pub seed_per_m2: Option<f64>,
-    /// Tray and pot mix, money per litre.
-    pub tray_mix_per_l: Option<f64>,
-    /// Compost, money per m3.
-    pub compost_per_m3: Option<f64>,
-    /// Compost spread on the beds a year, mm.
-    pub compost_mm: Option<f64>,
-    /// Repairs and small things, money a year.
-    pub upkeep_per_year: Option<f64>,
-    /// New glazing or film: its cost each time and its life in years.
-    pub cover: Option<(f64, f64)>,
-    /// The building, money; none when it stands and is paid.
-    pub building: Option<f64>,
-    /// Life of the building, years.
-    pub life_years: f64,
-    /// Real discount rate, share a year.
-    pub discount_rate: f64,
 }
 
 /// What is known of the building beside what the simulation is told.

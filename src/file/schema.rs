@@ -19,6 +19,8 @@ pub struct KeyRow {
     pub range: String,
     /// What it means.
     pub meaning: String,
+    /// True where its value fills a field as it is read; else the translation makes more of it.
+    pub filled: bool,
 }
 
 /// Every key of the project file, from the table that reads it.
@@ -59,6 +61,7 @@ fn row(key: &Key) -> KeyRow {
             format!("{} to {}", tidy(least), tidy(most))
         }),
         meaning: key.meaning.to_owned(),
+        filled: key.field.is_some(),
     }
 }
 

@@ -1,5 +1,6 @@
 //! A table of the file as the translation reads it: each key with its default, each default noted.
 
+use std::any::Any;
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -234,6 +235,29 @@ impl<'r, 't> Section<'r, 't> {
         read::read(self.key(key)?, &self.shown(key), node, &self.notes.context).ok()
     }
 
+    /// A struct with the fields that keys of this table fill; the others are as given. Nothing where a value that must be
+    /// there is missing.
+    pub fn filled<T: Any>(&self, mut to: T) -> Option<T> {
+        let mut whole = true;
+        for (name, key) in keys::inside(&self.path) {
+            if let Some(fill) = key.field {
+                whole &= fill(&mut to, self, name);
+            }
+        }
+        whole.then_some(to)
+    }
+
+    /// The same where no value must be there.
+    pub fn filled_or_default<T: Any + Default>(&self) -> T {
+        self.filled(T::default()).unwrap_or_default()
+    }
+
+    /// What is taken where the file is silent.
+    pub fn fallback(&self, key: &str) -> Fallback {
+        self.key(key)
+            .map_or(Fallback::Nothing(""), |key| key.fallback)
+    }
+
     /// A number that the file gives.
     pub fn number(&self, key: &str) -> Option<f64> {
         match self.parsed(key)? {
@@ -323,11 +347,7 @@ impl<'r, 't> Section<'r, 't> {
     }
 
     /// What the word of a key, or its default from the key table, means.
-    pub fn choice_or_default<T: Copy, const N: usize>(
-        &self,
-        key: &str,
-        words: &[(&'static str, T); N],
-    ) -> T {
+    pub fn choice_or_default<T: Copy>(&self, key: &str, words: &[(&'static str, T)]) -> T {
         // Reading let no other word through, and a default is one of them: a test holds that.
         meaning(&self.word_or_default(key), words).unwrap_or(words[0].1)
     }

@@ -17,6 +17,13 @@ pub enum Schedule {
     Hourly(Vec<f64>),
 }
 
+impl Default for Schedule {
+    /// Nothing at any hour.
+    fn default() -> Self {
+        Self::Constant(0.0)
+    }
+}
+
 impl Schedule {
     /// The figure for hour `hour` of the year (from 0; later hours wrap round). An hourly list that is too short
     /// gives NaN, which [`crate::house::simulate`] refuses.

@@ -309,7 +309,32 @@ fn head_of(name: &str) -> String {
 
 /// Defines a struct that is a table row: `/// meaning` `name: Type, "unit";` for each field, or
 /// `name: Type, "unit", "Head";` where people read another head than the name.
+///
+/// `pub struct Name of (from: &Type, ...)` with `=> value` before each semicolon says of what a row is made: `Name::of` makes it.
 macro_rules! row {
+    (
+        $(#[$meta:meta])*
+        pub struct $name:ident of ( $($from:ident : $of:ty),* ) {
+            $(
+                $(#[doc = $doc:literal])+ $field:ident : $ty:ty, $unit:literal $(, $head:literal)?
+                => $value:expr;
+            )*
+        }
+    ) => {
+        $crate::output::row::row! {
+            $(#[$meta])*
+            pub struct $name {
+                $( $(#[doc = $doc])+ $field : $ty, $unit $(, $head)?; )*
+            }
+        }
+
+        impl $name {
+            /// The row of what it is made of.
+            pub(crate) fn of($($from: $of),*) -> Self {
+                Self { $( $field: $value, )* }
+            }
+        }
+    };
     (
         $(#[$meta:meta])*
         pub struct $name:ident {

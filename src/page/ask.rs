@@ -392,6 +392,6 @@ pub fn with_known<T>(ready: &Ready, then: impl FnOnce(&Known<'_>) -> T) -> T {
     then(&Known {
         beds: &beds,
         table: &ready.job.table,
-        currency: project.household.budget.currency.code(),
+        currency: project.shopping.currency.code(),
     })
 }

@@ -13,7 +13,7 @@ use rand_distr::{Beta, Distribution, LogNormal};
 use crate::crops::Way;
 
 /// Shares that are lost beside the weather, means over many plantings, 0 to below 1.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Losses {
     /// Of a stand from seed: seedlings that slugs, crusts and damping off take, beside what cold soil does.
     pub sown: f64,

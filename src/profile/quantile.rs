@@ -1,7 +1,9 @@
 //! Quantiles over the weather years.
 
+use serde::Serialize;
+
 /// Figures that 10, 50 and 90 % of the years do not exceed.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Quantiles {
     /// Tenth percentile.
     pub p10: f64,

@@ -43,7 +43,7 @@ pub fn built_in(job: &Job, set_point_c: f64) -> Result<Vec<Variant>, StudyError>
     let mut outdoors = with("outdoors", variants::outdoors(job));
     let costs = &mut outdoors.job.project.costs;
     (costs.building, costs.cover) = (None, None);
-    costs.upkeep_per_year = Some(0.0);
+    costs.upkeep_year = Some(0.0);
     list.push(outdoors);
     Ok(list)
 }
@@ -58,8 +58,11 @@ fn as_tunnel(mut variant: Variant) -> Result<Variant, StudyError> {
     let figure = |item| value::input(item).map_or(0.0, |row| row.value);
     let costs = &mut variant.job.project.costs;
     costs.building = Some(building);
-    costs.cover = Some((film, figure("cover_life_film")));
-    costs.upkeep_per_year = Some(figure("upkeep_share") * building);
+    costs.cover = Some(value::Cover {
+        cost: film,
+        life_years: figure("cover_life_film"),
+    });
+    costs.upkeep_year = Some(figure("upkeep_share") * building);
     variant.cost_known = true;
     Ok(variant)
 }

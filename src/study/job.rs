@@ -3,10 +3,10 @@
 use super::StudyError;
 use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::crops::Table;
-use crate::file::{OwnMonths, Project, SiteChoice};
+use crate::file::{Project, SiteChoice};
 use crate::journal::{Journal, stands};
 use crate::plan::PlanFile;
-use crate::site::{self, Normals, NormalsError, Place, Site, UndisturbedGround};
+use crate::site::{self, Normals, NormalsError, Site, UndisturbedGround};
 use crate::solar::{self, SunYear};
 use crate::suggest::nearest;
 use crate::value::Household;
@@ -191,7 +191,7 @@ fn site_of(project: &Project, side: &SideFiles) -> Result<Site, StudyError> {
             return Err(StudyError::NoWeatherText(path.clone()));
         }
         (None, SiteChoice::Shelf(name)) => normals_site(place_on_shelf(name, side)?, project)?,
-        (None, SiteChoice::OwnMonths(own)) => normals_site(own_normals(own), project)?,
+        (None, SiteChoice::OwnMonths(own)) => normals_site((**own).clone(), project)?,
         (None, SiteChoice::Estimated(chosen)) => {
             let mut estimate = site::places::estimate(&chosen.spot, 0.0)?;
             estimate.normals.place.name.clone_from(&chosen.name);
@@ -279,28 +279,5 @@ pub(super) fn on_the_shelf(name: &str) -> Result<Normals, StudyError> {
             name: name.to_owned(),
             near: nearest(name, site::climates::names().into_iter()).map(str::to_owned),
         }),
-    }
-}
-
-fn own_normals(own: &OwnMonths) -> Normals {
-    Normals {
-        source: "twelve months in the project file".to_owned(),
-        years: String::new(),
-        temp_max_c: own.temp_max_c,
-        temp_min_c: own.temp_min_c,
-        temp_mean_c: None,
-        ghi_kwh_m2_day: own.ghi_kwh_m2_day,
-        sun_hours_day: own.sun_hours_day,
-        wind_m_s: own.wind_m_s,
-        relative_humidity_pct: own.relative_humidity_pct,
-        place: Place {
-            name: "own months".to_owned(),
-            latitude_deg: own.latitude_deg,
-            longitude_deg: own.longitude_deg,
-            elevation_m: own.elevation_m,
-            utc_offset_h: own.utc_offset_h,
-        },
-        spread: None,
-        design: None,
     }
 }

@@ -56,6 +56,7 @@ pub use design::{DesignFigure, DesignReason, DesignStudy, EXPLAINED_FROM_K, desi
 pub use error::StudyError;
 use explain::climate_of as climate_of_bed;
 pub use explain::{ExplainQuestion, ExplainStudy, explain};
+pub use frontier::FrontierRow as SimplerPlan;
 pub use job::{Job, SideFiles};
 pub use kinds::crops_named;
 pub use money::{ValueStudy, value};

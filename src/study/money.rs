@@ -7,8 +7,8 @@ use crate::house::Behind;
 use crate::phrase::{amount, phrase};
 use crate::value::water::{Standing, crop_water_l};
 use crate::value::{
-    self, Building, FixedCosts, Flag, Investment, NotCounted, Payback, Running, Sowing, Tariff,
-    WeatherYear, YearInput, YearValue,
+    self, FixedCosts, Flag, Investment, NotCounted, Payback, Running, Sowing, Tariff, WeatherYear,
+    YearInput, YearValue,
 };
 use chrono::Datelike;
 
@@ -76,18 +76,13 @@ pub fn value(
     if plan.problem.instance.weeks > WEEKS_PER_YEAR {
         year.flags.push(Flag::FirstYearAlone);
     }
-    let costs = &job.project.costs;
-    let paid = Building {
-        cost: 0.0,
-        life_years: costs.life_years,
-        discount_rate: costs.discount_rate,
-    };
-    let over_life = |building: &Building| {
-        let investment = Investment::of_building(&year, building, own.cover.as_ref());
+    let over_life = |cost: f64| {
+        let building = own.building_for(cost);
+        let investment = Investment::of_building(&year, &building, own.cover.as_ref());
         value::payback(&investment)
     };
-    let without_building = over_life(&paid)?;
-    let with_building = building.as_ref().map(over_life).transpose()?;
+    let without_building = over_life(0.0)?;
+    let with_building = building.map(over_life).transpose()?;
     let water_l = running.water_l.iter().sum();
     Ok(ValueStudy {
         year,

@@ -11,7 +11,8 @@ use crate::profile::lowest;
 use crate::value::water::leaf_area_by_month;
 
 /// What a second pass changed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct SecondPass {
     /// Leaf area per bed area by month, m2/m2: of the first pass, from the file.
     pub assumed_leaf_area: [f64; 12],
@@ -41,7 +42,7 @@ pub fn house_with_leaves(job: &Job, leaf_area: &[f64; 12]) -> House {
 
 impl SecondPass {
     /// Compares two passes; each with its climate and plan.
-    pub fn between(
+    pub(crate) fn between(
         job: &Job,
         first: (&ClimateStudy, &PlanStudy),
         own_leaf_area: [f64; 12],

@@ -46,7 +46,7 @@ fn input_value(item: &str) -> f64 {
 }
 
 /// The person's own prices and choices; `None` takes the published figure, or leaves the cost open.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct OwnCosts {
     /// Electricity per kWh.
     pub electricity_kwh: Option<f64>,
@@ -75,26 +75,20 @@ pub struct OwnCosts {
     /// The cover, renewed every so many years.
     pub cover: Option<Cover>,
     /// The building's own cost, where it is to be counted.
-    pub building: Option<Building>,
+    pub building: Option<f64>,
+    /// Life of the building, years, 1 to 100.
+    pub life_years: f64,
+    /// Real discount rate, fraction a year, above -1.
+    pub discount_rate: f64,
 }
 
-impl Default for OwnCosts {
-    fn default() -> Self {
-        Self {
-            electricity_kwh: None,
-            region: None,
-            fuel: super::Fuel::Electricity,
-            fuel_kwh: None,
-            efficiency: None,
-            water_m3: None,
-            supplies_m2_year: None,
-            seed_m2: None,
-            tray_mix_l: None,
-            compost_m3: None,
-            compost_mm: None,
-            upkeep_year: None,
-            cover: None,
-            building: None,
+impl OwnCosts {
+    /// The building for so much.
+    pub fn building_for(&self, cost: f64) -> Building {
+        Building {
+            cost,
+            life_years: self.life_years,
+            discount_rate: self.discount_rate,
         }
     }
 }
@@ -205,7 +199,7 @@ pub fn fixed_costs(
             own_figure(household),
         );
     }
-    if let Some(building) = &own.building {
+    if let Some(building) = own.building.map(|cost| own.building_for(cost)) {
         let yearly =
             building.cost * finance::capital_recovery(building.discount_rate, building.life_years);
         all.add(CostKind::Building, even(yearly), own_figure(household));
@@ -324,10 +318,7 @@ fn check(own: &OwnCosts, sowings: &[Sowing], bed_area_m2: f64) -> Result<(), Val
             "cost of the cover",
             own.cover.as_ref().map(|cover| cover.cost),
         ),
-        (
-            "cost of the building",
-            own.building.as_ref().map(|building| building.cost),
-        ),
+        ("cost of the building", own.building),
     ] {
         in_range(what, amount.unwrap_or(0.0), 0.0, most)?;
     }
@@ -341,16 +332,16 @@ fn check(own: &OwnCosts, sowings: &[Sowing], bed_area_m2: f64) -> Result<(), Val
     if let Some(cover) = &own.cover {
         in_range("life of the cover, years", cover.life_years, 0.5, 100.0)?;
     }
-    if let Some(building) = &own.building {
+    if own.building.is_some() {
         in_range(
             "life of the building, years",
-            building.life_years,
+            own.life_years,
             1.0,
             f64::from(finance::LIFE_MAX_YEARS),
         )?;
         in_range(
             "discount rate, fraction a year",
-            building.discount_rate,
+            own.discount_rate,
             -0.99,
             1.0,
         )?;

@@ -21,9 +21,10 @@ pub struct Running {
 }
 
 /// What the heater burns.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub enum Fuel {
     /// Electric resistance.
+    #[default]
     Electricity,
     /// Air-source heat pump.
     HeatPump,

@@ -44,6 +44,16 @@ pub struct Basis {
     pub mark: String,
 }
 
+impl Basis {
+    /// The source in one line.
+    pub fn in_line(&self) -> String {
+        match self.year {
+            Some(year) => format!("{}, {year} ({})", self.source, self.mark),
+            None => format!("{} ({})", self.source, self.mark),
+        }
+    }
+}
+
 /// Foods that stand in for each other at the table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct GroupLine {

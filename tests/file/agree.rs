@@ -71,6 +71,8 @@ fn every_key_of_the_schema_is_used_somewhere() {
     let used = keys_in_use();
     let unused: Vec<String> = file::schema()
         .into_iter()
+        // These are tried by a test of their own.
+        .filter(|row| !row.filled)
         .map(|row| row.path)
         .filter(|key| !used.iter().any(|path| same(path, key)))
         .collect();
@@ -114,4 +116,76 @@ fn every_assumed_default_is_a_key_of_the_schema() {
             }
         }
     }
+}
+
+/// Values to try at a key: the ends of its range, its words, both switches, other texts, days and months.
+fn values(row: &file::KeyRow) -> Vec<String> {
+    let words = row.takes.strip_prefix("one of ");
+    let words = words.map_or_else(Vec::new, |words| words.split(", ").collect());
+    let others = ["other", "2027-05-01", "May", "7 USD/year"];
+    let ends = file::range_of(&row.path).map_or_else(Vec::new, |(least, most)| vec![least, most]);
+    let numbers = ends
+        .iter()
+        .flat_map(|end| [end.to_string(), format!("{end:.1}")]);
+    let texts = words
+        .iter()
+        .chain(&others)
+        .map(|word| format!("\"{word}\""));
+    numbers
+        .chain(texts)
+        .chain(["true", "false", "7.0"].map(str::to_owned))
+        .collect()
+}
+
+/// The file with a key set in each table of its kind; nothing where it has no such table.
+fn with(document: &toml_edit::DocumentMut, path: &str, value: &str) -> Option<String> {
+    let mut document = document.clone();
+    let value: toml_edit::Item = toml_edit::value(value.parse::<toml_edit::Value>().ok()?);
+    let (tables, key) = path.rsplit_once('.').unwrap_or(("", path));
+    let mut item = document.as_item_mut();
+    for name in tables.split('.').filter(|name| !name.is_empty()) {
+        item = item.get_mut(name.trim_end_matches("[]"))?;
+        if let Some(list) = item.as_array_of_tables() {
+            let last = list.len() - 1;
+            item = item.get_mut(last)?;
+        }
+    }
+    item.as_table_like_mut()?.insert(key, value);
+    Some(document.to_string())
+}
+
+#[test]
+fn a_key_with_a_field_changes_what_the_stages_are_given() {
+    let texts: Vec<String> = ["examples", "tests/file/keys"]
+        .into_iter()
+        .flat_map(files)
+        .map(|(_, text)| text)
+        .collect();
+    let bases: Vec<(toml_edit::DocumentMut, file::Project)> = texts
+        .iter()
+        .filter_map(|text| Some((text.parse().ok()?, file::parse("base.toml", text).ok()?)))
+        .collect();
+    let mut tried = 0;
+    for row in file::schema().into_iter().filter(|row| row.filled) {
+        let values = values(&row);
+        let changes = bases.iter().any(|(document, project)| {
+            values.iter().any(|value| {
+                let found = with(document, &row.path, value);
+                let found = found.and_then(|text| file::parse("changed.toml", &text).ok());
+                found.is_some_and(|mut found| {
+                    found.assumed.clone_from(&project.assumed);
+                    found.doubts.clone_from(&project.doubts);
+                    found.in_feet = project.in_feet;
+                    found != *project
+                })
+            })
+        });
+        assert!(
+            changes,
+            "{}: no value of {values:?} changes anything",
+            row.path
+        );
+        tried += 1;
+    }
+    assert!(tried > 60, "{tried} keys fill a field");
 }

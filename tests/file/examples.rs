@@ -57,7 +57,7 @@ fn the_main_example_has_eight_beds_and_a_store() {
     let store = project.house.store.as_ref().unwrap();
     assert_eq!(store.depths_m.len(), 2);
     assert!((store.flow_m3_s - 0.471_947).abs() < 1e-6);
-    assert!((project.household.budget.groceries_per_month.unwrap() - 1000.0).abs() < 1e-9);
+    assert!((project.shopping.groceries_month.unwrap() - 1000.0).abs() < 1e-9);
 }
 
 #[test]

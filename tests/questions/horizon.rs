@@ -193,7 +193,7 @@ fn what_cannot_be_had_is_told_with_its_cause() {
 
     // Nothing that is eaten, nothing that comes through.
     let mut job = super::job(2);
-    job.project.household.eats = vec!["melon".to_owned()];
+    job.project.shopping.eats = vec!["melon".to_owned()];
     job.project.household.wishes.clear();
     job.project.house.heater = None;
     let plan = study::plan(&job, &climate, &QUICK).unwrap();

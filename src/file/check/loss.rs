@@ -114,7 +114,7 @@ fn elevation_m(project: &Project) -> f64 {
         return elevation_m;
     }
     match &project.site {
-        SiteChoice::OwnMonths(own) => own.elevation_m,
+        SiteChoice::OwnMonths(own) => own.place.elevation_m,
         SiteChoice::Estimated(chosen) => chosen.spot.elevation_m.unwrap_or(0.0),
         SiteChoice::Shelf(name) => climates::get(name)
             .and_then(Result::ok)

@@ -109,7 +109,7 @@ fn facing(project: &Project, found: &mut Vec<Phrase>) {
 
 fn latitude_deg(project: &Project) -> Option<f64> {
     match &project.site {
-        SiteChoice::OwnMonths(own) => Some(own.latitude_deg),
+        SiteChoice::OwnMonths(own) => Some(own.place.latitude_deg),
         SiteChoice::Estimated(chosen) => Some(chosen.spot.latitude_deg),
         SiteChoice::Shelf(name) => Some(climates::get(name)?.ok()?.place.latitude_deg),
         SiteChoice::WeatherFile(_) => None,
@@ -241,8 +241,8 @@ fn study(project: &Project, found: &mut Vec<Phrase>) {
             format!("{years} simulated years say little of rare winters; 30 is usual").into(),
         );
     }
-    let budget = &project.household.budget;
-    if let (Some(produce), Some(groceries)) = (budget.produce_per_month, budget.groceries_per_month)
+    let shopping = &project.shopping;
+    if let (Some(produce), Some(groceries)) = (shopping.produce_month, shopping.groceries_month)
         && produce > 0.4 * groceries
     {
         // Fresh vegetables and fruit are about 13 % of US food at home (BLS Consumer Expenditure Survey 2017).

@@ -4,7 +4,8 @@ use super::super::quantity::Dimension::*;
 use super::Fallback::{Derived, Flag, Nothing, Number, Required, Word};
 use super::Kind::{self, *};
 use super::words::{BEHIND, FACES_OF, INNER_FILMS, LETS_LIGHT, OUTER_FILMS, SHAPES, words};
-use super::{Key, NO_BOUND, SHARE, key};
+use super::{Key, NO_BOUND, SHARE, field, key};
+use crate::house::{Curtain, Floor, Soil};
 
 /// Sizes of buildings that this program is meant for, from a cold frame to a hall.
 const SIZE: Option<(f64, f64)> = Some((0.3, 500.0));
@@ -50,17 +51,17 @@ pub const KEYS: &[Key] = &[
     key("floor.area", Quantity(Area), Derived("from the shape; without a shape no floor on the ground"), Some((0.1, 250_000.0)), "floor on the ground"),
     key("floor.perimeter", Quantity(Length), Derived("from the shape, or of a square of that area"), Some((0.0, 5000.0)), "edge of the floor towards the outdoors"),
     key("floor.soil", Kind::Word(super::super::soil::NAMES), Word("moist loam", "a bed kept moist; mean of sand and clay"), NO_BOUND, "soil under and around the floor"),
-    key("floor.soil_conductivity", Quantity(Conductivity), Derived("from the soil"), Some((0.02, 6.0)), "thermal conductivity of the soil"),
-    key("floor.soil_heat_capacity", Quantity(VolumetricHeatCapacity), Derived("from the soil"), Some((1e5, 5e6)), "heat capacity of the soil per volume"),
-    key("floor.soil_water", Quantity(Share), Derived("from the soil"), Some((0.0, 0.6)), "water in the soil that freezes, m3 per m3"),
+    key("floor.soil_conductivity", Quantity(Conductivity), Derived("from the soil"), Some((0.02, 6.0)), "thermal conductivity of the soil").fills(field!(Soil.conductivity_w_mk)),
+    key("floor.soil_heat_capacity", Quantity(VolumetricHeatCapacity), Derived("from the soil"), Some((1e5, 5e6)), "heat capacity of the soil per volume").fills(field!(Soil.heat_capacity_j_m3k)),
+    key("floor.soil_water", Quantity(Share), Derived("from the soil"), Some((0.0, 0.6)), "water in the soil that freezes, m3 per m3").fills(field!(Soil.water_m3_m3)),
     key("floor.skirt_depth", Quantity(Length), Number(0.0, "no insulation down from the edge"), Some((0.0, 5.0)), "depth of the insulation down from the edge (skirt)"),
     key("floor.skirt", Quantity(Resistance), Number(1.76, "R-10, about 50 mm of extruded polystyrene; used only with a skirt_depth"), Some((0.0, 20.0)), "resistance of the skirt"),
     key("floor.slab_thickness", Quantity(Length), Nothing("no slab: beds and paths on the soil"), Some((0.01, 1.0)), "concrete slab on the soil"),
-    key("floor.mulch", Quantity(Resistance), Number(0.0, "bare soil"), Some((0.0, 30.0)), "mulch, boards or insulation on the floor"),
-    key("floor.depth", Quantity(Length), Number(5.0, "the yearly wave is small there"), Some((1.0, 15.0)), "depth of ground that is simulated"),
-    key("floor.layers", Whole, Number(25.0, "thin at the top, growing downwards"), Some((6.0, 80.0)), "layers of that ground"),
-    key("floor.absorptance", Quantity(Share), Number(0.8, "moist dark soil; common practice, no source"), SHARE, "share of sunlight that the floor keeps"),
-    key("floor.wet_share", Quantity(Share), Number(0.3, "beds watered, paths dry; common practice, no source"), SHARE, "share of the floor that stays moist at the surface"),
+    key("floor.mulch", Quantity(Resistance), Number(0.0, "bare soil"), Some((0.0, 30.0)), "mulch, boards or insulation on the floor").fills(field!(Floor.mulch_m2k_w)),
+    key("floor.depth", Quantity(Length), Number(5.0, "the yearly wave is small there"), Some((1.0, 15.0)), "depth of ground that is simulated").fills(field!(Floor.depth_m)),
+    key("floor.layers", Whole, Number(25.0, "thin at the top, growing downwards"), Some((6.0, 80.0)), "layers of that ground").fills(field!(Floor.layers)),
+    key("floor.absorptance", Quantity(Share), Number(0.8, "moist dark soil; common practice, no source"), SHARE, "share of sunlight that the floor keeps").fills(field!(Floor.absorptance)),
+    key("floor.wet_share", Quantity(Share), Number(0.3, "beds watered, paths dry; common practice, no source"), SHARE, "share of the floor that stays moist at the surface").fills(field!(Floor.wet_share)),
 
     key("air", Table, Nothing("every key at its default"), NO_BOUND, "air change and how heat passes to the air"),
     key("air.infiltration", Schedule(AirChange), Derived("from the kind of glazing"), Some((0.0, 60.0)), "air change through leaks in still weather"),
@@ -88,9 +89,9 @@ pub const KEYS: &[Key] = &[
     key("fan.power", Quantity(Power), Number(0.0, "neither its heat nor its power is counted"), Some((0.0, 1e6)), "power of the fan while it runs"),
 
     key("curtain", Table, Nothing("no curtain"), NO_BOUND, "curtain drawn inside the glazing at night"),
-    key("curtain.resistance", Quantity(Resistance), Number(0.18, "single glass of 6.25 W/m2K with it 2.84 W/m2K (EP406.4, NRAES-33, from memory)"), Some((0.0, 5.0)), "resistance that it adds"),
-    key("curtain.long_wave", Quantity(Share), Number(0.1, "woven curtain with aluminium strips; common practice, no source"), SHARE, "share of long-wave radiation that passes through it"),
-    key("curtain.months", Season, Word("October to April", "the heating season"), NO_BOUND, "months in which it is drawn from sunset to sunrise"),
+    key("curtain.resistance", Quantity(Resistance), Number(0.18, "single glass of 6.25 W/m2K with it 2.84 W/m2K (EP406.4, NRAES-33, from memory)"), Some((0.0, 5.0)), "resistance that it adds").fills(field!(Curtain.resistance_m2k_w)),
+    key("curtain.long_wave", Quantity(Share), Number(0.1, "woven curtain with aluminium strips; common practice, no source"), SHARE, "share of long-wave radiation that passes through it").fills(field!(Curtain.long_wave_transmittance)),
+    key("curtain.months", Season, Word("October to April", "the heating season"), NO_BOUND, "months in which it is drawn from sunset to sunrise").fills(field!(Curtain.drawn)),
 ];
 
 #[rustfmt::skip] // a table: one key a line

@@ -1,9 +1,13 @@
 //! The keys of the project file: one table for reading, defaults, range checks and the printed schema.
 
 mod building;
+mod field;
 mod plant;
 mod site;
 pub mod words;
+
+pub use field::Filled;
+pub(super) use field::field;
 
 use super::quantity::Dimension;
 
@@ -20,6 +24,16 @@ pub struct Key {
     pub range: Option<(f64, f64)>,
     /// What it means.
     pub meaning: &'static str,
+    /// The field that takes its value as it is read; a key without one is read by the translation, which makes more of it.
+    pub field: Option<field::Fill>,
+}
+
+impl Key {
+    /// Names the field that takes the value: [`field!`].
+    const fn fills(mut self, field: field::Fill) -> Self {
+        self.field = Some(field);
+        self
+    }
 }
 
 /// What may stand at a key.
@@ -109,6 +123,7 @@ const fn key(
         fallback,
         range,
         meaning,
+        field: None,
     }
 }
 
@@ -210,20 +225,20 @@ pub fn find(path: &str) -> Option<&'static Key> {
     })
 }
 
+/// The keys directly inside a table, each with its name there.
+pub fn inside(table: &str) -> impl Iterator<Item = (&'static str, &'static Key)> {
+    all().filter_map(move |key| {
+        let name = match table {
+            "" => key.path,
+            table => key.path.strip_prefix(table)?.strip_prefix('.')?,
+        };
+        (!name.contains('.') && name != "*").then(|| (name.trim_end_matches("[]"), key))
+    })
+}
+
 /// The names of the keys directly inside a table.
 pub fn names_in(table: &str) -> impl Iterator<Item = &'static str> {
-    let depth = if table.is_empty() { 0 } else { table.len() + 1 };
-    let prefix = table.to_owned();
-    all().filter_map(move |key| {
-        let inside = depth == 0
-            || (key.path.starts_with(&prefix) && key.path[prefix.len()..].starts_with('.'));
-        let rest = if inside {
-            key.path.get(depth..)?
-        } else {
-            return None;
-        };
-        (!rest.contains('.') && rest != "*").then(|| rest.trim_end_matches("[]"))
-    })
+    inside(table).map(|(name, _)| name)
 }
 
 /// Names of the kinds of glazing.

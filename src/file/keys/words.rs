@@ -17,6 +17,23 @@ pub const fn words<T, const N: usize>(list: &[(&'static str, T); N]) -> [&'stati
     words
 }
 
+/// A meaning that has its words, in the order in which people read them: what a field that a key fills may be.
+pub trait Word: Copy + 'static {
+    /// Each word and what it means.
+    const WORDS: &'static [(&'static str, Self)];
+}
+
+/// The words of a type of the stages: a list for the key table, and for the field that takes one of them.
+macro_rules! words_of {
+    ($list:ident: $type:ident { $($word:literal = $meaning:ident),* }) => {
+        pub const $list: [(&str, $type); [$($word),*].len()] = [$(($word, $type::$meaning)),*];
+
+        impl Word for $type {
+            const WORDS: &'static [(&'static str, Self)] = &$list;
+        }
+    };
+}
+
 /// Shapes of the shorthand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ShapeWord {
@@ -66,12 +83,8 @@ pub const BEHIND: [(&str, BehindWord); 5] = [
 /// Does a face let light through?
 pub const LETS_LIGHT: [(&str, bool); 2] = [("opaque", false), ("glazed", true)];
 
-pub const INNER_FILMS: [(&str, InnerFilm); 2] = [
-    ("to air", InnerFilm::ToAir),
-    ("radiant node", InnerFilm::RadiantNode),
-];
-pub const OUTER_FILMS: [(&str, OuterFilm); 2] =
-    [("standard", OuterFilm::Standard), ("wind", OuterFilm::Wind)];
+words_of!(INNER_FILMS: InnerFilm { "to air" = ToAir, "radiant node" = RadiantNode });
+words_of!(OUTER_FILMS: OuterFilm { "standard" = Standard, "wind" = Wind });
 
 /// What the fan of a room warms.
 pub const FAN_WARMS: [(&str, Of); 3] = FACES_OF;
@@ -89,40 +102,20 @@ pub const ENERGIES: [(&str, Option<Fuel>); 9] = [
     ("free", None),
 ];
 
-pub const SNOW: [(&str, SnowOnGlazing); 3] = [
-    ("swept", SnowOnGlazing::Swept),
-    ("left", SnowOnGlazing::Left),
-    ("none", SnowOnGlazing::None),
-];
+words_of!(SNOW: SnowOnGlazing { "swept" = Swept, "left" = Left, "none" = None });
 
-pub const WINTERS: [(&str, Winter); 2] = [("usual", Winter::Usual), ("hard", Winter::Hard)];
+words_of!(WINTERS: Winter { "usual" = Usual, "hard" = Hard });
 
 /// Does a bed lie along an outer wall?
 pub const AT_EDGE: [(&str, bool); 2] = [("middle", false), ("edge", true)];
 
-pub const SIMPLE: [(&str, Simple); 3] = [
-    ("few", Simple::Few),
-    ("usual", Simple::Usual),
-    ("most food", Simple::MostFood),
-];
+words_of!(SIMPLE: Simple { "few" = Few, "usual" = Usual, "most food" = MostFood });
 
-pub const ROTATIONS: [(&str, Rotation); 3] = [
-    ("years", Rotation::Years),
-    ("crops", Rotation::Crops),
-    ("none", Rotation::None),
-];
+words_of!(ROTATIONS: Rotation { "years" = Years, "crops" = Crops, "none" = None });
 
-pub const SALADS: [(&str, SaladBought); 2] = [
-    ("heads", SaladBought::Heads),
-    ("packed leaves", SaladBought::Packed),
-];
+words_of!(SALADS: SaladBought { "heads" = Heads, "packed leaves" = Packed });
 
-pub const POLLINATORS: [(&str, Pollinator); 4] = [
-    ("none", Pollinator::None),
-    ("open vents", Pollinator::OpenVents),
-    ("by hand", Pollinator::Hand),
-    ("bumblebees", Pollinator::Bumblebees),
-];
+words_of!(POLLINATORS: Pollinator { "none" = None, "open vents" = OpenVents, "by hand" = Hand, "bumblebees" = Bumblebees });
 
 /// Whose statistics are on file.
 pub const COUNTRIES: [(&str, Country); 3] = [

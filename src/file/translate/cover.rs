@@ -205,8 +205,5 @@ fn times(table: &Section<'_, '_>) -> CoverTimes {
     if let Some(months) = nights {
         return CoverTimes::Nights(months);
     }
-    CoverTimes::Handled(Handling {
-        lay_below_c: table.number_or_default("below"),
-        lift_above_c: table.number_or_default("lift_above"),
-    })
+    CoverTimes::Handled(table.filled_or_default())
 }

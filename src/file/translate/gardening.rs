@@ -3,7 +3,6 @@
 use super::household::{crop_id, foods};
 use crate::calendar::{DAYS_PER_YEAR, day_of_date, month_of_day};
 use crate::file::gardening::{Away, FixedSowing, Gardening};
-use crate::file::keys::words::{ROTATIONS, SIMPLE};
 use crate::file::project::{Bed, Household};
 use crate::file::season;
 use crate::file::section::Section;
@@ -11,20 +10,16 @@ use crate::suggest;
 use chrono::{NaiveDate, Weekday};
 
 /// How the household wants to garden.
-pub fn gardening(root: &Section<'_, '_>, table: &Section<'_, '_>) -> Gardening {
+pub fn gardening(root: &Section<'_, '_>, table: &Section<'_, '_>) -> Option<Gardening> {
     let effort = root.table("effort");
-    Gardening {
-        simple: table.choice_or_default("simple", &SIMPLE),
-        kinds: table.number("kinds").map(|kinds| kinds as usize),
+    table.filled(Gardening {
         must: foods(table, "must"),
         fixed: each(table, "fixed", |text| fixed(table, text)),
         away: each(table, "away", |text| away(table, text)),
         day: day(table),
-        sow_every_weeks: table.number_or_default("sow_every") as usize,
-        sections: table.number("sections").map(|sections| sections as usize),
-        rotation: table.choice_or_default("rotation", &ROTATIONS),
         effort: ["planting", "kind", "sowing_day"].map(|key| effort.number(key)),
-    }
+        ..Gardening::default()
+    })
 }
 
 /// Fixed sowings stand in beds that there are.
@@ -49,8 +44,8 @@ fn each<T>(table: &Section<'_, '_>, key: &str, read: impl Fn(&str) -> Option<T>)
 }
 
 /// The first of the days for the beds.
-fn day(table: &Section<'_, '_>) -> Weekday {
-    let mut days = each(table, "days", |text| match text.trim().parse::<Weekday>() {
+fn day(table: &Section<'_, '_>) -> Option<Weekday> {
+    let days = each(table, "days", |text| match text.trim().parse::<Weekday>() {
         Ok(day) => Some(day),
         Err(_) => {
             let wrong = format!("\"{text}\" is no day of the week");
@@ -59,10 +54,7 @@ fn day(table: &Section<'_, '_>) -> Weekday {
             None
         }
     });
-    if days.is_empty() {
-        return Weekday::Sat;
-    }
-    days.remove(0)
+    days.first().copied()
 }
 
 /// `July`, `December to January`, `2027-07-05 to 2027-07-25`.

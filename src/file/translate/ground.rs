@@ -3,7 +3,7 @@
 use super::envelope::Envelope;
 use crate::file::section::Section;
 use crate::file::soil;
-use crate::house::{Floor, Layer, Skirt, Soil};
+use crate::house::{Floor, Layer, Skirt};
 
 /// Concrete of a slab: conductivity, density and specific heat of the published heavy test box's slab.
 const SLAB_CONDUCTIVITY_W_MK: f64 = 1.13;
@@ -33,33 +33,16 @@ pub fn floor(root: &Section<'_, '_>, envelope: &Envelope) -> Option<Floor> {
         density_kg_m3: SLAB_DENSITY_KG_M3,
         heat_capacity_j_kgk: SLAB_HEAT_CAPACITY_J_KGK,
     });
-    Some(Floor {
+    floor.filled(Floor {
         area_m2,
         perimeter_m,
         wall_thickness_m: envelope.wall_thickness_m.unwrap_or(USUAL_WALL_M),
-        soil: soil_of(&floor),
+        soil: floor.filled(soil::find(&floor.word_or_default("soil")))?,
         skirt: skirt(&floor),
         slab,
-        mulch_m2k_w: floor.number_or_default("mulch"),
-        depth_m: floor.number_or_default("depth"),
-        layers: floor.number_or_default("layers") as usize,
-        absorptance: floor.number_or_default("absorptance"),
-        wet_share: floor.number_or_default("wet_share"),
         strip_m: STRIP_M,
+        ..Floor::default()
     })
-}
-
-fn soil_of(floor: &Section<'_, '_>) -> Soil {
-    let named = soil::find(&floor.word_or_default("soil"));
-    Soil {
-        conductivity_w_mk: floor
-            .number("soil_conductivity")
-            .unwrap_or(named.conductivity_w_mk),
-        heat_capacity_j_m3k: floor
-            .number("soil_heat_capacity")
-            .unwrap_or(named.heat_capacity_j_m3k),
-        water_m3_m3: floor.number("soil_water").unwrap_or(named.water_m3_m3),
-    }
 }
 
 fn skirt(floor: &Section<'_, '_>) -> Option<Skirt> {

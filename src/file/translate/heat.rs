@@ -1,7 +1,7 @@
 //! What stores, gives or takes heat: pipe store, collector, heavy things, gains, heater, cooler, lamps.
 
 use super::room;
-use super::times::{by_clock, schedule};
+use super::times::by_clock;
 use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
 use crate::file::keys::words::{ENERGIES, Of};
 use crate::file::section::Section;
@@ -26,23 +26,11 @@ pub fn store(root: &Section<'_, '_>, on_ground: bool) -> Option<PipeStore> {
         let wrong = "a store needs a floor on the ground, but none is described".to_owned();
         root.problem("store", wrong, Some("give `floor.area`".to_owned()));
     }
-    let (pipes, length, flow) = (
-        store.required_number("pipes"),
-        store.required_number("pipe_length"),
-        store.required_number("flow"),
-    );
-    let flow_m3_s = flow?;
+    let mut filled = store.filled(PipeStore::default())?;
     let why = "100 Pa at an efficiency of 0.35, by definition of fan power";
-    Some(PipeStore {
-        pipes: pipes? as usize,
-        length_m: length?,
-        diameter_m: store.number_or_default("pipe_diameter"),
-        depths_m: store.numbers_or_default("depths"),
-        flow_m3_s,
-        fan_w: store.number_or("fan_power", STORE_FAN_W_PER_M3_S * flow_m3_s, why),
-        charge_above_c: schedule(&store.numbers_or_default("charge_above")),
-        draw_below_c: schedule(&store.numbers_or_default("draw_below")),
-    })
+    let usual_w = STORE_FAN_W_PER_M3_S * filled.flow_m3_s;
+    filled.fan_w = store.number_or("fan_power", usual_w, why);
+    Some(filled)
 }
 
 pub fn collector(root: &Section<'_, '_>) -> Option<AirCollector> {
@@ -59,11 +47,7 @@ pub fn collector(root: &Section<'_, '_>) -> Option<AirCollector> {
             Some("describe the `store`, or leave the collector out".to_owned()),
         );
     }
-    let beam_share = collector.required_number("beam_share")?;
-    Some(AirCollector {
-        beam_share,
-        effectiveness: collector.number_or_default("effectiveness"),
-    })
+    collector.filled(AirCollector::default())
 }
 
 /// The tables of a list that belong to the house or to the room beside, with their places in the file.
@@ -105,28 +89,22 @@ fn heavy_thing(table: &Section<'_, '_>, number: usize) -> Option<HeavyNode> {
         BARREL_SURFACE * volume_m3.powf(2.0 / 3.0),
         "about what a barrel shows",
     );
-    Some(HeavyNode {
+    table.filled(HeavyNode {
         name,
         area_m2,
         capacity_j_k,
-        film_w_m2k: table.number_or_default("film"),
-        sun_share: table.number_or_default("sun_share"),
+        ..HeavyNode::default()
     })
 }
 
 pub fn gains(root: &Section<'_, '_>, whose: Of) -> Vec<Gain> {
     let gain = |(at, table): (usize, Section<'_, '_>)| {
-        let Some(heat_w) = table.numbers("heat") else {
-            table.missing("heat");
-            return None;
-        };
-        Some(Gain {
+        table.filled(Gain {
             name: table
                 .text("name")
                 .unwrap_or_else(|| format!("gain {}", at + 1)),
-            heat_w: schedule(&heat_w),
-            radiant_share: table.number_or_default("radiant_share"),
             energy: source_of(table.choice_or_default("energy", &ENERGIES)),
+            ..Gain::default()
         })
     };
     tables_of(root, "gain", whose)
@@ -247,11 +225,11 @@ pub fn heater(root: &Section<'_, '_>) -> Option<Heater> {
         Some(fuel) => fuel.usual_efficiency(),
         None => (1.0, "all of it becomes heat in the house"),
     };
-    Some(Heater {
-        set_point_c: schedule(&heater.numbers_or_default("set_point")),
-        capacity_w: heater.number("capacity").unwrap_or(f64::INFINITY),
+    heater.filled(Heater {
+        capacity_w: f64::INFINITY,
         energy: source_of(fuel),
         efficiency: heater.number_or("efficiency", usual, why),
+        ..Heater::default()
     })
 }
 
@@ -260,13 +238,9 @@ pub fn cooler(root: &Section<'_, '_>) -> Option<Cooler> {
     if !cooler.present() {
         return None;
     }
-    let Some(set_point) = cooler.numbers("set_point") else {
-        cooler.missing("set_point");
-        return None;
-    };
-    Some(Cooler {
-        set_point_c: schedule(&set_point),
-        capacity_w: cooler.number("capacity").unwrap_or(f64::INFINITY),
+    cooler.filled(Cooler {
+        capacity_w: f64::INFINITY,
+        ..Cooler::default()
     })
 }
 
@@ -275,15 +249,9 @@ pub fn lamp(root: &Section<'_, '_>) -> Option<Lamp> {
     if !lamp.present() {
         return None;
     }
-    let (flux, power) = (
-        lamp.required_number("photon_flux"),
-        lamp.required_number("power"),
-    );
     let (from_h, to_h) = (lamp.number_or_default("from"), lamp.number_or_default("to"));
-    let on = by_clock(from_h, to_h, lamp.season_or_default("months"), 1.0);
-    Some(Lamp {
-        ppfd_umol_m2_s: flux?,
-        power_w: power?,
-        on,
+    lamp.filled(Lamp {
+        on: by_clock(from_h, to_h, lamp.season_or_default("months"), 1.0),
+        ..Lamp::default()
     })
 }

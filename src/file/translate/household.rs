@@ -1,11 +1,8 @@
 //! Who eats, what they like, what they ask for.
 
-use std::collections::BTreeMap;
-
-use super::money;
 use crate::crops::Pollinator;
-use crate::file::keys::words::{POLLINATORS, SALADS};
-use crate::file::project::{Cellar, Eater, Household, PriceOverride, Wish};
+use crate::file::keys::words::POLLINATORS;
+use crate::file::project::{Cellar, Eater, Household, Wish};
 use crate::file::quantity::{self, Dimension};
 use crate::file::season;
 use crate::file::section::Section;
@@ -19,49 +16,26 @@ const ADULT_AGE_YEARS: f64 = 40.0;
 const WEEKS_PER_MONTH: f64 = 365.0 / 7.0 / 12.0;
 
 /// The household.
-pub fn household(root: &Section<'_, '_>) -> Household {
+pub fn household(root: &Section<'_, '_>) -> Option<Household> {
     let table = root.table("household");
-    let money_table = root.table("money");
-    Household {
+    let household = table.filled(Household {
         eaters: eaters(&table),
-        appetite_kg_week: appetite(&table),
-        eats: foods(&table, "eats"),
-        refuses: foods(&table, "refuses"),
         wishes: table
             .texts("want")
             .iter()
             .filter_map(|text| wish(&table, text))
             .collect(),
-        wish_beyond: table.number_or_default("wish_beyond"),
-        kitchen_loss: table.number("kitchen_loss"),
-        eaten_at_home: table.number("eaten_at_home"),
-        salad_bought: table.choice("salad_bought", &SALADS),
-        budget: money::budget(root),
-        prices: prices(&money_table),
-        receipts: money_table.text("receipts"),
-        receipts_complete: money_table.flag_or_default("receipts_complete"),
-        sowings_per_week: table.number("sowings_a_week"),
-        hours_per_week: table.number("hours_a_week"),
-        trays: table.number("trays"),
         cellar: cellar(&root.table("cellar")),
-        gardening: super::gardening::gardening(root, &table),
-    }
+        gardening: super::gardening::gardening(root, &table)?,
+        ..Household::default()
+    })?;
+    root.table("money").filled(household)
 }
 
 /// What is lost beside the weather.
-pub fn losses(root: &Section<'_, '_>) -> Losses {
-    let table = root.table("losses");
-    let growth = root.table("growth");
-    Losses {
-        sown: table.number_or_default("sown"),
-        set_out: table.number_or_default("set_out"),
-        field: table.number_or_default("field"),
-        kitchen: table.number_or_default("kitchen"),
-        whole: table.number_or_default("whole"),
-        whole_of: BTreeMap::new(),
-        yield_spread: growth.number_or_default("yield_spread"),
-        days_spread: growth.number_or_default("days_spread"),
-    }
+pub fn losses(root: &Section<'_, '_>) -> Option<Losses> {
+    let losses = root.table("losses").filled(Losses::default())?;
+    root.table("growth").filled(losses)
 }
 
 /// Who carries pollen in the house.
@@ -110,34 +84,6 @@ fn eaters(table: &Section<'_, '_>) -> Vec<Eater> {
         appetite: table.number("appetite").unwrap_or(1.0),
     };
     listed.iter().map(eater).collect()
-}
-
-fn appetite(table: &Section<'_, '_>) -> Vec<(String, f64)> {
-    let appetite = table.table("appetite");
-    let of = |name: &&str| Some((food_id(&appetite, name, name)?, appetite.number(name)?));
-    appetite.names().iter().filter_map(of).collect()
-}
-
-fn prices(table: &Section<'_, '_>) -> Vec<PriceOverride> {
-    let prices = table.table("prices");
-    let of = |name: &&str| {
-        let food = food_id(&prices, name, name)?;
-        if food::find_group(&food).is_some() {
-            let wrong = format!(
-                "`{}` is a group of foods, but a price belongs to one food",
-                prices.shown(name)
-            );
-            prices.problem(
-                name,
-                wrong,
-                Some("name the foods of the group one by one".to_owned()),
-            );
-            return None;
-        }
-        let per_kg = super::times::twelve(&prices.numbers(name)?);
-        Some(PriceOverride { food, per_kg })
-    };
-    prices.names().iter().filter_map(of).collect()
 }
 
 pub(super) fn foods(table: &Section<'_, '_>, key: &str) -> Vec<String> {

@@ -38,11 +38,11 @@ pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &mut [Bed]) -> O
         heater: heat::heater(root),
         cooler: heat::cooler(root),
         lamp: heat::lamp(root),
-        canopy: canopy(root, bed_share),
+        canopy: canopy(root, bed_share)?,
         parts: floor
             .as_mut()
             .map_or_else(Vec::new, |floor| cover::parts(root, beds, floor)),
-        sun_shares: sun_shares(root, envelope),
+        sun_shares: sun_shares(root, envelope)?,
         floor,
         inner_film,
         outer_film,
@@ -70,11 +70,7 @@ fn surfaces(root: &Section<'_, '_>, envelope: &Envelope) -> Vec<Surface> {
     let mut surfaces = envelope.surfaces.clone();
     let table = root.table("curtain");
     if table.present() {
-        let curtain = Curtain {
-            resistance_m2k_w: table.number_or_default("resistance"),
-            long_wave_transmittance: table.number_or_default("long_wave"),
-            drawn: table.season_or_default("months"),
-        };
+        let curtain: Curtain = table.filled_or_default();
         for surface in &mut surfaces {
             if let SurfaceKind::Glazed(face) = &mut surface.kind {
                 face.curtain = Some(curtain.clone());
@@ -212,33 +208,26 @@ fn scheduled_fan(root: &Section<'_, '_>) -> Option<ScheduledFan> {
     })
 }
 
-fn canopy(root: &Section<'_, '_>, bed_share: f64) -> Canopy {
+fn canopy(root: &Section<'_, '_>, bed_share: f64) -> Option<Canopy> {
     let crop = root.table("crop");
     if bed_share <= 0.0 {
         // No bed, no leaf: an ordinary box.
-        return Canopy {
-            leaf_area_index: [0.0; 12],
-            transpires: false,
-            bed_share: 0.0,
-        };
+        return Some(Canopy::default());
     }
     let per_bed = twelve(&crop.numbers_or_default("leaf_area"));
-    Canopy {
+    crop.filled(Canopy {
         leaf_area_index: per_bed.map(|leaf_area| leaf_area * bed_share),
-        transpires: crop.flag_or_default("transpires"),
         bed_share,
-    }
+        ..Canopy::default()
+    })
 }
 
-fn sun_shares(root: &Section<'_, '_>, envelope: &Envelope) -> SunShares {
+fn sun_shares(root: &Section<'_, '_>, envelope: &Envelope) -> Option<SunShares> {
     let light = root.table("light");
     let air = match (light.number("air_share"), &envelope.shape) {
         (Some(share), _) => share,
         (None, None) => light.number_or("air_share", 0.0, "a box without frames and pots"),
         (None, Some(_)) => light.number_or_default("air_share"),
     };
-    SunShares {
-        walls: light.number("walls_share"),
-        air,
-    }
+    light.filled(SunShares { walls: None, air })
 }

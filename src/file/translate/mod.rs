@@ -13,7 +13,7 @@ pub mod money;
 mod room;
 mod shade;
 mod site;
-mod times;
+pub mod times;
 
 use std::sync::Arc;
 
@@ -26,13 +26,13 @@ use crate::house::Tuned;
 /// Nothing comes back where something essential is missing; the section's notes then hold the reason.
 pub fn project(root: &Section<'_, '_>) -> Option<Project> {
     let place = site::site(root);
-    let planning = site::planning(root);
     let envelope = envelope::envelope(root, place.as_ref().and_then(|place| place.latitude_deg));
     let floor_m2 = envelope.as_ref().and_then(|envelope| envelope.floor_m2);
     let mut beds = beds::beds(root, floor_m2);
-    let household = household::household(root);
+    let household = household::household(root)?;
     gardening::check_beds(root, &household, &beds);
-    let money = money::money(root);
+    let shopping = money::shopping(root);
+    let costs = money::costs(root);
     let house = envelope
         .as_ref()
         .and_then(|envelope| indoors::house(root, envelope, &mut beds));
@@ -47,7 +47,7 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
             .unwrap_or_else(|| place.shown_name.clone()),
         site: place.choice,
         site_override: place.overrides,
-        planning,
+        planning: root.table("year").filled_or_default(),
         house: tuned.apply(&house?),
         built: Built {
             shape: envelope.shape,
@@ -60,10 +60,11 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
         sunlit_band_c: band(root),
         beds,
         household,
-        losses: household::losses(root),
+        shopping: shopping?,
+        losses: household::losses(root)?,
         pollinator: household::pollinator(root),
-        costs: money,
-        folders: site::folders(root),
+        costs: costs?,
+        folders: root.table("folders").filled_or_default(),
         assumed: Vec::new(),
         doubts: Vec::new(),
         written: Arc::default(),

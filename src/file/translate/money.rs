@@ -1,12 +1,14 @@
-//! Currency, budget, prices, costs.
+//! Currency, budget, prices, appetite, costs.
 
+use super::household::{food_id, foods};
 use crate::document::{Node, Value};
 use crate::file::keys::words::{COUNTRIES, ENERGIES};
-use crate::file::project::{Budget, CostBasis};
 use crate::file::quantity::Dimension;
 use crate::file::read::Parsed;
 use crate::file::section::Section;
-use crate::value::{Country, Currency, Fuel};
+use crate::value::{
+    Country, Cover, Currency, Fuel, Household as Shopping, OwnAppetite, OwnCosts, OwnPrice, food,
+};
 
 const MONTHS_PER_YEAR: f64 = 12.0;
 const LITRES_PER_M3: f64 = 1000.0;
@@ -24,9 +26,13 @@ pub fn currency_code(root: &Node) -> String {
     }
 }
 
-/// The grocery budget.
-pub fn budget(root: &Section<'_, '_>) -> Budget {
+/// What own figures rest on.
+const BASIS: &str = "project file";
+
+/// The household's purse, prices and appetite; who eats and what is wished for comes with the household.
+pub fn shopping(root: &Section<'_, '_>) -> Option<Shopping> {
     let money = root.table("money");
+    let household = root.table("household");
     let code = money.word_or_default("currency").to_ascii_uppercase();
     let currency = Currency::from_code(&code).unwrap_or_else(|_| {
         let right = "a code of three letters (ISO 4217) such as USD, EUR, CLP".to_owned();
@@ -40,21 +46,60 @@ pub fn budget(root: &Section<'_, '_>) -> Budget {
     let country = money.choice("statistics", &COUNTRIES);
     let country = country.unwrap_or_else(|| country_of(&money, &code));
     let plan_year = root.table("year").number_or_default("plan") as i32;
-    Budget {
-        currency,
+    let price_year = money
+        .number("price_year")
+        .map_or(plan_year, |year| year as i32);
+    let a_month = |key: &str| money.number(key).map(|per_year| per_year / MONTHS_PER_YEAR);
+    let shopping = Shopping {
         country,
-        exchange_rate: money.number("exchange_rate"),
-        price_year: money
-            .number("price_year")
-            .map_or(plan_year, |year| year as i32),
-        inflation: money.number_or_default("inflation"),
-        groceries_per_month: money
-            .number("groceries")
-            .map(|per_year| per_year / MONTHS_PER_YEAR),
-        produce_per_month: money
-            .number("produce")
-            .map(|per_year| per_year / MONTHS_PER_YEAR),
-    }
+        currency,
+        groceries_month: a_month("groceries"),
+        produce_month: a_month("produce"),
+        appetites: appetites(&household),
+        prices: prices(&money, price_year),
+        eats: foods(&household, "eats"),
+        refused: foods(&household, "refuses"),
+        ..Shopping::of_size(0, price_year)
+    };
+    money.filled(household.filled(shopping)?)
+}
+
+fn appetites(table: &Section<'_, '_>) -> Vec<OwnAppetite> {
+    let appetite = table.table("appetite");
+    let of = |name: &&str| {
+        Some(OwnAppetite {
+            of: food_id(&appetite, name, name)?,
+            kg_week: appetite.number(name)?,
+            basis: BASIS.to_owned(),
+        })
+    };
+    appetite.names().iter().filter_map(of).collect()
+}
+
+fn prices(table: &Section<'_, '_>, year: i32) -> Vec<OwnPrice> {
+    let prices = table.table("prices");
+    let of = |name: &&str| {
+        let food = food_id(&prices, name, name)?;
+        if food::find_group(&food).is_some() {
+            let wrong = format!(
+                "`{}` is a group of foods, but a price belongs to one food",
+                prices.shown(name)
+            );
+            prices.problem(
+                name,
+                wrong,
+                Some("name the foods of the group one by one".to_owned()),
+            );
+            return None;
+        }
+        Some(OwnPrice {
+            food,
+            per_kg: super::times::twelve(&prices.numbers(name)?),
+            basis: BASIS.to_owned(),
+            year,
+        })
+    };
+    prices.names().iter().filter_map(of).collect()
 }
 
 fn country_of(money: &Section<'_, '_>, code: &str) -> Country {
@@ -68,34 +113,27 @@ fn country_of(money: &Section<'_, '_>, code: &str) -> Country {
 }
 
 /// Prices of energy and things, and the building's cost.
-pub fn money(root: &Section<'_, '_>) -> CostBasis {
+pub fn costs(root: &Section<'_, '_>) -> Option<OwnCosts> {
     let money = root.table("money");
     let heater = root.table("heater");
     let fuel = heater.choice("energy", &ENERGIES).flatten();
     let fuel = fuel.unwrap_or(Fuel::Electricity);
-    CostBasis {
-        region: money.text("region"),
-        electricity_per_kwh: money.number("electricity"),
+    let cover = |cost| Cover {
+        cost,
+        life_years: money.number_or_default("cover_life"),
+    };
+    money.filled(OwnCosts {
         fuel,
-        fuel_per_kwh: fuel_per_kwh(&money, fuel),
-        water_per_m3: money.number("water"),
-        supplies_per_m2_year: money.number("supplies"),
-        seed_per_m2: money.number("seed"),
-        tray_mix_per_l: money
+        fuel_kwh: fuel_per_kwh(&money, fuel),
+        tray_mix_l: money
             .number("tray_mix")
             .map(|per_m3| per_m3 / LITRES_PER_M3),
-        compost_per_m3: money.number("compost"),
         compost_mm: money
             .number("compost_depth")
             .map(|depth_m| depth_m * MM_PER_M),
-        upkeep_per_year: money.number("upkeep"),
-        cover: money
-            .number("cover")
-            .map(|cost| (cost, money.number_or_default("cover_life"))),
-        building: money.number("building"),
-        life_years: money.number_or_default("life"),
-        discount_rate: money.number_or_default("discount"),
-    }
+        cover: money.number("cover").map(cover),
+        ..OwnCosts::default()
+    })
 }
 
 /// Heat in a stacked m3 of firewood, kWh: a cord of 128 cubic feet holds 20 million Btu (EIA energy explained, read).

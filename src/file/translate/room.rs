@@ -6,9 +6,8 @@ use super::{faces, heat};
 use crate::file::keys::words::{FACES_OF, FAN_WARMS, Of};
 use crate::file::section::Section;
 use crate::house::{
-    Air, Behind, Beside, Canopy, Door, EnergySource, FanLimits, FanRuns, Heater, House,
-    Infiltration, InnerFilm, OuterFilm, PassageFan, SHARED_WALLS_MAX, SunShares, Surface, VentKind,
-    Vents,
+    Air, Behind, Beside, Door, EnergySource, FanRuns, Heater, House, Infiltration, InnerFilm,
+    OuterFilm, PassageFan, SHARED_WALLS_MAX, Surface, VentKind, Vents,
 };
 /// What a table belongs to, as its key says.
 pub fn of(table: &Section<'_, '_>) -> Of {
@@ -66,7 +65,6 @@ pub fn beside(
     }
     let room = House {
         surfaces,
-        floor: None,
         air: Air {
             volume_m3: volume_m3?,
             light_capacity_j_k: table.number_or_default("light_capacity"),
@@ -85,8 +83,6 @@ pub fn beside(
             scheduled_fan: None,
         },
         heavy: heat::heavy(root, Of::Room),
-        store: None,
-        collector: None,
         gains: heat::gains(root, Of::Room),
         heater: table.numbers("set_point").map(|set_point| Heater {
             set_point_c: schedule(&set_point),
@@ -94,32 +90,21 @@ pub fn beside(
             energy: EnergySource::Free,
             efficiency: 1.0,
         }),
-        cooler: None,
-        lamp: None,
-        canopy: Canopy {
-            leaf_area_index: [0.0; 12],
-            transpires: false,
-            bed_share: 0.0,
-        },
-        parts: Vec::new(),
-        sun_shares: SunShares {
-            walls: None,
-            air: 0.0,
-        },
         inner_film,
         outer_film,
         horizon: super::indoors::horizon(root),
         snow: super::indoors::snow(root),
-        beside: None,
+        ..House::default()
     };
     heat::check_gains(root, &room, Of::Room);
-    Some(Box::new(Beside {
+    let beside = Beside {
         name,
         room,
         door,
         fan,
-        heat_paid: table.flag_or_default("heat_paid"),
-    }))
+        ..Beside::default()
+    };
+    table.filled(beside).map(Box::new)
 }
 
 fn door(table: &Section<'_, '_>) -> Option<Door> {
@@ -127,10 +112,9 @@ fn door(table: &Section<'_, '_>) -> Option<Door> {
         needs(table, "door_area", &["door_height", "door_open"]);
         return None;
     };
-    Some(Door {
+    table.filled(Door {
         area_m2,
-        height_m: table.number_or_default("door_height"),
-        open: schedule(&table.numbers_or_default("door_open")),
+        ..Door::default()
     })
 }
 
@@ -147,21 +131,17 @@ fn fan(table: &Section<'_, '_>) -> Option<PassageFan> {
         return None;
     };
     let warms = table.choice_or_default("fan_warms", &FAN_WARMS);
-    let limits = || FanLimits {
-        by_k: table.number_or_default("fan_difference"),
-        until_c: table.number_or_default("fan_until"),
-    };
     let usual_w = super::indoors::EXHAUST_FAN_W_PER_M3_S * flow_m3_s;
     let why = "the middle of tested ventilation fans, 8 to 25 cfm/W";
-    Some(PassageFan {
+    table.filled(PassageFan {
         flow_m3_s,
         power_w: table.number_or("fan_power", usual_w, why),
-        on: schedule(&table.numbers_or_default("fan_on")),
         runs: match warms {
             Of::Both => FanRuns::Always,
-            Of::Room => FanRuns::WarmingRoom(limits()),
-            Of::House => FanRuns::WarmingHouse(limits()),
+            Of::Room => FanRuns::WarmingRoom(table.filled_or_default()),
+            Of::House => FanRuns::WarmingHouse(table.filled_or_default()),
         },
+        ..PassageFan::default()
     })
 }
 

@@ -1,11 +1,10 @@
-//! The place, the year, the folders.
+//! The place.
 
-use crate::file::keys::words::WINTERS;
-use crate::file::project::{Chosen, Folders, OwnMonths, Planning, SiteChoice, SiteOverride};
+use crate::file::project::{Chosen, SiteChoice, SiteOverride};
 use crate::file::read::{Parsed, tidy};
 use crate::file::section::Section;
-use crate::site::climates;
 use crate::site::places::{self, Spot};
+use crate::site::{Normals, Place, climates};
 
 /// Degrees of longitude that the sun covers in an hour.
 const DEGREES_PER_HOUR: f64 = 15.0;
@@ -27,7 +26,7 @@ pub fn site(root: &Section<'_, '_>) -> Option<PlaceRead> {
         root.missing("site");
         return None;
     }
-    let overrides = overrides(&site);
+    let overrides: SiteOverride = site.filled_or_default();
     let sources = ["place", "weather", "months"]
         .into_iter()
         .filter(|key| site.has(key))
@@ -66,14 +65,6 @@ pub fn site(root: &Section<'_, '_>) -> Option<PlaceRead> {
             site.problem("months", wrong, Some("keep one of them".to_owned()));
             None
         }
-    }
-}
-
-fn overrides(site: &Section<'_, '_>) -> SiteOverride {
-    SiteOverride {
-        name: site.text("name"),
-        elevation_m: site.number("elevation"),
-        ground_reflectance: site.number("ground_reflectance"),
     }
 }
 
@@ -252,17 +243,25 @@ fn own_months(site: &Section<'_, '_>, overrides: SiteOverride) -> Option<PlaceRe
         .clone()
         .or_else(|| site.text("place"))
         .unwrap_or_else(|| "own months".to_owned());
-    let own = OwnMonths {
-        latitude_deg,
-        longitude_deg,
-        elevation_m,
-        utc_offset_h,
+    let own = Normals {
+        source: "twelve months in the project file".to_owned(),
+        years: String::new(),
         temp_max_c,
         temp_min_c,
+        temp_mean_c: None,
         ghi_kwh_m2_day: twelve("sun"),
         sun_hours_day: twelve("sun_hours"),
         wind_m_s: twelve("wind"),
         relative_humidity_pct: twelve("humidity").map(|shares| shares.map(|share| share * PERCENT)),
+        place: Place {
+            name: "own months".to_owned(),
+            latitude_deg,
+            longitude_deg,
+            elevation_m,
+            utc_offset_h,
+        },
+        spread: None,
+        design: None,
     };
     let choice = SiteChoice::OwnMonths(Box::new(own));
     Some(PlaceRead {
@@ -271,28 +270,4 @@ fn own_months(site: &Section<'_, '_>, overrides: SiteOverride) -> Option<PlaceRe
         latitude_deg: Some(latitude_deg),
         shown_name: name,
     })
-}
-
-/// The year to plan.
-pub fn planning(root: &Section<'_, '_>) -> Planning {
-    let year = root.table("year");
-    Planning {
-        year: year.number_or_default("plan") as i32,
-        from: year.date("from"),
-        months: year.number_or_default("months") as usize,
-        winter: year.choice_or_default("winter", &WINTERS),
-        near: year.text("near"),
-        weather_years: year.number_or_default("weather_years") as usize,
-        seed: year.number_or_default("seed") as u64,
-        finished: year.date("finished"),
-    }
-}
-
-/// Folders of the person's own.
-pub fn folders(root: &Section<'_, '_>) -> Folders {
-    let folders = root.table("folders");
-    Folders {
-        crops: folders.text("crops"),
-        climates: folders.text("climates"),
-    }
 }

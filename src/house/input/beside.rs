@@ -7,7 +7,7 @@ use crate::house::Schedule;
 pub const SHARED_WALLS_MAX: usize = 4;
 
 /// A room beside the house, simulated with it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Beside {
     /// Name as people say it.
     pub name: String,
@@ -23,7 +23,7 @@ pub struct Beside {
 }
 
 /// A door through which warm air goes at the top and cold air comes back below.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Door {
     /// Area, m2, above 0.
     pub area_m2: f64,
@@ -34,7 +34,7 @@ pub struct Door {
 }
 
 /// A fan that moves air from one to the other; as much comes back.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct PassageFan {
     /// Flow, m3/s, above 0.
     pub flow_m3_s: f64,
@@ -47,9 +47,10 @@ pub struct PassageFan {
 }
 
 /// When a fan between two rooms runs, of the time that it may.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub enum FanRuns {
     /// Always.
+    #[default]
     Always,
     /// While the room is warmer than the house, to warm the house.
     WarmingHouse(FanLimits),
@@ -58,7 +59,7 @@ pub enum FanRuns {
 }
 
 /// What a warming fan keeps to; it runs for the part of an hour that brings the air there.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct FanLimits {
     /// Runs while the air that it takes is at least so much warmer, K, at least 0.
     pub by_k: f64,

@@ -9,8 +9,8 @@ pub use plant::*;
 use super::Schedule;
 use crate::sun::{Glazing, Horizon, Outlook};
 
-/// A building with its controls.
-#[derive(Clone, Debug, PartialEq)]
+/// A building with its controls; by default one of nothing, as every part of it is.
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct House {
     /// Outer and inner faces; at least one.
     pub surfaces: Vec<Surface>,
@@ -141,7 +141,7 @@ pub struct GlazedFace {
 }
 
 /// A curtain inside the glazing.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Curtain {
     /// Resistance that it adds, m2K/W, at least 0.
     pub resistance_m2k_w: f64,
@@ -209,7 +209,7 @@ pub enum Behind {
 }
 
 /// A floor on the ground.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Floor {
     /// Area, m2, above 0.
     pub area_m2: f64,
@@ -238,7 +238,7 @@ pub struct Floor {
 }
 
 /// Soil as heat knows it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Soil {
     /// Thermal conductivity, W/mK, above 0.
     pub conductivity_w_mk: f64,
@@ -258,7 +258,7 @@ pub struct Skirt {
 }
 
 /// Air of the house and how it changes.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Air {
     /// Volume, m3, above 0.
     pub volume_m3: f64,
@@ -273,7 +273,7 @@ pub struct Air {
 }
 
 /// Leaks: air changes an hour = constant + wind term + temperature term, m3 of indoor air.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Infiltration {
     /// Constant share, 1/h, by the schedule.
     pub constant_per_h: Schedule,

@@ -3,7 +3,7 @@
 use crate::house::Schedule;
 
 /// A heavy thing in the room.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct HeavyNode {
     /// Name as people say it.
     pub name: String,
@@ -18,7 +18,7 @@ pub struct HeavyNode {
 }
 
 /// Fan and pipes that store heat in the soil under the floor.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct PipeStore {
     /// Number of pipes, at least 1.
     pub pipes: usize,
@@ -39,7 +39,7 @@ pub struct PipeStore {
 }
 
 /// An inner face behind glazing that warms the air drawn into the store.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct AirCollector {
     /// Share of the beam entering the house that it takes, 0 to 1.
     pub beam_share: f64,
@@ -49,7 +49,7 @@ pub struct AirCollector {
 }
 
 /// Heat given off in the house.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Gain {
     /// Name as people say it.
     pub name: String,
@@ -62,7 +62,7 @@ pub struct Gain {
 }
 
 /// Where the energy of a gain or heater comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub enum EnergySource {
     /// Electricity.
     Electricity,
@@ -75,6 +75,7 @@ pub enum EnergySource {
     /// Wood or pellets.
     Wood,
     /// People, animals, compost: nothing to pay.
+    #[default]
     Free,
 }
 
@@ -89,7 +90,7 @@ impl EnergySource {
 }
 
 /// A heater that holds a set point.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Heater {
     /// Air temperature that it holds, °C.
     pub set_point_c: Schedule,
@@ -102,7 +103,7 @@ pub struct Heater {
 }
 
 /// A cooler that holds a set point.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Cooler {
     /// Air temperature that it holds, °C.
     pub set_point_c: Schedule,
@@ -111,7 +112,7 @@ pub struct Cooler {
 }
 
 /// Lamps over the beds.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Lamp {
     /// Photosynthetic photon flux density at the bed, micromol/m2/s, when on.
     pub ppfd_umol_m2_s: f64,
@@ -122,7 +123,7 @@ pub struct Lamp {
 }
 
 /// Standing crop.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Canopy {
     /// Leaf area per floor area by month, m2/m2, 0 to 8.
     pub leaf_area_index: [f64; 12],
@@ -215,7 +216,7 @@ impl Default for Handling {
 
 /// How the sun that enters is shared out, as shares of what the glazing lets in; what heavy nodes and the collector
 /// take comes first, the rest is shared between canopy and floor by leaf area and between walls.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct SunShares {
     /// Share that falls on inner faces of walls and roof rather than on floor and beds, 0 to 1; none: by view.
     pub walls: Option<f64>,

@@ -122,7 +122,8 @@ fn facts(u: &Understood) -> Vec<FactRow> {
 /// Who eats, what is spent, asked for and refused, as it was understood.
 fn household(project: &Project) -> Vec<FactRow> {
     let own = &project.household;
-    let code = own.budget.currency.code();
+    let shopping = &project.shopping;
+    let code = shopping.currency.code();
     let eaters: Vec<String> = own
         .eaters
         .iter()
@@ -137,8 +138,8 @@ fn household(project: &Project) -> Vec<FactRow> {
     let mut facts = vec![word("eaters", listed(&eaters))];
     let months: f64 = 12.0;
     for (name, a_month) in [
-        ("groceries", own.budget.groceries_per_month),
-        ("produce among them", own.budget.produce_per_month),
+        ("groceries", shopping.groceries_month),
+        ("produce among them", shopping.produce_month),
     ] {
         let words = match a_month {
             Some(money) => format!(
@@ -150,9 +151,9 @@ fn household(project: &Project) -> Vec<FactRow> {
         };
         facts.push(word(name, words));
     }
-    for (food, kg_week) in &own.appetite_kg_week {
-        let what = format!("eats of {} a week", food.replace('_', " "));
-        facts.push(much(what, *kg_week, "kg"));
+    for own in &shopping.appetites {
+        let what = format!("eats of {} a week", own.of.replace('_', " "));
+        facts.push(much(what, own.kg_week, "kg"));
     }
     for wish in &own.wishes {
         let season = match (wish.from_month, wish.to_month) {
@@ -168,7 +169,10 @@ fn household(project: &Project) -> Vec<FactRow> {
             ],
         ));
     }
-    for (name, foods) in [("eats only", &own.eats), ("refuses", &own.refuses)] {
+    for (name, foods) in [
+        ("eats only", &shopping.eats),
+        ("refuses", &shopping.refused),
+    ] {
         if !foods.is_empty() {
             let words: Vec<String> = foods.iter().map(|food| food.replace('_', " ")).collect();
             facts.push(word(name, listed(&words)));

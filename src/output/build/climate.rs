@@ -1,11 +1,10 @@
 //! The year inside, from the house stage to the view.
 
-use super::figure;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, date_of_day};
 use crate::house::{HeatFlows, HouseYear};
 use crate::output::view::{
     ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow,
-    HeaterView, Note, NoteKind, RoomMonth, RoomView, Spread, YearKind,
+    HeaterView, Note, NoteKind, RoomMonth, RoomView, YearKind,
 };
 use crate::profile::{
     BARE, BedClimate, HourColumns, MonthRow, MonthSpread, daily_sums, highest, lowest, mean,
@@ -39,7 +38,13 @@ pub fn climate(
         place: job.site.place.name.clone(),
         year_kind: kind,
         months: std::array::from_fn(|month| {
-            month_view(job, &rows[month], spreads.get(month), outside.get(month))
+            let (spread, outside) = (spreads.get(month), outside.get(month));
+            ClimateMonth::of(
+                &rows[month],
+                spread,
+                outside,
+                job.project.house.store.is_some(),
+            )
         }),
         balance_residual: shown.balance_residual,
         weather_years: study.years.len() as u32,
@@ -73,24 +78,8 @@ pub fn hours(job: &Job, study: &ClimateStudy, kind: YearKind) -> Vec<ClimateHour
         YearKind::Settled => &study.run.settled,
         YearKind::First => &study.run.first,
     };
-    let has_store = job.project.house.store.is_some();
     (0..year.air_c.len())
-        .map(|hour| ClimateHour {
-            hour: hour as u32,
-            date: date_of_day(job.project.planning.year, hour / HOURS_PER_DAY),
-            clock_hour: (hour % HOURS_PER_DAY) as u32,
-            outside_c: at(&study.outside_c, hour),
-            air_c: at(&year.air_c, hour),
-            root_zone_c: at(&year.root_zone_c, hour),
-            store_c: has_store.then(|| at(&year.store_c, hour)),
-            relative_humidity_pct: Some(at(&year.relative_humidity_pct, hour)),
-            sun_entering_w: at(&year.sun_entering_w, hour),
-            light_mol_m2: at(&year.light_mol_m2_h, hour),
-            leaf_c: at(&year.leaf_c, hour),
-            heater_w: at(&year.heater_w, hour),
-            cooler_w: at(&year.cooler_w, hour),
-            fan_w: at(&year.fan_w, hour),
-        })
+        .map(|hour| ClimateHour::of(job, study, year, hour))
         .collect()
 }
 
@@ -110,40 +99,6 @@ fn outside_rows(job: &Job, study: &ClimateStudy) -> Vec<MonthRow> {
         ..HourColumns::default()
     };
     month_rows(&columns, &job.sun.day_length_h)
-}
-
-fn month_view(
-    job: &Job,
-    row: &MonthRow,
-    spread: Option<&MonthSpread>,
-    outside: Option<&MonthRow>,
-) -> ClimateMonth {
-    let has_store = job.project.house.store.is_some();
-    ClimateMonth {
-        month: row.month as u32 + 1,
-        air_mean_c: figure(row.air_mean_c, spread.map(|s| s.air_mean_c)),
-        air_min_c: figure(row.air_daily_min_c, spread.map(|s| s.air_daily_min_c)),
-        air_max_c: figure(row.air_daily_max_c, spread.map(|s| s.air_daily_max_c)),
-        coldest_hour_c: figure(row.air_min_c, spread.map(|s| s.air_min_c)),
-        root_zone_mean_c: figure(row.root_zone_mean_c, spread.map(|s| s.root_zone_mean_c)),
-        root_zone_min_c: figure(row.root_zone_min_c, spread.map(|s| s.root_zone_min_c)),
-        store_mean_c: has_store.then(|| figure(row.store_mean_c, spread.map(|s| s.store_mean_c))),
-        light_mol_m2_day: figure(row.light_mol_m2_day, spread.map(|s| s.light_mol_m2_day)),
-        day_length_h: row.day_length_h,
-        heater_kwh: figure(row.heater_kwh, spread.map(|s| s.heater_kwh)),
-        fan_kwh: figure(row.fan_kwh, spread.map(|s| s.fan_kwh)),
-        relative_humidity_pct: figure(
-            row.relative_humidity_pct,
-            spread.map(|s| s.relative_humidity_pct),
-        ),
-        below_0_c_h: figure(row.hours_below_0_c, spread.map(|s| s.hours_below_0_c)),
-        above_30_c_h: figure(row.hours_above_30_c, spread.map(|s| s.hours_above_30_c)),
-        vented_h: figure(row.vented_hours, spread.map(|s| s.vented_hours)),
-        damp_h: figure(row.damp_hours, spread.map(|s| s.damp_hours)),
-        sunlit_in_band_h: figure(row.sunlit_in_band_h, spread.map(|s| s.sunlit_in_band_h)),
-        outside_mean_c: outside.map(|row| row.air_mean_c),
-        outside_min_c: outside.map(|row| row.air_min_c),
-    }
 }
 
 /// Coldest hours once in 2, 5 and 10 years.
@@ -179,7 +134,7 @@ fn heater_view(job: &Job, heater: &HeaterStudy) -> HeaterView {
     HeaterView {
         set_point_c: heater.set_point_c.into(),
         capacity_w: Some(heater.capacity_w).filter(|watts| watts.is_finite()),
-        cannot_hold_h: Spread::from(heater.cannot_hold_h),
+        cannot_hold_h: heater.cannot_hold_h,
         cold_hours_without: cold_hours(job, heater.without.clone()),
     }
 }
@@ -188,15 +143,7 @@ fn first_against_settled(study: &ClimateStudy) -> Vec<FirstMonth> {
     let first = study.first.months.iter();
     first
         .zip(&study.settled.months)
-        .map(|(first, settled)| FirstMonth {
-            month: first.month as u32 + 1,
-            first_air_min_c: first.air_daily_min_c,
-            settled_air_min_c: settled.air_daily_min_c,
-            first_root_zone_mean_c: first.root_zone_mean_c,
-            settled_root_zone_mean_c: settled.root_zone_mean_c,
-            first_heater_kwh: first.heater_kwh,
-            settled_heater_kwh: settled.heater_kwh,
-        })
+        .map(|(first, settled)| FirstMonth::of(first, settled))
         .collect()
 }
 
@@ -209,16 +156,7 @@ fn room(job: &Job, shown: &HouseYear) -> Option<RoomView> {
     Some(RoomView {
         name: beside.name.clone(),
         months: months
-            .map(|((row, own), house)| RoomMonth {
-                month: row.month as u32 + 1,
-                room_mean_c: row.air_mean_c,
-                room_night_c: row.air_daily_min_c,
-                room_day_c: row.air_daily_max_c,
-                room_coldest_c: row.air_min_c,
-                sun_kwh: own.sun_kwh,
-                room_heater_kwh: own.heater_kwh,
-                to_house_kwh: house.beside_kwh,
-            })
+            .map(|((row, own), house)| RoomMonth::of(row, own, house))
             .collect(),
     })
 }
@@ -255,27 +193,8 @@ pub(super) fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
 }
 
 fn days(job: &Job, shown: &HouseYear, hard: Option<&YearInside>) -> Vec<ClimateDay> {
-    let has_store = job.project.house.store.is_some();
     let light = daily_sums(&shown.light_mol_m2_h);
     (0..DAYS_PER_YEAR)
-        .map(|day| ClimateDay {
-            date: date_of_day(job.project.planning.year, day),
-            air_min_c: lowest(of_day(&shown.air_c, day)),
-            air_max_c: highest(of_day(&shown.air_c, day)),
-            hard_air_min_c: hard.map(|year| year.air_min_max_c[day].0),
-            hard_air_max_c: hard.map(|year| year.air_min_max_c[day].1),
-            root_zone_c: mean(of_day(&shown.root_zone_c, day)),
-            store_c: has_store.then(|| mean(of_day(&shown.store_c, day))),
-            light_mol_m2_day: at(&light, day),
-            day_length_h: at(&job.sun.day_length_h, day),
-        })
+        .map(|day| ClimateDay::of(job, shown, hard, &light, day))
         .collect()
-}
-
-fn of_day(column: &[f64], day: usize) -> &[f64] {
-    BedClimate::hours(column, day)
-}
-
-fn at(column: &[f64], index: usize) -> f64 {
-    column.get(index).copied().unwrap_or(f64::NAN)
 }

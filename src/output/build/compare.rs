@@ -1,7 +1,7 @@
 //! Buildings side by side, from the study to the view.
 
 use crate::output::text::fixed;
-use crate::output::view::{CompareMonthsInRow, CompareRow, CompareView, Note, NoteKind, Spread};
+use crate::output::view::{CompareMonthsInRow, CompareRow, CompareView, Note, NoteKind};
 use crate::phrase::{amount, phrase};
 use crate::study::{Compared, PlanStudy, ValueStudy};
 use crate::value;
@@ -161,11 +161,6 @@ fn months_in(variant: &ComparedVariant) -> Vec<CompareMonthsInRow> {
         .compared
         .months_in
         .iter()
-        .map(|stay| CompareMonthsInRow {
-            variant: variant.compared.name.clone(),
-            crop: stay.crop.clone(),
-            crop_name: stay.name.clone(),
-            months_in: stay.found.as_ref().map(|found| Spread::from(found.stays)),
-        })
+        .map(|stay| CompareMonthsInRow::of(&variant.compared.name, stay))
         .collect()
 }

@@ -5,7 +5,7 @@ use chrono::Datelike;
 use crate::calendar::{DAYS_IN_MONTH, MONTH_START_DAY, date_of_day};
 use crate::crops::{EventKind, Loss, MonthSums, Warning};
 use crate::output::text::{fixed, short_date};
-use crate::output::view::{ExplainEvent, ExplainMonth, ExplainView, Note, NoteKind, Spread};
+use crate::output::view::{ExplainEvent, ExplainMonth, ExplainView, Note, NoteKind, way_word};
 use crate::phrase::{Phrase, amount, bare, phrase};
 use crate::study::{ExplainStudy, Job};
 
@@ -23,7 +23,7 @@ pub fn explain(job: &Job, study: &ExplainStudy) -> ExplainView {
             .map_or_else(|| study.crop.clone(), |crop| crop.name.clone()),
         bed: study.bed.clone(),
         bed_climate: study.climate.clone(),
-        way: super::way_word(study.sowing.way).to_owned(),
+        way: way_word(study.sowing.way).to_owned(),
         sow: study.sow,
         class: usual.class.word().to_owned(),
         leaf_rate_per_day: usual.leaf_rate_per_day,
@@ -38,7 +38,7 @@ pub fn explain(job: &Job, study: &ExplainStudy) -> ExplainView {
         commonest_cause_years: study.commonest.map_or(0, |(_, years)| years as u32),
         weather_years: study.weather_years as u32,
         bearing_years: study.bearing_years as u32,
-        picked_kg_m2_weather_years: study.kg_m2.map(Spread::from),
+        picked_kg_m2_weather_years: study.kg_m2,
         months: usual.months.iter().map(|sums| month(year, sums)).collect(),
         events: events(study, loss),
         notes: usual

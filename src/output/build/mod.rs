@@ -43,32 +43,3 @@ pub use tune::tune;
 pub use tune_growth::growth;
 pub use value::{shares, value};
 pub use why::why;
-
-use super::view::{Figure, Spread};
-use crate::profile::Quantiles;
-
-impl From<Quantiles> for Spread {
-    fn from(quantiles: Quantiles) -> Self {
-        Spread {
-            p10: quantiles.p10,
-            p50: quantiles.p50,
-            p90: quantiles.p90,
-        }
-    }
-}
-
-/// A figure with its spread over the weather years: their median where they ran, else that of the year shown.
-fn figure(value: f64, spread: Option<Quantiles>) -> Figure {
-    Figure {
-        value: spread.map_or(value, |spread| spread.p50),
-        spread: spread.map(Spread::from),
-    }
-}
-
-/// A way of sowing in one word.
-fn way_word(way: crate::crops::Way) -> &'static str {
-    match way {
-        crate::crops::Way::Direct => "direct",
-        crate::crops::Way::Tray => "tray",
-    }
-}

@@ -7,7 +7,7 @@ use crate::crops::Crop;
 use crate::output::tasks::STANDING;
 use crate::output::view::{
     FoodWeek, FormerView, FrontierRow, PlanMonthRow, PlanView, PlantingRow, PlantingView, RiskRow,
-    SecondPassView, Spread, TARGET, WeekPick, WeekRow, WeekView,
+    TARGET, WeekPick, WeekRow, WeekView, way_word,
 };
 use crate::plan::{Closing, schedule};
 use crate::profile::Quantiles;
@@ -16,7 +16,7 @@ use crate::study::{ClimateStudy, Job, PlanStudy, Planting, StandingCrop};
 /// The plan of a project.
 pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
     let instance = &study.problem.instance;
-    let replayed = Spread::from(study.replay.value);
+    let replayed = study.replay.value;
     let standing = study.problem.standing.iter();
     let mut plantings: Vec<(usize, PlantingView)> = standing
         .map(|standing| (standing.bed, standing_view(job, study, standing)))
@@ -31,25 +31,18 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
         horizon_weeks: instance.weeks,
         repeats: instance.closing == Closing::EachBed,
         as_of: instance.start,
-        work_days: vec![job.project.household.gardening.day],
+        work_days: vec![job.project.household.gardening.weekday()],
         revision: 0,
         value: study.found.value,
         bound: study.found.bound,
         gap: study.found.gap,
         replayed_value_p50: Some(replayed.p50),
         replayed_value: Some(replayed),
-        replaced: Spread::from(study.replay.replaced),
-        beyond: Spread::from(study.replay.beyond),
+        replaced: study.replay.replaced,
+        beyond: study.replay.beyond,
         hard_winters: study.problem.winters.is_some(),
         any_empty_week: study.replay.any_empty_week,
-        foods_week: Quantiles::of(&study.replay.foods).map_or(
-            Spread {
-                p10: 0.0,
-                p50: 0.0,
-                p90: 0.0,
-            },
-            Spread::from,
-        ),
+        foods_week: Quantiles::of(&study.replay.foods).unwrap_or_default(),
         currency: study.problem.market.currency.code().to_owned(),
         beds: job
             .project
@@ -67,28 +60,10 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
         weeks: (0..instance.weeks)
             .map(|week| week_view(study, week))
             .collect(),
-        months: study
-            .replay
-            .months
-            .iter()
-            .map(|month| PlanMonthRow {
-                month: month.start,
-                harvest: Spread::from(month.harvest_kg),
-                eaten: Spread::from(month.eaten_kg),
-                replaced: Spread::from(month.replaced),
-                beyond: Spread::from(month.beyond),
-                foods_week: month.foods_week,
-                empty: month.empty,
-            })
-            .collect(),
+        months: study.replay.months.iter().map(PlanMonthRow::of).collect(),
         risks: risks(job, study),
         gaps: gap_rows(study),
-        second_pass: study.second_pass.as_ref().map(|pass| SecondPassView {
-            assumed_leaf_area: pass.assumed_leaf_area,
-            own_leaf_area: pass.own_leaf_area,
-            air_min_c: pass.air_min_c,
-            worth: pass.worth,
-        }),
+        second_pass: study.second_pass.clone(),
         frontier: frontier(study),
         kinds: study.found.simplicity.kinds as u32,
         plantings_to_do: study.found.simplicity.plantings as u32,
@@ -106,16 +81,7 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
 }
 
 fn frontier(study: &PlanStudy) -> Vec<FrontierRow> {
-    let rows = study.frontier.iter().map(|row| FrontierRow {
-        kinds: row.simplicity.kinds as u32,
-        plantings: row.simplicity.plantings as u32,
-        sowing_days: row.simplicity.sowing_weeks as u32,
-        busiest_h_week: row.busiest_h_week,
-        eaten_kg: row.eaten_kg,
-        replayed_value_p50: row.median,
-        targets: row.targets,
-        chosen: row.chosen,
-    });
+    let rows = study.frontier.iter().map(FrontierRow::of);
     rows.collect()
 }
 
@@ -161,7 +127,7 @@ fn planting_view(
             sections: sections(study, planting.bed, planting.patches.iter().copied()),
             planted_as: planted_as(crop),
             area_m2: rounded(planting.area_m2),
-            way: super::way_word(outcome.way).to_owned(),
+            way: way_word(outcome.way).to_owned(),
             sow: planting.sow,
             transplant: planting.transplant,
             first_harvest: planting.picked.map(|(first, _)| first),

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::crops::Way;
 use crate::output::text::{percent, short_date};
-use crate::output::view::{BestAlikeView, ChangeRow, PlanCheckView, Spread, SwapRow, SwapsView};
+use crate::output::view::{BestAlikeView, ChangeRow, PlanCheckView, SwapRow, SwapsView};
 use crate::plan::assess::Saved;
 use crate::study::{Job, NotOffered, PlanCheck, PlanStudy, Swap, WhyNot, WhyPlanted};
 
@@ -53,7 +53,7 @@ pub fn plan_check(job: &Job, check: &PlanCheck) -> PlanCheckView {
         project: job.project.name.clone(),
         currency,
         changes,
-        replayed_value: Spread::from(check.plan.replay.value),
+        replayed_value: check.plan.replay.value,
         broken: check.broken.clone(),
         doubtful: check.doubtful.clone(),
         best_alike: check.best_alike.map(|best| BestAlikeView {

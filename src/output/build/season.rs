@@ -4,7 +4,7 @@ use crate::crops::{Cause, MonthState, Refusal, State};
 use crate::output::text::fixed;
 use crate::output::view::{
     DateRange, LatestRow, MonthsIn, Note, NoteKind, RoofHeatRow, SeasonCrop, SeasonMonth,
-    SeasonState, SeasonView, Spread, StayDates,
+    SeasonState, SeasonView, StayDates, way_word,
 };
 use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{CropMonthsIn, Job, RoofHeat, SeasonStudy, Turns};
@@ -61,8 +61,8 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
         heat_asked: study.heat_asked,
         years: study.years.0,
         other_roofs_years: study.years.1,
-        heats: study.heats.iter().map(heat_row).collect(),
-        currency: job.project.household.budget.currency.code().to_owned(),
+        heats: study.heats.iter().map(RoofHeatRow::of).collect(),
+        currency: job.project.shopping.currency.code().to_owned(),
         latest: latest(job, study),
         notes: held
             .map(held_note)
@@ -103,19 +103,6 @@ fn stay_dates(year: i32, found: &CropMonthsIn) -> StayDates {
     }
 }
 
-fn heat_row(heat: &RoofHeat) -> RoofHeatRow {
-    RoofHeatRow {
-        roof: heat.roof.to_owned(),
-        peak_w: heat.peak_w,
-        heat_kwh: heat.heat_kwh,
-        cannot_hold_h: heat.cannot_hold_h,
-        fuel: heat.fuel.name().to_owned(),
-        fuel_amount: heat.fuel_amount.0,
-        fuel_unit: heat.fuel_amount.1.to_owned(),
-        cost: heat.cost,
-    }
-}
-
 fn tried_note(turns: &Turns) -> Note {
     Note::new(
         NoteKind::Note,
@@ -139,9 +126,8 @@ fn held_note(heat: &RoofHeat) -> Note {
 }
 
 fn months_in(found: &CropMonthsIn) -> MonthsIn {
-    let stays = |months: &Option<crate::crops::MonthsIn>| {
-        months.as_ref().map(|months| Spread::from(months.stays))
-    };
+    let stays =
+        |months: &Option<crate::crops::MonthsIn>| months.as_ref().map(|months| months.stays);
     MonthsIn {
         as_is: stays(&found.as_is),
         heated: stays(&found.heated),
@@ -166,11 +152,11 @@ fn latest(job: &Job, study: &SeasonStudy) -> Vec<LatestRow> {
                 .get(&found.crop)
                 .map_or_else(|| found.crop.clone(), |crop| crop.name.clone()),
             beds: found.beds.clone(),
-            way: super::way_word(found.way).to_owned(),
+            way: way_word(found.way).to_owned(),
             safe_in_9_of_10: date(found.latest.day.p10),
             safe_in_5_of_10: date(found.latest.day.p50),
             safe_in_1_of_10: date(found.latest.day.p90),
-            standing_kg_m2: Spread::from(found.latest.standing_kg_m2),
+            standing_kg_m2: found.latest.standing_kg_m2,
             survival: found.survival,
             in_all: found.in_all,
         })

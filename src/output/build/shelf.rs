@@ -12,47 +12,19 @@ use crate::study::{DesignFigure, DesignReason, DesignStudy, PlaceStudy};
 
 /// Every key of the project file.
 pub fn schema() -> ShelfView<KeyView> {
-    let rows = file::schema()
-        .into_iter()
-        .map(|key| KeyView {
-            key: key.path,
-            takes: key.takes,
-            unit: key.unit,
-            default: key.default,
-            range: key.range,
-            meaning: key.meaning,
-        })
-        .collect();
+    let rows = file::schema().into_iter().map(KeyView::of).collect();
     ShelfView { rows }
 }
 
 /// Every crop of a table.
 pub fn crops(table: &Table) -> ShelfView<CropRow> {
-    let rows = table
-        .iter()
-        .map(|crop| CropRow {
-            crop: crop.id.clone(),
-            name: crop.name.clone(),
-            family: crop.family.clone(),
-            food: crop.food.clone(),
-            like: crop.like.clone(),
-        })
-        .collect();
+    let rows = table.iter().map(CropRow::of).collect();
     ShelfView { rows }
 }
 
 /// Every figure of a crop with its source.
 pub fn crop(crop: &Crop) -> ShelfView<CropFigureRow> {
-    let rows = crop
-        .figures
-        .iter()
-        .map(|figure| CropFigureRow {
-            figure: figure.key.clone(),
-            value: figure.value.clone(),
-            unit: figure.unit.to_owned(),
-            source: figure.source.clone(),
-        })
-        .collect();
+    let rows = crop.figures.iter().map(CropFigureRow::of).collect();
     ShelfView { rows }
 }
 
@@ -60,16 +32,7 @@ pub fn crop(crop: &Crop) -> ShelfView<CropFigureRow> {
 pub fn places(shelf: &[(String, Normals)]) -> ShelfView<PlaceRow> {
     let rows = shelf
         .iter()
-        .map(|(id, normals)| PlaceRow {
-            place: id.clone(),
-            name: normals.place.name.clone(),
-            latitude_deg: normals.place.latitude_deg,
-            longitude_deg: normals.place.longitude_deg,
-            elevation_m: normals.place.elevation_m,
-            coldest_month_min_c: normals.temp_min_c.iter().copied().fold(f64::NAN, f64::min),
-            warmest_month_max_c: normals.temp_max_c.iter().copied().fold(f64::NAN, f64::max),
-            source: normals.source.clone(),
-        })
+        .map(|(id, normals)| PlaceRow::of(id, normals))
         .collect();
     ShelfView { rows }
 }
@@ -93,21 +56,7 @@ pub fn place(study: &PlaceStudy) -> PlaceView {
         extreme_error_k: basis.map(|basis| basis.extreme_error_k),
         coldest_hour_error_k: basis.map(|basis| basis.coldest_hour_error_k),
         months: (0..12)
-            .map(|month| PlaceMonthRow {
-                month: month as u32 + 1,
-                temp_max_c: normals.temp_max_c[month],
-                temp_min_c: normals.temp_min_c[month],
-                temp_mean_c: means[month],
-                temp_daily_sd_k: normals
-                    .spread
-                    .as_ref()
-                    .map(|spread| spread.temp_daily_sd_k[month]),
-                ghi_kwh_m2_day: normals.ghi_kwh_m2_day.map(|sun| sun[month]),
-                relative_humidity_pct: normals
-                    .relative_humidity_pct
-                    .map(|humidity| humidity[month]),
-                wind_m_s: normals.wind_m_s.map(|wind| wind[month]),
-            })
+            .map(|month| PlaceMonthRow::of(normals, means[month], month))
             .collect(),
         towns: study
             .towns

@@ -1,9 +1,8 @@
 //! Designs of a sweep, as a table with one column for each key that varies.
 
-use super::figure;
 use crate::output::row::{Cell, Column, Kind, Row};
 use crate::output::tables::DataTable;
-use crate::output::view::{DesignFigures, DesignPlan};
+use crate::output::view::{DesignFigures, DesignPlan, figure};
 use crate::study::sweep::{DesignRow, DesignYear, PlanFigures, Sweep};
 
 /// Designs of a sweep, in the order given, with the crops and plans that were asked for.

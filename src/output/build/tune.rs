@@ -3,9 +3,9 @@
 use crate::house::Tuned;
 use crate::output::text::fixed;
 use crate::output::view::{
-    FactorRow, GapHours, Note, NoteKind, PatchFile, QualityRow, ResidualDay, TotalLoss, TuneView,
+    FactorRow, GapHours, Note, NoteKind, PatchFile, QualityRow, ResidualDay, TuneView,
 };
-use crate::study::{Job, Quality, Stamps, TuneQuestion, TuneStudy, Verdict, figure};
+use crate::study::{Job, Stamps, TuneQuestion, TuneStudy, Verdict, figure};
 
 /// What each factor acts on, in the order of [`Tuned::NAMES`].
 const ACTS_ON: [&str; Tuned::COUNT] = [
@@ -50,12 +50,7 @@ pub fn tune(job: &Job, question: &TuneQuestion, study: &TuneStudy, file: &str) -
         gaps,
         clock_behind_h: study.shift_h,
         stamps: study.stamps.map(stamps),
-        total: study.total.map(|total| TotalLoss {
-            before_w_k: total.before_w_k,
-            after_w_k: total.after_w_k,
-            low_w_k: total.low_w_k,
-            high_w_k: total.high_w_k,
-        }),
+        total: study.total,
         quality: quality(study),
         correlation: study
             .spread
@@ -63,16 +58,7 @@ pub fn tune(job: &Job, question: &TuneQuestion, study: &TuneStudy, file: &str) -
             .map_or_else(Vec::new, |spread| spread.correlation.clone()),
         hours_per_free_hour: study.spread.as_ref().map(|spread| spread.inflation),
         condition: study.spread.as_ref().map(|spread| spread.condition),
-        days: study
-            .days
-            .iter()
-            .map(|day| ResidualDay {
-                date: day.date,
-                before_k: day.before_k,
-                after_k: day.after_k,
-                kept_out: day.kept_out,
-            })
-            .collect(),
+        days: study.days.iter().map(ResidualDay::of).collect(),
         patch: patch(&factors, study, file),
         notes: notes(question, study, &factors),
         factors,
@@ -156,14 +142,7 @@ fn factors(job: &Job, study: &TuneStudy) -> Vec<FactorRow> {
 }
 
 fn quality(study: &TuneStudy) -> Vec<QualityRow> {
-    let row = |part: &str, quality: &Quality| QualityRow {
-        part: part.to_owned(),
-        hours: quality.hours as u32,
-        rms_before_k: quality.rms_before_k,
-        rms_after_k: quality.rms_after_k,
-        bias_before_k: quality.bias_before_k,
-        bias_after_k: quality.bias_after_k,
-    };
+    let row = QualityRow::of;
     let mut rows = vec![row("air, fitted to", &study.train)];
     rows.extend(
         study

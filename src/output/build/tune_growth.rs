@@ -24,18 +24,7 @@ fn rows(job: &Job, crop: &CropGrowth) -> Vec<GrowthRow> {
         .map_or(&crop.crop, |known| &known.name);
     crop.plantings
         .iter()
-        .map(|planting| GrowthRow {
-            crop: crop.crop.clone(),
-            crop_name: name.clone(),
-            bed: planting.bed.clone(),
-            sown: planting.sown,
-            picked: planting.picked,
-            expected: planting.expected,
-            late_days: planting
-                .expected
-                .map(|expected| (planting.picked - expected).num_days() as f64),
-            factor: planting.factor.map(|factor| factor * crop.before),
-        })
+        .map(|planting| GrowthRow::of(crop, name, planting))
         .collect()
 }
 

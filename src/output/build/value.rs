@@ -2,12 +2,11 @@
 
 use crate::output::text::{fixed, listed, percent};
 use crate::output::view::{
-    CostRow, LifeRow, MonthCostRow, Note, NoteKind, PriceRow, Spread, ValueMonth, ValueView,
-    ValueYear,
+    CostRow, LifeRow, MonthCostRow, Note, NoteKind, PriceRow, ValueMonth, ValueView, ValueYear,
 };
 use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{Job, PlanStudy, ValueStudy};
-use crate::value::{Basis, CostKind, Currency, Flag, Market, Missing, Money, Payback};
+use crate::value::{CostKind, Currency, Flag, Market, Missing, Money, Payback};
 
 /// Food and money through the year.
 pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
@@ -15,49 +14,15 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
     let currency = year.currency;
     let money = |amount: Money| currency.amount(amount);
     let left_out = left_out(study);
-    let month = |at: usize| {
-        let m = &year.months[at];
-        ValueMonth {
-            month: m.month,
-            grown_kg: m.grown_kg,
-            eaten_kg: m.eaten_kg,
-            kept_kg: m.kept_kg,
-            beyond_kg: m.beyond_kg,
-            surplus_kg: m.surplus_kg,
-            value: money(m.value),
-            beyond: money(m.beyond),
-            cost: money(m.cost),
-            net: money(m.net),
-            left_out: left_out.clone(),
-            budget: money(m.budget),
-            share: m.share,
-            work_h: m.work_h,
-            grown_range: Some(Spread::from(m.grown_kg_spread)),
-            value_range: Some(Spread::from(m.value_spread)),
-            net_range: Some(Spread::from(m.net_spread)),
-        }
+    let own = &job.project.costs;
+    let life = |case: &str, outlay: f64, payback: &Payback| {
+        LifeRow::of(case, outlay, &left_out, payback, own.discount_rate)
     };
     ValueView {
         place: job.site.place.name.clone(),
         currency: currency.code().to_owned(),
-        months: std::array::from_fn(month),
-        year: ValueYear {
-            grown_kg: year.grown_kg,
-            eaten_kg: year.eaten_kg,
-            kept_kg: year.kept_kg,
-            beyond_kg: year.beyond_kg,
-            surplus_kg: year.surplus_kg,
-            value: money(year.value),
-            beyond: money(year.beyond),
-            cost: money(year.cost),
-            net: money(year.net),
-            left_out: left_out.clone(),
-            budget: money(year.ceiling),
-            share: year.share_of_produce,
-            work_h: year.work_h,
-            value_range: Some(Spread::from(year.value_spread)),
-            net_range: Some(Spread::from(year.net_spread)),
-        },
+        months: std::array::from_fn(|at| ValueMonth::of(&year.months[at], currency, &left_out)),
+        year: ValueYear::of(year, &left_out),
         ceiling: money(year.ceiling),
         share_of_produce: year.share_of_produce,
         share_of_groceries: year.share_of_groceries,
@@ -66,25 +31,11 @@ pub fn value(job: &Job, plan: &PlanStudy, study: &ValueStudy) -> ValueView {
         prices: prices(plan, study),
         costs: costs(study),
         costs_by_month: costs_by_month(study),
-        without_building: life(
-            job,
-            "without the building's cost",
-            (0.0, &left_out),
-            &study.without_building,
-        ),
-        with_building: job
-            .project
-            .costs
+        without_building: life("without the building's cost", 0.0, &study.without_building),
+        with_building: own
             .building
             .zip(study.with_building.as_ref())
-            .map(|(outlay, payback)| {
-                life(
-                    job,
-                    "with the building's cost",
-                    (outlay, &left_out),
-                    payback,
-                )
-            }),
+            .map(|(outlay, payback)| life("with the building's cost", outlay, payback)),
         cover: None,
         notes: notes(plan, study),
     }
@@ -98,15 +49,7 @@ fn prices(plan: &PlanStudy, study: &ValueStudy) -> Vec<PriceRow> {
         .iter()
         .filter_map(|food| {
             let line = market.food(&food.food)?;
-            Some(PriceRow {
-                food: food.name.clone(),
-                replaces: line.name.clone(),
-                price_per_kg: line.price_per_kg.iter().sum::<f64>() / 12.0,
-                eaten_kg: food.eaten_kg,
-                value: study.year.currency.amount(food.value),
-                beyond_kg: food.beyond_kg,
-                source: basis(&line.price_basis),
-            })
+            Some(PriceRow::of(food, line, study.year.currency))
         })
         .collect()
 }
@@ -129,14 +72,6 @@ pub(super) fn foreign_prices(market: &Market) -> String {
     names.sort();
     names.dedup();
     listed(&names)
-}
-
-/// A source in one line.
-fn basis(basis: &Basis) -> String {
-    match basis.year {
-        Some(year) => format!("{}, {year} ({})", basis.source, basis.mark),
-        None => format!("{} ({})", basis.source, basis.mark),
-    }
 }
 
 fn costs(study: &ValueStudy) -> Vec<CostRow> {
@@ -175,7 +110,7 @@ fn cost_basis(study: &ValueStudy, kind: CostKind) -> String {
         .iter()
         .zip(&study.fixed.basis)
         .find(|(cost, _)| cost.kind == kind)
-        .map(|(_, found)| basis(found));
+        .map(|(_, found)| found.in_line());
     let tariff = match kind {
         CostKind::Fan | CostKind::Lamp => study.tariff.electricity_kwh.as_ref(),
         CostKind::Heater => study.tariff.fuel_kwh.as_ref(),
@@ -183,7 +118,7 @@ fn cost_basis(study: &ValueStudy, kind: CostKind) -> String {
         _ => None,
     };
     fixed_one
-        .or_else(|| tariff.map(|priced| basis(&priced.basis)))
+        .or_else(|| tariff.map(|priced| priced.basis.in_line()))
         .unwrap_or_else(|| "not counted: no price is published; give your own".to_owned())
 }
 
@@ -202,24 +137,6 @@ fn costs_by_month(study: &ValueStudy) -> Vec<MonthCostRow> {
             .collect::<Vec<_>>()
     };
     study.year.months.iter().flat_map(of_month).collect()
-}
-
-fn life(job: &Job, case: &str, (outlay, left_out): (f64, &str), payback: &Payback) -> LifeRow {
-    let rate = job.project.costs.discount_rate;
-    let years = payback.life_years;
-    let paid_back = |years: Option<f64>| years.filter(|_| outlay > 0.0);
-    LifeRow {
-        case: case.to_owned(),
-        outlay,
-        net_year: payback.net_a_year,
-        left_out: left_out.to_owned(),
-        simple_years: paid_back(payback.simple_years),
-        discounted_years: paid_back(payback.discounted_years),
-        net_present_value: payback.net_present_value,
-        cost_per_kg: payback.levelised_cost_per_kg,
-        life_years: years,
-        discount_rate: rate,
-    }
 }
 
 fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {

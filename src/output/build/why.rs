@@ -23,7 +23,7 @@ pub fn why(job: &Job, climate: &ClimateStudy, study: &WhyStudy) -> WhyView {
     let notes = notes(climate, store.as_ref());
     WhyView {
         place: job.site.place.name.clone(),
-        currency: job.project.household.budget.currency.code().to_owned(),
+        currency: job.project.shopping.currency.code().to_owned(),
         heat_flows: heat_flows(&climate.run.settled.months),
         measures,
         store,

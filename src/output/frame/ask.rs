@@ -1,254 +1,22 @@
-//! Questions to the designs of a sweep: which, grouped by what, what of them, sorted how.
+//! Answers to questions about the designs of a sweep.
 
-use parquet::errors::ParquetError;
 use polars::prelude::{
     BooleanChunked, ChunkCompareEq, ChunkCompareIneq, Column as FrameColumn, DataFrame, DataType,
-    NamedFrom, PolarsError, PolarsResult, QuantileMethod, Series, SortMultipleOptions,
+    NamedFrom, PolarsResult, QuantileMethod, Series, SortMultipleOptions,
 };
 
-use super::read::PartColumn;
+use super::question::{AskError, Compare, Condition, Question, Shown};
 use crate::file;
 use crate::output::row::{Cell, Column, Kind, Row};
 use crate::output::tables::DataTable;
 use crate::output::view::{DesignFigures, DesignPlan};
 use crate::suggest;
 
-/// Why a question has no answer.
-#[derive(Debug, thiserror::Error)]
-#[non_exhaustive]
-pub enum AskError {
-    /// No column has that name.
-    #[error("there is no column `{name}`{}", near.as_ref().map_or_else(String::new, |near| format!("; did you mean `{near}`?")))]
-    Unknown {
-        /// As written.
-        name: String,
-        /// The nearest there is.
-        near: Option<String>,
-    },
-    /// The question was not understood.
-    #[error("{0}")]
-    Words(String),
-    /// A part cannot be read.
-    #[error("{0}")]
-    Parquet(#[from] ParquetError),
-    /// The engine failed.
-    #[error("{0}")]
-    Engine(#[from] PolarsError),
-    /// A part cannot be opened.
-    #[error("{0}")]
-    Open(String),
-}
-
-/// Comparison of a column with a value.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Compare {
-    Less,
-    LessOrEqual,
-    Greater,
-    GreaterOrEqual,
-    Equal,
-    NotEqual,
-}
-
-/// Signs, the longer before those they begin with.
-const SIGNS: [(&str, Compare); 6] = [
-    ("<=", Compare::LessOrEqual),
-    (">=", Compare::GreaterOrEqual),
-    ("!=", Compare::NotEqual),
-    ("<", Compare::Less),
-    (">", Compare::Greater),
-    ("=", Compare::Equal),
-];
-
-#[derive(Clone, Debug, PartialEq)]
-struct Condition {
-    column: String,
-    compare: Compare,
-    value: String,
-}
-
-/// What is shown of the designs.
-#[derive(Clone, Debug, PartialEq)]
-enum Shown {
-    /// A column as it stands, one design a row.
-    Plain(String),
-    /// Number of designs.
-    Count,
-    /// A quantile, 0 to 1.
-    Quantile(f64, String),
-    /// The mean.
-    Mean(String),
-    /// The least.
-    Min(String),
-    /// The greatest.
-    Max(String),
-    /// Share of the designs of which a condition holds.
-    Share(Condition),
-}
-
-/// A question to the designs of a sweep.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Question {
-    conditions: Vec<Condition>,
-    by: Vec<String>,
-    shown: Vec<(String, Shown)>,
-    sort: Option<(String, bool)>,
-    top: Option<usize>,
-}
-
-/// The answer.
-pub type Answer = DataTable;
-
-fn condition(text: &str) -> Result<Condition, AskError> {
-    let at = SIGNS
-        .iter()
-        .filter_map(|(sign, compare)| Some((text.find(sign)?, sign.len(), *compare)))
-        .min_by_key(|(at, length, _)| (*at, usize::MAX - length));
-    let wrong = || {
-        AskError::Words(format!(
-            "`{text}` is no condition; a column, one of < <= > >= = != and a value belong there, such as air_min_c > 2"
-        ))
-    };
-    let (at, length, compare) = at.ok_or_else(wrong)?;
-    let column = text.get(..at).unwrap_or_default().trim();
-    let value = text.get(at + length..).unwrap_or_default().trim();
-    let value = value.trim_matches(['"', '\'']).trim();
-    if column.is_empty() || value.is_empty() {
-        return Err(wrong());
-    }
-    Ok(Condition {
-        column: column.to_owned(),
-        compare,
-        value: value.to_owned(),
-    })
-}
-
-/// Words of a list, parted by commas.
-fn list(text: &str) -> impl Iterator<Item = &str> {
-    text.split(',')
-        .map(str::trim)
-        .filter(|part| !part.is_empty())
-}
-
-fn shown(text: &str) -> Result<(String, Shown), AskError> {
-    let (first, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
-    let rest = rest.trim();
-    let named = |word: &str| format!("{word}_{}", rest.replace(char::is_whitespace, ""));
-    if rest.is_empty() {
-        return Ok(match first {
-            "count" => ("designs".to_owned(), Shown::Count),
-            plain => (plain.to_owned(), Shown::Plain(plain.to_owned())),
-        });
-    }
-    let column = rest.to_owned();
-    let shown = match first {
-        "mean" => Shown::Mean(column),
-        "median" => Shown::Quantile(0.5, column),
-        "min" => Shown::Min(column),
-        "max" => Shown::Max(column),
-        "share" => Shown::Share(condition(rest)?),
-        _ => {
-            let percent = first
-                .strip_prefix('p')
-                .and_then(|digits| digits.parse::<f64>().ok());
-            match percent {
-                Some(percent) if (0.0..=100.0).contains(&percent) => {
-                    Shown::Quantile(percent / 100.0, column)
-                }
-                _ => {
-                    return Err(AskError::Words(format!(
-                        "`{first}` is none of count, mean, median, min, max, p0 to p100, share"
-                    )));
-                }
-            }
-        }
-    };
-    Ok((named(first), shown))
-}
-
-impl Question {
-    /// Reads a question: conditions joined by `and`, columns to group by, what to show, a column to sort by (falling where a
-    /// hyphen stands before it), rows at most.
-    ///
-    /// # Errors
-    /// [`AskError::Words`] for what is not understood.
-    pub fn parse(
-        conditions: Option<&str>,
-        by: Option<&str>,
-        show: Option<&str>,
-        sort: Option<&str>,
-        top: Option<usize>,
-    ) -> Result<Self, AskError> {
-        let conditions = conditions
-            .map(|text| text.split(" and ").map(condition).collect::<Result<_, _>>())
-            .transpose()?
-            .unwrap_or_default();
-        let by: Vec<String> = by.map_or_else(Vec::new, |by| list(by).map(str::to_owned).collect());
-        let show: Vec<(String, Shown)> = match show {
-            Some(text) => list(text).map(shown).collect::<Result<_, _>>()?,
-            None if by.is_empty() => Vec::new(),
-            None => vec![("designs".to_owned(), Shown::Count)],
-        };
-        let plain = |(_, shown): &(String, Shown)| matches!(shown, Shown::Plain(_));
-        let any_plain = show.iter().any(plain);
-        if any_plain && (!by.is_empty() || !show.iter().all(plain)) {
-            return Err(AskError::Words(
-                "a plain column cannot stand beside groups; say what of it: mean, median, min, max, p10 and so on".to_owned(),
-            ));
-        }
-        let sort = sort.map(|text| match text.trim().strip_prefix('-') {
-            Some(name) => (name.trim().to_owned(), true),
-            None => (text.trim().to_owned(), false),
-        });
-        Ok(Self {
-            conditions,
-            by,
-            shown: show,
-            sort,
-            top,
-        })
-    }
-
-    /// The columns that the answer needs, in the order of the parts.
-    ///
-    /// # Errors
-    /// [`AskError::Unknown`] for a name that no column has.
-    pub fn needs(&self, columns: &[PartColumn]) -> Result<Vec<PartColumn>, AskError> {
-        let mut wanted: Vec<&str> = self.conditions.iter().map(|c| c.column.as_str()).collect();
-        wanted.extend(self.by.iter().map(String::as_str));
-        for (_, shown) in &self.shown {
-            match shown {
-                Shown::Plain(name)
-                | Shown::Quantile(_, name)
-                | Shown::Mean(name)
-                | Shown::Min(name)
-                | Shown::Max(name) => wanted.push(name),
-                Shown::Share(condition) => wanted.push(&condition.column),
-                Shown::Count => {}
-            }
-        }
-        for name in &wanted {
-            if !columns.iter().any(|column| column.name == *name) {
-                let known = columns.iter().map(|column| column.name.as_str());
-                return Err(AskError::Unknown {
-                    name: (*name).to_owned(),
-                    near: suggest::nearest(name, known).map(str::to_owned),
-                });
-            }
-        }
-        let all = self.shown.is_empty();
-        let needed = columns.iter().filter(|column| {
-            all || column.name == "design" || wanted.contains(&column.name.as_str())
-        });
-        Ok(needed.cloned().collect())
-    }
-}
-
 /// Answers a question from a frame that has the columns it needs.
 ///
 /// # Errors
 /// [`AskError`] for what cannot be compared, sorted by a name that the answer lacks, or that the engine refuses.
-pub fn ask(question: &Question, frame: &DataFrame) -> Result<Answer, AskError> {
+pub fn ask(question: &Question, frame: &DataFrame) -> Result<DataTable, AskError> {
     let mut frame = frame.clone();
     for condition in &question.conditions {
         let mask = holds(condition, &frame)?;
@@ -470,6 +238,7 @@ fn table(frame: &DataFrame) -> Result<DataTable, AskError> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::output::frame::PartColumn;
 
     fn frame() -> DataFrame {
         let column =

@@ -1,7 +1,9 @@
 //! Tables as data frames, for programs that go on computing with them.
 
 mod ask;
+mod question;
 mod read;
 
-pub use ask::{Answer, AskError, Question, ask};
+pub use ask::ask;
+pub use question::{AskError, Question};
 pub use read::{PartColumn, columns, gather};

@@ -3,8 +3,12 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::{Figure, Note, Spread};
+use super::{Figure, Note, Spread, figure};
+use crate::calendar::{HOURS_PER_DAY, date_of_day};
+use crate::house::{HeatFlows, HouseYear};
 use crate::output::row::row;
+use crate::profile::{BedClimate, MonthRow, MonthSpread, highest, lowest, mean};
+use crate::study::{ClimateStudy, Job, YearInside};
 
 /// Which year of the ground is shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -16,95 +20,102 @@ pub enum YearKind {
     First,
 }
 
+/// The value of an hour or a day; not a number where the column ends before.
+fn at(column: &[f64], index: usize) -> f64 {
+    column.get(index).copied().unwrap_or(f64::NAN)
+}
+
 row! {
     /// One month inside.
-    pub struct ClimateMonth {
+    pub struct ClimateMonth of (row: &MonthRow, spread: Option<&MonthSpread>, outside: Option<&MonthRow>, has_store: bool) {
         /// Month, 1 to 12.
-        month: u32, "";
+        month: u32, "" => row.month as u32 + 1;
         /// Mean of the air temperature.
-        air_mean_c: Figure, "°C";
+        air_mean_c: Figure, "°C" => figure(row.air_mean_c, spread.map(|s| s.air_mean_c));
         /// Mean of the daily lowest air temperatures.
-        air_min_c: Figure, "°C", "Air night";
+        air_min_c: Figure, "°C", "Air night" => figure(row.air_daily_min_c, spread.map(|s| s.air_daily_min_c));
         /// Mean of the daily highest air temperatures.
-        air_max_c: Figure, "°C", "Air day";
+        air_max_c: Figure, "°C", "Air day" => figure(row.air_daily_max_c, spread.map(|s| s.air_daily_max_c));
         /// Coldest hour of the air.
-        coldest_hour_c: Figure, "°C", "Air low";
+        coldest_hour_c: Figure, "°C", "Air low" => figure(row.air_min_c, spread.map(|s| s.air_min_c));
         /// Mean temperature of the root zone, 0.1 m deep.
-        root_zone_mean_c: Figure, "°C", "Root mean";
+        root_zone_mean_c: Figure, "°C", "Root mean" => figure(row.root_zone_mean_c, spread.map(|s| s.root_zone_mean_c));
         /// Lowest hourly temperature of the root zone, 0.1 m deep.
-        root_zone_min_c: Figure, "°C", "Root low";
+        root_zone_min_c: Figure, "°C", "Root low" => figure(row.root_zone_min_c, spread.map(|s| s.root_zone_min_c));
         /// Mean temperature of the heat store; empty where there is none.
-        store_mean_c: Option<Figure>, "°C", "Heat store";
+        store_mean_c: Option<Figure>, "°C", "Heat store"
+            => has_store.then(|| figure(row.store_mean_c, spread.map(|s| s.store_mean_c)));
         /// Mean daily photosynthetic light at the beds.
-        light_mol_m2_day: Figure, "mol/m2/day", "Light";
+        light_mol_m2_day: Figure, "mol/m2/day", "Light" => figure(row.light_mol_m2_day, spread.map(|s| s.light_mol_m2_day));
         /// Mean day length, upper limb of the sun with refraction.
-        day_length_h: f64, "h", "Day";
+        day_length_h: f64, "h", "Day" => row.day_length_h;
         /// Heat delivered by the heater.
-        heater_kwh: Figure, "kWh";
+        heater_kwh: Figure, "kWh" => figure(row.heater_kwh, spread.map(|s| s.heater_kwh));
         /// Electricity used by the fan of the store.
-        fan_kwh: Figure, "kWh", "Fan";
+        fan_kwh: Figure, "kWh", "Fan" => figure(row.fan_kwh, spread.map(|s| s.fan_kwh));
         /// Mean relative humidity of the air.
-        relative_humidity_pct: Figure, "%", "Humidity";
+        relative_humidity_pct: Figure, "%", "Humidity"
+            => figure( row.relative_humidity_pct, spread.map(|s| s.relative_humidity_pct), );
         /// Hours with air below 0 °C.
-        below_0_c_h: Figure, "h", "Frost";
+        below_0_c_h: Figure, "h", "Frost" => figure(row.hours_below_0_c, spread.map(|s| s.hours_below_0_c));
         /// Hours with air above 30 °C.
-        above_30_c_h: Figure, "h", "Hot";
+        above_30_c_h: Figure, "h", "Hot" => figure(row.hours_above_30_c, spread.map(|s| s.hours_above_30_c));
         /// Hours with vents open.
-        vented_h: Figure, "h", "Vents open";
+        vented_h: Figure, "h", "Vents open" => figure(row.vented_hours, spread.map(|s| s.vented_hours));
         /// Hours with relative humidity above 90 %.
-        damp_h: Figure, "h", "Damp";
+        damp_h: Figure, "h", "Damp" => figure(row.damp_hours, spread.map(|s| s.damp_hours));
         /// Hours with sunlight on the beds and the air in the band that the file sets.
-        sunlit_in_band_h: Figure, "h", "Sunlit";
+        sunlit_in_band_h: Figure, "h", "Sunlit" => figure(row.sunlit_in_band_h, spread.map(|s| s.sunlit_in_band_h));
         /// Mean air temperature outside.
-        outside_mean_c: Option<f64>, "°C";
+        outside_mean_c: Option<f64>, "°C" => outside.map(|row| row.air_mean_c);
         /// Lowest hourly air temperature outside.
-        outside_min_c: Option<f64>, "°C";
+        outside_min_c: Option<f64>, "°C" => outside.map(|row| row.air_min_c);
     }
 }
 
 row! {
     /// One day inside: what the charts show.
-    pub struct ClimateDay {
+    pub struct ClimateDay of (job: &Job, shown: &HouseYear, hard: Option<&YearInside>, light: &[f64], day: usize) {
         /// The day, in the planning year.
-        date: NaiveDate, "";
+        date: NaiveDate, "" => date_of_day(job.project.planning.year, day);
         /// Lowest hourly air temperature, year shown.
-        air_min_c: f64, "°C", "Air night";
+        air_min_c: f64, "°C", "Air night" => lowest(BedClimate::hours(&shown.air_c, day));
         /// Highest hourly air temperature, year shown.
-        air_max_c: f64, "°C", "Air day";
+        air_max_c: f64, "°C", "Air day" => highest(BedClimate::hours(&shown.air_c, day));
         /// Lowest hourly air temperature, hard year.
-        hard_air_min_c: Option<f64>, "°C";
+        hard_air_min_c: Option<f64>, "°C" => hard.map(|year| year.air_min_max_c[day].0);
         /// Highest hourly air temperature, hard year.
-        hard_air_max_c: Option<f64>, "°C";
+        hard_air_max_c: Option<f64>, "°C" => hard.map(|year| year.air_min_max_c[day].1);
         /// Mean temperature of the root zone, 0.1 m deep.
-        root_zone_c: f64, "°C";
+        root_zone_c: f64, "°C" => mean(BedClimate::hours(&shown.root_zone_c, day));
         /// Mean temperature of the heat store; empty where there is none.
-        store_c: Option<f64>, "°C";
+        store_c: Option<f64>, "°C" => job.project.house.store.is_some().then(|| mean(BedClimate::hours(&shown.store_c, day)));
         /// Photosynthetic light at the beds.
-        light_mol_m2_day: f64, "mol/m2/day", "Light";
+        light_mol_m2_day: f64, "mol/m2/day", "Light" => at(light, day);
         /// Day length, upper limb of the sun with refraction.
-        day_length_h: f64, "h", "Day length";
+        day_length_h: f64, "h", "Day length" => at(&job.sun.day_length_h, day);
     }
 }
 
 row! {
     /// One month in the room that is simulated with the house, in the year shown.
-    pub struct RoomMonth {
+    pub struct RoomMonth of (row: &MonthRow, own: &HeatFlows, house: &HeatFlows) {
         /// Month, 1 to 12.
-        month: u32, "";
+        month: u32, "" => row.month as u32 + 1;
         /// Mean of the room's air temperature.
-        room_mean_c: f64, "°C", "Mean";
+        room_mean_c: f64, "°C", "Mean" => row.air_mean_c;
         /// Mean of its daily lowest air temperatures.
-        room_night_c: f64, "°C", "Night";
+        room_night_c: f64, "°C", "Night" => row.air_daily_min_c;
         /// Mean of its daily highest air temperatures.
-        room_day_c: f64, "°C", "Day";
+        room_day_c: f64, "°C", "Day" => row.air_daily_max_c;
         /// Coldest hour of its air.
-        room_coldest_c: f64, "°C", "Low";
+        room_coldest_c: f64, "°C", "Low" => row.air_min_c;
         /// Sun that it keeps.
-        sun_kwh: f64, "kWh", "Sun";
+        sun_kwh: f64, "kWh", "Sun" => own.sun_kwh;
         /// Heat delivered by its heater.
-        room_heater_kwh: f64, "kWh", "Heater";
+        room_heater_kwh: f64, "kWh", "Heater" => own.heater_kwh;
         /// Heat that passes from it to the house, through walls and with air; negative from the house to it.
-        to_house_kwh: f64, "kWh", "To the house";
+        to_house_kwh: f64, "kWh", "To the house" => house.beside_kwh;
     }
 }
 
@@ -119,55 +130,55 @@ pub struct RoomView {
 
 row! {
     /// One hour inside and outside.
-    pub struct ClimateHour {
+    pub struct ClimateHour of (job: &Job, study: &ClimateStudy, year: &HouseYear, hour: usize) {
         /// Hour of the model year, 0 to 8759, local standard time; hour 0 covers 00:00 to 01:00 on 1 January.
-        hour: u32, "h";
+        hour: u32, "h" => hour as u32;
         /// The day, in the planning year.
-        date: NaiveDate, "";
+        date: NaiveDate, "" => date_of_day(job.project.planning.year, hour / HOURS_PER_DAY);
         /// Clock hour at which it begins, 0 to 23, local standard time.
-        clock_hour: u32, "h";
+        clock_hour: u32, "h" => (hour % HOURS_PER_DAY) as u32;
         /// Air temperature outside.
-        outside_c: f64, "°C";
+        outside_c: f64, "°C" => at(&study.outside_c, hour);
         /// Air temperature inside.
-        air_c: f64, "°C";
+        air_c: f64, "°C" => at(&year.air_c, hour);
         /// Temperature of the root zone, 0.1 m deep.
-        root_zone_c: f64, "°C";
+        root_zone_c: f64, "°C" => at(&year.root_zone_c, hour);
         /// Temperature of the heat store; empty where there is none.
-        store_c: Option<f64>, "°C";
+        store_c: Option<f64>, "°C" => job.project.house.store.is_some().then(|| at(&year.store_c, hour));
         /// Relative humidity inside.
-        relative_humidity_pct: Option<f64>, "%", "Humidity";
+        relative_humidity_pct: Option<f64>, "%", "Humidity" => Some(at(&year.relative_humidity_pct, hour));
         /// Sunlight that the glazing lets in, all wavelengths.
-        sun_entering_w: f64, "W";
+        sun_entering_w: f64, "W" => at(&year.sun_entering_w, hour);
         /// Photosynthetic light at the beds in the hour.
-        light_mol_m2: f64, "mol/m2";
+        light_mol_m2: f64, "mol/m2" => at(&year.light_mol_m2_h, hour);
         /// Temperature of uncovered leaves.
-        leaf_c: f64, "°C";
+        leaf_c: f64, "°C" => at(&year.leaf_c, hour);
         /// Heater output.
-        heater_w: f64, "W";
+        heater_w: f64, "W" => at(&year.heater_w, hour);
         /// Heat taken away by the cooler.
-        cooler_w: f64, "W";
+        cooler_w: f64, "W" => at(&year.cooler_w, hour);
         /// Fan electricity.
-        fan_w: f64, "W";
+        fan_w: f64, "W" => at(&year.fan_w, hour);
     }
 }
 
 row! {
     /// One month of the first year beside the settled year.
-    pub struct FirstMonth {
+    pub struct FirstMonth of (first: &MonthRow, settled: &MonthRow) {
         /// Month, 1 to 12.
-        month: u32, "";
+        month: u32, "" => first.month as u32 + 1;
         /// Mean of the daily lowest air temperatures, first year.
-        first_air_min_c: f64, "°C", "Night first";
+        first_air_min_c: f64, "°C", "Night first" => first.air_daily_min_c;
         /// Mean of the daily lowest air temperatures, settled year.
-        settled_air_min_c: f64, "°C", "Night later";
+        settled_air_min_c: f64, "°C", "Night later" => settled.air_daily_min_c;
         /// Mean temperature of the root zone, first year.
-        first_root_zone_mean_c: f64, "°C", "Root first";
+        first_root_zone_mean_c: f64, "°C", "Root first" => first.root_zone_mean_c;
         /// Mean temperature of the root zone, settled year.
-        settled_root_zone_mean_c: f64, "°C", "Root later";
+        settled_root_zone_mean_c: f64, "°C", "Root later" => settled.root_zone_mean_c;
         /// Heat delivered by the heater, first year.
-        first_heater_kwh: f64, "kWh", "Heater first";
+        first_heater_kwh: f64, "kWh", "Heater first" => first.heater_kwh;
         /// Heat delivered by the heater, settled year.
-        settled_heater_kwh: f64, "kWh", "Heater later";
+        settled_heater_kwh: f64, "kWh", "Heater later" => settled.heater_kwh;
     }
 }
 

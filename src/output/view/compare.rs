@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::{Note, Spread};
 use crate::output::row::row;
+use crate::study::CropStay;
 
 row! {
     /// One building or variant.
@@ -59,15 +60,15 @@ row! {
 
 row! {
     /// How many months one warm crop can stay in, in one building or variant.
-    pub struct CompareMonthsInRow {
+    pub struct CompareMonthsInRow of (variant: &str, stay: &CropStay) {
         /// Name of the variant.
-        variant: String, "";
+        variant: String, "" => variant.to_owned();
         /// Identifier of the crop.
-        crop: String, "";
+        crop: String, "" => stay.crop.clone();
         /// Name of the crop for people.
-        crop_name: String, "";
+        crop_name: String, "" => stay.name.clone();
         /// Months in, over the weather years; empty where it cannot be said.
-        months_in: Option<Spread>, "months";
+        months_in: Option<Spread>, "months" => stay.found.as_ref().map(|found| found.stays);
     }
 }
 

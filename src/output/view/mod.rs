@@ -1,4 +1,5 @@
-//! What every format shows: plain structs, SI units, filled by the caller from the results of the stages.
+//! What every format shows: plain structs, SI units, filled from the results of the stages. A row that is made of one thing says
+//! beside each of its columns where the figure comes from; what takes more than a line is worked out in `build`.
 //!
 //! The JSON of a verb is its view, serialised as it stands. Table rows are at the same time rows of CSV and Parquet
 //! (see [`crate::output::Row`]); their units are part of the column names.
@@ -34,8 +35,7 @@ pub use outage::{OutageRow, OutageView};
 pub(crate) use plan::place;
 pub use plan::{
     FoodWeek, FoodWeekRow, FormerView, FrontierRow, GapRow, PickRow, PlanMonthRow, PlanView,
-    PlantingRow, PlantingView, RiskRow, SecondPassView, SeedRow, TARGET, TargetMonths, WeekPick,
-    WeekRow, WeekView,
+    PlantingRow, PlantingView, RiskRow, SeedRow, TARGET, TargetMonths, WeekPick, WeekRow, WeekView,
 };
 pub use plan_check::{BestAlikeView, ChangeRow, PlanCheckView, SwapRow, SwapsView};
 pub use prices::{FoodMonthRow, FoodPriceView, PricesView};
@@ -52,8 +52,7 @@ pub use shelf::{
 };
 pub use sweep::{DesignFigures, DesignPlan};
 pub use tune::{
-    FactorRow, GapHours, GrowthRow, GrowthView, PatchFile, QualityRow, ResidualDay, TotalLoss,
-    TuneView,
+    FactorRow, GapHours, GrowthRow, GrowthView, PatchFile, QualityRow, ResidualDay, TuneView,
 };
 pub use value::{
     CostRow, CoverRow, CoverView, LifeRow, MonthCostRow, PriceRow, ValueMonth, ValueView, ValueYear,
@@ -63,17 +62,8 @@ pub use why::{MeasureRow, StoreRow, WhyView};
 use serde::Serialize;
 
 use crate::phrase::Phrase;
-
-/// Tenth, fiftieth and ninetieth percentile over the weather years.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Spread {
-    /// One year in ten is lower.
-    pub p10: f64,
-    /// The median.
-    pub p50: f64,
-    /// One year in ten is higher.
-    pub p90: f64,
-}
+pub use crate::profile::Quantiles as Spread;
+pub use crate::study::{SecondPass as SecondPassView, Total as TotalLoss};
 
 /// A figure, with its spread where weather years ran.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -90,6 +80,22 @@ impl From<f64> for Figure {
             value,
             spread: None,
         }
+    }
+}
+
+/// A figure with its spread over the weather years: their median where they ran, else that of the year shown.
+pub(super) fn figure(value: f64, spread: Option<Spread>) -> Figure {
+    Figure {
+        value: spread.map_or(value, |spread| spread.p50),
+        spread,
+    }
+}
+
+/// A way of sowing in one word.
+pub(super) fn way_word(way: crate::crops::Way) -> &'static str {
+    match way {
+        crate::crops::Way::Direct => "direct",
+        crate::crops::Way::Tray => "tray",
     }
 }
 

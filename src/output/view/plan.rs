@@ -3,9 +3,11 @@
 use chrono::{Datelike, NaiveDate, Weekday};
 use serde::Serialize;
 
-use super::{Note, Spread};
+use super::{Note, SecondPassView, Spread};
 use crate::output::row::row;
 use crate::phrase::Phrase;
+use crate::plan::replay;
+use crate::study::SimplerPlan;
 
 row! {
     /// One planting.
@@ -120,21 +122,21 @@ pub struct WeekView {
 
 row! {
     /// One month of the plan over the weather years.
-    pub struct PlanMonthRow {
+    pub struct PlanMonthRow of (month: &replay::Month) {
         /// First day of the month.
-        month: NaiveDate, "";
+        month: NaiveDate, "" => month.start;
         /// Picked.
-        harvest: Spread, "kg", "Picked";
+        harvest: Spread, "kg", "Picked" => month.harvest_kg;
         /// Eaten, fresh or kept.
-        eaten: Spread, "kg";
+        eaten: Spread, "kg" => month.eaten_kg;
         /// What the food eaten in place of buying would have cost, in the currency of the plan.
-        replaced: Spread, "currency", "Replaces";
+        replaced: Spread, "currency", "Replaces" => month.replaced;
         /// What the food eaten beyond that would cost: in no sum with `replaced`.
-        beyond: Spread, "currency", "Beyond";
+        beyond: Spread, "currency", "Beyond" => month.beyond;
         /// Different foods in a week, mean.
-        foods_week: f64, "foods", "Foods a week";
+        foods_week: f64, "foods", "Foods a week" => month.foods_week;
         /// Share of the years with a week without food in it, 0 to 1.
-        empty: f64, "share", "Empty weeks";
+        empty: f64, "share", "Empty weeks" => month.empty;
     }
 }
 
@@ -194,20 +196,6 @@ row! {
         /// First sowing: the seed has to be there by then.
         needed_by: NaiveDate, "";
     }
-}
-
-/// What the plan's own leaves changed, in place of the leaf area that the climate was first reckoned with.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct SecondPassView {
-    /// Leaf area of the first pass by month, m2 per m2 of bed.
-    pub assumed_leaf_area: [f64; 12],
-    /// Leaf area of the first plan by month, m2 per m2 of bed.
-    pub own_leaf_area: [f64; 12],
-    /// Coldest hour of the air in the settled year, °C: first pass, second pass.
-    pub air_min_c: [f64; 2],
-    /// What the plan replaces less its seed in the median year, in its currency: first pass, second pass.
-    pub worth: [f64; 2],
 }
 
 /// The plan of a year.
@@ -304,23 +292,23 @@ pub struct FormerView {
 
 row! {
     /// One plan of the frontier: what simplicity costs.
-    pub struct FrontierRow {
+    pub struct FrontierRow of (row: &SimplerPlan) {
         /// Different kinds of crop.
-        kinds: u32, "kinds";
+        kinds: u32, "kinds" => row.simplicity.kinds as u32;
         /// Plantings: one crop sown on one day for one kind of bed.
-        plantings: u32, "plantings";
+        plantings: u32, "plantings" => row.simplicity.plantings as u32;
         /// Days on which something is sown.
-        sowing_days: u32, "days";
+        sowing_days: u32, "days" => row.simplicity.sowing_weeks as u32;
         /// Work in the beds a week in the busiest month: sowing, setting out, picking.
-        busiest_h_week: f64, "h", "Busiest week";
+        busiest_h_week: f64, "h", "Busiest week" => row.busiest_h_week;
         /// Eaten in the middle weather year.
-        eaten_kg: f64, "kg";
+        eaten_kg: f64, "kg" => row.eaten_kg;
         /// Value of the middle weather year, as `replayed_value_p50`.
-        replayed_value_p50: f64, "currency", "Middle year";
+        replayed_value_p50: f64, "currency", "Middle year" => row.median;
         /// Share of what is wished for that is on the table, mean of the weather years, 0 to 1; empty without wishes.
-        targets: Option<f64>, "share", "Targets met";
+        targets: Option<f64>, "share", "Targets met" => row.targets;
         /// Whether it is the plan shown.
-        chosen: bool, "", "This plan";
+        chosen: bool, "", "This plan" => row.chosen;
     }
 }
 

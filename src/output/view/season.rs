@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::{Note, Spread};
 use crate::output::row::row;
 use crate::phrase::Phrase;
+use crate::study::RoofHeat;
 
 /// What can be done with a crop in a month; the one that says most.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -120,23 +121,23 @@ pub struct SeasonView {
 
 row! {
     /// What heating takes under one roof.
-    pub struct RoofHeatRow {
+    pub struct RoofHeatRow of (heat: &RoofHeat) {
         /// `as it is`, `heated`, `plain tunnel` or `outdoors`.
-        roof: String, "";
+        roof: String, "" => heat.roof.to_owned();
         /// Largest output in any hour of the weather years: what the heater has to give.
-        peak_w: f64, "W", "Peak";
+        peak_w: f64, "W", "Peak" => heat.peak_w;
         /// Heat a year, mean of the weather years.
-        heat_kwh: f64, "kWh", "Heat";
+        heat_kwh: f64, "kWh", "Heat" => heat.heat_kwh;
         /// Hours a year in which the heater cannot hold its set point, mean of the weather years.
-        cannot_hold_h: f64, "h", "Not held";
+        cannot_hold_h: f64, "h", "Not held" => heat.cannot_hold_h;
         /// What is burnt.
-        fuel: String, "";
+        fuel: String, "" => heat.fuel.name().to_owned();
         /// How much of it a year.
-        fuel_amount: f64, "see fuel_unit", "Amount";
+        fuel_amount: f64, "see fuel_unit", "Amount" => heat.fuel_amount.0;
         /// Unit in which it is sold.
-        fuel_unit: String, "", "Unit";
+        fuel_unit: String, "", "Unit" => heat.fuel_amount.1.to_owned();
         /// What that costs a year; empty where no price is known.
-        cost: Option<f64>, "currency";
+        cost: Option<f64>, "currency" => heat.cost;
     }
 }
 
@@ -203,35 +204,35 @@ row! {
 
 row! {
     /// How many months a crop can stay in, flat.
-    pub struct MonthsInRow {
+    pub struct MonthsInRow of (crop: &SeasonCrop) {
         /// Identifier of the crop.
-        crop: String, "";
+        crop: String, "" => crop.crop.clone();
         /// Name of the crop for people.
-        crop_name: String, "", "Crop";
+        crop_name: String, "", "Crop" => crop.name.clone();
         /// In the building as it is.
-        as_is_months: Option<Spread>, "months", "This house";
+        as_is_months: Option<Spread>, "months", "This house" => crop.months_in.as_is;
         /// First day of that time in the middle year.
-        as_is_from: Option<NaiveDate>, "";
+        as_is_from: Option<NaiveDate>, "" => crop.stay.as_is.map(|stay| stay.from);
         /// Last day of it.
-        as_is_to: Option<NaiveDate>, "";
+        as_is_to: Option<NaiveDate>, "" => crop.stay.as_is.map(|stay| stay.to);
         /// In the building held at `heated_to_c`.
-        heated_months: Option<Spread>, "months";
+        heated_months: Option<Spread>, "months" => crop.months_in.heated;
         /// First day of that time in the middle year.
-        heated_from: Option<NaiveDate>, "";
+        heated_from: Option<NaiveDate>, "" => crop.stay.heated.map(|stay| stay.from);
         /// Last day of it.
-        heated_to: Option<NaiveDate>, "";
+        heated_to: Option<NaiveDate>, "" => crop.stay.heated.map(|stay| stay.to);
         /// In a plain single-film tunnel of the same floor.
-        tunnel_months: Option<Spread>, "months", "Plain tunnel";
+        tunnel_months: Option<Spread>, "months", "Plain tunnel" => crop.months_in.tunnel;
         /// First day of that time in the middle year.
-        tunnel_from: Option<NaiveDate>, "";
+        tunnel_from: Option<NaiveDate>, "" => crop.stay.tunnel.map(|stay| stay.from);
         /// Last day of it.
-        tunnel_to: Option<NaiveDate>, "";
+        tunnel_to: Option<NaiveDate>, "" => crop.stay.tunnel.map(|stay| stay.to);
         /// Outdoors.
-        outdoors_months: Option<Spread>, "months";
+        outdoors_months: Option<Spread>, "months" => crop.months_in.outdoors;
         /// First day of that time in the middle year.
-        outdoors_from: Option<NaiveDate>, "";
+        outdoors_from: Option<NaiveDate>, "" => crop.stay.outdoors.map(|stay| stay.from);
         /// Last day of it.
-        outdoors_to: Option<NaiveDate>, "";
+        outdoors_to: Option<NaiveDate>, "" => crop.stay.outdoors.map(|stay| stay.to);
     }
 }
 
@@ -260,26 +261,10 @@ impl SeasonView {
 
     /// Months in for every crop that has them, flat.
     pub fn months_in_rows(&self) -> Vec<MonthsInRow> {
-        let row = |crop: &SeasonCrop| MonthsInRow {
-            crop: crop.crop.clone(),
-            crop_name: crop.name.clone(),
-            as_is_months: crop.months_in.as_is,
-            as_is_from: crop.stay.as_is.map(|stay| stay.from),
-            as_is_to: crop.stay.as_is.map(|stay| stay.to),
-            heated_months: crop.months_in.heated,
-            heated_from: crop.stay.heated.map(|stay| stay.from),
-            heated_to: crop.stay.heated.map(|stay| stay.to),
-            tunnel_months: crop.months_in.tunnel,
-            tunnel_from: crop.stay.tunnel.map(|stay| stay.from),
-            tunnel_to: crop.stay.tunnel.map(|stay| stay.to),
-            outdoors_months: crop.months_in.outdoors,
-            outdoors_from: crop.stay.outdoors.map(|stay| stay.from),
-            outdoors_to: crop.stay.outdoors.map(|stay| stay.to),
-        };
         self.crops
             .iter()
             .filter(|crop| crop.months_in.is_some())
-            .map(row)
+            .map(MonthsInRow::of)
             .collect()
     }
 }

@@ -3,24 +3,27 @@
 use serde::Serialize;
 
 use super::Note;
+use crate::crops::{Crop, FigureRow};
+use crate::file::KeyRow;
 use crate::output::row::row;
 use crate::phrase::Phrase;
+use crate::site::Normals;
 
 row! {
     /// One key of the project file.
-    pub struct KeyView {
+    pub struct KeyView of (key: KeyRow) {
         /// Path: tables joined by points, `[]` after a list of tables, `*` for a name of one's own.
-        key: String, "";
+        key: String, "" => key.path;
         /// What may stand there.
-        takes: String, "";
+        takes: String, "" => key.takes;
         /// Unit of a bare number.
-        unit: String, "";
+        unit: String, "" => key.unit;
         /// What is taken where the file is silent.
-        default: String, "";
+        default: String, "" => key.default;
         /// Least and greatest value.
-        range: String, "";
+        range: String, "" => key.range;
         /// What it means.
-        meaning: String, "";
+        meaning: String, "" => key.meaning;
     }
 }
 
@@ -42,53 +45,53 @@ row! {
 
 row! {
     /// One crop.
-    pub struct CropRow {
+    pub struct CropRow of (crop: &Crop) {
         /// Identifier, as in the crop files.
-        crop: String, "";
+        crop: String, "" => crop.id.clone();
         /// Name for people.
-        name: String, "";
+        name: String, "" => crop.name.clone();
         /// Botanical family.
-        family: String, "";
+        family: String, "" => crop.family.clone();
         /// What it replaces on the table.
-        food: String, "";
+        food: String, "" => crop.food.clone();
         /// Crop it is a variety of.
-        like: Option<String>, "";
+        like: Option<String>, "" => crop.like.clone();
     }
 }
 
 row! {
     /// One figure of a crop.
-    pub struct CropFigureRow {
+    pub struct CropFigureRow of (figure: &FigureRow) {
         /// Section and key in the crop file.
-        figure: String, "";
+        figure: String, "" => figure.key.clone();
         /// Its value.
-        value: String, "";
+        value: String, "" => figure.value.clone();
         /// Its unit.
-        unit: String, "";
+        unit: String, "" => figure.unit.to_owned();
         /// Where it comes from.
-        source: String, "";
+        source: String, "" => figure.source.clone();
     }
 }
 
 row! {
     /// One place.
-    pub struct PlaceRow {
+    pub struct PlaceRow of (id: &str, normals: &Normals) {
         /// Identifier, as in the climate files.
-        place: String, "";
+        place: String, "" => id.to_owned();
         /// Name for people.
-        name: String, "";
+        name: String, "" => normals.place.name.clone();
         /// Latitude, north positive.
-        latitude_deg: f64, "deg";
+        latitude_deg: f64, "deg" => normals.place.latitude_deg;
         /// Longitude, east positive.
-        longitude_deg: f64, "deg";
+        longitude_deg: f64, "deg" => normals.place.longitude_deg;
         /// Height above sea level.
-        elevation_m: f64, "m";
+        elevation_m: f64, "m" => normals.place.elevation_m;
         /// Mean daily minimum of the coldest month.
-        coldest_month_min_c: f64, "°C";
+        coldest_month_min_c: f64, "°C" => normals.temp_min_c.iter().copied().fold(f64::NAN, f64::min);
         /// Mean daily maximum of the warmest month.
-        warmest_month_max_c: f64, "°C";
+        warmest_month_max_c: f64, "°C" => normals.temp_max_c.iter().copied().fold(f64::NAN, f64::max);
         /// Where the figures come from.
-        source: String, "";
+        source: String, "" => normals.source.clone();
     }
 }
 
@@ -116,23 +119,23 @@ row! {
 
 row! {
     /// One month of a place's climate.
-    pub struct PlaceMonthRow {
+    pub struct PlaceMonthRow of (normals: &Normals, temp_mean_c: f64, month: usize) {
         /// Month, 1 to 12.
-        month: u32, "";
+        month: u32, "" => month as u32 + 1;
         /// Mean of the daily maxima, of hourly values.
-        temp_max_c: f64, "°C";
+        temp_max_c: f64, "°C" => normals.temp_max_c[month];
         /// Mean of the daily minima, of hourly values.
-        temp_min_c: f64, "°C";
+        temp_min_c: f64, "°C" => normals.temp_min_c[month];
         /// Mean of all hours.
-        temp_mean_c: f64, "°C";
+        temp_mean_c: f64, "°C" => temp_mean_c;
         /// Standard deviation of the days' means about the month's own mean.
-        temp_daily_sd_k: Option<f64>, "K";
+        temp_daily_sd_k: Option<f64>, "K" => normals.spread.as_ref().map(|spread| spread.temp_daily_sd_k[month]);
         /// Sunlight on level ground a day.
-        ghi_kwh_m2_day: Option<f64>, "kWh/m2/day";
+        ghi_kwh_m2_day: Option<f64>, "kWh/m2/day" => normals.ghi_kwh_m2_day.map(|sun| sun[month]);
         /// Mean relative humidity.
-        relative_humidity_pct: Option<f64>, "%";
+        relative_humidity_pct: Option<f64>, "%" => normals.relative_humidity_pct.map(|humidity| humidity[month]);
         /// Mean wind at 10 m.
-        wind_m_s: Option<f64>, "m/s";
+        wind_m_s: Option<f64>, "m/s" => normals.wind_m_s.map(|wind| wind[month]);
     }
 }
 

@@ -3,8 +3,9 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use serde::Serialize;
 
-use super::Note;
+use super::{Note, TotalLoss};
 use crate::output::row::row;
+use crate::study::{CropGrowth, DayResidual, FirstHarvest, Quality};
 
 row! {
     /// One factor on the building.
@@ -34,33 +35,33 @@ row! {
 
 row! {
     /// Simulated less read over some hours.
-    pub struct QualityRow {
+    pub struct QualityRow of (part: &str, quality: &Quality) {
         /// `air, fitted to`, `air, kept out` or `root zone`.
-        part: String, "";
+        part: String, "" => part.to_owned();
         /// Hours with a reading.
-        hours: u32, "h";
+        hours: u32, "h" => quality.hours as u32;
         /// Root mean square before.
-        rms_before_k: f64, "K";
+        rms_before_k: f64, "K" => quality.rms_before_k;
         /// Root mean square after.
-        rms_after_k: f64, "K";
+        rms_after_k: f64, "K" => quality.rms_after_k;
         /// Mean before.
-        bias_before_k: f64, "K";
+        bias_before_k: f64, "K" => quality.bias_before_k;
         /// Mean after.
-        bias_after_k: f64, "K";
+        bias_after_k: f64, "K" => quality.bias_after_k;
     }
 }
 
 row! {
     /// Simulated less read, mean of a day.
-    pub struct ResidualDay {
+    pub struct ResidualDay of (day: &DayResidual) {
         /// Day.
-        date: NaiveDate, "";
+        date: NaiveDate, "" => day.date;
         /// Before tuning.
-        before_k: f64, "K";
+        before_k: f64, "K" => day.before_k;
         /// After tuning.
-        after_k: f64, "K";
+        after_k: f64, "K" => day.after_k;
         /// Whether the day was kept out of the fit.
-        kept_out: bool, "";
+        kept_out: bool, "" => day.kept_out;
     }
 }
 
@@ -71,19 +72,6 @@ pub struct GapHours {
     pub from: NaiveDateTime,
     /// Number of hours.
     pub hours: u32,
-}
-
-/// Heat that leaks and faces lose together.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct TotalLoss {
-    /// As described, W/K.
-    pub before_w_k: f64,
-    /// As the record has it, W/K.
-    pub after_w_k: f64,
-    /// Lower end of the range of 90 %, W/K.
-    pub low_w_k: f64,
-    /// Upper end, W/K.
-    pub high_w_k: f64,
 }
 
 /// A piece of a file that the person may put where it belongs.
@@ -145,23 +133,24 @@ pub struct TuneView {
 
 row! {
     /// One first harvest against the model.
-    pub struct GrowthRow {
+    pub struct GrowthRow of (crop: &CropGrowth, name: &str, planting: &FirstHarvest) {
         /// Identifier of the crop.
-        crop: String, "";
+        crop: String, "" => crop.crop.clone();
         /// Name of the crop.
-        crop_name: String, "", "Crop";
+        crop_name: String, "", "Crop" => name.to_owned();
         /// Name of the bed.
-        bed: String, "";
+        bed: String, "" => planting.bed.clone();
         /// Day of sowing.
-        sown: NaiveDate, "";
+        sown: NaiveDate, "" => planting.sown;
         /// Day of the first picking.
-        picked: NaiveDate, "", "First picked";
+        picked: NaiveDate, "", "First picked" => planting.picked;
         /// Day on which the model has it ready; empty where it never is.
-        expected: Option<NaiveDate>, "", "Model";
+        expected: Option<NaiveDate>, "", "Model" => planting.expected;
         /// Days by which the first picking was later than the model's; negative where it was earlier.
-        late_days: Option<f64>, "d", "Days late";
+        late_days: Option<f64>, "d", "Days late"
+            => planting.expected.map(|expected| (planting.picked - expected).num_days() as f64);
         /// Factor on the growth sum that this planting asks for; empty beyond what is believed.
-        factor: Option<f64>, "factor", "Sum factor";
+        factor: Option<f64>, "factor", "Sum factor" => planting.factor.map(|factor| factor * crop.before);
     }
 }
 

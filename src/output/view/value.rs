@@ -7,44 +7,45 @@ use crate::output::row::row;
 use crate::output::text::listed;
 use crate::output::units::Units;
 use crate::phrase::Phrase;
+use crate::value::{Answer, Currency, FoodLine, FoodValue, MonthValue, Payback, Whole, YearValue};
 
 row! {
     /// One month of food and money.
-    pub struct ValueMonth {
+    pub struct ValueMonth of (m: &MonthValue, currency: Currency, left_out: &str) {
         /// Month, 1 to 12.
-        month: u32, "";
+        month: u32, "" => m.month;
         /// Picked.
-        grown_kg: f64, "kg";
+        grown_kg: f64, "kg" => m.grown_kg;
         /// Eaten in place of buying, what was kept before included.
-        eaten_kg: f64, "kg";
+        eaten_kg: f64, "kg" => m.eaten_kg;
         /// Put by for later.
-        kept_kg: f64, "kg", "Put by";
+        kept_kg: f64, "kg", "Put by" => m.kept_kg;
         /// Eaten beyond what would have been bought.
-        beyond_kg: f64, "kg", "Beyond";
+        beyond_kg: f64, "kg", "Beyond" => m.beyond_kg;
         /// Neither eaten nor kept.
-        surplus_kg: f64, "kg", "Left over";
+        surplus_kg: f64, "kg", "Left over" => m.surplus_kg;
         /// What the food eaten in place of buying would have cost.
-        value: f64, "currency";
+        value: f64, "currency" => currency.amount(m.value);
         /// What the food eaten beyond that would cost in the shop: in no sum with `value`.
-        beyond: f64, "currency", "Beyond";
+        beyond: f64, "currency", "Beyond" => currency.amount(m.beyond);
         /// Running costs.
-        cost: f64, "currency";
+        cost: f64, "currency" => currency.amount(m.cost);
         /// Value less cost; at most that where something is left out.
-        net: f64, "currency";
+        net: f64, "currency" => currency.amount(m.net);
         /// What the cost leaves out for want of a price, such as 746 L propane; empty where nothing is.
-        left_out: String, "", "Not counted";
+        left_out: String, "", "Not counted" => left_out.to_owned();
         /// What the household spends on produce in the month.
-        budget: f64, "currency";
+        budget: f64, "currency" => currency.amount(m.budget);
         /// Value as a share of the budget; empty where the budget is nil.
-        share: Option<f64>, "share";
+        share: Option<f64>, "share" => m.share;
         /// Hours of work, not counted as a cost.
-        work_h: f64, "h", "Work";
+        work_h: f64, "h", "Work" => m.work_h;
         /// Picked, over the weather years.
-        grown_range: Option<Spread>, "kg", "Grown";
+        grown_range: Option<Spread>, "kg", "Grown" => Some(m.grown_kg_spread);
         /// Value over the weather years.
-        value_range: Option<Spread>, "currency", "Value";
+        value_range: Option<Spread>, "currency", "Value" => Some(m.value_spread);
         /// Net over the weather years.
-        net_range: Option<Spread>, "currency", "Net";
+        net_range: Option<Spread>, "currency", "Net" => Some(m.net_spread);
     }
 }
 
@@ -62,57 +63,57 @@ row! {
 
 row! {
     /// The year of food and money.
-    pub struct ValueYear {
+    pub struct ValueYear of (year: &YearValue, left_out: &str) {
         /// Picked.
-        grown_kg: f64, "kg";
+        grown_kg: f64, "kg" => year.grown_kg;
         /// Eaten in place of buying.
-        eaten_kg: f64, "kg";
+        eaten_kg: f64, "kg" => year.eaten_kg;
         /// Put by for later.
-        kept_kg: f64, "kg", "Put by";
+        kept_kg: f64, "kg", "Put by" => year.kept_kg;
         /// Eaten beyond what would have been bought.
-        beyond_kg: f64, "kg", "Beyond";
+        beyond_kg: f64, "kg", "Beyond" => year.beyond_kg;
         /// Neither eaten nor kept.
-        surplus_kg: f64, "kg", "Left over";
+        surplus_kg: f64, "kg", "Left over" => year.surplus_kg;
         /// What the food eaten in place of buying would have cost.
-        value: f64, "currency";
+        value: f64, "currency" => year.currency.amount(year.value);
         /// What the food eaten beyond that would cost in the shop: in no sum with `value`.
-        beyond: f64, "currency", "Beyond";
+        beyond: f64, "currency", "Beyond" => year.currency.amount(year.beyond);
         /// Running costs.
-        cost: f64, "currency";
+        cost: f64, "currency" => year.currency.amount(year.cost);
         /// Value less cost; at most that where something is left out.
-        net: f64, "currency";
+        net: f64, "currency" => year.currency.amount(year.net);
         /// What the cost leaves out for want of a price, such as 746 L propane; empty where nothing is.
-        left_out: String, "", "Not counted";
+        left_out: String, "", "Not counted" => left_out.to_owned();
         /// What the household spends on produce.
-        budget: f64, "currency";
+        budget: f64, "currency" => year.currency.amount(year.ceiling);
         /// Value as a share of the budget; empty where the budget is nil.
-        share: Option<f64>, "share";
+        share: Option<f64>, "share" => year.share_of_produce;
         /// Hours of work, not counted as a cost.
-        work_h: f64, "h", "Work";
+        work_h: f64, "h", "Work" => year.work_h;
         /// Value over the weather years.
-        value_range: Option<Spread>, "currency", "Value";
+        value_range: Option<Spread>, "currency", "Value" => Some(year.value_spread);
         /// Net over the weather years.
-        net_range: Option<Spread>, "currency", "Net";
+        net_range: Option<Spread>, "currency", "Net" => Some(year.net_spread);
     }
 }
 
 row! {
     /// One price and what stands behind it.
-    pub struct PriceRow {
+    pub struct PriceRow of (food: &FoodValue, line: &FoodLine, currency: Currency) {
         /// Name of the food.
-        food: String, "";
+        food: String, "" => food.name.clone();
         /// What the household would buy in its place.
-        replaces: String, "";
+        replaces: String, "" => line.name.clone();
         /// Mean price over the year.
-        price_per_kg: f64, "currency/kg", "Price";
+        price_per_kg: f64, "currency/kg", "Price" => line.price_per_kg.iter().sum::<f64>() / 12.0;
         /// Eaten in the year in place of buying.
-        eaten_kg: f64, "kg";
+        eaten_kg: f64, "kg" => food.eaten_kg;
         /// What it would have cost.
-        value: f64, "currency";
+        value: f64, "currency" => currency.amount(food.value);
         /// Eaten in the year beyond that.
-        beyond_kg: f64, "kg";
+        beyond_kg: f64, "kg" => food.beyond_kg;
         /// Where the price comes from.
-        source: String, "";
+        source: String, "" => line.price_basis.in_line();
     }
 }
 
@@ -130,60 +131,60 @@ row! {
 
 row! {
     /// What the beds bring over the building's life.
-    pub struct LifeRow {
+    pub struct LifeRow of (case: &str, outlay: f64, left_out: &str, payback: &Payback, discount_rate: f64) {
         /// With the building's own cost or without it.
-        case: String, "", " ";
+        case: String, "", " " => case.to_owned();
         /// Laid out at the start.
-        outlay: f64, "currency";
+        outlay: f64, "currency" => outlay;
         /// The same net every year that the whole life comes to: outlay and renewals spread at the discount rate; at most
         /// that where something is left out.
-        net_year: f64, "currency", "Net a year";
+        net_year: f64, "currency", "Net a year" => payback.net_a_year;
         /// What the costs leave out for want of a price; empty where nothing is.
-        left_out: String, "", "Not counted";
+        left_out: String, "", "Not counted" => left_out.to_owned();
         /// Years until the nets add up to the outlay; empty if they never do, or if there is none.
-        simple_years: Option<f64>, "years", "Paid back, years";
+        simple_years: Option<f64>, "years", "Paid back, years" => payback.simple_years.filter(|_| outlay > 0.0);
         /// The same with discounted nets.
-        discounted_years: Option<f64>, "years", "discounted";
+        discounted_years: Option<f64>, "years", "discounted" => payback.discounted_years.filter(|_| outlay > 0.0);
         /// Net present value over the life.
-        net_present_value: f64, "currency";
+        net_present_value: f64, "currency" => payback.net_present_value;
         /// Cost of one kg eaten over the life, outlay included; empty where nothing is eaten.
-        cost_per_kg: Option<f64>, "currency/kg", "Cost eaten";
+        cost_per_kg: Option<f64>, "currency/kg", "Cost eaten" => payback.levelised_cost_per_kg;
         /// Life looked at.
-        life_years: u32, "years";
+        life_years: u32, "years" => payback.life_years;
         /// Real discount rate a year.
-        discount_rate: f64, "share";
+        discount_rate: f64, "share" => discount_rate;
     }
 }
 
 row! {
     /// What it would take to cover a share of the spending.
-    pub struct CoverRow {
+    pub struct CoverRow of (answer: &Answer, currency: Currency) {
         /// Share asked for.
-        share: f64, "share";
+        share: f64, "share" => answer.share;
         /// Of what: groceries or produce.
-        of: String, "";
+        of: String, "" => match answer.whole { Whole::Groceries => "groceries", Whole::Produce => "produce", }.to_owned();
         /// Spent on that in a year.
-        spent: f64, "currency";
+        spent: f64, "currency" => currency.amount(answer.spent);
         /// The share of it.
-        target: f64, "currency";
+        target: f64, "currency" => currency.amount(answer.target);
         /// What the eaten food of the year is worth today.
-        value_today: f64, "currency";
+        value_today: f64, "currency" => currency.amount(answer.value_today);
         /// Most that any bed area in this building could bring.
-        value_most_here: f64, "currency";
+        value_most_here: f64, "currency" => currency.amount(answer.value_most_here);
         /// Most that any building could bring.
-        value_most: f64, "currency";
+        value_most: f64, "currency" => currency.amount(answer.value_most);
         /// Is it reached today?
-        reached: bool, "";
+        reached: bool, "" => answer.reached;
         /// Least bed area that would do; empty where no area does.
-        bed_area_m2: Option<f64>, "m2";
+        bed_area_m2: Option<f64>, "m2" => answer.bed_area_m2;
         /// Times as dear as produce would have to be; empty where no price does it.
-        price_factor: Option<f64>, "times";
+        price_factor: Option<f64>, "times" => answer.price_factor;
         /// Times as much produce as would have to be eaten in place of other food; empty where that is not what is missing.
-        appetite_factor: Option<f64>, "times";
+        appetite_factor: Option<f64>, "times" => answer.appetite_factor;
         /// Least bed area that would grow so much.
-        appetite_area_m2: Option<f64>, "m2";
+        appetite_area_m2: Option<f64>, "m2" => answer.appetite_area_m2;
         /// Most eaters for whom today's beds do; empty where no number does.
-        eaters: Option<f64>, "people";
+        eaters: Option<f64>, "people" => answer.eaters;
     }
 }
 

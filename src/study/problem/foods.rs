@@ -106,8 +106,8 @@ pub fn outlay(
         Some(own) => Ok(own),
         None => value::published_cost(household, item),
     };
-    let seed_m2 = priced(costs.seed_per_m2, "seed_m2")?;
-    let mix_l = priced(costs.tray_mix_per_l, "tray_mix_l")?;
+    let seed_m2 = priced(costs.seed_m2, "seed_m2")?;
+    let mix_l = priced(costs.tray_mix_l, "tray_mix_l")?;
     Ok(Outlay {
         cost_m2: seed_m2 + plants_m2 * published("tray_mix_l_plant") * mix_l,
         sow_h_m2: published("work_sow_h_m2") + plants_m2 * published("work_tray_h_plant"),

@@ -137,7 +137,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
             families: Vec::new(),
         },
         effort: gardening::effort(job, &household)?,
-        work_day: Some(own.gardening.day),
+        work_day: Some(own.gardening.weekday()),
     };
     if let Some((finished, after)) = climates.first_year {
         notes.push(format!(

@@ -12,7 +12,7 @@ const ALIKE: f64 = -0.7;
 const FAINT: f64 = 0.6;
 
 /// Heat that leaks and faces lose together, W/K: as described, as found, and the range of 90 %.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Total {
     /// As described.
     pub before_w_k: f64,
