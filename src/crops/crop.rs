@@ -7,7 +7,7 @@ use super::needs::{
 };
 
 /// A published low and high figure.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Range {
     /// Lower figure.
     pub low: f64,
@@ -171,7 +171,7 @@ impl Crop {
     }
 
     /// Middle of the best temperatures, °C.
-    fn best_leaf_c(&self) -> f64 {
+    pub fn best_leaf_c(&self) -> f64 {
         let temperature = &self.temperature;
         temperature.best_c.middle().min(temperature.upper_c)
     }

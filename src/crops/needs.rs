@@ -34,7 +34,7 @@ pub struct GrowthFigures {
 }
 
 /// Killing and chilling, at the leaf.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Cold {
     /// Leaf temperature (three coldest hours of a night) that kills half of the leaf of a hardened plant, °C.
     pub kill_c: f64,
@@ -56,7 +56,7 @@ impl Cold {
 }
 
 /// Growth against temperature.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Temperature {
     /// No growth at or below, °C.
     pub base_c: f64,
@@ -89,7 +89,7 @@ pub struct Seedlings {
 }
 
 /// How long a crop takes.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Timing {
     /// Days from sowing in the bed to first harvest at best temperature and full light.
     pub days_from_sowing: Option<DayRange>,
@@ -113,7 +113,7 @@ pub struct Timing {
 }
 
 /// Growth against light.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Light {
     /// Daily light that growers aim at for a good crop, mol/m2/day: shown, and named where a crop had too little; never a
     /// switch.
@@ -123,7 +123,7 @@ pub struct Light {
 }
 
 /// What makes a crop run to seed.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Bolting {
     /// Day length from which flowering is hastened, h.
     pub day_length_h: f64,
@@ -158,7 +158,7 @@ pub struct Bulbing {
 }
 
 /// Limits of fruit set.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct FruitSet {
     /// Coldest night that sets fruit, °C.
     pub night_min_c: Option<f64>,
@@ -191,7 +191,7 @@ pub struct Yield {
 }
 
 /// How densely a crop stands.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Spacing {
     /// Between plants in the row, m.
     pub in_row_m: f64,
@@ -206,7 +206,7 @@ pub struct Spacing {
 }
 
 /// Water use, FAO-56 table 12.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Water {
     /// Crop coefficient of the young stand.
     pub kc_ini: f64,

@@ -1,5 +1,8 @@
 //! Every figure a crop file can hold: key, shape, unit, range.
 
+use super::assemble::fill::{Fill, field};
+use super::{Bolting, Cold, FruitSet, Light, Spacing, Temperature, Timing, Water};
+
 /// Shape of a figure in a crop file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Shape {
@@ -48,6 +51,15 @@ pub(super) struct Key {
     pub(super) low: f64,
     pub(super) high: f64,
     pub(super) meaning: &'static str,
+    /// The field that it fills as it is read; what has none is read where more is made of it.
+    pub(super) field: Option<Fill>,
+}
+
+impl Key {
+    const fn fills(mut self, field: Fill) -> Self {
+        self.field = Some(field);
+        self
+    }
 }
 
 const fn key(
@@ -65,6 +77,7 @@ const fn key(
         low,
         high,
         meaning,
+        field: None,
     }
 }
 
@@ -73,16 +86,16 @@ use Shape::{Curve, Number, Points, Range};
 /// All figures, in the order they are shown.
 #[rustfmt::skip]
 pub(super) const KEYS: &[Key] = &[
-    key("cold.kill_c", Number, "°C", -40.0, 10.0, "leaf temperature (three coldest hours of a night) that kills half of the leaf of a hardened plant"),
+    key("cold.kill_c", Number, "°C", -40.0, 10.0, "leaf temperature (three coldest hours of a night) that kills half of the leaf of a hardened plant").fills(field!(Cold.kill_c)),
     key("cold.kill_unhardened_c", Number, "°C", -40.0, 10.0, "the same of a plant that has met no cold"),
-    key("cold.damage_from_c", Number, "°C", -40.0, 10.0, "leaf temperature at which damage to the eaten part begins"),
-    key("cold.chill_c", Number, "°C", 0.0, 20.0, "air temperature below which a plant of warm origin is chilled"),
+    key("cold.damage_from_c", Number, "°C", -40.0, 10.0, "leaf temperature at which damage to the eaten part begins").fills(field!(Cold.damage_from_c)),
+    key("cold.chill_c", Number, "°C", 0.0, 20.0, "air temperature below which a plant of warm origin is chilled").fills(field!(Cold.chill_c)),
     key("cold.chill_dose_kh", Number, "K h", 1.0, 5000.0, "chilling within 14 days that ends the crop"),
-    key("temperature.base_c", Number, "°C", -5.0, 20.0, "no growth at or below, as a straight line drawn through published points has it"),
-    key("temperature.best_c", Range, "°C", 5.0, 35.0, "mean temperature of best growth and quality"),
-    key("temperature.upper_c", Number, "°C", 10.0, 40.0, "growth rises no further above"),
-    key("temperature.ceiling_c", Number, "°C", 20.0, 50.0, "no growth at or above"),
-    key("temperature.month_max_c", Number, "°C", 10.0, 40.0, "warmest monthly mean in which the eaten part ripens to a good crop"),
+    key("temperature.base_c", Number, "°C", -5.0, 20.0, "no growth at or below, as a straight line drawn through published points has it").fills(field!(Temperature.base_c)),
+    key("temperature.best_c", Range, "°C", 5.0, 35.0, "mean temperature of best growth and quality").fills(field!(Temperature.best_c)),
+    key("temperature.upper_c", Number, "°C", 10.0, 40.0, "growth rises no further above").fills(field!(Temperature.upper_c)),
+    key("temperature.ceiling_c", Number, "°C", 20.0, 50.0, "no growth at or above").fills(field!(Temperature.ceiling_c)),
+    key("temperature.month_max_c", Number, "°C", 10.0, 40.0, "warmest monthly mean in which the eaten part ripens to a good crop").fills(field!(Temperature.month_max_c)),
     key("growth.seed_mg", Number, "mg", 0.1, 2000.0, "mass of a seed, which sets the leaf area of a seedling just up"),
     key("growth.piece_cm2", Number, "cm2", 1.0, 500.0, "leaf area that a clove, tuber or young plant puts out first; goes before the seed's"),
     key("growth.dry_share", Number, "", 0.02, 0.6, "dry share of the fresh mass that is eaten"),
@@ -98,42 +111,42 @@ pub(super) const KEYS: &[Key] = &[
     key("emergence.seedlings", Points, "%", 0.0, 100.0, "seeds that make a sound seedling, by root-zone temperature"),
     key("planting.weeks", Range, "weeks", 0.0, 52.0, "weeks after the shortest day between which it is planted: seed tubers or young plants are at hand"),
     key("root_zone.min_c", Number, "°C", 0.0, 25.0, "coldest root zone for setting out and rooting"),
-    key("time.days_from_sowing", Range, "days", 5.0, 500.0, "sowing to first harvest at best temperature, full light"),
-    key("time.days_from_transplanting", Range, "days", 5.0, 500.0, "setting out to first harvest at best temperature, full light"),
-    key("time.tray_weeks", Range, "weeks", 1.0, 20.0, "weeks in the tray"),
-    key("time.published_sum_kd", Range, "K d", 50.0, 6000.0, "published growing degree-days to first harvest"),
+    key("time.days_from_sowing", Range, "days", 5.0, 500.0, "sowing to first harvest at best temperature, full light").fills(field!(Timing.days_from_sowing)),
+    key("time.days_from_transplanting", Range, "days", 5.0, 500.0, "setting out to first harvest at best temperature, full light").fills(field!(Timing.days_from_transplanting)),
+    key("time.tray_weeks", Range, "weeks", 1.0, 20.0, "weeks in the tray").fills(field!(Timing.tray_weeks)),
+    key("time.published_sum_kd", Range, "K d", 50.0, 6000.0, "published growing degree-days to first harvest").fills(field!(Timing.published_sum_kd)),
     key("time.sum_factor", Number, "", 0.3, 3.0, "growth sum to first harvest against that of the days or sum above, from one's own first harvests"),
     key("time.cuts", Range, "cuts", 1.0, 30.0, "cuts a planting bears; the high figure ends it"),
-    key("time.harvest_weeks", Range, "weeks", 1.0, 60.0, "weeks of picking; of crops that are cut, the high figure ends the planting"),
-    key("time.set_to_ripe_days", Number, "days", 3.0, 120.0, "set to ripe fruit at best temperature"),
-    key("time.life_days", Number, "days", 30.0, 400.0, "days from seedlings up to dying down: not ready by then, never ready"),
-    key("light.target_mol_m2_day", Number, "mol/m2/day", 5.0, 50.0, "daily light that growers aim at: shown, and named where a crop had too little"),
-    key("light.warning_day_length_h", Number, "h", 6.0, 16.0, "day length under which growers expect a standstill (shown only)"),
+    key("time.harvest_weeks", Range, "weeks", 1.0, 60.0, "weeks of picking; of crops that are cut, the high figure ends the planting").fills(field!(Timing.harvest_weeks)),
+    key("time.set_to_ripe_days", Number, "days", 3.0, 120.0, "set to ripe fruit at best temperature").fills(field!(Timing.set_to_ripe_days)),
+    key("time.life_days", Number, "days", 30.0, 400.0, "days from seedlings up to dying down: not ready by then, never ready").fills(field!(Timing.life_days)),
+    key("light.target_mol_m2_day", Number, "mol/m2/day", 5.0, 50.0, "daily light that growers aim at: shown, and named where a crop had too little").fills(field!(Light.target_mol_m2_day)),
+    key("light.warning_day_length_h", Number, "h", 6.0, 16.0, "day length under which growers expect a standstill (shown only)").fills(field!(Light.warning_day_length_h)),
     key("bolting.day_length_h", Number, "h", 6.0, 20.0, "day length that hastens flowering"),
     key("bolting.day_length_after_cold_h", Number, "h", 0.0, 20.0, "day length that hastens flowering in a plant that has met its cold; as above where it is not given"),
-    key("bolting.days", Number, "days", 5.0, 200.0, "from the call to flower to a crop past use, day two hours longer"),
-    key("bolting.days_without_cold", Number, "days", 5.0, 300.0, "the same for a plant that has not met its cold; without this figure it does not run to seed then"),
+    key("bolting.days", Number, "days", 5.0, 200.0, "from the call to flower to a crop past use, day two hours longer").fills(field!(Bolting.days)),
+    key("bolting.days_without_cold", Number, "days", 5.0, 300.0, "the same for a plant that has not met its cold; without this figure it does not run to seed then").fills(field!(Bolting.days_without_cold)),
     key("bolting.cold_days", Number, "days", 0.0, 200.0, "days of cold that call to flower, or hasten it"),
     key("bolting.cold_max_c", Number, "°C", 0.0, 25.0, "warmest temperature that counts as such cold"),
     key("bolting.juvenile_share", Number, "", 0.0, 1.0, "share of the way to harvest before which cold does not count; 0: it counts from the moist seed on"),
     key("bulbing.day_length_h", Number, "h", 6.0, 20.0, "day length from which bulbs are called"),
     key("bulbing.cold_days", Number, "days", 0.0, 200.0, "days of cold needed before bulbs form"),
-    key("fruit_set.night_min_c", Number, "°C", 0.0, 25.0, "coldest night that sets fruit"),
-    key("fruit_set.night_max_c", Number, "°C", 10.0, 40.0, "warmest night that sets fruit"),
-    key("fruit_set.day_max_c", Number, "°C", 15.0, 50.0, "hottest day that sets fruit"),
+    key("fruit_set.night_min_c", Number, "°C", 0.0, 25.0, "coldest night that sets fruit").fills(field!(FruitSet.night_min_c)),
+    key("fruit_set.night_max_c", Number, "°C", 10.0, 40.0, "warmest night that sets fruit").fills(field!(FruitSet.night_max_c)),
+    key("fruit_set.day_max_c", Number, "°C", 15.0, 50.0, "hottest day that sets fruit").fills(field!(FruitSet.day_max_c)),
     key("yield.whole_crop_kg_m2", Range, "kg/m2", 0.0, 100.0, "whole crop"),
     key("yield.one_cut_kg_m2", Range, "kg/m2", 0.0, 100.0, "first cut"),
     key("yield.one_week_kg_m2", Range, "kg/m2", 0.0, 20.0, "one week of picking at best temperature, full light"),
     key("yield.season_max_kg_m2", Number, "kg/m2", 0.0, 100.0, "most that one planting is known to bear (shown only)"),
     key("spacing.in_row_cm", Number, "cm", 0.5, 300.0, "between plants in the row"),
     key("spacing.between_rows_cm", Number, "cm", 1.0, 300.0, "between rows"),
-    key("spacing.plants_per_m2", Number, "1/m2", 0.1, 2000.0, "plants per m2 of bed"),
-    key("spacing.seeds_per_g", Number, "1/g", 0.5, 5000.0, "seeds in a gram"),
-    key("spacing.seeds_per_plant", Number, "", 1.0, 20.0, "seeds sown for each plant kept"),
-    key("water.kc_ini", Number, "", 0.1, 1.5, "crop coefficient of the young stand"),
-    key("water.kc_mid", Number, "", 0.1, 1.5, "crop coefficient of the full stand"),
-    key("water.kc_end", Number, "", 0.1, 1.5, "crop coefficient at the end"),
-    key("water.height_m", Number, "m", 0.02, 4.0, "height of the full stand"),
+    key("spacing.plants_per_m2", Number, "1/m2", 0.1, 2000.0, "plants per m2 of bed").fills(field!(Spacing.plants_per_m2)),
+    key("spacing.seeds_per_g", Number, "1/g", 0.5, 5000.0, "seeds in a gram").fills(field!(Spacing.seeds_per_g)),
+    key("spacing.seeds_per_plant", Number, "", 1.0, 20.0, "seeds sown for each plant kept").fills(field!(Spacing.seeds_per_plant)),
+    key("water.kc_ini", Number, "", 0.1, 1.5, "crop coefficient of the young stand").fills(field!(Water.kc_ini)),
+    key("water.kc_mid", Number, "", 0.1, 1.5, "crop coefficient of the full stand").fills(field!(Water.kc_mid)),
+    key("water.kc_end", Number, "", 0.1, 1.5, "crop coefficient at the end").fills(field!(Water.kc_end)),
+    key("water.height_m", Number, "m", 0.02, 4.0, "height of the full stand").fills(field!(Water.height_m)),
     key("keeping.temperature_c", Number, "°C", -2.0, 25.0, "best storage temperature"),
     key("keeping.days", Range, "days", 0.0, 400.0, "days it keeps there"),
     key("rotation.gap_years", Number, "years", 0.0, 10.0, "years until the group may return to a place"),

@@ -2,8 +2,8 @@
 //! light) beside it.
 //!
 //! Where the source does not state the climate it is assumed, and the assumption is written beside the figure. The
-//! table is printed (run with output shown); the test asks that every observation is answered, that two of three lie
-//! within a third, and that none is worse than before by more than 15 points unless the row says why. Seen before a figure
+//! table is printed (run with output shown); the test asks that every observation is answered, that all lie within a
+//! third but three that it names, and that none is worse than before by more than 15 points unless the row says why. Seen before a figure
 //! was set: the rows of spinach and kale in winter (the lower corners of photosynthesis) and the two lettuce rows of ground
 //! cover. The winter rows stand in an assumed house here; the program's own tunnel has them in the tests of questions.
 
@@ -32,6 +32,16 @@ impl Observation {
     }
 }
 
+/// Rows beyond this are named below, %.
+const FAR_PCT: f64 = 33.0;
+/// The rows that are further off: emergence and growth of single trials whose climate is assumed.
+const FAR_OFF: [&str; 3] = [
+    "arugula, 18 to 27 °C",
+    "cucumber, emergence at 20 °C",
+    "spinach set out 20 Oct, unheated tunnel, first cut in spring",
+];
+/// Error in the mean of all rows, % (17.4 when this was written: it holds what was reached, and proves no more).
+const MEAN_PCT: f64 = 18.5;
 /// Points by which a row may be worse than before without a reason given.
 const WORSE_BY: f64 = 15.0;
 
@@ -428,15 +438,16 @@ fn published_observations_with_their_error() {
             one.before_pct
         );
     }
-    let near = all
-        .iter()
-        .filter(|one| one.error_pct().abs() <= 33.0)
-        .count();
-    assert!(
-        3 * near >= 2 * all.len(),
-        "only {near} of {} within a third",
-        all.len()
-    );
+    for one in all.iter().filter(|one| one.error_pct().abs() > FAR_PCT) {
+        assert!(
+            FAR_OFF.contains(&one.what),
+            "{}: {:+.0} %",
+            one.what,
+            one.error_pct()
+        );
+    }
+    let mean_pct = all.iter().map(|one| one.error_pct().abs()).sum::<f64>() / all.len() as f64;
+    assert!(mean_pct <= MEAN_PCT, "{mean_pct:.1} % off in the mean");
 }
 
 /// Garden diary 2016: double tunnel on a night of -25 °C outside; leaves taken at -8 °C (assumed), hardened. Mustard and scallion
@@ -454,17 +465,8 @@ fn one_hard_night_in_a_double_tunnel() {
         ("arugula", false),
         ("chard", false),
     ];
-    let agree = seen
-        .iter()
-        .filter(|(id, unhurt)| {
-            let lives = LEAVES_C >= crop(id).cold.kill_c;
-            println!(
-                "{id:16} seen {} model {}",
-                if *unhurt { "unhurt" } else { "hurt" },
-                if lives { "alive" } else { "dead" }
-            );
-            lives == *unhurt
-        })
-        .count();
-    assert!(agree >= 7, "{agree} of {}", seen.len());
+    for (id, unhurt) in seen {
+        let lives = LEAVES_C >= crop(id).cold.kill_c;
+        assert_eq!(lives, unhurt, "{id}");
+    }
 }

@@ -137,14 +137,18 @@ fn values(row: &file::KeyRow) -> Vec<String> {
         .collect()
 }
 
-/// The file with a key set in each table of its kind; nothing where it has no such table.
+/// The file with a key set in the last table of its kind; nothing where it has no such list.
 fn with(document: &toml_edit::DocumentMut, path: &str, value: &str) -> Option<String> {
     let mut document = document.clone();
     let value: toml_edit::Item = toml_edit::value(value.parse::<toml_edit::Value>().ok()?);
     let (tables, key) = path.rsplit_once('.').unwrap_or(("", path));
     let mut item = document.as_item_mut();
     for name in tables.split('.').filter(|name| !name.is_empty()) {
-        item = item.get_mut(name.trim_end_matches("[]"))?;
+        let table = item.as_table_like_mut()?;
+        item = match name.strip_suffix("[]") {
+            Some(list) => table.get_mut(list)?,
+            None => table.entry(name).or_insert(toml_edit::table()),
+        };
         if let Some(list) = item.as_array_of_tables() {
             let last = list.len() - 1;
             item = item.get_mut(last)?;
@@ -156,11 +160,12 @@ fn with(document: &toml_edit::DocumentMut, path: &str, value: &str) -> Option<St
 
 #[test]
 fn a_key_with_a_field_changes_what_the_stages_are_given() {
-    let texts: Vec<String> = ["examples", "tests/file/keys"]
+    let mut texts: Vec<String> = ["examples", "tests/file/keys"]
         .into_iter()
         .flat_map(files)
         .map(|(_, text)| text)
         .collect();
+    texts.extend(uncommented(&file::starter(&StarterOptions::default())));
     let bases: Vec<(toml_edit::DocumentMut, file::Project)> = texts
         .iter()
         .filter_map(|text| Some((text.parse().ok()?, file::parse("base.toml", text).ok()?)))

@@ -1,5 +1,6 @@
 //! The groups of figures of a crop, each with the checks within it.
 
+use super::fill::filled;
 use super::{at, choose, maybe, maybe_range, missing, number, range};
 use crate::crops::file::{CropFile, Numbers};
 use crate::crops::{
@@ -9,7 +10,8 @@ use crate::crops::{
 };
 
 pub(super) fn cold(file: &CropFile) -> Result<Cold, CropError> {
-    let kill_c = number(file, "cold.kill_c")?;
+    let mut cold = filled(file, Cold::default())?;
+    let kill_c = cold.kill_c;
     let kill_unhardened_c = maybe(file, "cold.kill_unhardened_c").unwrap_or(kill_c);
     if kill_unhardened_c < kill_c {
         let message = format!(
@@ -17,25 +19,24 @@ pub(super) fn cold(file: &CropFile) -> Result<Cold, CropError> {
         );
         return Err(at(file, "cold.kill_unhardened_c", message));
     }
-    let chill_c = maybe(file, "cold.chill_c");
-    if chill_c.is_some_and(|chill| chill <= kill_c) {
+    if cold.chill_c.is_some_and(|chill| chill <= kill_c) {
         let message = format!("`cold.chill_c` is not above `cold.kill_c` at {kill_c} °C");
         return Err(at(file, "cold.chill_c", message));
     }
-    Ok(Cold {
-        kill_c,
-        kill_unhardened_c,
-        damage_from_c: maybe(file, "cold.damage_from_c"),
-        chill_c,
-        chill_dose_kh: chill_c.and(maybe(file, "cold.chill_dose_kh")),
-    })
+    cold.kill_unhardened_c = kill_unhardened_c;
+    cold.chill_dose_kh = cold.chill_c.and(maybe(file, "cold.chill_dose_kh"));
+    Ok(cold)
 }
 
 pub(super) fn temperature(file: &CropFile) -> Result<Temperature, CropError> {
-    let base_c = number(file, "temperature.base_c")?;
-    let best_c = range(file, "temperature.best_c")?;
-    let upper_c = number(file, "temperature.upper_c")?;
-    let ceiling_c = number(file, "temperature.ceiling_c")?;
+    let found = filled(file, Temperature::default())?;
+    let Temperature {
+        base_c,
+        best_c,
+        upper_c,
+        ceiling_c,
+        ..
+    } = found;
     if base_c >= best_c.low {
         let message = format!(
             "`temperature.base_c` is {base_c} °C, not below `temperature.best_c`, which begins at {} °C",
@@ -56,13 +57,7 @@ pub(super) fn temperature(file: &CropFile) -> Result<Temperature, CropError> {
         );
         return Err(at(file, "temperature.ceiling_c", message));
     }
-    Ok(Temperature {
-        base_c,
-        best_c,
-        upper_c,
-        ceiling_c,
-        month_max_c: maybe(file, "temperature.month_max_c"),
-    })
+    Ok(found)
 }
 
 pub(super) fn emergence(file: &CropFile) -> Option<EmergenceCurve> {
@@ -98,28 +93,19 @@ pub(super) fn timing(file: &CropFile, habit: Habit) -> Result<Timing, CropError>
         low: 1.0,
         high: 1.0,
     };
-    let set_to_ripe_days = maybe(file, "time.set_to_ripe_days");
-    if habit == Habit::Fruit && set_to_ripe_days.is_none() {
-        return Err(missing(file, "time.set_to_ripe_days"));
-    }
-    Ok(Timing {
-        days_from_sowing: maybe_range(file, "time.days_from_sowing"),
-        days_from_transplanting: maybe_range(file, "time.days_from_transplanting"),
-        tray_weeks: maybe_range(file, "time.tray_weeks"),
-        published_sum_kd: maybe_range(file, "time.published_sum_kd"),
+    let timing = Timing {
         sum_factor: maybe(file, "time.sum_factor").unwrap_or(1.0),
         cuts: maybe_range(file, "time.cuts").unwrap_or(one),
-        harvest_weeks: range(file, "time.harvest_weeks")?,
-        life_days: maybe(file, "time.life_days"),
-        set_to_ripe_days,
-    })
+        ..filled(file, Timing::default())?
+    };
+    if habit == Habit::Fruit && timing.set_to_ripe_days.is_none() {
+        return Err(missing(file, "time.set_to_ripe_days"));
+    }
+    Ok(timing)
 }
 
 pub(super) fn light(file: &CropFile) -> Result<Light, CropError> {
-    Ok(Light {
-        target_mol_m2_day: number(file, "light.target_mol_m2_day")?,
-        warning_day_length_h: maybe(file, "light.warning_day_length_h"),
-    })
+    filled(file, Light::default())
 }
 
 pub(super) fn bolting(file: &CropFile) -> Result<Option<Bolting>, CropError> {
@@ -131,8 +117,6 @@ pub(super) fn bolting(file: &CropFile) -> Result<Option<Bolting>, CropError> {
         day_length_h,
         day_length_after_cold_h: maybe(file, "bolting.day_length_after_cold_h")
             .unwrap_or(day_length_h),
-        days: number(file, "bolting.days")?,
-        days_without_cold: maybe(file, "bolting.days_without_cold"),
         cold_days,
         cold_max_c: if cold_days > 0.0 {
             number(file, "bolting.cold_max_c")?
@@ -140,6 +124,7 @@ pub(super) fn bolting(file: &CropFile) -> Result<Option<Bolting>, CropError> {
             0.0
         },
         juvenile_share: maybe(file, "bolting.juvenile_share").unwrap_or(0.0),
+        ..filled(file, Bolting::default())?
     }))
 }
 
@@ -162,14 +147,10 @@ pub(super) fn bulbing(file: &CropFile) -> Result<Option<Bulbing>, CropError> {
     }))
 }
 
-pub(super) fn fruit_set(file: &CropFile) -> Option<FruitSet> {
-    let set = FruitSet {
-        night_min_c: maybe(file, "fruit_set.night_min_c"),
-        night_max_c: maybe(file, "fruit_set.night_max_c"),
-        day_max_c: maybe(file, "fruit_set.day_max_c"),
-    };
+pub(super) fn fruit_set(file: &CropFile) -> Result<Option<FruitSet>, CropError> {
+    let set = filled(file, FruitSet::default())?;
     let any = set.night_min_c.or(set.night_max_c).or(set.day_max_c);
-    any.map(|_| set)
+    Ok(any.map(|_| set))
 }
 
 pub(super) fn yields(file: &CropFile, habit: Habit) -> Result<Yield, CropError> {
@@ -198,19 +179,12 @@ pub(super) fn spacing(file: &CropFile) -> Result<Spacing, CropError> {
     Ok(Spacing {
         in_row_m: number(file, "spacing.in_row_cm")? / CM_PER_M,
         between_rows_m: number(file, "spacing.between_rows_cm")? / CM_PER_M,
-        plants_per_m2: number(file, "spacing.plants_per_m2")?,
-        seeds_per_plant: number(file, "spacing.seeds_per_plant")?,
-        seeds_per_g: maybe(file, "spacing.seeds_per_g"),
+        ..filled(file, Spacing::default())?
     })
 }
 
 pub(super) fn water(file: &CropFile) -> Result<Water, CropError> {
-    Ok(Water {
-        kc_ini: number(file, "water.kc_ini")?,
-        kc_mid: number(file, "water.kc_mid")?,
-        kc_end: number(file, "water.kc_end")?,
-        height_m: number(file, "water.height_m")?,
-    })
+    filled(file, Water::default())
 }
 
 pub(super) fn storage(file: &CropFile) -> Result<Option<Storage>, CropError> {

@@ -1,5 +1,6 @@
 //! From a complete crop file to a [`Crop`], with the checks that need more than one figure.
 
+pub(super) mod fill;
 mod groups;
 
 use super::file::{CropFile, Figure, Numbers, Placed};
@@ -70,7 +71,7 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
         bolting: bolting(file)?,
         bulbing: bulbing(file)?,
         curd: curd(file, class),
-        fruit_set: fruit_set(file),
+        fruit_set: fruit_set(file)?,
         yields: yields(file, habit)?,
         spacing: spacing(file)?,
         water: water(file)?,

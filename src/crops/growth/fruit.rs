@@ -254,7 +254,7 @@ impl Bearing {
         let to_ripe = crop.timing.set_to_ripe_days.unwrap_or(0.0);
         // Published days from setting out hold the days of rooting, in which nothing ages.
         let rooting = match way {
-            Way::Tray => super::start::ROOTING_K_D / super::days::best_leaf_c(crop),
+            Way::Tray => super::start::ROOTING_K_D / crop.best_leaf_c(),
             Way::Direct => 0.0,
         };
         let days = stand.prepared.of_way(way).days;

@@ -1,6 +1,7 @@
 #![doc = include_str!("growth.md")]
 
 mod class;
+mod curves;
 mod cut;
 mod days;
 pub(super) mod frost;

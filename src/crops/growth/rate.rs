@@ -1,6 +1,6 @@
 //! The pace of leaf growth, solved from published days and yields: they still speak, and cannot force a nonsense.
 
-use super::days::{best_leaf_c, steady};
+use super::days::steady;
 use super::light;
 use super::stages::Organ;
 use super::start::{ROOTING_K_D, seedlings, transplants};
@@ -75,7 +75,7 @@ pub fn solve(crop: &Crop) -> (f64, RateFrom) {
     tried.timing.sum_factor = 1.0;
     let mut in_time = |rate: f64| {
         tried.growth.leaf_rate_per_day = rate;
-        days_to_mass(&tried, best_leaf_c(crop), way).is_some_and(|days| days as f64 <= published)
+        days_to_mass(&tried, crop.best_leaf_c(), way).is_some_and(|days| days as f64 <= published)
     };
     let (low, high) = (BOUNDS.0 * middle, BOUNDS.1 * middle);
     if in_time(low) {
@@ -157,9 +157,9 @@ pub fn fruit_share(crop: &Crop) -> f64 {
     if crop.habit != Habit::Fruit {
         return 0.0;
     }
-    let warmth = super::warmth::photosynthesis(crop.growth.class, best_leaf_c(crop));
+    let warmth = super::warmth::photosynthesis(crop.growth.class, crop.best_leaf_c());
     let supply = BEARING_COVER * warmth * light::supply_g_m2(light::FULL_LIGHT_MOL_M2_DAY);
-    let upkeep = super::warmth::upkeep(best_leaf_c(crop)) * 150.0;
+    let upkeep = super::warmth::upkeep(crop.best_leaf_c()) * 150.0;
     let gain_g = (supply - upkeep).max(1.0);
     let week_g = crop.yields.kg_m2.high * crop.growth.dry_share * 1000.0;
     let days = crop.timing.set_to_ripe_days.unwrap_or(1.0);

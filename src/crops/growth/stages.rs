@@ -78,7 +78,7 @@ fn in_tray(
             None => return 0.0,
         }
     };
-    let best = flowering_degrees(&crop.temperature, super::days::best_leaf_c(crop));
+    let best = flowering_degrees(&crop.temperature, crop.best_leaf_c());
     let warmth = flowering_degrees(&crop.temperature, TRAY_C) / best;
     let up = crop.days_up(TRAY_C);
     let first = from_day.saturating_sub(crop.tray_days().saturating_sub(up));

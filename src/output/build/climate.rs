@@ -1,15 +1,12 @@
 //! The year inside, from the house stage to the view.
 
-use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, date_of_day};
+use crate::calendar::DAYS_PER_YEAR;
 use crate::house::{HeatFlows, HouseYear};
 use crate::output::view::{
     ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow,
     HeaterView, Note, NoteKind, RoomMonth, RoomView, YearKind,
 };
-use crate::profile::{
-    BARE, BedClimate, HourColumns, MonthRow, MonthSpread, daily_sums, highest, lowest, mean,
-    month_rows, month_spread,
-};
+use crate::profile::{BARE, HourColumns, MonthRow, daily_sums, month_rows, month_spread};
 use crate::study::{ClimateStudy, ColdHour, ColdPlace, HeaterStudy, Job, YearInside};
 
 /// The year inside, settled or first, with the spread over the weather years where they ran.

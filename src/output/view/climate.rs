@@ -121,6 +121,7 @@ row! {
 
 /// The room that is simulated with the house.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct RoomView {
     /// Its name.
     pub name: String,

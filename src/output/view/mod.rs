@@ -113,6 +113,7 @@ pub enum NoteKind {
 
 /// A sentence that belongs beside the figures.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct Note {
     /// How much it matters.
     pub kind: NoteKind,

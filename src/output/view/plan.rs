@@ -100,6 +100,7 @@ pub const TARGET: &str = "target: ";
 
 /// One food in one week.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct FoodWeek {
     /// Name of the food.
     pub food: String,
@@ -362,6 +363,7 @@ pub(crate) fn place(bed: &str, sections: &str) -> String {
 
 /// How far a target is met, month by month.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct TargetMonths {
     /// Name of the food or group.
     pub food: String,

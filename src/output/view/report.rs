@@ -16,6 +16,7 @@ row! {
 
 /// Everything that stands on the one page.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct ReportView {
     /// Title of the page.
     pub title: String,

@@ -90,6 +90,7 @@ row! {
 
 /// Money from the first day of the review to its last.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct MoneyToDate {
     /// What the plan's food would have cost.
     pub planned: f64,

@@ -26,6 +26,7 @@ pub enum SeasonState {
 
 /// One crop in one month.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct SeasonMonth {
     /// What can be done; the one that says most.
     pub state: SeasonState,
@@ -78,6 +79,7 @@ pub struct StayDates {
 
 /// One crop through the year.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct SeasonCrop {
     /// Identifier of the crop, as in the crop files.
     pub crop: String,

@@ -76,6 +76,7 @@ pub struct GapHours {
 
 /// A piece of a file that the person may put where it belongs.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(not(feature = "inner"), non_exhaustive)]
 pub struct PatchFile {
     /// Name of the file it makes or goes into.
     pub file: String,
