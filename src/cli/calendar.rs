@@ -9,7 +9,7 @@ use crate::output::terminal::{self, Look};
 use crate::output::view::PlanView;
 use crate::output::{build, csv_out, tasks};
 
-use super::common::{More, Show, Source};
+use super::common::Asked;
 use super::failure::Failure;
 use super::load::{InputKind, printable, read_earlier};
 use super::whole::{self, Passes};
@@ -21,11 +21,7 @@ use super::{print, project};
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
-    source: Source,
-    #[command(flatten)]
-    show: Show,
-    #[command(flatten)]
-    more: More,
+    asked: Asked,
     #[command(flatten)]
     passes: Passes,
     /// Write the tasks as CSV
@@ -50,8 +46,7 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let mut job = project::open(&args.source, args.show.color_stderr())?;
-    let show = args.show.as_in(&job.project);
+    let (mut job, show) = project::asked(&args.asked)?;
     args.passes.search.set_over(&mut job)?;
     print::try_files(args.csv.iter().chain(&args.ical))?;
     let earlier = match &args.replaces {
@@ -90,7 +85,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             .filter(|table| table.name == "seeds"),
     );
     let answer = |_: &_, look: &Look| {
-        if args.more.all {
+        if args.asked.more.all {
             terminal::work_list(&view, look)
         } else {
             terminal::work_soon(&view, look)
@@ -98,7 +93,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     };
     print::answer(
         &view,
-        (&show, &args.more),
+        (&show, &args.asked.more),
         (answer, print::no_notes),
         &lists,
         "tasks",

@@ -5,7 +5,7 @@ use std::io::Write;
 use crate::output::terminal;
 use crate::output::{build, tables};
 
-use super::common::{More, Show, Source};
+use super::common::Asked;
 use super::failure::Failure;
 use super::{print, project};
 
@@ -15,11 +15,7 @@ use super::{print, project};
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
-    source: Source,
-    #[command(flatten)]
-    show: Show,
-    #[command(flatten)]
-    more: More,
+    asked: Asked,
 }
 
 /// Runs the verb.
@@ -27,12 +23,11 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let job = project::open(&args.source, args.show.color_stderr())?;
-    let show = args.show.as_in(&job.project);
+    let (job, show) = project::asked(&args.asked)?;
     let view = build::check(&job.project, &job.site);
     print::answer(
         &view,
-        (&show, &args.more),
+        (&show, &args.asked.more),
         (terminal::check, print::no_notes),
         &tables::check(&view),
         "facts",

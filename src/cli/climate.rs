@@ -8,7 +8,7 @@ use crate::output::view::{ClimateHour, WhyView, YearKind};
 use crate::output::{build, csv_out, parquet_out, tables};
 use crate::study;
 
-use super::common::{More, Show, Source};
+use super::common::{Asked, Show};
 use super::failure::Failure;
 use super::{print, project, variant, whole};
 
@@ -18,11 +18,7 @@ use super::{print, project, variant, whole};
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
-    source: Source,
-    #[command(flatten)]
-    show: Show,
-    #[command(flatten)]
-    more: More,
+    asked: Asked,
     /// Show the first year on cold ground in place of the settled year
     #[arg(long)]
     first: bool,
@@ -70,8 +66,7 @@ fn hourly_bytes(path: &Path, rows: &[ClimateHour]) -> Result<Vec<u8>, Failure> {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let job = project::open(&args.source, args.show.color_stderr())?;
-    let show = args.show.as_in(&job.project);
+    let (job, show) = project::asked(&args.asked)?;
     print::try_files(&args.hourly)?;
     if let Some(folder) = &args.save_variant {
         print::try_folder(folder)?;
@@ -80,7 +75,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let (studied, weathers) = whole::climate(&job)?;
         let found = study::why(&job, &studied, &weathers)?;
         if let Some(folder) = &args.save_variant {
-            variant::save(&args.source, &job, &found, folder)?;
+            variant::save(&args.asked.source, &job, &found, folder)?;
         }
         let view = build::why(&job, &studied, &found);
         let rows = |view: &WhyView| view.measures.clone();
@@ -98,7 +93,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     print::answer(
         &view,
-        (&show, &args.more),
+        (&show, &args.asked.more),
         (terminal::climate, terminal::climate_course),
         &tables::climate(&view),
         "months",

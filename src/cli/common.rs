@@ -53,6 +53,17 @@ pub struct Show {
     pub width: Option<u16>,
 }
 
+/// What a verb is asked whose answer has tables behind it: of which file, how shown, how much.
+#[derive(Args, Clone, Debug)]
+pub struct Asked {
+    #[command(flatten)]
+    pub source: Source,
+    #[command(flatten)]
+    pub show: Show,
+    #[command(flatten)]
+    pub more: More,
+}
+
 /// A day, or the word `today`, which asks this machine's clock.
 pub fn day_or_today(text: &str) -> Result<chrono::NaiveDate, String> {
     if text.eq_ignore_ascii_case("today") {

@@ -9,7 +9,7 @@ use crate::study::{self, Fails};
 use chrono::NaiveDate;
 use clap::ValueEnum;
 
-use super::common::{More, Show, Source};
+use super::common::Asked;
 use super::failure::Failure;
 use super::load::printable;
 use super::whole::{self, Search};
@@ -22,11 +22,7 @@ use super::{offer, print, project};
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
-    source: Source,
-    #[command(flatten)]
-    show: Show,
-    #[command(flatten)]
-    more: More,
+    asked: Asked,
     #[command(flatten)]
     search: Search,
     /// What fails
@@ -66,8 +62,7 @@ impl From<FailsChoice> for Fails {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let mut job = project::open(&args.source, args.show.color_stderr())?;
-    let show = args.show.as_in(&job.project);
+    let (mut job, show) = project::asked(&args.asked)?;
     args.search.set_over(&mut job)?;
     let (climate, weathers) = whole::climate(&job)?;
     let day = args.at.map(day_of_date);
@@ -91,7 +86,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let view = build::outage(&job, &found);
     print::answer(
         &view,
-        (&show, &args.more),
+        (&show, &args.asked.more),
         (terminal::outage, print::no_notes),
         &tables::outage(&view),
         "hours",

@@ -6,7 +6,7 @@ use crate::output::terminal;
 use crate::output::{build, tables};
 use crate::study;
 
-use super::common::{More, Show, Source};
+use super::common::Asked;
 use super::failure::Failure;
 use super::{print, project};
 
@@ -16,11 +16,7 @@ use super::{print, project};
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
-    source: Source,
-    #[command(flatten)]
-    show: Show,
-    #[command(flatten)]
-    more: More,
+    asked: Asked,
 }
 
 /// Runs the verb.
@@ -28,13 +24,12 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let job = project::open(&args.source, args.show.color_stderr())?;
-    let show = args.show.as_in(&job.project);
+    let (job, show) = project::asked(&args.asked)?;
     let (household, market) = study::demand(&job)?;
     let view = build::prices(&job.site.place.name, &household, &market);
     print::answer(
         &view,
-        (&show, &args.more),
+        (&show, &args.asked.more),
         (terminal::prices, terminal::prices_notes),
         &tables::prices(&view),
         "prices_by_month",

@@ -6,7 +6,7 @@ use crate::crops::Table;
 use crate::file::{self, Project, SiteChoice};
 use crate::study::{Job, SideFiles, StudyError};
 
-use super::common::Source;
+use super::common::{Asked, Show, Source};
 use super::failure::{Failure, say};
 use super::load::{folder_of, printable, read_folder, read_text, read_weather};
 
@@ -60,6 +60,16 @@ pub fn parse(source: &Source, text: &ProjectText, color: bool) -> Result<Project
         project.planning.seed = seed;
     }
     Ok(project)
+}
+
+/// Opens the project that a verb is asked of; the result is shown in its units where none are asked for.
+///
+/// # Errors
+/// As [`open`].
+pub fn asked(asked: &Asked) -> Result<(Job, Show), Failure> {
+    let job = open(&asked.source, asked.show.color_stderr())?;
+    let show = asked.show.as_in(&job.project);
+    Ok((job, show))
 }
 
 /// Opens a project with all the files it names; what is doubtful in it is said on standard error.

@@ -8,7 +8,7 @@ use crate::output::{build, tables};
 use crate::study;
 use chrono::NaiveDate;
 
-use super::common::{More, Show, Source, day_or_today};
+use super::common::{Asked, day_or_today};
 use super::failure::{Failure, say};
 use super::whole::{self, Search};
 use super::{journal, print, project};
@@ -20,11 +20,7 @@ use super::{journal, print, project};
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
-    source: Source,
-    #[command(flatten)]
-    show: Show,
-    #[command(flatten)]
-    more: More,
+    asked: Asked,
     #[command(flatten)]
     search: Search,
     /// Day of the review: YYYY-MM-DD, or `today` by this machine's clock; the journal's last day where not given
@@ -40,9 +36,8 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let mut job = project::open(&args.source, args.show.color_stderr())?;
-    let show = args.show.as_in(&job.project);
-    let path = journal::path(args.journal.as_deref(), &args.source.file)?;
+    let (mut job, show) = project::asked(&args.asked)?;
+    let path = journal::path(args.journal.as_deref(), &args.asked.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
     let last = journal.span().map(|(_, last)| last);
     let at = args.at.or(last).ok_or_else(|| {
@@ -57,7 +52,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let view = build::review(&job, &plan, &journal, &reviewed);
     print::answer(
         &view,
-        (&show, &args.more),
+        (&show, &args.asked.more),
         (terminal::review, terminal::review_notes),
         &tables::review(&view),
         "kg",

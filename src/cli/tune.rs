@@ -15,7 +15,7 @@ use crate::study::{self, Job, Stamps, TuneQuestion};
 use crate::tune::logger::{self, Clock, Options, Record, Wanted};
 use chrono::Datelike;
 
-use super::common::{More, Show, Source};
+use super::common::Asked;
 use super::failure::{Failure, say};
 use super::load::{printable, read_weather};
 use super::whole;
@@ -30,11 +30,7 @@ use super::{journal, print, project};
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
-    source: Source,
-    #[command(flatten)]
-    show: Show,
-    #[command(flatten)]
-    more: More,
+    asked: Asked,
     #[command(flatten)]
     logger: LoggerArgs,
     /// Set first harvests against the model: the journal beside the project file, or the one named
@@ -149,7 +145,7 @@ fn held_out(text: &str) -> Result<f64, String> {
 /// # Errors
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let job = project::open(&args.source, args.show.color_stderr())?;
+    let job = project::open(&args.asked.source, args.asked.show.color_stderr())?;
     match &args.logger.logger {
         Some(path) => building(args, &job, path, out),
         None => growth(args, &job, out),
@@ -179,15 +175,15 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
         .source
         .file
         .file_name()
-        .map_or(args.source.file.as_path(), Path::new);
+        .map_or(args.asked.source.file.as_path(), Path::new);
     let view = build::tune(job, &question, &study, &printable(name));
     if let Some(patch) = &args.patch {
         print::file(patch, view.patch.text.as_bytes())?;
     }
-    let show = args.show.as_in(&job.project);
+    let show = args.asked.show.as_in(&job.project);
     print::answer(
         &view,
-        (&show, &args.more),
+        (&show, &args.asked.more),
         (terminal::tune, terminal::tune_notes),
         &tables::tune(&view),
         "factors",
@@ -238,7 +234,7 @@ fn record(args: &Args, job: &Job, path: &Path) -> Result<Record, Failure> {
 
 /// Is the weather that of the record's own dates?
 fn own_weather(args: &Args, job: &Job, record: &Record) -> Result<bool, Failure> {
-    let path = match (&args.source.weather, &job.project.site) {
+    let path = match (&args.asked.source.weather, &job.project.site) {
         (Some(path), _) => path.clone(),
         (None, SiteChoice::WeatherFile(path)) => args
             .source
@@ -271,7 +267,7 @@ fn own_weather(args: &Args, job: &Job, record: &Record) -> Result<bool, Failure>
         words(&needed)
     ));
     // Named on the command line it is what the person wants; the warning stands.
-    Ok(args.source.weather.is_some())
+    Ok(args.asked.source.weather.is_some())
 }
 
 fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
@@ -279,7 +275,7 @@ fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
         print::try_folder(folder)?;
     }
     let named = args.journal.as_ref().and_then(|named| named.as_deref());
-    let path = journal::path(named, &args.source.file)?;
+    let path = journal::path(named, &args.asked.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
     let climate = whole::usual_climate(job)?;
     let crops = study::growth(job, &climate, &journal)?;
@@ -289,7 +285,7 @@ fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
     }
     print::view(
         &view,
-        &args.show.as_in(&job.project),
+        &args.asked.show.as_in(&job.project),
         terminal::growth,
         |view| view.plantings.clone(),
         out,

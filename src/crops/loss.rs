@@ -118,12 +118,8 @@ impl Loss {
         unit: &'static str,
     ) -> Self {
         Self {
-            day,
-            cause,
-            found,
-            needed,
             margin: (found - needed).max(0.0),
-            unit,
+            ..Self::below(day, cause, found, needed, unit)
         }
     }
 }
