@@ -172,6 +172,7 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
         started.elapsed().as_secs_f64()
     ));
     let name = args
+        .asked
         .source
         .file
         .file_name()
@@ -237,6 +238,7 @@ fn own_weather(args: &Args, job: &Job, record: &Record) -> Result<bool, Failure>
     let path = match (&args.asked.source.weather, &job.project.site) {
         (Some(path), _) => path.clone(),
         (None, SiteChoice::WeatherFile(path)) => args
+            .asked
             .source
             .file
             .parent()
