@@ -31,7 +31,7 @@ pub struct Args {
     #[arg(long, value_name = "FILE.ics")]
     ical: Option<PathBuf>,
     /// Ring on the day before each task, at this hour
-    #[arg(long, value_name = "HOUR", value_parser = clap::value_parser!(u32).range(0..=23), allow_hyphen_values = true)]
+    #[arg(long, value_name = "HOUR", value_parser = hour, allow_hyphen_values = true)]
     remind: Option<u32>,
     /// The calendar that this one replaces: what it no longer needs is taken off the phone
     #[arg(long, value_name = "OLD.ics", requires = "ical")]
@@ -78,7 +78,19 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     if args.csv.is_some() || args.ical.is_some() {
         return Ok(());
     }
-    let mut lists = vec![DataTable::of("tasks", &rows(&view)).by_name()];
+    let mut lists = vec![
+        DataTable::of("tasks", &rows(&view))
+            .show(&[
+                "date",
+                "bed",
+                "sections",
+                "crop_name",
+                "task",
+                "amount",
+                "unit",
+            ])
+            .by_name(),
+    ];
     lists.extend(
         tables::plan(&view)
             .into_iter()
@@ -106,4 +118,11 @@ fn rows(view: &PlanView) -> Vec<tasks::TaskRow> {
         .into_iter()
         .map(|task| task.row)
         .collect()
+}
+
+/// An hour of the clock, `18` or `18:00`.
+fn hour(text: &str) -> Result<u32, String> {
+    let hour = text.trim().trim_end_matches(":00");
+    let hour = hour.parse().ok().filter(|hour| *hour < 24);
+    hour.ok_or_else(|| "an hour of the clock from 0 to 23, such as 18".to_owned())
 }

@@ -11,7 +11,7 @@ use crate::study::{self, ExplainQuestion, HeatAsked};
 use crate::value::Fuel;
 use chrono::NaiveDate;
 
-use super::common::{Format, More, Show, Source};
+use super::common::{Format, More, Show, Source, day};
 use super::failure::Failure;
 use super::load::printable;
 use super::{offer, print, project, whole};
@@ -43,7 +43,7 @@ pub struct Args {
     #[arg(long, value_name = "CROP", value_parser = offer::crops(), hide_possible_values = true)]
     explain: Option<String>,
     /// Day of that sowing; the surest over the weather years where none is named
-    #[arg(long, value_name = "YYYY-MM-DD", requires = "explain")]
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day, requires = "explain")]
     sow: Option<NaiveDate>,
     /// Bed of that sowing, by its name in the file; the first where none is named
     #[arg(long, value_name = "BED", requires = "explain")]

@@ -139,7 +139,7 @@ pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
         }
         return print_rows(&view, &args.show, out);
     };
-    match table.get(name) {
+    match table.called(name) {
         Some(crop) => print_rows(&build::crop(crop), &args.show, out),
         None => {
             let near = table

@@ -2,7 +2,7 @@
 
 use super::growth::frost::{Chill, death};
 use super::growth::start::can_set_out;
-use super::{Crop, Growth, Prepared, Sowing, grow_years};
+use super::{Crop, Growth, Hardiness, Prepared, Sowing, grow_years};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::profile::Quantiles;
 
@@ -13,7 +13,8 @@ pub struct MonthsIn {
     pub stays: Quantiles,
     /// Day of the year on which that time begins.
     pub from_day: Quantiles,
-    /// That time in the middle year, the one whose stay is nearest to the median; none where plants never live.
+    /// From the median of its first days to the median of its last ones, over the years in which plants live; none where they never
+    /// do.
     pub middle: Option<Stretch>,
     /// Months in which the best sowing is picked.
     pub picks: Quantiles,
@@ -67,19 +68,24 @@ pub fn months_in_of(crop: &Crop, prepared: &Prepared, best: Option<Sowing>) -> O
         p90: 0.0,
     };
     let stays = Quantiles::of(&stays)?;
-    let off = |days: usize| (days as f64 / DAYS_PER_MONTH - stays.p50).abs();
     Some(MonthsIn {
         stays,
-        middle: runs
-            .iter()
-            .filter(|(_, days)| *days > 0)
-            .min_by(|a, b| off(a.1).total_cmp(&off(b.1)))
-            .map(|&(from_day, days)| Stretch { from_day, days }),
+        middle: middle(&runs),
         from_day: Quantiles::of(&from).unwrap_or(none),
         picks: Quantiles::of(&picks).unwrap_or(none),
         kg_m2: Quantiles::of(&kg_m2).unwrap_or(none),
         best,
     })
+}
+
+/// From the median first day to the median last one of the years in which plants live: no single year's odd spring or autumn.
+fn middle(runs: &[(usize, usize)]) -> Option<Stretch> {
+    let lives = || runs.iter().filter(|(_, days)| *days > 0);
+    let median = |days: Vec<f64>| Some(Quantiles::of(&days)?.p50.round() as usize);
+    let from_day = median(lives().map(|(from, _)| *from as f64).collect())?;
+    let end = median(lives().map(|(from, days)| (from + days) as f64).collect())?;
+    let days = end.saturating_sub(from_day).clamp(1, DAYS_PER_YEAR);
+    Some(Stretch { from_day, days })
 }
 
 /// First day and length of the longest life that begins in a year, in days, at most a year.
@@ -95,6 +101,7 @@ fn longest_run(crop: &Crop, prepared: &Prepared, year: usize) -> (usize, usize) 
         let alive = (from..from + DAYS_PER_YEAR)
             .take_while(|&day| {
                 death(crop, prepared, year, day).is_none()
+                    && !frosted(crop, prepared, year, day)
                     && chill.day(crop, prepared, year, day).is_ok()
             })
             .count();
@@ -104,6 +111,12 @@ fn longest_run(crop: &Crop, prepared: &Prepared, year: usize) -> (usize, usize) 
         from += alive + 1;
     }
     best
+}
+
+/// True if a night takes half of the leaves of a tender crop: a grower calls it the killing frost.
+fn frosted(crop: &Crop, prepared: &Prepared, year: usize, day: usize) -> bool {
+    let bed = prepared.bed_day(year, day);
+    crop.hardiness == Hardiness::Tender && bed.coldest_c < crop.cold.kill_at(bed.hardening)
 }
 
 /// The sowing with the highest mean yield over the years (the earliest of equals).

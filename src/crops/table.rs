@@ -206,6 +206,23 @@ impl Table {
         self.crops.get(id).map(Arc::as_ref)
     }
 
+    /// The crop of that id or name, the words in whatever order they are said: `lettuce_winter`, `winter lettuce`.
+    pub fn called(&self, words: &str) -> Option<&Crop> {
+        let said = |text: &str| {
+            let text = text.split(" (").next().unwrap_or(text).to_lowercase();
+            let mut words: Vec<String> = text
+                .split(|letter: char| !letter.is_alphanumeric())
+                .filter(|word| !word.is_empty())
+                .map(str::to_owned)
+                .collect();
+            words.sort_unstable();
+            words
+        };
+        let wanted = said(words);
+        self.iter()
+            .find(|crop| said(&crop.id) == wanted || said(&crop.name) == wanted)
+    }
+
     /// All crops in order of id.
     pub fn iter(&self) -> impl Iterator<Item = &Crop> {
         self.crops.values().map(Arc::as_ref)

@@ -57,10 +57,7 @@ pub(super) fn crop(text: &str, known: &Known<'_>) -> Result<Option<String>, Wron
         return Ok(None);
     }
     let id = text.to_lowercase().replace([' ', '-'], "_");
-    let found = known
-        .table
-        .iter()
-        .find(|crop| crop.id == id || crop.name.eq_ignore_ascii_case(text));
+    let found = known.table.called(text);
     found.map(|crop| Some(crop.id.clone())).ok_or_else(|| {
         let near = known.table.nearest(&id);
         let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));

@@ -62,10 +62,18 @@ pub(super) fn eaten(view: &ReportView, units: Units) -> DataTable {
     columns.extend(MONTH_HEADS.map(|month| plain(month, month, Kind::Number)));
     let mass = |kg: f64| Cell::Text(fixed(units.mass(kg), 0));
     let months = &view.value.months;
-    let mut rows = vec![row(
-        format!("Eaten, {}", units.mass_unit()),
-        months.iter().map(|month| mass(month.eaten_kg)),
-    )];
+    let mut rows = vec![
+        row(
+            format!("Eaten, {}", units.mass_unit()),
+            months
+                .iter()
+                .map(|month| mass(month.eaten_kg + month.beyond_kg)),
+        ),
+        row(
+            "in place of bought".to_owned(),
+            months.iter().map(|month| mass(month.eaten_kg)),
+        ),
+    ];
     for target in view.plan.target_months() {
         let met = target.met.map(|share| match share {
             None => Cell::Text("-".to_owned()),
@@ -75,7 +83,8 @@ pub(super) fn eaten(view: &ReportView, units: Units) -> DataTable {
     }
     DataTable { name: "eaten", columns, rows, ..DataTable::default() }
         .titled("On the table, month by month")
-        .noted("Eaten: in place of buying. Below it the share of each target that is met, in %; -: nothing asked for.")
+        .noted("Eaten: from the beds; below it what of that takes the place of bought food, and the share of each target that is met, in %; -: \
+                 nothing asked for.")
 }
 
 fn plain(name: &str, head: &str, kind: Kind) -> Column {
@@ -254,6 +263,7 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
         2
     };
     let amount = |value: f64| fixed(value, decimals);
+    let mass = |kg: f64| format!("{} {}", fixed(units.mass(kg), 0), units.mass_unit());
     let currency = clean(&view.currency);
     // Spent for nothing is said as such, not as less than nothing left.
     let is_loss = year.net < 0.0;
@@ -287,16 +297,20 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
     });
     let beyond = if year.beyond_kg > 0.0 {
         format!(
-            " Eaten beyond that, not counted: {} {}, {} {currency} in shops.",
-            fixed(units.mass(year.beyond_kg), 0),
-            units.mass_unit(),
+            " Eaten beyond that, not counted: {}, {} {currency} in shops.",
+            mass(year.beyond_kg),
             amount(year.beyond)
         )
     } else {
         String::new()
     };
+    let surplus = if units.mass(year.surplus_kg) >= 0.5 {
+        format!(" {} are more than you can eat.", mass(year.surplus_kg))
+    } else {
+        String::new()
+    };
     format!(
-        "{} {currency} of food not bought, {} spent, {left}{range}{}.{share}{beyond}",
+        "{} {currency} of food not bought, {} spent, {left}{range}{}.{share}{beyond}{surplus}",
         amount(year.value),
         amount(year.cost),
         view.without(units)

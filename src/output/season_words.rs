@@ -5,10 +5,10 @@ use super::view::{DateRange, SeasonCrop, SeasonMonth, SeasonState, SeasonView};
 use crate::calendar::DAYS_PER_YEAR;
 use crate::phrase::Piece;
 
-/// One letter for a month; a no is a mark of its own shape.
-pub(super) fn letter(month: &SeasonMonth) -> &'static str {
-    match month.state {
-        SeasonState::Pick if month.sow => "B",
+/// One letter for what can be done in a month, and whether it can be sown; a no is a mark of its own shape.
+pub(super) fn letter(state: SeasonState, sow: bool) -> &'static str {
+    match state {
+        SeasonState::Pick if sow => "B",
         SeasonState::Pick => "P",
         SeasonState::Sow => "S",
         SeasonState::Stand => "=",
@@ -29,6 +29,31 @@ pub(super) const LEGEND: [(&str, &str); 6] = [
     ("g", "a young crop grows"),
     (".", "not at all: see the reasons"),
 ];
+
+/// What can be done with at least half of the crops of each group of foods, month by month, in the letters of [`LEGEND`]; groups in
+/// the order of their first crops.
+pub(super) fn of_groups(view: &SeasonView) -> Vec<(&str, [&'static str; 12])> {
+    let mut groups: Vec<(&str, Vec<&SeasonCrop>)> = Vec::new();
+    for crop in &view.crops {
+        match groups.iter_mut().find(|(name, _)| *name == crop.group) {
+            Some((_, crops)) => crops.push(crop),
+            None => groups.push((&crop.group, vec![crop])),
+        }
+    }
+    let half = |crops: &[&SeasonCrop], month: usize| {
+        let half = crops.len().div_ceil(2);
+        // The state that says most stands first.
+        let mut states: Vec<SeasonState> =
+            crops.iter().map(|crop| crop.months[month].state).collect();
+        states.sort_unstable();
+        let sown = crops.iter().filter(|crop| crop.months[month].sow).count();
+        letter(states[half - 1], sown >= half)
+    };
+    groups
+        .iter()
+        .map(|(name, crops)| (*name, std::array::from_fn(|month| half(crops, month))))
+        .collect()
+}
 
 /// Days without which a stay of a year is nearly one (own choice): dates that follow on themselves would say nothing.
 const LEAST_BREAK_DAYS: i64 = 21;

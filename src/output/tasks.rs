@@ -29,9 +29,9 @@ pub enum TaskKind {
     Order,
     /// Set out young plants.
     SetOut,
-    /// Lay the row cover.
+    /// Lay the cover.
     CoverOn,
-    /// Take the row cover off.
+    /// Take the cover off.
     CoverOff,
     /// First picking.
     FirstPick,
@@ -58,8 +58,8 @@ impl TaskKind {
             TaskKind::Plant => "plant",
             TaskKind::Order => "order",
             TaskKind::SetOut => "set out",
-            TaskKind::CoverOn => "row cover on",
-            TaskKind::CoverOff => "row cover off",
+            TaskKind::CoverOn => "cover on",
+            TaskKind::CoverOff => "cover off",
             TaskKind::FirstPick => "first harvest",
             TaskKind::Pick => "harvest",
             TaskKind::Clear => "clear",
@@ -180,6 +180,8 @@ pub fn tasks(plan: &PlanView) -> Vec<Task> {
     all.sort_by(|a, b| {
         let days = a.row.date.cmp(&b.row.date);
         days.then_with(|| a.row.bed.cmp(&b.row.bed))
+            // A section is cleared before it is planted.
+            .then_with(|| (a.kind != TaskKind::Clear).cmp(&(b.kind != TaskKind::Clear)))
             .then_with(|| a.kind.cmp(&b.kind))
             .then_with(|| a.key.cmp(&b.key))
     });

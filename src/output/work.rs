@@ -41,8 +41,8 @@ pub(super) fn weeks(plan: &PlanView, units: Units) -> Vec<Week> {
         let lines = covers.iter().flat_map(|span| {
             let brief = span.from.iso_week() == span.to.iso_week();
             [
-                of(span.from, "row cover on in cold nights"),
-                of(span.to, "row cover off").filter(|_| !brief),
+                of(span.from, "cover the beds in cold nights"),
+                of(span.to, "covers off").filter(|_| !brief),
             ]
         });
         lines.flatten().collect()
@@ -67,8 +67,6 @@ fn lines(week: &[Task], units: Units) -> Vec<WorkLine> {
             TaskKind::FirstPick | TaskKind::Pick => {
                 *picked.entry(kind(&row.crop_name)).or_default() += row.amount.unwrap_or(0.0);
             }
-            // What is cleared to be planted again that week is seen at the planting.
-            TaskKind::Clear if week.iter().any(|other| task.makes_room_for(other)) => {}
             _ => beds.entry(&row.bed).or_default().push(said(task)),
         }
     }

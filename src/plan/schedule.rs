@@ -72,7 +72,7 @@ pub fn plantings(instance: &Instance, plan: &Plan) -> Vec<Planting> {
                 if week < bed_week {
                     week += instance.weeks;
                 }
-                instance.date_of_week(week)
+                instance.work_date(week)
             };
             let picked = || {
                 candidate

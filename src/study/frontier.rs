@@ -15,6 +15,8 @@ pub struct FrontierRow {
     pub busiest_h_week: f64,
     /// Eaten in the middle weather year, kg.
     pub eaten_kg: f64,
+    /// What it replaces of bought food in the middle weather year.
+    pub replaced: f64,
     /// Value of the middle weather year, household's time not counted.
     pub median: f64,
     /// Value in the search's own measure.
@@ -82,6 +84,7 @@ fn frontier_row(problem: &Problem, row: &Simpler) -> Result<FrontierRow, StudyEr
             .map(|(hours, weeks)| hours / weeks.max(1.0))
             .fold(0.0, f64::max),
         eaten_kg: lived.eaten_kg.iter().flatten().sum(),
+        replaced: lived.replaced.p50,
         median: lived.value.p50,
         value: row.value,
         targets: (wished > 0.0).then(|| met / wished),

@@ -56,7 +56,7 @@ pub(super) fn kinds_of<'j>(job: &'j Job, name: &str) -> Vec<&'j Crop> {
             let kinds = kinds_of_singular(job, wanted.strip_suffix(ending)?);
             (!kinds.is_empty()).then_some(kinds)
         });
-        kinds = singular.unwrap_or_default();
+        kinds = singular.unwrap_or_else(|| job.table.called(name).into_iter().collect());
     }
     kinds
 }

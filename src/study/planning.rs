@@ -379,7 +379,7 @@ fn plantings(problem: &Problem, plan: &Plan) -> Vec<Planting> {
                     .collect(),
                 picked: outcome
                     .middle_weeks()
-                    .map(|(first, last)| (date(first), date(last))),
+                    .map(|(first, last)| (work(first), work(last))),
                 survival: outcome.survival,
                 in_all: outcome.through().in_all(DRAWS, |year, draw| {
                     problem.fate(bed, outcome, (year, draw)).left

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use rayon::prelude::*;
 
 use super::climate::climate_to_try;
+use super::compare::energy_cost;
 use super::plan_file::lived_from_file;
 use super::turns::tried;
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
@@ -13,6 +14,7 @@ use crate::phrase::Phrase;
 use crate::plan::Target;
 use crate::plan::gaps::{Cause, Gap};
 use crate::site::Weathers;
+use crate::value;
 
 /// Weather years on which a measure is tried (own choice: enough for a mean, and an overview does not wait for it).
 const TRIED_YEARS: usize = 5;
@@ -30,6 +32,8 @@ pub struct Closes {
     pub as_planted: f64,
     /// Share that it closes with more bed of one sowing besides, 0 to 1: that sowing, by crop and day of the year, and the area.
     pub with_more: Option<(f64, String, chrono::NaiveDate, f64)>,
+    /// What the measure adds to the energy bill of a year, units of the currency; none where a price is not known.
+    pub energy_cost_more: Option<f64>,
 }
 
 impl Closes {
@@ -64,12 +68,20 @@ pub fn shortfalls(
     let as_is = study.first_years(TRIED_YEARS);
     let wishes: BTreeSet<usize> = largest.iter().map(|&gap| plan.gaps[gap].wish).collect();
     let live = |job: &Job, climate: &ClimateStudy| lived_from_file(job, climate, &file, &wishes);
+    let bill = |job: &Job, climate: &ClimateStudy| {
+        let tariff = value::tariff(&job.household(), &job.project.own_costs()).ok()?;
+        energy_cost(climate.tried(), &tariff)
+    };
+    let own_bill = bill(job, &as_is);
     let measures: Vec<_> = tried(job)?;
-    let try_all = || -> Vec<(Phrase, PlanStudy)> {
+    let try_all = || -> Vec<(Phrase, Option<f64>, PlanStudy)> {
         let tried = measures.into_par_iter().filter_map(|(name, job, _)| {
             // A measure that this building cannot have, or a plan that cannot stand in it, closes nothing.
             let climate = climate_to_try(&job, &job.project.house, weathers).ok()?;
-            Some((name, live(&job, &climate).ok()?))
+            let more = bill(&job, &climate)
+                .zip(own_bill)
+                .map(|(new, own)| new - own);
+            Some((name, more, live(&job, &climate).ok()?))
         });
         tried.collect()
     };
@@ -78,10 +90,10 @@ pub fn shortfalls(
     let of_gap = |gap: usize| {
         let of = &plan.gaps[gap];
         let missing = missing_kg(&before, of);
-        let as_built = closes(&Phrase::default(), of, missing, &before).best();
+        let as_built = closes((&Phrase::default(), None), of, missing, &before).best();
         let best = lived
             .iter()
-            .map(|(measure, after)| closes(measure, of, missing, after))
+            .map(|(measure, more, after)| closes((measure, *more), of, missing, after))
             .filter(|closes| closes.best() >= as_built + WORTH_NAMING)
             .reduce(|best, next| {
                 if next.best() > best.best() {
@@ -95,7 +107,12 @@ pub fn shortfalls(
     Ok(largest.into_iter().map(of_gap).collect())
 }
 
-fn closes(measure: &Phrase, of: &Gap, missing_before_kg: f64, after: &PlanStudy) -> Closes {
+fn closes(
+    (measure, energy_cost_more): (&Phrase, Option<f64>),
+    of: &Gap,
+    missing_before_kg: f64,
+    after: &PlanStudy,
+) -> Closes {
     let missing = missing_kg(after, of);
     let share = |left_kg: f64| (1.0 - left_kg / missing_before_kg.max(1e-9)).clamp(0.0, 1.0);
     let instance = &after.problem.instance;
@@ -123,6 +140,7 @@ fn closes(measure: &Phrase, of: &Gap, missing_before_kg: f64, after: &PlanStudy)
         measure: measure.clone(),
         as_planted: share(missing),
         with_more: more.max_by(|a, b| a.0.total_cmp(&b.0)),
+        energy_cost_more,
     }
 }
 

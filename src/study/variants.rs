@@ -3,8 +3,8 @@
 use super::{Job, StudyError};
 use crate::file;
 use crate::house::{
-    Air, Behind, EnergySource, GlazedFace, Heater, House, Infiltration, InnerFilm, Make, OuterFilm,
-    Schedule, SnowOnGlazing, SunShares, Surface, SurfaceKind,
+    Air, Behind, CoverTimes, EnergySource, GlazedFace, Heater, House, Infiltration, InnerFilm,
+    Make, OuterFilm, Schedule, SnowOnGlazing, SunShares, Surface, SurfaceKind,
 };
 use crate::sun::Glazing;
 use crate::value::Fuel;
@@ -59,13 +59,32 @@ pub fn kept_warm(job: &Job, mut house: House, set_point_c: f64) -> House {
         energy: own.map_or(EnergySource::Electricity, |own| own.energy),
         efficiency: own.map_or(1.0, |own| own.efficiency),
     });
+    covers_as_before(&mut house, set_point_c);
     house
+}
+
+/// Kelvin above the temperature held up to which covers are still laid for the night (own choice: the air of a heated house hovers
+/// about its set point).
+const COVERS_ABOVE_K: f64 = 2.0;
+
+/// A grower who heats goes on covering the beds by night: a heater that holds the air above the temperature at which covers are laid
+/// would else leave the plants colder than without it.
+fn covers_as_before(house: &mut House, held_c: f64) {
+    for part in &mut house.parts {
+        let Some(cover) = &mut part.cover else {
+            continue;
+        };
+        if let CoverTimes::Handled(handling) = &mut cover.on {
+            handling.lay_below_c = handling.lay_below_c.max(held_c + COVERS_ABOVE_K);
+        }
+    }
 }
 
 /// The building held at a set point (°C), or at its own where that is higher, by a heater as large as that takes; what it
 /// burns is `fuel`, else its own.
 pub fn held_at(job: &Job, set_point_c: f64, fuel: Fuel) -> House {
     let mut house = job.project.house.clone();
+    covers_as_before(&mut house, set_point_c);
     let set_point_c = match &house.heater {
         Some(own) => at_least(&own.set_point_c, set_point_c),
         None => Schedule::Constant(set_point_c),

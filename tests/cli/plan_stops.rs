@@ -12,7 +12,7 @@ const SO_FAR: &str = "best plan so far";
 fn endless(path: &str, more: &[&str]) -> std::process::Command {
     let mut command = std::process::Command::new(bedyear().get_program());
     command
-        .args(["plan", path])
+        .args(["plan", path, "--all"])
         .args(ENDLESS)
         .args(more)
         .stdout(std::process::Stdio::piped())

@@ -2,7 +2,7 @@
 
 use predicates::prelude::*;
 
-use super::common::{SMALL, arg, bedyear, folder_with, json_of};
+use super::common::{SMALL, arg, bedyear, folder_with, json_of, output_of};
 
 #[test]
 fn a_saved_plan_says_the_same_when_it_is_read_again() {
@@ -162,4 +162,39 @@ fn completions_and_manual_come_from_the_command_line_itself() {
         .assert()
         .success()
         .stdout(predicate::str::contains("bedyear"));
+}
+
+#[test]
+fn doubt_of_growth_widens_what_a_plan_replaces() {
+    // Beds so small that what they give is what is eaten.
+    let small = SMALL.replace("4 m2", "0.6 m2");
+    let (folder, path) = folder_with("beds.toml", &small);
+    let saved = folder.path().join("plan.toml");
+    output_of(&[
+        "plan",
+        arg(&path),
+        "--gap",
+        "20",
+        "--work",
+        "5",
+        "--save",
+        arg(&saved),
+    ]);
+    let width = |days: &str, yields: &str| {
+        let spread =
+            format!("{small}\n[growth]\ndays_spread = \"{days}\"\nyield_spread = \"{yields}\"\n");
+        let (_other, path) = folder_with("beds.toml", spread);
+        let value = json_of(&[
+            "value",
+            arg(&path),
+            "--plan",
+            arg(&saved),
+            "--format",
+            "json",
+        ]);
+        let of = |key: &str| value["year"][key].as_f64().unwrap();
+        of("value_range_p90") - of("value_range_p10")
+    };
+    let (sure, doubtful) = (width("0 %", "0 %"), width("50 %", "50 %"));
+    assert!(doubtful > 1.2 * sure, "{sure} {doubtful}");
 }

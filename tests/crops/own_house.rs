@@ -7,7 +7,7 @@
 use crate::made::crop;
 use crate::places::{PLACES, Place};
 use bedyear::calendar::MONTH_START_DAY;
-use bedyear::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, grow};
+use bedyear::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, grow, months_in};
 use bedyear::profile::quantile;
 use bedyear::study::{Job, SideFiles, beds, climate, variants, weather_years};
 use std::collections::BTreeMap;
@@ -363,3 +363,52 @@ fn trials_in_the_programs_own_tunnel() {
 
 const FIRST_NEAR: usize = 4;
 const SECOND_NEAR: usize = 12;
+
+/// Fruiting crops whose files hold a published season's yield (their sources stand there).
+const FRUITING: [&str; 10] = [
+    "tomato_determinate",
+    "tomato_indeterminate",
+    "pepper_sweet",
+    "eggplant",
+    "cucumber",
+    "squash_summer",
+    "melon",
+    "bean_bush",
+    "bean_pole",
+    "pea",
+];
+
+/// Sown on their best days in a plain tunnel. The share of growth that goes to fruit was set after nearly all of these were seen to lie
+/// below what is published; the cucumbers of the later trials were not looked at for it (1.37 to 2.6 kg a vine are measured; it moved
+/// them from 2.1 to 2.5).
+#[test]
+fn fruiting_crops_bear_what_is_published_of_a_season() {
+    let mut near = 0;
+    for name in ["vermont", "vincennes"] {
+        let place = PLACES.iter().find(|place| place.name == name);
+        let climate = climates(place.unwrap()).bare;
+        let mut within = 0;
+        for id in FRUITING {
+            let crop = crop(id);
+            let found = months_in(crop, &Prepared::new(crop, &climate)).unwrap();
+            let kg_m2 = found.kg_m2.p50;
+            let weeks = crop.yields.kg_m2;
+            let high = crop.yields.season_max_kg_m2;
+            let low = high * weeks.low / weeks.high;
+            println!(
+                "{name} {id:22} {kg_m2:5.2} kg/m2, published {low:.2} to {high:.2}, {:?}",
+                found.best.map(|sowing| sowing.day)
+            );
+            within += usize::from(kg_m2 >= 0.8 * low && kg_m2 <= 1.2 * high);
+        }
+        println!(
+            "{name}: {within} of {} within a fifth of the published range",
+            FRUITING.len()
+        );
+        near += within;
+    }
+    assert!(near >= NEAR_SEASONS, "{near}");
+}
+
+/// Of twenty; a bar so that a change that makes them worse is seen.
+const NEAR_SEASONS: usize = 11;

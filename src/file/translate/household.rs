@@ -131,7 +131,18 @@ pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
             .iter()
             .flat_map(|crop| [crop.id.as_str(), crop.name.as_str()]),
     );
-    let right = match suggest::nearest(name, known) {
+    // A word that several groups share, such as greens, may mean any of them.
+    let word = name.trim().to_lowercase();
+    let sharing: Vec<&str> = food::groups()
+        .iter()
+        .filter(|group| group.id.split('_').any(|own| own == word))
+        .map(|group| group.name.as_str())
+        .collect();
+    let near = match sharing.join("\" or \"") {
+        none if none.is_empty() => suggest::nearest(name, known).map(str::to_owned),
+        groups => Some(groups.to_lowercase()),
+    };
+    let right = match near {
         Some(near) => format!("did you mean \"{near}\"?"),
         None => "`bedyear crops` lists the crops; groups of foods such as \"salad greens\" may be named too".to_owned(),
     };
@@ -147,14 +158,11 @@ pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
 /// Id of a crop by its id or name; an unknown one is a problem at `key`.
 pub fn crop_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String> {
     let crops = crate::crops::Table::builtin().unwrap_or_default();
-    let id = name.trim().to_lowercase().replace([' ', '-'], "_");
-    let is =
-        |crop: &&crate::crops::Crop| crop.id == id || crop.name.eq_ignore_ascii_case(name.trim());
-    if let Some(crop) = crops.iter().find(is) {
+    if let Some(crop) = crops.called(name) {
         return Some(crop.id.clone());
     }
     if table.has_own_crops() {
-        return Some(id);
+        return Some(name.trim().to_lowercase().replace([' ', '-'], "_"));
     }
     let known = crops
         .iter()

@@ -104,16 +104,22 @@ fn facts(u: &Understood) -> Vec<FactRow> {
     ];
     facts.push(much(air, u.air_change_per_h, "1/h"));
     facts.push(much("loss with that air", u.air_w_k, "W/K"));
-    facts.push(much("loss together, ground apart", u.total_w_k(), "W/K"));
+    facts.push(much("heat loss, ground apart", u.total_w_k(), "W/K"));
     facts.extend(
         u.aperture_m2_m2
             .map(|aperture| much("light aperture to floor area", aperture, "")),
     );
-    facts.push(much(format!("{} beds", u.beds), u.beds_m2, "m2"));
-    facts.extend(
-        u.beds_share
-            .map(|share| word("beds' share of the floor", percent(share, 0))),
-    );
+    let share = u.beds_share.map_or_else(String::new, |share| {
+        format!(", {} of the floor", percent(share, 0))
+    });
+    facts.push(word(
+        "beds",
+        phrase![
+            format!("{}, together ", u.beds),
+            amount(u.beds_m2, "m2", 1),
+            share
+        ],
+    ));
     facts.extend(u.store.as_ref().map(|store| word("store", store)));
     facts.extend(u.heater.as_ref().map(|heater| word("heater", heater)));
     facts
@@ -130,12 +136,12 @@ fn household(project: &Project) -> Vec<FactRow> {
         .map(|group| {
             let appetite = match group.appetite {
                 1.0 => String::new(),
-                appetite => format!(", {appetite} times the usual appetite"),
+                appetite => format!(" with {appetite} times the usual appetite"),
             };
-            format!("{} of {} years{appetite}", group.number, group.age_years)
+            format!("{} of {}{appetite}", group.number, group.age_years)
         })
         .collect();
-    let mut facts = vec![word("eaters", listed(&eaters))];
+    let mut facts = vec![word("eaters", format!("{} years", listed(&eaters)))];
     let months: f64 = 12.0;
     for (name, a_month) in [
         ("groceries", shopping.groceries_month),

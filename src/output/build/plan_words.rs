@@ -71,20 +71,28 @@ fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
 pub fn add_measures(view: &mut PlanView, tried: &[(usize, Option<Closes>)]) {
     for (gap, closes) in tried {
         if let (Some(row), Some(closes)) = (view.gaps.get_mut(*gap), closes) {
-            row.house = in_words(closes);
+            row.house = in_words(closes, &view.currency);
         }
     }
 }
 
 /// A measure with what it does to a shortfall.
-fn in_words(closes: &Closes) -> Phrase {
+fn in_words(closes: &Closes, currency: &str) -> Phrase {
+    /// Energy that costs less a year is not worth a word, units of the currency.
+    const LEAST_COST: f64 = 0.5;
     /// Share by which a sowing must better the measure alone to be named with it.
     const BETTER: f64 = 0.05;
     let of_it = |share: f64| percent(share, 0);
+    let more = closes.energy_cost_more.unwrap_or(0.0);
+    let bill = if more >= LEAST_COST {
+        format!(" ({} {currency} of energy a year)", fixed(more, 0))
+    } else {
+        String::new()
+    };
     match &closes.with_more {
         Some((share, crop, sow, area_m2)) if *share > closes.as_planted + BETTER => phrase![
             &closes.measure,
-            " and ",
+            format!("{bill} and "),
             amount(area_m2.max(0.1), "m2", 1),
             format!(
                 " of {} sown by {} would close {} of it",
@@ -95,7 +103,7 @@ fn in_words(closes: &Closes) -> Phrase {
         ],
         _ => phrase![
             &closes.measure,
-            format!(" would close {} of it", of_it(closes.as_planted))
+            format!("{bill} would close {} of it", of_it(closes.as_planted))
         ],
     }
 }

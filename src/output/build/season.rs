@@ -32,6 +32,7 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
             Some(SeasonCrop {
                 crop: crop.id.clone(),
                 name: crop.name.clone(),
+                group: crop.group.clone(),
                 months: [
                     state(0)?,
                     state(1)?,
@@ -194,16 +195,24 @@ fn cause(refusal: &Refusal) -> Phrase {
             format!(" {words}")
         ];
     }
+    if cause == Cause::Bolts && unit == "h" {
+        return phrase![
+            format!("{cause}: it meets days of "),
+            amount(found, unit, 1),
+            " before it is ready and bears ",
+            amount(needed, unit, 1)
+        ];
+    }
+    let end = match (found < needed, cause) {
+        (true, Cause::TooCold | Cause::TooDark) => " of good growth",
+        (true, _) => " it needs",
+        (false, _) => " it bears",
+    };
     let margin_unit = if unit == "°C" { "K" } else { unit };
     let words = match (found < needed, unit) {
         (true, "°C") => " below the ",
         (true, _) => " short of the ",
         (false, _) => " above the ",
-    };
-    let end = if found < needed {
-        " it needs"
-    } else {
-        " it bears"
     };
     phrase![
         format!("{cause}: "),

@@ -45,7 +45,7 @@ fn matrix(view: &SeasonView, units: Units) -> Markup {
 }
 
 fn cell(month: &SeasonMonth, units: Units) -> Markup {
-    let letter = letter(month);
+    let letter = letter(month.state, month.sow);
     html! {
         td.state.(state_class(letter)) title=[month.cause.as_ref().map(|cause| units.say(cause))] { (letter) }
     }

@@ -1,6 +1,6 @@
 //! What stands in the calendar: a week's harvest in one entry, row cover as a span, every other task by itself.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::hash::Hasher;
 
 use chrono::{Datelike, IsoWeek, NaiveDate, Weekday};
@@ -8,7 +8,7 @@ use fnv::FnvHasher;
 
 use super::UID_ENDING;
 use crate::output::tasks::{Task, TaskKind, cover_spans, tasks};
-use crate::output::text::{clean, fixed, percent, spoken};
+use crate::output::text::{clean, fixed, kind, percent, spoken};
 use crate::output::units::Units;
 use crate::output::view::PlanView;
 
@@ -126,14 +126,18 @@ fn capital(words: &str) -> String {
 
 /// All that is picked in a week.
 fn of_week(plan: &PlanView, week: NaiveDate, picks: &[Task], units: Units) -> Entry {
-    let mut crops: Vec<&str> = picks.iter().map(|pick| pick.row.crop.as_str()).collect();
-    crops.sort_unstable();
-    crops.dedup();
+    /// Crops that a phone has room to name.
+    const NAMED: usize = 3;
+    let crops: BTreeSet<String> = picks.iter().map(|pick| kind(&pick.row.crop_name)).collect();
+    let named: Vec<&str> = crops.iter().take(NAMED).map(String::as_str).collect();
+    let more = match crops.len().saturating_sub(NAMED) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
     let kg: Option<f64> = picks.iter().map(|pick| pick.row.amount).sum();
     let amount = kg.map_or_else(String::new, |kg| {
-        format!(", {} {}", fixed(units.mass(kg), 1), units.mass_unit())
+        format!(" {} {}", fixed(units.mass(kg), 1), units.mass_unit())
     });
-    let (count, s) = (crops.len(), if crops.len() == 1 { "" } else { "s" });
     let lines: Vec<String> = picks.iter().map(|pick| line(pick, units)).collect();
     let key = format!("harvest\u{1f}{week}");
     let date = picks.iter().map(|pick| pick.row.date).min().unwrap_or(week);
@@ -142,7 +146,7 @@ fn of_week(plan: &PlanView, week: NaiveDate, picks: &[Task], units: Units) -> En
         key,
         date,
         until: date,
-        summary: format!("Pick this week: {count} crop{s}{amount}"),
+        summary: clean(&format!("Pick{amount}: {}{more}", named.join(", "))),
         description: lines.join("\n"),
         category: category(TaskKind::Pick),
     }
@@ -174,7 +178,7 @@ fn covers(plan: &PlanView) -> Vec<Entry> {
                 key,
                 date: span.from,
                 until: span.to,
-                summary: "Row cover on in cold nights".to_owned(),
+                summary: "Cover the beds in cold nights".to_owned(),
                 description: clean(&span.beds.join(", ")),
                 category: category(TaskKind::CoverOn),
             }

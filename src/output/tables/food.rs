@@ -58,8 +58,8 @@ pub(crate) fn months(view: &ValueView) -> DataTable {
         .titled(format!("Produce against the budget, {}, in {}", view.place, view.currency))
         .show(&MONTHS)
         .noted(
-            Phrase::from("Eaten: in place of buying, fresh or stored. Beyond: eaten beyond what would have been bought, in none of the \
-             money. Left over: neither eaten nor kept. Share: value as a part of the produce budget. Work: not counted as a \
+            Phrase::from("Replaces: eaten in place of buying, fresh or stored. Beyond: eaten beyond what would have been bought, in none of the \
+             money. Spare: neither eaten nor kept. Share: value as a part of the produce budget. Work: not counted as a \
              cost.").then(net_note(view)),
         )
         .summed(year(&view.year))

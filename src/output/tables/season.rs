@@ -104,7 +104,7 @@ fn letters(view: &SeasonView) -> DataTable {
         let states = crop
             .months
             .iter()
-            .map(|month| Cell::Text(letter(month).to_owned()));
+            .map(|month| Cell::Text(letter(month.state, month.sow).to_owned()));
         std::iter::once(Cell::Text(crop.name.clone()))
             .chain(states)
             .collect()
@@ -144,6 +144,10 @@ fn reasons(view: &SeasonView) -> DataTable {
             ];
             if tried {
                 let remedy = worst.and_then(|month| month.remedy.clone());
+                let remedy = remedy.map(|turned| match turned.is_empty() {
+                    true => "nothing that was tried".into(),
+                    false => turned,
+                });
                 row.push(Cell::Said(remedy.unwrap_or_default()));
             }
             rows.push(row);

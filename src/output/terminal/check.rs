@@ -9,17 +9,10 @@ use crate::output::view::{CheckView, FactRow, Note, NoteKind};
 pub fn check(view: &CheckView, look: &Look) -> String {
     let mut text = look.head(&format!("{}, {}", view.project, view.place));
     let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Left)]);
-    for fact in view.facts.iter().filter(|fact| !detail(fact)) {
-        let name = look.units.say(&fact.fact);
-        let said = match fact.amount {
-            Some(amount) => {
-                let unit = fact.unit.to_string();
-                let (amount, unit) = look.units.convert(amount, &unit);
-                format!("{} {unit}", readable(amount))
-            }
-            None => look.units.say(&fact.unit),
-        };
-        sheet.row(vec![name, said.trim().to_owned()]);
+    let shown: Vec<&FactRow> = view.facts.iter().filter(|fact| !detail(fact)).collect();
+    for of_one in shown.chunk_by(|a, b| a.fact == b.fact) {
+        let said: Vec<String> = of_one.iter().map(|fact| said(fact, look)).collect();
+        sheet.row(vec![look.units.say(&of_one[0].fact), said.join("; ")]);
     }
     text.push_str(&sheet.render(look));
     let (cautions, others): (Vec<Note>, Vec<Note>) = view
@@ -46,9 +39,21 @@ pub fn check(view: &CheckView, look: &Look) -> String {
     text
 }
 
-/// A figure that the totals hold already.
+fn said(fact: &FactRow, look: &Look) -> String {
+    let Some(amount) = fact.amount else {
+        return look.units.say(&fact.unit);
+    };
+    let unit = fact.unit.to_string();
+    let (amount, unit) = look.units.convert(amount, &unit);
+    format!("{} {unit}", readable(amount)).trim().to_owned()
+}
+
+/// Figures that the totals hold already, or that only an engineer asks for.
+const DETAILS: [&str; 4] = ["loss of", "loss with", "air inside", "light aperture"];
+
 fn detail(fact: &FactRow) -> bool {
-    fact.fact.to_string().starts_with("loss of")
+    let name = fact.fact.to_string();
+    fact.amount == Some(0.0) || DETAILS.iter().any(|detail| name.starts_with(detail))
 }
 
 /// Small figures with more decimals than large ones.

@@ -38,9 +38,8 @@ fn drawn(view: &ReportView, said: &[answer::Line], look: &Look) -> String {
         look,
     ));
     text.push_str(&lines(said, look));
-    text.push_str(&look.prose(
-        "Eaten: in place of buying; below it how far each target is met.\n\
-         More: overview --all; or ask climate, season, plan, value, calendar, report.",
-    ));
+    text.push_str(
+        &look.prose("More: overview --all; or ask climate, season, plan, value, calendar, report."),
+    );
     text
 }

@@ -10,7 +10,7 @@ use crate::output::chances;
 use crate::output::lanes::{Run, Strip, codes, day_of_week, lanes};
 use crate::output::second_pass;
 use crate::output::tables;
-use crate::output::text::{clean, fixed, money_decimals, month_head, percent};
+use crate::output::text::{clean, fixed, money_decimals, month_head, percent, short_date};
 use crate::output::view::{Note, NoteKind, PlanView, SecondPassView};
 
 /// A week of the chart in which a section is free, one in which a crop stands, one of picking.
@@ -24,13 +24,13 @@ const BAR: f64 = 36.0;
 pub fn plan(view: &PlanView, look: &Look) -> String {
     let mut text = look.head(&format!("Bed plan, {}, from {}", view.place, view.start));
     text.push_str(&look.prose(&worth(view)));
-    text.push_str(&frontier(view, look));
-    text.push_str(&chart(view, look));
     let short = shortfalls(view, look.units).join("\n");
     text.push_str(&look.prose(&format!(
         "Short of: {short}\nRisks: {}.\n",
         risks(view).join("; ").trim_end_matches('.')
     )));
+    text.push_str(&frontier(view, look));
+    text.push_str(&chart(view, look));
     let warned = |note: &&Note| note.kind == NoteKind::Warning;
     let warnings: Vec<Note> = view.notes.iter().filter(warned).cloned().collect();
     text.push_str(&notes(&warnings, look));
@@ -39,7 +39,7 @@ pub fn plan(view: &PlanView, look: &Look) -> String {
 
 /// What to know of a plan.
 pub fn plan_notes(view: &PlanView, look: &Look) -> String {
-    let mut text = String::new();
+    let mut text = look.prose(&searched(view));
     if let Some(pass) = &view.second_pass {
         text.push_str(&own_leaves(pass, &view.currency, look));
     }
@@ -52,34 +52,17 @@ fn worth(view: &PlanView) -> String {
     let decimals = money_decimals(&[view.replaced.p50]);
     let money = |amount: f64| fixed(amount, decimals);
     let mut text = format!(
-        "Replaces {} {currency} of bought food in the middle year",
-        money(view.replaced.p50)
+        "Replaces {} {currency} of bought food in the middle year, {} to {} in eight years of ten; `value` sets all costs against it.\n",
+        money(view.replaced.p50),
+        money(view.replaced.p10),
+        money(view.replaced.p90)
     );
-    if let Some(net) = view.replayed_value {
-        text.push_str(&format!(
-            "; {} after seed, {} to {} in eight years of ten",
-            money(net.p50),
-            money(net.p10),
-            money(net.p90)
-        ));
-    }
-    text.push_str(".\n");
     if view.beyond.p90 > 0.0 {
         text.push_str(&format!(
-            "Eaten beyond what would have been bought: {} {currency} at shop prices, in no sum with that.\n",
+            "Eaten beyond what would have been bought: {} {currency} at shop prices, counted apart.\n",
             money(view.beyond.p50)
         ));
     }
-    let years = if view.hard_winters {
-        "hard winters"
-    } else {
-        "years"
-    };
-    text.push_str(&format!(
-        "What the search weighs, mean of the {years}: {} {currency}{}\n",
-        money(view.value),
-        bounded(view)
-    ));
     text.push_str(&match view.frontier.iter().find(|row| row.chosen) {
         Some(row) => format!(
             "Effort: {} kinds in {} plantings, {} sowing days, {} h a week in the busiest month.\n",
@@ -89,12 +72,26 @@ fn worth(view: &PlanView) -> String {
             fixed(row.busiest_h_week, 1)
         ),
         None => format!(
-            "Effort: {} kinds in {} plantings.\n",
-            view.kinds,
-            view.plantings.len()
+            "Effort: {} kinds in {} plantings, {} sowing days.\n",
+            view.kinds, view.plantings_to_do, view.sowing_days
         ),
     });
     text
+}
+
+/// What the search found by its own measure, and how much better another plan could be by it.
+fn searched(view: &PlanView) -> String {
+    let years = if view.hard_winters {
+        "hard winters"
+    } else {
+        "years"
+    };
+    format!(
+        "What the search weighs, mean of the {years}, after seed and what is missing to the targets: {} {}{}\n",
+        fixed(view.value, money_decimals(&[view.value])),
+        clean(&view.currency),
+        bounded(view)
+    )
 }
 
 /// What became of a former plan, and what fewer or more kinds would bring.
@@ -106,17 +103,11 @@ fn frontier(view: &PlanView, look: &Look) -> String {
         .frontier
         .iter()
         .filter(|row| !row.chosen)
-        .map(|row| {
-            format!(
-                "{} with {} kinds",
-                fixed(row.replayed_value_p50, 0),
-                row.kinds
-            )
-        })
+        .map(|row| format!("{} with {} kinds", fixed(row.replaced, 0), row.kinds))
         .collect();
     if !others.is_empty() {
         text.push_str(&format!(
-            "Other plans bring {} in the middle year (--list frontier; `--kinds N` takes one).\n",
+            "Other plans replace {} (--list frontier; `--kinds N` takes one).\n",
             others.join(", ")
         ));
     }
@@ -161,16 +152,32 @@ fn chart(view: &PlanView, look: &Look) -> String {
         .iter()
         .map(|(code, name)| format!("{code} {}", clean(name)))
         .collect();
-    let circle = if view.repeats { CIRCLE } else { "" };
     let key = format!(
-        "A line is a section of a bed. {STANDING} in the bed, {PICKING} picked, {FREE} free. {circle}{}\n",
+        "A line is a section of a bed. {STANDING} in the bed, {PICKING} picked, {FREE} free. {}{}\n",
+        circle(view),
         legend.join("; ")
     );
     format!("{charts}{}", look.prose(&key))
 }
 
-/// How a year that repeats closes.
-const CIRCLE: &str = "The year repeats: what passes its end comes in at its start. ";
+/// How a year that repeats closes, and when its first picking is for who begins with empty beds.
+fn circle(view: &PlanView) -> String {
+    if !view.repeats {
+        return String::new();
+    }
+    let first = view
+        .plantings
+        .iter()
+        .filter_map(|one| one.row.first_harvest)
+        .min();
+    let first = first.map_or_else(String::new, |day| {
+        format!(
+            " Who begins with empty beds picks nothing before {}.",
+            short_date(day)
+        )
+    });
+    format!("The year repeats: what passes its end comes in at its start.{first} ")
+}
 
 /// Heads of the months over the weeks in which they begin.
 fn month_line(start: NaiveDate) -> String {
@@ -194,6 +201,9 @@ fn lane_line(strips: &[Strip]) -> String {
     for strip in strips {
         draw_run(&mut line, &strip.used, STANDING);
         draw_run(&mut line, &strip.picked, PICKING);
+    }
+    // Codes last: one crop may be cleared in the week in which the next one enters.
+    for strip in strips {
         for (from, to) in &strip.used {
             let room = line.iter_mut().take(*to).skip(*from);
             for (slot, letter) in room.zip(strip.row.code.chars()) {

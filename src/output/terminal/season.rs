@@ -2,8 +2,9 @@
 
 use super::draw::lines;
 use super::{Look, draw};
+use crate::calendar::MONTH_HEADS;
 use crate::output::answer::{Line, warm_crops};
-use crate::output::season_words::stay;
+use crate::output::season_words::{of_groups, stay};
 use crate::output::tables;
 use crate::output::text::{fixed, short_date, spoken};
 use crate::output::view::{SeasonCrop, SeasonView};
@@ -13,6 +14,9 @@ const LINES: usize = 24;
 const LINES_OF_NAMES: usize = 2;
 /// Crops up to which months and causes are part of the answer.
 const CAUSES_UP_TO: usize = 6;
+
+/// Tables that are part of the answer where few crops are asked for.
+const ASKED_OF_FEW: [&str; 3] = ["months_in", "letters", "why"];
 
 /// Tables that answer what heat brings.
 const ASKED: [&str; 3] = ["heats", "months_in", "stays"];
@@ -36,31 +40,61 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
         );
         text.push_str(&lines(&warm, look));
     }
-    let winter = latest(view);
+    let few = view.crops.len() <= CAUSES_UP_TO;
+    let months = if few {
+        tables::season(view)
+            .iter()
+            .filter(|table| ASKED_OF_FEW.contains(&table.name))
+            .map(|table| draw(table, look))
+            .filter(|drawn| !drawn.is_empty())
+            .map(|drawn| format!("\n{drawn}"))
+            .collect()
+    } else {
+        groups(view)
+    };
+    let room = LINES.saturating_sub(LINES_OF_NAMES + text.lines().count() + months.lines().count());
+    let mut winter = latest(view);
+    let mut sowings = lines(&winter, look);
+    if !few && sowings.lines().count() >= room {
+        winter.truncate(1);
+        sowings = lines(&winter, look);
+    }
     if !winter.is_empty() {
         text.push_str(
             "Last sowing that is big enough to hold through winter, in nine years of ten:\n",
         );
-        text.push_str(&lines(&winter, look));
+        text.push_str(&sowings);
     }
-    let few = view.crops.len() <= CAUSES_UP_TO;
-    let shown: &[&str] = if few {
-        &["months_in", "letters", "why"]
-    } else {
-        &["letters"]
-    };
-    let tables = tables::season(view);
-    let drawn: String = tables
+    text.push_str(&months);
+    text
+}
+
+/// All crops of the shelf, a line each, need twice the room of an answer: the groups of foods, two in a line.
+fn groups(view: &SeasonView) -> String {
+    const ACROSS: usize = 2;
+    let groups = of_groups(view);
+    let heads: String = MONTH_HEADS
         .iter()
-        .filter(|table| shown.contains(&table.name))
-        .map(|table| draw(table, look))
-        .filter(|drawn| !drawn.is_empty())
-        .map(|drawn| format!("\n{drawn}"))
+        .flat_map(|head| head.chars().next())
         .collect();
-    // All crops of the shelf, a line each, need twice the room of an answer.
-    let room = LINES.saturating_sub(LINES_OF_NAMES + text.lines().count());
-    if few || drawn.lines().count() <= room {
-        text.push_str(&drawn);
+    let wide = |(group, _): &(&str, _)| group.chars().count();
+    let width = groups.iter().map(wide).max().unwrap_or(0) + 2;
+    let line = |cells: Vec<(&str, String)>| {
+        let cells = cells
+            .iter()
+            .map(|(name, months)| format!("{name:width$}{months}"));
+        format!("{}\n", cells.collect::<Vec<_>>().join("    "))
+    };
+    let mut text =
+        "By group, what half its crops do: P pick, S sow, B both, = hold, g grow, . none\n"
+            .to_owned();
+    text.push_str(&line(vec![("", heads); ACROSS.min(groups.len())]));
+    for few in groups.chunks(ACROSS) {
+        text.push_str(&line(
+            few.iter()
+                .map(|(name, months)| (*name, months.concat()))
+                .collect(),
+        ));
     }
     text
 }

@@ -10,7 +10,7 @@ use crate::output::view::{CoverView, ValueView};
 pub fn value(view: &ValueView, look: &Look) -> String {
     let months = tables::value(view).into_iter().next().unwrap_or_default();
     let mut text = look.head(&months.title);
-    text.push_str(&look.prose(&format!("{}\n{}", money(view, look.units), shares(view))));
+    text.push_str(&look.prose(&format!("{} {}", money(view, look.units), shares(view))));
     let bare = DataTable {
         title: String::new(),
         note: crate::phrase::Phrase::default(),
@@ -32,10 +32,10 @@ fn shares(view: &ValueView) -> String {
     let currency = clean(&view.currency);
     let ceiling = fixed(view.ceiling, money_decimals(&[view.ceiling]));
     let groceries = view.share_of_groceries.map_or_else(String::new, |share| {
-        format!("; all groceries are covered to {}", percent(share, 1))
+        format!(", and {} of all groceries are covered", percent(share, 1))
     });
     format!(
-        "No garden can save more than the {ceiling} {currency} a year that this produce costs{groceries}.\n"
+        "No garden saves more than the {ceiling} {currency} a year that this produce costs{groceries}.\n"
     )
 }
 

@@ -38,7 +38,7 @@ row! {
         /// Harvest from October to April; in the south from April to October.
         winter_grown_kg: Option<f64>, "kg", "in winter";
         /// Eaten in place of buying.
-        eaten_kg: Option<f64>, "kg", "Eaten";
+        eaten_kg: Option<f64>, "kg", "Replaces";
         /// Weeks with food from the beds.
         weeks_with_food: Option<u32>, "weeks";
         /// What the eaten food would have cost.

@@ -304,8 +304,10 @@ row! {
         busiest_h_week: f64, "h", "Busiest week" => row.busiest_h_week;
         /// Eaten in the middle weather year.
         eaten_kg: f64, "kg" => row.eaten_kg;
+        /// What it replaces of bought food in the middle weather year.
+        replaced: f64, "currency", "Replaces" => row.replaced;
         /// Value of the middle weather year, as `replayed_value_p50`.
-        replayed_value_p50: f64, "currency", "Middle year" => row.median;
+        replayed_value_p50: f64, "currency", "After seed" => row.median;
         /// Share of what is wished for that is on the table, mean of the weather years, 0 to 1; empty without wishes.
         targets: Option<f64>, "share", "Targets met" => row.targets;
         /// Whether it is the plan shown.

@@ -64,7 +64,7 @@ pub struct DateRange {
     pub to: NaiveDate,
 }
 
-/// When a warm crop can stay in, in the middle year, under four roofs.
+/// When a warm crop can stay in under four roofs: from its median first day to its median last one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct StayDates {
     /// In the building as it is.
@@ -85,11 +85,13 @@ pub struct SeasonCrop {
     pub crop: String,
     /// Name for people.
     pub name: String,
+    /// Foods that it stands in for, such as `salad greens`.
+    pub group: String,
     /// January to December.
     pub months: [SeasonMonth; 12],
     /// Months in, each at p10, p50 and p90 over the weather years.
     pub months_in: MonthsIn,
-    /// The stretch behind `months_in` in the middle year, the one whose stay is nearest to the median.
+    /// From when to when: the medians of the first and of the last day.
     pub stay: StayDates,
 }
 

@@ -17,13 +17,13 @@ row! {
         /// Picked.
         grown_kg: f64, "kg" => m.grown_kg;
         /// Eaten in place of buying, what was kept before included.
-        eaten_kg: f64, "kg" => m.eaten_kg;
+        eaten_kg: f64, "kg", "Replaces" => m.eaten_kg;
         /// Put by for later.
         kept_kg: f64, "kg", "Put by" => m.kept_kg;
         /// Eaten beyond what would have been bought.
         beyond_kg: f64, "kg", "Beyond" => m.beyond_kg;
         /// Neither eaten nor kept.
-        surplus_kg: f64, "kg", "Left over" => m.surplus_kg;
+        surplus_kg: f64, "kg", "Spare" => m.surplus_kg;
         /// What the food eaten in place of buying would have cost.
         value: f64, "currency" => currency.amount(m.value);
         /// What the food eaten beyond that would cost in the shop: in no sum with `value`.
@@ -67,13 +67,13 @@ row! {
         /// Picked.
         grown_kg: f64, "kg" => year.grown_kg;
         /// Eaten in place of buying.
-        eaten_kg: f64, "kg" => year.eaten_kg;
+        eaten_kg: f64, "kg", "Replaces" => year.eaten_kg;
         /// Put by for later.
         kept_kg: f64, "kg", "Put by" => year.kept_kg;
         /// Eaten beyond what would have been bought.
         beyond_kg: f64, "kg", "Beyond" => year.beyond_kg;
         /// Neither eaten nor kept.
-        surplus_kg: f64, "kg", "Left over" => year.surplus_kg;
+        surplus_kg: f64, "kg", "Spare" => year.surplus_kg;
         /// What the food eaten in place of buying would have cost.
         value: f64, "currency" => year.currency.amount(year.value);
         /// What the food eaten beyond that would cost in the shop: in no sum with `value`.
@@ -107,7 +107,7 @@ row! {
         /// Mean price over the year.
         price_per_kg: f64, "currency/kg", "Price" => line.price_per_kg.iter().sum::<f64>() / 12.0;
         /// Eaten in the year in place of buying.
-        eaten_kg: f64, "kg" => food.eaten_kg;
+        eaten_kg: f64, "kg", "Replaces" => food.eaten_kg;
         /// What it would have cost.
         value: f64, "currency" => currency.amount(food.value);
         /// Eaten in the year beyond that.

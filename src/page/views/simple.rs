@@ -40,12 +40,12 @@ pub fn draw(plan: &PlanView, units: Units) -> Markup {
     };
     let words = |row: &FrontierRow| {
         format!(
-            "{}: {} sowings on {} days bring {} to the table in the middle year, worth {} {}",
+            "{}: {} sowings on {} days bring {} to the table in the middle year and replace {} {}",
             short(row),
             row.plantings,
             row.sowing_days,
             mass(row),
-            fixed(row.replayed_value_p50, 0),
+            fixed(row.replaced, 0),
             plan.currency
         )
     };
