@@ -198,3 +198,25 @@ fn a_planting_can_be_asked_for_its_second_best() {
         assert!(gain.value > got.value);
     }
 }
+
+/// A family that moves on from bed to bed each year may be all that a bed carries: nothing need part it from itself.
+#[test]
+fn a_limited_family_may_stand_alone_in_its_bed() {
+    let mut instance = synthetic::house(2, 4, 3);
+    let family = instance.candidates[0].family;
+    instance
+        .candidates
+        .retain(|candidate| candidate.family == family && candidate.bed_class == 0);
+    instance.families[family].may_follow_itself = false;
+    let beds = instance.beds[0].count;
+    assert!(super::solved(&instance, 0.0, 100).plan.is_empty());
+    instance.limits.families.push(FamilyLimit {
+        bed_classes: vec![0],
+        family,
+        plantings: 1,
+    });
+    let got = super::solved(&instance, 0.0, 300);
+    assert!(beds > 0 && !got.plan.is_empty());
+    let verdict = check(&instance, &got.plan, &got.claim());
+    assert_eq!(verdict.faults, Vec::new());
+}

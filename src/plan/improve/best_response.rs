@@ -137,6 +137,12 @@ impl Search<'_> {
 
     fn rotates(&self, bed: usize) -> bool {
         let model = self.model;
+        let class = model.kinds[self.kind_of[bed]].class;
+        if let [only] = self.beds[bed][..]
+            && model.once[class][model.plantings[only].family]
+        {
+            return true;
+        }
         let families = self.beds[bed].iter().map(|&p| model.plantings[p].family);
         let mut before = if model.cyclic {
             families.clone().next_back()

@@ -142,6 +142,12 @@ impl PathFinder {
             } else {
                 Path::default()
             };
+            let alone = self.alone_in_its_bed(&model.once[model.kinds[kind].class]);
+            let known = if alone.value > known.value {
+                alone
+            } else {
+                known
+            };
             let path = self.best_closed(known);
             self.last[kind].clone_from(&path.plantings);
             return path;
@@ -153,6 +159,20 @@ impl PathFinder {
             self.weeks,
         );
         self.trace(self.weeks, 0, None)
+    }
+
+    /// The best year of one planting of a family that moves on to another bed when the year turns: it does not follow itself.
+    fn alone_in_its_bed(&self, moves_on: &[bool]) -> Path {
+        let mut best = Path::default();
+        for arc in self.arcs.iter().chain(&self.crossing) {
+            if arc.profit > best.value && moves_on[arc.family as usize] {
+                best = Path {
+                    value: arc.profit,
+                    plantings: vec![arc.planting as usize],
+                };
+            }
+        }
+        best
     }
 
     /// Keeps the best planting of each start, end and family; losers are never in a best path, nor is a longer

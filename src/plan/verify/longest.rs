@@ -1,5 +1,6 @@
 //! Longest paths over every (week, last family), without the solver's shortcuts.
 
+use super::rules::moves_on;
 use crate::plan::{Closing, Instance};
 
 const NEVER: f64 = f64::NEG_INFINITY;
@@ -55,6 +56,11 @@ pub(super) fn best_bed(
 fn closed(instance: &Instance, by_start: &[Vec<usize>], profits: &[f64]) -> f64 {
     let weeks = instance.weeks;
     let mut best = 0.0f64;
+    for &number in by_start.iter().flatten() {
+        if moves_on(instance, number) {
+            best = best.max(profits[number]);
+        }
+    }
     for first in 0..instance.families.len() {
         let values = reach(instance, by_start, profits, (0, None), Some(first));
         for (last, &value) in values[weeks].iter().enumerate() {

@@ -93,6 +93,12 @@ fn rotation(instance: &Instance, one: &BedPlan, faults: &mut Vec<Fault>) {
         Closing::EachBed => order.last().map(|last| last.1),
         Closing::Open => standing.map(|standing| standing.family),
     };
+    if instance.closing == Closing::EachBed
+        && let [only] = one.plantings[..]
+        && moves_on(instance, only)
+    {
+        return;
+    }
     let mut last = before;
     for (week, family) in order {
         if last == Some(family) && !instance.families[family].may_follow_itself {
@@ -106,6 +112,13 @@ fn rotation(instance: &Instance, one: &BedPlan, faults: &mut Vec<Fault>) {
         }
         last = Some(family);
     }
+}
+
+/// A planting of a limited family moves on to another bed when the year turns: alone in its bed it does not follow itself.
+pub(super) fn moves_on(instance: &Instance, planting: usize) -> bool {
+    let candidate = &instance.candidates[planting];
+    let mut limits = instance.limits.families.iter();
+    limits.any(|limit| limit.counts(candidate))
 }
 
 /// In a settled year a bed carries a limited family once.
