@@ -43,7 +43,7 @@ impl<'a> BranchAndBound<'a> {
     pub fn new(model: &'a Model<'a>) -> Self {
         let mut pricer = Pricer::new(model);
         let first = pricer.first();
-        let descent = Subgradient::new(&mut pricer, first, &[]);
+        let descent = pricer.descent(first, &[]);
         let count = vec![0.0; model.plantings.len()];
         let root = Node {
             splits: Vec::new(),
@@ -85,10 +85,9 @@ impl<'a> BranchAndBound<'a> {
         &self.columns
     }
 
-    /// Rents at the whole problem's prices, and the bound they prove.
-    pub fn at_rents(&mut self) -> (Vec<Vec<f64>>, f64) {
-        let prices = self.nodes[0].descent.best.clone();
-        self.pricer.at_rents(&prices)
+    /// Prices of the whole problem, in the order of the list.
+    pub fn root(&self) -> &[f64] {
+        &self.nodes[0].descent.best
     }
 
     fn publish(&self, node: &Node) -> super::Prices {
@@ -118,7 +117,7 @@ impl<'a> BranchAndBound<'a> {
             self.steps += 1;
             let node = &mut self.nodes[at];
             node.steps += 1;
-            let (paths, weight) = node.descent.step(&mut self.pricer, &node.splits, value);
+            let (paths, weight) = self.pricer.step(&mut node.descent, &node.splits, value);
             tally(self.model, &mut node.count, &paths, weight);
             if at == 0 {
                 self.columns.add(paths, weight);
@@ -177,7 +176,7 @@ impl<'a> BranchAndBound<'a> {
                 sign,
                 limit,
             });
-            let descent = node.descent.child(&mut self.pricer, &splits);
+            let descent = self.pricer.child(&node.descent, &splits);
             let count = node.count.clone();
             self.nodes.push(Node {
                 splits,
@@ -197,7 +196,7 @@ impl<'a> BranchAndBound<'a> {
                 }
                 self.steps += 1;
                 node.steps += 1;
-                let (paths, weight) = node.descent.step(&mut self.pricer, &node.splits, value);
+                let (paths, weight) = self.pricer.step(&mut node.descent, &node.splits, value);
                 tally(self.model, &mut node.count, &paths, weight);
             }
         }

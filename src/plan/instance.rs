@@ -435,6 +435,16 @@ impl Instance {
         }
     }
 
+    /// The same with only these kinds of crop, as many as they are.
+    pub fn of_kinds(&self, kinds: &std::collections::BTreeSet<&str>) -> Self {
+        let mut within = self.clone();
+        within
+            .candidates
+            .retain(|candidate| kinds.contains(candidate.crop.as_str()));
+        within.limits.kinds = None;
+        within
+    }
+
     /// How much there is to do in a plan.
     pub fn simplicity(&self, plan: &super::Plan) -> Simplicity {
         use std::collections::BTreeSet;

@@ -56,6 +56,9 @@ pub struct Prices {
     /// Per stretch of weeks of eating, 0 to 1: how far what a group's wishes pay is held to what each planting could
     /// save of them alone: group by group, its weeks, then stretches as above.
     pub granted: Vec<f64>,
+    /// Per food, 0 to 1: how far its own worth is held to what each of its plantings adds after the one before it; 0 where beds
+    /// choose for themselves.
+    pub pairs: Vec<f64>,
     /// Per week, currency/h, at least 0; empty without a limit on hours.
     pub labour: Vec<f64>,
     /// Per week, currency/m2, at least 0; empty without a limit on the shelf.
@@ -75,13 +78,15 @@ pub struct Prices {
 pub enum Proof {
     /// At these prices, demand and beds together earn no more than the bound.
     Leaf(Prices),
-    /// At these prices, with beds let at these rents (by class and week), each table of foods earns no more for itself, a
-    /// kind's effort counted once for each table used, and no more tables than kinds allowed.
-    Rents {
+    /// At these prices, with beds let at these rents, each food earns no more for itself, a kind's effort counted once for each
+    /// food grown, and no more foods grown than kinds allowed.
+    Foods {
         /// Prices.
         prices: Prices,
         /// Rent of a bed, by class and week, currency, at least 0.
         rents: Vec<Vec<f64>>,
+        /// Week from which on each food's plantings are in order of their first picking; any week proves a bound.
+        cuts: Vec<usize>,
     },
     /// Either at most, or more than, so many of these plantings are in a plan.
     Split {
@@ -181,8 +186,10 @@ pub struct Solution {
     /// Plans of fewer and fewer kinds of crop, from the best of all down; the chosen one among them. Empty where none were
     /// looked for.
     pub frontier: Vec<Simpler>,
-    /// No plan of just the chosen kinds is worth more, where that was looked for.
+    /// No plan of just the chosen kinds is worth more, where that was looked for; and why.
     pub bound_of_kinds: Option<f64>,
+    /// Proof of that bound: of the instance with only these kinds.
+    pub proof_of_kinds: Option<Proof>,
     /// What became of the former plan, where one was given.
     pub former: Option<FormerPlan>,
 }
@@ -222,6 +229,7 @@ impl Solution {
             value: self.value,
             bound: self.bound,
             proof: &self.proof,
+            of_kinds: self.bound_of_kinds.zip(self.proof_of_kinds.as_ref()),
             eaten: &self.eaten,
         }
     }

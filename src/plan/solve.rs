@@ -7,6 +7,7 @@ use super::branch_and_bound::BranchAndBound;
 use super::choose::{FIRST_SEED, TIE, as_good, chosen, frontier, kinds_of};
 use super::improve::{Floors, Found, Search, value_of};
 use super::model::Model;
+use super::prices::Foods;
 use super::{
     BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Instance, InstanceError, Plan, Progress, Proof,
     Solution, SolveOptions, schedule,
@@ -23,8 +24,11 @@ const ROUND_ANSWERS: (u64, u64) = (30, 400);
 const STEPS_PER_ANSWER: u64 = 2;
 /// Relative distance at which bound and value are equal.
 const EQUAL: f64 = 1e-9;
-/// Steps that lower the bound of the chosen kinds.
-const KIND_STEPS_SHARE: f64 = 0.6;
+/// Steps that lower the bound of the chosen kinds, bed by bed and food by food, and that of all food by food, as shares of the
+/// work.
+const KIND_STEPS_SHARE: f64 = 0.3;
+const KIND_FOOD_STEPS_SHARE: f64 = 0.4;
+const FOOD_STEPS_SHARE: f64 = 0.1;
 
 impl BuiltIn {
     fn solve(
@@ -49,9 +53,22 @@ impl BuiltIn {
 
         let mut best = search.found();
         let mut rows = Vec::new();
-        if simpler {
-            (best, rows) = chosen(options, instance, &mut search);
-        }
+        let (value, tree) = (best.value, tree);
+        let near = gap(value, tree.bound().max(value)) <= options.gap.max(EQUAL);
+        let work = options.work_limit.min(DEFAULT_WORK_LIMIT) as f64;
+        let steps = if near {
+            0
+        } else {
+            (FOOD_STEPS_SHARE * work) as u64
+        };
+        let ((bound, proof), ()) = rayon::join(
+            || food_by_food(&model, &tree, steps, value),
+            || {
+                if simpler {
+                    (best, rows) = chosen(options, instance, &mut search);
+                }
+            },
+        );
         let mut kept = None;
         if let Some(former) = &former {
             let food_worth = search.food_worth(&best);
@@ -76,10 +93,16 @@ impl BuiltIn {
             });
         }
 
-        let mut solution = finish(&model, &mut tree, &best, stopped);
+        let mut solution = finish(&model, &tree, &best, (bound, proof));
+        solution.stopped = stopped;
         if simpler {
-            let bound = bound_within(instance, &model, &best, options);
+            let (mut bound, mut proof) = bound_within(instance, &model, &best, options);
+            // What bounds all plans bounds those of some kinds; a split names plantings by their place among all.
+            if solution.bound < bound && !matches!(solution.proof, Proof::Split { .. }) {
+                (bound, proof) = (solution.bound, solution.proof.clone());
+            }
             solution.bound_of_kinds = Some(bound.max(solution.value));
+            solution.proof_of_kinds = Some(proof);
             solution.frontier = frontier(&model, rows, &best);
         }
 
@@ -136,24 +159,40 @@ fn first_plan(
     }
 }
 
-/// What no plan of just these kinds can be worth more than: the bound of what is left when all others are left out.
-fn bound_within(instance: &Instance, model: &Model, best: &Found, options: &SolveOptions) -> f64 {
-    let kinds = kinds_of(model, best);
-    let mut within = instance.clone();
-    within.candidates = instance
-        .candidates
-        .iter()
-        .zip(&model.plantings)
-        .filter(|(_, planting)| kinds.contains(&planting.crop))
-        .map(|(candidate, _)| candidate.clone())
-        .collect();
-    let effort = instance.effort.kind * kinds.len() as f64;
+/// What no plan of just these kinds can be worth more than, and why: the bound of what is left when all others are left out.
+fn bound_within(
+    instance: &Instance,
+    model: &Model,
+    best: &Found,
+    options: &SolveOptions,
+) -> (f64, Proof) {
+    let kinds = kinds_of(model, best).into_iter();
+    let within = instance.of_kinds(&kinds.map(|kind| model.crops[kind]).collect());
     let model = Model::new(&within);
     let mut tree = BranchAndBound::new(&model);
     // A search that is ended from outside is not kept waiting by work without an end.
-    let steps = KIND_STEPS_SHARE * options.work_limit.min(DEFAULT_WORK_LIMIT) as f64;
-    tree.run(steps as u64, best.value + effort);
-    tree.bound() - effort
+    let work = options.work_limit.min(DEFAULT_WORK_LIMIT) as f64;
+    tree.run((KIND_STEPS_SHARE * work) as u64, best.value);
+    food_by_food(
+        &model,
+        &tree,
+        (KIND_FOOD_STEPS_SHARE * work) as u64,
+        best.value,
+    )
+}
+
+/// The lower of the tree's bound and that food by food, with its proof.
+fn food_by_food(model: &Model, tree: &BranchAndBound, steps: u64, value: f64) -> (f64, Proof) {
+    if steps > 0
+        && tree.bound() > value
+        && let Some(mut foods) = Foods::new(model)
+    {
+        let (bound, proof) = foods.lower(tree.root(), steps, value);
+        if bound < tree.bound() {
+            return (bound, proof);
+        }
+    }
+    (tree.bound(), tree.proof())
 }
 
 /// (bound - value) / |bound|, 0 where they agree to 1e-9.
@@ -185,17 +224,15 @@ pub(super) fn plan_of(model: &Model, all: &[Vec<usize>]) -> Plan {
     Plan { beds }
 }
 
-fn finish(model: &Model, tree: &mut BranchAndBound, best: &Found, stopped: bool) -> Solution {
+fn finish(
+    model: &Model,
+    tree: &BranchAndBound,
+    best: &Found,
+    (bound, proof): (f64, Proof),
+) -> Solution {
     let value = value_of(model, &best.beds);
     let plan = plan_of(model, &best.beds);
     let eaten = schedule::eating(model.instance, &schedule::harvest(model.instance, &plan));
-    let (rents, at_rents) = tree.at_rents();
-    let (proof, bound) = if at_rents < tree.bound() {
-        let prices = tree.root_prices();
-        (Proof::Rents { prices, rents }, at_rents)
-    } else {
-        (tree.proof(), tree.bound())
-    };
     let bound = bound.max(value);
     let gap = gap(value, bound);
     Solution {
@@ -207,10 +244,11 @@ fn finish(model: &Model, tree: &mut BranchAndBound, best: &Found, stopped: bool)
         proof,
         prices: tree.root_prices(),
         optimal: gap == 0.0,
-        stopped,
+        stopped: false,
         work: tree.steps,
         frontier: Vec::new(),
         bound_of_kinds: None,
+        proof_of_kinds: None,
         former: None,
     }
 }

@@ -6,10 +6,6 @@
 //! Barahona and Anbil (2000), *The volume algorithm: producing primal solutions with a subgradient method*,
 //! Mathematical Programming 87. Polyak (1969) for the length of a step.
 
-use super::model::{Model, Planting, Segment};
-use super::path::Path;
-use super::prices::{Pricer, Split};
-
 /// Ceiling on the weight of the newest choice at first, and at last.
 const FIRST_WEIGHT: f64 = 0.2;
 const LAST_WEIGHT: f64 = 1e-3;
@@ -36,16 +32,6 @@ const GAIN: f64 = 1e-5;
 /// poor plan is no target, steps towards it would overshoot.
 const NEAREST: f64 = 1e-4;
 const FARTHEST: f64 = 0.4;
-/// Shares that are held move so much, where a food's price moves by what its first kilogram is worth.
-const SHARE_SIZE: f64 = 1.0;
-/// With few beds a food's price moves in steps of so many times what its first kilogram is worth, wish included;
-/// with many, of what the food alone is worth (both tried on invented households of 3 to 40 beds).
-const FOOD_SIZE: f64 = 2.0;
-/// Where a planting's largest picking fills less than this share of a week's appetite, holding stretches of revenue
-/// and wishes to what each planting could earn alone gains nothing, and finding so many shares takes longer.
-const LARGE_SHARE: f64 = 0.3;
-/// A row's price moves in steps of this share of what a middling planting earns.
-const ROW_SHARE: f64 = 0.3;
 
 /// Lowers the bound step by step; can be paused and taken up again.
 #[derive(Clone)]
@@ -56,6 +42,8 @@ pub(super) struct Subgradient {
     /// Running average of the choices' slopes.
     mean: Vec<f64>,
     scale: Scale,
+    /// Value of eating nothing: bounds are measured from it.
+    nothing: f64,
     step: f64,
     stalled: usize,
     weight: f64,
@@ -67,9 +55,16 @@ pub(super) struct Subgradient {
 
 /// What makes the prices' slopes comparable: what each moves by, and the most it can be.
 #[derive(Clone, Debug)]
-struct Scale {
-    size: Vec<f64>,
-    most: Vec<f64>,
+pub(super) struct Scale {
+    pub size: Vec<f64>,
+    pub most: Vec<f64>,
+}
+
+/// The bound at some prices, and its slope over each of them.
+#[derive(Clone, Debug)]
+pub(super) struct Slope {
+    pub bound: f64,
+    pub slope: Vec<f64>,
 }
 
 /// Scalar products of the average and the newest choice.
@@ -81,16 +76,16 @@ struct Products {
 }
 
 impl Subgradient {
-    /// Starts from given prices.
-    pub fn new(pricer: &mut Pricer, start: Vec<f64>, splits: &[Split]) -> Self {
-        let choice = pricer.choose(&start, splits);
+    /// Starts from given prices, at which the bound is as given.
+    pub fn new(start: Vec<f64>, at: Slope, scale: Scale, nothing: f64) -> Self {
         Subgradient {
             best: start,
-            bound: choice.bound,
+            bound: at.bound,
             watched_bound: f64::INFINITY,
             fall: f64::INFINITY,
-            mean: choice.slope,
-            scale: Scale::new(pricer, splits.len()),
+            mean: at.slope,
+            scale,
+            nothing,
             step: FIRST_STEP,
             stalled: 0,
             weight: FIRST_WEIGHT,
@@ -98,27 +93,19 @@ impl Subgradient {
         }
     }
 
-    /// Takes up from a parent node, whose prices get a zero for one more split.
-    pub fn child(&self, pricer: &mut Pricer, splits: &[Split]) -> Self {
-        let mut start = self.best.clone();
-        start.resize(pricer.layout.rows.end + splits.len(), 0.0);
-        Subgradient::new(pricer, start, splits)
-    }
-
-    /// One step towards `target`, the value of a plan in hand; returns the paths chosen and their weight in the
-    /// average.
-    pub fn step(&mut self, pricer: &mut Pricer, splits: &[Split], target: f64) -> (Vec<Path>, f64) {
-        let prices = self.moved(pricer.model.nothing, target);
-        let choice = pricer.choose(&prices, splits);
-        let products = self.products(&choice.slope);
+    /// One step towards `target`, the value of a plan in hand; returns the weight of the new choice in the average.
+    pub fn step(&mut self, target: f64, at: impl FnOnce(&[f64]) -> Slope) -> f64 {
+        let prices = self.moved(target);
+        let Slope { bound, slope } = at(&prices);
+        let products = self.products(&slope);
         let weight = products
             .shortest()
             .map_or(LEAST_WEIGHT * self.weight, |weight| weight.min(self.weight));
-        for (mean, new) in self.mean.iter_mut().zip(&choice.slope) {
+        for (mean, new) in self.mean.iter_mut().zip(&slope) {
             *mean += weight * (new - *mean);
         }
-        self.note(choice.bound, prices, products.mixed >= 0.0);
-        (choice.paths, weight)
+        self.note(bound, prices, products.mixed >= 0.0);
+        weight
     }
 
     /// Whether the bound hardly fell of late.
@@ -160,7 +147,7 @@ impl Subgradient {
     }
 
     /// Prices a step along the average's slope.
-    fn moved(&self, nothing: f64, target: f64) -> Vec<f64> {
+    fn moved(&self, target: f64) -> Vec<f64> {
         let Scale { size, most } = &self.scale;
         let mut square = 0.0;
         for (at, &slope) in self.mean.iter().enumerate() {
@@ -171,7 +158,7 @@ impl Subgradient {
                 square += (slope * size[at]).powi(2);
             }
         }
-        let rise = (self.bound - nothing).abs();
+        let rise = (self.bound - self.nothing).abs();
         let distance = (self.bound - target).clamp(NEAREST * rise, FARTHEST * rise);
         let length = if square > 0.0 {
             self.step * distance / square
@@ -206,72 +193,4 @@ impl Products {
         let weight = (self.mean - self.mixed) / (self.mean - 2.0 * self.mixed + self.new);
         (weight > 0.0).then_some(weight)
     }
-}
-
-impl Scale {
-    fn new(pricer: &Pricer, splits: usize) -> Self {
-        let (model, layout) = (pricer.model, &pricer.layout);
-        let few = fills(model) >= LARGE_SHARE;
-        let mut size = layout.zero(splits);
-        let mut most = vec![f64::INFINITY; size.len()];
-        let table_of = model.table_of_food();
-        let worth = |steps: &[Segment]| steps.first().map_or(0.0, |step| step.worth);
-        for (source, steps) in model.steps.iter().enumerate() {
-            let (food, week) = (source / model.weeks, source % model.weeks);
-            let wished = worth(&model.tables[table_of[food]].total[week]);
-            size[layout.food.start + source] = if few {
-                FOOD_SIZE * (worth(steps) + wished)
-            } else {
-                worth(steps)
-            };
-        }
-        size[layout.alone.clone()].fill(SHARE_SIZE);
-        most[layout.alone.start..layout.granted.end].fill(1.0);
-        if few {
-            size[layout.stretches.start..layout.granted.end].fill(SHARE_SIZE);
-        }
-        let ordinary = ROW_SHARE * middling(model);
-        let mut weight = vec![(0.0, 0usize); model.rows.len()];
-        for &(row, w) in model.plantings.iter().flat_map(|planting| &planting.rows) {
-            weight[row] = (weight[row].0 + w.abs(), weight[row].1 + 1);
-        }
-        // A row's price matters where it moves a planting's profit by a share of what a planting earns.
-        for ((row, at), (sum, count)) in model.rows.iter().zip(layout.rows.clone()).zip(weight) {
-            most[at] = row.price_max;
-            if sum > 0.0 {
-                size[at] = ordinary * count as f64 / sum;
-            }
-        }
-        size[layout.rows.end..].fill(ordinary);
-        Scale { size, most }
-    }
-}
-
-/// How much of the first step of a week's appetite a middling planting's largest picking fills.
-fn fills(model: &Model) -> f64 {
-    let first = |source: usize| {
-        model.steps[source]
-            .first()
-            .map_or(f64::INFINITY, |step| step.kg)
-    };
-    let largest = |planting: &Planting| {
-        let shares = planting
-            .items
-            .iter()
-            .map(|item| item.kg / first(item.source));
-        shares.fold(0.0, f64::max)
-    };
-    middle(model.plantings.iter().map(largest).collect())
-}
-
-/// What a middling planting earns by itself.
-fn middling(model: &Model) -> f64 {
-    let earns = |planting: &Planting| planting.items.iter().map(|item| item.alone).sum::<f64>();
-    middle(model.plantings.iter().map(earns).collect())
-}
-
-/// The middle one of some figures, 0 where there are none.
-fn middle(mut figures: Vec<f64>) -> f64 {
-    figures.sort_by(f64::total_cmp);
-    figures.get(figures.len() / 2).copied().unwrap_or(0.0)
 }

@@ -14,6 +14,16 @@ fn weighed(seed: u64) -> Instance {
         kind: 0.7,
         sowing_week: 0.2,
     };
+    if seed.is_multiple_of(2) {
+        instance.limits.families.push(FamilyLimit {
+            bed_classes: vec![0],
+            family: 0,
+            plantings: 1,
+        });
+    }
+    if seed.is_multiple_of(3) {
+        instance.limits.kinds = Some(2);
+    }
     instance
 }
 
@@ -69,9 +79,18 @@ fn kinds_are_limited_and_what_that_costs_is_shown() {
             "{pair:?}"
         );
     }
+    let of_kinds = got.bound_of_kinds.unwrap();
+    assert!((got.value - 1e-9..=got.bound + 1e-9).contains(&of_kinds));
+    // Claimed lower than it is proven, it is not believed.
+    let lower = of_kinds - 0.01 * (of_kinds - got.value);
+    let claim = verify::Claim {
+        of_kinds: got.proof_of_kinds.as_ref().map(|proof| (lower, proof)),
+        ..got.claim()
+    };
+    let faults = check(&instance, &got.plan, &claim).faults;
     assert!(
-        got.bound_of_kinds
-            .is_some_and(|bound| bound >= got.value - 1e-9)
+        matches!(faults[..], [verify::Fault::Bound { .. }]),
+        "{faults:?}"
     );
 }
 

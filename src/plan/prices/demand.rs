@@ -17,6 +17,7 @@ impl Pricer<'_> {
         self.held.clear();
         self.held.extend_from_slice(&prices[layout.alone.clone()]);
         for (source, held) in self.held.iter_mut().enumerate() {
+            *held += prices[layout.pairs.start + source / self.model.weeks];
             for stretch in self.model.stretches_at(source) {
                 *held += prices[layout.stretches.start + stretch];
             }
@@ -25,9 +26,13 @@ impl Pricer<'_> {
     }
 
     /// What is bought, table by table and week by week, and its slopes.
-    pub(super) fn demand(&mut self, prices: &[f64], choice: &mut Choice) {
+    pub(super) fn demand(&mut self, prices: &[f64], used: &[bool], choice: &mut Choice) {
         let model = self.model;
-        for table in &model.tables {
+        for (table, used) in model.tables.iter().zip(used) {
+            if !used {
+                choice.tables.push(0.0);
+                continue;
+            }
             let before = choice.bound;
             for week in 0..model.weeks {
                 self.offers.clear();
@@ -54,6 +59,7 @@ impl Pricer<'_> {
         // What demand pays counts for the stretches of weeks that it is picked in, too.
         for source in 0..model.steps.len() {
             let paid = choice.slope[self.layout.alone.start + source];
+            choice.slope[self.layout.pairs.start + source / model.weeks] += paid;
             for stretch in model.stretches_at(source).filter(|_| paid != 0.0) {
                 choice.slope[self.layout.stretches.start + stretch] += paid;
             }

@@ -6,13 +6,16 @@
 //! says that a lower price lowers the bound.
 
 mod demand;
-mod tables;
+mod descent;
+mod foods;
+mod rents;
 
 use std::ops::Range;
 
 use super::model::{Model, RowKind};
 use super::path::{Path, PathFinder};
 use demand::Offer;
+pub(super) use foods::Foods;
 
 /// A rule of the search tree: this many of these plantings at most (`sign` 1), or at least (`sign` -1).
 #[derive(Clone, Debug)]
@@ -33,6 +36,10 @@ pub(super) struct Layout {
     pub stretches: Range<usize>,
     /// Per stretch of eating, 0 to 1: share of what wishes pay held to what each planting could save alone.
     pub granted: Range<usize>,
+    /// Per food, 0 to 1: share of its own worth held to its plantings in a row.
+    pub pairs: Range<usize>,
+    /// Rents per class of beds and week, currency.
+    pub rents: Range<usize>,
     /// Per row of the model; the splits' prices follow.
     pub rows: Range<usize>,
 }
@@ -51,6 +58,8 @@ impl Layout {
             alone: next(sources),
             stretches: next(model.stretch_count()),
             granted: next(model.wish_stretch_count()),
+            pairs: next(model.keeps.len()),
+            rents: next(model.instance.beds.len() * model.weeks),
             rows: next(model.rows.len()),
         }
     }
@@ -74,6 +83,7 @@ impl Layout {
             alone: by_food(&prices[self.alone.clone()]),
             stretches: prices[self.stretches.clone()].to_vec(),
             granted: prices[self.granted.clone()].to_vec(),
+            pairs: prices[self.pairs.clone()].to_vec(),
             labour: rows(|kind| matches!(kind, RowKind::Labour(_))),
             shelf: rows(|kind| matches!(kind, RowKind::Shelf(_))),
             sowings: rows(|kind| matches!(kind, RowKind::Sowings(_))),
@@ -198,18 +208,23 @@ impl<'a> Pricer<'a> {
 
     /// The bound at these prices, and the choices behind it.
     pub fn choose(&mut self, prices: &[f64], splits: &[Split]) -> Choice {
-        let model = self.model;
-        let mut choice = Choice {
-            bound: model.bound_base(),
-            slope: vec![0.0; prices.len()],
-            paths: Vec::with_capacity(model.kinds.len()),
-            tables: Vec::with_capacity(model.tables.len()),
-        };
-        self.hold(prices);
-        self.demand(prices, &mut choice);
+        let mut choice = self.bought(prices, &vec![true; self.model.tables.len()]);
         self.given(prices, splits, &mut choice);
         self.profits(prices, splits);
         self.grow(splits, &mut choice);
+        choice
+    }
+
+    /// What the tables that are used buy, with nothing planted.
+    fn bought(&mut self, prices: &[f64], used: &[bool]) -> Choice {
+        let mut choice = Choice {
+            bound: self.model.bound_base(),
+            slope: vec![0.0; prices.len()],
+            paths: Vec::with_capacity(self.model.kinds.len()),
+            tables: Vec::with_capacity(self.model.tables.len()),
+        };
+        self.hold(prices);
+        self.demand(prices, used, &mut choice);
         choice
     }
 

@@ -1,5 +1,6 @@
 //! The bound that printed prices prove.
 
+use super::foods::foods_bound;
 use super::{demand, longest, stretches};
 use crate::plan::{Instance, Prices, Proof};
 
@@ -11,8 +12,12 @@ pub(super) fn bound_of(
 ) -> Result<f64, &'static str> {
     match proof {
         Proof::Leaf(prices) => leaf_bound(instance, prices, way),
-        Proof::Rents { prices, rents } if way.is_empty() => rents_bound(instance, prices, rents),
-        Proof::Rents { .. } => Err("rents prove the whole problem only"),
+        Proof::Foods {
+            prices,
+            rents,
+            cuts,
+        } if way.is_empty() => foods_bound(instance, prices, rents, cuts),
+        Proof::Foods { .. } => Err("rents prove the whole problem only"),
         Proof::Split {
             plantings,
             at_most,
@@ -42,6 +47,9 @@ fn leaf_bound(
     way: &[(Vec<usize>, f64, f64)],
 ) -> Result<f64, &'static str> {
     shape(instance, prices, way.len())?;
+    if prices.pairs.iter().any(|share| *share > 0.0) {
+        return Err("plantings in a row are no part of a bed's own choice");
+    }
     let (groups, foods) = demand::worth_at(instance, prices);
     let mut bound = shared_worth(instance, prices);
     bound += groups.iter().chain(&foods).sum::<f64>();
@@ -60,7 +68,7 @@ fn leaf_bound(
 }
 
 /// What is there whatever is planted: wishes missed, limits at their prices, what stands.
-fn shared_worth(instance: &Instance, prices: &Prices) -> f64 {
+pub(super) fn shared_worth(instance: &Instance, prices: &Prices) -> f64 {
     let mut bound = 0.0;
     for wish in &instance.wishes {
         bound -= wish.penalty_kg * wish.kg_week.iter().sum::<f64>();
@@ -80,77 +88,8 @@ fn shared_worth(instance: &Instance, prices: &Prices) -> f64 {
     bound
 }
 
-/// The bound of tables that choose for themselves, beds let at rents.
-fn rents_bound(
-    instance: &Instance,
-    prices: &Prices,
-    rents: &[Vec<f64>],
-) -> Result<f64, &'static str> {
-    shape(instance, prices, 0)?;
-    let fits = rents.len() == instance.beds.len()
-        && rents
-            .iter()
-            .all(|of_class| of_class.len() == instance.weeks)
-        && rents.iter().flatten().all(|rent| *rent >= 0.0);
-    if !fits {
-        return Err("the rents do not fit the instance");
-    }
-    let mut bound = shared_worth(instance, prices);
-    for (class, kind) in instance.beds.iter().enumerate() {
-        for week in 0..instance.weeks {
-            let taken = instance.standing.iter();
-            let taken = taken
-                .filter(|one| one.bed_class == class && one.free_week > week)
-                .count();
-            bound += (kind.count - taken) as f64 * rents[class][week];
-        }
-    }
-    let (groups, foods) = demand::worth_at(instance, prices);
-    let mut tables: Vec<f64> = foods.into_iter().chain(groups).collect();
-    let table = |food: usize| match instance.foods[food].group {
-        Some(group) => instance.foods.len() + group,
-        None => food,
-    };
-    let mut mixed = vec![false; tables.len()];
-    let mut of_crop = std::collections::BTreeMap::<&str, std::collections::BTreeSet<usize>>::new();
-    for (number, candidate) in instance.candidates.iter().enumerate() {
-        let weeks = candidate.bed_week..candidate.bed_week + candidate.weeks;
-        let weeks = weeks.filter_map(|week| instance.week_index(week));
-        let rent: f64 = weeks.map(|week| rents[candidate.bed_class][week]).sum();
-        let beds = instance.beds[candidate.bed_class].count;
-        let most = candidate.beds_most.clamp(1, beds) as f64;
-        let over = most * (profit(instance, prices, &[], number) - rent).max(0.0);
-        let picked = candidate.harvest.iter().filter(|pick| pick.kg > 0.0);
-        let own: std::collections::BTreeSet<usize> = picked.map(|pick| table(pick.food)).collect();
-        match own.first() {
-            Some(table) if own.len() == 1 => tables[*table] += over,
-            _ => bound += over,
-        }
-        of_crop.entry(&candidate.crop).or_default().extend(own);
-    }
-    // A kind that feeds several tables comes once for them all: its tables are counted as they are.
-    for own in of_crop.values().filter(|own| own.len() > 1) {
-        own.iter().for_each(|table| mixed[*table] = true);
-    }
-    if instance.given().next().is_some() {
-        return Ok(bound + tables.iter().sum::<f64>());
-    }
-    // A table that is used has a kind of crop at least.
-    let mut used = Vec::new();
-    for (worth, mixed) in tables.into_iter().zip(mixed) {
-        if mixed {
-            bound += worth;
-        } else {
-            used.push((worth - instance.effort.kind).max(0.0));
-        }
-    }
-    used.sort_by(|a, b| b.total_cmp(a));
-    let most = instance.limits.kinds.unwrap_or(usize::MAX);
-    Ok(bound + used.into_iter().take(most).sum::<f64>())
-}
-
 /// What a planting earns at the prices.
-fn profit(
+pub(super) fn profit(
     instance: &Instance,
     prices: &Prices,
     way: &[(Vec<usize>, f64, f64)],
@@ -199,7 +138,11 @@ fn profit(
 }
 
 /// Prices must fit the instance and lie in their ranges, or they prove nothing.
-fn shape(instance: &Instance, prices: &Prices, splits: usize) -> Result<(), &'static str> {
+pub(super) fn shape(
+    instance: &Instance,
+    prices: &Prices,
+    splits: usize,
+) -> Result<(), &'static str> {
     let weeks = instance.weeks;
     let by_food = |list: &Vec<Vec<f64>>| {
         list.len() == instance.foods.len() && list.iter().all(|l| l.len() == weeks)
@@ -211,6 +154,7 @@ fn shape(instance: &Instance, prices: &Prices, splits: usize) -> Result<(), &'st
         && weekly(&prices.labour, instance.limits.labour_h_week.is_some())
         && weekly(&prices.shelf, instance.limits.shelf_m2.is_some())
         && weekly(&prices.sowings, instance.limits.sowings_week.is_some())
+        && prices.pairs.len() == instance.foods.len()
         && prices.wanted.len() == instance.wanted.len()
         && prices.families.len() == instance.limits.families.len()
         && prices.splits.len() == splits;
@@ -225,6 +169,7 @@ fn shape(instance: &Instance, prices: &Prices, splits: usize) -> Result<(), &'st
             .flatten()
             .chain(&prices.stretches)
             .chain(&prices.granted)
+            .chain(&prices.pairs)
             .all(|share| (0.0..=1.0).contains(share))
         && [
             &prices.labour,

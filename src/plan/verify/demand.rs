@@ -58,7 +58,7 @@ pub(super) fn dearest(mut parts: Vec<Part>, kg: f64) -> f64 {
 /// Share of the revenue of a week's harvest that is held to what plantings could earn alone.
 fn held(instance: &Instance, prices: &Prices, food: usize, week: usize) -> f64 {
     let stretches = stretches::of_harvest(instance, food, week).map(|at| prices.stretches[at]);
-    (prices.alone[food][week] + stretches.sum::<f64>()).min(1.0)
+    (prices.alone[food][week] + prices.pairs[food] + stretches.sum::<f64>()).min(1.0)
 }
 
 pub(super) fn steps(instance: &Instance, food: usize, week: usize) -> Vec<Part> {

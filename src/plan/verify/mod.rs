@@ -6,6 +6,7 @@
 mod bound;
 mod demand;
 mod fault;
+mod foods;
 mod longest;
 mod money;
 mod rules;
@@ -29,6 +30,8 @@ pub struct Claim<'a> {
     pub bound: f64,
     /// Why.
     pub proof: &'a Proof,
+    /// No plan of just its kinds of crop is worth more, and why, where that is claimed.
+    pub of_kinds: Option<(f64, &'a Proof)>,
     /// Kilograms eaten, per food and week.
     pub eaten: &'a [Vec<f64>],
 }
@@ -51,7 +54,7 @@ pub fn check(instance: &Instance, plan: &Plan, claim: &Claim) -> Verdict {
     let fits = faults
         .iter()
         .all(|fault| !matches!(fault, Fault::Misplaced { .. } | Fault::Beds { .. }));
-    let (mut value, mut bound) = (f64::NAN, f64::NAN);
+    let mut value = f64::NAN;
     if fits {
         limits(instance, plan, &mut faults);
         sizes(instance, plan, &mut faults);
@@ -65,18 +68,26 @@ pub fn check(instance: &Instance, plan: &Plan, claim: &Claim) -> Verdict {
             }
         }
     }
-    match bound_of(instance, claim.proof, &mut Vec::new()) {
-        Ok(proven) => {
-            // A part that cannot beat the plan in hand proves no more than that.
-            bound = proven.max(claim.value);
-            if bound > claim.bound + SLACK * claim.bound.abs().max(1.0) {
-                faults.push(Fault::Bound {
-                    found: bound,
-                    claimed: claim.bound,
-                });
+    let proofs = |instance: &Instance, (claimed, proof): (f64, &Proof), faults: &mut Vec<Fault>| {
+        match bound_of(instance, proof, &mut Vec::new()) {
+            Ok(proven) => {
+                // A part that cannot beat the plan in hand proves no more than that.
+                let found = proven.max(claim.value);
+                if found > claimed + SLACK * claimed.abs().max(1.0) {
+                    faults.push(Fault::Bound { found, claimed });
+                }
+                found
+            }
+            Err(why) => {
+                faults.push(Fault::Proof(why));
+                f64::NAN
             }
         }
-        Err(why) => faults.push(Fault::Proof(why)),
+    };
+    let bound = proofs(instance, (claim.bound, claim.proof), &mut faults);
+    if let Some(of_kinds) = claim.of_kinds.filter(|_| fits) {
+        let kinds = rules::plantings(instance, plan).map(|one| one.crop.as_str());
+        proofs(&instance.of_kinds(&kinds.collect()), of_kinds, &mut faults);
     }
     if claim.value > claim.bound + SLACK * claim.bound.abs().max(1.0) {
         faults.push(Fault::Proof("the value is above the bound"));
