@@ -8,7 +8,7 @@ use crate::output::view::{ClimateHour, WhyView, YearKind};
 use crate::output::{build, csv_out, parquet_out, tables};
 use crate::study;
 
-use super::common::{Asked, Show};
+use super::common::Asked;
 use super::failure::Failure;
 use super::{print, project, variant, whole};
 

@@ -342,7 +342,7 @@ macro_rules! row {
         }
     ) => {
         $(#[$meta])*
-        #[derive(Clone, Debug, PartialEq)]
+        #[derive(Clone, Debug, Default, PartialEq)]
         #[cfg_attr(not(feature = "inner"), non_exhaustive)]
         pub struct $name {
             $( $(#[doc = $doc])+ pub $field: $ty, )*

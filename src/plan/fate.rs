@@ -194,6 +194,7 @@ mod tests {
             whole_of: BTreeMap::new(),
             yield_spread: 0.25,
             days_spread: 0.15,
+            ..Losses::default()
         }
     }
 
@@ -232,6 +233,7 @@ mod tests {
             whole_of: BTreeMap::new(),
             yield_spread: 0.0,
             days_spread: 0.0,
+            ..Losses::default()
         };
         assert_eq!(Fate::drawn(&none, 7, &planted(3)), Fate::WEATHER_ALONE);
     }

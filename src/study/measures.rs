@@ -100,6 +100,7 @@ pub fn night_curtain(job: &Job, own: &House) -> Result<Option<Measure>, StudyErr
                     resistance_m2k_w: own.resistance_m2k_w * 2.0,
                     long_wave_transmittance: own.long_wave_transmittance.powi(2),
                     drawn: own.drawn,
+                    ..Curtain::default()
                 },
                 None => usual.clone(),
             });

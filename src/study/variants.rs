@@ -58,6 +58,7 @@ pub fn kept_warm(job: &Job, mut house: House, set_point_c: f64) -> House {
         capacity_w: f64::INFINITY,
         energy: own.map_or(EnergySource::Electricity, |own| own.energy),
         efficiency: own.map_or(1.0, |own| own.efficiency),
+        ..Heater::default()
     });
     covers_as_before(&mut house, set_point_c);
     house
@@ -100,6 +101,7 @@ pub fn held_at(job: &Job, set_point_c: f64, fuel: Fuel) -> House {
             Fuel::Firewood | Fuel::Pellets => EnergySource::Wood,
         },
         efficiency: fuel.usual_efficiency().0,
+        ..Heater::default()
     });
     house
 }
@@ -203,9 +205,11 @@ pub fn outdoors(job: &Job) -> House {
                 constant_per_h: Schedule::Constant(OPEN_AIR_CHANGES_PER_H),
                 per_wind_s_m_h: 0.0,
                 per_root_k_h: 0.0,
+                ..Infiltration::default()
             },
             vents: None,
             scheduled_fan: None,
+            ..Air::default()
         },
         heavy: Vec::new(),
         store: None,
@@ -223,8 +227,10 @@ pub fn outdoors(job: &Job) -> House {
         sun_shares: SunShares {
             walls: Some(0.0),
             air: 0.0,
+            ..SunShares::default()
         },
         inner_film: InnerFilm::ToAir,
         outer_film: OuterFilm::Standard,
+        ..House::default()
     }
 }

@@ -47,17 +47,20 @@ fn collector_lamp_gains_and_fans_are_counted() {
     house.collector = Some(AirCollector {
         beam_share: 0.3,
         effectiveness: 0.6,
+        ..AirCollector::default()
     });
     house.lamp = Some(Lamp {
         ppfd_umol_m2_s: 100.0,
         power_w: 800.0,
         on: Schedule::between(17, 21, 1.0, 0.0),
+        ..Lamp::default()
     });
     house.gains = vec![Gain {
         name: "hens".into(),
         heat_w: Schedule::Monthly([60.0; 12]),
         radiant_share: 0.4,
         energy: EnergySource::Free,
+        ..Gain::default()
     }];
     house.air.vents = Some(Vents {
         set_point_c: Schedule::Constant(24.0),
@@ -127,7 +130,7 @@ proptest! {
             Some(ground),
             air(2.5 * side * side, leaks),
         );
-        house.canopy = Canopy { leaf_area_index: [leaf; 12], transpires: true, bed_share: 0.8 };
+        house.canopy = Canopy { leaf_area_index: [leaf; 12], transpires: true, bed_share: 0.8, ..Canopy::default() };
         house.air.vents = full().air.vents;
         house.parts = full().parts;
         house.parts[0].area_m2 = covered * side * side;

@@ -42,6 +42,7 @@ fn two_boxes(house_w_k: f64, room_w_k: f64, film: InnerFilm) -> House {
         door: None,
         fan: None,
         heat_paid: true,
+        ..Beside::default()
     }));
     house
 }
@@ -52,6 +53,7 @@ fn gain(heat_w: f64) -> Vec<Gain> {
         heat_w: Schedule::Constant(heat_w),
         radiant_share: 0.0,
         energy: EnergySource::Free,
+        ..Gain::default()
     }]
 }
 
@@ -114,6 +116,7 @@ fn a_fan_carries_heat_by_its_flow() {
             power_w: 50.0,
             on: Schedule::Constant(1.0),
             runs: FanRuns::Always,
+            ..PassageFan::default()
         });
         let year = settled(&house, &sky::still(0.0));
         let room = room_of(&year);
@@ -149,6 +152,7 @@ fn a_fan_with_limits_lands_on_them() {
             power_w: 0.0,
             on: Schedule::Constant(1.0),
             runs: FanRuns::WarmingHouse(limits),
+            ..PassageFan::default()
         });
         let year = settled(&house, &sky::still(0.0));
         agree(&year);
@@ -157,11 +161,13 @@ fn a_fan_with_limits_lands_on_them() {
     let (house_c, room_c) = with(FanLimits {
         by_k: 4.0,
         until_c: 40.0,
+        ..FanLimits::default()
     });
     assert!((room_c - house_c - 4.0).abs() < 1e-2, "{house_c} {room_c}");
     let (house_c, room_c) = with(FanLimits {
         by_k: 4.0,
         until_c: 10.0,
+        ..FanLimits::default()
     });
     assert!(
         (house_c - 10.0).abs() < 1e-2 && room_c > house_c + 4.0,
@@ -181,6 +187,7 @@ fn a_door_passes_what_its_formula_says() {
         area_m2: 2.0,
         height_m: 2.0,
         open: Schedule::Constant(1.0),
+        ..Door::default()
     });
     let year = settled(&house, &sky::still(0.0));
     let room = room_of(&year);
@@ -207,6 +214,7 @@ fn the_heat_of_a_room_is_bought_or_told_apart() {
             capacity_w: f64::INFINITY,
             energy: EnergySource::Free,
             efficiency: 1.0,
+            ..Heater::default()
         })
     };
     let bought_kwh = |year: &HouseYear| year.bought_heat_by_month_kwh().iter().sum::<f64>();
@@ -235,10 +243,12 @@ fn a_held_room_is_a_room_of_given_temperature() {
             capacity_w: f64::INFINITY,
             energy: EnergySource::Free,
             efficiency: 1.0,
+            ..Heater::default()
         });
         house.cooler = Some(Cooler {
             set_point_c: Schedule::Constant(20.0),
             capacity_w: f64::INFINITY,
+            ..Cooler::default()
         });
     };
     let mut house = two_boxes(100.0, 40.0, InnerFilm::ToAir);
@@ -285,6 +295,7 @@ fn a_house_and_a_room_in_the_sun_close_their_balances() {
                     area_m2: 2.0,
                     height_m: 2.0,
                     open: Schedule::between(9, 16, 1.0, 0.0),
+                    ..Door::default()
                 }),
                 fan: Some(PassageFan {
                     flow_m3_s: 0.15,
@@ -293,9 +304,12 @@ fn a_house_and_a_room_in_the_sun_close_their_balances() {
                     runs: FanRuns::WarmingHouse(FanLimits {
                         by_k: 3.0,
                         until_c: 22.0,
+                        ..FanLimits::default()
                     }),
+                    ..PassageFan::default()
                 }),
                 heat_paid: true,
+                ..Beside::default()
             }));
             let year = settled(&house, &sky);
             let room = room_of(&year);
@@ -352,6 +366,7 @@ fn light_passes_through_glazing_between() {
             door: None,
             fan: None,
             heat_paid: true,
+            ..Beside::default()
         }));
         house
     };
@@ -405,26 +420,22 @@ proptest! {
             set_point_c: Schedule::Constant(set_c),
             capacity_w: 3000.0,
             energy: EnergySource::Free,
-            efficiency: 1.0,
-        });
+            efficiency: 1.0, ..Heater::default() });
         house.surfaces.push(wall);
-        let limits = FanLimits { by_k: 2.0, until_c: 20.0 };
+        let limits = FanLimits { by_k: 2.0, until_c: 20.0, ..FanLimits::default() };
         house.beside = Some(Box::new(Beside {
             name: "room".into(),
             room,
             door: (door_m2 > 1.0).then_some(Door {
                 area_m2: door_m2,
                 height_m: 2.0,
-                open: Schedule::between(8, 18, 1.0, 0.0),
-            }),
+                open: Schedule::between(8, 18, 1.0, 0.0), ..Door::default() }),
             fan: (fan_m3_s > 1.0).then_some(PassageFan {
                 flow_m3_s: fan_m3_s,
                 power_w: 100.0,
                 on: Schedule::Constant(1.0),
-                runs: [FanRuns::Always, FanRuns::WarmingHouse(limits), FanRuns::WarmingRoom(limits)][warms],
-            }),
-            heat_paid: true,
-        }));
+                runs: [FanRuns::Always, FanRuns::WarmingHouse(limits), FanRuns::WarmingRoom(limits)][warms], ..PassageFan::default() }),
+            heat_paid: true, ..Beside::default() }));
         let year = settled(&house, &sky);
         let room = room_of(&year);
         prop_assert!(year.balance_residual < 1e-5 && room.balance_residual < 1e-5);
@@ -501,6 +512,7 @@ fn sunspace() -> House {
         door: None,
         fan: None,
         heat_paid: true,
+        ..Beside::default()
     }));
     back
 }

@@ -112,6 +112,7 @@ pub fn standard_box(heavy: bool) -> House {
         heat_w: Schedule::Constant(200.0),
         radiant_share: 0.6,
         energy: EnergySource::Free,
+        ..Gain::default()
     }];
     house
 }
@@ -123,10 +124,12 @@ pub fn conditioned(heavy: bool) -> House {
         capacity_w: f64::INFINITY,
         energy: EnergySource::Free,
         efficiency: 1.0,
+        ..Heater::default()
     });
     house.cooler = Some(Cooler {
         set_point_c: Schedule::Constant(27.0),
         capacity_w: f64::INFINITY,
+        ..Cooler::default()
     });
     house
 }

@@ -17,6 +17,7 @@ fn a_strong_heater_holds_its_set_point_exactly() {
         capacity_w: 1.0e5,
         energy: EnergySource::Propane,
         efficiency: 0.9,
+        ..Heater::default()
     });
     let year = settled(&house, &sky);
     assert!(
@@ -37,6 +38,7 @@ fn a_weak_heater_gives_all_it_has_and_says_what_is_missing() {
         capacity_w: 500.0,
         energy: EnergySource::Electricity,
         efficiency: 1.0,
+        ..Heater::default()
     });
     let year = settled(&house, &sky);
     assert!(most(&year.heater_w) <= 500.0 + 1e-9);
@@ -132,6 +134,7 @@ fn a_cooler_takes_what_vents_leave() {
     house.cooler = Some(Cooler {
         set_point_c: Schedule::Constant(30.0),
         capacity_w: f64::INFINITY,
+        ..Cooler::default()
     });
     let year = settled(&house, &sky);
     assert!((most(&year.air_c) - 30.0).abs() < LANDED_K);
@@ -147,6 +150,7 @@ fn a_set_point_may_change_by_the_hour() {
         capacity_w: 1.0e5,
         energy: EnergySource::NaturalGas,
         efficiency: 0.9,
+        ..Heater::default()
     });
     let year = settled(&house, &sky);
     for hour in 0..8760 {

@@ -38,6 +38,7 @@ fn heated(mut house: House, set_c: f64) -> House {
         capacity_w: f64::INFINITY,
         energy: EnergySource::Electricity,
         efficiency: 1.0,
+        ..Heater::default()
     });
     house
 }
@@ -136,6 +137,7 @@ fn endless_mass_holds_one_temperature() {
         capacity_j_k: 1.0e12,
         film_w_m2k: 10.0,
         sun_share: 0.0,
+        ..HeavyNode::default()
     }];
     let sky = sky::shelf("helena");
     let options = RunOptions {

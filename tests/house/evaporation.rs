@@ -22,6 +22,7 @@ fn basal_coefficient(leaf_area: f64, days: std::ops::Range<usize>) -> (f64, f64,
         leaf_area_index: [leaf_area; 12],
         transpires: true,
         bed_share: 1.0,
+        ..Canopy::default()
     };
     // The houses of the measurements stayed above some 10 °C by their walls and curtains.
     house.heater = Some(Heater {
@@ -29,6 +30,7 @@ fn basal_coefficient(leaf_area: f64, days: std::ops::Range<usize>) -> (f64, f64,
         capacity_w: f64::INFINITY,
         energy: EnergySource::Electricity,
         efficiency: 1.0,
+        ..Heater::default()
     });
     let area_m2 = house.floor.as_ref().unwrap().area_m2;
     let year = settled(&house, &sky);

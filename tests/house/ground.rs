@@ -46,6 +46,7 @@ fn floor_u(row: &Row) -> f64 {
         capacity_w: f64::INFINITY,
         energy: EnergySource::Electricity,
         efficiency: 1.0,
+        ..Heater::default()
     });
     let sky = sky::still(0.0);
     let options = RunOptions {
@@ -146,6 +147,7 @@ fn edge_beds_stand_on_colder_soil() {
         capacity_w: f64::INFINITY,
         energy: EnergySource::Free,
         efficiency: 1.0,
+        ..Heater::default()
     });
     let sky = super::sky::still(-5.0);
     let whole = super::envelope::settled(&house, &sky);

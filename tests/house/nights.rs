@@ -196,6 +196,7 @@ fn more_gain_takes_a_better_house_not_a_warmer_night() {
         capacity_j_k: 8000.0 * 4186.0,
         film_w_m2k: 8.0,
         sun_share: 0.1,
+        ..HeavyNode::default()
     }];
     let sky = sky::shelf("golden");
     /// Nights compared: the coldest of the year.

@@ -63,6 +63,7 @@ pub fn clay() -> Soil {
         conductivity_w_mk: 1.5,
         heat_capacity_j_m3k: 3.0e6,
         water_m3_m3: 0.2,
+        ..Soil::default()
     }
 }
 
@@ -80,6 +81,7 @@ pub fn floor(area_m2: f64, perimeter_m: f64) -> Floor {
         absorptance: 0.8,
         wet_share: 0.1,
         strip_m: 1.0,
+        ..Floor::default()
     }
 }
 
@@ -91,9 +93,11 @@ pub fn air(volume_m3: f64, per_h: f64) -> Air {
             constant_per_h: Schedule::Constant(per_h),
             per_wind_s_m_h: 0.0,
             per_root_k_h: 0.0,
+            ..Infiltration::default()
         },
         vents: None,
         scheduled_fan: None,
+        ..Air::default()
     }
 }
 
@@ -114,17 +118,20 @@ pub fn bare(surfaces: Vec<Surface>, floor: Option<Floor>, air: Air) -> House {
             leaf_area_index: [0.0; 12],
             transpires: false,
             bed_share: 0.7,
+            ..Canopy::default()
         },
         parts: Vec::new(),
         sun_shares: SunShares {
             walls: None,
             air: 0.05,
+            ..SunShares::default()
         },
         inner_film: InnerFilm::ToAir,
         outer_film: OuterFilm::Standard,
         horizon: None,
         snow: bedyear::house::SnowOnGlazing::None,
         beside: None,
+        ..House::default()
     }
 }
 
@@ -154,6 +161,7 @@ pub fn tunnel() -> House {
         leaf_area_index: [1.0; 12],
         transpires: true,
         bed_share: 0.7,
+        ..Canopy::default()
     };
     house
 }
@@ -167,6 +175,7 @@ pub fn full() -> House {
             resistance_m2k_w: 0.3,
             long_wave_transmittance: 0.1,
             drawn: [true; 12],
+            ..Curtain::default()
         });
     }
     let knee = glazed("knee wall", 8.0, 90.0, 180.0, sheet);
@@ -210,6 +219,7 @@ pub fn full() -> House {
         capacity_j_k: 8.4e6,
         film_w_m2k: 8.0,
         sun_share: 0.1,
+        ..HeavyNode::default()
     }];
     house.store = Some(PipeStore {
         pipes: 10,
@@ -220,17 +230,20 @@ pub fn full() -> House {
         fan_w: 120.0,
         charge_above_c: Schedule::Constant(22.0),
         draw_below_c: Schedule::Constant(8.0),
+        ..PipeStore::default()
     });
     house.heater = Some(Heater {
         set_point_c: Schedule::Constant(2.0),
         capacity_w: 5000.0,
         energy: EnergySource::Electricity,
         efficiency: 1.0,
+        ..Heater::default()
     });
     house.canopy = Canopy {
         leaf_area_index: [1.5; 12],
         transpires: true,
         bed_share: 0.7,
+        ..Canopy::default()
     };
     let cover = BedCover {
         name: "row cover".into(),

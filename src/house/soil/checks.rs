@@ -26,6 +26,7 @@ fn floor(water_m3_m3: f64, depth_m: f64, layers: usize) -> Floor {
             conductivity_w_mk: 1.5,
             heat_capacity_j_m3k: 3.0e6,
             water_m3_m3,
+            ..Soil::default()
         },
         skirt: None,
         slab: None,
@@ -35,6 +36,7 @@ fn floor(water_m3_m3: f64, depth_m: f64, layers: usize) -> Floor {
         absorptance: 0.8,
         wet_share: 0.0,
         strip_m: 1.0,
+        ..Floor::default()
     }
 }
 

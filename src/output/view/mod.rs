@@ -66,7 +66,7 @@ pub use crate::profile::Quantiles as Spread;
 pub use crate::study::{SecondPass as SecondPassView, Total as TotalLoss};
 
 /// A figure, with its spread where weather years ran.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Figure {
     /// Median of the weather years, or of the year shown where none ran.
     pub value: f64,
