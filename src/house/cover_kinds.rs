@@ -52,7 +52,7 @@ const FABRIC_AIR: &str = "own estimate: some 3000 l/s a m2 at 200 Pa through a l
 const FABRIC_LONG_WAVE: &str = "the openings between its wet or frosted fibres of 20 micrometres (computed); dry 0.4 to 0.7 (from memory, weak)";
 
 /// All kinds, the commonest first.
-pub const KINDS: [CoverKind; 4] = [
+pub const KINDS: &[CoverKind] = &[
     CoverKind {
         name: "row cover",
         about: "spun fabric of 17 to 19 g/m2 on low wires",

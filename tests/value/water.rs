@@ -94,6 +94,7 @@ fn a_summer_day_inside_needs_what_growers_give() {
         kc_mid: 1.15,
         kc_end: 0.8,
         height_m: 0.6,
+        ..Water::default()
     };
     let air = CropAir {
         wind_2m_m_s: WIND_INSIDE_M_S,
@@ -114,6 +115,7 @@ fn water_of_a_crop_over_the_turn_of_the_year() {
             kc_mid: 1.0,
             kc_end: 0.95,
             height_m: 0.3,
+            ..Water::default()
         },
         first_day: 350,
         days: 40,

@@ -164,6 +164,7 @@ mod tests {
             kc_mid: 1.00,
             kc_end: 0.95,
             height_m: 0.3,
+            ..Water::default()
         };
         let air = CropAir {
             wind_2m_m_s: 2.0,

@@ -111,6 +111,7 @@ mod tests {
                     kc_mid: 1.0,
                     kc_end: 0.95,
                     height_m: 0.3,
+                    ..Water::default()
                 },
                 first_day: 0,
                 days: 365,
