@@ -223,6 +223,12 @@ impl Table {
             .find(|crop| said(&crop.id) == wanted || said(&crop.name) == wanted)
     }
 
+    /// The name of a crop for people; the id itself where the table has none of it.
+    pub fn name_of(&self, id: &str) -> String {
+        self.get(id)
+            .map_or_else(|| id.to_owned(), |crop| crop.name.clone())
+    }
+
     /// All crops in order of id.
     pub fn iter(&self) -> impl Iterator<Item = &Crop> {
         self.crops.values().map(Arc::as_ref)

@@ -22,7 +22,7 @@ pub fn check(project: &Project, site: &Site) -> CheckView {
         notes: site
             .notes
             .iter()
-            .map(|note| Note::new(NoteKind::Note, note))
+            .map(Note::note)
             .chain(notes(&understood))
             .collect(),
     }
@@ -188,9 +188,6 @@ fn household(project: &Project) -> Vec<FactRow> {
 }
 
 fn notes(u: &Understood) -> Vec<Note> {
-    let warnings = u
-        .warnings
-        .iter()
-        .map(|text| Note::new(NoteKind::Warning, text.clone()));
+    let warnings = u.warnings.iter().map(|text| Note::warning(text.clone()));
     warnings.chain(cautions(&u.cautions)).collect()
 }

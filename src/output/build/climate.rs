@@ -4,7 +4,7 @@ use crate::calendar::DAYS_PER_YEAR;
 use crate::house::{HeatFlows, HouseYear};
 use crate::output::view::{
     ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow,
-    HeaterView, Note, NoteKind, RoomMonth, RoomView, YearKind,
+    HeaterView, Note, RoomMonth, RoomView, YearKind,
 };
 use crate::profile::{BARE, HourColumns, MonthRow, daily_sums, month_rows, month_spread};
 use crate::study::{ClimateStudy, ColdHour, ColdPlace, HeaterStudy, Job, YearInside};
@@ -64,7 +64,7 @@ pub fn climate(
             .site
             .notes
             .iter()
-            .map(|text| Note::new(NoteKind::Note, text.clone()))
+            .map(|text| Note::note(text.clone()))
             .collect(),
     }
 }

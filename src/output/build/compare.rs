@@ -1,7 +1,7 @@
 //! Buildings side by side, from the study to the view.
 
 use crate::output::text::fixed;
-use crate::output::view::{CompareMonthsInRow, CompareRow, CompareView, Note, NoteKind};
+use crate::output::view::{CompareMonthsInRow, CompareRow, CompareView, Note};
 use crate::phrase::{amount, phrase};
 use crate::study::{Compared, PlanStudy, ValueStudy};
 use crate::value;
@@ -33,21 +33,17 @@ pub fn compare(variants: &[ComparedVariant]) -> CompareView {
             places.push(&variant.place);
         }
     }
-    let mut notes = vec![Note::new(
-        NoteKind::Note,
+    let mut notes = vec![Note::note(
         "coldest hours are medians over the weather years and energy is their mean; months in are those of the median \
          year, in the kindest bed",
     )];
     if !one_currency {
-        notes.push(Note::new(
-            NoteKind::Warning,
+        notes.push(Note::warning(
             "the files count in different currencies: money is left out",
         ));
     }
     if variants.iter().any(|variant| !variant.cost_known) {
-        notes.push(Note::new(
-            NoteKind::Note,
-            "what a measure costs to build is not in the file, so a variant with one has no payback",
+        notes.push(Note::note("what a measure costs to build is not in the file, so a variant with one has no payback",
         ));
     }
     CompareView {
@@ -99,7 +95,7 @@ pub fn built_in_notes(set_point_c: f64) -> Vec<Note> {
         .into(),
         "outdoors: the same beds under the open sky; rain is not set against the water they are given".into(),
     ]
-    .map(|text| Note::new(NoteKind::Note, text))
+    .map(Note::note)
     .to_vec()
 }
 

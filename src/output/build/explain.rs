@@ -5,7 +5,7 @@ use chrono::Datelike;
 use crate::calendar::{DAYS_IN_MONTH, MONTH_START_DAY, date_of_day};
 use crate::crops::{EventKind, Loss, MonthSums, Warning};
 use crate::output::text::{fixed, short_date};
-use crate::output::view::{ExplainEvent, ExplainMonth, ExplainView, Note, NoteKind, way_word};
+use crate::output::view::{ExplainEvent, ExplainMonth, ExplainView, Note, way_word};
 use crate::phrase::{Phrase, amount, bare, phrase};
 use crate::study::{ExplainStudy, Job};
 
@@ -17,10 +17,7 @@ pub fn explain(job: &Job, study: &ExplainStudy) -> ExplainView {
     ExplainView {
         place: job.site.place.name.clone(),
         crop: study.crop.clone(),
-        name: job
-            .table
-            .get(&study.crop)
-            .map_or_else(|| study.crop.clone(), |crop| crop.name.clone()),
+        name: job.table.name_of(&study.crop),
         bed: study.bed.clone(),
         bed_climate: study.climate.clone(),
         way: way_word(study.sowing.way).to_owned(),
@@ -76,16 +73,15 @@ fn moves(study: &ExplainStudy) -> Option<Note> {
         };
         text = text.then(change).then(found);
     }
-    (!text.is_empty()).then(|| Note::new(NoteKind::Note, text))
+    (!text.is_empty()).then(|| Note::note(text))
 }
 
 fn other_kinds(study: &ExplainStudy) -> Option<Note> {
     (!study.other_kinds.is_empty()).then(|| {
         let kinds = study.other_kinds.join(", ");
-        Note::new(
-            NoteKind::Note,
-            format!("other kinds on file, by the names that --explain takes: {kinds}"),
-        )
+        Note::note(format!(
+            "other kinds on file, by the names that --explain takes: {kinds}"
+        ))
     })
 }
 
@@ -189,5 +185,5 @@ fn note(year: i32, found: &Warning) -> Note {
             date(found.to_day)
         )
     };
-    Note::new(NoteKind::Warning, text)
+    Note::warning(text)
 }

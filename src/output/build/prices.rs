@@ -1,7 +1,7 @@
 //! What food costs the household, from the study to the view.
 
 use super::value::asked;
-use crate::output::view::{FoodPriceView, Note, NoteKind, PricesView};
+use crate::output::view::{FoodPriceView, Note, PricesView};
 use crate::value::{FoodLine, Household, Market};
 
 /// Prices by food and month, with their sources.
@@ -9,8 +9,8 @@ pub fn prices(place: &str, household: &Household, market: &Market) -> PricesView
     let assumed = market
         .assumptions
         .iter()
-        .map(|text| Note::new(NoteKind::Note, text.clone()));
-    let asked = asked(market).map(|text| Note::new(NoteKind::Warning, text));
+        .map(|text| Note::note(text.clone()));
+    let asked = asked(market).map(Note::warning);
     PricesView {
         place: place.to_owned(),
         currency: market.currency.code().to_owned(),

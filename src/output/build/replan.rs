@@ -1,15 +1,12 @@
 //! The plan made anew from the journal, from the study to the view.
 
-use crate::output::view::{Note, NoteKind, ReplanRow, ReplanView};
+use crate::output::view::{Note, ReplanRow, ReplanView};
 use crate::study::{ChangeKind, ClimateStudy, Job, ReplanStudy};
 
 /// The plan with its changes; what was taken for granted stands first among its notes.
 pub fn replan(job: &Job, climate: &ClimateStudy, study: &ReplanStudy) -> ReplanView {
     let mut plan = super::plan(job, climate, &study.plan);
-    let said = study
-        .notes
-        .iter()
-        .map(|text| Note::new(NoteKind::Note, text.clone()));
+    let said = study.notes.iter().map(|text| Note::note(text.clone()));
     plan.notes.splice(0..0, said);
     ReplanView {
         plan,
@@ -27,10 +24,7 @@ pub fn replan(job: &Job, climate: &ClimateStudy, study: &ReplanStudy) -> ReplanV
                 .to_owned(),
                 bed: change.bed.clone(),
                 crop: change.crop.clone(),
-                crop_name: job
-                    .table
-                    .get(&change.crop)
-                    .map_or_else(|| change.crop.clone(), |crop| crop.name.clone()),
+                crop_name: job.table.name_of(&change.crop),
                 sow: change.sow,
                 later_days: match change.kind {
                     ChangeKind::Moved(days) => Some(days as f64),

@@ -3,8 +3,8 @@
 use crate::crops::{Cause, MonthState, Refusal, State};
 use crate::output::text::fixed;
 use crate::output::view::{
-    DateRange, LatestRow, MonthsIn, Note, NoteKind, RoofHeatRow, SeasonCrop, SeasonMonth,
-    SeasonState, SeasonView, StayDates, way_word,
+    DateRange, LatestRow, MonthsIn, Note, RoofHeatRow, Roofs, SeasonCrop, SeasonMonth, SeasonState,
+    SeasonView, StayDates, way_word,
 };
 use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{CropMonthsIn, Job, RoofHeat, SeasonStudy, Turns};
@@ -28,27 +28,17 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
                     .get(month)
                     .map(|state| month_view(state, turned))
             };
+            let months: Vec<SeasonMonth> = (0..12).map(state).collect::<Option<_>>()?;
             let warm = study.months_in.iter().find(|found| found.crop == crop.id);
             Some(SeasonCrop {
                 crop: crop.id.clone(),
                 name: crop.name.clone(),
                 group: crop.group.clone(),
-                months: [
-                    state(0)?,
-                    state(1)?,
-                    state(2)?,
-                    state(3)?,
-                    state(4)?,
-                    state(5)?,
-                    state(6)?,
-                    state(7)?,
-                    state(8)?,
-                    state(9)?,
-                    state(10)?,
-                    state(11)?,
-                ],
-                months_in: warm.map_or(NOT_ASKED, months_in),
-                stay: warm.map_or(NO_STAY, |found| stay_dates(year, found)),
+                months: months.try_into().ok()?,
+                months_in: warm.map_or_else(MonthsIn::default, |found| {
+                    roofs(found, |months| Some(months.stays))
+                }),
+                stay: warm.map_or_else(StayDates::default, |found| stay_dates(year, found)),
             })
         })
         .collect();
@@ -73,68 +63,45 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
     }
 }
 
-const NOT_ASKED: MonthsIn = MonthsIn {
-    as_is: None,
-    heated: None,
-    tunnel: None,
-    outdoors: None,
-};
-
-const NO_STAY: StayDates = StayDates {
-    as_is: None,
-    heated: None,
-    tunnel: None,
-    outdoors: None,
-};
+/// What a figure of each roof makes.
+fn roofs<T>(
+    found: &CropMonthsIn,
+    of: impl Fn(&crate::crops::MonthsIn) -> Option<T>,
+) -> Roofs<Option<T>> {
+    let one = |months: &Option<crate::crops::MonthsIn>| months.as_ref().and_then(&of);
+    Roofs {
+        as_is: one(&found.as_is),
+        heated: one(&found.heated),
+        tunnel: one(&found.tunnel),
+        outdoors: one(&found.outdoors),
+    }
+}
 
 fn stay_dates(year: i32, found: &CropMonthsIn) -> StayDates {
-    let dates = |months: &Option<crate::crops::MonthsIn>| {
-        let stretch = months.as_ref()?.middle?;
+    roofs(found, |months| {
+        let stretch = months.middle?;
         let day = |day: usize| crate::calendar::date_of_day(year, day);
         Some(DateRange {
             from: day(stretch.from_day),
             to: day(stretch.from_day + stretch.days - 1),
         })
-    };
-    StayDates {
-        as_is: dates(&found.as_is),
-        heated: dates(&found.heated),
-        tunnel: dates(&found.tunnel),
-        outdoors: dates(&found.outdoors),
-    }
+    })
 }
 
 fn tried_note(turns: &Turns) -> Note {
-    Note::new(
-        NoteKind::Note,
-        phrase![
-            "tried on every no, each alone and simulated on up to ten weather years: ",
-            Phrase::joined(&turns.tried, ", "),
-            "; where nothing stands, none of them turns it"
-        ],
-    )
+    Note::note(phrase![
+        "tried on every no, each alone and simulated on up to ten weather years: ",
+        Phrase::joined(&turns.tried, ", "),
+        "; where nothing stands, none of them turns it"
+    ])
 }
 
 fn held_note(heat: &RoofHeat) -> Note {
     let kw = heat.peak_w / crate::house::W_PER_KW;
-    Note::new(
-        NoteKind::Note,
-        format!(
-            "the heater of the heated building is as large as holding that takes in the coldest hour simulated: {} kW",
-            fixed(kw, 1)
-        ),
-    )
-}
-
-fn months_in(found: &CropMonthsIn) -> MonthsIn {
-    let stays =
-        |months: &Option<crate::crops::MonthsIn>| months.as_ref().map(|months| months.stays);
-    MonthsIn {
-        as_is: stays(&found.as_is),
-        heated: stays(&found.heated),
-        tunnel: stays(&found.tunnel),
-        outdoors: stays(&found.outdoors),
-    }
+    Note::note(format!(
+        "the heater of the heated building is as large as holding that takes in the coldest hour simulated: {} kW",
+        fixed(kw, 1)
+    ))
 }
 
 fn latest(job: &Job, study: &SeasonStudy) -> Vec<LatestRow> {
@@ -148,10 +115,7 @@ fn latest(job: &Job, study: &SeasonStudy) -> Vec<LatestRow> {
         .iter()
         .map(|found| LatestRow {
             crop: found.crop.clone(),
-            crop_name: job
-                .table
-                .get(&found.crop)
-                .map_or_else(|| found.crop.clone(), |crop| crop.name.clone()),
+            crop_name: job.table.name_of(&found.crop),
             beds: found.beds.clone(),
             way: way_word(found.way).to_owned(),
             safe_in_9_of_10: date(found.latest.day.p10),

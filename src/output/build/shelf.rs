@@ -3,8 +3,7 @@
 use crate::crops::{Crop, Table};
 use crate::file;
 use crate::output::view::{
-    CropFigureRow, CropRow, DesignRow, KeyView, Note, NoteKind, PlaceMonthRow, PlaceRow, PlaceView,
-    ShelfView,
+    CropFigureRow, CropRow, DesignRow, KeyView, Note, PlaceMonthRow, PlaceRow, PlaceView, ShelfView,
 };
 use crate::phrase::{Phrase, amount, phrase};
 use crate::site::Normals;
@@ -63,11 +62,7 @@ pub fn place(study: &PlaceStudy) -> PlaceView {
             .iter()
             .map(|(km, town)| phrase![town.in_full(), ", ", amount(*km, "km", 0)])
             .collect(),
-        notes: study
-            .notes
-            .iter()
-            .map(|note| Note::new(NoteKind::Note, note))
-            .collect(),
+        notes: study.notes.iter().map(Note::note).collect(),
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::house::Tuned;
 use crate::output::text::fixed;
 use crate::output::view::{
-    FactorRow, GapHours, Note, NoteKind, PatchFile, QualityRow, ResidualDay, TuneView,
+    FactorRow, GapHours, Note, PatchFile, QualityRow, ResidualDay, TuneView,
 };
 use crate::study::{Job, Stamps, TuneQuestion, TuneStudy, Verdict, figure};
 
@@ -206,7 +206,7 @@ fn patch(factors: &[FactorRow], study: &TuneStudy, file: &str) -> PatchFile {
 
 fn notes(question: &TuneQuestion, study: &TuneStudy, factors: &[FactorRow]) -> Vec<Note> {
     let mut notes = Vec::new();
-    let mut warn = |text: String| notes.push(Note::new(NoteKind::Warning, text));
+    let mut warn = |text: String| notes.push(Note::warning(text));
     if study.shift_h != 0.0 && !study.shift_given {
         let side = if study.shift_h > 0.0 {
             "behind"
@@ -282,13 +282,9 @@ fn notes(question: &TuneQuestion, study: &TuneStudy, factors: &[FactorRow]) -> V
             lines.join(", ")
         ));
     }
-    let quiet = not_told
-        .into_iter()
-        .map(|text| Note::new(NoteKind::Note, text));
+    let quiet = not_told.into_iter().map(Note::note);
     notes.extend(quiet);
-    notes.push(Note::new(
-        NoteKind::Note,
-        "a factor also takes up what the model leaves out; where two rooms, doors or sensors in the sun are at work, no factor means what it says",
+    notes.push(Note::note("a factor also takes up what the model leaves out; where two rooms, doors or sensors in the sun are at work, no factor means what it says",
     ));
     notes
 }

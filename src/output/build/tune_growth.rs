@@ -1,7 +1,7 @@
 //! Growth tuned to first harvests, from the study to the view.
 
 use crate::output::text::fixed;
-use crate::output::view::{GrowthRow, GrowthView, Note, NoteKind, PatchFile};
+use crate::output::view::{GrowthRow, GrowthView, Note, PatchFile};
 use crate::study::{CropGrowth, HARVESTS_MIN, Job};
 
 /// Digits of a factor in the patch.
@@ -18,13 +18,10 @@ pub fn growth(job: &Job, crops: &[CropGrowth]) -> GrowthView {
 }
 
 fn rows(job: &Job, crop: &CropGrowth) -> Vec<GrowthRow> {
-    let name = job
-        .table
-        .get(&crop.crop)
-        .map_or(&crop.crop, |known| &known.name);
+    let name = job.table.name_of(&crop.crop);
     crop.plantings
         .iter()
-        .map(|planting| GrowthRow::of(crop, name, planting))
+        .map(|planting| GrowthRow::of(crop, &name, planting))
         .collect()
 }
 
@@ -65,7 +62,7 @@ fn notes(crops: &[CropGrowth]) -> Vec<Note> {
                 crop.crop, crop.told
             ),
         };
-        notes.push(Note::new(NoteKind::Note, text));
+        notes.push(Note::note(text));
     }
     for crop in crops {
         let beyond = crop
@@ -78,12 +75,10 @@ fn notes(crops: &[CropGrowth]) -> Vec<Note> {
                 "{}: {beyond} first harvests ask for a sum that no crop has; is a date, a bed or a crop mistaken?",
                 crop.crop
             );
-            notes.push(Note::new(NoteKind::Warning, text));
+            notes.push(Note::warning(text));
         }
     }
-    notes.push(Note::new(
-        NoteKind::Note,
-        "the model's day is that of the usual year: one warm or dark year shifts first harvests too. A picking may come later than it could",
+    notes.push(Note::note("the model's day is that of the usual year: one warm or dark year shifts first harvests too. A picking may come later than it could",
     ));
     notes
 }

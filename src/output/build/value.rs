@@ -2,7 +2,7 @@
 
 use crate::output::text::{fixed, listed, percent};
 use crate::output::view::{
-    CostRow, LifeRow, MonthCostRow, Note, NoteKind, PriceRow, ValueMonth, ValueView, ValueYear,
+    CostRow, LifeRow, MonthCostRow, Note, PriceRow, ValueMonth, ValueView, ValueYear,
 };
 use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{Job, PlanStudy, ValueStudy};
@@ -146,27 +146,21 @@ fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
         .year
         .flags
         .iter()
-        .map(|flag| Note::new(NoteKind::Warning, flag_words(flag, currency)));
-    let asked = asked(market).map(|text| Note::new(NoteKind::Warning, text));
+        .map(|flag| Note::warning(flag_words(flag, currency)));
+    let asked = asked(market).map(Note::warning);
     let assumed = market
         .assumptions
         .iter()
-        .map(|text| Note::new(NoteKind::Note, text.clone()));
-    let work = Note::new(
-        NoteKind::Note,
-        format!(
-            "work: about {} hours a year, not counted as a cost (hours by bed area, plant and harvest: common practice, no source)",
-            fixed(study.year.work_h, 0)
-        ),
-    );
-    let water = Note::new(
-        NoteKind::Note,
-        phrase![
-            "water: about ",
-            amount(study.water_l, "L", 0),
-            " a year by FAO-56"
-        ],
-    );
+        .map(|text| Note::note(text.clone()));
+    let work = Note::note(format!(
+        "work: about {} hours a year, not counted as a cost (hours by bed area, plant and harvest: common practice, no source)",
+        fixed(study.year.work_h, 0)
+    ));
+    let water = Note::note(phrase![
+        "water: about ",
+        amount(study.water_l, "L", 0),
+        " a year by FAO-56"
+    ]);
     flags
         .chain(asked)
         .chain(assumed)

@@ -2,7 +2,7 @@
 
 use super::climate::heat_flows;
 use crate::output::text::fixed;
-use crate::output::view::{MeasureRow, Note, NoteKind, StoreRow, WhyView};
+use crate::output::view::{MeasureRow, Note, StoreRow, WhyView};
 use crate::phrase::Phrase;
 use crate::study::{ClimateStudy, Job, Outcome, StoreOutcome, WhyStudy};
 
@@ -63,13 +63,10 @@ fn store_row(store: &StoreOutcome, as_is: &Outcome) -> StoreRow {
 
 fn notes(climate: &ClimateStudy, store: Option<&StoreRow>) -> Vec<Note> {
     let years = climate.tried().len();
-    let mut notes = vec![Note::new(
-        NoteKind::Note,
-        format!(
-            "each measure is simulated alone, on this house, over {years} weather years; coldest hours are their \
+    let mut notes = vec![Note::note(format!(
+        "each measure is simulated alone, on this house, over {years} weather years; coldest hours are their \
              median, and gains of two measures do not add up"
-        ),
-    )];
+    ))];
     if let Some(store) = store {
         let saved = store.heater_without_kwh - store.heater_with_kwh;
         let verdict = if saved > store.fan_kwh {
@@ -77,14 +74,11 @@ fn notes(climate: &ClimateStudy, store: Option<&StoreRow>) -> Vec<Note> {
         } else {
             "its fan uses more electricity than the heat it saves: it earns its keep by warmth alone, if at all"
         };
-        notes.push(Note::new(
-            NoteKind::Note,
-            format!(
-                "the store saves {} kWh of heater heat a year, its fan uses {} kWh: {verdict}",
-                fixed(saved, 0),
-                fixed(store.fan_kwh, 0)
-            ),
-        ));
+        notes.push(Note::note(format!(
+            "the store saves {} kWh of heater heat a year, its fan uses {} kWh: {verdict}",
+            fixed(saved, 0),
+            fixed(store.fan_kwh, 0)
+        )));
     }
     notes
 }

@@ -13,7 +13,7 @@ use crate::output::units::Units;
 use crate::output::view::{FoodWeek, PlanView, TARGET, WeekView};
 
 /// A panel for each target: what is on the table of that food or group, and the target as a line.
-pub(super) fn targets(view: &PlanView, units: Units) -> Markup {
+pub fn targets(view: &PlanView, units: Units) -> Markup {
     panels(
         view,
         units,
@@ -25,7 +25,7 @@ pub(super) fn targets(view: &PlanView, units: Units) -> Markup {
 }
 
 /// A panel for each food.
-pub(super) fn foods(view: &PlanView, units: Units) -> Markup {
+pub fn foods(view: &PlanView, units: Units) -> Markup {
     panels(
         view,
         units,

@@ -8,7 +8,7 @@ use crate::output::view::{Note, NoteKind, PlanView, SourceRow};
 use crate::output::work::{Week, weeks};
 
 /// The work by week, grouped by bed, with a box to tick for each line.
-pub(super) fn work(plan: &PlanView, units: Units) -> Markup {
+pub fn work(plan: &PlanView, units: Units) -> Markup {
     html! { ol.work { @for week in weeks(plan, units) { (one_week(&week)) } } }
 }
 
@@ -33,7 +33,7 @@ pub(super) fn sources(rows: &[SourceRow]) -> Markup {
 }
 
 /// Notes; warnings and cautions say what they are in words.
-pub(super) fn notes(notes: &[Note], units: Units) -> Markup {
+pub fn notes(notes: &[Note], units: Units) -> Markup {
     html! {
         @if !notes.is_empty() {
             ul.notes {

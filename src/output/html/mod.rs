@@ -156,22 +156,14 @@ pub mod part {
     use super::draw;
     use crate::output::tables::{self, DataTable};
     use crate::output::units::Units;
-    use crate::output::view::{ClimateView, DefaultRow, Note, PlanView, SeasonView, ValueView};
+    use crate::output::view::{DefaultRow, PlanView};
 
-    /// A table.
-    pub fn table(table: &DataTable, units: Units) -> Markup {
-        draw(table, units)
-    }
-
-    /// The year inside.
-    pub fn year(view: &ClimateView, units: Units) -> Markup {
-        super::year::section(view, units)
-    }
-
-    /// Crops against months.
-    pub fn season(view: &SeasonView, units: Units) -> Markup {
-        super::season::section(view, units)
-    }
+    pub use super::food::{foods, targets};
+    pub use super::lists::{notes, work};
+    pub use super::money::section as money;
+    pub use super::season::section as season;
+    pub use super::table::draw as table;
+    pub use super::year::section as year;
 
     /// Plantings, months, risks, shortfalls.
     pub fn plan(view: &PlanView, units: Units) -> Markup {
@@ -183,36 +175,11 @@ pub mod part {
         }
     }
 
-    /// How far each target is met, week by week.
-    pub fn targets(view: &PlanView, units: Units) -> Markup {
-        super::food::targets(view, units)
-    }
-
-    /// Food by food, week by week.
-    pub fn foods(view: &PlanView, units: Units) -> Markup {
-        super::food::foods(view, units)
-    }
-
-    /// Money.
-    pub fn money(view: &ValueView, units: Units) -> Markup {
-        super::money::section(view, units)
-    }
-
-    /// The work by week.
-    pub fn work(view: &PlanView, units: Units) -> Markup {
-        super::lists::work(view, units)
-    }
-
     /// Seed and plants to order.
     pub fn seeds(view: &PlanView, units: Units) -> Markup {
         html! {
             @for table in tables::plan(view).iter().filter(|table| table.name == "seeds") { (draw(table, units)) }
         }
-    }
-
-    /// Notes, warnings and cautions.
-    pub fn notes(notes: &[Note], units: Units) -> Markup {
-        super::lists::notes(notes, units)
     }
 
     /// What was assumed in the person's name.

@@ -19,7 +19,7 @@ const HEIGHT: f64 = 170.0;
 const YEAR_BAR: f64 = 28.0;
 
 /// The whole section.
-pub(super) fn section(view: &ValueView, units: Units) -> Markup {
+pub fn section(view: &ValueView, units: Units) -> Markup {
     html! {
         p { (money(view, units)) }
         (months(view, units).render())

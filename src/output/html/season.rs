@@ -10,7 +10,7 @@ use crate::output::units::Units;
 use crate::output::view::{SeasonMonth, SeasonView};
 
 /// The whole section.
-pub(super) fn section(view: &SeasonView, units: Units) -> Markup {
+pub fn section(view: &SeasonView, units: Units) -> Markup {
     html! {
         (matrix(view, units))
         @for table in tables::season(view).iter().filter(|table| table.name != "letters" && !table.by_name) {

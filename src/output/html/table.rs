@@ -76,7 +76,7 @@ impl Grid {
 }
 
 /// A table of a view, with what its heads mean; nothing where it has no rows.
-pub(super) fn draw(table: &DataTable, units: Units) -> Markup {
+pub fn draw(table: &DataTable, units: Units) -> Markup {
     let said = table.said(units);
     let head = |head: &crate::output::tables::Head| match (head.words.trim(), head.unit.as_str()) {
         (words, "") => words.to_owned(),

@@ -24,7 +24,7 @@ const TALL: f64 = 230.0;
 const LOW: f64 = 130.0;
 
 /// The whole section.
-pub(super) fn section(view: &ClimateView, units: Units) -> Markup {
+pub fn section(view: &ClimateView, units: Units) -> Markup {
     html! {
         p { "Coldest night: " (coldest(view, units)) }
         @if view.weather_years > 0 {

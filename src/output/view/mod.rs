@@ -43,8 +43,8 @@ pub use replan::{ReplanRow, ReplanView};
 pub use report::{ReportView, SourceRow};
 pub use review::{FollowedRow, KgReviewRow, MoneyReviewRow, MoneyToDate, ReviewView, WorkRow};
 pub use season::{
-    DateRange, LatestRow, MonthsIn, MonthsInRow, RoofHeatRow, SeasonCrop, SeasonMonth, SeasonRow,
-    SeasonState, SeasonView, StayDates,
+    DateRange, LatestRow, MonthsIn, MonthsInRow, RoofHeatRow, Roofs, SeasonCrop, SeasonMonth,
+    SeasonRow, SeasonState, SeasonView, StayDates,
 };
 pub use shelf::{
     CropFigureRow, CropRow, DesignRow, DictionaryRow, KeyView, PlaceMonthRow, PlaceRow, PlaceView,
@@ -124,6 +124,16 @@ pub struct Note {
 }
 
 impl Note {
+    /// Something good to know.
+    pub fn note(text: impl Into<Phrase>) -> Self {
+        Self::new(NoteKind::Note, text)
+    }
+
+    /// A figure that is unusual, or a wish that cannot be met.
+    pub fn warning(text: impl Into<Phrase>) -> Self {
+        Self::new(NoteKind::Warning, text)
+    }
+
     /// A plain note without a source.
     pub fn new(kind: NoteKind, text: impl Into<Phrase>) -> Self {
         Note {

@@ -42,18 +42,24 @@ pub struct SeasonMonth {
     pub remedy: Option<Phrase>,
 }
 
-/// How many months a warm crop can stay in, under four roofs.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct MonthsIn {
+/// Something of a warm crop under four roofs.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Roofs<T> {
     /// In the building as it is.
-    pub as_is: Option<Spread>,
+    pub as_is: T,
     /// In the building held at `heated_to_c`.
-    pub heated: Option<Spread>,
+    pub heated: T,
     /// In a plain single-film tunnel of the same floor.
-    pub tunnel: Option<Spread>,
+    pub tunnel: T,
     /// Outdoors.
-    pub outdoors: Option<Spread>,
+    pub outdoors: T,
 }
+
+/// How many months a warm crop can stay in.
+pub type MonthsIn = Roofs<Option<Spread>>;
+
+/// When a warm crop can stay in: from its median first day to its median last one.
+pub type StayDates = Roofs<Option<DateRange>>;
 
 /// A time with its first and last day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -62,19 +68,6 @@ pub struct DateRange {
     pub from: NaiveDate,
     /// Last day; a whole year ends on the day before its first.
     pub to: NaiveDate,
-}
-
-/// When a warm crop can stay in under four roofs: from its median first day to its median last one.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-pub struct StayDates {
-    /// In the building as it is.
-    pub as_is: Option<DateRange>,
-    /// In the building held at `heated_to_c`.
-    pub heated: Option<DateRange>,
-    /// In a plain single-film tunnel of the same floor.
-    pub tunnel: Option<DateRange>,
-    /// Outdoors.
-    pub outdoors: Option<DateRange>,
 }
 
 /// One crop through the year.

@@ -120,10 +120,7 @@ fn changes(seen: &Seen, planned: &Planned, row: &PlantingRow, place: usize) -> M
         .iter()
         .filter(|one| key_of(one) != at && !seen.draft.now.locked.contains(&key_of(one)))
         .collect();
-    let name = |crop: &str| {
-        let found = seen.ready.job.table.get(crop);
-        found.map_or_else(|| crop.to_owned(), |crop| crop.name.clone())
-    };
+    let name = |crop: &str| seen.ready.job.table.name_of(crop);
     html! {
         (try_form(seen, "move", &at, html! {
             label for="move-day" { "Sow it on another day" }
