@@ -22,7 +22,7 @@ pub fn check(project: &Project, site: &Site) -> CheckView {
         notes: site
             .notes
             .iter()
-            .map(Note::note)
+            .map(Note::plain)
             .chain(notes(&understood))
             .collect(),
     }

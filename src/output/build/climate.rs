@@ -64,7 +64,7 @@ pub fn climate(
             .site
             .notes
             .iter()
-            .map(|text| Note::note(text.clone()))
+            .map(|text| Note::plain(text.clone()))
             .collect(),
     }
 }

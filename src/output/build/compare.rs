@@ -33,7 +33,7 @@ pub fn compare(variants: &[ComparedVariant]) -> CompareView {
             places.push(&variant.place);
         }
     }
-    let mut notes = vec![Note::note(
+    let mut notes = vec![Note::plain(
         "coldest hours are medians over the weather years and energy is their mean; months in are those of the median \
          year, in the kindest bed",
     )];
@@ -43,7 +43,7 @@ pub fn compare(variants: &[ComparedVariant]) -> CompareView {
         ));
     }
     if variants.iter().any(|variant| !variant.cost_known) {
-        notes.push(Note::note("what a measure costs to build is not in the file, so a variant with one has no payback",
+        notes.push(Note::plain("what a measure costs to build is not in the file, so a variant with one has no payback",
         ));
     }
     CompareView {
@@ -95,7 +95,7 @@ pub fn built_in_notes(set_point_c: f64) -> Vec<Note> {
         .into(),
         "outdoors: the same beds under the open sky; rain is not set against the water they are given".into(),
     ]
-    .map(Note::note)
+    .map(Note::plain)
     .to_vec()
 }
 

@@ -73,13 +73,13 @@ fn moves(study: &ExplainStudy) -> Option<Note> {
         };
         text = text.then(change).then(found);
     }
-    (!text.is_empty()).then(|| Note::note(text))
+    (!text.is_empty()).then(|| Note::plain(text))
 }
 
 fn other_kinds(study: &ExplainStudy) -> Option<Note> {
     (!study.other_kinds.is_empty()).then(|| {
         let kinds = study.other_kinds.join(", ");
-        Note::note(format!(
+        Note::plain(format!(
             "other kinds on file, by the names that --explain takes: {kinds}"
         ))
     })

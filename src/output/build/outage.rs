@@ -107,7 +107,7 @@ fn notes() -> Vec<Note> {
             source: decides.to_owned(),
         })
         .collect();
-    notes.push(Note::note("the hours are an estimate from one spell: a thermometer with an alarm that works without mains tells the truth",
+    notes.push(Note::plain("the hours are an estimate from one spell: a thermometer with an alarm that works without mains tells the truth",
     ));
     notes
 }

@@ -9,7 +9,7 @@ pub fn prices(place: &str, household: &Household, market: &Market) -> PricesView
     let assumed = market
         .assumptions
         .iter()
-        .map(|text| Note::note(text.clone()));
+        .map(|text| Note::plain(text.clone()));
     let asked = asked(market).map(Note::warning);
     PricesView {
         place: place.to_owned(),

@@ -6,7 +6,7 @@ use crate::study::{ChangeKind, ClimateStudy, Job, ReplanStudy};
 /// The plan with its changes; what was taken for granted stands first among its notes.
 pub fn replan(job: &Job, climate: &ClimateStudy, study: &ReplanStudy) -> ReplanView {
     let mut plan = super::plan(job, climate, &study.plan);
-    let said = study.notes.iter().map(|text| Note::note(text.clone()));
+    let said = study.notes.iter().map(|text| Note::plain(text.clone()));
     plan.notes.splice(0..0, said);
     ReplanView {
         plan,

@@ -89,7 +89,7 @@ fn stay_dates(year: i32, found: &CropMonthsIn) -> StayDates {
 }
 
 fn tried_note(turns: &Turns) -> Note {
-    Note::note(phrase![
+    Note::plain(phrase![
         "tried on every no, each alone and simulated on up to ten weather years: ",
         Phrase::joined(&turns.tried, ", "),
         "; where nothing stands, none of them turns it"
@@ -98,7 +98,7 @@ fn tried_note(turns: &Turns) -> Note {
 
 fn held_note(heat: &RoofHeat) -> Note {
     let kw = heat.peak_w / crate::house::W_PER_KW;
-    Note::note(format!(
+    Note::plain(format!(
         "the heater of the heated building is as large as holding that takes in the coldest hour simulated: {} kW",
         fixed(kw, 1)
     ))

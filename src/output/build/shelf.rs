@@ -62,7 +62,7 @@ pub fn place(study: &PlaceStudy) -> PlaceView {
             .iter()
             .map(|(km, town)| phrase![town.in_full(), ", ", amount(*km, "km", 0)])
             .collect(),
-        notes: study.notes.iter().map(Note::note).collect(),
+        notes: study.notes.iter().map(Note::plain).collect(),
     }
 }
 

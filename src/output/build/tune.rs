@@ -282,9 +282,9 @@ fn notes(question: &TuneQuestion, study: &TuneStudy, factors: &[FactorRow]) -> V
             lines.join(", ")
         ));
     }
-    let quiet = not_told.into_iter().map(Note::note);
+    let quiet = not_told.into_iter().map(Note::plain);
     notes.extend(quiet);
-    notes.push(Note::note("a factor also takes up what the model leaves out; where two rooms, doors or sensors in the sun are at work, no factor means what it says",
+    notes.push(Note::plain("a factor also takes up what the model leaves out; where two rooms, doors or sensors in the sun are at work, no factor means what it says",
     ));
     notes
 }

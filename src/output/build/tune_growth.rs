@@ -62,7 +62,7 @@ fn notes(crops: &[CropGrowth]) -> Vec<Note> {
                 crop.crop, crop.told
             ),
         };
-        notes.push(Note::note(text));
+        notes.push(Note::plain(text));
     }
     for crop in crops {
         let beyond = crop
@@ -78,7 +78,7 @@ fn notes(crops: &[CropGrowth]) -> Vec<Note> {
             notes.push(Note::warning(text));
         }
     }
-    notes.push(Note::note("the model's day is that of the usual year: one warm or dark year shifts first harvests too. A picking may come later than it could",
+    notes.push(Note::plain("the model's day is that of the usual year: one warm or dark year shifts first harvests too. A picking may come later than it could",
     ));
     notes
 }

@@ -151,12 +151,12 @@ fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
     let assumed = market
         .assumptions
         .iter()
-        .map(|text| Note::note(text.clone()));
-    let work = Note::note(format!(
+        .map(|text| Note::plain(text.clone()));
+    let work = Note::plain(format!(
         "work: about {} hours a year, not counted as a cost (hours by bed area, plant and harvest: common practice, no source)",
         fixed(study.year.work_h, 0)
     ));
-    let water = Note::note(phrase![
+    let water = Note::plain(phrase![
         "water: about ",
         amount(study.water_l, "L", 0),
         " a year by FAO-56"

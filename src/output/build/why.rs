@@ -63,7 +63,7 @@ fn store_row(store: &StoreOutcome, as_is: &Outcome) -> StoreRow {
 
 fn notes(climate: &ClimateStudy, store: Option<&StoreRow>) -> Vec<Note> {
     let years = climate.tried().len();
-    let mut notes = vec![Note::note(format!(
+    let mut notes = vec![Note::plain(format!(
         "each measure is simulated alone, on this house, over {years} weather years; coldest hours are their \
              median, and gains of two measures do not add up"
     ))];
@@ -74,7 +74,7 @@ fn notes(climate: &ClimateStudy, store: Option<&StoreRow>) -> Vec<Note> {
         } else {
             "its fan uses more electricity than the heat it saves: it earns its keep by warmth alone, if at all"
         };
-        notes.push(Note::note(format!(
+        notes.push(Note::plain(format!(
             "the store saves {} kWh of heater heat a year, its fan uses {} kWh: {verdict}",
             fixed(saved, 0),
             fixed(store.fan_kwh, 0)

@@ -125,7 +125,7 @@ pub struct Note {
 
 impl Note {
     /// Something good to know.
-    pub fn note(text: impl Into<Phrase>) -> Self {
+    pub fn plain(text: impl Into<Phrase>) -> Self {
         Self::new(NoteKind::Note, text)
     }
 
