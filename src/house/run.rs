@@ -304,8 +304,8 @@ pub fn simulate_years(
     simulate_groups(house, weathers, (sun, ground), (run, options), group, whole)
 }
 
-/// Simulates consecutive weather years, from the states of a settled year; of each only what `of` makes of it is kept: the hours of
-/// many would fill the memory.
+/// Simulates consecutive weather years, from the states of a settled year; of each only what `of` makes of it, by its place, is
+/// kept: the hours of many would fill the memory.
 ///
 /// Years are run in groups of five, in parallel; the groups do not depend on the number of threads. The first group begins in
 /// the settled state of 1 January. Every later one begins in the settled state of 1 July and lives through the second
@@ -321,13 +321,13 @@ pub fn simulate_each<T: Send, E: From<HouseError> + Send>(
     sky: (&SunYear, &UndisturbedGround),
     run: &HouseRun,
     options: &RunOptions,
-    of: impl Fn(&HouseYear) -> Result<T, E> + Sync,
+    of: impl Fn(usize, &HouseYear) -> Result<T, E> + Sync,
 ) -> Result<Vec<T>, E> {
     let weathers = (weathers.len(), |at: usize| weathers.year(at));
     simulate_groups(house, weathers, sky, (run, options), YEARS_PER_GROUP, of)
 }
 
-fn whole(year: &HouseYear) -> Result<HouseYear, HouseError> {
+fn whole(_: usize, year: &HouseYear) -> Result<HouseYear, HouseError> {
     Ok(year.clone())
 }
 
@@ -356,7 +356,7 @@ fn simulate_groups<'w, T: Send, E: From<HouseError> + Send>(
     (sun, ground): (&SunYear, &UndisturbedGround),
     (run, options): (&HouseRun, &RunOptions),
     group: usize,
-    of: impl Fn(&HouseYear) -> Result<T, E> + Sync,
+    of: impl Fn(usize, &HouseYear) -> Result<T, E> + Sync,
 ) -> Result<Vec<T>, E> {
     if count == 0 {
         return Err(HouseError::NoWeather.into());
@@ -376,6 +376,7 @@ fn simulate_groups<'w, T: Send, E: From<HouseError> + Send>(
             let before = start.checked_sub(1).map(&weather);
             let weathers = (before.as_deref(), &years[..]);
             let steps = options.steps_per_hour;
+            let of = |at: usize, year: &HouseYear| of(start + at, year);
             match house.inner_film {
                 InnerFilm::ToAir => {
                     plant.run_group::<PLAIN, T, E>(weathers, (sun, ground), run, steps, &of)
@@ -402,7 +403,7 @@ impl Plant<'_> {
         sky: (&SunYear, &UndisturbedGround),
         run: &HouseRun,
         steps_per_hour: usize,
-        of: &impl Fn(&HouseYear) -> Result<T, E>,
+        of: &impl Fn(usize, &HouseYear) -> Result<T, E>,
     ) -> Result<Vec<T>, E> {
         let own = weathers.first().map(Cow::as_ref);
         let first = before.or(own).ok_or(HouseError::NoWeather)?;
@@ -420,12 +421,12 @@ impl Plant<'_> {
         }
         let mut written = HouseYear::blank(self.house);
         let mut found = Vec::with_capacity(weathers.len());
-        for weather in weathers {
+        for (at, weather) in weathers.iter().enumerate() {
             written.begin_again();
             runner.under(weather);
             runner.run(0..HOURS_PER_YEAR, Some(&mut written))?;
             written.close()?;
-            found.push(of(&written)?);
+            found.push(of(at, &written)?);
         }
         Ok(found)
     }

@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use super::picks::YearPicks;
 use super::{Candidate, Closing, Harvest, Instance};
 use crate::calendar::{DAYS_PER_WEEK, DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week};
 use crate::crops::{
@@ -57,42 +58,40 @@ pub struct Outcome {
     pub survival: f64,
     /// Least that it gives in a year in which it comes through, kg/m2.
     pub least_kg_m2: f64,
-    /// Weekly pickings of every year: (week counted from 1 January of the sowing year, kg/m2), bed time only.
-    pub years: Vec<Vec<(usize, f64)>>,
+    /// Weekly pickings of every year, bed time only.
+    pub years: YearPicks,
 }
 
 impl Outcome {
     /// Mean picking of each week over the years, kg/m2, in order of weeks.
     pub fn mean_kg_m2(&self) -> Vec<(usize, f64)> {
         let mut weeks = std::collections::BTreeMap::new();
-        for (week, kg_m2) in self.years.iter().flatten() {
-            *weeks.entry(*week).or_insert(0.0) += kg_m2 / self.years.len() as f64;
+        for (week, kg_m2) in self.years.all() {
+            *weeks.entry(week).or_insert(0.0) += kg_m2 / self.years.len() as f64;
         }
         weeks.into_iter().collect()
     }
 
     /// The measure of coming through, of what is picked before the bed is given away.
     pub fn through(&self) -> Through {
-        let sum = |picks: &Vec<(usize, f64)>| picks.iter().map(|(_, kg_m2)| kg_m2).sum();
+        let years = self.years.iter();
+        let sums = years.map(|picks| picks.map(|(_, kg_m2)| kg_m2).sum());
         Through {
             least_kg_m2: self.least_kg_m2,
-            kg_m2: self.years.iter().map(sum).collect(),
+            kg_m2: sums.collect(),
         }
     }
 
     /// First and last week of picking in the middle year, of those in which it bears.
     pub fn middle_weeks(&self) -> Option<(usize, usize)> {
-        type End = fn(&[(usize, f64)]) -> Option<&(usize, f64)>;
-        let middle = |end: End| {
-            let mut weeks: Vec<usize> = self
-                .years
-                .iter()
-                .filter_map(|picks| end(picks).map(|(week, _)| *week))
-                .collect();
+        let middle = |mut weeks: Vec<usize>| {
             weeks.sort_unstable();
             weeks.get(weeks.len() / 2).copied()
         };
-        middle(<[_]>::first).zip(middle(<[_]>::last))
+        let years = || self.years.iter();
+        let first = years().filter_map(|mut picks| Some(picks.next()?.0));
+        let last = years().filter_map(|mut picks| Some(picks.next_back()?.0));
+        middle(first.collect()).zip(middle(last.collect()))
     }
 
     /// Mean picking of each week over some winters only, kg/m2, in order of weeks. No winters give nothing.
@@ -100,8 +99,8 @@ impl Outcome {
         let mut weeks = std::collections::BTreeMap::new();
         for (year, picks) in self.years.iter().enumerate() {
             for (week, kg_m2) in picks {
-                if winters.holds(year, *week) {
-                    *weeks.entry(*week).or_insert(0.0) += kg_m2 / winters.count() as f64;
+                if winters.holds(year, week) {
+                    *weeks.entry(week).or_insert(0.0) += kg_m2 / winters.count() as f64;
                 }
             }
         }
@@ -150,43 +149,45 @@ pub struct Climates {
     pub stride: usize,
 }
 
-/// Follows every crop, week and way of sowing through every year of every climate; keeps what comes through.
+/// Follows every crop, week and way of sowing that is `asked` for (way, week of sowing, first week in the bed) through every
+/// year of every climate. Of what comes through that is kept which `kept` chooses among the outcomes of one crop: most are
+/// not, and all of all crops at once would take much memory.
 ///
 /// The order is that of crops, climates, ways, weeks, whatever the number of threads.
-pub fn outcomes(crops: &[&Crop], climates: &Climates, demands: &Demands) -> Vec<Outcome> {
-    let pairs: Vec<(usize, usize)> = (0..crops.len())
-        .flat_map(|crop| (0..climates.kinds.len()).map(move |climate| (crop, climate)))
-        .collect();
-    pairs
-        .par_iter()
-        .flat_map_iter(|&(crop, climate)| {
-            let prepared = Prepared::new(crops[crop], &climates.kinds[climate]);
-            of_pair(crops, &prepared, climates.stride, (crop, climate), demands)
-        })
-        .collect()
+pub fn outcomes(
+    crops: &[&Crop],
+    climates: &Climates,
+    demands: &Demands,
+    asked: impl Fn(Way, usize, usize) -> bool + Sync,
+    kept: impl Fn(Vec<Outcome>) -> Vec<Outcome> + Sync,
+) -> Vec<Outcome> {
+    let numbers = (0..crops.len()).into_par_iter();
+    let of_crop = |crop: usize| {
+        let mut found = Vec::new();
+        for (climate, days) in climates.kinds.iter().enumerate() {
+            let kind = crops[crop];
+            let prepared = Prepared::new(kind, days);
+            let sown = kind.ways.iter().flat_map(|&way| {
+                let weeks = (0..WEEKS_PER_YEAR).map(move |week| (way, week));
+                weeks.filter(|&(way, week)| asked(way, week, bed_week(kind, way, week)))
+            });
+            found.extend(sown.filter_map(|sown| {
+                let growths = growths(kind, &prepared, climates.stride, sown);
+                outcome(kind, (crop, climate), sown, &growths, demands)
+            }));
+        }
+        kept(found)
+    };
+    numbers.flat_map_iter(of_crop).collect()
 }
 
-fn of_pair(
-    crops: &[&Crop],
-    prepared: &Prepared,
-    stride: usize,
-    (crop, climate): (usize, usize),
-    demands: &Demands,
-) -> Vec<Outcome> {
-    let mut found = Vec::new();
-    for &way in &crops[crop].ways {
-        for sow_week in 0..WEEKS_PER_YEAR {
-            let growths = growths(crops[crop], prepared, stride, (way, sow_week));
-            found.extend(outcome(
-                crops[crop],
-                (crop, climate),
-                (way, sow_week),
-                &growths,
-                demands,
-            ));
-        }
-    }
-    found
+/// First week in the bed of a sowing, counted on from its year.
+fn bed_week(crop: &Crop, way: Way, sow_week: usize) -> usize {
+    let in_tray_days = match way {
+        Way::Tray => crop.tray_days(),
+        Way::Direct => 0,
+    };
+    week_from_year_start(first_day_of_week(sow_week) + in_tray_days)
 }
 
 /// One sowing through every weather year, whether it comes through or not.
@@ -250,12 +251,7 @@ fn outcome(
     if share(on_time.count()) < demands.on_time_min {
         return None;
     }
-    let in_tray_days = if way == Way::Tray {
-        crop.tray_days()
-    } else {
-        0
-    };
-    let bed_week = week_from_year_start(sowing.day + in_tray_days);
+    let bed_week = bed_week(crop, way, sow_week);
     // A sowing that never comes through holds its bed until it is given up.
     let mut clear: Vec<f64> = growths
         .iter()
@@ -276,10 +272,11 @@ fn outcome(
         weeks,
         survival: 0.0,
         least_kg_m2,
-        years: growths
-            .iter()
-            .map(|growth| weekly(growth, bed_week + weeks))
-            .collect(),
+        years: YearPicks::of(
+            growths
+                .iter()
+                .map(|growth| weekly(growth, bed_week + weeks)),
+        ),
     };
     // What would be picked after the bed is given away does not count.
     found.survival = found.through().by_weather();
@@ -287,21 +284,10 @@ fn outcome(
 }
 
 /// Pickings by week, those after the bed is given away left out.
-fn weekly(growth: &Growth, end_week: usize) -> Vec<(usize, f64)> {
-    let mut weeks: Vec<(usize, f64)> = Vec::new();
-    for harvest in &growth.harvests {
-        let week = week_from_year_start(harvest.day);
-        if week >= end_week {
-            continue;
-        }
-        match weeks.last_mut() {
-            Some((last, kg_m2)) if *last == week => *kg_m2 += harvest.kg_m2,
-            _ => weeks.push((week, harvest.kg_m2)),
-        }
-    }
-    // Thousands of sowings in every year: the room that is left over would be a third of all.
-    weeks.shrink_to_fit();
-    weeks
+fn weekly(growth: &Growth, end_week: usize) -> impl Iterator<Item = (usize, f64)> {
+    let picked = growth.harvests.iter();
+    let weeks = picked.map(|harvest| (week_from_year_start(harvest.day), harvest.kg_m2));
+    weeks.filter(move |(week, _)| *week < end_week)
 }
 
 /// Planning week counted on from 1 January of a year: the 365th day belongs to the 52nd week.

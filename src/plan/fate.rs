@@ -147,18 +147,17 @@ impl Fate {
     /// Pickings by week as they fall for this planting: earlier or later by its pace, and what is not ready when the bed is
     /// wanted is picked then, smaller by as much as it is late.
     pub fn picks(
-        &self,
-        picks: &[(usize, f64)],
+        self,
+        picks: impl Iterator<Item = (usize, f64)>,
         (bed_week, weeks): (usize, usize),
-    ) -> Vec<(usize, f64)> {
+    ) -> impl Iterator<Item = (usize, f64)> {
         let last = bed_week + weeks.saturating_sub(1);
-        let moved = picks.iter().map(|&(week, kg_m2)| {
+        picks.map(move |(week, kg_m2)| {
             let due = (week.saturating_sub(bed_week) as f64 * self.pace).round();
             let here = last.saturating_sub(bed_week) as f64;
             let grown = if due > here { here / due } else { 1.0 };
             (bed_week + due.min(here) as usize, kg_m2 * self.left * grown)
-        });
-        moved.collect()
+        })
     }
 }
 
@@ -246,11 +245,12 @@ mod tests {
             pace: 1.5,
         };
         // Due two and seven weeks after the bed's tenth week become three and nine, of which the last is week 18.
-        let moved = slow.picks(&picks, (10, 9));
+        let moved: Vec<(usize, f64)> = slow.picks(picks.into_iter(), (10, 9)).collect();
         assert_eq!(moved[0], (13, 1.0));
         assert_eq!(moved[1].0, 18);
         assert!((moved[1].1 - 2.0 * 8.0 / 9.0).abs() < 1e-12);
-        assert_eq!(Fate::WEATHER_ALONE.picks(&picks, (10, 9)), picks);
+        let as_grown = Fate::WEATHER_ALONE.picks(picks.into_iter(), (10, 9));
+        assert_eq!(as_grown.collect::<Vec<_>>(), picks);
     }
 
     #[test]

@@ -22,6 +22,7 @@ mod instance;
 mod lp;
 mod model;
 mod path;
+pub mod picks;
 pub mod planfile;
 mod prices;
 pub mod replay;

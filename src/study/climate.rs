@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::year_inside::{Asked, YearInside};
+use super::year_inside::{Asked, GROWN_YEARS, YearInside};
 use super::{Job, StudyError};
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, day_of_date};
 use crate::file::Planning;
@@ -205,9 +205,10 @@ fn climate_from(
             outside_c: site.typical.temp_air_c.clone(),
         });
     }
-    let years = house::simulate_each(house, weathers, (sun, ground), &run, &options, |year| {
+    let sky = (sun, ground);
+    let years = house::simulate_each(house, weathers, sky, &run, &options, |at, year| {
         goes_on()?;
-        Ok::<_, StudyError>(kept(year))
+        Ok::<_, StudyError>(asked.weather_year(at, (site, sun), year))
     })?;
     let middle = middle_year(&years);
     let weather = weathers.year(middle);
@@ -261,14 +262,13 @@ fn years_from(
         return Ok(vec![asked.year(site, sun, &run.settled)]);
     }
     let sky = (sun, &site.ground);
-    house::simulate_each(house, weathers, sky, &run, &options, |year| {
+    house::simulate_each(house, weathers, sky, &run, &options, |at, year| {
         job.goes_on()?;
-        Ok(asked.year(site, sun, year))
+        Ok(asked.weather_year(at, (site, sun), year))
     })
 }
 
-/// The years behind a study of the job's own building once more, for those who ask for their hours: the weather years, or the
-/// settled year where none ran.
+/// The years of a study of the job's own building in which crops are followed once more, for those who ask for their hours.
 ///
 /// # Errors
 /// As [`climate`].
@@ -282,9 +282,10 @@ pub(super) fn hours_again<T: Send>(
     }
     let (site, house, options) = (&job.site, &job.project.house, run_options(job));
     let weathers = weather_years_of(job, study.years.len());
+    let weathers = weathers.first(study.grown().len());
     let run = house::simulate(house, &site.typical, &job.sun, &site.ground, &options)?;
     let sky = (&job.sun, &site.ground);
-    house::simulate_each(house, &weathers, sky, &run, &options, |year| {
+    house::simulate_each(house, &weathers, sky, &run, &options, |_, year| {
         job.goes_on()?;
         Ok(of(year))
     })
@@ -534,6 +535,12 @@ impl ClimateStudy {
         } else {
             &self.years
         }
+    }
+
+    /// Those of them in which crops are followed, the first [`GROWN_YEARS`].
+    pub fn grown(&self) -> &[YearInside] {
+        let tried = self.tried();
+        &tried[..tried.len().min(GROWN_YEARS)]
     }
 
     /// The weather year whose coldest hour is undercut by only one year in ten, and its place; none where no weather years

@@ -1,10 +1,9 @@
 //! Plans of fewer and of more kinds of crop, lived through the weather years: what simplicity costs.
 
 use super::StudyError;
-use super::planning::replayed;
+use super::planning::figures;
 use super::problem::Problem;
 use crate::plan::{Simpler, Simplicity, schedule};
-use rayon::prelude::*;
 
 /// What a plan of the frontier gives, lived through the weather years.
 #[derive(Clone, Debug, PartialEq)]
@@ -48,15 +47,14 @@ pub(super) fn frontier(
             None => break,
         }
     }
-    shown
-        .into_par_iter()
-        .map(|at| frontier_row(problem, &rows[at]))
-        .collect()
+    // One after the other: the years of each keep all cores at work, and those of all at once take much memory.
+    let shown = shown.into_iter();
+    shown.map(|at| frontier_row(problem, &rows[at])).collect()
 }
 
 fn frontier_row(problem: &Problem, row: &Simpler) -> Result<FrontierRow, StudyError> {
     let instance = &problem.instance;
-    let (lived, _, _) = replayed(problem, &row.plan)?;
+    let lived = figures(problem, &row.plan)?;
     let mut hours = std::collections::BTreeMap::<(i32, u32), (f64, f64)>::new();
     let mut of_week = vec![0.0; instance.weeks];
     for &planting in row.plan.beds.iter().flat_map(|one| &one.plantings) {

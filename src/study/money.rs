@@ -48,7 +48,7 @@ pub fn value(
     let tariff = value::tariff(household, &own)?;
     let fixed = value::fixed_costs(household, &own, &sowings, beds_m2)?;
     let standing = standing(plan);
-    let of_house = climate.tried().iter().map(|year| running(year, &standing));
+    let of_house = climate.grown().iter().map(|year| running(year, &standing));
     let of_house: Vec<Running> = of_house.collect();
     // Each weather year is lived with more than one luck at the table.
     let weather_years: Vec<WeatherYear> = plan

@@ -176,22 +176,29 @@ pub fn plan(
         ..*options
     };
     let solution = solve(problem.searched(), &options)?;
-    let rotation_costs = rotation_costs(problem.searched(), &solution, &options)?;
-    let mut rows = solution.frontier.clone();
-    let exchange = solution.former.is_none_or(|former| former.kept == 0.0);
-    let mut found = Found::solved(&problem, solution);
-    let (plan, turn) = arrange_around(
-        &problem.instance,
-        &problem.places,
-        &found.plan,
-        (exchange, options.fixed),
+    let kept = (solution.plan.clone(), solution.value);
+    let arranged = || {
+        let mut rows = solution.frontier.clone();
+        let exchange = solution.former.is_none_or(|former| former.kept == 0.0);
+        let mut found = Found::solved(&problem, solution);
+        let (plan, turn) = arrange_around(
+            &problem.instance,
+            &problem.places,
+            &found.plan,
+            (exchange, options.fixed),
+        );
+        found.plan = plan;
+        // Which bed carries what moves the luck that is drawn for it: the row of this plan is this plan.
+        if let Some(chosen) = rows.iter_mut().find(|row| row.chosen) {
+            chosen.plan.clone_from(&found.plan);
+        }
+        Ok::<_, StudyError>((found, turn, frontier(&problem, &rows)?))
+    };
+    let (rotation_costs, arranged) = rayon::join(
+        || rotation_costs(problem.searched(), (&kept.0, kept.1), &options),
+        arranged,
     );
-    found.plan = plan;
-    // Which bed carries what moves the luck that is drawn for it: the row of this plan is this plan.
-    if let Some(chosen) = rows.iter_mut().find(|row| row.chosen) {
-        chosen.plan.clone_from(&found.plan);
-    }
-    let frontier = frontier(&problem, &rows)?;
+    let (rotation_costs, (found, turn, frontier)) = (rotation_costs?, arranged?);
     let mut study = lay_out(problem, found, turn, None)?;
     if let (Some(start), Some(former)) = (&start, &mut study.found.former) {
         former.kept = start.kept(&study.problem.instance, &study.found.plan);
@@ -209,7 +216,7 @@ const FREE_ANSWERS_BED: u64 = 60;
 /// it. None where nothing has to rest, or no plans are compared.
 fn rotation_costs(
     instance: &Instance,
-    kept: &Solution,
+    (kept, value): (&Plan, f64),
     options: &SolveOptions,
 ) -> Result<Option<f64>, StudyError> {
     if instance.limits.families.is_empty() || !options.frontier {
@@ -217,8 +224,8 @@ fn rotation_costs(
     }
     let mut free = instance.clone();
     free.limits.families.clear();
-    let found = Questions::new(&free, &kept.plan)?.better(FREE_ANSWERS_BED);
-    Ok(Some((found.value - kept.value).max(0.0)))
+    let found = Questions::new(&free, kept)?.better(FREE_ANSWERS_BED);
+    Ok(Some((found.value - value).max(0.0)))
 }
 
 /// What a plan replaces in the middle weather year, less its seed.
@@ -226,15 +233,27 @@ fn rotation_costs(
 /// # Errors
 /// [`StudyError::Value`] for a harvest that cannot be.
 pub(super) fn median_of(problem: &Problem, plan: &Plan) -> Result<f64, StudyError> {
-    Ok(replayed(problem, plan)?.0.value.p50)
+    Ok(figures(problem, plan)?.value.p50)
+}
+
+/// What a plan comes to over the weather years, each lived several times with other luck.
+///
+/// # Errors
+/// [`StudyError::Value`] for a harvest that cannot be.
+pub(super) fn figures(problem: &Problem, plan: &Plan) -> Result<Replay, StudyError> {
+    let standing = schedule::can_stand(&problem.instance, plan);
+    let life = |life| Ok(problem.lived(&standing, life)?.0);
+    let lives = (0..problem.lives()).into_par_iter().map(life);
+    let lived = lives.collect::<Result<Vec<replay::Lived>, StudyError>>()?;
+    let outlay = schedule::outlay(&problem.instance, plan);
+    Ok(replay::replay(&problem.instance, outlay, &lived))
 }
 
 /// A year's food at the table, food by food.
 type YearFlows = Vec<FoodFlow>;
 
-/// A plan lived through every weather year, several times with other luck: what it comes to, the years, and each year's food
-/// at the table.
-pub(super) fn replayed(
+/// The same with the years, and each year's food at the table.
+fn replayed(
     problem: &Problem,
     plan: &Plan,
 ) -> Result<(Replay, Vec<replay::Lived>, Vec<YearFlows>), StudyError> {

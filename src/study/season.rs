@@ -3,6 +3,7 @@
 use rayon::prelude::*;
 
 use super::climate::{mean_of, years_inside};
+use super::year_inside::GROWN_YEARS;
 use super::{ClimateStudy, Job, StudyError, YearInside, variants};
 use crate::calendar::{DAYS_PER_YEAR, week_of_day};
 use crate::crops::{
@@ -91,7 +92,9 @@ pub struct SeasonStudy {
     pub heated_to_c: f64,
     /// Was it asked for?
     pub heat_asked: bool,
-    /// Years behind the building as it is (and behind the heated one where that heat was asked for), and behind the others.
+    /// Weather years simulated.
+    pub simulated_years: usize,
+    /// Years in which crops are followed in the building as it is (and behind the heated one where that heat was asked for), and behind the others.
     pub years: (usize, usize),
     /// What would turn a no, where that was tried.
     pub turns: Option<super::Turns>,
@@ -111,8 +114,9 @@ pub fn beds(job: &Job, study: &ClimateStudy) -> Vec<BedDays> {
     beds_in(job, study.tried())
 }
 
-/// The climates of the beds in some years, the bare one first; none in no years.
+/// The climates of the beds in some years (in the first [`GROWN_YEARS`] of them), the bare one first; none in no years.
 pub(super) fn beds_in(job: &Job, years: &[YearInside]) -> Vec<BedDays> {
+    let years = &years[..years.len().min(GROWN_YEARS)];
     let climates = years.first().map_or(0, |year| year.beds.len());
     let climates = (0..climates).into_par_iter();
     climates.map(|at| bed_in(job, years, at)).collect()
@@ -189,7 +193,7 @@ pub fn season(
     // One climate after the other: the days of a crop in many years take much of the memory that there is.
     let climates = study.settled.beds.len();
     for at in 0..climates {
-        let bed = &bed_in(job, study.tried(), at);
+        let bed = &bed_in(job, study.grown(), at);
         let beds = &lives_in(job, at, climates).then(|| bed.name.clone());
         found
             .par_iter_mut()
@@ -229,7 +233,8 @@ pub fn season(
         heats,
         heated_to_c: set_point_c,
         heat_asked: asked.is_some(),
-        years: (study.tried().len(), few.len().max(1)),
+        simulated_years: study.tried().len(),
+        years: (study.grown().len(), few.len().max(1)),
         turns: None,
     })
 }

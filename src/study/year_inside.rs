@@ -16,6 +16,11 @@ use crate::solar::SunYear;
 use crate::value::Running;
 use crate::value::water::{InsideDay, inside_days};
 
+/// Most weather years in which crops are followed and a plan is lived, the first of them (own choice: each is drawn alone, so that
+/// a hundred tell a median and eight years of ten to some percent). Of the building all years are kept; of the beds' days,
+/// which are most of what a year takes, these alone, so that any number of years finds room.
+pub const GROWN_YEARS: usize = 120;
+
 /// A simulated year without its hours.
 #[derive(Clone, Debug, PartialEq)]
 pub struct YearInside {
@@ -49,7 +54,8 @@ pub struct YearInside {
     pub water: Vec<InsideDay>,
     /// Coldest hour of leaves and of root zone in each bed climate, the bare one first, °C.
     coldest_c: Vec<(f64, f64)>,
-    /// The year of each bed climate, the bare one first; none where only the building's figures were asked for.
+    /// The year of each bed climate, the bare one first; none where only the building's figures were asked for, and past the
+    /// first [`GROWN_YEARS`].
     pub beds: Vec<Arc<YearOfDays>>,
 }
 
@@ -80,6 +86,23 @@ impl Asked {
 
     pub fn by(job: &Job) -> Self {
         Self::of(&job.project, job.table.iter())
+    }
+
+    /// Takes the figures of the weather year of a place among all.
+    pub fn weather_year(
+        &self,
+        at: usize,
+        (site, sun): (&Site, &SunYear),
+        year: &HouseYear,
+    ) -> YearInside {
+        if at < GROWN_YEARS {
+            return self.year(site, sun, year);
+        }
+        let building = Self {
+            chills_c: None,
+            ..self.clone()
+        };
+        building.year(site, sun, year)
     }
 
     /// Takes the figures of a year.

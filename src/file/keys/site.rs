@@ -46,7 +46,7 @@ pub const KEYS: &[Key] = &[
     key("year.months", Whole, Fallback::Number(12.0, "one round of the year"), Some((1.0, 24.0)), "months that a plan with year.from covers").fills(field!(Planning.months)),
     key("year.winter", Kind::Word(&words(&WINTERS)), Word("usual", "the mean of the weather years"), NO_BOUND, "plan for the mean of all weather years, or of the fifth whose winters bear least").fills(field!(Planning.winter)),
     key("year.finished", Date, Nothing("the local midsummer before the plan"), NO_BOUND, "day the building is finished: its ground is cold from then on").fills(field!(Planning.finished)),
-    key("year.weather_years", Whole, Fallback::Number(30.0, "as many as climate normals span"), Some((1.0, 1000.0)), "weather years to simulate; a plan lives in the first 120 of them").fills(field!(Planning.weather_years)),
+    key("year.weather_years", Whole, Fallback::Number(30.0, "as many as climate normals span"), Some((1.0, 1000.0)), "weather years to simulate; crops are followed, and a plan lives, in the first 120 of them").fills(field!(Planning.weather_years)),
     key("year.near", Text, Nothing("no former plan"), NO_BOUND, "former plan (`plan --save`), relative to this file's folder: kept while no other gains 1 % of the food's worth, mended where it no longer works").fills(field!(Planning.near)),
     key("year.seed", Whole, Fallback::Number(1.0, "any whole number serves"), Some((0.0, 9e15)), "seed of the weather years: the same seed gives the same years").fills(field!(Planning.seed)),
 

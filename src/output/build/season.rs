@@ -58,6 +58,7 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
         notes: held
             .map(held_note)
             .into_iter()
+            .chain(followed_note(study))
             .chain(study.turns.as_ref().map(tried_note))
             .collect(),
     }
@@ -102,6 +103,13 @@ fn held_note(heat: &RoofHeat) -> Note {
         "the heater of the heated building is as large as holding that takes in the coldest hour simulated: {} kW",
         fixed(kw, 1)
     ))
+}
+
+/// In how many of the simulated years crops are followed, where not in all.
+fn followed_note(study: &SeasonStudy) -> Option<Note> {
+    let (some, all) = (study.years.0, study.simulated_years);
+    let words = format!("crops are followed in the first {some} of the {all} simulated years");
+    (some < all).then(|| Note::plain(words))
 }
 
 fn latest(job: &Job, study: &SeasonStudy) -> Vec<LatestRow> {

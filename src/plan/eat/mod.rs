@@ -140,33 +140,34 @@ impl<'a> FoodAllocation<'a> {
         self.table_of[source / self.model.weeks]
     }
 
-    /// What more of a food picked in a week could be sold for right away, most worth first; a lower estimate,
-    /// since it does not shift what is eaten already.
-    pub fn openings(&self, source: usize, out: &mut Vec<Segment>) {
+    /// What is eaten: per food and week, and per table and week.
+    pub fn eaten(&self) -> (&[f64], &[f64]) {
+        (&self.stock.served, &self.stock.total)
+    }
+
+    /// What more of a food could be sold for right away in a week of eating; a lower estimate, since it does not shift what is
+    /// eaten already. It hangs on nothing but what is eaten at the food's table in that week.
+    pub fn opening(&self, food: usize, week: usize, out: &mut Vec<Segment>) {
         out.clear();
         let model = self.model;
-        let food = source / model.weeks;
         let table = self.table_of[food];
-        for week in model.window(food, source % model.weeks) {
-            let cell = food * model.weeks + week;
-            let total = self.stock.total[table * model.weeks + week];
-            let mut room = Fill::new(&model.tables[table].total[week], total);
-            let mut step = Fill::new(&model.steps[cell], self.stock.served[cell]);
-            while let (Some(segment), Some(extra)) = (step.segment(), room.segment()) {
-                let kg = segment.kg.min(extra.kg);
-                let worth = segment.worth + extra.worth;
-                if worth <= CRUMB_WORTH {
-                    break;
-                }
-                out.push(Segment { kg, worth });
-                step.take(kg);
-                room.take(kg);
+        let cell = food * model.weeks + week;
+        let total = self.stock.total[table * model.weeks + week];
+        let mut room = Fill::new(&model.tables[table].total[week], total);
+        let mut step = Fill::new(&model.steps[cell], self.stock.served[cell]);
+        while let (Some(segment), Some(extra)) = (step.segment(), room.segment()) {
+            let kg = segment.kg.min(extra.kg);
+            let worth = segment.worth + extra.worth;
+            if worth <= CRUMB_WORTH {
+                break;
             }
-            if let (Some(segment), None) = (step.segment(), room.segment()) {
-                self.displacement(table, week, food, segment, out);
-            }
+            out.push(Segment { kg, worth });
+            step.take(kg);
+            room.take(kg);
         }
-        out.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+        if let (Some(segment), None) = (step.segment(), room.segment()) {
+            self.displacement(table, week, food, segment, out);
+        }
     }
 
     /// A full table: a dearer food can still push out the cheapest one.

@@ -15,7 +15,18 @@ const CORRECTIONS: usize = 6;
 
 /// What more of each food and week could be sold for, and each planting's harvest, refreshed where the allocation changed.
 pub(super) struct Openings {
+    /// Per food and week of eating.
+    cells: Vec<Vec<Segment>>,
+    /// Per food and week of picking, most worth first.
     segments: Vec<Vec<Segment>>,
+    /// What was eaten when a table was last looked at, per food and week, and per table and week.
+    served: Vec<f64>,
+    total: Vec<f64>,
+    /// Refreshes so far, and the last one that changed the openings of a food and week of picking.
+    now: u32,
+    changed: Vec<u32>,
+    /// Weeks of the table at hand in which something else is eaten than before.
+    weeks: Vec<bool>,
     /// Per table.
     stale: Vec<bool>,
     /// Per table: plantings that harvest for it.
@@ -159,13 +170,16 @@ impl Search<'_> {
     fn estimate(&mut self, bed: usize, ahead: f64, noise: f64) {
         let kind = self.kind_of[bed];
         self.openings.refresh(self.model, &self.allocation);
+        let mut room = std::mem::take(&mut self.room);
+        room.clear();
+        room.extend((0..self.allowed.len()).map(|crop| self.kind_fits(crop)));
         for index in 0..self.model.kinds[kind].plantings.len() {
             let number = self.model.kinds[kind].plantings[index];
-            if !self.fits(bed, number) {
+            let planting = &self.model.plantings[number];
+            if !room[planting.crop] || !self.fits_beside_its_kind(bed, number) {
                 self.gains[number] = f64::NEG_INFINITY;
                 continue;
             }
-            let planting = &self.model.plantings[number];
             let sold = self.openings.sold[number];
             let asked = planting.cost + self.effort_of(number);
             let mut gain = sold - asked + self.wanted_gain(number);
@@ -177,6 +191,7 @@ impl Search<'_> {
             }
             self.gains[number] = gain;
         }
+        self.room = room;
         for at in 0..self.locked[bed].len() {
             self.gains[self.locked[bed][at]] = STAYS;
         }
@@ -227,11 +242,13 @@ impl Search<'_> {
 
     /// Whether shared limits leave room for one more planting.
     pub(super) fn fits(&self, bed: usize, number: usize) -> bool {
+        self.kind_fits(self.model.plantings[number].crop) && self.fits_beside_its_kind(bed, number)
+    }
+
+    /// The same where there is room for its kind.
+    fn fits_beside_its_kind(&self, bed: usize, number: usize) -> bool {
         let planting = &self.model.plantings[number];
-        if self.banned[number]
-            || self.uses[number] >= planting.most
-            || !self.kind_fits(planting.crop)
-        {
+        if self.banned[number] || self.uses[number] >= planting.most {
             return false;
         }
         let class = self.model.kinds[self.kind_of[bed]].class;
@@ -311,6 +328,11 @@ impl Search<'_> {
     }
 }
 
+/// Puts a value in place of another; whether it is another.
+fn replaced(old: &mut f64, new: f64) -> bool {
+    std::mem::replace(old, new) != new
+}
+
 /// The food of a planting's first picking.
 pub(super) fn main_food(model: &Model, planting: usize) -> Option<usize> {
     let item = model.plantings[planting].items.first()?;
@@ -336,7 +358,13 @@ impl Openings {
             }
         }
         Openings {
+            cells: vec![Vec::new(); model.steps.len()],
             segments: vec![Vec::new(); model.steps.len()],
+            served: vec![f64::NAN; model.steps.len()],
+            total: vec![f64::NAN; model.tables.len() * model.weeks],
+            now: 0,
+            changed: vec![0; model.steps.len()],
+            weeks: vec![false; model.weeks],
             stale: vec![true; model.tables.len()],
             plantings,
             sold: vec![0.0; model.plantings.len()],
@@ -352,20 +380,61 @@ impl Openings {
     }
 
     fn refresh(&mut self, model: &Model, allocation: &FoodAllocation) {
+        self.now += 1;
         let stale: Vec<usize> = (0..self.stale.len()).filter(|&at| self.stale[at]).collect();
         for &number in &stale {
-            for &food in &model.tables[number].foods {
-                for source in food * model.weeks..(food + 1) * model.weeks {
-                    allocation.openings(source, &mut self.segments[source]);
-                }
-            }
+            self.look_at(model, allocation, number);
         }
         for &number in &stale {
             self.stale[number] = false;
             for at in 0..self.plantings[number].len() {
                 let planting = self.plantings[number][at];
-                let items = model.plantings[planting].items.iter();
-                self.sold[planting] = items.map(|item| self.worth(item.source, item.kg)).sum();
+                let items = &model.plantings[planting].items;
+                if items.iter().any(|item| self.changed[item.source] == self.now) {
+                    let worth = items.iter().map(|item| self.worth(item.source, item.kg));
+                    self.sold[planting] = worth.sum();
+                }
+            }
+        }
+    }
+
+    /// Works out the openings of a table's foods anew where something else is eaten than when it was last looked at.
+    fn look_at(&mut self, model: &Model, allocation: &FoodAllocation, table: usize) {
+        let (served, total) = allocation.eaten();
+        let foods = &model.tables[table].foods;
+        let mut any = false;
+        for week in 0..model.weeks {
+            let slot = table * model.weeks + week;
+            let mut other = replaced(&mut self.total[slot], total[slot]);
+            for &food in foods {
+                let cell = food * model.weeks + week;
+                other |= replaced(&mut self.served[cell], served[cell]);
+            }
+            self.weeks[week] = other;
+            any |= other;
+            if other {
+                for &food in foods {
+                    let cell = &mut self.cells[food * model.weeks + week];
+                    allocation.opening(food, week, cell);
+                }
+            }
+        }
+        if !any {
+            return;
+        }
+        for &food in foods {
+            for picked in 0..model.weeks {
+                if !model.window(food, picked).any(|week| self.weeks[week]) {
+                    continue;
+                }
+                let source = food * model.weeks + picked;
+                self.changed[source] = self.now;
+                let all = &mut self.segments[source];
+                all.clear();
+                for week in model.window(food, picked) {
+                    all.extend_from_slice(&self.cells[food * model.weeks + week]);
+                }
+                all.sort_by(|a, b| b.worth.total_cmp(&a.worth));
             }
         }
     }

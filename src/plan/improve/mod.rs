@@ -55,6 +55,8 @@ pub(super) struct Search<'a> {
     allowed: Vec<bool>,
     reserved: Vec<bool>,
     kinds_most: usize,
+    /// Kinds that have room for the bed at hand.
+    room: Vec<bool>,
     /// Plantings that are left out of the question.
     banned: Vec<bool>,
     /// Per bed: plantings that stay whatever comes, for now and for good.
@@ -106,6 +108,7 @@ impl<'a> Search<'a> {
             allowed: vec![true; model.crops.len()],
             reserved: reserved(model),
             kinds_most: usize::MAX,
+            room: Vec::new(),
             banned: vec![false; model.plantings.len()],
             locked: vec![Vec::new(); kind_of.len()],
             fixed: vec![Vec::new(); kind_of.len()],

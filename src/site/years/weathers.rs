@@ -81,7 +81,14 @@ impl Weathers {
 
     /// The first so many of them.
     pub fn first(&self, count: usize) -> Self {
-        self.some(0..self.count.min(count))
+        let count = self.count.min(count);
+        if count <= HELD {
+            return self.some(0..count);
+        }
+        Self {
+            count,
+            ..self.clone()
+        }
     }
 
     fn made(&self, maker: &Maker, index: usize) -> Weather {

@@ -2,7 +2,7 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use super::{Demands, IN_ALL_LEAST, OFFER_DRAWS, Outcome, Problem, gardening, horizon, outcomes};
+use super::{Demands, IN_ALL_LEAST, Luck, Outcome, Problem, gardening, horizon, outcomes};
 use crate::calendar::{date_of_day, first_day_of_week};
 use crate::crops::{Crop, Way};
 use crate::plan::candidate::Climates;
@@ -87,17 +87,18 @@ impl Problem {
             survival_min: 0.0,
             ..Demands::default()
         };
-        let found = outcomes(&[crop], set, &anything).into_iter();
+        let asked = |_, _, _| true;
+        let found = outcomes(&[crop], set, &anything, asked, |all| all).into_iter();
         let has_bed = |at: usize| self.instance.beds.iter().any(|bed| bed.climate == at);
         let found = found.filter(|found| found.survival > 0.0 && has_bed(found.climate));
+        let mut luck = Luck::default();
         found
             .map(|found| Outcome {
                 crop: known,
                 ..found
             })
             .map(|found| {
-                let fate = |year, draw| self.fate(0, &found, (year, draw)).left;
-                let in_all = found.through().in_all(OFFER_DRAWS, fate);
+                let in_all = luck.in_all(self, &found);
                 (found, in_all)
             })
             .collect()
@@ -117,7 +118,10 @@ impl Problem {
             }
             let mut tried: Vec<(Outcome, f64)> = kinds()
                 .flat_map(|kind| self.every_sowing(kind, set))
-                .filter(|(outcome, _)| gardening::on_a_day(job, outcome))
+                .filter(|(outcome, _)| {
+                    let weeks = (outcome.sow_week, outcome.bed_week);
+                    gardening::on_a_day(job, outcome.way, weeks)
+                })
                 .collect();
             let best = tried.iter().map(|(_, in_all)| *in_all).fold(0.0, f64::max);
             tried.retain(|(_, in_all)| *in_all >= best - NEARLY_AS_SURE && *in_all > 0.0);

@@ -38,16 +38,16 @@ pub fn effort(job: &Job, household: &Household) -> Result<Effort, StudyError> {
 }
 
 /// Whether a sowing falls into a week in which the household sows, and nothing of it into a time away.
-pub fn on_a_day(job: &Job, outcome: &Outcome) -> bool {
+pub fn on_a_day(job: &Job, way: Way, (sow_week, bed_week): (usize, usize)) -> bool {
     let gardening = &job.project.household.gardening;
     let away = |week: usize| {
         let week = week % crate::calendar::WEEKS_PER_YEAR;
         let (day, days) = (first_day_of_week(week), days_of_week(week));
         gardening.away.iter().any(|away| away.touches(day, days))
     };
-    outcome.sow_week.is_multiple_of(gardening.sow_every_weeks)
-        && !away(outcome.sow_week)
-        && !(outcome.way == Way::Tray && away(outcome.bed_week))
+    sow_week.is_multiple_of(gardening.sow_every_weeks)
+        && !away(sow_week)
+        && !(way == Way::Tray && away(bed_week))
 }
 
 /// Share of its harvest by any week that a later sowing must have borne to have caught up with an earlier one (own choice:
@@ -80,8 +80,12 @@ pub fn not_caught_up(outcomes: Vec<Outcome>) -> Vec<Outcome> {
 const EARLY_SHARE: f64 = 0.7;
 const EARLY_WEEKS: usize = 4;
 
-/// Adds to sowings that bear for long one that is cleared early, so that the next crop can gain by it.
-pub fn with_early_ends(outcomes: Vec<Outcome>) -> Vec<Outcome> {
+/// Adds to sowings that bear for long one that is cleared early, so that the next crop can gain by it, where it still comes
+/// `through`.
+pub fn with_early_ends(
+    outcomes: Vec<Outcome>,
+    mut through: impl FnMut(&Outcome) -> bool,
+) -> Vec<Outcome> {
     let mut all = Vec::with_capacity(2 * outcomes.len());
     for outcome in outcomes {
         let mean = outcome.mean_kg_m2();
@@ -100,7 +104,7 @@ pub fn with_early_ends(outcomes: Vec<Outcome>) -> Vec<Outcome> {
             early
         });
         all.push(outcome);
-        all.extend(early);
+        all.extend(early.filter(&mut through));
     }
     all
 }
@@ -114,10 +118,7 @@ pub fn clear_after(outcome: &mut Outcome, weeks: usize) {
     let before = borne(outcome);
     outcome.weeks = weeks;
     let end = outcome.bed_week + weeks;
-    for year in &mut outcome.years {
-        year.retain(|(week, _)| *week < end);
-        year.shrink_to_fit();
-    }
+    outcome.years = outcome.years.before(end);
     // What counts as coming through is less by as much as is left standing.
     if before > 0.0 {
         outcome.least_kg_m2 *= borne(outcome) / before;

@@ -15,9 +15,6 @@ use crate::study::{ClimateStudy, Job, StudyError, beds};
 
 /// Longest plan from a date on, weeks: two years.
 const MAX_WEEKS: usize = 2 * WEEKS_PER_YEAR;
-/// Most weather years that a plan is made for and lived in, the first of them (own choice: each is drawn alone, so that a hundred
-/// tell a median and eight years of ten to a percent, and a plan of any number of years finds room).
-pub const PLANNED_YEARS: usize = 120;
 
 /// From when to when is planned.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -84,13 +81,6 @@ pub fn climates(
     study: &ClimateStudy,
     horizon: &Horizon,
 ) -> Result<YearClimates, StudyError> {
-    let fewer;
-    let study = if study.years.len() > PLANNED_YEARS {
-        fewer = study.first_years(PLANNED_YEARS);
-        &fewer
-    } else {
-        study
-    };
     let mut found = YearClimates {
         sets: vec![Climates {
             kinds: beds(job, study),

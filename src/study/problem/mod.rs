@@ -12,12 +12,14 @@ mod lived;
 mod standing;
 mod winters;
 
+use std::collections::BTreeMap;
+
 use crate::phrase::{Phrase, amount, phrase};
 use chrono::{Datelike, NaiveDate};
 
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
-use crate::crops::Crop;
+use crate::crops::{Crop, Way};
 use crate::file::Winter;
 use crate::plan::candidate::{Demands, Outcome, Winters, candidates, outcome_of, outcomes, shift};
 use crate::plan::fate::{Fate, Losses};
@@ -161,10 +163,10 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
         notes,
         warnings: Vec::new(),
     };
-    if climate.years.len() > horizon::PLANNED_YEARS {
+    if climate.grown().len() < climate.years.len() {
         problem.notes.push(phrase![format!(
             "the plan is made for and lived in the first {} of the {} simulated years",
-            horizon::PLANNED_YEARS,
+            climate.grown().len(),
             climate.years.len()
         )]);
     }
@@ -216,25 +218,28 @@ fn add_candidates(
         if !(0..years).any(|year| set_of(year) == set) {
             continue;
         }
-        let all = outcomes(&refs, &climates.sets[set], &Demands::default());
-        let on_days = all
-            .into_iter()
-            .filter(|outcome| gardening::on_a_day(job, outcome));
-        let through = |outcome: &Outcome| {
-            let fate = |year, draw| problem.fate(0, outcome, (year, draw)).left;
-            outcome.through().in_all(OFFER_DRAWS, fate) >= IN_ALL_LEAST
+        let own: &Problem = problem;
+        let kept = |all: Vec<Outcome>| {
+            let mut luck = Luck::default();
+            let mut through = |outcome: &Outcome| luck.in_all(own, outcome) >= IN_ALL_LEAST;
+            let sown = all.into_iter().filter(|outcome| through(outcome)).collect();
+            // Cleared early, some no longer come through.
+            gardening::with_early_ends(gardening::not_caught_up(sown), through)
         };
-        let sown = gardening::not_caught_up(on_days.filter(through).collect());
-        // Cleared early, some no longer come through.
-        let mut sown = gardening::with_early_ends(sown);
-        sown.retain(through);
+        let mut sown = outcomes(
+            &refs,
+            &climates.sets[set],
+            &Demands::default(),
+            |way, sow_week, bed_week| gardening::on_a_day(job, way, (sow_week, bed_week)),
+            kept,
+        );
         sown.extend(problem.demanded(job, &climates.sets[set], &sown));
         found.push((set, sown));
     }
     if job.project.planning.winter == Winter::Hard {
         let southern = job.site.place.latitude_deg < 0.0;
-        let all: Vec<Outcome> = found.iter().flat_map(|(_, list)| list.clone()).collect();
-        problem.winters = Some(winters::hard_winters(&all, southern));
+        let all = found.iter().flat_map(|(_, list)| list);
+        problem.winters = Some(winters::hard_winters(all, southern));
         problem.notes.push(format!(
             "planned for the hard winters: the mean of the {:.0} % of the simulated years whose winters bear least",
             100.0 * winters::HARD_SHARE
@@ -260,6 +265,30 @@ const IN_ALL_LEAST: f64 = 2.0 / 3.0;
 /// Fates drawn in each year for that: with 30 years the share is sure to some 3 points, and of thousands of sowings few pass by
 /// luck.
 const OFFER_DRAWS: usize = 8;
+
+/// What is left beside the weather of a crop's sowings, drawn once for each way and week: it hangs neither on the bed's climate nor
+/// on the day of clearing.
+#[derive(Default)]
+struct Luck {
+    left: BTreeMap<(Way, usize), Vec<f64>>,
+}
+
+impl Luck {
+    /// Share of the years in which a sowing comes through, all losses counted.
+    fn in_all(&mut self, problem: &Problem, outcome: &Outcome) -> f64 {
+        let drawn = || {
+            let years = 0..outcome.years.len();
+            let draws = years.flat_map(|year| (0..OFFER_DRAWS).map(move |draw| (year, draw)));
+            draws
+                .map(|drawn| problem.fate(0, outcome, drawn).left)
+                .collect()
+        };
+        let sown = (outcome.way, outcome.sow_week);
+        let left: &Vec<f64> = self.left.entry(sown).or_insert_with(drawn);
+        let of = |year, draw| left[year * OFFER_DRAWS + draw];
+        outcome.through().in_all(OFFER_DRAWS, of)
+    }
+}
 
 /// Calendar years that an open horizon touches; 1 for a settled year.
 fn calendar_years(instance: &Instance) -> usize {
@@ -438,7 +467,7 @@ impl Problem {
         let outcome = &self.outcomes[origin.outcome];
         let years = outcome.years.len();
         let in_bed = (outcome.bed_week, outcome.weeks);
-        let of_year = |sown: usize| fate(sown).picks(&outcome.years[sown], in_bed);
+        let of_year = |sown: usize| fate(sown).picks(outcome.years.year(sown), in_bed);
         match self.instance.closing {
             Closing::Open => {
                 let shift = shift(&self.instance, origin.calendar_year);
@@ -447,13 +476,12 @@ impl Problem {
                     let week = usize::try_from(week as isize + shift).ok()?;
                     Some((self.instance.week_index(week)?, kg_m2))
                 };
-                of_year(sown).into_iter().filter_map(on).collect()
+                of_year(sown).filter_map(on).collect()
             }
             Closing::EachBed => (0..=1)
                 .flat_map(|turn| {
                     let sown = (weather_year + years - turn % years) % years;
                     of_year(sown)
-                        .into_iter()
                         .filter(move |(week, _)| week / WEEKS_PER_YEAR == turn)
                         .map(move |(week, kg_m2)| (week % WEEKS_PER_YEAR, kg_m2))
                 })

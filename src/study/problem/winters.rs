@@ -10,8 +10,12 @@ const FIRST_WEEK_NORTH: usize = 26;
 
 /// The fifth of the weather years whose winters bear least: the mean over all sowings of what is picked from October to
 /// March (from April to September in the south).
-pub fn hard_winters(outcomes: &[Outcome], southern: bool) -> Winters {
-    let years = outcomes.first().map_or(1, |outcome| outcome.years.len());
+pub fn hard_winters<'o>(
+    outcomes: impl Iterator<Item = &'o Outcome> + Clone,
+    southern: bool,
+) -> Winters {
+    let first = outcomes.clone().next();
+    let years = first.map_or(1, |outcome| outcome.years.len());
     let mut winters = Winters {
         first_week: if southern { 0 } else { FIRST_WEEK_NORTH },
         chosen: vec![false; years],
@@ -20,8 +24,8 @@ pub fn hard_winters(outcomes: &[Outcome], southern: bool) -> Winters {
     for outcome in outcomes {
         for (year, picks) in outcome.years.iter().enumerate() {
             for (week, kg_m2) in picks {
-                if in_cold_half(*week, southern) {
-                    kg[winters.year_of(year, *week)] += kg_m2;
+                if in_cold_half(week, southern) {
+                    kg[winters.year_of(year, week)] += kg_m2;
                 }
             }
         }
