@@ -100,6 +100,9 @@ fn two_hundred_and_fifty_weather_years() {
     assert!(view.heater.is_some());
     let season = study::season(&job, &climate, &weathers, None).unwrap();
     assert_eq!(season.season.crops.len(), 2);
+    // Of the building all years count, of the beds the first 120.
+    assert_eq!((season.simulated_years, season.years.0), (250, 120));
+    assert_eq!(climate.grown().len(), 120);
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     let peak = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
     println!("peak memory {}", peak.unwrap_or("0 kB").trim());

@@ -1,7 +1,5 @@
 //! Weeks in which a wish is not met: why, and what would close them, by computation.
 
-use std::collections::BTreeSet;
-
 use chrono::NaiveDate;
 use rayon::prelude::*;
 
@@ -72,20 +70,22 @@ pub struct Lived<'a> {
 /// From what is picked to what is eaten, per food and week, kg.
 pub type Eat<'a> = dyn Fn(&[Vec<f64>]) -> Vec<Vec<f64>> + Sync + 'a;
 
-/// The gaps of a plan, by wish and week, in the mean of the weather years; of some wishes alone where they are named.
-pub fn gaps(
-    instance: &Instance,
-    plan: &Plan,
-    lived: &Lived,
-    wishes: Option<&BTreeSet<usize>>,
-) -> Vec<Gap> {
+/// Weeks of a wish that are looked into: its place, first and last week.
+pub type Looked = (usize, (usize, usize));
+
+/// The gaps of a plan, by wish and week, in the mean of the weather years; those alone that share a week with some `asked`
+/// after, where these are named.
+pub fn gaps(instance: &Instance, plan: &Plan, lived: &Lived, asked: Option<&[Looked]>) -> Vec<Gap> {
     let mut holes = Vec::new();
     if instance.wishes.is_empty() {
         return Vec::new();
     }
     let expected = (lived.eat)(&schedule::harvest(instance, plan));
-    let asked = |wish: &usize| wishes.is_none_or(|wishes| wishes.contains(wish));
-    for wish in (0..instance.wishes.len()).filter(asked) {
+    let is_asked = |wish: usize, from: usize, to: usize| {
+        let shares = |&(of, (first, last)): &Looked| of == wish && from <= last && first <= to;
+        asked.is_none_or(|asked| asked.iter().any(shares))
+    };
+    for wish in 0..instance.wishes.len() {
         let one = &instance.wishes[wish];
         let short = |week: usize| {
             one.kg_week[week] - schedule::on_table(instance, one.target, week, lived.eaten_kg)
@@ -93,6 +93,9 @@ pub fn gaps(
         let reached = reached(instance, one.target);
         let kind = |week: usize| (short(week) > SHORT_KG).then(|| reached[week]);
         for (from, to) in runs(instance.weeks, kind) {
+            if !is_asked(wish, from, to) {
+                continue;
+            }
             let missing_kg = (from..=to).map(|week| short(week).max(0.0)).sum();
             holes.push(Hole {
                 wish,

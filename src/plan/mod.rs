@@ -48,6 +48,6 @@ pub use solution::{
     BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Plan, Prices, Progress, Proof, Simpler, Solution,
     SolveOptions,
 };
-pub use solve::solve;
+pub use solve::{solve, solve_beside};
 pub use unmet::unmet;
 pub use validate::InstanceError;

@@ -31,11 +31,12 @@ const KIND_FOOD_STEPS_SHARE: f64 = 0.4;
 const FOOD_STEPS_SHARE: f64 = 0.1;
 
 impl BuiltIn {
-    fn solve(
+    fn solve<T: Send>(
         &self,
         instance: &Instance,
         options: &SolveOptions,
-    ) -> Result<Solution, InstanceError> {
+        beside: impl FnOnce(&Plan, f64) -> T + Send,
+    ) -> Result<(Solution, T), InstanceError> {
         instance.validate()?;
         let model = Model::new(instance);
         let mut tree = BranchAndBound::new(&model);
@@ -95,8 +96,11 @@ impl BuiltIn {
 
         let mut solution = finish(&model, &tree, &best, (bound, proof));
         solution.stopped = stopped;
-        if simpler {
-            let (mut bound, mut proof) = bound_within(instance, &model, &best, options);
+        let (within, made) = rayon::join(
+            || simpler.then(|| bound_within(instance, &model, &best, options)),
+            || beside(&solution.plan, solution.value),
+        );
+        if let Some((mut bound, mut proof)) = within {
             // What bounds all plans bounds those of some kinds; a split names plantings by their place among all.
             if solution.bound < bound && !matches!(solution.proof, Proof::Split { .. }) {
                 (bound, proof) = (solution.bound, solution.proof.clone());
@@ -107,7 +111,7 @@ impl BuiltIn {
         }
 
         solution.former = kept;
-        Ok(solution)
+        Ok((solution, made))
     }
 }
 
@@ -258,5 +262,17 @@ fn finish(
 /// # Errors
 /// The instance is not valid.
 pub fn solve(instance: &Instance, options: &SolveOptions) -> Result<Solution, InstanceError> {
-    BuiltIn.solve(instance, options)
+    Ok(solve_beside(instance, options, |_, _| ())?.0)
+}
+
+/// The same; `beside` is given the plan and its value, and works while the bound of the plan's kinds is lowered.
+///
+/// # Errors
+/// As [`solve`].
+pub fn solve_beside<T: Send>(
+    instance: &Instance,
+    options: &SolveOptions,
+    beside: impl FnOnce(&Plan, f64) -> T + Send,
+) -> Result<(Solution, T), InstanceError> {
+    BuiltIn.solve(instance, options, beside)
 }

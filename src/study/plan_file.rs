@@ -11,6 +11,7 @@ use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::Way;
 use crate::phrase::Phrase;
 use crate::plan::assess::{Saved, SearchSaw, assess, to_grams};
+use crate::plan::gaps::Looked;
 use crate::plan::years::arrange;
 use crate::plan::{PlanFile, PlanFileError, Questions, schedule};
 
@@ -58,7 +59,7 @@ pub fn plan_from_file(
     from_file(job, climate, file, None)
 }
 
-/// The same with the shortfalls of some wishes alone, by their places: which sowing would close one is tried by eating.
+/// The same with those shortfalls alone that share a week with some asked after: which sowing would close one is tried by eating.
 ///
 /// # Errors
 /// As [`plan_from_file`].
@@ -66,16 +67,16 @@ pub(super) fn lived_from_file(
     job: &Job,
     climate: &ClimateStudy,
     file: &PlanFile,
-    wishes: &BTreeSet<usize>,
+    asked: &[Looked],
 ) -> Result<PlanStudy, StudyError> {
-    from_file(job, climate, file, Some(wishes))
+    from_file(job, climate, file, Some(asked))
 }
 
 fn from_file(
     job: &Job,
     climate: &ClimateStudy,
     file: &PlanFile,
-    wishes: Option<&BTreeSet<usize>>,
+    looked: Option<&[Looked]>,
 ) -> Result<PlanStudy, StudyError> {
     for (at, planting) in file.plantings.iter().enumerate() {
         if job.table.get(&planting.crop).is_none() {
@@ -90,7 +91,7 @@ fn from_file(
     let mut found = Found::from_file(&problem, file)?;
     found.remarks.extend(not_eaten(job, &problem, file));
     let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
-    let mut study = lay_out(problem, found, turn, wishes)?;
+    let mut study = lay_out(problem, found, turn, looked)?;
     study.keep_days(job, file);
     Ok(study)
 }

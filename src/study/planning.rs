@@ -12,12 +12,12 @@ use crate::calendar::{WEEKS_PER_YEAR, date_of_day};
 use crate::phrase::Phrase;
 use crate::plan::candidate::{Outcome, kg_of};
 use crate::plan::fate::DRAWS;
-use crate::plan::gaps::{self, Gap, Lived};
+use crate::plan::gaps::{self, Gap, Lived, Looked};
 use crate::plan::replay::{self, Replay};
 use crate::plan::years::{Turn, YearsOn, arrange_around, follow};
 use crate::plan::{
     Candidate, FormerPlan, Instance, Plan, Questions, Simplicity, Solution, SolveOptions, Target,
-    schedule, solve, unmet, verify,
+    schedule, solve_beside, unmet, verify,
 };
 use crate::value::FoodFlow;
 use chrono::{Datelike, NaiveDate};
@@ -175,37 +175,31 @@ pub fn plan(
         anew: job.anew,
         ..*options
     };
-    let solution = solve(problem.searched(), &options)?;
-    let kept = (solution.plan.clone(), solution.value);
+    let searched = problem.searched();
+    let (solution, rotation_costs) = solve_beside(searched, &options, |plan, value| {
+        rotation_costs(searched, (plan, value), &options)
+    })?;
+    let exchange = solution.former.is_none_or(|former| former.kept == 0.0);
+    let (plan, mut rows) = (solution.plan.clone(), solution.frontier.clone());
     let arranged = || {
-        let mut rows = solution.frontier.clone();
-        let exchange = solution.former.is_none_or(|former| former.kept == 0.0);
-        let mut found = Found::solved(&problem, solution);
-        let (plan, turn) = arrange_around(
-            &problem.instance,
-            &problem.places,
-            &found.plan,
-            (exchange, options.fixed),
-        );
-        found.plan = plan;
+        let exchange = (exchange, options.fixed);
+        let (plan, turn) = arrange_around(&problem.instance, &problem.places, &plan, exchange);
         // Which bed carries what moves the luck that is drawn for it: the row of this plan is this plan.
         if let Some(chosen) = rows.iter_mut().find(|row| row.chosen) {
-            chosen.plan.clone_from(&found.plan);
+            chosen.plan.clone_from(&plan);
         }
-        Ok::<_, StudyError>((found, turn, frontier(&problem, &rows)?))
+        Ok::<_, StudyError>((plan, turn, frontier(&problem, &rows)?))
     };
-    let (rotation_costs, arranged) = rayon::join(
-        || rotation_costs(problem.searched(), (&kept.0, kept.1), &options),
-        arranged,
-    );
-    let (rotation_costs, (found, turn, frontier)) = (rotation_costs?, arranged?);
+    let (mut found, arranged) = rayon::join(|| Found::solved(&problem, solution), arranged);
+    let (plan, turn, frontier) = arranged?;
+    found.plan = plan;
     let mut study = lay_out(problem, found, turn, None)?;
     if let (Some(start), Some(former)) = (&start, &mut study.found.former) {
         former.kept = start.kept(&study.problem.instance, &study.found.plan);
         former.whole = former.kept == 1.0;
     }
     study.frontier = frontier;
-    study.rotation_costs = rotation_costs;
+    study.rotation_costs = rotation_costs?;
     Ok(study)
 }
 
@@ -272,7 +266,7 @@ pub(super) fn lay_out(
     problem: Problem,
     found: Found,
     turn: Option<Turn>,
-    wishes: Option<&BTreeSet<usize>>,
+    looked: Option<&[Looked]>,
 ) -> Result<PlanStudy, StudyError> {
     let instance = &problem.instance;
     let (replay, lived, flows) = replayed(&problem, &found.plan)?;
@@ -295,7 +289,7 @@ pub(super) fn lay_out(
         eat: &eat,
     };
     Ok(PlanStudy {
-        gaps: gaps::gaps(instance, &found.plan, &lived, wishes),
+        gaps: gaps::gaps(instance, &found.plan, &lived, looked),
         years_on: follow(instance, &problem.places, &found.plan, turn.as_ref()),
         plantings: plantings(&problem, &found.plan),
         replay,

@@ -12,7 +12,7 @@ use super::turns::tried;
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::phrase::Phrase;
 use crate::plan::Target;
-use crate::plan::gaps::{Cause, Gap};
+use crate::plan::gaps::{Cause, Gap, Looked};
 use crate::site::Weathers;
 use crate::value;
 
@@ -66,8 +66,12 @@ pub fn shortfalls(
     let file = plan.bare_file();
     let weathers = &weathers.first(TRIED_YEARS);
     let as_is = study.first_years(TRIED_YEARS);
-    let wishes: BTreeSet<usize> = largest.iter().map(|&gap| plan.gaps[gap].wish).collect();
-    let live = |job: &Job, climate: &ClimateStudy| lived_from_file(job, climate, &file, &wishes);
+    let looked = |&gap: &usize| {
+        let gap = &plan.gaps[gap];
+        (gap.wish, (gap.from_week, gap.to_week))
+    };
+    let looked: Vec<Looked> = largest.iter().map(looked).collect();
+    let live = |job: &Job, climate: &ClimateStudy| lived_from_file(job, climate, &file, &looked);
     let bill = |job: &Job, climate: &ClimateStudy| {
         let tariff = value::tariff(&job.household(), &job.project.own_costs()).ok()?;
         energy_cost(climate.tried(), &tariff)

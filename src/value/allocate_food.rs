@@ -86,13 +86,23 @@ pub fn allocate_food_over(
             in_range(&format!("{what}, kg"), *kg, 0.0, 1e9)?;
         }
     }
+    let stores: Vec<Store> = harvests
+        .iter()
+        .map(|harvest| store(market, harvest))
+        .collect();
+    let mut of_line = vec![Vec::new(); market.foods.len()];
+    for (at, store) in stores.iter().enumerate() {
+        if let Some(line) = store.line {
+            of_line[line].push(at);
+        }
+    }
+    let groups = market.groups.iter();
     let mut table = Table {
         market,
         course,
-        stores: harvests
-            .iter()
-            .map(|harvest| store(market, harvest))
-            .collect(),
+        stores,
+        of_line,
+        members: groups.map(|line| market.members(&line.group)).collect(),
         flows: harvests
             .iter()
             .map(|harvest| flow(harvest, course))
@@ -140,6 +150,10 @@ struct Table<'a> {
     market: &'a Market,
     course: &'a Course,
     stores: Vec<Store>,
+    /// Stores of each food of the market, in their order.
+    of_line: Vec<Vec<usize>>,
+    /// Foods of each group.
+    members: Vec<Vec<usize>>,
     flows: Vec<FoodFlow>,
 }
 
@@ -176,7 +190,10 @@ impl Table<'_> {
     /// Lets food that spoils this week stand in for the rest of its group, dearest first.
     fn stand_in(&mut self, now: usize, group: usize, eaten: &mut [f64]) {
         let line = &self.market.groups[group];
-        let mut order = self.market.members(&line.group);
+        if !self.members[group].iter().any(|at| self.spoils(now, *at)) {
+            return;
+        }
+        let mut order = self.members[group].clone();
         let taken: f64 = order.iter().map(|at| eaten[*at]).sum();
         let mut room = (line.appetite_kg_week - taken).max(0.0);
         if room <= 0.0 {
@@ -191,6 +208,16 @@ impl Table<'_> {
             eaten[at] += ate;
             room -= ate;
         }
+    }
+
+    /// Does anything of a food spoil this week?
+    fn spoils(&self, now: usize, at: usize) -> bool {
+        let stores = self.of_line[at].iter().map(|store| &self.stores[*store]);
+        let mut lots = stores.flat_map(|store| {
+            let picked = store.lots.iter().map(|(picked, _)| picked);
+            picked.map(|picked| picked + store.keeps_weeks)
+        });
+        lots.any(|spoils| spoils <= now)
     }
 
     /// Eats what was wished for beyond what is on the table already.
@@ -217,7 +244,7 @@ impl Table<'_> {
 
     /// Week in which the lot of a food that spoils first does so; none where nothing of it is there.
     fn first_to_spoil(&self, at: usize) -> Option<usize> {
-        let of_food = self.stores.iter().filter(|store| store.line == Some(at));
+        let of_food = self.of_line[at].iter().map(|store| &self.stores[*store]);
         of_food
             .flat_map(|store| {
                 let there = store.lots.iter().filter(|(_, kg)| *kg > 0.0);
@@ -249,10 +276,11 @@ impl Table<'_> {
     ) -> f64 {
         let week = now % self.course.weeks;
         let mut left = most;
-        for (store, flow) in self.stores.iter_mut().zip(&mut self.flows) {
-            if store.line != Some(at) || left <= 0.0 {
-                continue;
+        for &number in &self.of_line[at] {
+            if left <= 0.0 {
+                break;
             }
+            let (store, flow) = (&mut self.stores[number], &mut self.flows[number]);
             let mut lots = std::mem::take(&mut store.lots);
             for (picked, kg) in &mut lots {
                 if from(store, *picked) {

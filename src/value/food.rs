@@ -74,11 +74,14 @@ fn normal(name: &str) -> String {
 
 /// Food of an id, an alias, a crop id or a name; letter case, blanks and hyphens do not matter.
 pub fn find(name: &str) -> Option<&'static Food> {
+    static NAMES: LazyLock<Vec<String>> =
+        LazyLock::new(|| foods().iter().map(|food| normal(&food.name)).collect());
     let name = normal(name);
-    let is = |food: &&Food| {
-        food.id == name || food.aliases.contains(&name) || normal(&food.name) == name
+    let is = |(food, named): &(&Food, &String)| {
+        food.id == name || food.aliases.contains(&name) || **named == name
     };
-    foods().iter().find(is)
+    let mut all = foods().iter().zip(NAMES.iter());
+    all.find(is).map(|(food, _)| food)
 }
 
 /// Group of an id or a name.

@@ -22,17 +22,21 @@ pub(super) struct Openings {
     /// What was eaten when a table was last looked at, per food and week, and per table and week.
     served: Vec<f64>,
     total: Vec<f64>,
-    /// Refreshes so far, and the last one that changed the openings of a food and week of picking.
-    now: u32,
-    changed: Vec<u32>,
-    /// Weeks of the table at hand in which something else is eaten than before.
-    weeks: Vec<bool>,
     /// Per table.
     stale: Vec<bool>,
-    /// Per table: plantings that harvest for it.
-    plantings: Vec<Vec<usize>>,
-    /// Per planting: what its harvest could be sold for, seen by itself.
+    /// Weeks in which the openings of the food at hand have changed, and room to work one out.
+    weeks: Vec<bool>,
+    opening: Vec<Segment>,
+    /// Per food and week of picking: pickings of it, as the planting, its place among all pickings, and kg.
+    pickings: Vec<Vec<(usize, usize, f64)>>,
+    /// Per picking: what it could be sold for, seen by itself; and the first picking of each planting.
+    picked: Vec<f64>,
+    first: Vec<usize>,
+    /// Per planting: the same of its harvest.
     sold: Vec<f64>,
+    /// Plantings of which some picking has changed.
+    moved: Vec<usize>,
+    is_moved: Vec<bool>,
     /// Per food: plantings whose first picking is of it.
     by_food: Vec<Vec<usize>>,
 }
@@ -341,33 +345,36 @@ pub(super) fn main_food(model: &Model, planting: usize) -> Option<usize> {
 
 impl Openings {
     pub(super) fn new(model: &Model) -> Self {
-        let table_of = model.table_of_food();
-        let mut plantings = vec![Vec::new(); model.tables.len()];
+        let mut pickings = vec![Vec::new(); model.steps.len()];
+        let mut first = vec![0];
         let mut by_food = vec![Vec::new(); model.keeps.len()];
         for number in 0..model.plantings.len() {
             if let Some(food) = main_food(model, number) {
                 by_food[food].push(number);
             }
         }
+        let mut all = 0;
         for (number, planting) in model.plantings.iter().enumerate() {
             for item in &planting.items {
-                let list: &mut Vec<usize> = &mut plantings[table_of[item.source / model.weeks]];
-                if list.last() != Some(&number) {
-                    list.push(number);
-                }
+                pickings[item.source].push((number, all, item.kg));
+                all += 1;
             }
+            first.push(all);
         }
         Openings {
             cells: vec![Vec::new(); model.steps.len()],
             segments: vec![Vec::new(); model.steps.len()],
             served: vec![f64::NAN; model.steps.len()],
             total: vec![f64::NAN; model.tables.len() * model.weeks],
-            now: 0,
-            changed: vec![0; model.steps.len()],
-            weeks: vec![false; model.weeks],
             stale: vec![true; model.tables.len()],
-            plantings,
+            weeks: vec![false; model.weeks],
+            opening: Vec::new(),
+            pickings,
+            picked: vec![0.0; all],
+            first,
             sold: vec![0.0; model.plantings.len()],
+            moved: Vec::new(),
+            is_moved: vec![false; model.plantings.len()],
             by_food,
         }
     }
@@ -380,61 +387,74 @@ impl Openings {
     }
 
     fn refresh(&mut self, model: &Model, allocation: &FoodAllocation) {
-        self.now += 1;
-        let stale: Vec<usize> = (0..self.stale.len()).filter(|&at| self.stale[at]).collect();
-        for &number in &stale {
-            self.look_at(model, allocation, number);
-        }
-        for &number in &stale {
-            self.stale[number] = false;
-            for at in 0..self.plantings[number].len() {
-                let planting = self.plantings[number][at];
-                let items = &model.plantings[planting].items;
-                if items.iter().any(|item| self.changed[item.source] == self.now) {
-                    let worth = items.iter().map(|item| self.worth(item.source, item.kg));
-                    self.sold[planting] = worth.sum();
-                }
+        for table in 0..self.stale.len() {
+            if std::mem::take(&mut self.stale[table]) {
+                self.look_at(model, allocation, table);
             }
         }
+        for &planting in &self.moved {
+            self.is_moved[planting] = false;
+            let picked = &self.picked[self.first[planting]..self.first[planting + 1]];
+            self.sold[planting] = picked.iter().sum();
+        }
+        self.moved.clear();
     }
 
     /// Works out the openings of a table's foods anew where something else is eaten than when it was last looked at.
     fn look_at(&mut self, model: &Model, allocation: &FoodAllocation, table: usize) {
         let (served, total) = allocation.eaten();
         let foods = &model.tables[table].foods;
-        let mut any = false;
-        for week in 0..model.weeks {
+        let other = |week: usize| {
             let slot = table * model.weeks + week;
             let mut other = replaced(&mut self.total[slot], total[slot]);
             for &food in foods {
                 let cell = food * model.weeks + week;
                 other |= replaced(&mut self.served[cell], served[cell]);
             }
-            self.weeks[week] = other;
-            any |= other;
-            if other {
-                for &food in foods {
-                    let cell = &mut self.cells[food * model.weeks + week];
-                    allocation.opening(food, week, cell);
+            other
+        };
+        let weeks: Vec<usize> = (0..model.weeks)
+            .map(other)
+            .zip(0..)
+            .filter_map(|(other, week)| other.then_some(week))
+            .collect();
+        for &food in foods {
+            let mut any = false;
+            self.weeks.fill(false);
+            for &week in &weeks {
+                allocation.opening(food, week, &mut self.opening);
+                let cell = &mut self.cells[food * model.weeks + week];
+                if *cell != self.opening {
+                    std::mem::swap(cell, &mut self.opening);
+                    self.weeks[week] = true;
+                    any = true;
                 }
             }
+            if any {
+                self.offer(model, food);
+            }
         }
-        if !any {
-            return;
-        }
-        for &food in foods {
-            for picked in 0..model.weeks {
-                if !model.window(food, picked).any(|week| self.weeks[week]) {
-                    continue;
+    }
+
+    /// What the pickings of a food could be sold for, where its openings have changed in a week in which they can be eaten.
+    fn offer(&mut self, model: &Model, food: usize) {
+        for week in 0..model.weeks {
+            if !model.window(food, week).any(|week| self.weeks[week]) {
+                continue;
+            }
+            let source = food * model.weeks + week;
+            let all = &mut self.segments[source];
+            all.clear();
+            for week in model.window(food, week) {
+                all.extend_from_slice(&self.cells[food * model.weeks + week]);
+            }
+            all.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+            for at in 0..self.pickings[source].len() {
+                let (planting, place, kg) = self.pickings[source][at];
+                self.picked[place] = self.worth(source, kg);
+                if !std::mem::replace(&mut self.is_moved[planting], true) {
+                    self.moved.push(planting);
                 }
-                let source = food * model.weeks + picked;
-                self.changed[source] = self.now;
-                let all = &mut self.segments[source];
-                all.clear();
-                for week in model.window(food, picked) {
-                    all.extend_from_slice(&self.cells[food * model.weeks + week]);
-                }
-                all.sort_by(|a, b| b.worth.total_cmp(&a.worth));
             }
         }
     }
