@@ -1,5 +1,5 @@
-//! Kinds of covers, with the source of each figure. A new kind is one entry here, and a line in the list of the words that
-//! a bed's cover may be, which takes its names from here.
+//! Kinds of covers, with the source of each figure. A new kind is one entry here: the words that a bed's cover may be are taken
+//! from here.
 
 /// A kind of cover as it is sold and laid.
 #[derive(Clone, Copy, Debug, PartialEq)]
