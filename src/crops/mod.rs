@@ -30,7 +30,7 @@ pub use error::CropError;
 pub use explain::{Explanation, MonthSums, explain};
 pub use growth::{
     Class, CropDay, Event, EventKind, Flower, Growth, Harvest, Pollinator, Prepared, RateFrom,
-    Sowing, grow, grow_years, in_bed_on_time, prepare,
+    Sowing, TRAY_C, grow, grow_years, in_bed_on_time, prepare,
 };
 pub use latest::{LatestSowing, latest_sowing};
 pub use loss::{Cause, Loss};

@@ -9,6 +9,21 @@ use super::text::{brief, clean, fixed, kind, percent};
 use super::units::Units;
 use super::view::PlanView;
 
+/// Where trays are taken to stand; nothing where none is sown.
+pub(super) fn trays(plan: &PlanView, units: Units) -> String {
+    if !tasks(plan)
+        .iter()
+        .any(|task| task.kind == TaskKind::SowTray)
+    {
+        return String::new();
+    }
+    format!(
+        "Trays are taken to stand indoors in good light, at about {} {}, until they are set out.",
+        fixed(units.temperature(crate::crops::TRAY_C), 0),
+        units.temperature_unit()
+    )
+}
+
 /// What is done in a week.
 pub(super) struct Week {
     /// The first day on which something is done.

@@ -8,6 +8,9 @@ use super::problem::{NotOffered, Problem};
 use super::{ClimateStudy, Job, StudyError};
 use crate::plan::{Instead, Plan, Questions};
 
+/// A day as people say it: 5 Jun.
+const DAY: &str = "%-d %b";
+
 /// One change of a plan, tried.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Swap {
@@ -64,7 +67,7 @@ pub fn why_planted(
                 let of = format!(
                     "{} sown {}",
                     problem.crop_name(planting.candidate),
-                    planting.sow
+                    planting.sow.format(DAY)
                 );
                 swap(of, questions.without_planting(planting.candidate))
             });
@@ -156,8 +159,9 @@ fn differences(problem: &Problem, from: &Plan, to: &Plan) -> (Vec<String>, Vec<S
                 .instance
                 .work_date(problem.instance.candidates[candidate].sow_week);
             format!(
-                "{} sown {sow} in {}",
+                "{} sown {} in {}",
                 problem.crop_name(candidate),
+                sow.format(DAY),
                 beds.join(", ")
             )
         });

@@ -27,4 +27,4 @@ pub(super) use light::light_share;
 pub use outcome::{Event, EventKind, Growth, Harvest, Sowing};
 pub use rate::RateFrom;
 pub(super) use rate::{fruit_share, solve};
-pub use start::in_bed_on_time;
+pub use start::{TRAY_C, in_bed_on_time};

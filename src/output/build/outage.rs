@@ -1,6 +1,8 @@
 //! A failure in the cold, from the study to the view.
 
 use crate::calendar::{HOURS_PER_DAY, date_of_day};
+use crate::house::{House, VentKind};
+use crate::output::text::listed;
 use crate::output::view::{Note, NoteKind, OutageRow, OutageView};
 use crate::profile::{BARE, lowest};
 use crate::study::{Course, Fails, HORIZON_H, Job, Limit, ONSET_CLOCK_H, OutageStudy, hours_until};
@@ -25,6 +27,7 @@ pub fn outage(job: &Job, study: &OutageStudy) -> OutageView {
             Fails::Fans => "fans",
         }
         .to_owned(),
+        stands_still: stands_still(&job.project.house, study.fails),
         date: date_of_day(job.project.planning.year, onset.hour / HOURS_PER_DAY),
         clock_hour: ONSET_CLOCK_H as u32,
         weather_year: match job.project.planning.weather_years {
@@ -110,4 +113,19 @@ fn notes() -> Vec<Note> {
     notes.push(Note::plain("the hours are an estimate from one spell: a thermometer with an alarm that works without mains tells the truth",
     ));
     notes
+}
+
+/// What stands still in a house when that fails.
+fn stands_still(house: &House, fails: Fails) -> String {
+    let vents = house.air.vents.as_ref();
+    let blows = vents.is_some_and(|vents| matches!(vents.kind, VentKind::Fan { .. }));
+    let has_fans = house.store.is_some() || blows;
+    let heater = (house.heater.is_some() && fails != Fails::Fans).then_some("heater");
+    let fans = (has_fans && fails != Fails::Heater).then_some("fans");
+    let still: Vec<String> = [heater, fans]
+        .into_iter()
+        .flatten()
+        .map(str::to_owned)
+        .collect();
+    listed(&still)
 }

@@ -5,11 +5,14 @@ use maud::{Markup, html};
 use crate::output::text::short_date;
 use crate::output::units::Units;
 use crate::output::view::{Note, NoteKind, PlanView, SourceRow};
-use crate::output::work::{Week, weeks};
+use crate::output::work::{Week, trays, weeks};
 
 /// The work by week, grouped by bed, with a box to tick for each line.
 pub fn work(plan: &PlanView, units: Units) -> Markup {
-    html! { ol.work { @for week in weeks(plan, units) { (one_week(&week)) } } }
+    html! {
+        ol.work { @for week in weeks(plan, units) { (one_week(&week)) } }
+        p { (trays(plan, units)) }
+    }
 }
 
 fn one_week(week: &Week) -> Markup {

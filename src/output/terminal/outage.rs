@@ -11,10 +11,14 @@ const FREEZING_C: f64 = 0.0;
 
 /// How long until leaves and roots freeze, which crops die first, and the cautions about heat in an emergency.
 pub fn outage(view: &OutageView, look: &Look) -> String {
+    let still = &view.stands_still;
     let what = match view.fails.as_str() {
-        "heater" => "The heater fails",
-        "fans" => "The fans fail",
-        _ => "The power fails: heater and fans stand still",
+        "heater" => "The heater fails".to_owned(),
+        "fans" => "The fans fail".to_owned(),
+        _ if still.is_empty() => {
+            "The power fails; this house has neither heater nor fans".to_owned()
+        }
+        _ => format!("The power fails: {still} stand still"),
     };
     let mut text = look.head(&format!("{what}, {}", view.place));
     text.push_str(&look.prose(&when(view, look)));
@@ -81,6 +85,7 @@ fn freezing(view: &OutageView, building: &str) -> String {
                 (place, cover) => format!("{place} under {cover}"),
             };
             match row.hours {
+                Some(0) => format!("{place} at once"),
                 Some(hours) => format!("{place} after {hours} h"),
                 None => format!("{place} not within {} h", view.ahead_h),
             }

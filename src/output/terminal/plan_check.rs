@@ -62,7 +62,8 @@ pub fn swaps(view: &SwapsView, look: &Look) -> String {
     let mut text = head;
     if !view.swaps.is_empty() || view.not_offered.is_empty() {
         text.push_str(&swaps_table(
-            "The next best instead, the rest as it is",
+            "The next best instead, the rest as it is: what the middle year gains or loses (the search weighs missing targets and your time \
+             besides)",
             &view.swaps,
             &view.currency,
             look,
@@ -94,11 +95,20 @@ fn swaps_table(head: &str, swaps: &[SwapRow], currency: &str, look: &Look) -> St
         cells.extend([
             clean(&swap.out).to_string(),
             clean(&swap.put).to_string(),
-            fixed(swap.replayed_p50_change, 0),
+            signed(swap.replayed_p50_change),
         ]);
         sheet.row(cells);
     }
-    format!("\n{head}\n{}", sheet.render(look))
+    format!(
+        "\n{}{}",
+        look.prose(&format!("{head}:")),
+        sheet.render(look)
+    )
+}
+
+fn signed(change: f64) -> String {
+    let sign = if change >= 0.5 { "+" } else { "" };
+    format!("{sign}{}", fixed(change, 0))
 }
 
 fn changes(view: &PlanCheckView, look: &Look) -> String {

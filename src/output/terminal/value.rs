@@ -34,8 +34,12 @@ fn shares(view: &ValueView) -> String {
     let groceries = view.share_of_groceries.map_or_else(String::new, |share| {
         format!(", and {} of all groceries are covered", percent(share, 1))
     });
+    let prices = match view.foreign_prices.as_str() {
+        "" => String::new(),
+        country => format!(" Prices: {country}, turned into {currency}."),
+    };
     format!(
-        "No garden saves more than the {ceiling} {currency} a year that this produce costs{groceries}.\n"
+        "No garden saves more than the {ceiling} {currency} a year that this produce costs{groceries}.{prices}\n"
     )
 }
 

@@ -4,7 +4,7 @@ use super::Look;
 use super::table::{Align, Sheet};
 use crate::output::text::short_date;
 use crate::output::view::PlanView;
-use crate::output::work::{Week, weeks};
+use crate::output::work::{Week, trays, weeks};
 
 /// The next weeks of work.
 pub fn work_soon(view: &PlanView, look: &Look) -> String {
@@ -13,21 +13,19 @@ pub fn work_soon(view: &PlanView, look: &Look) -> String {
     let weeks = weeks(view, look.units);
     let shown = &weeks[..weeks.len().min(WEEKS)];
     format!(
-        "{}{}",
+        "{}{}{}",
         look.head(&format!("The next weeks of work, {}", view.project)),
-        list(shown, look)
+        list(shown, look),
+        look.prose(&trays(view, look.units))
     )
 }
 
 /// The work list: every week, with a box to tick for each line.
 pub fn work_list(view: &PlanView, look: &Look) -> String {
-    let circle = if view.repeats {
-        look.prose(CIRCLE)
-    } else {
-        String::new()
-    };
+    let circle = if view.repeats { CIRCLE } else { "" };
+    let foot = look.prose(&format!("{}{circle}", trays(view, look.units)));
     format!(
-        "{}{}{circle}",
+        "{}{}{foot}",
         look.head(&format!("Work by week, {}", view.project)),
         list(&weeks(view, look.units), look)
     )

@@ -36,6 +36,8 @@ pub struct OutageView {
     pub place: String,
     /// What fails: `power`, `heater` or `fans`.
     pub fails: String,
+    /// What of this house stands still then: `heater`, `fans`, `heater and fans`; empty where it has none of them.
+    pub stands_still: String,
     /// Day of the failure, in the planning year.
     pub date: NaiveDate,
     /// Clock hour at which it does, local standard time.
