@@ -125,7 +125,7 @@ impl Loss {
 }
 
 /// Why a stand from day `from` to day `to` did not get ready: whichever of darkness, cold and heat took most from a day at
-/// best temperature in full light.
+/// best temperature in full light; where there was as much light as the crop asks for, it was not too dark.
 pub(super) fn lacking(
     crop: &Crop,
     prepared: &Prepared,
@@ -151,7 +151,8 @@ pub(super) fn lacking(
         heat += bed.air_max_c;
     }
     let days = to.saturating_sub(from).max(1) as f64;
-    if dark >= cold && dark >= hot {
+    let is_dark = light / days < crop.light.target_mol_m2_day;
+    if is_dark && dark >= cold && dark >= hot {
         let needed = crop.light.target_mol_m2_day;
         Loss::below(to, Cause::TooDark, light / days, needed, "mol/m2/day")
     } else if cold >= hot {
