@@ -111,6 +111,15 @@ pub fn date_of_day(year: i32, day: usize) -> NaiveDate {
     NaiveDate::from_ymd_opt(year, month as u32 + 1, in_month as u32).unwrap_or(NaiveDate::MAX)
 }
 
+/// The same day some years later; 29 February becomes the 28th.
+pub fn years_later(day: NaiveDate, years: i32) -> NaiveDate {
+    const LAST_OF_FEBRUARY: u32 = 28;
+    let year = day.year() + years;
+    day.with_year(year)
+        .or_else(|| NaiveDate::from_ymd_opt(year, day.month(), LAST_OF_FEBRUARY))
+        .unwrap_or(day)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -325,6 +325,7 @@ fn searched<T>(
         seed: usual.seed,
         seconds: search.seconds,
         former: None,
+        keep_least: usual.keep_least,
         fixed: None,
         anew: false,
         frontier: true,

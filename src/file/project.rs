@@ -151,10 +151,45 @@ pub struct Standing {
     pub since: NaiveDate,
     /// How it came there, where the file says; else as seed if the crop is ever sown in the bed.
     pub set_out: Option<bool>,
+    /// Day on which it was sown in a tray, where the file says; set out on a day still to come it stands in its tray until then.
+    pub sown: Option<NaiveDate>,
     /// Share of the bed that it takes, above 0 to 1.
     pub share: f64,
+    /// Sections of the bed that it takes, from 1; empty where the file does not say.
+    pub sections: Vec<usize>,
     /// Day on which its place is to be free again, where that is earlier than it would be by itself.
     pub clear: Option<NaiveDate>,
+}
+
+impl Standing {
+    /// Does it stand in its tray on a day, to be set out then or later?
+    pub fn in_tray_on(&self, day: NaiveDate) -> bool {
+        let sown_before = self.sown.is_some_and(|sown| sown <= day);
+        self.set_out == Some(true) && (self.since > day || self.since == day && sown_before)
+    }
+
+    /// The keys of its table in a project file, empty ones for what is not said.
+    pub fn keys(&self, bed: &str, bed_m2: f64) -> Vec<(&'static str, String)> {
+        let day = |day: Option<NaiveDate>| day.map_or_else(String::new, |day| day.to_string());
+        let set_out = self.set_out == Some(true);
+        let sections: Vec<String> = self.sections.iter().map(usize::to_string).collect();
+        let sections = match sections.is_empty() {
+            true => String::new(),
+            false => format!("[{}]", sections.join(", ")),
+        };
+        vec![
+            ("bed", bed.to_owned()),
+            ("crop", self.crop.clone()),
+            (
+                "sown",
+                day(if set_out { self.sown } else { Some(self.since) }),
+            ),
+            ("set_out", day(set_out.then_some(self.since))),
+            ("sections", sections),
+            ("area", format!("{:.2} m2", bed_m2 * self.share)),
+            ("clear", day(self.clear)),
+        ]
+    }
 }
 
 /// Who eats, what they like, what they ask for.

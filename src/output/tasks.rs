@@ -177,6 +177,8 @@ pub fn tasks(plan: &PlanView) -> Vec<Task> {
     for task in &mut all {
         task.row.date = work_day(task.row.date, &plan.work_days);
     }
+    // What stood in its tray when the plan began was sown before.
+    all.retain(|task| plan.repeats || task.row.date >= plan.start);
     all.sort_by(|a, b| {
         let days = a.row.date.cmp(&b.row.date);
         days.then_with(|| a.row.bed.cmp(&b.row.bed))
@@ -423,7 +425,9 @@ fn key(row: &PlantingRow, kind: TaskKind, number: usize) -> String {
 /// Seed to order, by crop, earliest need first.
 pub fn seed_order(plan: &PlanView) -> Vec<SeedRow> {
     let mut by_crop: BTreeMap<&str, SeedRow> = BTreeMap::new();
-    let sown = |planting: &&PlantingView| planting.row.way != STANDING;
+    // What stood in trays when the plan began has its seed.
+    let before = |row: &PlantingRow| !plan.repeats && row.sow < plan.start;
+    let sown = |planting: &&PlantingView| planting.row.way != STANDING && !before(&planting.row);
     for planting in plan.plantings.iter().filter(sown) {
         let row = &planting.row;
         by_crop

@@ -357,20 +357,8 @@ impl Ask {
         };
         let found = study::replan(&job, &climate.study, journal, Some(agreed), &options);
         let found = found.map_err(said)?;
-        let standing = found.standing.iter().map(|(bed, area_m2, standing)| {
-            let day = match standing.set_out {
-                Some(true) => "set_out",
-                _ => "sown",
-            };
-            let clear = standing.clear.map(|clear| clear.to_string());
-            vec![
-                ("bed", bed.clone()),
-                ("crop", standing.crop.clone()),
-                (day, standing.since.to_string()),
-                ("area", format!("{:.2} m2", area_m2 * standing.share)),
-                ("clear", clear.unwrap_or_default()),
-            ]
-        });
+        let standing = found.standing.iter();
+        let standing = standing.map(|(bed, area_m2, standing)| standing.keys(bed, *area_m2));
         let replanned = Replanned {
             view: build::replan(&job, &climate.study, &found),
             from,

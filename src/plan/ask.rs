@@ -34,7 +34,12 @@ impl<'a> Questions<'a> {
     }
 
     fn search(&self) -> (Search<'_>, Vec<Vec<usize>>) {
-        let search = Search::new(&self.model, 1);
+        let mut search = Search::new(&self.model, 1);
+        let begun = self.model.instance.with_begun(None);
+        if !begun.is_empty() {
+            let beds = search.beds_of(&begun);
+            search.fix(&beds);
+        }
         let beds = search.beds_of(self.plan);
         (search, beds)
     }

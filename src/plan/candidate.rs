@@ -291,7 +291,7 @@ fn weekly(growth: &Growth, end_week: usize) -> impl Iterator<Item = (usize, f64)
 }
 
 /// Planning week counted on from 1 January of a year: the 365th day belongs to the 52nd week.
-fn week_from_year_start(day: usize) -> usize {
+pub fn week_from_year_start(day: usize) -> usize {
     let in_year = (day % DAYS_PER_YEAR) / DAYS_PER_WEEK;
     (day / DAYS_PER_YEAR) * WEEKS_PER_YEAR + in_year.min(WEEKS_PER_YEAR - 1)
 }
@@ -312,13 +312,13 @@ pub struct Outlay {
 /// Where on the horizon an outcome's sowing falls: so many weeks later than its own count from 1 January.
 ///
 /// In a settled year that is none. On an open horizon it is one figure for each calendar year; `calendar_year` counts
-/// from 0 for the year in which the horizon begins.
-pub fn shift(instance: &Instance, calendar_year: usize) -> isize {
+/// from 0 for the year in which the horizon begins, below it for one before.
+pub fn shift(instance: &Instance, calendar_year: isize) -> isize {
     match instance.closing {
         Closing::EachBed => 0,
         Closing::Open => {
             let start = crate::calendar::week_of_day(crate::calendar::day_of_date(instance.start));
-            (calendar_year * WEEKS_PER_YEAR) as isize - start as isize
+            calendar_year * WEEKS_PER_YEAR as isize - start as isize
         }
     }
 }
@@ -329,7 +329,7 @@ pub fn shift(instance: &Instance, calendar_year: usize) -> isize {
 /// `kg_m2` is the weekly harvest that is planned for; `food` and `family` are places in the instance's lists.
 pub fn candidates(
     instance: &Instance,
-    (outcome, calendar_year): (&Outcome, usize),
+    (outcome, calendar_year): (&Outcome, isize),
     crop: &Crop,
     (food, family): (usize, usize),
     kg_m2: &[(usize, f64)],
@@ -337,8 +337,7 @@ pub fn candidates(
 ) -> Vec<Candidate> {
     let shift = shift(instance, calendar_year);
     let place = |week: usize| instance.week_index((week as isize + shift).try_into().ok()?);
-    let (Some(sow_week), Some(bed_week)) = (place(outcome.sow_week), place(outcome.bed_week))
-    else {
+    let Some(sow_week) = place(outcome.sow_week) else {
         return Vec::new();
     };
     let classes = instance
@@ -347,32 +346,92 @@ pub fn candidates(
         .enumerate()
         .filter(|(_, class)| class.climate == outcome.climate)
         .filter(|(_, class)| holds_a_plant(crop, class.area_m2));
-    let on_class = |(bed_class, class): (usize, &super::BedClass)| {
-        let picks = kg_m2.iter().copied().map(kg_of(class.area_m2));
-        let pick = |(week, kg)| {
-            let week = place(week)?;
-            Some(Harvest { week, food, kg })
-        };
-        let harvest: Vec<Harvest> = picks.filter_map(pick).collect();
-        let labour = work(instance, sow_week, class.area_m2, outlay, &harvest);
-        Candidate {
-            crop: crop.id.clone(),
-            family,
+    let on_class = |(bed_class, _)| {
+        let in_bed = in_bed(
+            instance,
+            (outcome, shift),
+            crop,
+            (food, family),
+            (kg_m2, outlay),
             bed_class,
+        )?;
+        let area_m2 = instance.beds[bed_class].area_m2;
+        Some(Candidate {
             sow_week,
             tray_weeks: outcome.bed_week - outcome.sow_week,
-            bed_week,
-            weeks: outcome.weeks,
-            cover: outcome.climate > 0,
-            harvest,
-            survival: outcome.survival,
-            cost: outlay.cost_m2 * class.area_m2,
-            labour,
-            shelf_m2: outlay.shelf_m2_m2 * class.area_m2,
-            beds_most: class.count,
-        }
+            cost: outlay.cost_m2 * area_m2,
+            labour: work(instance, sow_week, area_m2, outlay, &in_bed.harvest),
+            ..in_bed
+        })
     };
-    classes.map(on_class).collect()
+    classes.filter_map(on_class).collect()
+}
+
+/// The candidate of an outcome that was sown before the horizon begins and stands in trays for some beds of a class; none where
+/// its plants would be set out outside the horizon. Its seed is paid; what is left of the work is setting out and picking.
+pub fn begun(
+    instance: &Instance,
+    (outcome, calendar_year): (&Outcome, isize),
+    crop: &Crop,
+    (food, family): (usize, usize),
+    (kg_m2, outlay): (&[(usize, f64)], &Outlay),
+    (bed_class, beds): (usize, Vec<usize>),
+) -> Option<Candidate> {
+    let shift = shift(instance, calendar_year);
+    let outlook = (kg_m2, outlay);
+    let in_bed = in_bed(
+        instance,
+        (outcome, shift),
+        crop,
+        (food, family),
+        outlook,
+        bed_class,
+    )?;
+    let area_m2 = instance.beds[bed_class].area_m2;
+    Some(Candidate {
+        // Plants that are set out in the first week were in their trays until then.
+        tray_weeks: in_bed.bed_week.max(1),
+        labour: work(instance, in_bed.bed_week, area_m2, outlay, &in_bed.harvest),
+        beds_most: beds.len(),
+        begun: beds,
+        ..in_bed
+    })
+}
+
+/// An outcome in a class of beds as if it came there for nothing, so many weeks later than it counts; none where it would come
+/// outside the horizon.
+fn in_bed(
+    instance: &Instance,
+    (outcome, shift): (&Outcome, isize),
+    crop: &Crop,
+    (food, family): (usize, usize),
+    (kg_m2, outlay): (&[(usize, f64)], &Outlay),
+    bed_class: usize,
+) -> Option<Candidate> {
+    let place = |week: usize| instance.week_index((week as isize + shift).try_into().ok()?);
+    let class = &instance.beds[bed_class];
+    let picks = kg_m2.iter().copied().map(kg_of(class.area_m2));
+    let pick = |(week, kg)| {
+        let week = place(week)?;
+        Some(Harvest { week, food, kg })
+    };
+    Some(Candidate {
+        crop: crop.id.clone(),
+        family,
+        bed_class,
+        sow_week: 0,
+        tray_weeks: 0,
+        bed_week: place(outcome.bed_week)?,
+        weeks: outcome.weeks,
+        cover: outcome.climate > 0,
+        harvest: picks.filter_map(pick).collect(),
+        survival: outcome.survival,
+        cost: 0.0,
+        labour: Vec::new(),
+        shelf_m2: outlay.shelf_m2_m2 * class.area_m2,
+        beds_most: class.count,
+        begun: Vec::new(),
+    })
 }
 
 /// A patch that is so much too small for a plant still takes it (own choice: plants lean over a path).

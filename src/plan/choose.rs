@@ -131,6 +131,7 @@ pub(super) fn chosen(
         value: seeded.value - as_good(instance, search.food_worth(&best)),
         before_time: f64::INFINITY,
         fill: f64::INFINITY,
+        keep: 0.0,
     };
     if search.kinds_of(&seeded) <= most && best.value < floors.value {
         best = search.steady(&best.beds.clone(), &seeded, floors).taken;

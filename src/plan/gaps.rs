@@ -223,6 +223,7 @@ fn remedy(instance: &Instance, lived: &Lived, hole: &Hole) -> Option<Remedy> {
         .candidates
         .iter()
         .enumerate()
+        .filter(|(_, candidate)| candidate.is_to_sow())
         .map(|(number, candidate)| {
             let kg = reaching_kg(instance, candidate, &foods, from_week, to_week);
             (kg / candidate.weeks as f64, kg, number)

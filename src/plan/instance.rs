@@ -92,6 +92,10 @@ pub struct Candidate {
     pub shelf_m2: f64,
     /// Beds of its class that it may fill at most: more of it would feed nobody.
     pub beds_most: usize,
+    /// Beds of its class, from 0, for which its young plants stand in trays already when the plan begins: it goes there and
+    /// nowhere else. Empty for what is still to be sown.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub begun: Vec<usize>,
 }
 
 /// One step of a household's weekly appetite: the first kilograms are worth more than the last.
@@ -206,12 +210,18 @@ pub struct FamilyLimit {
     pub family: usize,
     /// Plantings of it at most.
     pub plantings: usize,
+    /// Week before which they come into the bed, where others of the family came less than a year before it; none for all.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub before: Option<usize>,
 }
 
 impl FamilyLimit {
     /// Whether a candidate counts against it.
     pub fn counts(&self, candidate: &Candidate) -> bool {
-        self.family == candidate.family && self.bed_classes.contains(&candidate.bed_class)
+        let in_time = self.before.is_none_or(|week| candidate.bed_week < week);
+        in_time
+            && self.family == candidate.family
+            && self.bed_classes.contains(&candidate.bed_class)
     }
 }
 
@@ -297,6 +307,11 @@ pub struct Instance {
 }
 
 impl Candidate {
+    /// Is it sown within the plan, not before?
+    pub fn is_to_sow(&self) -> bool {
+        self.begun.is_empty()
+    }
+
     /// Weeks of the horizon in which its trays take shelf: from sowing up to the week before it goes to the bed.
     pub fn tray_week_list(&self, instance: &Instance) -> Vec<usize> {
         let weeks = self.sow_week..self.sow_week + self.tray_weeks;
@@ -461,7 +476,38 @@ impl Instance {
                 .collect::<BTreeSet<_>>()
                 .len(),
             plantings: planted.len(),
-            sowing_weeks: of().map(|one| one.sow_week).collect::<BTreeSet<_>>().len(),
+            sowing_weeks: of()
+                .filter(|one| one.is_to_sow())
+                .map(|one| one.sow_week)
+                .collect::<BTreeSet<_>>()
+                .len(),
+        }
+    }
+
+    /// What stands in trays when the plan begins, in the beds that it is for; beside it what another plan has.
+    pub fn with_begun(&self, other: Option<&super::Plan>) -> super::Plan {
+        let mut plan = other.map_or_else(|| super::Plan::empty(self), super::Plan::clone);
+        let begun = self.candidates.iter().enumerate();
+        for (number, candidate) in begun.filter(|(_, candidate)| !candidate.is_to_sow()) {
+            for one in &mut plan.beds {
+                let its = one.class == candidate.bed_class && candidate.begun.contains(&one.bed);
+                if its && !one.plantings.contains(&number) {
+                    one.plantings.push(number);
+                    let week = |number: &usize| self.candidates[*number].bed_week;
+                    one.plantings.sort_by_key(|number| (week(number), *number));
+                }
+            }
+        }
+        plan
+    }
+
+    /// Allows as many plantings of each family as a plan has that was agreed to.
+    pub fn allow_families_of(&mut self, plan: &super::Plan) {
+        let planted = plan.beds.iter().flat_map(|one| &one.plantings);
+        let planted: Vec<&Candidate> = planted.map(|&one| &self.candidates[one]).collect();
+        for limit in &mut self.limits.families {
+            let used = planted.iter().filter(|one| limit.counts(one)).count();
+            limit.plantings = limit.plantings.max(used);
         }
     }
 

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::assess::{Saved, to_grams};
 use super::{BedPlan, Closing, Instance, Plan, schedule};
-use crate::calendar::DAYS_PER_WEEK;
+use crate::calendar::{DAYS_PER_WEEK, years_later};
 use crate::document::{self, Problem};
 
 /// Version of the plan file that this program writes and reads.
@@ -227,6 +227,12 @@ impl PlanFile {
         }
     }
 
+    /// Was a planting of it sown in its trays before the first day, to be set out on a later one?
+    pub fn is_begun(&self, planting: &FilePlanting) -> bool {
+        let before = planting.tray && planting.sow < self.start;
+        before && self.closing == Closing::Open && planting.transplant >= Some(self.start)
+    }
+
     /// As TOML.
     ///
     /// # Errors
@@ -280,7 +286,8 @@ impl PlanFile {
         let mut plan = Plan::empty(instance);
         for (at, planting) in self.plantings.iter().enumerate() {
             let (place, patches) = planting.patches_of(places, at + 1)?;
-            let candidate = planting.candidate(instance, place.class, at + 1)?;
+            let in_class = (place.class, &patches[..]);
+            let candidate = planting.candidate(instance, in_class, at + 1)?;
             let of_place = |one: &&mut BedPlan| one.class == place.class;
             for bed in plan.beds.iter_mut().filter(of_place) {
                 if patches.contains(&bed.bed) {
@@ -314,7 +321,14 @@ impl Instance {
                 other.bed_class,
                 other.sow_week,
                 other.tray_weeks,
-            ) == (&own.crop, own.bed_class, own.sow_week, own.tray_weeks)
+                &other.begun,
+            ) == (
+                &own.crop,
+                own.bed_class,
+                own.sow_week,
+                own.tray_weeks,
+                &own.begun,
+            )
         };
         let all = self.candidates.iter().enumerate();
         let alike: Vec<(usize, usize)> = all
@@ -343,6 +357,24 @@ impl BedSections {
 }
 
 impl FilePlanting {
+    /// First day in the bed.
+    pub fn in_bed(&self) -> NaiveDate {
+        self.transplant.unwrap_or(self.sow)
+    }
+
+    /// The same so many years later.
+    pub fn later(&self, years: i32) -> Self {
+        let later = |day: NaiveDate| years_later(day, years);
+        Self {
+            sow: later(self.sow),
+            transplant: self.transplant.map(later),
+            first_harvest: self.first_harvest.map(later),
+            last_harvest: self.last_harvest.map(later),
+            clear: self.clear.map(later),
+            ..self.clone()
+        }
+    }
+
     /// Weeks from the bed to its clearing, where the file says when that is.
     pub fn weeks_in_bed(&self, tray_weeks: usize) -> Option<usize> {
         weeks_in_bed(self.sow, self.clear?, tray_weeks)
@@ -380,17 +412,33 @@ impl FilePlanting {
         Ok((place, patches?))
     }
 
+    /// What stands in trays for its patches when the plan begins, where it was sown before.
+    fn in_trays(&self, instance: &Instance, class: usize, patches: &[usize]) -> Option<usize> {
+        let mut candidates = instance.candidates.iter();
+        let before = self.tray && self.sow < instance.start && instance.closing == Closing::Open;
+        before.then(|| {
+            candidates.position(|one| {
+                let here = patches.iter().all(|bed| one.begun.contains(bed));
+                !one.is_to_sow() && here && (&one.crop, one.bed_class) == (&self.crop, class)
+            })
+        })?
+    }
+
     fn candidate(
         &self,
         instance: &Instance,
-        class: usize,
+        (class, patches): (usize, &[usize]),
         number: usize,
     ) -> Result<usize, PlanFileError> {
+        if let Some(begun) = self.in_trays(instance, class, patches) {
+            return Ok(begun);
+        }
         let week = instance.week_of_date(self.sow);
         let mut nearest: Option<(usize, usize)> = None;
         for (at, candidate) in instance.candidates.iter().enumerate() {
             let same = candidate.bed_class == class
                 && candidate.crop == self.crop
+                && candidate.is_to_sow()
                 && (candidate.tray_weeks > 0) == self.tray;
             if !same {
                 continue;

@@ -125,6 +125,9 @@ pub struct SolveOptions<'a> {
     pub seed: u64,
     /// A former plan: kept where it is as good as the best found, mended where it no longer works.
     pub former: Option<&'a Plan>,
+    /// Least share of a former plan's bed-weeks that stay where they can, 0 to 1: what gains most is changed up to there. At 0 the
+    /// former plan is left where the best found is worth more than is as good.
+    pub keep_least: f64,
     /// Plantings settled beforehand: they stay.
     pub fixed: Option<&'a Plan>,
     /// Whether the best found is taken, however good the former plan is.
@@ -149,6 +152,7 @@ impl Default for SolveOptions<'_> {
             work_limit: DEFAULT_WORK_LIMIT,
             seed: 1,
             former: None,
+            keep_least: 0.0,
             fixed: None,
             anew: false,
             frontier: false,

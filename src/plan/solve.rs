@@ -41,8 +41,9 @@ impl BuiltIn {
         let model = Model::new(instance);
         let mut tree = BranchAndBound::new(&model);
         let mut search = Search::new(&model, FIRST_SEED);
-        if let Some(fixed) = options.fixed {
-            let beds = search.beds_of(fixed);
+        let held = instance.with_begun(options.fixed);
+        if !held.is_empty() {
+            let beds = search.beds_of(&held);
             search.fix(&beds);
         }
         let former = options.former.map(|plan| search.beds_of(plan));
@@ -78,9 +79,15 @@ impl BuiltIn {
                 before_time: best.value + time(instance, &model, &best)
                     - as_good(instance, food_worth),
                 fill: TIE * food_worth,
+                keep: options.keep_least,
             };
             let steady = search.steady(former, &best, floors);
-            let gain = (best.value - steady.mended.value).max(0.0);
+            let held = if steady.kept {
+                &steady.taken
+            } else {
+                &steady.mended
+            };
+            let gain = (best.value - held.value).max(0.0);
             if !options.anew {
                 best = steady.taken;
             }

@@ -141,6 +141,9 @@ impl Instance {
         index(name, "bed class", c.bed_class, self.beds.len())?;
         index(name, "week", c.bed_week, self.weeks)?;
         index(name, "week", c.sow_week, self.weeks)?;
+        for &bed in &c.begun {
+            index(name, "bed", bed, self.beds[c.bed_class].count)?;
+        }
         above_zero(|| format!("weeks in bed of {}", name()), c.weeks as f64)?;
         if self.closing == Closing::EachBed && c.weeks > self.weeks {
             return Err(InstanceError::Number {

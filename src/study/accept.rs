@@ -1,7 +1,7 @@
 //! What a later stage would refuse is refused as the project is opened, where it stands in the file: what `check` accepts,
 //! every verb runs.
 
-use super::problem::horizon;
+use super::problem::{self, horizon};
 use super::{Job, StudyError};
 use crate::house::{HouseError, check_house};
 use crate::plan::Closing;
@@ -42,8 +42,7 @@ fn standing(job: &Job, start: chrono::NaiveDate) -> Result<(), StudyError> {
                     near,
                 },
             )
-        } else if standing.since > start {
-            let since = standing.since;
+        } else if let Some(since) = problem::not_yet_sown(job, standing, start) {
             (day, StudyError::NotYetSown { crop, since, start })
         } else {
             continue;

@@ -149,7 +149,8 @@ pub fn crops_for(plan: &PlanStudy, bed: &str) -> Vec<(String, String, bool)> {
         let tray = candidate.tray_weeks > 0;
         let known =
             |(crop, _, way): &(String, String, bool)| *crop == candidate.crop && *way == tray;
-        if candidate.bed_class == place.class && !found.iter().any(known) {
+        let here = candidate.bed_class == place.class && candidate.is_to_sow();
+        if here && !found.iter().any(known) {
             let name = &problem.crops[problem.outcome(number).crop].name;
             found.push((candidate.crop.clone(), name.clone(), tray));
         }
@@ -184,6 +185,7 @@ pub fn openings(
     for (number, candidate) in instance.candidates.iter().enumerate() {
         let asked = candidate.bed_class == place.class
             && candidate.crop == crop
+            && candidate.is_to_sow()
             && (candidate.tray_weeks > 0) == tray;
         if !asked {
             continue;

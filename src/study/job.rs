@@ -3,7 +3,7 @@
 use super::StudyError;
 use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::crops::Table;
-use crate::file::{Project, SiteChoice};
+use crate::file::{Project, SiteChoice, Standing};
 use crate::journal::{Journal, stands};
 use crate::plan::PlanFile;
 use crate::site::{self, Normals, NormalsError, Site, UndisturbedGround};
@@ -49,6 +49,8 @@ pub struct Job {
     pub former: Option<PlanFile>,
     /// Whether the best plan found is taken, however good the former one is.
     pub anew: bool,
+    /// What stood in the beds in the year before a plan from a day on and is gone, by bed of the file: its families count.
+    pub gone: Vec<(usize, Standing)>,
     /// Sowings that stay where they are, whatever a plan made anew would rather have.
     pub held: Option<PlanFile>,
     /// Raised when nobody waits for the answer any more; long studies look at it between their steps.
@@ -88,6 +90,7 @@ impl Job {
             former: None,
             anew: false,
             held: None,
+            gone: Vec::new(),
             given_up: None,
         };
         super::accept::accept(&job)?;

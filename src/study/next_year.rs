@@ -5,12 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Datelike, Months, NaiveDate};
 
 use super::replan::stands_in;
-use super::review::in_year;
 use super::{Job, PlanStudy, StudyError};
-use crate::calendar::DAYS_PER_WEEK;
-use crate::file::{self, Edit};
+use crate::calendar::{DAYS_PER_WEEK, years_later};
+use crate::file::{self, Edit, Standing};
 use crate::journal::{Journal, stands};
-use crate::plan::planfile::FilePlanting;
 use crate::plan::years::{Turn, rings};
 use crate::plan::{Closing, Plan, PlanFile};
 
@@ -29,17 +27,6 @@ pub struct NextYear {
     pub plan: PlanFile,
 }
 
-/// One crop of a bed at the turn of the plan.
-struct Last {
-    crop: String,
-    since: NaiveDate,
-    set_out: bool,
-    area_m2: f64,
-    clear: Option<NaiveDate>,
-    /// Where it stands in its bed, for the order.
-    section: usize,
-}
-
 /// Carries a year over into the next: what stands in the beds then, by the journal as far as it goes and by the plan from there
 /// on, what stood in them last (its family counts), and the plan as the one to keep near to.
 ///
@@ -56,7 +43,7 @@ pub fn next_year(
 ) -> Result<NextYear, StudyError> {
     let instance = &study.problem.instance;
     let from = match instance.closing {
-        Closing::EachBed => in_year(instance.start, 1),
+        Closing::EachBed => years_later(instance.start, 1),
         Closing::Open => instance.date_of_week(instance.weeks),
     };
     let own = study.bare_file();
@@ -69,17 +56,11 @@ pub fn next_year(
     edit.take("standing");
     for (bed, own_bed) in job.project.beds.iter().enumerate() {
         for last in last_in(job, &own, journal, (bed, from)) {
-            let since = last.since.to_string();
-            let area = format!("{:.2} m2", last.area_m2);
-            let day = if last.set_out { "set_out" } else { "sown" };
-            let mut keys = vec![
-                ("bed", own_bed.name.as_str()),
-                ("crop", last.crop.as_str()),
-                (day, since.as_str()),
-                ("area", area.as_str()),
-            ];
-            let clear = last.clear.map(|clear| clear.to_string());
-            keys.extend(clear.as_deref().map(|clear| ("clear", clear)));
+            let keys = last.keys(&own_bed.name, own_bed.area_m2);
+            let keys: Vec<(&str, &str)> = keys
+                .iter()
+                .map(|(key, text)| (*key, text.as_str()))
+                .collect();
             edit.push_table("standing", &keys)?;
         }
     }
@@ -112,20 +93,10 @@ fn plan_on(study: &PlanStudy, from: NaiveDate) -> PlanFile {
     for years in 1..=2 {
         let moved = moved_on(study, years);
         let moved = PlanFile::new(instance, &study.problem.places, &moved);
-        for mut planting in moved.plantings {
-            let since = planting.transplant.unwrap_or(planting.sow);
-            let later = instance.start.year() + years as i32 - since.year();
-            let later = |day: NaiveDate| in_year(day, later);
-            planting.sow = later(planting.sow);
-            for day in [
-                &mut planting.transplant,
-                &mut planting.first_harvest,
-                &mut planting.last_harvest,
-                &mut planting.clear,
-            ] {
-                *day = day.map(later);
-            }
-            if (from..end).contains(&planting.sow) && later(since) < end {
+        for planting in moved.plantings {
+            let later = instance.start.year() + years as i32 - planting.in_bed().year();
+            let planting = planting.later(later);
+            if (from..end).contains(&planting.sow) && planting.in_bed() < end {
                 file.plantings.push(planting);
             }
         }
@@ -133,34 +104,26 @@ fn plan_on(study: &PlanStudy, from: NaiveDate) -> PlanFile {
     file
 }
 
-/// What a bed carries on a day, or carried last, the latest first until the bed is full; in the order of its sections.
+/// What a bed carries on a day, or carried last, the latest first until the bed is full; in the order of its sections. Then what
+/// stands in trays for it.
 fn last_in(
     job: &Job,
     plan: &PlanFile,
     journal: Option<&Journal>,
     (bed, from): (usize, NaiveDate),
-) -> Vec<Last> {
+) -> Vec<Standing> {
     let own = &job.project.beds[bed];
     let entries = journal.map_or(&[][..], |journal| &journal.entries);
     let of_crops = entries.iter().filter(|entry| entry.crop.is_some());
     let told_until = of_crops.map(|entry| entry.date).max();
-    let mut all: Vec<Last> = Vec::new();
-    if told_until.is_some() {
-        let standing = stands_in(job, &stands(entries, from), Some(plan), from);
-        let here = standing.into_iter().filter(|(at, _)| *at == bed);
-        all.extend(here.map(|(_, one)| Last {
-            crop: one.crop,
-            since: one.since,
-            set_out: one.set_out.is_some(),
-            area_m2: one.share * own.area_m2,
-            clear: one.clear,
-            section: 0,
-        }));
-    }
-    let since = |planting: &FilePlanting| planting.transplant.unwrap_or(planting.sow);
+    let told = stands_in(job, &stands(entries, from), Some(plan), from);
+    let told = told.into_iter().filter(|(at, _)| *at == bed);
+    let (in_trays, mut all): (Vec<Standing>, Vec<Standing>) = told
+        .map(|(_, one)| one)
+        .partition(|one| one.in_tray_on(from));
     let planned = plan.plantings.iter().filter(|one| one.bed == own.name);
-    let mut planned: Vec<_> = planned.filter(|one| since(one) < from).collect();
-    planned.sort_by_key(|planting| std::cmp::Reverse(since(planting)));
+    let mut planned: Vec<_> = planned.filter(|one| one.in_bed() < from).collect();
+    planned.sort_by_key(|planting| std::cmp::Reverse(planting.in_bed()));
     let mut taken = BTreeSet::new();
     for planting in planned {
         let sections = planting.patches.iter();
@@ -168,27 +131,31 @@ fn last_in(
             .filter(|one| taken.insert(**one))
             .copied()
             .collect();
-        let since = since(planting);
+        let since = planting.in_bed();
         if !last.is_empty() && told_until.is_none_or(|told| since > told) {
             let share = last.len() as f64 / planting.patches.len() as f64;
-            all.push(Last {
+            let area_m2 = share * planting.area_m2.unwrap_or(own.area_m2);
+            all.push(Standing {
                 crop: planting.crop.clone(),
                 since,
-                set_out: planting.transplant.is_some(),
-                area_m2: share * planting.area_m2.unwrap_or(own.area_m2),
+                set_out: planting.transplant.map(|_| true),
+                sown: None,
+                share: area_m2 / own.area_m2,
+                sections: last,
                 clear: planting.clear,
-                section: last[0],
             });
         }
     }
     all.sort_by_key(|last| std::cmp::Reverse(last.since));
     let mut left_m2 = own.area_m2;
     all.retain_mut(|last| {
-        last.area_m2 = last.area_m2.min(left_m2);
-        left_m2 -= last.area_m2;
-        last.area_m2 >= LEAST_M2
+        let area_m2 = (last.share * own.area_m2).min(left_m2);
+        last.share = area_m2 / own.area_m2;
+        left_m2 -= area_m2;
+        area_m2 >= LEAST_M2
     });
-    all.sort_by_key(|last| (last.section, last.since));
+    all.sort_by_key(|last| (last.sections.first().copied(), last.since));
+    all.extend(in_trays);
     all
 }
 

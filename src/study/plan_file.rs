@@ -9,6 +9,7 @@ use super::problem::{Asked, Problem, problem};
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::Way;
+use crate::file::Standing;
 use crate::phrase::Phrase;
 use crate::plan::assess::{Saved, SearchSaw, assess, to_grams};
 use crate::plan::gaps::Looked;
@@ -87,6 +88,7 @@ fn from_file(
             }));
         }
     }
+    let job = &with_begun(job, file);
     let problem = problem(job, climate, &asked(job, file))?;
     let mut found = Found::from_file(&problem, file)?;
     found.remarks.extend(not_eaten(job, &problem, file));
@@ -122,9 +124,40 @@ pub(super) fn changed(plan: &PlanStudy, file: &PlanFile) -> Result<PlanStudy, St
     lay_out(problem, found, turn, None)
 }
 
+/// The job with what a file has in trays on its first day, unless the project tells of it.
+fn with_begun(job: &Job, file: &PlanFile) -> Job {
+    let mut job = job.clone();
+    for planting in file.plantings.iter().filter(|one| file.is_begun(one)) {
+        let beds = &mut job.project.beds;
+        let Some(bed) = beds.iter_mut().find(|bed| bed.name == planting.bed) else {
+            continue;
+        };
+        let known = |one: &Standing| {
+            let apart = (one.since - planting.in_bed()).num_days().abs();
+            one.crop == planting.crop && one.set_out == Some(true) && apart < DAYS_PER_WEEK as i64
+        };
+        if bed.standing.iter().any(known) {
+            continue;
+        }
+        let share = planting
+            .area_m2
+            .map_or(1.0, |area_m2| area_m2 / bed.area_m2);
+        bed.standing.push(Standing {
+            crop: planting.crop.clone(),
+            since: planting.in_bed(),
+            set_out: Some(true),
+            sown: Some(planting.sow),
+            share: share.min(1.0),
+            sections: planting.patches.clone(),
+            clear: planting.clear,
+        });
+    }
+    job
+}
+
 /// The sowings of a file, as questions to growth.
 fn asked(job: &Job, file: &PlanFile) -> Vec<Asked> {
-    let plantings = file.plantings.iter();
+    let plantings = file.plantings.iter().filter(|one| !file.is_begun(one));
     plantings
         .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow, one.clear)))
         .collect()
@@ -168,8 +201,11 @@ impl PlanStudy {
             let shown = self.plantings.iter().find(|shown| {
                 problem.places[shown.bed].name == planting.bed
                     && self.candidate(shown).crop == planting.crop
-                    && self.same_week(shown.sow, planting.sow)
                     && shown.transplant.is_some() == planting.tray
+                    && match self.candidate(shown).is_to_sow() {
+                        true => self.same_week(shown.sow, planting.sow),
+                        false => shown.transplant == planting.transplant,
+                    }
             });
             if let Some(shown) = shown {
                 planting.sow = shown.sow;
@@ -225,6 +261,8 @@ impl PlanStudy {
                 job.project.beds[shown.bed].name == one.bed
                     && self.candidate(shown).crop == one.crop
                     && shown.transplant.is_some() == one.tray
+                    && !file.is_begun(one)
+                    && self.candidate(shown).is_to_sow()
                     && self.same_week(shown.sow, one.sow)
             });
             let Some(written) = written else { continue };

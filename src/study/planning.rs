@@ -152,12 +152,13 @@ pub fn plan(
         .filter_map(|one| asked_in_bed(job, &one.bed, (&one.crop, one.tray, one.sow, one.clear)))
         .collect();
     let mut problem = problem(job, climate, &asked)?;
-    let settled = agreed::start(job, &problem, &fixed, false);
+    let begun = problem.instance.with_begun(None);
+    let settled = agreed::start(job, &problem, &fixed, (&begun, false));
+    let nothing = Plan::empty(&problem.instance);
     for (sowing, one) in job.project.household.gardening.fixed.iter().zip(&fixed) {
-        if agreed::start(job, &problem, std::slice::from_ref(one), false)
-            .plan
-            .is_empty()
-        {
+        let alone = std::slice::from_ref(one);
+        let alone = agreed::start(job, &problem, alone, (&nothing, false));
+        if alone.plan.is_empty() {
             let words = format!(
                 "the sowing `{}` is settled beforehand, but cannot stand there then: it is left out",
                 sowing.text
@@ -165,13 +166,16 @@ pub fn plan(
             problem.notes.push(words.into());
         }
     }
-    let start = (!former.is_empty()).then(|| agreed::start(job, &problem, &former, true));
+    let start =
+        (!former.is_empty()).then(|| agreed::start(job, &problem, &former, (&settled.plan, true)));
+    let agreed = start.as_ref().map_or(&settled.plan, |start| &start.plan);
+    problem.allow_families_of(agreed);
     if let Some(start) = &start {
         problem.goes_on_as(&start.plan);
     }
     let options = SolveOptions {
         former: start.as_ref().map(|former| &former.plan),
-        fixed: (!fixed.is_empty()).then_some(&settled.plan),
+        fixed: (!settled.plan.is_empty()).then_some(&settled.plan),
         anew: job.anew,
         ..*options
     };
@@ -362,24 +366,27 @@ fn plantings(problem: &Problem, plan: &Plan) -> Vec<Planting> {
             let planted = &instance.candidates[candidate];
             let area_m2 = instance.beds[planted.bed_class].area_m2 * patches.len() as f64;
             let outcome = problem.outcome(candidate);
-            // Weeks are counted on from sowing, so that dates run forward over the turn of a settled year.
-            let on = |week: usize| (planted.sow_week + week).saturating_sub(outcome.sow_week);
+            // Weeks are counted on from sowing, so that dates run forward over the turn of a settled year; what was sown before
+            // the horizon begins is counted from the bed.
+            let sown_before = problem.origins[candidate].sown;
+            let later = match sown_before {
+                Some(_) => planted.bed_week as isize - outcome.bed_week as isize,
+                None => planted.sow_week as isize - outcome.sow_week as isize,
+            };
+            let on = |week: usize| week.saturating_add_signed(later);
             let date = |week: usize| instance.date_of_week(on(week));
             let work = |week: usize| instance.work_date(on(week));
             let food = planted.harvest.first().map(|pick| pick.food);
             let least = food.map_or(0.0, |food| problem.least_picking_kg(food));
             let of_section = kg_of(instance.beds[planted.bed_class].area_m2);
             let worth_it = |pick: &(usize, f64)| of_section(*pick).1 >= least;
-            let on_horizon = |(week, _): &(usize, f64)| {
-                let week = planted.sow_week + week - outcome.sow_week;
-                instance.week_index(week).is_some()
-            };
+            let on_horizon = |(week, _): &(usize, f64)| instance.week_index(on(*week)).is_some();
             laid.push(Planting {
                 bed,
                 candidate,
                 patches,
                 area_m2,
-                sow: work(outcome.sow_week),
+                sow: sown_before.unwrap_or_else(|| work(outcome.sow_week)),
                 transplant: (planted.tray_weeks > 0).then(|| work(outcome.bed_week)),
                 clear: work(outcome.bed_week + planted.weeks),
                 picks: problem

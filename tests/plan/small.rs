@@ -93,6 +93,7 @@ pub fn case(seed: u64) -> Instance {
                     cost: rng.random_range(0.0..1.0),
                     shelf_m2: if tray_weeks > 0 { 0.5 } else { 0.0 },
                     beds_most: usize::MAX,
+                    begun: Vec::new(),
                 });
             }
         }

@@ -195,6 +195,7 @@ pub fn house(beds: usize, crops: usize, seed: u64) -> Instance {
                     labour,
                     shelf_m2: if tray_weeks > 0 { 0.2 } else { 0.0 },
                     beds_most: usize::MAX,
+                    begun: Vec::new(),
                 });
             }
         }

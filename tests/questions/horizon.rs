@@ -14,6 +14,7 @@ const QUICK: SolveOptions = SolveOptions {
     seed: 1,
     seconds: None,
     former: None,
+    keep_least: 0.0,
     fixed: None,
     anew: false,
     frontier: false,
@@ -89,10 +90,10 @@ fn the_first_year_on_new_ground_is_later() {
     let mut firsts: BTreeMap<(usize, usize, Way, usize), [Option<usize>; 2]> = BTreeMap::new();
     for origin in &problem.origins {
         let outcome = &problem.outcomes[origin.outcome];
-        if origin.calendar_year < 2 && (38..50).contains(&outcome.sow_week) {
+        if (0..2).contains(&origin.calendar_year) && (38..50).contains(&outcome.sow_week) {
             let sowing = (outcome.crop, outcome.climate, outcome.way, outcome.sow_week);
             let first = outcome.middle_weeks().map(|(first, _)| first);
-            firsts.entry(sowing).or_default()[origin.calendar_year] = first;
+            firsts.entry(sowing).or_default()[origin.calendar_year as usize] = first;
         }
     }
     let both: Vec<(usize, usize)> = firsts

@@ -64,11 +64,13 @@ fn wanted(path: &str, text: &str) -> Value {
         ) => Value::from(text),
         Some(Kind::Texts | Kind::Foods) if one_of_list => Value::from(text),
         Some(Kind::Texts | Kind::Foods) if !is_list => list(|part| Value::from(part)),
-        Some(Kind::Quantities(_) | Kind::TwelveMonths(_) | Kind::Schedule(_) | Kind::Prices(_))
-            if !is_list && text.contains(',') =>
-        {
-            list(typed)
-        }
+        Some(
+            Kind::Wholes
+            | Kind::Quantities(_)
+            | Kind::TwelveMonths(_)
+            | Kind::Schedule(_)
+            | Kind::Prices(_),
+        ) if !is_list && text.contains(',') => list(typed),
         _ => typed(text),
     }
 }

@@ -55,6 +55,8 @@ pub enum Kind {
     Flag,
     /// A whole number.
     Whole,
+    /// A list of whole numbers, or one of them.
+    Wholes,
     /// A plain number.
     Number,
     /// A date, `2027-03-01`.
@@ -153,6 +155,7 @@ impl Kind {
             Self::Glazing => format!("one of {}", glazing_names().join(", ")),
             Self::Flag => "true or false".to_owned(),
             Self::Whole => "a whole number".to_owned(),
+            Self::Wholes => "a whole number, or a list of them".to_owned(),
             Self::Number => "a number".to_owned(),
             Self::Date => "a date such as 2027-03-01".to_owned(),
             Self::Quantity(dimension) => dimension.article(),

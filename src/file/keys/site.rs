@@ -73,8 +73,9 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("standing[]", Tables, Nothing("as the beds say"), NO_BOUND, "what stands in the beds at the start, one table for each sowing; more than one may share a bed"),
     key("standing[].bed", Text, Required("in standing"), NO_BOUND, "name of the bed; beds with a count are called by name and number"),
     key("standing[].crop", Food, Required("in standing"), NO_BOUND, "crop that stands there"),
-    key("standing[].sown", Date, Required("in standing, without set_out"), NO_BOUND, "day on which it was sown in the bed"),
-    key("standing[].set_out", Date, Nothing("it was sown in the bed"), NO_BOUND, "day on which it was set out as a young plant"),
+    key("standing[].sown", Date, Required("in standing, without set_out"), NO_BOUND, "day on which it was sown: in the bed, or in a tray where set_out is there as well"),
+    key("standing[].set_out", Date, Nothing("it was sown in the bed"), NO_BOUND, "day on which it was set out as a young plant, or is to be: until then it stands in its tray"),
+    key("standing[].sections", Wholes, Nothing("those that are free"), Some((1.0, 1_000.0)), "sections of the bed that it takes, from 1, such as [1, 3]"),
     key("standing[].area", Quantity(Area), Nothing("the whole bed"), Some((0.01, 10_000.0)), "area that it takes"),
     key("standing[].clear", Date, Nothing("when it has borne"), NO_BOUND, "day on which its place is to be free for the next, where that is earlier"),
 

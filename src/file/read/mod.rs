@@ -130,6 +130,8 @@ impl ValueReader<'_, '_> {
             (Kind::Whole, Value::Whole(whole)) => {
                 self.in_range(node, *whole as f64).map(Parsed::Number)
             }
+            (Kind::Wholes, Value::Whole(_)) => self.wholes(std::slice::from_ref(node)),
+            (Kind::Wholes, Value::List(items)) => self.wholes(items),
             (Kind::Number, Value::Whole(_) | Value::Number(_)) => {
                 self.bare(node).map(Parsed::Number)
             }
@@ -256,6 +258,14 @@ impl ValueReader<'_, '_> {
     ) -> Vec<Problem> {
         let right = dimension.map(|dimension| error.right(dimension));
         self.problem(node, format!("`{}`: {error}", self.shown), right)
+    }
+
+    fn wholes(&self, items: &[Node]) -> Result<Parsed, Vec<Problem>> {
+        let whole = |item: &Node| match item.value {
+            Value::Whole(whole) => self.in_range(item, whole as f64),
+            _ => Err(self.mismatch(item)),
+        };
+        collect(items.iter().map(whole)).map(Parsed::Numbers)
     }
 
     fn numbers(&self, node: &Node) -> Result<Parsed, Vec<Problem>> {

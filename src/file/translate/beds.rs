@@ -198,7 +198,9 @@ fn standing(table: &Section<'_, '_>) -> Option<Standing> {
         crop,
         since,
         set_out: None,
+        sown: None,
         share: table.number("share").unwrap_or(ALL),
+        sections: Vec::new(),
         clear: None,
     })
 }
@@ -222,7 +224,12 @@ fn listed_standing(root: &Section<'_, '_>, beds: &mut [Bed]) {
         let Some(standing) = listed_one(&table, bed.area_m2) else {
             continue;
         };
-        let taken: f64 = bed.standing.iter().map(|other| other.share).sum();
+        // What still stands in a tray comes when something has gone.
+        let from = root.table("year").date("from");
+        let is_there = |one: &Standing| from.is_none_or(|from| !one.in_tray_on(from));
+        let there = bed.standing.iter().filter(|one| is_there(one));
+        let taken: f64 = there.map(|other| other.share).sum();
+        let taken = if is_there(&standing) { taken } else { 0.0 };
         if taken + standing.share > ALL + ROUNDING {
             let wrong = format!("more stands in bed \"{name}\" than it holds");
             let right = format!(
@@ -236,6 +243,15 @@ fn listed_standing(root: &Section<'_, '_>, beds: &mut [Bed]) {
     }
 }
 
+/// Sections of a bed that something takes, from 1, each once.
+fn sections(table: &Section<'_, '_>) -> Vec<usize> {
+    let numbers = table.numbers("sections").unwrap_or_default();
+    let mut sections: Vec<usize> = numbers.iter().map(|number| *number as usize).collect();
+    sections.sort_unstable();
+    sections.dedup();
+    sections
+}
+
 /// Areas that add up to a bed within this share of it fill it.
 const ROUNDING: f64 = 1e-3;
 
@@ -245,18 +261,16 @@ fn listed_one(table: &Section<'_, '_>, bed_m2: f64) -> Option<Standing> {
         return None;
     };
     let crop = super::household::crop_id(table, "crop", &crop)?;
-    let (since, set_out) = match (table.date("sown"), table.date("set_out")) {
+    let (sown, set_out) = (table.date("sown"), table.date("set_out"));
+    let (since, set_out) = match (sown, set_out) {
         (Some(sown), None) => (sown, false),
-        (None, Some(day)) => (day, true),
-        (Some(_), Some(_)) => {
-            let wrong = "one sowing was both sown in the bed and set out in it".to_owned();
-            table.problem(
-                "set_out",
-                wrong,
-                Some("keep one of the two days".to_owned()),
-            );
+        (Some(sown), Some(day)) if day < sown => {
+            let wrong = format!("it cannot be set out on {day}, before it was sown on {sown}");
+            let right = "sown in the bed it has no `set_out`".to_owned();
+            table.problem("set_out", wrong, Some(right));
             return None;
         }
+        (_, Some(day)) => (day, true),
         (None, None) => {
             table.missing("sown");
             return None;
@@ -275,6 +289,8 @@ fn listed_one(table: &Section<'_, '_>, bed_m2: f64) -> Option<Standing> {
         crop,
         since,
         set_out: Some(set_out),
+        sown: sown.filter(|_| set_out),
+        sections: sections(table),
         share: table.number("area").map_or(ALL, |area_m2| area_m2 / bed_m2),
         clear,
     })

@@ -157,7 +157,7 @@ fn standing_view(job: &Job, study: &PlanStudy, standing: &StandingCrop) -> Plant
             crop_name: crop.name.clone(),
             code: crop.code.clone(),
             family: crop.rotation_group.clone(),
-            sections: sections(study, standing.bed, standing.patches.clone()),
+            sections: sections(study, standing.bed, standing.patches.iter().copied()),
             planted_as: planted_as(crop),
             area_m2: rounded(standing.area_m2),
             way: STANDING.to_owned(),
@@ -175,7 +175,7 @@ fn standing_view(job: &Job, study: &PlanStudy, standing: &StandingCrop) -> Plant
             seeds: None,
             seeds_per_g: None,
         },
-        patches: numbers(standing.patches.clone()),
+        patches: numbers(standing.patches.iter().copied()),
         picks: picks(standing.picks.iter().map(|(week, kg)| (date(*week), *kg))),
     }
 }

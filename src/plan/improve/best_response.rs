@@ -210,8 +210,8 @@ impl Search<'_> {
             if self.kind_uses[planting.crop] == 0 {
                 effort += self.effort.kind;
             }
-            let week = self.model.instance.candidates[number].sow_week;
-            if self.sowings_in_week[week] == 0 {
+            let candidate = &self.model.instance.candidates[number];
+            if candidate.is_to_sow() && self.sowings_in_week[candidate.sow_week] == 0 {
                 effort += self.effort.sowing_week;
             }
         }
@@ -252,7 +252,11 @@ impl Search<'_> {
     /// The same where there is room for its kind.
     fn fits_beside_its_kind(&self, bed: usize, number: usize) -> bool {
         let planting = &self.model.plantings[number];
-        if self.banned[number] || self.uses[number] >= planting.most {
+        let to_sow = self.model.instance.candidates[number].is_to_sow();
+        if self.banned[number]
+            || !(to_sow || self.fixed[bed].contains(&number))
+            || self.uses[number] >= planting.most
+        {
             return false;
         }
         let class = self.model.kinds[self.kind_of[bed]].class;
@@ -286,8 +290,9 @@ impl Search<'_> {
             self.used[row] += weight;
         }
         self.sowing_beds[planting.sowing] += 1;
-        if self.sowing_beds[planting.sowing] == 1 {
-            self.sowings_in_week[self.model.instance.candidates[number].sow_week] += 1;
+        let candidate = &self.model.instance.candidates[number];
+        if candidate.is_to_sow() && self.sowing_beds[planting.sowing] == 1 {
+            self.sowings_in_week[candidate.sow_week] += 1;
         }
         self.openings.spoil(&self.allocation, planting);
     }
@@ -298,8 +303,9 @@ impl Search<'_> {
             self.used[row] -= weight;
         }
         self.sowing_beds[planting.sowing] -= 1;
-        if self.sowing_beds[planting.sowing] == 0 {
-            self.sowings_in_week[self.model.instance.candidates[number].sow_week] -= 1;
+        let candidate = &self.model.instance.candidates[number];
+        if candidate.is_to_sow() && self.sowing_beds[planting.sowing] == 0 {
+            self.sowings_in_week[candidate.sow_week] -= 1;
         }
         self.uses[number] -= 1;
         self.kind_uses[planting.crop] -= 1;

@@ -157,6 +157,7 @@ impl<'a> Search<'a> {
 
     /// Plantings that are settled beforehand stay in their beds, and their kinds in the plan.
     pub fn fix(&mut self, beds: &[Vec<usize>]) {
+        self.fixed.clone_from_slice(beds);
         self.set(beds);
         // What cannot stand there is not held.
         self.fixed.clone_from(&self.beds);

@@ -18,6 +18,8 @@ pub(in crate::plan) struct Floors {
     pub before_time: f64,
     /// Least gain for which what stands free between the former plan's plantings is filled.
     pub fill: f64,
+    /// Least share of the former plan's bed-weeks that stay where they can; 0 where the best plan is worth leaving it for.
+    pub keep: f64,
 }
 
 /// What became of a former plan.
@@ -44,7 +46,15 @@ impl Search<'_> {
                 kept: true,
             };
         }
-        let loosened = self.loosened(&mended, floors.value);
+        if floors.keep > 0.0 {
+            return Former {
+                taken: self.loosened(&mended, former, floors),
+                mended,
+                kept: true,
+            };
+        }
+        let loosened = self.loosened(&mended, former, floors);
+        let loosened = Some(loosened).filter(|found| found.value >= floors.value);
         let walked = self.walked_back(former, best, floors.value);
         let kept = |found: &Found| self.shared_weeks(former, &found.beds);
         let taken = match loosened {
@@ -84,21 +94,23 @@ impl Search<'_> {
         instance.effort.of(instance.simplicity(&plan))
     }
 
-    /// The former plan with so many beds let loose, those that gain most first, that it is worth at least `floor`; none where
-    /// that is not come to.
-    fn loosened(&mut self, mended: &Found, floor: f64) -> Option<Found> {
+    /// The former plan with so many beds let loose, those that gain most first, that it is worth at least the floor, or until no
+    /// more of it may go.
+    fn loosened(&mut self, mended: &Found, former: &[Vec<usize>], floors: Floors) -> Found {
         self.start_over(&mended.beds);
         self.locked.clone_from(&self.beds);
         let mut rounds = LOOSENED * self.beds.len();
-        while self.value < floor && rounds > 0 && self.loosen() {
+        while self.value < floors.value && rounds > 0 && self.loosen(former, floors.keep) {
             rounds -= 1;
         }
         self.let_go();
-        (self.value >= floor).then(|| self.in_hand())
+        self.in_hand()
     }
 
-    /// Lets the bed loose that gains most by it; false where none does.
-    fn loosen(&mut self) -> bool {
+    /// Lets the bed loose that gains most by it of those by which at least this share of a former plan stays; false where none
+    /// gains.
+    fn loosen(&mut self, former: &[Vec<usize>], keep: f64) -> bool {
+        let keep = keep.min(self.shared_weeks(former, &self.beds));
         let mark = self.mark();
         let mut best: Option<(f64, usize)> = None;
         for bed in 0..self.beds.len() {
@@ -106,7 +118,8 @@ impl Search<'_> {
             self.locked[bed].clone_from(&self.fixed[bed]);
             self.best_response(bed, 0.0, 0.0);
             let gain = self.value - mark.value;
-            if gain > best.map_or(LIMIT_SLACK, |best| best.0) {
+            let stays = keep == 0.0 || self.shared_weeks(former, &self.beds) >= keep;
+            if stays && gain > best.map_or(LIMIT_SLACK, |best| best.0) {
                 best = Some((gain, bed));
             }
             self.back_to(&mark);
@@ -215,12 +228,13 @@ impl Search<'_> {
 
     /// A plan with like beds exchanged so that it has as much as can be of another in the same beds.
     fn aligned(&self, like: &[Vec<usize>], plan: &[Vec<usize>]) -> Vec<Vec<usize>> {
-        if !self.fixed.iter().all(Vec::is_empty) {
-            return plan.to_vec();
-        }
+        // What is settled beforehand stays in its bed.
+        let may =
+            |a: usize, b: usize| a == b || self.fixed[a].is_empty() && self.fixed[b].is_empty();
         let mut pairs: Vec<(usize, usize, usize)> = Vec::new();
         for a in 0..plan.len() {
-            for b in (0..plan.len()).filter(|&b| self.kind_of[a] == self.kind_of[b]) {
+            let like_beds = (0..plan.len()).filter(|&b| self.kind_of[a] == self.kind_of[b]);
+            for b in like_beds.filter(|&b| may(a, b)) {
                 pairs.push((self.shared(&like[b], &plan[a]), a, b));
             }
         }

@@ -246,7 +246,11 @@ impl<'a> Model<'a> {
         for candidate in &self.instance.candidates {
             let next = sowing_of.len();
             let sowing = *sowing_of
-                .entry((candidate.crop.as_str(), candidate.sow_week))
+                .entry((
+                    candidate.crop.as_str(),
+                    candidate.sow_week,
+                    candidate.is_to_sow(),
+                ))
                 .or_insert(next);
             let items = self.lumps_of(candidate.harvest.iter());
             let stretches = self.stretches_of(&items);
@@ -313,7 +317,7 @@ impl<'a> Model<'a> {
                     planting.rows.push((first + week, candidate.shelf_m2));
                 }
             }
-            if let Some(first) = first[2] {
+            if let Some(first) = first[2].filter(|_| candidate.is_to_sow()) {
                 planting.rows.push((first + candidate.sow_week, share));
             }
         }

@@ -32,7 +32,8 @@ impl Instance {
             self.candidates.iter().map(most).collect()
         };
         for (candidate, most) in self.candidates.iter_mut().zip(most) {
-            candidate.beds_most = most;
+            // What is sown already stands, however much of it there is.
+            candidate.beds_most = most.max(candidate.begun.len());
         }
     }
 }

@@ -120,7 +120,7 @@ pub(super) fn profit(
             .map(|week| candidate.shelf_m2 * prices.shelf[week])
             .sum::<f64>();
     }
-    if !prices.sowings.is_empty() {
+    if !prices.sowings.is_empty() && candidate.begun.is_empty() {
         // One sowing job fills all beds at most.
         profit -= prices.sowings[candidate.sow_week] / instance.bed_count() as f64;
     }

@@ -179,7 +179,8 @@ fn effort(instance: &Instance, plan: &Plan) -> f64 {
         .collect();
     let mut crops: Vec<&str> = sown.iter().map(|one| one.0).collect();
     crops.dedup();
-    let mut weeks: Vec<usize> = sown.iter().map(|one| one.1).collect();
+    let to_sow = plantings(instance, plan).filter(|one| one.begun.is_empty());
+    let mut weeks: Vec<usize> = to_sow.map(|one| one.sow_week).collect();
     weeks.sort_unstable();
     weeks.dedup();
     instance.effort.planting * ways.len() as f64

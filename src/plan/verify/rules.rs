@@ -30,10 +30,11 @@ pub(super) fn beds(instance: &Instance, plan: &Plan, faults: &mut Vec<Fault>) {
             continue;
         }
         let wrong = |&&planting: &&usize| {
-            instance
-                .candidates
-                .get(planting)
-                .is_none_or(|candidate| candidate.bed_class != one.class)
+            instance.candidates.get(planting).is_none_or(|candidate| {
+                let begun = &candidate.begun;
+                let elsewhere = !begun.is_empty() && !begun.contains(&one.bed);
+                candidate.bed_class != one.class || elsewhere
+            })
         };
         if let Some(&planting) = one.plantings.iter().find(wrong) {
             faults.push(Fault::Misplaced {
@@ -166,7 +167,9 @@ pub(super) fn limits(instance: &Instance, plan: &Plan, faults: &mut Vec<Fault>) 
         for week in candidate.tray_week_list(instance) {
             shelf[week] += candidate.shelf_m2;
         }
-        sowings[candidate.sow_week].insert(candidate.crop.as_str());
+        if candidate.begun.is_empty() {
+            sowings[candidate.sow_week].insert(candidate.crop.as_str());
+        }
     }
     let mut kinds: Vec<&str> = plantings(instance, plan)
         .map(|one| one.crop.as_str())

@@ -103,6 +103,14 @@ impl Problem {
         }
     }
 
+    /// Allows as many plantings of each family as a plan has that was agreed to.
+    pub fn allow_families_of(&mut self, plan: &Plan) {
+        self.instance.allow_families_of(plan);
+        if let Some(searched) = &mut self.searched {
+            searched.allow_families_of(plan);
+        }
+    }
+
     /// What the search weighs: the instance itself where the year repeats, else with the year after its end.
     pub fn searched(&self) -> &Instance {
         self.searched.as_ref().unwrap_or(&self.instance)
@@ -129,6 +137,7 @@ mod tests {
             labour: Vec::new(),
             shelf_m2: 0.0,
             beds_most: 1,
+            begun: Vec::new(),
         }
     }
 

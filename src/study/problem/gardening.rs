@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use super::{Problem, calendar_week};
+use super::{Problem, calendar_week, standing};
 use crate::calendar::{WEEKS_PER_YEAR, days_of_week, first_day_of_week};
 use crate::crops::{Crop, Way};
 use crate::file::Rotation;
 use crate::plan::candidate::Outcome;
-use crate::plan::{Candidate, Effort, FamilyLimit, Instance, Wanted};
+use crate::plan::{Candidate, Closing, Effort, FamilyLimit, Instance, Wanted};
 use crate::study::{Job, StudyError};
 use crate::value::{self, Household, Market};
 
@@ -219,11 +219,12 @@ fn ceiling(food: &crate::plan::Food) -> f64 {
 
 /// So few plantings of each family in so many weeks that its places can rest, as plans move on from bed to bed each year.
 pub fn limit_families(job: &Job, problem: &mut Problem, weeks: usize) {
-    let like = like_beds(problem);
-    let instance = &mut problem.instance;
     if job.project.household.gardening.rotation != Rotation::Years {
         return;
     }
+    let like = like_beds(problem);
+    let before = came_before(job, problem);
+    let instance = &mut problem.instance;
     let years = weeks.div_ceil(WEEKS_PER_YEAR);
     for family in 0..instance.families.len() {
         let gap = instance.families[family].gap_years;
@@ -240,9 +241,70 @@ pub fn limit_families(job: &Job, problem: &mut Problem, weeks: usize) {
                 bed_classes: bed_classes.clone(),
                 family,
                 plantings: years * plantings,
+                before: None,
             });
+            let here: Vec<&CameBefore> = before
+                .iter()
+                .filter(|one| one.family == family && bed_classes.contains(&one.bed_class))
+                .collect();
+            let mut ends: Vec<usize> = here.iter().map(|one| one.year_ends).collect();
+            ends.sort_unstable();
+            ends.dedup();
+            // In the year that begins with one of them are those that came later, and what is still to come.
+            for end in ends {
+                let later = here.iter().filter(|one| one.year_ends >= end);
+                let taken: usize = later.map(|one| one.sections).sum();
+                instance.limits.families.push(FamilyLimit {
+                    bed_classes: bed_classes.clone(),
+                    family,
+                    plantings: plantings.saturating_sub(taken),
+                    before: Some(end),
+                });
+            }
         }
     }
+}
+
+/// What came into a bed in the year before an open horizon begins.
+struct CameBefore {
+    family: usize,
+    bed_class: usize,
+    sections: usize,
+    /// Week of the horizon with which a year since then is over, at least 1.
+    year_ends: usize,
+}
+
+fn came_before(job: &Job, problem: &Problem) -> Vec<CameBefore> {
+    let instance = &problem.instance;
+    let mut found = Vec::new();
+    if instance.closing == Closing::EachBed {
+        return found;
+    }
+    let start = instance.start;
+    for (bed, place) in problem.places.iter().enumerate() {
+        let standing = job.project.beds[bed].standing.iter();
+        let gone = job.gone.iter().filter(|(at, _)| *at == bed);
+        for one in standing.chain(gone.map(|(_, one)| one)) {
+            let family = job.table.get(&one.crop).and_then(|crop| {
+                let mut families = instance.families.iter();
+                families.position(|family| family.name == crop.rotation_group)
+            });
+            let passed =
+                standing::week_of_date(start).saturating_sub(standing::week_of_date(one.since));
+            let (Some(family), false) = (family, one.in_tray_on(start)) else {
+                continue;
+            };
+            if passed < WEEKS_PER_YEAR {
+                found.push(CameBefore {
+                    family,
+                    bed_class: place.class,
+                    sections: standing::sections_of(one, place),
+                    year_ends: WEEKS_PER_YEAR - passed,
+                });
+            }
+        }
+    }
+    found
 }
 
 /// Classes of beds between which a family can move on, those of one climate, each with the number of its beds by sections: a

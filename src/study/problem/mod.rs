@@ -1,6 +1,7 @@
 //! The planning problem of a project: its beds in whole-row patches, its demand, its wishes, what could be sown.
 
 mod beds;
+mod begun;
 mod beyond;
 mod cellar;
 mod chance;
@@ -31,6 +32,7 @@ pub use cellar::keeps_weeks;
 pub use chance::{NotOffered, Surest, WhyNot};
 pub(super) use horizon::horizon;
 pub use standing::StandingCrop;
+pub(super) use standing::not_yet_sown;
 
 /// Shelf that one seed tray takes, m2 (0.28 m x 0.54 m; common practice, no source).
 const TRAY_M2: f64 = 0.151;
@@ -40,8 +42,10 @@ const TRAY_M2: f64 = 0.151;
 pub struct Origin {
     /// Its outcome.
     pub outcome: usize,
-    /// Calendar year of its sowing, from 0 for the year in which the horizon begins; 0 in a settled year.
-    pub calendar_year: usize,
+    /// Calendar year of its sowing, from 0 for the year in which the horizon begins, below it for one before; 0 in a settled year.
+    pub calendar_year: isize,
+    /// Day on which it was sown in its trays, where that was before the horizon begins.
+    pub sown: Option<NaiveDate>,
 }
 
 /// A sowing that a person asks about, whether it comes through or not.
@@ -323,7 +327,7 @@ fn add_asked(
             (year, week_of_day(day_of_date(asked.sow)))
         }
     };
-    let shift = shift(&problem.instance, calendar_year);
+    let shift = shift(&problem.instance, calendar_year as isize);
     let Some(sow_week) = usize::try_from(week as isize + shift)
         .ok()
         .and_then(|week| problem.instance.week_index(week))
@@ -372,7 +376,7 @@ impl Problem {
         for calendar_year in years {
             let found = candidates(
                 &self.instance,
-                (&outcome, calendar_year),
+                (&outcome, calendar_year as isize),
                 &crop,
                 (food, family),
                 &kg_m2,
@@ -388,7 +392,8 @@ impl Problem {
                 self.instance.candidates.push(candidate);
                 self.origins.push(Origin {
                     outcome: place,
-                    calendar_year,
+                    calendar_year: calendar_year as isize,
+                    sown: None,
                 });
             }
         }
@@ -471,7 +476,8 @@ impl Problem {
         match self.instance.closing {
             Closing::Open => {
                 let shift = shift(&self.instance, origin.calendar_year);
-                let sown = (weather_year + origin.calendar_year) % years;
+                let sown = weather_year as isize + origin.calendar_year;
+                let sown = sown.rem_euclid(years as isize) as usize;
                 let on = |(week, kg_m2): (usize, f64)| {
                     let week = usize::try_from(week as isize + shift).ok()?;
                     Some((self.instance.week_index(week)?, kg_m2))

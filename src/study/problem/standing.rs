@@ -1,15 +1,15 @@
-//! What already stands in the beds when a plan begins: how long it stays, what it still bears.
+//! What already stands when a plan begins: in the beds, how long it stays and what it still bears; in trays, where its plants go.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::{Datelike, Days, NaiveDate};
 
 use super::foods::{family_place, food_place};
 use super::gardening::clear_after;
 use super::horizon::YearClimates;
-use super::{Problem, cellar};
-use crate::calendar::{DAYS_PER_WEEK, WEEKS_PER_YEAR, day_of_date, week_of_day};
+use super::{Problem, begun, cellar};
+use crate::calendar::{DAYS_PER_WEEK, WEEKS_PER_YEAR, day_of_date, first_day_of_week, week_of_day};
 use crate::crops::{Crop, Way};
 use crate::file;
-use crate::plan::candidate::{Demands, Outcome, kg_of, outcome_of, shift};
+use crate::plan::candidate::{Demands, Outcome, kg_of, outcome_of, shift, week_from_year_start};
 use crate::plan::fate::{DRAWS, Fate, Planted};
 use crate::plan::{BedSections, Closing, Harvest, Standing};
 use crate::study::{Job, StudyError};
@@ -23,8 +23,8 @@ pub struct StandingCrop {
     pub crop: Crop,
     /// Day on which it came into the bed.
     pub since: NaiveDate,
-    /// Patches of the bed that carry it, from 0.
-    pub patches: std::ops::Range<usize>,
+    /// Patches of the bed that carry it, from 0, in order.
+    pub patches: Vec<usize>,
     /// Area, m2.
     pub area_m2: f64,
     /// Week of the horizon in which its place is free again.
@@ -55,13 +55,20 @@ pub fn add_standing(
         }
         return Ok(());
     }
+    let start = problem.instance.start;
     for (bed, own) in job.project.beds.iter().enumerate() {
         let place = problem.places[bed].clone();
-        let mut taken = 0;
-        for standing in &own.standing {
-            let patches = ((standing.share * place.count as f64).round() as usize).max(1);
-            let patches = patches.min(place.count - taken);
-            if patches == 0 {
+        let (in_trays, there): (Vec<_>, Vec<_>) = own
+            .standing
+            .iter()
+            .partition(|standing| standing.in_tray_on(start));
+        let mut taken = vec![false; place.count];
+        // What is told of its sections has them before what takes any.
+        let (told, any): (Vec<_>, Vec<_>) =
+            there.into_iter().partition(|one| !one.sections.is_empty());
+        for standing in told.into_iter().chain(any) {
+            let patches = patches_of(standing, &place, |patch| !taken[patch]);
+            if patches.is_empty() {
                 problem.notes.push(
                     format!(
                         "`{}` in bed {} is smaller than a section and stands with its neighbour",
@@ -71,27 +78,59 @@ pub fn add_standing(
                 );
                 continue;
             }
-            add_one(
-                job,
-                climates,
-                problem,
-                (bed, &place, taken, patches),
-                standing,
-            )?;
-            taken += patches;
+            patches.iter().for_each(|&patch| taken[patch] = true);
+            add_one(job, climates, problem, (bed, &place, patches), standing)?;
+        }
+        for standing in in_trays {
+            begun::add_begun(job, climates, problem, (bed, &place), standing)?;
         }
     }
     Ok(())
 }
 
-fn add_one(
-    job: &Job,
-    climates: &YearClimates,
-    problem: &mut Problem,
-    (bed, place, first, patches): (usize, &BedSections, usize, usize),
+/// Patches of a bed (from 0) for what stands there, of those that are free: the ones that are named, then the first ones, as many
+/// as are named or as its share of the bed fills.
+pub(super) fn patches_of(
     standing: &file::Standing,
-) -> Result<(), StudyError> {
-    let start = problem.instance.start;
+    place: &BedSections,
+    free: impl Fn(usize) -> bool,
+) -> Vec<usize> {
+    let named = |patch: usize| standing.sections.contains(&(patch + 1));
+    let mut patches: Vec<usize> = (0..place.count).filter(|&patch| free(patch)).collect();
+    patches.sort_by_key(|&patch| (!named(patch), patch));
+    patches.truncate(sections_of(standing, place));
+    patches.sort_unstable();
+    patches
+}
+
+/// How many sections of its bed it takes, at least one.
+pub(super) fn sections_of(standing: &file::Standing, place: &BedSections) -> usize {
+    match standing.sections.len() {
+        0 => ((standing.share * place.count as f64).round() as usize).max(1),
+        named => named,
+    }
+}
+
+/// The day on which it would be sown, where that is after the start of a plan.
+pub fn not_yet_sown(job: &Job, standing: &file::Standing, start: NaiveDate) -> Option<NaiveDate> {
+    let sown = match job.table.get(&standing.crop) {
+        Some(crop) if standing.in_tray_on(start) => sown_in_tray(crop, standing),
+        _ => standing.since,
+    };
+    (sown > start).then_some(sown)
+}
+
+/// Day of sowing of what is set out: as told, else as many days before as its trays take.
+pub(super) fn sown_in_tray(crop: &Crop, standing: &file::Standing) -> NaiveDate {
+    let usual = standing.since - Days::new(crop.tray_days() as u64);
+    standing.sown.unwrap_or(usual)
+}
+
+pub(super) fn known_crop<'j>(
+    job: &'j Job,
+    standing: &file::Standing,
+    start: NaiveDate,
+) -> Result<&'j Crop, StudyError> {
     let Some(crop) = job.table.get(&standing.crop) else {
         return Err(StudyError::Unknown {
             what: "crop",
@@ -99,13 +138,50 @@ fn add_one(
             near: job.table.nearest(&standing.crop).map(str::to_owned),
         });
     };
-    if standing.since > start {
-        return Err(StudyError::NotYetSown {
+    match not_yet_sown(job, standing, start) {
+        Some(since) => Err(StudyError::NotYetSown {
             crop: standing.crop.clone(),
-            since: standing.since,
+            since,
             start,
-        });
+        }),
+        None => Ok(crop),
     }
+}
+
+/// What becomes of it, cleared on the day that is asked for, and so many weeks later as the horizon counts than it does itself.
+pub(super) fn followed(
+    crop: &Crop,
+    climates: &YearClimates,
+    climate: usize,
+    standing: &file::Standing,
+    start: NaiveDate,
+) -> Option<(Outcome, isize)> {
+    let (outcome, year) = grown(crop, climates, climate, standing);
+    let mut outcome = outcome?;
+    if let Some(clear) = standing.clear {
+        let weeks = week_of_date(clear).saturating_sub(week_of_date(standing.since));
+        if weeks.max(1) < outcome.weeks {
+            clear_after(&mut outcome, weeks.max(1));
+        }
+    }
+    Some((outcome, (year - start.year()) as isize))
+}
+
+/// Planning week of a day, counted through the years.
+pub(super) fn week_of_date(day: NaiveDate) -> usize {
+    let year = day.year().unsigned_abs() as usize;
+    year * WEEKS_PER_YEAR + week_of_day(day_of_date(day))
+}
+
+fn add_one(
+    job: &Job,
+    climates: &YearClimates,
+    problem: &mut Problem,
+    (bed, place, patches): (usize, &BedSections, Vec<usize>),
+    standing: &file::Standing,
+) -> Result<(), StudyError> {
+    let start = problem.instance.start;
+    let crop = known_crop(job, standing, start)?;
     let class = &problem.instance.beds[place.class];
     let (climate, patch_m2) = (class.climate, class.area_m2);
     let family = family_place(job, &mut problem.instance, crop);
@@ -113,20 +189,11 @@ fn add_one(
     let cellar_c = problem.cellar_c;
     let food =
         known_food.then(|| food_place(&mut problem.instance, &problem.market, crop, cellar_c));
-    let found = grown(crop, climates, climate, standing);
-    let shift =
-        shift(&problem.instance, 0) + WEEKS_PER_YEAR as isize * (found.1 - start.year()) as isize;
-    let on_horizon = |week: usize| usize::try_from(week as isize + shift).ok();
-    let Some(mut outcome) = found.0 else {
+    let Some((outcome, year)) = followed(crop, climates, climate, standing, start) else {
         return Ok(());
     };
-    if let Some(clear) = standing.clear {
-        let days = (clear - standing.since).num_days().max(0) as f64;
-        let weeks = (days / DAYS_PER_WEEK as f64).round() as usize;
-        if weeks.max(1) < outcome.weeks {
-            clear_after(&mut outcome, weeks.max(1));
-        }
-    }
+    let shift = shift(&problem.instance, year);
+    let on_horizon = |week: usize| usize::try_from(week as isize + shift).ok();
     let free_week = on_horizon(outcome.bed_week + outcome.weeks).unwrap_or(0);
     if free_week == 0 {
         problem.notes.push(
@@ -170,7 +237,7 @@ fn add_one(
         let picks = picks.iter().copied().map(kg_of(patch_m2));
         picks.map(|(week, kg)| Harvest { week, food, kg }).collect()
     });
-    for patch in first..first + patches {
+    for &patch in &patches {
         problem.instance.standing.push(Standing {
             bed_class: place.class,
             bed: place.first + patch,
@@ -183,12 +250,12 @@ fn add_one(
     if free_week == 0 {
         return Ok(());
     }
-    let area_m2 = patch_m2 * patches as f64;
+    let area_m2 = patch_m2 * patches.len() as f64;
     problem.standing.push(StandingCrop {
         bed,
         crop: crop.clone(),
         since: standing.since,
-        patches: first..first + patches,
+        patches,
         area_m2,
         free_week,
         picks: picks.into_iter().map(kg_of(area_m2)).collect(),
@@ -212,8 +279,7 @@ fn grown(
     let (way, sown) = if sown_in_bed {
         (Way::Direct, standing.since)
     } else {
-        let tray = chrono::Days::new(crop.tray_days() as u64);
-        (Way::Tray, standing.since - tray)
+        (Way::Tray, usual_sowing(crop, standing.since))
     };
     let set = &climates.sets[climates.set_of(sown.year())];
     let week = week_of_day(day_of_date(sown));
@@ -221,6 +287,23 @@ fn grown(
         outcome_of((0, crop), set, climate, (way, week)),
         sown.year(),
     )
+}
+
+/// A day of sowing in trays whose plants come into the bed in the week of a day, as a plan counts its weeks.
+fn usual_sowing(crop: &Crop, set_out: NaiveDate) -> NaiveDate {
+    let tray_days = crop.tray_days();
+    let sown = set_out - Days::new(tray_days as u64);
+    let comes_in_week = |sown: &NaiveDate| {
+        let first_day = first_day_of_week(week_of_day(day_of_date(*sown)));
+        let year = sown.year().unsigned_abs() as usize;
+        year * WEEKS_PER_YEAR + week_from_year_start(first_day + tray_days) == week_of_date(set_out)
+    };
+    let later = sown + Days::new(DAYS_PER_WEEK as u64);
+    if !comes_in_week(&sown) && comes_in_week(&later) {
+        later
+    } else {
+        sown
+    }
 }
 
 /// Temperature of the project's cellar, where it has one, °C.

@@ -20,6 +20,8 @@ pub struct Wanted {
     pub crop: String,
     /// Day of sowing.
     pub sow: NaiveDate,
+    /// First day in the bed, where the file says; else that of sowing.
+    pub in_bed: NaiveDate,
     /// In a tray?
     pub tray: bool,
     /// Area, m2, where the file says.
@@ -44,6 +46,7 @@ pub fn fixed(job: &Job) -> Vec<Wanted> {
             bed: one.bed.clone(),
             crop: one.crop.clone(),
             sow: one.sow,
+            in_bed: one.sow,
             tray: one.tray || !direct,
             area_m2: bed.map(|bed| bed.area_m2 * one.share),
             patches: Vec::new(),
@@ -71,27 +74,25 @@ pub fn wanted(file: &PlanFile, from: NaiveDate, months: usize) -> Vec<Wanted> {
     let end = from
         .checked_add_months(Months::new(months as u32))
         .unwrap_or(NaiveDate::MAX);
-    let years: Vec<i32> = match file.closing {
-        Closing::Open => vec![0],
-        Closing::EachBed => (from.year()..=end.year())
-            .map(|year| year - file.start.year())
-            .collect(),
-    };
-    let mut found: Vec<Wanted> = file
-        .plantings
+    let mut found: Vec<Wanted> = on_calendar(file, from.year()..=end.year())
         .iter()
-        .flat_map(|planting| {
-            years.iter().map(move |years| {
-                Wanted::of(
-                    planting,
-                    crate::study::review::in_year(planting.sow, *years),
-                )
-            })
-        })
+        .map(|planting| Wanted::of(planting, planting.sow))
         .filter(|wanted| (from..end).contains(&wanted.sow))
         .collect();
     found.sort_by(|a, b| (&a.bed, a.sow, &a.crop).cmp(&(&b.bed, b.sow, &b.crop)));
     found
+}
+
+/// The plantings of a plan with their days in some years; one that repeats has them in each of these, begun as they stand in the
+/// file.
+pub fn on_calendar(file: &PlanFile, years: std::ops::RangeInclusive<i32>) -> Vec<FilePlanting> {
+    let later: Vec<i32> = match file.closing {
+        Closing::Open => vec![0],
+        Closing::EachBed => years.map(|year| year - file.start.year()).collect(),
+    };
+    let each = file.plantings.iter();
+    each.flat_map(|planting| later.iter().map(move |years| planting.later(*years)))
+        .collect()
 }
 
 /// A day of clearing that much before the one worked out anew still means the same: weather years differ by as much (own
@@ -109,10 +110,16 @@ pub struct Former {
 /// What of a former plan can still be: each sowing in its patches, or in as many of its bed; where two stand in each other's
 /// way one of them is left out.
 ///
-/// With `rotation` none is left that follows itself; without, what is needed between is left to the search.
-pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted], rotation: bool) -> Former {
+/// With `rotation` none is left that follows itself; without, what is needed between is left to the search. What `given` has is
+/// there whatever comes.
+pub fn start(
+    job: &Job,
+    problem: &Problem,
+    wanted: &[Wanted],
+    (given, rotation): (&Plan, bool),
+) -> Former {
     let instance = &problem.instance;
-    let mut plan = Plan::empty(instance);
+    let mut plan = given.clone();
     let mut sowings = Vec::new();
     for one in wanted {
         let Some(place) = one.place(job, problem) else {
@@ -152,7 +159,7 @@ pub fn start(job: &Job, problem: &Problem, wanted: &[Wanted], rotation: bool) ->
         let week = |number: &usize| instance.candidates[*number].bed_week;
         one.plantings.sort_by_key(week);
     }
-    mend(instance, &mut plan, rotation);
+    mend(instance, &mut plan, (given, rotation));
     Former { plan, sowings }
 }
 
@@ -180,8 +187,8 @@ fn bed_faults(faults: &[Fault], rotation: bool) -> Vec<(usize, usize)> {
     faults.iter().filter_map(bed).collect()
 }
 
-/// Takes out plantings that stand in each other's way, those first whose leaving mends most.
-fn mend(instance: &Instance, plan: &mut Plan, rotation: bool) {
+/// Takes out plantings that stand in each other's way, those first whose leaving mends most; none of `given`.
+fn mend(instance: &Instance, plan: &mut Plan, (given, rotation): (&Plan, bool)) {
     let of_bed = |plan: &Plan| bed_faults(&verify::check_rules(instance, plan), rotation);
     while let Some((class, bed)) = of_bed(plan).first().copied() {
         let Some(at) = plan
@@ -196,7 +203,9 @@ fn mend(instance: &Instance, plan: &mut Plan, rotation: bool) {
             tried.beds[at].plantings.remove(*out);
             (of_bed(&tried).len(), *out)
         };
-        let Some(out) = (0..plan.beds[at].plantings.len()).min_by_key(without) else {
+        let own = &plan.beds[at].plantings;
+        let may_go = |out: &usize| !given.beds[at].plantings.contains(&own[*out]);
+        let Some(out) = (0..own.len()).filter(may_go).min_by_key(without) else {
             return;
         };
         plan.beds[at].plantings.remove(out);
@@ -226,6 +235,7 @@ impl Wanted {
             bed: planting.bed.clone(),
             crop: planting.crop.clone(),
             sow,
+            in_bed: planting.in_bed() + (sow - planting.sow),
             tray: planting.tray,
             area_m2: planting.area_m2,
             patches: planting.patches.clone(),
@@ -245,7 +255,8 @@ impl Wanted {
 
     /// Is a candidate this sowing, in a bed like its own?
     fn is(&self, problem: &Problem, place: &BedSections, candidate: &Candidate) -> bool {
-        self.crop == candidate.crop
+        candidate.is_to_sow()
+            && self.crop == candidate.crop
             && self.tray == (candidate.tray_weeks > 0)
             && place.class == candidate.bed_class
             && problem.instance.week_of_date(self.sow) == Some(candidate.sow_week)

@@ -46,7 +46,8 @@ pub fn changes(
     told: &[Stand],
 ) -> (usize, Vec<Change>) {
     let mut left: Vec<&Wanted> = wanted.iter().collect();
-    let mut new: Vec<&Planting> = plan.plantings.iter().collect();
+    let to_sow = |planting: &&Planting| plan.candidate(planting).is_to_sow();
+    let mut new: Vec<&Planting> = plan.plantings.iter().filter(to_sow).collect();
     let bed = |planting: &Planting| job.project.beds[planting.bed].name.as_str();
     let crop = |planting: &Planting| plan.candidate(planting).crop.as_str();
     let same_way = |wanted: &Wanted, planting: &Planting| {
@@ -154,7 +155,7 @@ impl Reasons<'_> {
         let standing = problem.standing.iter().filter(|one| one.bed == bed);
         let still: Vec<(&StandingCrop, NaiveDate)> = standing
             .map(|one| (one, problem.instance.date_of_week(one.free_week)))
-            .filter(|(_, free)| *free > wanted.sow)
+            .filter(|(_, free)| *free > wanted.in_bed)
             .collect();
         let taken: usize = still.iter().map(|(one, _)| one.patches.len()).sum();
         let last = still.into_iter().max_by_key(|(_, free)| *free)?;
@@ -166,7 +167,8 @@ impl Reasons<'_> {
         let instance = &self.plan.problem.instance;
         instance.candidates.iter().any(|candidate| {
             let sow = instance.date_of_week(candidate.sow_week);
-            candidate.crop == wanted.crop
+            candidate.is_to_sow()
+                && candidate.crop == wanted.crop
                 && (candidate.tray_weeks > 0) == wanted.tray
                 && (wanted.sow - sow).num_days().abs() <= SAME_WEEK_DAYS
         })

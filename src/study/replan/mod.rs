@@ -4,6 +4,7 @@
 pub(super) mod agreed;
 mod changes;
 mod standing;
+mod trays;
 
 pub use changes::{Change, ChangeKind};
 pub(super) use standing::stands_in;
@@ -12,7 +13,6 @@ use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::file::Standing;
 use crate::journal::{Journal, stands};
 use crate::plan::{PlanFile, SolveOptions};
-use chrono::NaiveDate;
 
 /// A plan made anew from a day on.
 #[derive(Clone, Debug)]
@@ -29,9 +29,14 @@ pub struct ReplanStudy {
     pub standing: Vec<(String, f64, Standing)>,
 }
 
+/// Least share of the bed-weeks agreed to that stay when a year is planned on from its journal, as far as they still can: seed is
+/// bought and the list hangs on the wall, so that only the changes that gain most are made (own choice).
+pub const KEPT_LEAST: f64 = 0.9;
+
 /// Plans anew from `job.project.planning.from` on, with the journal's plantings in the beds.
 ///
-/// `agreed` is the former plan: it is kept while no other gains 1 % of the food's worth, and mended where it no longer works.
+/// `agreed` is the former plan: it is kept while no other gains 1 % of the food's worth, and mended where it no longer works; where
+/// another gains more, the beds that gain most by it are planted anew, as long as [`KEPT_LEAST`] of it stays.
 ///
 /// # Errors
 /// [`StudyError`] as [`super::plan`]; [`StudyError::NoStart`] without a day to plan from.
@@ -47,21 +52,26 @@ pub fn replan(
     let mut job = job.clone();
     let learnt = job.learn(journal, from);
     let mut notes = standing::put_in_beds(&mut job, &told, agreed, from);
+    job.gone = standing::gone(&job, &told, agreed, from);
     notes.extend(learnt);
     job.former = agreed.cloned().or(job.former);
     let former = job.former.clone();
-    let plan = super::plan(&job, climate, options)?;
+    let options = SolveOptions {
+        keep_least: KEPT_LEAST,
+        ..*options
+    };
+    let plan = super::plan(&job, climate, &options)?;
     let (plan, kept, changes) = match &former {
         None => (plan, 0, Vec::new()),
         Some(file) => {
             let mut wanted = agreed::wanted(file, from, job.project.planning.months);
             // What is left of a week at the end is no week of the plan.
-            wanted.retain(|one| plan.problem.instance.week_of_date(one.sow).is_some());
+            let within = |day| plan.problem.instance.week_of_date(day).is_some();
+            wanted.retain(|one| within(one.sow) && within(one.in_bed));
             let (kept, changes) = changes::changes(&job, &plan, &wanted, &told);
             (plan, kept, changes)
         }
     };
-    notes.extend(in_trays(&told, from));
     let beds = job.project.beds.iter();
     let standing = beds.flat_map(|bed| {
         let all = bed.standing.iter();
@@ -74,18 +84,4 @@ pub fn replan(
         changes,
         notes,
     })
-}
-
-/// Young plants that have no bed yet: they are not in the new plan's beds, and their bed must not be forgotten.
-fn in_trays(told: &[crate::journal::Stand], from: NaiveDate) -> Vec<String> {
-    told.iter()
-        .filter(|stand| stand.bed.is_none() && stand.set_out.is_none() && stand.stands_on(from))
-        .filter_map(|stand| {
-            let sown = stand.sown?;
-            Some(format!(
-                "`{}` sown in a tray on {sown} has no bed yet: a plan from {from} on sows anew; set the plants out where the same crop is due",
-                stand.crop
-            ))
-        })
-        .collect()
 }

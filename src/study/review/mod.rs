@@ -7,7 +7,6 @@ mod work;
 
 pub use follow::{Followed, State};
 pub use food::{KgRow, MoneyMonth};
-pub(super) use occur::in_year;
 pub use work::{Work, WorkKind};
 
 use super::{ClimateStudy, Job, PlanStudy, StudyError};

@@ -1,5 +1,6 @@
 //! The plan's plantings on the calendar: a plan that repeats stands in every year.
 
+use crate::calendar::years_later;
 use crate::plan::Closing;
 use crate::study::{Job, PlanStudy};
 use chrono::{Datelike, NaiveDate};
@@ -48,7 +49,7 @@ pub fn occurrences(job: &Job, plan: &PlanStudy, at: NaiveDate) -> Vec<Occurrence
         .flat_map(|planting| {
             let moves = moves.clone();
             moves.into_iter().map(move |years| {
-                let moved = |day: NaiveDate| in_year(day, years);
+                let moved = |day: NaiveDate| years_later(day, years);
                 Occurrence {
                     bed: job.project.beds[planting.bed].name.clone(),
                     crop: plan.problem.crops[plan.outcome(planting).crop].id.clone(),
@@ -68,13 +69,4 @@ pub fn occurrences(job: &Job, plan: &PlanStudy, at: NaiveDate) -> Vec<Occurrence
         .collect();
     found.sort_by(|a, b| (&a.bed, a.sow, &a.crop).cmp(&(&b.bed, b.sow, &b.crop)));
     found
-}
-
-/// The same day some years later; 29 February becomes the 28th.
-pub fn in_year(day: NaiveDate, years: i32) -> NaiveDate {
-    const LAST_OF_FEBRUARY: u32 = 28;
-    let year = day.year() + years;
-    day.with_year(year)
-        .or_else(|| NaiveDate::from_ymd_opt(year, day.month(), LAST_OF_FEBRUARY))
-        .unwrap_or(day)
 }
