@@ -17,6 +17,8 @@ mod replan;
 mod review;
 #[path = "living/steady.rs"]
 mod steady;
+#[path = "living/trays.rs"]
+mod trays;
 #[path = "living/tune.rs"]
 mod tune;
 #[path = "living/tune_ranges.rs"]

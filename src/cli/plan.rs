@@ -62,6 +62,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     args.passes.search.set_over(&mut job)?;
     print::try_files(args.save.iter().chain(&args.next_year))?;
     if let Some(path) = &args.check {
+        job.adopt(&whole::plan_file(path)?);
         return check(args, &job, path, out);
     }
     let (climate, weathers) = whole::climate(&job)?;

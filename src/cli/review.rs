@@ -9,7 +9,7 @@ use crate::study;
 use chrono::NaiveDate;
 
 use super::common::{Asked, day_or_today};
-use super::failure::{Failure, say};
+use super::failure::Failure;
 use super::whole::{self, Search};
 use super::{journal, print, project};
 
@@ -37,15 +37,13 @@ pub struct Args {
 /// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let (mut job, show) = project::asked(&args.asked)?;
+    args.search.set_over(&mut job)?;
     let path = journal::path(args.journal.as_deref(), &args.asked.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
     let last = journal.span().map(|(_, last)| last);
     let at = args.at.or(last).ok_or_else(|| {
         Failure::input("error: the journal has no row that can be used; say on which day with --at")
     })?;
-    if let Some(learnt) = job.learn(&journal, at) {
-        say(&format!("note: {learnt}"));
-    }
     let (climate, _) = whole::climate(&job)?;
     let plan = whole::plan(&job, &climate, &args.search)?;
     let reviewed = study::review(&job, &climate, &plan, &journal, at)?;

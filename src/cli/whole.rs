@@ -129,6 +129,9 @@ impl Search {
         if let Some(path) = &self.near {
             job.former = Some(plan_file(path)?);
         }
+        if let Some(path) = &self.plan {
+            job.adopt(&plan_file(path)?);
+        }
         job.anew = self.anew;
         Ok(())
     }

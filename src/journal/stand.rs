@@ -19,6 +19,8 @@ pub struct Stand {
     pub set_out: Option<NaiveDate>,
     /// Area, m2, where given; what was lost is taken off.
     pub area_m2: Option<f64>,
+    /// Area that was lost of it, m2, where what it had is not given.
+    pub lost_m2: f64,
     /// Pickings: day and kg, in order.
     pub picks: Vec<(NaiveDate, f64)>,
     /// Losses: day and cause, in order.
@@ -161,7 +163,7 @@ impl Told {
         match (stand.area_m2, entry.m2()) {
             (Some(area), Some(lost)) if lost < area => stand.area_m2 = Some(area - lost),
             // A part of an unknown area is a part.
-            (None, Some(_)) => {}
+            (None, Some(lost)) => stand.lost_m2 += lost,
             _ => {
                 stand.ended = Some(entry.date);
                 stand.died = true;
@@ -275,6 +277,23 @@ mod tests {
         assert_eq!(sown, [Some(day("2027-03-01")); 3]);
         assert!(found[1].died && found[1].crop == "lettuce_head");
         assert_eq!(found[2].bed.as_deref(), Some("south"));
+    }
+
+    #[test]
+    fn a_part_lost_of_an_unknown_area_is_remembered() {
+        let rows = [
+            row("2027-03-27", Event::Sown, "north", "potato", None),
+            row(
+                "2027-04-20",
+                Event::Lost,
+                "north",
+                "potato",
+                Some(Amount::M2(2.0)),
+            ),
+        ];
+        let found = stands(&rows, day("2027-12-31"));
+        assert_eq!((found[0].area_m2, found[0].lost_m2), (None, 2.0));
+        assert!(!found[0].died);
     }
 
     #[test]

@@ -41,6 +41,9 @@ pub struct PlanFile {
     /// What the plan gave when it was saved.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub saved: Option<Saved>,
+    /// What stood in the beds on the first day of a plan that does not repeat.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub standing: Vec<FileStanding>,
     /// Plantings, by bed and date.
     #[serde(default, rename = "planting")]
     pub plantings: Vec<FilePlanting>,
@@ -88,6 +91,28 @@ pub struct FilePlanting {
     /// To be read: expected harvest, kg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub harvest_kg: Option<f64>,
+}
+
+/// What stood in a bed on the first day of a plan.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FileStanding {
+    /// Name of the bed.
+    pub bed: String,
+    /// Sections of the bed that it takes, from 1.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sections: Vec<usize>,
+    /// Crop as the crop table names it.
+    pub crop: String,
+    /// Day on which it came into the bed.
+    pub since: NaiveDate,
+    /// Whether it came as young plants.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub set_out: bool,
+    /// Area, m2.
+    pub area_m2: f64,
+    /// Day on which its place is free.
+    pub clear: NaiveDate,
 }
 
 fn is_false(flag: &bool) -> bool {
@@ -223,6 +248,7 @@ impl PlanFile {
             weeks: instance.weeks,
             closing: instance.closing,
             saved: None,
+            standing: Vec::new(),
             plantings: plantings.collect(),
         }
     }

@@ -1,10 +1,10 @@
 //! A plan changed by hand, held against what it was worth when it was saved.
 
-use super::plan_file::plan_from_file;
+use super::plan_file::{broken_rules, plan_from_file};
 use super::planning::median_of;
 use super::swaps::{Swap, gains};
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
-use crate::plan::assess::{Saved, assess};
+use crate::plan::assess::Saved;
 use crate::plan::candidate::Demands;
 use crate::plan::{PlanFile, Simplicity, SolveOptions, solve};
 
@@ -82,11 +82,7 @@ pub(super) fn checked(
 ) -> Result<PlanCheck, StudyError> {
     let problem = &plan.problem;
     let after = plan.saved();
-    let broken = assess(&problem.instance, &plan.found.plan)
-        .faults
-        .iter()
-        .map(|fault| problem.in_words(&plan.found.plan, fault))
-        .collect();
+    let broken = broken_rules(problem, &plan.found.plan);
     let asked_for = Demands::default().survival_min;
     let doubtful = plan
         .plantings

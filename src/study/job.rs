@@ -1,20 +1,23 @@
 //! A project made ready for the stages: site, sun and crop table looked up and read.
 
 use super::StudyError;
-use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR};
+use crate::calendar::{DAYS_PER_WEEK, HOURS_PER_DAY, SECONDS_PER_HOUR};
 use crate::crops::Table;
 use crate::file::{Project, SiteChoice, Standing};
 use crate::journal::{Journal, stands};
-use crate::plan::PlanFile;
+use crate::plan::{Closing, PlanFile};
 use crate::site::{self, Normals, NormalsError, Site, UndisturbedGround};
 use crate::solar::{self, SunYear};
 use crate::suggest::nearest;
 use crate::value::Household;
 use crate::value::receipts::{self, Receipts};
-use chrono::NaiveDate;
+use chrono::{Months, NaiveDate};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+
+/// Most months that a plan from a day on covers.
+const MONTHS_MOST: usize = 24;
 
 /// Words by which a journal's cause of a loss is the weather's, which the weather years hold already.
 const BY_WEATHER: [&str; 5] = ["frost", "froze", "cold", "heat", "bolt"];
@@ -58,6 +61,42 @@ pub struct Job {
 }
 
 impl Job {
+    /// Takes over the time that a plan file is for where the project names none, and what it has standing in the beds on its
+    /// first day: so a plan made from a journal goes on without it.
+    pub fn adopt(&mut self, file: &PlanFile) {
+        if file.closing != Closing::Open {
+            return;
+        }
+        let planning = &mut self.project.planning;
+        if planning.from.is_none() {
+            let weeks = |months: &usize| {
+                let end = file.start + Months::new(*months as u32);
+                (end - file.start).num_days() as usize / DAYS_PER_WEEK
+            };
+            let Some(months) = (1..=MONTHS_MOST).find(|months| weeks(months) == file.weeks) else {
+                return;
+            };
+            (planning.from, planning.months) = (Some(file.start), months);
+        }
+        if planning.from != Some(file.start) || file.standing.is_empty() {
+            return;
+        }
+        for bed in &mut self.project.beds {
+            bed.standing.retain(|one| one.in_tray_on(file.start));
+            let own = file.standing.iter().filter(|one| one.bed == bed.name);
+            let area_m2 = bed.area_m2;
+            bed.standing.extend(own.map(|one| Standing {
+                crop: one.crop.clone(),
+                since: one.since,
+                set_out: Some(one.set_out),
+                sown: None,
+                share: (one.area_m2 / area_m2).min(1.0),
+                sections: one.sections.clone(),
+                clear: Some(one.clear),
+            }));
+        }
+    }
+
     /// Looks up and reads what the project names.
     ///
     /// # Errors

@@ -66,7 +66,7 @@ pub use outage::{
     outage,
 };
 pub use place::{PlaceStudy, place, spot};
-pub use plan_file::plan_from_file;
+pub use plan_file::{plan_from_file, rule_broken};
 pub use planning::{Found, PlanStudy, Planting, plan};
 pub use problem::{NotOffered, Origin, Problem, StandingCrop, Surest, WhyNot};
 pub use replan::{Change, ChangeKind, ReplanStudy, replan};

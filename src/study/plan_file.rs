@@ -13,8 +13,9 @@ use crate::file::Standing;
 use crate::phrase::Phrase;
 use crate::plan::assess::{Saved, SearchSaw, assess, to_grams};
 use crate::plan::gaps::Looked;
+use crate::plan::planfile::FileStanding;
 use crate::plan::years::arrange;
-use crate::plan::{PlanFile, PlanFileError, Questions, schedule};
+use crate::plan::{Plan, PlanFile, PlanFileError, Questions, schedule};
 
 /// A loss below this is none, in the market's currency: half of what is shown.
 const AS_GOOD_MONEY: f64 = 0.5;
@@ -27,11 +28,9 @@ impl Found {
         let bound = saved
             .and_then(|saved| saved.search.bound)
             .map_or(f64::INFINITY, |bound| bound.max(assessment.value));
-        let remarks = assessment
-            .faults
-            .iter()
-            .map(|fault| format!("a rule is broken: {}", problem.in_words(&plan, fault)).into())
-            .collect();
+        let broken = broken_rules(problem, &plan).into_iter();
+        let remarks = broken.map(|rule| rule_broken(&rule));
+        let remarks = remarks.collect();
         let simplicity = problem.instance.simplicity(&plan);
         Ok(Self {
             bound_of_kinds: None,
@@ -46,6 +45,18 @@ impl Found {
             remarks,
         })
     }
+}
+
+/// A broken rule as a remark on a plan.
+pub fn rule_broken(rule: &str) -> Phrase {
+    format!("a rule is broken: {rule}").into()
+}
+
+/// Rules that a plan breaks, in words: the one measure of every answer.
+pub(super) fn broken_rules(problem: &Problem, plan: &Plan) -> Vec<String> {
+    let faults = assess(problem.searched(), plan).faults;
+    let words = faults.iter().map(|fault| problem.in_words(plan, fault));
+    words.collect()
 }
 
 /// Takes a saved plan, changed by hand or not, in place of a search.
@@ -197,6 +208,16 @@ impl PlanStudy {
         let problem = &self.problem;
         let mut file = PlanFile::new(&problem.instance, &problem.places, &self.found.plan);
         file.saved = Some(self.saved());
+        let standing = problem.standing.iter().map(|one| FileStanding {
+            bed: problem.places[one.bed].name.clone(),
+            sections: one.patches.iter().map(|patch| patch + 1).collect(),
+            crop: one.crop.id.clone(),
+            since: one.since,
+            set_out: one.set_out,
+            area_m2: to_grams(one.area_m2),
+            clear: problem.instance.date_of_week(one.free_week),
+        });
+        file.standing = standing.collect();
         for planting in &mut file.plantings {
             let shown = self.plantings.iter().find(|shown| {
                 problem.places[shown.bed].name == planting.bed

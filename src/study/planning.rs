@@ -175,6 +175,10 @@ pub fn plan(
     }
     let options = SolveOptions {
         former: start.as_ref().map(|former| &former.plan),
+        keep_least: start.as_ref().map_or(0.0, |former| {
+            let can_stay = former.kept(&problem.instance, &former.plan);
+            (options.keep_least / can_stay.max(options.keep_least)).min(1.0)
+        }),
         fixed: (!settled.plan.is_empty()).then_some(&settled.plan),
         anew: job.anew,
         ..*options

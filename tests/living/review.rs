@@ -251,7 +251,8 @@ fn the_review_lists_each_planting_once_and_agrees_with_the_calendar() {
     }
     std::fs::write(
         folder.path().join("beds.journal.csv"),
-        "date,event,bed,crop,amount,unit,note\n2027-01-01,note,,,,,begun\n",
+        // What was planned stays what it was, whatever is lost since.
+        "date,event,bed,crop,amount,unit,note\n2027-01-01,lost,,lettuce_head,,,slugs\n",
     )
     .unwrap();
     let view = review(&path, &saved, &["--at", "2027-01-01"]);

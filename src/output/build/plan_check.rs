@@ -65,6 +65,7 @@ pub fn plan_check(job: &Job, check: &PlanCheck) -> PlanCheckView {
         plantings_to_do: check.plan.found.simplicity.plantings as u32,
         gains: check.gains.iter().map(swap).collect(),
         gaps: super::plan_words::gap_rows(&check.plan),
+        warnings: super::plan_words::warnings(&check.plan, &check.broken),
     }
 }
 

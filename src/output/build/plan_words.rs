@@ -9,7 +9,7 @@ use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::Closing;
 use crate::plan::gaps::{Cause, Gap};
 use crate::plan::years::YearsOn;
-use crate::study::{Closes, PlanStudy};
+use crate::study::{Closes, PlanStudy, rule_broken};
 
 /// The gaps as rows.
 pub fn gap_rows(study: &PlanStudy) -> Vec<GapRow> {
@@ -128,6 +128,14 @@ pub fn notes(study: &PlanStudy) -> Vec<Note> {
         ));
     }
     notes
+}
+
+/// What a person is warned of in a plan, broken rules apart.
+pub fn warnings(study: &PlanStudy, broken: &[String]) -> Vec<Note> {
+    let broken: Vec<Phrase> = broken.iter().map(|rule| rule_broken(rule)).collect();
+    let mut warnings = notes(study);
+    warnings.retain(|note| note.kind == NoteKind::Warning && !broken.contains(&note.text));
+    warnings
 }
 
 /// What the household's time and the families' rest cost.

@@ -1,8 +1,8 @@
 //! A plan changed by hand against what it was.
 
-use super::Look;
 use super::plan::gap_table;
 use super::table::{Align, Sheet};
+use super::{Look, warnings};
 use crate::output::text::{clean, fixed};
 use crate::output::view::{ChangeRow, PlanCheckView, SwapRow, SwapsView};
 
@@ -52,6 +52,7 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
         "Every sowing comes through in four years of five or more.",
         look,
     ));
+    text.push_str(&warnings(&view.warnings, look));
     text.push_str(&gap_table(&view.gaps, look));
     text
 }

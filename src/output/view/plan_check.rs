@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{GapRow, Spread};
+use super::{GapRow, Note, Spread};
 use crate::output::row::row;
 
 row! {
@@ -45,6 +45,8 @@ pub struct PlanCheckView {
     pub best_alike: Option<BestAlikeView>,
     /// The single changes that gain most, each tried.
     pub gains: Vec<SwapRow>,
+    /// What the plan is warned of besides, as `plan` says it.
+    pub warnings: Vec<Note>,
     /// Wishes that are not met.
     pub gaps: Vec<GapRow>,
 }

@@ -23,6 +23,8 @@ pub struct StandingCrop {
     pub crop: Crop,
     /// Day on which it came into the bed.
     pub since: NaiveDate,
+    /// Whether it came as young plants.
+    pub set_out: bool,
     /// Patches of the bed that carry it, from 0, in order.
     pub patches: Vec<usize>,
     /// Area, m2.
@@ -62,6 +64,16 @@ pub fn add_standing(
             .standing
             .iter()
             .partition(|standing| standing.in_tray_on(start));
+        let sections = own.standing.iter().flat_map(|one| &one.sections);
+        if let Some(section) = sections.filter(|section| **section > place.count).max() {
+            problem.notes.push(
+                format!(
+                    "bed {} has {} sections; what stands in section {section} is taken to stand in another",
+                    own.name, place.count
+                )
+                .into(),
+            );
+        }
         let mut taken = vec![false; place.count];
         // What is told of its sections has them before what takes any.
         let (told, any): (Vec<_>, Vec<_>) =
@@ -255,6 +267,7 @@ fn add_one(
         bed,
         crop: crop.clone(),
         since: standing.since,
+        set_out: !is_sown_in_bed(crop, standing),
         patches,
         area_m2,
         free_week,
@@ -272,11 +285,7 @@ fn grown(
     climate: usize,
     standing: &file::Standing,
 ) -> (Option<Outcome>, i32) {
-    let sown_in_bed = match standing.set_out {
-        Some(set_out) => !set_out,
-        None => crop.ways.contains(&Way::Direct),
-    };
-    let (way, sown) = if sown_in_bed {
+    let (way, sown) = if is_sown_in_bed(crop, standing) {
         (Way::Direct, standing.since)
     } else {
         (Way::Tray, usual_sowing(crop, standing.since))
@@ -287,6 +296,13 @@ fn grown(
         outcome_of((0, crop), set, climate, (way, week)),
         sown.year(),
     )
+}
+
+fn is_sown_in_bed(crop: &Crop, standing: &file::Standing) -> bool {
+    match standing.set_out {
+        Some(set_out) => !set_out,
+        None => crop.ways.contains(&Way::Direct),
+    }
 }
 
 /// A day of sowing in trays whose plants come into the bed in the week of a day, as a plan counts its weeks.

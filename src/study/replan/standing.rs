@@ -12,6 +12,8 @@ use chrono::{Datelike, Days, NaiveDate};
 /// Days that a crop of unknown age is taken to have stood before its first picking where its file says nothing (own
 /// choice).
 const AGE_DAYS: u64 = 60;
+/// What is left of a planting that was not lost as a whole, m2 (own choice: a plant).
+const LEAST_LEFT_M2: f64 = 0.05;
 /// A planting of the plan farther than this from a row of the journal is another, days (own choice, as in the review).
 pub const SAME_WITHIN_DAYS: i64 = 42;
 
@@ -57,7 +59,8 @@ pub fn put_in_beds(
             .iter()
             .map(|stand| {
                 let agreed_m2 = || planted_as(&planned, stand)?.area_m2;
-                stand.area_m2.or_else(agreed_m2)
+                let left_m2 = |area_m2: f64| (area_m2 - stand.lost_m2).max(LEAST_LEFT_M2);
+                stand.area_m2.or_else(|| agreed_m2().map(left_m2))
             })
             .collect();
         let shares = shares(&areas, bed_m2);
@@ -78,7 +81,7 @@ pub fn put_in_beds(
                     set_out: (stand.set_out.is_some()).then_some(true),
                     sown: None,
                     share,
-                    sections: planting.map_or_else(Vec::new, |one| sections(one, stand.area_m2)),
+                    sections: planting.map_or_else(Vec::new, |one| sections(one, *area)),
                     clear: planting.and_then(|one| wanted_back(&planned, one, since)),
                 });
             }
