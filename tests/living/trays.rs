@@ -221,7 +221,7 @@ fn a_project_may_tell_of_trays_and_sections() {
             stands.replace("set_out = 2027-04-10", "set_out = 2027-02-10"),
             "before it was sown",
         ),
-        (stands.replace("[2]", "[0]"), "standing.sections"),
+        (stands.replace("[2]", "[0]"), "sections` is 0"),
         (
             stands.replace("sown = 2027-02-20\n", "sown = 2027-03-20\n"),
             "",
