@@ -47,8 +47,14 @@ impl Search<'_> {
             };
         }
         if floors.keep > 0.0 {
+            // What is settled beforehand stays anyway, and does not count.
+            let open = |(own, fixed): (&Vec<usize>, &Vec<usize>)| -> Vec<usize> {
+                let own = own.iter().filter(|one| !fixed.contains(one));
+                own.copied().collect()
+            };
+            let former: Vec<Vec<usize>> = former.iter().zip(&self.fixed).map(open).collect();
             return Former {
-                taken: self.loosened(&mended, former, floors),
+                taken: self.loosened(&mended, &former, floors),
                 mended,
                 kept: true,
             };
