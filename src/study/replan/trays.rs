@@ -51,17 +51,16 @@ pub fn young_plants(
             left.retain(|one| *one != gone);
         }
     }
+    let raised = left.clone();
     let (mut young, mut notes) = (Vec::new(), Vec::new());
     for stand in told
         .iter()
         .filter(|stand| is_in_tray(job, stand, planned, day))
     {
         let Some(sown) = stand.sown else { continue };
-        let of_stand = take_sowing(&mut left, stand, sown);
-        for planting in &of_stand {
-            young.push(to_set_out(job, planned, planting, sown, day));
-        }
-        if !of_stand.is_empty() {
+        if let Some(of_stand) = take_sowing(&raised, &mut left, stand, sown) {
+            let young_of = |one: &&FilePlanting| to_set_out(job, planned, one, sown, day);
+            young.extend(of_stand.iter().map(young_of));
             continue;
         }
         match own_bed(job, stand, sown, day) {
@@ -85,30 +84,30 @@ pub fn young_plants(
     (young, notes)
 }
 
-/// Takes the plantings out of a list that a sowing in trays is for: those of the nearest day of sowing, in its bed where it names
-/// one.
+/// Takes the plantings that a sowing in trays is for out of those that are left: of all raised so those of the nearest day of
+/// sowing, in its bed where it names one. A further row of the same sowing takes none; none at all where the plan has no such
+/// sowing.
 fn take_sowing<'p>(
+    raised: &[&'p FilePlanting],
     left: &mut Vec<&'p FilePlanting>,
     stand: &Stand,
     sown: NaiveDate,
-) -> Vec<&'p FilePlanting> {
+) -> Option<Vec<&'p FilePlanting>> {
     let apart = |one: &FilePlanting| (one.sow - sown).num_days().abs();
     let may_be = |one: &FilePlanting| {
         let bed = stand.bed.as_ref().is_none_or(|bed| *bed == one.bed);
         bed && one.crop == stand.crop && apart(one) <= SAME_WITHIN_DAYS
     };
-    let nearest = left
+    let nearest = raised
         .iter()
         .filter(|one| may_be(one))
         .map(|one| (apart(one), one.sow));
-    let Some((_, planned)) = nearest.min() else {
-        return Vec::new();
-    };
+    let (_, planned) = nearest.min()?;
     let same =
         |one: &FilePlanting| may_be(one) && (one.sow - planned).num_days().abs() <= SAME_WEEK_DAYS;
     let taken = left.iter().copied().filter(|one| same(one)).collect();
     left.retain(|one| !same(one));
-    taken
+    Some(taken)
 }
 
 /// A planting of the plan in its tray: set out on the plan's day, as many weeks later as it was sown later.
