@@ -19,6 +19,7 @@ fn weighed(seed: u64) -> Instance {
             bed_classes: vec![0],
             family: 0,
             plantings: 1,
+            before: None,
         });
     }
     if seed.is_multiple_of(3) {
@@ -233,6 +234,7 @@ fn a_limited_family_may_stand_alone_in_its_bed() {
         bed_classes: vec![0],
         family,
         plantings: 1,
+        before: None,
     });
     let got = super::solved(&instance, 0.0, 300);
     assert!(beds > 0 && !got.plan.is_empty());
