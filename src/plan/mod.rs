@@ -5,7 +5,9 @@
 //!
 //! The method is the textbook decomposition of a scheduling problem with shared limits: a price for every food
 //! and week separates the beds, one bed's best year is a longest path over (week, last family), and the prices
-//! that make the sum smallest give a bound (Dantzig and Wolfe 1960; Held and Karp 1971; Barahona and Anbil 2000).
+//! that make the sum smallest give a bound (Dantzig and Wolfe 1960; Held and Karp 1971; Barahona and Anbil 2000). Where sections
+//! are large beside a week's appetite, rents of the beds in place of their paths, and each food's plantings taken together,
+//! give a lower one.
 
 mod ask;
 pub mod assess;

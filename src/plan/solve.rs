@@ -24,11 +24,11 @@ const ROUND_ANSWERS: (u64, u64) = (30, 400);
 const STEPS_PER_ANSWER: u64 = 2;
 /// Relative distance at which bound and value are equal.
 const EQUAL: f64 = 1e-9;
-/// Steps that lower the bound of the chosen kinds, bed by bed and food by food, and that of all food by food, as shares of the
-/// work.
+/// Steps that lower the bound of the chosen kinds bed by bed, as a share of the work.
 const KIND_STEPS_SHARE: f64 = 0.3;
-const KIND_FOOD_STEPS_SHARE: f64 = 0.4;
-const FOOD_STEPS_SHARE: f64 = 0.1;
+/// Candidates looked at food by food for each unit of work, and most steps: each looks at all of them.
+const FOOD_LOOKS: u64 = 300;
+const FOOD_STEPS_SHARE: u64 = 2;
 
 impl BuiltIn {
     fn solve<T: Send>(
@@ -57,12 +57,7 @@ impl BuiltIn {
         let mut rows = Vec::new();
         let (value, tree) = (best.value, tree);
         let near = gap(value, tree.bound().max(value)) <= options.gap.max(EQUAL);
-        let work = options.work_limit.min(DEFAULT_WORK_LIMIT) as f64;
-        let steps = if near {
-            0
-        } else {
-            (FOOD_STEPS_SHARE * work) as u64
-        };
+        let steps = if near { 0 } else { food_steps(&model, options) };
         let ((bound, proof), ()) = rayon::join(
             || food_by_food(&model, &tree, steps, value),
             || {
@@ -181,15 +176,19 @@ fn bound_within(
     let within = instance.of_kinds(&kinds.map(|kind| model.crops[kind]).collect());
     let model = Model::new(&within);
     let mut tree = BranchAndBound::new(&model);
-    // A search that is ended from outside is not kept waiting by work without an end.
-    let work = options.work_limit.min(DEFAULT_WORK_LIMIT) as f64;
-    tree.run((KIND_STEPS_SHARE * work) as u64, best.value);
-    food_by_food(
-        &model,
-        &tree,
-        (KIND_FOOD_STEPS_SHARE * work) as u64,
-        best.value,
-    )
+    tree.run((KIND_STEPS_SHARE * work(options) as f64) as u64, best.value);
+    food_by_food(&model, &tree, food_steps(&model, options), best.value)
+}
+
+/// Work for bounds: a search that is ended from outside is not kept waiting by work without an end.
+fn work(options: &SolveOptions) -> u64 {
+    options.work_limit.min(DEFAULT_WORK_LIMIT)
+}
+
+/// Steps that lower a bound food by food.
+fn food_steps(model: &Model, options: &SolveOptions) -> u64 {
+    let looks = FOOD_LOOKS * work(options);
+    (looks / model.plantings.len().max(1) as u64).min(FOOD_STEPS_SHARE * work(options))
 }
 
 /// The lower of the tree's bound and that food by food, with its proof.
