@@ -25,9 +25,9 @@ const STEPS_PER_ANSWER: u64 = 2;
 /// Relative distance at which bound and value are equal.
 const EQUAL: f64 = 1e-9;
 /// Steps that lower the bound of the chosen kinds bed by bed, as a share of the work.
-const KIND_STEPS_SHARE: f64 = 0.3;
+const KIND_STEPS_SHARE: f64 = 0.6;
 /// Candidates looked at food by food for each unit of work, and most steps: each looks at all of them.
-const FOOD_LOOKS: u64 = 300;
+const FOOD_LOOKS: u64 = 400;
 const FOOD_STEPS_SHARE: u64 = 2;
 
 impl BuiltIn {
