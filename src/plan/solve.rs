@@ -57,7 +57,11 @@ impl BuiltIn {
         let mut rows = Vec::new();
         let (value, tree) = (best.value, tree);
         let near = gap(value, tree.bound().max(value)) <= options.gap.max(EQUAL);
-        let steps = if near { 0 } else { food_steps(&model, options) };
+        let steps = if near {
+            0
+        } else {
+            food_steps(&model, options) / 2
+        };
         let ((bound, proof), ()) = rayon::join(
             || food_by_food(&model, &tree, steps, value),
             || {
