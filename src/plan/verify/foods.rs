@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::bound::{profit, shape, shared_worth};
 use super::demand;
 use crate::plan::{Candidate, Closing, Instance, Prices};
@@ -33,11 +35,16 @@ pub(super) fn foods_bound(
             bound += (kind.count - taken) as f64 * rents[class][week];
         }
     }
-    let mut grown = Vec::new();
-    for food in 0..instance.foods.len() {
+    let own = |food: usize| -> Result<(f64, f64), &'static str> {
         let own = Own::new(instance, food);
-        bound += prices.pairs[food] * own.given_worth;
-        grown.push(own.best_row(prices, rents, cuts[food])? - instance.effort.kind);
+        let given = prices.pairs[food] * own.given_worth;
+        Ok((given, own.best_row(prices, rents, cuts[food])?))
+    };
+    let rows: Result<Vec<_>, _> = (0..instance.foods.len()).into_par_iter().map(own).collect();
+    let mut grown = Vec::new();
+    for (given, row) in rows? {
+        bound += given;
+        grown.push(row - instance.effort.kind);
     }
     let (groups, foods) = demand::worth_at(instance, prices);
     let open = instance.given().next().is_some();
@@ -266,6 +273,13 @@ impl<'a> Own<'a> {
             let rent: f64 = stands.map(|week| rents[candidate.bed_class][week]).sum();
             let share_of_effort = effort / self.beds_of(candidate).0 as f64;
             let each = profit(self.instance, prices, &[], planting) + share_of_effort - rent;
+            let most = self.beds_of(candidate).1 as f64;
+            let picked = candidate.harvest.iter().map(|pick| pick.kg);
+            let dearest = self.parts.first().map_or(0.0, |part| part.2);
+            if most * (each + share * dearest * picked.sum::<f64>()) <= effort {
+                // Not even if every kilogram were worth as much as the first.
+                continue;
+            }
             let alone_one = self.worth(&[(planting, 1)]);
             let mut before = 0.0;
             for beds in 1..=self.beds_of(candidate).1 {
