@@ -44,6 +44,9 @@ pub struct PlanFile {
     /// What stood in the beds on the first day of a plan that does not repeat.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub standing: Vec<FileStanding>,
+    /// How a plan that repeats moves on from bed to bed.
+    #[serde(default, rename = "turn", skip_serializing_if = "Vec::is_empty")]
+    pub turns: Vec<FileTurn>,
     /// Plantings, by bed and date.
     #[serde(default, rename = "planting")]
     pub plantings: Vec<FilePlanting>,
@@ -91,6 +94,18 @@ pub struct FilePlanting {
     /// To be read: expected harvest, kg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub harvest_kg: Option<f64>,
+}
+
+/// Beds whose crops move on to the next of them each year, from the last to the first.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FileTurn {
+    /// Names of the beds, in the order in which crops move on.
+    pub beds: Vec<String>,
+    /// Sections of each that move on, from 1.
+    pub sections: Vec<usize>,
+    /// Week of the plan, from 0, from which on what comes into a bed follows the bed before.
+    pub week: usize,
 }
 
 /// What stood in a bed on the first day of a plan.
@@ -249,8 +264,52 @@ impl PlanFile {
             closing: instance.closing,
             saved: None,
             standing: Vec::new(),
+            turns: Vec::new(),
             plantings: plantings.collect(),
         }
+    }
+
+    /// A planting so many years later, in the bed that has it then: its sections that move on, and those that stay.
+    pub fn in_year(&self, planting: &FilePlanting, years: i32) -> Vec<FilePlanting> {
+        let later = planting.later(years);
+        let week = (planting.in_bed() - self.start)
+            .num_days()
+            .div_euclid(DAYS_PER_WEEK as i64);
+        let weeks = self.weeks.max(1) as i64;
+        let turned = i64::from(years) + week.div_euclid(weeks);
+        let mut stay = later.clone();
+        let mut all = Vec::new();
+        for turn in self.turns.iter().filter(|_| turned > 0) {
+            let Some(at) = turn.beds.iter().position(|bed| *bed == planting.bed) else {
+                continue;
+            };
+            let (moving, staying): (Vec<usize>, Vec<usize>) = stay
+                .patches
+                .iter()
+                .partition(|patch| turn.sections.contains(patch));
+            if moving.is_empty() {
+                continue;
+            }
+            let early = i64::from(week.rem_euclid(weeks) < turn.week as i64);
+            let to = (at as i64 + turned - early).rem_euclid(turn.beds.len() as i64);
+            let part = moving.len() as f64 / planting.patches.len() as f64;
+            all.push(FilePlanting {
+                bed: turn.beds[to as usize].clone(),
+                area_m2: later.area_m2.map(|area_m2| area_m2 * part),
+                patches: moving,
+                ..later.clone()
+            });
+            stay.patches = staying;
+        }
+        if !stay.patches.is_empty() || all.is_empty() {
+            let part = match planting.patches.len() {
+                0 => 1.0,
+                patches => stay.patches.len() as f64 / patches as f64,
+            };
+            stay.area_m2 = later.area_m2.map(|area_m2| area_m2 * part);
+            all.push(stay);
+        }
+        all
     }
 
     /// Was a planting of it sown in its trays before the first day, to be set out on a later one?

@@ -13,8 +13,8 @@ use crate::file::Standing;
 use crate::phrase::Phrase;
 use crate::plan::assess::{Saved, SearchSaw, assess, to_grams};
 use crate::plan::gaps::Looked;
-use crate::plan::planfile::FileStanding;
-use crate::plan::years::arrange;
+use crate::plan::planfile::{FileStanding, FileTurn};
+use crate::plan::years::{arrange, rings};
 use crate::plan::{Plan, PlanFile, PlanFileError, Questions, schedule};
 
 /// A loss below this is none, in the market's currency: half of what is shown.
@@ -218,6 +218,7 @@ impl PlanStudy {
             clear: problem.instance.date_of_week(one.free_week),
         });
         file.standing = standing.collect();
+        file.turns = self.turns();
         for planting in &mut file.plantings {
             let shown = self.plantings.iter().find(|shown| {
                 problem.places[shown.bed].name == planting.bed
@@ -236,6 +237,33 @@ impl PlanStudy {
             }
         }
         file
+    }
+
+    /// How its beds move on, ring by ring of like beds.
+    fn turns(&self) -> Vec<FileTurn> {
+        let problem = &self.problem;
+        let Some(turn) = &self.years_on.turn else {
+            return Vec::new();
+        };
+        let rings = rings(&problem.instance, &problem.places);
+        let moves = rings
+            .iter()
+            .zip(&turn.moving)
+            .map(|(ring, slots)| FileTurn {
+                beds: ring
+                    .iter()
+                    .map(|&place| problem.places[place].name.clone())
+                    .collect(),
+                sections: (1..)
+                    .zip(slots)
+                    .filter(|(_, moves)| **moves)
+                    .map(|(slot, _)| slot)
+                    .collect(),
+                week: turn.week,
+            });
+        moves
+            .filter(|turn| !turn.sections.is_empty() && turn.beds.len() > 1)
+            .collect()
     }
 
     /// What the plan gives, lived week by week, to be held against it later.

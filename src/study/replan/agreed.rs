@@ -84,15 +84,19 @@ pub fn wanted(file: &PlanFile, from: NaiveDate, months: usize) -> Vec<Wanted> {
 }
 
 /// The plantings of a plan with their days in some years; one that repeats has them in each of these, begun as they stand in the
-/// file.
+/// file and moved on from bed to bed as it says.
 pub fn on_calendar(file: &PlanFile, years: std::ops::RangeInclusive<i32>) -> Vec<FilePlanting> {
     let later: Vec<i32> = match file.closing {
         Closing::Open => vec![0],
         Closing::EachBed => years.map(|year| year - file.start.year()).collect(),
     };
     let each = file.plantings.iter();
-    each.flat_map(|planting| later.iter().map(move |years| planting.later(*years)))
-        .collect()
+    each.flat_map(|planting| {
+        later
+            .iter()
+            .flat_map(move |years| file.in_year(planting, *years))
+    })
+    .collect()
 }
 
 /// A day of clearing that much before the one worked out anew still means the same: weather years differ by as much (own
