@@ -49,7 +49,20 @@ pub(super) fn frontier(
     }
     // One after the other: the years of each keep all cores at work, and those of all at once take much memory.
     let shown = shown.into_iter();
-    shown.map(|at| frontier_row(problem, &rows[at])).collect()
+    let lived: Result<Vec<FrontierRow>, StudyError> =
+        shown.map(|at| frontier_row(problem, &rows[at])).collect();
+    let lived = lived?;
+    let worth_showing =
+        |row: &&FrontierRow| row.chosen || !lived.iter().any(|other| other.betters(row));
+    Ok(lived.iter().filter(worth_showing).cloned().collect())
+}
+
+impl FrontierRow {
+    /// Is there less to do and no less to eat: nobody would take the other?
+    fn betters(&self, other: &Self) -> bool {
+        let fewer = self.simplicity.kinds < other.simplicity.kinds;
+        fewer && self.replaced >= other.replaced && self.targets >= other.targets
+    }
 }
 
 fn frontier_row(problem: &Problem, row: &Simpler) -> Result<FrontierRow, StudyError> {
