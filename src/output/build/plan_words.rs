@@ -35,7 +35,9 @@ fn cause(gap: &Gap) -> &'static str {
         Cause::NothingGrows => "nothing that comes through is ready or keeps till then",
         Cause::TooEarly => "nothing sown since the plan began is ready yet",
         Cause::PoorYears => "short in poor years; mean harvests would meet it",
-        Cause::Space => "the beds hold what is worth more, or more is not worth its seed and your time",
+        Cause::Space => {
+            "the beds hold what is worth more, or more is not worth its seed and your time"
+        }
         Cause::Limit => "hours, shelf or sowings of a week are used up",
     }
 }

@@ -40,7 +40,7 @@ fn months_in(view: &SeasonView) -> DataTable {
         ))
 }
 
-/// From when to when, in the middle year.
+/// From when to when, usual first and last day.
 fn stays(view: &SeasonView) -> DataTable {
     let days = |dates: Option<DateRange>| Cell::Text(stay(dates));
     let columns = [
@@ -59,7 +59,7 @@ fn stays(view: &SeasonView) -> DataTable {
     };
     let warm = view.crops.iter().filter(|crop| crop.months_in.is_some());
     DataTable::plain("stays", &columns, warm.map(row).collect())
-        .titled("From when to when they can stay planted, in the middle year")
+        .titled("From when to when they can stay planted: usual first and last day")
         .noted(other_roofs(view))
 }
 

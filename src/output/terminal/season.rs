@@ -36,7 +36,7 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
     let warm = roofs(view, look);
     if !warm.is_empty() {
         text.push_str(
-            "Warm crops can stay planted, in the middle year (survival, not ripening):\n",
+            "Warm crops can stay planted, usual first and last day (survival, not ripening):\n",
         );
         text.push_str(&lines(&warm, look));
     }
