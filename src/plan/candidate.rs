@@ -67,7 +67,7 @@ impl Outcome {
     pub fn mean_kg_m2(&self) -> Vec<(usize, f64)> {
         let mut weeks = std::collections::BTreeMap::new();
         for (week, kg_m2) in self.years.all() {
-            *weeks.entry(week).or_insert(0.0) += kg_m2 / self.years.len() as f64;
+            *weeks.entry(week).or_insert(0.0) += kg_m2 / self.years.count() as f64;
         }
         weeks.into_iter().collect()
     }

@@ -36,7 +36,7 @@ impl YearPicks {
     }
 
     /// How many years.
-    pub fn len(&self) -> usize {
+    pub fn count(&self) -> usize {
         self.ends.len()
     }
 
@@ -50,7 +50,7 @@ impl YearPicks {
     pub fn iter(
         &self,
     ) -> impl Iterator<Item = impl DoubleEndedIterator<Item = (usize, f64)> + Clone> {
-        (0..self.len()).map(|year| self.year(year))
+        (0..self.count()).map(|year| self.year(year))
     }
 
     /// The pickings of all years.
@@ -88,13 +88,13 @@ mod tests {
         ];
         let picks = YearPicks::of(years.into_iter().map(Vec::into_iter));
         let year = |at| picks.year(at).collect::<Vec<_>>();
-        assert_eq!(picks.len(), 3);
+        assert_eq!(picks.count(), 3);
         assert_eq!(year(0), [(30, 1.5), (32, 2.0)]);
         assert_eq!(year(1), []);
         assert_eq!(year(2), [(32, 3.0)]);
         assert_eq!(picks.all().count(), 3);
         let early = picks.before(32);
-        assert_eq!(early.len(), 3);
+        assert_eq!(early.count(), 3);
         assert_eq!(early.all().collect::<Vec<_>>(), [(30, 1.5)]);
     }
 }

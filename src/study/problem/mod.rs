@@ -281,7 +281,7 @@ impl Luck {
     /// Share of the years in which a sowing comes through, all losses counted.
     fn in_all(&mut self, problem: &Problem, outcome: &Outcome) -> f64 {
         let drawn = || {
-            let years = 0..outcome.years.len();
+            let years = 0..outcome.years.count();
             let draws = years.flat_map(|year| (0..OFFER_DRAWS).map(move |draw| (year, draw)));
             draws
                 .map(|drawn| problem.fate(0, outcome, drawn).left)
@@ -456,7 +456,7 @@ impl Problem {
     pub fn weather_years(&self) -> usize {
         self.outcomes
             .first()
-            .map_or(1, |outcome| outcome.years.len())
+            .map_or(1, |outcome| outcome.years.count())
     }
 
     /// What a candidate bears in a weather year: weeks of the horizon and kg/m2, of which `left` says what share is left
@@ -470,7 +470,7 @@ impl Problem {
     ) -> Vec<(usize, f64)> {
         let origin = self.origins[candidate];
         let outcome = &self.outcomes[origin.outcome];
-        let years = outcome.years.len();
+        let years = outcome.years.count();
         let in_bed = (outcome.bed_week, outcome.weeks);
         let of_year = |sown: usize| fate(sown).picks(outcome.years.year(sown), in_bed);
         match self.instance.closing {

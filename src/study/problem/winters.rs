@@ -15,7 +15,7 @@ pub fn hard_winters<'o>(
     southern: bool,
 ) -> Winters {
     let first = outcomes.clone().next();
-    let years = first.map_or(1, |outcome| outcome.years.len());
+    let years = first.map_or(1, |outcome| outcome.years.count());
     let mut winters = Winters {
         first_week: if southern { 0 } else { FIRST_WEEK_NORTH },
         chosen: vec![false; years],
