@@ -1,13 +1,16 @@
 //! What the page keeps, and what it asks for anew.
 
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use chrono::NaiveDate;
 
+use super::answers::Need;
 use super::ask::{Ask, Ready, ready};
+use super::desk::Desk;
 use super::disk::{Beside, Disk};
 use crate::file::{self, Edit, Project};
+use crate::output::units::Units;
 use crate::study::SideFiles;
 
 /// A project that lies on no disk.
@@ -108,6 +111,41 @@ fn work_that_nobody_waits_for_is_given_up() {
     assert!(!ask.knows_season(&known), "what was given up is not kept");
     assert!(ask.season(&known, &climate).is_ok());
     assert!(ask.knows_season(&known));
+}
+
+/// A field that is left by the enter key sends its value twice; what is given up on its way is worked out again.
+#[test]
+fn the_same_value_sent_twice_and_work_given_up_end_in_the_answer() {
+    let desk = Desk::open(Box::new(NoDisk), Units::Si).unwrap();
+    desk.set("year.weather_years", "2");
+    let is_answered = || {
+        let inner = desk.lock();
+        let climate = &inner.answers.climate;
+        (climate.is_fresh(inner.draft.revision) && inner.needs.is_empty())
+            .then(|| climate.error.clone())
+    };
+    let wait = |until: &dyn Fn() -> bool| {
+        while !until() {
+            std::thread::yield_now();
+        }
+    };
+    let errors = std::thread::scope(|scope| {
+        scope.spawn(|| super::work::run(&desk));
+        let answer = |disturb: &dyn Fn()| {
+            desk.want(&[Need::Climate]);
+            wait(&|| !desk.tick.borrow().doing.is_empty() || is_answered().is_some());
+            disturb();
+            wait(&|| is_answered().is_some());
+            is_answered().flatten()
+        };
+        desk.set("curtain.resistance", "R-2");
+        let twice = answer(&|| desk.set("curtain.resistance", "R-2"));
+        desk.set("curtain.resistance", "R-1");
+        let given_up = answer(&|| desk.given_up.store(true, Ordering::Relaxed));
+        desk.end();
+        [twice, given_up]
+    });
+    assert_eq!(errors, [None, None]);
 }
 
 #[test]

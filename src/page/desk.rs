@@ -152,9 +152,11 @@ impl Desk {
         match ready {
             Ok(ready) => {
                 inner.ready = ready;
-                inner.draft.step(what.to_owned(), next);
                 inner.message = None;
-                self.changed(&mut inner);
+                // The same value sent twice (a key pressed, the field left) leaves the work at hand alone.
+                if inner.draft.step(what.to_owned(), next) {
+                    self.changed(&mut inner);
+                }
             }
             Err(unfit) => {
                 inner.message = Some(Message {
@@ -186,10 +188,12 @@ impl Desk {
     /// Takes a step back, or again.
     pub(super) fn back_or_forth(&self, back: bool) {
         let mut inner = self.lock();
-        if back {
-            inner.draft.undo();
-        } else {
-            inner.draft.redo();
+        let moved = match back {
+            true => inner.draft.undo(),
+            false => inner.draft.redo(),
+        };
+        if !moved {
+            return;
         }
         match ask::ready(&inner.draft.now.text, self.disk.as_ref()) {
             Ok(ready) => inner.ready = ready,

@@ -81,10 +81,10 @@ impl Draft {
         }
     }
 
-    /// Takes one step; nothing where nothing changes.
-    pub fn step(&mut self, what: String, next: State) {
+    /// Takes one step; false, and nothing done, where nothing changes.
+    pub fn step(&mut self, what: String, next: State) -> bool {
         if next == self.now {
-            return;
+            return false;
         }
         self.past
             .push((what, std::mem::replace(&mut self.now, next)));
@@ -93,6 +93,7 @@ impl Draft {
         }
         self.future.clear();
         self.revision += 1;
+        true
     }
 
     /// What [`Draft::undo`] would take back, in words.
@@ -105,22 +106,26 @@ impl Draft {
         self.future.last().map(|(what, _)| what.as_str())
     }
 
-    /// Takes the last step back.
-    pub fn undo(&mut self) {
-        if let Some((what, before)) = self.past.pop() {
-            let now = std::mem::replace(&mut self.now, before);
-            self.future.push((what, now));
-            self.revision += 1;
-        }
+    /// Takes the last step back; false where there is none.
+    pub fn undo(&mut self) -> bool {
+        let Some((what, before)) = self.past.pop() else {
+            return false;
+        };
+        let now = std::mem::replace(&mut self.now, before);
+        self.future.push((what, now));
+        self.revision += 1;
+        true
     }
 
-    /// Takes it again.
-    pub fn redo(&mut self) {
-        if let Some((what, next)) = self.future.pop() {
-            let now = std::mem::replace(&mut self.now, next);
-            self.past.push((what, now));
-            self.revision += 1;
-        }
+    /// Takes it again; false where none was taken back.
+    pub fn redo(&mut self) -> bool {
+        let Some((what, next)) = self.future.pop() else {
+            return false;
+        };
+        let now = std::mem::replace(&mut self.now, next);
+        self.past.push((what, now));
+        self.revision += 1;
+        true
     }
 
     /// Does anything differ from what is saved?
@@ -223,7 +228,7 @@ mod tests {
     fn a_step_is_taken_back_and_taken_again() {
         let mut draft = Draft::new(state("a = 1\n"));
         draft.step("to 2".into(), state("a = 2\n"));
-        draft.step("to 2 again".into(), state("a = 2\n"));
+        assert!(!draft.step("to 2 again".into(), state("a = 2\n")));
         draft.step("to 3".into(), state("a = 3\n"));
         assert_eq!(draft.can_undo(), Some("to 3"));
         draft.undo();

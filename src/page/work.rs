@@ -35,13 +35,12 @@ pub fn run(desk: &Desk) {
         });
         carry_out(desk, &mut ask, &order);
         let mut inner = desk.lock();
-        if inner.draft.revision == order.revision {
+        let counts = order.counts(desk, &inner);
+        if counts {
             inner.answers.give_up(order.need, order.revision);
         }
-        // What was asked for anew while it was worked out stays asked for.
-        if inner.draft.revision == order.revision
-            || matches!(order.need, Need::Search | Need::Mend | Need::Replan)
-        {
+        // What was asked for anew, or given up, while it was worked out stays asked for.
+        if counts || matches!(order.need, Need::Search | Need::Mend | Need::Replan) {
             inner.needs.remove(&order.need);
         }
         let idle = inner.needs.is_empty();
@@ -100,10 +99,16 @@ fn next(desk: &Desk) -> Option<Order> {
 }
 
 impl Order {
-    /// Puts an answer down, unless the draft has moved on; false where it has.
+    /// Does what was worked out still answer what is asked? Not where the draft has moved on, nor where the work was told to
+    /// give up on its way.
+    fn counts(&self, desk: &Desk, inner: &Inner) -> bool {
+        inner.draft.revision == self.revision && !desk.given_up.load(Ordering::Relaxed)
+    }
+
+    /// Puts an answer down where it counts; false where it does not.
     fn publish(&self, desk: &Desk, put: impl FnOnce(&mut Inner, u64)) -> bool {
         let mut inner = desk.lock();
-        if inner.draft.revision != self.revision {
+        if !self.counts(desk, &inner) {
             return false;
         }
         put(&mut inner, self.revision);
