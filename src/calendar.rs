@@ -111,6 +111,20 @@ pub fn date_of_day(year: i32, day: usize) -> NaiveDate {
     NaiveDate::from_ymd_opt(year, month as u32 + 1, in_month as u32).unwrap_or(NaiveDate::MAX)
 }
 
+/// Planning weeks from that of one day to that of another; negative where the other lies before.
+pub fn planning_weeks(from: NaiveDate, to: NaiveDate) -> i64 {
+    let week = |day: NaiveDate| {
+        let years = i64::from(day.year()) * WEEKS_PER_YEAR as i64;
+        years + week_of_day(day_of_date(day)) as i64
+    };
+    week(to) - week(from)
+}
+
+/// Day and short month, such as `4 Sep`.
+pub fn short_date(date: NaiveDate) -> String {
+    format!("{} {}", date.day(), MONTH_HEADS[date.month0() as usize])
+}
+
 /// The same day some years later; 29 February becomes the 28th.
 pub fn years_later(day: NaiveDate, years: i32) -> NaiveDate {
     const LAST_OF_FEBRUARY: u32 = 28;

@@ -186,7 +186,11 @@ impl Standing {
             ),
             ("set_out", day(set_out.then_some(self.since))),
             ("sections", sections),
-            ("area", format!("{:.2} m2", bed_m2 * self.share)),
+            // Rounded down: the parts of a bed are together no more than it.
+            (
+                "area",
+                format!("{:.4} m2", (bed_m2 * self.share * 1e4).floor() / 1e4),
+            ),
             ("clear", day(self.clear)),
         ]
     }

@@ -304,13 +304,19 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
     } else {
         String::new()
     };
+    // The plan's headline is the middle year; months add up to the mean.
+    let on_average = if year.value_range.is_some() {
+        " on average"
+    } else {
+        ""
+    };
     let surplus = if units.mass(year.surplus_kg) >= 0.5 {
         format!(" {} are more than you can eat.", mass(year.surplus_kg))
     } else {
         String::new()
     };
     format!(
-        "{} {currency} of food not bought, {} spent, {left}{range}{}.{share}{beyond}{surplus}",
+        "{} {currency} of food not bought{on_average}, {} spent, {left}{range}{}.{share}{beyond}{surplus}",
         amount(year.value),
         amount(year.cost),
         view.without(units)

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{Datelike, Days, NaiveDate};
+use chrono::{Days, NaiveDate};
 
 use super::view::{PlanView, PlantingRow, PlantingView};
-use crate::calendar::{DAYS_PER_WEEK, WEEKS_PER_YEAR, day_of_date, week_of_day};
+use crate::calendar::{DAYS_PER_WEEK, WEEKS_PER_YEAR, planning_weeks};
 
 /// A run of weeks of the chart: from the first to before the second.
 pub(crate) type Run = (usize, usize);
@@ -92,15 +92,11 @@ fn lanes_of<'a>(view: &'a PlanView, from: NaiveDate, bed: &str, patches: u32) ->
 }
 
 fn strip<'a>(view: &PlanView, from: NaiveDate, row: &'a PlantingRow) -> Strip<'a> {
-    // By planning weeks of the calendar: a work day of the next year lies up to six days later in its week.
-    let planning = |date: NaiveDate| {
-        let year = i64::from(date.year()) * WEEKS_PER_YEAR as i64;
-        year + week_of_day(day_of_date(date)) as i64
-    };
+    // A work day of the next year lies up to six days later in its week.
     let shown = (from - view.start)
         .num_days()
         .div_euclid(DAYS_PER_WEEK as i64);
-    let week = |date: NaiveDate| planning(date) - planning(view.start) - shown;
+    let week = |date: NaiveDate| planning_weeks(view.start, date) - shown;
     let enters = week(row.transplant.unwrap_or(row.sow));
     let after_picking = row.last_harvest.map(|last| week(last) + 1);
     // The bed is free again in the week of clearing.

@@ -1,6 +1,6 @@
 //! Words and numbers for people: cleaned names, fixed decimals, months.
 
-use chrono::{Datelike, NaiveDate};
+pub use crate::calendar::short_date;
 
 use crate::calendar::MONTH_HEADS;
 pub use crate::plain::{blanked as clean, fixed};
@@ -25,11 +25,6 @@ pub fn money_decimals(amounts: &[f64]) -> usize {
 pub fn month_head(month: u32) -> &'static str {
     let index = (month as usize).wrapping_sub(1);
     MONTH_HEADS.get(index).copied().unwrap_or("?")
-}
-
-/// Day and short month, such as `4 Sep`.
-pub fn short_date(date: NaiveDate) -> String {
-    format!("{} {}", date.day(), month_head(date.month()))
 }
 
 /// A crop's name inside a sentence: `Lettuce, loose leaf` is loose leaf lettuce; what stands in brackets is left out.

@@ -17,6 +17,7 @@ mod choose;
 mod columns;
 mod eat;
 pub mod fate;
+mod file_rows;
 pub mod gaps;
 mod improve;
 mod instance;
@@ -35,6 +36,7 @@ mod subgradient;
 mod unmet;
 mod validate;
 pub mod verify;
+mod weeks;
 pub mod years;
 
 pub use ask::{Instead, Questions};

@@ -55,7 +55,7 @@ impl BuiltIn {
 
         let mut best = search.found();
         let mut rows = Vec::new();
-        let (value, tree) = (best.value, tree);
+        let value = best.value;
         let near = gap(value, tree.bound().max(value)) <= options.gap.max(EQUAL);
         let steps = if near {
             0

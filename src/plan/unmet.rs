@@ -7,6 +7,9 @@ use crate::phrase::Phrase;
 
 /// Why nothing is planted: each sowing that comes through is tried by itself.
 fn why_empty(instance: &Instance, empty: &Plan) -> &'static str {
+    if instance.beds.is_empty() {
+        return "there is no bed, so nothing can be planted";
+    }
     if instance.candidates.is_empty() {
         return "no crop comes through in any bed and week, so the beds stay empty";
     }

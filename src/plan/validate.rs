@@ -9,9 +9,6 @@ pub enum InstanceError {
     /// The horizon is empty or longer than two years.
     #[error("the horizon has {0} weeks, outside 1 to {MAX_WEEKS}")]
     Horizon(usize),
-    /// A list is empty that must not be.
-    #[error("there is no {0} to plan with")]
-    Empty(&'static str),
     /// A number is outside its range.
     #[error("{what} is {value}, {expected}")]
     Number {
@@ -64,9 +61,6 @@ impl Instance {
     pub fn validate(&self) -> Result<(), InstanceError> {
         if self.weeks == 0 || self.weeks > MAX_WEEKS {
             return Err(InstanceError::Horizon(self.weeks));
-        }
-        if self.beds.is_empty() {
-            return Err(InstanceError::Empty("bed"));
         }
         self.validate_beds()?;
         self.validate_foods()?;

@@ -156,8 +156,6 @@ impl StudyError {
         !matches!(
             self,
             StudyError::House(HouseError::Balance { .. } | HouseError::NotFinite { .. })
-                // A building without beds can be simulated, and not planned for.
-                | StudyError::Plan(InstanceError::Empty(_))
         )
     }
 }

@@ -8,6 +8,7 @@ mod built_in;
 mod by_hand;
 mod checking;
 mod climate;
+mod cold;
 mod compare;
 mod cover;
 mod demand;
@@ -45,10 +46,8 @@ pub use by_hand::{
     openings,
 };
 pub use checking::{BestAlike, PlanCheck, check_plan};
-pub use climate::{
-    ClimateStudy, ColdHour, ColdPlace, HeaterStudy, climate, climate_and_heater, climate_of_years,
-    heater, run_options, weather_years,
-};
+pub use climate::{ClimateStudy, climate, climate_of_years, run_options, weather_years};
+pub use cold::{ColdHour, ColdPlace, HeaterStudy, climate_and_heater, heater};
 pub use compare::{Compared, CropStay, FuelUse, Variant, compare};
 pub use cover::what_it_takes;
 pub use demand::demand;

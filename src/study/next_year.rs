@@ -1,6 +1,6 @@
 //! The year after: the project with what then stands in its beds, and the plan moved on by a year and a bed.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use chrono::{Datelike, Months, NaiveDate};
 
@@ -9,8 +9,7 @@ use super::{Job, PlanStudy, StudyError};
 use crate::calendar::{DAYS_PER_WEEK, years_later};
 use crate::file::{self, Edit, Standing};
 use crate::journal::{Journal, stands};
-use crate::plan::years::{Turn, rings};
-use crate::plan::{Closing, Plan, PlanFile};
+use crate::plan::{Closing, PlanFile};
 
 /// Area below which nothing more is taken to stand in a bed, m2: the file keeps none smaller.
 const LEAST_M2: f64 = 0.01;
@@ -83,25 +82,27 @@ const MONTHS: u32 = 12;
 
 /// This year's plan as the beds have it in the months that follow.
 fn plan_on(study: &PlanStudy, from: NaiveDate) -> PlanFile {
-    let instance = &study.problem.instance;
+    /// Years of which a plan of so many months can have sowings: those sown at the end of one are set out in the next.
+    const YEARS: std::ops::RangeInclusive<i32> = 0..=2;
     let end = from.checked_add_months(Months::new(MONTHS)).unwrap_or(from);
-    let mut file = PlanFile::new(instance, &study.problem.places, &study.found.plan);
-    file.start = from;
-    file.closing = Closing::Open;
-    file.weeks = (end - from).num_days().unsigned_abs() as usize / DAYS_PER_WEEK;
-    file.plantings.clear();
-    for years in 1..=2 {
-        let moved = moved_on(study, years);
-        let moved = PlanFile::new(instance, &study.problem.places, &moved);
-        for planting in moved.plantings {
-            let later = instance.start.year() + years as i32 - planting.in_bed().year();
-            let planting = planting.later(later);
-            if (from..end).contains(&planting.sow) && planting.in_bed() < end {
-                file.plantings.push(planting);
-            }
-        }
+    let own = study.bare_file();
+    let later = own
+        .plantings
+        .iter()
+        .flat_map(|one| YEARS.flat_map(|years| own.in_year(one, years)));
+    let plantings = later
+        .filter(|one| (from..end).contains(&one.sow) && one.in_bed() < end)
+        .collect();
+    PlanFile {
+        start: from,
+        closing: Closing::Open,
+        weeks: (end - from).num_days().unsigned_abs() as usize / DAYS_PER_WEEK,
+        saved: None,
+        standing: Vec::new(),
+        turns: Vec::new(),
+        plantings,
+        ..own
     }
-    file
 }
 
 /// What a bed carries on a day, or carried last, the latest first until the bed is full; in the order of its sections. Then what
@@ -157,47 +158,4 @@ fn last_in(
     all.sort_by_key(|last| (last.sections.first().copied(), last.since));
     all.extend(in_trays);
     all
-}
-
-/// The plan as the beds have it so many years later: from the turn on each carries what the bed before it carried.
-fn moved_on(study: &PlanStudy, years: usize) -> Plan {
-    let plan = &study.found.plan;
-    match &study.years_on.turn {
-        Some(turn) => moved_by(study, turn, years),
-        None => plan.clone(),
-    }
-}
-
-fn moved_by(study: &PlanStudy, turn: &Turn, years: usize) -> Plan {
-    let problem = &study.problem;
-    let instance = &problem.instance;
-    let plan = &study.found.plan;
-    let mut moved = plan.clone();
-    let at: BTreeMap<(usize, usize), usize> = plan
-        .beds
-        .iter()
-        .enumerate()
-        .map(|(at, one)| ((one.class, one.bed), at))
-        .collect();
-    let early = |number: &usize| instance.candidates[*number].bed_week < turn.week;
-    let rings = rings(instance, &problem.places);
-    for (ring, slots) in rings.iter().zip(&turn.moving) {
-        for (slot, _) in slots.iter().enumerate().filter(|(_, moves)| **moves) {
-            let beds = ring.iter().filter_map(|&place| {
-                let place = &problem.places[place];
-                at.get(&(place.class, place.first + slot)).copied()
-            });
-            let beds: Vec<usize> = beds.collect();
-            for (own, &bed) in beds.iter().enumerate() {
-                let before = |years: usize| beds[(own + years * (beds.len() - 1)) % beds.len()];
-                let old = plan.beds[before(years - 1)].plantings.iter();
-                let new = plan.beds[before(years)].plantings.iter();
-                let both = old
-                    .filter(|one| early(one))
-                    .chain(new.filter(|one| !early(one)));
-                moved.beds[bed].plantings = both.copied().collect();
-            }
-        }
-    }
-    moved
 }

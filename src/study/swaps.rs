@@ -6,10 +6,8 @@ use super::kinds::kinds_of;
 use super::planning::{PlanStudy, median_of};
 use super::problem::{NotOffered, Problem};
 use super::{ClimateStudy, Job, StudyError};
+use crate::calendar::short_date;
 use crate::plan::{Instead, Plan, Questions};
-
-/// A day as people say it: 5 Jun.
-const DAY: &str = "%-d %b";
 
 /// One change of a plan, tried.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,7 +65,7 @@ pub fn why_planted(
                 let of = format!(
                     "{} sown {}",
                     problem.crop_name(planting.candidate),
-                    planting.sow.format(DAY)
+                    short_date(planting.sow)
                 );
                 swap(of, questions.without_planting(planting.candidate))
             });
@@ -161,7 +159,7 @@ fn differences(problem: &Problem, from: &Plan, to: &Plan) -> (Vec<String>, Vec<S
             format!(
                 "{} sown {} in {}",
                 problem.crop_name(candidate),
-                sow.format(DAY),
+                short_date(sow),
                 beds.join(", ")
             )
         });

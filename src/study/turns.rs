@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::climate::years_inside;
 use super::measures::{Measure, measures};
 use super::season::beds_in;
-use super::variants::{held_at, tunnel_text};
+use super::variants::{held_at, least_held_c, tunnel_text};
 use super::{ClimateStudy, Job, SeasonStudy, StudyError, YearInside};
 use crate::crops::{self, Crop, CropMonths, State, prepare_all};
 use crate::file;
@@ -143,12 +143,7 @@ pub(super) fn tried(job: &Job) -> Result<Vec<(Phrase, Job, bool)>, StudyError> {
     for Measure { name, house, .. } in measures(job)? {
         all.push((name.into(), with(house), false));
     }
-    let holds_c = own.heater.as_ref().map_or(f64::NEG_INFINITY, |heater| {
-        let hours = 0..crate::calendar::HOURS_PER_YEAR;
-        hours
-            .map(|hour| heater.set_point_c.at(hour))
-            .fold(f64::INFINITY, f64::min)
-    });
+    let holds_c = least_held_c(own);
     for set_point_c in HEATERS_C {
         if holds_c < set_point_c - 0.1 {
             let house = held_at(job, set_point_c, job.project.costs.fuel);

@@ -85,7 +85,9 @@ fn covers_as_before(house: &mut House, held_c: f64) {
 /// burns is `fuel`, else its own.
 pub fn held_at(job: &Job, set_point_c: f64, fuel: Fuel) -> House {
     let mut house = job.project.house.clone();
-    covers_as_before(&mut house, set_point_c);
+    if least_held_c(&house) < set_point_c {
+        covers_as_before(&mut house, set_point_c);
+    }
     let set_point_c = match &house.heater {
         Some(own) => at_least(&own.set_point_c, set_point_c),
         None => Schedule::Constant(set_point_c),
@@ -104,6 +106,15 @@ pub fn held_at(job: &Job, set_point_c: f64, fuel: Fuel) -> House {
         ..Heater::default()
     });
     house
+}
+
+/// Lowest set point of a house's heater in any hour, °C; below all where it has none.
+pub fn least_held_c(house: &House) -> f64 {
+    let hours = 0..crate::calendar::HOURS_PER_YEAR;
+    house.heater.as_ref().map_or(f64::NEG_INFINITY, |heater| {
+        let held = hours.map(|hour| heater.set_point_c.at(hour));
+        held.fold(f64::INFINITY, f64::min)
+    })
 }
 
 fn at_least(schedule: &Schedule, least: f64) -> Schedule {

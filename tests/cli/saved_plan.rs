@@ -4,6 +4,14 @@ use predicates::prelude::*;
 
 use super::common::{SMALL, arg, bedyear, folder_with, json_of, output_of};
 
+/// A plan of a short search, saved.
+fn quick_plan(folder: &std::path::Path, path: &std::path::Path) -> std::path::PathBuf {
+    let saved = folder.join("plan.toml");
+    let search = ["--gap", "20", "--work", "5", "--save", arg(&saved)];
+    output_of(&[&["plan", arg(path)], &search[..]].concat());
+    saved
+}
+
 #[test]
 fn a_saved_plan_says_the_same_when_it_is_read_again() {
     let (folder, path) = folder_with("beds.toml", SMALL);
@@ -28,20 +36,7 @@ fn a_saved_plan_says_the_same_when_it_is_read_again() {
 #[test]
 fn a_plan_that_is_changed_by_hand_is_checked() {
     let (folder, path) = folder_with("beds.toml", SMALL);
-    let saved = folder.path().join("plan.toml");
-    bedyear()
-        .args([
-            "plan",
-            arg(&path),
-            "--gap",
-            "20",
-            "--work",
-            "5",
-            "--save",
-            arg(&saved),
-        ])
-        .assert()
-        .success();
+    let saved = quick_plan(folder.path(), &path);
     let text = std::fs::read_to_string(&saved).unwrap();
     let first = text.find("[[planting").expect("a planting");
     let next = text[first + 1..]
@@ -169,17 +164,7 @@ fn doubt_of_growth_widens_what_a_plan_replaces() {
     // Beds so small that what they give is what is eaten.
     let small = SMALL.replace("4 m2", "0.6 m2");
     let (folder, path) = folder_with("beds.toml", &small);
-    let saved = folder.path().join("plan.toml");
-    output_of(&[
-        "plan",
-        arg(&path),
-        "--gap",
-        "20",
-        "--work",
-        "5",
-        "--save",
-        arg(&saved),
-    ]);
+    let saved = quick_plan(folder.path(), &path);
     let width = |days: &str, yields: &str| {
         let spread =
             format!("{small}\n[growth]\ndays_spread = \"{days}\"\nyield_spread = \"{yields}\"\n");

@@ -445,3 +445,37 @@ fn a_long_line_is_cut_around_the_word_that_is_wrong() {
     assert!(lines[carets - 1][at..].starts_with("tomattos"), "{shown}");
     assert_eq!(lines[carets].matches('^').count(), "tomattos".len());
 }
+
+/// What stands in the sections of a bed, written for the year after, is together no more than the bed: 60 ft2 are 5.5742 m2, and
+/// three parts of 1.86 m2 were too many.
+#[test]
+fn the_parts_of_a_bed_that_are_written_fit_into_it() {
+    for (area_m2, parts) in [(5.5742, 3), (0.7, 7), (13.0, 6)] {
+        let mut text = format!(
+            "[site]\nplace = \"helena\"\n[year]\nplan = 2027\nfrom = 2027-03-01\n[building]\nshape = \"hoop\"\nlength = \"9 m\"\n\
+             width = \"6 m\"\nglazing = \"film\"\n[[bed]]\nname = \"one\"\narea = {area_m2:?}\n"
+        );
+        for section in 1..=parts {
+            let standing = bedyear::file::Standing {
+                crop: "kale".to_owned(),
+                since: chrono::NaiveDate::from_ymd_opt(2026, 9, 1).unwrap(),
+                set_out: None,
+                sown: None,
+                share: 1.0 / f64::from(parts),
+                sections: vec![section as usize],
+                clear: None,
+            };
+            text.push_str("[[standing]]\n");
+            for (key, value) in standing.keys("one", area_m2) {
+                match (key, value.as_str()) {
+                    (_, "") => {}
+                    ("sections", numbers) => text.push_str(&format!("sections = {numbers}\n")),
+                    (_, words) => text.push_str(&format!("{key} = \"{words}\"\n")),
+                }
+            }
+        }
+        let project = bedyear::file::parse("next.toml", &text)
+            .unwrap_or_else(|error| panic!("{}", error.render(false)));
+        assert_eq!(project.beds[0].standing.len(), parts as usize);
+    }
+}

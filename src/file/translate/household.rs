@@ -111,14 +111,12 @@ pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
     if let Some(food) = food::find(name) {
         return Some(food.id.clone());
     }
-    let id = name.trim().to_lowercase().replace([' ', '-'], "_");
     let crops = crate::crops::Table::builtin().unwrap_or_default();
-    if crops
-        .iter()
-        .any(|crop| crop.id == id || crop.name.eq_ignore_ascii_case(name.trim()))
-        || table.has_own_crops()
-    {
-        return Some(id);
+    if let Some(crop) = crops.called(name) {
+        return Some(crop.id.clone());
+    }
+    if table.has_own_crops() {
+        return Some(name.trim().to_lowercase().replace([' ', '-'], "_"));
     }
     let groups = food::groups()
         .iter()

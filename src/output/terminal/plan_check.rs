@@ -96,7 +96,7 @@ fn swaps_table(head: &str, swaps: &[SwapRow], currency: &str, look: &Look) -> St
         cells.extend([
             clean(&swap.out).to_string(),
             clean(&swap.put).to_string(),
-            signed(swap.replayed_p50_change),
+            signed(swap.replayed_p50_change, 0),
         ]);
         sheet.row(cells);
     }
@@ -107,9 +107,11 @@ fn swaps_table(head: &str, swaps: &[SwapRow], currency: &str, look: &Look) -> St
     )
 }
 
-fn signed(change: f64) -> String {
-    let sign = if change >= 0.5 { "+" } else { "" };
-    format!("{sign}{}", fixed(change, 0))
+/// With its sign, where what is shown has one.
+fn signed(change: f64, decimals: usize) -> String {
+    let shown = fixed(change, decimals);
+    let is_more = shown.bytes().any(|digit| (b'1'..=b'9').contains(&digit)) && change > 0.0;
+    if is_more { format!("+{shown}") } else { shown }
 }
 
 fn changes(view: &PlanCheckView, look: &Look) -> String {
@@ -125,27 +127,26 @@ fn changes(view: &PlanCheckView, look: &Look) -> String {
     let shown = view.changes.iter().filter(|row| money(row) || moved(row));
     for row in shown {
         let kilograms = row.unit == "kg";
-        let amount = |value: f64| {
+        let shown = |value: f64| {
             if kilograms {
-                fixed(look.units.mass(value), 2)
+                look.units.mass(value)
             } else {
-                fixed(value, 2)
+                value
             }
         };
+        let amount = |value: f64| fixed(shown(value), 2);
         let unit = if kilograms {
             look.units.mass_unit().to_owned()
         } else {
             clean(&row.unit)
         };
-        let signed = |change: f64| {
-            let sign = if change > 0.0 { "+" } else { "" };
-            format!("{sign}{}", amount(change))
-        };
         sheet.row(vec![
             clean(&row.what),
             row.before.map(amount).unwrap_or_default(),
             amount(row.after),
-            row.change.map(signed).unwrap_or_default(),
+            row.change
+                .map(|change| signed(shown(change), 2))
+                .unwrap_or_default(),
             unit,
         ]);
     }

@@ -242,6 +242,9 @@ impl<'a> Search<'a> {
 
     /// Searches for a counted number of bed answers.
     pub fn run(&mut self, answers: u64) {
+        if self.beds.is_empty() {
+            return;
+        }
         self.until = self.answers + answers;
         if self.beds.iter().all(Vec::is_empty) {
             self.fill_all();

@@ -1,6 +1,7 @@
 //! What is otherwise than agreed, and why.
 
 use super::agreed::{SAME_WEEK_DAYS, Wanted};
+use crate::calendar::short_date;
 use crate::journal::Stand;
 use crate::study::{Job, PlanStudy, Planting, StandingCrop};
 use chrono::NaiveDate;
@@ -177,7 +178,7 @@ impl Reasons<'_> {
     /// Why an agreed sowing is not made as it was agreed, where something stands in its way.
     fn in_the_way(&self, wanted: &Wanted) -> Option<String> {
         match self.taken(wanted) {
-            Some((crop, free)) => Some(format!("{crop} there until {}", day(free))),
+            Some((crop, free)) => Some(format!("{crop} there until {}", short_date(free))),
             None if !self.comes_through(wanted) => Some("comes through too seldom".to_owned()),
             None => None,
         }
@@ -215,9 +216,4 @@ impl Reasons<'_> {
         let known = self.job.table.get(crop);
         known.map_or_else(|| crop.to_owned(), |known| known.name.to_lowercase())
     }
-}
-
-/// A day as it stands in a line.
-fn day(date: NaiveDate) -> String {
-    date.format("%-d %b").to_string()
 }
