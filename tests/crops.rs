@@ -2,6 +2,8 @@
 
 #[path = "crops/called.rs"]
 mod called;
+#[path = "crops/carbon.rs"]
+mod carbon;
 #[path = "crops/emergence.rs"]
 mod emergence;
 #[path = "crops/files.rs"]

@@ -35,6 +35,8 @@ pub struct BedDay {
     pub air_max_c: f64,
     /// Light, mol/m2/day.
     pub light_mol_m2_day: f64,
+    /// Photosynthesis in this air's carbon dioxide against outdoor air, share.
+    pub carbon_share: f64,
     /// Mean light of the week that ends with the day, mol/m2/day.
     pub week_light_mol_m2_day: f64,
     /// Mean air of the month that ends with the day, °C: warmth in which what is eaten ripens.
@@ -75,6 +77,7 @@ struct DayFigures {
     air_min_c: f32,
     air_max_c: f32,
     light_mol_m2_day: f32,
+    carbon_share: f32,
     humidity_pct: f32,
 }
 
@@ -293,6 +296,7 @@ fn bed_day(own: &DayFigures, past: &Past, day_length_h: f64) -> BedDay {
         air_min_c: f64::from(own.air_min_c),
         air_max_c: f64::from(own.air_max_c),
         light_mol_m2_day: f64::from(own.light_mol_m2_day),
+        carbon_share: f64::from(own.carbon_share),
         week_light_mol_m2_day: f64::from(past.week_light_mol_m2_day),
         month_air_c: f64::from(past.month_air_c),
         week_leaf_c: f64::from(past.week_leaf_c),
@@ -328,6 +332,7 @@ fn day_figures(hours: &BedHours, day: usize) -> DayFigures {
         air_min_c: lowest(air_c) as f32,
         air_max_c: highest(air_c) as f32,
         light_mol_m2_day: hours.light_mol_m2_day.get(day).copied().unwrap_or(0.0) as f32,
+        carbon_share: hours.carbon_share.get(day).copied().unwrap_or(1.0) as f32,
         humidity_pct: mean(BedClimate::hours(hours.relative_humidity_pct, day)) as f32,
     }
 }

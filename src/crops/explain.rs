@@ -18,6 +18,8 @@ pub struct MonthSums {
     pub warmth_k_d: f64,
     /// Mean light, mol/m2/day.
     pub light_mol_m2_day: f64,
+    /// Mean photosynthesis in this air's carbon dioxide against outdoor air, share.
+    pub carbon_share: f64,
     /// Share of the light that leaves catch at the month's end, 0 to 1.
     pub ground_cover: f64,
     /// Leaf area at the month's end, m2 per m2 of bed.
@@ -129,6 +131,7 @@ fn month_sums(
             .sum(),
         warmth_k_d: grown().map(|(_, day)| f64::from(day.warmth_k_d)).sum(),
         light_mol_m2_day: mean(|day| day.light_mol_m2_day),
+        carbon_share: mean(|day| day.carbon_share),
         ground_cover: f64::from(ground_cover(leaf_m2_m2 as f32)),
         leaf_m2_m2: leaf_m2_m2.min(CLOSED_STAND_M2_M2),
         dry_g_m2,

@@ -70,8 +70,9 @@ impl Seedlings {
 const SET_FALL_COLD_K: f64 = 2.8;
 /// Fall from full set to none above the warmest good night, K (assumption: as wide as on the cold side).
 const SET_FALL_WARM_NIGHT_K: f64 = 2.8;
-/// Fall from full set to none above the hottest good day, K (assumption, no source).
-const SET_FALL_HOT_DAY_K: f64 = 5.0;
+/// Fall from full set to none above the hottest good day, K: tomato, 32.2 °C (90 °F) the end of the best, failure at 40 °C (104 °F;
+/// Purdue Univ., Vegetable Crops Hotline, read); borrowed for the other fruiting crops.
+const SET_FALL_HOT_DAY_K: f64 = 7.8;
 
 impl FruitSet {
     /// Share of flowers that set on a day, by its coldest and its hottest hour.

@@ -31,6 +31,7 @@
 
 mod affine;
 mod bed;
+pub mod carbon;
 mod check;
 pub mod cover_kinds;
 mod error;

@@ -67,6 +67,10 @@ pub struct HouseYear {
     pub vent_m3_s: Vec<f64>,
     /// Air change by leaks, 1/h.
     pub infiltration_per_h: Vec<f64>,
+    /// Carbon dioxide of the air at the end of the hour, ppm.
+    pub carbon_dioxide_ppm: Vec<f64>,
+    /// Photosynthesis of each day in this air against outdoor air, share; 365 days.
+    pub carbon_share: Vec<f64>,
     /// Water condensed on glazing and in the pipes, kg in the hour.
     pub condensation_kg: Vec<f64>,
     /// Water given off by leaves and soil, kg in the hour.

@@ -202,7 +202,7 @@ fn settle<const N: usize>(
     let mut first = HouseYear::blank(house);
     let mut begun = runner.save();
     runner.run(start..start + HOURS_PER_YEAR, Some(&mut first))?;
-    first.close()?;
+    first.close(house, plant.pressure_kpa)?;
     let mut years = 1;
     let mut settled = HouseYear::blank(house);
     let mut before: Option<HouseYear> = None;
@@ -214,7 +214,7 @@ fn settle<const N: usize>(
         let drift = runner.drift_k(&begun);
         let hours = largest_difference(before.as_ref().unwrap_or(&first), &settled);
         if drift < SETTLED_STATE_K || hours < SETTLED_K || years >= options.max_years {
-            settled.close()?;
+            settled.close(house, plant.pressure_kpa)?;
             return Ok(HouseRun {
                 first,
                 settled,
@@ -425,7 +425,7 @@ impl Plant<'_> {
             written.begin_again();
             runner.under(weather);
             runner.run(0..HOURS_PER_YEAR, Some(&mut written))?;
-            written.close()?;
+            written.close(self.house, self.pressure_kpa)?;
             found.push(of(at, &written)?);
         }
         Ok(found)

@@ -3,7 +3,7 @@
 use super::stage::Flows;
 use super::vapour::relative_humidity_pct;
 use super::{HeatFlows, House, HouseError, HouseYear, PartYear};
-use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
+use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 
 /// W over an hour to kWh.
 const KWH_PER_W_H: f64 = 1e-3;
@@ -36,6 +36,8 @@ impl HouseYear {
             store_heat_w: column(),
             vent_m3_s: column(),
             infiltration_per_h: column(),
+            carbon_dioxide_ppm: vec![super::carbon::OUTDOORS_PPM; HOURS_PER_YEAR],
+            carbon_share: vec![1.0; DAYS_PER_YEAR],
             condensation_kg: column(),
             evaporation_kg: column(),
             parts: (0..house.parts.len())
@@ -67,8 +69,9 @@ impl HouseYear {
         }
     }
 
-    /// Sums the months and judges the balance.
-    pub(super) fn close(&mut self) -> Result<(), HouseError> {
+    /// Sums the months, judges the balance and works out the carbon dioxide.
+    pub(super) fn close(&mut self, house: &House, pressure_kpa: f64) -> Result<(), HouseError> {
+        super::carbon::breathe(house, pressure_kpa, self);
         let mut year = HeatFlows::default();
         let mut worst: f64 = 0.0;
         for month in &self.months {
@@ -88,9 +91,9 @@ impl HouseYear {
                 allowed_pct: 100.0 * BALANCE_ALLOWED,
             });
         }
-        match &mut self.beside {
-            Some(beside) => beside.close(),
-            None => Ok(()),
+        match (&mut self.beside, &house.beside) {
+            (Some(year), Some(beside)) => year.close(&beside.room, pressure_kpa),
+            _ => Ok(()),
         }
     }
 

@@ -17,6 +17,8 @@ pub struct BedYear {
     pub relative_humidity_pct: Vec<f64>,
     /// Photosynthetic light at the bed, mol/m2/day, 365 days.
     pub light_mol_m2_day: Vec<f64>,
+    /// Photosynthesis in this air's carbon dioxide against outdoor air, share, 365 days; none where it is outdoor air.
+    pub carbon_share: Vec<f64>,
 }
 
 /// The columns of a [`BedYear`] where they stand.
@@ -32,6 +34,8 @@ pub struct BedHours<'a> {
     pub relative_humidity_pct: &'a [f64],
     /// Light at the bed, mol/m2/day, 365 days.
     pub light_mol_m2_day: Cow<'a, [f64]>,
+    /// Photosynthesis in this air's carbon dioxide against outdoor air, share, 365 days; none where it is outdoor air.
+    pub carbon_share: &'a [f64],
 }
 
 impl BedYear {
@@ -43,6 +47,7 @@ impl BedYear {
             root_zone_c: &self.root_zone_c,
             relative_humidity_pct: &self.relative_humidity_pct,
             light_mol_m2_day: Cow::Borrowed(&self.light_mol_m2_day),
+            carbon_share: &self.carbon_share,
         }
     }
 }
@@ -56,6 +61,7 @@ impl BedHours<'_> {
             root_zone_c: self.root_zone_c.to_vec(),
             relative_humidity_pct: self.relative_humidity_pct.to_vec(),
             light_mol_m2_day: self.light_mol_m2_day.to_vec(),
+            carbon_share: self.carbon_share.to_vec(),
         }
     }
 }

@@ -15,6 +15,7 @@ pub fn bed_hours(year: &HouseYear) -> Vec<BedHours<'_>> {
         root_zone_c: &year.root_zone_c,
         relative_humidity_pct: &year.relative_humidity_pct,
         light_mol_m2_day: daily_sums(&year.light_mol_m2_h).into(),
+        carbon_share: &year.carbon_share,
     };
     let parts = year.parts.iter().map(|part| BedHours {
         leaf_c: &part.leaf_c,
@@ -22,6 +23,8 @@ pub fn bed_hours(year: &HouseYear) -> Vec<BedHours<'_>> {
         root_zone_c: &part.root_zone_c,
         relative_humidity_pct: &part.relative_humidity_pct,
         light_mol_m2_day: daily_sums(&part.light_mol_m2_h).into(),
+        // The room's: a cover is off by day, or lets air through.
+        carbon_share: &year.carbon_share,
     });
     std::iter::once(bare).chain(parts).collect()
 }

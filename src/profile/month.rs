@@ -17,6 +17,10 @@ pub struct HourColumns<'a> {
     pub relative_humidity_pct: &'a [f64],
     /// Photosynthetic light at the beds, mol/m2 in the hour.
     pub light_mol_m2_h: &'a [f64],
+    /// Carbon dioxide of the air, ppm.
+    pub carbon_dioxide_ppm: &'a [f64],
+    /// Photosynthesis in it against outdoor air, share; 365 days.
+    pub carbon_share: &'a [f64],
     /// Heater, W.
     pub heater_w: &'a [f64],
     /// Fans, W.
@@ -36,6 +40,8 @@ impl<'a> HourColumns<'a> {
             store_c: &year.store_c,
             relative_humidity_pct: &year.relative_humidity_pct,
             light_mol_m2_h: &year.light_mol_m2_h,
+            carbon_dioxide_ppm: &year.carbon_dioxide_ppm,
+            carbon_share: &year.carbon_share,
             heater_w: &year.heater_w,
             fan_w: &year.fan_w,
             vent_m3_s: &year.vent_m3_s,
@@ -67,6 +73,10 @@ pub struct MonthRow {
     pub store_mean_c: f64,
     /// Mean light, mol/m2/day.
     pub light_mol_m2_day: f64,
+    /// Mean carbon dioxide of the air while it is light, each hour by its light, ppm.
+    pub carbon_dioxide_ppm: f64,
+    /// Mean photosynthesis in it against outdoor air, share.
+    pub carbon_share: f64,
     /// Mean day length, h.
     pub day_length_h: f64,
     /// Hours with air below 0 °C.
@@ -134,6 +144,8 @@ fn month_row(month: usize, columns: &HourColumns, day_length_h: &[f64]) -> Month
         root_zone_min_c: lowest(root_zone),
         store_mean_c: mean(of_month(columns.store_c, month, HOURS_PER_DAY)),
         light_mol_m2_day: sum(columns.light_mol_m2_h) / days,
+        carbon_dioxide_ppm: in_light(columns, month),
+        carbon_share: mean(of_month(columns.carbon_share, month, 1)),
         day_length_h: mean(of_month(day_length_h, month, 1)),
         hours_below_0_c: hours(columns.air_c, &|temp_c| temp_c < 0.0),
         hours_above_30_c: hours(columns.air_c, &|temp_c| temp_c > HOT_C),
@@ -143,6 +155,22 @@ fn month_row(month: usize, columns: &HourColumns, day_length_h: &[f64]) -> Month
         relative_humidity_pct: mean(humidity),
         damp_hours: hours(columns.relative_humidity_pct, &|pct| pct > DAMP_PCT),
         sunlit_in_band_h: f64::NAN,
+    }
+}
+
+/// Mean carbon dioxide of a month by the light of its hours; of all its hours where it is dark.
+fn in_light(columns: &HourColumns, month: usize) -> f64 {
+    let ppm = of_month(columns.carbon_dioxide_ppm, month, HOURS_PER_DAY);
+    let light = of_month(columns.light_mol_m2_h, month, HOURS_PER_DAY);
+    let sum: f64 = light.iter().sum();
+    if sum > 0.0 {
+        ppm.iter()
+            .zip(light)
+            .map(|(ppm, light)| ppm * light)
+            .sum::<f64>()
+            / sum
+    } else {
+        mean(ppm)
     }
 }
 
@@ -178,6 +206,10 @@ pub struct MonthSpread {
     pub store_mean_c: Quantiles,
     /// Mean light, mol/m2/day.
     pub light_mol_m2_day: Quantiles,
+    /// Mean carbon dioxide of the air while it is light, ppm.
+    pub carbon_dioxide_ppm: Quantiles,
+    /// Mean photosynthesis in it against outdoor air, share.
+    pub carbon_share: Quantiles,
     /// Heater, kWh.
     pub heater_kwh: Quantiles,
     /// Fans, kWh.
@@ -224,6 +256,8 @@ fn spread_of(month: usize, years: &[&[MonthRow]]) -> Option<MonthSpread> {
         root_zone_min_c: spread(|row| row.root_zone_min_c)?,
         store_mean_c: spread(|row| row.store_mean_c)?,
         light_mol_m2_day: spread(|row| row.light_mol_m2_day)?,
+        carbon_dioxide_ppm: spread(|row| row.carbon_dioxide_ppm)?,
+        carbon_share: spread(|row| row.carbon_share)?,
         heater_kwh: spread(|row| row.heater_kwh)?,
         fan_kwh: spread(|row| row.fan_kwh)?,
         relative_humidity_pct: spread(|row| row.relative_humidity_pct)?,

@@ -54,6 +54,7 @@ impl Made {
             air_c,
             root_zone_c,
             light_mol_m2_day: days().map(|day| (self.light_mol_m2_day)(day)).collect(),
+            carbon_share: Vec::new(),
         };
         BedClimate {
             name: "made".into(),

@@ -16,7 +16,7 @@ use std::collections::BTreeMap;
 const YEARS: usize = 8;
 
 /// A plain tunnel of one film without heat, one bed bare and one under a cover.
-fn project(place: &Place) -> String {
+pub fn project(place: &Place) -> String {
     let list = |values: &[f64; 12]| format!("{values:?}");
     let side = |value: f64, plus: &str, minus: &str| {
         format!(
@@ -217,6 +217,49 @@ fn third_rows() -> Vec<Row> {
     ]
 }
 
+/// A fourth set, written down before the model was run on it, after carbon dioxide was counted and the fruit mended.
+fn fourth_rows() -> Vec<Row> {
+    let sown = |crop: &str, place: &str, date, observed, note: &str| Row {
+        under: if place == "decorah" {
+            "outdoors"
+        } else {
+            "tunnel"
+        }
+        .to_owned(),
+        ..row(crop, place, "direct", date, observed, note)
+    };
+    let iowa = "sown 1 September 2022 in the open, picked in October (the 15th taken; Practical Farmers of Iowa 2023, read)";
+    vec![
+        sown(
+            "spinach",
+            "alcalde",
+            (10, 16),
+            77.0,
+            "first picked after 9 to 15 weeks, 11 the best (Heyduck, Guldan & Guzman, abstract read)",
+        ),
+        sown(
+            "spinach",
+            "alcalde",
+            (11, 5),
+            71.0,
+            "first picked in mid January (the same)",
+        ),
+        Row {
+            kind: "kg_m2".to_owned(),
+            ..sown(
+                "kale",
+                "alcalde",
+                (10, 16),
+                5.6,
+                "216, 88, 109 and 104 g/ft2 in four pickings (Heyduck et al. 2020, abstract read)",
+            )
+        },
+        sown("mustard_greens", "decorah", (9, 1), 44.0, iowa),
+        sown("mizuna", "decorah", (9, 1), 44.0, iowa),
+        sown("kale", "decorah", (9, 1), 44.0, iowa),
+    ]
+}
+
 /// What a row asks for, in a growth.
 fn answer(row: &Row, crop: &Crop, growth: &Growth, from: usize) -> Option<f64> {
     let days = |day: usize| day.saturating_sub(from) as f64;
@@ -341,9 +384,10 @@ fn judge(rows: &[Row], known: &BTreeMap<String, Climates>) -> (usize, usize) {
 #[test]
 fn trials_in_the_programs_own_tunnel() {
     let (winter, later, third) = (winter_rows(), later_rows(), third_rows());
+    let fourth = fourth_rows();
     assert!(later.len() >= 12);
     let mut known = BTreeMap::new();
-    for row in winter.iter().chain(&later).chain(&third) {
+    for row in winter.iter().chain(&later).chain(&third).chain(&fourth) {
         if !known.contains_key(&row.place) {
             let place = PLACES.iter().find(|place| place.name == row.place).unwrap();
             known.insert(row.place.clone(), climates(place));
@@ -352,6 +396,7 @@ fn trials_in_the_programs_own_tunnel() {
     let first = judge(&winter, &known);
     let second = judge(&later, &known);
     judge(&third, &known);
+    judge(&fourth, &known);
     // The first run had 3 and 8 near; since covers are laid by the house's warmth, and since lack of chill
     // slows strawberries and does not bar them, it is 4 and 13. Bars so that a change that makes
     // them worse is seen; not a claim of accuracy.
@@ -380,11 +425,12 @@ const FRUITING: [&str; 10] = [
 
 /// Sown on their best days in a plain tunnel. The share of growth that goes to fruit was set after nearly all of these were seen to lie
 /// below what is published; the cucumbers of the later trials were not looked at for it (1.37 to 2.6 kg a vine are measured; it moved
-/// them from 2.1 to 2.5).
+/// them from 2.1 to 2.5, and what was mended since, the heat that flowers bear, the pull of few fruits and the eggplant's base, to
+/// 2.6). Durham was added after that and not looked at before.
 #[test]
 fn fruiting_crops_bear_what_is_published_of_a_season() {
     let mut near = 0;
-    for name in ["vermont", "vincennes"] {
+    for name in ["vermont", "durham", "vincennes"] {
         let place = PLACES.iter().find(|place| place.name == name);
         let climate = climates(place.unwrap()).bare;
         let mut within = 0;
@@ -410,5 +456,5 @@ fn fruiting_crops_bear_what_is_published_of_a_season() {
     assert!(near >= NEAR_SEASONS, "{near}");
 }
 
-/// Of twenty; a bar so that a change that makes them worse is seen.
-const NEAR_SEASONS: usize = 11;
+/// Of thirty; a bar so that a change that makes them worse is seen.
+const NEAR_SEASONS: usize = 22;

@@ -101,7 +101,8 @@ fn basil_and_cucumber_are_out_below_ten_degrees() {
     }
 }
 
-/// Nights over 13 °C needed, over 24 °C a hindrance, days over 29 °C harmful (tomato list 1997; greenhouse guide).
+/// Nights over 13 °C needed, over 24 °C a hindrance (tomato list 1997); days best up to 32 °C, failure at 40 °C (Purdue Univ.,
+/// Vegetable Crops Hotline, read).
 #[test]
 fn tomato_sets_no_fruit_on_cold_or_hot_nights() {
     let tomato = crop("tomato_indeterminate");
@@ -121,7 +122,7 @@ fn tomato_sets_no_fruit_on_cold_or_hot_nights() {
     let cold = grown(15.0, 5.5).loss.unwrap();
     assert_eq!(cold.cause, Cause::SetNightCold);
     assert!(cold.margin > 3.0 && cold.unit == "°C");
-    assert_eq!(grown(28.0, 6.5).loss.unwrap().cause, Cause::SetTooHot);
+    assert_eq!(grown(33.0, 6.5).loss.unwrap().cause, Cause::SetTooHot);
 }
 
 /// Flowers of a long cold spell set nothing: fruit that set before it is picked, then nothing until those after it are ripe.

@@ -66,6 +66,7 @@ fn bed(air_c: f64, humidity_pct: f64, light_mol: f64) -> BedYear {
         root_zone_c: vec![air_c; 8760],
         relative_humidity_pct: vec![humidity_pct; 8760],
         light_mol_m2_day: vec![light_mol; 365],
+        carbon_share: Vec::new(),
     }
 }
 

@@ -237,6 +237,7 @@ pub fn steady(crop: &Crop, leaf_c: f64) -> CropDay {
         week_leaf_c: leaf_c,
         week_light_mol_m2_day: light::FULL_LIGHT_MOL_M2_DAY,
         light_mol_m2_day: light::FULL_LIGHT_MOL_M2_DAY,
+        carbon_share: 1.0,
         root_zone_c: f64::INFINITY,
         coldest_c: leaf_c,
         hottest_c: leaf_c,
@@ -258,7 +259,8 @@ pub(super) fn gains(
     // One's own first harvests stretch leaf growth and age alike.
     let warmth_k_d = warmth_k_d / crop.timing.sum_factor;
     let leafing = (figures.leaf_rate_per_day / best_k * warmth_k_d * root).exp() - 1.0;
-    let supply = light::supply_g_m2(today.light_mol_m2_day) * photosynthesis * root;
+    let supply =
+        light::supply_g_m2(today.light_mol_m2_day) * today.carbon_share * photosynthesis * root;
     let after_frost = if today.coldest_c < FROST_SLOWS_BELOW_C {
         AFTER_FROST
     } else {

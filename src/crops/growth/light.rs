@@ -1,23 +1,9 @@
 //! What light gives: dry mass of a closed stand, and water in the leaves.
 
-/// Dry mass that a mole of light gives in dim light, g/mol at 400 ppm of carbon dioxide.
-///
-/// Lettuce with carbon dioxide added makes 1.01, 0.87 and 0.76 g/mol at 11.5, 23 and 43 mol (Carotti et al. 2021, Front. Plant
-/// Sci. 11:592171, read), an upper end; field crops 0.44 to 0.61 g/mol at about 40 mol (from memory), which this and the
-/// next give as 0.49.
-const G_PER_MOL: f64 = 1.05;
-/// Light at which half of that is left, mol/m2/day (from the same).
-const HALF_MOL_M2_DAY: f64 = 35.0;
+pub use crate::house::carbon::supply_g_m2;
 
 /// Light in full sun, spring to summer, that published days to harvest are taken to mean, mol/m2/day (own choice).
 pub const FULL_LIGHT_MOL_M2_DAY: f64 = 35.0;
-
-/// Dry mass that a stand which covers the ground gains from a day's light at its best temperatures, g/m2.
-///
-/// A hyperbola, never a switch.
-pub fn supply_g_m2(light_mol_m2_day: f64) -> f64 {
-    G_PER_MOL * light_mol_m2_day / (1.0 + light_mol_m2_day / HALF_MOL_M2_DAY)
-}
 
 /// Dry share of leaves against the food table's, by the light and warmth of the week before: dull and warm leaves are watery
 /// (from memory).

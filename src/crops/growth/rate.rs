@@ -161,7 +161,7 @@ const USUAL_BEARING: f64 = 0.81;
 /// Share of flowers that set where pollen must be carried (own choice: by hand).
 const USUAL_SET: f64 = 0.9;
 
-/// Share of a day's gain with which a crop gives the middle of the published weeks in usual weeks of picking: published weeks are
+/// Share of a day's gain that goes to a full load of fruit with which a crop gives the middle of the published weeks in usual weeks of picking: published weeks are
 /// seasons' yields over the weeks of their picking, good and bad ones.
 pub fn fruit_share(crop: &Crop) -> f64 {
     if crop.habit != Habit::Fruit {
@@ -179,10 +179,12 @@ pub fn fruit_share(crop: &Crop) -> f64 {
     };
     let supply = BEARING_COVER * warmth * light::supply_g_m2(light_mol);
     let upkeep = super::warmth::upkeep(crop.best_leaf_c()) * 150.0;
-    let gain_g = bearing * (supply - upkeep).max(1.0);
+    let gain_g = (supply - upkeep).max(1.0);
     let week_g = week_kg * crop.growth.dry_share * 1000.0;
     let days = crop.timing.set_to_ripe_days.unwrap_or(1.0);
     let full_load = super::fruit::full_load(crop);
-    (week_g * full_load / (DAYS_PER_WEEK as f64 * days * gain_g))
-        .clamp(FRUIT_SHARE.0, FRUIT_SHARE.1)
+    let taken = week_g * full_load / (DAYS_PER_WEEK as f64 * days * gain_g);
+    // What a usual load takes tells the pull of a full one.
+    let pull = super::fruit::pull(taken.min(FRUIT_SHARE.1)) / bearing;
+    (pull / (1.0 + pull)).clamp(FRUIT_SHARE.0, FRUIT_SHARE.1)
 }

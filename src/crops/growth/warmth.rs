@@ -48,15 +48,7 @@ pub fn photosynthesis(class: Class, leaf_c: f64) -> f64 {
     trapezoid(class.figures().photosynthesis_c, leaf_c)
 }
 
-/// Upkeep of living mass at 20 °C, 1/day (from memory: maintenance of leaves 0.01 to 0.03 g/g).
-const UPKEEP_AT_20: f64 = 0.012;
-
-/// Dry mass that a gram loses to upkeep in a day at a mean temperature, 1/day: twice as much for 10 K more.
-///
-/// A closed stand breaks even near 1.8 mol/m2/day at 20 °C and 1.4 at 5 °C; so the dark is a standstill without a switch.
-pub fn upkeep(leaf_c: f64) -> f64 {
-    UPKEEP_AT_20 * ((leaf_c - 20.0) / 10.0).exp2()
-}
+pub use crate::house::carbon::upkeep;
 
 /// Leaf area per gram against that at 18 °C: leaves are thin in warmth and thick in cold (from memory).
 pub fn thinness(leaf_c: f64) -> f64 {

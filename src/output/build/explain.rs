@@ -98,6 +98,7 @@ fn month(year: i32, sums: &MonthSums) -> ExplainMonth {
         root_zone_c: sums.root_zone_c,
         day_length_h: sums.day_length_h,
         light_mol_m2_day: sums.light_mol_m2_day,
+        carbon_share: sums.carbon_share,
         emergence: sums.emergence,
         warmth_k_d: sums.warmth_k_d,
         pace: sums.pace,

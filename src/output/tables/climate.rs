@@ -80,6 +80,8 @@ pub fn climate(view: &ClimateView) -> Vec<DataTable> {
             "below_0_c_h",
             "above_30_c_h",
             "vented_h",
+            "carbon_dioxide_ppm",
+            "carbon_share",
             "outside_mean_c",
             "outside_min_c",
         ])

@@ -22,6 +22,7 @@ pub fn explain_months(view: &ExplainView, wide: bool) -> DataTable {
         shown.extend([
             "days",
             "ground_cover",
+            "carbon_share",
             "emergence",
             "day_length_h",
             "hardening",

@@ -3,10 +3,11 @@
 use super::draw::draw;
 use super::table::{Align, Sheet};
 use super::{Look, remarks, warnings};
+use crate::calendar::MONTH_HEADS;
 use crate::output::answer::{coldest, heater_words};
 use crate::output::tables;
 use crate::output::text::{fixed, percent};
-use crate::output::view::{ClimateDay, ClimateView, YearKind};
+use crate::output::view::{ClimateDay, ClimateMonth, ClimateView, YearKind};
 
 /// Days that one character of the year line stands for.
 const DAYS_PER_CHARACTER: usize = 7;
@@ -24,33 +25,51 @@ pub fn climate(view: &ClimateView, look: &Look) -> String {
 
 /// What is not in a table: the course of the year in a line, and what stands behind the months.
 pub fn climate_course(view: &ClimateView, look: &Look) -> String {
-    format!("{}{}", course(&view.days, look), remarks(&view.notes, look))
+    format!("{}{}", course(view, look), remarks(&view.notes, look))
 }
 
 fn totals(view: &ClimateView, look: &Look) -> String {
     format!(
-        "{}Coldest night: {}{}{}",
+        "{}Coldest night: {}{}{}{}",
         medians(view),
         coldest(view, look.units),
         match heater_words(view, look.units) {
             words if words.is_empty() => words,
             words => format!(" {words}"),
         },
+        carbon(view),
         residual(view.balance_residual),
     )
 }
 
-/// What the months are, and which year is drawn.
-fn medians(view: &ClimateView) -> String {
-    let months = match view.year_kind {
-        _ if view.weather_years == 0 => return String::new(),
-        YearKind::Settled => format!("Medians of {} weather years.", view.weather_years),
-        YearKind::First => "The months are those of this one year.".to_owned(),
+/// What the want of carbon dioxide takes in the month in which it takes most, where that is worth a line.
+fn carbon(view: &ClimateView) -> String {
+    /// Smallest loss that is told, share (own choice).
+    const TOLD: f64 = 0.05;
+    let months = view.months.iter().zip(MONTH_HEADS);
+    let Some((worst, name)) = months.min_by(|a, b| {
+        let share = |month: &ClimateMonth| month.carbon_share.value;
+        share(a.0).total_cmp(&share(b.0))
+    }) else {
+        return String::new();
     };
+    let lost = 1.0 - worst.carbon_share.value;
+    if lost < TOLD {
+        return String::new();
+    }
     format!(
-        "{months} Drawn: {}; beside it {}. ",
-        view.year_shown, view.hard_year_shown
+        " Leaves use up carbon dioxide while the house is shut: at worst, in {name}, growth is {} less than in open air.",
+        percent(lost, 0)
     )
+}
+
+/// What the months are.
+fn medians(view: &ClimateView) -> String {
+    match view.year_kind {
+        _ if view.weather_years == 0 => String::new(),
+        YearKind::Settled => format!("Medians of {} weather years. ", view.weather_years),
+        YearKind::First => "The months are those of this one year. ".to_owned(),
+    }
 }
 
 /// Share of heat without explanation, where there is one; the last digits of a closed balance say nothing.
@@ -65,7 +84,8 @@ fn residual(share: f64) -> String {
 }
 
 /// One character a week: the warmest and the coldest hour of the air, the root zone, on one scale.
-fn course(days: &[ClimateDay], look: &Look) -> String {
+fn course(view: &ClimateView, look: &Look) -> String {
+    let days = &view.days;
     if days.is_empty() {
         return String::new();
     }
@@ -109,10 +129,11 @@ fn course(days: &[ClimateDay], look: &Look) -> String {
         ]);
     }
     let unit = look.units.temperature_unit();
-    format!(
-        "\nWeek by week, January to December, in {unit}\n{}",
-        sheet.render(look)
-    )
+    let head = format!(
+        "Week by week, January to December, in {unit}: {}",
+        view.year_shown
+    );
+    format!("\n{}{}", look.prose(&head), sheet.render(look))
 }
 
 /// A value a character, between a lowest and a highest level.

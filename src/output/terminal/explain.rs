@@ -3,8 +3,8 @@
 use super::{Look, draw, notes};
 use crate::crops::COMES_THROUGH;
 use crate::output::tables;
-use crate::output::text::fixed;
-use crate::output::view::ExplainView;
+use crate::output::text::{fixed, percent};
+use crate::output::view::{ExplainMonth, ExplainView};
 use crate::phrase::{Phrase, amount, bare, phrase};
 
 /// Width from which days, emergence, day length, hardening, chilling and fruit set are shown too.
@@ -66,11 +66,29 @@ fn sums(view: &ExplainView) -> Phrase {
     ]
 }
 
+/// What the house's want of carbon dioxide takes while it stands, each month by its light; empty where that is little.
+fn carbon(view: &ExplainView) -> String {
+    /// Smallest difference that is told, share (own choice).
+    const TOLD: f64 = 0.02;
+    let light = |month: &ExplainMonth| f64::from(month.days) * month.light_mol_m2_day;
+    let all: f64 = view.months.iter().map(light).sum();
+    let of = |month: &ExplainMonth| light(month) * (1.0 - month.carbon_share);
+    let lost = view.months.iter().map(of).sum::<f64>() / all.max(f64::MIN_POSITIVE);
+    if lost < TOLD {
+        return String::new();
+    }
+    format!(
+        " Want of carbon dioxide in the shut house takes {} of its growth.",
+        percent(lost, 0)
+    )
+}
+
 fn outcome(view: &ExplainView) -> Phrase {
     let usual = phrase![
         "\nThe year followed: ",
         amount(view.picked_kg_m2, "kg/m2", 2),
-        " picked."
+        " picked.",
+        carbon(view)
     ];
     match view.picked_kg_m2_weather_years {
         Some(spread) => usual.then(phrase![

@@ -49,6 +49,10 @@ row! {
         light_mol_m2_day: Figure, "mol/m2/day", "Light" => figure(row.light_mol_m2_day, spread.map(|s| s.light_mol_m2_day));
         /// Mean day length, upper limb of the sun with refraction.
         day_length_h: f64, "h", "Day" => row.day_length_h;
+        /// Mean carbon dioxide of the air while it is light (420 outdoors).
+        carbon_dioxide_ppm: Figure, "ppm", "CO2" => figure(row.carbon_dioxide_ppm, spread.map(|s| s.carbon_dioxide_ppm));
+        /// What leaves gain in that air against outdoor air.
+        carbon_share: Figure, "share", "CO2 growth" => figure(row.carbon_share, spread.map(|s| s.carbon_share));
         /// Heat delivered by the heater.
         heater_kwh: Figure, "kWh" => figure(row.heater_kwh, spread.map(|s| s.heater_kwh));
         /// Electricity used by the fan of the store.
@@ -154,6 +158,8 @@ row! {
         light_mol_m2: f64, "mol/m2" => at(&year.light_mol_m2_h, hour);
         /// Temperature of uncovered leaves.
         leaf_c: f64, "°C" => at(&year.leaf_c, hour);
+        /// Carbon dioxide of the air at the end of the hour.
+        carbon_dioxide_ppm: f64, "ppm", "CO2" => at(&year.carbon_dioxide_ppm, hour);
         /// Heater output.
         heater_w: f64, "W" => at(&year.heater_w, hour);
         /// Heat taken away by the cooler.

@@ -22,6 +22,8 @@ row! {
         day_length_h: f64, "h", "Day";
         /// Mean daily photosynthetic light.
         light_mol_m2_day: f64, "mol/m2/day", "Light";
+        /// What leaves gain in this air's carbon dioxide against outdoor air.
+        carbon_share: f64, "share", "CO2";
         /// Progress to emergence made in this month; 1 is up.
         emergence: f64, "share", "Up";
         /// Warmth that ages the crop.
