@@ -43,6 +43,9 @@ const NONE_FULL_FULL_NONE_C: [f64; 4] = [0.0, 12.0, 27.0, 37.0];
 /// and field near Bonn, abstract read). Paths are taken as bare of humus.
 const SOIL_G_M2_H: (f64, f64, f64) = (0.19, 14.0, 2.5);
 
+/// Least air change that is reckoned with, 1/h: no house that people build is tighter (dwellings built to be tight change some 0.05, from memory).
+const LEAST_CHANGES_PER_H: f64 = 0.05;
+
 /// Carbon dioxide within the leaf against that of the air (C3 plants about 0.7, from memory).
 const INSIDE_LEAF: f64 = 0.7;
 /// Carbon dioxide within the leaf at which photorespiration takes all, ppm at 25 °C, and its rise with temperature, J/mol
@@ -128,7 +131,9 @@ impl Room<'_> {
         let leaf_c = year.leaf_c[at];
         let fan_m3_s = self.house.air.scheduled_fan.as_ref();
         let blown_m3_s = year.vent_m3_s[at] + fan_m3_s.map_or(0.0, |fan| fan.flow_m3_s.at(at));
-        let changes = year.infiltration_per_h[at] + blown_m3_s * SECONDS_PER_HOUR / self.volume_m3;
+        let changes = (year.infiltration_per_h[at]
+            + blown_m3_s * SECONDS_PER_HOUR / self.volume_m3)
+            .max(LEAST_CHANGES_PER_H);
         let g_m3 = KG_PER_MOL * self.pressure_kpa / (GAS_J_MOL_K * (year.air_c[at] + ZERO_C_K));
         let held = self.height_m * g_m3;
         let (holds, brought) = (
