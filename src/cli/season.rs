@@ -104,7 +104,6 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         .map(|name| printable(name.as_ref()))
         .collect();
     let only = study::crops_named(&job, &names)?;
-    let (climate, weathers) = whole::climate(&job)?;
     if let Some(crop) = &args.explain {
         let question = ExplainQuestion {
             crop: printable(crop.as_ref()),
@@ -112,6 +111,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             bed: args.bed.as_ref().map(|bed| printable(bed.as_ref())),
             way: args.way.map(Way::from),
         };
+        let (climate, _) = whole::climate(&job)?;
         let studied = study::explain(&job, &climate, &question)?;
         let view = build::explain(&job, &studied);
         let rows = |view: &ExplainView| view.months.clone();
@@ -121,7 +121,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         set_point_c,
         fuel: args.fuel,
     });
-    let mut studied = whole::season_at(&job, &climate, &weathers, heat)?;
+    let (weathers, climate, mut studied) = whole::climate_and_season(&job, heat)?;
     if !only.is_empty() {
         studied.keep(&only);
     }

@@ -73,7 +73,9 @@ pub use review::{
     AHEAD_DAYS, Followed, KgRow, MoneyMonth, ReviewStudy, State, Work, WorkKind, review,
 };
 pub use saved::variant_text;
-pub use season::{CropLatest, CropMonthsIn, HeatAsked, RoofHeat, SeasonStudy, beds, season};
+pub use season::{
+    CropLatest, CropMonthsIn, HeatAsked, RoofHeat, SeasonStudy, beds, climate_and_season, season,
+};
 pub use second_pass::{SecondPass, house_with_leaves, own_leaf_area};
 pub use shortfalls::{Closes, shortfalls};
 pub use swaps::{Swap, WhyPlanted, gains, why_planted};
