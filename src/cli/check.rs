@@ -28,7 +28,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     print::answer(
         &view,
         (&show, &args.asked.more),
-        (terminal::check, print::no_notes),
+        (terminal::check, terminal::check_notes),
         &tables::check(&view),
         "facts",
         out,

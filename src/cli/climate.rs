@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use crate::output::terminal;
-use crate::output::view::{ClimateHour, WhyView, YearKind};
+use crate::output::view::{ClimateHour, YearKind};
 use crate::output::{build, csv_out, parquet_out, tables};
 use crate::study;
 
@@ -25,7 +25,7 @@ pub struct Args {
     /// Write every hour of the year shown to a file (.csv or .parquet)
     #[arg(long, value_name = "FILE", value_parser = hourly_file)]
     hourly: Option<PathBuf>,
-    /// Where the heat comes from and goes, and which measures would raise the coldest hour most, each simulated
+    /// Which measures would raise the coldest hour most, each simulated; --all adds where the heat comes from and goes
     #[arg(long, conflicts_with_all = ["first", "hourly"])]
     why: bool,
     /// Write the project file behind each measure shown by --why into a folder, to be run again with `bedyear climate`
@@ -78,8 +78,14 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             variant::save(&args.asked.source, &job, &found, folder)?;
         }
         let view = build::why(&job, &studied, &found);
-        let rows = |view: &WhyView| view.measures.clone();
-        return print::view(&view, &show, terminal::why, rows, out);
+        return print::answer(
+            &view,
+            (&show, &args.asked.more),
+            (terminal::why, terminal::why_notes),
+            &tables::why(&view),
+            "why",
+            out,
+        );
     }
     let kind = if args.first {
         YearKind::First

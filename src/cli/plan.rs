@@ -79,7 +79,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let view = build::swaps(&plan, question, &why);
         return print::view(
             &view,
-            &args.show,
+            &show,
             terminal::swaps,
             |view| view.swaps.clone(),
             out,

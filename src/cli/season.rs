@@ -5,7 +5,7 @@ use std::io::Write;
 use crate::crops::Way;
 use crate::file::quantity::{self, Dimension};
 use crate::output::terminal;
-use crate::output::view::{ExplainView, SeasonView};
+use crate::output::view::SeasonView;
 use crate::output::{build, tables};
 use crate::study::{self, ExplainQuestion, HeatAsked};
 use crate::value::Fuel;
@@ -39,7 +39,7 @@ pub struct Args {
     /// What that heater burns: electricity, heat pump, propane, natural gas, oil, kerosene, wood or pellets
     #[arg(long, value_name = "FUEL", value_parser = fuel, requires = "heat")]
     fuel: Option<Fuel>,
-    /// Follow one sowing of this crop month by month, with the date and cause of every event
+    /// Follow one sowing of this crop: what it brings, how sure it is, its days and what ends it; --all month by month
     #[arg(long, value_name = "CROP", value_parser = offer::crops(), hide_possible_values = true)]
     explain: Option<String>,
     /// Day of that sowing; the surest over the weather years where none is named
@@ -52,6 +52,9 @@ pub struct Args {
     #[arg(long, value_enum, requires = "explain")]
     way: Option<WayChoice>,
 }
+
+/// Width from which the months of a sowing are shown with all their columns.
+const WIDE: usize = 110;
 
 /// How seed is sown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
@@ -104,6 +107,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         .map(|name| printable(name.as_ref()))
         .collect();
     let only = study::crops_named(&job, &names)?;
+    let (climate, weathers) = whole::climate(&job)?;
     if let Some(crop) = &args.explain {
         let question = ExplainQuestion {
             crop: printable(crop.as_ref()),
@@ -111,17 +115,22 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             bed: args.bed.as_ref().map(|bed| printable(bed.as_ref())),
             way: args.way.map(Way::from),
         };
-        let (climate, _) = whole::climate(&job)?;
         let studied = study::explain(&job, &climate, &question)?;
         let view = build::explain(&job, &studied);
-        let rows = |view: &ExplainView| view.months.clone();
-        return print::view(&view, &show, terminal::explain, rows, out);
+        return print::answer(
+            &view,
+            (&show, &args.more),
+            (terminal::explain, terminal::explain_notes),
+            &tables::explain(&view, show.table_width() >= WIDE),
+            "months",
+            out,
+        );
     }
     let heat = args.heat.map(|set_point_c| HeatAsked {
         set_point_c,
         fuel: args.fuel,
     });
-    let (weathers, climate, mut studied) = whole::climate_and_season(&job, heat)?;
+    let mut studied = whole::season_at(&job, &climate, &weathers, heat)?;
     if !only.is_empty() {
         studied.keep(&only);
     }

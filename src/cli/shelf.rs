@@ -113,7 +113,10 @@ pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
                 .any(|key| *key == name || key.starts_with(&inside))
         });
         if view.rows.is_empty() {
-            let near = crate::suggest::nearest(&name, keys.iter().map(String::as_str))
+            // Tables by their plain names too: `bed` for `bed[]`.
+            let tables = keys.iter().filter_map(|key| key.split(['.', '[']).next());
+            let names = keys.iter().map(String::as_str).chain(tables);
+            let near = crate::suggest::nearest(&name, names)
                 .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
             return Err(Failure::input(format!(
                 "error: there is no key or table `{name}`{near}"

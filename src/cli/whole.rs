@@ -43,7 +43,7 @@ pub struct Search {
     #[arg(long)]
     anew: bool,
     /// Most kinds of crop in the plan
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1000))]
+    #[arg(long, value_name = "N", value_parser = kinds)]
     kinds: Option<u16>,
     /// How simple: few is at most 5 kinds of crop, usual 8, "most food" as many as pay for the time they take
     #[arg(long, value_enum, conflicts_with = "kinds")]
@@ -89,6 +89,14 @@ pub struct Passes {
     /// the building is simulated anew and the plan made on that climate
     #[arg(long, conflicts_with = "from")]
     second_pass: bool,
+}
+
+/// How many kinds a plan may have.
+fn kinds(text: &str) -> Result<u16, String> {
+    let found = text.trim().parse().ok();
+    found.filter(|kinds| (1..=1000).contains(kinds)).ok_or_else(|| {
+        "a number of kinds from 1 to 1000 belongs there; few, usual and most-food go with --simple".to_owned()
+    })
 }
 
 impl Search {
@@ -222,22 +230,18 @@ pub fn season(
     climate: &ClimateStudy,
     weathers: &Weathers,
 ) -> Result<SeasonStudy, Failure> {
-    told("setting every crop against every month", || {
-        study::season(job, climate, weathers, None).map_err(Failure::from)
-    })
+    season_at(job, climate, weathers, None)
 }
 
-/// The same with the climate, and the heat that is asked for in the comparison of roofs.
-pub fn climate_and_season(
+/// The same with the heat that is asked for in the comparison of roofs.
+pub fn season_at(
     job: &Job,
+    climate: &ClimateStudy,
+    weathers: &Weathers,
     heat: Option<HeatAsked>,
-) -> Result<(Weathers, ClimateStudy, SeasonStudy), Failure> {
-    let doing = format!(
-        "{}, setting every crop against every month",
-        simulating(job)
-    );
-    told(&doing, || {
-        study::climate_and_season(job, heat).map_err(Failure::from)
+) -> Result<SeasonStudy, Failure> {
+    told("setting every crop against every month", || {
+        study::season(job, climate, weathers, heat).map_err(Failure::from)
     })
 }
 

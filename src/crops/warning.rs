@@ -30,7 +30,7 @@ impl WarningKind {
             WarningKind::Pollination => {
                 "pollinate by hand while the house is closed, or keep bumblebees"
             }
-            WarningKind::ShortDays => "days shorter than growers expect growth in",
+            WarningKind::ShortDays => "days too short for much growth",
         }
     }
 }

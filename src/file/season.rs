@@ -30,7 +30,10 @@ pub fn month(name: &str) -> Option<usize> {
 /// First and last month of `"October to April"`, `"May"`, `"all year"`; the last may lie before the first.
 pub fn range(text: &str) -> Option<(usize, usize)> {
     let plain = text.trim().to_lowercase();
-    if matches!(plain.as_str(), "all year" | "year-round" | "always") {
+    if matches!(
+        plain.as_str(),
+        "all year" | "all year round" | "year round" | "year-round" | "always"
+    ) {
         return Some((0, 11));
     }
     let joined = [" to ", " through ", " until ", "-", "\u{2013}"];

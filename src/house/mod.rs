@@ -22,10 +22,8 @@
 //!   first; two equations are left, heat and vapour of the air, in which the controls are unknowns: store fan, vents,
 //!   then heater or cooler land on their set points or stand at their limits.
 //!
-//! - Carbon dioxide of the air follows from a year's hours when they are known ([`carbon`]); nothing in the house depends on it.
-//!
 //! # What is left out
-//! Carbon dioxide that comes with the air of a room beside, or from burners without a flue. Heat that vapour carries beyond its latent heat; warmth and weight of snow that lies on the building (the light that
+//! Heat that vapour carries beyond its latent heat; warmth and weight of snow that lies on the building (the light that
 //! it takes is counted); heat rays through film between the house and the room beside it, whose light arrives as even light, and
 //! water that settles on walls there; shade of one on the other but by the faces' own skyline; conductivity of soil that changes with frost.
 //!
@@ -53,7 +51,6 @@ mod soil;
 mod stage;
 mod state;
 mod tuned;
-mod unheated;
 mod vapour;
 mod wall;
 mod year;
@@ -68,4 +65,3 @@ pub use run::simulate_years;
 pub use run::{RunOptions, simulate, simulate_each, simulate_years_chained};
 pub use schedule::Schedule;
 pub use tuned::Tuned;
-pub use unheated::{ColdDays, HeatedWeeks, cold_days_without};

@@ -2,6 +2,7 @@
 
 use super::Known;
 use super::entry::{Event, Wrong, wrong};
+use crate::crops::Crop;
 use crate::sheet;
 use crate::suggest::nearest;
 use crate::value;
@@ -58,12 +59,42 @@ pub(super) fn crop(text: &str, known: &Known<'_>) -> Result<Option<String>, Wron
     }
     let id = text.to_lowercase().replace([' ', '-'], "_");
     let found = known.table.called(text);
-    found.map(|crop| Some(crop.id.clone())).ok_or_else(|| {
-        let near = known.table.nearest(&id);
-        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
-        wrong(
+    // A plain name, such as lettuce, is the one kind of it, or several to choose from.
+    let plain = ["oes", "s"]
+        .iter()
+        .find_map(|ending| id.strip_suffix(ending));
+    let plain = plain.map_or(id.clone(), |plain| match id.ends_with("oes") {
+        true => format!("{plain}o"),
+        false => plain.to_owned(),
+    });
+    let is_kind = |crop: &&Crop| {
+        let rest = crop.id.strip_prefix(plain.as_str());
+        rest.is_some_and(|rest| rest.starts_with('_'))
+    };
+    let kinds: Vec<&str> = known
+        .table
+        .iter()
+        .filter(is_kind)
+        .map(|crop| crop.id.as_str())
+        .collect();
+    if let (None, [_, _, ..]) = (found, kinds.as_slice()) {
+        let kinds = kinds.join(", ");
+        return Err(wrong(
             "crop",
-            format!("there is no crop `{text}` on file{near} (`bedyear crops` lists them)"),
-        )
-    })
+            format!("`{text}` is several kinds: {kinds}; name one of them"),
+        ));
+    }
+    let only = || kinds.first().copied().map(str::to_owned);
+    found
+        .map(|crop| crop.id.clone())
+        .or_else(only)
+        .map(Some)
+        .ok_or_else(|| {
+            let near = known.table.nearest(&id);
+            let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+            wrong(
+                "crop",
+                format!("there is no crop `{text}` on file{near} (`bedyear crops` lists them)"),
+            )
+        })
 }

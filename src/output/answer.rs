@@ -43,7 +43,11 @@ pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
         },
         Line {
             about: "Money",
-            said: vec![money(&view.value, units)],
+            said: vec![format!(
+                "{}{}",
+                money(&view.value, units),
+                spare(&view.value, units)
+            )],
         },
         Line {
             about: "Risks",
@@ -289,15 +293,13 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
     } else {
         format!("{}{} left", view.at_most(), amount(year.net))
     };
-    let share = view.share_of_produce.map_or_else(String::new, |share| {
-        format!(
-            " That is {} of the fresh produce you buy.",
-            percent(share, 0)
-        )
-    });
+    let share = view.share_of_produce.map_or_else(
+        || ", ".to_owned(),
+        |share| format!(", {} of the fresh produce you buy; ", percent(share, 0)),
+    );
     let beyond = if year.beyond_kg > 0.0 {
         format!(
-            " Eaten beyond that, not counted: {}, {} {currency} in shops.",
+            " Eaten beyond that, not counted: {} for {} {currency} in shops.",
             mass(year.beyond_kg),
             amount(year.beyond)
         )
@@ -310,17 +312,24 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
     } else {
         ""
     };
-    let surplus = if units.mass(year.surplus_kg) >= 0.5 {
-        format!(" {} are more than you can eat.", mass(year.surplus_kg))
-    } else {
-        String::new()
-    };
     format!(
-        "{} {currency} of food not bought{on_average}, {} spent, {left}{range}{}.{share}{beyond}{surplus}",
+        "{} {currency} of food not bought{on_average}{share}{} spent, {left}{range}{}.{beyond}",
         amount(year.value),
         amount(year.cost),
         view.without(units)
     )
+}
+
+/// What nobody can eat; empty where that is nothing.
+fn spare(view: &ValueView, units: Units) -> String {
+    match units.mass(view.year.surplus_kg) {
+        none if none < 0.5 => String::new(),
+        mass => format!(
+            " {} {} are more than you can eat.",
+            fixed(mass, 0),
+            units.mass_unit()
+        ),
+    }
 }
 
 /// Plantings most likely to fail.
@@ -360,7 +369,7 @@ pub(super) fn coldest(view: &ClimateView, units: Units) -> String {
     const SOME_KWH: f64 = 0.5;
     if heat > SOME_KWH {
         format!(
-            "{night}, held by the heater with {} kWh a year.",
+            "{night}, with {} kWh a year from the heater.",
             fixed(heat, 0)
         )
     } else {
@@ -386,31 +395,22 @@ pub(super) fn heater_words(view: &ClimateView, units: Units) -> String {
     let capacity = heater.capacity_w.map_or_else(String::new, |watts| {
         let (power, unit) = units.convert(watts / 1000.0, "kW");
         let decimals = if units == Units::Si { 1 } else { 0 };
-        format!(" and giving {} {unit}", fixed(power, decimals))
+        format!(", {} {unit}", fixed(power, decimals))
     });
-    let without: Vec<String> = heater
-        .cold_hours_without
-        .iter()
-        .filter_map(|row| {
-            let cold = degrees(row.coldest_c?);
-            Some(format!("{cold} once in {} years", row.once_in_years))
-        })
-        .collect();
-    let without = if without.is_empty() {
-        String::new()
-    } else {
-        format!(
-            " Without it the coldest hour would be {}.",
-            without.join(", ")
-        )
-    };
+    let rarest = heater.cold_hours_without.iter().rev();
+    let without = rarest.filter_map(|row| row.coldest_c.zip(Some(row.once_in_years)));
+    let without = without.take(1).map(|(cold, years)| {
+        let cold = degrees(cold);
+        format!("; without it the coldest hour is {cold} in one year of {years}")
+    });
+    let without: String = without.collect();
     let held = match heater.cannot_hold_h {
-        hours if hours.p90 < 0.5 => "holds that in nine years of ten".to_owned(),
+        hours if hours.p90 < 0.5 => "holds its set point in nine years of ten".to_owned(),
         hours => format!(
-            "cannot hold that in {} hours of the median year, and in more than {} in one year of ten",
+            "falls short for {} hours of the middle year, {} in one year of ten",
             fixed(hours.p50, 0),
             fixed(hours.p90, 0)
         ),
     };
-    format!("The heater, set to {set}{capacity}, {held}.{without}")
+    format!("The heater ({set}{capacity}) {held}{without}.")
 }

@@ -35,13 +35,13 @@ pub fn former(former: &FormerView, currency: &str) -> String {
     let kept = percent(former.kept, 0);
     match (former.taken, former.whole) {
         (true, true) => format!(
-            "The former plan stays as it was: the best new one found would be worth {gain} more (`--anew` takes it).\n"
+            "The former plan stays as it was: the best new one found would be worth {gain} more (`--anew` takes it)."
         ),
         (true, false) => format!(
-            "{kept} of the former plan's bed-weeks stay; the best new one found would be worth {gain} more (`--anew` takes it).\n"
+            "{kept} of the former plan's bed-weeks stay; the best new one found would be worth {gain} more (`--anew` takes it)."
         ),
         (false, _) => format!(
-            "A new plan: worth {gain} more than the former one as it would be mended; {kept} of its bed-weeks stay.\n"
+            "A new plan: worth {gain} more than the former one as it would be mended; {kept} of its bed-weeks stay."
         ),
     }
 }

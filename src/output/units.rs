@@ -91,12 +91,18 @@ impl Units {
     /// A quantity with the unit it is given in, and the unit people read; unknown units pass unchanged.
     pub fn convert(self, value: f64, unit: &str) -> (f64, &str) {
         if self == Units::Si {
-            // Growers count degree-days; kelvins are for machines.
-            return (value, if unit == "K d" { "°C d" } else { unit });
+            // Growers know no kelvins: a difference is in degrees, warmth in degree-days.
+            let unit = match unit {
+                "K" => "°C",
+                "K d" => "°C d",
+                "K h" => "°C h",
+                unit => unit,
+            };
+            return (value, unit);
         }
         match unit {
             "°C" | "C" => (self.temperature(value), "°F"),
-            "K" => (value * F_PER_K, "F deg"),
+            "K" => (value * F_PER_K, "°F"),
             "m" => (value * FT_PER_M, "ft"),
             "km" => (value * M_PER_KM * FT_PER_M / FT_PER_MI, "miles"),
             "m2" => (self.area(value), "ft2"),
@@ -112,7 +118,8 @@ impl Units {
             ),
             "kg/m2" => (value * LB_PER_KG / (FT_PER_M * FT_PER_M), "lb/ft2"),
             "K d" => (value * F_PER_K, "°F d"),
-            "K h" => (value * F_PER_K, "F h"),
+            "K h" => (value * F_PER_K, "°F h"),
+            "m2/m2" => (value, "ft2/ft2"),
             "mm" => (value * FT_PER_M * IN_PER_FT / MM_PER_M, "in"),
             "m/s" => (value * FT_PER_M * S_PER_H / FT_PER_MI, "mph"),
             "m3/s" => (value * FT_PER_M.powi(3) * S_PER_MIN, "cfm"),
@@ -137,6 +144,7 @@ impl Units {
             (true, _) | (false, "") => number,
             // The trade writes thermal resistance with the letter before the number.
             (false, US_R) => format!("R-{number}"),
+            (false, "m2K/W") => format!("RSI {number}"),
             (false, unit) => format!("{number} {unit}"),
         }
     }
@@ -172,11 +180,11 @@ mod tests {
         ];
         assert_eq!(
             Units::Si.say(&said),
-            "down to -5 °C, short by 2 K, 1.0 to 2.0 m2 give 0.5 kg/m2"
+            "down to -5 °C, short by 2 °C, 1.0 to 2.0 m2 give 0.5 kg/m2"
         );
         assert_eq!(
             Units::Us.say(&said),
-            "down to 23 °F, short by 4 F deg, 11 to 22 ft2 give 0.10 lb/ft2"
+            "down to 23 °F, short by 4 °F, 11 to 22 ft2 give 0.10 lb/ft2"
         );
     }
 

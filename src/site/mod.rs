@@ -126,8 +126,7 @@ impl Site {
 
     /// Calls the place by another name; an estimated climate stays marked.
     pub fn name(&mut self, name: &str) {
-        let mark = self.estimated.as_ref().map(places::Basis::mark);
-        let mark = mark.unwrap_or_default();
+        let mark = self.estimated.as_ref().map_or("", |_| places::ESTIMATED);
         self.place.name = format!("{name}{mark}");
     }
 

@@ -2,7 +2,7 @@
 
 use super::variants::{floor_m2, tunnel_text};
 use super::{Job, StudyError};
-use crate::calendar::HOURS_PER_YEAR;
+use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
 use crate::file;
 use crate::house::{
     Behind, Curtain, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
@@ -110,12 +110,12 @@ pub fn night_curtain(job: &Job, own: &House) -> Result<Option<Measure>, StudyErr
         return Ok(None);
     }
     let what = if second {
-        "a second curtain like the one there, drawn with it".into()
+        "a second curtain like the first, drawn with it".into()
     } else {
         phrase![
             "a curtain of ",
             amount(usual.resistance_m2k_w, "m2K/W", 2),
-            " inside the glazing, sunset to sunrise in its months"
+            " inside the glazing, from sunset to sunrise in its months"
         ]
     };
     Ok(Some(Measure {
@@ -231,7 +231,7 @@ fn larger_store(job: &Job, own: &House) -> Result<Option<Measure>, StudyError> {
             format!("{} pipes of ", store.pipes),
             amount(store.length_m, "m", 1),
             " under the floor, ",
-            amount(store.flow_m3_s, "m3/s", 2),
+            amount(store.flow_m3_s * SECONDS_PER_HOUR, "m3/h", 0),
             format!(", fan {:.0} W", store.fan_w)
         ],
         house: House {

@@ -126,7 +126,7 @@ fn unpaid_heat(job: &Job, years: &[YearInside]) -> Vec<NotCounted> {
     let warm = walls.filter(|wall| matches!(wall.behind, Behind::Room(_)));
     let mut unpaid: Vec<NotCounted> = warm
         .map(|wall| {
-            let what = format!("heat through the {} from the room behind it", wall.name);
+            let what = format!("heat from the room behind the {}", wall.name);
             NotCounted::new(what, "that room is heated anyway")
         })
         .collect();

@@ -71,7 +71,7 @@ fn estimated(
     let height = basis
         .on_elevation()
         .map(|why| Phrase::from(format!("height: {why}")));
-    normals.place.name = format!("{name}{}", basis.mark());
+    normals.place.name = format!("{name}{}", places::ESTIMATED);
     normals.place.utc_offset_h = utc_offset_h;
     Ok(PlaceStudy {
         notes: basis

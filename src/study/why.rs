@@ -3,8 +3,8 @@
 use super::climate::{building_inside, mean_of};
 use super::compare::{energy_cost, usual_coldest};
 use super::measures::{Measure, measures, without_heater, without_store};
-use super::{ClimateStudy, Job, StudyError, YearInside};
-use crate::house::{House, HouseYear, W_PER_KW};
+use super::{ClimateStudy, Job, StudyError, YearInside, lived_in};
+use crate::house::{BedCover, FLOOR_PARTS_MAX, FloorPart, House, HouseYear, W_PER_KW};
 use crate::phrase::Phrase;
 use crate::site::Weathers;
 use crate::value::{self, Tariff};
@@ -15,7 +15,7 @@ use rayon::prelude::*;
 pub struct Outcome {
     /// Coldest hour of the air in the year, °C, median of the years, heater as it is.
     pub coldest_air_c: f64,
-    /// Coldest hour of the leaves on the beds in the year, °C, median of the years, without the heater.
+    /// Coldest hour of the leaves in the year in the bed climate that is coldest, °C, median of the years, without the heater.
     pub coldest_leaf_unheated_c: f64,
     /// Heat from the heater, kWh a year, mean of the years.
     pub heater_kwh: f64,
@@ -69,36 +69,19 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &Weathers) -> Result<WhySt
     let without = unheated(job, own, weathers)?;
     let unheated = without.as_deref().unwrap_or(study.tried());
     let tariff = value::tariff(&job.household(), &job.project.own_costs())?;
-    let as_is = outcome((study.tried(), unheated), &tariff, |year| {
-        year.coldest_leaf_c(0)
-    });
+    let lived = lived_in(job);
+    let as_is = outcome((study.tried(), unheated), &tariff, &lived);
     let measures = measures(job)?.into_par_iter();
     let measured = measures.map(|Measure { name, what, house }| {
         Ok(MeasureOutcome {
             name: name.to_owned(),
             what,
-            with: run(job, &house, weathers, &tariff)?,
+            with: run(job, &house, weathers, &tariff, &lived)?,
             house,
         })
     });
     let mut tried = measured.collect::<Result<Vec<MeasureOutcome>, StudyError>>()?;
-    for (index, part) in own.parts.iter().enumerate() {
-        let Some(cover) = part.cover.as_ref().filter(|_| !part.at_edge) else {
-            continue;
-        };
-        tried.push(MeasureOutcome {
-            name: cover.name.clone(),
-            what: format!(
-                "{} over a bed in cold nights (leaves under it; the air of the house stays)",
-                cover.name
-            )
-            .into(),
-            house: own.clone(),
-            with: outcome((study.tried(), unheated), &tariff, |year| {
-                year.coldest_leaf_c(index + 1)
-            }),
-        });
-    }
+    tried.extend(covered(job, weathers, &tariff, &lived)?);
     tried.sort_by(|a, b| {
         b.with
             .coldest_leaf_unheated_c
@@ -106,7 +89,7 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &Weathers) -> Result<WhySt
     });
     let store = match without_store(own) {
         Some(house) => Some(StoreOutcome {
-            without: run(job, &house, weathers, &tariff)?,
+            without: run(job, &house, weathers, &tariff, &lived)?,
             drawn_kwh: store_kwh(&study.run.settled, -1.0),
             charged_kwh: store_kwh(&study.run.settled, 1.0),
         }),
@@ -119,7 +102,64 @@ pub fn why(job: &Job, study: &ClimateStudy, weathers: &Weathers) -> Result<WhySt
     })
 }
 
-/// Simulates a building and takes its figures.
+/// The beds that have no cover under each of the covers described; none where every bed has one.
+///
+/// # Errors
+/// [`StudyError::House`] if it cannot be simulated.
+fn covered(
+    job: &Job,
+    weathers: &Weathers,
+    tariff: &Tariff,
+    lived: &[usize],
+) -> Result<Vec<MeasureOutcome>, StudyError> {
+    let own = &job.project.house;
+    let is_bare = |climate: usize| match climate.checked_sub(1) {
+        Some(part) => own.parts.get(part).is_none_or(|part| part.cover.is_none()),
+        None => true,
+    };
+    let mut covers: Vec<&BedCover> = Vec::new();
+    for cover in own.parts.iter().filter_map(|part| part.cover.as_ref()) {
+        if !covers.contains(&cover) {
+            covers.push(cover);
+        }
+    }
+    if !lived.iter().any(|climate| is_bare(*climate)) {
+        return Ok(Vec::new());
+    }
+    let tried = covers.into_iter().map(|cover| {
+        // Over none of the floor its climate is computed all the same, and the air of the house stays.
+        let mut house = own.clone();
+        let mut under = lived.to_vec();
+        for climate in under.iter_mut().filter(|climate| is_bare(**climate)) {
+            let at_edge = *climate > 0;
+            let same =
+                |part: &FloorPart| part.cover.as_ref() == Some(cover) && part.at_edge == at_edge;
+            let part = house.parts.iter().position(same).unwrap_or_else(|| {
+                house.parts.push(FloorPart {
+                    name: cover.name.clone(),
+                    area_m2: 0.0,
+                    cover: Some(cover.clone()),
+                    at_edge,
+                });
+                house.parts.len() - 1
+            });
+            *climate = part + 1;
+        }
+        if house.parts.len() >= FLOOR_PARTS_MAX {
+            return Ok(None);
+        }
+        Ok(Some(MeasureOutcome {
+            name: cover.name.clone(),
+            what: "over the beds that have none; the air of the house stays".into(),
+            house: own.clone(),
+            with: run(job, &house, weathers, tariff, &under)?,
+        }))
+    });
+    let tried: Result<Vec<Option<MeasureOutcome>>, StudyError> = tried.collect();
+    Ok(tried?.into_iter().flatten().collect())
+}
+
+/// Simulates a building and takes its figures, the coldest leaves in some of its bed climates.
 ///
 /// # Errors
 /// [`StudyError::House`] if it cannot be simulated.
@@ -128,13 +168,12 @@ fn run(
     house: &House,
     weathers: &Weathers,
     tariff: &Tariff,
+    lived: &[usize],
 ) -> Result<Outcome, StudyError> {
     let years = building_inside(job, house, weathers)?;
     let unheated = unheated(job, house, weathers)?;
     let unheated = unheated.as_deref().unwrap_or(&years);
-    Ok(outcome((&years, unheated), tariff, |year| {
-        year.coldest_leaf_c(0)
-    }))
+    Ok(outcome((&years, unheated), tariff, lived))
 }
 
 /// The same building without its heater; none where it has none.
@@ -152,8 +191,12 @@ fn unheated(
 fn outcome(
     (years, unheated): (&[YearInside], &[YearInside]),
     tariff: &Tariff,
-    leaf: impl Fn(&YearInside) -> f64,
+    lived: &[usize],
 ) -> Outcome {
+    let leaf = |year: &YearInside| {
+        let leaves = lived.iter().map(|climate| year.coldest_leaf_c(*climate));
+        leaves.fold(f64::INFINITY, f64::min)
+    };
     Outcome {
         coldest_air_c: usual_coldest(years, YearInside::coldest_air_c),
         coldest_leaf_unheated_c: usual_coldest(unheated, leaf),

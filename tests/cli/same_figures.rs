@@ -101,11 +101,12 @@ fn verbs_and_formats_say_the_same() {
         );
     }
 
-    // A review on the last day of the year has the plan's money of all its months.
+    // A review on the last day of the year has the plan's money of all its months, where the journal began before all that it eats was
+    // sown: what stood in the beds before a journal is not counted.
     let journal = folder.path().join("beds.journal.csv");
     std::fs::write(
         &journal,
-        "date,event,bed,crop,amount,unit,note\n2027-01-01,note,,,,,nothing yet\n",
+        "date,event,bed,crop,amount,unit,note\n2025-06-01,note,,,,,nothing yet\n",
     )
     .unwrap();
     let review = json_of(&[

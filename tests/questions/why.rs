@@ -1,7 +1,7 @@
 //! Measures against the cold.
 
 use bedyear::house::{House, HouseRun};
-use bedyear::output::{build, csv_out, json, terminal};
+use bedyear::output::{build, csv_out, json, tables, terminal};
 use bedyear::site::Weathers;
 use bedyear::study::{self, measures::measures, why};
 
@@ -42,7 +42,11 @@ fn each_measure_is_a_run_of_the_same_house() {
         text.lines().all(|line| line.chars().count() <= 80),
         "{text}"
     );
-    assert!(text.contains("ground"), "{text}");
+    let flows = terminal::draw(&tables::why(&view)[1], &terminal::Look::default());
+    assert!(
+        flows.contains("ground") && flows.lines().all(|line| line.chars().count() <= 80),
+        "{flows}"
+    );
     assert!(json::to_string(&view).unwrap().contains("saved_heater_kwh"));
     let lines = csv_out::to_string(&view.measures).unwrap().lines().count();
     assert_eq!(lines, found.measures.len() + 2);

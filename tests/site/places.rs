@@ -356,10 +356,10 @@ fn no_town_is_refused() {
             (1.0..4.0).contains(&basis.mean_error_k),
             "{written}: {basis:?}"
         );
+        let said = basis.sentences()[0].to_string();
         assert!(
-            basis
-                .mark()
-                .contains(&format!("{:.1} K", basis.mean_error_k))
+            said.contains(&format!("{:.1} K", basis.mean_error_k)),
+            "{said}"
         );
     }
 }

@@ -99,10 +99,30 @@ impl ValueReader<'_, '_> {
     }
 
     fn example(&self) -> Option<String> {
+        if self.key.kind == Kind::Tables {
+            return self.example_table();
+        }
         self.key
             .kind
             .dimension()
             .map(|dimension| format!("units that fit: {}", dimension.fitting_units()))
+    }
+
+    /// A list of one table, with the numbers that are taken where nothing is said.
+    fn example_table(&self) -> Option<String> {
+        let inside = format!("{}.", self.key.path);
+        let numbers = crate::file::keys::all().filter_map(|key| match key.fallback {
+            crate::file::keys::Fallback::Number(number, _) => {
+                Some((key.path.strip_prefix(&inside)?, number))
+            }
+            _ => None,
+        });
+        let numbers: Vec<String> = numbers
+            .take(2)
+            .map(|(key, number)| format!("{key} = {number}"))
+            .collect();
+        let name = self.shown.rsplit('.').next().unwrap_or(self.shown);
+        (!numbers.is_empty()).then(|| format!("such as {name} = [{{ {} }}]", numbers.join(", ")))
     }
 
     fn value(&self, node: &Node) -> Result<Parsed, Vec<Problem>> {

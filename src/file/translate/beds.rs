@@ -2,6 +2,7 @@
 
 use crate::file::keys::words::AT_EDGE;
 use crate::file::project::{Bed, Standing};
+use crate::file::quantity::{self, Dimension};
 use crate::file::section::Section;
 use crate::suggest;
 
@@ -97,7 +98,20 @@ fn check_sides(bed: &Section<'_, '_>, building: &Section<'_, '_>) {
 fn check_area(root: &Section<'_, '_>, beds: &[Bed], floor_m2: Option<f64>) {
     let bed_m2: f64 = beds.iter().map(|bed| bed.area_m2).sum();
     if let Some(floor_m2) = floor_m2.filter(|floor_m2| bed_m2 > *floor_m2) {
-        let wrong = format!("the beds take {bed_m2:.1} m2, more than the floor's {floor_m2:.1} m2");
+        let tables = root.tables("bed");
+        let keys = || ["length", "width", "area"].into_iter();
+        let in_feet = tables
+            .iter()
+            .any(|bed| keys().any(|key| bed.written(key).contains("ft")));
+        let (unit, unit_m2, decimals) = match quantity::parse("1 ft2", Dimension::Area) {
+            Ok(ft2) if in_feet => ("ft2", ft2, 0),
+            _ => ("m2", 1.0, 1),
+        };
+        let wrong = format!(
+            "the beds take {:.decimals$} {unit}, more than the floor's {:.decimals$} {unit}",
+            bed_m2 / unit_m2,
+            floor_m2 / unit_m2
+        );
         root.problem(
             "bed",
             wrong,

@@ -220,17 +220,6 @@ fn parsed_wish(text: &str) -> Result<ParsedWish, String> {
     if kg <= 0.0 {
         return Err("asks for nothing".to_owned());
     }
-    let rest = rest.trim_end().trim_end_matches(" all year");
-    let parted = [" from ", ", ", " in "]
-        .iter()
-        .find_map(|mark| rest.split_once(mark));
-    let (middle, months) = match parted {
-        Some((middle, months)) => (
-            middle,
-            season::range(months).ok_or_else(|| format!("names no months: \"{months}\""))?,
-        ),
-        None => (rest, (0, 11)),
-    };
     let per_week = [
         " a week",
         " per week",
@@ -245,15 +234,20 @@ fn parsed_wish(text: &str) -> Result<ParsedWish, String> {
         " every month",
         " monthly",
     ];
-    let ending = |endings: &[&str]| {
-        endings
-            .iter()
-            .find_map(|ending| middle.trim_end().strip_suffix(ending))
-    };
-    let (food, weeks) = match (ending(&per_week), ending(&per_month)) {
-        (Some(food), _) => (food, 1.0),
-        (None, Some(food)) => (food, WEEKS_PER_MONTH),
+    let parted = |words: &[&str]| words.iter().find_map(|words| rest.split_once(words));
+    let ((food, months), weeks) = match (parted(&per_week), parted(&per_month)) {
+        (Some(parts), _) => (parts, 1.0),
+        (None, Some(parts)) => (parts, WEEKS_PER_MONTH),
         (None, None) => return Err("does not say how often".to_owned()),
+    };
+    let months = months.trim_start_matches([',', ' ']).trim_end();
+    let months = ["from ", "in ", "during "]
+        .iter()
+        .find_map(|word| months.strip_prefix(word))
+        .unwrap_or(months);
+    let months = match months {
+        "" => (0, 11),
+        words => season::range(words).ok_or_else(|| format!("names no months: \"{words}\""))?,
     };
     let food = food.trim().trim_start_matches("of ").trim();
     if food.is_empty() {
@@ -288,6 +282,27 @@ mod tests {
         assert_eq!(wish.food, "salad greens");
         assert_eq!(wish.months, (9, 3));
         assert!((wish.kg_per_week - 2.0).abs() < 1e-12);
+        for months in [
+            "Nov-Mar",
+            "from Nov to Mar",
+            ", November through March",
+            "in Nov-Mar",
+        ] {
+            let wish = parsed_wish(&format!("1 lb kale a week {months}")).unwrap();
+            assert_eq!(
+                (wish.food.as_str(), wish.months),
+                ("kale", (10, 2)),
+                "{months}"
+            );
+        }
+        for months in ["", " all year", ", all year", " year round"] {
+            let wish = parsed_wish(&format!("1 lb kale per week{months}")).unwrap();
+            assert_eq!(
+                (wish.food.as_str(), wish.months),
+                ("kale", (0, 11)),
+                "{months}"
+            );
+        }
         let wish = parsed_wish("12 oz of Spinach per month in May").unwrap();
         assert_eq!((wish.food.as_str(), wish.months), ("spinach", (4, 4)));
         assert!((wish.kg_per_week - 0.75 * 0.453_592_37 / WEEKS_PER_MONTH).abs() < 1e-9);

@@ -38,6 +38,16 @@ pub fn explain(job: &Job, study: &ExplainStudy) -> ExplainView {
         picked_kg_m2_weather_years: study.kg_m2,
         months: usual.months.iter().map(|sums| month(year, sums)).collect(),
         events: events(study, loss),
+        turning_points: dated(study, loss)
+            .filter(|(kind, _)| *kind != EventKind::CutAgain)
+            .map(|(_, event)| event)
+            .collect(),
+        pickings: usual
+            .growth
+            .harvests
+            .iter()
+            .map(|harvest| date_of_day(year, harvest.day))
+            .collect(),
         notes: usual
             .warnings
             .iter()
@@ -53,20 +63,16 @@ fn moves(study: &ExplainStudy) -> Option<Note> {
     let year = study.sow.year();
     let mut text = Phrase::default();
     for one in &study.moved {
-        let lead = if text.is_empty() {
-            "the same sowing "
-        } else {
-            "; "
-        };
+        let lead = if text.is_empty() { "if it were " } else { "; " };
         let change = match one.later_days {
-            0 if one.warmer_k > 0.0 => phrase![lead, amount(one.warmer_k, "K", 0), " warmer: "],
-            0 => phrase![lead, amount(-one.warmer_k, "K", 0), " colder: "],
-            days if days < 0 => phrase![format!("{lead}{} days earlier: ", -days)],
-            days => phrase![format!("{lead}{days} days later: ")],
+            0 if one.warmer_k > 0.0 => phrase![lead, amount(one.warmer_k, "K", 0), " warmer, "],
+            0 => phrase![lead, amount(-one.warmer_k, "K", 0), " colder, "],
+            days if days < 0 => phrase![format!("{lead}sown {} days earlier, ", -days)],
+            days => phrase![format!("{lead}sown {days} days later, ")],
         };
         let found = match one.ready_day {
             Some(day) => phrase![
-                format!("ready {}, ", short_date(date_of_day(year, day))),
+                format!("ready {} and ", short_date(date_of_day(year, day))),
                 amount(one.kg_m2, "kg/m2", 2)
             ],
             None => "never ready".into(),
@@ -80,7 +86,7 @@ fn other_kinds(study: &ExplainStudy) -> Option<Note> {
     (!study.other_kinds.is_empty()).then(|| {
         let kinds = study.other_kinds.join(", ");
         Note::plain(format!(
-            "other kinds on file, by the names that --explain takes: {kinds}"
+            "other kinds of it, by the names that --explain takes: {kinds}"
         ))
     })
 }
@@ -114,42 +120,52 @@ fn month(year: i32, sums: &MonthSums) -> ExplainMonth {
     }
 }
 
-/// The dated events with every picking among them, in order.
-fn events(study: &ExplainStudy, loss: Option<&Loss>) -> Vec<ExplainEvent> {
+/// What happens to the planting, each with its kind.
+fn dated<'s>(
+    study: &'s ExplainStudy,
+    loss: Option<&'s Loss>,
+) -> impl Iterator<Item = (EventKind, ExplainEvent)> + 's {
     let year = study.sow.year();
     let growth = &study.usual.growth;
-    let dated = growth.events.iter().map(|event| {
+    growth.events.iter().map(move |event| {
         let cause = match (event.kind, loss) {
             (EventKind::Lost, Some(loss)) => loss_words(loss),
             (EventKind::Emerged, _) if growth.stand_share < 1.0 => format!(
-                "{} % of a full stand: the root zone is too hot or too cold for the rest of the seed",
+                "{} % of the seed: the root zone is too hot or too cold for the rest",
                 fixed(growth.stand_share * 100.0, 0)
             )
             .into(),
             _ => Phrase::default(),
         };
-        (event.day, event_words(event.kind).into(), cause)
-    });
-    let picked = growth.harvests.iter().map(|harvest| {
-        let words = phrase!["picked ", amount(harvest.kg_m2, "kg/m2", 2)];
-        (harvest.day, words, Phrase::default())
-    });
-    let mut all: Vec<(usize, Phrase, Phrase)> = dated.chain(picked).collect();
-    all.sort_by_key(|(day, _, _)| *day);
-    all.into_iter()
-        .map(|(day, event, cause)| ExplainEvent {
-            date: date_of_day(year, day),
-            event,
+        let shown = ExplainEvent {
+            date: date_of_day(year, event.day),
+            event: event_words(event.kind).into(),
             cause,
-        })
-        .collect()
+        };
+        (event.kind, shown)
+    })
+}
+
+/// The dated events with every picking among them, in order.
+fn events(study: &ExplainStudy, loss: Option<&Loss>) -> Vec<ExplainEvent> {
+    let year = study.sow.year();
+    let harvests = &study.usual.growth.harvests;
+    let picked = harvests.iter().map(|harvest| ExplainEvent {
+        date: date_of_day(year, harvest.day),
+        event: phrase!["picked ", amount(harvest.kg_m2, "kg/m2", 2)],
+        cause: Phrase::default(),
+    });
+    let dated = dated(study, loss).map(|(_, event)| event);
+    let mut all: Vec<ExplainEvent> = dated.chain(picked).collect();
+    all.sort_by_key(|event| event.date);
+    all
 }
 
 fn loss_words(loss: &Loss) -> Phrase {
     phrase![
         format!("{}: ", loss.cause),
         amount(loss.found, loss.unit, 1),
-        ", limit ",
+        ", where the limit is ",
         bare(loss.needed, loss.unit, 1)
     ]
 }

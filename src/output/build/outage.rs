@@ -5,7 +5,9 @@ use crate::house::{House, VentKind};
 use crate::output::text::listed;
 use crate::output::view::{Note, NoteKind, OutageRow, OutageView};
 use crate::profile::{BARE, lowest};
-use crate::study::{Course, Fails, HORIZON_H, Job, Limit, ONSET_CLOCK_H, OutageStudy, hours_until};
+use crate::study::{
+    Course, Fails, HORIZON_H, Job, Limit, ONSET_CLOCK_H, OutageStudy, hours_until, lived_in,
+};
 
 /// How long leaves and root zone hold out, and what to mind about heat in an emergency.
 pub fn outage(job: &Job, study: &OutageStudy) -> OutageView {
@@ -37,7 +39,13 @@ pub fn outage(job: &Job, study: &OutageStudy) -> OutageView {
         ahead_h: HORIZON_H as u32,
         spell_mean_c: onset.spell_mean_c,
         coldest_outside_c: onset.coldest_outside_c,
-        lowest_leaf_working_c: lowest(&study.working.leaf_c),
+        lowest_leaf_working_c: lived_in(job)
+            .into_iter()
+            .map(|climate| match climate.checked_sub(1) {
+                Some(part) => lowest(&study.working.parts[part][0]),
+                None => lowest(&study.working.leaf_c),
+            })
+            .fold(f64::INFINITY, f64::min),
         rows,
         notes: notes(),
     }
@@ -52,6 +60,9 @@ fn rows(job: &Job, building: &str, course: &Course, limits: &[Limit]) -> Vec<Out
     places.extend(
         parts().map(|(at, (part, [_, root_c]))| ("root zone", part.name.as_str(), root_c, at)),
     );
+    // What no bed lives in is nobody's question.
+    let lived = lived_in(job);
+    places.retain(|(_, _, _, climate)| lived.contains(climate));
     let mut rows = Vec::new();
     for (place, over, column, climate) in places {
         for limit in limits {

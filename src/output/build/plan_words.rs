@@ -201,7 +201,7 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             .iter()
             .map(|short| {
                 format!(
-                    "{} back after {} of {} years in {} section{}",
+                    "{} after {} of {} years in {} section{}",
                     short.family,
                     match short.kept_years {
                         0 => "less than 1".to_owned(),
@@ -214,8 +214,8 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             })
             .collect();
         let text = format!(
-            "rotation: with these beds and targets some families return sooner than they should: {}. Watch for soil-borne disease",
-            rows.join("; ")
+            "rotation: with these beds and targets some families come back too soon: {}; watch for soil-borne disease",
+            rows.join(", ")
         );
         notes.push(Note::new(NoteKind::Warning, text));
     } else if instance.closing == Closing::EachBed {

@@ -7,13 +7,13 @@ use crate::phrase::{amount, phrase};
 /// Months, the spread over the weather years, coldest hours, the first year against later ones.
 pub fn climate(view: &ClimateView) -> Vec<DataTable> {
     let kind = match view.year_kind {
-        YearKind::Settled => "later years, the ground warmed up",
-        YearKind::First => "first year, on cold ground",
+        YearKind::Settled => "",
+        YearKind::First => ": first year, on cold ground",
     };
     let months = || DataTable::of("climate_months", &view.months);
     let mut tables = vec![
         months()
-            .titled(format!("The year inside, {}: {kind}", view.place))
+            .titled(format!("The year inside, {}{kind}", view.place))
             .show(&[
                 "month",
                 "air_mean_c",

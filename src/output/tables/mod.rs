@@ -19,7 +19,7 @@ mod tune;
 pub use check::check;
 pub use climate::climate;
 pub use compare::compare;
-pub use explain::{explain_events, explain_months, measures};
+pub use explain::{explain, why};
 pub use food::value;
 pub use outage::outage;
 pub use people::{Head, Said};
@@ -27,7 +27,7 @@ pub use plan::{gaps, plan, replan};
 pub use prices::prices;
 pub use review::review;
 pub use season::season;
-pub use tune::{growth, tune};
+pub use tune::{fitted, growth, tune};
 
 use super::row::{Cell, Column, Field, Kind, Row};
 use super::tasks::{TaskRow, seed_order, tasks};

@@ -109,9 +109,14 @@ struct Writer<'t> {
 impl<'t> Writer<'t> {
     fn new(table: &'t DataTable, shown: Shown, units: Units) -> Self {
         let column = &table.columns[shown.index];
+        // Money beside money has the same decimals.
+        let is_money = column.unit == "currency";
+        let alike: Vec<usize> = (0..table.columns.len())
+            .filter(|at| *at == shown.index || is_money && table.columns[*at].unit == "currency")
+            .collect();
         let rows = table.rows.iter().chain(&table.total);
         let values: Vec<f64> = rows
-            .filter_map(|row| row.get(shown.index).and_then(Cell::number))
+            .flat_map(|row| alike.iter().filter_map(|at| row.get(*at)?.number()))
             .collect();
         let mut first_days = table.rows.iter().flatten().filter_map(Cell::date);
         Writer {
@@ -189,7 +194,7 @@ fn converted(value: f64, unit: &str, units: Units) -> f64 {
 }
 
 /// Units that the words of a head or of the title say.
-const UNSAID: [&str; 16] = [
+const UNSAID: [&str; 17] = [
     "kinds",
     "plantings",
     "days",
@@ -205,6 +210,7 @@ const UNSAID: [&str; 16] = [
     "people",
     "times",
     "see unit",
+    "see fuel_unit",
     "see margin_unit",
 ];
 

@@ -1,9 +1,12 @@
 //! What the program understood.
 
 use super::table::{Align, Sheet};
-use super::{Look, notes};
+use super::{Look, notes, remarks};
 use crate::output::text::fixed;
 use crate::output::view::{CheckView, FactRow, Note, NoteKind};
+
+/// Lines that an answer may have.
+const LINES: usize = 24;
 
 /// What was understood, in a dozen lines, with warnings and cautions.
 pub fn check(view: &CheckView, look: &Look) -> String {
@@ -15,12 +18,25 @@ pub fn check(view: &CheckView, look: &Look) -> String {
         sheet.row(vec![look.units.say(&of_one[0].fact), said.join("; ")]);
     }
     text.push_str(&sheet.render(look));
-    let (cautions, others): (Vec<Note>, Vec<Note>) = view
+    let (cautions, mut others): (Vec<Note>, Vec<Note>) = view
         .notes
         .iter()
         .cloned()
         .partition(|note| note.kind == NoteKind::Caution);
+    // What stands after the notes: cautions, what was assumed, other tables.
+    const LINES_AFTER: usize = 6;
+    let room = LINES.saturating_sub(text.lines().count() + LINES_AFTER);
+    let all = others.len();
+    let is_note = |note: &Note| note.kind == NoteKind::Note;
+    while notes(&others, look).lines().count() > room && others.last().is_some_and(is_note) {
+        others.pop();
+    }
     text.push_str(&notes(&others, look));
+    match all - others.len() {
+        0 => {}
+        1 => text.push_str("one more note: --all\n"),
+        more => text.push_str(&format!("{more} more notes: --all\n")),
+    }
     let topics: Vec<String> = cautions
         .iter()
         .map(|note| look.units.say(&note.text))
@@ -37,6 +53,11 @@ pub fn check(view: &CheckView, look: &Look) -> String {
         view.defaults.len()
     )));
     text
+}
+
+/// The notes behind what was understood.
+pub fn check_notes(view: &CheckView, look: &Look) -> String {
+    remarks(&view.notes, look)
 }
 
 fn said(fact: &FactRow, look: &Look) -> String {

@@ -58,7 +58,7 @@ fn carbon(view: &ClimateView) -> String {
         return String::new();
     }
     format!(
-        " Leaves use up carbon dioxide while the house is shut: at worst, in {name}, growth is {} less than in open air.",
+        " While it is shut leaves use up its carbon dioxide: in {name} growth is {} less than in open air.",
         percent(lost, 0)
     )
 }
@@ -67,7 +67,10 @@ fn carbon(view: &ClimateView) -> String {
 fn medians(view: &ClimateView) -> String {
     match view.year_kind {
         _ if view.weather_years == 0 => String::new(),
-        YearKind::Settled => format!("Medians of {} weather years. ", view.weather_years),
+        YearKind::Settled => format!(
+            "Medians of {} weather years, the ground warmed up. ",
+            view.weather_years
+        ),
         YearKind::First => "The months are those of this one year. ".to_owned(),
     }
 }

@@ -100,12 +100,27 @@ pub fn rows<R: Row>(rows: &[R], look: &Look) -> String {
 
 /// Which tables there are beside the answer.
 pub fn more(tables: &[DataTable], look: &Look) -> String {
-    let filled = tables.iter().filter(|table| !table.rows.is_empty());
-    let names: Vec<&str> = filled.map(DataTable::short_name).collect();
+    let filled = || tables.iter().filter(|table| !table.rows.is_empty());
+    let names: Vec<&str> = filled().map(DataTable::short_name).collect();
     if names.is_empty() {
         return String::new();
     }
-    look.prose(&format!("More: --all, or --list {}", names.join(" | ")))
+    let line =
+        |names: &[&str]| look.prose(&format!("More: --all, or --list {}", names.join(" | ")));
+    let all = line(&names);
+    if all.lines().count() == 1 {
+        return all;
+    }
+    // What is there for machines, or comes last, is left unnamed where it would cost a line.
+    let of_people = filled().filter(|table| !table.by_name);
+    let mut named: Vec<&str> = of_people
+        .map(DataTable::short_name)
+        .chain(["..."])
+        .collect();
+    while line(&named).lines().count() > 1 && named.len() > 2 {
+        named.remove(named.len() - 2);
+    }
+    line(&named)
 }
 
 /// Matters with what is said of each, in a column of their own.

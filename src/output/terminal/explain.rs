@@ -1,108 +1,190 @@
-//! One sowing, month by month.
+//! One sowing followed.
 
-use super::{Look, draw, notes};
+use super::Look;
+use super::draw::lines;
 use crate::crops::COMES_THROUGH;
-use crate::output::tables;
-use crate::output::text::{fixed, percent};
-use crate::output::view::{ExplainMonth, ExplainView};
+use crate::output::answer::Line;
+use crate::output::text::{fixed, percent, short_date};
+use crate::output::view::{ExplainMonth, ExplainView, NoteKind};
 use crate::phrase::{Phrase, amount, bare, phrase};
+use chrono::{Datelike, NaiveDate};
 
-/// Width from which days, emergence, day length, hardening, chilling and fruit set are shown too.
-const WIDE: u16 = 110;
-
-/// One sowing with its sums month by month, and the date and cause of everything that happens to it.
+/// What one sowing brings, how sure it is, its days, and what to watch.
 pub fn explain(view: &ExplainView, look: &Look) -> String {
+    let way = match view.way.as_str() {
+        "tray" => "in trays",
+        _ => "in the bed",
+    };
+    let under = match view.bed_climate.as_str() {
+        bare if bare == crate::profile::BARE => "without a cover".to_owned(),
+        "edge" => "at the edge, without a cover".to_owned(),
+        cover => format!("under {cover}"),
+    };
     let mut text = look.head(&format!(
-        "{} sown {} ({}), bed {}, {}",
-        view.name, view.sow, view.way, view.bed, view.place
+        "{} sown {way} on {}, {} {under}, {}",
+        view.name,
+        day(view.sow, None),
+        match view.bed.as_str() {
+            "" => "bed",
+            bed => bed,
+        },
+        view.place
     ));
-    text.push_str(&look.prose(&bears(view)));
-    text.push_str(&look.prose(&look.units.say(&sums(view))));
-    text.push_str(&draw(
-        &tables::explain_months(view, look.columns() >= WIDE),
+    let said = |kind: NoteKind| -> Vec<String> {
+        let notes = view.notes.iter().filter(|note| note.kind == kind);
+        notes
+            .map(|note| capital(&look.units.say(&note.text)))
+            .collect()
+    };
+    let watch = said(NoteKind::Warning).into_iter().chain(carbon(view));
+    text.push_str(&lines(
+        &[
+            Line {
+                about: "Picked",
+                said: vec![look.units.say(&picked(view))],
+            },
+            Line {
+                about: "Sure",
+                said: sure(view),
+            },
+            Line {
+                about: "Days",
+                said: vec![days(view, look)],
+            },
+            Line {
+                about: "Watch",
+                said: watch.collect(),
+            },
+            Line {
+                about: "Else",
+                said: said(NoteKind::Note),
+            },
+        ],
         look,
     ));
-    text.push('\n');
-    text.push_str(&draw(&tables::explain_events(view), look));
-    text.push_str(&look.prose(&look.units.say(&outcome(view))));
-    text.push_str(&notes(&view.notes, look));
     text
 }
 
-/// In how many years it bears, and what most often keeps it from more.
-fn bears(view: &ExplainView) -> String {
-    if view.weather_years == 0 {
-        return String::new();
-    }
-    let cause = if view.commonest_cause.is_empty() {
-        "Nothing cuts it short in any of them.".to_owned()
-    } else {
+/// What stands behind the figures.
+pub fn explain_notes(view: &ExplainView, look: &Look) -> String {
+    let grows = phrase![
         format!(
-            "What most often cuts it short: {}, in {} of them.",
-            view.commonest_cause, view.commonest_cause_years
-        )
-    };
-    format!(
-        "Bears in {} of {} weather years and comes through in {}. {cause}\n{COMES_THROUGH}\n",
-        view.bearing_years,
-        view.weather_years,
-        fixed(view.survival * f64::from(view.weather_years), 0)
-    )
-}
-
-fn sums(view: &ExplainView) -> Phrase {
-    phrase![
-        format!(
-            "Climate of the bed: {}; followed below in {}. Grows as the class \"{}\": young leaf area by {} % a day at best \
-             temperature ({}). First picking at ",
-            view.bed_climate,
+            "\nFollowed in {}. Young leaf area grows by {} % a day at best temperature ({}); the first picking is at ",
             view.followed,
-            view.class,
             fixed(100.0 * view.leaf_rate_per_day, 0),
             view.leaf_rate_from
         ),
         amount(view.ready_kg_m2, "kg/m2", 2),
-        ".\n"
-    ]
+        format!(".\n{COMES_THROUGH}\n")
+    ];
+    look.prose(&look.units.say(&grows))
 }
 
-/// What the house's want of carbon dioxide takes while it stands, each month by its light; empty where that is little.
-fn carbon(view: &ExplainView) -> String {
+/// What the house's want of carbon dioxide takes while it stands, each month by its light; none where that is little.
+fn carbon(view: &ExplainView) -> Option<String> {
     /// Smallest difference that is told, share (own choice).
     const TOLD: f64 = 0.02;
     let light = |month: &ExplainMonth| f64::from(month.days) * month.light_mol_m2_day;
     let all: f64 = view.months.iter().map(light).sum();
     let of = |month: &ExplainMonth| light(month) * (1.0 - month.carbon_share);
     let lost = view.months.iter().map(of).sum::<f64>() / all.max(f64::MIN_POSITIVE);
-    if lost < TOLD {
-        return String::new();
+    (lost >= TOLD).then(|| {
+        let lost = percent(lost, 0);
+        format!("Want of carbon dioxide in the shut house takes {lost} of its growth.")
+    })
+}
+
+/// A day, with its year where that is another one.
+fn day(day: NaiveDate, year: Option<i32>) -> String {
+    match year {
+        Some(year) if year == day.year() => short_date(day),
+        _ => format!("{} {}", short_date(day), day.year()),
     }
+}
+
+/// A sentence of its own.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().into_iter().flat_map(char::to_uppercase);
     format!(
-        " Want of carbon dioxide in the shut house takes {} of its growth.",
-        percent(lost, 0)
+        "{}.",
+        first
+            .chain(letters)
+            .collect::<String>()
+            .trim_end_matches('.')
     )
 }
 
-fn outcome(view: &ExplainView) -> Phrase {
+/// How often and how much.
+fn picked(view: &ExplainView) -> Phrase {
+    let year = Some(view.sow.year());
+    let (Some(first), Some(last)) = (view.pickings.first(), view.pickings.last()) else {
+        return "nothing in the year followed.".into();
+    };
+    let when = match view.pickings.len() {
+        1 => format!("once, on {}, ", day(*first, year)),
+        times => {
+            let last = day(*last, Some(first.year()));
+            format!("{times} times from {} to {last}, ", day(*first, year))
+        }
+    };
     let usual = phrase![
-        "\nThe year followed: ",
+        when,
         amount(view.picked_kg_m2, "kg/m2", 2),
-        " picked.",
-        carbon(view)
+        " in the year followed"
     ];
     match view.picked_kg_m2_weather_years {
         Some(spread) => usual.then(phrase![
-            format!(
-                " Over {} simulated years: something is picked in {}; median ",
-                view.weather_years, view.bearing_years
-            ),
-            amount(spread.p50, "kg/m2", 2),
-            " (one year in ten below ",
+            "; in the middle year ",
+            bare(spread.p50, "kg/m2", 2),
+            ", in eight years of ten ",
             bare(spread.p10, "kg/m2", 2),
-            ", one above ",
-            bare(spread.p90, "kg/m2", 2),
-            ").\n"
+            " to ",
+            amount(spread.p90, "kg/m2", 2),
+            "."
         ]),
-        None => usual.then("\n"),
+        None => usual.then("."),
     }
+}
+
+/// In how many years it bears, and what most often keeps it from more.
+fn sure(view: &ExplainView) -> Vec<String> {
+    if view.weather_years == 0 {
+        return Vec::new();
+    }
+    let years = view.weather_years;
+    let through = fixed(view.survival * f64::from(years), 0);
+    let cause = if view.commonest_cause.is_empty() {
+        "nothing cuts it short in any of them".to_owned()
+    } else {
+        format!(
+            "what most often cuts it short: {}, in {} of them",
+            view.commonest_cause, view.commonest_cause_years
+        )
+    };
+    vec![format!(
+        "comes through in {through} of {years} simulated years and is picked in {}; {cause}.",
+        view.bearing_years
+    )]
+}
+
+/// The days on which something changes.
+fn days(view: &ExplainView, look: &Look) -> String {
+    let year = Some(view.sow.year());
+    let said: Vec<String> = view
+        .turning_points
+        .iter()
+        .map(|event| {
+            let cause = match look.units.say(&event.cause) {
+                none if none.is_empty() => none,
+                cause => format!(" ({cause})"),
+            };
+            format!(
+                "{} {}{cause}",
+                day(event.date, year),
+                look.units.say(&event.event)
+            )
+        })
+        .collect();
+    format!("{}.", said.join("; "))
 }

@@ -24,11 +24,11 @@ mod value;
 mod why;
 mod work;
 
-pub use check::check;
+pub use check::{check, check_notes};
 pub use climate::{climate, climate_course};
 pub use compare::{compare, compare_notes};
 pub use draw::{draw, more, rows};
-pub use explain::explain;
+pub use explain::{explain, explain_notes};
 pub use log::log;
 pub use outage::outage;
 pub use overview::overview;
@@ -41,7 +41,7 @@ pub use season::season;
 pub use shelf::{crops, data_tables, design, key_tables, keys, place, places};
 pub use tune::{growth, tune, tune_notes};
 pub use value::{value, value_notes};
-pub use why::why;
+pub use why::{why, why_notes};
 pub use work::{work_list, work_soon};
 
 use super::units::Units;

@@ -2,8 +2,9 @@
 
 use super::draw::lines;
 use super::{Look, notes};
+use crate::calendar::HOURS_PER_DAY;
 use crate::output::answer::Line;
-use crate::output::text::{fixed, short_date, spoken};
+use crate::output::text::{fixed, listed, short_date, spoken};
 use crate::output::view::{Note, NoteKind, OutageRow, OutageView};
 
 /// Freezing point of water, °C: the limit that people ask for first.
@@ -16,8 +17,9 @@ pub fn outage(view: &OutageView, look: &Look) -> String {
         "heater" => "The heater fails".to_owned(),
         "fans" => "The fans fail".to_owned(),
         _ if still.is_empty() => {
-            "The power fails; this house has neither heater nor fans".to_owned()
+            "The coldest spell, with neither heater nor fans to fail".to_owned()
         }
+        _ if still == "heater" => "The power fails: the heater stands still".to_owned(),
         _ => format!("The power fails: {still} stand still"),
     };
     let mut text = look.head(&format!("{what}, {}", view.place));
@@ -74,34 +76,54 @@ pub fn outage(view: &OutageView, look: &Look) -> String {
 fn freezing(view: &OutageView, building: &str) -> String {
     let rows = view.rows.iter().filter(|row| row.building == building);
     let at_freezing = rows.filter(|row| row.crop.is_empty() && row.limit_c == FREEZING_C);
-    let mut said: Vec<String> = at_freezing
-        .map(|row| {
-            let place = match (row.place.as_str(), row.cover.as_str()) {
-                ("leaf", "bare") => "leaves on bare beds".to_owned(),
-                ("leaf", "edge") => "leaves on beds at the edge".to_owned(),
-                (place, "edge") => format!("{place} of beds at the edge"),
-                ("leaf", cover) => format!("leaves under {cover}"),
-                (place, "bare") => format!("{place} of bare beds"),
-                (place, cover) => format!("{place} under {cover}"),
-            };
-            match row.hours {
-                Some(0) => format!("{place} at once"),
-                Some(hours) => format!("{place} after {hours} h"),
-                None => format!("{place} not within {} h", view.ahead_h),
-            }
-        })
+    let mut times: Vec<(Option<u32>, Vec<String>)> = Vec::new();
+    for row in at_freezing {
+        let beds = beds(&row.cover);
+        let place = match row.place.as_str() {
+            "leaf" => format!("leaves {beds}"),
+            place => format!("{place} {beds}"),
+        };
+        match times.iter_mut().find(|(hours, _)| *hours == row.hours) {
+            Some((_, places)) => places.push(place),
+            None => times.push((row.hours, vec![place])),
+        }
+    }
+    times.sort_by_key(|(hours, _)| hours.unwrap_or(u32::MAX));
+    let said: Vec<String> = times
+        .into_iter()
+        .map(|(hours, places)| format!("{} {}", listed(&places), when_cold(hours, view.ahead_h)))
         .collect();
-    said.dedup();
     format!("{}.", said.join("; "))
 }
 
-/// Crops that die on bare beds, the first to die first.
+/// Where beds of a climate are.
+fn beds(cover: &str) -> String {
+    match cover {
+        "bare" => "on bare beds".to_owned(),
+        "edge" => "on bare beds at the edge".to_owned(),
+        cover => format!("under the {cover}"),
+    }
+}
+
+/// When a temperature is reached.
+fn when_cold(hours: Option<u32>, ahead_h: u32) -> String {
+    match hours {
+        Some(0) => "at once".to_owned(),
+        Some(hours) => format!("after {hours} h"),
+        None => format!("not within {} days", ahead_h / HOURS_PER_DAY as u32),
+    }
+}
+
+/// Crops that die in the coldest beds, the first to die first.
 fn lost(view: &OutageView, building: &str) -> String {
-    let mut rows: Vec<&OutageRow> = view
-        .rows
-        .iter()
-        .filter(|row| row.building == building && row.place == "leaf" && row.cover == "bare")
-        .filter(|row| !row.crop.is_empty() && row.hours.is_some())
+    let leaves = || {
+        let rows = view.rows.iter();
+        rows.filter(|row| row.building == building && row.place == "leaf")
+    };
+    let coldest = leaves().min_by(|a, b| a.lowest_c.total_cmp(&b.lowest_c));
+    let cover = coldest.map_or("", |row| row.cover.as_str());
+    let mut rows: Vec<&OutageRow> = leaves()
+        .filter(|row| row.cover == cover && !row.crop.is_empty() && row.hours.is_some())
         .collect();
     rows.sort_by_key(|row| row.hours);
     let said: Vec<String> = rows
@@ -109,16 +131,16 @@ fn lost(view: &OutageView, building: &str) -> String {
         .map(|same| {
             let names: Vec<String> = same.iter().map(|row| spoken(&row.crop_name)).collect();
             format!(
-                "{} after {} h",
-                names.join(", "),
-                same[0].hours.unwrap_or_default()
+                "{} {}",
+                listed(&names),
+                when_cold(same[0].hours, view.ahead_h)
             )
         })
         .collect();
     if said.is_empty() {
         return "no crop in the beds dies of cold.".to_owned();
     }
-    format!("on bare beds {}; the others live.", said.join("; "))
+    format!("{}: {}; the others live.", beds(cover), said.join("; "))
 }
 
 fn when(view: &OutageView, look: &Look) -> String {
@@ -131,12 +153,16 @@ fn when(view: &OutageView, look: &Look) -> String {
         year => format!("simulated year {year}"),
     };
     format!(
-        "On {} at {} h, {year}: outside {} in the mean of three days, {} in the coldest hour. With \
-         everything working, bare leaves fall to {}.\n",
+        "From {} at {}:00, {year}: outside {} in the mean of three days, {} in the coldest hour. {}, the coldest leaves fall to {}.\n",
         short_date(view.date),
         view.clock_hour,
         degrees(view.spell_mean_c),
         degrees(view.coldest_outside_c),
+        if view.stands_still.is_empty() {
+            "In this house"
+        } else {
+            "With everything working"
+        },
         degrees(view.lowest_leaf_working_c),
     )
 }

@@ -2,10 +2,11 @@
 
 use chrono::{Datelike, NaiveDate};
 
+use super::draw::lines;
 use super::table::{Align, Sheet, Tint};
 use super::{Look, draw, notes};
 use crate::calendar::WEEKS_PER_YEAR;
-use crate::output::answer::{risks, shortfalls};
+use crate::output::answer::{Line, risks, shortfalls};
 use crate::output::chances;
 use crate::output::lanes::{Run, Strip, codes, day_of_week, lanes};
 use crate::output::second_pass;
@@ -24,16 +25,31 @@ const BAR: f64 = 36.0;
 pub fn plan(view: &PlanView, look: &Look) -> String {
     let mut text = look.head(&format!("Bed plan, {}, from {}", view.place, view.start));
     text.push_str(&look.prose(&worth(view)));
-    let short = shortfalls(view, look.units).join("\n");
-    text.push_str(&look.prose(&format!(
-        "Short of: {short}\nRisks: {}.\n",
-        risks(view).join("; ").trim_end_matches('.')
-    )));
-    text.push_str(&frontier(view, look));
+    text.push_str(&lines(
+        &[
+            Line {
+                about: "Effort",
+                said: vec![effort(view)],
+            },
+            Line {
+                about: "Short",
+                said: shortfalls(view, look.units),
+            },
+            Line {
+                about: "Risks",
+                said: risks(view),
+            },
+            Line {
+                about: "Others",
+                said: frontier(view),
+            },
+        ],
+        look,
+    ));
     text.push_str(&chart(view, look));
     let warned = |note: &&Note| note.kind == NoteKind::Warning;
     let warnings: Vec<Note> = view.notes.iter().filter(warned).cloned().collect();
-    text.push_str(&notes(&warnings, look));
+    text.push_str(notes(&warnings, look).trim_start_matches('\n'));
     text
 }
 
@@ -51,32 +67,35 @@ fn worth(view: &PlanView) -> String {
     let currency = clean(&view.currency);
     let decimals = money_decimals(&[view.replaced.p50]);
     let money = |amount: f64| fixed(amount, decimals);
-    let mut text = format!(
-        "Replaces {} {currency} of bought food in the middle year, {} to {} in eight years of ten; `value` sets all costs against it.\n",
+    let beyond = if view.beyond.p90 > 0.0 {
+        format!(
+            " Eaten beyond that, counted apart: {} {currency} at shop prices.",
+            money(view.beyond.p50)
+        )
+    } else {
+        String::new()
+    };
+    format!(
+        "Replaces {} {currency} of bought food in the middle year, {} to {} in eight years of ten.{beyond}\n",
         money(view.replaced.p50),
         money(view.replaced.p10),
         money(view.replaced.p90)
-    );
-    if view.beyond.p90 > 0.0 {
-        text.push_str(&format!(
-            "Eaten beyond what would have been bought: {} {currency} at shop prices, counted apart.\n",
-            money(view.beyond.p50)
-        ));
-    }
-    text.push_str(&match view.frontier.iter().find(|row| row.chosen) {
-        Some(row) => format!(
-            "Effort: {} kinds in {} plantings, {} sowing days, {} h a week in the busiest month.\n",
-            row.kinds,
-            row.plantings,
-            row.sowing_days,
+    )
+}
+
+/// What it asks of the hands.
+fn effort(view: &PlanView) -> String {
+    let hours = view.frontier.iter().find(|row| row.chosen);
+    let hours = hours.map_or_else(String::new, |row| {
+        format!(
+            "; {} h a week in the busiest month",
             fixed(row.busiest_h_week, 1)
-        ),
-        None => format!(
-            "Effort: {} kinds in {} plantings, {} sowing days.\n",
-            view.kinds, view.plantings_to_do, view.sowing_days
-        ),
+        )
     });
-    text
+    format!(
+        "{} kinds, {} plantings, {} sowing days{hours}.",
+        view.kinds, view.plantings_to_do, view.sowing_days
+    )
 }
 
 /// What the search found by its own measure, and how much better another plan could be by it.
@@ -95,10 +114,10 @@ fn searched(view: &PlanView) -> String {
 }
 
 /// What became of a former plan, and what fewer or more kinds would bring.
-fn frontier(view: &PlanView, look: &Look) -> String {
-    let mut text = view.former.as_ref().map_or_else(String::new, |former| {
-        chances::former(former, &view.currency)
-    });
+fn frontier(view: &PlanView) -> Vec<String> {
+    let former = view.former.as_ref();
+    let former = former.map(|former| chances::former(former, &view.currency));
+    let mut said: Vec<String> = former.into_iter().collect();
     let others: Vec<String> = view
         .frontier
         .iter()
@@ -106,12 +125,12 @@ fn frontier(view: &PlanView, look: &Look) -> String {
         .map(|row| format!("{} with {} kinds", fixed(row.replaced, 0), row.kinds))
         .collect();
     if !others.is_empty() {
-        text.push_str(&format!(
-            "Other plans replace {} (--list frontier; `--kinds N` takes one).\n",
+        said.push(format!(
+            "replace {} (--kinds N takes one).",
             others.join(", ")
         ));
     }
-    look.prose(&text)
+    said
 }
 
 /// How much better a plan could be; a share of nothing means nothing.
@@ -153,7 +172,7 @@ fn chart(view: &PlanView, look: &Look) -> String {
         .map(|(code, name)| format!("{code} {}", clean(name)))
         .collect();
     let key = format!(
-        "A line is a section of a bed. {STANDING} in the bed, {PICKING} picked, {FREE} free. {}{}\n",
+        "A line is a section of a bed: {STANDING} in the bed, {PICKING} picked, {FREE} free. {}{}.\n",
         circle(view),
         legend.join("; ")
     );
@@ -172,11 +191,11 @@ fn circle(view: &PlanView) -> String {
         .min();
     let first = first.map_or_else(String::new, |day| {
         format!(
-            " Who begins with empty beds picks nothing before {}.",
+            "; who begins with empty beds picks nothing before {}",
             short_date(day)
         )
     });
-    format!("The year repeats: what passes its end comes in at its start.{first} ")
+    format!("The year repeats itself{first}.\n")
 }
 
 /// Heads of the months over the weeks in which they begin.

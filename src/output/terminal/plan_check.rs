@@ -59,12 +59,11 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
 
 /// What else could be in a plan, with what it is worth.
 pub fn swaps(view: &SwapsView, look: &Look) -> String {
-    let head = look.head(&format!("Why: {}", clean(&view.question)));
-    let mut text = head;
+    let mut text = look.head(&format!("Why it is so: {}", clean(&view.question)));
     if !view.swaps.is_empty() || view.not_offered.is_empty() {
         text.push_str(&swaps_table(
-            "The next best instead, the rest as it is: what the middle year gains or loses (the search weighs missing targets and your time \
-             besides)",
+            "What would change, the rest of the plan as it is, and what the middle year would gain or lose by it (the choice also weighs \
+             missing targets and your time)",
             &view.swaps,
             &view.currency,
             look,
@@ -83,10 +82,10 @@ fn swaps_table(head: &str, swaps: &[SwapRow], currency: &str, look: &Look) -> St
     let asked = swaps.iter().any(|swap| !swap.of.is_empty());
     let mut sheet = Sheet::new(&[]);
     if asked {
-        sheet.column("Asked", Align::Left);
+        sheet.column("If", Align::Left);
     }
-    sheet.column("Out", Align::Left);
-    sheet.column("In", Align::Left);
+    sheet.column("Goes out", Align::Left);
+    sheet.column("Comes in", Align::Left);
     sheet.column(&format!("Middle year\n{}", clean(currency)), Align::Right);
     for swap in swaps {
         let mut cells = Vec::new();

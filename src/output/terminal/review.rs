@@ -19,7 +19,11 @@ pub fn review(view: &ReviewView, look: &Look) -> String {
     let tables = tables::review(view);
     for name in ["attention", "work"] {
         if let Some(table) = tables.iter().find(|table| table.name == name) {
-            text.push_str(&first_rows(table, FIRST_ROWS, look));
+            let rows = first_rows(table, FIRST_ROWS, look);
+            text.push_str(&format!(
+                "{}{rows}",
+                if rows.is_empty() { "" } else { "\n" }
+            ));
         }
     }
     if view.work.is_empty() {

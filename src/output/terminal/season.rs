@@ -5,7 +5,7 @@ use super::{Look, draw};
 use crate::calendar::MONTH_HEADS;
 use crate::output::answer::{Line, warm_crops};
 use crate::output::season_words::{of_groups, stay};
-use crate::output::tables;
+use crate::output::tables::{self, DataTable};
 use crate::output::text::{fixed, short_date, spoken};
 use crate::output::view::{SeasonCrop, SeasonView};
 
@@ -15,15 +15,16 @@ const LINES_OF_NAMES: usize = 2;
 /// Crops up to which months and causes are part of the answer.
 const CAUSES_UP_TO: usize = 6;
 
-/// Tables that are part of the answer where few crops are asked for.
-const ASKED_OF_FEW: [&str; 3] = ["months_in", "letters", "why"];
-
 /// Tables that answer what heat brings.
 const ASKED: [&str; 3] = ["heats", "months_in", "stays"];
 
 /// How long warm crops can stay planted under each roof, and the last sowings of winter crops.
 pub fn season(view: &SeasonView, look: &Look) -> String {
+    let few = view.crops.len() <= CAUSES_UP_TO;
     let mut text = look.head(&format!("Crops against months, {}", view.place));
+    if few && !view.heat_asked {
+        text.push_str(&untitled(view, "letters", look));
+    }
     if view.heat_asked {
         // The answer first: months, dates, fuel and money under each roof.
         for table in tables::season(view)
@@ -40,18 +41,7 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
         );
         text.push_str(&lines(&warm, look));
     }
-    let few = view.crops.len() <= CAUSES_UP_TO;
-    let months = if few {
-        tables::season(view)
-            .iter()
-            .filter(|table| ASKED_OF_FEW.contains(&table.name))
-            .map(|table| draw(table, look))
-            .filter(|drawn| !drawn.is_empty())
-            .map(|drawn| format!("\n{drawn}"))
-            .collect()
-    } else {
-        groups(view)
-    };
+    let months = if few { String::new() } else { groups(view) };
     let room = LINES.saturating_sub(LINES_OF_NAMES + text.lines().count() + months.lines().count());
     let mut winter = latest(view);
     let mut sowings = lines(&winter, look);
@@ -66,7 +56,37 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
         text.push_str(&sowings);
     }
     text.push_str(&months);
+    if few {
+        // The reasons where there is room; a line in their place where there is none.
+        let why = untitled(view, "why", look);
+        let room = LINES.saturating_sub(LINES_OF_NAMES + text.lines().count());
+        if why.lines().count() < room {
+            text.push_str(&format!(
+                "{}{why}",
+                if why.is_empty() { "" } else { "Why not:\n" }
+            ));
+        } else {
+            text.push_str("What holds them back in the months with a dot: --list why; what would turn it: --why CROP\n");
+        }
+    }
     text
+}
+
+/// A table of the season below its own head.
+fn untitled(view: &SeasonView, name: &str, look: &Look) -> String {
+    let tables = tables::season(view).into_iter();
+    let named = tables.filter(|table| table.name == name);
+    named
+        .map(|table| {
+            draw(
+                &DataTable {
+                    title: String::new(),
+                    ..table
+                },
+                look,
+            )
+        })
+        .collect()
 }
 
 /// All crops of the shelf, a line each, need twice the room of an answer: the groups of foods, two in a line.

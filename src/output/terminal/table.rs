@@ -66,13 +66,21 @@ impl Sheet {
         self.heads.push((clean_lines(head), align));
     }
 
-    /// The table as text, with a line end; where words would be broken, columns stand one blank apart in place of two.
+    /// The table as text, with a line end; where words would be broken, or lines run over the width, columns stand one blank apart in
+    /// place of two.
     pub(super) fn render(&self, look: &Look) -> String {
-        let wide = self.laid_out(look, 1);
-        if self.breaks_no_word(&wide) {
-            return wide;
+        let plain = Look {
+            colour: false,
+            ..*look
+        };
+        let wide = self.laid_out(&plain, 1);
+        let width = usize::from(look.columns());
+        let fits = wide.lines().all(|line| line.chars().count() <= width);
+        match fits && self.breaks_no_word(&wide) {
+            true if !look.colour => wide,
+            true => self.laid_out(look, 1),
+            false => self.laid_out(look, 0),
         }
-        self.laid_out(look, 0)
     }
 
     /// Does every longer word of the cells stand in one piece?

@@ -1,6 +1,5 @@
 //! The model tuned.
 
-use super::table::{Align, Sheet};
 use super::{Look, draw, notes, remarks, warnings};
 use crate::output::tables;
 use crate::output::text::{clean, fixed};
@@ -11,7 +10,7 @@ pub fn tune(view: &TuneView, look: &Look) -> String {
     let mut text = look.head(&format!("Tuned to the logger, {}", view.place));
     text.push_str(&look.prose(&record(view)));
     text.push_str(&look.prose(&columns(view)));
-    text.push_str(&factors(&view.factors, look));
+    text.push_str(&draw(&tables::fitted(view, look.units), look));
     text.push_str(&look.prose(&as_described(&view.factors)));
     if let Some(total) = &view.total {
         let whole = |w_k: f64| {
@@ -55,7 +54,7 @@ fn columns(view: &TuneView) -> String {
 fn as_described(rows: &[FactorRow]) -> String {
     let kept: Vec<String> = rows
         .iter()
-        .filter(|row| !told(row))
+        .filter(|row| !row.is_fitted())
         .map(|row| row.factor.replace('_', " "))
         .collect();
     match kept.as_slice() {
@@ -65,11 +64,6 @@ fn as_described(rows: &[FactorRow]) -> String {
             kept.join(", ")
         ),
     }
-}
-
-/// Was the factor fitted?
-fn told(row: &FactorRow) -> bool {
-    ["fitted", "together"].contains(&row.state.as_str())
 }
 
 fn record(view: &TuneView) -> String {
@@ -91,48 +85,6 @@ fn record(view: &TuneView) -> String {
         view.rows_bad,
         view.gap_h,
     )
-}
-
-fn factors(rows: &[FactorRow], look: &Look) -> String {
-    let mut sheet = Sheet::new(&[
-        ("Factor", Align::Key),
-        ("was", Align::Right),
-        ("is", Align::Right),
-        ("90 %", Align::Right),
-        ("acts on", Align::Left),
-        ("was", Align::Right),
-        ("is", Align::Right),
-        ("", Align::Key),
-    ]);
-    let fitted: Vec<&FactorRow> = rows.iter().filter(|row| told(row)).collect();
-    if fitted.is_empty() {
-        return String::new();
-    }
-    for row in fitted {
-        let (before, unit) = look.units.convert(row.figure_before, &row.unit);
-        let (after, _) = look.units.convert(row.figure_after, &row.unit);
-        let ends = match (row.low, row.high) {
-            (Some(low), Some(high)) => format!("{}-{}", fixed(low, 2), fixed(high, 2)),
-            _ => String::new(),
-        };
-        sheet.row(vec![
-            row.factor.clone(),
-            fixed(row.before, 2),
-            fixed(row.after, 2),
-            ends,
-            row.acts_on.clone(),
-            figure(before),
-            figure(after),
-            unit.to_string(),
-        ]);
-    }
-    sheet.render(look)
-}
-
-/// As many decimals as a figure of its size deserves.
-fn figure(value: f64) -> String {
-    const WHOLE_FROM: f64 = 100.0;
-    fixed(value, if value.abs() >= WHOLE_FROM { 0 } else { 2 })
 }
 
 /// Lines of the residual chart to each side of nought.

@@ -6,20 +6,21 @@ use crate::output::tables::{self, DataTable};
 use crate::output::text::{clean, fixed, money_decimals, percent};
 use crate::output::view::{CoverView, ValueView};
 
-/// Saved, spent, net, share, ceiling, and the months.
+/// Saved, spent, net, share, ceiling, and the months; or what a share that is asked for would take.
 pub fn value(view: &ValueView, look: &Look) -> String {
     let months = tables::value(view).into_iter().next().unwrap_or_default();
     let mut text = look.head(&months.title);
     text.push_str(&look.prose(&format!("{} {}", money(view, look.units), shares(view))));
+    if let Some(cover) = &view.cover {
+        text.push_str(&answer(cover, look));
+        return text;
+    }
     let bare = DataTable {
         title: String::new(),
         note: crate::phrase::Phrase::default(),
         ..months
     };
     text.push_str(&draw(&bare, look));
-    if let Some(cover) = &view.cover {
-        text.push_str(&answer(cover, look));
-    }
     text
 }
 
@@ -36,10 +37,10 @@ fn shares(view: &ValueView) -> String {
     });
     let prices = match view.foreign_prices.as_str() {
         "" => String::new(),
-        country => format!(" Prices: {country}, turned into {currency}."),
+        country => format!(" Prices: {country}, in {currency}."),
     };
     format!(
-        "No garden saves more than the {ceiling} {currency} a year that this produce costs{groceries}.{prices}\n"
+        "No garden saves more than the {ceiling} {currency} that this produce costs{groceries}.{prices}\n"
     )
 }
 

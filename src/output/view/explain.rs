@@ -29,17 +29,17 @@ row! {
         /// Warmth that ages the crop.
         warmth_k_d: f64, "K d", "Warmth";
         /// What a stand that covers the ground gains on a mean day against a day at best temperature in full light, 0 to 1.
-        pace: f64, "share", "Pace";
+        pace: f64, "share", "Growth";
         /// Share of the light that leaves catch at the month's end, 0 to 1.
         ground_cover: f64, "share", "Cover";
         /// Leaf area at the month's end, m2 per m2 of bed.
-        leaf_area_m2_m2: f64, "m2/m2", "Leaf";
+        leaf_area_m2_m2: f64, "m2/m2", "Leaf area";
         /// Living dry mass at the month's end.
         dry_g_m2: f64, "g/m2", "Dry";
         /// Coldest hour of the leaves.
-        leaf_min_c: f64, "°C", "Low";
+        leaf_min_c: f64, "°C", "Coldest";
         /// Smallest distance of the three coldest hours from the cold that kills half of the leaf.
-        cold_margin_k: f64, "K", "Margin";
+        cold_margin_k: f64, "K", "To spare";
         /// Mean degree of hardening, 0 to 1.
         hardening: f64, "share", "Harden";
         /// Chilling of a crop of warm origin.
@@ -109,6 +109,12 @@ pub struct ExplainView {
     pub months: Vec<ExplainMonth>,
     /// What happens when, in order.
     pub events: Vec<ExplainEvent>,
+    /// The events without the cuts that follow the first, for people.
+    #[serde(skip)]
+    pub turning_points: Vec<ExplainEvent>,
+    /// Days of picking, for people.
+    #[serde(skip)]
+    pub pickings: Vec<NaiveDate>,
     /// What to watch.
     pub notes: Vec<Note>,
 }

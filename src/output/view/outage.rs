@@ -50,7 +50,7 @@ pub struct OutageView {
     pub spell_mean_c: f64,
     /// Coldest hour outside within the hours looked ahead, °C.
     pub coldest_outside_c: f64,
-    /// Lowest leaf temperature on bare beds with everything working, °C.
+    /// Lowest leaf temperature in the coldest beds with everything working, °C.
     pub lowest_leaf_working_c: f64,
     /// Hours until each temperature.
     pub rows: Vec<OutageRow>,

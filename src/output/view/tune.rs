@@ -33,6 +33,13 @@ row! {
     }
 }
 
+impl FactorRow {
+    /// Does the record tell it?
+    pub fn is_fitted(&self) -> bool {
+        ["fitted", "together"].contains(&self.state.as_str())
+    }
+}
+
 row! {
     /// Simulated less read over some hours.
     pub struct QualityRow of (part: &str, quality: &Quality) {

@@ -13,7 +13,7 @@ row! {
         measure: String, "";
         /// What is done.
         what: Phrase, "";
-        /// Coldest hour of the leaves on the beds, heater off.
+        /// Coldest hour of the leaves in the coldest beds, heater off.
         coldest_leaf_unheated_c: f64, "°C", "Leaf low";
         /// By how much the measure raises it; negative where it lowers it.
         gain_leaf_unheated_k: f64, "K", "Leaf gain";

@@ -377,21 +377,8 @@ impl Basis {
             ),
         };
         Some(format!(
-            "{from}; 100 m (330 ft) higher is 0.55 K (1 °F) colder"
+            "{from}; 100 m (330 ft) higher is 0.55 °C (1 °F) colder"
         ))
-    }
-
-    /// Stands behind the name of a place, wherever it is shown: that its climate is estimated, from how far, how surely.
-    pub fn mark(&self) -> String {
-        /// Fahrenheit degrees in a kelvin.
-        const F_PER_K: f64 = 1.8;
-        format!(
-            " (estimated climate: nearest station {:.0} km ({:.0} mi) away, months within {:.1} K ({:.0} °F))",
-            self.nearest_station_km,
-            self.nearest_station_km * MILES_PER_KM,
-            self.mean_error_k,
-            (self.mean_error_k * F_PER_K).max(1.0)
-        )
     }
 
     /// What the estimate rests on and how far it may be off, one sentence each.

@@ -19,3 +19,6 @@ pub use tables::{Station, stations};
 pub use towns::{Found, Town, clock_at, find, near};
 #[cfg(feature = "inner")]
 pub use towns::{count, get};
+
+/// Stands behind the name of a place whose climate is estimated, wherever it is shown.
+pub const ESTIMATED: &str = " (estimated climate)";

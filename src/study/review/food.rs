@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use super::follow::{Followed, State};
 use super::month_of;
-use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
+use crate::calendar::{WEEKS_PER_YEAR, date_of_day, day_of_date, first_day_of_week, week_of_day};
+use crate::crops::Crop;
 use crate::file::Project;
 use crate::journal::{Entry, Event, Journal, picked};
 use crate::study::problem::keeps_weeks;
@@ -104,28 +105,94 @@ pub fn kg_rows<'e>(
         .collect()
 }
 
-/// Money by month up to a day.
+/// What of the planned food could have been on the table: that of plantings that the journal's time has seen.
+struct Seen {
+    /// Pickings of the plan by food: day, weeks that the food keeps, kg, and whether the journal's time has seen the sowing.
+    picks: BTreeMap<String, Vec<(NaiveDate, usize, f64, bool)>>,
+    /// Is food that no picking accounts for, such as what the last year put by, the household's own?
+    before: bool,
+}
+
+impl Seen {
+    fn of(job: &Job, plan: &PlanStudy, plantings: &[Followed], before: bool) -> Self {
+        let mut picks: BTreeMap<String, Vec<_>> = BTreeMap::new();
+        for one in plantings {
+            let (Some(planned), Some(crop)) = (&one.planned, job.table.get(&one.crop)) else {
+                continue;
+            };
+            let keeps = keeps_weeks(crop, plan.problem.cellar_c);
+            let seen = one.state != State::BeforeTheJournal;
+            let picked = planned
+                .picks
+                .iter()
+                .map(|(day, kg)| (*day, keeps, *kg, seen));
+            picks.entry(food_of(plan, crop)).or_default().extend(picked);
+        }
+        Seen { picks, before }
+    }
+
+    /// The share of a food on the table in the week of a day.
+    fn share(&self, food: &str, day: NaiveDate) -> f64 {
+        let picks = self.picks.get(food).map_or(&[][..], Vec::as_slice);
+        let share = |counts: &dyn Fn(NaiveDate, usize) -> bool| {
+            let (mut all, mut seen) = (0.0, 0.0);
+            for (picked, keeps, kg, is_seen) in picks {
+                if counts(*picked, *keeps) {
+                    all += kg;
+                    seen += if *is_seen { *kg } else { 0.0 };
+                }
+            }
+            (all > 0.0).then(|| seen / all)
+        };
+        // Picked in this week, or before and kept; else as the whole year has it.
+        let lasts = |picked: NaiveDate, keeps: usize| {
+            let weeks = (day - picked).num_days() as f64 / WEEK_DAYS as f64;
+            (-1.0..=keeps as f64 + 1.0).contains(&weeks)
+        };
+        let of_week = share(&lasts).or_else(|| share(&|_, _| true));
+        of_week.unwrap_or(if self.before { 1.0 } else { 0.0 })
+    }
+}
+
+/// The food that a crop is, as flows name it.
+fn food_of(plan: &PlanStudy, crop: &Crop) -> String {
+    let line = plan.problem.market.line_of(crop);
+    line.map_or(crop.id.clone(), |line| line.food.clone())
+}
+
+/// Money by month up to a day; `since` is the journal's first day: what was sown before it, and the journal does not speak of, is
+/// not planned food.
 ///
 /// # Errors
 /// [`StudyError::Value`] for figures out of range.
 pub fn money(
     job: &Job,
     plan: &PlanStudy,
-    journal: &Journal,
+    (journal, plantings): (&Journal, &[Followed]),
     (from, at): (NaiveDate, NaiveDate),
+    since: NaiveDate,
 ) -> Result<Vec<MoneyMonth>, StudyError> {
     let last_week = week_of_day(day_of_date(at));
     let first_week = week_of_day(day_of_date(from));
     let weeks = first_week..=last_week;
+    let seen = Seen::of(job, plan, plantings, since < from);
     let planned: Vec<Vec<FoodFlow>> = plan
         .tables
         .iter()
-        .map(|table| within(table.clone(), &weeks))
+        .map(|table| {
+            within(table.clone(), |food, week| {
+                if !weeks.contains(&week) {
+                    return 0.0;
+                }
+                seen.share(food, date_of_day(at.year(), first_day_of_week(week)))
+            })
+        })
         .collect();
     let harvests = harvests(job, plan, journal, (from, at));
     let facts = allocate_food_over(&plan.problem.market, &harvests, &Course::FROM_EMPTY)?;
     let planned = worth(job, plan, planned)?;
-    let saved = worth(job, plan, vec![within(facts, &weeks)])?;
+    let in_time = |_: &str, week: usize| f64::from(u8::from(weeks.contains(&week)));
+    let saved = worth(job, plan, vec![within(facts, in_time)])?;
     let budget = plan.problem.market.produce_month;
     Ok((from.month0()..=at.month0())
         .filter_map(|month| NaiveDate::from_ymd_opt(at.year(), month + 1, 1))
@@ -162,9 +229,11 @@ fn paid(journal: &Journal, month: NaiveDate, at: NaiveDate, food: bool) -> f64 {
     journal.entries.iter().filter(counts).map(Entry::paid).sum()
 }
 
-/// Flows with nothing eaten outside some weeks.
-fn within(mut flows: Vec<FoodFlow>, weeks: &std::ops::RangeInclusive<usize>) -> Vec<FoodFlow> {
+/// Flows of which in each week a share counts.
+fn within(mut flows: Vec<FoodFlow>, share: impl Fn(&str, usize) -> f64) -> Vec<FoodFlow> {
     for flow in &mut flows {
+        let weeks = 0..flow.harvested_kg.len();
+        let shares: Vec<f64> = weeks.map(|week| share(&flow.food, week)).collect();
         let columns = [
             &mut flow.harvested_kg,
             &mut flow.eaten_kg,
@@ -172,10 +241,8 @@ fn within(mut flows: Vec<FoodFlow>, weeks: &std::ops::RangeInclusive<usize>) -> 
             &mut flow.surplus_kg,
         ];
         for column in columns {
-            for (week, kg) in column.iter_mut().enumerate() {
-                if !weeks.contains(&week) {
-                    *kg = 0.0;
-                }
+            for (kg, share) in column.iter_mut().zip(&shares) {
+                *kg *= share;
             }
         }
     }
@@ -195,8 +262,7 @@ fn harvests(
             continue;
         }
         let known = job.table.get(&crop);
-        let line = known.and_then(|crop| plan.problem.market.line_of(crop));
-        let food = line.map_or(crop.clone(), |line| line.food.clone());
+        let food = known.map_or(crop.clone(), |crop| food_of(plan, crop));
         let keeps = known.map_or(0, |crop| keeps_weeks(crop, plan.problem.cellar_c));
         let harvest = foods.entry(food.clone()).or_insert_with(|| Harvest {
             food,

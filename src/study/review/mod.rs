@@ -16,7 +16,8 @@ use chrono::{Datelike, NaiveDate};
 /// A year so far.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ReviewStudy {
-    /// First day that counts: 1 January of the year of `at`, or the start of a plan that does not repeat.
+    /// First day that counts: 1 January of the year of `at`, or the start of a plan that does not repeat; in the year in which the
+    /// journal begins, the first of its first month.
     pub from: NaiveDate,
     /// Last day that counts.
     pub at: NaiveDate,
@@ -53,7 +54,7 @@ pub fn review(
     let since = journal.span().map_or(at, |(first, _)| first);
     let occurrences = occur::occurrences(job, plan, at);
     let plantings = follow::follow(job, climate, plan, (occurrences, told), (since, at))?;
-    let from = occur::first_day(plan, at);
+    let from = occur::first_day(plan, at).max(month_of(since));
     let entries = || {
         journal
             .entries
@@ -62,7 +63,7 @@ pub fn review(
     };
     Ok(ReviewStudy {
         kg: food::kg_rows(&plantings, entries(), (from, at)),
-        money: food::money(job, plan, journal, (from, at))?,
+        money: food::money(job, plan, (journal, &plantings), (from, at), since)?,
         work: work::work(job, &plantings, at),
         no_bed_kg: entries()
             .filter(|entry| entry.bed.is_none())

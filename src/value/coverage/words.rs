@@ -27,6 +27,11 @@ pub(super) fn sentences(today: &Today, answer: &Answer) -> Vec<Phrase> {
     all
 }
 
+/// A share as it was asked for, in percent.
+fn asked(share: f64) -> f64 {
+    (share * 1000.0).round() / 10.0
+}
+
 struct Words<'a> {
     today: &'a Today<'a>,
     answer: &'a Answer,
@@ -35,7 +40,15 @@ struct Words<'a> {
 impl Words<'_> {
     fn money(&self, amount: Money) -> String {
         let currency = self.today.market.currency;
-        format!("{} {}", currency.text(amount), currency.code())
+        /// From here on cents only clutter a sentence, minor units of a currency with two digits (own choice).
+        const WHOLE_FROM: f64 = 100.0;
+        let value = currency.amount(amount);
+        let text = if value.abs() >= WHOLE_FROM {
+            crate::plain::fixed(value, 0)
+        } else {
+            currency.text(amount)
+        };
+        format!("{text} {}", currency.code())
     }
 
     fn percent(&self, part: Money) -> String {
@@ -53,8 +66,8 @@ impl Words<'_> {
     fn stand(&self) -> String {
         let answer = self.answer;
         format!(
-            "{:.1} % of the {} is {} a year; the house brings {} today ({}).",
-            answer.share * 100.0,
+            "{} % of the {} is {} a year; the house brings {} today ({}).",
+            asked(answer.share),
             self.whole(),
             self.money(answer.target),
             self.money(answer.value_today),
@@ -120,7 +133,11 @@ impl Words<'_> {
         let named: Vec<String> = short
             .iter()
             .take(FOODS_NAMED)
-            .map(|food| format!("{} in {:.0} weeks of the year", food.name, food.weeks))
+            .enumerate()
+            .map(|(place, food)| {
+                let weeks = if place == 0 { " weeks of the year" } else { "" };
+                format!("{} in {:.0}{weeks}", food.name, food.weeks)
+            })
             .collect();
         if named.is_empty() {
             return String::new();
@@ -147,9 +164,9 @@ impl Words<'_> {
                     .to_owned()
             }
             (None, Whole::Groceries) => format!(
-                "Prices: at no price, since dearer produce makes the bill longer too, and less than {:.1} % of the produce \
+                "Prices: at no price, since dearer produce makes the bill longer too, and less than {} % of the produce \
                  comes from the beds.",
-                answer.share * 100.0
+                asked(answer.share)
             ),
         }
     }
