@@ -128,7 +128,7 @@ fn reasons(view: &SeasonView) -> DataTable {
     let months = || view.crops.iter().flat_map(|crop| &crop.months);
     let tried = months().any(|month| month.remedy.is_some());
     if tried {
-        columns.push(("remedy", "What turns it, tried", Kind::Text));
+        columns.push(("remedy", "What would turn it, each tried", Kind::Text));
     }
     let mut rows = Vec::new();
     for crop in &view.crops {

@@ -87,10 +87,7 @@ fn worth(view: &PlanView) -> String {
 fn effort(view: &PlanView) -> String {
     let hours = view.frontier.iter().find(|row| row.chosen);
     let hours = hours.map_or_else(String::new, |row| {
-        format!(
-            "; {} h a week in the busiest month",
-            fixed(row.busiest_h_week, 1)
-        )
+        format!("; up to {} h a week", fixed(row.busiest_h_week, 1))
     });
     format!(
         "{} kinds, {} plantings, {} sowing days{hours}.",
@@ -122,11 +119,11 @@ fn frontier(view: &PlanView) -> Vec<String> {
         .frontier
         .iter()
         .filter(|row| !row.chosen)
-        .map(|row| format!("{} with {} kinds", fixed(row.replaced, 0), row.kinds))
+        .map(|row| format!("{} with {}", fixed(row.replaced, 0), row.kinds))
         .collect();
     if !others.is_empty() {
         said.push(format!(
-            "replace {} (--kinds N takes one).",
+            "replace {} kinds of crop (--kinds N takes one).",
             others.join(", ")
         ));
     }
