@@ -57,8 +57,7 @@ impl Greenhouse {
     /// # Errors
     /// [`StudyError::House`] for a building whose figures do not belong together.
     pub fn simulate(&self) -> Result<Simulated<'_>, StudyError> {
-        let weathers = study::weather_years(&self.job);
-        let climate = study::climate(&self.job, &self.job.project.house, &weathers)?;
+        let (weathers, climate) = study::climate_of_years(&self.job)?;
         Ok(Simulated {
             job: &self.job,
             weathers,

@@ -94,7 +94,8 @@ fn two_hundred_and_fifty_weather_years() {
             .map(str::to_owned)
             .into(),
     );
-    let (weathers, climate, heater) = study::climate_and_heater(&job).unwrap();
+    let (weathers, climate) = study::climate_of_years(&job).unwrap();
+    let heater = study::heater(&job, &climate, &weathers).unwrap();
     assert_eq!(climate.years.len(), 250);
     let view = build::climate(&job, &climate, YearKind::Settled, heater.as_ref());
     assert!(view.heater.is_some());

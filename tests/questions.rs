@@ -6,6 +6,8 @@ mod compare;
 mod explain;
 #[path = "questions/habit.rs"]
 mod habit;
+#[path = "questions/heater.rs"]
+mod heater;
 #[path = "questions/horizon.rs"]
 mod horizon;
 #[path = "questions/outage.rs"]

@@ -1,5 +1,6 @@
 //! What a run hands on.
 
+use super::HeatedWeeks;
 use crate::calendar::month_of_hour;
 
 /// A run: the year that begins when the building is finished, and the year that repeats itself.
@@ -87,6 +88,8 @@ pub struct HouseYear {
     pub year: HeatFlows,
     /// Energy balance: largest of the months' and the year's |in - out - stored| as a share of the throughput.
     pub balance_residual: f64,
+    /// Weeks in which the heater works; noted in weather years alone.
+    pub heated: HeatedWeeks,
 }
 
 /// W in a kW.

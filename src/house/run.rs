@@ -14,10 +14,14 @@ use super::prepare::{Fabric, Year};
 use super::scheme::stage_s;
 use super::soil::{Column, Meshes};
 use super::stage::{Frame, State};
+use super::unheated::PAUSE_WEEKS;
 use super::vapour::vapour_kpa;
 use super::wall::Wall;
-use super::{Beside, House, HouseError, HouseRun, HouseState, HouseYear, InnerFilm};
-use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR};
+use super::{Beside, HeatedWeeks, House, HouseError, HouseRun, HouseState, HouseYear, InnerFilm};
+use crate::calendar::{
+    DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, WEEKS_PER_YEAR, days_of_week,
+    first_day_of_week,
+};
 use crate::site::{UndisturbedGround, Weather, Weathers};
 use crate::solar::SunYear;
 
@@ -53,8 +57,8 @@ impl Default for RunOptions {
 }
 
 /// A building with the parts that stay the same from year to year.
-struct Plant<'a> {
-    house: &'a House,
+pub(super) struct Plant<'a> {
+    pub(super) house: &'a House,
     fabric: Fabric,
     mesh: Option<Meshes>,
     pressure_kpa: f64,
@@ -63,7 +67,7 @@ struct Plant<'a> {
 }
 
 impl<'a> Plant<'a> {
-    fn new(
+    pub(super) fn new(
         house: &'a House,
         ground: &UndisturbedGround,
         weather: &Weather,
@@ -123,7 +127,7 @@ impl<'a> Plant<'a> {
     }
 
     /// The house, and the room beside it, at the beginning of an hour, fresh.
-    fn runner<'p, const N: usize>(
+    pub(super) fn runner<'p, const N: usize>(
         &'p self,
         weather: &'p Weather,
         sky: (&'p SunYear, &'p UndisturbedGround),
@@ -266,6 +270,27 @@ impl<const N: usize> Runner<'_, N> {
         };
         self.run(at..end, Some(written))?;
         Ok(marks)
+    }
+}
+
+impl<const N: usize> Runner<'_, N> {
+    /// A calendar year in which the weeks are noted in which the heater works; `pause` counts the weeks without it so far.
+    fn noted_year(&mut self, written: &mut HouseYear, pause: &mut usize) -> Result<(), HouseError> {
+        let mut noted = HeatedWeeks::default();
+        for week in 0..WEEKS_PER_YEAR {
+            let day = first_day_of_week(week);
+            let hours = day * HOURS_PER_DAY..(day + days_of_week(week)) * HOURS_PER_DAY;
+            let begun = (*pause >= PAUSE_WEEKS).then(|| self.save());
+            self.run(hours.clone(), Some(&mut *written))?;
+            let heated = written.heater_w[hours].iter().any(|heat_w| *heat_w > 0.0);
+            noted.heated.push(heated);
+            *pause = if heated { 0 } else { *pause + 1 };
+            noted
+                .begun
+                .extend(begun.filter(|_| heated).map(|state| (week, state)));
+        }
+        written.heated = noted;
+        Ok(())
     }
 }
 
@@ -421,10 +446,11 @@ impl Plant<'_> {
         }
         let mut written = HouseYear::blank(self.house);
         let mut found = Vec::with_capacity(weathers.len());
+        let mut pause = PAUSE_WEEKS;
         for (at, weather) in weathers.iter().enumerate() {
             written.begin_again();
             runner.under(weather);
-            runner.run(0..HOURS_PER_YEAR, Some(&mut written))?;
+            runner.noted_year(&mut written, &mut pause)?;
             written.close(self.house, self.pressure_kpa)?;
             found.push(of(at, &written)?);
         }

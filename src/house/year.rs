@@ -2,7 +2,7 @@
 
 use super::stage::Flows;
 use super::vapour::relative_humidity_pct;
-use super::{HeatFlows, House, HouseError, HouseYear, PartYear};
+use super::{HeatFlows, HeatedWeeks, House, HouseError, HouseYear, PartYear};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 
 /// W over an hour to kWh.
@@ -58,6 +58,7 @@ impl HouseYear {
             months: vec![HeatFlows::default(); 12],
             year: HeatFlows::default(),
             balance_residual: 0.0,
+            heated: HeatedWeeks::default(),
         }
     }
 

@@ -152,8 +152,7 @@ impl Ask {
         self.simulated += 1;
         let mut job = (*ready.job).clone();
         job.project.planning.weather_years = years;
-        let weathers = study::weather_years(&job);
-        let study = study::climate(&job, &job.project.house, &weathers).map_err(said)?;
+        let (weathers, study) = study::climate_of_years(&job).map_err(said)?;
         let view = build::climate(&job, &study, YearKind::Settled, None);
         let climate = Climate {
             study,

@@ -75,15 +75,35 @@ pub fn climate(job: &Job, house: &House, weathers: &Weathers) -> Result<ClimateS
     climate_on(job, house, settled(job, house)?, weathers)
 }
 
-/// The weather years of a job and its own building in them. The building settles in the usual year while the weather is made.
+/// The weather years of a job and its own building in them.
 ///
 /// # Errors
 /// As [`climate`].
 pub fn climate_of_years(job: &Job) -> Result<(Weathers, ClimateStudy), StudyError> {
+    let (weathers, study, ()) = climate_beside(job, &Asked::by(job), |_, _| Ok(()))?;
+    Ok((weathers, study))
+}
+
+/// The same with what is made of the years ([`ClimateStudy::tried`]) while the one that is drawn settles, which keeps one core
+/// busy only. The building settles in the usual year while the weather is made.
+pub(super) fn climate_beside<T: Send>(
+    job: &Job,
+    asked: &Asked,
+    make: impl FnOnce(&[YearInside], &Weathers) -> Result<T, StudyError> + Send,
+) -> Result<(Weathers, ClimateStudy, T), StudyError> {
     let house = &job.project.house;
     let (weathers, run) = rayon::join(|| weather_years(job), || settled(job, house));
-    let study = climate_on(job, house, run?, &weathers)?;
-    Ok((weathers, study))
+    if weathers.is_empty() {
+        let study = climate_on(job, house, run?, &weathers)?;
+        let made = make(study.tried(), &weathers)?;
+        return Ok((weathers, study, made));
+    }
+    let years = years_from(job, house, run?, &weathers, asked)?;
+    let at = (&job.site, &job.sun, &job.project.planning);
+    let drawn = || drawn(at, house, (&years, &weathers), asked);
+    let (study, made) = rayon::join(drawn, || make(&years, &weathers));
+    let (study, made) = (study?, made?);
+    Ok((weathers, ClimateStudy { years, ..study }, made))
 }
 
 /// A building from the day it is finished until a usual year repeats itself.
@@ -94,7 +114,7 @@ pub(super) fn settled(job: &Job, house: &House) -> Result<HouseRun, StudyError> 
     Ok(run)
 }
 
-pub(super) fn climate_on(
+fn climate_on(
     job: &Job,
     house: &House,
     run: HouseRun,
@@ -160,7 +180,6 @@ fn climate_from(
     goes_on: &(impl Fn() -> Result<(), StudyError> + Sync),
 ) -> Result<ClimateStudy, StudyError> {
     let options = options_at(site, planning);
-    let ground = &site.ground;
     let kept = |year: &HouseYear| asked.year(site, sun, year);
     if weathers.is_empty() {
         return Ok(ClimateStudy {
@@ -172,20 +191,33 @@ fn climate_from(
             outside_c: site.typical.temp_air_c.clone(),
         });
     }
-    let sky = (sun, ground);
+    let sky = (sun, &site.ground);
     let years = house::simulate_each(house, weathers, sky, &run, &options, |at, year| {
         goes_on()?;
         Ok::<_, StudyError>(asked.weather_year(at, (site, sun), year))
     })?;
-    let middle = middle_year(&years);
+    let study = drawn((site, sun, planning), house, (&years, weathers), asked)?;
+    Ok(ClimateStudy { years, ..study })
+}
+
+/// The one of some weather years that is drawn or followed, which settles anew; the years themselves are the caller's to put in.
+fn drawn(
+    (site, sun, planning): (&Site, &SunYear, &Planning),
+    house: &House,
+    (years, weathers): (&[YearInside], &Weathers),
+    asked: &Asked,
+) -> Result<ClimateStudy, StudyError> {
+    let options = options_at(site, planning);
+    let kept = |year: &HouseYear| asked.year(site, sun, year);
+    let middle = middle_year(years);
     let weather = weathers.year(middle);
     // The usual weather is smooth: its year has no cold snaps. What is drawn or followed is a year that can be.
-    let run = house::simulate(house, &weather, sun, ground, &options)?;
+    let run = house::simulate(house, &weather, sun, &site.ground, &options)?;
     Ok(ClimateStudy {
         first: kept(&run.first),
         settled: kept(&run.settled),
         run,
-        years,
+        years: Vec::new(),
         middle: Some(middle),
         outside_c: weather.temp_air_c.clone(),
     })

@@ -1,9 +1,11 @@
 //! The coldest hours of the weather years, and what a heater does to them.
 
-use super::climate::{building_inside, climate_on, settled, weather_years, years_from};
+use super::climate::{building_inside, climate_beside, run_options};
+use super::measures::without_heater;
 use super::year_inside::{Asked, YearInside};
 use super::{ClimateStudy, Job, StudyError};
-use crate::calendar::HOURS_PER_YEAR;
+use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_YEAR};
+use crate::house::{HeatedWeeks, House, cold_days_without};
 use crate::profile::{Quantiles, highest, lowest, minimum_once_in, minimum_once_in_range};
 use crate::site::{Site, Weathers};
 
@@ -20,35 +22,17 @@ pub struct HeaterStudy {
     pub without: Vec<ColdHour>,
 }
 
-/// The climate of a job with what the building's heater does, none where it has none: the house without it lives beside its own self.
+/// The climate of a job without its beds' days, with what the building's heater does, none where it has none: the house without it lives its winters while
+/// the year that is drawn settles.
 ///
 /// # Errors
 /// As [`super::climate`].
 pub fn climate_and_heater(
     job: &Job,
 ) -> Result<(Weathers, ClimateStudy, Option<HeaterStudy>), StudyError> {
-    let own = &job.project.house;
-    let without = super::measures::without_heater(own);
-    let settle = || {
-        let without = || without.as_ref().map(|house| settled(job, house));
-        rayon::join(|| settled(job, own), without)
-    };
-    let (weathers, (run, bare)) = rayon::join(|| weather_years(job), settle);
-    let (run, bare) = (run?, bare.transpose()?);
-    let unheated = || {
-        let (house, run) = without.as_ref().zip(bare)?;
-        Some(years_from(
-            job,
-            house,
-            run,
-            &weathers,
-            &Asked::of_building(job),
-        ))
-    };
-    let (study, unheated) = rayon::join(|| climate_on(job, own, run, &weathers), unheated);
-    let (study, unheated) = (study?, unheated.transpose()?);
-    let heater = unheated.and_then(|unheated| heater_of(job, &study, &unheated));
-    Ok((weathers, study, heater))
+    climate_beside(job, &Asked::of_building(job), |years, weathers| {
+        heater_in(job, years, weathers)
+    })
 }
 
 /// What the heater of a job's building does, by the same building without it; none where it has none, or no weather years
@@ -61,28 +45,58 @@ pub fn heater(
     study: &ClimateStudy,
     weathers: &Weathers,
 ) -> Result<Option<HeaterStudy>, StudyError> {
-    let house = super::measures::without_heater(&job.project.house);
-    let Some(house) = house.filter(|_| !study.years.is_empty()) else {
-        return Ok(None);
-    };
-    let unheated = building_inside(job, &house, weathers)?;
-    Ok(heater_of(job, study, &unheated))
+    heater_in(job, &study.years, weathers)
 }
 
-/// The same from the years of the building without it.
-fn heater_of(job: &Job, study: &ClimateStudy, unheated: &[YearInside]) -> Option<HeaterStudy> {
-    let heater = job.project.house.heater.as_ref()?;
-    let hours: Vec<f64> = study.years.iter().map(|year| year.not_held_h).collect();
-    let cannot_hold_h = Quantiles::of(&hours)?;
+fn heater_in(
+    job: &Job,
+    years: &[YearInside],
+    weathers: &Weathers,
+) -> Result<Option<HeaterStudy>, StudyError> {
+    let own = &job.project.house;
+    let hours: Vec<f64> = years.iter().map(|year| year.not_held_h).collect();
+    let found = (&own.heater, without_heater(own), Quantiles::of(&hours));
+    let (Some(heater), Some(without), Some(cannot_hold_h)) = found else {
+        return Ok(None);
+    };
+    if weathers.is_empty() {
+        return Ok(None);
+    }
     let set_points: Vec<f64> = (0..HOURS_PER_YEAR)
         .map(|hour| heater.set_point_c.at(hour))
         .collect();
-    Some(HeaterStudy {
+    let minima_c = minima_without(job, &without, years, weathers)?;
+    Ok(Some(HeaterStudy {
         set_point_c: (lowest(&set_points), highest(&set_points)),
         capacity_w: heater.capacity_w,
         cannot_hold_h,
-        without: ColdPlace::Air.cold_hours(unheated, &job.site),
-    })
+        without: ColdPlace::Air.once_in(&minima_c, &job.site),
+    }))
+}
+
+/// Coldest hour of the air in each year of the building without its heater, °C: it is simulated where it differs from the one with
+/// it, whose years are known.
+fn minima_without(
+    job: &Job,
+    without: &House,
+    years: &[YearInside],
+    weathers: &Weathers,
+) -> Result<Vec<f64>, StudyError> {
+    let (sky, options) = ((&job.sun, &job.site.ground), run_options(job));
+    let heated: Vec<&HeatedWeeks> = years.iter().map(|year| &year.heated).collect();
+    let goes_on = || job.goes_on();
+    let cold = cold_days_without(without, weathers, sky, &options, &heated, &goes_on)?;
+    let Some(cold) = cold else {
+        let years = building_inside(job, without, weathers)?;
+        return Ok(years.iter().map(YearInside::coldest_air_c).collect());
+    };
+    let days = years.iter().flat_map(|year| &year.air_min_max_c);
+    let mut coldest_c: Vec<f64> = days.map(|day| day.0).collect();
+    for (days, without_c) in cold {
+        coldest_c[days].copy_from_slice(&without_c);
+    }
+    let years = coldest_c.chunks(DAYS_PER_YEAR);
+    Ok(years.map(lowest).collect())
 }
 
 /// Years between two winters as cold, that are asked after.
@@ -124,20 +138,24 @@ impl ColdPlace {
 
     /// Its coldest hours once in 2, 5 and 10 years. Where the site's climate is estimated the ranges are wider by what the coldest
     /// hours outdoors may be off: a house without a heater follows them less than one to one.
-    fn cold_hours(self, years: &[YearInside], site: &Site) -> Vec<ColdHour> {
+    fn once_in(self, minima_c: &[f64], site: &Site) -> Vec<ColdHour> {
         let basis = site.estimated.as_ref();
         let off_k = basis.map_or(0.0, |basis| basis.coldest_hour_error_k);
-        let minima: Vec<f64> = years.iter().map(|year| self.lowest_c(year)).collect();
         let of = |years: u32| {
-            let (low, high) = minimum_once_in_range(f64::from(years), &minima);
+            let (low, high) = minimum_once_in_range(f64::from(years), minima_c);
             ColdHour {
                 place: self,
                 years,
-                coldest_c: minimum_once_in(f64::from(years), &minima),
+                coldest_c: minimum_once_in(f64::from(years), minima_c),
                 range_c: (low.map(|low| low - off_k), high.map(|high| high + off_k)),
             }
         };
         ONCE_IN_YEARS.map(of).to_vec()
+    }
+
+    fn cold_hours(self, years: &[YearInside], site: &Site) -> Vec<ColdHour> {
+        let minima_c: Vec<f64> = years.iter().map(|year| self.lowest_c(year)).collect();
+        self.once_in(&minima_c, site)
     }
 }
 

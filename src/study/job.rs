@@ -108,11 +108,12 @@ impl Job {
         const SUMMER_NOON_H: usize = 181 * 24 + 12;
         let vents = project.house.air.vents.as_ref();
         let vents_c = vents.map(|vents| vents.set_point_c.at(SUMMER_NOON_H));
-        let table = Table::builtin()?
-            .with_overrides(own)?
-            .with_pollinator(project.pollinator, vents_c);
+        let table = || Ok::<_, StudyError>(Table::builtin()?.with_overrides(own)?);
+        let site = || site_of(&project, side).map_err(|error| located(&project, error));
+        let (table, site) = rayon::join(table, site);
+        let table = table?.with_pollinator(project.pollinator, vents_c);
         let receipts = receipts_of(&project, side)?;
-        let site = site_of(&project, side).map_err(|error| located(&project, error))?;
+        let site = site?;
         project.turn_to_equator(site.place.latitude_deg);
         let sun = solar::sun_year(
             site.place.latitude_deg,

@@ -7,7 +7,7 @@ use super::{Job, variants};
 use crate::calendar::HOURS_PER_DAY;
 use crate::crops::{Crop, YearOfDays, chills_c};
 use crate::file::Project;
-use crate::house::{HeatFlows, HouseYear, monthly_kwh};
+use crate::house::{HeatFlows, HeatedWeeks, HouseYear, monthly_kwh};
 use crate::profile::{
     BedHours, HourColumns, MonthRow, bed_hours, highest, lowest, mean, month_rows,
 };
@@ -52,6 +52,8 @@ pub struct YearInside {
     pub air_min_max_c: Vec<(f64, f64)>,
     /// Days of the bare bed as its water balance sees them.
     pub water: Vec<InsideDay>,
+    /// Weeks in which the heater works.
+    pub heated: HeatedWeeks,
     /// Coldest hour of leaves and of root zone in each bed climate, the bare one first, °C.
     coldest_c: Vec<(f64, f64)>,
     /// The year of each bed climate, the bare one first; none where only the building's figures were asked for, and past the
@@ -135,6 +137,7 @@ impl Asked {
                 .chunks(HOURS_PER_DAY)
                 .map(|day| (lowest(day), highest(day)))
                 .collect(),
+            heated: year.heated.clone(),
             coldest_c: beds
                 .iter()
                 .map(|bed| (lowest(bed.leaf_c), lowest(bed.root_zone_c)))
