@@ -107,7 +107,6 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         .map(|name| printable(name.as_ref()))
         .collect();
     let only = study::crops_named(&job, &names)?;
-    let (climate, weathers) = whole::climate(&job)?;
     if let Some(crop) = &args.explain {
         let question = ExplainQuestion {
             crop: printable(crop.as_ref()),
@@ -115,6 +114,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             bed: args.bed.as_ref().map(|bed| printable(bed.as_ref())),
             way: args.way.map(Way::from),
         };
+        let (climate, _) = whole::climate(&job)?;
         let studied = study::explain(&job, &climate, &question)?;
         let view = build::explain(&job, &studied);
         return print::answer(
@@ -130,7 +130,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         set_point_c,
         fuel: args.fuel,
     });
-    let mut studied = whole::season_at(&job, &climate, &weathers, heat)?;
+    let (weathers, climate, mut studied) = whole::climate_and_season(&job, heat)?;
     if !only.is_empty() {
         studied.keep(&only);
     }

@@ -230,18 +230,22 @@ pub fn season(
     climate: &ClimateStudy,
     weathers: &Weathers,
 ) -> Result<SeasonStudy, Failure> {
-    season_at(job, climate, weathers, None)
+    told("setting every crop against every month", || {
+        study::season(job, climate, weathers, None).map_err(Failure::from)
+    })
 }
 
-/// The same with the heat that is asked for in the comparison of roofs.
-pub fn season_at(
+/// The same with the climate, and the heat that is asked for in the comparison of roofs.
+pub fn climate_and_season(
     job: &Job,
-    climate: &ClimateStudy,
-    weathers: &Weathers,
     heat: Option<HeatAsked>,
-) -> Result<SeasonStudy, Failure> {
-    told("setting every crop against every month", || {
-        study::season(job, climate, weathers, heat).map_err(Failure::from)
+) -> Result<(Weathers, ClimateStudy, SeasonStudy), Failure> {
+    let doing = format!(
+        "{}, setting every crop against every month",
+        simulating(job)
+    );
+    told(&doing, || {
+        study::climate_and_season(job, heat).map_err(Failure::from)
     })
 }
 

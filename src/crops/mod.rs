@@ -34,12 +34,12 @@ pub use growth::{
 };
 pub use latest::{LatestSowing, latest_sowing};
 pub use loss::{Cause, Loss};
-pub use months_in::{MonthsIn, Stretch, months_in, months_in_of};
+pub use months_in::{MonthsIn, Stretch, months_in};
 pub use needs::{
     Bolting, Bulbing, Cold, Curd, EmergenceCurve, FruitSet, GrowthFigures, Light, Seedlings,
     Spacing, Storage, Temperature, Timing, Water, Yield, YieldBasis,
 };
-pub use season::{CropMonths, InBed, MonthState, Refusal, Season, State, crop_months};
+pub use season::{CropMonths, MonthState, Refusal, Season, State, crop_months};
 pub use table::Table;
 pub use table::builtin_ids;
 pub use through::{COMES_THROUGH, Through, least_kg_m2};

@@ -1,9 +1,9 @@
-//! How many months a crop of warm origin can stay in, and bear, in a bed climate.
+//! How many months a crop of warm origin can stay in a bed climate.
 
 use super::growth::frost::{Chill, death};
 use super::growth::start::can_set_out;
-use super::{Crop, Growth, Hardiness, Prepared, Sowing, grow_years};
-use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
+use super::{Crop, Hardiness, Prepared};
+use crate::calendar::DAYS_PER_YEAR;
 use crate::profile::Quantiles;
 
 /// Months in, over the years of a bed climate.
@@ -11,17 +11,9 @@ use crate::profile::Quantiles;
 pub struct MonthsIn {
     /// Longest unbroken time that plants live in the bed, months of 30.4 days, at most 12.
     pub stays: Quantiles,
-    /// Day of the year on which that time begins.
-    pub from_day: Quantiles,
     /// From the median of its first days to the median of its last ones, over the years in which plants live; none where they never
     /// do.
     pub middle: Option<Stretch>,
-    /// Months in which the best sowing is picked.
-    pub picks: Quantiles,
-    /// Yield of the best sowing, kg/m2.
-    pub kg_m2: Quantiles,
-    /// The sowing that bears most over the years; none if no sowing bears.
-    pub best: Option<Sowing>,
 }
 
 /// An unbroken time.
@@ -41,11 +33,6 @@ const DAYS_PER_MONTH: f64 = DAYS_PER_YEAR as f64 / 12.0;
 ///
 /// None if the climate has no years.
 pub fn months_in(crop: &Crop, prepared: &Prepared) -> Option<MonthsIn> {
-    months_in_of(crop, prepared, best_sowing(crop, prepared))
-}
-
-/// The same where the sowing that bears most is known already ([`super::InBed::best`]).
-pub fn months_in_of(crop: &Crop, prepared: &Prepared, best: Option<Sowing>) -> Option<MonthsIn> {
     let runs: Vec<(usize, usize)> = (0..prepared.years)
         .map(|year| longest_run(crop, prepared, year))
         .collect();
@@ -53,28 +40,9 @@ pub fn months_in_of(crop: &Crop, prepared: &Prepared, best: Option<Sowing>) -> O
         .iter()
         .map(|(_, days)| *days as f64 / DAYS_PER_MONTH)
         .collect();
-    let from: Vec<f64> = runs
-        .iter()
-        .filter(|(_, days)| *days > 0)
-        .map(|(from, _)| *from as f64)
-        .collect();
-    let years = 0..prepared.years;
-    let growths = best.map_or_else(Vec::new, |best| grow_years(crop, prepared, years, best));
-    let kg_m2: Vec<f64> = growths.iter().map(Growth::kg_m2).collect();
-    let picks: Vec<f64> = growths.iter().map(months_picked).collect();
-    let none = Quantiles {
-        p10: 0.0,
-        p50: 0.0,
-        p90: 0.0,
-    };
-    let stays = Quantiles::of(&stays)?;
     Some(MonthsIn {
-        stays,
+        stays: Quantiles::of(&stays)?,
         middle: middle(&runs),
-        from_day: Quantiles::of(&from).unwrap_or(none),
-        picks: Quantiles::of(&picks).unwrap_or(none),
-        kg_m2: Quantiles::of(&kg_m2).unwrap_or(none),
-        best,
     })
 }
 
@@ -117,34 +85,4 @@ fn longest_run(crop: &Crop, prepared: &Prepared, year: usize) -> (usize, usize) 
 fn frosted(crop: &Crop, prepared: &Prepared, year: usize, day: usize) -> bool {
     let bed = prepared.bed_day(year, day);
     crop.hardiness == Hardiness::Tender && bed.coldest_c < crop.cold.kill_at(bed.hardening)
-}
-
-/// The sowing with the highest mean yield over the years (the earliest of equals).
-fn best_sowing(crop: &Crop, prepared: &Prepared) -> Option<Sowing> {
-    let mut best: Option<(f64, Sowing)> = None;
-    for week in 0..WEEKS_PER_YEAR {
-        for &way in &crop.ways {
-            let sowing = Sowing {
-                day: first_day_of_week(week),
-                way,
-            };
-            let growths = grow_years(crop, prepared, 0..prepared.years, sowing);
-            let kg_m2: f64 = growths.iter().map(Growth::kg_m2).sum();
-            if kg_m2 > best.map_or(0.0, |(most, _)| most) {
-                best = Some((kg_m2, sowing));
-            }
-        }
-    }
-    best.map(|(_, sowing)| sowing)
-}
-
-fn months_picked(growth: &Growth) -> f64 {
-    let mut months: Vec<usize> = growth
-        .harvests
-        .iter()
-        .map(|harvest| month_of_day(harvest.day))
-        .collect();
-    months.sort_unstable();
-    months.dedup();
-    months.len() as f64
 }

@@ -78,28 +78,16 @@ const MONTHS: usize = MONTH_HEADS.len();
 /// Share of the years in which a thing must hold to be said of a month.
 const HALF: f64 = 0.5;
 
-/// One crop against every month in one bed climate.
-#[derive(Clone, Debug, PartialEq)]
-pub struct InBed {
-    /// Its months.
-    pub months: CropMonths,
-    /// The sowing that gives most over the years, the earliest of equals; none where nothing is picked.
-    pub best: Option<Sowing>,
-}
-
-impl InBed {
-    /// Follows every week and way of sowing through all years.
+impl CropMonths {
+    /// One crop against every month in one bed climate: every week and way of sowing is followed through all years.
     pub fn of(crop: &Crop, prepared: &Prepared) -> Self {
-        let (months, best) = months(crop, prepared);
-        let (crop, bed) = (crop.id.clone(), prepared.bed.clone());
         Self {
-            months: CropMonths { crop, bed, months },
-            best,
+            crop: crop.id.clone(),
+            bed: prepared.bed.clone(),
+            months: months(crop, prepared),
         }
     }
-}
 
-impl CropMonths {
     /// How much of the year it is picked and sown: months of picking count twice.
     pub fn score(&self) -> usize {
         let months = self.months.iter();
@@ -110,7 +98,7 @@ impl CropMonths {
 
 /// One crop against every month, in the best of the bed climates prepared, the first of equals; none without one.
 pub fn crop_months(crop: &Crop, beds: &[Prepared]) -> Option<CropMonths> {
-    let in_beds = beds.iter().map(|prepared| InBed::of(crop, prepared).months);
+    let in_beds = beds.iter().map(|prepared| CropMonths::of(crop, prepared));
     in_beds.reduce(|best, next| {
         if next.score() > best.score() {
             next
@@ -130,20 +118,15 @@ struct Outcome {
     prompt: f64,
 }
 
-/// One crop in one bed climate, January to December, and its best sowing.
-fn months(crop: &Crop, prepared: &Prepared) -> (Vec<MonthState>, Option<Sowing>) {
+/// One crop in one bed climate, January to December.
+fn months(crop: &Crop, prepared: &Prepared) -> Vec<MonthState> {
     let mut seen = [[false; MONTHS]; 3];
     let mut sow = [false; MONTHS];
     // Of each month the sowing that fails least, the first of equals: the others' growth is not kept.
     let mut least: [Option<Outcome>; MONTHS] = Default::default();
-    let mut best: Option<(f64, Sowing)> = None;
     let weeks = 0..WEEKS_PER_YEAR;
     for (week, way) in weeks.flat_map(|week| crop.ways.iter().map(move |&way| (week, way))) {
         let outcome = outcome(crop, prepared, first_day_of_week(week), way);
-        let kg_m2: f64 = outcome.growths.iter().map(Growth::kg_m2).sum();
-        if kg_m2 > best.map_or(0.0, |(most, _)| most) {
-            best = Some((kg_m2, outcome.sowing));
-        }
         if outcome.share >= HALF {
             for (flags, marks) in seen.iter_mut().zip(marks(crop, prepared, &outcome)) {
                 for (flag, share) in flags.iter_mut().zip(marks) {
@@ -177,7 +160,7 @@ fn months(crop: &Crop, prepared: &Prepared) -> (Vec<MonthState>, Option<Sowing>)
             refusal: least.and_then(|least| refusal(crop, prepared, least)),
         }
     });
-    (months.collect(), best.map(|(_, sowing)| sowing))
+    months.collect()
 }
 
 fn outcome(crop: &Crop, prepared: &Prepared, day: usize, way: Way) -> Outcome {

@@ -74,7 +74,8 @@ pub use review::{
 };
 pub use saved::variant_text;
 pub use season::{
-    CropLatest, CropMonthsIn, HeatAsked, RoofHeat, SeasonStudy, beds, lived_in, season,
+    CropLatest, CropMonthsIn, HeatAsked, RoofHeat, SeasonStudy, beds, climate_and_season, lived_in,
+    season,
 };
 pub use second_pass::{SecondPass, house_with_leaves, own_leaf_area};
 pub use shortfalls::{Closes, shortfalls};

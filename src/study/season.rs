@@ -2,13 +2,13 @@
 
 use rayon::prelude::*;
 
-use super::climate::{mean_of, years_inside};
-use super::year_inside::GROWN_YEARS;
+use super::climate::{climate_beside, mean_of, years_inside};
+use super::year_inside::{Asked, GROWN_YEARS};
 use super::{ClimateStudy, Job, StudyError, YearInside, variants};
 use crate::calendar::{DAYS_PER_YEAR, week_of_day};
 use crate::crops::{
-    BedDays, Crop, CropMonths, Hardiness, InBed, LatestSowing, MonthsIn, Prepared, Season, Way,
-    latest_sowing, months_in, months_in_of,
+    BedDays, Crop, CropMonths, Hardiness, LatestSowing, MonthsIn, Prepared, Season, Way,
+    latest_sowing, months_in,
 };
 use crate::file::Bed;
 use crate::house::House;
@@ -134,11 +134,11 @@ const ROOF_YEARS: usize = 10;
 
 /// Some of the weather years, in their own order: one from the middle of each tenth, ranked by the cold that a small heater
 /// would have to fill, so that their mean and their quantiles stand for those of all.
-fn some_of(study: &ClimateStudy, weathers: &Weathers) -> Weathers {
-    if weathers.len() <= ROOF_YEARS || study.years.len() != weathers.len() {
+fn some_of(years: &[YearInside], weathers: &Weathers) -> Weathers {
+    if weathers.len() <= ROOF_YEARS || years.len() != weathers.len() {
         return weathers.clone();
     }
-    let cold = |year: &usize| study.years[*year].short_k_h;
+    let cold = |year: &usize| years[*year].short_k_h;
     let mut ranked: Vec<usize> = (0..weathers.len()).collect();
     ranked.sort_by(|a, b| cold(a).total_cmp(&cold(b)));
     let middle = |tenth: usize| (2 * tenth + 1) * weathers.len() / (2 * ROOF_YEARS);
@@ -157,10 +157,32 @@ pub fn season(
     weathers: &Weathers,
     asked: Option<HeatAsked>,
 ) -> Result<SeasonStudy, StudyError> {
+    season_in(job, study.tried(), weathers, asked)
+}
+
+/// The same with the climate of the building.
+///
+/// # Errors
+/// As [`season`].
+pub fn climate_and_season(
+    job: &Job,
+    asked: Option<HeatAsked>,
+) -> Result<(Weathers, ClimateStudy, SeasonStudy), StudyError> {
+    climate_beside(job, &Asked::by(job), |tried, weathers| {
+        season_in(job, tried, weathers, asked)
+    })
+}
+
+fn season_in(
+    job: &Job,
+    tried: &[YearInside],
+    weathers: &Weathers,
+    asked: Option<HeatAsked>,
+) -> Result<SeasonStudy, StudyError> {
     let own_fuel = job.project.costs.fuel;
     let fuel = asked.and_then(|asked| asked.fuel).unwrap_or(own_fuel);
     let set_point_c = asked.map_or(variants::HELD_AT_C, |asked| asked.set_point_c);
-    let few = some_of(study, weathers);
+    let few = some_of(tried, weathers);
     // A heater that is asked after is sized by all winters.
     let winters = if asked.is_some() { weathers } else { &few };
     let under = |roof, house: &House, weathers: &Weathers, fuel| {
@@ -171,54 +193,49 @@ pub fn season(
     let held = variants::held_at(job, set_point_c, fuel);
     let plain_tunnel = variants::plain_tunnel(job)?;
     let no_house = variants::outdoors(job);
-    let (heated, (tunnel, outdoors)) = rayon::join(
-        || under("heated", &held, winters, fuel),
-        || {
-            rayon::join(
-                || under("plain tunnel", &plain_tunnel, &few, own_fuel),
-                || under("outdoors", &no_house, &few, own_fuel),
-            )
-        },
-    );
+    let roofs = || {
+        rayon::join(
+            || under("heated", &held, winters, fuel),
+            || {
+                rayon::join(
+                    || under("plain tunnel", &plain_tunnel, &few, own_fuel),
+                    || under("outdoors", &no_house, &few, own_fuel),
+                )
+            },
+        )
+    };
+    let crops: Vec<&Crop> = job.table.iter().collect();
+    // A building settles on one core: crops grow in the own one meanwhile.
+    let ((heated, (tunnel, outdoors)), found) = rayon::join(roofs, || in_own(job, tried, &crops));
     let ((heated, heat), (tunnel, tunnel_heat), (outdoors, outdoors_heat)) =
         (heated?, tunnel?, outdoors?);
     let heats = vec![
-        roof_heat(job, "as it is", study.tried(), own_fuel)?,
+        roof_heat(job, "as it is", tried, own_fuel)?,
         heat,
         tunnel_heat,
         outdoors_heat,
     ];
-    let crops: Vec<&Crop> = job.table.iter().collect();
-    let mut found = vec![CropSeason::default(); crops.len()];
-    // One climate after the other: the days of a crop in many years take much of the memory that there is.
-    let climates = study.settled.beds.len();
-    for at in 0..climates {
-        let bed = &bed_in(job, study.grown(), at);
-        let beds = &lives_in(job, at, climates).then(|| bed.name.clone());
-        found
-            .par_iter_mut()
-            .zip(&crops)
-            .try_for_each(|(found, crop)| {
-                job.goes_on()?;
-                found.add(job, crop, &Prepared::new(crop, bed), beds.as_deref());
-                Ok::<_, StudyError>(())
-            })?;
-    }
-    let months_in = found.par_iter_mut().zip(&crops).map(|(found, crop)| {
-        job.goes_on()?;
-        let under = |beds: &[BedDays]| {
-            let prepared = beds.iter().map(|bed| Prepared::new(crop, bed));
-            kindest(prepared.map(|prepared| months_in(crop, &prepared)))
-        };
-        Ok((crop.hardiness == Hardiness::Tender).then(|| CropMonthsIn {
-            crop: crop.id.clone(),
-            as_is: found.as_is.take(),
-            heated: under(&heated),
-            tunnel: under(&tunnel),
-            outdoors: under(&outdoors),
-        }))
-    });
+    let mut found = found?;
+    let months_in = found
+        .par_iter_mut()
+        .with_max_len(1)
+        .zip(&crops)
+        .map(|(found, crop)| {
+            job.goes_on()?;
+            let under = |beds: &[BedDays]| {
+                let prepared = beds.iter().map(|bed| Prepared::new(crop, bed));
+                kindest(prepared.map(|prepared| months_in(crop, &prepared)))
+            };
+            Ok((crop.hardiness == Hardiness::Tender).then(|| CropMonthsIn {
+                crop: crop.id.clone(),
+                as_is: found.as_is.take(),
+                heated: under(&heated),
+                tunnel: under(&tunnel),
+                outdoors: under(&outdoors),
+            }))
+        });
     let months_in = months_in.collect::<Result<Vec<Option<CropMonthsIn>>, StudyError>>()?;
+    let climates = tried.first().map_or(0, |year| year.beds.len());
     let lived_in = (0..climates).filter(|at| lives_in(job, *at, climates));
     let lived_in = lived_in.count();
     let latest = found.iter_mut().zip(&crops);
@@ -233,10 +250,26 @@ pub fn season(
         heats,
         heated_to_c: set_point_c,
         heat_asked: asked.is_some(),
-        simulated_years: study.tried().len(),
-        years: (study.grown().len(), few.len().max(1)),
+        simulated_years: tried.len(),
+        years: (tried.len().min(GROWN_YEARS), few.len().max(1)),
         turns: None,
     })
+}
+
+/// Every crop in the climates of the building as it is.
+fn in_own(job: &Job, years: &[YearInside], crops: &[&Crop]) -> Result<Vec<CropSeason>, StudyError> {
+    let beds = beds_in(job, years);
+    let of_crop = |crop: &&Crop| {
+        let mut found = CropSeason::default();
+        // One climate after the other: the days of a crop in many years take much of the memory that there is.
+        for (at, bed) in beds.iter().enumerate() {
+            job.goes_on()?;
+            let name = lives_in(job, at, beds.len()).then_some(bed.name.as_str());
+            found.add(job, crop, &Prepared::new(crop, bed), name);
+        }
+        Ok(found)
+    };
+    crops.par_iter().with_max_len(1).map(of_crop).collect()
 }
 
 /// What a simulated building takes of heat.
@@ -283,7 +316,7 @@ struct CropSeason {
 impl CropSeason {
     /// Looks at one climate more; `beds` is its name where beds live in it. The days made ready are read by all questions.
     fn add(&mut self, job: &Job, crop: &Crop, prepared: &Prepared, beds: Option<&str>) {
-        let InBed { months, best } = InBed::of(crop, prepared);
+        let months = CropMonths::of(crop, prepared);
         let score = |months: &CropMonths| months.score();
         if self
             .months
@@ -293,8 +326,7 @@ impl CropSeason {
             self.months = Some(months);
         }
         if crop.hardiness == Hardiness::Tender {
-            let stays = months_in_of(crop, prepared, best);
-            self.as_is = kindest([self.as_is.take(), stays]);
+            self.as_is = kindest([self.as_is.take(), months_in(crop, prepared)]);
         } else if let Some(beds) = beds {
             let ways = crop.ways.iter();
             let latest = ways.filter_map(|&way| latest(job, crop, prepared, way, beds));

@@ -6,8 +6,8 @@
 
 use crate::made::crop;
 use crate::places::{PLACES, Place};
-use bedyear::calendar::MONTH_START_DAY;
-use bedyear::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, grow, months_in};
+use bedyear::calendar::{MONTH_START_DAY, WEEKS_PER_YEAR, first_day_of_week};
+use bedyear::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, grow, grow_years};
 use bedyear::profile::quantile;
 use bedyear::study::{Job, SideFiles, beds, climate, variants, weather_years};
 use std::collections::BTreeMap;
@@ -423,6 +423,24 @@ const FRUITING: [&str; 10] = [
     "pea",
 ];
 
+/// The sowing with the highest mean yield over the years, the earliest of equals, and its median yield, kg/m2.
+fn best_sowing(crop: &Crop, prepared: &Prepared) -> (Option<Sowing>, f64) {
+    let (mut best, mut most, mut median) = (None, 0.0, 0.0);
+    let weeks = 0..WEEKS_PER_YEAR;
+    for (week, way) in weeks.flat_map(|week| crop.ways.iter().map(move |&way| (week, way))) {
+        let day = first_day_of_week(week);
+        let sowing = Sowing { day, way };
+        let growths = grow_years(crop, prepared, 0..prepared.years, sowing);
+        let mut kg_m2: Vec<f64> = growths.iter().map(Growth::kg_m2).collect();
+        let sum = kg_m2.iter().sum();
+        if sum > most {
+            kg_m2.sort_by(f64::total_cmp);
+            (best, most, median) = (Some(sowing), sum, quantile(&kg_m2, 0.5).unwrap());
+        }
+    }
+    (best, median)
+}
+
 /// Sown on their best days in a plain tunnel. The share of growth that goes to fruit was set after nearly all of these were seen to lie
 /// below what is published; the cucumbers of the later trials were not looked at for it (1.37 to 2.6 kg a vine are measured; it moved
 /// them from 2.1 to 2.5, and what was mended since, the heat that flowers bear, the pull of few fruits and the eggplant's base, to
@@ -436,14 +454,12 @@ fn fruiting_crops_bear_what_is_published_of_a_season() {
         let mut within = 0;
         for id in FRUITING {
             let crop = crop(id);
-            let found = months_in(crop, &Prepared::new(crop, &climate)).unwrap();
-            let kg_m2 = found.kg_m2.p50;
+            let (sowing, kg_m2) = best_sowing(crop, &Prepared::new(crop, &climate));
             let weeks = crop.yields.kg_m2;
             let high = crop.yields.season_max_kg_m2;
             let low = high * weeks.low / weeks.high;
             println!(
-                "{name} {id:22} {kg_m2:5.2} kg/m2, published {low:.2} to {high:.2}, {:?}",
-                found.best.map(|sowing| sowing.day)
+                "{name} {id:22} {kg_m2:5.2} kg/m2, published {low:.2} to {high:.2}, {sowing:?}"
             );
             within += usize::from(kg_m2 >= 0.8 * low && kg_m2 <= 1.2 * high);
         }
