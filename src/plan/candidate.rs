@@ -150,7 +150,7 @@ pub struct Climates {
 }
 
 /// Follows every crop, week and way of sowing that is `asked` for (way, week of sowing, first week in the bed) through every
-/// year of every climate. Of what comes through that is kept which `kept` chooses among the outcomes of one crop: most are
+/// year of every climate that is `lived_in` by a bed. Of what comes through that is kept which `kept` chooses among the outcomes of one crop: most are
 /// not, and all of all crops at once would take much memory.
 ///
 /// The order is that of crops, climates, ways, weeks, whatever the number of threads.
@@ -158,13 +158,15 @@ pub fn outcomes(
     crops: &[&Crop],
     climates: &Climates,
     demands: &Demands,
+    lived_in: impl Fn(usize) -> bool + Sync,
     asked: impl Fn(Way, usize, usize) -> bool + Sync,
     kept: impl Fn(Vec<Outcome>) -> Vec<Outcome> + Sync,
 ) -> Vec<Outcome> {
     let numbers = (0..crops.len()).into_par_iter();
     let of_crop = |crop: usize| {
         let mut found = Vec::new();
-        for (climate, days) in climates.kinds.iter().enumerate() {
+        let kinds = climates.kinds.iter().enumerate();
+        for (climate, days) in kinds.filter(|(climate, _)| lived_in(*climate)) {
             let kind = crops[crop];
             let prepared = Prepared::new(kind, days);
             let sown = kind.ways.iter().flat_map(|&way| {

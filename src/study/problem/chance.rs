@@ -88,9 +88,9 @@ impl Problem {
             ..Demands::default()
         };
         let asked = |_, _, _| true;
-        let found = outcomes(&[crop], set, &anything, asked, |all| all).into_iter();
         let has_bed = |at: usize| self.instance.beds.iter().any(|bed| bed.climate == at);
-        let found = found.filter(|found| found.survival > 0.0 && has_bed(found.climate));
+        let found = outcomes(&[crop], set, &anything, has_bed, asked, |all| all).into_iter();
+        let found = found.filter(|found| found.survival > 0.0);
         let mut luck = Luck::default();
         found
             .map(|found| Outcome {

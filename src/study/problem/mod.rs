@@ -234,6 +234,12 @@ fn add_candidates(
             &refs,
             &climates.sets[set],
             &Demands::default(),
+            |climate| {
+                own.instance
+                    .beds
+                    .iter()
+                    .any(|class| class.climate == climate)
+            },
             |way, sow_week, bed_week| gardening::on_a_day(job, way, (sow_week, bed_week)),
             kept,
         );
