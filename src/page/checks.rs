@@ -6,12 +6,13 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use chrono::NaiveDate;
 
 use super::answers::Need;
-use super::ask::{Ask, Ready, ready};
+use super::ask::{Ask, Ready, Search, ready};
 use super::desk::Desk;
 use super::disk::{Beside, Disk};
 use crate::file::{self, Edit, Project};
 use crate::output::units::Units;
-use crate::study::SideFiles;
+use crate::plan::planfile::FilePlanting;
+use crate::study::{self, SideFiles};
 
 /// A project that lies on no disk.
 struct NoDisk;
@@ -158,4 +159,73 @@ fn a_broken_text_says_what_is_wrong_and_what_would_be_right() {
         unfit.problems.iter().any(|one| one.contains("long")),
         "{unfit:?}"
     );
+}
+
+/// What is locked stays where it is, and what the page says of the new plan is what `plan --check` says of its file.
+#[test]
+fn locked_sowings_are_warned_of_as_the_plan_file_is() {
+    let (mut ask, known) = (Ask::default(), with(&[]));
+    let climate = ask.climate(&known, 2).unwrap();
+    let (stop, progress) = (AtomicBool::new(false), |_| {});
+    let search = Search {
+        stop: &stop,
+        progress: &progress,
+    };
+    let first = ask.search(&known, &climate, (&search, None, None)).unwrap();
+    let mut file = first.file.clone();
+    let beds: Vec<String> = known
+        .job
+        .project
+        .beds
+        .iter()
+        .map(|bed| bed.name.clone())
+        .take(2)
+        .collect();
+    file.plantings.retain(|one| !beds.contains(&one.bed));
+    for bed in &beds {
+        let crops = study::crops_for(&first.study, bed);
+        let (crop, _, tray) = crops
+            .iter()
+            .find(|one| one.0.starts_with("strawberry"))
+            .unwrap();
+        let found = study::openings(&first.study, &file, (bed, crop, *tray), 4, None);
+        let opening = found.iter().max_by_key(|one| one.patches.len()).unwrap();
+        file.plantings.push(FilePlanting {
+            bed: bed.clone(),
+            patches: opening.patches.clone(),
+            crop: crop.clone(),
+            sow: opening.sow,
+            tray: *tray,
+            area_m2: None,
+            transplant: None,
+            first_harvest: None,
+            last_harvest: None,
+            clear: None,
+            why: None,
+            harvest_kg: None,
+        });
+    }
+    let (by_hand, effect) = Ask::try_plan(&known, &climate, &first, (&file, false)).unwrap();
+    assert_eq!(effect.broken, Vec::<String>::new());
+    let mut held = by_hand.file.clone();
+    held.plantings
+        .retain(|one| one.crop.starts_with("strawberry"));
+    assert_eq!(held.plantings.len(), 2);
+    let locked = Some(held.clone());
+    let new = ask
+        .search(&known, &climate, (&search, None, locked))
+        .unwrap();
+    let place = |one: &FilePlanting| (super::plan::key_of(one), one.patches.clone());
+    let there: Vec<_> = new.file.plantings.iter().map(place).collect();
+    for one in &held.plantings {
+        assert!(
+            there.contains(&place(one)),
+            "{:?} is gone: {there:?}",
+            place(one)
+        );
+    }
+    let said = Ask::hold_against(&known, &new, &first.file).unwrap();
+    let read = study::plan_from_file(&known.job, &climate.study, &new.file).unwrap();
+    assert_eq!(new.study.found.remarks, read.found.remarks);
+    assert_eq!(said.broken, Vec::<String>::new());
 }

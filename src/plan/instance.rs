@@ -424,13 +424,20 @@ impl Instance {
         plan
     }
 
-    /// Allows as many plantings of each family as a plan has that was agreed to.
+    /// Allows as many plantings of each family, and as many beds of each sowing, as a plan has that was agreed to.
     pub fn allow_families_of(&mut self, plan: &super::Plan) {
         let planted = plan.beds.iter().flat_map(|one| &one.plantings);
         let planted: Vec<&Candidate> = planted.map(|&one| &self.candidates[one]).collect();
         for limit in &mut self.limits.families {
             let used = planted.iter().filter(|one| limit.counts(one)).count();
             limit.plantings = limit.plantings.max(used);
+        }
+        let mut beds = vec![0; self.candidates.len()];
+        for &one in plan.beds.iter().flat_map(|one| &one.plantings) {
+            beds[one] += 1;
+        }
+        for (candidate, used) in self.candidates.iter_mut().zip(beds) {
+            candidate.beds_most = candidate.beds_most.max(used);
         }
     }
 

@@ -103,7 +103,7 @@ impl Problem {
         }
     }
 
-    /// Allows as many plantings of each family as a plan has that was agreed to.
+    /// Allows as many plantings of each family, and as many beds of each sowing, as a plan has that was agreed to.
     pub fn allow_families_of(&mut self, plan: &Plan) {
         self.instance.allow_families_of(plan);
         if let Some(searched) = &mut self.searched {
