@@ -113,6 +113,38 @@ fn unusual_values_are_warned_of_and_usual_ones_are_not() {
     }
 }
 
+/// A heater that holds more than the temperature below which covers are laid leaves them folded up.
+#[test]
+fn covers_that_a_heater_keeps_from_being_laid_are_warned_of() {
+    let text = include_str!("../../examples/helena.toml");
+    let with = |set_point: &str, below: &str| {
+        let text = text.replace("set_point = \"36 F\"", &format!("set_point = {set_point}"));
+        let text = text.replace("below = \"41 F\"", &format!("below = \"{below}\""));
+        let project = file::parse("covers.toml", &text).unwrap();
+        let warnings = check::unusual(&project);
+        let said = warnings.iter().map(ToString::to_string);
+        said.filter(|said| said.contains("row cover"))
+            .collect::<Vec<String>>()
+    };
+    assert_eq!(with("\"36 F\"", "41 F"), Vec::<String>::new());
+    assert_eq!(with("\"50 F\"", "53 F"), Vec::<String>::new());
+    let [all_year] = &with("\"50 F\"", "41 F")[..] else {
+        panic!("one cover, one warning");
+    };
+    for words in ["falls below 5.0 °C", "holds 10.0 °C or more all year"] {
+        assert!(all_year.contains(words), "{words} is missing in {all_year}");
+    }
+    // Warm in two months alone, for seedlings.
+    let months = "[2, 2, 9, 9, 2, 2, 2, 2, 2, 2, 2, 2]";
+    let [spring] = &with(months, "41 F")[..] else {
+        panic!("one cover, one warning");
+    };
+    assert!(
+        spring.contains("holds 9.0 °C or more in Mar, Apr:"),
+        "{spring}"
+    );
+}
+
 #[test]
 fn a_southern_weather_file_turns_an_assumed_front() {
     let text = super::thin::THIN.replace("place = \"Helena\"", "weather = \"south.epw\"");

@@ -2,9 +2,10 @@
 //! one is named.
 
 use super::loss::{air_change_per_h, air_loss_w_k, part_losses};
+use crate::calendar::{HOURS_PER_YEAR, MONTH_HEADS, month_of_hour};
 use crate::file::project::{Project, SiteChoice};
 use crate::file::quantity::US_R_M2_K_W;
-use crate::house::{House, Make, SurfaceKind};
+use crate::house::{CoverTimes, House, Make, Schedule, SurfaceKind};
 use crate::phrase::{Phrase, amount, bare, phrase};
 use crate::site::climates;
 
@@ -117,16 +118,11 @@ fn latitude_deg(project: &Project) -> Option<f64> {
 }
 
 fn beds(project: &Project, found: &mut Vec<Phrase>) {
-    if project.beds.is_empty() {
-        found.push(
-            "there is no bed, so nothing can be planned: add a [[bed]], or `beds` under [building]"
-                .into(),
-        );
-    }
     let bed_m2: f64 = project.beds.iter().map(|bed| bed.area_m2).sum();
     if project.beds.is_empty() {
         found.push(
-            "there are no beds: the year inside can be shown, but nothing can be planned".into(),
+            "there is no bed: the year inside can be shown, but nothing can be planned; add a [[bed]], or `beds` under [building]"
+                .into(),
         );
     }
     if let Some(share) = project.built.floor_m2.map(|floor_m2| bed_m2 / floor_m2)
@@ -219,7 +215,7 @@ fn heating(project: &Project, found: &mut Vec<Phrase>) {
         ]);
     }
     if let Some(vents) = &project.house.air.vents
-        && (0..crate::calendar::HOURS_PER_YEAR).any(|hour| {
+        && (0..HOURS_PER_YEAR).any(|hour| {
             vents.set_point_c.at(hour) < heater.set_point_c.at(hour) + VENTS_ABOVE_HEATER_K
         })
     {
@@ -229,8 +225,49 @@ fn heating(project: &Project, found: &mut Vec<Phrase>) {
             " above, what the heater holds: they will fight"
         ]);
     }
+    covers_never_laid(&project.house, &heater.set_point_c, found);
     if heater.energy.burns() && project.built.burner_without_flue {
         found.push("the heater burns without a flue: see the caution on combustion".into());
+    }
+}
+
+/// Covers that are laid below a temperature to which the air does not fall while a heater keeps up.
+fn covers_never_laid(house: &House, set_point_c: &Schedule, found: &mut Vec<Phrase>) {
+    let hours = 0..HOURS_PER_YEAR;
+    let held_c: [f64; 12] = hours.fold([f64::INFINITY; 12], |mut least_c, hour| {
+        let month = month_of_hour(hour);
+        least_c[month] = least_c[month].min(set_point_c.at(hour));
+        least_c
+    });
+    let covers = house.parts.iter().filter_map(|part| part.cover.as_ref());
+    let mut named = Vec::new();
+    for cover in covers {
+        let CoverTimes::Handled(handling) = &cover.on else {
+            continue;
+        };
+        let below_c = handling.lay_below_c;
+        let months: Vec<usize> = (0..12).filter(|month| held_c[*month] >= below_c).collect();
+        if months.is_empty() || named.contains(&&cover.name) {
+            continue;
+        }
+        named.push(&cover.name);
+        let heads: Vec<&str> = months.iter().map(|month| MONTH_HEADS[*month]).collect();
+        let in_months = if heads.len() == 12 {
+            "all year".to_owned()
+        } else {
+            format!("in {}", heads.join(", "))
+        };
+        let least_c = months
+            .iter()
+            .map(|month| held_c[*month])
+            .fold(f64::INFINITY, f64::min);
+        found.push(phrase![
+            format!("the {} is laid when the house falls below ", cover.name),
+            amount(below_c, "°C", 1),
+            ", and the heater holds ",
+            amount(least_c, "°C", 1),
+            format!(" or more {in_months}: it will not be laid then while the heater keeps up; set `cover.below` above what the heater holds, or the heater lower")
+        ]);
     }
 }
 
