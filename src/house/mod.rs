@@ -22,8 +22,10 @@
 //!   first; two equations are left, heat and vapour of the air, in which the controls are unknowns: store fan, vents,
 //!   then heater or cooler land on their set points or stand at their limits.
 //!
+//! - Carbon dioxide of the air follows from a year's hours when they are known ([`carbon`]); nothing in the house depends on it.
+//!
 //! # What is left out
-//! Heat that vapour carries beyond its latent heat; warmth and weight of snow that lies on the building (the light that
+//! Carbon dioxide that comes with the air of a room beside, or from burners without a flue. Heat that vapour carries beyond its latent heat; warmth and weight of snow that lies on the building (the light that
 //! it takes is counted); heat rays through film between the house and the room beside it, whose light arrives as even light, and
 //! water that settles on walls there; shade of one on the other but by the faces' own skyline; conductivity of soil that changes with frost.
 //!

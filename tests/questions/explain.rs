@@ -34,6 +34,7 @@ fn sums_add_up_and_name_every_event() {
         "{text}"
     );
     assert!(text.contains("ready to pick"), "{text}");
+    assert!(text.contains("Want of carbon dioxide"), "{text}");
     assert!(
         json::to_string(&view)
             .unwrap()
