@@ -74,12 +74,18 @@ impl<'a, const N: usize> Runner<'a, N> {
 
     /// The state of everything as plain figures.
     pub fn save(&self) -> HouseState {
-        let mut state = self.house.state.save(self.house.frame.mesh);
-        state.beside = self
-            .beside
-            .as_ref()
-            .map(|(_, room)| Box::new(room.state.save(room.frame.mesh)));
+        let mut state = HouseState::default();
+        self.save_into(&mut state);
         state
+    }
+
+    /// The same in the place of an older state of this building.
+    pub fn save_into(&self, state: &mut HouseState) {
+        self.house.state.save_into(self.house.frame.mesh, state);
+        if let Some((_, room)) = &self.beside {
+            let own = state.beside.get_or_insert_with(Box::default);
+            room.state.save_into(room.frame.mesh, own);
+        }
     }
 
     /// Largest difference of any wall's or soil layer's temperature to a saved state, K.

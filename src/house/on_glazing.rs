@@ -69,12 +69,12 @@ impl OnGlazing {
     }
 
     /// The state as plain figures.
-    pub fn save(&self) -> Vec<f64> {
+    pub fn save(&self) -> impl Iterator<Item = f64> {
         let snow = self
             .snow
             .iter()
             .flat_map(|snow| [snow.covered, snow.water_mm]);
-        self.drops_kg_m2.iter().copied().chain(snow).collect()
+        self.drops_kg_m2.iter().copied().chain(snow)
     }
 
     /// Takes over a saved state; false if it belongs to another building.

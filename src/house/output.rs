@@ -22,7 +22,7 @@ pub struct HouseRun {
 }
 
 /// The heat in every node: enough to carry a run on.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct HouseState {
     pub(crate) nodes: Vec<f64>,
     pub(crate) humidity_kpa: Vec<f64>,

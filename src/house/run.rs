@@ -1,6 +1,7 @@
 //! Years of a building: the first, the settled one, and weather years.
 
 use std::borrow::Cow;
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -274,20 +275,29 @@ impl<const N: usize> Runner<'_, N> {
 }
 
 impl<const N: usize> Runner<'_, N> {
-    /// A calendar year in which the weeks are noted in which the heater works; `pause` counts the weeks without it so far.
-    fn noted_year(&mut self, written: &mut HouseYear, pause: &mut usize) -> Result<(), HouseError> {
+    /// A calendar year in which the weeks are noted in which the heater works; `pause` counts the weeks without it so far, `begun` is
+    /// the house as the last of them began.
+    fn noted_year(
+        &mut self,
+        written: &mut HouseYear,
+        (pause, begun): &mut (usize, HouseState),
+    ) -> Result<(), HouseError> {
         let mut noted = HeatedWeeks::default();
         for week in 0..WEEKS_PER_YEAR {
             let day = first_day_of_week(week);
             let hours = day * HOURS_PER_DAY..(day + days_of_week(week)) * HOURS_PER_DAY;
-            let begun = (*pause >= PAUSE_WEEKS).then(|| self.save());
+            let paused = *pause >= PAUSE_WEEKS;
+            if paused {
+                self.save_into(begun);
+            }
             self.run(hours.clone(), Some(&mut *written))?;
-            let heated = written.heater_w[hours].iter().any(|heat_w| *heat_w > 0.0);
-            noted.heated.push(heated);
-            *pause = if heated { 0 } else { *pause + 1 };
-            noted
-                .begun
-                .extend(begun.filter(|_| heated).map(|state| (week, state)));
+            *pause += 1;
+            if written.heater_w[hours].iter().any(|heat_w| *heat_w > 0.0) {
+                *pause = 0;
+                noted.heated |= 1 << week;
+                let state = paused.then(|| (week, Arc::new(begun.clone())));
+                noted.begun.extend(state);
+            }
         }
         written.heated = noted;
         Ok(())
@@ -446,11 +456,11 @@ impl Plant<'_> {
         }
         let mut written = HouseYear::blank(self.house);
         let mut found = Vec::with_capacity(weathers.len());
-        let mut pause = PAUSE_WEEKS;
+        let mut so_far = (PAUSE_WEEKS, HouseState::default());
         for (at, weather) in weathers.iter().enumerate() {
             written.begin_again();
             runner.under(weather);
-            runner.noted_year(&mut written, &mut pause)?;
+            runner.noted_year(&mut written, &mut so_far)?;
             written.close(self.house, self.pressure_kpa)?;
             found.push(of(at, &written)?);
         }

@@ -8,7 +8,24 @@ use super::stage::State;
 impl<const N: usize> State<N> {
     /// The state as plain figures.
     pub(super) fn save(&self, mesh: Option<&Meshes>) -> HouseState {
-        let mut nodes = vec![self.room.air_c, self.room.radiant_c];
+        let mut saved = HouseState::default();
+        self.save_into(mesh, &mut saved);
+        saved
+    }
+
+    /// The same in the place of an older state, whose memory is used again; a room beside is left as it is.
+    pub(super) fn save_into(&self, mesh: Option<&Meshes>, saved: &mut HouseState) {
+        let HouseState {
+            nodes,
+            humidity_kpa,
+            on_glazing,
+            laid,
+            beside: _,
+        } = saved;
+        for figures in [&mut *nodes, humidity_kpa, on_glazing, laid] {
+            figures.clear();
+        }
+        nodes.extend([self.room.air_c, self.room.radiant_c]);
         for bed in &self.beds {
             nodes.extend([bed.leaf_c, bed.face_c, bed.sheet_c, bed.air_c]);
         }
@@ -18,18 +35,13 @@ impl<const N: usize> State<N> {
         }
         if let Some(mesh) = mesh {
             for (index, column) in self.columns.iter().enumerate() {
-                nodes.extend(column.heat(mesh.of(index)));
+                column.add_heat(mesh.of(index), nodes);
             }
         }
-        HouseState {
-            nodes,
-            humidity_kpa: std::iter::once(self.room.vapour_kpa)
-                .chain(self.beds.iter().map(|bed| bed.vapour_kpa))
-                .collect(),
-            on_glazing: self.on_glazing.save(),
-            laid: self.laid.iter().flat_map(Laid::save).collect(),
-            beside: None,
-        }
+        humidity_kpa.push(self.room.vapour_kpa);
+        humidity_kpa.extend(self.beds.iter().map(|bed| bed.vapour_kpa));
+        on_glazing.extend(self.on_glazing.save());
+        laid.extend(self.laid.iter().flat_map(Laid::save));
     }
 
     /// Largest difference of any wall's or soil layer's temperature to a saved state, K.

@@ -5,6 +5,7 @@
 //! [`PAUSE_WEEKS`] makes the two alike again.
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -22,10 +23,10 @@ pub(super) const PAUSE_WEEKS: usize = 8;
 /// The weeks of a year in which the heater works.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct HeatedWeeks {
-    /// By week of the year.
-    pub(super) heated: Vec<bool>,
+    /// A bit for each week of the year, the lowest for the first.
+    pub(super) heated: u64,
     /// Heated weeks after a pause, and the house as each begins.
-    pub(super) begun: Vec<(usize, HouseState)>,
+    pub(super) begun: Vec<(usize, Arc<HouseState>)>,
 }
 
 /// Days of consecutive weather years and the coldest hour of the air on each, °C.
@@ -74,8 +75,7 @@ fn winters<'a>(years: &[&'a HeatedWeeks]) -> Option<Vec<Winter<'a>>> {
     let mut winters: Vec<Winter> = Vec::new();
     let mut of_first = None;
     for (at, year) in years.iter().enumerate() {
-        let heated = (0..).zip(&year.heated).filter(|(_, heated)| **heated);
-        for (place, _) in heated {
+        for place in (0..WEEKS_PER_YEAR).filter(|week| year.heated >> week & 1 == 1) {
             let week = at * WEEKS_PER_YEAR + place;
             match winters.last_mut() {
                 Some(last) if week < last.weeks.end + PAUSE_WEEKS => last.weeks.end = week + 1,

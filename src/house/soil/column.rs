@@ -48,12 +48,20 @@ impl Column {
     }
 
     /// Heat of each layer above 0 °C thawed, J/m2.
+    #[cfg(test)]
     pub fn heat(&self, mesh: &Mesh) -> Vec<f64> {
-        let mut heat = self.layers.heat.clone();
-        if self.by_modes {
-            self.swinging.heat(&mesh.modes, &mut heat);
-        }
+        let mut heat = Vec::new();
+        self.add_heat(mesh, &mut heat);
         heat
+    }
+
+    /// The same at the end of a list.
+    pub fn add_heat(&self, mesh: &Mesh, list: &mut Vec<f64>) {
+        let from = list.len();
+        list.extend_from_slice(&self.layers.heat);
+        if self.by_modes {
+            self.swinging.heat(&mesh.modes, &mut list[from..]);
+        }
     }
 
     /// Temperature of each layer, °C.
