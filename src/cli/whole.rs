@@ -337,15 +337,11 @@ fn searched<T>(
     let options = SolveOptions {
         gap: search.gap / 100.0,
         work_limit: search.work.unwrap_or(usual.work_limit),
-        seed: usual.seed,
         seconds: search.seconds,
-        former: None,
-        keep_least: usual.keep_least,
-        fixed: None,
-        anew: false,
         frontier: true,
         stop: Some(&STOP),
         progress: Some(&tell),
+        ..usual
     };
     let started = std::time::Instant::now();
     let plan = find(&options).map_err(Failure::from);

@@ -33,6 +33,8 @@ const CHOSEN_ANSWERS_BED: u64 = 60;
 const SEEDED_ANSWERS_BED: u64 = 20;
 /// The same for each weight under which a plan is looked for that asks for less.
 const SIMPLEST_ANSWERS_BED: u64 = 10;
+/// Plans as good as equal that are lived through the weather years (own choice).
+const LIVED: usize = 4;
 
 /// The plan of no more kinds than are allowed, and plans of fewer and more of them.
 ///
@@ -136,7 +138,46 @@ pub(super) fn chosen(
     if search.kinds_of(&seeded) <= most && best.value < floors.value {
         best = search.steady(&best.beds.clone(), &seeded, floors).taken;
     }
-    (best, found)
+    let room = as_good(instance, search.food_worth(&best));
+    let floor = best.value - room;
+    found.insert(0, best.clone());
+    let mut found: Vec<(Found, usize)> = found
+        .par_iter()
+        .map(|found| search.another(FIRST_SEED).rested(found, found.value - room))
+        .collect();
+    let fits = |one: &&(Found, usize)| search.kinds_of(&one.0) <= most && one.0.value >= floor;
+    let least = found.iter().filter(fits).map(|(_, early)| *early).min();
+    let mut as_good: Vec<Found> = found
+        .iter()
+        .filter(fits)
+        .filter(|(_, early)| Some(*early) == least)
+        .map(|(found, _)| found.clone())
+        .collect();
+    if !as_good.is_empty() {
+        as_good.sort_by(|a, b| b.value.total_cmp(&a.value));
+        as_good.dedup_by(|a, b| a.beds == b.beds);
+        as_good.truncate(LIVED);
+        best = livest(options, search.model(), &as_good);
+    }
+    let found = found.drain(1..).map(|(found, _)| found);
+    (best, found.collect())
+}
+
+/// The plan that is worth most as it is lived; where nobody tells, the first.
+fn livest(options: &SolveOptions, model: &Model, plans: &[Found]) -> Found {
+    let lived = |found: &Found| {
+        options
+            .lived
+            .map(|lived| lived(&plan_of(model, &found.beds)))
+    };
+    let mut best = (&plans[0], lived(&plans[0]));
+    for found in &plans[1..] {
+        let worth = lived(found);
+        if worth > best.1 {
+            best = (found, worth);
+        }
+    }
+    best.0.clone()
 }
 
 /// What two plans may differ by in value and still count as equally good.

@@ -1,7 +1,7 @@
 //! The rows of a plan file: plantings, what stood in the beds, how beds move on.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::planfile::{BedSections, PlanFileError};
 use super::{Closing, Instance};
@@ -51,16 +51,52 @@ pub struct FilePlanting {
     pub harvest_kg: Option<f64>,
 }
 
-/// Beds whose crops move on to the next of them each year, from the last to the first.
+/// Sections whose plans move on each year.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct FileTurn {
-    /// Names of the beds, in the order in which crops move on.
-    pub beds: Vec<String>,
-    /// Sections of each that move on, from 1.
-    pub sections: Vec<usize>,
-    /// Week of the year, from 0, from which on what comes into a bed follows the bed before.
+    /// Each takes over the plan of the one before it, the first that of the last.
+    pub round: Vec<FileSection>,
+    /// Week of the year, from 0, from which on what comes into a section follows the other's plan.
     pub week: usize,
+}
+
+/// A section of a bed, written `bed, section 2`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FileSection {
+    /// Name of the bed.
+    pub bed: String,
+    /// Section, from 1.
+    pub section: usize,
+}
+
+impl std::fmt::Display for FileSection {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}, section {}", self.bed, self.section)
+    }
+}
+
+impl Serialize for FileSection {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+impl<'de> Deserialize<'de> for FileSection {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        let parts = text.rsplit_once(", section ");
+        let section = parts.and_then(|(bed, section)| Some((bed, section.trim().parse().ok()?)));
+        let (bed, section) = section.ok_or_else(|| {
+            serde::de::Error::custom(format!(
+                "`{text}` is no section of a bed; write it as `north 1, section 2`"
+            ))
+        })?;
+        Ok(Self {
+            bed: bed.to_owned(),
+            section,
+        })
+    }
 }
 
 /// What stood in a bed on the first day of a plan.

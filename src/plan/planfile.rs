@@ -6,7 +6,7 @@ use chrono::{Datelike, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use super::assess::{Saved, to_grams};
-pub use super::file_rows::{FilePlanting, FileStanding, FileTurn, weeks_in_bed};
+pub use super::file_rows::{FilePlanting, FileSection, FileStanding, FileTurn, weeks_in_bed};
 use super::{BedPlan, Closing, Instance, Plan, schedule};
 use crate::calendar::{day_of_date, week_of_day};
 use crate::document::{self, Problem};
@@ -45,7 +45,7 @@ pub struct PlanFile {
     /// What stood in the beds on the first day of a plan that does not repeat.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub standing: Vec<FileStanding>,
-    /// How a plan that repeats moves on from bed to bed.
+    /// How a plan that repeats moves on from section to section.
     #[serde(default, rename = "turn", skip_serializing_if = "Vec::is_empty")]
     pub turns: Vec<FileTurn>,
     /// Plantings, by bed and date.
@@ -188,44 +188,43 @@ impl PlanFile {
         }
     }
 
-    /// A planting so many years later, in the bed that has it then: its sections that move on, and those that stay.
+    /// A planting so many years later, in the beds that have it then.
     pub fn in_year(&self, planting: &FilePlanting, years: i32) -> Vec<FilePlanting> {
         let later = planting.later(years);
         let turned = i64::from(later.in_bed().year()) - i64::from(self.start.year());
         let week = week_of_day(day_of_date(planting.in_bed()));
-        let mut stay = later.clone();
-        let mut all = Vec::new();
-        for turn in self.turns.iter().filter(|_| turned > 0) {
-            let Some(at) = turn.beds.iter().position(|bed| *bed == planting.bed) else {
-                continue;
+        let moved = |patch: &usize| {
+            let own = FileSection {
+                bed: planting.bed.clone(),
+                section: *patch,
             };
-            let (moving, staying): (Vec<usize>, Vec<usize>) = stay
-                .patches
-                .iter()
-                .partition(|patch| turn.sections.contains(patch));
-            if moving.is_empty() {
-                continue;
-            }
-            let early = i64::from(week < turn.week);
-            let to = (at as i64 + turned - early).rem_euclid(turn.beds.len() as i64);
-            let part = moving.len() as f64 / planting.patches.len() as f64;
-            all.push(FilePlanting {
-                bed: turn.beds[to as usize].clone(),
-                area_m2: later.area_m2.map(|area_m2| area_m2 * part),
-                patches: moving,
-                ..later.clone()
+            let turns = self.turns.iter().filter(|_| turned > 0);
+            let to = turns.filter_map(|turn| {
+                let at = turn.round.iter().position(|one| *one == own)?;
+                let steps = turned - i64::from(week < turn.week);
+                let to = (at as i64 + steps).rem_euclid(turn.round.len() as i64);
+                Some(turn.round[to as usize].clone())
             });
-            stay.patches = staying;
+            to.into_iter().next().unwrap_or(own)
+        };
+        let mut beds = BTreeMap::<String, Vec<usize>>::new();
+        for FileSection { bed, section } in planting.patches.iter().map(moved) {
+            beds.entry(bed).or_default().push(section);
         }
-        if !stay.patches.is_empty() || all.is_empty() {
-            let part = match planting.patches.len() {
-                0 => 1.0,
-                patches => stay.patches.len() as f64 / patches as f64,
-            };
-            stay.area_m2 = later.area_m2.map(|area_m2| area_m2 * part);
-            all.push(stay);
+        if beds.is_empty() {
+            return vec![later];
         }
-        all
+        let in_bed = |(bed, mut patches): (String, Vec<usize>)| {
+            let part = patches.len() as f64 / planting.patches.len() as f64;
+            patches.sort_unstable();
+            FilePlanting {
+                bed,
+                area_m2: later.area_m2.map(|area_m2| area_m2 * part),
+                patches,
+                ..later.clone()
+            }
+        };
+        beds.into_iter().map(in_bed).collect()
     }
 
     /// Was a planting of it sown in its trays before the first day, to be set out on a later one?

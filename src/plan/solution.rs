@@ -134,6 +134,9 @@ pub struct SolveOptions<'a> {
     pub anew: bool,
     /// Whether plans of fewer kinds are looked for, down to [`super::KINDS_LEAST`]; they are too where kinds are limited.
     pub frontier: bool,
+    /// What a plan is worth as it is lived through the weather years: of plans as good as equal in the search's own measure the
+    /// one is taken that this values most.
+    pub lived: Option<&'a (dyn Fn(&Plan) -> f64 + Sync)>,
     /// Stop after so many seconds: the one option that need not repeat to the byte.
     pub seconds: Option<f64>,
     /// Raised from outside (Ctrl-C) to end with the best plan so far.
@@ -156,6 +159,7 @@ impl Default for SolveOptions<'_> {
             fixed: None,
             anew: false,
             frontier: false,
+            lived: None,
             seconds: None,
             stop: None,
             progress: None,

@@ -13,8 +13,8 @@ use crate::file::Standing;
 use crate::phrase::Phrase;
 use crate::plan::assess::{Saved, SearchSaw, assess, to_grams};
 use crate::plan::gaps::Looked;
-use crate::plan::planfile::{FileStanding, FileTurn};
-use crate::plan::years::{arrange, rings};
+use crate::plan::planfile::{FileSection, FileStanding, FileTurn};
+use crate::plan::years::arrange;
 use crate::plan::{Plan, PlanFile, PlanFileError, Questions, schedule};
 
 /// A loss below this is none, in the market's currency: half of what is shown.
@@ -103,8 +103,8 @@ fn from_file(
     let problem = problem(job, climate, &asked(job, file))?;
     let mut found = Found::from_file(&problem, file)?;
     found.remarks.extend(not_eaten(job, &problem, file));
-    let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
-    let mut study = lay_out(problem, found, turn, looked)?;
+    let (_, turns) = arrange(&problem.instance, &problem.places, &found.plan, false);
+    let mut study = lay_out(problem, found, turns, looked)?;
     study.keep_days(job, file);
     Ok(study)
 }
@@ -131,8 +131,8 @@ fn not_eaten(job: &Job, problem: &Problem, file: &PlanFile) -> Vec<Phrase> {
 pub(super) fn changed(plan: &PlanStudy, file: &PlanFile) -> Result<PlanStudy, StudyError> {
     let problem = plan.problem.clone();
     let found = Found::from_file(&problem, file)?;
-    let (_, turn) = arrange(&problem.instance, &problem.places, &found.plan, false);
-    lay_out(problem, found, turn, None)
+    let (_, turns) = arrange(&problem.instance, &problem.places, &found.plan, false);
+    lay_out(problem, found, turns, None)
 }
 
 /// The job with what a file has in trays on its first day, unless the project tells of it.
@@ -239,31 +239,21 @@ impl PlanStudy {
         file
     }
 
-    /// How its beds move on, ring by ring of like beds.
+    /// How its sections move on.
     fn turns(&self) -> Vec<FileTurn> {
-        let problem = &self.problem;
-        let Some(turn) = &self.years_on.turn else {
-            return Vec::new();
-        };
-        let rings = rings(&problem.instance, &problem.places);
-        let moves = rings
-            .iter()
-            .zip(&turn.moving)
-            .map(|(ring, slots)| FileTurn {
-                beds: ring
-                    .iter()
-                    .map(|&place| problem.places[place].name.clone())
-                    .collect(),
-                sections: (1..)
-                    .zip(slots)
-                    .filter(|(_, moves)| **moves)
-                    .map(|(slot, _)| slot)
-                    .collect(),
-                week: turn.week,
-            });
-        moves
-            .filter(|turn| !turn.sections.is_empty() && turn.beds.len() > 1)
-            .collect()
+        let places = &self.problem.places;
+        let turns = self.years_on.turns.iter().map(|turn| FileTurn {
+            round: turn
+                .round
+                .iter()
+                .map(|one| FileSection {
+                    bed: places[one.place].name.clone(),
+                    section: one.slot + 1,
+                })
+                .collect(),
+            week: turn.week,
+        });
+        turns.collect()
     }
 
     /// What the plan gives, lived week by week, to be held against it later.

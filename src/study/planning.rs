@@ -173,7 +173,10 @@ pub fn plan(
     if let Some(start) = &start {
         problem.goes_on_as(&start.plan);
     }
+    let lived = |plan: &Plan| median_of(&problem, plan).unwrap_or(f64::NEG_INFINITY);
     let options = SolveOptions {
+        // A former plan is held against the best by the search's own measure.
+        lived: former.is_empty().then_some(&lived),
         former: start.as_ref().map(|former| &former.plan),
         keep_least: start.as_ref().map_or(0.0, |former| {
             let can_stay = former.kept(&problem.instance, &former.plan);
@@ -191,17 +194,17 @@ pub fn plan(
     let (plan, mut rows) = (solution.plan.clone(), solution.frontier.clone());
     let arranged = || {
         let exchange = (exchange, options.fixed);
-        let (plan, turn) = arrange_around(&problem.instance, &problem.places, &plan, exchange);
+        let (plan, turns) = arrange_around(&problem.instance, &problem.places, &plan, exchange);
         // Which bed carries what moves the luck that is drawn for it: the row of this plan is this plan.
         if let Some(chosen) = rows.iter_mut().find(|row| row.chosen) {
             chosen.plan.clone_from(&plan);
         }
-        Ok::<_, StudyError>((plan, turn, frontier(&problem, &rows)?))
+        Ok::<_, StudyError>((plan, turns, frontier(&problem, &rows)?))
     };
     let (mut found, arranged) = rayon::join(|| Found::solved(&problem, solution), arranged);
-    let (plan, turn, frontier) = arranged?;
+    let (plan, turns, frontier) = arranged?;
     found.plan = plan;
-    let mut study = lay_out(problem, found, turn, None)?;
+    let mut study = lay_out(problem, found, turns, None)?;
     if let (Some(start), Some(former)) = (&start, &mut study.found.former) {
         former.kept = start.kept(&study.problem.instance, &study.found.plan);
         former.whole = former.kept == 1.0;
@@ -273,7 +276,7 @@ fn replayed(
 pub(super) fn lay_out(
     problem: Problem,
     found: Found,
-    turn: Option<Turn>,
+    turns: Vec<Turn>,
     looked: Option<&[Looked]>,
 ) -> Result<PlanStudy, StudyError> {
     let instance = &problem.instance;
@@ -298,7 +301,7 @@ pub(super) fn lay_out(
     };
     Ok(PlanStudy {
         gaps: gaps::gaps(instance, &found.plan, &lived, looked),
-        years_on: follow(instance, &problem.places, &found.plan, turn.as_ref()),
+        years_on: follow(instance, &problem.places, &found.plan, turns),
         plantings: plantings(&problem, &found.plan),
         replay,
         tables,

@@ -18,6 +18,7 @@ const QUICK: SolveOptions = SolveOptions {
     fixed: None,
     anew: false,
     frontier: false,
+    lived: None,
     stop: None,
     progress: None,
 };

@@ -171,27 +171,15 @@ fn simplicity(study: &PlanStudy) -> Vec<Note> {
 fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
     let instance = &study.problem.instance;
     let mut notes = Vec::new();
-    if let Some(turn) = years.turn.as_ref().filter(|_| years.moving > 0) {
-        let day = instance.date_of_week(turn.week);
-        let beds: Vec<String> = study
-            .problem
-            .moving(turn)
-            .into_iter()
-            .map(|(beds, patches)| {
-                let patches: Vec<String> = patches.iter().map(usize::to_string).collect();
-                format!("sections {} of {}", patches.join(", "), beds.join(", "))
-            })
-            .collect();
-        let all = turn.moving.iter().flatten().all(|moves| *moves);
-        let others = if all {
-            ""
-        } else {
-            "; in the others the old crop would stand in the way, and they stay"
-        };
+    for turn in &years.turns {
+        let names = turn
+            .round
+            .iter()
+            .map(|one| study.problem.section_name(*one));
         let text = format!(
-            "next year a section can take the plan of the same section in the bed before it in the list, from what is sown or set out on {}: {}{others}",
-            short_date(day),
-            beds.join("; ")
+            "next year, with what is sown or set out from {} on, each of these sections takes over the plan of the one before it, and the first that of the last: {}",
+            short_date(instance.date_of_week(turn.week)),
+            names.collect::<Vec<_>>().join("; ")
         );
         notes.push(Note::new(NoteKind::Note, text));
     }
@@ -201,7 +189,7 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             .iter()
             .map(|short| {
                 format!(
-                    "{} after {} of {} years in {} section{}",
+                    "{} after {} of {} years in {} section{}{}",
                     short.family,
                     match short.kept_years {
                         0 => "less than 1".to_owned(),
@@ -209,7 +197,11 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
                     },
                     short.asked_years,
                     short.patches,
-                    if short.patches == 1 { "" } else { "s" }
+                    if short.patches == 1 { "" } else { "s" },
+                    match instance.closing {
+                        Closing::EachBed => " each year",
+                        Closing::Open => "",
+                    }
                 )
             })
             .collect();

@@ -83,7 +83,25 @@ pub fn render(plan: &PlanView, earlier: &[Earlier], style: CalendarStyle) -> Str
             .map(CalendarComponent::Event)
             .collect(),
     };
-    calendar.to_string()
+    folded(&calendar.to_string())
+}
+
+/// Longest line, bytes (RFC 5545 3.1).
+const LINE_MAX: usize = 75;
+
+/// Lines that the library leaves a byte or two too long, folded once more.
+fn folded(text: &str) -> String {
+    let mut all = String::with_capacity(text.len());
+    for mut line in text.split_inclusive("\r\n") {
+        while line.trim_end_matches("\r\n").len() > LINE_MAX {
+            let (start, rest) = line.split_at(line.floor_char_boundary(LINE_MAX - 1));
+            all.push_str(start);
+            all.push_str("\r\n ");
+            line = rest;
+        }
+        all.push_str(line);
+    }
+    all
 }
 
 /// Days by which a planting may have moved and still be the same one (own choice: no crop is sown twice in less).

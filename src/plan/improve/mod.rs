@@ -6,6 +6,7 @@
 
 mod ask;
 mod best_response;
+mod rest;
 mod simple;
 mod steady;
 
@@ -22,6 +23,7 @@ use super::model::Model;
 use super::path::PathFinder;
 use super::{BedPlan, Plan};
 use best_response::Openings;
+use simple::Mark;
 
 /// Slack on shared limits for sums in another order.
 const LIMIT_SLACK: f64 = 1e-9;

@@ -1,149 +1,118 @@
-//! Which patch carries which year: like sowings side by side, and an order in which the beds can move on.
+//! Which section carries which year, and how the plans of sections move on.
 //!
-//! Patches of a class are alike, so any exchange leaves the plan's worth as it is. The order is found by exchanging
-//! two patches as long as that helps (a plain descent: the figures below weigh what a grower minds).
+//! Sections of a class are alike, so any exchange leaves the plan's worth as it is: like sowings are put side by side. How
+//! plans move on does not depend on where they lie.
 
-use super::tally::{Board, Tally, Year};
-use super::{Turn, rings};
+use super::succession::succession;
+use super::tally::Tally;
+use super::{Section, Turn, like_classes, sections_of};
 use crate::plan::{BedPlan, BedSections, Closing, Instance, Plan, Standing};
 
-/// Weeks tried for the turn: those over which the fewest crops stand.
-const TURNS: usize = 6;
-
-/// Puts equal plantings side by side and orders the patches so that plans can move on from bed to bed; gives the plan
-/// and how it moves on (none where there is nothing to move on to). Without `exchange` the patches stay as they are.
+/// Puts equal plantings side by side and looks for how the plans of sections can move on year by year; gives the plan and
+/// how it moves on. Without `exchange` the sections stay as they are.
 pub fn arrange(
     instance: &Instance,
     places: &[BedSections],
     plan: &Plan,
     exchange: bool,
-) -> (Plan, Option<Turn>) {
+) -> (Plan, Vec<Turn>) {
     arrange_around(instance, places, plan, (exchange, None))
 }
 
-/// The same where the patches of `held` that carry something keep all that stands in them.
+/// The same where the sections of `held` that carry something keep all that stands in them.
 pub fn arrange_around(
     instance: &Instance,
     places: &[BedSections],
     plan: &Plan,
     (exchange, held): (bool, Option<&Plan>),
-) -> (Plan, Option<Turn>) {
-    let rings = rings(instance, places);
-    let moves = instance.closing == Closing::EachBed && rings.iter().any(|ring| ring.len() > 1);
-    let turns = if moves {
-        turns(instance, plan)
-    } else {
-        vec![0]
+) -> (Plan, Vec<Turn>) {
+    let mut arranged = plan.clone();
+    for class in 0..instance.beds.len() {
+        let spots = spots(places, plan, &sections_of(places, &[class]));
+        if exchange {
+            side_by_side(instance, &spots, held, &mut arranged);
+        }
+    }
+    let mut turns = Vec::new();
+    if instance.closing == Closing::EachBed {
+        for classes in like_classes(instance) {
+            let spots = spots(places, plan, &sections_of(places, &classes));
+            turns.extend(turns_of(instance, &spots, &arranged));
+        }
+    }
+    (arranged, turns)
+}
+
+/// Sections with their places in the plan.
+fn spots(places: &[BedSections], plan: &Plan, sections: &[Section]) -> Vec<(Section, usize)> {
+    let spot = |section: &Section| {
+        let place = &places[section.place];
+        let is = |one: &BedPlan| one.class == place.class && one.bed == place.first + section.slot;
+        Some((*section, plan.beds.iter().position(is)?))
     };
-    let mut best: Option<(f64, Plan, Turn)> = None;
-    for week in turns {
-        let task = Task {
-            instance,
-            places,
-            rings: &rings,
-            week,
-            moves,
-            exchange,
-            held,
-        };
-        let (cost, arranged, turn) = task.arranged(plan);
-        if best.as_ref().is_none_or(|(least, _, _)| cost < *least) {
-            best = Some((cost, arranged, turn));
-        }
-    }
-    match best {
-        Some((_, plan, turn)) => (plan, moves.then_some(turn)),
-        None => (plan.clone(), None),
+    sections.iter().filter_map(spot).collect()
+}
+
+/// Exchanges sections of a class so that equal plantings come to lie in one bed; what stands or is held stays.
+fn side_by_side(
+    instance: &Instance,
+    spots: &[(Section, usize)],
+    held: Option<&Plan>,
+    plan: &mut Plan,
+) {
+    let own: Vec<Vec<usize>> = spots
+        .iter()
+        .map(|&(_, spot)| plan.beds[spot].plantings.clone())
+        .collect();
+    let own: Vec<&[usize]> = own.iter().map(Vec::as_slice).collect();
+    let fixed: Vec<bool> = spots
+        .iter()
+        .map(|&(_, spot)| is_taken(instance, &plan.beds[spot]) || is_held(held, spot))
+        .collect();
+    let bed_of: Vec<usize> = spots.iter().map(|(section, _)| section.place).collect();
+    let mut tally = Tally::new(&bed_of, &own);
+    tally.descend(&fixed);
+    for (&(_, spot), &from) in spots.iter().zip(&tally.order) {
+        plan.beds[spot].plantings = own[from].to_vec();
     }
 }
 
-/// The weeks over whose begin the fewest crops stand.
-fn turns(instance: &Instance, plan: &Plan) -> Vec<usize> {
-    let mut over = vec![0; instance.weeks];
-    for &planting in plan.beds.iter().flat_map(|one| &one.plantings) {
-        let candidate = &instance.candidates[planting];
-        for week in candidate.bed_week + 1..candidate.bed_week + candidate.weeks {
-            over[week % instance.weeks] += 1;
+/// Rounds in which the plans of these sections move on.
+fn turns_of(instance: &Instance, spots: &[(Section, usize)], plan: &Plan) -> Vec<Turn> {
+    let (sections, years): (Vec<Section>, Vec<&[usize]>) = spots
+        .iter()
+        .map(|&(section, spot)| (section, plan.beds[spot].plantings.as_slice()))
+        .unzip();
+    let found = succession(instance, &years);
+    let mut seen = vec![false; sections.len()];
+    let mut turns = Vec::new();
+    for first in 0..sections.len() {
+        let mut round = Vec::new();
+        let mut at = first;
+        while !std::mem::replace(&mut seen[at], true) {
+            round.push(sections[at]);
+            at = found.next[at];
+        }
+        if round.len() > 1 {
+            // A section takes over the plan that comes next in its place: told from giver to taker, the first stays first.
+            round[1..].reverse();
+            turns.push(Turn {
+                week: found.week,
+                round,
+            });
         }
     }
-    let mut weeks: Vec<usize> = (0..instance.weeks).collect();
-    weeks.sort_by_key(|week| (over[*week], *week));
-    weeks.truncate(TURNS);
-    weeks
+    turns
 }
 
-/// One way to turn, to be tried.
-struct Task<'a> {
-    instance: &'a Instance,
-    places: &'a [BedSections],
-    rings: &'a [Vec<usize>],
-    week: usize,
-    moves: bool,
-    exchange: bool,
-    held: Option<&'a Plan>,
+/// Does something stay there that is held out of the search?
+fn is_held(held: Option<&Plan>, spot: usize) -> bool {
+    let held = held.and_then(|held| held.beds.get(spot));
+    held.is_some_and(|one| !one.plantings.is_empty())
 }
 
-impl Task<'_> {
-    fn arranged(&self, plan: &Plan) -> (f64, Plan, Turn) {
-        let mut arranged = plan.clone();
-        let mut total = 0.0;
-        let mut moving = Vec::new();
-        for ring in self.rings {
-            let spots: Vec<usize> = self.spots(ring, plan);
-            let years: Vec<Year> = spots
-                .iter()
-                .map(|&spot| Year::seen_from(self.week, self.instance, &plan.beds[spot].plantings))
-                .collect();
-            let board = Board {
-                instance: self.instance,
-                beds: ring.len(),
-                slots: spots.len() / ring.len().max(1),
-                moves: self.moves && ring.len() > 1,
-            };
-            let fixed = spots
-                .iter()
-                .map(|&spot| {
-                    !self.exchange || self.is_taken(&plan.beds[spot]) || self.is_held(spot)
-                })
-                .collect::<Vec<bool>>();
-            let mut tally = Tally::new(&board, &years);
-            total += tally.descend(&fixed);
-            for (spot, &from) in spots.iter().zip(&tally.order) {
-                arranged.beds[*spot]
-                    .plantings
-                    .clone_from(&plan.beds[spots[from]].plantings);
-            }
-            moving.push((0..board.slots).map(|slot| tally.moves_on(slot)).collect());
-        }
-        let turn = Turn {
-            week: self.week,
-            moving,
-        };
-        (total, arranged, turn)
-    }
-
-    /// Places in the plan of the patches of a ring, bed by bed.
-    fn spots(&self, ring: &[usize], plan: &Plan) -> Vec<usize> {
-        ring.iter()
-            .map(|&place| &self.places[place])
-            .flat_map(|place| {
-                (place.first..place.first + place.count).filter_map(|bed| {
-                    let is = |one: &BedPlan| one.class == place.class && one.bed == bed;
-                    plan.beds.iter().position(is)
-                })
-            })
-            .collect()
-    }
-
-    /// Does something stay there that is held out of the search?
-    fn is_held(&self, spot: usize) -> bool {
-        let held = self.held.and_then(|held| held.beds.get(spot));
-        held.is_some_and(|one| !one.plantings.is_empty())
-    }
-
-    /// Does something stand there at the start?
-    fn is_taken(&self, one: &BedPlan) -> bool {
-        let is = |standing: &Standing| standing.bed_class == one.class && standing.bed == one.bed;
-        self.instance.standing.iter().any(is)
-    }
+/// Does something stand there at the start?
+fn is_taken(instance: &Instance, one: &BedPlan) -> bool {
+    let is = |standing: &Standing| standing.bed_class == one.class && standing.bed == one.bed;
+    instance.standing.iter().any(is)
 }

@@ -1,9 +1,10 @@
-//! The years that follow: each year the beds' plans move on by one bed, so that a family comes back to a place later.
+//! The years that follow: each year the plans of like sections move on, so that a family comes back to a place later.
 //!
-//! [`arrange`] chooses which patch of a class carries which year, so that the move works and gaps are kept as well as
-//! the beds allow; [`follow`] walks through the years place by place and says what is not kept.
+//! [`arrange`] chooses which section of a class carries which year, and which takes over whose plan, so that the move works
+//! and gaps are kept as well as the beds allow; [`follow`] walks through the years place by place and says what is not kept.
 
 mod arrange;
+mod succession;
 mod tally;
 
 use std::collections::BTreeMap;
@@ -11,6 +12,7 @@ use std::collections::BTreeMap;
 use super::{BedSections, Closing, Instance, Plan};
 
 pub use arrange::{arrange, arrange_around};
+pub(super) use succession::{Succession, succession};
 
 /// Weeks of a year in a settled plan.
 const WEEKS_PER_YEAR: usize = crate::calendar::WEEKS_PER_YEAR;
@@ -24,55 +26,77 @@ pub struct ShortGap {
     pub asked_years: usize,
     /// Least number of years kept; 0 within the year.
     pub kept_years: usize,
-    /// Patches in which it is too short.
+    /// Sections in which it is too short, of a plan that repeats in each year.
     pub patches: usize,
 }
 
-/// How plans move on from bed to bed each year.
+/// A section of a bed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Section {
+    /// Index into the places.
+    pub place: usize,
+    /// Section of the bed, from 0.
+    pub slot: usize,
+}
+
+/// A round of sections whose plans move on each year.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Turn {
-    /// Week from whose begin on sowing follows the plan of the bed before.
+    /// Week from whose begin on sowing follows the other section's plan.
     pub week: usize,
-    /// For each ring of like beds, for each patch within a bed, whether it moves: where the old year's crop would stand
-    /// in the way of the new one it stays.
-    pub moving: Vec<Vec<bool>>,
+    /// Each takes over the plan of the one before it, the first that of the last.
+    pub round: Vec<Section>,
 }
 
 /// What becomes of a plan over the years.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct YearsOn {
     /// How plans move on; none where nothing does.
-    pub turn: Option<Turn>,
-    /// Patches of all beds that move on.
-    pub moving: usize,
-    /// Patches in which two crops stand at once at the turn, or a family follows itself that may not: none where the
-    /// turn comes from [`arrange`].
+    pub turns: Vec<Turn>,
+    /// Sections in which two crops stand at once at the turn, or a family follows itself that may not: none where the
+    /// turns come from [`arrange`].
     pub clashes: usize,
     /// Families that come back too early, by name.
     pub short: Vec<ShortGap>,
-    /// Patches of all beds.
+    /// Sections of all beds.
     pub patches: usize,
 }
 
-/// Beds of one class and size, between which plans can move: indices into the places.
-pub fn rings(instance: &Instance, places: &[BedSections]) -> Vec<Vec<usize>> {
-    let mut rings: Vec<Vec<usize>> = Vec::new();
-    for (number, place) in places.iter().enumerate() {
-        if place.class >= instance.beds.len() {
-            continue;
-        }
-        let alike = |ring: &&mut Vec<usize>| {
-            ring.first().is_some_and(|&other| {
-                let other = &places[other];
-                other.class == place.class && other.count == place.count
-            })
+/// How much larger than another a section may be that takes over its plan (own choice: what it then gives is nearly that).
+const LIKE_AREA: f64 = 1.25;
+
+/// Classes of beds between whose sections plans can move: of one climate, and nearly as large.
+pub fn like_classes(instance: &Instance) -> Vec<Vec<usize>> {
+    let mut like: Vec<Vec<usize>> = Vec::new();
+    for (class, own) in instance.beds.iter().enumerate() {
+        let is_like = |group: &&mut Vec<usize>| {
+            let other = &instance.beds[group[0]];
+            let (least, most) = (
+                own.area_m2.min(other.area_m2),
+                own.area_m2.max(other.area_m2),
+            );
+            own.climate == other.climate && most <= LIKE_AREA * least
         };
-        match rings.iter_mut().find(alike) {
-            Some(ring) => ring.push(number),
-            None => rings.push(vec![number]),
+        match like.iter_mut().find(is_like) {
+            Some(group) => group.push(class),
+            None => like.push(vec![class]),
         }
     }
-    rings
+    like
+}
+
+/// Sections of beds of these classes.
+fn sections_of(places: &[BedSections], classes: &[usize]) -> Vec<Section> {
+    let places = places.iter().enumerate();
+    places
+        .filter(|(_, place)| classes.contains(&place.class))
+        .flat_map(|(number, place)| {
+            (0..place.count).map(move |slot| Section {
+                place: number,
+                slot,
+            })
+        })
+        .collect()
 }
 
 /// A planting in the course of years: weeks counted on, and the family.
@@ -85,52 +109,32 @@ struct Stay {
     year: usize,
 }
 
-/// Follows a plan through the years, place by place. In a settled year the plans move on by one bed at the turn
-/// (as [`arrange`] gives it); an open horizon is looked at as it stands.
+/// Follows a plan through the years, place by place. In a settled year the plans move on at the turn (as [`arrange`] gives
+/// it); an open horizon is looked at as it stands.
 pub fn follow(
     instance: &Instance,
     places: &[BedSections],
     plan: &Plan,
-    turn: Option<&Turn>,
+    turns: Vec<Turn>,
 ) -> YearsOn {
     let mut found = YearsOn {
-        turn: turn.cloned(),
-        moving: 0,
+        turns,
         clashes: 0,
         short: Vec::new(),
         patches: instance.bed_count(),
     };
     let mut short: BTreeMap<usize, (usize, usize)> = BTreeMap::new();
-    let longest = instance
-        .families
-        .iter()
-        .map(|family| family.gap_years)
-        .max();
-    for (number, ring) in rings(instance, places).into_iter().enumerate() {
-        let years = ring.len() + longest.unwrap_or(0) + 1;
-        for (at, &place) in ring.iter().enumerate() {
-            for slot in 0..places[place].count {
-                let moves = |turn: &&Turn| {
-                    let of_ring = turn.moving.get(number);
-                    of_ring.and_then(|slots| slots.get(slot)) == Some(&true)
-                };
-                let stays = match turn.filter(moves) {
-                    None => once(instance, places, plan, (place, slot)),
-                    Some(turn) => {
-                        found.moving += 1;
-                        course(
-                            instance,
-                            places,
-                            plan,
-                            &ring,
-                            (at, slot),
-                            (turn.week, years),
-                        )
-                    }
-                };
-                judge(instance, &stays, &mut found, &mut short);
-            }
-        }
+    let classes: Vec<usize> = (0..instance.beds.len()).collect();
+    for section in sections_of(places, &classes) {
+        let moves = found.turns.iter().find_map(|turn| {
+            let at = turn.round.iter().position(|one| *one == section)?;
+            Some((turn, at))
+        });
+        let (stays, year) = match moves {
+            None => (once(instance, places, plan, section), 1),
+            Some((turn, at)) => course(instance, places, plan, (turn, at)),
+        };
+        judge(instance, (&stays, year), &mut found, &mut short);
     }
     found.short = short
         .into_iter()
@@ -144,14 +148,10 @@ pub fn follow(
     found
 }
 
-/// What one patch carries, as the plan says: once over an open horizon, twice over in a settled year that stays.
-fn once(
-    instance: &Instance,
-    places: &[BedSections],
-    plan: &Plan,
-    (place, slot): (usize, usize),
-) -> Vec<Stay> {
-    let (class, bed) = (places[place].class, places[place].first + slot);
+/// What one section carries, as the plan says: once over an open horizon, twice over in a settled year that stays.
+fn once(instance: &Instance, places: &[BedSections], plan: &Plan, section: Section) -> Vec<Stay> {
+    let place = &places[section.place];
+    let (class, bed) = (place.class, place.first + section.slot);
     let standing = instance
         .standing
         .iter()
@@ -182,22 +182,25 @@ fn once(
     stays
 }
 
-/// What one patch carries over the years when plans move on by one bed each year at the turn.
+/// What one section carries over the years when the plans of its round move on each year at the turn, and the last year.
 fn course(
     instance: &Instance,
     places: &[BedSections],
     plan: &Plan,
-    ring: &[usize],
-    (at, slot): (usize, usize),
-    (turn, years): (usize, usize),
-) -> Vec<Stay> {
+    (turn, at): (&Turn, usize),
+) -> (Vec<Stay>, usize) {
+    let longest = instance.families.iter().map(|family| family.gap_years);
+    let (round, years) = (
+        turn.round.len(),
+        turn.round.len() + longest.max().unwrap_or(0) + 1,
+    );
     let mut stays = Vec::new();
     for year in 0..years {
         // A whole number of rounds keeps the subtraction from going below nought.
-        let source = (at + years * ring.len() - year) % ring.len();
-        let place = &places[ring[source]];
-        for candidate in carried(instance, plan, place.class, place.first + slot) {
-            let late = usize::from(candidate.bed_week < turn);
+        let source = turn.round[(at + years * round - year) % round];
+        let place = &places[source.place];
+        for candidate in carried(instance, plan, place.class, place.first + source.slot) {
+            let late = usize::from(candidate.bed_week < turn.week);
             let from = (year + late) * WEEKS_PER_YEAR + candidate.bed_week;
             stays.push(Stay {
                 from,
@@ -208,7 +211,7 @@ fn course(
         }
     }
     stays.sort_by_key(|stay| (stay.from, stay.to));
-    stays
+    (stays, years - 1)
 }
 
 fn carried<'a>(
@@ -224,10 +227,10 @@ fn carried<'a>(
         .filter_map(|&number| instance.candidates.get(number))
 }
 
-/// Counts what one patch does not keep.
+/// Counts what one section does not keep: of a plan that repeats in one of its years, as in each.
 fn judge(
     instance: &Instance,
-    stays: &[Stay],
+    (stays, year): (&[Stay], usize),
     found: &mut YearsOn,
     short: &mut BTreeMap<usize, (usize, usize)>,
 ) {
@@ -246,6 +249,7 @@ fn judge(
         let of_family: Vec<&Stay> = stays.iter().filter(|stay| stay.family == family).collect();
         let kept = of_family
             .windows(2)
+            .filter(|pair| instance.closing == Closing::Open || pair[1].year == year)
             .map(|pair| match instance.closing {
                 Closing::EachBed => pair[1].year - pair[0].year,
                 Closing::Open => pair[1].from.saturating_sub(pair[0].to) / WEEKS_PER_YEAR,

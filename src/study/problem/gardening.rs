@@ -1,12 +1,11 @@
 //! How the household wants to garden, in the planning problem: its time, its days, what a picking is worth, what rests.
 
-use std::collections::BTreeMap;
-
 use super::{Problem, calendar_week, standing};
 use crate::calendar::{WEEKS_PER_YEAR, days_of_week, first_day_of_week};
 use crate::crops::{Crop, Way};
 use crate::file::Rotation;
 use crate::plan::candidate::Outcome;
+use crate::plan::years::like_classes;
 use crate::plan::{Candidate, Closing, Effort, FamilyLimit, Instance, Wanted};
 use crate::study::{Job, StudyError};
 use crate::value::{self, Household, Market};
@@ -222,7 +221,7 @@ pub fn limit_families(job: &Job, problem: &mut Problem, weeks: usize) {
     if job.project.household.gardening.rotation != Rotation::Years {
         return;
     }
-    let like = like_beds(problem);
+    let like = like_classes(&problem.instance);
     let before = came_before(job, problem);
     let instance = &mut problem.instance;
     let years = weeks.div_ceil(WEEKS_PER_YEAR);
@@ -231,12 +230,13 @@ pub fn limit_families(job: &Job, problem: &mut Problem, weeks: usize) {
         if gap < 2 {
             continue;
         }
-        for (bed_classes, beds) in &like {
-            // Of beds with as many sections each so many at once that the others have rested.
-            let plantings: usize = beds
+        for bed_classes in &like {
+            let sections: usize = bed_classes
                 .iter()
-                .map(|(sections, count)| (count / gap).max(1) * sections)
+                .map(|class| instance.beds[*class].count)
                 .sum();
+            // So many sections at once that the others have rested.
+            let plantings = (sections / gap).max(1);
             instance.limits.families.push(FamilyLimit {
                 bed_classes: bed_classes.clone(),
                 family,
@@ -305,19 +305,4 @@ fn came_before(job: &Job, problem: &Problem) -> Vec<CameBefore> {
         }
     }
     found
-}
-
-/// Classes of beds between which a family can move on, those of one climate, each with the number of its beds by sections: a
-/// bed that is a little larger than its neighbours gives them rest as well.
-fn like_beds(problem: &Problem) -> Vec<(Vec<usize>, BTreeMap<usize, usize>)> {
-    let mut like = BTreeMap::<usize, (Vec<usize>, BTreeMap<usize, usize>)>::new();
-    for place in &problem.places {
-        let climate = problem.instance.beds[place.class].climate;
-        let (classes, beds) = like.entry(climate).or_default();
-        if !classes.contains(&place.class) {
-            classes.push(place.class);
-        }
-        *beds.entry(place.count).or_default() += 1;
-    }
-    like.into_values().collect()
 }

@@ -6,7 +6,7 @@ use crate::plan::candidate::{Outcome, kg_of};
 use crate::plan::fate::{Fate, LIVES, Planted};
 use crate::plan::replay::Lived;
 use crate::plan::verify::Fault;
-use crate::plan::years::{Turn, rings};
+use crate::plan::years::Section;
 use crate::plan::{BedPlan, Closing, Harvest, Plan, Target};
 use crate::study::StudyError;
 use crate::value::{Counted, Course, FoodFlow, allocate_food_over, count_all};
@@ -240,18 +240,13 @@ impl Problem {
         }
     }
 
-    /// Beds whose plans move on, ring by ring: their names, and the patches (from 1) that move.
-    pub fn moving(&self, turn: &Turn) -> Vec<(Vec<String>, Vec<usize>)> {
-        rings(&self.instance, &self.places)
-            .iter()
-            .zip(&turn.moving)
-            .map(|(ring, slots)| {
-                let names = ring.iter().map(|&place| self.places[place].name.clone());
-                let patches = (1..).zip(slots).filter(|(_, moves)| **moves);
-                (names.collect(), patches.map(|(patch, _)| patch).collect())
-            })
-            .filter(|(_, patches): &(Vec<String>, Vec<usize>)| !patches.is_empty())
-            .collect()
+    /// A section as the household knows it.
+    pub fn section_name(&self, section: Section) -> String {
+        let place = &self.places[section.place];
+        match place.count {
+            1 => place.name.clone(),
+            _ => format!("{} section {}", place.name, section.slot + 1),
+        }
     }
 
     /// A few weather years, spread over all.

@@ -1,0 +1,94 @@
+//! Plans as good as equal whose families rest longer from a place: one sowing at a time is tried in another's stead.
+
+use super::{Found, Mark, Search};
+use crate::plan::years::{Succession, like_classes, succession};
+
+/// Sowings put in another's stead at most (own choice).
+const ROUNDS: usize = 12;
+
+impl Search<'_> {
+    /// Of plans worth at least `floor`, one in which families come back to a place too early as seldom as single changes can
+    /// make it, as its plans move on year by year; with how often they still do.
+    pub fn rested(&mut self, found: &Found, floor: f64) -> (Found, usize) {
+        if !self.model.cyclic || self.model.instance.limits.families.is_empty() {
+            return (found.clone(), 0);
+        }
+        self.start_over(&found.beds);
+        let mut still_early = 0;
+        for classes in like_classes(self.model.instance) {
+            let beds = self.beds_in(&classes);
+            let instance = self.model.instance;
+            let mut order = succession(instance, &self.plans_of(&beds));
+            for _ in 0..ROUNDS {
+                let Some((better, changed)) = self.rests_better(&beds, &order, floor) else {
+                    break;
+                };
+                self.back_to(&better);
+                order = changed;
+            }
+            still_early += order.early.len();
+        }
+        (self.in_hand(), still_early)
+    }
+
+    /// The single change of these beds that leaves fewest families early; none where none helps.
+    fn rests_better(
+        &mut self,
+        beds: &[usize],
+        order: &Succession,
+        floor: f64,
+    ) -> Option<(Mark, Succession)> {
+        let mark = self.mark();
+        let mut best: Option<(Mark, Succession)> = None;
+        for &bed in beds {
+            for out in self.beds[bed].clone() {
+                let family = self.model.plantings[out].family;
+                if !order.early.contains(&family) || self.fixed[bed].contains(&out) {
+                    continue;
+                }
+                for whole_family in [false, true] {
+                    self.put_another(bed, out, whole_family);
+                    let most = best
+                        .as_ref()
+                        .map_or(order.early.len(), |(_, left)| left.early.len());
+                    if self.value >= floor {
+                        let changed = order.after_change(self.model.instance, &self.plans_of(beds));
+                        let left = changed.early.len();
+                        let is_equal = |(best, left_best): &(Mark, Succession)| {
+                            left == left_best.early.len() && self.value > best.value
+                        };
+                        if left < most || best.as_ref().is_some_and(is_equal) {
+                            best = Some((self.mark(), changed));
+                        }
+                    }
+                    self.back_to(&mark);
+                }
+            }
+        }
+        best
+    }
+
+    /// The best in a sowing's stead, the others of its bed staying: without this sowing, or without all of its family.
+    fn put_another(&mut self, bed: usize, out: usize, whole_family: bool) {
+        let family = self.model.plantings[out].family;
+        for (number, banned) in self.banned.iter_mut().enumerate() {
+            let is_family = self.model.plantings[number].family == family;
+            *banned = number == out || whole_family && is_family;
+        }
+        self.beds[bed].retain(|one| *one != out);
+        self.unplace(out);
+        self.locked[bed].clone_from(&self.beds[bed]);
+        self.best_response(bed, 0.0, 0.0);
+        self.let_go();
+    }
+
+    fn beds_in(&self, classes: &[usize]) -> Vec<usize> {
+        let beds = 0..self.beds.len();
+        beds.filter(|&bed| classes.contains(&self.model.kinds[self.kind_of[bed]].class))
+            .collect()
+    }
+
+    fn plans_of(&self, beds: &[usize]) -> Vec<&[usize]> {
+        beds.iter().map(|&bed| self.beds[bed].as_slice()).collect()
+    }
+}
