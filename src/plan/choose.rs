@@ -33,6 +33,9 @@ const CHOSEN_ANSWERS_BED: u64 = 60;
 const SEEDED_ANSWERS_BED: u64 = 20;
 /// The same for each weight under which a plan is looked for that asks for less.
 const SIMPLEST_ANSWERS_BED: u64 = 10;
+/// What a section in which a family comes back a year too early weighs, as a share of what a section bears in a year: yields fall
+/// by about so much where a family follows itself (own choice, no source).
+const REST: f64 = 0.15;
 /// Plans as good as equal that are lived through the weather years (own choice).
 const LIVED: usize = 4;
 
@@ -138,46 +141,54 @@ pub(super) fn chosen(
     if search.kinds_of(&seeded) <= most && best.value < floors.value {
         best = search.steady(&best.beds.clone(), &seeded, floors).taken;
     }
-    let room = as_good(instance, search.food_worth(&best));
-    let floor = best.value - room;
-    found.insert(0, best.clone());
-    let mut found: Vec<(Found, usize)> = found
+    let food_worth = search.food_worth(&best);
+    let weight = REST * food_worth / instance.bed_count().max(1) as f64;
+    let all: Vec<Found> = [best].into_iter().chain(found).collect();
+    let mut rested: Vec<Rested> = all
         .par_iter()
-        .map(|found| search.another(FIRST_SEED).rested(found, found.value - room))
+        .map(|found| {
+            let (found, early) = search.another(FIRST_SEED).rested(found, weight);
+            let early = weight * early as f64;
+            Rested { found, early }
+        })
         .collect();
-    let fits = |one: &&(Found, usize)| search.kinds_of(&one.0) <= most && one.0.value >= floor;
-    let least = found.iter().filter(fits).map(|(_, early)| *early).min();
-    let mut as_good: Vec<Found> = found
-        .iter()
-        .filter(fits)
-        .filter(|(_, early)| Some(*early) == least)
-        .map(|(found, _)| found.clone())
-        .collect();
-    if !as_good.is_empty() {
-        as_good.sort_by(|a, b| b.value.total_cmp(&a.value));
-        as_good.dedup_by(|a, b| a.beds == b.beds);
-        as_good.truncate(LIVED);
-        best = livest(options, search.model(), &as_good);
-    }
-    let found = found.drain(1..).map(|(found, _)| found);
-    (best, found.collect())
+    let best = livest(options, search, &rested, as_good(instance, food_worth));
+    let best = rested[best].found.clone();
+    (best, rested.drain(1..).map(|one| one.found).collect())
 }
 
-/// The plan that is worth most as it is lived; where nobody tells, the first.
-fn livest(options: &SolveOptions, model: &Model, plans: &[Found]) -> Found {
-    let lived = |found: &Found| {
-        options
-            .lived
-            .map(|lived| lived(&plan_of(model, &found.beds)))
+/// A plan, and what families that come back too early in it weigh.
+struct Rested {
+    found: Found,
+    early: f64,
+}
+
+/// Of plans within `room` of the best of no more kinds than are allowed the one that is worth most as it is lived; where
+/// nobody tells, the best.
+fn livest(options: &SolveOptions, search: &Search, plans: &[Rested], room: f64) -> usize {
+    let most = search.model().instance.limits.kinds.unwrap_or(usize::MAX);
+    let worth = |at: &usize| plans[*at].found.value - plans[*at].early;
+    let mut fits: Vec<usize> = (0..plans.len())
+        .filter(|&at| at == 0 || search.kinds_of(&plans[at].found) <= most)
+        .collect();
+    fits.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
+    let floor = worth(&fits[0]) - room;
+    fits.retain(|at| worth(at) >= floor);
+    fits.dedup_by(|a, b| plans[*a].found.beds == plans[*b].found.beds);
+    fits.truncate(LIVED);
+    let Some(lived) = options.lived else {
+        return fits[0];
     };
-    let mut best = (&plans[0], lived(&plans[0]));
-    for found in &plans[1..] {
-        let worth = lived(found);
+    let lived =
+        |at: usize| lived(&plan_of(search.model(), &plans[at].found.beds)) - plans[at].early;
+    let mut best = (fits[0], lived(fits[0]));
+    for &at in &fits[1..] {
+        let worth = lived(at);
         if worth > best.1 {
-            best = (found, worth);
+            best = (at, worth);
         }
     }
-    best.0.clone()
+    best.0
 }
 
 /// What two plans may differ by in value and still count as equally good.

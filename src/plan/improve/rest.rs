@@ -1,26 +1,27 @@
-//! Plans as good as equal whose families rest longer from a place: one sowing at a time is tried in another's stead.
+//! Plans whose families rest longer from a place: one sowing at a time is tried in another's stead.
 
-use super::{Found, Mark, Search};
+use super::{Found, LIMIT_SLACK, Mark, Search};
 use crate::plan::years::{Succession, like_classes, succession};
 
-/// Sowings put in another's stead at most (own choice).
-const ROUNDS: usize = 12;
+/// Sowings put in another's stead at most, in each class of like beds (own choice).
+const ROUNDS: usize = 24;
 
 impl Search<'_> {
-    /// Of plans worth at least `floor`, one in which families come back to a place too early as seldom as single changes can
-    /// make it, as its plans move on year by year; with how often they still do.
-    pub fn rested(&mut self, found: &Found, floor: f64) -> (Found, usize) {
+    /// A plan of no more kinds made from another by single changes that are worth it, where a section in which a family comes back a year too
+    /// early, as plans move on year by year, weighs `weight`; with how often that still is so in a year.
+    pub fn rested(&mut self, found: &Found, weight: f64) -> (Found, usize) {
         if !self.model.cyclic || self.model.instance.limits.families.is_empty() {
             return (found.clone(), 0);
         }
         self.start_over(&found.beds);
+        self.kinds_most = self.kinds();
         let mut still_early = 0;
         for classes in like_classes(self.model.instance) {
             let beds = self.beds_in(&classes);
             let instance = self.model.instance;
             let mut order = succession(instance, &self.plans_of(&beds));
             for _ in 0..ROUNDS {
-                let Some((better, changed)) = self.rests_better(&beds, &order, floor) else {
+                let Some((better, changed)) = self.rests_better(&beds, &order, weight) else {
                     break;
                 };
                 self.back_to(&better);
@@ -31,15 +32,17 @@ impl Search<'_> {
         (self.in_hand(), still_early)
     }
 
-    /// The single change of these beds that leaves fewest families early; none where none helps.
+    /// The single change of these beds that is worth most; none where none is.
     fn rests_better(
         &mut self,
         beds: &[usize],
         order: &Succession,
-        floor: f64,
+        weight: f64,
     ) -> Option<(Mark, Succession)> {
         let mark = self.mark();
-        let mut best: Option<(Mark, Succession)> = None;
+        let worth = |value: f64, order: &Succession| value - weight * order.early.len() as f64;
+        let mut best = None;
+        let mut least = worth(mark.value, order) + LIMIT_SLACK;
         for &bed in beds {
             for out in self.beds[bed].clone() {
                 let family = self.model.plantings[out].family;
@@ -48,16 +51,11 @@ impl Search<'_> {
                 }
                 for whole_family in [false, true] {
                     self.put_another(bed, out, whole_family);
-                    let most = best
-                        .as_ref()
-                        .map_or(order.early.len(), |(_, left)| left.early.len());
-                    if self.value >= floor {
+                    if self.value > least {
                         let changed = order.after_change(self.model.instance, &self.plans_of(beds));
-                        let left = changed.early.len();
-                        let is_equal = |(best, left_best): &(Mark, Succession)| {
-                            left == left_best.early.len() && self.value > best.value
-                        };
-                        if left < most || best.as_ref().is_some_and(is_equal) {
+                        let found = worth(self.value, &changed);
+                        if found > least {
+                            least = found;
                             best = Some((self.mark(), changed));
                         }
                     }
