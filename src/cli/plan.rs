@@ -80,7 +80,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         return print::view(
             &view,
             &show,
-            terminal::swaps,
+            |view, look| terminal::swaps(view, args.more.all, look),
             |view| view.swaps.clone(),
             out,
         );

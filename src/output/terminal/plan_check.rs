@@ -36,7 +36,7 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
         text.push_str(&swaps_table(
             "Single changes that gain most, each tried",
             &view.gains,
-            &view.currency,
+            (&view.currency, true),
             look,
         ));
     }
@@ -58,27 +58,54 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
 }
 
 /// What else could be in a plan, with what it is worth.
-pub fn swaps(view: &SwapsView, look: &Look) -> String {
+pub fn swaps(view: &SwapsView, all: bool, look: &Look) -> String {
     let mut text = look.head(&format!("Why it is so: {}", clean(&view.question)));
     if !view.swaps.is_empty() || view.not_offered.is_empty() {
         text.push_str(&swaps_table(
             "What would change, the rest of the plan as it is, and what the middle year would gain or lose by it (the choice also weighs \
              missing targets and your time)",
             &view.swaps,
-            &view.currency,
+            (&view.currency, all),
             look,
         ));
     }
     for why in &view.not_offered {
         text.push_str(&look.prose(&format!("{}.\n", clean(why))));
     }
+    let cut = |row: &SwapRow| few(&row.out) != row.out || few(&row.put) != row.put;
+    if !all && view.swaps.iter().any(cut) {
+        text.push_str(&look.prose("More: --all names every sowing.\n"));
+    }
     text
 }
 
-fn swaps_table(head: &str, swaps: &[SwapRow], currency: &str, look: &Look) -> String {
+/// Sowings that a change names before it counts the others (own choice).
+const NAMED: usize = 3;
+
+/// The first sowings of a list, and how many more there are.
+fn few(list: &str) -> String {
+    let sowings: Vec<&str> = list.split("; ").collect();
+    match sowings.get(..NAMED) {
+        Some(first) if sowings.len() > NAMED + 1 => {
+            format!("{}; {} more", first.join("; "), sowings.len() - NAMED)
+        }
+        _ => list.to_owned(),
+    }
+}
+
+fn swaps_table(
+    head: &str,
+    swaps: &[SwapRow],
+    (currency, all): (&str, bool),
+    look: &Look,
+) -> String {
     if swaps.is_empty() {
         return format!("\n{head}: none\n");
     }
+    let shown = |list: &str| match all {
+        true => clean(list).to_string(),
+        false => clean(&few(list)).to_string(),
+    };
     let asked = swaps.iter().any(|swap| !swap.of.is_empty());
     let mut sheet = Sheet::new(&[]);
     if asked {
@@ -93,8 +120,8 @@ fn swaps_table(head: &str, swaps: &[SwapRow], currency: &str, look: &Look) -> St
             cells.push(clean(&swap.of).to_string());
         }
         cells.extend([
-            clean(&swap.out).to_string(),
-            clean(&swap.put).to_string(),
+            shown(&swap.out),
+            shown(&swap.put),
             signed(swap.replayed_p50_change, 0),
         ]);
         sheet.row(cells);
