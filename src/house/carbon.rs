@@ -11,6 +11,7 @@
 //! crop of the house eats, the one that also gives off its vapour: beds half grown over, not any one planting.
 
 use super::{House, HouseYear};
+use crate::air::ZERO_CELSIUS_K;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, SECONDS_PER_HOUR, month_of_day};
 
 /// Dry mass that a mole of light gives in dim light, g/mol in outdoor air.
@@ -52,9 +53,8 @@ const INSIDE_LEAF: f64 = 0.7;
 /// (Bernacchi et al. 2001, Plant Cell Environ. 24:253: 42.75 and 37,830, by a page that cites it, read).
 const GAMMA_PPM: f64 = 42.75;
 const GAMMA_J_MOL: f64 = 37_830.0;
-/// Gas constant, J/mol K, and 0 °C, K.
+/// Gas constant, J/mol K.
 const GAS_J_MOL_K: f64 = 8.314;
-const ZERO_C_K: f64 = 273.15;
 /// Molar mass of carbon dioxide, kg/mol: with the pressure in kPa it gives g/m3 for each ppm.
 const KG_PER_MOL: f64 = 0.044_01;
 
@@ -74,8 +74,8 @@ pub fn upkeep(leaf_c: f64) -> f64 {
 
 /// Carbon dioxide of the air at which leaves take up nothing, ppm.
 fn nothing_at_ppm(leaf_c: f64) -> f64 {
-    let kelvin = leaf_c + ZERO_C_K;
-    let steps = GAMMA_J_MOL / GAS_J_MOL_K * (1.0 / (25.0 + ZERO_C_K) - 1.0 / kelvin);
+    let kelvin = leaf_c + ZERO_CELSIUS_K;
+    let steps = GAMMA_J_MOL / GAS_J_MOL_K * (1.0 / (25.0 + ZERO_CELSIUS_K) - 1.0 / kelvin);
     GAMMA_PPM * steps.exp() / INSIDE_LEAF
 }
 
@@ -134,7 +134,8 @@ impl Room<'_> {
         let changes = (year.infiltration_per_h[at]
             + blown_m3_s * SECONDS_PER_HOUR / self.volume_m3)
             .max(LEAST_CHANGES_PER_H);
-        let g_m3 = KG_PER_MOL * self.pressure_kpa / (GAS_J_MOL_K * (year.air_c[at] + ZERO_C_K));
+        let g_m3 =
+            KG_PER_MOL * self.pressure_kpa / (GAS_J_MOL_K * (year.air_c[at] + ZERO_CELSIUS_K));
         let held = self.height_m * g_m3;
         let (holds, brought) = (
             held * (1.0 + changes),

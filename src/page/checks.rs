@@ -190,20 +190,9 @@ fn locked_sowings_are_warned_of_as_the_plan_file_is() {
             .unwrap();
         let found = study::openings(&first.study, &file, (bed, crop, *tray), 4, None);
         let opening = found.iter().max_by_key(|one| one.patches.len()).unwrap();
-        file.plantings.push(FilePlanting {
-            bed: bed.clone(),
-            patches: opening.patches.clone(),
-            crop: crop.clone(),
-            sow: opening.sow,
-            tray: *tray,
-            area_m2: None,
-            transplant: None,
-            first_harvest: None,
-            last_harvest: None,
-            clear: None,
-            why: None,
-            harvest_kg: None,
-        });
+        let when = (opening.sow, *tray);
+        let new = FilePlanting::asked(bed, &opening.patches, crop, when);
+        file.plantings.push(new);
     }
     let (by_hand, effect) = Ask::try_plan(&known, &climate, &first, (&file, false)).unwrap();
     assert_eq!(effect.broken, Vec::<String>::new());

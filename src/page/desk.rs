@@ -188,11 +188,7 @@ impl Desk {
     /// Takes a step back, or again.
     pub(super) fn back_or_forth(&self, back: bool) {
         let mut inner = self.lock();
-        let moved = match back {
-            true => inner.draft.undo(),
-            false => inner.draft.redo(),
-        };
-        if !moved {
+        if !inner.draft.back_or_forth(back) {
             return;
         }
         match ask::ready(&inner.draft.now.text, self.disk.as_ref()) {

@@ -96,34 +96,26 @@ impl Draft {
         true
     }
 
-    /// What [`Draft::undo`] would take back, in words.
+    /// What a step back would take back, in words.
     pub fn can_undo(&self) -> Option<&str> {
         self.past.last().map(|(what, _)| what.as_str())
     }
 
-    /// What [`Draft::redo`] would do again, in words.
+    /// What a step forth would do again, in words.
     pub fn can_redo(&self) -> Option<&str> {
         self.future.last().map(|(what, _)| what.as_str())
     }
 
-    /// Takes the last step back; false where there is none.
-    pub fn undo(&mut self) -> bool {
-        let Some((what, before)) = self.past.pop() else {
+    /// Takes the last step back, or again the one that was taken back last; false where there is none.
+    pub fn back_or_forth(&mut self, back: bool) -> bool {
+        let (from, to) = match back {
+            true => (&mut self.past, &mut self.future),
+            false => (&mut self.future, &mut self.past),
+        };
+        let Some((what, other)) = from.pop() else {
             return false;
         };
-        let now = std::mem::replace(&mut self.now, before);
-        self.future.push((what, now));
-        self.revision += 1;
-        true
-    }
-
-    /// Takes it again; false where none was taken back.
-    pub fn redo(&mut self) -> bool {
-        let Some((what, next)) = self.future.pop() else {
-            return false;
-        };
-        let now = std::mem::replace(&mut self.now, next);
-        self.past.push((what, now));
+        to.push((what, std::mem::replace(&mut self.now, other)));
         self.revision += 1;
         true
     }
@@ -231,10 +223,10 @@ mod tests {
         assert!(!draft.step("to 2 again".into(), state("a = 2\n")));
         draft.step("to 3".into(), state("a = 3\n"));
         assert_eq!(draft.can_undo(), Some("to 3"));
-        draft.undo();
-        draft.undo();
+        draft.back_or_forth(true);
+        draft.back_or_forth(true);
         assert!(!draft.is_changed() && draft.can_undo().is_none());
-        draft.redo();
+        draft.back_or_forth(false);
         assert_eq!(draft.now.text, "a = 2\n");
         draft.step("to 4".into(), state("a = 4\n"));
         assert_eq!(draft.can_redo(), None);

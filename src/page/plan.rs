@@ -312,20 +312,7 @@ fn hand_edit(
             let on_day = found.iter().find(|one| one.sow == day);
             let opening = on_day.ok_or("nothing is free in that bed on that day")?;
             let what = format!("{} sown {day} in {}, new.", name(crop), wish.bed);
-            let new = FilePlanting {
-                bed: wish.bed.clone(),
-                patches: opening.patches.clone(),
-                crop: crop.to_owned(),
-                sow: day,
-                tray,
-                area_m2: None,
-                transplant: None,
-                first_harvest: None,
-                last_harvest: None,
-                clear: None,
-                why: None,
-                harvest_kg: None,
-            };
+            let new = FilePlanting::asked(&wish.bed, &opening.patches, crop, (day, tray));
             Ok((HandEdit::Add(new), what))
         }
         other => Err(format!("there is no change `{other}`")),

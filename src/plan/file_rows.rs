@@ -133,6 +133,24 @@ pub fn weeks_in_bed(sow: NaiveDate, clear: NaiveDate, tray_weeks: usize) -> Opti
 }
 
 impl FilePlanting {
+    /// A planting that is asked for: what is done, nothing of what comes of it.
+    pub fn asked(bed: &str, patches: &[usize], crop: &str, (sow, tray): (NaiveDate, bool)) -> Self {
+        Self {
+            bed: bed.to_owned(),
+            patches: patches.to_vec(),
+            crop: crop.to_owned(),
+            sow,
+            tray,
+            area_m2: None,
+            transplant: None,
+            first_harvest: None,
+            last_harvest: None,
+            clear: None,
+            why: None,
+            harvest_kg: None,
+        }
+    }
+
     /// First day in the bed.
     pub fn in_bed(&self) -> NaiveDate {
         self.transplant.unwrap_or(self.sow)

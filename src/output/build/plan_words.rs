@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::crops::{Crop, Flower, Habit, Pollinator};
 use crate::output::text::{fixed, money_decimals, percent, short_date, spoken};
-use crate::output::view::{GapRow, Note, NoteKind, PlanView};
+use crate::output::view::{GapRow, Note, NoteKind, PlanView, place};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::Closing;
 use crate::plan::gaps::{Cause, Gap};
@@ -157,8 +157,11 @@ fn simplicity(study: &PlanStudy) -> Vec<Note> {
     }
     if let Some(costs) = study.rotation_costs {
         notes.push(format!(
-            "each place rests from a family for its years as far as the beds allow: that costs {} {code} a year by the search's measure; `rotation = \"crops\"` in `[household]` only keeps a family from following itself",
-            fixed(costs, 0)
+            "each place rests from a family for its years as far as the beds allow: {}; `rotation = \"crops\"` in `[household]` only keeps a family from following itself",
+            match fixed(costs, 0).as_str() {
+                "0" => "no plan without that was found to be worth more".to_owned(),
+                costs => format!("that costs {costs} {code} a year by the search's measure"),
+            }
         ));
     }
     notes
@@ -175,7 +178,11 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
         let names = turn
             .round
             .iter()
-            .map(|one| study.problem.section_name(*one));
+            .map(|one| (&study.problem.places[one.place], one.slot + 1))
+            .map(|(bed, section)| match bed.count {
+                1 => bed.name.clone(),
+                _ => place(&bed.name, &section.to_string()),
+            });
         let text = format!(
             "next year, with what is sown or set out from {} on, each of these sections takes over the plan of the one before it, and the first that of the last: {}",
             short_date(instance.date_of_week(turn.week)),

@@ -2,10 +2,12 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use super::{Demands, IN_ALL_LEAST, Luck, Outcome, Problem, gardening, horizon, outcomes};
+use super::offered::{IN_ALL_LEAST, Luck};
+use super::{Problem, gardening, horizon};
 use crate::calendar::{date_of_day, first_day_of_week};
 use crate::crops::{Crop, Way};
 use crate::plan::candidate::Climates;
+use crate::plan::candidate::{Demands, Outcome, outcomes};
 use crate::study::{ClimateStudy, Job, StudyError};
 
 /// A crop of which a plan has no sowing to choose from.

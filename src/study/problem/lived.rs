@@ -6,7 +6,6 @@ use crate::plan::candidate::{Outcome, kg_of};
 use crate::plan::fate::{Fate, LIVES, Planted};
 use crate::plan::replay::Lived;
 use crate::plan::verify::Fault;
-use crate::plan::years::Section;
 use crate::plan::{BedPlan, Closing, Harvest, Plan, Target};
 use crate::study::StudyError;
 use crate::value::{Counted, Course, FoodFlow, allocate_food_over, count_all};
@@ -237,15 +236,6 @@ impl Problem {
                     .food(id)
                     .map_or_else(|| id.clone(), |line| line.name.clone())
             }
-        }
-    }
-
-    /// A section as the household knows it.
-    pub fn section_name(&self, section: Section) -> String {
-        let place = &self.places[section.place];
-        match place.count {
-            1 => place.name.clone(),
-            _ => format!("{} section {}", place.name, section.slot + 1),
         }
     }
 
