@@ -7,6 +7,7 @@
 use crate::made::crop;
 use crate::places::{PLACES, Place};
 use bedyear::calendar::{MONTH_START_DAY, WEEKS_PER_YEAR, first_day_of_week};
+use bedyear::crops::growth::standing_kg_m2;
 use bedyear::crops::{BedDays, Crop, Growth, Prepared, Sowing, Way, grow, grow_years};
 use bedyear::profile::quantile;
 use bedyear::study::{Job, SideFiles, beds, climate, variants, weather_years};
@@ -14,6 +15,13 @@ use std::collections::BTreeMap;
 
 /// Weather years tried at each place.
 const YEARS: usize = 8;
+
+/// The same tunnel at a town that the program knows.
+fn town(name: &str) -> String {
+    let text = project(&PLACES[0]);
+    let (_, building) = text.split_once("[building]").unwrap();
+    format!("[site]\nplace = \"{name}\"\n\n[building]{building}")
+}
 
 /// A plain tunnel of one film without heat, one bed bare and one under a cover.
 pub fn project(place: &Place) -> String {
@@ -52,8 +60,10 @@ struct Climates {
     open: BedDays,
 }
 
-fn climates(place: &Place) -> Climates {
-    let text = project(place);
+/// A place of the table, or the town as the program estimates it.
+fn climates(name: &str) -> Climates {
+    let place = PLACES.iter().find(|place| place.name == name);
+    let text = place.map_or_else(|| town(name), project);
     let mut project = bedyear::file::parse("trial.toml", &text)
         .unwrap_or_else(|error| panic!("{}", error.render(false)));
     project.planning.weather_years = YEARS;
@@ -179,8 +189,7 @@ fn winter_rows() -> Vec<Row> {
     ]
 }
 
-fn later_rows() -> Vec<Row> {
-    let text = include_str!("../reference/crops_later_trials.csv");
+fn rows_of(text: &str) -> Vec<Row> {
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
         .from_reader(text.as_bytes());
@@ -279,6 +288,7 @@ fn answer(row: &Row, crop: &Crop, growth: &Growth, from: usize) -> Option<f64> {
             });
             at.map(|pick| days(pick.day))
         }
+        kind if kind.starts_with("kg_m2@") => None,
         "kg_m2" | "kg_plant" => {
             let picks = growth.harvests.iter().filter(|pick| pick.day < from + 200);
             let kg_m2: f64 = picks.map(|pick| pick.kg_m2).sum();
@@ -316,9 +326,14 @@ fn median(row: &Row, climate: &BedDays) -> (Option<f64>, usize) {
         way,
     };
     let prepared = Prepared::new(&crop, climate);
-    let mut found: Vec<f64> = (0..prepared.years)
-        .filter_map(|year| answer(row, &crop, &grow(&crop, &prepared, year, sowing), in_bed))
-        .collect();
+    let of_year = |year| match row.kind.strip_prefix("kg_m2@") {
+        Some(days) => {
+            let until = in_bed + days.parse::<usize>().unwrap();
+            Some(standing_kg_m2(&crop, &prepared, year, sowing, until)).filter(|kg| *kg > 0.0)
+        }
+        None => answer(row, &crop, &grow(&crop, &prepared, year, sowing), in_bed),
+    };
+    let mut found: Vec<f64> = (0..prepared.years).filter_map(of_year).collect();
     found.sort_by(f64::total_cmp);
     (quantile(&found, 0.5), found.len())
 }
@@ -383,20 +398,21 @@ fn judge(rows: &[Row], known: &BTreeMap<String, Climates>) -> (usize, usize) {
 
 #[test]
 fn trials_in_the_programs_own_tunnel() {
-    let (winter, later, third) = (winter_rows(), later_rows(), third_rows());
-    let fourth = fourth_rows();
-    assert!(later.len() >= 12);
+    let later = rows_of(include_str!("../reference/crops_later_trials.csv"));
+    let fifth = rows_of(include_str!("../reference/crops_fifth_trials.csv"));
+    let (winter, third, fourth) = (winter_rows(), third_rows(), fourth_rows());
+    assert!(later.len() >= 12 && fifth.len() >= 12);
     let mut known = BTreeMap::new();
-    for row in winter.iter().chain(&later).chain(&third).chain(&fourth) {
+    for row in [&winter, &later, &third, &fourth, &fifth].into_iter().flatten() {
         if !known.contains_key(&row.place) {
-            let place = PLACES.iter().find(|place| place.name == row.place).unwrap();
-            known.insert(row.place.clone(), climates(place));
+            known.insert(row.place.clone(), climates(&row.place));
         }
     }
     let first = judge(&winter, &known);
     let second = judge(&later, &known);
     judge(&third, &known);
     judge(&fourth, &known);
+    judge(&fifth, &known);
     // The first run had 3 and 8 near; since covers are laid by the house's warmth, and since lack of chill
     // slows strawberries and does not bar them, it is 4 and 13. Bars so that a change that makes
     // them worse is seen; not a claim of accuracy.
@@ -449,8 +465,7 @@ fn best_sowing(crop: &Crop, prepared: &Prepared) -> (Option<Sowing>, f64) {
 fn fruiting_crops_bear_what_is_published_of_a_season() {
     let mut near = 0;
     for name in ["vermont", "durham", "vincennes"] {
-        let place = PLACES.iter().find(|place| place.name == name);
-        let climate = climates(place.unwrap()).bare;
+        let climate = climates(name).bare;
         let mut within = 0;
         for id in FRUITING {
             let crop = crop(id);
