@@ -11,6 +11,8 @@ pub struct GrowthFigures {
     pub class: Class,
     /// Leaf area of a seedling just up, or of the piece planted, m2.
     pub seed_leaf_m2: f64,
+    /// True if a piece with reserves is planted: a clove, a tuber, a rooted plant.
+    pub from_piece: bool,
     /// Dry share of the fresh mass that is eaten, 0 to 1.
     pub dry_share: f64,
     /// Leaf area that a gram of new dry mass can make, m2/g.

@@ -86,10 +86,11 @@ fn killed(growth: &Growth) -> usize {
 proptest! {
     #![proptest_config(ProptestConfig { cases: 40, ..ProptestConfig::default() })]
 
-    /// Crops without hardening are in one state always; colder leaves never live longer.
+    /// Crops without hardening are in one state always; colder leaves never live longer. Not so potatoes, which shoot again from
+    /// their tubers while they are young, and are younger where it is colder.
     #[test]
     fn colder_never_survives_better(weather in weather(), colder_k in 0.1..6.0f64, day in 0usize..365) {
-        for id in ["potato", "bean_bush", "squash_summer"] {
+        for id in ["melon", "bean_bush", "squash_summer"] {
             let mild = grown(id, &weather.climate(0.0, 1.0), day);
             let cold = grown(id, &weather.climate(colder_k, 1.0), day);
             // A frost that kills the mild stand ends the cold one by then, if it was up; a cold stand that grows more

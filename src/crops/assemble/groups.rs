@@ -244,6 +244,7 @@ pub(super) fn growth(file: &CropFile, class: Class) -> GrowthFigures {
     GrowthFigures {
         class,
         seed_leaf_m2: piece.unwrap_or_else(|| seed_leaf_m2(seed_mg)),
+        from_piece: piece.is_some(),
         dry_share: maybe(file, "growth.dry_share").unwrap_or(OLD_DRY_SHARE),
         leaf_m2_g: maybe(file, "growth.leaf_m2_g").unwrap_or(figures.leaf_m2_g),
         harvest_index: maybe(file, "growth.harvest_index").unwrap_or(figures.harvest_index),

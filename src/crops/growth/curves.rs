@@ -147,7 +147,7 @@ fn harms(crop: &Crop, today: &BedDay, day: CropDay) -> CropDay {
     let half_c = crop.cold.kill_at(today.hardening);
     let by_frost = frost::frost_share(today.coldest_c, half_c);
     let by_heat = frost::scorch_share(today.hottest_c);
-    let crown_c = frost::crown_c(today.coldest_c, today.root_zone_min_c);
+    let crown_c = frost::crown_c(crop, today.coldest_c, today.root_zone_min_c);
     let organ_lost = crop.cold.damage_from_c.map_or(0.0, |from_c| {
         frost::frost_share(today.coldest_c, from_c - ORGAN_HALF_BELOW_K)
     });

@@ -34,9 +34,15 @@ pub fn scorch_share(hottest_c: f64) -> f64 {
     logistic(hottest_c - SCORCH_C)
 }
 
-/// Temperature of the crown, °C: it sits at the surface, three parts leaf to seven parts root zone (class figure, no source).
-pub fn crown_c(coldest_c: f64, root_zone_min_c: f64) -> f64 {
-    0.3 * coldest_c + 0.7 * root_zone_min_c
+/// Temperature of the crown, °C: it sits at the surface, three parts leaf to seven parts root zone (class figure, no source); what
+/// shoots from a clove or tuber has it in the ground.
+pub fn crown_c(crop: &Crop, coldest_c: f64, root_zone_min_c: f64) -> f64 {
+    let leaf = if crop.growth.from_piece && crop.growth.class.is_below_ground() {
+        0.0
+    } else {
+        0.3
+    };
+    leaf * coldest_c + (1.0 - leaf) * root_zone_min_c
 }
 
 /// How far below the leaves' limit the crown lives, K (class figure, no source; Fennell & Li 1985 warn against a wide gap).
@@ -71,7 +77,7 @@ pub fn death(crop: &Crop, prepared: &Prepared, year: usize, day: usize) -> Optio
     let (found, needed) = match crop.hardiness {
         Hardiness::Tender => (bed.coldest_c, half_c),
         hardiness => (
-            crown_c(bed.coldest_c, bed.root_zone_min_c),
+            crown_c(crop, bed.coldest_c, bed.root_zone_min_c),
             half_c - crown_below_k(hardiness),
         ),
     };

@@ -7,7 +7,7 @@ use super::plant::{HEAVIEST, Plant};
 use super::stages::{Flowering, Organ, Step, bolted};
 use super::start::Young;
 use crate::crops::response::month_fitness;
-use crate::crops::{Cause, Crop, Loss, Prepared, Way};
+use crate::crops::{Cause, Crop, Hardiness, Loss, Prepared, Way};
 
 /// Looks on while a stand grows; nothing for the many sowings of a plan, a record for the one that is explained.
 pub trait Watch {
@@ -46,6 +46,10 @@ pub struct Stand<'a> {
     give_up: GiveUp,
     /// Least leaf area of a living crown, m2 per m2 of bed.
     crown_leaf: f32,
+    /// True if the crown has reserves to shoot from: of a perennial, or of what was planted as a piece.
+    reserves: bool,
+    /// Age until which a tender shoot that frost takes comes again from its tuber, K d.
+    shoots_again_k_d: f32,
     flowering: Flowering,
     past_youth_k_d: f32,
     /// True if what is eaten grows in the ground.
@@ -59,9 +63,13 @@ pub struct Stand<'a> {
 
 /// Leaf area that a living crown puts out from its reserves, m2 a plant (own choice).
 const CROWN_LEAF_M2: f64 = 4e-4;
-/// Share of the first leaves of a bought plant that a perennial's crown puts out anew from its reserves (own choice; set after the
-/// second set of trials had shown strawberries that never came back from their winter).
-const PERENNIAL_CROWN: f64 = 0.5;
+/// Share of its first leaves that a clove, a tuber or a perennial's crown puts out anew from its reserves, and of the most leaves
+/// that it has had (own choices; set after trials had shown strawberries that never came back from their winter, and gardens
+/// strawberries of 24 g and garlic of nothing a plant).
+const CROWN_OF_FIRST: f64 = 0.5;
+const CROWN_OF_MOST: f32 = 0.1;
+/// Share of the lowest published days for which a tuber shoots again (own choice: until it is spent).
+const SHOOTS_AGAIN: f64 = 0.5;
 /// Share of the lost leaf's mass that frost takes (own choice: stems and roots stay).
 const FROZEN_MASS: f32 = 0.85;
 /// A night that takes more of the leaves is told.
@@ -75,9 +83,9 @@ impl<'a> Stand<'a> {
         young: Young,
         way: Way,
     ) -> Self {
-        // A perennial's crown has more to put out than a lettuce's.
-        let crown_leaf_m2 = if crop.perennial {
-            CROWN_LEAF_M2.max(PERENNIAL_CROWN * crop.growth.seed_leaf_m2)
+        let reserves = crop.perennial || crop.growth.from_piece;
+        let crown_leaf_m2 = if reserves {
+            CROWN_LEAF_M2.max(CROWN_OF_FIRST * crop.growth.seed_leaf_m2)
         } else {
             CROWN_LEAF_M2
         };
@@ -101,6 +109,12 @@ impl<'a> Stand<'a> {
             frost_day: None,
             rooting_k_d: young.rooting_k_d,
             crown_leaf: (crop.spacing.plants_per_m2 * crown_leaf_m2) as f32,
+            reserves,
+            shoots_again_k_d: if crop.growth.from_piece {
+                (SHOOTS_AGAIN * of_way.days[0] * prepared.best_k) as f32
+            } else {
+                f32::NEG_INFINITY
+            },
             flowering: Flowering::new(crop, prepared, (year, young.day), way, young.cold),
             past_youth_k_d: (in_bed * of_way.days[1] * prepared.best_k) as f32,
             give_up: GiveUp::of(crop, prepared, way),
@@ -121,6 +135,9 @@ impl<'a> Stand<'a> {
         let today = self.prepared.day(self.year, day);
         if today.kills
             && let Some(loss) = death(self.crop, self.prepared, self.year, day)
+            && !(self.crop.hardiness == Hardiness::Tender
+                && loss.cause == Cause::NightCold
+                && self.age_k_d < self.shoots_again_k_d)
         {
             return Err(loss);
         }
@@ -154,7 +171,8 @@ impl<'a> Stand<'a> {
 
     /// What the night takes; a living crown keeps a few small leaves, paid from what it holds.
     fn freeze(&mut self, day: usize, today: &CropDay) {
-        if self.organ != Organ::None && !self.below_ground {
+        // Frost on a plant that has no head yet leaves the head to come sound.
+        if matches!(self.organ, Organ::Head { full, .. } if full > 0.0) {
             self.sound *= 1.0 - today.organ_lost;
         }
         let lost = today.leaf_lost;
@@ -174,10 +192,14 @@ impl<'a> Stand<'a> {
         };
         self.plant.mass_g_m2 -= FROZEN_MASS * lost * leaves_g_m2;
         self.plant.leaf_m2_m2 *= 1.0 - lost;
+        if self.reserves {
+            let stood = self.plant.leaf_m2_m2 / (1.0 - lost).max(f32::EPSILON);
+            self.crown_leaf = self.crown_leaf.max(CROWN_OF_MOST * stood);
+        }
         let short = self.crown_leaf - self.plant.leaf_m2_m2;
         if short > 0.0 {
             let paid = (short / self.leaf_m2_g).min(self.plant.mass_g_m2 * 0.5);
-            let grown = if self.crop.perennial {
+            let grown = if self.reserves {
                 short
             } else {
                 paid * self.leaf_m2_g

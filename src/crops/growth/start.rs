@@ -11,6 +11,8 @@ const LONGEST_EMERGENCE_DAYS: usize = 100;
 /// The same for the seed of a tender crop, which rots in cold soil (common practice, no source; the slowest of the tabulated
 /// days is 43, tomato at 10 °C).
 const LONGEST_TENDER_EMERGENCE_DAYS: usize = 45;
+/// The same of cloves and tubers, which lie in cold ground until spring (common practice, no source).
+const LONGEST_PIECE_EMERGENCE_DAYS: usize = 210;
 /// Days of root zone that are looked at before setting out.
 const SETTING_OUT_DAYS: usize = 5;
 /// Days that plants ready in their trays are held back for a bed that is still too cold (common practice, no source: a week or
@@ -121,11 +123,10 @@ fn emerge(
     growth: &mut Growth,
 ) -> Result<Young, Loss> {
     let (mut progress, mut sound) = (0.0, 0.0);
-    let rots = crop.hardiness == Hardiness::Tender && crop.planting_weeks.is_none();
-    let longest = if rots {
-        LONGEST_TENDER_EMERGENCE_DAYS
-    } else {
-        LONGEST_EMERGENCE_DAYS
+    let longest = match crop.hardiness {
+        _ if crop.growth.from_piece => LONGEST_PIECE_EMERGENCE_DAYS,
+        Hardiness::Tender => LONGEST_TENDER_EMERGENCE_DAYS,
+        _ => LONGEST_EMERGENCE_DAYS,
     };
     let from_seed = crop.bolting.is_some_and(|b| b.juvenile_share <= 0.0);
     let mut cold = 0.0;

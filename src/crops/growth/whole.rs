@@ -121,12 +121,7 @@ pub fn small(stand: &mut Stand, growth: &mut Growth, loss: Loss) -> Loss {
     let low = stand.crop.yields.kg_m2.low;
     let today = stand.prepared.day(stand.year, loss.day);
     // A bulb or head that stopped on its way is as big as its leaves have made it.
-    let mass = f64::from(stand.plant.mass_g_m2 * today.fresh_kg_g);
-    let organ = match stand.organ {
-        Organ::None => 1.0,
-        organ => f64::from(organ.full()),
-    };
-    let kg_m2 = (mass * organ).min(low);
+    let kg_m2 = f64::from(stand.whole_kg_m2(today)).min(low);
     if kg_m2 < LEAST_SIZE * low || stand.from_day >= loss.day {
         return loss;
     }
