@@ -290,7 +290,9 @@ fn answer(row: &Row, crop: &Crop, growth: &Growth, from: usize) -> Option<f64> {
         }
         kind if kind.starts_with("kg_m2@") => None,
         "kg_m2" | "kg_plant" => {
-            let picks = growth.harvests.iter().filter(|pick| pick.day < from + 200);
+            // What is lifted once counts whenever that is.
+            let last = growth.ready_day.map_or(from, |day| day + 1).max(from + 200);
+            let picks = growth.harvests.iter().filter(|pick| pick.day < last);
             let kg_m2: f64 = picks.map(|pick| pick.kg_m2).sum();
             let plants = if row.kind == "kg_plant" {
                 crop.spacing.plants_per_m2

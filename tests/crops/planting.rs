@@ -1,7 +1,7 @@
 //! What no grower would do or get: planting out of season, determinate crops without end, full stands in hot soil, sound
 //! leaves after frost.
 
-use crate::made::{Made, cold_house, crop};
+use crate::made::{Made, cold_house, crop, day_length_h, wave};
 use bedyear::crops::{Cause, EventKind, Growth, Sowing, Way, grow, prepare};
 use bedyear::profile::BedClimate;
 
@@ -130,4 +130,69 @@ fn a_frosty_night_costs_part_of_the_leaves() {
     let carrot = |coldest_c| grown("carrot", &frosty(coldest_c, 3), 0, Way::Direct).kg_m2();
     let (mild, hard) = (carrot(-3.0), carrot(-7.0));
     assert!(hard > 0.9 * mild, "{hard} of {mild}");
+}
+
+/// A made-up year with some days of their own mean, °C.
+fn with_days(of_year: fn(usize) -> f64, days: std::ops::Range<usize>, mean_c: f64) -> BedClimate {
+    Made {
+        mean_c: Box::new(move |day| {
+            if days.contains(&day) {
+                mean_c
+            } else {
+                of_year(day)
+            }
+        }),
+        day_swing_k: Box::new(|_| 4.0),
+        light_mol_m2_day: Box::new(|day| 24.0 + 14.0 * wave(day, -10.0)),
+        day_length_h: Box::new(|day| day_length_h(44.0, day)),
+    }
+    .climate()
+}
+
+/// Common practice, no source: potatoes that frost catches young shoot again from their tubers, beans do not; full-grown haulm that
+/// frost takes is the end of either.
+#[test]
+fn a_young_potato_shoots_again_after_frost() {
+    let of_year = |_: usize| 14.0;
+    let late_may = with_days(of_year, 145..147, -1.0);
+    let potato = grown("potato", &late_may, 90, Way::Direct);
+    assert!(potato.bears() && potato.loss.is_none(), "{:?}", potato.loss);
+    let bean = grown("bean_bush", &late_may, 110, Way::Direct);
+    assert_eq!(bean.loss.map(|loss| loss.cause), Some(Cause::NightCold));
+    let august = with_days(of_year, 220..222, -2.0);
+    let potato = grown("potato", &august, 90, Way::Direct);
+    assert!(potato.clear_day <= 222, "{}", potato.clear_day);
+}
+
+/// Growing for Market, September 2016 (read): garlic planted in October or November roots before the ground freezes, stands
+/// -30 °F when it is properly planted, and comes again where frost takes its leaves. Ground at -8 °C in January, leaves at -12 °C.
+#[test]
+fn garlic_lies_under_frozen_ground_until_spring() {
+    let of_year = |day: usize| 7.0 + 15.0 * wave(day, 14.0);
+    let winter = with_days(of_year, 0..0, 0.0);
+    // 14 October, 13 November, 3 December: the ground is too cold for the last to come up before spring.
+    for day in [286, 316, 336] {
+        let garlic = grown("garlic", &winter, day, Way::Direct);
+        assert!(garlic.bears(), "{day}: {:?}", garlic.loss);
+        let ready = garlic.ready_day.unwrap() - 365;
+        assert!((160..225).contains(&ready), "{day}: {ready}");
+    }
+}
+
+/// Frost on a plant that has made no head yet does not spoil the head that it will make (published bands are those of spears and
+/// curds; leaves bear more).
+#[test]
+fn frost_before_a_head_leaves_it_to_come_sound() {
+    // Set out in early April, two hard nights two weeks later.
+    let spring = with_days(|_| 12.0, 110..112, 0.0);
+    for id in ["broccoli", "cauliflower", "cabbage"] {
+        let grown = grown(id, &spring, 45, Way::Tray);
+        assert!(grown.bears() && grown.loss.is_none(), "{id}: {:?}", grown.loss);
+    }
+    // The same nights on heads that are nearly full.
+    let broccoli = grown("broccoli", &with_days(|_| 12.0, 0..0, 0.0), 45, Way::Tray);
+    let ready = broccoli.ready_day.unwrap();
+    let late = with_days(|_| 12.0, ready - 6..ready - 3, 0.0);
+    let frosted = grown("broccoli", &late, 45, Way::Tray);
+    assert!(frosted.kg_m2() < 0.5 * broccoli.kg_m2());
 }

@@ -131,7 +131,7 @@ fn follow(
             (transplants(crop), days)
         }
     };
-    let mut organ = Organ::new(crop);
+    let mut organ = Organ::new(crop, 0.0);
     let mut age_k_d = 0.0;
     let mut cold = today;
     cold.cold = 1.0;

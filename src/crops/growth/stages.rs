@@ -144,11 +144,11 @@ pub enum Step {
 }
 
 impl Organ {
-    /// Of a crop at its start.
-    pub fn new(crop: &Crop) -> Self {
+    /// Of a crop at its start; a clove has met its cold (days) in the ground too.
+    pub fn new(crop: &Crop, cold: f32) -> Self {
         if crop.bulbing.is_some() {
             Organ::Bulb {
-                met: 0.0,
+                met: cold,
                 full: 0.0,
                 seed: 0.0,
             }

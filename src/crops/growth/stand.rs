@@ -102,7 +102,7 @@ impl<'a> Stand<'a> {
             plant: young.plant,
             age_k_d: 0.0,
             gain_g_m2: 0.0,
-            organ: Organ::new(crop),
+            organ: Organ::new(crop, young.cold),
             step: Step::On,
             sound: 1.0,
             leaves_lost: 0.0,

@@ -128,7 +128,8 @@ fn emerge(
         Hardiness::Tender => LONGEST_TENDER_EMERGENCE_DAYS,
         _ => LONGEST_EMERGENCE_DAYS,
     };
-    let from_seed = crop.bolting.is_some_and(|b| b.juvenile_share <= 0.0);
+    let from_seed = crop.bolting.is_some_and(|b| b.juvenile_share <= 0.0)
+        || crop.growth.from_piece && crop.bulbing.is_some();
     let mut cold = 0.0;
     let last = sown + longest;
     for day in sown..last {
