@@ -405,7 +405,10 @@ fn trials_in_the_programs_own_tunnel() {
     let (winter, third, fourth) = (winter_rows(), third_rows(), fourth_rows());
     assert!(later.len() >= 12 && fifth.len() >= 12);
     let mut known = BTreeMap::new();
-    for row in [&winter, &later, &third, &fourth, &fifth].into_iter().flatten() {
+    for row in [&winter, &later, &third, &fourth, &fifth]
+        .into_iter()
+        .flatten()
+    {
         if !known.contains_key(&row.place) {
             known.insert(row.place.clone(), climates(&row.place));
         }

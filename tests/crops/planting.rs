@@ -187,7 +187,11 @@ fn frost_before_a_head_leaves_it_to_come_sound() {
     let spring = with_days(|_| 12.0, 110..112, 0.0);
     for id in ["broccoli", "cauliflower", "cabbage"] {
         let grown = grown(id, &spring, 45, Way::Tray);
-        assert!(grown.bears() && grown.loss.is_none(), "{id}: {:?}", grown.loss);
+        assert!(
+            grown.bears() && grown.loss.is_none(),
+            "{id}: {:?}",
+            grown.loss
+        );
     }
     // The same nights on heads that are nearly full.
     let broccoli = grown("broccoli", &with_days(|_| 12.0, 0..0, 0.0), 45, Way::Tray);
