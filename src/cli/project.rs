@@ -93,9 +93,7 @@ pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
         let former = super::whole::plan_file(&text.folder.join(near));
         job.former = Some(former.map_err(|failure| failure.with_hint(&hint))?);
     }
-    for doubt in job.table.doubts() {
-        say(&format!("warning: {doubt}"));
-    }
+    warn_of_old(&job.table);
     Ok(job)
 }
 
@@ -116,9 +114,18 @@ pub fn crop_table(own: &[(String, String)]) -> Result<Table, Failure> {
     let own = own
         .iter()
         .map(|(file, text)| (file.as_str(), text.as_str()));
-    Table::builtin()
+    let table = Table::builtin()
         .and_then(|table| table.with_overrides(own))
-        .map_err(wrong)
+        .map_err(wrong)?;
+    warn_of_old(&table);
+    Ok(table)
+}
+
+/// Says which of the person's own files are of an earlier kind.
+fn warn_of_old(table: &Table) {
+    for doubt in table.doubts() {
+        say(&format!("warning: {doubt}"));
+    }
 }
 
 /// Files of a folder of the person's own, as pairs of name and text.

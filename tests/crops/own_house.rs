@@ -417,18 +417,19 @@ fn trials_in_the_programs_own_tunnel() {
     let second = judge(&later, &known);
     judge(&third, &known);
     judge(&fourth, &known);
-    judge(&fifth, &known);
-    // The first run had 3 and 8 near; since covers are laid by the house's warmth, and since lack of chill
-    // slows strawberries and does not bar them, it is 4 and 13. Bars so that a change that makes
-    // them worse is seen; not a claim of accuracy.
+    let last = judge(&fifth, &known);
+    // The first runs had 3, 8 and 14 near; since covers are laid by the house's warmth, lack of chill slows strawberries and does
+    // not bar them, and cloves come again from the ground, it is 4, 12 and 18 (one of these by a yield that its file took from the
+    // trial since). Bars so that a change that makes them worse is seen; not a claim of accuracy.
     assert!(
-        first.0 >= FIRST_NEAR && second.0 >= SECOND_NEAR,
-        "{first:?} {second:?}"
+        first.0 >= FIRST_NEAR && second.0 >= SECOND_NEAR && last.0 >= FIFTH_NEAR,
+        "{first:?} {second:?} {last:?}"
     );
 }
 
 const FIRST_NEAR: usize = 4;
 const SECOND_NEAR: usize = 12;
+const FIFTH_NEAR: usize = 16;
 
 /// Fruiting crops whose files hold a published season's yield (their sources stand there).
 const FRUITING: [&str; 10] = [

@@ -91,6 +91,7 @@ fn not_offered(one: &NotOffered) -> String {
     let name = one.crop.to_lowercase();
     match one.why {
         WhyNot::NotEaten => format!("{name}: the household neither buys it nor wishes for it"),
+        WhyNot::NoRoom => format!("{name}: no section of a bed has room for one plant of it"),
         WhyNot::NoHarvest => format!("{name}: no sowing of any week comes to harvest here"),
         WhyNot::NotThen(surest) => format!(
             "{name}: sown {} about {} it would come through, but not on your days of work or not while this plan lasts",

@@ -24,6 +24,8 @@ pub struct NotOffered {
 pub enum WhyNot {
     /// The household neither buys nor wishes for it, or refuses it.
     NotEaten,
+    /// No section of a bed has room for one plant.
+    NoRoom,
     /// No sowing of any week comes to harvest.
     NoHarvest,
     /// It comes through too seldom, at the surest sowing too.
@@ -66,6 +68,15 @@ impl Problem {
         let known = self.crops.iter().position(|known| known.id == crop.id);
         let why = match known {
             None => WhyNot::NotEaten,
+            Some(_)
+                if !self
+                    .instance
+                    .beds
+                    .iter()
+                    .any(|bed| gardening::has_room(crop, bed.area_m2)) =>
+            {
+                WhyNot::NoRoom
+            }
             Some(known) => {
                 self.surest(job, climate, (known, crop))?
                     .map_or(WhyNot::NoHarvest, |surest| {

@@ -153,7 +153,7 @@ pub fn pick_what_is_worth_it(
     candidate: &mut Candidate,
 ) {
     let area_m2 = instance.beds[candidate.bed_class].area_m2;
-    if crop.spacing.plants_per_m2 * area_m2 < 1.0 {
+    if !has_room(crop, area_m2) {
         candidate.harvest.clear();
     }
     let gardening = &job.project.household.gardening;
@@ -163,6 +163,11 @@ pub fn pick_what_is_worth_it(
         let away = gardening.away.iter().any(|away| away.touches(day, days));
         !away && pick.kg >= least_picking_kg(instance, pick.food)
     });
+}
+
+/// Does one plant of a crop have room in a section?
+pub fn has_room(crop: &Crop, area_m2: f64) -> bool {
+    crop.spacing.plants_per_m2 * area_m2 >= 1.0
 }
 
 /// Least picking of a food in a week that is worth going for, kg a section.
@@ -191,7 +196,7 @@ pub fn add_must(job: &Job, problem: &mut Problem) {
         let most = times.iter().max_by_key(|(_, times)| **times);
         let Some(crop) = most.map(|(crop, _)| (*crop).to_owned()) else {
             let words = format!(
-                "`{must}` must be in the plan, and no sowing of it ever comes through here"
+                "`{must}` must be in the plan, and there is no sowing of it to choose from; `plan --why {must}` says why"
             );
             problem.warnings.push(words.into());
             continue;
