@@ -221,7 +221,7 @@ pub fn sweep(text: &str, vary: &[&str], files: &SideFiles) -> Result<Vec<SweptDe
     let rows = Grounds::default().run(&sweep, 0..sweep.count(), &files)?;
     let keys: Vec<&str> = sweep.axes().iter().map(|axis| axis.key.as_str()).collect();
     let designs = rows.into_iter().map(|row| SweptDesign {
-        figures: build::swept(&row),
+        figures: DesignFigures::of(&row),
         settings: keys
             .iter()
             .zip(&row.settings)

@@ -42,10 +42,8 @@ pub struct Args {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    print::known(&args.asked.more, tables::names::CALENDAR)?;
     let (mut job, show) = project::asked(&args.asked)?;
     args.passes.search.set_over(&mut job)?;
     print::try_files(args.csv.iter().chain(&args.ical))?;
@@ -108,7 +106,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         (&show, &args.asked.more),
         (answer, print::no_notes),
         &lists,
-        "tasks",
+        tables::names::CALENDAR,
         out,
     )
 }

@@ -19,10 +19,8 @@ pub struct Args {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    print::known(&args.asked.more, tables::names::CHECK)?;
     let (job, show) = project::asked(&args.asked)?;
     let view = build::check(&job.project, &job.site);
     print::answer(
@@ -30,7 +28,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         (&show, &args.asked.more),
         (terminal::check, terminal::check_notes),
         &tables::check(&view),
-        "facts",
+        tables::names::CHECK,
         out,
     )
 }

@@ -62,10 +62,13 @@ fn hourly_bytes(path: &Path, rows: &[ClimateHour]) -> Result<Vec<u8>, Failure> {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    let names = if args.why {
+        tables::names::WHY
+    } else {
+        tables::names::CLIMATE
+    };
+    print::known(&args.asked.more, names)?;
     let (job, show) = project::asked(&args.asked)?;
     print::try_files(&args.hourly)?;
     if let Some(folder) = &args.save_variant {
@@ -83,7 +86,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             (&show, &args.asked.more),
             (terminal::why, terminal::why_notes),
             &tables::why(&view),
-            "why",
+            names,
             out,
         );
     }
@@ -102,7 +105,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         (&show, &args.asked.more),
         (terminal::climate, terminal::climate_course),
         &tables::climate(&view),
-        "months",
+        names,
         out,
     )
 }

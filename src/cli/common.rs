@@ -7,7 +7,7 @@ use chrono::Datelike;
 use clap::{Args, ValueEnum};
 
 use super::failure::Failure;
-use crate::file::Project;
+use crate::file::{Project, Units};
 
 /// Which file, which weather, how many years.
 #[derive(Args, Clone, Debug)]
@@ -44,7 +44,7 @@ pub struct Show {
     pub format: Format,
     /// Units in tables: SI or US customary; those of the project file where none are named
     #[arg(long, value_enum)]
-    pub units: Option<UnitsChoice>,
+    pub units: Option<Units>,
     /// Colour in tables
     #[arg(long, value_enum, default_value_t = ColorChoice::Auto)]
     pub color: ColorChoice,
@@ -101,15 +101,6 @@ pub enum Format {
     Json,
 }
 
-/// Units for people.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum UnitsChoice {
-    /// Metric, degrees Celsius.
-    Si,
-    /// Feet, pounds, degrees Fahrenheit.
-    Us,
-}
-
 /// When to colour.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum ColorChoice {
@@ -139,9 +130,9 @@ impl Show {
     /// The same, in the units of the project file where none are asked for.
     pub fn as_in(&self, project: &Project) -> Show {
         let own = if project.in_feet {
-            UnitsChoice::Us
+            Units::Us
         } else {
-            UnitsChoice::Si
+            Units::Si
         };
         Show {
             units: self.units.or(Some(own)),

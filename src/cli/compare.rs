@@ -63,10 +63,8 @@ fn temperature(text: &str) -> Result<f64, String> {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    print::known(&args.more, tables::names::COMPARE)?;
     if args.files.len() < 2 && !args.vary {
         return Err(Failure::input(
             "error: one building is nothing to compare; name a second file, or add --vary",
@@ -92,7 +90,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         (&show, &args.more),
         (terminal::compare, terminal::compare_notes),
         &tables,
-        "figures",
+        tables::names::COMPARE,
         out,
     )
 }

@@ -6,7 +6,6 @@ use std::path::PathBuf;
 use crate::file::{StarterOptions, StarterShape, Units, starter};
 use crate::site::places::{self, Chosen};
 
-use super::common::UnitsChoice;
 use super::failure::Failure;
 use super::load::printable;
 use super::{offer, print};
@@ -20,30 +19,17 @@ pub struct Args {
     #[arg(default_value = "greenhouse.toml")]
     file: PathBuf,
     /// Shape of the building
-    #[arg(long, value_enum, default_value_t = ShapeChoice::SingleSlope)]
-    shape: ShapeChoice,
+    #[arg(long, value_enum, default_value_t = StarterShape::SingleSlope)]
+    shape: StarterShape,
     /// A town, such as "Bozeman, Montana", or a place on the shelf (see `bedyear climates`)
     #[arg(long, default_value = "helena", value_parser = offer::places(), hide_possible_values = true)]
     place: String,
     /// Units to write in
-    #[arg(long, value_enum, default_value_t = UnitsChoice::Si)]
-    units: UnitsChoice,
+    #[arg(long, value_enum, default_value_t = Units::Si)]
+    units: Units,
     /// Replace the file if there is one
     #[arg(long)]
     replace: bool,
-}
-
-/// Shapes that a starter can have.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-enum ShapeChoice {
-    /// One glazed slope rising to a high insulated wall.
-    SingleSlope,
-    /// The same against a heated house.
-    LeanTo,
-    /// Two slopes and a ridge.
-    Gable,
-    /// Film over bows.
-    Hoop,
 }
 
 /// Runs the verb.
@@ -60,16 +46,8 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     };
     let text = starter(&StarterOptions {
         place,
-        shape: match args.shape {
-            ShapeChoice::SingleSlope => StarterShape::SingleSlope,
-            ShapeChoice::LeanTo => StarterShape::LeanTo,
-            ShapeChoice::Gable => StarterShape::Gable,
-            ShapeChoice::Hoop => StarterShape::Hoop,
-        },
-        units: match args.units {
-            UnitsChoice::Si => Units::Si,
-            UnitsChoice::Us => Units::Us,
-        },
+        shape: args.shape,
+        units: args.units,
     });
     if args.file.as_os_str() == "-" {
         return Ok(out.write_all(text.as_bytes())?);

@@ -10,7 +10,6 @@ use crate::output::write;
 use crate::page::{Beside, Desk, Disk, Door, serve};
 use crate::study::SideFiles;
 
-use super::common::UnitsChoice;
 use super::failure::{Failure, say};
 use super::load::{WRITTEN_MAX, folder_of, printable};
 use super::project::{EXAMPLE, EXAMPLE_WORD};
@@ -35,8 +34,8 @@ pub struct Args {
     #[arg(default_value = NEW)]
     file: PathBuf,
     /// Units to show
-    #[arg(long, value_enum, default_value_t = UnitsChoice::Si)]
-    units: UnitsChoice,
+    #[arg(long, value_enum, default_value_t = Units::Si)]
+    units: Units,
     /// Port to listen on, in place of any that is free
     #[arg(long, value_name = "PORT", default_value_t = 0)]
     port: u16,
@@ -46,9 +45,6 @@ pub struct Args {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, or a port that cannot be had.
 pub fn run(args: &Args) -> Result<(), Failure> {
     let example = args.file.as_os_str() == EXAMPLE_WORD && !args.file.exists();
     let disk = Files {
@@ -59,12 +55,8 @@ pub fn run(args: &Args) -> Result<(), Failure> {
         },
         example,
     };
-    let units = match args.units {
-        UnitsChoice::Si => Units::Si,
-        UnitsChoice::Us => Units::Us,
-    };
     let name = printable(&disk.path);
-    let desk = Desk::open(Box::new(disk), units).map_err(|problems| {
+    let desk = Desk::open(Box::new(disk), args.units).map_err(|problems| {
         let lines: Vec<String> = problems
             .iter()
             .map(|one| format!("error: {name}: {one}"))

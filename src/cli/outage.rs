@@ -7,7 +7,6 @@ use crate::output::terminal;
 use crate::output::{build, tables};
 use crate::study::{self, Fails};
 use chrono::NaiveDate;
-use clap::ValueEnum;
 
 use super::common::Asked;
 use super::failure::Failure;
@@ -26,8 +25,8 @@ pub struct Args {
     #[command(flatten)]
     search: Search,
     /// What fails
-    #[arg(long, value_enum, default_value_t = FailsChoice::Power)]
-    fails: FailsChoice,
+    #[arg(long, value_enum, default_value_t = Fails::Power)]
+    fails: Fails,
     /// Day of the failure, in the weather year in which it is coldest; the coldest spell where none is named
     #[arg(long, value_name = "YYYY-MM-DD")]
     at: Option<NaiveDate>,
@@ -36,32 +35,9 @@ pub struct Args {
     crop: Vec<String>,
 }
 
-/// What fails.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum FailsChoice {
-    /// Heater, fans, cooler, lamps and electric gains.
-    Power,
-    /// The heater alone.
-    Heater,
-    /// The fans alone.
-    Fans,
-}
-
-impl From<FailsChoice> for Fails {
-    fn from(choice: FailsChoice) -> Self {
-        match choice {
-            FailsChoice::Power => Fails::Power,
-            FailsChoice::Heater => Fails::Heater,
-            FailsChoice::Fans => Fails::Fans,
-        }
-    }
-}
-
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    print::known(&args.asked.more, tables::names::OUTAGE)?;
     let (mut job, show) = project::asked(&args.asked)?;
     args.search.set_over(&mut job)?;
     let (climate, weathers) = whole::climate(&job)?;
@@ -72,8 +48,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         .map(|crop| printable(crop.as_ref()))
         .collect();
     let follow = |crops: &[String]| {
-        study::outage(&job, &climate, &weathers, args.fails.into(), day, crops)
-            .map_err(Failure::from)
+        study::outage(&job, &climate, &weathers, args.fails, day, crops).map_err(Failure::from)
     };
     let mut found = follow(&named)?;
     if named.is_empty() {
@@ -89,7 +64,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         (&show, &args.asked.more),
         (terminal::outage, print::no_notes),
         &tables::outage(&view),
-        "hours",
+        tables::names::OUTAGE,
         out,
     )
 }

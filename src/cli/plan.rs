@@ -53,10 +53,8 @@ pub struct Args {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    print::known(&args.more, tables::names::PLAN)?;
     let mut job = project::open(&args.source, args.show.color_stderr())?;
     let show = args.show.as_in(&job.project);
     args.passes.search.set_over(&mut job)?;
@@ -91,7 +89,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         (&show, &args.more),
         (|view: &_, look: &_| full(view, args, look), print::no_notes),
         &tables::plan(&view),
-        "plantings",
+        tables::names::PLAN,
         out,
     )
 }

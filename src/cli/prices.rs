@@ -20,10 +20,8 @@ pub struct Args {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    print::known(&args.asked.more, tables::names::PRICES)?;
     let (job, show) = project::asked(&args.asked)?;
     let (household, market) = study::demand(&job)?;
     let view = build::prices(&job.site.place.name, &household, &market);
@@ -32,7 +30,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         (&show, &args.asked.more),
         (terminal::prices, terminal::prices_notes),
         &tables::prices(&view),
-        "prices_by_month",
+        tables::names::PRICES,
         out,
     )
 }

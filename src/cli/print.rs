@@ -3,12 +3,12 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use crate::output::tables::DataTable;
+use crate::output::tables::{self, DataTable};
 use crate::output::terminal::{self, Look};
-use crate::output::{Row, csv_out, json, units::Units, write};
+use crate::output::{Row, csv_out, json, write};
 use serde::Serialize;
 
-use super::common::{Format, More, Show, UnitsChoice};
+use super::common::{Format, More, Show};
 use super::failure::{Failure, say};
 use super::load::{InputKind, printable, was_read};
 
@@ -17,17 +17,11 @@ pub fn look(show: &Show) -> Look {
     Look {
         width: u16::try_from(show.table_width()).unwrap_or(u16::MAX),
         colour: show.color_stdout(),
-        units: match show.units {
-            None | Some(UnitsChoice::Si) => Units::Si,
-            Some(UnitsChoice::Us) => Units::Us,
-        },
+        units: show.units.unwrap_or_default(),
     }
 }
 
 /// Prints a view: as a table for people, or its rows as CSV, or the whole as JSON.
-///
-/// # Errors
-/// [`Failure`] when the output cannot be written.
 pub fn view<V: Serialize, R: Row>(
     view: &V,
     show: &Show,
@@ -49,7 +43,7 @@ pub fn no_notes<V>(_: &V, _: &Look) -> String {
 }
 
 /// Prints a view that has tables: its answer, which names them, all of them after the answer and its notes, or the one asked
-/// for by name. CSV is that one, or `rows`; JSON is the whole view.
+/// for by name. CSV is that one, or the first of `names`; JSON is the whole view.
 ///
 /// # Errors
 /// [`Failure`] for a name that no table has, or when the output cannot be written.
@@ -61,13 +55,15 @@ pub fn answer<V: Serialize>(
         impl FnOnce(&V, &Look) -> String,
     ),
     tables: &[DataTable],
-    rows: &str,
+    names: &[&str],
     out: &mut impl Write,
 ) -> Result<(), Failure> {
+    let is_known = |table: &DataTable| names.contains(&table.short_name());
+    debug_assert!(tables.iter().all(is_known), "{names:?}");
     let named = more.list.as_deref();
     let text = match show.format {
         Format::Json => json::to_string(view).map_err(Failure::work)?,
-        Format::Csv => csv_out::table_text(table_named(tables, named.unwrap_or(rows))?)
+        Format::Csv => csv_out::table_text(table_named(tables, named.unwrap_or(names[0]))?)
             .map_err(Failure::work)?,
         Format::Table => {
             let look = look(show);
@@ -100,16 +96,35 @@ pub fn answer<V: Serialize>(
 
 /// The table of a name; the part of it behind the verb's own is enough.
 fn table_named<'t>(tables: &'t [DataTable], name: &str) -> Result<&'t DataTable, Failure> {
-    let wanted = name.replace('-', "_");
-    let whole = tables.iter().find(|table| table.name == wanted);
-    let part = || tables.iter().find(|table| table.short_name() == wanted);
-    whole.or_else(part).ok_or_else(|| {
+    let is = |table: &&DataTable| is_called(table.short_name(), name);
+    tables.iter().find(is).ok_or_else(|| {
         let names: Vec<&str> = tables.iter().map(DataTable::short_name).collect();
-        Failure::input(format!(
-            "error: there is no table `{name}` here; there are {}",
-            names.join(", ")
-        ))
+        no_table(name, &names)
     })
+}
+
+fn is_called(short: &str, name: &str) -> bool {
+    tables::names::short(&name.replace('-', "_")) == short
+}
+
+fn no_table(name: &str, names: &[&str]) -> Failure {
+    let (name, names) = (printable(name.as_ref()), names.join(", "));
+    Failure::input(format!(
+        "error: there is no table `{name}` here; there are {names}"
+    ))
+}
+
+/// Refuses, before any work, a name that none of a verb's tables has.
+///
+/// # Errors
+/// [`Failure::Input`] that lists the names.
+pub fn known(more: &More, names: &[&str]) -> Result<(), Failure> {
+    match &more.list {
+        Some(name) if !names.iter().any(|known| is_called(known, name)) => {
+            Err(no_table(name, names))
+        }
+        _ => Ok(()),
+    }
 }
 
 /// Writes a file whole or not at all, and says so on standard error.

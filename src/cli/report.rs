@@ -30,9 +30,6 @@ pub struct Args {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     args.show.people_only("report")?;
     let mut job = project::open(&args.source, args.show.color_stderr())?;

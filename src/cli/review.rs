@@ -32,10 +32,8 @@ pub struct Args {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    print::known(&args.asked.more, tables::names::REVIEW)?;
     let (mut job, show) = project::asked(&args.asked)?;
     args.search.set_over(&mut job)?;
     let path = journal::path(args.journal.as_deref(), &args.asked.source.file)?;
@@ -53,7 +51,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         (&show, &args.asked.more),
         (terminal::review, terminal::review_notes),
         &tables::review(&view),
-        "kg",
+        tables::names::REVIEW,
         out,
     )
 }

@@ -50,29 +50,11 @@ pub struct Args {
     bed: Option<String>,
     /// Way of that sowing; the crop's usual one where none is named
     #[arg(long, value_enum, requires = "explain")]
-    way: Option<WayChoice>,
+    way: Option<Way>,
 }
 
 /// Width from which the months of a sowing are shown with all their columns.
 const WIDE: usize = 110;
-
-/// How seed is sown.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-enum WayChoice {
-    /// In the bed.
-    Direct,
-    /// In a tray, set out later.
-    Tray,
-}
-
-impl From<WayChoice> for Way {
-    fn from(choice: WayChoice) -> Self {
-        match choice {
-            WayChoice::Direct => Way::Direct,
-            WayChoice::Tray => Way::Tray,
-        }
-    }
-}
 
 /// A temperature that a greenhouse is heated to.
 fn temperature(text: &str) -> Result<f64, String> {
@@ -94,25 +76,27 @@ fn fuel(text: &str) -> Result<Fuel, String> {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    let names = match args.explain {
+        Some(_) => tables::names::EXPLAIN,
+        None => tables::names::SEASON,
+    };
+    print::known(&args.more, names)?;
     let job = project::open(&args.source, args.show.color_stderr())?;
     let show = args.show.as_in(&job.project);
-    let names: Vec<String> = args
+    let asked: Vec<String> = args
         .crops
         .iter()
         .chain(&args.why)
         .map(|name| printable(name.as_ref()))
         .collect();
-    let only = study::crops_named(&job, &names)?;
+    let only = study::crops_named(&job, &asked)?;
     if let Some(crop) = &args.explain {
         let question = ExplainQuestion {
             crop: printable(crop.as_ref()),
             sow: args.sow,
             bed: args.bed.as_ref().map(|bed| printable(bed.as_ref())),
-            way: args.way.map(Way::from),
+            way: args.way,
         };
         let (climate, _) = whole::climate(&job)?;
         let studied = study::explain(&job, &climate, &question)?;
@@ -122,7 +106,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             (&show, &args.more),
             (terminal::explain, terminal::explain_notes),
             &tables::explain(&view, show.table_width() >= WIDE),
-            "months",
+            names,
             out,
         );
     }
@@ -149,7 +133,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         (&show, &args.more),
         (terminal::season, print::no_notes),
         &tables::season(&view),
-        "season",
+        names,
         out,
     )
 }
@@ -177,7 +161,7 @@ fn why(view: &SeasonView, name: &str, show: &Show, out: &mut impl Write) -> Resu
         (show, &more),
         (print::no_notes, print::no_notes),
         &of_crop,
-        "season",
+        tables::names::SEASON,
         out,
     )
 }

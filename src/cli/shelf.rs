@@ -12,7 +12,7 @@ use crate::site::places::Spot;
 use crate::study;
 use serde::Serialize;
 
-use super::common::{Format, Show};
+use super::common::{Format, More, Show};
 use super::failure::Failure;
 use super::load::{printable, read_folder};
 use super::{offer, print, project};
@@ -27,14 +27,14 @@ const SUN_YEAR: i32 = 2027;
 pub struct SchemaArgs {
     /// A table such as building, or a key such as building.length
     name: Option<String>,
-    /// Every key
+    /// Every key, with all there is to say of it
     #[arg(long)]
     all: bool,
     #[command(flatten)]
     show: Show,
 }
 
-/// Crops on file; with a name, every figure of that crop with its source
+/// Crops on file; with a name, what that crop needs and bears, and every figure with its source
 ///
 /// Example: bedyear crops spinach
 #[derive(clap::Args)]
@@ -45,11 +45,14 @@ pub struct CropsArgs {
     /// Folder of your own crop files, which add to or replace those on file
     #[arg(long, value_name = "FOLDER")]
     own: Option<PathBuf>,
-    /// Every crop on a line of its own, with family and food
-    #[arg(long)]
-    all: bool,
     #[command(flatten)]
     show: Show,
+    /// Every crop on a line of its own, with family and food; of one crop, every figure with its source
+    #[arg(long)]
+    all: bool,
+    /// Of one crop, the figures of this section with their sources, such as cold
+    #[arg(long, value_name = "NAME", requires = "name")]
+    list: Option<String>,
 }
 
 /// Places on the shelf; with a town or a spot its months, their source and the error to expect
@@ -76,6 +79,9 @@ pub struct ClimatesArgs {
     /// Seed of the weather years
     #[arg(long, default_value_t = 1, requires = "design")]
     seed: u64,
+    /// Where the figures come from and how far they may be off; with --design, why the figures differ
+    #[arg(long)]
+    all: bool,
     #[command(flatten)]
     show: Show,
 }
@@ -97,12 +103,9 @@ pub struct ColumnsArgs {
 /// Runs `schema`.
 pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
     let mut view = build::schema();
-    if args.show.format == Format::Table && !args.all {
-        let Some(name) = &args.name else {
-            return Ok(out.write_all(
-                terminal::key_tables(&view.rows, &print::look(&args.show)).as_bytes(),
-            )?);
-        };
+    let is_table = args.show.format == Format::Table;
+    let look = print::look(&args.show);
+    if let Some(name) = &args.name {
         let name = printable(name.as_ref());
         let inside = format!("{name}.");
         let keys: Vec<String> = view.rows.iter().map(|row| row.key.clone()).collect();
@@ -122,7 +125,11 @@ pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
                 "error: there is no key or table `{name}`{near}"
             )));
         }
-        return Ok(out.write_all(terminal::keys(&view.rows, &print::look(&args.show)).as_bytes())?);
+        if is_table {
+            return Ok(out.write_all(terminal::keys(&view.rows, args.all, &look).as_bytes())?);
+        }
+    } else if is_table && !args.all {
+        return Ok(out.write_all(terminal::key_tables(&view.rows, &look).as_bytes())?);
     }
     print_rows(&view, &args.show, out)
 }
@@ -142,18 +149,33 @@ pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
         }
         return print_rows(&view, &args.show, out);
     };
-    match table.called(name) {
-        Some(crop) => print_rows(&build::crop(crop), &args.show, out),
-        None => {
-            let near = table
-                .nearest(name)
-                .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
-            let name = printable(name.as_ref());
-            Err(Failure::input(format!(
-                "error: there is no crop `{name}` on file{near}"
-            )))
-        }
-    }
+    let Some(crop) = table.called(name) else {
+        let near = table
+            .nearest(name)
+            .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        let name = printable(name.as_ref());
+        return Err(Failure::input(format!(
+            "error: there is no crop `{name}` on file{near}"
+        )));
+    };
+    let view = build::crop(crop);
+    let tables = tables::crop(&view);
+    let names: Vec<&str> = tables.iter().map(|table| table.name).collect();
+    let more = More {
+        all: args.all,
+        list: args.list.clone(),
+    };
+    print::answer(
+        &view,
+        (&args.show, &more),
+        (
+            |_: &_, look: &_| terminal::crop(crop, look),
+            print::no_notes,
+        ),
+        &tables,
+        &names,
+        out,
+    )
 }
 
 /// Runs `columns`.
@@ -161,6 +183,8 @@ pub fn columns(args: &ColumnsArgs, out: &mut impl Write) -> Result<(), Failure> 
     let mut view = ShelfView {
         rows: tables::dictionary(None),
     };
+    let is_answer = args.show.format == Format::Table && !args.all;
+    let look = print::look(&args.show);
     if let Some(name) = &args.name {
         let names: BTreeSet<String> = view.rows.iter().map(|row| row.table.clone()).collect();
         view.rows.retain(|row| row.table == *name);
@@ -172,9 +196,11 @@ pub fn columns(args: &ColumnsArgs, out: &mut impl Write) -> Result<(), Failure> 
                 "error: there is no table `{name}`{near}"
             )));
         }
-    } else if args.show.format == Format::Table && !args.all {
-        let text = terminal::data_tables(&view.rows, &print::look(&args.show));
-        return Ok(out.write_all(text.as_bytes())?);
+        if is_answer {
+            return Ok(out.write_all(terminal::columns(&view.rows, &look).as_bytes())?);
+        }
+    } else if is_answer {
+        return Ok(out.write_all(terminal::data_tables(&view.rows, &look).as_bytes())?);
     }
     print_rows(&view, &args.show, out)
 }
@@ -204,7 +230,8 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
     if let Some(found) = found {
         let view = build::place(&found?);
         let rows = |view: &PlaceView| view.months.clone();
-        return print::view(&view, &args.show, terminal::place, rows, out);
+        let shown = |view: &_, look: &_| terminal::place(view, args.all, look);
+        return print::view(&view, &args.show, shown, rows, out);
     }
     let shelf: Vec<_> = climates::names()
         .into_iter()
@@ -216,7 +243,7 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
         return print::view(
             &build::design(&places),
             &args.show,
-            terminal::design,
+            |view, look| terminal::design(view, args.all, look),
             |view| view.rows.clone(),
             out,
         );

@@ -18,9 +18,6 @@ pub struct CompletionsArgs {
 }
 
 /// Runs `completions`.
-///
-/// # Errors
-/// [`Failure`] when the output cannot be written.
 pub fn completions(args: &CompletionsArgs, out: &mut impl Write) -> Result<(), Failure> {
     let mut text = Vec::new();
     clap_complete::generate(args.shell, &mut Cli::command(), "bedyear", &mut text);
@@ -28,9 +25,6 @@ pub fn completions(args: &CompletionsArgs, out: &mut impl Write) -> Result<(), F
 }
 
 /// Runs `manual`: the manual page (roff), with a section for each verb.
-///
-/// # Errors
-/// [`Failure`] when the output cannot be written.
 pub fn manual(out: &mut impl Write) -> Result<(), Failure> {
     let mut command = Cli::command();
     command.build();

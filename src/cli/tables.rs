@@ -60,9 +60,6 @@ impl FileKind {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args) -> Result<(), Failure> {
     let colour = ColorChoice::Auto.wanted(std::io::stderr().is_terminal());
     let mut job = project::open(&args.source, colour)?;

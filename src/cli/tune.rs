@@ -75,7 +75,7 @@ struct LoggerArgs {
     clock_shift: Option<f64>,
     /// What the stamp of a row stands for: the begin, the middle or the end of its span; found from the record where not given
     #[arg(long, value_enum, requires = "logger")]
-    stamps: Option<RowStamps>,
+    stamps: Option<Stamps>,
     /// Order of day and month where the file leaves it open
     #[arg(long, value_enum, requires = "logger")]
     dates: Option<Dates>,
@@ -96,26 +96,6 @@ enum Dates {
     DayFirst,
     /// 12/31/2027
     MonthFirst,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-enum RowStamps {
-    /// A row of 9:00 stands for 9 to 10 h
-    Begin,
-    /// It is a reading of 9:00, or the mean about it
-    Middle,
-    /// It stands for 8 to 9 h
-    End,
-}
-
-impl From<RowStamps> for Stamps {
-    fn from(stamps: RowStamps) -> Self {
-        match stamps {
-            RowStamps::Begin => Self::Begin,
-            RowStamps::Middle => Self::Middle,
-            RowStamps::End => Self::End,
-        }
-    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
@@ -141,9 +121,6 @@ fn held_out(text: &str) -> Result<f64, String> {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let job = project::open(&args.asked.source, args.asked.show.color_stderr())?;
     match &args.logger.logger {
@@ -153,6 +130,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
 }
 
 fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<(), Failure> {
+    print::known(&args.asked.more, tables::names::TUNE)?;
     print::try_files(&args.patch)?;
     let record = record(args, job, path)?;
     let own_weather = own_weather(args, job, &record)?;
@@ -162,7 +140,7 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
         held: args.logger.hold.iter().filter_map(held).collect(),
         held_out: args.logger.keep_out / 100.0,
         shift_h: args.logger.clock_shift,
-        stamps: args.logger.stamps.map(Stamps::from),
+        stamps: args.logger.stamps,
         own_weather,
     };
     let started = std::time::Instant::now();
@@ -187,7 +165,7 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
         (&show, &args.asked.more),
         (terminal::tune, terminal::tune_notes),
         &tables::tune(&view),
-        "factors",
+        tables::names::TUNE,
         out,
     )
 }

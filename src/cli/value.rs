@@ -47,10 +47,8 @@ fn share(text: &str) -> Result<(f64, Whole), String> {
 }
 
 /// Runs the verb.
-///
-/// # Errors
-/// [`Failure`] for files that cannot be used, a run that fails, or output that cannot be written.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+    print::known(&args.more, tables::names::VALUE)?;
     if args.more.list.as_deref() == Some("cover") && args.share.is_none() {
         return Err(Failure::input(
             "error: `--list cover` shows the answer to `--share`; name a share, such as --share 30%",
@@ -72,7 +70,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         (&show, &args.more),
         (terminal::value, terminal::value_notes),
         &tables::value(&view),
-        "months",
+        tables::names::VALUE,
         out,
     )
 }

@@ -32,7 +32,7 @@ pub struct Search {
     months: Option<u16>,
     /// Plan for the mean of all winters, or for the fifth that bear least
     #[arg(long, value_enum)]
-    winter: Option<WinterChoice>,
+    winter: Option<Winter>,
     /// Take a saved plan in place of a search (see `plan --save`)
     #[arg(long, value_name = "PLAN.toml")]
     plan: Option<std::path::PathBuf>,
@@ -47,7 +47,7 @@ pub struct Search {
     kinds: Option<u16>,
     /// How simple: few is at most 5 kinds of crop, usual 8, "most food" as many as pay for the time they take
     #[arg(long, value_enum, conflicts_with = "kinds")]
-    simple: Option<SimpleChoice>,
+    simple: Option<Simple>,
     /// Stop when the plan is proven within this share of the best, in percent
     #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = percent, allow_hyphen_values = true)]
     gap: f64,
@@ -57,27 +57,6 @@ pub struct Search {
     /// Stop after so many seconds; the plan may then differ from run to run
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     seconds: Option<f64>,
-}
-
-/// Which winters a plan is made for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-enum WinterChoice {
-    /// The mean of all.
-    Usual,
-    /// The fifth that bear least.
-    Hard,
-}
-
-/// How simple a plan is kept.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
-enum SimpleChoice {
-    /// At most 5 kinds of crop.
-    Few,
-    /// At most 8 kinds.
-    Usual,
-    /// As many as pay for the time they take.
-    #[value(name = "most food", alias = "most-food")]
-    MostFood,
 }
 
 /// A search, and whether climate and plan are made once more on the plan's own leaves.
@@ -117,22 +96,14 @@ impl Search {
             }
             planning.months = usize::from(months);
         }
-        match self.winter {
-            Some(WinterChoice::Usual) => planning.winter = Winter::Usual,
-            Some(WinterChoice::Hard) => planning.winter = Winter::Hard,
-            None => {}
-        }
+        planning.winter = self.winter.unwrap_or(planning.winter);
         let gardening = &mut job.project.household.gardening;
         if let Some(kinds) = self.kinds {
             gardening.kinds = Some(usize::from(kinds));
         }
         if let Some(simple) = self.simple {
             gardening.kinds = None;
-            gardening.simple = match simple {
-                SimpleChoice::Few => Simple::Few,
-                SimpleChoice::Usual => Simple::Usual,
-                SimpleChoice::MostFood => Simple::MostFood,
-            };
+            gardening.simple = simple;
         }
         if let Some(path) = &self.near {
             job.former = Some(plan_file(path)?);

@@ -43,6 +43,7 @@ pub enum Habit {
 
 /// How a crop gets into its bed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
 pub enum Way {
     /// Seed, clove or tuber straight into the bed.
     Direct,

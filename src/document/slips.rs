@@ -1,8 +1,8 @@
 //! What would be right where people write as they speak: dates of another order, words and quantities without quotation
 //! marks, curly quotation marks.
 
-/// The line at a place of the text as it should be written, where the slip is a common one.
-pub(super) fn right(text: &str, at: usize) -> Option<String> {
+/// What is wrong with the line at a place of the text and how it should be written, where the slip is a common one.
+pub(super) fn right(text: &str, at: usize) -> Option<(&'static str, String)> {
     let mut at = at.min(text.len());
     while !text.is_char_boundary(at) {
         at -= 1;
@@ -11,15 +11,20 @@ pub(super) fn right(text: &str, at: usize) -> Option<String> {
     let line = text[start..].lines().next().unwrap_or_default();
     if line.contains(['\u{201c}', '\u{201d}', '\u{2018}', '\u{2019}']) {
         let plain = line.replace(['\u{201c}', '\u{201d}', '\u{2018}', '\u{2019}'], "\"");
-        return Some(format!("plain quotation marks: {}", plain.trim()));
+        let wrong = "curly quotation marks are not read";
+        return Some((wrong, format!("write {}", plain.trim())));
     }
     let (key, value) = line.split_once('=')?;
     let (key, value) = (key.trim(), value.split('#').next()?.trim());
     if let Some(day) = day(value) {
-        return Some(format!("{key} = {day}"));
+        let wrong = "a date is written year-month-day";
+        return Some((wrong, format!("write {key} = {day}")));
     }
     let bare = !value.is_empty() && !value.contains(['"', '\'', '[', '{']);
-    bare.then(|| format!("quotation marks: {key} = \"{value}\""))
+    bare.then(|| {
+        let wrong = "words and amounts with a unit stand in quotation marks";
+        (wrong, format!("write {key} = \"{value}\""))
+    })
 }
 
 /// `10/15/2026` as `2026-10-15`; month first, unless that cannot be.
@@ -48,24 +53,19 @@ mod tests {
     #[test]
     fn slips_are_answered_with_what_to_write() {
         let cases = [
-            ("finished = 10/15/2026", Some("finished = 2026-10-15")),
-            ("finished = 15.10.2026", Some("finished = 2026-10-15")),
-            (
-                "facing = S # south",
-                Some("quotation marks: facing = \"S\""),
-            ),
-            (
-                "length = 30 ft",
-                Some("quotation marks: length = \"30 ft\""),
-            ),
+            ("finished = 10/15/2026", Some("write finished = 2026-10-15")),
+            ("finished = 15.10.2026", Some("write finished = 2026-10-15")),
+            ("facing = S # south", Some("write facing = \"S\"")),
+            ("length = 30 ft", Some("write length = \"30 ft\"")),
             (
                 "place = \u{201c}Helena\u{201d}",
-                Some("plain quotation marks: place = \"Helena\""),
+                Some("write place = \"Helena\""),
             ),
             ("want = [\"a\"", None),
         ];
         for (line, expected) in cases {
-            assert_eq!(right(line, 0).as_deref(), expected, "{line}");
+            let found = right(line, 0).map(|(_, right)| right);
+            assert_eq!(found.as_deref(), expected, "{line}");
         }
         assert_eq!(day("13/40/2026"), None);
     }

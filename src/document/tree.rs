@@ -124,13 +124,14 @@ pub fn parse(text: &str) -> Result<Node, Vec<Problem>> {
             return Problem::at(text, span, wrong, None);
         }
         let span = error.span().unwrap_or(0..0);
-        let right = slips::right(text, span.start);
-        Problem::at(
-            text,
-            span,
-            format!("not valid TOML: {}", error.message()),
-            right,
-        )
+        let is_slip = error.message().contains("must be quoted");
+        match slips::right(text, span.start).filter(|_| is_slip) {
+            Some((wrong, right)) => Problem::at(text, span, wrong.to_owned(), Some(right)),
+            None => {
+                let wrong = format!("not valid TOML: {}", error.message());
+                Problem::at(text, span, wrong, None)
+            }
+        }
     });
     Err(problems.collect())
 }

@@ -5,6 +5,7 @@ use chrono::{Datelike, NaiveDate, Weekday};
 
 /// How simple a plan is kept.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
 pub enum Simple {
     /// At most 5 kinds of crop.
     Few,
@@ -12,6 +13,7 @@ pub enum Simple {
     #[default]
     Usual,
     /// As many as pay for the time they take.
+    #[cfg_attr(feature = "cli", value(name = "most food", alias = "most-food"))]
     MostFood,
 }
 

@@ -115,11 +115,12 @@ pub struct Planning {
 
 /// Which weather years a plan is made for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
 pub enum Winter {
     /// The mean of all.
     #[default]
     Usual,
-    /// The mean of the fifth whose winters bear least.
+    /// The fifth that bear least.
     Hard,
 }
 

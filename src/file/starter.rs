@@ -7,23 +7,25 @@ use crate::site::places::{self, Chosen};
 
 /// Units for people: in which a starter is written and amounts are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
 pub enum Units {
-    /// Metres, °C, kW.
+    /// Metric, degrees Celsius.
     #[default]
     Si,
-    /// Feet, °F, Btu/h.
+    /// Feet, pounds, degrees Fahrenheit.
     Us,
 }
 
 /// Shape of the building in the starter.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
 pub enum StarterShape {
     /// One glazed slope rising to a high insulated wall.
     #[default]
     SingleSlope,
     /// The same against a heated house.
     LeanTo,
-    /// Two slopes and a ridge, glazed all round.
+    /// Two slopes and a ridge.
     Gable,
     /// Film over bows.
     Hoop,

@@ -62,8 +62,8 @@ pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
 
 /// What is eaten in each month in place of buying, and how far each target is met.
 pub(super) fn eaten(view: &ReportView, units: Units) -> DataTable {
-    let mut columns = vec![plain("what", "", Kind::Text)];
-    columns.extend(MONTH_HEADS.map(|month| plain(month, month, Kind::Number)));
+    let mut columns = vec![("what", "", Kind::Text)];
+    columns.extend(MONTH_HEADS.map(|month| (month, month, Kind::Number)));
     let mass = |kg: f64| Cell::Text(fixed(units.mass(kg), 0));
     let months = &view.value.months;
     let mut rows = vec![
@@ -85,20 +85,10 @@ pub(super) fn eaten(view: &ReportView, units: Units) -> DataTable {
         });
         rows.push(row(format!("{}, %", target.food), met));
     }
-    DataTable { name: "eaten", columns, rows, ..DataTable::default() }
+    DataTable::plain("eaten", &columns, rows)
         .titled("On the table, month by month")
         .noted("Eaten: from the beds; below it what of that takes the place of bought food, and the share of each target that is met, in %; -: \
                  nothing asked for.")
-}
-
-fn plain(name: &str, head: &str, kind: Kind) -> Column {
-    Column {
-        name: name.to_owned(),
-        head: head.to_owned(),
-        unit: "",
-        meaning: "",
-        kind,
-    }
 }
 
 fn row(name: String, cells: impl IntoIterator<Item = Cell>) -> Vec<Cell> {

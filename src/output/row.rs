@@ -35,6 +35,17 @@ const OF_YEARS: [(&str, &str); 3] = [
 ];
 
 impl Column {
+    /// A column that only people need: its meaning is in its head.
+    pub fn plain(name: &str, head: &str, unit: &'static str, kind: Kind) -> Self {
+        Column {
+            name: name.to_owned(),
+            head: head.to_owned(),
+            unit,
+            meaning: "",
+            kind,
+        }
+    }
+
     /// The unit with the currency by its code; `currency` where that is not known.
     pub fn unit_in(&self, currency: Option<&str>) -> String {
         self.unit

@@ -120,6 +120,7 @@ impl Units {
             "K d" => (value * F_PER_K, "°F d"),
             "K h" => (value * F_PER_K, "°F h"),
             "m2/m2" => (value, "ft2/ft2"),
+            "cm" => self.convert(10.0 * value, "mm"),
             "mm" => (value * FT_PER_M * IN_PER_FT / MM_PER_M, "in"),
             "m/s" => (value * FT_PER_M * S_PER_H / FT_PER_MI, "mph"),
             "m3/s" => (value * FT_PER_M.powi(3) * S_PER_MIN, "cfm"),
@@ -140,6 +141,14 @@ impl Units {
         const ROUND_UP: f64 = 0.3;
         let fewer = (factor.abs().log10() + ROUND_UP).floor() as isize;
         let number = fixed(value, (amount.decimals as isize - fewer).max(0) as usize);
+        // What was a round figure in metres is none in feet, and the other way round: no noughts to show how exact it is.
+        let number = match number.contains('.') && factor != 1.0 {
+            true => number
+                .trim_end_matches('0')
+                .trim_end_matches('.')
+                .to_owned(),
+            false => number,
+        };
         match (amount.bare, unit) {
             (true, _) | (false, "") => number,
             // The trade writes thermal resistance with the letter before the number.
@@ -184,7 +193,7 @@ mod tests {
         );
         assert_eq!(
             Units::Us.say(&said),
-            "down to 23 °F, short by 4 °F, 11 to 22 ft2 give 0.10 lb/ft2"
+            "down to 23 °F, short by 4 °F, 11 to 22 ft2 give 0.1 lb/ft2"
         );
     }
 

@@ -21,13 +21,14 @@ const NEVER_COOLS_C: f64 = 200.0;
 
 /// What fails.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
 pub enum Fails {
-    /// The power: heater (a burner's fan and ignition need it too), fans, cooler, lamps, electric gains.
+    /// Heater (a burner's fan and ignition need power too), fans, cooler, lamps and electric gains.
     #[default]
     Power,
     /// The heater alone.
     Heater,
-    /// The fans alone: store, exhaust, by the clock.
+    /// The fans alone.
     Fans,
 }
 

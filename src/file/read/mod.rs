@@ -2,6 +2,8 @@
 
 mod special;
 
+use std::ops::RangeInclusive;
+
 use chrono::NaiveDate;
 
 use crate::document;
@@ -357,9 +359,22 @@ impl ValueReader<'_, '_> {
                     tidy(percent / 100.0)
                 )
             }
+            Some(fahrenheit) if self.is_warm(fahrenheit, least..=most) => {
+                format!(
+                    "write \"{} F\", or the same in degrees Celsius",
+                    tidy(fahrenheit)
+                )
+            }
             _ => format!("{}: {}", self.key.path, self.key.meaning),
         };
         Err(self.problem(node, wrong, Some(right)))
+    }
+
+    /// Would a bare number be a temperature that is allowed, were it in Fahrenheit?
+    fn is_warm(&self, number: f64, allowed: RangeInclusive<f64>) -> bool {
+        matches!(self.key.kind, Kind::Quantity(Dimension::Temperature))
+            && quantity::parse(&format!("{number} F"), Dimension::Temperature)
+                .is_ok_and(|celsius| allowed.contains(&celsius))
     }
 }
 

@@ -193,13 +193,16 @@ fn wish(table: &Section<'_, '_>, text: &str) -> Option<Wish> {
             })
         }
         Err(wrong) => {
-            let right = "a target reads like \"2 kg salad greens a week from October to April\": an amount (kg, g, lb, oz), \
-                         a food, \"a week\" or \"a month\", and months if not all year";
+            let unit = if text.contains("lb") { "lb" } else { "kg" };
+            let right = format!(
+                "a target reads like \"2 {unit} salad greens a week from October to April\": an amount (kg, g, lb, oz), \
+                 a food, \"a week\" or \"a month\", and months if not all year"
+            );
             table.problem_at(
                 "want",
                 text,
                 format!("the target \"{text}\" {wrong}"),
-                Some(right.to_owned()),
+                Some(right),
             );
             None
         }

@@ -2,8 +2,8 @@
 
 use chrono::Datelike;
 
-use crate::calendar::{DAYS_IN_MONTH, MONTH_START_DAY, date_of_day};
-use crate::crops::{EventKind, Loss, MonthSums, Warning};
+use crate::calendar::date_of_day;
+use crate::crops::{EventKind, Loss, Warning};
 use crate::output::text::{fixed, short_date};
 use crate::output::view::{ExplainEvent, ExplainMonth, ExplainView, Note, way_word};
 use crate::phrase::{Phrase, amount, bare, phrase};
@@ -36,7 +36,11 @@ pub fn explain(job: &Job, study: &ExplainStudy) -> ExplainView {
         weather_years: study.weather_years as u32,
         bearing_years: study.bearing_years as u32,
         picked_kg_m2_weather_years: study.kg_m2,
-        months: usual.months.iter().map(|sums| month(year, sums)).collect(),
+        months: usual
+            .months
+            .iter()
+            .map(|sums| ExplainMonth::of(year, sums))
+            .collect(),
         events: events(study, loss),
         turning_points: dated(study, loss)
             .filter(|(kind, _)| *kind != EventKind::CutAgain)
@@ -89,35 +93,6 @@ fn other_kinds(study: &ExplainStudy) -> Option<Note> {
             "other kinds of it, by the names that --explain takes: {kinds}"
         ))
     })
-}
-
-fn month(year: i32, sums: &MonthSums) -> ExplainMonth {
-    let months = DAYS_IN_MONTH.len();
-    let start = MONTH_START_DAY
-        .get(sums.month % months)
-        .copied()
-        .unwrap_or_default();
-    ExplainMonth {
-        month: date_of_day(year + (sums.month / months) as i32, start),
-        days: sums.days as u32,
-        air_c: sums.air_c,
-        root_zone_c: sums.root_zone_c,
-        day_length_h: sums.day_length_h,
-        light_mol_m2_day: sums.light_mol_m2_day,
-        carbon_share: sums.carbon_share,
-        emergence: sums.emergence,
-        warmth_k_d: sums.warmth_k_d,
-        pace: sums.pace,
-        ground_cover: sums.ground_cover,
-        leaf_area_m2_m2: sums.leaf_m2_m2,
-        dry_g_m2: sums.dry_g_m2,
-        leaf_min_c: sums.leaf_min_c,
-        cold_margin_k: sums.cold_margin_k,
-        hardening: sums.hardening,
-        chill_kh: sums.chill_kh,
-        set: sums.set,
-        picked_kg_m2: sums.kg_m2,
-    }
 }
 
 /// What happens to the planting, each with its kind.

@@ -119,14 +119,6 @@ fn planting_view(
     let covered = climate.cover_days(outcome.climate, in_bed, planting.clear);
     PlantingView {
         row: PlantingRow {
-            bed: job.project.beds[planting.bed].name.clone(),
-            crop: crop.id.clone(),
-            crop_name: crop.name.clone(),
-            code: crop.code.clone(),
-            family: crop.rotation_group.clone(),
-            sections: sections(study, planting.bed, planting.patches.iter().copied()),
-            planted_as: planted_as(crop),
-            area_m2: rounded(planting.area_m2),
             way: way_word(outcome.way).to_owned(),
             sow: planting.sow,
             transplant: planting.transplant,
@@ -138,9 +130,16 @@ fn planting_view(
             survival: planting.survival,
             in_all: planting.in_all,
             harvest_kg: planting.picks.iter().map(|(_, kg)| kg).sum(),
-            plants: Some(crop.spacing.plants_per_m2 * planting.area_m2),
             seeds: Some(seeds(crop, planting.area_m2)),
             seeds_per_g: crop.spacing.seeds_per_g,
+            ..what_and_where(
+                job,
+                study,
+                crop,
+                planting.bed,
+                &planting.patches,
+                planting.area_m2,
+            )
         },
         patches: numbers(planting.patches.iter().copied()),
         picks: picks(planting.picks.iter().copied()),
@@ -152,38 +151,50 @@ fn standing_view(job: &Job, study: &PlanStudy, standing: &StandingCrop) -> Plant
     let crop = &standing.crop;
     PlantingView {
         row: PlantingRow {
-            bed: job.project.beds[standing.bed].name.clone(),
-            crop: crop.id.clone(),
-            crop_name: crop.name.clone(),
-            code: crop.code.clone(),
-            family: crop.rotation_group.clone(),
-            sections: sections(study, standing.bed, standing.patches.iter().copied()),
-            planted_as: planted_as(crop),
-            area_m2: rounded(standing.area_m2),
             way: STANDING.to_owned(),
             sow: standing.since,
-            transplant: None,
             first_harvest: standing.picks.first().map(|(week, _)| date(*week)),
             last_harvest: standing.picks.last().map(|(week, _)| date(*week)),
             clear: Some(date(standing.free_week)),
-            cover_on: None,
-            cover_off: None,
             survival: standing.survival,
             in_all: standing.in_all,
             harvest_kg: standing.picks.iter().map(|(_, kg)| kg).sum(),
-            plants: Some(crop.spacing.plants_per_m2 * standing.area_m2),
-            seeds: None,
-            seeds_per_g: None,
+            ..what_and_where(
+                job,
+                study,
+                crop,
+                standing.bed,
+                &standing.patches,
+                standing.area_m2,
+            )
         },
         patches: numbers(standing.patches.iter().copied()),
         picks: picks(standing.picks.iter().map(|(week, kg)| (date(*week), *kg))),
     }
 }
 
-fn planted_as(crop: &Crop) -> String {
-    crop.planted_as
-        .clone()
-        .unwrap_or_else(|| "seeds".to_owned())
+/// What of a planting is known before its days are.
+fn what_and_where(
+    job: &Job,
+    study: &PlanStudy,
+    crop: &Crop,
+    bed: usize,
+    patches: &[usize],
+    area_m2: f64,
+) -> PlantingRow {
+    let planted_as = crop.planted_as.clone();
+    PlantingRow {
+        bed: job.project.beds[bed].name.clone(),
+        crop: crop.id.clone(),
+        crop_name: crop.name.clone(),
+        code: crop.code.clone(),
+        family: crop.rotation_group.clone(),
+        sections: sections(study, bed, patches.iter().copied()),
+        planted_as: planted_as.unwrap_or_else(|| "seeds".to_owned()),
+        area_m2: rounded(area_m2),
+        plants: Some(crop.spacing.plants_per_m2 * area_m2),
+        ..PlantingRow::default()
+    }
 }
 
 /// Sections of a bed in words, such as `1, 3`; nothing where it has one.

@@ -34,29 +34,8 @@ pub fn review(job: &Job, plan: &PlanStudy, journal: &Journal, study: &ReviewStud
             budget,
             share: (budget > 0.0).then(|| saved / budget),
         },
-        kg: study
-            .kg
-            .iter()
-            .map(|row| KgReviewRow {
-                month: row.month,
-                bed: row.bed.clone(),
-                crop: row.crop.clone(),
-                planned_kg: row.planned_kg,
-                picked_kg: row.picked_kg,
-            })
-            .collect(),
-        money: study
-            .money
-            .iter()
-            .map(|month| MoneyReviewRow {
-                month: month.month,
-                planned: month.planned,
-                saved: month.saved,
-                paid: month.paid,
-                shop: month.shop,
-                budget: month.budget,
-            })
-            .collect(),
+        kg: study.kg.iter().map(KgReviewRow::of).collect(),
+        money: study.money.iter().map(MoneyReviewRow::of).collect(),
         plantings: study
             .plantings
             .iter()

@@ -4,7 +4,7 @@ use crate::crops::{Cause, MonthState, Refusal, State};
 use crate::output::text::fixed;
 use crate::output::view::{
     DateRange, LatestRow, MonthsIn, Note, RoofHeatRow, Roofs, SeasonCrop, SeasonMonth, SeasonState,
-    SeasonView, StayDates, way_word,
+    SeasonView, StayDates,
 };
 use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{CropMonthsIn, Job, RoofHeat, SeasonStudy, Turns};
@@ -54,7 +54,11 @@ pub fn season(job: &Job, study: &SeasonStudy) -> SeasonView {
         other_roofs_years: study.years.1,
         heats: study.heats.iter().map(RoofHeatRow::of).collect(),
         currency: job.project.shopping.currency.code().to_owned(),
-        latest: latest(job, study),
+        latest: study
+            .latest
+            .iter()
+            .map(|found| LatestRow::of(job, found))
+            .collect(),
         notes: held
             .map(held_note)
             .into_iter()
@@ -110,30 +114,6 @@ fn followed_note(study: &SeasonStudy) -> Option<Note> {
     let (some, all) = (study.years.0, study.simulated_years);
     let words = format!("crops are followed in the first {some} of the {all} simulated years");
     (some < all).then(|| Note::plain(words))
-}
-
-fn latest(job: &Job, study: &SeasonStudy) -> Vec<LatestRow> {
-    let year = job.project.planning.year;
-    let date = |day: f64| {
-        let first = crate::calendar::date_of_day(year, 0);
-        first + chrono::TimeDelta::days(day.round() as i64)
-    };
-    study
-        .latest
-        .iter()
-        .map(|found| LatestRow {
-            crop: found.crop.clone(),
-            crop_name: job.table.name_of(&found.crop),
-            beds: found.beds.clone(),
-            way: way_word(found.way).to_owned(),
-            safe_in_9_of_10: date(found.latest.day.p10),
-            safe_in_5_of_10: date(found.latest.day.p50),
-            safe_in_1_of_10: date(found.latest.day.p90),
-            standing_kg_m2: found.latest.standing_kg_m2,
-            survival: found.survival,
-            in_all: found.in_all,
-        })
-        .collect()
 }
 
 /// The measures that turn a no, in words; empty where none of those tried does.

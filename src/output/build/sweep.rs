@@ -2,8 +2,8 @@
 
 use crate::output::row::{Cell, Column, Kind, Row};
 use crate::output::tables::DataTable;
-use crate::output::view::{DesignFigures, DesignPlan, figure};
-use crate::study::sweep::{DesignRow, DesignYear, PlanFigures, Sweep};
+use crate::output::view::{DesignFigures, DesignPlan};
+use crate::study::sweep::{DesignRow, Sweep};
 
 /// Designs of a sweep, in the order given, with the crops and plans that were asked for.
 pub fn sweep(sweep: &Sweep, rows: &[DesignRow]) -> DataTable {
@@ -74,49 +74,13 @@ fn cells(row: &DesignRow, crops: usize, plans: bool) -> Vec<Cell> {
     let number = i64::try_from(row.index).unwrap_or(i64::MAX);
     std::iter::once(Cell::Count(number))
         .chain(row.settings.iter().cloned().map(Cell::Text))
-        .chain(design(row).cells())
+        .chain(DesignFigures::of(row).cells())
         .chain(growth)
-        .chain(plans.then(|| plan(row).cells()).into_iter().flatten())
+        .chain(
+            plans
+                .then(|| DesignPlan::of(row).cells())
+                .into_iter()
+                .flatten(),
+        )
         .collect()
-}
-
-/// What the plan of a design gives; empty where it has none.
-fn plan(row: &DesignRow) -> DesignPlan {
-    let plan = row.found.as_ref().ok().and_then(|year| year.plan);
-    let count =
-        |of: fn(&PlanFigures) -> usize| plan.as_ref().and_then(|plan| u32::try_from(of(plan)).ok());
-    DesignPlan {
-        plantings: count(|plan| plan.plantings),
-        kinds: count(|plan| plan.kinds),
-        grown_kg: plan.map(|plan| plan.grown_kg),
-        months_eaten: count(|plan| plan.months_eaten),
-        replaced: plan.map(|plan| plan.replaced),
-        beyond: plan.map(|plan| plan.beyond),
-        net: plan.map(|plan| plan.net),
-        net_at_most: plan.map(|plan| plan.net_at_most),
-    }
-}
-
-/// Figures of one design; of one that cannot be built, the problem alone.
-pub fn design(row: &DesignRow) -> DesignFigures {
-    let year = row.found.as_ref().ok();
-    let number = |of: fn(&DesignYear) -> f64| year.map(of);
-    DesignFigures {
-        problem: row.found.as_ref().err().cloned(),
-        place: year.map(|year| year.place.clone()),
-        air_min_c: year.map(|year| figure(year.air_min_c, year.air_min_spread_c)),
-        coldest_month_air_c: number(|year| year.coldest_month_air_c),
-        hours_below_0_c: number(|year| year.hours_below_0_c),
-        hours_above_30_c: number(|year| year.hours_above_30_c),
-        root_zone_min_c: number(|year| year.root_zone_min_c),
-        darkest_month_mol_m2_day: number(|year| year.darkest_month_mol_m2_day),
-        light_mol_m2_day: number(|year| year.light_mol_m2_day),
-        heater_kwh: number(|year| year.heater_kwh),
-        fan_kwh: number(|year| year.fan_kwh),
-        balance_residual: number(|year| year.balance_residual),
-        latitude_deg: number(|year| year.latitude_deg),
-        longitude_deg: number(|year| year.longitude_deg),
-        outdoors_coldest_month_c: number(|year| year.outdoors_coldest_month_c),
-        years_simulated: year.and_then(|year| u32::try_from(year.years_simulated).ok()),
-    }
 }

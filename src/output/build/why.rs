@@ -4,7 +4,7 @@ use super::climate::heat_flows;
 use crate::output::text::fixed;
 use crate::output::view::{MeasureRow, Note, StoreRow, WhyView};
 use crate::phrase::Phrase;
-use crate::study::{ClimateStudy, Job, Outcome, StoreOutcome, WhyStudy};
+use crate::study::{ClimateStudy, Job, WhyStudy};
 
 /// Name of the building without any measure.
 const AS_IS: &str = "as it is";
@@ -12,14 +12,14 @@ const AS_IS: &str = "as it is";
 /// Where heat comes from and goes, and what would raise the coldest hour.
 pub fn why(job: &Job, climate: &ClimateStudy, study: &WhyStudy) -> WhyView {
     let as_is = &study.as_is;
-    let mut measures = vec![row(AS_IS, &Phrase::default(), as_is, as_is)];
+    let mut measures = vec![MeasureRow::of(AS_IS, &Phrase::default(), as_is, as_is)];
     measures.extend(
         study
             .measures
             .iter()
-            .map(|tried| row(&tried.name, &tried.what, &tried.with, as_is)),
+            .map(|tried| MeasureRow::of(&tried.name, &tried.what, &tried.with, as_is)),
     );
-    let store = study.store.as_ref().map(|store| store_row(store, as_is));
+    let store = study.store.as_ref().map(|store| StoreRow::of(store, as_is));
     let notes = notes(climate, store.as_ref());
     WhyView {
         place: job.site.place.name.clone(),
@@ -28,36 +28,6 @@ pub fn why(job: &Job, climate: &ClimateStudy, study: &WhyStudy) -> WhyView {
         measures,
         store,
         notes,
-    }
-}
-
-fn row(name: &str, what: &Phrase, with: &Outcome, as_is: &Outcome) -> MeasureRow {
-    MeasureRow {
-        measure: name.to_owned(),
-        what: what.clone(),
-        coldest_leaf_unheated_c: with.coldest_leaf_unheated_c,
-        gain_leaf_unheated_k: with.coldest_leaf_unheated_c - as_is.coldest_leaf_unheated_c,
-        coldest_air_c: with.coldest_air_c,
-        gain_air_k: with.coldest_air_c - as_is.coldest_air_c,
-        heater_kwh: with.heater_kwh,
-        saved_heater_kwh: as_is.heater_kwh - with.heater_kwh,
-        fan_kwh: with.fan_kwh,
-        saved_cost: as_is
-            .energy_cost
-            .zip(with.energy_cost)
-            .map(|(before, after)| before - after),
-    }
-}
-
-fn store_row(store: &StoreOutcome, as_is: &Outcome) -> StoreRow {
-    StoreRow {
-        drawn_kwh: store.drawn_kwh,
-        charged_kwh: store.charged_kwh,
-        fan_kwh: as_is.fan_kwh - store.without.fan_kwh,
-        heater_with_kwh: as_is.heater_kwh,
-        heater_without_kwh: store.without.heater_kwh,
-        coldest_leaf_with_c: as_is.coldest_leaf_unheated_c,
-        coldest_leaf_without_c: store.without.coldest_leaf_unheated_c,
     }
 }
 

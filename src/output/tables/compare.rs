@@ -61,11 +61,11 @@ fn months_in(view: &CompareView) -> DataTable {
         let found = view.months_in.iter().find(is).and_then(|row| row.months_in);
         found.map_or(Cell::Empty, |spread| Cell::Number(spread.p50))
     };
-    let mut columns = vec![column("crop", "Crop", "", Kind::Text)];
+    let mut columns = vec![Column::plain("crop", "Crop", "", Kind::Text)];
     columns.extend(
         view.variants
             .iter()
-            .map(|row| column(&row.variant, &row.variant, "months", Kind::Number)),
+            .map(|row| Column::plain(&row.variant, &row.variant, "months", Kind::Number)),
     );
     let rows = crops.iter().map(|(crop, name)| {
         let cells = view.variants.iter().map(|row| of(crop, row));
@@ -73,13 +73,8 @@ fn months_in(view: &CompareView) -> DataTable {
             .chain(cells)
             .collect()
     });
-    DataTable {
-        name: "months_in",
-        columns,
-        rows: rows.collect(),
-        ..DataTable::default()
-    }
-    .titled("Months that warm crops can stay planted, in the middle year")
+    DataTable::with("months_in", columns, rows.collect())
+        .titled("Months that warm crops can stay planted, in the middle year")
 }
 
 /// What is compared, in the order of the columns: name, head, unit of a difference, figure.
@@ -114,8 +109,10 @@ const COMPARED: [Compared; 9] = [
 
 /// Each against the first.
 fn changes(view: &CompareView) -> DataTable {
-    let mut columns = vec![column("variant", "Variant", "", Kind::Text)];
-    columns.extend(COMPARED.map(|(name, head, unit, _)| column(name, head, unit, Kind::Number)));
+    let mut columns = vec![Column::plain("variant", "Variant", "", Kind::Text)];
+    columns.extend(
+        COMPARED.map(|(name, head, unit, _)| Column::plain(name, head, unit, Kind::Number)),
+    );
     let Some((first, others)) = view.variants.split_first() else {
         return DataTable::default();
     };
@@ -128,13 +125,7 @@ fn changes(view: &CompareView) -> DataTable {
             .chain(COMPARED.map(change))
             .collect()
     };
-    DataTable {
-        name: "changes",
-        columns,
-        rows: others.iter().map(row).collect(),
-        ..DataTable::default()
-    }
-    .titled(format!(
+    DataTable::with("changes", columns, others.iter().map(row).collect()).titled(format!(
         "Against {}: more, or less where negative",
         first.variant
     ))
@@ -151,14 +142,4 @@ fn fuels(view: &CompareView) -> DataTable {
     DataTable::of("fuel", &burning)
         .titled("What the heaters take in a year")
         .show(&["variant", "fuel", "fuel_amount", "fuel_unit", "energy_cost"])
-}
-
-fn column(name: &str, head: &str, unit: &'static str, kind: Kind) -> Column {
-    Column {
-        name: name.to_owned(),
-        head: head.to_owned(),
-        unit,
-        meaning: "",
-        kind,
-    }
 }

@@ -14,6 +14,7 @@ mod plan;
 mod prices;
 mod review;
 mod season;
+mod shelf;
 mod tune;
 
 pub use check::check;
@@ -27,6 +28,7 @@ pub use plan::{gaps, plan, replan};
 pub use prices::prices;
 pub use review::review;
 pub use season::season;
+pub use shelf::crop;
 pub use tune::{fitted, growth, tune};
 
 use super::row::{Cell, Column, Field, Kind, Row};
@@ -63,6 +65,8 @@ pub struct DataTable {
     pub by_name: bool,
     /// Column whose long words are numbered and stand below the table.
     pub footnotes: Option<usize>,
+    /// Column whose words stand together in one row where all else that is shown is the same.
+    pub joined: Option<usize>,
 }
 
 /// A column as people see it.
@@ -87,16 +91,15 @@ impl DataTable {
 
     /// A table whose columns only people need: name, head and kind of each.
     pub fn plain(name: &'static str, columns: &[(&str, &str, Kind)], rows: Vec<Vec<Cell>>) -> Self {
-        let column = |(name, head, kind): &(&str, &str, Kind)| Column {
-            name: (*name).to_owned(),
-            head: (*head).to_owned(),
-            unit: "",
-            meaning: "",
-            kind: *kind,
-        };
+        let column = |(name, head, kind): &(&str, &str, Kind)| Column::plain(name, head, "", *kind);
+        DataTable::with(name, columns.iter().map(column).collect(), rows)
+    }
+
+    /// A table of these columns and rows.
+    pub fn with(name: &'static str, columns: Vec<Column>, rows: Vec<Vec<Cell>>) -> Self {
         DataTable {
             name,
-            columns: columns.iter().map(column).collect(),
+            columns,
             rows,
             ..DataTable::default()
         }
@@ -104,11 +107,7 @@ impl DataTable {
 
     /// Its name without the verb's, as `--list` takes it.
     pub fn short_name(&self) -> &'static str {
-        let verbs = ["climate_", "plan_", "value_"];
-        verbs
-            .iter()
-            .find_map(|verb| self.name.strip_prefix(verb))
-            .unwrap_or(self.name)
+        names::short(self.name)
     }
 
     /// Says what the table shows.
@@ -183,12 +182,96 @@ impl DataTable {
         self
     }
 
+    /// Makes one row of those that differ for people in this column alone.
+    #[must_use]
+    pub fn joined(mut self, name: &str) -> Self {
+        self.joined = self.columns.iter().position(|column| column.name == name);
+        self
+    }
+
     /// The cells of one column, counted from 0, top to bottom.
     pub fn column(&self, index: usize) -> impl Iterator<Item = &Cell> {
         self.rows
             .iter()
             .map(move |row| row.get(index).unwrap_or(&Cell::Empty))
     }
+}
+
+/// Names of the tables that a verb shows, which are known before they are made: the first is the one for machines.
+pub mod names {
+    /// A name without the verb's.
+    pub fn short(name: &str) -> &str {
+        let verbs = ["climate_", "plan_", "value_"];
+        let bare = verbs.iter().find_map(|verb| name.strip_prefix(verb));
+        bare.unwrap_or(name)
+    }
+
+    /// Of `check`.
+    pub const CHECK: &[&str] = &["facts", "assumed", "cautions"];
+    /// Of `climate`.
+    pub const CLIMATE: &[&str] = &[
+        "months",
+        "spread",
+        "light_spread",
+        "cold_hours",
+        "first_year",
+        "outside",
+        "room",
+    ];
+    /// Of `climate --why`.
+    pub const WHY: &[&str] = &["why", "flows"];
+    /// Of `season`.
+    pub const SEASON: &[&str] = &[
+        "season",
+        "months_in",
+        "stays",
+        "heats",
+        "latest",
+        "letters",
+        "why",
+    ];
+    /// Of `season --explain`.
+    pub const EXPLAIN: &[&str] = &["months", "events"];
+    /// Of `outage`.
+    pub const OUTAGE: &[&str] = &["hours", "cautions"];
+    /// Of `compare`.
+    pub const COMPARE: &[&str] = &["figures", "money", "months_in", "changes", "fuel"];
+    /// Of `plan`.
+    pub const PLAN: &[&str] = &[
+        "plantings",
+        "gaps",
+        "frontier",
+        "months",
+        "risks",
+        "seeds",
+        "weeks",
+        "food_weeks",
+        "picks",
+    ];
+    /// Of `value`.
+    pub const VALUE: &[&str] = &[
+        "months",
+        "spread",
+        "prices",
+        "costs",
+        "costs_by_item",
+        "costs_by_month",
+        "lives",
+        "cover",
+    ];
+    /// Of `prices`.
+    pub const PRICES: &[&str] = &[
+        "prices_by_month",
+        "january_to_june",
+        "july_to_december",
+        "sources",
+    ];
+    /// Of `calendar`.
+    pub const CALENDAR: &[&str] = &["tasks", "seeds"];
+    /// Of `review`.
+    pub const REVIEW: &[&str] = &["kg", "attention", "work", "plantings", "money", "months"];
+    /// Of `tune` with a logger.
+    pub const TUNE: &[&str] = &["factors", "quality", "days"];
 }
 
 /// Every table behind a report.

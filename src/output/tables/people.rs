@@ -55,20 +55,30 @@ impl DataTable {
             .collect();
         let mut footnotes = Vec::new();
         let mut rows: Vec<Vec<String>> = Vec::new();
-        let mut group = String::new();
+        let at = |column: Option<usize>| shown.iter().position(|of| Some(of.index) == column);
+        let joined = at(self.joined);
         for row in self.rows.iter().chain(&self.total) {
             let mut texts: Vec<String> = writers.iter().map(|writer| writer.say(row)).collect();
-            if let Some(at) = shown.iter().position(|of| Some(of.index) == self.footnotes) {
+            if let Some(at) = at(self.footnotes) {
                 texts[at] = footnote(&mut footnotes, &texts[at]);
             }
-            if let Some(first) = texts.first_mut().filter(|_| self.grouped) {
-                if *first == group {
-                    first.clear();
-                } else {
-                    group.clone_from(first);
-                }
+            let is_same = |other: &&mut Vec<String>| {
+                let mut pairs = other.iter().zip(&texts).enumerate();
+                pairs.all(|(at, (other, own))| Some(at) == joined || other == own)
+            };
+            match joined.and_then(|at| Some((at, rows.iter_mut().find(is_same)?))) {
+                Some((at, same)) if same[at] == texts[at] => {}
+                Some((at, same)) => same[at] = format!("{}, {}", same[at], texts[at]),
+                None => rows.push(texts),
             }
-            rows.push(texts);
+        }
+        let mut group = String::new();
+        for first in rows.iter_mut().filter_map(|row| row.first_mut()) {
+            if self.grouped && *first == group {
+                first.clear();
+            } else {
+                group.clone_from(first);
+            }
         }
         Said {
             heads: writers.into_iter().map(|writer| writer.head).collect(),

@@ -18,14 +18,10 @@ pub fn prices(view: &PricesView) -> Vec<DataTable> {
 /// Six months of prices from `first`, counted from 0.
 fn half(view: &PricesView, name: &'static str, first: usize) -> DataTable {
     let months = first..first + MONTH_HEADS.len() / 2;
-    let mut columns = vec![column("food", "Food", "", Kind::Text)];
+    let mut columns = vec![Column::plain("food", "Food", "", Kind::Text)];
     columns.extend(months.clone().map(|at| {
-        column(
-            MONTH_HEADS[at],
-            MONTH_HEADS[at],
-            "currency/kg",
-            Kind::Number,
-        )
+        let head = MONTH_HEADS[at];
+        Column::plain(head, head, "currency/kg", Kind::Number)
     }));
     let row = |food: &FoodPriceView| {
         let prices = food.price_per_kg;
@@ -34,13 +30,7 @@ fn half(view: &PricesView, name: &'static str, first: usize) -> DataTable {
             .chain(months.clone().map(price))
             .collect()
     };
-    DataTable {
-        name,
-        columns,
-        rows: view.foods.iter().map(row).collect(),
-        ..DataTable::default()
-    }
-    .titled(format!(
+    DataTable::with(name, columns, view.foods.iter().map(row).collect()).titled(format!(
         "Prices as bought, {}, in the money of {}",
         view.currency, view.price_year
     ))
@@ -48,6 +38,7 @@ fn half(view: &PricesView, name: &'static str, first: usize) -> DataTable {
 
 /// What is bought, what of it is eaten, and where price and amount come from.
 fn sources(view: &PricesView) -> DataTable {
+    let column = Column::plain;
     let columns = vec![
         column("food", "Food", "", Kind::Text),
         column("bought_kg_week", "Bought a week", "kg", Kind::Number),
@@ -67,22 +58,7 @@ fn sources(view: &PricesView) -> DataTable {
             Cell::Text(food.price_mark.clone()),
         ]
     };
-    DataTable {
-        name: "sources",
-        columns,
-        rows: view.foods.iter().map(row).collect(),
-        ..DataTable::default()
-    }
-    .titled("What is bought, and where the prices come from")
-    .footnoted("source")
-}
-
-fn column(name: &str, head: &str, unit: &'static str, kind: Kind) -> Column {
-    Column {
-        name: name.to_owned(),
-        head: head.to_owned(),
-        unit,
-        meaning: "",
-        kind,
-    }
+    DataTable::with("sources", columns, view.foods.iter().map(row).collect())
+        .titled("What is bought, and where the prices come from")
+        .footnoted("source")
 }

@@ -59,7 +59,7 @@ fn stays(view: &SeasonView) -> DataTable {
     };
     let warm = view.crops.iter().filter(|crop| crop.months_in.is_some());
     DataTable::plain("stays", &columns, warm.map(row).collect())
-        .titled("From when to when they can stay planted: usual first and last day")
+        .titled("From when to when warm crops can stay planted: usual first and last day")
         .noted(other_roofs(view))
 }
 
@@ -89,6 +89,7 @@ fn latest(view: &SeasonView) -> DataTable {
             "survival",
             "in_all",
         ])
+        .joined("beds")
         .noted(format!(
             "Sown by that day it is big enough in nine years of ten, in five, in one. In the bed: crop when the dark weeks \
              begin, median. {COMES_THROUGH}"

@@ -64,6 +64,30 @@ pub fn draw(table: &DataTable, look: &Look) -> String {
     text
 }
 
+/// Lines that an answer may have.
+pub(super) const LINES: usize = 24;
+
+/// As many entries as an answer has room for, drawn together, the names of the others below, and where more is said.
+pub(super) fn screen<T>(
+    entries: &[T],
+    name: impl Fn(&T) -> &str,
+    drawn: impl Fn(&[T]) -> String,
+    more: &str,
+    look: &Look,
+) -> String {
+    let text = |count: usize| {
+        let others: Vec<&str> = entries[count..].iter().map(&name).collect();
+        let also = match others.is_empty() {
+            true => String::new(),
+            false => look.prose(&format!("Also: {}.", others.join(", "))),
+        };
+        format!("{}{also}{}", drawn(&entries[..count]), look.prose(more))
+    };
+    let mut fitting = (0..=entries.len()).rev().map(&text);
+    let fits = fitting.find(|text| text.lines().count() <= LINES);
+    fits.unwrap_or_else(|| text(0))
+}
+
 /// The first rows of a table, and how many more there are under its name.
 pub(super) fn first_rows(table: &DataTable, count: usize, look: &Look) -> String {
     let mut first = table.clone();

@@ -44,7 +44,7 @@ pub fn explain(view: &ExplainView, look: &Look) -> String {
                 said: vec![look.units.say(&picked(view))],
             },
             Line {
-                about: "Sure",
+                about: "Odds",
                 said: sure(view),
             },
             Line {

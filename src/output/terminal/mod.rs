@@ -38,7 +38,7 @@ pub use prices::{prices, prices_notes};
 pub use replan::replan;
 pub use review::{review, review_notes};
 pub use season::season;
-pub use shelf::{crops, data_tables, design, key_tables, keys, place, places};
+pub use shelf::{columns, crop, crops, data_tables, design, key_tables, keys, place, places};
 pub use tune::{growth, tune, tune_notes};
 pub use value::{value, value_notes};
 pub use why::{why, why_notes};

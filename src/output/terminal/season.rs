@@ -1,38 +1,29 @@
 //! Crops against months.
 
-use super::draw::lines;
+use super::draw::{LINES, first_rows, lines};
 use super::{Look, draw};
 use crate::calendar::MONTH_HEADS;
 use crate::output::answer::{Line, warm_crops};
+use crate::output::row::Cell;
 use crate::output::season_words::{of_groups, stay};
 use crate::output::tables::{self, DataTable};
-use crate::output::text::{fixed, short_date, spoken};
-use crate::output::view::{SeasonCrop, SeasonView};
+use crate::output::text::{fixed, kind, money_decimals, short_date, spoken};
+use crate::output::view::{RoofHeatRow, SeasonCrop, SeasonView};
 
-/// Lines that an answer may have, with those that name the other tables.
-const LINES: usize = 24;
+/// Lines that name the other tables.
 const LINES_OF_NAMES: usize = 2;
 /// Crops up to which months and causes are part of the answer.
 const CAUSES_UP_TO: usize = 6;
 
-/// Tables that answer what heat brings.
-const ASKED: [&str; 3] = ["heats", "months_in", "stays"];
-
 /// How long warm crops can stay planted under each roof, and the last sowings of winter crops.
 pub fn season(view: &SeasonView, look: &Look) -> String {
+    if view.heat_asked {
+        return heated(view, look);
+    }
     let few = view.crops.len() <= CAUSES_UP_TO;
     let mut text = look.head(&format!("Crops against months, {}", view.place));
-    if few && !view.heat_asked {
+    if few {
         text.push_str(&untitled(view, "letters", look));
-    }
-    if view.heat_asked {
-        // The answer first: months, dates, fuel and money under each roof.
-        for table in tables::season(view)
-            .iter()
-            .filter(|table| ASKED.contains(&table.name))
-        {
-            text.push_str(&format!("{}\n", draw(table, look)));
-        }
     }
     let warm = roofs(view, look);
     if !warm.is_empty() {
@@ -70,6 +61,64 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
         }
     }
     text
+}
+
+/// What a heater brings: fuel and money, and from when to when warm crops can stay under each roof.
+fn heated(view: &SeasonView, look: &Look) -> String {
+    let mut text = look.head(&format!("Held{}, {}", held(view, look), view.place));
+    let of_roof = |heat: &RoofHeatRow| {
+        let (peak, unit) = look.units.convert(heat.peak_w, "W");
+        let cost = heat.cost.map_or_else(String::new, |cost| {
+            format!(
+                ", {} {}",
+                fixed(cost, money_decimals(&[cost])),
+                view.currency
+            )
+        });
+        look.prose(&format!(
+            "{}: {} {} a year{cost}; {} {unit} in the coldest hour.",
+            heat.roof,
+            fixed(heat.fuel_amount, 0),
+            [&heat.fuel_unit, " of ", &heat.fuel].concat(),
+            fixed(peak, 0)
+        ))
+    };
+    let burning = view.heats.iter().filter(|heat| heat.heat_kwh > 0.0);
+    text.push_str(&burning.map(of_roof).collect::<String>());
+    let stays = tables::season(view)
+        .into_iter()
+        .filter(|table| table.name == "stays");
+    for mut table in stays {
+        for name in table.rows.iter_mut().filter_map(|row| row.first_mut()) {
+            // Kinds of one crop follow each other within days.
+            let words = name.text().map(|name| kind(&name)).unwrap_or_default();
+            *name = Cell::Text(words);
+        }
+        let table = table.joined("crop_name");
+        let room = LINES.saturating_sub(LINES_OF_NAMES + text.lines().count());
+        let drawn = (1..=table.rows.len())
+            .rev()
+            .map(|rows| first_rows(&table, rows, look));
+        let fits = drawn
+            .into_iter()
+            .find(|drawn| drawn.lines().count() <= room);
+        text.push_str(&fits.unwrap_or_default());
+    }
+    text
+}
+
+/// To what the air is held, and with how much heat.
+fn held(view: &SeasonView, look: &Look) -> String {
+    view.heated_to_c.map_or_else(String::new, |celsius| {
+        let heat = view.heated_kwh_year.map_or_else(String::new, |kwh| {
+            format!(" ({} kWh a year)", fixed(kwh, 0))
+        });
+        format!(
+            " to {} {}{heat}",
+            fixed(look.units.temperature(celsius), 0),
+            look.units.temperature_unit()
+        )
+    })
 }
 
 /// A table of the season below its own head.
@@ -136,16 +185,7 @@ fn roofs(view: &SeasonView, look: &Look) -> Vec<Line> {
     let Some(one) = one else {
         return Vec::new();
     };
-    let held = view.heated_to_c.map_or_else(String::new, |celsius| {
-        let heat = view.heated_kwh_year.map_or_else(String::new, |kwh| {
-            format!(" ({} kWh a year)", fixed(kwh, 0))
-        });
-        format!(
-            " to {} {}{heat}",
-            fixed(look.units.temperature(celsius), 0),
-            look.units.temperature_unit()
-        )
-    });
+    let held = held(view, look);
     let others: [Roof; 3] = [
         ("heated", |crop| stay(crop.stay.heated)),
         ("in a plain tunnel", |crop| stay(crop.stay.tunnel)),

@@ -2,14 +2,17 @@
 
 use std::collections::BTreeMap;
 
+use super::draw::{LINES, screen};
 use super::table::{Align, Sheet};
 use super::{Look, notes};
+use crate::crops::Crop;
+use crate::output::build;
 use crate::output::text::fixed;
 use crate::output::text::month_head;
 use crate::output::view::{
     CropRow, DesignRow, DictionaryRow, KeyView, PlaceRow, PlaceView, ShelfView,
 };
-use crate::phrase::{amount, phrase};
+use crate::phrase::{Phrase, amount, phrase};
 use crate::study::EXPLAINED_FROM_K;
 
 /// Places, with how cold and warm they get and where the figures come from.
@@ -48,8 +51,8 @@ pub fn places(view: &ShelfView<PlaceRow>, look: &Look) -> String {
     text
 }
 
-/// One place: its months, where they come from, how far they may be off.
-pub fn place(view: &PlaceView, look: &Look) -> String {
+/// One place: its months, where they come from, how far they may be off; all there is to know of that where it is asked for.
+pub fn place(view: &PlaceView, all: bool, look: &Look) -> String {
     let degree = look.units.temperature_unit();
     let (_, speed) = look.units.convert(0.0, "m/s");
     let mut sheet = Sheet::new(&[("", Align::Key)]);
@@ -90,6 +93,24 @@ pub fn place(view: &PlaceView, look: &Look) -> String {
         view.utc_offset_h
     ));
     text.push_str(&sheet.render(look));
+    if !all {
+        let mut said = Phrase::from("Sun: of a day, on level ground.");
+        if let Some((mean_k, coldest_k)) = view.mean_error_k.zip(view.coldest_hour_error_k) {
+            said = said.then(phrase![
+                " An estimate: a month's mean may be off by ",
+                amount(mean_k, "K", 1),
+                ", the coldest hours by ",
+                amount(coldest_k, "K", 0),
+                "."
+            ]);
+        }
+        if let Some(town) = view.towns.first() {
+            said = said.then(" Nearest town: ").then(town).then(".");
+        }
+        text.push_str(&look.prose(&look.units.say(&said)));
+        text.push_str(&look.prose("More: --all says where the figures come from."));
+        return text;
+    }
     text.push_str(&look.prose(&format!(
         "Max and min are means of the daily ones, of hourly values; sun is a day's on level ground. Source: {}; {}.",
         view.source, view.years
@@ -102,8 +123,8 @@ pub fn place(view: &PlaceView, look: &Look) -> String {
     text
 }
 
-/// Weather years beside design temperatures, and why they differ.
-pub fn design(view: &ShelfView<DesignRow>, look: &Look) -> String {
+/// Weather years beside design temperatures, and why they differ where all is asked for.
+pub fn design(view: &ShelfView<DesignRow>, all: bool, look: &Look) -> String {
     let degree = look.units.temperature_unit();
     let mut sheet = Sheet::new(&[
         ("Place", Align::Left),
@@ -131,7 +152,7 @@ pub fn design(view: &ShelfView<DesignRow>, look: &Look) -> String {
         "Cold of the simulated years beside design temperatures, {degree}"
     ));
     text.push_str(&sheet.render(look));
-    for row in view.rows.iter().filter(|row| !row.why.is_empty()) {
+    for row in view.rows.iter().filter(|row| all && !row.why.is_empty()) {
         text.push_str(&look.prose(&format!("{}: {}.", row.place, look.units.say(&row.why))));
     }
     let legend = phrase![
@@ -139,7 +160,11 @@ pub fn design(view: &ShelfView<DesignRow>, look: &Look) -> String {
          weather file states it, from the place's record; hours: of the one typical year that the months come from; years: \
          of the weather years. Differences over ",
         amount(EXPLAINED_FROM_K, "K", 0),
-        " are explained."
+        if all {
+            " are explained."
+        } else {
+            " are explained by --all."
+        }
     ];
     text.push_str(&look.prose(&look.units.say(&legend)));
     text
@@ -159,8 +184,24 @@ pub fn crops(rows: &[CropRow], look: &Look) -> String {
         "{}{}{}",
         look.head("Crops on file, by family"),
         sheet.render(look),
-        look.prose("More: bedyear crops spinach for every figure of one with its source, or bedyear crops --all.")
+        look.prose(
+            "More: bedyear crops spinach for what one needs and bears, or bedyear crops --all."
+        )
     )
+}
+
+/// What a crop needs and bears.
+pub fn crop(crop: &Crop, look: &Look) -> String {
+    let mut text = look.head(&format!(
+        "{} ({}): {}; eaten as {}",
+        crop.name, crop.latin, crop.rotation_group, crop.food
+    ));
+    let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
+    for (about, said) in build::crop_needs(crop) {
+        sheet.row(vec![about.to_owned(), look.units.say(&said)]);
+    }
+    text.push_str(&sheet.render(look));
+    text
 }
 
 /// The tables for machines, with the number of their columns.
@@ -184,22 +225,65 @@ pub fn data_tables(rows: &[DictionaryRow], look: &Look) -> String {
     )
 }
 
+/// The columns of a table for machines, each with what it means.
+pub fn columns(rows: &[DictionaryRow], look: &Look) -> String {
+    let drawn = |rows: &[DictionaryRow]| {
+        let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
+        for row in rows {
+            sheet.row(vec![row.column.clone(), row.meaning.clone()]);
+        }
+        sheet.render(look)
+    };
+    screen(
+        rows,
+        |row| &row.column,
+        drawn,
+        "More: --all, with units.",
+        look,
+    )
+}
+
 /// The tables of the project file, each with what it is for.
 pub fn key_tables(rows: &[KeyView], look: &Look) -> String {
+    let tables: Vec<&KeyView> = rows.iter().filter(|row| !row.key.contains('.')).collect();
+    let drawn = |tables: &[&KeyView]| {
+        format!(
+            "{}{}",
+            look.head("The project file"),
+            meanings(tables, look)
+        )
+    };
+    let more = "More: bedyear schema building, or schema building.length, or schema --all.";
+    screen(&tables, |row| &row.key, drawn, more, look)
+}
+
+fn meanings(rows: &[&KeyView], look: &Look) -> String {
     let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
-    for row in rows.iter().filter(|row| !row.key.contains('.')) {
+    for row in rows {
         sheet.row(vec![row.key.clone(), row.meaning.clone()]);
     }
-    format!(
-        "{}{}{}",
-        look.head("The project file"),
-        sheet.render(look),
-        look.prose("More: bedyear schema building, or bedyear schema building.length, or bedyear schema --all.")
+    sheet.render(look)
+}
+
+/// Keys with all that is to be said of each, or what each means where that takes more than a screen.
+pub fn keys(rows: &[KeyView], all: bool, look: &Look) -> String {
+    let text = in_full(rows, look);
+    if all || text.lines().count() <= LINES {
+        return text;
+    }
+    let rows: Vec<&KeyView> = rows.iter().collect();
+    let more = "More: --all, or one key by its name.";
+    screen(
+        &rows,
+        |row| &row.key,
+        |rows| meanings(rows, look),
+        more,
+        look,
     )
 }
 
 /// Keys, each on a line of its own with what it means below.
-pub fn keys(rows: &[KeyView], look: &Look) -> String {
+fn in_full(rows: &[KeyView], look: &Look) -> String {
     let mut text = String::new();
     for row in rows {
         text.push_str(&look.head(&row.key));

@@ -5,38 +5,39 @@ use serde::Serialize;
 
 use super::Note;
 use crate::output::row::row;
+use crate::study::{KgRow, MoneyMonth};
 
 row! {
     /// Plan against fact of one month, bed and crop.
-    pub struct KgReviewRow {
+    pub struct KgReviewRow of (row: &KgRow) {
         /// First day of the month.
-        month: NaiveDate, "";
+        month: NaiveDate, "" => row.month;
         /// Name of the bed; empty where the journal names none.
-        bed: String, "";
+        bed: String, "" => row.bed.clone();
         /// Identifier of the crop.
-        crop: String, "";
+        crop: String, "" => row.crop.clone();
         /// Planned for the days that have passed.
-        planned_kg: f64, "kg", "Planned";
+        planned_kg: f64, "kg", "Planned" => row.planned_kg;
         /// Picked.
-        picked_kg: f64, "kg", "Picked";
+        picked_kg: f64, "kg", "Picked" => row.picked_kg;
     }
 }
 
 row! {
     /// One month in money.
-    pub struct MoneyReviewRow {
+    pub struct MoneyReviewRow of (month: &MoneyMonth) {
         /// First day of the month.
-        month: NaiveDate, "";
+        month: NaiveDate, "" => month.month;
         /// What the plan's food would have cost.
-        planned: f64, "currency";
+        planned: f64, "currency" => month.planned;
         /// What the picked food would have cost, as far as the household eats it.
-        saved: f64, "currency";
+        saved: f64, "currency" => month.saved;
         /// Paid for the garden.
-        paid: f64, "currency";
+        paid: f64, "currency" => month.paid;
         /// Paid in shops for food, as far as the journal names it.
-        shop: f64, "currency", "In shops";
+        shop: f64, "currency", "In shops" => month.shop;
         /// Produce budget of the days that have passed.
-        budget: f64, "currency";
+        budget: f64, "currency" => month.budget;
     }
 }
 

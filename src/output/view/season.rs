@@ -3,10 +3,11 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::{Note, Spread};
+use super::{Note, Spread, way_word};
+use crate::calendar::date_of_day;
 use crate::output::row::row;
 use crate::phrase::Phrase;
-use crate::study::RoofHeat;
+use crate::study::{CropLatest, Job, RoofHeat};
 
 /// What can be done with a crop in a month; the one that says most.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -138,29 +139,34 @@ row! {
     }
 }
 
+/// A day of the planning year, counted from its first.
+fn day(job: &Job, day: f64) -> NaiveDate {
+    date_of_day(job.project.planning.year, 0) + chrono::TimeDelta::days(day.round() as i64)
+}
+
 row! {
     /// The latest sowing with which a winter crop stands big enough through the dark weeks.
-    pub struct LatestRow {
+    pub struct LatestRow of (job: &Job, found: &CropLatest) {
         /// Identifier of the crop.
-        crop: String, "";
+        crop: String, "" => found.crop.clone();
         /// Name of the crop for people.
-        crop_name: String, "", "Crop";
+        crop_name: String, "", "Crop" => job.table.name_of(&found.crop);
         /// Beds that it holds for: `bare`, the name of their cover, or `all`.
-        beds: String, "";
+        beds: String, "" => found.beds.clone();
         /// `direct` or `tray`.
-        way: String, "";
+        way: String, "" => way_word(found.way).to_owned();
         /// Early enough in nine weather years of ten.
-        safe_in_9_of_10: NaiveDate, "", "9 years of 10";
+        safe_in_9_of_10: NaiveDate, "", "9 years of 10" => day(job, found.latest.day.p10);
         /// Early enough in half of the weather years.
-        safe_in_5_of_10: NaiveDate, "", "5 of 10";
+        safe_in_5_of_10: NaiveDate, "", "5 of 10" => day(job, found.latest.day.p50);
         /// Early enough in one weather year of ten.
-        safe_in_1_of_10: NaiveDate, "", "1 of 10";
+        safe_in_1_of_10: NaiveDate, "", "1 of 10" => day(job, found.latest.day.p90);
         /// Fresh mass that then stands when the dark weeks begin.
-        standing_kg_m2: Spread, "kg/m2", "In the bed";
+        standing_kg_m2: Spread, "kg/m2", "In the bed" => found.latest.standing_kg_m2;
         /// Share of the weather years in which a sowing of the day safe in nine of ten comes through by the weather, 0 to 1.
-        survival: f64, "share", "By weather";
+        survival: f64, "share", "By weather" => found.survival;
         /// The same with what is lost beside the weather.
-        in_all: f64, "share", "In all";
+        in_all: f64, "share", "In all" => found.in_all;
     }
 }
 

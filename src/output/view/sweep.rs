@@ -1,64 +1,74 @@
 //! Designs of a sweep.
 
-use super::Figure;
+use super::{Figure, figure};
 use crate::output::row::row;
+use crate::study::sweep::{DesignRow, DesignYear, PlanFigures};
+
+fn year(row: &DesignRow) -> Option<&DesignYear> {
+    row.found.as_ref().ok()
+}
+
+/// What its plan gives; none where it has none.
+fn plan(row: &DesignRow) -> Option<PlanFigures> {
+    year(row).and_then(|year| year.plan)
+}
 
 row! {
     /// One design of a sweep; the columns of what varies stand before these.
-    pub struct DesignFigures {
+    pub struct DesignFigures of (row: &DesignRow) {
         /// Why the design cannot be simulated; its figures are then empty.
-        problem: Option<String>, "";
+        problem: Option<String>, "" => row.found.as_ref().err().cloned();
         /// Name of the place.
-        place: Option<String>, "";
+        place: Option<String>, "" => year(row).map(|year| year.place.clone());
         /// Coldest hour of the air in the settled usual year; spread over the weather years.
-        air_min_c: Option<Figure>, "°C";
+        air_min_c: Option<Figure>, "°C" => year(row).map(|year| figure(year.air_min_c, year.air_min_spread_c));
         /// Mean air of the coldest month in the settled usual year.
-        coldest_month_air_c: Option<f64>, "°C";
+        coldest_month_air_c: Option<f64>, "°C" => year(row).map(|year| year.coldest_month_air_c);
         /// Hours a year with air below 0 °C.
-        hours_below_0_c: Option<f64>, "h";
+        hours_below_0_c: Option<f64>, "h" => year(row).map(|year| year.hours_below_0_c);
         /// Hours a year with air above 30 °C.
-        hours_above_30_c: Option<f64>, "h";
+        hours_above_30_c: Option<f64>, "h" => year(row).map(|year| year.hours_above_30_c);
         /// Coldest hour of the root zone in the settled usual year.
-        root_zone_min_c: Option<f64>, "°C";
+        root_zone_min_c: Option<f64>, "°C" => year(row).map(|year| year.root_zone_min_c);
         /// Light at the beds in the darkest month.
-        darkest_month_mol_m2_day: Option<f64>, "mol/m2/day";
+        darkest_month_mol_m2_day: Option<f64>, "mol/m2/day" => year(row).map(|year| year.darkest_month_mol_m2_day);
         /// Light at the beds, mean of the year.
-        light_mol_m2_day: Option<f64>, "mol/m2/day";
+        light_mol_m2_day: Option<f64>, "mol/m2/day" => year(row).map(|year| year.light_mol_m2_day);
         /// Heat from the heater in a year, with that of a room beside where it is bought for the house: mean of the weather years where they ran.
-        heater_kwh: Option<f64>, "kWh";
+        heater_kwh: Option<f64>, "kWh" => year(row).map(|year| year.heater_kwh);
         /// Electricity of the fans in a year: mean of the weather years where they ran.
-        fan_kwh: Option<f64>, "kWh";
+        fan_kwh: Option<f64>, "kWh" => year(row).map(|year| year.fan_kwh);
         /// Share of the heat flows that the balance of the year does not account for.
-        balance_residual: Option<f64>, "";
+        balance_residual: Option<f64>, "" => year(row).map(|year| year.balance_residual);
         /// Years simulated for these figures, those of settling included.
-        years_simulated: Option<u32>, "";
+        years_simulated: Option<u32>, "" => year(row).and_then(|year| u32::try_from(year.years_simulated).ok());
         /// Latitude of the place, north positive.
-        latitude_deg: Option<f64>, "deg";
+        latitude_deg: Option<f64>, "deg" => year(row).map(|year| year.latitude_deg);
         /// Longitude of the place, east positive.
-        longitude_deg: Option<f64>, "deg";
+        longitude_deg: Option<f64>, "deg" => year(row).map(|year| year.longitude_deg);
         /// Mean air outdoors of the coldest month of the usual year.
-        outdoors_coldest_month_c: Option<f64>, "°C";
+        outdoors_coldest_month_c: Option<f64>, "°C" => year(row).map(|year| year.outdoors_coldest_month_c);
     }
 }
 
 row! {
     /// What the plan of a design gives in the middle weather year; the last columns of a sweep with plans.
-    pub struct DesignPlan {
+    pub struct DesignPlan of (row: &DesignRow) {
         /// Plantings.
-        plantings: Option<u32>, "";
+        plantings: Option<u32>, "" => plan(row).and_then(|plan| u32::try_from(plan.plantings).ok());
         /// Kinds of crop.
-        kinds: Option<u32>, "";
+        kinds: Option<u32>, "" => plan(row).and_then(|plan| u32::try_from(plan.kinds).ok());
         /// Picked.
-        grown_kg: Option<f64>, "kg";
+        grown_kg: Option<f64>, "kg" => plan(row).map(|plan| plan.grown_kg);
         /// Months in which something is eaten in place of buying.
-        months_eaten: Option<u32>, "";
+        months_eaten: Option<u32>, "" => plan(row).and_then(|plan| u32::try_from(plan.months_eaten).ok());
         /// What the food replaces.
-        replaced: Option<f64>, "currency";
+        replaced: Option<f64>, "currency" => plan(row).map(|plan| plan.replaced);
         /// What is eaten beyond that, at shop prices, in no sum with it.
-        beyond: Option<f64>, "currency";
+        beyond: Option<f64>, "currency" => plan(row).map(|plan| plan.beyond);
         /// What the food replaces less what it costs.
-        net: Option<f64>, "currency";
+        net: Option<f64>, "currency" => plan(row).map(|plan| plan.net);
         /// Whether `net` is at most that, since costs without a price are left out.
-        net_at_most: Option<bool>, "";
+        net_at_most: Option<bool>, "" => plan(row).map(|plan| plan.net_at_most);
     }
 }

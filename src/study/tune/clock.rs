@@ -94,12 +94,13 @@ fn likeness(train: &[Seen], series: &Series, shift_h: f64) -> f64 {
 
 /// What the stamp of a row stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
 pub enum Stamps {
-    /// The row's span begins at its stamp.
+    /// A row of 9:00 stands for 9 to 10 h.
     Begin,
-    /// The reading was taken at the stamp, or is the mean of the time about it.
+    /// It is a reading of 9:00, or the mean about it.
     Middle,
-    /// The row's span ends at its stamp.
+    /// It stands for 8 to 9 h.
     End,
 }
 
