@@ -40,13 +40,10 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     print::known(&args.asked.more, tables::names::OUTAGE)?;
     let (mut job, show) = project::asked(&args.asked)?;
     args.search.set_over(&mut job)?;
+    let asked = args.crop.iter().map(|crop| printable(crop.as_ref()));
+    let named = study::crops_named(&job.table, &asked.collect::<Vec<_>>())?;
     let (climate, weathers) = whole::climate(&job)?;
     let day = args.at.map(day_of_date);
-    let named: Vec<String> = args
-        .crop
-        .iter()
-        .map(|crop| printable(crop.as_ref()))
-        .collect();
     let follow = |crops: &[String]| {
         study::outage(&job, &climate, &weathers, args.fails, day, crops).map_err(Failure::from)
     };

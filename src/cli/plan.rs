@@ -183,7 +183,7 @@ fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<()
     print::view(
         &view,
         &show,
-        terminal::plan_check,
+        |view, look| terminal::plan_check(view, args.more.all, look),
         |view| view.changes.clone(),
         out,
     )

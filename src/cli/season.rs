@@ -90,7 +90,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         .chain(&args.why)
         .map(|name| printable(name.as_ref()))
         .collect();
-    let only = study::crops_named(&job, &asked)?;
+    let only = study::crops_named(&job.table, &asked)?;
     if let Some(crop) = &args.explain {
         let question = ExplainQuestion {
             crop: printable(crop.as_ref()),

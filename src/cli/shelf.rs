@@ -149,15 +149,7 @@ pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
         }
         return print_rows(&view, &args.show, out);
     };
-    let Some(crop) = table.called(name) else {
-        let near = table
-            .nearest(name)
-            .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
-        let name = printable(name.as_ref());
-        return Err(Failure::input(format!(
-            "error: there is no crop `{name}` on file{near}"
-        )));
-    };
+    let crop = study::one_crop(&table, &printable(name.as_ref()))?;
     let view = build::crop(crop);
     let tables = tables::crop(&view);
     let names: Vec<&str> = tables.iter().map(|table| table.name).collect();

@@ -6,6 +6,7 @@ use std::time::Instant;
 
 use crate::crops::Table;
 use crate::output::{build, parquet_out};
+use crate::study;
 use crate::study::sweep::{Axis, Grounds, Manifest, Parts, Shard, Sweep, SweepError, SweepFiles};
 
 use super::failure::{Failure, say};
@@ -84,19 +85,13 @@ fn sweep_of(args: &Args, text: &ProjectText) -> Result<Sweep, Failure> {
         .iter()
         .map(|text| axis(text))
         .collect::<Result<Vec<Axis>, Failure>>()?;
-    let crops = Table::builtin().map_err(|error| Failure::work(format!("error: {error}")))?;
-    if let Some(name) = args.crops.iter().find(|name| crops.get(name).is_none()) {
-        let near = crops.nearest(name);
-        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
-        let name = printable(name.as_ref());
-        return Err(Failure::input(format!(
-            "error: --crops: there is no crop `{name}`{near}"
-        )));
-    }
+    let table = Table::builtin().map_err(|error| Failure::work(format!("error: {error}")))?;
+    let asked = args.crops.iter().map(|name| printable(name.as_ref()));
+    let crops = study::crops_named(&table, &asked.collect::<Vec<_>>())?;
     Sweep::new(&text.text, axes)
         .map(|sweep| {
             let sweep = sweep.with_weather_years(args.weather_years.map(usize::from));
-            sweep.with_crops(args.crops.clone()).with_plans(args.plan)
+            sweep.with_crops(crops).with_plans(args.plan)
         })
         .map_err(wrong)
 }

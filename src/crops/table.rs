@@ -223,6 +223,31 @@ impl Table {
             .find(|crop| said(&crop.id) == wanted || said(&crop.name) == wanted)
     }
 
+    /// What a grower's word means: the crop of that id with its varieties, or all crops of that name or food.
+    pub fn kinds_of(&self, name: &str) -> Vec<&Crop> {
+        let plain = |name: &str| {
+            let name = name.trim().to_lowercase().replace([' ', '-'], "_");
+            name.replace([',', '(', ')'], "")
+        };
+        let of = |wanted: &str| -> Vec<&Crop> {
+            let is = |word: &str| {
+                let rest = word.strip_prefix(wanted);
+                rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('_'))
+            };
+            let meant = |crop: &&Crop| is(&crop.id) || is(&crop.food) || is(&plain(&crop.name));
+            self.iter().filter(meant).collect()
+        };
+        let wanted = plain(name);
+        // English plurals: peppers, tomatoes.
+        let singular = ["es", "s"]
+            .iter()
+            .filter_map(|ending| wanted.strip_suffix(ending));
+        let singular = singular.filter(|name| !name.is_empty() && !name.ends_with('s'));
+        let mut tried = std::iter::once(wanted.as_str()).chain(singular).map(of);
+        let found = tried.find(|kinds| !kinds.is_empty());
+        found.unwrap_or_else(|| self.called(name).into_iter().collect())
+    }
+
     /// The name of a crop for people; the id itself where the table has none of it.
     pub fn name_of(&self, id: &str) -> String {
         self.get(id)

@@ -2,7 +2,6 @@
 
 use super::Known;
 use super::entry::{Event, Wrong, wrong};
-use crate::crops::Crop;
 use crate::sheet;
 use crate::suggest::nearest;
 use crate::value;
@@ -10,9 +9,14 @@ use crate::value;
 pub(super) fn event(text: &str) -> Result<Event, Wrong> {
     let text = text.trim();
     let words = || Event::ALL.iter().map(|event| event.word());
-    let found = Event::ALL
-        .iter()
-        .find(|event| event.word().eq_ignore_ascii_case(text));
+    // Words that growers take for these.
+    let word = match text.to_ascii_lowercase().as_str() {
+        "picked" => "harvested".to_owned(),
+        "planted" | "set out" => "transplanted".to_owned(),
+        "sowed" | "seeded" => "sown".to_owned(),
+        word => word.to_owned(),
+    };
+    let found = Event::ALL.iter().find(|event| event.word() == word);
     found.copied().ok_or_else(|| {
         let listed = words().collect::<Vec<_>>().join(", ");
         let near = nearest(text, words())
@@ -57,26 +61,10 @@ pub(super) fn crop(text: &str, known: &Known<'_>) -> Result<Option<String>, Wron
     if text.is_empty() {
         return Ok(None);
     }
-    let id = text.to_lowercase().replace([' ', '-'], "_");
     let found = known.table.called(text);
     // A plain name, such as lettuce, is the one kind of it, or several to choose from.
-    let plain = ["oes", "s"]
-        .iter()
-        .find_map(|ending| id.strip_suffix(ending));
-    let plain = plain.map_or(id.clone(), |plain| match id.ends_with("oes") {
-        true => format!("{plain}o"),
-        false => plain.to_owned(),
-    });
-    let is_kind = |crop: &&Crop| {
-        let rest = crop.id.strip_prefix(plain.as_str());
-        rest.is_some_and(|rest| rest.starts_with('_'))
-    };
-    let kinds: Vec<&str> = known
-        .table
-        .iter()
-        .filter(is_kind)
-        .map(|crop| crop.id.as_str())
-        .collect();
+    let kinds = known.table.kinds_of(text).into_iter();
+    let kinds: Vec<&str> = kinds.map(|crop| crop.id.as_str()).collect();
     if let (None, [_, _, ..]) = (found, kinds.as_slice()) {
         let kinds = kinds.join(", ");
         return Err(wrong(
@@ -90,7 +78,7 @@ pub(super) fn crop(text: &str, known: &Known<'_>) -> Result<Option<String>, Wron
         .or_else(only)
         .map(Some)
         .ok_or_else(|| {
-            let near = known.table.nearest(&id);
+            let near = known.table.nearest(text);
             let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
             wrong(
                 "crop",

@@ -5,11 +5,11 @@ use chrono::{Days, NaiveDate};
 use super::season_words::stay;
 use super::tables::DataTable;
 use super::tasks::{Task, TaskKind, tasks};
-use super::text::{clean, fixed, kind, month_runs, percent, short_date, spoken};
+use super::text::{clean, fixed, kind, money_decimals, month_runs, percent, short_date, spoken};
 use super::units::Units;
-use super::view::{ClimateView, PlanView, ReportView, SeasonView, ValueView, place};
+use super::view::{ClimateView, GapRow, PlanView, ReportView, SeasonView, ValueView, place};
 use crate::calendar::MONTH_HEADS;
-use crate::output::row::{Cell, Column, Kind};
+use crate::output::row::{Cell, Kind};
 
 /// One matter and what there is to say of it.
 pub(super) struct Line {
@@ -31,7 +31,7 @@ pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
     vec![
         Line {
             about: "Short",
-            said: shortfalls(&view.plan, units),
+            said: shortfalls(&view.plan.gaps, units),
         },
         Line {
             about: "To do",
@@ -96,9 +96,9 @@ fn row(name: String, cells: impl IntoIterator<Item = Cell>) -> Vec<Cell> {
 }
 
 /// What falls short, food by food, the most missing first.
-pub(super) fn shortfalls(view: &PlanView, units: Units) -> Vec<String> {
+pub(super) fn shortfalls(gaps: &[GapRow], units: Units) -> Vec<String> {
     let mut foods: Vec<(&str, f64, Vec<usize>)> = Vec::new();
-    for gap in &view.gaps {
+    for gap in gaps {
         let at = foods.iter().position(|(food, _, _)| *food == gap.food);
         let at = at.unwrap_or_else(|| {
             foods.push((&gap.food, 0.0, Vec::new()));
@@ -128,7 +128,7 @@ pub(super) fn shortfalls(view: &PlanView, units: Units) -> Vec<String> {
         said.push(format!("{more} more (`plan --list gaps`)"));
     }
     let mut all = vec![format!("{}.", said.join("; "))];
-    let looked_into = view.gaps.iter().filter(|gap| !gap.house.is_empty());
+    let looked_into = gaps.iter().filter(|gap| !gap.house.is_empty());
     if let Some(largest) = looked_into.max_by(|a, b| a.missing_kg.total_cmp(&b.missing_kg)) {
         let house = units.say(&largest.house);
         let months = month_runs(&months_between(largest.from, largest.to));
@@ -249,13 +249,7 @@ pub(super) fn warm_crops(view: &SeasonView) -> String {
 /// Saved, spent, left, share.
 pub(super) fn money(view: &ValueView, units: Units) -> String {
     let year = &view.year;
-    /// From here on cents only clutter a sentence (own choice).
-    const WHOLE_FROM: f64 = 100.0;
-    let decimals = if year.value.abs().max(year.cost.abs()) >= WHOLE_FROM {
-        0
-    } else {
-        2
-    };
+    let decimals = money_decimals(&[year.value, year.cost]);
     let amount = |value: f64| fixed(value, decimals);
     let mass = |kg: f64| format!("{} {}", fixed(units.mass(kg), 0), units.mass_unit());
     let currency = clean(&view.currency);

@@ -12,8 +12,8 @@ pub fn percent(share: f64, decimals: usize) -> String {
 
 /// Decimals with which a column of money is written: cents only where all amounts are small.
 pub fn money_decimals(amounts: &[f64]) -> usize {
-    /// Above this, cents only clutter a table (own choice).
-    const WHOLE_FROM: f64 = 1000.0;
+    /// From here on cents only clutter a table or a sentence (own choice).
+    const WHOLE_FROM: f64 = 100.0;
     if amounts.iter().any(|amount| amount.abs() >= WHOLE_FROM) {
         0
     } else {

@@ -1,6 +1,6 @@
 //! One sowing followed month by month, for a grower who wants to check it by hand.
 
-use super::kinds::{kinds_of, one_crop};
+use super::kinds::one_crop;
 use super::season::beds_in;
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, day_of_date, first_day_of_week};
@@ -120,7 +120,7 @@ pub fn explain(
     study: &ClimateStudy,
     question: &ExplainQuestion,
 ) -> Result<ExplainStudy, StudyError> {
-    let crop = one_crop(job, &question.crop)?;
+    let crop = one_crop(&job.table, &question.crop)?;
     let bed = bed_of(job, question.bed.as_deref())?;
     let way = way_of(crop, question.way)?;
     let tried = beds_in(job, &study.years);
@@ -149,7 +149,9 @@ pub fn explain(
     let picked: Vec<f64> = growths.iter().map(Growth::kg_m2).collect();
     Ok(ExplainStudy {
         crop: crop.id.clone(),
-        other_kinds: kinds_of(job, &question.crop)
+        other_kinds: job
+            .table
+            .kinds_of(&question.crop)
             .into_iter()
             .filter(|other| other.id != crop.id)
             .map(|other| other.id.clone())

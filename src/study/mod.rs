@@ -57,7 +57,7 @@ use explain::climate_of as climate_of_bed;
 pub use explain::{ExplainQuestion, ExplainStudy, explain};
 pub use frontier::FrontierRow as SimplerPlan;
 pub use job::{Job, SideFiles};
-pub use kinds::crops_named;
+pub use kinds::{crops_named, one_crop};
 pub use money::{ValueStudy, value};
 pub use next_year::{NextYear, next_year};
 pub use outage::{

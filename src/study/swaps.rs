@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use super::kinds::kinds_of;
 use super::planning::{PlanStudy, median_of};
 use super::problem::{NotOffered, Problem};
 use super::{ClimateStudy, Job, StudyError};
@@ -178,7 +177,9 @@ fn about(job: &Job, question: &str) -> Result<About, StudyError> {
     if let Some(bed) = is(name).or_else(|| is(name.strip_prefix("bed ")?)) {
         return Ok(About::Bed(bed));
     }
-    let kinds: Vec<String> = kinds_of(job, name)
+    let kinds: Vec<String> = job
+        .table
+        .kinds_of(name)
         .iter()
         .map(|crop| crop.id.clone())
         .collect();

@@ -46,7 +46,7 @@ pub fn plan_check(job: &Job, check: &PlanCheck) -> PlanCheckView {
     let moved = |row: &ChangeRow| row.change.unwrap_or(row.after).abs();
     eaten.sort_by(|a, b| moved(b).total_cmp(&moved(a)));
     changes.extend(eaten);
-    changes.push(money("in the search's own measure", |saved| {
+    changes.push(money("with targets and your time weighed", |saved| {
         saved.search.value
     }));
     PlanCheckView {

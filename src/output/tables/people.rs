@@ -241,7 +241,7 @@ fn decimals(column: &Column, values: &[f64], units: Units) -> usize {
         .iter()
         .fold(0.0_f64, |most, value| most.max(value.abs()));
     match (column.unit, units) {
-        ("share" | "kWh" | "seeds" | "plants" | "%" | "g/m2", _)
+        ("share" | "kWh" | "seeds" | "plants" | "%" | "g/m2" | "days", _)
         | ("°C" | "K" | "m2", Units::Us) => 0,
         ("currency" | "money", _) if largest >= LARGE => 0,
         ("currency" | "money" | "currency/kg" | "kg/m2" | "", _) => 2,

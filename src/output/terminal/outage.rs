@@ -153,7 +153,7 @@ fn when(view: &OutageView, look: &Look) -> String {
         year => format!("simulated year {year}"),
     };
     format!(
-        "From {} at {}:00, {year}: outside {} in the mean of three days, {} in the coldest hour. {}, the coldest leaves fall to {}.\n",
+        "From {} at {}:00, {year}: outside {} on average over three days, {} in the coldest hour. {}, the coldest leaves fall to {}.\n",
         short_date(view.date),
         view.clock_hour,
         degrees(view.spell_mean_c),

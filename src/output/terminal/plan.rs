@@ -33,7 +33,7 @@ pub fn plan(view: &PlanView, look: &Look) -> String {
             },
             Line {
                 about: "Short",
-                said: shortfalls(view, look.units),
+                said: shortfalls(&view.gaps, look.units),
             },
             Line {
                 about: "Risks",
@@ -123,7 +123,7 @@ fn frontier(view: &PlanView) -> Vec<String> {
         .collect();
     if !others.is_empty() {
         said.push(format!(
-            "replace {} kinds of crop (--kinds N takes one).",
+            "Replaced instead: {} kinds of crop (--kinds N takes one).",
             others.join(", ")
         ));
     }

@@ -3,14 +3,15 @@
 use super::plan::gap_table;
 use super::table::{Align, Sheet};
 use super::{Look, warnings};
+use crate::output::answer::shortfalls;
 use crate::output::text::{clean, fixed};
 use crate::output::view::{ChangeRow, PlanCheckView, SwapRow, SwapsView};
 
 /// Changes smaller than this are not listed, kg or money.
 const SHOWN_FROM: f64 = 0.005;
 
-/// What a change by hand does to food, money and rules.
-pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
+/// What a change by hand does to food, money and rules; every week in which a target is not met where all is asked for.
+pub fn plan_check(view: &PlanCheckView, all: bool, look: &Look) -> String {
     let mut text = look.head(&format!("The plan against what it was, {}", view.project));
     let [low, median, high] = [
         view.replayed_value.p10,
@@ -53,7 +54,12 @@ pub fn plan_check(view: &PlanCheckView, look: &Look) -> String {
         look,
     ));
     text.push_str(&warnings(&view.warnings, look));
-    text.push_str(&gap_table(&view.gaps, look));
+    if all {
+        text.push_str(&gap_table(&view.gaps, look));
+        return text;
+    }
+    let short = shortfalls(&view.gaps, look.units).join(" ");
+    text.push_str(&look.prose(&format!("\nShort: {short}\nMore: --all.")));
     text
 }
 

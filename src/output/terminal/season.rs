@@ -57,7 +57,9 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
                 if why.is_empty() { "" } else { "Why not:\n" }
             ));
         } else {
-            text.push_str("What holds them back in the months with a dot: --list why; what would turn it: --why CROP\n");
+            text.push_str(&look.prose(
+                "What holds them back in the months with a dot: --list why; what would turn it: --why CROP.",
+            ));
         }
     }
     text
