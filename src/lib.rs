@@ -7,8 +7,8 @@
 //! site -> sun -> house -> profile -> crops -> plan -> value -> output
 //! ```
 //!
-//! `calendar`, `plain`, `phrase`, `suggest`, `sheet`, `document`, `air` and `solar` are the ground all stages stand on (dates, harmless
-//! text, sentences with amounts in them, the nearest name, CSV by hand, TOML with its places, moist air, the sun's place in the sky); [`mod@file`]
+//! `calendar`, `plain`, `phrase`, `suggest`, `words`, `sheet`, `document`, `air` and `solar` are the ground all stages stand on (dates, harmless
+//! text, sentences with amounts in them, the nearest name, words with a meaning, CSV by hand, TOML with its places, moist air, the sun's place in the sky); [`mod@file`]
 //! turns the project file into the inputs of the stages, [`journal`] reads what was done, [`tune`] fits the building to it;
 //! [`study`] calls the stages in order.
 //!
@@ -63,6 +63,7 @@ mod stages {
     pub mod sun;
     pub mod tune;
     pub mod value;
+    pub mod words;
 }
 #[cfg(feature = "inner")]
 pub use stages::*;

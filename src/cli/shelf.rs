@@ -108,12 +108,13 @@ pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
     if let Some(name) = &args.name {
         let name = printable(name.as_ref());
         let inside = format!("{name}.");
+        let under = format!(".{name}");
         let keys: Vec<String> = view.rows.iter().map(|row| row.key.clone()).collect();
         view.rows.retain(|row| {
             let bare = row.key.replace("[]", "");
             [&row.key, &bare]
                 .into_iter()
-                .any(|key| *key == name || key.starts_with(&inside))
+                .any(|key| *key == name || key.starts_with(&inside) || key.ends_with(&under))
         });
         if view.rows.is_empty() {
             // Tables by their plain names too: `bed` for `bed[]`.

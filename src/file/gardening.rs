@@ -1,20 +1,23 @@
 //! How a household wants to garden: how simple, on which days, what is settled beforehand.
 
 use crate::calendar::DAYS_PER_WEEK;
+use crate::words::worded;
 use chrono::{Datelike, NaiveDate, Weekday};
 
-/// How simple a plan is kept.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
-pub enum Simple {
-    /// At most 5 kinds of crop.
-    Few,
-    /// At most 8 kinds.
-    #[default]
-    Usual,
-    /// As many as pay for the time they take.
-    #[cfg_attr(feature = "cli", value(name = "most food", alias = "most-food"))]
-    MostFood,
+worded! {
+    /// How simple a plan is kept.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+    #[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
+    pub enum Simple {
+        /// At most 5 kinds of crop.
+        "few" => Few,
+        /// At most 8 kinds.
+        #[default]
+        "usual" => Usual,
+        /// As many as pay for the time they take.
+        #[cfg_attr(feature = "cli", value(name = "most food", alias = "most-food"))]
+        "most food" => MostFood,
+    }
 }
 
 impl Simple {
@@ -28,16 +31,18 @@ impl Simple {
     }
 }
 
-/// How far families of crops are kept apart in a place.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Rotation {
-    /// A family rests from a place for its years, as far as the beds allow.
-    #[default]
-    Years,
-    /// No family directly after itself.
-    Crops,
-    /// As it comes.
-    None,
+worded! {
+    /// How far families of crops are kept apart in a place.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+    pub enum Rotation {
+        /// A family rests from a place for its years, as far as the beds allow.
+        #[default]
+        "years" => Years,
+        /// No family directly after itself.
+        "crops" => Crops,
+        /// As it comes.
+        "none" => None,
+    }
 }
 
 /// A time of the year in which nothing can be done.

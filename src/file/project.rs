@@ -14,6 +14,7 @@ use crate::plan::fate::Losses;
 use crate::site::Normals;
 use crate::site::places::Spot;
 use crate::value::{Household as Shopping, OwnCosts};
+use crate::words::worded;
 
 /// A project file read and checked.
 #[derive(Clone, Debug, PartialEq)]
@@ -113,15 +114,17 @@ pub struct Planning {
     pub finished: Option<NaiveDate>,
 }
 
-/// Which weather years a plan is made for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
-pub enum Winter {
-    /// The mean of all.
-    #[default]
-    Usual,
-    /// The fifth that bear least.
-    Hard,
+worded! {
+    /// Which weather years a plan is made for.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+    #[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
+    pub enum Winter {
+        /// The mean of all.
+        #[default]
+        "usual" => Usual,
+        /// The fifth that bear least.
+        "hard" => Hard,
+    }
 }
 
 /// A growing bed.

@@ -4,6 +4,7 @@ use super::finance::AMOUNT_MAX;
 use super::food::{self, Food};
 use super::{Currency, ValueError, in_range};
 use crate::calendar::{first_day_of_week, month_of_day};
+use crate::words::worded;
 
 /// Years in whose money prices can be stated: those that price tables reach, and what rises in prices can be foreseen for
 /// (own choice).
@@ -76,15 +77,17 @@ pub enum Country {
     UnitedKingdom,
 }
 
-/// In what form the household buys the salad that the beds would replace.
-///
-/// Packed leaves cost several times a head of lettuce per kg, so this moves the result more than the season.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SaladBought {
-    /// Heads (iceberg, romaine): the cautious default, an assumption unless the person says so.
-    Heads,
-    /// Washed leaves in bags or boxes.
-    Packed,
+worded! {
+    /// In what form the household buys the salad that the beds would replace.
+    ///
+    /// Packed leaves cost several times a head of lettuce per kg, so this moves the result more than the season.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum SaladBought {
+        /// Heads (iceberg, romaine): the cautious default, an assumption unless the person says so.
+        "heads" => Heads,
+        /// Washed leaves in bags or boxes.
+        "packed leaves" => Packed,
+    }
 }
 
 /// A price or a quantity that the person gave.

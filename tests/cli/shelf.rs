@@ -90,6 +90,45 @@ fn a_starter_file_is_sound_and_is_not_written_over() {
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
 }
 
+/// An answer is read without scrolling: 24 lines of 80 columns, and it names what shows more.
+#[test]
+fn the_shelf_answers_on_one_screen() {
+    for question in [
+        &["schema"][..],
+        &["schema", "building"],
+        &["schema", "surface"],
+        &["crops"],
+        &["crops", "spinach"],
+        &["crops", "potato", "--units", "us"],
+        &["climates", "--near", "46.6 N 112 W"],
+        &["climates", "--design", "--weather-years", "1"],
+        &["columns"],
+        &["columns", "plantings"],
+    ] {
+        let shown = output_of(question);
+        fits_80_columns(&shown);
+        assert!(shown.lines().count() <= 24, "{question:?}:\n{shown}");
+        assert!(shown.contains("--all"), "{question:?}:\n{shown}");
+    }
+    let sources = output_of(&["crops", "spinach", "--list", "cold"]);
+    assert!(sources.contains("cold.kill_c") && sources.contains("Source"));
+}
+
+/// A name that no table has is told before the house is simulated: no progress, nothing of the file read.
+#[test]
+fn a_table_that_is_not_there_is_told_at_once() {
+    for verb in [
+        "check", "climate", "season", "outage", "plan", "value", "prices", "calendar", "review",
+    ] {
+        bedyear()
+            .args([verb, "no-such-file.toml", "--list", "nothing"])
+            .assert()
+            .code(2)
+            .stdout("")
+            .stderr(predicate::str::contains("there is no table `nothing` here"));
+    }
+}
+
 #[test]
 fn an_unknown_crop_is_named_with_a_suggestion() {
     bedyear()
@@ -128,7 +167,7 @@ fn cold_stands_beside_design_temperatures_with_reasons() {
         explained >= 4,
         "Helena, Fairbanks and Whitehorse differ from their headers"
     );
-    let table = output_of(&args);
+    let table = output_of(&[&args[..], &["--all"]].concat());
     fits_80_columns(&table);
     assert!(table.contains("helena: 99.6 %:"), "{table}");
 }

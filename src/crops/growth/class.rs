@@ -1,5 +1,7 @@
 //! Growth classes: what crops of one build have in common, where nothing is published for the crop itself.
 
+use crate::words::worded;
+
 /// How a crop is built, which says how it gains and what of it is eaten.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Class {
@@ -107,18 +109,20 @@ impl Class {
     }
 }
 
-/// Who carries pollen in a house.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Pollinator {
-    /// Nobody: a still house.
-    None,
-    /// Insects and wind that find their way in while the vents are open; nobody while they are shut.
-    OpenVents,
-    /// The grower, with a brush or by shaking the trusses.
-    #[default]
-    Hand,
-    /// Bumblebees or honeybees kept for it.
-    Bumblebees,
+worded! {
+    /// Who carries pollen in a house.
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+    pub enum Pollinator {
+        /// Nobody: a still house.
+        "none" => None,
+        /// Insects and wind that find their way in while the vents are open; nobody while they are shut.
+        "open vents" => OpenVents,
+        /// The grower, with a brush or by shaking the trusses.
+        #[default]
+        "by hand" => Hand,
+        /// Bumblebees or honeybees kept for it.
+        "bumblebees" => Bumblebees,
+    }
 }
 
 /// What a flower needs to set.

@@ -5,10 +5,10 @@ use std::any::Any;
 use chrono::NaiveDate;
 
 use super::Fallback;
-use super::words::Word;
 use crate::file::section::Section;
 use crate::file::translate::times::schedule;
 use crate::house::Schedule;
+use crate::words::Word;
 
 /// Fills one field of a struct from a key of a table; of a struct of another type none. False where a value is missing.
 pub type Fill = fn(&mut dyn Any, &Section<'_, '_>, &str) -> bool;

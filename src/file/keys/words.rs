@@ -5,6 +5,7 @@ use crate::file::gardening::{Rotation, Simple};
 use crate::file::project::Winter;
 use crate::house::{InnerFilm, OuterFilm, SnowOnGlazing};
 use crate::value::{Country, Fuel, SaladBought};
+use crate::words::Word;
 
 /// The words of a list, in its order.
 pub const fn words<T, const N: usize>(list: &[(&'static str, T); N]) -> [&'static str; N] {
@@ -17,21 +18,21 @@ pub const fn words<T, const N: usize>(list: &[(&'static str, T); N]) -> [&'stati
     words
 }
 
-/// A meaning that has its words, in the order in which people read them: what a field that a key fills may be.
-pub trait Word: Copy + 'static {
-    /// Each word and what it means.
-    const WORDS: &'static [(&'static str, Self)];
+/// The words of a type of the stages, as a list for the key table.
+macro_rules! words_of {
+    ($list:ident: $type:ident) => {
+        pub const $list: [(&str, $type); $type::WORDS.len()] = listed($type::WORDS);
+    };
 }
 
-/// The words of a type of the stages: a list for the key table, and for the field that takes one of them.
-macro_rules! words_of {
-    ($list:ident: $type:ident { $($word:literal = $meaning:ident),* }) => {
-        pub const $list: [(&str, $type); [$($word),*].len()] = [$(($word, $type::$meaning)),*];
-
-        impl Word for $type {
-            const WORDS: &'static [(&'static str, Self)] = &$list;
-        }
-    };
+const fn listed<T: Copy, const N: usize>(words: &[(&'static str, T)]) -> [(&'static str, T); N] {
+    let mut list = [words[0]; N];
+    let mut at = 0;
+    while at < N {
+        list[at] = words[at];
+        at += 1;
+    }
+    list
 }
 
 /// Shapes of the shorthand.
@@ -83,8 +84,8 @@ pub const BEHIND: [(&str, BehindWord); 5] = [
 /// Does a face let light through?
 pub const LETS_LIGHT: [(&str, bool); 2] = [("opaque", false), ("glazed", true)];
 
-words_of!(INNER_FILMS: InnerFilm { "to air" = ToAir, "radiant node" = RadiantNode });
-words_of!(OUTER_FILMS: OuterFilm { "standard" = Standard, "wind" = Wind });
+words_of!(INNER_FILMS: InnerFilm);
+words_of!(OUTER_FILMS: OuterFilm);
 
 /// What the fan of a room warms.
 pub const FAN_WARMS: [(&str, Of); 3] = FACES_OF;
@@ -102,20 +103,20 @@ pub const ENERGIES: [(&str, Option<Fuel>); 9] = [
     ("free", None),
 ];
 
-words_of!(SNOW: SnowOnGlazing { "swept" = Swept, "left" = Left, "none" = None });
+words_of!(SNOW: SnowOnGlazing);
 
-words_of!(WINTERS: Winter { "usual" = Usual, "hard" = Hard });
+words_of!(WINTERS: Winter);
 
 /// Does a bed lie along an outer wall?
 pub const AT_EDGE: [(&str, bool); 2] = [("middle", false), ("edge", true)];
 
-words_of!(SIMPLE: Simple { "few" = Few, "usual" = Usual, "most food" = MostFood });
+words_of!(SIMPLE: Simple);
 
-words_of!(ROTATIONS: Rotation { "years" = Years, "crops" = Crops, "none" = None });
+words_of!(ROTATIONS: Rotation);
 
-words_of!(SALADS: SaladBought { "heads" = Heads, "packed leaves" = Packed });
+words_of!(SALADS: SaladBought);
 
-words_of!(POLLINATORS: Pollinator { "none" = None, "open vents" = OpenVents, "by hand" = Hand, "bumblebees" = Bumblebees });
+words_of!(POLLINATORS: Pollinator);
 
 /// Whose statistics are on file.
 pub const COUNTRIES: [(&str, Country); 3] = [

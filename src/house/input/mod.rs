@@ -8,6 +8,7 @@ pub use plant::*;
 
 use super::Schedule;
 use crate::sun::{Glazing, Horizon, Outlook};
+use crate::words::worded;
 
 /// A building with its controls; by default one of nothing, as every part of it is.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -51,37 +52,43 @@ pub struct House {
     pub beside: Option<Box<Beside>>,
 }
 
-/// What becomes of snow on sloping glazing.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum SnowOnGlazing {
-    /// It never lies there.
-    None,
-    /// It lies until it slides or is swept off the next morning.
-    #[default]
-    Swept,
-    /// It lies until it slides or melts.
-    Left,
+worded! {
+    /// What becomes of snow on sloping glazing.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+    pub enum SnowOnGlazing {
+        /// It lies until it slides or is swept off the next morning.
+        #[default]
+        "swept" => Swept,
+        /// It lies until it slides or melts.
+        "left" => Left,
+        /// It never lies there.
+        "none" => None,
+    }
 }
 
-/// How heat passes from inner faces to the room.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum InnerFilm {
-    /// One film, convection and radiation together, from each face to the air: greenhouse practice, where U is
-    /// air to air and includes that film.
-    #[default]
-    ToAir,
-    /// Convection to the air and radiation to a mean radiant node: ordinary buildings.
-    RadiantNode,
+worded! {
+    /// How heat passes from inner faces to the room.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+    pub enum InnerFilm {
+        /// One film, convection and radiation together, from each face to the air: greenhouse practice, where U is
+        /// air to air and includes that film.
+        #[default]
+        "to air" => ToAir,
+        /// Convection to the air and radiation to a mean radiant node: ordinary buildings.
+        "radiant node" => RadiantNode,
+    }
 }
 
-/// How wind carries heat from outer faces.
-#[derive(Clone, Copy, Debug, PartialEq, Default)]
-pub enum OuterFilm {
-    /// The film contained in the standard U value at all times.
-    #[default]
-    Standard,
-    /// Convection grows with the wind of each hour, radiation by temperature.
-    Wind,
+worded! {
+    /// How wind carries heat from outer faces.
+    #[derive(Clone, Copy, Debug, PartialEq, Default)]
+    pub enum OuterFilm {
+        /// The film contained in the standard U value at all times.
+        #[default]
+        "standard" => Standard,
+        /// Convection grows with the wind of each hour, radiation by temperature.
+        "wind" => Wind,
+    }
 }
 
 /// A face of the building.

@@ -28,6 +28,8 @@ pub fn check(view: &CheckView, look: &Look) -> String {
     let room = LINES.saturating_sub(text.lines().count() + LINES_AFTER);
     let all = others.len();
     let is_note = |note: &Note| note.kind == NoteKind::Note;
+    // What is left out for want of room stands last.
+    others.sort_by_key(is_note);
     while notes(&others, look).lines().count() > room && others.last().is_some_and(is_note) {
         others.pop();
     }

@@ -245,7 +245,10 @@ pub fn columns(rows: &[DictionaryRow], look: &Look) -> String {
 
 /// The tables of the project file, each with what it is for.
 pub fn key_tables(rows: &[KeyView], look: &Look) -> String {
-    let tables: Vec<&KeyView> = rows.iter().filter(|row| !row.key.contains('.')).collect();
+    /// Tables that every project has, which stand first.
+    const USUAL: [&str; 6] = ["site", "year", "building", "bed[]", "household", "money"];
+    let mut tables: Vec<&KeyView> = rows.iter().filter(|row| !row.key.contains('.')).collect();
+    tables.sort_by_key(|row| !USUAL.contains(&row.key.as_str()));
     let drawn = |tables: &[&KeyView]| {
         format!(
             "{}{}",

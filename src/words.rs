@@ -1,0 +1,23 @@
+//! Words of the project file that have a meaning each: an enum of a stage whose variants stand beside the words people write.
+
+/// A meaning that has its words, in the order in which people read them.
+pub trait Word: Copy + 'static {
+    /// Each word and what it means.
+    const WORDS: &'static [(&'static str, Self)];
+}
+
+/// Declares an enum with the word of each variant before it: `"swept" => Swept`.
+macro_rules! worded {
+    (
+        $(#[$meta:meta])*
+        pub enum $name:ident { $( $(#[$on:meta])* $word:literal => $variant:ident, )+ }
+    ) => {
+        $(#[$meta])*
+        pub enum $name { $( $(#[$on])* $variant, )+ }
+
+        impl $crate::words::Word for $name {
+            const WORDS: &'static [(&'static str, Self)] = &[$( ($word, Self::$variant) ),+];
+        }
+    };
+}
+pub(crate) use worded;
