@@ -28,6 +28,11 @@ pub fn nearest<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> Optio
     best.map(|(name, _)| name)
 }
 
+/// A suggestion at the end of a message, nothing where there is none.
+pub fn meant(near: Option<&str>) -> String {
+    near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"))
+}
+
 /// Equal but for blanks, hyphens and underscores?
 fn same_letters(a: &str, b: &str) -> bool {
     let letters = |text: &str| {

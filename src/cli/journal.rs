@@ -38,9 +38,6 @@ pub fn with_known<T>(project: &Project, table: &Table, then: impl FnOnce(&Known<
 }
 
 /// Reads a journal; every row that cannot be used is named on standard error, and counted.
-///
-/// # Errors
-/// [`Failure::Input`] for a file that cannot be read.
 pub fn read(path: &Path, project: &Project, table: &Table) -> Result<Journal, Failure> {
     let text =
         read_text(path).map_err(|failure| failure.with_hint("`bedyear log` begins a journal"))?;

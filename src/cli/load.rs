@@ -51,9 +51,6 @@ fn note(path: &Path, read: InputKind) {
 }
 
 /// Text of a saved plan or a calendar, in whose place a new one may be written.
-///
-/// # Errors
-/// As [`read_text`].
 pub fn read_earlier(path: &Path, read: InputKind) -> Result<String, Failure> {
     let text = text_of(path)?;
     note(path, read);

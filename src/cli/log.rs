@@ -3,7 +3,7 @@
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
-use crate::journal::{Addition, Draft, Entry, Known, Undone, addition, undone};
+use crate::journal::{Addition, Draft, Entry, Event, Known, Undone, addition, undone};
 use crate::output::{build, terminal, write};
 use chrono::NaiveDate;
 
@@ -119,7 +119,8 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
 
 /// The row as it was given; an amount without a unit is in the units of the project file.
 fn draft(args: &Args, (event, date): (&str, NaiveDate), in_feet: bool) -> Result<Draft, Failure> {
-    let bought = event.trim().eq_ignore_ascii_case("bought");
+    let said = Event::said(event);
+    let bought = said == Some(Event::Bought);
     if args.food.is_some() && !bought {
         return Err(Failure::input(
             "error: --food: it goes with `bought`; what grows here is named by --crop",
@@ -131,10 +132,11 @@ fn draft(args: &Args, (event, date): (&str, NaiveDate), in_feet: bool) -> Result
         ));
     }
     let bare = args.amount.trim().parse::<f64>().is_ok();
-    let unit = match event.trim().to_lowercase().as_str() {
-        "harvested" if bare && in_feet => "lb",
-        "sown" | "transplanted" | "lost" | "cleared" if bare && in_feet => "ft2",
-        _ => "",
+    let unit = match said {
+        Some(Event::Harvested) if bare && in_feet => "lb",
+        None | Some(Event::Bought | Event::Note) => "",
+        Some(_) if bare && in_feet => "ft2",
+        Some(_) => "",
     };
     Ok(Draft {
         date: date.to_string(),

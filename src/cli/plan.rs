@@ -8,7 +8,7 @@ use crate::output::view::{PlanView, ReplanView};
 use crate::output::{build, tables};
 use crate::study::{self, ClimateStudy, Job, PlanStudy};
 
-use super::common::{More, Show, Source};
+use super::common::Asked;
 use super::failure::{Failure, say};
 use super::load::{InputKind, folder_of, printable, read_text};
 use super::whole::{self, Passes};
@@ -21,9 +21,7 @@ use super::{journal, offer, print, project};
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
-    source: Source,
-    #[command(flatten)]
-    show: Show,
+    asked: Asked,
     #[command(flatten)]
     passes: Passes,
     /// Save the plan as a file to read, to change by hand, and to hand to any verb with `--plan`
@@ -48,15 +46,12 @@ pub struct Args {
     /// Show the food of every week too
     #[arg(long)]
     weeks: bool,
-    #[command(flatten)]
-    more: More,
 }
 
 /// Runs the verb.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    print::known(&args.more, tables::names::PLAN)?;
-    let mut job = project::open(&args.source, args.show.color_stderr())?;
-    let show = args.show.as_in(&job.project);
+    print::known(&args.asked.more, tables::names::PLAN)?;
+    let (mut job, show) = project::asked(&args.asked)?;
     args.passes.search.set_over(&mut job)?;
     print::try_files(args.save.iter().chain(&args.next_year))?;
     if let Some(path) = &args.check {
@@ -78,7 +73,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         return print::view(
             &view,
             &show,
-            |view, look| terminal::swaps(view, args.more.all, look),
+            |view, look| terminal::swaps(view, args.asked.more.all, look),
             |view| view.swaps.clone(),
             out,
         );
@@ -86,7 +81,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let view = build::plan(&job, &climate, &plan);
     print::answer(
         &view,
-        (&show, &args.more),
+        (&show, &args.asked.more),
         (|view: &_, look: &_| full(view, args, look), print::no_notes),
         &tables::plan(&view),
         tables::names::PLAN,
@@ -100,7 +95,7 @@ fn full(view: &PlanView, args: &Args, look: &Look) -> String {
     if args.weeks {
         text.push_str(&terminal::weeks(view, look));
     }
-    if args.more.all {
+    if args.asked.more.all {
         text.push_str(&terminal::plan_notes(view, look));
     }
     text
@@ -119,13 +114,13 @@ const PLAN_ENDING: &str = "plan.toml";
 
 /// Writes the next year's project file, its plan and, where there is one, its journal.
 fn next_year(args: &Args, job: &Job, plan: &PlanStudy, next: &Path) -> Result<(), Failure> {
-    let text = project::read(&args.source.file)?;
+    let text = project::read(&args.asked.source.file)?;
     if folder_of(next) != text.folder {
         return Err(Failure::input(
             "error: --next-year: name a file in the folder of the project file, so that what it names is found from there",
         ));
     }
-    let own = args.source.file.with_extension(journal::ENDING);
+    let own = args.asked.source.file.with_extension(journal::ENDING);
     let told = match own.exists() {
         true => Some(journal::read(&own, &job.project, &job.table)?),
         false => None,
@@ -155,8 +150,8 @@ fn from_journal(
     named: Option<&Path>,
     out: &mut impl Write,
 ) -> Result<(), Failure> {
-    let show = args.show.as_in(&job.project);
-    let path = journal::path(named, &args.source.file)?;
+    let show = args.asked.show.as_in(&job.project);
+    let path = journal::path(named, &args.asked.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
     let agreed = match &args.agreed {
         Some(path) => Some(whole::plan_file(path)?),
@@ -174,7 +169,7 @@ fn from_journal(
 }
 
 fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<(), Failure> {
-    let show = args.show.as_in(&job.project);
+    let show = args.asked.show.as_in(&job.project);
     let file = whole::plan_file(path)?;
     let (climate, _) = whole::climate(job)?;
     let wrong = |error| whole::plan_file_wrong(path, &error);
@@ -183,7 +178,7 @@ fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<()
     print::view(
         &view,
         &show,
-        |view, look| terminal::plan_check(view, args.more.all, look),
+        |view, look| terminal::plan_check(view, args.asked.more.all, look),
         |view| view.changes.clone(),
         out,
     )

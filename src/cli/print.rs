@@ -55,16 +55,19 @@ pub fn answer<V: Serialize>(
         impl FnOnce(&V, &Look) -> String,
     ),
     tables: &[DataTable],
-    names: &[&str],
+    names: &str,
     out: &mut impl Write,
 ) -> Result<(), Failure> {
-    let is_known = |table: &DataTable| names.contains(&table.short_name());
-    debug_assert!(tables.iter().all(is_known), "{names:?}");
+    let is_known = |table: &DataTable| names.split(' ').any(|name| name == table.short_name());
+    debug_assert!(tables.iter().all(is_known), "{names}");
     let named = more.list.as_deref();
     let text = match show.format {
         Format::Json => json::to_string(view).map_err(Failure::work)?,
-        Format::Csv => csv_out::table_text(table_named(tables, named.unwrap_or(names[0]))?)
-            .map_err(Failure::work)?,
+        Format::Csv => csv_out::table_text(table_named(
+            tables,
+            named.unwrap_or(names.split(' ').next().unwrap_or(names)),
+        )?)
+        .map_err(Failure::work)?,
         Format::Table => {
             let look = look(show);
             match named {
@@ -99,7 +102,7 @@ fn table_named<'t>(tables: &'t [DataTable], name: &str) -> Result<&'t DataTable,
     let is = |table: &&DataTable| is_called(table.short_name(), name);
     tables.iter().find(is).ok_or_else(|| {
         let names: Vec<&str> = tables.iter().map(DataTable::short_name).collect();
-        no_table(name, &names)
+        no_table(name, &names.join(", "))
     })
 }
 
@@ -107,21 +110,18 @@ fn is_called(short: &str, name: &str) -> bool {
     tables::names::short(&name.replace('-', "_")) == short
 }
 
-fn no_table(name: &str, names: &[&str]) -> Failure {
-    let (name, names) = (printable(name.as_ref()), names.join(", "));
+fn no_table(name: &str, names: &str) -> Failure {
+    let name = printable(name.as_ref());
     Failure::input(format!(
         "error: there is no table `{name}` here; there are {names}"
     ))
 }
 
 /// Refuses, before any work, a name that none of a verb's tables has.
-///
-/// # Errors
-/// [`Failure::Input`] that lists the names.
-pub fn known(more: &More, names: &[&str]) -> Result<(), Failure> {
+pub fn known(more: &More, names: &str) -> Result<(), Failure> {
     match &more.list {
-        Some(name) if !names.iter().any(|known| is_called(known, name)) => {
-            Err(no_table(name, names))
+        Some(name) if !names.split(' ').any(|known| is_called(known, name)) => {
+            Err(no_table(name, &names.replace(' ', ", ")))
         }
         _ => Ok(()),
     }
@@ -139,9 +139,6 @@ pub fn file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
 }
 
 /// Likewise, also over a file of that kind which this run has read.
-///
-/// # Errors
-/// As [`file`].
 pub fn file_over(path: &Path, bytes: &[u8], over: InputKind) -> Result<(), Failure> {
     refuse_input(path, Some(over))?;
     if over == InputKind::Plan && was_read(path) == Some(over) {
@@ -154,9 +151,6 @@ pub fn file_over(path: &Path, bytes: &[u8], over: InputKind) -> Result<(), Failu
 
 /// Writes files that belong together, all of them or none, and says so on standard error; the kind of those that a file may
 /// take the place of stands beside it.
-///
-/// # Errors
-/// As [`file`].
 pub fn files(files: &[(PathBuf, Vec<u8>, Option<InputKind>)]) -> Result<(), Failure> {
     for (path, _, over) in files {
         refuse_input(path, *over)?;
@@ -171,9 +165,6 @@ pub fn files(files: &[(PathBuf, Vec<u8>, Option<InputKind>)]) -> Result<(), Fail
 }
 
 /// Keeps what a file held beside it, as NAME.former.EXT, before other bytes take its place.
-///
-/// # Errors
-/// [`Failure::Work`] for a file that cannot be read, or kept.
 pub fn keep_former(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let held = std::fs::read(path)
         .map_err(|error| Failure::work(format!("error: {}: {error}", printable(path))))?;
@@ -199,9 +190,6 @@ fn refuse_input(path: &Path, over: Option<InputKind>) -> Result<(), Failure> {
 }
 
 /// Writes one of many files whole or not at all, without a word.
-///
-/// # Errors
-/// As [`file`].
 pub fn file_unsaid(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     write::atomic(path, bytes).map_err(|error| not_written(path, &error))
 }
@@ -215,9 +203,6 @@ fn not_written(path: &Path, error: &std::io::Error) -> Failure {
 }
 
 /// Finds out, before work that takes long, whether these files can be written.
-///
-/// # Errors
-/// As [`file`].
 pub fn try_files<'p>(paths: impl IntoIterator<Item = &'p PathBuf>) -> Result<(), Failure> {
     let mut named: Vec<&PathBuf> = Vec::new();
     paths.into_iter().try_for_each(|path| {
@@ -242,9 +227,6 @@ pub fn try_files<'p>(paths: impl IntoIterator<Item = &'p PathBuf>) -> Result<(),
 }
 
 /// Finds out, before work that takes long, whether files can be written into a folder, which need not be there yet.
-///
-/// # Errors
-/// [`Failure::Work`] that names the folder and the reason.
 pub fn try_folder(path: &Path) -> Result<(), Failure> {
     write::try_folder(path).map_err(|error| {
         Failure::work(format!(
@@ -256,9 +238,6 @@ pub fn try_folder(path: &Path) -> Result<(), Failure> {
 }
 
 /// Makes a folder, with those above it, where there is none.
-///
-/// # Errors
-/// [`Failure::Work`] that names the folder and the reason.
 pub fn folder(path: &Path) -> Result<(), Failure> {
     std::fs::create_dir_all(path).map_err(|error| {
         Failure::work(format!(

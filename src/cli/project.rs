@@ -28,9 +28,6 @@ pub struct ProjectText {
 }
 
 /// Reads a project file, or gives the built-in example for the word `example` where no such file exists.
-///
-/// # Errors
-/// As [`read_text`].
 pub fn read(path: &Path) -> Result<ProjectText, Failure> {
     if path.as_os_str() == EXAMPLE_WORD && !path.exists() {
         return Ok(ProjectText {
@@ -63,9 +60,6 @@ pub fn parse(source: &Source, text: &ProjectText, color: bool) -> Result<Project
 }
 
 /// Opens the project that a verb is asked of; the result is shown in its units where none are asked for.
-///
-/// # Errors
-/// As [`open`].
 pub fn asked(asked: &Asked) -> Result<(Job, Show), Failure> {
     let job = open(&asked.source, asked.show.color_stderr())?;
     let show = asked.show.as_in(&job.project);
@@ -73,9 +67,6 @@ pub fn asked(asked: &Asked) -> Result<(Job, Show), Failure> {
 }
 
 /// Opens a project with all the files it names; what is doubtful in it is said on standard error.
-///
-/// # Errors
-/// [`Failure::Input`] for any file that cannot be used.
 pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
     let text = read(&source.file)?;
     let project = parse(source, &text, color)?;
@@ -98,17 +89,11 @@ pub fn open(source: &Source, color: bool) -> Result<Job, Failure> {
 }
 
 /// The crop table with the project's own crops.
-///
-/// # Errors
-/// [`Failure::Input`] for a crop file that cannot be used.
 pub fn crops(project: &Project, folder: &Path) -> Result<Table, Failure> {
     crop_table(&own_files(&project.folders.crops, folder)?)
 }
 
 /// The crops of the shelf with files of one's own over them.
-///
-/// # Errors
-/// [`Failure::Input`] for a crop file that cannot be used.
 pub fn crop_table(own: &[(String, String)]) -> Result<Table, Failure> {
     let wrong = |error| Failure::input(format!("error: {error}"));
     let own = own
@@ -149,9 +134,6 @@ impl From<StudyError> for Failure {
 }
 
 /// Texts of the files that a project names; `weather` goes before the weather file that it names.
-///
-/// # Errors
-/// [`Failure::Input`] for any file that cannot be used.
 pub fn side_files(
     weather: Option<&Path>,
     project: &Project,

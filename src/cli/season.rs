@@ -11,7 +11,7 @@ use crate::study::{self, ExplainQuestion, HeatAsked};
 use crate::value::Fuel;
 use chrono::NaiveDate;
 
-use super::common::{Format, More, Show, Source, day};
+use super::common::{Asked, Format, More, Show, day};
 use super::failure::Failure;
 use super::load::printable;
 use super::{offer, print, project, whole};
@@ -22,14 +22,10 @@ use super::{offer, print, project, whole};
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
-    source: Source,
+    asked: Asked,
     /// Only these crops: an id of the shelf, or a plain name such as tomato for all its kinds
     #[arg(value_name = "CROP", conflicts_with = "explain", value_parser = offer::crops(), hide_possible_values = true)]
     crops: Vec<String>,
-    #[command(flatten)]
-    show: Show,
-    #[command(flatten)]
-    more: More,
     /// What holds this crop back, and in which months
     #[arg(long, value_name = "CROP", conflicts_with_all = ["crops", "explain"], value_parser = offer::crops(), hide_possible_values = true)]
     why: Option<String>,
@@ -81,9 +77,8 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         Some(_) => tables::names::EXPLAIN,
         None => tables::names::SEASON,
     };
-    print::known(&args.more, names)?;
-    let job = project::open(&args.source, args.show.color_stderr())?;
-    let show = args.show.as_in(&job.project);
+    print::known(&args.asked.more, names)?;
+    let (job, show) = project::asked(&args.asked)?;
     let asked: Vec<String> = args
         .crops
         .iter()
@@ -103,7 +98,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let view = build::explain(&job, &studied);
         return print::answer(
             &view,
-            (&show, &args.more),
+            (&show, &args.asked.more),
             (terminal::explain, terminal::explain_notes),
             &tables::explain(&view, show.table_width() >= WIDE),
             names,
@@ -126,11 +121,11 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     let view = build::season(&job, &studied);
     if let Some(name) = &args.why {
-        return why(&view, name, &show, out);
+        return why(&view, name, (&show, &args.asked.more), out);
     }
     print::answer(
         &view,
-        (&show, &args.more),
+        (&show, &args.asked.more),
         (terminal::season, print::no_notes),
         &tables::season(&view),
         names,
@@ -139,7 +134,12 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
 }
 
 /// What holds one crop back, month by month.
-fn why(view: &SeasonView, name: &str, show: &Show, out: &mut impl Write) -> Result<(), Failure> {
+fn why(
+    view: &SeasonView,
+    name: &str,
+    (show, asked): (&Show, &More),
+    out: &mut impl Write,
+) -> Result<(), Failure> {
     let more = More {
         all: false,
         list: Some("why".to_owned()),
@@ -154,6 +154,15 @@ fn why(view: &SeasonView, name: &str, show: &Show, out: &mut impl Write) -> Resu
             out,
             "Nothing holds {} back in any month.",
             printable(name.as_ref())
+        )?);
+    }
+    if let (Format::Table, Some(causes), false, None) =
+        (show.format, causes, asked.all, &asked.list)
+    {
+        return Ok(write!(
+            out,
+            "{}",
+            terminal::fitted(causes, &print::look(show))
         )?);
     }
     print::answer(

@@ -10,6 +10,7 @@ use crate::output::{Row, build, tables, terminal};
 use crate::site::climates;
 use crate::site::places::Spot;
 use crate::study;
+use crate::suggest::{meant, nearest};
 use serde::Serialize;
 
 use super::common::{Format, More, Show};
@@ -120,8 +121,7 @@ pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
             // Tables by their plain names too: `bed` for `bed[]`.
             let tables = keys.iter().filter_map(|key| key.split(['.', '[']).next());
             let names = keys.iter().map(String::as_str).chain(tables);
-            let near = crate::suggest::nearest(&name, names)
-                .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+            let near = meant(nearest(&name, names));
             return Err(Failure::input(format!(
                 "error: there is no key or table `{name}`{near}"
             )));
@@ -152,8 +152,6 @@ pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
     };
     let crop = study::one_crop(&table, &printable(name.as_ref()))?;
     let view = build::crop(crop);
-    let tables = tables::crop(&view);
-    let names: Vec<&str> = tables.iter().map(|table| table.name).collect();
     let more = More {
         all: args.all,
         list: args.list.clone(),
@@ -165,8 +163,8 @@ pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
             |_: &_, look: &_| terminal::crop(crop, look),
             print::no_notes,
         ),
-        &tables,
-        &names,
+        &tables::crop(&view),
+        tables::names::CROP,
         out,
     )
 }
@@ -182,8 +180,7 @@ pub fn columns(args: &ColumnsArgs, out: &mut impl Write) -> Result<(), Failure> 
         let names: BTreeSet<String> = view.rows.iter().map(|row| row.table.clone()).collect();
         view.rows.retain(|row| row.table == *name);
         if view.rows.is_empty() {
-            let near = crate::suggest::nearest(name, names.iter().map(String::as_str))
-                .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+            let near = meant(nearest(name, names.iter().map(String::as_str)));
             let name = printable(name.as_ref());
             return Err(Failure::input(format!(
                 "error: there is no table `{name}`{near}"

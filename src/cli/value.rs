@@ -7,7 +7,7 @@ use crate::output::{build, tables};
 use crate::study;
 use crate::value::Whole;
 
-use super::common::{More, Show, Source};
+use super::common::Asked;
 use super::failure::Failure;
 use super::whole::{self, Passes};
 use super::{print, project};
@@ -18,16 +18,12 @@ use super::{print, project};
 #[derive(clap::Args)]
 pub struct Args {
     #[command(flatten)]
-    source: Source,
-    #[command(flatten)]
-    show: Show,
+    asked: Asked,
     #[command(flatten)]
     passes: Passes,
     /// Ask what it would take to cover this share: `30%` of all groceries, or `"80% of produce"`
     #[arg(long, value_name = "SHARE", alias = "cover", value_parser = share, allow_hyphen_values = true)]
     share: Option<(f64, Whole)>,
-    #[command(flatten)]
-    more: More,
 }
 
 /// `30%`, `30 % of groceries`, `80% of produce`.
@@ -48,14 +44,13 @@ fn share(text: &str) -> Result<(f64, Whole), String> {
 
 /// Runs the verb.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    print::known(&args.more, tables::names::VALUE)?;
-    if args.more.list.as_deref() == Some("cover") && args.share.is_none() {
+    print::known(&args.asked.more, tables::names::VALUE)?;
+    if args.asked.more.list.as_deref() == Some("cover") && args.share.is_none() {
         return Err(Failure::input(
             "error: `--list cover` shows the answer to `--share`; name a share, such as --share 30%",
         ));
     }
-    let mut job = project::open(&args.source, args.show.color_stderr())?;
-    let show = args.show.as_in(&job.project);
+    let (mut job, show) = project::asked(&args.asked)?;
     args.passes.search.set_over(&mut job)?;
     let (climate, weathers) = whole::climate(&job)?;
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
@@ -67,7 +62,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     print::answer(
         &view,
-        (&show, &args.more),
+        (&show, &args.asked.more),
         (terminal::value, terminal::value_notes),
         &tables::value(&view),
         tables::names::VALUE,

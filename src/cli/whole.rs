@@ -117,9 +117,6 @@ impl Search {
 }
 
 /// Reads a plan file.
-///
-/// # Errors
-/// [`Failure::Input`] that names the file and what is wrong with it.
 pub fn plan_file(path: &Path) -> Result<PlanFile, Failure> {
     let text = read_earlier(path, InputKind::Plan)?;
     PlanFile::parse(&text).map_err(|error| {

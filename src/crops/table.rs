@@ -3,7 +3,7 @@
 use super::assemble::assemble;
 use super::file::CropFile;
 use super::{Crop, CropError};
-use crate::suggest::nearest;
+use crate::suggest::{meant, nearest};
 use include_dir::{Dir, include_dir};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -52,9 +52,6 @@ impl Table {
     }
 
     /// Likewise for many files, pairs of name and text, which may be like one another in any order.
-    ///
-    /// # Errors
-    /// As [`Table::with_override`].
     pub fn with_overrides<'f>(
         mut self,
         files: impl IntoIterator<Item = (&'f str, &'f str)>,
@@ -186,9 +183,7 @@ impl Table {
             )));
         }
         let Some(parent) = self.files.get(&like.value) else {
-            let hint = self
-                .nearest(&like.value)
-                .map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+            let hint = meant(self.nearest(&like.value));
             return Err(like.error(format!("there is no crop `{}`{hint}", like.value)));
         };
         let parent = self.whole(parent, line)?;

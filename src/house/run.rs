@@ -321,9 +321,6 @@ fn largest_difference(a: &HouseYear, b: &HouseYear) -> f64 {
 }
 
 /// Like [`simulate_each`] with all hours.
-///
-/// # Errors
-/// As [`simulate_each`].
 #[cfg(feature = "inner")]
 pub fn simulate_years(
     house: &House,
@@ -367,9 +364,6 @@ fn whole(_: usize, year: &HouseYear) -> Result<HouseYear, HouseError> {
 }
 
 /// Consecutive weather years with all hours, every year chained to the one before, on one thread.
-///
-/// # Errors
-/// As [`simulate_each`].
 pub fn simulate_years_chained(
     house: &House,
     weathers: &[Weather],

@@ -51,6 +51,16 @@ impl Event {
         }
     }
 
+    /// The event of a word, or of another that growers take for it.
+    pub fn said(text: &str) -> Option<Event> {
+        match text.trim().to_ascii_lowercase().as_str() {
+            "picked" => Some(Event::Harvested),
+            "planted" | "set out" => Some(Event::Transplanted),
+            "sowed" | "seeded" => Some(Event::Sown),
+            word => Event::ALL.into_iter().find(|event| event.word() == word),
+        }
+    }
+
     /// Dimension of its amount; none for money.
     fn dimension(self) -> Option<Dimension> {
         match self {

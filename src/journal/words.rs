@@ -3,21 +3,13 @@
 use super::Known;
 use super::entry::{Event, Wrong, wrong};
 use crate::sheet;
-use crate::suggest::nearest;
+use crate::suggest::{meant, nearest};
 use crate::value;
 
 pub(super) fn event(text: &str) -> Result<Event, Wrong> {
     let text = text.trim();
     let words = || Event::ALL.iter().map(|event| event.word());
-    // Words that growers take for these.
-    let word = match text.to_ascii_lowercase().as_str() {
-        "picked" => "harvested".to_owned(),
-        "planted" | "set out" => "transplanted".to_owned(),
-        "sowed" | "seeded" => "sown".to_owned(),
-        word => word.to_owned(),
-    };
-    let found = Event::ALL.iter().find(|event| event.word() == word);
-    found.copied().ok_or_else(|| {
+    Event::said(text).ok_or_else(|| {
         let listed = words().collect::<Vec<_>>().join(", ");
         let near = nearest(text, words())
             .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
@@ -78,8 +70,7 @@ pub(super) fn crop(text: &str, known: &Known<'_>) -> Result<Option<String>, Wron
         .or_else(only)
         .map(Some)
         .ok_or_else(|| {
-            let near = known.table.nearest(text);
-            let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+            let near = meant(known.table.nearest(text));
             wrong(
                 "crop",
                 format!("there is no crop `{text}` on file{near} (`bedyear crops` lists them)"),

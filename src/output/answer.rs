@@ -19,6 +19,12 @@ pub(super) struct Line {
     pub said: Vec<String>,
 }
 
+impl Line {
+    pub(super) fn new(about: &'static str, said: Vec<String>) -> Self {
+        Line { about, said }
+    }
+}
+
 /// Days that count as the next weeks.
 const SOON_DAYS: u64 = 28;
 /// Sowing days, crops and risks that are named at most.
@@ -29,34 +35,19 @@ const SHORTFALLS_SHOWN: usize = 3;
 /// The answers of a whole project, the most asked for first.
 pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
     vec![
-        Line {
-            about: "Short",
-            said: shortfalls(&view.plan.gaps, units),
-        },
-        Line {
-            about: "To do",
-            said: soon(&view.plan),
-        },
-        Line {
-            about: "Stay in",
-            said: vec![warm_crops(&view.season)],
-        },
-        Line {
-            about: "Money",
-            said: vec![format!(
+        Line::new("Short", shortfalls(&view.plan.gaps, units)),
+        Line::new("To do", soon(&view.plan)),
+        Line::new("Stay in", vec![warm_crops(&view.season)]),
+        Line::new(
+            "Money",
+            vec![format!(
                 "{}{}",
                 money(&view.value, units),
                 spare(&view.value, units)
             )],
-        },
-        Line {
-            about: "Risks",
-            said: risks(&view.plan),
-        },
-        Line {
-            about: "Cold",
-            said: vec![coldest(&view.climate, units)],
-        },
+        ),
+        Line::new("Risks", risks(&view.plan)),
+        Line::new("Cold", vec![coldest(&view.climate, units)]),
     ]
 }
 

@@ -72,9 +72,6 @@ impl Formatter for Known {
 }
 
 /// A table as one JSON object with its rows, each an object by column.
-///
-/// # Errors
-/// As [`to_string`].
 pub fn table_text(table: &DataTable) -> Result<String, serde_json::Error> {
     #[derive(Serialize)]
     struct Rows<'t> {

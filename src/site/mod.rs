@@ -79,9 +79,6 @@ impl Site {
     /// A site from monthly normals; what they lack is borrowed from the nearest of `shelf`.
     ///
     /// `year` fixes the sun's course only.
-    ///
-    /// # Errors
-    /// As [`Normals::check`].
     pub fn from_normals(
         normals: Normals,
         shelf: &[Normals],
@@ -106,9 +103,6 @@ impl Site {
     }
 
     /// A site whose climate is estimated: its name is marked so wherever it is shown.
-    ///
-    /// # Errors
-    /// As [`Site::from_normals`].
     pub fn from_estimate(
         estimate: places::Estimate,
         shelf: &[Normals],

@@ -120,9 +120,6 @@ pub fn allocate_food_over(
 }
 
 /// Like [`allocate_food_over`] for a settled calendar year.
-///
-/// # Errors
-/// As [`allocate_food_over`].
 pub fn allocate_food(market: &Market, harvests: &[Harvest]) -> Result<Vec<FoodFlow>, ValueError> {
     allocate_food_over(market, harvests, &Course::SETTLED_YEAR)
 }

@@ -74,7 +74,7 @@ pub enum ValueError {
         high: f64,
     },
     /// A food or group that the table does not know.
-    #[error("`{food}` is not a food or group on file{}", suggest(.near))]
+    #[error("`{food}` is not a food or group on file{}", crate::suggest::meant(.near.as_deref()))]
     UnknownFood {
         /// As given.
         food: String,
@@ -124,11 +124,6 @@ pub enum ValueError {
          `produce` under [money]"
     )]
     NoGroceries,
-}
-
-fn suggest(near: &Option<String>) -> String {
-    near.as_ref()
-        .map_or_else(String::new, |near| format!("; did you mean `{near}`?"))
 }
 
 /// Refuses a value outside its range; not-a-number is outside every range.

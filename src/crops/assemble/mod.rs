@@ -8,7 +8,7 @@ use super::schema::{KEYS, OLD_SWITCH};
 use super::{
     Crop, CropError, FigureRow, Flower, Habit, Hardiness, Pollinator, Range, RateFrom, Way,
 };
-use crate::suggest::nearest;
+use crate::suggest::{meant, nearest};
 use groups::{
     bolting, bulbing, class_of, cold, curd, emergence, fruit_set, growth, light, seedlings,
     spacing, storage, temperature, timing, water, yields,
@@ -203,8 +203,7 @@ fn choose<T: Copy>(
             .iter()
             .map(|(name, _)| format!("`{name}`"))
             .collect();
-        let hint = nearest(&word.value, choices.iter().map(|(name, _)| *name))
-            .map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+        let hint = meant(nearest(&word.value, choices.iter().map(|(name, _)| *name)));
         word.error(format!(
             "`{key}` is `{}`, not one of {}{hint}",
             word.value,

@@ -5,7 +5,7 @@ use crate::crops::schema::{KEYS, Key, LISTS, OLD_KEYS, OLD_SWITCH, SWITCHES, Sha
 use crate::crops::{CropError, Range};
 use crate::document::{Entry, Node, Value};
 use crate::plain::blanked;
-use crate::suggest::nearest;
+use crate::suggest::{meant, nearest};
 
 impl CropFile {
     pub(super) fn take_top(&mut self, entry: &Entry) -> Result<(), CropError> {
@@ -236,8 +236,7 @@ impl CropFile {
 
     fn unknown<'a>(&self, entry: &Entry, known: impl Iterator<Item = &'a str>) -> CropError {
         let word = entry.key.as_str();
-        let hint =
-            nearest(word, known).map_or(String::new(), |key| format!("; did you mean `{key}`?"));
+        let hint = meant(nearest(word, known));
         let message = format!("unknown key `{word}`{hint}");
         self.origin.error(entry.key_span.clone(), message)
     }

@@ -4,7 +4,7 @@ mod entries;
 
 use super::{CropError, Range};
 use crate::document::{self, Problem};
-use crate::suggest::nearest;
+use crate::suggest::{meant, nearest};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -127,8 +127,7 @@ impl CropFile {
         for (path, figure) in &mut self.figures {
             let key = &figure.value.source;
             let Some(source) = self.sources.get(key) else {
-                let hint = nearest(key, self.sources.keys().map(String::as_str))
-                    .map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+                let hint = meant(nearest(key, self.sources.keys().map(String::as_str)));
                 let message =
                     format!("`{path}`: source `{key}` is not listed in `[sources]`{hint}");
                 return Err(figure.error(message));

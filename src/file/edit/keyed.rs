@@ -102,9 +102,6 @@ fn plain(value: &Value) -> Option<String> {
 
 impl Edit {
     /// Writes a key as its kind wants it; an empty text takes the key out of the file.
-    ///
-    /// # Errors
-    /// As [`Edit::put`].
     pub fn write(&mut self, path: &str, text: &str) -> Result<(), EditError> {
         let text = text.trim();
         if text.is_empty() {

@@ -112,20 +112,18 @@ fn in_words(closes: &Closes, currency: &str) -> Phrase {
 
 /// What to know of a plan.
 pub fn notes(study: &PlanStudy) -> Vec<Note> {
-    let mut notes = vec![Note::new(
-        NoteKind::Note,
+    let mut notes = vec![Note::plain(
         "what the plan replaces is food that the household would have bought, at the prices of its weeks, eaten week by week without knowing what comes, less seed and trays; food eaten beyond that stands beside it. The search has a measure of its own: mean harvests eaten as well as can be, with a penalty for every kilogram missing to a target",
     )];
     notes.extend(simplicity(study));
     let said = study.problem.notes.iter();
-    notes.extend(said.map(|text| Note::new(NoteKind::Note, text.clone())));
+    notes.extend(said.map(|text| Note::plain(text.clone())));
     notes.extend(years_on(&study.years_on, study));
     notes.extend(growing(study));
     let unmet = study.problem.warnings.iter().chain(&study.found.remarks);
-    notes.extend(unmet.map(|text| Note::new(NoteKind::Warning, text.clone())));
+    notes.extend(unmet.map(|text| Note::warning(text.clone())));
     if study.found.stopped {
-        notes.push(Note::new(
-            NoteKind::Warning,
+        notes.push(Note::warning(
             "the search was stopped before it was done: this is the best plan so far",
         ));
     }
@@ -164,10 +162,7 @@ fn simplicity(study: &PlanStudy) -> Vec<Note> {
             }
         ));
     }
-    notes
-        .into_iter()
-        .map(|text| Note::new(NoteKind::Note, text))
-        .collect()
+    notes.into_iter().map(|text| Note::plain(text)).collect()
 }
 
 /// Rotation in the years that follow.
@@ -188,7 +183,7 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             short_date(instance.date_of_week(turn.week)),
             names.collect::<Vec<_>>().join("; ")
         );
-        notes.push(Note::new(NoteKind::Note, text));
+        notes.push(Note::plain(text));
     }
     if !years.short.is_empty() {
         let rows: Vec<String> = years
@@ -216,10 +211,9 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
             "rotation: with these beds and targets some families come back too soon: {}; watch for soil-borne disease",
             rows.join(", ")
         );
-        notes.push(Note::new(NoteKind::Warning, text));
+        notes.push(Note::warning(text));
     } else if instance.closing == Closing::EachBed {
-        notes.push(Note::new(
-            NoteKind::Note,
+        notes.push(Note::plain(
             "rotation: every family keeps its gap of years in every place",
         ));
     }
@@ -260,8 +254,5 @@ fn growing(study: &PlanStudy) -> Vec<Note> {
                 .to_owned(),
         );
     }
-    notes
-        .into_iter()
-        .map(|text| Note::new(NoteKind::Note, text))
-        .collect()
+    notes.into_iter().map(|text| Note::plain(text)).collect()
 }

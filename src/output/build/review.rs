@@ -3,18 +3,14 @@
 use crate::journal::Journal;
 use crate::output::tasks::TaskKind;
 use crate::output::view::{
-    FollowedRow, KgReviewRow, MoneyReviewRow, MoneyToDate, Note, NoteKind, ReviewView, WorkRow,
+    FollowedRow, KgReviewRow, MoneyReviewRow, MoneyToDate, Note, ReviewView, WorkRow,
 };
 use crate::phrase::{amount, phrase};
 use crate::study::{Followed, Job, PlanStudy, ReviewStudy, State, WorkKind};
 
 /// A year so far.
 pub fn review(job: &Job, plan: &PlanStudy, journal: &Journal, study: &ReviewStudy) -> ReviewView {
-    let name = |crop: &str| {
-        job.table
-            .get(crop)
-            .map_or_else(|| crop.to_owned(), |crop| crop.name.clone())
-    };
+    let name = |crop: &str| job.table.name_of(crop);
     let total = |of: fn(&crate::study::MoneyMonth) -> f64| study.money.iter().map(of).sum::<f64>();
     let (saved, budget) = (total(|month| month.saved), total(|month| month.budget));
     ReviewView {
@@ -110,22 +106,17 @@ fn notes(study: &ReviewStudy) -> Vec<Note> {
         .filter(|one| one.state == State::BeforeTheJournal)
         .count();
     if before > 0 {
-        notes.push(Note::new(
-            NoteKind::Note,
+        notes.push(Note::plain(
             format!("{before} plantings of the plan begin before the journal does; they are left out of plan and fact"),
         ));
     }
     if study.no_bed_kg > 0.0 {
-        notes.push(Note::new(
-            NoteKind::Note,
-            phrase![
-                amount(study.no_bed_kg, "kg", 1),
-                " were picked without a bed in the journal"
-            ],
-        ));
+        notes.push(Note::plain(phrase![
+            amount(study.no_bed_kg, "kg", 1),
+            " were picked without a bed in the journal"
+        ]));
     }
-    notes.push(Note::new(
-        NoteKind::Note,
+    notes.push(Note::plain(
         "saved is what the picked food would have cost this household as far as it eats it; ready is the model's day in the usual year",
     ));
     notes

@@ -11,7 +11,7 @@ use crate::suggest;
 #[non_exhaustive]
 pub enum AskError {
     /// No column has that name.
-    #[error("there is no column `{name}`{}", near.as_ref().map_or_else(String::new, |near| format!("; did you mean `{near}`?")))]
+    #[error("there is no column `{name}`{}", crate::suggest::meant(near.as_deref()))]
     Unknown {
         /// As written.
         name: String,

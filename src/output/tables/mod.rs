@@ -207,71 +207,34 @@ pub mod names {
     }
 
     /// Of `check`.
-    pub const CHECK: &[&str] = &["facts", "assumed", "cautions"];
+    pub const CHECK: &str = "facts assumed cautions";
     /// Of `climate`.
-    pub const CLIMATE: &[&str] = &[
-        "months",
-        "spread",
-        "light_spread",
-        "cold_hours",
-        "first_year",
-        "outside",
-        "room",
-    ];
+    pub const CLIMATE: &str = "months spread light_spread cold_hours first_year outside room";
     /// Of `climate --why`.
-    pub const WHY: &[&str] = &["why", "flows"];
+    pub const WHY: &str = "why flows";
     /// Of `season`.
-    pub const SEASON: &[&str] = &[
-        "season",
-        "months_in",
-        "stays",
-        "heats",
-        "latest",
-        "letters",
-        "why",
-    ];
+    pub const SEASON: &str = "season months_in stays heats latest letters why";
     /// Of `season --explain`.
-    pub const EXPLAIN: &[&str] = &["months", "events"];
+    pub const EXPLAIN: &str = "months events";
     /// Of `outage`.
-    pub const OUTAGE: &[&str] = &["hours", "cautions"];
+    pub const OUTAGE: &str = "hours cautions";
     /// Of `compare`.
-    pub const COMPARE: &[&str] = &["figures", "money", "months_in", "changes", "fuel"];
+    pub const COMPARE: &str = "figures money months_in changes fuel";
     /// Of `plan`.
-    pub const PLAN: &[&str] = &[
-        "plantings",
-        "gaps",
-        "frontier",
-        "months",
-        "risks",
-        "seeds",
-        "weeks",
-        "food_weeks",
-        "picks",
-    ];
+    pub const PLAN: &str = "plantings gaps frontier months risks seeds weeks food_weeks picks";
     /// Of `value`.
-    pub const VALUE: &[&str] = &[
-        "months",
-        "spread",
-        "prices",
-        "costs",
-        "costs_by_item",
-        "costs_by_month",
-        "lives",
-        "cover",
-    ];
+    pub const VALUE: &str = "months spread prices costs costs_by_item costs_by_month lives cover";
     /// Of `prices`.
-    pub const PRICES: &[&str] = &[
-        "prices_by_month",
-        "january_to_june",
-        "july_to_december",
-        "sources",
-    ];
+    pub const PRICES: &str = "prices_by_month january_to_june july_to_december sources";
     /// Of `calendar`.
-    pub const CALENDAR: &[&str] = &["tasks", "seeds"];
+    pub const CALENDAR: &str = "tasks seeds";
     /// Of `review`.
-    pub const REVIEW: &[&str] = &["kg", "attention", "work", "plantings", "money", "months"];
+    pub const REVIEW: &str = "kg attention work plantings money months";
     /// Of `tune` with a logger.
-    pub const TUNE: &[&str] = &["factors", "quality", "days"];
+    pub const TUNE: &str = "factors quality days";
+    /// Of one crop: all figures, and the sections of its file.
+    pub const CROP: &str = "figures cold temperature growth organ emergence planting root_zone time light bolting \
+                            bulbing fruit_set yield spacing water keeping rotation";
 }
 
 /// Every table behind a report.

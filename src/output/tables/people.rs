@@ -229,6 +229,8 @@ fn unit_said(unit: &'static str, units: Units) -> String {
         "share" => "%".to_owned(),
         "currency/kg" => format!("per {}", units.mass_unit()),
         "mol/m2/day" => "mol".to_owned(),
+        "kWh/m2/day" => "kWh/m2".to_owned(),
+        "deg" => String::new(),
         unit if UNSAID.contains(&unit) => String::new(),
         unit => units.convert(0.0, unit).1.to_owned(),
     }
@@ -244,7 +246,7 @@ fn decimals(column: &Column, values: &[f64], units: Units) -> usize {
         ("share" | "kWh" | "seeds" | "plants" | "%" | "g/m2" | "days", _)
         | ("°C" | "K" | "m2", Units::Us) => 0,
         ("currency" | "money", _) if largest >= LARGE => 0,
-        ("currency" | "money" | "currency/kg" | "kg/m2" | "", _) => 2,
+        ("currency" | "money" | "currency/kg" | "kg/m2" | "kWh/m2/day" | "", _) => 2,
         ("kg" | "m2" | "°C" | "K" | "mol/m2/day" | "months" | "years" | "foods", _) => 1,
         _ if largest >= LARGE => 0,
         _ => 1,

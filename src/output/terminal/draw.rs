@@ -55,11 +55,11 @@ pub fn draw(table: &DataTable, look: &Look) -> String {
         text.push_str(&look.prose(&said.note));
     }
     if !said.footnotes.is_empty() {
-        let mut notes = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
-        for (number, note) in (1..).zip(said.footnotes) {
-            notes.row(vec![format!("[{number}]"), note]);
-        }
-        text.push_str(&notes.render(look));
+        let notes = (1..).zip(said.footnotes);
+        text.push_str(&pairs(
+            notes.map(|(at, note)| (format!("[{at}]"), note)),
+            look,
+        ));
     }
     text
 }
@@ -86,6 +86,19 @@ pub(super) fn screen<T>(
     let mut fitting = (0..=entries.len()).rev().map(&text);
     let fits = fitting.find(|text| text.lines().count() <= LINES);
     fits.unwrap_or_else(|| text(0))
+}
+
+/// A table of which no more rows are shown than an answer has room for.
+pub fn fitted(table: &DataTable, look: &Look) -> String {
+    fitting(table, LINES, look)
+}
+
+/// The same in some lines.
+pub(super) fn fitting(table: &DataTable, room: usize, look: &Look) -> String {
+    let drawn = (1..=table.rows.len()).rev();
+    let mut drawn = drawn.map(|rows| first_rows(table, rows, look));
+    let fits = drawn.find(|drawn| drawn.lines().count() <= room);
+    fits.unwrap_or_default()
 }
 
 /// The first rows of a table, and how many more there are under its name.
@@ -149,12 +162,18 @@ pub fn more(tables: &[DataTable], look: &Look) -> String {
 
 /// Matters with what is said of each, in a column of their own.
 pub(super) fn lines(lines: &[crate::output::answer::Line], look: &Look) -> String {
+    let of_line = |line: &crate::output::answer::Line| {
+        let abouts = std::iter::once(line.about.to_owned()).chain(std::iter::repeat(String::new()));
+        abouts.zip(line.said.clone()).collect::<Vec<_>>()
+    };
+    pairs(lines.iter().flat_map(of_line), look)
+}
+
+/// Words, and what is said of each in a column of its own.
+pub(super) fn pairs(rows: impl Iterator<Item = (String, String)>, look: &Look) -> String {
     let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
-    for line in lines {
-        for (number, said) in line.said.iter().enumerate() {
-            let about = if number == 0 { line.about } else { "" };
-            sheet.row(vec![about.to_owned(), said.clone()]);
-        }
+    for (about, said) in rows {
+        sheet.row(vec![about, said]);
     }
     sheet.render(look)
 }

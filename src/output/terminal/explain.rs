@@ -39,26 +39,11 @@ pub fn explain(view: &ExplainView, look: &Look) -> String {
     let watch = said(NoteKind::Warning).into_iter().chain(carbon(view));
     text.push_str(&lines(
         &[
-            Line {
-                about: "Picked",
-                said: vec![look.units.say(&picked(view))],
-            },
-            Line {
-                about: "Odds",
-                said: sure(view),
-            },
-            Line {
-                about: "Days",
-                said: vec![days(view, look)],
-            },
-            Line {
-                about: "Watch",
-                said: watch.collect(),
-            },
-            Line {
-                about: "Else",
-                said: said(NoteKind::Note),
-            },
+            Line::new("Picked", vec![look.units.say(&picked(view))]),
+            Line::new("Odds", sure(view)),
+            Line::new("Days", vec![days(view, look)]),
+            Line::new("Watch", watch.collect()),
+            Line::new("Else", said(NoteKind::Note)),
         ],
         look,
     ));

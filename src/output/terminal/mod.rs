@@ -27,7 +27,7 @@ mod work;
 pub use check::{check, check_notes};
 pub use climate::{climate, climate_course};
 pub use compare::{compare, compare_notes};
-pub use draw::{draw, more, rows};
+pub use draw::{draw, fitted, more, rows};
 pub use explain::{explain, explain_notes};
 pub use log::log;
 pub use outage::outage;

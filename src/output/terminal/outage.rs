@@ -28,22 +28,16 @@ pub fn outage(view: &OutageView, look: &Look) -> String {
     buildings.dedup();
     let house = buildings.first().copied().unwrap_or_default();
     let said: Vec<Line> = vec![
-        Line {
-            about: "Freezing",
-            said: vec![freezing(view, house)],
-        },
-        Line {
-            about: "Lost",
-            said: vec![lost(view, house)],
-        },
-        Line {
-            about: "Else",
-            said: buildings
+        Line::new("Freezing", vec![freezing(view, house)]),
+        Line::new("Lost", vec![lost(view, house)]),
+        Line::new(
+            "Else",
+            buildings
                 .iter()
                 .skip(1)
                 .map(|other| format!("a house that {other}: {}", freezing(view, other)))
                 .collect(),
-        },
+        ),
     ];
     text.push_str(&lines(&said, look));
     // The one that can kill is said in full.

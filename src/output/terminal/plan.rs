@@ -27,22 +27,10 @@ pub fn plan(view: &PlanView, look: &Look) -> String {
     text.push_str(&look.prose(&worth(view)));
     text.push_str(&lines(
         &[
-            Line {
-                about: "Effort",
-                said: vec![effort(view)],
-            },
-            Line {
-                about: "Short",
-                said: shortfalls(&view.gaps, look.units),
-            },
-            Line {
-                about: "Risks",
-                said: risks(view),
-            },
-            Line {
-                about: "Others",
-                said: frontier(view),
-            },
+            Line::new("Effort", vec![effort(view)]),
+            Line::new("Short", shortfalls(&view.gaps, look.units)),
+            Line::new("Risks", risks(view)),
+            Line::new("Others", frontier(view)),
         ],
         look,
     ));

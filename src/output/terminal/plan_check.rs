@@ -1,5 +1,6 @@
 //! A plan changed by hand against what it was.
 
+use super::draw::LINES;
 use super::plan::gap_table;
 use super::table::{Align, Sheet};
 use super::{Look, warnings};
@@ -34,12 +35,9 @@ pub fn plan_check(view: &PlanCheckView, all: bool, look: &Look) -> String {
             fixed(best.replayed_value_p50, 0),
             clean(&view.currency)
         )));
-        text.push_str(&swaps_table(
-            "Single changes that gain most, each tried",
-            &view.gains,
-            (&view.currency, true),
-            look,
-        ));
+        if all {
+            text.push_str(&gains(view, &view.gains, look));
+        }
     }
     text.push_str(&list(
         "Rules broken",
@@ -59,8 +57,22 @@ pub fn plan_check(view: &PlanCheckView, all: bool, look: &Look) -> String {
         return text;
     }
     let short = shortfalls(&view.gaps, look.units).join(" ");
-    text.push_str(&look.prose(&format!("\nShort: {short}\nMore: --all.")));
-    text
+    let short = look.prose(&format!("\nShort: {short}\nMore: --all."));
+    // Of the changes that gain most, as many as there is room for.
+    let room = LINES.saturating_sub(text.lines().count() + short.lines().count());
+    let tried = (1..=view.gains.len()).rev();
+    let mut tried = tried.map(|count| gains(view, &view.gains[..count], look));
+    text.push_str(
+        &tried
+            .find(|text| text.lines().count() <= room)
+            .unwrap_or_default(),
+    );
+    text + &short
+}
+
+fn gains(view: &PlanCheckView, gains: &[SwapRow], look: &Look) -> String {
+    let head = "Single changes that gain most, each tried";
+    swaps_table(head, gains, (&view.currency, true), look)
 }
 
 /// What else could be in a plan, with what it is worth.
@@ -187,7 +199,7 @@ fn changes(view: &PlanCheckView, look: &Look) -> String {
 
 fn list(head: &str, lines: &[String], none: &str, look: &Look) -> String {
     if lines.is_empty() {
-        return format!("\n{none}\n");
+        return format!("{none}\n");
     }
     let rows: Vec<String> = lines
         .iter()

@@ -1,6 +1,6 @@
 //! Crops against months.
 
-use super::draw::{LINES, first_rows, lines};
+use super::draw::{LINES, fitting, lines};
 use super::{Look, draw};
 use crate::calendar::MONTH_HEADS;
 use crate::output::answer::{Line, warm_crops};
@@ -98,13 +98,7 @@ fn heated(view: &SeasonView, look: &Look) -> String {
         }
         let table = table.joined("crop_name");
         let room = LINES.saturating_sub(LINES_OF_NAMES + text.lines().count());
-        let drawn = (1..=table.rows.len())
-            .rev()
-            .map(|rows| first_rows(&table, rows, look));
-        let fits = drawn
-            .into_iter()
-            .find(|drawn| drawn.lines().count() <= room);
-        text.push_str(&fits.unwrap_or_default());
+        text.push_str(&fitting(&table, room, look));
     }
     text
 }
@@ -205,14 +199,11 @@ fn roofs(view: &SeasonView, look: &Look) -> Vec<Line> {
         })
         .collect();
     vec![
-        Line {
-            about: "here",
-            said: vec![warm_crops(view)],
-        },
-        Line {
-            about: "else",
-            said: vec![format!("{}: {}.", spoken(&one.name), times.join("; "))],
-        },
+        Line::new("here", vec![warm_crops(view)]),
+        Line::new(
+            "else",
+            vec![format!("{}: {}.", spoken(&one.name), times.join("; "))],
+        ),
     ]
 }
 
@@ -237,10 +228,7 @@ fn latest(view: &SeasonView) -> Vec<Line> {
                 )
             })
             .collect();
-        (!days.is_empty()).then(|| Line {
-            about,
-            said: vec![format!("{}.", days.join("; "))],
-        })
+        (!days.is_empty()).then(|| Line::new(about, vec![format!("{}.", days.join("; "))]))
     };
     ways.into_iter().filter_map(line).collect()
 }

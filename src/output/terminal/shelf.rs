@@ -2,13 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use super::draw::{LINES, screen};
+use super::draw::{LINES, pairs, screen};
 use super::table::{Align, Sheet};
-use super::{Look, notes};
+use super::{Look, draw, notes};
 use crate::crops::Crop;
 use crate::output::build;
+use crate::output::tables::DataTable;
 use crate::output::text::fixed;
-use crate::output::text::month_head;
 use crate::output::view::{
     CropRow, DesignRow, DictionaryRow, KeyView, PlaceRow, PlaceView, ShelfView,
 };
@@ -17,72 +17,37 @@ use crate::study::EXPLAINED_FROM_K;
 
 /// Places, with how cold and warm they get and where the figures come from.
 pub fn places(view: &ShelfView<PlaceRow>, look: &Look) -> String {
-    let degree = look.units.temperature_unit();
-    let (_, height) = look.units.convert(0.0, "m");
-    let winter = format!("Winter {degree}");
-    let summer = format!("Summer {degree}");
-    let mut sheet = Sheet::new(&[
-        ("Place", Align::Left),
-        ("Name", Align::Left),
-        ("Lat", Align::Right),
-        (height, Align::Right),
-    ]);
-    sheet.column(&winter, Align::Right);
-    sheet.column(&summer, Align::Right);
-    for row in &view.rows {
-        sheet.row(vec![
-            row.place.clone(),
-            row.name.clone(),
-            fixed(row.latitude_deg, 1),
-            fixed(look.units.convert(row.elevation_m, "m").0, 0),
-            fixed(look.units.temperature(row.coldest_month_min_c), 1),
-            fixed(look.units.temperature(row.warmest_month_max_c), 1),
+    let table = DataTable::of("places", &view.rows)
+        .titled("Places on the shelf")
+        .show(&[
+            "place",
+            "name",
+            "latitude_deg",
+            "elevation_m",
+            "coldest_month_min_c",
+            "warmest_month_max_c",
         ]);
-    }
-    let mut text = look.head("Places on the shelf");
-    text.push_str(&sheet.render(look));
-    text.push_str(&look.prose(&format!(
-        "Lat: latitude, degrees, north positive; {height}: height above the sea. Winter: mean daily minimum of the coldest month; summer: mean daily maximum of the warmest. Sources: --format csv.\n\
-         Any other town between 65 S and 72 N, or a latitude and longitude, does as well: its climate is estimated from stations \
-         around. `bedyear climates \"Bozeman, Montana\"` or `bedyear climates --near \"46.6 N 112 W\"` shows it with the error to \
-         expect. The estimates rest on data of NASA, the USDA, NOAA, Copernicus (ERA5) and GeoNames, changed as \
-         climates/LICENCES.md says.",
-    )));
+    let mut text = draw(&table, look);
+    text.push_str(&look.prose(
+        "Winter, summer: mean daily minimum and maximum of the coldest and the warmest month. Any other town between 65 S and 72 N, \
+         or a latitude and longitude, does as well: its climate is estimated from stations around. `bedyear climates \"Bozeman, \
+         Montana\"` or `--near \"46.6 N 112 W\"` shows it. The estimates rest on data of NASA, the USDA, NOAA, Copernicus (ERA5) and \
+         GeoNames, changed as climates/LICENCES.md says.",
+    ));
     text
 }
 
 /// One place: its months, where they come from, how far they may be off; all there is to know of that where it is asked for.
 pub fn place(view: &PlaceView, all: bool, look: &Look) -> String {
-    let degree = look.units.temperature_unit();
-    let (_, speed) = look.units.convert(0.0, "m/s");
-    let mut sheet = Sheet::new(&[("", Align::Key)]);
-    let heads = [
-        format!("Mean\n{degree}"),
-        "\nmax".to_owned(),
-        "\nmin".to_owned(),
-        "Sun\nkWh/m2".to_owned(),
-        "Humid\n%".to_owned(),
-        format!("Wind\n{speed}"),
-    ];
-    for head in &heads {
-        sheet.column(head, Align::Right);
-    }
-    let shown = |celsius: f64| fixed(look.units.temperature(celsius), 1);
-    let or_dash = |value: Option<f64>, decimals: usize| {
-        value.map_or_else(|| "-".to_owned(), |value| fixed(value, decimals))
-    };
-    for month in &view.months {
-        let wind = month.wind_m_s.map(|wind| look.units.convert(wind, "m/s").0);
-        sheet.row(vec![
-            month_head(month.month).to_owned(),
-            shown(month.temp_mean_c),
-            shown(month.temp_max_c),
-            shown(month.temp_min_c),
-            or_dash(month.ghi_kwh_m2_day, 2),
-            or_dash(month.relative_humidity_pct, 0),
-            or_dash(wind, 1),
-        ]);
-    }
+    let months = DataTable::of("months", &view.months).show(&[
+        "month",
+        "temp_mean_c",
+        "temp_max_c",
+        "temp_min_c",
+        "ghi_kwh_m2_day",
+        "relative_humidity_pct",
+        "wind_m_s",
+    ]);
     let (height, unit) = look.units.convert(view.elevation_m, "m");
     let mut text = look.head(&format!(
         "{}: latitude {}, longitude {}, {} {unit}, clock UTC {:+}",
@@ -92,7 +57,7 @@ pub fn place(view: &PlaceView, all: bool, look: &Look) -> String {
         fixed(height, 0),
         view.utc_offset_h
     ));
-    text.push_str(&sheet.render(look));
+    text.push_str(&draw(&months, look));
     if !all {
         let mut said = Phrase::from("Sun: of a day, on level ground.");
         if let Some((mean_k, coldest_k)) = view.mean_error_k.zip(view.coldest_hour_error_k) {
@@ -125,33 +90,18 @@ pub fn place(view: &PlaceView, all: bool, look: &Look) -> String {
 
 /// Weather years beside design temperatures, and why they differ where all is asked for.
 pub fn design(view: &ShelfView<DesignRow>, all: bool, look: &Look) -> String {
-    let degree = look.units.temperature_unit();
-    let mut sheet = Sheet::new(&[
-        ("Place", Align::Left),
-        ("99.6 %: header", Align::Right),
-        ("hours", Align::Right),
-        ("years", Align::Right),
-        ("Coldest: header", Align::Right),
-        ("hours", Align::Right),
-        ("years", Align::Right),
-    ]);
-    let shown = |temp_c: f64| fixed(look.units.temperature(temp_c), 1);
-    let or_dash = |temp_c: Option<f64>| temp_c.map_or_else(|| "-".to_owned(), shown);
-    for row in &view.rows {
-        sheet.row(vec![
-            row.place.clone(),
-            or_dash(row.stated_99_6_c),
-            or_dash(row.hours_99_6_c),
-            shown(row.years_99_6_c),
-            or_dash(row.stated_yearly_min_c),
-            or_dash(row.hours_min_c),
-            shown(row.years_yearly_min_c),
+    let table = DataTable::of("design", &view.rows)
+        .titled("Cold of the simulated years beside design temperatures")
+        .show(&[
+            "place",
+            "stated_99_6_c",
+            "hours_99_6_c",
+            "years_99_6_c",
+            "stated_yearly_min_c",
+            "hours_min_c",
+            "years_yearly_min_c",
         ]);
-    }
-    let mut text = look.head(&format!(
-        "Cold of the simulated years beside design temperatures, {degree}"
-    ));
-    text.push_str(&sheet.render(look));
+    let mut text = draw(&table, look);
     for row in view.rows.iter().filter(|row| all && !row.why.is_empty()) {
         text.push_str(&look.prose(&format!("{}: {}.", row.place, look.units.say(&row.why))));
     }
@@ -176,14 +126,12 @@ pub fn crops(rows: &[CropRow], look: &Look) -> String {
     for row in rows {
         families.entry(&row.family).or_default().push(&row.crop);
     }
-    let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
-    for (family, crops) in families {
-        sheet.row(vec![family.to_owned(), crops.join(", ")]);
-    }
+    let families = families.into_iter();
+    let families = families.map(|(family, crops)| (family.to_owned(), crops.join(", ")));
     format!(
         "{}{}{}",
         look.head("Crops on file, by family"),
-        sheet.render(look),
+        pairs(families, look),
         look.prose(
             "More: bedyear crops spinach for what one needs and bears, or bedyear crops --all."
         )
@@ -192,16 +140,13 @@ pub fn crops(rows: &[CropRow], look: &Look) -> String {
 
 /// What a crop needs and bears.
 pub fn crop(crop: &Crop, look: &Look) -> String {
-    let mut text = look.head(&format!(
+    let text = look.head(&format!(
         "{} ({}): {}; eaten as {}",
         crop.name, crop.latin, crop.rotation_group, crop.food
     ));
-    let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
-    for (about, said) in build::crop_needs(crop) {
-        sheet.row(vec![about.to_owned(), look.units.say(&said)]);
-    }
-    text.push_str(&sheet.render(look));
-    text
+    let needs = build::crop_needs(crop).into_iter();
+    let needs = needs.map(|(about, said)| (about.to_owned(), look.units.say(&said)));
+    text + &pairs(needs, look)
 }
 
 /// The tables for machines, with the number of their columns.
@@ -228,11 +173,11 @@ pub fn data_tables(rows: &[DictionaryRow], look: &Look) -> String {
 /// The columns of a table for machines, each with what it means.
 pub fn columns(rows: &[DictionaryRow], look: &Look) -> String {
     let drawn = |rows: &[DictionaryRow]| {
-        let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
-        for row in rows {
-            sheet.row(vec![row.column.clone(), row.meaning.clone()]);
-        }
-        sheet.render(look)
+        let rows = rows.iter();
+        pairs(
+            rows.map(|row| (row.column.clone(), row.meaning.clone())),
+            look,
+        )
     };
     screen(
         rows,
@@ -261,11 +206,8 @@ pub fn key_tables(rows: &[KeyView], look: &Look) -> String {
 }
 
 fn meanings(rows: &[&KeyView], look: &Look) -> String {
-    let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
-    for row in rows {
-        sheet.row(vec![row.key.clone(), row.meaning.clone()]);
-    }
-    sheet.render(look)
+    let rows = rows.iter();
+    pairs(rows.map(|row| (row.key.clone(), row.meaning.clone())), look)
 }
 
 /// Keys with all that is to be said of each, or what each means where that takes more than a screen.

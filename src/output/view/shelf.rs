@@ -81,15 +81,15 @@ row! {
         /// Name for people.
         name: String, "" => normals.place.name.clone();
         /// Latitude, north positive.
-        latitude_deg: f64, "deg" => normals.place.latitude_deg;
+        latitude_deg: f64, "deg", "Lat" => normals.place.latitude_deg;
         /// Longitude, east positive.
         longitude_deg: f64, "deg" => normals.place.longitude_deg;
         /// Height above sea level.
-        elevation_m: f64, "m" => normals.place.elevation_m;
+        elevation_m: f64, "m", "Height" => normals.place.elevation_m;
         /// Mean daily minimum of the coldest month.
-        coldest_month_min_c: f64, "°C" => normals.temp_min_c.iter().copied().fold(f64::NAN, f64::min);
+        coldest_month_min_c: f64, "°C", "Winter" => normals.temp_min_c.iter().copied().fold(f64::NAN, f64::min);
         /// Mean daily maximum of the warmest month.
-        warmest_month_max_c: f64, "°C" => normals.temp_max_c.iter().copied().fold(f64::NAN, f64::max);
+        warmest_month_max_c: f64, "°C", "Summer" => normals.temp_max_c.iter().copied().fold(f64::NAN, f64::max);
         /// Where the figures come from.
         source: String, "" => normals.source.clone();
     }
@@ -101,17 +101,17 @@ row! {
         /// Identifier of the place.
         place: String, "";
         /// Air temperature exceeded in 99.6 % of the hours, as the weather file's header states it.
-        stated_99_6_c: Option<f64>, "°C";
+        stated_99_6_c: Option<f64>, "°C", "99.6 %: header";
         /// The same of the hours that the months were computed from.
-        hours_99_6_c: Option<f64>, "°C";
+        hours_99_6_c: Option<f64>, "°C", "hours";
         /// The same of the weather years.
-        years_99_6_c: f64, "°C";
+        years_99_6_c: f64, "°C", "years";
         /// Mean of the yearly coldest hours, as the header states it.
-        stated_yearly_min_c: Option<f64>, "°C";
+        stated_yearly_min_c: Option<f64>, "°C", "Coldest: header";
         /// Coldest of the hours that the months were computed from.
-        hours_min_c: Option<f64>, "°C";
+        hours_min_c: Option<f64>, "°C", "hours";
         /// Mean of the yearly coldest hours of the weather years.
-        years_yearly_min_c: f64, "°C";
+        years_yearly_min_c: f64, "°C", "years";
         /// Why weather years and header differ by more than 3 K, where they do.
         why: Phrase, "";
     }
@@ -123,19 +123,19 @@ row! {
         /// Month, 1 to 12.
         month: u32, "" => month as u32 + 1;
         /// Mean of the daily maxima, of hourly values.
-        temp_max_c: f64, "°C" => normals.temp_max_c[month];
+        temp_max_c: f64, "°C", "max" => normals.temp_max_c[month];
         /// Mean of the daily minima, of hourly values.
-        temp_min_c: f64, "°C" => normals.temp_min_c[month];
+        temp_min_c: f64, "°C", "min" => normals.temp_min_c[month];
         /// Mean of all hours.
-        temp_mean_c: f64, "°C" => temp_mean_c;
+        temp_mean_c: f64, "°C", "Mean" => temp_mean_c;
         /// Standard deviation of the days' means about the month's own mean.
         temp_daily_sd_k: Option<f64>, "K" => normals.spread.as_ref().map(|spread| spread.temp_daily_sd_k[month]);
         /// Sunlight on level ground a day.
-        ghi_kwh_m2_day: Option<f64>, "kWh/m2/day" => normals.ghi_kwh_m2_day.map(|sun| sun[month]);
+        ghi_kwh_m2_day: Option<f64>, "kWh/m2/day", "Sun" => normals.ghi_kwh_m2_day.map(|sun| sun[month]);
         /// Mean relative humidity.
-        relative_humidity_pct: Option<f64>, "%" => normals.relative_humidity_pct.map(|humidity| humidity[month]);
+        relative_humidity_pct: Option<f64>, "%", "Humid" => normals.relative_humidity_pct.map(|humidity| humidity[month]);
         /// Mean wind at 10 m.
-        wind_m_s: Option<f64>, "m/s" => normals.wind_m_s.map(|wind| wind[month]);
+        wind_m_s: Option<f64>, "m/s", "Wind" => normals.wind_m_s.map(|wind| wind[month]);
     }
 }
 
