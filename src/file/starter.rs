@@ -4,6 +4,7 @@
 
 use crate::site::climates;
 use crate::site::places::{self, Chosen};
+use crate::words::worded;
 
 /// Units for people: in which a starter is written and amounts are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -16,19 +17,21 @@ pub enum Units {
     Us,
 }
 
-/// Shape of the building in the starter.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
-pub enum StarterShape {
-    /// One glazed slope rising to a high insulated wall.
-    #[default]
-    SingleSlope,
-    /// The same against a heated house.
-    LeanTo,
-    /// Two slopes and a ridge.
-    Gable,
-    /// Film over bows.
-    Hoop,
+worded! {
+    /// Shape of the building.
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+    #[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
+    pub enum StarterShape {
+        /// One glazed slope rising to a high insulated wall.
+        #[default]
+        "single slope" => SingleSlope,
+        /// The same against a heated house.
+        "lean-to" => LeanTo,
+        /// Two slopes and a ridge.
+        "gable" => Gable,
+        /// Film over bows.
+        "hoop" => Hoop,
+    }
 }
 
 /// What the starter file is made for.

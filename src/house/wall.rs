@@ -173,13 +173,7 @@ impl Series {
                     1.0 / reference_film_w_m2k(face.emissivity_outside, measured_radiation_w_m2k());
                 return of(split_air_to_air(*u_w_m2k - through, inner, outer), through);
             }
-            Make::FaceToFace {
-                resistance_m2k_w, ..
-            } => *resistance_m2k_w,
-            Make::Layers(layers) => layers
-                .iter()
-                .map(|layer| layer.thickness_m / layer.conductivity_w_mk)
-                .sum(),
+            core => core.resistance_m2k_w(),
         };
         of((inner, resistance, OUTER_FILM_M2K_W), 0.0)
     }

@@ -215,7 +215,7 @@ fn work_of(task: &Task) -> String {
 /// How long warm crops can stay planted; kinds that stay alike are said together.
 pub(super) fn warm_crops(view: &SeasonView) -> String {
     let mut stays: Vec<(String, Vec<String>)> = Vec::new();
-    for crop in view.crops.iter().filter(|crop| crop.months_in.is_some()) {
+    for crop in view.warm_crops() {
         let time = match stay(crop.stay.as_is) {
             none if none.is_empty() => "never".to_owned(),
             time => time,

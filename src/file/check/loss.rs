@@ -65,16 +65,10 @@ fn part_loss(surface: &Surface) -> PartLoss {
 }
 
 /// Thermal transmittance with standard films, W/m2K.
-fn u_w_m2k(surface: &Surface) -> f64 {
+pub fn u_w_m2k(surface: &Surface) -> f64 {
     let faces_m2k_w = match &surface.make {
         Make::AirToAir { u_w_m2k, .. } => return *u_w_m2k,
-        Make::FaceToFace {
-            resistance_m2k_w, ..
-        } => *resistance_m2k_w,
-        Make::Layers(layers) => layers
-            .iter()
-            .map(|layer| layer.thickness_m / layer.conductivity_w_mk)
-            .sum(),
+        core => core.resistance_m2k_w(),
     };
     let inside_m2k_w = if surface.tilt_deg < ROOF_TO_DEG {
         FILM_ROOF_M2K_W

@@ -9,7 +9,9 @@ use crate::house::SurfaceKind;
 use crate::phrase::{Phrase, amount, phrase};
 
 pub use caution::{Caution, cautions};
-pub use loss::{AIR_CHANGE_WIND_M_S, PartLoss, air_change_per_h, air_loss_w_k, part_losses};
+pub use loss::{
+    AIR_CHANGE_WIND_M_S, PartLoss, air_change_per_h, air_loss_w_k, part_losses, u_w_m2k,
+};
 pub use unusual::unusual;
 
 /// A project in figures, for a person to compare with the building.

@@ -1,6 +1,7 @@
 //! Words that a key may hold, each with what it means: one list for reading, checking and the schema.
 
 use crate::crops::growth::Pollinator;
+use crate::file::StarterShape;
 use crate::file::gardening::{Rotation, Simple};
 use crate::file::project::Winter;
 use crate::house::{InnerFilm, OuterFilm, SnowOnGlazing};
@@ -35,21 +36,7 @@ const fn listed<T: Copy, const N: usize>(words: &[(&'static str, T)]) -> [(&'sta
     list
 }
 
-/// Shapes of the shorthand.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ShapeWord {
-    SingleSlope,
-    LeanTo,
-    Gable,
-    Hoop,
-}
-
-pub const SHAPES: [(&str, ShapeWord); 4] = [
-    ("single slope", ShapeWord::SingleSlope),
-    ("lean-to", ShapeWord::LeanTo),
-    ("gable", ShapeWord::Gable),
-    ("hoop", ShapeWord::Hoop),
-];
+words_of!(SHAPES: StarterShape);
 
 /// What a face encloses, where a thing stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

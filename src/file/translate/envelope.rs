@@ -1,8 +1,9 @@
 //! The building's faces, from its shape or from a list.
 
 use super::faces;
+use crate::file::StarterShape;
 use crate::file::edit::key_of;
-use crate::file::keys::words::{Of, SHAPES, ShapeWord, words};
+use crate::file::keys::words::{Of, SHAPES, words};
 use crate::file::section::Section;
 use crate::file::shape::{CrossSection, Face, Part, Shape};
 use crate::house::{Behind, GlazedFace, Make, Surface, SurfaceKind};
@@ -157,7 +158,7 @@ fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape
     let facing = facing(building, latitude_deg);
     let rise_m = |share: f64| (share * width_m).min(GREATEST_DEFAULT_RISE_M);
     let (low_m, rise_m, section) = match shape {
-        ShapeWord::SingleSlope | ShapeWord::LeanTo => {
+        StarterShape::SingleSlope | StarterShape::LeanTo => {
             let solid_share = building.number_or_default("insulated_roof");
             (
                 SINGLE_SLOPE_LOW_WALL_M,
@@ -165,8 +166,8 @@ fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape
                 CrossSection::SingleSlope { solid_share },
             )
         }
-        ShapeWord::Hoop => (0.0, rise_m(HOOP_RISE), CrossSection::Hoop),
-        ShapeWord::Gable => {
+        StarterShape::Hoop => (0.0, rise_m(HOOP_RISE), CrossSection::Hoop),
+        StarterShape::Gable => {
             let ridge_at = building.number_or_default("ridge_at");
             (
                 GABLE_LOW_WALL_M,
@@ -195,7 +196,7 @@ fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape
         );
         return None;
     }
-    let leans = shape == ShapeWord::LeanTo;
+    let leans = shape == StarterShape::LeanTo;
     if building.has("room_temperature") && !leans {
         let wrong = format!("a {name} has no room behind its back wall");
         let right = "write shape = \"lean-to\", or leave it out".to_owned();

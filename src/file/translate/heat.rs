@@ -3,11 +3,12 @@
 use super::room;
 use super::times::by_clock;
 use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
+use crate::file::check::u_w_m2k;
 use crate::file::keys::words::{ENERGIES, Of};
 use crate::file::section::Section;
 use crate::house::{
-    AirCollector, Behind, Cooler, EnergySource, Gain, Heater, HeavyNode, House, Lamp, Make,
-    PipeStore, Schedule, VentKind,
+    AirCollector, Behind, Cooler, EnergySource, Gain, Heater, HeavyNode, House, Lamp, PipeStore,
+    Schedule, VentKind,
 };
 use crate::value::Fuel;
 
@@ -144,7 +145,7 @@ pub fn check_gains(root: &Section<'_, '_>, house: &House, whose: Of) {
                 Behind::Nothing | Behind::Room(_) | Behind::Beside
             )
         })
-        .map(|surface| surface.area_m2 * u_of(&surface.make))
+        .map(|surface| surface.area_m2 * u_w_m2k(surface))
         .sum();
     let volume_m3 = house.air.volume_m3;
     let leaks = &house.air.infiltration.constant_per_h;
@@ -181,25 +182,6 @@ pub fn check_gains(root: &Section<'_, '_>, house: &House, whose: Of) {
         _ => root
             .table("lamp")
             .problem("power", wrong(lamp_w), Some(right)),
-    }
-}
-
-/// U from air to air with usual films, W/m2K.
-fn u_of(make: &Make) -> f64 {
-    /// Both films of ISO 6946, heat flow level, m2K/W.
-    const FILMS_M2K_W: f64 = 0.17;
-    match make {
-        Make::AirToAir { u_w_m2k, .. } => *u_w_m2k,
-        Make::FaceToFace {
-            resistance_m2k_w, ..
-        } => 1.0 / (FILMS_M2K_W + resistance_m2k_w),
-        Make::Layers(layers) => {
-            let core: f64 = layers
-                .iter()
-                .map(|l| l.thickness_m / l.conductivity_w_mk)
-                .sum();
-            1.0 / (FILMS_M2K_W + core)
-        }
     }
 }
 

@@ -179,6 +179,22 @@ pub enum Make {
     Layers(Vec<Layer>),
 }
 
+impl Make {
+    /// Resistance from face to face, m2K/W; 0 for what is known from air to air alone.
+    pub fn resistance_m2k_w(&self) -> f64 {
+        match self {
+            Make::AirToAir { .. } => 0.0,
+            Make::FaceToFace {
+                resistance_m2k_w, ..
+            } => *resistance_m2k_w,
+            Make::Layers(layers) => layers
+                .iter()
+                .map(|layer| layer.thickness_m / layer.conductivity_w_mk)
+                .sum(),
+        }
+    }
+}
+
 /// A layer of a wall, roof or floor.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Layer {

@@ -57,7 +57,7 @@ fn stays(view: &SeasonView) -> DataTable {
             .chain(roofs.map(days))
             .collect()
     };
-    let warm = view.crops.iter().filter(|crop| crop.months_in.is_some());
+    let warm = view.warm_crops();
     DataTable::plain("stays", &columns, warm.map(row).collect())
         .titled("From when to when warm crops can stay planted: usual first and last day")
         .noted(other_roofs(view))

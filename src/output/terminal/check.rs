@@ -1,7 +1,7 @@
 //! What the program understood.
 
 use super::table::{Align, Sheet};
-use super::{Look, notes, remarks};
+use super::{Look, notes, remarks, topics};
 use crate::output::text::fixed;
 use crate::output::view::{CheckView, FactRow, Note, NoteKind};
 
@@ -39,15 +39,10 @@ pub fn check(view: &CheckView, look: &Look) -> String {
         1 => text.push_str("one more note: --all\n"),
         more => text.push_str(&format!("{more} more notes: --all\n")),
     }
-    let topics: Vec<String> = cautions
-        .iter()
-        .map(|note| look.units.say(&note.text))
-        .map(|text| text.split(':').next().unwrap_or_default().to_owned())
-        .collect();
-    if !topics.is_empty() {
+    if !cautions.is_empty() {
         text.push_str(&look.prose(&format!(
             "\nCAUTION  {}: --list cautions says what to mind and who decides.",
-            topics.join("; ")
+            topics(&cautions, look)
         )));
     }
     text.push_str(&look.prose(&format!(

@@ -103,6 +103,13 @@ impl Look {
     }
 }
 
+/// What cautions are about, a word or two each.
+fn topics(cautions: &[Note], look: &Look) -> String {
+    let said = cautions.iter().map(|note| look.units.say(&note.text));
+    let topics = said.map(|text| text.split(':').next().unwrap_or_default().to_owned());
+    topics.collect::<Vec<_>>().join("; ")
+}
+
 /// The notes that belong to an answer: warnings and cautions.
 fn warnings(all: &[Note], look: &Look) -> String {
     let kept = all.iter().filter(|note| note.kind != NoteKind::Note);

@@ -1,7 +1,7 @@
 //! Power, heater or fans fail in the cold.
 
 use super::draw::lines;
-use super::{Look, notes};
+use super::{Look, notes, topics};
 use crate::calendar::HOURS_PER_DAY;
 use crate::output::answer::Line;
 use crate::output::text::{fixed, listed, short_date, spoken};
@@ -46,21 +46,11 @@ pub fn outage(view: &OutageView, look: &Look) -> String {
         .iter()
         .cloned()
         .partition(|note| note.kind == NoteKind::Caution);
-    text.push_str(&notes(&cautions[..cautions.len().min(1)], look));
-    let topics: Vec<String> = cautions
-        .iter()
-        .skip(1)
-        .map(|note| look.units.say(&note.text))
-        .collect();
-    let topics: Vec<&str> = topics
-        .iter()
-        .map(|text| text.split(':').next().unwrap_or_default())
-        .collect();
-    if !topics.is_empty() {
-        text.push_str(&look.prose(&format!(
-            "CAUTION  also {}: --list cautions",
-            topics.join("; ")
-        )));
+    let (first, also) = cautions.split_at(cautions.len().min(1));
+    text.push_str(&notes(first, look));
+    if !also.is_empty() {
+        let also = topics(also, look);
+        text.push_str(&look.prose(&format!("CAUTION  also {also}: --list cautions")));
     }
     text.push_str(&notes(&others, look));
     text

@@ -168,11 +168,7 @@ fn groups(view: &SeasonView) -> String {
 type Roof = (&'static str, fn(&SeasonCrop) -> String);
 
 fn roofs(view: &SeasonView, look: &Look) -> Vec<Line> {
-    let warm: Vec<&SeasonCrop> = view
-        .crops
-        .iter()
-        .filter(|crop| crop.months_in.is_some())
-        .collect();
+    let warm: Vec<&SeasonCrop> = view.warm_crops().collect();
     // One crop stands for the others: they follow it within weeks, and each has its row in the table.
     let one = warm
         .iter()

@@ -135,7 +135,7 @@ impl Note {
     }
 
     /// A plain note without a source.
-    fn new(kind: NoteKind, text: impl Into<Phrase>) -> Self {
+    pub fn new(kind: NoteKind, text: impl Into<Phrase>) -> Self {
         Note {
             kind,
             text: text.into(),

@@ -264,11 +264,13 @@ impl SeasonView {
 
     /// Months in for every crop that has them, flat.
     pub fn months_in_rows(&self) -> Vec<MonthsInRow> {
-        self.crops
-            .iter()
-            .filter(|crop| crop.months_in.is_some())
-            .map(MonthsInRow::of)
-            .collect()
+        self.warm_crops().map(MonthsInRow::of).collect()
+    }
+
+    /// The crops of which months in were asked for.
+    pub fn warm_crops(&self) -> impl Iterator<Item = &SeasonCrop> {
+        let crops = self.crops.iter();
+        crops.filter(|crop| crop.months_in.is_some())
     }
 }
 

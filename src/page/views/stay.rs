@@ -40,11 +40,7 @@ pub fn view(seen: &Seen) -> Markup {
 }
 
 fn crop(seen: &Seen, view: &SeasonView) -> Markup {
-    let warm: Vec<&SeasonCrop> = view
-        .crops
-        .iter()
-        .filter(|crop| crop.months_in.is_some())
-        .collect();
+    let warm: Vec<&SeasonCrop> = view.warm_crops().collect();
     let asked = seen.query.get("crop").map_or(FIRST, String::as_str);
     let chosen = warm
         .iter()
