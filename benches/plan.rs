@@ -83,7 +83,6 @@ fn frontier(bencher: divan::Bencher, name: &str) {
             ..SolveOptions::default()
         };
         let solution = solve(&instance, &options).unwrap();
-        let of_kinds = solution.bound_of_kinds.unwrap_or(solution.bound);
-        (solution.gap, (of_kinds - solution.value) / of_kinds)
+        (solution.gap, solution.gap_of_kinds)
     });
 }

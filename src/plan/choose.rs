@@ -1,5 +1,7 @@
 //! The choice among plans of fewer and more kinds of crop: looks with draws of their own, kinds dropped one by one.
 
+use std::collections::BTreeSet;
+
 use rayon::prelude::*;
 
 use super::improve::{Floors, Found, Search};
@@ -36,8 +38,8 @@ const SIMPLEST_ANSWERS_BED: u64 = 10;
 /// What a section in which a family comes back a year too early weighs, as a share of what a section bears in a year: yields fall
 /// by about so much where a family follows itself (own choice, no source).
 const REST: f64 = 0.15;
-/// Plans as good as equal that are lived through the weather years (own choice).
-const LIVED: usize = 4;
+/// Plans as good as equal that are lived through the weather years, beside the best of each lower number of kinds (own choice).
+const LIVED: usize = 3;
 
 /// The plan of no more kinds than are allowed, and plans of fewer and more of them.
 ///
@@ -83,11 +85,11 @@ pub(super) fn chosen(
     }
     rows.sort_by_key(|row| kinds(row));
     rows.dedup_by_key(|row| kinds(row));
-    // Every second number of kinds is enough to choose from.
-    let (fewest, all) = (rows.first().map(kinds), rows.last().map(kinds));
+    // Of more kinds than are allowed the next but one and the most are enough to choose from.
+    let all = rows.last().map(kinds);
     rows.retain(|row| {
-        let own = Some(kinds(row));
-        own == fewest || own == all || kinds(row) % 2 == most % 2
+        let own = kinds(row);
+        own <= most || Some(own) == all || own == most + 2
     });
     let looks = |from: &Found, kinds: usize, seed: u64, of_bed: u64| Look {
         from: from.clone(),
@@ -142,7 +144,7 @@ pub(super) fn chosen(
         best = search.steady(&best.beds.clone(), &seeded, floors).taken;
     }
     let food_worth = search.food_worth(&best);
-    let weight = REST * food_worth / instance.bed_count().max(1) as f64;
+    let weight = rest_weight(instance, food_worth);
     let all: Vec<Found> = [best].into_iter().chain(found).collect();
     let mut rested: Vec<Rested> = all
         .par_iter()
@@ -157,14 +159,19 @@ pub(super) fn chosen(
     (best, rested.drain(1..).map(|one| one.found).collect())
 }
 
+/// What a section in which a family comes back a year too early weighs, where a plan's food is worth so much.
+fn rest_weight(instance: &Instance, food_worth: f64) -> f64 {
+    REST * food_worth / instance.bed_count().max(1) as f64
+}
+
 /// A plan, and what families that come back too early in it weigh.
 struct Rested {
     found: Found,
     early: f64,
 }
 
-/// Of plans within `room` of the best of no more kinds than are allowed the one that is worth most as it is lived; where
-/// nobody tells, the best.
+/// Of plans within `room` of the best of no more kinds than are allowed, and the best of each lower number of kinds, the one that
+/// is worth most as it is lived; where nobody tells, the best.
 fn livest(options: &SolveOptions, search: &Search, plans: &[Rested], room: f64) -> usize {
     let most = search.model().instance.limits.kinds.unwrap_or(usize::MAX);
     let worth = |at: &usize| plans[*at].found.value - plans[*at].early;
@@ -172,13 +179,17 @@ fn livest(options: &SolveOptions, search: &Search, plans: &[Rested], room: f64) 
         .filter(|&at| at == 0 || search.kinds_of(&plans[at].found) <= most)
         .collect();
     fits.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
-    let floor = worth(&fits[0]) - room;
-    fits.retain(|at| worth(at) >= floor);
-    fits.dedup_by(|a, b| plans[*a].found.beds == plans[*b].found.beds);
-    fits.truncate(LIVED);
     let Some(lived) = options.lived else {
         return fits[0];
     };
+    fits.dedup_by(|a, b| plans[*a].found.beds == plans[*b].found.beds);
+    let floor = worth(&fits[0]) - room;
+    let (mut as_good, mut of_kinds) = (0, BTreeSet::new());
+    fits.retain(|at| {
+        as_good += usize::from(worth(at) >= floor);
+        let first = of_kinds.insert(search.kinds_of(&plans[*at].found));
+        first || worth(at) >= floor && as_good <= LIVED
+    });
     let lived =
         |at: usize| lived(&plan_of(search.model(), &plans[at].found.beds)) - plans[at].early;
     let mut best = (fits[0], lived(fits[0]));
@@ -205,16 +216,17 @@ struct Look {
     answers: u64,
 }
 
-pub(super) fn kinds_of(model: &Model, found: &Found) -> std::collections::BTreeSet<usize> {
+pub(super) fn kinds_of(model: &Model, found: &Found) -> BTreeSet<usize> {
     let planted = found.beds.iter().flatten();
     planted
         .map(|&planting| model.plantings[planting].crop)
         .collect()
 }
 
-/// The plans that were come to, one for each number of kinds; of those that another beats with fewer kinds none.
-pub(super) fn frontier(model: &Model, mut rows: Vec<Found>, best: &Found) -> Vec<Simpler> {
-    let kinds = |found: &Found| kinds_of(model, found).len();
+/// The plans that were come to, one for each number of kinds.
+pub(super) fn frontier(search: &mut Search, mut rows: Vec<Found>, best: &Found) -> Vec<Simpler> {
+    let weight = rest_weight(search.model().instance, search.food_worth(best));
+    let kinds = |found: &Found| search.kinds_of(found);
     rows.retain(|found| kinds(found) != kinds(best));
     rows.push(best.clone());
     rows.sort_by(|a, b| kinds(a).cmp(&kinds(b)).then(b.value.total_cmp(&a.value)));
@@ -222,9 +234,12 @@ pub(super) fn frontier(model: &Model, mut rows: Vec<Found>, best: &Found) -> Vec
     let mut simpler: Vec<Simpler> = rows
         .iter()
         .map(|found| {
-            let plan = plan_of(model, &found.beds);
+            let plan = plan_of(search.model(), &found.beds);
+            let early = search.early(found);
             Simpler {
-                simplicity: model.instance.simplicity(&plan),
+                simplicity: search.model().instance.simplicity(&plan),
+                early,
+                early_weighs: weight * early as f64,
                 plan,
                 value: found.value,
                 chosen: found.beds == best.beds,
@@ -232,11 +247,5 @@ pub(super) fn frontier(model: &Model, mut rows: Vec<Found>, best: &Found) -> Vec
         })
         .collect();
     simpler.sort_by_key(|row| row.simplicity);
-    let mut most = f64::NEG_INFINITY;
-    simpler.retain(|row| {
-        let better = row.value > most;
-        most = most.max(row.value);
-        better || row.chosen
-    });
     simpler
 }

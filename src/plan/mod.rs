@@ -11,7 +11,7 @@
 
 mod ask;
 pub mod assess;
-mod branch_and_bound;
+mod bound;
 pub mod candidate;
 mod choose;
 mod columns;
@@ -50,7 +50,7 @@ pub use lp::write_lp;
 pub use planfile::{BedSections, PlanFile, PlanFileError};
 pub use solution::{
     BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Plan, Prices, Progress, Proof, Simpler, Solution,
-    SolveOptions,
+    SolveOptions, gap,
 };
 pub use solve::{solve, solve_beside};
 pub use unmet::unmet;

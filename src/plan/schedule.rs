@@ -184,6 +184,13 @@ pub fn worth(instance: &Instance, eaten: &[Vec<f64>]) -> f64 {
     worth
 }
 
+/// What the table is worth with nothing planted: what stands already, eaten, less the penalties of wishes missed. That a crop is
+/// wanted counts here as nothing.
+pub fn bare_beds(instance: &Instance) -> f64 {
+    let standing = harvest(instance, &Plan::empty(instance));
+    worth(instance, &eating(instance, &standing))
+}
+
 /// What one week's eating is worth at the prices.
 pub fn food_worth(instance: &Instance, eaten: &[Vec<f64>], week: usize) -> f64 {
     let mut worth = 0.0;

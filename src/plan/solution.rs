@@ -69,15 +69,13 @@ pub struct Prices {
     pub wanted: Vec<f64>,
     /// Per family limit, currency/planting, at least 0.
     pub families: Vec<f64>,
-    /// Per split on the way to this leaf, from the root, currency/planting, at least 0.
-    pub splits: Vec<f64>,
 }
 
 /// Why no plan can be worth more than the bound; a checker can follow it without solving anything.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Proof {
     /// At these prices, demand and beds together earn no more than the bound.
-    Leaf(Prices),
+    Beds(Prices),
     /// At these prices, with beds let at these rents, each food earns no more for itself, a kind's effort counted once for each
     /// food grown, and no more foods grown than kinds allowed.
     Foods {
@@ -87,17 +85,6 @@ pub enum Proof {
         rents: Vec<Vec<f64>>,
         /// Week from which on each food's plantings are in order of their first picking; any week proves a bound.
         cuts: Vec<usize>,
-    },
-    /// Either at most, or more than, so many of these plantings are in a plan.
-    Split {
-        /// Indices into [`Instance::candidates`].
-        plantings: Vec<usize>,
-        /// The number at most there on the first side; the other side has at least one more.
-        at_most: usize,
-        /// Proof for the first side.
-        fewer: Box<Proof>,
-        /// Proof for the other side.
-        more: Box<Proof>,
     },
 }
 
@@ -134,8 +121,8 @@ pub struct SolveOptions<'a> {
     pub anew: bool,
     /// Whether plans of fewer kinds are looked for, down to [`super::KINDS_LEAST`]; they are too where kinds are limited.
     pub frontier: bool,
-    /// What a plan is worth as it is lived through the weather years: of plans as good as equal in the search's own measure the
-    /// one is taken that this values most.
+    /// What a plan is worth as it is lived through the weather years: of plans as good as equal in the search's own measure, and
+    /// those of fewer kinds, the one is taken that this values most.
     pub lived: Option<&'a (dyn Fn(&Plan) -> f64 + Sync)>,
     /// Stop after so many seconds: the one option that need not repeat to the byte.
     pub seconds: Option<f64>,
@@ -176,8 +163,7 @@ pub struct Solution {
     pub value: f64,
     /// No plan is worth more.
     pub bound: f64,
-    /// (bound - value) / |bound|; 0 only where they agree to 1e-9. Near a bound of 0 it says nothing: see the distance
-    /// itself there.
+    /// What is missing to the bound, as [`gap`] counts it; 0 only where they agree to 1e-9.
     pub gap: f64,
     /// Kilograms eaten, per food and week.
     pub eaten: Vec<Vec<f64>>,
@@ -196,6 +182,8 @@ pub struct Solution {
     pub frontier: Vec<Simpler>,
     /// No plan of just the chosen kinds is worth more, where that was looked for; and why.
     pub bound_of_kinds: Option<f64>,
+    /// What is missing to that, counted in the same way.
+    pub gap_of_kinds: Option<f64>,
     /// Proof of that bound: of the instance with only these kinds.
     pub proof_of_kinds: Option<Proof>,
     /// What became of the former plan, where one was given.
@@ -211,6 +199,10 @@ pub struct Simpler {
     pub value: f64,
     /// How much there is to do.
     pub simplicity: Simplicity,
+    /// Sections in which a family comes back a year too early each year.
+    pub early: usize,
+    /// What these weigh in the choice, currency.
+    pub early_weighs: f64,
     /// Whether it is the plan chosen.
     pub chosen: bool,
 }
@@ -228,6 +220,20 @@ pub struct FormerPlan {
     pub whole: bool,
     /// Whether the plan is the former one, mended or changed in places.
     pub taken: bool,
+}
+
+/// Relative distance at which bound and value are equal.
+pub(super) const EQUAL: f64 = 1e-9;
+
+/// What a plan may miss of the best, as a share of what the best may add to `bare` beds, 0 to 1. A share of the value itself would
+/// say nothing where targets that nobody could meet have taken most of it away.
+pub fn gap(value: f64, bound: f64, bare: f64) -> f64 {
+    let distance = bound - value;
+    if distance <= EQUAL * bound.abs().max(value.abs()).max(1.0) {
+        0.0
+    } else {
+        distance / (bound - bare).max(distance)
+    }
 }
 
 impl Solution {

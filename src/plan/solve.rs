@@ -3,14 +3,15 @@
 use std::sync::atomic::Ordering;
 use std::time::Instant;
 
-use super::branch_and_bound::BranchAndBound;
+use super::bound::Bound;
 use super::choose::{FIRST_SEED, TIE, as_good, chosen, frontier, kinds_of};
 use super::improve::{Floors, Found, Search, value_of};
 use super::model::Model;
 use super::prices::Foods;
+use super::solution::EQUAL;
 use super::{
     BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Instance, InstanceError, Plan, Progress, Proof,
-    Solution, SolveOptions, schedule,
+    Solution, SolveOptions, gap, schedule,
 };
 
 /// The solver: prices and one-bed longest paths.
@@ -22,8 +23,6 @@ const ROUND_ANSWERS: (u64, u64) = (30, 400);
 /// Steps of the bound for each answer: they take about as long. The two meet at fixed counts of work, so the same
 /// input gives the same plan on any number of threads.
 const STEPS_PER_ANSWER: u64 = 2;
-/// Relative distance at which bound and value are equal.
-const EQUAL: f64 = 1e-9;
 /// Steps that lower the bound of the chosen kinds bed by bed, as a share of the work.
 const KIND_STEPS_SHARE: f64 = 0.6;
 /// Candidates looked at food by food for each unit of work, and most steps: each looks at all of them.
@@ -35,11 +34,11 @@ impl BuiltIn {
         &self,
         instance: &Instance,
         options: &SolveOptions,
-        beside: impl FnOnce(&Plan, f64) -> T + Send,
+        beside: impl FnOnce(&Plan) -> T + Send,
     ) -> Result<(Solution, T), InstanceError> {
         instance.validate()?;
         let model = Model::new(instance);
-        let mut tree = BranchAndBound::new(&model);
+        let mut beds = Bound::new(&model);
         let mut search = Search::new(&model, FIRST_SEED);
         let held = instance.with_begun(options.fixed);
         if !held.is_empty() {
@@ -51,19 +50,20 @@ impl BuiltIn {
         if let Some(former) = former.as_ref().filter(|_| !simpler) {
             search.begin_with(former);
         }
-        let stopped = first_plan(options, instance, &mut tree, &mut search);
+        let stopped = first_plan(options, instance, &mut beds, &mut search);
 
         let mut best = search.found();
         let mut rows = Vec::new();
         let value = best.value;
-        let near = gap(value, tree.bound().max(value)) <= options.gap.max(EQUAL);
+        let bare = schedule::bare_beds(instance);
+        let near = gap(value, beds.value().max(value), bare) <= options.gap.max(EQUAL);
         let steps = if near {
             0
         } else {
             food_steps(&model, options) / 2
         };
         let ((bound, proof), ()) = rayon::join(
-            || food_by_food(&model, &tree, steps, value),
+            || food_by_food(&model, &beds, steps, value),
             || {
                 if simpler {
                     (best, rows) = chosen(options, instance, &mut search);
@@ -100,20 +100,22 @@ impl BuiltIn {
             });
         }
 
-        let mut solution = finish(&model, &tree, &best, (bound, proof));
+        let mut solution = finish(&model, &beds, &best, (bound, proof));
         solution.stopped = stopped;
         let (within, made) = rayon::join(
             || simpler.then(|| bound_within(instance, &model, &best, options)),
-            || beside(&solution.plan, solution.value),
+            || beside(&solution.plan),
         );
         if let Some((mut bound, mut proof)) = within {
-            // What bounds all plans bounds those of some kinds; a split names plantings by their place among all.
-            if solution.bound < bound && !matches!(solution.proof, Proof::Split { .. }) {
+            // What bounds all plans bounds those of some kinds.
+            if solution.bound < bound {
                 (bound, proof) = (solution.bound, solution.proof.clone());
             }
-            solution.bound_of_kinds = Some(bound.max(solution.value));
+            let bound = bound.max(solution.value);
+            solution.bound_of_kinds = Some(bound);
+            solution.gap_of_kinds = Some(gap(solution.value, bound, bare));
             solution.proof_of_kinds = Some(proof);
-            solution.frontier = frontier(&model, rows, &best);
+            solution.frontier = frontier(&mut search, rows, &best);
         }
 
         solution.former = kept;
@@ -131,30 +133,34 @@ fn time(instance: &Instance, model: &Model, found: &Found) -> f64 {
 fn first_plan(
     options: &SolveOptions,
     instance: &Instance,
-    tree: &mut BranchAndBound,
+    beds: &mut Bound,
     search: &mut Search,
 ) -> bool {
     let clock = options.seconds.map(|seconds| (Instant::now(), seconds));
+    let bare = schedule::bare_beds(instance);
     let (least, most) = ROUND_ANSWERS;
     let answers = (ROUND_ANSWERS_BED * instance.bed_count() as u64).clamp(least, most);
     loop {
-        search.learn(&tree.guide(), tree.columns());
+        let guide = beds.guide().to_vec();
+        search.learn(&guide, beds.columns());
         let value = search.best_value();
-        let left = options.work_limit.saturating_sub(tree.steps);
+        let left = options.work_limit.saturating_sub(beds.steps);
         let (open, ()) = rayon::join(
-            || tree.run((answers * STEPS_PER_ANSWER).min(left), value),
+            || beds.run((answers * STEPS_PER_ANSWER).min(left), value),
             || search.run(answers),
         );
-        let (value, bound) = (search.best_value(), tree.bound().max(search.best_value()));
+        let (value, bound) = (search.best_value(), beds.value().max(search.best_value()));
         if let Some(tell) = options.progress {
             tell(Progress {
                 value,
                 bound,
-                work: tree.steps,
+                work: beds.steps,
                 work_limit: options.work_limit,
             });
         }
-        if !open || gap(value, bound) <= options.gap.max(EQUAL) || tree.steps >= options.work_limit
+        if !open
+            || gap(value, bound, bare) <= options.gap.max(EQUAL)
+            || beds.steps >= options.work_limit
         {
             return false;
         }
@@ -179,9 +185,9 @@ fn bound_within(
     let kinds = kinds_of(model, best).into_iter();
     let within = instance.of_kinds(&kinds.map(|kind| model.crops[kind]).collect());
     let model = Model::new(&within);
-    let mut tree = BranchAndBound::new(&model);
-    tree.run((KIND_STEPS_SHARE * work(options) as f64) as u64, best.value);
-    food_by_food(&model, &tree, food_steps(&model, options), best.value)
+    let mut beds = Bound::new(&model);
+    beds.run((KIND_STEPS_SHARE * work(options) as f64) as u64, best.value);
+    food_by_food(&model, &beds, food_steps(&model, options), best.value)
 }
 
 /// Work for bounds: a search that is ended from outside is not kept waiting by work without an end.
@@ -195,29 +201,18 @@ fn food_steps(model: &Model, options: &SolveOptions) -> u64 {
     (looks / model.plantings.len().max(1) as u64).min(FOOD_STEPS_SHARE * work(options))
 }
 
-/// The lower of the tree's bound and that food by food, with its proof.
-fn food_by_food(model: &Model, tree: &BranchAndBound, steps: u64, value: f64) -> (f64, Proof) {
+/// The lower of the bound bed by bed and that food by food, with its proof.
+fn food_by_food(model: &Model, beds: &Bound, steps: u64, value: f64) -> (f64, Proof) {
     if steps > 0
-        && tree.bound() > value
+        && beds.value() > value
         && let Some(mut foods) = Foods::new(model)
     {
-        let (bound, proof) = foods.lower(tree.root(), steps, value);
-        if bound < tree.bound() {
+        let (bound, proof) = foods.lower(beds.best(), steps, value);
+        if bound < beds.value() {
             return (bound, proof);
         }
     }
-    (tree.bound(), tree.proof())
-}
-
-/// (bound - value) / |bound|, 0 where they agree to 1e-9.
-fn gap(value: f64, bound: f64) -> f64 {
-    let distance = bound - value;
-    let size = bound.abs().max(value.abs());
-    if distance <= EQUAL * size.max(1.0) {
-        0.0
-    } else {
-        distance / bound.abs().max(EQUAL)
-    }
+    (beds.value(), beds.proof())
 }
 
 pub(super) fn plan_of(model: &Model, all: &[Vec<usize>]) -> Plan {
@@ -238,17 +233,12 @@ pub(super) fn plan_of(model: &Model, all: &[Vec<usize>]) -> Plan {
     Plan { beds }
 }
 
-fn finish(
-    model: &Model,
-    tree: &BranchAndBound,
-    best: &Found,
-    (bound, proof): (f64, Proof),
-) -> Solution {
+fn finish(model: &Model, beds: &Bound, best: &Found, (bound, proof): (f64, Proof)) -> Solution {
     let value = value_of(model, &best.beds);
     let plan = plan_of(model, &best.beds);
     let eaten = schedule::eating(model.instance, &schedule::harvest(model.instance, &plan));
     let bound = bound.max(value);
-    let gap = gap(value, bound);
+    let gap = gap(value, bound, schedule::bare_beds(model.instance));
     Solution {
         plan,
         value,
@@ -256,12 +246,13 @@ fn finish(
         gap,
         eaten,
         proof,
-        prices: tree.root_prices(),
+        prices: beds.prices(),
         optimal: gap == 0.0,
         stopped: false,
-        work: tree.steps,
+        work: beds.steps,
         frontier: Vec::new(),
         bound_of_kinds: None,
+        gap_of_kinds: None,
         proof_of_kinds: None,
         former: None,
     }
@@ -272,17 +263,17 @@ fn finish(
 /// # Errors
 /// The instance is not valid.
 pub fn solve(instance: &Instance, options: &SolveOptions) -> Result<Solution, InstanceError> {
-    Ok(solve_beside(instance, options, |_, _| ())?.0)
+    Ok(solve_beside(instance, options, |_| ())?.0)
 }
 
-/// The same; `beside` is given the plan and its value, and works while the bound of the plan's kinds is lowered.
+/// The same; `beside` is given the plan, and works while the bound of the plan's kinds is lowered.
 ///
 /// # Errors
 /// As [`solve`].
 pub fn solve_beside<T: Send>(
     instance: &Instance,
     options: &SolveOptions,
-    beside: impl FnOnce(&Plan, f64) -> T + Send,
+    beside: impl FnOnce(&Plan) -> T + Send,
 ) -> Result<(Solution, T), InstanceError> {
     BuiltIn.solve(instance, options, beside)
 }

@@ -109,7 +109,7 @@ impl Subgradient {
     }
 
     /// Whether the bound hardly fell of late.
-    pub fn is_at_rest(&self) -> bool {
+    fn is_at_rest(&self) -> bool {
         self.fall < AT_REST
     }
 

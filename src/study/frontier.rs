@@ -1,9 +1,11 @@
 //! Plans of fewer and of more kinds of crop, lived through the weather years: what simplicity costs.
 
+use std::sync::{Mutex, PoisonError};
+
 use super::StudyError;
 use super::planning::figures;
 use super::problem::Problem;
-use crate::plan::{Simpler, Simplicity, schedule};
+use crate::plan::{Plan, Simpler, Simplicity, schedule};
 
 /// What a plan of the frontier gives, lived through the weather years.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,10 +20,13 @@ pub struct FrontierRow {
     pub replaced: f64,
     /// Value of the middle weather year, household's time not counted.
     pub median: f64,
-    /// Value in the search's own measure.
-    pub value: f64,
+    /// What decides between plans: the value of the middle year, less what the targets miss, the household's time and families
+    /// that come back too early.
+    pub worth: f64,
     /// Share of what is wished for that is on the table, mean of the weather years, 0 to 1; none without wishes.
     pub targets: Option<f64>,
+    /// Sections in which a family comes back a year too early each year.
+    pub early: usize,
     /// Whether it is the plan taken.
     pub chosen: bool,
 }
@@ -29,48 +34,71 @@ pub struct FrontierRow {
 /// Most rows that a frontier shows.
 const FRONTIER_ROWS: usize = 5;
 
-/// The plans of fewer kinds, lived through the weather years: the chosen one, the ends, and some between.
-pub(super) fn frontier(
-    problem: &Problem,
-    rows: &[Simpler],
-) -> Result<Vec<FrontierRow>, StudyError> {
-    let chosen = rows.iter().position(|row| row.chosen);
-    let mut shown: Vec<usize> = (0..rows.len()).collect();
+/// The plans of fewer and of more kinds, lived through the weather years: the chosen one, the ends, and some between.
+pub(super) fn frontier(lives: &Lives, rows: &[Simpler]) -> Result<Vec<FrontierRow>, StudyError> {
+    let mut shown: Vec<FrontierRow> = Vec::new();
+    for row in rows {
+        let lived = lives.of(&row.plan)?;
+        let row = FrontierRow {
+            early: row.early,
+            worth: lived.worth - row.early_weighs,
+            chosen: row.chosen,
+            ..lived
+        };
+        // Nobody would take a plan of more kinds that is worth no more.
+        if row.chosen || shown.iter().all(|fewer| fewer.worth < row.worth) {
+            shown.push(row);
+        }
+    }
     while shown.len() > FRONTIER_ROWS {
         // The row whose neighbours are nearest in kinds says least.
-        let kinds = |at: usize| rows[shown[at]].simplicity.kinds;
+        let kinds = |at: usize| shown[at].simplicity.kinds;
         let least = (1..shown.len() - 1)
-            .filter(|&at| Some(shown[at]) != chosen)
+            .filter(|&at| !shown[at].chosen)
             .min_by_key(|&at| kinds(at + 1) - kinds(at - 1));
         match least {
             Some(at) => drop(shown.remove(at)),
             None => break,
         }
     }
-    // One after the other: the years of each keep all cores at work, and those of all at once take much memory.
-    let shown = shown.into_iter();
-    let lived: Result<Vec<FrontierRow>, StudyError> =
-        shown.map(|at| frontier_row(problem, &rows[at])).collect();
-    let lived = lived?;
-    let worth_showing =
-        |row: &&FrontierRow| row.chosen || !lived.iter().any(|other| other.betters(row));
-    Ok(lived.iter().filter(worth_showing).cloned().collect())
+    Ok(shown)
 }
 
-impl FrontierRow {
-    /// Is there less to do and no less to eat: nobody would take the other?
-    fn betters(&self, other: &Self) -> bool {
-        let fewer = self.simplicity.kinds < other.simplicity.kinds;
-        fewer && self.replaced >= other.replaced && self.targets >= other.targets
+/// Plans lived through the weather years, each once.
+pub(super) struct Lives<'a> {
+    problem: &'a Problem,
+    known: Mutex<Vec<(Plan, FrontierRow)>>,
+}
+
+impl<'a> Lives<'a> {
+    /// None yet.
+    pub(super) fn new(problem: &'a Problem) -> Self {
+        let known = Mutex::default();
+        Lives { problem, known }
+    }
+
+    /// What a plan gives. One after the other: the years of each keep all cores at work, and those of all at once take much
+    /// memory.
+    ///
+    /// # Errors
+    /// [`StudyError::Value`] for a harvest that cannot be.
+    pub(super) fn of(&self, plan: &Plan) -> Result<FrontierRow, StudyError> {
+        let known = || self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, row)) = known().iter().find(|(known, _)| known == plan) {
+            return Ok(row.clone());
+        }
+        let row = frontier_row(self.problem, plan)?;
+        known().push((plan.clone(), row.clone()));
+        Ok(row)
     }
 }
 
-fn frontier_row(problem: &Problem, row: &Simpler) -> Result<FrontierRow, StudyError> {
+fn frontier_row(problem: &Problem, plan: &Plan) -> Result<FrontierRow, StudyError> {
     let instance = &problem.instance;
-    let lived = figures(problem, &row.plan)?;
+    let lived = figures(problem, plan)?;
     let mut hours = std::collections::BTreeMap::<(i32, u32), (f64, f64)>::new();
     let mut of_week = vec![0.0; instance.weeks];
-    for &planting in row.plan.beds.iter().flat_map(|one| &one.plantings) {
+    for &planting in plan.beds.iter().flat_map(|one| &one.plantings) {
         for work in &instance.candidates[planting].labour {
             of_week[work.week] += work.hours;
         }
@@ -81,15 +109,19 @@ fn frontier_row(problem: &Problem, row: &Simpler) -> Result<FrontierRow, StudyEr
             *month = (month.0 + worked * part, month.1 + part);
         }
     }
+    let simplicity = instance.simplicity(plan);
     let (mut wished, mut met) = (0.0, 0.0);
+    let mut worth = lived.value.p50 - instance.effort.of(simplicity);
     for wish in &instance.wishes {
         for (week, &kg) in wish.kg_week.iter().enumerate() {
+            let there = schedule::on_table(instance, wish.target, week, &lived.eaten_kg).min(kg);
             wished += kg;
-            met += schedule::on_table(instance, wish.target, week, &lived.eaten_kg).min(kg);
+            met += there;
+            worth -= wish.penalty_kg * (kg - there);
         }
     }
     Ok(FrontierRow {
-        simplicity: row.simplicity,
+        simplicity,
         busiest_h_week: hours
             .values()
             .map(|(hours, weeks)| hours / weeks.max(1.0))
@@ -97,8 +129,9 @@ fn frontier_row(problem: &Problem, row: &Simpler) -> Result<FrontierRow, StudyEr
         eaten_kg: lived.eaten_kg.iter().flatten().sum(),
         replaced: lived.replaced.p50,
         median: lived.value.p50,
-        value: row.value,
+        worth,
         targets: (wished > 0.0).then(|| met / wished),
-        chosen: row.chosen,
+        early: 0,
+        chosen: false,
     })
 }

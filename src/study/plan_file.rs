@@ -15,7 +15,7 @@ use crate::plan::assess::{Saved, SearchSaw, assess, to_grams};
 use crate::plan::gaps::Looked;
 use crate::plan::planfile::{FileSection, FileStanding, FileTurn};
 use crate::plan::years::arrange;
-use crate::plan::{Plan, PlanFile, PlanFileError, Questions, schedule};
+use crate::plan::{Plan, PlanFile, PlanFileError, Questions, gap, schedule};
 
 /// A loss below this is none, in the market's currency: half of what is shown.
 const AS_GOOD_MONEY: f64 = 0.5;
@@ -33,6 +33,7 @@ impl Found {
         let remarks = remarks.collect();
         let simplicity = problem.instance.simplicity(&plan);
         Ok(Self {
+            gap_of_kinds: None,
             bound_of_kinds: None,
             former: None,
             simplicity,
@@ -40,7 +41,11 @@ impl Found {
             plan,
             value: assessment.value,
             bound,
-            gap: (bound - assessment.value) / bound.abs(),
+            gap: gap(
+                assessment.value,
+                bound,
+                schedule::bare_beds(problem.searched()),
+            ),
             stopped: false,
             remarks,
         })

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::frontier::{FrontierRow, frontier};
+use super::frontier::{FrontierRow, Lives, frontier};
 use super::plan_file::asked_in_bed;
 use super::problem::{Asked, Problem, problem};
 use super::replan::agreed;
@@ -70,7 +70,7 @@ pub struct PlanStudy {
     pub tables: Vec<Vec<FoodFlow>>,
     /// Plans of fewer and of more kinds, this one among them; empty for a plan from a file.
     pub frontier: Vec<FrontierRow>,
-    /// What keeping families apart over the years costs, in the search's own measure, where that was looked for.
+    /// What the plan replaces less as it keeps families apart over the years, where that was looked for.
     pub rotation_costs: Option<f64>,
     /// Where this is the plan on its own leaves, what that changed.
     pub second_pass: Option<SecondPass>,
@@ -85,7 +85,7 @@ pub struct Found {
     pub value: f64,
     /// No plan is worth more; infinite where a file does not say.
     pub bound: f64,
-    /// (bound - value) / |bound|.
+    /// What is missing to the bound, as a share of what the best plan may add to bare beds.
     pub gap: f64,
     /// Whether the search was ended before it was done.
     pub stopped: bool,
@@ -93,6 +93,8 @@ pub struct Found {
     pub remarks: Vec<Phrase>,
     /// No plan of just its kinds of crop is worth more, where that was looked for.
     pub bound_of_kinds: Option<f64>,
+    /// What is missing to that, counted in the same way.
+    pub gap_of_kinds: Option<f64>,
     /// What became of the former plan, where one was named.
     pub former: Option<FormerPlan>,
     /// How much there is to do.
@@ -116,6 +118,7 @@ impl Found {
         let simplicity = instance.simplicity(&solution.plan);
         Self {
             bound_of_kinds: solution.bound_of_kinds,
+            gap_of_kinds: solution.gap_of_kinds,
             former: solution.former,
             simplicity,
             effort: instance.effort.of(simplicity),
@@ -173,7 +176,8 @@ pub fn plan(
     if let Some(start) = &start {
         problem.goes_on_as(&start.plan);
     }
-    let lived = |plan: &Plan| median_of(&problem, plan).unwrap_or(f64::NEG_INFINITY);
+    let lives = Lives::new(&problem);
+    let lived = |plan: &Plan| lives.of(plan).map_or(f64::NEG_INFINITY, |row| row.worth);
     let options = SolveOptions {
         // A former plan is held against the best by the search's own measure.
         lived: former.is_empty().then_some(&lived),
@@ -187,8 +191,8 @@ pub fn plan(
         ..*options
     };
     let searched = problem.searched();
-    let (solution, rotation_costs) = solve_beside(searched, &options, |plan, value| {
-        rotation_costs(searched, (plan, value), &options)
+    let (solution, rotation_costs) = solve_beside(searched, &options, |plan| {
+        rotation_costs(searched, plan, &lives, &options)
     })?;
     let exchange = solution.former.is_none_or(|former| former.kept == 0.0);
     let (plan, mut rows) = (solution.plan.clone(), solution.frontier.clone());
@@ -199,7 +203,7 @@ pub fn plan(
         if let Some(chosen) = rows.iter_mut().find(|row| row.chosen) {
             chosen.plan.clone_from(&plan);
         }
-        Ok::<_, StudyError>((plan, turns, frontier(&problem, &rows)?))
+        Ok::<_, StudyError>((plan, turns, frontier(&lives, &rows)?))
     };
     let (mut found, arranged) = rayon::join(|| Found::solved(&problem, solution), arranged);
     let (plan, turns, frontier) = arranged?;
@@ -217,11 +221,12 @@ pub fn plan(
 /// Answers a bed by which a plan is looked for whose families need not rest.
 const FREE_ANSWERS_BED: u64 = 60;
 
-/// What a plan is worth more whose families need not rest from a place over the years, looked for from the plan on that keeps
-/// it. None where nothing has to rest, or no plans are compared.
+/// What a plan replaces more, as it is lived, whose families need not rest from a place over the years, looked for from the plan
+/// on that keeps it. None where nothing has to rest, or no plans are compared.
 fn rotation_costs(
     instance: &Instance,
-    (kept, value): (&Plan, f64),
+    kept: &Plan,
+    lives: &Lives,
     options: &SolveOptions,
 ) -> Result<Option<f64>, StudyError> {
     if instance.limits.families.is_empty() || !options.frontier {
@@ -230,7 +235,8 @@ fn rotation_costs(
     let mut free = instance.clone();
     free.limits.families.clear();
     let found = Questions::new(&free, kept)?.better(FREE_ANSWERS_BED);
-    Ok(Some((found.value - value).max(0.0)))
+    let costs = lives.of(&found.plan)?.replaced - lives.of(kept)?.replaced;
+    Ok(Some(costs.max(0.0)))
 }
 
 /// What a plan replaces in the middle weather year, less its seed.

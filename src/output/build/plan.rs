@@ -70,6 +70,7 @@ pub fn plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> PlanView {
         sowing_days: study.found.simplicity.sowing_weeks as u32,
         effort: study.found.effort,
         bound_of_kinds: study.found.bound_of_kinds,
+        gap_of_kinds: study.found.gap_of_kinds,
         former: study.found.former.map(|former| FormerView {
             new_plan_gains: former.gain,
             kept: former.kept,

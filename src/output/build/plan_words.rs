@@ -157,8 +157,8 @@ fn simplicity(study: &PlanStudy) -> Vec<Note> {
         notes.push(format!(
             "each place rests from a family for its years as far as the beds allow: {}; `rotation = \"crops\"` in `[household]` only keeps a family from following itself",
             match fixed(costs, 0).as_str() {
-                "0" => "no plan without that was found to be worth more".to_owned(),
-                costs => format!("that costs {costs} {code} a year by the search's measure"),
+                "0" => "no plan without that was found to replace more".to_owned(),
+                costs => format!("that costs {costs} {code} a year of what the plan replaces"),
             }
         ));
     }

@@ -107,30 +107,43 @@ fn frontier(view: &PlanView) -> Vec<String> {
         .frontier
         .iter()
         .filter(|row| !row.chosen)
-        .map(|row| format!("{} with {}", fixed(row.replaced, 0), row.kinds))
+        .enumerate()
+        .map(|(number, row)| {
+            let kinds = if number == 0 { " kinds of crop" } else { "" };
+            let soon = match row.early {
+                0 => String::new(),
+                1 => " but with too little rest in 1 section".to_owned(),
+                early => format!(" but with too little rest in {early} sections"),
+            };
+            format!("{} with {}{kinds}{soon}", fixed(row.replaced, 0), row.kinds)
+        })
         .collect();
     if !others.is_empty() {
         said.push(format!(
-            "Replaced instead: {} kinds of crop (--kinds N takes one).",
+            "Replaced instead: {} (--kinds N takes one).",
             others.join(", ")
         ));
     }
     said
 }
 
-/// How much better a plan could be; a share of nothing means nothing.
+/// How near it is proven to be to the best plan.
 fn bounded(view: &PlanView) -> String {
     if !view.bound.is_finite() {
         return "; how much better a plan could be is not known.".to_owned();
     }
-    if view.value > 0.0 {
-        return format!("; at most {} better is possible.", percent(view.gap, 1));
+    let reached = |gap: f64| percent(1.0 - gap, 0);
+    match view.gap_of_kinds {
+        Some(of_kinds) => format!(
+            ". Of what the best plan could add to bare beds it has at least {} with these kinds of crop, {} with any.",
+            reached(of_kinds),
+            reached(view.gap)
+        ),
+        None => format!(
+            ". Of what the best plan could add to bare beds it has at least {}.",
+            reached(view.gap)
+        ),
     }
-    if view.value < 0.0 {
-        return "; below nothing, because every kilogram missing to a target counts as a loss."
-            .to_owned();
-    }
-    "; no plan pays: nothing that could be sown is worth its seed.".to_owned()
 }
 
 /// Beds against weeks: a crop's code where it enters, then a thin line while it stands and a thick one while it is picked.

@@ -225,7 +225,7 @@ pub struct PlanView {
     pub value: f64,
     /// By that measure no plan can be worth more than this.
     pub bound: f64,
-    /// Bound less value, as a share of the bound.
+    /// Bound less value, as a share of what the bound adds to bare beds, 0 to 1.
     pub gap: f64,
     /// Median of `replayed_value`.
     pub replayed_value_p50: Option<f64>,
@@ -271,6 +271,8 @@ pub struct PlanView {
     pub effort: f64,
     /// No plan of just these kinds can be worth more than this, in the measure of `value`; empty where not looked for.
     pub bound_of_kinds: Option<f64>,
+    /// That bound less value, as `gap`.
+    pub gap_of_kinds: Option<f64>,
     /// What became of the former plan; empty where none was named.
     pub former: Option<FormerView>,
     /// What else to know.
@@ -310,6 +312,8 @@ row! {
         replayed_value_p50: f64, "currency", "After seed" => row.median;
         /// Share of what is wished for that is on the table, mean of the weather years, 0 to 1; empty without wishes.
         targets: Option<f64>, "share", "Targets met" => row.targets;
+        /// Sections in which a family comes back a year too early each year.
+        early: u32, "sections", "Back too soon" => row.early as u32;
         /// Whether it is the plan shown.
         chosen: bool, "", "This plan" => row.chosen;
     }

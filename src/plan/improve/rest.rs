@@ -32,6 +32,20 @@ impl Search<'_> {
         (self.in_hand(), still_early)
     }
 
+    /// Sections of a plan in which a family comes back a year too early each year.
+    pub fn early(&self, found: &Found) -> usize {
+        let instance = self.model.instance;
+        if !self.model.cyclic || instance.limits.families.is_empty() {
+            return 0;
+        }
+        let early = |classes: Vec<usize>| {
+            let beds = self.beds_in(&classes).into_iter();
+            let plans: Vec<&[usize]> = beds.map(|bed| found.beds[bed].as_slice()).collect();
+            succession(instance, &plans).early.len()
+        };
+        like_classes(instance).into_iter().map(early).sum()
+    }
+
     /// The single change of these beds that is worth most; none where none is.
     fn rests_better(
         &mut self,

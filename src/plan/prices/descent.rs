@@ -1,6 +1,6 @@
 //! The descent over the prices by which beds and table know of each other.
 
-use super::{Pricer, Split};
+use super::Pricer;
 use crate::plan::model::{Model, Planting, Segment};
 use crate::plan::path::Path;
 use crate::plan::subgradient::{Scale, Slope, Subgradient};
@@ -18,31 +18,19 @@ const ROW_SHARE: f64 = 0.3;
 
 impl Pricer<'_> {
     /// A descent from given prices.
-    pub fn descent(&mut self, start: Vec<f64>, splits: &[Split]) -> Subgradient {
-        let choice = self.choose(&start, splits);
+    pub fn descent(&mut self, start: Vec<f64>) -> Subgradient {
+        let choice = self.choose(&start);
         let (bound, slope) = (choice.bound, choice.slope);
-        let scale = self.scale(splits.len());
+        let scale = self.scale();
         Subgradient::new(start, Slope { bound, slope }, scale, self.model.nothing)
-    }
-
-    /// A descent from where that of a parent node is, whose prices get a zero for one more split.
-    pub fn child(&mut self, parent: &Subgradient, splits: &[Split]) -> Subgradient {
-        let mut start = parent.best.clone();
-        start.resize(self.layout.rows.end + splits.len(), 0.0);
-        self.descent(start, splits)
     }
 
     /// One step of a descent towards `target`, the value of a plan in hand; returns the paths chosen and their weight in the
     /// average.
-    pub fn step(
-        &mut self,
-        descent: &mut Subgradient,
-        splits: &[Split],
-        target: f64,
-    ) -> (Vec<Path>, f64) {
+    pub fn step(&mut self, descent: &mut Subgradient, target: f64) -> (Vec<Path>, f64) {
         let mut paths = Vec::new();
         let weight = descent.step(target, |prices| {
-            let choice = self.choose(prices, splits);
+            let choice = self.choose(prices);
             paths = choice.paths;
             Slope {
                 bound: choice.bound,
@@ -54,11 +42,11 @@ impl Pricer<'_> {
 }
 
 impl Pricer<'_> {
-    /// What makes the prices' slopes comparable, for so many splits.
-    pub(super) fn scale(&self, splits: usize) -> Scale {
+    /// What makes the prices' slopes comparable.
+    pub(super) fn scale(&self) -> Scale {
         let (model, layout) = (self.model, &self.layout);
         let few = fills(model) >= LARGE_SHARE;
-        let mut size = layout.zero(splits);
+        let mut size = layout.zero();
         let mut most = vec![f64::INFINITY; size.len()];
         let table_of = model.table_of_food();
         let worth = |steps: &[Segment]| steps.first().map_or(0.0, |step| step.worth);
@@ -88,7 +76,6 @@ impl Pricer<'_> {
                 size[at] = ordinary * count as f64 / sum;
             }
         }
-        size[layout.rows.end..].fill(ordinary);
         Scale { size, most }
     }
 }

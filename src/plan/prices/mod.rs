@@ -17,14 +17,6 @@ use super::path::{Path, PathFinder};
 use demand::Offer;
 pub(super) use foods::Foods;
 
-/// A rule of the search tree: this many of these plantings at most (`sign` 1), or at least (`sign` -1).
-#[derive(Clone, Debug)]
-pub(super) struct Split {
-    pub plantings: Vec<usize>,
-    pub sign: f64,
-    pub limit: f64,
-}
-
 /// Where each kind of price stands in the list.
 #[derive(Clone, Debug)]
 pub(super) struct Layout {
@@ -40,7 +32,7 @@ pub(super) struct Layout {
     pub pairs: Range<usize>,
     /// Rents per class of beds and week, currency.
     pub rents: Range<usize>,
-    /// Per row of the model; the splits' prices follow.
+    /// Per row of the model.
     pub rows: Range<usize>,
 }
 
@@ -64,9 +56,9 @@ impl Layout {
         }
     }
 
-    /// Prices of nothing, for so many splits.
-    pub fn zero(&self, splits: usize) -> Vec<f64> {
-        vec![0.0; self.rows.end + splits]
+    /// Prices of nothing.
+    pub fn zero(&self) -> Vec<f64> {
+        vec![0.0; self.rows.end]
     }
 
     /// The public form, by kind of price.
@@ -89,7 +81,6 @@ impl Layout {
             sowings: rows(|kind| matches!(kind, RowKind::Sowings(_))),
             wanted: rows(|kind| matches!(kind, RowKind::Wanted(_))),
             families: rows(|kind| matches!(kind, RowKind::Family(_))),
-            splits: prices[self.rows.end..].to_vec(),
         }
     }
 }
@@ -181,7 +172,7 @@ impl<'a> Pricer<'a> {
 
     /// Prices to start from: what the household would pay for the first kilogram, less what plenty takes away.
     pub fn first(&self) -> Vec<f64> {
-        let mut prices = self.layout.zero(0);
+        let mut prices = self.layout.zero();
         for (price, steps) in prices[self.layout.food.clone()]
             .iter_mut()
             .zip(&self.model.steps)
@@ -192,26 +183,21 @@ impl<'a> Pricer<'a> {
     }
 
     /// What each planting earns at these prices.
-    pub fn profits(&mut self, prices: &[f64], splits: &[Split]) -> &[f64] {
+    pub fn profits(&mut self, prices: &[f64]) -> &[f64] {
         for (number, planting) in self.model.plantings.iter().enumerate() {
             let given = self.gives.of(number);
             let earned: f64 = given.map(|(at, amount)| prices[at] * amount).sum();
             self.profit[number] = earned - planting.cost - planting.effort_share;
         }
-        for (split, price) in splits.iter().zip(&prices[self.layout.rows.end..]) {
-            for &planting in &split.plantings {
-                self.profit[planting] -= price * split.sign;
-            }
-        }
         &self.profit
     }
 
     /// The bound at these prices, and the choices behind it.
-    pub fn choose(&mut self, prices: &[f64], splits: &[Split]) -> Choice {
+    pub fn choose(&mut self, prices: &[f64]) -> Choice {
         let mut choice = self.bought(prices, &vec![true; self.model.tables.len()]);
-        self.given(prices, splits, &mut choice);
-        self.profits(prices, splits);
-        self.grow(splits, &mut choice);
+        self.given(prices, &mut choice);
+        self.profits(prices);
+        self.grow(&mut choice);
         choice
     }
 
@@ -229,7 +215,7 @@ impl<'a> Pricer<'a> {
     }
 
     /// What is there whatever is chosen: the limits and what stands already.
-    fn given(&self, prices: &[f64], splits: &[Split], choice: &mut Choice) {
+    fn given(&self, prices: &[f64], choice: &mut Choice) {
         let (model, layout) = (self.model, &self.layout);
         let mut give = |at: usize, amount: f64| {
             choice.slope[at] += amount;
@@ -237,9 +223,6 @@ impl<'a> Pricer<'a> {
         };
         for (row, at) in model.rows.iter().zip(layout.rows.clone()) {
             give(at, row.limit);
-        }
-        for (number, split) in splits.iter().enumerate() {
-            give(layout.rows.end + number, split.limit * split.sign);
         }
         for &(stretch, alone) in &model.given_stretches {
             give(layout.stretches.start + stretch, alone);
@@ -254,7 +237,7 @@ impl<'a> Pricer<'a> {
     }
 
     /// Best path of every kind of bed.
-    fn grow(&mut self, splits: &[Split], choice: &mut Choice) {
+    fn grow(&mut self, choice: &mut Choice) {
         for (number, kind) in self.model.kinds.iter().enumerate() {
             let beds = kind.beds.len() as f64;
             let path = self.finder.best(self.model, number, &self.profit);
@@ -262,11 +245,6 @@ impl<'a> Pricer<'a> {
             for &planting in &path.plantings {
                 for (at, amount) in self.gives.of(planting) {
                     choice.slope[at] += beds * amount;
-                }
-                for (at, split) in splits.iter().enumerate() {
-                    if split.plantings.contains(&planting) {
-                        choice.slope[self.layout.rows.end + at] -= beds * split.sign;
-                    }
                 }
             }
             choice.paths.push(path);

@@ -11,7 +11,7 @@ impl Pricer<'_> {
     /// Rents by class of bed and week at some prices, class by class.
     pub(super) fn rents(&mut self, prices: &[f64]) -> Vec<f64> {
         let model = self.model;
-        self.profits(prices, &[]);
+        self.profits(prices);
         let mut rents = vec![0.0; model.instance.beds.len() * model.weeks];
         for kind in &model.kinds {
             // Beds of a class that are free from other weeks on pay what the first of them pay.

@@ -4,60 +4,28 @@ use super::foods::foods_bound;
 use super::{demand, longest, stretches};
 use crate::plan::{Instance, Prices, Proof};
 
-/// The bound that a proof gives; `way` holds the splits above, as (plantings, sign, limit).
-pub(super) fn bound_of(
-    instance: &Instance,
-    proof: &Proof,
-    way: &mut Vec<(Vec<usize>, f64, f64)>,
-) -> Result<f64, &'static str> {
+/// The bound that a proof gives.
+pub(super) fn bound_of(instance: &Instance, proof: &Proof) -> Result<f64, &'static str> {
     match proof {
-        Proof::Leaf(prices) => leaf_bound(instance, prices, way),
+        Proof::Beds(prices) => bound_of_beds(instance, prices),
         Proof::Foods {
             prices,
             rents,
             cuts,
-        } if way.is_empty() => foods_bound(instance, prices, rents, cuts),
-        Proof::Foods { .. } => Err("rents prove the whole problem only"),
-        Proof::Split {
-            plantings,
-            at_most,
-            fewer,
-            more,
-        } => {
-            if plantings
-                .iter()
-                .any(|&planting| planting >= instance.candidates.len())
-            {
-                return Err("a split names a planting that does not exist");
-            }
-            way.push((plantings.clone(), 1.0, *at_most as f64));
-            let fewer = bound_of(instance, fewer, way)?;
-            way.pop();
-            way.push((plantings.clone(), -1.0, -(*at_most as f64 + 1.0)));
-            let more = bound_of(instance, more, way)?;
-            way.pop();
-            Ok(fewer.max(more))
-        }
+        } => foods_bound(instance, prices, rents, cuts),
     }
 }
 
-fn leaf_bound(
-    instance: &Instance,
-    prices: &Prices,
-    way: &[(Vec<usize>, f64, f64)],
-) -> Result<f64, &'static str> {
-    shape(instance, prices, way.len())?;
+fn bound_of_beds(instance: &Instance, prices: &Prices) -> Result<f64, &'static str> {
+    shape(instance, prices)?;
     if prices.pairs.iter().any(|share| *share > 0.0) {
         return Err("plantings in a row are no part of a bed's own choice");
     }
     let (groups, foods) = demand::worth_at(instance, prices);
     let mut bound = shared_worth(instance, prices);
     bound += groups.iter().chain(&foods).sum::<f64>();
-    for ((_, _, limit), price) in way.iter().zip(&prices.splits) {
-        bound += price * limit;
-    }
     let profits: Vec<f64> = (0..instance.candidates.len())
-        .map(|planting| profit(instance, prices, way, planting))
+        .map(|planting| profit(instance, prices, planting))
         .collect();
     for (class, kind) in instance.beds.iter().enumerate() {
         for (start, family, count) in longest::starts(instance, class, kind.count) {
@@ -89,12 +57,7 @@ pub(super) fn shared_worth(instance: &Instance, prices: &Prices) -> f64 {
 }
 
 /// What a planting earns at the prices.
-pub(super) fn profit(
-    instance: &Instance,
-    prices: &Prices,
-    way: &[(Vec<usize>, f64, f64)],
-    planting: usize,
-) -> f64 {
+pub(super) fn profit(instance: &Instance, prices: &Prices, planting: usize) -> f64 {
     let candidate = &instance.candidates[planting];
     let mut profit =
         stretches::harvest_worth(instance, prices, &candidate.harvest) - candidate.cost;
@@ -129,20 +92,11 @@ pub(super) fn profit(
             profit += price;
         }
     }
-    for ((plantings, sign, _), price) in way.iter().zip(&prices.splits) {
-        if plantings.contains(&planting) {
-            profit -= sign * price;
-        }
-    }
     profit
 }
 
 /// Prices must fit the instance and lie in their ranges, or they prove nothing.
-pub(super) fn shape(
-    instance: &Instance,
-    prices: &Prices,
-    splits: usize,
-) -> Result<(), &'static str> {
+pub(super) fn shape(instance: &Instance, prices: &Prices) -> Result<(), &'static str> {
     let weeks = instance.weeks;
     let by_food = |list: &Vec<Vec<f64>>| {
         list.len() == instance.foods.len() && list.iter().all(|l| l.len() == weeks)
@@ -156,8 +110,7 @@ pub(super) fn shape(
         && weekly(&prices.sowings, instance.limits.sowings_week.is_some())
         && prices.pairs.len() == instance.foods.len()
         && prices.wanted.len() == instance.wanted.len()
-        && prices.families.len() == instance.limits.families.len()
-        && prices.splits.len() == splits;
+        && prices.families.len() == instance.limits.families.len();
     if !fits {
         return Err("the prices do not fit the instance");
     }
@@ -176,7 +129,6 @@ pub(super) fn shape(
             &prices.shelf,
             &prices.sowings,
             &prices.families,
-            &prices.splits,
         ]
         .iter()
         .all(|list| list.iter().all(|&price| price >= 0.0))

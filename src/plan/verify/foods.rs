@@ -15,7 +15,7 @@ pub(super) fn foods_bound(
     rents: &[Vec<f64>],
     cuts: &[usize],
 ) -> Result<f64, &'static str> {
-    shape(instance, prices, 0)?;
+    shape(instance, prices)?;
     let fits = rents.len() == instance.beds.len()
         && rents
             .iter()
@@ -272,7 +272,7 @@ impl<'a> Own<'a> {
             let stands = stands.filter_map(|week| self.instance.week_index(week));
             let rent: f64 = stands.map(|week| rents[candidate.bed_class][week]).sum();
             let share_of_effort = effort / self.beds_of(candidate).0 as f64;
-            let each = profit(self.instance, prices, &[], planting) + share_of_effort - rent;
+            let each = profit(self.instance, prices, planting) + share_of_effort - rent;
             let most = self.beds_of(candidate).1 as f64;
             let picked = candidate.harvest.iter().map(|pick| pick.kg);
             let dearest = self.parts.first().map_or(0.0, |part| part.2);

@@ -69,7 +69,7 @@ pub fn check(instance: &Instance, plan: &Plan, claim: &Claim) -> Verdict {
         }
     }
     let proofs = |instance: &Instance, (claimed, proof): (f64, &Proof), faults: &mut Vec<Fault>| {
-        match bound_of(instance, proof, &mut Vec::new()) {
+        match bound_of(instance, proof) {
             Ok(proven) => {
                 // A part that cannot beat the plan in hand proves no more than that.
                 let found = proven.max(claim.value);

@@ -3,6 +3,8 @@
 //! Sections of a class are alike, so any exchange leaves the plan's worth as it is: like sowings are put side by side. How
 //! plans move on does not depend on where they lie.
 
+use std::cmp::Reverse;
+
 use super::succession::succession;
 use super::tally::Tally;
 use super::{Section, Turn, like_classes, sections_of};
@@ -60,20 +62,40 @@ fn side_by_side(
     held: Option<&Plan>,
     plan: &mut Plan,
 ) {
-    let own: Vec<Vec<usize>> = spots
+    let mut own: Vec<Vec<usize>> = spots
         .iter()
         .map(|&(_, spot)| plan.beds[spot].plantings.clone())
         .collect();
-    let own: Vec<&[usize]> = own.iter().map(Vec::as_slice).collect();
     let fixed: Vec<bool> = spots
         .iter()
         .map(|&(_, spot)| is_taken(instance, &plan.beds[spot]) || is_held(held, spot))
         .collect();
+    in_order(instance, &fixed, &mut own);
+    let own: Vec<&[usize]> = own.iter().map(Vec::as_slice).collect();
     let bed_of: Vec<usize> = spots.iter().map(|(section, _)| section.place).collect();
     let mut tally = Tally::new(&bed_of, &own);
     tally.descend(&fixed);
     for (&(_, spot), &from) in spots.iter().zip(&tally.order) {
         plan.beds[spot].plantings = own[from].to_vec();
+    }
+}
+
+/// Puts the years of sections that are not fixed in order of what stands longest in them, so that much the same plan comes to lie
+/// in much the same places.
+fn in_order(instance: &Instance, fixed: &[bool], years: &mut [Vec<usize>]) {
+    let longest = |year: &Vec<usize>| {
+        let mut stays: Vec<_> = year.iter().map(|&one| &instance.candidates[one]).collect();
+        stays.sort_by_key(|stay| (Reverse(stay.weeks), &stay.crop, stay.bed_week));
+        let stays = stays.into_iter();
+        stays
+            .map(|stay| (stay.crop.as_str(), stay.bed_week))
+            .collect::<Vec<_>>()
+    };
+    let free = || (0..fixed.len()).filter(|&at| !fixed[at]);
+    let mut ordered: Vec<Vec<usize>> = free().map(|at| years[at].clone()).collect();
+    ordered.sort_by(|a, b| longest(a).cmp(&longest(b)));
+    for (at, year) in free().zip(ordered) {
+        years[at] = year;
     }
 }
 

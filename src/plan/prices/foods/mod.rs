@@ -85,7 +85,7 @@ impl<'a> Foods<'a> {
         start[layout.rents.clone()].copy_from_slice(&rents);
         let first = self.at(&start);
         let usual = rents.iter().sum::<f64>() / rents.len().max(1) as f64;
-        let Scale { mut size, mut most } = self.pricer.scale(0);
+        let Scale { mut size, mut most } = self.pricer.scale();
         size[layout.rents.clone()].fill(RENT_SIZE * usual);
         size[layout.pairs.clone()].fill(SHARE_SIZE);
         most[layout.pairs.clone()].fill(1.0);
@@ -108,7 +108,7 @@ impl<'a> Foods<'a> {
             choice = self.pricer.bought(prices, &grown.tables);
         }
         choice.bound += grown.worth;
-        self.pricer.given(prices, &[], &mut choice);
+        self.pricer.given(prices, &mut choice);
         for chain in &self.chains {
             let at = layout.pairs.start + chain.food;
             choice.bound += prices[at] * chain.given_worth;
@@ -222,7 +222,7 @@ impl<'a> Foods<'a> {
                 sums
             })
             .collect();
-        let mut profit = self.pricer.profits(prices, &[]).to_vec();
+        let mut profit = self.pricer.profits(prices).to_vec();
         for (number, profit) in profit.iter_mut().enumerate() {
             let planting = &model.plantings[number];
             let sums = &upto[model.instance.candidates[number].bed_class];
