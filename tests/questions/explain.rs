@@ -82,7 +82,7 @@ fn unknown_names_are_wrong_input() {
 #[test]
 fn a_plain_name_means_all_its_kinds() {
     let job = super::job(0);
-    let named = |name: &str| study::crops_named(&job, &[name.to_owned()]);
+    let named = |name: &str| study::crops_named(&job.table, &[name.to_owned()]);
     let tomatoes = [
         "tomato_cherry",
         "tomato_determinate",
