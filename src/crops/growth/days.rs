@@ -62,6 +62,8 @@ pub struct Prepared {
     pub(in crate::crops) best_emergence_days: f64,
     bed_days: BedDays,
     days: Vec<CropDay>,
+    /// The day of a bed without years.
+    none: CropDay,
     /// Progress to emergence, 1 = up, and the same times the share of seeds that make a sound seedling.
     emergence: Vec<[f32; 2]>,
 }
@@ -135,6 +137,7 @@ impl Prepared {
             best_emergence_days: crop.best_emergence_days(),
             bed_days: bed.clone(),
             days,
+            none: CropDay::default(),
             emergence,
         }
     }
@@ -154,28 +157,7 @@ impl Prepared {
     /// Day `day` counted from 1 January of year `year`; years past the last wrap round.
     #[inline]
     pub fn day(&self, year: usize, day: usize) -> &CropDay {
-        const NONE: &CropDay = &CropDay {
-            growth: DayGrowth {
-                leafing: 0.0,
-                supply_g_m2: 0.0,
-                upkeep: 0.0,
-                leaf_m2_g: 0.0,
-            },
-            warmth_k_d: 0.0,
-            leaf_lost: 0.0,
-            organ_lost: 0.0,
-            cold: 0.0,
-            flower_after_cold: 0.0,
-            flower: 0.0,
-            organ: 0.0,
-            set: 0.0,
-            chill_kh: 0.0,
-            fresh_kg_g: 0.0,
-            kills: false,
-            thaws: false,
-            ripens: false,
-        };
-        self.days.get(self.index(year, day)).unwrap_or(NONE)
+        self.days.get(self.index(year, day)).unwrap_or(&self.none)
     }
 
     /// The same day as the bed has it for any crop.

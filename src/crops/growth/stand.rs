@@ -48,7 +48,7 @@ pub struct Stand<'a> {
     crown_leaf: f32,
     /// True if the crown has reserves to shoot from: of a perennial, or of what was planted as a piece.
     reserves: bool,
-    /// Age until which a tender shoot that frost takes comes again from its tuber, K d.
+    /// Age until which a tender shoot that frost takes comes again, where it has a tuber, K d.
     shoots_again_k_d: f32,
     flowering: Flowering,
     past_youth_k_d: f32,
@@ -84,11 +84,8 @@ impl<'a> Stand<'a> {
         way: Way,
     ) -> Self {
         let reserves = crop.perennial || crop.growth.from_piece;
-        let crown_leaf_m2 = if reserves {
-            CROWN_LEAF_M2.max(CROWN_OF_FIRST * crop.growth.seed_leaf_m2)
-        } else {
-            CROWN_LEAF_M2
-        };
+        let stored = f64::from(u8::from(reserves)) * CROWN_OF_FIRST;
+        let crown_leaf_m2 = CROWN_LEAF_M2.max(stored * crop.growth.seed_leaf_m2);
         let youth = crop.bolting.map_or(0.0, |bolting| bolting.juvenile_share);
         // A tray brings part of the way to harvest with it.
         let of_way = prepared.of_way(way);
@@ -110,11 +107,7 @@ impl<'a> Stand<'a> {
             rooting_k_d: young.rooting_k_d,
             crown_leaf: (crop.spacing.plants_per_m2 * crown_leaf_m2) as f32,
             reserves,
-            shoots_again_k_d: if crop.growth.from_piece {
-                (SHOOTS_AGAIN * of_way.days[0] * prepared.best_k) as f32
-            } else {
-                f32::NEG_INFINITY
-            },
+            shoots_again_k_d: (SHOOTS_AGAIN * of_way.days[0] * prepared.best_k) as f32,
             flowering: Flowering::new(crop, prepared, (year, young.day), way, young.cold),
             past_youth_k_d: (in_bed * of_way.days[1] * prepared.best_k) as f32,
             give_up: GiveUp::of(crop, prepared, way),
@@ -135,7 +128,8 @@ impl<'a> Stand<'a> {
         let today = self.prepared.day(self.year, day);
         if today.kills
             && let Some(loss) = death(self.crop, self.prepared, self.year, day)
-            && !(self.crop.hardiness == Hardiness::Tender
+            && !(self.crop.growth.from_piece
+                && self.crop.hardiness == Hardiness::Tender
                 && loss.cause == Cause::NightCold
                 && self.age_k_d < self.shoots_again_k_d)
         {
@@ -191,11 +185,10 @@ impl<'a> Stand<'a> {
             self.plant.mass_g_m2
         };
         self.plant.mass_g_m2 -= FROZEN_MASS * lost * leaves_g_m2;
-        self.plant.leaf_m2_m2 *= 1.0 - lost;
         if self.reserves {
-            let stood = self.plant.leaf_m2_m2 / (1.0 - lost).max(f32::EPSILON);
-            self.crown_leaf = self.crown_leaf.max(CROWN_OF_MOST * stood);
+            self.crown_leaf = self.crown_leaf.max(CROWN_OF_MOST * self.plant.leaf_m2_m2);
         }
+        self.plant.leaf_m2_m2 *= 1.0 - lost;
         let short = self.crown_leaf - self.plant.leaf_m2_m2;
         if short > 0.0 {
             let paid = (short / self.leaf_m2_g).min(self.plant.mass_g_m2 * 0.5);
@@ -233,15 +226,17 @@ impl<'a> Stand<'a> {
         if self.sound >= HALF {
             return None;
         }
-        let coldest = (self.from_day..day)
-            .map(|day| self.prepared.bed_day(self.year, day).coldest_c)
-            .fold(f64::INFINITY, f64::min);
-        let limit = self
-            .crop
-            .cold
-            .damage_from_c
-            .unwrap_or(self.crop.cold.kill_c);
-        Some(Loss::below(day, Cause::LeavesFrozen, coldest, limit, "°C"))
+        let cold = &self.crop.cold;
+        let limit = cold.damage_from_c.unwrap_or(cold.kill_c);
+        Some(self.frozen(day, limit))
+    }
+
+    /// Frost that took too much by a day, with the coldest of its nights.
+    pub fn frozen(&self, day: usize, limit_c: f64) -> Loss {
+        let nights =
+            (self.from_day..day).map(|day| self.prepared.bed_day(self.year, day).coldest_c);
+        let coldest = nights.fold(f64::INFINITY, f64::min);
+        Loss::below(day, Cause::LeavesFrozen, coldest, limit_c, "°C")
     }
 
     /// Takes a share of the mass and of the leaves away.
@@ -266,11 +261,8 @@ impl<'a> Stand<'a> {
 
     /// Share of what is ripe on a day that the warmth of the month before has left fit for the kitchen.
     fn fitness(&self, day: usize) -> f64 {
-        let month_max_c = self.crop.temperature.month_max_c;
-        if month_max_c.is_none() {
-            return 1.0;
-        }
-        month_fitness(month_max_c, self.month_c(day))
+        let max_c = self.crop.temperature.month_max_c;
+        max_c.map_or(1.0, |_| month_fitness(max_c, self.month_c(day)))
     }
 
     /// Mean air of the month before a day, °C.

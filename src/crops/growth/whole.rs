@@ -153,11 +153,8 @@ pub fn not_ready(stand: &Stand, day: usize) -> Loss {
     }
     if stand.leaves_lost > FROZEN_OUT {
         let days = day - stand.from_day;
-        let coldest = (stand.from_day..day)
-            .map(|day| prepared.bed_day(year, day).coldest_c)
-            .fold(f64::INFINITY, f64::min);
         let limit = prepared.mean_to(year, day, days, |day| crop.cold.kill_at(day.hardening));
-        return Loss::below(day, Cause::LeavesFrozen, coldest, limit, "°C");
+        return stand.frozen(day, limit);
     }
     lacking(crop, prepared, year, stand.from_day, day)
 }
