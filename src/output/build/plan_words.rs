@@ -162,7 +162,7 @@ fn simplicity(study: &PlanStudy) -> Vec<Note> {
             }
         ));
     }
-    notes.into_iter().map(|text| Note::plain(text)).collect()
+    notes.into_iter().map(Note::plain).collect()
 }
 
 /// Rotation in the years that follow.
@@ -254,5 +254,5 @@ fn growing(study: &PlanStudy) -> Vec<Note> {
                 .to_owned(),
         );
     }
-    notes.into_iter().map(|text| Note::plain(text)).collect()
+    notes.into_iter().map(Note::plain).collect()
 }
