@@ -43,8 +43,7 @@ pub struct Args {
 
 /// Runs the verb.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    print::known(&args.asked.more, tables::names::CALENDAR)?;
-    let (mut job, show) = project::asked(&args.asked)?;
+    let (mut job, show) = project::asked(&args.asked, tables::names::CALENDAR)?;
     args.passes.search.set_over(&mut job)?;
     print::try_files(args.csv.iter().chain(&args.ical))?;
     let earlier = match &args.replaces {

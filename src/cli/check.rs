@@ -20,8 +20,7 @@ pub struct Args {
 
 /// Runs the verb.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    print::known(&args.asked.more, tables::names::CHECK)?;
-    let (job, show) = project::asked(&args.asked)?;
+    let (job, show) = project::asked(&args.asked, tables::names::CHECK)?;
     let view = build::check(&job.project, &job.site);
     print::answer(
         &view,

@@ -68,8 +68,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     } else {
         tables::names::CLIMATE
     };
-    print::known(&args.asked.more, names)?;
-    let (job, show) = project::asked(&args.asked)?;
+    let (job, show) = project::asked(&args.asked, names)?;
     print::try_files(&args.hourly)?;
     if let Some(folder) = &args.save_variant {
         print::try_folder(folder)?;

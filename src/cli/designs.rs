@@ -87,6 +87,9 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         )?;
     }
     let text = match args.format.format {
+        Format::Table if args.show.is_none() && args.by.is_none() => {
+            terminal::designs(&answer, &print::look(&args.format))
+        }
         Format::Table => terminal::draw(&answer, &print::look(&args.format)),
         Format::Csv => csv_out::table_text(&answer).map_err(Failure::work)?,
         Format::Json => json::table_text(&answer).map_err(Failure::work)?,

@@ -37,8 +37,7 @@ pub struct Args {
 
 /// Runs the verb.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    print::known(&args.asked.more, tables::names::OUTAGE)?;
-    let (mut job, show) = project::asked(&args.asked)?;
+    let (mut job, show) = project::asked(&args.asked, tables::names::OUTAGE)?;
     args.search.set_over(&mut job)?;
     let asked = args.crop.iter().map(|crop| printable(crop.as_ref()));
     let named = study::crops_named(&job.table, &asked.collect::<Vec<_>>())?;

@@ -50,8 +50,7 @@ pub struct Args {
 
 /// Runs the verb.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    print::known(&args.asked.more, tables::names::PLAN)?;
-    let (mut job, show) = project::asked(&args.asked)?;
+    let (mut job, show) = project::asked(&args.asked, tables::names::PLAN)?;
     args.passes.search.set_over(&mut job)?;
     print::try_files(args.save.iter().chain(&args.next_year))?;
     if let Some(path) = &args.check {

@@ -21,8 +21,7 @@ pub struct Args {
 
 /// Runs the verb.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    print::known(&args.asked.more, tables::names::PRICES)?;
-    let (job, show) = project::asked(&args.asked)?;
+    let (job, show) = project::asked(&args.asked, tables::names::PRICES)?;
     let (household, market) = study::demand(&job)?;
     let view = build::prices(&job.site.place.name, &household, &market);
     print::answer(

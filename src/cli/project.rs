@@ -9,6 +9,7 @@ use crate::study::{Job, SideFiles, StudyError};
 use super::common::{Asked, Show, Source};
 use super::failure::{Failure, say};
 use super::load::{folder_of, printable, read_folder, read_text, read_weather};
+use super::print;
 
 /// Word that stands for the built-in example in place of a file name.
 pub const EXAMPLE_WORD: &str = "example";
@@ -60,7 +61,8 @@ pub fn parse(source: &Source, text: &ProjectText, color: bool) -> Result<Project
 }
 
 /// Opens the project that a verb is asked of; the result is shown in its units where none are asked for.
-pub fn asked(asked: &Asked) -> Result<(Job, Show), Failure> {
+pub fn asked(asked: &Asked, names: &str) -> Result<(Job, Show), Failure> {
+    print::known(&asked.more, names)?;
     let job = open(&asked.source, asked.show.color_stderr())?;
     let show = asked.show.as_in(&job.project);
     Ok((job, show))

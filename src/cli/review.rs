@@ -33,8 +33,7 @@ pub struct Args {
 
 /// Runs the verb.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    print::known(&args.asked.more, tables::names::REVIEW)?;
-    let (mut job, show) = project::asked(&args.asked)?;
+    let (mut job, show) = project::asked(&args.asked, tables::names::REVIEW)?;
     args.search.set_over(&mut job)?;
     let path = journal::path(args.journal.as_deref(), &args.asked.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;

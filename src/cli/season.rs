@@ -77,8 +77,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         Some(_) => tables::names::EXPLAIN,
         None => tables::names::SEASON,
     };
-    print::known(&args.asked.more, names)?;
-    let (job, show) = project::asked(&args.asked)?;
+    let (job, show) = project::asked(&args.asked, names)?;
     let asked: Vec<String> = args
         .crops
         .iter()

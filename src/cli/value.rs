@@ -44,13 +44,12 @@ fn share(text: &str) -> Result<(f64, Whole), String> {
 
 /// Runs the verb.
 pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    print::known(&args.asked.more, tables::names::VALUE)?;
     if args.asked.more.list.as_deref() == Some("cover") && args.share.is_none() {
         return Err(Failure::input(
             "error: `--list cover` shows the answer to `--share`; name a share, such as --share 30%",
         ));
     }
-    let (mut job, show) = project::asked(&args.asked)?;
+    let (mut job, show) = project::asked(&args.asked, tables::names::VALUE)?;
     args.passes.search.set_over(&mut job)?;
     let (climate, weathers) = whole::climate(&job)?;
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;

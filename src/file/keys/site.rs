@@ -88,7 +88,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("household.appetite.*", Quantity(Mass), Nothing("the statistics of the eaters"), Some((0.0, 10_000.0)), "amount of that food a week"),
     key("household.eats", Foods, Nothing("every food on the shelf"), NO_BOUND, "foods that the household eats"),
     key("household.refuses", Foods, Nothing("none"), NO_BOUND, "foods that the household refuses"),
-    key("household.want", Texts, Nothing("no wish"), NO_BOUND, "wishes such as \"2 kg salad greens a week from October to April\""),
+    key("household.want", Texts, Nothing("no wish"), NO_BOUND, "targets such as \"2 kg salad greens a week from October to April\""),
     key("household.wish_beyond", Quantity(Share), Fallback::Number(0.25, "so that wishes beyond the shopping are planned for; own choice"), SHARE, "worth of a wished kilogram beyond what would have been bought, as a share of its price: for the search of a plan alone, in no figure of money").fills(field!(Household.wish_beyond)),
     key("household.sowings_a_week", Number, Nothing("no limit"), Some((0.0, 1000.0)), "different sowings that the household can manage in a week").fills(field!(Household.sowings_per_week)),
     key("household.hours_a_week", Quantity(Hours), Nothing("no limit"), Some((0.0, 1000.0)), "hours that the household can work in the beds in a week: sowing, setting out, picking").fills(field!(Household.hours_per_week)),

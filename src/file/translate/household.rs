@@ -112,11 +112,8 @@ pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
         return Some(food.id.clone());
     }
     let crops = crate::crops::Table::builtin().unwrap_or_default();
-    if let Some(crop) = crops.called(name) {
-        return Some(crop.id.clone());
-    }
-    if table.has_own_crops() {
-        return Some(name.trim().to_lowercase().replace([' ', '-'], "_"));
+    if let Some(crop) = on_shelf(table, &crops, name) {
+        return Some(crop);
     }
     let groups = food::groups()
         .iter()
@@ -153,14 +150,18 @@ pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
     None
 }
 
+/// Id of a crop of the shelf, or as one in a folder of one's own would have it.
+fn on_shelf(table: &Section<'_, '_>, crops: &crate::crops::Table, name: &str) -> Option<String> {
+    let own = || name.trim().to_lowercase().replace([' ', '-'], "_");
+    let found = crops.called(name).map(|crop| crop.id.clone());
+    found.or_else(|| table.has_own_crops().then(own))
+}
+
 /// Id of a crop by its id or name; an unknown one is a problem at `key`.
 pub fn crop_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String> {
     let crops = crate::crops::Table::builtin().unwrap_or_default();
-    if let Some(crop) = crops.called(name) {
-        return Some(crop.id.clone());
-    }
-    if table.has_own_crops() {
-        return Some(name.trim().to_lowercase().replace([' ', '-'], "_"));
+    if let Some(crop) = on_shelf(table, &crops, name) {
+        return Some(crop);
     }
     let known = crops
         .iter()

@@ -167,10 +167,11 @@ fn household(project: &Project) -> Vec<FactRow> {
             (from, to) if from == to => format!("in {}", MONTH_HEADS[from]),
             (from, to) => format!("from {} to {}", MONTH_HEADS[from], MONTH_HEADS[to]),
         };
+        let decimals = if wish.kg_per_week < 10.0 { 2 } else { 0 };
         facts.push(word(
             "asked for",
             phrase![
-                amount(wish.kg_per_week, "kg", 2),
+                amount(wish.kg_per_week, "kg", decimals),
                 format!(" {} a week {season}", wish.food.replace('_', " "))
             ],
         ));

@@ -1,7 +1,7 @@
 //! What the program understood.
 
 use super::table::{Align, Sheet};
-use super::{Look, notes, remarks, topics};
+use super::{Look, notes, topics};
 use crate::output::text::fixed;
 use crate::output::view::{CheckView, FactRow, Note, NoteKind};
 
@@ -30,14 +30,13 @@ pub fn check(view: &CheckView, look: &Look) -> String {
     let is_note = |note: &Note| note.kind == NoteKind::Note;
     // What is left out for want of room stands last.
     others.sort_by_key(is_note);
-    while notes(&others, look).lines().count() > room && others.last().is_some_and(is_note) {
+    while notes(&others, look).lines().count() > room && others.len() > 1 {
         others.pop();
     }
     text.push_str(&notes(&others, look));
     match all - others.len() {
         0 => {}
-        1 => text.push_str("one more note: --all\n"),
-        more => text.push_str(&format!("{more} more notes: --all\n")),
+        more => text.push_str(&format!("and {more} more: --all\n")),
     }
     if !cautions.is_empty() {
         text.push_str(&look.prose(&format!(
@@ -54,7 +53,9 @@ pub fn check(view: &CheckView, look: &Look) -> String {
 
 /// The notes behind what was understood.
 pub fn check_notes(view: &CheckView, look: &Look) -> String {
-    remarks(&view.notes, look)
+    let others = view.notes.iter();
+    let others = others.filter(|note| note.kind != NoteKind::Caution);
+    notes(&others.cloned().collect::<Vec<Note>>(), look)
 }
 
 fn said(fact: &FactRow, look: &Look) -> String {

@@ -90,25 +90,63 @@ pub(super) fn screen<T>(
 
 /// A table of which no more rows are shown than an answer has room for.
 pub fn fitted(table: &DataTable, look: &Look) -> String {
-    fitting(table, LINES, look)
+    fitting(
+        table,
+        LINES,
+        &format!("--list {}", table.short_name()),
+        look,
+    )
 }
 
-/// The same in some lines.
-pub(super) fn fitting(table: &DataTable, room: usize, look: &Look) -> String {
+#[cfg(feature = "frames")]
+/// The designs of a sweep: what varies, the figures that most is asked of, and where the others are.
+pub fn designs(answer: &DataTable, look: &Look) -> String {
+    use crate::output::row::Cell;
+    /// Figures of a design that are shown where none were asked for (own choice).
+    const FIGURES: [&str; 6] = [
+        "problem",
+        "air_min_c",
+        "root_zone_min_c",
+        "darkest_month_mol_m2_day",
+        "heater_kwh",
+        "fan_kwh",
+    ];
+    let names: Vec<&str> = answer
+        .columns
+        .iter()
+        .map(|column| column.name.as_str())
+        .collect();
+    let varied = names.iter().copied().take_while(|name| *name != FIGURES[0]);
+    let figures = FIGURES.into_iter().filter(|figure| names.contains(figure));
+    let shown: Vec<&str> = varied.chain(figures).collect();
+    let mut table = answer.clone().show(&shown);
+    for number in table.rows.iter_mut().filter_map(|row| row.first_mut()) {
+        *number = number
+            .number()
+            .map_or(Cell::Empty, |number| Cell::Count(number as i64));
+    }
+    let more =
+        look.prose("More: --show with other columns, --where and --by; --format csv has them all.");
+    let room = LINES.saturating_sub(more.lines().count());
+    fitting(&table, room, "--format csv", look) + &more
+}
+
+/// As many rows as some lines hold, and what shows the others.
+pub(super) fn fitting(table: &DataTable, room: usize, all: &str, look: &Look) -> String {
     let drawn = (1..=table.rows.len()).rev();
-    let mut drawn = drawn.map(|rows| first_rows(table, rows, look));
+    let mut drawn = drawn.map(|rows| first_rows(table, rows, all, look));
     let fits = drawn.find(|drawn| drawn.lines().count() <= room);
     fits.unwrap_or_default()
 }
 
 /// The first rows of a table, and how many more there are under its name.
-pub(super) fn first_rows(table: &DataTable, count: usize, look: &Look) -> String {
+pub(super) fn first_rows(table: &DataTable, count: usize, all: &str, look: &Look) -> String {
     let mut first = table.clone();
     first.rows.truncate(count);
     let mut text = draw(&first, look);
     let more = table.rows.len().saturating_sub(count);
     if more > 0 {
-        text.push_str(&look.prose(&format!("and {more} more: --list {}", table.short_name())));
+        text.push_str(&look.prose(&format!("and {more} more: {all}")));
     }
     text
 }

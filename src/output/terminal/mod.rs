@@ -27,6 +27,8 @@ mod work;
 pub use check::{check, check_notes};
 pub use climate::{climate, climate_course};
 pub use compare::{compare, compare_notes};
+#[cfg(feature = "frames")]
+pub use draw::designs;
 pub use draw::{draw, fitted, more, rows};
 pub use explain::{explain, explain_notes};
 pub use log::log;

@@ -19,7 +19,8 @@ pub fn review(view: &ReviewView, look: &Look) -> String {
     let tables = tables::review(view);
     for name in ["attention", "work"] {
         if let Some(table) = tables.iter().find(|table| table.name == name) {
-            let rows = first_rows(table, FIRST_ROWS, look);
+            let all = format!("--list {}", table.short_name());
+            let rows = first_rows(table, FIRST_ROWS, &all, look);
             text.push_str(&format!(
                 "{}{rows}",
                 if rows.is_empty() { "" } else { "\n" }

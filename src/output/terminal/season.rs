@@ -98,7 +98,7 @@ fn heated(view: &SeasonView, look: &Look) -> String {
         }
         let table = table.joined("crop_name");
         let room = LINES.saturating_sub(LINES_OF_NAMES + text.lines().count());
-        text.push_str(&fitting(&table, room, look));
+        text.push_str(&fitting(&table, room, "--list stays", look));
     }
     text
 }
