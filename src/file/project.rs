@@ -308,6 +308,13 @@ pub struct Assumed {
     pub why: String,
 }
 
+impl Household {
+    /// How many eat.
+    pub fn people(&self) -> usize {
+        self.eaters.iter().map(|eater| eater.number).sum()
+    }
+}
+
 impl Project {
     /// Turns a building whose direction was assumed towards the equator of the place, once the place is known
     /// (a weather file is not open while the project file is read).

@@ -14,13 +14,7 @@ pub fn report(
     plan: PlanView,
     value: ValueView,
 ) -> ReportView {
-    let people: usize = job
-        .project
-        .household
-        .eaters
-        .iter()
-        .map(|eater| eater.number)
-        .sum();
+    let people = job.project.household.people();
     let beds_m2: f64 = job.project.beds.iter().map(|bed| bed.area_m2).sum();
     ReportView {
         title: job.project.name.clone(),

@@ -20,12 +20,7 @@ pub fn view(seen: &Seen) -> Markup {
     let fields = Fields::new(seen, View::Setup);
     let job = &seen.ready.job;
     let project = &job.project;
-    let eaters: usize = project
-        .household
-        .eaters
-        .iter()
-        .map(|eater| eater.number)
-        .sum();
+    let eaters = project.household.people();
     let beds_m2: f64 = project.beds.iter().map(|bed| bed.area_m2).sum();
     let (beds, unit) = seen.units.convert(beds_m2, "m2");
     html! {

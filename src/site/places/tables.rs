@@ -211,15 +211,16 @@ pub fn nearest_stations(
     left_out_km: f64,
 ) -> Vec<(f64, &'static Station)> {
     let here = spot(latitude_deg, longitude_deg);
-    let mut far: Vec<(f64, &Station)> = stations()
-        .iter()
-        .map(|station| {
-            let there = spot(station.latitude_deg, station.longitude_deg);
-            (here.distance_km(&there), station)
-        })
-        .filter(|(km, _)| *km >= left_out_km)
-        .collect();
-    let order = |a: &(f64, &Station), b: &(f64, &Station)| a.0.total_cmp(&b.0);
+    let far = stations().iter().map(|station| {
+        let there = spot(station.latitude_deg, station.longitude_deg);
+        (here.distance_km(&there), station)
+    });
+    nearest_of(far.filter(|(km, _)| *km >= left_out_km).collect(), count)
+}
+
+/// The nearest of some things with their distances, nearest first.
+pub(super) fn nearest_of<T>(mut far: Vec<(f64, T)>, count: usize) -> Vec<(f64, T)> {
+    let order = |a: &(f64, T), b: &(f64, T)| a.0.total_cmp(&b.0);
     if far.len() > count {
         far.select_nth_unstable_by(count, order);
         far.truncate(count);

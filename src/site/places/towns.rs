@@ -6,6 +6,7 @@ use chrono::{NaiveDate, Offset, TimeZone};
 use fnv::FnvHashMap;
 
 use super::fold::folded;
+use super::tables::nearest_of;
 use super::unpack::{Lines, Reader};
 use crate::plain::likeness;
 use crate::site::weather::Place;
@@ -255,19 +256,11 @@ impl List {
     /// Numbers of the nearest towns to a spot with their distances, km, nearest first.
     fn nearest(&self, latitude_deg: f64, longitude_deg: f64, count: usize) -> Vec<(f64, usize)> {
         let here = spot(latitude_deg, longitude_deg);
-        let mut far: Vec<(f64, usize)> = (0..self.names.len())
-            .map(|town| {
-                let (latitude_deg, longitude_deg) = self.place(town);
-                (here.distance_km(&spot(latitude_deg, longitude_deg)), town)
-            })
-            .collect();
-        let order = |a: &(f64, usize), b: &(f64, usize)| a.0.total_cmp(&b.0);
-        if far.len() > count {
-            far.select_nth_unstable_by(count, order);
-            far.truncate(count);
-        }
-        far.sort_by(order);
-        far
+        let far = (0..self.names.len()).map(|town| {
+            let (latitude_deg, longitude_deg) = self.place(town);
+            (here.distance_km(&spot(latitude_deg, longitude_deg)), town)
+        });
+        nearest_of(far.collect(), count)
     }
 
     /// Does a town lie in what the words after its name say?
