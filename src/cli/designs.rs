@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use crate::output::frame::{AskError, Question, ask, columns, gather};
+use crate::output::frame::{AskError, Question, ask, columns, gather, usual};
 use crate::output::{csv_out, json, parquet_out, terminal};
 
 use super::common::{Format, Show};
@@ -30,7 +30,7 @@ pub struct Args {
     #[arg(long, value_name = "COLUMNS")]
     by: Option<String>,
     /// What to show, parted by commas: columns; or of all or of each group count, mean X, median X, min X, max X, p10 X,
-    /// share X > 8
+    /// share X > 8; on the terminal without it what varies and a few figures, in CSV and JSON all
     #[arg(long, value_name = "LIST")]
     show: Option<String>,
     /// Column of the answer to sort by, falling with a hyphen before it
@@ -64,17 +64,19 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
             printable(&args.folder)
         )));
     };
+    let known = open(first)
+        .and_then(|file| Ok(columns(file)?))
+        .map_err(|error| failed(&error))?;
+    let seen = matches!(args.format.format, Format::Table) && args.output.is_none();
+    let usual = (seen && args.by.is_none()).then(|| usual(&known, args.sort.as_deref()));
     let question = Question::parse(
         args.conditions.as_deref(),
         args.by.as_deref(),
-        args.show.as_deref(),
+        args.show.as_deref().or(usual.as_deref()),
         args.sort.as_deref(),
         args.top,
     )
     .map_err(|error| failed(&error))?;
-    let known = open(first)
-        .and_then(|file| Ok(columns(file)?))
-        .map_err(|error| failed(&error))?;
     let needed = question.needs(&known).map_err(|error| failed(&error))?;
     let frame = gather(parts.len(), &needed, |part| open(&parts[part]))
         .and_then(|frame| Ok(frame?))

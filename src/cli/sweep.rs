@@ -44,8 +44,13 @@ pub struct Args {
     #[arg(long)]
     dry_run: bool,
     /// Folder of the Parquet files; made if it is not there
-    #[arg(short, long, value_name = "FOLDER")]
-    output: PathBuf,
+    #[arg(
+        short,
+        long,
+        value_name = "FOLDER",
+        required_unless_present = "dry_run"
+    )]
+    output: Option<PathBuf>,
     /// Designs in one file
     #[arg(long, value_name = "N", default_value_t = 500, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     part: u32,
@@ -71,11 +76,13 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     };
     let shard = Shard::told(&args.shard, |name| std::env::var(name).ok())
         .map_err(|error| Failure::input(format!("error: --shard: {error}")))?;
-    if args.dry_run {
-        return dry_run(&sweep, &files, parts, shard);
+    match &args.output {
+        Some(folder) if !args.dry_run => {
+            claim(folder, &Manifest::of(&sweep, parts, &files))?;
+            write_parts(folder, &sweep, &files, parts, shard)
+        }
+        _ => dry_run(&sweep, &files, parts, shard),
     }
-    claim(&args.output, &Manifest::of(&sweep, parts, &files))?;
-    write_parts(args, &sweep, &files, parts, shard)
 }
 
 fn sweep_of(args: &Args, text: &ProjectText) -> Result<Sweep, Failure> {
@@ -124,19 +131,24 @@ fn dry_run(sweep: &Sweep, files: &SweepFiles, parts: Parts, shard: Shard) -> Res
         .of_shard(shard)
         .map(|part| parts.designs_of(part).len())
         .sum();
-    let started = Instant::now();
+    // A sweep keeps all cores busy; one design alone does not, so it is timed on one.
+    let one_core = rayon::ThreadPoolBuilder::new().num_threads(1).build();
+    let one_core = one_core.map_err(|error| Failure::work(format!("error: {error}")))?;
+    let mut grounds = Grounds::default();
     let tried = (0..sweep.count().min(parts.size)).find_map(|design| {
-        let rows = Grounds::default()
-            .run(sweep, design..design + 1, files)
-            .ok()?;
-        rows.first()?.found.is_ok().then_some(rows)
+        let started = Instant::now();
+        let rows = one_core.install(|| grounds.run(sweep, design..design + 1, files));
+        let rows = rows.ok()?;
+        rows.first()?
+            .found
+            .is_ok()
+            .then(|| (rows, started.elapsed().as_secs_f64()))
     });
-    let Some(rows) = tried else {
+    let Some((rows, seconds)) = tried else {
         return Err(Failure::work(
             "error: none of the first designs can be built".to_owned(),
         ));
     };
-    let seconds = started.elapsed().as_secs_f64();
     let years = rows[0]
         .found
         .as_ref()
@@ -148,13 +160,22 @@ fn dry_run(sweep: &Sweep, files: &SweepFiles, parts: Parts, shard: Shard) -> Res
         .map_err(Failure::work)?
         .len();
     let cores = rayon::current_num_threads();
+    let seconds = (mine as f64 * seconds / cores as f64).ceil();
+    let time = match seconds {
+        ..120.0 => format!("{seconds:.0} seconds"),
+        ..7200.0 => format!("{:.0} minutes", seconds / 60.0),
+        _ => format!("{:.1} hours", seconds / 3600.0),
+    };
+    let kb = (parts.of_shard(shard).count() * bytes) as f64 / 1e3;
+    let size = match kb {
+        ..1000.0 => format!("{kb:.0} kB"),
+        _ => format!("{:.1} MB", kb / 1e3),
+    };
     say(&format!(
-        "{mine} designs of {} in {} files, {} years to simulate, about {:.1} minutes on {cores} cores, {:.1} MB",
+        "{mine} designs of {} in {} files, {} years to simulate, about {time} on {cores} cores, {size}",
         parts.designs,
         parts.of_shard(shard).count(),
         mine * years,
-        mine as f64 * seconds / cores as f64 / 60.0,
-        parts.of_shard(shard).count() as f64 * bytes as f64 / 1e6,
     ));
     Ok(())
 }
@@ -199,7 +220,7 @@ fn is_whole(path: &Path) -> bool {
 }
 
 fn write_parts(
-    args: &Args,
+    folder: &Path,
     sweep: &Sweep,
     files: &SweepFiles,
     parts: Parts,
@@ -213,7 +234,7 @@ fn write_parts(
     let mine: Vec<usize> = parts.of_shard(shard).collect();
     bar.set_length(mine.len() as u64);
     for part in mine {
-        let path = args.output.join(format!("part-{part:05}.parquet"));
+        let path = folder.join(format!("part-{part:05}.parquet"));
         if !is_whole(&path) {
             let rows = grounds
                 .run(sweep, parts.designs_of(part), files)

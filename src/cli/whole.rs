@@ -12,7 +12,7 @@ use crate::plan::{PlanFile, Progress, SolveOptions};
 use crate::site::Weathers;
 use crate::study::{
     self, ClimateStudy, HeatAsked, Job, PlanCheck, PlanStudy, ReplanStudy, SeasonStudy, SecondPass,
-    StudyError, ValueStudy,
+    StudyError, Tried, ValueStudy,
 };
 use chrono::NaiveDate;
 use indicatif::{ProgressBar, ProgressStyle};
@@ -343,13 +343,13 @@ pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<Valu
 pub fn report_view(job: &Job, passes: &Passes) -> Result<ReportView, Failure> {
     let Grown {
         climate,
-        weathers,
+        tried,
         seen: (inside, season),
         plan,
     } = grown(job, passes)?;
     let shortfalls = || {
         told("trying what would close the largest shortfalls", || {
-            study::shortfalls(job, &climate, &weathers, &plan).map_err(Failure::from)
+            study::shortfalls(job, &climate, &tried, &plan).map_err(Failure::from)
         })
     };
     let money = || {
@@ -381,10 +381,10 @@ fn year_inside(
     ))
 }
 
-/// Climate with its weather years, what is seen of it and of the crops, and the plan on it.
+/// Climate, the buildings tried against shortfalls, what is seen of climate and crops, and the plan.
 struct Grown {
     climate: ClimateStudy,
-    weathers: Weathers,
+    tried: Tried,
     seen: (ClimateView, SeasonView),
     plan: PlanStudy,
 }
@@ -395,22 +395,24 @@ fn grown(job: &Job, asked: &Passes) -> Result<Grown, Failure> {
     let seen = |climate: &ClimateStudy| {
         let season = season(job, climate, &weathers)?;
         let inside = year_inside(job, climate, &weathers)?;
-        Ok::<_, Failure>((inside, build::season(job, &season)))
+        let tried = study::try_measures(job, &weathers)?;
+        Ok::<_, Failure>((tried, (inside, build::season(job, &season))))
     };
     let (climate, seen, plan) = if asked.second_pass {
         let (climate, plan) = passes(job, &weathers, climate, asked)?;
         let seen = seen(&climate)?;
         (climate, seen, plan)
     } else {
-        // Neither knows of the other, and each has stretches in which it keeps one core busy only.
+        // Neither knows of the other, and the plan has stretches in which it keeps one core busy only.
         let made = "plan and season, side by side,";
         let plan = || plan_beside(job, &climate, &asked.search, made);
         let (seen, plan) = rayon::join(|| seen(&climate), plan);
         (climate, seen?, plan?)
     };
+    let (tried, seen) = seen;
     Ok(Grown {
         climate,
-        weathers,
+        tried,
         seen,
         plan,
     })

@@ -84,8 +84,8 @@ impl<K: PartialEq, V> Shelf<K, V> {
         found.map(|(_, value)| value.clone())
     }
 
-    fn put(&mut self, key: K, value: V) -> Arc<V> {
-        let value = Arc::new(value);
+    fn put(&mut self, key: K, value: impl Into<Arc<V>>) -> Arc<V> {
+        let value = value.into();
         self.kept.push((key, value.clone()));
         if self.kept.len() > KEPT {
             self.kept.remove(0);
@@ -150,17 +150,21 @@ impl Ask {
             return Ok(found);
         }
         self.simulated += 1;
+        let climate = Self::simulated(ready, key.clone())?;
+        Ok(self.climates.put(key, climate))
+    }
+
+    fn simulated(ready: &Ready, key: ClimateKey) -> Result<Climate, String> {
         let mut job = (*ready.job).clone();
-        job.project.planning.weather_years = years;
+        job.project.planning.weather_years = key.years;
         let (weathers, study) = study::climate_of_years(&job).map_err(said)?;
         let view = build::climate(&job, &study, YearKind::Settled, None);
-        let climate = Climate {
+        Ok(Climate {
             study,
             weathers,
             view,
-            key: key.clone(),
-        };
-        Ok(self.climates.put(key, climate))
+            key,
+        })
     }
 
     /// What crops against months, and what measures save, depend on.
@@ -187,21 +191,51 @@ impl Ask {
         Ok(self.seasons.put(key, build::season(&ready.job, &study)))
     }
 
-    /// A first plan, from few weather years and a short search.
-    pub fn rough_plan(&mut self, ready: &Ready, stop: &AtomicBool) -> Found<Planned> {
-        let climate = self.climate(ready, ROUGH_YEARS)?;
+    /// A first plan, from few weather years and a short search, told as soon as it is there. It keeps one core busy for the most
+    /// part: the year inside in all weather years is simulated meanwhile, for the whole plan.
+    pub fn rough_plan(
+        &mut self,
+        ready: &Ready,
+        stop: &AtomicBool,
+        tell: impl FnOnce(Found<Planned>) -> bool + Send,
+    ) -> bool {
+        let climate = match self.climate(ready, ROUGH_YEARS) {
+            Ok(climate) => climate,
+            Err(error) => return tell(Err(error)),
+        };
         let key = (ready.job.project.clone(), climate.key.clone());
         if let Some(found) = self.rough.get(&key) {
-            return Ok(found);
+            return tell(Ok(found));
         }
+        let whole = Self::climate_key(ready, ready.job.project.planning.weather_years);
+        let unknown = self.climates.get(&whole).is_none();
+        let first = || {
+            let rough = Self::rough(ready, &climate, stop).map(Arc::new);
+            (rough.clone().ok(), tell(rough))
+        };
+        let whole = || unknown.then(|| Self::simulated(ready, whole));
+        let ((rough, goes_on), whole) = rayon::join(first, whole);
+        if let Some(rough) = rough {
+            self.rough.put(key, rough);
+        }
+        if let Some(Ok(whole)) = whole {
+            self.simulated += 1;
+            self.climates.put(whole.key.clone(), whole);
+        }
+        goes_on
+    }
+
+    fn rough(ready: &Ready, climate: &Climate, stop: &AtomicBool) -> Result<Planned, String> {
         let options = SolveOptions {
+            // How near it is to the best is said of the whole plan alone.
+            gap: 1.0,
             work_limit: ROUGH_WORK,
             seed: ready.job.project.planning.seed,
             stop: Some(stop),
             ..SolveOptions::default()
         };
         let study = study::plan(&ready.job, &climate.study, &options).map_err(said)?;
-        Ok(self.rough.put(key, Self::planned(ready, &climate, study)))
+        Ok(Self::planned(ready, climate, study))
     }
 
     /// Searches for a plan: near to `former` where one is named, mended where it no longer works, else the best found; `held`

@@ -220,11 +220,12 @@ fn season(desk: &Desk, ask: &mut Ask, order: &Order) {
 /// The agreed plan as it does now; where none is agreed to, a first one, rough and then in full.
 fn plan(desk: &Desk, ask: &mut Ask, order: &Order) -> Option<(Arc<Climate>, Arc<Planned>)> {
     if order.plan.is_none() {
-        let rough = ask.rough_plan(&order.ready, &desk.stop);
-        let rough_goes_on = order.publish(desk, |inner, revision| {
-            inner.answers.plan.put(rough, revision, true);
-        });
-        if !rough_goes_on {
+        let tell = |rough| {
+            order.publish(desk, |inner, revision| {
+                inner.answers.plan.put(rough, revision, true);
+            })
+        };
+        if !ask.rough_plan(&order.ready, &desk.stop, tell) {
             return None;
         }
     }

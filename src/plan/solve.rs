@@ -195,8 +195,11 @@ fn work(options: &SolveOptions) -> u64 {
     options.work_limit.min(DEFAULT_WORK_LIMIT)
 }
 
-/// Steps that lower a bound food by food.
+/// Steps that lower a bound food by food; none where any distance will do.
 fn food_steps(model: &Model, options: &SolveOptions) -> u64 {
+    if options.gap >= 1.0 {
+        return 0;
+    }
     let looks = FOOD_LOOKS * work(options);
     (looks / model.plantings.len().max(1) as u64).min(FOOD_STEPS_SHARE * work(options))
 }

@@ -2,8 +2,8 @@
 
 use rayon::prelude::*;
 
-use super::season::kindest;
-use super::{ClimateStudy, Job, StudyError, YearInside, beds};
+use super::season::{kindest, lived_beds};
+use super::{ClimateStudy, Job, StudyError, YearInside};
 use crate::crops::{Crop, Hardiness, MonthsIn, Prepared, months_in as months_in_bed};
 use crate::profile::{MonthRow, Quantiles};
 use crate::value::{self, CostKind, Currency, Fuel, Tariff};
@@ -128,7 +128,7 @@ pub(super) fn energy_cost(years: &[YearInside], tariff: &Tariff) -> Option<f64> 
 }
 
 fn months_in(job: &Job, study: &ClimateStudy) -> Vec<CropStay> {
-    let beds = beds(job, study);
+    let beds = lived_beds(job, study.tried());
     let crops: Vec<&Crop> = job.table.iter().collect();
     crops
         .par_iter()

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use super::planning::{Found, PlanStudy, lay_out, median_of};
+use super::planning::{Found, PlanStudy, lay_out, median_of, short_of};
 use super::problem::{Asked, Problem, problem};
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::DAYS_PER_WEEK;
@@ -12,7 +12,7 @@ use crate::crops::Way;
 use crate::file::Standing;
 use crate::phrase::Phrase;
 use crate::plan::assess::{Saved, SearchSaw, assess, to_grams};
-use crate::plan::gaps::Looked;
+use crate::plan::gaps::{Gap, Looked};
 use crate::plan::planfile::{FileSection, FileStanding, FileTurn};
 use crate::plan::years::arrange;
 use crate::plan::{Plan, PlanFile, PlanFileError, Questions, gap, schedule};
@@ -73,10 +73,25 @@ pub fn plan_from_file(
     climate: &ClimateStudy,
     file: &PlanFile,
 ) -> Result<PlanStudy, StudyError> {
-    from_file(job, climate, file, None)
+    let (job, problem) = problem_of(job, climate, file)?;
+    let mut found = Found::from_file(&problem, file)?;
+    found.remarks.extend(not_eaten(&job, &problem, file));
+    let (_, turns) = arrange(&problem.instance, &problem.places, &found.plan, false);
+    let mut study = lay_out(problem, found, turns)?;
+    study.keep_days(&job, file);
+    Ok(study)
 }
 
-/// The same with those shortfalls alone that share a week with some asked after: which sowing would close one is tried by eating.
+/// A plan as it is lived where it is only held against another.
+pub(super) struct LivedPlan {
+    pub(super) problem: Problem,
+    /// Eaten per food and week, mean of the years, kg.
+    pub(super) eaten_kg: Vec<Vec<f64>>,
+    /// Those shortfalls alone that share a week with some asked after: which sowing would close one is tried by eating.
+    pub(super) gaps: Vec<Gap>,
+}
+
+/// Lives a saved plan through the years of a climate.
 ///
 /// # Errors
 /// As [`plan_from_file`].
@@ -85,16 +100,23 @@ pub(super) fn lived_from_file(
     climate: &ClimateStudy,
     file: &PlanFile,
     asked: &[Looked],
-) -> Result<PlanStudy, StudyError> {
-    from_file(job, climate, file, Some(asked))
+) -> Result<LivedPlan, StudyError> {
+    let (_, problem) = problem_of(job, climate, file)?;
+    let plan = file.resolve(&problem.instance, &problem.places)?;
+    let (replay, _, gaps) = short_of(&problem, &plan, Some(asked))?;
+    Ok(LivedPlan {
+        problem,
+        eaten_kg: replay.eaten_kg,
+        gaps,
+    })
 }
 
-fn from_file(
+/// The problem that a saved plan answers, and the job with what the file has in trays.
+fn problem_of(
     job: &Job,
     climate: &ClimateStudy,
     file: &PlanFile,
-    looked: Option<&[Looked]>,
-) -> Result<PlanStudy, StudyError> {
+) -> Result<(Job, Problem), StudyError> {
     for (at, planting) in file.plantings.iter().enumerate() {
         if job.table.get(&planting.crop).is_none() {
             return Err(StudyError::PlanFile(PlanFileError::Crop {
@@ -104,14 +126,9 @@ fn from_file(
             }));
         }
     }
-    let job = &with_begun(job, file);
-    let problem = problem(job, climate, &asked(job, file))?;
-    let mut found = Found::from_file(&problem, file)?;
-    found.remarks.extend(not_eaten(job, &problem, file));
-    let (_, turns) = arrange(&problem.instance, &problem.places, &found.plan, false);
-    let mut study = lay_out(problem, found, turns, looked)?;
-    study.keep_days(job, file);
-    Ok(study)
+    let job = with_begun(job, file);
+    let problem = problem(&job, climate, &asked(&job, file))?;
+    Ok((job, problem))
 }
 
 /// Crops of a file that the household does not eat, in words.
@@ -137,7 +154,7 @@ pub(super) fn changed(plan: &PlanStudy, file: &PlanFile) -> Result<PlanStudy, St
     let problem = plan.problem.clone();
     let found = Found::from_file(&problem, file)?;
     let (_, turns) = arrange(&problem.instance, &problem.places, &found.plan, false);
-    lay_out(problem, found, turns, None)
+    lay_out(problem, found, turns)
 }
 
 /// The job with what a file has in trays on its first day, unless the project tells of it.

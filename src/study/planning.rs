@@ -208,7 +208,7 @@ pub fn plan(
     let (mut found, arranged) = rayon::join(|| Found::solved(&problem, solution), arranged);
     let (plan, turns, frontier) = arranged?;
     found.plan = plan;
-    let mut study = lay_out(problem, found, turns, None)?;
+    let mut study = lay_out(problem, found, turns)?;
     if let (Some(start), Some(former)) = (&start, &mut study.found.former) {
         former.kept = start.kept(&study.problem.instance, &study.found.plan);
         former.whole = former.kept == 1.0;
@@ -279,18 +279,14 @@ fn replayed(
     Ok((replay, lived, flows))
 }
 
-pub(super) fn lay_out(
-    problem: Problem,
-    found: Found,
-    turns: Vec<Turn>,
+/// A plan over the years, each year's food at the table, and its shortfalls: those alone that share a week with some `looked` at,
+/// where these are named.
+pub(super) fn short_of(
+    problem: &Problem,
+    plan: &Plan,
     looked: Option<&[Looked]>,
-) -> Result<PlanStudy, StudyError> {
-    let instance = &problem.instance;
-    let (replay, lived, flows) = replayed(&problem, &found.plan)?;
-    let tables = flows
-        .into_iter()
-        .map(|flows| problem.by_calendar(flows))
-        .collect();
+) -> Result<(Replay, Vec<YearFlows>, Vec<Gap>), StudyError> {
+    let (replay, lived, flows) = replayed(problem, plan)?;
     let tried: Vec<Vec<Vec<f64>>> = problem
         .sample_years()
         .into_iter()
@@ -305,8 +301,23 @@ pub(super) fn lay_out(
         harvests: &tried,
         eat: &eat,
     };
+    let gaps = gaps::gaps(&problem.instance, plan, &lived, looked);
+    Ok((replay, flows, gaps))
+}
+
+pub(super) fn lay_out(
+    problem: Problem,
+    found: Found,
+    turns: Vec<Turn>,
+) -> Result<PlanStudy, StudyError> {
+    let instance = &problem.instance;
+    let (replay, flows, gaps) = short_of(&problem, &found.plan, None)?;
+    let tables = flows
+        .into_iter()
+        .map(|flows| problem.by_calendar(flows))
+        .collect();
     Ok(PlanStudy {
-        gaps: gaps::gaps(instance, &found.plan, &lived, looked),
+        gaps,
         years_on: follow(instance, &problem.places, &found.plan, turns),
         plantings: plantings(&problem, &found.plan),
         replay,

@@ -116,9 +116,19 @@ pub fn beds(job: &Job, study: &ClimateStudy) -> Vec<BedDays> {
 
 /// The climates of the beds in some years (in the first [`GROWN_YEARS`] of them), the bare one first; none in no years.
 pub(super) fn beds_in(job: &Job, years: &[YearInside]) -> Vec<BedDays> {
-    let years = &years[..years.len().min(GROWN_YEARS)];
     let climates = years.first().map_or(0, |year| year.beds.len());
-    let climates = (0..climates).into_par_iter();
+    beds_at(job, years, (0..climates).collect())
+}
+
+/// The same of those climates alone that beds of the file live in.
+pub(super) fn lived_beds(job: &Job, years: &[YearInside]) -> Vec<BedDays> {
+    let climates = years.first().map_or(0, |year| year.beds.len());
+    beds_at(job, years, lived_of(job, climates))
+}
+
+fn beds_at(job: &Job, years: &[YearInside], climates: Vec<usize>) -> Vec<BedDays> {
+    let years = &years[..years.len().min(GROWN_YEARS)];
+    let climates = climates.into_par_iter();
     climates.map(|at| bed_in(job, years, at)).collect()
 }
 
@@ -188,7 +198,7 @@ fn season_in(
     let under = |roof, house: &House, weathers: &Weathers, fuel| {
         let years = years_inside(job, house, weathers)?;
         let heat = roof_heat(job, roof, &years, fuel)?;
-        Ok::<_, StudyError>((beds_in(job, &years), heat))
+        Ok::<_, StudyError>((lived_beds(job, &years), heat))
     };
     let held = variants::held_at(job, set_point_c, fuel);
     let plain_tunnel = variants::plain_tunnel(job)?;
@@ -235,9 +245,7 @@ fn season_in(
             }))
         });
     let months_in = months_in.collect::<Result<Vec<Option<CropMonthsIn>>, StudyError>>()?;
-    let climates = tried.first().map_or(0, |year| year.beds.len());
-    let lived_in = (0..climates).filter(|at| lives_in(job, *at, climates));
-    let lived_in = lived_in.count();
+    let lived_in = lived_of(job, tried.first().map_or(0, |year| year.beds.len())).len();
     let latest = found.iter_mut().zip(&crops);
     Ok(SeasonStudy {
         months_in: months_in.into_iter().flatten().collect(),
@@ -256,16 +264,15 @@ fn season_in(
     })
 }
 
-/// Every crop in the climates of the building as it is.
+/// Every crop in the climates of the building as it is that beds live in.
 fn in_own(job: &Job, years: &[YearInside], crops: &[&Crop]) -> Result<Vec<CropSeason>, StudyError> {
-    let beds = beds_in(job, years);
+    let beds = lived_beds(job, years);
     let of_crop = |crop: &&Crop| {
         let mut found = CropSeason::default();
         // One climate after the other: the days of a crop in many years take much of the memory that there is.
-        for (at, bed) in beds.iter().enumerate() {
+        for bed in &beds {
             job.goes_on()?;
-            let name = lives_in(job, at, beds.len()).then_some(bed.name.as_str());
-            found.add(job, crop, &Prepared::new(crop, bed), name);
+            found.add(job, crop, &Prepared::new(crop, bed), &bed.name);
         }
         Ok(found)
     };
@@ -309,13 +316,13 @@ struct CropSeason {
     months: Option<CropMonths>,
     /// Of the kindest climate.
     as_is: Option<MonthsIn>,
-    /// Of each climate that beds live in.
+    /// Of each climate.
     latest: Vec<CropLatest>,
 }
 
 impl CropSeason {
-    /// Looks at one climate more; `beds` is its name where beds live in it. The days made ready are read by all questions.
-    fn add(&mut self, job: &Job, crop: &Crop, prepared: &Prepared, beds: Option<&str>) {
+    /// Looks at one climate more by its name. The days made ready are read by all questions.
+    fn add(&mut self, job: &Job, crop: &Crop, prepared: &Prepared, beds: &str) {
         let months = CropMonths::of(crop, prepared);
         let score = |months: &CropMonths| months.score();
         if self
@@ -327,7 +334,7 @@ impl CropSeason {
         }
         if crop.hardiness == Hardiness::Tender {
             self.as_is = kindest([self.as_is.take(), months_in(crop, prepared)]);
-        } else if let Some(beds) = beds {
+        } else {
             let ways = crop.ways.iter();
             let latest = ways.filter_map(|&way| latest(job, crop, prepared, way, beds));
             self.latest.extend(latest);
@@ -349,16 +356,18 @@ pub(super) fn kindest(climates: impl IntoIterator<Item = Option<MonthsIn>>) -> O
 
 /// The bed climates that beds of the file live in, 0 the bare one, then the floor's parts; the bare one where there is no bed.
 pub fn lived_in(job: &Job) -> Vec<usize> {
-    let climates = job.project.house.parts.len() + 1;
-    let lived = (0..climates).filter(|climate| lives_in(job, *climate, climates));
-    let lived: Vec<usize> = lived.collect();
-    if lived.is_empty() { vec![0] } else { lived }
+    lived_of(job, job.project.house.parts.len() + 1)
 }
 
-/// Does a bed of the file live in one of so many climates?
-fn lives_in(job: &Job, climate: usize, climates: usize) -> bool {
-    let is = |bed: &Bed| bed.climate.min(climates - 1) == climate;
-    job.project.beds.iter().any(is)
+/// The same of the first so many climates, where a bed whose own is not among them lives in the last.
+fn lived_of(job: &Job, climates: usize) -> Vec<usize> {
+    let is = |bed: &Bed, climate: usize| bed.climate.min(climates - 1) == climate;
+    let lives = |climate: &usize| job.project.beds.iter().any(|bed| is(bed, *climate));
+    let lived: Vec<usize> = (0..climates).filter(lives).collect();
+    if lived.is_empty() {
+        return (0..climates.min(1)).collect();
+    }
+    lived
 }
 
 /// Latest sowing of a crop that stands frost, by one way, in one climate.

@@ -7,12 +7,12 @@ use rayon::prelude::*;
 
 use super::climate::climate_to_try;
 use super::compare::energy_cost;
-use super::plan_file::lived_from_file;
+use super::plan_file::{LivedPlan, lived_from_file};
 use super::turns::tried;
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::phrase::Phrase;
-use crate::plan::Target;
 use crate::plan::gaps::{Cause, Gap, Looked};
+use crate::plan::{Target, schedule};
 use crate::site::Weathers;
 use crate::value;
 
@@ -43,6 +43,29 @@ impl Closes {
     }
 }
 
+/// The buildings tried, each in a few weather years: what of it knows nothing of the plan.
+pub struct Tried {
+    /// Name, the job with it and its climate; none for what this building cannot have.
+    measures: Vec<(Phrase, Job, Option<ClimateStudy>)>,
+}
+
+/// Simulates what is tried against shortfalls; nothing where there is no target to fall short of.
+///
+/// # Errors
+/// [`StudyError`] for a building that no usual part fits.
+pub fn try_measures(job: &Job, weathers: &Weathers) -> Result<Tried, StudyError> {
+    let years = weathers.first(TRIED_YEARS);
+    let asked = !job.project.household.wishes.is_empty();
+    let measures = if asked { tried(job)? } else { Vec::new() };
+    let measures = measures.into_par_iter().map(|(name, job)| {
+        let climate = climate_to_try(&job, &job.project.house, &years).ok();
+        (name, job, climate)
+    });
+    Ok(Tried {
+        measures: measures.collect(),
+    })
+}
+
 /// The largest shortfalls of a plan (index into its gaps), each with the measure that closes most of it; none where all were
 /// tried in vain.
 ///
@@ -51,7 +74,7 @@ impl Closes {
 pub fn shortfalls(
     job: &Job,
     study: &ClimateStudy,
-    weathers: &Weathers,
+    tried: &Tried,
     plan: &PlanStudy,
 ) -> Result<Vec<(usize, Option<Closes>)>, StudyError> {
     let mut largest: Vec<usize> = (0..plan.gaps.len())
@@ -64,7 +87,6 @@ pub fn shortfalls(
     }
     let job = &with_crops_that_matter(job, plan, &largest);
     let file = plan.bare_file();
-    let weathers = &weathers.first(TRIED_YEARS);
     let as_is = study.first_years(TRIED_YEARS);
     let looked = |&gap: &usize| {
         let gap = &plan.gaps[gap];
@@ -77,16 +99,21 @@ pub fn shortfalls(
         energy_cost(climate.tried(), &tariff)
     };
     let own_bill = bill(job, &as_is);
-    let measures: Vec<_> = tried(job)?;
-    let try_all = || -> Vec<(Phrase, Option<f64>, PlanStudy)> {
-        let tried = measures.into_par_iter().filter_map(|(name, job, _)| {
-            // A measure that this building cannot have, or a plan that cannot stand in it, closes nothing.
-            let climate = climate_to_try(&job, &job.project.house, weathers).ok()?;
-            let more = bill(&job, &climate)
-                .zip(own_bill)
-                .map(|(new, own)| new - own);
-            Some((name, more, live(&job, &climate).ok()?))
-        });
+    let try_all = || -> Vec<(Phrase, Option<f64>, LivedPlan)> {
+        let tried = tried
+            .measures
+            .par_iter()
+            .filter_map(|(name, with, climate)| {
+                // A measure that this building cannot have, or a plan that cannot stand in it, closes nothing.
+                let climate = climate.as_ref()?;
+                let mut job = job.clone();
+                job.project.house.clone_from(&with.project.house);
+                job.project.beds.clone_from(&with.project.beds);
+                let more = bill(&job, climate)
+                    .zip(own_bill)
+                    .map(|(new, own)| new - own);
+                Some((name.clone(), more, live(&job, climate).ok()?))
+            });
         tried.collect()
     };
     let (before, lived) = rayon::join(|| live(job, &as_is), try_all);
@@ -115,7 +142,7 @@ fn closes(
     (measure, energy_cost_more): (&Phrase, Option<f64>),
     of: &Gap,
     missing_before_kg: f64,
-    after: &PlanStudy,
+    after: &LivedPlan,
 ) -> Closes {
     let missing = missing_kg(after, of);
     let share = |left_kg: f64| (1.0 - left_kg / missing_before_kg.max(1e-9)).clamp(0.0, 1.0);
@@ -149,12 +176,14 @@ fn closes(
 }
 
 /// What is missing to a target in the weeks of a shortfall, mean of the weather years, kg.
-fn missing_kg(plan: &PlanStudy, of: &Gap) -> f64 {
-    let Some(wish) = plan.problem.instance.wishes.get(of.wish) else {
+fn missing_kg(plan: &LivedPlan, of: &Gap) -> f64 {
+    let instance = &plan.problem.instance;
+    let Some(wish) = instance.wishes.get(of.wish) else {
         return 0.0;
     };
+    let served_kg = |week| schedule::on_table(instance, wish.target, week, &plan.eaten_kg);
     (of.from_week..=of.to_week)
-        .map(|week| (wish.kg_week[week] - plan.served_kg(wish.target, week)).max(0.0))
+        .map(|week| (wish.kg_week[week] - served_kg(week)).max(0.0))
         .sum()
 }
 

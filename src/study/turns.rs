@@ -4,12 +4,11 @@ use rayon::prelude::*;
 
 use super::climate::years_inside;
 use super::measures::{Measure, measures};
-use super::season::beds_in;
-use super::variants::{held_at, least_held_c, tunnel_text};
+use super::season::lived_beds;
+use super::variants::{held_at, least_held_c};
 use super::{ClimateStudy, Job, SeasonStudy, StudyError, YearInside};
 use crate::crops::{self, Crop, CropMonths, State, prepare_all};
-use crate::file;
-use crate::house::VentKind;
+use crate::house::{FloorPart, House, VentKind};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::site::Weathers;
 
@@ -60,17 +59,17 @@ pub fn turns(
         .filter_map(|months| job.table.get(&months.crop))
         .collect();
     let as_is = study.tried();
-    let before = grown(job, &as_is[..as_is.len().min(TRIED_YEARS)], &asked, false);
+    let before = grown(job, &as_is[..as_is.len().min(TRIED_YEARS)], &asked);
     let mut turns = Turns {
         tried: Vec::new(),
         turned: Vec::new(),
     };
-    for (name, job, covered) in tried(job)? {
+    for (name, job) in tried(job)? {
         let Ok(changed) = years_inside(&job, &job.project.house, weathers) else {
             // A measure that this building cannot have.
             continue;
         };
-        let after = grown(&job, &changed, &asked, covered);
+        let after = grown(&job, &changed, &asked);
         for ((crop, before), after) in asked.iter().zip(&before).zip(&after) {
             let (Some(before), Some(after)) = (before, after) else {
                 continue;
@@ -101,54 +100,34 @@ fn add(turned: &mut Vec<Turned>, crop: &str, month: usize, name: &Phrase) {
     }
 }
 
-/// What crops do month by month in a simulated building, under its cover alone where asked.
-fn grown(
-    job: &Job,
-    years: &[YearInside],
-    asked: &[&Crop],
-    covered: bool,
-) -> Vec<Option<CropMonths>> {
-    let days = beds_in(job, years);
-    let first = if covered {
-        days.len().saturating_sub(1)
-    } else {
-        0
-    };
+/// What crops do month by month in a simulated building.
+fn grown(job: &Job, years: &[YearInside], asked: &[&Crop]) -> Vec<Option<CropMonths>> {
+    let days = lived_beds(job, years);
     asked
         .par_iter()
-        .map(|crop| crops::crop_months(crop, &prepare_all(crop, &days[first..])))
+        .map(|crop| crops::crop_months(crop, &prepare_all(crop, &days)))
         .collect()
 }
 
-/// The buildings tried: name, job with it, and whether its cover is what is looked at.
-pub(super) fn tried(job: &Job) -> Result<Vec<(Phrase, Job, bool)>, StudyError> {
+/// The buildings tried: name, and the job with it.
+pub(super) fn tried(job: &Job) -> Result<Vec<(Phrase, Job)>, StudyError> {
     let own = &job.project.house;
-    let with = |house| {
+    let with = |house: House| {
         let mut job = job.clone();
         job.project.house = house;
         job
     };
     let mut all = Vec::new();
-    if own.parts.is_empty() {
-        let beds_m2: f64 = job.project.beds.iter().map(|bed| bed.area_m2).sum();
-        let text = tunnel_text(super::variants::floor_m2(job)).replace("beds = 1\n", "");
-        let text =
-            format!("{text}[[bed]]\nname = \"bed\"\narea = {beds_m2:?}\ncover = \"row cover\"\n");
-        if let Ok(covered) = file::parse("usual cover", &text) {
-            let mut house = own.clone();
-            house.parts = covered.house.parts;
-            all.push(("row cover".into(), with(house), true));
-        }
-    }
+    all.extend(covered(job));
     for Measure { name, house, .. } in measures(job)? {
-        all.push((name.into(), with(house), false));
+        all.push((name.into(), with(house)));
     }
     let holds_c = least_held_c(own);
     for set_point_c in HEATERS_C {
         if holds_c < set_point_c - 0.1 {
             let house = held_at(job, set_point_c, job.project.costs.fuel);
             let name = phrase!["heater at ", amount(set_point_c, "°C", 0)];
-            all.push((name, with(house), false));
+            all.push((name, with(house)));
         }
     }
     let mut house = own.clone();
@@ -158,7 +137,21 @@ pub(super) fn tried(job: &Job) -> Result<Vec<(Phrase, Job, bool)>, StudyError> {
             VentKind::Natural { area_m2, .. } => *area_m2 *= VENT_FACTOR,
             VentKind::Fan { flow_m3_s, .. } => *flow_m3_s *= VENT_FACTOR,
         }
-        all.push(("vents twice as large".into(), with(house), false));
+        all.push(("vents twice as large".into(), with(house)));
     }
     Ok(all)
+}
+
+/// The bare beds in the middle under the cover that is described over no bed; none where some bed has one.
+fn covered(job: &Job) -> Option<(Phrase, Job)> {
+    let mut job = job.clone();
+    let is_unused = |part: &FloorPart| part.cover.is_some() && part.area_m2 == 0.0;
+    let at = job.project.house.parts.iter().position(is_unused)?;
+    let part = &mut job.project.house.parts[at];
+    for bed in job.project.beds.iter_mut().filter(|bed| bed.climate == 0) {
+        bed.climate = at + 1;
+        part.area_m2 += bed.area_m2;
+    }
+    let name = part.name.clone();
+    (part.area_m2 > 0.0).then(|| (name.into(), job))
 }

@@ -10,7 +10,6 @@ use crate::file;
 use crate::output::row::{Cell, Column, Kind, Row};
 use crate::output::tables::DataTable;
 use crate::output::view::{DesignFigures, DesignPlan};
-use crate::suggest;
 
 /// Answers a question from a frame that has the columns it needs.
 ///
@@ -42,11 +41,7 @@ pub fn ask(question: &Question, frame: &DataFrame) -> Result<DataTable, AskError
     let order = match &question.sort {
         Some((name, falling)) => {
             if !names.contains(name) {
-                return Err(AskError::Unknown {
-                    name: name.clone(),
-                    near: suggest::nearest(name, names.iter().map(String::as_str))
-                        .map(str::to_owned),
-                });
+                return Err(AskError::unknown(name, names.iter().map(String::as_str)));
             }
             Some((vec![name.clone()], *falling))
         }

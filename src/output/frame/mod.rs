@@ -5,5 +5,5 @@ mod question;
 mod read;
 
 pub use ask::ask;
-pub use question::{AskError, Question};
+pub use question::{AskError, Question, usual};
 pub use read::{PartColumn, columns, gather};

@@ -4,6 +4,8 @@ use parquet::errors::ParquetError;
 use polars::prelude::PolarsError;
 
 use super::read::PartColumn;
+use crate::output::row::Row;
+use crate::output::view::DesignFigures;
 use crate::suggest;
 
 /// Why a question has no answer.
@@ -11,12 +13,14 @@ use crate::suggest;
 #[non_exhaustive]
 pub enum AskError {
     /// No column has that name.
-    #[error("there is no column `{name}`{}", crate::suggest::meant(near.as_deref()))]
+    #[error("there is no column `{name}`{}", match near { Some(near) => suggest::meant(Some(near)), None => format!("; there are {}", known.join(", ")) })]
     Unknown {
         /// As written.
         name: String,
         /// The nearest there is.
         near: Option<String>,
+        /// All there are.
+        known: Vec<String>,
     },
     /// The question was not understood.
     #[error("{0}")]
@@ -30,6 +34,17 @@ pub enum AskError {
     /// A part cannot be opened.
     #[error("{0}")]
     Open(String),
+}
+
+impl AskError {
+    /// A name that is none of those known.
+    pub(super) fn unknown<'a>(name: &str, known: impl Iterator<Item = &'a str> + Clone) -> Self {
+        AskError::Unknown {
+            name: name.to_owned(),
+            near: suggest::nearest(name, known.clone()).map(str::to_owned),
+            known: known.map(str::to_owned).collect(),
+        }
+    }
 }
 
 /// Comparison of a column with a value.
@@ -156,6 +171,25 @@ fn shown(text: &str) -> Result<(String, Shown), AskError> {
     Ok((named(first), shown))
 }
 
+/// The figures of a design that are shown where nothing is asked for; the others by their names.
+const USUAL: [&str; 4] = [
+    "air_min_c",
+    "air_min_c_p10",
+    "darkest_month_mol_m2_day",
+    "heater_kwh",
+];
+
+/// What is shown where nothing is asked for: what varies, the usual figures, crops and plans, and what it is sorted by.
+pub fn usual(columns: &[PartColumn], sort: Option<&str>) -> String {
+    let sort = sort.map(|sort| sort.trim_start_matches('-').trim());
+    let figures = DesignFigures::columns();
+    let others: Vec<&str> = figures.iter().map(|column| column.name.as_str()).collect();
+    let names = columns.iter().map(|column| column.name.as_str());
+    let names =
+        names.filter(|name| !others.contains(name) || USUAL.contains(name) || sort == Some(name));
+    names.collect::<Vec<_>>().join(", ")
+}
+
 impl Question {
     /// Reads a question: conditions joined by `and`, columns to group by, what to show, a column to sort by (falling where a
     /// hyphen stands before it), rows at most.
@@ -220,10 +254,7 @@ impl Question {
         for name in &wanted {
             if !columns.iter().any(|column| column.name == *name) {
                 let known = columns.iter().map(|column| column.name.as_str());
-                return Err(AskError::Unknown {
-                    name: (*name).to_owned(),
-                    near: suggest::nearest(name, known).map(str::to_owned),
-                });
+                return Err(AskError::unknown(name, known));
             }
         }
         let all = self.shown.is_empty();

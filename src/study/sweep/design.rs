@@ -12,9 +12,9 @@ use crate::plan::SolveOptions;
 use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
 use crate::site::Weathers;
 use crate::study::climate::climate_at;
-use crate::study::season::kindest;
+use crate::study::season::{kindest, lived_beds};
 use crate::study::year_inside::{Asked, YearInside};
-use crate::study::{ClimateStudy, Job, SideFiles, StudyError, beds, plan, value, weather_years};
+use crate::study::{ClimateStudy, Job, SideFiles, StudyError, plan, value, weather_years};
 
 /// What came of a design.
 #[derive(Clone, Debug, PartialEq)]
@@ -247,7 +247,7 @@ fn planned(job: &Job, study: &ClimateStudy) -> Result<PlanFigures, StudyError> {
 }
 
 fn growth(job: &Job, study: &ClimateStudy, crops: &[Crop]) -> Vec<CropFigures> {
-    let days = beds(job, study);
+    let days = lived_beds(job, study.tried());
     let of_crop = |crop: &Crop| {
         let prepared = prepare_all(crop, &days);
         let latest = prepared.iter().flat_map(|bed| {
