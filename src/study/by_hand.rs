@@ -214,7 +214,7 @@ pub fn openings(
             }
         }
         if !patches.is_empty() {
-            let sow = instance.date_of_week(candidate.sow_week);
+            let sow = instance.work_date(candidate.sow_week);
             found.push(Opening { sow, patches });
         }
     }

@@ -125,3 +125,20 @@ fn outdoors_it_is_frost_that_ends_a_tomato() {
         "{stretch:?}"
     );
 }
+
+/// Common practice, no source: what crops do in a house is what they do in its beds. A cover that is described and lies on no bed
+/// keeps no crop in; laid on the beds, it does.
+#[test]
+fn a_cover_that_lies_on_no_bed_keeps_nothing_in() {
+    let months = |more: &str, bed: &str| {
+        let house = "[site]\nplace = \"Helena\"\n[year]\nweather_years = 2\n[building]\nshape = \"hoop\"\nlength = \"10 m\"\nwidth = \"5 m\"\nglazing = \"film\"\n";
+        let text = format!("{house}{more}[[bed]]\nname = \"bed\"\narea = \"20 m2\"\n{bed}");
+        let project = bedyear::file::parse("cover.toml", &text).unwrap();
+        let job = study::Job::new(project, &study::SideFiles::default()).unwrap();
+        let (_, _, season) = study::climate_and_season(&job, None).unwrap();
+        season.months_in
+    };
+    let none = months("", "");
+    assert_eq!(none, months("[[cover]]\nbelow = \"9 C\"\n", ""));
+    assert_ne!(none, months("", "cover = \"row cover\"\n"));
+}

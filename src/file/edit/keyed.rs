@@ -258,6 +258,12 @@ mod tests {
         edit.write("bed[0].count", "6").unwrap();
         assert_eq!(edit.text(), TEXT.replace("count = 4", "count = 6"));
         assert_eq!(edit.said_at("bed[0].count").unwrap(), "6");
+        let above = "# about us\n\nname = \"a\"\n[bed]\n# how long\nlength = 4\n";
+        let mut edit = Edit::new(above).unwrap();
+        edit.write("name", "b").unwrap();
+        edit.number("bed", "length", 5.5).unwrap();
+        let changed = above.replace("\"a\"", "\"b\"").replace("= 4", "= 5.5");
+        assert_eq!(edit.text(), changed);
     }
 
     #[test]

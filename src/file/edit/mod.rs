@@ -5,7 +5,7 @@ mod path;
 
 pub use keyed::{choices, general};
 
-use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, TableLike, value};
+use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, TableLike, Value, value};
 
 use crate::calendar::MONTH_HEADS;
 use crate::file::project::Project;
@@ -60,17 +60,17 @@ impl Edit {
 
     /// Sets a number in a table.
     pub fn number(&mut self, table: &'static str, key: &str, number: f64) -> Result<(), EditError> {
-        self.set(table, key, value(number))
+        self.set(table, key, Value::from(number))
     }
 
     /// Sets a text in a table.
     pub fn word(&mut self, table: &'static str, key: &str, word: &str) -> Result<(), EditError> {
-        self.set(table, key, value(word))
+        self.set(table, key, Value::from(word))
     }
 
     /// Sets a whole number in a table.
     pub fn whole(&mut self, table: &'static str, key: &str, whole: i64) -> Result<(), EditError> {
-        self.set(table, key, value(whole))
+        self.set(table, key, Value::from(whole))
     }
 
     /// Takes a key out of a table.
@@ -94,8 +94,8 @@ impl Edit {
             .ok_or(EditError::Unsayable(name))
     }
 
-    fn set(&mut self, table: &'static str, key: &str, item: Item) -> Result<(), EditError> {
-        self.table(table)?.insert(key, item);
+    fn set(&mut self, table: &'static str, key: &str, value: Value) -> Result<(), EditError> {
+        path::lay(self.table(table)?, key, value);
         Ok(())
     }
 
@@ -105,9 +105,9 @@ impl Edit {
         key: &str,
         schedule: &Schedule,
     ) -> Result<(), EditError> {
-        let list = |values: &[f64]| value(values.iter().copied().collect::<Array>());
+        let list = |values: &[f64]| Value::from(values.iter().copied().collect::<Array>());
         let item = match schedule {
-            Schedule::Constant(number) => value(*number),
+            Schedule::Constant(number) => Value::from(*number),
             Schedule::Monthly(months) => list(months),
             Schedule::Daily(hours) => list(hours),
             Schedule::MonthlyHours(_) | Schedule::Hourly(_) => {
@@ -154,7 +154,7 @@ impl Edit {
         self.number("store", "pipe_length", store.length_m)?;
         self.number("store", "pipe_diameter", store.diameter_m)?;
         let depths: Array = store.depths_m.iter().copied().collect();
-        self.set("store", "depths", value(depths))?;
+        self.set("store", "depths", Value::from(depths))?;
         self.number("store", "flow", store.flow_m3_s)?;
         self.number("store", "fan_power", store.fan_w)?;
         self.schedule("store", "charge_above", &store.charge_above_c)?;

@@ -1,6 +1,6 @@
 //! Any key of a file, by its path: `building.length`, `bed[0].area`.
 
-use toml_edit::{Array, ArrayOfTables, InlineTable, Item, Table, Value};
+use toml_edit::{Array, ArrayOfTables, InlineTable, Item, Table, TableLike, Value};
 
 use super::{Edit, EditError};
 
@@ -111,10 +111,7 @@ impl<'t> Place<'t> {
 
     fn put(self, step: &Step, mut value: Value) -> Result<(), String> {
         match (self, step) {
-            (Place::Table(table), Step::Key(key)) => {
-                like(&mut value, table.get(key).and_then(Item::as_value));
-                table.insert(key, Item::Value(value));
-            }
+            (Place::Table(table), Step::Key(key)) => lay(table, key, value),
             (Place::Inline(table), Step::Key(key)) => {
                 like(&mut value, table.get(key));
                 table.insert(key.as_str(), value);
@@ -128,6 +125,19 @@ impl<'t> Place<'t> {
             _ => return Err(mismatch()),
         }
         Ok(())
+    }
+}
+
+/// Lays a value into a table; the comments above the key and beside the value stay.
+pub(super) fn lay(table: &mut dyn TableLike, key: &str, mut value: Value) {
+    match table.get_mut(key) {
+        Some(old) => {
+            like(&mut value, old.as_value());
+            *old = Item::Value(value);
+        }
+        None => {
+            table.insert(key, Item::Value(value));
+        }
     }
 }
 

@@ -298,7 +298,9 @@ fn effect_of(effect: &PlanCheckView, seen: &Seen) -> Markup {
                 }
             }
         }
-        @if !effect.gaps.is_empty() { p.quiet { (effect.gaps.len()) " stretches of weeks in which a target is missed." } }
+        @if let Some(planned) = &seen.answers.plan.value {
+            p.quiet { "Stretches of weeks in which a target is missed: " (effect.gaps.len()) ", now " (planned.view.gaps.len()) "." }
+        }
     }
 }
 

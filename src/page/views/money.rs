@@ -43,7 +43,7 @@ fn answer(view: &ValueView, before: Option<&ValueView>) -> Markup {
     html! {
         p.answer {
             "What is eaten from the beds would have cost " b { (fixed(year.value, 0)) " " (currency) } " a year; running it costs " (fixed(year.cost, 0))
-            ", so " b { (fixed(year.net, 0)) " " (currency) } @if year.net < 0.0 { " is lost" } @else { " is left" }
+            ", so " b { (fixed(year.net.abs(), 0)) " " (currency) } @if year.net < 0.0 { " is lost" } @else { " is left" }
             @if let Some(old) = was { span.was { " (was " (fixed(old.year.net, 0)) ")" } } "."
             @if !shares.is_empty() { " That is " (shares) "." }
             @match &view.with_building {

@@ -61,6 +61,9 @@ fn answer(seen: &Seen, view: &ReviewView) -> Markup {
         p.answer {
             @match view.work.len() { 0 => b { "Nothing to do in the two weeks ahead." }, 1 => b { "One thing to do" }, n => b { (n) " things to do" } }
             @if !view.work.is_empty() { " in the two weeks from " (short_date(seen.day)) " on" @if late > 0 { ", " b { (late) " of them late" } } "." }
+            @if let Some(start) = seen.answers.plan.value.as_ref().map(|plan| plan.view.start).filter(|start| seen.day < *start) {
+                " The year of the plan begins on " (start) "."
+            }
             @if view.rows_bad > 0 { " " (view.rows_bad) " rows of the journal cannot be read." }
         }
     }
