@@ -192,6 +192,8 @@ await bars.first().focus();
 await page.keyboard.press("Enter");
 await page.locator("#chosen").waitFor();
 const key = new URL(page.url()).searchParams.get("at");
+// What stands over the turn of the year is drawn twice.
+const drawn = await page.locator(`a.bar[data-key="${key}"]`).count();
 await page.getByRole("button", { name: "Take it out" }).focus();
 await page.keyboard.press("Enter");
 await page.locator("#offer").waitFor();
@@ -210,7 +212,7 @@ if ((await days.count()) > 1) {
   assert.equal(await page.locator(`a.bar[data-key="${key}"]`).count(), 0, "moved");
   await press(page, "Undo");
   await settled(page);
-  assert.equal(await page.locator(`a.bar[data-key="${key}"]`).count(), 1, "moved back");
+  assert.equal(await page.locator(`a.bar[data-key="${key}"]`).count(), drawn, "moved back");
 }
 // Dragged with the mouse.
 const bar = bars.first().locator("rect").first();
