@@ -363,24 +363,6 @@ pub fn report_view(job: &Job, passes: &Passes) -> Result<ReportView, Failure> {
     Ok(build::report(job, inside, season, planned, value))
 }
 
-/// The year inside as it is shown, with what the heater does to it.
-///
-/// # Errors
-/// [`Failure`] for a building that cannot be simulated without its heater.
-fn year_inside(
-    job: &Job,
-    climate: &ClimateStudy,
-    weathers: &Weathers,
-) -> Result<ClimateView, Failure> {
-    let heater = study::heater(job, climate, weathers)?;
-    Ok(build::climate(
-        job,
-        climate,
-        YearKind::Settled,
-        heater.as_ref(),
-    ))
-}
-
 /// Climate, the buildings tried against shortfalls, what is seen of climate and crops, and the plan.
 struct Grown {
     climate: ClimateStudy,
@@ -394,7 +376,8 @@ fn grown(job: &Job, asked: &Passes) -> Result<Grown, Failure> {
     let (climate, weathers) = climate(job)?;
     let seen = |climate: &ClimateStudy| {
         let season = season(job, climate, &weathers)?;
-        let inside = year_inside(job, climate, &weathers)?;
+        let heater = study::heater(job, climate, &weathers)?;
+        let inside = build::climate(job, climate, YearKind::Settled, heater.as_ref());
         let tried = study::try_measures(job, &weathers)?;
         Ok::<_, Failure>((tried, (inside, build::season(job, &season))))
     };

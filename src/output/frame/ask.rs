@@ -200,11 +200,16 @@ fn table(frame: &DataFrame) -> Result<DataTable, AskError> {
         let series = column.as_materialized_series();
         let written = known.iter().find(|known| known.name == name);
         let words = series.dtype() == &DataType::String;
+        let whole = name == "design" || written.is_some_and(|column| column.kind == Kind::Count);
         columns.push(Column {
             head: written.map_or_else(|| name.replace('_', " "), |column| column.head.clone()),
             unit: written.map_or("", |column| column.unit),
             meaning: written.map_or("As asked for.", |column| column.meaning),
-            kind: if words { Kind::Text } else { Kind::Number },
+            kind: match (words, whole) {
+                (true, _) => Kind::Text,
+                (_, true) => Kind::Count,
+                _ => Kind::Number,
+            },
             name,
         });
         cells.push(if words {
@@ -213,9 +218,13 @@ fn table(frame: &DataFrame) -> Result<DataTable, AskError> {
                 .map(|text| text.map_or(Cell::Empty, |text| Cell::Text(text.to_owned())))
                 .collect()
         } else {
+            let cell = |number: f64| match whole {
+                true => Cell::Count(number as i64),
+                false => Cell::Number(number),
+            };
             let numbers = series.f64()?.iter();
             numbers
-                .map(|number| number.map_or(Cell::Empty, Cell::Number))
+                .map(|number| number.map_or(Cell::Empty, cell))
                 .collect()
         });
     }
