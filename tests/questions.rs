@@ -4,6 +4,8 @@
 mod compare;
 #[path = "questions/explain.rs"]
 mod explain;
+#[path = "questions/frontier.rs"]
+mod frontier;
 #[path = "questions/habit.rs"]
 mod habit;
 #[path = "questions/heater.rs"]

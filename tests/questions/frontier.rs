@@ -1,0 +1,42 @@
+//! What fewer and more kinds of crop bring, and which of these plans is taken.
+
+use bedyear::plan::SolveOptions;
+use bedyear::study;
+
+/// What two lives of a plan may differ by that lies in other beds, as a share: luck is drawn bed by bed (seen before it was set).
+const LUCK: f64 = 0.03;
+
+#[test]
+fn more_kinds_are_shown_only_where_they_are_worth_more() {
+    let job = super::job(4);
+    let climate = super::simulated(&job);
+    let options = SolveOptions {
+        work_limit: 100,
+        frontier: true,
+        ..SolveOptions::default()
+    };
+    let plan = study::plan(&job, &climate, &options).unwrap();
+    let rows = &plan.frontier;
+    let chosen = rows.iter().position(|row| row.chosen).unwrap();
+    assert!(chosen > 0 && rows.len() <= 5, "{rows:?}");
+    assert!(rows.is_sorted_by(|a, b| a.simplicity.kinds < b.simplicity.kinds));
+    for (at, row) in rows.iter().enumerate().filter(|(at, _)| *at != chosen) {
+        let worth_more = rows[..at].iter().all(|fewer| fewer.worth < row.worth);
+        assert!(worth_more, "{rows:?}");
+    }
+    let taken = &rows[chosen];
+    assert_eq!(taken.simplicity, plan.found.simplicity);
+    assert!((taken.replaced - plan.replay.replaced.p50).abs() < 1e-9);
+    let room = LUCK * taken.replaced;
+    let least = rows[..chosen].iter().map(|row| row.worth - room);
+    assert!(
+        least.fold(f64::NEG_INFINITY, f64::max) <= taken.worth,
+        "{rows:?}"
+    );
+    // Fewer kinds can do no better than all, and no plan misses more than all that beds can add.
+    let (of_all, of_kinds) = (plan.found.gap, plan.found.gap_of_kinds.unwrap());
+    assert!(
+        0.0 <= of_kinds && of_kinds <= of_all && of_all < 1.0,
+        "{of_kinds} {of_all}"
+    );
+}
