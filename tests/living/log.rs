@@ -82,6 +82,18 @@ fn what_cannot_be_is_refused_and_nothing_is_written() {
                 "--crop",
                 "spinaches",
             ],
+            "several kinds: spinach, spinach_slow",
+        ),
+        (
+            &[
+                "sown",
+                "--date",
+                "2027-03-01",
+                "--bed",
+                "north",
+                "--crop",
+                "spinnach",
+            ],
             "did you mean `spinach`",
         ),
         (&["picked", "--date", "2027-03-01"], "harvested"),
