@@ -23,11 +23,8 @@ const ROUND_ANSWERS: (u64, u64) = (30, 400);
 /// Steps of the bound for each answer: they take about as long. The two meet at fixed counts of work, so the same
 /// input gives the same plan on any number of threads.
 const STEPS_PER_ANSWER: u64 = 2;
-/// Steps that lower the bound of the chosen kinds bed by bed, as a share of the work.
-const KIND_STEPS_SHARE: f64 = 0.6;
-/// Candidates looked at food by food for each unit of work, and most steps: each looks at all of them.
-const FOOD_LOOKS: u64 = 400;
-const FOOD_STEPS_SHARE: u64 = 2;
+/// Candidates looked at food by food for each unit of work: each step looks at all of them.
+const FOOD_LOOKS: u64 = 200;
 
 impl BuiltIn {
     fn solve<T: Send>(
@@ -57,11 +54,7 @@ impl BuiltIn {
         let value = best.value;
         let bare = schedule::bare_beds(instance);
         let near = gap(value, beds.value().max(value), bare) <= options.gap.max(EQUAL);
-        let steps = if near {
-            0
-        } else {
-            food_steps(&model, options) / 2
-        };
+        let steps = if near { 0 } else { food_steps(&model, options) };
         let ((bound, proof), ()) = rayon::join(
             || food_by_food(&model, &beds, steps, value),
             || {
@@ -186,7 +179,7 @@ fn bound_within(
     let within = instance.of_kinds(&kinds.map(|kind| model.crops[kind]).collect());
     let model = Model::new(&within);
     let mut beds = Bound::new(&model);
-    beds.run((KIND_STEPS_SHARE * work(options) as f64) as u64, best.value);
+    beds.run(work(options), best.value);
     food_by_food(&model, &beds, food_steps(&model, options), best.value)
 }
 
@@ -201,7 +194,7 @@ fn food_steps(model: &Model, options: &SolveOptions) -> u64 {
         return 0;
     }
     let looks = FOOD_LOOKS * work(options);
-    (looks / model.plantings.len().max(1) as u64).min(FOOD_STEPS_SHARE * work(options))
+    (looks / model.plantings.len().max(1) as u64).min(work(options))
 }
 
 /// The lower of the bound bed by bed and that food by food, with its proof.
