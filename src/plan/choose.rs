@@ -38,8 +38,6 @@ const SIMPLEST_ANSWERS_BED: u64 = 10;
 /// What a section in which a family comes back a year too early weighs, as a share of what a section bears in a year: yields fall
 /// by about so much where a family follows itself (own choice, no source).
 const REST: f64 = 0.15;
-/// Plans as good as equal that are lived through the weather years, beside the best of each lower number of kinds (own choice).
-const LIVED: usize = 3;
 
 /// The plan of no more kinds than are allowed, and plans of fewer and more of them.
 ///
@@ -154,7 +152,7 @@ pub(super) fn chosen(
             Rested { found, early }
         })
         .collect();
-    let best = livest(options, search, &rested, as_good(instance, food_worth));
+    let best = livest(options, search, &rested);
     let best = rested[best].found.clone();
     (best, rested.drain(1..).map(|one| one.found).collect())
 }
@@ -170,33 +168,21 @@ struct Rested {
     early: f64,
 }
 
-/// Of plans within `room` of the best of no more kinds than are allowed, and the best of each lower number of kinds, the one that
-/// is worth most as it is lived; where nobody tells, the best.
-fn livest(options: &SolveOptions, search: &Search, plans: &[Rested], room: f64) -> usize {
+/// Of the plans of no more kinds than are allowed the one that is worth most as it is lived, or in the search's own measure where
+/// nobody tells.
+fn livest(options: &SolveOptions, search: &Search, plans: &[Rested]) -> usize {
     let most = search.model().instance.limits.kinds.unwrap_or(usize::MAX);
-    let worth = |at: &usize| plans[*at].found.value - plans[*at].early;
-    let mut fits: Vec<usize> = (0..plans.len())
-        .filter(|&at| at == 0 || search.kinds_of(&plans[at].found) <= most)
-        .collect();
-    fits.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
-    let Some(lived) = options.lived else {
-        return fits[0];
+    let worth = |plan: &Rested| match options.lived {
+        Some(lived) => lived(&plan_of(search.model(), &plan.found.beds)) - plan.early,
+        None => plan.found.value - plan.early,
     };
-    fits.dedup_by(|a, b| plans[*a].found.beds == plans[*b].found.beds);
-    let floor = worth(&fits[0]) - room;
-    let (mut as_good, mut of_kinds) = (0, BTreeSet::new());
-    fits.retain(|at| {
-        as_good += usize::from(worth(at) >= floor);
-        let first = of_kinds.insert(search.kinds_of(&plans[*at].found));
-        first || worth(at) >= floor && as_good <= LIVED
-    });
-    let lived =
-        |at: usize| lived(&plan_of(search.model(), &plans[at].found.beds)) - plans[at].early;
-    let mut best = (fits[0], lived(fits[0]));
-    for &at in &fits[1..] {
-        let worth = lived(at);
-        if worth > best.1 {
-            best = (at, worth);
+    let mut best = (0, worth(&plans[0]));
+    for (at, plan) in plans.iter().enumerate().skip(1) {
+        if search.kinds_of(&plan.found) <= most {
+            let worth = worth(plan);
+            if worth > best.1 {
+                best = (at, worth);
+            }
         }
     }
     best.0

@@ -121,8 +121,8 @@ pub struct SolveOptions<'a> {
     pub anew: bool,
     /// Whether plans of fewer kinds are looked for, down to [`super::KINDS_LEAST`]; they are too where kinds are limited.
     pub frontier: bool,
-    /// What a plan is worth as it is lived through the weather years: of plans as good as equal in the search's own measure, and
-    /// those of fewer kinds, the one is taken that this values most.
+    /// What a plan is worth as it is lived through the weather years: of the plans that the search comes to the one is taken that
+    /// this values most.
     pub lived: Option<&'a (dyn Fn(&Plan) -> f64 + Sync)>,
     /// Stop after so many seconds: the one option that need not repeat to the byte.
     pub seconds: Option<f64>,
