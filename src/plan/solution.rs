@@ -104,7 +104,7 @@ pub struct Progress {
 /// When to stop, and whom to tell.
 #[derive(Clone, Copy)]
 pub struct SolveOptions<'a> {
-    /// Stop at this relative distance between bound and value.
+    /// Stop at this [`gap`] between value and bound; from 1 on the bound of the chosen kinds is not looked for.
     pub gap: f64,
     /// Stop after this much counted work; the same on every machine.
     pub work_limit: u64,

@@ -96,7 +96,10 @@ impl BuiltIn {
         let mut solution = finish(&model, &beds, &best, (bound, proof));
         solution.stopped = stopped;
         let (within, made) = rayon::join(
-            || simpler.then(|| bound_within(instance, &model, &best, options)),
+            || {
+                (simpler && options.gap < 1.0)
+                    .then(|| bound_within(instance, &model, &best, options))
+            },
             || beside(&solution.plan),
         );
         if let Some((mut bound, mut proof)) = within {
