@@ -43,7 +43,7 @@ fn a_row_is_added_once_unless_it_happened_twice() {
 #[test]
 fn what_cannot_be_is_refused_and_nothing_is_written() {
     let (folder, path) = folder_with("beds.toml", SMALL);
-    let cases: [(&[&str], &str); 7] = [
+    let cases: [(&[&str], &str); 8] = [
         (
             &["harvested", "--date", "2027-03-01", "--crop", "spinach"],
             "--amount",
