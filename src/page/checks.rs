@@ -184,13 +184,14 @@ fn locked_sowings_are_warned_of_as_the_plan_file_is() {
     file.plantings.retain(|one| !beds.contains(&one.bed));
     for bed in &beds {
         let crops = study::crops_for(&first.study, bed);
-        let (crop, _, tray) = crops
-            .iter()
-            .find(|one| one.0.starts_with("strawberry"))
-            .unwrap();
-        let found = study::openings(&first.study, &file, (bed, crop, *tray), 4, None);
-        let opening = found.iter().max_by_key(|one| one.patches.len()).unwrap();
-        let when = (opening.sow, *tray);
+        let strawberries = crops.iter().filter(|one| one.0.starts_with("strawberry"));
+        let found = strawberries.flat_map(|(crop, _, tray)| {
+            let found = study::openings(&first.study, &file, (bed, crop, *tray), 4, None);
+            found.into_iter().map(move |one| (one, crop, *tray))
+        });
+        let widest = found.max_by_key(|(one, ..)| one.patches.len()).unwrap();
+        let (opening, crop, tray) = widest;
+        let when = (opening.sow, tray);
         let new = FilePlanting::asked(bed, &opening.patches, crop, when);
         file.plantings.push(new);
     }
