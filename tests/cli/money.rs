@@ -200,10 +200,11 @@ fn a_net_that_leaves_a_cost_out_is_at_most() {
 fn check_says_who_eats_what_is_spent_and_asked_for() {
     let (_folder, path) = folder_with("beds.toml", SMALL);
     let text = output_of(&["check", arg(&path)]);
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     for words in [
-        "groceries                    800 USD a month, 9600 a year",
-        "asked for                    1.00 kg spinach a week from Oct to Apr",
-        "eats only                    spinach and lettuce",
+        "groceries 800 USD a month, 9600 a year",
+        "asked for 1.00 kg spinach a week from Oct to Apr",
+        "eats only spinach and lettuce",
     ] {
         assert!(text.contains(words), "{words} in {text}");
     }

@@ -68,7 +68,14 @@ fn said(fact: &FactRow, look: &Look) -> String {
 }
 
 /// Figures that the totals hold already, or that only an engineer asks for.
-const DETAILS: [&str; 4] = ["loss of", "loss with", "air inside", "light aperture"];
+const DETAILS: [&str; 6] = [
+    "loss of",
+    "loss with",
+    "heat loss",
+    "air change",
+    "air inside",
+    "light aperture",
+];
 
 fn detail(fact: &FactRow) -> bool {
     let name = fact.fact.to_string();
