@@ -52,7 +52,7 @@ pub fn outage(view: &OutageView, look: &Look) -> String {
         let also = topics(also, look);
         text.push_str(&look.prose(&format!("CAUTION  also {also}: --list cautions")));
     }
-    text.push_str(&notes(&others, look));
+    text.push_str(notes(&others, look).trim_start());
     text
 }
 
