@@ -43,6 +43,9 @@ fn a_row_is_added_once_unless_it_happened_twice() {
 #[test]
 fn what_cannot_be_is_refused_and_nothing_is_written() {
     let (folder, path) = folder_with("beds.toml", SMALL);
+    fn sown<'a>(bed: &'a str, crop: &'a str) -> [&'a str; 7] {
+        ["sown", "--date", "2027-03-01", "--bed", bed, "--crop", crop]
+    }
     let cases: [(&[&str], &str); 8] = [
         (
             &["harvested", "--date", "2027-03-01", "--crop", "spinach"],
@@ -60,42 +63,12 @@ fn what_cannot_be_is_refused_and_nothing_is_written() {
             ],
             "kg",
         ),
+        (&sown("nort", "spinach"), "did you mean `north`"),
         (
-            &[
-                "sown",
-                "--date",
-                "2027-03-01",
-                "--bed",
-                "nort",
-                "--crop",
-                "spinach",
-            ],
-            "did you mean `north`",
-        ),
-        (
-            &[
-                "sown",
-                "--date",
-                "2027-03-01",
-                "--bed",
-                "north",
-                "--crop",
-                "spinaches",
-            ],
+            &sown("north", "spinaches"),
             "several kinds: spinach, spinach_slow",
         ),
-        (
-            &[
-                "sown",
-                "--date",
-                "2027-03-01",
-                "--bed",
-                "north",
-                "--crop",
-                "spinnach",
-            ],
-            "did you mean `spinach`",
-        ),
+        (&sown("north", "spinnach"), "did you mean `spinach`"),
         (&["picked", "--date", "2027-03-01"], "harvested"),
         (&["note", "--date", "1 March"], "2027-03-31"),
         (
