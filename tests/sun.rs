@@ -57,6 +57,26 @@ fn position(row: &Row) -> solar::SunPosition {
     )
 }
 
+/// A moment as the sun of a whole hour.
+fn hour_of(sun: &solar::SunPosition) -> solar::SunHour {
+    let (sin_elevation, cos_elevation) = sun.elevation_deg.to_radians().sin_cos();
+    let (sin_azimuth, cos_azimuth) = sun.azimuth_deg.to_radians().sin_cos();
+    let up = sun.true_elevation_deg > solar::RISE_SET_ELEVATION_DEG;
+    solar::SunHour {
+        up_share: if up { 1.0 } else { 0.0 },
+        elevation_deg: sun.elevation_deg,
+        azimuth_deg: sun.azimuth_deg,
+        cos_zenith: sin_elevation.max(0.0),
+        extraterrestrial_normal_w_m2: sun.extraterrestrial_normal_w_m2,
+        direction: [
+            cos_elevation * sin_azimuth,
+            cos_elevation * cos_azimuth,
+            sin_elevation,
+        ],
+        air_mass: solar::air_mass(sun.elevation_deg),
+    }
+}
+
 fn angle_between(a: f64, b: f64) -> f64 {
     ((a - b + 180.0).rem_euclid(360.0) - 180.0).abs()
 }
@@ -95,7 +115,7 @@ fn irradiance_on_slopes_at_forty_places_and_times() {
         if number(&row, "apparent_elevation_deg") <= 0.0 {
             continue;
         }
-        let sun = position(&row).hour();
+        let sun = hour_of(&position(&row));
         let mass = solar::air_mass(sun.elevation_deg);
         let expected = number(&row, "relative_airmass");
         assert!(
@@ -207,7 +227,7 @@ proptest! {
         latitude in -90.0..90.0f64, hour in 0.0..24.0f64, day in 0usize..365,
         dni in 0.0..1300.0f64, dhi in 0.0..700.0f64, tilt in 0.0..180.0f64, azimuth in 0.0..360.0f64,
     ) {
-        let sun = solar::position(latitude, 0.0, 0.0, 2025, day, hour).hour();
+        let sun = hour_of(&solar::position(latitude, 0.0, 0.0, 2025, day, hour));
         let light = Light {
             dni_w_m2: dni,
             dhi_w_m2: dhi,

@@ -32,29 +32,6 @@ pub struct SunPosition {
     pub extraterrestrial_normal_w_m2: f64,
 }
 
-#[cfg(feature = "inner")]
-impl SunPosition {
-    /// This moment as the sun of a whole hour, for formulas that take a [`SunHour`].
-    pub fn hour(&self) -> SunHour {
-        let (sin_elevation, cos_elevation) = self.elevation_deg.to_radians().sin_cos();
-        let (sin_azimuth, cos_azimuth) = self.azimuth_deg.to_radians().sin_cos();
-        let up = self.true_elevation_deg > super::RISE_SET_ELEVATION_DEG;
-        SunHour {
-            up_share: if up { 1.0 } else { 0.0 },
-            elevation_deg: self.elevation_deg,
-            azimuth_deg: self.azimuth_deg,
-            cos_zenith: sin_elevation.max(0.0),
-            extraterrestrial_normal_w_m2: self.extraterrestrial_normal_w_m2,
-            direction: [
-                cos_elevation * sin_azimuth,
-                cos_elevation * cos_azimuth,
-                sin_elevation,
-            ],
-            air_mass: air_mass(self.elevation_deg),
-        }
-    }
-}
-
 /// Sun position at one instant, `hour_h` hours (may lie outside 0 to 24) after 0 h local standard time of day
 /// `day` (from 0) of the model year `year`.
 ///

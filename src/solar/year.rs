@@ -5,7 +5,7 @@ use super::position::{Angles, Sky, sin_geocentric, wrap_deg};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
 
 /// The sun in one clock hour.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct SunHour {
     /// Part of the hour with the sun's upper limb above a level horizon, 0 to 1.
     pub up_share: f64,
@@ -23,6 +23,13 @@ pub struct SunHour {
     pub direction: [f64; 3],
     /// Relative air mass at the elevation; 0 in hours without sun.
     pub air_mass: f64,
+}
+
+impl SunHour {
+    /// Irradiance outside the atmosphere on the horizontal, mean of the hour, W/m2.
+    pub fn outside_w_m2(&self) -> f64 {
+        self.up_share * self.cos_zenith * self.extraterrestrial_normal_w_m2
+    }
 }
 
 /// The sun of a model year at one place.
@@ -56,23 +63,19 @@ pub fn sun_year(latitude_deg: f64, longitude_deg: f64, utc_offset_h: f64, year: 
     let all: Vec<Daylight> = (-1..=DAYS_PER_YEAR as i32)
         .map(|day| course.daylight(f64::from(day)))
         .collect();
-    let days = &all[1..=DAYS_PER_YEAR];
-    let day_length_h: Vec<f64> = days.iter().map(Daylight::length_h).collect();
-    let sunrise_h: Vec<f64> = days
-        .iter()
-        .enumerate()
-        .map(|(index, day)| day.rise_h - (index * HOURS_PER_DAY) as f64)
-        .collect();
-    SunYear {
+    let mut year = SunYear {
         hours: hours(&course, &all),
-        sunset_h: sunrise_h
-            .iter()
-            .zip(&day_length_h)
-            .map(|(rise, length)| rise + length)
-            .collect(),
-        day_length_h,
-        sunrise_h,
+        day_length_h: Vec::with_capacity(DAYS_PER_YEAR),
+        sunrise_h: Vec::with_capacity(DAYS_PER_YEAR),
+        sunset_h: Vec::with_capacity(DAYS_PER_YEAR),
+    };
+    for (index, day) in all[1..=DAYS_PER_YEAR].iter().enumerate() {
+        let rise_h = day.rise_h - (index * HOURS_PER_DAY) as f64;
+        year.day_length_h.push(day.length_h());
+        year.sunrise_h.push(rise_h);
+        year.sunset_h.push(rise_h + day.length_h());
     }
+    year
 }
 
 /// Sunrise and sunset in hours since the year's first midnight.
@@ -174,13 +177,8 @@ impl<'a> Course<'a> {
         if at_noon > 0.0 && at_midnight > 0.0 {
             return midnight;
         }
-        root(
-            |hour| self.height(hour),
-            noon,
-            midnight,
-            at_noon,
-            at_midnight,
-        )
+        let height = |hour| self.height(hour);
+        root(height, noon, midnight, at_noon, at_midnight)
     }
 }
 
@@ -238,13 +236,9 @@ fn sun_hour(course: &Course, middle: f64, up_share: f64) -> SunHour {
     let at = course.at(middle);
     if up_share <= 0.0 {
         return SunHour {
-            up_share: 0.0,
             elevation_deg: -90.0,
-            azimuth_deg: 0.0,
-            cos_zenith: 0.0,
             extraterrestrial_normal_w_m2: at.extraterrestrial_normal_w_m2,
-            direction: [0.0; 3],
-            air_mass: 0.0,
+            ..SunHour::default()
         };
     }
     course.sky.hour(&at, up_share)

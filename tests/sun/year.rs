@@ -40,7 +40,7 @@ fn worked_example_of_the_position_algorithm() {
         azimuth_deg: 170.0,
     };
     let n = plane.normal();
-    let s = sun.hour().direction;
+    let s = super::hour_of(&sun).direction;
     let incidence = (n[0] * s[0] + n[1] * s[1] + n[2] * s[2])
         .acos()
         .to_degrees();
