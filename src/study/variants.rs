@@ -173,7 +173,6 @@ pub fn outdoors(job: &Job) -> House {
         refractive_index: 1.0,
         extinction_solar: 0.0,
         extinction_par: 0.0,
-        keeps_polarization: false,
         haze: 0.0,
         long_wave_transmittance: 1.0,
         long_wave_emissivity: 0.0,

@@ -4,7 +4,6 @@ use super::horizon::Horizon;
 use super::plane::{Plane, dot};
 use super::shade::{Shade, ShadedFace};
 use crate::solar::SunHour;
-pub use crate::solar::air_mass;
 
 /// Light of one hour: what the weather says, made safe for a low sun.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -49,8 +49,8 @@ const HEAVY_FLOOR: [Layer; 2] = [
 /// The south windows.
 pub fn standard_window() -> Surface {
     // Pane 3.048 mm, transmittance 0.834: two of them 0.6995 (edition 2020); centre U of 2.72 by ISO films.
-    let mut glass = Glazing::from_transmittance("two clear panes", 2, 1.526, 0.6995, 0.74, 2.72)
-        .expect("in range");
+    let mut glass =
+        Glazing::from_transmittance("two clear panes", 2, 1.526, 0.6995, 2.72).expect("in range");
     glass.long_wave_emissivity = 0.84;
     let mut window = glazed("window", 12.0, 90.0, 180.0, glass);
     window.emissivity_inside = 0.84;

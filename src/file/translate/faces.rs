@@ -321,7 +321,7 @@ fn by_figures(table: &Section<'_, '_>, name: &str) -> Option<Glazing> {
             return None;
         }
     };
-    match Glazing::from_transmittance(name, sheets, index, transmittance, transmittance, u_w_m2k) {
+    match Glazing::from_transmittance(name, sheets, index, transmittance, u_w_m2k) {
         Ok(glazing) => Some(glazing),
         Err(error) => {
             table.problem(

@@ -73,7 +73,6 @@ impl Kind {
             refractive_index: index,
             extinction_solar: extinction_for(self.sheets, index, self.transmittance_solar),
             extinction_par: extinction_for(self.sheets, index, self.transmittance_par),
-            keeps_polarization: false,
             haze: self.haze,
             long_wave_transmittance: self.long_wave_transmittance,
             long_wave_emissivity: self.long_wave_emissivity,

@@ -67,9 +67,6 @@ pub struct Glazing {
     pub extinction_solar: f64,
     /// The same for photosynthetic light, 0 to 10.
     pub extinction_par: f64,
-    /// Do the sheets keep the light's polarization, as flat clear panes do? Published window tables and plastics, which
-    /// turn it, do not: the usual choice.
-    pub keeps_polarization: bool,
     /// Share of the transmitted beam that is scattered on its way, 0 to 1.
     pub haze: f64,
     /// Transmittance of the dry glazing for heat rays at room temperature, 0 to 1.
@@ -100,7 +97,7 @@ impl Glazing {
 
     /// Sheets of glass or plastic known only by their transmittance at normal incidence, without frame and dirt.
     ///
-    /// `sheets` 1 to 10; `transmittance_solar` and `transmittance_par` 0.01 to 0.99 for the whole glazing;
+    /// `sheets` 1 to 10; `transmittance` 0.01 to 0.99 for the whole glazing, sunlight and photosynthetic light alike;
     /// `u_w_m2k` 0.1 to 20 air to air. Where the transmittance is higher than reflection at untreated faces of
     /// `refractive_index` allows (a treated or structured face), the index is lowered until it fits.
     ///
@@ -110,24 +107,21 @@ impl Glazing {
         name: &str,
         sheets: usize,
         refractive_index: f64,
-        transmittance_solar: f64,
-        transmittance_par: f64,
+        transmittance: f64,
         u_w_m2k: f64,
     ) -> Result<Self, GlazingError> {
         check("number of sheets", sheets as f64, 1.0, 10.0)?;
         check("refractive index", refractive_index, 1.0, 3.0)?;
-        check("solar transmittance", transmittance_solar, 0.01, 0.99)?;
-        check("PAR transmittance", transmittance_par, 0.01, 0.99)?;
+        check("solar transmittance", transmittance, 0.01, 0.99)?;
         check("U value in W/m2K", u_w_m2k, 0.1, 20.0)?;
-        let clearest = transmittance_solar.max(transmittance_par);
-        let index = stack::index_that_allows(sheets, refractive_index, clearest);
+        let index = stack::index_that_allows(sheets, refractive_index, transmittance);
+        let extinction = extinction_for(sheets, index, transmittance);
         Ok(Self {
             name: name.to_owned(),
             sheets,
             refractive_index: index,
-            extinction_solar: extinction_for(sheets, index, transmittance_solar),
-            extinction_par: extinction_for(sheets, index, transmittance_par),
-            keeps_polarization: false,
+            extinction_solar: extinction,
+            extinction_par: extinction,
             haze: 0.0,
             long_wave_transmittance: 0.0,
             long_wave_emissivity: 0.9,
@@ -164,11 +158,6 @@ impl Glazing {
     /// Share of the light on the gross area that meets clean sheets, 0 to 1.
     pub fn clear_share(&self) -> f64 {
         (1.0 - self.frame_share.clamp(0.0, 1.0)) * (1.0 - self.dirt_share.clamp(0.0, 1.0))
-    }
-
-    /// Tables for hourly use, frame and dirt taken off.
-    pub fn optics(&self) -> Optics {
-        Optics::new(self)
     }
 }
 

@@ -35,19 +35,21 @@ pub struct Optics {
     pub haze: f64,
 }
 
-impl Optics {
-    /// Works out the tables of a glazing.
-    pub fn new(glazing: &Glazing) -> Self {
+impl Glazing {
+    /// Tables for hourly use, frame and dirt taken off.
+    pub fn optics(&self) -> Optics {
         let beam: Vec<Pane> = (0..=STEPS)
-            .map(|step| pane(glazing, step as f64 / STEPS as f64))
+            .map(|step| pane(self, step as f64 / STEPS as f64))
             .collect();
-        Self {
+        Optics {
             diffuse: hemisphere(&beam),
             beam,
-            haze: glazing.haze.clamp(0.0, 1.0),
+            haze: self.haze.clamp(0.0, 1.0),
         }
     }
+}
 
+impl Optics {
     /// Shares for a beam at `cos_incidence` (0 to 1; clamped), linear between 129 table rows.
     pub fn beam(&self, cos_incidence: f64) -> Pane {
         let place = cos_incidence.clamp(0.0, 1.0) * STEPS as f64;
@@ -102,19 +104,8 @@ fn hemisphere(beam: &[Pane]) -> Pane {
 
 fn pane(glazing: &Glazing, cos_incidence: f64) -> Pane {
     let clear = glazing.clear_share();
-    let of = if glazing.keeps_polarization {
-        SheetStack::polarized
-    } else {
-        SheetStack::mixed
-    };
-    let stack = |extinction| {
-        of(
-            glazing.sheets,
-            glazing.refractive_index,
-            extinction,
-            cos_incidence,
-        )
-    };
+    let (sheets, index) = (glazing.sheets, glazing.refractive_index);
+    let stack = |extinction| SheetStack::mixed(sheets, index, extinction, cos_incidence);
     let solar = stack(glazing.extinction_solar);
     Pane {
         transmitted: clear * solar.transmitted,
