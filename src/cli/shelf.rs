@@ -223,9 +223,8 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
         let shown = |view: &_, look: &_| terminal::place(view, args.all, look);
         return print::view(&view, &args.show, shown, rows, out);
     }
-    let shelf: Vec<_> = climates::names()
-        .into_iter()
-        .filter_map(|name| Some((name.to_owned(), climates::get(name)?.ok()?)))
+    let shelf: Vec<_> = climates::all()
+        .map(|(name, normals)| (name.to_owned(), normals))
         .collect();
     if args.design {
         let years = usize::from(args.weather_years);

@@ -46,12 +46,15 @@ pub fn get(name: &str) -> Option<Result<Normals, NormalsError>> {
     text(name).map(|text| parse(&format!("climates/{name}.toml"), text))
 }
 
+/// All climates of the shelf by name, in order.
+pub fn all() -> impl Iterator<Item = (&'static str, Normals)> {
+    let names = SHELF.iter().map(|(name, _)| *name);
+    names.filter_map(|name| Some((name, get(name)?.ok()?)))
+}
+
 /// All climates of the shelf, in order of their names.
 pub fn shelf() -> Vec<Normals> {
-    names()
-        .into_iter()
-        .filter_map(|name| get(name)?.ok())
-        .collect()
+    all().map(|(_, normals)| normals).collect()
 }
 
 /// Reads the text of a climate file; `file` is its name in messages.

@@ -9,49 +9,28 @@ const LENDERS: usize = 3;
 /// Least yearly range that the rule of the spread is used with, K; near the equator it would go to nothing.
 const LEAST_YEARLY_RANGE_K: f64 = 2.0;
 
-/// The figures by which climates are alike.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct ClimateKind {
-    /// Warmest less coldest month, K.
-    pub yearly_range_k: f64,
-    /// Mean of the days' maxima less minima, K.
-    pub daily_range_k: f64,
-    /// Latitude without its sign, degrees.
-    pub latitude_deg: f64,
-    /// Mean relative humidity, %: how dry it is; nothing where it is not known.
-    pub humidity_pct: Option<f64>,
+/// The figures by which climates are alike: warmest less coldest month, K; mean of the days' maxima less minima, K; latitude
+/// without its sign, degrees; mean relative humidity, %, which tells how dry it is: nothing where it is not known.
+type ClimateKind = [Option<f64>; 4];
+
+/// The kind of a place's climate.
+fn kind_of(normals: &Normals) -> ClimateKind {
+    let mean = |monthly: &Monthly| monthly.iter().sum::<f64>() / 12.0;
+    let (low, high) = extremes(&normals.monthly_mean_c());
+    [
+        Some(high - low),
+        Some(mean(&normals.temp_max_c) - mean(&normals.temp_min_c)),
+        Some(normals.place.latitude_deg.abs()),
+        normals.relative_humidity_pct.as_ref().map(mean),
+    ]
 }
 
-impl ClimateKind {
-    /// The kind of a place's climate.
-    pub fn of(normals: &Normals) -> Self {
-        let mean = |monthly: &Monthly| monthly.iter().sum::<f64>() / 12.0;
-        let (low, high) = extremes(&normals.monthly_mean_c());
-        Self {
-            yearly_range_k: high - low,
-            daily_range_k: mean(&normals.temp_max_c) - mean(&normals.temp_min_c),
-            latitude_deg: normals.place.latitude_deg.abs(),
-            humidity_pct: normals.relative_humidity_pct.as_ref().map(mean),
-        }
-    }
-
-    /// Squared distance in units of `scale`, figure by figure; what one of the two does not know does not count.
-    fn unlikeness(&self, other: &Self, scale: &[f64; 4]) -> f64 {
-        let pairs = self.figures().into_iter().zip(other.figures());
-        pairs
-            .zip(scale)
-            .filter_map(|((a, b), scale)| Some(((a? - b?) / scale).powi(2)))
-            .sum()
-    }
-
-    fn figures(&self) -> [Option<f64>; 4] {
-        [
-            Some(self.yearly_range_k),
-            Some(self.daily_range_k),
-            Some(self.latitude_deg),
-            self.humidity_pct,
-        ]
-    }
+/// Squared distance in units of `scale`, figure by figure; what one of the two does not know does not count.
+fn unlikeness(one: &ClimateKind, other: &ClimateKind, scale: &[f64; 4]) -> f64 {
+    let pairs = one.iter().zip(other).zip(scale);
+    pairs
+        .filter_map(|((a, b), scale)| Some((((*a)? - (*b)?) / scale).powi(2)))
+        .sum()
 }
 
 /// How much days differ from their month's mean temperature, told by the climate's monthly means and latitude.
@@ -64,6 +43,7 @@ impl ClimateKind {
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct SpreadRule {
     coefficients: [f64; 4],
+    /// Correlation of neighbouring days' mean temperature, in any month.
     lag1: f64,
     /// Coldest hour that can be, less the mean of the coldest month's daily minima: at no oceanity, and for each unit.
     coldest: Option<[f64; 2]>,
@@ -116,11 +96,6 @@ impl SpreadRule {
         let [least, by_oceanity] = self.coldest?;
         let coldest_c = extremes(&normals.temp_min_c).0;
         Some(coldest_c + least + by_oceanity * oceanity(normals))
-    }
-
-    /// Correlation of neighbouring days' mean temperature, in any month.
-    pub fn temp_daily_lag1(&self) -> f64 {
-        self.lag1
     }
 }
 
@@ -256,7 +231,7 @@ fn spread_of(
     let (temp_daily_sd_k, temp_daily_lag1) = match rule {
         Some(rule) => (
             rule.temp_daily_sd_k(own.place.latitude_deg, &own.monthly_mean_c()),
-            [rule.temp_daily_lag1(); 12],
+            [rule.lag1; 12],
         ),
         None => (
             must(&|spread| spread.temp_daily_sd_k),
@@ -280,13 +255,10 @@ fn alike<'a>(own: &Normals, shelf: &'a [Normals]) -> Vec<&'a Normals> {
     let known: Vec<(ClimateKind, &Normals)> = shelf
         .iter()
         .filter(|other| other.spread.is_some())
-        .map(|other| (ClimateKind::of(other), other))
+        .map(|other| (kind_of(other), other))
         .collect();
     let scale: [f64; 4] = std::array::from_fn(|figure| {
-        let values: Vec<f64> = known
-            .iter()
-            .filter_map(|(kind, _)| kind.figures()[figure])
-            .collect();
+        let values: Vec<f64> = known.iter().filter_map(|(kind, _)| kind[figure]).collect();
         let count = values.len().max(1) as f64;
         let mean = values.iter().sum::<f64>() / count;
         let square = values
@@ -296,10 +268,10 @@ fn alike<'a>(own: &Normals, shelf: &'a [Normals]) -> Vec<&'a Normals> {
             / count;
         square.sqrt().max(1e-6)
     });
-    let kind = ClimateKind::of(own);
+    let kind = kind_of(own);
     let mut ranked: Vec<(f64, &Normals)> = known
         .iter()
-        .map(|(other, normals)| (kind.unlikeness(other, &scale), *normals))
+        .map(|(other, normals)| (unlikeness(&kind, other, &scale), *normals))
         .collect();
     ranked.sort_by(|a, b| a.0.total_cmp(&b.0));
     ranked

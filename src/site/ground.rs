@@ -9,11 +9,8 @@ use super::snow;
 use super::weather::Weather;
 use crate::calendar::DAYS_PER_YEAR;
 
-/// Days of one annual wave.
-const WAVE_DAYS: f64 = DAYS_PER_YEAR as f64;
-
 /// Angular speed of the annual wave, rad/day.
-const WAVE_RAD_PER_DAY: f64 = TAU / WAVE_DAYS;
+const WAVE_RAD_PER_DAY: f64 = TAU / DAYS_PER_YEAR as f64;
 
 /// Diffusivity of clay or silt, m2/day: 1.5 W/mK over 3.0 MJ/m3K (default ground of ISO 13370, from memory).
 pub const DIFFUSIVITY_CLAY_OR_SILT_M2_DAY: f64 = 0.0432;
@@ -39,7 +36,9 @@ pub struct UndisturbedGround {
 impl UndisturbedGround {
     /// Temperature at a depth (m, 0 or more) on a day counted from the start of the year (any real number), °C.
     pub fn temp_c(&self, depth_m: f64, day: f64) -> f64 {
-        let damping = self.damping(depth_m);
+        // Depth as a multiple of the damping depth.
+        let damping =
+            depth_m.max(0.0) * (WAVE_RAD_PER_DAY / (2.0 * self.diffusivity_m2_day)).sqrt();
         let phase = WAVE_RAD_PER_DAY * (day - self.coldest_day) - damping;
         self.mean_c - self.amplitude_k * (-damping).exp() * phase.cos()
     }
@@ -55,7 +54,14 @@ impl UndisturbedGround {
             cosine += (temp - mean_c) * angle.cos() * 2.0 / count;
             sine += (temp - mean_c) * angle.sin() * 2.0 / count;
         }
-        Self::from_wave(mean_c, cosine, sine, diffusivity_m2_day)
+        // mean + cosine cos + sine sin = mean - amplitude cos(w (day - coldest))
+        let coldest = (-sine).atan2(-cosine).rem_euclid(TAU);
+        Self {
+            mean_c,
+            amplitude_k: cosine.hypot(sine),
+            coldest_day: coldest / WAVE_RAD_PER_DAY,
+            diffusivity_m2_day,
+        }
     }
 
     /// The ground under a year of weather, with the warming by lasting snow.
@@ -67,36 +73,9 @@ impl UndisturbedGround {
     /// under snow a frost reaches it only in the proportion
     /// [`SNOW_FREEZING_FACTOR`]. Whether snow lies is told by the rule of [`super::snow`].
     pub fn from_weather(weather: &Weather, diffusivity_m2_day: f64) -> Self {
-        Self::from_daily(
-            &surface_under_snow(&weather.daily_mean_temp_c()),
-            diffusivity_m2_day,
-        )
+        let surface_c = surface_under_snow(&weather.daily_mean_temp_c());
+        Self::from_daily(&surface_c, diffusivity_m2_day)
     }
-
-    fn from_wave(mean_c: f64, cosine: f64, sine: f64, diffusivity_m2_day: f64) -> Self {
-        // mean + cosine cos + sine sin = mean - amplitude cos(w (day - coldest))
-        let coldest = (-sine).atan2(-cosine).rem_euclid(TAU);
-        Self {
-            mean_c,
-            amplitude_k: cosine.hypot(sine),
-            coldest_day: coldest / WAVE_RAD_PER_DAY,
-            diffusivity_m2_day,
-        }
-    }
-
-    /// Depth as a multiple of the damping depth.
-    fn damping(&self, depth_m: f64) -> f64 {
-        depth_m.max(0.0) * (WAVE_RAD_PER_DAY / (2.0 * self.diffusivity_m2_day)).sqrt()
-    }
-}
-
-/// Twelve monthly ground temperatures from a weather file's header.
-#[derive(Clone, Debug, PartialEq)]
-pub struct HeaderGround {
-    /// Depth that the file states, m. The values are means from the surface down to it.
-    pub depth_m: f64,
-    /// January to December, °C.
-    pub monthly_c: [f64; 12],
 }
 
 /// Daily temperature of the ground's surface below daily air temperatures, °C.

@@ -35,23 +35,13 @@ pub fn assemble(
     let mut ghi = Vec::with_capacity(HOURS_PER_YEAR);
     for day in 0..DAYS_PER_YEAR {
         let factors = unrest.and_then(|all| all.get(day));
-        day_ghi_w_m2(
-            frame,
-            day,
-            days[day + PAD_DAYS].clearness,
-            factors,
-            &mut ghi,
-        );
+        let clearness = days[day + PAD_DAYS].clearness;
+        day_ghi_w_m2(frame, day, clearness, factors, &mut ghi);
     }
-    let clouds: Vec<f64> = days
-        .iter()
-        .map(|day| cloud_share(day.clearness, frame.clear_sky_clearness))
-        .collect();
-    let dew_points: Vec<f64> = days
-        .iter()
-        .map(|day| air::dew_point_c(day.vapour_kpa))
-        .collect();
-
+    let by_day = |of: &dyn Fn(&SkyDay) -> f64| days.iter().map(of).collect::<Vec<f64>>();
+    let clouds = by_day(&|day| cloud_share(day.clearness, frame.clear_sky_clearness));
+    let dew_points = by_day(&|day| air::dew_point_c(day.vapour_kpa));
+    let winds = by_day(&|day| day.wind_m_s);
     let mut weather = Weather::with_capacity(HOURS_PER_YEAR);
     let means = daily_means(&temps_c);
     for hour in 0..HOURS_PER_YEAR {
@@ -64,7 +54,7 @@ pub fn assemble(
         let daily =
             1.0 + WIND_DAILY_SWING * ((at.clock_h - noon) * std::f64::consts::TAU / 24.0).cos();
         weather.relative_humidity_pct.push(humidity_pct(temp, dew));
-        weather.wind_m_s.push(at.between_wind(days) * daily);
+        weather.wind_m_s.push(at.between(&winds) * daily);
         weather.dni_w_m2.push(beam);
         weather.dhi_w_m2.push(diffuse);
         weather
@@ -123,11 +113,6 @@ impl Moment {
 
     fn between(&self, daily: &[f64]) -> f64 {
         daily[self.before] * (1.0 - self.share) + daily[self.before + 1] * self.share
-    }
-
-    fn between_wind(&self, days: &[SkyDay]) -> f64 {
-        days[self.before].wind_m_s * (1.0 - self.share)
-            + days[self.before + 1].wind_m_s * self.share
     }
 }
 

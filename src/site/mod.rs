@@ -1,7 +1,6 @@
 //! Where the building stands: place, hourly weather (file, normals, weather years), undisturbed ground.
 
 pub mod climates;
-mod cold;
 mod course;
 pub mod epw;
 mod fill_from_nearest;
@@ -20,13 +19,13 @@ pub mod years;
 
 use crate::phrase::Phrase;
 
-pub use cold::Cold;
 pub use epw::{EpwFile, WeatherError};
 pub use ground::UndisturbedGround;
 pub use normals::{
     DesignTemps, GHI_KWH_M2_DAY, HUMIDITY_PCT, Monthly, Normals, NormalsError, SUN_HOURS_DAY,
     Spread, TEMPERATURES_C, WIND_M_S,
 };
+pub use statistics::Cold;
 pub use typical::typical_year;
 pub use weather::{Place, TableError, Weather};
 pub use years::{Weathers, YearSource, weather_years};
@@ -60,10 +59,7 @@ impl Site {
         normals.design = file.design;
         Self {
             source: file.data_set,
-            ground: UndisturbedGround::from_weather(
-                &file.weather,
-                ground::DIFFUSIVITY_CLAY_OR_SILT_M2_DAY,
-            ),
+            ground: usual_ground(&file.weather),
             year_source: YearSource::Days {
                 normals: Box::new(normals),
                 weather: Box::new(file.weather.clone()),
@@ -90,10 +86,7 @@ impl Site {
         Ok(Self {
             place: normals.place.clone(),
             source: normals.source.clone(),
-            ground: UndisturbedGround::from_weather(
-                &typical,
-                ground::DIFFUSIVITY_CLAY_OR_SILT_M2_DAY,
-            ),
+            ground: usual_ground(&typical),
             design: normals.design,
             year_source: YearSource::Normals(Box::new(normals)),
             typical,
@@ -128,4 +121,9 @@ impl Site {
     pub fn weather_years(&self, count: usize, seed: u64, year: i32) -> Vec<Weather> {
         weather_years(&self.year_source, count, seed, year)
     }
+}
+
+/// The ground under a year of weather where nothing is said of its soil.
+fn usual_ground(weather: &Weather) -> UndisturbedGround {
+    UndisturbedGround::from_weather(weather, ground::DIFFUSIVITY_CLAY_OR_SILT_M2_DAY)
 }

@@ -1,10 +1,9 @@
 //! Twelve months of climate: what a place's weather is made from where there is no hourly file.
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
 use super::course::{COLDEST_RECORD_C, HOTTEST_RECORD_C};
-use super::statistics;
-use super::weather::{Place, TableError, Weather};
+use super::weather::{Place, TableError, in_range};
 use crate::calendar::MONTH_HEADS;
 use crate::document::Problem;
 
@@ -26,7 +25,7 @@ pub type Monthly = [f64; 12];
 ///
 /// A person's own twelve months need the place, the daily maxima and minima, and radiation or sun hours; the rest
 /// is borrowed (see [`Normals::complete`]).
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Normals {
     /// Where the figures come from.
@@ -40,32 +39,25 @@ pub struct Normals {
     /// Mean of the daily minima, °C.
     pub temp_min_c: Monthly,
     /// Mean of all hours, °C; between minimum and maximum.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub temp_mean_c: Option<Monthly>,
     /// Mean daily global horizontal radiation, kWh/m2/day.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ghi_kwh_m2_day: Option<Monthly>,
     /// Mean bright sunshine, h/day; in place of the radiation.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sun_hours_day: Option<Monthly>,
     /// Mean wind speed at 10 m, m/s.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wind_m_s: Option<Monthly>,
     /// Mean relative humidity over water of all hours, %.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub relative_humidity_pct: Option<Monthly>,
     /// The place.
     pub place: Place,
     /// How days differ from the month's mean.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spread: Option<Spread>,
     /// Design temperatures, where known.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub design: Option<DesignTemps>,
 }
 
 /// How the days of a month differ from its mean, all taken within single months.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Spread {
     /// Standard deviation (n - 1) of the daily mean temperature about the month's own mean, K.
@@ -76,24 +68,19 @@ pub struct Spread {
     /// Standard deviation (n - 1) of the daily clearness index.
     pub clearness_daily_sd: Monthly,
     /// Correlation of neighbouring days' clearness, as above.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub clearness_daily_lag1: Option<Monthly>,
     /// Correlation of a day's mean temperature and its clearness.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub temp_clearness_correlation: Option<Monthly>,
     /// Correlation of a day's temperature range and its clearness.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub range_clearness_correlation: Option<Monthly>,
     /// Standard deviation of the daily temperature range over its mean.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub range_daily_cv: Option<Monthly>,
     /// The coldest hour that can be, °C, where no yearly extremes are known.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub coldest_possible_c: Option<f64>,
 }
 
 /// Design temperatures of a place, as handbooks and weather files state them.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct DesignTemps {
     /// Air temperature exceeded in 99.6 % of all hours, °C.
@@ -101,16 +88,12 @@ pub struct DesignTemps {
     /// Air temperature exceeded in 99 % of all hours, °C.
     pub heating_99_c: f64,
     /// Mean of the yearly coldest hours, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub yearly_min_mean_c: Option<f64>,
     /// Standard deviation of the yearly coldest hours, K.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub yearly_min_sd_k: Option<f64>,
     /// Air temperature exceeded in 99.6 % of the hours that the months were computed from, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hours_99_6_c: Option<f64>,
     /// Coldest of these hours, °C.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hours_min_c: Option<f64>,
 }
 
@@ -136,9 +119,9 @@ pub enum NormalsError {
         /// What cannot be.
         error: Box<NormalsError>,
     },
-    /// The place is out of range.
+    /// A figure of the place, or a design temperature, is out of range.
     #[error(transparent)]
-    Place(#[from] TableError),
+    Table(#[from] TableError),
     /// A month's figure is out of range.
     #[error("{name} of {month} is {value}; {right}")]
     Figure {
@@ -151,18 +134,6 @@ pub enum NormalsError {
         /// What would be right.
         right: String,
     },
-    /// A design temperature is out of range.
-    #[error("{name} is {value}; it must lie between {low} and {high}")]
-    Design {
-        /// Name of the figure with its unit.
-        name: &'static str,
-        /// The value found.
-        value: f64,
-        /// Least value accepted.
-        low: f64,
-        /// Greatest value accepted.
-        high: f64,
-    },
     /// Neither radiation nor sun hours are given.
     #[error(
         "radiation is missing; give ghi_kwh_m2_day or sun_hours_day, twelve values from January"
@@ -174,10 +145,8 @@ impl NormalsError {
     /// The figure that is at fault, as a climate file calls it; none where it is not one figure.
     pub fn figure(&self) -> Option<&'static str> {
         match self {
-            Self::Place(TableError::Place { name, .. })
-            | Self::Figure { name, .. }
-            | Self::Design { name, .. } => Some(name),
-            Self::Text { .. } | Self::InFile { .. } | Self::Place(_) | Self::NoSun => None,
+            Self::Table(TableError::Figure { name, .. }) | Self::Figure { name, .. } => Some(name),
+            Self::Text { .. } | Self::InFile { .. } | Self::Table(_) | Self::NoSun => None,
         }
     }
 }
@@ -189,28 +158,21 @@ impl Normals {
     /// [`NormalsError`] names the first figure that is not.
     pub fn check(&self) -> Result<(), NormalsError> {
         self.place.check()?;
-        within("temp_max_c", &self.temp_max_c, TEMPERATURES_C)?;
-        within("temp_min_c", &self.temp_min_c, TEMPERATURES_C)?;
+        within("temp_max_c", self.temp_max_c, TEMPERATURES_C)?;
+        within("temp_min_c", self.temp_min_c, TEMPERATURES_C)?;
         self.check_temp_order()?;
-        if let Some(ghi) = &self.ghi_kwh_m2_day {
-            within("ghi_kwh_m2_day", ghi, GHI_KWH_M2_DAY)?;
-        }
-        if let Some(hours) = &self.sun_hours_day {
-            within("sun_hours_day", hours, SUN_HOURS_DAY)?;
-        }
+        within("ghi_kwh_m2_day", self.ghi_kwh_m2_day, GHI_KWH_M2_DAY)?;
+        within("sun_hours_day", self.sun_hours_day, SUN_HOURS_DAY)?;
         if self.ghi_kwh_m2_day.is_none() && self.sun_hours_day.is_none() {
             return Err(NormalsError::NoSun);
         }
-        if let Some(wind) = &self.wind_m_s {
-            within("wind_m_s", wind, WIND_M_S)?;
-        }
-        if let Some(humidity) = &self.relative_humidity_pct {
-            within("relative_humidity_pct", humidity, HUMIDITY_PCT)?;
-        }
+        within("wind_m_s", self.wind_m_s, WIND_M_S)?;
+        let humidity_pct = self.relative_humidity_pct;
+        within("relative_humidity_pct", humidity_pct, HUMIDITY_PCT)?;
         if let Some(spread) = &self.spread {
             spread.check()?;
         }
-        self.design.map_or(Ok(()), |design| design.check())
+        Ok(self.design.map_or(Ok(()), |design| design.check())?)
     }
 
     fn check_temp_order(&self) -> Result<(), NormalsError> {
@@ -244,38 +206,23 @@ impl Normals {
             std::array::from_fn(|month| (self.temp_min_c[month] + self.temp_max_c[month]) / 2.0)
         })
     }
-
-    /// Monthly normals and spread of a year of hourly weather.
-    pub fn from_weather(place: &Place, weather: &Weather) -> Normals {
-        statistics::normals_of(place, weather)
-    }
 }
 
 impl Spread {
     fn check(&self) -> Result<(), NormalsError> {
-        within("temp_daily_sd_k", &self.temp_daily_sd_k, (0.0, 25.0))?;
-        within("temp_daily_lag1", &self.temp_daily_lag1, (-1.0, 1.0))?;
-        within("clearness_daily_sd", &self.clearness_daily_sd, (0.0, 0.4))?;
-        let shares = [
-            ("clearness_daily_lag1", &self.clearness_daily_lag1),
-            (
-                "temp_clearness_correlation",
-                &self.temp_clearness_correlation,
-            ),
-            (
-                "range_clearness_correlation",
-                &self.range_clearness_correlation,
-            ),
-        ];
-        for (name, monthly) in shares {
-            if let Some(monthly) = monthly {
-                within(name, monthly, (-1.0, 1.0))?;
-            }
-        }
-        match &self.range_daily_cv {
-            Some(cv) => within("range_daily_cv", cv, (0.0, 2.0)),
-            None => Ok(()),
-        }
+        const CORRELATION: (f64, f64) = (-1.0, 1.0);
+        let (temp, range) = (
+            self.temp_clearness_correlation,
+            self.range_clearness_correlation,
+        );
+        within("temp_daily_sd_k", self.temp_daily_sd_k, (0.0, 25.0))?;
+        within("temp_daily_lag1", self.temp_daily_lag1, CORRELATION)?;
+        within("clearness_daily_sd", self.clearness_daily_sd, (0.0, 0.4))?;
+        let lag1 = self.clearness_daily_lag1;
+        within("clearness_daily_lag1", lag1, CORRELATION)?;
+        within("temp_clearness_correlation", temp, CORRELATION)?;
+        within("range_clearness_correlation", range, CORRELATION)?;
+        within("range_daily_cv", self.range_daily_cv, (0.0, 2.0))
     }
 }
 
@@ -289,38 +236,28 @@ impl DesignTemps {
         Some(self.yearly_min_mean_c? - FLOOR_DEVIATIONS * self.yearly_min_sd_k?)
     }
 
-    fn check(&self) -> Result<(), NormalsError> {
-        let figures = [
-            ("heating_99_6_c", Some(self.heating_99_6_c), -80.0, 40.0),
-            ("heating_99_c", Some(self.heating_99_c), -80.0, 40.0),
-            ("yearly_min_mean_c", self.yearly_min_mean_c, -80.0, 40.0),
-            ("yearly_min_sd_k", self.yearly_min_sd_k, 0.0, 20.0),
-            ("hours_99_6_c", self.hours_99_6_c, -80.0, 40.0),
-            ("hours_min_c", self.hours_min_c, -80.0, 40.0),
-        ];
-        for (name, value, low, high) in figures {
-            if let Some(value) = value
-                && !(low..=high).contains(&value)
-            {
-                return Err(NormalsError::Design {
-                    name,
-                    value,
-                    low,
-                    high,
-                });
-            }
-        }
-        Ok(())
+    fn check(&self) -> Result<(), TableError> {
+        // What is not given counts as 0, which may be.
+        let given = |figure: Option<f64>| figure.unwrap_or(0.0);
+        let yearly_min_c = given(self.yearly_min_mean_c);
+        in_range(&[
+            ("heating_99_6_c", self.heating_99_6_c, -80.0, 40.0),
+            ("heating_99_c", self.heating_99_c, -80.0, 40.0),
+            ("yearly_min_mean_c", yearly_min_c, -80.0, 40.0),
+            ("yearly_min_sd_k", given(self.yearly_min_sd_k), 0.0, 20.0),
+            ("hours_99_6_c", given(self.hours_99_6_c), -80.0, 40.0),
+            ("hours_min_c", given(self.hours_min_c), -80.0, 40.0),
+        ])
     }
 }
 
-/// Whether each month lies in a range.
+/// Whether each month lies in a range; what is not given does.
 fn within(
     name: &'static str,
-    monthly: &Monthly,
+    monthly: impl Into<Option<Monthly>>,
     (low, high): (f64, f64),
 ) -> Result<(), NormalsError> {
-    for (&value, month) in monthly.iter().zip(MONTH_HEADS) {
+    for (value, month) in monthly.into().into_iter().flatten().zip(MONTH_HEADS) {
         if !(low..=high).contains(&value) {
             return Err(NormalsError::Figure {
                 name,

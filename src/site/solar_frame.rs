@@ -6,7 +6,7 @@ use std::f64::consts::PI;
 use super::weather::Place;
 use crate::air::pressure_at_elevation_pa;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
-use crate::solar::{SunYear, sun_year};
+use crate::solar::{SunHour, SunYear};
 
 /// The warmest moment comes this long after solar noon, h (2 to 3 h in handbooks; common practice, no source).
 const WARMEST_AFTER_NOON_H: f64 = 2.5;
@@ -39,17 +39,8 @@ pub struct Frame {
 impl Frame {
     /// The frame of a place; `year` fixes the sun's course.
     pub fn new(place: &Place, year: i32) -> Self {
-        let sun = sun_year(
-            place.latitude_deg,
-            place.longitude_deg,
-            place.utc_offset_h,
-            year,
-        );
-        let outside_w_m2: Vec<f64> = sun
-            .hours
-            .iter()
-            .map(|hour| hour.up_share * hour.cos_zenith * hour.extraterrestrial_normal_w_m2)
-            .collect();
+        let sun = place.sun(year);
+        let outside_w_m2: Vec<f64> = sun.hours.iter().map(SunHour::outside_w_m2).collect();
         let outside_day_wh_m2 = outside_w_m2
             .chunks_exact(HOURS_PER_DAY)
             .map(|day| day.iter().sum())

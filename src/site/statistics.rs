@@ -1,8 +1,8 @@
-//! Monthly statistics of daily values: what normals state and weather years must give back.
+//! Monthly statistics of daily values: what normals state and weather years must give back; how cold years get.
 
 use super::normals::{Monthly, Normals, Spread};
 use super::solar_frame::Frame;
-use super::weather::{Place, Weather, daily_means};
+use super::weather::{ANY_YEAR, Place, Weather, daily_means};
 use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, MONTH_START_DAY};
 
 /// Days with less sun than this outside the atmosphere have no clearness, Wh/m2.
@@ -56,6 +56,13 @@ pub struct WithinMonth {
 }
 
 impl WithinMonth {
+    /// Of one month's days.
+    pub fn of(days: &[f64]) -> Self {
+        let mut within = Self::default();
+        within.add(days);
+        within
+    }
+
     /// Adds one month's days.
     pub fn add(&mut self, days: &[f64]) {
         if days.len() < 2 {
@@ -130,50 +137,41 @@ pub fn days_of_month(month: usize) -> std::ops::Range<usize> {
     MONTH_START_DAY[month]..MONTH_START_DAY[month] + DAYS_IN_MONTH[month]
 }
 
-/// Monthly normals and spread of a year of hourly weather, each month by itself.
-pub fn normals_of(place: &Place, weather: &Weather) -> Normals {
-    /// The sun's course of any year serves: it moves by half a minute from year to year.
-    const YEAR: i32 = 2025;
-    let frame = Frame::new(place, YEAR);
-    let days = DayFigures::new(&frame, weather);
-    let mean = |daily: &[f64]| -> Monthly {
-        std::array::from_fn(|month| {
-            let days = &daily[days_of_month(month)];
-            days.iter().sum::<f64>() / days.len() as f64
-        })
-    };
-    let hourly = |column: &[f64]| mean(&daily_means(column));
-    Normals {
-        source: String::new(),
-        years: String::new(),
-        temp_max_c: mean(&days.temp_max_c),
-        temp_min_c: mean(&days.temp_min_c),
-        temp_mean_c: Some(mean(&days.temp_mean_c)),
-        ghi_kwh_m2_day: Some(hourly(&weather.ghi_w_m2).map(|mean_w| mean_w * 24.0 / 1000.0)),
-        sun_hours_day: None,
-        wind_m_s: Some(hourly(&weather.wind_m_s)),
-        relative_humidity_pct: Some(hourly(&weather.relative_humidity_pct)),
-        place: place.clone(),
-        spread: Some(spread_of(&days)),
-        design: None,
+/// Mean of a daily series over a month of the model year.
+pub fn month_mean(daily: &[f64], month: usize) -> f64 {
+    let days = &daily[days_of_month(month)];
+    days.iter().sum::<f64>() / days.len() as f64
+}
+
+impl Normals {
+    /// Monthly normals and spread of a year of hourly weather, each month by itself.
+    pub fn from_weather(place: &Place, weather: &Weather) -> Self {
+        let frame = Frame::new(place, ANY_YEAR);
+        let days = DayFigures::new(&frame, weather);
+        let mean =
+            |daily: &[f64]| -> Monthly { std::array::from_fn(|month| month_mean(daily, month)) };
+        let hourly = |column: &[f64]| mean(&daily_means(column));
+        Self {
+            temp_max_c: mean(&days.temp_max_c),
+            temp_min_c: mean(&days.temp_min_c),
+            temp_mean_c: Some(mean(&days.temp_mean_c)),
+            ghi_kwh_m2_day: Some(hourly(&weather.ghi_w_m2).map(|mean_w| mean_w * 24.0 / 1000.0)),
+            wind_m_s: Some(hourly(&weather.wind_m_s)),
+            relative_humidity_pct: Some(hourly(&weather.relative_humidity_pct)),
+            place: place.clone(),
+            spread: Some(spread_of(&days)),
+            ..Self::default()
+        }
     }
 }
 
 /// Spread of the days within each month.
 fn spread_of(days: &DayFigures) -> Spread {
-    let temp = std::array::from_fn::<_, 12, _>(|month| {
-        let mut within = WithinMonth::default();
-        within.add(&days.temp_mean_c[days_of_month(month)]);
-        within
-    });
-    let clearness = std::array::from_fn::<_, 12, _>(|month| {
-        let mut within = WithinMonth::default();
-        within.add(
-            &clear_days(days, month, |_| 0.0)
-                .map(|(k, _)| k)
-                .collect::<Vec<_>>(),
-        );
-        within
+    let temp: [WithinMonth; 12] =
+        std::array::from_fn(|month| WithinMonth::of(&days.temp_mean_c[days_of_month(month)]));
+    let clearness: [WithinMonth; 12] = std::array::from_fn(|month| {
+        let clear = days.clearness[days_of_month(month)].iter().flatten();
+        WithinMonth::of(&clear.copied().collect::<Vec<_>>())
     });
     let range = |day: usize| days.temp_max_c[day] - days.temp_min_c[day];
     let with_clearness = |of: &dyn Fn(usize) -> f64| -> Monthly {
@@ -189,9 +187,7 @@ fn spread_of(days: &DayFigures) -> Spread {
         range_daily_cv: Some(std::array::from_fn(|month| {
             let ranges: Vec<f64> = days_of_month(month).map(range).collect();
             let mean = ranges.iter().sum::<f64>() / ranges.len() as f64;
-            let mut within = WithinMonth::default();
-            within.add(&ranges);
-            within.sd() / mean.max(0.1)
+            WithinMonth::of(&ranges).sd() / mean.max(0.1)
         })),
         coldest_possible_c: None,
     }
@@ -204,4 +200,38 @@ fn clear_days(
     of: impl Fn(usize) -> f64,
 ) -> impl Iterator<Item = (f64, f64)> {
     days_of_month(month).filter_map(move |day| Some((days.clearness[day]?, of(day))))
+}
+
+/// Hours of every thousand that are colder than the 99.6 % design temperature.
+const COLDER_PER_MILLE: usize = 4;
+
+/// Cold of one or more years.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cold {
+    /// Air temperature exceeded in 99.6 % of the hours, °C.
+    pub hours_99_6_c: f64,
+    /// Mean of the yearly coldest hours, °C.
+    pub yearly_min_mean_c: f64,
+}
+
+impl Cold {
+    /// Cold of some years; nothing without hours.
+    pub fn of(years: &[Weather]) -> Option<Self> {
+        let mut hours: Vec<f64> = years
+            .iter()
+            .flat_map(|year| year.temp_air_c.iter().copied())
+            .collect();
+        hours.sort_by(f64::total_cmp);
+        let hours_99_6_c = *hours.get(hours.len() * COLDER_PER_MILLE / 1000)?;
+        let minima = years.iter().map(|year| {
+            year.temp_air_c
+                .iter()
+                .copied()
+                .fold(f64::INFINITY, f64::min)
+        });
+        Some(Self {
+            hours_99_6_c,
+            yearly_min_mean_c: minima.sum::<f64>() / years.len() as f64,
+        })
+    }
 }

@@ -6,9 +6,10 @@ use super::interpolate::months_to_days;
 use super::normals::{Monthly, Normals};
 use super::snow;
 use super::solar_frame::Frame;
+use super::statistics::{days_of_month, month_mean};
 use super::weather::{Weather, daily_means};
 use crate::air;
-use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, HOURS_PER_DAY, MONTH_START_DAY, month_of_day};
+use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, HOURS_PER_DAY, month_of_day};
 
 /// Rounds in which hourly values are drawn to the monthly figures.
 const ROUNDS: usize = 8;
@@ -57,24 +58,22 @@ pub(super) const DEFAULT_HUMIDITY_PCT: f64 = 70.0;
 const NO_SUN_CLEARNESS: f64 = 0.4;
 /// Largest monthly clearness: what a year of cloudless days at height would have.
 const CLEAREST_MONTH: f64 = 0.82;
+/// A month's extremes stay at least this far from its mean, K.
+pub(super) const LEAST_K: f64 = 0.05;
 /// Days with less sun than this outside the atmosphere fix no clearness, Wh/m2.
 const LEAST_OUTSIDE_WH_M2: f64 = 10.0;
 
 impl Figures {
     pub fn new(normals: &Normals, frame: &Frame) -> Self {
-        let mut temp_mean_c = [0.0; 12];
         let mut clearness = [NO_SUN_CLEARNESS; 12];
         for month in 0..12 {
-            let (low, high) = (normals.temp_min_c[month], normals.temp_max_c[month]);
-            temp_mean_c[month] = normals
-                .temp_mean_c
-                .map_or((low + high) / 2.0, |means| means[month]);
-            let outside = monthly_outside_wh_m2_day(frame, month);
+            let outside = month_mean(&frame.outside_day_wh_m2, month);
             if outside > LEAST_OUTSIDE_WH_M2 {
                 clearness[month] = if let Some(ghi) = normals.ghi_kwh_m2_day {
                     ghi[month] * 1000.0 / outside
                 } else if let Some(hours) = normals.sun_hours_day {
-                    angstrom_prescott_clearness(hours[month] / monthly_day_length_h(frame, month))
+                    let day_h = month_mean(&frame.sun.day_length_h, month).max(0.1);
+                    angstrom_prescott_clearness(hours[month] / day_h)
                 } else {
                     NO_SUN_CLEARNESS
                 }
@@ -82,7 +81,7 @@ impl Figures {
             }
         }
         Self {
-            temp_mean_c,
+            temp_mean_c: normals.monthly_mean_c(),
             temp_max_c: normals.temp_max_c,
             temp_min_c: normals.temp_min_c,
             clearness,
@@ -92,6 +91,17 @@ impl Figures {
                 .unwrap_or([DEFAULT_HUMIDITY_PCT; 12]),
         }
     }
+
+    /// How far each month's extremes stand above and below its mean, K.
+    pub fn swings_k(&self) -> (Monthly, Monthly) {
+        let apart = |high: &Monthly, low: &Monthly| {
+            std::array::from_fn(|month| (high[month] - low[month]).max(LEAST_K))
+        };
+        (
+            apart(&self.temp_max_c, &self.temp_mean_c),
+            apart(&self.temp_mean_c, &self.temp_min_c),
+        )
+    }
 }
 
 /// Clearness index from the share of possible bright sunshine (0 to 1).
@@ -100,21 +110,6 @@ impl Figures {
 /// Angstrom-Prescott formula with a = 0.25, b = 0.50: FAO-56 (Allen et al. 1998), eq. 35.
 pub fn angstrom_prescott_clearness(sunshine_share: f64) -> f64 {
     0.25 + 0.50 * sunshine_share.clamp(0.0, 1.0)
-}
-
-/// Mean of a daily series over a month of the model year.
-pub(super) fn month_mean(daily: &[f64], month: usize) -> f64 {
-    let start = MONTH_START_DAY[month];
-    let days = &daily[start..start + DAYS_IN_MONTH[month]];
-    days.iter().sum::<f64>() / days.len() as f64
-}
-
-fn monthly_outside_wh_m2_day(frame: &Frame, month: usize) -> f64 {
-    month_mean(&frame.outside_day_wh_m2, month)
-}
-
-fn monthly_day_length_h(frame: &Frame, month: usize) -> f64 {
-    month_mean(&frame.sun.day_length_h, month).max(0.1)
 }
 
 /// Monthly mean of the daily largest and smallest hour.
@@ -130,8 +125,6 @@ pub(super) fn monthly_extremes(hourly: &[f64]) -> (Monthly, Monthly) {
 }
 
 fn typical_temps(frame: &Frame, figures: &Figures, means: &[f64]) -> Vec<f64> {
-    /// A month's extremes stay at least this far from its mean, K.
-    const LEAST_K: f64 = 0.05;
     let days: Vec<TempDay> = means
         .iter()
         .map(|&mean_c| TempDay {
@@ -141,12 +134,7 @@ fn typical_temps(frame: &Frame, figures: &Figures, means: &[f64]) -> Vec<f64> {
         })
         .collect();
     let days = pad(&days);
-    let mut above = [0.0; 12];
-    let mut below = [0.0; 12];
-    for month in 0..12 {
-        above[month] = (figures.temp_max_c[month] - figures.temp_mean_c[month]).max(LEAST_K);
-        below[month] = (figures.temp_mean_c[month] - figures.temp_min_c[month]).max(LEAST_K);
-    }
+    let (mut above, mut below) = figures.swings_k();
     let mut temps = hourly_temp_c(frame, &Swing::new(frame, &above, &below), &days);
     for _round in 0..ROUNDS {
         let (highest, lowest) = monthly_extremes(&temps);
@@ -165,8 +153,7 @@ pub(super) fn daily_clearness(frame: &Frame, monthly: &Monthly) -> Vec<f64> {
     let mut daily = months_to_days(&knots);
     for _round in 0..ROUNDS {
         for month in 0..12 {
-            let start = MONTH_START_DAY[month];
-            let days = start..start + DAYS_IN_MONTH[month];
+            let days = days_of_month(month);
             let outside: f64 = frame.outside_day_wh_m2[days.clone()].iter().sum();
             let got: f64 = days
                 .map(|day| daily[day] * frame.outside_day_wh_m2[day])

@@ -1,13 +1,16 @@
 //! The hourly table that every later stage reads.
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 
 use super::sunlight::split_beam_diffuse;
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR};
-use crate::solar::SunHour;
+use crate::solar::{SunHour, SunYear, sun_year};
+
+/// The sun's course of any year serves: it moves by half a minute from year to year.
+pub(super) const ANY_YEAR: i32 = 2025;
 
 /// A place on the earth.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Place {
     /// Name as people say it.
@@ -26,9 +29,9 @@ pub struct Place {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum TableError {
-    /// A figure of the place lies outside its range.
+    /// A figure lies outside its range.
     #[error("{name} is {value}; it must lie between {low} and {high}")]
-    Place {
+    Figure {
         /// Field name with its unit.
         name: &'static str,
         /// The value found.
@@ -68,25 +71,20 @@ impl Place {
     /// Whether every figure is finite and inside the range stated at its field.
     ///
     /// # Errors
-    /// [`TableError::Place`] names the first figure that is not.
+    /// [`TableError::Figure`] names the first figure that is not.
     pub fn check(&self) -> Result<(), TableError> {
-        let figures = [
+        in_range(&[
             ("latitude_deg", self.latitude_deg, -90.0, 90.0),
             ("longitude_deg", self.longitude_deg, -180.0, 180.0),
             ("elevation_m", self.elevation_m, -430.0, 6000.0),
             ("utc_offset_h", self.utc_offset_h, -12.0, 14.0),
-        ];
-        for (name, value, low, high) in figures {
-            if !(low..=high).contains(&value) {
-                return Err(TableError::Place {
-                    name,
-                    value,
-                    low,
-                    high,
-                });
-            }
-        }
-        Ok(())
+        ])
+    }
+
+    /// The sun here in a model year.
+    pub fn sun(&self, year: i32) -> SunYear {
+        let (latitude_deg, longitude_deg) = (self.latitude_deg, self.longitude_deg);
+        sun_year(latitude_deg, longitude_deg, self.utc_offset_h, year)
     }
 
     /// Great-circle distance to another place, km, on a sphere of the earth's mean radius (haversine).
@@ -102,6 +100,21 @@ impl Place {
         let chord = half_lat.sin().powi(2) + lat_a.cos() * lat_b.cos() * half_lon.sin().powi(2);
         2.0 * EARTH_RADIUS_KM * chord.sqrt().min(1.0).asin()
     }
+}
+
+/// Whether figures lie in their ranges: name, value, least and greatest value accepted.
+pub(super) fn in_range(figures: &[(&'static str, f64, f64, f64)]) -> Result<(), TableError> {
+    for &(name, value, low, high) in figures {
+        if !(low..=high).contains(&value) {
+            return Err(TableError::Figure {
+                name,
+                value,
+                low,
+                high,
+            });
+        }
+    }
+    Ok(())
 }
 
 /// One model year of weather: ten columns of 8760 hourly means, local standard time.
@@ -199,7 +212,7 @@ impl Weather {
 
     /// Puts global sunlight as measured on the level, W/m2, in an hour: beam and diffuse by the diffuse share of Erbs et al. (1982).
     pub fn take_global(&mut self, hour: usize, sun: &SunHour, ghi_w_m2: f64) {
-        let outside_w_m2 = sun.up_share * sun.cos_zenith * sun.extraterrestrial_normal_w_m2;
+        let outside_w_m2 = sun.outside_w_m2();
         let ghi_w_m2 = ghi_w_m2.clamp(0.0, outside_w_m2);
         let (beam_w_m2, diffuse_w_m2) = split_beam_diffuse(sun, outside_w_m2, ghi_w_m2);
         self.ghi_w_m2[hour] = ghi_w_m2;

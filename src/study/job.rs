@@ -7,7 +7,7 @@ use crate::file::{Project, SiteChoice, Standing};
 use crate::journal::{Journal, stands};
 use crate::plan::{Closing, PlanFile};
 use crate::site::{self, Normals, NormalsError, Site, UndisturbedGround};
-use crate::solar::{self, SunYear};
+use crate::solar::SunYear;
 use crate::suggest::nearest;
 use crate::value::Household;
 use crate::value::receipts::{self, Receipts};
@@ -115,12 +115,7 @@ impl Job {
         let receipts = receipts_of(&project, side)?;
         let site = site?;
         project.turn_to_equator(site.place.latitude_deg);
-        let sun = solar::sun_year(
-            site.place.latitude_deg,
-            site.place.longitude_deg,
-            site.place.utc_offset_h,
-            project.planning.year,
-        );
+        let sun = site.place.sun(project.planning.year);
         let job = Self {
             project,
             site,

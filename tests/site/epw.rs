@@ -1,6 +1,6 @@
 //! Weather files: as published, with gaps, off in time, broken.
 
-use bedyear::site::epw::{self, WeatherError};
+use bedyear::site::epw;
 use bedyear::site::{Weather, typical_year};
 
 use super::common::{epw_text, shelf, with_field};
@@ -30,7 +30,6 @@ fn hours_come_back() {
     assert_eq!((design.heating_99_6_c, design.heating_99_c), (-26.3, -22.3));
     assert_eq!(design.yearly_min_mean_c, Some(-29.8));
     assert_eq!(design.yearly_min_sd_k, Some(4.9));
-    assert_eq!(file.header_ground.len(), 1);
     for hour in 0..8760 {
         assert!((file.weather.temp_air_c[hour] - weather.temp_air_c[hour]).abs() < 0.051);
         assert!((file.weather.ghi_w_m2[hour] - weather.ghi_w_m2[hour]).abs() < 0.01);
@@ -195,9 +194,8 @@ fn long_gaps_are_refused_with_their_first_line() {
         text = with_field(&text, line, 7, "99.9");
     }
     let error = epw::read(FILE, &text).unwrap_err();
-    assert_eq!(error.line(), 200);
-    assert_eq!(error.cell().unwrap().number, 7);
-    assert!(matches!(error, WeatherError::Value { .. }));
+    assert_eq!(error.line, 200);
+    assert_eq!(error.cell.unwrap().number, 7);
     assert!(
         error
             .to_string()

@@ -1,8 +1,7 @@
 //! The eight header lines: place, design temperatures, ground temperatures, how the rows run.
 
-use super::error::WeatherError;
+use super::cells::WeatherError;
 use crate::plain::blanked;
-use crate::site::ground::HeaderGround;
 use crate::site::normals::DesignTemps;
 use crate::site::weather::Place;
 
@@ -27,7 +26,6 @@ pub struct Header {
     pub place: Place,
     pub data_set: String,
     pub design: Option<DesignTemps>,
-    pub ground: Vec<HeaderGround>,
 }
 
 /// Reads the header from the file's first lines.
@@ -36,31 +34,23 @@ pub fn read_header(file: &str, lines: &[&str]) -> Result<Header, WeatherError> {
         let line = lines.get(index).copied().unwrap_or_default();
         let found = line.split(',').next().unwrap_or_default().trim();
         if !found.eq_ignore_ascii_case(head) {
-            return Err(WeatherError::Line {
-                file: file.to_owned(),
-                line: (index + 1).min(lines.len().max(1)),
-                wrong: if lines.len() <= index {
-                    format!("the file ends before the header line {head}")
-                } else {
-                    format!("header line {} starts with `{}`", index + 1, shorten(found))
-                },
-                right: format!("an EPW file has `{head}` there"),
-            });
+            let at = (index + 1).min(lines.len().max(1));
+            let wrong = if lines.len() <= index {
+                format!("the file ends before the header line {head}")
+            } else {
+                format!("header line {} starts with `{}`", index + 1, shorten(found))
+            };
+            let right = format!("an EPW file has `{head}` there");
+            return Err(WeatherError::of_line(file, at, wrong, right));
         }
     }
-    let fields = |index: usize| -> Vec<&str> {
-        lines
-            .get(index)
-            .map(|line| line.split(',').map(str::trim).collect())
-            .unwrap_or_default()
-    };
+    let fields = |index: usize| -> Vec<&str> { lines[index].split(',').map(str::trim).collect() };
     let (place, data_set) = location(file, &fields(0))?;
     one_record_an_hour(file, &fields(7))?;
     Ok(Header {
         place,
         data_set,
         design: design_temps(&fields(1)),
-        ground: ground_temps(&fields(3)),
     })
 }
 
@@ -79,12 +69,12 @@ fn location(file: &str, fields: &[&str]) -> Result<(Place, String), WeatherError
         let text = fields.get(index).copied().unwrap_or_default();
         match text.parse::<f64>() {
             Ok(value) if (low..=high).contains(&value) => Ok(value),
-            _ => Err(WeatherError::Line {
-                file: file.to_owned(),
-                line: 1,
-                wrong: format!("field {} ({name}) is `{}`", index + 1, shorten(text)),
-                right: format!("a number from {low} to {high} belongs there"),
-            }),
+            _ => Err(WeatherError::of_line(
+                file,
+                1,
+                format!("field {} ({name}) is `{}`", index + 1, shorten(text)),
+                format!("a number from {low} to {high} belongs there"),
+            )),
         }
     };
     let text = |index: usize| fields.get(index).copied().unwrap_or_default();
@@ -107,13 +97,10 @@ fn one_record_an_hour(file: &str, fields: &[&str]) -> Result<(), WeatherError> {
     let count = |index: usize| fields.get(index).and_then(|text| text.parse::<f64>().ok());
     for (index, what) in [(1, "data periods"), (2, "records an hour")] {
         if count(index).is_some_and(|count| count != 1.0) {
-            return Err(WeatherError::Line {
-                file: file.to_owned(),
-                line: HEADER_LINES,
-                wrong: format!("the file holds {} {what}", fields[index]),
-                right: "one data period of a whole year with one record an hour can be read"
-                    .to_owned(),
-            });
+            let wrong = format!("the file holds {} {what}", fields[index]);
+            let right = "one data period of a whole year with one record an hour can be read";
+            let right = right.to_owned();
+            return Err(WeatherError::of_line(file, HEADER_LINES, wrong, right));
         }
     }
     Ok(())
@@ -154,25 +141,4 @@ fn design_temps(fields: &[&str]) -> Option<DesignTemps> {
         hours_99_6_c: None,
         hours_min_c: None,
     })
-}
-
-/// Depth, three soil properties, twelve months; as often as the line says. Incomplete depths are left out.
-fn ground_temps(fields: &[&str]) -> Vec<HeaderGround> {
-    const FIELDS_A_DEPTH: usize = 16;
-    const PROPERTIES: usize = 4;
-    fields
-        .get(2..)
-        .unwrap_or_default()
-        .chunks_exact(FIELDS_A_DEPTH)
-        .filter_map(|depth| {
-            let mut monthly_c = [0.0; 12];
-            for (value, text) in monthly_c.iter_mut().zip(&depth[PROPERTIES..]) {
-                *value = text.parse().ok()?;
-            }
-            Some(HeaderGround {
-                depth_m: depth[0].parse().ok()?,
-                monthly_c,
-            })
-        })
-        .collect()
 }

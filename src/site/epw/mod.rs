@@ -3,25 +3,22 @@
 //! Eight header lines and a year of hourly rows, as published; a row stands for the hour that ends at its stamp.
 //! Rows from different years (typical meteorological years) are accepted as they come.
 
-mod columns;
-mod error;
-mod fill;
+mod cells;
 mod header;
 mod rows;
 mod stamps;
 
-pub use error::{Cell, WeatherError};
-pub use fill::LONGEST_GAP_ROWS;
+pub use cells::{Cell, WeatherError};
+pub use rows::LONGEST_GAP_ROWS;
 pub use stamps::{StampCheck, check_stamps};
 
-use super::ground::HeaderGround;
 use super::normals::DesignTemps;
 use super::snow;
-use super::sunlight::{cloud_share, split_beam_diffuse};
-use super::weather::{Place, Weather};
+use super::sunlight::{LOWEST_SUN_COSINE, cloud_share, split_beam_diffuse};
+use super::weather::{ANY_YEAR, Place, Weather};
 use crate::air;
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, MONTH_HEADS};
-use crate::solar::{SunHour, SunYear, sun_year};
+use crate::solar::{SunHour, SunYear};
 use rows::Rows;
 
 /// A weather file read and checked.
@@ -33,8 +30,6 @@ pub struct EpwFile {
     pub data_set: String,
     /// Design temperatures of the header, where it has them.
     pub design: Option<DesignTemps>,
-    /// Ground temperatures of the header: means from the surface to a depth, computed by whoever made the file.
-    pub header_ground: Vec<HeaderGround>,
     /// The hours.
     pub weather: Weather,
     /// What was filled, dropped or looks wrong, each in one sentence.
@@ -52,19 +47,16 @@ pub struct EpwFile {
 pub fn read(file: &str, text: &str) -> Result<EpwFile, WeatherError> {
     let text = crate::plain::without_mark(text);
     if text.trim().is_empty() {
-        return Err(WeatherError::Line {
-            file: file.to_owned(),
-            line: 1,
-            wrong: "the file is empty".to_owned(),
-            right: format!("an EPW file has 8 header lines and {HOURS_PER_YEAR} hourly rows"),
-        });
+        let right = format!("an EPW file has 8 header lines and {HOURS_PER_YEAR} hourly rows");
+        let wrong = "the file is empty".to_owned();
+        return Err(WeatherError::of_line(file, 1, wrong, right));
     }
     let lines: Vec<&str> = text.lines().collect();
     let header = header::read_header(file, &lines)?;
     let rows = rows::read_rows(file, &lines)?;
     let mut reader = Reader {
         file,
-        sun: sun_of(&header.place),
+        sun: header.place.sun(ANY_YEAR),
         rows,
         warnings: Vec::new(),
     };
@@ -74,7 +66,6 @@ pub fn read(file: &str, text: &str) -> Result<EpwFile, WeatherError> {
         place: header.place,
         data_set: header.data_set,
         design: header.design,
-        header_ground: header.ground,
         weather,
         warnings: reader.warnings,
     })
@@ -86,17 +77,6 @@ pub fn years(text: &str) -> std::collections::BTreeSet<i32> {
         .skip(header::HEADER_LINES)
         .filter_map(|line| line.split(',').next()?.trim().parse().ok())
         .collect()
-}
-
-fn sun_of(place: &Place) -> SunYear {
-    /// The sun's course of any year serves: it moves by half a minute from year to year.
-    const YEAR: i32 = 2025;
-    sun_year(
-        place.latitude_deg,
-        place.longitude_deg,
-        place.utc_offset_h,
-        YEAR,
-    )
 }
 
 struct Reader<'a> {
@@ -120,16 +100,11 @@ impl Reader<'_> {
 
     fn fill(
         &mut self,
-        column: &columns::Column,
+        column: &cells::Column,
         values: &[Option<f64>],
     ) -> Result<Vec<f64>, WeatherError> {
-        fill::filled(
-            self.file,
-            &self.rows.lines,
-            column,
-            values,
-            &mut self.warnings,
-        )
+        let lines = &self.rows.lines;
+        rows::filled(self.file, lines, column, values, &mut self.warnings)
     }
 
     fn weather(&mut self, place: &Place) -> Result<Weather, WeatherError> {
@@ -141,9 +116,9 @@ impl Reader<'_> {
                 "minute {minute} in line {line}: each row is taken as the hour that ends at its stamp's hour"
             ));
         }
-        let temp_air_c = self.fill(&columns::DRY_BULB, &self.rows.dry_bulb.clone())?;
+        let temp_air_c = self.fill(&cells::DRY_BULB, &self.rows.dry_bulb.clone())?;
         let relative_humidity_pct = self.humidity(&temp_air_c)?;
-        let wind_m_s = self.fill(&columns::WIND, &self.rows.wind.clone())?;
+        let wind_m_s = self.fill(&cells::WIND, &self.rows.wind.clone())?;
         let sunlight = self.sunlight()?;
         let pressure_pa = self.pressure(place);
         let sky_long_wave_w_m2 =
@@ -180,32 +155,25 @@ impl Reader<'_> {
         if from_dew_point > 0 {
             self.warn(format!(
                 "{}: missing in {from_dew_point} rows, taken from the dew point",
-                columns::HUMIDITY.cell
+                cells::HUMIDITY.cell
             ));
         }
-        let filled = self.fill(&columns::HUMIDITY, &values)?;
+        let filled = self.fill(&cells::HUMIDITY, &values)?;
         Ok(filled.into_iter().map(|value| value.min(100.0)).collect())
     }
 
     fn pressure(&mut self, place: &Place) -> Vec<f64> {
         let mean = air::pressure_at_elevation_pa(place.elevation_m);
-        let missing = self
-            .rows
-            .pressure
-            .iter()
-            .filter(|value| value.is_none())
-            .count();
+        let pressure = &self.rows.pressure;
+        let missing = pressure.len() - pressure.iter().flatten().count();
+        let filled = pressure.iter().map(|value| value.unwrap_or(mean)).collect();
         if missing > 0 {
             self.warn(format!(
                 "{}: missing in {missing} rows, taken from the height above sea level",
-                columns::PRESSURE.cell
+                cells::PRESSURE.cell
             ));
         }
-        self.rows
-            .pressure
-            .iter()
-            .map(|value| value.unwrap_or(mean))
-            .collect()
+        filled
     }
 
     fn sunlight(&mut self) -> Result<Sunlight, WeatherError> {
@@ -221,7 +189,7 @@ impl Reader<'_> {
                 };
             }
         }
-        let global = self.fill(&columns::GLOBAL, &global)?;
+        let global = self.fill(&cells::GLOBAL, &global)?;
         let mut made = 0;
         let mut sunlight = Sunlight {
             global,
@@ -244,8 +212,8 @@ impl Reader<'_> {
         if made > 0 {
             self.warn(format!(
                 "{} or {}: missing in {made} rows with sun, taken from the global radiation",
-                columns::DIRECT.cell,
-                columns::DIFFUSE.cell
+                cells::DIRECT.cell,
+                cells::DIFFUSE.cell
             ));
         }
         Ok(sunlight)
@@ -291,7 +259,7 @@ impl Reader<'_> {
         if made > 0 {
             self.warn(format!(
                 "{}: no value in {made} rows, taken from temperature, dew point and clouds",
-                columns::INFRARED.cell
+                cells::INFRARED.cell
             ));
         }
         values
@@ -316,20 +284,15 @@ impl Reader<'_> {
         if known(seen) {
             return seen.iter().map(|mm| mm.unwrap_or(0.0)).collect();
         }
-        let means = super::weather::daily_means(temps);
-        let days: Vec<f64> = means
-            .iter()
-            .enumerate()
-            .map(|(day, mean_c)| snow::likely_mm_h(*mean_c, self.day_clearness(day, global)))
-            .collect();
-        (0..HOURS_PER_YEAR)
-            .map(|hour| days[hour / HOURS_PER_DAY])
-            .collect()
+        let means = super::weather::daily_means(temps).into_iter().enumerate();
+        let day = |(day, mean_c)| snow::likely_mm_h(mean_c, self.day_clearness(day, global));
+        means.flat_map(|of| [day(of); HOURS_PER_DAY]).collect()
     }
 
     fn day_clearness(&self, day: usize, global: &[f64]) -> Option<f64> {
         let hours = day * HOURS_PER_DAY..(day + 1) * HOURS_PER_DAY;
-        let outside: f64 = self.sun.hours[hours.clone()].iter().map(outside_w_m2).sum();
+        let sun = self.sun.hours[hours.clone()].iter();
+        let outside: f64 = sun.map(SunHour::outside_w_m2).sum();
         (outside > 0.0).then(|| global[hours].iter().sum::<f64>() / outside)
     }
 
@@ -353,10 +316,6 @@ impl Reader<'_> {
     }
 }
 
-fn outside_w_m2(sun: &SunHour) -> f64 {
-    sun.up_share * sun.cos_zenith * sun.extraterrestrial_normal_w_m2
-}
-
 /// Direct and diffuse part of an hour's global radiation where one or both are missing.
 fn complete_split(
     sun: &SunHour,
@@ -364,17 +323,13 @@ fn complete_split(
     direct: Option<f64>,
     diffuse: Option<f64>,
 ) -> (f64, f64) {
-    let outside = outside_w_m2(sun);
     match (direct, diffuse) {
         (Some(direct), None) => (direct, (global - direct * sun.cos_zenith).max(0.0)),
-        (None, Some(diffuse)) if sun.cos_zenith > LEAST_COSINE => {
+        (None, Some(diffuse)) if sun.cos_zenith > LOWEST_SUN_COSINE => {
             let beam = (global - diffuse).max(0.0) / sun.cos_zenith;
             (beam.min(sun.extraterrestrial_normal_w_m2), diffuse)
         }
         (None, Some(diffuse)) => (0.0, diffuse),
-        _ => split_beam_diffuse(sun, outside, global),
+        _ => split_beam_diffuse(sun, sun.outside_w_m2(), global),
     }
 }
-
-/// Below this cosine of the zenith angle a beam cannot be told from the difference of global and diffuse.
-const LEAST_COSINE: f64 = 0.02;

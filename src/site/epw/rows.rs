@@ -1,7 +1,6 @@
-//! The data rows: stamps checked, columns read, missing codes told from values.
+//! The data rows: stamps checked, columns read, missing codes told from values, short gaps filled.
 
-use super::columns::{self, Column, LEAST_COLUMNS};
-use super::error::WeatherError;
+use super::cells::{self, Cell, Column, LEAST_COLUMNS, WeatherError};
 use super::header::{HEADER_LINES, shorten};
 use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, HOURS_PER_YEAR};
 use crate::site::snow;
@@ -58,23 +57,12 @@ pub fn read_rows(file: &str, lines: &[&str]) -> Result<Rows, WeatherError> {
         row.values(&mut rows)?;
     }
     if rows.lines.len() < HOURS_PER_YEAR {
-        return Err(cut_short(file, lines.len(), &rows, data.last()));
+        let last = data.last().map_or(lines.len().max(1), |(line, _)| *line);
+        let wrong = format!("the file ends after {} hourly rows", rows.lines.len());
+        let right = format!("a whole year has {HOURS_PER_YEAR} rows (8784 with a leap day)");
+        return Err(WeatherError::of_line(file, last, wrong, right));
     }
     Ok(rows)
-}
-
-fn cut_short(
-    file: &str,
-    line_count: usize,
-    rows: &Rows,
-    last: Option<&(usize, &str)>,
-) -> WeatherError {
-    WeatherError::Line {
-        file: file.to_owned(),
-        line: last.map_or(line_count.max(1), |(line, _)| *line),
-        wrong: format!("the file ends after {} hourly rows", rows.lines.len()),
-        right: format!("a whole year has {HOURS_PER_YEAR} rows (8784 with a leap day)"),
-    }
 }
 
 /// Month and day as in the file, hour from 1.
@@ -113,23 +101,23 @@ struct Row<'a> {
 }
 
 impl Row<'_> {
-    fn refuse_line(&self, wrong: String, right: String) -> WeatherError {
-        WeatherError::Line {
-            file: self.file.to_owned(),
-            line: self.line,
-            wrong,
-            right,
+    fn refuse(&self, cell: Option<Cell>, wrong: String, right: String) -> WeatherError {
+        WeatherError {
+            cell,
+            ..WeatherError::of_line(self.file, self.line, wrong, right)
         }
     }
 
-    fn refuse(&self, column: &Column, wrong: String, right: String) -> WeatherError {
-        WeatherError::Value {
-            file: self.file.to_owned(),
-            line: self.line,
-            cell: column.cell,
-            wrong,
-            right,
+    /// A value that does not belong in its column.
+    fn refuse_value(&self, column: &Column, wrong: String) -> WeatherError {
+        let mut right = format!(
+            "a number from {} to {} belongs there",
+            column.low, column.high
+        );
+        if column.missing_from.is_finite() {
+            right += &format!(", or the missing code {}", column.missing_from);
         }
+        self.refuse(Some(column.cell), wrong, right)
     }
 
     fn wide_enough(&self, last: bool) -> Result<(), WeatherError> {
@@ -137,112 +125,74 @@ impl Row<'_> {
             return Ok(());
         }
         let count = self.fields.len();
-        Err(self.refuse_line(
-            if last {
-                format!("the last row has {count} columns: the file is cut short")
-            } else {
-                format!("the row has {count} columns")
-            },
-            format!("a row has 35 columns, of which the first {LEAST_COLUMNS} are needed"),
-        ))
-    }
-
-    fn field(&self, column: &Column) -> &str {
-        self.fields
-            .get(column.cell.number - 1)
-            .copied()
-            .unwrap_or_default()
+        let wrong = if last {
+            format!("the last row has {count} columns: the file is cut short")
+        } else {
+            format!("the row has {count} columns")
+        };
+        let right = format!("a row has 35 columns, of which the first {LEAST_COLUMNS} are needed");
+        Err(self.refuse(None, wrong, right))
     }
 
     /// A number of the column in its range, or nothing for an empty cell or the missing code.
     fn value(&self, column: &Column) -> Result<Option<f64>, WeatherError> {
-        let text = self.field(column);
+        let text = self.fields.get(column.cell.number - 1).copied();
+        let text = text.unwrap_or_default();
         if text.is_empty() {
             return Ok(None);
         }
         let Some(value) = text.parse::<f64>().ok().filter(|value| value.is_finite()) else {
-            return Err(self.refuse(
-                column,
-                format!("`{}` is not a number", shorten(text)),
-                self.expected(column),
-            ));
+            return Err(self.refuse_value(column, format!("`{}` is not a number", shorten(text))));
         };
         if value >= column.missing_from {
             return Ok(None);
         }
         if !(column.low..=column.high).contains(&value) {
-            return Err(self.refuse(
-                column,
-                format!("{value} is out of range"),
-                self.expected(column),
-            ));
+            return Err(self.refuse_value(column, format!("{value} is out of range")));
         }
         Ok(Some(value))
-    }
-
-    fn expected(&self, column: &Column) -> String {
-        let range = format!(
-            "a number from {} to {} belongs there",
-            column.low, column.high
-        );
-        if column.missing_from.is_finite() {
-            format!("{range}, or the missing code {}", column.missing_from)
-        } else {
-            range
-        }
     }
 
     fn whole(&self, column: &Column) -> Result<usize, WeatherError> {
         match self.value(column)? {
             Some(value) => Ok(value.round().max(0.0) as usize),
-            None => Err(self.refuse(column, "nothing there".to_owned(), self.expected(column))),
+            None => Err(self.refuse_value(column, "nothing there".to_owned())),
         }
     }
 
     fn stamp(&self) -> Result<Stamp, WeatherError> {
         Ok(Stamp {
-            month: self.whole(&columns::MONTH)?,
-            day: self.whole(&columns::DAY)?,
-            hour: self.whole(&columns::HOUR)?,
+            month: self.whole(&cells::MONTH)?,
+            day: self.whole(&cells::DAY)?,
+            hour: self.whole(&cells::HOUR)?,
         })
     }
 
     fn follows(&self, stamp: Stamp, hour: usize) -> Result<(), WeatherError> {
         if hour >= HOURS_PER_YEAR {
-            return Err(self.refuse_line(
-                format!("the file goes on after {HOURS_PER_YEAR} hourly rows"),
-                "one year belongs in a file".to_owned(),
-            ));
+            let wrong = format!("the file goes on after {HOURS_PER_YEAR} hourly rows");
+            return Err(self.refuse(None, wrong, "one year belongs in a file".to_owned()));
         }
         let due = Stamp::of_hour(hour);
         if stamp == due {
             return Ok(());
         }
         let column = if stamp.month != due.month {
-            &columns::MONTH
+            cells::MONTH
         } else if stamp.day != due.day {
-            &columns::DAY
+            cells::DAY
         } else {
-            &columns::HOUR
+            cells::HOUR
         };
-        let say = |stamp: Stamp| {
-            format!(
-                "month {}, day {}, hour {}",
-                stamp.month, stamp.day, stamp.hour
-            )
-        };
-        Err(self.refuse(
-            column,
-            format!("the row is of {}", say(stamp)),
-            format!(
-                "the rows run by the hour from 1 January, so {} is due",
-                say(due)
-            ),
-        ))
+        let say = |Stamp { month, day, hour }| format!("month {month}, day {day}, hour {hour}");
+        let wrong = format!("the row is of {}", say(stamp));
+        let due = say(due);
+        let right = format!("the rows run by the hour from 1 January, so {due} is due");
+        Err(self.refuse(Some(column.cell), wrong, right))
     }
 
     fn minute(&self, rows: &mut Rows) -> Result<(), WeatherError> {
-        let minute = self.value(&columns::MINUTE)?.unwrap_or(0.0);
+        let minute = self.value(&cells::MINUTE)?.unwrap_or(0.0);
         if minute != 0.0 && minute != 60.0 && rows.odd_minute.is_none() {
             rows.odd_minute = Some((self.line, minute));
         }
@@ -251,28 +201,28 @@ impl Row<'_> {
 
     fn values(&self, rows: &mut Rows) -> Result<(), WeatherError> {
         rows.lines.push(self.line);
-        rows.dry_bulb.push(self.value(&columns::DRY_BULB)?);
-        rows.dew_point.push(self.value(&columns::DEW_POINT)?);
-        rows.humidity.push(self.value(&columns::HUMIDITY)?);
-        rows.pressure.push(self.value(&columns::PRESSURE)?);
+        rows.dry_bulb.push(self.value(&cells::DRY_BULB)?);
+        rows.dew_point.push(self.value(&cells::DEW_POINT)?);
+        rows.humidity.push(self.value(&cells::HUMIDITY)?);
+        rows.pressure.push(self.value(&cells::PRESSURE)?);
         // Writers that have no such column put zeros into it; no sky on earth is that cold.
         rows.infrared.push(
-            self.value(&columns::INFRARED)?
-                .filter(|&value| value >= columns::LEAST_INFRARED),
+            self.value(&cells::INFRARED)?
+                .filter(|&value| value >= cells::LEAST_INFRARED),
         );
-        rows.global.push(self.value(&columns::GLOBAL)?);
-        rows.direct.push(self.value(&columns::DIRECT)?);
-        rows.diffuse.push(self.value(&columns::DIFFUSE)?);
-        rows.wind.push(self.value(&columns::WIND)?);
-        let opaque = self.value(&columns::OPAQUE_COVER)?;
-        let total = self.value(&columns::SKY_COVER)?;
+        rows.global.push(self.value(&cells::GLOBAL)?);
+        rows.direct.push(self.value(&cells::DIRECT)?);
+        rows.diffuse.push(self.value(&cells::DIFFUSE)?);
+        rows.wind.push(self.value(&cells::WIND)?);
+        let opaque = self.value(&cells::OPAQUE_COVER)?;
+        let total = self.value(&cells::SKY_COVER)?;
         rows.cover
             .push(opaque.or(total).map(|tenths| tenths / 10.0));
         // Not needed and written carelessly by many: what is no number there counts as missing.
         rows.precipitation
-            .push(self.value(&columns::PRECIPITATION).unwrap_or(None));
+            .push(self.value(&cells::PRECIPITATION).unwrap_or(None));
         rows.observed_snow.push(
-            self.value(&columns::OBSERVED)
+            self.value(&cells::OBSERVED)
                 .unwrap_or(None)
                 .and_then(|_| self.observed_snow_mm()),
         );
@@ -283,7 +233,7 @@ impl Row<'_> {
     fn observed_snow_mm(&self) -> Option<f64> {
         /// Digits in the code; leading zeros may be left out.
         const DIGITS: usize = 9;
-        let text = self.fields.get(columns::PRESENT - 1)?;
+        let text = self.fields.get(cells::PRESENT - 1)?;
         let code: u32 = text.parse().ok()?;
         let digits = format!("{code:0DIGITS$}").into_bytes();
         let (snow, showers) = (digits.get(3)? - b'0', digits.get(4)? - b'0');
@@ -294,5 +244,81 @@ impl Row<'_> {
             .map(|digit| digit % 3)
             .max();
         Some(kind.map_or(0.0, |kind| snow::OBSERVED_MM_H[usize::from(kind)]))
+    }
+}
+
+/// Longest gap that is filled, rows in succession (own assumption: half a day's course can be guessed, not more).
+pub const LONGEST_GAP_ROWS: usize = 6;
+
+/// Gaps of one column that are named one by one; the rest is counted.
+const GAPS_NAMED: usize = 5;
+
+/// A column without gaps: short ones interpolated between their neighbours, each named in `warnings`.
+///
+/// # Errors
+/// A longer gap, with the line of its first row; a column with no values at all is one such gap.
+pub fn filled(
+    file: &str,
+    lines: &[usize],
+    column: &Column,
+    values: &[Option<f64>],
+    warnings: &mut Vec<String>,
+) -> Result<Vec<f64>, WeatherError> {
+    let mut whole: Vec<f64> = values.iter().map(|value| value.unwrap_or(0.0)).collect();
+    let mut gaps = 0;
+    let mut start = 0;
+    while start < values.len() {
+        if values[start].is_some() {
+            start += 1;
+            continue;
+        }
+        let end = (start..values.len())
+            .find(|&at| values[at].is_some())
+            .unwrap_or(values.len());
+        let line = lines.get(start).copied().unwrap_or(1);
+        if end - start > LONGEST_GAP_ROWS {
+            let wrong = format!("missing in {} rows in succession", end - start);
+            let right = format!(
+                "gaps of up to {LONGEST_GAP_ROWS} rows are filled; longer ones need another file"
+            );
+            return Err(WeatherError {
+                cell: Some(column.cell),
+                ..WeatherError::of_line(file, line, wrong, right)
+            });
+        }
+        bridge(&mut whole, values, start, end);
+        gaps += 1;
+        if gaps <= GAPS_NAMED {
+            warnings.push(format!(
+                "{file}:{line}: {}: missing in {} row{}, filled between its neighbours",
+                column.cell,
+                end - start,
+                if end - start == 1 { "" } else { "s" }
+            ));
+        }
+        start = end;
+    }
+    if gaps > GAPS_NAMED {
+        warnings.push(format!(
+            "{file}: {}: {} further gaps filled in the same way",
+            column.cell,
+            gaps - GAPS_NAMED
+        ));
+    }
+    Ok(whole)
+}
+
+/// A straight line over rows `start` to `end`; the year's ends take their one neighbour.
+fn bridge(whole: &mut [f64], values: &[Option<f64>], start: usize, end: usize) {
+    let before = start.checked_sub(1).and_then(|at| values[at]);
+    let after = values.get(end).copied().flatten();
+    let (from, to) = match (before, after) {
+        (Some(from), Some(to)) => (from, to),
+        (Some(one), None) | (None, Some(one)) => (one, one),
+        (None, None) => return,
+    };
+    let steps = (end - start + 1) as f64;
+    for (step, value) in whole[start..end].iter_mut().enumerate() {
+        *value = from + (to - from) * (step + 1) as f64 / steps;
     }
 }

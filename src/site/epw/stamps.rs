@@ -1,8 +1,8 @@
 //! Do the solar columns fit the sun? Where their stamps are off in time, the closure shows it.
 
 use crate::calendar::{HOURS_PER_YEAR, month_of_hour};
-use crate::site::weather::{Place, Weather};
-use crate::solar::{SunYear, sun_year};
+use crate::site::weather::{ANY_YEAR, Place, Weather};
+use crate::solar::SunYear;
 
 /// Step of the offsets tried, h.
 const STEP_H: f64 = 0.25;
@@ -43,20 +43,16 @@ impl StampCheck {
 
 /// Tries the sun earlier and later by quarter hours; nothing where too few hours are sunny.
 pub fn check_stamps(place: &Place, weather: &Weather) -> Option<StampCheck> {
-    /// The sun's course of any year serves: it moves by half a minute from year to year.
-    const YEAR: i32 = 2025;
     let steps = (MOST_H / STEP_H) as i32;
     let tried: Vec<(f64, Closure)> = (-steps..=steps)
         .map(|step| {
             let offset = f64::from(step) * STEP_H;
             // A clock that is `offset` behind shows the sun that much later in the same hour.
-            let sun = sun_year(
-                place.latitude_deg,
-                place.longitude_deg,
-                place.utc_offset_h - offset,
-                YEAR,
-            );
-            (offset, Closure::of(&sun, weather))
+            let clock = Place {
+                utc_offset_h: place.utc_offset_h - offset,
+                ..place.clone()
+            };
+            (offset, Closure::of(&clock.sun(ANY_YEAR), weather))
         })
         .collect();
     let own = tried.iter().find(|(offset, _)| *offset == 0.0)?.1.clone();

@@ -4,7 +4,7 @@ use super::fold::folded;
 use super::towns::{self, Found, Town};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::site::climates;
-use crate::site::normals::Monthly;
+use crate::site::normals::{Monthly, Normals};
 use crate::site::weather::Place;
 use crate::suggest;
 
@@ -76,37 +76,35 @@ pub fn choose(written: &str) -> Chosen {
 
 fn on_the_shelf(written: &str) -> Option<&'static str> {
     let wanted = folded(written);
-    climates::names().into_iter().find(|name| {
-        let shown = climates::get(name)
-            .and_then(Result::ok)
-            .map(|normals| normals.place.name);
-        let shown = shown.unwrap_or_default();
-        let town = shown.split(',').next().unwrap_or_default();
-        [*name, shown.as_str(), town]
-            .iter()
-            .any(|known| folded(known) == wanted)
-    })
+    let is = |name: &str, normals: &Normals| {
+        let shown = normals.place.name.as_str();
+        let mut known = [name, shown, town_of(shown)].into_iter();
+        known.any(|known| folded(known) == wanted)
+    };
+    let mut all = climates::all();
+    all.find(|(name, normals)| is(name, normals))
+        .map(|(name, _)| name)
+}
+
+/// The town in a name with its region.
+fn town_of(shown: &str) -> &str {
+    shown.split(',').next().unwrap_or_default()
 }
 
 /// The place of the shelf that is this town.
 fn shelf_at(town: &Town) -> Option<&'static str> {
-    climates::names().into_iter().find(|name| {
-        climates::get(name)
-            .and_then(Result::ok)
-            .is_some_and(|normals| {
-                let place = &normals.place;
-                let called = place.name.split(',').next().unwrap_or_default();
-                folded(called) == folded(&town.name)
-                    && town.distance_km(place.latitude_deg, place.longitude_deg) <= NEAR_SHELF_KM
-            })
-    })
+    let is = |place: &Place| {
+        folded(town_of(&place.name)) == folded(&town.name)
+            && town.distance_km(place.latitude_deg, place.longitude_deg) <= NEAR_SHELF_KM
+    };
+    let mut all = climates::all();
+    all.find(|(_, normals)| is(&normals.place))
+        .map(|(name, _)| name)
 }
 
 /// What the nearest place of the shelf says about an estimate, where one is near.
 pub fn shelf_beside(place: &Place, temp_mean_c: &Monthly) -> Option<Phrase> {
-    let (km, name, normals) = climates::names()
-        .into_iter()
-        .filter_map(|name| Some((name, climates::get(name)?.ok()?)))
+    let (km, name, normals) = climates::all()
         .map(|(name, normals)| (place.distance_km(&normals.place), name, normals))
         .min_by(|a, b| a.0.total_cmp(&b.0))?;
     if km > NEAR_SHELF_KM {

@@ -1,6 +1,9 @@
 //! The climate of a spot from the stations around it and the grid, with the error to expect.
 
-use super::tables::{Field, Station, field_at, nearest_stations};
+use super::tables::{
+    DEW_DEPRESSION_K, Field, GHI_KWH_M2_DAY, MAX_SD_K, MIN_SD_K, RANGE_K, Station, TREND_C,
+    WIND_M_S, field_at, nearest_stations,
+};
 use super::towns::heights_near;
 use crate::air;
 use crate::phrase::{Phrase, amount, bare, phrase};
@@ -95,8 +98,6 @@ pub struct Basis {
     pub mean_error_k: f64,
     /// Expected error of a month's mean maximum or minimum, K.
     pub extreme_error_k: f64,
-    /// Expected error of a month's sunlight, kWh/m2/day.
-    pub sun_error_kwh_m2_day: f64,
     /// Expected error of a month's humidity, points of %.
     pub humidity_error_pct: f64,
     /// Expected error of a month's wind, m/s.
@@ -147,9 +148,10 @@ pub fn estimate(spot: &Spot, left_out_km: f64) -> Result<Estimate, EstimateError
         .map(|(km, station)| (*km, station.elevation_m))
         .collect();
     let (_, relief_m) = mean_and_spread(&heights_m);
-    let wind_known = field.wind_m_s[0] > 0.0;
+    let wind_known = field.months[WIND_M_S][0] > 0.0;
     let below_m = (field.ground_m - elevation_m).max(0.0);
     let mean_error_k = mean_error_k(nearest_station_km, relief_m, below_m, height_spread_m);
+    let of = |known: bool, (with, without): (f64, f64)| if known { with } else { without };
     let basis = Basis {
         nearest_station_km,
         furthest_station_km: near.last().map_or(f64::INFINITY, |(km, _)| *km),
@@ -157,17 +159,8 @@ pub fn estimate(spot: &Spot, left_out_km: f64) -> Result<Estimate, EstimateError
         elevation_m,
         mean_error_k,
         extreme_error_k: mean_error_k.hypot(HALF_RANGE_ERROR_K),
-        sun_error_kwh_m2_day: SUN_ERROR_KWH_M2_DAY,
-        humidity_error_pct: if nearest_station_km <= DEW_WITHIN_KM {
-            HUMIDITY_ERROR_PCT.0
-        } else {
-            HUMIDITY_ERROR_PCT.1
-        },
-        wind_error_m_s: if wind_known {
-            WIND_ERROR_M_S.0
-        } else {
-            WIND_ERROR_M_S.1
-        },
+        humidity_error_pct: of(nearest_station_km <= DEW_WITHIN_KM, HUMIDITY_ERROR_PCT),
+        wind_error_m_s: of(wind_known, WIND_ERROR_M_S),
         wind_known,
         coldest_hour_error_k: coldest_hour_error_k(mean_error_k, &temp_mean_c),
     };
@@ -241,13 +234,13 @@ fn temp_mean_c(spot: &Spot, field: &Field, elevation_m: f64, near: &[(f64, &Stat
         total += nearness(*km);
         for (month, above_k) in above_k.iter_mut().enumerate() {
             let fall_k = lapse_k_m(month, southern(station.latitude_deg)) * station.elevation_m;
-            *above_k +=
-                nearness(*km) * (station.temp_mean_c[month] + fall_k - there.trend_c[month]);
+            *above_k += nearness(*km)
+                * (station.temp_mean_c[month] + fall_k - there.months[TREND_C][month]);
         }
     }
     std::array::from_fn(|month| {
         let fall_k = lapse_k_m(month, southern(spot.latitude_deg)) * elevation_m;
-        field.trend_c[month] + above_k[month] / total - fall_k
+        field.months[TREND_C][month] + above_k[month] / total - fall_k
     })
 }
 
@@ -274,17 +267,17 @@ fn lapse_k_m(month: usize, southern: bool) -> f64 {
 }
 
 fn normals(place: Place, temp_mean_c: Monthly, field: &Field) -> Normals {
-    let half_range = field.range_k.map(|range| range * HOURLY_RANGE / 2.0);
+    let half_range = field.months[RANGE_K].map(|range| range * HOURLY_RANGE / 2.0);
     let month = |of: &dyn Fn(usize) -> f64| -> Monthly { std::array::from_fn(of) };
     let humidity = |at: usize| {
-        let dew_c = temp_mean_c[at] - field.dew_depression_k[at];
+        let dew_c = temp_mean_c[at] - field.months[DEW_DEPRESSION_K][at];
         let share = air::saturation_vapour_pressure_kpa(dew_c)
             / air::saturation_vapour_pressure_kpa(temp_mean_c[at]);
         (100.0 * share).clamp(HUMIDITY_PCT.0, HUMIDITY_PCT.1)
     };
     let within_month = (1.0 + YEAR_TO_YEAR_SHARE * YEAR_TO_YEAR_SHARE).sqrt();
     let spread_k = |at: usize| {
-        let (high, low) = (field.max_sd_k[at], field.min_sd_k[at]);
+        let (high, low) = (field.months[MAX_SD_K][at], field.months[MIN_SD_K][at]);
         let of_mean =
             0.5 * (high * high + low * low + 2.0 * MAX_MIN_CORRELATION * high * low).sqrt();
         of_mean / within_month
@@ -296,10 +289,9 @@ fn normals(place: Place, temp_mean_c: Monthly, field: &Field) -> Normals {
         temp_max_c: month(&|at| temp_mean_c[at] + half_range[at]),
         temp_min_c: month(&|at| temp_mean_c[at] - half_range[at]),
         temp_mean_c: Some(temp_mean_c),
-        ghi_kwh_m2_day: Some(field.ghi_kwh_m2_day),
-        sun_hours_day: None,
-        wind_m_s: Some(if field.wind_m_s[0] > 0.0 {
-            field.wind_m_s
+        ghi_kwh_m2_day: Some(field.months[GHI_KWH_M2_DAY]),
+        wind_m_s: Some(if field.months[WIND_M_S][0] > 0.0 {
+            field.months[WIND_M_S]
         } else {
             [USUAL_WIND_M_S; 12]
         }),
@@ -309,13 +301,9 @@ fn normals(place: Place, temp_mean_c: Monthly, field: &Field) -> Normals {
             temp_daily_sd_k: month(&spread_k),
             temp_daily_lag1: [TEMP_LAG1; 12],
             clearness_daily_sd: [CLEARNESS_SD; 12],
-            clearness_daily_lag1: None,
-            temp_clearness_correlation: None,
-            range_clearness_correlation: None,
-            range_daily_cv: None,
-            coldest_possible_c: None,
+            ..Spread::default()
         }),
-        design: None,
+        ..Normals::default()
     }
 }
 
@@ -403,7 +391,7 @@ impl Basis {
                 ", mean daily maximum and minimum ",
                 amount(self.extreme_error_k, "K", 1),
                 ", sunlight ",
-                amount(self.sun_error_kwh_m2_day, "kWh/m2", 1),
+                amount(SUN_ERROR_KWH_M2_DAY, "kWh/m2", 1),
                 " a day, humidity ",
                 amount(self.humidity_error_pct, "points", 0),
                 ", wind ",

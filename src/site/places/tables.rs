@@ -25,23 +25,26 @@ pub struct Station {
 /// Means of a cell of the grid, or between cells.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Field {
-    /// Global horizontal irradiance, kWh/m2/day.
-    pub ghi_kwh_m2_day: Monthly,
-    /// Range of a day's thermometer, K.
-    pub range_k: Monthly,
-    /// Mean temperature less dew point, K.
-    pub dew_depression_k: Monthly,
-    /// Standard deviation of the daily maximum about the mean of many years, K.
-    pub max_sd_k: Monthly,
-    /// The same of the daily minimum, K.
-    pub min_sd_k: Monthly,
-    /// Wind, m/s; 0 where it is not known.
-    pub wind_m_s: Monthly,
-    /// Mean temperature at sea level that the map leads one to expect, °C (`climates/tables/trend.py`).
-    pub trend_c: Monthly,
+    /// The months of each field.
+    pub months: [Monthly; 7],
     /// Mean height of the ground for some 150 km around, m.
     pub ground_m: f64,
 }
+
+/// Place among the fields of the global horizontal irradiance, kWh/m2/day.
+pub const GHI_KWH_M2_DAY: usize = 0;
+/// Of the range of a day's thermometer, K.
+pub const RANGE_K: usize = 1;
+/// Of the mean temperature less dew point, K.
+pub const DEW_DEPRESSION_K: usize = 2;
+/// Of the standard deviation of the daily maximum about the mean of many years, K.
+pub const MAX_SD_K: usize = 3;
+/// Of the same of the daily minimum, K.
+pub const MIN_SD_K: usize = 4;
+/// Of the wind, m/s; 0 where it is not known.
+pub const WIND_M_S: usize = 5;
+/// Of the mean temperature at sea level that the map leads one to expect, °C (`climates/tables/trend.py`).
+pub const TREND_C: usize = 6;
 
 /// South edge of the grid, degrees; rows and columns of one degree.
 const FIRST_LATITUDE: i32 = -64;
@@ -53,8 +56,6 @@ const PARTS: usize = 85;
 const STEPS: [f64; 7] = [0.02, 0.2, 0.2, 0.2, 0.2, 0.1, 0.2];
 /// What one step of the height stands for, m.
 const GROUND_STEP_M: f64 = 10.0;
-/// Number of the field of wind, which is not known everywhere.
-const WIND: usize = 5;
 
 /// All stations.
 pub fn stations() -> &'static [Station] {
@@ -124,27 +125,13 @@ fn grid() -> &'static Grid {
                     None => cell.ground_m = f64::from(coded[at]) * GROUND_STEP_M,
                     Some(field) => {
                         let value = f64::from(coded[at]) * STEPS[field / 12];
-                        cell.months_mut(field / 12)[field % 12] = value;
+                        cell.months[field / 12][field % 12] = value;
                     }
                 }
             }
         }
         Grid { number, cells }
     })
-}
-
-impl Field {
-    fn months_mut(&mut self, field: usize) -> &mut Monthly {
-        match field {
-            0 => &mut self.ghi_kwh_m2_day,
-            1 => &mut self.range_k,
-            2 => &mut self.dew_depression_k,
-            3 => &mut self.max_sd_k,
-            4 => &mut self.min_sd_k,
-            WIND => &mut self.wind_m_s,
-            _ => &mut self.trend_c,
-        }
-    }
 }
 
 impl Grid {
@@ -175,30 +162,25 @@ pub fn field_at(latitude_deg: f64, longitude_deg: f64) -> Option<Field> {
             * (1.0 - (x - column - f64::from(right)).abs())
             + LEAST;
         weight += share;
-        let has_wind = cell.wind_m_s[0] > 0.0;
+        let has_wind = cell.months[WIND_M_S][0] > 0.0;
         windy += if has_wind { share } else { 0.0 };
-        let mut cell = *cell;
         sum.ground_m += share * cell.ground_m;
-        for field in 0..STEPS.len() {
-            let months = *cell.months_mut(field);
-            for (total, value) in sum.months_mut(field).iter_mut().zip(months) {
-                *total += share * value;
-            }
+        let totals = sum.months.iter_mut().flatten();
+        for (total, value) in totals.zip(cell.months.iter().flatten()) {
+            *total += share * value;
         }
     }
     if weight <= 0.0 {
         return None;
     }
     sum.ground_m /= weight;
-    for field in 0..STEPS.len() {
-        let over = if field == WIND {
+    for (field, months) in sum.months.iter_mut().enumerate() {
+        let over = if field == WIND_M_S {
             f64::max(windy, LEAST)
         } else {
             weight
         };
-        sum.months_mut(field)
-            .iter_mut()
-            .for_each(|value| *value /= over);
+        months.iter_mut().for_each(|value| *value /= over);
     }
     Some(sum)
 }

@@ -105,11 +105,9 @@ impl Town {
 
 pub(super) fn spot(latitude_deg: f64, longitude_deg: f64) -> Place {
     Place {
-        name: String::new(),
         latitude_deg,
         longitude_deg,
-        elevation_m: 0.0,
-        utc_offset_h: 0.0,
+        ..Place::default()
     }
 }
 

@@ -141,11 +141,7 @@ pub fn laws(frame: &Frame, targets: &Targets) -> Laws {
     let season = months_to_days(&targets.figures.temp_mean_c);
     let bounds = bounds(frame, targets);
     let mut rng = ChaCha8Rng::seed_from_u64(PILOT_SEED);
-    let mut chances: Vec<Chance> = (0..PILOT_YEARS / 2 * DAYS_PER_YEAR)
-        .map(|_| Chance::draw(&mut rng))
-        .collect();
-    let mirrored: Vec<Chance> = chances.iter().map(Chance::mirrored).collect();
-    chances.extend(mirrored);
+    let chances = Chance::draw_days(PILOT_YEARS / 2 * DAYS_PER_YEAR, &mut rng);
     let mut knobs = first_knobs(targets, bounds);
     let mut laws = laws_of(targets, &season, bounds, &knobs);
     for _round in 0..ROUNDS {
@@ -174,10 +170,7 @@ fn bounds(frame: &Frame, targets: &Targets) -> ClearBounds {
 
 fn first_knobs(targets: &Targets, bounds: ClearBounds) -> Knobs {
     let spread = targets.spread;
-    let joint = spread
-        .temp_clearness_correlation
-        .unwrap_or([DEFAULT_TEMP_CLEAR; 12]);
-    let span = bounds.high - bounds.low;
+    let joint = joint_of(spread);
     Knobs {
         temp_scale_k: spread.temp_daily_sd_k,
         temp_memory: spread.temp_daily_lag1.map(|lag| lag.clamp(0.0, 0.9)),
@@ -187,10 +180,15 @@ fn first_knobs(targets: &Targets, bounds: ClearBounds) -> Knobs {
         joint: joint.map(|value| value.clamp(-STRONGEST_JOINT, STRONGEST_JOINT)),
         clear_centre: targets.figures.clearness.map(|mean| bounds.logit(mean)),
         clear_scale: std::array::from_fn(|month| {
-            let share = ((targets.figures.clearness[month] - bounds.low) / span).clamp(0.05, 0.95);
-            spread.clearness_daily_sd[month] / (span * share * (1.0 - share))
+            spread.clearness_daily_sd[month] / bounds.slope(targets.figures.clearness[month])
         }),
     }
+}
+
+fn joint_of(spread: &Spread) -> Monthly {
+    spread
+        .temp_clearness_correlation
+        .unwrap_or([DEFAULT_TEMP_CLEAR; 12])
 }
 
 fn clear_lag1(spread: &Spread) -> Monthly {
@@ -279,8 +277,7 @@ fn laws_of(targets: &Targets, season: &[f64], bounds: ClearBounds, knobs: &Knobs
 }
 
 /// Runs the chances and their mirror, each half from rest.
-fn pilot(frame: &Frame, laws: &Laws, season: &[f64], chances: &[Chance]) -> Seen {
-    let (plain, mirrored) = chances.split_at(chances.len() / 2);
+fn pilot(frame: &Frame, laws: &Laws, season: &[f64], [plain, mirrored]: &[Vec<Chance>; 2]) -> Seen {
     let (mut seen, other) = rayon::join(
         || pilot_half(frame, laws, season, plain),
         || pilot_half(frame, laws, season, mirrored),
@@ -339,14 +336,10 @@ fn turn(knobs: &mut Knobs, targets: &Targets, season: &[f64], bounds: ClearBound
     let spread = targets.spread;
     let years = PILOT_YEARS as f64;
     let clear_lag = clear_lag1(spread);
-    let joint = spread
-        .temp_clearness_correlation
-        .unwrap_or([DEFAULT_TEMP_CLEAR; 12]);
+    let joint = joint_of(spread);
     for month in 0..12 {
         let days = days_of_month(month);
-        let mut drift = WithinMonth::default();
-        drift.add(&season[days.clone()]);
-        let drift_square = drift.sd().powi(2);
+        let drift_square = WithinMonth::of(&season[days.clone()]).sd().powi(2);
         let goal = spread.temp_daily_sd_k[month].powi(2);
         let got = seen.temp[month].sd().powi(2);
         let room = (goal - drift_square).max(0.02 * goal);
@@ -372,10 +365,8 @@ fn turn(knobs: &mut Knobs, targets: &Targets, season: &[f64], bounds: ClearBound
             + 0.8 * (clear_lag[month] - seen.clear[month].lag1()))
         .clamp(-0.4, 0.95);
         let mean = targets.figures.clearness[month];
-        let span = bounds.high - bounds.low;
-        let share = ((mean - bounds.low) / span).clamp(0.05, 0.95);
         knobs.clear_centre[month] +=
-            (mean - seen.sun[month] / seen.outside[month]) / (span * share * (1.0 - share));
+            (mean - seen.sun[month] / seen.outside[month]) / bounds.slope(mean);
         knobs.clear_centre[month] = knobs.clear_centre[month].clamp(-9.0, 9.0);
         let freedom = (days.len() - 1) as f64 * years;
         let correlation = seen.products[month] / freedom / (got.sqrt() * clear_sd).max(1e-9);

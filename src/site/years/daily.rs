@@ -59,41 +59,22 @@ pub struct DayLaw {
     pub range_cv: f64,
 }
 
-/// The chances of one day, all standard normal.
+/// The chances of one day, all standard normal: temperature, clearness, season, range, humidity, wind.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Chance {
-    temp: f64,
-    clear: f64,
-    season: f64,
-    range: f64,
-    humidity: f64,
-    wind: f64,
-}
+pub struct Chance([f64; 6]);
 
 impl Chance {
-    /// The opposite chances.
-    pub fn mirrored(&self) -> Self {
-        Self {
-            temp: -self.temp,
-            clear: -self.clear,
-            season: -self.season,
-            range: -self.range,
-            humidity: -self.humidity,
-            wind: -self.wind,
-        }
-    }
-
     /// Draws them.
     pub fn draw(rng: &mut ChaCha8Rng) -> Self {
-        let mut normal = || rng.sample::<f64, _>(StandardNormal);
-        Self {
-            temp: normal(),
-            clear: normal(),
-            season: normal(),
-            range: normal(),
-            humidity: normal(),
-            wind: normal(),
-        }
+        Self(std::array::from_fn(|_| rng.sample(StandardNormal)))
+    }
+
+    /// Those of so many days, and the opposite ones.
+    pub fn draw_days(count: usize, rng: &mut ChaCha8Rng) -> [Vec<Self>; 2] {
+        let plain: Vec<Self> = (0..count).map(|_| Self::draw(rng)).collect();
+        let opposite = |chance: &Self| Self(chance.0.map(|normal| -normal));
+        let mirrored = plain.iter().map(opposite).collect();
+        [plain, mirrored]
     }
 }
 
@@ -143,6 +124,13 @@ impl ClearBounds {
         self.low + (self.high - self.low) / (1.0 + (-logit).exp())
     }
 
+    /// How clearness grows with its logit near a mean.
+    pub fn slope(&self, mean: f64) -> f64 {
+        let span = self.high - self.low;
+        let share = ((mean - self.low) / span).clamp(0.05, 0.95);
+        span * share * (1.0 - share)
+    }
+
     /// The inverse of [`Self::at`]; values at the bounds are taken a little inside.
     pub fn logit(&self, clearness: f64) -> f64 {
         let share = ((clearness - self.low) / (self.high - self.low)).clamp(0.01, 0.99);
@@ -153,23 +141,24 @@ impl ClearBounds {
 impl State {
     /// Goes on by a day.
     pub fn step(&mut self, law: &DayLaw, bounds: ClearBounds, chance: &Chance) -> DrawnDay {
+        let [temp, clear, season, range, humidity, wind] = chance.0;
         let fresh = |memory: f64| (1.0 - memory * memory).sqrt();
         let joint_rest = (1.0 - law.joint * law.joint).sqrt();
-        let clear_chance = law.joint * chance.temp + joint_rest * chance.clear;
-        self.temp = law.temp_memory * self.temp + fresh(law.temp_memory) * chance.temp;
+        let clear_chance = law.joint * temp + joint_rest * clear;
+        self.temp = law.temp_memory * self.temp + fresh(law.temp_memory) * temp;
         self.temp_mixed = law.temp_mix * self.temp_mixed + (1.0 - law.temp_mix) * self.temp;
         self.temp_mean += (self.temp_mixed - self.temp_mean) / FORGET_DAYS;
         let season_memory = 1.0 - 1.0 / SEASON_DAYS;
-        self.season = season_memory * self.season + fresh(season_memory) * chance.season;
+        self.season = season_memory * self.season + fresh(season_memory) * season;
         self.clear = law.clear_memory * self.clear + fresh(law.clear_memory) * clear_chance;
-        self.humidity = HUMIDITY_LAG1 * self.humidity + fresh(HUMIDITY_LAG1) * chance.humidity;
-        self.wind = WIND_LAG1 * self.wind + fresh(WIND_LAG1) * chance.wind;
+        self.humidity = HUMIDITY_LAG1 * self.humidity + fresh(HUMIDITY_LAG1) * humidity;
+        self.wind = WIND_LAG1 * self.wind + fresh(WIND_LAG1) * wind;
 
         let free_k = law.temp_scale_k * (self.temp_mixed - law.temp_forget * self.temp_mean)
             + law.season_scale_k * self.season;
         let anomaly_k = bounded(free_k, law.cold_room_k, law.warm_room_k) + law.temp_lift_k;
         let range_rest = (1.0 - law.range_clear * law.range_clear).sqrt();
-        let swing = law.range_clear * self.clear + range_rest * chance.range;
+        let swing = law.range_clear * self.clear + range_rest * range;
         DrawnDay {
             temp_c: law.temp_c + anomaly_k,
             anomaly_k,

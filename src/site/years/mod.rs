@@ -113,11 +113,8 @@ impl Maker {
         let mut begins = vec![Begin { state, snow }];
         for year in 0..count {
             // Snow lies on from year to year.
-            for day in laws.run(
-                &mut state,
-                DAYS_PER_YEAR,
-                &mut stream(seed, Stream::Days(year)),
-            ) {
+            let rng = &mut stream(seed, Stream::Days(year));
+            for day in laws.run(&mut state, DAYS_PER_YEAR, rng) {
                 snow.next_day(day.temp_c);
             }
             begins.push(Begin { state, snow });
@@ -186,10 +183,6 @@ fn default_spread() -> super::normals::Spread {
         temp_daily_sd_k: [3.5; 12],
         temp_daily_lag1: [0.65; 12],
         clearness_daily_sd: [0.16; 12],
-        clearness_daily_lag1: None,
-        temp_clearness_correlation: None,
-        range_clearness_correlation: None,
-        range_daily_cv: None,
-        coldest_possible_c: None,
+        ..Default::default()
     }
 }

@@ -6,7 +6,7 @@
 //! weather variables*, Water Resources Research 35:3089-3101 (from memory).
 
 use super::daily::DrawnDay;
-use crate::air::{STEFAN_BOLTZMANN_W_M2K4, ZERO_CELSIUS_K};
+use crate::air::{STEFAN_BOLTZMANN_W_M2K4, kelvin};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR, month_of_day};
 use crate::site::course::{PAD_DAYS, day_of_year};
 use crate::site::interpolate::{months_to_days, within_day};
@@ -115,7 +115,6 @@ impl OwnDays {
             for clock in 0..HOURS_PER_DAY {
                 let from = own * HOURS_PER_DAY + clock;
                 let weather = &self.weather;
-                let kelvin = |temp_c: f64| (temp_c + ZERO_CELSIUS_K).max(1.0);
                 let warmth = kelvin(year.temp_air_c[day * HOURS_PER_DAY + clock])
                     / kelvin(weather.temp_air_c[from]);
                 year.relative_humidity_pct

@@ -12,7 +12,8 @@ use crate::site::hours::{SkyDay, assemble, humidity_pct};
 use crate::site::interpolate::months_to_days;
 use crate::site::normals::Monthly;
 use crate::site::solar_frame::Frame;
-use crate::site::typical::{Figures, month_mean, monthly_extremes};
+use crate::site::statistics::month_mean;
+use crate::site::typical::{Figures, LEAST_K, monthly_extremes};
 use crate::site::weather::{Weather, daily_means};
 
 /// Years of the pilot that adjusts daily extremes and humidity.
@@ -21,8 +22,6 @@ const PILOT_YEARS: usize = 8;
 const ROUNDS: usize = 4;
 /// Seed of the pilot; the person's seed does not enter.
 const PILOT_SEED: u64 = 0x5EED_0F00_40A5;
-/// A month's extremes stay at least this far from its mean, K.
-const LEAST_K: f64 = 0.05;
 
 /// Spread of the daily mean wind over its season's mean (own figure, from 12 open weather files, rounded).
 const WIND_CV: f64 = 0.38;
@@ -42,14 +41,8 @@ pub struct HourLaws {
 impl HourLaws {
     /// Adjusts daily extremes and humidity until a pilot's months give back the normals.
     pub fn new(frame: &Frame, figures: &Figures, laws: &Laws) -> Self {
-        let mut above: Monthly = std::array::from_fn(|month| {
-            (figures.temp_max_c[month] - figures.temp_mean_c[month]).max(LEAST_K)
-        });
-        let mut below: Monthly = std::array::from_fn(|month| {
-            (figures.temp_mean_c[month] - figures.temp_min_c[month]).max(LEAST_K)
-        });
-        let goal_above = above;
-        let goal_below = below;
+        let (goal_above, goal_below) = figures.swings_k();
+        let (mut above, mut below) = (goal_above, goal_below);
         let mut humidity = figures.relative_humidity_pct;
         let mut made = Self::of(frame, figures, &above, &below, &humidity);
         let pilots = pilot_days(laws);
@@ -140,6 +133,7 @@ impl HourLaws {
 }
 
 /// What a pilot's months show.
+#[derive(Default)]
 struct Seen {
     above_k: Monthly,
     below_k: Monthly,
@@ -149,11 +143,7 @@ struct Seen {
 impl Seen {
     fn of(frame: &Frame, laws: &Laws, made: &HourLaws, pilots: &[Vec<DrawnDay>]) -> Self {
         let share = 1.0 / pilots.len() as f64;
-        let mut seen = Self {
-            above_k: [0.0; 12],
-            below_k: [0.0; 12],
-            humidity_pct: [0.0; 12],
-        };
+        let mut seen = Self::default();
         for days in pilots {
             let temps = made.temps_c(frame, laws, days);
             let (highest, lowest) = monthly_extremes(&temps);
@@ -165,10 +155,8 @@ impl Seen {
                     let hours = &temps[day * HOURS_PER_DAY..(day + 1) * HOURS_PER_DAY];
                     // Every third hour tells the day's mean well enough.
                     let some = hours.iter().step_by(3);
-                    some.clone()
-                        .map(|&temp| humidity_pct(temp, dew))
-                        .sum::<f64>()
-                        / some.count() as f64
+                    let count = some.len() as f64;
+                    some.map(|&temp| humidity_pct(temp, dew)).sum::<f64>() / count
                 })
                 .collect();
             for month in 0..12 {
@@ -187,11 +175,8 @@ fn pilot_days(laws: &Laws) -> Vec<Vec<DrawnDay>> {
     let mut rng = ChaCha8Rng::seed_from_u64(PILOT_SEED);
     (0..PILOT_YEARS / 2)
         .flat_map(|_| {
-            let chances: Vec<Chance> = (0..DAYS_PER_YEAR + 2 * PAD_DAYS)
-                .map(|_| Chance::draw(&mut rng))
-                .collect();
-            let mirrored: Vec<Chance> = chances.iter().map(Chance::mirrored).collect();
-            [laws.run_padded(&chances), laws.run_padded(&mirrored)]
+            let chances = Chance::draw_days(DAYS_PER_YEAR + 2 * PAD_DAYS, &mut rng);
+            chances.map(|chances| laws.run_padded(&chances))
         })
         .collect()
 }
