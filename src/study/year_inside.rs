@@ -8,9 +8,7 @@ use crate::calendar::HOURS_PER_DAY;
 use crate::crops::{Crop, YearOfDays, chills_c};
 use crate::file::Project;
 use crate::house::{HeatFlows, HeatedWeeks, HouseYear, monthly_kwh};
-use crate::profile::{
-    BedHours, HourColumns, MonthRow, bed_hours, highest, lowest, mean, month_rows,
-};
+use crate::profile::{BedHours, MonthRow, bed_hours, highest, lowest, mean, month_rows};
 use crate::site::Site;
 use crate::solar::SunYear;
 use crate::value::Running;
@@ -111,16 +109,12 @@ impl Asked {
     pub fn year(&self, site: &Site, sun: &SunYear, year: &HouseYear) -> YearInside {
         /// What the controls leave over from rounding, W.
         const NOTHING_W: f64 = 1.0;
-        let columns = HourColumns {
-            band_c: Some(self.band_c),
-            ..HourColumns::of(year)
-        };
         let beds = bed_hours(year);
         let pressure_kpa = mean(&site.typical.pressure_pa) / 1000.0;
         let short_k = |air_c: &f64| (variants::HELD_AT_C - air_c).max(0.0);
         let unmet = year.unmet_w.iter();
         YearInside {
-            months: month_rows(&columns, &sun.day_length_h),
+            months: month_rows(year, Some(self.band_c), &sun.day_length_h),
             flows: year.months.clone(),
             year: year.year,
             balance_residual: year.balance_residual,

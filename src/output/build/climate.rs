@@ -6,7 +6,7 @@ use crate::output::view::{
     ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow,
     HeaterView, Note, RoomMonth, RoomView, YearKind,
 };
-use crate::profile::{BARE, HourColumns, MonthRow, daily_sums, month_rows, month_spread};
+use crate::profile::{BARE, MonthRow, daily_sums, month_rows, month_spread};
 use crate::study::{ClimateStudy, ColdHour, ColdPlace, HeaterStudy, Job, YearInside};
 
 /// The year inside, settled or first, with the spread over the weather years where they ran.
@@ -81,21 +81,17 @@ pub fn hours(job: &Job, study: &ClimateStudy, kind: YearKind) -> Vec<ClimateHour
 }
 
 fn rows_of(job: &Job, year: &HouseYear) -> Vec<MonthRow> {
-    let columns = HourColumns {
-        band_c: Some(job.project.sunlit_band_c),
-        ..HourColumns::of(year)
-    };
-    month_rows(&columns, &job.sun.day_length_h)
+    let band_c = Some(job.project.sunlit_band_c);
+    month_rows(year, band_c, &job.sun.day_length_h)
 }
 
 /// The same months outside: only the air is looked at.
 fn outside_rows(job: &Job, study: &ClimateStudy) -> Vec<MonthRow> {
-    let air_c = study.outside_c.as_slice();
-    let columns = HourColumns {
-        air_c,
-        ..HourColumns::default()
+    let outside = HouseYear {
+        air_c: study.outside_c.clone(),
+        ..HouseYear::default()
     };
-    month_rows(&columns, &job.sun.day_length_h)
+    month_rows(&outside, None, &job.sun.day_length_h)
 }
 
 /// Coldest hours once in 2, 5 and 10 years.

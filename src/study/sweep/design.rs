@@ -8,8 +8,9 @@ use rayon::prelude::*;
 use super::{Design, Sweep, SweepError, SweepFiles};
 use crate::crops::{Crop, Table, latest_sowing, months_in, prepare_all};
 use crate::file::Project;
+use crate::house::HouseYear;
 use crate::plan::SolveOptions;
-use crate::profile::{HourColumns, MonthRow, Quantiles, lowest, month_rows};
+use crate::profile::{MonthRow, Quantiles, lowest, month_rows};
 use crate::site::Weathers;
 use crate::study::climate::climate_at;
 use crate::study::season::{kindest, lived_beds};
@@ -298,11 +299,11 @@ fn figures(job: &Job, study: &ClimateStudy) -> DesignYear {
 
 /// Mean of the coldest month of a year of hours.
 fn coldest_month(hourly_c: &[f64]) -> f64 {
-    let columns = HourColumns {
-        air_c: hourly_c,
-        ..HourColumns::default()
+    let year = HouseYear {
+        air_c: hourly_c.to_vec(),
+        ..HouseYear::default()
     };
-    month_rows(&columns, &[0.0; crate::calendar::DAYS_PER_YEAR])
+    month_rows(&year, None, &[0.0; crate::calendar::DAYS_PER_YEAR])
         .iter()
         .map(|month| month.air_mean_c)
         .fold(f64::INFINITY, f64::min)
