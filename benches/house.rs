@@ -64,25 +64,18 @@ struct Case {
     house: House,
     sky: Sky,
     run: HouseRun,
-    options: RunOptions,
 }
 
 impl Case {
     fn new(house: House, options: RunOptions) -> Self {
         let sky = sky::shelf(PLACE);
         let run = simulate(&house, &sky.weather, &sky.sun, &sky.ground, &options).unwrap();
-        Self {
-            house,
-            sky,
-            run,
-            options,
-        }
+        Self { house, sky, run }
     }
 
     fn years(&self, weathers: &[Weather]) -> Vec<HouseYear> {
-        let (sun, ground) = (&self.sky.sun, &self.sky.ground);
-        let years =
-            simulate_years(&self.house, weathers, sun, ground, &self.run, &self.options).unwrap();
+        let sky = (&self.sky.sun, &self.sky.ground);
+        let years = sky::simulate_years(&self.house, weathers, sky, &self.run).unwrap();
         assert_eq!(years.len(), weathers.len());
         for year in &years {
             assert!(year.balance_residual < 1e-3);
@@ -158,16 +151,6 @@ fn layers(bencher: Bencher, layers: usize) {
         floor.layers = layers;
     }
     Case::new(house, RunOptions::default()).bench_year(bencher);
-}
-
-/// How a year grows with the steps in an hour.
-#[divan::bench(name = "house/year/steps_per_hour", args = [1, 2, 6, 12], sample_count = 50)]
-fn steps(bencher: Bencher, steps_per_hour: usize) {
-    let options = RunOptions {
-        steps_per_hour,
-        ..RunOptions::default()
-    };
-    Case::new(house("every part"), options).bench_year(bencher);
 }
 
 /// The part of the preparation that is sun and light: six faces and the light at the bed.

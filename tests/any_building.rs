@@ -15,7 +15,7 @@ mod sky_year;
 use bedyear::calendar::HOURS_PER_YEAR;
 use bedyear::file;
 use bedyear::house::{self, House, HouseYear, SurfaceKind};
-use bedyear::site::Weather;
+use bedyear::site::{Weather, Weathers};
 use bedyear::solar::SunYear;
 use bedyear::study::{self, Job, SideFiles};
 use bedyear::sun::Plane;
@@ -85,8 +85,9 @@ fn run(text: &str) -> Result<(), String> {
     let (sun, ground, options) = (&job.sun, &job.site.ground, study::run_options(&job));
     let run = house::simulate(house, &job.site.typical, sun, ground, &options)
         .map_err(|error| error.to_string())?;
-    let years = house::simulate_years(house, &weathers, sun, ground, &run, &options)
-        .map_err(|error| error.to_string())?;
+    let all = Weathers::from(weathers.clone());
+    let years = house::simulate_each(house, &all, (sun, ground), &run, |_, year| Ok(year.clone()))
+        .map_err(|error: house::HouseError| error.to_string())?;
     for (year, weather) in years.iter().zip(&weathers) {
         check(house, weather, &job.sun, year).map_err(|what| format!("weather year: {what}"))?;
     }

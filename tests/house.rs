@@ -17,6 +17,5 @@ mod house {
     mod nights;
     mod shapes;
     mod sky;
-    mod steps;
     mod years;
 }

@@ -29,12 +29,6 @@ pub enum HouseError {
     /// The glazing's figures are out of range.
     #[error(transparent)]
     Glazing(#[from] GlazingError),
-    /// The sun is not a whole year.
-    #[error("{hours} hours of sun where a year has 8760")]
-    Sun {
-        /// Hours found.
-        hours: usize,
-    },
     /// A glazed face with no outdoors behind it.
     #[error("the glazed face {name} has neither outdoors nor the room beside behind it")]
     GlazedInside {

@@ -4,12 +4,6 @@ use crate::air::{STEFAN_BOLTZMANN_W_M2K4, ZERO_CELSIUS_K};
 
 /// Resistance of the outer film in a standard U value, m2K/W (ISO 6946).
 pub(super) const OUTER_FILM_M2K_W: f64 = 0.04;
-/// Resistance of the inner film, heat flow level, m2K/W (ISO 6946).
-const INNER_FILM_LEVEL_M2K_W: f64 = 0.13;
-/// Heat flow upward, as under a roof, m2K/W (ISO 6946).
-const INNER_FILM_UP_M2K_W: f64 = 0.10;
-/// Heat flow downward, as on a floor, m2K/W (ISO 6946).
-const INNER_FILM_DOWN_M2K_W: f64 = 0.17;
 /// Tilt within which a face counts as a roof (below) or a floor (above 180 less this), degrees (ISO 6946: 60 from
 /// the horizontal to level flow).
 const STEEP_DEG: f64 = 60.0;
@@ -40,30 +34,27 @@ const GUESSED_W_M2K: f64 = 25.0;
 /// Smallest natural convection, W/m2K. Own choice, no source: a room's air is never quite still.
 const LEAST_CONVECTION_W_M2K: f64 = 0.5;
 
-/// Resistance of the inner film, convection and radiation, by the tilt of a face, m2K/W.
-pub(super) fn inner_film_m2k_w(tilt_deg: f64) -> f64 {
+/// A figure by the tilt of a face: of heat that flows up, level, down.
+fn by_tilt(tilt_deg: f64, [up, level, down]: [f64; 3]) -> f64 {
     if tilt_deg < STEEP_DEG {
-        INNER_FILM_UP_M2K_W
+        up
     } else if tilt_deg > 180.0 - STEEP_DEG {
-        INNER_FILM_DOWN_M2K_W
+        down
     } else {
-        INNER_FILM_LEVEL_M2K_W
+        level
     }
+}
+
+/// Resistance of the inner film, convection and radiation, by the tilt of a face, m2K/W (ISO 6946: heat flows up as under a
+/// roof, level, down as on a floor).
+pub(super) fn inner_film_m2k_w(tilt_deg: f64) -> f64 {
+    by_tilt(tilt_deg, [0.10, 0.13, 0.17])
 }
 
 /// Convection in that film alone, W/m2K: 5.0 where heat flows up, 2.5 level, 0.7 down (ISO 6946, annex on surface resistances;
 /// from memory). Vapour comes to a pane by it.
 pub(super) fn inner_convection_w_m2k(tilt_deg: f64) -> f64 {
-    const UP_W_M2K: f64 = 5.0;
-    const LEVEL_W_M2K: f64 = 2.5;
-    const DOWN_W_M2K: f64 = 0.7;
-    if tilt_deg < STEEP_DEG {
-        UP_W_M2K
-    } else if tilt_deg > 180.0 - STEEP_DEG {
-        DOWN_W_M2K
-    } else {
-        LEVEL_W_M2K
-    }
+    by_tilt(tilt_deg, [5.0, 2.5, 0.7])
 }
 
 /// How rough an outer face is.

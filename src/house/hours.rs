@@ -1,10 +1,11 @@
-//! Hours one after the other.
+//! Hours one after the other, each in one step: ten-minute steps moved the coldest hours of a plain and of a full house at
+//! Helena and Fairbanks by 0.04 to 0.23 K and their root zones by 0.03 K at most.
 
 use super::on_glazing::Left;
-use super::prepare::{Fabric, Hour, NONE_RECEIVED, PaneHour, Prepared, Received, WallHour, Year};
+use super::prepare::{Hour, NONE_RECEIVED, Prepared, Received, WallHour, Year, at_place};
 use super::stage::{Boundary, Carried, Flows, Frame, Passage, State, step_both};
 use super::{Beside, FLOOR_PARTS_MAX, HouseError, HouseState, HouseYear, SnowOnGlazing};
-use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
 use crate::site::Weather;
 
 /// Air temperatures, °C, that a building can be simulated at; beyond them its figures do not belong together.
@@ -16,7 +17,6 @@ pub(super) struct Runner<'a, const N: usize> {
     house: Space<'a, N>,
     beside: Option<(&'a Beside, Space<'a, N>)>,
     carried: Carried,
-    steps_per_hour: usize,
 }
 
 /// A building with all that its hours need.
@@ -25,14 +25,12 @@ pub(super) struct Space<'a, const N: usize> {
     year: Year<'a>,
     state: State<N>,
     prepared: Prepared,
-    between: Between,
 }
 
 impl<'a, const N: usize> Space<'a, N> {
     pub fn new(frame: Frame<'a>, year: Year<'a>, state: State<N>) -> Self {
         Self {
             prepared: Prepared::new(year.house, year.fabric),
-            between: Between::new(year.fabric),
             frame,
             year,
             state,
@@ -51,16 +49,11 @@ struct Lived {
 }
 
 impl<'a, const N: usize> Runner<'a, N> {
-    pub fn new(
-        house: Space<'a, N>,
-        beside: Option<(&'a Beside, Space<'a, N>)>,
-        steps_per_hour: usize,
-    ) -> Self {
+    pub fn new(house: Space<'a, N>, beside: Option<(&'a Beside, Space<'a, N>)>) -> Self {
         Self {
             house,
             beside,
             carried: Carried::default(),
-            steps_per_hour,
         }
     }
 
@@ -122,12 +115,11 @@ impl<'a, const N: usize> Runner<'a, N> {
         mut written: Option<&mut HouseYear>,
     ) -> Result<(), HouseError> {
         let mut day = usize::MAX;
-        let neighbours = self.steps_per_hour > 1;
         for hour in hours {
             let at = hour % HOURS_PER_YEAR;
             if at / HOURS_PER_DAY != day {
                 day = at / HOURS_PER_DAY;
-                self.turn_to(day, neighbours);
+                self.turn_to(day);
             }
             self.hour(at, written.as_deref_mut())?;
         }
@@ -136,20 +128,20 @@ impl<'a, const N: usize> Runner<'a, N> {
 
     /// Makes a day ready. Light that passes between the two does so once each way: what the room sends on is in what the house
     /// sends back.
-    fn turn_to(&mut self, day: usize, neighbours: bool) {
+    fn turn_to(&mut self, day: usize) {
         let Some((_, room)) = &mut self.beside else {
-            self.house.turn_to(day, neighbours, &NONE_RECEIVED);
+            self.house.turn_to(day, &NONE_RECEIVED);
             return;
         };
-        room.turn_to(day, neighbours, &NONE_RECEIVED);
+        room.turn_to(day, &NONE_RECEIVED);
         if !self.house.year.fabric.layout.passes_light_on() {
-            self.house.turn_to(day, neighbours, &NONE_RECEIVED);
+            self.house.turn_to(day, &NONE_RECEIVED);
             return;
         }
         let from_room = room.prepared.passed();
-        self.house.turn_to(day, neighbours, &from_room);
+        self.house.turn_to(day, &from_room);
         let from_house = self.house.prepared.passed();
-        room.turn_to(day, neighbours, &from_house);
+        room.turn_to(day, &from_house);
     }
 
     fn hour(&mut self, at: usize, written: Option<&mut HouseYear>) -> Result<(), HouseError> {
@@ -158,21 +150,17 @@ impl<'a, const N: usize> Runner<'a, N> {
             let lived = room.begin_hour(at);
             (Passage::at(beside, at), room, lived)
         });
-        let steps = self.steps_per_hour;
-        for step in 0..steps {
-            let (frame, state, boundary) = self.house.boundary(&lived, (step, steps));
-            match &mut beside {
-                None => state.step(frame, &boundary, &mut lived.mean),
-                Some((passage, room, room_lived)) => {
-                    let (room_frame, room_state, room_at) =
-                        room.boundary(room_lived, (step, steps));
-                    step_both(
-                        (state, frame, &boundary, &mut lived.mean),
-                        (room_state, room_frame, &room_at, &mut room_lived.mean),
-                        passage,
-                        &mut self.carried,
-                    );
-                }
+        let (frame, state, boundary) = self.house.boundary(&lived);
+        match &mut beside {
+            None => state.step(frame, &boundary, &mut lived.mean),
+            Some((passage, room, room_lived)) => {
+                let (room_frame, room_state, room_at) = room.boundary(room_lived);
+                step_both(
+                    (state, frame, &boundary, &mut lived.mean),
+                    (room_state, room_frame, &room_at, &mut room_lived.mean),
+                    passage,
+                    &mut self.carried,
+                );
             }
         }
         let (mut own, mut of_room) = (None, None);
@@ -182,9 +170,9 @@ impl<'a, const N: usize> Runner<'a, N> {
             own = Some(year);
         }
         if let Some((_, room, lived)) = &mut beside {
-            room.end_hour(lived, steps, of_room.as_deref_mut())?;
+            room.end_hour(lived, of_room.as_deref_mut())?;
         }
-        self.house.end_hour(&lived, steps, own.as_deref_mut())?;
+        self.house.end_hour(&lived, own.as_deref_mut())?;
         if let Some(year) = own {
             year.beside = of_room;
         }
@@ -193,8 +181,8 @@ impl<'a, const N: usize> Runner<'a, N> {
 }
 
 impl<const N: usize> Space<'_, N> {
-    fn turn_to(&mut self, day: usize, neighbours: bool, received: &Received) {
-        self.prepared.turn_to(&self.year, day, neighbours, received);
+    fn turn_to(&mut self, day: usize, received: &Received) {
+        self.prepared.turn_to(&self.year, day, received);
         let Some(mesh) = self.frame.mesh else {
             return;
         };
@@ -209,8 +197,7 @@ impl<const N: usize> Space<'_, N> {
         let place = Prepared::place(at);
         let own = &self.prepared.hours[place];
         let covered = begin_covers(&self.year, &mut self.state, at);
-        let count = layout.glazed.len();
-        let faces = &self.prepared.faces[place * count..(place + 1) * count];
+        let faces = &self.prepared.faces[at_place(place, layout.glazed.len())];
         let house_c = self.state.room.air_c;
         let snow_mm = snow_mm(&self.year, at);
         let left = self
@@ -227,27 +214,11 @@ impl<const N: usize> Space<'_, N> {
         }
     }
 
-    /// The boundary of a step, of `steps` in the hour, with what it acts on.
-    fn boundary(
-        &mut self,
-        lived: &Lived,
-        (step, steps): (usize, usize),
-    ) -> (&Frame<'_>, &mut State<N>, Boundary<'_>) {
+    /// The boundary of an hour, with what it acts on.
+    fn boundary(&mut self, lived: &Lived) -> (&Frame<'_>, &mut State<N>, Boundary<'_>) {
+        // An hour is lived once: it can be dimmed where it stands.
         let layout = &self.year.fabric.layout;
-        let place = Prepared::place(lived.at);
-        let (hour, walls, panes) = if steps == 1 {
-            // An hour is lived once: it can be dimmed where it stands.
-            self.prepared.at(layout, place)
-        } else {
-            let middle = (step as f64 + 0.5) / steps as f64 - 0.5;
-            self.between.place(&self.prepared, place, middle);
-            let between = &mut self.between;
-            (
-                &mut between.hour,
-                &mut between.walls[..],
-                &mut between.panes[..],
-            )
-        };
+        let (hour, walls, panes) = self.prepared.at(layout, Prepared::place(lived.at));
         dim(hour, walls, &lived.left);
         let boundary = Boundary {
             hour,
@@ -255,8 +226,6 @@ impl<const N: usize> Space<'_, N> {
             panes,
             month: month_of_hour(lived.at),
             covered: lived.covered,
-            step_s: SECONDS_PER_HOUR / steps as f64,
-            share: 1.0 / steps as f64,
         };
         (&self.frame, &mut self.state, boundary)
     }
@@ -264,7 +233,6 @@ impl<const N: usize> Space<'_, N> {
     fn end_hour(
         &mut self,
         lived: &Lived,
-        steps: usize,
         written: Option<&mut HouseYear>,
     ) -> Result<(), HouseError> {
         let Lived { at, mean, left, .. } = lived;
@@ -273,11 +241,7 @@ impl<const N: usize> Space<'_, N> {
         if !(AIR_C.contains(&mean.air_c) && mean.stored_j.is_finite()) {
             return Err(HouseError::NotFinite { hour: at });
         }
-        let panes = if steps == 1 {
-            self.prepared.at(layout, place).2
-        } else {
-            &mut self.between.panes[..]
-        };
+        let panes = self.prepared.at(layout, place).2;
         let drops = &mut self.state.on_glazing;
         drops.end_hour(
             layout,
@@ -342,42 +306,6 @@ fn dim(hour: &mut Hour, walls: &mut [WallHour], left: &Left) {
         hour.sun.scale(left.sun_share);
         for wall in walls {
             wall.sun_w *= left.sun_share;
-        }
-    }
-}
-
-/// Boundary conditions between the middles of the hours.
-struct Between {
-    hour: Hour,
-    walls: Vec<WallHour>,
-    panes: Vec<PaneHour>,
-}
-
-impl Between {
-    fn new(fabric: &Fabric) -> Self {
-        Self {
-            hour: Hour::default(),
-            walls: vec![WallHour::default(); fabric.layout.shapes.len()],
-            panes: vec![PaneHour::default(); fabric.layout.pane_m2.len()],
-        }
-    }
-
-    /// Takes the hour at `place`, moved by `shift` of an hour from its middle towards its neighbour.
-    fn place(&mut self, prepared: &Prepared, place: usize, shift: f64) {
-        let (walls, panes) = (self.walls.len(), self.panes.len());
-        self.hour = prepared.hours[place];
-        self.walls
-            .copy_from_slice(&prepared.walls[place * walls..(place + 1) * walls]);
-        self.panes
-            .copy_from_slice(&prepared.panes[place * panes..(place + 1) * panes]);
-        let other = if shift < 0.0 { place - 1 } else { place + 1 };
-        let share = shift.abs();
-        self.hour.lean(&prepared.hours[other], share);
-        for (own, next) in self.walls.iter_mut().zip(&prepared.walls[other * walls..]) {
-            own.lean(next, share);
-        }
-        for (own, next) in self.panes.iter_mut().zip(&prepared.panes[other * panes..]) {
-            own.lean(next, share);
         }
     }
 }

@@ -63,8 +63,6 @@ pub use check::check_house;
 pub use error::HouseError;
 pub use input::*;
 pub use output::{HeatFlows, HouseRun, HouseState, HouseYear, PartYear, W_PER_KW, monthly_kwh};
-#[cfg(feature = "inner")]
-pub use run::simulate_years;
 pub use run::{RunOptions, simulate, simulate_each, simulate_years_chained};
 pub use schedule::Schedule;
 pub use tuned::Tuned;

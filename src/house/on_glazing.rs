@@ -101,31 +101,21 @@ impl OnGlazing {
         at: usize,
         house_c: f64,
     ) -> Left {
-        if snow_mm > 0.0 || self.snow.iter().any(|snow| snow.covered > 0.0) {
-            self.snow_hour(layout, hour, faces, house_c, (snow_mm, at));
+        if !(snow_mm > 0.0 || self.snow.iter().any(|snow| snow.covered > 0.0)) {
+            return self.left(layout, faces);
         }
-        self.left(layout, faces)
-    }
-
-    fn snow_hour(
-        &mut self,
-        layout: &Layout,
-        hour: &Hour,
-        faces: &[FaceSun],
-        house_c: f64,
-        (fresh_mm, at): (f64, usize),
-    ) {
         let swept = layout.snow == SnowOnGlazing::Swept && at % HOURS_PER_DAY == SWEPT_CLOCK_H;
         for ((snow, shape), face) in self.snow.iter_mut().zip(&layout.glazed).zip(faces) {
             let before = if swept { Snow::default() } else { *snow };
             *snow = before.after(&SnowHour {
-                fresh_mm,
+                fresh_mm: snow_mm,
                 tilt_deg: shape.tilt_deg,
                 temp_air_c: hour.outdoor_c,
                 irradiance_w_m2: face.outside_w_m2,
                 thaw_w_m2: thaw_w_m2(shape, hour.outdoor_c, house_c),
             });
         }
+        self.left(layout, faces)
     }
 
     fn left(&self, layout: &Layout, faces: &[FaceSun]) -> Left {

@@ -186,31 +186,16 @@ pub struct HeatFlows {
 impl HeatFlows {
     /// What passes the boundary, in less out, kWh.
     pub fn net_kwh(&self) -> f64 {
-        self.boundary().iter().sum()
+        self.parts()[..BOUNDARY].iter().sum()
     }
 
     /// Heat that passes the boundary one way or the other, kWh: half the sum of all amounts.
     pub fn throughput_kwh(&self) -> f64 {
-        let moved: f64 = self.boundary().iter().map(|flow| flow.abs()).sum();
+        let boundary = &self.parts()[..BOUNDARY];
+        let moved: f64 = boundary.iter().map(|flow| flow.abs()).sum();
         0.5 * (moved + self.stored_kwh.abs())
     }
-
-    fn boundary(&self) -> [f64; 14] {
-        [
-            self.sun_kwh,
-            self.gains_kwh,
-            self.lamp_kwh,
-            self.fan_kwh,
-            self.heater_kwh,
-            self.cooler_kwh,
-            self.glazing_kwh,
-            self.sky_through_glazing_kwh,
-            self.walls_kwh,
-            self.beside_kwh,
-            self.air_change_kwh,
-            self.vents_kwh,
-            self.ground_kwh,
-            self.latent_kwh,
-        ]
-    }
 }
+
+/// Heat flows that pass the boundary: the first of the parts.
+const BOUNDARY: usize = 14;

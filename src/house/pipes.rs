@@ -59,10 +59,6 @@ pub struct Exchange {
     pub capacity_flow_w_k: f64,
     /// Mass flow, kg/s.
     pub mass_flow_kg_s: f64,
-    /// Film at the pipe's wall, W/m2K.
-    pub film_w_m2k: f64,
-    /// Resistance of the soil round a metre of pipe, mK/W.
-    pub soil_mk_w: f64,
 }
 
 /// Exchange of a store at full fan, with air of `density_kg_m3`, under a floor of `floor_m2`.
@@ -90,8 +86,6 @@ pub fn exchange(store: &PipeStore, soil: &Soil, floor_m2: f64, density_kg_m3: f6
         effectiveness: effectiveness(conductance / capacity_flow),
         capacity_flow_w_k: capacity_flow,
         mass_flow_kg_s: mass_flow,
-        film_w_m2k: film,
-        soil_mk_w,
     }
 }
 

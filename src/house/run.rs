@@ -12,7 +12,6 @@ use super::handling::Laid;
 use super::hours::{Runner, Space};
 use super::on_glazing::OnGlazing;
 use super::prepare::{Fabric, Year};
-use super::scheme::stage_s;
 use super::soil::{Column, Meshes};
 use super::stage::{Frame, State};
 use super::unheated::PAUSE_WEEKS;
@@ -20,8 +19,7 @@ use super::vapour::vapour_kpa;
 use super::wall::Wall;
 use super::{Beside, HeatedWeeks, House, HouseError, HouseRun, HouseState, HouseYear, InnerFilm};
 use crate::calendar::{
-    DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, WEEKS_PER_YEAR, days_of_week,
-    first_day_of_week,
+    DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR, WEEKS_PER_YEAR, days_of_week, first_day_of_week,
 };
 use crate::site::{UndisturbedGround, Weather, Weathers};
 use crate::solar::SunYear;
@@ -39,8 +37,6 @@ const MIDYEAR_HOUR: usize = 181 * HOURS_PER_DAY;
 /// How a run is made.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RunOptions {
-    /// Steps an hour, 1 to 60; weather is interpolated between the middles of the hours when there are more than one.
-    pub steps_per_hour: usize,
     /// Day of the year (from 0) on which the building is finished and the first year begins.
     pub finished_day: usize,
     /// Years simulated at most before the settled year is taken as it is, at least 2.
@@ -50,7 +46,6 @@ pub struct RunOptions {
 impl Default for RunOptions {
     fn default() -> Self {
         Self {
-            steps_per_hour: 1,
             finished_day: 172,
             max_years: 25,
         }
@@ -68,12 +63,7 @@ pub(super) struct Plant<'a> {
 }
 
 impl<'a> Plant<'a> {
-    pub(super) fn new(
-        house: &'a House,
-        ground: &UndisturbedGround,
-        weather: &Weather,
-        options: &RunOptions,
-    ) -> Self {
+    pub(super) fn new(house: &'a House, ground: &UndisturbedGround, weather: &Weather) -> Self {
         let depths = house
             .store
             .as_ref()
@@ -82,18 +72,13 @@ impl<'a> Plant<'a> {
         Self {
             house,
             fabric: Fabric::new(house),
-            mesh: house.floor.as_ref().map(|floor| {
-                Meshes::new(
-                    floor,
-                    &house.parts,
-                    depths,
-                    ground,
-                    stage_s(SECONDS_PER_HOUR / options.steps_per_hour as f64),
-                )
-            }),
+            mesh: house
+                .floor
+                .as_ref()
+                .map(|floor| Meshes::new(floor, &house.parts, depths, ground)),
             pressure_kpa: weather.pressure_pa.iter().sum::<f64>() / hours / 1000.0,
             beside: house.beside.as_deref().map(|beside| {
-                let plant = Plant::new(&beside.room, ground, weather, options);
+                let plant = Plant::new(&beside.room, ground, weather);
                 (beside, Box::new(plant))
             }),
         }
@@ -133,13 +118,12 @@ impl<'a> Plant<'a> {
         weather: &'p Weather,
         sky: (&'p SunYear, &'p UndisturbedGround),
         hour: usize,
-        steps_per_hour: usize,
     ) -> Runner<'p, N> {
         let beside = self.beside.as_ref().map(|(beside, plant)| {
             let beside: &'p Beside = beside;
             (beside, plant.space(weather, sky, hour))
         });
-        Runner::new(self.space(weather, sky, hour), beside, steps_per_hour)
+        Runner::new(self.space(weather, sky, hour), beside)
     }
 
     /// Undisturbed ground, everything else at the outdoor temperature of the hour.
@@ -187,7 +171,7 @@ pub fn simulate(
     ground: &UndisturbedGround,
     options: &RunOptions,
 ) -> Result<HouseRun, HouseError> {
-    check(house, weather, sun, ground, options)?;
+    check(house, weather, ground)?;
     match house.inner_film {
         InnerFilm::ToAir => settle::<PLAIN>(house, weather, sun, ground, options),
         InnerFilm::RadiantNode => settle::<WITH_NODE>(house, weather, sun, ground, options),
@@ -201,9 +185,9 @@ fn settle<const N: usize>(
     ground: &UndisturbedGround,
     options: &RunOptions,
 ) -> Result<HouseRun, HouseError> {
-    let plant = Plant::new(house, ground, weather, options);
+    let plant = Plant::new(house, ground, weather);
     let start = options.finished_day % DAYS_PER_YEAR * HOURS_PER_DAY;
-    let mut runner = plant.runner::<N>(weather, (sun, ground), start, options.steps_per_hour);
+    let mut runner = plant.runner::<N>(weather, (sun, ground), start);
     let mut first = HouseYear::blank(house);
     let mut begun = runner.save();
     runner.run(start..start + HOURS_PER_YEAR, Some(&mut first))?;
@@ -246,35 +230,25 @@ impl<const N: usize> Runner<'_, N> {
     fn marked_year(&mut self, start: usize, written: &mut HouseYear) -> Result<Marks, HouseError> {
         written.begin_again();
         let end = start + HOURS_PER_YEAR;
-        let coming = |hour: usize| {
-            if hour > start {
-                hour
-            } else {
-                hour + HOURS_PER_YEAR
-            }
-        };
-        let (midyear, new_year) = (coming(MIDYEAR_HOUR), coming(0));
-        let mut at = start;
-        let mut reach = |runner: &mut Self, mark: usize| {
-            runner.run(at..mark, Some(&mut *written))?;
-            at = mark;
-            Ok::<_, HouseError>(runner.save())
-        };
-        let marks = if midyear < new_year {
-            let midyear = reach(self, midyear)?;
-            let new_year = reach(self, new_year)?;
-            Marks { midyear, new_year }
+        let coming = |hour: usize| hour + if hour > start { 0 } else { HOURS_PER_YEAR };
+        let mut marks = [coming(MIDYEAR_HOUR), coming(0)].map(|at| (at, HouseState::default()));
+        let order = if marks[0].0 < marks[1].0 {
+            [0, 1]
         } else {
-            let new_year = reach(self, new_year)?;
-            let midyear = reach(self, midyear)?;
-            Marks { midyear, new_year }
+            [1, 0]
         };
+        let mut at = start;
+        for place in order {
+            let (mark, state) = &mut marks[place];
+            self.run(at..*mark, Some(&mut *written))?;
+            self.save_into(state);
+            at = *mark;
+        }
         self.run(at..end, Some(written))?;
-        Ok(marks)
+        let [(_, midyear), (_, new_year)] = marks;
+        Ok(Marks { midyear, new_year })
     }
-}
 
-impl<const N: usize> Runner<'_, N> {
     /// A calendar year in which the weeks are noted in which the heater works; `pause` counts the weeks without it so far, `begun` is
     /// the house as the last of them began.
     fn noted_year(
@@ -320,22 +294,6 @@ fn largest_difference(a: &HouseYear, b: &HouseYear) -> f64 {
         })
 }
 
-/// Like [`simulate_each`] with all hours.
-#[cfg(feature = "inner")]
-pub fn simulate_years(
-    house: &House,
-    weathers: &[Weather],
-    sun: &SunYear,
-    ground: &UndisturbedGround,
-    run: &HouseRun,
-    options: &RunOptions,
-) -> Result<Vec<HouseYear>, HouseError> {
-    let years = |at: usize| Cow::Borrowed(&weathers[at]);
-    let weathers = (weathers.len(), years);
-    let group = YEARS_PER_GROUP;
-    simulate_groups(house, weathers, (sun, ground), (run, options), group, whole)
-}
-
 /// Simulates consecutive weather years, from the states of a settled year; of each only what `of` makes of it, by its place, is
 /// kept: the hours of many would fill the memory.
 ///
@@ -352,30 +310,23 @@ pub fn simulate_each<T: Send, E: From<HouseError> + Send>(
     weathers: &Weathers,
     sky: (&SunYear, &UndisturbedGround),
     run: &HouseRun,
-    options: &RunOptions,
     of: impl Fn(usize, &HouseYear) -> Result<T, E> + Sync,
 ) -> Result<Vec<T>, E> {
     let weathers = (weathers.len(), |at: usize| weathers.year(at));
-    simulate_groups(house, weathers, sky, (run, options), YEARS_PER_GROUP, of)
-}
-
-fn whole(_: usize, year: &HouseYear) -> Result<HouseYear, HouseError> {
-    Ok(year.clone())
+    simulate_groups(house, weathers, sky, run, YEARS_PER_GROUP, of)
 }
 
 /// Consecutive weather years with all hours, every year chained to the one before, on one thread.
 pub fn simulate_years_chained(
     house: &House,
     weathers: &[Weather],
-    sun: &SunYear,
-    ground: &UndisturbedGround,
+    sky: (&SunYear, &UndisturbedGround),
     run: &HouseRun,
-    options: &RunOptions,
 ) -> Result<Vec<HouseYear>, HouseError> {
     let all = weathers.len().max(1);
     let years = |at: usize| Cow::Borrowed(&weathers[at]);
     let weathers = (weathers.len(), years);
-    simulate_groups(house, weathers, (sun, ground), (run, options), all, whole)
+    simulate_groups(house, weathers, sky, run, all, |_, year| Ok(year.clone()))
 }
 
 /// Years in groups; `weathers` are how many, and each by its place.
@@ -383,7 +334,7 @@ fn simulate_groups<'w, T: Send, E: From<HouseError> + Send>(
     house: &House,
     (count, weather): (usize, impl Fn(usize) -> Cow<'w, Weather> + Sync),
     (sun, ground): (&SunYear, &UndisturbedGround),
-    (run, options): (&HouseRun, &RunOptions),
+    run: &HouseRun,
     group: usize,
     of: impl Fn(usize, &HouseYear) -> Result<T, E> + Sync,
 ) -> Result<Vec<T>, E> {
@@ -391,8 +342,8 @@ fn simulate_groups<'w, T: Send, E: From<HouseError> + Send>(
         return Err(HouseError::NoWeather.into());
     }
     let first = weather(0);
-    check(house, &first, sun, ground, options)?;
-    let plant = Plant::new(house, ground, &first, options);
+    check(house, &first, ground)?;
+    let plant = Plant::new(house, ground, &first);
     let starts: Vec<usize> = (0..count).step_by(group).collect();
     let groups: Vec<Result<Vec<T>, E>> = starts
         .into_par_iter()
@@ -400,18 +351,16 @@ fn simulate_groups<'w, T: Send, E: From<HouseError> + Send>(
             let years: Vec<Cow<Weather>> =
                 (start..count.min(start + group)).map(&weather).collect();
             for year in &years {
-                check(house, year, sun, ground, options)?;
+                check(house, year, ground)?;
             }
             let before = start.checked_sub(1).map(&weather);
             let weathers = (before.as_deref(), &years[..]);
-            let steps = options.steps_per_hour;
+            let sky = (sun, ground);
             let of = |at: usize, year: &HouseYear| of(start + at, year);
             match house.inner_film {
-                InnerFilm::ToAir => {
-                    plant.run_group::<PLAIN, T, E>(weathers, (sun, ground), run, steps, &of)
-                }
+                InnerFilm::ToAir => plant.run_group::<PLAIN, T, E>(weathers, sky, run, &of),
                 InnerFilm::RadiantNode => {
-                    plant.run_group::<WITH_NODE, T, E>(weathers, (sun, ground), run, steps, &of)
+                    plant.run_group::<WITH_NODE, T, E>(weathers, sky, run, &of)
                 }
             }
         })
@@ -431,12 +380,11 @@ impl Plant<'_> {
         (before, weathers): (Option<&Weather>, &[Cow<'_, Weather>]),
         sky: (&SunYear, &UndisturbedGround),
         run: &HouseRun,
-        steps_per_hour: usize,
         of: &impl Fn(usize, &HouseYear) -> Result<T, E>,
     ) -> Result<Vec<T>, E> {
         let own = weathers.first().map(Cow::as_ref);
         let first = before.or(own).ok_or(HouseError::NoWeather)?;
-        let mut runner = self.runner::<N>(first, sky, 0, steps_per_hour);
+        let mut runner = self.runner::<N>(first, sky, 0);
         let start = if before.is_some() {
             &run.midyear
         } else {

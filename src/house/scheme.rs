@@ -12,14 +12,13 @@
 //! Both stages are one implicit solve with the same matrix, so the factors are kept. H is heat, so freezing soil is
 //! conserved to the last bit; means over a step weigh the stages by 1 - gamma and gamma.
 
+use crate::calendar::SECONDS_PER_HOUR;
+
 /// 1 - 1/sqrt(2).
 pub(super) const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
 /// (1 - gamma) / gamma.
 pub(super) const EXTRAPOLATE: f64 = (1.0 - GAMMA) / GAMMA;
 /// Weights of the two stages in a step.
 pub(super) const WEIGHTS: [f64; 2] = [1.0 - GAMMA, GAMMA];
-
-/// Length of a stage in a step, s.
-pub(super) fn stage_s(step_s: f64) -> f64 {
-    GAMMA * step_s
-}
+/// Length of a stage, s.
+pub(super) const STAGE_S: f64 = GAMMA * SECONDS_PER_HOUR;

@@ -2,19 +2,44 @@
 
 use super::{Behind, Floor, House, Layer, Make, Schedule, Surface};
 
-/// Factors on uncertain figures of a building, all 1 for the building as described.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Tuned {
+/// Declares the factors once: fields, names and array in one order.
+macro_rules! factors {
+    ($($(#[$about:meta])* $factor:ident,)*) => {
+        /// Factors on uncertain figures of a building, all 1 for the building as described.
+        #[derive(Clone, Copy, Debug, PartialEq)]
+        pub struct Tuned { $($(#[$about])* pub $factor: f64,)* }
+
+        impl From<[f64; Tuned::COUNT]> for Tuned {
+            fn from([$($factor),*]: [f64; Tuned::COUNT]) -> Self {
+                Self { $($factor),* }
+            }
+        }
+
+        impl Tuned {
+            /// Number of factors.
+            pub const COUNT: usize = [$(stringify!($factor)),*].len();
+            /// Names of the factors, as the project file has them under `tuned`.
+            pub const NAMES: [&'static str; Self::COUNT] = [$(stringify!($factor)),*];
+
+            /// The factors in the order of [`Tuned::NAMES`].
+            pub fn factors(&self) -> [f64; Tuned::COUNT] {
+                [$(self.$factor),*]
+            }
+        }
+    };
+}
+
+factors! {
     /// On leaks: every term of the infiltration.
-    pub air_change: f64,
+    air_change,
     /// On the thermal transmittance of every outer face.
-    pub heat_loss: f64,
+    heat_loss,
     /// On the heat capacity of heavy things, of walls inside their insulation, of a slab.
-    pub heavy_mass: f64,
+    heavy_mass,
     /// On the edge of the floor, through which the ground loses heat to the outdoors.
-    pub edge_loss: f64,
+    edge_loss,
     /// On the air that the store's fan moves through its pipes.
-    pub store_exchange: f64,
+    store_exchange,
 }
 
 impl Default for Tuned {
@@ -23,42 +48,7 @@ impl Default for Tuned {
     }
 }
 
-impl From<[f64; Tuned::COUNT]> for Tuned {
-    fn from(factors: [f64; Tuned::COUNT]) -> Self {
-        let [air_change, heat_loss, heavy_mass, edge_loss, store_exchange] = factors;
-        Self {
-            air_change,
-            heat_loss,
-            heavy_mass,
-            edge_loss,
-            store_exchange,
-        }
-    }
-}
-
 impl Tuned {
-    /// Number of factors.
-    pub const COUNT: usize = 5;
-    /// Names of the factors, as the project file has them under `tuned`.
-    pub const NAMES: [&'static str; Tuned::COUNT] = [
-        "air_change",
-        "heat_loss",
-        "heavy_mass",
-        "edge_loss",
-        "store_exchange",
-    ];
-
-    /// The factors in the order of [`Tuned::NAMES`].
-    pub fn factors(&self) -> [f64; Tuned::COUNT] {
-        [
-            self.air_change,
-            self.heat_loss,
-            self.heavy_mass,
-            self.edge_loss,
-            self.store_exchange,
-        ]
-    }
-
     /// These factors on top of earlier ones.
     pub fn times(&self, earlier: &Self) -> Self {
         let (own, before) = (self.factors(), earlier.factors());

@@ -11,7 +11,7 @@ use rayon::prelude::*;
 
 use super::affine::{PLAIN, WITH_NODE};
 use super::run::Plant;
-use super::{House, HouseError, HouseState, HouseYear, InnerFilm, RunOptions};
+use super::{House, HouseError, HouseState, HouseYear, InnerFilm};
 use crate::calendar::{HOURS_PER_DAY, WEEKS_PER_YEAR, days_of_week, first_day_of_week};
 use crate::site::{UndisturbedGround, Weathers};
 use crate::solar::SunYear;
@@ -50,21 +50,19 @@ struct Winter<'a> {
 pub fn cold_days_without<E: From<HouseError> + Send>(
     without: &House,
     weathers: &Weathers,
-    (sun, ground): (&SunYear, &UndisturbedGround),
-    options: &RunOptions,
+    sky: (&SunYear, &UndisturbedGround),
     years: &[&HeatedWeeks],
     goes_on: &(impl Fn() -> Result<(), E> + Sync),
 ) -> Result<Option<Vec<ColdDays>>, E> {
     let Some(winters) = winters(years) else {
         return Ok(None);
     };
-    let plant = Plant::new(without, ground, &weathers.year(0), options);
+    let plant = Plant::new(without, sky.1, &weathers.year(0));
     let lived = winters.par_iter().map(|winter| {
         goes_on()?;
-        let sky = (sun, ground);
         match without.inner_film {
-            InnerFilm::ToAir => plant.live::<PLAIN, E>(weathers, sky, options, winter),
-            InnerFilm::RadiantNode => plant.live::<WITH_NODE, E>(weathers, sky, options, winter),
+            InnerFilm::ToAir => plant.live::<PLAIN, E>(weathers, sky, winter),
+            InnerFilm::RadiantNode => plant.live::<WITH_NODE, E>(weathers, sky, winter),
         }
     });
     lived.collect::<Result<Vec<ColdDays>, E>>().map(Some)
@@ -119,13 +117,12 @@ impl Plant<'_> {
         &self,
         weathers: &Weathers,
         sky: (&SunYear, &UndisturbedGround),
-        options: &RunOptions,
         winter: &Winter,
     ) -> Result<ColdDays, E> {
         let first = winter.weeks.start / WEEKS_PER_YEAR;
         let years = first..(winter.weeks.end - 1) / WEEKS_PER_YEAR + 1;
         let years: Vec<_> = years.map(|at| weathers.year(at)).collect();
-        let mut runner = self.runner::<N>(&years[0], sky, 0, options.steps_per_hour);
+        let mut runner = self.runner::<N>(&years[0], sky, 0);
         if !runner.load(winter.begun) {
             return Err(HouseError::OtherHouse.into());
         }

@@ -5,6 +5,7 @@ use super::film::{
     OUTER_FILM_M2K_W, inner_film_m2k_w, measured_radiation_w_m2k, reference_film_w_m2k,
     through_w_m2k,
 };
+use super::scheme::STAGE_S;
 use super::{HeavyNode, Layer, Make, OuterFilm, Surface, SurfaceKind};
 
 /// Cells are at most this share of the depth that an hour's heat reaches, sqrt(a x 1 h).
@@ -222,7 +223,8 @@ pub(super) struct Wall {
     known: Vec<f64>,
     inverse: Vec<f64>,
     solved: Vec<f64>,
-    factored: Option<(f64, f64)>,
+    /// Outer conductance for which the chain was factored, W/K.
+    factored_w_k: f64,
     outer_w_k: f64,
     /// Outer film for which the outer conductance was worked out, m2K/W.
     outer_film_m2k_w: f64,
@@ -244,7 +246,7 @@ impl Wall {
             known: vec![temp_c; count],
             inverse: vec![0.0; count],
             solved: vec![0.0; count],
-            factored: None,
+            factored_w_k: f64::NAN,
             outer_w_k: 0.0,
             outer_film_m2k_w: f64::NAN,
             face: [0.0; 3],
@@ -285,7 +287,6 @@ impl Wall {
     pub fn reduce(
         &mut self,
         shape: &WallShape,
-        dt_s: f64,
         outer: OuterSide,
         sun_w: f64,
         convection_w_k: f64,
@@ -303,7 +304,7 @@ impl Wall {
         let (chain_w_k, chain_w) = if count == 0 {
             (self.outer_w_k, self.outer_w_k * outer.temp_c)
         } else {
-            self.eliminate(shape, dt_s, outer.temp_c)
+            self.eliminate(shape, outer.temp_c)
         };
         self.convection_w_k = convection_w_k;
         self.radiation_w_k = radiation_w_k;
@@ -326,12 +327,12 @@ impl Wall {
     }
 
     /// Norton equivalent of the chain at its inner face: conductance and source.
-    fn eliminate(&mut self, shape: &WallShape, dt_s: f64, outer_c: f64) -> (f64, f64) {
+    fn eliminate(&mut self, shape: &WallShape, outer_c: f64) -> (f64, f64) {
         let count = shape.capacity.len();
-        let refactor = self.factored != Some((self.outer_w_k, dt_s));
+        let refactor = self.factored_w_k != self.outer_w_k;
         let (mut into_w_k, mut into_w) = (self.outer_w_k, self.outer_w_k * outer_c);
         for i in 0..count {
-            let store = shape.capacity[i] / dt_s;
+            let store = shape.capacity[i] / STAGE_S;
             let inward = shape.inward[i];
             if refactor {
                 self.inverse[i] = 1.0 / (store + into_w_k + inward);
@@ -341,7 +342,7 @@ impl Wall {
             into_w = inward * self.solved[i];
             into_w_k = inward * (1.0 - inward * inverse);
         }
-        self.factored = Some((self.outer_w_k, dt_s));
+        self.factored_w_k = self.outer_w_k;
         (into_w_k, into_w)
     }
 
@@ -417,7 +418,7 @@ mod tests {
         };
         for _ in 0..2000 {
             wall.begin();
-            wall.reduce(&shape, 3600.0, outer, 0.0, 10.0 / 0.13, 0.0);
+            wall.reduce(&shape, outer, 0.0, 10.0 / 0.13, 0.0);
             wall.finish(&shape, 0.0, &room);
         }
         let expected = -20.0 * 10.0 / (0.13 + 0.25 + 0.04);

@@ -184,7 +184,8 @@ impl HeatFlows {
         ]
     }
 
-    fn parts(&self) -> [f64; 17] {
+    /// All of them, those that pass the boundary first.
+    pub(super) fn parts(&self) -> [f64; 17] {
         let mut copy = *self;
         copy.parts_mut().map(|part| *part)
     }

@@ -44,8 +44,7 @@ pub(super) struct Zone {
     pane_count: usize,
     /// Which panes sweat, as last found; where it is right from the start, one round is enough.
     pub sweats: Sweats,
-    /// Heat and vapour that a kg/s of outdoor air carries.
-    carried_heat: f64,
+    /// Vapour in a kg of outdoor air per kPa, kg.
     carried_vapour: f64,
     outdoor_c: f64,
     outdoor_kpa: f64,
@@ -54,7 +53,6 @@ pub(super) struct Zone {
 /// What panes took, a stage's result.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Sweat {
-    /// kg/s.
     pub water_kg_s: f64,
     /// Heat set free, W.
     pub heat_w: f64,
@@ -65,9 +63,7 @@ pub(super) struct Sweat {
 /// Air temperature and vapour pressure.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct AirState {
-    /// °C.
     pub air_c: f64,
-    /// kPa.
     pub vapour_kpa: f64,
 }
 
@@ -80,7 +76,6 @@ impl Zone {
             panes: [PaneTerm::default(); MOST_PANES],
             pane_count: 0,
             sweats,
-            carried_heat: SPECIFIC_HEAT_AIR_J_KGK,
             carried_vapour,
             outdoor_c,
             outdoor_kpa,
@@ -108,7 +103,7 @@ impl Zone {
             conductance,
             0.0,
         ];
-        let heat_inward = latent * pane.inward;
+        let heat_inward = latent * pane.by_air;
         self.panes[self.pane_count] = PaneTerm {
             known_kpa,
             by_air,
@@ -162,7 +157,7 @@ impl Zone {
         };
         for _ in 0..PANE_ROUNDS {
             let (mut h, mut v) = self.sums();
-            let (heat, vapour) = (flow * self.carried_heat, flow * self.carried_vapour);
+            let (heat, vapour) = (flow * SPECIFIC_HEAT_AIR_J_KGK, flow * self.carried_vapour);
             h[0] += heat * self.outdoor_c + power_w;
             h[1] -= heat;
             v[0] += vapour * self.outdoor_kpa;
@@ -183,7 +178,7 @@ impl Zone {
     pub fn k_per_w(&self, flow: f64) -> f64 {
         let (h, v) = self.sums();
         let (by_air, by_vapour) = (
-            h[1] - flow * self.carried_heat,
+            h[1] - flow * SPECIFIC_HEAT_AIR_J_KGK,
             v[2] - flow * self.carried_vapour,
         );
         -by_vapour / (by_air * by_vapour - h[2] * v[1])
@@ -210,7 +205,7 @@ impl Zone {
     fn surplus(&self, state: AirState, flow: f64) -> f64 {
         let (h, _) = self.sums();
         h[0] + h[1] * state.air_c + h[2] * state.vapour_kpa
-            - flow * self.carried_heat * (state.air_c - self.outdoor_c)
+            - flow * SPECIFIC_HEAT_AIR_J_KGK * (state.air_c - self.outdoor_c)
     }
 
     /// Power, W, that holds the air at `air_c` with `flow` of outdoor air (negative: to be taken away), and the vapour
@@ -242,7 +237,7 @@ impl Zone {
 
     /// The flow for panes that go on sweating or not; none where the equations have no such answer.
     fn flow_in_closed_form(&mut self, air_c: f64, drop_k: f64) -> Option<f64> {
-        let per_flow = self.carried_heat * drop_k;
+        let per_flow = SPECIFIC_HEAT_AIR_J_KGK * drop_k;
         for _ in 0..PANE_ROUNDS {
             let (h, v) = self.sums();
             // flow = (heat + h2 e) / per_flow; vapour + v2 e + flow carried_vapour (outdoor - e) = 0.
@@ -271,7 +266,7 @@ impl Zone {
     fn flow_by_search(&mut self, air_c: f64, drop_k: f64, most: f64) -> f64 {
         let mut excess = |flow: f64| {
             let vapour_kpa = self.vapour_at(air_c, flow);
-            self.surplus(AirState { air_c, vapour_kpa }, flow) / (self.carried_heat * drop_k)
+            self.surplus(AirState { air_c, vapour_kpa }, flow) / (SPECIFIC_HEAT_AIR_J_KGK * drop_k)
         };
         let at_most = excess(most);
         if at_most >= 0.0 {
@@ -340,7 +335,7 @@ impl Zone {
 
     /// Heat that `flow` of outdoor air brings, W.
     pub fn brought_w(&self, flow: f64, air_c: f64) -> f64 {
-        flow * self.carried_heat * (self.outdoor_c - air_c)
+        flow * SPECIFIC_HEAT_AIR_J_KGK * (self.outdoor_c - air_c)
     }
 }
 

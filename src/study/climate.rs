@@ -179,7 +179,6 @@ fn climate_from(
     asked: &Asked,
     goes_on: &(impl Fn() -> Result<(), StudyError> + Sync),
 ) -> Result<ClimateStudy, StudyError> {
-    let options = options_at(site, planning);
     let kept = |year: &HouseYear| asked.year(site, sun, year);
     if weathers.is_empty() {
         return Ok(ClimateStudy {
@@ -192,7 +191,7 @@ fn climate_from(
         });
     }
     let sky = (sun, &site.ground);
-    let years = house::simulate_each(house, weathers, sky, &run, &options, |at, year| {
+    let years = house::simulate_each(house, weathers, sky, &run, |at, year| {
         goes_on()?;
         Ok::<_, StudyError>(asked.weather_year(at, (site, sun), year))
     })?;
@@ -256,12 +255,12 @@ pub(super) fn years_from(
     weathers: &Weathers,
     asked: &Asked,
 ) -> Result<Vec<YearInside>, StudyError> {
-    let (site, sun, options) = (&job.site, &job.sun, run_options(job));
+    let (site, sun) = (&job.site, &job.sun);
     if weathers.is_empty() {
         return Ok(vec![asked.year(site, sun, &run.settled)]);
     }
     let sky = (sun, &site.ground);
-    house::simulate_each(house, weathers, sky, &run, &options, |at, year| {
+    house::simulate_each(house, weathers, sky, &run, |at, year| {
         job.goes_on()?;
         Ok(asked.weather_year(at, (site, sun), year))
     })
@@ -284,7 +283,7 @@ pub(super) fn hours_again<T: Send>(
     let weathers = weathers.first(study.grown().len());
     let run = house::simulate(house, &site.typical, &job.sun, &site.ground, &options)?;
     let sky = (&job.sun, &site.ground);
-    house::simulate_each(house, &weathers, sky, &run, &options, |_, year| {
+    house::simulate_each(house, &weathers, sky, &run, |_, year| {
         job.goes_on()?;
         Ok(of(year))
     })

@@ -1,6 +1,6 @@
 //! The coldest hours of the weather years, and what a heater does to them.
 
-use super::climate::{building_inside, climate_beside, run_options};
+use super::climate::{building_inside, climate_beside};
 use super::measures::without_heater;
 use super::year_inside::{Asked, YearInside};
 use super::{ClimateStudy, Job, StudyError};
@@ -82,10 +82,10 @@ fn minima_without(
     years: &[YearInside],
     weathers: &Weathers,
 ) -> Result<Vec<f64>, StudyError> {
-    let (sky, options) = ((&job.sun, &job.site.ground), run_options(job));
+    let sky = (&job.sun, &job.site.ground);
     let heated: Vec<&HeatedWeeks> = years.iter().map(|year| &year.heated).collect();
     let goes_on = || job.goes_on();
-    let cold = cold_days_without(without, weathers, sky, &options, &heated, &goes_on)?;
+    let cold = cold_days_without(without, weathers, sky, &heated, &goes_on)?;
     let Some(cold) = cold else {
         let years = building_inside(job, without, weathers)?;
         return Ok(years.iter().map(YearInside::coldest_air_c).collect());

@@ -241,14 +241,8 @@ fn course(
     let three: Vec<Weather> = [onset.year + years.len() - 1, onset.year, onset.year + 1]
         .map(|year| years.year(year).into_owned())
         .into();
-    let lived = simulate_years_chained(
-        house,
-        &three,
-        &job.sun,
-        &job.site.ground,
-        run,
-        &run_options(job),
-    )?;
+    let sky = (&job.sun, &job.site.ground);
+    let lived = simulate_years_chained(house, &three, sky, run)?;
     let ahead = |column: &dyn Fn(&HouseYear) -> &[f64]| -> Vec<f64> {
         let hours = lived.iter().skip(1).flat_map(column).copied();
         hours.skip(onset.hour).take(HORIZON_H).collect()

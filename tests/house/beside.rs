@@ -454,7 +454,7 @@ fn weather_years_take_the_room_with_them() {
     let options = RunOptions::default();
     let run = simulate(&house, &sky.weather, &sky.sun, &sky.ground, &options).unwrap();
     let weathers = vec![sky.weather.clone(); 7];
-    let years = simulate_years(&house, &weathers, &sky.sun, &sky.ground, &run, &options).unwrap();
+    let years = sky::simulate_years(&house, &weathers, (&sky.sun, &sky.ground), &run).unwrap();
     for year in &years {
         let worst = room_of(year)
             .air_c

@@ -40,7 +40,7 @@ fn years(house: &House, (sky, weathers): &(Sky, Vec<Weather>)) -> Vec<HouseYear>
     let options = RunOptions::default();
     let (sun, ground) = (&sky.sun, &sky.ground);
     let run = simulate(house, &sky.weather, sun, ground, &options).expect("runs");
-    simulate_years(house, weathers, sun, ground, &run, &options).expect("runs")
+    sky::simulate_years(house, weathers, (sun, ground), &run).expect("runs")
 }
 
 /// Lift of the air under the cover over the house's, K, mean over the dark hours in which the house is colder than

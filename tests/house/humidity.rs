@@ -4,7 +4,7 @@
 //! 0.3 m2 of leaves a m2 of bed in May, 1.2 in June and 2.5 in July and August (own assumption). The bars were set before the
 //! model was asked, and nothing was set by them. A first run gave the house full leaves from the first day: 0.37 kPa by day, 63 % of July and 1 % of May.
 
-use super::sky::Sky;
+use super::sky::{self, Sky};
 use bedyear::air::saturation_vapour_pressure_kpa;
 use bedyear::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, MONTH_START_DAY};
 use bedyear::house::*;
@@ -39,7 +39,7 @@ fn at(spot: &str, building: &str) -> (House, Sky, Vec<Weather>) {
 fn deficits_kpa(house: &House, sky: &Sky, weathers: &[Weather]) -> Vec<Vec<f64>> {
     let (sun, ground, options) = (&sky.sun, &sky.ground, RunOptions::default());
     let run = simulate(house, &sky.weather, sun, ground, &options).expect("runs");
-    let years = simulate_years(house, weathers, sun, ground, &run, &options).expect("runs");
+    let years = sky::simulate_years(house, weathers, (sun, ground), &run).expect("runs");
     let of = |year: &HouseYear| {
         let hours = year.air_c.iter().zip(&year.relative_humidity_pct);
         hours

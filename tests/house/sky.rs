@@ -1,7 +1,8 @@
 //! Weather for the tests: a shelf place, plain made-up skies.
 
 use bedyear::calendar::HOURS_PER_YEAR;
-use bedyear::site::{UndisturbedGround, Weather, climates, typical_year};
+use bedyear::house::{House, HouseError, HouseRun, HouseYear, simulate_each};
+use bedyear::site::{UndisturbedGround, Weather, Weathers, climates, typical_year};
 use bedyear::solar::{SunYear, sun_year};
 
 /// Year whose sun the tests use.
@@ -33,6 +34,18 @@ pub fn shelf(name: &str) -> Sky {
         ),
         weather,
     }
+}
+
+/// Weather years with all their hours.
+#[allow(dead_code)]
+pub fn simulate_years(
+    house: &House,
+    weathers: &[Weather],
+    sky: (&SunYear, &UndisturbedGround),
+    run: &HouseRun,
+) -> Result<Vec<HouseYear>, HouseError> {
+    let weathers = Weathers::from(weathers.to_vec());
+    simulate_each(house, &weathers, sky, run, |_, year| Ok(year.clone()))
 }
 
 /// Air of one temperature, black sky of the same temperature, no sun, no wind.

@@ -2,7 +2,7 @@
 
 use super::envelope::least;
 use super::shapes::{full, tunnel};
-use super::sky;
+use super::sky::{self, simulate_years};
 use bedyear::house::*;
 use bedyear::site::Weather;
 
@@ -31,15 +31,8 @@ fn a_settled_year_repeats_itself() {
             "{} K",
             run.settle_difference_k
         );
-        let again = simulate_years(
-            &house,
-            std::slice::from_ref(&sky.weather),
-            &sky.sun,
-            &sky.ground,
-            &run,
-            &options,
-        )
-        .expect("runs");
+        let weather = std::slice::from_ref(&sky.weather);
+        let again = simulate_years(&house, weather, (&sky.sun, &sky.ground), &run).expect("runs");
         for (a, b) in run.settled.air_c.iter().zip(&again[0].air_c) {
             assert!((a - b).abs() < 0.05, "{a} against {b}");
         }
@@ -59,8 +52,7 @@ fn the_settled_year_is_where_years_lead() {
         let (sun, ground) = (&sky.sun, &sky.ground);
         let run = simulate(&house, &sky.weather, sun, ground, &options).expect("runs");
         let many = vec![sky.weather.clone(); 8];
-        let years =
-            simulate_years_chained(&house, &many, sun, ground, &run, &options).expect("runs");
+        let years = simulate_years_chained(&house, &many, (sun, ground), &run).expect("runs");
         let far = |of: fn(&HouseYear) -> &Vec<f64>| {
             let pairs = of(&run.settled).iter().zip(of(&years[7]));
             pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
@@ -112,10 +104,9 @@ fn parallel_years_are_the_chained_years() {
     let options = RunOptions::default();
     let run = simulate(&house, &sky.weather, &sky.sun, &sky.ground, &options).expect("runs");
     let weathers = turns(&sky.weather, 12);
-    let (sun, ground) = (&sky.sun, &sky.ground);
-    let grouped = simulate_years(&house, &weathers, sun, ground, &run, &options).expect("runs");
-    let chained =
-        simulate_years_chained(&house, &weathers, sun, ground, &run, &options).expect("runs");
+    let around = (&sky.sun, &sky.ground);
+    let grouped = simulate_years(&house, &weathers, around, &run).expect("runs");
+    let chained = simulate_years_chained(&house, &weathers, around, &run).expect("runs");
     let mut worst = [0.0_f64; 3];
     for (a, b) in grouped.iter().zip(&chained) {
         worst[0] = worst[0].max((least(&a.air_c) - least(&b.air_c)).abs());
@@ -135,7 +126,7 @@ fn parallel_years_are_the_chained_years() {
         .build()
         .expect("a pool");
     let alone = one
-        .install(|| simulate_years(&house, &weathers, sun, ground, &run, &options))
+        .install(|| simulate_years(&house, &weathers, around, &run))
         .expect("runs");
     assert!(alone == grouped);
 }
@@ -146,8 +137,8 @@ fn a_state_of_another_building_is_refused() {
     let options = RunOptions::default();
     let run = simulate(&tunnel(), &sky.weather, &sky.sun, &sky.ground, &options).expect("runs");
     let weathers = [sky.weather.clone()];
-    let other = simulate_years(&full(), &weathers, &sky.sun, &sky.ground, &run, &options);
+    let other = simulate_years(&full(), &weathers, (&sky.sun, &sky.ground), &run);
     assert_eq!(other, Err(HouseError::OtherHouse));
-    let none = simulate_years(&tunnel(), &[], &sky.sun, &sky.ground, &run, &options);
+    let none = simulate_years(&tunnel(), &[], (&sky.sun, &sky.ground), &run);
     assert_eq!(none, Err(HouseError::NoWeather));
 }

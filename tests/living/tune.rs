@@ -70,8 +70,8 @@ fn logger_csv(job: &Job, truth: &Tuned, days: std::ops::Range<usize>) -> String 
     let (site, options) = (&job.site, run_options(job));
     let run = simulate(&house, &site.typical, &job.sun, &site.ground, &options).unwrap();
     let two = [site.typical.clone(), site.typical.clone()];
-    let years =
-        simulate_years_chained(&house, &two, &job.sun, &site.ground, &run, &options).unwrap();
+    let sky = (&job.sun, &site.ground);
+    let years = simulate_years_chained(&house, &two, sky, &run).unwrap();
     let air: Vec<f64> = years
         .iter()
         .flat_map(|year| year.air_c.iter().copied())
@@ -224,8 +224,8 @@ fn sunlight_of_the_logger_stands_for_that_of_usual_years() {
     let weather = bedyear::study::weather_years(&job).year(0).into_owned();
     let run = simulate(&house, &site.typical, &job.sun, &site.ground, &options).unwrap();
     let two = [site.typical.clone(), weather.clone()];
-    let years =
-        simulate_years_chained(&house, &two, &job.sun, &site.ground, &run, &options).unwrap();
+    let sky = (&job.sun, &site.ground);
+    let years = simulate_years_chained(&house, &two, sky, &run).unwrap();
     let mut text = String::from("stamp,inside temp in C,outside temp in C,solar W/m2\n");
     for hour in 0..42 * HOURS_PER_DAY {
         let day: NaiveDate = date_of_day(2026, hour / HOURS_PER_DAY);

@@ -142,10 +142,8 @@ fn case(seed: u64) -> (usize, usize) {
     let years = simulate_years_chained(
         &built,
         &[other.clone(), other.clone()],
-        &job.sun,
-        &job.site.ground,
+        (&job.sun, &job.site.ground),
         &run,
-        &options,
     )
     .unwrap();
     let twice = |year: [&[f64]; 2]| year.concat();

@@ -1,15 +1,18 @@
 //! The energy balances of a bed, bare and covered, solved for its temperatures.
 
 use super::parts::{EMISSIVITY, Parts, Upward};
-use super::{Above, Bed, BedHour, Sheet, Sky, Under};
+use super::{Bed, BedHour, Sky, Under};
+use crate::house::BedCover;
 use crate::house::affine::{AIR, Affine, NUMBER, RADIANT, Room, VAPOUR, solve_two};
 use crate::house::film::{level_face_convection_w_m2k, radiation_w_m2k};
+use crate::house::prepare::Hour;
+use crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
 
 impl<const N: usize> Bed<N> {
     #[inline(always)]
-    pub(super) fn reduce_bare(&mut self, parts: &Parts, above: &Above, room: &Room) {
-        let leaf_up = Upward::new(parts.leaf_view, self.leaf_c, above, room);
-        let soil_up = Upward::new(parts.soil_view, self.face_c, above, room);
+    pub(super) fn reduce_bare(&mut self, parts: &Parts, above: &Hour, room: &Room) {
+        let leaf_up = Upward::new::<N>(parts.leaf_view, self.leaf_c, above, room);
+        let soil_up = Upward::new::<N>(parts.soil_view, self.face_c, above, room);
         let between = parts.leaf_view * EMISSIVITY * radiation_w_m2k(self.leaf_c, self.face_c);
         let (leaf_water, soil_water) = (&parts.leaf_water, &parts.soil_water);
         let matrix = [
@@ -63,14 +66,14 @@ impl<const N: usize> Bed<N> {
     pub(super) fn reduce_covered(
         &mut self,
         parts: &Parts,
-        seen_above: &Above,
-        sheet: &Sheet,
+        seen_above: &Hour,
+        sheet: &BedCover,
         hour: &BedHour,
         room: &Room,
     ) {
-        let seen = |view: f64, temp_c: f64| Upward::new(view, temp_c, seen_above, room);
-        let leaf_up = seen(parts.leaf_view * sheet.transmittance, self.leaf_c);
-        let soil_up = seen(parts.soil_view * sheet.transmittance, self.face_c);
+        let seen = |view: f64, temp_c: f64| Upward::new::<N>(view, temp_c, seen_above, room);
+        let leaf_up = seen(parts.leaf_view * sheet.long_wave_transmittance, self.leaf_c);
+        let soil_up = seen(parts.soil_view * sheet.long_wave_transmittance, self.face_c);
         // Of the view of an arch over a floor half of (1 + cosine of its tilt) is upward: half of arch and floor together.
         // Downward it sees paths, about as warm as itself.
         let upward = 0.5 * (1.0 + sheet.area_ratio);
@@ -80,19 +83,17 @@ impl<const N: usize> Bed<N> {
         let outside = level_face_convection_w_m2k(self.sheet_c - room.air_c) * sheet.area_ratio;
         // The sheet's resistance lies between its inner films and its outer face, the unknown.
         let radiation = radiation_w_m2k(self.leaf_c, self.sheet_c) * sheet.emissivity;
-        let held = 1.0 / (1.0 + sheet.resistance * (below + radiation));
+        let held = 1.0 / (1.0 + sheet.resistance_m2k_w * (below + radiation));
         let inner = below * sheet.area_ratio * held;
         let leaf_sheet = parts.leaf_view * EMISSIVITY * radiation * held;
         let soil_sheet = parts.soil_view * EMISSIVITY * radiation * held;
         let between = parts.leaf_view * EMISSIVITY * radiation_w_m2k(self.leaf_c, self.face_c);
-        let flow = sheet.air_flow * hour.density;
-        let carried = flow * crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
+        let flow = sheet.air_flow_m3_s_m2 * hour.density;
+        let carried = flow * SPECIFIC_HEAT_AIR_J_KGK;
         // Through the openings of fabric vapour passes as fast as still air brings and takes it (Lewis number 1).
         let above = outside / sheet.area_ratio;
         let diffused = if sheet.porous {
-            sheet.area_ratio * below * above
-                / (below + above)
-                / crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK
+            sheet.area_ratio * below * above / (below + above) / SPECIFIC_HEAT_AIR_J_KGK
         } else {
             0.0
         };

@@ -25,27 +25,10 @@ mod parts;
 use parts::Parts;
 pub(super) use parts::leaf_view;
 
+use super::BedCover;
 use super::affine::{Affine, GROUND, NUMBER, Room, VAPOUR};
+use super::prepare::Hour;
 use super::soil::Port;
-
-/// What beds see above themselves in an hour.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Above {
-    /// Temperature of the inner faces = known + by_air times the air temperature, °C.
-    pub faces_known_c: f64,
-    /// K per K.
-    pub faces_by_air: f64,
-    /// Share of the view that is sky seen through the glazing.
-    pub sky_share: f64,
-    /// Share of the view that is outdoor surroundings seen through the glazing.
-    pub outdoor_share: f64,
-    /// Sky temperature, °C.
-    pub sky_c: f64,
-    /// Outdoor air, °C.
-    pub outdoor_c: f64,
-    /// Is there a mean radiant node?
-    pub radiant_node: bool,
-}
 
 /// A bed in an hour, per m2 of floor.
 #[derive(Clone, Copy, Debug, Default)]
@@ -72,23 +55,6 @@ pub(super) struct BedHour {
     pub density: f64,
 }
 
-/// The sheet over a bed.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Sheet {
-    /// Sheet area per floor area.
-    pub area_ratio: f64,
-    /// Resistance, m2K/W.
-    pub resistance: f64,
-    /// Long-wave transmittance.
-    pub transmittance: f64,
-    /// Long-wave emissivity.
-    pub emissivity: f64,
-    /// Air through it, m3/s per m2 of floor.
-    pub air_flow: f64,
-    /// Does vapour pass through its openings?
-    pub porous: bool,
-}
-
 /// Temperatures and flows of a bed, per m2 of floor.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Bed<const N: usize> {
@@ -110,14 +76,14 @@ pub(super) struct Bed<const N: usize> {
     under: Option<Under<N>>,
     /// Heat to the air, to the radiant node, W/m2; vapour to the air, kg/m2s.
     pub to_air: Affine<N>,
-    /// W/m2.
     pub to_radiant: Affine<N>,
-    /// kg/m2s.
     pub evaporation: Affine<N>,
     water: Water,
     sky: Sky,
-    port: Port,
-    source: Affine<N>,
+    /// What the soil does by itself in this stage.
+    pub port: Port,
+    /// Heat that the store takes here, W/m2.
+    pub source: Affine<N>,
     latent: f64,
 }
 
@@ -171,20 +137,20 @@ impl<const N: usize> Bed<N> {
         }
     }
 
-    /// Takes the bed out of the room's equations. `sheet`: the cover, when it is on. `room`: the latest room, where
-    /// films and saturation are taken at.
+    /// Takes the bed out of the room's equations. `above`: the hour of the house; `cover`: when it is on; `room`: the
+    /// latest room, where films and saturation are taken at.
     pub fn reduce(
         &mut self,
         hour: &BedHour,
-        above: &Above,
-        sheet: Option<&Sheet>,
+        above: &Hour,
+        cover: Option<&BedCover>,
         port: &Port,
         room: &Room,
     ) {
-        let parts = Parts::new(self, hour, port, room, sheet.is_some());
-        match sheet {
+        let parts = Parts::new(self, hour, port, room, cover.is_some());
+        match cover {
             None => self.reduce_bare(&parts, above, room),
-            Some(sheet) => self.reduce_covered(&parts, above, sheet, hour, room),
+            Some(cover) => self.reduce_covered(&parts, above, cover, hour, room),
         }
         self.latent = parts.latent_heat;
         self.port = *port;
@@ -195,11 +161,6 @@ impl<const N: usize> Bed<N> {
         self.port.conductance == port.conductance
             && self.port.source_share == port.source_share
             && self.port.store_by_face == port.store_by_face
-    }
-
-    /// Takes what the soil does by itself in this stage.
-    pub fn set_ground(&mut self, port: &Port) {
-        self.port = *port;
     }
 
     /// A quantity of this bed with its soil put in, the store at rest; and how it grows with the store's heat.
@@ -221,11 +182,6 @@ impl<const N: usize> Bed<N> {
         store.0[NUMBER] += self.port.store_known;
         let by_store = self.port.store_by_face * face_by_store + self.port.store_by_source;
         (store, by_store)
-    }
-
-    /// Says what heat the store takes here, affine in air, vapour and radiant node.
-    pub fn set_source(&mut self, heat: Affine<N>) {
-        self.source = heat;
     }
 
     /// Heat put into the store in a room, W/m2.

@@ -1,8 +1,9 @@
 //! Conductances and sources of a bed.
 
-use super::{Above, Bed, BedHour};
+use super::{Bed, BedHour};
 use crate::house::affine::{AIR, Affine, GROUND, NUMBER, RADIANT, Room, VAPOUR};
 use crate::house::film::{level_face_convection_w_m2k, radiation_w_m2k};
+use crate::house::prepare::Hour;
 use crate::house::soil::Port;
 use crate::house::vapour::{Saturation, canopy_conductance_kg_m2_s_kpa};
 
@@ -153,9 +154,9 @@ pub(super) struct Upward {
 
 impl Upward {
     #[inline(always)]
-    pub(super) fn new(view: f64, temp_c: f64, above: &Above, room: &Room) -> Self {
+    pub(super) fn new<const N: usize>(view: f64, temp_c: f64, above: &Hour, room: &Room) -> Self {
         let seen = view * EMISSIVITY;
-        if above.radiant_node {
+        if N > RADIANT {
             let faces = seen * radiation_w_m2k(temp_c, room.radiant_c);
             return Self {
                 loss: faces,

@@ -70,7 +70,8 @@ pub(crate) struct Entering {
     /// For each surface: heat from the sun to the outer face (opaque) or into the house from the sheets (glazed),
     /// W/m2; 0 for surfaces that the sun does not reach.
     pub on_surface_w_m2: Vec<f64>,
-    dark: bool,
+    /// Is this an hour without light?
+    pub dark: bool,
     planes: Vec<OnPlane>,
     lights: Vec<ApertureLight>,
     parts: Vec<f64>,
@@ -196,11 +197,6 @@ impl Entering {
             lights: vec![ApertureLight::default(); glazed],
             parts: vec![0.0; glazed],
         }
-    }
-
-    /// Is this an hour without light?
-    pub fn is_dark(&self) -> bool {
-        self.dark
     }
 
     fn darken(&mut self) {

@@ -74,7 +74,8 @@ pub(super) struct Canopy {
 
 /// The house's way with sunlight.
 pub(super) struct SunShare {
-    floor_m2: f64,
+    /// Floor on which light for plants falls, m2.
+    pub floor_m2: f64,
     floor_is_surface: bool,
     wall_m2: f64,
     glazed_m2: f64,
@@ -86,9 +87,10 @@ pub(super) struct SunShare {
     walls_share: Option<f64>,
     air_share: f64,
     collector_share: f64,
-    canopies: [Canopy; 12],
+    /// What a bed keeps of the sun on the floor, by month.
+    pub canopies: [Canopy; 12],
     /// Area of the glazing to the room beside times what it lets through, m2.
-    between_m2: f64,
+    pub between_m2: f64,
 }
 
 /// Is this surface a floor in the room's sense: its outward normal looks down?
@@ -190,11 +192,6 @@ impl SunShare {
         }
     }
 
-    /// Is there glazing to the room beside?
-    pub fn passes_on(&self) -> bool {
-        self.between_m2 > 0.0
-    }
-
     /// Adds light that comes from the room beside, W; gives what of it falls on the floor. Even light from an upright pane: half of
     /// it goes down, and what misses the floor meets walls and glazing by their area (own choice).
     pub fn receive(&self, diffuse: &mut Falling, light_w: f64) -> f64 {
@@ -202,16 +199,6 @@ impl SunShare {
         let walls = self.wall_m2 / (self.wall_m2 + self.glazed_m2).max(LEAST_AREA_M2);
         diffuse.add(light_w, DOWN, walls);
         DOWN * light_w
-    }
-
-    /// Floor on which light for plants falls, m2.
-    pub fn floor_m2(&self) -> f64 {
-        self.floor_m2
-    }
-
-    /// What a bed keeps of the sun on the floor in a month.
-    pub fn canopy(&self, month: usize) -> Canopy {
-        self.canopies[month]
     }
 
     /// What becomes of a beam and diffuse light in a month.

@@ -69,7 +69,6 @@ pub(super) enum WallOwner {
 #[derive(Clone, Debug)]
 pub(super) struct LightFace {
     pub(super) surface: usize,
-    pub(super) series: Series,
     pub(super) pane: Option<usize>,
     pub(super) seen: bool,
     /// Share of what a bed sees above itself.
@@ -88,10 +87,7 @@ pub(super) fn glazed(surface: &Surface) -> Option<&GlazedFace> {
 impl Layout {
     pub fn new(house: &House) -> Self {
         let share = SunShare::new(house);
-        let mut canopies = [Canopy::default(); 12];
-        for (month, canopy) in canopies.iter_mut().enumerate() {
-            *canopy = share.canopy(month);
-        }
+        let canopies = share.canopies;
         let light_of =
             |part: &FloorPart| part.cover.as_ref().map_or(1.0, |c| c.solar_transmittance);
         let lights = std::iter::once(1.0).chain(house.parts.iter().map(light_of));
@@ -142,7 +138,7 @@ impl Layout {
             let series = Series::of_surface(surface, film);
             let mut pane = None;
             if stays_light {
-                let face = layout.light_face(index, surface, series, &mut pane_keys);
+                let face = layout.light_face(index, surface, &series, &mut pane_keys);
                 pane = face.pane;
                 layout.light.push(face);
             }
@@ -172,7 +168,7 @@ impl Layout {
 
     /// Does glazing pass light on to the room beside?
     pub fn passes_light_on(&self) -> bool {
-        self.share.passes_on()
+        self.share.between_m2 > 0.0
     }
 
     fn add_glazed(&mut self, surface: &Surface, series: &Series, pane: Option<usize>) {
@@ -192,7 +188,7 @@ impl Layout {
         &mut self,
         index: usize,
         surface: &Surface,
-        series: Series,
+        series: &Series,
         pane_keys: &mut Vec<(f64, f64, bool)>,
     ) -> LightFace {
         let pane = glazed(surface).map(|face| {
@@ -216,7 +212,6 @@ impl Layout {
         });
         LightFace {
             surface: index,
-            series,
             pane,
             seen: !crate::house::light::is_floor(surface),
             view: surface.area_m2 / self.view_m2,

@@ -5,6 +5,8 @@ mod layout;
 mod outer;
 mod static_faces;
 
+use std::ops::Range;
+
 pub(super) use hour::{Hour, MOST_PANES, PaneHour, WallHour};
 pub(super) use layout::{GlazedFaceShape, Layout};
 
@@ -19,7 +21,7 @@ use super::vapour::vapour_kpa;
 use super::wall::OuterSide;
 use super::{GlazedFace, House, InnerFilm, Make, Schedule, Surface};
 use crate::air::sky_temperature_c;
-use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
+use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR, month_of_hour};
 use crate::site::{UndisturbedGround, Weather};
 use crate::solar::SunYear;
 use crate::sun::bed_light::PHOTONS_MOL_MJ;
@@ -61,9 +63,8 @@ impl Fabric {
     }
 }
 
-/// A day made ready: its hours, and one before and one after them.
+/// A day made ready.
 pub(super) struct Prepared {
-    /// 26 hours.
     pub hours: Vec<Hour>,
     /// Hours x walls.
     pub walls: Vec<WallHour>,
@@ -77,24 +78,26 @@ pub(super) struct Prepared {
     still: Still,
 }
 
-/// Hours held: a day with its neighbours.
-const HELD: usize = HOURS_PER_DAY + 2;
-
-/// Light from the room beside in the hours held, W.
-pub(super) type Received = [f64; HELD];
+/// Light from the room beside in the hours of a day, W.
+pub(super) type Received = [f64; HOURS_PER_DAY];
 /// No light from a room beside.
-pub(super) const NONE_RECEIVED: Received = [0.0; HELD];
+pub(super) const NONE_RECEIVED: Received = [0.0; HOURS_PER_DAY];
+
+/// Where what an hour at a place has `count` of stands.
+pub(super) fn at_place(place: usize, count: usize) -> Range<usize> {
+    place * count..(place + 1) * count
+}
 
 impl Prepared {
     /// Room for a day.
     pub fn new(house: &House, fabric: &Fabric) -> Self {
         let layout = &fabric.layout;
         Self {
-            hours: vec![Hour::default(); HELD],
-            walls: vec![WallHour::default(); HELD * layout.shapes.len()],
-            panes: vec![PaneHour::default(); HELD * layout.pane_m2.len()],
-            light_mol_m2: vec![0.0; HELD],
-            faces: vec![FaceSun::default(); HELD * layout.glazed.len()],
+            hours: vec![Hour::default(); HOURS_PER_DAY],
+            walls: vec![WallHour::default(); HOURS_PER_DAY * layout.shapes.len()],
+            panes: vec![PaneHour::default(); HOURS_PER_DAY * layout.pane_m2.len()],
+            light_mol_m2: vec![0.0; HOURS_PER_DAY],
+            faces: vec![FaceSun::default(); HOURS_PER_DAY * layout.glazed.len()],
             entering: Entering::new(&fabric.openings),
             still: Still::new(house, layout),
         }
@@ -102,7 +105,7 @@ impl Prepared {
 
     /// Place of an hour of the day that is held.
     pub fn place(at: usize) -> usize {
-        at % HOURS_PER_DAY + 1
+        at % HOURS_PER_DAY
     }
 
     /// What stands at a place: the hour, its walls and its panes.
@@ -111,26 +114,17 @@ impl Prepared {
         layout: &Layout,
         place: usize,
     ) -> (&mut Hour, &mut [WallHour], &mut [PaneHour]) {
-        let (walls, panes) = (layout.shapes.len(), layout.pane_m2.len());
         (
             &mut self.hours[place],
-            &mut self.walls[place * walls..(place + 1) * walls],
-            &mut self.panes[place * panes..(place + 1) * panes],
+            &mut self.walls[at_place(place, layout.shapes.len())],
+            &mut self.panes[at_place(place, layout.pane_m2.len())],
         )
     }
 
-    /// Makes a day of the year ready, the hours beside it too where `neighbours` are asked for; `received` is the light that comes from
-    /// the room beside, W.
-    pub fn turn_to(&mut self, year: &Year, day: usize, neighbours: bool, received: &Received) {
-        let first = day * HOURS_PER_DAY;
+    /// Makes a day of the year ready; `received` is the light that comes from the room beside, W.
+    pub fn turn_to(&mut self, year: &Year, day: usize, received: &Received) {
         for clock in 0..HOURS_PER_DAY {
-            self.prepare(year, first + clock, clock + 1, received);
-        }
-        if neighbours {
-            let before = (first + HOURS_PER_YEAR - 1) % HOURS_PER_YEAR;
-            self.prepare(year, before, 0, received);
-            let after = (first + HOURS_PER_DAY) % HOURS_PER_YEAR;
-            self.prepare(year, after, HELD - 1, received);
+            self.prepare(year, day * HOURS_PER_DAY + clock, clock, received);
         }
     }
 
@@ -142,13 +136,13 @@ impl Prepared {
     fn prepare(&mut self, year: &Year, at: usize, place: usize, received: &Received) {
         let (house, layout) = (year.house, &year.fabric.layout);
         let month = month_of_hour(at);
-        let glazed = layout.glazed.len();
+        let faces = at_place(place, layout.glazed.len());
         year.fabric.openings.hour(
             year.weather,
             year.sun,
             at,
             &mut self.entering,
-            &mut self.faces[place * glazed..(place + 1) * glazed],
+            &mut self.faces[faces],
         );
         let entering = &self.entering;
         self.light_mol_m2[place] = entering.light_mol_m2;
@@ -156,7 +150,7 @@ impl Prepared {
         let mut diffuse = entering.diffuse;
         if received[place] > 0.0 {
             let on_floor_w = layout.share.receive(&mut diffuse, received[place]);
-            let mj_m2 = on_floor_w * SECONDS_PER_HOUR / 1e6 / layout.share.floor_m2().max(1.0);
+            let mj_m2 = on_floor_w * SECONDS_PER_HOUR / 1e6 / layout.share.floor_m2.max(1.0);
             self.light_mol_m2[place] += mj_m2 * PHOTONS_MOL_MJ;
         }
         hour.sun = layout.share.hour(&entering.beam, &diffuse, month);
@@ -172,7 +166,8 @@ impl Prepared {
             self.light_mol_m2[place] += lamp.ppfd_umol_m2_s * on * 3600.0 / 1e6;
         }
         let sky_w_m2 = year.weather.sky_long_wave_w_m2[at];
-        let outside = Outside::new(&hour, house.outer_film, year.ground, at, sky_w_m2);
+        let given = hour;
+        let outside = Outside::new(&given, house.outer_film, year.ground, at, sky_w_m2);
         self.add_walls(year, &outside, place, &mut hour);
         self.add_light_faces(year, &outside, place, &mut hour);
         self.hours[place] = hour;
@@ -181,34 +176,34 @@ impl Prepared {
     fn add_walls(&mut self, year: &Year, outside: &Outside, place: usize, total: &mut Hour) {
         let (house, layout) = (year.house, &year.fabric.layout);
         let by_node = house.inner_film == InnerFilm::RadiantNode;
-        let count = layout.shapes.len();
-        let walls = &mut self.walls[place * count..(place + 1) * count];
+        let walls = &mut self.walls[at_place(place, layout.shapes.len())];
         for ((owner, shape), wall) in layout.owner.iter().zip(&layout.shapes).zip(walls) {
             *wall = match *owner {
                 WallOwner::Surface(index) => {
                     let surface = &house.surfaces[index];
                     let outer_face = &year.fabric.outer[index];
                     let from_sun = self.entering.on_surface_w_m2[index];
-                    let mut outer =
-                        outer_side(outside, outer_face, from_sun, outer_face.nominal_m2k_w);
-                    if let Some(face) = glazed(surface) {
+                    let mut outer = outer_side(outside, outer_face, from_sun);
+                    let glass = glazed(surface);
+                    if glass.is_some() {
                         // A curtain's resistance adds up the same wherever it lies.
                         let beyond_m2k_w = shape.outer_m2k_w + outer.film_m2k_w;
-                        let both = curtained(Some(face), beyond_m2k_w);
-                        let (conductance, through) = with_curtain(Some(face), both, outside);
+                        let (conductance, left) =
+                            curtained(glass, beyond_m2k_w, drawn(glass, outside));
                         outer.film_m2k_w = 1.0 / conductance - shape.outer_m2k_w;
+                        let through = transmittance(glass) * left;
                         if by_node && through > 0.0 {
                             see_through(surface, through, outside, total);
                         }
                     }
                     WallHour {
                         outer,
-                        sun_w: kept_by_surface(surface, house.floor.is_none(), &outside.sun),
+                        sun_w: kept_by_surface(surface, house.floor.is_none(), &outside.hour.sun),
                     }
                 }
                 WallOwner::Heavy(share) => WallHour {
                     outer: OuterSide::default(),
-                    sun_w: share * outside.sun.heavy_w,
+                    sun_w: share * outside.hour.sun.heavy_w,
                 },
             };
         }
@@ -217,8 +212,7 @@ impl Prepared {
     /// Adds up the faces without heat capacity, and what beds and vapour see of them.
     fn add_light_faces(&mut self, year: &Year, outside: &Outside, place: usize, total: &mut Hour) {
         let (house, layout) = (year.house, &year.fabric.layout);
-        let count = layout.pane_m2.len();
-        let panes = &mut self.panes[place * count..(place + 1) * count];
+        let panes = &mut self.panes[at_place(place, layout.pane_m2.len())];
         if self.still.applies {
             let of = (house, layout, &year.fabric.outer[..]);
             self.still.add(of, &self.entering, outside, total, panes);
@@ -230,20 +224,20 @@ impl Prepared {
             let surface = &house.surfaces[face.surface];
             let from_sun = self.entering.on_surface_w_m2[face.surface];
             let outer_face = &year.fabric.outer[face.surface];
-            let series = &face.series;
-            let outer = outer_side(outside, outer_face, from_sun, series.whole_m2k_w());
+            let series = &layout.series[face.surface];
+            let outer = outer_side(outside, outer_face, from_sun);
             let glass = glazed(surface);
             let fixed_m2k_w = series.inner_m2k_w + series.core_m2k_w + outer.film_m2k_w;
-            let both = curtained(glass, fixed_m2k_w);
-            let (u, through) = with_curtain(glass, both, outside);
+            let (u, left) = curtained(glass, fixed_m2k_w, drawn(glass, outside));
+            let through = transmittance(glass) * left;
             // The inner face's own sun flows in through the inner film and out through the rest.
             let by_film = u * series.inner_m2k_w;
             let inner_share = 1.0 - by_film;
-            let kept = kept_by_surface(surface, house.floor.is_none(), &outside.sun);
+            let kept = kept_by_surface(surface, house.floor.is_none(), &outside.hour.sun);
             // What passes straight through goes to outdoors at air temperature; the sky's being colder is the beds' own.
-            let passing = series.through_w_m2k * opened(glass, outside);
+            let passing = series.through_w_m2k * left;
             let conductance = (u + passing) * surface.area_m2;
-            let source = (u * outer.temp_c + passing * outside.outdoor_c) * surface.area_m2;
+            let source = (u * outer.temp_c + passing * outside.hour.outdoor_c) * surface.area_m2;
             total.light_w_k += conductance;
             total.light_w += source;
             total.sun.air_w += kept * inner_share;
@@ -262,7 +256,6 @@ impl Prepared {
                 let share = layout.pane_share[face.surface];
                 panes[pane].known_c += share * by_film * outer.temp_c;
                 panes[pane].by_air += share * inner_share;
-                panes[pane].inward += share * inner_share;
             }
         }
     }
@@ -276,7 +269,7 @@ fn see_through(surface: &Surface, through: f64, outside: &Outside, total: &mut H
     let open_m2 = surface.area_m2 * through;
     let sky = 0.5 * (1.0 + surface.tilt_deg.to_radians().cos());
     if matches!(surface.make, Make::AirToAir { .. }) {
-        let (outdoor_c, sky_c) = (outside.outdoor_c, outside.sky_c);
+        let (outdoor_c, sky_c) = (outside.hour.outdoor_c, outside.hour.sky_c);
         let radiation = radiation_w_m2k(outdoor_c, sky_c);
         total.node_sky_w += open_m2 * sky * radiation * (sky_c - outdoor_c);
     } else {
@@ -285,54 +278,29 @@ fn see_through(surface: &Surface, through: f64, outside: &Outside, total: &mut H
     }
 }
 
-/// U of a face with its curtain away and drawn, W/m2K.
-fn curtained(glass: Option<&GlazedFace>, fixed_m2k_w: f64) -> (f64, f64) {
-    let open = 1.0 / fixed_m2k_w;
-    let curtain = glass.and_then(|face| face.curtain.as_ref());
-    let closed = curtain.map_or(open, |curtain| {
-        1.0 / (fixed_m2k_w + curtain.resistance_m2k_w)
-    });
-    (open, closed)
-}
-
-/// U of a face with its curtain as far as it is drawn, W/m2K, and its long-wave transmittance.
-fn with_curtain(
-    glass: Option<&GlazedFace>,
-    (open, closed): (f64, f64),
-    outside: &Outside,
-) -> (f64, f64) {
-    let drawn = drawn(glass, outside);
-    ((1.0 - drawn) * open + drawn * closed, through(glass, drawn))
-}
-
 /// How far the curtain of a face is drawn, 0 to 1.
 fn drawn(glass: Option<&GlazedFace>, outside: &Outside) -> f64 {
     let curtain = glass.and_then(|face| face.curtain.as_ref());
-    curtain.map_or(0.0, |curtain| {
-        if curtain.drawn[outside.month] {
-            outside.night
-        } else {
-            0.0
-        }
-    })
+    match curtain {
+        Some(curtain) if curtain.drawn[outside.month] => outside.hour.night,
+        _ => 0.0,
+    }
 }
 
-/// Share of the long-wave through a face that its curtain leaves in an hour.
-fn opened(glass: Option<&GlazedFace>, outside: &Outside) -> f64 {
-    let drawn = drawn(glass, outside);
-    let curtain = glass.and_then(|face| face.curtain.as_ref());
-    curtain.map_or(1.0, |curtain| {
-        1.0 - drawn * (1.0 - curtain.long_wave_transmittance)
-    })
+/// U of a face with its curtain drawn so far, W/m2K, and the share of its long-wave that the curtain leaves.
+fn curtained(glass: Option<&GlazedFace>, fixed_m2k_w: f64, drawn: f64) -> (f64, f64) {
+    let open = 1.0 / fixed_m2k_w;
+    let Some(curtain) = glass.and_then(|face| face.curtain.as_ref()) else {
+        return (open, 1.0);
+    };
+    let closed = 1.0 / (fixed_m2k_w + curtain.resistance_m2k_w);
+    let left = 1.0 - drawn * (1.0 - curtain.long_wave_transmittance);
+    ((1.0 - drawn) * open + drawn * closed, left)
 }
 
-/// Long-wave transmittance of a face with its curtain drawn so far.
-fn through(glass: Option<&GlazedFace>, drawn: f64) -> f64 {
-    glass.map_or(0.0, |face| {
-        let curtain = face.curtain.as_ref();
-        let stopped = curtain.map_or(0.0, |curtain| 1.0 - curtain.long_wave_transmittance);
-        face.long_wave_transmittance * (1.0 - drawn * stopped)
-    })
+/// Long-wave that a face lets through with its curtain away.
+fn transmittance(glass: Option<&GlazedFace>) -> f64 {
+    glass.map_or(0.0, |face| face.long_wave_transmittance)
 }
 
 fn weather_hour(weather: &Weather, sun: &SunYear, at: usize) -> Hour {

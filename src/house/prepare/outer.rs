@@ -6,7 +6,6 @@ use crate::calendar::{HOURS_PER_DAY, month_of_hour};
 use crate::house::film::{
     MEASURED_W_M2, OuterFinish, REFERENCE_WIND_M_S, WindFilm, kelvin, radiation_w_m2k, sky_share,
 };
-use crate::house::light::SunHour;
 use crate::house::wall::{OuterSide, Series};
 use crate::house::{Behind, Make, OuterFilm, Surface, SurfaceKind};
 use crate::site::UndisturbedGround;
@@ -19,14 +18,8 @@ const SHELTERED_CONVECTION_W_M2K: f64 = 4.0;
 /// What lies outside in an hour.
 #[derive(Clone, Copy)]
 pub(super) struct Outside<'a> {
-    /// Outdoor air, °C.
-    pub outdoor_c: f64,
-    /// Sky, °C.
-    pub sky_c: f64,
-    /// Share of the hour that is night.
-    pub night: f64,
-    /// Sun inside.
-    pub sun: SunHour,
+    /// Air, sky, night, and the sun inside.
+    pub hour: &'a Hour,
     /// How wind carries heat.
     pub film: OuterFilm,
     /// Ground.
@@ -46,7 +39,7 @@ pub(super) struct Outside<'a> {
 
 impl<'a> Outside<'a> {
     pub fn new(
-        hour: &Hour,
+        hour: &'a Hour,
         film: OuterFilm,
         ground: &'a UndisturbedGround,
         at: usize,
@@ -54,10 +47,7 @@ impl<'a> Outside<'a> {
     ) -> Self {
         let square = kelvin(hour.outdoor_c) * kelvin(hour.outdoor_c);
         Self {
-            outdoor_c: hour.outdoor_c,
-            sky_c: hour.sky_c,
-            night: hour.night,
-            sun: hour.sun,
+            hour,
             film,
             ground,
             at,
@@ -85,7 +75,7 @@ pub(super) struct OuterFace {
     pub standard_m2k_w: f64,
     /// Does its U value hold the outer film, so that this one must agree with it in the reference wind?
     holds_films: bool,
-    /// 1 over U with standard films, m2K/W; only used to turn heat from glazing's sheets into a temperature.
+    /// 1 over U with standard films, m2K/W.
     pub nominal_m2k_w: f64,
 }
 
@@ -107,18 +97,16 @@ impl OuterFace {
             holds_films: matches!(surface.make, Make::AirToAir { .. }),
         }
     }
-}
 
-impl OuterFace {
     /// Rise of the equivalent outdoor temperature over outdoor air with the sky's heat and with the sun on (or, glazed,
-    /// in) the face, K per W/m2, at standard wind; `whole_m2k_w` is the resistance from air to air.
-    pub fn still_k(&self, whole_m2k_w: f64) -> (f64, f64) {
+    /// in) the face, K per W/m2, at standard wind.
+    pub fn still_k(&self) -> (f64, f64) {
         if self.behind != Behind::Outdoor {
             return (0.0, 0.0);
         }
         let by_sky = self.emissivity * self.sky_share * self.standard_m2k_w;
         let by_sun = if self.is_glazed {
-            whole_m2k_w
+            self.nominal_m2k_w
         } else {
             self.standard_m2k_w
         };
@@ -127,12 +115,7 @@ impl OuterFace {
 }
 
 /// Equivalent outdoor temperature and outer film of a face.
-pub(super) fn outer_side(
-    outside: &Outside,
-    face: &OuterFace,
-    from_sun_w_m2: f64,
-    whole_m2k_w: f64,
-) -> OuterSide {
+pub(super) fn outer_side(outside: &Outside, face: &OuterFace, from_sun_w_m2: f64) -> OuterSide {
     let radiation = face.emissivity * outside.radiation_w_m2k;
     match &face.behind {
         Behind::Nothing => OuterSide::default(),
@@ -157,11 +140,11 @@ pub(super) fn outer_side(
         },
         // What the room beside puts before it is known when both are solved.
         Behind::Beside => OuterSide {
-            temp_c: outside.outdoor_c,
+            temp_c: outside.hour.outdoor_c,
             film_m2k_w: ROOM_FILM_M2K_W,
         },
         Behind::ShelteredAir => OuterSide {
-            temp_c: outside.outdoor_c,
+            temp_c: outside.hour.outdoor_c,
             film_m2k_w: match outside.film {
                 OuterFilm::Standard => face.standard_m2k_w,
                 OuterFilm::Wind => 1.0 / (SHELTERED_CONVECTION_W_M2K + radiation),
@@ -191,12 +174,12 @@ pub(super) fn outer_side(
             };
             let sun_k = if face.is_glazed {
                 // Heat that flows in from the sheets, however the films share it.
-                from_sun_w_m2 * whole_m2k_w
+                from_sun_w_m2 * face.nominal_m2k_w
             } else {
                 from_sun_w_m2 * film
             };
             OuterSide {
-                temp_c: outside.outdoor_c + sky * film + sun_k,
+                temp_c: outside.hour.outdoor_c + sky * film + sun_k,
                 film_m2k_w: film,
             }
         }

@@ -2,7 +2,7 @@
 
 use super::layout::{Layout, glazed};
 use super::outer::{OuterFace, Outside};
-use super::{Hour, MOST_PANES, PaneHour, curtained, drawn, through};
+use super::{Hour, MOST_PANES, PaneHour, curtained, drawn, transmittance};
 use crate::house::light::{Entering, is_lit_as_floor};
 use crate::house::{Behind, House, OuterFilm};
 
@@ -89,7 +89,7 @@ impl Still {
         if moved {
             self.sum(house, layout, outer);
         }
-        let (sums, outdoor_c, sky_w_m2) = (&self.sums, outside.outdoor_c, outside.sky_w_m2);
+        let (sums, outdoor_c, sky_w_m2) = (&self.sums, outside.hour.outdoor_c, outside.sky_w_m2);
         total.light_w_k += sums.w_k;
         total.light_w += sums.w_k * outdoor_c + sums.w_by_sky * sky_w_m2;
         total.glazed_w_k += sums.glazed_w_k;
@@ -102,10 +102,9 @@ impl Still {
             *pane = PaneHour {
                 known_c: sums.by_outer * outdoor_c + sums.by_sky * sky_w_m2,
                 by_air: sums.by_air,
-                inward: sums.by_air,
             };
         }
-        if !entering.is_dark() {
+        if !entering.dark {
             self.add_sun(entering, outside, total, panes);
         }
     }
@@ -117,7 +116,7 @@ impl Still {
         total: &mut Hour,
         panes: &mut [PaneHour],
     ) {
-        let inner_w_m2 = outside.sun.wall_first_w_m2 + outside.sun.even_w_m2;
+        let inner_w_m2 = outside.hour.sun.wall_first_w_m2 + outside.hour.sun.even_w_m2;
         for face in &self.faces {
             let warmer_k = face.by_sun * entering.on_surface_w_m2[face.surface];
             let source = face.conductance_w_k * warmer_k;
@@ -130,7 +129,7 @@ impl Still {
                 panes[pane].known_c += by_outer * warmer_k;
             }
             let light = if face.inner_as_floor {
-                outside.sun.floor_w_m2
+                outside.hour.sun.floor_w_m2
             } else {
                 inner_w_m2
             };
@@ -148,14 +147,12 @@ impl Still {
             let surface = &house.surfaces[face.surface];
             let outer = &outer[face.surface];
             let glass = glazed(surface);
-            let fixed = face.series.inner_m2k_w + face.series.core_m2k_w + outer.standard_m2k_w;
-            let (open, closed) = curtained(glass, fixed);
-            let u = (1.0 - drawn) * open + drawn * closed;
-            let through = through(glass, drawn);
+            let (u, left) = curtained(glass, outer.nominal_m2k_w, drawn);
+            let through = transmittance(glass) * left;
             // The inner face's own sun flows in through the inner film and out through the rest.
-            let by_film = u * face.series.inner_m2k_w;
+            let by_film = u * layout.series[face.surface].inner_m2k_w;
             let conductance = u * surface.area_m2;
-            let (by_sky, by_sun) = outer.still_k(face.series.whole_m2k_w());
+            let (by_sky, by_sun) = outer.still_k();
             sums.w_k += conductance;
             sums.w_by_sky += conductance * by_sky;
             if glass.is_some() {

@@ -3,7 +3,7 @@
 
 use super::{Column, Mesh};
 use crate::calendar::SECONDS_PER_HOUR;
-use crate::house::scheme::{GAMMA, stage_s};
+use crate::house::scheme::GAMMA;
 use crate::house::{Floor, Soil};
 use crate::site::UndisturbedGround;
 
@@ -62,12 +62,7 @@ fn at_depth(mesh: &Mesh, temps: &[f64], depth: f64) -> f64 {
 
 /// Amplitude at a depth of a wave of 1 K at the face with a period of `period_h`.
 fn amplitude(depth_m: f64, layers: usize, period_h: f64, depths: &[f64]) -> Vec<f64> {
-    let mesh = Mesh::new(
-        &floor(0.0, depth_m, layers),
-        &[],
-        &still_ground(0.0),
-        stage_s(SECONDS_PER_HOUR),
-    );
+    let mesh = Mesh::new(&floor(0.0, depth_m, layers), &[], &still_ground(0.0), 1.0);
     let mut column = Column::new(&mesh, &vec![0.0; mesh.len()]);
     let face = |hour: f64| (std::f64::consts::TAU * hour / period_h).sin();
     let periods = 6;
@@ -129,12 +124,7 @@ fn erfc(x: f64) -> f64 {
 
 #[test]
 fn a_step_at_the_face_goes_down_as_erfc() {
-    let mesh = Mesh::new(
-        &floor(0.0, 5.0, 25),
-        &[],
-        &still_ground(0.0),
-        stage_s(SECONDS_PER_HOUR),
-    );
+    let mesh = Mesh::new(&floor(0.0, 5.0, 25), &[], &still_ground(0.0), 1.0);
     let mut column = Column::new(&mesh, &vec![0.0; mesh.len()]);
     let days = 5;
     for hour in 0..24 * days {
@@ -181,12 +171,7 @@ fn frost_goes_down_as_neumann_says() {
     let (face, start) = (-10.0, 4.0);
     let latent = water * 1000.0 * crate::air::LATENT_HEAT_FUSION_J_KG;
     let k = neumann(face, start, latent, 3.0e6);
-    let mesh = Mesh::new(
-        &floor(water, 5.0, 40),
-        &[],
-        &still_ground(start),
-        stage_s(SECONDS_PER_HOUR),
-    );
+    let mesh = Mesh::new(&floor(water, 5.0, 40), &[], &still_ground(start), 1.0);
     let mut column = Column::new(&mesh, &vec![start; mesh.len()]);
     for day in 1..=60 {
         for hour in 0..24 {

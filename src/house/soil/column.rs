@@ -21,8 +21,10 @@ pub(crate) struct Column {
     layers: Layers,
     by_modes: bool,
     scratch: Vec<f64>,
-    root_c: f64,
-    side_w: f64,
+    /// Temperature of the root zone, mean over the step that has ended, °C.
+    pub root_c: f64,
+    /// Heat from undisturbed ground into the column, mean over the step that has ended, W/m2.
+    pub side_w: f64,
 }
 
 impl Column {
@@ -73,7 +75,7 @@ impl Column {
     }
 
     fn prefer_modes(&mut self, mesh: &Mesh) {
-        if !self.by_modes && (!mesh.freezes() || self.layers.thawed()) {
+        if !self.by_modes && (!mesh.water_freezes || self.layers.thawed()) {
             self.swinging.set_heat(&mesh.modes, &self.layers.heat);
             self.by_modes = true;
         }
@@ -82,7 +84,7 @@ impl Column {
     /// Moves thawed soil on to where years like the last one lead, which began with `before` J/m2 in the layers. Left as it
     /// is where water freezes, before or after.
     pub fn settle_ahead(&mut self, mesh: &Mesh, before: &[f64]) {
-        if !self.by_modes || mesh.freezes() && before.iter().any(|&heat| heat < 0.0) {
+        if !self.by_modes || mesh.water_freezes && before.iter().any(|&heat| heat < 0.0) {
             return;
         }
         let modes = &mesh.modes;
@@ -90,7 +92,7 @@ impl Column {
         self.layers.set_heat(mesh, &self.scratch);
         self.swinging.settle_ahead(modes, before);
         self.swinging.heat(modes, &mut self.scratch);
-        if mesh.freezes() && self.scratch.iter().any(|&heat| heat < 0.0) {
+        if mesh.water_freezes && self.scratch.iter().any(|&heat| heat < 0.0) {
             self.swinging.set_heat(modes, &self.layers.heat);
         }
     }
@@ -101,7 +103,7 @@ impl Column {
         let (sin, cos) = year_angle(day).sin_cos();
         self.swinging.set_beside(&mesh.modes, cos, sin);
         let frost_beside = self.layers.beside_c.iter().any(|&beside| beside < 0.0);
-        if self.by_modes && mesh.freezes() && frost_beside {
+        if self.by_modes && mesh.water_freezes && frost_beside {
             self.swinging.heat(&mesh.modes, &mut self.scratch);
             if self.scratch.iter().any(|&heat| heat < 0.0) {
                 self.layers.set_heat(mesh, &self.scratch);
@@ -144,7 +146,7 @@ impl Column {
         }
         self.swinging.drive(mesh, stage, face_c, source);
         let frost = self.swinging.top_c < 0.0 || self.swinging.store_c < 0.0;
-        if last || !frost || !mesh.freezes() {
+        if last || !frost || !mesh.water_freezes {
             return true;
         }
         self.hand_to_layers(mesh, stage);
@@ -165,7 +167,7 @@ impl Column {
         self.layers.begin();
         self.swinging
             .known_heat(&mesh.modes, stage, &mut self.scratch);
-        self.layers.set_known(&self.scratch);
+        self.layers.known.copy_from_slice(&self.scratch);
         self.by_modes = false;
     }
 
@@ -185,28 +187,18 @@ impl Column {
     pub fn end(&mut self, mesh: &Mesh) {
         if self.by_modes {
             self.swinging.end(&mesh.modes);
-            self.root_c = self.swinging.root_c();
-            self.side_w = self.swinging.side_w();
+            self.root_c = self.swinging.root_c;
+            self.side_w = self.swinging.side_w;
         }
     }
 
     /// Heat gained in the step that has ended, J/m2.
     pub fn gained(&self) -> f64 {
         if self.by_modes {
-            self.swinging.gained()
+            self.swinging.gained
         } else {
             self.layers.gained()
         }
-    }
-
-    /// Heat from undisturbed ground into the column, mean over the step that has ended, W/m2.
-    pub fn side_w(&self) -> f64 {
-        self.side_w
-    }
-
-    /// Temperature of the root zone, mean over the step that has ended, °C.
-    pub fn root_c(&self) -> f64 {
-        self.root_c
     }
 
     /// Temperature of the top layer at the end of the stage, °C.

@@ -1,7 +1,7 @@
 //! A soil column layer by layer: one implicit solve a stage, layers freezing and thawing.
 
 use super::{Mesh, Port};
-use crate::house::scheme::EXTRAPOLATE;
+use crate::house::scheme::{EXTRAPOLATE, STAGE_S};
 
 /// Temperature range below 0 °C over which soil water freezes, K. Own choice: sandy and loamy soils freeze most of
 /// their water within half a kelvin; no source.
@@ -46,7 +46,8 @@ pub(super) struct Layers {
     /// Heat of each layer above 0 °C thawed, J/m2.
     pub heat: Vec<f64>,
     start: Vec<f64>,
-    known: Vec<f64>,
+    /// Heat that a stage starts from, J/m2.
+    pub known: Vec<f64>,
     phase: Vec<Phase>,
     factored: bool,
     inverse: Vec<f64>,
@@ -112,11 +113,6 @@ impl Layers {
         !self.any_frost() && self.heat.iter().all(|&heat| heat >= 0.0)
     }
 
-    /// Takes over the heat that a stage starts from.
-    pub fn set_known(&mut self, known: &[f64]) {
-        self.known.copy_from_slice(known);
-    }
-
     /// Begins a step.
     pub fn begin(&mut self) {
         self.start.copy_from_slice(&self.heat);
@@ -144,7 +140,7 @@ impl Layers {
         if !self.factored {
             self.factor(mesh);
         }
-        let per_s = 1.0 / mesh.stage_s;
+        let per_s = 1.0 / STAGE_S;
         let count = mesh.len();
         let side = &mesh.side[..count];
         let known = &self.known[..count];
@@ -268,8 +264,7 @@ impl Layers {
         for i in (0..count).rev() {
             let (slope, offset) = line(self.phase[i], mesh.capacity[i], mesh.latent[i]);
             let down = if i + 1 < count { mesh.up[i + 1] } else { 0.0 };
-            let pivot =
-                slope / mesh.stage_s + mesh.up[i] + mesh.side[i] + down - down * carry_below;
+            let pivot = slope / STAGE_S + mesh.up[i] + mesh.side[i] + down - down * carry_below;
             let inverse = 1.0 / pivot;
             self.offset[i] = offset;
             self.inverse[i] = inverse;

@@ -47,9 +47,8 @@ pub(crate) struct Mesh {
     cosine: Vec<f64>,
     sine: Vec<f64>,
     root: Between,
-    water_freezes: bool,
-    /// Length of a stage, s.
-    pub(super) stage_s: f64,
+    /// Is there water that freezes?
+    pub water_freezes: bool,
     /// The same layers by their modes.
     pub(super) modes: Modes,
 }
@@ -63,23 +62,12 @@ struct Between {
 }
 
 impl Mesh {
-    /// Layers of a whole floor; `store_depths_m` are the pipe layers (empty: none); `stage_s` is the length of a stage, s.
-    #[cfg(test)]
+    /// Layers of a part of a floor whose ties sideways are `ties` times the floor's; `store_depths_m` are the pipe layers
+    /// (empty: none).
     pub fn new(
         floor: &Floor,
         store_depths_m: &[f64],
         ground: &UndisturbedGround,
-        stage_s: f64,
-    ) -> Self {
-        Self::with_ties(floor, store_depths_m, ground, stage_s, 1.0)
-    }
-
-    /// Layers of a part of a floor whose ties sideways are `ties` times the floor's.
-    pub fn with_ties(
-        floor: &Floor,
-        store_depths_m: &[f64],
-        ground: &UndisturbedGround,
-        stage_s: f64,
         ties: f64,
     ) -> Self {
         let faces = faces(floor);
@@ -101,7 +89,6 @@ impl Mesh {
                 share_below: 0.0,
             },
             water_freezes: false,
-            stage_s,
             modes: Modes::default(),
         };
         let mut resistance_above = floor.mulch_m2k_w;
@@ -152,13 +139,8 @@ impl Mesh {
         root[mesh.root.above] += 1.0 - mesh.root.share_below;
         root[mesh.root.below] += mesh.root.share_below;
         let mean = vec![mesh.mean_c; count];
-        mesh.modes = Modes::new(&mesh, &root, [&mean, &mesh.cosine, &mesh.sine], stage_s);
+        mesh.modes = Modes::new(&mesh, &root, [&mean, &mesh.cosine, &mesh.sine]);
         mesh
-    }
-
-    /// Is there water that freezes?
-    pub fn freezes(&self) -> bool {
-        self.water_freezes
     }
 
     /// Number of layers.

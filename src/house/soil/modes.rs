@@ -31,8 +31,8 @@ pub(super) struct Modes {
 
 impl Modes {
     /// Modes of a mesh. `root_weights`: how the root zone's temperature is taken from the layers'; `ground_c`: mean and
-    /// weights of the year's cosine and sine of the ground beside each layer, °C; `stage_s`: length of a stage, s.
-    pub fn new(mesh: &Mesh, root_weights: &[f64], ground_c: [&[f64]; 3], stage_s: f64) -> Self {
+    /// weights of the year's cosine and sine of the ground beside each layer, °C.
+    pub fn new(mesh: &Mesh, root_weights: &[f64], ground_c: [&[f64]; 3]) -> Self {
         let count = mesh.len();
         let root_capacity: Vec<f64> = mesh.capacity.iter().map(|c| c.sqrt()).collect();
         let down = |i: usize| mesh.up.get(i + 1).copied().unwrap_or(0.0);
@@ -73,7 +73,7 @@ impl Modes {
         Self {
             beside: sources.each_ref().map(|source| turned(source)),
             beside_w: sources.each_ref().map(|source| source.iter().sum()),
-            pace: Pace::new(&modes, mesh.up[0], stage_s),
+            pace: Pace::new(&modes, mesh.up[0]),
             vectors,
             root_capacity,
         }
@@ -95,9 +95,11 @@ pub(super) struct Swinging {
     shown: [f64; SHOWN],
     drives: [Drive; 2],
     port: Port,
-    root_c: f64,
-    side_w: f64,
-    gained: f64,
+    /// Root zone, °C, and heat from undisturbed ground, W/m2: means over the step that has ended.
+    pub root_c: f64,
+    pub side_w: f64,
+    /// Heat gained in the step that has ended, J/m2.
+    pub gained: f64,
     /// Temperature of the top layer, °C, and round the pipes.
     pub top_c: f64,
     pub store_c: f64,
@@ -110,7 +112,7 @@ impl Swinging {
             now: vec![0.0; count],
             beside: vec![0.0; count],
             beside_shown: [0.0; SHOWN],
-            ground: vec![0.0; mesh.len()],
+            ground: vec![0.0; count],
             beside_w: 0.0,
             shown: [0.0; SHOWN],
             drives: [Drive::default(); 2],
@@ -143,14 +145,14 @@ impl Swinging {
 
     /// Heat of the layers at the start of the step, J/m2.
     pub fn heat(&self, modes: &Modes, out: &mut [f64]) {
-        modes.layers_heat(|k| self.mode(k), out);
+        modes.layers_heat(|k| self.now[k], out);
     }
 
     /// Heat that a stage starts from, J/m2.
     pub fn known_heat(&self, modes: &Modes, stage: usize, out: &mut [f64]) {
         modes.layers_heat(
             |k| {
-                let start = self.mode(k);
+                let start = self.now[k];
                 match stage {
                     0 => start,
                     _ => start + EXTRAPOLATE * (self.first(modes, k) - start),
@@ -171,15 +173,11 @@ impl Swinging {
         (root, self.beside_w - side)
     }
 
-    fn mode(&self, k: usize) -> f64 {
-        self.now[k]
-    }
-
     /// A mode at the end of the first stage.
     fn first(&self, modes: &Modes, k: usize) -> f64 {
         let (mode, drive) = (&modes.pace.stages[k], &self.drives[0]);
         let driven = self.ground[k] + mode.face * drive.face_c + mode.store * drive.source;
-        mode.keep * self.mode(k) + mode.inverse * driven
+        mode.keep * self.now[k] + mode.inverse * driven
     }
 
     /// Takes the undisturbed ground beside the layers at an angle of the year's wave, by its cosine and sine.
@@ -236,21 +234,6 @@ impl Swinging {
         let shown = end_step(&mut self.now, &self.beside, pace, self.drives);
         self.gained = shown[HEAT] - self.shown[HEAT];
         self.shown = shown;
-    }
-
-    /// Heat gained in the step that has ended, J/m2.
-    pub fn gained(&self) -> f64 {
-        self.gained
-    }
-
-    /// Root zone, mean over the step that has ended, °C.
-    pub fn root_c(&self) -> f64 {
-        self.root_c
-    }
-
-    /// Heat from undisturbed ground, mean over the step that has ended, W/m2.
-    pub fn side_w(&self) -> f64 {
-        self.side_w
     }
 }
 

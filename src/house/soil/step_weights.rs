@@ -2,7 +2,7 @@
 
 use super::Port;
 use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
-use crate::house::scheme::{EXTRAPOLATE, WEIGHTS};
+use crate::house::scheme::{EXTRAPOLATE, STAGE_S, WEIGHTS};
 
 /// Sums over the modes that a step shows: what the face and the pipes get in each stage, the root zone's and the side
 /// flow's means over the step, the heat. One place more makes them a whole number of registers.
@@ -66,7 +66,7 @@ pub(super) struct Mode {
 }
 
 impl Pace {
-    pub fn new(modes: &[Mode], up: f64, stage_s: f64) -> Self {
+    pub fn new(modes: &[Mode], up: f64) -> Self {
         let mut pace = Self {
             port: Port {
                 conductance: up,
@@ -75,15 +75,15 @@ impl Pace {
             ..Self::default()
         };
         for mode in modes {
-            pace.add(mode, stage_s);
+            pace.add(mode);
         }
         pace
     }
 
-    fn add(&mut self, mode: &Mode, stage_s: f64) {
-        let inverse = 1.0 / (1.0 / stage_s + mode.decay);
+    fn add(&mut self, mode: &Mode) {
+        let inverse = 1.0 / (1.0 / STAGE_S + mode.decay);
         // Shares of: the modes at the start, what drives the first stage, what drives the second.
-        let first = inverse / stage_s;
+        let first = inverse / STAGE_S;
         let passed = first * EXTRAPOLATE;
         let keep = first * (1.0 - EXTRAPOLATE) + passed * first;
         let by_first = passed * inverse;

@@ -29,18 +29,17 @@ pub(in crate::house) struct Meshes {
 }
 
 impl Meshes {
-    /// Layers of a floor and its parts; the rest as [`Mesh::new`].
+    /// Layers of a floor and its parts.
     pub fn new(
         floor: &Floor,
         parts: &[FloorPart],
         store_depths_m: &[f64],
         ground: &UndisturbedGround,
-        stage_s: f64,
     ) -> Self {
         let at_edge: Vec<bool> = std::iter::once(false)
             .chain(parts.iter().map(|part| part.at_edge))
             .collect();
-        let mesh = |ties: f64| Mesh::with_ties(floor, store_depths_m, ground, stage_s, ties);
+        let mesh = |ties: f64| Mesh::new(floor, store_depths_m, ground, ties);
         if !at_edge.contains(&true) {
             return Self {
                 rest: mesh(1.0),

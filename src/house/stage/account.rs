@@ -1,12 +1,54 @@
-//! From the solved stage to the means of the step.
+//! From the solved stage to the means of the hour.
 
-use super::{BedFlows, Flows, Found, State, Step};
+use super::{BedFlows, Found, State, Step};
+use crate::house::FLOOR_PARTS_MAX;
+use crate::house::affine::RADIANT;
 use crate::house::scheme::WEIGHTS;
+
+/// Means over an hour.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Flows {
+    pub air_c: f64,
+    pub vapour_kpa: f64,
+    /// By part of the floor, the bare middle first.
+    pub leaf_c: [f64; FLOOR_PARTS_MAX],
+    pub bed_air_c: [f64; FLOOR_PARTS_MAX],
+    pub bed_kpa: [f64; FLOOR_PARTS_MAX],
+    pub root_c: [f64; FLOOR_PARTS_MAX],
+    pub face_c: f64,
+    pub store_c: f64,
+    pub sun_w: f64,
+    pub gains_w: f64,
+    pub lamp_w: f64,
+    pub fan_heat_w: f64,
+    pub fan_w: f64,
+    pub heater_w: f64,
+    pub cooler_w: f64,
+    pub unmet_w: f64,
+    pub glazing_w: f64,
+    pub sky_w: f64,
+    pub walls_w: f64,
+    /// From the room beside, through walls and with air.
+    pub beside_w: f64,
+    pub leaks_w: f64,
+    pub vents_w: f64,
+    pub ground_w: f64,
+    pub latent_w: f64,
+    pub floor_w: f64,
+    pub store_w: f64,
+    pub duty: f64,
+    pub vent_m3_s: f64,
+    pub leak_per_h: f64,
+    pub condensation_kg_s: f64,
+    pub evaporation_kg_s: f64,
+    /// Heat gained by all nodes, J (a sum, not a mean).
+    pub stored_j: f64,
+}
 
 impl<const N: usize> State<N> {
     /// Adds what a stage did to the means of the step.
     pub(super) fn account(&mut self, step: &Step, stage: usize, found: &Found, flows: &mut Flows) {
-        let weight = WEIGHTS[stage] * step.at.share;
+        let weight = WEIGHTS[stage];
         let hour = step.at.hour;
         let frame = step.frame;
         let room = self.room;
@@ -33,7 +75,7 @@ impl<const N: usize> State<N> {
         let light = hour.light_w - hour.light_w_k * room.air_c;
         flows.glazing_w += weight * (glazing + light_glazed - sweat.outward_w);
         flows.walls_w += weight * (walls + light - light_glazed);
-        if step.above.radiant_node {
+        if N > RADIANT {
             flows.sky_w += weight * step.through_glazing_w(room.radiant_c);
         }
         self.account_beds(step, stage, flows, &mut sun);
@@ -63,7 +105,7 @@ impl<const N: usize> State<N> {
     }
 
     fn account_beds(&mut self, step: &Step, stage: usize, flows: &mut Flows, sun: &mut f64) {
-        let weight = WEIGHTS[stage] * step.at.share;
+        let weight = WEIGHTS[stage];
         let frame = step.frame;
         let Some(mesh) = frame.mesh else {
             for bed in 0..frame.house.parts.len() + 1 {
@@ -98,20 +140,20 @@ impl<const N: usize> State<N> {
 
     /// Ends the step of the soil and adds what it did, and what was the same in both stages.
     pub(super) fn end_step(&mut self, step: &Step, flows: &mut Flows) {
-        let (hour, share) = (step.at.hour, step.at.share);
+        let hour = step.at.hour;
         let fans = step.scheduled_fan_w();
-        flows.fan_heat_w += share * fans;
-        flows.fan_w += share * fans;
-        flows.gains_w += share * (hour.gain_air_w + hour.gain_radiant_w);
-        flows.lamp_w += share * hour.lamp_w;
-        flows.leak_per_h += share * step.leak_per_h;
+        flows.fan_heat_w += fans;
+        flows.fan_w += fans;
+        flows.gains_w += hour.gain_air_w + hour.gain_radiant_w;
+        flows.lamp_w += hour.lamp_w;
+        flows.leak_per_h += step.leak_per_h;
         let Some(mesh) = step.frame.mesh else {
             return;
         };
         for (index, column) in self.columns.iter_mut().enumerate() {
             column.end(mesh.of(index));
-            flows.ground_w += share * step.frame.floor_m2[index] * column.side_w();
-            flows.root_c[index] += share * column.root_c();
+            flows.ground_w += step.frame.floor_m2[index] * column.side_w;
+            flows.root_c[index] += column.root_c;
         }
     }
 }

@@ -15,6 +15,7 @@ use super::sums::Sums;
 use super::{Across, Boundary, Flows, Found, Frame, PHASE_ROUNDS, State, Step};
 use crate::house::affine::Room;
 use crate::house::film::kelvin;
+use crate::house::scheme::STAGE_S;
 use crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
 use crate::house::wall::OuterSide;
 use crate::house::{Beside, Door, FanRuns, SHARED_WALLS_MAX};
@@ -124,7 +125,6 @@ impl<const N: usize> Half<'_, '_, N> {
             let (convection, radiation) = self.films[at];
             let face = self.state.walls[index].reduce(
                 shape,
-                self.step.dt_s,
                 across.sides[at],
                 self.step.at.walls[index].sun_w,
                 convection,
@@ -303,9 +303,8 @@ impl<'p, 's, 'a, const N: usize> Pair<'p, 's, 'a, N> {
             carried.duty * self.passage.fan_m3_s() + self.door_m3_s_root_k * apart_k.sqrt();
         let flow_kg_s = self.density * flow_m3_s;
         // The room's own vapour taken out: what it held and its leaks stand behind the air between.
-        let own =
-            room.step.vapour_kg_kpa / room.step.dt_s + room.step.leak * room.step.vapour_per_kpa;
-        let behind = room.step.vapour_kg_kpa / room.step.dt_s * room.step.known.vapour_kpa
+        let own = room.step.vapour_kg_kpa / STAGE_S + room.step.leak * room.step.vapour_per_kpa;
+        let behind = room.step.vapour_kg_kpa / STAGE_S * room.step.known.vapour_kpa
             + room.step.leak * room.step.vapour_per_kpa * room.step.at.hour.outdoor_kpa;
         let passing = flow_kg_s * house.step.vapour_per_kpa;
         let (of_house, house_k_w) = house.solve(Across {

@@ -128,7 +128,7 @@ impl<'a, const N: usize> Controls<'a, N> {
                 .mix(-conductance * per, step.latent * per, &water);
             source.0[NUMBER] += conductance * lift_k * per;
             source.0[AIR] += conductance * per;
-            bed.set_source(source);
+            bed.source = source;
             let area = pipes.area_m2;
             let sensible = source.mix(area, -area * step.latent, &water);
             moved.heat_w.add(1.0, &sensible);
@@ -233,7 +233,7 @@ impl<'a, const N: usize> Controls<'a, N> {
         let step = self.step;
         let hour = step.at.hour;
         for bed in self.beds.iter_mut() {
-            bed.set_source(Affine::default());
+            bed.source = Affine::default();
         }
         self.turn_to(0.0, false);
         let mut state = self.zone.solve(step.fan, 0.0);

@@ -6,18 +6,17 @@
 mod account;
 mod beside;
 mod control;
-mod flows;
 mod step;
 mod sums;
 
+pub(crate) use account::Flows;
 pub(crate) use beside::{Carried, Passage, step_both};
-pub(crate) use flows::Flows;
 
 use control::Controls;
 use sums::Sums;
 
-use super::affine::Room;
-use super::bed::{Above, Bed, BedFlows, BedHour, Sheet, leaf_view};
+use super::affine::{RADIANT, Room};
+use super::bed::{Bed, BedFlows, BedHour, leaf_view};
 use super::film::room_convection_w_m2k;
 use super::handling::Laid;
 use super::on_glazing::OnGlazing;
@@ -40,8 +39,7 @@ pub(super) struct Frame<'a> {
     pub layout: &'a Layout,
     pub mesh: Option<&'a Meshes>,
     pub exchange: Option<Exchange>,
-    /// The covers of the floor's parts, and their areas, m2; the bare middle first.
-    pub sheets: [Option<Sheet>; FLOOR_PARTS_MAX],
+    /// Areas of the floor's parts, m2; the bare middle first.
     pub floor_m2: [f64; FLOOR_PARTS_MAX],
     /// Share of the long-wave view upward from the soil that leaves fill, by month.
     pub leaf_view: [f64; 12],
@@ -59,17 +57,9 @@ impl<'a> Frame<'a> {
         /// Temperature at which the store's air is weighed, °C.
         const STORE_AIR_C: f64 = 15.0;
         let whole_m2 = house.floor.as_ref().map_or(0.0, |floor| floor.area_m2);
-        let (mut sheets, mut floor_m2) = ([None; FLOOR_PARTS_MAX], [0.0; FLOOR_PARTS_MAX]);
-        for (index, part) in house.parts.iter().enumerate() {
-            floor_m2[index + 1] = part.area_m2;
-            sheets[index + 1] = part.cover.as_ref().map(|cover| Sheet {
-                area_ratio: cover.area_ratio,
-                resistance: cover.resistance_m2k_w,
-                transmittance: cover.long_wave_transmittance,
-                emissivity: cover.emissivity,
-                air_flow: cover.air_flow_m3_s_m2,
-                porous: cover.porous,
-            });
+        let mut floor_m2 = [0.0; FLOOR_PARTS_MAX];
+        for (area_m2, part) in floor_m2[1..].iter_mut().zip(&house.parts) {
+            *area_m2 = part.area_m2;
         }
         floor_m2[0] = (whole_m2 - floor_m2.iter().sum::<f64>()).max(0.0);
         let exchange = match (&house.store, &house.floor) {
@@ -88,7 +78,6 @@ impl<'a> Frame<'a> {
             layout,
             mesh,
             exchange,
-            sheets,
             floor_m2,
             leaf_view: layout.canopies.map(|canopy| leaf_view(canopy.leaf_area)),
         }
@@ -119,9 +108,6 @@ pub(super) struct Boundary<'a> {
     pub month: usize,
     /// Which parts of the floor lie under their covers.
     pub covered: [bool; FLOOR_PARTS_MAX],
-    /// Length of the step, s, and its share of the hour.
-    pub step_s: f64,
-    pub share: f64,
 }
 
 /// Density of dry air, kg/m3.
@@ -133,14 +119,12 @@ fn density(air_c: f64, pressure_kpa: f64) -> f64 {
 struct Step<'a> {
     frame: &'a Frame<'a>,
     at: &'a Boundary<'a>,
-    dt_s: f64,
     density: f64,
     latent: f64,
     leak: f64,
     leak_per_h: f64,
     fan: f64,
     vent_most: f64,
-    above: Above,
     bed_hours: [BedHour; FLOOR_PARTS_MAX],
     radiation: f64,
     /// From the radiant node through glazing to sky and surroundings, W/K.
@@ -285,14 +269,7 @@ impl<const N: usize> State<N> {
             let outside = &step.at.walls[index];
             let (convection, radiation) = self.film_w_k(step, index);
             let wall = &mut self.walls[index];
-            let face = wall.reduce(
-                shape,
-                step.dt_s,
-                outside.outer,
-                outside.sun_w,
-                convection,
-                radiation,
-            );
+            let face = wall.reduce(shape, outside.outer, outside.sun_w, convection, radiation);
             sums.add_face(&face);
         }
         sums
@@ -302,7 +279,7 @@ impl<const N: usize> State<N> {
     fn film_w_k(&self, step: &Step, index: usize) -> (f64, f64) {
         let layout = step.frame.layout;
         let shape = &layout.shapes[index];
-        if step.above.radiant_node {
+        if N > RADIANT {
             let warmer_k = self.walls[index].face_c - self.room.air_c;
             (
                 shape.area_m2 * room_convection_w_m2k(shape.tilt_deg, warmer_k),
@@ -319,15 +296,14 @@ impl<const N: usize> State<N> {
         if let Some(mesh) = frame.mesh {
             for (index, column) in self.columns.iter_mut().enumerate() {
                 let port = column.reduce(mesh.of(index), stage);
-                let sheet = frame.sheets[index]
-                    .as_ref()
-                    .filter(|_| step.at.covered[index]);
+                let covered = step.at.covered[index].then(|| &frame.house.parts[index - 1]);
+                let cover = covered.and_then(|part| part.cover.as_ref());
                 let hour = &step.bed_hours[index];
                 let bed = &mut self.beds[index];
                 if step.fresh || !bed.stands_on(&port) {
-                    bed.reduce(hour, &step.above, sheet, &port, &self.room);
+                    bed.reduce(hour, step.at.hour, cover, &port, &self.room);
                 } else {
-                    bed.set_ground(&port);
+                    bed.port = port;
                 }
             }
         }

@@ -1,15 +1,15 @@
 //! What both stages of a step share: the air, leaks, vents, beds of the hour.
 
 use super::sums::Sums;
-use super::{Above, Across, AirState, BedHour, Boundary, Frame, State, Step, density};
+use super::{Across, AirState, BedHour, Boundary, Frame, State, Step, density};
 use crate::air::{WATER_TO_AIR_MOLE_MASS, latent_heat_vaporization_j_kg};
 use crate::calendar::SECONDS_PER_HOUR;
 use crate::house::affine::{AIR, NUMBER, RADIANT, VAPOUR};
 use crate::house::film::{WIND_AT_BUILDING, kelvin, radiation_w_m2k};
 use crate::house::prepare::Hour;
-use crate::house::scheme::stage_s;
+use crate::house::scheme::STAGE_S;
 use crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
-use crate::house::{FLOOR_PARTS_MAX, House, InnerFilm, VentKind};
+use crate::house::{FLOOR_PARTS_MAX, House, VentKind};
 
 /// Discharge coefficient of openings by stack effect (ASHRAE Fundamentals, ventilation chapter; from memory).
 const STACK_DISCHARGE: f64 = 0.65;
@@ -32,27 +32,15 @@ impl<'a> Step<'a> {
         let difference_k = (room.air_c - hour.outdoor_c).abs();
         let leak_per_h =
             hour.leak_per_h + house.air.infiltration.per_root_k_h * difference_k.sqrt();
-        let radiant_node = house.inner_film == InnerFilm::RadiantNode;
-        let above = Above {
-            faces_known_c: hour.faces_known_c,
-            faces_by_air: hour.faces_by_air,
-            sky_share: hour.sky_share,
-            outdoor_share: hour.outdoor_share,
-            sky_c: hour.sky_c,
-            outdoor_c: hour.outdoor_c,
-            radiant_node,
-        };
         Self {
             frame,
             at,
-            dt_s: stage_s(at.step_s),
             density,
             latent: latent_heat_vaporization_j_kg(room.air_c),
             leak: leak_per_h * volume * density / SECONDS_PER_HOUR,
             leak_per_h,
             fan: hour.fan_m3_s * density,
             vent_most: vent_most_m3_s(house, hour, difference_k, room.air_c) * density,
-            above,
             bed_hours: bed_hours(frame, at, density),
             radiation: radiation_w_m2k(room.radiant_c, room.radiant_c),
             node_w_k: [
@@ -76,8 +64,8 @@ impl<'a> Step<'a> {
     #[inline(always)]
     pub(super) fn add_air<const N: usize>(&self, sums: &mut Sums<N>) {
         let hour = self.at.hour;
-        let held = self.air_j_k / self.dt_s;
-        let damp = self.vapour_kg_kpa / self.dt_s;
+        let held = self.air_j_k / STAGE_S;
+        let damp = self.vapour_kg_kpa / STAGE_S;
         let leak_heat = self.leak * SPECIFIC_HEAT_AIR_J_KGK;
         let leak_vapour = self.leak * self.vapour_per_kpa;
         let (heat, vapour) = (&mut sums.heat, &mut sums.vapour);

@@ -260,10 +260,8 @@ impl<'j> Bench<'j> {
         let years = simulate_years_chained(
             &tuned.apply(self.house()),
             &self.weathers,
-            &self.job.sun,
-            &self.job.site.ground,
+            (&self.job.sun, &self.job.site.ground),
             &self.run,
-            &run_options(self.job),
         )?;
         let own = years.get(self.lead_years..).unwrap_or_default();
         let join = |column: fn(&crate::house::HouseYear) -> &Vec<f64>| -> Vec<f64> {
