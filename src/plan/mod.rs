@@ -7,7 +7,7 @@
 //! and week separates the beds, one bed's best year is a longest path over (week, last family), and the prices
 //! that make the sum smallest give a bound (Dantzig and Wolfe 1960; Held and Karp 1971; Barahona and Anbil 2000). Where sections
 //! are large beside a week's appetite, rents of the beds in place of their paths, and each food's plantings taken together,
-//! give a lower one.
+//! give a lower one; cut in parts by how many beds a food fills, a lower one still.
 
 mod ask;
 pub mod assess;
@@ -21,9 +21,7 @@ mod file_rows;
 pub mod gaps;
 mod improve;
 mod instance;
-#[cfg(feature = "inner")]
-mod lp;
-mod model;
+pub mod model;
 mod path;
 pub mod picks;
 pub mod planfile;
@@ -45,8 +43,6 @@ pub use instance::{
     BedClass, Candidate, Closing, Effort, Family, FamilyLimit, Food, Group, Harvest, Instance,
     Labour, Limits, MAX_WEEKS, Simplicity, Standing, Step, Target, Wanted, Wish,
 };
-#[cfg(feature = "inner")]
-pub use lp::write_lp;
 pub use planfile::{BedSections, PlanFile, PlanFileError};
 pub use solution::{
     BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Plan, Prices, Progress, Proof, Simpler, Solution,

@@ -8,7 +8,7 @@ use worth::{food_steps, tables};
 
 /// One week's harvest of one food from one planting.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct HarvestItem {
+pub struct HarvestItem {
     /// Food times weeks plus week of harvest.
     pub source: usize,
     /// Kilograms.
@@ -19,7 +19,7 @@ pub(super) struct HarvestItem {
 
 /// A candidate as the solver sees it.
 #[derive(Clone, Debug)]
-pub(super) struct Planting {
+pub struct Planting {
     pub family: usize,
     pub start: usize,
     pub weeks: usize,
@@ -43,7 +43,7 @@ pub(super) struct Planting {
 
 /// Beds that nothing tells apart.
 #[derive(Clone, Debug)]
-pub(super) struct BedKind {
+pub struct BedKind {
     pub class: usize,
     /// Beds within the class.
     pub beds: Vec<usize>,
@@ -55,14 +55,14 @@ pub(super) struct BedKind {
 
 /// A quantity at a worth; lists of them fall in worth.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Segment {
+pub struct Segment {
     pub kg: f64,
     pub worth: f64,
 }
 
 /// Foods that share a weekly appetite, or one food by itself: eating in one does not touch the others.
 #[derive(Clone, Debug)]
-pub(super) struct Table {
+pub struct Table {
     /// None for a food by itself.
     pub group: Option<usize>,
     pub foods: Vec<usize>,
@@ -72,7 +72,7 @@ pub(super) struct Table {
 
 /// What a row stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum RowKind {
+pub enum RowKind {
     Labour(usize),
     Shelf(usize),
     Sowings(usize),
@@ -82,7 +82,7 @@ pub(super) enum RowKind {
 
 /// A shared limit: the weighted number of plantings is at most `limit`.
 #[derive(Clone, Debug)]
-pub(super) struct Row {
+pub struct Row {
     pub kind: RowKind,
     pub limit: f64,
     /// The price never needs to be above this.
@@ -90,7 +90,7 @@ pub(super) struct Row {
 }
 
 /// The whole problem in the solver's terms.
-pub(super) struct Model<'a> {
+pub struct Model<'a> {
     pub instance: &'a Instance,
     pub weeks: usize,
     pub cyclic: bool,

@@ -6,14 +6,14 @@
 
 use std::fmt::Write as _;
 
-use super::Instance;
-use super::model::{Model, RowKind};
+use bedyear::plan::model::{Model, RowKind};
+use bedyear::plan::{Instance, InstanceError};
 
 /// Writes a valid instance as a mixed-integer program in LP format, to be maximised.
 ///
 /// # Errors
 /// The instance is not valid.
-pub fn write_lp(instance: &Instance) -> Result<String, super::InstanceError> {
+pub fn write_lp(instance: &Instance) -> Result<String, InstanceError> {
     instance.validate()?;
     let model = Model::new(instance);
     let mut program = Program::default();
