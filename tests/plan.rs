@@ -2,6 +2,8 @@
 
 #[path = "plan/habit.rs"]
 mod habit;
+#[path = "plan/lp.rs"]
+mod lp;
 #[path = "plan/simple.rs"]
 mod simple;
 #[path = "plan/small.rs"]
@@ -293,7 +295,7 @@ fn another_solver_finds_the_same_best_value() {
         .iter()
         .map(|seed| {
             let file = folder.path().join(format!("case{seed}.lp"));
-            std::fs::write(&file, write_lp(&small::case(*seed)).unwrap()).unwrap();
+            std::fs::write(&file, lp::write_lp(&small::case(*seed)).unwrap()).unwrap();
             file
         })
         .collect();

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::improve::{Floors, Found, Search};
 use super::model::Model;
 use super::solve::plan_of;
-use super::{Instance, Simpler, SolveOptions};
+use super::{DEFAULT_WORK_LIMIT, Instance, Simpler, SolveOptions};
 
 /// Plans whose values differ by no more than this share of what their food is worth count as equally good, or by what one more
 /// kind of crop takes of the household's time where that is more: neither a harvest nor that time is known better, and what is
@@ -24,6 +24,8 @@ const GONE_ON_FROM: usize = 3;
 const SEEDS_EACH: u64 = 2;
 /// Fewest kinds of crop that plans are looked for with (own choice).
 pub const KINDS_LEAST: usize = 4;
+/// Times as many looks at most where more work is allowed than usual.
+const TIMES_MOST: u64 = 40;
 /// What a kind of crop weighs more in a look, as shares of what the food is worth: about what one kind more brings.
 const DEAR_KINDS: [f64; 4] = [0.0, 0.005, 0.01, 0.0];
 /// Answers a bed: for a plan of a look's own to begin with, to settle a plan with one kind less, to look for a better one of as
@@ -43,12 +45,13 @@ const REST: f64 = 0.15;
 ///
 /// Looks with draws of their own begin with the best plan of all or with one of their own, most of them search on with kinds
 /// made dear, and drop kinds one by one; of what they come to the best are searched on from, and the best row of each number of kinds. The person's seed has
-/// one look of its own; what it finds is taken where it is more than as good, so that another seed gives much the same plan.
+/// one look of its own; what it finds is taken where it is more than as good, so that another seed gives much the same plan. The
+/// plan taken comes first.
 pub(super) fn chosen(
     options: &SolveOptions,
     instance: &Instance,
     search: &mut Search,
-) -> (Found, Vec<Found>) {
+) -> Vec<Rested> {
     let most = instance.limits.kinds.unwrap_or(usize::MAX);
     let least = if options.frontier {
         KINDS_LEAST.min(most)
@@ -56,8 +59,15 @@ pub(super) fn chosen(
         instance.limits.kinds.unwrap_or(KINDS_LEAST)
     };
     let answers = |of_bed: u64| (of_bed * instance.bed_count() as u64).min(options.work_limit);
+    let times = (options.work_limit / DEFAULT_WORK_LIMIT).clamp(1, TIMES_MOST);
+    let look = |from: &Found, kinds: usize, seed: u64, of_bed: u64| Look {
+        from: from.clone(),
+        kinds,
+        seed,
+        answers: answers(of_bed),
+    };
     let first = search.found();
-    let looks: Vec<Vec<Found>> = (0..LOOKS)
+    let looks: Vec<Vec<Found>> = (0..LOOKS * times)
         .into_par_iter()
         .map(|look| {
             let mut search = search.another(FIRST_SEED + look);
@@ -74,13 +84,24 @@ pub(super) fn chosen(
         })
         .collect();
     let mut rows: Vec<Found> = looks.into_iter().flatten().collect();
-    let kinds = |found: &Found| search.kinds_of(found);
+    let model = search.model();
+    let kinds = |found: &Found| kinds_of(model, found).len();
     rows.sort_by(|a, b| b.value.total_cmp(&a.value));
-    let fits = rows.iter().filter(|row| kinds(row) <= most);
-    let mut from: Vec<Found> = fits.take(GONE_ON_FROM).cloned().collect();
-    if from.is_empty() {
-        from.extend(rows.last().cloned());
-    }
+    let by_value = rows.clone();
+    // Looks in earnest from the best plans of no more kinds.
+    let in_earnest = |most: usize| -> Vec<Look> {
+        let mut from: Vec<&Found> = by_value.iter().filter(|row| kinds(row) <= most).collect();
+        from.truncate(GONE_ON_FROM);
+        if from.is_empty() {
+            from.extend(by_value.last());
+        }
+        let on = from.into_iter().flat_map(|found| {
+            let seeds = FIRST_SEED..FIRST_SEED + SEEDS_EACH * times;
+            seeds.map(move |seed| (found, seed))
+        });
+        on.map(|(from, seed)| look(from, most, seed, CHOSEN_ANSWERS_BED))
+            .collect()
+    };
     rows.sort_by_key(|row| kinds(row));
     rows.dedup_by_key(|row| kinds(row));
     // Of more kinds than are allowed the next but one and the most are enough to choose from.
@@ -89,42 +110,20 @@ pub(super) fn chosen(
         let own = kinds(row);
         own <= most || Some(own) == all || own == most + 2
     });
-    let looks = |from: &Found, kinds: usize, seed: u64, of_bed: u64| Look {
-        from: from.clone(),
-        kinds,
-        seed,
-        answers: answers(of_bed),
-    };
-    let seeded = looks(
-        &from[0],
-        most,
-        FIRST_SEED + LOOKS + options.seed,
-        SEEDED_ANSWERS_BED,
-    );
-    let on = from.iter().flat_map(|found| {
-        let seeds = FIRST_SEED..FIRST_SEED + SEEDS_EACH;
-        seeds.map(move |seed| looks(found, most, seed, CHOSEN_ANSWERS_BED))
-    });
-    let each = rows
-        .iter()
-        .map(|row| looks(row, kinds(row), FIRST_SEED, ROW_ANSWERS_BED));
-    let all: Vec<Look> = [seeded].into_iter().chain(on).chain(each).collect();
-    let mut found: Vec<Found> = all
-        .par_iter()
-        .map(|look| {
-            let mut search = search.another(look.seed);
-            search.go_on_from(&look.from, look.kinds);
-            search.kick_for(look.answers);
-            search.found()
-        })
-        .collect();
+    let mut all = in_earnest(most);
+    let first = all[0].from.clone();
+    let own_seed = FIRST_SEED + LOOKS * times + options.seed;
+    all.insert(0, look(&first, most, own_seed, SEEDED_ANSWERS_BED));
+    let each = rows.iter();
+    all.extend(each.map(|row| look(row, kinds(row), FIRST_SEED, ROW_ANSWERS_BED)));
+    let mut found = look_on(search, all);
     let seeded = found.remove(0);
     let fits = found.iter().filter(|found| kinds(found) <= most);
     let best = fits.max_by(|a, b| a.value.total_cmp(&b.value));
-    let best = best.unwrap_or(&from[0]).clone();
+    let best = best.unwrap_or(&first).clone();
     let floor = best.value - TIE * search.food_worth(&best);
     // Of plans as good as equal the one that asks for least.
-    let fits = found.iter().filter(|found| search.kinds_of(found) <= most);
+    let fits = found.iter().filter(|found| kinds(found) <= most);
     let simplest = fits
         .filter(|found| found.value >= floor)
         .min_by_key(|found| instance.simplicity(&plan_of(search.model(), &found.beds)));
@@ -138,23 +137,44 @@ pub(super) fn chosen(
         fill: f64::INFINITY,
         keep: 0.0,
     };
-    if search.kinds_of(&seeded) <= most && best.value < floors.value {
+    if kinds(&seeded) <= most && best.value < floors.value {
         best = search.steady(&best.beds.clone(), &seeded, floors).taken;
     }
     let food_worth = search.food_worth(&best);
     let weight = rest_weight(instance, food_worth);
     let all: Vec<Found> = [best].into_iter().chain(found).collect();
-    let mut rested: Vec<Rested> = all
-        .par_iter()
-        .map(|found| {
-            let (found, early) = search.another(FIRST_SEED).rested(found, weight);
-            let early = weight * early as f64;
-            Rested { found, early }
-        })
-        .collect();
-    let best = livest(options, search, &rested);
-    let best = rested[best].found.clone();
-    (best, rested.drain(1..).map(|one| one.found).collect())
+    let mut rested = rest(search, all, weight);
+    let mut best = livest(options, search, &rested);
+    if most == usize::MAX {
+        // As many kinds as pay can be fewer than the search would take: so many are looked on in earnest, too.
+        let paying = kinds(&rested[best].found);
+        let on = look_on(search, in_earnest(paying));
+        rested.extend(rest(search, on, weight));
+        best = livest(options, search, &rested);
+    }
+    rested.swap(0, best);
+    rested
+}
+
+/// What looks find.
+fn look_on(search: &Search, looks: Vec<Look>) -> Vec<Found> {
+    let look_on = |look: Look| {
+        let mut search = search.another(look.seed);
+        search.go_on_from(&look.from, look.kinds);
+        search.kick_for(look.answers);
+        search.found()
+    };
+    looks.into_par_iter().map(look_on).collect()
+}
+
+/// Plans changed so that families rest where that is worth it, and how often they still come back too early.
+fn rest(search: &Search, plans: Vec<Found>, weight: f64) -> Vec<Rested> {
+    let rest = |found: Found| {
+        let mut search = search.another(FIRST_SEED);
+        let found = search.rested(&found, weight);
+        Rested::new(&search, found, weight)
+    };
+    plans.into_par_iter().map(rest).collect()
 }
 
 /// What a section in which a family comes back a year too early weighs, where a plan's food is worth so much.
@@ -162,23 +182,38 @@ fn rest_weight(instance: &Instance, food_worth: f64) -> f64 {
     REST * food_worth / instance.bed_count().max(1) as f64
 }
 
-/// A plan, and what families that come back too early in it weigh.
-struct Rested {
-    found: Found,
-    early: f64,
+/// A plan, and the sections in which a family comes back too early each year.
+pub(super) struct Rested {
+    pub found: Found,
+    early: usize,
+    early_weighs: f64,
+}
+
+impl Rested {
+    fn new(search: &Search, found: Found, weight: f64) -> Self {
+        let early = search.early(&found);
+        Rested {
+            found,
+            early,
+            early_weighs: weight * early as f64,
+        }
+    }
 }
 
 /// Of the plans of no more kinds than are allowed the one that is worth most as it is lived, or in the search's own measure where
 /// nobody tells.
 fn livest(options: &SolveOptions, search: &Search, plans: &[Rested]) -> usize {
     let most = search.model().instance.limits.kinds.unwrap_or(usize::MAX);
-    let worth = |plan: &Rested| match options.lived {
-        Some(lived) => lived(&plan_of(search.model(), &plan.found.beds)) - plan.early,
-        None => plan.found.value - plan.early,
+    let worth = |plan: &Rested| {
+        let worth = match options.lived {
+            Some(lived) => lived(&plan_of(search.model(), &plan.found.beds)),
+            None => plan.found.value,
+        };
+        worth - plan.early_weighs
     };
     let mut best = (0, worth(&plans[0]));
     for (at, plan) in plans.iter().enumerate().skip(1) {
-        if search.kinds_of(&plan.found) <= most {
+        if kinds_of(search.model(), &plan.found).len() <= most {
             let worth = worth(plan);
             if worth > best.1 {
                 best = (at, worth);
@@ -209,29 +244,34 @@ pub(super) fn kinds_of(model: &Model, found: &Found) -> BTreeSet<usize> {
         .collect()
 }
 
-/// The plans that were come to, one for each number of kinds.
-pub(super) fn frontier(search: &mut Search, mut rows: Vec<Found>, best: &Found) -> Vec<Simpler> {
-    let weight = rest_weight(search.model().instance, search.food_worth(best));
-    let kinds = |found: &Found| search.kinds_of(found);
-    rows.retain(|found| kinds(found) != kinds(best));
-    rows.push(best.clone());
-    rows.sort_by(|a, b| kinds(a).cmp(&kinds(b)).then(b.value.total_cmp(&a.value)));
-    rows.dedup_by_key(|found| kinds(found));
-    let mut simpler: Vec<Simpler> = rows
-        .iter()
-        .map(|found| {
-            let plan = plan_of(search.model(), &found.beds);
-            let early = search.early(found);
-            Simpler {
-                simplicity: search.model().instance.simplicity(&plan),
-                early,
-                early_weighs: weight * early as f64,
-                plan,
-                value: found.value,
-                chosen: found.beds == best.beds,
-            }
-        })
-        .collect();
+/// The plans that were come to, one for each number of kinds; the chosen one may be another than was come to.
+pub(super) fn frontier(search: &mut Search, mut rows: Vec<Rested>, best: &Found) -> Vec<Simpler> {
+    let model = search.model();
+    let kinds = |row: &Rested| kinds_of(model, &row.found).len();
+    if rows.iter().all(|row| row.found.beds != best.beds) {
+        let food_worth = search.food_worth(best);
+        let weight = rest_weight(search.model().instance, food_worth);
+        rows.push(Rested::new(search, best.clone(), weight));
+    }
+    let is_chosen = |row: &Rested| row.found.beds == best.beds;
+    rows.sort_by(|a, b| {
+        let same = is_chosen(b).cmp(&is_chosen(a));
+        let value = b.found.value.total_cmp(&a.found.value);
+        kinds(a).cmp(&kinds(b)).then(same).then(value)
+    });
+    rows.dedup_by_key(|row| kinds(row));
+    let simpler = |row: Rested| {
+        let plan = plan_of(search.model(), &row.found.beds);
+        Simpler {
+            simplicity: search.model().instance.simplicity(&plan),
+            early: row.early,
+            early_weighs: row.early_weighs,
+            chosen: is_chosen(&row),
+            plan,
+            value: row.found.value,
+        }
+    };
+    let mut simpler: Vec<Simpler> = rows.into_iter().map(simpler).collect();
     simpler.sort_by_key(|row| row.simplicity);
     simpler
 }

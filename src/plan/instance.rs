@@ -379,7 +379,7 @@ impl Instance {
         within
             .candidates
             .retain(|candidate| kinds.contains(candidate.crop.as_str()));
-        within.limits.kinds = None;
+        within.limits.kinds = Some(kinds.len());
         within
     }
 

@@ -86,6 +86,17 @@ pub enum Proof {
         /// Week from which on each food's plantings are in order of their first picking; any week proves a bound.
         cuts: Vec<usize>,
     },
+    /// Plans in which a food fills few beds and those in which it fills more, each with a proof of its own.
+    Split {
+        /// The food.
+        food: usize,
+        /// Beds at most in the first part, sowings of a year one after the other in a bed counted one by one; more in the second.
+        beds: usize,
+        /// Proof of the first part.
+        fewer: Box<Proof>,
+        /// Proof of the second part.
+        more: Box<Proof>,
+    },
 }
 
 /// How far a solver has come.

@@ -4,10 +4,10 @@ use std::sync::atomic::Ordering;
 use std::time::Instant;
 
 use super::bound::Bound;
-use super::choose::{FIRST_SEED, TIE, as_good, chosen, frontier, kinds_of};
+use super::choose::{FIRST_SEED, Rested, TIE, as_good, chosen, frontier, kinds_of};
 use super::improve::{Floors, Found, Search, value_of};
 use super::model::Model;
-use super::prices::Foods;
+use super::prices::{Foods, Lowering};
 use super::solution::EQUAL;
 use super::{
     BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Instance, InstanceError, Plan, Progress, Proof,
@@ -25,6 +25,8 @@ const ROUND_ANSWERS: (u64, u64) = (30, 400);
 const STEPS_PER_ANSWER: u64 = 2;
 /// Candidates looked at food by food for each unit of work: each step looks at all of them.
 const FOOD_LOOKS: u64 = 200;
+/// The same in parts of the plans.
+const PART_LOOKS: u64 = 150;
 
 impl BuiltIn {
     fn solve<T: Send>(
@@ -50,16 +52,15 @@ impl BuiltIn {
         let stopped = first_plan(options, instance, &mut beds, &mut search);
 
         let mut best = search.found();
-        let mut rows = Vec::new();
+        let mut rows: Vec<Rested> = Vec::new();
         let value = best.value;
         let bare = schedule::bare_beds(instance);
-        let near = gap(value, beds.value().max(value), bare) <= options.gap.max(EQUAL);
-        let steps = if near { 0 } else { food_steps(&model, options) };
         let ((bound, proof), ()) = rayon::join(
-            || food_by_food(&model, &beds, steps, value),
+            || food_by_food(&model, &beds, options, value),
             || {
                 if simpler {
-                    (best, rows) = chosen(options, instance, &mut search);
+                    rows = chosen(options, instance, &mut search);
+                    best = rows[0].found.clone();
                 }
             },
         );
@@ -161,11 +162,7 @@ fn first_plan(
             return false;
         }
         let late = clock.is_some_and(|(start, seconds)| start.elapsed().as_secs_f64() >= seconds);
-        if late
-            || options
-                .stop
-                .is_some_and(|stop| stop.load(Ordering::Relaxed))
-        {
+        if late || is_stopped(options) {
             return true;
         }
     }
@@ -182,31 +179,47 @@ fn bound_within(
     let within = instance.of_kinds(&kinds.map(|kind| model.crops[kind]).collect());
     let model = Model::new(&within);
     let mut beds = Bound::new(&model);
-    beds.run(work(options), best.value);
-    food_by_food(&model, &beds, food_steps(&model, options), best.value)
-}
-
-/// Work for bounds: a search that is ended from outside is not kept waiting by work without an end.
-fn work(options: &SolveOptions) -> u64 {
-    options.work_limit.min(DEFAULT_WORK_LIMIT)
-}
-
-/// Steps that lower a bound food by food; none where any distance will do.
-fn food_steps(model: &Model, options: &SolveOptions) -> u64 {
-    if options.gap >= 1.0 {
-        return 0;
+    let mut left = work(options);
+    while left > 0 && beds.run(left.min(DEFAULT_WORK_LIMIT), best.value) {
+        left = work(options).min(left).saturating_sub(DEFAULT_WORK_LIMIT);
     }
-    let looks = FOOD_LOOKS * work(options);
-    (looks / model.plantings.len().max(1) as u64).min(work(options))
+    food_by_food(&model, &beds, options, best.value)
 }
 
-/// The lower of the bound bed by bed and that food by food, with its proof.
-fn food_by_food(model: &Model, beds: &Bound, steps: u64, value: f64) -> (f64, Proof) {
-    if steps > 0
-        && beds.value() > value
+/// Work for bounds, as much as for the plan; no more than usual where time limits it, or once it is ended from outside.
+fn work(options: &SolveOptions) -> u64 {
+    if options.seconds.is_some() || is_stopped(options) {
+        options.work_limit.min(DEFAULT_WORK_LIMIT)
+    } else {
+        options.work_limit
+    }
+}
+
+fn is_stopped(options: &SolveOptions) -> bool {
+    options
+        .stop
+        .is_some_and(|stop| stop.load(Ordering::Relaxed))
+}
+
+/// The lower of the bound bed by bed and that food by food, with its proof; that bed by bed where it is near enough, or any distance
+/// will do.
+fn food_by_food(model: &Model, beds: &Bound, options: &SolveOptions, value: f64) -> (f64, Proof) {
+    let bare = schedule::bare_beds(model.instance);
+    let near = gap(value, beds.value().max(value), bare) <= options.gap.max(EQUAL);
+    if !near
+        && options.gap < 1.0
         && let Some(mut foods) = Foods::new(model)
     {
-        let (bound, proof) = foods.lower(beds.best(), steps, value);
+        let work = work(options);
+        let looks = |each: u64| each.saturating_mul(work) / model.plantings.len().max(1) as u64;
+        let lowering = Lowering {
+            steps: looks(FOOD_LOOKS).min(work),
+            steps_in_parts: looks(PART_LOOKS),
+            target: value,
+            // What was ended before is not kept waiting, but has its bound.
+            stop: options.stop.filter(|_| !is_stopped(options)),
+        };
+        let (bound, proof) = foods.lower(beds.best(), &lowering);
         if bound < beds.value() {
             return (bound, proof);
         }

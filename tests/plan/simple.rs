@@ -55,6 +55,54 @@ fn effort_is_weighed_as_well_as_by_trying_everything() {
     );
 }
 
+/// Plans cut in parts by how many beds a food fills: no plan beats the bound, of all kinds or of those chosen, and the verifier,
+/// which counts each part on its own, agrees.
+#[test]
+fn no_plan_beats_a_bound_proven_in_parts() {
+    let outcomes: Vec<(usize, Vec<String>)> = (0..120u64)
+        .into_par_iter()
+        .map(|seed| {
+            let instance = Instance {
+                limits: Limits {
+                    kinds: Some(2),
+                    ..weighed(seed).limits
+                },
+                ..weighed(seed)
+            };
+            let got = super::solved(&instance, 0.0, 300);
+            let kinds = got.plan.beds.iter().flat_map(|bed| &bed.plantings);
+            let kinds = kinds.map(|&one| instance.candidates[one].crop.as_str());
+            let within = instance.of_kinds(&kinds.collect());
+            let proofs = [
+                (&instance, got.bound, Some(&got.proof)),
+                (
+                    &within,
+                    got.bound_of_kinds.unwrap_or(f64::INFINITY),
+                    got.proof_of_kinds.as_ref(),
+                ),
+            ];
+            let mut wrong: Vec<String> = check(&instance, &got.plan, &got.claim())
+                .faults
+                .iter()
+                .map(|fault| format!("{seed}: {fault}"))
+                .collect();
+            let mut in_parts = 0;
+            for (instance, bound, proof) in proofs {
+                let best = small::best_by_trying_all(instance);
+                if bound < best - 1e-6 {
+                    wrong.push(format!("{seed}: best {best}, bound {bound}"));
+                }
+                in_parts += usize::from(matches!(proof, Some(Proof::Split { .. })));
+            }
+            (in_parts, wrong)
+        })
+        .collect();
+    let wrong: Vec<&String> = outcomes.iter().flat_map(|outcome| &outcome.1).collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+    let in_parts: usize = outcomes.iter().map(|outcome| outcome.0).sum();
+    assert!(in_parts >= 10, "only {in_parts} proofs are in parts");
+}
+
 #[test]
 fn kinds_are_limited_and_what_that_costs_is_shown() {
     let mut instance = synthetic::house(6, 18, 5);

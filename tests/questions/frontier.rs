@@ -40,3 +40,41 @@ fn more_kinds_are_shown_only_where_they_are_worth_more() {
         "{of_kinds} {of_all}"
     );
 }
+
+/// Two people with three beds: a family let rest by taking a sowing out must not leave another that follows itself. Whatever the
+/// search does, what counts the plan once more finds nothing wrong.
+#[test]
+fn a_plan_whose_families_rest_keeps_its_rules() {
+    let text = r#"
+        [site]
+        place = "uccle"
+        [building]
+        shape = "gable"
+        length = "6 m"
+        width = "4 m"
+        glazing = "twin-wall-10mm"
+        [[bed]]
+        name = "bed"
+        count = 3
+        area = "4 m2"
+        [household]
+        eaters = [{ number = 1, age = 66 }, { number = 1, age = 63 }]
+        want = ["500 g salad greens a week from October to April", "1 kg tomato a week from July to September"]
+        [money]
+        currency = "EUR"
+        groceries = "520 EUR/month"
+    "#;
+    let project = bedyear::file::parse("two.toml", text).unwrap();
+    let job = study::Job::new(project, &study::SideFiles::default()).unwrap();
+    let climate = super::simulated(&job);
+    let options = SolveOptions {
+        frontier: true,
+        ..SolveOptions::default()
+    };
+    let plan = study::plan(&job, &climate, &options).unwrap();
+    let wrong = plan.found.remarks.iter().map(ToString::to_string);
+    let wrong: Vec<String> = wrong
+        .filter(|words| words.contains("counted once more"))
+        .collect();
+    assert!(wrong.is_empty(), "{wrong:?}");
+}

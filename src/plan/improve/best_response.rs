@@ -150,7 +150,8 @@ impl Search<'_> {
         }
     }
 
-    fn rotates(&self, bed: usize) -> bool {
+    /// Does no family follow itself in a bed that may not?
+    pub(super) fn rotates(&self, bed: usize) -> bool {
         let model = self.model;
         let class = model.kinds[self.kind_of[bed]].class;
         if let [only] = self.beds[bed][..]

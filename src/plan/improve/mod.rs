@@ -186,7 +186,7 @@ impl<'a> Search<'a> {
     }
 
     /// The problem.
-    pub fn model(&self) -> &Model<'a> {
+    pub fn model(&self) -> &'a Model<'a> {
         self.model
     }
 

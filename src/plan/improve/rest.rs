@@ -8,14 +8,13 @@ const ROUNDS: usize = 24;
 
 impl Search<'_> {
     /// A plan of no more kinds made from another by single changes that are worth it, where a section in which a family comes back a year too
-    /// early, as plans move on year by year, weighs `weight`; with how often that still is so in a year.
-    pub fn rested(&mut self, found: &Found, weight: f64) -> (Found, usize) {
+    /// early, as plans move on year by year, weighs `weight`.
+    pub fn rested(&mut self, found: &Found, weight: f64) -> Found {
         if !self.model.cyclic || self.model.instance.limits.families.is_empty() {
-            return (found.clone(), 0);
+            return found.clone();
         }
         self.start_over(&found.beds);
         self.kinds_most = self.kinds();
-        let mut still_early = 0;
         for classes in like_classes(self.model.instance) {
             let beds = self.beds_in(&classes);
             let instance = self.model.instance;
@@ -27,9 +26,8 @@ impl Search<'_> {
                 self.back_to(&better);
                 order = changed;
             }
-            still_early += order.early.len();
         }
-        (self.in_hand(), still_early)
+        self.in_hand()
     }
 
     /// Sections of a plan in which a family comes back a year too early each year.
@@ -65,7 +63,7 @@ impl Search<'_> {
                 }
                 for whole_family in [false, true] {
                     self.put_another(bed, out, whole_family);
-                    if self.value > least {
+                    if self.value > least && self.rotates(bed) {
                         let changed = order.after_change(self.model.instance, &self.plans_of(beds));
                         let found = worth(self.value, &changed);
                         if found > least {

@@ -70,15 +70,6 @@ impl Search<'_> {
         self.kind_uses.iter().filter(|uses| **uses > 0).count()
     }
 
-    /// Kinds of crop in a plan.
-    pub fn kinds_of(&self, found: &Found) -> usize {
-        let planted = found.beds.iter().flatten();
-        let kinds: std::collections::BTreeSet<usize> = planted
-            .map(|&planting| self.model.plantings[planting].crop)
-            .collect();
-        kinds.len()
-    }
-
     /// Plans with fewer and fewer kinds of crop, from the best in hand down to `least`: each time the kind that is missed
     /// least is dropped, and so many answers look for the best of what is left.
     pub fn simpler(&mut self, least: usize, answers: u64) -> Vec<Found> {

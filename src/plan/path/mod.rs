@@ -73,6 +73,7 @@ enum Start {
 }
 
 /// The best succession for one kind of bed; keeps its work space between calls.
+#[derive(Clone)]
 pub(super) struct PathFinder {
     weeks: usize,
     cyclic: bool,

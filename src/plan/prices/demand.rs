@@ -3,6 +3,7 @@
 use super::{Choice, Pricer};
 
 /// A step of the household's appetite, with the week of picking that leaves most of its worth.
+#[derive(Clone)]
 pub(super) struct Offer {
     reward: f64,
     kg: f64,

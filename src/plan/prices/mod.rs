@@ -15,7 +15,7 @@ use std::ops::Range;
 use super::model::{Model, RowKind};
 use super::path::{Path, PathFinder};
 use demand::Offer;
-pub(super) use foods::Foods;
+pub(super) use foods::{Foods, Lowering};
 
 /// Where each kind of price stands in the list.
 #[derive(Clone, Debug)]
@@ -98,6 +98,7 @@ pub(super) struct Choice {
 }
 
 /// What each planting gives of everything that has a price: one run of (place in the list, amount) a planting.
+#[derive(Clone)]
 struct Gives {
     first: Vec<u32>,
     at: Vec<u32>,
@@ -146,6 +147,7 @@ impl Gives {
 }
 
 /// Evaluates prices.
+#[derive(Clone)]
 pub(super) struct Pricer<'a> {
     pub model: &'a Model<'a>,
     pub layout: Layout,

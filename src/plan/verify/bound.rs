@@ -6,13 +6,38 @@ use crate::plan::{Instance, Prices, Proof};
 
 /// The bound that a proof gives.
 pub(super) fn bound_of(instance: &Instance, proof: &Proof) -> Result<f64, &'static str> {
+    bound_within(instance, proof, vec![(0, usize::MAX); instance.foods.len()])
+}
+
+/// The same for plans in which each food fills so many beds at least and at most. A bound of all plans bounds these.
+fn bound_within(
+    instance: &Instance,
+    proof: &Proof,
+    mut within: Vec<(usize, usize)>,
+) -> Result<f64, &'static str> {
     match proof {
         Proof::Beds(prices) => bound_of_beds(instance, prices),
         Proof::Foods {
             prices,
             rents,
             cuts,
-        } => foods_bound(instance, prices, rents, cuts),
+        } => foods_bound(instance, prices, rents, cuts, &within),
+        Proof::Split {
+            food,
+            beds,
+            fewer,
+            more,
+        } => {
+            let Some(&(least, most)) = within.get(*food) else {
+                return Err("a food that is not there is split by its beds");
+            };
+            let mut part = |held: (usize, usize), proof: &Proof| {
+                within[*food] = held;
+                bound_within(instance, proof, within.clone())
+            };
+            let few = part((least, most.min(*beds)), fewer)?;
+            Ok(few.max(part((least.max(beds.saturating_add(1)), most), more)?))
+        }
     }
 }
 

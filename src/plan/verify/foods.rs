@@ -8,12 +8,13 @@ use super::bound::{profit, shape, shared_worth};
 use super::demand;
 use crate::plan::{Candidate, Closing, Instance, Prices};
 
-/// The bound that prices, rents and the week of each food's cut prove.
+/// The bound that prices, rents and the week of each food's cut prove for plans in which each food fills beds within limits.
 pub(super) fn foods_bound(
     instance: &Instance,
     prices: &Prices,
     rents: &[Vec<f64>],
     cuts: &[usize],
+    beds: &[(usize, usize)],
 ) -> Result<f64, &'static str> {
     shape(instance, prices)?;
     let fits = rents.len() == instance.beds.len()
@@ -36,7 +37,7 @@ pub(super) fn foods_bound(
         }
     }
     let own = |food: usize| -> Result<(f64, f64), &'static str> {
-        let own = Own::new(instance, food);
+        let own = Own::new(instance, food, beds[food]);
         let given = prices.pairs[food] * own.given_worth;
         Ok((given, own.best_row(prices, rents, cuts[food])?))
     };
@@ -51,25 +52,36 @@ pub(super) fn foods_bound(
     if open {
         bound += groups.iter().chain(&foods).sum::<f64>();
     }
-    // The first food of a table that is grown is worth what the table buys, too.
+    // The first food of a table that is grown is worth what the table buys, too; foods that must be grown come first.
     let mut gains = Vec::new();
+    let mut must_be = 0;
+    let mut table = |members: Vec<usize>, bought: f64| {
+        let (must, may): (Vec<usize>, Vec<usize>) =
+            members.into_iter().partition(|&food| beds[food].0 > 0);
+        let gain_of_table = if open { 0.0 } else { bought };
+        let mut own: Vec<f64> = may.iter().map(|&food| grown[food]).collect();
+        own.sort_by(|a, b| b.total_cmp(a));
+        if !must.is_empty() {
+            bound += gain_of_table + must.iter().map(|&food| grown[food]).sum::<f64>();
+            must_be += must.len();
+        } else if let Some(first) = own.first_mut() {
+            *first += gain_of_table;
+        }
+        gains.extend(own);
+    };
     for food in 0..instance.foods.len() {
         if instance.foods[food].group.is_none() {
-            gains.push(grown[food] + if open { 0.0 } else { foods[food] });
+            table(vec![food], foods[food]);
         }
     }
     for (group, bought) in groups.iter().enumerate() {
         let members = (0..instance.foods.len()).filter(|&f| instance.foods[f].group == Some(group));
-        let mut own: Vec<f64> = members.map(|food| grown[food]).collect();
-        own.sort_by(|a, b| b.total_cmp(a));
-        if let Some(first) = own.first_mut().filter(|_| !open) {
-            *first += bought;
-        }
-        gains.extend(own);
+        table(members.collect(), *bought);
     }
     gains.retain(|gain| *gain > 0.0);
     gains.sort_by(|a, b| b.total_cmp(a));
     let most = instance.limits.kinds.unwrap_or(usize::MAX);
+    let most = most.saturating_sub(must_be);
     Ok(bound + gains.into_iter().take(most).sum::<f64>())
 }
 
@@ -83,6 +95,8 @@ struct Own<'a> {
     parts: Vec<(usize, f64, f64)>,
     keeps: usize,
     food: usize,
+    /// Fewest and most beds that its plantings fill.
+    beds: (usize, usize),
 }
 
 /// So many beds of a planting, with what they earn but for the share of the food's own worth.
@@ -95,7 +109,7 @@ struct Beds {
 }
 
 impl<'a> Own<'a> {
-    fn new(instance: &'a Instance, food: usize) -> Self {
+    fn new(instance: &'a Instance, food: usize, beds: (usize, usize)) -> Self {
         let mut parts = Vec::new();
         for week in 0..instance.weeks {
             let group = instance.foods[food].group;
@@ -126,6 +140,7 @@ impl<'a> Own<'a> {
             parts,
             keeps: instance.foods[food].keeps_weeks.min(instance.weeks - 1),
             food,
+            beds,
         };
         own.given_worth = own.worth(&[]);
         own
@@ -192,25 +207,28 @@ impl<'a> Own<'a> {
     ) -> Result<f64, &'static str> {
         let share = prices.pairs[self.food];
         let row = self.in_order(prices, rents, cut)?;
-        let most = self.beds_most();
-        let levels = most.map_or(1, |most| most + 1);
+        let (least, most) = self.beds;
+        let most = self.beds_most().unwrap_or(usize::MAX).min(most);
+        // Without a most, beds beyond the least are not told apart.
+        let limited = most < usize::MAX;
+        let levels = if limited { most } else { least } + 1;
+        let level = |filled: usize, beds: usize| {
+            if limited {
+                filled + beds
+            } else {
+                (filled + beds).min(least)
+            }
+        };
         let mut pairs = BTreeMap::new();
         // By the last planting of a row and the beds it fills in all: what it earns.
         let mut earned = vec![vec![f64::NEG_INFINITY; levels]; row.len()];
-        let mut best = 0.0f64;
+        let mut best = if least > 0 { f64::NEG_INFINITY } else { 0.0 };
         for to in 0..row.len() {
             let then = &row[to];
-            if most.is_some_and(|most| then.beds > most) {
+            if then.beds > most {
                 continue;
             }
-            let level = |filled: usize| {
-                if most.is_some() {
-                    filled + then.beds
-                } else {
-                    0
-                }
-            };
-            earned[to][level(0)] = then.profit + share * then.alone;
+            earned[to][level(0, then.beds)] = then.profit + share * then.alone;
             for from in 0..to {
                 let first = &row[from];
                 if first.planting == then.planting {
@@ -222,7 +240,7 @@ impl<'a> Own<'a> {
                 let adds =
                     (together - first.alone_one + then.alone - then.alone_one).min(then.alone);
                 for filled in 0..levels {
-                    let to_level = level(filled);
+                    let to_level = level(filled, then.beds);
                     if earned[from][filled] == f64::NEG_INFINITY || to_level >= levels {
                         continue;
                     }
@@ -230,7 +248,8 @@ impl<'a> Own<'a> {
                     earned[to][to_level] = earned[to][to_level].max(value);
                 }
             }
-            best = earned[to].iter().copied().fold(best, f64::max);
+            let enough = earned[to].iter().copied().skip(least);
+            best = enough.fold(best, f64::max);
         }
         Ok(best)
     }
@@ -276,7 +295,8 @@ impl<'a> Own<'a> {
             let most = self.beds_of(candidate).1 as f64;
             let picked = candidate.harvest.iter().map(|pick| pick.kg);
             let dearest = self.parts.first().map_or(0.0, |part| part.2);
-            if most * (each + share * dearest * picked.sum::<f64>()) <= effort {
+            let pays = most * (each + share * dearest * picked.sum::<f64>()) > effort;
+            if !pays && self.beds.0 == 0 {
                 // Not even if every kilogram were worth as much as the first.
                 continue;
             }
@@ -284,12 +304,12 @@ impl<'a> Own<'a> {
             let mut before = 0.0;
             for beds in 1..=self.beds_of(candidate).1 {
                 let alone = self.worth(&[(planting, beds)]);
-                if beds > 1 && each + share * (alone - before) <= 0.0 {
+                if beds > self.beds.0.max(1) && each + share * (alone - before) <= 0.0 {
                     break;
                 }
                 before = alone;
                 let profit = each * beds as f64 - effort;
-                if profit + share * alone > 0.0 {
+                if profit + share * alone > 0.0 || self.beds.0 > 0 {
                     row.push(Beds {
                         planting,
                         beds,

@@ -3,12 +3,13 @@
 //! What a set of plantings is worth falls off with each of them (it is a flow whose ends are worth less and less), so a planting
 //! adds to all those picked before it at most what it adds to the last of them. In order of their first pickings they make a
 //! longest path, and no set of them earns more than that. A planting's own time is paid in full for as many beds as it fills,
-//! and no more beds are filled than family limits leave.
+//! and no more beds are filled than family limits leave. Where a fewest is asked for, plantings that do not pay may fill them.
 
 use super::eating::{Eating, slots};
 use crate::plan::model::{Model, RowKind};
 
 /// A planting of a food.
+#[derive(Clone)]
 struct One {
     planting: usize,
     /// Week and kilograms of one bed.
@@ -21,6 +22,7 @@ struct One {
 }
 
 /// A food with all its plantings.
+#[derive(Clone)]
 pub(super) struct Chain {
     pub food: usize,
     /// Worth of what is there whatever is planted.
@@ -32,6 +34,8 @@ pub(super) struct Chain {
     pairs: Vec<f64>,
     /// Beds at most that family limits leave; none where some plantings have no limit.
     beds_most: Option<usize>,
+    /// Fewest and most beds that its plantings fill together.
+    pub beds: (usize, usize),
     /// Week from which on plantings are in order.
     pub cut: usize,
 }
@@ -108,6 +112,7 @@ impl Chain {
             given_worth: eating.worth(&given),
             pairs: vec![f64::NAN; ones.len() * ones.len()],
             beds_most: limited.then_some(beds),
+            beds: (0, usize::MAX),
             cut: 0,
             ones,
             given,
@@ -143,20 +148,40 @@ impl Chain {
     pub fn best(&mut self, profit: &[f64], share: f64, effort: f64) -> Row {
         let items = self.items(profit, share, effort);
         let count = items.len();
-        let levels = self.beds_most.map_or(1, |beds| beds + 1);
-        let unlimited = self.beds_most.is_none();
-        // By item and beds still left: what can follow, and which item does.
-        let mut ahead = vec![(0.0f64, u32::MAX); count * levels];
-        let after = |item: &Item, left: usize| if unlimited { 0 } else { left - item.beds };
+        let (least, most) = self.beds;
+        let most = self.beds_most.unwrap_or(usize::MAX).min(most);
+        // Beds still left where there is a most, beds still wanted else; which of them may be left over.
+        let limited = most < usize::MAX;
+        let all = if limited { most } else { least };
+        let over = if limited {
+            most.saturating_sub(least)
+        } else {
+            0
+        };
+        let levels = all + 1;
+        let after = |left: usize, beds: usize| {
+            if limited {
+                left.checked_sub(beds)
+            } else {
+                Some(left.saturating_sub(beds))
+            }
+        };
+        // By item and level: what can follow, and which item does.
+        let ends = |left: usize| if left > over { f64::NEG_INFINITY } else { 0.0 };
+        let mut ahead: Vec<(f64, u32)> = (0..count * levels)
+            .map(|at| (ends(at % levels), u32::MAX))
+            .collect();
         for from in (0..count).rev() {
             for to in from + 1..count {
                 if items[to].one == items[from].one {
                     continue;
                 }
                 let step = items[to].profit + share * self.step(&items[from], &items[to]);
-                let least = if unlimited { 0 } else { items[to].beds };
-                for left in least..levels {
-                    let value = step + ahead[to * levels + after(&items[to], left)].0;
+                for left in 0..levels {
+                    let Some(then) = after(left, items[to].beds) else {
+                        continue;
+                    };
+                    let value = step + ahead[to * levels + then].0;
                     let best = &mut ahead[from * levels + left];
                     if value > best.0 {
                         *best = (value, to as u32);
@@ -164,15 +189,13 @@ impl Chain {
                 }
             }
         }
-        let mut first: (f64, Option<usize>) = (0.0, None);
-        let all = levels - 1;
+        let mut first: (f64, Option<usize>) = (ends(all), None);
         for (at, item) in items.iter().enumerate() {
-            if !unlimited && item.beds > all {
+            let Some(then) = after(all, item.beds) else {
                 continue;
-            }
+            };
             let own = self.ones[item.one].alone[item.beds - 1];
-            let rest = ahead[at * levels + after(item, all)].0;
-            let value = item.profit + share * own + rest;
+            let value = item.profit + share * own + ahead[at * levels + then].0;
             if value > first.0 {
                 first = (value, Some(at));
             }
@@ -190,7 +213,7 @@ impl Chain {
             };
             row.plantings
                 .push((self.ones[item.one].planting, item.beds));
-            left = after(item, left);
+            left = after(left, item.beds).unwrap_or(0);
             before = Some(now);
             let next = ahead[now * levels + left].1;
             at = (next != u32::MAX).then_some(next as usize);
@@ -205,7 +228,7 @@ impl Chain {
         (one + alone[to.beds - 1] - alone[0]).min(alone[to.beds - 1])
     }
 
-    /// Plantings that pay by themselves, in order of picking round the year from where least is picked on.
+    /// Plantings that pay by themselves, all of them where beds must be filled, in order of picking round the year from where least is picked on.
     fn items(&mut self, profit: &[f64], share: f64, effort: f64) -> Vec<Item> {
         let weeks = self.eating.weeks;
         let mut items = Vec::new();
@@ -218,12 +241,12 @@ impl Chain {
                     self.ones[at].alone.push(worth);
                 }
                 let own = self.ones[at].alone[beds - 1];
-                if beds > 1 && share * (own - before) + each <= 0.0 {
+                if beds > self.beds.0.max(1) && share * (own - before) + each <= 0.0 {
                     break;
                 }
                 before = own;
                 let profit = each * beds as f64 - effort;
-                if profit + share * own > 0.0 {
+                if profit + share * own > 0.0 || self.beds.0 > 0 {
                     items.push(Item {
                         one: at,
                         beds,

@@ -9,11 +9,13 @@
 
 mod chain;
 mod eating;
+mod parts;
+
+pub(in super::super) use parts::Lowering;
 
 use rayon::prelude::*;
 
 use super::{Choice, Pricer};
-use crate::plan::Proof;
 use crate::plan::model::Model;
 use crate::plan::subgradient::{Scale, Slope, Subgradient};
 use chain::{Chain, Row};
@@ -24,6 +26,7 @@ const RENT_SIZE: f64 = 1.0;
 const SHARE_SIZE: f64 = 1.0;
 
 /// Evaluates prices and rents food by food.
+#[derive(Clone)]
 pub(in super::super) struct Foods<'a> {
     pricer: Pricer<'a>,
     chains: Vec<Chain>,
@@ -57,33 +60,18 @@ impl<'a> Foods<'a> {
         })
     }
 
-    /// The lowest bound found in so many steps from prices found bed by bed, and its proof.
-    pub fn lower(&mut self, prices: &[f64], steps: u64, target: f64) -> (f64, Proof) {
-        let mut descent = self.descent(prices);
-        for _ in 0..steps {
-            if descent.bound <= target {
-                break;
-            }
-            descent.step(target, |prices| self.at(prices));
-        }
-        let best = descent.best.clone();
-        let bound = self.at(&best).bound;
-        let (model, layout) = (self.pricer.model, &self.pricer.layout);
-        let rents = best[layout.rents.clone()].chunks(model.weeks);
-        let proof = Proof::Foods {
-            prices: layout.publish(model, &best),
-            rents: rents.map(<[f64]>::to_vec).collect(),
-            cuts: self.chains.iter().map(|chain| chain.cut).collect(),
-        };
-        (bound, proof)
-    }
-
-    fn descent(&mut self, prices: &[f64]) -> Subgradient {
+    /// Prices found bed by bed, with the rents that they make of a bed's weeks.
+    fn with_rents(&mut self, prices: &[f64]) -> Vec<f64> {
         let mut start = prices.to_vec();
         let rents = self.pricer.rents(prices);
+        start[self.pricer.layout.rents.clone()].copy_from_slice(&rents);
+        start
+    }
+
+    fn descent(&mut self, start: Vec<f64>) -> Subgradient {
         let layout = self.pricer.layout.clone();
-        start[layout.rents.clone()].copy_from_slice(&rents);
-        let first = self.at(&start);
+        let first = self.at(&start).0;
+        let rents = &start[layout.rents.clone()];
         let usual = rents.iter().sum::<f64>() / rents.len().max(1) as f64;
         let Scale { mut size, mut most } = self.pricer.scale();
         size[layout.rents.clone()].fill(RENT_SIZE * usual);
@@ -97,8 +85,8 @@ impl<'a> Foods<'a> {
         )
     }
 
-    /// The bound at these prices and rents.
-    fn at(&mut self, prices: &[f64]) -> Slope {
+    /// The bound at these prices and rents, and the beds that each food fills.
+    fn at(&mut self, prices: &[f64]) -> (Slope, Vec<f64>) {
         let model = self.pricer.model;
         let layout = self.pricer.layout.clone();
         let all = vec![true; model.tables.len()];
@@ -121,6 +109,7 @@ impl<'a> Foods<'a> {
                 choice.slope[at] += kind.beds.len() as f64;
             }
         }
+        let mut filled = vec![0.0; grown.rows.len()];
         for (food, row) in grown
             .rows
             .iter()
@@ -129,13 +118,12 @@ impl<'a> Foods<'a> {
         {
             choice.slope[layout.pairs.start + food] += row.worth;
             for &(planting, beds) in &row.plantings {
+                filled[food] += beds as f64;
                 self.plant(planting, beds as f64, &mut choice);
             }
         }
-        Slope {
-            bound: choice.bound,
-            slope: choice.slope,
-        }
+        let (bound, slope) = (choice.bound, choice.slope);
+        (Slope { bound, slope }, filled)
     }
 
     /// What a planting gives and takes, on the slope.
@@ -154,8 +142,8 @@ impl<'a> Foods<'a> {
         }
     }
 
-    /// Each food's best row of plantings, and which foods are grown: those that pay a kind's time, the best of them where kinds
-    /// are few. The first food of a table is worth what the table earns by buying, too; `tables` says how much.
+    /// Each food's best row of plantings, and which foods are grown: those that must be and those that pay a kind's time, the best
+    /// of them where kinds are few. The first food of a table is worth what the table earns by buying, too; `tables` says how much.
     fn grown(&mut self, prices: &[f64], tables: &[f64]) -> Grown {
         let model = self.pricer.model;
         let profit = self.profits(prices);
@@ -168,8 +156,10 @@ impl<'a> Foods<'a> {
             .collect();
         // What is given may be eaten at any table.
         let open = !model.given.is_empty();
+        let must = |food: usize| self.chains[food].beds.0 > 0;
         let mut gains: Vec<(f64, usize, usize)> = Vec::new();
         let mut used = vec![open; model.tables.len()];
+        let mut foods = vec![false; rows.len()];
         let mut worth = if open { tables.iter().sum() } else { 0.0 };
         for (number, table) in model.tables.iter().enumerate() {
             let mut own: Vec<(f64, usize)> = table
@@ -177,20 +167,23 @@ impl<'a> Foods<'a> {
                 .iter()
                 .map(|&food| (rows[food].value - effort.kind, food))
                 .collect();
-            own.sort_by(|a, b| b.0.total_cmp(&a.0));
-            for (rank, (gain, food)) in own.into_iter().enumerate() {
-                let bought = if rank == 0 && !open {
-                    tables[number]
+            own.sort_by(|a, b| must(b.1).cmp(&must(a.1)).then(b.0.total_cmp(&a.0)));
+            let mut bought = if open { 0.0 } else { tables[number] };
+            for (gain, food) in own {
+                let gain = gain + std::mem::take(&mut bought);
+                if must(food) {
+                    worth += gain;
+                    (used[number], foods[food]) = (true, true);
                 } else {
-                    0.0
-                };
-                gains.push((gain + bought, number, food));
+                    gains.push((gain, number, food));
+                }
             }
         }
         gains.retain(|gain| gain.0 > 0.0);
         gains.sort_by(|a, b| b.0.total_cmp(&a.0));
-        gains.truncate(model.instance.limits.kinds.unwrap_or(usize::MAX));
-        let mut foods = vec![false; rows.len()];
+        let most = model.instance.limits.kinds.unwrap_or(usize::MAX);
+        let there = foods.iter().filter(|grown| **grown).count();
+        gains.truncate(most.saturating_sub(there));
         for (gain, table, food) in gains {
             worth += gain;
             used[table] = true;
