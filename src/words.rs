@@ -4,6 +4,15 @@
 pub trait Word: Copy + 'static {
     /// Each word and what it means.
     const WORDS: &'static [(&'static str, Self)];
+
+    /// Its word.
+    fn word(self) -> &'static str
+    where
+        Self: PartialEq,
+    {
+        let is_own = |(_, meaning): &&(&str, Self)| *meaning == self;
+        Self::WORDS.iter().find(is_own).map_or("", |(word, _)| word)
+    }
 }
 
 /// Declares an enum with the word of each variant before it: `"swept" => Swept`.

@@ -77,15 +77,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     let mut lists = vec![
         DataTable::of("tasks", &rows(&view))
-            .show(&[
-                "date",
-                "bed",
-                "sections",
-                "crop_name",
-                "task",
-                "amount",
-                "unit",
-            ])
+            .show("date bed sections crop_name task amount unit")
             .by_name(),
     ];
     lists.extend(

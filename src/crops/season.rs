@@ -4,20 +4,24 @@ use super::loss::lacking;
 use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Way, grow_years, in_bed_on_time};
 use crate::calendar::{MONTH_HEADS, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::profile::quantile;
+use crate::words::worded;
 
-/// What a crop does in a month.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum State {
-    /// Can be sown or set out.
-    Sow,
-    /// Grows.
-    Grow,
-    /// Is picked, and grows on.
-    Pick,
-    /// Stands ready and can be picked, but hardly grows.
-    Stand,
-    /// Not at all.
-    No,
+worded! {
+    /// What can be done with a crop in a month; the one that says most stands first.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+    #[serde(rename_all = "lowercase")]
+    pub enum State {
+        /// Something can be picked.
+        "pick" => Pick,
+        /// Can be sown or set out.
+        "sow" => Sow,
+        /// Stands ready and can be picked, but hardly grows.
+        "stand" => Stand,
+        /// A young crop grows.
+        "grow" => Grow,
+        /// Not at all.
+        "no" => No,
+    }
 }
 
 /// Why a sowing of some month fails, over the years in which it does.

@@ -1,13 +1,19 @@
 //! What a person asked, in a few lines: shared by the terminal's first screens and the first sheet of the report.
 
+use std::collections::BTreeSet;
+
 use chrono::{Days, NaiveDate};
 
-use super::season_words::stay;
-use super::tables::DataTable;
+use super::tables::season::stay;
+use super::tables::{DataTable, named};
 use super::tasks::{Task, TaskKind, tasks};
-use super::text::{clean, fixed, kind, money_decimals, month_runs, percent, short_date, spoken};
+use super::text::{
+    clean, fixed, gathered, joined, kind, money_decimals, month_runs, percent, short_date, spoken,
+};
 use super::units::Units;
-use super::view::{ClimateView, GapRow, PlanView, ReportView, SeasonView, ValueView, place};
+use super::view::{
+    ClimateView, GapRow, PlanView, ReportView, SeasonView, SecondPassView, ValueView, place,
+};
 use crate::calendar::MONTH_HEADS;
 use crate::output::row::{Cell, Kind};
 
@@ -58,14 +64,14 @@ pub(super) fn eaten(view: &ReportView, units: Units) -> DataTable {
     let mass = |kg: f64| Cell::Text(fixed(units.mass(kg), 0));
     let months = &view.value.months;
     let mut rows = vec![
-        row(
+        named(
             format!("Eaten, {}", units.mass_unit()),
             months
                 .iter()
                 .map(|month| mass(month.eaten_kg + month.beyond_kg)),
         ),
-        row(
-            "in place of bought".to_owned(),
+        named(
+            "in place of bought",
             months.iter().map(|month| mass(month.eaten_kg)),
         ),
     ];
@@ -74,7 +80,7 @@ pub(super) fn eaten(view: &ReportView, units: Units) -> DataTable {
             None => Cell::Text("-".to_owned()),
             Some(share) => Cell::Text(fixed(share * 100.0, 0)),
         });
-        rows.push(row(format!("{}, %", target.food), met));
+        rows.push(named(format!("{}, %", target.food), met));
     }
     DataTable::plain("eaten", &columns, rows)
         .titled("On the table, month by month")
@@ -82,22 +88,14 @@ pub(super) fn eaten(view: &ReportView, units: Units) -> DataTable {
                  nothing asked for.")
 }
 
-fn row(name: String, cells: impl IntoIterator<Item = Cell>) -> Vec<Cell> {
-    std::iter::once(Cell::Text(name)).chain(cells).collect()
-}
-
 /// What falls short, food by food, the most missing first.
 pub(super) fn shortfalls(gaps: &[GapRow], units: Units) -> Vec<String> {
-    let mut foods: Vec<(&str, f64, Vec<usize>)> = Vec::new();
-    for gap in gaps {
-        let at = foods.iter().position(|(food, _, _)| *food == gap.food);
-        let at = at.unwrap_or_else(|| {
-            foods.push((&gap.food, 0.0, Vec::new()));
-            foods.len() - 1
-        });
-        foods[at].1 += gap.missing_kg;
-        foods[at].2.extend(months_between(gap.from, gap.to));
-    }
+    let by_food = gathered(gaps.iter().map(|gap| (gap.food.as_str(), gap)));
+    let sums = by_food.into_iter().map(|(food, gaps)| {
+        let kg: f64 = gaps.iter().map(|gap| gap.missing_kg).sum();
+        (food, kg, gaps)
+    });
+    let mut foods: Vec<(&str, f64, Vec<&GapRow>)> = sums.collect();
     if foods.is_empty() {
         return vec!["nothing: every target is met in every week.".to_owned()];
     }
@@ -106,13 +104,14 @@ pub(super) fn shortfalls(gaps: &[GapRow], units: Units) -> Vec<String> {
     let mut said: Vec<String> = foods
         .iter()
         .take(SHORTFALLS_SHOWN)
-        .map(|(food, kg, months)| {
-            let kg = fixed(units.mass(*kg), 1);
-            let when = match month_runs(months).as_str() {
+        .map(|(food, kg, gaps)| {
+            let kg = units.said(*kg, "kg", 1);
+            let months = gaps.iter().flat_map(|gap| months_between(gap.from, gap.to));
+            let when = match month_runs(&months.collect::<Vec<_>>()).as_str() {
                 "all year" => "over the year".to_owned(),
                 months => format!("in {months}"),
             };
-            format!("{} {kg} {} {when}", clean(food), units.mass_unit())
+            format!("{} {kg} {when}", clean(food))
         })
         .collect();
     if more > 0 {
@@ -141,22 +140,16 @@ pub(super) fn soon(view: &PlanView) -> Vec<String> {
         .start
         .checked_add_days(Days::new(SOON_DAYS))
         .unwrap_or(view.start);
-    let starts = |task: &Task| {
-        matches!(
-            task.kind,
-            TaskKind::SowTray
-                | TaskKind::SowBed
-                | TaskKind::Plant
-                | TaskKind::SetOut
-                | TaskKind::Order
-        )
-    };
+    let starts = |task: &Task| task.kind.begins() || task.kind == TaskKind::SetOut;
     let all: Vec<Task> = tasks(view).into_iter().filter(starts).collect();
     let now: Vec<&Task> = all.iter().filter(|task| task.row.date < end).collect();
     if now.is_empty() {
-        let next = all.first().map(said_task);
-        return vec![match next {
-            Some(next) => format!("nothing in the next four weeks; then {next}."),
+        return vec![match all.first() {
+            Some(next) => format!(
+                "nothing in the next four weeks; then {} {}.",
+                short_date(next.row.date),
+                clean(&format!("{} ({})", next.work(), next.row.place()))
+            ),
             None => "nothing to sow.".to_owned(),
         }];
     }
@@ -164,23 +157,11 @@ pub(super) fn soon(view: &PlanView) -> Vec<String> {
         .chunk_by(|a, b| a.row.date == b.row.date)
         .map(|day| {
             // The same work in several places is said once.
-            let mut whats: Vec<(String, Vec<String>)> = Vec::new();
-            for task in day {
-                let (work, place) = (work_of(task), task.row.place());
-                match whats.iter_mut().find(|(known, _)| *known == work) {
-                    Some((_, places)) => places.push(place),
-                    None => whats.push((work, vec![place])),
-                }
-            }
-            let said = whats
-                .iter()
-                .map(|(work, places)| format!("{work} ({})", places.join("; ")));
-            let said: Vec<String> = said.collect();
-            format!(
-                "{}: {}.",
-                short_date(day[0].row.date),
-                clean(&said.join("; "))
-            )
+            let whats = gathered(day.iter().map(|task| (task.work(), task.row.place())));
+            let said = joined(whats, "; ", |(work, places)| {
+                format!("{work} ({})", places.join("; "))
+            });
+            format!("{}: {}.", short_date(day[0].row.date), clean(&said))
         })
         .collect();
     let more = days.len().saturating_sub(DAYS_SHOWN);
@@ -191,50 +172,21 @@ pub(super) fn soon(view: &PlanView) -> Vec<String> {
     shown
 }
 
-fn said_task(task: &Task) -> String {
-    format!("{} {}", short_date(task.row.date), said_work(task))
-}
-
-/// Such as `sow broccoli in trays (north 2, section 1)`.
-fn said_work(task: &Task) -> String {
-    clean(&format!("{} ({})", work_of(task), task.row.place()))
-}
-
-/// Such as `sow broccoli in trays`.
-fn work_of(task: &Task) -> String {
-    let row = &task.row;
-    let crop = spoken(&row.crop_name);
-    match task.kind {
-        TaskKind::SowTray => format!("sow {crop} in trays"),
-        TaskKind::Plant => format!("plant {}", row.unit_of(&crop)),
-        TaskKind::Order => format!("order {crop} plants"),
-        _ => format!("{} {crop}", row.task.trim_end_matches(" in bed")),
-    }
-}
-
 /// How long warm crops can stay planted; kinds that stay alike are said together.
 pub(super) fn warm_crops(view: &SeasonView) -> String {
-    let mut stays: Vec<(String, Vec<String>)> = Vec::new();
-    for crop in view.warm_crops() {
-        let time = match stay(crop.stay.as_is) {
-            none if none.is_empty() => "never".to_owned(),
-            time => time,
-        };
-        let name = kind(&crop.name);
-        match stays.iter_mut().find(|(same, _)| *same == time) {
-            Some((_, names)) if names.contains(&name) => {}
-            Some((_, names)) => names.push(name),
-            None => stays.push((time, vec![name])),
-        }
-    }
+    let mut said = BTreeSet::new();
+    let stays = view.warm_crops().map(|crop| match stay(crop.stay.as_is) {
+        none if none.is_empty() => ("never".to_owned(), kind(&crop.name)),
+        time => (time, kind(&crop.name)),
+    });
+    let stays = gathered(stays.filter(|stay| said.insert(stay.clone())));
     if stays.is_empty() {
         return "no warm crop was asked for.".to_owned();
     }
-    let said: Vec<String> = stays
-        .into_iter()
-        .map(|(time, names)| format!("{} {time}", names.join(", ")))
-        .collect();
-    format!("{}.", said.join("; "))
+    let said = joined(stays, "; ", |(time, names)| {
+        format!("{} {time}", names.join(", "))
+    });
+    format!("{said}.")
 }
 
 /// Saved, spent, left, share.
@@ -242,7 +194,7 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
     let year = &view.year;
     let decimals = money_decimals(&[year.value, year.cost]);
     let amount = |value: f64| fixed(value, decimals);
-    let mass = |kg: f64| format!("{} {}", fixed(units.mass(kg), 0), units.mass_unit());
+    let mass = |kg: f64| units.said(kg, "kg", 0);
     let currency = clean(&view.currency);
     // Spent for nothing is said as such, not as less than nothing left.
     let is_loss = year.net < 0.0;
@@ -259,11 +211,7 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
         )
     });
     let left = if is_loss {
-        let at_least = if view.at_most().is_empty() {
-            ""
-        } else {
-            "at least "
-        };
+        let at_least = view.at_most().replace("most", "least");
         format!("{at_least}{} more than is saved", amount(-year.net))
     } else {
         format!("{}{} left", view.at_most(), amount(year.net))
@@ -282,11 +230,7 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
         String::new()
     };
     // The plan's headline is the middle year; months add up to the mean.
-    let on_average = if year.value_range.is_some() {
-        " on average"
-    } else {
-        ""
-    };
+    let on_average = year.value_range.map_or("", |_| " on average");
     format!(
         "{} {currency} of food not bought{on_average}{share}{} spent, {left}{range}{}.{beyond}",
         amount(year.value),
@@ -295,16 +239,27 @@ pub(super) fn money(view: &ValueView, units: Units) -> String {
     )
 }
 
+/// What the plan on its own leaves is against the one before.
+pub(super) fn own_leaves(pass: &SecondPassView, currency: &str, units: Units) -> String {
+    let decimals = money_decimals(&pass.worth);
+    let [before_c, cold_c] = pass.air_min_c;
+    let cold_before = fixed(units.temperature(before_c), 1);
+    let cold = units.said(cold_c, "°C", 1);
+    let [worth_before, worth] = pass.worth.map(|worth| fixed(worth, decimals));
+    format!(
+        "With the leaves of the first plan in place of the file's the coldest hour is {cold} (was {cold_before}), and the plan \
+         made on that climate, shown here, is worth {worth} {} (was {worth_before}).",
+        clean(currency),
+    )
+}
+
 /// What nobody can eat; empty where that is nothing.
 fn spare(view: &ValueView, units: Units) -> String {
-    match units.mass(view.year.surplus_kg) {
-        none if none < 0.5 => String::new(),
-        mass => format!(
-            " {} {} are more than you can eat.",
-            fixed(mass, 0),
-            units.mass_unit()
-        ),
+    let kg = view.year.surplus_kg;
+    if units.mass(kg) < 0.5 {
+        return String::new();
     }
+    format!(" {} are more than you can eat.", units.said(kg, "kg", 0))
 }
 
 /// Plantings most likely to fail.
@@ -327,14 +282,7 @@ pub(super) fn risks(view: &PlanView) -> Vec<String> {
 
 /// The coldest night, and what holds it.
 pub(super) fn coldest(view: &ClimateView, units: Units) -> String {
-    let degrees = |celsius: f64| {
-        let decimals = if units == Units::Si { 1 } else { 0 };
-        format!(
-            "{} {}",
-            fixed(units.temperature(celsius), decimals),
-            units.temperature_unit()
-        )
-    };
+    let degrees = |celsius: f64| units.said(celsius, "°C", usize::from(units == Units::Si));
     let night = match view.air_once_in_ten_c() {
         Some(celsius) => format!("{} in one winter of ten", degrees(celsius)),
         None => format!("{} inside", degrees(view.coldest_air_c)),
@@ -357,10 +305,7 @@ pub(super) fn heater_words(view: &ClimateView, units: Units) -> String {
     let Some(heater) = &view.heater else {
         return String::new();
     };
-    let degrees = |celsius: f64| {
-        let value = fixed(units.temperature(celsius), 1);
-        format!("{value} {}", units.temperature_unit())
-    };
+    let degrees = |celsius: f64| units.said(celsius, "°C", 1);
     let [low, high] = heater.set_point_c;
     let set = if low == high {
         degrees(low)
@@ -368,17 +313,15 @@ pub(super) fn heater_words(view: &ClimateView, units: Units) -> String {
         format!("{} to {}", degrees(low), degrees(high))
     };
     let capacity = heater.capacity_w.map_or_else(String::new, |watts| {
-        let (power, unit) = units.convert(watts / 1000.0, "kW");
-        let decimals = if units == Units::Si { 1 } else { 0 };
-        format!(", {} {unit}", fixed(power, decimals))
+        let decimals = usize::from(units == Units::Si);
+        format!(", {}", units.said(watts / 1000.0, "kW", decimals))
     });
     let rarest = heater.cold_hours_without.iter().rev();
-    let without = rarest.filter_map(|row| row.coldest_c.zip(Some(row.once_in_years)));
-    let without = without.take(1).map(|(cold, years)| {
+    let mut without = rarest.filter_map(|row| row.coldest_c.zip(Some(row.once_in_years)));
+    let without = without.next().map_or_else(String::new, |(cold, years)| {
         let cold = degrees(cold);
         format!("; without it the coldest hour is {cold} in one year of {years}")
     });
-    let without: String = without.collect();
     let held = match heater.cannot_hold_h {
         hours if hours.p90 < 0.5 => "holds its set point in nine years of ten".to_owned(),
         hours => format!(

@@ -1,6 +1,6 @@
 //! CSV for machines and spreadsheets: RFC 4180, UTF-8, SI, units in the column names.
 
-use std::io::Write;
+use std::io;
 
 use super::row::{Cell, Row};
 use super::tables::DataTable;
@@ -8,42 +8,31 @@ use super::text::clean;
 use crate::plain::known;
 use crate::sheet;
 
-/// Writes a header and one line for each row.
+/// A table as text: a header and one line for each row.
 ///
 /// A text that a spreadsheet would take for a formula (its first letter is `=`, `+`, `-`, `@` or one of their wide
 /// forms) gets a leading apostrophe, which spreadsheets show as text; characters that act instead of showing become
 /// blanks. Numbers are never touched.
 ///
 /// # Errors
-/// What the writer reports, such as a full disk.
-pub fn write_table(table: &DataTable, out: impl Write) -> Result<(), csv::Error> {
+/// What the writer reports; writing to memory does not fail.
+pub fn table_text(table: &DataTable) -> Result<String, csv::Error> {
     let mut writer = csv::WriterBuilder::new()
         .terminator(csv::Terminator::CRLF)
-        .from_writer(out);
+        .from_writer(Vec::new());
     writer.write_record(table.columns.iter().map(|column| column.name.as_str()))?;
     for row in &table.rows {
         writer.write_record(row.iter().map(cell_text))?;
     }
-    writer.flush()?;
-    Ok(())
-}
-
-/// A table as text.
-///
-/// # Errors
-/// As [`write_table`]; writing to memory does not fail.
-pub fn table_text(table: &DataTable) -> Result<String, csv::Error> {
-    let mut bytes = Vec::new();
-    write_table(table, &mut bytes)?;
-    String::from_utf8(bytes).map_err(|error| {
-        csv::Error::from(std::io::Error::new(std::io::ErrorKind::InvalidData, error))
-    })
+    let bytes = writer.into_inner().map_err(|error| error.into_error())?;
+    String::from_utf8(bytes)
+        .map_err(|error| io::Error::new(io::ErrorKind::InvalidData, error).into())
 }
 
 /// Rows of one type as text.
 ///
 /// # Errors
-/// As [`write_table`]; writing to memory does not fail.
+/// As [`table_text`].
 pub fn to_string<R: Row>(rows: &[R]) -> Result<String, csv::Error> {
     table_text(&DataTable::of("rows", rows))
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
 
+use super::text::{gathered, joined};
 use super::view::{PlanView, PlantingRow, PlantingView};
 use crate::calendar::{DAYS_PER_WEEK, WEEKS_PER_YEAR, planning_weeks};
 
@@ -51,7 +52,7 @@ pub(crate) fn lanes(view: &PlanView, from: NaiveDate) -> Vec<BedLanes<'_>> {
 }
 
 fn lanes_of<'a>(view: &'a PlanView, from: NaiveDate, bed: &str, patches: u32) -> Vec<Lane<'a>> {
-    let mut here: Vec<&PlantingView> = view
+    let mut here: Vec<&'a PlantingView> = view
         .plantings
         .iter()
         .filter(|planting| planting.row.bed == bed)
@@ -61,34 +62,23 @@ fn lanes_of<'a>(view: &'a PlanView, from: NaiveDate, bed: &str, patches: u32) ->
         let row = &planting.row;
         (row.transplant.unwrap_or(row.sow), &row.crop)
     });
-    let mut kinds: Vec<(Vec<String>, Vec<&PlantingView>)> = Vec::new();
-    for patch in 1..=patches {
-        let carried: Vec<&PlantingView> = here
-            .iter()
-            .copied()
-            .filter(|planting| planting.patches.contains(&patch))
-            .collect();
-        let number = if patches > 1 {
-            vec![patch.to_string()]
-        } else {
-            Vec::new()
-        };
-        match kinds.iter_mut().find(|(_, same)| *same == carried) {
-            Some((numbers, _)) => numbers.extend(number),
-            None => kinds.push((number, carried)),
-        }
-    }
-    let strips = |carried: Vec<&'a PlantingView>| {
-        let rows = carried.into_iter().map(|planting| &planting.row);
-        rows.map(|row| strip(view, from, row)).collect()
+    let carried = |patch: u32| -> Vec<&'a PlantingView> {
+        let here = here.iter().copied();
+        here.filter(|planting| planting.patches.contains(&patch))
+            .collect()
     };
-    kinds
-        .into_iter()
-        .map(|(numbers, carried)| Lane {
-            sections: numbers.join(", "),
-            strips: strips(carried),
-        })
-        .collect()
+    let kinds = gathered((1..=patches).map(|patch| (carried(patch), patch)));
+    let lane = |(carried, numbers): (Vec<&'a PlantingView>, Vec<u32>)| Lane {
+        sections: match patches {
+            1 => String::new(),
+            _ => joined(numbers, ", ", |number| number.to_string()),
+        },
+        strips: carried
+            .iter()
+            .map(|planting| strip(view, from, &planting.row))
+            .collect(),
+    };
+    kinds.into_iter().map(lane).collect()
 }
 
 fn strip<'a>(view: &PlanView, from: NaiveDate, row: &'a PlantingRow) -> Strip<'a> {

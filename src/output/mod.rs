@@ -3,47 +3,24 @@
 //! Everything shown is first put into a [`view`]: plain structs filled from the results of the stages. Each format
 //! is one module that reads views only, so that a table, a CSV file and the report can never disagree.
 
-pub mod view;
-
+mod answer;
 pub mod build;
-
 pub mod csv_out;
-
 #[cfg(feature = "frames")]
 pub mod frame;
-
 pub mod html;
-
 pub mod ical;
-
 pub mod json;
-
-pub mod parquet_out;
-
-pub mod tables;
-
-pub mod tasks;
-
-pub mod terminal;
-
-pub mod text;
-
-pub mod units;
-
-pub mod write;
-
-mod answer;
-
-mod chances;
-
 pub(crate) mod lanes;
-
+pub mod parquet_out;
 mod row;
-
-pub mod season_words;
-// What the plan's own leaves changed.
-mod second_pass;
-
+pub mod tables;
+pub mod tasks;
+pub mod terminal;
+pub mod text;
+pub mod units;
+pub mod view;
 mod work;
+pub mod write;
 
 pub use row::{Cell, Column, Kind, Row};

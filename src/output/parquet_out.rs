@@ -17,16 +17,23 @@ use parquet::schema::types::{Type, TypePtr};
 use super::row::{Cell, Column, Kind, Row};
 use super::tables::DataTable;
 
-/// Writes a table as a Parquet file: quantities DOUBLE, counts INT64, words UTF-8, days DATE, flags BOOLEAN. The file's
+/// The value of cells of one kind.
+macro_rules! only {
+    ($kind:ident) => {
+        |cell| match cell {
+            Cell::$kind(value) => Some(*value),
+            _ => None,
+        }
+    };
+}
+
+/// A table as the bytes of a Parquet file: quantities DOUBLE, counts INT64, words UTF-8, days DATE, flags BOOLEAN. The file's
 /// key-value metadata hold for each column `unit:NAME` and `meaning:NAME`, and `currency` where it is known.
 ///
 /// # Errors
-/// What the writer reports, such as a full disk.
-pub fn write_table(
-    table: &DataTable,
-    currency: Option<&str>,
-    out: impl Write + Send,
-) -> Result<(), ParquetError> {
+/// What the writer reports; writing to memory does not fail.
+pub fn table_bytes(table: &DataTable, currency: Option<&str>) -> Result<Vec<u8>, ParquetError> {
+    let mut bytes = Vec::new();
     let entry = |key: String, value: String| KeyValue::new(key, value);
     let units = table
         .columns
@@ -48,37 +55,27 @@ pub fn write_table(
         .set_created_by(format!("bedyear {}", env!("CARGO_PKG_VERSION")))
         .build();
     let schema = schema(&table.columns)?;
-    let mut writer = SerializedFileWriter::new(out, schema, Arc::new(properties))?;
+    let mut writer = SerializedFileWriter::new(&mut bytes, schema, Arc::new(properties))?;
     let mut group = writer.next_row_group()?;
     for (index, column) in table.columns.iter().enumerate() {
         let cells: Vec<&Cell> = table.column(index).collect();
         match column.kind {
             Kind::Number => write_column::<DoubleType, _>(&mut group, &cells, Cell::number)?,
-            Kind::Count => write_column::<Int64Type, _>(&mut group, &cells, Cell::count)?,
+            Kind::Count => write_column::<Int64Type, _>(&mut group, &cells, only!(Count))?,
             Kind::Text => write_column::<ByteArrayType, _>(&mut group, &cells, words)?,
             Kind::Date => write_column::<Int32Type, _>(&mut group, &cells, days)?,
-            Kind::Flag => write_column::<BoolType, _>(&mut group, &cells, Cell::flag)?,
+            Kind::Flag => write_column::<BoolType, _>(&mut group, &cells, only!(Flag))?,
         }
     }
     group.close()?;
     writer.close()?;
-    Ok(())
-}
-
-/// A table as the bytes of a file.
-///
-/// # Errors
-/// As [`write_table`]; writing to memory does not fail.
-pub fn table_bytes(table: &DataTable, currency: Option<&str>) -> Result<Vec<u8>, ParquetError> {
-    let mut bytes = Vec::new();
-    write_table(table, currency, &mut bytes)?;
     Ok(bytes)
 }
 
 /// Rows of one type as the bytes of a file.
 ///
 /// # Errors
-/// As [`write_table`]; writing to memory does not fail.
+/// As [`table_bytes`].
 pub fn to_bytes<R: Row>(rows: &[R]) -> Result<Vec<u8>, ParquetError> {
     table_bytes(&DataTable::of("rows", rows), None)
 }

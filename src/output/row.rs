@@ -9,8 +9,10 @@ use chrono::NaiveDate;
 use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
 
+use super::text::capital;
 use super::view::{Figure, Spread};
 use crate::phrase::Phrase;
+use crate::words::worded;
 
 /// One column of a table: an entry of the data dictionary.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -64,32 +66,21 @@ impl Column {
     }
 }
 
-/// What the cells of a column hold; any of them may be empty.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Kind {
-    /// Quantities.
-    Number,
-    /// Whole numbers.
-    Count,
-    /// Words.
-    Text,
-    /// Days.
-    Date,
-    /// Yes or no.
-    Flag,
-}
-
-impl Kind {
-    /// The word of the data dictionary.
-    pub fn word(self) -> &'static str {
-        match self {
-            Kind::Number => "number",
-            Kind::Count => "count",
-            Kind::Text => "text",
-            Kind::Date => "date",
-            Kind::Flag => "yes or no",
-        }
+worded! {
+    /// What the cells of a column hold; any of them may be empty. The words are those of the data dictionary.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+    #[serde(rename_all = "lowercase")]
+    pub enum Kind {
+        /// Quantities.
+        "number" => Number,
+        /// Whole numbers.
+        "count" => Count,
+        /// Words.
+        "text" => Text,
+        /// Days.
+        "date" => Date,
+        /// Yes or no.
+        "yes or no" => Flag,
     }
 }
 
@@ -121,10 +112,11 @@ impl Cell {
         }
     }
 
-    /// The count, where it is one.
-    pub(crate) fn count(&self) -> Option<i64> {
+    /// The quantity or count, where it is one.
+    pub(crate) fn figure(&self) -> Option<f64> {
         match self {
-            Cell::Count(value) => Some(*value),
+            Cell::Number(value) => Some(*value),
+            Cell::Count(count) => Some(*count as f64),
             _ => None,
         }
     }
@@ -142,14 +134,6 @@ impl Cell {
     pub(crate) fn date(&self) -> Option<NaiveDate> {
         match self {
             Cell::Date(value) => Some(*value),
-            _ => None,
-        }
-    }
-
-    /// Yes or no, where it is one.
-    pub(crate) fn flag(&self) -> Option<bool> {
-        match self {
-            Cell::Flag(value) => Some(*value),
             _ => None,
         }
     }
@@ -189,46 +173,26 @@ pub trait Field {
     fn push(&self, cells: &mut Vec<Cell>);
 }
 
-impl Field for f64 {
-    const KIND: Kind = Kind::Number;
-    fn push(&self, cells: &mut Vec<Cell>) {
-        cells.push(Cell::Number(*self));
-    }
+/// Types that fill one cell.
+macro_rules! one_cell {
+    ($($of:ty => $kind:ident, |$value:ident| $cell:expr;)*) => {$(
+        impl Field for $of {
+            const KIND: Kind = Kind::$kind;
+            fn push(&self, cells: &mut Vec<Cell>) {
+                let $value = self;
+                cells.push($cell);
+            }
+        }
+    )*};
 }
 
-impl Field for u32 {
-    const KIND: Kind = Kind::Count;
-    fn push(&self, cells: &mut Vec<Cell>) {
-        cells.push(Cell::Count(i64::from(*self)));
-    }
-}
-
-impl Field for String {
-    const KIND: Kind = Kind::Text;
-    fn push(&self, cells: &mut Vec<Cell>) {
-        cells.push(Cell::Text(self.clone()));
-    }
-}
-
-impl Field for Phrase {
-    const KIND: Kind = Kind::Text;
-    fn push(&self, cells: &mut Vec<Cell>) {
-        cells.push(Cell::Said(self.clone()));
-    }
-}
-
-impl Field for NaiveDate {
-    const KIND: Kind = Kind::Date;
-    fn push(&self, cells: &mut Vec<Cell>) {
-        cells.push(Cell::Date(*self));
-    }
-}
-
-impl Field for bool {
-    const KIND: Kind = Kind::Flag;
-    fn push(&self, cells: &mut Vec<Cell>) {
-        cells.push(Cell::Flag(*self));
-    }
+one_cell! {
+    f64 => Number, |value| Cell::Number(*value);
+    u32 => Count, |value| Cell::Count(i64::from(*value));
+    String => Text, |value| Cell::Text(value.clone());
+    Phrase => Text, |value| Cell::Said(value.clone());
+    NaiveDate => Date, |value| Cell::Date(*value);
+    bool => Flag, |value| Cell::Flag(*value);
 }
 
 impl<T: Field> Field for Option<T> {
@@ -299,33 +263,21 @@ pub(crate) fn field_columns<T: Field>(
 
 /// The head of a column whose declaration names none: its name without the unit, in words.
 fn head_of(name: &str) -> String {
-    const UNITS: [&str; 9] = [
-        "_mol_m2_day",
-        "_kg_m2",
-        "_kwh",
-        "_pct",
-        "_kg",
-        "_m2",
-        "_c",
-        "_h",
-        "_months",
-    ];
-    let bare = UNITS.iter().find_map(|unit| name.strip_suffix(unit));
-    let words = bare.unwrap_or(name).replace('_', " ");
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+    const UNITS: &str = "_mol_m2_day _kg_m2 _kwh _pct _kg _m2 _c _h _months";
+    let bare = UNITS.split(' ').find_map(|unit| name.strip_suffix(unit));
+    capital(&bare.unwrap_or(name).replace('_', " "))
 }
 
 /// Defines a struct that is a table row: `/// meaning` `name: Type, "unit";` for each field, or
 /// `name: Type, "unit", "Head";` where people read another head than the name.
 ///
 /// `pub struct Name of (from: &Type, ...)` with `=> value` before each semicolon says of what a row is made: `Name::of` makes it.
+/// `let` lines before the fields hold what several of them need.
 macro_rules! row {
     (
         $(#[$meta:meta])*
         pub struct $name:ident of ( $($from:ident : $of:ty),* ) {
+            $( let $known:pat = $is:expr; )*
             $(
                 $(#[doc = $doc:literal])+ $field:ident : $ty:ty, $unit:literal $(, $head:literal)?
                 => $value:expr;
@@ -342,6 +294,7 @@ macro_rules! row {
         impl $name {
             /// The row of what it is made of.
             pub(crate) fn of($($from: $of),*) -> Self {
+                $( let $known = $is; )*
                 Self { $( $field: $value, )* }
             }
         }
@@ -383,6 +336,33 @@ macro_rules! row {
     };
 }
 pub(crate) use row;
+
+/// Defines what a verb shows, its JSON, and the function that fills it: beside each field stands where it comes from.
+///
+/// `let` lines before the fields hold what several of them need.
+macro_rules! view {
+    (
+        $(#[$meta:meta])*
+        pub struct $name:ident of $fill:ident ( $($from:ident : $of:ty),* ) {
+            $( let $known:pat = $is:expr; )*
+            $( $(#[$on:meta])+ $field:ident : $ty:ty => $value:expr; )*
+        }
+    ) => {
+        $(#[$meta])*
+        #[derive(Clone, Debug, PartialEq, serde::Serialize)]
+        #[cfg_attr(not(feature = "inner"), non_exhaustive)]
+        pub struct $name {
+            $( $(#[$on])+ pub $field: $ty, )*
+        }
+
+        /// Fills the view of that name.
+        pub fn $fill($($from: $of),*) -> $name {
+            $( let $known = $is; )*
+            $name { $( $field: $value, )* }
+        }
+    };
+}
+pub(crate) use view;
 
 /// A head, where the declaration names one.
 macro_rules! said {

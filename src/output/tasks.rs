@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 
 use super::row::row;
-use super::text::fixed;
+use super::text::{fixed, spoken};
 use super::units::Units;
 use super::view::{PlanView, PlantingRow, PlantingView, SeedRow, WeekPick, place};
 use crate::plan::assess::to_grams;
+use crate::words::{Word, worded};
 
 /// Days between two pickings where the plan gives only the first and the last (common practice, no source).
 const DAYS_BETWEEN_PICKINGS: u64 = 7;
@@ -16,29 +17,31 @@ const DAYS_BETWEEN_PICKINGS: u64 = 7;
 /// Way of a planting that stood in its bed before the plan began: it is not sown again.
 pub(super) const STANDING: &str = "standing";
 
-/// What is done.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum TaskKind {
-    /// Sow in a tray.
-    SowTray,
-    /// Sow in the bed.
-    SowBed,
-    /// Plant tubers or cloves.
-    Plant,
-    /// Order young plants.
-    Order,
-    /// Set out young plants.
-    SetOut,
-    /// Lay the cover.
-    CoverOn,
-    /// Take the cover off.
-    CoverOff,
-    /// First picking.
-    FirstPick,
-    /// Pick again.
-    Pick,
-    /// Clear the bed.
-    Clear,
+worded! {
+    /// What is done, in the words that people read.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub enum TaskKind {
+        /// Sow in a tray.
+        "sow in tray" => SowTray,
+        /// Sow in the bed.
+        "sow in bed" => SowBed,
+        /// Plant tubers or cloves.
+        "plant" => Plant,
+        /// Order young plants.
+        "order" => Order,
+        /// Set out young plants.
+        "set out" => SetOut,
+        /// Lay the cover.
+        "cover on" => CoverOn,
+        /// Take the cover off.
+        "cover off" => CoverOff,
+        /// First picking.
+        "first harvest" => FirstPick,
+        /// Pick again.
+        "harvest" => Pick,
+        /// Clear the bed.
+        "clear" => Clear,
+    }
 }
 
 impl TaskKind {
@@ -48,22 +51,6 @@ impl TaskKind {
             self,
             TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Order
         )
-    }
-
-    /// The words people read.
-    pub fn words(self) -> &'static str {
-        match self {
-            TaskKind::SowTray => "sow in tray",
-            TaskKind::SowBed => "sow in bed",
-            TaskKind::Plant => "plant",
-            TaskKind::Order => "order",
-            TaskKind::SetOut => "set out",
-            TaskKind::CoverOn => "cover on",
-            TaskKind::CoverOff => "cover off",
-            TaskKind::FirstPick => "first harvest",
-            TaskKind::Pick => "harvest",
-            TaskKind::Clear => "clear",
-        }
     }
 }
 
@@ -82,34 +69,55 @@ pub struct Task {
 
 row! {
     /// One thing to do on one day, as CSV has it.
-    pub struct TaskRow {
+    pub struct TaskRow of (row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) {
+        let (amount, unit) = match kind {
+            TaskKind::SowTray | TaskKind::SowBed => (row.seeds.map(f64::ceil), "seeds"),
+            TaskKind::Order => (row.plants.map(f64::ceil), "plants"),
+            TaskKind::Plant => (row.seeds.map(f64::ceil), row.planted_as.as_str()),
+            TaskKind::SetOut => (row.plants.map(f64::round), "plants"),
+            _ => (None, ""),
+        };
         /// The day.
-        date: NaiveDate, "";
+        date: NaiveDate, "" => date;
         /// Name of the bed.
-        bed: String, "";
+        bed: String, "" => row.bed.clone();
         /// Numbers of the bed's sections, from 1; empty where it has one.
-        sections: String, "";
+        sections: String, "" => row.sections.clone();
         /// Identifier of the crop.
-        crop: String, "";
+        crop: String, "" => row.crop.clone();
         /// Name of the crop for people.
-        crop_name: String, "", "Crop";
+        crop_name: String, "", "Crop" => row.crop_name.clone();
         /// What to do.
-        task: String, "";
+        task: String, "" => kind.word().to_owned();
         /// How much; empty where the plan does not say.
-        amount: Option<f64>, "see unit";
+        amount: Option<f64>, "see unit" => amount;
         /// Unit of the amount.
-        unit: String, "";
+        unit: String, "" => amount.map_or_else(String::new, |_| unit.to_owned());
         /// Bed area of the planting.
-        area_m2: f64, "m2";
+        area_m2: f64, "m2" => row.area_m2;
         /// Of a sowing or planting, the share of the simulated years in which it comes through, all losses counted; empty for
         /// other work.
-        in_all: Option<f64>, "share", "Comes through";
+        in_all: Option<f64>, "share", "Comes through" => kind.begins().then_some(row.in_all);
         /// What else to know.
-        note: String, "";
+        note: String, "" => match count {
+            1 => String::new(),
+            _ => format!("planting {count}, sown {}", row.sow),
+        };
     }
 }
 
 impl Task {
+    /// Such as `sow broccoli in trays`.
+    pub(super) fn work(&self) -> String {
+        let crop = spoken(&self.row.crop_name);
+        match self.kind {
+            TaskKind::SowTray => format!("sow {crop} in trays"),
+            TaskKind::Plant => format!("plant {}", self.row.unit_of(&crop)),
+            TaskKind::Order => format!("order {crop} plants"),
+            _ => format!("{} {crop}", self.row.task.trim_end_matches(" in bed")),
+        }
+    }
+
     /// True where a section that this task clears is planted by the other in the same week.
     pub(super) fn makes_room_for(&self, other: &Task) -> bool {
         let mine: Vec<&str> = self.row.sections.split(", ").collect();
@@ -145,15 +153,9 @@ impl TaskRow {
 
     /// Amount and area for people, such as `60 seeds, 2.4 m2`.
     pub fn amount_words(&self, units: Units) -> String {
-        let area = format!(
-            "{} {}",
-            fixed(units.area(self.area_m2), 1),
-            units.area_unit()
-        );
+        let area = units.said(self.area_m2, "m2", 1);
         match self.amount {
-            Some(kg) if self.unit == "kg" => {
-                format!("{} {}", fixed(units.mass(kg), 1), units.mass_unit())
-            }
+            Some(kg) if self.unit == "kg" => units.said(kg, "kg", 1),
             Some(1.0) => format!("1 {}, {area}", self.unit.trim_end_matches('s')),
             Some(count) => format!("{} {}, {area}", fixed(count, 0), self.unit),
             None => area,
@@ -262,38 +264,10 @@ fn tasks_of(planting: &PlantingView, count: usize) -> Vec<Task> {
     tasks
 }
 
-/// Which planting a task belongs to, where a bed has the same crop more than once.
-fn which(row: &PlantingRow, count: usize) -> String {
-    match count {
-        1 => String::new(),
-        _ => format!("planting {count}, sown {}", row.sow),
-    }
-}
-
 /// A task that a planting has once.
 fn task(row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) -> Task {
-    let (amount, unit) = match kind {
-        TaskKind::SowTray | TaskKind::SowBed => (row.seeds.map(f64::ceil), "seeds"),
-        TaskKind::Order => (row.plants.map(f64::ceil), "plants"),
-        TaskKind::Plant => (row.seeds.map(f64::ceil), row.planted_as.as_str()),
-        TaskKind::SetOut => (row.plants.map(f64::round), "plants"),
-        _ => (None, ""),
-    };
-    let unit = if amount.is_some() { unit } else { "" };
     Task {
-        row: TaskRow {
-            date,
-            bed: row.bed.clone(),
-            sections: row.sections.clone(),
-            crop: row.crop.clone(),
-            crop_name: row.crop_name.clone(),
-            task: kind.words().to_string(),
-            amount,
-            unit: unit.to_string(),
-            area_m2: row.area_m2,
-            in_all: kind.begins().then_some(row.in_all),
-            note: which(row, count),
-        },
+        row: TaskRow::of(row, count, kind, date),
         kind,
         key: key(row, kind, 0),
         picking: false,
@@ -339,11 +313,7 @@ fn pickings(planting: &PlantingView, count: usize) -> Vec<Task> {
             };
             let mut pick = task(row, count, kind, date);
             pick.row.amount = kg.map(to_grams);
-            pick.row.unit = if kg.is_some() {
-                "kg".to_string()
-            } else {
-                String::new()
-            };
+            pick.row.unit = kg.map_or_else(String::new, |_| "kg".to_owned());
             if number == last {
                 pick.row.note = "last picking".to_string();
             }
@@ -409,7 +379,7 @@ fn key(row: &PlantingRow, kind: TaskKind, number: usize) -> String {
         // The first picking stays the first even if it was once planned as another.
         TaskKind::FirstPick | TaskKind::Pick => "harvest",
         TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Order => "sow",
-        other => other.words(),
+        other => other.word(),
     };
     [
         &row.bed,
@@ -439,15 +409,7 @@ pub fn seed_order(plan: &PlanView) -> Vec<SeedRow> {
                 order.needed_by = order.needed_by.min(row.sow);
                 order.order = to_order(row, order.seeds);
             })
-            .or_insert_with(|| SeedRow {
-                crop: row.crop.clone(),
-                crop_name: row.crop_name.clone(),
-                order: to_order(row, row.seeds),
-                sowings: 1,
-                area_m2: row.area_m2,
-                seeds: row.seeds,
-                needed_by: row.sow,
-            });
+            .or_insert_with(|| SeedRow::of(row));
     }
     let mut orders: Vec<SeedRow> = by_crop.into_values().collect();
     orders.sort_by(|a, b| (a.needed_by, &a.crop).cmp(&(b.needed_by, &b.crop)));
@@ -460,7 +422,7 @@ const PACKET_SEEDS: f64 = 50.0;
 const PACKET_G: f64 = 0.5;
 
 /// What to order, such as `4 g (360 seeds)`, `1 packet (24 seeds)` or `30 seed potatoes`.
-fn to_order(row: &PlantingRow, count: Option<f64>) -> String {
+pub(super) fn to_order(row: &PlantingRow, count: Option<f64>) -> String {
     let Some(count) = count else {
         return row.planted_as.clone();
     };

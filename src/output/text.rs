@@ -1,5 +1,7 @@
 //! Words and numbers for people: cleaned names, fixed decimals, months.
 
+use chrono::{Datelike, NaiveDate};
+
 pub use crate::calendar::short_date;
 
 use crate::calendar::MONTH_HEADS;
@@ -25,6 +27,14 @@ pub fn money_decimals(amounts: &[f64]) -> usize {
 pub fn month_head(month: u32) -> &'static str {
     let index = (month as usize).wrapping_sub(1);
     MONTH_HEADS.get(index).copied().unwrap_or("?")
+}
+
+/// A day as growers write it, with its year where that is not the one that goes without saying.
+pub fn day_in(day: NaiveDate, year: Option<i32>) -> String {
+    match year {
+        Some(year) if year == day.year() => short_date(day),
+        _ => format!("{} {}", short_date(day), day.year()),
+    }
 }
 
 /// A crop's name inside a sentence: `Lettuce, loose leaf` is loose leaf lettuce; what stands in brackets is left out.
@@ -60,6 +70,13 @@ pub fn kind(name: &str) -> String {
     spoken(&name[..end.unwrap_or(name.len())])
 }
 
+/// Words with a capital at their beginning.
+pub fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().into_iter().flat_map(char::to_uppercase);
+    first.chain(letters).collect()
+}
+
 /// Months (counted from 0) as runs, such as `Nov-Feb, Jun`; a run may pass the year's end.
 pub fn month_runs(months: &[usize]) -> String {
     let inside = |month: usize| months.contains(&(month % 12));
@@ -80,20 +97,42 @@ pub fn month_runs(months: &[usize]) -> String {
 
 /// Whose prices these are, where they are not those of the currency's own country.
 pub fn prices_of(foreign: &str) -> String {
-    if foreign.is_empty() {
-        String::new()
-    } else {
-        format!(", at prices of {foreign} turned into the file's currency")
+    match foreign {
+        "" => String::new(),
+        _ => format!(", at prices of {foreign} turned into the file's currency"),
     }
 }
 
+/// What is said of each of some things, with words between them.
+pub fn joined<T>(
+    things: impl IntoIterator<Item = T>,
+    between: &str,
+    say: impl FnMut(T) -> String,
+) -> String {
+    let said: Vec<String> = things.into_iter().map(say).collect();
+    said.join(between)
+}
+
 /// Words in a row: `a, b and c`.
-pub fn listed(words: &[String]) -> String {
-    match words {
+pub fn listed(words: impl IntoIterator<Item = String>) -> String {
+    let words: Vec<String> = words.into_iter().collect();
+    match words.as_slice() {
         [] => String::new(),
         [one] => one.clone(),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
+}
+
+/// Things that belong to one key, keys and things in the order in which they come.
+pub fn gathered<K: PartialEq, T>(pairs: impl IntoIterator<Item = (K, T)>) -> Vec<(K, Vec<T>)> {
+    let mut all: Vec<(K, Vec<T>)> = Vec::new();
+    for (key, thing) in pairs {
+        match all.iter_mut().find(|(known, _)| *known == key) {
+            Some((_, things)) => things.push(thing),
+            None => all.push((key, vec![thing])),
+        }
+    }
+    all
 }
 
 #[cfg(test)]

@@ -34,58 +34,27 @@ pub use crate::file::Units;
 impl Units {
     /// A temperature given in °C.
     pub fn temperature(self, celsius: f64) -> f64 {
-        match self {
-            Units::Si => celsius,
-            Units::Us => celsius * F_PER_K + FREEZING_F,
-        }
+        self.convert(celsius, "°C").0
     }
 
     /// Sign of the temperature scale.
     pub fn temperature_unit(self) -> &'static str {
-        match self {
-            Units::Si => "°C",
-            Units::Us => "°F",
-        }
-    }
-
-    /// An area given in m2.
-    pub fn area(self, m2: f64) -> f64 {
-        match self {
-            Units::Si => m2,
-            Units::Us => m2 * FT_PER_M * FT_PER_M,
-        }
-    }
-
-    /// Sign of the area.
-    pub fn area_unit(self) -> &'static str {
-        match self {
-            Units::Si => "m2",
-            Units::Us => "ft2",
-        }
+        self.convert(0.0, "°C").1
     }
 
     /// A mass given in kg.
     pub fn mass(self, kg: f64) -> f64 {
-        match self {
-            Units::Si => kg,
-            Units::Us => kg * LB_PER_KG,
-        }
+        self.convert(kg, "kg").0
     }
 
     /// Sign of the mass.
     pub fn mass_unit(self) -> &'static str {
-        match self {
-            Units::Si => "kg",
-            Units::Us => "lb",
-        }
+        self.convert(0.0, "kg").1
     }
 
     /// A price given for one kg.
     pub fn price_per_mass(self, per_kg: f64) -> f64 {
-        match self {
-            Units::Si => per_kg,
-            Units::Us => per_kg / LB_PER_KG,
-        }
+        per_kg / self.mass(1.0)
     }
 
     /// A quantity with the unit it is given in, and the unit people read; unknown units pass unchanged.
@@ -101,13 +70,13 @@ impl Units {
             return (value, unit);
         }
         match unit {
-            "°C" | "C" => (self.temperature(value), "°F"),
+            "°C" | "C" => (value * F_PER_K + FREEZING_F, "°F"),
             "K" => (value * F_PER_K, "°F"),
             "m" => (value * FT_PER_M, "ft"),
             "km" => (value * M_PER_KM * FT_PER_M / FT_PER_MI, "miles"),
-            "m2" => (self.area(value), "ft2"),
+            "m2" => (value * FT_PER_M * FT_PER_M, "ft2"),
             "m3" => (value * FT_PER_M.powi(3), "ft3"),
-            "kg" => (self.mass(value), "lb"),
+            "kg" => (value * LB_PER_KG, "lb"),
             "L" => (value / L_PER_GAL, "gal"),
             "W" => (value * BTU_PER_J * S_PER_H, "Btu/h"),
             "kW" => self.convert(value * W_PER_KW, "W"),
@@ -131,6 +100,12 @@ impl Units {
             ),
             _ => (value, unit),
         }
+    }
+
+    /// A quantity with its unit for people, such as `2.4 m2`.
+    pub fn said(self, value: f64, unit: &str, decimals: usize) -> String {
+        let (value, unit) = self.convert(value, unit);
+        format!("{} {unit}", fixed(value, decimals))
     }
 
     /// An amount inside a sentence, about as exact as it was given.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::{Datelike, NaiveDate};
 
 use super::tasks::{Task, TaskKind, cover_spans, tasks};
-use super::text::{brief, clean, fixed, kind, percent};
+use super::text::{brief, clean, joined, kind, percent};
 use super::units::Units;
 use super::view::PlanView;
 
@@ -18,9 +18,8 @@ pub(super) fn trays(plan: &PlanView, units: Units) -> String {
         return String::new();
     }
     format!(
-        "Trays are taken to stand indoors in good light, at about {} {}, until they are set out.",
-        fixed(units.temperature(crate::crops::TRAY_C), 0),
-        units.temperature_unit()
+        "Trays are taken to stand indoors in good light, at about {}, until they are set out.",
+        units.said(crate::crops::TRAY_C, "°C", 0)
     )
 }
 
@@ -94,15 +93,10 @@ fn lines(week: &[Task], units: Units) -> Vec<WorkLine> {
         .collect();
     let sum: f64 = picked.values().sum();
     if !picked.is_empty() {
-        let foods: Vec<&str> = picked.keys().map(String::as_str).collect();
+        let foods = joined(picked.into_keys(), ", ", |food| food);
         lines.push(WorkLine {
             place: String::new(),
-            work: format!(
-                "pick {} {}: {}",
-                fixed(units.mass(sum), 1),
-                units.mass_unit(),
-                foods.join(", ")
-            ),
+            work: format!("pick {}: {}", units.said(sum, "kg", 1), foods),
         });
     }
     lines

@@ -5,7 +5,7 @@ use polars::prelude::{
     NamedFrom, PolarsResult, QuantileMethod, Series, SortMultipleOptions,
 };
 
-use super::question::{AskError, Compare, Condition, Question, Shown};
+use super::question::{AskError, Compare, Condition, Figure, Question, Shown};
 use crate::file;
 use crate::output::row::{Cell, Column, Kind, Row};
 use crate::output::tables::DataTable;
@@ -89,10 +89,7 @@ fn grouped(question: &Question, frame: DataFrame) -> Result<DataFrame, AskError>
                     .collect();
                 Series::new(slot(index).into(), ones)
             }
-            Shown::Quantile(_, name) | Shown::Mean(name) | Shown::Min(name) | Shown::Max(name) => {
-                let numbers = numbers(name, &frame)?;
-                numbers.with_name(slot(index).into())
-            }
+            Shown::Of(_, name) => numbers(name, &frame)?.with_name(slot(index).into()),
         };
         frame.with_column(FrameColumn::from(column))?;
     }
@@ -103,10 +100,12 @@ fn grouped(question: &Question, frame: DataFrame) -> Result<DataFrame, AskError>
             .select([slot(index)]);
         let found = match shown {
             Shown::Count | Shown::Plain(_) => groups.sum(),
-            Shown::Mean(_) | Shown::Share(_) => groups.mean(),
-            Shown::Min(_) => groups.min(),
-            Shown::Max(_) => groups.max(),
-            Shown::Quantile(share, _) => groups.quantile(*share, QuantileMethod::Linear),
+            Shown::Of(Figure::Mean, _) | Shown::Share(_) => groups.mean(),
+            Shown::Of(Figure::Min, _) => groups.min(),
+            Shown::Of(Figure::Max, _) => groups.max(),
+            Shown::Of(Figure::Quantile(share), _) => {
+                groups.quantile(*share, QuantileMethod::Linear)
+            }
         }?;
         if index == 0 && !question.by.is_empty() {
             let keys = by.iter().map(|key| found.column(key).cloned());

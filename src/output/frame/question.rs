@@ -3,7 +3,7 @@
 use parquet::errors::ParquetError;
 use polars::prelude::PolarsError;
 
-use super::read::PartColumn;
+use super::PartColumn;
 use crate::output::row::Row;
 use crate::output::view::DesignFigures;
 use crate::suggest;
@@ -75,6 +75,16 @@ pub(super) struct Condition {
     pub(super) value: String,
 }
 
+/// What several designs are summed up to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Figure {
+    /// 0 to 1.
+    Quantile(f64),
+    Mean,
+    Min,
+    Max,
+}
+
 /// What is shown of the designs.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Shown {
@@ -82,14 +92,8 @@ pub(super) enum Shown {
     Plain(String),
     /// Number of designs.
     Count,
-    /// A quantile, 0 to 1.
-    Quantile(f64, String),
-    /// The mean.
-    Mean(String),
-    /// The least.
-    Min(String),
-    /// The greatest.
-    Max(String),
+    /// A figure of a column.
+    Of(Figure, String),
     /// Share of the designs of which a condition holds.
     Share(Condition),
 }
@@ -145,48 +149,36 @@ fn shown(text: &str) -> Result<(String, Shown), AskError> {
             plain => (plain.to_owned(), Shown::Plain(plain.to_owned())),
         });
     }
-    let column = rest.to_owned();
-    let shown = match first {
-        "mean" => Shown::Mean(column),
-        "median" => Shown::Quantile(0.5, column),
-        "min" => Shown::Min(column),
-        "max" => Shown::Max(column),
-        "share" => Shown::Share(condition(rest)?),
-        _ => {
-            let percent = first
-                .strip_prefix('p')
-                .and_then(|digits| digits.parse::<f64>().ok());
-            match percent {
-                Some(percent) if (0.0..=100.0).contains(&percent) => {
-                    Shown::Quantile(percent / 100.0, column)
-                }
-                _ => {
-                    return Err(AskError::Words(format!(
-                        "`{first}` is none of count, mean, median, min, max, p0 to p100, share"
-                    )));
-                }
+    let percent = || first.strip_prefix('p')?.parse::<f64>().ok();
+    let figure = match first {
+        "share" => return Ok((named(first), Shown::Share(condition(rest)?))),
+        "mean" => Figure::Mean,
+        "median" => Figure::Quantile(0.5),
+        "min" => Figure::Min,
+        "max" => Figure::Max,
+        _ => match percent().filter(|percent| (0.0..=100.0).contains(percent)) {
+            Some(percent) => Figure::Quantile(percent / 100.0),
+            None => {
+                return Err(AskError::Words(format!(
+                    "`{first}` is none of count, mean, median, min, max, p0 to p100, share"
+                )));
             }
-        }
+        },
     };
-    Ok((named(first), shown))
+    Ok((named(first), Shown::Of(figure, rest.to_owned())))
 }
 
 /// The figures of a design that are shown where nothing is asked for; the others by their names.
-const USUAL: [&str; 4] = [
-    "air_min_c",
-    "air_min_c_p10",
-    "darkest_month_mol_m2_day",
-    "heater_kwh",
-];
+const USUAL: &str = "air_min_c air_min_c_p10 darkest_month_mol_m2_day heater_kwh";
 
 /// What is shown where nothing is asked for: what varies, the usual figures, crops and plans, and what it is sorted by.
 pub fn usual(columns: &[PartColumn], sort: Option<&str>) -> String {
     let sort = sort.map(|sort| sort.trim_start_matches('-').trim());
+    let is_usual = |name: &str| USUAL.split(' ').any(|usual| usual == name);
     let figures = DesignFigures::columns();
     let others: Vec<&str> = figures.iter().map(|column| column.name.as_str()).collect();
     let names = columns.iter().map(|column| column.name.as_str());
-    let names =
-        names.filter(|name| !others.contains(name) || USUAL.contains(name) || sort == Some(name));
+    let names = names.filter(|name| !others.contains(name) || is_usual(name) || sort == Some(name));
     names.collect::<Vec<_>>().join(", ")
 }
 
@@ -242,11 +234,7 @@ impl Question {
         wanted.extend(self.by.iter().map(String::as_str));
         for (_, shown) in &self.shown {
             match shown {
-                Shown::Plain(name)
-                | Shown::Quantile(_, name)
-                | Shown::Mean(name)
-                | Shown::Min(name)
-                | Shown::Max(name) => wanted.push(name),
+                Shown::Plain(name) | Shown::Of(_, name) => wanted.push(name),
                 Shown::Share(condition) => wanted.push(&condition.column),
                 Shown::Count => {}
             }

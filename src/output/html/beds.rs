@@ -5,11 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Datelike, NaiveDate};
 use maud::{Markup, html};
 
-use super::chart::{BOTTOM, Chart, RIGHT, Spot, WIDTH, month_feet, place};
-use super::scale::Scale;
+use super::chart::{
+    BOTTOM, Chart, RIGHT, Scale, Spot, WIDTH, feet, month_feet, month_stretches, place,
+};
 use crate::calendar::WEEKS_PER_YEAR;
 use crate::output::lanes::{BedLanes, Strip, codes, day_of_week, lanes};
-use crate::output::text::{fixed, month_head, percent, short_date};
+use crate::output::text::{percent, short_date};
 use crate::output::units::Units;
 use crate::output::view::{PlanView, PlantingRow};
 
@@ -30,25 +31,10 @@ const LETTER_NARROW: f64 = 5.6;
 const MARGIN: f64 = 3.0;
 
 /// Months over the weeks of the chart.
-pub(super) fn month_stretches(start: NaiveDate) -> Vec<(usize, usize, &'static str)> {
-    let months: Vec<u32> = (0..WEEKS_PER_YEAR)
-        .map(|week| day_of_week(start, week).month())
-        .collect();
-    let mut from = 0;
-    months
-        .chunk_by(|a, b| a == b)
-        .map(|run| {
-            let start = from;
-            from += run.len();
-            // A month of one or two weeks at an end has no room for its name.
-            let name = if run.len() > 2 {
-                run.first().map_or("", |month| month_head(*month))
-            } else {
-                ""
-            };
-            (start, from, name)
-        })
-        .collect()
+pub(super) fn months_of_weeks(start: NaiveDate) -> Vec<(usize, usize, &'static str)> {
+    let weeks = 0..WEEKS_PER_YEAR;
+    let months: Vec<u32> = weeks.map(|week| day_of_week(start, week).month()).collect();
+    month_stretches(&months, 3)
 }
 
 /// The chart of beds against weeks, months named above and below.
@@ -73,10 +59,7 @@ pub(super) fn chart(view: &PlanView, units: Units) -> Markup {
     let across = Scale::new((0.0, WEEKS_PER_YEAR as f64), (labels, WIDTH - RIGHT));
     let height_of = |bed: &BedLanes| LANE * bed.lanes.len() as f64 + GAP;
     let height = HEADS + beds.iter().map(height_of).sum::<f64>() + BOTTOM;
-    let feet: Vec<(f64, f64, &'static str)> = month_stretches(view.start)
-        .into_iter()
-        .map(|(from, to, name)| (across.at(from as f64), across.at(to as f64), name))
-        .collect();
+    let feet = feet(&months_of_weeks(view.start), &across);
     let mut spots = Vec::new();
     let mut rows = Vec::new();
     let mut top = HEADS;
@@ -133,12 +116,11 @@ pub(super) fn chart(view: &PlanView, units: Units) -> Markup {
                 ""
             },
         ),
-        legend: Vec::new(),
         keys,
         height,
         drawing,
         spots,
-        table: html! {},
+        ..Chart::default()
     };
     chart.render()
 }
@@ -182,27 +164,20 @@ fn label(x: f64, y: f64, class: &str, words: &str) -> Markup {
 
 /// All of a planting in words.
 fn words(row: &PlantingRow, units: Units) -> String {
-    let area = units.area(row.area_m2);
+    let area = units.said(row.area_m2, "m2", 1);
     let mut parts = vec![
-        format!(
-            "{} in {}, {} {}",
-            row.crop_name,
-            row.place(),
-            fixed(area, 1),
-            units.area_unit()
-        ),
+        format!("{} in {}, {area}", row.crop_name, row.place()),
         format!("sown {}", short_date(row.sow)),
     ];
     if let Some(date) = row.transplant {
         parts.push(format!("set out {}", short_date(date)));
     }
     if let Some((first, last)) = row.first_harvest.zip(row.last_harvest) {
-        let kg = fixed(units.mass(row.harvest_kg), 1);
         parts.push(format!(
-            "picked {} to {}, {kg} {}",
+            "picked {} to {}, {}",
             short_date(first),
             short_date(last),
-            units.mass_unit()
+            units.said(row.harvest_kg, "kg", 1)
         ));
     }
     parts.push(format!(

@@ -5,25 +5,19 @@
 
 mod beds;
 mod chart;
-mod food;
 mod lists;
 mod money;
-mod scale;
-mod season;
 mod strips;
-mod table;
 mod year;
-mod year_tables;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use table::draw;
+use lists::draw;
 
-use super::tables::{self, DataTable};
-use super::text::clean;
+use super::answer;
+use super::text::{clean, joined};
 use super::units::Units;
 use super::view::ReportView;
-use super::{answer, second_pass};
 
 /// Style of the page.
 pub const STYLE: &str = include_str!("style.css");
@@ -93,11 +87,7 @@ pub fn render(view: &ReportView, units: Units, full: bool) -> String {
         }
     };
     // The page's own line ends stay; whatever else could steer a reader's program goes.
-    page.into_string()
-        .split('\n')
-        .map(clean)
-        .collect::<Vec<_>>()
-        .join("\n")
+    joined(page.into_string().split('\n'), "\n", clean)
 }
 
 /// The first sheet: what is eaten when, and every answer in a line.
@@ -109,7 +99,7 @@ fn answers(view: &ReportView, units: Units) -> Markup {
                 div { dt { (line.about) } dd { @for said in &line.said { p { (said) } } } }
             }
         }
-        (food::targets(&view.plan, units))
+        (strips::targets(&view.plan, units))
     }
 }
 
@@ -119,32 +109,24 @@ fn content(anchor: &str, view: &ReportView, units: Units) -> Markup {
         "answers" => answers(view, units),
         "beds" => beds::chart(&view.plan, units),
         "work" => lists::work(&view.plan, units),
-        "order" => html! {
-            @for table in tables::plan(&view.plan).iter().filter(|table| table.name == "seeds") { (draw(table, units)) }
-            (lists::notes(&view.cautions, units))
-        },
+        "order" => html! { (part::seeds(&view.plan, units)) (lists::notes(&view.cautions, units)) },
         "plan" => html! {
-            @for table in tables::plan(&view.plan).iter().filter(|table| !table.by_name && !["seeds", "gaps"].contains(&table.name)) {
-                (draw(table, units))
-            }
-            (food::gaps(&view.plan, units))
-            @if let Some(pass) = &view.plan.second_pass { p { (second_pass::outcome(pass, &view.plan.currency, units)) } }
+            (part::plan(&view.plan, units))
+            @if let Some(pass) = &view.plan.second_pass { p { (answer::own_leaves(pass, &view.plan.currency, units)) } }
             (lists::notes(&view.plan.notes, units))
         },
-        "food" => food::foods(&view.plan, units),
+        "food" => strips::foods(&view.plan, units),
         "value" => {
             html! { (money::section(&view.value, units)) (lists::notes(&view.value.notes, units)) }
         }
         "season" => {
-            html! { (season::section(&view.season, units)) (lists::notes(&view.season.notes, units)) }
+            html! { (lists::section(&view.season, units)) (lists::notes(&view.season.notes, units)) }
         }
         "year" => {
             html! { (year::section(&view.climate, units)) (lists::notes(&view.climate.notes, units)) }
         }
         _ => {
-            let assumed = DataTable::of("assumed", &view.assumptions)
-                .titled("Assumed, as the file does not say");
-            html! { (draw(&assumed, units)) (lists::sources(&view.sources)) }
+            html! { (part::assumptions(&view.assumptions, units)) (lists::sources(&view.sources)) }
         }
     }
 }
@@ -158,11 +140,9 @@ pub mod part {
     use crate::output::units::Units;
     use crate::output::view::{DefaultRow, PlanView};
 
-    pub use super::food::{foods, targets};
-    pub use super::lists::{notes, work};
+    pub use super::lists::{draw as table, notes, section as season, work};
     pub use super::money::section as money;
-    pub use super::season::section as season;
-    pub use super::table::draw as table;
+    pub use super::strips::{foods, targets};
     pub use super::year::section as year;
 
     /// Plantings, months, risks, shortfalls.
@@ -171,7 +151,7 @@ pub mod part {
             @for table in tables::plan(view).iter().filter(|table| !table.by_name && !["seeds", "gaps"].contains(&table.name)) {
                 (draw(table, units))
             }
-            (super::food::gaps(view, units))
+            (super::strips::gaps(view, units))
         }
     }
 

@@ -3,10 +3,10 @@
 use maud::{Markup, html};
 
 use super::chart::{
-    BOTTOM, Chart, Key, LEFT, RIGHT, Spot, TOP, WIDTH, level_lines, month_feet, place, seamed_line,
+    BOTTOM, Chart, Key, LEFT, RIGHT, Scale, Spot, TOP, WIDTH, level_lines, month_feet, place,
+    seamed_line,
 };
-use super::scale::Scale;
-use super::table::{Grid, draw_all};
+use super::lists::{draw_all, grid};
 use crate::output::answer::money;
 use crate::output::tables;
 use crate::output::text::{fixed, month_head, percent};
@@ -59,16 +59,12 @@ fn months(view: &ValueView, units: Units) -> Chart<'static> {
     };
     let currency = &view.currency;
     let mut legend = vec![
-        ("value", Key::Box, "value of what is eaten".to_string()),
-        ("cost", Key::Box, "running cost".to_string()),
-        ("budget", Key::Line, "produce budget".to_string()),
+        ("value", Key::Box, "value of what is eaten"),
+        ("cost", Key::Box, "running cost"),
+        ("budget", Key::Line, "produce budget"),
     ];
     if view.months.iter().any(|month| month.value_range.is_some()) {
-        legend.push((
-            "range",
-            Key::Line,
-            "value in eight years of ten".to_string(),
-        ));
+        legend.push(("range", Key::Line, "value in eight years of ten"));
     }
     let spots = view
         .months
@@ -101,11 +97,10 @@ fn months(view: &ValueView, units: Units) -> Chart<'static> {
             "What the eaten food would have cost in the shop, the running cost, and the household's budget for produce, in {currency}."
         ),
         legend,
-        keys: html! {},
         height: HEIGHT,
         drawing,
         spots,
-        table: html! {},
+        ..Chart::default()
     }
 }
 
@@ -141,13 +136,10 @@ fn year(view: &ValueView, units: Units) -> Chart<'static> {
     );
     let height = YEAR_BAR * bars.len() as f64 + TOP;
     let currency = &view.currency;
-    let mut grid = Grid::new(
-        "The year against all produce bought",
-        &["", currency.as_str()],
-    );
+    let mut rows = Vec::new();
     let mut spots = Vec::new();
     for (number, (_, name, amount)) in bars.iter().enumerate() {
-        grid.row(vec![name.to_string(), fixed(*amount, 0)]);
+        rows.push(vec![name.to_string(), fixed(*amount, 0)]);
         spots.push(Spot {
             x: 4.0,
             y: YEAR_BAR * number as f64,
@@ -172,11 +164,15 @@ fn year(view: &ValueView, units: Units) -> Chart<'static> {
         title: "The year against all produce bought".to_string(),
         about: "No garden saves more than all the fresh produce that the household buys."
             .to_string(),
-        legend: Vec::new(),
-        keys: html! {},
         height,
         drawing,
         spots,
-        table: grid.render(),
+        table: grid(
+            "The year against all produce bought",
+            &[String::new(), currency.clone()],
+            &rows,
+            &[],
+        ),
+        ..Chart::default()
     }
 }

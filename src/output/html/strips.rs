@@ -1,9 +1,19 @@
-//! Small charts one below the other: a named row of bars each, all on one scale.
+//! Small charts one below the other: a named row of bars each, all on one scale. The week's food, heat by path.
+
+use std::collections::BTreeSet;
 
 use maud::{Markup, html};
 
-use super::chart::{BOTTOM, Chart, RIGHT, Spot, WIDTH, month_feet, place, seamed_line};
-use super::scale::Scale;
+use super::beds::months_of_weeks;
+use super::chart::{
+    BOTTOM, Chart, RIGHT, Scale, Spot, WIDTH, feet, month_feet, place, seamed_line,
+};
+use super::lists::{draw, grid};
+use crate::calendar::MONTH_HEADS;
+use crate::output::tables;
+use crate::output::text::{fixed, percent, short_date};
+use crate::output::units::Units;
+use crate::output::view::{ClimateView, FoodWeek, PlanView, TARGET, WeekView};
 
 /// Height of a row's name.
 const NAME: f64 = 14.0;
@@ -34,17 +44,13 @@ pub(super) struct StripRow {
 pub(super) struct Strips<'a> {
     /// Anchor, unique on the page.
     pub id: &'a str,
-    /// Head line.
     pub title: &'a str,
-    /// What it shows.
     pub about: String,
-    /// The rows.
     pub rows: Vec<StripRow>,
     /// Stretches of bars with a name at the foot.
     pub stretches: Vec<(usize, usize, &'static str)>,
     /// Style class of bars that go up.
     pub bars: &'a str,
-    /// Bars in a row.
     pub count: usize,
     /// Table with the figures.
     pub table: Markup,
@@ -63,11 +69,7 @@ impl Strips<'_> {
         let across = Scale::new((0.0, self.count as f64), (EDGE, WIDTH - RIGHT));
         let places = places(&self.rows);
         let height = places.last().map_or(0.0, |last| last.foot + GAP) + BOTTOM;
-        let feet: Vec<(f64, f64, &'static str)> = self
-            .stretches
-            .iter()
-            .map(|(from, to, name)| (across.at(*from as f64), across.at(*to as f64), *name))
-            .collect();
+        let feet = feet(&self.stretches, &across);
         let drawing = html! {
             @for (row, place) in self.rows.iter().zip(&places) { (row_drawing(row, place, &across, self.bars)) }
             (month_feet(&feet, height))
@@ -76,12 +78,11 @@ impl Strips<'_> {
             id: self.id,
             title: self.title.to_string(),
             about: self.about,
-            legend: Vec::new(),
-            keys: html! {},
             height,
             drawing,
             spots: spots(&self.rows, &places, &across),
             table: self.table,
+            ..Chart::default()
         }
         .render()
     }
@@ -163,4 +164,146 @@ fn row_drawing(row: &StripRow, row_place: &Place, across: &Scale, bars: &str) ->
         }
         line.ground x1=(EDGE) x2=(WIDTH - RIGHT) y1=(place(ground)) y2=(place(ground)) {}
     }
+}
+
+/// A panel for each target: what is on the table of that food or group, and the target as a line.
+pub fn targets(view: &PlanView, units: Units) -> Markup {
+    let title = "The week's food against each target";
+    let about = "Food on the table week by week; the line is the target.";
+    panels(view, units, ("targets", title, about), true)
+}
+
+/// A panel for each food.
+pub fn foods(view: &PlanView, units: Units) -> Markup {
+    let words = ("foods", "Food by food", "On the table week by week.");
+    panels(view, units, words, false)
+}
+
+fn panels(
+    view: &PlanView,
+    units: Units,
+    (id, title, about): (&'static str, &'static str, &str),
+    targets: bool,
+) -> Markup {
+    let unit = units.mass_unit();
+    let asked: BTreeSet<&str> = view
+        .weeks
+        .iter()
+        .flat_map(|week| &week.by_food)
+        .filter(|food| food.wish_kg > 0.0)
+        .map(|food| food.food.as_str())
+        .collect();
+    let wanted = |food: &&FoodWeek| asked.contains(food.food.as_str()) == targets;
+    let mut names: Vec<&str> = view
+        .weeks
+        .iter()
+        .flat_map(|week| &week.by_food)
+        .filter(wanted)
+        .map(|food| food.food.as_str())
+        .collect();
+    names.sort_unstable();
+    names.dedup();
+    if names.is_empty() {
+        return html! {};
+    }
+    let row = |name: &str| {
+        let of = |week: &WeekView| {
+            let found = week.by_food.iter().find(|food| food.food == name);
+            found.map_or((0.0, 0.0), |food| {
+                (units.mass(food.food_kg), units.mass(food.wish_kg))
+            })
+        };
+        let pairs: Vec<(f64, f64)> = view.weeks.iter().map(of).collect();
+        let name = name.trim_start_matches(TARGET);
+        let sum: f64 = pairs.iter().map(|pair| pair.0).sum();
+        let words = |(week, (food, target)): (&WeekView, &(f64, f64))| {
+            let of = if *target > 0.0 {
+                format!(" of {} {unit} asked for", fixed(*target, 1))
+            } else {
+                String::new()
+            };
+            format!(
+                "{name}, week of {}: {} {unit}{of}",
+                short_date(week.row.start),
+                fixed(*food, 1)
+            )
+        };
+        StripRow {
+            name: format!("{name}, {} {unit} in the year", fixed(sum, 0)),
+            values: pairs.iter().map(|pair| pair.0).collect(),
+            limits: pairs.iter().map(|pair| pair.1).collect(),
+            words: view.weeks.iter().zip(&pairs).map(words).collect(),
+        }
+    };
+    Strips {
+        id,
+        title,
+        about: about.to_owned(),
+        rows: names.into_iter().map(row).collect(),
+        stretches: months_of_weeks(view.start),
+        bars: "food",
+        count: view.weeks.len().max(1),
+        table: html! {},
+    }
+    .render()
+}
+
+/// What falls short, with causes.
+pub(super) fn gaps(view: &PlanView, units: Units) -> Markup {
+    html! {
+        @if view.gaps.is_empty() { p { "Every target is met in every week." } }
+        @else { (draw(&tables::gaps(&view.gaps), units)) }
+    }
+}
+
+/// A strip for each path, with the table behind it.
+pub(super) fn heat(view: &ClimateView) -> Markup {
+    let mut heads = vec!["Path, kWh".to_owned()];
+    heads.extend(MONTH_HEADS.map(str::to_owned));
+    heads.push("Year".to_owned());
+    let mut cells_of_rows = Vec::new();
+    let mut rows = Vec::new();
+    for flow in &view.heat_flows {
+        let year: f64 = flow.kwh.iter().sum();
+        let mut cells = vec![flow.path.clone()];
+        cells.extend(flow.kwh.iter().map(|kwh| fixed(*kwh, 0)));
+        cells.push(fixed(year, 0));
+        cells_of_rows.push(cells);
+        let words =
+            |(kwh, month): (&f64, &&str)| format!("{}, {month}: {} kWh", flow.path, fixed(*kwh, 0));
+        rows.push(StripRow {
+            name: format!("{}, {} kWh in the year", flow.path, fixed(year, 0)),
+            values: flow.kwh.to_vec(),
+            limits: Vec::new(),
+            words: flow.kwh.iter().zip(&MONTH_HEADS).map(words).collect(),
+        });
+    }
+    let about = format!(
+        "Heat into the house (up) and out of it (down), month by month, all on one scale. Unexplained: {} of the heat that passed through.",
+        if view.balance_residual.abs() < 1e-5 {
+            "less than 0.001 %".to_string()
+        } else {
+            percent(view.balance_residual.abs(), 3)
+        }
+    );
+    Strips {
+        id: "heat",
+        title: "Where the heat comes from and goes",
+        about,
+        rows,
+        stretches: MONTH_HEADS
+            .iter()
+            .zip(0..)
+            .map(|(name, index)| (index, index + 1, *name))
+            .collect(),
+        bars: "bar-up",
+        count: MONTH_HEADS.len(),
+        table: grid(
+            "Heat into the house by path and month, kWh; negative where it is lost",
+            &heads,
+            &cells_of_rows,
+            &[],
+        ),
+    }
+    .render()
 }

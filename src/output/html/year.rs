@@ -4,15 +4,14 @@ use chrono::Datelike;
 use maud::{Markup, html};
 
 use super::chart::{
-    BOTTOM, Chart, Key, LEFT, RIGHT, Spot, TOP, WIDTH, level_lines, month_feet, place,
+    self, BOTTOM, Chart, Key, LEFT, RIGHT, Scale, Spot, TOP, WIDTH, area, level_lines, line,
+    month_feet, month_stretches, place,
 };
-use super::scale::{Scale, area, line};
-use super::table::Grid;
-use super::table::draw_all;
-use super::year_tables::heat;
+use super::lists::{draw_all, grid};
+use super::strips::heat;
 use crate::output::answer::{coldest, heater_words};
 use crate::output::tables;
-use crate::output::text::{fixed, month_head, short_date};
+use crate::output::text::{fixed, short_date};
 use crate::output::units::Units;
 use crate::output::view::{ClimateDay, ClimateView};
 
@@ -51,17 +50,10 @@ fn day_scale(days: &[ClimateDay]) -> Scale {
     Scale::new((0.0, days.len() as f64), (LEFT, WIDTH - RIGHT))
 }
 
-/// Stretches of the months along the foot.
-fn month_stretches(days: &[ClimateDay], across: &Scale) -> Vec<(f64, f64, &'static str)> {
-    let mut from = 0;
-    days.chunk_by(|a, b| a.date.month() == b.date.month())
-        .map(|month| {
-            let start = from;
-            from += month.len();
-            let name = month.first().map_or("", |day| month_head(day.date.month()));
-            (across.at(start as f64), across.at(from as f64), name)
-        })
-        .collect()
+/// Months along the foot.
+fn feet(days: &[ClimateDay], across: &Scale, height: f64) -> Markup {
+    let months: Vec<u32> = days.iter().map(|day| day.date.month()).collect();
+    month_feet(&chart::feet(&month_stretches(&months, 1), across), height)
 }
 
 /// The lowest or highest of a column over a week.
@@ -144,25 +136,19 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
         @if up.holds(freezing) {
             text.frost.outlined x=(WIDTH / 2.0) y=(place(up.at(freezing) + 8.0)) text-anchor="middle" { "freezing" }
         }
-        (month_feet(&month_stretches(days, &across), TALL))
+        (feet(days, &across, TALL))
     };
-    let mut legend = vec![(
-        "band-usual",
-        Key::Box,
-        "air, coldest to warmest hour of each week, usual year".to_string(),
-    )];
+    let usual = "air, coldest to warmest hour of each week, usual year";
+    let mut legend = vec![("band-usual", Key::Box, usual)];
     if hard {
-        legend.push((
-            "line-hard",
-            Key::Line,
-            "the same two ends in the hard year".to_string(),
-        ));
+        let ends = "the same two ends in the hard year";
+        legend.push(("line-hard", Key::Line, ends));
     }
-    legend.push(("line-root", Key::Line, "root zone".to_string()));
+    legend.push(("line-root", Key::Line, "root zone"));
     if store {
-        legend.push(("line-store", Key::Line, "heat store".to_string()));
+        legend.push(("line-store", Key::Line, "heat store"));
     }
-    let mut heads = vec![format!("Week of")];
+    let mut heads = vec!["Week of".to_owned()];
     let shown: Vec<&Reading> = READINGS
         .iter()
         .filter(|(_, low, _)| days.iter().any(|day| low(day).is_some()))
@@ -171,51 +157,54 @@ fn temperatures(days: &[ClimateDay], units: Units) -> Chart<'static> {
         heads.push(format!("{name}, lowest {unit}"));
         heads.push(format!("{name}, highest {unit}"));
     }
-    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
-    let mut grid = Grid::new("Temperatures week by week", &heads);
-    let mut spots = Vec::new();
-    for (number, week) in days.chunks(DAYS_PER_READING).enumerate() {
-        let Some(first) = week.first() else { continue };
+    let (rows, spots) = weekly(days, &across, TALL, |week| {
         let degrees = |celsius: Option<f64>| {
-            celsius
-                .map(|celsius| fixed(units.temperature(celsius), 1))
-                .unwrap_or_default()
+            celsius.map_or_else(String::new, |c| fixed(units.temperature(c), 1))
         };
-        let mut words = vec![format!("Week of {}", short_date(first.date))];
-        let mut cells = vec![first.date.to_string()];
-        for (name, low, high) in &shown {
+        let ends = |(name, low, high): &&Reading| {
             let low = degrees(extreme(week, *low, f64::min));
             let high = degrees(extreme(week, *high, f64::max));
-            words.push(format!("{name} {low} to {high} {unit}"));
-            cells.extend([low, high]);
-        }
-        grid.row(cells);
-        spots.push(column(&across, number, week.len(), TALL, words.join("; ")));
-    }
+            (format!("; {name} {low} to {high} {unit}"), [low, high])
+        };
+        let (words, cells): (String, Vec<[String; 2]>) = shown.iter().map(ends).unzip();
+        (cells.concat(), words)
+    });
     Chart {
         id: "temperatures",
         title: "Temperatures through the year".to_string(),
         about: "Air from the coldest to the warmest hour of each week, in the weather year nearest to the medians and in a hard one, with the root zone and the heat store.".to_string(),
         legend,
-        keys: html! {},
         height: TALL,
         drawing,
         spots,
-        table: grid.render(),
+        table: grid("Temperatures week by week", &heads, &rows, &[]),
+        ..Chart::default()
     }
 }
 
-/// A full-height column over some days.
-fn column(across: &Scale, number: usize, length: usize, height: f64, words: String) -> Spot {
-    let from = (number * DAYS_PER_READING) as f64;
-    let x = across.at(from);
-    Spot {
-        x,
-        y: TOP,
-        width: across.at(from + length as f64) - x,
-        height: height - TOP - BOTTOM,
-        words,
-    }
+/// Week by week a row of the table, and a full-height spot with its words; both begin with the week's first day.
+fn weekly(
+    days: &[ClimateDay],
+    across: &Scale,
+    height: f64,
+    read: impl Fn(&[ClimateDay]) -> (Vec<String>, String),
+) -> (Vec<Vec<String>>, Vec<Spot>) {
+    let week = |(number, week): (usize, &[ClimateDay])| {
+        let (mut cells, words) = read(week);
+        cells.insert(0, week[0].date.to_string());
+        let from = (number * DAYS_PER_READING) as f64;
+        let x = across.at(from);
+        let spot = Spot {
+            x,
+            y: TOP,
+            width: across.at(from + week.len() as f64) - x,
+            height: height - TOP - BOTTOM,
+            words: format!("Week of {}{words}", short_date(week[0].date)),
+        };
+        (cells, spot)
+    };
+    let weeks = days.chunks(DAYS_PER_READING).enumerate();
+    weeks.map(week).unzip()
 }
 
 fn small(
@@ -232,33 +221,25 @@ fn small(
         |(index, day): (usize, &ClimateDay)| (across.at(index as f64 + 0.5), up.at(of(day)));
     let points: Vec<(f64, f64)> = days.iter().enumerate().map(place_of).collect();
     let floor: Vec<(f64, f64)> = points.iter().map(|(x, _)| (*x, up.at(0.0))).collect();
-    let mut grid = Grid::new(title, &["Week of", &format!("mean, {unit}")]);
-    let mut spots = Vec::new();
-    for (number, week) in days.chunks(DAYS_PER_READING).enumerate() {
-        let Some(first) = week.first() else { continue };
-        let mean = week.iter().map(of).sum::<f64>() / week.len() as f64;
-        grid.row(vec![first.date.to_string(), fixed(mean, 1)]);
-        let words = format!(
-            "Week of {}: {} {unit} a day on the mean",
-            short_date(first.date),
-            fixed(mean, 1)
-        );
-        spots.push(column(&across, number, week.len(), LOW, words));
-    }
+    let heads = ["Week of".to_owned(), format!("mean, {unit}")];
+    let (rows, spots) = weekly(days, &across, LOW, |week| {
+        let mean = fixed(week.iter().map(of).sum::<f64>() / week.len() as f64, 1);
+        let words = format!(": {mean} {unit} a day on the mean");
+        (vec![mean], words)
+    });
     Chart {
         id,
         title: title.to_string(),
         about: about.to_string(),
-        legend: Vec::new(),
-        keys: html! {},
         height: LOW,
         drawing: html! {
             (level_lines(&up, unit))
             path class=(format!("area-{id}")) d=(area(&points, &floor)) {}
             path class=(format!("line-{id}")) d=(line(points)) {}
-            (month_feet(&month_stretches(days, &across), LOW))
+            (feet(days, &across, LOW))
         },
         spots,
-        table: grid.render(),
+        table: grid(title, &heads, &rows, &[]),
+        ..Chart::default()
     }
 }

@@ -6,7 +6,6 @@
 //! moved keeps its UID, what the new plan has no use for is sent again as cancelled, and what is past stays as it was.
 //! SEQUENCE, the number of times the plan was made anew, says which is newer; the clock is never read.
 
-mod earlier;
 mod entry;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -15,8 +14,6 @@ use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
 use icalendar::{
     Alarm, Calendar, CalendarComponent, Component, Event, EventStatus, Property, ValueType,
 };
-
-pub use earlier::{Earlier, read as read_earlier};
 
 use super::text::clean;
 use super::units::Units;
@@ -220,3 +217,4 @@ fn date_property(key: &str, date: NaiveDate) -> Property {
         .append_parameter(ValueType::Date)
         .done()
 }
+pub use entry::{Earlier, read as read_earlier};

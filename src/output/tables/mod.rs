@@ -3,33 +3,17 @@
 //! Every format reads a [`DataTable`]: CSV, Parquet and data frames all of it, terminal and report what [`DataTable::show`]
 //! names, in the units asked for ([`DataTable::said`]). [`dictionary`] says what each column of each of them means.
 
-mod check;
-mod climate;
-mod compare;
-mod explain;
-mod food;
-mod outage;
+mod house;
+mod money;
 mod people;
 mod plan;
-mod prices;
-mod review;
-mod season;
-mod shelf;
-mod tune;
+pub(crate) mod season;
 
-pub use check::check;
-pub use climate::climate;
-pub use compare::compare;
-pub use explain::{explain, why};
-pub use food::value;
-pub use outage::outage;
+pub use house::{check, climate, compare, fitted, growth, outage, tune};
+pub use money::{prices, value};
 pub use people::{Head, Said};
-pub use plan::{gaps, plan, replan};
-pub use prices::prices;
-pub use review::review;
-pub use season::season;
-pub use shelf::crop;
-pub use tune::{fitted, growth, tune};
+pub use plan::{gaps, plan, replan, review};
+pub use season::{crop, explain, season, why};
 
 use super::row::{Cell, Column, Field, Kind, Row};
 use super::tasks::{TaskRow, seed_order, tasks};
@@ -39,6 +23,7 @@ use super::view::{
     OutageRow, PlaceMonthRow, PlaceRow, ReplanRow, ReportView, Spread,
 };
 use crate::phrase::Phrase;
+use crate::words::Word;
 
 /// One table: its name, its columns, its rows with one cell for each column; what people see of it.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -124,34 +109,34 @@ impl DataTable {
         self
     }
 
-    /// Names the columns that people see. A name whose figures are three quantiles, or one with `~` behind it, is shown
+    /// Names the columns that people see, in one text. A name whose figures are three quantiles, or one with `~` behind it, is shown
     /// with its spread in one cell.
     #[must_use]
-    pub fn show(mut self, names: &[&str]) -> Self {
+    pub fn show(self, names: &str) -> Self {
+        self.show_each(names.split_whitespace())
+    }
+
+    /// The same with names one by one, which may hold blanks.
+    #[must_use]
+    pub fn show_each<'n>(mut self, names: impl IntoIterator<Item = &'n str>) -> Self {
         let find = |name: &str| self.columns.iter().position(|column| column.name == name);
-        let shown = |name: &&str| {
+        let shown = |name: &str| {
             let bare = name.trim_end_matches('~');
-            let spread = find(&format!("{bare}{}", Spread::ENDINGS[0]));
-            match (find(bare), spread) {
-                (Some(index), None) => Some(Shown {
-                    index,
-                    spread: false,
-                }),
-                (Some(index), Some(_)) if bare == *name => Some(Shown {
-                    index,
-                    spread: false,
-                }),
-                (_, Some(index)) => Some(Shown {
-                    index,
-                    spread: true,
-                }),
-                (None, None) => None,
-            }
+            let of_years = || find(&format!("{bare}{}", Spread::ENDINGS[0]));
+            let plain = find(bare).filter(|_| bare == name || of_years().is_none());
+            let spread = plain.is_none();
+            let index = plain.or_else(of_years);
+            debug_assert!(index.is_some(), "{}: {name}", self.name);
+            index.map(|index| Shown { index, spread })
         };
-        let found: Vec<Shown> = names.iter().filter_map(shown).collect();
-        debug_assert_eq!(found.len(), names.len(), "{}: {names:?}", self.name);
-        self.shown = found;
+        self.shown = names.into_iter().filter_map(shown).collect();
         self
+    }
+
+    /// Without title and note, for whoever says both himself.
+    #[must_use]
+    pub fn bare(self) -> Self {
+        self.titled("").noted("")
     }
 
     /// Adds a row below the others.
@@ -197,6 +182,13 @@ impl DataTable {
     }
 }
 
+/// A row of cells behind its name.
+pub(super) fn named(name: impl Into<String>, cells: impl IntoIterator<Item = Cell>) -> Vec<Cell> {
+    let mut row = vec![Cell::Text(name.into())];
+    row.extend(cells);
+    row
+}
+
 /// Names of the tables that a verb shows, which are known before they are made: the first is the one for machines.
 pub mod names {
     /// A name without the verb's.
@@ -206,31 +198,18 @@ pub mod names {
         bare.unwrap_or(name)
     }
 
-    /// Of `check`.
     pub const CHECK: &str = "facts assumed cautions";
-    /// Of `climate`.
     pub const CLIMATE: &str = "months spread light_spread cold_hours first_year outside room";
-    /// Of `climate --why`.
     pub const WHY: &str = "why flows";
-    /// Of `season`.
     pub const SEASON: &str = "season months_in stays heats latest letters why";
-    /// Of `season --explain`.
     pub const EXPLAIN: &str = "months events";
-    /// Of `outage`.
     pub const OUTAGE: &str = "hours cautions";
-    /// Of `compare`.
     pub const COMPARE: &str = "figures money months_in changes fuel";
-    /// Of `plan`.
     pub const PLAN: &str = "plantings gaps frontier months risks seeds weeks food_weeks picks";
-    /// Of `value`.
     pub const VALUE: &str = "months spread prices costs costs_by_item costs_by_month lives cover";
-    /// Of `prices`.
     pub const PRICES: &str = "prices_by_month january_to_june july_to_december sources";
-    /// Of `calendar`.
     pub const CALENDAR: &str = "tasks seeds";
-    /// Of `review`.
     pub const REVIEW: &str = "kg attention work plantings money months";
-    /// Of `tune` with a logger.
     pub const TUNE: &str = "factors quality days";
     /// Of one crop: all figures, and the sections of its file.
     pub const CROP: &str = "figures cold temperature growth organ emergence planting root_zone time light bolting \

@@ -1,10 +1,10 @@
 //! A table in words and figures for people, in the units asked for: what terminal and report draw.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::Datelike;
 
 use super::{DataTable, Shown};
 use crate::output::row::{Cell, Column, Kind};
-use crate::output::text::{clean, fixed, month_head, short_date};
+use crate::output::text::{clean, day_in, fixed, month_head, short_date};
 use crate::output::units::Units;
 
 /// Head of a column.
@@ -23,7 +23,6 @@ pub struct Head {
 /// A table as people read it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Said {
-    /// Heads of the columns.
     pub heads: Vec<Head>,
     /// Rows, with a text for each column.
     pub rows: Vec<Vec<String>>,
@@ -36,19 +35,16 @@ pub struct Said {
 impl DataTable {
     /// The table in words, with the columns that people see. A column in which nothing is known is left out.
     pub fn said(&self, units: Units) -> Said {
-        let all: Vec<Shown> = (0..self.columns.len())
-            .map(|index| Shown {
-                index,
-                spread: false,
-            })
-            .collect();
-        let shown = if self.shown.is_empty() {
-            &all
-        } else {
-            &self.shown
+        let all = (0..self.columns.len()).map(|index| Shown {
+            index,
+            spread: false,
+        });
+        let shown = match self.shown.as_slice() {
+            [] => all.collect(),
+            some => some.to_vec(),
         };
-        let known = |shown: &&Shown| self.column(shown.index).any(|cell| *cell != Cell::Empty);
-        let shown: Vec<Shown> = shown.iter().filter(known).copied().collect();
+        let known = |shown: &Shown| self.column(shown.index).any(|cell| *cell != Cell::Empty);
+        let shown: Vec<Shown> = shown.into_iter().filter(known).collect();
         let writers: Vec<Writer> = shown
             .iter()
             .map(|of| Writer::new(self, *of, units))
@@ -179,19 +175,10 @@ impl<'t> Writer<'t> {
             Cell::Said(phrase) => clean(&self.units.say(phrase)),
             Cell::Date(day) if self.column.name == "month" => day.format("%b %Y").to_string(),
             Cell::Date(day) if self.any_year => short_date(*day),
-            Cell::Date(day) => said_day(*day, self.year),
+            Cell::Date(day) => day_in(*day, self.year),
             Cell::Flag(true) => "yes".to_owned(),
             Cell::Flag(false) => "no".to_owned(),
         }
-    }
-}
-
-/// A day as growers write it, with its year where that is not the table's first.
-fn said_day(day: NaiveDate, year: Option<i32>) -> String {
-    if year == Some(day.year()) {
-        short_date(day)
-    } else {
-        format!("{} {}", short_date(day), day.year())
     }
 }
 
@@ -204,25 +191,8 @@ fn converted(value: f64, unit: &str, units: Units) -> f64 {
 }
 
 /// Units that the words of a head or of the title say.
-const UNSAID: [&str; 17] = [
-    "kinds",
-    "plantings",
-    "days",
-    "fuel_unit",
-    "currency",
-    "money",
-    "months",
-    "years",
-    "seeds",
-    "plants",
-    "foods",
-    "sowings",
-    "people",
-    "times",
-    "see unit",
-    "see fuel_unit",
-    "see margin_unit",
-];
+const UNSAID: &str = "kinds, plantings, days, fuel_unit, currency, money, months, years, seeds, plants, foods, \
+                      sowings, people, times, see unit, see fuel_unit, see margin_unit";
 
 fn unit_said(unit: &'static str, units: Units) -> String {
     match unit {
@@ -231,7 +201,7 @@ fn unit_said(unit: &'static str, units: Units) -> String {
         "mol/m2/day" => "mol".to_owned(),
         "kWh/m2/day" => "kWh/m2".to_owned(),
         "deg" => String::new(),
-        unit if UNSAID.contains(&unit) => String::new(),
+        unit if UNSAID.split(", ").any(|unsaid| unsaid == unit) => String::new(),
         unit => units.convert(0.0, unit).1.to_owned(),
     }
 }

@@ -1,14 +1,15 @@
-//! Crops against months, as tables.
+//! Crops as tables: against months, one sowing with the measures against cold, the figures of one.
 
-use super::DataTable;
-use crate::calendar::MONTH_HEADS;
+use super::{DataTable, named, names};
+use crate::calendar::{DAYS_PER_YEAR, MONTH_HEADS};
 use crate::crops::COMES_THROUGH;
 use crate::output::row::{Cell, Kind};
-use crate::output::season_words::{
-    LEGEND, groups, letter, month_numbers, other_roofs, stay, worst,
+use crate::output::text::{fixed, gathered, joined, month_runs, short_date};
+use crate::output::view::{
+    CropFigureRow, DateRange, ExplainView, HeatFlow, SeasonCrop, SeasonMonth, SeasonState,
+    SeasonView, ShelfView, WhyView,
 };
-use crate::output::text::month_runs;
-use crate::output::view::{DateRange, SeasonCrop, SeasonView};
+use crate::phrase::Piece;
 
 /// Months that warm crops can stay planted, last sowings, letters, and the reason for each no.
 pub fn season(view: &SeasonView) -> Vec<DataTable> {
@@ -27,13 +28,7 @@ pub fn season(view: &SeasonView) -> Vec<DataTable> {
 fn months_in(view: &SeasonView) -> DataTable {
     DataTable::of("months_in", &view.months_in_rows())
         .titled("Months that warm crops can stay planted (survival, not ripening)")
-        .show(&[
-            "crop_name",
-            "as_is_months",
-            "heated_months",
-            "tunnel_months",
-            "outdoors_months",
-        ])
+        .show("crop_name as_is_months heated_months tunnel_months outdoors_months")
         .noted(format!(
             "The middle year, and in brackets the shorter and the longer year in ten. {}",
             other_roofs(view)
@@ -53,9 +48,7 @@ fn stays(view: &SeasonView) -> DataTable {
     let row = |crop: &SeasonCrop| {
         let stay = crop.stay;
         let roofs = [stay.as_is, stay.heated, stay.tunnel, stay.outdoors];
-        std::iter::once(Cell::Text(crop.name.clone()))
-            .chain(roofs.map(days))
-            .collect()
+        named(&crop.name, roofs.map(days))
     };
     let warm = view.warm_crops();
     DataTable::plain("stays", &columns, warm.map(row).collect())
@@ -78,17 +71,8 @@ fn heats(view: &SeasonView) -> DataTable {
 fn latest(view: &SeasonView) -> DataTable {
     DataTable::of("latest", &view.latest)
         .titled("Last sowing that is big enough to hold through winter")
-        .show(&[
-            "crop_name",
-            "beds",
-            "way",
-            "safe_in_9_of_10",
-            "safe_in_5_of_10",
-            "safe_in_1_of_10",
-            "standing_kg_m2_p50",
-            "survival",
-            "in_all",
-        ])
+        .show("crop_name beds way safe_in_9_of_10 safe_in_5_of_10 safe_in_1_of_10 \
+             standing_kg_m2_p50 survival in_all")
         .joined("beds")
         .noted(format!(
             "Sown by that day it is big enough in nine years of ten, in five, in one. In the bed: crop when the dark weeks \
@@ -106,17 +90,14 @@ fn letters(view: &SeasonView) -> DataTable {
             .months
             .iter()
             .map(|month| Cell::Text(letter(month.state, month.sow).to_owned()));
-        std::iter::once(Cell::Text(crop.name.clone()))
-            .chain(states)
-            .collect()
+        named(&crop.name, states)
     };
-    let legend: Vec<String> = LEGEND
-        .iter()
-        .map(|(letter, meaning)| format!("{letter} {meaning}"))
-        .collect();
+    let legend = joined(LEGEND, "; ", |(letter, meaning)| {
+        format!("{letter} {meaning}")
+    });
     DataTable::plain("letters", &columns, view.crops.iter().map(row).collect())
         .titled(format!("Crops against months, {}", view.place))
-        .noted(format!("{}.", legend.join("; ")))
+        .noted(format!("{legend}."))
 }
 
 /// For each crop, the months of a no with the same cause, and what turns them where that was tried.
@@ -157,4 +138,199 @@ fn reasons(view: &SeasonView) -> DataTable {
     DataTable::plain("why", &columns, rows)
         .titled("Why not")
         .grouped()
+}
+
+/// A sowing day by day and month by month; months with more columns where there is room.
+pub fn explain(view: &ExplainView, wide: bool) -> Vec<DataTable> {
+    let more = match wide {
+        true => " days ground_cover carbon_share emergence hardening chill_kh set",
+        false => "",
+    };
+    let shown = "month air_c root_zone_c light_mol_m2_day day_length_h warmth_k_d pace leaf_area_m2_m2 \
+                 leaf_min_c cold_margin_k picked_kg_m2";
+    vec![
+        DataTable::of("events", &view.events).titled("Day by day"),
+        DataTable::of("months", &view.months)
+            .titled("Month by month")
+            .show(&[shown, more].concat())
+            .noted(
+                "Warmth: degree-days, which bring it on. Growth: what leaves that cover the ground would gain, against a best day in full \
+                 light. Leaf area: leaves over ground at the month's end. Coldest: the leaves' coldest hour; to spare: how far that is from \
+                 the cold that takes half of the leaf.",
+            ),
+    ]
+}
+
+/// What was tried against the coldest hour, what each measure is, and where the heat comes from and goes.
+pub fn why(view: &WhyView) -> Vec<DataTable> {
+    vec![
+        DataTable::of("climate_why", &view.measures)
+            .titled(format!("What would raise the coldest hour, {}", view.place))
+            .show("measure coldest_leaf_unheated_c gain_leaf_unheated_k coldest_air_c gain_air_k \
+                 heater_kwh saved_heater_kwh fan_kwh")
+            .noted(
+                "Leaf: coldest hour of the leaves in the coldest beds, heater off; air: coldest hour, heater as it is. Each measure alone: \
+                 two gains do not add up.",
+            ),
+        flows(view),
+    ]
+}
+
+/// Heat by month and path, with the year below.
+fn flows(view: &WhyView) -> DataTable {
+    let flows = &view.heat_flows;
+    let of_all = flows.iter().flat_map(|flow| flow.kwh);
+    let most = of_all.fold(0.0_f64, |most, kwh| most.max(kwh.abs()));
+    // A cold frame moves a few kWh a month: whole numbers would say nothing of it.
+    let digits = [10.0, 100.0].iter().filter(|below| most < **below).count();
+    let mut columns = vec![("month", "", Kind::Text)];
+    columns.extend(
+        flows
+            .iter()
+            .map(|flow| (flow.path.as_str(), flow.path.as_str(), Kind::Number)),
+    );
+    let row = |head: &str, kwh: &dyn Fn(&HeatFlow) -> f64| -> Vec<Cell> {
+        let cells = flows
+            .iter()
+            .map(|flow| Cell::Text(fixed(kwh(flow), digits)));
+        named(head, cells)
+    };
+    let months = MONTH_HEADS.iter().enumerate();
+    let months = months.map(|(month, head)| {
+        row(head, &|flow| {
+            flow.kwh.get(month).copied().unwrap_or(f64::NAN)
+        })
+    });
+    DataTable::plain("flows", &columns, months.collect())
+        .titled("Where the heat comes from and goes, kWh a month")
+        .summed(row("Year", &|flow| flow.kwh.iter().sum()))
+        .noted(
+            "Positive warms the house, negative is lost; stored: taken up by soil, walls and air (negative), or given back. A month's row \
+             adds up to nothing. Later years, the ground warmed up.",
+        )
+}
+
+/// The figures of a crop with their sources: all for machines, and by section.
+pub fn crop(view: &ShelfView<CropFigureRow>) -> Vec<DataTable> {
+    let of_section = |section: &'static str| {
+        let is = |row: &&CropFigureRow| row.figure.split('.').next() == Some(section);
+        let rows: Vec<CropFigureRow> = view.rows.iter().filter(is).cloned().collect();
+        DataTable::of(section, &rows)
+    };
+    let sections = names::CROP.split_whitespace().skip(1).map(of_section);
+    std::iter::once(DataTable::of("figures", &view.rows).by_name())
+        .chain(sections)
+        .filter(|table| !table.rows.is_empty())
+        .collect()
+}
+
+/// One letter for what can be done in a month, and whether it can be sown; a no is a mark of its own shape.
+pub(crate) fn letter(state: SeasonState, sow: bool) -> &'static str {
+    match state {
+        SeasonState::Pick if sow => "B",
+        SeasonState::Pick => "P",
+        SeasonState::Sow => "S",
+        SeasonState::Stand => "=",
+        SeasonState::Grow => "g",
+        SeasonState::No => ".",
+    }
+}
+
+/// The letters of [`letter`] with what they mean.
+pub(crate) const LEGEND: [(&str, &str); 6] = [
+    ("P", "can be picked"),
+    (
+        "S",
+        "can be sown or set out, and is ready within twice its shortest time",
+    ),
+    ("B", "both: can be picked, and sown so again"),
+    ("=", "full-grown, holding"),
+    ("g", "a young crop grows"),
+    (".", "not at all: see the reasons"),
+];
+
+/// What can be done with at least half of the crops of each group of foods, month by month, in the letters of [`LEGEND`]; groups in
+/// the order of their first crops.
+pub(crate) fn of_groups(view: &SeasonView) -> Vec<(&str, [&'static str; 12])> {
+    let crops = view.crops.iter();
+    let groups = gathered(crops.map(|crop| (crop.group.as_str(), crop)));
+    let half = |crops: &[&SeasonCrop], month: usize| {
+        let half = crops.len().div_ceil(2);
+        // The state that says most stands first.
+        let mut states: Vec<SeasonState> =
+            crops.iter().map(|crop| crop.months[month].state).collect();
+        states.sort_unstable();
+        let sown = crops.iter().filter(|crop| crop.months[month].sow).count();
+        letter(states[half - 1], sown >= half)
+    };
+    groups
+        .iter()
+        .map(|(name, crops)| (*name, std::array::from_fn(|month| half(crops, month))))
+        .collect()
+}
+
+/// Days without which a stay of a year is nearly one (own choice): dates that follow on themselves would say nothing.
+const LEAST_BREAK_DAYS: i64 = 21;
+
+/// A stay from its first to its last day, such as `4 Mar-15 Dec`; empty where there is none.
+pub(crate) fn stay(dates: Option<DateRange>) -> String {
+    match dates {
+        None => String::new(),
+        Some(stay) if (stay.to - stay.from).num_days() + 1 >= DAYS_PER_YEAR as i64 => {
+            "all year".to_owned()
+        }
+        Some(stay)
+            if (stay.to - stay.from).num_days() + 1 + LEAST_BREAK_DAYS >= DAYS_PER_YEAR as i64 =>
+        {
+            format!("nearly all year, from {}", short_date(stay.from))
+        }
+        Some(stay) => format!("{}-{}", short_date(stay.from), short_date(stay.to)),
+    }
+}
+
+/// On how many of the weather years the other roofs were simulated, as a sentence; empty where it was all of them.
+pub fn other_roofs(view: &SeasonView) -> String {
+    let (some, all) = (view.other_roofs_years, view.years);
+    if some >= all {
+        return String::new();
+    }
+    let which = if view.heat_asked {
+        "Plain tunnel and outdoors are"
+    } else {
+        "The other roofs are"
+    };
+    format!(
+        "{which} simulated on {some} of the {all} weather years, spread from the coldest to the mildest."
+    )
+}
+
+/// A month (from 0) with what can be done in it.
+pub(crate) type Month<'a> = (usize, &'a SeasonMonth);
+
+/// The cause of a month without its amounts.
+fn kind(month: &SeasonMonth) -> Option<&Piece> {
+    month
+        .cause
+        .as_ref()
+        .and_then(|cause| cause.pieces().first())
+}
+
+/// The month of a group that falls shortest.
+pub(crate) fn worst<'a>(group: &[Month<'a>]) -> Option<&'a SeasonMonth> {
+    let margin = |month: &SeasonMonth| month.margin.unwrap_or(f64::INFINITY);
+    let months = group.iter().map(|(_, month)| *month);
+    months.min_by(|a, b| margin(a).total_cmp(&margin(b)))
+}
+
+/// The months of a no, together where the kind of cause and the remedy are the same, in the order of the year.
+pub(crate) fn groups(crop: &SeasonCrop) -> Vec<Vec<Month<'_>>> {
+    let closed = (0..).zip(&crop.months);
+    let closed = closed.filter(|(_, month)| month.state == SeasonState::No);
+    let groups = gathered(closed.map(|at| ((kind(at.1), &at.1.remedy), at)));
+    groups.into_iter().map(|(_, group)| group).collect()
+}
+
+/// The months of a group, from 0.
+pub(crate) fn month_numbers(group: &[Month<'_>]) -> Vec<usize> {
+    group.iter().map(|(month, _)| *month).collect()
 }

@@ -1,12 +1,10 @@
 //! What the program understood.
 
+use super::draw::LINES;
 use super::table::{Align, Sheet};
 use super::{Look, notes, topics};
-use crate::output::text::fixed;
+use crate::output::text::{fixed, joined};
 use crate::output::view::{CheckView, FactRow, Note, NoteKind};
-
-/// Lines that an answer may have.
-const LINES: usize = 24;
 
 /// What was understood, in a dozen lines, with warnings and cautions.
 pub fn check(view: &CheckView, look: &Look) -> String {
@@ -14,8 +12,8 @@ pub fn check(view: &CheckView, look: &Look) -> String {
     let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Left)]);
     let shown: Vec<&FactRow> = view.facts.iter().filter(|fact| !detail(fact)).collect();
     for of_one in shown.chunk_by(|a, b| a.fact == b.fact) {
-        let said: Vec<String> = of_one.iter().map(|fact| said(fact, look)).collect();
-        sheet.row(vec![look.units.say(&of_one[0].fact), said.join("; ")]);
+        let said = joined(of_one, "; ", |fact| said(fact, look));
+        sheet.row(vec![look.units.say(&of_one[0].fact), said]);
     }
     text.push_str(&sheet.render(look));
     let (cautions, mut others): (Vec<Note>, Vec<Note>) = view

@@ -1,7 +1,9 @@
 //! Draws a table of a view, and says which others there are.
 
+use std::ops::RangeInclusive;
+
 use super::Look;
-use super::table::{Align, Sheet};
+use super::table::{Align, Sheet, headless};
 use crate::output::Row;
 use crate::output::tables::{DataTable, Head};
 
@@ -83,9 +85,17 @@ pub(super) fn screen<T>(
         };
         format!("{}{also}{}", drawn(&entries[..count]), look.prose(more))
     };
-    let mut fitting = (0..=entries.len()).rev().map(&text);
-    let fits = fitting.find(|text| text.lines().count() <= LINES);
-    fits.unwrap_or_else(|| text(0))
+    fullest(0..=entries.len(), LINES, text).unwrap_or_else(|| text(0))
+}
+
+/// The text of the largest count that some lines hold; none where even the least does not fit.
+pub(super) fn fullest(
+    counts: RangeInclusive<usize>,
+    room: usize,
+    text: impl Fn(usize) -> String,
+) -> Option<String> {
+    let mut texts = counts.rev().map(text);
+    texts.find(|text| text.lines().count() <= room)
 }
 
 /// A table of which no more rows are shown than an answer has room for.
@@ -103,23 +113,13 @@ pub fn fitted(table: &DataTable, look: &Look) -> String {
 pub fn designs(answer: &DataTable, look: &Look) -> String {
     use crate::output::row::Cell;
     /// Figures of a design that are shown where none were asked for (own choice).
-    const FIGURES: [&str; 6] = [
-        "problem",
-        "air_min_c",
-        "root_zone_min_c",
-        "darkest_month_mol_m2_day",
-        "heater_kwh",
-        "fan_kwh",
-    ];
-    let names: Vec<&str> = answer
-        .columns
-        .iter()
-        .map(|column| column.name.as_str())
-        .collect();
-    let varied = names.iter().copied().take_while(|name| *name != FIGURES[0]);
-    let figures = FIGURES.into_iter().filter(|figure| names.contains(figure));
-    let shown: Vec<&str> = varied.chain(figures).collect();
-    let mut table = answer.clone().show(&shown);
+    const FIGURES: &str =
+        "problem air_min_c root_zone_min_c darkest_month_mol_m2_day heater_kwh fan_kwh";
+    let names = || answer.columns.iter().map(|column| column.name.as_str());
+    let varied = names().take_while(|name| *name != "problem");
+    let figures = FIGURES.split(' ');
+    let figures = figures.filter(|figure| names().any(|name| name == *figure));
+    let mut table = answer.clone().show_each(varied.chain(figures));
     for number in table.rows.iter_mut().filter_map(|row| row.first_mut()) {
         *number = number
             .number()
@@ -133,10 +133,8 @@ pub fn designs(answer: &DataTable, look: &Look) -> String {
 
 /// As many rows as some lines hold, and what shows the others.
 pub(super) fn fitting(table: &DataTable, room: usize, all: &str, look: &Look) -> String {
-    let drawn = (1..=table.rows.len()).rev();
-    let mut drawn = drawn.map(|rows| first_rows(table, rows, all, look));
-    let fits = drawn.find(|drawn| drawn.lines().count() <= room);
-    fits.unwrap_or_default()
+    let first = |count| first_rows(table, count, all, look);
+    fullest(1..=table.rows.len(), room, first).unwrap_or_default()
 }
 
 /// The first rows of a table, and how many more there are under its name.
@@ -209,9 +207,6 @@ pub(super) fn lines(lines: &[crate::output::answer::Line], look: &Look) -> Strin
 
 /// Words, and what is said of each in a column of its own.
 pub(super) fn pairs(rows: impl Iterator<Item = (String, String)>, look: &Look) -> String {
-    let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Left)]);
-    for (about, said) in rows {
-        sheet.row(vec![about, said]);
-    }
-    sheet.render(look)
+    let rows = rows.map(|(about, said)| vec![about, said]);
+    headless(&[Align::Key, Align::Left], rows, look)
 }

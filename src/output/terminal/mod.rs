@@ -4,57 +4,44 @@
 //! whether colour is wanted. Colour never carries a meaning alone.
 
 mod check;
-mod climate;
-mod compare;
 mod draw;
-mod explain;
-mod log;
-mod outage;
+mod house;
+mod journal;
+mod money;
 mod overview;
 mod plan;
 mod plan_check;
-mod prices;
-mod replan;
-mod review;
 mod season;
 mod shelf;
 mod table;
 mod tune;
-mod value;
-mod why;
-mod work;
 
 pub use check::{check, check_notes};
-pub use climate::{climate, climate_course};
-pub use compare::{compare, compare_notes};
 #[cfg(feature = "frames")]
 pub use draw::designs;
 pub use draw::{draw, fitted, more, rows};
-pub use explain::{explain, explain_notes};
-pub use log::log;
-pub use outage::outage;
-pub use overview::overview;
+pub use house::{climate, climate_course, outage, why, why_notes};
+pub use journal::{log, replan, review, review_notes};
+pub use money::{compare, compare_notes, prices, prices_notes, value, value_notes};
+pub use overview::{overview, work_list, work_soon};
 pub use plan::{plan, plan_notes, weeks};
 pub use plan_check::{plan_check, swaps};
-pub use prices::{prices, prices_notes};
-pub use replan::replan;
-pub use review::{review, review_notes};
-pub use season::season;
+pub use season::{explain, explain_notes, season};
 pub use shelf::{columns, crop, crops, data_tables, design, key_tables, keys, place, places};
 pub use tune::{growth, tune, tune_notes};
-pub use value::{value, value_notes};
-pub use why::{why, why_notes};
-pub use work::{work_list, work_soon};
 
+use comfy_table::Color;
+
+use super::text::{clean, joined};
 use super::units::Units;
 use super::view::{Note, NoteKind};
-use table::{Align, Sheet, Tint};
+use table::{Align, Sheet, headless};
 
 /// Narrowest width that is laid out for, in columns.
 pub const NARROWEST: u16 = 80;
 
 /// How the text is to look.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Look {
     /// Width in columns; below [`NARROWEST`] counts as that.
     pub width: u16,
@@ -62,16 +49,6 @@ pub struct Look {
     pub colour: bool,
     /// Units for people.
     pub units: Units,
-}
-
-impl Default for Look {
-    fn default() -> Self {
-        Look {
-            width: NARROWEST,
-            colour: false,
-            units: Units::Si,
-        }
-    }
 }
 
 impl Look {
@@ -82,7 +59,7 @@ impl Look {
 
     /// A head line, bold where colour is wanted.
     fn head(&self, text: &str) -> String {
-        let text = super::text::clean(text);
+        let text = clean(text);
         if text.chars().count() > usize::from(self.columns()) {
             return self.prose(&text);
         }
@@ -92,24 +69,20 @@ impl Look {
             format!("{text}\n")
         }
     }
-}
 
-impl Look {
     /// Sentences, broken at the width.
     fn prose(&self, text: &str) -> String {
-        let mut sheet = Sheet::new(&[("", Align::Left)]);
-        for line in text.lines() {
-            sheet.row(vec![line.to_string()]);
-        }
-        sheet.render(self)
+        let lines = text.lines().map(|line| vec![line.to_owned()]);
+        headless(&[Align::Left], lines, self)
     }
 }
 
 /// What cautions are about, a word or two each.
 fn topics(cautions: &[Note], look: &Look) -> String {
-    let said = cautions.iter().map(|note| look.units.say(&note.text));
-    let topics = said.map(|text| text.split(':').next().unwrap_or_default().to_owned());
-    topics.collect::<Vec<_>>().join("; ")
+    joined(cautions, "; ", |note| {
+        let said = look.units.say(&note.text);
+        said.split(':').next().unwrap_or_default().to_owned()
+    })
 }
 
 /// The notes that belong to an answer: warnings and cautions.
@@ -132,16 +105,16 @@ fn notes(notes: &[Note], look: &Look) -> String {
     let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Left)]);
     for note in notes {
         let (word, tint) = match note.kind {
-            NoteKind::Note => ("note", Tint::None),
-            NoteKind::Warning => ("warning", Tint::Warn),
-            NoteKind::Caution => ("CAUTION", Tint::Bad),
+            NoteKind::Note => ("note", None),
+            NoteKind::Warning => ("warning", Some(Color::Yellow)),
+            NoteKind::Caution => ("CAUTION", Some(Color::Red)),
         };
         let said = look.units.say(&note.text);
         let text = match note.source.as_str() {
             "" => said,
             source => format!("{said} [{source}]"),
         };
-        sheet.tinted(vec![(word.to_string(), tint), (text, Tint::None)]);
+        sheet.tinted(vec![(word.to_string(), tint), (text, None)]);
     }
     format!("\n{}", sheet.render(look))
 }

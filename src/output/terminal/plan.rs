@@ -1,18 +1,17 @@
 //! The plan: its worth, beds through the weeks, what falls short.
 
 use chrono::{Datelike, NaiveDate};
+use comfy_table::Color;
 
 use super::draw::lines;
-use super::table::{Align, Sheet, Tint};
+use super::table::{Align, Sheet};
 use super::{Look, draw, notes};
 use crate::calendar::WEEKS_PER_YEAR;
-use crate::output::answer::{Line, risks, shortfalls};
-use crate::output::chances;
+use crate::output::answer::{self, Line, risks, shortfalls};
 use crate::output::lanes::{Run, Strip, codes, day_of_week, lanes};
-use crate::output::second_pass;
 use crate::output::tables;
-use crate::output::text::{clean, fixed, money_decimals, month_head, percent, short_date};
-use crate::output::view::{Note, NoteKind, PlanView, SecondPassView};
+use crate::output::text::{clean, fixed, joined, money_decimals, month_head, percent, short_date};
+use crate::output::view::{FormerView, Note, NoteKind, PlanView, SecondPassView};
 
 /// A week of the chart in which a section is free, one in which a crop stands, one of picking.
 const FREE: char = '·';
@@ -101,30 +100,39 @@ fn searched(view: &PlanView) -> String {
 /// What became of a former plan, and what fewer or more kinds would bring.
 fn frontier(view: &PlanView) -> Vec<String> {
     let former = view.former.as_ref();
-    let former = former.map(|former| chances::former(former, &view.currency));
+    let former = former.map(|former| kept(former, &view.currency));
     let mut said: Vec<String> = former.into_iter().collect();
-    let others: Vec<String> = view
-        .frontier
-        .iter()
-        .filter(|row| !row.chosen)
-        .enumerate()
-        .map(|(number, row)| {
-            let kinds = if number == 0 { " kinds of crop" } else { "" };
-            let soon = match row.early {
-                0 => String::new(),
-                1 => " but with too little rest in 1 section".to_owned(),
-                early => format!(" but with too little rest in {early} sections"),
-            };
-            format!("{} with {}{kinds}{soon}", fixed(row.replaced, 0), row.kinds)
-        })
-        .collect();
+    let others = view.frontier.iter().filter(|row| !row.chosen);
+    let others = joined(others.enumerate(), ", ", |(number, row)| {
+        let kinds = if number == 0 { " kinds of crop" } else { "" };
+        let soon = match row.early {
+            0 => String::new(),
+            1 => " but with too little rest in 1 section".to_owned(),
+            early => format!(" but with too little rest in {early} sections"),
+        };
+        format!("{} with {}{kinds}{soon}", fixed(row.replaced, 0), row.kinds)
+    });
     if !others.is_empty() {
-        said.push(format!(
-            "Replaced instead: {} (--kinds N takes one).",
-            others.join(", ")
-        ));
+        said.push(format!("Replaced instead: {others} (--kinds N takes one)."));
     }
     said
+}
+
+/// What became of a former plan, in a sentence.
+fn kept(former: &FormerView, currency: &str) -> String {
+    let gain = format!("{} {}", fixed(former.new_plan_gains, 0), clean(currency));
+    let kept = percent(former.kept, 0);
+    match (former.taken, former.whole) {
+        (true, true) => format!(
+            "The former plan stays as it was: the best new one found would be worth {gain} more (`--anew` takes it)."
+        ),
+        (true, false) => format!(
+            "{kept} of the former plan's bed-weeks stay; the best new one found would be worth {gain} more (`--anew` takes it)."
+        ),
+        (false, _) => format!(
+            "A new plan: worth {gain} more than the former one as it would be mended; {kept} of its bed-weeks stay."
+        ),
+    }
 }
 
 /// How near it is proven to be to the best plan.
@@ -165,14 +173,12 @@ fn chart(view: &PlanView, look: &Look) -> String {
         }
         charts.push_str(&format!("\n{}", sheet.render(look)));
     }
-    let legend: Vec<String> = codes(view)
-        .iter()
-        .map(|(code, name)| format!("{code} {}", clean(name)))
-        .collect();
+    let legend = joined(codes(view), "; ", |(code, name)| {
+        format!("{code} {}", clean(name))
+    });
     let key = format!(
-        "A line is a section of a bed: {STANDING} in the bed, {PICKING} picked, {FREE} free. {}{}.\n",
-        circle(view),
-        legend.join("; ")
+        "A line is a section of a bed: {STANDING} in the bed, {PICKING} picked, {FREE} free. {}{legend}.\n",
+        circle(view)
     );
     format!("{charts}{}", look.prose(&key))
 }
@@ -246,17 +252,17 @@ fn own_leaves(pass: &SecondPassView, currency: &str, look: &Look) -> String {
     for month in 1..=12 {
         sheet.column(month_head(month), Align::Right);
     }
-    for row in second_pass::rows(pass) {
-        sheet.row(row);
+    for (name, months) in [
+        ("file", &pass.assumed_leaf_area),
+        ("plan", &pass.own_leaf_area),
+    ] {
+        let areas = months.iter().map(|area| fixed(*area, 1));
+        sheet.row(std::iter::once(name.to_owned()).chain(areas).collect());
     }
     format!(
-        "\n{}\n{}{}",
-        second_pass::CAPTION,
+        "\nLeaf area that shades and breathes in the building, per area of bed\n{}{}",
         sheet.render(look),
-        look.prose(&format!(
-            "{}\n",
-            second_pass::outcome(pass, currency, look.units)
-        ))
+        look.prose(&answer::own_leaves(pass, currency, look.units))
     )
 }
 
@@ -297,14 +303,14 @@ pub fn weeks(view: &PlanView, look: &Look) -> String {
         let missing = length(week.wish_kg).saturating_sub(food);
         let short = week.food_kg < week.wish_kg;
         sheet.tinted(vec![
-            (week.start.to_string(), Tint::None),
+            (week.start.to_string(), None),
             (
                 fixed(look.units.mass(week.food_kg), 1),
-                if short { Tint::Warn } else { Tint::None },
+                short.then_some(Color::Yellow),
             ),
-            (fixed(look.units.mass(week.wish_kg), 1), Tint::None),
-            (week.foods.to_string(), Tint::None),
-            ("█".repeat(food) + &"░".repeat(missing), Tint::None),
+            (fixed(look.units.mass(week.wish_kg), 1), None),
+            (week.foods.to_string(), None),
+            ("█".repeat(food) + &"░".repeat(missing), None),
         ]);
     }
     format!(

@@ -1,11 +1,11 @@
 //! A plan changed by hand against what it was.
 
-use super::draw::LINES;
+use super::draw::{LINES, fullest};
 use super::plan::gap_table;
 use super::table::{Align, Sheet};
 use super::{Look, warnings};
 use crate::output::answer::shortfalls;
-use crate::output::text::{clean, fixed};
+use crate::output::text::{clean, fixed, joined};
 use crate::output::view::{ChangeRow, PlanCheckView, SwapRow, SwapsView};
 
 /// Changes smaller than this are not listed, kg or money.
@@ -60,14 +60,9 @@ pub fn plan_check(view: &PlanCheckView, all: bool, look: &Look) -> String {
     let short = look.prose(&format!("\nShort: {short}\nMore: --all."));
     // Of the changes that gain most, as many as there is room for.
     let room = LINES.saturating_sub(text.lines().count() + short.lines().count());
-    let tried = (1..=view.gains.len()).rev();
-    let mut tried = tried.map(|count| gains(view, &view.gains[..count], look));
-    text.push_str(
-        &tried
-            .find(|text| text.lines().count() <= room)
-            .unwrap_or_default(),
-    );
-    text + &short
+    let first = |count: usize| gains(view, &view.gains[..count], look);
+    let gains = fullest(1..=view.gains.len(), room, first);
+    text + &gains.unwrap_or_default() + &short
 }
 
 fn gains(view: &PlanCheckView, gains: &[SwapRow], look: &Look) -> String {
@@ -170,28 +165,15 @@ fn changes(view: &PlanCheckView, look: &Look) -> String {
     let moved = |row: &&ChangeRow| row.change.is_none_or(|change| change.abs() >= SHOWN_FROM);
     let shown = view.changes.iter().filter(|row| money(row) || moved(row));
     for row in shown {
-        let kilograms = row.unit == "kg";
-        let shown = |value: f64| {
-            if kilograms {
-                look.units.mass(value)
-            } else {
-                value
-            }
-        };
-        let amount = |value: f64| fixed(shown(value), 2);
-        let unit = if kilograms {
-            look.units.mass_unit().to_owned()
-        } else {
-            clean(&row.unit)
-        };
+        let shown = |value: f64| look.units.convert(value, &row.unit);
+        let amount = |value: f64| fixed(shown(value).0, 2);
+        let change = row.change.map(|change| signed(shown(change).0, 2));
         sheet.row(vec![
             clean(&row.what),
             row.before.map(amount).unwrap_or_default(),
             amount(row.after),
-            row.change
-                .map(|change| signed(shown(change), 2))
-                .unwrap_or_default(),
-            unit,
+            change.unwrap_or_default(),
+            clean(shown(0.0).1),
         ]);
     }
     sheet.render(look)
@@ -201,9 +183,6 @@ fn list(head: &str, lines: &[String], none: &str, look: &Look) -> String {
     if lines.is_empty() {
         return format!("{none}\n");
     }
-    let rows: Vec<String> = lines
-        .iter()
-        .map(|line| format!("- {}", clean(line)))
-        .collect();
-    format!("\n{head}\n{}", look.prose(&rows.join("\n")))
+    let rows = joined(lines, "\n", |line| format!("- {}", clean(line)));
+    format!("\n{head}\n{}", look.prose(&rows))
 }

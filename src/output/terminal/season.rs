@@ -1,14 +1,22 @@
-//! Crops against months.
+//! Crops against months, and one sowing followed.
+
+use chrono::Datelike;
 
 use super::draw::{LINES, fitting, lines};
 use super::{Look, draw};
 use crate::calendar::MONTH_HEADS;
+use crate::crops::COMES_THROUGH;
 use crate::output::answer::{Line, warm_crops};
 use crate::output::row::Cell;
-use crate::output::season_words::{of_groups, stay};
-use crate::output::tables::{self, DataTable};
-use crate::output::text::{fixed, kind, money_decimals, short_date, spoken};
-use crate::output::view::{RoofHeatRow, SeasonCrop, SeasonView};
+use crate::output::tables;
+use crate::output::tables::season::{of_groups, stay};
+use crate::output::text::{
+    capital, day_in, fixed, gathered, joined, kind, money_decimals, percent, short_date, spoken,
+};
+use crate::output::view::{
+    ExplainMonth, ExplainView, NoteKind, RoofHeatRow, SeasonCrop, SeasonView,
+};
+use crate::phrase::{Phrase, amount, bare, phrase};
 
 /// Lines that name the other tables.
 const LINES_OF_NAMES: usize = 2;
@@ -69,20 +77,17 @@ pub fn season(view: &SeasonView, look: &Look) -> String {
 fn heated(view: &SeasonView, look: &Look) -> String {
     let mut text = look.head(&format!("Held{}, {}", held(view, look), view.place));
     let of_roof = |heat: &RoofHeatRow| {
-        let (peak, unit) = look.units.convert(heat.peak_w, "W");
         let cost = heat.cost.map_or_else(String::new, |cost| {
-            format!(
-                ", {} {}",
-                fixed(cost, money_decimals(&[cost])),
-                view.currency
-            )
+            let cost = fixed(cost, money_decimals(&[cost]));
+            format!(", {cost} {}", view.currency)
         });
         look.prose(&format!(
-            "{}: {} {} a year{cost}; {} {unit} in the coldest hour.",
+            "{}: {} {} of {} a year{cost}; {} in the coldest hour.",
             heat.roof,
             fixed(heat.fuel_amount, 0),
-            [&heat.fuel_unit, " of ", &heat.fuel].concat(),
-            fixed(peak, 0)
+            heat.fuel_unit,
+            heat.fuel,
+            look.units.said(heat.peak_w, "W", 0)
         ))
     };
     let burning = view.heats.iter().filter(|heat| heat.heat_kwh > 0.0);
@@ -109,11 +114,7 @@ fn held(view: &SeasonView, look: &Look) -> String {
         let heat = view.heated_kwh_year.map_or_else(String::new, |kwh| {
             format!(" ({} kWh a year)", fixed(kwh, 0))
         });
-        format!(
-            " to {} {}{heat}",
-            fixed(look.units.temperature(celsius), 0),
-            look.units.temperature_unit()
-        )
+        format!(" to {}{heat}", look.units.said(celsius, "°C", 0))
     })
 }
 
@@ -121,17 +122,7 @@ fn held(view: &SeasonView, look: &Look) -> String {
 fn untitled(view: &SeasonView, name: &str, look: &Look) -> String {
     let tables = tables::season(view).into_iter();
     let named = tables.filter(|table| table.name == name);
-    named
-        .map(|table| {
-            draw(
-                &DataTable {
-                    title: String::new(),
-                    ..table
-                },
-                look,
-            )
-        })
-        .collect()
+    named.map(|table| draw(&table.titled(""), look)).collect()
 }
 
 /// All crops of the shelf, a line each, need twice the room of an answer: the groups of foods, two in a line.
@@ -145,10 +136,9 @@ fn groups(view: &SeasonView) -> String {
     let wide = |(group, _): &(&str, _)| group.chars().count();
     let width = groups.iter().map(wide).max().unwrap_or(0) + 2;
     let line = |cells: Vec<(&str, String)>| {
-        let cells = cells
-            .iter()
-            .map(|(name, months)| format!("{name:width$}{months}"));
-        format!("{}\n", cells.collect::<Vec<_>>().join("    "))
+        joined(cells, "    ", |(name, months)| {
+            format!("{name:width$}{months}")
+        }) + "\n"
     };
     let mut text =
         "By group, what half its crops do: P pick, S sow, B both, = hold, g grow, . none\n"
@@ -183,23 +173,17 @@ fn roofs(view: &SeasonView, look: &Look) -> Vec<Line> {
         ("in a plain tunnel", |crop| stay(crop.stay.tunnel)),
         ("outdoors", |crop| stay(crop.stay.outdoors)),
     ];
-    let times: Vec<String> = others
-        .iter()
-        .map(|(roof, of)| {
-            let held = if *roof == "heated" { held.as_str() } else { "" };
-            let time = match of(one) {
-                none if none.is_empty() => "never".to_owned(),
-                time => time,
-            };
-            format!("{roof}{held} {time}")
-        })
-        .collect();
+    let times = joined(others, "; ", |(roof, of)| {
+        let held = if roof == "heated" { held.as_str() } else { "" };
+        let time = match of(one) {
+            none if none.is_empty() => "never".to_owned(),
+            time => time,
+        };
+        format!("{roof}{held} {time}")
+    });
     vec![
         Line::new("here", vec![warm_crops(view)]),
-        Line::new(
-            "else",
-            vec![format!("{}: {}.", spoken(&one.name), times.join("; "))],
-        ),
+        Line::new("else", vec![format!("{}: {times}.", spoken(&one.name))]),
     ]
 }
 
@@ -212,19 +196,149 @@ fn latest(view: &SeasonView) -> Vec<Line> {
     rows.retain(|row| named.insert((&row.crop, &row.way)));
     let ways = [("bed", "direct"), ("trays", "tray")];
     let line = |(about, way): (&'static str, &str)| {
-        let of_way: Vec<_> = rows.iter().filter(|row| row.way == way).collect();
-        let days: Vec<String> = of_way
-            .chunk_by(|a, b| a.safe_in_9_of_10 == b.safe_in_9_of_10)
-            .map(|day| {
-                let names: Vec<String> = day.iter().map(|row| spoken(&row.crop_name)).collect();
-                format!(
-                    "{} {}",
-                    short_date(day[0].safe_in_9_of_10),
-                    names.join(", ")
-                )
-            })
-            .collect();
-        (!days.is_empty()).then(|| Line::new(about, vec![format!("{}.", days.join("; "))]))
+        let of_way = rows.iter().filter(|row| row.way == way);
+        let days = gathered(of_way.map(|row| (row.safe_in_9_of_10, spoken(&row.crop_name))));
+        let said = joined(&days, "; ", |(day, names)| {
+            format!("{} {}", short_date(*day), names.join(", "))
+        });
+        (!days.is_empty()).then(|| Line::new(about, vec![format!("{said}.")]))
     };
     ways.into_iter().filter_map(line).collect()
+}
+
+/// What one sowing brings, how sure it is, its days, and what to watch.
+pub fn explain(view: &ExplainView, look: &Look) -> String {
+    let way = match view.way.as_str() {
+        "tray" => "in trays",
+        _ => "in the bed",
+    };
+    let under = match view.bed_climate.as_str() {
+        bare if bare == crate::profile::BARE => "without a cover".to_owned(),
+        "edge" => "at the edge, without a cover".to_owned(),
+        cover => format!("under {cover}"),
+    };
+    let mut text = look.head(&format!(
+        "{} sown {way} on {}, {} {under}, {}",
+        view.name,
+        day_in(view.sow, None),
+        match view.bed.as_str() {
+            "" => "bed",
+            bed => bed,
+        },
+        view.place
+    ));
+    let said = |kind: NoteKind| -> Vec<String> {
+        let notes = view.notes.iter().filter(|note| note.kind == kind);
+        let said = notes.map(|note| capital(&look.units.say(&note.text)));
+        said.map(|text| format!("{}.", text.trim_end_matches('.')))
+            .collect()
+    };
+    let watch = said(NoteKind::Warning).into_iter().chain(carbon(view));
+    text.push_str(&lines(
+        &[
+            Line::new("Picked", vec![look.units.say(&picked(view))]),
+            Line::new("Odds", sure(view)),
+            Line::new("Days", vec![days(view, look)]),
+            Line::new("Watch", watch.collect()),
+            Line::new("Else", said(NoteKind::Note)),
+        ],
+        look,
+    ));
+    text
+}
+
+/// What stands behind the figures.
+pub fn explain_notes(view: &ExplainView, look: &Look) -> String {
+    let grows = phrase![
+        format!(
+            "\nFollowed in {}. Young leaf area grows by {} % a day at best temperature ({}); the first picking is at ",
+            view.followed,
+            fixed(100.0 * view.leaf_rate_per_day, 0),
+            view.leaf_rate_from
+        ),
+        amount(view.ready_kg_m2, "kg/m2", 2),
+        format!(".\n{COMES_THROUGH}\n")
+    ];
+    look.prose(&look.units.say(&grows))
+}
+
+/// What the house's want of carbon dioxide takes while it stands, each month by its light; none where that is little.
+fn carbon(view: &ExplainView) -> Option<String> {
+    /// Smallest difference that is told, share (own choice).
+    const TOLD: f64 = 0.02;
+    let light = |month: &ExplainMonth| f64::from(month.days) * month.light_mol_m2_day;
+    let all: f64 = view.months.iter().map(light).sum();
+    let of = |month: &ExplainMonth| light(month) * (1.0 - month.carbon_share);
+    let lost = view.months.iter().map(of).sum::<f64>() / all.max(f64::MIN_POSITIVE);
+    (lost >= TOLD).then(|| {
+        let lost = percent(lost, 0);
+        format!("Want of carbon dioxide in the shut house takes {lost} of its growth.")
+    })
+}
+
+/// How often and how much.
+fn picked(view: &ExplainView) -> Phrase {
+    let year = Some(view.sow.year());
+    let (Some(first), Some(last)) = (view.pickings.first(), view.pickings.last()) else {
+        return "nothing in the year followed.".into();
+    };
+    let when = match view.pickings.len() {
+        1 => format!("once, on {}, ", day_in(*first, year)),
+        times => {
+            let last = day_in(*last, Some(first.year()));
+            format!("{times} times from {} to {last}, ", day_in(*first, year))
+        }
+    };
+    let usual = phrase![
+        when,
+        amount(view.picked_kg_m2, "kg/m2", 2),
+        " in the year followed"
+    ];
+    match view.picked_kg_m2_weather_years {
+        Some(spread) => usual.then(phrase![
+            "; in the middle year ",
+            bare(spread.p50, "kg/m2", 2),
+            ", in eight years of ten ",
+            bare(spread.p10, "kg/m2", 2),
+            " to ",
+            amount(spread.p90, "kg/m2", 2),
+            "."
+        ]),
+        None => usual.then("."),
+    }
+}
+
+/// In how many years it bears, and what most often keeps it from more.
+fn sure(view: &ExplainView) -> Vec<String> {
+    if view.weather_years == 0 {
+        return Vec::new();
+    }
+    let years = view.weather_years;
+    let through = fixed(view.survival * f64::from(years), 0);
+    let cause = if view.commonest_cause.is_empty() {
+        "nothing cuts it short in any of them".to_owned()
+    } else {
+        format!(
+            "what most often cuts it short: {}, in {} of them",
+            view.commonest_cause, view.commonest_cause_years
+        )
+    };
+    vec![format!(
+        "comes through in {through} of {years} simulated years and is picked in {}; {cause}.",
+        view.bearing_years
+    )]
+}
+
+/// The days on which something changes.
+fn days(view: &ExplainView, look: &Look) -> String {
+    let year = Some(view.sow.year());
+    let said = joined(&view.turning_points, "; ", |event| {
+        let cause = match look.units.say(&event.cause) {
+            none if none.is_empty() => none,
+            cause => format!(" ({cause})"),
+        };
+        let said = look.units.say(&event.event);
+        format!("{} {said}{cause}", day_in(event.date, year))
+    });
+    format!("{said}.")
 }

@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::draw::{LINES, pairs, screen};
-use super::table::{Align, Sheet};
+use super::table::{self, Align};
 use super::{Look, draw, notes};
 use crate::crops::Crop;
 use crate::output::build;
 use crate::output::tables::DataTable;
-use crate::output::text::fixed;
+use crate::output::text::{fixed, joined};
 use crate::output::view::{
     CropRow, DesignRow, DictionaryRow, KeyView, PlaceRow, PlaceView, ShelfView,
 };
@@ -19,14 +19,7 @@ use crate::study::EXPLAINED_FROM_K;
 pub fn places(view: &ShelfView<PlaceRow>, look: &Look) -> String {
     let table = DataTable::of("places", &view.rows)
         .titled("Places on the shelf")
-        .show(&[
-            "place",
-            "name",
-            "latitude_deg",
-            "elevation_m",
-            "coldest_month_min_c",
-            "warmest_month_max_c",
-        ]);
+        .show("place name latitude_deg elevation_m coldest_month_min_c warmest_month_max_c");
     let mut text = draw(&table, look);
     text.push_str(&look.prose(
         "Winter, summer: mean daily minimum and maximum of the coldest and the warmest month. Any other town between 65 S and 72 N, \
@@ -39,22 +32,16 @@ pub fn places(view: &ShelfView<PlaceRow>, look: &Look) -> String {
 
 /// One place: its months, where they come from, how far they may be off; all there is to know of that where it is asked for.
 pub fn place(view: &PlaceView, all: bool, look: &Look) -> String {
-    let months = DataTable::of("months", &view.months).show(&[
-        "month",
-        "temp_mean_c",
-        "temp_max_c",
-        "temp_min_c",
-        "ghi_kwh_m2_day",
-        "relative_humidity_pct",
-        "wind_m_s",
-    ]);
-    let (height, unit) = look.units.convert(view.elevation_m, "m");
+    let months = DataTable::of("months", &view.months).show(
+        "month temp_mean_c temp_max_c temp_min_c ghi_kwh_m2_day relative_humidity_pct \
+                 wind_m_s",
+    );
     let mut text = look.head(&format!(
-        "{}: latitude {}, longitude {}, {} {unit}, clock UTC {:+}",
+        "{}: latitude {}, longitude {}, {}, clock UTC {:+}",
         view.place,
         fixed(view.latitude_deg, 2),
         fixed(view.longitude_deg, 2),
-        fixed(height, 0),
+        look.units.said(view.elevation_m, "m", 0),
         view.utc_offset_h
     ));
     text.push_str(&draw(&months, look));
@@ -81,8 +68,8 @@ pub fn place(view: &PlaceView, all: bool, look: &Look) -> String {
         view.source, view.years
     )));
     if !view.towns.is_empty() {
-        let towns: Vec<String> = view.towns.iter().map(|town| look.units.say(town)).collect();
-        text.push_str(&look.prose(&format!("Towns near: {}.", towns.join("; "))));
+        let towns = joined(&view.towns, "; ", |town| look.units.say(town));
+        text.push_str(&look.prose(&format!("Towns near: {towns}.")));
     }
     text.push_str(&notes(&view.notes, look));
     text
@@ -92,15 +79,10 @@ pub fn place(view: &PlaceView, all: bool, look: &Look) -> String {
 pub fn design(view: &ShelfView<DesignRow>, all: bool, look: &Look) -> String {
     let table = DataTable::of("design", &view.rows)
         .titled("Cold of the simulated years beside design temperatures")
-        .show(&[
-            "place",
-            "stated_99_6_c",
-            "hours_99_6_c",
-            "years_99_6_c",
-            "stated_yearly_min_c",
-            "hours_min_c",
-            "years_yearly_min_c",
-        ]);
+        .show(
+            "place stated_99_6_c hours_99_6_c years_99_6_c stated_yearly_min_c hours_min_c \
+             years_yearly_min_c",
+        );
     let mut text = draw(&table, look);
     for row in view.rows.iter().filter(|row| all && !row.why.is_empty()) {
         text.push_str(&look.prose(&format!("{}: {}.", row.place, look.units.say(&row.why))));
@@ -151,21 +133,14 @@ pub fn crop(crop: &Crop, look: &Look) -> String {
 
 /// The tables for machines, with the number of their columns.
 pub fn data_tables(rows: &[DictionaryRow], look: &Look) -> String {
-    let mut tables: Vec<(&str, usize)> = Vec::new();
-    for row in rows {
-        match tables.last_mut() {
-            Some((name, columns)) if *name == row.table => *columns += 1,
-            _ => tables.push((&row.table, 1)),
-        }
-    }
-    let said: Vec<String> = tables
-        .iter()
-        .map(|(name, columns)| format!("{name} {columns}"))
-        .collect();
+    let tables = rows.chunk_by(|a, b| a.table == b.table);
+    let said = joined(tables, ", ", |columns| {
+        format!("{} {}", columns[0].table, columns.len())
+    });
     format!(
         "{}{}{}",
         look.head("Tables for machines, with the number of their columns"),
-        look.prose(&format!("{}.", said.join(", "))),
+        look.prose(&format!("{said}.")),
         look.prose("More: bedyear columns plantings for what one holds, bedyear columns --all, or --format csv.")
     )
 }
@@ -245,11 +220,13 @@ fn in_full(rows: &[KeyView], look: &Look) -> String {
             ("takes", format!("{}{unit}{range}", row.takes)),
             ("else", row.default.clone()),
         ];
-        let mut sheet = Sheet::new(&[("", Align::Key), ("", Align::Key), ("", Align::Left)]);
-        for (about, said) in lines.into_iter().filter(|(_, said)| !said.is_empty()) {
-            sheet.row(vec![" ".to_owned(), about.to_owned(), said]);
-        }
-        text.push_str(&sheet.render(look));
+        let lines = lines.into_iter().filter(|(_, said)| !said.is_empty());
+        let lines = lines.map(|(about, said)| vec![" ".to_owned(), about.to_owned(), said]);
+        text.push_str(&table::headless(
+            &[Align::Key, Align::Key, Align::Left],
+            lines,
+            look,
+        ));
     }
     text
 }

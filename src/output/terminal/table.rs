@@ -8,7 +8,7 @@ use comfy_table::{
 };
 
 use super::Look;
-use crate::output::text::clean;
+use crate::output::text::{clean, joined};
 
 /// Where the cells of a column stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,12 +24,7 @@ pub(super) enum Align {
 }
 
 /// Colour of a cell, always besides its words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Tint {
-    None,
-    Warn,
-    Bad,
-}
+pub(super) type Tint = Option<Color>;
 
 /// A table being filled.
 pub(super) struct Sheet {
@@ -52,7 +47,7 @@ impl Sheet {
 
     /// One more row.
     pub(super) fn row(&mut self, cells: Vec<String>) {
-        self.tinted(cells.into_iter().map(|cell| (cell, Tint::None)).collect());
+        self.tinted(cells.into_iter().map(|cell| (cell, None)).collect());
     }
 
     /// One more row, with colours.
@@ -63,7 +58,8 @@ impl Sheet {
 
     /// One more column.
     pub(super) fn column(&mut self, head: &str, align: Align) {
-        self.heads.push((clean_lines(head), align));
+        self.heads
+            .push((joined(head.split('\n'), "\n", clean), align));
     }
 
     /// The table as text, with a line end; where words would be broken, or lines run over the width, columns stand one blank apart in
@@ -117,8 +113,8 @@ impl Sheet {
             let aligns = self.heads.iter().map(|(_, align)| *align);
             let cells = row.iter().zip(aligns).map(|((text, tint), align)| {
                 let cell = TableCell::new(text).set_alignment(alignment(align));
-                match colour(*tint) {
-                    Some(colour) => cell.fg(colour),
+                match tint {
+                    Some(colour) => cell.fg(*colour),
                     None => cell,
                 }
             });
@@ -153,22 +149,21 @@ impl Sheet {
     }
 }
 
+/// Rows of cells in columns without heads.
+pub(super) fn headless(
+    aligns: &[Align],
+    rows: impl IntoIterator<Item = Vec<String>>,
+    look: &Look,
+) -> String {
+    let heads: Vec<(&str, Align)> = aligns.iter().map(|align| ("", *align)).collect();
+    let mut sheet = Sheet::new(&heads);
+    rows.into_iter().for_each(|row| sheet.row(row));
+    sheet.render(look)
+}
+
 fn alignment(align: Align) -> CellAlignment {
     match align {
         Align::Left | Align::Key => CellAlignment::Left,
         Align::Right | Align::RightUnderLongHead => CellAlignment::Right,
     }
-}
-
-fn colour(tint: Tint) -> Option<Color> {
-    match tint {
-        Tint::None => None,
-        Tint::Warn => Some(Color::Yellow),
-        Tint::Bad => Some(Color::Red),
-    }
-}
-
-/// Cleaned text that keeps its line ends.
-fn clean_lines(text: &str) -> String {
-    text.split('\n').map(clean).collect::<Vec<_>>().join("\n")
 }

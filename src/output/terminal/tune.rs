@@ -2,7 +2,7 @@
 
 use super::{Look, draw, notes, remarks, warnings};
 use crate::output::tables;
-use crate::output::text::{clean, fixed};
+use crate::output::text::{clean, fixed, joined};
 use crate::output::view::{FactorRow, GrowthView, PatchFile, ResidualDay, TuneView};
 
 /// A building tuned to a logger: record, factors, what to put into the file.
@@ -13,16 +13,13 @@ pub fn tune(view: &TuneView, look: &Look) -> String {
     text.push_str(&draw(&tables::fitted(view, look.units), look));
     text.push_str(&look.prose(&as_described(&view.factors)));
     if let Some(total) = &view.total {
-        let whole = |w_k: f64| {
-            let (value, unit) = look.units.convert(w_k, "W/K");
-            (fixed(value, 0), unit)
-        };
-        let (before, unit) = whole(total.before_w_k);
+        let whole = |w_k: f64| fixed(look.units.convert(w_k, "W/K").0, 0);
         text.push_str(&look.prose(&format!(
-            "Leaks and faces together lose {} {unit}, {before} as described; in nine cases of ten {} to {}.",
-            whole(total.after_w_k).0,
-            whole(total.low_w_k).0,
-            whole(total.high_w_k).0,
+            "Leaks and faces together lose {}, {} as described; in nine cases of ten {} to {}.",
+            look.units.said(total.after_w_k, "W/K", 0),
+            whole(total.before_w_k),
+            whole(total.low_w_k),
+            whole(total.high_w_k),
         )));
     }
     text.push_str(&warnings(&view.notes, look));
@@ -42,39 +39,28 @@ pub fn tune_notes(view: &TuneView, look: &Look) -> String {
 
 /// What was read from which column.
 fn columns(view: &TuneView) -> String {
-    let columns: Vec<String> = view
-        .columns
-        .iter()
-        .map(|(what, head)| format!("{what} `{head}`"))
-        .collect();
-    format!("Columns: {}.\n", columns.join(", "))
+    let columns = joined(&view.columns, ", ", |(what, head)| {
+        format!("{what} `{head}`")
+    });
+    format!("Columns: {columns}.\n")
 }
 
 /// The factors that the record does not tell.
 fn as_described(rows: &[FactorRow]) -> String {
-    let kept: Vec<String> = rows
-        .iter()
-        .filter(|row| !row.is_fitted())
-        .map(|row| row.factor.replace('_', " "))
-        .collect();
-    match kept.as_slice() {
-        [] => String::new(),
-        kept => format!(
-            "Left as described: {} (why: --list factors, --all).\n",
-            kept.join(", ")
-        ),
+    let kept = rows.iter().filter(|row| !row.is_fitted());
+    match joined(kept, ", ", |row| row.factor.replace('_', " ")).as_str() {
+        "" => String::new(),
+        kept => format!("Left as described: {kept} (why: --list factors, --all).\n"),
     }
 }
 
 fn record(view: &TuneView) -> String {
-    let gaps: Vec<String> = view
-        .gaps
-        .iter()
-        .map(|gap| format!("{} h from {}", gap.hours, gap.from.format("%Y-%m-%d %H:%M")))
-        .collect();
-    let listed = match gaps.as_slice() {
-        [] => String::new(),
-        gaps => format!(" (longest: {})", gaps.join(", ")),
+    let gaps = joined(&view.gaps, ", ", |gap| {
+        format!("{} h from {}", gap.hours, gap.from.format("%Y-%m-%d %H:%M"))
+    });
+    let listed = match gaps.as_str() {
+        "" => String::new(),
+        gaps => format!(" (longest: {gaps})"),
     };
     format!(
         "{} to {}, {} rows every {} min, {} left out; {} h without a reading{listed}.\n",

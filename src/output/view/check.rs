@@ -1,10 +1,15 @@
-//! What the program understood.
+//! What the program understood, and everything on the one page.
 
-use serde::Serialize;
-
-use super::Note;
-use crate::output::row::row;
-use crate::phrase::Phrase;
+use super::{ClimateView, Note, NoteKind, PlanView, SeasonView, ValueView};
+use crate::calendar::MONTH_HEADS;
+use crate::file::check::{self, AIR_CHANGE_WIND_M_S, Caution, Understood, understood};
+use crate::file::{Assumed, Project};
+use crate::output::row::{row, view};
+use crate::output::text::{fixed, joined, listed, percent};
+use crate::phrase::{Phrase, amount, phrase};
+use crate::site::Site;
+use crate::study::{Job, variants};
+use crate::value;
 
 row! {
     /// Something computed from the file alone, such as an area or a loss coefficient.
@@ -20,28 +25,250 @@ row! {
 
 row! {
     /// A value that was assumed in the person's name.
-    pub struct DefaultRow {
+    pub struct DefaultRow of (assumed: &Assumed) {
         /// Key in the project file that overrides it.
-        key: String, "";
+        key: String, "" => assumed.key.clone();
         /// The value assumed, in its unit.
-        assumed: Phrase, "";
+        assumed: Phrase, "" => assumed_value(assumed);
         /// Where it comes from.
-        source: String, "";
+        source: String, "" => assumed.why.clone();
     }
 }
 
-/// What the program understood of a project file.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct CheckView {
-    /// Name of the project.
-    pub project: String,
-    /// Where the building stands.
-    pub place: String,
-    /// Areas, volume, loss coefficient and the like.
-    pub facts: Vec<FactRow>,
-    /// Everything that was assumed.
-    pub defaults: Vec<DefaultRow>,
-    /// What is unusual.
-    pub notes: Vec<Note>,
+view! {
+    /// What the program understood of a project file.
+    pub struct CheckView of check(project: &Project, site: &Site) {
+        let understood = understood(project);
+        /// Name of the project.
+        project: String => understood.name.clone();
+        /// Where the building stands.
+        place: String => site.place.name.clone();
+        /// Areas, volume, loss coefficient and the like.
+        facts: Vec<FactRow> => facts(&understood).into_iter().chain(household(project)).collect();
+        /// Everything that was assumed.
+        defaults: Vec<DefaultRow> => defaults(project);
+        /// What is unusual.
+        notes: Vec<Note> => site.notes.iter().map(Note::plain).chain(notes(&understood)).collect();
+    }
+}
+
+/// The cautions of a project as notes.
+pub fn cautions(cautions: &[Caution]) -> Vec<Note> {
+    cautions
+        .iter()
+        .map(|caution| Note {
+            kind: NoteKind::Caution,
+            text: phrase![caution.topic, ": ", &caution.text],
+            source: caution.decides.to_owned(),
+        })
+        .collect()
+}
+
+/// The defaults that were put in the person's name.
+pub fn defaults(project: &Project) -> Vec<DefaultRow> {
+    project.assumed.iter().map(DefaultRow::of).collect()
+}
+
+/// A number with its unit, or a word as it stands.
+fn assumed_value(assumed: &Assumed) -> Phrase {
+    let decimals = assumed
+        .value
+        .split_once('.')
+        .map_or(0, |(_, decimals)| decimals.len());
+    match assumed.value.parse() {
+        Ok(value) => amount(value, assumed.unit, decimals).into(),
+        Err(_) => format!("{} {}", assumed.value, assumed.unit).trim().into(),
+    }
+}
+
+fn much(fact: impl Into<Phrase>, much: f64, unit: &'static str) -> FactRow {
+    FactRow {
+        fact: fact.into(),
+        amount: Some(much),
+        unit: unit.into(),
+    }
+}
+
+fn word(fact: &str, word: impl Into<Phrase>) -> FactRow {
+    FactRow {
+        fact: fact.into(),
+        amount: None,
+        unit: word.into(),
+    }
+}
+
+fn facts(u: &Understood) -> Vec<FactRow> {
+    let mut facts = Vec::new();
+    facts.extend(u.floor_m2.map(|floor| much("floor", floor, "m2")));
+    facts.push(much("glazing", u.glazed_m2, "m2"));
+    facts.push(much("walls and solid roof", u.opaque_m2, "m2"));
+    facts.push(much("air inside", u.volume_m3, "m3"));
+    for part in &u.parts {
+        let name = phrase![
+            format!("loss of {}: ", part.name),
+            amount(part.area_m2, "m2", 1),
+            ", U ",
+            amount(part.u_w_m2k, "W/m2K", 2)
+        ];
+        facts.push(much(name, part.loss_w_k, "W/K"));
+    }
+    facts.push(much("loss of all faces (UA)", u.faces_w_k, "W/K"));
+    let air = phrase![
+        "air change at ",
+        amount(AIR_CHANGE_WIND_M_S, "m/s", 0),
+        " of wind"
+    ];
+    facts.push(much(air, u.air_change_per_h, "1/h"));
+    facts.push(much("loss with that air", u.air_w_k, "W/K"));
+    facts.push(much("heat loss, ground apart", u.total_w_k(), "W/K"));
+    facts.extend(
+        u.aperture_m2_m2
+            .map(|aperture| much("light aperture to floor area", aperture, "")),
+    );
+    let share = u.beds_share.map_or_else(String::new, |share| {
+        format!(", {} of the floor", percent(share, 0))
+    });
+    facts.push(word(
+        "beds",
+        phrase![
+            format!("{}, together ", u.beds),
+            amount(u.beds_m2, "m2", 1),
+            share
+        ],
+    ));
+    facts.extend(u.store.as_ref().map(|store| word("store", store)));
+    facts.extend(u.heater.as_ref().map(|heater| word("heater", heater)));
+    facts
+}
+
+/// Who eats, what is spent, asked for and refused, as it was understood.
+fn household(project: &Project) -> Vec<FactRow> {
+    let own = &project.household;
+    let shopping = &project.shopping;
+    let code = shopping.currency.code();
+    let eaters = own.eaters.iter().map(|group| {
+        let appetite = match group.appetite {
+            1.0 => String::new(),
+            appetite => format!(" with {appetite} times the usual appetite"),
+        };
+        format!("{} of {}{appetite}", group.number, group.age_years)
+    });
+    let mut facts = vec![word("eaters", format!("{} years", listed(eaters)))];
+    let months: f64 = 12.0;
+    for (name, a_month) in [
+        ("groceries", shopping.groceries_month),
+        ("produce among them", shopping.produce_month),
+    ] {
+        let words = match a_month {
+            Some(money) => format!(
+                "{} {code} a month, {} a year",
+                fixed(money, 0),
+                fixed(money * months, 0)
+            ),
+            None => "not said; statistics are taken".to_owned(),
+        };
+        facts.push(word(name, words));
+    }
+    for own in &shopping.appetites {
+        let what = format!("eats of {} a week", own.of.replace('_', " "));
+        facts.push(much(what, own.kg_week, "kg"));
+    }
+    for wish in &own.wishes {
+        let season = match (wish.from_month, wish.to_month) {
+            (0, 11) => "all year".to_owned(),
+            (from, to) if from == to => format!("in {}", MONTH_HEADS[from]),
+            (from, to) => format!("from {} to {}", MONTH_HEADS[from], MONTH_HEADS[to]),
+        };
+        let decimals = if wish.kg_per_week < 10.0 { 2 } else { 0 };
+        facts.push(word(
+            "asked for",
+            phrase![
+                amount(wish.kg_per_week, "kg", decimals),
+                format!(" {} a week {season}", wish.food.replace('_', " "))
+            ],
+        ));
+    }
+    for (name, foods) in [
+        ("eats only", &shopping.eats),
+        ("refuses", &shopping.refused),
+    ] {
+        if !foods.is_empty() {
+            let words = foods.iter().map(|food| food.replace('_', " "));
+            facts.push(word(name, listed(words)));
+        }
+    }
+    facts
+}
+
+fn notes(u: &Understood) -> Vec<Note> {
+    let warnings = u.warnings.iter().map(Note::warning);
+    warnings.chain(cautions(&u.cautions)).collect()
+}
+
+row! {
+    /// A source of figures.
+    pub struct SourceRow of (figures: String, source: String) {
+        /// What was taken from it.
+        figures: String, "" => figures;
+        /// Where it is published, with its year.
+        source: String, "" => source;
+    }
+}
+
+view! {
+    /// Everything that stands on the one page.
+    pub struct ReportView of report(job: &Job, climate: ClimateView, season: SeasonView, plan: PlanView, value: ValueView) {
+        let people = job.project.household.people();
+        let beds_m2 = job.project.beds.iter().map(|bed| bed.area_m2).sum::<f64>();
+        /// Title of the page.
+        title: String => job.project.name.clone();
+        /// One or two sentences: building, household, planning year.
+        summary: Phrase => phrase![
+            format!("{}: ", job.site.place.name),
+            amount(variants::floor_m2(job), "m2", 0),
+            format!(" of floor, {} beds with ", job.project.beds.len()),
+            amount(beds_m2, "m2", 0),
+            format!(
+                ", {people} people at the table. Planned for {} over {} simulated years.",
+                job.project.planning.year, climate.weather_years
+            )
+        ];
+        /// The year inside, with its days and heat flows.
+        climate: ClimateView => climate;
+        /// Crops against months.
+        season: SeasonView => season;
+        /// The plan.
+        plan: PlanView => plan;
+        /// Food and money.
+        value: ValueView => value;
+        /// What was assumed in the person's name.
+        assumptions: Vec<DefaultRow> => defaults(&job.project);
+        /// Where the figures come from.
+        sources: Vec<SourceRow> => sources(job);
+        /// What to mind, and who decides.
+        cautions: Vec<Note> => cautions(&check::cautions(&job.project));
+        /// Version of the program.
+        version: String => env!("CARGO_PKG_VERSION").to_owned();
+    }
+}
+
+fn sources(job: &Job) -> Vec<SourceRow> {
+    let weather = SourceRow::of("weather".to_owned(), job.site.source.clone());
+    let mut by_source = std::collections::BTreeMap::new();
+    for row in value::sources() {
+        by_source
+            .entry(format!("{} ({})", row.source, row.mark))
+            .or_insert_with(std::collections::BTreeSet::new)
+            .insert(row.table.replace('_', " "));
+    }
+    let money = by_source.into_iter();
+    let money = money.map(|(source, of)| SourceRow::of(joined(of, ", ", |table| table), source));
+    let crops = SourceRow::of(
+        "crops".to_owned(),
+        "each crop file names the source of every figure: `bedyear crops NAME`".to_owned(),
+    );
+    std::iter::once(weather)
+        .chain(money)
+        .chain([crops])
+        .collect()
 }

@@ -4,11 +4,14 @@ use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::{Figure, Note, Spread, figure};
-use crate::calendar::{HOURS_PER_DAY, date_of_day};
+use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, date_of_day};
 use crate::house::{HeatFlows, HouseYear};
-use crate::output::row::row;
-use crate::profile::{BedClimate, MonthRow, MonthSpread, highest, lowest, mean};
-use crate::study::{ClimateStudy, Job, YearInside};
+use crate::output::row::{row, view};
+use crate::profile::{
+    BARE, BedClimate, MonthRow, MonthSpread, daily_sums, highest, lowest, mean, month_rows,
+    month_spread,
+};
+use crate::study::{ClimateStudy, ColdHour, ColdPlace, HeaterStudy, Job, YearInside};
 
 /// Which year of the ground is shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -191,34 +194,42 @@ row! {
 
 row! {
     /// The cold of the coldest hour that comes once in so many years.
-    pub struct ColdHourRow {
+    pub struct ColdHourRow of (job: &Job, cold: &ColdHour) {
         /// `air`, `leaf` or `root zone`, 0.1 m deep.
-        place: String, "", "Where";
+        place: String, "", "Where" => match cold.place {
+            ColdPlace::Air => "air",
+            ColdPlace::Leaf(_) => "leaf",
+            ColdPlace::RootZone(_) => "root zone",
+        }
+        .to_owned();
         /// `bare`, or the name of the cover over the bed; empty for the air.
-        cover: String, "", "Row cover";
+        cover: String, "", "Row cover" => match cold.place {
+            ColdPlace::Air => String::new(),
+            ColdPlace::Leaf(climate) | ColdPlace::RootZone(climate) => bed_climate(job, climate),
+        };
         /// The coldest hour of a year is colder once in so many years.
-        once_in_years: u32, "", "Once in years";
+        once_in_years: u32, "", "Once in years" => cold.years;
         /// Best estimate; empty where the weather years are too few to say.
-        coldest_c: Option<f64>, "°C", "Coldest hour";
+        coldest_c: Option<f64>, "°C", "Coldest hour" => cold.coldest_c;
         /// Lower end of its range (each end passed with a probability of 10 %); empty where the years are too few.
-        low_c: Option<f64>, "°C", "From";
+        low_c: Option<f64>, "°C", "From" => cold.range_c.0;
         /// Upper end of its range.
-        high_c: Option<f64>, "°C", "To";
+        high_c: Option<f64>, "°C", "To" => cold.range_c.1;
     }
 }
 
-/// What the heater does to the cold.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct HeaterView {
-    /// Lowest and highest set point of the year, °C.
-    pub set_point_c: [f64; 2],
-    /// Greatest output, W; empty where the file sets none.
-    pub capacity_w: Option<f64>,
-    /// Hours a year in which it cannot hold its set point.
-    pub cannot_hold_h: Spread,
-    /// Coldest hours of the air without it, once in 2, 5 and 10 years.
-    pub cold_hours_without: Vec<ColdHourRow>,
+view! {
+    /// What the heater does to the cold.
+    pub struct HeaterView of heater_view(job: &Job, heater: &HeaterStudy) {
+        /// Lowest and highest set point of the year, °C.
+        set_point_c: [f64; 2] => heater.set_point_c.into();
+        /// Greatest output, W; empty where the file sets none.
+        capacity_w: Option<f64> => Some(heater.capacity_w).filter(|watts| watts.is_finite());
+        /// Hours a year in which it cannot hold its set point.
+        cannot_hold_h: Spread => heater.cannot_hold_h;
+        /// Coldest hours of the air without it, once in 2, 5 and 10 years.
+        cold_hours_without: Vec<ColdHourRow> => cold_hours(job, &heater.without);
+    }
 }
 
 /// Heat over one path, month by month.
@@ -230,54 +241,86 @@ pub struct HeatFlow {
     pub kwh: [f64; 12],
 }
 
-/// The year inside a building.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct ClimateView {
-    /// Where it stands.
-    pub place: String,
-    /// Which year of the ground the months show.
-    pub year_kind: YearKind,
-    /// January to December.
-    pub months: [ClimateMonth; 12],
-    /// What the heat balance of the year leaves unexplained, as a share of the heat that passed through.
-    pub balance_residual: f64,
-    /// Number of weather years behind the spreads; 0 where only the usual year was run.
-    pub weather_years: u32,
-    /// The year that is drawn and whose hours are written, by name.
-    pub year_shown: String,
-    /// The hard year drawn beside it; empty where no weather years ran.
-    pub hard_year_shown: String,
-    /// Lowest hourly air temperature, °C: median of the weather years; of the first year, its own.
-    pub coldest_air_c: f64,
-    /// Lowest hourly root zone temperature, °C, likewise.
-    pub coldest_root_zone_c: f64,
-    /// Heat delivered by the heater in the year, kWh, likewise.
-    pub heater_kwh_year: f64,
-    /// Electricity used by the fan in the year, kWh, likewise.
-    pub fan_kwh_year: f64,
-    /// Heat delivered by the heater in a year, mean of the weather years, kWh; empty where none ran.
-    pub heater_kwh_mean_year: Option<f64>,
-    /// Electricity used by the fans in a year, mean of the weather years, kWh.
-    pub fan_kwh_mean_year: Option<f64>,
-    /// Air temperatures between which sunlit hours are counted, °C.
-    pub band_c: [f64; 2],
-    /// What the heater does to the cold; empty where there is none, or no weather years ran.
-    pub heater: Option<HeaterView>,
-    /// Coldest hours once in 2, 5 and 10 years; empty where no weather years ran.
-    pub cold_hours: Vec<ColdHourRow>,
-    /// The first year against the settled one; empty where it was not run.
-    pub first_against_settled: Vec<FirstMonth>,
-    /// The room that is simulated with the house; empty where there is none.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub room: Option<RoomView>,
-    /// Where the heat came from and went; empty where it was not asked for.
-    pub heat_flows: Vec<HeatFlow>,
-    /// The days behind the charts, in order; empty where they were not asked for. Not part of the JSON.
-    #[serde(skip)]
-    pub days: Vec<ClimateDay>,
-    /// What else to know.
-    pub notes: Vec<Note>,
+view! {
+    /// The year inside a building.
+    pub struct ClimateView of climate(job: &Job, study: &ClimateStudy, kind: YearKind, heater: Option<&HeaterStudy>) {
+        let (shown, rows) = match kind {
+            YearKind::Settled => (&study.run.settled, &study.settled.months),
+            YearKind::First => (&study.run.first, &study.first.months),
+        };
+        let spreads = match kind {
+            YearKind::Settled => month_spread(study.years.iter().map(|year| &year.months[..])),
+            YearKind::First => Vec::new(),
+        };
+        // Of the months outside only the air is looked at.
+        let outside = HouseYear { air_c: study.outside_c.clone(), ..HouseYear::default() };
+        let outside = month_rows(&outside, None, &job.sun.day_length_h);
+        let light = daily_sums(&shown.light_mol_m2_h);
+        let hard = study.hard_year().map(|(_, year)| year);
+        let median = |of: &dyn Fn(&YearInside) -> f64| match kind {
+            YearKind::Settled => study.median_of_tried(of),
+            YearKind::First => of(&study.first),
+        };
+        /// Where it stands.
+        place: String => job.site.place.name.clone();
+        /// Which year of the ground the months show.
+        year_kind: YearKind => kind;
+        /// January to December.
+        months: [ClimateMonth; 12] => std::array::from_fn(|month| {
+            ClimateMonth::of(&rows[month], spreads.get(month), outside.get(month), job.project.house.store.is_some())
+        });
+        /// What the heat balance of the year leaves unexplained, as a share of the heat that passed through.
+        balance_residual: f64 => shown.balance_residual;
+        /// Number of weather years behind the spreads; 0 where only the usual year was run.
+        weather_years: u32 => study.years.len() as u32;
+        /// The year that is drawn and whose hours are written, by name.
+        year_shown: String => study.year_name();
+        /// The hard year drawn beside it; empty where no weather years ran.
+        hard_year_shown: String => study.hard_year_name();
+        /// Lowest hourly air temperature, °C: median of the weather years; of the first year, its own.
+        coldest_air_c: f64 => median(&YearInside::coldest_air_c);
+        /// Lowest hourly root zone temperature, °C, likewise.
+        coldest_root_zone_c: f64 => median(&|year| year.coldest_root_zone_c(0));
+        /// Heat delivered by the heater in the year, kWh, likewise.
+        heater_kwh_year: f64 => median(&|year| year.year.heater_kwh);
+        /// Electricity used by the fan in the year, kWh, likewise.
+        fan_kwh_year: f64 => median(&|year| year.fans_kwh);
+        /// Heat delivered by the heater in a year, mean of the weather years, kWh; empty where none ran.
+        heater_kwh_mean_year: Option<f64> => study.mean_heater_kwh();
+        /// Electricity used by the fans in a year, mean of the weather years, kWh.
+        fan_kwh_mean_year: Option<f64> => study.mean_fan_kwh();
+        /// Air temperatures between which sunlit hours are counted, °C.
+        band_c: [f64; 2] => job.project.sunlit_band_c.into();
+        /// What the heater does to the cold; empty where there is none, or no weather years ran.
+        heater: Option<HeaterView> => heater.map(|heater| heater_view(job, heater));
+        /// Coldest hours once in 2, 5 and 10 years; empty where no weather years ran.
+        cold_hours: Vec<ColdHourRow> => cold_hours(job, &study.cold_hours(&job.site));
+        /// The first year against the settled one; empty where it was not run.
+        first_against_settled: Vec<FirstMonth> => study.first.months.iter().zip(&study.settled.months)
+            .map(|(first, settled)| FirstMonth::of(first, settled)).collect();
+        /// The room that is simulated with the house; empty where there is none.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        room: Option<RoomView> => room(job, shown);
+        /// Where the heat came from and went; empty where it was not asked for.
+        heat_flows: Vec<HeatFlow> => heat_flows(&shown.months);
+        /// The days behind the charts, in order; empty where they were not asked for. Not part of the JSON.
+        #[serde(skip)]
+        days: Vec<ClimateDay> => (0..DAYS_PER_YEAR).map(|day| ClimateDay::of(job, shown, hard, &light, day)).collect();
+        /// What else to know.
+        notes: Vec<Note> => job.site.notes.iter().map(Note::plain).collect();
+    }
+}
+
+row! {
+    /// Heat over one path in one month, flat.
+    pub struct HeatRow of (flow: &HeatFlow, month: u32, heat_kwh: f64) {
+        /// Name of the path.
+        path: String, "" => flow.path.clone();
+        /// Month, 1 to 12.
+        month: u32, "" => month;
+        /// Heat into the house, negative where the house loses it.
+        heat_kwh: f64, "kWh" => heat_kwh;
+    }
 }
 
 impl ClimateView {
@@ -287,34 +330,89 @@ impl ClimateView {
         let of_air = |row: &&ColdHourRow| row.place == "air" && row.once_in_years == YEARS;
         self.cold_hours.iter().find(of_air)?.coldest_c
     }
-}
 
-row! {
-    /// Heat over one path in one month, flat.
-    pub struct HeatRow {
-        /// Name of the path.
-        path: String, "";
-        /// Month, 1 to 12.
-        month: u32, "";
-        /// Heat into the house, negative where the house loses it.
-        heat_kwh: f64, "kWh";
-    }
-}
-
-impl ClimateView {
     /// Every heat path in every month, flat.
     pub fn heat_rows(&self) -> Vec<HeatRow> {
-        let of_flow = |flow: &HeatFlow| {
-            let path = flow.path.clone();
-            flow.kwh
-                .into_iter()
-                .zip(1..)
-                .map(move |(heat_kwh, month)| HeatRow {
-                    path: path.clone(),
-                    month,
-                    heat_kwh,
-                })
-        };
-        self.heat_flows.iter().flat_map(of_flow).collect()
+        let flows = self.heat_flows.iter();
+        let months = flows.flat_map(|flow| {
+            (1..)
+                .zip(flow.kwh)
+                .map(move |(at, kwh)| HeatRow::of(flow, at, kwh))
+        });
+        months.collect()
     }
+}
+
+/// Every hour of a year, for machines.
+pub fn hours(job: &Job, study: &ClimateStudy, kind: YearKind) -> Vec<ClimateHour> {
+    let year = match kind {
+        YearKind::Settled => &study.run.settled,
+        YearKind::First => &study.run.first,
+    };
+    (0..year.air_c.len())
+        .map(|hour| ClimateHour::of(job, study, year, hour))
+        .collect()
+}
+
+/// Coldest hours once in 2, 5 and 10 years.
+fn cold_hours(job: &Job, found: &[ColdHour]) -> Vec<ColdHourRow> {
+    let rows = found.iter().map(|cold| ColdHourRow::of(job, cold));
+    rows.collect()
+}
+
+/// Name of a climate of the beds.
+fn bed_climate(job: &Job, climate: usize) -> String {
+    let parts = &job.project.house.parts;
+    match climate.checked_sub(1) {
+        None => BARE.to_owned(),
+        Some(part) => parts
+            .get(part)
+            .map_or_else(String::new, |part| part.name.clone()),
+    }
+}
+
+/// The room that is simulated with the house, by month of the year shown.
+fn room(job: &Job, shown: &HouseYear) -> Option<RoomView> {
+    let beside = job.project.house.beside.as_ref()?;
+    let year = shown.beside.as_deref()?;
+    let band_c = Some(job.project.sunlit_band_c);
+    let rows = month_rows(year, band_c, &job.sun.day_length_h);
+    let months = rows.iter().zip(&year.months).zip(&shown.months);
+    Some(RoomView {
+        name: beside.name.clone(),
+        months: months
+            .map(|((row, own), house)| RoomMonth::of(row, own, house))
+            .collect(),
+    })
+}
+
+/// The paths of heat in the order they are shown; paths that carry nothing all year are left out.
+pub(super) fn heat_flows(months: &[HeatFlows]) -> Vec<HeatFlow> {
+    type Path = (&'static str, fn(&HeatFlows) -> f64);
+    const PATHS: [Path; 15] = [
+        ("sun", |flows| flows.sun_kwh),
+        ("heater", |flows| flows.heater_kwh),
+        ("scheduled gains", |flows| flows.gains_kwh),
+        ("lamps", |flows| flows.lamp_kwh),
+        ("fans", |flows| flows.fan_kwh),
+        ("cooler", |flows| flows.cooler_kwh),
+        ("glazing", |flows| flows.glazing_kwh),
+        ("sky through glazing", |flows| flows.sky_through_glazing_kwh),
+        ("walls and roof", |flows| flows.walls_kwh),
+        ("room beside", |flows| flows.beside_kwh),
+        ("air change", |flows| flows.air_change_kwh),
+        ("vents", |flows| flows.vents_kwh),
+        ("ground", |flows| flows.ground_kwh),
+        ("vapour", |flows| flows.latent_kwh),
+        // What walls, soil and air take up leaves the room: with it a month comes to nothing.
+        ("stored", |flows| -flows.stored_kwh),
+    ];
+    PATHS
+        .iter()
+        .map(|(path, of)| HeatFlow {
+            path: (*path).to_owned(),
+            kwh: std::array::from_fn(|month| months.get(month).map_or(0.0, of)),
+        })
+        .filter(|flow| flow.kwh.iter().any(|kwh| *kwh != 0.0))
+        .collect()
 }

@@ -1,13 +1,14 @@
 //! One sowing, month by month.
 
-use chrono::NaiveDate;
-use serde::Serialize;
+use chrono::{Datelike, NaiveDate};
 
-use super::{Note, Spread};
+use super::{Note, Spread, way_word};
 use crate::calendar::{DAYS_IN_MONTH, MONTH_START_DAY, date_of_day};
-use crate::crops::MonthSums;
-use crate::output::row::row;
-use crate::phrase::Phrase;
+use crate::crops::{EventKind, Loss, MonthSums, Warning};
+use crate::output::row::{row, view};
+use crate::output::text::{fixed, short_date};
+use crate::phrase::{Phrase, amount, bare, phrase};
+use crate::study::{ExplainStudy, Job};
 
 /// First day of a month, counted from January of a year.
 fn first_day(year: i32, month: usize) -> NaiveDate {
@@ -74,58 +75,193 @@ row! {
     }
 }
 
-/// One sowing followed through a year.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct ExplainView {
-    /// Where the building stands.
-    pub place: String,
-    /// Identifier of the crop.
-    pub crop: String,
-    /// Name of the crop for people.
-    pub name: String,
-    /// Bed.
-    pub bed: String,
-    /// Climate of the bed: `bare` or `row cover`.
-    pub bed_climate: String,
-    /// `direct` or `tray`.
-    pub way: String,
-    /// Day of sowing.
-    pub sow: NaiveDate,
-    /// Growth class.
-    pub class: String,
-    /// Growth of young leaf area at best temperature, 1/day.
-    pub leaf_rate_per_day: f64,
-    /// Where that comes from.
-    pub leaf_rate_from: String,
-    /// Fresh mass of a first picking, kg/m2.
-    pub ready_kg_m2: f64,
-    /// Picked in the year followed, kg/m2.
-    pub picked_kg_m2: f64,
-    /// The year followed, by name.
-    pub followed: String,
-    /// Share of the weather years in which it comes through.
-    pub survival: f64,
-    /// What most often cut it short; empty where nothing did.
-    pub commonest_cause: String,
-    /// Weather years in which that did.
-    pub commonest_cause_years: u32,
-    /// Weather years tried.
-    pub weather_years: u32,
-    /// Weather years in which something is picked.
-    pub bearing_years: u32,
-    /// Picked over the weather years, kg/m2.
-    pub picked_kg_m2_weather_years: Option<Spread>,
-    /// Months from sowing to clearing.
-    pub months: Vec<ExplainMonth>,
-    /// What happens when, in order.
-    pub events: Vec<ExplainEvent>,
-    /// The events without the cuts that follow the first, for people.
-    #[serde(skip)]
-    pub turning_points: Vec<ExplainEvent>,
-    /// Days of picking, for people.
-    #[serde(skip)]
-    pub pickings: Vec<NaiveDate>,
-    /// What to watch.
-    pub notes: Vec<Note>,
+view! {
+    /// One sowing followed through a year.
+    pub struct ExplainView of explain(job: &Job, study: &ExplainStudy) {
+        let year = study.sow.year();
+        let usual = &study.usual;
+        let loss = usual.growth.loss.as_ref();
+        /// Where the building stands.
+        place: String => job.site.place.name.clone();
+        /// Identifier of the crop.
+        crop: String => study.crop.clone();
+        /// Name of the crop for people.
+        name: String => job.table.name_of(&study.crop);
+        /// Bed.
+        bed: String => study.bed.clone();
+        /// Climate of the bed: `bare` or `row cover`.
+        bed_climate: String => study.climate.clone();
+        /// `direct` or `tray`.
+        way: String => way_word(study.sowing.way).to_owned();
+        /// Day of sowing.
+        sow: NaiveDate => study.sow;
+        /// Growth class.
+        class: String => usual.class.word().to_owned();
+        /// Growth of young leaf area at best temperature, 1/day.
+        leaf_rate_per_day: f64 => usual.leaf_rate_per_day;
+        /// Where that comes from.
+        leaf_rate_from: String => usual.rate_from.words().to_owned();
+        /// Fresh mass of a first picking, kg/m2.
+        ready_kg_m2: f64 => usual.ready_kg_m2;
+        /// Picked in the year followed, kg/m2.
+        picked_kg_m2: f64 => usual.growth.kg_m2();
+        /// The year followed, by name.
+        followed: String => study.followed.clone();
+        /// Share of the weather years in which it comes through.
+        survival: f64 => study.survival;
+        /// What most often cut it short; empty where nothing did.
+        commonest_cause: String => study.commonest.map_or_else(String::new, |(cause, _)| cause.to_string());
+        /// Weather years in which that did.
+        commonest_cause_years: u32 => study.commonest.map_or(0, |(_, years)| years as u32);
+        /// Weather years tried.
+        weather_years: u32 => study.weather_years as u32;
+        /// Weather years in which something is picked.
+        bearing_years: u32 => study.bearing_years as u32;
+        /// Picked over the weather years, kg/m2.
+        picked_kg_m2_weather_years: Option<Spread> => study.kg_m2;
+        /// Months from sowing to clearing.
+        months: Vec<ExplainMonth> => usual.months.iter().map(|sums| ExplainMonth::of(year, sums)).collect();
+        /// What happens when, in order.
+        events: Vec<ExplainEvent> => events(study, loss);
+        /// The events without the cuts that follow the first, for people.
+        #[serde(skip)]
+        turning_points: Vec<ExplainEvent> => dated(study, loss)
+            .filter(|(kind, _)| *kind != EventKind::CutAgain)
+            .map(|(_, event)| event)
+            .collect();
+        /// Days of picking, for people.
+        #[serde(skip)]
+        pickings: Vec<NaiveDate> => usual
+            .growth
+            .harvests
+            .iter()
+            .map(|harvest| date_of_day(year, harvest.day))
+            .collect();
+        /// What to watch.
+        notes: Vec<Note> => usual
+            .warnings
+            .iter()
+            .map(|found| note(year, found))
+            .chain(moves(study))
+            .chain(other_kinds(study))
+            .collect();
+    }
+}
+
+/// What two kelvins or a week either way would do, in a sentence.
+fn moves(study: &ExplainStudy) -> Option<Note> {
+    let year = study.sow.year();
+    let mut text = Phrase::default();
+    for one in &study.moved {
+        let lead = if text.is_empty() { "if it were " } else { "; " };
+        let change = match one.later_days {
+            0 if one.warmer_k > 0.0 => phrase![lead, amount(one.warmer_k, "K", 0), " warmer, "],
+            0 => phrase![lead, amount(-one.warmer_k, "K", 0), " colder, "],
+            days if days < 0 => phrase![format!("{lead}sown {} days earlier, ", -days)],
+            days => phrase![format!("{lead}sown {days} days later, ")],
+        };
+        let found = match one.ready_day {
+            Some(day) => phrase![
+                format!("ready {} and ", short_date(date_of_day(year, day))),
+                amount(one.kg_m2, "kg/m2", 2)
+            ],
+            None => "never ready".into(),
+        };
+        text = text.then(change).then(found);
+    }
+    (!text.is_empty()).then(|| Note::plain(text))
+}
+
+fn other_kinds(study: &ExplainStudy) -> Option<Note> {
+    (!study.other_kinds.is_empty()).then(|| {
+        let kinds = study.other_kinds.join(", ");
+        Note::plain(format!(
+            "other kinds of it, by the names that --explain takes: {kinds}"
+        ))
+    })
+}
+
+/// What happens to the planting, each with its kind.
+fn dated<'s>(
+    study: &'s ExplainStudy,
+    loss: Option<&'s Loss>,
+) -> impl Iterator<Item = (EventKind, ExplainEvent)> + 's {
+    let year = study.sow.year();
+    let growth = &study.usual.growth;
+    growth.events.iter().map(move |event| {
+        let cause = match (event.kind, loss) {
+            (EventKind::Lost, Some(loss)) => loss_words(loss),
+            (EventKind::Emerged, _) if growth.stand_share < 1.0 => format!(
+                "{} % of the seed: the root zone is too hot or too cold for the rest",
+                fixed(growth.stand_share * 100.0, 0)
+            )
+            .into(),
+            _ => Phrase::default(),
+        };
+        let shown = ExplainEvent {
+            date: date_of_day(year, event.day),
+            event: event_words(event.kind).into(),
+            cause,
+        };
+        (event.kind, shown)
+    })
+}
+
+/// The dated events with every picking among them, in order.
+fn events(study: &ExplainStudy, loss: Option<&Loss>) -> Vec<ExplainEvent> {
+    let year = study.sow.year();
+    let harvests = &study.usual.growth.harvests;
+    let picked = harvests.iter().map(|harvest| ExplainEvent {
+        date: date_of_day(year, harvest.day),
+        event: phrase!["picked ", amount(harvest.kg_m2, "kg/m2", 2)],
+        cause: Phrase::default(),
+    });
+    let dated = dated(study, loss).map(|(_, event)| event);
+    let mut all: Vec<ExplainEvent> = dated.chain(picked).collect();
+    all.sort_by_key(|event| event.date);
+    all
+}
+
+fn loss_words(loss: &Loss) -> Phrase {
+    phrase![
+        format!("{}: ", loss.cause),
+        amount(loss.found, loss.unit, 1),
+        ", where the limit is ",
+        bare(loss.needed, loss.unit, 1)
+    ]
+}
+
+fn event_words(kind: EventKind) -> &'static str {
+    match kind {
+        EventKind::Sown => "sown",
+        EventKind::Emerged => "seedlings up",
+        EventKind::SetOut => "set out in the bed",
+        EventKind::Bulbs => "bulbs begin to fill",
+        EventKind::SomeSeed => "cold on big plants: a part of them runs to seed",
+        EventKind::Ready => "ready to pick",
+        EventKind::CutAgain => "ready for the next cut",
+        EventKind::HeadsBegin => "heads begin",
+        EventKind::Flowers => "first flowers",
+        EventKind::Pause => "nothing ripens: picking stops",
+        EventKind::Resumes => "picking resumes",
+        EventKind::FrostDamage => "frost takes a good part of the leaves",
+        EventKind::Lost => "lost",
+        EventKind::Cleared => "bed cleared",
+    }
+}
+
+fn note(year: i32, found: &Warning) -> Note {
+    let date = |day: usize| short_date(date_of_day(year, day));
+    let words = found.kind.words();
+    let text = if found.days == 1 {
+        format!("{words} ({})", date(found.from_day))
+    } else {
+        format!(
+            "{words} ({} days between {} and {})",
+            found.days,
+            date(found.from_day),
+            date(found.to_day)
+        )
+    };
+    Note::warning(text)
 }

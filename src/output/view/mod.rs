@@ -1,47 +1,49 @@
-//! What every format shows: plain structs, SI units, filled from the results of the stages. A row that is made of one thing says
-//! beside each of its columns where the figure comes from; what takes more than a line is worked out in `build`.
+//! What every format shows: plain structs, SI units, filled from the results of the stages. View and row say beside each field where
+//! it comes from; what takes more than a line stands below.
 //!
 //! The JSON of a verb is its view, serialised as it stands. Table rows are at the same time rows of CSV and Parquet
 //! (see [`crate::output::Row`]); their units are part of the column names.
 
-mod check;
-mod climate;
-mod compare;
-mod explain;
-mod journal;
-mod outage;
-mod plan;
-mod plan_check;
-mod prices;
-mod replan;
-mod report;
-mod review;
-mod season;
-mod shelf;
-mod sweep;
-mod tune;
-mod value;
-mod why;
+pub(super) mod check;
+pub(super) mod climate;
+pub(super) mod cold;
+pub(super) mod explain;
+pub(super) mod growth;
+pub(super) mod journal;
+pub(super) mod money;
+pub(super) mod plan;
+pub(super) mod plan_check;
+pub(super) mod plan_rows;
+pub(super) mod plan_words;
+pub(super) mod season;
+pub(super) mod shelf;
+pub(super) mod sweep;
+pub(super) mod tune;
+pub(super) mod value;
 
-pub use check::{CheckView, DefaultRow, FactRow};
+pub use check::{CheckView, DefaultRow, FactRow, ReportView, SourceRow};
 pub use climate::{
     ClimateDay, ClimateHour, ClimateMonth, ClimateView, ColdHourRow, FirstMonth, HeatFlow, HeatRow,
     HeaterView, RoomMonth, RoomView, YearKind,
 };
-pub use compare::{CompareMonthsInRow, CompareRow, CompareView};
+pub use cold::{MeasureRow, OutageRow, OutageView, StoreRow, WhyView};
 pub use explain::{ExplainEvent, ExplainMonth, ExplainView};
-pub use journal::{JournalRow, LogView};
-pub use outage::{OutageRow, OutageView};
-pub(crate) use plan::place;
-pub use plan::{
-    FoodWeek, FoodWeekRow, FormerView, FrontierRow, GapRow, PickRow, PlanMonthRow, PlanView,
-    PlantingRow, PlantingView, RiskRow, SeedRow, TARGET, TargetMonths, WeekPick, WeekRow, WeekView,
+pub use growth::{GrowthRow, GrowthView};
+pub use journal::{
+    FollowedRow, JournalRow, KgReviewRow, LogView, MoneyReviewRow, MoneyToDate, ReplanRow,
+    ReplanView, ReviewView, WorkRow,
 };
+pub use money::{
+    CompareMonthsInRow, CompareRow, CompareView, CoverRow, CoverView, FoodMonthRow, FoodPriceView,
+    PricesView,
+};
+pub use plan::{FormerView, PlanView, TargetMonths};
 pub use plan_check::{BestAlikeView, ChangeRow, PlanCheckView, SwapRow, SwapsView};
-pub use prices::{FoodMonthRow, FoodPriceView, PricesView};
-pub use replan::{ReplanRow, ReplanView};
-pub use report::{ReportView, SourceRow};
-pub use review::{FollowedRow, KgReviewRow, MoneyReviewRow, MoneyToDate, ReviewView, WorkRow};
+pub(crate) use plan_rows::place;
+pub use plan_rows::{
+    FoodWeek, FoodWeekRow, FrontierRow, GapRow, PickRow, PlanMonthRow, PlantingRow, PlantingView,
+    RiskRow, SeedRow, TARGET, WeekPick, WeekRow, WeekView,
+};
 pub use season::{
     DateRange, LatestRow, MonthsIn, MonthsInRow, RoofHeatRow, Roofs, SeasonCrop, SeasonMonth,
     SeasonRow, SeasonState, SeasonView, StayDates,
@@ -51,19 +53,15 @@ pub use shelf::{
     ShelfView,
 };
 pub use sweep::{DesignFigures, DesignPlan};
-pub use tune::{
-    FactorRow, GapHours, GrowthRow, GrowthView, PatchFile, QualityRow, ResidualDay, TuneView,
-};
-pub use value::{
-    CostRow, CoverRow, CoverView, LifeRow, MonthCostRow, PriceRow, ValueMonth, ValueView, ValueYear,
-};
-pub use why::{MeasureRow, StoreRow, WhyView};
+pub use tune::{FactorRow, GapHours, PatchFile, QualityRow, ResidualDay, TuneView};
+pub use value::{CostRow, LifeRow, MonthCostRow, PriceRow, ValueMonth, ValueView, ValueYear};
 
 use serde::Serialize;
 
 use crate::phrase::Phrase;
 pub use crate::profile::Quantiles as Spread;
 pub use crate::study::{SecondPass as SecondPassView, Total as TotalLoss};
+use crate::words::worded;
 
 /// A figure, with its spread where weather years ran.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -99,16 +97,18 @@ pub(super) fn way_word(way: crate::crops::Way) -> &'static str {
     }
 }
 
-/// How much a note matters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum NoteKind {
-    /// Good to know.
-    Note,
-    /// A figure is unusual, or a wish cannot be met.
-    Warning,
-    /// Someone could be hurt, or something could break.
-    Caution,
+worded! {
+    /// How much a note matters.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+    #[serde(rename_all = "lowercase")]
+    pub enum NoteKind {
+        /// Good to know.
+        "note" => Note,
+        /// A figure is unusual, or a wish cannot be met.
+        "warning" => Warning,
+        /// Someone could be hurt, or something could break.
+        "caution" => Caution,
+    }
 }
 
 /// A sentence that belongs beside the figures.

@@ -3,280 +3,104 @@
 use chrono::{Datelike, NaiveDate, Weekday};
 use serde::Serialize;
 
-use super::{Note, SecondPassView, Spread};
-use crate::output::row::row;
-use crate::phrase::Phrase;
-use crate::plan::replay;
-use crate::study::SimplerPlan;
+use super::plan_words::{gap_rows, notes};
+use super::{
+    FoodWeek, FoodWeekRow, FrontierRow, GapRow, Note, PickRow, PlanMonthRow, PlantingRow,
+    PlantingView, RiskRow, SecondPassView, Spread, TARGET, WeekPick, WeekRow, WeekView, way_word,
+};
+use crate::crops::Crop;
+use crate::output::row::view;
+use crate::output::tasks::STANDING;
+use crate::output::text::joined;
+use crate::plan::{Closing, schedule};
+use crate::profile::Quantiles;
+use crate::study::{ClimateStudy, Job, PlanStudy, Planting, StandingCrop};
 
-row! {
-    /// One planting.
-    pub struct PlantingRow {
-        /// Name of the bed.
-        bed: String, "";
-        /// Identifier of the crop, as in the crop files.
-        crop: String, "";
-        /// Name of the crop for people.
-        crop_name: String, "", "Crop";
-        /// Two letters that stand for the crop on charts, the same in every project.
-        code: String, "";
-        /// Family that rotation keeps apart, as growers call it.
-        family: String, "";
-        /// Numbers of the bed's equal sections that carry it, from 1; empty where the bed has one.
-        sections: String, "", "Section";
-        /// Bed area of the planting.
-        area_m2: f64, "m2", "Area";
-        /// `direct`, `tray`, or `standing` for what stood there when the plan began.
-        way: String, "";
-        /// What goes into the ground: `seeds`, `seed potatoes`, `cloves` or `bought plants`.
-        planted_as: String, "";
-        /// Day of sowing, in the bed or in a tray; of what stands there, the day it came into the bed.
-        sow: NaiveDate, "";
-        /// Day of setting out; empty where it was sown in the bed.
-        transplant: Option<NaiveDate>, "", "Set out";
-        /// First picking in the median year; empty where nothing is picked.
-        first_harvest: Option<NaiveDate>, "", "First pick";
-        /// Last picking in the median year.
-        last_harvest: Option<NaiveDate>, "", "Last pick";
-        /// Day on which the bed is free again.
-        clear: Option<NaiveDate>, "";
-        /// First day on which the row cover lies in the usual year, be it for a night; empty where it never does.
-        cover_on: Option<NaiveDate>, "";
-        /// Last such day.
-        cover_off: Option<NaiveDate>, "";
-        /// Share of weather years in which the planting comes through by the weather, 0 to 1.
-        survival: f64, "share", "By weather";
-        /// The same with what is lost beside the weather: gaps in the stand, pests, accidents.
-        in_all: f64, "share", "In all";
-        /// Expected harvest.
-        harvest_kg: f64, "kg", "Yield";
-        /// Plants in the bed, where the spacing is known.
-        plants: Option<f64>, "plants";
-        /// Seeds to sow, losses included.
-        seeds: Option<f64>, "seeds";
-        /// Seeds in a gram; empty where no seed is sown.
-        seeds_per_g: Option<f64>, "1/g";
+view! {
+    /// The plan of a year.
+    pub struct PlanView of plan(job: &Job, climate: &ClimateStudy, study: &PlanStudy) {
+        let instance = &study.problem.instance;
+        let replayed = study.replay.value;
+        /// Name of the project: keeps calendar entries of two projects apart.
+        project: String => job.project.name.clone();
+        /// Where the building stands.
+        place: String => job.site.place.name.clone();
+        /// First day of the plan.
+        start: NaiveDate => instance.start;
+        /// Weeks of the plan; the chart shows 52 of them at a time.
+        horizon_weeks: usize => instance.weeks;
+        /// True where each year repeats: what stands in a bed at the end stands there at the start too.
+        repeats: bool => instance.closing == Closing::EachBed;
+        /// Day on which the plan was made or last planned anew, as the file or the person says; never the clock.
+        as_of: NaiveDate => instance.start;
+        /// Days of the week on which the person works in the beds. Not part of the JSON.
+        #[serde(skip)]
+        work_days: Vec<Weekday> => vec![job.project.household.gardening.weekday()];
+        /// Number of times it was planned anew; a calendar takes the entry with the higher number.
+        revision: u32 => 0;
+        /// Value of the plan by the search's own measure, in the currency: mean harvests eaten as well as can be, wishes
+        /// weighed in. Of use beside `bound` alone.
+        value: f64 => study.found.value;
+        /// By that measure no plan can be worth more than this.
+        bound: f64 => study.found.bound;
+        /// Bound less value, as a share of what the bound adds to bare beds, 0 to 1.
+        gap: f64 => study.found.gap;
+        /// Median of `replayed_value`.
+        replayed_value_p50: Option<f64> => Some(replayed.p50);
+        /// What the plan replaces, lived through each weather year and eaten week by week, less seed, trays and compost.
+        replayed_value: Option<Spread> => Some(replayed);
+        /// What it replaces, seed not taken off.
+        replaced: Spread => study.replay.replaced;
+        /// What is eaten beyond what would have been bought, at shop prices: in no sum with the others.
+        beyond: Spread => study.replay.beyond;
+        /// True where the plan is made for the hard winters in place of the mean of all.
+        hard_winters: bool => study.problem.winters.is_some();
+        /// Share of the weather years with a week in which nothing is on the table, 0 to 1.
+        any_empty_week: f64 => study.replay.any_empty_week;
+        /// Different foods on the table in a week, over the weeks of the plan.
+        foods_week: Spread => Quantiles::of(&study.replay.foods).unwrap_or_default();
+        /// Currency of all values, as the file names it.
+        currency: String => study.problem.market.currency.code().to_owned();
+        /// Beds in the order of the file, those without plantings too.
+        beds: Vec<String> => job.project.beds.iter().map(|bed| bed.name.clone()).collect();
+        /// Patches of each of these beds: equal parts that are planted on their own.
+        bed_patches: Vec<u32> => study.problem.places.iter().map(|place| place.count as u32).collect();
+        /// Plantings by bed, then by day.
+        plantings: Vec<PlantingView> => plantings(job, climate, study);
+        /// Weeks in order.
+        weeks: Vec<WeekView> => (0..instance.weeks).map(|week| week_view(study, week)).collect();
+        /// Months in order, over the weather years.
+        months: Vec<PlanMonthRow> => study.replay.months.iter().map(PlanMonthRow::of).collect();
+        /// Plantings most likely lost, the likeliest first.
+        risks: Vec<RiskRow> => risks(job, study);
+        /// Wishes that are not met.
+        gaps: Vec<GapRow> => gap_rows(study);
+        /// Where this is the plan on its own leaves, what that changed.
+        second_pass: Option<SecondPassView> => study.second_pass.clone();
+        /// Plans of fewer and of more kinds of crop, this one among them; empty for a plan from a file.
+        frontier: Vec<FrontierRow> => study.frontier.iter().map(FrontierRow::of).collect();
+        /// How much there is to do: different kinds of crop.
+        kinds: u32 => study.found.simplicity.kinds as u32;
+        /// One crop sown on one day for one kind of bed is a planting, however many sections it fills.
+        plantings_to_do: u32 => study.found.simplicity.plantings as u32;
+        /// Days on which something is sown.
+        sowing_days: u32 => study.found.simplicity.sowing_weeks as u32;
+        /// What the household's own time weighs for it in the search, taken off `value` and `bound`; never booked as money.
+        effort: f64 => study.found.effort;
+        /// No plan of just these kinds can be worth more than this, in the measure of `value`; empty where not looked for.
+        bound_of_kinds: Option<f64> => study.found.bound_of_kinds;
+        /// That bound less value, as `gap`.
+        gap_of_kinds: Option<f64> => study.found.gap_of_kinds;
+        /// What became of the former plan; empty where none was named.
+        former: Option<FormerView> => study.found.former.map(|former| FormerView {
+            new_plan_gains: former.gain,
+            kept: former.kept,
+            whole: former.whole,
+            taken: former.taken,
+        });
+        /// What else to know.
+        notes: Vec<Note> => notes(study);
     }
-}
-
-/// What is picked of a planting in one week.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct WeekPick {
-    /// First day of the week.
-    pub start: NaiveDate,
-    /// Expected harvest, kg.
-    pub kg: f64,
-}
-
-/// One planting with its weekly pickings.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct PlantingView {
-    /// The planting.
-    #[serde(flatten)]
-    pub row: PlantingRow,
-    /// Sections of the bed that carry it, from 1: the file's beds are divided into equal ones.
-    pub patches: Vec<u32>,
-    /// Pickings week by week.
-    pub picks: Vec<WeekPick>,
-}
-
-row! {
-    /// One week of food.
-    pub struct WeekRow {
-        /// First day of the week.
-        start: NaiveDate, "", "Week of";
-        /// Food picked or taken from store for the table.
-        food_kg: f64, "kg", "Food";
-        /// Food the household asked for.
-        wish_kg: f64, "kg", "Target";
-        /// Different foods in the week.
-        foods: u32, "foods";
-    }
-}
-
-/// Begins the name of a target among the foods of a week.
-pub const TARGET: &str = "target: ";
-
-/// One food in one week.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct FoodWeek {
-    /// Name of the food.
-    pub food: String,
-    /// For the table, kg.
-    pub food_kg: f64,
-    /// Asked for, kg.
-    pub wish_kg: f64,
-}
-
-/// One week with its foods.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct WeekView {
-    /// Totals.
-    #[serde(flatten)]
-    pub row: WeekRow,
-    /// Food by food; those without harvest and wish are left out.
-    pub by_food: Vec<FoodWeek>,
-}
-
-row! {
-    /// One month of the plan over the weather years.
-    pub struct PlanMonthRow of (month: &replay::Month) {
-        /// First day of the month.
-        month: NaiveDate, "" => month.start;
-        /// Picked.
-        harvest: Spread, "kg", "Picked" => month.harvest_kg;
-        /// Eaten, fresh or kept.
-        eaten: Spread, "kg" => month.eaten_kg;
-        /// What the food eaten in place of buying would have cost, in the currency of the plan.
-        replaced: Spread, "currency", "Replaces" => month.replaced;
-        /// What the food eaten beyond that would cost: in no sum with `replaced`.
-        beyond: Spread, "currency", "Beyond" => month.beyond;
-        /// Different foods in a week, mean.
-        foods_week: f64, "foods", "Foods a week" => month.foods_week;
-        /// Share of the years with a week without food in it, 0 to 1.
-        empty: f64, "share", "Empty weeks" => month.empty;
-    }
-}
-
-row! {
-    /// A planting that may be lost.
-    pub struct RiskRow {
-        /// Name of the bed.
-        bed: String, "";
-        /// Numbers of the bed's sections, from 1; empty where it has one.
-        sections: String, "";
-        /// Name of the crop for people.
-        crop_name: String, "", "Crop";
-        /// Day of sowing.
-        sow: NaiveDate, "";
-        /// Share of the weather years in which it does not come through, in all, 0 to 1.
-        lost: f64, "share", "Fails in";
-        /// Expected harvest.
-        harvest_kg: f64, "kg";
-    }
-}
-
-row! {
-    /// Weeks in which a wish is not met.
-    pub struct GapRow {
-        /// First day of the gap.
-        from: NaiveDate, "";
-        /// Last day of the gap.
-        to: NaiveDate, "";
-        /// Name of the food, or of the group of foods.
-        food: String, "";
-        /// What is missing over the whole gap.
-        missing_kg: f64, "kg", "Missing";
-        /// Why.
-        cause: Phrase, "";
-        /// What would close it.
-        remedy: Phrase, "", "What would close it";
-        /// What the best change of the building would close of it, simulated; empty where none was tried or none closes a tenth more.
-        house: Phrase, "", "With another house";
-    }
-}
-
-row! {
-    /// Seed to order.
-    pub struct SeedRow {
-        /// Identifier of the crop.
-        crop: String, "";
-        /// Name of the crop for people.
-        crop_name: String, "", "Crop";
-        /// What to order.
-        order: String, "";
-        /// Number of sowings.
-        sowings: u32, "sowings";
-        /// Bed area of all sowings.
-        area_m2: f64, "m2";
-        /// Seeds to sow, losses included; empty where a planting does not say.
-        seeds: Option<f64>, "seeds";
-        /// First sowing: the seed has to be there by then.
-        needed_by: NaiveDate, "";
-    }
-}
-
-/// The plan of a year.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct PlanView {
-    /// Name of the project: keeps calendar entries of two projects apart.
-    pub project: String,
-    /// Where the building stands.
-    pub place: String,
-    /// First day of the plan.
-    pub start: NaiveDate,
-    /// Weeks of the plan; the chart shows 52 of them at a time.
-    pub horizon_weeks: usize,
-    /// True where each year repeats: what stands in a bed at the end stands there at the start too.
-    pub repeats: bool,
-    /// Day on which the plan was made or last planned anew, as the file or the person says; never the clock.
-    pub as_of: NaiveDate,
-    /// Days of the week on which the person works in the beds. Not part of the JSON.
-    #[serde(skip)]
-    pub work_days: Vec<Weekday>,
-    /// Number of times it was planned anew; a calendar takes the entry with the higher number.
-    pub revision: u32,
-    /// Value of the plan by the search's own measure, in the currency: mean harvests eaten as well as can be, wishes
-    /// weighed in. Of use beside `bound` alone.
-    pub value: f64,
-    /// By that measure no plan can be worth more than this.
-    pub bound: f64,
-    /// Bound less value, as a share of what the bound adds to bare beds, 0 to 1.
-    pub gap: f64,
-    /// Median of `replayed_value`.
-    pub replayed_value_p50: Option<f64>,
-    /// What the plan replaces, lived through each weather year and eaten week by week, less seed, trays and compost.
-    pub replayed_value: Option<Spread>,
-    /// What it replaces, seed not taken off.
-    pub replaced: Spread,
-    /// What is eaten beyond what would have been bought, at shop prices: in no sum with the others.
-    pub beyond: Spread,
-    /// True where the plan is made for the hard winters in place of the mean of all.
-    pub hard_winters: bool,
-    /// Share of the weather years with a week in which nothing is on the table, 0 to 1.
-    pub any_empty_week: f64,
-    /// Different foods on the table in a week, over the weeks of the plan.
-    pub foods_week: Spread,
-    /// Currency of all values, as the file names it.
-    pub currency: String,
-    /// Beds in the order of the file, those without plantings too.
-    pub beds: Vec<String>,
-    /// Patches of each of these beds: equal parts that are planted on their own.
-    pub bed_patches: Vec<u32>,
-    /// Plantings by bed, then by day.
-    pub plantings: Vec<PlantingView>,
-    /// Weeks in order.
-    pub weeks: Vec<WeekView>,
-    /// Months in order, over the weather years.
-    pub months: Vec<PlanMonthRow>,
-    /// Plantings most likely lost, the likeliest first.
-    pub risks: Vec<RiskRow>,
-    /// Wishes that are not met.
-    pub gaps: Vec<GapRow>,
-    /// Where this is the plan on its own leaves, what that changed.
-    pub second_pass: Option<SecondPassView>,
-    /// Plans of fewer and of more kinds of crop, this one among them; empty for a plan from a file.
-    pub frontier: Vec<FrontierRow>,
-    /// How much there is to do: different kinds of crop.
-    pub kinds: u32,
-    /// One crop sown on one day for one kind of bed is a planting, however many sections it fills.
-    pub plantings_to_do: u32,
-    /// Days on which something is sown.
-    pub sowing_days: u32,
-    /// What the household's own time weighs for it in the search, taken off `value` and `bound`; never booked as money.
-    pub effort: f64,
-    /// No plan of just these kinds can be worth more than this, in the measure of `value`; empty where not looked for.
-    pub bound_of_kinds: Option<f64>,
-    /// That bound less value, as `gap`.
-    pub gap_of_kinds: Option<f64>,
-    /// What became of the former plan; empty where none was named.
-    pub former: Option<FormerView>,
-    /// What else to know.
-    pub notes: Vec<Note>,
 }
 
 /// What became of a former plan.
@@ -291,80 +115,6 @@ pub struct FormerView {
     pub whole: bool,
     /// Whether this plan is the former one, mended or changed in places.
     pub taken: bool,
-}
-
-row! {
-    /// One plan of the frontier: what simplicity costs.
-    pub struct FrontierRow of (row: &SimplerPlan) {
-        /// Different kinds of crop.
-        kinds: u32, "kinds" => row.simplicity.kinds as u32;
-        /// Plantings: one crop sown on one day for one kind of bed.
-        plantings: u32, "plantings" => row.simplicity.plantings as u32;
-        /// Days on which something is sown.
-        sowing_days: u32, "days" => row.simplicity.sowing_weeks as u32;
-        /// Work in the beds a week in the busiest month: sowing, setting out, picking.
-        busiest_h_week: f64, "h", "Busiest week" => row.busiest_h_week;
-        /// Eaten in the middle weather year.
-        eaten_kg: f64, "kg" => row.eaten_kg;
-        /// What it replaces of bought food in the middle weather year.
-        replaced: f64, "currency", "Replaces" => row.replaced;
-        /// Value of the middle weather year, as `replayed_value_p50`.
-        replayed_value_p50: f64, "currency", "After seed" => row.median;
-        /// Share of what is wished for that is on the table, mean of the weather years, 0 to 1; empty without wishes.
-        targets: Option<f64>, "share", "Targets met" => row.targets;
-        /// Sections in which a family comes back a year too early each year.
-        early: u32, "sections", "Back too soon" => row.early as u32;
-        /// Whether it is the plan shown.
-        chosen: bool, "", "This plan" => row.chosen;
-    }
-}
-
-row! {
-    /// One picking of one planting, flat.
-    pub struct PickRow {
-        /// Name of the bed.
-        bed: String, "";
-        /// Identifier of the crop.
-        crop: String, "";
-        /// Name of the crop.
-        crop_name: String, "", "Crop";
-        /// Day of sowing of the planting.
-        sow: NaiveDate, "";
-        /// First day of the week.
-        start: NaiveDate, "", "Week of";
-        /// Expected harvest.
-        harvest_kg: f64, "kg";
-    }
-}
-
-row! {
-    /// One food in one week, flat.
-    pub struct FoodWeekRow {
-        /// First day of the week.
-        start: NaiveDate, "", "Week of";
-        /// Name of the food.
-        food: String, "";
-        /// For the table.
-        food_kg: f64, "kg", "Food";
-        /// Asked for.
-        wish_kg: f64, "kg", "Target";
-    }
-}
-
-impl PlantingRow {
-    /// Where it stands, such as `north 2, section 1`.
-    pub fn place(&self) -> String {
-        place(&self.bed, &self.sections)
-    }
-}
-
-/// A bed with its sections, where it has several.
-pub(crate) fn place(bed: &str, sections: &str) -> String {
-    match sections {
-        "" => bed.to_owned(),
-        one if !one.contains(',') => format!("{bed}, section {one}"),
-        many => format!("{bed}, sections {many}"),
-    }
 }
 
 /// How far a target is met, month by month.
@@ -418,34 +168,189 @@ impl PlanView {
 
     /// All pickings, flat.
     pub fn pick_rows(&self) -> Vec<PickRow> {
-        let of_planting = |planting: &PlantingView| {
-            let row = planting.row.clone();
-            planting.picks.clone().into_iter().map(move |pick| PickRow {
-                bed: row.bed.clone(),
-                crop: row.crop.clone(),
-                crop_name: row.crop_name.clone(),
-                sow: row.sow,
-                start: pick.start,
-                harvest_kg: pick.kg,
-            })
-        };
-        self.plantings.iter().flat_map(of_planting).collect()
+        let plantings = self.plantings.iter();
+        let picks =
+            plantings.flat_map(|one| one.picks.iter().map(|pick| PickRow::of(&one.row, pick)));
+        picks.collect()
     }
 
     /// All foods of all weeks, flat.
     pub fn food_week_rows(&self) -> Vec<FoodWeekRow> {
-        let of_week = |week: &WeekView| {
-            let start = week.row.start;
+        let weeks = self.weeks.iter();
+        let foods = weeks.flat_map(|week| {
             week.by_food
-                .clone()
-                .into_iter()
-                .map(move |food| FoodWeekRow {
-                    start,
-                    food: food.food,
-                    food_kg: food.food_kg,
-                    wish_kg: food.wish_kg,
-                })
-        };
-        self.weeks.iter().flat_map(of_week).collect()
+                .iter()
+                .map(|food| FoodWeekRow::of(week.row.start, food))
+        });
+        foods.collect()
+    }
+}
+
+fn plantings(job: &Job, climate: &ClimateStudy, study: &PlanStudy) -> Vec<PlantingView> {
+    let standing = study.problem.standing.iter();
+    let standing = standing.map(|one| (one.bed, standing_view(job, study, one)));
+    let planted = study.plantings.iter();
+    let planted = planted.map(|one| (one.bed, planting_view(job, climate, study, one)));
+    let mut plantings: Vec<(usize, PlantingView)> = standing.chain(planted).collect();
+    plantings.sort_by_key(|(bed, planting)| (*bed, planting.row.sow));
+    plantings.into_iter().map(|(_, view)| view).collect()
+}
+
+fn risks(job: &Job, study: &PlanStudy) -> Vec<RiskRow> {
+    let mut risky: Vec<&Planting> = study
+        .plantings
+        .iter()
+        .filter(|planting| planting.in_all < 1.0)
+        .collect();
+    risky.sort_by(|a, b| a.in_all.total_cmp(&b.in_all).then(a.sow.cmp(&b.sow)));
+    let rows = risky.into_iter().map(|one| RiskRow::of(job, study, one));
+    rows.collect()
+}
+
+pub(super) fn crop_of<'s>(study: &'s PlanStudy, planting: &Planting) -> &'s Crop {
+    &study.problem.crops[study.outcome(planting).crop]
+}
+
+fn planting_view(
+    job: &Job,
+    climate: &ClimateStudy,
+    study: &PlanStudy,
+    planting: &Planting,
+) -> PlantingView {
+    let outcome = study.outcome(planting);
+    let (crop, area_m2) = (crop_of(study, planting), planting.area_m2);
+    let in_bed = planting.transplant.unwrap_or(planting.sow);
+    let covered = climate.cover_days(outcome.climate, in_bed, planting.clear);
+    PlantingView {
+        row: PlantingRow {
+            way: way_word(outcome.way).to_owned(),
+            sow: planting.sow,
+            transplant: planting.transplant,
+            first_harvest: planting.picked.map(|(first, _)| first),
+            last_harvest: planting.picked.map(|(_, last)| last),
+            clear: Some(planting.clear),
+            cover_on: covered.map(|(first, _)| first),
+            cover_off: covered.map(|(_, last)| last),
+            survival: planting.survival,
+            in_all: planting.in_all,
+            harvest_kg: planting.picks.iter().map(|(_, kg)| kg).sum(),
+            seeds: Some(crop.spacing.plants_per_m2 * crop.spacing.seeds_per_plant * area_m2),
+            seeds_per_g: crop.spacing.seeds_per_g,
+            ..what_and_where(job, study, crop, (planting.bed, &planting.patches, area_m2))
+        },
+        patches: numbers(planting.patches.iter().copied()),
+        picks: picks(planting.picks.iter().copied()),
+    }
+}
+
+fn standing_view(job: &Job, study: &PlanStudy, standing: &StandingCrop) -> PlantingView {
+    let date = |week: usize| study.problem.instance.date_of_week(week);
+    let (crop, area_m2) = (&standing.crop, standing.area_m2);
+    PlantingView {
+        row: PlantingRow {
+            way: STANDING.to_owned(),
+            sow: standing.since,
+            first_harvest: standing.picks.first().map(|(week, _)| date(*week)),
+            last_harvest: standing.picks.last().map(|(week, _)| date(*week)),
+            clear: Some(date(standing.free_week)),
+            survival: standing.survival,
+            in_all: standing.in_all,
+            harvest_kg: standing.picks.iter().map(|(_, kg)| kg).sum(),
+            ..what_and_where(job, study, crop, (standing.bed, &standing.patches, area_m2))
+        },
+        patches: numbers(standing.patches.iter().copied()),
+        picks: picks(standing.picks.iter().map(|(week, kg)| (date(*week), *kg))),
+    }
+}
+
+/// What of a planting is known before its days are.
+fn what_and_where(
+    job: &Job,
+    study: &PlanStudy,
+    crop: &Crop,
+    (bed, patches, area_m2): (usize, &[usize], f64),
+) -> PlantingRow {
+    let planted_as = crop.planted_as.clone();
+    PlantingRow {
+        bed: job.project.beds[bed].name.clone(),
+        crop: crop.id.clone(),
+        crop_name: crop.name.clone(),
+        code: crop.code.clone(),
+        family: crop.rotation_group.clone(),
+        sections: sections(study, bed, patches.iter().copied()),
+        planted_as: planted_as.unwrap_or_else(|| "seeds".to_owned()),
+        area_m2: rounded(area_m2),
+        plants: Some(crop.spacing.plants_per_m2 * area_m2),
+        ..PlantingRow::default()
+    }
+}
+
+/// Sections of a bed in words, such as `1, 3`; nothing where it has one.
+pub(super) fn sections(
+    study: &PlanStudy,
+    bed: usize,
+    patches: impl Iterator<Item = usize>,
+) -> String {
+    match study.problem.places.get(bed) {
+        Some(place) if place.count == 1 => String::new(),
+        _ => joined(numbers(patches), ", ", |number| number.to_string()),
+    }
+}
+
+/// Sections as people count them, from 1.
+fn numbers(patches: impl Iterator<Item = usize>) -> Vec<u32> {
+    patches.map(|patch| patch as u32 + 1).collect()
+}
+
+fn picks(of: impl Iterator<Item = (NaiveDate, f64)>) -> Vec<WeekPick> {
+    of.map(|(start, kg)| WeekPick { start, kg }).collect()
+}
+
+/// Areas are shown to the square centimetre: no more is known of a bed.
+fn rounded(area_m2: f64) -> f64 {
+    const PER_M2: f64 = 10_000.0;
+    (area_m2 * PER_M2).round() / PER_M2
+}
+
+fn week_view(study: &PlanStudy, week: usize) -> WeekView {
+    let problem = &study.problem;
+    let mut by_food: Vec<FoodWeek> = problem
+        .instance
+        .foods
+        .iter()
+        .zip(&study.replay.eaten_kg)
+        .map(|(food, eaten)| FoodWeek {
+            food: problem
+                .market
+                .food(&food.id)
+                .map_or_else(|| food.id.clone(), |line| line.name.clone()),
+            food_kg: eaten[week],
+            wish_kg: 0.0,
+        })
+        .collect();
+    by_food.retain(|food| food.food_kg >= schedule::ON_TABLE_KG);
+    // An empty sum is -0.0.
+    let food_kg = by_food.iter().map(|food| food.food_kg).sum::<f64>() + 0.0;
+    let foods = by_food.len() as u32;
+    let mut wish_kg = 0.0;
+    for wish in &problem.instance.wishes {
+        let kg = wish.kg_week[week];
+        wish_kg += kg;
+        if kg > 0.0 {
+            by_food.push(FoodWeek {
+                food: format!("{TARGET}{}", problem.target_name(wish.target)),
+                food_kg: study.served_kg(wish.target, week),
+                wish_kg: kg,
+            });
+        }
+    }
+    WeekView {
+        row: WeekRow {
+            start: problem.instance.date_of_week(week),
+            food_kg,
+            wish_kg,
+            foods,
+        },
+        by_food,
     }
 }

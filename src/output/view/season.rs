@@ -5,42 +5,32 @@ use serde::Serialize;
 
 use super::{Note, Spread, way_word};
 use crate::calendar::date_of_day;
-use crate::output::row::row;
-use crate::phrase::Phrase;
-use crate::study::{CropLatest, Job, RoofHeat};
+use crate::crops::{Cause, MonthState, Refusal};
+use crate::output::row::{row, view};
+use crate::output::text::fixed;
+use crate::phrase::{Phrase, amount, phrase};
+use crate::study::{CropLatest, CropMonthsIn, Job, RoofHeat, SeasonStudy, Turns};
+use crate::words::Word;
 
-/// What can be done with a crop in a month; the one that says most.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum SeasonState {
-    /// Something can be picked.
-    Pick,
-    /// Can be sown or set out.
-    Sow,
-    /// Stands ready and waits.
-    Stand,
-    /// A young crop grows.
-    Grow,
-    /// Not at all.
-    No,
-}
+pub use crate::crops::State as SeasonState;
 
-/// One crop in one month.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct SeasonMonth {
-    /// What can be done; the one that says most.
-    pub state: SeasonState,
-    /// A sowing in this month comes to harvest; may hold besides picking.
-    pub sow: bool,
-    /// What holds it back, such as `too cold at night`; empty if nothing does.
-    pub cause: Option<Phrase>,
-    /// How far the limiting figure is from its limit; negative where the limit is broken.
-    pub margin: Option<f64>,
-    /// Unit of the margin: `K`, `mol/m2/day`, `h` or `d`.
-    pub margin_unit: Option<String>,
-    /// What would turn a no, each measure alone and simulated; none where nothing was tried, empty where none of those does.
-    pub remedy: Option<Phrase>,
+view! {
+    /// One crop in one month.
+    pub struct SeasonMonth of month_view(month: &MonthState, turned: Option<Phrase>) {
+        let refusal = month.refusal.as_ref();
+        /// What can be done; the one that says most.
+        state: SeasonState => month.state;
+        /// A sowing in this month comes to harvest; may hold besides picking.
+        sow: bool => month.sow;
+        /// What holds it back, such as `too cold at night`; empty if nothing does.
+        cause: Option<Phrase> => refusal.map(cause);
+        /// How far the limiting figure is from its limit; negative where the limit is broken.
+        margin: Option<f64> => refusal.map(|refusal| -refusal.margin);
+        /// Unit of the margin: `K`, `mol/m2/day`, `h` or `d`.
+        margin_unit: Option<String> => refusal.map(|refusal| refusal.unit.to_owned());
+        /// What would turn a no, each measure alone and simulated; none where nothing was tried, empty where none of those does.
+        remedy: Option<Phrase> => turned.filter(|_| month.state == SeasonState::No);
+    }
 }
 
 /// Something of a warm crop under four roofs.
@@ -89,32 +79,38 @@ pub struct SeasonCrop {
     pub stay: StayDates,
 }
 
-/// Crops against months.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct SeasonView {
-    /// Where the building stands.
-    pub place: String,
-    /// Crops in the order they are shown.
-    pub crops: Vec<SeasonCrop>,
-    /// Temperature held behind `months_in.heated`, °C; empty where it was not run.
-    pub heated_to_c: Option<f64>,
-    /// Heat that this heater gives in a year, kWh; empty where it was not run.
-    pub heated_kwh_year: Option<f64>,
-    /// Was that heat asked for?
-    pub heat_asked: bool,
-    /// Weather years behind the building as it is.
-    pub years: usize,
-    /// Weather years behind the other roofs: where fewer, some of these, from the coldest to the mildest.
-    pub other_roofs_years: usize,
-    /// What heating takes under each roof.
-    pub heats: Vec<RoofHeatRow>,
-    /// Currency of its cost.
-    pub currency: String,
-    /// Latest safe sowings of the winter crops.
-    pub latest: Vec<LatestRow>,
-    /// What else to know.
-    pub notes: Vec<Note>,
+view! {
+    /// Crops against months.
+    pub struct SeasonView of season(job: &Job, study: &SeasonStudy) {
+        let held = study.heats.iter().find(|heat| heat.roof == "heated");
+        /// Where the building stands.
+        place: String => job.site.place.name.clone();
+        /// Crops in the order they are shown.
+        crops: Vec<SeasonCrop> => crops(job, study);
+        /// Temperature held behind `months_in.heated`, °C; empty where it was not run.
+        heated_to_c: Option<f64> => Some(study.heated_to_c);
+        /// Heat that this heater gives in a year, kWh; empty where it was not run.
+        heated_kwh_year: Option<f64> => held.map(|heat| heat.heat_kwh);
+        /// Was that heat asked for?
+        heat_asked: bool => study.heat_asked;
+        /// Weather years behind the building as it is.
+        years: usize => study.years.0;
+        /// Weather years behind the other roofs: where fewer, some of these, from the coldest to the mildest.
+        other_roofs_years: usize => study.years.1;
+        /// What heating takes under each roof.
+        heats: Vec<RoofHeatRow> => study.heats.iter().map(RoofHeatRow::of).collect();
+        /// Currency of its cost.
+        currency: String => job.project.shopping.currency.code().to_owned();
+        /// Latest safe sowings of the winter crops.
+        latest: Vec<LatestRow> => study.latest.iter().map(|found| LatestRow::of(job, found)).collect();
+        /// What else to know.
+        notes: Vec<Note> => held
+            .map(held_note)
+            .into_iter()
+            .chain(followed_note(study))
+            .chain(study.turns.as_ref().map(tried_note))
+            .collect();
+    }
 }
 
 row! {
@@ -170,38 +166,25 @@ row! {
     }
 }
 
-impl SeasonState {
-    /// The word in CSV and JSON.
-    pub fn word(self) -> &'static str {
-        match self {
-            SeasonState::Pick => "pick",
-            SeasonState::Sow => "sow",
-            SeasonState::Stand => "stand",
-            SeasonState::Grow => "grow",
-            SeasonState::No => "no",
-        }
-    }
-}
-
 row! {
     /// One crop in one month, flat.
-    pub struct SeasonRow {
+    pub struct SeasonRow of (crop: &SeasonCrop, number: u32, month: &SeasonMonth) {
         /// Identifier of the crop.
-        crop: String, "";
+        crop: String, "" => crop.crop.clone();
         /// Month, 1 to 12.
-        month: u32, "";
+        month: u32, "" => number;
         /// `pick`, `sow`, `stand`, `grow` or `no`: the one that says most.
-        state: String, "";
+        state: String, "" => month.state.word().to_owned();
         /// A sowing in this month comes to harvest.
-        sow: bool, "";
+        sow: bool, "" => month.sow;
         /// What holds it back.
-        cause: Option<Phrase>, "";
+        cause: Option<Phrase>, "" => month.cause.clone();
         /// Distance of the limiting figure from its limit; negative where the limit is broken.
-        margin: Option<f64>, "see margin_unit";
+        margin: Option<f64>, "see margin_unit" => month.margin;
         /// Unit of the margin.
-        margin_unit: Option<String>, "";
+        margin_unit: Option<String>, "" => month.margin_unit.clone();
         /// What would turn a no.
-        remedy: Option<Phrase>, "";
+        remedy: Option<Phrase>, "" => month.remedy.clone();
     }
 }
 
@@ -242,24 +225,13 @@ row! {
 impl SeasonView {
     /// Every crop in every month, flat.
     pub fn rows(&self) -> Vec<SeasonRow> {
-        let of_crop = |crop: &SeasonCrop| {
-            let id = crop.crop.clone();
-            crop.months
-                .clone()
-                .into_iter()
-                .zip(1..)
-                .map(move |(month, number)| SeasonRow {
-                    crop: id.clone(),
-                    month: number,
-                    state: month.state.word().to_string(),
-                    sow: month.sow,
-                    cause: month.cause,
-                    margin: month.margin,
-                    margin_unit: month.margin_unit,
-                    remedy: month.remedy,
-                })
-        };
-        self.crops.iter().flat_map(of_crop).collect()
+        let crops = self.crops.iter();
+        let months = crops.flat_map(|crop| {
+            (1..)
+                .zip(&crop.months)
+                .map(move |(at, month)| SeasonRow::of(crop, at, month))
+        });
+        months.collect()
     }
 
     /// Months in for every crop that has them, flat.
@@ -281,4 +253,139 @@ impl MonthsIn {
             .iter()
             .any(Option::is_some)
     }
+}
+
+fn crops(job: &Job, study: &SeasonStudy) -> Vec<SeasonCrop> {
+    let year = job.project.planning.year;
+    study
+        .season
+        .crops
+        .iter()
+        .filter_map(|months| {
+            let crop = job.table.get(&months.crop)?;
+            let state = |month: usize| {
+                let turned = study
+                    .turns
+                    .as_ref()
+                    .map(|turns| turned(turns, &crop.id, month));
+                months
+                    .months
+                    .get(month)
+                    .map(|state| month_view(state, turned))
+            };
+            let months: Vec<SeasonMonth> = (0..12).map(state).collect::<Option<_>>()?;
+            let warm = study.months_in.iter().find(|found| found.crop == crop.id);
+            Some(SeasonCrop {
+                crop: crop.id.clone(),
+                name: crop.name.clone(),
+                group: crop.group.clone(),
+                months: months.try_into().ok()?,
+                months_in: warm.map_or_else(MonthsIn::default, |found| {
+                    roofs(found, |months| Some(months.stays))
+                }),
+                stay: warm.map_or_else(StayDates::default, |found| stay_dates(year, found)),
+            })
+        })
+        .collect()
+}
+
+/// What a figure of each roof makes.
+fn roofs<T>(
+    found: &CropMonthsIn,
+    of: impl Fn(&crate::crops::MonthsIn) -> Option<T>,
+) -> Roofs<Option<T>> {
+    let one = |months: &Option<crate::crops::MonthsIn>| months.as_ref().and_then(&of);
+    Roofs {
+        as_is: one(&found.as_is),
+        heated: one(&found.heated),
+        tunnel: one(&found.tunnel),
+        outdoors: one(&found.outdoors),
+    }
+}
+
+fn stay_dates(year: i32, found: &CropMonthsIn) -> StayDates {
+    roofs(found, |months| {
+        let stretch = months.middle?;
+        let day = |day: usize| crate::calendar::date_of_day(year, day);
+        Some(DateRange {
+            from: day(stretch.from_day),
+            to: day(stretch.from_day + stretch.days - 1),
+        })
+    })
+}
+
+fn tried_note(turns: &Turns) -> Note {
+    Note::plain(phrase![
+        "tried on every no, each alone and simulated on up to ten weather years: ",
+        Phrase::joined(&turns.tried, ", "),
+        "; where nothing stands, none of them turns it"
+    ])
+}
+
+fn held_note(heat: &RoofHeat) -> Note {
+    let kw = heat.peak_w / crate::house::W_PER_KW;
+    Note::plain(format!(
+        "the heater of the heated building is as large as holding that takes in the coldest hour simulated: {} kW",
+        fixed(kw, 1)
+    ))
+}
+
+/// In how many of the simulated years crops are followed, where not in all.
+fn followed_note(study: &SeasonStudy) -> Option<Note> {
+    let (some, all) = (study.years.0, study.simulated_years);
+    let words = format!("crops are followed in the first {some} of the {all} simulated years");
+    (some < all).then(|| Note::plain(words))
+}
+
+/// The measures that turn a no, in words; empty where none of those tried does.
+fn turned(turns: &Turns, crop: &str, month: usize) -> Phrase {
+    let found = turns
+        .turned
+        .iter()
+        .find(|one| one.crop == crop && one.month == month);
+    found.map_or_else(Phrase::default, |one| Phrase::joined(&one.measures, " or "))
+}
+
+/// What holds a month back, as an amount beyond the limit.
+fn cause(refusal: &Refusal) -> Phrase {
+    let (cause, margin, unit) = (refusal.cause, refusal.margin, refusal.unit);
+    let (found, needed) = (refusal.found, refusal.needed);
+    if cause == Cause::NotAtHand {
+        let words = if found < needed {
+            "before its planting season begins"
+        } else {
+            "after its planting season ends"
+        };
+        return phrase![
+            format!("{cause}: "),
+            amount(margin, unit, 0),
+            format!(" {words}")
+        ];
+    }
+    if cause == Cause::Bolts && unit == "h" {
+        return phrase![
+            format!("{cause}: it meets days of "),
+            amount(found, unit, 1),
+            " before it is ready and bears ",
+            amount(needed, unit, 1)
+        ];
+    }
+    let end = match (found < needed, cause) {
+        (true, Cause::TooCold | Cause::TooDark) => " of good growth",
+        (true, _) => " it needs",
+        (false, _) => " it bears",
+    };
+    let margin_unit = if unit == "°C" { "K" } else { unit };
+    let words = match (found < needed, unit) {
+        (true, "°C") => " below the ",
+        (true, _) => " short of the ",
+        (false, _) => " above the ",
+    };
+    phrase![
+        format!("{cause}: "),
+        amount(margin, margin_unit, 1),
+        words,
+        amount(needed, unit, 1),
+        end
+    ]
 }

@@ -1,13 +1,15 @@
 //! The produce against the budget.
 
-use serde::Serialize;
-
-use super::{Note, Spread};
-use crate::output::row::row;
-use crate::output::text::listed;
+use super::{CoverRow, CoverView, Note, Spread};
+use crate::output::row::{row, view};
+use crate::output::text::{fixed, listed, percent};
 use crate::output::units::Units;
-use crate::phrase::Phrase;
-use crate::value::{Answer, Currency, FoodLine, FoodValue, MonthValue, Payback, Whole, YearValue};
+use crate::phrase::{Phrase, amount, phrase};
+use crate::study::{Job, PlanStudy, ValueStudy};
+use crate::value::{
+    CostKind, Currency, Flag, FoodLine, FoodValue, Market, Missing, Money, MonthValue, Payback,
+    YearValue,
+};
 
 row! {
     /// One month of food and money.
@@ -51,13 +53,13 @@ row! {
 
 row! {
     /// One cost of one month; the costs of a month add up to its `cost`.
-    pub struct MonthCostRow {
+    pub struct MonthCostRow of (study: &ValueStudy, month: u32, kind: CostKind, amount: Money) {
         /// Month, 1 to 12.
-        month: u32, "";
+        month: u32, "" => month;
         /// What is paid for.
-        item: String, "";
+        item: String, "" => cost_word(kind).to_owned();
         /// Paid in the month.
-        cost: f64, "currency";
+        cost: f64, "currency" => study.year.currency.amount(amount);
     }
 }
 
@@ -119,13 +121,13 @@ row! {
 
 row! {
     /// One cost of the year.
-    pub struct CostRow {
+    pub struct CostRow of (study: &ValueStudy, kind: CostKind, amount: Money) {
         /// What is paid for.
-        item: String, "";
+        item: String, "" => cost_word(kind).to_owned();
         /// Paid in the year.
-        cost: f64, "currency";
+        cost: f64, "currency" => study.year.currency.amount(amount);
         /// How it was counted, and from which source.
-        basis: String, "", "How it was counted";
+        basis: String, "", "How it was counted" => cost_basis(study, kind);
     }
 }
 
@@ -156,85 +158,54 @@ row! {
     }
 }
 
-row! {
-    /// What it would take to cover a share of the spending.
-    pub struct CoverRow of (answer: &Answer, currency: Currency) {
-        /// Share asked for.
-        share: f64, "share" => answer.share;
-        /// Of what: groceries or produce.
-        of: String, "" => match answer.whole { Whole::Groceries => "groceries", Whole::Produce => "produce", }.to_owned();
-        /// Spent on that in a year.
-        spent: f64, "currency" => currency.amount(answer.spent);
-        /// The share of it.
-        target: f64, "currency" => currency.amount(answer.target);
-        /// What the eaten food of the year is worth today.
-        value_today: f64, "currency" => currency.amount(answer.value_today);
-        /// Most that any bed area in this building could bring.
-        value_most_here: f64, "currency" => currency.amount(answer.value_most_here);
-        /// Most that any building could bring.
-        value_most: f64, "currency" => currency.amount(answer.value_most);
-        /// Is it reached today?
-        reached: bool, "" => answer.reached;
-        /// Least bed area that would do; empty where no area does.
-        bed_area_m2: Option<f64>, "m2" => answer.bed_area_m2;
-        /// Times as dear as produce would have to be; empty where no price does it.
-        price_factor: Option<f64>, "times" => answer.price_factor;
-        /// Times as much produce as would have to be eaten in place of other food; empty where that is not what is missing.
-        appetite_factor: Option<f64>, "times" => answer.appetite_factor;
-        /// Least bed area that would grow so much.
-        appetite_area_m2: Option<f64>, "m2" => answer.appetite_area_m2;
-        /// Most eaters for whom today's beds do; empty where no number does.
-        eaters: Option<f64>, "people" => answer.eaters;
+view! {
+    /// Food and money through the year.
+    pub struct ValueView of value(job: &Job, plan: &PlanStudy, study: &ValueStudy) {
+        let year = &study.year;
+        let currency = year.currency;
+        let money = |amount: Money| currency.amount(amount);
+        let left_out = left_out(study);
+        let own = &job.project.costs;
+        let life = |case: &str, outlay: f64, payback: &Payback| {
+            LifeRow::of(case, outlay, &left_out, payback, own.discount_rate)
+        };
+        /// Where the building stands.
+        place: String => job.site.place.name.clone();
+        /// Currency of all values, as the file names it.
+        currency: String => currency.code().to_owned();
+        /// January to December.
+        months: [ValueMonth; 12] => std::array::from_fn(|at| ValueMonth::of(&year.months[at], currency, &left_out));
+        /// The whole year.
+        year: ValueYear => ValueYear::of(year, &left_out);
+        /// All the fresh produce the household buys in a year: no plan can save more.
+        ceiling: f64 => money(year.ceiling);
+        /// Value as a share of the produce budget.
+        share_of_produce: Option<f64> => year.share_of_produce;
+        /// Value as a share of all groceries.
+        share_of_groceries: Option<f64> => year.share_of_groceries;
+        /// What the costs leave out for want of a price: every net is then at most what is shown.
+        left_out: Vec<Phrase> => year.left_out.clone();
+        /// Countries whose prices are taken in place of those of the currency's own country; empty where none are.
+        foreign_prices: String => foreign_prices(&plan.problem.market);
+        /// Prices by food.
+        prices: Vec<PriceRow> => year.foods.iter()
+            .filter_map(|food| Some(PriceRow::of(food, plan.problem.market.food(&food.food)?, currency))).collect();
+        /// Costs by item.
+        costs: Vec<CostRow> => year.costs.iter().map(|(kind, amount)| CostRow::of(study, *kind, *amount)).collect();
+        /// Costs by month and item.
+        costs_by_month: Vec<MonthCostRow> => costs_by_month(study);
+        /// What the beds bring over the building's life, its own cost left out.
+        without_building: LifeRow => life("without the building's cost", 0.0, &study.without_building);
+        /// The same with its cost; empty where none is given.
+        with_building: Option<LifeRow> => own
+            .building
+            .zip(study.with_building.as_ref())
+            .map(|(outlay, payback)| life("with the building's cost", outlay, payback));
+        /// What it would take to cover a share of the spending, where that was asked.
+        cover: Option<CoverView> => None;
+        /// What else to know.
+        notes: Vec<Note> => notes(plan, study);
     }
-}
-
-/// What it would take, in figures and in words.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct CoverView {
-    /// The figures.
-    #[serde(flatten)]
-    pub figures: CoverRow,
-    /// The answer in plain sentences.
-    pub answer: Vec<Phrase>,
-}
-
-/// Food and money through the year.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(not(feature = "inner"), non_exhaustive)]
-pub struct ValueView {
-    /// Where the building stands.
-    pub place: String,
-    /// Currency of all values, as the file names it.
-    pub currency: String,
-    /// January to December.
-    pub months: [ValueMonth; 12],
-    /// The whole year.
-    pub year: ValueYear,
-    /// All the fresh produce the household buys in a year: no plan can save more.
-    pub ceiling: f64,
-    /// Value as a share of the produce budget.
-    pub share_of_produce: Option<f64>,
-    /// Value as a share of all groceries.
-    pub share_of_groceries: Option<f64>,
-    /// What the costs leave out for want of a price: every net is then at most what is shown.
-    pub left_out: Vec<Phrase>,
-    /// Countries whose prices are taken in place of those of the currency's own country; empty where none are.
-    pub foreign_prices: String,
-    /// Prices by food.
-    pub prices: Vec<PriceRow>,
-    /// Costs by item.
-    pub costs: Vec<CostRow>,
-    /// Costs by month and item.
-    pub costs_by_month: Vec<MonthCostRow>,
-    /// What the beds bring over the building's life, its own cost left out.
-    pub without_building: LifeRow,
-    /// The same with its cost; empty where none is given.
-    pub with_building: Option<LifeRow>,
-    /// What it would take to cover a share of the spending, where that was asked.
-    pub cover: Option<CoverView>,
-    /// What else to know.
-    pub notes: Vec<Note>,
 }
 
 impl ValueView {
@@ -243,8 +214,8 @@ impl ValueView {
         if self.left_out.is_empty() {
             return String::new();
         }
-        let words: Vec<String> = self.left_out.iter().map(|what| units.say(what)).collect();
-        format!(", without {}", listed(&words))
+        let words = self.left_out.iter().map(|what| units.say(what));
+        format!(", without {}", listed(words))
     }
 
     /// `at most ` before a net that leaves something out.
@@ -270,5 +241,159 @@ impl ValueView {
             .iter()
             .map(|cover| cover.figures.clone())
             .collect()
+    }
+}
+
+/// What the costs leave out for want of a price, in one line.
+pub(super) fn left_out(study: &ValueStudy) -> String {
+    listed(study.year.left_out.iter().map(Phrase::to_string))
+}
+
+/// Countries whose prices stand in for those of the currency's own, in words; empty where none do.
+pub(super) fn foreign_prices(market: &Market) -> String {
+    let mut names: Vec<String> = market
+        .foods
+        .iter()
+        .filter_map(|line| line.price_country)
+        .filter(|country| country.currency_code() != market.currency.code())
+        .map(|country| country.name().to_owned())
+        .collect();
+    names.sort();
+    names.dedup();
+    listed(names)
+}
+
+fn cost_word(kind: CostKind) -> &'static str {
+    match kind {
+        CostKind::Seed => "seed",
+        CostKind::TrayMix => "tray mix",
+        CostKind::Compost => "compost",
+        CostKind::Supplies => "seed, trays and compost",
+        CostKind::Water => "water",
+        CostKind::Fan => "fan",
+        CostKind::Heater => "heater",
+        CostKind::Lamp => "lamps",
+        CostKind::Upkeep => "upkeep",
+        CostKind::Cover => "new cover, a year's part",
+        CostKind::Building => "building, a year's part",
+    }
+}
+
+fn cost_basis(study: &ValueStudy, kind: CostKind) -> String {
+    let fixed_one = study
+        .fixed
+        .costs
+        .iter()
+        .zip(&study.fixed.basis)
+        .find(|(cost, _)| cost.kind == kind)
+        .map(|(_, found)| found.in_line());
+    let tariff = match kind {
+        CostKind::Fan | CostKind::Lamp => study.tariff.electricity_kwh.as_ref(),
+        CostKind::Heater => study.tariff.fuel_kwh.as_ref(),
+        CostKind::Water => study.tariff.water_m3.as_ref(),
+        _ => None,
+    };
+    fixed_one
+        .or_else(|| tariff.map(|priced| priced.basis.in_line()))
+        .unwrap_or_else(|| "not counted: no price is published; give your own".to_owned())
+}
+
+fn costs_by_month(study: &ValueStudy) -> Vec<MonthCostRow> {
+    let months = study.year.months.iter();
+    let of_month = |month: &MonthValue| {
+        let number = month.month;
+        let costs = month.costs.clone().into_iter();
+        costs.map(move |(kind, amount)| MonthCostRow::of(study, number, kind, amount))
+    };
+    months.flat_map(of_month).collect()
+}
+
+fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
+    let currency = study.year.currency;
+    let market = &plan.problem.market;
+    let flags = study.year.flags.iter();
+    let flags = flags.map(|flag| Note::warning(flag_words(flag, currency)));
+    let asked = asked(market).map(Note::warning);
+    let assumed = market.assumptions.iter().map(Note::plain);
+    let work = Note::plain(format!(
+        "work: about {} hours a year, not counted as a cost (hours by bed area, plant and harvest: common practice, no source)",
+        fixed(study.year.work_h, 0)
+    ));
+    let litres = amount(study.water_l, "L", 0);
+    let water = Note::plain(phrase!["water: about ", litres, " a year by FAO-56"]);
+    let notes = flags.chain(asked).chain(assumed);
+    notes.chain([work, water]).collect()
+}
+
+/// The foods to ask a price for, in one sentence.
+pub(super) fn asked(market: &Market) -> Option<String> {
+    let foods: Vec<&str> = market
+        .asked
+        .iter()
+        .filter(|asked| asked.what == Missing::Price)
+        .filter_map(|asked| market.food(&asked.food))
+        .map(|line| line.food.as_str())
+        .collect();
+    (!foods.is_empty()).then(|| {
+        format!(
+            "no price is published for {}: give what you pay under [money.prices], as in {} = \"... {}/kg\"; until then \
+             they count for nothing and are planned only where you wish for them",
+            foods.join(", "),
+            foods[0],
+            market.currency.code()
+        )
+    })
+}
+
+fn flag_words(flag: &Flag, currency: Currency) -> Phrase {
+    let text = |amount: Money| format!("{} {}", currency.text(amount), currency.code());
+    let words = match flag {
+        Flag::AppetiteAboveProduce { appetite, produce } => format!(
+            "the appetite at these prices comes to {} a year, more than the {} of produce bought: either prices or appetite are too high",
+            text(*appetite),
+            text(*produce)
+        ),
+        Flag::ValueAboveProduce { value, produce } => format!(
+            "the food eaten would be worth {}, more than the {} that the household spends on produce; nobody saves more than they spend",
+            text(*value),
+            text(*produce)
+        ),
+        Flag::NotPriced { food, eaten_kg } => {
+            return phrase![
+                format!("{food}: "),
+                amount(*eaten_kg, "kg", 1),
+                " eaten without a price, counted as nothing"
+            ];
+        }
+        Flag::UnknownFood { food } => {
+            format!("`{food}` is not a food on file and counts for nothing")
+        }
+        Flag::CostNotCounted { what } => {
+            return phrase![
+                "not counted as a cost: ",
+                &what.what,
+                format!(": {}", what.why)
+            ];
+        }
+        Flag::FirstYearAlone => {
+            "food and costs after the first 52 weeks of the plan are not in this account".to_owned()
+        }
+        Flag::NoBudget => {
+            "neither groceries nor produce budget is known, so shares are missing".to_owned()
+        }
+    };
+    words.into()
+}
+
+/// Shares of the year in one sentence.
+pub fn shares(view: &ValueView) -> String {
+    match (view.share_of_produce, view.share_of_groceries) {
+        (Some(produce), Some(groceries)) => format!(
+            "{} of the produce budget, {} of all groceries",
+            percent(produce, 0),
+            percent(groceries, 1)
+        ),
+        (Some(produce), None) => format!("{} of the produce budget", percent(produce, 0)),
+        _ => String::new(),
     }
 }

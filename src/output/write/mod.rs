@@ -62,8 +62,8 @@ enum Made {
 }
 
 fn made(path: &Path, bytes: &[u8]) -> io::Result<Made> {
-    let Target { path, old, kind } = target(path)?;
-    if kind == Kind::Device {
+    let (path, old) = target(path)?;
+    if is_device(old.as_ref()) {
         return Ok(Made::Device(path));
     }
     let folder = folder_of(&path);
@@ -80,10 +80,10 @@ fn made(path: &Path, bytes: &[u8]) -> io::Result<Made> {
 /// # Errors
 /// As [`atomic`], a full disk apart.
 pub fn try_file(path: &Path) -> io::Result<()> {
-    let Target { path, kind, .. } = target(path)?;
-    match kind {
-        Kind::Device => OpenOptions::new().write(true).open(path).map(drop),
-        Kind::File => temporary(folder_of(&path)).map(drop),
+    let (path, old) = target(path)?;
+    match is_device(old.as_ref()) {
+        true => OpenOptions::new().write(true).open(path).map(drop),
+        false => temporary(folder_of(&path)).map(drop),
     }
 }
 
@@ -114,43 +114,26 @@ fn temporary(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
     Ok(file)
 }
 
-/// What stands where a file is to be written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Kind {
-    /// A file, or nothing yet.
-    File,
-    /// A device or a pipe.
-    Device,
+/// A device or a pipe is no file, and no folder, which is refused before.
+fn is_device(old: Option<&Metadata>) -> bool {
+    old.is_some_and(|old| !old.is_file())
 }
 
-/// Where a file is to be written.
-struct Target {
-    /// The path, links followed.
-    path: PathBuf,
-    /// What is there now.
-    old: Option<Metadata>,
-    kind: Kind,
-}
-
-fn target(path: &Path) -> io::Result<Target> {
+/// Where a file is to be written, links followed, and what is there now.
+fn target(path: &Path) -> io::Result<(PathBuf, Option<Metadata>)> {
     let path = end_of_links(path)?;
     let old = match std::fs::metadata(&path) {
         Ok(old) => Some(old),
         Err(error) if error.kind() == io::ErrorKind::NotFound => None,
         Err(error) => return Err(error),
     };
-    let mut kind = Kind::File;
-    if let Some(old) = &old {
-        if old.is_dir() {
-            return Err(io::Error::other("it is a folder, not a file"));
+    match &old {
+        Some(old) if old.is_dir() => Err(io::Error::other("it is a folder, not a file")),
+        Some(old) if old.is_file() && old.permissions().readonly() => {
+            Err(io::Error::other("it is protected against writing"))
         }
-        if !old.is_file() {
-            kind = Kind::Device;
-        } else if old.permissions().readonly() {
-            return Err(io::Error::other("it is protected against writing"));
-        }
+        _ => Ok((path, old)),
     }
-    Ok(Target { path, old, kind })
 }
 
 fn folder_of(path: &Path) -> &Path {

@@ -170,11 +170,10 @@ fn lock(left: f64, top: f64) -> Markup {
 /// All of a planting in words.
 pub fn in_words(row: &PlantingRow, units: Units) -> String {
     let mut words = format!(
-        "{} in {}, {} {}, sown {}",
+        "{} in {}, {}, sown {}",
         row.crop_name,
         row.place(),
-        fixed(units.area(row.area_m2), 1),
-        units.area_unit(),
+        units.said(row.area_m2, "m2", 1),
         row.sow
     );
     if let Some(day) = row.transplant {

@@ -8,7 +8,7 @@ use super::spans::{Roof, draw};
 use super::{View, state_of};
 use crate::calendar::MONTH_HEADS;
 use crate::output::html::part;
-use crate::output::season_words::other_roofs;
+use crate::output::tables::season::other_roofs;
 use crate::output::text::fixed;
 use crate::output::view::{SeasonCrop, SeasonView};
 use crate::page::desk::Seen;

@@ -93,11 +93,7 @@ fn log(seen: &Seen, work: &WorkRow, event: &str, note: &str) -> Markup {
 fn line(seen: &Seen, work: &WorkRow) -> Markup {
     let units = seen.units;
     let picks = event(&work.task) == "harvested";
-    let area = format!(
-        "{} {}",
-        fixed(units.area(work.area_m2), 1),
-        units.area_unit()
-    );
+    let area = units.said(work.area_m2, "m2", 1);
     let id = format!(
         "kg-{}-{}-{}",
         work.due,

@@ -1,10 +1,10 @@
-//! Food and money, as tables.
+//! Food and money, and what food costs, as tables.
 
-use super::DataTable;
+use super::{DataTable, named};
+use crate::calendar::MONTH_HEADS;
 use crate::output::row::{Cell, Column, Kind, Row};
 use crate::output::text::{month_head, prices_of};
-
-use crate::output::view::{CostRow, ValueMonth, ValueView, ValueYear};
+use crate::output::view::{CostRow, FoodPriceView, PricesView, ValueMonth, ValueView, ValueYear};
 use crate::phrase::Phrase;
 
 /// Months, prices, costs, costs by month, over the building's life, and what it would take.
@@ -12,14 +12,14 @@ pub fn value(view: &ValueView) -> Vec<DataTable> {
     let currency = &view.currency;
     let mut tables = vec![
         months(view),
-        DataTable { name: "value_spread", ..DataTable::of("value_months", &view.months) }
+        DataTable::of("value_spread", &view.months)
             .titled(format!(
                 "Over the simulated years, in {currency}: the middle year (one year in ten lower - higher)"
             ))
-            .show(&["month", "grown_range", "value_range", "net_range"]),
+            .show("month grown_range value_range net_range"),
         DataTable::of("prices", &view.prices)
             .titled(format!("Prices, in {currency}{}", prices_of(&view.foreign_prices)))
-            .show(&["food", "price_per_kg", "eaten_kg", "value", "beyond_kg", "source"])
+            .show("food price_per_kg eaten_kg value beyond_kg source")
             .noted(
                 "The price is the mean of the year's months. The value is counted week by week at the price of that month, and \
                  what is eaten in place of another food at that food's price, so it is not price times amount.",
@@ -32,15 +32,7 @@ pub fn value(view: &ValueView) -> Vec<DataTable> {
         DataTable::of("costs_by_month", &view.costs_by_month).by_name(),
         DataTable::of("lives", &view.lives())
             .titled(format!("Over the life of the building, in {currency}"))
-            .show(&[
-                "case",
-                "outlay",
-                "simple_years",
-                "discounted_years",
-                "net_present_value",
-                "net_year",
-                "cost_per_kg",
-            ])
+            .show("case outlay simple_years discounted_years net_present_value net_year cost_per_kg")
             .noted(
                 Phrase::from("New glazing is paid for when due. Empty: never paid back, or nothing laid out.")
                     .then(net_note(view)),
@@ -56,7 +48,7 @@ pub fn value(view: &ValueView) -> Vec<DataTable> {
 pub(crate) fn months(view: &ValueView) -> DataTable {
     DataTable::of("value_months", &view.months)
         .titled(format!("Produce against the budget, {}, in {}", view.place, view.currency))
-        .show(&MONTHS)
+        .show("month grown_kg eaten_kg beyond_kg surplus_kg value cost net budget share work_h")
         .noted(
             Phrase::from("Replaces: eaten in place of buying, fresh or stored. Beyond: eaten beyond what would have been bought, in none of the \
              money. Spare: neither eaten nor kept. Share: value as a part of the produce budget. Work: not counted as a \
@@ -84,21 +76,6 @@ fn net_note(view: &ValueView) -> Phrase {
         said.then(".")
     }
 }
-
-/// What people see of a month.
-const MONTHS: [&str; 11] = [
-    "month",
-    "grown_kg",
-    "eaten_kg",
-    "beyond_kg",
-    "surplus_kg",
-    "value",
-    "cost",
-    "net",
-    "budget",
-    "share",
-    "work_h",
-];
 
 /// The year in the columns of a month.
 fn year(year: &ValueYear) -> Vec<Cell> {
@@ -137,10 +114,8 @@ fn costs_by_month(view: &ValueView) -> DataTable {
             rows.find(|row| row.month == month.month && row.item == *item)
                 .map_or(Cell::Empty, |row| Cell::Number(row.cost))
         });
-        std::iter::once(Cell::Text(month_head(month.month).to_owned()))
-            .chain(paid)
-            .chain([Cell::Number(month.cost)])
-            .collect()
+        let sum = Cell::Number(month.cost);
+        named(month_head(month.month), paid.chain([sum]))
     };
     DataTable::plain(
         "costs_by_item",
@@ -148,4 +123,60 @@ fn costs_by_month(view: &ValueView) -> DataTable {
         view.months.iter().map(row).collect(),
     )
     .titled(format!("Costs by month, in {}", view.currency))
+}
+
+/// Prices by half year, what is bought of each food with the sources, and every price in its month.
+pub fn prices(view: &PricesView) -> Vec<DataTable> {
+    vec![
+        half(view, "january_to_june", 0),
+        half(view, "july_to_december", MONTH_HEADS.len() / 2),
+        sources(view),
+        DataTable::of("prices_by_month", &view.rows()).by_name(),
+    ]
+}
+
+/// Six months of prices from `first`, counted from 0.
+fn half(view: &PricesView, name: &'static str, first: usize) -> DataTable {
+    let months = first..first + MONTH_HEADS.len() / 2;
+    let mut columns = vec![Column::plain("food", "Food", "", Kind::Text)];
+    columns.extend(months.clone().map(|at| {
+        let head = MONTH_HEADS[at];
+        Column::plain(head, head, "currency/kg", Kind::Number)
+    }));
+    let row = |food: &FoodPriceView| {
+        let prices = food.price_per_kg;
+        let price = |at: usize| prices.map_or(Cell::Empty, |months| Cell::Number(months[at]));
+        named(&food.name, months.clone().map(price))
+    };
+    DataTable::with(name, columns, view.foods.iter().map(row).collect()).titled(format!(
+        "Prices as bought, {}, in the money of {}",
+        view.currency, view.price_year
+    ))
+}
+
+/// What is bought, what of it is eaten, and where price and amount come from.
+fn sources(view: &PricesView) -> DataTable {
+    let column = Column::plain;
+    let columns = vec![
+        column("food", "Food", "", Kind::Text),
+        column("bought_kg_week", "Bought a week", "kg", Kind::Number),
+        column("edible_share", "Eaten", "share", Kind::Number),
+        column("source", "Source of the price", "", Kind::Text),
+        column("mark", "How sure", "", Kind::Text),
+    ];
+    let row = |food: &FoodPriceView| {
+        let year = food
+            .price_source_year
+            .map_or_else(String::new, |year| format!(" ({year})"));
+        vec![
+            Cell::Text(food.name.clone()),
+            Cell::Number(food.bought_kg_week),
+            Cell::Number(food.edible_share),
+            Cell::Text(format!("{}{year}", food.price_source)),
+            Cell::Text(food.price_mark.clone()),
+        ]
+    };
+    DataTable::with("sources", columns, view.foods.iter().map(row).collect())
+        .titled("What is bought, and where the prices come from")
+        .footnoted("source")
 }

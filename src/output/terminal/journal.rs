@@ -1,10 +1,63 @@
-//! The plan against what was done.
+//! The journal: a row added, the plan made anew from it, the plan against it.
 
 use super::draw::first_rows;
-use super::{Look, notes};
+use super::{Look, draw, notes};
 use crate::output::tables;
-use crate::output::text::{fixed, percent};
-use crate::output::view::ReviewView;
+use crate::output::text::{clean, fixed, joined, percent};
+use crate::output::view::{JournalRow, LogView, ReplanView, ReviewView};
+
+/// Where the row stands, in one sentence.
+pub fn log(view: &LogView, look: &Look) -> String {
+    let row = words(&view.row, look);
+    let line = view.row.line;
+    let journal = clean(&view.journal);
+    if view.taken_back {
+        format!("{journal}, line {line} is taken back: {row}\n")
+    } else if view.added {
+        format!("{journal}, line {line}: {row}\n")
+    } else {
+        format!(
+            "{journal}, line {line} says so already: {row}\nNothing was added; if it happened twice, say --again.\n"
+        )
+    }
+}
+
+fn words(row: &JournalRow, look: &Look) -> String {
+    let decimals = if row.unit == "kg" { 3 } else { 2 };
+    let amount = row
+        .amount
+        .map(|amount| look.units.said(amount, &row.unit, decimals));
+    let parts = [
+        Some(row.date.to_string()),
+        Some(row.event.clone()),
+        amount,
+        Some(row.crop.clone()),
+        Some(row.bed.clone()),
+        Some(row.note.clone()),
+    ];
+    let said = parts.into_iter().flatten();
+    joined(said.filter(|part| !part.is_empty()), ", ", |part| {
+        clean(&part)
+    })
+}
+
+/// Every change with its reason; nothing where there was no plan to change.
+pub fn replan(view: &ReplanView, look: &Look) -> String {
+    if view.changes.is_empty() && view.kept == 0 {
+        return String::new();
+    }
+    let sowings = match view.kept {
+        1 => "one sowing stays".to_owned(),
+        kept => format!("{kept} sowings stay"),
+    };
+    let changes = match view.changes.len() {
+        0 => "nothing changes".to_owned(),
+        1 => "one changes".to_owned(),
+        changes => format!("{changes} change"),
+    };
+    let head = look.head(&format!("Against the plan agreed to: {sowings}, {changes}"));
+    format!("{head}{}\n", draw(&tables::replan(view), look))
+}
 
 /// Rows of what needs an eye, and of the work ahead, on the first screen.
 const FIRST_ROWS: usize = 4;
@@ -39,13 +92,7 @@ pub fn review_notes(view: &ReviewView, look: &Look) -> String {
 }
 
 fn totals(view: &ReviewView, look: &Look) -> String {
-    let mass = |kg: f64| {
-        format!(
-            "{} {}",
-            fixed(look.units.mass(kg), 1),
-            look.units.mass_unit()
-        )
-    };
+    let mass = |kg: f64| look.units.said(kg, "kg", 1);
     let money = |amount: f64| format!("{} {}", fixed(amount, 0), view.currency);
     let to_date = &view.to_date;
     let share = to_date.share.map_or_else(String::new, |share| {

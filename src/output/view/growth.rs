@@ -1,29 +1,52 @@
-//! Growth tuned to first harvests, from the study to the view.
+//! Growth tuned to the first harvests of the journal.
 
+use chrono::NaiveDate;
+
+use super::{Note, PatchFile};
+use crate::output::row::{row, view};
 use crate::output::text::fixed;
-use crate::output::view::{GrowthRow, GrowthView, Note, PatchFile};
-use crate::study::{CropGrowth, HARVESTS_MIN, Job};
+use crate::study::{CropGrowth, FirstHarvest, HARVESTS_MIN, Job};
 
-/// Digits of a factor in the patch.
-const DIGITS: usize = 3;
-
-/// First harvests against the model, and what to put beside the project.
-pub fn growth(job: &Job, crops: &[CropGrowth]) -> GrowthView {
-    GrowthView {
-        place: job.site.place.name.clone(),
-        plantings: crops.iter().flat_map(|crop| rows(job, crop)).collect(),
-        patches: crops.iter().filter_map(patch).collect(),
-        notes: notes(crops),
+row! {
+    /// One first harvest against the model.
+    pub struct GrowthRow of (job: &Job, crop: &CropGrowth, planting: &FirstHarvest) {
+        /// Identifier of the crop.
+        crop: String, "" => crop.crop.clone();
+        /// Name of the crop.
+        crop_name: String, "", "Crop" => job.table.name_of(&crop.crop);
+        /// Name of the bed.
+        bed: String, "" => planting.bed.clone();
+        /// Day of sowing.
+        sown: NaiveDate, "" => planting.sown;
+        /// Day of the first picking.
+        picked: NaiveDate, "", "First picked" => planting.picked;
+        /// Day on which the model has it ready; empty where it never is.
+        expected: Option<NaiveDate>, "", "Model" => planting.expected;
+        /// Days by which the first picking was later than the model's; negative where it was earlier.
+        late_days: Option<f64>, "d", "Days late"
+            => planting.expected.map(|expected| (planting.picked - expected).num_days() as f64);
+        /// Factor on the growth sum that this planting asks for; empty beyond what is believed.
+        factor: Option<f64>, "factor", "Sum factor" => planting.factor.map(|factor| factor * crop.before);
     }
 }
 
-fn rows(job: &Job, crop: &CropGrowth) -> Vec<GrowthRow> {
-    let name = job.table.name_of(&crop.crop);
-    crop.plantings
-        .iter()
-        .map(|planting| GrowthRow::of(crop, &name, planting))
-        .collect()
+view! {
+    /// Growth tuned to first harvests.
+    pub struct GrowthView of growth(job: &Job, crops: &[CropGrowth]) {
+        /// Where the building stands.
+        place: String => job.site.place.name.clone();
+        /// Plantings, by crop and day.
+        plantings: Vec<GrowthRow> => crops.iter()
+            .flat_map(|crop| crop.plantings.iter().map(|planting| GrowthRow::of(job, crop, planting))).collect();
+        /// One file for each crop whose sum changes.
+        patches: Vec<PatchFile> => crops.iter().filter_map(patch).collect();
+        /// What to mind.
+        notes: Vec<Note> => notes(crops);
+    }
 }
+
+/// Digits of a factor in the patch.
+const DIGITS: usize = 3;
 
 /// A crop file that changes nothing but the growth sum.
 fn patch(crop: &CropGrowth) -> Option<PatchFile> {

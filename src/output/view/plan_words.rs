@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
+use super::{GapRow, Note, NoteKind, PlanView, place};
 use crate::crops::{Crop, Flower, Habit, Pollinator};
-use crate::output::text::{fixed, money_decimals, percent, short_date, spoken};
-use crate::output::view::{GapRow, Note, NoteKind, PlanView, place};
+use crate::output::text::{fixed, joined, money_decimals, percent, short_date, spoken};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::Closing;
 use crate::plan::gaps::{Cause, Gap};
@@ -13,24 +13,14 @@ use crate::study::{Closes, PlanStudy, rule_broken};
 
 /// The gaps as rows.
 pub fn gap_rows(study: &PlanStudy) -> Vec<GapRow> {
-    study.gaps.iter().map(|gap| gap_row(study, gap)).collect()
+    study
+        .gaps
+        .iter()
+        .map(|gap| GapRow::of(study, gap))
+        .collect()
 }
 
-fn gap_row(study: &PlanStudy, gap: &Gap) -> GapRow {
-    let problem = &study.problem;
-    let wish = &problem.instance.wishes[gap.wish];
-    GapRow {
-        from: gap.from,
-        to: gap.to,
-        food: problem.target_name(wish.target),
-        missing_kg: gap.missing_kg,
-        cause: cause(gap).into(),
-        remedy: remedy(study, gap),
-        house: "".into(),
-    }
-}
-
-fn cause(gap: &Gap) -> &'static str {
+pub(super) fn cause(gap: &Gap) -> &'static str {
     match gap.cause {
         Cause::NothingGrows => "nothing that comes through is ready or keeps till then",
         Cause::TooEarly => "nothing sown since the plan began is ready yet",
@@ -42,7 +32,7 @@ fn cause(gap: &Gap) -> &'static str {
     }
 }
 
-fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
+pub(super) fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
     if gap.cause == Cause::TooEarly {
         return "buy it in these weeks, or begin earlier".into();
     }
@@ -117,11 +107,11 @@ pub fn notes(study: &PlanStudy) -> Vec<Note> {
     )];
     notes.extend(simplicity(study));
     let said = study.problem.notes.iter();
-    notes.extend(said.map(|text| Note::plain(text.clone())));
+    notes.extend(said.map(Note::plain));
     notes.extend(years_on(&study.years_on, study));
     notes.extend(growing(study));
     let unmet = study.problem.warnings.iter().chain(&study.found.remarks);
-    notes.extend(unmet.map(|text| Note::warning(text.clone())));
+    notes.extend(unmet.map(Note::warning));
     if study.found.stopped {
         notes.push(Note::warning(
             "the search was stopped before it was done: this is the best plan so far",
@@ -170,18 +160,16 @@ fn years_on(years: &YearsOn, study: &PlanStudy) -> Vec<Note> {
     let instance = &study.problem.instance;
     let mut notes = Vec::new();
     for turn in &years.turns {
-        let names = turn
-            .round
-            .iter()
-            .map(|one| (&study.problem.places[one.place], one.slot + 1))
-            .map(|(bed, section)| match bed.count {
+        let names = joined(&turn.round, "; ", |one| {
+            let bed = &study.problem.places[one.place];
+            match bed.count {
                 1 => bed.name.clone(),
-                _ => place(&bed.name, &section.to_string()),
-            });
+                _ => place(&bed.name, &(one.slot + 1).to_string()),
+            }
+        });
         let text = format!(
-            "next year, with what is sown or set out from {} on, each of these sections takes over the plan of the one before it, and the first that of the last: {}",
-            short_date(instance.date_of_week(turn.week)),
-            names.collect::<Vec<_>>().join("; ")
+            "next year, with what is sown or set out from {} on, each of these sections takes over the plan of the one before it, and the first that of the last: {names}",
+            short_date(instance.date_of_week(turn.week))
         );
         notes.push(Note::plain(text));
     }
