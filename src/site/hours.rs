@@ -2,8 +2,7 @@
 
 use super::course::{PAD_DAYS, day_of_year};
 use super::snow;
-use super::solar_frame::Frame;
-use super::sunlight::{cloud_share, day_ghi_w_m2, split_beam_diffuse};
+use super::solar_frame::{Frame, cloud_share, day_ghi_w_m2, split_beam_diffuse};
 use super::weather::{Weather, daily_means};
 use crate::air;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};

@@ -12,7 +12,6 @@ pub mod places;
 pub mod snow;
 mod solar_frame;
 mod statistics;
-mod sunlight;
 pub mod typical;
 mod weather;
 pub mod years;
@@ -33,7 +32,6 @@ pub use years::{Weathers, YearSource, weather_years};
 /// A place with its weather and its ground: what the later stages are given.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Site {
-    /// The place.
     pub place: Place,
     /// Where the weather comes from, in one sentence.
     pub source: String,

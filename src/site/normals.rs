@@ -48,7 +48,6 @@ pub struct Normals {
     pub wind_m_s: Option<Monthly>,
     /// Mean relative humidity over water of all hours, %.
     pub relative_humidity_pct: Option<Monthly>,
-    /// The place.
     pub place: Place,
     /// How days differ from the month's mean.
     pub spread: Option<Spread>,
@@ -129,9 +128,7 @@ pub enum NormalsError {
         name: &'static str,
         /// Month, as in [`crate::calendar::MONTH_HEADS`].
         month: &'static str,
-        /// The value found.
         value: f64,
-        /// What would be right.
         right: String,
     },
     /// Neither radiation nor sun hours are given.
@@ -176,25 +173,18 @@ impl Normals {
     }
 
     fn check_temp_order(&self) -> Result<(), NormalsError> {
-        for (month, &head) in MONTH_HEADS.iter().enumerate() {
+        for month in 0..12 {
             let (low, high) = (self.temp_min_c[month], self.temp_max_c[month]);
             if low > high {
-                return Err(NormalsError::Figure {
-                    name: "temp_min_c",
-                    month: head,
-                    value: low,
-                    right: format!("it must not be above temp_max_c, {high}"),
-                });
+                let right = format!("it must not be above temp_max_c, {high}");
+                return Err(figure("temp_min_c", month, low, right));
             }
             if let Some(mean) = self.temp_mean_c.map(|means| means[month])
                 && !(low..=high).contains(&mean)
             {
-                return Err(NormalsError::Figure {
-                    name: "temp_mean_c",
-                    month: head,
-                    value: mean,
-                    right: format!("it must lie between temp_min_c, {low}, and temp_max_c, {high}"),
-                });
+                let right =
+                    format!("it must lie between temp_min_c, {low}, and temp_max_c, {high}");
+                return Err(figure("temp_mean_c", month, mean, right));
             }
         }
         Ok(())
@@ -257,15 +247,20 @@ fn within(
     monthly: impl Into<Option<Monthly>>,
     (low, high): (f64, f64),
 ) -> Result<(), NormalsError> {
-    for (value, month) in monthly.into().into_iter().flatten().zip(MONTH_HEADS) {
+    for (month, value) in monthly.into().into_iter().flatten().enumerate() {
         if !(low..=high).contains(&value) {
-            return Err(NormalsError::Figure {
-                name,
-                month,
-                value,
-                right: format!("it must lie between {low} and {high}"),
-            });
+            let right = format!("it must lie between {low} and {high}");
+            return Err(figure(name, month, value, right));
         }
     }
     Ok(())
+}
+
+fn figure(name: &'static str, month: usize, value: f64, right: String) -> NormalsError {
+    NormalsError::Figure {
+        name,
+        month: MONTH_HEADS[month],
+        value,
+        right,
+    }
 }

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::sunlight::split_beam_diffuse;
+use super::solar_frame::split_beam_diffuse;
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR};
 use crate::solar::{SunHour, SunYear, sun_year};
 
@@ -34,11 +34,8 @@ pub enum TableError {
     Figure {
         /// Field name with its unit.
         name: &'static str,
-        /// The value found.
         value: f64,
-        /// Least value accepted.
         low: f64,
-        /// Greatest value accepted.
         high: f64,
     },
     /// A column has not one value for each hour of the model year.
@@ -46,7 +43,6 @@ pub enum TableError {
     Length {
         /// Column name with its unit.
         column: &'static str,
-        /// Number of values found.
         count: usize,
     },
     /// A value is not finite or outside its range.
@@ -58,11 +54,8 @@ pub enum TableError {
         column: &'static str,
         /// Hour of the model year, from 0.
         hour: usize,
-        /// The value found.
         value: f64,
-        /// Least value accepted.
         low: f64,
-        /// Greatest value accepted.
         high: f64,
     },
 }
@@ -117,72 +110,53 @@ pub(super) fn in_range(figures: &[(&'static str, f64, f64, f64)]) -> Result<(), 
     Ok(())
 }
 
-/// One model year of weather: ten columns of 8760 hourly means, local standard time.
-///
-/// Hour `h` covers `h` to `h + 1` (see [`crate::calendar`]).
-#[derive(Clone, Debug, PartialEq)]
-pub struct Weather {
+/// Declares the columns once, each with the least and the greatest value that weather on earth can show.
+macro_rules! weather {
+    ($($(#[$about:meta])* $column:ident: $low:literal to $high:literal;)*) => {
+        /// One model year of weather: ten columns of 8760 hourly means, local standard time.
+        ///
+        /// Hour `h` covers `h` to `h + 1` (see [`crate::calendar`]).
+        #[derive(Clone, Debug, PartialEq)]
+        pub struct Weather { $($(#[$about])* pub $column: Vec<f64>,)* }
+
+        impl Weather {
+            /// A table with no hours yet and room for `hours`.
+            pub(crate) fn with_capacity(hours: usize) -> Self {
+                Self { $($column: Vec::with_capacity(hours),)* }
+            }
+
+            /// The columns with their names and bounds.
+            fn columns(&self) -> [(&'static str, &[f64], f64, f64); 10] {
+                [$((stringify!($column), &self.$column, $low, $high)),*]
+            }
+        }
+    };
+}
+
+weather! {
     /// Air temperature, °C.
-    pub temp_air_c: Vec<f64>,
+    temp_air_c: -90.0 to 70.0;
     /// Relative humidity over liquid water, %, 0 to 100.
-    pub relative_humidity_pct: Vec<f64>,
+    relative_humidity_pct: 0.0 to 100.0;
     /// Wind speed at 10 m, m/s.
-    pub wind_m_s: Vec<f64>,
+    wind_m_s: 0.0 to 110.0;
     /// Global horizontal irradiance, W/m2.
-    pub ghi_w_m2: Vec<f64>,
+    ghi_w_m2: 0.0 to 1800.0;
     /// Direct (beam) normal irradiance, W/m2.
-    pub dni_w_m2: Vec<f64>,
+    dni_w_m2: 0.0 to 1500.0;
     /// Diffuse horizontal irradiance, W/m2.
-    pub dhi_w_m2: Vec<f64>,
+    dhi_w_m2: 0.0 to 1500.0;
     /// Long-wave irradiance from the sky on a horizontal face, W/m2.
-    pub sky_long_wave_w_m2: Vec<f64>,
+    sky_long_wave_w_m2: 20.0 to 700.0;
     /// Air pressure, Pa.
-    pub pressure_pa: Vec<f64>,
+    pressure_pa: 30_000.0 to 115_000.0;
     /// Reflectance of the ground outside for sunlight, 0 to 1 (snow raises it).
-    pub ground_reflectance: Vec<f64>,
+    ground_reflectance: 0.0 to 1.0;
     /// Snow that falls, mm of water in the hour.
-    pub snowfall_mm: Vec<f64>,
+    snowfall_mm: 0.0 to 300.0;
 }
 
 impl Weather {
-    /// A table with no hours yet and room for `hours`.
-    pub(crate) fn with_capacity(hours: usize) -> Self {
-        let column = || Vec::with_capacity(hours);
-        Self {
-            temp_air_c: column(),
-            relative_humidity_pct: column(),
-            wind_m_s: column(),
-            ghi_w_m2: column(),
-            dni_w_m2: column(),
-            dhi_w_m2: column(),
-            sky_long_wave_w_m2: column(),
-            pressure_pa: column(),
-            ground_reflectance: column(),
-            snowfall_mm: column(),
-        }
-    }
-
-    /// The columns with their names and the widest values that weather on earth can show.
-    fn columns(&self) -> [(&'static str, &[f64], f64, f64); 10] {
-        [
-            ("temp_air_c", &self.temp_air_c, -90.0, 70.0),
-            (
-                "relative_humidity_pct",
-                &self.relative_humidity_pct,
-                0.0,
-                100.0,
-            ),
-            ("wind_m_s", &self.wind_m_s, 0.0, 110.0),
-            ("ghi_w_m2", &self.ghi_w_m2, 0.0, 1800.0),
-            ("dni_w_m2", &self.dni_w_m2, 0.0, 1500.0),
-            ("dhi_w_m2", &self.dhi_w_m2, 0.0, 1500.0),
-            ("sky_long_wave_w_m2", &self.sky_long_wave_w_m2, 20.0, 700.0),
-            ("pressure_pa", &self.pressure_pa, 30_000.0, 115_000.0),
-            ("ground_reflectance", &self.ground_reflectance, 0.0, 1.0),
-            ("snowfall_mm", &self.snowfall_mm, 0.0, 300.0),
-        ]
-    }
-
     /// Whether each column has 8760 finite values inside what weather on earth can show.
     ///
     /// # Errors

@@ -46,7 +46,8 @@ fn built_in_variants_come_out_in_the_order_of_the_physics() {
     );
     // Open beds are as cold as the air outside.
     let weathers = study::weather_years(&job);
-    let outside = weathers.iter().map(|year| {
+    let outside = (0..weathers.len()).map(|index| {
+        let year = weathers.year(index);
         year.temp_air_c
             .iter()
             .copied()

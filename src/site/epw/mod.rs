@@ -14,7 +14,7 @@ pub use stamps::{StampCheck, check_stamps};
 
 use super::normals::DesignTemps;
 use super::snow;
-use super::sunlight::{LOWEST_SUN_COSINE, cloud_share, split_beam_diffuse};
+use super::solar_frame::{LOWEST_SUN_COSINE, cloud_share, split_beam_diffuse};
 use super::weather::{ANY_YEAR, Place, Weather};
 use crate::air;
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, MONTH_HEADS};
@@ -86,13 +86,6 @@ struct Reader<'a> {
     warnings: Vec<String>,
 }
 
-/// Global, direct normal and diffuse irradiance, W/m2.
-struct Sunlight {
-    global: Vec<f64>,
-    direct: Vec<f64>,
-    diffuse: Vec<f64>,
-}
-
 impl Reader<'_> {
     fn warn(&mut self, what: String) {
         self.warnings.push(format!("{}: {what}", self.file));
@@ -119,12 +112,12 @@ impl Reader<'_> {
         let temp_air_c = self.fill(&cells::DRY_BULB, &self.rows.dry_bulb.clone())?;
         let relative_humidity_pct = self.humidity(&temp_air_c)?;
         let wind_m_s = self.fill(&cells::WIND, &self.rows.wind.clone())?;
-        let sunlight = self.sunlight()?;
+        let [ghi_w_m2, dni_w_m2, dhi_w_m2] = self.sunlight()?;
         let pressure_pa = self.pressure(place);
         let sky_long_wave_w_m2 =
-            self.long_wave(place, &temp_air_c, &relative_humidity_pct, &sunlight.global);
+            self.long_wave(place, &temp_air_c, &relative_humidity_pct, &ghi_w_m2);
         let cover = snow::daily_cover(&super::weather::daily_means(&temp_air_c));
-        let snowfall_mm = self.snowfall(&temp_air_c, &sunlight.global);
+        let snowfall_mm = self.snowfall(&temp_air_c, &ghi_w_m2);
         Ok(Weather {
             ground_reflectance: (0..HOURS_PER_YEAR)
                 .map(|hour| snow::reflectance(cover[hour / HOURS_PER_DAY]))
@@ -132,9 +125,9 @@ impl Reader<'_> {
             temp_air_c,
             relative_humidity_pct,
             wind_m_s,
-            ghi_w_m2: sunlight.global,
-            dni_w_m2: sunlight.direct,
-            dhi_w_m2: sunlight.diffuse,
+            ghi_w_m2,
+            dni_w_m2,
+            dhi_w_m2,
             sky_long_wave_w_m2,
             pressure_pa,
             snowfall_mm,
@@ -176,7 +169,8 @@ impl Reader<'_> {
         filled
     }
 
-    fn sunlight(&mut self) -> Result<Sunlight, WeatherError> {
+    /// Global, direct normal and diffuse irradiance, W/m2.
+    fn sunlight(&mut self) -> Result<[Vec<f64>; 3], WeatherError> {
         let (direct, diffuse) = self.beam_columns();
         let mut global = self.rows.global.clone();
         for hour in 0..HOURS_PER_YEAR {
@@ -191,13 +185,8 @@ impl Reader<'_> {
         }
         let global = self.fill(&cells::GLOBAL, &global)?;
         let mut made = 0;
-        let mut sunlight = Sunlight {
-            global,
-            direct: Vec::with_capacity(HOURS_PER_YEAR),
-            diffuse: Vec::with_capacity(HOURS_PER_YEAR),
-        };
-        for hour in 0..HOURS_PER_YEAR {
-            let whole = sunlight.global[hour];
+        let (mut beams, mut rests) = (Vec::new(), Vec::new());
+        for (hour, &whole) in global.iter().enumerate() {
             let sun = &self.sun.hours[hour];
             let (beam, rest) = match (direct[hour], diffuse[hour]) {
                 (Some(beam), Some(rest)) => (beam, rest),
@@ -206,8 +195,8 @@ impl Reader<'_> {
                     complete_split(sun, whole, beam, rest)
                 }
             };
-            sunlight.direct.push(beam);
-            sunlight.diffuse.push(rest);
+            beams.push(beam);
+            rests.push(rest);
         }
         if made > 0 {
             self.warn(format!(
@@ -216,7 +205,7 @@ impl Reader<'_> {
                 cells::DIFFUSE.cell
             ));
         }
-        Ok(sunlight)
+        Ok([global, beams, rests])
     }
 
     /// Direct and diffuse column; both count as missing where a writer without them put zeros all year.

@@ -2,7 +2,7 @@
 
 use super::cells::{self, Cell, Column, LEAST_COLUMNS, WeatherError};
 use super::header::{HEADER_LINES, shorten};
-use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, HOURS_PER_YEAR};
+use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, MONTH_START_DAY, month_of_hour};
 use crate::site::snow;
 
 /// Columns of the file in hours of the model year; nothing where the file has a missing code.
@@ -80,15 +80,10 @@ impl Stamp {
 
     /// The stamp of an hour of the model year.
     fn of_hour(hour: usize) -> Self {
-        let mut day = hour / HOURS_PER_DAY;
-        let mut month = 0;
-        while month < 11 && day >= DAYS_IN_MONTH[month] {
-            day -= DAYS_IN_MONTH[month];
-            month += 1;
-        }
+        let month = month_of_hour(hour);
         Self {
             month: month + 1,
-            day: day + 1,
+            day: hour / HOURS_PER_DAY - MONTH_START_DAY[month] + 1,
             hour: hour % HOURS_PER_DAY + 1,
         }
     }

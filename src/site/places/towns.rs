@@ -31,11 +31,9 @@ const HUNDREDTHS: f64 = 100.0;
 /// A town.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Town {
-    /// Name.
     pub name: String,
     /// State, province or the like; may be empty.
     pub region: String,
-    /// Country.
     pub country: String,
     /// Two letters of the country.
     pub country_code: String,

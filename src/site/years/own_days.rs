@@ -12,9 +12,8 @@ use crate::site::course::{PAD_DAYS, day_of_year};
 use crate::site::interpolate::{months_to_days, within_day};
 use crate::site::normals::Spread;
 use crate::site::snow;
-use crate::site::solar_frame::Frame;
+use crate::site::solar_frame::{Frame, LOWEST_SUN_COSINE, scale_to_day, split_beam_diffuse};
 use crate::site::statistics::DayFigures;
-use crate::site::sunlight::{LOWEST_SUN_COSINE, scale_to_day, split_beam_diffuse};
 use crate::site::typical::Figures;
 use crate::site::weather::Weather;
 

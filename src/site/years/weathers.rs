@@ -67,12 +67,6 @@ impl Weathers {
         }
     }
 
-    /// All of them in order.
-    #[cfg(feature = "inner")]
-    pub fn iter(&self) -> impl Iterator<Item = Cow<'_, Weather>> {
-        (0..self.count).map(|index| self.year(index))
-    }
-
     /// Some of them by their places.
     pub fn some(&self, places: impl IntoIterator<Item = usize>) -> Self {
         let years = places.into_iter().map(|index| self.year(index));
