@@ -92,11 +92,14 @@ impl Wet {
 
 /// One aperture with its shares.
 #[derive(Clone, Debug)]
-struct Opening {
+pub struct Opening {
     normal: [f64; 3],
-    area_m2: f64,
-    optics: Arc<Optics>,
-    first: FirstFall,
+    /// Gross area, m2.
+    pub area_m2: f64,
+    /// What becomes of light on it.
+    pub optics: Arc<Optics>,
+    /// Where light through it falls first.
+    pub first: FirstFall,
     /// Share of the light that misses the beds which walls and other glazing throw back.
     missed_back: f64,
 }
@@ -115,7 +118,8 @@ pub struct FirstFall {
 /// The light rule of one building.
 #[derive(Clone, Debug)]
 pub struct BedLight {
-    openings: Vec<Opening>,
+    /// In the order of the apertures.
+    pub openings: Vec<Opening>,
     floor_area_m2: f64,
     per_floor_m2: f64,
     /// Light on every m2 of the room per unit of reflected light set free in it, 1/m2.
@@ -191,13 +195,6 @@ impl BedLight {
     /// Share of the entering beam that meets the beds directly, 0 to 1.
     pub fn beam_to_bed(&self, sun: &SunHour) -> f64 {
         share_on_floor(&self.openings, self.floor_area_m2, sun.direction)
-    }
-
-    /// Where light through aperture `index` falls first.
-    pub fn first_fall(&self, index: usize) -> FirstFall {
-        self.openings
-            .get(index)
-            .map_or_else(FirstFall::default, |opening| opening.first)
     }
 
     /// Photosynthetic light at the beds in an hour, mol/m2 of floor, glazing dry and free of snow; `parts` is filled

@@ -2,27 +2,6 @@
 
 use super::plane::Plane;
 
-/// Why a horizon cannot be used.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum HorizonError {
-    /// No point at all.
-    #[error("a horizon needs at least one point of azimuth and elevation")]
-    Empty,
-    /// A point outside 0 to 360 or 0 to 90 degrees, or no number.
-    #[error(
-        "horizon point {index}: azimuth {azimuth_deg}, elevation {elevation_deg} deg lies outside 0 to 360 and 0 to 90"
-    )]
-    Range {
-        /// Number of the point, from 1.
-        index: usize,
-        /// Its azimuth, degrees.
-        azimuth_deg: f64,
-        /// Its elevation, degrees.
-        elevation_deg: f64,
-    },
-}
-
 /// Height of the skyline round the building, by azimuth.
 ///
 /// The sun below it sends no beam; the sky behind it is dark (what hills and trees reflect is left out, which
@@ -35,26 +14,17 @@ pub struct Horizon {
 
 impl Horizon {
     /// A skyline through points of azimuth (0 to 360) and elevation (0 to 90) in degrees, straight lines between
-    /// them and round through north.
-    ///
-    /// # Errors
-    /// No points, or a point outside its range.
-    pub fn new(points: &[(f64, f64)]) -> Result<Self, HorizonError> {
-        if points.is_empty() {
-            return Err(HorizonError::Empty);
-        }
-        for (index, &(azimuth_deg, elevation_deg)) in points.iter().enumerate() {
-            if !(0.0..=360.0).contains(&azimuth_deg) || !(0.0..=90.0).contains(&elevation_deg) {
-                return Err(HorizonError::Range {
-                    index: index + 1,
-                    azimuth_deg,
-                    elevation_deg,
-                });
-            }
+    /// them and round through north. Nothing without points, or with a point outside its range.
+    pub fn new(points: &[(f64, f64)]) -> Option<Self> {
+        let is_point = |&(azimuth_deg, elevation_deg): &(f64, f64)| {
+            (0.0..=360.0).contains(&azimuth_deg) && (0.0..=90.0).contains(&elevation_deg)
+        };
+        if points.is_empty() || !points.iter().all(is_point) {
+            return None;
         }
         let mut points = points.to_vec();
         points.sort_by(|a, b| a.0.total_cmp(&b.0));
-        Ok(Self { points })
+        Some(Self { points })
     }
 
     /// Elevation of the skyline, degrees, at an azimuth from north through east.

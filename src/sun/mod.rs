@@ -15,7 +15,7 @@ pub mod tilted;
 pub use bed_light::{Aperture, BedLight, Interior};
 pub use faces::Faces;
 pub use glazing::{FRAME_ABSORPTANCE, Glazing, GlazingError, Optics, OpticsShelf};
-pub use horizon::{Horizon, HorizonError};
+pub use horizon::Horizon;
 pub use plane::Plane;
 pub use shade::{Fin, Overhang, Shade};
 pub use tilted::{OnPlane, Outlook};

@@ -21,7 +21,6 @@ pub struct Light {
 /// Parts of the irradiance on a face, W/m2.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct OnPlane {
-    /// Beam.
     pub beam_w_m2: f64,
     /// Sky without the part round the sun.
     pub sky_w_m2: f64,

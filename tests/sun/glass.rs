@@ -188,18 +188,10 @@ fn every_kind_passes_what_its_source_says() {
 }
 
 #[test]
-fn a_mistyped_kind_gets_a_suggestion() {
-    assert_eq!(
-        Glazing::kind("Twin wall 8 mm").unwrap().name,
-        "twin-wall-8mm"
-    );
-    let error = Glazing::kind("twin-wal-8mm").unwrap_err().to_string();
-    assert_eq!(
-        error,
-        "no glazing called `twin-wal-8mm`; did you mean `twin-wall-8mm`?"
-    );
-    let error = Glazing::kind("?!").unwrap_err().to_string();
-    assert_eq!(error, "no glazing called `?!`");
+fn a_kind_is_found_by_its_name() {
+    let twin_wall = Glazing::kind("Twin wall 8 mm").unwrap();
+    assert_eq!(twin_wall.name, "twin-wall-8mm");
+    assert!(Glazing::kind("twin-wal-8mm").is_none() && Glazing::kind("?!").is_none());
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Skylines that take sun and sky.
 
 use super::sky_year::{PlaneYear, plane_year};
-use bedyear::sun::{Horizon, HorizonError, Plane};
+use bedyear::sun::{Horizon, Plane};
 
 /// A ring of even height h leaves cos2 h of the sky's light on the level (closed form), and on a wall
 /// 1 - (2 h + sin 2h)/pi of what an open sky gives (closed form).
@@ -62,11 +62,7 @@ fn a_hill_in_the_south_takes_the_winter_sun() {
 
 #[test]
 fn bad_points_are_refused() {
-    assert_eq!(Horizon::new(&[]).unwrap_err(), HorizonError::Empty);
-    let error = Horizon::new(&[(10.0, 5.0), (400.0, 5.0)]).unwrap_err();
-    assert_eq!(
-        error.to_string(),
-        "horizon point 2: azimuth 400, elevation 5 deg lies outside 0 to 360 and 0 to 90"
-    );
-    assert!(Horizon::new(&[(f64::NAN, 5.0)]).is_err());
+    assert!(Horizon::new(&[]).is_none());
+    assert!(Horizon::new(&[(10.0, 5.0), (400.0, 5.0)]).is_none());
+    assert!(Horizon::new(&[(f64::NAN, 5.0)]).is_none());
 }

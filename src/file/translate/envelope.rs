@@ -240,7 +240,7 @@ fn facing(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> f64 {
 
 fn glazing(root: &Section<'_, '_>, building: &Section<'_, '_>) -> Option<Glazing> {
     let name = building.text("glazing")?;
-    let mut glazing = Glazing::kind(&name).ok()?;
+    let mut glazing = Glazing::kind(&name)?;
     let light = root.table("light");
     glazing.frame_share = light.number_or(
         "frame_loss",

@@ -238,7 +238,7 @@ fn glazed(
     place: (f64, f64, f64),
 ) -> Option<Surface> {
     let mut glazing = match table.text("glazing") {
-        Some(kind) => Glazing::kind(&kind).ok()?,
+        Some(kind) => Glazing::kind(&kind)?,
         None => by_figures(table, &name)?,
     };
     let light = root.table("light");

@@ -57,7 +57,7 @@ pub fn house(root: &Section<'_, '_>, envelope: &Envelope, beds: &mut [Bed]) -> O
 /// The skyline; every point was checked when it was read.
 pub fn horizon(root: &Section<'_, '_>) -> Option<crate::sun::Horizon> {
     match root.table("site").raw("horizon") {
-        Some(Parsed::Points(points)) => crate::sun::Horizon::new(&points).ok(),
+        Some(Parsed::Points(points)) => crate::sun::Horizon::new(&points),
         _ => None,
     }
 }

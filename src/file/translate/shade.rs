@@ -7,7 +7,7 @@ use crate::sun::{Fin, Horizon, Outlook, Overhang, Shade};
 /// Skyline, overhang and fins of a face; broken keys are left out, with their problem noted.
 pub fn outlook(table: &Section<'_, '_>) -> Outlook {
     let horizon = match table.raw("horizon") {
-        Some(Parsed::Points(points)) => Horizon::new(&points).ok(),
+        Some(Parsed::Points(points)) => Horizon::new(&points),
         _ => None,
     };
     Outlook {

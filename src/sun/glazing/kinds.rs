@@ -1,10 +1,9 @@
 //! Common kinds of glazing, with the source of each figure.
 
 use super::{
-    Glazing, GlazingError, INDEX_ACRYLIC, INDEX_GLASS, INDEX_POLYCARBONATE, INDEX_POLYETHYLENE,
-    USUAL_DIRT_SHARE, USUAL_FRAME_SHARE, extinction_for, stack,
+    Glazing, INDEX_ACRYLIC, INDEX_GLASS, INDEX_POLYCARBONATE, INDEX_POLYETHYLENE, USUAL_DIRT_SHARE,
+    USUAL_FRAME_SHARE, extinction_for, stack,
 };
-use crate::suggest::nearest;
 
 /// Light lost to drops on glass: 3 % at normal incidence without run-off (Pollet & Pieters, box with integrating
 /// sphere, abstract read); 3 points hemispherical (Wageningen measuring protocol, abstract read).
@@ -98,15 +97,9 @@ fn plain(name: &str) -> String {
 }
 
 /// The kind of a name, spaces, dashes and case apart.
-pub(super) fn find(name: &str) -> Result<&'static Kind, GlazingError> {
+pub(super) fn find(name: &str) -> Option<&'static Kind> {
     let wanted = plain(name);
-    if let Some(kind) = KINDS.iter().find(|kind| plain(kind.name) == wanted) {
-        return Ok(kind);
-    }
-    Err(GlazingError::Unknown {
-        name: name.to_owned(),
-        suggestion: nearest(name, KINDS.iter().map(|kind| kind.name)),
-    })
+    KINDS.iter().find(|kind| plain(kind.name) == wanted)
 }
 
 const FILM: Kind = Kind {

@@ -37,20 +37,11 @@ pub enum GlazingError {
     Range {
         /// The property.
         what: &'static str,
-        /// Its value.
         value: f64,
         /// Smallest value allowed.
         low: f64,
         /// Largest value allowed.
         high: f64,
-    },
-    /// No kind of this name.
-    #[error("no glazing called `{name}`{}", .suggestion.map(|s| format!("; did you mean `{s}`?")).unwrap_or_default())]
-    Unknown {
-        /// The name asked for.
-        name: String,
-        /// The nearest known name.
-        suggestion: Option<&'static str>,
     },
 }
 
@@ -88,10 +79,7 @@ pub const FRAME_ABSORPTANCE: f64 = 0.5;
 
 impl Glazing {
     /// The common kind called `name` (case, spaces and dashes do not matter), with the usual frame and dirt.
-    ///
-    /// # Errors
-    /// No such kind; the nearest name comes with the error.
-    pub fn kind(name: &str) -> Result<Self, GlazingError> {
+    pub fn kind(name: &str) -> Option<Self> {
         kinds::find(name).map(Kind::glazing)
     }
 
