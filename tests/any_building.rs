@@ -15,7 +15,7 @@ mod sky_year;
 use bedyear::calendar::HOURS_PER_YEAR;
 use bedyear::file;
 use bedyear::house::{self, House, HouseYear, SurfaceKind};
-use bedyear::site::{Weather, Weathers};
+use bedyear::site::Weather;
 use bedyear::solar::SunYear;
 use bedyear::study::{self, Job, SideFiles};
 use bedyear::sun::Plane;
@@ -72,10 +72,8 @@ fn run(text: &str) -> Result<(), String> {
     let house = &job.project.house;
     let climate = study::climate(&job, house, &weathers).map_err(|error| error.to_string())?;
     let usual = [&climate.run.first, &climate.run.settled];
-    let weathers: Vec<Weather> = weathers.iter().map(|year| year.into_owned()).collect();
-    let lived = climate
-        .middle
-        .map_or(&job.site.typical, |year| &weathers[year]);
+    let middle = climate.middle.map(|index| weathers.year(index));
+    let lived = middle.as_deref().unwrap_or(&job.site.typical);
     for (which, year) in ["first", "settled"].iter().zip(usual) {
         check(house, lived, &job.sun, year).map_err(|what| format!("{which} year: {what}"))?;
     }
@@ -85,11 +83,12 @@ fn run(text: &str) -> Result<(), String> {
     let (sun, ground, options) = (&job.sun, &job.site.ground, study::run_options(&job));
     let run = house::simulate(house, &job.site.typical, sun, ground, &options)
         .map_err(|error| error.to_string())?;
-    let all = Weathers::from(weathers.clone());
-    let years = house::simulate_each(house, &all, (sun, ground), &run, |_, year| Ok(year.clone()))
-        .map_err(|error: house::HouseError| error.to_string())?;
-    for (year, weather) in years.iter().zip(&weathers) {
-        check(house, weather, &job.sun, year).map_err(|what| format!("weather year: {what}"))?;
+    let whole = |_: usize, year: &HouseYear| Ok::<_, house::HouseError>(year.clone());
+    let years = house::simulate_each(house, &weathers, (sun, ground), &run, whole)
+        .map_err(|error| error.to_string())?;
+    for (index, year) in years.iter().enumerate() {
+        check(house, &weathers.year(index), &job.sun, year)
+            .map_err(|what| format!("weather year: {what}"))?;
     }
     Ok(())
 }

@@ -31,24 +31,15 @@ pub enum HouseError {
     Glazing(#[from] GlazingError),
     /// A glazed face with no outdoors behind it.
     #[error("the glazed face {name} has neither outdoors nor the room beside behind it")]
-    GlazedInside {
-        /// Its name.
-        name: String,
-    },
+    GlazedInside { name: String },
     /// A wall to a room beside that is not there.
     #[error("the wall {name} leads to a room that is simulated with the house, but there is none")]
-    NoRoomBeside {
-        /// Its name.
-        name: String,
-    },
+    NoRoomBeside { name: String },
     /// A room beside that does not fit its house.
     #[error(
         "{name} does not fit its house: it must have the same walls between in layers, the same inner film, and no beds, store, lamps or room of its own"
     )]
-    RoomBeside {
-        /// Name of the room.
-        name: String,
-    },
+    RoomBeside { name: String },
     /// Something that needs soil in a house without floor on the ground.
     #[error("{what} needs a floor on the ground")]
     NoFloor {

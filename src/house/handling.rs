@@ -19,7 +19,7 @@ const AS_COLD_H: f64 = 24.0;
 /// No figure is told apart beyond this, h.
 const LONG_AGO_H: f64 = 48.0;
 /// Figures of a cover that a saved state holds.
-pub(super) const SAVED: usize = 3;
+const SAVED: usize = 3;
 
 /// A cover in time.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -119,15 +119,12 @@ impl Laid {
     }
 
     /// Takes over a saved state.
-    pub fn load(saved: &[f64]) -> Option<Self> {
-        let &[on, cold_h, before_c] = saved else {
-            return None;
-        };
-        Some(Self {
+    pub fn load([on, cold_h, before_c]: [f64; SAVED]) -> Self {
+        Self {
             on: on > 0.5,
             cold_h,
             before_c,
-        })
+        }
     }
 }
 

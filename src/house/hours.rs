@@ -199,7 +199,10 @@ impl<const N: usize> Space<'_, N> {
         let covered = begin_covers(&self.year, &mut self.state, at);
         let faces = &self.prepared.faces[at_place(place, layout.glazed.len())];
         let house_c = self.state.room.air_c;
-        let snow_mm = snow_mm(&self.year, at);
+        let snow_mm = match self.year.house.snow {
+            SnowOnGlazing::None => 0.0,
+            _ => self.year.weather.snowfall_mm[at],
+        };
         let left = self
             .state
             .on_glazing
@@ -262,16 +265,6 @@ impl<const N: usize> Space<'_, N> {
             }
         }
         Ok(())
-    }
-}
-
-/// Snow that may lie, mm of water in the hour.
-fn snow_mm(year: &Year, at: usize) -> f64 {
-    match year.house.snow {
-        SnowOnGlazing::None => 0.0,
-        SnowOnGlazing::Swept | SnowOnGlazing::Left => {
-            year.weather.snowfall_mm.get(at).copied().unwrap_or(0.0)
-        }
     }
 }
 

@@ -77,20 +77,13 @@ impl OnGlazing {
         self.drops_kg_m2.iter().copied().chain(snow)
     }
 
-    /// Takes over a saved state; false if it belongs to another building.
-    pub fn load(&mut self, saved: &[f64]) -> bool {
-        if saved.len() != MOST_PANES + 2 * self.snow.len() {
-            return false;
-        }
-        let (drops, snow) = saved.split_at(MOST_PANES);
-        self.drops_kg_m2.copy_from_slice(drops);
-        for (own, pair) in self.snow.iter_mut().zip(snow.chunks_exact(2)) {
-            *own = Snow {
-                covered: pair[0],
-                water_mm: pair[1],
-            };
-        }
-        true
+    /// Takes over a saved state, figure by figure.
+    pub fn load(&mut self, next: &mut impl FnMut() -> f64) {
+        self.drops_kg_m2.fill_with(&mut *next);
+        self.snow.fill_with(|| Snow {
+            covered: next(),
+            water_mm: next(),
+        });
     }
 
     /// Lets it snow (`snow_mm` of water), slide and be swept in hour `at`, then says what is left of the hour's sun.

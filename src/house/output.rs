@@ -24,11 +24,8 @@ pub struct HouseRun {
 /// The heat in every node: enough to carry a run on.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct HouseState {
-    pub(crate) nodes: Vec<f64>,
-    pub(crate) humidity_kpa: Vec<f64>,
-    pub(crate) on_glazing: Vec<f64>,
-    pub(crate) laid: Vec<f64>,
-    pub(crate) beside: Option<Box<HouseState>>,
+    pub(super) figures: Vec<f64>,
+    pub(super) beside: Option<Box<HouseState>>,
 }
 
 /// A year hour by hour, with its sums. Columns have 8760 entries: means over each hour unless said otherwise.
@@ -150,11 +147,9 @@ pub struct HeatFlows {
     pub sun_kwh: f64,
     /// Scheduled gains.
     pub gains_kwh: f64,
-    /// Lamps.
     pub lamp_kwh: f64,
     /// Fans' electricity that ends as heat in the house.
     pub fan_kwh: f64,
-    /// Heater.
     pub heater_kwh: f64,
     /// Cooler (negative).
     pub cooler_kwh: f64,

@@ -57,7 +57,6 @@ pub struct Exchange {
     pub effectiveness: f64,
     /// Heat capacity flow of the air, W/K.
     pub capacity_flow_w_k: f64,
-    /// Mass flow, kg/s.
     pub mass_flow_kg_s: f64,
 }
 

@@ -199,7 +199,7 @@ fn settle<const N: usize>(
         years += 1;
         runner.settle_ahead(&begun);
         begun = runner.save();
-        let marks = runner.marked_year(start, &mut settled)?;
+        let [midyear, end] = runner.marked_year(start, &mut settled)?;
         let drift = runner.drift_k(&begun);
         let hours = largest_difference(before.as_ref().unwrap_or(&first), &settled);
         if drift < SETTLED_STATE_K || hours < SETTLED_K || years >= options.max_years {
@@ -209,8 +209,8 @@ fn settle<const N: usize>(
                 settled,
                 years_to_settle: years,
                 settle_difference_k: hours.min(drift),
-                midyear: marks.midyear,
-                end: marks.new_year,
+                midyear,
+                end,
             });
         }
         let mut next = before.unwrap_or_else(|| HouseYear::blank(house));
@@ -219,15 +219,14 @@ fn settle<const N: usize>(
     }
 }
 
-/// States of a year that later years start from.
-struct Marks {
-    midyear: HouseState,
-    new_year: HouseState,
-}
-
 impl<const N: usize> Runner<'_, N> {
-    /// A year from hour `start` of one calendar year to the same hour of the next, written over `written`.
-    fn marked_year(&mut self, start: usize, written: &mut HouseYear) -> Result<Marks, HouseError> {
+    /// A year from hour `start` of one calendar year to the same hour of the next, written over `written`; gives the states
+    /// of midyear and of New Year, from which later years start.
+    fn marked_year(
+        &mut self,
+        start: usize,
+        written: &mut HouseYear,
+    ) -> Result<[HouseState; 2], HouseError> {
         written.begin_again();
         let end = start + HOURS_PER_YEAR;
         let coming = |hour: usize| hour + if hour > start { 0 } else { HOURS_PER_YEAR };
@@ -245,8 +244,7 @@ impl<const N: usize> Runner<'_, N> {
             at = *mark;
         }
         self.run(at..end, Some(written))?;
-        let [(_, midyear), (_, new_year)] = marks;
-        Ok(Marks { midyear, new_year })
+        Ok(marks.map(|(_, state)| state))
     }
 
     /// A calendar year in which the weeks are noted in which the heater works; `pause` counts the weeks without it so far, `begun` is

@@ -29,38 +29,14 @@ impl Schedule {
     /// gives NaN, which [`crate::house::simulate`] refuses.
     #[inline]
     pub fn at(&self, hour: usize) -> f64 {
+        let month = || month_of_hour(hour % HOURS_PER_YEAR);
         match self {
             Self::Constant(value) => *value,
-            changing => changing.changing_at(hour % HOURS_PER_YEAR),
-        }
-    }
-
-    fn changing_at(&self, hour: usize) -> f64 {
-        match self {
-            Self::Constant(value) => *value,
-            Self::Monthly(months) => months[month_of_hour(hour)],
+            Self::Monthly(months) => months[month()],
             Self::Daily(hours) => hours[hour % HOURS_PER_DAY],
-            Self::MonthlyHours(months) => months[month_of_hour(hour)][hour % HOURS_PER_DAY],
-            Self::Hourly(hours) => hours.get(hour).copied().unwrap_or(f64::NAN),
+            Self::MonthlyHours(months) => months[month()][hour % HOURS_PER_DAY],
+            Self::Hourly(hours) => *hours.get(hour % HOURS_PER_YEAR).unwrap_or(&f64::NAN),
         }
-    }
-
-    #[cfg(feature = "inner")]
-    /// A figure for the hours of the day from `from` to `to` (0 to 24, over midnight when `to` is not after
-    /// `from`), and another for the rest.
-    pub fn between(from: usize, to: usize, inside: f64, outside: f64) -> Self {
-        let mut hours = [outside; HOURS_PER_DAY];
-        for (hour, value) in hours.iter_mut().enumerate() {
-            let within = if from < to {
-                (from..to).contains(&hour)
-            } else {
-                hour >= from || hour < to
-            };
-            if within {
-                *value = inside;
-            }
-        }
-        Self::Daily(hours)
     }
 
     /// The schedule hour by hour through the year.
@@ -72,17 +48,6 @@ impl Schedule {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_night_runs_over_midnight() {
-        let night = Schedule::between(18, 7, 1.0, 0.0);
-        let on = (0..24).filter(|&hour| night.at(hour) > 0.5).count();
-        assert_eq!(on, 13);
-        assert_eq!(night.at(17), 0.0);
-        assert_eq!(night.at(18), 1.0);
-        assert_eq!(night.at(6), 1.0);
-        assert_eq!(night.at(7), 0.0);
-    }
 
     #[test]
     fn a_short_hourly_list_is_seen() {

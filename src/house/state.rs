@@ -1,7 +1,7 @@
 //! The state of a building as plain figures: saved, compared, taken over.
 
 use super::HouseState;
-use super::handling::{Laid, SAVED};
+use super::handling::Laid;
 use super::soil::Meshes;
 use super::stage::State;
 
@@ -15,59 +15,46 @@ impl<const N: usize> State<N> {
 
     /// The same in the place of an older state, whose memory is used again; a room beside is left as it is.
     pub(super) fn save_into(&self, mesh: Option<&Meshes>, saved: &mut HouseState) {
-        let HouseState {
-            nodes,
-            humidity_kpa,
-            on_glazing,
-            laid,
-            beside: _,
-        } = saved;
-        for figures in [&mut *nodes, humidity_kpa, on_glazing, laid] {
-            figures.clear();
-        }
-        nodes.extend([self.room.air_c, self.room.radiant_c]);
-        for bed in &self.beds {
-            nodes.extend([bed.leaf_c, bed.face_c, bed.sheet_c, bed.air_c]);
-        }
-        for wall in &self.walls {
-            nodes.push(wall.face_c);
-            nodes.extend(&wall.temp_c);
-        }
+        let figures = &mut saved.figures;
+        figures.clear();
         if let Some(mesh) = mesh {
             for (index, column) in self.columns.iter().enumerate() {
-                column.add_heat(mesh.of(index), nodes);
+                column.add_heat(mesh.of(index), figures);
             }
         }
-        humidity_kpa.push(self.room.vapour_kpa);
-        humidity_kpa.extend(self.beds.iter().map(|bed| bed.vapour_kpa));
-        on_glazing.extend(self.on_glazing.save());
-        laid.extend(self.laid.iter().flat_map(Laid::save));
+        for wall in &self.walls {
+            figures.push(wall.face_c);
+            figures.extend(&wall.temp_c);
+        }
+        let room = &self.room;
+        figures.extend([room.air_c, room.radiant_c, room.vapour_kpa]);
+        for bed in &self.beds {
+            figures.extend([bed.leaf_c, bed.face_c, bed.sheet_c]);
+            figures.extend([bed.air_c, bed.vapour_kpa]);
+        }
+        figures.extend(self.on_glazing.save());
+        figures.extend(self.laid.iter().flat_map(Laid::save));
+    }
+
+    /// Figures of a saved state that are the heat of the soil's layers; those of the walls follow.
+    fn of_soil(&self, mesh: Option<&Meshes>) -> usize {
+        self.columns.len() * mesh.map_or(0, Meshes::len)
     }
 
     /// Largest difference of any wall's or soil layer's temperature to a saved state, K.
     pub(super) fn drift_k(&self, mesh: Option<&Meshes>, saved: &HouseState) -> f64 {
         let own = self.save(mesh);
-        let soil = self.columns.len() * mesh.map_or(0, Meshes::len);
-        let walls = own.nodes.len() - soil;
-        let differences = own
-            .nodes
-            .iter()
-            .zip(&saved.nodes)
-            .map(|(a, b)| (a - b).abs());
-        // Walls stand behind room and beds; soil is saved as heat.
-        let beds_end = 2 + 4 * self.beds.len();
-        let of_walls = differences
-            .clone()
-            .take(walls)
-            .skip(beds_end)
-            .fold(0.0, f64::max);
+        let walls: usize = self.walls.iter().map(|wall| 1 + wall.temp_c.len()).sum();
+        let pairs = own.figures.iter().zip(&saved.figures);
+        let mut differences = pairs.map(|(a, b)| (a - b).abs());
         let capacities = mesh.map_or(&[][..], |mesh| &mesh.of(0).capacity);
         let of_soil = differences
-            .skip(walls)
+            .by_ref()
+            .take(self.of_soil(mesh))
             .zip(capacities.iter().cycle())
             .map(|(heat, capacity)| heat / capacity)
             .fold(0.0, f64::max);
-        of_walls.max(of_soil)
+        differences.take(walls).fold(of_soil, f64::max)
     }
 
     /// Moves the soil on to where years like the one since `begun` lead.
@@ -75,8 +62,7 @@ impl<const N: usize> State<N> {
         let Some(mesh) = mesh else {
             return;
         };
-        let soil = begun.nodes.len() - self.columns.len() * mesh.len();
-        let before = begun.nodes[soil..].chunks(mesh.len());
+        let before = begun.figures.chunks(mesh.len());
         for ((index, column), before) in self.columns.iter_mut().enumerate().zip(before) {
             column.settle_ahead(mesh.of(index), before);
         }
@@ -84,42 +70,30 @@ impl<const N: usize> State<N> {
 
     /// Takes over a saved state; false if it belongs to another building.
     pub(super) fn load(&mut self, mesh: Option<&Meshes>, saved: &HouseState) -> bool {
-        let own = self.save(mesh);
-        if own.nodes.len() != saved.nodes.len()
-            || own.humidity_kpa.len() != saved.humidity_kpa.len()
-            || saved.laid.len() != SAVED * self.laid.len()
-            || !self.on_glazing.load(&saved.on_glazing)
-        {
+        if self.save(mesh).figures.len() != saved.figures.len() {
             return false;
         }
-        let mut nodes = saved.nodes.iter().copied();
-        let mut next = || nodes.next().unwrap_or(0.0);
-        self.room.air_c = next();
-        self.room.radiant_c = next();
-        for bed in &mut self.beds {
-            bed.leaf_c = next();
-            bed.face_c = next();
-            bed.sheet_c = next();
-            bed.air_c = next();
-        }
-        for wall in &mut self.walls {
-            wall.face_c = next();
-            for temp in &mut wall.temp_c {
-                *temp = next();
-            }
-        }
+        let mut figures = saved.figures.iter().copied();
+        let mut next = || figures.next().unwrap_or(0.0);
         if let Some(mesh) = mesh {
             for (index, column) in self.columns.iter_mut().enumerate() {
                 let heat: Vec<f64> = (0..mesh.len()).map(|_| next()).collect();
                 column.set_heat(mesh.of(index), &heat);
             }
         }
-        self.room.vapour_kpa = saved.humidity_kpa[0];
-        for (bed, vapour_kpa) in self.beds.iter_mut().zip(&saved.humidity_kpa[1..]) {
-            bed.vapour_kpa = *vapour_kpa;
+        for wall in &mut self.walls {
+            wall.face_c = next();
+            wall.temp_c.fill_with(&mut next);
         }
-        for (laid, saved) in self.laid.iter_mut().zip(saved.laid.chunks_exact(SAVED)) {
-            *laid = Laid::load(saved).unwrap_or_default();
+        let room = &mut self.room;
+        [room.air_c, room.radiant_c, room.vapour_kpa] = std::array::from_fn(|_| next());
+        for bed in &mut self.beds {
+            [bed.leaf_c, bed.face_c, bed.sheet_c] = std::array::from_fn(|_| next());
+            [bed.air_c, bed.vapour_kpa] = std::array::from_fn(|_| next());
+        }
+        self.on_glazing.load(&mut next);
+        for laid in &mut self.laid {
+            *laid = Laid::load(std::array::from_fn(|_| next()));
         }
         true
     }

@@ -35,7 +35,6 @@ const SIDES: f64 = 2.0;
 /// Saturation over water and its slope.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Saturation {
-    /// kPa.
     pub kpa: f64,
     /// kPa/K.
     pub slope: f64,

@@ -20,7 +20,6 @@ const CONTACT_W_M2K: f64 = 1.0e6;
 /// What a wall is made of, whole area.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct WallShape {
-    /// Area, m2.
     pub area_m2: f64,
     /// Tilt of the outward normal, degrees.
     pub tilt_deg: f64,
@@ -208,9 +207,7 @@ pub(super) struct OuterSide {
 /// Heat that an inner face gives to the air and to the radiant node, W: number, by air, by radiant temperature.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct FaceHeat {
-    /// To the air.
     pub to_air: [f64; 3],
-    /// To the radiant node.
     pub to_radiant: [f64; 3],
 }
 

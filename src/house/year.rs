@@ -2,7 +2,7 @@
 
 use super::stage::Flows;
 use super::vapour::relative_humidity_pct;
-use super::{HeatFlows, HeatedWeeks, House, HouseError, HouseYear, PartYear};
+use super::{HeatFlows, House, HouseError, HouseYear, PartYear};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_YEAR, SECONDS_PER_HOUR, month_of_hour};
 
 /// W over an hour to kWh.
@@ -56,9 +56,7 @@ impl HouseYear {
                 .map(|beside| Box::new(Self::blank(&beside.room))),
             room_heat_paid: house.beside.as_ref().is_some_and(|beside| beside.heat_paid),
             months: vec![HeatFlows::default(); 12],
-            year: HeatFlows::default(),
-            balance_residual: 0.0,
-            heated: HeatedWeeks::default(),
+            ..Self::default()
         }
     }
 

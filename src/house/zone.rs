@@ -34,7 +34,7 @@ struct PaneTerm {
 pub(super) type Sweats = [bool; MOST_PANES];
 
 /// The room's equations in one stage.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(super) struct Zone {
     /// Heat to the air, W: number, by air temperature, by vapour pressure; without vents and heater.
     heat: Line,
@@ -71,14 +71,11 @@ impl Zone {
     /// `carried_vapour`: vapour in a kg of air per kPa, kg.
     pub fn new(outdoor_c: f64, outdoor_kpa: f64, carried_vapour: f64, sweats: Sweats) -> Self {
         Self {
-            heat: [0.0; 4],
-            vapour: [0.0; 4],
-            panes: [PaneTerm::default(); MOST_PANES],
-            pane_count: 0,
             sweats,
             carried_vapour,
             outdoor_c,
             outdoor_kpa,
+            ..Self::default()
         }
     }
 

@@ -1,7 +1,7 @@
 //! Heat is neither made nor lost, whatever the building.
 
 use super::boxes::{conditioned, night_vented, standard_box};
-use super::shapes::{air, bare, clay, floor, full, glazed, opaque, tunnel, u};
+use super::shapes::{air, bare, between, clay, floor, full, glazed, opaque, tunnel, u};
 use super::sky;
 use bedyear::house::*;
 use bedyear::sun::Glazing;
@@ -52,7 +52,7 @@ fn collector_lamp_gains_and_fans_are_counted() {
     house.lamp = Some(Lamp {
         ppfd_umol_m2_s: 100.0,
         power_w: 800.0,
-        on: Schedule::between(17, 21, 1.0, 0.0),
+        on: between(17, 21, 1.0, 0.0),
         ..Lamp::default()
     });
     house.gains = vec![Gain {
@@ -71,7 +71,7 @@ fn collector_lamp_gains_and_fans_are_counted() {
         },
     });
     house.air.scheduled_fan = Some(ScheduledFan {
-        flow_m3_s: Schedule::between(12, 13, 0.1, 0.0),
+        flow_m3_s: between(12, 13, 0.1, 0.0),
         power_w_per_m3_s: 300.0,
     });
     checked(&house, "prince-george");

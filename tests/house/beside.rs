@@ -2,7 +2,7 @@
 
 use super::boxes::{heavy_face, light_face, standard_window};
 use super::golden;
-use super::shapes::{air, bare, glazed, opaque, tunnel, u};
+use super::shapes::{air, bare, between, glazed, opaque, tunnel, u};
 use super::sky::{self, Sky};
 use bedyear::house::*;
 use bedyear::sun::Glazing;
@@ -294,7 +294,7 @@ fn a_house_and_a_room_in_the_sun_close_their_balances() {
                 door: Some(Door {
                     area_m2: 2.0,
                     height_m: 2.0,
-                    open: Schedule::between(9, 16, 1.0, 0.0),
+                    open: between(9, 16, 1.0, 0.0),
                     ..Door::default()
                 }),
                 fan: Some(PassageFan {
@@ -429,7 +429,7 @@ proptest! {
             door: (door_m2 > 1.0).then_some(Door {
                 area_m2: door_m2,
                 height_m: 2.0,
-                open: Schedule::between(8, 18, 1.0, 0.0), ..Door::default() }),
+                open: between(8, 18, 1.0, 0.0), ..Door::default() }),
             fan: (fan_m3_s > 1.0).then_some(PassageFan {
                 flow_m3_s: fan_m3_s,
                 power_w: 100.0,

@@ -2,7 +2,7 @@
 //! forms): input figures as in two open models of the same cases.
 
 use super::golden;
-use super::shapes::{air, bare, glazed, opaque};
+use super::shapes::{air, bare, between, glazed, opaque};
 use super::sky::{self, Sky};
 use bedyear::house::*;
 use bedyear::sun::Glazing;
@@ -137,7 +137,7 @@ pub fn conditioned(heavy: bool) -> House {
 pub fn night_vented(heavy: bool) -> House {
     let mut house = standard_box(heavy);
     house.air.scheduled_fan = Some(ScheduledFan {
-        flow_m3_s: Schedule::between(18, 7, 0.4902, 0.0),
+        flow_m3_s: between(18, 7, 0.4902, 0.0),
         power_w_per_m3_s: 0.0,
     });
     house

@@ -1,7 +1,7 @@
 //! Controls land on their set points, within their limits, in their order.
 
 use super::envelope::{least, most, settled};
-use super::shapes::{full, tunnel};
+use super::shapes::{between, full, tunnel};
 use super::sky;
 use bedyear::house::*;
 
@@ -146,7 +146,7 @@ fn a_set_point_may_change_by_the_hour() {
     let sky = sky::shelf("boston");
     let mut house = full();
     house.heater = Some(Heater {
-        set_point_c: Schedule::between(6, 20, 12.0, 6.0),
+        set_point_c: between(6, 20, 12.0, 6.0),
         capacity_w: 1.0e5,
         energy: EnergySource::NaturalGas,
         efficiency: 0.9,

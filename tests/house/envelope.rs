@@ -1,6 +1,6 @@
 //! Steady losses against sums by hand, and what the model must do in the limit.
 
-use super::shapes::{air, bare, clay, floor, full, glazed, opaque, tunnel, u};
+use super::shapes::{air, bare, between, clay, floor, full, glazed, opaque, tunnel, u};
 use super::sky::{self, Sky};
 use bedyear::house::*;
 use bedyear::sun::Glazing;
@@ -309,7 +309,7 @@ fn a_room_beside_the_house_gives_heat_by_its_wall() {
         u_w_m2k: 0.5,
         inner_capacity_j_m2k: 200_000.0,
     };
-    heavy.behind = Behind::Room(Schedule::between(6, 18, 30.0, 10.0));
+    heavy.behind = Behind::Room(between(6, 18, 30.0, 10.0));
     let year = settled(
         &bare(vec![heavy, outer], None, air(50.0, 0.0)),
         &sky::still(-10.0),

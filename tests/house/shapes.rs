@@ -3,6 +3,17 @@
 use bedyear::house::*;
 use bedyear::sun::{Glazing, Outlook};
 
+/// A figure for the hours of the day from `from` to `to` (over midnight when `to` is not after `from`), another for the rest.
+pub fn between(from: usize, to: usize, inside: f64, outside: f64) -> Schedule {
+    let within = |hour: usize| match from < to {
+        true => (from..to).contains(&hour),
+        false => hour >= from || hour < to,
+    };
+    Schedule::Daily(std::array::from_fn(|hour| {
+        if within(hour) { inside } else { outside }
+    }))
+}
+
 pub fn opaque(name: &str, area_m2: f64, tilt_deg: f64, azimuth_deg: f64, make: Make) -> Surface {
     Surface {
         name: name.into(),

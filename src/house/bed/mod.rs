@@ -49,14 +49,13 @@ pub(super) struct BedHour {
     pub room_sun: f64,
     /// Share of the soil that is wet.
     pub wet_share: f64,
-    /// Pressure, kPa.
     pub pressure_kpa: f64,
     /// Mass flow of air per m3/s, kg/m3.
     pub density: f64,
 }
 
 /// Temperatures and flows of a bed, per m2 of floor.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Bed<const N: usize> {
     /// Leaf temperature, °C.
     pub leaf_c: f64,
@@ -123,17 +122,7 @@ impl<const N: usize> Bed<N> {
             air_c: temp_c,
             vapour_kpa,
             store_c: temp_c,
-            leaf: Affine::default(),
-            face: Affine::default(),
-            under: None,
-            to_air: Affine::default(),
-            to_radiant: Affine::default(),
-            evaporation: Affine::default(),
-            water: Water::default(),
-            sky: Sky::default(),
-            port: Port::default(),
-            source: Affine::default(),
-            latent: 0.0,
+            ..Self::default()
         }
     }
 
@@ -263,7 +252,6 @@ impl<const N: usize> Bed<N> {
 pub(super) struct BedFlows {
     /// Long-wave gain from outside through the glazing, W/m2 (negative by night).
     pub sky_w: f64,
-    /// Evaporation, kg/m2s.
     pub evaporation_kg_s: f64,
     /// Its heat, W/m2.
     pub latent_w: f64,

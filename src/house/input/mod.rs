@@ -118,8 +118,6 @@ pub struct Surface {
 
 /// Glass or film, or a solid face.
 #[derive(Clone, Debug, PartialEq)]
-// A house has a handful of faces: an indirection would save nothing.
-#[allow(clippy::large_enum_variant)]
 pub enum SurfaceKind {
     /// Solid.
     Opaque {

@@ -1,17 +1,13 @@
 //! The sun on and through the faces, hour by hour, before the house shares it out.
 
-use std::sync::Arc;
-
 use super::{LEAST_AREA_M2, is_floor, is_opening, taken_inside};
 use crate::house::on_glazing::FaceSun;
 use crate::house::prepare::Layout;
 use crate::house::{Behind, House, SurfaceKind};
 use crate::site::Weather;
 use crate::solar::SunYear;
-use crate::sun::bed_light::{ApertureLight, FirstFall};
-use crate::sun::{
-    Aperture, BedLight, Faces, Interior, OnPlane, Optics, OpticsShelf, Outlook, Plane,
-};
+use crate::sun::bed_light::{ApertureLight, Opening};
+use crate::sun::{Aperture, BedLight, Faces, Interior, OnPlane, OpticsShelf, Outlook, Plane};
 
 /// The faces that the sun reaches, with all that does not depend on the weather.
 pub(crate) struct Openings {
@@ -19,8 +15,8 @@ pub(crate) struct Openings {
     /// One a surface.
     lit: Vec<Lit>,
     /// Glazed faces outdoors, in the order of the surfaces.
-    glazed: Vec<Opening>,
-    rule: Option<BedLight>,
+    glazed: Vec<Pane>,
+    rule: BedLight,
 }
 
 /// How the sun meets a surface.
@@ -31,13 +27,10 @@ enum Lit {
     Glazed(usize),
 }
 
-struct Opening {
+struct Pane {
     plane: usize,
-    area_m2: f64,
-    optics: Arc<Optics>,
     /// Is it a face without heat capacity, joined to the air?
     joined: bool,
-    first: FirstFall,
 }
 
 /// Light that enters, and where it falls first; what meets neither floor nor walls meets other glazing.
@@ -60,6 +53,7 @@ impl Falling {
 }
 
 /// The sun on and through every face in one hour.
+#[derive(Default)]
 pub(crate) struct Entering {
     /// Beam that enters unscattered, and where it falls first.
     pub beam: Falling,
@@ -79,10 +73,9 @@ pub(crate) struct Entering {
 
 impl Openings {
     pub fn new(house: &House, layout: &Layout) -> Self {
-        let mut shelf = OpticsShelf::default();
         let mut planes: Vec<(Plane, &Outlook)> = Vec::new();
         let mut lit = Vec::with_capacity(house.surfaces.len());
-        let mut glazed: Vec<Opening> = Vec::new();
+        let mut glazed: Vec<Pane> = Vec::new();
         let mut apertures = Vec::new();
         for surface in &house.surfaces {
             if surface.behind != Behind::Outdoor {
@@ -109,13 +102,8 @@ impl Openings {
                 }),
                 SurfaceKind::Glazed(face) => {
                     lit.push(Lit::Glazed(glazed.len()));
-                    glazed.push(Opening {
-                        plane: at,
-                        area_m2: surface.area_m2,
-                        optics: shelf.of(&face.glazing),
-                        joined: layout.glazed[glazed.len()].pane.is_some(),
-                        first: FirstFall::default(),
-                    });
+                    let joined = layout.glazed[glazed.len()].pane.is_some();
+                    glazed.push(Pane { plane: at, joined });
                     apertures.push(Aperture {
                         plane,
                         area_m2: surface.area_m2,
@@ -124,17 +112,11 @@ impl Openings {
                 }
             }
         }
-        let rule = (!apertures.is_empty()).then(|| BedLight::new(&apertures, &interior(house)));
-        if let Some(rule) = &rule {
-            for (index, opening) in glazed.iter_mut().enumerate() {
-                opening.first = rule.first_fall(index);
-            }
-        }
         Self {
             faces: Faces::new(&planes, house.horizon.as_ref()),
             lit,
             glazed,
-            rule,
+            rule: BedLight::new(&apertures, &interior(house)),
         }
     }
 
@@ -154,10 +136,8 @@ impl Openings {
         }
         entering.dark = false;
         (entering.beam, entering.diffuse) = Default::default();
-        let beam_to_floor = match (&self.rule, sun.hours.get(at)) {
-            (Some(rule), Some(sun)) => rule.beam_to_bed(sun),
-            _ => 0.0,
-        };
+        let rule = &self.rule;
+        let beam_to_floor = sun.hours.get(at).map_or(0.0, |sun| rule.beam_to_bed(sun));
         for (index, lit) in self.lit.iter().enumerate() {
             entering.on_surface_w_m2[index] = match *lit {
                 Lit::Never => 0.0,
@@ -166,14 +146,13 @@ impl Openings {
                     absorptance * (on.beam_w_m2 + on.diffuse_w_m2())
                 }
                 Lit::Glazed(place) => {
-                    entering.add_glazed(place, &self.glazed[place], beam_to_floor, faces)
+                    let of = (&self.glazed[place], &rule.openings[place]);
+                    entering.add_glazed(place, of, beam_to_floor, faces)
                 }
             };
         }
         entering.light_mol_m2 = 0.0;
-        if entering.beam.all_w + entering.diffuse.all_w > 0.0
-            && let Some(rule) = &self.rule
-        {
+        if entering.beam.all_w + entering.diffuse.all_w > 0.0 {
             entering.light_mol_m2 =
                 rule.hour_parts_mol_m2(beam_to_floor, &entering.lights, &mut entering.parts);
             for (face, part) in faces.iter_mut().zip(&entering.parts) {
@@ -188,14 +167,12 @@ impl Entering {
     pub fn new(openings: &Openings) -> Self {
         let glazed = openings.glazed.len();
         Self {
-            beam: Falling::default(),
-            diffuse: Falling::default(),
-            light_mol_m2: 0.0,
             on_surface_w_m2: vec![0.0; openings.lit.len()],
             dark: true,
             planes: vec![OnPlane::default(); openings.faces.count()],
             lights: vec![ApertureLight::default(); glazed],
             parts: vec![0.0; glazed],
+            ..Self::default()
         }
     }
 
@@ -214,11 +191,11 @@ impl Entering {
     fn add_glazed(
         &mut self,
         place: usize,
-        opening: &Opening,
+        (glazed, opening): (&Pane, &Opening),
         beam_to_floor: f64,
         faces: &mut [FaceSun],
     ) -> f64 {
-        let on = &self.planes[opening.plane];
+        let on = &self.planes[glazed.plane];
         let beam = on.beam_w_m2;
         let diffuse = on.diffuse_w_m2();
         let (area_m2, optics) = (opening.area_m2, &opening.optics);
@@ -246,11 +223,7 @@ impl Entering {
         let inward = beam * pane.inward + diffuse * optics.diffuse.inward;
         faces[place] = FaceSun {
             sun_w: through + even,
-            sheet_w: if opening.joined {
-                area_m2 * inward
-            } else {
-                0.0
-            },
+            sheet_w: if glazed.joined { area_m2 * inward } else { 0.0 },
             light_mol_m2: 0.0,
             outside_w_m2: beam + diffuse,
         };
@@ -267,17 +240,13 @@ fn interior(house: &House) -> Interior {
             reflecting += surface.area_m2 * (1.0 - taken_inside(surface, &mut shelf));
         }
     }
-    let floor_area_m2 = house.floor.as_ref().map_or_else(
-        || {
-            house
-                .surfaces
-                .iter()
-                .filter(|s| is_floor(s))
-                .map(|s| s.area_m2)
-                .sum()
-        },
-        |floor| floor.area_m2,
-    );
+    let floor_area_m2 = match &house.floor {
+        Some(floor) => floor.area_m2,
+        None => {
+            let floors = house.surfaces.iter().filter(|surface| is_floor(surface));
+            floors.map(|surface| surface.area_m2).sum()
+        }
+    };
     Interior {
         floor_area_m2,
         wall_area_m2,

@@ -137,10 +137,8 @@ impl SunShare {
         };
         let [absorbing_walls, absorbing_floors] = [absorbing(false), absorbing(true)];
         let floor_is_surface = house.floor.is_none();
-        let floor_m2 = house
-            .floor
-            .as_ref()
-            .map_or_else(|| area(true), |f| f.area_m2);
+        let floor = house.floor.as_ref();
+        let floor_m2 = floor.map_or_else(|| area(true), |floor| floor.area_m2);
         let (mut glazed_m2, mut loss_m2, mut back_m2) = (0.0, 0.0, 0.0);
         let mut between_m2 = 0.0;
         for surface in &house.surfaces {
@@ -154,17 +152,15 @@ impl SunShare {
                 back_m2 += surface.area_m2 * (1.0 - taken);
             }
         }
-        let wall_m2 = if floor_is_surface {
-            area(false)
-        } else {
-            area(false) + area(true)
-        };
-        let wall_absorbing_m2 = if floor_is_surface {
-            absorbing_walls
-        } else {
-            absorbing_walls + absorbing_floors
-        };
+        let [mut wall_m2, mut wall_absorbing_m2] = [area(false), absorbing_walls];
+        let mut floor_surface_absorbing_m2 = absorbing_floors;
+        if !floor_is_surface {
+            wall_m2 += area(true);
+            wall_absorbing_m2 += absorbing_floors;
+            floor_surface_absorbing_m2 = 0.0;
+        }
         let shares = &house.sun_shares;
+        let heavy = house.heavy.iter().map(|node| node.sun_share);
         Self {
             floor_m2,
             floor_is_surface,
@@ -173,17 +169,8 @@ impl SunShare {
             glass_loss: loss_m2 / glazed_m2.max(LEAST_AREA_M2),
             glass_back: back_m2 / glazed_m2.max(LEAST_AREA_M2),
             wall_absorbing_m2,
-            floor_surface_absorbing_m2: if floor_is_surface {
-                absorbing_floors
-            } else {
-                0.0
-            },
-            heavy_share: house
-                .heavy
-                .iter()
-                .map(|h| h.sun_share)
-                .sum::<f64>()
-                .min(1.0),
+            floor_surface_absorbing_m2,
+            heavy_share: heavy.sum::<f64>().min(1.0),
             walls_share: shares.walls,
             air_share: shares.air,
             collector_share: house.collector.map_or(0.0, |c| c.beam_share),

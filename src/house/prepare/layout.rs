@@ -12,8 +12,9 @@ use crate::house::{
 pub(crate) struct Layout {
     /// Walls with their surface index (none: heavy thing).
     pub shapes: Vec<WallShape>,
-    /// Is the wall glazed?
     pub wall_glazed: Vec<bool>,
+    /// Walls to the room beside, by their places among the walls.
+    pub shared: Vec<usize>,
     pub(super) owner: Vec<WallOwner>,
     pub(super) light: Vec<LightFace>,
     /// Area of each kind of pane, m2.
@@ -46,7 +47,6 @@ pub(crate) struct Layout {
 pub(crate) struct GlazedFaceShape {
     /// Its kind of pane; none for a face that is a wall of its own, on which no drops are followed.
     pub pane: Option<usize>,
-    /// Tilt, degrees.
     pub tilt_deg: f64,
     /// Share of the light lost while it is wet.
     pub condensation_loss: f64,
@@ -97,6 +97,7 @@ impl Layout {
         let mut layout = Self {
             shapes: Vec::new(),
             wall_glazed: Vec::new(),
+            shared: Vec::new(),
             owner: Vec::new(),
             light: Vec::new(),
             pane_m2: Vec::new(),
@@ -119,12 +120,11 @@ impl Layout {
             snow: house.snow,
         };
         let mut pane_keys: Vec<(f64, f64, bool)> = Vec::new();
-        let mut shared = 0;
         for (index, surface) in house.surfaces.iter().enumerate() {
             let mut shape = WallShape::of_surface(surface);
             if surface.behind == Behind::Beside {
-                shape.shared = Some(shared);
-                shared += 1;
+                shape.shared = Some(layout.shared.len());
+                layout.shared.push(layout.shapes.len());
             }
             let stays_light = house.inner_film == InnerFilm::ToAir
                 && shape.capacity.is_empty()

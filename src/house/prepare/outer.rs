@@ -22,7 +22,6 @@ pub(super) struct Outside<'a> {
     pub hour: &'a Hour,
     /// How wind carries heat.
     pub film: OuterFilm,
-    /// Ground.
     pub ground: &'a UndisturbedGround,
     /// Hour of the year, and its month.
     pub at: usize,

@@ -29,7 +29,6 @@ pub(super) use strip::Meshes;
 pub(crate) struct Port {
     /// Flux into the column = conductance Ts - known - source_share Q, W/m2.
     pub conductance: f64,
-    /// W/m2.
     pub known: f64,
     /// Share of Q that comes back to the face.
     pub source_share: f64,

@@ -81,7 +81,7 @@ impl Modes {
 }
 
 /// A thawed column in time.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Swinging {
     now: Vec<f64>,
     /// What the ground beside adds to the modes in a step, and to each sum; changes from day to day.
@@ -111,17 +111,9 @@ impl Swinging {
         Self {
             now: vec![0.0; count],
             beside: vec![0.0; count],
-            beside_shown: [0.0; SHOWN],
             ground: vec![0.0; count],
-            beside_w: 0.0,
-            shown: [0.0; SHOWN],
-            drives: [Drive::default(); 2],
             port: mesh.modes.pace.port,
-            root_c: 0.0,
-            side_w: 0.0,
-            gained: 0.0,
-            top_c: 0.0,
-            store_c: 0.0,
+            ..Self::default()
         }
     }
 

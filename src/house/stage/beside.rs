@@ -11,7 +11,7 @@
 //! tells by how much a watt warms either, so that the next begins where the law would be met.
 
 use super::control::Controls;
-use super::sums::Sums;
+use super::step::{GRAVITY_M_S2, Sums};
 use super::{Across, Boundary, Flows, Found, Frame, PHASE_ROUNDS, State, Step};
 use crate::house::affine::Room;
 use crate::house::film::kelvin;
@@ -32,8 +32,6 @@ const TURNED_BACK: f64 = 0.5;
 /// 1962, Int. J. Heat Mass Transfer 5:859-868, from memory; the same form and coefficient read in the door of an open building
 /// library, ibpsa/modelica-ibpsa, Airflow/Multizone/DoorOpen).
 const DOORWAY: f64 = 0.65 / 3.0;
-/// m/s2.
-const GRAVITY_M_S2: f64 = 9.81;
 
 /// What lets air through between the rooms in an hour.
 pub(crate) struct Passage<'a> {
@@ -77,19 +75,30 @@ impl<'a> Passage<'a> {
 struct Half<'s, 'a, const N: usize> {
     state: &'s mut State<N>,
     step: Step<'a>,
+    /// The room as the step began.
+    start: Room,
     /// What all walls but those between give.
     walls: Sums<N>,
     /// Convection and radiation of the inner faces of the walls between, W/K, as long as the stage lasts.
     films: [(f64, f64); SHARED_WALLS_MAX],
 }
 
-impl<const N: usize> Half<'_, '_, N> {
+impl<'s, 'a, const N: usize> Half<'s, 'a, N> {
+    fn begin(state: &'s mut State<N>, frame: &'a Frame<'a>, at: &'a Boundary<'a>) -> Self {
+        let start = state.begin_step(frame);
+        Self {
+            step: Step::new(frame, at, state),
+            state,
+            start,
+            walls: Sums::default(),
+            films: [(0.0, 0.0); SHARED_WALLS_MAX],
+        }
+    }
+
     fn begin_stage(&mut self) {
         self.walls = self.state.reduce_walls(&self.step);
-        for (index, shape) in self.step.frame.layout.shapes.iter().enumerate() {
-            if let Some(at) = shape.shared {
-                self.films[at] = self.state.film_w_k(&self.step, index);
-            }
+        for (film, &index) in self.films.iter_mut().zip(&self.step.frame.layout.shared) {
+            *film = self.state.film_w_k(&self.step, index);
         }
     }
 
@@ -97,10 +106,8 @@ impl<const N: usize> Half<'_, '_, N> {
     fn sides(&self) -> [OuterSide; SHARED_WALLS_MAX] {
         let mut sides = [OuterSide::default(); SHARED_WALLS_MAX];
         let room = &self.state.room;
-        for (index, shape) in self.step.frame.layout.shapes.iter().enumerate() {
-            let Some(at) = shape.shared else {
-                continue;
-            };
+        let layout = self.step.frame.layout;
+        for (at, &index) in layout.shared.iter().enumerate() {
             let (convection, radiation) = self.films[at];
             let both = convection + radiation;
             let given = convection * room.air_c
@@ -108,7 +115,7 @@ impl<const N: usize> Half<'_, '_, N> {
                 + self.step.at.walls[index].sun_w;
             sides[at] = OuterSide {
                 temp_c: given / both,
-                film_m2k_w: shape.area_m2 / both,
+                film_m2k_w: layout.shapes[index].area_m2 / both,
             };
         }
         sides
@@ -118,13 +125,11 @@ impl<const N: usize> Half<'_, '_, N> {
     fn solve(&mut self, across: Across) -> (Found, f64) {
         self.step.across = across;
         let mut sums = self.walls;
-        for (index, shape) in self.step.frame.layout.shapes.iter().enumerate() {
-            let Some(at) = shape.shared else {
-                continue;
-            };
+        let layout = self.step.frame.layout;
+        for (at, &index) in layout.shared.iter().enumerate() {
             let (convection, radiation) = self.films[at];
             let face = self.state.walls[index].reduce(
-                shape,
+                &layout.shapes[index],
                 across.sides[at],
                 self.step.at.walls[index].sun_w,
                 convection,
@@ -164,24 +169,8 @@ pub(crate) fn step_both<const N: usize>(
     passage: &Passage,
     carried: &mut Carried,
 ) {
-    let starts = [house.begin_step(frame), room.begin_step(room_frame)];
-    let steps = [
-        Step::new(frame, at, house),
-        Step::new(room_frame, room_at, room),
-    ];
-    let [house_step, room_step] = steps;
-    let mut house = Half {
-        state: house,
-        step: house_step,
-        walls: Sums::default(),
-        films: [(0.0, 0.0); SHARED_WALLS_MAX],
-    };
-    let mut room = Half {
-        state: room,
-        step: room_step,
-        walls: Sums::default(),
-        films: [(0.0, 0.0); SHARED_WALLS_MAX],
-    };
+    let mut house = Half::begin(house, frame, at);
+    let mut room = Half::begin(room, room_frame, room_at);
     for stage in 0..2 {
         house.begin_stage();
         room.begin_stage();
@@ -202,16 +191,13 @@ pub(crate) fn step_both<const N: usize>(
             }
         }
         if stage == 0 {
-            house.state.second_stage(&mut house.step, starts[0]);
-            room.state.second_stage(&mut room.step, starts[1]);
+            house.state.second_stage(&mut house.step, house.start);
+            room.state.second_stage(&mut room.step, room.start);
         }
     }
-    for (half, start, flows) in [
-        (&mut house, starts[0], flows),
-        (&mut room, starts[1], room_flows),
-    ] {
+    for (half, flows) in [(&mut house, flows), (&mut room, room_flows)] {
         half.state.end_step(&half.step, flows);
-        half.state.count_stored(&half.step, start, flows);
+        half.state.count_stored(&half.step, half.start, flows);
     }
 }
 
@@ -252,8 +238,7 @@ impl<'p, 's, 'a, const N: usize> Pair<'p, 's, 'a, N> {
 
     /// Solves both until walls and air between agree; the fan runs as long as its limits let it.
     fn agree(mut self, carried: &mut Carried) -> (Found, Found) {
-        let shapes = &self.house.step.frame.layout.shapes;
-        let has_walls = shapes.iter().any(|shape| shape.shared.is_some());
+        let has_walls = !self.house.step.frame.layout.shared.is_empty();
         let has_air = self.door_m3_s_root_k > 0.0 || self.passage.fan_m3_s() > 0.0;
         if !has_air {
             *carried = Carried::default();

@@ -1,6 +1,6 @@
 //! The controls of a stage, solved with the room.
 
-use super::sums::{Pipes, Sums};
+use super::step::{Pipes, Sums};
 use super::{Found, Step};
 use crate::house::FLOOR_PARTS_MAX;
 use crate::house::affine::{AIR, Affine, NUMBER, RADIANT, Room, VAPOUR};

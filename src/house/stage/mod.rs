@@ -7,13 +7,12 @@ mod account;
 mod beside;
 mod control;
 mod step;
-mod sums;
 
 pub(crate) use account::Flows;
 pub(crate) use beside::{Carried, Passage, step_both};
 
 use control::Controls;
-use sums::Sums;
+use step::Sums;
 
 use super::affine::{RADIANT, Room};
 use super::bed::{Bed, BedFlows, BedHour, leaf_view};
@@ -290,7 +289,6 @@ impl<const N: usize> State<N> {
         }
     }
 
-    /// Reduces the beds.
     fn reduce_beds(&mut self, step: &Step, stage: usize) {
         let frame = step.frame;
         if let Some(mesh) = frame.mesh {

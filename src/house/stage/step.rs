@@ -1,14 +1,16 @@
-//! What both stages of a step share: the air, leaks, vents, beds of the hour.
+//! What both stages of a step share: the air, leaks, vents, beds of the hour; and what a stage adds up over walls, beds and
+//! air before the room is solved.
 
-use super::sums::Sums;
 use super::{Across, AirState, BedHour, Boundary, Frame, State, Step, density};
 use crate::air::{WATER_TO_AIR_MOLE_MASS, latent_heat_vaporization_j_kg};
 use crate::calendar::SECONDS_PER_HOUR;
-use crate::house::affine::{AIR, NUMBER, RADIANT, VAPOUR};
+use crate::house::affine::{AIR, Affine, NUMBER, RADIANT, VAPOUR};
+use crate::house::bed::Bed;
 use crate::house::film::{WIND_AT_BUILDING, kelvin, radiation_w_m2k};
 use crate::house::prepare::Hour;
 use crate::house::scheme::STAGE_S;
 use crate::house::vapour::SPECIFIC_HEAT_AIR_J_KGK;
+use crate::house::wall::FaceHeat;
 use crate::house::{FLOOR_PARTS_MAX, House, VentKind};
 
 /// Discharge coefficient of openings by stack effect (ASHRAE Fundamentals, ventilation chapter; from memory).
@@ -16,7 +18,7 @@ const STACK_DISCHARGE: f64 = 0.65;
 /// Effectiveness of openings in oblique wind (same source: 0.25 to 0.35).
 const WIND_EFFECTIVENESS: f64 = 0.30;
 /// m/s2.
-const GRAVITY_M_S2: f64 = 9.81;
+pub(super) const GRAVITY_M_S2: f64 = 9.81;
 
 impl<'a> Step<'a> {
     pub(super) fn new<const N: usize>(
@@ -158,11 +160,10 @@ fn bed_hours(frame: &Frame, at: &Boundary, density: f64) -> [BedHour; FLOOR_PART
         transpires: frame.house.canopy.transpires,
         leaf_sun: canopy.leaf * light,
         soil_sun: canopy.soil * light,
-        sheet_sun: 0.0,
-        room_sun: 0.0,
         wet_share: floor.wet_share,
         pressure_kpa: at.hour.pressure_kpa,
         density,
+        ..BedHour::default()
     };
     for (index, bed) in beds.iter_mut().enumerate().take(frame.beds) {
         *bed = bare;
@@ -175,4 +176,72 @@ fn bed_hours(frame: &Frame, at: &Boundary, density: f64) -> [BedHour; FLOOR_PART
         }
     }
     beds
+}
+
+/// Sums over the room, affine in air, vapour and radiant node.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Sums<const N: usize> {
+    /// Heat to the air, W.
+    pub heat: Affine<N>,
+    /// Heat to the radiant node, W.
+    pub radiant: Affine<N>,
+    /// Vapour to the air, kg/s.
+    pub vapour: Affine<N>,
+}
+
+/// A bed as the store sees it.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Pipes<const N: usize> {
+    pub area_m2: f64,
+    /// Temperature round the pipes without the store's heat, °C, and its growth with that heat, K per W/m2.
+    pub store: Affine<N>,
+    pub own: f64,
+    /// What the store's heat sends up again to the air, to the radiant node (W/W) and as vapour (kg/s per W).
+    pub to_air: f64,
+    pub to_radiant: f64,
+    pub evaporation: f64,
+}
+
+impl<const N: usize> Sums<N> {
+    /// Adds an inner face.
+    #[inline(always)]
+    pub fn add_face(&mut self, face: &FaceHeat) {
+        let places = [NUMBER, AIR, RADIANT];
+        let used = if N > RADIANT { 3 } else { 2 };
+        for (&place, part) in places.iter().zip(face.to_air).take(used) {
+            self.heat.0[place] += part;
+        }
+        if N > RADIANT {
+            for (place, part) in places.into_iter().zip(face.to_radiant) {
+                self.radiant.0[place] += part;
+            }
+        }
+    }
+
+    /// Adds a bed with its store at rest. Gives how heat to the air, to the radiant node and vapour grow with the store's
+    /// heat.
+    #[inline(always)]
+    pub fn add_bed(&mut self, bed: &Bed<N>, area_m2: f64) -> [f64; 3] {
+        let (to_air, air_by_store) = bed.open(&bed.to_air);
+        let (evaporation, evaporation_by_store) = bed.open(&bed.evaporation);
+        self.heat.add(area_m2, &to_air);
+        self.vapour.add(area_m2, &evaporation);
+        let mut radiant_by_store = 0.0;
+        if N > RADIANT {
+            let (to_radiant, by_store) = bed.open(&bed.to_radiant);
+            self.radiant.add(area_m2, &to_radiant);
+            radiant_by_store = by_store;
+        }
+        [air_by_store, radiant_by_store, evaporation_by_store]
+    }
+
+    /// Takes the radiant node out: its temperature, affine in air and vapour.
+    pub fn take_out_radiant(&mut self) -> Affine<N> {
+        let own = self.radiant.0[RADIANT];
+        self.radiant.0[RADIANT] = 0.0;
+        let solved = self.radiant.times(-1.0 / own);
+        self.heat.substitute(RADIANT, &solved);
+        self.vapour.substitute(RADIANT, &solved);
+        solved
+    }
 }
