@@ -94,7 +94,7 @@ pub(super) fn checked(
             let bed = &job.project.beds[planting.bed].name;
             let (sow, share) = (planting.sow, 100.0 * outcome.survival);
             format!(
-                "{name} sown {sow} in bed {bed} comes through in {share:.0} % of the simulated years"
+                "{name} sown {sow} in {bed} comes through in {share:.0} % of the simulated years"
             )
         })
         .collect();

@@ -54,7 +54,7 @@ fn a_plan_that_is_changed_by_hand_is_checked() {
         .assert()
         .success()
         .stdout(
-            predicate::str::contains("two crops stand in bed")
+            predicate::str::contains("two crops stand in north")
                 .and(predicate::str::contains("replaced less seed and trays")),
         );
     // A sowing in the dark of winter is not refused: it is told what becomes of it. It falls where spinach still stands,

@@ -36,11 +36,11 @@ pub fn add_begun(
         problem.notes.push(
             match waits {
                 true => format!(
-                    "`{}` in trays finds no free place in bed {} before {day}: it waits",
+                    "`{}` in trays finds no free place in {} before {day}: it waits",
                     standing.crop, place.name
                 ),
                 false => format!(
-                    "`{}` in trays finds no free place in bed {} before {day}: it is left out",
+                    "`{}` in trays finds no free place in {} before {day}: it is left out",
                     standing.crop, place.name
                 ),
             }

@@ -255,7 +255,7 @@ impl Problem {
             };
             self.places.iter().find(is).map_or_else(
                 || format!("patch {}", bed + 1),
-                |place| format!("bed {}, section {}", place.name, bed - place.first + 1),
+                |place| format!("{}, section {}", place.name, bed - place.first + 1),
             )
         };
         match fault {

@@ -68,7 +68,7 @@ pub fn add_standing(
         if let Some(section) = sections.filter(|section| **section > place.count).max() {
             problem.notes.push(
                 format!(
-                    "bed {} has {} sections; what stands in section {section} is taken to stand in another",
+                    "{} has {} sections; what stands in section {section} is taken to stand in another",
                     own.name, place.count
                 )
                 .into(),
@@ -83,7 +83,7 @@ pub fn add_standing(
             if patches.is_empty() {
                 problem.notes.push(
                     format!(
-                        "`{}` in bed {} is smaller than a section and stands with its neighbour",
+                        "`{}` in {} is smaller than a section and stands with its neighbour",
                         standing.crop, own.name
                     )
                     .into(),
@@ -210,7 +210,7 @@ fn add_one(
     if free_week == 0 {
         problem.notes.push(
             format!(
-                "`{}` in bed {} is over before {start}: only its family counts",
+                "`{}` in {} is over before {start}: only its family counts",
                 standing.crop, place.name
             )
             .into(),
@@ -218,7 +218,7 @@ fn add_one(
     }
     if outcome.survival < Demands::default().survival_min {
         problem.notes.push(format!(
-            "`{}` in bed {} comes through in {:.0} % of the simulated years; the plan leaves it there until {}",
+            "`{}` in {} comes through in {:.0} % of the simulated years; the plan leaves it there until {}",
             standing.crop,
             place.name,
             100.0 * outcome.survival,
