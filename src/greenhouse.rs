@@ -1,21 +1,15 @@
 //! What another program uses: a project read, its year simulated, its beds planned, the food and the money of it.
 
-use crate::file;
-use crate::output::build;
-use crate::output::csv_out;
-use crate::output::html;
+use crate::file::{self, Units};
 use crate::output::ical::{self, CalendarStyle};
 use crate::output::view::{
     ClimateHour, ClimateView, DesignFigures, PlanView, ReportView, SeasonView, ValueView, YearKind,
 };
+use crate::output::{build, csv_out, html};
 use crate::plan::{PlanFile, SolveOptions};
 use crate::site::Weathers;
-use crate::study::sweep::{Axis, Grounds, Sweep, SweepFiles};
-use crate::study::{self, ClimateStudy, Job, PlanStudy, SideFiles, ValueStudy};
-
-use crate::file::Units;
-use crate::study::StudyError;
-use crate::study::sweep::SweepError;
+use crate::study::sweep::{Axis, Grounds, Sweep, SweepError, SweepFiles};
+use crate::study::{self, ClimateStudy, Job, PlanStudy, SideFiles, StudyError, ValueStudy};
 
 /// A project made ready: what it describes was understood, and the files it names were read.
 #[derive(Clone, Debug)]
@@ -40,9 +34,7 @@ impl Greenhouse {
     /// What was taken for granted in silence: figures of the file that are doubtful, with their line.
     pub fn doubts(&self) -> Vec<String> {
         let doubts = self.job.project.doubts.iter();
-        doubts
-            .map(|doubt| format!("line {}: {}", doubt.line, doubt.text))
-            .collect()
+        doubts.map(ToString::to_string).collect()
     }
 
     /// Takes another number of weather years than the file says, 1 to 1000.
@@ -219,14 +211,10 @@ pub fn sweep(text: &str, vary: &[&str], files: &SideFiles) -> Result<Vec<SweptDe
         ..SweepFiles::default()
     };
     let rows = Grounds::default().run(&sweep, 0..sweep.count(), &files)?;
-    let keys: Vec<&str> = sweep.axes().iter().map(|axis| axis.key.as_str()).collect();
+    let keys: Vec<String> = sweep.axes().iter().map(|axis| axis.key.clone()).collect();
     let designs = rows.into_iter().map(|row| SweptDesign {
         figures: DesignFigures::of(&row),
-        settings: keys
-            .iter()
-            .zip(&row.settings)
-            .map(|(key, value)| ((*key).to_owned(), value.clone()))
-            .collect(),
+        settings: keys.iter().cloned().zip(row.settings).collect(),
     });
     Ok(designs.collect())
 }

@@ -4,6 +4,8 @@
 pub trait Word: Copy + 'static {
     /// Each word and what it means.
     const WORDS: &'static [(&'static str, Self)];
+    /// The words alone.
+    const NAMES: &'static [&'static str];
 
     /// Its word.
     fn word(self) -> &'static str
@@ -26,6 +28,7 @@ macro_rules! worded {
 
         impl $crate::words::Word for $name {
             const WORDS: &'static [(&'static str, Self)] = &[$( ($word, Self::$variant) ),+];
+            const NAMES: &'static [&'static str] = &[$( $word ),+];
         }
     };
 }

@@ -1,6 +1,5 @@
 //! `calendar`: the plan's work as a list, CSV or iCalendar.
 
-use std::io::Write;
 use std::path::PathBuf;
 
 use crate::output::ical::{self, CalendarStyle, Reminder};
@@ -41,16 +40,15 @@ pub struct Args {
     revision: u32,
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let (mut job, show) = project::asked(&args.asked, tables::names::CALENDAR)?;
+pub fn run(args: &Args) -> Result<(), Failure> {
+    let (mut job, screen) = project::asked(&args.asked, tables::names::CALENDAR)?;
     args.passes.search.set_over(&mut job)?;
     print::try_files(args.csv.iter().chain(&args.ical))?;
-    let earlier = match &args.replaces {
-        Some(old) => ical::read_earlier(&read_earlier(old, InputKind::Calendar)?)
-            .map_err(|why| Failure::input(format!("error: {}:{why}", printable(old))))?,
-        None => Vec::new(),
-    };
+    let mut earlier = Vec::new();
+    if let Some(old) = &args.replaces {
+        earlier = ical::read_earlier(&read_earlier(old, InputKind::Calendar)?)
+            .map_err(|why| Failure::input(format!("error: {}:{why}", printable(old))))?;
+    }
     let (climate, weathers) = whole::climate(&job)?;
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     let mut view = build::plan(&job, &climate, &plan);
@@ -66,7 +64,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
                 days_before: 1,
                 hour,
             }),
-            units: print::look(&show).units,
+            units: print::look(&screen.show).units,
         };
         let text = ical::render(&view, &earlier, style);
         files.push((path.clone(), text.into_bytes(), Some(InputKind::Calendar)));
@@ -75,38 +73,23 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     if args.csv.is_some() || args.ical.is_some() {
         return Ok(());
     }
-    let mut lists = vec![
-        DataTable::of("tasks", &rows(&view))
-            .show("date bed sections crop_name task amount unit")
-            .by_name(),
-    ];
-    lists.extend(
-        tables::plan(&view)
-            .into_iter()
-            .filter(|table| table.name == "seeds"),
-    );
-    let answer = |_: &_, look: &Look| {
-        if args.asked.more.all {
-            terminal::work_list(&view, look)
-        } else {
-            terminal::work_soon(&view, look)
-        }
+    let tasks = DataTable::of("tasks", &rows(&view))
+        .show("date bed sections crop_name task amount unit")
+        .by_name();
+    let seeds = tables::plan(&view);
+    let seeds = seeds.into_iter().filter(|table| table.name == "seeds");
+    let lists: Vec<DataTable> = std::iter::once(tasks).chain(seeds).collect();
+    let answer = |_: &_, look: &Look| match args.asked.more.all {
+        true => terminal::work_list(&view, look),
+        false => terminal::work_soon(&view, look),
     };
-    print::answer(
-        &view,
-        (&show, &args.asked.more),
-        (answer, print::no_notes),
-        &lists,
-        tables::names::CALENDAR,
-        out,
-    )
+    let words = (answer, print::no_notes);
+    screen.answer(&view, words, &lists)
 }
 
 fn rows(view: &PlanView) -> Vec<tasks::TaskRow> {
-    tasks::tasks(view)
-        .into_iter()
-        .map(|task| task.row)
-        .collect()
+    let tasks = tasks::tasks(view).into_iter();
+    tasks.map(|task| task.row).collect()
 }
 
 /// An hour of the clock, `18` or `18:00`.

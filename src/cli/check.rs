@@ -1,13 +1,10 @@
 //! `check`: what was understood of a project file.
 
-use std::io::Write;
-
-use crate::output::terminal;
-use crate::output::{build, tables};
+use crate::output::{build, tables, terminal};
 
 use super::common::Asked;
 use super::failure::Failure;
-use super::{print, project};
+use super::project;
 
 /// What was understood of a project file: areas, losses, air change, light, assumed defaults, warnings
 ///
@@ -18,16 +15,9 @@ pub struct Args {
     asked: Asked,
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let (job, show) = project::asked(&args.asked, tables::names::CHECK)?;
+pub fn run(args: &Args) -> Result<(), Failure> {
+    let (job, screen) = project::asked(&args.asked, tables::names::CHECK)?;
     let view = build::check(&job.project, &job.site);
-    print::answer(
-        &view,
-        (&show, &args.asked.more),
-        (terminal::check, terminal::check_notes),
-        &tables::check(&view),
-        tables::names::CHECK,
-        out,
-    )
+    let words = (terminal::check, terminal::check_notes);
+    screen.answer(&view, words, &tables::check(&view))
 }

@@ -1,16 +1,17 @@
 //! `climate`: the year inside.
 
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use crate::file::{Edit, EditError};
 use crate::output::terminal;
 use crate::output::view::{ClimateHour, YearKind};
 use crate::output::{build, csv_out, parquet_out, tables};
-use crate::study;
+use crate::study::measures::without_heater;
+use crate::study::{self, Job, WhyStudy};
 
-use super::common::Asked;
-use super::failure::Failure;
-use super::{print, project, variant, whole};
+use super::common::{Asked, Source};
+use super::failure::{Failure, say};
+use super::{print, project, whole};
 
 /// The year inside, month by month: air, root zone, store, light, heater and fan
 ///
@@ -35,16 +36,9 @@ pub struct Args {
 
 /// A file whose ending says how it is written.
 fn hourly_file(name: &str) -> Result<PathBuf, String> {
-    let path = PathBuf::from(name);
-    if is_parquet(&path) || has_ending(&path, "csv") {
-        Ok(path)
-    } else {
-        Err("a name that ends in .csv or .parquet belongs there".to_owned())
-    }
-}
-
-fn is_parquet(path: &Path) -> bool {
-    has_ending(path, "parquet")
+    let path = Some(PathBuf::from(name));
+    let path = path.filter(|path| has_ending(path, "parquet") || has_ending(path, "csv"));
+    path.ok_or_else(|| "a name that ends in .csv or .parquet belongs there".to_owned())
 }
 
 fn has_ending(path: &Path, ending: &str) -> bool {
@@ -53,22 +47,19 @@ fn has_ending(path: &Path, ending: &str) -> bool {
 }
 
 fn hourly_bytes(path: &Path, rows: &[ClimateHour]) -> Result<Vec<u8>, Failure> {
-    if !is_parquet(path) {
-        return Ok(csv_out::to_string(rows)
-            .map_err(Failure::work)?
-            .into_bytes());
+    if has_ending(path, "parquet") {
+        return parquet_out::to_bytes(rows).map_err(Failure::work);
     }
-    parquet_out::to_bytes(rows).map_err(Failure::work)
+    let text = csv_out::to_string(rows).map_err(Failure::work)?;
+    Ok(text.into_bytes())
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let names = if args.why {
-        tables::names::WHY
-    } else {
-        tables::names::CLIMATE
+pub fn run(args: &Args) -> Result<(), Failure> {
+    let names = match args.why {
+        true => tables::names::WHY,
+        false => tables::names::CLIMATE,
     };
-    let (job, show) = project::asked(&args.asked, names)?;
+    let (job, screen) = project::asked(&args.asked, names)?;
     print::try_files(&args.hourly)?;
     if let Some(folder) = &args.save_variant {
         print::try_folder(folder)?;
@@ -77,34 +68,81 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let (studied, weathers) = whole::climate(&job)?;
         let found = study::why(&job, &studied, &weathers)?;
         if let Some(folder) = &args.save_variant {
-            variant::save(&args.asked.source, &job, &found, folder)?;
+            save_variants(&args.asked.source, &job, &found, folder)?;
         }
         let view = build::why(&job, &studied, &found);
-        return print::answer(
-            &view,
-            (&show, &args.asked.more),
-            (terminal::why, terminal::why_notes),
-            &tables::why(&view),
-            names,
-            out,
-        );
+        let words = (terminal::why, terminal::why_notes);
+        return screen.answer(&view, words, &tables::why(&view));
     }
-    let kind = if args.first {
-        YearKind::First
-    } else {
-        YearKind::Settled
+    let kind = match args.first {
+        true => YearKind::First,
+        false => YearKind::Settled,
     };
     let (view, studied) = whole::climate_shown(&job, kind)?;
     if let Some(path) = &args.hourly {
         let rows = build::hours(&job, &studied, kind);
         print::file(path, &hourly_bytes(path, &rows)?)?;
     }
-    print::answer(
-        &view,
-        (&show, &args.asked.more),
-        (terminal::climate, terminal::climate_course),
-        &tables::climate(&view),
-        names,
-        out,
-    )
+    let words = (terminal::climate, terminal::climate_course);
+    screen.answer(&view, words, &tables::climate(&view))
+}
+
+/// Keys that name a file or folder relative to the project file's folder.
+const PATHS: [&str; 4] = [
+    "site.weather",
+    "folders.crops",
+    "folders.climates",
+    "money.receipts",
+];
+
+/// Writes `as-is.toml` and one file for each measure into a folder, each once more without heater where there is one.
+///
+/// # Errors
+/// [`Failure`] where a file cannot be written. A measure that the file's keys cannot say is named and left out.
+fn save_variants(
+    source: &Source,
+    job: &Job,
+    found: &WhyStudy,
+    folder: &Path,
+) -> Result<(), Failure> {
+    print::folder(folder)?;
+    let read = project::read(&source.file)?;
+    let text = rooted(source, &read)
+        .map_err(|error| Failure::work(format!("error: {}: {error}", read.name)))?;
+    let own = &job.project.house;
+    let measures = found.measures.iter();
+    let measures = measures.map(|tried| (tried.name.as_str(), &tried.house));
+    let houses = std::iter::once(("as is", own)).chain(measures);
+    for (name, house) in houses {
+        let unheated = without_heater(house);
+        let files = [("", Some(house)), (" unheated", unheated.as_ref())];
+        for (ending, house) in files {
+            let Some(house) = house else { continue };
+            let file = format!("{name}{ending}.toml").replace(' ', "-");
+            match study::variant_text(job, &text, house) {
+                Ok(text) => print::file(&folder.join(file), text.as_bytes())?,
+                Err(error) => say(&format!("not written: {file}: {error}")),
+            }
+        }
+    }
+    Ok(())
+}
+
+/// The project's text with the paths in it made absolute, and with the weather file of the command line.
+fn rooted(source: &Source, read: &project::ProjectText) -> Result<String, EditError> {
+    let absolute = |path: &Path| {
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
+        path.to_string_lossy().into_owned()
+    };
+    let mut edit = Edit::new(&read.text)?;
+    for key in PATHS {
+        if let Some(named) = edit.said_at(key) {
+            edit.set(key, absolute(&read.folder.join(named)))?;
+        }
+    }
+    if let Some(path) = &source.weather {
+        edit.take("site.months");
+        edit.set("site.weather", absolute(path))?;
+    }
+    Ok(edit.text())
 }

@@ -1,6 +1,7 @@
 //! Options that most verbs share.
 
 use std::io::IsTerminal;
+use std::ops::RangeInclusive;
 use std::path::PathBuf;
 
 use chrono::Datelike;
@@ -10,7 +11,7 @@ use super::failure::Failure;
 use crate::file::{Project, Units};
 
 /// Which file, which weather, how many years.
-#[derive(Args, Clone, Debug)]
+#[derive(Args, Clone, Debug, Default)]
 pub struct Source {
     /// Project file (TOML); `bedyear new` writes one, `example` is the built-in one
     pub file: PathBuf,
@@ -64,6 +65,17 @@ pub struct Asked {
     pub more: More,
 }
 
+/// Reads a number of a range; `what` is said to belong there where it is none.
+pub fn within(
+    range: RangeInclusive<f64>,
+    what: &'static str,
+) -> impl Fn(&str) -> Result<f64, String> + Clone + Send + Sync {
+    move |text| {
+        let number = text.parse().ok().filter(|number| range.contains(number));
+        number.ok_or_else(|| format!("{what} belongs there"))
+    }
+}
+
 /// A day, or the word `today`, which asks this machine's clock.
 pub fn day_or_today(text: &str) -> Result<chrono::NaiveDate, String> {
     if text.eq_ignore_ascii_case("today") {
@@ -75,19 +87,12 @@ pub fn day_or_today(text: &str) -> Result<chrono::NaiveDate, String> {
 /// A day that a plan, a sowing or a journal can have.
 pub fn day(text: &str) -> Result<chrono::NaiveDate, String> {
     /// Years of which the calendar and the weather are made: those of `year.plan`.
-    const YEARS: std::ops::RangeInclusive<i32> = 1900..=2110;
-    let day: chrono::NaiveDate = text
-        .parse()
-        .map_err(|_| "a date such as 2027-03-31 belongs there".to_owned())?;
-    if YEARS.contains(&day.year()) {
-        Ok(day)
-    } else {
-        Err(format!(
-            "a day in {} to {} belongs there",
-            YEARS.start(),
-            YEARS.end()
-        ))
-    }
+    const YEARS: RangeInclusive<i32> = 1900..=2110;
+    let wrong = |_| "a date such as 2027-03-31 belongs there".to_owned();
+    let day: chrono::NaiveDate = text.parse().map_err(wrong)?;
+    let (first, last) = (YEARS.start(), YEARS.end());
+    let possible = Some(day).filter(|day| YEARS.contains(&day.year()));
+    possible.ok_or_else(|| format!("a day in {first} to {last} belongs there"))
 }
 
 /// Output format.
@@ -129,10 +134,9 @@ impl ColorChoice {
 impl Show {
     /// The same, in the units of the project file where none are asked for.
     pub fn as_in(&self, project: &Project) -> Show {
-        let own = if project.in_feet {
-            Units::Us
-        } else {
-            Units::Si
+        let own = match project.in_feet {
+            true => Units::Us,
+            false => Units::Si,
         };
         Show {
             units: self.units.or(Some(own)),
@@ -165,12 +169,9 @@ impl Show {
 
     /// Width of tables: asked for, or the terminal's, or 80 when piped.
     pub fn table_width(&self) -> usize {
-        const PIPED_WIDTH: usize = 80;
-        match self.width {
-            Some(width) => usize::from(width),
-            None => comfy_table::Table::new()
-                .width()
-                .map_or(PIPED_WIDTH, |width| usize::from(width).max(PIPED_WIDTH)),
-        }
+        const PIPED_WIDTH: u16 = 80;
+        let of_terminal = || comfy_table::Table::new().width().unwrap_or_default();
+        let width = self.width.unwrap_or_else(|| of_terminal().max(PIPED_WIDTH));
+        usize::from(width)
     }
 }

@@ -1,17 +1,16 @@
 //! `compare`: buildings and variants side by side.
 
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use crate::file::quantity::{self, Dimension};
 use crate::output::build::ComparedVariant;
-use crate::output::terminal;
-use crate::output::{build, tables};
+use crate::output::{build, tables, terminal};
 use crate::study::{self, Job, Variant};
 
 use super::common::{More, Show, Source};
 use super::failure::Failure;
 use super::load::printable;
+use super::print::Screen;
 use super::whole::{self, Search};
 use super::{print, project};
 
@@ -62,8 +61,7 @@ fn temperature(text: &str) -> Result<f64, String> {
     }
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+pub fn run(args: &Args) -> Result<(), Failure> {
     print::known(&args.more, tables::names::COMPARE)?;
     if args.files.len() < 2 && !args.vary {
         return Err(Failure::input(
@@ -72,10 +70,10 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     let mut found = Vec::new();
     let variants = variants(args)?;
-    let show = variants.first().map_or_else(
-        || args.show.clone(),
-        |first| args.show.as_in(&first.job.project),
-    );
+    let show = match variants.first() {
+        Some(first) => args.show.as_in(&first.job.project),
+        None => args.show.clone(),
+    };
     for variant in variants {
         found.push(compared(variant, args)?);
     }
@@ -84,15 +82,13 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let set_point_c = args.set_point.unwrap_or(study::variants::HELD_AT_C);
         view.notes.extend(build::built_in_notes(set_point_c));
     }
-    let tables = tables::compare(&view);
-    print::answer(
-        &view,
-        (&show, &args.more),
-        (terminal::compare, terminal::compare_notes),
-        &tables,
-        tables::names::COMPARE,
-        out,
-    )
+    let screen = Screen {
+        show,
+        more: args.more.clone(),
+        names: tables::names::COMPARE,
+    };
+    let words = (terminal::compare, terminal::compare_notes);
+    screen.answer(&view, words, &tables::compare(&view))
 }
 
 fn variants(args: &Args) -> Result<Vec<Variant>, Failure> {
@@ -101,13 +97,10 @@ fn variants(args: &Args) -> Result<Vec<Variant>, Failure> {
         let job = open(file, args)?;
         if args.vary && variants.is_empty() {
             let set_point_c = args.set_point.unwrap_or(study::variants::HELD_AT_C);
-            let built_in = study::built_in(&job, set_point_c);
-            variants.extend(built_in?);
+            variants.extend(study::built_in(&job, set_point_c)?);
             continue;
         }
-        let stem = file
-            .file_stem()
-            .map_or_else(|| printable(file), |stem| printable(stem.as_ref()));
+        let stem = printable(file.file_stem().map_or(file, Path::new));
         let again = variants.iter().any(|other| other.name == stem);
         variants.push(Variant {
             name: if again { printable(file) } else { stem },
@@ -136,7 +129,7 @@ fn compared(variant: Variant, args: &Args) -> Result<ComparedVariant, Failure> {
     let compared = study::compare(&variant, &climate)?;
     let planned = if args.money {
         let plan = whole::plan(&variant.job, &climate, &args.search)?;
-        let value = whole::value(&variant.job, &climate, &plan)?;
+        let value = study::value(&variant.job, &climate, &plan)?;
         Some((plan, value))
     } else {
         None

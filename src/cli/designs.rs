@@ -1,7 +1,6 @@
 //! `designs`: the folder of a sweep read back.
 
 use std::fs::File;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use crate::output::frame::{AskError, Question, ask, columns, gather, usual};
@@ -9,7 +8,7 @@ use crate::output::{csv_out, json, parquet_out, terminal};
 
 use super::common::{Format, Show};
 use super::failure::{Failure, say};
-use super::load::{printable, read_text};
+use super::load::{of_file, printable, read_text};
 use super::{print, sweep};
 use crate::study::sweep::Parts;
 
@@ -49,24 +48,19 @@ pub struct Args {
     format: Show,
 }
 
-/// Runs the verb.
-///
 /// # Errors
 /// [`Failure`] for a folder without parts, a question that is not understood, or output that cannot be written.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+pub fn run(args: &Args) -> Result<(), Failure> {
     let parts = parts_of(&args.folder)?;
     if args.progress {
-        return progress(&args.folder, parts.len(), out);
+        return progress(&args.folder, parts.len());
     }
     let Some(first) = parts.first() else {
-        return Err(Failure::input(format!(
-            "error: {} holds no parts of a sweep",
-            printable(&args.folder)
-        )));
+        let folder = printable(&args.folder);
+        let wrong = format!("error: {folder} holds no parts of a sweep");
+        return Err(Failure::input(wrong));
     };
-    let known = open(first)
-        .and_then(|file| Ok(columns(file)?))
-        .map_err(|error| failed(&error))?;
+    let known = open(first).and_then(|file| Ok(columns(file)?))?;
     let seen = matches!(args.format.format, Format::Table) && args.output.is_none();
     let usual = (seen && args.by.is_none()).then(|| usual(&known, args.sort.as_deref()));
     let question = Question::parse(
@@ -75,38 +69,37 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         args.show.as_deref().or(usual.as_deref()),
         args.sort.as_deref(),
         args.top,
-    )
-    .map_err(|error| failed(&error))?;
-    let needed = question.needs(&known).map_err(|error| failed(&error))?;
-    let frame = gather(parts.len(), &needed, |part| open(&parts[part]))
-        .and_then(|frame| Ok(frame?))
-        .map_err(|error| failed(&error))?;
-    let answer = ask(&question, &frame).map_err(|error| failed(&error))?;
+    )?;
+    let needed = question.needs(&known)?;
+    let frame =
+        gather(parts.len(), &needed, |part| open(&parts[part])).and_then(|frame| Ok(frame?))?;
+    let answer = ask(&question, &frame)?;
     if let Some(path) = &args.output {
-        print::file(
-            path,
-            &parquet_out::table_bytes(&answer, None).map_err(Failure::work)?,
-        )?;
+        let bytes = parquet_out::table_bytes(&answer, None).map_err(Failure::work)?;
+        print::file(path, &bytes)?;
     }
+    let look = print::look(&args.format);
     let text = match args.format.format {
         Format::Table if args.show.is_none() && args.by.is_none() => {
-            terminal::designs(&answer, &print::look(&args.format))
+            terminal::designs(&answer, &look)
         }
-        Format::Table => terminal::draw(&answer, &print::look(&args.format)),
+        Format::Table => terminal::draw(&answer, &look),
         Format::Csv => csv_out::table_text(&answer).map_err(Failure::work)?,
         Format::Json => json::table_text(&answer).map_err(Failure::work)?,
     };
-    Ok(out.write_all(text.as_bytes())?)
+    print::text(text)
 }
 
-fn failed(error: &AskError) -> Failure {
-    let message = format!("error: {error}");
-    match error {
-        AskError::Unknown { .. }
-        | AskError::Words(_)
-        | AskError::Open(_)
-        | AskError::Parquet(_) => Failure::input(message),
-        AskError::Engine(_) => Failure::work(message),
+impl From<AskError> for Failure {
+    fn from(error: AskError) -> Self {
+        let message = format!("error: {error}");
+        match error {
+            AskError::Unknown { .. }
+            | AskError::Words(_)
+            | AskError::Open(_)
+            | AskError::Parquet(_) => Failure::input(message),
+            AskError::Engine(_) => Failure::work(message),
+        }
     }
 }
 
@@ -116,15 +109,11 @@ fn open(path: &Path) -> Result<File, AskError> {
 
 /// The parts of a folder, in order.
 fn parts_of(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
-    let wrong =
-        |error: std::io::Error| Failure::input(format!("error: {}: {error}", printable(folder)));
+    let wrong = |error: std::io::Error| Failure::input(of_file(folder, error));
     let mut parts = Vec::new();
     for entry in std::fs::read_dir(folder).map_err(wrong)? {
         let path = entry.map_err(wrong)?.path();
-        let name = path
-            .file_name()
-            .and_then(|name| name.to_str())
-            .unwrap_or_default();
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
         if name.starts_with("part-") && name.ends_with(".parquet") {
             parts.push(path);
         }
@@ -133,18 +122,16 @@ fn parts_of(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
     Ok(parts)
 }
 
-fn progress(folder: &Path, done: usize, out: &mut impl Write) -> Result<(), Failure> {
+fn progress(folder: &Path, done: usize) -> Result<(), Failure> {
     let path = folder.join(sweep::MANIFEST);
     let text = read_text(&path)?;
     let parts = Parts::listed(&text)
         .map_err(|problem| Failure::input(format!("error: {}:{problem}", printable(&path))))?;
-    writeln!(
-        out,
-        "{done} of {} files, {} of {} designs",
-        parts.count(),
-        (done * parts.size).min(parts.designs),
-        parts.designs
-    )?;
+    let (files, of) = (parts.count(), parts.designs);
+    let designs = (done * parts.size).min(of);
+    print::text(format!(
+        "{done} of {files} files, {designs} of {of} designs\n"
+    ))?;
     if done < parts.count() {
         say("the sweep goes on where it stopped when its command is given again");
     }

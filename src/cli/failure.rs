@@ -22,7 +22,6 @@ impl Failure {
         Failure::Input(escaped(&message.to_string()))
     }
 
-    /// Work that failed.
     pub fn work(message: impl Display) -> Self {
         Failure::Work(escaped(&message.to_string()))
     }

@@ -47,13 +47,10 @@ pub fn read(path: &Path, project: &Project, table: &Table) -> Result<Journal, Fa
     for row in &journal.bad {
         say(&format!("warning: {}", printable(row.to_string().as_ref())));
     }
-    if !journal.bad.is_empty() {
-        say(&format!(
-            "{}: {} rows used, {} left out",
-            printable(path),
-            journal.entries.len(),
-            journal.bad.len()
-        ));
+    let (used, left_out) = (journal.entries.len(), journal.bad.len());
+    if left_out > 0 {
+        let path = printable(path);
+        say(&format!("{path}: {used} rows used, {left_out} left out"));
     }
     Ok(journal)
 }

@@ -1,5 +1,6 @@
 //! Reads files into text, with messages that say which file and why, and gathers what a job needs.
 
+use std::fmt::Display;
 use std::fs::{File, Metadata};
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -10,7 +11,6 @@ use crate::plain::escaped;
 
 use super::failure::Failure;
 
-/// Bytes of a megabyte.
 const MB: u64 = 1024 * 1024;
 /// Largest file that is read of those that people and this program write, bytes: ten years of a journal with ten rows
 /// a day take 3 MB, every other of them far less.
@@ -37,10 +37,8 @@ static READ: Mutex<Vec<(PathBuf, InputKind)>> = Mutex::new(Vec::new());
 pub fn was_read(path: &Path) -> Option<InputKind> {
     let real = path.canonicalize().ok()?;
     let known = READ.lock().ok()?;
-    known
-        .iter()
-        .find(|(path, _)| *path == real)
-        .map(|(_, read)| *read)
+    let found = known.iter().find(|(path, _)| *path == real);
+    found.map(|(_, read)| *read)
 }
 
 /// Takes down that a file was read, as what it was.
@@ -52,9 +50,11 @@ fn note(path: &Path, read: InputKind) {
 
 /// Text of a saved plan or a calendar, in whose place a new one may be written.
 pub fn read_earlier(path: &Path, read: InputKind) -> Result<String, Failure> {
-    let text = text_of(path)?;
+    let bytes = read_bytes(path, WRITTEN_MAX)?;
+    let text = file::text_of(&printable(path), &bytes)
+        .map_err(|error| Failure::input(format!("error: {error}")))?;
     note(path, read);
-    Ok(text)
+    Ok(text.to_owned())
 }
 
 /// Text of a file, in UTF-8.
@@ -63,14 +63,6 @@ pub fn read_earlier(path: &Path, read: InputKind) -> Result<String, Failure> {
 /// [`Failure::Input`] for a file that is missing, a folder, too large, not readable or not UTF-8.
 pub fn read_text(path: &Path) -> Result<String, Failure> {
     read_earlier(path, InputKind::Input)
-}
-
-fn text_of(path: &Path) -> Result<String, Failure> {
-    let bytes = read_bytes(path, WRITTEN_MAX)?;
-    match file::text_of(&printable(path), &bytes) {
-        Ok(text) => Ok(text.to_owned()),
-        Err(error) => Err(Failure::input(format!("error: {error}"))),
-    }
 }
 
 /// Text of a weather file or a logger's: its figures are plain ASCII, only the names in its header come in old
@@ -85,8 +77,7 @@ pub fn read_weather(path: &Path) -> Result<String, Failure> {
 }
 
 fn read_bytes(path: &Path, max_bytes: u64) -> Result<Vec<u8>, Failure> {
-    let shown = printable(path);
-    let wrong = |what: &str| Failure::input(format!("error: {shown}: {what}"));
+    let wrong = |what: &str| Failure::input(of_file(path, what));
     let before = std::fs::metadata(path).map_err(|error| wrong(&reason(&error)))?;
     if before.is_dir() {
         return Err(wrong("is a folder, not a file; name the file in it"));
@@ -150,24 +141,20 @@ fn is_handed_over(_path: &Path) -> bool {
 /// # Errors
 /// [`Failure::Input`] as [`read_text`], or when the folder cannot be listed.
 pub fn read_folder(folder: &Path, ending: &str) -> Result<Vec<(String, String)>, Failure> {
-    let shown = printable(folder);
     let entries = std::fs::read_dir(folder).map_err(|error| {
         let why = match error.kind() {
             std::io::ErrorKind::NotFound => "there is no such folder".to_owned(),
             std::io::ErrorKind::NotADirectory => "is a file, not a folder".to_owned(),
             _ => reason(&error),
         };
-        Failure::input(format!("error: {shown}: {why}"))
+        Failure::input(of_file(folder, why))
     })?;
-    let mut paths: Vec<PathBuf> = entries
-        .filter_map(|entry| entry.ok().map(|entry| entry.path()))
-        .filter(|path| path.extension().is_some_and(|found| found == ending))
-        .collect();
+    let paths = entries.filter_map(|entry| entry.ok().map(|entry| entry.path()));
+    let has_ending = |path: &PathBuf| path.extension().is_some_and(|found| found == ending);
+    let mut paths: Vec<PathBuf> = paths.filter(has_ending).collect();
     paths.sort();
-    paths
-        .into_iter()
-        .map(|path| Ok((printable(&path), read_text(&path)?)))
-        .collect()
+    let read = |path: PathBuf| Ok((printable(&path), read_text(&path)?));
+    paths.into_iter().map(read).collect()
 }
 
 /// Folder that the names in a file start from; for a text that the shell hands over it is the one we are in.
@@ -181,6 +168,11 @@ pub fn folder_of(path: &Path) -> PathBuf {
 /// A path as it may be shown: what could steer a terminal stands as its code.
 pub fn printable(path: &Path) -> String {
     escaped(&path.to_string_lossy()).replace('\n', "\\n")
+}
+
+/// What is wrong with a file, or with what stands in it.
+pub fn of_file(path: &Path, wrong: impl Display) -> String {
+    format!("error: {}: {wrong}", printable(path))
 }
 
 fn reason(error: &std::io::Error) -> String {

@@ -1,6 +1,6 @@
 //! `log`: one row into the journal.
 
-use std::io::{ErrorKind, Write};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use crate::journal::{Addition, Draft, Entry, Event, Known, Undone, addition, undone};
@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 
 use super::common::{Show, Source, day_or_today};
 use super::failure::Failure;
-use super::load::{WRITTEN_MAX, printable, read_text};
+use super::load::{WRITTEN_MAX, of_file, printable, read_text};
 use super::{journal, offer, print, project};
 
 /// Adds one row to the journal: sown, transplanted, harvested, lost, cleared, bought, note
@@ -66,55 +66,34 @@ pub struct Args {
     show: Show,
 }
 
-/// Runs the verb.
-///
 /// # Errors
 /// [`Failure`] for a row that the project cannot take, or a journal that cannot be written.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+pub fn run(args: &Args) -> Result<(), Failure> {
     let text = project::read(&args.file)?;
     let source = Source {
         file: args.file.clone(),
-        weather: None,
-        weather_years: None,
-        seed: None,
+        ..Source::default()
     };
     let project = project::parse(&source, &text, args.show.color_stderr())?;
     let table = project::crops(&project, &text.folder)?;
     let path = journal::path(args.journal.as_deref(), &args.file)?;
     let currency = project.shopping.currency.code();
     let show = args.show.as_in(&project);
-    let (Some(event), Some(date)) = (&args.event, args.date) else {
-        let undone = journal::with_known(&project, &table, |known| take_back(&path, known))?;
-        let view = build::taken_back(&printable(&path), &undone, currency);
-        return print::view(
-            &view,
-            &show,
-            terminal::log,
-            |view| vec![view.row.clone()],
-            out,
-        );
-    };
-    let (entry, line, added) = journal::with_known(&project, &table, |known| {
-        let entry = draft(args, (event, date), project.in_feet)?
-            .check(known, None, false)
-            .map_err(|wrong| {
-                Failure::input(format!(
-                    "error: {}: {}",
-                    option(args, wrong.column),
-                    wrong.what
-                ))
-            })?;
+    let shown = printable(&path);
+    let view = journal::with_known(&project, &table, |known| {
+        let (Some(event), Some(date)) = (&args.event, args.date) else {
+            let undone = take_back(&path, known)?;
+            return Ok(build::taken_back(&shown, &undone, currency));
+        };
+        let draft = draft(args, (event, date), project.in_feet)?;
+        let entry = draft.check(known, None, false).map_err(|wrong| {
+            let option = option(args, wrong.column);
+            Failure::input(format!("error: {option}: {}", wrong.what))
+        })?;
         let (line, added) = append(&path, &entry, known, args.again)?;
-        Ok::<_, Failure>((entry, line, added))
+        Ok::<_, Failure>(build::log(&shown, &entry, line, added, currency))
     })?;
-    let view = build::log(&printable(&path), &entry, line, added, currency);
-    print::view(
-        &view,
-        &show,
-        terminal::log,
-        |view| vec![view.row.clone()],
-        out,
-    )
+    print::view(&view, &show, terminal::log, |view| vec![view.row.clone()])
 }
 
 /// The row as it was given; an amount without a unit is in the units of the project file.
@@ -179,7 +158,7 @@ fn append(
     let shown = printable(path);
     let mut placed = (0, false);
     let decide = |held: &[u8]| {
-        let wrong = |what: String| Failure::input(format!("error: {shown}: {what}"));
+        let wrong = |what: String| Failure::input(of_file(path, what));
         let text = crate::file::text_of(&shown, held)
             .map_err(|error| Failure::input(format!("error: {error}")))?;
         match addition(text, entry, known, again).map_err(wrong)? {
@@ -193,24 +172,20 @@ fn append(
             }
         }
     };
-    if path.is_dir() {
-        return Err(Failure::input(format!(
-            "error: {shown} is a folder, not a file"
-        )));
-    }
-    if path.exists() && !path.is_file() {
-        return Err(Failure::input(format!(
-            "error: {shown} is a device or a pipe, not a file that can be read again"
-        )));
+    let is_no_file = path.exists() && !path.is_file();
+    let what = match path.is_dir() {
+        true => "a folder, not a file",
+        false => "a device or a pipe, not a file that can be read again",
+    };
+    if is_no_file {
+        return Err(Failure::input(format!("error: {shown} is {what}")));
     }
     write::append(path, WRITTEN_MAX, decide).map_err(|error| match error.kind() {
-        ErrorKind::FileTooLarge => Failure::input(format!(
-            "error: {shown}: is too large for a journal; begin a new one"
-        )),
-        _ => Failure::work(format!(
-            "error: {shown} was not written: {}",
-            print::reason(&error)
-        )),
+        ErrorKind::FileTooLarge => {
+            let wrong = "is too large for a journal; begin a new one";
+            Failure::input(of_file(path, wrong))
+        }
+        _ => print::not_written(path, &error),
     })??;
     Ok(placed)
 }

@@ -1,6 +1,5 @@
 //! `new`: a commented starter file.
 
-use std::io::Write;
 use std::path::PathBuf;
 
 use crate::file::{StarterOptions, StarterShape, Units, starter};
@@ -32,11 +31,9 @@ pub struct Args {
     replace: bool,
 }
 
-/// Runs the verb.
-///
 /// # Errors
 /// [`Failure::Input`] for an unknown place, one that several towns share or a file that is there already.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+pub fn run(args: &Args) -> Result<(), Failure> {
     let place = match places::choose(&printable(args.place.as_ref())) {
         Chosen::Shelf(name) => name.to_owned(),
         Chosen::Town(town, _) => town.in_words(),
@@ -50,7 +47,7 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         units: args.units,
     });
     if args.file.as_os_str() == "-" {
-        return Ok(out.write_all(text.as_bytes())?);
+        return print::text(text);
     }
     if args.file.exists() && !args.replace {
         return Err(Failure::input(format!(

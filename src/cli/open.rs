@@ -12,15 +12,14 @@ use crate::study::SideFiles;
 
 use super::failure::{Failure, say};
 use super::load::{WRITTEN_MAX, folder_of, printable};
+use super::plan::PLAN_ENDING;
 use super::project::{EXAMPLE, EXAMPLE_WORD};
-use super::{print, project};
+use super::{journal, print, project};
 
 /// Name of a new project's file.
 const NEW: &str = "greenhouse.toml";
-/// Endings of what lies beside the project file, in place of its own.
-const PLAN: &str = "plan.toml";
+/// Ending of changes that are not saved, in place of the project file's own.
 const UNSAVED: &str = "unsaved.toml";
-const JOURNAL: &str = "journal.csv";
 
 /// A page in the browser for the whole job: mouse, keyboard or finger, no terminal; it stays on this machine
 ///
@@ -44,24 +43,19 @@ pub struct Args {
     no_browser: bool,
 }
 
-/// Runs the verb.
 pub fn run(args: &Args) -> Result<(), Failure> {
     let example = args.file.as_os_str() == EXAMPLE_WORD && !args.file.exists();
     let disk = Files {
-        path: if example {
-            PathBuf::from("example.toml")
-        } else {
-            args.file.clone()
+        path: match example {
+            true => PathBuf::from("example.toml"),
+            false => args.file.clone(),
         },
         example,
     };
     let name = printable(&disk.path);
     let desk = Desk::open(Box::new(disk), args.units).map_err(|problems| {
-        let lines: Vec<String> = problems
-            .iter()
-            .map(|one| format!("error: {name}: {one}"))
-            .collect();
-        Failure::input(lines.join("\n"))
+        let lines = problems.iter().map(|one| format!("error: {name}: {one}"));
+        Failure::input(lines.collect::<Vec<_>>().join("\n"))
     })?;
     let door = Door {
         port: args.port,
@@ -93,13 +87,13 @@ struct Files {
 impl Files {
     fn beside_path(&self, which: Beside) -> PathBuf {
         self.path.with_extension(match which {
-            Beside::Plan => PLAN,
+            Beside::Plan => PLAN_ENDING,
             Beside::Unsaved => UNSAVED,
         })
     }
 
     fn journal_path(&self) -> PathBuf {
-        self.path.with_extension(JOURNAL)
+        self.path.with_extension(journal::ENDING)
     }
 }
 

@@ -1,10 +1,7 @@
 //! `outage`: power, heater or fans fail in the cold.
 
-use std::io::Write;
-
 use crate::calendar::{HOURS_PER_DAY, day_of_date};
-use crate::output::terminal;
-use crate::output::{build, tables};
+use crate::output::{build, tables, terminal};
 use crate::study::{self, Fails};
 use chrono::NaiveDate;
 
@@ -35,9 +32,8 @@ pub struct Args {
     crop: Vec<String>,
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let (mut job, show) = project::asked(&args.asked, tables::names::OUTAGE)?;
+pub fn run(args: &Args) -> Result<(), Failure> {
+    let (mut job, screen) = project::asked(&args.asked, tables::names::OUTAGE)?;
     args.search.set_over(&mut job)?;
     let asked = args.crop.iter().map(|crop| printable(crop.as_ref()));
     let named = study::crops_named(&job.table, &asked.collect::<Vec<_>>())?;
@@ -55,12 +51,6 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         }
     }
     let view = build::outage(&job, &found);
-    print::answer(
-        &view,
-        (&show, &args.asked.more),
-        (terminal::outage, print::no_notes),
-        &tables::outage(&view),
-        tables::names::OUTAGE,
-        out,
-    )
+    let words = (terminal::outage, print::no_notes);
+    screen.answer(&view, words, &tables::outage(&view))
 }

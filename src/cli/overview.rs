@@ -1,6 +1,5 @@
 //! `overview`: the whole job on one screen.
 
-use std::io::Write;
 use std::path::PathBuf;
 
 use crate::output::terminal;
@@ -30,26 +29,24 @@ pub struct Args {
     all: bool,
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+pub fn run(args: &Args) -> Result<(), Failure> {
     args.show.people_only("overview")?;
     let source = Source {
         file: args.file.clone(),
         weather: args.weather.clone(),
-        weather_years: None,
-        seed: None,
+        ..Source::default()
     };
     let mut job = project::open(&source, args.show.color_stderr())?;
     let show = args.show.as_in(&job.project);
     args.passes.search.set_over(&mut job)?;
     let look = print::look(&show);
     let view = whole::report_view(&job, &args.passes)?;
-    write!(out, "{}", terminal::overview(&view, &look))?;
+    let mut answers = vec![terminal::overview(&view, &look)];
     if args.all {
-        write!(out, "\n{}", terminal::climate(&view.climate, &look))?;
-        write!(out, "\n{}", terminal::season(&view.season, &look))?;
-        write!(out, "\n{}", terminal::plan(&view.plan, &look))?;
-        write!(out, "\n{}", terminal::value(&view.value, &look))?;
+        answers.push(terminal::climate(&view.climate, &look));
+        answers.push(terminal::season(&view.season, &look));
+        answers.push(terminal::plan(&view.plan, &look));
+        answers.push(terminal::value(&view.value, &look));
     }
-    Ok(())
+    print::text(answers.join("\n"))
 }

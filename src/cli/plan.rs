@@ -1,6 +1,5 @@
 //! `plan`: successions by bed.
 
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use crate::output::terminal::{self, Look};
@@ -10,7 +9,7 @@ use crate::study::{self, ClimateStudy, Job, PlanStudy};
 
 use super::common::Asked;
 use super::failure::{Failure, say};
-use super::load::{InputKind, folder_of, printable, read_text};
+use super::load::{folder_of, printable, read_text};
 use super::whole::{self, Passes};
 use super::{journal, offer, print, project};
 
@@ -48,18 +47,17 @@ pub struct Args {
     weeks: bool,
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let (mut job, show) = project::asked(&args.asked, tables::names::PLAN)?;
+pub fn run(args: &Args) -> Result<(), Failure> {
+    let (mut job, screen) = project::asked(&args.asked, tables::names::PLAN)?;
     args.passes.search.set_over(&mut job)?;
     print::try_files(args.save.iter().chain(&args.next_year))?;
     if let Some(path) = &args.check {
         job.adopt(&whole::plan_file(path)?);
-        return check(args, &job, path, out);
+        return check(args, &job, path);
     }
     let (climate, weathers) = whole::climate(&job)?;
     if let Some(named) = &args.journal {
-        return from_journal(args, &job, &climate, named.as_deref(), out);
+        return from_journal(args, &job, &climate, named.as_deref());
     }
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     save(args, &plan)?;
@@ -71,20 +69,16 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let view = build::swaps(&plan, question, &why);
         return print::view(
             &view,
-            &show,
+            &screen.show,
             |view, look| terminal::swaps(view, args.asked.more.all, look),
             |view| view.swaps.clone(),
-            out,
         );
     }
     let view = build::plan(&job, &climate, &plan);
-    print::answer(
+    screen.answer(
         &view,
-        (&show, &args.asked.more),
         (|view: &_, look: &_| full(view, args, look), print::no_notes),
         &tables::plan(&view),
-        tables::names::PLAN,
-        out,
     )
 }
 
@@ -105,11 +99,11 @@ fn save(args: &Args, plan: &PlanStudy) -> Result<(), Failure> {
         return Ok(());
     };
     let text = plan.file().to_toml().map_err(Failure::work)?;
-    print::file_over(path, text.as_bytes(), InputKind::Plan)
+    print::plan_file(path, text.as_bytes())
 }
 
-/// Ending of the plan file that goes with a project file, and of the journal.
-const PLAN_ENDING: &str = "plan.toml";
+/// Ending of the plan file that goes with a project file, after its name.
+pub const PLAN_ENDING: &str = "plan.toml";
 
 /// Writes the next year's project file, its plan and, where there is one, its journal.
 fn next_year(args: &Args, job: &Job, plan: &PlanStudy, next: &Path) -> Result<(), Failure> {
@@ -120,10 +114,8 @@ fn next_year(args: &Args, job: &Job, plan: &PlanStudy, next: &Path) -> Result<()
         ));
     }
     let own = args.asked.source.file.with_extension(journal::ENDING);
-    let told = match own.exists() {
-        true => Some(journal::read(&own, &job.project, &job.table)?),
-        false => None,
-    };
+    let told = || journal::read(&own, &job.project, &job.table);
+    let told = own.exists().then(told).transpose()?;
     let near = next.with_extension(PLAN_ENDING);
     let name = near.file_name().unwrap_or_default().to_string_lossy();
     let found = study::next_year(job, &text.text, plan, told.as_ref(), &name)?;
@@ -134,11 +126,8 @@ fn next_year(args: &Args, job: &Job, plan: &PlanStudy, next: &Path) -> Result<()
         print::file(&next.with_extension(journal::ENDING), rows.as_bytes())?;
     }
     print::file(next, found.project.as_bytes())?;
-    say(&format!(
-        "the year from {} on: bedyear plan {}",
-        found.from,
-        printable(next)
-    ));
+    let (from, next) = (found.from, printable(next));
+    say(&format!("the year from {from} on: bedyear plan {next}"));
     Ok(())
 }
 
@@ -147,15 +136,11 @@ fn from_journal(
     job: &Job,
     climate: &ClimateStudy,
     named: Option<&Path>,
-    out: &mut impl Write,
 ) -> Result<(), Failure> {
     let show = args.asked.show.as_in(&job.project);
     let path = journal::path(named, &args.asked.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
-    let agreed = match &args.agreed {
-        Some(path) => Some(whole::plan_file(path)?),
-        None => None,
-    };
+    let agreed = args.agreed.as_deref().map(whole::plan_file).transpose()?;
     let found = whole::replan(job, climate, &args.passes.search, &journal, agreed.as_ref())?;
     save(args, &found.plan)?;
     let view = build::replan(job, climate, &found);
@@ -164,10 +149,10 @@ fn from_journal(
         text.push_str(&full(&view.plan, args, look));
         text
     };
-    print::view(&view, &show, table, |view| view.changes.clone(), out)
+    print::view(&view, &show, table, |view| view.changes.clone())
 }
 
-fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<(), Failure> {
+fn check(args: &Args, job: &Job, path: &Path) -> Result<(), Failure> {
     let show = args.asked.show.as_in(&job.project);
     let file = whole::plan_file(path)?;
     let (climate, _) = whole::climate(job)?;
@@ -179,6 +164,5 @@ fn check(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<()
         &show,
         |view, look| terminal::plan_check(view, args.asked.more.all, look),
         |view| view.changes.clone(),
-        out,
     )
 }

@@ -1,14 +1,11 @@
 //! `prices`: what food costs the household, by month, and where each figure comes from.
 
-use std::io::Write;
-
-use crate::output::terminal;
-use crate::output::{build, tables};
+use crate::output::{build, tables, terminal};
 use crate::study;
 
 use super::common::Asked;
 use super::failure::Failure;
-use super::{print, project};
+use super::project;
 
 /// Prices by food and month with source and year, what is bought in a week, and the foods whose price you must give
 ///
@@ -19,17 +16,10 @@ pub struct Args {
     asked: Asked,
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let (job, show) = project::asked(&args.asked, tables::names::PRICES)?;
+pub fn run(args: &Args) -> Result<(), Failure> {
+    let (job, screen) = project::asked(&args.asked, tables::names::PRICES)?;
     let (household, market) = study::demand(&job)?;
     let view = build::prices(&job.site.place.name, &household, &market);
-    print::answer(
-        &view,
-        (&show, &args.asked.more),
-        (terminal::prices, terminal::prices_notes),
-        &tables::prices(&view),
-        tables::names::PRICES,
-        out,
-    )
+    let words = (terminal::prices, terminal::prices_notes);
+    screen.answer(&view, words, &tables::prices(&view))
 }

@@ -10,7 +10,14 @@ use serde::Serialize;
 
 use super::common::{Format, More, Show};
 use super::failure::{Failure, say};
-use super::load::{InputKind, printable, was_read};
+use super::load::{InputKind, of_file, printable, was_read};
+
+/// Prints to standard output.
+pub fn text(text: impl AsRef<[u8]>) -> Result<(), Failure> {
+    let mut out = std::io::stdout().lock();
+    out.write_all(text.as_ref())?;
+    Ok(out.flush()?)
+}
 
 /// How text for people is to look.
 pub fn look(show: &Show) -> Look {
@@ -27,74 +34,74 @@ pub fn view<V: Serialize, R: Row>(
     show: &Show,
     table: impl FnOnce(&V, &Look) -> String,
     rows: impl FnOnce(&V) -> Vec<R>,
-    out: &mut impl Write,
 ) -> Result<(), Failure> {
     let text = match show.format {
         Format::Table => table(view, &look(show)),
         Format::Csv => csv_out::to_string(&rows(view)).map_err(Failure::work)?,
         Format::Json => json::to_string(view).map_err(Failure::work)?,
     };
-    Ok(out.write_all(text.as_bytes())?)
+    self::text(text)
 }
 
-/// No notes.
 pub fn no_notes<V>(_: &V, _: &Look) -> String {
     String::new()
 }
 
-/// Prints a view that has tables: its answer, which names them, all of them after the answer and its notes, or the one asked
-/// for by name. CSV is that one, or the first of `names`; JSON is the whole view.
-///
-/// # Errors
-/// [`Failure`] for a name that no table has, or when the output cannot be written.
-pub fn answer<V: Serialize>(
-    view: &V,
-    (show, more): (&Show, &More),
-    (answer, notes): (
-        impl FnOnce(&V, &Look) -> String,
-        impl FnOnce(&V, &Look) -> String,
-    ),
-    tables: &[DataTable],
-    names: &str,
-    out: &mut impl Write,
-) -> Result<(), Failure> {
-    let is_known = |table: &DataTable| names.split(' ').any(|name| name == table.short_name());
-    debug_assert!(tables.iter().all(is_known), "{names}");
-    let named = more.list.as_deref();
-    let text = match show.format {
-        Format::Json => json::to_string(view).map_err(Failure::work)?,
-        Format::Csv => csv_out::table_text(table_named(
-            tables,
-            named.unwrap_or(names.split(' ').next().unwrap_or(names)),
-        )?)
-        .map_err(Failure::work)?,
-        Format::Table => {
-            let look = look(show);
-            match named {
-                Some(name) => match terminal::draw(table_named(tables, name)?, &look) {
+/// What an answer with tables behind it comes on: how it is shown, how much of it, and the names that its tables may have.
+pub struct Screen {
+    pub show: Show,
+    pub more: More,
+    pub names: &'static str,
+}
+
+impl Screen {
+    /// Prints a view that has tables: its answer, which names them, all of them after the answer and its notes, or the one
+    /// asked for by name. CSV is that one, or the first of the names; JSON is the whole view.
+    ///
+    /// # Errors
+    /// [`Failure`] for a name that no table has, or when the output cannot be written.
+    pub fn answer<V: Serialize>(
+        &self,
+        view: &V,
+        (answer, notes): (
+            impl FnOnce(&V, &Look) -> String,
+            impl FnOnce(&V, &Look) -> String,
+        ),
+        tables: &[DataTable],
+    ) -> Result<(), Failure> {
+        let mut names = self.names.split(' ');
+        let is_known = |table: &DataTable| names.clone().any(|name| name == table.short_name());
+        debug_assert!(tables.iter().all(is_known), "{}", self.names);
+        let look = look(&self.show);
+        let text = match (self.show.format, self.more.list.as_deref()) {
+            (Format::Json, _) => json::to_string(view).map_err(Failure::work)?,
+            (Format::Csv, named) => {
+                let first = names.next().unwrap_or_default();
+                let table = table_named(tables, named.unwrap_or(first))?;
+                csv_out::table_text(table).map_err(Failure::work)?
+            }
+            (Format::Table, Some(name)) => {
+                match terminal::draw(table_named(tables, name)?, &look) {
                     empty if empty.is_empty() => {
                         format!("Nothing to show in the table `{name}` here.\n")
                     }
                     drawn => drawn,
-                },
-                None if more.all => {
-                    let shown = tables.iter().filter(|table| !table.by_name);
-                    let drawn: Vec<String> = shown
-                        .map(|table| terminal::draw(table, &look))
-                        .filter(|text| !text.is_empty())
-                        .collect();
-                    format!(
-                        "{}{}\n{}",
-                        answer(view, &look),
-                        notes(view, &look),
-                        drawn.join("\n")
-                    )
                 }
-                None => format!("{}{}", answer(view, &look), terminal::more(tables, &look)),
             }
-        }
-    };
-    Ok(out.write_all(text.as_bytes())?)
+            (Format::Table, None) if self.more.all => {
+                let shown = tables.iter().filter(|table| !table.by_name);
+                let mut drawn: Vec<String> =
+                    shown.map(|table| terminal::draw(table, &look)).collect();
+                drawn.retain(|text| !text.is_empty());
+                let (answer, notes) = (answer(view, &look), notes(view, &look));
+                format!("{answer}{notes}\n{}", drawn.join("\n"))
+            }
+            (Format::Table, None) => {
+                format!("{}{}", answer(view, &look), terminal::more(tables, &look))
+            }
+        };
+        self::text(text)
+    }
 }
 
 /// The table of a name; the part of it behind the verb's own is enough.
@@ -138,10 +145,10 @@ pub fn file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Likewise, also over a file of that kind which this run has read.
-pub fn file_over(path: &Path, bytes: &[u8], over: InputKind) -> Result<(), Failure> {
-    refuse_input(path, Some(over))?;
-    if over == InputKind::Plan && was_read(path) == Some(over) {
+/// Likewise, also over a plan that this run has read, which is kept.
+pub fn plan_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    refuse_input(path, Some(InputKind::Plan))?;
+    if was_read(path) == Some(InputKind::Plan) {
         keep_former(path, bytes)?;
     }
     file_unsaid(path, bytes)?;
@@ -166,8 +173,7 @@ pub fn files(files: &[(PathBuf, Vec<u8>, Option<InputKind>)]) -> Result<(), Fail
 
 /// Keeps what a file held beside it, as NAME.former.EXT, before other bytes take its place.
 pub fn keep_former(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let held = std::fs::read(path)
-        .map_err(|error| Failure::work(format!("error: {}: {error}", printable(path))))?;
+    let held = std::fs::read(path).map_err(|error| Failure::work(of_file(path, error)))?;
     if held == bytes {
         return Ok(());
     }
@@ -194,12 +200,9 @@ pub fn file_unsaid(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     write::atomic(path, bytes).map_err(|error| not_written(path, &error))
 }
 
-fn not_written(path: &Path, error: &std::io::Error) -> Failure {
-    Failure::work(format!(
-        "error: {} was not written: {}",
-        printable(path),
-        reason(error)
-    ))
+pub fn not_written(path: &Path, error: &std::io::Error) -> Failure {
+    let (path, why) = (printable(path), reason(error));
+    Failure::work(format!("error: {path} was not written: {why}"))
 }
 
 /// Finds out, before work that takes long, whether these files can be written.
@@ -217,11 +220,8 @@ pub fn try_files<'p>(paths: impl IntoIterator<Item = &'p PathBuf>) -> Result<(),
             refuse_input(path, None)?;
         }
         write::try_file(path).map_err(|error| {
-            Failure::work(format!(
-                "error: {} cannot be written: {}",
-                printable(path),
-                reason(&error)
-            ))
+            let (path, why) = (printable(path), reason(&error));
+            Failure::work(format!("error: {path} cannot be written: {why}"))
         })
     })
 }
@@ -229,22 +229,16 @@ pub fn try_files<'p>(paths: impl IntoIterator<Item = &'p PathBuf>) -> Result<(),
 /// Finds out, before work that takes long, whether files can be written into a folder, which need not be there yet.
 pub fn try_folder(path: &Path) -> Result<(), Failure> {
     write::try_folder(path).map_err(|error| {
-        Failure::work(format!(
-            "error: folder {} cannot be written to: {}",
-            printable(path),
-            reason(&error)
-        ))
+        let (path, why) = (printable(path), reason(&error));
+        Failure::work(format!("error: folder {path} cannot be written to: {why}"))
     })
 }
 
 /// Makes a folder, with those above it, where there is none.
 pub fn folder(path: &Path) -> Result<(), Failure> {
     std::fs::create_dir_all(path).map_err(|error| {
-        Failure::work(format!(
-            "error: folder {} was not made: {}",
-            printable(path),
-            reason(&error)
-        ))
+        let (path, why) = (printable(path), reason(&error));
+        Failure::work(format!("error: folder {path} was not made: {why}"))
     })
 }
 

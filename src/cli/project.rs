@@ -6,10 +6,10 @@ use crate::crops::Table;
 use crate::file::{self, Project, SiteChoice};
 use crate::study::{Job, SideFiles, StudyError};
 
-use super::common::{Asked, Show, Source};
+use super::common::{Asked, Source};
 use super::failure::{Failure, say};
 use super::load::{folder_of, printable, read_folder, read_text, read_weather};
-use super::print;
+use super::print::{self, Screen};
 
 /// Word that stands for the built-in example in place of a file name.
 pub const EXAMPLE_WORD: &str = "example";
@@ -22,7 +22,6 @@ pub const EXAMPLE: &str = include_str!("../../examples/helena.toml");
 pub struct ProjectText {
     /// Name in messages.
     pub name: String,
-    /// Text.
     pub text: String,
     /// Folder of the file.
     pub folder: PathBuf,
@@ -61,11 +60,15 @@ pub fn parse(source: &Source, text: &ProjectText, color: bool) -> Result<Project
 }
 
 /// Opens the project that a verb is asked of; the result is shown in its units where none are asked for.
-pub fn asked(asked: &Asked, names: &str) -> Result<(Job, Show), Failure> {
+pub fn asked(asked: &Asked, names: &'static str) -> Result<(Job, Screen), Failure> {
     print::known(&asked.more, names)?;
     let job = open(&asked.source, asked.show.color_stderr())?;
-    let show = asked.show.as_in(&job.project);
-    Ok((job, show))
+    let screen = Screen {
+        show: asked.show.as_in(&job.project),
+        more: asked.more.clone(),
+        names,
+    };
+    Ok((job, screen))
 }
 
 /// Opens a project with all the files it names; what is doubtful in it is said on standard error.
@@ -97,13 +100,11 @@ pub fn crops(project: &Project, folder: &Path) -> Result<Table, Failure> {
 
 /// The crops of the shelf with files of one's own over them.
 pub fn crop_table(own: &[(String, String)]) -> Result<Table, Failure> {
-    let wrong = |error| Failure::input(format!("error: {error}"));
-    let own = own
-        .iter()
-        .map(|(file, text)| (file.as_str(), text.as_str()));
+    let own = own.iter();
+    let own = own.map(|(file, text)| (file.as_str(), text.as_str()));
     let table = Table::builtin()
         .and_then(|table| table.with_overrides(own))
-        .map_err(wrong)?;
+        .map_err(|error| Failure::input(format!("error: {error}")))?;
     warn_of_old(&table);
     Ok(table)
 }
@@ -127,10 +128,9 @@ impl From<StudyError> for Failure {
     /// How a study that cannot be made ends the run: what the files say wrongly is wrong input, the rest failed work.
     fn from(error: StudyError) -> Self {
         let message = format!("error: {error}");
-        if error.is_input() {
-            Failure::input(message)
-        } else {
-            Failure::work(message)
+        match error.is_input() {
+            true => Failure::input(message),
+            false => Failure::work(message),
         }
     }
 }
@@ -141,27 +141,27 @@ pub fn side_files(
     project: &Project,
     folder: &Path,
 ) -> Result<SideFiles, Failure> {
-    let weather_path = match (weather, &project.site) {
+    let named_by = |key| named_by(project, key);
+    let own = |named, key| {
+        own_files(named, folder).map_err(|failure: Failure| failure.with_hint(&named_by(key)))
+    };
+    let weather = match (weather, &project.site) {
         (Some(path), _) => Some((path.to_owned(), "--weather names it".to_owned())),
         (None, SiteChoice::WeatherFile(path)) => {
-            Some((folder.join(path), named_by(project, "site.weather")))
+            Some((folder.join(path), named_by("site.weather")))
         }
         _ => None,
     };
-    let weather = match weather_path {
-        Some((path, named_by)) => {
-            let text = read_weather(&path).map_err(|failure| failure.with_hint(&named_by))?;
-            Some((printable(&path), text))
-        }
-        None => None,
-    };
+    let weather = weather.map(|(path, hint)| named_text(&path, read_weather(&path), &hint));
+    let receipts = project.household.receipts.as_ref().map(|named| {
+        let path = folder.join(named);
+        named_text(&path, read_text(&path), &named_by("money.receipts"))
+    });
     Ok(SideFiles {
-        weather,
-        crops: own_files(&project.folders.crops, folder)
-            .map_err(|failure| failure.with_hint(&named_by(project, "folders.crops")))?,
-        climates: own_files(&project.folders.climates, folder)
-            .map_err(|failure| failure.with_hint(&named_by(project, "folders.climates")))?,
-        receipts: receipts(project, folder)?,
+        weather: weather.transpose()?,
+        crops: own(&project.folders.crops, "folders.crops")?,
+        climates: own(&project.folders.climates, "folders.climates")?,
+        receipts: receipts.transpose()?,
     })
 }
 
@@ -170,12 +170,12 @@ fn named_by(project: &Project, key: &str) -> String {
     format!("`{key}` names it ({})", project.written.place_of(key))
 }
 
-fn receipts(project: &Project, folder: &Path) -> Result<Option<(String, String)>, Failure> {
-    let Some(named) = &project.household.receipts else {
-        return Ok(None);
-    };
-    let path = folder.join(named);
-    let text = read_text(&path)
-        .map_err(|failure| failure.with_hint(&named_by(project, "money.receipts")))?;
-    Ok(Some((printable(&path), text)))
+/// A file's name in messages and its text; who names it is said where it cannot be read.
+fn named_text(
+    path: &Path,
+    text: Result<String, Failure>,
+    hint: &str,
+) -> Result<(String, String), Failure> {
+    let text = text.map_err(|failure| failure.with_hint(hint))?;
+    Ok((printable(path), text))
 }

@@ -1,6 +1,5 @@
 //! `report`: everything on one page to print or pin up.
 
-use std::io::Write;
 use std::path::PathBuf;
 
 use crate::output::html;
@@ -29,8 +28,7 @@ pub struct Args {
     output: Option<PathBuf>,
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+pub fn run(args: &Args) -> Result<(), Failure> {
     args.show.people_only("report")?;
     let mut job = project::open(&args.source, args.show.color_stderr())?;
     let show = args.show.as_in(&job.project);
@@ -40,6 +38,6 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let page = html::render(&view, print::look(&show).units, args.full);
     match &args.output {
         Some(path) => print::file(path, page.as_bytes()),
-        None => Ok(out.write_all(page.as_bytes())?),
+        None => print::text(page),
     }
 }

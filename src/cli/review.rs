@@ -1,17 +1,15 @@
 //! `review`: the plan against the journal.
 
-use std::io::Write;
 use std::path::PathBuf;
 
-use crate::output::terminal;
-use crate::output::{build, tables};
+use crate::output::{build, tables, terminal};
 use crate::study;
 use chrono::NaiveDate;
 
 use super::common::{Asked, day_or_today};
 use super::failure::Failure;
 use super::whole::{self, Search};
-use super::{journal, print, project};
+use super::{journal, project};
 
 /// The plan against the journal: kg by bed, crop and month, money saved, what is ready, late or lost, two weeks' work
 ///
@@ -31,9 +29,8 @@ pub struct Args {
     journal: Option<PathBuf>,
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
-    let (mut job, show) = project::asked(&args.asked, tables::names::REVIEW)?;
+pub fn run(args: &Args) -> Result<(), Failure> {
+    let (mut job, screen) = project::asked(&args.asked, tables::names::REVIEW)?;
     args.search.set_over(&mut job)?;
     let path = journal::path(args.journal.as_deref(), &args.asked.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
@@ -45,12 +42,6 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     let plan = whole::plan(&job, &climate, &args.search)?;
     let reviewed = study::review(&job, &climate, &plan, &journal, at)?;
     let view = build::review(&job, &plan, &journal, &reviewed);
-    print::answer(
-        &view,
-        (&show, &args.asked.more),
-        (terminal::review, terminal::review_notes),
-        &tables::review(&view),
-        tables::names::REVIEW,
-        out,
-    )
+    let words = (terminal::review, terminal::review_notes);
+    screen.answer(&view, words, &tables::review(&view))
 }

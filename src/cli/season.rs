@@ -1,19 +1,17 @@
 //! `season`: crops against months.
 
-use std::io::Write;
-
 use crate::crops::Way;
 use crate::file::quantity::{self, Dimension};
-use crate::output::terminal;
 use crate::output::view::SeasonView;
-use crate::output::{build, tables};
+use crate::output::{build, tables, terminal};
 use crate::study::{self, ExplainQuestion, HeatAsked};
 use crate::value::Fuel;
 use chrono::NaiveDate;
 
-use super::common::{Asked, Format, More, Show, day};
+use super::common::{Asked, Format, More, day};
 use super::failure::Failure;
 use super::load::printable;
+use super::print::Screen;
 use super::{offer, print, project, whole};
 
 /// Crops against months, with the reason for every no, and how long warm crops can stay in
@@ -55,13 +53,9 @@ const WIDE: usize = 110;
 /// A temperature that a greenhouse is heated to.
 fn temperature(text: &str) -> Result<f64, String> {
     const FROM_TO_C: std::ops::RangeInclusive<f64> = -10.0..=35.0;
-    let right = || "a temperature such as \"40 F\" or \"5 C\", from -10 C to 35 C".to_owned();
-    let found = quantity::parse(text, Dimension::Temperature).map_err(|_| right())?;
-    if FROM_TO_C.contains(&found) {
-        Ok(found)
-    } else {
-        Err(right())
-    }
+    let found = quantity::parse(text, Dimension::Temperature).ok();
+    let found = found.filter(|found| FROM_TO_C.contains(found));
+    found.ok_or_else(|| "a temperature such as \"40 F\" or \"5 C\", from -10 C to 35 C".to_owned())
 }
 
 fn fuel(text: &str) -> Result<Fuel, String> {
@@ -71,19 +65,14 @@ fn fuel(text: &str) -> Result<Fuel, String> {
     })
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+pub fn run(args: &Args) -> Result<(), Failure> {
     let names = match args.explain {
         Some(_) => tables::names::EXPLAIN,
         None => tables::names::SEASON,
     };
-    let (job, show) = project::asked(&args.asked, names)?;
-    let asked: Vec<String> = args
-        .crops
-        .iter()
-        .chain(&args.why)
-        .map(|name| printable(name.as_ref()))
-        .collect();
+    let (job, screen) = project::asked(&args.asked, names)?;
+    let asked = args.crops.iter().chain(&args.why);
+    let asked: Vec<String> = asked.map(|name| printable(name.as_ref())).collect();
     let only = study::crops_named(&job.table, &asked)?;
     if let Some(crop) = &args.explain {
         let question = ExplainQuestion {
@@ -95,14 +84,9 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
         let (climate, _) = whole::climate(&job)?;
         let studied = study::explain(&job, &climate, &question)?;
         let view = build::explain(&job, &studied);
-        return print::answer(
-            &view,
-            (&show, &args.asked.more),
-            (terminal::explain, terminal::explain_notes),
-            &tables::explain(&view, show.table_width() >= WIDE),
-            names,
-            out,
-        );
+        let words = (terminal::explain, terminal::explain_notes);
+        let tables = tables::explain(&view, screen.show.table_width() >= WIDE);
+        return screen.answer(&view, words, &tables);
     }
     let heat = args.heat.map(|set_point_c| HeatAsked {
         set_point_c,
@@ -120,56 +104,34 @@ pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
     }
     let view = build::season(&job, &studied);
     if let Some(name) = &args.why {
-        return why(&view, name, (&show, &args.asked.more), out);
+        return why(&view, name, screen);
     }
-    print::answer(
-        &view,
-        (&show, &args.asked.more),
-        (terminal::season, print::no_notes),
-        &tables::season(&view),
-        names,
-        out,
-    )
+    let words = (terminal::season, print::no_notes);
+    screen.answer(&view, words, &tables::season(&view))
 }
 
 /// What holds one crop back, month by month.
-fn why(
-    view: &SeasonView,
-    name: &str,
-    (show, asked): (&Show, &More),
-    out: &mut impl Write,
-) -> Result<(), Failure> {
-    let more = More {
+fn why(view: &SeasonView, name: &str, mut screen: Screen) -> Result<(), Failure> {
+    let crop = printable(name.as_ref());
+    let mut of_crop = tables::season(view);
+    for table in &mut of_crop {
+        table.title = format!("{}: {crop}", table.title);
+    }
+    let causes = of_crop.iter().find(|table| table.name == "why");
+    let causes = causes.filter(|table| !table.rows.is_empty());
+    let is_answer = !screen.more.all && screen.more.list.is_none();
+    match (screen.show.format, causes) {
+        (Format::Table, None) => {
+            return print::text(format!("Nothing holds {crop} back in any month.\n"));
+        }
+        (Format::Table, Some(causes)) if is_answer => {
+            return print::text(terminal::fitted(causes, &print::look(&screen.show)));
+        }
+        _ => {}
+    }
+    screen.more = More {
         all: false,
         list: Some("why".to_owned()),
     };
-    let mut of_crop = tables::season(view);
-    for table in &mut of_crop {
-        table.title = format!("{}: {}", table.title, printable(name.as_ref()));
-    }
-    let causes = of_crop.iter().find(|table| table.name == "why");
-    if show.format == Format::Table && causes.is_none_or(|table| table.rows.is_empty()) {
-        return Ok(writeln!(
-            out,
-            "Nothing holds {} back in any month.",
-            printable(name.as_ref())
-        )?);
-    }
-    if let (Format::Table, Some(causes), false, None) =
-        (show.format, causes, asked.all, &asked.list)
-    {
-        return Ok(write!(
-            out,
-            "{}",
-            terminal::fitted(causes, &print::look(show))
-        )?);
-    }
-    print::answer(
-        view,
-        (show, &more),
-        (print::no_notes, print::no_notes),
-        &of_crop,
-        tables::names::SEASON,
-        out,
-    )
+    screen.answer(view, (print::no_notes, print::no_notes), &of_crop)
 }

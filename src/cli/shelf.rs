@@ -1,7 +1,6 @@
 //! `schema`, `columns`, `crops`, `climates`: what is on the shelf, and where each figure comes from.
 
 use std::collections::BTreeSet;
-use std::io::Write;
 use std::path::PathBuf;
 
 use crate::file::quantity::{self, Dimension, QuantityError};
@@ -16,6 +15,7 @@ use serde::Serialize;
 use super::common::{Format, More, Show};
 use super::failure::Failure;
 use super::load::{printable, read_folder};
+use super::print::Screen;
 use super::{offer, print, project};
 
 /// Year whose sun the weather years of `climates --design` follow; it moves by half a minute from year to year.
@@ -101,8 +101,7 @@ pub struct ColumnsArgs {
     show: Show,
 }
 
-/// Runs `schema`.
-pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
+pub fn schema(args: &SchemaArgs) -> Result<(), Failure> {
     let mut view = build::schema();
     let is_table = args.show.format == Format::Table;
     let look = print::look(&args.show);
@@ -122,55 +121,43 @@ pub fn schema(args: &SchemaArgs, out: &mut impl Write) -> Result<(), Failure> {
             let tables = keys.iter().filter_map(|key| key.split(['.', '[']).next());
             let names = keys.iter().map(String::as_str).chain(tables);
             let near = meant(nearest(&name, names));
-            return Err(Failure::input(format!(
-                "error: there is no key or table `{name}`{near}"
-            )));
+            let wrong = format!("error: there is no key or table `{name}`{near}");
+            return Err(Failure::input(wrong));
         }
         if is_table {
-            return Ok(out.write_all(terminal::keys(&view.rows, args.all, &look).as_bytes())?);
+            return print::text(terminal::keys(&view.rows, args.all, &look));
         }
     } else if is_table && !args.all {
-        return Ok(out.write_all(terminal::key_tables(&view.rows, &look).as_bytes())?);
+        return print::text(terminal::key_tables(&view.rows, &look));
     }
-    print_rows(&view, &args.show, out)
+    print_rows(&view, &args.show)
 }
 
-/// Runs `crops`.
-pub fn crops(args: &CropsArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let own = match &args.own {
-        Some(folder) => read_folder(folder, "toml")?,
-        None => Vec::new(),
-    };
-    let table = project::crop_table(&own)?;
+pub fn crops(args: &CropsArgs) -> Result<(), Failure> {
+    let own = args.own.as_deref().map(|own| read_folder(own, "toml"));
+    let table = project::crop_table(&own.transpose()?.unwrap_or_default())?;
     let Some(name) = &args.name else {
         let view = build::crops(&table);
         if args.show.format == Format::Table && !args.all {
-            let text = terminal::crops(&view.rows, &print::look(&args.show));
-            return Ok(out.write_all(text.as_bytes())?);
+            return print::text(terminal::crops(&view.rows, &print::look(&args.show)));
         }
-        return print_rows(&view, &args.show, out);
+        return print_rows(&view, &args.show);
     };
     let crop = study::one_crop(&table, &printable(name.as_ref()))?;
     let view = build::crop(crop);
-    let more = More {
-        all: args.all,
-        list: args.list.clone(),
+    let screen = Screen {
+        show: args.show.clone(),
+        more: More {
+            all: args.all,
+            list: args.list.clone(),
+        },
+        names: tables::names::CROP,
     };
-    print::answer(
-        &view,
-        (&args.show, &more),
-        (
-            |_: &_, look: &_| terminal::crop(crop, look),
-            print::no_notes,
-        ),
-        &tables::crop(&view),
-        tables::names::CROP,
-        out,
-    )
+    let answer = |_: &_, look: &_| terminal::crop(crop, look);
+    screen.answer(&view, (answer, print::no_notes), &tables::crop(&view))
 }
 
-/// Runs `columns`.
-pub fn columns(args: &ColumnsArgs, out: &mut impl Write) -> Result<(), Failure> {
+pub fn columns(args: &ColumnsArgs) -> Result<(), Failure> {
     let mut view = ShelfView {
         rows: tables::dictionary(None),
     };
@@ -182,31 +169,29 @@ pub fn columns(args: &ColumnsArgs, out: &mut impl Write) -> Result<(), Failure> 
         if view.rows.is_empty() {
             let near = meant(nearest(name, names.iter().map(String::as_str)));
             let name = printable(name.as_ref());
-            return Err(Failure::input(format!(
-                "error: there is no table `{name}`{near}"
-            )));
+            let wrong = format!("error: there is no table `{name}`{near}");
+            return Err(Failure::input(wrong));
         }
         if is_answer {
-            return Ok(out.write_all(terminal::columns(&view.rows, &look).as_bytes())?);
+            return print::text(terminal::columns(&view.rows, &look));
         }
     } else if is_answer {
-        return Ok(out.write_all(terminal::data_tables(&view.rows, &look).as_bytes())?);
+        return print::text(terminal::data_tables(&view.rows, &look));
     }
-    print_rows(&view, &args.show, out)
+    print_rows(&view, &args.show)
 }
 
-/// Runs `climates`.
-pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure> {
-    let wrong = |error: QuantityError| Failure::input(format!("error: --elevation: {error}"));
-    let elevation_m = args
-        .elevation
-        .as_deref()
-        .map(|text| quantity::parse(text, Dimension::Length).map_err(wrong))
-        .transpose()?;
+pub fn climates(args: &ClimatesArgs) -> Result<(), Failure> {
+    let wrong =
+        |option: &str, error: QuantityError| Failure::input(format!("error: --{option}: {error}"));
+    let elevation = args.elevation.as_deref();
+    let elevation_m = elevation.map(|text| quantity::parse(text, Dimension::Length));
+    let elevation_m = elevation_m.transpose();
+    let elevation_m = elevation_m.map_err(|error| wrong("elevation", error))?;
     let found = match (&args.near, &args.name) {
         (Some(text), _) => {
-            let (latitude_deg, longitude_deg) = quantity::parse_spot(text)
-                .map_err(|error| Failure::input(format!("error: --near: {error}")))?;
+            let (latitude_deg, longitude_deg) =
+                quantity::parse_spot(text).map_err(|error| wrong("near", error))?;
             let spot = Spot {
                 latitude_deg,
                 longitude_deg,
@@ -221,11 +206,10 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
         let view = build::place(&found?);
         let rows = |view: &PlaceView| view.months.clone();
         let shown = |view: &_, look: &_| terminal::place(view, args.all, look);
-        return print::view(&view, &args.show, shown, rows, out);
+        return print::view(&view, &args.show, shown, rows);
     }
-    let shelf: Vec<_> = climates::all()
-        .map(|(name, normals)| (name.to_owned(), normals))
-        .collect();
+    let shelf = climates::all().map(|(name, normals)| (name.to_owned(), normals));
+    let shelf: Vec<_> = shelf.collect();
     if args.design {
         let years = usize::from(args.weather_years);
         let places = study::design(&shelf, years, args.seed, SUN_YEAR);
@@ -234,7 +218,6 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
             &args.show,
             |view, look| terminal::design(view, args.all, look),
             |view| view.rows.clone(),
-            out,
         );
     }
     print::view(
@@ -242,20 +225,14 @@ pub fn climates(args: &ClimatesArgs, out: &mut impl Write) -> Result<(), Failure
         &args.show,
         terminal::places,
         |view| view.rows.clone(),
-        out,
     )
 }
 
-fn print_rows<R: Row + Serialize + Clone>(
-    view: &ShelfView<R>,
-    show: &Show,
-    out: &mut impl Write,
-) -> Result<(), Failure> {
+fn print_rows<R: Row + Serialize + Clone>(view: &ShelfView<R>, show: &Show) -> Result<(), Failure> {
     print::view(
         view,
         show,
         |view, look| terminal::rows(&view.rows, look),
         |view| view.rows.clone(),
-        out,
     )
 }

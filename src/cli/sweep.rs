@@ -1,5 +1,6 @@
 //! `sweep`: many designs at once, in parts that can be spread over machines.
 
+use std::fmt::Display;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
@@ -10,7 +11,7 @@ use crate::study;
 use crate::study::sweep::{Axis, Grounds, Manifest, Parts, Shard, Sweep, SweepError, SweepFiles};
 
 use super::failure::{Failure, say};
-use super::load::{printable, read_text, read_weather};
+use super::load::{of_file, printable, read_text, read_weather};
 use super::project::ProjectText;
 use super::{print, project, whole};
 
@@ -62,8 +63,6 @@ pub struct Args {
 /// Name of the file that says what a folder was made from; data engines pass over names that begin so.
 pub const MANIFEST: &str = "_sweep.toml";
 
-/// Runs the verb.
-///
 /// # Errors
 /// [`Failure`] for files or keys that cannot be used, a folder of another sweep, or output that cannot be written.
 pub fn run(args: &Args) -> Result<(), Failure> {
@@ -87,20 +86,18 @@ pub fn run(args: &Args) -> Result<(), Failure> {
 
 fn sweep_of(args: &Args, text: &ProjectText) -> Result<Sweep, Failure> {
     let wrong = |error: SweepError| Failure::input(format!("error: {}: {error}", text.name));
-    let axes = args
-        .vary
-        .iter()
-        .map(|text| axis(text))
-        .collect::<Result<Vec<Axis>, Failure>>()?;
-    let table = Table::builtin().map_err(|error| Failure::work(format!("error: {error}")))?;
+    let axes: Result<Vec<Axis>, Failure> = args.vary.iter().map(|text| axis(text)).collect();
+    let axes = axes?;
+    let table = Table::builtin().map_err(failed)?;
     let asked = args.crops.iter().map(|name| printable(name.as_ref()));
     let crops = study::crops_named(&table, &asked.collect::<Vec<_>>())?;
-    Sweep::new(&text.text, axes)
-        .map(|sweep| {
-            let sweep = sweep.with_weather_years(args.weather_years.map(usize::from));
-            sweep.with_crops(crops).with_plans(args.plan)
-        })
-        .map_err(wrong)
+    let sweep = Sweep::new(&text.text, axes).map_err(wrong)?;
+    let sweep = sweep.with_weather_years(args.weather_years.map(usize::from));
+    Ok(sweep.with_crops(crops).with_plans(args.plan))
+}
+
+fn failed(error: impl Display) -> Failure {
+    Failure::work(format!("error: {error}"))
 }
 
 /// An axis; its values may stand in a file, one a line, since names of places have commas in them.
@@ -109,15 +106,11 @@ fn axis(text: &str) -> Result<Axis, Failure> {
         return Axis::parse(text).map_err(|error| Failure::input(format!("error: --vary {error}")));
     };
     let lines = read_text(Path::new(file))?;
-    let values: Vec<String> = lines
-        .lines()
-        .map(|line| line.trim().to_owned())
-        .filter(|line| !line.is_empty() && !line.starts_with('#'))
-        .collect();
+    let mut values: Vec<String> = lines.lines().map(|line| line.trim().to_owned()).collect();
+    values.retain(|line| !line.is_empty() && !line.starts_with('#'));
     if values.is_empty() {
-        return Err(Failure::input(format!(
-            "error: --vary {key}: {file} has no values"
-        )));
+        let wrong = format!("error: --vary {key}: {file} has no values");
+        return Err(Failure::input(wrong));
     }
     Ok(Axis {
         key: key.trim().to_owned(),
@@ -127,38 +120,24 @@ fn axis(text: &str) -> Result<Axis, Failure> {
 
 /// What a sweep would take, from its first design that can be built.
 fn dry_run(sweep: &Sweep, files: &SweepFiles, parts: Parts, shard: Shard) -> Result<(), Failure> {
-    let mine: usize = parts
-        .of_shard(shard)
-        .map(|part| parts.designs_of(part).len())
-        .sum();
+    let own = parts.of_shard(shard);
+    let mine: usize = own.map(|part| parts.designs_of(part).len()).sum();
     // A sweep keeps all cores busy; one design alone does not, so it is timed on one.
     let one_core = rayon::ThreadPoolBuilder::new().num_threads(1).build();
-    let one_core = one_core.map_err(|error| Failure::work(format!("error: {error}")))?;
+    let one_core = one_core.map_err(failed)?;
     let mut grounds = Grounds::default();
     let tried = (0..sweep.count().min(parts.size)).find_map(|design| {
         let started = Instant::now();
         let rows = one_core.install(|| grounds.run(sweep, design..design + 1, files));
-        let rows = rows.ok()?;
-        rows.first()?
-            .found
-            .is_ok()
-            .then(|| (rows, started.elapsed().as_secs_f64()))
+        let row = rows.ok()?.into_iter().next()?;
+        let years = row.found.as_ref().ok()?.years_simulated;
+        Some((row, years, started.elapsed().as_secs_f64()))
     });
-    let Some((rows, seconds)) = tried else {
-        return Err(Failure::work(
-            "error: none of the first designs can be built".to_owned(),
-        ));
-    };
-    let years = rows[0]
-        .found
-        .as_ref()
-        .map_or(0, |year| year.years_simulated);
-    let part: Vec<_> =
-        std::iter::repeat_n(rows[0].clone(), parts.size.min(parts.designs)).collect();
+    let (row, years, seconds) =
+        tried.ok_or_else(|| failed("none of the first designs can be built"))?;
+    let part = vec![row; parts.size.min(parts.designs)];
     let table = build::sweep(sweep, &part);
-    let bytes = parquet_out::table_bytes(&table, None)
-        .map_err(Failure::work)?
-        .len();
+    let bytes = parquet_out::table_bytes(&table, None).map_err(Failure::work)?;
     let cores = rayon::current_num_threads();
     let seconds = (mine as f64 * seconds / cores as f64).ceil();
     let time = match seconds {
@@ -166,24 +145,22 @@ fn dry_run(sweep: &Sweep, files: &SweepFiles, parts: Parts, shard: Shard) -> Res
         ..7200.0 => format!("{:.0} minutes", seconds / 60.0),
         _ => format!("{:.1} hours", seconds / 3600.0),
     };
-    let kb = (parts.of_shard(shard).count() * bytes) as f64 / 1e3;
+    let count = parts.of_shard(shard).count();
+    let kb = (count * bytes.len()) as f64 / 1e3;
     let size = match kb {
         ..1000.0 => format!("{kb:.0} kB"),
         _ => format!("{:.1} MB", kb / 1e3),
     };
+    let (of, years) = (parts.designs, mine * years);
     say(&format!(
-        "{mine} designs of {} in {} files, {} years to simulate, about {time} on {cores} cores, {size}",
-        parts.designs,
-        parts.of_shard(shard).count(),
-        mine * years,
+        "{mine} designs of {of} in {count} files, {years} years to simulate, about {time} on {cores} cores, {size}"
     ));
     Ok(())
 }
 
 fn side_files(sweep: &Sweep, text: &ProjectText) -> Result<SweepFiles, Failure> {
-    let any = sweep
-        .any_project()
-        .map_err(|error| Failure::input(format!("error: {}: {error}", text.name)))?;
+    let wrong = |error| Failure::input(format!("error: {}: {error}", text.name));
+    let any = sweep.any_project().map_err(wrong)?;
     let mut files = SweepFiles {
         side: project::side_files(None, &any, &text.folder)?,
         ..SweepFiles::default()
@@ -207,10 +184,7 @@ fn claim(folder: &Path, manifest: &Manifest) -> Result<(), Failure> {
             printable(folder)
         ))),
         Err(error) if error.kind() == ErrorKind::NotFound => print::file(&path, text.as_bytes()),
-        Err(error) => Err(Failure::work(format!(
-            "error: {}: {error}",
-            printable(&path)
-        ))),
+        Err(error) => Err(Failure::work(of_file(&path, error))),
     }
 }
 
@@ -236,29 +210,28 @@ fn write_parts(
     for part in mine {
         let path = folder.join(format!("part-{part:05}.parquet"));
         if !is_whole(&path) {
-            let rows = grounds
-                .run(sweep, parts.designs_of(part), files)
-                .map_err(|error| Failure::work(format!("error: {error}")))?;
+            let rows = grounds.run(sweep, parts.designs_of(part), files);
+            let rows = rows.map_err(failed)?;
             let table = build::sweep(sweep, &rows);
             let bytes = parquet_out::table_bytes(&table, None).map_err(Failure::work)?;
             print::file_unsaid(&path, &bytes)?;
             designs += rows.len();
-            let mut problems = rows.iter().filter_map(|row| row.found.as_ref().err());
-            first_problem = first_problem.or_else(|| problems.clone().next().cloned());
-            broken += problems.by_ref().count();
-            years += rows
-                .iter()
-                .filter_map(|row| row.found.as_ref().ok())
-                .map(|year| year.years_simulated)
-                .sum::<usize>();
+            for row in rows {
+                match row.found {
+                    Ok(year) => years += year.years_simulated,
+                    Err(problem) => {
+                        broken += 1;
+                        first_problem.get_or_insert(problem);
+                    }
+                }
+            }
         }
         bar.inc(1);
     }
     bar.finish_and_clear();
+    let (of, seconds) = (parts.designs, started.elapsed().as_secs_f64());
     say(&format!(
-        "{designs} designs of {}, {years} years simulated, {:.1} s",
-        parts.designs,
-        started.elapsed().as_secs_f64()
+        "{designs} designs of {of}, {years} years simulated, {seconds:.1} s"
     ));
     if let Some(problem) = first_problem {
         say(&format!(

@@ -59,7 +59,6 @@ impl FileKind {
     }
 }
 
-/// Runs the verb.
 pub fn run(args: &Args) -> Result<(), Failure> {
     let colour = ColorChoice::Auto.wanted(std::io::stderr().is_terminal());
     let mut job = project::open(&args.source, colour)?;
@@ -70,10 +69,8 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     let currency = &view.value.currency;
     let mut files = Vec::new();
     for table in of_report(&view) {
-        let path = args
-            .folder
-            .join(table.name)
-            .with_extension(args.kind.ending());
+        let path = args.folder.join(table.name);
+        let path = path.with_extension(args.kind.ending());
         files.push((path, args.kind.bytes(&table, currency)?, None));
     }
     let words = csv_out::to_string(&dictionary(Some(currency))).map_err(Failure::work)?;

@@ -1,24 +1,22 @@
 //! `tune`: the model fitted to a logger, or to the first harvests of the journal.
 
 use std::collections::BTreeSet;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use crate::file::SiteChoice;
 use crate::house::Tuned;
-use crate::output::terminal;
 use crate::output::view::PatchFile;
-use crate::output::{build, tables};
+use crate::output::{build, tables, terminal};
 use crate::sheet::DateOrder;
-use crate::site::epw;
+use crate::site::{Weathers, epw};
 use crate::study::{self, Job, Stamps, TuneQuestion};
 use crate::tune::logger::{self, Clock, Options, Record, Wanted};
 use chrono::Datelike;
 
-use super::common::Asked;
+use super::common::{Asked, within};
 use super::failure::{Failure, say};
 use super::load::{printable, read_weather};
-use super::whole;
+use super::print::Screen;
 use super::{journal, print, project};
 
 /// Fits the model to what was measured: the building to a logger, growth to the journal's first harvests
@@ -71,7 +69,7 @@ struct LoggerArgs {
     )]
     clock: Clock,
     /// Hours by which the logger's clock is behind; found from the record where not given
-    #[arg(long, value_name = "HOURS", allow_hyphen_values = true, value_parser = hours, requires = "logger")]
+    #[arg(long, value_name = "HOURS", allow_hyphen_values = true, value_parser = within(-24.0..=24.0, "a number of hours from -24 to 24"), requires = "logger")]
     clock_shift: Option<f64>,
     /// What the stamp of a row stands for: the begin, the middle or the end of its span; found from the record where not given
     #[arg(long, value_enum, requires = "logger")]
@@ -86,7 +84,7 @@ struct LoggerArgs {
     #[arg(long, value_name = "FACTOR", value_parser = Tuned::NAMES, requires = "logger")]
     hold: Vec<String>,
     /// Share of the record, at its end, that is kept out of the fit and judged apart, percent
-    #[arg(long, value_name = "PERCENT", default_value_t = 30.0, value_parser = held_out, requires = "logger")]
+    #[arg(long, value_name = "PERCENT", default_value_t = 30.0, value_parser = within(0.0..=90.0, "a number from 0 to 90"), requires = "logger")]
     keep_out: f64,
 }
 
@@ -106,30 +104,15 @@ enum Scale {
     F,
 }
 
-fn hours(text: &str) -> Result<f64, String> {
-    match text.parse::<f64>() {
-        Ok(value) if (-24.0..=24.0).contains(&value) => Ok(value),
-        _ => Err("a number of hours from -24 to 24 belongs there".to_owned()),
-    }
-}
-
-fn held_out(text: &str) -> Result<f64, String> {
-    match text.parse::<f64>() {
-        Ok(value) if (0.0..=90.0).contains(&value) => Ok(value),
-        _ => Err("a number from 0 to 90 belongs there".to_owned()),
-    }
-}
-
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+pub fn run(args: &Args) -> Result<(), Failure> {
     let job = project::open(&args.asked.source, args.asked.show.color_stderr())?;
     match &args.logger.logger {
-        Some(path) => building(args, &job, path, out),
-        None => growth(args, &job, out),
+        Some(path) => building(args, &job, path),
+        None => growth(args, &job),
     }
 }
 
-fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result<(), Failure> {
+fn building(args: &Args, job: &Job, path: &Path) -> Result<(), Failure> {
     print::known(&args.asked.more, tables::names::TUNE)?;
     print::try_files(&args.patch)?;
     let record = record(args, job, path)?;
@@ -145,29 +128,21 @@ fn building(args: &Args, job: &Job, path: &Path, out: &mut impl Write) -> Result
     };
     let started = std::time::Instant::now();
     let study = study::tune(job, &question)?;
-    say(&format!(
-        "fitted in {:.1} s",
-        started.elapsed().as_secs_f64()
-    ));
-    let name = args
-        .asked
-        .source
-        .file
-        .file_name()
-        .map_or(args.asked.source.file.as_path(), Path::new);
+    let seconds = started.elapsed().as_secs_f64();
+    say(&format!("fitted in {seconds:.1} s"));
+    let file = &args.asked.source.file;
+    let name = file.file_name().map_or(file.as_path(), Path::new);
     let view = build::tune(job, &question, &study, &printable(name));
     if let Some(patch) = &args.patch {
         print::file(patch, view.patch.text.as_bytes())?;
     }
-    let show = args.asked.show.as_in(&job.project);
-    print::answer(
-        &view,
-        (&show, &args.asked.more),
-        (terminal::tune, terminal::tune_notes),
-        &tables::tune(&view),
-        tables::names::TUNE,
-        out,
-    )
+    let screen = Screen {
+        show: args.asked.show.as_in(&job.project),
+        more: args.asked.more.clone(),
+        names: tables::names::TUNE,
+    };
+    let words = (terminal::tune, terminal::tune_notes);
+    screen.answer(&view, words, &tables::tune(&view))
 }
 
 fn record(args: &Args, job: &Job, path: &Path) -> Result<Record, Failure> {
@@ -197,16 +172,12 @@ fn record(args: &Args, job: &Job, path: &Path) -> Result<Record, Failure> {
     /// Rows named one by one.
     const NAMED: usize = 20;
     for (line, what) in record.bad.iter().take(NAMED) {
-        say(&format!(
-            "warning: {shown}:{line}: {}",
-            printable(what.as_ref())
-        ));
+        let what = printable(what.as_ref());
+        say(&format!("warning: {shown}:{line}: {what}"));
     }
     if record.bad.len() > NAMED {
-        say(&format!(
-            "warning: {shown}: {} rows more were left out",
-            record.bad.len() - NAMED
-        ));
+        let more = record.bad.len() - NAMED;
+        say(&format!("warning: {shown}: {more} rows more were left out"));
     }
     Ok(record)
 }
@@ -215,49 +186,38 @@ fn record(args: &Args, job: &Job, path: &Path) -> Result<Record, Failure> {
 fn own_weather(args: &Args, job: &Job, record: &Record) -> Result<bool, Failure> {
     let path = match (&args.asked.source.weather, &job.project.site) {
         (Some(path), _) => path.clone(),
-        (None, SiteChoice::WeatherFile(path)) => args
-            .asked
-            .source
-            .file
-            .parent()
-            .unwrap_or(Path::new(""))
-            .join(path),
+        (None, SiteChoice::WeatherFile(path)) => {
+            let folder = args.asked.source.file.parent();
+            folder.unwrap_or(Path::new("")).join(path)
+        }
         _ => return Ok(false),
     };
     let known = epw::years(&read_weather(&path)?);
-    let needed: BTreeSet<i32> = record
-        .readings
-        .iter()
-        .map(|reading| reading.at.year())
-        .collect();
+    let readings = record.readings.iter();
+    let needed: BTreeSet<i32> = readings.map(|reading| reading.at.year()).collect();
     if needed.is_subset(&known) {
         return Ok(true);
     }
     let words = |years: &BTreeSet<i32>| {
-        years
-            .iter()
-            .map(i32::to_string)
-            .collect::<Vec<_>>()
-            .join(", ")
+        let years: Vec<String> = years.iter().map(i32::to_string).collect();
+        years.join(", ")
     };
+    let (file, known, needed) = (printable(&path), words(&known), words(&needed));
     say(&format!(
-        "warning: {} has hours of {}, not of {} as the logger: its weather is not what the logger saw",
-        printable(&path),
-        words(&known),
-        words(&needed)
+        "warning: {file} has hours of {known}, not of {needed} as the logger: its weather is not what the logger saw"
     ));
     // Named on the command line it is what the person wants; the warning stands.
     Ok(args.asked.source.weather.is_some())
 }
 
-fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
+fn growth(args: &Args, job: &Job) -> Result<(), Failure> {
     if let Some(folder) = &args.patch {
         print::try_folder(folder)?;
     }
     let named = args.journal.as_ref().and_then(|named| named.as_deref());
     let path = journal::path(named, &args.asked.source.file)?;
     let journal = journal::read(&path, &job.project, &job.table)?;
-    let climate = whole::usual_climate(job)?;
+    let climate = study::climate(job, &job.project.house, &Weathers::default())?;
     let crops = study::growth(job, &climate, &journal)?;
     let view = build::growth(job, &crops);
     if let Some(folder) = &args.patch {
@@ -268,7 +228,6 @@ fn growth(args: &Args, job: &Job, out: &mut impl Write) -> Result<(), Failure> {
         &args.asked.show.as_in(&job.project),
         terminal::growth,
         |view| view.plantings.clone(),
-        out,
     )
 }
 
@@ -277,9 +236,9 @@ fn write_all(folder: &Path, patches: &[PatchFile]) -> Result<(), Failure> {
     for patch in patches {
         let path = folder.join(&patch.file);
         if path.exists() {
+            let shown = printable(&path);
             return Err(Failure::input(format!(
-                "error: {} is there already; a file of yours is never changed, so name a new folder",
-                printable(&path)
+                "error: {shown} is there already; a file of yours is never changed, so name a new folder"
             )));
         }
         print::file(&path, patch.text.as_bytes())?;

@@ -1,16 +1,13 @@
 //! `value`: produce against the grocery budget.
 
-use std::io::Write;
-
-use crate::output::terminal;
-use crate::output::{build, tables};
+use crate::output::{build, tables, terminal};
 use crate::study;
 use crate::value::Whole;
 
 use super::common::Asked;
 use super::failure::Failure;
+use super::project;
 use super::whole::{self, Passes};
-use super::{print, project};
 
 /// What the plan's food saves against the grocery budget, month by month, after costs
 ///
@@ -42,31 +39,24 @@ fn share(text: &str) -> Result<(f64, Whole), String> {
     Ok((percent / 100.0, whole))
 }
 
-/// Runs the verb.
-pub fn run(args: &Args, out: &mut impl Write) -> Result<(), Failure> {
+pub fn run(args: &Args) -> Result<(), Failure> {
     if args.asked.more.list.as_deref() == Some("cover") && args.share.is_none() {
         return Err(Failure::input(
             "error: `--list cover` shows the answer to `--share`; name a share, such as --share 30%",
         ));
     }
-    let (mut job, show) = project::asked(&args.asked, tables::names::VALUE)?;
+    let (mut job, screen) = project::asked(&args.asked, tables::names::VALUE)?;
     args.passes.search.set_over(&mut job)?;
     let (climate, weathers) = whole::climate(&job)?;
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
-    let value = whole::value(&job, &climate, &plan)?;
+    let value = study::value(&job, &climate, &plan)?;
     let mut view = build::value(&job, &plan, &value);
     if let Some((share, of)) = args.share {
         let answer = study::what_it_takes(&job, &plan, &value, share, of)?;
         view.cover = Some(build::cover(&answer, value.year.currency));
     }
-    print::answer(
-        &view,
-        (&show, &args.asked.more),
-        (terminal::value, terminal::value_notes),
-        &tables::value(&view),
-        tables::names::VALUE,
-        out,
-    )
+    let words = (terminal::value, terminal::value_notes);
+    screen.answer(&view, words, &tables::value(&view))
 }
 
 #[cfg(test)]

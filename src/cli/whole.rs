@@ -7,16 +7,17 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use crate::file::{Simple, Winter};
 use crate::journal::Journal;
 use crate::output::build;
-use crate::output::view::{ClimateView, ReportView, SeasonView, YearKind};
+use crate::output::view::{ClimateView, ReportView, YearKind};
 use crate::plan::{PlanFile, Progress, SolveOptions};
 use crate::site::Weathers;
 use crate::study::{
     self, ClimateStudy, HeatAsked, Job, PlanCheck, PlanStudy, ReplanStudy, SeasonStudy, SecondPass,
-    StudyError, Tried, ValueStudy,
+    StudyError,
 };
 use chrono::NaiveDate;
 use indicatif::{ProgressBar, ProgressStyle};
 
+use super::common::within;
 use super::failure::{Failure, say};
 use super::load::{InputKind, printable, read_earlier};
 
@@ -49,7 +50,7 @@ pub struct Search {
     #[arg(long, value_enum, conflicts_with = "kinds")]
     simple: Option<Simple>,
     /// Stop when the plan is proven within this share of the best, in percent
-    #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = percent, allow_hyphen_values = true)]
+    #[arg(long, value_name = "PERCENT", default_value_t = 1.0, value_parser = within(0.0..=100.0, "a number from 0 to 100"), allow_hyphen_values = true)]
     gap: f64,
     /// Stop after this much counted work (the same on every machine)
     #[arg(long, value_name = "STEPS")]
@@ -134,13 +135,6 @@ pub fn plan_file_wrong(path: &Path, error: &StudyError) -> Failure {
     Failure::input(format!("error: {}{line}: {error}", printable(path)))
 }
 
-fn percent(text: &str) -> Result<f64, String> {
-    match text.parse() {
-        Ok(value) if (0.0..=100.0).contains(&value) => Ok(value),
-        _ => Err("a number from 0 to 100 belongs there".to_owned()),
-    }
-}
-
 fn seconds(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(value) if value > 0.0 && value.is_finite() => Ok(value),
@@ -151,23 +145,20 @@ fn seconds(text: &str) -> Result<f64, String> {
 /// Raised by Ctrl-C while a plan is searched for.
 static STOP: AtomicBool = AtomicBool::new(false);
 
+/// What is being done while the season is worked out.
+const CROPS_AGAINST_MONTHS: &str = "setting every crop against every month";
+
 /// Climate, with its weather years.
 pub fn climate(job: &Job) -> Result<(ClimateStudy, Weathers), Failure> {
-    told(&simulating(job), || {
-        let (weathers, climate) = study::climate_of_years(job)?;
-        Ok((climate, weathers))
-    })
+    let (weathers, climate) = told(&simulating(job), || study::climate_of_years(job))?;
+    Ok((climate, weathers))
 }
 
 /// The year inside as it is shown, with what the heater does to it, and every hour of it.
 pub fn climate_shown(job: &Job, kind: YearKind) -> Result<(ClimateView, ClimateStudy), Failure> {
-    told(&simulating(job), || {
-        let (_, climate, heater) = study::climate_and_heater(job)?;
-        Ok((
-            build::climate(job, &climate, kind, heater.as_ref()),
-            climate,
-        ))
-    })
+    let (_, climate, heater) = told(&simulating(job), || study::climate_and_heater(job))?;
+    let view = build::climate(job, &climate, kind, heater.as_ref());
+    Ok((view, climate))
 }
 
 fn simulating(job: &Job) -> String {
@@ -187,34 +178,14 @@ pub fn told<T>(what: &str, work: impl FnOnce() -> T) -> T {
     done
 }
 
-/// Climate of the usual year alone.
-pub fn usual_climate(job: &Job) -> Result<ClimateStudy, Failure> {
-    study::climate(job, &job.project.house, &Weathers::default()).map_err(Failure::from)
-}
-
-/// Crops against months.
-pub fn season(
-    job: &Job,
-    climate: &ClimateStudy,
-    weathers: &Weathers,
-) -> Result<SeasonStudy, Failure> {
-    told("setting every crop against every month", || {
-        study::season(job, climate, weathers, None).map_err(Failure::from)
-    })
-}
-
-/// The same with the climate, and the heat that is asked for in the comparison of roofs.
+/// Crops against months with the climate, and the heat that is asked for in the comparison of roofs.
 pub fn climate_and_season(
     job: &Job,
     heat: Option<HeatAsked>,
 ) -> Result<(Weathers, ClimateStudy, SeasonStudy), Failure> {
-    let doing = format!(
-        "{}, setting every crop against every month",
-        simulating(job)
-    );
-    told(&doing, || {
-        study::climate_and_season(job, heat).map_err(Failure::from)
-    })
+    let doing = format!("{}, {CROPS_AGAINST_MONTHS}", simulating(job));
+    let found = told(&doing, || study::climate_and_season(job, heat));
+    Ok(found?)
 }
 
 /// The plan; Ctrl-C ends the search with the best plan so far.
@@ -315,10 +286,8 @@ fn searched<T>(
     let plan = find(&options).map_err(Failure::from);
     bar.finish_and_clear();
     if plan.is_ok() {
-        say(&format!(
-            "{made} made in {:.1} s",
-            started.elapsed().as_secs_f64()
-        ));
+        let seconds = started.elapsed().as_secs_f64();
+        say(&format!("{made} made in {seconds:.1} s"));
     }
     plan
 }
@@ -334,48 +303,12 @@ fn saved_plan(job: &Job, climate: &ClimateStudy, path: &Path) -> Result<PlanStud
     Ok(plan)
 }
 
-/// The year's account.
-pub fn value(job: &Job, climate: &ClimateStudy, plan: &PlanStudy) -> Result<ValueStudy, Failure> {
-    study::value(job, climate, plan).map_err(Failure::from)
-}
-
 /// Everything that the report shows.
-pub fn report_view(job: &Job, passes: &Passes) -> Result<ReportView, Failure> {
-    let Grown {
-        climate,
-        tried,
-        seen: (inside, season),
-        plan,
-    } = grown(job, passes)?;
-    let shortfalls = || {
-        told("trying what would close the largest shortfalls", || {
-            study::shortfalls(job, &climate, &tried, &plan).map_err(Failure::from)
-        })
-    };
-    let money = || {
-        let value = value(job, &climate, &plan)?;
-        let planned = build::plan(job, &climate, &plan);
-        Ok::<_, Failure>((build::value(job, &plan, &value), planned))
-    };
-    let (tried, money) = rayon::join(shortfalls, money);
-    let (value, mut planned) = money?;
-    build::add_measures(&mut planned, &tried?);
-    Ok(build::report(job, inside, season, planned, value))
-}
-
-/// Climate, the buildings tried against shortfalls, what is seen of climate and crops, and the plan.
-struct Grown {
-    climate: ClimateStudy,
-    tried: Tried,
-    seen: (ClimateView, SeasonView),
-    plan: PlanStudy,
-}
-
-/// Climate, and crops and plan on it.
-fn grown(job: &Job, asked: &Passes) -> Result<Grown, Failure> {
+pub fn report_view(job: &Job, asked: &Passes) -> Result<ReportView, Failure> {
     let (climate, weathers) = climate(job)?;
     let seen = |climate: &ClimateStudy| {
-        let season = season(job, climate, &weathers)?;
+        let season = || study::season(job, climate, &weathers, None);
+        let season = told(CROPS_AGAINST_MONTHS, season)?;
         let heater = study::heater(job, climate, &weathers)?;
         let inside = build::climate(job, climate, YearKind::Settled, heater.as_ref());
         let tried = study::try_measures(job, &weathers)?;
@@ -392,13 +325,21 @@ fn grown(job: &Job, asked: &Passes) -> Result<Grown, Failure> {
         let (seen, plan) = rayon::join(|| seen(&climate), plan);
         (climate, seen?, plan?)
     };
-    let (tried, seen) = seen;
-    Ok(Grown {
-        climate,
-        tried,
-        seen,
-        plan,
-    })
+    let (tried, (inside, season)) = seen;
+    let shortfalls = || {
+        told("trying what would close the largest shortfalls", || {
+            study::shortfalls(job, &climate, &tried, &plan)
+        })
+    };
+    let money = || {
+        let value = study::value(job, &climate, &plan)?;
+        let planned = build::plan(job, &climate, &plan);
+        Ok::<_, Failure>((build::value(job, &plan, &value), planned))
+    };
+    let (shortfalls, money) = rayon::join(shortfalls, money);
+    let (value, mut planned) = money?;
+    build::add_measures(&mut planned, &shortfalls?);
+    Ok(build::report(job, inside, season, planned, value))
 }
 
 /// A progress bar on a terminal, nothing when piped.

@@ -36,23 +36,49 @@ pub struct Problem {
     pub right: Option<String>,
 }
 
+/// What would be right, where that can be said.
+pub trait Right {
+    /// The words.
+    fn said(self) -> Option<String>;
+}
+
+impl Right for Option<String> {
+    fn said(self) -> Option<String> {
+        self
+    }
+}
+
+impl Right for String {
+    fn said(self) -> Option<String> {
+        Some(self)
+    }
+}
+
+impl Right for &str {
+    fn said(self) -> Option<String> {
+        Some(self.to_owned())
+    }
+}
+
 impl Problem {
     /// A problem at some bytes of the text.
-    pub fn at(text: &str, span: Range<usize>, wrong: String, right: Option<String>) -> Self {
+    pub(crate) fn at(
+        text: &str,
+        span: Range<usize>,
+        wrong: impl AsRef<str>,
+        right: impl Right,
+    ) -> Self {
         let start = floor_char(text, span.start);
         let end = floor_char(text, span.end.max(start));
         let before = &text[..start];
         let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
+        let in_line = before[line_start..].replace(BYTE_ORDER_MARK, "");
         Self {
             line: before.matches('\n').count() + 1,
-            column: before[line_start..]
-                .chars()
-                .filter(|c| *c != BYTE_ORDER_MARK)
-                .count()
-                + 1,
+            column: in_line.chars().count() + 1,
             span: start..end,
-            wrong: escaped(&beginning(&wrong, WRONG_MAX)),
-            right: right.as_deref().map(escaped),
+            wrong: escaped(&beginning(wrong.as_ref(), WRONG_MAX)),
+            right: right.said().as_deref().map(escaped),
         }
     }
 }
@@ -69,7 +95,7 @@ impl fmt::Display for Problem {
 }
 
 /// The last character boundary at or before `at`, inside the text.
-fn floor_char(text: &str, at: usize) -> usize {
+pub(super) fn floor_char(text: &str, at: usize) -> usize {
     let mut at = at.min(text.len());
     while !text.is_char_boundary(at) {
         at -= 1;
@@ -104,18 +130,15 @@ impl FileError {
     ///
     /// With `color`, escape codes of the terminal mark the place; the picture says the same without them.
     pub fn render(&self, color: bool) -> String {
-        let renderer = if color {
-            Renderer::styled()
-        } else {
-            Renderer::plain()
+        let renderer = match color {
+            true => Renderer::styled(),
+            false => Renderer::plain(),
         };
         let renderer = renderer.term_width(PICTURE_WIDTH);
         let shown_text = drawable(&self.text);
-        let groups: Vec<Group<'_>> = self
-            .problems
-            .iter()
-            .map(|problem| self.group(problem, &shown_text))
-            .collect();
+        let problems = self.problems.iter();
+        let groups = problems.map(|problem| self.group(problem, &shown_text));
+        let groups: Vec<Group<'_>> = groups.collect();
         if groups.is_empty() {
             return String::new();
         }
@@ -124,20 +147,15 @@ impl FileError {
 
     fn group<'a>(&'a self, problem: &'a Problem, shown_text: &'a str) -> Group<'a> {
         let title = Level::ERROR.primary_title(problem.wrong.as_str());
-        let empty = shown_text.trim().is_empty();
         let mut group = Group::with_title(title);
-        if empty {
+        if shown_text.trim().is_empty() {
             group = group.element(Level::NOTE.message(format!("in {}", self.file)));
         } else {
             let lines = lines_of(shown_text, &problem.span);
-            let end = floor_char(
-                shown_text,
-                problem.span.end.min(problem.span.start + MARK_MAX),
-            );
-            let mark = problem.span.start - lines.start..end - lines.start;
-            let above = shown_text[lines.start..problem.span.start]
-                .matches('\n')
-                .count();
+            let Range { start, end } = problem.span;
+            let end = floor_char(shown_text, end.min(start + MARK_MAX));
+            let mark = start - lines.start..end - lines.start;
+            let above = shown_text[lines.start..start].matches('\n').count();
             group = group.element(
                 Snippet::source(&shown_text[lines])
                     .line_start(problem.line - above)
@@ -155,12 +173,10 @@ impl FileError {
 /// The whole lines that a span touches, at the end of the text the last one: a picture of fifty problems must not hold
 /// the text fifty times.
 fn lines_of(text: &str, span: &Range<usize>) -> Range<usize> {
-    let before = &text[..span.start];
-    let before = if span.start == text.len() {
-        before.strip_suffix('\n').unwrap_or(before)
-    } else {
-        before
-    };
+    let mut before = &text[..span.start];
+    if span.start == text.len() {
+        before = before.strip_suffix('\n').unwrap_or(before);
+    }
     let start = before.rfind('\n').map_or(0, |at| at + 1);
     let end = text[span.end..]
         .find('\n')

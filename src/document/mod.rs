@@ -7,7 +7,7 @@ mod error;
 mod slips;
 mod tree;
 
-pub use error::{FileError, PROBLEMS_MAX, Problem};
+pub use error::{FileError, PROBLEMS_MAX, Problem, Right};
 pub use slips::day;
 pub use tree::{Entry, Node, Value, parse};
 
@@ -18,10 +18,10 @@ pub use tree::{Entry, Node, Value, parse};
 pub fn read<T: serde::de::DeserializeOwned>(text: &str) -> Result<T, Problem> {
     parse(text).map_err(|problems| {
         let first = problems.into_iter().next();
-        first.unwrap_or_else(|| Problem::at(text, 0..0, "not valid TOML".to_owned(), None))
+        first.unwrap_or_else(|| Problem::at(text, 0..0, "not valid TOML", None))
     })?;
     toml::from_str(text).map_err(|error| {
         let span = error.span().unwrap_or(0..0);
-        Problem::at(text, span, error.message().to_owned(), None)
+        Problem::at(text, span, error.message(), None)
     })
 }

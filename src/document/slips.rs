@@ -1,12 +1,11 @@
 //! What would be right where people write as they speak: dates of another order, words and quantities without quotation
 //! marks, curly quotation marks.
 
+use super::error::floor_char;
+
 /// What is wrong with the line at a place of the text and how it should be written, where the slip is a common one.
 pub(super) fn right(text: &str, at: usize) -> Option<(&'static str, String)> {
-    let mut at = at.min(text.len());
-    while !text.is_char_boundary(at) {
-        at -= 1;
-    }
+    let at = floor_char(text, at);
     let start = text[..at].rfind('\n').map_or(0, |newline| newline + 1);
     let line = text[start..].lines().next().unwrap_or_default();
     if line.contains(['\u{201c}', '\u{201d}', '\u{2018}', '\u{2019}']) {
@@ -29,14 +28,11 @@ pub(super) fn right(text: &str, at: usize) -> Option<(&'static str, String)> {
 
 /// `10/15/2026` as `2026-10-15`; month first, unless that cannot be.
 pub fn day(written: &str) -> Option<String> {
-    let parts: Vec<u32> = written
-        .trim()
-        .split(['/', '.'])
-        .map(|part| part.parse().ok())
-        .collect::<Option<_>>()?;
+    let parts = written.trim().split(['/', '.']);
+    let parts: Option<Vec<u32>> = parts.map(|part| part.parse().ok()).collect();
     const YEARS: std::ops::RangeInclusive<u32> = 1000..=9999;
     const MONTHS: u32 = 12;
-    let (year, month, day) = match parts[..] {
+    let (year, month, day) = match parts?[..] {
         [year, month, day] if YEARS.contains(&year) => (year, month, day),
         [day, month, year] if YEARS.contains(&year) && day > MONTHS => (year, month, day),
         [month, day, year] if YEARS.contains(&year) => (year, month, day),

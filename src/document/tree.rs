@@ -13,37 +13,30 @@ use super::slips;
 pub struct Node {
     /// Bytes of the text.
     pub span: Range<usize>,
-    /// The value.
     pub value: Value,
 }
 
 /// A value of the file.
 #[derive(Clone, Debug)]
 pub enum Value {
-    /// A text.
     Text(String),
     /// A number; whole numbers too large for `f64` to hold exactly are none.
     Number(f64),
-    /// A whole number.
     Whole(i64),
     /// Yes or no.
     Flag(bool),
     /// A date without quotation marks.
     Date(String),
-    /// A list.
     List(Vec<Node>),
-    /// A table.
     Table(Vec<Entry>),
 }
 
 /// A key of a table with its value.
 #[derive(Clone, Debug)]
 pub struct Entry {
-    /// The key.
     pub key: String,
     /// Where the key stands.
     pub key_span: Range<usize>,
-    /// The value.
     pub node: Node,
 }
 
@@ -73,10 +66,8 @@ impl Node {
 
     /// The value of a key.
     pub fn get(&self, key: &str) -> Option<&Node> {
-        self.entries()
-            .iter()
-            .find(|entry| entry.key == key)
-            .map(|entry| &entry.node)
+        let entry = self.entries().iter().find(|entry| entry.key == key)?;
+        Some(&entry.node)
     }
 
     /// The items of a list; nothing for other values.
@@ -120,13 +111,13 @@ pub fn parse(text: &str) -> Result<Node, Vec<Problem>> {
     let problems = errors.into_iter().take(PROBLEMS_MAX).map(|error| {
         if error.message().contains("recurs") {
             let span = error.span().unwrap_or_else(|| deepest(text));
-            let wrong = "lists or tables within each other, more than 80 deep".to_owned();
+            let wrong = "lists or tables within each other, more than 80 deep";
             return Problem::at(text, span, wrong, None);
         }
         let span = error.span().unwrap_or(0..0);
         let is_slip = error.message().contains("must be quoted");
         match slips::right(text, span.start).filter(|_| is_slip) {
-            Some((wrong, right)) => Problem::at(text, span, wrong.to_owned(), Some(right)),
+            Some((wrong, right)) => Problem::at(text, span, wrong, right),
             None => {
                 let wrong = format!("not valid TOML: {}", error.message());
                 Problem::at(text, span, wrong, None)

@@ -59,10 +59,9 @@ impl Away {
     pub fn touches(&self, day: usize, days: usize) -> bool {
         (day..day + days).any(|day| {
             let day = day % crate::calendar::DAYS_PER_YEAR;
-            if self.from_day <= self.to_day {
-                (self.from_day..=self.to_day).contains(&day)
-            } else {
-                day >= self.from_day || day <= self.to_day
+            match self.from_day <= self.to_day {
+                true => (self.from_day..=self.to_day).contains(&day),
+                false => day >= self.from_day || day <= self.to_day,
             }
         })
     }
@@ -73,13 +72,11 @@ impl Away {
 pub struct FixedSowing {
     /// The words of the file.
     pub text: String,
-    /// Crop id.
     pub crop: String,
     /// Bed by name.
     pub bed: String,
     /// Share of the bed, above 0 to 1.
     pub share: f64,
-    /// Day of sowing.
     pub sow: NaiveDate,
     /// In trays, where the file says so.
     pub tray: bool,
@@ -88,15 +85,12 @@ pub struct FixedSowing {
 /// How a household wants to garden.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Gardening {
-    /// How simple the plan is kept.
     pub simple: Simple,
     /// Most kinds of crop, where the file says it.
     pub kinds: Option<usize>,
     /// Crops or foods that must be in the plan.
     pub must: Vec<String>,
-    /// Sowings already decided.
     pub fixed: Vec<FixedSowing>,
-    /// Times in which nothing can be done.
     pub away: Vec<Away>,
     /// Day of the week for sowing, where the file says it.
     pub day: Option<Weekday>,
@@ -104,7 +98,6 @@ pub struct Gardening {
     pub sow_every_weeks: usize,
     /// Equal sections in which a bed is planted; none where the file leaves it open.
     pub sections: Option<usize>,
-    /// How far families are kept apart.
     pub rotation: Rotation,
     /// What a planting, a kind and a day of sowing weigh, money, where the file says it.
     pub effort: [Option<f64>; 3],
@@ -123,7 +116,6 @@ impl Gardening {
             .unwrap_or(date)
     }
 
-    /// Most kinds of crop.
     pub fn kinds_most(&self) -> Option<usize> {
         self.kinds.or(self.simple.kinds())
     }

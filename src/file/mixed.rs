@@ -2,6 +2,7 @@
 //! perhaps not meant so.
 
 use std::collections::BTreeMap;
+use std::fmt;
 
 use super::keys;
 use super::quantity::{self, Dimension};
@@ -19,12 +20,18 @@ const MIXABLE: [Dimension; 6] = [
 ];
 
 /// A value that may not be what was meant.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Doubt {
     /// Line of the file, from 1.
     pub line: usize,
     /// What is doubtful and what to write, in one sentence.
     pub text: String,
+}
+
+impl fmt::Display for Doubt {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "line {}: {}", self.line, self.text)
+    }
 }
 
 /// The values of one dimension.
@@ -40,12 +47,8 @@ struct Values {
 pub fn doubts(text: &str, root: &Node) -> Vec<Doubt> {
     let mut seen = BTreeMap::new();
     walk(text, root, "", "", &mut seen);
-    let mut doubts: Vec<Doubt> = seen
-        .iter()
-        .flat_map(|(of, values)| told(*of, values))
-        .collect();
-    doubts.sort_by_key(|doubt| doubt.line);
-    doubts
+    let doubts = seen.iter();
+    doubts.flat_map(|(of, values)| told(*of, values)).collect()
 }
 
 fn told(dimension: Dimension, values: &Values) -> Vec<Doubt> {
@@ -72,13 +75,8 @@ fn walk(text: &str, node: &Node, path: &str, shown: &str, seen: &mut BTreeMap<Di
         let key = keys::find(&plain).or_else(|| keys::find(&format!("{plain}[]")));
         let Some(key) = key else { continue };
         if let Some(dimension) = key.kind.dimension().filter(|of| MIXABLE.contains(of)) {
-            note(
-                text,
-                &entry.node,
-                dimension,
-                &shown,
-                seen.entry(dimension).or_default(),
-            );
+            let values = seen.entry(dimension).or_default();
+            note(text, &entry.node, dimension, &shown, values);
         }
         walk(text, &entry.node, key.path, &shown, seen);
         for (at, item) in entry.node.items().iter().enumerate() {
@@ -100,9 +98,7 @@ fn note(text: &str, node: &Node, dimension: Dimension, shown: &str, values: &mut
                     *values.customary.entry(unit).or_default() += 1;
                 }
             }
-            Value::Whole(number) if *number != 0 => bare = bare.or(Some(*number as f64)),
-            Value::Number(number) if *number != 0.0 => bare = bare.or(Some(*number)),
-            _ => {}
+            _ => bare = bare.or(item.number().filter(|number| *number != 0.0)),
         }
     }
     if let Some(number) = bare {

@@ -15,27 +15,22 @@ mod parse;
 mod project;
 pub mod quantity;
 mod read;
-mod schema;
 mod season;
 mod section;
 mod shape;
-mod soil;
-mod stages;
 mod starter;
 mod translate;
 mod validate;
-mod written;
 
 pub use crate::document::{FileError, PROBLEMS_MAX, Problem};
-pub use edit::{Edit, EditError, choices, general};
+pub use edit::{Edit, EditError, choices};
 pub use gardening::{Away, FixedSowing, Gardening, Rotation, Simple};
+pub use keys::{KeyRow, general, number_in, range_of, schema};
 pub use mixed::Doubt;
-pub use parse::{parse, text_of};
+pub use parse::{Written, parse, text_of};
 pub use project::{
     Assumed, Bed, Built, Cellar, Chosen, Eater, Folders, Household, Planning, Project, SiteChoice,
     SiteOverride, Standing, Winter, Wish,
 };
-pub use schema::{KeyRow, number_in, range_of, schema};
 pub use shape::{CrossSection, Face, Part, Shape};
 pub use starter::{StarterOptions, StarterShape, Units, starter};
-pub use written::Written;

@@ -1,16 +1,15 @@
-//! From text to project.
+//! From text to project, and back to where a key stands in the text, so that what a later stage refuses is shown there.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::mixed;
-use super::project::Project;
+use super::project::{Assumed, Project};
 use super::read::Context;
 use super::section::{Notes, Section};
 use super::translate;
 use super::validate;
-use super::written::Written;
-use crate::document::{self, Node, Value};
-use crate::document::{FileError, Problem};
+use crate::document::{self, FileError, Node, Problem, Value};
 use crate::plain::without_mark;
 
 /// Reads the text of a project file.
@@ -39,12 +38,12 @@ use crate::plain::without_mark;
 pub fn parse(file: &str, text: &str) -> Result<Project, FileError> {
     let fail = |problems: Vec<Problem>| FileError::new(file, text, problems);
     if without_mark(text).trim().is_empty() {
-        let right = "`bedyear new` writes a starter file".to_owned();
+        let right = "`bedyear new` writes a starter file";
         return Err(fail(vec![Problem::at(
             text,
             0..0,
-            "the file is empty".to_owned(),
-            Some(right),
+            "the file is empty",
+            right,
         )]));
     }
     let root = document::parse(text).map_err(fail)?;
@@ -63,13 +62,8 @@ pub fn text_of<'b>(file: &str, bytes: &'b [u8]) -> Result<&'b str, FileError> {
         let valid = bytes.get(..error.valid_up_to()).unwrap_or_default();
         let text = String::from_utf8_lossy(valid);
         let at = text.len()..text.len();
-        let right = "save the file as UTF-8".to_owned();
-        let problem = Problem::at(
-            &text,
-            at,
-            "the file is not UTF-8 text from here on".to_owned(),
-            Some(right),
-        );
+        let wrong = "the file is not UTF-8 text from here on";
+        let problem = Problem::at(&text, at, wrong, "save the file as UTF-8");
         FileError::new(file, &text, vec![problem])
     })
 }
@@ -84,24 +78,27 @@ fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {
     if !found.is_empty() {
         return Err(found);
     }
-    let own_crops = root
-        .get("folders")
-        .is_some_and(|folders| folders.get("crops").is_some());
-    let notes = Notes::new(context, own_crops);
+    let folders = root.get("folders");
+    let notes = Notes {
+        context,
+        own_crops: folders.is_some_and(|folders| folders.get("crops").is_some()),
+        ..Notes::default()
+    };
     let project = translate::project(&Section::root(&notes, root));
-    let (problems, mut assumed, doubts) = notes.into_parts();
+    let problems = notes.problems.into_inner();
     match project {
         Some(mut project) if problems.is_empty() => {
-            assumed.sort_by_key(|assumed| translate::order(&assumed.key));
-            project.assumed = assumed;
+            project.assumed = notes.assumed.into_inner();
+            let order = |assumed: &Assumed| translate::order(&assumed.key);
+            project.assumed.sort_by_key(order);
             project.doubts = mixed::doubts(text, root);
-            project.doubts.extend(doubts);
+            project.doubts.extend(notes.doubts.into_inner());
             project.doubts.sort_by_key(|doubt| doubt.line);
             project.in_feet = feet_less_metres(root) > 0;
             Ok(project)
         }
         _ if problems.is_empty() => {
-            let wrong = "the file does not describe a building and its place".to_owned();
+            let wrong = "the file does not describe a building and its place";
             Err(vec![Problem::at(text, 0..0, wrong, None)])
         }
         _ => Err(problems),
@@ -111,20 +108,81 @@ fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {
 /// Lengths and areas in feet less those in metres, over all values of a file.
 fn feet_less_metres(node: &Node) -> i32 {
     match &node.value {
-        Value::Text(text) => match text
-            .trim()
-            .trim_start_matches(|c: char| !c.is_ascii_alphabetic())
-        {
-            _ if !text.trim().starts_with(|c: char| c.is_ascii_digit()) => 0,
-            unit if unit.starts_with("ft") || unit.starts_with("in") => 1,
-            "m" | "cm" | "mm" | "m2" | "m3" => -1,
-            _ => 0,
-        },
+        Value::Text(text) if text.trim().starts_with(|c: char| c.is_ascii_digit()) => {
+            let unit = text.trim_start_matches(|c: char| !c.is_ascii_alphabetic());
+            match unit.trim_end() {
+                unit if unit.starts_with("ft") || unit.starts_with("in") => 1,
+                "m" | "cm" | "mm" | "m2" | "m3" => -1,
+                _ => 0,
+            }
+        }
         Value::List(nodes) => nodes.iter().map(feet_less_metres).sum(),
-        Value::Table(entries) => entries
-            .iter()
-            .map(|entry| feet_less_metres(&entry.node))
-            .sum(),
+        Value::Table(entries) => {
+            let nodes = entries.iter().map(|entry| &entry.node);
+            nodes.map(feet_less_metres).sum()
+        }
         _ => 0,
+    }
+}
+
+/// A project file as it was written.
+#[derive(Clone, Debug)]
+pub struct Written {
+    file: String,
+    text: String,
+    root: Node,
+}
+
+impl Default for Written {
+    fn default() -> Self {
+        let root = Node {
+            span: 0..0,
+            value: Value::Table(Vec::new()),
+        };
+        let (file, text) = (String::new(), String::new());
+        Self { file, text, root }
+    }
+}
+
+impl PartialEq for Written {
+    /// Two projects that mean the same are the same, however they were written.
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl Written {
+    /// What is refused at a key such as `site.months.max`, with line and column; of a list the first entry is meant. Where the
+    /// file does not have the key, the nearest table around it is shown.
+    pub fn refused(&self, key: &str, wrong: String, right: Option<String>) -> FileError {
+        let problem = Problem::at(&self.text, self.find(key).0, wrong, right);
+        FileError::new(&self.file, &self.text, vec![problem])
+    }
+
+    /// File, line and column of a key, as in messages.
+    pub fn place_of(&self, key: &str) -> String {
+        let problem = Problem::at(&self.text, self.find(key).0, "", None);
+        let file = crate::plain::escaped(&self.file);
+        format!("{file}:{}:{}", problem.line, problem.column)
+    }
+
+    /// Does the file have this key itself?
+    pub fn has(&self, key: &str) -> bool {
+        self.find(key).1
+    }
+
+    /// Where a key stands, or the nearest table around it; and whether it is the key itself.
+    fn find(&self, key: &str) -> (Range<usize>, bool) {
+        let (mut at, mut node) = (0..0, &self.root);
+        for name in key.split('.') {
+            if let Some(first) = node.items().first() {
+                node = first;
+            }
+            let Some(entry) = node.entries().iter().find(|entry| entry.key == name) else {
+                return (at, false);
+            };
+            (at, node) = (entry.key_span.clone(), &entry.node);
+        }
+        (at, true)
     }
 }

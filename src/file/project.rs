@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::gardening::Gardening;
-use super::written::Written;
+use super::parse::Written;
 use chrono::NaiveDate;
 
 use super::mixed::Doubt;
@@ -23,7 +23,6 @@ pub struct Project {
     pub name: String,
     /// True where the file is written in feet more than in metres.
     pub in_feet: bool,
-    /// Where the weather comes from.
     pub site: SiteChoice,
     /// Figures of the place that the file sets over those of the weather source.
     pub site_override: SiteOverride,
@@ -43,8 +42,8 @@ pub struct Project {
     pub losses: Losses,
     /// Who carries pollen in the house.
     pub pollinator: Pollinator,
-    /// The same household as the money stage is told of it: its purse, its own prices and appetite. Who eats and what is
-    /// wished for stands in `household`, the half of the earth with the place.
+    /// The same household as the money stage is told of it: who eats, its purse, its own prices and appetite. The half of
+    /// the earth stands with the place.
     pub shopping: Shopping,
     /// Running costs, prices of energy, the building's cost; the heater's efficiency stands with the heater.
     pub costs: OwnCosts,
@@ -54,7 +53,6 @@ pub struct Project {
     pub assumed: Vec<Assumed>,
     /// Values that may not be what was meant.
     pub doubts: Vec<Doubt>,
-    /// The file as it was written.
     pub written: Arc<Written>,
 }
 
@@ -127,8 +125,7 @@ worded! {
     }
 }
 
-/// A growing bed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Bed {
     /// Name, unique in the file.
     pub name: String,
@@ -147,7 +144,7 @@ pub struct Bed {
 }
 
 /// What stands in a bed at the start of a plan.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Standing {
     /// Crop id.
     pub crop: String,
@@ -181,20 +178,16 @@ impl Standing {
             true => String::new(),
             false => format!("[{}]", sections.join(", ")),
         };
+        let sown = if set_out { self.sown } else { Some(self.since) };
+        // Rounded down: the parts of a bed are together no more than it.
+        let area_m2 = (bed_m2 * self.share * 1e4).floor() / 1e4;
         vec![
             ("bed", bed.to_owned()),
             ("crop", self.crop.clone()),
-            (
-                "sown",
-                day(if set_out { self.sown } else { Some(self.since) }),
-            ),
+            ("sown", day(sown)),
             ("set_out", day(set_out.then_some(self.since))),
             ("sections", sections),
-            // Rounded down: the parts of a bed are together no more than it.
-            (
-                "area",
-                format!("{:.4} m2", (bed_m2 * self.share * 1e4).floor() / 1e4),
-            ),
+            ("area", format!("{area_m2:.4} m2")),
             ("clear", day(self.clear)),
         ]
     }
@@ -221,7 +214,6 @@ pub struct Household {
     pub trays: Option<f64>,
     /// Where food is kept, where the file says.
     pub cellar: Option<Cellar>,
-    /// How it wants to garden.
     pub gardening: Gardening,
 }
 
@@ -254,10 +246,8 @@ pub struct Wish {
     pub food: String,
     /// Amount, kg a week.
     pub kg_per_week: f64,
-    /// First month, 0 to 11.
-    pub from_month: usize,
-    /// Last month, 0 to 11; before `from_month` when the season runs over the year's end.
-    pub to_month: usize,
+    /// First and last month, 0 to 11; the last before the first when the season runs over the year's end.
+    pub months: (usize, usize),
 }
 
 impl Wish {
@@ -266,7 +256,7 @@ impl Wish {
         crate::value::Wish {
             of: self.food.clone(),
             kg_week: self.kg_per_week,
-            months: (self.from_month, self.to_month),
+            months: self.months,
         }
     }
 }
@@ -304,7 +294,6 @@ pub struct Assumed {
     pub value: String,
     /// Unit, empty for a bare number or a word.
     pub unit: &'static str,
-    /// Why this value.
     pub why: String,
 }
 
@@ -316,6 +305,22 @@ impl Household {
 }
 
 impl Project {
+    /// The household as the money stage knows it; `southern` south of the equator, where seasons of price turn about.
+    pub fn market_household(&self, southern: bool) -> Shopping {
+        Shopping {
+            southern,
+            ..self.shopping.clone()
+        }
+    }
+
+    /// Prices and costs of the person's own as the money stage knows them.
+    pub fn own_costs(&self) -> OwnCosts {
+        OwnCosts {
+            efficiency: self.house.heater.as_ref().map(|heater| heater.efficiency),
+            ..self.costs.clone()
+        }
+    }
+
     /// Turns a building whose direction was assumed towards the equator of the place, once the place is known
     /// (a weather file is not open while the project file is read).
     pub fn turn_to_equator(&mut self, latitude_deg: f64) {
@@ -324,10 +329,9 @@ impl Project {
         let Some(shape) = &mut self.built.shape else {
             return;
         };
-        let wanted_deg = if latitude_deg < 0.0 {
-            0.0
-        } else {
-            HALF_TURN_DEG
+        let wanted_deg = match latitude_deg < 0.0 {
+            true => 0.0,
+            false => HALF_TURN_DEG,
         };
         if !self.built.facing_assumed || (shape.facing_deg - wanted_deg).abs() < 1.0 {
             return;
@@ -338,11 +342,8 @@ impl Project {
         for surface in self.house.surfaces.iter_mut().take(faces) {
             surface.azimuth_deg = (surface.azimuth_deg + HALF_TURN_DEG).rem_euclid(FULL_TURN_DEG);
         }
-        for assumed in self
-            .assumed
-            .iter_mut()
-            .filter(|assumed| assumed.key == "building.facing")
-        {
+        let assumed = self.assumed.iter_mut();
+        for assumed in assumed.filter(|assumed| assumed.key == "building.facing") {
             assumed.value = super::read::tidy(wanted_deg);
         }
     }

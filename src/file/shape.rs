@@ -5,7 +5,6 @@ use std::f64::consts::PI;
 /// A building by its shape.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shape {
-    /// How its cross-section looks.
     pub section: CrossSection,
     /// Length along the ridge, m.
     pub length_m: f64,
@@ -41,11 +40,8 @@ pub enum CrossSection {
 /// Which part of the building a face belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Part {
-    /// Front wall.
     Front,
-    /// Back wall.
     Back,
-    /// An end wall.
     Ends,
     /// Slope or half bow at the front.
     FrontRoof,
@@ -55,14 +51,11 @@ pub enum Part {
     SolidRoof,
 }
 
-/// A flat face.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Face {
-    /// Which part it belongs to.
     pub part: Part,
     /// Name as people say it.
     pub name: String,
-    /// Area, m2.
     pub area_m2: f64,
     /// Tilt from the horizontal, degrees.
     pub tilt_deg: f64,
@@ -77,7 +70,6 @@ const LEAST_FACE_M2: f64 = 1e-6;
 const UPRIGHT_DEG: f64 = 90.0;
 
 impl Shape {
-    /// Floor area, m2.
     pub fn floor_m2(&self) -> f64 {
         self.length_m * self.width_m
     }
@@ -88,7 +80,6 @@ impl Shape {
         backs * self.length_m + 2.0 * self.width_m
     }
 
-    /// Volume of the air, m3.
     pub fn volume_m3(&self) -> f64 {
         self.length_m * self.end_m2()
     }
@@ -116,26 +107,16 @@ impl Shape {
             CrossSection::SingleSlope { solid_share } => {
                 faces.push(self.wall(Part::Back, "back wall", self.height_m, back));
                 let clear = 1.0 - solid_share;
-                faces.push(self.slope(Part::FrontRoof, "slope", self.width_m, clear, front));
-                faces.push(self.slope(
-                    Part::SolidRoof,
-                    "solid roof",
-                    self.width_m,
-                    solid_share,
-                    front,
-                ));
+                faces.push(self.slope(Part::FrontRoof, ("slope", self.width_m, clear), front));
+                let solid = ("solid roof", self.width_m, solid_share);
+                faces.push(self.slope(Part::SolidRoof, solid, front));
             }
             CrossSection::Gable { ridge_at } => {
                 faces.push(self.wall(Part::Back, "back wall", self.low_wall_m, back));
                 let run_m = self.width_m * ridge_at;
-                faces.push(self.slope(Part::FrontRoof, "front slope", run_m, 1.0, front));
-                faces.push(self.slope(
-                    Part::BackRoof,
-                    "back slope",
-                    self.width_m - run_m,
-                    1.0,
-                    back,
-                ));
+                faces.push(self.slope(Part::FrontRoof, ("front slope", run_m, 1.0), front));
+                let behind = ("back slope", self.width_m - run_m, 1.0);
+                faces.push(self.slope(Part::BackRoof, behind, back));
             }
             CrossSection::Hoop => {
                 faces.push(self.wall(Part::Back, "back wall", self.low_wall_m, back));
@@ -145,81 +126,65 @@ impl Shape {
         }
         for (name, turn) in [("left end", -90.0), ("right end", 90.0)] {
             // Left and right as seen from inside, looking out of the front.
-            faces.push(self.face(
+            let azimuth_deg = turned(front, turn);
+            faces.push(face(
                 Part::Ends,
                 name,
                 self.end_m2(),
                 UPRIGHT_DEG,
-                turned(front, turn),
+                azimuth_deg,
             ));
         }
         faces.retain(|face| face.area_m2 > LEAST_FACE_M2);
         faces
     }
 
-    fn face(&self, part: Part, name: &str, area_m2: f64, tilt_deg: f64, azimuth_deg: f64) -> Face {
-        Face {
-            part,
-            name: name.to_owned(),
-            area_m2,
-            tilt_deg,
-            azimuth_deg,
-        }
-    }
-
     fn wall(&self, part: Part, name: &str, height_m: f64, azimuth_deg: f64) -> Face {
-        self.face(
-            part,
-            name,
-            self.length_m * height_m,
-            UPRIGHT_DEG,
-            azimuth_deg,
-        )
+        let area_m2 = self.length_m * height_m;
+        face(part, name, area_m2, UPRIGHT_DEG, azimuth_deg)
     }
 
     /// A share of a slope that rises over a horizontal run.
-    fn slope(&self, part: Part, name: &str, run_m: f64, share: f64, azimuth_deg: f64) -> Face {
+    fn slope(&self, part: Part, slope: (&str, f64, f64), azimuth_deg: f64) -> Face {
+        let (name, run_m, share) = slope;
         let rise_m = self.rise_m();
         let area_m2 = self.length_m * run_m.hypot(rise_m) * share;
-        self.face(
-            part,
-            name,
-            area_m2,
-            rise_m.atan2(run_m).to_degrees(),
-            azimuth_deg,
-        )
+        let tilt_deg = rise_m.atan2(run_m).to_degrees();
+        face(part, name, area_m2, tilt_deg, azimuth_deg)
     }
 
     /// Half a bow as flat strips; their areas add up to the bow's own.
     fn bow(&self, part: Part, name: &str, azimuth_deg: f64) -> Vec<Face> {
         let (half_m, rise_m) = (self.width_m / 2.0, self.rise_m());
         let step = PI / 2.0 / STRIPS_PER_HALF as f64;
-        let chords: Vec<(f64, f64)> = (0..STRIPS_PER_HALF)
-            .map(|strip| {
-                let (from, to) = (strip as f64 * step, (strip + 1) as f64 * step);
-                (
-                    half_m * (from.cos() - to.cos()),
-                    rise_m * (to.sin() - from.sin()),
-                )
-            })
-            .collect();
+        let chord = |strip: usize| {
+            let (from, to) = (strip as f64 * step, (strip + 1) as f64 * step);
+            let run_m = half_m * (from.cos() - to.cos());
+            (run_m, rise_m * (to.sin() - from.sin()))
+        };
+        let chords: [(f64, f64); STRIPS_PER_HALF] = std::array::from_fn(chord);
         let chord_sum_m: f64 = chords.iter().map(|(run, rise)| run.hypot(*rise)).sum();
-        let stretch = if chord_sum_m > 0.0 {
-            half_bow_m(half_m, rise_m) / chord_sum_m
-        } else {
-            1.0
+        let stretch = match chord_sum_m > 0.0 {
+            true => half_bow_m(half_m, rise_m) / chord_sum_m,
+            false => 1.0,
         };
         let strip = |(at, (run, rise)): (usize, &(f64, f64))| {
+            let name = format!("{name} {}", at + 1);
             let area_m2 = self.length_m * run.hypot(*rise) * stretch;
-            self.face(
-                part,
-                &format!("{name} {}", at + 1),
-                area_m2,
-                rise.atan2(*run).to_degrees(),
-                azimuth_deg,
-            )
+            let tilt_deg = rise.atan2(*run).to_degrees();
+            face(part, &name, area_m2, tilt_deg, azimuth_deg)
         };
         chords.iter().enumerate().map(strip).collect()
+    }
+}
+
+fn face(part: Part, name: &str, area_m2: f64, tilt_deg: f64, azimuth_deg: f64) -> Face {
+    Face {
+        part,
+        name: name.to_owned(),
+        area_m2,
+        tilt_deg,
+        azimuth_deg,
     }
 }
 
@@ -257,11 +222,8 @@ mod tests {
     }
 
     fn area(faces: &[Face], part: Part) -> f64 {
-        faces
-            .iter()
-            .filter(|face| face.part == part)
-            .map(|face| face.area_m2)
-            .sum()
+        let faces = faces.iter().filter(|face| face.part == part);
+        faces.map(|face| face.area_m2).sum()
     }
 
     #[test]
@@ -272,10 +234,8 @@ mod tests {
         assert!((area(&faces, Part::SolidRoof) - 0.25 * slope_m2).abs() < 1e-9);
         assert!((area(&faces, Part::Back) - 40.0).abs() < 1e-9);
         assert!((area(&faces, Part::Ends) - 30.0).abs() < 1e-9);
-        let slope = faces
-            .iter()
-            .find(|face| face.part == Part::FrontRoof)
-            .unwrap();
+        let slope = faces.iter().find(|face| face.part == Part::FrontRoof);
+        let slope = slope.unwrap();
         assert!((slope.tilt_deg - 26.565).abs() < 1e-3);
     }
 
@@ -300,11 +260,8 @@ mod tests {
             CrossSection::Gable { ridge_at: 0.7 },
         ] {
             let shape = shape(section);
-            let level: f64 = shape
-                .faces()
-                .iter()
-                .map(|face| face.area_m2 * face.tilt_deg.to_radians().cos())
-                .sum();
+            let level_m2 = |face: &Face| face.area_m2 * face.tilt_deg.to_radians().cos();
+            let level: f64 = shape.faces().iter().map(level_m2).sum();
             assert!((level - shape.floor_m2()).abs() < 1e-9);
         }
     }

@@ -62,89 +62,75 @@ const PLACE: &str = "PLACE";
 
 /// The text of a starter file; for a place south of the equator it looks north and its winter is in July. A place that a TOML text could not hold is cleaned of what breaks it.
 pub fn starter(options: &StarterOptions) -> String {
-    let place: String = crate::plain::escaped(&options.place)
-        .chars()
-        .filter(|c| !matches!(c, '"' | '\\' | '\n'))
-        .collect();
+    let place = crate::plain::escaped(&options.place).replace(['"', '\\', '\n'], "");
     let text = match options.units {
         Units::Si => SI,
         Units::Us => US,
     };
     let text = shaped(&text.replace(PLACE, &place), options.shape, options.units);
     let latitude_deg = match places::choose(&place) {
-        Chosen::Shelf(name) => climates::get(name)
-            .and_then(Result::ok)
-            .map(|normals| normals.place.latitude_deg),
+        Chosen::Shelf(name) => {
+            let normals = climates::get(name).and_then(Result::ok);
+            normals.map(|normals| normals.place.latitude_deg)
+        }
         Chosen::Town(town, _) => Some(town.latitude_deg),
         Chosen::Unclear { .. } => None,
     };
-    let southern = latitude_deg.is_some_and(|latitude_deg| latitude_deg < 0.0);
-    if southern {
-        TURNED
-            .iter()
-            .fold(text, |text, (north, south)| text.replace(north, south))
-    } else {
-        text
+    let turn = |text: String, (north, south): &(&str, &str)| text.replace(north, south);
+    match latitude_deg {
+        Some(latitude_deg) if latitude_deg < 0.0 => TURNED.iter().fold(text, turn),
+        _ => text,
     }
 }
 
 /// The text with the building of a shape in place of the single slope.
 fn shaped(text: &str, shape: StarterShape, units: Units) -> String {
-    // Key, then its value in metres and in feet; none: the key is left out.
-    type Line = (&'static str, Option<(&'static str, &'static str)>);
-    let lines: &[Line] = match shape {
+    // Keys with another value in metres and in feet, and keys that are left out. Only the building's own are changed, and its
+    // block names each once.
+    type Changed = &'static [(&'static str, &'static str, &'static str)];
+    let (changed, left_out): (Changed, &[&str]) = match shape {
         StarterShape::SingleSlope => return text.to_owned(),
         // The back wall is the house's, so nothing is said of it.
-        StarterShape::LeanTo => &[
-            ("shape", Some(("\"lean-to\"", "\"lean-to\""))),
-            ("back", None),
-            ("wall_absorptance", None),
-        ],
-        StarterShape::Gable => &[
-            ("shape", Some(("\"gable\"", "\"gable\""))),
-            ("height", Some(("\"3.5 m\"", "\"12 ft\""))),
-            ("low_wall", Some(("\"2 m\"", "\"6 ft\""))),
-            (
-                "glazing",
-                Some(("\"twin-wall-10mm\"", "\"twin-wall-10mm\"")),
-            ),
-            ("front", None),
-            ("back", None),
-            ("ends", None),
-            ("wall_absorptance", None),
-        ],
-        StarterShape::Hoop => &[
-            ("shape", Some(("\"hoop\"", "\"hoop\""))),
-            ("height", Some(("\"2.7 m\"", "\"9 ft\""))),
-            ("low_wall", None),
-            ("glazing", Some(("\"film\"", "\"film\""))),
-            ("front", None),
-            ("back", None),
-            ("ends", None),
-            ("wall_absorptance", None),
-            ("skirt_depth", None),
-            ("skirt", None),
-            ("infiltration", None),
-            ("infiltration_wind", None),
-        ],
+        StarterShape::LeanTo => (&[("shape", "lean-to", "lean-to")], &["back"]),
+        StarterShape::Gable => (
+            &[
+                ("shape", "gable", "gable"),
+                ("height", "3.5 m", "12 ft"),
+                ("low_wall", "2 m", "6 ft"),
+                ("glazing", "twin-wall-10mm", "twin-wall-10mm"),
+            ],
+            &["front", "back", "ends"],
+        ),
+        StarterShape::Hoop => (
+            &[
+                ("shape", "hoop", "hoop"),
+                ("height", "2.7 m", "9 ft"),
+                ("glazing", "film", "film"),
+            ],
+            &[
+                "low_wall",
+                "front",
+                "back",
+                "ends",
+                "skirt_depth",
+                "skirt",
+                "infiltration",
+                "infiltration_wind",
+            ],
+        ),
     };
-    let mut written = String::new();
-    for line in text.lines() {
-        let key = line.split('=').next().unwrap_or_default().trim();
-        let changed = lines
-            .iter()
-            .find(|(name, _)| *name == key && line.contains('='));
-        match changed {
-            None => written.push_str(&format!("{line}\n")),
-            // Only the building's own keys are changed, and its block names each once.
-            Some((name, Some(value))) => {
-                let value = if units == Units::Si { value.0 } else { value.1 };
-                written.push_str(&format!("{name} = {value}\n"));
+    let line = |line: &str| {
+        let key = line.split_once('=').map_or("", |(key, _)| key.trim());
+        match changed.iter().find(|(name, ..)| *name == key) {
+            Some((key, si, us)) => {
+                let value = if units == Units::Si { si } else { us };
+                format!("{key} = \"{value}\"\n")
             }
-            Some((_, None)) => written.push_str(&format!("#{line}\n")),
+            None if key == "wall_absorptance" || left_out.contains(&key) => format!("#{line}\n"),
+            None => format!("{line}\n"),
         }
-    }
-    written
+    };
+    text.lines().map(line).collect()
 }
 
 /// What is turned round south of the equator: the side of the sun, and the months of winter.

@@ -2,8 +2,7 @@
 
 use super::keys::{self, Key, Kind};
 use super::read::{self, Context};
-use crate::document::{Entry, Node, Value};
-use crate::document::{PROBLEMS_MAX, Problem};
+use crate::document::{Entry, Node, PROBLEMS_MAX, Problem, Value};
 use crate::suggest;
 
 /// The problems that can be told from single keys and values, about the first [`PROBLEMS_MAX`].
@@ -25,7 +24,7 @@ fn table(node: &Node, path: &str, shown: &str, context: &Context<'_>, found: &mu
             .or_else(|| keys::find(&list_path).filter(|key| key.path == list_path))
         {
             Some(key) => known(key, &entry_shown, &entry.node, context, found),
-            None => found.push(unknown(entry, path, &entry_shown, context)),
+            None => found.push(unknown(entry, path, context)),
         }
     }
 }
@@ -36,12 +35,7 @@ fn known(key: &Key, shown: &str, node: &Node, context: &Context<'_>, found: &mut
         let name = shown.rsplit('.').next().unwrap_or(shown);
         let wrong = format!("`{shown}` is one table, but a list of tables belongs there");
         let right = format!("write [[{shown}]] with two brackets, once for each {name}");
-        found.push(Problem::at(
-            context.text,
-            node.span.clone(),
-            wrong,
-            Some(right),
-        ));
+        found.push(Problem::at(context.text, node.span.clone(), wrong, right));
         return;
     }
     if let Err(problems) = read::read(key, shown, node, context) {
@@ -59,10 +53,8 @@ fn known(key: &Key, shown: &str, node: &Node, context: &Context<'_>, found: &mut
                 match item.value {
                     Value::Table(_) => table(item, key.path, &item_shown, context, found),
                     _ => {
-                        let wrong = format!(
-                            "`{item_shown}` is {}, but a table belongs there",
-                            item.value.kind_name()
-                        );
+                        let kind = item.value.kind_name();
+                        let wrong = format!("`{item_shown}` is {kind}, but a table belongs there");
                         found.push(Problem::at(context.text, item.span.clone(), wrong, None));
                     }
                 }
@@ -72,24 +64,22 @@ fn known(key: &Key, shown: &str, node: &Node, context: &Context<'_>, found: &mut
     }
 }
 
-fn unknown(entry: &Entry, path: &str, shown: &str, context: &Context<'_>) -> Problem {
-    let place = if path.is_empty() {
-        "at the top of the file".to_owned()
-    } else {
-        format!("in `{path}`")
+fn unknown(entry: &Entry, path: &str, context: &Context<'_>) -> Problem {
+    let place = match path {
+        "" => "at the top of the file".to_owned(),
+        path => format!("in `{path}`"),
     };
     let wrong = format!("there is no key `{}` {place}", entry.key);
-    let right = suggest::nearest(&entry.key, keys::names_in(path))
-        .map(|near| format!("did you mean `{near}`?"))
-        .or_else(|| {
-            elsewhere(&entry.key).map(|other| format!("`{}` belongs in `{other}`", entry.key))
-        })
-        .unwrap_or_else(|| {
+    let near = suggest::nearest(&entry.key, keys::names_in(path));
+    let right = match (near, elsewhere(&entry.key)) {
+        (Some(near), _) => format!("did you mean `{near}`?"),
+        (None, Some(other)) => format!("`{}` belongs in `{other}`", entry.key),
+        (None, None) => {
             let known: Vec<_> = keys::names_in(path).collect();
             format!("keys {place}: {}", known.join(", "))
-        });
-    let _ = shown;
-    Problem::at(context.text, entry.key_span.clone(), wrong, Some(right))
+        }
+    };
+    Problem::at(context.text, entry.key_span.clone(), wrong, right)
 }
 
 /// The table in which a key of exactly that name exists, where there is only one such.
@@ -104,9 +94,8 @@ fn elsewhere(name: &str) -> Option<&'static str> {
 
 /// A path and a further name.
 pub fn join(path: &str, name: &str) -> String {
-    if path.is_empty() {
-        name.to_owned()
-    } else {
-        format!("{path}.{name}")
+    match path {
+        "" => name.to_owned(),
+        path => format!("{path}.{name}"),
     }
 }

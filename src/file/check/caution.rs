@@ -4,10 +4,9 @@
 //! agencies); the wording is our own.
 
 use crate::file::project::Project;
-use crate::house::EnergySource;
+use crate::house::{EnergySource, VentKind};
 use crate::phrase::{Phrase, amount, bare, phrase};
 
-/// A caution.
 #[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Caution {
     /// What it is about.
@@ -32,75 +31,48 @@ const SPOIL_FROM_EDGE_M: f64 = 0.6;
 
 /// The cautions that a project calls for, in a fixed order.
 pub fn cautions(project: &Project) -> Vec<Caution> {
-    let mut list = Vec::new();
-    if burns(project) {
-        list.push(combustion(project));
-    }
-    if electric(project) {
-        list.push(ELECTRICITY.to_caution());
-    }
-    if project.built.shape.is_some() {
-        list.push(SNOW.to_caution());
-    }
     let depth_m = digging_m(project);
-    if depth_m > 0.0 {
-        list.push(SERVICES.to_caution());
-    }
-    if depth_m >= TRENCH_M {
-        list.push(trench(depth_m));
-    }
-    if project.house.store.is_some() {
-        list.push(SOIL_AIR.to_caution());
-    }
-    if !project.house.heavy.is_empty() {
-        list.push(water());
-    }
-    if !project.beds.is_empty() {
-        list.push(FOOD.to_caution());
-        list.push(HEAT.to_caution());
-        list.push(NUMBERS.to_caution());
-    }
-    list
+    let has_beds = !project.beds.is_empty();
+    let when = |is: bool, caution: &Fixed| is.then(|| caution.to_caution());
+    let list = [
+        burns(project).then(|| combustion(project)),
+        when(electric(project), &ELECTRICITY),
+        when(project.built.shape.is_some(), &SNOW),
+        when(depth_m > 0.0, &SERVICES),
+        (depth_m >= TRENCH_M).then(|| trench(depth_m)),
+        when(project.house.store.is_some(), &SOIL_AIR),
+        (!project.house.heavy.is_empty()).then(water),
+        when(has_beds, &FOOD),
+        when(has_beds, &HEAT),
+        when(has_beds, &NUMBERS),
+    ];
+    list.into_iter().flatten().collect()
 }
 
 fn burns(project: &Project) -> bool {
-    let house = &project.house;
-    house
-        .heater
-        .as_ref()
-        .is_some_and(|heater| heater.energy.burns())
-        || house.gains.iter().any(|gain| gain.energy.burns())
+    let heater = project.house.heater.iter().map(|heater| heater.energy);
+    let gains = project.house.gains.iter().map(|gain| gain.energy);
+    heater.chain(gains).any(|energy| energy.burns())
 }
 
 fn electric(project: &Project) -> bool {
     let house = &project.house;
     let from_mains = |energy: EnergySource| energy == EnergySource::Electricity;
+    let vents = house.air.vents.as_ref().map(|vents| vents.kind);
+    let heater = house.heater.as_ref().map(|heater| heater.energy);
     house.store.is_some()
         || house.lamp.is_some()
         || house.air.scheduled_fan.is_some()
-        || matches!(
-            house.air.vents.as_ref().map(|vents| vents.kind),
-            Some(crate::house::VentKind::Fan { .. })
-        )
-        || house
-            .heater
-            .as_ref()
-            .is_some_and(|heater| from_mains(heater.energy) || heater.energy.burns())
+        || matches!(vents, Some(VentKind::Fan { .. }))
+        || heater.is_some_and(|energy| from_mains(energy) || energy.burns())
         || house.gains.iter().any(|gain| from_mains(gain.energy))
 }
 
 /// Deepest digging that the project asks for, m.
 fn digging_m(project: &Project) -> f64 {
-    let pipes = project
-        .house
-        .store
-        .iter()
-        .flat_map(|store| store.depths_m.iter().copied());
-    let skirt = project
-        .house
-        .floor
-        .iter()
-        .filter_map(|floor| floor.skirt.map(|skirt| skirt.depth_m));
+    let (store, floor) = (&project.house.store, &project.house.floor);
+    let pipes = store.iter().flat_map(|store| store.depths_m.clone());
+    let skirt = floor.iter().filter_map(|floor| Some(floor.skirt?.depth_m));
     pipes.chain(skirt).fold(0.0, f64::max)
 }
 

@@ -3,7 +3,7 @@
 use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
 use crate::file::project::{Project, SiteChoice};
 use crate::house::{Behind, House, Make, Surface, SurfaceKind};
-use crate::site::climates;
+use crate::site::{Place, climates};
 
 /// Wind to which published air changes of greenhouses are taken to belong, and at which the air change is shown, m/s;
 /// own choice of a usual wind, no source.
@@ -30,7 +30,6 @@ pub struct PartLoss {
     pub name: String,
     /// Glazed?
     pub glazed: bool,
-    /// Area, m2.
     pub area_m2: f64,
     /// Thermal transmittance, air to air, W/m2K.
     pub u_w_m2k: f64,
@@ -47,20 +46,16 @@ pub fn part_losses(house: &House) -> Vec<PartLoss> {
 
 fn part_loss(surface: &Surface) -> PartLoss {
     let u_w_m2k = u_w_m2k(surface);
-    let counts = !matches!(
-        surface.behind,
-        Behind::Nothing | Behind::Room(_) | Behind::Beside
-    );
+    let loss_w_k = match surface.behind {
+        Behind::Nothing | Behind::Room(_) | Behind::Beside => 0.0,
+        _ => u_w_m2k * surface.area_m2,
+    };
     PartLoss {
         name: surface.name.clone(),
         glazed: matches!(surface.kind, SurfaceKind::Glazed(_)),
         area_m2: surface.area_m2,
         u_w_m2k,
-        loss_w_k: if counts {
-            u_w_m2k * surface.area_m2
-        } else {
-            0.0
-        },
+        loss_w_k,
     }
 }
 
@@ -70,12 +65,10 @@ pub fn u_w_m2k(surface: &Surface) -> f64 {
         Make::AirToAir { u_w_m2k, .. } => return *u_w_m2k,
         core => core.resistance_m2k_w(),
     };
-    let inside_m2k_w = if surface.tilt_deg < ROOF_TO_DEG {
-        FILM_ROOF_M2K_W
-    } else if surface.tilt_deg > FLOOR_FROM_DEG {
-        FILM_FLOOR_M2K_W
-    } else {
-        FILM_WALL_M2K_W
+    let inside_m2k_w = match surface.tilt_deg {
+        tilt_deg if tilt_deg < ROOF_TO_DEG => FILM_ROOF_M2K_W,
+        tilt_deg if tilt_deg > FLOOR_FROM_DEG => FILM_FLOOR_M2K_W,
+        _ => FILM_WALL_M2K_W,
     };
     let outside_m2k_w = match surface.behind {
         Behind::Ground { .. } | Behind::Given(_) => 0.0,
@@ -88,31 +81,35 @@ pub fn u_w_m2k(surface: &Surface) -> f64 {
 /// Air change through leaks at the usual wind and a winter day's difference, 1/h, mean of the year.
 pub fn air_change_per_h(house: &House) -> f64 {
     let leaks = &house.air.infiltration;
-    let sum: f64 = (0..HOURS_PER_YEAR)
-        .map(|hour| leaks.constant_per_h.at(hour))
-        .sum();
+    let hours = 0..HOURS_PER_YEAR;
+    let sum: f64 = hours.map(|hour| leaks.constant_per_h.at(hour)).sum();
     let stack = leaks.per_root_k_h * AIR_CHANGE_DIFFERENCE_K.sqrt();
     sum / HOURS_PER_YEAR as f64 + leaks.per_wind_s_m_h * AIR_CHANGE_WIND_M_S + stack
 }
 
 /// Heat loss with that air, W/K, at the density of the place's height where that is known.
 pub fn air_loss_w_k(project: &Project) -> f64 {
-    let density_kg_m3 = AIR_DENSITY_KG_M3 * (-elevation_m(project) / SCALE_HEIGHT_M).exp();
+    let elevation_m = place_of(project).1.unwrap_or(0.0);
+    let density_kg_m3 = AIR_DENSITY_KG_M3 * (-elevation_m / SCALE_HEIGHT_M).exp();
     let flow_m3_s =
         air_change_per_h(&project.house) * project.house.air.volume_m3 / SECONDS_PER_HOUR;
     flow_m3_s * density_kg_m3 * AIR_HEAT_J_KGK
 }
 
-fn elevation_m(project: &Project) -> f64 {
-    if let Some(elevation_m) = project.site_override.elevation_m {
-        return elevation_m;
-    }
-    match &project.site {
-        SiteChoice::OwnMonths(own) => own.place.elevation_m,
-        SiteChoice::Estimated(chosen) => chosen.spot.elevation_m.unwrap_or(0.0),
-        SiteChoice::Shelf(name) => climates::get(name)
-            .and_then(Result::ok)
-            .map_or(0.0, |normals| normals.place.elevation_m),
-        SiteChoice::WeatherFile(_) => 0.0,
-    }
+/// Latitude (degrees) and height (m) of the place, as far as the file alone tells them.
+pub fn place_of(project: &Project) -> (Option<f64>, Option<f64>) {
+    let of = |place: &Place| (Some(place.latitude_deg), Some(place.elevation_m));
+    let (latitude_deg, elevation_m) = match &project.site {
+        SiteChoice::OwnMonths(own) => of(&own.place),
+        SiteChoice::Estimated(chosen) => (Some(chosen.spot.latitude_deg), chosen.spot.elevation_m),
+        SiteChoice::Shelf(name) => {
+            let normals = climates::get(name).and_then(Result::ok);
+            normals.map_or((None, None), |normals| of(&normals.place))
+        }
+        SiteChoice::WeatherFile(_) => (None, None),
+    };
+    (
+        latitude_deg,
+        project.site_override.elevation_m.or(elevation_m),
+    )
 }

@@ -4,8 +4,8 @@ mod caution;
 mod loss;
 mod unusual;
 
-use super::project::{Assumed, Project};
-use crate::house::SurfaceKind;
+use super::project::Project;
+use crate::house::{Surface, SurfaceKind};
 use crate::phrase::{Phrase, amount, phrase};
 
 pub use caution::{Caution, cautions};
@@ -17,15 +17,11 @@ pub use unusual::unusual;
 /// A project in figures, for a person to compare with the building.
 #[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Understood {
-    /// The project's name.
-    pub name: String,
     /// Floor on the ground, m2, where there is one.
     pub floor_m2: Option<f64>,
-    /// Glazed area, m2.
     pub glazed_m2: f64,
     /// Opaque area towards outdoors, ground or shelter, m2; the floor apart.
     pub opaque_m2: f64,
-    /// Volume of air, m3.
     pub volume_m3: f64,
     /// Heat loss of each face, largest first; the ground apart.
     pub parts: Vec<PartLoss>,
@@ -37,21 +33,15 @@ pub struct Understood {
     pub air_w_k: f64,
     /// Light aperture per floor, m2/m2: glazed area times transmittance at right angles, less frame and dirt.
     pub aperture_m2_m2: Option<f64>,
-    /// Number of beds.
     pub beds: usize,
-    /// Area of the beds, m2.
     pub beds_m2: f64,
-    /// Share of the floor under beds.
     pub beds_share: Option<f64>,
     /// The store, in one line.
     pub store: Option<Phrase>,
     /// The heater, in one line.
     pub heater: Option<Phrase>,
-    /// Defaults put in the person's name.
-    pub assumed: Vec<Assumed>,
     /// Values that are unusual, one sentence each.
     pub warnings: Vec<Phrase>,
-    /// Cautions that the plan calls for.
     pub cautions: Vec<Caution>,
 }
 
@@ -64,27 +54,21 @@ impl Understood {
 
 /// Bare numbers that may not be meant as metric ones.
 fn doubts(project: &Project) -> impl Iterator<Item = Phrase> {
-    let said = |doubt: &super::Doubt| format!("line {}: {}", doubt.line, doubt.text).into();
-    project.doubts.iter().map(said)
+    let doubts = project.doubts.iter();
+    doubts.map(|doubt| doubt.to_string().into())
 }
 
-/// What was understood of a project.
 pub fn understood(project: &Project) -> Understood {
     let house = &project.house;
     let parts = part_losses(house);
     let area = |glazed: bool| -> f64 {
-        let is = |kind: &SurfaceKind| matches!(kind, SurfaceKind::Glazed(_)) == glazed;
-        house
-            .surfaces
-            .iter()
-            .filter(|surface| is(&surface.kind))
-            .map(|surface| surface.area_m2)
-            .sum()
+        let is = |surface: &&Surface| matches!(surface.kind, SurfaceKind::Glazed(_)) == glazed;
+        let faces = house.surfaces.iter().filter(is);
+        faces.map(|surface| surface.area_m2).sum()
     };
     let floor_m2 = project.built.floor_m2;
     let beds_m2: f64 = project.beds.iter().map(|bed| bed.area_m2).sum();
     Understood {
-        name: project.name.clone(),
         floor_m2,
         glazed_m2: area(true),
         opaque_m2: area(false),
@@ -98,7 +82,6 @@ pub fn understood(project: &Project) -> Understood {
         beds_share: floor_m2.map(|floor_m2| beds_m2 / floor_m2),
         store: store_line(project),
         heater: heater_line(project),
-        assumed: project.assumed.clone(),
         warnings: doubts(project).chain(unusual(project)).collect(),
         cautions: cautions(project),
         parts,
@@ -107,7 +90,7 @@ pub fn understood(project: &Project) -> Understood {
 
 /// Glazed area times transmittance at right angles, less frame and dirt, m2.
 fn aperture_m2(project: &Project) -> f64 {
-    let aperture = |surface: &crate::house::Surface| match &surface.kind {
+    let aperture = |surface: &Surface| match &surface.kind {
         SurfaceKind::Glazed(face) => {
             surface.area_m2 * face.glazing.optics().beam(1.0).transmitted_par
         }

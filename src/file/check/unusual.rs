@@ -1,36 +1,46 @@
 //! Values that are allowed but unusual, each in one sentence. The limits are common practice without a source unless
 //! one is named.
 
-use super::loss::{air_change_per_h, air_loss_w_k, part_losses};
+use super::loss::{air_change_per_h, air_loss_w_k, part_losses, place_of};
 use crate::calendar::{HOURS_PER_YEAR, MONTH_HEADS, month_of_hour};
-use crate::file::project::{Project, SiteChoice};
+use crate::file::project::Project;
 use crate::file::quantity::US_R_M2_K_W;
+use crate::file::shape::CrossSection;
 use crate::house::{CoverTimes, House, Make, Schedule, SurfaceKind};
 use crate::phrase::{Phrase, amount, bare, phrase};
-use crate::site::climates;
 
 /// Mean heights of houses, m.
 const HEIGHT_M: (f64, f64) = (1.2, 8.0);
 /// Least distance of the vents' set point from the heater's, K.
 const VENTS_ABOVE_HEATER_K: f64 = 2.0;
 
+/// What was found, one sentence each.
+#[derive(Default)]
+struct Found(Vec<Phrase>);
+
+impl Found {
+    fn say(&mut self, text: impl Into<Phrase>) {
+        self.0.push(text.into());
+    }
+}
+
 /// What is unusual in a project.
 pub fn unusual(project: &Project) -> Vec<Phrase> {
-    let mut found = Vec::new();
+    let mut found = Found::default();
     building(project, &mut found);
     beds(project, &mut found);
     store(&project.house, &mut found);
     heating(project, &mut found);
     study(project, &mut found);
-    found
+    found.0
 }
 
-fn building(project: &Project, found: &mut Vec<Phrase>) {
+fn building(project: &Project, found: &mut Found) {
     let house = &project.house;
     if let Some(floor_m2) = project.built.floor_m2 {
         let height_m = house.air.volume_m3 / floor_m2;
         if !(HEIGHT_M.0..=HEIGHT_M.1).contains(&height_m) {
-            found.push(phrase![
+            found.say(phrase![
                 "the mean height is ",
                 amount(height_m, "m", 1),
                 " (volume over floor); houses have ",
@@ -39,108 +49,80 @@ fn building(project: &Project, found: &mut Vec<Phrase>) {
                 amount(HEIGHT_M.1, "m", 0)
             ]);
         }
-        let glazed_m2: f64 = part_losses(house)
-            .iter()
-            .filter(|part| part.glazed)
-            .map(|part| part.area_m2)
-            .sum();
-        let per_floor = glazed_m2 / floor_m2;
+        let parts = part_losses(house);
+        let glazed = parts.iter().filter(|part| part.glazed);
+        let per_floor = glazed.map(|part| part.area_m2).sum::<f64>() / floor_m2;
         if !project.beds.is_empty() && per_floor < 0.4 {
-            found.push(
-                format!("the glazing is only {per_floor:.2} times the floor area: winter beds will be dark").into(),
-            );
+            found.say(format!(
+                "the glazing is only {per_floor:.2} times the floor area: winter beds will be dark"
+            ));
         }
     }
     let air_change = air_change_per_h(house);
     if !(0.05..=5.0).contains(&air_change) {
-        found.push(
-            format!("the air changes {air_change:.2} times an hour at a usual wind; in greenhouses 0.2 to 4 times").into(),
-        );
+        found.say(format!("the air changes {air_change:.2} times an hour at a usual wind; in greenhouses 0.2 to 4 times"));
     }
     for surface in &house.surfaces {
-        let Make::FaceToFace {
-            resistance_m2k_w, ..
-        } = surface.make
+        let (
+            SurfaceKind::Opaque { .. },
+            Make::FaceToFace {
+                resistance_m2k_w, ..
+            },
+        ) = (&surface.kind, &surface.make)
         else {
             continue;
         };
-        let solid = matches!(surface.kind, SurfaceKind::Opaque { .. });
-        if solid && resistance_m2k_w > 10.0 {
-            found.push(
-                format!(
-                    "{}: R {resistance_m2k_w:.1} m2K/W (US R-{:.0}) is more than walls have; is it a US R without R-?",
-                    surface.name,
-                    resistance_m2k_w / US_R_M2_K_W
-                )
-                .into(),
-            );
+        let (name, r, us_r) = (
+            &surface.name,
+            *resistance_m2k_w,
+            resistance_m2k_w / US_R_M2_K_W,
+        );
+        if r > 10.0 {
+            found.say(format!("{name}: R {r:.1} m2K/W (US R-{us_r:.0}) is more than walls have; is it a US R without R-?"));
         }
-        if solid && resistance_m2k_w < 0.3 {
-            found.push(
-                format!(
-                    "{}: R {resistance_m2k_w:.2} m2K/W (US R-{:.1}) is hardly an insulated wall",
-                    surface.name,
-                    resistance_m2k_w / US_R_M2_K_W
-                )
-                .into(),
-            );
+        if r < 0.3 {
+            found.say(format!(
+                "{name}: R {r:.2} m2K/W (US R-{us_r:.1}) is hardly an insulated wall"
+            ));
         }
     }
     facing(project, found);
 }
 
 /// A front that looks away from the sun.
-fn facing(project: &Project, found: &mut Vec<Phrase>) {
-    let (Some(shape), Some(latitude_deg)) = (project.built.shape, latitude_deg(project)) else {
+fn facing(project: &Project, found: &mut Found) {
+    let (Some(shape), Some(latitude_deg)) = (project.built.shape, place_of(project).0) else {
         return;
     };
     let equator_deg: f64 = if latitude_deg < 0.0 { 0.0 } else { 180.0 };
     let off_deg = (shape.facing_deg - equator_deg + 540.0).rem_euclid(360.0) - 180.0;
-    let lopsided = matches!(shape.section, crate::file::CrossSection::SingleSlope { .. });
-    if lopsided && off_deg.abs() > 45.0 {
-        found.push(
-            format!(
-                "the glazed slope looks {:.0} degrees away from the equator",
-                off_deg.abs()
-            )
-            .into(),
-        );
+    let off_deg = off_deg.abs();
+    let lopsided = matches!(shape.section, CrossSection::SingleSlope { .. });
+    if lopsided && off_deg > 45.0 {
+        found.say(format!(
+            "the glazed slope looks {off_deg:.0} degrees away from the equator"
+        ));
     }
 }
 
-fn latitude_deg(project: &Project) -> Option<f64> {
-    match &project.site {
-        SiteChoice::OwnMonths(own) => Some(own.place.latitude_deg),
-        SiteChoice::Estimated(chosen) => Some(chosen.spot.latitude_deg),
-        SiteChoice::Shelf(name) => Some(climates::get(name)?.ok()?.place.latitude_deg),
-        SiteChoice::WeatherFile(_) => None,
-    }
-}
-
-fn beds(project: &Project, found: &mut Vec<Phrase>) {
+fn beds(project: &Project, found: &mut Found) {
     let bed_m2: f64 = project.beds.iter().map(|bed| bed.area_m2).sum();
     if project.beds.is_empty() {
-        found.push(
-            "there is no bed: the year inside can be shown, but nothing can be planned; add a [[bed]], or `beds` under [building]"
-                .into(),
-        );
+        found.say("there is no bed: the year inside can be shown, but nothing can be planned; add a [[bed]], or `beds` under [building]");
     }
     if let Some(share) = project.built.floor_m2.map(|floor_m2| bed_m2 / floor_m2)
         && share > 0.8
     {
-        found.push(
-            format!(
-                "beds take {:.0} % of the floor, which leaves little for paths",
-                share * 100.0
-            )
-            .into(),
-        );
+        let percent = share * 100.0;
+        found.say(format!(
+            "beds take {percent:.0} % of the floor, which leaves little for paths"
+        ));
     }
     for wish in &project.household.wishes {
         // Winter greens give some 0.1 to 0.3 kg/m2 a week at best (common practice, no source).
         let per_m2 = wish.kg_per_week / bed_m2.max(f64::MIN_POSITIVE);
         if bed_m2 > 0.0 && per_m2 > 0.5 {
-            found.push(phrase![
+            found.say(phrase![
                 format!("the target \"{}\" is ", wish.text),
                 amount(per_m2, "kg/m2", 1),
                 " of bed a week: more than beds give"
@@ -149,12 +131,12 @@ fn beds(project: &Project, found: &mut Vec<Phrase>) {
     }
 }
 
-fn store(house: &House, found: &mut Vec<Phrase>) {
+fn store(house: &House, found: &mut Found) {
     let Some(store) = &house.store else { return };
     let bore_m2 = std::f64::consts::PI / 4.0 * store.diameter_m.powi(2) * store.pipes as f64;
     let speed_m_s = store.flow_m3_s / bore_m2;
     if !(0.5..=6.0).contains(&speed_m_s) {
-        found.push(phrase![
+        found.say(phrase![
             "the air in the store's pipes moves at ",
             amount(speed_m_s, "m/s", 1),
             "; ",
@@ -166,49 +148,40 @@ fn store(house: &House, found: &mut Vec<Phrase>) {
     }
     let per_h = store.flow_m3_s * 3600.0 / house.air.volume_m3;
     if !(2.0..=25.0).contains(&per_h) {
-        found.push(
-            format!(
-                "the store's fan moves the house's air {per_h:.1} times an hour; 4 to 15 is usual"
-            )
-            .into(),
-        );
+        found.say(format!(
+            "the store's fan moves the house's air {per_h:.1} times an hour; 4 to 15 is usual"
+        ));
     }
     let power_w_per_m3_s = store.fan_w / store.flow_m3_s;
     if !(50.0..=2000.0).contains(&power_w_per_m3_s) {
-        found.push(
-            format!("the store's fan takes {power_w_per_m3_s:.0} W per m3/s; 100 to 700 is usual")
-                .into(),
-        );
+        found.say(format!(
+            "the store's fan takes {power_w_per_m3_s:.0} W per m3/s; 100 to 700 is usual"
+        ));
     }
-    if let Some(floor) = &house.floor
-        && store
-            .depths_m
-            .iter()
-            .any(|depth_m| *depth_m >= floor.depth_m)
-    {
-        found.push("pipes lie below the ground that is simulated; raise floor.depth".into());
+    let deepest_m = store.depths_m.iter().copied().fold(0.0, f64::max);
+    let floor = house.floor.as_ref();
+    if floor.is_some_and(|floor| deepest_m >= floor.depth_m) {
+        found.say("pipes lie below the ground that is simulated; raise floor.depth");
     }
 }
 
-fn heating(project: &Project, found: &mut Vec<Phrase>) {
+fn heating(project: &Project, found: &mut Found) {
     let Some(heater) = &project.house.heater else {
         return;
     };
     let set_point_c = heater.set_point_c.at(0);
     if !project.beds.is_empty() && set_point_c > 15.0 {
-        found.push(phrase![
+        found.say(phrase![
             "the heater holds ",
             amount(set_point_c, "°C", 0),
             " in January, which costs much fuel"
         ]);
     }
-    let faces_w_k: f64 = part_losses(&project.house)
-        .iter()
-        .map(|part| part.loss_w_k)
-        .sum();
+    let parts = part_losses(&project.house);
+    let faces_w_k: f64 = parts.iter().map(|part| part.loss_w_k).sum();
     let lift_k = heater.capacity_w / (faces_w_k + air_loss_w_k(project));
     if lift_k < 10.0 {
-        found.push(phrase![
+        found.say(phrase![
             "the heater alone lifts the house by ",
             amount(lift_k, "K", 0),
             " over outdoors: little for a cold night"
@@ -219,7 +192,7 @@ fn heating(project: &Project, found: &mut Vec<Phrase>) {
             vents.set_point_c.at(hour) < heater.set_point_c.at(hour) + VENTS_ABOVE_HEATER_K
         })
     {
-        found.push(phrase![
+        found.say(phrase![
             "vents open at, or less than ",
             amount(VENTS_ABOVE_HEATER_K, "K", 0),
             " above, what the heater holds: they will fight"
@@ -227,12 +200,12 @@ fn heating(project: &Project, found: &mut Vec<Phrase>) {
     }
     covers_never_laid(&project.house, &heater.set_point_c, found);
     if heater.energy.burns() && project.built.burner_without_flue {
-        found.push("the heater burns without a flue: see the caution on combustion".into());
+        found.say("the heater burns without a flue: see the caution on combustion");
     }
 }
 
 /// Covers that are laid below a temperature to which the air does not fall while a heater keeps up.
-fn covers_never_laid(house: &House, set_point_c: &Schedule, found: &mut Vec<Phrase>) {
+fn covers_never_laid(house: &House, set_point_c: &Schedule, found: &mut Found) {
     let hours = 0..HOURS_PER_YEAR;
     let held_c: [f64; 12] = hours.fold([f64::INFINITY; 12], |mut least_c, hour| {
         let month = month_of_hour(hour);
@@ -252,16 +225,13 @@ fn covers_never_laid(house: &House, set_point_c: &Schedule, found: &mut Vec<Phra
         }
         named.push(&cover.name);
         let heads: Vec<&str> = months.iter().map(|month| MONTH_HEADS[*month]).collect();
-        let in_months = if heads.len() == 12 {
-            "all year".to_owned()
-        } else {
-            format!("in {}", heads.join(", "))
+        let in_months = match heads.len() {
+            12 => "all year".to_owned(),
+            _ => format!("in {}", heads.join(", ")),
         };
-        let least_c = months
-            .iter()
-            .map(|month| held_c[*month])
-            .fold(f64::INFINITY, f64::min);
-        found.push(phrase![
+        let held = months.iter().map(|month| held_c[*month]);
+        let least_c = held.fold(f64::INFINITY, f64::min);
+        found.say(phrase![
             format!("the {} is laid when the house falls below ", cover.name),
             amount(below_c, "°C", 1),
             ", and the heater holds ",
@@ -271,24 +241,21 @@ fn covers_never_laid(house: &House, set_point_c: &Schedule, found: &mut Vec<Phra
     }
 }
 
-fn study(project: &Project, found: &mut Vec<Phrase>) {
+fn study(project: &Project, found: &mut Found) {
     let years = project.planning.weather_years;
     if years < 10 && !project.beds.is_empty() {
-        found.push(
-            format!("{years} simulated years say little of rare winters; 30 is usual").into(),
-        );
+        found.say(format!(
+            "{years} simulated years say little of rare winters; 30 is usual"
+        ));
     }
     let shopping = &project.shopping;
     if let (Some(produce), Some(groceries)) = (shopping.produce_month, shopping.groceries_month)
         && produce > 0.4 * groceries
     {
         // Fresh vegetables and fruit are about 13 % of US food at home (BLS Consumer Expenditure Survey 2017).
-        found.push(
-            format!(
-                "produce is {:.0} % of the groceries; about 13 % is usual",
-                produce / groceries * 100.0
-            )
-            .into(),
-        );
+        let percent = produce / groceries * 100.0;
+        found.say(format!(
+            "produce is {percent:.0} % of the groceries; about 13 % is usual"
+        ));
     }
 }

@@ -5,6 +5,7 @@ use toml_edit::{Array, ArrayOfTables, Item, Table, TableLike, Value, value};
 use super::path::{Step, steps, typed};
 use super::{Edit, EditError};
 use crate::file::keys::{self, Kind};
+use crate::file::validate::join;
 
 /// Words that may stand at a path, where it takes one of a few; empty for any other.
 pub fn choices(path: &str) -> Vec<&'static str> {
@@ -16,39 +17,18 @@ pub fn choices(path: &str) -> Vec<&'static str> {
     }
 }
 
-/// The path as the key table has it: `bed[0].area` is `bed[].area`.
-pub fn general(path: &str) -> String {
-    let mut general = String::with_capacity(path.len());
-    let mut inside = false;
-    for c in path.chars() {
-        inside = match c {
-            '[' => true,
-            ']' => false,
-            _ if inside => continue,
-            _ => false,
-        };
-        general.push(c);
-    }
-    general
-}
-
 fn kind(path: &str) -> Option<Kind> {
-    let general = general(path);
-    keys::find(&general)
-        .or_else(|| keys::find(general.trim_end_matches("[]")))
-        .map(|key| key.kind)
+    let general = keys::general(path);
+    let key = keys::find(&general).or_else(|| keys::find(general.trim_end_matches("[]")));
+    key.map(|key| key.kind)
 }
 
 /// What a person writes, as the value that would stand in the file.
 fn wanted(path: &str, text: &str) -> Value {
     let list = |item: fn(&str) -> Value| -> Value {
         let parts = text.split(',').map(str::trim);
-        Value::from(
-            parts
-                .filter(|part| !part.is_empty())
-                .map(item)
-                .collect::<Array>(),
-        )
+        let parts = parts.filter(|part| !part.is_empty());
+        parts.map(item).collect()
     };
     let is_list = text.starts_with('[') || text.starts_with('{');
     let one_of_list = path.ends_with(']');
@@ -108,7 +88,7 @@ impl Edit {
             self.take(path);
             return Ok(());
         }
-        self.put_value(path, wanted(path, text))
+        self.set(path, wanted(path, text))
     }
 
     /// What stands at a path as people write it; none where nothing does, or a table.
@@ -118,9 +98,6 @@ impl Edit {
 
     /// Number of entries of the list at a path; 0 where there is none.
     pub fn count(&self, path: &str) -> usize {
-        if let Some(list) = self.document.get(path).and_then(Item::as_array_of_tables) {
-            return list.len();
-        }
         match self.value_at(path) {
             Some(Value::Array(list)) => list.len(),
             _ => 0,
@@ -128,50 +105,35 @@ impl Edit {
     }
 
     fn value_at(&self, path: &str) -> Option<Value> {
-        let steps = steps(path).ok()?;
-        let mut item = Item::Table(self.document.as_table().clone());
-        for step in steps {
-            item = match step {
-                Step::Key(key) => item.get(key.as_str())?.clone(),
-                Step::Index(index) => item.get(index)?.clone(),
-            };
-        }
-        item.into_value().ok()
+        let (way, last) = steps(path).ok()?;
+        let steps = way.iter().chain([&last]);
+        let item = steps.into_iter().try_fold(self.document.as_item(), into)?;
+        item.clone().into_value().ok()
     }
 
     /// Takes a key, or one entry of a list, out of the file.
     pub fn take(&mut self, path: &str) {
-        let Ok(steps) = steps(path) else { return };
-        let Some((last, way)) = steps.split_last() else {
+        let Ok((way, last)) = steps(path) else { return };
+        let into = |item, step: &Step| match step {
+            Step::Key(key) => Item::get_mut(item, key.as_str()),
+            Step::Index(index) => Item::get_mut(item, *index),
+        };
+        let Some(item) = way.iter().try_fold(self.document.as_item_mut(), into) else {
             return;
         };
-        let mut item = self.document.as_item_mut();
-        for step in way {
-            let next = match step {
-                Step::Key(key) => item.get_mut(key.as_str()),
-                Step::Index(index) => item.get_mut(*index),
-            };
-            match next {
-                Some(next) => item = next,
-                None => return,
-            }
-        }
         match last {
             Step::Key(key) => {
-                if let Some(table) = item.as_table_like_mut() {
-                    table.remove(key);
-                }
+                item.as_table_like_mut().map(|table| table.remove(&key));
             }
-            Step::Index(index) => {
-                if let Some(list) = item
-                    .as_array_of_tables_mut()
-                    .filter(|list| *index < list.len())
-                {
-                    list.remove(*index);
-                } else if let Some(list) = item.as_array_mut().filter(|list| *index < list.len()) {
-                    list.remove(*index);
+            Step::Index(index) => match item {
+                Item::ArrayOfTables(list) if index < list.len() => {
+                    list.remove(index);
                 }
-            }
+                Item::Value(Value::Array(list)) if index < list.len() => {
+                    list.remove(index);
+                }
+                _ => {}
+            },
         }
     }
 
@@ -192,7 +154,7 @@ impl Edit {
         if let (Some(decor), Some(last)) = (before, list.iter_mut().last()) {
             *last.decor_mut() = decor;
         }
-        self.put_value(path, Value::Array(list))
+        self.set(path, list)
     }
 
     /// Adds a table to a list of tables.
@@ -218,13 +180,16 @@ impl Edit {
     }
 }
 
+fn into<'t>(item: &'t Item, step: &Step) -> Option<&'t Item> {
+    match step {
+        Step::Key(key) => item.get(key.as_str()),
+        Step::Index(index) => item.get(*index),
+    }
+}
+
 fn walk(at: &str, table: &dyn TableLike, found: &mut Vec<(String, String)>) {
     for (key, item) in table.iter() {
-        let path = if at.is_empty() {
-            key.to_owned()
-        } else {
-            format!("{at}.{key}")
-        };
+        let path = join(at, key);
         match item {
             Item::Table(inner) => walk(&path, inner, found),
             Item::ArrayOfTables(list) => {
@@ -261,7 +226,7 @@ mod tests {
         let above = "# about us\n\nname = \"a\"\n[bed]\n# how long\nlength = 4\n";
         let mut edit = Edit::new(above).unwrap();
         edit.write("name", "b").unwrap();
-        edit.number("bed", "length", 5.5).unwrap();
+        edit.set("bed.length", 5.5).unwrap();
         let changed = above.replace("\"a\"", "\"b\"").replace("= 4", "= 5.5");
         assert_eq!(edit.text(), changed);
     }
@@ -276,19 +241,11 @@ mod tests {
             .unwrap();
         assert_eq!(edit.count("household.want"), 2);
         assert_eq!(edit.count("bed"), 2);
-        assert_eq!(
-            edit.said_at("household.want[1]").unwrap(),
-            "2 kg salad greens a week"
-        );
-        assert_eq!(
-            edit.said_at("household.eats").unwrap(),
-            "salad greens, roots"
-        );
-        assert!(
-            edit.text().parse::<toml::Table>().is_ok(),
-            "{}",
-            edit.text()
-        );
+        let said = |path: &str| edit.said_at(path).unwrap();
+        assert_eq!(said("household.want[1]"), "2 kg salad greens a week");
+        assert_eq!(said("household.eats"), "salad greens, roots");
+        let text = edit.text();
+        assert!(text.parse::<toml::Table>().is_ok(), "{text}");
         edit.take("household.want[1]");
         edit.take("bed[1]");
         edit.write("household.eats", "salad greens").unwrap();
@@ -302,7 +259,7 @@ mod tests {
         let mut edit = Edit::new(TEXT).unwrap();
         edit.write("bed[0].name", "7").unwrap();
         assert!(edit.text().contains("name = \"7\""));
-        assert_eq!(general("bed[12].name"), "bed[].name");
+        assert_eq!(keys::general("bed[12].name"), "bed[].name");
         assert!(choices("building.shape").contains(&"gable"));
     }
 }

@@ -3,9 +3,9 @@
 mod keyed;
 mod path;
 
-pub use keyed::{choices, general};
+pub use keyed::choices;
 
-use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, TableLike, Value, value};
+use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, value};
 
 use crate::calendar::MONTH_HEADS;
 use crate::file::project::Project;
@@ -58,63 +58,22 @@ impl Edit {
         self.document.to_string()
     }
 
-    /// Sets a number in a table.
-    pub fn number(&mut self, table: &'static str, key: &str, number: f64) -> Result<(), EditError> {
-        self.set(table, key, Value::from(number))
-    }
-
-    /// Sets a text in a table.
-    pub fn word(&mut self, table: &'static str, key: &str, word: &str) -> Result<(), EditError> {
-        self.set(table, key, Value::from(word))
-    }
-
     /// Sets a whole number in a table.
-    pub fn whole(&mut self, table: &'static str, key: &str, whole: i64) -> Result<(), EditError> {
-        self.set(table, key, Value::from(whole))
+    pub fn whole(&mut self, table: &str, key: &str, whole: i64) -> Result<(), EditError> {
+        self.set(&format!("{table}.{key}"), whole)
     }
 
-    /// Takes a key out of a table.
-    pub fn remove(&mut self, table: &str, key: &str) {
-        let found = self.document.get_mut(table);
-        if let Some(table) = found.and_then(Item::as_table_like_mut) {
-            table.remove(key);
-        }
-    }
-
-    /// The text that stands in a table, if any.
-    pub fn text_at(&self, table: &str, key: &str) -> Option<&str> {
-        self.document.get(table)?.get(key)?.as_str()
-    }
-
-    fn table(&mut self, name: &'static str) -> Result<&mut dyn TableLike, EditError> {
-        self.document
-            .entry(name)
-            .or_insert(Item::Table(Table::new()))
-            .as_table_like_mut()
-            .ok_or(EditError::Unsayable(name))
-    }
-
-    fn set(&mut self, table: &'static str, key: &str, value: Value) -> Result<(), EditError> {
-        path::lay(self.table(table)?, key, value);
-        Ok(())
-    }
-
-    fn schedule(
-        &mut self,
-        table: &'static str,
-        key: &str,
-        schedule: &Schedule,
-    ) -> Result<(), EditError> {
-        let list = |values: &[f64]| Value::from(values.iter().copied().collect::<Array>());
-        let item = match schedule {
-            Schedule::Constant(number) => Value::from(*number),
-            Schedule::Monthly(months) => list(months),
-            Schedule::Daily(hours) => list(hours),
+    fn schedule(&mut self, path: &'static str, schedule: &Schedule) -> Result<(), EditError> {
+        let list = |values: &[f64]| values.iter().copied().collect::<Array>();
+        match schedule {
+            Schedule::Constant(number) => self.set(path, *number),
+            Schedule::Monthly(months) => self.set(path, list(months)),
+            Schedule::Daily(hours) => self.set(path, list(hours)),
             Schedule::MonthlyHours(_) | Schedule::Hourly(_) => {
-                return Err(EditError::Unsayable(table));
+                let table = path.split('.').next().unwrap_or(path);
+                Err(EditError::Unsayable(table))
             }
-        };
-        self.set(table, key, item)
+        }
     }
 
     /// Changes the building of the file, `own` as it was read, into `wanted`: leaks, curtain, store, heater, and the
@@ -126,9 +85,9 @@ impl Edit {
         let house = &own.house;
         let (leaks, wanted_leaks) = (&house.air.infiltration, &wanted.air.infiltration);
         if leaks != wanted_leaks {
-            self.schedule("air", "infiltration", &wanted_leaks.constant_per_h)?;
-            self.number("air", "infiltration_wind", wanted_leaks.per_wind_s_m_h)?;
-            self.number("air", "infiltration_stack", wanted_leaks.per_root_k_h)?;
+            self.schedule("air.infiltration", &wanted_leaks.constant_per_h)?;
+            self.set("air.infiltration_wind", wanted_leaks.per_wind_s_m_h)?;
+            self.set("air.infiltration_stack", wanted_leaks.per_root_k_h)?;
         }
         if house.store != wanted.store {
             self.store(wanted.store.as_ref())?;
@@ -146,51 +105,47 @@ impl Edit {
     fn store(&mut self, wanted: Option<&PipeStore>) -> Result<(), EditError> {
         let Some(store) = wanted else {
             // The collector warms the air of the store's fan.
-            self.document.remove("collector");
-            self.document.remove("store");
+            self.take("collector");
+            self.take("store");
             return Ok(());
         };
-        self.whole("store", "pipes", store.pipes as i64)?;
-        self.number("store", "pipe_length", store.length_m)?;
-        self.number("store", "pipe_diameter", store.diameter_m)?;
-        let depths: Array = store.depths_m.iter().copied().collect();
-        self.set("store", "depths", Value::from(depths))?;
-        self.number("store", "flow", store.flow_m3_s)?;
-        self.number("store", "fan_power", store.fan_w)?;
-        self.schedule("store", "charge_above", &store.charge_above_c)?;
-        self.schedule("store", "draw_below", &store.draw_below_c)
+        self.set("store.pipes", store.pipes as i64)?;
+        self.set("store.pipe_length", store.length_m)?;
+        self.set("store.pipe_diameter", store.diameter_m)?;
+        self.set(
+            "store.depths",
+            store.depths_m.iter().copied().collect::<Array>(),
+        )?;
+        self.set("store.flow", store.flow_m3_s)?;
+        self.set("store.fan_power", store.fan_w)?;
+        self.schedule("store.charge_above", &store.charge_above_c)?;
+        self.schedule("store.draw_below", &store.draw_below_c)
     }
 
     fn heater(&mut self, wanted: Option<&Heater>) -> Result<(), EditError> {
         let Some(heater) = wanted else {
-            self.document.remove("heater");
+            self.take("heater");
             return Ok(());
         };
-        self.schedule("heater", "set_point", &heater.set_point_c)?;
-        self.number("heater", "efficiency", heater.efficiency)?;
+        self.schedule("heater.set_point", &heater.set_point_c)?;
+        self.set("heater.efficiency", heater.efficiency)?;
         if heater.capacity_w.is_finite() {
-            self.number("heater", "capacity", heater.capacity_w)?;
-        } else {
-            self.table("heater")?.remove("capacity");
+            return self.set("heater.capacity", heater.capacity_w);
         }
+        self.take("heater.capacity");
         Ok(())
     }
 
     fn curtain(&mut self, wanted: &Curtain) -> Result<(), EditError> {
-        let named: Vec<&str> = MONTH_HEADS
-            .iter()
-            .zip(wanted.drawn)
-            .filter(|(_, drawn)| *drawn)
-            .map(|(head, _)| *head)
-            .collect();
-        self.number("curtain", "resistance", wanted.resistance_m2k_w)?;
-        self.number("curtain", "long_wave", wanted.long_wave_transmittance)?;
-        let months = if named.is_empty() {
-            "never".to_owned()
-        } else {
-            named.join(", ")
+        let drawn = (0..12).filter(|month| wanted.drawn[*month]);
+        let named: Vec<&str> = drawn.map(|month| MONTH_HEADS[month]).collect();
+        self.set("curtain.resistance", wanted.resistance_m2k_w)?;
+        self.set("curtain.long_wave", wanted.long_wave_transmittance)?;
+        let months = match named.join(", ") {
+            none if none.is_empty() => "never".to_owned(),
+            months => months,
         };
-        self.word("curtain", "months", &months)
+        self.set("curtain.months", months)
     }
 
     /// Solid faces: the shape's come first, by their part, then those listed.
@@ -209,7 +164,8 @@ impl Edit {
                     else {
                         return Err(EditError::Unsayable("a face"));
                     };
-                    self.number("building", key_of(face.part), resistance_m2k_w)?;
+                    let key = format!("building.{}", key_of(face.part));
+                    self.set(&key, resistance_m2k_w)?;
                 }
                 None => self.listed(index - faces.len(), from, to)?,
             }
@@ -218,39 +174,32 @@ impl Edit {
     }
 
     fn listed(&mut self, place: usize, from: &Surface, to: &Surface) -> Result<(), EditError> {
-        let refuse = EditError::Unsayable("a listed surface");
-        let table = self
-            .document
-            .get_mut("surface")
-            .and_then(Item::as_array_of_tables_mut)
-            .and_then(|tables| tables.get_mut(place))
-            .ok_or(refuse.clone())?;
+        let path = format!("surface[{place}]");
         match (&from.make, &to.make) {
-            (_, Make::AirToAir { u_w_m2k, .. }) => table.insert("u", value(*u_w_m2k)),
+            (_, Make::AirToAir { u_w_m2k, .. }) => self.set(&format!("{path}.u"), *u_w_m2k),
             (
                 _,
                 Make::FaceToFace {
                     resistance_m2k_w, ..
                 },
-            ) => table.insert("r", value(*resistance_m2k_w)),
+            ) => self.set(&format!("{path}.r"), *resistance_m2k_w),
             (Make::Layers(old), Make::Layers(new)) if new.len() == old.len() + 1 => {
-                let added = new.first().ok_or(refuse.clone())?;
-                let layers = table
-                    .get_mut("layer")
+                let tables = self.document.get_mut("surface");
+                let layers = tables
+                    .and_then(|tables| tables.get_mut(place)?.get_mut("layer"))
                     .and_then(Item::as_array_of_tables_mut)
-                    .ok_or(refuse)?;
+                    .ok_or(EditError::Unsayable("a listed surface"))?;
                 let mut all = ArrayOfTables::new();
-                all.push(layer(added));
-                for old in layers.iter() {
-                    let mut old = old.clone();
+                all.push(layer(&new[0]));
+                for mut old in std::mem::take(layers) {
                     old.set_position(None);
                     all.push(old);
                 }
-                table.insert("layer", Item::ArrayOfTables(all))
+                *layers = all;
+                Ok(())
             }
-            _ => return Err(refuse),
-        };
-        Ok(())
+            _ => Err(EditError::Unsayable("a listed surface")),
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Any key of a file, by its path: `building.length`, `bed[0].area`.
 
-use toml_edit::{Array, ArrayOfTables, InlineTable, Item, Table, TableLike, Value};
+use toml_edit::{Array, ArrayOfTables, InlineTable, Item, Table, Value};
 
 use super::{Edit, EditError};
 
@@ -12,24 +12,25 @@ impl Edit {
     /// # Errors
     /// [`EditError::Path`] if the path runs through something that is no table or list, or past the end of a list.
     pub fn put(&mut self, path: &str, value: &str) -> Result<(), EditError> {
-        self.put_value(path, typed(value))
+        self.set(path, typed(value))
     }
 
-    /// Sets the key at a path to a value; the comment beside it stays.
-    pub(super) fn put_value(&mut self, path: &str, value: Value) -> Result<(), EditError> {
-        let wrong = |why: String| EditError::Path {
+    /// Sets the key at a path to a value; the comments above the key and beside the value stay.
+    ///
+    /// # Errors
+    /// As [`Edit::put`].
+    pub fn set(&mut self, path: &str, value: impl Into<Value>) -> Result<(), EditError> {
+        let laid = steps(path).and_then(|(way, last)| {
+            let mut item = self.document.as_item_mut();
+            for step in &way {
+                item = enter(item, step)?;
+            }
+            lay(item, &last, value.into())
+        });
+        laid.map_err(|why| EditError::Path {
             path: path.to_owned(),
             why,
-        };
-        let steps = steps(path).map_err(wrong)?;
-        let Some((last, way)) = steps.split_last() else {
-            return Err(wrong("the key is empty".to_owned()));
-        };
-        let mut place = Place::Table(self.document.as_table_mut());
-        for step in way {
-            place = place.enter(step).map_err(wrong)?;
-        }
-        place.put(last, value).map_err(wrong)
+        })
     }
 }
 
@@ -40,7 +41,8 @@ pub(super) enum Step {
     Index(usize),
 }
 
-pub(super) fn steps(path: &str) -> Result<Vec<Step>, String> {
+/// The steps of a path: those on the way, and the last.
+pub(super) fn steps(path: &str) -> Result<(Vec<Step>, Step), String> {
     let mut steps = Vec::new();
     for part in path.split('.') {
         let (key, index) = match part.split_once('[') {
@@ -57,103 +59,60 @@ pub(super) fn steps(path: &str) -> Result<Vec<Step>, String> {
             steps.push(Step::Index(number));
         }
     }
-    Ok(steps)
+    let last = steps.pop().ok_or("the key is empty")?;
+    Ok((steps, last))
 }
 
-/// Where a path has led so far.
-enum Place<'t> {
-    Table(&'t mut Table),
-    Inline(&'t mut InlineTable),
-    Tables(&'t mut ArrayOfTables),
-    Values(&'t mut Array),
-}
-
-impl<'t> Place<'t> {
-    fn enter(self, step: &Step) -> Result<Place<'t>, String> {
-        match (self, step) {
-            (Place::Table(table), Step::Key(key)) => {
-                Place::of_item(table.entry(key).or_insert(Item::Table(Table::new())))
-            }
-            (Place::Inline(table), Step::Key(key)) => {
-                let new = || Value::InlineTable(InlineTable::new());
-                Place::of_value(table.entry(key.as_str()).or_insert_with(new))
-            }
-            (Place::Tables(list), Step::Index(index)) => {
-                let length = list.len();
-                let table = list.get_mut(*index);
-                table.map(Place::Table).ok_or_else(|| too_far(length))
-            }
-            (Place::Values(list), Step::Index(index)) => {
-                let length = list.len();
-                let value = list.get_mut(*index).ok_or_else(|| too_far(length))?;
-                Place::of_value(value)
-            }
-            _ => Err(mismatch()),
+/// Where a step leads; a table that is not there is made.
+fn enter<'t>(item: &'t mut Item, step: &Step) -> Result<&'t mut Item, String> {
+    match step {
+        Step::Key(key) => {
+            let new = match item.is_inline_table() {
+                true => Item::Value(InlineTable::new().into()),
+                false => Item::Table(Table::new()),
+            };
+            let wrong = no_way(item);
+            let table = item.as_table_like_mut().ok_or(wrong)?;
+            Ok(table.entry(key).or_insert(new))
         }
-    }
-
-    fn of_item(item: &'t mut Item) -> Result<Place<'t>, String> {
-        match item {
-            Item::Table(table) => Ok(Place::Table(table)),
-            Item::ArrayOfTables(list) => Ok(Place::Tables(list)),
-            Item::Value(value) => Place::of_value(value),
-            Item::None => Err(mismatch()),
-        }
-    }
-
-    fn of_value(value: &'t mut Value) -> Result<Place<'t>, String> {
-        match value {
-            Value::InlineTable(table) => Ok(Place::Inline(table)),
-            Value::Array(list) => Ok(Place::Values(list)),
-            _ => Err("a value stands where the key runs on".to_owned()),
-        }
-    }
-
-    fn put(self, step: &Step, mut value: Value) -> Result<(), String> {
-        match (self, step) {
-            (Place::Table(table), Step::Key(key)) => lay(table, key, value),
-            (Place::Inline(table), Step::Key(key)) => {
-                like(&mut value, table.get(key));
-                table.insert(key.as_str(), value);
-            }
-            (Place::Values(list), Step::Index(index)) => {
-                let length = list.len();
-                let old = list.get_mut(*index).ok_or_else(|| too_far(length))?;
-                like(&mut value, Some(old));
-                *old = value;
-            }
-            _ => return Err(mismatch()),
-        }
-        Ok(())
-    }
-}
-
-/// Lays a value into a table; the comments above the key and beside the value stay.
-pub(super) fn lay(table: &mut dyn TableLike, key: &str, mut value: Value) {
-    match table.get_mut(key) {
-        Some(old) => {
-            like(&mut value, old.as_value());
-            *old = Item::Value(value);
-        }
-        None => {
-            table.insert(key, Item::Value(value));
+        Step::Index(index) => {
+            let tables = item.as_array_of_tables().map(ArrayOfTables::len);
+            let length = tables.or(item.as_array().map(Array::len));
+            let length = length.ok_or_else(|| no_way(item))?;
+            let too_far = || format!("the list has {length} entries, counted from 0");
+            item.get_mut(*index).ok_or_else(too_far)
         }
     }
 }
 
-/// Blanks and comment around the value that it takes the place of.
-fn like(value: &mut Value, old: Option<&Value>) {
-    if let Some(old) = old {
+/// Why a path leads no further.
+fn no_way(item: &Item) -> String {
+    match item {
+        Item::Value(Value::Array(_) | Value::InlineTable(_)) => MISMATCH.to_owned(),
+        Item::Value(_) => "a value stands where the key runs on".to_owned(),
+        _ => MISMATCH.to_owned(),
+    }
+}
+
+const MISMATCH: &str = "a list is counted, as bed[0], and a table is named";
+
+fn lay(item: &mut Item, step: &Step, mut value: Value) -> Result<(), String> {
+    let old = match step {
+        Step::Key(key) => {
+            let wrong = no_way(item);
+            let table = item.as_table_like_mut().ok_or(wrong)?;
+            table.entry(key).or_insert(Item::None)
+        }
+        Step::Index(_) => match enter(item, step)? {
+            Item::Table(_) => return Err(MISMATCH.to_owned()),
+            old => old,
+        },
+    };
+    if let Some(old) = old.as_value() {
         *value.decor_mut() = old.decor().clone();
     }
-}
-
-fn too_far(length: usize) -> String {
-    format!("the list has {length} entries, counted from 0")
-}
-
-fn mismatch() -> String {
-    "a list is counted, as bed[0], and a table is named".to_owned()
+    *old = Item::Value(value);
+    Ok(())
 }
 
 pub(super) fn typed(text: &str) -> Value {

@@ -3,9 +3,11 @@
 use super::super::quantity::Dimension::*;
 use super::Fallback::{Derived, Flag, Nothing, Number, Required, Word};
 use super::Kind::{self, *};
-use super::words::{BEHIND, FACES_OF, INNER_FILMS, LETS_LIGHT, OUTER_FILMS, SHAPES, words};
+use super::words::{BehindWord, Of, Pane, SOILS, words};
 use super::{Key, NO_BOUND, SHARE, field, key};
-use crate::house::{Curtain, Floor, Soil};
+use crate::file::StarterShape;
+use crate::house::{Curtain, Floor, InnerFilm, OuterFilm, Soil};
+use crate::words::Word as _;
 
 /// Sizes of buildings that this program is meant for, from a cold frame to a hall.
 const SIZE: Option<(f64, f64)> = Some((0.3, 500.0));
@@ -16,7 +18,7 @@ const PRACTICE: &str = "common practice, no source";
 #[rustfmt::skip] // a table: one key a line
 pub const KEYS: &[Key] = &[
     key("building", Table, Required("without a list of surfaces"), NO_BOUND, "the building by its shape"),
-    key("building.shape", Kind::Word(&words(&SHAPES)), Word("gable", "the plainest shape"), NO_BOUND, "single slope: one glazed slope rising to a high back wall; lean-to: the same against a house, whose room lies behind the back wall; gable: two slopes and a ridge; hoop: film over bows"),
+    key("building.shape", Kind::Word(StarterShape::NAMES), Word("gable", "the plainest shape"), NO_BOUND, "single slope: one glazed slope rising to a high back wall; lean-to: the same against a house, whose room lies behind the back wall; gable: two slopes and a ridge; hoop: film over bows"),
     key("building.length", Quantity(Length), Required("in building"), SIZE, "length along the ridge or the back wall, outside"),
     key("building.width", Quantity(Length), Required("in building"), SIZE, "width across the ridge, outside"),
     key("building.height", Quantity(Length), Derived("from shape and width"), Some((0.5, 30.0)), "greatest height above the ground inside: ridge, back wall or top of the bow"),
@@ -50,7 +52,7 @@ pub const KEYS: &[Key] = &[
     key("floor", Table, Nothing("every key at its default"), NO_BOUND, "the ground under the floor and the edge of the floor"),
     key("floor.area", Quantity(Area), Derived("from the shape; without a shape no floor on the ground"), Some((0.1, 250_000.0)), "floor on the ground"),
     key("floor.perimeter", Quantity(Length), Derived("from the shape, or of a square of that area"), Some((0.0, 5000.0)), "edge of the floor towards the outdoors"),
-    key("floor.soil", Kind::Word(super::super::soil::NAMES), Word("moist loam", "a bed kept moist; mean of sand and clay"), NO_BOUND, "soil under and around the floor"),
+    key("floor.soil", Kind::Word(&words(&SOILS)), Word("moist loam", "a bed kept moist; mean of sand and clay"), NO_BOUND, "soil under and around the floor"),
     key("floor.soil_conductivity", Quantity(Conductivity), Derived("from the soil"), Some((0.02, 6.0)), "thermal conductivity of the soil").fills(field!(Soil.conductivity_w_mk)),
     key("floor.soil_heat_capacity", Quantity(VolumetricHeatCapacity), Derived("from the soil"), Some((1e5, 5e6)), "heat capacity of the soil per volume").fills(field!(Soil.heat_capacity_j_m3k)),
     key("floor.soil_water", Quantity(Share), Derived("from the soil"), Some((0.0, 0.6)), "water in the soil that freezes, m3 per m3").fills(field!(Soil.water_m3_m3)),
@@ -69,8 +71,8 @@ pub const KEYS: &[Key] = &[
     key("air.infiltration_stack", Kind::Number, Number(0.0, "contained in the still air change"), Some((0.0, 10.0)), "growth of the air change with the root of the difference to outdoors, 1/h per K^0.5"),
     key("air.volume", Quantity(Volume), Required("with surfaces, without a shape"), Some((0.5, 1e6)), "volume of the air inside"),
     key("air.light_capacity", Quantity(HeatCapacity), Derived("5 kJ/K per m2 of floor for frames, pots and benches; common practice, no source"), Some((0.0, 1e9)), "heat capacity of light things that follow the air"),
-    key("air.inner_film", Kind::Word(&words(&INNER_FILMS)), Word("to air", "greenhouse practice: U is air to air"), NO_BOUND, "heat from the inner faces goes to the air alone, or to the air and by radiation among the faces (ordinary buildings)"),
-    key("air.outer_film", Kind::Word(&words(&OUTER_FILMS)), Derived("wind with a shape or the radiant node, else standard"), NO_BOUND, "outer film as contained in the U value, or growing with the wind of each hour: U then holds at 4 m/s"),
+    key("air.inner_film", Kind::Word(InnerFilm::NAMES), Word("to air", "greenhouse practice: U is air to air"), NO_BOUND, "heat from the inner faces goes to the air alone, or to the air and by radiation among the faces (ordinary buildings)"),
+    key("air.outer_film", Kind::Word(OuterFilm::NAMES), Derived("wind with a shape or the radiant node, else standard"), NO_BOUND, "outer film as contained in the U value, or growing with the wind of each hour: U then holds at 4 m/s"),
 
     key("vents", Table, Derived("vents that hold 27 C"), NO_BOUND, "vents or an exhaust fan that open above a set point"),
     key("vents.none", Kind::Flag, Flag(false, "a house without vents overheats"), NO_BOUND, "true: there are no vents"),
@@ -98,8 +100,8 @@ pub const KEYS: &[Key] = &[
 pub const SURFACE_KEYS: &[Key] = &[
     key("surface[]", Tables, Derived("from the shape"), NO_BOUND, "the building face by face; alone, or beside a shape"),
     key("surface[].name", Text, Derived("surface 1, surface 2 and so on"), NO_BOUND, "its name"),
-    key("surface[].of", Kind::Word(&words(&FACES_OF)), Word("house", "a face of the house"), NO_BOUND, "what it encloses: the house, the room that is simulated with it, or both: a wall between them, its layers from the room to the house"),
-    key("surface[].kind", Kind::Word(&words(&LETS_LIGHT)), Required("in surface"), NO_BOUND, "solid, or letting light through"),
+    key("surface[].of", Kind::Word(Of::NAMES), Word("house", "a face of the house"), NO_BOUND, "what it encloses: the house, the room that is simulated with it, or both: a wall between them, its layers from the room to the house"),
+    key("surface[].kind", Kind::Word(Pane::NAMES), Required("in surface"), NO_BOUND, "solid, or letting light through"),
     key("surface[].area", Quantity(Area), Required("in surface"), Some((0.01, 250_000.0)), "area"),
     key("surface[].tilt", Quantity(Angle), Number(90.0, "upright"), Some((0.0, 180.0)), "tilt: 0 looks up, 90 is upright, 180 looks down"),
     key("surface[].facing", Quantity(Azimuth), Number(180.0, "counts only where it is tilted"), Some((0.0, 360.0)), "direction of its outward side"),
@@ -117,7 +119,7 @@ pub const SURFACE_KEYS: &[Key] = &[
     key("surface[].absorptance_inside", Quantity(Share), Number(0.6, "the value of the published test boxes"), SHARE, "share of sunlight that the inner face keeps"),
     key("surface[].emissivity", Quantity(Share), Number(0.9, "most building materials; the value of the published test boxes"), SHARE, "long-wave emissivity of the outer face"),
     key("surface[].emissivity_inside", Quantity(Share), Number(0.9, "most building materials; the value of the published test boxes"), SHARE, "long-wave emissivity of the inner face"),
-    key("surface[].behind", Kind::Word(&words(&BEHIND)), Word("outdoor", "an outer face"), NO_BOUND, "what lies behind: outdoor air with sun, sky and wind; outdoor air without them; ground; a room of given temperature; nothing (no heat passes)"),
+    key("surface[].behind", Kind::Word(BehindWord::NAMES), Word("outdoor", "an outer face"), NO_BOUND, "what lies behind: outdoor air with sun, sky and wind; outdoor air without them; ground; a room of given temperature; nothing (no heat passes)"),
     key("surface[].room_temperature", Schedule(Temperature), Number(20.0, "a heated living room; common practice, no source"), Some((-40.0, 60.0)), "air of the room, with behind = room"),
     key("surface[].depth", Quantity(Length), Number(1.0, "the middle of a wall 2 m deep; counts only against ground"), Some((0.0, 15.0)), "depth of its middle in the ground"),
     key("surface[].ground_temperature", Schedule(Temperature), Nothing("undisturbed ground at the depth"), Some((-40.0, 60.0)), "temperature right behind the face, with behind = ground: one, 12 by month or 24 by hour"),

@@ -5,9 +5,13 @@ use std::any::Any;
 use chrono::NaiveDate;
 
 use super::Fallback;
-use crate::file::section::Section;
-use crate::file::translate::times::schedule;
+use crate::file::quantity::Dimension;
+use crate::file::read::{Cladding, Parsed};
+use crate::file::season;
+use crate::file::section::{Section, meaning};
+use crate::file::translate::times::{schedule, twelve};
 use crate::house::Schedule;
+use crate::sun::Horizon;
 use crate::words::Word;
 
 /// Fills one field of a struct from a key of a table; of a struct of another type none. False where a value is missing.
@@ -24,6 +28,95 @@ macro_rules! field {
 }
 pub(crate) use field;
 
+/// What a key can be read as.
+pub trait Said: Sized {
+    /// A value of the file, or of the key table, as this type; nothing where it is of another.
+    fn of(parsed: Parsed) -> Option<Self>;
+}
+
+/// Types that a value holds as it was read.
+macro_rules! said {
+    ($($type:ty: $kind:ident),* $(,)?) => {$(
+        impl Said for $type {
+            fn of(parsed: Parsed) -> Option<Self> {
+                match parsed {
+                    Parsed::$kind(value) => Some(value),
+                    _ => None,
+                }
+            }
+        }
+    )*};
+}
+said!(
+    f64: Number,
+    String: Text,
+    Vec<String>: Texts,
+    bool: Flag,
+    NaiveDate: Date,
+    (f64, Dimension): FuelPrice,
+    Cladding: Cladding,
+);
+
+/// Whole numbers; reading let no other through.
+macro_rules! whole {
+    ($($type:ty),*) => {$(
+        impl Said for $type {
+            fn of(parsed: Parsed) -> Option<Self> {
+                f64::of(parsed).map(|number| number as $type)
+            }
+        }
+    )*};
+}
+whole!(i32, u64, usize);
+
+impl Said for Vec<f64> {
+    fn of(parsed: Parsed) -> Option<Self> {
+        match parsed {
+            Parsed::Numbers(numbers) => Some(numbers),
+            Parsed::Number(number) => Some(vec![number]),
+            _ => None,
+        }
+    }
+}
+
+impl Said for Schedule {
+    fn of(parsed: Parsed) -> Option<Self> {
+        Vec::of(parsed).map(|values: Vec<f64>| schedule(&values))
+    }
+}
+
+impl Said for [f64; 12] {
+    fn of(parsed: Parsed) -> Option<Self> {
+        Vec::of(parsed).map(|values: Vec<f64>| twelve(&values))
+    }
+}
+
+/// Months marked.
+impl Said for [bool; 12] {
+    fn of(parsed: Parsed) -> Option<Self> {
+        match parsed {
+            Parsed::Season(months) => Some(months),
+            Parsed::Text(months) => season::months(&months),
+            _ => None,
+        }
+    }
+}
+
+impl Said for Horizon {
+    fn of(parsed: Parsed) -> Option<Self> {
+        match parsed {
+            Parsed::Points(points) => Horizon::new(&points),
+            _ => None,
+        }
+    }
+}
+
+impl<T: Word> Said for T {
+    fn of(parsed: Parsed) -> Option<Self> {
+        meaning(&String::of(parsed)?, T::WORDS)
+    }
+}
+
 /// A type of field that a key fills: with the file's value, with the default of the key table where the file is silent, and
 /// not at all where there is none.
 pub trait Filled {
@@ -31,114 +124,24 @@ pub trait Filled {
     fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool;
 }
 
-/// What a table says of a key, or its default by `default`; false where it must be there and is not.
-fn take<T>(
-    to: &mut T,
-    table: &Section<'_, '_>,
-    key: &str,
-    said: Option<T>,
-    default: impl FnOnce() -> T,
-) -> bool {
-    match (said, table.fallback(key)) {
-        (Some(said), _) => *to = said,
-        (None, Fallback::Number(..) | Fallback::Word(..) | Fallback::Flag(..)) => *to = default(),
-        (None, Fallback::Nothing(_) | Fallback::Derived(_)) => {}
-        (None, Fallback::Required(_)) => {
-            if !table.has(key) {
-                table.missing(key);
-            }
-            return false;
+impl<T: Said> Filled for T {
+    fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
+        if let Some(said) = table.get(key).or_else(|| table.usual(key)) {
+            *self = said;
+            return true;
         }
-    }
-    true
-}
-
-impl Filled for f64 {
-    fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
-        take(self, table, key, table.number(key), || {
-            table.number_or_default(key)
-        })
-    }
-}
-
-/// Whole numbers; reading let no other through.
-macro_rules! whole {
-    ($($type:ty),*) => {$(
-        impl Filled for $type {
-            fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
-                let mut number = *self as f64;
-                let filled = number.fill(table, key);
-                *self = number as $type;
-                filled
-            }
+        let must = matches!(table.fallback(key), Fallback::Required(_));
+        if must && !table.has(key) {
+            table.missing(key);
         }
-    )*};
-}
-whole!(i32, u64, usize);
-
-impl Filled for bool {
-    fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
-        *self = table.flag_or_default(key);
-        true
+        !must
     }
 }
 
-impl Filled for Vec<f64> {
+/// A field that stays empty where the file is silent.
+impl<T: Said> Filled for Option<T> {
     fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
-        take(self, table, key, table.numbers(key), || {
-            vec![table.number_or_default(key)]
-        })
-    }
-}
-
-impl Filled for Schedule {
-    fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
-        let mut values = Vec::new();
-        let filled = values.fill(table, key);
-        if !values.is_empty() {
-            *self = schedule(&values);
-        }
-        filled
-    }
-}
-
-impl Filled for [bool; 12] {
-    fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
-        *self = table.season_or_default(key);
-        true
-    }
-}
-
-impl<T: Word> Filled for T {
-    fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
-        *self = table.choice_or_default(key, T::WORDS);
-        true
-    }
-}
-
-/// Fields that stay empty where the file is silent.
-macro_rules! maybe {
-    ($($type:ty = $read:ident),*) => {$(
-        impl Filled for Option<$type> {
-            fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
-                *self = table.$read(key);
-                true
-            }
-        }
-    )*};
-}
-maybe!(f64 = number, String = text, NaiveDate = date);
-
-impl Filled for Option<usize> {
-    fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
-        *self = table.number(key).map(|number| number as usize);
-        true
-    }
-}
-
-impl<T: Word> Filled for Option<T> {
-    fn fill(&mut self, table: &Section<'_, '_>, key: &str) -> bool {
-        *self = table.choice(key, T::WORDS);
+        *self = table.get(key);
         true
     }
 }

@@ -6,10 +6,11 @@ mod plant;
 mod site;
 pub mod words;
 
-pub use field::Filled;
 pub(super) use field::field;
+pub use field::{Filled, Said};
 
-use super::quantity::Dimension;
+use super::quantity::{self, Dimension};
+use super::read::{tidy, with_unit};
 
 /// A key of the project file.
 #[derive(Clone, Copy, Debug)]
@@ -22,7 +23,6 @@ pub struct Key {
     pub fallback: Fallback,
     /// Least and greatest value, in the SI unit of its dimension.
     pub range: Option<(f64, f64)>,
-    /// What it means.
     pub meaning: &'static str,
     /// The field that takes its value as it is read; a key without one is read by the translation, which makes more of it.
     pub field: Option<field::Fill>,
@@ -41,23 +41,17 @@ impl Key {
 pub enum Kind {
     /// A table of keys.
     Table,
-    /// A list of tables.
     Tables,
-    /// A text.
     Text,
     /// A list of texts, or one text.
     Texts,
     /// One of some words.
     Word(&'static [&'static str]),
-    /// A kind of glazing.
     Glazing,
-    /// True or false.
     Flag,
-    /// A whole number.
     Whole,
     /// A list of whole numbers, or one of them.
     Wholes,
-    /// A plain number.
     Number,
     /// A date, `2027-03-01`.
     Date,
@@ -73,7 +67,6 @@ pub enum Kind {
     Cladding,
     /// Months: `"November to March"`, `"all year"`, `"never"`.
     Season,
-    /// An amount of money.
     Money,
     /// Money per something.
     Price(Dimension),
@@ -145,7 +138,6 @@ impl Kind {
 
     /// What may stand there, in words.
     pub fn in_words(self) -> String {
-        let of = |dimension: Dimension| dimension.name();
         match self {
             Self::Table => "a table".to_owned(),
             Self::Tables => "a list of tables".to_owned(),
@@ -158,10 +150,10 @@ impl Kind {
             Self::Wholes => "a whole number, or a list of them".to_owned(),
             Self::Number => "a number".to_owned(),
             Self::Date => "a date such as 2027-03-01".to_owned(),
-            Self::Quantity(dimension) => dimension.article(),
+            Self::Quantity(dimension) | Self::Price(dimension) => dimension.article(),
             Self::Quantities(dimension) => format!("{}, or a list of them", dimension.article()),
             Self::TwelveMonths(dimension) => {
-                format!("12 values ({}), January first", of(dimension))
+                format!("12 values ({}), January first", dimension.name())
             }
             Self::Schedule(dimension) => {
                 format!(
@@ -174,7 +166,6 @@ impl Kind {
             }
             Self::Season => "months such as November to March, all year, or never".to_owned(),
             Self::Money => "an amount of money".to_owned(),
-            Self::Price(dimension) => dimension.article(),
             Self::Prices(dimension) => {
                 format!("{} for the whole year, or 12 by month", dimension.article())
             }
@@ -220,6 +211,17 @@ pub fn all() -> impl Iterator<Item = &'static Key> {
     .flatten()
 }
 
+/// The path as the key table has it: `bed[0].area` is `bed[].area`.
+pub fn general(path: &str) -> String {
+    let mut parts = path.split('[');
+    let mut general = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        general.push_str("[]");
+        general.push_str(part.split_once(']').map_or("", |(_, rest)| rest));
+    }
+    general
+}
+
 /// The key of a path, `*` standing for any name.
 pub fn find(path: &str) -> Option<&'static Key> {
     all().find(|key| key.path == path).or_else(|| {
@@ -244,12 +246,83 @@ pub fn names_in(table: &str) -> impl Iterator<Item = &'static str> {
     inside(table).map(|(name, _)| name)
 }
 
+/// A unit without what is said of it in brackets; nothing for a share.
+pub fn bare_unit(unit: &'static str) -> &'static str {
+    match unit.split(" (").next() {
+        Some("1") | None => "",
+        Some(unit) => unit,
+    }
+}
+
 /// Names of the kinds of glazing.
 pub fn glazing_names() -> Vec<&'static str> {
-    crate::sun::glazing::kinds()
-        .iter()
-        .map(|kind| kind.name)
-        .collect()
+    let kinds = crate::sun::glazing::kinds().iter();
+    kinds.map(|kind| kind.name).collect()
+}
+
+/// A key as the schema shows it.
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+pub struct KeyRow {
+    /// Path: tables joined by points, `[]` after a list of tables, `*` for a name of the person's choice.
+    pub path: String,
+    /// What may stand there.
+    pub takes: String,
+    /// Unit of a bare number; empty where there is none.
+    pub unit: String,
+    /// What is taken where the file is silent; `required` where nothing can be.
+    pub default: String,
+    /// Least and greatest value, in `unit`; empty where there is no range.
+    pub range: String,
+    pub meaning: String,
+    /// True where its value fills a field as it is read; else the translation makes more of it.
+    pub filled: bool,
+}
+
+/// Every key of the project file, from the table that reads it.
+pub fn schema() -> Vec<KeyRow> {
+    all().map(row).collect()
+}
+
+/// A value of a key as a number: in the SI unit of the key where it has a unit, `6 m` or `20 ft`; nothing for words.
+pub fn number_in(path: &str, text: &str) -> Option<f64> {
+    if let Ok(number) = text.trim().parse::<f64>() {
+        return Some(number);
+    }
+    let dimension = find(&general(path))?.kind.dimension()?;
+    quantity::parse(text, dimension).ok()
+}
+
+/// Least and greatest value of a key, in the SI unit of its dimension; none where it has no range.
+pub fn range_of(path: &str) -> Option<(f64, f64)> {
+    find(path)?.range
+}
+
+fn row(key: &Key) -> KeyRow {
+    KeyRow {
+        path: key.path.to_owned(),
+        takes: key.kind.in_words(),
+        unit: key.kind.unit().to_owned(),
+        default: default(key),
+        range: key.range.map_or_else(String::new, |(least, most)| {
+            format!("{} to {}", tidy(least), tidy(most))
+        }),
+        meaning: key.meaning.to_owned(),
+        filled: key.field.is_some(),
+    }
+}
+
+fn default(key: &Key) -> String {
+    match key.fallback {
+        Fallback::Required("always") => "required".to_owned(),
+        Fallback::Required(when) => format!("required {when}"),
+        Fallback::Nothing(means) => format!("none: {means}"),
+        Fallback::Number(number, why) => {
+            format!("{} ({why})", with_unit(&tidy(number), key.kind.unit()))
+        }
+        Fallback::Word(word, why) => format!("{word} ({why})"),
+        Fallback::Flag(flag, why) => format!("{flag} ({why})"),
+        Fallback::Derived(how) => how.to_owned(),
+    }
 }
 
 #[cfg(test)]

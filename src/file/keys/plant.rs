@@ -3,14 +3,17 @@
 use super::super::quantity::Dimension::*;
 use super::Fallback::{Derived, Flag, Nothing, Number, Required, Word};
 use super::Kind::{self, *};
-use super::words::{ENERGIES, FAN_WARMS, SNOW, THINGS_OF, words};
+use super::words::{ENERGIES, Of, words};
 use super::{Key, NO_BOUND, SHARE, field, key};
 use crate::house::cover_kinds::NAMES as COVERS;
 use crate::house::{
-    AirCollector, Beside, Canopy, Cooler, Door, FanLimits, Gain, Handling, Heater, HeavyNode, Lamp,
-    PassageFan, PipeStore, SunShares,
+    AirCollector, Beside, Canopy, Cooler, Door, FanLimits, Gain, Handling, Heater, HeavyNode,
+    Infiltration, Lamp, PassageFan, PipeStore, SnowOnGlazing, SunShares,
 };
+use crate::words::Word as _;
 
+/// Where a thing stands: nothing stands in both.
+const HOUSE_OR_ROOM: &[&str] = Of::NAMES.split_at(2).0;
 const SET_POINT: Option<(f64, f64)> = Some((-30.0, 60.0));
 
 #[rustfmt::skip] // a table: one key a line
@@ -31,7 +34,7 @@ pub const KEYS: &[Key] = &[
 
     key("heavy[]", Tables, Nothing("no heavy things"), NO_BOUND, "heavy things in the room: water barrels, inner walls"),
     key("heavy[].name", Text, Derived("heavy 1, heavy 2 and so on"), NO_BOUND, "its name"),
-    key("heavy[].of", Kind::Word(&words(&THINGS_OF)), Word("house", "it stands in the house"), NO_BOUND, "where it stands: in the house, or in the room that is simulated with it"),
+    key("heavy[].of", Kind::Word(HOUSE_OR_ROOM), Word("house", "it stands in the house"), NO_BOUND, "where it stands: in the house, or in the room that is simulated with it"),
     key("heavy[].water", Quantity(Volume), Required("in heavy, without capacity"), Some((0.001, 1e5)), "volume of water"),
     key("heavy[].capacity", Quantity(HeatCapacity), Nothing("water says it"), Some((1.0, 1e12)), "heat capacity"),
     key("heavy[].area", Quantity(Area), Derived("6 m2 per m3 of water to the power 2/3: about what a barrel shows"), Some((0.001, 1e5)), "surface towards the room"),
@@ -40,7 +43,7 @@ pub const KEYS: &[Key] = &[
 
     key("gain[]", Tables, Nothing("no gains"), NO_BOUND, "heat given off in the house by the clock or the month"),
     key("gain[].name", Text, Derived("gain 1, gain 2 and so on"), NO_BOUND, "its name"),
-    key("gain[].of", Kind::Word(&words(&THINGS_OF)), Word("house", "it is given off in the house"), NO_BOUND, "where it is given off: in the house, or in the room that is simulated with it"),
+    key("gain[].of", Kind::Word(HOUSE_OR_ROOM), Word("house", "it is given off in the house"), NO_BOUND, "where it is given off: in the house, or in the room that is simulated with it"),
     key("gain[].heat", Schedule(Power), Required("in gain"), Some((-1e6, 1e6)), "sensible heat").fills(field!(Gain.heat_w)),
     key("gain[].radiant_share", Quantity(Share), Number(0.0, "all to the air"), SHARE, "share given off by radiation").fills(field!(Gain.radiant_share)),
     key("gain[].energy", Kind::Word(&words(&ENERGIES)), Word("free", "nothing to pay"), NO_BOUND, "where its energy comes from"),
@@ -48,8 +51,8 @@ pub const KEYS: &[Key] = &[
     key("room", Table, Nothing("no room is simulated with the house"), NO_BOUND, "a room beside that is simulated with the house, such as a sunspace, a head house or a heated workshop; its faces, heavy things and gains say of = room"),
     key("room.name", Text, Derived("room beside"), NO_BOUND, "its name"),
     key("room.volume", Quantity(Volume), Required("in room"), Some((0.5, 1e5)), "volume of its air"),
-    key("room.infiltration", Schedule(AirChange), Number(0.5, "an ordinary building; the value of the published test boxes"), Some((0.0, 60.0)), "its air change with outdoors through leaks in still weather"),
-    key("room.infiltration_wind", Kind::Number, Number(0.0, "contained in the still air change"), Some((0.0, 10.0)), "growth of that with wind, 1/h per m/s"),
+    key("room.infiltration", Schedule(AirChange), Number(0.5, "an ordinary building; the value of the published test boxes"), Some((0.0, 60.0)), "its air change with outdoors through leaks in still weather").fills(field!(Infiltration.constant_per_h)),
+    key("room.infiltration_wind", Kind::Number, Number(0.0, "contained in the still air change"), Some((0.0, 10.0)), "growth of that with wind, 1/h per m/s").fills(field!(Infiltration.per_wind_s_m_h)),
     key("room.light_capacity", Quantity(HeatCapacity), Number(0.0, "its faces and heavy things say it"), Some((0.0, 1e9)), "heat capacity of light things in it that follow its air, such as furniture"),
     key("room.set_point", Schedule(Temperature), Nothing("it is not heated"), SET_POINT, "air temperature that its own heater holds"),
     key("room.capacity", Quantity(Power), Nothing("as much as is needed"), Some((0.0, 1e8)), "greatest heat of its heater"),
@@ -62,7 +65,7 @@ pub const KEYS: &[Key] = &[
     key("room.fan_flow", Quantity(Flow), Nothing("no fan between"), Some((0.001, 500.0)), "flow of a fan between room and house; as much air comes back"),
     key("room.fan_power", Quantity(Power), Derived("as an exhaust fan"), Some((0.0, 1e6)), "its electric power"),
     key("room.fan_on", Schedule(Share), Number(1.0, "it may run at any time"), SHARE, "share of the time that it may run").fills(field!(PassageFan.on)),
-    key("room.fan_warms", Kind::Word(&words(&FAN_WARMS)), Word("house", "a sunspace that warms the house"), NO_BOUND, "what it warms: it runs while the other is warmer by fan_difference; both: it runs whenever it may"),
+    key("room.fan_warms", Kind::Word(Of::NAMES), Word("house", "a sunspace that warms the house"), NO_BOUND, "what it warms: it runs while the other is warmer by fan_difference; both: it runs whenever it may"),
     key("room.fan_difference", Quantity(TemperatureDifference), Number(3.0, "below that it moves more air than heat; common practice, no source"), Some((0.0, 50.0)), "how much warmer the other must be").fills(field!(FanLimits.by_k)),
     key("room.fan_until", Quantity(Temperature), Number(22.0, "warm enough; common practice, no source"), Some((-40.0, 60.0)), "air temperature of what it warms above which it stops").fills(field!(FanLimits.until_c)),
 
@@ -109,7 +112,7 @@ pub const KEYS: &[Key] = &[
     key("light.frame_loss", Quantity(Share), Derived("0.10 with a shape; 0 with surfaces alone"), Some((0.0, 0.9)), "share of light kept out by frame, gutters and gear"),
     key("light.dirt_loss", Quantity(Share), Derived("0.05 with a shape; 0 with surfaces alone"), Some((0.0, 0.9)), "share of light kept out by dirt and age"),
     key("light.condensation_loss", Quantity(Share), Derived("0.03 for glass, 0.09 for plastic sheet, 0.15 for film"), SHARE, "share of light that drops keep out while the glazing is wet with the house's own condensation; 0: none"),
-    key("light.snow", Kind::Word(&words(&SNOW)), Word("swept", "swept off each morning, as its weight asks; common practice, no source"), NO_BOUND, "snow on sloping glazing: swept the next morning, left until it slides or melts, or none"),
+    key("light.snow", Kind::Word(SnowOnGlazing::NAMES), Word("swept", "swept off each morning, as its weight asks; common practice, no source"), NO_BOUND, "snow on sloping glazing: swept the next morning, left until it slides or melts, or none"),
     key("light.walls_share", Quantity(Share), Derived("by the view between glazing, walls and floor"), SHARE, "share of the entered sun that falls on walls rather than floor and beds").fills(field!(SunShares.walls)),
     key("light.air_share", Quantity(Share), Number(0.05, "frames, pots and litter; common practice, no source"), SHARE, "share of the entered sun that light things give to the air at once"),
 ];

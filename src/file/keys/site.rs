@@ -3,13 +3,15 @@
 use super::super::quantity::Dimension::*;
 use super::Fallback::{self, Derived, Flag, Nothing, Required, Word};
 use super::Kind::{self, *};
-use super::words::{AT_EDGE, COUNTRIES, POLLINATORS, ROTATIONS, SALADS, SIMPLE, WINTERS, words};
+use super::words::{COUNTRIES, Position, words};
 use super::{Key, NO_BOUND, SHARE, field, key};
-use crate::file::gardening::Gardening;
-use crate::file::project::{Folders, Household, Planning, SiteOverride};
+use crate::crops::growth::Pollinator;
+use crate::file::gardening::{Gardening, Rotation, Simple};
+use crate::file::project::{Folders, Household, Planning, SiteOverride, Winter};
 use crate::plan::fate::Losses;
 use crate::site::{GHI_KWH_M2_DAY, HUMIDITY_PCT, SUN_HOURS_DAY, TEMPERATURES_C, WIND_M_S};
-use crate::value::{Household as Shopping, OwnCosts, PRICE_YEARS};
+use crate::value::{Household as Shopping, OwnCosts, PRICE_YEARS, SaladBought};
+use crate::words::Word as _;
 
 /// Prices and amounts beyond this are a slip of the pen in any currency.
 const MONEY: Option<(f64, f64)> = Some((0.0, 1e9));
@@ -44,7 +46,7 @@ pub const KEYS: &[Key] = &[
     key("year.plan", Whole, Fallback::Number(2027.0, "dates need a calendar year"), Some(PRICE_YEARS), "calendar year of the plan").fills(field!(Planning.year)),
     key("year.from", Date, Nothing("a year that closes on itself"), NO_BOUND, "first day of a plan that starts with the beds as they are").fills(field!(Planning.from)),
     key("year.months", Whole, Fallback::Number(12.0, "one round of the year"), Some((1.0, 24.0)), "months that a plan with year.from covers").fills(field!(Planning.months)),
-    key("year.winter", Kind::Word(&words(&WINTERS)), Word("usual", "the mean of the weather years"), NO_BOUND, "plan for the mean of all weather years, or of the fifth whose winters bear least").fills(field!(Planning.winter)),
+    key("year.winter", Kind::Word(Winter::NAMES), Word("usual", "the mean of the weather years"), NO_BOUND, "plan for the mean of all weather years, or of the fifth whose winters bear least").fills(field!(Planning.winter)),
     key("year.finished", Date, Nothing("the local midsummer before the plan"), NO_BOUND, "day the building is finished: its ground is cold from then on").fills(field!(Planning.finished)),
     key("year.weather_years", Whole, Fallback::Number(30.0, "as many as climate normals span"), Some((1.0, 1000.0)), "weather years to simulate; crops are followed, and a plan lives, in the first 120 of them").fills(field!(Planning.weather_years)),
     key("year.near", Text, Nothing("no former plan"), NO_BOUND, "former plan (`plan --save`), relative to this file's folder: kept while no other gains 1 % of the food's worth, mended where it no longer works").fills(field!(Planning.near)),
@@ -63,7 +65,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("bed[].area", Quantity(Area), Required("without length and width"), Some((0.05, 10_000.0)), "growing area, paths not counted"),
     key("bed[].length", Quantity(Length), Nothing("area says it"), Some((0.1, 500.0)), "length"),
     key("bed[].width", Quantity(Length), Nothing("area says it"), Some((0.1, 100.0)), "width"),
-    key("bed[].position", Kind::Word(&words(&AT_EDGE)), Word("middle", "nothing said of an outer wall"), NO_BOUND, "away from the outer walls, or along one, where more heat leaves the soil sideways"),
+    key("bed[].position", Kind::Word(Position::NAMES), Word("middle", "nothing said of an outer wall"), NO_BOUND, "away from the outer walls, or along one, where more heat leaves the soil sideways"),
     key("bed[].cover", Text, Fallback::Word("none", "nothing said of a cover"), NO_BOUND, "what covers it in cold nights: none, a kind of cover, or the name of one in the list of covers"),
     key("bed[].patch", Quantity(Area), Derived("the bed's sections, as household.sections says"), Some((0.1, 10_000.0)), "least part of the bed that is planted on its own; smaller ones fit small appetites better and make a longer plan"),
     key("bed[].stands", Food, Nothing("empty"), NO_BOUND, "crop that stands in it at the start"),
@@ -93,7 +95,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("household.sowings_a_week", Number, Nothing("no limit"), Some((0.0, 1000.0)), "different sowings that the household can manage in a week").fills(field!(Household.sowings_per_week)),
     key("household.hours_a_week", Quantity(Hours), Nothing("no limit"), Some((0.0, 1000.0)), "hours that the household can work in the beds in a week: sowing, setting out, picking").fills(field!(Household.hours_per_week)),
     key("household.trays", Whole, Nothing("no limit"), Some((0.0, 100_000.0)), "seed trays that can stand at a time").fills(field!(Household.trays)),
-    key("household.simple", Kind::Word(&words(&SIMPLE)), Word("usual", "what a household's garden holds: 4 to 10 kinds in surveys"), NO_BOUND, "how simple the plan is kept: few is at most 5 kinds of crop, usual 8, most food as many as pay for the time they take").fills(field!(Gardening.simple)),
+    key("household.simple", Kind::Word(Simple::NAMES), Word("usual", "what a household's garden holds: 4 to 10 kinds in surveys"), NO_BOUND, "how simple the plan is kept: few is at most 5 kinds of crop, usual 8, most food as many as pay for the time they take").fills(field!(Gardening.simple)),
     key("household.kinds", Whole, Nothing("as household.simple says"), Some((1.0, 1000.0)), "most kinds of crop in the plan").fills(field!(Gardening.kinds)),
     key("household.must", Foods, Nothing("none"), NO_BOUND, "crops that must be in the plan"),
     key("household.fixed", Texts, Nothing("none"), NO_BOUND, "sowings already decided, such as \"tomato in north 1 on 2027-03-20\" or \"kale in half of north 1 on 2027-08-01\"; sown in trays where the crop is never sown in the bed, or where it says \"in trays\" at the end"),
@@ -101,7 +103,7 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
     key("household.days", Texts, Word("Saturday", "a free day of most households; own choice"), NO_BOUND, "days of the week for the beds, the first one for sowing: \"Saturday\""),
     key("household.sow_every", Whole, Fallback::Number(2.0, "sowing every week is worth 1 to 2 % more, for nearly twice the days (tried on the example)"), Some((1.0, 8.0)), "weeks between days of sowing").fills(field!(Gardening.sow_every_weeks)),
     key("household.sections", Whole, Derived("halves: whole beds give 15 % less, quarters 5 % more for twice the plantings (tried on the example); of a bed whose half is more than 2.5 m2, and more than 0.6 m2 an eater, smaller ones, up to six"), Some((1.0, 24.0)), "equal sections in which each bed is planted, where bed.patch does not say: 2 is halves").fills(field!(Gardening.sections)),
-    key("household.rotation", Kind::Word(&words(&ROTATIONS)), Word("years", "the usual rule against soil-borne disease"), NO_BOUND, "years: a family rests from a place for its years, as far as the beds allow; crops: no family directly after itself; none: salad after salad").fills(field!(Gardening.rotation)),
+    key("household.rotation", Kind::Word(Rotation::NAMES), Word("years", "the usual rule against soil-borne disease"), NO_BOUND, "years: a family rests from a place for its years, as far as the beds allow; crops: no family directly after itself; none: salad after salad").fills(field!(Gardening.rotation)),
 
     key("effort", Table, Nothing("every key at its default"), NO_BOUND, "what your own time weighs in the choice of a plan; never booked as money"),
     key("effort.planting", Money, Derived("2 US dollars in the file's currency (own choice)"), Some((0.0, 1e9)), "a planting: one crop sown on one day"),
@@ -111,10 +113,10 @@ pub const HOUSEHOLD_KEYS: &[Key] = &[
 
     key("household.kitchen_loss", Quantity(Share), Nothing("the statistics' share"), Some((0.0, 0.9)), "share of bought food that is wasted at home, beside peel and trimmings").fills(field!(Shopping.kitchen_loss)),
     key("household.eaten_at_home", Quantity(Share), Nothing("the statistics' share"), SHARE, "share of what the household eats that comes from its own kitchen").fills(field!(Shopping.eaten_at_home)),
-    key("household.salad_bought", Kind::Word(&words(&SALADS)), Nothing("heads, the cautious choice"), NO_BOUND, "in what form the household buys the salad that the beds replace").fills(field!(Shopping.salad_bought)),
+    key("household.salad_bought", Kind::Word(SaladBought::NAMES), Nothing("heads, the cautious choice"), NO_BOUND, "in what form the household buys the salad that the beds replace").fills(field!(Shopping.salad_bought)),
 
     key("growth", Table, Nothing("every key at its default"), NO_BOUND, "what the model of growth is told beside the climate"),
-    key("growth.pollinator", Kind::Word(&words(&POLLINATORS)), Word("by hand", "a brush, or a shake of the trusses, is what a household does"), NO_BOUND, "who carries pollen in the house: without anyone tomatoes set half of their flowers, squash and melons none; open vents let insects in on the days on which they open; bumblebees set all"),
+    key("growth.pollinator", Kind::Word(Pollinator::NAMES), Word("by hand", "a brush, or a shake of the trusses, is what a household does"), NO_BOUND, "who carries pollen in the house: without anyone tomatoes set half of their flowers, squash and melons none; open vents let insects in on the days on which they open; bumblebees set all"),
     key("growth.days_spread", Quantity(Share), Fallback::Number(0.15, "sorts and soils lie further apart than the model knows (judgement: 15 % on days in steady climates, more in autumn)"), Some((0.0, 0.6)), "how far a planting's days may lie from the model's, standard deviation; drawn for each planting when the plan is lived through").fills(field!(Losses.days_spread)),
     key("growth.yield_spread", Quantity(Share), Fallback::Number(0.25, "judgement: class figures of growth are good to a fifth, gardeners' yields vary more"), Some((0.0, 1.0)), "the same of what a planting gives").fills(field!(Losses.yield_spread)),
 

@@ -1,12 +1,8 @@
-//! Words that a key may hold, each with what it means: one list for reading, checking and the schema.
+//! Words that a key may hold, each with what it means, where no type of a stage has them.
 
-use crate::crops::growth::Pollinator;
-use crate::file::StarterShape;
-use crate::file::gardening::{Rotation, Simple};
-use crate::file::project::Winter;
-use crate::house::{InnerFilm, OuterFilm, SnowOnGlazing};
-use crate::value::{Country, Fuel, SaladBought};
-use crate::words::Word;
+use crate::house::Soil;
+use crate::value::{Country, Fuel};
+use crate::words::worded;
 
 /// The words of a list, in its order.
 pub const fn words<T, const N: usize>(list: &[(&'static str, T); N]) -> [&'static str; N] {
@@ -19,63 +15,48 @@ pub const fn words<T, const N: usize>(list: &[(&'static str, T); N]) -> [&'stati
     words
 }
 
-/// The words of a type of the stages, as a list for the key table.
-macro_rules! words_of {
-    ($list:ident: $type:ident) => {
-        pub const $list: [(&str, $type); $type::WORDS.len()] = listed($type::WORDS);
-    };
-}
-
-const fn listed<T: Copy, const N: usize>(words: &[(&'static str, T)]) -> [(&'static str, T); N] {
-    let mut list = [words[0]; N];
-    let mut at = 0;
-    while at < N {
-        list[at] = words[at];
-        at += 1;
+worded! {
+    /// What a face encloses, where a thing stands.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+    pub enum Of {
+        #[default]
+        "house" => House,
+        "room" => Room,
+        "both" => Both,
     }
-    list
 }
 
-words_of!(SHAPES: StarterShape);
-
-/// What a face encloses, where a thing stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Of {
-    House,
-    Room,
-    Both,
+worded! {
+    /// What lies behind a face.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+    pub enum BehindWord {
+        #[default]
+        "outdoor" => Outdoor,
+        "sheltered air" => ShelteredAir,
+        "ground" => Ground,
+        "room" => Room,
+        "nothing" => Nothing,
+    }
 }
 
-pub const FACES_OF: [(&str, Of); 3] =
-    [("house", Of::House), ("room", Of::Room), ("both", Of::Both)];
-pub const THINGS_OF: [(&str, Of); 2] = [("house", Of::House), ("room", Of::Room)];
-
-/// What lies behind a face.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum BehindWord {
-    Outdoor,
-    ShelteredAir,
-    Ground,
-    Room,
-    Nothing,
+worded! {
+    /// Does a face let light through?
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Pane {
+        "opaque" => Opaque,
+        "glazed" => Glazed,
+    }
 }
 
-pub const BEHIND: [(&str, BehindWord); 5] = [
-    ("outdoor", BehindWord::Outdoor),
-    ("sheltered air", BehindWord::ShelteredAir),
-    ("ground", BehindWord::Ground),
-    ("room", BehindWord::Room),
-    ("nothing", BehindWord::Nothing),
-];
-
-/// Does a face let light through?
-pub const LETS_LIGHT: [(&str, bool); 2] = [("opaque", false), ("glazed", true)];
-
-words_of!(INNER_FILMS: InnerFilm);
-words_of!(OUTER_FILMS: OuterFilm);
-
-/// What the fan of a room warms.
-pub const FAN_WARMS: [(&str, Of); 3] = FACES_OF;
+worded! {
+    /// Does a bed lie along an outer wall?
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+    pub enum Position {
+        #[default]
+        "middle" => Middle,
+        "edge" => Edge,
+    }
+}
 
 /// Where the energy of a heater or a gain comes from; nothing for what is free.
 pub const ENERGIES: [(&str, Option<Fuel>); 9] = [
@@ -90,24 +71,38 @@ pub const ENERGIES: [(&str, Option<Fuel>); 9] = [
     ("free", None),
 ];
 
-words_of!(SNOW: SnowOnGlazing);
-
-words_of!(WINTERS: Winter);
-
-/// Does a bed lie along an outer wall?
-pub const AT_EDGE: [(&str, bool); 2] = [("middle", false), ("edge", true)];
-
-words_of!(SIMPLE: Simple);
-
-words_of!(ROTATIONS: Rotation);
-
-words_of!(SALADS: SaladBought);
-
-words_of!(POLLINATORS: Pollinator);
-
 /// Whose statistics are on file.
 pub const COUNTRIES: [(&str, Country); 3] = [
     ("United States", Country::UnitedStates),
     ("Canada", Country::Canada),
     ("United Kingdom", Country::UnitedKingdom),
+];
+
+const fn soil(conductivity_w_mk: f64, heat_capacity_j_m3k: f64, water_m3_m3: f64) -> Soil {
+    Soil {
+        conductivity_w_mk,
+        heat_capacity_j_m3k,
+        water_m3_m3,
+    }
+}
+
+/// Conductivity, heat capacity and water of each soil.
+///
+/// # Source
+/// Sand, clay and peat: de Vries (1963), Smits et al. (2010), O'Donnell et al. (2009) as tabulated by Moene & van
+/// Dam, Transport in the Atmosphere-Vegetation-Soil Continuum (read). Loam: mean of sand and clay at the same water
+/// content (assumption). The three ground kinds of design: ISO 13370 (from memory), their water an assumption.
+pub const SOILS: [(&str, Soil); 12] = [
+    ("moist loam", soil(1.5, 2.2e6, 0.20)),
+    ("moist sand", soil(2.1, 2.12e6, 0.20)),
+    ("wet sand", soil(2.5, 2.96e6, 0.40)),
+    ("dry sand", soil(0.24, 1.28e6, 0.0)),
+    ("moist clay", soil(0.9, 2.27e6, 0.20)),
+    ("wet clay", soil(1.4, 3.1e6, 0.40)),
+    ("dry clay", soil(0.15, 1.43e6, 0.0)),
+    ("moist peat", soil(0.27, 2.13e6, 0.45)),
+    ("wet peat", soil(0.50, 4.01e6, 0.60)),
+    ("clay or silt", soil(1.5, 3.0e6, 0.30)),
+    ("sand or gravel", soil(2.0, 2.0e6, 0.15)),
+    ("rock", soil(3.5, 2.0e6, 0.0)),
 ];

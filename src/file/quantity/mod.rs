@@ -5,53 +5,36 @@
 
 mod dimension;
 mod money;
-mod unit;
 
-pub use dimension::Dimension;
+pub use dimension::{Dimension, Unit};
 pub use money::{parse_amount, parse_price};
-pub use unit::Unit;
 
-use unit::{DIMENSIONS, Normal};
+use dimension::Normal;
 
 /// Thermal resistance of one US `R`, m2K/W: 1 h ft2 °F/Btu by the factors of the unit table.
-pub const US_R_M2_K_W: f64 = unit::US_R;
+pub const US_R_M2_K_W: f64 = dimension::US_R;
 
 /// What can be wrong with a written quantity.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum QuantityError {
-    /// Nothing between the quotation marks.
-    #[error("an empty text where {} belongs", dimension.article())]
-    Empty {
-        /// What belongs there.
-        dimension: Dimension,
-    },
-    /// No number where one belongs.
-    #[error("`{text}` does not begin with a number")]
-    NoNumber {
-        /// The text.
-        text: String,
-    },
-    /// A comma in the number.
+    /// Nothing between the quotation marks where something belongs.
+    #[error("an empty text where {} belongs", .0.article())]
+    Empty(Dimension),
+    /// A text without a number where one belongs.
+    #[error("`{0}` does not begin with a number")]
+    NoNumber(String),
+    /// A text with a comma in the number.
     #[error(
-        "`{text}` has a comma in its number; decimals are written with a point, thousands without a mark"
+        "`{0}` has a comma in its number; decimals are written with a point, thousands without a mark"
     )]
-    Comma {
-        /// The text.
-        text: String,
-    },
+    Comma(String),
     /// A number without its unit.
-    #[error("`{text}` has no unit")]
-    NoUnit {
-        /// The text.
-        text: String,
-    },
+    #[error("`{0}` has no unit")]
+    NoUnit(String),
     /// A number too large to be held.
-    #[error("`{text}` is no finite number")]
-    NotFinite {
-        /// The text.
-        text: String,
-    },
+    #[error("`{0}` is no finite number")]
+    NotFinite(String),
     /// A unit of something else.
     #[error("`{unit}` is a unit of {}, not of {}", found.name(), wanted.name())]
     WrongDimension {
@@ -88,7 +71,7 @@ impl QuantityError {
             Self::UnknownUnit {
                 near: Some(near), ..
             } => format!("did you mean `{near}`? units that fit: {fits}"),
-            Self::NoUnit { text } => format!(
+            Self::NoUnit(text) => format!(
                 "write \"{text} {}\", or a bare number in {}; units that fit: {fits}",
                 dimension.example_unit(),
                 dimension.si_name()
@@ -116,24 +99,26 @@ impl QuantityError {
 pub fn parse(text: &str, dimension: Dimension) -> Result<f64, QuantityError> {
     let trimmed = text.trim();
     if trimmed.is_empty() {
-        return Err(QuantityError::Empty { dimension });
+        return Err(QuantityError::Empty(dimension));
     }
     if let Some(value) = special_form(trimmed, dimension) {
         return value;
     }
     let mut rest = trimmed;
-    let mut total = 0.0;
-    let mut pieces = 0;
+    let (mut total, mut first, mut pieces) = (0.0, 0.0, 0);
     while !rest.is_empty() {
         let (number, after) = number_at(rest, trimmed)?;
         let (unit_text, after) = unit_at(after, dimension);
-        total += in_si(number, unit_text, pieces, trimmed, dimension)?;
+        let piece = in_si(number, unit_text, trimmed, dimension)?;
+        if pieces == 0 {
+            first = piece;
+        }
+        total += piece;
         pieces += 1;
         rest = after;
     }
     if trimmed.starts_with('-') && pieces > 1 {
         // "-1 ft 6 in" means minus the whole of it: the first piece carries the sign for all.
-        let first = first_piece(trimmed, dimension)?;
         total = 2.0 * first - total;
     }
     finite(total, trimmed)
@@ -147,49 +132,21 @@ pub(super) fn customary_unit(text: &str, dimension: Dimension) -> Option<&'stati
     (!unit.is_metric()).then(|| unit.names[0])
 }
 
-/// The first number and unit of a chain alone, in SI.
-fn first_piece(text: &str, dimension: Dimension) -> Result<f64, QuantityError> {
-    let (number, after) = number_at(text, text)?;
-    let (unit_text, _) = unit_at(after, dimension);
-    in_si(number, unit_text, 0, text, dimension)
-}
-
-/// One number with its unit, in SI; pieces after the first may not be temperatures.
-fn in_si(
-    number: f64,
-    unit: &str,
-    piece: usize,
-    text: &str,
-    dimension: Dimension,
-) -> Result<f64, QuantityError> {
-    if unit.is_empty() {
-        let bare = dimension == Dimension::Share;
-        return if bare {
-            Ok(number)
-        } else {
-            Err(QuantityError::NoUnit {
-                text: text.to_owned(),
-            })
-        };
+/// One number with its unit, in SI; `text` is the whole.
+fn in_si(number: f64, unit: &str, text: &str, dimension: Dimension) -> Result<f64, QuantityError> {
+    let written = text.to_owned();
+    match unit {
+        "" if dimension == Dimension::Share => Ok(number),
+        "" => Err(QuantityError::NoUnit(written)),
+        unit => Ok(find_unit(unit, dimension)?.to_si(number)),
     }
-    let found = find_unit(unit, dimension)?;
-    if piece > 0 && !dimension.chains() {
-        return Err(QuantityError::UnknownUnit {
-            unit: text.to_owned(),
-            near: None,
-        });
-    }
-    Ok(found.to_si(number))
 }
 
 /// A finite value, or the error that says it is none.
 fn finite(value: f64, text: &str) -> Result<f64, QuantityError> {
-    if value.is_finite() {
-        Ok(value)
-    } else {
-        Err(QuantityError::NotFinite {
-            text: text.to_owned(),
-        })
+    match value.is_finite() {
+        true => Ok(value),
+        false => Err(QuantityError::NotFinite(text.to_owned())),
     }
 }
 
@@ -199,16 +156,13 @@ fn finite(value: f64, text: &str) -> Result<f64, QuantityError> {
 /// [`QuantityError`] of the part that is none.
 pub fn parse_spot(text: &str) -> Result<(f64, f64), QuantityError> {
     let trimmed = text.trim();
-    let middle = trimmed
-        .find(',')
-        .map(|at| (at, at + 1))
-        .or_else(|| {
-            trimmed
-                .find(['N', 'S', 'n', 's'])
-                .map(|at| (at + 1, at + 1))
-        })
-        .or_else(|| trimmed.find(' ').map(|at| (at, at + 1)));
-    let (end, start) = middle.unwrap_or((trimmed.len(), trimmed.len()));
+    let (whole, side) = (trimmed.len(), trimmed.find(['N', 'S', 'n', 's']));
+    let (end, start) = match (trimmed.find(','), side, trimmed.find(' ')) {
+        (Some(comma), _, _) => (comma, comma + 1),
+        (None, Some(side), _) => (side + 1, side + 1),
+        (None, None, Some(blank)) => (blank, blank + 1),
+        (None, None, None) => (whole, whole),
+    };
     let part = |range: std::ops::Range<usize>, dimension| {
         let text = trimmed.get(range).unwrap_or_default().trim();
         match text.parse::<f64>() {
@@ -256,43 +210,29 @@ fn r_value(text: &str) -> Option<Result<f64, QuantityError>> {
 /// Compass words and letters, degrees clockwise from north.
 fn compass(text: &str) -> Option<f64> {
     const STEP_DEG: f64 = 22.5;
-    const POINTS: [(&str, &str); 16] = [
-        ("N", "north"),
-        ("NNE", "north-north-east"),
-        ("NE", "north-east"),
-        ("ENE", "east-north-east"),
-        ("E", "east"),
-        ("ESE", "east-south-east"),
-        ("SE", "south-east"),
-        ("SSE", "south-south-east"),
-        ("S", "south"),
-        ("SSW", "south-south-west"),
-        ("SW", "south-west"),
-        ("WSW", "west-south-west"),
-        ("W", "west"),
-        ("WNW", "west-north-west"),
-        ("NW", "north-west"),
-        ("NNW", "north-north-west"),
+    const POINTS: [&str; 16] = [
+        "N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW",
+        "NW", "NNW",
     ];
     let plain = text.replace([' ', '-'], "");
-    POINTS
-        .iter()
-        .position(|(letters, word)| {
-            plain.eq_ignore_ascii_case(letters)
-                || plain.eq_ignore_ascii_case(&word.replace('-', ""))
-        })
-        .map(|at| at as f64 * STEP_DEG)
+    let spelled = |letters: &str| {
+        let words = letters.replace('N', "north").replace('E', "east");
+        words.replace('S', "south").replace('W', "west")
+    };
+    let is = |letters: &&str| {
+        plain.eq_ignore_ascii_case(letters) || plain.eq_ignore_ascii_case(&spelled(letters))
+    };
+    let at = POINTS.iter().position(is)?;
+    Some(at as f64 * STEP_DEG)
 }
 
 /// `46.6 N`, `112 W`: degrees with the hemisphere as a sign.
 fn hemisphere(text: &str, plus: char, minus: char) -> Option<f64> {
     let last = text.chars().next_back()?.to_ascii_uppercase();
-    let sign = if last == plus {
-        1.0
-    } else if last == minus {
-        -1.0
-    } else {
-        return None;
+    let sign = match last {
+        _ if last == plus => 1.0,
+        _ if last == minus => -1.0,
+        _ => return None,
     };
     let number = text[..text.len() - 1]
         .trim()
@@ -314,17 +254,13 @@ fn clock(text: &str) -> Option<f64> {
 
 /// `UTC-7`, `UTC+5:30`: hours ahead of UTC.
 fn utc(text: &str) -> Option<f64> {
-    let rest = text
-        .strip_prefix("UTC")
-        .or_else(|| text.strip_prefix("utc"))?
-        .trim();
-    let (sign, digits) = match rest.strip_prefix('-') {
+    let rest = text.strip_prefix("UTC").or(text.strip_prefix("utc"))?;
+    let (sign, digits) = match rest.trim().strip_prefix('-') {
         Some(digits) => (-1.0, digits),
-        None => (1.0, rest.strip_prefix('+')?),
+        None => (1.0, rest.trim().strip_prefix('+')?),
     };
-    clock(digits)
-        .or_else(|| digits.parse().ok())
-        .map(|hours| sign * hours)
+    let hours = clock(digits).or_else(|| digits.parse().ok())?;
+    Some(sign * hours)
 }
 
 /// The number at the start of `rest`, and what follows it.
@@ -332,13 +268,11 @@ fn number_at<'t>(rest: &'t str, whole: &str) -> Result<(f64, &'t str), QuantityE
     let end = number_length(rest);
     let (digits, after) = rest.split_at(end);
     if after.starts_with(',') && after[1..].starts_with(|c: char| c.is_ascii_digit()) {
-        return Err(QuantityError::Comma {
-            text: whole.to_owned(),
-        });
+        return Err(QuantityError::Comma(whole.to_owned()));
     }
-    let number: f64 = digits.parse().map_err(|_| QuantityError::NoNumber {
-        text: whole.to_owned(),
-    })?;
+    let number: f64 = digits
+        .parse()
+        .map_err(|_| QuantityError::NoNumber(whole.to_owned()))?;
     Ok((finite(number, whole)?, after.trim_start()))
 }
 
@@ -382,18 +316,17 @@ fn find_unit(written: &str, wanted: Dimension) -> Result<&'static Unit, Quantity
     if let Some(unit) = wanted.units().iter().find(|unit| unit.is(&normal)) {
         return Ok(unit);
     }
-    let elsewhere = DIMENSIONS
-        .iter()
-        .find(|(_, units)| units.iter().any(|unit| unit.is(&normal)));
-    if let Some(&(found, _)) = elsewhere {
-        return Err(QuantityError::WrongDimension {
-            unit: written.to_owned(),
+    let has = |of: &&Dimension| of.units().iter().any(|unit| unit.is(&normal));
+    let unit = written.to_owned();
+    Err(match Dimension::ALL.iter().find(has) {
+        Some(&found) => QuantityError::WrongDimension {
+            unit,
             found,
             wanted,
-        });
-    }
-    Err(QuantityError::UnknownUnit {
-        unit: written.to_owned(),
-        near: wanted.nearest_unit(written),
+        },
+        None => QuantityError::UnknownUnit {
+            unit,
+            near: wanted.nearest_unit(written),
+        },
     })
 }

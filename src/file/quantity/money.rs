@@ -3,16 +3,11 @@
 use super::{Dimension, QuantityError, find_unit, finite, number_at};
 
 /// Symbols in use before an amount, and the codes they may stand for; `$` fits every dollar.
-const SYMBOLS: [(char, &[&str]); 4] = [
-    (
-        '$',
-        &[
-            "USD", "CAD", "AUD", "NZD", "MXN", "CLP", "ARS", "SGD", "HKD", "COP",
-        ],
-    ),
-    ('€', &["EUR"]),
-    ('£', &["GBP"]),
-    ('¥', &["JPY", "CNY"]),
+const SYMBOLS: [(char, &str); 4] = [
+    ('$', "USD CAD AUD NZD MXN CLP ARS SGD HKD COP"),
+    ('€', "EUR"),
+    ('£', "GBP"),
+    ('¥', "JPY CNY"),
 ];
 
 /// Reads a plain amount of money, such as `"18000 USD"`.
@@ -37,9 +32,7 @@ pub fn parse_amount(text: &str, currency: &str) -> Result<f64, QuantityError> {
 pub fn parse_price(text: &str, dimension: Dimension, currency: &str) -> Result<f64, QuantityError> {
     let (number, per) = amount(text, currency)?;
     if per.is_empty() {
-        return Err(QuantityError::NoUnit {
-            text: text.trim().to_owned(),
-        });
+        return Err(QuantityError::NoUnit(text.trim().to_owned()));
     }
     finite(find_unit(&per, dimension)?.to_si(number), text)
 }
@@ -49,7 +42,7 @@ fn amount(text: &str, currency: &str) -> Result<(f64, String), QuantityError> {
     let mut rest = text.trim();
     for (symbol, codes) in SYMBOLS {
         if let Some(after) = rest.strip_prefix(symbol) {
-            if !codes.contains(&currency) {
+            if codes.split(' ').all(|code| code != currency) {
                 return Err(wrong_currency(&symbol.to_string(), currency));
             }
             rest = after.trim_start();
@@ -57,14 +50,12 @@ fn amount(text: &str, currency: &str) -> Result<(f64, String), QuantityError> {
     }
     let (number, after) = number_at(rest, text)?;
     let code_length = after.bytes().take_while(u8::is_ascii_uppercase).count();
-    let (code, per) = after.split_at(code_length);
-    if code_length == CODE_LETTERS && code != currency {
-        return Err(wrong_currency(code, currency));
-    }
-    let per = if code_length == CODE_LETTERS {
-        per
-    } else {
-        after
+    let per = match after.split_at(code_length) {
+        (code, _) if code_length == CODE_LETTERS && code != currency => {
+            return Err(wrong_currency(code, currency));
+        }
+        (_, per) if code_length == CODE_LETTERS => per,
+        _ => after,
     };
     Ok((number, per.trim().to_owned()))
 }

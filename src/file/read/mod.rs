@@ -6,50 +6,43 @@ use std::ops::RangeInclusive;
 
 use chrono::NaiveDate;
 
-use crate::document;
-use crate::document::{Node, Value};
-use crate::document::{PROBLEMS_MAX, Problem};
-use crate::file::keys::{Key, Kind};
-use crate::file::quantity::{self, Dimension, QuantityError};
+use crate::document::{self, Node, PROBLEMS_MAX, Problem, Right, Value};
+use crate::file::keys::{self, Fallback, Key, Kind};
+use crate::file::quantity::{self, Dimension};
 use crate::file::season;
 use crate::plain;
 use crate::suggest;
 
 /// What reading needs to know besides the value.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct Context<'t> {
-    /// The text of the file.
     pub text: &'t str,
-    /// The file's currency.
     pub currency: &'t str,
 }
 
 /// A value, in SI units.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Parsed {
-    /// A number.
     Number(f64),
-    /// A list of numbers.
     Numbers(Vec<f64>),
-    /// A text.
     Text(String),
-    /// A list of texts.
     Texts(Vec<String>),
     /// Yes or no.
     Flag(bool),
-    /// A date.
     Date(NaiveDate),
     /// Months marked.
     Season([bool; 12]),
-    /// Glazed, or a solid face of a resistance, m2K/W.
-    Cladding(Option<f64>),
+    Cladding(Cladding),
     /// A price per kWh, m3 or kg of fuel.
-    FuelPrice(f64, Dimension),
-    /// Points.
+    FuelPrice((f64, Dimension)),
     Points(Vec<(f64, f64)>),
     /// A table, read key by key.
     Table,
 }
+
+/// What a face is clad with: a solid face of a resistance, m2K/W, or nothing: glazed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cladding(pub Option<f64>);
 
 /// Longest text of a key, characters (own choice: a note of a page); names are shorter, see [`plain::NAME_MAX`].
 const TEXT_MAX: usize = 2000;
@@ -81,13 +74,18 @@ struct ValueReader<'r, 't> {
 }
 
 impl ValueReader<'_, '_> {
-    fn problem(&self, node: &Node, wrong: String, right: Option<String>) -> Vec<Problem> {
-        vec![Problem::at(
-            self.context.text,
-            node.span.clone(),
+    fn problem(&self, node: &Node, wrong: String, right: impl Right) -> Vec<Problem> {
+        let span = node.span.clone();
+        vec![Problem::at(self.context.text, span, wrong, right)]
+    }
+
+    /// The problem that a value is none of what the key takes.
+    fn takes(&self, node: &Node, wrong: String) -> Vec<Problem> {
+        self.problem(
+            node,
             wrong,
-            right,
-        )]
+            format!("it takes {}", self.key.kind.in_words()),
+        )
     }
 
     fn mismatch(&self, node: &Node) -> Vec<Problem> {
@@ -104,25 +102,19 @@ impl ValueReader<'_, '_> {
         if self.key.kind == Kind::Tables {
             return self.example_table();
         }
-        self.key
-            .kind
-            .dimension()
-            .map(|dimension| format!("units that fit: {}", dimension.fitting_units()))
+        let units = self.key.kind.dimension()?.fitting_units();
+        Some(format!("units that fit: {units}"))
     }
 
     /// A list of one table, with the numbers that are taken where nothing is said.
     fn example_table(&self) -> Option<String> {
         let inside = format!("{}.", self.key.path);
-        let numbers = crate::file::keys::all().filter_map(|key| match key.fallback {
-            crate::file::keys::Fallback::Number(number, _) => {
-                Some((key.path.strip_prefix(&inside)?, number))
-            }
+        let numbers = keys::all().filter_map(|key| match key.fallback {
+            Fallback::Number(number, _) => Some((key.path.strip_prefix(&inside)?, number)),
             _ => None,
         });
-        let numbers: Vec<String> = numbers
-            .take(2)
-            .map(|(key, number)| format!("{key} = {number}"))
-            .collect();
+        let numbers = numbers.map(|(key, number)| format!("{key} = {number}"));
+        let numbers: Vec<String> = numbers.take(2).collect();
         let name = self.shown.rsplit('.').next().unwrap_or(self.shown);
         (!numbers.is_empty()).then(|| format!("such as {name} = [{{ {} }}]", numbers.join(", ")))
     }
@@ -131,7 +123,7 @@ impl ValueReader<'_, '_> {
         let count = node.items().len();
         if count > LIST_MAX {
             let wrong = format!("`{}` is a list of {count}", self.shown);
-            return Err(self.problem(node, wrong, Some(format!("it takes at most {LIST_MAX}"))));
+            return Err(self.problem(node, wrong, format!("it takes at most {LIST_MAX}")));
         }
         match (self.key.kind, &node.value) {
             (Kind::Table | Kind::Place, Value::Table(_)) | (Kind::Tables, Value::List(_)) => {
@@ -145,9 +137,7 @@ impl ValueReader<'_, '_> {
             }
             (Kind::Texts | Kind::Foods, Value::List(items)) => self.texts(items),
             (Kind::Word(words), Value::Text(text)) => self.word(node, text, words),
-            (Kind::Glazing, Value::Text(text)) => {
-                self.word(node, text, &crate::file::keys::glazing_names())
-            }
+            (Kind::Glazing, Value::Text(text)) => self.word(node, text, &keys::glazing_names()),
             (Kind::Flag, Value::Flag(flag)) => Ok(Parsed::Flag(*flag)),
             (Kind::Whole, Value::Whole(whole)) => {
                 self.in_range(node, *whole as f64).map(Parsed::Number)
@@ -183,7 +173,7 @@ impl ValueReader<'_, '_> {
         let count = text.trim().chars().count();
         if count > most {
             let wrong = format!("`{}` is a text of {count} characters", self.shown);
-            return Err(self.problem(node, wrong, Some(format!("it takes at most {most}"))));
+            return Err(self.problem(node, wrong, format!("it takes at most {most}")));
         }
         Ok(shown)
     }
@@ -208,7 +198,7 @@ impl ValueReader<'_, '_> {
             Some(near) => format!("did you mean \"{near}\"? {choice}"),
             None => choice,
         };
-        Err(self.problem(node, wrong, Some(right)))
+        Err(self.problem(node, wrong, right))
     }
 
     fn date(&self, node: &Node, text: &str) -> Result<Parsed, Vec<Problem>> {
@@ -217,24 +207,20 @@ impl ValueReader<'_, '_> {
                 Some(day) => format!("write {day}: year, month, day"),
                 None => "a date such as 2027-03-01, year, month and day".to_owned(),
             };
-            self.problem(node, format!("`{}` is no date", self.shown), Some(right))
+            self.problem(node, format!("`{}` is no date", self.shown), right)
         })
     }
 
     fn season(&self, node: &Node, text: &str) -> Result<Parsed, Vec<Problem>> {
         season::months(text).map(Parsed::Season).ok_or_else(|| {
-            let right = "months such as \"November to March\", \"May and October\", \"all year\" or \"never\"".to_owned();
-            self.problem(node, format!("`{}` names no months: \"{text}\"", self.shown), Some(right))
+            let right = "months such as \"November to March\", \"May and October\", \"all year\" or \"never\"";
+            self.problem(node, format!("`{}` names no months: \"{text}\"", self.shown), right)
         })
     }
 
     /// A number without a unit.
     fn bare(&self, node: &Node) -> Result<f64, Vec<Problem>> {
-        let number = match node.value {
-            Value::Whole(whole) => whole as f64,
-            Value::Number(number) => number,
-            _ => return Err(self.mismatch(node)),
-        };
+        let number = node.number().ok_or_else(|| self.mismatch(node))?;
         if !number.is_finite() {
             return Err(self.problem(node, format!("`{}` is no finite number", self.shown), None));
         }
@@ -247,11 +233,9 @@ impl ValueReader<'_, '_> {
             let number = self.bare(node)?;
             if self.key.kind == Kind::Price(Dimension::PerTime) && number != 0.0 {
                 let wrong = format!("`{}` = {number} does not say for how long", self.shown);
-                let right = format!(
-                    "write \"{number} {currency}/month\" or \"{number} {currency}/year\"",
-                    currency = self.context.currency
-                );
-                return Err(self.problem(node, wrong, Some(right)));
+                let money = format!("{number} {}", self.context.currency);
+                let right = format!("write \"{money}/month\" or \"{money}/year\"");
+                return Err(self.problem(node, wrong, right));
             }
             return Ok(number);
         };
@@ -268,18 +252,11 @@ impl ValueReader<'_, '_> {
         };
         match read {
             Ok(number) => self.in_range(node, number),
-            Err(error) => Err(self.bad_quantity(node, &error, dimension)),
+            Err(error) => {
+                let right = dimension.map(|dimension| error.right(dimension));
+                Err(self.problem(node, format!("`{}`: {error}", self.shown), right))
+            }
         }
-    }
-
-    fn bad_quantity(
-        &self,
-        node: &Node,
-        error: &QuantityError,
-        dimension: Option<Dimension>,
-    ) -> Vec<Problem> {
-        let right = dimension.map(|dimension| error.right(dimension));
-        self.problem(node, format!("`{}`: {error}", self.shown), right)
     }
 
     fn wholes(&self, items: &[Node]) -> Result<Parsed, Vec<Problem>> {
@@ -295,9 +272,7 @@ impl ValueReader<'_, '_> {
             if matches!(self.key.kind, Kind::TwelveMonths(_)) {
                 return Err(self.mismatch(node));
             }
-            return self
-                .number(node)
-                .map(|number| Parsed::Numbers(vec![number]));
+            return Ok(Parsed::Numbers(vec![self.number(node)?]));
         };
         let wanted: &[usize] = match self.key.kind {
             Kind::TwelveMonths(_) => &[12],
@@ -307,20 +282,14 @@ impl ValueReader<'_, '_> {
         };
         if items.is_empty() || !(wanted.is_empty() || wanted.contains(&items.len())) {
             let wrong = format!("`{}` has {} values", self.shown, items.len());
-            return Err(self.problem(
-                node,
-                wrong,
-                Some(format!("it takes {}", self.key.kind.in_words())),
-            ));
+            return Err(self.takes(node, wrong));
         }
         collect(items.iter().map(|item| self.number(item))).map(Parsed::Numbers)
     }
 
     fn in_range(&self, node: &Node, number: f64) -> Result<f64, Vec<Problem>> {
-        match self.key.range {
-            Some(range) => self.check_range(node, number, range, self.key.kind.unit()),
-            None => Ok(number),
-        }
+        let range = self.key.range.unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+        self.check_range(node, number, range, self.key.kind.unit())
     }
 
     fn check_range(
@@ -328,46 +297,31 @@ impl ValueReader<'_, '_> {
         node: &Node,
         number: f64,
         (least, most): (f64, f64),
-        unit: &str,
+        unit: &'static str,
     ) -> Result<f64, Vec<Problem>> {
         if (least..=most).contains(&number) {
             return Ok(number);
         }
-        let unit = unit.split(" (").next().unwrap_or("");
-        let unit = if unit == "1" || unit.is_empty() {
-            String::new()
-        } else {
-            format!(" {unit}")
+        let (number, range) = (tidy(number), format!("{} to {}", tidy(least), tidy(most)));
+        let (number_unit, range) = (with_unit(&number, unit), with_unit(&range, unit));
+        let what = match number.starts_with('-') && least >= 0.0 {
+            true => "negative: ",
+            false => "",
         };
-        let (number, least_text, most_text) = (tidy(number), tidy(least), tidy(most));
-        let what = if number.starts_with('-') && least >= 0.0 {
-            "negative: "
-        } else {
-            ""
-        };
-        let wrong = format!(
-            "`{}` is {what}{number}{unit}, outside {least_text} to {most_text}{unit}",
-            self.shown
-        );
+        let wrong = format!("`{}` is {what}{number_unit}, outside {range}", self.shown);
         // A share of 20 is one of 20 %.
         let share = matches!(self.key.kind, Kind::Quantity(Dimension::Share));
-        let right = match number_of(&node.value) {
+        let right = match node.number() {
             Some(percent) if share && percent > 1.0 && percent <= 100.0 => {
-                format!(
-                    "write \"{} %\", or {}",
-                    tidy(percent),
-                    tidy(percent / 100.0)
-                )
+                let (percent, share) = (tidy(percent), tidy(percent / 100.0));
+                format!("write \"{percent} %\", or {share}")
             }
-            Some(fahrenheit) if self.is_warm(fahrenheit, least..=most) => {
-                format!(
-                    "write \"{} F\", or the same in degrees Celsius",
-                    tidy(fahrenheit)
-                )
+            Some(warm) if self.is_warm(warm, least..=most) => {
+                format!("write \"{} F\", or the same in degrees Celsius", tidy(warm))
             }
             _ => format!("{}: {}", self.key.path, self.key.meaning),
         };
-        Err(self.problem(node, wrong, Some(right)))
+        Err(self.problem(node, wrong, right))
     }
 
     /// Would a bare number be a temperature that is allowed, were it in Fahrenheit?
@@ -378,13 +332,10 @@ impl ValueReader<'_, '_> {
     }
 }
 
-/// A number without a unit.
-fn number_of(value: &Value) -> Option<f64> {
-    match value {
-        Value::Whole(whole) => Some(*whole as f64),
-        Value::Number(number) => Some(*number),
-        _ => None,
-    }
+/// Figures and their unit, where they have one.
+pub fn with_unit(figures: &str, unit: &'static str) -> String {
+    let text = format!("{figures} {}", keys::bare_unit(unit));
+    text.trim_end().to_owned()
 }
 
 /// A number as people would write it: up to six significant digits, no trailing zeros.
@@ -399,10 +350,9 @@ pub fn tidy(number: f64) -> String {
     }
     let decimals = (DIGITS - 1 - magnitude as i32).max(0) as usize;
     let text = format!("{number:.decimals$}");
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
+    match text.contains('.') {
+        true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
+        false => text,
     }
 }
 
@@ -421,9 +371,8 @@ fn collect<T>(
             break;
         }
     }
-    if problems.is_empty() {
-        Ok(values)
-    } else {
-        Err(problems)
+    match problems.is_empty() {
+        true => Ok(values),
+        false => Err(problems),
     }
 }

@@ -1,10 +1,11 @@
 //! The growing beds.
 
-use crate::file::keys::words::AT_EDGE;
+use crate::file::keys::words::Position;
 use crate::file::project::{Bed, Standing};
 use crate::file::quantity::{self, Dimension};
 use crate::file::section::Section;
 use crate::suggest;
+use chrono::NaiveDate;
 
 /// Width of a bed that both sides can be reached across, m. Common practice, no source.
 const ALL: f64 = 1.0;
@@ -18,7 +19,9 @@ const BEDS_MAX: usize = 1000;
 /// The beds of the file; equal ones where only their number is known.
 pub fn beds(root: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
     let mut beds = empty_beds(root, floor_m2);
-    listed_standing(root, &mut beds);
+    for table in root.tables("standing") {
+        listed_standing(root, &table, &mut beds);
+    }
     beds
 }
 
@@ -29,21 +32,21 @@ fn empty_beds(root: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
         return equal(&building, floor_m2);
     }
     if building.has("beds") {
-        let wrong = "`building.beds` and a list of beds both say what beds there are".to_owned();
-        building.problem("beds", wrong, Some("keep one of them".to_owned()));
+        let wrong = "`building.beds` and a list of beds both say what beds there are";
+        building.problem("beds", wrong, "keep one of them");
     }
     let mut beds: Vec<Bed> = Vec::new();
     for (at, table) in listed.iter().enumerate() {
         check_sides(table, &building);
         for bed in listed_bed(table, at + 1) {
             if beds.len() == BEDS_MAX {
-                let right = "say equal beds of a hall as one longer bed".to_owned();
-                table.problem("count", format!("more than {BEDS_MAX} beds"), Some(right));
+                let right = "say equal beds of a hall as one longer bed";
+                table.problem("count", format!("more than {BEDS_MAX} beds"), right);
                 return beds;
             }
             if beds.iter().any(|other| other.name == bed.name) {
                 let wrong = format!("two beds are called \"{}\"", bed.name);
-                table.problem("name", wrong, Some("give each bed its own name".to_owned()));
+                table.problem("name", wrong, "give each bed its own name");
             }
             beds.push(bed);
         }
@@ -63,7 +66,7 @@ fn check_patches(root: &Section<'_, '_>, beds: &[Bed]) {
     if patches > PATCHES_MAX {
         let wrong = format!("the beds would be planted in {patches:.0} sections");
         let right = format!("larger sections, so that there are no more than {PATCHES_MAX}");
-        root.problem("bed", wrong, Some(right));
+        root.problem("bed", wrong, right);
     }
 }
 
@@ -85,11 +88,7 @@ fn check_sides(bed: &Section<'_, '_>, building: &Section<'_, '_>) {
                 bed.written(key),
                 building.written(house_key)
             );
-            bed.problem(
-                key,
-                wrong,
-                Some("a smaller bed, or a larger house".to_owned()),
-            );
+            bed.problem(key, wrong, "a smaller bed, or a larger house");
         }
     }
 }
@@ -100,9 +99,8 @@ fn check_area(root: &Section<'_, '_>, beds: &[Bed], floor_m2: Option<f64>) {
     if let Some(floor_m2) = floor_m2.filter(|floor_m2| bed_m2 > *floor_m2) {
         let tables = root.tables("bed");
         let keys = || ["length", "width", "area"].into_iter();
-        let in_feet = tables
-            .iter()
-            .any(|bed| keys().any(|key| bed.written(key).contains("ft")));
+        let feet = |bed: &Section<'_, '_>| keys().any(|key| bed.written(key).contains("ft"));
+        let in_feet = tables.iter().any(feet);
         let (unit, unit_m2, decimals) = match quantity::parse("1 ft2", Dimension::Area) {
             Ok(ft2) if in_feet => ("ft2", ft2, 0),
             _ => ("m2", 1.0, 1),
@@ -112,11 +110,7 @@ fn check_area(root: &Section<'_, '_>, beds: &[Bed], floor_m2: Option<f64>) {
             bed_m2 / unit_m2,
             floor_m2 / unit_m2
         );
-        root.problem(
-            "bed",
-            wrong,
-            Some("fewer or smaller beds, or a larger floor".to_owned()),
-        );
+        root.problem("bed", wrong, "fewer or smaller beds, or a larger floor");
     }
 }
 
@@ -128,11 +122,7 @@ fn equal(building: &Section<'_, '_>, floor_m2: Option<f64>) -> Vec<Bed> {
     let bed = |number: usize| Bed {
         name: format!("bed {number}"),
         area_m2: floor_m2 * share / count,
-        patch_m2: None,
-        edge_m: None,
-        cover: None,
-        climate: 0,
-        standing: Vec::new(),
+        ..Bed::default()
     };
     (1..=count as usize).map(bed).collect()
 }
@@ -141,30 +131,31 @@ fn listed_bed(table: &Section<'_, '_>, number: usize) -> Vec<Bed> {
     let Some(area_m2) = area(table) else {
         return Vec::new();
     };
-    let at_edge = table.choice_or_default("position", &AT_EDGE);
-    let edge_m = at_edge.then(|| table.number("width").unwrap_or(EDGE_BED_M));
-    let cover = Some(table.word_or_default("cover").trim().to_owned())
-        .filter(|cover| !cover.eq_ignore_ascii_case("none"));
-    let patch_m2 = table.number("patch");
-    let name = table
-        .text("name")
-        .unwrap_or_else(|| format!("bed {number}"));
-    let count = table.number("count").unwrap_or(ALL) as usize;
-    let standing: Vec<Standing> = standing(table).into_iter().collect();
-    let one = |at: usize| Bed {
-        name: if count > 1 {
-            format!("{name} {at}")
-        } else {
-            name.clone()
-        },
-        area_m2,
-        patch_m2,
-        edge_m,
-        cover: cover.clone(),
-        climate: 0,
-        standing: standing.clone(),
+    let edge_m = match table.get_or_default("position") {
+        Position::Middle => None,
+        Position::Edge => Some(table.number("width").unwrap_or(EDGE_BED_M)),
     };
-    (1..=count).map(one).collect()
+    let cover = table.get_or_default::<String>("cover").trim().to_owned();
+    let bed = Bed {
+        name: table.name_or("bed", number),
+        area_m2,
+        patch_m2: table.number("patch"),
+        edge_m,
+        cover: Some(cover).filter(|cover| !cover.eq_ignore_ascii_case("none")),
+        climate: 0,
+        standing: standing(table).into_iter().collect(),
+    };
+    match table.get("count").unwrap_or(1) {
+        1 => vec![bed],
+        count => {
+            let name = |at: usize| format!("{} {at}", bed.name);
+            let one = |at: usize| Bed {
+                name: name(at),
+                ..bed.clone()
+            };
+            (1..=count).map(one).collect()
+        }
+    }
 }
 
 fn area(table: &Section<'_, '_>) -> Option<f64> {
@@ -176,90 +167,64 @@ fn area(table: &Section<'_, '_>) -> Option<f64> {
         (Some(area_m2), None, None) => Some(area_m2),
         (None, Some(length_m), Some(width_m)) => Some(length_m * width_m),
         (Some(_), _, _) => {
-            let wrong = format!(
-                "`{}` has both an area and a length or width",
-                table.shown("area")
-            );
-            table.problem(
-                "area",
-                wrong,
-                Some("keep the area, or length and width".to_owned()),
-            );
+            let shown = table.shown("area");
+            let wrong = format!("`{shown}` has both an area and a length or width");
+            table.problem("area", wrong, "keep the area, or length and width");
             None
         }
-        (None, None, None) => {
-            table.missing("area");
-            None
-        }
-        (None, Some(_), None) => {
-            table.missing("width");
-            None
-        }
-        (None, None, Some(_)) => {
-            table.missing("length");
-            None
-        }
+        (None, None, None) => table.required("area"),
+        (None, Some(_), None) => table.required("width"),
+        (None, None, Some(_)) => table.required("length"),
     }
 }
 
 fn standing(table: &Section<'_, '_>) -> Option<Standing> {
     let crop = super::household::crop_id(table, "stands", &table.text("stands")?)?;
-    let Some(since) = table.date("sown") else {
-        table.missing("sown");
-        return None;
-    };
     Some(Standing {
         crop,
-        since,
-        set_out: None,
-        sown: None,
+        since: table.required("sown")?,
         share: table.number("share").unwrap_or(ALL),
-        sections: Vec::new(),
-        clear: None,
+        ..Standing::default()
     })
 }
 
-/// More of what stands in the beds, from the list of it.
-fn listed_standing(root: &Section<'_, '_>, beds: &mut [Bed]) {
-    for table in root.tables("standing") {
-        let Some(name) = table.text("bed") else {
-            table.missing("bed");
-            continue;
+/// More of what stands in a bed, from the list of it.
+fn listed_standing(
+    root: &Section<'_, '_>,
+    table: &Section<'_, '_>,
+    beds: &mut [Bed],
+) -> Option<()> {
+    let name: String = table.required("bed")?;
+    let names: Vec<String> = beds.iter().map(|bed| bed.name.clone()).collect();
+    let Some(bed) = beds.iter_mut().find(|bed| bed.name == name) else {
+        let right = match suggest::nearest(&name, names.iter().map(String::as_str)) {
+            Some(near) => format!("did you mean \"{near}\"? beds: {}", names.join(", ")),
+            None => format!("beds: {}", names.join(", ")),
         };
-        let names: Vec<String> = beds.iter().map(|bed| bed.name.clone()).collect();
-        let Some(bed) = beds.iter_mut().find(|bed| bed.name == name) else {
-            let right = match suggest::nearest(&name, names.iter().map(String::as_str)) {
-                Some(near) => format!("did you mean \"{near}\"? beds: {}", names.join(", ")),
-                None => format!("beds: {}", names.join(", ")),
-            };
-            table.problem("bed", format!("no bed is called \"{name}\""), Some(right));
-            continue;
-        };
-        let Some(standing) = listed_one(&table, bed.area_m2) else {
-            continue;
-        };
-        // What still stands in a tray comes when something has gone.
-        let from = root.table("year").date("from");
-        let is_there = |one: &Standing| from.is_none_or(|from| !one.in_tray_on(from));
-        let there = bed.standing.iter().filter(|one| is_there(one));
-        let taken: f64 = there.map(|other| other.share).sum();
-        let taken = if is_there(&standing) { taken } else { 0.0 };
-        if taken + standing.share > ALL + ROUNDING {
-            let wrong = format!("more stands in bed \"{name}\" than it holds");
-            let right = format!(
-                "the bed has {:.2} m2; give each sowing its area",
-                bed.area_m2
-            );
-            table.problem("area", wrong, Some(right));
-            continue;
-        }
-        bed.standing.push(standing);
+        table.problem("bed", format!("no bed is called \"{name}\""), right);
+        return None;
+    };
+    let standing = listed_one(table, bed.area_m2)?;
+    // What still stands in a tray comes when something has gone.
+    let from = root.table("year").get("from");
+    let is_there = |one: &Standing| from.is_none_or(|from| !one.in_tray_on(from));
+    let there = bed.standing.iter().filter(|one| is_there(one));
+    let taken: f64 = there.map(|other| other.share).sum();
+    let taken = if is_there(&standing) { taken } else { 0.0 };
+    if taken + standing.share > ALL + ROUNDING {
+        let wrong = format!("more stands in bed \"{name}\" than it holds");
+        let bed_m2 = bed.area_m2;
+        let right = format!("the bed has {bed_m2:.2} m2; give each sowing its area");
+        table.problem("area", wrong, right);
+        return None;
     }
+    bed.standing.push(standing);
+    Some(())
 }
 
 /// Sections of a bed that something takes, from 1, each once.
 fn sections(table: &Section<'_, '_>) -> Vec<usize> {
-    let numbers = table.numbers("sections").unwrap_or_default();
+    let numbers: Vec<f64> = table.get_or_default("sections");
     let mut sections: Vec<usize> = numbers.iter().map(|number| *number as usize).collect();
     sections.sort_unstable();
     sections.dedup();
@@ -270,33 +235,24 @@ fn sections(table: &Section<'_, '_>) -> Vec<usize> {
 const ROUNDING: f64 = 1e-3;
 
 fn listed_one(table: &Section<'_, '_>, bed_m2: f64) -> Option<Standing> {
-    let Some(crop) = table.text("crop") else {
-        table.missing("crop");
-        return None;
-    };
+    let crop = table.required::<String>("crop")?;
     let crop = super::household::crop_id(table, "crop", &crop)?;
-    let (sown, set_out) = (table.date("sown"), table.date("set_out"));
-    let (since, set_out) = match (sown, set_out) {
+    let sown: Option<NaiveDate> = table.get("sown");
+    let (since, set_out) = match (sown, table.get("set_out")) {
         (Some(sown), None) => (sown, false),
         (Some(sown), Some(day)) if day < sown => {
             let wrong = format!("it cannot be set out on {day}, before it was sown on {sown}");
-            let right = "sown in the bed it has no `set_out`".to_owned();
-            table.problem("set_out", wrong, Some(right));
+            let right = "sown in the bed it has no `set_out`";
+            table.problem("set_out", wrong, right);
             return None;
         }
         (_, Some(day)) => (day, true),
-        (None, None) => {
-            table.missing("sown");
-            return None;
-        }
+        (None, None) => (table.required("sown")?, false),
     };
-    let clear = table.date("clear");
+    let clear = table.get("clear");
     if let Some(day) = clear.filter(|day| *day < since) {
-        table.problem(
-            "clear",
-            format!("its place cannot be free on {day}, before it came there on {since}"),
-            None,
-        );
+        let wrong = format!("its place cannot be free on {day}, before it came there on {since}");
+        table.problem("clear", wrong, None);
         return None;
     }
     Some(Standing {

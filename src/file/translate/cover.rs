@@ -19,6 +19,12 @@ pub fn parts(root: &Section<'_, '_>, beds: &mut [Bed], floor: &mut Floor) -> Vec
         return Vec::new();
     }
     let covers = covers(root, beds);
+    let part = |name: String, cover: Option<&BedCover>, at_edge: bool| FloorPart {
+        name,
+        area_m2: 0.0,
+        cover: cover.cloned(),
+        at_edge,
+    };
     let mut parts: Vec<FloorPart> = Vec::new();
     for (at, bed) in beds.iter_mut().enumerate() {
         let cover = bed.cover.as_deref().and_then(|name| find(&covers, name));
@@ -35,46 +41,30 @@ pub fn parts(root: &Section<'_, '_>, beds: &mut [Bed], floor: &mut Floor) -> Vec
             (None, _) => "edge".to_owned(),
         };
         let known = parts.iter().position(|part| part.name == name);
-        let part = known.unwrap_or(parts.len());
         if known.is_none() {
-            parts.push(FloorPart {
-                name,
-                area_m2: 0.0,
-                cover: cover.cloned(),
-                at_edge,
-            });
+            parts.push(part(name, cover, at_edge));
         }
-        parts[part].area_m2 += bed.area_m2;
-        bed.climate = part + 1;
+        let own = known.unwrap_or(parts.len() - 1);
+        parts[own].area_m2 += bed.area_m2;
+        bed.climate = own + 1;
     }
     if parts.len() >= FLOOR_PARTS_MAX {
         let most = FLOOR_PARTS_MAX - 1;
-        let wrong = format!(
-            "the beds lie in {} ways under covers and at the edge",
-            parts.len()
-        );
+        let ways = parts.len();
+        let wrong = format!("the beds lie in {ways} ways under covers and at the edge");
         let right = format!("{most} of them at most: give beds that are alike the same cover");
-        root.problem("bed", wrong, Some(right));
+        root.problem("bed", wrong, right);
         parts.truncate(most);
     }
     if parts.iter().all(|part| part.cover.is_none()) && parts.len() + 1 < FLOOR_PARTS_MAX {
-        parts.extend(covers.first().map(|cover| FloorPart {
-            name: cover.name.clone(),
-            area_m2: 0.0,
-            cover: Some(cover.clone()),
-            at_edge: false,
-        }));
+        let first = covers.first();
+        parts.extend(first.map(|cover| part(cover.name.clone(), Some(cover), false)));
     }
-    let edge = || {
-        beds.iter()
-            .filter_map(|bed| Some((bed.edge_m?, bed.area_m2)))
-    };
-    let edge_m2: f64 = edge().map(|(_, area_m2)| area_m2).sum();
+    let edge = beds.iter().filter(|bed| bed.edge_m.is_some());
+    let edge_m2: f64 = edge.clone().map(|bed| bed.area_m2).sum();
     if edge_m2 > 0.0 {
-        floor.strip_m = edge()
-            .map(|(width_m, area_m2)| width_m * area_m2)
-            .sum::<f64>()
-            / edge_m2;
+        let width_m2 = edge.map(|bed| bed.edge_m.unwrap_or_default() * bed.area_m2);
+        floor.strip_m = width_m2.sum::<f64>() / edge_m2;
     }
     parts
 }
@@ -87,7 +77,7 @@ fn covers(root: &Section<'_, '_>, beds: &[Bed]) -> Vec<BedCover> {
         if find(&covers, &cover.name).is_some() || cover.name.eq_ignore_ascii_case(NO_COVER) {
             let wrong = format!("two covers are called \"{}\"", cover.name);
             let key = if table.has("name") { "name" } else { "kind" };
-            table.problem(key, wrong, Some("give each cover its own name".to_owned()));
+            table.problem(key, wrong, "give each cover its own name");
         }
         covers.push(cover);
     }
@@ -106,9 +96,8 @@ fn covers(root: &Section<'_, '_>, beds: &[Bed]) -> Vec<BedCover> {
 }
 
 fn find<'a>(covers: &'a [BedCover], name: &str) -> Option<&'a BedCover> {
-    covers
-        .iter()
-        .find(|cover| cover.name.eq_ignore_ascii_case(name))
+    let mut covers = covers.iter();
+    covers.find(|cover| cover.name.eq_ignore_ascii_case(name))
 }
 
 fn unknown(root: &Section<'_, '_>, at: usize, bed: &Bed, covers: &[BedCover]) {
@@ -123,13 +112,11 @@ fn unknown(root: &Section<'_, '_>, at: usize, bed: &Bed, covers: &[BedCover]) {
     let wrong = format!("no cover is called \"{name}\"");
     // Beds that are counted stand in the file once.
     let tables = root.tables("bed");
-    let table = tables
-        .iter()
-        .find(|table| table.text("cover").is_some_and(|own| own.trim() == name))
-        .or(tables.get(at));
-    match table {
-        Some(table) => table.problem("cover", wrong, Some(right)),
-        None => root.problem("bed", wrong, Some(right)),
+    let named =
+        |table: &&Section<'_, '_>| table.text("cover").is_some_and(|own| own.trim() == name);
+    match tables.iter().find(named).or(tables.get(at)) {
+        Some(table) => table.problem("cover", wrong, right),
+        None => root.problem("bed", wrong, right),
     }
 }
 
@@ -150,19 +137,18 @@ fn usual(kind: &CoverKind) -> BedCover {
 }
 
 fn listed(table: &Section<'_, '_>) -> BedCover {
-    let word = table.word_or_default("kind");
+    let word: String = table.get_or_default("kind");
     let kind = cover_kinds::kind(&word).unwrap_or(&cover_kinds::KINDS[0]);
     let of = |key: &str, figure: cover_kinds::Figure| {
         let why = format!("{}: {}", kind.name, figure.source);
-        table.number_or(key, figure.value, &why)
+        table.number_or(key, figure.value, why)
     };
+    let name = table.text("name");
     let height_m = of("height", kind.height);
     let air_change_per_h = of("air_change", kind.air_change);
     let long_wave_transmittance = of("long_wave", kind.long_wave);
     BedCover {
-        name: table
-            .text("name")
-            .map_or_else(|| kind.name.to_owned(), |name| name.trim().to_owned()),
+        name: name.as_deref().unwrap_or(kind.name).trim().to_owned(),
         height_m,
         solar_transmittance: of("light", kind.light),
         long_wave_transmittance,
@@ -184,12 +170,12 @@ fn times(table: &Section<'_, '_>) -> CoverTimes {
     if let [first, .., last] = given[..] {
         let wrong =
             format!("the cover is told more than once when it lies on: `{first}` and `{last}`");
-        table.problem(last, wrong, Some("keep one of them".to_owned()));
+        table.problem(last, wrong, "keep one of them");
     }
-    if let Some(months) = table.season("months") {
+    if let Some(months) = table.get("months") {
         return CoverTimes::Months(months);
     }
-    let nights = table.season("night_months");
+    let nights = table.get("night_months");
     match (table.number("from"), table.number("to")) {
         (Some(from_h), Some(to_h)) => {
             return CoverTimes::Clock {

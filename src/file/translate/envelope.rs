@@ -3,12 +3,14 @@
 use super::faces;
 use crate::file::StarterShape;
 use crate::file::edit::key_of;
-use crate::file::keys::words::{Of, SHAPES, words};
+use crate::file::keys::words::Of;
+use crate::file::read::Cladding;
 use crate::file::section::Section;
 use crate::file::shape::{CrossSection, Face, Part, Shape};
 use crate::house::{Behind, GlazedFace, Make, Surface, SurfaceKind};
 use crate::sun::Outlook;
 use crate::sun::glazing::{DROPS_COVER_SHARE, Glazing};
+use crate::words::Word as _;
 
 /// Direction of the equator in the north, and where the latitude is not known.
 const SOUTH_DEG: f64 = 180.0;
@@ -42,13 +44,17 @@ pub struct Envelope {
 }
 
 impl Envelope {
-    /// Glazed area, m2.
     pub fn glazed_m2(&self) -> f64 {
-        self.surfaces
-            .iter()
-            .filter(|s| matches!(s.kind, SurfaceKind::Glazed(_)))
-            .map(|s| s.area_m2)
-            .sum()
+        self.glazed().map(|(area_m2, _)| area_m2).sum()
+    }
+
+    /// Area and glazing of each glazed face.
+    fn glazed(&self) -> impl Iterator<Item = (f64, &Glazing)> {
+        let surfaces = self.surfaces.iter();
+        surfaces.filter_map(|surface| match &surface.kind {
+            SurfaceKind::Glazed(face) => Some((surface.area_m2, &face.glazing)),
+            SurfaceKind::Opaque { .. } => None,
+        })
     }
 
     /// Area of all faces, m2.
@@ -58,16 +64,8 @@ impl Envelope {
 
     /// Glazing of the largest glazed face.
     pub fn main_glazing(&self) -> Option<&Glazing> {
-        let glazed = self
-            .surfaces
-            .iter()
-            .filter_map(|surface| match &surface.kind {
-                SurfaceKind::Glazed(face) => Some((surface.area_m2, &face.glazing)),
-                SurfaceKind::Opaque { .. } => None,
-            });
-        glazed
-            .max_by(|a, b| a.0.total_cmp(&b.0))
-            .map(|(_, glazing)| glazing)
+        let largest = self.glazed().max_by(|a, b| a.0.total_cmp(&b.0));
+        largest.map(|(_, glazing)| glazing)
     }
 }
 
@@ -80,20 +78,16 @@ pub fn envelope(root: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<Env
             root.missing("building");
             return None;
         }
-        let air = root.table("air");
-        let volume_m3 = air.required_number("volume")?;
-        let floor_m2 = root.table("floor").number("area");
-        let shape = None;
         return Some(Envelope {
-            shape,
+            shape: None,
             facing_assumed: false,
             surfaces: listed,
-            floor_m2,
-            volume_m3,
+            floor_m2: root.table("floor").number("area"),
+            volume_m3: root.table("air").required("volume")?,
             wall_thickness_m: None,
         });
     }
-    let (shape, facing_assumed) = shape(&building, latitude_deg)?;
+    let shape = shape(&building, latitude_deg)?;
     let glazing = glazing(root, &building)?;
     let clad = Clad {
         building: &building,
@@ -102,40 +96,27 @@ pub fn envelope(root: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<Env
         simulated_room: root.has("room"),
     };
     if root.has("room") && building.has("room_temperature") {
-        let wrong = "the room is simulated: its temperature is not given".to_owned();
-        let right = "leave it out, or leave out the table `room`".to_owned();
-        building.problem("room_temperature", wrong, Some(right));
+        let wrong = "the room is simulated: its temperature is not given";
+        let right = "leave it out, or leave out the table `room`";
+        building.problem("room_temperature", wrong, right);
     }
-    let mut surfaces: Vec<Surface> = shape
-        .faces()
-        .into_iter()
-        .map(|face| clad.surface(face))
-        .collect();
-    let solid = surfaces
-        .iter()
-        .any(|surface| matches!(surface.kind, SurfaceKind::Opaque { .. }));
-    surfaces.extend(listed);
-    let thickness = if solid {
-        (SOLID_WALL_M, "an insulated stud wall")
-    } else {
-        (LIGHT_WALL_M, "a sill under glazing")
+    let faces = shape.faces().into_iter();
+    let mut surfaces: Vec<Surface> = faces.map(|face| clad.surface(face)).collect();
+    let is_solid = |surface: &Surface| matches!(surface.kind, SurfaceKind::Opaque { .. });
+    let (wall_m, why) = match surfaces.iter().any(is_solid) {
+        true => (SOLID_WALL_M, "an insulated stud wall"),
+        false => (LIGHT_WALL_M, "a sill under glazing"),
     };
-    let wall_thickness_m = building.number_or("wall_thickness", thickness.0, thickness.1);
-    let volume_m3 = building
-        .number("volume")
-        .unwrap_or_else(|| shape.volume_m3());
-    let floor_m2 = Some(
-        root.table("floor")
-            .number("area")
-            .unwrap_or_else(|| shape.floor_m2()),
-    );
+    surfaces.extend(listed);
+    let floor_m2 = root.table("floor").number("area");
+    let volume_m3 = building.number("volume");
     Some(Envelope {
-        shape: Some(shape),
-        facing_assumed,
+        facing_assumed: !building.has("facing"),
         surfaces,
-        floor_m2,
-        volume_m3,
-        wall_thickness_m: Some(wall_thickness_m),
+        floor_m2: floor_m2.or(Some(shape.floor_m2())),
+        volume_m3: volume_m3.unwrap_or_else(|| shape.volume_m3()),
+        wall_thickness_m: Some(building.number_or("wall_thickness", wall_m, why)),
+        shape: Some(shape),
     })
 }
 
@@ -143,75 +124,58 @@ pub fn envelope(root: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<Env
 const SOLID_WALL_M: f64 = 0.15;
 const LIGHT_WALL_M: f64 = 0.05;
 
-/// The shape and whether its direction was assumed.
-fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape, bool)> {
-    let (length, width) = (
-        building.required_number("length"),
-        building.required_number("width"),
-    );
+fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<Shape> {
+    let (length, width) = (building.required("length"), building.required("width"));
     if !building.has("glazing") {
         building.missing("glazing");
     }
-    let (length_m, width_m) = (length?, width?);
-    let shape = building.choice_or_default("shape", &SHAPES);
-    let name = words(&SHAPES)[shape as usize];
+    let (length_m, width_m): (f64, f64) = (length?, width?);
+    let shape: StarterShape = building.get_or_default("shape");
+    let name = StarterShape::NAMES[shape as usize];
     let facing = facing(building, latitude_deg);
-    let rise_m = |share: f64| (share * width_m).min(GREATEST_DEFAULT_RISE_M);
-    let (low_m, rise_m, section) = match shape {
+    let (low_m, rise, section) = match shape {
         StarterShape::SingleSlope | StarterShape::LeanTo => {
             let solid_share = building.number_or_default("insulated_roof");
-            (
-                SINGLE_SLOPE_LOW_WALL_M,
-                rise_m(SINGLE_SLOPE_RISE),
-                CrossSection::SingleSlope { solid_share },
-            )
+            let section = CrossSection::SingleSlope { solid_share };
+            (SINGLE_SLOPE_LOW_WALL_M, SINGLE_SLOPE_RISE, section)
         }
-        StarterShape::Hoop => (0.0, rise_m(HOOP_RISE), CrossSection::Hoop),
+        StarterShape::Hoop => (0.0, HOOP_RISE, CrossSection::Hoop),
         StarterShape::Gable => {
             let ridge_at = building.number_or_default("ridge_at");
             (
                 GABLE_LOW_WALL_M,
-                rise_m(GABLE_RISE),
+                GABLE_RISE,
                 CrossSection::Gable { ridge_at },
             )
         }
     };
-    let low_wall_m = building.number_or(
-        "low_wall",
-        low_m,
-        &format!("usual for a {name}; common practice, no source"),
-    );
+    let rise_m = (rise * width_m).min(GREATEST_DEFAULT_RISE_M);
+    let why = format!("usual for a {name}; common practice, no source");
+    let low_wall_m = building.number_or("low_wall", low_m, why);
     let why = format!(
         "low_wall and a usual rise of a {name} over this width; common practice, no source"
     );
-    let height_m = building.number_or("height", low_wall_m + rise_m, &why);
+    let height_m = building.number_or("height", low_wall_m + rise_m, why);
     if height_m < low_wall_m {
         let wrong = format!(
             "`building.height` ({height_m} m) is below `building.low_wall` ({low_wall_m} m)"
         );
-        building.problem(
-            "height",
-            wrong,
-            Some("the height is measured from the ground to the highest point".to_owned()),
-        );
+        let right = "the height is measured from the ground to the highest point";
+        building.problem("height", wrong, right);
         return None;
     }
     let leans = shape == StarterShape::LeanTo;
     if building.has("room_temperature") && !leans {
         let wrong = format!("a {name} has no room behind its back wall");
-        let right = "write shape = \"lean-to\", or leave it out".to_owned();
-        building.problem("room_temperature", wrong, Some(right));
+        let right = "write shape = \"lean-to\", or leave it out";
+        building.problem("room_temperature", wrong, right);
     }
-    if leans && building.cladding("back") == Some(None) {
-        let wrong = "the back wall of a lean-to is the house's, and cannot be glazed".to_owned();
-        building.problem(
-            "back",
-            wrong,
-            Some("give its resistance, such as \"R-10\"".to_owned()),
-        );
+    if leans && building.get("back") == Some(Cladding(None)) {
+        let wrong = "the back wall of a lean-to is the house's, and cannot be glazed";
+        building.problem("back", wrong, "give its resistance, such as \"R-10\"");
         return None;
     }
-    let shape = Shape {
+    Some(Shape {
         section,
         length_m,
         width_m,
@@ -219,51 +183,39 @@ fn shape(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> Option<(Shape
         low_wall_m,
         facing_deg: facing,
         leans,
-    };
-    Some((shape, !building.has("facing")))
+    })
 }
 
 fn facing(building: &Section<'_, '_>, latitude_deg: Option<f64>) -> f64 {
-    let (towards_equator, why) = match latitude_deg {
-        Some(latitude) if latitude < 0.0 => (
-            NORTH_DEG,
-            "towards the equator, on the southern half of the earth",
-        ),
-        Some(_) => (SOUTH_DEG, "towards the equator"),
-        None => (
-            SOUTH_DEG,
-            "towards the equator; turned about if the weather file turns out to be southern",
-        ),
+    let (equator_deg, more) = match latitude_deg {
+        Some(latitude) if latitude < 0.0 => (NORTH_DEG, ", on the southern half of the earth"),
+        Some(_) => (SOUTH_DEG, ""),
+        None => {
+            let more = "; turned about if the weather file turns out to be southern";
+            (SOUTH_DEG, more)
+        }
     };
-    building.number_or("facing", towards_equator, why)
+    building.number_or("facing", equator_deg, format!("towards the equator{more}"))
 }
 
 fn glazing(root: &Section<'_, '_>, building: &Section<'_, '_>) -> Option<Glazing> {
     let name = building.text("glazing")?;
     let mut glazing = Glazing::kind(&name)?;
-    let light = root.table("light");
-    glazing.frame_share = light.number_or(
-        "frame_loss",
-        glazing.frame_share,
-        "light frame (NRAES-33, from memory)",
-    );
-    glazing.dirt_share = light.number_or(
-        "dirt_loss",
-        glazing.dirt_share,
-        "common practice, no source",
-    );
-    set_condensation_loss(&light, &mut glazing);
-    glazing.u_w_m2k = building.number_or("glazing_u", glazing.u_w_m2k, &format!("{name} as built"));
+    let frame = "light frame (NRAES-33, from memory)";
+    set_losses(root, &mut glazing, frame, "common practice, no source");
+    glazing.u_w_m2k = building.number_or("glazing_u", glazing.u_w_m2k, format!("{name} as built"));
     Some(glazing)
 }
 
-/// Takes over the file's own loss by drops.
-pub fn set_condensation_loss(light: &Section<'_, '_>, glazing: &mut Glazing) {
-    glazing.condensation_loss = light.number_or(
-        "condensation_loss",
-        glazing.condensation_loss,
-        &format!("{} wet with drops", glazing.name),
-    );
+/// Takes over the file's own losses by frame, dirt and drops; `frame` and `dirt` say why those of the glazing are taken where
+/// it has none.
+pub fn set_losses(root: &Section<'_, '_>, glazing: &mut Glazing, frame: &str, dirt: &str) {
+    let light = root.table("light");
+    let drops = format!("{} wet with drops", glazing.name);
+    glazing.frame_share = light.number_or("frame_loss", glazing.frame_share, frame);
+    glazing.dirt_share = light.number_or("dirt_loss", glazing.dirt_share, dirt);
+    glazing.condensation_loss =
+        light.number_or("condensation_loss", glazing.condensation_loss, drops);
 }
 
 /// How the shape's faces are clad.
@@ -279,48 +231,40 @@ impl Clad<'_> {
     fn surface(&self, face: Face) -> Surface {
         match self.resistance(face.part) {
             Some(resistance_m2k_w) => self.solid(face, resistance_m2k_w),
-            None => glazed_surface(
-                face.name,
-                (face.area_m2, face.tilt_deg, face.azimuth_deg),
-                self.glazing.clone(),
-            ),
+            None => {
+                let place = (face.area_m2, face.tilt_deg, face.azimuth_deg);
+                glazed_surface(face.name, place, self.glazing.clone())
+            }
         }
     }
 
     /// R of a part; nothing where it is glazed.
     fn resistance(&self, part: Part) -> Option<f64> {
-        let single = matches!(self.shape.section, CrossSection::SingleSlope { .. });
         let key = key_of(part);
-        if let Some(cladding) = self.building.cladding(key) {
+        if let Some(Cladding(cladding)) = self.building.get(key) {
             // A solid roof is solid even where the back wall under it is glazed.
-            return if part == Part::SolidRoof {
-                cladding.or(Some(INSULATED_R_M2K_W))
-            } else {
-                cladding
+            return match part {
+                Part::SolidRoof => cladding.or(Some(INSULATED_R_M2K_W)),
+                _ => cladding,
             };
         }
-        if self.shape.leans && part == Part::Back {
-            let why = "the wall of a heated house; common practice, no source";
-            self.building.assume(key, "R-10".to_owned(), "", why);
-            return Some(HOUSE_WALL_R_M2K_W);
-        }
-        let single = single && !(self.shape.leans && part == Part::Ends);
-        if single && matches!(part, Part::Back | Part::SolidRoof | Part::Ends) {
-            self.building.assume(
-                key,
-                "R-20".to_owned(),
-                "",
-                "the insulated house of a cold place; common practice, no source",
-            );
-            return Some(INSULATED_R_M2K_W);
-        }
-        self.building.assume(
-            key,
-            "glazed".to_owned(),
-            "",
-            "the plainest building of this shape",
-        );
-        None
+        let (leans, section) = (self.shape.leans, self.shape.section);
+        let single = matches!(section, CrossSection::SingleSlope { .. });
+        let (usual, shown, why) = match part {
+            Part::Back if leans => {
+                let why = "the wall of a heated house; common practice, no source";
+                (Some(HOUSE_WALL_R_M2K_W), "R-10", why)
+            }
+            Part::Back | Part::SolidRoof | Part::Ends
+                if single && !(leans && part == Part::Ends) =>
+            {
+                let why = "the insulated house of a cold place; common practice, no source";
+                (Some(INSULATED_R_M2K_W), "R-20", why)
+            }
+            _ => (None, "glazed", "the plainest building of this shape"),
+        };
+        self.building.assume(key, shown, "", why);
+        usual
     }
 
     fn solid(&self, face: Face, resistance_m2k_w: f64) -> Surface {
@@ -353,10 +297,9 @@ impl Clad<'_> {
             absorptance_inside: absorptance,
             outlook: Outlook::default(),
         };
-        if against_house && self.simulated_room {
-            faces::to_the_room(surface)
-        } else {
-            surface
+        match against_house && self.simulated_room {
+            true => faces::to_the_room(surface),
+            false => surface,
         }
     }
 }

@@ -1,13 +1,12 @@
-//! Faces listed one by one.
+//! Faces listed one by one, with what stands before them: a skyline of their own, an overhang, fins.
 
-use super::envelope::{glazed_surface, set_condensation_loss};
+use super::envelope::{glazed_surface, set_losses};
 use super::room;
-use super::shade::outlook;
-use super::times::schedule;
-use crate::file::keys::words::{BEHIND, BehindWord, LETS_LIGHT, Of};
+use crate::file::keys::words::{BehindWord, Of, Pane};
 use crate::file::section::Section;
 use crate::house::{Behind, Layer, Make, Surface, SurfaceKind};
-use crate::sun::{FRAME_ABSORPTANCE, Glazing, OpticsShelf};
+use crate::sun::glazing::{USUAL_DIRT_SHARE, USUAL_FRAME_SHARE};
+use crate::sun::{FRAME_ABSORPTANCE, Fin, Glazing, OpticsShelf, Outlook, Overhang, Shade};
 
 /// Thickness that stands for a layer known only by its resistance, m; only thickness over conductivity counts.
 const NOMINAL_THICKNESS_M: f64 = 0.1;
@@ -26,39 +25,30 @@ pub const FILMS_BETWEEN_M2K_W: f64 = 0.26;
 /// The listed faces of the house, those to the room beside among them, or of the room alone; broken ones are left out, with
 /// their problem noted.
 pub fn listed(root: &Section<'_, '_>, whose: Of) -> Vec<Surface> {
-    let tables = root.tables("surface");
+    let tables = root.tables("surface").into_iter().enumerate();
     tables
-        .iter()
-        .enumerate()
         .filter(|(_, table)| (room::of(table) == Of::Room) == (whose == Of::Room))
-        .filter_map(|(at, table)| surface(root, table, at + 1))
+        .filter_map(|(at, table)| surface(root, &table, at + 1))
         .collect()
 }
 
 fn surface(root: &Section<'_, '_>, table: &Section<'_, '_>, number: usize) -> Option<Surface> {
-    let name = table
-        .text("name")
-        .unwrap_or_else(|| format!("surface {number}"));
-    if !table.has("kind") {
-        table.missing("kind");
-    }
-    let area_m2 = table.required_number("area");
-    let lets_light = table.choice("kind", &LETS_LIGHT)?;
+    let name = table.name_or("surface", number);
+    let (kind, area_m2) = (table.required("kind"), table.required("area"));
+    let kind = kind?;
     let tilt_deg = table.number_or_default("tilt");
     let level = tilt_deg == 0.0 || tilt_deg == 180.0;
-    let azimuth_deg = if level {
-        table.number("facing").unwrap_or(180.0)
-    } else {
-        table.number_or_default("facing")
+    let azimuth_deg = match level {
+        true => table.number("facing").unwrap_or(180.0),
+        false => table.number_or_default("facing"),
     };
     let place = (area_m2?, tilt_deg, azimuth_deg);
     if room::of(table) == Of::Both {
-        return between(root, table, name, place, lets_light);
+        return between(root, table, name, place, kind);
     }
-    if lets_light {
-        glazed(root, table, name, place)
-    } else {
-        opaque(table, name, place)
+    match kind {
+        Pane::Glazed => glazed(root, table, name, place),
+        Pane::Opaque => opaque(table, name, place),
     }
 }
 
@@ -68,13 +58,13 @@ fn between(
     table: &Section<'_, '_>,
     name: String,
     place: (f64, f64, f64),
-    is_glazed: bool,
+    kind: Pane,
 ) -> Option<Surface> {
     if table.has("behind") {
-        let wrong = "behind a wall of both lies the room".to_owned();
-        table.problem("behind", wrong, Some("leave it out".to_owned()));
+        let wrong = "behind a wall of both lies the room";
+        table.problem("behind", wrong, "leave it out");
     }
-    if !is_glazed {
+    if kind == Pane::Opaque {
         return Some(to_the_room(opaque(table, name, place)?));
     }
     let mut wall = glazed(root, table, name, place)?;
@@ -106,15 +96,9 @@ fn opaque(table: &Section<'_, '_>, name: String, place: (f64, f64, f64)) -> Opti
         "long_wave_wet",
     ] {
         if table.has(key) {
-            let wrong = format!(
-                "`{}` belongs to a glazed surface, but this one is opaque",
-                table.shown(key)
-            );
-            table.problem(
-                key,
-                wrong,
-                Some("leave it out, or write kind = \"glazed\"".to_owned()),
-            );
+            let shown = table.shown(key);
+            let wrong = format!("`{shown}` belongs to a glazed surface, but this one is opaque");
+            table.problem(key, wrong, "leave it out, or write kind = \"glazed\"");
             return None;
         }
     }
@@ -139,83 +123,58 @@ fn opaque(table: &Section<'_, '_>, name: String, place: (f64, f64, f64)) -> Opti
 
 /// What conducts: exactly one of `u`, `r` and `layer`.
 fn make(table: &Section<'_, '_>) -> Option<Make> {
-    let given: Vec<&str> = ["u", "r", "layer"]
-        .into_iter()
-        .filter(|key| table.has(key))
-        .collect();
+    let mut given = vec!["u", "r", "layer"];
+    given.retain(|key| table.has(key));
     match given.as_slice() {
-        ["u"] => {
-            let inner_capacity_j_m2k = table.number_or_default("capacity");
-            Some(Make::AirToAir {
-                u_w_m2k: table.number("u")?,
-                inner_capacity_j_m2k,
-            })
-        }
-        ["r"] => {
-            let inner_capacity_j_m2k = table.number_or_default("capacity");
-            Some(Make::FaceToFace {
-                resistance_m2k_w: table.number("r")?,
-                inner_capacity_j_m2k,
-            })
-        }
+        ["u"] => Some(Make::AirToAir {
+            u_w_m2k: table.number("u")?,
+            inner_capacity_j_m2k: table.number_or_default("capacity"),
+        }),
+        ["r"] => Some(Make::FaceToFace {
+            resistance_m2k_w: table.number("r")?,
+            inner_capacity_j_m2k: table.number_or_default("capacity"),
+        }),
         ["layer"] => {
             if table.has("capacity") {
                 let wrong = format!("`{}` is contained in the layers", table.shown("capacity"));
-                table.problem("capacity", wrong, Some("leave it out".to_owned()));
+                table.problem("capacity", wrong, "leave it out");
             }
             let layers: Vec<Layer> = table.tables("layer").iter().filter_map(layer).collect();
             (!layers.is_empty()).then_some(Make::Layers(layers))
         }
-        [] => {
-            table.missing("u");
-            None
-        }
+        [] => table.required::<f64>("u").and(None),
         several => {
-            let wrong = format!("{} say the same of `{}`", list(several), table.shown(""))
-                .replace(".`", "`");
-            table.problem("u", wrong, Some("keep one of them".to_owned()));
+            let keys = several.join("` and `");
+            let shown = table.shown("");
+            let wrong = format!("`{keys}` say the same of `{}`", shown.trim_end_matches('.'));
+            table.problem("u", wrong, "keep one of them");
             None
         }
     }
-}
-
-fn list(keys: &[&str]) -> String {
-    keys.iter()
-        .map(|key| format!("`{key}`"))
-        .collect::<Vec<_>>()
-        .join(" and ")
 }
 
 fn layer(table: &Section<'_, '_>) -> Option<Layer> {
-    let density_kg_m3 = table.number("density").unwrap_or(0.0);
-    let heat_capacity_j_kgk = table.number("heat_capacity").unwrap_or(0.0);
-    if let Some(resistance_m2k_w) = table.number("r") {
-        let thickness_m = table.number("thickness").unwrap_or(NOMINAL_THICKNESS_M);
-        let conductivity_w_mk = thickness_m / resistance_m2k_w.max(f64::MIN_POSITIVE);
-        return Some(Layer {
-            thickness_m,
-            conductivity_w_mk,
-            density_kg_m3,
-            heat_capacity_j_kgk,
-        });
-    }
-    let (thickness, conductivity) = (
-        table.required_number("thickness"),
-        table.required_number("conductivity"),
-    );
+    let (thickness, conductivity) = match table.number("r") {
+        Some(resistance_m2k_w) => {
+            let thickness_m = table.number("thickness").unwrap_or(NOMINAL_THICKNESS_M);
+            let conductivity_w_mk = thickness_m / resistance_m2k_w.max(f64::MIN_POSITIVE);
+            (Some(thickness_m), Some(conductivity_w_mk))
+        }
+        None => (table.required("thickness"), table.required("conductivity")),
+    };
     Some(Layer {
         thickness_m: thickness?,
         conductivity_w_mk: conductivity?,
-        density_kg_m3,
-        heat_capacity_j_kgk,
+        density_kg_m3: table.number("density").unwrap_or(0.0),
+        heat_capacity_j_kgk: table.number("heat_capacity").unwrap_or(0.0),
     })
 }
 
 fn behind(table: &Section<'_, '_>) -> Behind {
-    match table.choice_or_default("behind", &BEHIND) {
+    match table.get_or_default("behind") {
         BehindWord::ShelteredAir => Behind::ShelteredAir,
-        BehindWord::Ground => match table.numbers("ground_temperature") {
-            Some(given) => Behind::Given(schedule(&given)),
+        BehindWord::Ground => match table.get("ground_temperature") {
+            Some(given) => Behind::Given(given),
             None => Behind::Ground {
                 depth_mm: (table.number_or_default("depth") * MM_PER_M).round() as u32,
             },
@@ -228,7 +187,7 @@ fn behind(table: &Section<'_, '_>) -> Behind {
 
 /// A room of given temperature.
 pub fn given_room(table: &Section<'_, '_>, key: &str) -> Behind {
-    Behind::Room(schedule(&table.numbers_or_default(key)))
+    Behind::Room(table.get_or_default(key))
 }
 
 fn glazed(
@@ -241,41 +200,21 @@ fn glazed(
         Some(kind) => Glazing::kind(&kind)?,
         None => by_figures(table, &name)?,
     };
-    let light = root.table("light");
-    let shaped = root.has("building");
-    let usual = |share: f64| if shaped { share } else { 0.0 };
-    let why = if shaped {
-        "as for the shape"
-    } else {
-        "an area of glass without a frame"
+    let (frame, dirt, why) = match root.has("building") {
+        true => (USUAL_FRAME_SHARE, USUAL_DIRT_SHARE, "as for the shape"),
+        false => (0.0, 0.0, "an area of glass without a frame"),
     };
-    glazing.frame_share = light.number_or(
-        "frame_loss",
-        usual(crate::sun::glazing::USUAL_FRAME_SHARE),
-        why,
-    );
-    glazing.dirt_share = light.number_or(
-        "dirt_loss",
-        usual(crate::sun::glazing::USUAL_DIRT_SHARE),
-        why,
-    );
-    set_condensation_loss(&light, &mut glazing);
-    if let Some(u) = table.number("u") {
-        glazing.u_w_m2k = u;
-    }
-    if let Some(long_wave) = table.number("long_wave") {
-        glazing.long_wave_transmittance = long_wave;
-    }
-    if table.has("emissivity") {
-        glazing.long_wave_emissivity = table.number_or_default("emissivity");
-    }
+    (glazing.frame_share, glazing.dirt_share) = (frame, dirt);
+    set_losses(root, &mut glazing, why, why);
+    let over = |key: &str, figure: &mut f64| *figure = table.number(key).unwrap_or(*figure);
+    over("u", &mut glazing.u_w_m2k);
+    over("long_wave", &mut glazing.long_wave_transmittance);
+    over("emissivity", &mut glazing.long_wave_emissivity);
     let mut surface = glazed_surface(name, place, glazing);
     surface.behind = behind(table);
     surface.outlook = outlook(table);
-    if let (Some(wet), SurfaceKind::Glazed(face)) =
-        (table.number("long_wave_wet"), &mut surface.kind)
-    {
-        face.long_wave_wet = wet;
+    if let SurfaceKind::Glazed(face) = &mut surface.kind {
+        over("long_wave_wet", &mut face.long_wave_wet);
     }
     if let Some(resistance_m2k_w) = table.number("r") {
         surface.make = Make::FaceToFace {
@@ -283,52 +222,127 @@ fn glazed(
             inner_capacity_j_m2k: 0.0,
         };
     }
-    if let Some(emissivity) = table.number("emissivity_inside") {
-        surface.emissivity_inside = emissivity;
-    }
-    if let Some(absorptance) = table.number("absorptance_inside") {
-        surface.absorptance_inside = absorptance;
-    }
+    over("emissivity_inside", &mut surface.emissivity_inside);
+    over("absorptance_inside", &mut surface.absorptance_inside);
     Some(surface)
 }
 
 /// Glazing known by its transmittance or its g-value.
 fn by_figures(table: &Section<'_, '_>, name: &str) -> Option<Glazing> {
-    let sheets = table.number_or_default("sheets") as usize;
+    let sheets: usize = table.get_or_default("sheets");
     let index = table.number_or_default("refractive_index");
     let transmittance = match (table.number("transmittance"), table.number("g")) {
         (Some(transmittance), _) => transmittance,
         (None, Some(g)) => {
-            let over = if sheets > 1 {
-                G_OVER_TRANSMITTANCE_MULTIPLE
-            } else {
-                G_OVER_TRANSMITTANCE_SINGLE
+            let over = match sheets {
+                1 => G_OVER_TRANSMITTANCE_SINGLE,
+                _ => G_OVER_TRANSMITTANCE_MULTIPLE,
             };
             let why = "from g, less the inward flowing heat of the absorbed sun (ratio of the glass records)";
             table.assume("transmittance", crate::file::read::tidy(g / over), "", why);
             g / over
         }
-        (None, None) => {
-            table.missing("transmittance");
-            return None;
-        }
+        (None, None) => table.required("transmittance")?,
     };
     let u_w_m2k = match (table.number("u"), table.number("r")) {
         (Some(u), _) => u,
         (None, Some(r)) => 1.0 / (r + FILMS_M2K_W),
-        (None, None) => {
-            table.missing("u");
+        (None, None) => table.required("u")?,
+    };
+    let wrong = |error| {
+        let shown = table.shown("transmittance");
+        table.problem("transmittance", format!("`{shown}`: {error}"), None);
+    };
+    let glazing = Glazing::from_transmittance(name, sheets, index, transmittance, u_w_m2k);
+    glazing.map_err(wrong).ok()
+}
+
+/// Skyline, overhang and fins of a face; broken keys are left out, with their problem noted.
+fn outlook(table: &Section<'_, '_>) -> Outlook {
+    Outlook {
+        horizon: table.get("horizon"),
+        shade: shade(table),
+    }
+}
+
+fn shade(table: &Section<'_, '_>) -> Option<Shade> {
+    let overhang = table.number("overhang");
+    let fins = match table.has("fins") {
+        true => sides(table, "fins"),
+        false => None,
+    };
+    for (key, of) in [
+        ("overhang_above", "overhang"),
+        ("overhang_beyond", "overhang"),
+        ("fins_beside", "fins"),
+        ("fins_above", "fins"),
+        ("fins_below", "fins"),
+    ] {
+        let present = match of {
+            "fins" => fins.is_some(),
+            _ => overhang.is_some(),
+        };
+        if table.has(key) && !present {
+            let (key_shown, of_shown) = (table.shown(key), table.shown(of));
+            let wrong =
+                format!("`{key_shown}` says where something is that `{of_shown}` does not give");
+            table.problem(key, wrong, format!("give `{of}`, or leave it out"));
             return None;
         }
+    }
+    if overhang.is_none() && fins.is_none() {
+        return None;
+    }
+    let (width_m, height_m) = (table.required("width"), table.required("height"));
+    let overhang = match overhang {
+        Some(depth_m) => {
+            let above_m = table.number_or_default("overhang_above");
+            let (left_m, right_m) = sides(table, "overhang_beyond")?;
+            Some(Overhang {
+                depth_m,
+                above_m,
+                left_m,
+                right_m,
+            })
+        }
+        None => None,
     };
-    match Glazing::from_transmittance(name, sheets, index, transmittance, u_w_m2k) {
-        Ok(glazing) => Some(glazing),
-        Err(error) => {
-            table.problem(
-                "transmittance",
-                format!("`{}`: {error}", table.shown("transmittance")),
-                None,
-            );
+    let (left_fin, right_fin) = match fins {
+        Some((left_m, right_m)) => {
+            let (left_beside_m, right_beside_m) = sides(table, "fins_beside")?;
+            let above_m = table.number_or_default("fins_above");
+            let below_m = table.number_or_default("fins_below");
+            let fin = |depth_m: f64, beside_m: f64| {
+                (depth_m > 0.0).then_some(Fin {
+                    depth_m,
+                    beside_m,
+                    above_m,
+                    below_m,
+                })
+            };
+            (fin(left_m, left_beside_m), fin(right_m, right_beside_m))
+        }
+        None => (None, None),
+    };
+    Some(Shade {
+        width_m: width_m?,
+        height_m: height_m?,
+        overhang,
+        left_fin,
+        right_fin,
+    })
+}
+
+/// Left and right from one figure or two, the file's or of the key table.
+fn sides(table: &Section<'_, '_>, key: &str) -> Option<(f64, f64)> {
+    let values: Vec<f64> = table.get_or_default(key);
+    match values[..] {
+        [both] => Some((both, both)),
+        [left, right] => Some((left, right)),
+        _ => {
+            let wrong = format!("`{}` has {} values", table.shown(key), values.len());
+            let right = "it takes one for both sides, or two: left, right as seen from outside";
+            table.problem(key, wrong, right);
             None
         }
     }

@@ -34,7 +34,7 @@ pub fn check_beds(root: &Section<'_, '_>, household: &Household, beds: &[Bed]) {
             .map(|near| format!("did you mean \"{near}\"?"))
             .unwrap_or_else(|| format!("the beds are {}", names.collect::<Vec<_>>().join(", ")));
         let wrong = format!("no bed is called \"{}\"", sowing.bed);
-        table.problem_at("fixed", &sowing.text, wrong, Some(right));
+        table.problem_at("fixed", &sowing.text, wrong, right);
     }
 }
 
@@ -45,16 +45,12 @@ fn each<T>(table: &Section<'_, '_>, key: &str, read: impl Fn(&str) -> Option<T>)
 
 /// The first of the days for the beds.
 fn day(table: &Section<'_, '_>) -> Option<Weekday> {
-    let days = each(table, "days", |text| match text.trim().parse::<Weekday>() {
-        Ok(day) => Some(day),
-        Err(_) => {
-            let wrong = format!("\"{text}\" is no day of the week");
-            let right = "days are written like \"Saturday\"".to_owned();
-            table.problem_at("days", text, wrong, Some(right));
-            None
-        }
-    });
-    days.first().copied()
+    let wrong = |text: &str| {
+        let wrong = format!("\"{text}\" is no day of the week");
+        table.problem_at("days", text, wrong, "days are written like \"Saturday\"");
+    };
+    let day = |text: &str| text.trim().parse().map_err(|_| wrong(text)).ok();
+    each(table, "days", day).first().copied()
 }
 
 /// `July`, `December to January`, `2027-07-05 to 2027-07-25`.
@@ -75,7 +71,7 @@ fn away(table: &Section<'_, '_>, text: &str) -> Option<Away> {
     let Some((from, to)) = season::range(text) else {
         let wrong = format!("\"{text}\" is neither months nor days");
         let right = "such as \"July\", \"December to January\" or \"2027-07-05 to 2027-07-25\"";
-        table.problem_at("away", text, wrong, Some(right.to_owned()));
+        table.problem_at("away", text, wrong, right);
         return None;
     };
     let in_month = |month: usize| (0..DAYS_PER_YEAR).filter(move |day| month_of_day(*day) == month);
@@ -87,46 +83,37 @@ fn away(table: &Section<'_, '_>, text: &str) -> Option<Away> {
 
 /// `tomato in north 1 on 2027-03-20`, `kale in half of north 1 on 2027-08-01 in trays`.
 fn fixed(table: &Section<'_, '_>, text: &str) -> Option<FixedSowing> {
-    let parsed = parts(text);
-    let Some((crop, share, bed, sow, tray)) = parsed else {
+    let Some(sowing) = parsed(text) else {
         let wrong = format!("the sowing \"{text}\" cannot be read");
         let right = "it reads like \"tomato in north 1 on 2027-03-20\": a crop, a bed (or \"half of\" one), a day";
-        table.problem_at("fixed", text, wrong, Some(right.to_owned()));
+        table.problem_at("fixed", text, wrong, right);
         return None;
     };
     Some(FixedSowing {
-        text: text.to_owned(),
-        crop: crop_id(table, "fixed", crop)?,
-        bed: bed.to_owned(),
-        share,
-        sow,
-        tray,
+        crop: crop_id(table, "fixed", &sowing.crop)?,
+        ..sowing
     })
 }
 
-fn parts(text: &str) -> Option<(&str, f64, &str, NaiveDate, bool)> {
-    let text = text.trim();
-    let (text, tray) = match text.strip_suffix(" in trays") {
+/// A sowing with the crop as it is called in the text.
+fn parsed(text: &str) -> Option<FixedSowing> {
+    let (rest, tray) = match text.trim().strip_suffix(" in trays") {
         Some(rest) => (rest, true),
-        None => (text, false),
+        None => (text.trim(), false),
     };
-    let (rest, day) = text.rsplit_once(" on ")?;
+    let (rest, day) = rest.rsplit_once(" on ")?;
     let (crop, bed) = rest.split_once(" in ")?;
-    let (share, bed) = match (
-        bed.strip_prefix("half of "),
-        bed.strip_prefix("a quarter of "),
-    ) {
-        (Some(bed), _) => (0.5, bed),
-        (None, Some(bed)) => (0.25, bed),
-        (None, None) => (1.0, bed),
-    };
-    Some((
-        crop.trim(),
+    let parts = [("half of ", 0.5), ("a quarter of ", 0.25), ("", 1.0)];
+    let part = |(words, share): (&str, f64)| Some((bed.strip_prefix(words)?, share));
+    let (bed, share) = parts.into_iter().find_map(part)?;
+    Some(FixedSowing {
+        text: text.to_owned(),
+        crop: crop.trim().to_owned(),
+        bed: bed.trim().to_owned(),
         share,
-        bed.trim(),
-        day.trim().parse().ok()?,
+        sow: day.trim().parse().ok()?,
         tray,
-    ))
+    })
 }
 
 #[cfg(test)]
@@ -136,14 +123,15 @@ mod tests {
     #[test]
     fn sowings_already_decided_are_read() {
         let day = NaiveDate::from_ymd_opt(2027, 3, 20);
-        let whole = parts("tomato in north 1 on 2027-03-20").unwrap();
-        assert_eq!((whole.0, whole.1, whole.2), ("tomato", 1.0, "north 1"));
-        assert_eq!((Some(whole.3), whole.4), (day, false));
-        let half = parts("pak choi in half of the long bed on 2027-03-20 in trays").unwrap();
-        assert_eq!((half.0, half.1, half.2), ("pak choi", 0.5, "the long bed"));
-        assert!(half.4);
+        let whole = parsed("tomato in north 1 on 2027-03-20").unwrap();
+        assert_eq!((whole.crop.as_str(), whole.share), ("tomato", 1.0));
+        assert_eq!((whole.bed.as_str(), Some(whole.sow)), ("north 1", day));
+        assert!(!whole.tray);
+        let half = parsed("pak choi in half of the long bed on 2027-03-20 in trays").unwrap();
+        assert_eq!((half.crop.as_str(), half.share), ("pak choi", 0.5));
+        assert_eq!((half.bed.as_str(), half.tray), ("the long bed", true));
         for broken in ["tomato", "tomato in north", "tomato in north on May"] {
-            assert!(parts(broken).is_none(), "{broken}");
+            assert!(parsed(broken).is_none(), "{broken}");
         }
     }
 

@@ -3,12 +3,12 @@
 use super::room;
 use super::times::by_clock;
 use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
-use crate::file::check::u_w_m2k;
+use crate::file::check::part_losses;
 use crate::file::keys::words::{ENERGIES, Of};
 use crate::file::section::Section;
 use crate::house::{
-    AirCollector, Behind, Cooler, EnergySource, Gain, Heater, HeavyNode, House, Lamp, PipeStore,
-    Schedule, VentKind,
+    AirCollector, Cooler, EnergySource, Gain, Heater, HeavyNode, House, Lamp, PipeStore, Schedule,
+    VentKind,
 };
 use crate::value::Fuel;
 
@@ -18,14 +18,12 @@ const STORE_FAN_W_PER_M3_S: f64 = 100.0 / 0.35;
 const WATER_J_M3K: f64 = 4.18e6;
 /// Surface of barrels, m2 per m3 of water to the power 2/3: an upright 200 L drum shows about 2 m2. Own choice.
 const BARREL_SURFACE: f64 = 6.0;
+
 pub fn store(root: &Section<'_, '_>, on_ground: bool) -> Option<PipeStore> {
-    let store = root.table("store");
-    if !store.present() {
-        return None;
-    }
+    let store = root.given("store")?;
     if !on_ground {
-        let wrong = "a store needs a floor on the ground, but none is described".to_owned();
-        root.problem("store", wrong, Some("give `floor.area`".to_owned()));
+        let wrong = "a store needs a floor on the ground, but none is described";
+        root.problem("store", wrong, "give `floor.area`");
     }
     let mut filled = store.filled(PipeStore::default())?;
     let why = "100 Pa at an efficiency of 0.35, by definition of fan power";
@@ -35,18 +33,11 @@ pub fn store(root: &Section<'_, '_>, on_ground: bool) -> Option<PipeStore> {
 }
 
 pub fn collector(root: &Section<'_, '_>) -> Option<AirCollector> {
-    let collector = root.table("collector");
-    if !collector.present() {
-        return None;
-    }
+    let collector = root.given("collector")?;
     if !root.has("store") {
-        let wrong =
-            "a collector warms the air of the store's fan, but there is no store".to_owned();
-        root.problem(
-            "collector",
-            wrong,
-            Some("describe the `store`, or leave the collector out".to_owned()),
-        );
+        let wrong = "a collector warms the air of the store's fan, but there is no store";
+        let right = "describe the `store`, or leave the collector out";
+        root.problem("collector", wrong, right);
     }
     collector.filled(AirCollector::default())
 }
@@ -57,42 +48,31 @@ fn tables_of<'r, 't>(
     list: &str,
     whose: Of,
 ) -> Vec<(usize, Section<'r, 't>)> {
-    root.tables(list)
-        .into_iter()
-        .enumerate()
+    let tables = root.tables(list).into_iter().enumerate();
+    tables
         .filter(|(_, table)| room::of(table) == whose)
         .collect()
 }
 
 pub fn heavy(root: &Section<'_, '_>, whose: Of) -> Vec<HeavyNode> {
-    tables_of(root, "heavy", whose)
-        .iter()
-        .filter_map(|(at, table)| heavy_thing(table, *at + 1))
+    let tables = tables_of(root, "heavy", whose).into_iter();
+    tables
+        .filter_map(|(at, table)| heavy_thing(&table, at + 1))
         .collect()
 }
 
 fn heavy_thing(table: &Section<'_, '_>, number: usize) -> Option<HeavyNode> {
-    let name = table
-        .text("name")
-        .unwrap_or_else(|| format!("heavy {number}"));
     let water_m3 = table.number("water");
     let capacity_j_k = match (table.number("capacity"), water_m3) {
         (Some(capacity_j_k), _) => capacity_j_k,
         (None, Some(water_m3)) => water_m3 * WATER_J_M3K,
-        (None, None) => {
-            table.missing("water");
-            return None;
-        }
+        (None, None) => table.required("water")?,
     };
     let volume_m3 = water_m3.unwrap_or(capacity_j_k / WATER_J_M3K);
-    let area_m2 = table.number_or(
-        "area",
-        BARREL_SURFACE * volume_m3.powf(2.0 / 3.0),
-        "about what a barrel shows",
-    );
+    let barrel_m2 = BARREL_SURFACE * volume_m3.powf(2.0 / 3.0);
     table.filled(HeavyNode {
-        name,
-        area_m2,
+        name: table.name_or("heavy", number),
+        area_m2: table.number_or("area", barrel_m2, "about what a barrel shows"),
         capacity_j_k,
         ..HeavyNode::default()
     })
@@ -101,17 +81,13 @@ fn heavy_thing(table: &Section<'_, '_>, number: usize) -> Option<HeavyNode> {
 pub fn gains(root: &Section<'_, '_>, whose: Of) -> Vec<Gain> {
     let gain = |(at, table): (usize, Section<'_, '_>)| {
         table.filled(Gain {
-            name: table
-                .text("name")
-                .unwrap_or_else(|| format!("gain {}", at + 1)),
+            name: table.name_or("gain", at + 1),
             energy: source_of(table.choice_or_default("energy", &ENERGIES)),
             ..Gain::default()
         })
     };
-    tables_of(root, "gain", whose)
-        .into_iter()
-        .filter_map(gain)
-        .collect()
+    let tables = tables_of(root, "gain", whose).into_iter();
+    tables.filter_map(gain).collect()
 }
 
 /// A steady rise over outdoors that no house of plants is heated by, K: own choice, far beyond any.
@@ -122,48 +98,29 @@ const AIR_J_M3K: f64 = 1200.0;
 /// Refuses gains and lamps of a size that the building cannot give away again.
 pub fn check_gains(root: &Section<'_, '_>, house: &House, whose: Of) {
     let most = |schedule: &Schedule| {
-        (0..HOURS_PER_YEAR)
-            .map(|h| schedule.at(h))
-            .fold(0.0, |a: f64, b| a.max(b.abs()))
+        let hours = (0..HOURS_PER_YEAR).map(|hour| schedule.at(hour).abs());
+        hours.fold(0.0, f64::max)
     };
     let gains: Vec<f64> = house.gains.iter().map(|gain| most(&gain.heat_w)).collect();
     let lamp_w = house.lamp.as_ref().map_or(0.0, |lamp| lamp.power_w);
     let warming_w = gains.iter().sum::<f64>() + lamp_w;
-    if house
-        .cooler
-        .as_ref()
-        .is_some_and(|cooler| cooler.capacity_w >= warming_w)
-    {
+    let cooler = house.cooler.as_ref();
+    if cooler.is_some_and(|cooler| cooler.capacity_w >= warming_w) {
         return;
     }
-    let conducted_w_k: f64 = house
-        .surfaces
-        .iter()
-        .filter(|surface| {
-            !matches!(
-                surface.behind,
-                Behind::Nothing | Behind::Room(_) | Behind::Beside
-            )
-        })
-        .map(|surface| surface.area_m2 * u_w_m2k(surface))
-        .sum();
+    let parts = part_losses(house);
+    let conducted_w_k: f64 = parts.iter().map(|part| part.loss_w_k).sum();
     let volume_m3 = house.air.volume_m3;
     let leaks = &house.air.infiltration.constant_per_h;
-    let fan_m3_s = house
-        .air
-        .scheduled_fan
-        .as_ref()
-        .map_or(0.0, |fan| most(&fan.flow_m3_s));
-    let vents_m3_s = house
-        .air
-        .vents
-        .as_ref()
-        .map_or(0.0, |vents| match vents.kind {
-            VentKind::AirChanges { max_per_h } => max_per_h * volume_m3 / SECONDS_PER_HOUR,
-            VentKind::Fan { flow_m3_s, .. } => flow_m3_s,
-            // Air moves through an opening at a metre a second or so when it is that warm (own choice).
-            VentKind::Natural { area_m2, .. } => area_m2,
-        });
+    let fan = house.air.scheduled_fan.as_ref();
+    let fan_m3_s = fan.map_or(0.0, |fan| most(&fan.flow_m3_s));
+    let vents = house.air.vents.as_ref();
+    let vents_m3_s = vents.map_or(0.0, |vents| match vents.kind {
+        VentKind::AirChanges { max_per_h } => max_per_h * volume_m3 / SECONDS_PER_HOUR,
+        VentKind::Fan { flow_m3_s, .. } => flow_m3_s,
+        // Air moves through an opening at a metre a second or so when it is that warm (own choice).
+        VentKind::Natural { area_m2, .. } => area_m2,
+    });
     let air_m3_s = most(leaks) * volume_m3 / SECONDS_PER_HOUR + fan_m3_s + vents_m3_s;
     let ground_w_k = house.floor.as_ref().map_or(0.0, |floor| floor.area_m2);
     let rise_k = warming_w / (conducted_w_k + ground_w_k + air_m3_s * AIR_J_M3K);
@@ -174,14 +131,11 @@ pub fn check_gains(root: &Section<'_, '_>, house: &House, whose: Of) {
     let place = if whose == Of::Room { "room" } else { "house" };
     let wrong =
         |heat_w: f64| format!("{heat_w:.0} W would bring the {place} {rise_k:.0} K from outdoors");
-    let right =
-        "the heat that a house of this size is given: is the unit W, and not kW?".to_owned();
+    let right = "the heat that a house of this size is given: is the unit W, and not kW?";
     let tables = tables_of(root, "gain", whose);
     match tables.get(gains.iter().position(|gain| *gain == largest).unwrap_or(0)) {
-        Some((_, table)) if largest >= lamp_w => table.problem("heat", wrong(largest), Some(right)),
-        _ => root
-            .table("lamp")
-            .problem("power", wrong(lamp_w), Some(right)),
+        Some((_, table)) if largest >= lamp_w => table.problem("heat", wrong(largest), right),
+        _ => (root.table("lamp")).problem("power", wrong(lamp_w), right),
     }
 }
 
@@ -198,10 +152,7 @@ fn source_of(fuel: Option<Fuel>) -> EnergySource {
 }
 
 pub fn heater(root: &Section<'_, '_>) -> Option<Heater> {
-    let heater = root.table("heater");
-    if !heater.present() {
-        return None;
-    }
+    let heater = root.given("heater")?;
     let fuel = heater.choice_or_default("energy", &ENERGIES);
     let (usual, why) = match fuel {
         Some(fuel) => fuel.usual_efficiency(),
@@ -216,24 +167,17 @@ pub fn heater(root: &Section<'_, '_>) -> Option<Heater> {
 }
 
 pub fn cooler(root: &Section<'_, '_>) -> Option<Cooler> {
-    let cooler = root.table("cooler");
-    if !cooler.present() {
-        return None;
-    }
-    cooler.filled(Cooler {
+    root.given("cooler")?.filled(Cooler {
         capacity_w: f64::INFINITY,
         ..Cooler::default()
     })
 }
 
 pub fn lamp(root: &Section<'_, '_>) -> Option<Lamp> {
-    let lamp = root.table("lamp");
-    if !lamp.present() {
-        return None;
-    }
+    let lamp = root.given("lamp")?;
     let (from_h, to_h) = (lamp.number_or_default("from"), lamp.number_or_default("to"));
     lamp.filled(Lamp {
-        on: by_clock(from_h, to_h, lamp.season_or_default("months"), 1.0),
+        on: by_clock(from_h, to_h, lamp.get_or_default("months"), 1.0),
         ..Lamp::default()
     })
 }

@@ -1,7 +1,6 @@
 //! Who eats, what they like, what they ask for.
 
 use crate::crops::Pollinator;
-use crate::file::keys::words::POLLINATORS;
 use crate::file::project::{Cellar, Eater, Household, Wish};
 use crate::file::quantity::{self, Dimension};
 use crate::file::season;
@@ -15,17 +14,13 @@ const USUAL_ADULTS: usize = 2;
 const ADULT_AGE_YEARS: f64 = 40.0;
 const WEEKS_PER_MONTH: f64 = 365.0 / 7.0 / 12.0;
 
-/// The household.
 pub fn household(root: &Section<'_, '_>) -> Option<Household> {
     let table = root.table("household");
+    let wants = table.texts("want");
     let household = table.filled(Household {
         eaters: eaters(&table),
-        wishes: table
-            .texts("want")
-            .iter()
-            .filter_map(|text| wish(&table, text))
-            .collect(),
-        cellar: cellar(&root.table("cellar")),
+        wishes: wants.iter().filter_map(|text| wish(&table, text)).collect(),
+        cellar: root.given("cellar").and_then(|table| cellar(&table)),
         gardening: super::gardening::gardening(root, &table)?,
         ..Household::default()
     })?;
@@ -40,38 +35,27 @@ pub fn losses(root: &Section<'_, '_>) -> Option<Losses> {
 
 /// Who carries pollen in the house.
 pub fn pollinator(root: &Section<'_, '_>) -> Pollinator {
-    root.table("growth")
-        .choice_or_default("pollinator", &POLLINATORS)
+    root.table("growth").get_or_default("pollinator")
 }
 
 fn cellar(table: &Section<'_, '_>) -> Option<Cellar> {
-    if !table.present() {
-        return None;
-    }
     match (table.number("temperature"), table.number("depth")) {
         (Some(temperature_c), None) => Some(Cellar::HeldAt(temperature_c)),
         (None, Some(depth_m)) => Some(Cellar::SoilAt(depth_m)),
         (Some(_), Some(_)) => {
-            let wrong = "the cellar has both a temperature and a depth in the soil".to_owned();
-            table.problem("depth", wrong, Some("keep one of them".to_owned()));
+            let wrong = "the cellar has both a temperature and a depth in the soil";
+            table.problem("depth", wrong, "keep one of them");
             None
         }
-        (None, None) => {
-            table.missing("temperature");
-            None
-        }
+        (None, None) => table.required("temperature").map(Cellar::HeldAt),
     }
 }
 
 fn eaters(table: &Section<'_, '_>) -> Vec<Eater> {
     let listed = table.tables("eaters");
     if listed.is_empty() {
-        table.assume(
-            "eaters",
-            format!("{USUAL_ADULTS} adults"),
-            "",
-            "the file says nothing of the people",
-        );
+        let why = "the file says nothing of the people";
+        table.assume("eaters", format!("{USUAL_ADULTS} adults"), "", why);
         return vec![Eater {
             number: USUAL_ADULTS,
             age_years: ADULT_AGE_YEARS,
@@ -79,7 +63,7 @@ fn eaters(table: &Section<'_, '_>) -> Vec<Eater> {
         }];
     }
     let eater = |table: &Section<'_, '_>| Eater {
-        number: table.number_or_default("number") as usize,
+        number: table.get_or_default("number"),
         age_years: table.number_or_default("age"),
         appetite: table.number("appetite").unwrap_or(1.0),
     };
@@ -87,52 +71,37 @@ fn eaters(table: &Section<'_, '_>) -> Vec<Eater> {
 }
 
 pub(super) fn foods(table: &Section<'_, '_>, key: &str) -> Vec<String> {
-    table
-        .texts(key)
-        .iter()
-        .filter_map(|name| food_id(table, key, name))
-        .collect()
+    let names = table.texts(key);
+    let names = names.iter().filter_map(|name| food_id(table, key, name));
+    names.collect()
 }
 
 /// Id of a food, a group or a crop by its name; an unknown one is a problem at `key`.
 pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String> {
-    let single = ["es", "s"]
-        .iter()
-        .filter_map(|ending| name.trim().strip_suffix(ending));
-    let known = |name: &&str| food::find_group(name).is_some() || food::find(name).is_some();
     // `tomatoes` are tomato; names that are plural on the shelf stay.
-    let name = std::iter::once(name)
-        .chain(single)
-        .find(known)
-        .unwrap_or(name);
-    if let Some(group) = food::find_group(name) {
-        return Some(group.id.clone());
-    }
-    if let Some(food) = food::find(name) {
-        return Some(food.id.clone());
+    let single = ["es", "s"].iter();
+    let single = single.filter_map(|ending| name.trim().strip_suffix(ending));
+    let known = |name: &str| {
+        let group = food::find_group(name).map(|group| group.id.clone());
+        group.or_else(|| food::find(name).map(|food| food.id.clone()))
+    };
+    if let Some(id) = std::iter::once(name).chain(single).find_map(known) {
+        return Some(id);
     }
     let crops = crate::crops::Table::builtin().unwrap_or_default();
     if let Some(crop) = on_shelf(table, &crops, name) {
         return Some(crop);
     }
-    let groups = food::groups()
-        .iter()
-        .flat_map(|group| [group.id.as_str(), group.name.as_str()]);
-    let foods = food::foods()
-        .iter()
-        .flat_map(|food| [food.id.as_str(), food.name.as_str()]);
-    let known = groups.chain(foods).chain(
-        crops
-            .iter()
-            .flat_map(|crop| [crop.id.as_str(), crop.name.as_str()]),
-    );
+    let groups = food::groups().iter();
+    let groups = groups.flat_map(|group| [group.id.as_str(), group.name.as_str()]);
+    let foods = food::foods().iter();
+    let foods = foods.flat_map(|food| [food.id.as_str(), food.name.as_str()]);
+    let known = groups.chain(foods).chain(names_of(&crops));
     // A word that several groups share, such as greens, may mean any of them.
     let word = name.trim().to_lowercase();
-    let sharing: Vec<&str> = food::groups()
-        .iter()
-        .filter(|group| group.id.split('_').any(|own| own == word))
-        .map(|group| group.name.as_str())
-        .collect();
+    let shares = |group: &&food::Group| group.id.split('_').any(|own| own == word);
+    let sharing = food::groups().iter().filter(shares);
+    let sharing: Vec<&str> = sharing.map(|group| group.name.as_str()).collect();
     let near = match sharing.join("\" or \"") {
         none if none.is_empty() => suggest::nearest(name, known).map(str::to_owned),
         groups => Some(groups.to_lowercase()),
@@ -141,13 +110,15 @@ pub fn food_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
         Some(near) => format!("did you mean \"{near}\"?"),
         None => "`bedyear crops` lists the crops; groups of foods such as \"salad greens\" may be named too".to_owned(),
     };
-    table.problem_at(
-        key,
-        name,
-        format!("no crop or food is called \"{name}\""),
-        Some(right),
-    );
+    let wrong = format!("no crop or food is called \"{name}\"");
+    table.problem_at(key, name, wrong, right);
     None
+}
+
+/// Ids and names of crops.
+fn names_of(crops: &crate::crops::Table) -> impl Iterator<Item = &str> {
+    let crops = crops.iter();
+    crops.flat_map(|crop| [crop.id.as_str(), crop.name.as_str()])
 }
 
 /// Id of a crop of the shelf, or as one in a folder of one's own would have it.
@@ -163,60 +134,36 @@ pub fn crop_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
     if let Some(crop) = on_shelf(table, &crops, name) {
         return Some(crop);
     }
-    let known = crops
-        .iter()
-        .flat_map(|crop| [crop.id.as_str(), crop.name.as_str()]);
-    let right = match suggest::nearest(name, known) {
+    let right = match suggest::nearest(name, names_of(&crops)) {
         Some(near) => format!("did you mean \"{near}\"?"),
         None => "`bedyear crops` lists the crops".to_owned(),
     };
-    table.problem_at(
-        key,
-        name,
-        format!("no crop is called \"{name}\""),
-        Some(right),
-    );
+    table.problem_at(key, name, format!("no crop is called \"{name}\""), right);
     None
 }
 
 /// `2 kg salad greens a week from October to April`.
 fn wish(table: &Section<'_, '_>, text: &str) -> Option<Wish> {
     match parsed_wish(text) {
-        Ok(parsed) => {
-            let food = food_id(table, "want", &parsed.food)?;
-            let (from_month, to_month) = parsed.months;
-            Some(Wish {
-                text: text.to_owned(),
-                food,
-                kg_per_week: parsed.kg_per_week,
-                from_month,
-                to_month,
-            })
-        }
+        Ok(parsed) => Some(Wish {
+            food: food_id(table, "want", &parsed.food)?,
+            ..parsed
+        }),
         Err(wrong) => {
             let unit = if text.contains("lb") { "lb" } else { "kg" };
             let right = format!(
                 "a target reads like \"2 {unit} salad greens a week from October to April\": an amount (kg, g, lb, oz), \
                  a food, \"a week\" or \"a month\", and months if not all year"
             );
-            table.problem_at(
-                "want",
-                text,
-                format!("the target \"{text}\" {wrong}"),
-                Some(right),
-            );
+            let wrong = format!("the target \"{text}\" {wrong}");
+            table.problem_at("want", text, wrong, right);
             None
         }
     }
 }
 
-struct ParsedWish {
-    food: String,
-    kg_per_week: f64,
-    months: (usize, usize),
-}
-
-fn parsed_wish(text: &str) -> Result<ParsedWish, String> {
+/// A wish with the food as it is called in the text.
+fn parsed_wish(text: &str) -> Result<Wish, String> {
     let lower = text.trim().to_lowercase();
     let (amount, rest) = amount_and_rest(&lower).ok_or("does not begin with an amount")?;
     let kg = quantity::parse(amount, Dimension::Mass)
@@ -224,32 +171,20 @@ fn parsed_wish(text: &str) -> Result<ParsedWish, String> {
     if kg <= 0.0 {
         return Err("asks for nothing".to_owned());
     }
-    let per_week = [
-        " a week",
-        " per week",
-        " each week",
-        " every week",
-        " weekly",
-    ];
-    let per_month = [
-        " a month",
-        " per month",
-        " each month",
-        " every month",
-        " monthly",
-    ];
-    let parted = |words: &[&str]| words.iter().find_map(|words| rest.split_once(words));
-    let ((food, months), weeks) = match (parted(&per_week), parted(&per_month)) {
+    let parted = |time: &str| {
+        let often = ["a ", "per ", "each ", "every "].map(|word| format!(" {word}{time}"));
+        let often = often.into_iter().chain([format!(" {time}ly")]);
+        often.into_iter().find_map(|words| rest.split_once(&words))
+    };
+    let ((food, months), weeks) = match (parted("week"), parted("month")) {
         (Some(parts), _) => (parts, 1.0),
         (None, Some(parts)) => (parts, WEEKS_PER_MONTH),
         (None, None) => return Err("does not say how often".to_owned()),
     };
     let months = months.trim_start_matches([',', ' ']).trim_end();
-    let months = ["from ", "in ", "during "]
-        .iter()
-        .find_map(|word| months.strip_prefix(word))
-        .unwrap_or(months);
-    let months = match months {
+    let within = ["from ", "in ", "during "];
+    let within = within.iter().find_map(|word| months.strip_prefix(word));
+    let months = match within.unwrap_or(months) {
         "" => (0, 11),
         words => season::range(words).ok_or_else(|| format!("names no months: \"{words}\""))?,
     };
@@ -257,7 +192,8 @@ fn parsed_wish(text: &str) -> Result<ParsedWish, String> {
     if food.is_empty() {
         return Err("names no food".to_owned());
     }
-    Ok(ParsedWish {
+    Ok(Wish {
+        text: text.to_owned(),
         food: food.to_owned(),
         kg_per_week: kg / weeks,
         months,

@@ -5,18 +5,17 @@ mod cover;
 mod envelope;
 mod faces;
 mod gardening;
-mod ground;
 mod heat;
 mod household;
 mod indoors;
 pub mod money;
 mod room;
-mod shade;
 mod site;
 pub mod times;
 
 use std::sync::Arc;
 
+use super::keys;
 use super::project::{Built, Project};
 use super::section::Section;
 use crate::house::Tuned;
@@ -31,7 +30,7 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
     let mut beds = beds::beds(root, floor_m2);
     let household = household::household(root)?;
     gardening::check_beds(root, &household, &beds);
-    let shopping = money::shopping(root);
+    let shopping = money::shopping(root, &household);
     let costs = money::costs(root);
     let house = envelope
         .as_ref()
@@ -42,9 +41,7 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
     Some(Project {
         // Set from the text as it is written.
         in_feet: false,
-        name: root
-            .text("name")
-            .unwrap_or_else(|| place.shown_name.clone()),
+        name: root.text("name").unwrap_or(place.shown_name),
         site: place.choice,
         site_override: place.overrides,
         planning: root.table("year").filled_or_default(),
@@ -54,8 +51,9 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
             floor_m2: envelope.floor_m2,
             facing_assumed: envelope.facing_assumed,
             tuned,
-            burner_without_flue: root.table("heater").present()
-                && !root.table("heater").flag_or_default("vented"),
+            burner_without_flue: root
+                .given("heater")
+                .is_some_and(|heater| !heater.get_or_default::<bool>("vented")),
         },
         sunlit_band_c: band(root),
         beds,
@@ -74,10 +72,8 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
 /// Band of the sunlit hours, °C; an upside-down one is a problem.
 fn band(root: &Section<'_, '_>) -> (f64, f64) {
     let crop = root.table("crop");
-    let (low_c, high_c) = (
-        crop.number_or_default("band_from"),
-        crop.number_or_default("band_to"),
-    );
+    let low_c = crop.number_or_default("band_from");
+    let high_c = crop.number_or_default("band_to");
     if low_c >= high_c {
         let wrong =
             format!("`crop.band_to` ({high_c} C) is not above `crop.band_from` ({low_c} C)");
@@ -94,18 +90,7 @@ fn tuned(root: &Section<'_, '_>) -> Tuned {
 
 /// Where a key stands in the schema, so that defaults are listed in the file's usual order.
 pub fn order(shown: &str) -> usize {
-    let mut path = String::new();
-    let mut inside = false;
-    for c in shown.chars() {
-        match c {
-            '[' => inside = true,
-            ']' => inside = false,
-            _ if inside => continue,
-            _ => {}
-        }
-        path.push(c);
-    }
-    super::keys::all()
-        .position(|key| key.path == path)
-        .unwrap_or(usize::MAX)
+    let path = keys::general(shown);
+    let place = keys::all().position(|key| key.path == path);
+    place.unwrap_or(usize::MAX)
 }

@@ -1,13 +1,14 @@
 //! Currency, budget, prices, appetite, costs.
 
 use super::household::{food_id, foods};
-use crate::document::{Node, Value};
+use crate::document::Node;
 use crate::file::keys::words::{COUNTRIES, ENERGIES};
+use crate::file::project::{self, Household, Wish};
 use crate::file::quantity::Dimension;
-use crate::file::read::Parsed;
-use crate::file::section::Section;
+use crate::file::section::{Section, meaning};
 use crate::value::{
-    Country, Cover, Currency, Fuel, Household as Shopping, OwnAppetite, OwnCosts, OwnPrice, food,
+    Country, Cover, Currency, Eater, Fuel, Household as Shopping, OwnAppetite, OwnCosts, OwnPrice,
+    food,
 };
 
 const MONTHS_PER_YEAR: f64 = 12.0;
@@ -16,41 +17,42 @@ const MM_PER_M: f64 = 1000.0;
 
 /// The currency of a file, before anything else is read: prices are checked against it.
 pub fn currency_code(root: &Node) -> String {
-    match root
-        .get("money")
-        .and_then(|money| money.get("currency"))
-        .map(|node| &node.value)
-    {
-        Some(Value::Text(code)) => code.trim().to_ascii_uppercase(),
-        _ => "USD".to_owned(),
-    }
+    let currency = root.get("money").and_then(|money| money.get("currency"));
+    let code = currency.and_then(Node::text).unwrap_or("USD");
+    code.trim().to_ascii_uppercase()
 }
 
 /// What own figures rest on.
 const BASIS: &str = "project file";
 
-/// The household's purse, prices and appetite; who eats and what is wished for comes with the household.
-pub fn shopping(root: &Section<'_, '_>) -> Option<Shopping> {
+/// The household's people, purse, prices and appetite, and what it wished for.
+pub fn shopping(root: &Section<'_, '_>, own: &Household) -> Option<Shopping> {
     let money = root.table("money");
     let household = root.table("household");
-    let code = money.word_or_default("currency").to_ascii_uppercase();
+    let code: String = money.get_or_default("currency");
+    let code = code.to_ascii_uppercase();
     let currency = Currency::from_code(&code).unwrap_or_else(|_| {
-        let right = "a code of three letters (ISO 4217) such as USD, EUR, CLP".to_owned();
-        money.problem(
-            "currency",
-            format!("no currency has the code \"{code}\""),
-            Some(right),
-        );
+        let wrong = format!("no currency has the code \"{code}\"");
+        let right = "a code of three letters (ISO 4217) such as USD, EUR, CLP";
+        money.problem("currency", wrong, right);
         Currency::usd()
     });
-    let country = money.choice("statistics", &COUNTRIES);
+    let country = money.text("statistics");
+    let country = country.and_then(|country| meaning(&country, &COUNTRIES));
     let country = country.unwrap_or_else(|| country_of(&money, &code));
-    let plan_year = root.table("year").number_or_default("plan") as i32;
-    let price_year = money
-        .number("price_year")
-        .map_or(plan_year, |year| year as i32);
+    let plan_year = root.table("year").get_or_default("plan");
+    let price_year = money.get("price_year").unwrap_or(plan_year);
     let a_month = |key: &str| money.number(key).map(|per_year| per_year / MONTHS_PER_YEAR);
+    let alike = |group: &project::Eater| {
+        let eater = Eater {
+            appetite: group.appetite,
+            ..Eater::aged(group.age_years)
+        };
+        std::iter::repeat_n(eater, group.number)
+    };
     let shopping = Shopping {
+        eaters: own.eaters.iter().flat_map(alike).collect(),
+        wishes: own.wishes.iter().map(Wish::to_market).collect(),
         country,
         currency,
         groceries_month: a_month("groceries"),
@@ -81,20 +83,14 @@ fn prices(table: &Section<'_, '_>, year: i32) -> Vec<OwnPrice> {
     let of = |name: &&str| {
         let food = food_id(&prices, name, name)?;
         if food::find_group(&food).is_some() {
-            let wrong = format!(
-                "`{}` is a group of foods, but a price belongs to one food",
-                prices.shown(name)
-            );
-            prices.problem(
-                name,
-                wrong,
-                Some("name the foods of the group one by one".to_owned()),
-            );
+            let shown = prices.shown(name);
+            let wrong = format!("`{shown}` is a group of foods, but a price belongs to one food");
+            prices.problem(name, wrong, "name the foods of the group one by one");
             return None;
         }
         Some(OwnPrice {
             food,
-            per_kg: super::times::twelve(&prices.numbers(name)?),
+            per_kg: prices.get(name)?,
             basis: BASIS.to_owned(),
             year,
         })
@@ -108,15 +104,15 @@ fn country_of(money: &Section<'_, '_>, code: &str) -> Country {
         "GBP" => (Country::UnitedKingdom, "United Kingdom"),
         _ => (Country::UnitedStates, "United States"),
     };
-    money.assume("statistics", name.to_owned(), "", "by the currency");
+    money.assume("statistics", name, "", "by the currency");
     country
 }
 
 /// Prices of energy and things, and the building's cost.
 pub fn costs(root: &Section<'_, '_>) -> Option<OwnCosts> {
     let money = root.table("money");
-    let heater = root.table("heater");
-    let fuel = heater.choice("energy", &ENERGIES).flatten();
+    let energy = root.table("heater").text("energy");
+    let fuel = energy.and_then(|energy| meaning(&energy, &ENERGIES)?);
     let fuel = fuel.unwrap_or(Fuel::Electricity);
     let cover = |cost| Cover {
         cost,
@@ -125,12 +121,8 @@ pub fn costs(root: &Section<'_, '_>) -> Option<OwnCosts> {
     money.filled(OwnCosts {
         fuel,
         fuel_kwh: fuel_per_kwh(&money, fuel),
-        tray_mix_l: money
-            .number("tray_mix")
-            .map(|per_m3| per_m3 / LITRES_PER_M3),
-        compost_mm: money
-            .number("compost_depth")
-            .map(|depth_m| depth_m * MM_PER_M),
+        tray_mix_l: money.number("tray_mix").map(|m3| m3 / LITRES_PER_M3),
+        compost_mm: money.number("compost_depth").map(|m| m * MM_PER_M),
         cover: money.number("cover").map(cover),
         ..OwnCosts::default()
     })
@@ -143,16 +135,9 @@ const PROPANE_KWH_KG: f64 = 13.94;
 
 /// The price of fuel per kWh of heat content, from the unit in which it is sold.
 fn fuel_per_kwh(money: &Section<'_, '_>, fuel: Fuel) -> Option<f64> {
-    let Some(Parsed::FuelPrice(price, per)) = money.raw("fuel") else {
-        return None;
-    };
+    let (price, per): (f64, Dimension) = money.get("fuel")?;
     if fuel.electric() {
-        money.assume(
-            "fuel",
-            "not used".to_owned(),
-            "",
-            "no heater of the file burns fuel",
-        );
+        money.assume("fuel", "not used", "", "no heater of the file burns fuel");
         return None;
     }
     let (unit, kwh) = fuel.kwh_per_unit();
@@ -165,16 +150,10 @@ fn fuel_per_kwh(money: &Section<'_, '_>, fuel: Fuel) -> Option<f64> {
         _ => None,
     };
     if kwh_per_sold.is_none() {
-        let wrong = format!(
-            "`money.fuel` is a {}, but {} is not sold so",
-            per.name(),
-            fuel.key().replace('_', " ")
-        );
-        money.problem(
-            "fuel",
-            wrong,
-            Some(format!("give its price per kWh or per {unit}")),
-        );
+        let (per, fuel) = (per.name(), fuel.key().replace('_', " "));
+        let wrong = format!("`money.fuel` is a {per}, but {fuel} is not sold so");
+        let right = format!("give its price per kWh or per {unit}");
+        money.problem("fuel", wrong, right);
     }
     kwh_per_sold.map(|kwh| price / kwh)
 }

@@ -1,7 +1,8 @@
 //! The place.
 
+use crate::calendar::MONTH_HEADS;
 use crate::file::project::{Chosen, SiteChoice, SiteOverride};
-use crate::file::read::{Parsed, tidy};
+use crate::file::read::tidy;
 use crate::file::section::Section;
 use crate::site::places::{self, Spot};
 use crate::site::{Normals, Place, climates};
@@ -9,6 +10,10 @@ use crate::site::{Normals, Place, climates};
 /// Degrees of longitude that the sun covers in an hour.
 const DEGREES_PER_HOUR: f64 = 15.0;
 const PERCENT: f64 = 100.0;
+/// Name of a place with months of one's own where the file says none.
+const OWN_MONTHS: &str = "own months";
+/// Why a clock is taken where nobody says it.
+const WHOLE_HOURS: &str = "whole hours nearest to longitude / 15";
 
 /// The place as far as the file alone tells it.
 pub struct PlaceRead {
@@ -19,114 +24,93 @@ pub struct PlaceRead {
     pub shown_name: String,
 }
 
+/// Where the weather comes from, the latitude where it is known, and the name to show where the file says none.
+type Source = (SiteChoice, Option<f64>, String);
+
 /// The source of the weather; nothing where none, or more than one, is named.
 pub fn site(root: &Section<'_, '_>) -> Option<PlaceRead> {
-    let site = root.table("site");
-    if !site.present() {
+    let Some(site) = root.given("site") else {
         root.missing("site");
         return None;
-    }
-    let overrides: SiteOverride = site.filled_or_default();
-    let sources = ["place", "weather", "months"]
-        .into_iter()
-        .filter(|key| site.has(key))
-        .collect::<Vec<_>>();
-    match sources.as_slice() {
-        [] if site.has("latitude") || site.has("longitude") => {
-            spot(&site, &site, "latitude", overrides)
-        }
+    };
+    let mut sources = vec!["place", "weather", "months"];
+    sources.retain(|key| site.has(key));
+    let (choice, latitude_deg, name) = match sources.as_slice() {
+        [] if site.has("latitude") || site.has("longitude") => spot(&site, &site, "latitude"),
         [] => {
             site.missing("place");
             None
         }
-        ["place"] if matches!(site.raw("place"), Some(Parsed::Table)) => {
-            spot(&site, &site.table("place"), "place", overrides)
-        }
-        ["place"] => named(root, &site, overrides),
+        ["place"] => match site.text("place") {
+            Some(written) => named(root, &site, written),
+            None => spot(&site, &site.table("place"), "place"),
+        },
         // A weather file stands before the place, which then only names it.
-        ["weather"] | ["place", "weather"] => {
-            let file = site.text("weather")?;
-            let shown_name = overrides
-                .name
-                .clone()
-                .or_else(|| site.text("place"))
-                .unwrap_or_else(|| file.clone());
+        ["weather"] | ["place", "weather"] => site.text("weather").map(|file| {
+            let name = site.text("place").unwrap_or_else(|| file.clone());
             let latitude_deg = site.number("latitude");
-            Some(PlaceRead {
-                choice: SiteChoice::WeatherFile(file),
-                overrides,
-                latitude_deg,
-                shown_name,
-            })
-        }
-        ["months"] | ["place", "months"] => own_months(&site, overrides),
+            (SiteChoice::WeatherFile(file), latitude_deg, name)
+        }),
+        ["months"] | ["place", "months"] => own_months(&site),
         _ => {
-            let wrong = "both `site.weather` and `site.months` give the weather".to_owned();
-            site.problem("months", wrong, Some("keep one of them".to_owned()));
+            let wrong = "both `site.weather` and `site.months` give the weather";
+            site.problem("months", wrong, "keep one of them");
             None
         }
+    }?;
+    let mut overrides: SiteOverride = site.filled_or_default();
+    if matches!(choice, SiteChoice::Estimated(_)) {
+        // The estimate knows the height; nothing is set over it afterwards.
+        overrides.elevation_m = None;
     }
+    Some(PlaceRead {
+        choice,
+        latitude_deg,
+        shown_name: overrides.name.clone().unwrap_or(name),
+        overrides,
+    })
 }
 
-fn named(
-    root: &Section<'_, '_>,
-    site: &Section<'_, '_>,
-    overrides: SiteOverride,
-) -> Option<PlaceRead> {
-    let written = site.text("place")?;
+fn named(root: &Section<'_, '_>, site: &Section<'_, '_>, written: String) -> Option<Source> {
     match places::choose(&written) {
         places::Chosen::Shelf(name) => {
             let place = climates::get(name)?.ok()?.place;
-            let shown_name = overrides.name.clone().unwrap_or(place.name);
-            Some(PlaceRead {
-                choice: SiteChoice::Shelf(name.to_owned()),
-                overrides,
-                latitude_deg: Some(place.latitude_deg),
-                shown_name,
-            })
+            let choice = SiteChoice::Shelf(name.to_owned());
+            Some((choice, Some(place.latitude_deg), place.name))
         }
         // The person's own shelf is not open here; the place may stand on it.
         _ if root.table("folders").has("climates") => {
-            let shown_name = overrides.name.clone().unwrap_or_else(|| written.clone());
-            Some(PlaceRead {
-                choice: SiteChoice::Shelf(written),
-                overrides,
-                latitude_deg: None,
-                shown_name,
-            })
+            Some((SiteChoice::Shelf(written.clone()), None, written))
         }
         places::Chosen::Town(town, others) => {
             if others > 0 {
                 let why = format!("by far the largest of {} towns of that name", others + 1);
-                site.assume("place", town.in_full(), "", &why);
+                site.assume("place", town.in_full(), "", why);
             }
             let spot = Spot {
                 latitude_deg: town.latitude_deg,
                 longitude_deg: town.longitude_deg,
                 elevation_m: site.number("elevation"),
             };
-            let clock = (
-                town.utc_offset_h(),
-                format!("winter time of {}", town.time_zone),
-            );
-            estimated(site, "place", town.shown(), spot, clock, overrides)
+            let why = format!("winter time of {}", town.time_zone);
+            estimated(
+                site,
+                "place",
+                town.shown(),
+                spot,
+                (town.utc_offset_h(), why),
+            )
         }
         places::Chosen::Unclear { wrong, right } => {
-            site.problem("place", wrong, Some(right));
+            site.problem("place", wrong, right);
             None
         }
     }
 }
 
 /// A spot by latitude and longitude, in the table `at` itself.
-fn spot(
-    site: &Section<'_, '_>,
-    at: &Section<'_, '_>,
-    key: &str,
-    overrides: SiteOverride,
-) -> Option<PlaceRead> {
-    let latitude_deg = at.required_number("latitude");
-    let longitude_deg = at.required_number("longitude");
+fn spot(site: &Section<'_, '_>, at: &Section<'_, '_>, key: &str) -> Option<Source> {
+    let (latitude_deg, longitude_deg) = (at.required("latitude"), at.required("longitude"));
     let spot = Spot {
         latitude_deg: latitude_deg?,
         longitude_deg: longitude_deg?,
@@ -135,10 +119,10 @@ fn spot(
     let (offset_h, town) = places::clock_at(spot.latitude_deg, spot.longitude_deg);
     let why = match town {
         Some(town) => format!("winter time of {}, the nearest town", town.in_full()),
-        None => "whole hours nearest to longitude / 15".to_owned(),
+        None => WHOLE_HOURS.to_owned(),
     };
     let name = spot_name(spot.latitude_deg, spot.longitude_deg);
-    estimated(site, key, name, spot, (offset_h, why), overrides)
+    estimated(site, key, name, spot, (offset_h, why))
 }
 
 /// Latitude and longitude as people write them.
@@ -147,11 +131,8 @@ fn spot_name(latitude_deg: f64, longitude_deg: f64) -> String {
         let letter = if degrees < 0.0 { negative } else { positive };
         format!("{} {letter}", tidy((degrees.abs() * 100.0).round() / 100.0))
     };
-    format!(
-        "{} {}",
-        side(latitude_deg, "N", "S"),
-        side(longitude_deg, "E", "W")
-    )
+    let (latitude, longitude) = (side(latitude_deg, "N", "S"), side(longitude_deg, "E", "W"));
+    format!("{latitude} {longitude}")
 }
 
 fn estimated(
@@ -160,14 +141,13 @@ fn estimated(
     name: String,
     spot: Spot,
     clock: (f64, String),
-    mut overrides: SiteOverride,
-) -> Option<PlaceRead> {
+) -> Option<Source> {
     let basis = match places::estimate(&spot, 0.0) {
         Ok(estimate) => estimate.basis,
         Err(error) => {
             let right =
                 "give an EPW file as `weather`, or twelve months of your own as `site.months`";
-            site.problem(key, error.to_string(), Some(right.to_owned()));
+            site.problem(key, error.to_string(), right);
             return None;
         }
     };
@@ -179,95 +159,65 @@ fn estimated(
             );
             site.doubt(key, text);
         }
-        site.assume("elevation", height, "m", &why);
+        site.assume("elevation", height, "m", why);
     }
-    // The estimate knows the height; nothing is set over it afterwards.
-    overrides.elevation_m = None;
-    let utc_offset_h = site.number_or("time_zone", clock.0, &clock.1);
     let latitude_deg = Some(spot.latitude_deg);
-    let shown_name = overrides.name.clone().unwrap_or_else(|| name.clone());
     let chosen = Chosen {
-        name,
+        name: name.clone(),
         spot,
-        utc_offset_h,
+        utc_offset_h: site.number_or("time_zone", clock.0, clock.1),
     };
-    Some(PlaceRead {
-        choice: SiteChoice::Estimated(Box::new(chosen)),
-        overrides,
-        latitude_deg,
-        shown_name,
-    })
+    let choice = SiteChoice::Estimated(Box::new(chosen));
+    Some((choice, latitude_deg, name))
 }
 
-fn own_months(site: &Section<'_, '_>, overrides: SiteOverride) -> Option<PlaceRead> {
+fn own_months(site: &Section<'_, '_>) -> Option<Source> {
     let months = site.table("months");
-    let twelve = |key: &str| {
-        months
-            .numbers(key)
-            .and_then(|values| <[f64; 12]>::try_from(values).ok())
-    };
-    for key in ["max", "min"] {
-        if !months.has(key) {
-            months.missing(key);
-        }
-    }
+    let (max, min): (Option<[f64; 12]>, Option<[f64; 12]>) =
+        (months.required("max"), months.required("min"));
     if !months.has("sun") && !months.has("sun_hours") {
         months.missing("sun");
     }
-    let latitude_deg = site.required_number("latitude");
-    let longitude_deg = site.required_number("longitude");
-    let (temp_max_c, temp_min_c) = (twelve("max")?, twelve("min")?);
+    let (latitude_deg, longitude_deg) = (site.required("latitude"), site.required("longitude"));
+    let (temp_max_c, temp_min_c) = (max?, min?);
     for (month, (max, min)) in temp_max_c.iter().zip(&temp_min_c).enumerate() {
         if max < min {
-            let head = crate::calendar::MONTH_HEADS
-                .get(month)
-                .copied()
-                .unwrap_or_default();
+            let head = MONTH_HEADS[month];
             let wrong = format!(
                 "the mean daily maximum of {head} ({max} C) is below its minimum ({min} C)"
             );
-            months.problem(
-                "max",
-                wrong,
-                Some("are `max` and `min` changed about?".to_owned()),
-            );
+            months.problem("max", wrong, "are `max` and `min` changed about?");
             return None;
         }
     }
-    let (latitude_deg, longitude_deg) = (latitude_deg?, longitude_deg?);
+    let (latitude_deg, longitude_deg): (f64, f64) = (latitude_deg?, longitude_deg?);
     let elevation_m = site.number_or("elevation", 0.0, "sea level, as the file gives no height");
     let zone = (longitude_deg / DEGREES_PER_HOUR).round();
-    let utc_offset_h = site.number_or("time_zone", zone, "whole hours nearest to longitude / 15");
-    let name = overrides
-        .name
-        .clone()
-        .or_else(|| site.text("place"))
-        .unwrap_or_else(|| "own months".to_owned());
     let own = Normals {
         source: "twelve months in the project file".to_owned(),
         years: String::new(),
         temp_max_c,
         temp_min_c,
         temp_mean_c: None,
-        ghi_kwh_m2_day: twelve("sun"),
-        sun_hours_day: twelve("sun_hours"),
-        wind_m_s: twelve("wind"),
-        relative_humidity_pct: twelve("humidity").map(|shares| shares.map(|share| share * PERCENT)),
+        ghi_kwh_m2_day: months.get("sun"),
+        sun_hours_day: months.get("sun_hours"),
+        wind_m_s: months.get("wind"),
+        relative_humidity_pct: (months.get("humidity"))
+            .map(|shares: [f64; 12]| shares.map(|share| share * PERCENT)),
         place: Place {
-            name: "own months".to_owned(),
+            name: OWN_MONTHS.to_owned(),
             latitude_deg,
             longitude_deg,
             elevation_m,
-            utc_offset_h,
+            utc_offset_h: site.number_or("time_zone", zone, WHOLE_HOURS),
         },
         spread: None,
         design: None,
     };
-    let choice = SiteChoice::OwnMonths(Box::new(own));
-    Some(PlaceRead {
-        choice,
-        overrides,
-        latitude_deg: Some(latitude_deg),
-        shown_name: name,
-    })
+    let name = site.text("place").unwrap_or_else(|| OWN_MONTHS.to_owned());
+    Some((
+        SiteChoice::OwnMonths(Box::new(own)),
+        Some(latitude_deg),
+        name,
+    ))
 }

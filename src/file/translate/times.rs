@@ -39,10 +39,9 @@ pub fn by_clock(from_h: f64, to_h: f64, months: [bool; 12], inside: f64) -> Sche
 /// Share of the hour from `hour` that lies between two clock times, over midnight where `to` is not after `from`.
 fn share_of_hour(hour: f64, from_h: f64, to_h: f64) -> f64 {
     let overlap = |from: f64, to: f64| (to.min(hour + 1.0) - from.max(hour)).max(0.0);
-    if from_h < to_h {
-        overlap(from_h, to_h)
-    } else {
-        overlap(from_h, HOURS_PER_DAY as f64) + overlap(0.0, to_h)
+    match from_h < to_h {
+        true => overlap(from_h, to_h),
+        false => overlap(from_h, HOURS_PER_DAY as f64) + overlap(0.0, to_h),
     }
 }
 

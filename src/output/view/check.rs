@@ -40,7 +40,7 @@ view! {
     pub struct CheckView of check(project: &Project, site: &Site) {
         let understood = understood(project);
         /// Name of the project.
-        project: String => understood.name.clone();
+        project: String => project.name.clone();
         /// Where the building stands.
         place: String => site.place.name.clone();
         /// Areas, volume, loss coefficient and the like.
@@ -174,7 +174,7 @@ fn household(project: &Project) -> Vec<FactRow> {
         facts.push(much(what, own.kg_week, "kg"));
     }
     for wish in &own.wishes {
-        let season = match (wish.from_month, wish.to_month) {
+        let season = match wish.months {
             (0, 11) => "all year".to_owned(),
             (from, to) if from == to => format!("in {}", MONTH_HEADS[from]),
             (from, to) => format!("from {} to {}", MONTH_HEADS[from], MONTH_HEADS[to]),
