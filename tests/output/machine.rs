@@ -95,7 +95,7 @@ fn a_spread_that_was_not_computed_is_left_out() {
     let mut climate = fixture::climate();
     climate.months[0].air_mean_c.spread = None;
     climate.months[0].store_mean_c = None;
-    climate.months[0].light_mol_m2_day = f64::NAN.into();
+    climate.months[0].light_mol_m2_day.value = f64::NAN;
     let text = json::to_string(&climate).unwrap();
     let read: serde_json::Value = serde_json::from_str(&text).unwrap();
     let january = read["months"][0].as_object().unwrap();

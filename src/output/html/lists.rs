@@ -7,7 +7,7 @@ use crate::output::tables::season::{LEGEND, letter};
 use crate::output::tables::{self, DataTable, Head};
 use crate::output::text::{capital, short_date};
 use crate::output::units::Units;
-use crate::output::view::{Note, PlanView, SeasonMonth, SeasonView, SourceRow};
+use crate::output::view::{Note, PlanView, SeasonView, SourceRow};
 use crate::output::work::{trays, weeks};
 use crate::words::Word;
 
@@ -138,7 +138,10 @@ fn matrix(view: &SeasonView, units: Units) -> Markup {
                     @for crop in &view.crops {
                         tr {
                             th scope="row" { (crop.name) }
-                            @for month in &crop.months { (cell(month, units)) }
+                            @for month in &crop.months {
+                                @let letter = letter(month.state, month.sow);
+                                td.state.(state_class(letter)) title=[month.cause.as_ref().map(|cause| units.say(cause))] { (letter) }
+                            }
                         }
                     }
                 }
@@ -147,13 +150,6 @@ fn matrix(view: &SeasonView, units: Units) -> Markup {
         ul.legend {
             @for (letter, meaning) in LEGEND { li { span.state.(state_class(letter)) { (letter) } " " (meaning) } }
         }
-    }
-}
-
-fn cell(month: &SeasonMonth, units: Units) -> Markup {
-    let letter = letter(month.state, month.sow);
-    html! {
-        td.state.(state_class(letter)) title=[month.cause.as_ref().map(|cause| units.say(cause))] { (letter) }
     }
 }
 

@@ -116,12 +116,13 @@ fn reasons(view: &SeasonView) -> DataTable {
     for crop in &view.crops {
         for group in groups(crop) {
             let worst = worst(&group);
+            let numbers: Vec<usize> = group.iter().map(|(month, _)| *month).collect();
             let cause = worst
                 .and_then(|month| month.cause.clone())
                 .unwrap_or_default();
             let mut row = vec![
                 Cell::Text(crop.name.clone()),
-                Cell::Text(month_runs(&month_numbers(&group))),
+                Cell::Text(month_runs(&numbers)),
                 Cell::Said(cause),
             ];
             if tried {
@@ -305,7 +306,7 @@ pub fn other_roofs(view: &SeasonView) -> String {
 }
 
 /// A month (from 0) with what can be done in it.
-pub(crate) type Month<'a> = (usize, &'a SeasonMonth);
+type Month<'a> = (usize, &'a SeasonMonth);
 
 /// The cause of a month without its amounts.
 fn kind(month: &SeasonMonth) -> Option<&Piece> {
@@ -316,21 +317,16 @@ fn kind(month: &SeasonMonth) -> Option<&Piece> {
 }
 
 /// The month of a group that falls shortest.
-pub(crate) fn worst<'a>(group: &[Month<'a>]) -> Option<&'a SeasonMonth> {
+fn worst<'a>(group: &[Month<'a>]) -> Option<&'a SeasonMonth> {
     let margin = |month: &SeasonMonth| month.margin.unwrap_or(f64::INFINITY);
     let months = group.iter().map(|(_, month)| *month);
     months.min_by(|a, b| margin(a).total_cmp(&margin(b)))
 }
 
 /// The months of a no, together where the kind of cause and the remedy are the same, in the order of the year.
-pub(crate) fn groups(crop: &SeasonCrop) -> Vec<Vec<Month<'_>>> {
+fn groups(crop: &SeasonCrop) -> Vec<Vec<Month<'_>>> {
     let closed = (0..).zip(&crop.months);
     let closed = closed.filter(|(_, month)| month.state == SeasonState::No);
     let groups = gathered(closed.map(|at| ((kind(at.1), &at.1.remedy), at)));
     groups.into_iter().map(|(_, group)| group).collect()
-}
-
-/// The months of a group, from 0.
-pub(crate) fn month_numbers(group: &[Month<'_>]) -> Vec<usize> {
-    group.iter().map(|(month, _)| *month).collect()
 }

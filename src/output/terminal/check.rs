@@ -51,9 +51,8 @@ pub fn check(view: &CheckView, look: &Look) -> String {
 
 /// The notes behind what was understood.
 pub fn check_notes(view: &CheckView, look: &Look) -> String {
-    let others = view.notes.iter();
-    let others = others.filter(|note| note.kind != NoteKind::Caution);
-    notes(&others.cloned().collect::<Vec<Note>>(), look)
+    let is_caution = |note: &&Note| note.kind == NoteKind::Caution;
+    notes(view.notes.iter().filter(|note| !is_caution(note)), look)
 }
 
 fn said(fact: &FactRow, look: &Look) -> String {

@@ -87,21 +87,16 @@ fn topics(cautions: &[Note], look: &Look) -> String {
 
 /// The notes that belong to an answer: warnings and cautions.
 fn warnings(all: &[Note], look: &Look) -> String {
-    let kept = all.iter().filter(|note| note.kind != NoteKind::Note);
-    notes(&kept.cloned().collect::<Vec<Note>>(), look)
+    notes(all.iter().filter(|note| note.kind != NoteKind::Note), look)
 }
 
 /// The notes that stand behind an answer.
 fn remarks(all: &[Note], look: &Look) -> String {
-    let kept = all.iter().filter(|note| note.kind == NoteKind::Note);
-    notes(&kept.cloned().collect::<Vec<Note>>(), look)
+    notes(all.iter().filter(|note| note.kind == NoteKind::Note), look)
 }
 
 /// Notes below a table; warnings and cautions say what they are in words.
-fn notes(notes: &[Note], look: &Look) -> String {
-    if notes.is_empty() {
-        return String::new();
-    }
+fn notes<'n>(notes: impl IntoIterator<Item = &'n Note>, look: &Look) -> String {
     let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Left)]);
     for note in notes {
         let (word, tint) = match note.kind {
@@ -116,5 +111,8 @@ fn notes(notes: &[Note], look: &Look) -> String {
         };
         sheet.tinted(vec![(word.to_string(), tint), (text, None)]);
     }
-    format!("\n{}", sheet.render(look))
+    match sheet.is_empty() {
+        true => String::new(),
+        false => format!("\n{}", sheet.render(look)),
+    }
 }

@@ -35,8 +35,8 @@ pub fn plan(view: &PlanView, look: &Look) -> String {
     ));
     text.push_str(&chart(view, look));
     let warned = |note: &&Note| note.kind == NoteKind::Warning;
-    let warnings: Vec<Note> = view.notes.iter().filter(warned).cloned().collect();
-    text.push_str(notes(&warnings, look).trim_start_matches('\n'));
+    let warnings = notes(view.notes.iter().filter(warned), look);
+    text.push_str(warnings.trim_start_matches('\n'));
     text
 }
 

@@ -134,6 +134,10 @@ impl Sheet {
         format!("{}\n", table.trim_fmt())
     }
 
+    pub(super) fn is_empty(&self) -> bool {
+        self.rows.is_empty()
+    }
+
     fn has_heads(&self) -> bool {
         self.heads.iter().any(|(head, _)| !head.is_empty())
     }

@@ -72,15 +72,6 @@ pub struct Figure {
     pub spread: Option<Spread>,
 }
 
-impl From<f64> for Figure {
-    fn from(value: f64) -> Self {
-        Figure {
-            value,
-            spread: None,
-        }
-    }
-}
-
 /// A figure with its spread over the weather years: their median where they ran, else that of the year shown.
 pub(super) fn figure(value: f64, spread: Option<Spread>) -> Figure {
     Figure {
