@@ -85,8 +85,8 @@ pub use site::{NormalsError, TableError, WeatherError};
 pub use study::sweep::SweepError;
 pub use study::{SideFiles, StudyError};
 pub use sun::GlazingError;
+pub use value::ValueError;
 pub use value::receipts::BadRow;
-pub use value::{MoneyError, ValueError};
 
 #[cfg(feature = "page")]
 mod page;

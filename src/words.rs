@@ -1,4 +1,4 @@
-//! Words of the project file that have a meaning each: an enum of a stage whose variants stand beside the words people write.
+//! Words that have a meaning each: an enum of a stage whose variants stand beside the words people write or read.
 
 /// A meaning that has its words, in the order in which people read them.
 pub trait Word: Copy + 'static {

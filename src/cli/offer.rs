@@ -6,7 +6,9 @@ use clap::builder::{PossibleValue, StringValueParser, TypedValueParser};
 use clap::{Arg, Command, Error};
 
 use crate::crops;
+use crate::journal::Event;
 use crate::site::climates;
+use crate::words::Word;
 
 /// A word for which names are offered.
 #[derive(Clone)]
@@ -24,11 +26,7 @@ pub fn crops() -> Offered {
 
 /// Kinds of journal rows.
 pub fn events() -> Offered {
-    Offered(|| {
-        crate::journal::Event::ALL
-            .map(|event| event.word())
-            .to_vec()
-    })
+    Offered(|| Event::WORDS.iter().map(|(word, _)| *word).collect())
 }
 
 impl TypedValueParser for Offered {

@@ -1,10 +1,12 @@
 //! What the table knows of a crop.
 
+use super::curve::Curve;
 use super::growth::{Flower, Pollinator, warmth};
 use super::needs::{
-    Bolting, Bulbing, Cold, Curd, EmergenceCurve, FruitSet, GrowthFigures, Light, Seedlings,
-    Spacing, Storage, Temperature, Timing, Water, Yield,
+    Bolting, Bulbing, Cold, EmergenceCurve, FruitSet, GrowthFigures, Light, Spacing, Storage,
+    Temperature, Timing, Water, Yield,
 };
+use crate::words::worded;
 
 /// A published low and high figure.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -27,39 +29,42 @@ impl Range {
     }
 }
 
-/// A range of days.
-pub type DayRange = Range;
-
-/// How a crop is picked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Habit {
-    /// The whole plant is taken once.
-    Single,
-    /// Leaves are cut and grow again.
-    Cut,
-    /// Fruit, pods or flowers ripen week after week.
-    Fruit,
+worded! {
+    /// How a crop is picked.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Habit {
+        /// The whole plant is taken once.
+        "single" => Single,
+        /// Leaves are cut and grow again.
+        "cut" => Cut,
+        /// Fruit, pods or flowers ripen week after week.
+        "fruit" => Fruit,
+    }
 }
 
-/// How a crop gets into its bed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-#[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
-pub enum Way {
-    /// Seed, clove or tuber straight into the bed.
-    Direct,
-    /// Raised in a tray indoors (or bought as a young plant) and set out.
-    Tray,
+worded! {
+    /// How a crop gets into its bed.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+    #[cfg_attr(feature = "cli", derive(clap::ValueEnum))]
+    pub enum Way {
+        /// Seed, clove or tuber straight into the bed.
+        "direct" => Direct,
+        /// Raised in a tray indoors (or bought as a young plant) and set out.
+        "tray" => Tray,
+    }
 }
 
-/// Grower's class of cold tolerance.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Hardiness {
-    /// Stands hard frost once hardened.
-    Hardy,
-    /// Stands light frost.
-    HalfHardy,
-    /// Killed by any frost.
-    Tender,
+worded! {
+    /// Grower's class of cold tolerance.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Hardiness {
+        /// Stands hard frost once hardened.
+        "hardy" => Hardy,
+        /// Stands light frost.
+        "half-hardy" => HalfHardy,
+        /// Killed by any frost.
+        "tender" => Tender,
+    }
 }
 
 /// One figure of a crop as `bedyear crops NAME` shows it.
@@ -71,8 +76,6 @@ pub struct FigureRow {
     pub value: String,
     /// Its unit.
     pub unit: &'static str,
-    /// What the key means.
-    pub meaning: &'static str,
     /// Where the figure comes from, in full.
     pub source: String,
 }
@@ -96,8 +99,6 @@ pub struct Crop {
     pub rotation_group: String,
     /// Years until the group may return to a place.
     pub rotation_gap_years: f64,
-    /// Part eaten.
-    pub part: String,
     /// What the household would buy instead.
     pub food: String,
     /// Foods that stand in for each other, such as `salad greens`.
@@ -128,14 +129,14 @@ pub struct Crop {
     pub cautions: Vec<String>,
     /// Build, leaves and mass.
     pub growth: GrowthFigures,
-    /// Cold.
     pub cold: Cold,
     /// Temperature and growth.
     pub temperature: Temperature,
     /// Days to emergence; none for bought plants.
     pub emergence: Option<EmergenceCurve>,
-    /// Share of seeds that come to a sound seedling in the bed; none where nothing was found.
-    pub seedlings: Option<Seedlings>,
+    /// Share of seeds that come to a sound seedling in the bed, 0 to 1, by root-zone temperature, °C; none where nothing was
+    /// found.
+    pub seedlings: Option<Curve>,
     /// Weeks after the shortest day of the year between which it is planted, because seed tubers or young plants are at
     /// hand only then; none where seed keeps and can be sown at any time.
     pub planting_weeks: Option<Range>,
@@ -143,21 +144,16 @@ pub struct Crop {
     pub root_zone_min_c: Option<f64>,
     /// Times.
     pub timing: Timing,
-    /// Light.
     pub light: Light,
     /// Running to seed.
     pub bolting: Option<Bolting>,
     /// Bulbs.
     pub bulbing: Option<Bulbing>,
-    /// Heads of flower buds.
-    pub curd: Option<Curd>,
-    /// Fruit set.
+    /// Warmth at or above which no head of flower buds begins, °C; none for what makes none.
+    pub curd_none_above_c: Option<f64>,
     pub fruit_set: Option<FruitSet>,
-    /// Yield.
     pub yields: Yield,
-    /// Spacing.
     pub spacing: Spacing,
-    /// Water.
     pub water: Water,
     /// Keeping; none if nothing was found.
     pub storage: Option<Storage>,
@@ -230,23 +226,18 @@ impl Crop {
 
     /// Days to emergence at the middle of the best temperatures; 0 where nothing is sown.
     pub fn best_emergence_days(&self) -> f64 {
-        let best_c = self.temperature.best_c.middle();
-        self.emergence.as_ref().map_or(0.0, |curve| {
-            let rate = curve.rate_per_day(best_c);
-            if rate > 0.0 { 1.0 / rate } else { 0.0 }
-        })
+        self.emergence_days(self.temperature.best_c.middle())
     }
 
     /// Whole days to emergence at a steady temperature; 0 where nothing is sown or nothing comes up.
     pub fn days_up(&self, temp_c: f64) -> usize {
-        self.emergence.as_ref().map_or(0, |curve| {
-            let rate = curve.rate_per_day(temp_c);
-            if rate > 0.0 {
-                (1.0 / rate).ceil() as usize
-            } else {
-                0
-            }
-        })
+        self.emergence_days(temp_c).ceil() as usize
+    }
+
+    fn emergence_days(&self, temp_c: f64) -> f64 {
+        let curve = self.emergence.as_ref();
+        let rate = curve.map_or(0.0, |curve| curve.rate_per_day(temp_c));
+        if rate > 0.0 { 1.0 / rate } else { 0.0 }
     }
 
     /// Share of the way from sowing to harvest that is gone at setting out; 0 for what is sown in the bed.

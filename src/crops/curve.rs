@@ -40,26 +40,16 @@ impl Curve {
 
     /// The figure at a place.
     pub fn at(&self, place: f64) -> f64 {
-        self.at_near(place, &mut 0)
-    }
-
-    /// The same, looking first at the piece read last: neighbouring hours are alike.
-    pub fn at_near(&self, place: f64, piece: &mut usize) -> f64 {
-        let within = |piece: usize| {
-            piece < self.rise.len() && self.at[piece] <= place && place < self.at[piece + 1]
-        };
-        if !within(*piece) {
-            let above = self.at.partition_point(|&at| at <= place);
-            if above == 0 || above == self.at.len() {
-                let nearest = above.min(self.at.len() - 1);
-                return match self.beyond {
-                    Beyond::Nothing => 0.0,
-                    Beyond::Nearest => self.figure[nearest],
-                };
-            }
-            *piece = above - 1;
+        let above = self.at.partition_point(|&at| at <= place);
+        if above == 0 || above == self.at.len() {
+            let nearest = above.min(self.at.len() - 1);
+            return match self.beyond {
+                Beyond::Nothing => 0.0,
+                Beyond::Nearest => self.figure[nearest],
+            };
         }
-        self.figure[*piece] + self.rise[*piece] * (place - self.at[*piece])
+        let piece = above - 1;
+        self.figure[piece] + self.rise[piece] * (place - self.at[piece])
     }
 }
 

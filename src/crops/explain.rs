@@ -1,8 +1,8 @@
 //! One sowing, month by month, so that a grower can follow it by hand.
 
 use super::growth::plant::ground_cover;
-use super::growth::{Class, RateFrom, Record, watched};
-use super::{Crop, Growth, Prepared, Sowing, Warning, Way, warnings};
+use super::growth::{Record, watched};
+use super::{Crop, Growth, GrowthFigures, Prepared, Sowing, Warning, Way, warnings};
 use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, MONTH_START_DAY, month_of_day};
 
 /// One month of a planting; from the first day it grows to the last before it is cleared.
@@ -55,12 +55,8 @@ pub struct Explanation {
     pub growth: Growth,
     /// Fresh mass of the first picking, kg/m2.
     pub ready_kg_m2: f64,
-    /// Growth class.
-    pub class: Class,
-    /// Growth of young leaf area at best temperature, 1/day.
-    pub leaf_rate_per_day: f64,
-    /// Where that comes from.
-    pub rate_from: RateFrom,
+    /// Build of the crop.
+    pub build: GrowthFigures,
     /// Months from sowing to clearing.
     pub months: Vec<MonthSums>,
     /// What to watch.
@@ -82,9 +78,7 @@ pub fn explain(crop: &Crop, prepared: &Prepared, year: usize, sowing: Sowing) ->
     Explanation {
         warnings: warnings(crop, prepared, year, &growth),
         ready_kg_m2: crop.yields.kg_m2.low,
-        class: crop.growth.class,
-        leaf_rate_per_day: crop.growth.leaf_rate_per_day,
-        rate_from: crop.growth.rate_from,
+        build: crop.growth,
         growth,
         months,
     }

@@ -17,10 +17,6 @@ pub struct LatestSowing {
     pub standing_kg_m2: Quantiles,
     /// What a sowing of the day that is early enough in nine years of ten gives, year by year.
     pub through: Through,
-    /// First day of the dark weeks, day of the year from 0.
-    pub dark_from_day: usize,
-    /// First day after them, counted from 1 January of the year in which they begin.
-    pub dark_to_day: usize,
 }
 
 /// Day length under which growers expect a standstill, if the crop file names none, h (ten-hour rule, Coleman, The
@@ -40,13 +36,12 @@ pub fn latest_sowing(crop: &Crop, prepared: &Prepared, way: Way) -> Option<Lates
     if !stands || !crop.ways.contains(&way) || prepared.years == 0 {
         return None;
     }
-    let (dark_from_day, dark_to_day) = dark_weeks(crop, prepared);
+    // Counted from the year before, so that a sowing of the year before has a day of its own.
+    let dark = DAYS_PER_YEAR + dark_from_day(crop, prepared);
     let mut days = Vec::new();
     let mut standing = Vec::new();
     for year in 0..prepared.years {
-        // Counted from the year before, so that a sowing of the year before has a day of its own.
         let before = year + prepared.years - 1;
-        let dark = DAYS_PER_YEAR + dark_from_day;
         let Some((day, kg_m2)) = latest_of_year(crop, prepared, before, dark, way) else {
             continue;
         };
@@ -64,31 +59,18 @@ pub fn latest_sowing(crop: &Crop, prepared: &Prepared, way: Way) -> Option<Lates
         day,
         standing_kg_m2: Quantiles::of(&standing)?,
         through: Through::of(crop, &growths),
-        dark_from_day,
-        dark_to_day,
     })
 }
 
-/// The days between which the day is shorter than the crop's warning; where it never is, the shortest day.
-fn dark_weeks(crop: &Crop, prepared: &Prepared) -> (usize, usize) {
+/// First day, from 0, on which the day is shorter than the crop's warning; where it never is, the shortest day.
+fn dark_from_day(crop: &Crop, prepared: &Prepared) -> usize {
     let least_h = crop.light.warning_day_length_h.unwrap_or(DARK_H);
     let hours = |day: usize| prepared.bed_day(0, day).day_length_h;
-    let from = (0..DAYS_PER_YEAR)
-        .find(|&day| hours(day + DAYS_PER_YEAR - 1) >= least_h && hours(day) < least_h);
-    match from {
-        Some(from) => {
-            let dark = (from..from + DAYS_PER_YEAR)
-                .take_while(|&day| hours(day) < least_h)
-                .count();
-            (from, from + dark)
-        }
-        None => {
-            let shortest = (0..DAYS_PER_YEAR)
-                .min_by(|&a, &b| hours(a).total_cmp(&hours(b)))
-                .unwrap_or(0);
-            (shortest, shortest)
-        }
-    }
+    let days = 0..DAYS_PER_YEAR;
+    days.clone()
+        .find(|&day| hours(day + DAYS_PER_YEAR - 1) >= least_h && hours(day) < least_h)
+        .or_else(|| days.min_by(|&a, &b| hours(a).total_cmp(&hours(b))))
+        .unwrap_or(0)
 }
 
 /// The latest day on which a sowing is still grown enough when the dark weeks begin, and the mass that then stands.

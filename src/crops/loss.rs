@@ -1,75 +1,53 @@
 //! Every cause of a 'no', with what was met, what was needed, and by how much it fell short.
 
 use super::{Crop, Prepared, growth};
+use crate::words::{Word, worded};
 use std::fmt;
 
-/// Why a crop fails, stops or cannot be sown.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Cause {
-    /// Seed tubers or young plants are not at hand, or it is not the season to plant them.
-    NotAtHand,
-    /// The plant itself, and not only its leaves, colder than it can bear.
-    NightCold,
-    /// Leaves or heads lost to frost night after night, though the plant lives.
-    LeavesFrozen,
-    /// Days of cold above freezing, too much for a plant of warm origin.
-    Chilled,
-    /// Root zone too cold to emerge or to root.
-    RootZoneCold,
-    /// Root zone too hot to emerge.
-    RootZoneHot,
-    /// Too little light.
-    TooDark,
-    /// Too cold to grow, though not cold enough to kill.
-    TooCold,
-    /// Too hot to grow.
-    TooHot,
-    /// Runs to seed.
-    Bolts,
-    /// Called to its head or bulb while still small.
-    TooYoung,
-    /// Days too short for bulbs.
-    DayTooShort,
-    /// Too little cold for bulbs to form.
-    TooLittleCold,
-    /// Nights too cold to set fruit.
-    SetNightCold,
-    /// Nights or days too hot to set fruit.
-    SetTooHot,
-    /// Nothing carried pollen.
-    NoPollinator,
-    /// Not grown to its size, and picked small.
-    Small,
-}
-
-impl Cause {
-    /// The cause in a grower's words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Cause::NotAtHand => "out of its planting season, counted from the shortest day",
-            Cause::NightCold => "killed by cold",
-            Cause::LeavesFrozen => "leaves or heads lost to frost",
-            Cause::Chilled => "chilled",
-            Cause::RootZoneCold => "root zone too cold",
-            Cause::RootZoneHot => "root zone too hot",
-            Cause::TooDark => "too dark",
-            Cause::TooCold => "too cold to grow",
-            Cause::TooHot => "too hot",
-            Cause::Bolts => "runs to seed",
-            Cause::TooYoung => "made its head or bulb too young",
-            Cause::DayTooShort => "days too short",
-            Cause::TooLittleCold => "too little cold for bulbs",
-            Cause::SetNightCold => "nights too cold for fruit",
-            Cause::SetTooHot => "too hot for fruit",
-            Cause::NoPollinator => "no pollinator",
-            Cause::Small => "stayed small",
-        }
+worded! {
+    /// Why a crop fails, stops or cannot be sown.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+    pub enum Cause {
+        /// Seed tubers or young plants are not at hand, or it is not the season to plant them.
+        "out of its planting season, counted from the shortest day" => NotAtHand,
+        /// The plant itself, and not only its leaves, colder than it can bear.
+        "killed by cold" => NightCold,
+        /// Leaves or heads lost to frost night after night, though the plant lives.
+        "leaves or heads lost to frost" => LeavesFrozen,
+        /// Days of cold above freezing, too much for a plant of warm origin.
+        "chilled" => Chilled,
+        /// Root zone too cold to emerge or to root.
+        "root zone too cold" => RootZoneCold,
+        /// Root zone too hot to emerge.
+        "root zone too hot" => RootZoneHot,
+        /// Too little light.
+        "too dark" => TooDark,
+        /// Too cold to grow, though not cold enough to kill.
+        "too cold to grow" => TooCold,
+        /// Too hot to grow.
+        "too hot" => TooHot,
+        /// Runs to seed.
+        "runs to seed" => Bolts,
+        /// Called to its head or bulb while still small.
+        "made its head or bulb too young" => TooYoung,
+        /// Days too short for bulbs.
+        "days too short" => DayTooShort,
+        /// Too little cold for bulbs to form.
+        "too little cold for bulbs" => TooLittleCold,
+        /// Nights too cold to set fruit.
+        "nights too cold for fruit" => SetNightCold,
+        /// Nights or days too hot to set fruit.
+        "too hot for fruit" => SetTooHot,
+        /// Nothing carried pollen.
+        "no pollinator" => NoPollinator,
+        /// Not grown to its size, and picked small.
+        "stayed small" => Small,
     }
 }
 
 impl fmt::Display for Cause {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.words())
+        f.write_str(self.word())
     }
 }
 

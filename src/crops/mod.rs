@@ -8,7 +8,6 @@ mod assemble;
 mod bed_days;
 mod crop;
 pub mod curve;
-mod error;
 mod explain;
 mod file;
 pub mod growth;
@@ -25,9 +24,9 @@ mod through;
 mod warning;
 
 pub use bed_days::{BedDay, BedDays, YearOfDays, chills_c, prepare_all};
-pub use crop::{Crop, DayRange, FigureRow, Habit, Hardiness, Range, Way};
-pub use error::CropError;
+pub use crop::{Crop, FigureRow, Habit, Hardiness, Range, Way};
 pub use explain::{Explanation, MonthSums, explain};
+pub use file::CropError;
 pub use growth::{
     Class, CropDay, Event, EventKind, Flower, Growth, Harvest, Pollinator, Prepared, RateFrom,
     Sowing, TRAY_C, grow, grow_years, in_bed_on_time, prepare,
@@ -36,10 +35,10 @@ pub use latest::{LatestSowing, latest_sowing};
 pub use loss::{Cause, Loss};
 pub use months_in::{MonthsIn, Stretch, months_in};
 pub use needs::{
-    Bolting, Bulbing, Cold, Curd, EmergenceCurve, FruitSet, GrowthFigures, Light, Seedlings,
-    Spacing, Storage, Temperature, Timing, Water, Yield, YieldBasis,
+    Bolting, Bulbing, Cold, EmergenceCurve, FruitSet, GrowthFigures, Light, Spacing, Storage,
+    Temperature, Timing, Water, Yield,
 };
-pub use season::{CropMonths, MonthState, Refusal, Season, State, crop_months};
+pub use season::{CropMonths, MonthState, Season, State, crop_months};
 pub use table::Table;
 pub use table::builtin_ids;
 pub use through::{COMES_THROUGH, Through, least_kg_m2};

@@ -1,13 +1,12 @@
 //! What a crop needs, does and suffers: the groups of figures of the table.
 
-use super::crop::{DayRange, Range};
+use super::crop::Range;
 use super::curve::Curve;
 use super::growth::{Class, RateFrom};
 
 /// Build of a crop: how it gains leaves and mass. What is not published for the crop is its class's.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GrowthFigures {
-    /// Class.
     pub class: Class,
     /// Leaf area of a seedling just up, or of the piece planted, m2.
     pub seed_leaf_m2: f64,
@@ -83,20 +82,13 @@ pub struct EmergenceCurve {
     pub none_above_c: f64,
 }
 
-/// Published share of seeds that make a sound seedling, by root-zone temperature.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Seedlings {
-    /// Share by temperature, °C: 0 to 1.
-    pub share: Curve,
-}
-
 /// How long a crop takes.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Timing {
     /// Days from sowing in the bed to first harvest at best temperature and full light.
-    pub days_from_sowing: Option<DayRange>,
+    pub days_from_sowing: Option<Range>,
     /// Days from setting out to first harvest at best temperature and full light.
-    pub days_from_transplanting: Option<DayRange>,
+    pub days_from_transplanting: Option<Range>,
     /// Weeks in the tray.
     pub tray_weeks: Option<Range>,
     /// Published growing degree-days above the base to first harvest, K d, from sowing (or from setting out
@@ -143,13 +135,6 @@ pub struct Bolting {
     pub juvenile_share: f64,
 }
 
-/// What starts a head of flower buds.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Curd {
-    /// No head begins in warmth at or above, °C.
-    pub none_above_c: f64,
-}
-
 /// What starts a bulb.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bulbing {
@@ -170,23 +155,11 @@ pub struct FruitSet {
     pub day_max_c: Option<f64>,
 }
 
-/// What a yield figure refers to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum YieldBasis {
-    /// Whole crop.
-    WholeCrop,
-    /// First cut.
-    OneCut,
-    /// One week of picking at best temperature and full light.
-    OneWeek,
-}
-
 /// What a bed bears, fresh mass as sold.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Yield {
-    /// What `kg_m2` refers to.
-    pub basis: YieldBasis,
-    /// Published or borrowed range for a family house, kg/m2.
+    /// Published or borrowed range for a family house, kg/m2: of the whole crop, of the first cut, or of one week of
+    /// picking at best temperature and full light, as the crop is picked.
     pub kg_m2: Range,
     /// Most that one planting is known to bear, kg/m2: shown only.
     pub season_max_kg_m2: f64,
@@ -226,5 +199,5 @@ pub struct Storage {
     /// Best temperature, °C.
     pub temperature_c: f64,
     /// Days it keeps there.
-    pub days: DayRange,
+    pub days: Range,
 }

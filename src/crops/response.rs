@@ -1,7 +1,7 @@
 //! How one hour or one day works on a plant besides leaves and light: root zone, emergence, fruit set, call to flower.
 
 use super::curve::{Beyond, Curve};
-use super::{EmergenceCurve, FruitSet, Seedlings, Temperature};
+use super::{EmergenceCurve, FruitSet, Temperature};
 
 /// Loss of growth for each kelvin that the root zone lies below the crop's minimum, 1/K.
 ///
@@ -47,22 +47,15 @@ impl EmergenceCurve {
     }
 }
 
-impl Seedlings {
-    /// From published shares, %, at rising temperatures, °C: straight between them, and beyond them as at the nearest; all
-    /// seeds where nothing is published.
-    pub fn new(at_c: &[f64], percent: &[f64]) -> Self {
-        const PERCENT: f64 = 100.0;
-        let seen = at_c.iter().zip(percent);
-        let mut points: Vec<(f64, f64)> = seen
-            .map(|(&at_c, &percent)| (at_c, percent / PERCENT))
-            .collect();
-        if points.is_empty() {
-            points.push((0.0, 1.0));
-        }
-        Self {
-            share: Curve::new(&points, Beyond::Nearest),
-        }
-    }
+/// Share of seeds that make a sound seedling from published shares, %, at rising temperatures, °C: straight between them,
+/// and beyond them as at the nearest.
+pub fn seedlings(at_c: &[f64], percent: &[f64]) -> Curve {
+    const PERCENT: f64 = 100.0;
+    let seen = at_c.iter().zip(percent);
+    let points: Vec<(f64, f64)> = seen
+        .map(|(&at_c, percent)| (at_c, percent / PERCENT))
+        .collect();
+    Curve::new(&points, Beyond::Nearest)
 }
 
 /// Fall from full set to none below the coldest good night, K: tomato, 12.8 °C (55 °F) needed, pollen tubes too

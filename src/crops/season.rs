@@ -1,10 +1,11 @@
 //! Crops against months.
 
 use super::loss::lacking;
-use super::{Cause, Crop, Growth, Habit, Prepared, Sowing, Way, grow_years, in_bed_on_time};
+use super::{Cause, Crop, Growth, Habit, Loss, Prepared, Sowing, Way, grow_years, in_bed_on_time};
 use crate::calendar::{MONTH_HEADS, WEEKS_PER_YEAR, first_day_of_week, month_of_day};
 use crate::profile::quantile;
 use crate::words::worded;
+use std::collections::BTreeMap;
 
 worded! {
     /// What can be done with a crop in a month; the one that says most stands first.
@@ -24,23 +25,6 @@ worded! {
     }
 }
 
-/// Why a sowing of some month fails, over the years in which it does.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Refusal {
-    /// The commonest cause.
-    pub cause: Cause,
-    /// What was met, median.
-    pub found: f64,
-    /// What was needed, median.
-    pub needed: f64,
-    /// By how much it fell short, median.
-    pub margin: f64,
-    /// Unit of the three.
-    pub unit: &'static str,
-    /// Share of years in which the sowing fails or stands still on the way, 0 to 1.
-    pub share: f64,
-}
-
 /// One crop in one month.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MonthState {
@@ -51,12 +35,9 @@ pub struct MonthState {
     pub sow: bool,
     /// Something is picked this month in at least half of the years.
     pub pick: bool,
-    /// A ready crop stands this month and hardly grows.
-    pub stand: bool,
-    /// A young crop grows.
-    pub grow: bool,
-    /// Why a sowing in the middle of this month fails, if it does in more than half of the years.
-    pub refusal: Option<Refusal>,
+    /// Why a sowing in the middle of this month fails, if it does in more than half of the years: the commonest cause, with
+    /// the medians of what was met, what was needed and by how much it fell short.
+    pub refusal: Option<Loss>,
 }
 
 /// One crop through the year.
@@ -64,8 +45,6 @@ pub struct MonthState {
 pub struct CropMonths {
     /// Crop id.
     pub crop: String,
-    /// Name of the bed climate that suits it best.
-    pub bed: String,
     /// January to December.
     pub months: Vec<MonthState>,
 }
@@ -87,7 +66,6 @@ impl CropMonths {
     pub fn of(crop: &Crop, prepared: &Prepared) -> Self {
         Self {
             crop: crop.id.clone(),
-            bed: prepared.bed.clone(),
             months: months(crop, prepared),
         }
     }
@@ -159,8 +137,6 @@ fn months(crop: &Crop, prepared: &Prepared) -> Vec<MonthState> {
             state,
             sow: sow[month],
             pick: picks[month],
-            stand: stands[month],
-            grow: grows[month],
             refusal: least.and_then(|least| refusal(crop, prepared, least)),
         }
     });
@@ -248,46 +224,37 @@ fn marks(crop: &Crop, prepared: &Prepared, outcome: &Outcome) -> [[f64; MONTHS];
     counts
 }
 
+/// The cause that comes most often, the first of equals.
+fn commonest(causes: impl Iterator<Item = Cause>) -> Option<Cause> {
+    let mut counts: BTreeMap<Cause, usize> = BTreeMap::new();
+    causes.for_each(|cause| *counts.entry(cause).or_default() += 1);
+    let often = counts.into_iter().rev().max_by_key(|(_, count)| *count);
+    often.map(|(cause, _)| cause)
+}
+
 /// Why the sowings of a month fail or stand still: the commonest cause of the one that does so least.
-fn refusal(crop: &Crop, prepared: &Prepared, best: &Outcome) -> Option<Refusal> {
+fn refusal(crop: &Crop, prepared: &Prepared, best: &Outcome) -> Option<Loss> {
     let standstill = |year: usize, growth: &Growth| {
         let ready = growth
             .ready_day
             .filter(|_| !is_prompt(crop, prepared, growth))?;
         Some(lacking(crop, prepared, year, growth.bed_from_day, ready))
     };
-    let losses: Vec<_> = best
-        .growths
-        .iter()
-        .enumerate()
+    let growths = best.growths.iter().enumerate();
+    let losses: Vec<_> = growths
         .filter_map(|(year, growth)| growth.loss.or_else(|| standstill(year, growth)))
         .collect();
-    let mut causes: Vec<Cause> = losses.iter().map(|loss| loss.cause).collect();
-    causes.sort();
-    let cause = causes
-        .iter()
-        .copied()
-        .map(|cause| {
-            (
-                causes.iter().filter(|other| **other == cause).count(),
-                std::cmp::Reverse(cause),
-            )
-        })
-        .max()?
-        .1
-        .0;
+    let cause = commonest(losses.iter().map(|loss| loss.cause))?;
     let of_cause = || losses.iter().filter(|loss| loss.cause == cause);
-    let median = |figure: fn(&super::Loss) -> f64| {
+    let median = |figure: fn(&Loss) -> f64| {
         let mut values: Vec<f64> = of_cause().map(figure).collect();
         values.sort_by(f64::total_cmp);
         quantile(&values, 0.5)
     };
-    Some(Refusal {
-        cause,
+    Some(Loss {
         found: median(|loss| loss.found)?,
         needed: median(|loss| loss.needed)?,
         margin: median(|loss| loss.margin)?,
-        unit: of_cause().next()?.unit,
-        share: 1.0 - best.prompt,
+        ..*of_cause().next()?
     })
 }

@@ -1,7 +1,7 @@
 //! All crops, in order of their id.
 
 use super::assemble::assemble;
-use super::file::CropFile;
+use super::file::{CropFile, take_over};
 use super::{Crop, CropError};
 use crate::suggest::{meant, nearest};
 use include_dir::{Dir, include_dir};
@@ -10,16 +10,17 @@ use std::sync::Arc;
 
 static FILES: Dir = include_dir!("$CARGO_MANIFEST_DIR/crops");
 
+/// Names and texts of the crop files that come with the program.
+fn builtin_files() -> impl Iterator<Item = (&'static str, &'static str)> {
+    let files = FILES.files();
+    let files = files.filter_map(|file| Some((file.path().to_str()?, file.contents_utf8()?)));
+    files.filter(|(name, _)| name.ends_with(".toml"))
+}
+
 /// Ids of the crops that come with the program, in order: the names of their files.
 pub fn builtin_ids() -> Vec<&'static str> {
-    let stem = |file: &'static include_dir::File<'static>| {
-        let is_crop = file
-            .path()
-            .extension()
-            .is_some_and(|ending| ending == "toml");
-        is_crop.then_some(file.path().file_stem()?.to_str()?)
-    };
-    let mut ids: Vec<&str> = FILES.files().filter_map(stem).collect();
+    let ids = builtin_files().filter_map(|(name, _)| name.strip_suffix(".toml"));
+    let mut ids: Vec<&str> = ids.collect();
     ids.sort_unstable();
     ids
 }
@@ -40,13 +41,9 @@ impl Table {
     /// Only if a built-in file is broken, which a test rules out.
     pub fn builtin() -> Result<Self, CropError> {
         let mut table = Self::default();
-        for file in FILES.files() {
-            let name = file.path().to_string_lossy();
-            let text = file.contents_utf8().unwrap_or_default();
-            if name.ends_with(".toml") {
-                let crop = CropFile::parse(&format!("crops/{name}"), text)?;
-                table.files.insert(crop.id.clone(), Arc::new(crop));
-            }
+        for (name, text) in builtin_files() {
+            let crop = CropFile::parse(&format!("crops/{name}"), text)?;
+            table.files.insert(crop.id.clone(), Arc::new(crop));
         }
         table.resolve(|_| true)
     }
@@ -102,11 +99,7 @@ impl Table {
     fn put(&mut self, mut crop: CropFile) -> String {
         let own_name = crop.like.as_ref().is_some_and(|like| like.value == crop.id);
         if own_name && let Some(earlier) = self.files.get(&crop.id) {
-            for (key, source) in &earlier.sources {
-                crop.sources
-                    .entry(key.clone())
-                    .or_insert_with(|| source.clone());
-            }
+            take_over(&mut crop.sources, &earlier.sources);
             crop.like = earlier.like.clone();
             crop = crop.over(earlier);
         }

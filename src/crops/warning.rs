@@ -1,37 +1,24 @@
 //! What does not end a crop but should be known: damp, frozen and singed leaves, nitrate, pollination.
 
-use super::{Crop, Growth, Habit, Pollinator, Prepared};
+use super::{BedDay, Crop, Growth, Habit, Pollinator, Prepared};
+use crate::words::worded;
 
-/// What to watch.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum WarningKind {
-    /// Air over 90 % humid for many days: grey mould and mildew.
-    Damp,
-    /// Leaves frozen all day: no cutting before they thaw.
-    Frozen,
-    /// Nights below the temperature at which damage to the eaten part begins.
-    Singed,
-    /// Leaves picked in low light may be high in nitrate.
-    Nitrate,
-    /// Flowers need pollinating.
-    Pollination,
-    /// Days shorter than growers expect growth in.
-    ShortDays,
-}
-
-impl WarningKind {
-    /// The warning in a grower's words; `days` of it are named beside.
-    pub fn words(self) -> &'static str {
-        match self {
-            WarningKind::Damp => "damp air: watch for mould, air the house on dry days",
-            WarningKind::Frozen => "leaves frozen all day: wait for the thaw before cutting",
-            WarningKind::Singed => "frost singes the part that is eaten",
-            WarningKind::Nitrate => "picked in low light: leaves may be high in nitrate",
-            WarningKind::Pollination => {
-                "pollinate by hand while the house is closed, or keep bumblebees"
-            }
-            WarningKind::ShortDays => "days too short for much growth",
-        }
+worded! {
+    /// What to watch, in a grower's words; `days` of it are named beside.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum WarningKind {
+        /// Air over 90 % humid for many days: grey mould and mildew.
+        "damp air: watch for mould, air the house on dry days" => Damp,
+        /// Leaves frozen all day: no cutting before they thaw.
+        "leaves frozen all day: wait for the thaw before cutting" => Frozen,
+        /// Nights below the temperature at which damage to the eaten part begins.
+        "frost singes the part that is eaten" => Singed,
+        /// Leaves picked in low light may be high in nitrate.
+        "picked in low light: leaves may be high in nitrate" => Nitrate,
+        /// Flowers need pollinating.
+        "pollinate by hand while the house is closed, or keep bumblebees" => Pollination,
+        /// Days shorter than growers expect growth in.
+        "days too short for much growth" => ShortDays,
     }
 }
 
@@ -58,46 +45,33 @@ const NITRATE_MOL_M2_DAY: f64 = 6.0;
 
 /// The warnings that apply to what became of a sowing, in the order of [`WarningKind`].
 pub fn warnings(crop: &Crop, prepared: &Prepared, year: usize, growth: &Growth) -> Vec<Warning> {
-    let in_bed = growth.bed_from_day..growth.clear_day;
-    let ready = growth.ready_day.unwrap_or(growth.clear_day);
+    let clear = growth.clear_day;
+    let ready = growth.ready_day.unwrap_or(clear);
     let day = |day: usize| prepared.bed_day(year, day);
-    let damp: Vec<usize> = in_bed
-        .clone()
-        .filter(|&at| day(at).humidity_pct > DAMP_PCT)
-        .collect();
-    let frozen: Vec<usize> = (ready..growth.clear_day)
-        .filter(|&at| !day(at).thaws)
-        .collect();
-    let singed: Vec<usize> = crop.cold.damage_from_c.map_or(Vec::new(), |from| {
-        (ready..growth.clear_day)
-            .filter(|&at| day(at).leaf_min_c < from)
-            .collect()
-    });
-    let dim: Vec<usize> = growth
-        .harvests
-        .iter()
-        .map(|harvest| harvest.day)
+    let days = |from: usize, holds: &dyn Fn(&BedDay) -> bool| -> Vec<usize> {
+        (from..clear).filter(|&at| holds(&day(at))).collect()
+    };
+    let damp = days(growth.bed_from_day, &|day| day.humidity_pct > DAMP_PCT);
+    let frozen = days(ready, &|day| !day.thaws);
+    let damage_from_c = crop.cold.damage_from_c.unwrap_or(f64::NEG_INFINITY);
+    let singed = days(ready, &|day| day.leaf_min_c < damage_from_c);
+    let least_h = crop.light.warning_day_length_h.unwrap_or(0.0);
+    let short = days(growth.bed_from_day, &|day| day.day_length_h < least_h);
+    let picked = growth.harvests.iter().map(|harvest| harvest.day);
+    let dim: Vec<usize> = picked
         .filter(|&at| crop.nitrate && day(at).light_mol_m2_day < NITRATE_MOL_M2_DAY)
         .collect();
-    let flowering: Vec<usize> = if crop.flower.set_share(Pollinator::None) < 1.0
+    let needs_pollen = crop.flower.set_share(Pollinator::None) < 1.0
         && crop.habit == Habit::Fruit
-        && growth.bears()
-    {
-        (ready.saturating_sub(crop.timing.set_to_ripe_days.unwrap_or(0.0) as usize)
-            ..growth.clear_day)
-            .collect()
-    } else {
-        Vec::new()
-    };
-    let short: Vec<usize> = crop.light.warning_day_length_h.map_or(Vec::new(), |least| {
-        in_bed.filter(|&at| day(at).day_length_h < least).collect()
-    });
+        && growth.bears();
+    let to_ripe = crop.timing.set_to_ripe_days.unwrap_or(0.0) as usize;
+    let flowering = (ready.saturating_sub(to_ripe)..clear).filter(|_| needs_pollen);
     [
         (WarningKind::Damp, damp, DAMP_DAYS),
         (WarningKind::Frozen, frozen, 1),
         (WarningKind::Singed, singed, 1),
         (WarningKind::Nitrate, dim, 1),
-        (WarningKind::Pollination, flowering, 1),
+        (WarningKind::Pollination, flowering.collect(), 1),
         (WarningKind::ShortDays, short, 1),
     ]
     .into_iter()

@@ -1,9 +1,14 @@
-//! The bytes that add one row to a journal.
+//! The bytes that add one row to a journal, with the mark that ends it, and the last row taken back.
+//!
+//! The mark is made from the row itself, so that a row cut short is known, and a row written twice.
 
 use super::read::{Layout, layout};
-use super::{COLUMNS, Entry, Known, mark, read};
+use super::{COLUMNS, Entry, Known, read};
 use crate::plain::{BYTE_ORDER_MARK, without_mark};
 use crate::sheet;
+use crate::words::Word;
+use fnv::FnvHasher;
+use std::hash::Hasher;
 
 /// What adding a row comes to.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,7 +42,7 @@ pub fn addition(
     let alike: Vec<usize> = journal
         .entries
         .iter()
-        .filter(|other| mark::same(other, entry))
+        .filter(|other| same(other, entry))
         .map(|other| other.line)
         .collect();
     if let (Some(line), false) = (alike.first(), again) {
@@ -84,7 +89,7 @@ fn row(layout: &Layout, entry: &Entry, again: usize) -> Result<String, String> {
         // A file that parts its cells by semicolons writes its decimals with a comma.
         cells[4] = cells[4].replace('.', ",");
     }
-    let id = mark::mark(&cells, again);
+    let id = mark(&cells, again);
     let mut out = vec![String::new(); layout.width];
     for (place, cell) in layout.places.iter().zip(cells.into_iter().chain([id])) {
         match place.and_then(|place| out.get_mut(place)) {
@@ -122,4 +127,71 @@ fn cells(entry: &Entry) -> Vec<String> {
         unit,
         sheet::safe(&entry.note),
     ]
+}
+
+/// A journal without its last row.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Undone {
+    /// The text without it.
+    pub text: String,
+    /// The row, with the line on which it stood.
+    pub entry: Entry,
+}
+
+/// The journal `text` without the row that stands last in it.
+///
+/// # Errors
+/// Why there is nothing to take back: no journal, no row, or a last row that cannot be read.
+pub fn undone(text: &str, known: &Known<'_>) -> Result<Undone, String> {
+    let (_, rows) = layout(text).map_err(|(line, what)| format!("{line}: {what}"))?;
+    let Some(last) = rows.last() else {
+        return Err("1: there is no row to take back".to_owned());
+    };
+    let line = last.number;
+    let journal = read("", text, known);
+    let Some(entry) = journal.entries.into_iter().find(|entry| entry.line == line) else {
+        let why = journal.bad.into_iter().find(|bad| bad.line == line);
+        let why = why.map_or_else(String::new, |bad| format!(" ({})", bad.what));
+        return Err(format!(
+            "{line}: the last row cannot be read{why}; mend or remove it by hand"
+        ));
+    };
+    let kept: usize = text
+        .split_inclusive('\n')
+        .take(line - 1)
+        .map(str::len)
+        .sum();
+    Ok(Undone {
+        text: text[..kept].to_owned(),
+        entry,
+    })
+}
+
+/// Characters of a mark.
+const DIGITS: usize = 8;
+
+/// The mark of a row that is the `again`-th of its kind, from 0.
+///
+/// It guards against a slip, not against a forger: half of a hash of 64 bits is enough.
+fn mark(cells: &[String], again: usize) -> String {
+    let again = again.to_string();
+    let mut hasher = FnvHasher::default();
+    for cell in cells.iter().chain([&again]) {
+        hasher.write(cell.as_bytes());
+        // Parts the cells: no cell holds it.
+        hasher.write(b"\x1f");
+    }
+    let half = hasher.finish() & u64::from(u32::MAX);
+    format!("{half:0DIGITS$x}")
+}
+
+/// Could a text be a mark that was written whole?
+pub(super) fn is_whole(text: &str) -> bool {
+    text.len() == DIGITS && text.bytes().all(|byte| byte.is_ascii_hexdigit())
+}
+
+/// The same row: everything but line and mark.
+fn same(a: &Entry, b: &Entry) -> bool {
+    let line = b.line;
+    *b == Entry { line, ..a.clone() }
 }

@@ -3,61 +3,44 @@
 use chrono::NaiveDate;
 
 use super::Known;
-use super::words::{bed, crop, event, food};
 use crate::file::quantity::{self, Dimension};
 use crate::sheet::{self, DateOrder};
+use crate::suggest::{meant, nearest};
+use crate::value;
+use crate::words::{Word, worded};
 
-/// What happened.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Event {
-    /// Seed sown, in the bed or in a tray.
-    Sown,
-    /// Young plants set out in a bed.
-    Transplanted,
-    /// Something picked.
-    Harvested,
-    /// A planting, or a part of it, died or spoiled.
-    Lost,
-    /// A bed cleared.
-    Cleared,
-    /// Something paid: for the garden, such as seed, compost, repairs, or in a shop for the food that is named.
-    Bought,
-    /// Anything else.
-    Note,
+worded! {
+    /// What happened, in the order of a season, with the word of the journal.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub enum Event {
+        /// Seed sown, in the bed or in a tray.
+        "sown" => Sown,
+        /// Young plants set out in a bed.
+        "transplanted" => Transplanted,
+        /// Something picked.
+        "harvested" => Harvested,
+        /// A planting, or a part of it, died or spoiled.
+        "lost" => Lost,
+        /// A bed cleared.
+        "cleared" => Cleared,
+        /// Something paid: for the garden, such as seed, compost, repairs, or in a shop for the food that is named.
+        "bought" => Bought,
+        /// Anything else.
+        "note" => Note,
+    }
 }
 
 impl Event {
-    /// All events, in the order of a season.
-    pub const ALL: [Event; 7] = [
-        Event::Sown,
-        Event::Transplanted,
-        Event::Harvested,
-        Event::Lost,
-        Event::Cleared,
-        Event::Bought,
-        Event::Note,
-    ];
-
-    /// The word in the journal.
-    pub fn word(self) -> &'static str {
-        match self {
-            Event::Sown => "sown",
-            Event::Transplanted => "transplanted",
-            Event::Harvested => "harvested",
-            Event::Lost => "lost",
-            Event::Cleared => "cleared",
-            Event::Bought => "bought",
-            Event::Note => "note",
-        }
-    }
-
     /// The event of a word, or of another that growers take for it.
     pub fn said(text: &str) -> Option<Event> {
         match text.trim().to_ascii_lowercase().as_str() {
             "picked" => Some(Event::Harvested),
             "planted" | "set out" => Some(Event::Transplanted),
             "sowed" | "seeded" => Some(Event::Sown),
-            word => Event::ALL.into_iter().find(|event| event.word() == word),
+            word => {
+                let found = Event::WORDS.iter().find(|(own, _)| *own == word);
+                found.map(|(_, event)| *event)
+            }
         }
     }
 
@@ -106,17 +89,12 @@ pub struct Entry {
 pub struct Draft {
     /// Day.
     pub date: String,
-    /// Event.
     pub event: String,
-    /// Bed.
     pub bed: String,
-    /// Crop.
     pub crop: String,
     /// Amount, with its unit where `unit` is empty.
     pub amount: String,
-    /// Unit.
     pub unit: String,
-    /// Note.
     pub note: String,
 }
 
@@ -130,7 +108,7 @@ pub struct Wrong {
     pub what: String,
 }
 
-pub(super) fn wrong(column: &'static str, what: impl Into<String>) -> Wrong {
+fn wrong(column: &'static str, what: impl Into<String>) -> Wrong {
     Wrong {
         column,
         what: what.into(),
@@ -157,17 +135,19 @@ impl Draft {
         let date =
             sheet::date(&self.date, order).map_err(|error| wrong("date", error.to_string()))?;
         let event = event(&self.event)?;
-        let bed = bed(&self.bed, known)?;
-        let crop = match event {
-            Event::Bought => food(&self.crop)?,
-            _ => crop(&self.crop, known)?,
-        };
+        let named = Some(sheet::plain(self.bed.trim())).filter(|text| !text.is_empty());
+        let bed = named.map(|text| bed(text, known));
+        let bed = bed.transpose()?;
+        let crop = given(&self.crop).map(|text| match event {
+            Event::Bought => food(text),
+            _ => crop(text, known),
+        });
         let entry = Entry {
             line: 0,
             date,
             event,
             bed,
-            crop,
+            crop: crop.transpose()?,
             amount: self.amount(event, known, comma_decimal)?,
             note: one_line(sheet::plain(&self.note)),
         };
@@ -310,4 +290,62 @@ impl Entry {
             _ => 0.0,
         }
     }
+}
+
+/// A cell with something in it.
+fn given(text: &str) -> Option<&str> {
+    Some(text.trim()).filter(|text| !text.is_empty())
+}
+
+/// A question for the known word that is nearest, with a blank behind it; nothing where none is near.
+fn did_you_mean<'k>(text: &str, known: impl Iterator<Item = &'k str>) -> String {
+    nearest(text, known).map_or_else(String::new, |near| format!("did you mean `{near}`? "))
+}
+
+fn event(text: &str) -> Result<Event, Wrong> {
+    let text = text.trim();
+    let words = || Event::WORDS.iter().map(|(word, _)| *word);
+    Event::said(text).ok_or_else(|| {
+        let (near, listed) = (did_you_mean(text, words()), words().collect::<Vec<_>>());
+        let what = format!("`{text}` is no event; {near}one of {}", listed.join(", "));
+        wrong("event", what)
+    })
+}
+
+fn bed(text: &str, known: &Known<'_>) -> Result<String, Wrong> {
+    let same = |bed: &&&str| bed.eq_ignore_ascii_case(text);
+    if let Some(bed) = known.beds.iter().find(same) {
+        return Ok((*bed).to_owned());
+    }
+    let near = did_you_mean(text, known.beds.iter().copied());
+    let listed = known.beds.join(", ");
+    let what = format!("there is no bed `{text}`; {near}the project has {listed}");
+    Err(wrong("bed", what))
+}
+
+/// A food that was bought in a shop, by the id that prices have it under.
+fn food(text: &str) -> Result<String, Wrong> {
+    let found = value::food::require(text).map(|food| food.id.clone());
+    found.map_err(|error| wrong("crop", error.to_string()))
+}
+
+fn crop(text: &str, known: &Known<'_>) -> Result<String, Wrong> {
+    if let Some(crop) = known.table.called(text) {
+        return Ok(crop.id.clone());
+    }
+    // A plain name, such as lettuce, is the one kind of it, or several to choose from.
+    let kinds = known.table.kinds_of(text).into_iter();
+    let kinds: Vec<&str> = kinds.map(|crop| crop.id.as_str()).collect();
+    let what = match kinds.as_slice() {
+        [only] => return Ok((*only).to_owned()),
+        [] => {
+            let near = meant(known.table.nearest(text));
+            format!("there is no crop `{text}` on file{near} (`bedyear crops` lists them)")
+        }
+        several => {
+            let kinds = several.join(", ");
+            format!("`{text}` is several kinds: {kinds}; name one of them")
+        }
+    };
+    Err(wrong("crop", what))
 }

@@ -8,17 +8,13 @@
 
 mod add;
 mod entry;
-mod mark;
 mod read;
 mod stand;
-mod undo;
-mod words;
 
-pub use add::{Addition, addition};
+pub use add::{Addition, Undone, addition, undone};
 pub use entry::{Amount, Draft, Entry, Event, Wrong};
 pub use read::{BadRow, Journal, Known, read};
 pub use stand::{Stand, picked, stands};
-pub use undo::{Undone, undone};
 
 /// Columns of a new journal.
 pub const COLUMNS: [&str; 8] = [

@@ -2,8 +2,9 @@
 
 use chrono::NaiveDate;
 
+use super::COLUMNS;
+use super::add::is_whole;
 use super::entry::{Draft, Entry};
-use super::{COLUMNS, mark};
 use crate::crops::Table;
 use crate::plain::without_mark;
 use crate::sheet::{self, Cell, DateOrder, Line};
@@ -58,8 +59,6 @@ pub(super) struct Layout {
     pub places: [Option<usize>; COLUMNS.len()],
     /// Number of columns.
     pub width: usize,
-    /// Whether a first line names the columns.
-    pub headed: bool,
     order: Option<DateOrder>,
     comma_decimal: bool,
 }
@@ -67,26 +66,22 @@ pub(super) struct Layout {
 /// Reads a journal; `file` is the name shown in messages.
 pub fn read(file: &str, text: &str, known: &Known<'_>) -> Journal {
     let mut journal = Journal::default();
+    let bad = |line: usize, (column, what): Wrong| BadRow {
+        file: file.to_owned(),
+        line,
+        column,
+        what,
+    };
     match layout(text) {
         Ok((layout, rows)) => {
             for row in &rows {
                 match entry(&layout, row, known) {
                     Ok(entry) => journal.entries.push(entry),
-                    Err((column, what)) => journal.bad.push(BadRow {
-                        file: file.to_owned(),
-                        line: row.number,
-                        column,
-                        what,
-                    }),
+                    Err(wrong) => journal.bad.push(bad(row.number, wrong)),
                 }
             }
         }
-        Err((line, what)) => journal.bad.push(BadRow {
-            file: file.to_owned(),
-            line,
-            column: 1,
-            what,
-        }),
+        Err((line, what)) => journal.bad.push(bad(line, (1, what))),
     }
     journal
         .entries
@@ -105,38 +100,24 @@ pub(super) fn layout(text: &str) -> Result<(Layout, Vec<Line>), (usize, String)>
         sheet::date(first.trim().trim_matches('"'), Some(DateOrder::DayFirst)).is_ok()
     };
     let mut rows = sheet::lines(text, separator, starts_row);
-    let usual = || std::array::from_fn(Some);
-    let headed = rows.first().is_none_or(|first| {
-        !first
-            .cells
-            .first()
-            .is_some_and(|cell| starts_row(&cell.text))
-    });
+    let headed = rows.first().is_none_or(|first| !starts_row(first.text(0)));
     let (places, width) = match rows.first() {
         Some(first) if headed => (places(first)?, first.cells.len()),
-        _ => (usual(), COLUMNS.len()),
+        _ => (std::array::from_fn(Some), COLUMNS.len()),
     };
     if headed && !rows.is_empty() {
         rows.remove(0);
     }
-    let text_at = |row: &Line, column: usize| {
-        let place = places[column]?;
-        row.cells.get(place).map(|cell| cell.text.clone())
+    let texts = |column: usize| {
+        let place = places[column];
+        rows.iter().filter_map(move |row| Some(row.text(place?)))
     };
-    let dates: Vec<String> = rows.iter().filter_map(|row| text_at(row, 0)).collect();
-    let amounts: Vec<String> = rows.iter().filter_map(|row| text_at(row, 4)).collect();
     let layout = Layout {
         separator,
         places,
         width,
-        headed,
-        order: sheet::order(dates.iter().map(String::as_str)),
-        comma_decimal: separator != ','
-            || amounts.iter().any(|amount| {
-                amount.contains(',')
-                    && !amount.contains('.')
-                    && sheet::number(amount, false).is_ok()
-            }),
+        order: sheet::order(texts(0)),
+        comma_decimal: sheet::comma_decimal(separator, texts(4)),
     };
     Ok((layout, rows))
 }
@@ -195,19 +176,16 @@ fn entry(layout: &Layout, row: &Line, known: &Known<'_>) -> Result<Entry, Wrong>
 
 /// Refuses a row with more cells than heads, or one that was cut short.
 fn whole(layout: &Layout, row: &Line) -> Result<(), String> {
-    let surplus = row.cells.iter().skip(layout.width);
-    if let Some(cell) = surplus.into_iter().find(|cell| !cell.text.is_empty()) {
+    if let Some(cell) = row.surplus(layout.width) {
         return Err(format!(
             "`{}` stands beyond the last of {} columns; put text with a `{}` in quotation marks",
             cell.text, layout.width, layout.separator
         ));
     }
-    let id = layout.places[COLUMNS.len() - 1].and_then(|place| row.cells.get(place));
-    match id {
-        Some(id) if !id.text.is_empty() && !mark::is_whole(&id.text) => Err(format!(
-            "the row was cut short: `{}` is no whole id",
-            id.text
-        )),
+    match layout.places[COLUMNS.len() - 1].map_or("", |place| row.text(place)) {
+        id if !id.is_empty() && !is_whole(id) => {
+            Err(format!("the row was cut short: `{id}` is no whole id"))
+        }
         _ => Ok(()),
     }
 }

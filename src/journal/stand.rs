@@ -91,34 +91,28 @@ struct Told {
 }
 
 impl Told {
-    fn begin(&mut self, entry: &Entry) -> &mut Stand {
-        let at = self.stands.len();
-        self.stands.push(Stand {
-            bed: entry.bed.clone(),
-            crop: entry.crop.clone().unwrap_or_default(),
-            ..Stand::default()
-        });
-        &mut self.stands[at]
-    }
-
     /// The oldest that stands and fits, or one begun by this row.
     fn of(&mut self, entry: &Entry, fits: impl Fn(&Stand) -> bool) -> &mut Stand {
         let crop = entry.crop.as_deref().unwrap_or("");
-        let found = self
-            .stands
-            .iter()
-            .position(|stand| stand.open() && stand.crop == crop && fits(stand));
-        match found {
-            Some(at) => &mut self.stands[at],
-            None => self.begin(entry),
-        }
+        let fits = |stand: &Stand| stand.open() && stand.crop == crop && fits(stand);
+        let found = self.stands.iter().position(fits);
+        let at = found.unwrap_or_else(|| {
+            self.stands.push(Stand {
+                bed: entry.bed.clone(),
+                crop: crop.to_owned(),
+                ..Stand::default()
+            });
+            self.stands.len() - 1
+        });
+        let stand = &mut self.stands[at];
+        stand.lines.push(entry.line);
+        stand
     }
 
     fn sown(&mut self, entry: &Entry) {
-        let stand = self.begin(entry);
+        let stand = self.of(entry, |_| false);
         stand.sown = Some(entry.date);
         stand.area_m2 = entry.m2();
-        stand.lines.push(entry.line);
     }
 
     fn set_out(&mut self, entry: &Entry) {
@@ -130,12 +124,8 @@ impl Told {
             let crop = entry.crop.as_deref() == Some(stand.crop.as_str());
             crop && is_young(stand) && stand.set_out.is_some()
         };
-        let same_tray = self
-            .stands
-            .iter()
-            .rev()
-            .find(of_tray)
-            .and_then(|stand| stand.sown);
+        let same_tray = self.stands.iter().rev().find(of_tray);
+        let same_tray = same_tray.and_then(|stand| stand.sown);
         let stand = self.of(entry, |stand| {
             let young = is_young(stand);
             let waits = stand.set_out.is_none() && stand.picks.is_empty() && young;
@@ -145,21 +135,18 @@ impl Told {
         stand.sown = stand.sown.or(same_tray);
         stand.set_out = Some(entry.date);
         stand.area_m2 = entry.m2().or(stand.area_m2);
-        stand.lines.push(entry.line);
     }
 
     fn picked(&mut self, entry: &Entry) {
         let bed = entry.bed.as_deref();
         let stand = self.of(entry, |stand| bed.is_none() || stand.in_bed(bed));
         stand.picks.push((entry.date, entry.kg()));
-        stand.lines.push(entry.line);
     }
 
     fn lost(&mut self, entry: &Entry) {
         let bed = entry.bed.as_deref();
         let stand = self.of(entry, |stand| stand.in_bed(bed));
         stand.losses.push((entry.date, entry.note.clone()));
-        stand.lines.push(entry.line);
         match (stand.area_m2, entry.m2()) {
             (Some(area), Some(lost)) if lost < area => stand.area_m2 = Some(area - lost),
             // A part of an unknown area is a part.
@@ -204,6 +191,14 @@ mod tests {
         text.parse().unwrap()
     }
 
+    fn m2(area: f64) -> Option<Amount> {
+        Some(Amount::M2(area))
+    }
+
+    fn kg(mass: f64) -> Option<Amount> {
+        Some(Amount::Kg(mass))
+    }
+
     fn row(date: &str, event: Event, bed: &str, crop: &str, amount: Option<Amount>) -> Entry {
         Entry {
             line: 0,
@@ -225,14 +220,14 @@ mod tests {
                 Event::Transplanted,
                 "north",
                 "lettuce_head",
-                Some(Amount::M2(1.0)),
+                m2(1.0),
             ),
             row(
                 "2027-05-10",
                 Event::Harvested,
                 "north",
                 "lettuce_head",
-                Some(Amount::Kg(2.0)),
+                kg(2.0),
             ),
             row("2027-05-20", Event::Cleared, "north", "", None),
             row(
@@ -240,7 +235,7 @@ mod tests {
                 Event::Harvested,
                 "north",
                 "lettuce_head",
-                Some(Amount::Kg(0.5)),
+                kg(0.5),
             ),
         ];
         let found = stands(&rows, day("2027-12-31"));
@@ -283,13 +278,7 @@ mod tests {
     fn a_part_lost_of_an_unknown_area_is_remembered() {
         let rows = [
             row("2027-03-27", Event::Sown, "north", "potato", None),
-            row(
-                "2027-04-20",
-                Event::Lost,
-                "north",
-                "potato",
-                Some(Amount::M2(2.0)),
-            ),
+            row("2027-04-20", Event::Lost, "north", "potato", m2(2.0)),
         ];
         let found = stands(&rows, day("2027-12-31"));
         assert_eq!((found[0].area_m2, found[0].lost_m2), (None, 2.0));
@@ -299,20 +288,8 @@ mod tests {
     #[test]
     fn a_part_lost_leaves_the_rest() {
         let mut rows = vec![
-            row(
-                "2027-03-01",
-                Event::Sown,
-                "north",
-                "spinach",
-                Some(Amount::M2(2.0)),
-            ),
-            row(
-                "2027-04-01",
-                Event::Lost,
-                "north",
-                "spinach",
-                Some(Amount::M2(0.5)),
-            ),
+            row("2027-03-01", Event::Sown, "north", "spinach", m2(2.0)),
+            row("2027-04-01", Event::Lost, "north", "spinach", m2(0.5)),
         ];
         let found = stands(&rows, day("2027-12-31"));
         assert_eq!((found[0].area_m2, found[0].ended), (Some(1.5), None));

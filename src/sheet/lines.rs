@@ -14,20 +14,28 @@ pub struct Cell {
 pub struct Line {
     /// Line of the text at which it begins, from 1.
     pub number: usize,
-    /// Its cells.
     pub cells: Vec<Cell>,
     /// A quotation mark is open at its end.
     pub open: bool,
-    /// It ends with a line end.
-    pub ended: bool,
+}
+
+impl Line {
+    /// Text of a cell, from 0; nothing where there is none.
+    pub fn text(&self, at: usize) -> &str {
+        self.cells.get(at).map_or("", |cell| cell.text.as_str())
+    }
+
+    /// The first cell with a text beyond so many columns.
+    pub fn surplus(&self, columns: usize) -> Option<&Cell> {
+        let mut beyond = self.cells.iter().skip(columns);
+        beyond.find(|cell| !cell.text.is_empty())
+    }
 }
 
 /// The separator of a text, from its first line: semicolon, tab or comma, whichever stands there most often.
 pub fn separator(text: &str) -> char {
-    let first = text
-        .lines()
-        .find(|line| !line.trim().is_empty())
-        .unwrap_or("");
+    let first = text.lines().find(|line| !line.trim().is_empty());
+    let first = first.unwrap_or("");
     let outside: Vec<char> = outside_quotes(first).collect();
     let count = |mark: char| outside.iter().filter(|c| **c == mark).count();
     [',', ';', '\t']
@@ -67,7 +75,6 @@ pub fn lines(text: &str, separator: char, starts_row: impl Fn(&str) -> bool) -> 
                 number: at + 1,
                 cells: cells(row, separator),
                 open: is_open(row),
-                ended: whole.ends_with('\n'),
             });
         }
         at += taken;
@@ -98,6 +105,10 @@ fn cells(row: &str, separator: char) -> Vec<Cell> {
     let mut cells = Vec::new();
     let (mut text, mut column, mut quoted) = (String::new(), 1, false);
     let mut ahead = row.chars().zip(1..).peekable();
+    let cell = |text: &str, column| Cell {
+        text: text.trim().to_owned(),
+        column,
+    };
     while let Some((c, at)) = ahead.next() {
         match c {
             '"' if quoted && matches!(ahead.peek(), Some(('"', _))) => {
@@ -106,20 +117,14 @@ fn cells(row: &str, separator: char) -> Vec<Cell> {
             }
             '"' => quoted = !quoted,
             c if c == separator && !quoted => {
-                cells.push(Cell {
-                    text: text.trim().to_owned(),
-                    column,
-                });
+                cells.push(cell(&text, column));
                 text.clear();
                 column = at + 1;
             }
             c => text.push(c),
         }
     }
-    cells.push(Cell {
-        text: text.trim().to_owned(),
-        column,
-    });
+    cells.push(cell(&text, column));
     cells
 }
 
@@ -142,7 +147,7 @@ mod tests {
         let rows = lines(text, ',', dated);
         assert_eq!(rows.len(), 3);
         assert_eq!(texts(&rows[1]), ["2027-01-01", "say \"no\", or\nyes"]);
-        assert_eq!((rows[2].number, rows[2].ended), (4, false));
+        assert_eq!(rows[2].number, 4);
         assert_eq!(rows[2].cells[1].column, 12);
     }
 

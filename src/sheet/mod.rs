@@ -9,7 +9,7 @@ mod number;
 
 pub use date::{DateError, DateOrder, date, order};
 pub use lines::{Cell, Line, lines, separator};
-pub use number::{NumberError, number};
+pub use number::{NumberError, comma_decimal, number};
 
 /// Text that no spreadsheet takes for a formula: such a text gets a leading apostrophe, which spreadsheets hide.
 pub fn safe(text: &str) -> String {

@@ -55,6 +55,13 @@ pub fn number(text: &str, comma_decimal: bool) -> Result<f64, NumberError> {
     }
 }
 
+/// Does a file write decimals with a comma? Its cells are parted by something else, or one of its figures can only be read so.
+pub fn comma_decimal<'t>(separator: char, mut figures: impl Iterator<Item = &'t str>) -> bool {
+    let told =
+        |text: &str| text.contains(',') && !text.contains('.') && number(text, false).is_ok();
+    separator != ',' || figures.any(told)
+}
+
 /// Figures between two marks for thousands.
 const THOUSAND_DIGITS: usize = 3;
 

@@ -71,7 +71,7 @@ fn money(job: &Job) -> Result<(), ValueError> {
 /// The key that a figure of money or of the household comes from.
 fn money_key(job: &Job, error: &ValueError) -> String {
     let key = match error {
-        ValueError::NoExchangeRate { .. } | ValueError::Money(_) => "money.currency",
+        ValueError::NoExchangeRate { .. } => "money.currency",
         ValueError::UnknownRegion { .. } => "money.region",
         ValueError::NoGroceries => "money.groceries",
         ValueError::UnknownFood { food, .. } => {

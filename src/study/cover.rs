@@ -33,7 +33,7 @@ pub fn what_it_takes(
     let today = Today {
         market: &plan.problem.market,
         year: &value.year,
-        endless: endless(job, plan, value)?,
+        endless: endless(job, plan, value),
         bed_area_m2: job.project.beds.iter().map(|bed| bed.area_m2).sum(),
         eaters: eaters as f64,
     };
@@ -41,13 +41,13 @@ pub fn what_it_takes(
 }
 
 /// The year of the same building with beds without end: plenty of every food in every week in which any sowing bears it.
-fn endless(job: &Job, plan: &PlanStudy, value: &ValueStudy) -> Result<Endless, StudyError> {
+fn endless(job: &Job, plan: &PlanStudy, value: &ValueStudy) -> Endless {
     let market = &plan.problem.market;
     let mut years = Vec::new();
     let mut weeks_with = vec![0.0; market.foods.len()];
     for year in 0..plan.problem.weather_years() {
         let harvests = plenty(plan, year);
-        let foods = allocate_food(market, &harvests)?;
+        let foods = allocate_food(market, &harvests);
         for (line, weeks) in market.foods.iter().zip(&mut weeks_with) {
             let flow = foods.iter().find(|flow| flow.food == line.food);
             *weeks += flow.map_or(0.0, |flow| {
@@ -67,15 +67,15 @@ fn endless(job: &Job, plan: &PlanStudy, value: &ValueStudy) -> Result<Endless, S
         work_h: [0.0; 12],
         pick_h_per_kg: 0.0,
         not_counted: &[],
-    })?;
+    });
     let weeks_with: Vec<f64> = weeks_with
         .iter()
         .map(|weeks| weeks / years.len().max(1) as f64)
         .collect();
-    Ok(Endless {
+    Endless {
         value: account.value,
         short: short_foods(job, market, &weeks_with),
-    })
+    }
 }
 
 /// Foods with a crop on file that are bought and not had all year, costliest gap first.

@@ -72,17 +72,13 @@ pub fn value(
         work_h: value::work_hours(&sowings, beds_m2),
         pick_h_per_kg: value::pick_hours_per_kg(),
         not_counted: &not_counted,
-    })?;
+    });
     if plan.problem.instance.weeks > WEEKS_PER_YEAR {
         year.flags.push(Flag::FirstYearAlone);
     }
-    let over_life = |cost: f64| {
-        let building = own.building_for(cost);
-        let investment = Investment::of_building(&year, &building, own.cover.as_ref());
-        value::payback(&investment)
-    };
-    let without_building = over_life(0.0)?;
-    let with_building = building.map(over_life).transpose()?;
+    let over_life = |cost: f64| value::payback(&Investment::of_building(&year, &own, cost));
+    let without_building = over_life(0.0);
+    let with_building = building.map(over_life);
     let water_l = running.water_l.iter().sum();
     Ok(ValueStudy {
         year,
@@ -99,7 +95,7 @@ fn sowings(plan: &PlanStudy) -> Vec<Sowing> {
         .map(|planting| {
             let crop = &plan.problem.crops[plan.outcome(planting).crop];
             Sowing {
-                month: planting.sow.month(),
+                month: planting.sow.month0() as usize,
                 area_m2: planting.area_m2,
                 tray_plants_m2: match planting.transplant {
                     Some(_) => crop.spacing.plants_per_m2,

@@ -7,17 +7,9 @@ use nalgebra::storage::Owned;
 use nalgebra::{DMatrix, DVector, Dyn};
 use rayon::prelude::*;
 
-/// What is fitted: residuals for parameters; a run that fails gives its reason.
-pub trait Residuals: Sync {
-    /// Why residuals cannot be computed.
-    type Error: Send;
-
-    /// Residuals for parameters; as many for any parameters.
-    ///
-    /// # Errors
-    /// Why they cannot be computed.
-    fn residuals(&self, parameters: &[f64]) -> Result<Vec<f64>, Self::Error>;
-}
+/// What is fitted: residuals for parameters, or why they cannot be computed.
+pub trait Run<E>: Fn(&[f64]) -> Result<Vec<f64>, E> + Sync {}
+impl<E, F: Fn(&[f64]) -> Result<Vec<f64>, E> + Sync> Run<E> for F {}
 
 /// A fit.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,18 +35,18 @@ const PATIENCE: usize = 12;
 /// First step at most: factors grow or shrink by e in one step; farther lie no sensible buildings (own choice).
 const STEP_BOUND: f64 = 1.0;
 
-/// Fits parameters, starting at `start`.
+/// Fits parameters, starting at `start`; `run` gives the residuals for parameters, as many for any.
 ///
 /// The derivative's columns are computed in parallel, each on its own, so the result does not hang on the number of
 /// threads.
 ///
 /// # Errors
 /// The first run that could not be made.
-pub fn fit<R: Residuals>(problem: &R, start: &[f64]) -> Result<Fit, R::Error> {
+pub fn fit<E: Send>(run: impl Run<E>, start: &[f64]) -> Result<Fit, E> {
     let search = Search {
-        problem,
+        run: &run,
         at: DVector::from_column_slice(start),
-        residuals: Some(DVector::from_vec(problem.residuals(start)?)),
+        residuals: Some(DVector::from_vec(run(start)?)),
         failure: RefCell::new(None),
     };
     let (found, report) = LevenbergMarquardt::new()
@@ -70,8 +62,8 @@ pub fn fit<R: Residuals>(problem: &R, start: &[f64]) -> Result<Fit, R::Error> {
     }
     let parameters: Vec<f64> = found.at.iter().copied().collect();
     Ok(Fit {
-        residuals: problem.residuals(&parameters)?,
-        jacobian: jacobian(problem, &parameters)?,
+        residuals: run(&parameters)?,
+        jacobian: jacobian(&run, &parameters)?,
         parameters,
         converged: report.termination.was_successful(),
     })
@@ -81,16 +73,16 @@ pub fn fit<R: Residuals>(problem: &R, start: &[f64]) -> Result<Fit, R::Error> {
 ///
 /// # Errors
 /// The first run that could not be made.
-pub fn jacobian<R: Residuals>(problem: &R, at: &[f64]) -> Result<DMatrix<f64>, R::Error> {
+pub fn jacobian<E: Send>(run: &impl Run<E>, at: &[f64]) -> Result<DMatrix<f64>, E> {
     let shifted: Vec<(usize, f64)> = (0..at.len())
         .flat_map(|place| [(place, STEP), (place, -STEP)])
         .collect();
-    let runs: Vec<Result<Vec<f64>, R::Error>> = shifted
+    let runs: Vec<Result<Vec<f64>, E>> = shifted
         .par_iter()
         .map(|&(place, step)| {
             let mut parameters = at.to_vec();
             parameters[place] += step;
-            problem.residuals(&parameters)
+            run(&parameters)
         })
         .collect();
     let mut columns = Vec::with_capacity(at.len());
@@ -107,16 +99,16 @@ pub fn jacobian<R: Residuals>(problem: &R, at: &[f64]) -> Result<DMatrix<f64>, R
 }
 
 /// A search under way.
-struct Search<'r, R: Residuals> {
-    problem: &'r R,
+struct Search<'r, R, E> {
+    run: &'r R,
     at: DVector<f64>,
     residuals: Option<DVector<f64>>,
-    failure: RefCell<Option<R::Error>>,
+    failure: RefCell<Option<E>>,
 }
 
-impl<R: Residuals> Search<'_, R> {
+impl<R, E> Search<'_, R, E> {
     /// The value, or nothing and the failure kept.
-    fn kept<T>(&self, result: Result<T, R::Error>) -> Option<T> {
+    fn kept<T>(&self, result: Result<T, E>) -> Option<T> {
         match result {
             Ok(value) => Some(value),
             Err(failure) => {
@@ -127,7 +119,7 @@ impl<R: Residuals> Search<'_, R> {
     }
 }
 
-impl<R: Residuals> LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_, R> {
+impl<E: Send, R: Run<E>> LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_, R, E> {
     type ResidualStorage = Owned<f64, Dyn>;
     type JacobianStorage = Owned<f64, Dyn, Dyn>;
     type ParameterStorage = Owned<f64, Dyn>;
@@ -137,7 +129,7 @@ impl<R: Residuals> LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_, R> {
             return;
         }
         self.at.copy_from(parameters);
-        let run = self.problem.residuals(parameters.as_slice());
+        let run = (self.run)(parameters.as_slice());
         self.residuals = self.kept(run).map(DVector::from_vec);
     }
 
@@ -150,18 +142,13 @@ impl<R: Residuals> LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_, R> {
     }
 
     fn jacobian(&self) -> Option<DMatrix<f64>> {
-        self.kept(jacobian(self.problem, self.at.as_slice()))
+        self.kept(jacobian(self.run, self.at.as_slice()))
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// y = b1 (1 - exp(-b2 x)): data set Misra1a of the NIST Statistical Reference Datasets, nonlinear regression,
-    /// lower difficulty; certified b1 = 238.94212918, b2 = 5.5015643181E-04, residual sum of squares 0.12455138894
-    /// (figures from memory).
-    struct Misra1a;
 
     const X: [f64; 14] = [
         77.6, 114.9, 141.1, 190.8, 239.9, 289.0, 332.8, 378.4, 434.8, 477.3, 536.8, 593.1, 689.1,
@@ -172,19 +159,17 @@ mod tests {
         81.78,
     ];
 
-    impl Residuals for Misra1a {
-        type Error = ();
-
-        fn residuals(&self, logs: &[f64]) -> Result<Vec<f64>, ()> {
+    /// y = b1 (1 - exp(-b2 x)): data set Misra1a of the NIST Statistical Reference Datasets, nonlinear regression,
+    /// lower difficulty; certified b1 = 238.94212918, b2 = 5.5015643181E-04, residual sum of squares 0.12455138894
+    /// (figures from memory).
+    #[test]
+    fn certified_figures_are_found() {
+        let misra1a = |logs: &[f64]| -> Result<Vec<f64>, ()> {
             let (b1, b2) = (250.0 * logs[0].exp(), 5e-4 * logs[1].exp());
             let model = |x: f64| b1 * (1.0 - (-b2 * x).exp());
             Ok(X.iter().zip(Y).map(|(&x, y)| model(x) - y).collect())
-        }
-    }
-
-    #[test]
-    fn certified_figures_are_found() {
-        let found = fit(&Misra1a, &[0.0, 0.0]).unwrap();
+        };
+        let found = fit(misra1a, &[0.0, 0.0]).unwrap();
         let b1 = 250.0 * found.parameters[0].exp();
         let b2 = 5e-4 * found.parameters[1].exp();
         let squares: f64 = found.residuals.iter().map(|r| r * r).sum();
@@ -195,17 +180,10 @@ mod tests {
 
     #[test]
     fn a_run_that_fails_is_reported() {
-        struct Broken;
-        impl Residuals for Broken {
-            type Error = &'static str;
-            fn residuals(&self, at: &[f64]) -> Result<Vec<f64>, &'static str> {
-                if at[0] == 0.0 {
-                    Ok(vec![1.0, 2.0])
-                } else {
-                    Err("no")
-                }
-            }
-        }
-        assert_eq!(fit(&Broken, &[0.0]), Err("no"));
+        let broken = |at: &[f64]| match at[0] {
+            0.0 => Ok(vec![1.0, 2.0]),
+            _ => Err("no"),
+        };
+        assert_eq!(fit(broken, &[0.0]), Err("no"));
     }
 }

@@ -1,7 +1,7 @@
 //! Weekly harvests at the table: what is eaten, what is kept, what is too much. The one model of eating: week by week,
 //! from what is there, without knowing what comes.
 
-use super::{FoodFlow, Market, ValueError, in_range};
+use super::{FoodFlow, Market, price_of_week};
 use crate::calendar::WEEKS_PER_YEAR;
 use std::collections::VecDeque;
 
@@ -71,25 +71,21 @@ struct Store {
 /// 4. the rest is kept as long as it keeps, then it is surplus.
 ///
 /// Every food comes back in the order given; one that the market does not know is all surplus.
-///
-/// # Errors
-/// [`ValueError::Length`] where a harvest has not the weeks of the course, [`ValueError::OutOfRange`] for a negative one.
-pub fn allocate_food_over(
-    market: &Market,
-    harvests: &[Harvest],
-    course: &Course,
-) -> Result<Vec<FoodFlow>, ValueError> {
-    for harvest in harvests {
-        let what = format!("harvest of `{}`", harvest.food);
-        super::check_length(&what, &harvest.kg, course.weeks)?;
-        for kg in &harvest.kg {
-            in_range(&format!("{what}, kg"), *kg, 0.0, 1e9)?;
-        }
-    }
-    let stores: Vec<Store> = harvests
-        .iter()
-        .map(|harvest| store(market, harvest))
-        .collect();
+pub fn allocate_food_over(market: &Market, harvests: &[Harvest], course: &Course) -> Vec<FoodFlow> {
+    let store = |harvest: &Harvest| Store {
+        line: market.place(&harvest.food),
+        keeps_weeks: harvest.keeps_weeks.min(KEEPS_MAX_WEEKS),
+        lots: VecDeque::new(),
+    };
+    let nothing = || vec![0.0; course.weeks];
+    let flow = |harvest: &Harvest| FoodFlow {
+        food: harvest.food.clone(),
+        harvested_kg: harvest.kg.clone(),
+        eaten_kg: nothing(),
+        kept_kg: nothing(),
+        surplus_kg: nothing(),
+    };
+    let stores: Vec<Store> = harvests.iter().map(store).collect();
     let mut of_line = vec![Vec::new(); market.foods.len()];
     for (at, store) in stores.iter().enumerate() {
         if let Some(line) = store.line {
@@ -103,10 +99,7 @@ pub fn allocate_food_over(
         stores,
         of_line,
         members: groups.map(|line| market.members(&line.group)).collect(),
-        flows: harvests
-            .iter()
-            .map(|harvest| flow(harvest, course))
-            .collect(),
+        flows: harvests.iter().map(flow).collect(),
     };
     let rounds = if course.repeats {
         ROUNDS_TO_SETTLE + 1
@@ -116,30 +109,12 @@ pub fn allocate_food_over(
     for now in 0..rounds * course.weeks {
         table.week(now);
     }
-    Ok(table.flows)
+    table.flows
 }
 
 /// Like [`allocate_food_over`] for a settled calendar year.
-pub fn allocate_food(market: &Market, harvests: &[Harvest]) -> Result<Vec<FoodFlow>, ValueError> {
+pub fn allocate_food(market: &Market, harvests: &[Harvest]) -> Vec<FoodFlow> {
     allocate_food_over(market, harvests, &Course::SETTLED_YEAR)
-}
-
-fn store(market: &Market, harvest: &Harvest) -> Store {
-    Store {
-        line: market.place(&harvest.food),
-        keeps_weeks: harvest.keeps_weeks.min(KEEPS_MAX_WEEKS),
-        lots: VecDeque::new(),
-    }
-}
-
-fn flow(harvest: &Harvest, course: &Course) -> FoodFlow {
-    FoodFlow {
-        food: harvest.food.clone(),
-        harvested_kg: harvest.kg.clone(),
-        eaten_kg: vec![0.0; course.weeks],
-        kept_kg: vec![0.0; course.weeks],
-        surplus_kg: vec![0.0; course.weeks],
-    }
 }
 
 /// The table of a household with what lies in store.
@@ -187,7 +162,8 @@ impl Table<'_> {
     /// Lets food that spoils this week stand in for the rest of its group, dearest first.
     fn stand_in(&mut self, now: usize, group: usize, eaten: &mut [f64]) {
         let line = &self.market.groups[group];
-        if !self.members[group].iter().any(|at| self.spoils(now, *at)) {
+        let spoils = |at: &usize| self.first_to_spoil(*at).is_some_and(|spoils| spoils <= now);
+        if !self.members[group].iter().any(spoils) {
             return;
         }
         let mut order = self.members[group].clone();
@@ -197,7 +173,7 @@ impl Table<'_> {
             return;
         }
         let week = self.course.calendar_week(now % self.course.weeks);
-        let price = |at: &usize| self.market.foods[*at].price_of_week(week);
+        let price = |at: &usize| price_of_week(&self.market.foods[*at].price_per_kg, week);
         order.sort_by(|a, b| price(b).total_cmp(&price(a)).then(a.cmp(b)));
         for at in order {
             let more = (self.market.foods[at].appetite_kg_week - eaten[at]).clamp(0.0, room);
@@ -205,16 +181,6 @@ impl Table<'_> {
             eaten[at] += ate;
             room -= ate;
         }
-    }
-
-    /// Does anything of a food spoil this week?
-    fn spoils(&self, now: usize, at: usize) -> bool {
-        let stores = self.of_line[at].iter().map(|store| &self.stores[*store]);
-        let mut lots = stores.flat_map(|store| {
-            let picked = store.lots.iter().map(|(picked, _)| picked);
-            picked.map(|picked| picked + store.keeps_weeks)
-        });
-        lots.any(|spoils| spoils <= now)
     }
 
     /// Eats what was wished for beyond what is on the table already.

@@ -1,6 +1,6 @@
 //! What of a week's food replaces what would have been bought, and what is eaten beyond that.
 
-use super::{FoodFlow, Market};
+use super::{FoodFlow, Market, price_of_week};
 use crate::calendar::WEEKS_PER_YEAR;
 
 /// What of a food counts in a week.
@@ -43,13 +43,13 @@ fn count_group(
     let mut supplies: Vec<(f64, f64, usize)> = Vec::new();
     let rest = group.rest.iter();
     let mut rooms: Vec<(f64, f64)> = rest
-        .map(|rest| (rest.price_of_week(week), rest.kg_week))
+        .map(|rest| (price_of_week(&rest.price_per_kg, week), rest.kg_week))
         .collect();
     for (at, line) in market.foods.iter().enumerate() {
         if line.group != group.group {
             continue;
         }
-        let price = line.price_of_week(week);
+        let price = price_of_week(&line.price_per_kg, week);
         let eaten_kg = eaten.get(at).copied().unwrap_or(0.0).max(0.0);
         let own_kg = eaten_kg.min(line.bought_kg_week);
         rooms.push((price, line.bought_kg_week - own_kg));

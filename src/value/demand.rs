@@ -1,10 +1,13 @@
 //! From household and tables to its demand.
 
 use super::food::{self, Food};
-use super::market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, Rest, WishLine, WishOf};
+use super::market::{
+    Asked, Basis, FoodLine, GroupLine, Market, Missing, OWN_FIGURE, Rest, WishLine, WishOf,
+};
 use super::price::{self, Found};
 use super::{Country, Household, SaladBought, ValueError, appetite};
 use crate::calendar::WEEKS_PER_YEAR;
+use crate::words::Word;
 
 /// Builds the demand of a household from its own figures first and the published tables second.
 ///
@@ -13,46 +16,30 @@ use crate::calendar::WEEKS_PER_YEAR;
 /// rate to its currency is known.
 pub fn market(household: &Household) -> Result<Market, ValueError> {
     household.check()?;
-    let mut build = Build::default();
-    let mut foods = Vec::new();
-    let mut groups = Vec::new();
-    for group in food::groups() {
-        let members: Vec<&Food> = food::foods()
-            .iter()
-            .filter(|f| f.group == group.id && household.takes(f))
-            .collect();
-        if members.is_empty() {
-            continue;
-        }
-        let (lines, rest, appetite_kg_week) = build.group(household, group, &members)?;
-        foods.extend(lines);
-        groups.push(GroupLine {
-            group: group.id.clone(),
-            name: group.name.clone(),
-            appetite_kg_week,
-            rest,
-        });
-    }
-    build.say_defaults(household)?;
     let mut market = Market {
-        foods,
-        groups,
+        foods: Vec::new(),
+        groups: Vec::new(),
         wishes: Vec::new(),
         currency: household.currency,
         price_year: household.price_year,
         produce_month: [0.0; 12],
         produce_given: household.produce_month.is_some(),
         vegetables_month: None,
-        groceries_month: None,
+        groceries_month: household.groceries_month,
         asked: Vec::new(),
         assumptions: Vec::new(),
     };
-    let budget = build.budget(household, market.basket_year(false) / 12.0)?;
-    market.produce_month = [budget.produce; 12];
-    market.vegetables_month = budget.vegetables.map(|month| [month; 12]);
-    market.groceries_month = budget.groceries;
-    market.asked = build.asked;
-    market.assumptions = build.assumptions;
+    for group in food::groups() {
+        let foods = food::foods().iter();
+        let members: Vec<&Food> = foods
+            .filter(|food| food.group == group.id && household.takes(food))
+            .collect();
+        if !members.is_empty() {
+            market.add_group(household, group, &members)?;
+        }
+    }
+    market.say_defaults(household)?;
+    market.add_budget(household)?;
     market.wishes = wishes(household, &market);
     Ok(market)
 }
@@ -77,20 +64,6 @@ fn wishes(household: &Household, market: &Market) -> Vec<WishLine> {
     household.wishes.iter().filter_map(line).collect()
 }
 
-/// What is collected on the way.
-#[derive(Default)]
-struct Build {
-    asked: Vec<Asked>,
-    assumptions: Vec<String>,
-}
-
-/// Money a month.
-struct MonthBudget {
-    produce: f64,
-    vegetables: Option<f64>,
-    groceries: Option<f64>,
-}
-
 /// A food on its way to a line.
 struct Draft<'a> {
     food: &'a Food,
@@ -100,14 +73,14 @@ struct Draft<'a> {
     own: bool,
 }
 
-impl Build {
-    /// Lines of one group and the group's appetite.
-    fn group(
+impl Market {
+    /// Adds a group with the lines of its foods.
+    fn add_group(
         &mut self,
         household: &Household,
         group: &food::Group,
         members: &[&'static Food],
-    ) -> Result<(Vec<FoodLine>, Vec<Rest>, f64), ValueError> {
+    ) -> Result<(), ValueError> {
         let own = household.appetites.iter().rev().find(|own| {
             food::find(&own.of).is_none()
                 && food::find_group(&own.of).is_some_and(|found| found.id == group.id)
@@ -150,29 +123,33 @@ impl Build {
             }
             line
         };
-        let lines = (0..members.len()).map(line).collect();
+        self.foods.extend((0..members.len()).map(line));
         let rest = drafts[members.len()..].iter().map(|draft| Rest {
             kg_week: draft.bought,
             price_per_kg: draft.price.as_ref().map_or([0.0; 12], |found| found.per_kg),
         });
-        Ok((lines, rest.collect(), total))
+        self.groups.push(GroupLine {
+            group: group.id.clone(),
+            name: group.name.clone(),
+            appetite_kg_week: total,
+            rest: rest.collect(),
+        });
+        Ok(())
     }
 
     fn note(&mut self, draft: &Draft, total: f64) {
-        let food = &draft.food.id;
-        match &draft.price {
-            Some(price) => price.notes.iter().for_each(|note| self.assume(note)),
-            None => self.asked.push(Asked {
-                food: food.clone(),
-                what: Missing::Price,
-            }),
+        let mut ask = |what| {
+            let food = draft.food.id.clone();
+            self.asked.push(Asked { food, what });
+        };
+        if draft.price.is_none() {
+            ask(Missing::Price);
         }
         if total <= 0.0 {
-            self.asked.push(Asked {
-                food: food.clone(),
-                what: Missing::Appetite,
-            });
+            ask(Missing::Appetite);
         }
+        let notes = draft.price.iter().flat_map(|price| &price.notes);
+        notes.for_each(|note| self.assume(note));
     }
 
     /// Adds what was assumed of a food; foods of which the same is assumed share a sentence.
@@ -229,47 +206,43 @@ impl Build {
     }
 
     /// Produce and groceries: the person's figures, else statistics, else appetite times price.
-    fn budget(&mut self, household: &Household, basket: f64) -> Result<MonthBudget, ValueError> {
-        let groceries = match household.groceries_month {
-            Some(own) => Some(own),
-            None => self.groceries(household)?,
-        };
+    fn add_budget(&mut self, household: &Household) -> Result<(), ValueError> {
+        if self.groceries_month.is_none() {
+            self.groceries_month = self.groceries(household)?;
+        }
         let share = |item| appetite::spending(item, "US").map_or(0.0, |row| row.value);
         let (vegetables, fruit) = (share("fresh_vegetables_share"), share("fresh_fruit_share"));
-        let (produce, of_vegetables) = match (household.produce_month, groceries) {
-            (Some(own), _) => (own, None),
+        let produce = match (household.produce_month, self.groceries_month) {
+            (Some(own), _) => own,
             (None, Some(all)) => {
                 self.assumptions.push(format!(
                     "fresh vegetables are {:.1} % and fresh fruit {:.1} % of the groceries (US 2017, Consumer Expenditure Survey)",
                     vegetables * 100.0,
                     fruit * 100.0
                 ));
-                (all * (vegetables + fruit), Some(all * vegetables))
+                self.vegetables_month = Some([all * vegetables; 12]);
+                all * (vegetables + fruit)
             }
             (None, None) => {
                 self.assumptions.push(
                     "the produce the household buys is its appetite at the prices on file"
                         .to_owned(),
                 );
-                (basket, None)
+                self.basket_year(false) / 12.0
             }
         };
-        Ok(MonthBudget {
-            produce,
-            vegetables: of_vegetables,
-            groceries,
-        })
+        self.produce_month = [produce; 12];
+        Ok(())
     }
 
     fn groceries(&mut self, household: &Household) -> Result<Option<f64>, ValueError> {
-        let Some(row) = appetite::spending("groceries_person_month", household.country.key())
-        else {
+        let country = household.country;
+        let Some(row) = appetite::spending("groceries_person_month", country.word()) else {
             return Ok(None);
         };
-        let a_head = price::to_household(household, row.value, household.country, row.year)?;
+        let a_head = price::to_household(household, row.value, country, row.year)?;
         self.assumptions.push(format!(
-            "groceries are {:.0} {} a month for an average person ({}, {})",
-            a_head,
+            "groceries are {a_head:.0} {} a month for an average person ({}, {})",
             household.currency.code(),
             row.source,
             row.year
@@ -286,31 +259,17 @@ fn appetite_for(household: &Household, food: &Food) -> (f64, Basis, bool) {
         .rev()
         .find(|own| price::is(&own.of, food))
     {
-        let basis = Basis {
-            source: own.basis.clone(),
-            year: Some(household.price_year),
-            mark: "own figure".to_owned(),
-        };
+        let basis = Basis::new(&own.basis, household.price_year, OWN_FIGURE);
         return (own.kg_week, basis, true);
     }
-    match appetite::bought_kg_week(household, food) {
-        Some((kg, basis)) => (kg, basis, false),
-        None => {
-            let source = format!(
-                "no figure of its own; it stands in for its group, {}",
-                food.group.replace('_', " ")
-            );
-            (
-                0.0,
-                Basis {
-                    source,
-                    year: None,
-                    mark: "assumption".to_owned(),
-                },
-                false,
-            )
-        }
+    if let Some((kg, basis)) = appetite::bought_kg_week(household, food) {
+        return (kg, basis, false);
     }
+    let source = format!(
+        "no figure of its own; it stands in for its group, {}",
+        food.group.replace('_', " ")
+    );
+    (0.0, Basis::new(source, None, "assumption"), false)
 }
 
 /// A household that buys packed leaves buys these in place of its heads: as much to eat, less to trim.
@@ -339,17 +298,10 @@ const PACKED: &str = "salad_mix";
 /// Brings a group to the appetite the person gave for it: foods with a figure of their own stay, the others are
 /// scaled; where nothing is known of any, they share alike.
 fn fit_to_group(drafts: &mut [Draft], kg_week: f64, source: &str) {
-    let own: f64 = drafts
-        .iter()
-        .filter(|draft| draft.own)
-        .map(|draft| draft.bought)
-        .sum();
-    let rest: f64 = drafts
-        .iter()
-        .filter(|draft| !draft.own)
-        .map(|draft| draft.bought)
-        .sum();
-    let others = drafts.iter().filter(|draft| !draft.own).count() as f64;
+    let bought = |own: bool| drafts.iter().filter(move |draft| draft.own == own);
+    let own: f64 = bought(true).map(|draft| draft.bought).sum();
+    let rest: f64 = bought(false).map(|draft| draft.bought).sum();
+    let others = bought(false).count() as f64;
     let left = (kg_week - own).max(0.0);
     for draft in drafts.iter_mut().filter(|draft| !draft.own) {
         draft.bought = if rest > 0.0 {
@@ -357,11 +309,9 @@ fn fit_to_group(drafts: &mut [Draft], kg_week: f64, source: &str) {
         } else {
             left / others
         };
-        draft.basis.source = format!(
-            "{source}; shared within the group by {}",
-            draft.basis.source
-        );
-        draft.basis.mark = "own figure".to_owned();
+        let by = &draft.basis.source;
+        draft.basis.source = format!("{source}; shared within the group by {by}");
+        draft.basis.mark = OWN_FIGURE.to_owned();
     }
 }
 
@@ -369,36 +319,29 @@ fn fit_to_group(drafts: &mut [Draft], kg_week: f64, source: &str) {
 /// dearer than the food itself.
 fn line(drafts: &[Draft], at: usize, total: f64, group: &str) -> FoodLine {
     let draft = &drafts[at];
-    let price = draft.price.as_ref().map_or([0.0; 12], |found| found.per_kg);
-    let others = drafts
-        .iter()
-        .enumerate()
-        .filter(|(other, _)| *other != at)
-        .map(|(_, other)| other);
+    let per_kg = |draft: &Draft| draft.price.as_ref().map_or([0.0; 12], |found| found.per_kg);
+    let price = per_kg(draft);
     let mut money = [0.0; 12];
     let mut kg = 0.0;
-    for other in others {
-        let per_kg = other.price.as_ref().map_or([0.0; 12], |found| found.per_kg);
+    for (_, other) in drafts.iter().enumerate().filter(|(other, _)| *other != at) {
         kg += other.bought;
-        for (sum, price) in money.iter_mut().zip(per_kg) {
+        for (sum, price) in money.iter_mut().zip(per_kg(other)) {
             *sum += other.bought * price;
         }
     }
-    let mut stand_in = [0.0; 12];
-    for month in 0..12 {
-        stand_in[month] = if kg > 0.0 {
-            (money[month] / kg).min(price[month])
-        } else {
-            0.0
-        };
-    }
+    let stand_in = |month: usize| {
+        let per_kg = if kg > 0.0 { money[month] / kg } else { 0.0 };
+        per_kg.min(price[month])
+    };
+    let found = draft.price.as_ref();
+    let published = found.filter(|found| found.basis.mark != OWN_FIGURE);
     let share = draft.food.group_share_max * total;
     FoodLine {
         food: draft.food.id.clone(),
         name: draft.food.name.clone(),
         group: group.to_owned(),
         price_per_kg: price,
-        stand_in_price_per_kg: stand_in,
+        stand_in_price_per_kg: std::array::from_fn(stand_in),
         bought_kg_week: draft.bought,
         appetite_kg_week: if draft.own {
             draft.bought
@@ -406,23 +349,11 @@ fn line(drafts: &[Draft], at: usize, total: f64, group: &str) -> FoodLine {
             draft.bought.max(share)
         },
         edible_share: draft.food.edible_share,
-        price_country: draft
-            .price
-            .as_ref()
-            .filter(|found| found.basis.mark != "own figure")
-            .map(|found| found.country),
-        price_basis: draft
-            .price
-            .as_ref()
-            .map_or_else(no_price, |found| found.basis.clone()),
+        price_country: published.map(|found| found.country),
+        price_basis: found.map_or_else(
+            || Basis::new("no price published; give your own", None, "to ask"),
+            |found| found.basis.clone(),
+        ),
         appetite_basis: draft.basis.clone(),
-    }
-}
-
-fn no_price() -> Basis {
-    Basis {
-        source: "no price published; give your own".to_owned(),
-        year: None,
-        mark: "to ask".to_owned(),
     }
 }

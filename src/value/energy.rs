@@ -2,8 +2,9 @@
 
 use super::cost::{LITRES_PER_M3, NotCounted, OwnCosts, own_figure, own_or_input};
 use super::food::rows;
-use super::{Basis, CostKind, Country, Household, ValueError, finance, in_range, price};
+use super::{Basis, CostKind, Country, Household, ValueError, in_range, price};
 use crate::phrase::{amount, phrase};
+use crate::words::{Word, worded};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -20,26 +21,28 @@ pub struct Running {
     pub water_l: [f64; 12],
 }
 
-/// What the heater burns.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub enum Fuel {
-    /// Electric resistance.
-    #[default]
-    Electricity,
-    /// Air-source heat pump.
-    HeatPump,
-    /// Propane.
-    Propane,
-    /// Natural gas.
-    NaturalGas,
-    /// Heating oil no. 2.
-    HeatingOil,
-    /// Kerosene.
-    Kerosene,
-    /// Air-dry firewood.
-    Firewood,
-    /// Wood pellets.
-    Pellets,
+worded! {
+    /// What the heater burns.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Default)]
+    pub enum Fuel {
+        /// Electric resistance.
+        #[default]
+        "electricity" => Electricity,
+        /// Air-source heat pump.
+        "heat pump" => HeatPump,
+        /// Propane.
+        "propane" => Propane,
+        /// Natural gas.
+        "natural gas" => NaturalGas,
+        /// Heating oil no. 2.
+        "heating oil" => HeatingOil,
+        /// Kerosene.
+        "kerosene" => Kerosene,
+        /// Air-dry firewood.
+        "firewood" => Firewood,
+        /// Wood pellets.
+        "pellets" => Pellets,
+    }
 }
 
 #[derive(Clone, Debug, Deserialize)]
@@ -64,9 +67,7 @@ struct HeatRow {
 struct EfficiencyRow {
     fuel: String,
     efficiency: f64,
-    year: Option<i32>,
     source: String,
-    mark: String,
 }
 
 static PRICES: LazyLock<Vec<PriceRow>> =
@@ -77,18 +78,6 @@ static EFFICIENCIES: LazyLock<Vec<EfficiencyRow>> =
     LazyLock::new(|| rows(include_str!("data/efficiency.csv")));
 
 impl Fuel {
-    /// All, in order.
-    pub const ALL: [Fuel; 8] = [
-        Fuel::Electricity,
-        Fuel::HeatPump,
-        Fuel::Propane,
-        Fuel::NaturalGas,
-        Fuel::HeatingOil,
-        Fuel::Kerosene,
-        Fuel::Firewood,
-        Fuel::Pellets,
-    ];
-
     /// Fuel of a word of the trade, such as `propane`, `wood` or `natural gas`.
     pub fn named(word: &str) -> Option<Fuel> {
         let word = word.trim().to_lowercase().replace(['-', '_'], " ");
@@ -97,35 +86,22 @@ impl Fuel {
             "wood" => Some(Fuel::Firewood),
             _ => None,
         };
-        let is = |fuel: &Fuel| fuel.key().replace('_', " ") == word || fuel.name() == word;
-        short.or_else(|| Fuel::ALL.into_iter().find(is))
+        let is = |(own, fuel): &&(&str, Fuel)| *own == word || fuel.name() == word;
+        let found = || Fuel::WORDS.iter().find(is).map(|(_, fuel)| *fuel);
+        short.or_else(found)
     }
 
     /// Name in the built-in tables, such as `natural_gas`.
-    pub fn key(self) -> &'static str {
-        match self {
-            Fuel::Electricity => "electricity",
-            Fuel::HeatPump => "heat_pump",
-            Fuel::Propane => "propane",
-            Fuel::NaturalGas => "natural_gas",
-            Fuel::HeatingOil => "heating_oil",
-            Fuel::Kerosene => "kerosene",
-            Fuel::Firewood => "firewood",
-            Fuel::Pellets => "pellets",
-        }
+    fn key(self) -> String {
+        self.word().replace(' ', "_")
     }
 
     /// Name for people, such as `natural gas`.
     pub fn name(self) -> &'static str {
         match self {
-            Fuel::Electricity => "electricity",
             Fuel::HeatPump => "electricity (heat pump)",
-            Fuel::Propane => "propane",
-            Fuel::NaturalGas => "natural gas",
-            Fuel::HeatingOil => "heating oil",
-            Fuel::Kerosene => "kerosene",
-            Fuel::Firewood => "firewood",
             Fuel::Pellets => "wood pellets",
+            other => other.word(),
         }
     }
 
@@ -147,14 +123,14 @@ impl Fuel {
 
     /// Selling unit, such as `L`, and kWh of higher heating value in it.
     pub fn kwh_per_unit(self) -> (&'static str, f64) {
-        let key = if self.electric() {
-            "electricity"
+        let fuel = if self.electric() {
+            Fuel::Electricity
         } else {
-            self.key()
+            self
         };
         HEATS
             .iter()
-            .find(|row| row.fuel == key)
+            .find(|row| row.fuel == fuel.key())
             .map_or(("kWh", 1.0), |row| (row.unit.as_str(), row.kwh_per_unit))
     }
 }
@@ -179,8 +155,6 @@ pub struct Tariff {
     pub fuel_kwh: Option<Priced>,
     /// Heat delivered over fuel energy (higher heating value) or electricity.
     pub efficiency: f64,
-    /// Where the efficiency comes from.
-    pub efficiency_basis: Basis,
     /// Water per m3.
     pub water_m3: Option<Priced>,
 }
@@ -192,13 +166,6 @@ pub struct Tariff {
 /// # Errors
 /// [`ValueError`] for a figure out of range, a region that is not on file, or a missing exchange rate.
 pub fn tariff(household: &Household, own: &OwnCosts) -> Result<Tariff, ValueError> {
-    for (what, amount) in [
-        ("electricity per kWh", own.electricity_kwh),
-        ("fuel per kWh", own.fuel_kwh),
-        ("water per m3", own.water_m3),
-    ] {
-        in_range(what, amount.unwrap_or(0.0), 0.0, finance::AMOUNT_MAX)?;
-    }
     in_range(
         "efficiency of the heater",
         own.efficiency.unwrap_or(1.0),
@@ -215,20 +182,14 @@ pub fn tariff(household: &Household, own: &OwnCosts) -> Result<Tariff, ValueErro
     let electricity = energy_price(household, own, own.electricity_kwh, "electricity")?;
     let fuel = match own.fuel_kwh {
         None if own.fuel.electric() => electricity.clone(),
-        given => energy_price(household, own, given, own.fuel.key())?,
+        given => energy_price(household, own, given, &own.fuel.key())?,
     };
-    let (efficiency, efficiency_basis) = efficiency(household, own);
-    let (water, basis) = own_or_input(household, own.water_m3, "water_m3")?;
     Ok(Tariff {
         electricity_kwh: electricity,
         fuel: own.fuel,
         fuel_kwh: fuel,
-        efficiency,
-        efficiency_basis,
-        water_m3: Some(Priced {
-            amount: water,
-            basis,
-        }),
+        efficiency: own.efficiency.unwrap_or(own.fuel.usual_efficiency().0),
+        water_m3: Some(own_or_input(household, own.water_m3, "water_m3")?),
     })
 }
 
@@ -261,69 +222,36 @@ fn energy_price(
             .max_by_key(|row| row.year)
     };
     let region = own.region.as_deref();
-    let key = household.country.key();
+    let key = household.country.word();
     let row = region
         .and_then(|region| latest(&|row| same_region(&row.region, region)))
         .or_else(|| latest(&|row| row.region == key));
     let Some(row) = row else { return Ok(None) };
-    let country = [
-        Country::UnitedStates,
-        Country::Canada,
-        Country::UnitedKingdom,
-    ]
-    .into_iter()
-    .find(|country| country.key() == row.country)
-    .unwrap_or(household.country);
+    let mut countries = Country::WORDS.iter();
+    let country = countries
+        .find(|(key, _)| *key == row.country)
+        .map_or(household.country, |(_, country)| *country);
     let amount = price::to_household(household, row.price, country, row.year)?;
-    let basis = Basis {
-        source: format!("{}, {}", row.source, row.region),
-        year: Some(row.year),
-        mark: row.mark.clone(),
-    };
+    let source = format!("{}, {}", row.source, row.region);
+    let basis = Basis::new(source, row.year, &row.mark);
     Ok(Some(Priced { amount, basis }))
-}
-
-fn efficiency(household: &Household, own: &OwnCosts) -> (f64, Basis) {
-    let row = EFFICIENCIES.iter().find(|row| row.fuel == own.fuel.key());
-    match (own.efficiency, row) {
-        (None, Some(row)) => {
-            let basis = Basis {
-                source: row.source.clone(),
-                year: row.year,
-                mark: row.mark.clone(),
-            };
-            (row.efficiency, basis)
-        }
-        (given, _) => (given.unwrap_or(1.0), own_figure(household)),
-    }
 }
 
 impl Running {
     /// The mean of several weather years; nothing of none.
     pub fn mean<'a>(years: impl Iterator<Item = &'a Running>) -> Running {
-        let mut sum = Running::default();
-        let mut count = 0.0;
-        for year in years {
-            count += 1.0;
-            for (sum, own) in [
-                (&mut sum.heat_kwh, &year.heat_kwh),
-                (&mut sum.fan_kwh, &year.fan_kwh),
-                (&mut sum.lamp_kwh, &year.lamp_kwh),
-                (&mut sum.water_l, &year.water_l),
-            ] {
-                sum.iter_mut().zip(own).for_each(|(sum, own)| *sum += own);
-            }
+        let years: Vec<&Running> = years.collect();
+        let count = years.len().max(1) as f64;
+        let mean = |of: fn(&Running) -> &[f64; 12]| {
+            let sum = |month: usize| years.iter().fold(0.0, |sum, year| sum + of(year)[month]);
+            std::array::from_fn(|month| sum(month) / count)
+        };
+        Running {
+            heat_kwh: mean(|year| &year.heat_kwh),
+            fan_kwh: mean(|year| &year.fan_kwh),
+            lamp_kwh: mean(|year| &year.lamp_kwh),
+            water_l: mean(|year| &year.water_l),
         }
-        let count: f64 = if count > 0.0 { count } else { 1.0 };
-        for months in [
-            &mut sum.heat_kwh,
-            &mut sum.fan_kwh,
-            &mut sum.lamp_kwh,
-            &mut sum.water_l,
-        ] {
-            *months = months.map(|month| month / count);
-        }
-        sum
     }
 }
 
@@ -381,20 +309,8 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_row_is_read() {
-        assert_eq!(
-            PRICES.len(),
-            include_str!("data/energy_prices.csv").lines().count() - 1
-        );
-        assert_eq!(
-            HEATS.len(),
-            include_str!("data/heat_content.csv").lines().count() - 1
-        );
-        assert_eq!(
-            EFFICIENCIES.len(),
-            include_str!("data/efficiency.csv").lines().count() - 1
-        );
-        for fuel in Fuel::ALL {
+    fn every_fuel_is_in_the_tables() {
+        for (_, fuel) in Fuel::WORDS {
             assert!(
                 EFFICIENCIES.iter().any(|row| row.fuel == fuel.key()),
                 "{fuel:?}"

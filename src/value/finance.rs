@@ -4,7 +4,7 @@
 //! Packey & Holt (1995), NREL/TP-462-5173; all from memory, checked against a published worked example in
 //! `tests/value.rs`. Amounts fall due at the end of each year; real amounts go with a real rate.
 
-use super::{Building, CostKind, Cover, ValueError, YearValue};
+use super::{CostKind, Cover, OwnCosts, YearValue};
 
 /// Longest life that is taken, years.
 pub const LIFE_MAX_YEARS: u32 = 200;
@@ -14,47 +14,42 @@ pub const LIFE_MAX_YEARS: u32 = 200;
 pub struct Investment {
     /// Laid out at the start, in the currency of the household, 0 or more.
     pub cost: f64,
-    /// Net saving of each year before renewals, first year first; its length is the life in years.
-    pub net_saving: Vec<f64>,
+    /// Net saving of a year before renewals.
+    pub net_saving: f64,
+    /// Life, years, at least 1.
+    pub life_years: u32,
     /// Renewals by year (1 is the first), such as a new cover every so many years, 0 or more.
     pub renewals: Vec<(u32, f64)>,
-    /// What is left at the end of the life.
-    pub residual: f64,
     /// Discount rate a year as a fraction, above -1, at most 1.
     pub discount_rate: f64,
-    /// kg eaten in each year, for the cost per kg; empty leaves that out.
-    pub output_kg: Vec<f64>,
+    /// kg eaten in a year, for the cost per kg; nothing leaves that out.
+    pub output_kg: f64,
     /// Yearly running cost, for the cost per kg.
     pub running_cost: f64,
 }
 
 impl Investment {
-    /// The building of a household's year: the same net saving every year of its life, the cover renewed whenever its
-    /// life ends before that of the building.
+    /// A building that costs so much, with a household's year: the same net saving every year of its life, the cover renewed
+    /// whenever its life ends before that of the building.
     ///
-    /// What the year counts for the building and for the cover is taken out of its costs, since both enter here in
-    /// the years in which they are paid.
-    pub fn of_building(year: &YearValue, building: &Building, cover: Option<&Cover>) -> Self {
-        let spread_out = [CostKind::Building, CostKind::Cover];
+    /// What the year counts for the cover is taken out of its costs, since it enters here in the years in which it is paid.
+    pub fn of_building(year: &YearValue, own: &OwnCosts, cost: f64) -> Self {
         let running = year
             .costs
             .iter()
-            .filter(|(kind, _)| !spread_out.contains(kind));
+            .filter(|(kind, _)| *kind != CostKind::Cover);
         let running_cost = year
             .currency
             .amount(running.map(|(_, amount)| *amount).sum());
-        let value = year.currency.amount(year.value);
-        let life = building
-            .life_years
-            .clamp(1.0, f64::from(LIFE_MAX_YEARS))
-            .round() as u32;
+        let life = own.life_years.clamp(1.0, f64::from(LIFE_MAX_YEARS)).round() as u32;
+        let cover = own.cover.as_ref();
         Self {
-            cost: building.cost,
-            net_saving: vec![value - running_cost; life as usize],
+            cost,
+            net_saving: year.currency.amount(year.value) - running_cost,
+            life_years: life,
             renewals: cover.map_or_else(Vec::new, |cover| renewals(cover, life)),
-            residual: 0.0,
-            discount_rate: building.discount_rate,
-            output_kg: vec![year.eaten_kg; life as usize],
+            discount_rate: own.discount_rate,
+            output_kg: year.eaten_kg,
             running_cost,
         }
     }
@@ -82,8 +77,6 @@ pub struct Payback {
     pub net_present_value: f64,
     /// The net present value as an even amount at the end of each year of the life.
     pub net_a_year: f64,
-    /// Savings-to-investment ratio; `None` where nothing is laid out.
-    pub savings_to_investment: Option<f64>,
     /// Cost of one kg over the life, outlay included; `None` without output.
     pub levelised_cost_per_kg: Option<f64>,
     /// Life looked at, years.
@@ -114,15 +107,10 @@ pub fn capital_recovery(rate: f64, years: f64) -> f64 {
 const RATE_NIL: f64 = 1e-9;
 
 /// Works the investment through its life.
-///
-/// # Errors
-/// [`ValueError::OutOfRange`] for a life of 0 or beyond 200 years, a rate outside its range, a negative
-/// outlay or renewal, a renewal after the life, or a figure that is not a number.
-pub fn payback(investment: &Investment) -> Result<Payback, ValueError> {
-    check(investment)?;
+pub fn payback(investment: &Investment) -> Payback {
     let rate = investment.discount_rate;
-    let life = investment.net_saving.len();
-    let mut saving = investment.net_saving.clone();
+    let life = investment.life_years as usize;
+    let mut saving = vec![investment.net_saving; life];
     for (year, cost) in &investment.renewals {
         if let Some(of_year) = saving.get_mut(*year as usize - 1) {
             *of_year -= cost;
@@ -130,37 +118,25 @@ pub fn payback(investment: &Investment) -> Result<Payback, ValueError> {
     }
     let end = life as f64;
     let at = |year: usize| single_present_value(rate, (year + 1) as f64);
-    let savings: f64 = saving
-        .iter()
-        .enumerate()
-        .map(|(year, s)| s * at(year))
-        .sum();
-    let residual = investment.residual * single_present_value(rate, end);
-    let net = savings + residual - investment.cost;
+    let savings: f64 = (0..life).map(|year| saving[year] * at(year)).sum();
+    let net = savings - investment.cost;
     let mean = saving.iter().sum::<f64>() / end;
-    let present_renewals: f64 = investment
-        .renewals
-        .iter()
+    let renewals = investment.renewals.iter();
+    let present_renewals: f64 = renewals
         .map(|(year, cost)| cost * single_present_value(rate, f64::from(*year)))
         .sum();
-    let present_kg: f64 = investment
-        .output_kg
-        .iter()
-        .enumerate()
-        .map(|(year, kg)| kg * at(year))
-        .sum();
-    let present_cost = investment.cost + present_renewals - residual
+    let present_kg: f64 = (0..life).map(|year| investment.output_kg * at(year)).sum();
+    let present_cost = investment.cost
+        + present_renewals
         + investment.running_cost * uniform_present_value(rate, end);
-    Ok(Payback {
+    Payback {
         simple_years: (mean > 0.0).then(|| investment.cost / mean),
         discounted_years: discounted_payback(investment.cost, &saving, rate),
         net_present_value: net,
         net_a_year: net * capital_recovery(rate, end),
-        savings_to_investment: (investment.cost > 0.0)
-            .then(|| (savings + residual) / investment.cost),
         levelised_cost_per_kg: (present_kg > 0.0).then(|| present_cost / present_kg),
-        life_years: life as u32,
-    })
+        life_years: investment.life_years,
+    }
 }
 
 /// First moment after which the discounted sum stays at or above the outlay to the end of the life.
@@ -187,46 +163,6 @@ fn discounted_payback(cost: f64, saving: &[f64], rate: f64) -> Option<f64> {
         sum += present;
     }
     paid_at
-}
-
-fn check(investment: &Investment) -> Result<(), ValueError> {
-    let life = investment.net_saving.len();
-    super::in_range(
-        "life of the building, years",
-        life as f64,
-        1.0,
-        f64::from(LIFE_MAX_YEARS),
-    )?;
-    super::in_range(
-        "discount rate, fraction a year",
-        investment.discount_rate,
-        -0.99,
-        1.0,
-    )?;
-    super::in_range("outlay", investment.cost, 0.0, AMOUNT_MAX)?;
-    super::in_range(
-        "residual value",
-        investment.residual,
-        -AMOUNT_MAX,
-        AMOUNT_MAX,
-    )?;
-    super::in_range(
-        "running cost",
-        investment.running_cost,
-        -AMOUNT_MAX,
-        AMOUNT_MAX,
-    )?;
-    for saving in &investment.net_saving {
-        super::in_range("yearly saving", *saving, -AMOUNT_MAX, AMOUNT_MAX)?;
-    }
-    for kg in &investment.output_kg {
-        super::in_range("yearly output, kg", *kg, 0.0, AMOUNT_MAX)?;
-    }
-    for (year, cost) in &investment.renewals {
-        super::in_range("year of a renewal", f64::from(*year), 1.0, life as f64)?;
-        super::in_range("cost of a renewal", *cost, 0.0, AMOUNT_MAX)?;
-    }
-    Ok(())
 }
 
 /// Largest amount taken, in units of the currency: far above any household, small enough to be exact in minor units.

@@ -45,6 +45,15 @@ pub struct Basis {
 }
 
 impl Basis {
+    /// A basis of a source, a year and a mark.
+    pub fn new(source: impl Into<String>, year: impl Into<Option<i32>>, mark: &str) -> Self {
+        Self {
+            source: source.into(),
+            year: year.into(),
+            mark: mark.to_owned(),
+        }
+    }
+
     /// The source in one line.
     pub fn in_line(&self) -> String {
         match self.year {
@@ -74,13 +83,6 @@ pub struct Rest {
     pub kg_week: f64,
     /// What one kg costs, January to December.
     pub price_per_kg: [f64; 12],
-}
-
-impl Rest {
-    /// Price of a planning week (0 to 51), the mean over its days.
-    pub fn price_of_week(&self, week: usize) -> f64 {
-        price_of_week(&self.price_per_kg, week)
-    }
 }
 
 /// What a wish is about.
@@ -146,6 +148,8 @@ pub struct Market {
     pub assumptions: Vec<String>,
 }
 
+/// Mark of a figure that the person gave.
+pub(super) const OWN_FIGURE: &str = "own figure";
 /// Groups that household statistics count as fruit.
 const FRUIT_GROUPS: [&str; 2] = ["berries", "melons"];
 
@@ -187,20 +191,13 @@ impl Market {
 
     /// What the household would pay in a year for all it buys of the foods on file; without fruit if wished.
     pub fn basket_year(&self, without_fruit: bool) -> f64 {
-        let counts =
-            |line: &&FoodLine| !(without_fruit && FRUIT_GROUPS.contains(&line.group.as_str()));
-        let week: f64 = self
-            .foods
-            .iter()
-            .filter(counts)
+        let counts = |group: &str| !(without_fruit && FRUIT_GROUPS.contains(&group));
+        let foods = self.foods.iter().filter(|line| counts(&line.group));
+        let week: f64 = foods
             .map(|line| line.bought_kg_week * mean(&line.price_per_kg))
             .sum();
-        let counts =
-            |group: &&GroupLine| !(without_fruit && FRUIT_GROUPS.contains(&group.group.as_str()));
-        let rest: f64 = self
-            .groups
-            .iter()
-            .filter(counts)
+        let groups = self.groups.iter().filter(|line| counts(&line.group));
+        let rest: f64 = groups
             .flat_map(|group| &group.rest)
             .map(|rest| rest.kg_week * mean(&rest.price_per_kg))
             .sum();
@@ -209,11 +206,6 @@ impl Market {
 }
 
 impl FoodLine {
-    /// Price of a planning week (0 to 51), the mean over its days.
-    pub fn price_of_week(&self, week: usize) -> f64 {
-        price_of_week(&self.price_per_kg, week)
-    }
-
     /// Weekly appetite in steps: kg, and worth of a kg as a share of the price, falling from step to step.
     ///
     /// The first step is what the household buys of this food, the second what it would eat in place of the rest of
@@ -232,7 +224,8 @@ impl FoodLine {
     }
 }
 
-fn price_of_week(per_kg: &[f64; 12], week: usize) -> f64 {
+/// Price of a planning week (0 to 51), the mean over its days, from those of the months.
+pub fn price_of_week(per_kg: &[f64; 12], week: usize) -> f64 {
     let parts = months_of_week(week).iter();
     parts.map(|(month, part)| part * per_kg[*month]).sum()
 }

@@ -12,6 +12,7 @@
 //! shown, so that every table adds up. The rows of `data/` name their sources.
 
 mod account;
+mod allocate_food;
 mod appetite;
 mod cost;
 mod count;
@@ -24,8 +25,6 @@ mod household;
 mod market;
 mod money;
 mod price;
-pub use price::per_usd;
-mod allocate_food;
 pub mod receipts;
 mod sources;
 mod sums;
@@ -36,7 +35,7 @@ pub use account::year;
 pub use allocate_food::{Course, Harvest, allocate_food, allocate_food_over};
 pub use appetite::{bought_kg_week, of_person, persons};
 pub use cost::{
-    Building, Cover, FixedCosts, InputRow, NotCounted, OwnCosts, Sowing, fixed_costs, input,
+    Cover, FixedCosts, InputRow, NotCounted, OwnCosts, Sowing, fixed_costs, input,
     pick_hours_per_kg, published_cost, work_hours,
 };
 pub use count::{Counted, Counts, count_all};
@@ -50,8 +49,11 @@ pub use household::{
     Country, EATEN_AT_HOME, Eater, Household, KITCHEN_LOSS, OwnAppetite, OwnPrice, PRICE_YEARS,
     SaladBought, Wish,
 };
-pub use market::{Asked, Basis, FoodLine, GroupLine, Market, Missing, Rest, WishLine, WishOf};
-pub use money::{Currency, Money, MoneyError};
+pub use market::{
+    Asked, Basis, FoodLine, GroupLine, Market, Missing, Rest, WishLine, WishOf, price_of_week,
+};
+pub use money::{Currency, Money};
+pub use price::per_usd;
 pub use sources::{SourceRow, sources};
 pub use year::{
     CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,
@@ -86,12 +88,8 @@ pub enum ValueError {
     GroupForFood {
         /// Identifier of the group.
         group: String,
-        /// Its foods.
         foods: String,
     },
-    /// A currency that is none.
-    #[error(transparent)]
-    Money(#[from] MoneyError),
     /// No rate to the currency is on file and none was given.
     #[error(
         "no exchange rate from {from} to {to} is on file: give `exchange_rate`, the {to} for one {from}"
@@ -101,16 +99,6 @@ pub enum ValueError {
         from: &'static str,
         /// Currency of the household.
         to: &'static str,
-    },
-    /// A table of 12 months or 52 weeks is of another length, or there is no weather year at all.
-    #[error("{what}: {found} values where {expected} are needed")]
-    Length {
-        /// What it is.
-        what: String,
-        /// Values found.
-        found: usize,
-        /// Values needed.
-        expected: usize,
     },
     /// A region without a published energy price.
     #[error("no energy price is on file for `{region}`; give your own price per kWh")]
@@ -136,19 +124,6 @@ fn in_range(what: &str, value: f64, low: f64, high: f64) -> Result<(), ValueErro
             value,
             low,
             high,
-        })
-    }
-}
-
-/// Refuses a table that has not one value for each of so many weeks.
-fn check_length(what: &str, column: &[f64], weeks: usize) -> Result<(), ValueError> {
-    if column.len() == weeks {
-        Ok(())
-    } else {
-        Err(ValueError::Length {
-            what: what.to_owned(),
-            found: column.len(),
-            expected: weeks,
         })
     }
 }

@@ -1,8 +1,10 @@
 //! Published prices by food and month, and the way from a published price to the household's own money.
 
 use super::food::{Food, rows};
+use super::market::OWN_FIGURE;
 use super::{Basis, Country, Household, SaladBought, ValueError};
 use crate::profile::mean;
+use crate::words::Word;
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -80,6 +82,19 @@ pub(super) struct Found {
     pub notes: Vec<String>,
 }
 
+impl Found {
+    fn new(per_kg: [f64; 12], country: Country, year: i32, basis: Basis) -> Self {
+        Self {
+            per_kg,
+            country,
+            year,
+            basis,
+            seasonal: true,
+            notes: Vec::new(),
+        }
+    }
+}
+
 impl PriceRow {
     /// The twelve months, where all are published.
     fn months(&self) -> Option<[f64; 12]> {
@@ -98,7 +113,7 @@ impl PriceRow {
 fn row(food: &str, country: Country) -> Option<&'static PriceRow> {
     PRICES
         .iter()
-        .find(|row| row.food == food && row.country == country.key())
+        .find(|row| row.food == food && row.country == country.word())
 }
 
 /// Month over yearly mean of a food whose own price is yearly.
@@ -151,19 +166,8 @@ const CUT_AS_LEAVES: [&str; 5] = ["lettuce", "arugula", "mizuna", "mache", "clay
 
 fn direct(food: &str, country: Country) -> Option<Found> {
     let row = row(food, country)?;
-    let basis = Basis {
-        source: row.source.clone(),
-        year: Some(row.year),
-        mark: row.mark.clone(),
-    };
-    let mut found = Found {
-        per_kg: [0.0; 12],
-        country,
-        year: row.year,
-        basis,
-        seasonal: true,
-        notes: Vec::new(),
-    };
+    let basis = Basis::new(&row.source, row.year, &row.mark);
+    let mut found = Found::new([0.0; 12], country, row.year, basis);
     if let Some(months) = row.months() {
         found.per_kg = months;
     } else {
@@ -181,18 +185,15 @@ fn direct(food: &str, country: Country) -> Option<Found> {
     Some(found)
 }
 
-/// Price level of `to_year` over that of `from_year`; beyond the index on file with `inflation` a year.
-pub(super) fn inflation_factor(
-    country: Country,
-    from_year: i32,
-    to_year: i32,
-    inflation: f64,
-) -> f64 {
-    level(country, to_year, inflation) / level(country, from_year, inflation)
+/// Price level of a country in the household's price year over that of `from_year`; beyond the index on file with the
+/// household's inflation.
+pub(super) fn inflation_factor(household: &Household, country: Country, from_year: i32) -> f64 {
+    let level = |year| level(country, year, household.inflation);
+    level(household.price_year) / level(from_year)
 }
 
 fn level(country: Country, year: i32, inflation: f64) -> f64 {
-    let of_country = || INDEX.iter().filter(|row| row.country == country.key());
+    let of_country = || INDEX.iter().filter(|row| row.country == country.word());
     let nearest = of_country().min_by_key(|row| (row.year - year).abs());
     nearest.map_or(1.0, |row| {
         row.index * (1.0 + inflation).powi(year - row.year)
@@ -203,7 +204,7 @@ fn level(country: Country, year: i32, inflation: f64) -> f64 {
 pub(super) fn last_index_year(country: Country) -> Option<i32> {
     INDEX
         .iter()
-        .filter(|row| row.country == country.key())
+        .filter(|row| row.country == country.word())
         .map(|row| row.year)
         .max()
 }
@@ -259,7 +260,7 @@ pub(super) fn to_household(
     year: i32,
 ) -> Result<f64, ValueError> {
     let (rate, _) = exchange(household, country)?;
-    Ok(amount * rate * inflation_factor(country, year, household.price_year, household.inflation))
+    Ok(amount * rate * inflation_factor(household, country, year))
 }
 
 /// Price of a food for the household: its own figure, else its country's, else that of the United States.
@@ -273,19 +274,9 @@ pub(super) fn price_for(household: &Household, food: &Food) -> Result<Option<Fou
         .rev()
         .find(|own| is(&own.food, food))
     {
-        let basis = Basis {
-            source: own.basis.clone(),
-            year: Some(own.year),
-            mark: "own figure".to_owned(),
-        };
-        return Ok(Some(Found {
-            per_kg: own.per_kg,
-            country: household.country,
-            year: household.price_year,
-            basis,
-            seasonal: true,
-            notes: Vec::new(),
-        }));
+        let basis = Basis::new(&own.basis, own.year, OWN_FIGURE);
+        let (country, year) = (household.country, household.price_year);
+        return Ok(Some(Found::new(own.per_kg, country, year, basis)));
     }
     let salad = household.salad_bought.unwrap_or(SaladBought::Heads);
     let home = published(food, household.country, salad);
@@ -301,12 +292,7 @@ pub(super) fn price_for(household: &Household, food: &Food) -> Result<Option<Fou
         found.basis.mark = "assumption".to_owned();
     }
     let (rate, _) = exchange(household, found.country)?;
-    let level = inflation_factor(
-        found.country,
-        found.year,
-        household.price_year,
-        household.inflation,
-    );
+    let level = inflation_factor(household, found.country, found.year);
     found.per_kg = found.per_kg.map(|price| price * rate * level);
     if household.southern && found.seasonal {
         found.per_kg.rotate_left(6);
@@ -323,17 +309,8 @@ pub(super) fn is(name: &str, food: &Food) -> bool {
 mod tests {
     use super::*;
 
-    fn lines(table: &str) -> usize {
-        table.lines().count() - 1
-    }
-
     #[test]
-    fn every_row_is_read_and_names_a_food() {
-        assert_eq!(PRICES.len(), lines(include_str!("data/prices.csv")));
-        assert_eq!(LIKES.len(), lines(include_str!("data/price_like.csv")));
-        assert_eq!(SEASONS.len(), lines(include_str!("data/season.csv")));
-        assert_eq!(INDEX.len(), lines(include_str!("data/price_index.csv")));
-        assert_eq!(EXCHANGE.len(), lines(include_str!("data/exchange.csv")));
+    fn every_row_names_a_food() {
         for row in PRICES.iter() {
             assert!(
                 super::super::food::find(&row.food).is_some(),
@@ -355,7 +332,8 @@ mod tests {
     /// CPI-U, all items, annual averages: 292.655 in 2022, 313.689 in 2024 (BLS, read second hand).
     #[test]
     fn inflation_follows_the_index_then_the_rate() {
-        let us = |from, to| inflation_factor(Country::UnitedStates, from, to, 0.02);
+        let at = |year| level(Country::UnitedStates, year, 0.02);
+        let us = |from, to| at(to) / at(from);
         assert!((us(2022, 2024) - 313.689 / 292.655).abs() < 1e-12);
         assert!((us(2025, 2027) - 1.02 * 1.02).abs() < 1e-12);
         assert!((us(2024, 2022) * us(2022, 2024) - 1.0).abs() < 1e-12);

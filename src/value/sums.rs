@@ -1,9 +1,10 @@
 //! Months and the year as they are shown: means over the weather years, money in minor units, sums of what is shown.
 
-use super::account::{FoodYear, Months, YearResult, add_kind};
-use super::year::{CostKind, FoodValue, MonthValue, YearInput, YearValue};
+use super::account::{Sums, YearResult};
+use super::year::{CostKind, FixedCost, FoodValue, MonthValue, YearInput, YearValue};
 use super::{Currency, Market, Money};
 use crate::profile::Quantiles;
+use std::collections::BTreeMap;
 
 pub(super) fn mean_of(brought: &[YearResult], figure: impl Fn(&YearResult) -> f64) -> f64 {
     brought.iter().map(figure).sum::<f64>() / brought.len() as f64
@@ -20,64 +21,48 @@ fn spread_of(brought: &[YearResult], figure: impl Fn(&YearResult) -> f64) -> Qua
 }
 
 /// Costs of a month by kind: fixed ones and the mean of those that hang on the weather.
-fn costs_of(
-    brought: &[YearResult],
-    fixed: &[(CostKind, Months)],
-    month: usize,
-) -> Vec<(CostKind, f64)> {
-    let mut kinds: Vec<(CostKind, Months)> = fixed.to_vec();
-    for year in brought {
-        for (kind, months) in &year.costs {
-            add_kind(
-                &mut kinds,
-                *kind,
-                &months.map(|amount| amount / brought.len() as f64),
-            );
-        }
+fn costs_of(brought: &[YearResult], fixed: &[FixedCost], month: usize) -> BTreeMap<CostKind, f64> {
+    let mut kinds = BTreeMap::new();
+    let of_weather = brought.iter().flat_map(|year| &year.costs);
+    let of_weather = of_weather.map(|(kind, months)| (*kind, months[month] / brought.len() as f64));
+    let fixed = fixed.iter().map(|cost| (cost.kind, cost.month[month]));
+    for (kind, amount) in fixed.chain(of_weather) {
+        *kinds.entry(kind).or_insert(0.0) += amount;
     }
     kinds
-        .into_iter()
-        .map(|(kind, months)| (kind, months[month]))
-        .collect()
 }
 
-pub(super) fn month_value(
-    input: &YearInput,
-    brought: &[YearResult],
-    fixed: &[(CostKind, Months)],
-    month: usize,
-) -> MonthValue {
+pub(super) fn month_value(input: &YearInput, brought: &[YearResult], month: usize) -> MonthValue {
     let currency = input.market.currency;
-    let value = currency.round(mean_of(brought, |year| year.value[month]));
-    let costs: Vec<(CostKind, Money)> = costs_of(brought, fixed, month)
+    let value = currency.round(mean_of(brought, |year| year.months[month].value));
+    let costs: Vec<(CostKind, Money)> = costs_of(brought, input.fixed, month)
         .into_iter()
         .map(|(kind, amount)| (kind, currency.round(amount)))
         .collect();
     let cost = costs.iter().map(|(_, amount)| *amount).sum();
     let budget = currency.round(input.market.produce_month[month]);
-    let grown_kg = mean_of(brought, |year| year.grown_kg[month]);
+    let grown_kg = mean_of(brought, |year| year.months[month].grown_kg);
     MonthValue {
         month: month as u32 + 1,
         grown_kg,
-        eaten_kg: mean_of(brought, |year| year.eaten_kg[month]),
-        kept_kg: mean_of(brought, |year| year.kept_kg[month]),
-        beyond_kg: mean_of(brought, |year| year.beyond_kg[month]),
-        surplus_kg: mean_of(brought, |year| year.surplus_kg[month]),
+        eaten_kg: mean_of(brought, |year| year.months[month].eaten_kg),
+        kept_kg: mean_of(brought, |year| year.months[month].kept_kg),
+        beyond_kg: mean_of(brought, |year| year.months[month].beyond_kg),
+        surplus_kg: mean_of(brought, |year| year.months[month].surplus_kg),
         value,
-        beyond: currency.round(mean_of(brought, |year| year.beyond[month])),
+        beyond: currency.round(mean_of(brought, |year| year.months[month].beyond)),
         cost,
         net: value - cost,
         budget,
         share: share(value, budget),
         costs,
-        value_spread: spread_of(brought, |year| year.value[month]),
+        value_spread: spread_of(brought, |year| year.months[month].value),
         net_spread: spread_of(brought, |year| {
-            let of = |kinds: &[(CostKind, Months)]| {
-                kinds.iter().map(|(_, months)| months[month]).sum::<f64>()
-            };
-            year.value[month] - of(fixed) - of(&year.costs)
+            let fixed = input.fixed.iter().map(|cost| cost.month[month]);
+            let of_weather = year.costs.iter().map(|(_, months)| months[month]);
+            year.months[month].value - fixed.sum::<f64>() - of_weather.sum::<f64>()
         }),
-        grown_kg_spread: spread_of(brought, |year| year.grown_kg[month]),
+        grown_kg_spread: spread_of(brought, |year| year.months[month].grown_kg),
         work_h: input.work_h[month] + input.pick_h_per_kg * grown_kg,
     }
 }
@@ -90,7 +75,6 @@ fn share(part: Money, whole: Money) -> Option<f64> {
 pub(super) fn sum_up(
     input: &YearInput,
     brought: &[YearResult],
-    fixed: &[(CostKind, Months)],
     months: Vec<MonthValue>,
 ) -> YearValue {
     let market = input.market;
@@ -103,18 +87,14 @@ pub(super) fn sum_up(
         .map(|month| currency.round(month * 12.0));
     let kg = |figure: fn(&MonthValue) -> f64| months.iter().map(figure).sum::<f64>();
     let cost_of = |year: &YearResult| {
-        let fixed: f64 = fixed.iter().flat_map(|(_, months)| months).sum();
-        fixed
-            + year
-                .costs
-                .iter()
-                .flat_map(|(_, months)| months)
-                .sum::<f64>()
+        let fixed = input.fixed.iter().flat_map(|cost| &cost.month);
+        let of_weather = year.costs.iter().flat_map(|(_, months)| months);
+        fixed.sum::<f64>() + of_weather.sum::<f64>()
     };
-    let year_value = |year: &YearResult| year.value.iter().sum::<f64>();
+    let year_value = |year: &YearResult| year.months.iter().map(|month| month.value).sum::<f64>();
+    let open = input.not_counted.iter();
     YearValue {
         currency,
-        price_year: market.price_year,
         grown_kg: kg(|month| month.grown_kg),
         eaten_kg: kg(|month| month.eaten_kg),
         kept_kg: kg(|month| month.kept_kg),
@@ -126,49 +106,34 @@ pub(super) fn sum_up(
         net: value - cost,
         costs: sum_costs(&months),
         ceiling,
-        ceiling_vegetables: market
-            .vegetables_month
-            .map(|month| currency.round(month.iter().sum())),
         share_of_produce: share(value, ceiling),
         share_of_groceries: groceries.and_then(|all| share(value, all)),
         value_spread: spread_of(brought, year_value),
         net_spread: spread_of(brought, |year| year_value(year) - cost_of(year)),
-        eaten_kg_spread: spread_of(brought, |year| year.eaten_kg.iter().sum()),
         foods: food_values(market, brought, value),
         work_h: kg(|month| month.work_h),
         months,
-        left_out: input
-            .not_counted
-            .iter()
-            .map(|open| open.what.clone())
-            .collect(),
+        left_out: open.map(|open| open.what.clone()).collect(),
         flags: Vec::new(),
     }
 }
 
 fn sum_costs(months: &[MonthValue]) -> Vec<(CostKind, Money)> {
-    let mut kinds: Vec<(CostKind, Money)> = Vec::new();
+    let mut kinds = BTreeMap::new();
     for (kind, amount) in months.iter().flat_map(|month| &month.costs) {
-        match kinds.iter_mut().find(|(known, _)| known == kind) {
-            Some((_, sum)) => *sum += *amount,
-            None => kinds.push((*kind, *amount)),
-        }
+        *kinds.entry(*kind).or_insert(Money::ZERO) += *amount;
     }
-    kinds.sort_by_key(|(kind, _)| *kind);
-    kinds
+    kinds.into_iter().collect()
 }
 
 /// Foods that were picked, by value; the parts are shared out so that they add up to `total`.
 fn food_values(market: &Market, brought: &[YearResult], total: Money) -> Vec<FoodValue> {
-    let column =
-        |line: usize, of: fn(&FoodYear) -> f64| mean_of(brought, |year| of(&year.foods[line]));
+    let column = |line: usize, of: fn(&Sums) -> f64| mean_of(brought, |year| of(&year.foods[line]));
     let grown: Vec<usize> = (0..market.foods.len())
         .filter(|line| column(*line, |food| food.grown_kg + food.eaten_kg) > 0.0)
         .collect();
-    let weights: Vec<f64> = grown
-        .iter()
-        .map(|line| column(*line, |food| food.value))
-        .collect();
+    let weights = grown.iter().map(|line| column(*line, |food| food.value));
+    let weights: Vec<f64> = weights.collect();
     let parts = if weights.iter().sum::<f64>() > 0.0 {
         Currency::share_out(total, &weights)
     } else {
@@ -183,7 +148,6 @@ fn food_values(market: &Market, brought: &[YearResult], total: Money) -> Vec<Foo
             grown_kg: column(*line, |food| food.grown_kg),
             eaten_kg: column(*line, |food| food.eaten_kg),
             beyond_kg: column(*line, |food| food.beyond_kg),
-            surplus_kg: column(*line, |food| food.surplus_kg),
             value,
         })
         .collect();

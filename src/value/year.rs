@@ -1,6 +1,6 @@
 //! A year of food against the household's budget, month by month.
 
-use super::{Currency, Market, Money, Running};
+use super::{Basis, Currency, Market, Money, Running};
 use crate::phrase::Phrase;
 use crate::profile::Quantiles;
 
@@ -35,6 +35,8 @@ pub struct FixedCost {
     pub kind: CostKind,
     /// Amount by month, in units of the currency.
     pub month: [f64; 12],
+    /// Where it comes from.
+    pub basis: Basis,
 }
 
 /// What money is spent on.
@@ -44,24 +46,17 @@ pub enum CostKind {
     Seed,
     /// Mix for trays and pots.
     TrayMix,
-    /// Compost.
     Compost,
     /// Seed, trays and compost in one sum.
     Supplies,
-    /// Water.
     Water,
-    /// Fans.
     Fan,
-    /// Heater.
     Heater,
-    /// Lamps.
     Lamp,
     /// Repairs and small things.
     Upkeep,
     /// The cover, renewed every so many years.
     Cover,
-    /// The building's own cost spread over its life.
-    Building,
 }
 
 /// One month: means over the weather years, money in minor units.
@@ -108,8 +103,6 @@ pub struct MonthValue {
 pub struct YearValue {
     /// Currency of every amount.
     pub currency: Currency,
-    /// Year of the money.
-    pub price_year: i32,
     /// January to December.
     pub months: Vec<MonthValue>,
     /// Picked, kg.
@@ -134,8 +127,6 @@ pub struct YearValue {
     pub costs: Vec<(CostKind, Money)>,
     /// The ceiling: all fresh produce the household buys in the year. No saving goes beyond it.
     pub ceiling: Money,
-    /// Fresh vegetables alone, where the statistics tell them apart.
-    pub ceiling_vegetables: Option<Money>,
     /// Value over the ceiling, fraction.
     pub share_of_produce: Option<f64>,
     /// Value over all food bought for home, fraction; `None` where that is not known.
@@ -144,8 +135,6 @@ pub struct YearValue {
     pub value_spread: Quantiles,
     /// Net by weather year.
     pub net_spread: Quantiles,
-    /// kg eaten by weather year.
-    pub eaten_kg_spread: Quantiles,
     /// Value by food, dearest first; adds up to `value`.
     pub foods: Vec<FoodValue>,
     /// Hours of work.
@@ -186,8 +175,6 @@ pub struct FoodValue {
     pub eaten_kg: f64,
     /// Eaten beyond what would have been bought, kg.
     pub beyond_kg: f64,
-    /// Neither eaten nor kept, kg.
-    pub surplus_kg: f64,
     /// What it would have cost.
     pub value: Money,
 }
@@ -242,7 +229,7 @@ pub struct YearInput<'a> {
     pub years: &'a [WeatherYear],
     /// Prices of energy and water.
     pub tariff: &'a super::Tariff,
-    /// Seed, compost, upkeep, building.
+    /// Seed, compost, upkeep, cover.
     pub fixed: &'a [FixedCost],
     /// Hours of work by month beside picking.
     pub work_h: [f64; 12],

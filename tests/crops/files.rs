@@ -2,6 +2,7 @@
 
 use crate::made::table;
 use bedyear::crops::{CropError, Table};
+use bedyear::words::Word;
 
 #[test]
 fn forty_kinds_and_their_varieties_with_a_source_for_every_figure() {

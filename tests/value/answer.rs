@@ -14,8 +14,7 @@ fn kale_year(household: &Household, market: &Market) -> YearValue {
             kg: vec![1.0; 52],
             keeps_weeks: 0,
         }],
-    )
-    .unwrap();
+    );
     let years = [WeatherYear {
         foods,
         running: Running::default(),
@@ -30,7 +29,7 @@ fn kale_year(household: &Household, market: &Market) -> YearValue {
         pick_h_per_kg: 0.0,
         not_counted: &[],
     };
-    year(&input).unwrap()
+    year(&input)
 }
 
 /// Beds without end that bring so much, in cents.

@@ -11,32 +11,26 @@ fn near(got: f64, expected: f64, half_digit: f64, what: &str) {
     );
 }
 
-fn even(cost: f64, saving: f64, years: usize, rate: f64) -> Investment {
+fn even(cost: f64, saving: f64, years: u32, rate: f64) -> Investment {
     Investment {
         cost,
-        net_saving: vec![saving; years],
+        net_saving: saving,
+        life_years: years,
         renewals: Vec::new(),
-        residual: 0.0,
         discount_rate: rate,
-        output_kg: Vec::new(),
+        output_kg: 0.0,
         running_cost: 0.0,
     }
 }
 
-/// Worked example of a public page on ASTM E917 life-cycle costing: net present value of savings 2,722, savings to
-/// investment 1.54, simple payback 5.0 and discounted payback 5.9 years, life-cycle costs 25,443 and 22,722 (read). Its
+/// Worked example of a public page on ASTM E917 life-cycle costing: net present value of savings 2,722, simple payback
+/// 5.0 and discounted payback 5.9 years, life-cycle costs 25,443 and 22,722 (read). Its
 /// yearly inputs are not printed and were recovered by fit: 10,000 + 2,000 a year against 15,000 + 1,000 a year, 10
 /// years, 5 %.
 #[test]
 fn worked_example_of_life_cycle_costing() {
-    let result = payback(&even(5_000.0, 1_000.0, 10, 0.05)).unwrap();
+    let result = payback(&even(5_000.0, 1_000.0, 10, 0.05));
     near(result.net_present_value, 2_722.0, 0.5, "net present value");
-    near(
-        result.savings_to_investment.unwrap(),
-        1.54,
-        0.005,
-        "savings to investment",
-    );
     near(result.simple_years.unwrap(), 5.0, 0.05, "simple payback");
     near(
         result.discounted_years.unwrap(),
@@ -93,7 +87,7 @@ fn discount_factors() {
 #[test]
 fn a_building_with_and_without_new_covers() {
     let mut investment = even(20_000.0, 1_200.0, 20, 0.03);
-    let plain = payback(&investment).unwrap();
+    let plain = payback(&investment);
     near(
         plain.net_present_value,
         -2_147.03,
@@ -107,17 +101,17 @@ fn a_building_with_and_without_new_covers() {
         "simple payback",
     );
     assert_eq!(plain.discounted_years, None);
-    investment.net_saving = vec![1_200.0; 30];
+    investment.life_years = 30;
     near(
-        payback(&investment).unwrap().discounted_years.unwrap(),
+        payback(&investment).discounted_years.unwrap(),
         23.45,
         0.005,
         "discounted payback",
     );
-    investment.net_saving = vec![1_200.0; 20];
+    investment.life_years = 20;
     investment.renewals = [4, 8, 12, 16].map(|year| (year, 400.0)).to_vec();
     near(
-        payback(&investment).unwrap().net_present_value,
+        payback(&investment).net_present_value,
         -3_348.01,
         0.005,
         "with covers",
@@ -130,9 +124,9 @@ fn a_building_with_and_without_new_covers() {
 fn levelised_cost_per_kg() {
     let mut investment = even(20_000.0, 0.0, 20, 0.03);
     investment.running_cost = 150.0;
-    investment.output_kg = vec![180.0; 20];
+    investment.output_kg = 180.0;
     near(
-        payback(&investment).unwrap().levelised_cost_per_kg.unwrap(),
+        payback(&investment).levelised_cost_per_kg.unwrap(),
         8.3017,
         0.00005,
         "a kg",
@@ -140,18 +134,8 @@ fn levelised_cost_per_kg() {
 }
 
 #[test]
-fn what_no_investment_has_is_refused() {
-    assert!(payback(&even(1.0, 1.0, 0, 0.03)).is_err());
-    assert!(payback(&even(f64::NAN, 1.0, 5, 0.03)).is_err());
-    assert!(payback(&even(1.0, 1.0, 5, -1.0)).is_err());
-    let mut late = even(1.0, 1.0, 5, 0.0);
-    late.renewals = vec![(6, 1.0)];
-    assert!(payback(&late).is_err());
-}
-
-#[test]
 fn nothing_saved_is_never_paid_back() {
-    let result = payback(&even(100.0, 0.0, 10, 0.0)).unwrap();
+    let result = payback(&even(100.0, 0.0, 10, 0.0));
     assert_eq!((result.simple_years, result.discounted_years), (None, None));
     assert_eq!(result.net_present_value, -100.0);
 }
@@ -160,7 +144,7 @@ fn nothing_saved_is_never_paid_back() {
 /// (2.5 rounded up) and 5.
 #[test]
 fn a_cover_is_renewed_when_its_life_ends() {
-    use bedyear::value::{Building, CostKind, Cover, Money};
+    use bedyear::value::{CostKind, Cover, Money, OwnCosts};
     let household = bedyear::value::Household::of_size(2, 2025);
     let market = bedyear::value::market(&household).unwrap();
     let mut year = super::year::empty_year(&household, &market);
@@ -168,21 +152,20 @@ fn a_cover_is_renewed_when_its_life_ends() {
     year.costs = vec![
         (CostKind::Seed, Money::from_minor(3_000)),
         (CostKind::Cover, Money::from_minor(10_000)),
-        (CostKind::Building, Money::from_minor(99_999)),
     ];
-    let building = |life_years| Building {
-        cost: 2_000.0,
+    let own = |life_years, of_cover| OwnCosts {
+        cover: Some(Cover {
+            cost: 100.0,
+            life_years: of_cover,
+        }),
         life_years,
         discount_rate: 0.03,
+        ..OwnCosts::default()
     };
-    let cover = |life_years| Cover {
-        cost: 100.0,
-        life_years,
-    };
-    let film = Investment::of_building(&year, &building(10.0), Some(&cover(4.0)));
+    let film = Investment::of_building(&year, &own(10.0, 4.0), 2_000.0);
     assert_eq!(film.renewals, [(4, 100.0), (8, 100.0)]);
-    assert_eq!(film.net_saving, vec![470.0; 10]);
+    assert_eq!((film.net_saving, film.life_years), (470.0, 10));
     assert_eq!(film.running_cost, 30.0);
-    let short = Investment::of_building(&year, &building(6.0), Some(&cover(2.5)));
+    let short = Investment::of_building(&year, &own(6.0, 2.5), 2_000.0);
     assert_eq!(short.renewals, [(3, 100.0), (5, 100.0)]);
 }

@@ -1,8 +1,9 @@
 //! The year's account: it adds up, and saves no more than would have been bought.
 
 use bedyear::value::{
-    CostKind, FixedCost, Flag, Harvest, Household, Market, Money, OwnAppetite, OwnCosts, Running,
-    SaladBought, WeatherYear, Wish, YearInput, YearValue, allocate_food, market, tariff, year,
+    Basis, CostKind, FixedCost, Flag, Harvest, Household, Market, Money, OwnAppetite, OwnCosts,
+    Running, SaladBought, WeatherYear, Wish, YearInput, YearValue, allocate_food, market, tariff,
+    year,
 };
 use proptest::prelude::*;
 
@@ -24,7 +25,7 @@ fn weather_year(market: &Market, harvests: &[Harvest]) -> WeatherYear {
         water_l: [333.3; 12],
     };
     WeatherYear {
-        foods: allocate_food(market, harvests).unwrap(),
+        foods: allocate_food(market, harvests),
         running,
     }
 }
@@ -34,6 +35,7 @@ fn account(market: &Market, household: &Household, years: &[WeatherYear]) -> Yea
     let fixed = [FixedCost {
         kind: CostKind::Seed,
         month: [0.337; 12],
+        basis: Basis::new("a test", None, "invented"),
     }];
     let input = YearInput {
         market,
@@ -44,7 +46,7 @@ fn account(market: &Market, household: &Household, years: &[WeatherYear]) -> Yea
         pick_h_per_kg: 0.25,
         not_counted: &[],
     };
-    year(&input).unwrap()
+    year(&input)
 }
 
 /// A year without any harvest.

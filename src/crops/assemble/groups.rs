@@ -1,12 +1,12 @@
 //! The groups of figures of a crop, each with the checks within it.
 
 use super::fill::filled;
-use super::{at, choose, maybe, maybe_range, missing, number, range};
+use super::{at, choose, maybe, maybe_range, missing, number, numbers, range};
+use crate::crops::curve::Curve;
 use crate::crops::file::{CropFile, Numbers};
 use crate::crops::{
-    Bolting, Bulbing, Class, Cold, CropError, Curd, EmergenceCurve, FruitSet, GrowthFigures, Habit,
-    Light, Range, RateFrom, Seedlings, Spacing, Storage, Temperature, Timing, Water, Yield,
-    YieldBasis,
+    Bolting, Bulbing, Class, Cold, CropError, EmergenceCurve, FruitSet, GrowthFigures, Habit,
+    Range, RateFrom, Spacing, Storage, Temperature, Timing, Yield, response,
 };
 
 pub(super) fn cold(file: &CropFile) -> Result<Cold, CropError> {
@@ -61,29 +61,19 @@ pub(super) fn temperature(file: &CropFile) -> Result<Temperature, CropError> {
 }
 
 pub(super) fn emergence(file: &CropFile) -> Option<EmergenceCurve> {
-    match file
-        .figures
-        .get("emergence.curve")
-        .map(|figure| &figure.value.numbers)
-    {
-        Some(Numbers::Curve {
+    match numbers(file, "emergence.curve")? {
+        Numbers::ByTemperature {
             at_c,
-            days,
-            none_below_c,
-            none_above_c,
-        }) => Some(EmergenceCurve::new(
-            at_c,
-            days,
-            *none_below_c,
-            *none_above_c,
-        )),
+            figures: days,
+            none_c: Some(none_c),
+        } => Some(EmergenceCurve::new(at_c, days, none_c.low, none_c.high)),
         _ => None,
     }
 }
 
-pub(super) fn seedlings(file: &CropFile) -> Option<Seedlings> {
-    match &file.figures.get("emergence.seedlings")?.value.numbers {
-        Numbers::Points { at_c, percent } => Some(Seedlings::new(at_c, percent)),
+pub(super) fn seedlings(file: &CropFile) -> Option<Curve> {
+    match numbers(file, "emergence.seedlings")? {
+        Numbers::ByTemperature { at_c, figures, .. } => Some(response::seedlings(at_c, figures)),
         _ => None,
     }
 }
@@ -102,10 +92,6 @@ pub(super) fn timing(file: &CropFile, habit: Habit) -> Result<Timing, CropError>
         return Err(missing(file, "time.set_to_ripe_days"));
     }
     Ok(timing)
-}
-
-pub(super) fn light(file: &CropFile) -> Result<Light, CropError> {
-    filled(file, Light::default())
 }
 
 pub(super) fn bolting(file: &CropFile) -> Result<Option<Bolting>, CropError> {
@@ -129,22 +115,17 @@ pub(super) fn bolting(file: &CropFile) -> Result<Option<Bolting>, CropError> {
 }
 
 /// A curd's limit of warmth; none for what makes none.
-pub(super) fn curd(file: &CropFile, class: Class) -> Option<Curd> {
+pub(super) fn curd_none_above_c(file: &CropFile, class: Class) -> Option<f64> {
     /// Warmth in which no curd begins, where the file says nothing, °C (Wurr et al., read: 23 to 24 °C).
     const NONE_ABOVE_C: f64 = 24.0;
-    (class == Class::Curd).then(|| Curd {
-        none_above_c: maybe(file, "organ.none_above_c").unwrap_or(NONE_ABOVE_C),
-    })
+    (class == Class::Curd).then(|| maybe(file, "organ.none_above_c").unwrap_or(NONE_ABOVE_C))
 }
 
-pub(super) fn bulbing(file: &CropFile) -> Result<Option<Bulbing>, CropError> {
-    let Some(day_length_h) = maybe(file, "bulbing.day_length_h") else {
-        return Ok(None);
-    };
-    Ok(Some(Bulbing {
-        day_length_h,
+pub(super) fn bulbing(file: &CropFile) -> Option<Bulbing> {
+    Some(Bulbing {
+        day_length_h: maybe(file, "bulbing.day_length_h")?,
         cold_days: maybe(file, "bulbing.cold_days").unwrap_or(0.0),
-    }))
+    })
 }
 
 pub(super) fn fruit_set(file: &CropFile) -> Result<Option<FruitSet>, CropError> {
@@ -154,10 +135,10 @@ pub(super) fn fruit_set(file: &CropFile) -> Result<Option<FruitSet>, CropError> 
 }
 
 pub(super) fn yields(file: &CropFile, habit: Habit) -> Result<Yield, CropError> {
-    let (path, basis) = match habit {
-        Habit::Single => ("yield.whole_crop_kg_m2", YieldBasis::WholeCrop),
-        Habit::Cut => ("yield.one_cut_kg_m2", YieldBasis::OneCut),
-        Habit::Fruit => ("yield.one_week_kg_m2", YieldBasis::OneWeek),
+    let path = match habit {
+        Habit::Single => "yield.whole_crop_kg_m2",
+        Habit::Cut => "yield.one_cut_kg_m2",
+        Habit::Fruit => "yield.one_week_kg_m2",
     };
     let kg_m2 = range(file, path)?;
     let season_max_kg_m2 = maybe(file, "yield.season_max_kg_m2").unwrap_or(kg_m2.high);
@@ -167,7 +148,6 @@ pub(super) fn yields(file: &CropFile, habit: Habit) -> Result<Yield, CropError> 
         return Err(at(file, "yield.season_max_kg_m2", message));
     }
     Ok(Yield {
-        basis,
         kg_m2,
         season_max_kg_m2,
     })
@@ -181,10 +161,6 @@ pub(super) fn spacing(file: &CropFile) -> Result<Spacing, CropError> {
         between_rows_m: number(file, "spacing.between_rows_cm")? / CM_PER_M,
         ..filled(file, Spacing::default())?
     })
-}
-
-pub(super) fn water(file: &CropFile) -> Result<Water, CropError> {
-    filled(file, Water::default())
 }
 
 pub(super) fn storage(file: &CropFile) -> Result<Option<Storage>, CropError> {
@@ -201,7 +177,7 @@ pub(super) fn storage(file: &CropFile) -> Result<Option<Storage>, CropError> {
 /// The class of a crop: as its file says, or by how it is picked and what of it is eaten.
 pub(super) fn class_of(file: &CropFile, habit: Habit, part: &str) -> Result<Class, CropError> {
     if let Some(word) = file.words.get("class") {
-        return choose(word, "class", Class::WORDS);
+        return choose(word, "class");
     }
     let has = |word: &str| part.contains(word);
     Ok(match habit {

@@ -6,27 +6,20 @@ mod groups;
 use super::file::{CropFile, Figure, Numbers, Placed};
 use super::schema::{KEYS, OLD_SWITCH};
 use super::{
-    Crop, CropError, FigureRow, Flower, Habit, Hardiness, Pollinator, Range, RateFrom, Way,
+    Crop, CropError, FigureRow, Flower, Habit, Light, Pollinator, Range, RateFrom, Water, Way,
 };
 use crate::suggest::{meant, nearest};
+use crate::words::Word;
+use fill::filled;
 use groups::{
-    bolting, bulbing, class_of, cold, curd, emergence, fruit_set, growth, light, seedlings,
-    spacing, storage, temperature, timing, water, yields,
+    bolting, bulbing, class_of, cold, curd_none_above_c, emergence, fruit_set, growth, seedlings,
+    spacing, storage, temperature, timing, yields,
 };
 
 /// Turns a file that has taken over its parent's figures into a crop.
 pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
-    let habit = choice(
-        file,
-        "habit",
-        &[
-            ("single", Habit::Single),
-            ("cut", Habit::Cut),
-            ("fruit", Habit::Fruit),
-        ],
-    )?;
-    let part = word(file, "part")?;
-    let class = class_of(file, habit, &part)?;
+    let habit = choice(file, "habit")?;
+    let class = class_of(file, habit, &word(file, "part")?)?;
     let flower = flower(file, habit)?;
     let mut crop = Crop {
         id: file.id.clone(),
@@ -37,21 +30,12 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
         family: word(file, "family")?,
         rotation_group: word(file, "rotation_group")?,
         rotation_gap_years: number(file, "rotation.gap_years")?,
-        part,
         food: word(file, "food")?,
         group: word(file, "group")?,
         like: file.like.as_ref().map(|like| like.value.clone()),
         habit,
         ways: ways(file)?,
-        hardiness: choice(
-            file,
-            "hardiness",
-            &[
-                ("hardy", Hardiness::Hardy),
-                ("half-hardy", Hardiness::HalfHardy),
-                ("tender", Hardiness::Tender),
-            ],
-        )?,
+        hardiness: choice(file, "hardiness")?,
         perennial: switch(file, "perennial"),
         flower,
         pollinated: flower.set_share(Pollinator::default()),
@@ -67,14 +51,14 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
         planting_weeks: maybe_range(file, "planting.weeks"),
         root_zone_min_c: maybe(file, "root_zone.min_c"),
         timing: timing(file, habit)?,
-        light: light(file)?,
+        light: filled(file, Light::default())?,
         bolting: bolting(file)?,
-        bulbing: bulbing(file)?,
-        curd: curd(file, class),
+        bulbing: bulbing(file),
+        curd_none_above_c: curd_none_above_c(file, class),
         fruit_set: fruit_set(file)?,
         yields: yields(file, habit)?,
         spacing: spacing(file)?,
-        water: water(file)?,
+        water: filled(file, Water::default())?,
         storage: storage(file)?,
         figures: figures(file),
     };
@@ -90,7 +74,7 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
 /// What the flowers need: as the file says, or as the switch of older files does.
 fn flower(file: &CropFile, habit: Habit) -> Result<Flower, CropError> {
     if let Some(word) = file.words.get("flower") {
-        return choose(word, "flower", Flower::WORDS);
+        return choose(word, "flower");
     }
     Ok(if habit == Habit::Fruit && switch(file, OLD_SWITCH) {
         Flower::Shaken
@@ -103,54 +87,31 @@ fn flower(file: &CropFile, habit: Habit) -> Result<Flower, CropError> {
 fn solved(crop: &Crop) -> Vec<FigureRow> {
     let figures = &crop.growth;
     let default = "class default, no source for the crop itself";
-    let row = |key: &str, value: String, unit, meaning, source: &str| FigureRow {
-        key: key.to_owned(),
+    let row = |key: &str, value: String, unit, source: &str| FigureRow {
+        key: format!("growth.{key}"),
         value,
         unit,
-        meaning,
         source: source.to_owned(),
     };
+    let leaf_rate = format!("{:.3}", figures.leaf_rate_per_day);
+    let leaf_m2_g = format!("{:.3}", figures.leaf_m2_g);
+    let index = format!("{:.2}", figures.harvest_index);
     let mut rows = vec![
+        row("class", figures.class.word().to_owned(), "", default),
         row(
-            "growth.class",
-            figures.class.word().to_owned(),
-            "",
-            "build of the crop",
-            default,
-        ),
-        row(
-            "growth.leaf_rate_per_day",
-            format!("{:.3}", figures.leaf_rate_per_day),
+            "leaf_rate_per_day",
+            leaf_rate,
             "1/day",
-            "growth of young leaf area at best temperature",
-            figures.rate_from.words(),
+            figures.rate_from.word(),
         ),
-        row(
-            "growth.leaf_m2_g",
-            format!("{:.3}", figures.leaf_m2_g),
-            "m2/g",
-            "leaf area that a gram of new dry mass can make",
-            default,
-        ),
-        row(
-            "growth.harvest_index",
-            format!("{:.2}", figures.harvest_index),
-            "",
-            "share of the dry mass that is eaten",
-            default,
-        ),
+        row("leaf_m2_g", leaf_m2_g, "m2/g", default),
+        row("harvest_index", index, "", default),
     ];
     if crop.habit == Habit::Fruit {
         let share = format!("{:.2}", figures.fruit_share);
         let from =
             "solved from the high published week of picking at best temperature in full light";
-        rows.push(row(
-            "growth.fruit_share",
-            share,
-            "",
-            "share of a day's gain that goes to fruit",
-            from,
-        ));
+        rows.push(row("fruit_share", share, "", from));
     }
     rows.retain(|row| !crop.figures.iter().any(|own| own.key == row.key));
     rows
@@ -183,31 +144,21 @@ fn code(file: &CropFile) -> Result<String, CropError> {
     }
 }
 
-fn choice<T: Copy>(
-    file: &CropFile,
-    key: &'static str,
-    choices: &[(&str, T)],
-) -> Result<T, CropError> {
+fn choice<T: Word>(file: &CropFile, key: &'static str) -> Result<T, CropError> {
     let word = file.words.get(key).ok_or_else(|| missing(file, key))?;
-    choose(word, key, choices)
+    choose(word, key)
 }
 
-fn choose<T: Copy>(
-    word: &Placed<String>,
-    key: &str,
-    choices: &[(&str, T)],
-) -> Result<T, CropError> {
-    let found = choices.iter().find(|(name, _)| *name == word.value);
+fn choose<T: Word>(word: &Placed<String>, key: &str) -> Result<T, CropError> {
+    let found = T::WORDS.iter().find(|(name, _)| *name == word.value);
     found.map(|(_, value)| *value).ok_or_else(|| {
-        let names: Vec<String> = choices
-            .iter()
-            .map(|(name, _)| format!("`{name}`"))
-            .collect();
-        let hint = meant(nearest(&word.value, choices.iter().map(|(name, _)| *name)));
+        let names = || T::WORDS.iter().map(|(name, _)| *name);
+        let listed: Vec<String> = names().map(|name| format!("`{name}`")).collect();
+        let hint = meant(nearest(&word.value, names()));
         word.error(format!(
             "`{key}` is `{}`, not one of {}{hint}",
             word.value,
-            names.join(", ")
+            listed.join(", ")
         ))
     })
 }
@@ -222,22 +173,20 @@ fn list(file: &CropFile, key: &'static str) -> Vec<String> {
 }
 
 fn ways(file: &CropFile) -> Result<Vec<Way>, CropError> {
-    let list = file
-        .lists
-        .get("ways")
-        .ok_or_else(|| missing(file, "ways"))?;
-    if list.is_empty() {
-        return Err(missing(file, "ways"));
+    match file.lists.get("ways") {
+        Some(list) if !list.is_empty() => list.iter().map(|word| choose(word, "ways")).collect(),
+        _ => Err(missing(file, "ways")),
     }
-    let choices = [("direct", Way::Direct), ("tray", Way::Tray)];
-    list.iter()
-        .map(|word| choose(word, "ways", &choices))
-        .collect()
+}
+
+/// The numbers of a figure, where the file has it.
+fn numbers<'f>(file: &'f CropFile, path: &'static str) -> Option<&'f Numbers> {
+    file.figures.get(path).map(|figure| &figure.value.numbers)
 }
 
 fn maybe(file: &CropFile, path: &'static str) -> Option<f64> {
-    match file.figures.get(path).map(|figure| &figure.value.numbers) {
-        Some(Numbers::One(value)) => Some(*value),
+    match numbers(file, path)? {
+        Numbers::One(value) => Some(*value),
         _ => None,
     }
 }
@@ -247,8 +196,8 @@ fn number(file: &CropFile, path: &'static str) -> Result<f64, CropError> {
 }
 
 fn maybe_range(file: &CropFile, path: &'static str) -> Option<Range> {
-    match file.figures.get(path).map(|figure| &figure.value.numbers) {
-        Some(Numbers::Range(range)) => Some(*range),
+    match numbers(file, path)? {
+        Numbers::Range(range) => Some(*range),
         _ => None,
     }
 }
@@ -269,28 +218,22 @@ fn at(file: &CropFile, path: &'static str, message: String) -> CropError {
 fn check_starts(file: &CropFile, crop: &Crop) -> Result<(), CropError> {
     let timing = &crop.timing;
     let published = timing.published_sum_kd.is_some();
-    for way in &crop.ways {
-        match way {
-            Way::Direct if crop.emergence.is_none() => {
-                return Err(missing(file, "emergence.curve"));
-            }
-            Way::Direct if timing.days_from_sowing.is_none() && !published => {
-                return Err(missing(file, "time.days_from_sowing"));
-            }
-            Way::Tray if timing.tray_weeks.is_none() => {
-                return Err(missing(file, "time.tray_weeks"));
-            }
-            Way::Tray
-                if timing.days_from_transplanting.is_none()
-                    && timing.days_from_sowing.is_none()
-                    && !published =>
-            {
-                return Err(missing(file, "time.days_from_transplanting"));
-            }
-            _ => {}
-        }
-    }
-    Ok(())
+    let sown = published || timing.days_from_sowing.is_some();
+    let set_out = sown || timing.days_from_transplanting.is_some();
+    let needs = |way: &Way| match way {
+        Way::Direct => [
+            (crop.emergence.is_some(), "emergence.curve"),
+            (sown, "time.days_from_sowing"),
+        ],
+        Way::Tray => [
+            (timing.tray_weeks.is_some(), "time.tray_weeks"),
+            (set_out, "time.days_from_transplanting"),
+        ],
+    };
+    let mut lacking = crop.ways.iter().flat_map(needs).filter(|(there, _)| !there);
+    lacking
+        .next()
+        .map_or(Ok(()), |(_, path)| Err(missing(file, path)))
 }
 
 fn figures(file: &CropFile) -> Vec<FigureRow> {
@@ -301,7 +244,6 @@ fn figures(file: &CropFile) -> Vec<FigureRow> {
                 key: key.path.to_string(),
                 value: show(&figure.value),
                 unit: key.unit,
-                meaning: key.meaning,
                 source: figure.value.source.clone(),
             })
         })
@@ -313,29 +255,19 @@ fn show(figure: &Figure) -> String {
         Numbers::One(value) => value.to_string(),
         Numbers::Range(range) if range.low == range.high => range.low.to_string(),
         Numbers::Range(range) => format!("{} to {}", range.low, range.high),
-        Numbers::Points { at_c, percent } => {
-            let pairs: Vec<String> = at_c
-                .iter()
-                .zip(percent)
-                .map(|(at_c, percent)| format!("{percent} at {at_c} °C"))
-                .collect();
-            pairs.join(", ")
-        }
-        Numbers::Curve {
+        Numbers::ByTemperature {
             at_c,
-            days,
-            none_below_c,
-            none_above_c,
+            figures,
+            none_c,
         } => {
-            let pairs: Vec<String> = at_c
-                .iter()
-                .zip(days)
-                .map(|(at_c, days)| format!("{days} at {at_c} °C"))
+            let pairs = at_c.iter().zip(figures);
+            let pairs: Vec<String> = pairs
+                .map(|(at_c, figure)| format!("{figure} at {at_c} °C"))
                 .collect();
-            format!(
-                "{}; none at {none_below_c} and {none_above_c} °C",
-                pairs.join(", ")
-            )
+            let none = none_c.map_or_else(String::new, |none_c| {
+                format!("; none at {} and {} °C", none_c.low, none_c.high)
+            });
+            pairs.join(", ") + &none
         }
     }
 }

@@ -35,11 +35,7 @@ impl CropFile {
                 let text = self.text(&source.key, &source.node)?.value;
                 self.sources.insert(source.key.clone(), text);
             }
-        } else if KEYS
-            .iter()
-            .chain(OLD_KEYS)
-            .any(|key| section(key.path) == word)
-        {
+        } else if keys_of(word).next().is_some() {
             for figure in self.table(word, value)? {
                 self.take_figure(word, figure)?;
             }
@@ -54,10 +50,8 @@ impl CropFile {
     }
 
     fn take_figure(&mut self, section_name: &str, entry: &Entry) -> Result<(), CropError> {
-        let key = KEYS
-            .iter()
-            .chain(OLD_KEYS)
-            .find(|key| section(key.path) == section_name && leaf(key.path) == entry.key)
+        let key = keys_of(section_name)
+            .find(|key| leaf(key.path) == entry.key)
             .ok_or_else(|| {
                 let known = KEYS
                     .iter()
@@ -117,8 +111,12 @@ impl CropFile {
             }
             Shape::Curve => self.curve(key, value, &part)?,
             Shape::Points => {
-                let (at_c, percent) = self.pairs(key, value, &part, "percent")?;
-                Numbers::Points { at_c, percent }
+                let (at_c, figures) = self.pairs(key, value, &part, "percent")?;
+                Numbers::ByTemperature {
+                    at_c,
+                    figures,
+                    none_c: None,
+                }
             }
         };
         Ok(self.placed(
@@ -180,11 +178,13 @@ impl CropFile {
             );
             return Err(self.wrong(value, message));
         }
-        Ok(Numbers::Curve {
+        Ok(Numbers::ByTemperature {
             at_c,
-            days,
-            none_below_c,
-            none_above_c,
+            figures: days,
+            none_c: Some(Range {
+                low: none_below_c,
+                high: none_above_c,
+            }),
         })
     }
 
@@ -254,6 +254,12 @@ fn temperature_key(key: &Key) -> Key {
 
 fn find(keys: &'static [&'static str], word: &str) -> Option<&'static str> {
     keys.iter().copied().find(|key| *key == word)
+}
+
+/// Keys of a section, those that are no longer used too.
+fn keys_of(name: &str) -> impl Iterator<Item = &'static Key> {
+    let all = KEYS.iter().chain(OLD_KEYS);
+    all.filter(move |key| section(key.path) == name)
 }
 
 /// Section of a path such as `temperature.base_c`.

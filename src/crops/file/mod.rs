@@ -2,11 +2,27 @@
 
 mod entries;
 
-use super::{CropError, Range};
+use super::Range;
 use crate::document::{self, Problem};
 use crate::suggest::{meant, nearest};
 use std::collections::BTreeMap;
 use std::sync::Arc;
+
+/// A crop file that cannot be used; line and column count from 1.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("{file}:{line}:{column}: {message}")]
+pub struct CropError {
+    /// File as the person named it.
+    pub file: String,
+    /// Line, from 1.
+    pub line: usize,
+    /// Column in characters, from 1.
+    pub column: usize,
+    /// Bytes of the text that are at fault.
+    pub span: std::ops::Range<usize>,
+    /// What is wrong, with the value and what would be right.
+    pub message: String,
+}
 
 /// The text that a place refers to.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,15 +78,11 @@ impl<T> Placed<T> {
 pub(super) enum Numbers {
     One(f64),
     Range(Range),
-    Curve {
+    /// A figure for each temperature, rising, and the temperatures at which there is none.
+    ByTemperature {
         at_c: Vec<f64>,
-        days: Vec<f64>,
-        none_below_c: f64,
-        none_above_c: f64,
-    },
-    Points {
-        at_c: Vec<f64>,
-        percent: Vec<f64>,
+        figures: Vec<f64>,
+        none_c: Option<Range>,
     },
 }
 
@@ -96,33 +108,28 @@ pub(super) struct CropFile {
     pub(super) old: Vec<&'static str>,
 }
 
+/// Adds the entries of another map whose keys are not there.
+pub(super) fn take_over<K: Ord + Clone, V: Clone>(own: &mut BTreeMap<K, V>, from: &BTreeMap<K, V>) {
+    for (key, value) in from {
+        own.entry(key.clone()).or_insert_with(|| value.clone());
+    }
+}
+
 impl CropFile {
     /// Takes over from a parent all that this file does not say. Sources stay with the file that names them, so
     /// figures must have been given their full source first (see [`Self::name_sources`]).
     pub(super) fn over(mut self, parent: &Self) -> Self {
-        for (key, word) in &parent.words {
-            self.words.entry(key).or_insert_with(|| word.clone());
-        }
-        for (key, &on) in &parent.switches {
-            self.switches.entry(key).or_insert(on);
-        }
-        for (key, list) in &parent.lists {
-            self.lists.entry(key).or_insert_with(|| list.clone());
-        }
-        for (key, figure) in &parent.figures {
-            self.figures.entry(key).or_insert_with(|| figure.clone());
-        }
+        take_over(&mut self.words, &parent.words);
+        take_over(&mut self.switches, &parent.switches);
+        take_over(&mut self.lists, &parent.lists);
+        take_over(&mut self.figures, &parent.figures);
         self
     }
 
     /// Puts the full source in the place of its key; a key that neither this file nor the parent lists is refused.
     pub(super) fn name_sources(&mut self, parent: Option<&Self>) -> Result<(), CropError> {
         if let Some(parent) = parent {
-            for (key, source) in &parent.sources {
-                self.sources
-                    .entry(key.clone())
-                    .or_insert_with(|| source.clone());
-            }
+            take_over(&mut self.sources, &parent.sources);
         }
         for (path, figure) in &mut self.figures {
             let key = &figure.value.source;

@@ -2,33 +2,35 @@
 
 use crate::words::worded;
 
-/// How a crop is built, which says how it gains and what of it is eaten.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Class {
-    /// Leaves taken as a whole plant: head lettuce, endive, pak choi, mâche.
-    Leaf,
-    /// Leaves cut again and again.
-    Cut,
-    /// Herbs, cut again and again.
-    Herb,
-    /// Heads of leaves: cabbage.
-    Head,
-    /// Heads of flower buds: cauliflower, broccoli.
-    Curd,
-    /// Swollen roots and stems.
-    Root,
-    /// Bulbs.
-    Bulb,
-    /// Shafts of leaves: leek, scallion.
-    Shaft,
-    /// Tubers.
-    Tuber,
-    /// Pods and their seeds.
-    Legume,
-    /// Fruit.
-    Fruit,
-    /// Berries on trusses that begin long before: strawberry.
-    Berry,
+worded! {
+    /// How a crop is built, which says how it gains and what of it is eaten, with the word that crop files use.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+    pub enum Class {
+        /// Leaves taken as a whole plant: head lettuce, endive, pak choi, mâche.
+        "leaf" => Leaf,
+        /// Leaves cut again and again.
+        "cut" => Cut,
+        /// Herbs, cut again and again.
+        "herb" => Herb,
+        /// Heads of leaves: cabbage.
+        "head" => Head,
+        /// Heads of flower buds: cauliflower, broccoli.
+        "curd" => Curd,
+        /// Swollen roots and stems.
+        "root" => Root,
+        /// Bulbs.
+        "bulb" => Bulb,
+        /// Shafts of leaves: leek, scallion.
+        "shaft" => Shaft,
+        /// Tubers.
+        "tuber" => Tuber,
+        /// Pods and their seeds.
+        "legume" => Legume,
+        /// Fruit.
+        "fruit" => Fruit,
+        /// Berries on trusses that begin long before: strawberry.
+        "berry" => Berry,
+    }
 }
 
 /// Figures of a class.
@@ -52,30 +54,6 @@ pub struct ClassFigures {
 }
 
 impl Class {
-    /// Every class with the word that crop files use.
-    pub const WORDS: &'static [(&'static str, Class)] = &[
-        ("leaf", Class::Leaf),
-        ("cut", Class::Cut),
-        ("herb", Class::Herb),
-        ("head", Class::Head),
-        ("curd", Class::Curd),
-        ("root", Class::Root),
-        ("bulb", Class::Bulb),
-        ("shaft", Class::Shaft),
-        ("tuber", Class::Tuber),
-        ("legume", Class::Legume),
-        ("fruit", Class::Fruit),
-        ("berry", Class::Berry),
-    ];
-
-    /// The word of crop files.
-    pub fn word(self) -> &'static str {
-        Self::WORDS
-            .iter()
-            .find(|(_, class)| *class == self)
-            .map_or("", |(word, _)| word)
-    }
-
     /// Figures of the class.
     #[rustfmt::skip]
     pub fn figures(self) -> ClassFigures {
@@ -125,31 +103,24 @@ worded! {
     }
 }
 
-/// What a flower needs to set.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Flower {
-    /// Sets without pollen (parthenocarpic cucumber), or bears no fruit at all.
-    NoPollen,
-    /// Pollinates itself: pea, bean.
-    Own,
-    /// Pollinates itself when it is shaken: tomato, pepper, eggplant.
-    Shaken,
-    /// Has female flowers that only a carrier of pollen reaches: squash, melon.
-    Carried,
-    /// Sets in part by itself and fully with bees: strawberry.
-    Partly,
+worded! {
+    /// What a flower needs to set, with the word that crop files use.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Flower {
+        /// Sets without pollen (parthenocarpic cucumber), or bears no fruit at all.
+        "no pollen" => NoPollen,
+        /// Pollinates itself: pea, bean.
+        "own pollen" => Own,
+        /// Pollinates itself when it is shaken: tomato, pepper, eggplant.
+        "shaken" => Shaken,
+        /// Has female flowers that only a carrier of pollen reaches: squash, melon.
+        "carried pollen" => Carried,
+        /// Sets in part by itself and fully with bees: strawberry.
+        "partly own pollen" => Partly,
+    }
 }
 
 impl Flower {
-    /// Every kind with the word that crop files use.
-    pub const WORDS: &'static [(&'static str, Flower)] = &[
-        ("no pollen", Flower::NoPollen),
-        ("own pollen", Flower::Own),
-        ("shaken", Flower::Shaken),
-        ("carried pollen", Flower::Carried),
-        ("partly own pollen", Flower::Partly),
-    ];
-
     /// Share of flowers that set by a pollinator, the weather allowing, 0 to 1; by open vents, while they are open.
     ///
     /// # Source

@@ -65,15 +65,11 @@ impl Curves {
             ]
         };
         let root_zone = |temp_c: f64| {
-            let rate = crop
-                .emergence
-                .as_ref()
-                .map_or(0.0, |curve| curve.rate_per_day(temp_c))
-                / HOURS_PER_DAY as f64;
-            let sound = crop
-                .seedlings
-                .as_ref()
-                .map_or(1.0, |seedlings| seedlings.share.at(temp_c));
+            let emergence = crop.emergence.as_ref();
+            let rate_per_day = emergence.map_or(0.0, |curve| curve.rate_per_day(temp_c));
+            let rate = rate_per_day / HOURS_PER_DAY as f64;
+            let seedlings = crop.seedlings.as_ref();
+            let sound = seedlings.map_or(1.0, |share| share.at(temp_c));
             [rate as f32, (rate * sound) as f32]
         };
         Self {
@@ -128,9 +124,9 @@ fn cold(crop: &Crop, leaf_c: f64) -> f64 {
         let chills = leaf_c > CHILL_C.0 && leaf_c < CHILL_C.1;
         return if chills { HOURS_PER_DAY as f64 } else { 0.0 };
     }
-    if let Some(curd) = crop.curd {
-        let full_to_c = curd.none_above_c - CURD_FALL_K;
-        return warmth::trapezoid([0.0, 5.0, full_to_c, curd.none_above_c], leaf_c);
+    if let Some(none_above_c) = crop.curd_none_above_c {
+        let full_to_c = none_above_c - CURD_FALL_K;
+        return warmth::trapezoid([0.0, 5.0, full_to_c, none_above_c], leaf_c);
     }
     if let Some(bolting) = crop.bolting.filter(|bolting| bolting.cold_days > 0.0) {
         let from_seed = bolting.juvenile_share <= 0.0;

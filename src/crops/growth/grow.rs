@@ -2,7 +2,7 @@
 
 use super::cut::Cutting;
 use super::fruit::Fruiting;
-use super::outcome::{EventKind, Growth, Sowing};
+use super::outcome::{Event, EventKind, Growth, Sowing};
 use super::plant::Plant;
 use super::stand::{Stand, Watch};
 use super::start;
@@ -24,7 +24,11 @@ pub fn watched(
     sowing: Sowing,
     watch: &mut impl Watch,
 ) -> Growth {
-    let growth = Growth::told(sowing);
+    let mut growth = Growth::sown(sowing);
+    growth.events.push(Event {
+        day: sowing.day,
+        kind: EventKind::Sown,
+    });
     let mut lane = Lane::sown(crop, prepared, (year, sowing), growth);
     while lane.day(watch) {}
     lane.growth
@@ -172,11 +176,4 @@ impl Watch for Record {
         let (leaf, mass) = (f64::from(plant.leaf_m2_m2), f64::from(plant.mass_g_m2));
         self.days.push((day, leaf, mass));
     }
-}
-
-#[cfg(feature = "inner")]
-/// Days from the bed to a first picking for a crop of either way, at a steady temperature in full light (nothing flowers, freezes
-/// or is refused); none within 400 days.
-pub fn steady_days(crop: &Crop, leaf_c: f64, way: crate::crops::Way) -> Option<usize> {
-    super::rate::days_at(crop, leaf_c, way)
 }

@@ -20,11 +20,11 @@ mod whole;
 
 pub use class::{Class, ClassFigures, Flower, Pollinator};
 pub use days::{CropDay, Prepared, prepare};
-#[cfg(feature = "inner")]
-pub use grow::steady_days;
 pub use grow::{Record, grow, grow_years, standing_kg_m2, watched};
 pub(super) use light::light_share;
 pub use outcome::{Event, EventKind, Growth, Harvest, Sowing};
 pub use rate::RateFrom;
+#[cfg(feature = "inner")]
+pub use rate::steady_days;
 pub(super) use rate::{fruit_share, solve};
 pub use start::{TRAY_C, in_bed_on_time};

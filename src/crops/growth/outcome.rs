@@ -88,19 +88,7 @@ pub struct Growth {
 }
 
 impl Growth {
-    /// Nothing but a sowing, whose events are told.
-    pub(super) fn told(sowing: Sowing) -> Self {
-        let event = Event {
-            day: sowing.day,
-            kind: EventKind::Sown,
-        };
-        Self {
-            events: vec![event],
-            ..Self::sown(sowing)
-        }
-    }
-
-    /// Nothing but a sowing.
+    /// Nothing but a sowing, whose events nobody asks for.
     pub(super) fn sown(sowing: Sowing) -> Self {
         Self {
             bed_from_day: sowing.day,

@@ -6,36 +6,22 @@ use super::stages::Organ;
 use super::start::{ROOTING_K_D, seedlings, transplants};
 use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::{Class, Crop, Habit, Way};
+use crate::words::worded;
 
-/// Where a rate comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RateFrom {
-    /// Solved from the published days and yield.
-    Solved,
-    /// Published days ask for less than three quarters of the class's pace.
-    LowBound,
-    /// Published days ask for more than five quarters of the class's pace.
-    HighBound,
-    /// The class's pace: fruiting crops and herbs, whose yields say nothing of leaves.
-    Class,
-    /// Given in the crop file.
-    File,
-}
-
-impl RateFrom {
-    /// In words, as crop figures show it.
-    pub fn words(self) -> &'static str {
-        match self {
-            RateFrom::Solved => "solved from the published days and the low yield",
-            RateFrom::LowBound => {
-                "three quarters of the class's pace: the published days ask for a slower one"
-            }
-            RateFrom::HighBound => {
-                "five quarters of the class's pace: the published days ask for a faster one"
-            }
-            RateFrom::Class => "class default",
-            RateFrom::File => "given",
-        }
+worded! {
+    /// Where a rate comes from, in the words of crop figures.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum RateFrom {
+        /// Solved from the published days and yield.
+        "solved from the published days and the low yield" => Solved,
+        /// Published days ask for less than three quarters of the class's pace.
+        "three quarters of the class's pace: the published days ask for a slower one" => LowBound,
+        /// Published days ask for more than five quarters of the class's pace.
+        "five quarters of the class's pace: the published days ask for a faster one" => HighBound,
+        /// The class's pace: fruiting crops and herbs, whose yields say nothing of leaves.
+        "class default" => Class,
+        /// Given in the crop file.
+        "given" => File,
     }
 }
 
@@ -50,21 +36,13 @@ const WHOLE_PLANTS: f64 = 2.0;
 
 /// The pace of leaf growth at best temperature, 1/day, with which the low published days bring the low yield.
 pub fn solve(crop: &Crop) -> (f64, RateFrom) {
-    use super::class::Class;
     let class = crop.growth.class;
     let middle = class.figures().rate_per_day;
-    let grows_to_mass = matches!(
+    let bears_or_herb = matches!(
         class,
-        Class::Leaf
-            | Class::Cut
-            | Class::Head
-            | Class::Curd
-            | Class::Root
-            | Class::Bulb
-            | Class::Shaft
-            | Class::Tuber
+        Class::Herb | Class::Legume | Class::Fruit | Class::Berry
     );
-    if !grows_to_mass || crop.habit == Habit::Fruit {
+    if bears_or_herb || crop.habit == Habit::Fruit {
         return (middle, RateFrom::Class);
     }
     let sown = crop.timing.days_from_sowing.is_some() && crop.emergence.is_some();
@@ -108,8 +86,9 @@ fn days_to_mass(crop: &Crop, leaf_c: f64, way: Way) -> Option<usize> {
 }
 
 #[cfg(feature = "inner")]
-/// Days in the bed until it is ready at a steady temperature, heads and curds when they are full.
-pub fn days_at(crop: &Crop, leaf_c: f64, way: Way) -> Option<usize> {
+/// Days from the bed to a first picking for a crop of either way, at a steady temperature in full light (nothing flowers,
+/// freezes or is refused), heads and curds when they are full; none within 400 days.
+pub fn steady_days(crop: &Crop, leaf_c: f64, way: Way) -> Option<usize> {
     if crop.growth.fill_k_d.is_some() {
         return follow(crop, leaf_c, way, |_, organ| organ >= 1.0);
     }

@@ -235,7 +235,7 @@ fn head(crop: &Crop, today: &CropDay, age_k_d: f32, (met, full): (&mut f32, &mut
     if age_k_d < juvenile_k_d {
         return Step::On;
     }
-    let waits = crop.curd.is_some();
+    let waits = crop.curd_none_above_c.is_some();
     if waits && *met < CURD_COLD_DAYS {
         *met += today.cold;
         if *met >= CURD_COLD_DAYS {

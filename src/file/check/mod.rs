@@ -7,6 +7,7 @@ mod unusual;
 use super::project::Project;
 use crate::house::{Surface, SurfaceKind};
 use crate::phrase::{Phrase, amount, phrase};
+use crate::words::Word;
 
 pub use caution::{Caution, cautions};
 pub use loss::{
@@ -127,7 +128,7 @@ fn heater_line(project: &Project) -> Option<Phrase> {
     } else {
         "as much as is needed".into()
     };
-    let fuel = project.costs.fuel.key().replace('_', " ");
+    let fuel = project.costs.fuel.word();
     let set_point_c = heater.set_point_c.at(0);
     Some(phrase![
         capacity,

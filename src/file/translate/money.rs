@@ -10,6 +10,7 @@ use crate::value::{
     Country, Cover, Currency, Eater, Fuel, Household as Shopping, OwnAppetite, OwnCosts, OwnPrice,
     food,
 };
+use crate::words::Word;
 
 const MONTHS_PER_YEAR: f64 = 12.0;
 const LITRES_PER_M3: f64 = 1000.0;
@@ -31,7 +32,7 @@ pub fn shopping(root: &Section<'_, '_>, own: &Household) -> Option<Shopping> {
     let household = root.table("household");
     let code: String = money.get_or_default("currency");
     let code = code.to_ascii_uppercase();
-    let currency = Currency::from_code(&code).unwrap_or_else(|_| {
+    let currency = Currency::from_code(&code).unwrap_or_else(|| {
         let wrong = format!("no currency has the code \"{code}\"");
         let right = "a code of three letters (ISO 4217) such as USD, EUR, CLP";
         money.problem("currency", wrong, right);
@@ -150,7 +151,7 @@ fn fuel_per_kwh(money: &Section<'_, '_>, fuel: Fuel) -> Option<f64> {
         _ => None,
     };
     if kwh_per_sold.is_none() {
-        let (per, fuel) = (per.name(), fuel.key().replace('_', " "));
+        let (per, fuel) = (per.name(), fuel.word());
         let wrong = format!("`money.fuel` is a {per}, but {fuel} is not sold so");
         let right = format!("give its price per kWh or per {unit}");
         money.problem("fuel", wrong, right);

@@ -9,6 +9,7 @@ use crate::output::row::{row, view};
 use crate::output::text::{fixed, short_date};
 use crate::phrase::{Phrase, amount, bare, phrase};
 use crate::study::{ExplainStudy, Job};
+use crate::words::Word;
 
 /// First day of a month, counted from January of a year.
 fn first_day(year: i32, month: usize) -> NaiveDate {
@@ -96,11 +97,11 @@ view! {
         /// Day of sowing.
         sow: NaiveDate => study.sow;
         /// Growth class.
-        class: String => usual.class.word().to_owned();
+        class: String => usual.build.class.word().to_owned();
         /// Growth of young leaf area at best temperature, 1/day.
-        leaf_rate_per_day: f64 => usual.leaf_rate_per_day;
+        leaf_rate_per_day: f64 => usual.build.leaf_rate_per_day;
         /// Where that comes from.
-        leaf_rate_from: String => usual.rate_from.words().to_owned();
+        leaf_rate_from: String => usual.build.rate_from.word().to_owned();
         /// Fresh mass of a first picking, kg/m2.
         ready_kg_m2: f64 => usual.ready_kg_m2;
         /// Picked in the year followed, kg/m2.
@@ -252,7 +253,7 @@ fn event_words(kind: EventKind) -> &'static str {
 
 fn note(year: i32, found: &Warning) -> Note {
     let date = |day: usize| short_date(date_of_day(year, day));
-    let words = found.kind.words();
+    let words = found.kind.word();
     let text = if found.days == 1 {
         format!("{words} ({})", date(found.from_day))
     } else {

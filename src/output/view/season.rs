@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::{Note, Spread, way_word};
 use crate::calendar::date_of_day;
-use crate::crops::{Cause, MonthState, Refusal};
+use crate::crops::{Cause, Loss, MonthState};
 use crate::output::row::{row, view};
 use crate::output::text::fixed;
 use crate::phrase::{Phrase, amount, phrase};
@@ -347,7 +347,7 @@ fn turned(turns: &Turns, crop: &str, month: usize) -> Phrase {
 }
 
 /// What holds a month back, as an amount beyond the limit.
-fn cause(refusal: &Refusal) -> Phrase {
+fn cause(refusal: &Loss) -> Phrase {
     let (cause, margin, unit) = (refusal.cause, refusal.margin, refusal.unit);
     let (found, needed) = (refusal.found, refusal.needed);
     if cause == Cause::NotAtHand {

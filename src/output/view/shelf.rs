@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::Note;
-use crate::crops::{Crop, FigureRow, Habit, Range, Table, Way, YieldBasis};
+use crate::crops::{Crop, FigureRow, Habit, Range, Table, Way};
 use crate::file::{self, KeyRow};
 use crate::output::row::{row, view};
 use crate::phrase::{Phrase, amount, bare, phrase};
@@ -257,10 +257,10 @@ pub fn crop_needs(crop: &Crop) -> Vec<(&'static str, Phrase)> {
             phrase!["picked for ", weeks, again]
         }),
     ]);
-    let of_what = match crop.yields.basis {
-        YieldBasis::WholeCrop => " in all",
-        YieldBasis::OneCut => " at the first cut",
-        YieldBasis::OneWeek => " in a week of picking",
+    let of_what = match crop.habit {
+        Habit::Single => " in all",
+        Habit::Cut => " at the first cut",
+        Habit::Fruit => " in a week of picking",
     };
     let bears = joined(vec![
         Some(from_to(crop.yields.kg_m2, "kg/m2", 2).then(of_what)),

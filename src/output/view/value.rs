@@ -275,7 +275,6 @@ fn cost_word(kind: CostKind) -> &'static str {
         CostKind::Lamp => "lamps",
         CostKind::Upkeep => "upkeep",
         CostKind::Cover => "new cover, a year's part",
-        CostKind::Building => "building, a year's part",
     }
 }
 
@@ -284,9 +283,8 @@ fn cost_basis(study: &ValueStudy, kind: CostKind) -> String {
         .fixed
         .costs
         .iter()
-        .zip(&study.fixed.basis)
-        .find(|(cost, _)| cost.kind == kind)
-        .map(|(_, found)| found.in_line());
+        .find(|cost| cost.kind == kind)
+        .map(|cost| cost.basis.in_line());
     let tariff = match kind {
         CostKind::Fan | CostKind::Lamp => study.tariff.electricity_kwh.as_ref(),
         CostKind::Heater => study.tariff.fuel_kwh.as_ref(),

@@ -43,7 +43,7 @@ pub fn food_place(
         price_kg: (0..instance.weeks)
             .map(|week| {
                 line.map_or(0.0, |line| {
-                    line.price_of_week(calendar_week(instance, week))
+                    value::price_of_week(&line.price_per_kg, calendar_week(instance, week))
                 })
             })
             .collect(),

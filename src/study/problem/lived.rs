@@ -119,7 +119,7 @@ impl Problem {
                 keeps_weeks: food.keeps_weeks,
             })
             .collect();
-        Ok(allocate_food_over(&self.market, &harvests, &self.course())?)
+        Ok(allocate_food_over(&self.market, &harvests, &self.course()))
     }
 
     /// One year of a plan as it is lived: what is picked, eaten and replaced, and each food's flow.

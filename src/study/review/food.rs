@@ -189,7 +189,7 @@ pub fn money(
         })
         .collect();
     let harvests = harvests(job, plan, journal, (from, at));
-    let facts = allocate_food_over(&plan.problem.market, &harvests, &Course::FROM_EMPTY)?;
+    let facts = allocate_food_over(&plan.problem.market, &harvests, &Course::FROM_EMPTY);
     let planned = worth(job, plan, planned)?;
     let in_time = |_: &str, week: usize| f64::from(u8::from(weeks.contains(&week)));
     let saved = worth(job, plan, vec![within(facts, in_time)])?;
@@ -292,7 +292,7 @@ fn worth(job: &Job, plan: &PlanStudy, tables: Vec<Vec<FoodFlow>>) -> Result<[f64
         work_h: [0.0; 12],
         pick_h_per_kg: 0.0,
         not_counted: &[],
-    })?;
+    });
     let currency = year.currency;
     Ok(std::array::from_fn(|month| {
         year.months

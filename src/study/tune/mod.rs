@@ -175,7 +175,8 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
         if active.is_empty() {
             break;
         }
-        let fitted = fit(&bench.problem(&active, free, noise_k), &parameters)?;
+        let problem = bench.problem(&active, free, noise_k);
+        let fitted = fit(|at: &[f64]| problem.residuals(at), &parameters)?;
         let moved = fitted
             .parameters
             .iter()
@@ -340,7 +341,8 @@ fn first_look(
     if tried.is_empty() {
         return Ok(verdicts);
     }
-    let slopes = jacobian(&bench.problem(&tried, false, 0.0), &vec![0.0; tried.len()])?;
+    let problem = bench.problem(&tried, false, 0.0);
+    let slopes = jacobian(&|at: &[f64]| problem.residuals(at), &vec![0.0; tried.len()])?;
     for (column, at) in slopes.column_iter().zip(tried) {
         let change_k = TENTH * column.norm() / (column.len() as f64).sqrt();
         if change_k < UNTOLD_K {

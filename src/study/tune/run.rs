@@ -5,7 +5,6 @@ use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, day_of_da
 use crate::house::{House, HouseRun, Tuned, simulate, simulate_years_chained};
 use crate::site::Weather;
 use crate::study::{Job, StudyError, run_options};
-use crate::tune::fit::Residuals;
 use crate::tune::logger::Record;
 use chrono::{Datelike, NaiveDateTime, Timelike};
 
@@ -345,10 +344,12 @@ pub struct Problem<'b> {
     noise_k: f64,
 }
 
-impl Residuals for Problem<'_> {
-    type Error = StudyError;
-
-    fn residuals(&self, parameters: &[f64]) -> Result<Vec<f64>, StudyError> {
+impl Problem<'_> {
+    /// Residuals for parameters; as many for any.
+    ///
+    /// # Errors
+    /// Why they cannot be computed.
+    pub fn residuals(&self, parameters: &[f64]) -> Result<Vec<f64>, StudyError> {
         let (logs, clock) = parameters.split_at(self.active.len());
         let shift_h = self.bench.shift_h + clock.first().copied().unwrap_or(0.0);
         let mut off = self.bench.off_k(&factors(self.active, logs), shift_h)?;

@@ -86,45 +86,38 @@ impl Columns {
                 .map(Some)
                 .ok_or_else(|| format!("{option}: there is no column `{name}`; {}", listed(heads))),
         };
-        let time = match named(&wanted.time, "--time-column")? {
-            Some(at) => at,
-            None => first_with(&lower, TIME_WORDS, &|at| dated[at])
-                .or_else(|| dated.iter().position(|dated| *dated))
-                .ok_or_else(|| {
-                    format!(
-                        "no column looks like the time; name it with --time-column; {}",
-                        listed(heads)
-                    )
-                })?,
+        let guessed = || {
+            let headed = first_with(&lower, TIME_WORDS, &|at| dated[at]);
+            headed.or_else(|| dated.iter().position(|dated| *dated))
         };
+        let time = named(&wanted.time, "--time-column")?.or_else(guessed);
+        let time = time.ok_or_else(|| {
+            let heads = listed(heads);
+            format!("no column looks like the time; name it with --time-column; {heads}")
+        })?;
         let clock = first_with(&lower, CLOCK_WORDS, &|at| {
             at != time && lower[time].contains("dat") && !lower[time].contains("time")
         });
         let number = |at: usize| numeric[at] && at != time && Some(at) != clock;
-        let sun = match named(&wanted.sun, "--sun-column")? {
-            Some(at) => Some(at),
-            None => first_with(&lower, SUN_WORDS, &|at| {
+        let sun = named(&wanted.sun, "--sun-column")?.or_else(|| {
+            first_with(&lower, SUN_WORDS, &|at| {
                 number(at)
                     && !has_word(&lower[at], INDOOR_WORDS)
                     && !has_word(&lower[at], TEMPERATURE_WORDS)
-            }),
-        };
+            })
+        });
         let temperature = |at: usize| {
             number(at)
                 && Some(at) != sun
                 && !has_word(&lower[at], OTHER_WORDS)
                 && (has_word(&lower[at], TEMPERATURE_WORDS) || !has_word(&lower[at], SUN_WORDS))
         };
-        let outdoor = match named(&wanted.outdoor, "--outdoor-column")? {
-            Some(at) => Some(at),
-            None => first_with(&lower, OUTDOOR_WORDS, &temperature),
-        };
-        let root_zone = match named(&wanted.root_zone, "--root-column")? {
-            Some(at) => Some(at),
-            None => first_with(&lower, ROOT_WORDS, &|at| {
-                temperature(at) && Some(at) != outdoor
-            }),
-        };
+        let outdoor = named(&wanted.outdoor, "--outdoor-column")?
+            .or_else(|| first_with(&lower, OUTDOOR_WORDS, &temperature));
+        let root_zone = named(&wanted.root_zone, "--root-column")?.or_else(|| {
+            let not_outdoor = |at| temperature(at) && Some(at) != outdoor;
+            first_with(&lower, ROOT_WORDS, &not_outdoor)
+        });
         let left = |at: usize| temperature(at) && Some(at) != outdoor && Some(at) != root_zone;
         let air = match named(&wanted.air, "--air-column")? {
             Some(at) => at,

@@ -102,16 +102,13 @@ pub fn read(file: &str, text: &str, options: &Options) -> Result<Record, LoggerE
         let what = format!("more than {ROWS_MAX} rows; hand over a part of the record");
         return Err(fail(None, what));
     }
-    let numeric: Vec<bool> = (0..cells.heads.len())
-        .map(|at| {
-            mostly(&cells, at, |cell| {
-                sheet::number(cell, cells.comma_decimal).is_ok()
-            })
-        })
+    let all = 0..cells.heads.len();
+    let is_number = |cell: &str| sheet::number(cell, cells.comma_decimal).is_ok();
+    let numeric: Vec<bool> = all
+        .clone()
+        .map(|at| mostly(&cells, at, is_number))
         .collect();
-    let dated: Vec<bool> = (0..cells.heads.len())
-        .map(|at| mostly(&cells, at, is_moment))
-        .collect();
+    let dated: Vec<bool> = all.map(|at| mostly(&cells, at, is_moment)).collect();
     let mut columns = Columns::find(&cells.heads, (&numeric, &dated), &options.wanted)
         .map_err(|what| fail(None, what))?;
     if mostly(&cells, columns.time, |cell| cell.contains(':')) {
@@ -151,16 +148,11 @@ pub fn read(file: &str, text: &str, options: &Options) -> Result<Record, LoggerE
     record.rows = moments.len();
     record.interval_min = interval_min(&moments);
     gather(&cells, &moments, &mut record);
-    if !record
-        .readings
-        .iter()
-        .any(|reading| reading.air_c.is_some())
-    {
-        let head = record.columns.head(record.columns.air).to_owned();
-        return Err(fail(
-            None,
-            format!("`{head}` holds no temperature that can be"),
-        ));
+    let mut readings = record.readings.iter();
+    if readings.all(|reading| reading.air_c.is_none()) {
+        let head = record.columns.head(record.columns.air);
+        let what = format!("`{head}` holds no temperature that can be");
+        return Err(fail(None, what));
     }
     record.gaps = gaps(&record.readings);
     Ok(record)
@@ -232,6 +224,12 @@ impl Mean {
     }
 }
 
+/// The moment at which the hour of another begins.
+fn hour_of(moment: NaiveDateTime) -> NaiveDateTime {
+    let hour = moment.date().and_hms_opt(moment.hour(), 0, 0);
+    hour.unwrap_or(moment)
+}
+
 /// Puts the rows into hours; readings that cannot be are left out and named.
 fn gather(cells: &Cells, moments: &Moments, record: &mut Record) {
     let mut hours: BTreeMap<NaiveDateTime, ([Mean; 4], Mean)> = BTreeMap::new();
@@ -244,10 +242,7 @@ fn gather(cells: &Cells, moments: &Moments, record: &mut Record) {
     const SUN: usize = 3;
     for (at, moment) in moments {
         let (line, row) = &cells.rows[*at];
-        let hour = moment
-            .date()
-            .and_hms_opt(moment.hour(), 0, 0)
-            .unwrap_or(*moment);
+        let hour = hour_of(*moment);
         let (means, time) = hours.entry(hour).or_default();
         time.add(Some((*moment - hour).num_seconds() as f64));
         for (what, (mean, column)) in means.iter_mut().zip(columns).enumerate() {
@@ -283,12 +278,6 @@ fn gather(cells: &Cells, moments: &Moments, record: &mut Record) {
 
 /// Hours without air between the first reading and the last.
 fn gaps(readings: &[Reading]) -> Vec<Gap> {
-    let hour_of = |moment: NaiveDateTime| {
-        moment
-            .date()
-            .and_hms_opt(moment.hour(), 0, 0)
-            .unwrap_or(moment)
-    };
     let mut gaps = Vec::new();
     let mut last: Option<NaiveDateTime> = None;
     for reading in readings.iter().filter(|reading| reading.air_c.is_some()) {

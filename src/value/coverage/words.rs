@@ -3,7 +3,7 @@
 use crate::calendar::DAYS_PER_WEEK;
 use crate::phrase::{Amount, Phrase, amount, phrase};
 
-use super::{Answer, Money, Today, Whole, part_of};
+use super::{Answer, Money, Today, Whole};
 
 /// Foods named in a sentence about what a building does not carry; own choice.
 const FOODS_NAMED: usize = 3;
@@ -51,8 +51,15 @@ impl Words<'_> {
         format!("{text} {}", currency.code())
     }
 
+    /// A share of what is spent; nothing of nothing.
     fn percent(&self, part: Money) -> String {
-        let share = part_of(part, self.answer.spent, self.today.market.currency);
+        let currency = self.today.market.currency;
+        let spent = currency.amount(self.answer.spent);
+        let share = if spent > 0.0 {
+            currency.amount(part) / spent
+        } else {
+            0.0
+        };
         format!("{:.1} %", share * 100.0)
     }
 

@@ -44,7 +44,7 @@ pub struct Receipts {
 
 /// Mass of one piece, kg, that receipts with `each` may use without `kg_each`: as assumed for the published prices by
 /// the piece (assumption).
-pub(super) const KG_EACH: [(&str, f64); 8] = [
+const KG_EACH: [(&str, f64); 8] = [
     ("lettuce", 0.5),
     ("lettuce_head", 0.55),
     ("cucumber", 0.35),
@@ -79,12 +79,7 @@ impl Receipts {
     /// What was paid in another year than the household's price year is moved there by the price index.
     pub fn prices(&self, household: &Household) -> Vec<OwnPrice> {
         let paid = |row: &Bought| {
-            let level = price::inflation_factor(
-                household.country,
-                row.date.year(),
-                household.price_year,
-                household.inflation,
-            );
+            let level = price::inflation_factor(household, household.country, row.date.year());
             row.paid * level
         };
         self.by_food(|food, rows| {

@@ -35,25 +35,22 @@ struct Layout {
 pub fn read(text: &str) -> Receipts {
     let mut receipts = Receipts::default();
     let text = without_mark(text);
+    let bad = |line: usize, column: &str, what: String| BadRow {
+        line,
+        column: column.to_owned(),
+        what,
+    };
     let (layout, rows) = match laid_out(text) {
         Ok(found) => found,
         Err((line, what)) => {
-            receipts.bad.push(BadRow {
-                line,
-                column: "heads".to_owned(),
-                what,
-            });
+            receipts.bad.push(bad(line, "heads", what));
             return receipts;
         }
     };
     for line in &rows {
         match row(&layout, line) {
             Ok(bought) => receipts.bought.push(bought),
-            Err((column, what)) => receipts.bad.push(BadRow {
-                line: line.number,
-                column: column.to_owned(),
-                what,
-            }),
+            Err((column, what)) => receipts.bad.push(bad(line.number, column, what)),
         }
     }
     receipts
@@ -82,7 +79,7 @@ fn laid_out(text: &str) -> Result<(Layout, Vec<Line>), (usize, String)> {
             })
     };
     let mut rows = sheet::lines(text, separator, starts_row);
-    rows.retain(|row| !row.cells.first().is_some_and(|cell| is_remark(&cell.text)));
+    rows.retain(|row| !is_remark(row.text(0)));
     if rows.is_empty() {
         return Err((
             1,
@@ -91,27 +88,12 @@ fn laid_out(text: &str) -> Result<(Layout, Vec<Line>), (usize, String)> {
     }
     let heads = rows.remove(0);
     let mut layout = columns(&heads, separator).map_err(|what| (heads.number, what))?;
-    let text_at = |row: &Line, at: usize| row.cells.get(at).map(|cell| cell.text.clone());
-    let dates: Vec<String> = rows
-        .iter()
-        .filter_map(|row| text_at(row, layout.date))
-        .collect();
-    layout.order = sheet::order(dates.iter().map(String::as_str));
-    layout.comma_decimal = separator != ','
-        || rows.iter().any(|row| {
-            let figures = [Some(layout.paid), layout.kg, layout.each, layout.kg_each];
-            figures
-                .into_iter()
-                .flatten()
-                .filter_map(|at| row.cells.get(at))
-                .any(|cell| told_comma(&cell.text))
-        });
+    layout.order = sheet::order(rows.iter().map(|row| row.text(layout.date)));
+    let figures = [Some(layout.paid), layout.kg, layout.each, layout.kg_each];
+    let figures = figures.into_iter().flatten();
+    let figures = figures.flat_map(|at| rows.iter().map(move |row| row.text(at)));
+    layout.comma_decimal = sheet::comma_decimal(separator, figures);
     Ok((layout, rows))
-}
-
-/// A cell that can only be read with a decimal comma.
-fn told_comma(text: &str) -> bool {
-    text.contains(',') && !text.contains('.') && sheet::number(text, false).is_ok()
 }
 
 fn columns(heads: &Line, separator: char) -> Result<Layout, String> {
@@ -156,7 +138,7 @@ fn shown(text: &str) -> String {
 
 fn row(layout: &Layout, line: &Line) -> Result<Bought, Wrong> {
     whole(layout, line)?;
-    let text = |at: usize| line.cells.get(at).map_or("", |cell| cell.text.as_str());
+    let text = |at: usize| line.text(at);
     let number = |name, at: usize| number(layout, name, text(at));
     let date = sheet::date(&shown(text(layout.date)), layout.order)
         .map_err(|error| ("date", error.to_string()))?;
@@ -186,8 +168,7 @@ fn whole(layout: &Layout, line: &Line) -> Result<(), Wrong> {
             "a quotation mark is opened and not closed".to_owned(),
         ));
     }
-    let mut surplus = line.cells.iter().skip(layout.width);
-    match surplus.find(|cell| !cell.text.is_empty()) {
+    match line.surplus(layout.width) {
         Some(cell) => Err((
             "all",
             format!(
@@ -202,30 +183,20 @@ fn whole(layout: &Layout, line: &Line) -> Result<(), Wrong> {
 }
 
 fn pieces(layout: &Layout, line: &Line, food: &Food) -> Result<f64, Wrong> {
-    let text = |at: Option<usize>| {
-        at.and_then(|at| line.cells.get(at))
-            .map(|cell| cell.text.as_str())
-            .filter(|text| !text.is_empty())
-    };
+    let text = |at: Option<usize>| Some(line.text(at?)).filter(|text| !text.is_empty());
     let Some(each) = text(layout.each) else {
         return Err(("kg", "neither `kg` nor `each` is given".to_owned()));
     };
     let each = number(layout, "each", each)?;
     let one = match text(layout.kg_each) {
         Some(kg) => number(layout, "kg_each", kg)?,
-        None => KG_EACH
-            .iter()
-            .find(|(id, _)| *id == food.id)
-            .map(|(_, kg)| *kg)
-            .ok_or_else(|| {
-                (
-                    "each",
-                    format!(
-                        "the mass of one {} is not on file; give `kg`, or `kg_each`",
-                        food.name
-                    ),
-                )
-            })?,
+        None => {
+            let known = KG_EACH.iter().find(|(id, _)| *id == food.id);
+            let name = &food.name;
+            let lacks =
+                || format!("the mass of one {name} is not on file; give `kg`, or `kg_each`");
+            known.ok_or_else(|| ("each", lacks()))?.1
+        }
     };
     Ok(each * one)
 }

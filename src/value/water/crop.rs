@@ -1,6 +1,6 @@
 //! Crop coefficients by stage of growth, and the water of standing crops.
 
-use super::inside::{InsideDay, WIND_INSIDE_M_S};
+use super::reference::{InsideDay, WIND_INSIDE_M_S};
 use crate::calendar::{DAYS_PER_YEAR, month_of_day};
 use crate::crops::Water;
 use crate::value::food;
@@ -21,12 +21,6 @@ pub struct Stages {
     pub mid_days: f64,
     /// Until the harvest.
     pub late_days: f64,
-    /// What was borrowed, if anything.
-    pub note: String,
-    /// Source.
-    pub source: String,
-    /// `read` or `assumption`.
-    pub mark: String,
 }
 
 static TABLE: LazyLock<Vec<Stages>> =
@@ -46,19 +40,20 @@ const SMALL_VEGETABLE: &str = "lettuce";
 impl Stages {
     /// Shares of the crop's days at which it begins to cover the ground and at which it does.
     pub fn development(&self) -> (f64, f64) {
-        let total = self.ini_days + self.dev_days + self.mid_days + self.late_days;
-        (
-            self.ini_days / total,
-            (self.ini_days + self.dev_days) / total,
-        )
+        let total = self.total_days();
+        let covers_days = self.ini_days + self.dev_days;
+        (self.ini_days / total, covers_days / total)
+    }
+
+    fn total_days(&self) -> f64 {
+        self.ini_days + self.dev_days + self.mid_days + self.late_days
     }
 
     /// Crop coefficient at a share (0 to 1) of the crop's days, in the air of a day (FAO-56, eqs. 62, 65, 66).
     pub fn coefficient(&self, kc: &Water, share: f64, air: &CropAir) -> f64 {
         let mid = for_air(kc.kc_mid, kc.height_m, air);
         let end = for_air(kc.kc_end, kc.height_m, air);
-        let total = self.ini_days + self.dev_days + self.mid_days + self.late_days;
-        let day = share.clamp(0.0, 1.0) * total;
+        let day = share.clamp(0.0, 1.0) * self.total_days();
         let (dev_from, mid_from) = (self.ini_days, self.ini_days + self.dev_days);
         let late_from = mid_from + self.mid_days;
         let between = |from: f64, to: f64, start: f64, length: f64| {
@@ -113,6 +108,16 @@ pub struct Standing {
     pub area_m2: f64,
 }
 
+impl Standing {
+    /// Its days in the bed, as days of the year, each with the share of them that is gone at noon.
+    pub(super) fn each_day(&self) -> impl Iterator<Item = (usize, f64)> {
+        (0..self.days).map(|at| {
+            let share = (at as f64 + 0.5) / self.days as f64;
+            ((self.first_day + at) % DAYS_PER_YEAR, share)
+        })
+    }
+}
+
 /// Share of the water given that reaches the roots with drip or careful hand watering (common practice, no source).
 pub const APPLICATION_EFFICIENCY: f64 = 0.85;
 
@@ -123,8 +128,7 @@ pub fn crop_water_l(days: &[InsideDay], standing: &[Standing]) -> [f64; 12] {
         let Some(stages) = stages(&crop.food) else {
             continue;
         };
-        for at in 0..crop.days {
-            let day = (crop.first_day + at) % DAYS_PER_YEAR;
+        for (day, share) in crop.each_day() {
             let Some(inside) = days.get(day) else {
                 continue;
             };
@@ -132,7 +136,6 @@ pub fn crop_water_l(days: &[InsideDay], standing: &[Standing]) -> [f64; 12] {
                 wind_2m_m_s: WIND_INSIDE_M_S,
                 lowest_humidity_pct: inside.lowest_humidity_pct,
             };
-            let share = (at as f64 + 0.5) / crop.days as f64;
             let used_mm = stages.coefficient(&crop.water, share, &air) * inside.reference_mm;
             months[month_of_day(day)] += used_mm * crop.area_m2 / APPLICATION_EFFICIENCY;
         }
@@ -146,10 +149,6 @@ mod tests {
 
     #[test]
     fn every_food_has_stages() {
-        assert_eq!(
-            TABLE.len(),
-            include_str!("../data/stages.csv").lines().count() - 1
-        );
         for food in food::foods() {
             assert_eq!(stages(&food.id).unwrap().food, food.id);
         }

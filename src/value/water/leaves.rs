@@ -5,8 +5,8 @@
 //! vegetables.
 
 use super::crop::{CropAir, Standing, stages};
-use super::inside::WIND_INSIDE_M_S;
-use crate::calendar::{DAYS_PER_YEAR, month_of_day};
+use super::reference::WIND_INSIDE_M_S;
+use crate::calendar::{DAYS_IN_MONTH, month_of_day};
 
 /// Coefficient of bare, dry ground (FAO-56, eq. 97: K c min 0.15 to 0.20).
 const BARE: f64 = 0.15;
@@ -36,16 +36,12 @@ pub fn leaf_area_index(kc: f64, height_m: f64) -> f64 {
 
 /// Leaf area per area of all beds in each month, m2/m2: what stands, spread over `beds_m2` and the days of the month.
 pub fn leaf_area_by_month(standing: &[Standing], beds_m2: f64) -> [f64; 12] {
-    let mut days = [0.0; 12];
-    for day in 0..DAYS_PER_YEAR {
-        days[month_of_day(day)] += 1.0;
-    }
     let mut months = [0.0; 12];
     for crop in standing {
-        for at in 0..crop.days {
-            let month = month_of_day((crop.first_day + at) % DAYS_PER_YEAR);
-            let share = (at as f64 + 0.5) / crop.days as f64;
-            months[month] += of_crop(crop, share) * crop.area_m2 / (beds_m2 * days[month]);
+        for (day, share) in crop.each_day() {
+            let month = month_of_day(day);
+            let bed_days = beds_m2 * DAYS_IN_MONTH[month] as f64;
+            months[month] += of_crop(crop, share) * crop.area_m2 / bed_days;
         }
     }
     months

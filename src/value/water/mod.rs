@@ -6,11 +6,12 @@
 //! with the crops. One mm on one m2 is one litre.
 
 mod crop;
-mod inside;
 mod leaves;
 mod reference;
 
 pub use crop::{APPLICATION_EFFICIENCY, CropAir, Stages, Standing, crop_water_l, stages};
-pub use inside::{InsideDay, MOL_PER_MJ_SUN, WIND_INSIDE_M_S, inside_days};
 pub use leaves::{leaf_area_by_month, leaf_area_index};
-pub use reference::{Day, mean_saturation_kpa, psychrometric_kpa_k, reference_mm};
+pub use reference::{
+    Day, InsideDay, MOL_PER_MJ_SUN, WIND_INSIDE_M_S, inside_days, mean_saturation_kpa,
+    psychrometric_kpa_k, reference_mm,
+};
