@@ -69,7 +69,7 @@ impl Run {
     }
 
     fn view(&self, plan: &PlanStudy) -> bedyear::output::view::ReportView {
-        let season = study::season(&self.job, &self.climate, &self.weathers, None).unwrap();
+        let season = study::season(&self.job, self.climate.tried(), &self.weathers, None).unwrap();
         let value = study::value(&self.job, &self.climate, plan).unwrap();
         build::report(
             &self.job,
@@ -142,7 +142,7 @@ fn climate(bencher: Bencher, years: usize) {
 #[divan::bench(name = "crops/season", args = [0, 10, 30, 100], sample_count = 10)]
 fn season(bencher: Bencher, years: usize) {
     let run = Run::of(example(years));
-    bencher.bench(|| study::season(&run.job, &run.climate, &run.weathers, None).unwrap());
+    bencher.bench(|| study::season(&run.job, run.climate.tried(), &run.weathers, None).unwrap());
 }
 
 /// Candidates, a short search, and the plan lived through the weather years: what a plan takes besides its search.

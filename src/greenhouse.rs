@@ -72,7 +72,7 @@ impl Simulated<'_> {
     /// # Errors
     /// [`StudyError::House`] where the same house without its heater cannot be simulated.
     pub fn climate(&self) -> Result<ClimateView, StudyError> {
-        let heater = study::heater(self.job, &self.climate, &self.weathers)?;
+        let heater = study::heater(self.job, &self.climate.years, &self.weathers)?;
         Ok(build::climate(
             self.job,
             &self.climate,
@@ -91,7 +91,7 @@ impl Simulated<'_> {
     /// # Errors
     /// [`StudyError::House`] where one of the roofs it is compared with cannot be simulated.
     pub fn season(&self) -> Result<SeasonView, StudyError> {
-        let season = study::season(self.job, &self.climate, &self.weathers, None)?;
+        let season = study::season(self.job, self.climate.tried(), &self.weathers, None)?;
         Ok(build::season(self.job, &season))
     }
 
@@ -210,8 +210,8 @@ pub fn sweep(text: &str, vary: &[&str], files: &SideFiles) -> Result<Vec<SweptDe
         side: files.clone(),
         ..SweepFiles::default()
     };
-    let rows = Grounds::default().run(&sweep, 0..sweep.count(), &files)?;
-    let keys: Vec<String> = sweep.axes().iter().map(|axis| axis.key.clone()).collect();
+    let rows = Grounds::default().run(&sweep, 0..sweep.count, &files);
+    let keys: Vec<String> = sweep.axes.iter().map(|axis| axis.key.clone()).collect();
     let designs = rows.into_iter().map(|row| SweptDesign {
         figures: DesignFigures::of(&row),
         settings: keys.iter().cloned().zip(row.settings).collect(),

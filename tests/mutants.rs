@@ -259,9 +259,10 @@ fn through_all_stages(job: &Job) -> Result<(), String> {
         let weathers = study::weather_years(job);
         let climate =
             study::climate(job, &job.project.house, &weathers).map_err(stage("climate"))?;
-        let heater = study::heater(job, &climate, &weathers).map_err(stage("heater"))?;
+        let heater = study::heater(job, &climate.years, &weathers).map_err(stage("heater"))?;
         build::climate(job, &climate, YearKind::Settled, heater.as_ref());
-        let season = study::season(job, &climate, &weathers, None).map_err(stage("season"))?;
+        let season =
+            study::season(job, climate.tried(), &weathers, None).map_err(stage("season"))?;
         build::season(job, &season);
         let options = SolveOptions {
             work_limit: 200,

@@ -70,7 +70,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     let sweep = sweep_of(args, &text)?;
     let files = side_files(&sweep, &text)?;
     let parts = Parts {
-        designs: sweep.count(),
+        designs: sweep.count,
         size: usize::try_from(args.part).unwrap_or(usize::MAX),
     };
     let shard = Shard::told(&args.shard, |name| std::env::var(name).ok())
@@ -91,9 +91,11 @@ fn sweep_of(args: &Args, text: &ProjectText) -> Result<Sweep, Failure> {
     let table = Table::builtin().map_err(failed)?;
     let asked = args.crops.iter().map(|name| printable(name.as_ref()));
     let crops = study::crops_named(&table, &asked.collect::<Vec<_>>())?;
-    let sweep = Sweep::new(&text.text, axes).map_err(wrong)?;
-    let sweep = sweep.with_weather_years(args.weather_years.map(usize::from));
-    Ok(sweep.with_crops(crops).with_plans(args.plan))
+    let mut sweep = Sweep::new(&text.text, axes).map_err(wrong)?;
+    sweep.weather_years = args.weather_years.map(usize::from);
+    sweep.crops = crops;
+    sweep.plans = args.plan;
+    Ok(sweep)
 }
 
 fn failed(error: impl Display) -> Failure {
@@ -126,10 +128,10 @@ fn dry_run(sweep: &Sweep, files: &SweepFiles, parts: Parts, shard: Shard) -> Res
     let one_core = rayon::ThreadPoolBuilder::new().num_threads(1).build();
     let one_core = one_core.map_err(failed)?;
     let mut grounds = Grounds::default();
-    let tried = (0..sweep.count().min(parts.size)).find_map(|design| {
+    let tried = (0..sweep.count.min(parts.size)).find_map(|design| {
         let started = Instant::now();
         let rows = one_core.install(|| grounds.run(sweep, design..design + 1, files));
-        let row = rows.ok()?.into_iter().next()?;
+        let row = rows.into_iter().next()?;
         let years = row.found.as_ref().ok()?.years_simulated;
         Some((row, years, started.elapsed().as_secs_f64()))
     });
@@ -211,7 +213,6 @@ fn write_parts(
         let path = folder.join(format!("part-{part:05}.parquet"));
         if !is_whole(&path) {
             let rows = grounds.run(sweep, parts.designs_of(part), files);
-            let rows = rows.map_err(failed)?;
             let table = build::sweep(sweep, &rows);
             let bytes = parquet_out::table_bytes(&table, None).map_err(Failure::work)?;
             print::file_unsaid(&path, &bytes)?;

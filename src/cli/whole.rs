@@ -307,9 +307,9 @@ fn saved_plan(job: &Job, climate: &ClimateStudy, path: &Path) -> Result<PlanStud
 pub fn report_view(job: &Job, asked: &Passes) -> Result<ReportView, Failure> {
     let (climate, weathers) = climate(job)?;
     let seen = |climate: &ClimateStudy| {
-        let season = || study::season(job, climate, &weathers, None);
+        let season = || study::season(job, climate.tried(), &weathers, None);
         let season = told(CROPS_AGAINST_MONTHS, season)?;
-        let heater = study::heater(job, climate, &weathers)?;
+        let heater = study::heater(job, &climate.years, &weathers)?;
         let inside = build::climate(job, climate, YearKind::Settled, heater.as_ref());
         let tried = study::try_measures(job, &weathers)?;
         Ok::<_, Failure>((tried, (inside, build::season(job, &season))))

@@ -36,12 +36,12 @@ pub enum Need {
 }
 
 /// An answer, and what it is an answer to.
-pub struct Slot<T> {
+#[derive(Clone)]
+pub struct Slot<A> {
     /// The answer; an older one stays until there is a newer.
-    pub value: Option<Arc<T>>,
+    pub value: Option<A>,
     /// The answer before this one, where it was another.
-    pub before: Option<Arc<T>>,
-    /// Why there is none.
+    pub before: Option<A>,
     pub error: Option<String>,
     /// Revision of the draft that it was worked out for; 0 for none.
     pub revision: u64,
@@ -49,7 +49,7 @@ pub struct Slot<T> {
     pub rough: bool,
 }
 
-impl<T> Default for Slot<T> {
+impl<A> Default for Slot<A> {
     fn default() -> Self {
         Self {
             value: None,
@@ -61,65 +61,58 @@ impl<T> Default for Slot<T> {
     }
 }
 
-impl<T> Clone for Slot<T> {
-    fn clone(&self) -> Self {
-        Self {
-            value: self.value.clone(),
-            before: self.before.clone(),
-            error: self.error.clone(),
-            revision: self.revision,
-            rough: self.rough,
-        }
-    }
-}
-
-impl<T> Slot<T> {
-    /// Puts an answer down.
+impl<T> Slot<Arc<T>> {
     pub fn put(&mut self, found: Result<Arc<T>, String>, revision: u64, rough: bool) {
-        match found {
-            Ok(value) => {
-                let other = |old: &Arc<T>| !Arc::ptr_eq(old, &value);
-                // A rough answer is no measure of what the full one changed.
-                if !self.rough
-                    && let Some(old) = self.value.take().filter(other)
-                {
-                    self.before = Some(old);
-                }
-                self.value = Some(value);
-                self.error = None;
-            }
-            Err(error) => {
-                self.value = None;
-                self.error = Some(error);
-            }
+        self.error = found.as_ref().err().cloned();
+        let old = self.value.take();
+        self.value = found.ok();
+        // A rough answer is no measure of what the full one changed.
+        if let (false, Some(old), Some(new)) = (self.rough, old, &self.value)
+            && !Arc::ptr_eq(&old, new)
+        {
+            self.before = Some(old);
         }
         self.revision = revision;
         self.rough = rough;
     }
+}
 
+/// What all answers have, whatever they answer.
+pub trait Answer {
     /// Is it the full answer to this revision?
-    pub fn is_fresh(&self, revision: u64) -> bool {
+    fn is_fresh(&self, revision: u64) -> bool;
+    /// There can be none to this revision.
+    fn refuse(&mut self, why: String, revision: u64);
+    /// A revision that changes no figure: the answer to the one before is the answer to it.
+    fn goes_on(&mut self, from: u64, to: u64);
+}
+
+impl<T> Answer for Slot<Arc<T>> {
+    fn is_fresh(&self, revision: u64) -> bool {
         self.revision == revision && !self.rough
+    }
+
+    fn refuse(&mut self, why: String, revision: u64) {
+        self.put(Err(why), revision, false);
+    }
+
+    fn goes_on(&mut self, from: u64, to: u64) {
+        if self.revision == from {
+            self.revision = to;
+        }
     }
 }
 
-/// All answers.
+/// All answers, each to the [`Need`] of its name.
 #[derive(Clone, Default)]
 pub struct Answers {
-    /// The year inside.
-    pub climate: Slot<Climate>,
-    /// Crops against months.
-    pub season: Slot<SeasonView>,
-    /// The plan.
-    pub plan: Slot<Planned>,
-    /// The year's money.
-    pub value: Slot<ValueView>,
-    /// The plan against the journal.
-    pub review: Slot<ReviewView>,
-    /// A failure of power.
-    pub outage: Slot<OutageView>,
-    /// Measures against the cold.
-    pub why: Slot<WhyView>,
+    pub climate: Slot<Arc<Climate>>,
+    pub season: Slot<Arc<SeasonView>>,
+    pub plan: Slot<Arc<Planned>>,
+    pub value: Slot<Arc<ValueView>>,
+    pub review: Slot<Arc<ReviewView>>,
+    pub outage: Slot<Arc<OutageView>>,
+    pub why: Slot<Arc<WhyView>>,
 }
 
 /// A plan that waits for a yes or a no.
@@ -127,7 +120,6 @@ pub struct Answers {
 pub struct Offer {
     /// What it is, in a sentence.
     pub what: String,
-    /// The plan.
     pub file: PlanFile,
     /// What it changes, where it was held against the agreed one.
     pub effect: Option<Arc<PlanCheckView>>,
@@ -141,7 +133,6 @@ pub struct Offer {
 
 /// The rest of the year planned anew.
 pub struct Replanned {
-    /// As shown.
     pub view: ReplanView,
     /// The day from which it is planned.
     pub from: NaiveDate,
@@ -150,15 +141,12 @@ pub struct Replanned {
 }
 
 /// Something to tell once.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Message {
     /// Key of the file that it is about; empty for none.
     pub path: String,
-    /// What to say.
     pub text: String,
-    /// Did something go wrong?
     pub bad: bool,
-    /// What the person had written.
     pub written: String,
 }
 
@@ -174,61 +162,50 @@ pub struct Tick {
 }
 
 impl Message {
-    /// Something that went wrong.
     pub fn bad(text: impl Into<String>) -> Self {
         Self {
-            path: String::new(),
             text: text.into(),
             bad: true,
-            written: String::new(),
+            ..Self::default()
         }
     }
 
-    /// Something that went well.
     pub fn good(text: impl Into<String>) -> Self {
         Self {
-            bad: false,
-            ..Self::bad(text)
+            text: text.into(),
+            ..Self::default()
         }
     }
 }
 
 impl Answers {
+    /// Each answer; what is offered beside the agreed plan is none of them.
+    pub fn all(&mut self) -> [(Need, &mut dyn Answer); 7] {
+        [
+            (Need::Climate, &mut self.climate),
+            (Need::Season, &mut self.season),
+            (Need::Plan, &mut self.plan),
+            (Need::Value, &mut self.value),
+            (Need::Review, &mut self.review),
+            (Need::Outage, &mut self.outage),
+            (Need::Why, &mut self.why),
+        ]
+    }
+
     /// Is there a full answer to this revision?
-    pub fn is_known(&self, need: Need, revision: u64) -> bool {
-        let answers = self;
-        match need {
-            Need::Climate => answers.climate.is_fresh(revision),
-            Need::Season => answers.season.is_fresh(revision),
-            Need::Plan => answers.plan.is_fresh(revision),
-            Need::Value => answers.value.is_fresh(revision),
-            Need::Review => answers.review.is_fresh(revision),
-            Need::Outage => answers.outage.is_fresh(revision),
-            Need::Why => answers.why.is_fresh(revision),
-            Need::Mend | Need::Search | Need::Replan => false,
-        }
+    pub fn is_known(&mut self, need: Need, revision: u64) -> bool {
+        let mut all = self.all().into_iter();
+        all.any(|(of, answer)| of == need && answer.is_fresh(revision))
     }
-}
 
-impl Answers {
     /// Where an answer could not be had, because what it rests on could not: says so, in place of asking for ever.
     pub fn give_up(&mut self, need: Need, revision: u64) {
-        if self.is_known(need, revision) {
-            return;
-        }
-        let answers = self;
-        let why = [&answers.climate.error, &answers.plan.error];
-        let why = why.into_iter().flatten().next().cloned();
+        let why = self.climate.error.clone().or(self.plan.error.clone());
         let why = why.unwrap_or_else(|| "this cannot be worked out yet".to_owned());
-        match need {
-            Need::Climate => answers.climate.put(Err(why), revision, false),
-            Need::Season => answers.season.put(Err(why), revision, false),
-            Need::Plan => answers.plan.put(Err(why), revision, false),
-            Need::Value => answers.value.put(Err(why), revision, false),
-            Need::Review => answers.review.put(Err(why), revision, false),
-            Need::Outage => answers.outage.put(Err(why), revision, false),
-            Need::Why => answers.why.put(Err(why), revision, false),
-            Need::Mend | Need::Search | Need::Replan => {}
+        for (of, answer) in self.all() {
+            if of == need && !answer.is_fresh(revision) {
+                answer.refuse(why.clone(), revision);
+            }
         }
     }
 }

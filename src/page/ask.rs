@@ -8,8 +8,8 @@ use std::sync::atomic::AtomicBool;
 use chrono::NaiveDate;
 
 use super::answers::Replanned;
+use super::disk::Ready;
 use super::journal::is_put_off;
-pub use super::ready::{Ready, Unfit, ready};
 use crate::file::{Project, SiteChoice, SiteOverride};
 use crate::house::House;
 use crate::journal::{self, Journal, Known};
@@ -18,7 +18,7 @@ use crate::output::view::{
     ClimateView, OutageView, PlanCheckView, PlanView, ReviewView, SeasonView, ValueView, WhyView,
     YearKind,
 };
-use crate::plan::{PlanFile, Progress, SolveOptions};
+use crate::plan::{PlanFile, SolveOptions};
 use crate::site::Weathers;
 use crate::study::{self, ClimateStudy, Fails, PlanStudy, StudyError};
 
@@ -31,22 +31,16 @@ const KEPT: usize = 6;
 
 /// A year inside, with the weather it was simulated in.
 pub struct Climate {
-    /// The simulation.
     pub study: ClimateStudy,
-    /// Weather years.
     pub weathers: Weathers,
-    /// As shown.
     pub view: ClimateView,
     key: ClimateKey,
 }
 
 /// A plan, with what it was made in.
 pub struct Planned {
-    /// The study.
     pub study: PlanStudy,
-    /// As shown.
     pub view: PlanView,
-    /// As a file.
     pub file: PlanFile,
 }
 
@@ -63,6 +57,9 @@ struct ClimateKey {
     years: usize,
     finished: Option<NaiveDate>,
 }
+
+/// What a plan, and what is counted from it, depend on.
+type PlanKey = (Project, ClimateKey, PlanFile);
 
 /// What crops against months depend on: beds, losses, fuel and prices, the year inside, and crop files of the person's own.
 type SeasonKey = (Project, ClimateKey, Vec<(String, String)>);
@@ -84,6 +81,14 @@ impl<K: PartialEq, V> Shelf<K, V> {
         found.map(|(_, value)| value.clone())
     }
 
+    fn get_or(&mut self, key: K, make: impl FnOnce(&K) -> Result<V, String>) -> Found<V> {
+        if let Some(found) = self.get(&key) {
+            return Ok(found);
+        }
+        let made = make(&key)?;
+        Ok(self.put(key, made))
+    }
+
     fn put(&mut self, key: K, value: impl Into<Arc<V>>) -> Arc<V> {
         let value = value.into();
         self.kept.push((key, value.clone()));
@@ -94,24 +99,17 @@ impl<K: PartialEq, V> Shelf<K, V> {
     }
 }
 
-/// What a search may be told and may tell.
-pub struct Search<'a> {
-    /// Raised to end it with the best plan so far.
-    pub stop: &'a AtomicBool,
-    /// Told how far it is.
-    pub progress: &'a (dyn Fn(Progress) + Sync),
-}
-
-type Found<T> = Result<Arc<T>, String>;
+/// An answer, or why there is none.
+pub type Found<T> = Result<Arc<T>, String>;
 
 /// Asks the stages, and remembers.
 #[derive(Default)]
 pub struct Ask {
     climates: Shelf<ClimateKey, Climate>,
     seasons: Shelf<SeasonKey, SeasonView>,
-    plans: Shelf<(Project, ClimateKey, PlanFile), Planned>,
+    plans: Shelf<PlanKey, Planned>,
     rough: Shelf<(Project, ClimateKey), Planned>,
-    values: Shelf<(Project, ClimateKey, PlanFile), ValueView>,
+    values: Shelf<PlanKey, ValueView>,
     whys: Shelf<SeasonKey, WhyView>,
     /// Simulations of the year inside so far; what the tests count.
     pub simulated: usize,
@@ -143,15 +141,12 @@ impl Ask {
         self.climates.get(&Self::climate_key(ready, years))
     }
 
-    /// The year inside, in so many weather years.
     pub fn climate(&mut self, ready: &Ready, years: usize) -> Found<Climate> {
-        let key = Self::climate_key(ready, years);
-        if let Some(found) = self.climates.get(&key) {
-            return Ok(found);
-        }
-        self.simulated += 1;
-        let climate = Self::simulated(ready, key.clone())?;
-        Ok(self.climates.put(key, climate))
+        self.climates
+            .get_or(Self::climate_key(ready, years), |key| {
+                self.simulated += 1;
+                Self::simulated(ready, key.clone())
+            })
     }
 
     fn simulated(ready: &Ready, key: ClimateKey) -> Result<Climate, String> {
@@ -180,15 +175,13 @@ impl Ask {
         self.seasons.get(&key).is_some()
     }
 
-    /// Crops against months.
     pub fn season(&mut self, ready: &Ready, climate: &Climate) -> Found<SeasonView> {
         let key = Self::season_key(ready, climate.key.clone());
-        if let Some(found) = self.seasons.get(&key) {
-            return Ok(found);
-        }
-        let study =
-            study::season(&ready.job, &climate.study, &climate.weathers, None).map_err(said)?;
-        Ok(self.seasons.put(key, build::season(&ready.job, &study)))
+        self.seasons.get_or(key, |_| {
+            let (tried, weathers) = (climate.study.tried(), &climate.weathers);
+            let study = study::season(&ready.job, tried, weathers, None).map_err(said)?;
+            Ok(build::season(&ready.job, &study))
+        })
     }
 
     /// A first plan, from few weather years and a short search, told as soon as it is there. It keeps one core busy for the most
@@ -244,36 +237,34 @@ impl Ask {
         &mut self,
         ready: &Ready,
         climate: &Climate,
-        (search, former, held): (&Search<'_>, Option<&PlanFile>, Option<PlanFile>),
+        (options, former, held): (SolveOptions<'_>, Option<&PlanFile>, Option<PlanFile>),
     ) -> Found<Planned> {
         let mut job = (*ready.job).clone();
         job.former = former.cloned();
         job.held = held;
         let options = SolveOptions {
             seed: ready.job.project.planning.seed,
-            stop: Some(search.stop),
-            progress: Some(search.progress),
             frontier: former.is_none(),
-            ..SolveOptions::default()
+            ..options
         };
         let study = study::plan(&job, &climate.study, &options).map_err(said)?;
         let planned = Self::planned(ready, climate, study);
-        let key = (
-            ready.job.project.clone(),
-            climate.key.clone(),
-            planned.file.clone(),
-        );
+        let key = Self::plan_key(ready, climate, &planned.file);
         Ok(self.plans.put(key, planned))
     }
 
     /// The agreed plan as it does in the project as it now is.
     pub fn plan(&mut self, ready: &Ready, climate: &Climate, file: &PlanFile) -> Found<Planned> {
-        let key = (ready.job.project.clone(), climate.key.clone(), file.clone());
-        if let Some(found) = self.plans.get(&key) {
-            return Ok(found);
-        }
-        let study = study::plan_from_file(&ready.job, &climate.study, file).map_err(said)?;
-        Ok(self.plans.put(key, Self::planned(ready, climate, study)))
+        let key = Self::plan_key(ready, climate, file);
+        self.plans.get_or(key, |_| {
+            let study = study::plan_from_file(&ready.job, &climate.study, file).map_err(said)?;
+            Ok(Self::planned(ready, climate, study))
+        })
+    }
+
+    fn plan_key(ready: &Ready, climate: &Climate, file: &PlanFile) -> PlanKey {
+        let project = ready.job.project.clone();
+        (project, climate.key.clone(), file.clone())
     }
 
     fn planned(ready: &Ready, climate: &Climate, study: PlanStudy) -> Planned {
@@ -291,68 +282,49 @@ impl Ask {
         planned: &Planned,
         (file, grown): (&PlanFile, bool),
     ) -> Result<(Planned, PlanCheckView), String> {
-        let check = if grown {
-            study::check_grown(&ready.job, &climate.study, file)
+        let study = if grown {
+            study::plan_from_file(&ready.job, &climate.study, file)
         } else {
-            study::check_by_hand(&ready.job, &planned.study, file)
+            study::changed(&planned.study, file)
         };
-        let check = check.map_err(said)?;
+        let check = study::checked(&ready.job, study.map_err(said)?, file);
         let view = build::plan_check(&ready.job, &check);
         Ok((Self::planned(ready, climate, check.plan), view))
     }
 
-    /// Two plans, one held against the other.
-    pub fn hold_against(
-        ready: &Ready,
-        new: &Planned,
-        old: &PlanFile,
-    ) -> Result<PlanCheckView, String> {
-        let check = study::held_against(&ready.job, &new.study, old).map_err(said)?;
-        Ok(build::plan_check(&ready.job, &check))
+    pub fn hold_against(ready: &Ready, new: &Planned, old: &PlanFile) -> PlanCheckView {
+        let check = study::checked(&ready.job, new.study.clone(), old);
+        build::plan_check(&ready.job, &check)
     }
 
-    /// The year's money.
     pub fn value(
         &mut self,
         ready: &Ready,
         climate: &Climate,
         planned: &Planned,
     ) -> Found<ValueView> {
-        let key = (
-            ready.job.project.clone(),
-            climate.key.clone(),
-            planned.file.clone(),
-        );
-        if let Some(found) = self.values.get(&key) {
-            return Ok(found);
-        }
-        let study = study::value(&ready.job, &climate.study, &planned.study).map_err(said)?;
-        let view = build::value(&ready.job, &planned.study, &study);
-        Ok(self.values.put(key, view))
+        let key = Self::plan_key(ready, climate, &planned.file);
+        self.values.get_or(key, |_| {
+            let study = study::value(&ready.job, &climate.study, &planned.study).map_err(said)?;
+            Ok(build::value(&ready.job, &planned.study, &study))
+        })
     }
 
     /// What would raise the coldest hour.
     pub fn why(&mut self, ready: &Ready, climate: &Climate) -> Found<WhyView> {
         let key = Self::season_key(ready, climate.key.clone());
-        if let Some(found) = self.whys.get(&key) {
-            return Ok(found);
-        }
-        let study = study::why(&ready.job, &climate.study, &climate.weathers).map_err(said)?;
-        let view = build::why(&ready.job, &climate.study, &study);
-        Ok(self.whys.put(key, view))
+        self.whys.get_or(key, |_| {
+            let (years, weathers) = (&climate.study, &climate.weathers);
+            let study = study::why(&ready.job, years, weathers).map_err(said)?;
+            Ok(build::why(&ready.job, years, &study))
+        })
     }
 
     /// Hours until it is too cold when the power fails as the coldest spell begins.
     pub fn outage(ready: &Ready, climate: &Climate) -> Found<OutageView> {
-        let study = study::outage(
-            &ready.job,
-            &climate.study,
-            &climate.weathers,
-            Fails::Power,
-            None,
-            &[],
-        );
-        Ok(Arc::new(build::outage(&ready.job, &study.map_err(said)?)))
+        let (job, years, weathers) = (&ready.job, &climate.study, &climate.weathers);
+        let study = study::outage(job, years, weathers, Fails::Power, None, &[]).map_err(said)?;
+        Ok(Arc::new(build::outage(job, &study)))
     }
 
     /// The plan against the journal on a day.
@@ -378,15 +350,13 @@ impl Ask {
         ready: &Ready,
         climate: &Climate,
         (journal, agreed, from): (&Journal, &PlanFile, NaiveDate),
-        search: &Search<'_>,
+        options: SolveOptions<'_>,
     ) -> Result<(PlanFile, Replanned), String> {
         let mut job = (*ready.job).clone();
         job.project.planning.from = Some(from);
         let options = SolveOptions {
             seed: job.project.planning.seed,
-            stop: Some(search.stop),
-            progress: Some(search.progress),
-            ..SolveOptions::default()
+            ..options
         };
         let found = study::replan(&job, &climate.study, journal, Some(agreed), &options);
         let found = found.map_err(said)?;

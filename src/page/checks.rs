@@ -5,12 +5,13 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use chrono::NaiveDate;
 
-use super::answers::Need;
-use super::ask::{Ask, Ready, Search, ready};
+use super::answers::{Answer, Need};
+use super::ask::Ask;
 use super::desk::Desk;
-use super::disk::{Beside, Disk};
+use super::disk::{Beside, Disk, Ready, ready};
 use crate::file::{self, Edit, Project};
 use crate::output::units::Units;
+use crate::plan::SolveOptions;
 use crate::plan::planfile::FilePlanting;
 use crate::study::{self, SideFiles};
 
@@ -56,9 +57,7 @@ fn with(keys: &[(&str, &str)]) -> Ready {
     for (path, value) in keys {
         edit.write(path, value).unwrap();
     }
-    ready(&edit.text(), &NoDisk)
-        .map_err(|unfit| unfit.problems)
-        .unwrap()
+    ready(&edit.text(), &NoDisk).unwrap()
 }
 
 #[test]
@@ -152,12 +151,12 @@ fn the_same_value_sent_twice_and_work_given_up_end_in_the_answer() {
 #[test]
 fn a_broken_text_says_what_is_wrong_and_what_would_be_right() {
     let text = file::starter(&file::StarterOptions::default());
-    let unfit = ready(&text.replace("\"11 m\"", "\"long\""), &NoDisk)
+    let problems = ready(&text.replace("\"11 m\"", "\"long\""), &NoDisk)
         .err()
         .unwrap();
     assert!(
-        unfit.problems.iter().any(|one| one.contains("long")),
-        "{unfit:?}"
+        problems.iter().any(|one| one.contains("long")),
+        "{problems:?}"
     );
 }
 
@@ -166,12 +165,8 @@ fn a_broken_text_says_what_is_wrong_and_what_would_be_right() {
 fn locked_sowings_are_warned_of_as_the_plan_file_is() {
     let (mut ask, known) = (Ask::default(), with(&[]));
     let climate = ask.climate(&known, 2).unwrap();
-    let (stop, progress) = (AtomicBool::new(false), |_| {});
-    let search = Search {
-        stop: &stop,
-        progress: &progress,
-    };
-    let first = ask.search(&known, &climate, (&search, None, None)).unwrap();
+    let options = SolveOptions::default();
+    let first = ask.search(&known, &climate, (options, None, None)).unwrap();
     let mut file = first.file.clone();
     let beds: Vec<String> = known
         .job
@@ -202,7 +197,7 @@ fn locked_sowings_are_warned_of_as_the_plan_file_is() {
     assert_eq!(held.plantings.len(), 2);
     let locked = Some(held.clone());
     let new = ask
-        .search(&known, &climate, (&search, None, locked))
+        .search(&known, &climate, (options, None, locked))
         .unwrap();
     let place = |one: &FilePlanting| (super::plan::key_of(one), one.patches.clone());
     let there: Vec<_> = new.file.plantings.iter().map(place).collect();
@@ -213,7 +208,7 @@ fn locked_sowings_are_warned_of_as_the_plan_file_is() {
             place(one)
         );
     }
-    let said = Ask::hold_against(&known, &new, &first.file).unwrap();
+    let said = Ask::hold_against(&known, &new, &first.file);
     let read = study::plan_from_file(&known.job, &climate.study, &new.file).unwrap();
     assert_eq!(new.study.found.remarks, read.found.remarks);
     assert_eq!(said.broken, Vec::<String>::new());

@@ -1,6 +1,7 @@
 //! The desk: the project that lies open, what was found about it, and what is still being worked out.
 
 use std::collections::{BTreeSet, HashMap};
+use std::ops::Deref;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 
@@ -8,22 +9,25 @@ use chrono::NaiveDate;
 use tokio::sync::watch;
 
 use super::answers::{Answers, Message, Need, Offer, Tick};
-use super::ask::{self, Ready, Unfit};
-use super::disk::{Beside, Disk};
+use super::disk::{Beside, Disk, Ready, ready};
 use super::draft::{Draft, State};
 use crate::file::{StarterOptions, StarterShape, starter};
 use crate::output::units::Units;
 use crate::plan::PlanFile;
 
 /// What is behind the lock.
-pub(super) struct Inner {
+#[derive(Clone)]
+pub struct Inner {
     pub draft: Draft,
     pub ready: Ready,
     pub units: Units,
+    /// What is still to be worked out.
     pub needs: BTreeSet<Need>,
     pub answers: Answers,
+    /// A plan that waits for a yes or a no.
     pub offer: Option<Offer>,
     pub message: Option<Message>,
+    /// The day of `this week`.
     pub day: NaiveDate,
     /// There is no file on disk yet.
     pub is_new: bool,
@@ -33,9 +37,11 @@ pub(super) struct Inner {
     pub on_disk: Option<String>,
 }
 
+/// A step that is about no key of the file, and what was written at it.
+pub(super) const NO_KEY: (&str, &str) = ("", "");
+
 /// The project that lies open.
 pub struct Desk {
-    /// Its files.
     pub(super) disk: Box<dyn Disk>,
     pub(super) inner: Mutex<Inner>,
     pub(super) wake: Condvar,
@@ -43,43 +49,27 @@ pub struct Desk {
     pub(super) stop: AtomicBool,
     /// Raised when the work at hand is for a draft that has moved on.
     pub(super) given_up: Arc<AtomicBool>,
-    /// Raised when the program ends.
     pub(super) ended: AtomicBool,
     pub(super) tick: watch::Sender<Tick>,
 }
 
 /// What a view is made from: the desk as it was at one moment.
 pub struct Seen {
-    /// The file's name.
+    inner: Inner,
     pub name: String,
-    /// Draft.
-    pub draft: Draft,
-    /// Project made ready.
-    pub ready: Ready,
-    /// Units for people.
-    pub units: Units,
-    /// Answers so far.
-    pub answers: Answers,
-    /// What is still to be worked out.
-    pub needs: BTreeSet<Need>,
-    /// A plan that waits for a yes or a no.
-    pub offer: Option<Offer>,
-    /// Something to tell.
-    pub message: Option<Message>,
-    /// The day of `this week`.
-    pub day: NaiveDate,
-    /// No file on disk yet?
-    pub is_new: bool,
-    /// Are there changes of an earlier time?
-    pub unsaved: Option<String>,
-    /// The file on disk, where it is no longer what was read.
-    pub on_disk: Option<String>,
-    /// Work of the moment.
     pub tick: Tick,
     /// Guards forms against other pages.
     pub csrf: String,
     /// What the address asked for.
     pub query: HashMap<String, String>,
+}
+
+impl Deref for Seen {
+    type Target = Inner;
+
+    fn deref(&self) -> &Inner {
+        &self.inner
+    }
 }
 
 impl Desk {
@@ -92,7 +82,7 @@ impl Desk {
         let on_disk = disk.project().map_err(one)?;
         let is_new = on_disk.is_none();
         let text = on_disk.unwrap_or_else(|| begin("helena", StarterShape::default(), units));
-        let ready = ask::ready(&text, disk.as_ref()).map_err(|unfit| unfit.problems)?;
+        let ready = ready(&text, disk.as_ref())?;
         let plan = match disk.beside(Beside::Plan).map_err(one)? {
             Some(text) => Some(PlanFile::parse(&text).map_err(|error| one(error.to_string()))?),
             None => None,
@@ -141,34 +131,42 @@ impl Desk {
         self.tick.send_modify(|tick| tick.version += 1);
     }
 
+    /// Changes what is behind the lock, and tells every open page.
+    pub(super) fn change(&self, with: impl FnOnce(&mut Inner)) {
+        with(&mut self.lock());
+        self.told();
+    }
+
+    pub(super) fn say(&self, message: Message) {
+        self.change(|inner| inner.message = Some(message));
+    }
+
     /// Changes the draft; what cannot be used is told and leaves it as it was. The older work is given up.
-    pub(super) fn step(&self, what: &str, path: &str, written: &str, next: State) {
-        let mut inner = self.lock();
-        let ready = if next.text == inner.draft.now.text {
-            Ok(inner.ready.clone())
-        } else {
-            ask::ready(&next.text, self.disk.as_ref())
-        };
-        match ready {
-            Ok(ready) => {
-                inner.ready = ready;
-                inner.message = None;
-                // The same value sent twice (a key pressed, the field left) leaves the work at hand alone.
-                if inner.draft.step(what.to_owned(), next) {
-                    self.changed(&mut inner);
+    pub(super) fn step(&self, what: &str, (path, written): (&str, &str), next: State) {
+        self.change(|inner| {
+            let ready = if next.text == inner.draft.now.text {
+                Ok(inner.ready.clone())
+            } else {
+                ready(&next.text, self.disk.as_ref())
+            };
+            match ready {
+                Ok(ready) => {
+                    inner.ready = ready;
+                    inner.message = None;
+                    // The same value sent twice (a key pressed, the field left) leaves the work at hand alone.
+                    if inner.draft.step(what.to_owned(), next) {
+                        self.changed(inner);
+                    }
+                }
+                Err(problems) => {
+                    inner.message = Some(Message {
+                        path: path.to_owned(),
+                        written: written.to_owned(),
+                        ..Message::bad(problems.join(". "))
+                    });
                 }
             }
-            Err(unfit) => {
-                inner.message = Some(Message {
-                    path: path.to_owned(),
-                    text: unfit.problems.join(". "),
-                    bad: true,
-                    written: written.to_owned(),
-                });
-            }
-        }
-        drop(inner);
-        self.told();
+        });
     }
 
     /// After the draft changed: older work is given up, and what is not saved is kept safe.
@@ -191,9 +189,9 @@ impl Desk {
         if !inner.draft.back_or_forth(back) {
             return;
         }
-        match ask::ready(&inner.draft.now.text, self.disk.as_ref()) {
+        match ready(&inner.draft.now.text, self.disk.as_ref()) {
             Ok(ready) => inner.ready = ready,
-            Err(unfit) => inner.message = Some(Message::bad(unfit.problems.join(". "))),
+            Err(problems) => inner.message = Some(Message::bad(problems.join(". "))),
         }
         self.changed(&mut inner);
         drop(inner);
@@ -213,30 +211,17 @@ impl Desk {
         self.wake.notify_all();
     }
 
-    /// The desk at this moment.
     pub(super) fn seen(&self, query: HashMap<String, String>, csrf: &str) -> Seen {
         self.look_at_disk();
-        let inner = self.lock();
         Seen {
+            inner: self.lock().clone(),
             name: self.disk.name(),
-            draft: inner.draft.clone(),
-            ready: inner.ready.clone(),
-            units: inner.units,
-            answers: inner.answers.clone(),
-            needs: inner.needs.clone(),
-            offer: inner.offer.clone(),
-            message: inner.message.clone(),
-            day: inner.day,
-            is_new: inner.is_new,
-            unsaved: inner.unsaved.clone(),
-            on_disk: inner.on_disk.clone(),
             tick: self.tick.borrow().clone(),
             csrf: csrf.to_owned(),
             query,
         }
     }
 
-    /// Nothing is told any more.
     pub(super) fn forget_message(&self) {
         self.lock().message = None;
     }
@@ -260,7 +245,7 @@ impl Desk {
 
     /// Reads the file on disk in place of the draft's text; where that cannot be used, says so and keeps the draft.
     pub(super) fn take_from_disk(&self, inner: &mut Inner, text: String) {
-        match ask::ready(&text, self.disk.as_ref()) {
+        match ready(&text, self.disk.as_ref()) {
             Ok(ready) => {
                 inner.ready = ready;
                 let next = State {
@@ -274,7 +259,7 @@ impl Desk {
                 inner.message = Some(Message::good("the file was changed on disk and read anew"));
                 self.changed(inner);
             }
-            Err(Unfit { problems }) => {
+            Err(problems) => {
                 inner.message = Some(Message::bad(format!(
                     "the file on disk cannot be used: {}",
                     problems.join(". ")
@@ -284,7 +269,6 @@ impl Desk {
         }
     }
 
-    /// Gives up the work at hand.
     fn give_up(&self) {
         self.stop.store(true, Ordering::Relaxed);
         self.given_up.store(true, Ordering::Relaxed);

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use similar::{ChangeTag, TextDiff};
+use similar::{Change, ChangeTag, TextDiff};
 
 use super::plan::key_of;
 use super::words::label_in_file;
@@ -51,9 +51,7 @@ pub struct Draft {
 /// A change of one key of the file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KeyChange {
-    /// Path of the key.
     pub path: String,
-    /// The key in words.
     pub what: String,
     /// As saved; none where the key is new.
     pub was: Option<String>,
@@ -61,14 +59,8 @@ pub struct KeyChange {
     pub is: Option<String>,
 }
 
-/// A line of the difference between two texts.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Line {
-    /// `-` taken out, `+` put in, a blank for what stays.
-    pub sign: char,
-    /// The line.
-    pub text: String,
-}
+/// A line of the difference between two texts: `-` taken out, `+` put in, a blank for what stays; and its text.
+pub type Line = (char, String);
 
 impl Draft {
     /// Begins with what is on disk.
@@ -120,12 +112,10 @@ impl Draft {
         true
     }
 
-    /// Does anything differ from what is saved?
     pub fn is_changed(&self) -> bool {
         self.now != self.saved
     }
 
-    /// Does the plan differ from the saved one?
     pub fn plan_is_changed(&self) -> bool {
         self.now.plan != self.saved.plan
     }
@@ -133,11 +123,6 @@ impl Draft {
     /// Keys that differ from those of the saved file, in the file's order.
     pub fn changes(&self) -> Vec<KeyChange> {
         key_changes(&self.saved.text, &self.now.text)
-    }
-
-    /// The difference as lines.
-    pub fn lines(&self) -> Vec<Line> {
-        lines(&self.saved.text, &self.now.text)
     }
 }
 
@@ -165,24 +150,21 @@ pub fn key_changes(from: &str, to: &str) -> Vec<KeyChange> {
 /// Two texts line by line: what changed, with a line around it.
 pub fn lines(from: &str, to: &str) -> Vec<Line> {
     let diff = TextDiff::from_lines(from, to);
+    let line = |change: Change<&str>| {
+        let sign = match change.tag() {
+            ChangeTag::Delete => '-',
+            ChangeTag::Insert => '+',
+            ChangeTag::Equal => ' ',
+        };
+        let text = change.value().trim_end_matches(['\n', '\r']);
+        (sign, text.to_owned())
+    };
     let mut shown = Vec::new();
     for (number, group) in diff.grouped_ops(LINES_AROUND).iter().enumerate() {
         if number > 0 {
-            shown.push(Line {
-                sign: ' ',
-                text: "…".to_owned(),
-            });
+            shown.push((' ', "…".to_owned()));
         }
-        for change in group.iter().flat_map(|op| diff.iter_changes(op)) {
-            shown.push(Line {
-                sign: match change.tag() {
-                    ChangeTag::Delete => '-',
-                    ChangeTag::Insert => '+',
-                    ChangeTag::Equal => ' ',
-                },
-                text: change.value().trim_end_matches(['\n', '\r']).to_owned(),
-            });
-        }
+        shown.extend(group.iter().flat_map(|op| diff.iter_changes(op)).map(line));
     }
     shown
 }
@@ -212,7 +194,8 @@ mod tests {
         assert_eq!(changes[0].what, "Glazing");
         assert_eq!(changes[0].was.as_deref(), Some("double-film"));
         assert_eq!(changes[0].is.as_deref(), Some("triple-wall-16mm"));
-        let signs: String = draft.lines().iter().map(|line| line.sign).collect();
+        let lines = lines(&draft.saved.text, &draft.now.text);
+        let signs: String = lines.iter().map(|line| line.0).collect();
         assert_eq!(signs, " -+");
     }
 

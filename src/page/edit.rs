@@ -2,7 +2,7 @@
 //! over a file that changed meanwhile.
 
 use super::answers::Message;
-use super::desk::{Desk, begin};
+use super::desk::{Desk, Inner, NO_KEY, begin};
 use super::disk::Beside;
 use super::draft::{State, key_changes};
 use super::words::label_in_file;
@@ -25,15 +25,8 @@ impl Desk {
             Ok(edit.text())
         });
         match changed {
-            Ok(text) => self.step(what, path, written, State { text, ..now }),
-            Err(error) => {
-                self.lock().message = Some(Message {
-                    path: path.to_owned(),
-                    written: written.to_owned(),
-                    ..Message::bad(error.to_string())
-                });
-                self.told();
-            }
+            Ok(text) => self.step(what, (path, written), State { text, ..now }),
+            Err(error) => self.say(wrong_at(path, written, error.to_string())),
         }
     }
 
@@ -57,14 +50,12 @@ impl Desk {
         self.edit(&what, (path, written), |edit| edit.push(path, written));
     }
 
-    /// Adds beds.
     pub(super) fn add_beds(&self, keys: &[(&str, &str)]) {
         self.edit("more beds", ("bed", ""), |edit| {
             edit.push_table("bed", keys)
         });
     }
 
-    /// Takes an entry out of a list.
     pub(super) fn take_out(&self, path: &str) {
         let what = format!("{}: taken out", label_in_file(path));
         self.edit(&what, (path, ""), |edit| {
@@ -75,65 +66,52 @@ impl Desk {
 
     /// Begins anew with a starter file at a place.
     pub(super) fn begin(&self, place: &str, shape: StarterShape, units: Units) {
-        let place = match place_named(place) {
-            Ok(place) => place,
-            Err(why) => {
-                self.lock().message = Some(Message {
-                    path: "begin".to_owned(),
-                    written: place.to_owned(),
-                    ..Message::bad(why)
-                });
-                return self.told();
-            }
+        let named = match place_named(place) {
+            Ok(named) => named,
+            Err(why) => return self.say(wrong_at("begin", place, why)),
         };
         self.lock().units = units;
         let now = self.lock().draft.now.clone();
-        let text = begin(&place, shape, units);
-        self.step("a new project", "begin", &place, State { text, ..now });
+        let text = begin(&named, shape, units);
+        self.step("a new project", ("begin", &named), State { text, ..now });
     }
 
-    /// Shows people's units.
     pub(super) fn set_units(&self, units: Units) {
-        self.lock().units = units;
-        self.told();
+        self.change(|inner| inner.units = units);
     }
 
     /// Writes file and plan. A file that changed on disk meanwhile is never written over, unless the person says so.
     pub(super) fn save(&self, over: bool) {
         let told = self.plan_with_reasons();
         let on_disk = self.disk.project();
-        let mut inner = self.lock();
-        let said = match on_disk {
-            Err(why) => Message::bad(why),
-            Ok(there) => {
-                let expected = (!inner.is_new).then(|| inner.draft.saved.text.clone());
-                if there != expected && there.as_ref() != Some(&inner.draft.now.text) && !over {
-                    inner.on_disk = there;
-                    Message::bad("nothing was written: the file was changed on disk meanwhile")
-                } else {
-                    let plan = inner.draft.now.plan.as_ref();
-                    let plan = told
-                        .as_ref()
-                        .filter(|(bare, _)| Some(bare) == plan)
-                        .map(|told| &told.1)
-                        .or(plan);
-                    let plan = plan.filter(|_| inner.draft.plan_is_changed());
-                    match self.write(&inner.draft.now.text, plan) {
-                        Ok(()) => {
-                            inner.draft.saved = inner.draft.now.clone();
-                            inner.is_new = false;
-                            inner.on_disk = None;
-                            inner.unsaved = None;
-                            Message::good(format!("saved: {}", self.disk.name()))
-                        }
-                        Err(why) => Message::bad(why),
-                    }
-                }
-            }
-        };
-        inner.message = Some(said);
-        drop(inner);
-        self.told();
+        self.change(|inner| {
+            let said = on_disk.and_then(|there| self.saved(inner, there, over, told.as_ref()));
+            inner.message = Some(said.map_or_else(Message::bad, Message::good));
+        });
+    }
+
+    fn saved(
+        &self,
+        inner: &mut Inner,
+        there: Option<String>,
+        over: bool,
+        told: Option<&(PlanFile, PlanFile)>,
+    ) -> Result<String, String> {
+        let expected = (!inner.is_new).then(|| inner.draft.saved.text.clone());
+        if there != expected && there.as_ref() != Some(&inner.draft.now.text) && !over {
+            inner.on_disk = there;
+            return Err("nothing was written: the file was changed on disk meanwhile".to_owned());
+        }
+        let plan = inner.draft.now.plan.as_ref();
+        let told = told.filter(|(bare, _)| Some(bare) == plan);
+        let plan = told.map(|told| &told.1).or(plan);
+        let plan = plan.filter(|_| inner.draft.plan_is_changed());
+        self.write(&inner.draft.now.text, plan)?;
+        inner.draft.saved = inner.draft.now.clone();
+        inner.is_new = false;
+        inner.on_disk = None;
+        inner.unsaved = None;
+        Ok(format!("saved: {}", self.disk.name()))
     }
 
     /// The agreed plan without and with why each planting is there, which is worked out for the file alone; none where the plan is
@@ -158,12 +136,11 @@ impl Desk {
 
     /// Takes the file on disk, and throws the changes of the page away.
     pub(super) fn take_disk(&self) {
-        let mut inner = self.lock();
-        if let Some(text) = inner.on_disk.clone() {
-            self.take_from_disk(&mut inner, text);
-        }
-        drop(inner);
-        self.told();
+        self.change(|inner| {
+            if let Some(text) = inner.on_disk.clone() {
+                self.take_from_disk(inner, text);
+            }
+        });
     }
 
     /// Takes the file on disk, and lays the changes of the page over it, key by key.
@@ -188,34 +165,21 @@ impl Desk {
                 inner.on_disk = None;
                 let now = inner.draft.now.clone();
                 drop(inner);
-                self.step(
-                    "changes laid over the file on disk",
-                    "",
-                    "",
-                    State { text, ..now },
-                );
+                let what = "changes laid over the file on disk";
+                self.step(what, NO_KEY, State { text, ..now });
             }
-            Err(error) => {
-                self.lock().message = Some(Message::bad(format!(
-                    "the changes cannot be laid over the file on disk: {error}"
-                )));
-                self.told();
-            }
+            Err(error) => self.say(Message::bad(format!(
+                "the changes cannot be laid over the file on disk: {error}"
+            ))),
         }
     }
 
     /// Throws all changes of the file away; the step can be taken back.
     pub(super) fn drop_changes(&self) {
-        let (now, saved) = {
-            let inner = self.lock();
-            (inner.draft.now.clone(), inner.draft.saved.text.clone())
-        };
-        self.step(
-            "all changes thrown away",
-            "",
-            "",
-            State { text: saved, ..now },
-        );
+        let draft = self.lock().draft.clone();
+        let text = draft.saved.text;
+        let next = State { text, ..draft.now };
+        self.step("all changes thrown away", NO_KEY, next);
     }
 
     /// What was not saved the last time: taken up, or thrown away.
@@ -224,23 +188,27 @@ impl Desk {
             let mut inner = self.lock();
             (inner.unsaved.take(), inner.draft.now.clone())
         };
-        match kept {
-            Some(text) if take => {
-                let count = key_changes(&now.text, &text).len();
-                let what = format!("{count} changes that were not saved");
-                self.step(&what, "", "", State { text, ..now });
-            }
-            _ => {
-                let mut inner = self.lock();
-                if inner.draft.now.text == inner.draft.saved.text
-                    && let Err(why) = self.disk.write_beside(Beside::Unsaved, None)
-                {
-                    inner.message = Some(Message::bad(why));
-                }
-                drop(inner);
-                self.told();
-            }
+        if let Some(text) = kept.filter(|_| take) {
+            let count = key_changes(&now.text, &text).len();
+            let what = format!("{count} changes that were not saved");
+            return self.step(&what, NO_KEY, State { text, ..now });
         }
+        self.change(|inner| {
+            if inner.draft.now.text == inner.draft.saved.text
+                && let Err(why) = self.disk.write_beside(Beside::Unsaved, None)
+            {
+                inner.message = Some(Message::bad(why));
+            }
+        });
+    }
+}
+
+/// What is wrong with what was written at a key.
+fn wrong_at(path: &str, written: &str, why: String) -> Message {
+    Message {
+        path: path.to_owned(),
+        written: written.to_owned(),
+        ..Message::bad(why)
     }
 }
 

@@ -11,7 +11,6 @@ use crate::output::view::WorkRow;
 /// Words between the work and the day to which it is put off, in a note of the journal.
 const PUT_OFF: &str = " put off to ";
 
-/// The note that puts a piece of work off.
 pub fn put_off(task: &str, until: NaiveDate) -> String {
     format!("{task}{PUT_OFF}{until}")
 }
@@ -53,15 +52,18 @@ impl Desk {
                 })?;
             Ok::<_, String>(there)
         });
-        let mut inner = self.lock();
-        inner.message = Some(match said {
-            Ok(false) => Message::good(format!("in the journal: {} {}", draft.event, draft.crop)),
-            Ok(true) => Message::good("that row is in the journal already; it was not added twice"),
-            Err(why) => Message::bad(why),
+        self.change(|inner| {
+            inner.message = Some(match said {
+                Ok(false) => {
+                    Message::good(format!("in the journal: {} {}", draft.event, draft.crop))
+                }
+                Ok(true) => {
+                    Message::good("that row is in the journal already; it was not added twice")
+                }
+                Err(why) => Message::bad(why),
+            });
+            inner.answers.review.revision = 0;
         });
-        inner.answers.review.revision = 0;
-        drop(inner);
-        self.told();
     }
 
     /// The day that `this week` begins with.

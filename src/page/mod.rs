@@ -14,7 +14,6 @@ mod draft;
 mod edit;
 mod journal;
 mod plan;
-mod ready;
 mod server;
 mod views;
 mod words;

@@ -69,7 +69,6 @@ const LABELS: [(&str, &str); 63] = [
     ("money.receipts", "Receipts, a file beside this one"),
 ];
 
-/// The words for a key.
 pub fn label(path: &str) -> String {
     let general = file::general(path);
     let general = general.trim_end_matches("[]");

@@ -1,7 +1,7 @@
 //! What a later stage would refuse is refused as the project is opened, where it stands in the file: what `check` accepts,
 //! every verb runs.
 
-use super::problem::{self, horizon};
+use super::problem::{horizon, known_crop};
 use super::{Job, StudyError};
 use crate::house::{HouseError, check_house};
 use crate::plan::Closing;
@@ -25,33 +25,19 @@ pub(super) fn accept(job: &Job) -> Result<(), StudyError> {
 
 /// What stands in the beds when a plan from a day on begins.
 fn standing(job: &Job, start: chrono::NaiveDate) -> Result<(), StudyError> {
+    let written = &job.project.written;
     for standing in job.project.beds.iter().flat_map(|bed| &bed.standing) {
-        let (name, day) = match job.project.written.has("standing") {
-            true => ("standing.crop", "standing.sown"),
-            false => ("bed.stands", "bed.sown"),
-        };
-        let crop = standing.crop.clone();
-        let (key, error) = if job.table.get(&crop).is_none() {
-            let near = job.table.nearest(&crop).map(str::to_owned);
-            let what = "crop";
-            (
-                name,
-                StudyError::Unknown {
-                    what,
-                    name: crop,
-                    near,
-                },
-            )
-        } else if let Some(since) = problem::not_yet_sown(job, standing, start) {
-            (day, StudyError::NotYetSown { crop, since, start })
-        } else {
+        let Err(error) = known_crop(job, standing, start) else {
             continue;
         };
-        return Err(job
-            .project
-            .written
-            .refused(key, error.to_string(), None)
-            .into());
+        let of_crop = matches!(error, StudyError::Unknown { .. });
+        let key = match (written.has("standing"), of_crop) {
+            (true, true) => "standing.crop",
+            (true, false) => "standing.sown",
+            (false, true) => "bed.stands",
+            (false, false) => "bed.sown",
+        };
+        return Err(written.refused(key, error.to_string(), None).into());
     }
     Ok(())
 }

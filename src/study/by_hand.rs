@@ -1,141 +1,22 @@
-//! A plan changed by hand: what can be sown where and when, and what a change does; nothing is grown anew for it.
+//! A plan changed by hand: what can be sown where and when, and what a change does, held against what the plan was worth when it was
+//! saved.
 
-use super::checking::{PlanCheck, checked};
-use super::plan_file::{changed, plan_from_file};
+use super::plan_file::{broken_rules, plan_from_file};
+use super::planning::median_of;
+use super::swaps::{Swap, gains};
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
-use crate::plan::planfile::FilePlanting;
-use crate::plan::{Plan, PlanFile, verify};
+use crate::plan::assess::Saved;
+use crate::plan::candidate::Demands;
+use crate::plan::{Plan, PlanFile, Simplicity, SolveOptions, solve, verify};
 use crate::solar;
 use chrono::NaiveDate;
-
-/// A change by hand. Plantings are counted from 0 in the order of the plan file.
-#[derive(Clone, Debug, PartialEq)]
-pub enum HandEdit {
-    /// Sows in a bed, on some of its patches (from 1).
-    Add(FilePlanting),
-    /// Another bed, other patches or another day.
-    Move {
-        /// The planting.
-        at: usize,
-        /// Its bed from now on.
-        bed: String,
-        /// Its patches, from 1.
-        patches: Vec<usize>,
-        /// Its day of sowing.
-        sow: NaiveDate,
-    },
-    /// Two plantings change places.
-    Swap {
-        /// One.
-        at: usize,
-        /// The other.
-        with: usize,
-    },
-    /// Ends a planting early.
-    End {
-        /// The planting.
-        at: usize,
-        /// Day on which its bed is free from now on.
-        clear: NaiveDate,
-    },
-    /// Takes a planting out.
-    Remove {
-        /// The planting.
-        at: usize,
-    },
-}
-
-impl HandEdit {
-    /// The plan file after the change; as it was where there is no such planting. What it was worth when it was saved
-    /// stays in it, so that the change can be held against it.
-    pub fn apply(&self, file: &PlanFile) -> PlanFile {
-        let mut file = file.clone();
-        let plantings = &mut file.plantings;
-        match self {
-            HandEdit::Add(new) => plantings.push(new.clone()),
-            HandEdit::Move {
-                at,
-                bed,
-                patches,
-                sow,
-            } => {
-                if let Some(planting) = plantings.get_mut(*at) {
-                    planting.bed.clone_from(bed);
-                    planting.patches.clone_from(patches);
-                    planting.sow = *sow;
-                    // On another day it stands as long as is usual then.
-                    planting.clear = None;
-                }
-            }
-            HandEdit::End { at, clear } => {
-                if let Some(planting) = plantings.get_mut(*at) {
-                    planting.clear = Some(*clear);
-                }
-            }
-            HandEdit::Swap { at, with } => {
-                let place = |at: usize| {
-                    let one = plantings.get(at)?;
-                    Some((one.bed.clone(), one.patches.clone()))
-                };
-                if let (Some(one), Some(other)) = (place(*at), place(*with)) {
-                    (plantings[*at].bed, plantings[*at].patches) = other;
-                    (plantings[*with].bed, plantings[*with].patches) = one;
-                }
-            }
-            HandEdit::Remove { at } => {
-                if *at < plantings.len() {
-                    plantings.remove(*at);
-                }
-            }
-        }
-        file
-    }
-}
 
 /// A day on which a sowing breaks no rule, and the patches (from 1) that are then free for it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Opening {
-    /// Day of sowing.
     pub sow: NaiveDate,
     /// Patches of the bed, at most as many as were asked for.
     pub patches: Vec<usize>,
-}
-
-/// What a changed plan comes to, held against what the file says it was worth; sowings that the plan's own search never
-/// tried are refused.
-///
-/// # Errors
-/// [`StudyError`] for a planting that is not among those tried, or food that cannot be priced.
-pub fn check_by_hand(
-    job: &Job,
-    plan: &PlanStudy,
-    file: &PlanFile,
-) -> Result<PlanCheck, StudyError> {
-    checked(job, changed(plan, file)?, file)
-}
-
-/// The same for a change that the plan's search cannot know, such as an earlier end: what it asks for is grown.
-///
-/// # Errors
-/// As [`super::plan_from_file`].
-pub fn check_grown(
-    job: &Job,
-    climate: &ClimateStudy,
-    file: &PlanFile,
-) -> Result<PlanCheck, StudyError> {
-    checked(job, plan_from_file(job, climate, file)?, file)
-}
-
-/// A plan held against what another was worth when it was saved.
-///
-/// # Errors
-/// None as yet.
-pub fn held_against(
-    job: &Job,
-    plan: &PlanStudy,
-    other: &PlanFile,
-) -> Result<PlanCheck, StudyError> {
-    checked(job, plan.clone(), other)
 }
 
 /// Crops that come through in a bed at some time of the year: identifier, name, and whether from a tray; by name.
@@ -147,10 +28,9 @@ pub fn crops_for(plan: &PlanStudy, bed: &str) -> Vec<(String, String, bool)> {
     let mut found: Vec<(String, String, bool)> = Vec::new();
     for (number, candidate) in problem.instance.candidates.iter().enumerate() {
         let tray = candidate.tray_weeks > 0;
-        let known =
-            |(crop, _, way): &(String, String, bool)| *crop == candidate.crop && *way == tray;
+        let is = |one: &(String, String, bool)| one.0 == candidate.crop && one.2 == tray;
         let here = candidate.bed_class == place.class && candidate.is_to_sow();
-        if here && !found.iter().any(known) {
+        if here && !found.iter().any(is) {
             let name = &problem.crops[problem.outcome(number).crop].name;
             found.push((candidate.crop.clone(), name.clone(), tray));
         }
@@ -173,10 +53,10 @@ pub fn openings(
     let Some(place) = problem.places.iter().find(|place| place.name == bed) else {
         return Vec::new();
     };
-    let file = match instead {
-        Some(at) => HandEdit::Remove { at }.apply(file),
-        None => file.clone(),
-    };
+    let mut file = file.clone();
+    if let Some(at) = instead {
+        file.plantings.remove(at);
+    }
     let Ok(base) = file.resolve(instance, &problem.places) else {
         return Vec::new();
     };
@@ -196,17 +76,15 @@ pub fn openings(
             if patches.len() == count {
                 break;
             }
-            let here = |one: &crate::plan::BedPlan| {
-                one.class == place.class && one.bed == place.first + patch - 1
-            };
-            let Some(at) = plan.beds.iter().position(here) else {
+            let bed = (place.class, place.first + patch - 1);
+            let mut beds = plan.beds.iter();
+            let Some(at) = beds.position(|one| (one.class, one.bed) == bed) else {
                 continue;
             };
             let before = plan.beds[at].plantings.clone();
-            plan.beds[at].plantings.push(number);
-            plan.beds[at]
-                .plantings
-                .sort_by_key(|&one| (instance.candidates[one].bed_week, one));
+            let plantings = &mut plan.beds[at].plantings;
+            plantings.push(number);
+            plantings.sort_by_key(|&one| (instance.candidates[one].bed_week, one));
             if verify::check_rules(instance, &plan).len() > broken {
                 plan.beds[at].plantings = before;
             } else {
@@ -240,4 +118,93 @@ pub fn noon_elevations_deg(job: &Job) -> (f64, f64) {
     let shortest = days.clone().min_by(by_length).unwrap_or(0);
     let longest = days.max_by(by_length).unwrap_or(0);
     (noon(shortest), noon(longest))
+}
+
+/// What a plan changed by hand comes to.
+#[derive(Clone, Debug)]
+pub struct PlanCheck {
+    /// The plan as it now stands.
+    pub plan: PlanStudy,
+    /// What it was worth when it was saved; none where the file does not say.
+    pub before: Option<Saved>,
+    /// What it is worth now.
+    pub after: Saved,
+    /// Rules that it breaks, in words.
+    pub broken: Vec<String>,
+    /// Sowings that come through less often than the planner asks for, in words.
+    pub doubtful: Vec<String>,
+    /// The best plan found with no more kinds of crop, where that was looked for.
+    pub best_alike: Option<BestAlike>,
+    /// The three single changes that gain most, each tried; none where they were not looked for.
+    pub gains: Vec<Swap>,
+}
+
+/// The best plan found that is as simple as one by hand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BestAlike {
+    /// How much there is to do in it.
+    pub simplicity: Simplicity,
+    /// Its value in the search's own measure.
+    pub value: f64,
+    /// Value of its middle weather year, the household's time not counted.
+    pub median: f64,
+}
+
+fn best_alike(plan: &PlanStudy, options: &SolveOptions) -> Result<BestAlike, StudyError> {
+    let mut instance = plan.problem.searched().clone();
+    instance.limits.kinds = Some(plan.found.simplicity.kinds.max(1));
+    let options = SolveOptions {
+        frontier: false,
+        ..*options
+    };
+    let best = solve(&instance, &options)?;
+    Ok(BestAlike {
+        simplicity: instance.simplicity(&best.plan),
+        value: best.value,
+        median: median_of(&plan.problem, &best.plan)?,
+    })
+}
+
+/// Values a plan from a file and looks for broken rules and doubtful sowings.
+pub fn check_plan(
+    job: &Job,
+    climate: &ClimateStudy,
+    file: &PlanFile,
+    options: &SolveOptions,
+) -> Result<PlanCheck, StudyError> {
+    let plan = plan_from_file(job, climate, file)?;
+    let (best, gains) = (best_alike(&plan, options)?, gains(&plan)?);
+    Ok(PlanCheck {
+        best_alike: Some(best),
+        gains,
+        ..checked(job, plan, file)
+    })
+}
+
+/// A plan held against what a file says it was worth: the file that it is from, or that of another.
+pub fn checked(job: &Job, plan: PlanStudy, file: &PlanFile) -> PlanCheck {
+    let problem = &plan.problem;
+    let after = plan.saved();
+    let broken = broken_rules(problem, &plan.found.plan);
+    let asked_for = Demands::default().survival_min;
+    let plantings = plan.plantings.iter();
+    let doubtful = plantings.filter(|one| one.survival < asked_for);
+    let doubtful = doubtful.map(|planting| {
+        let name = problem.crop_name(planting.candidate);
+        let bed = &job.project.beds[planting.bed].name;
+        let (sow, share) = (planting.sow, 100.0 * planting.survival);
+        format!(
+            "{name} sown {sow} in {bed} comes through in {share:.0} % of the simulated years"
+        )
+    });
+    let doubtful = doubtful.collect();
+    PlanCheck {
+        before: file.saved.clone(),
+        after,
+        broken,
+        doubtful,
+        best_alike: None,
+        gains: Vec::new(),
+        plan,
+    }
 }

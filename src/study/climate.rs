@@ -5,11 +5,9 @@ use chrono::NaiveDate;
 use super::year_inside::{Asked, GROWN_YEARS, YearInside};
 use super::{Job, StudyError};
 use crate::calendar::{HOURS_PER_DAY, day_of_date};
-use crate::file::Planning;
 use crate::house::{self, House, HouseRun, HouseYear, RunOptions};
-use crate::profile::quantile;
-use crate::site::{Site, Weathers};
-use crate::solar::SunYear;
+use crate::profile::{Quantiles, quantile};
+use crate::site::{Weather, Weathers};
 
 /// Midsummer of the northern half of the earth, day of the year from 0: 21 June.
 const MIDSUMMER_NORTH_DAY: usize = 171;
@@ -26,7 +24,6 @@ pub struct ClimateStudy {
     pub years: Vec<YearInside>,
     /// First and settled year of `run` in the same figures.
     pub first: YearInside,
-    /// The settled one.
     pub settled: YearInside,
     /// Place of that weather year among `years`; none where none ran.
     pub middle: Option<usize>,
@@ -34,19 +31,14 @@ pub struct ClimateStudy {
     pub outside_c: Vec<f64>,
 }
 
-/// How a job's building is run.
 pub fn run_options(job: &Job) -> RunOptions {
-    options_at(&job.site, &job.project.planning)
-}
-
-fn options_at(site: &Site, planning: &Planning) -> RunOptions {
-    let midsummer = if site.place.latitude_deg < 0.0 {
+    let midsummer = if job.site.place.latitude_deg < 0.0 {
         MIDSUMMER_SOUTH_DAY
     } else {
         MIDSUMMER_NORTH_DAY
     };
     RunOptions {
-        finished_day: planning.finished.map_or(midsummer, day_of_date),
+        finished_day: job.project.planning.finished.map_or(midsummer, day_of_date),
         ..RunOptions::default()
     }
 }
@@ -72,13 +64,26 @@ pub(super) fn weather_years_of(job: &Job, count: usize) -> Weathers {
 /// # Errors
 /// [`StudyError::House`] as [`house::simulate`].
 pub fn climate(job: &Job, house: &House, weathers: &Weathers) -> Result<ClimateStudy, StudyError> {
-    climate_on(job, house, settled(job, house)?, weathers)
+    climate_asked(job, house, weathers, &Asked::by(job))
+}
+
+/// The same where other figures of each year are asked for.
+pub(super) fn climate_asked(
+    job: &Job,
+    house: &House,
+    weathers: &Weathers,
+    asked: &Asked,
+) -> Result<ClimateStudy, StudyError> {
+    let run = settled(job, house)?;
+    if weathers.is_empty() {
+        return Ok(of_run(job, run, &job.site.typical, asked));
+    }
+    let years = years_from(job, house, &run, weathers, asked)?;
+    let study = drawn(job, house, (&years, weathers), asked)?;
+    Ok(ClimateStudy { years, ..study })
 }
 
 /// The weather years of a job and its own building in them.
-///
-/// # Errors
-/// As [`climate`].
 pub fn climate_of_years(job: &Job) -> Result<(Weathers, ClimateStudy), StudyError> {
     let (weathers, study, ()) = climate_beside(job, &Asked::by(job), |_, _| Ok(()))?;
     Ok((weathers, study))
@@ -93,14 +98,14 @@ pub(super) fn climate_beside<T: Send>(
 ) -> Result<(Weathers, ClimateStudy, T), StudyError> {
     let house = &job.project.house;
     let (weathers, run) = rayon::join(|| weather_years(job), || settled(job, house));
+    let run = run?;
     if weathers.is_empty() {
-        let study = climate_on(job, house, run?, &weathers)?;
+        let study = of_run(job, run, &job.site.typical, &Asked::by(job));
         let made = make(study.tried(), &weathers)?;
         return Ok((weathers, study, made));
     }
-    let years = years_from(job, house, run?, &weathers, asked)?;
-    let at = (&job.site, &job.sun, &job.project.planning);
-    let drawn = || drawn(at, house, (&years, &weathers), asked);
+    let years = years_from(job, house, &run, &weathers, asked)?;
+    let drawn = || drawn(job, house, (&years, &weathers), asked);
     let (study, made) = rayon::join(drawn, || make(&years, &weathers));
     let (study, made) = (study?, made?);
     Ok((weathers, ClimateStudy { years, ..study }, made))
@@ -109,167 +114,112 @@ pub(super) fn climate_beside<T: Send>(
 /// A building from the day it is finished until a usual year repeats itself.
 pub(super) fn settled(job: &Job, house: &House) -> Result<HouseRun, StudyError> {
     job.goes_on()?;
-    let (site, options) = (&job.site, run_options(job));
-    let run = house::simulate(house, &site.typical, &job.sun, &site.ground, &options)?;
+    settled_in(job, house, &job.site.typical)
+}
+
+/// The same where another year repeats itself.
+fn settled_in(job: &Job, house: &House, weather: &Weather) -> Result<HouseRun, StudyError> {
+    let options = run_options(job);
+    let run = house::simulate(house, weather, &job.sun, &job.site.ground, &options)?;
     Ok(run)
 }
 
-fn climate_on(
-    job: &Job,
-    house: &House,
-    run: HouseRun,
-    weathers: &Weathers,
-) -> Result<ClimateStudy, StudyError> {
-    let goes_on = || job.goes_on();
-    let at = (&job.site, &job.sun, &job.project.planning);
-    climate_from(at, house, (run, weathers), &Asked::by(job), &goes_on)
+/// What is kept of a run in some weather, without weather years.
+fn of_run(job: &Job, run: HouseRun, weather: &Weather, asked: &Asked) -> ClimateStudy {
+    let kept = |year: &HouseYear| asked.year(&job.site, &job.sun, year);
+    ClimateStudy {
+        first: kept(&run.first),
+        settled: kept(&run.settled),
+        run,
+        years: Vec::new(),
+        middle: None,
+        outside_c: weather.temp_air_c.clone(),
+    }
 }
 
 /// A building in weather years without a year of its own to draw or follow, which takes years more to settle.
-///
-/// # Errors
-/// As [`climate`].
 pub(super) fn climate_to_try(
     job: &Job,
     house: &House,
     weathers: &Weathers,
 ) -> Result<ClimateStudy, StudyError> {
     let (run, asked) = (settled(job, house)?, Asked::by(job));
-    let years = years_from(job, house, run.clone(), weathers, &asked)?;
-    Ok(ClimateStudy {
-        first: asked.year(&job.site, &job.sun, &run.first),
-        settled: asked.year(&job.site, &job.sun, &run.settled),
-        run,
-        years: if weathers.is_empty() {
-            Vec::new()
-        } else {
-            years
-        },
-        middle: None,
-        outside_c: job.site.typical.temp_air_c.clone(),
-    })
-}
-
-/// The same at a site that many buildings stand on.
-///
-/// # Errors
-/// As [`climate`].
-pub(super) fn climate_at(
-    (site, sun, planning): (&Site, &SunYear, &Planning),
-    house: &House,
-    weathers: &Weathers,
-    asked: &Asked,
-    goes_on: &(impl Fn() -> Result<(), StudyError> + Sync),
-) -> Result<ClimateStudy, StudyError> {
-    let options = options_at(site, planning);
-    let run = house::simulate(house, &site.typical, sun, &site.ground, &options)?;
-    climate_from(
-        (site, sun, planning),
-        house,
-        (run, weathers),
-        asked,
-        goes_on,
-    )
-}
-
-fn climate_from(
-    (site, sun, planning): (&Site, &SunYear, &Planning),
-    house: &House,
-    (run, weathers): (HouseRun, &Weathers),
-    asked: &Asked,
-    goes_on: &(impl Fn() -> Result<(), StudyError> + Sync),
-) -> Result<ClimateStudy, StudyError> {
-    let kept = |year: &HouseYear| asked.year(site, sun, year);
-    if weathers.is_empty() {
-        return Ok(ClimateStudy {
-            first: kept(&run.first),
-            settled: kept(&run.settled),
-            run,
-            years: Vec::new(),
-            middle: None,
-            outside_c: site.typical.temp_air_c.clone(),
-        });
-    }
-    let sky = (sun, &site.ground);
-    let years = house::simulate_each(house, weathers, sky, &run, |at, year| {
-        goes_on()?;
-        Ok::<_, StudyError>(asked.weather_year(at, (site, sun), year))
-    })?;
-    let study = drawn((site, sun, planning), house, (&years, weathers), asked)?;
+    let years = match weathers.is_empty() {
+        true => Vec::new(),
+        false => years_from(job, house, &run, weathers, &asked)?,
+    };
+    let study = of_run(job, run, &job.site.typical, &asked);
     Ok(ClimateStudy { years, ..study })
 }
 
 /// The one of some weather years that is drawn or followed, which settles anew; the years themselves are the caller's to put in.
 fn drawn(
-    (site, sun, planning): (&Site, &SunYear, &Planning),
+    job: &Job,
     house: &House,
     (years, weathers): (&[YearInside], &Weathers),
     asked: &Asked,
 ) -> Result<ClimateStudy, StudyError> {
-    let options = options_at(site, planning);
-    let kept = |year: &HouseYear| asked.year(site, sun, year);
     let middle = middle_year(years);
     let weather = weathers.year(middle);
     // The usual weather is smooth: its year has no cold snaps. What is drawn or followed is a year that can be.
-    let run = house::simulate(house, &weather, sun, &site.ground, &options)?;
+    let study = of_run(job, settled_in(job, house, &weather)?, &weather, asked);
     Ok(ClimateStudy {
-        first: kept(&run.first),
-        settled: kept(&run.settled),
-        run,
-        years: Vec::new(),
         middle: Some(middle),
-        outside_c: weather.temp_air_c.clone(),
+        ..study
     })
 }
 
 /// The weather years of a building that is only held against another: without a year to draw or follow, which takes two
 /// years more to settle. Where there is no weather, the settled year of the usual weather.
-///
-/// # Errors
-/// As [`climate`].
 pub(super) fn years_inside(
     job: &Job,
     house: &House,
     weathers: &Weathers,
 ) -> Result<Vec<YearInside>, StudyError> {
-    years_from(job, house, settled(job, house)?, weathers, &Asked::by(job))
+    years_from(job, house, &settled(job, house)?, weathers, &Asked::by(job))
 }
 
 /// The same without its beds, where only the building's figures are looked at.
-///
-/// # Errors
-/// As [`climate`].
 pub(super) fn building_inside(
     job: &Job,
     house: &House,
     weathers: &Weathers,
 ) -> Result<Vec<YearInside>, StudyError> {
     let asked = Asked::of_building(job);
-    years_from(job, house, settled(job, house)?, weathers, &asked)
+    years_from(job, house, &settled(job, house)?, weathers, &asked)
 }
 
-pub(super) fn years_from(
+fn years_from(
     job: &Job,
     house: &House,
-    run: HouseRun,
+    run: &HouseRun,
     weathers: &Weathers,
     asked: &Asked,
 ) -> Result<Vec<YearInside>, StudyError> {
-    let (site, sun) = (&job.site, &job.sun);
     if weathers.is_empty() {
-        return Ok(vec![asked.year(site, sun, &run.settled)]);
+        return Ok(vec![asked.year(&job.site, &job.sun, &run.settled)]);
     }
-    let sky = (sun, &site.ground);
-    house::simulate_each(house, weathers, sky, &run, |at, year| {
+    each_year(job, house, run, weathers, |at, year| {
+        asked.weather_year(at, (&job.site, &job.sun), year)
+    })
+}
+
+/// What is made of each weather year of a building, from its settled state on.
+fn each_year<T: Send>(
+    job: &Job,
+    house: &House,
+    run: &HouseRun,
+    weathers: &Weathers,
+    of: impl Fn(usize, &HouseYear) -> T + Sync,
+) -> Result<Vec<T>, StudyError> {
+    let sky = (&job.sun, &job.site.ground);
+    house::simulate_each(house, weathers, sky, run, |at, year| {
         job.goes_on()?;
-        Ok(asked.weather_year(at, (site, sun), year))
+        Ok(of(at, year))
     })
 }
 
 /// The years of a study of the job's own building in which crops are followed once more, for those who ask for their hours.
-///
-/// # Errors
-/// As [`climate`].
 pub(super) fn hours_again<T: Send>(
     job: &Job,
     study: &ClimateStudy,
@@ -278,20 +228,21 @@ pub(super) fn hours_again<T: Send>(
     if study.years.is_empty() {
         return Ok(vec![of(&study.run.settled)]);
     }
-    let (site, house, options) = (&job.site, &job.project.house, run_options(job));
+    let house = &job.project.house;
     let weathers = weather_years_of(job, study.years.len());
     let weathers = weathers.first(study.grown().len());
-    let run = house::simulate(house, &site.typical, &job.sun, &site.ground, &options)?;
-    let sky = (&job.sun, &site.ground);
-    house::simulate_each(house, &weathers, sky, &run, |_, year| {
-        job.goes_on()?;
-        Ok(of(year))
-    })
+    let run = settled(job, house)?;
+    each_year(job, house, &run, &weathers, |_, year| of(year))
 }
 
-/// Mean of a figure over years.
 pub(super) fn mean_of(years: &[YearInside], of: impl Fn(&YearInside) -> f64) -> f64 {
     years.iter().map(of).sum::<f64>() / years.len() as f64
+}
+
+/// Median of a figure over years; not a number for none.
+pub(super) fn median_of(years: &[YearInside], of: impl Fn(&YearInside) -> f64) -> f64 {
+    let values: Vec<f64> = years.iter().map(of).collect();
+    Quantiles::of(&values).map_or(f64::NAN, |found| found.p50)
 }
 
 /// The year nearest to the medians of all: in the air's mean and coldest hour, the root zone's mean and the light of each
@@ -336,12 +287,8 @@ impl ClimateStudy {
     /// The same climate with the first weather years alone.
     pub fn first_years(&self, count: usize) -> Self {
         Self {
-            run: self.run.clone(),
-            first: self.first.clone(),
-            settled: self.settled.clone(),
             years: self.years.iter().take(count).cloned().collect(),
-            middle: self.middle,
-            outside_c: self.outside_c.clone(),
+            ..self.clone()
         }
     }
 
@@ -364,19 +311,8 @@ impl ClimateStudy {
         })
     }
 
-    /// Heat from the heater in a year, kWh, mean of the weather years; none where none ran.
-    pub fn mean_heater_kwh(&self) -> Option<f64> {
-        self.mean(|year| year.year.heater_kwh)
-    }
-
-    /// Electricity of the fans in a year, kWh, mean of the weather years.
-    pub fn mean_fan_kwh(&self) -> Option<f64> {
-        self.mean(|year| year.fans_kwh)
-    }
-
-    fn mean(&self, of: impl Fn(&YearInside) -> f64) -> Option<f64> {
-        let sum: f64 = self.years.iter().map(of).sum();
-        (!self.years.is_empty()).then(|| sum / self.years.len() as f64)
+    pub fn mean_of_years(&self, of: impl Fn(&YearInside) -> f64) -> Option<f64> {
+        (!self.years.is_empty()).then(|| mean_of(&self.years, of))
     }
 
     /// First and last day from `from` to `to` on which the cover of a bed climate (the bare middle counted first) lies in
@@ -397,16 +333,12 @@ impl ClimateStudy {
         Some((days().find(lies)?, days().filter(lies).last()?))
     }
 
-    /// Mean of a figure over the weather years, or that of the settled year where none ran.
     pub fn mean_of_tried(&self, of: impl Fn(&YearInside) -> f64) -> f64 {
         mean_of(self.tried(), of)
     }
 
-    /// Median of a figure over the weather years, or that of the settled year where none ran.
     pub fn median_of_tried(&self, of: impl Fn(&YearInside) -> f64) -> f64 {
-        let mut values: Vec<f64> = self.tried().iter().map(of).collect();
-        values.sort_by(f64::total_cmp);
-        quantile(&values, 0.5).unwrap_or(f64::NAN)
+        median_of(self.tried(), of)
     }
 
     /// The weather years, or the settled year alone where none ran.
@@ -436,8 +368,7 @@ impl ClimateStudy {
             .collect();
         coldest.sort_by(|a, b| a.0.total_cmp(&b.0));
         let place = (HARD_SHARE * coldest.len().saturating_sub(1) as f64).round() as usize;
-        coldest
-            .get(place)
-            .and_then(|(_, year)| Some((*year, self.years.get(*year)?)))
+        let (_, year) = coldest.get(place)?;
+        Some((*year, self.years.get(*year)?))
     }
 }

@@ -24,31 +24,17 @@ pub struct HeaterStudy {
 
 /// The climate of a job without its beds' days, with what the building's heater does, none where it has none: the house without it lives its winters while
 /// the year that is drawn settles.
-///
-/// # Errors
-/// As [`super::climate`].
 pub fn climate_and_heater(
     job: &Job,
 ) -> Result<(Weathers, ClimateStudy, Option<HeaterStudy>), StudyError> {
     climate_beside(job, &Asked::of_building(job), |years, weathers| {
-        heater_in(job, years, weathers)
+        heater(job, years, weathers)
     })
 }
 
-/// What the heater of a job's building does, by the same building without it; none where it has none, or no weather years
-/// ran.
-///
-/// # Errors
-/// [`StudyError::House`] as [`super::climate`].
+/// What the heater of a job's building does in its weather years, by the same building without it; none where it has none, or no
+/// weather years ran.
 pub fn heater(
-    job: &Job,
-    study: &ClimateStudy,
-    weathers: &Weathers,
-) -> Result<Option<HeaterStudy>, StudyError> {
-    heater_in(job, &study.years, weathers)
-}
-
-fn heater_in(
     job: &Job,
     years: &[YearInside],
     weathers: &Weathers,
@@ -102,7 +88,6 @@ fn minima_without(
 /// Years between two winters as cold, that are asked after.
 const ONCE_IN_YEARS: [u32; 3] = [2, 5, 10];
 
-/// Where it is cold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ColdPlace {
     /// Air of the house.
@@ -116,7 +101,6 @@ pub enum ColdPlace {
 /// A coldest hour with the years between two like it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ColdHour {
-    /// Where.
     pub place: ColdPlace,
     /// A year's coldest hour is colder once in so many years.
     pub years: u32,

@@ -1,6 +1,6 @@
 //! Why a study cannot be made.
 
-use crate::crops::CropError;
+use crate::crops::{CropError, Table};
 use crate::file::{EditError, FileError};
 use crate::house::HouseError;
 use crate::plan::{InstanceError, PlanFileError};
@@ -128,10 +128,8 @@ pub enum StudyError {
 
 /// Where the names of a kind are listed.
 fn elsewhere(what: &str) -> String {
-    match what {
-        "crop" => "; `bedyear crops` lists them all".to_owned(),
-        _ => String::new(),
-    }
+    let listed = (what == "crop").then_some("; `bedyear crops` lists them all");
+    listed.unwrap_or_default().to_owned()
 }
 
 /// Rows named in one message; a file of another kind is wrong in every row (own choice).
@@ -139,11 +137,8 @@ const ROWS_NAMED: usize = 20;
 
 /// One line for each bad row.
 fn receipts(file: &str, rows: &[BadRow]) -> String {
-    let mut lines: Vec<String> = rows
-        .iter()
-        .take(ROWS_NAMED)
-        .map(|row| format!("{file}: {row}"))
-        .collect();
+    let named = rows.iter().take(ROWS_NAMED);
+    let mut lines: Vec<String> = named.map(|row| format!("{file}: {row}")).collect();
     if rows.len() > ROWS_NAMED {
         lines.push(format!("{file}: and {} more rows", rows.len() - ROWS_NAMED));
     }
@@ -151,6 +146,18 @@ fn receipts(file: &str, rows: &[BadRow]) -> String {
 }
 
 impl StudyError {
+    pub(super) fn unknown(what: &'static str, name: &str, near: Option<&str>) -> Self {
+        Self::Unknown {
+            what,
+            name: name.to_owned(),
+            near: near.map(str::to_owned),
+        }
+    }
+
+    pub(super) fn no_crop(table: &Table, name: &str) -> Self {
+        Self::unknown("crop", name, table.nearest(name))
+    }
+
     /// Is it the input that is wrong, rather than the work that failed?
     pub fn is_input(&self) -> bool {
         !matches!(

@@ -1,12 +1,12 @@
-//! One sowing followed month by month, for a grower who wants to check it by hand.
+//! One sowing followed month by month, for a grower who wants to check it by hand; and which crops a grower's word means: `tomato`
+//! is every tomato on file.
 
-use super::kinds::one_crop;
 use super::season::beds_in;
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, day_of_date, first_day_of_week};
 use crate::crops::{
-    self, Cause, Crop, Explanation, Growth, Prepared, Sowing, Through, Way, grow, grow_years,
-    prepare,
+    self, Cause, Crop, Explanation, Growth, Prepared, Sowing, Table, Through, Way, grow,
+    grow_years, prepare,
 };
 use crate::file::Bed;
 use crate::profile::{BedClimate, Quantiles, bed_climates};
@@ -80,7 +80,6 @@ fn moved(crop: &Crop, usual: &BedClimate, prepared: &Prepared, sowing: Sowing) -
 /// A sowing followed through a year, and what the weather years make of it.
 #[derive(Clone, Debug)]
 pub struct ExplainStudy {
-    /// Crop id.
     pub crop: String,
     /// Ids of the other kinds of it.
     pub other_kinds: Vec<String>,
@@ -90,11 +89,9 @@ pub struct ExplainStudy {
     pub climate: String,
     /// What was sown when and how.
     pub sowing: Sowing,
-    /// Day of sowing.
     pub sow: NaiveDate,
     /// Sums, events, causes in the year followed.
     pub usual: Explanation,
-    /// The year followed, by name.
     pub followed: String,
     /// Share of the weather years in which it comes through.
     pub survival: f64,
@@ -102,7 +99,6 @@ pub struct ExplainStudy {
     pub commonest: Option<(Cause, usize)>,
     /// The same sowing a little warmer, colder, earlier or later.
     pub moved: Vec<Moved>,
-    /// Weather years tried.
     pub weather_years: usize,
     /// Weather years in which something is picked.
     pub bearing_years: usize,
@@ -127,9 +123,8 @@ pub fn explain(
     let tried = climate_of(&tried, bed).map(|days| Prepared::new(crop, days));
     let sow = question.sow.unwrap_or_else(|| {
         let year = NaiveDate::from_yo_opt(job.project.planning.year, 1).unwrap_or_default();
-        let week = tried
-            .as_ref()
-            .map_or(0, |tried| surest_week(crop, tried, way));
+        let tried = tried.as_ref();
+        let week = tried.map_or(0, |tried| surest_week(crop, tried, way));
         year + Days::new(first_day_of_week(week) as u64)
     });
     let sowing = Sowing {
@@ -142,20 +137,14 @@ pub fn explain(
     let prepared = prepare(crop, usual);
     let explained = crops::explain(crop, &prepared, 0, sowing);
     let moved = moved(crop, usual, &prepared, sowing);
-    let mut growths: Vec<Growth> = Vec::new();
-    if let Some(tried) = &tried {
-        growths.extend((0..tried.years).map(|year| grow(crop, tried, year, sowing)));
-    }
+    let years = |tried: &Prepared| grow_years(crop, tried, 0..tried.years, sowing);
+    let growths = tried.as_ref().map_or_else(Vec::new, years);
     let picked: Vec<f64> = growths.iter().map(Growth::kg_m2).collect();
+    let kinds = job.table.kinds_of(&question.crop).into_iter();
+    let kinds = kinds.filter(|other| other.id != crop.id);
     Ok(ExplainStudy {
         crop: crop.id.clone(),
-        other_kinds: job
-            .table
-            .kinds_of(&question.crop)
-            .into_iter()
-            .filter(|other| other.id != crop.id)
-            .map(|other| other.id.clone())
-            .collect(),
+        other_kinds: kinds.map(|other| other.id.clone()).collect(),
         bed: bed.map_or_else(String::new, |bed| bed.name.clone()),
         climate: usual.name.clone(),
         sowing,
@@ -179,12 +168,9 @@ fn surest_week(crop: &Crop, tried: &Prepared, way: Way) -> usize {
         let kg_m2: f64 = growths.iter().map(Growth::kg_m2).sum();
         (week, Through::of(crop, &growths).by_weather(), kg_m2)
     });
-    let surest = weeks.reduce(|best, next| {
-        if (next.1, next.2) > (best.1, best.2) {
-            next
-        } else {
-            best
-        }
+    let surest = weeks.reduce(|best, next| match (next.1, next.2) > (best.1, best.2) {
+        true => next,
+        false => best,
     });
     surest.map_or(0, |(week, ..)| week)
 }
@@ -204,14 +190,11 @@ fn bed_of<'a>(job: &'a Job, name: Option<&str>) -> Result<Option<&'a Bed>, Study
     let Some(name) = name else {
         return Ok(beds.first());
     };
-    match beds.iter().find(|bed| bed.name == name) {
-        Some(bed) => Ok(Some(bed)),
-        None => Err(StudyError::Unknown {
-            what: "bed",
-            name: name.to_owned(),
-            near: nearest(name, beds.iter().map(|bed| bed.name.as_str())).map(str::to_owned),
-        }),
-    }
+    let found = beds.iter().find(|bed| bed.name == name);
+    let near = || nearest(name, beds.iter().map(|bed| bed.name.as_str()));
+    found
+        .map(Some)
+        .ok_or_else(|| StudyError::unknown("bed", name, near()))
 }
 
 fn way_of(crop: &Crop, asked: Option<Way>) -> Result<Way, StudyError> {
@@ -229,4 +212,40 @@ fn way_of(crop: &Crop, asked: Option<Way>) -> Result<Way, StudyError> {
 pub(super) fn climate_of<'a, C>(climates: &'a [C], bed: Option<&Bed>) -> Option<&'a C> {
     let own = bed.and_then(|bed| climates.get(bed.climate));
     own.or(climates.first())
+}
+
+/// The crop of an id or a name; where there is none, the one kind that a plain name means.
+///
+/// # Errors
+/// [`StudyError::SeveralKinds`] for a plain name of several kinds, [`StudyError::Unknown`] for one of none.
+pub fn one_crop<'t>(table: &'t Table, name: &str) -> Result<&'t Crop, StudyError> {
+    if let Some(crop) = table.called(name) {
+        return Ok(crop);
+    }
+    match table.kinds_of(name).as_slice() {
+        [] => Err(StudyError::no_crop(table, name)),
+        [crop] => Ok(crop),
+        kinds => Err(StudyError::SeveralKinds {
+            name: name.to_owned(),
+            kinds: kinds.iter().map(|crop| crop.id.clone()).collect(),
+        }),
+    }
+}
+
+/// The ids of all crops that some plain names mean, in the order of the shelf.
+///
+/// # Errors
+/// [`StudyError::Unknown`] for a name that no crop has.
+pub fn crops_named(table: &Table, names: &[String]) -> Result<Vec<String>, StudyError> {
+    let mut found = Vec::new();
+    for name in names {
+        let kinds = table.kinds_of(name);
+        if kinds.is_empty() {
+            return Err(StudyError::no_crop(table, name));
+        }
+        found.extend(kinds.into_iter().map(|crop| crop.id.clone()));
+    }
+    found.sort();
+    found.dedup();
+    Ok(found)
 }

@@ -38,7 +38,6 @@ pub struct SideFiles {
 /// A project made ready.
 #[derive(Clone, Debug)]
 pub struct Job {
-    /// The project.
     pub project: Project,
     /// Place, weather and ground.
     pub site: Site,
@@ -290,16 +289,12 @@ fn place_on_shelf(name: &str, side: &SideFiles) -> Result<Normals, StudyError> {
             return Ok(site::climates::parse(file, text)?);
         }
     }
-    let names: Vec<String> = side
-        .climates
-        .iter()
-        .filter_map(|(file, _)| own(file))
-        .collect();
+    let names = side.climates.iter().filter_map(|(file, _)| own(file));
+    let names: Vec<String> = names.collect();
     on_the_shelf(name).map_err(|error| match error {
         StudyError::Unknown { what, name, near } => {
-            let of_own = nearest(&name, names.iter().map(String::as_str)).map(str::to_owned);
-            let near = of_own.or(near);
-            StudyError::Unknown { what, name, near }
+            let of_own = nearest(&name, names.iter().map(String::as_str));
+            StudyError::unknown(what, &name, of_own.or(near.as_deref()))
         }
         other => other,
     })
@@ -310,12 +305,7 @@ fn place_on_shelf(name: &str, side: &SideFiles) -> Result<Normals, StudyError> {
 /// # Errors
 /// [`StudyError::Unknown`] with the nearest name.
 pub(super) fn on_the_shelf(name: &str) -> Result<Normals, StudyError> {
-    match site::climates::get(name) {
-        Some(normals) => Ok(normals?),
-        None => Err(StudyError::Unknown {
-            what: "place on the shelf",
-            name: name.to_owned(),
-            near: nearest(name, site::climates::names().into_iter()).map(str::to_owned),
-        }),
-    }
+    let near = || nearest(name, site::climates::names().into_iter());
+    let unknown = || StudyError::unknown("place on the shelf", name, near());
+    Ok(site::climates::get(name).ok_or_else(unknown)??)
 }

@@ -1,12 +1,10 @@
 //! Changes to a building that a grower could make, each as another building.
 
-use super::variants::{floor_m2, tunnel_text};
+use super::variants::{changed, floor_m2, tunnel_text};
 use super::{Job, StudyError};
-use crate::calendar::{HOURS_PER_YEAR, SECONDS_PER_HOUR};
+use crate::calendar::SECONDS_PER_HOUR;
 use crate::file;
-use crate::house::{
-    Behind, Curtain, House, Layer, Make, PipeStore, Schedule, Surface, SurfaceKind,
-};
+use crate::house::{Behind, Curtain, House, Layer, Make, PipeStore, Surface, SurfaceKind};
 use crate::phrase::{Phrase, amount, phrase};
 
 /// Share of the leaks that remain after sealing (own choice, no source).
@@ -34,7 +32,6 @@ pub struct Measure {
     pub name: &'static str,
     /// What is done, with its figures.
     pub what: Phrase,
-    /// The building with it.
     pub house: House,
 }
 
@@ -71,17 +68,10 @@ pub fn without_heater(own: &House) -> Option<House> {
 }
 
 /// The building with a curtain of the usual kind, or with a second one like its own.
-///
-/// # Errors
-/// As [`measures`].
 pub fn night_curtain(job: &Job, own: &House) -> Result<Option<Measure>, StudyError> {
     let text = format!("{}[curtain]\n", tunnel_text(floor_m2(job)));
     let usual = file::parse("usual curtain", &text)?.house;
-    let usual = usual
-        .surfaces
-        .into_iter()
-        .find_map(|surface| curtain_of(&surface));
-    let Some(mut usual) = usual else {
+    let Some(mut usual) = usual.surfaces.into_iter().find_map(curtain_of) else {
         return Ok(None);
     };
     if job.site.place.latitude_deg < 0.0 {
@@ -89,8 +79,7 @@ pub fn night_curtain(job: &Job, own: &House) -> Result<Option<Measure>, StudyErr
         usual.drawn.rotate_left(HALF_YEAR_MONTHS);
     }
     let mut house = own.clone();
-    let mut any = false;
-    let mut second = false;
+    let (mut any, mut second) = (false, false);
     for surface in &mut house.surfaces {
         if let SurfaceKind::Glazed(face) = &mut surface.kind {
             any = true;
@@ -109,29 +98,26 @@ pub fn night_curtain(job: &Job, own: &House) -> Result<Option<Measure>, StudyErr
     if !any {
         return Ok(None);
     }
-    let what = if second {
-        "a second curtain like the first, drawn with it".into()
-    } else {
-        phrase![
-            "a curtain of ",
-            amount(usual.resistance_m2k_w, "m2K/W", 2),
-            " inside the glazing, from sunset to sunrise in its months"
-        ]
+    let (name, what) = match second {
+        true => (
+            "second night curtain",
+            "a second curtain like the first, drawn with it".into(),
+        ),
+        false => (
+            "night curtain",
+            phrase![
+                "a curtain of ",
+                amount(usual.resistance_m2k_w, "m2K/W", 2),
+                " inside the glazing, from sunset to sunrise in its months"
+            ],
+        ),
     };
-    Ok(Some(Measure {
-        name: if second {
-            "second night curtain"
-        } else {
-            "night curtain"
-        },
-        what,
-        house,
-    }))
+    Ok(Some(Measure { name, what, house }))
 }
 
-fn curtain_of(surface: &Surface) -> Option<Curtain> {
-    match &surface.kind {
-        SurfaceKind::Glazed(face) => face.curtain.clone(),
+fn curtain_of(surface: Surface) -> Option<Curtain> {
+    match surface.kind {
+        SurfaceKind::Glazed(face) => face.curtain,
         SurfaceKind::Opaque { .. } => None,
     }
 }
@@ -140,7 +126,7 @@ fn curtain_of(surface: &Surface) -> Option<Curtain> {
 fn tighter(own: &House) -> Option<Measure> {
     let mut house = own.clone();
     let leaks = &mut house.air.infiltration;
-    leaks.constant_per_h = scaled(&leaks.constant_per_h, LEAKS_LEFT);
+    leaks.constant_per_h = changed(&leaks.constant_per_h, |leak| leak * LEAKS_LEFT);
     leaks.per_wind_s_m_h *= LEAKS_LEFT;
     leaks.per_root_k_h *= LEAKS_LEFT;
     (house != *own).then(|| Measure {
@@ -148,19 +134,6 @@ fn tighter(own: &House) -> Option<Measure> {
         what: "joints, doors and laps sealed: half the leaks".into(),
         house,
     })
-}
-
-fn scaled(schedule: &Schedule, factor: f64) -> Schedule {
-    match schedule {
-        Schedule::Constant(value) => Schedule::Constant(value * factor),
-        Schedule::Monthly(months) => Schedule::Monthly(months.map(|value| value * factor)),
-        Schedule::Daily(hours) => Schedule::Daily(hours.map(|value| value * factor)),
-        other => Schedule::Hourly(
-            (0..HOURS_PER_YEAR)
-                .map(|hour| other.at(hour) * factor)
-                .collect(),
-        ),
-    }
 }
 
 /// More insulation outside walls and solid roof; none for a house that is all glazing.
@@ -193,15 +166,15 @@ fn insulate(make: &mut Make) {
         Make::FaceToFace {
             resistance_m2k_w, ..
         } => *resistance_m2k_w += ADDED_M2K_W,
-        Make::Layers(layers) => layers.insert(
-            0,
-            Layer {
+        Make::Layers(layers) => {
+            let added = Layer {
                 thickness_m: ADDED_M,
                 conductivity_w_mk: ADDED_M / ADDED_M2K_W,
                 density_kg_m3: 0.0,
                 heat_capacity_j_kgk: 0.0,
-            },
-        ),
+            };
+            layers.insert(0, added);
+        }
     }
 }
 

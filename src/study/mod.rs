@@ -4,20 +4,14 @@
 //! inside.
 
 mod accept;
-mod built_in;
 mod by_hand;
-mod checking;
 mod climate;
 mod cold;
 mod compare;
-mod cover;
-mod demand;
-mod design;
 mod error;
 mod explain;
 mod frontier;
 mod job;
-mod kinds;
 pub mod measures;
 mod money;
 mod next_year;
@@ -28,7 +22,6 @@ mod planning;
 mod problem;
 mod replan;
 mod review;
-mod saved;
 mod season;
 mod second_pass;
 mod shortfalls;
@@ -40,39 +33,33 @@ pub mod variants;
 mod why;
 mod year_inside;
 
-pub use built_in::built_in;
 pub use by_hand::{
-    HandEdit, Opening, check_by_hand, check_grown, crops_for, held_against, noon_elevations_deg,
-    openings,
+    BestAlike, Opening, PlanCheck, check_plan, checked, crops_for, noon_elevations_deg, openings,
 };
-pub use checking::{BestAlike, PlanCheck, check_plan};
 pub use climate::{ClimateStudy, climate, climate_of_years, run_options, weather_years};
 pub use cold::{ColdHour, ColdPlace, HeaterStudy, climate_and_heater, heater};
-pub use compare::{Compared, CropStay, FuelUse, Variant, compare};
-pub use cover::what_it_takes;
-pub use demand::demand;
-pub use design::{DesignFigure, DesignReason, DesignStudy, EXPLAINED_FROM_K, design};
+pub use compare::{Compared, CropStay, Variant, built_in, compare};
 pub use error::StudyError;
 use explain::climate_of as climate_of_bed;
-pub use explain::{ExplainQuestion, ExplainStudy, explain};
+pub use explain::{ExplainQuestion, ExplainStudy, crops_named, explain, one_crop};
 pub use frontier::FrontierRow as SimplerPlan;
 pub use job::{Job, SideFiles};
-pub use kinds::{crops_named, one_crop};
-pub use money::{ValueStudy, value};
+pub use money::{ValueStudy, demand, value, what_it_takes};
 pub use next_year::{NextYear, next_year};
 pub use outage::{
     Course, Fails, HORIZON_H, Limit, ONSET_CLOCK_H, Onset, OutageStudy, SPELL_H, hours_until,
     outage,
 };
-pub use place::{PlaceStudy, place, spot};
-pub use plan_file::{plan_from_file, rule_broken};
+pub use place::{
+    DesignFigure, DesignReason, DesignStudy, EXPLAINED_FROM_K, PlaceStudy, design, place, spot,
+};
+pub use plan_file::{changed, plan_from_file, rule_broken};
 pub use planning::{Found, PlanStudy, Planting, plan};
 pub use problem::{NotOffered, Origin, Problem, StandingCrop, Surest, WhyNot};
 pub use replan::{Change, ChangeKind, ReplanStudy, replan};
 pub use review::{
     AHEAD_DAYS, Followed, KgRow, MoneyMonth, ReviewStudy, State, Work, WorkKind, review,
 };
-pub use saved::variant_text;
 pub use season::{
     CropLatest, CropMonthsIn, HeatAsked, RoofHeat, SeasonStudy, beds, climate_and_season, lived_in,
     season,
@@ -85,5 +72,6 @@ pub use tune::{
     TuneStudy, Verdict, figure, growth, tune,
 };
 pub use turns::{Turned, Turns, turns};
+pub use variants::variant_text;
 pub use why::{MeasureOutcome, Outcome, StoreOutcome, WhyStudy, why};
 pub use year_inside::YearInside;

@@ -1,14 +1,16 @@
-//! The year's account: what the plan saves, what it costs, what the building pays back.
+//! The year's account: what the plan saves, what it costs, what the building pays back; and what it would take to cover a share of
+//! the household's spending.
 
 use super::climate::mean_of;
 use super::{ClimateStudy, Job, PlanStudy, StudyError, YearInside};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, day_of_date};
-use crate::house::Behind;
+use crate::house::{Behind, Surface};
 use crate::phrase::{amount, phrase};
 use crate::value::water::{Standing, crop_water_l};
 use crate::value::{
-    self, FixedCosts, Flag, Investment, NotCounted, Payback, Running, Sowing, Tariff, WeatherYear,
-    YearInput, YearValue,
+    self, Answer, Endless, FixedCosts, Flag, FoodFlow, Harvest, Household, Investment, Market,
+    NotCounted, Payback, Running, ShortFood, Sowing, Tariff, Today, WeatherYear, Whole, YearInput,
+    YearValue, allocate_food,
 };
 use chrono::Datelike;
 
@@ -51,15 +53,12 @@ pub fn value(
     let of_house = climate.grown().iter().map(|year| running(year, &standing));
     let of_house: Vec<Running> = of_house.collect();
     // Each weather year is lived with more than one luck at the table.
-    let weather_years: Vec<WeatherYear> = plan
-        .tables
-        .iter()
-        .zip(of_house.iter().cycle())
-        .map(|(table, running)| WeatherYear {
-            foods: table.clone(),
-            running: running.clone(),
-        })
-        .collect();
+    let weather_years = plan.tables.iter().zip(of_house.iter().cycle());
+    let weather_years = weather_years.map(|(table, running)| WeatherYear {
+        foods: table.clone(),
+        running: running.clone(),
+    });
+    let weather_years: Vec<WeatherYear> = weather_years.collect();
     let mut not_counted = fixed.not_counted.clone();
     let running = Running::mean(weather_years.iter().map(|year| &year.running));
     not_counted.extend(tariff.open(&running));
@@ -88,6 +87,27 @@ pub fn value(
         with_building,
         water_l,
     })
+}
+
+/// What food alone is worth, a table of it for each weather year: nothing that it costs.
+pub(super) fn worth_of_food(
+    market: &Market,
+    tables: Vec<Vec<FoodFlow>>,
+    tariff: &Tariff,
+) -> Result<YearValue, StudyError> {
+    let years = tables.into_iter().map(|foods| WeatherYear {
+        foods,
+        running: Running::default(),
+    });
+    Ok(value::year(&YearInput {
+        market,
+        years: &years.collect::<Vec<_>>(),
+        tariff,
+        fixed: &[],
+        work_h: [0.0; 12],
+        pick_h_per_kg: 0.0,
+        not_counted: &[],
+    }))
 }
 
 fn sowings(plan: &PlanStudy) -> Vec<Sowing> {
@@ -120,12 +140,11 @@ fn unpaid_heat(job: &Job, years: &[YearInside]) -> Vec<NotCounted> {
     let house = &job.project.house;
     let walls = house.surfaces.iter();
     let warm = walls.filter(|wall| matches!(wall.behind, Behind::Room(_)));
-    let mut unpaid: Vec<NotCounted> = warm
-        .map(|wall| {
-            let what = format!("heat from the room behind the {}", wall.name);
-            NotCounted::new(what, "that room is heated anyway")
-        })
-        .collect();
+    let of_wall = |wall: &Surface| {
+        let what = format!("heat from the room behind the {}", wall.name);
+        NotCounted::new(what, "that room is heated anyway")
+    };
+    let mut unpaid: Vec<NotCounted> = warm.map(of_wall).collect();
     let kwh = mean_of(years, |year| year.unpaid_heat_kwh);
     if let Some(beside) = house.beside.as_ref().filter(|_| kwh > SOME_KWH) {
         let heat = format!(" that heat the {}", beside.name);
@@ -144,13 +163,9 @@ pub(super) fn standing(plan: &PlanStudy) -> Vec<Standing> {
             let crop = &plan.problem.crops[plan.outcome(planting).crop];
             let from = planting.transplant.unwrap_or(planting.sow);
             let days = (planting.clear - from).num_days().max(0) as usize;
+            let line = plan.problem.market.line_of(crop);
             Standing {
-                food: plan
-                    .problem
-                    .market
-                    .line_of(crop)
-                    .map_or(&crop.id, |line| &line.food)
-                    .clone(),
+                food: line.map_or(&crop.id, |line| &line.food).clone(),
                 water: crop.water,
                 first_day: day_of_date(from),
                 days: days.min(DAYS_PER_YEAR),
@@ -158,4 +173,106 @@ pub(super) fn standing(plan: &PlanStudy) -> Vec<Standing> {
             }
         })
         .collect()
+}
+
+/// The household of a project, and what it buys at which prices.
+///
+/// # Errors
+/// [`StudyError::Value`] for a figure out of range or a food that is not on file.
+pub fn demand(job: &Job) -> Result<(Household, Market), StudyError> {
+    let household = job.household();
+    let market = value::market(&household)?;
+    Ok((household, market))
+}
+
+/// A weekly harvest that no household eats up, kg.
+const PLENTY_KG: f64 = 1e5;
+/// Fewer weeks without a food are not worth a word; own choice.
+const WEEKS_SAID: f64 = 0.5;
+
+/// Says what it would take: beds, prices, appetite, eaters.
+///
+/// # Errors
+/// [`StudyError::Value`] for a share out of range, or a household whose spending is not known or that nobody belongs to.
+pub fn what_it_takes(
+    job: &Job,
+    plan: &PlanStudy,
+    value: &ValueStudy,
+    share: f64,
+    whole: Whole,
+) -> Result<Answer, StudyError> {
+    let eaters = job.project.household.people();
+    let today = Today {
+        market: &plan.problem.market,
+        year: &value.year,
+        endless: endless(job, plan, value)?,
+        bed_area_m2: job.project.beds.iter().map(|bed| bed.area_m2).sum(),
+        eaters: eaters as f64,
+    };
+    Ok(value::what_it_takes(&today, share, whole)?)
+}
+
+/// The year of the same building with beds without end: plenty of every food in every week in which any sowing bears it.
+fn endless(job: &Job, plan: &PlanStudy, value: &ValueStudy) -> Result<Endless, StudyError> {
+    let market = &plan.problem.market;
+    let mut tables = Vec::new();
+    let mut weeks_with = vec![0.0; market.foods.len()];
+    for year in 0..plan.problem.weather_years() {
+        let harvests = plenty(plan, year);
+        let foods = allocate_food(market, &harvests);
+        for (line, weeks) in market.foods.iter().zip(&mut weeks_with) {
+            let flow = foods.iter().find(|flow| flow.food == line.food);
+            *weeks += flow.map_or(0.0, |flow| {
+                flow.eaten_kg.iter().filter(|kg| **kg > 0.0).count() as f64
+            });
+        }
+        tables.push(foods);
+    }
+    let years = tables.len().max(1) as f64;
+    let account = worth_of_food(market, tables, &value.tariff)?;
+    let weeks_with: Vec<f64> = weeks_with.iter().map(|weeks| weeks / years).collect();
+    Ok(Endless {
+        value: account.value,
+        short: short_foods(job, market, &weeks_with),
+    })
+}
+
+/// Foods with a crop on file that are bought and not had all year, costliest gap first.
+fn short_foods(job: &Job, market: &Market, weeks_with: &[f64]) -> Vec<ShortFood> {
+    let grown = job.table.iter().filter_map(|crop| market.line_of(crop));
+    let grown: Vec<&String> = grown.map(|line| &line.food).collect();
+    let lines = market.foods.iter().zip(weeks_with);
+    let lines = lines.filter(|(line, _)| grown.contains(&&line.food));
+    let short = lines.map(|(line, weeks)| {
+        let weeks = WEEKS_PER_YEAR as f64 - weeks;
+        let price = line.price_per_kg.iter().sum::<f64>() / 12.0;
+        ShortFood {
+            name: line.name.clone(),
+            weeks,
+            money: weeks * line.bought_kg_week * price,
+        }
+    });
+    let is_said = |food: &ShortFood| food.money > 0.0 && food.weeks >= WEEKS_SAID;
+    let mut short: Vec<ShortFood> = short.filter(is_said).collect();
+    short.sort_by(|a, b| b.money.total_cmp(&a.money));
+    short
+}
+
+fn plenty(plan: &PlanStudy, year: usize) -> Vec<Harvest> {
+    let instance = &plan.problem.instance;
+    let all = (0..instance.candidates.len()).map(|candidate| (candidate, PLENTY_KG));
+    let borne = plan.problem.bearing(all, year);
+    let course = plan.problem.course();
+    let harvest = |(food, weeks): (&crate::plan::Food, Vec<f64>)| {
+        let mut kg = vec![0.0; WEEKS_PER_YEAR];
+        for (week, borne) in weeks.into_iter().enumerate().take(WEEKS_PER_YEAR) {
+            kg[course.calendar_week(week)] = if borne > 0.0 { PLENTY_KG } else { 0.0 };
+        }
+        Harvest {
+            food: food.id.clone(),
+            kg,
+            keeps_weeks: food.keeps_weeks,
+        }
+    };
+    instance.foods.iter().zip(borne).map(harvest).collect()
 }

@@ -1,11 +1,12 @@
 //! Power, heater or fans fail as a cold spell begins: how long leaves and root zone hold out.
 
+use super::climate::settled;
 use super::measures::without_store;
-use super::{ClimateStudy, Job, StudyError, run_options};
+use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, HOURS_PER_YEAR};
 use crate::crops::BedDays;
 use crate::house::{
-    EnergySource, House, HouseRun, HouseYear, Schedule, VentKind, simulate, simulate_years_chained,
+    EnergySource, House, HouseRun, HouseYear, Schedule, VentKind, simulate_years_chained,
 };
 use crate::site::{Weather, Weathers};
 
@@ -59,7 +60,6 @@ pub struct Limit {
 /// Hourly temperatures from the onset on, [`HORIZON_H`] of them, °C.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Course {
-    /// Leaves on bare beds.
     pub leaf_c: Vec<f64>,
     /// Root zone of bare beds.
     pub root_zone_c: Vec<f64>,
@@ -70,15 +70,11 @@ pub struct Course {
 /// A failure followed for two weeks.
 #[derive(Clone, Debug)]
 pub struct OutageStudy {
-    /// What fails.
     pub fails: Fails,
-    /// When.
     pub onset: Onset,
     /// Plain temperatures first, then the killing temperature of every crop named.
     pub limits: Vec<Limit>,
-    /// It failed.
     pub failed: Course,
-    /// Everything working.
     pub working: Course,
     /// Failed, in the same house had it never had a store; none where it has none.
     pub storeless: Option<Course>,
@@ -100,30 +96,24 @@ pub fn outage(
     day: Option<usize>,
     crops: &[String],
 ) -> Result<OutageStudy, StudyError> {
-    let usual;
-    let years = if weathers.is_empty() {
-        usual = Weathers::from(vec![job.site.typical.clone()]);
-        &usual
-    } else {
-        weathers
+    let usual = Weathers::from(vec![job.site.typical.clone()]);
+    let years = match weathers.is_empty() {
+        true => &usual,
+        false => weathers,
     };
     let onset = onset(years, day).ok_or(StudyError::NoBed)?;
     let own = &job.project.house;
     let follow = |house: &House, run: &HouseRun| course(job, house, run, years, &onset);
-    let storeless = match without_store(own) {
-        Some(house) => {
-            let (site, options) = (&job.site, run_options(job));
-            let run = simulate(&house, &site.typical, &job.sun, &site.ground, &options)?;
-            Some(follow(&failing(&house, fails, onset.hour), &run)?)
-        }
-        None => None,
-    };
+    let storeless = without_store(own).map(|house| {
+        let run = settled(job, &house)?;
+        follow(&failing(&house, fails, onset.hour), &run)
+    });
     Ok(OutageStudy {
         fails,
         limits: limits(job, study, &onset, crops)?,
         failed: follow(&failing(own, fails, onset.hour), &study.run)?,
         working: follow(own, &study.run)?,
-        storeless,
+        storeless: storeless.transpose()?,
         onset,
     })
 }
@@ -217,17 +207,11 @@ fn stop_rest(house: &mut House, onset: usize) {
 
 fn overlaid(schedule: &Schedule, onset: usize, value: f64) -> Schedule {
     let fails = |hour: usize| (hour + HOURS_PER_YEAR - onset) % HOURS_PER_YEAR < HORIZON_H;
-    Schedule::Hourly(
-        (0..HOURS_PER_YEAR)
-            .map(|hour| {
-                if fails(hour) {
-                    value
-                } else {
-                    schedule.at(hour)
-                }
-            })
-            .collect(),
-    )
+    let at = |hour: usize| match fails(hour) {
+        true => value,
+        false => schedule.at(hour),
+    };
+    Schedule::Hourly((0..HOURS_PER_YEAR).map(at).collect())
 }
 
 /// The two weeks from the onset on, after a year that warms the soil up and with the year after for a turn of the year.
@@ -247,17 +231,14 @@ fn course(
         let hours = lived.iter().skip(1).flat_map(column).copied();
         hours.skip(onset.hour).take(HORIZON_H).collect()
     };
+    let of_part = |part: usize| {
+        let leaf_c = ahead(&|year| &year.parts[part].leaf_c);
+        [leaf_c, ahead(&|year| &year.parts[part].root_zone_c)]
+    };
     Ok(Course {
         leaf_c: ahead(&|year| &year.leaf_c),
         root_zone_c: ahead(&|year| &year.root_zone_c),
-        parts: (0..house.parts.len())
-            .map(|part| {
-                [
-                    ahead(&|year| &year.parts[part].leaf_c),
-                    ahead(&|year| &year.parts[part].root_zone_c),
-                ]
-            })
-            .collect(),
+        parts: (0..house.parts.len()).map(of_part).collect(),
     })
 }
 
@@ -270,20 +251,15 @@ fn limits(
 ) -> Result<Vec<Limit>, StudyError> {
     let climates = super::beds(job, study);
     let parts = job.project.house.parts.len();
-    let mut limits: Vec<Limit> = PLAIN_C
-        .iter()
-        .map(|&temp_c| Limit {
-            crop: None,
-            bare_c: temp_c,
-            parts_c: vec![temp_c; parts],
-        })
-        .collect();
+    let plain = |bare_c| Limit {
+        crop: None,
+        bare_c,
+        parts_c: vec![bare_c; parts],
+    };
+    let mut limits: Vec<Limit> = PLAIN_C.map(plain).into();
     for id in crops {
-        let crop = job.table.get(id).ok_or_else(|| StudyError::Unknown {
-            what: "crop",
-            name: id.clone(),
-            near: job.table.nearest(id).map(str::to_owned),
-        })?;
+        let unknown = || StudyError::no_crop(&job.table, id);
+        let crop = job.table.get(id).ok_or_else(unknown)?;
         let day = onset.hour / HOURS_PER_DAY;
         let kill_c = |at: usize| {
             let bed: &BedDays = climates.get(at)?;

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use super::planning::{Found, PlanStudy, lay_out, median_of, short_of};
+use super::planning::{Found, PlanStudy, Planting, lay_out, median_of, short_of};
 use super::problem::{Asked, Problem, problem};
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::DAYS_PER_WEEK;
@@ -13,8 +13,8 @@ use crate::file::Standing;
 use crate::phrase::Phrase;
 use crate::plan::assess::{Saved, SearchSaw, assess, to_grams};
 use crate::plan::gaps::{Gap, Looked};
-use crate::plan::planfile::{FileSection, FileStanding, FileTurn};
-use crate::plan::years::arrange;
+use crate::plan::planfile::{FilePlanting, FileSection, FileStanding, FileTurn};
+use crate::plan::years::{Section, arrange};
 use crate::plan::{Plan, PlanFile, PlanFileError, Questions, gap, schedule};
 
 /// A loss below this is none, in the market's currency: half of what is shown.
@@ -30,24 +30,20 @@ impl Found {
             .map_or(f64::INFINITY, |bound| bound.max(assessment.value));
         let broken = broken_rules(problem, &plan).into_iter();
         let remarks = broken.map(|rule| rule_broken(&rule));
-        let remarks = remarks.collect();
         let simplicity = problem.instance.simplicity(&plan);
+        let bare_beds = schedule::bare_beds(problem.searched());
         Ok(Self {
             gap_of_kinds: None,
             bound_of_kinds: None,
             former: None,
             simplicity,
             effort: problem.instance.effort.of(simplicity),
-            plan,
             value: assessment.value,
             bound,
-            gap: gap(
-                assessment.value,
-                bound,
-                schedule::bare_beds(problem.searched()),
-            ),
+            gap: gap(assessment.value, bound, bare_beds),
             stopped: false,
-            remarks,
+            remarks: remarks.collect(),
+            plan,
         })
     }
 }
@@ -67,7 +63,7 @@ pub(super) fn broken_rules(problem: &Problem, plan: &Plan) -> Vec<String> {
 /// Takes a saved plan, changed by hand or not, in place of a search.
 ///
 /// # Errors
-/// [`StudyError`] as [`plan`], or for a file whose beds or sowings do not exist here.
+/// [`StudyError`] as [`super::plan`], or for a file whose beds or sowings do not exist here.
 pub fn plan_from_file(
     job: &Job,
     climate: &ClimateStudy,
@@ -78,7 +74,7 @@ pub fn plan_from_file(
     found.remarks.extend(not_eaten(&job, &problem, file));
     let (_, turns) = arrange(&problem.instance, &problem.places, &found.plan, false);
     let mut study = lay_out(problem, found, turns)?;
-    study.keep_days(&job, file);
+    study.keep_days(file);
     Ok(study)
 }
 
@@ -92,9 +88,6 @@ pub(super) struct LivedPlan {
 }
 
 /// Lives a saved plan through the years of a climate.
-///
-/// # Errors
-/// As [`plan_from_file`].
 pub(super) fn lived_from_file(
     job: &Job,
     climate: &ClimateStudy,
@@ -147,10 +140,7 @@ fn not_eaten(job: &Job, problem: &Problem, file: &PlanFile) -> Vec<Phrase> {
 }
 
 /// The plan changed into that of a file, on the sowings that its own problem knows: nothing is grown anew.
-///
-/// # Errors
-/// As [`plan_from_file`].
-pub(super) fn changed(plan: &PlanStudy, file: &PlanFile) -> Result<PlanStudy, StudyError> {
+pub fn changed(plan: &PlanStudy, file: &PlanFile) -> Result<PlanStudy, StudyError> {
     let problem = plan.problem.clone();
     let found = Found::from_file(&problem, file)?;
     let (_, turns) = arrange(&problem.instance, &problem.places, &found.plan, false);
@@ -242,16 +232,8 @@ impl PlanStudy {
         file.standing = standing.collect();
         file.turns = self.turns();
         for planting in &mut file.plantings {
-            let shown = self.plantings.iter().find(|shown| {
-                problem.places[shown.bed].name == planting.bed
-                    && self.candidate(shown).crop == planting.crop
-                    && shown.transplant.is_some() == planting.tray
-                    && match self.candidate(shown).is_to_sow() {
-                        true => self.same_week(shown.sow, planting.sow),
-                        false => shown.transplant == planting.transplant,
-                    }
-            });
-            if let Some(shown) = shown {
+            let mut plantings = self.plantings.iter();
+            if let Some(shown) = plantings.find(|shown| self.is_shown(shown, planting)) {
                 planting.sow = shown.sow;
                 planting.transplant = shown.transplant;
                 planting.clear = Some(shown.clear);
@@ -264,15 +246,12 @@ impl PlanStudy {
     /// How its sections move on.
     fn turns(&self) -> Vec<FileTurn> {
         let places = &self.problem.places;
+        let section = |one: &Section| FileSection {
+            bed: places[one.place].name.clone(),
+            section: one.slot + 1,
+        };
         let turns = self.years_on.turns.iter().map(|turn| FileTurn {
-            round: turn
-                .round
-                .iter()
-                .map(|one| FileSection {
-                    bed: places[one.place].name.clone(),
-                    section: one.slot + 1,
-                })
-                .collect(),
+            round: turn.round.iter().map(section).collect(),
             week: turn.week,
         });
         turns.collect()
@@ -309,23 +288,25 @@ impl PlanStudy {
         }
     }
 
-    fn same_week(&self, a: NaiveDate, b: NaiveDate) -> bool {
+    /// Is a planting of a file this one as it is shown?
+    fn is_shown(&self, shown: &Planting, written: &FilePlanting) -> bool {
         let week = |day| self.problem.instance.week_of_date(day);
-        week(a) == week(b)
+        self.problem.places[shown.bed].name == written.bed
+            && self.candidate(shown).crop == written.crop
+            && shown.transplant.is_some() == written.tray
+            && match self.candidate(shown).is_to_sow() {
+                true => week(shown.sow) == week(written.sow),
+                false => shown.transplant == written.transplant,
+            }
     }
 
     /// Keeps the days of sowing that a file writes, whatever day of the week they are.
-    fn keep_days(&mut self, job: &Job, file: &PlanFile) {
+    fn keep_days(&mut self, file: &PlanFile) {
         for at in 0..self.plantings.len() {
             let shown = &self.plantings[at];
-            let written = file.plantings.iter().find(|one| {
-                job.project.beds[shown.bed].name == one.bed
-                    && self.candidate(shown).crop == one.crop
-                    && shown.transplant.is_some() == one.tray
-                    && !file.is_begun(one)
-                    && self.candidate(shown).is_to_sow()
-                    && self.same_week(shown.sow, one.sow)
-            });
+            let to_sow = self.candidate(shown).is_to_sow();
+            let mut written = file.plantings.iter().filter(|one| !file.is_begun(one));
+            let written = written.find(|one| to_sow && self.is_shown(shown, one));
             let Some(written) = written else { continue };
             let (sow, clear) = (written.sow, written.clear);
             let shown = &mut self.plantings[at];

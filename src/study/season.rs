@@ -20,7 +20,6 @@ use crate::value::{self, Fuel};
 /// How long one warm crop can stay in, under four roofs; none where it cannot be said.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CropMonthsIn {
-    /// Crop id.
     pub crop: String,
     /// In the building as it is, in the kindest of its beds.
     pub as_is: Option<MonthsIn>,
@@ -28,18 +27,15 @@ pub struct CropMonthsIn {
     pub heated: Option<MonthsIn>,
     /// In a plain tunnel of one film on the same floor.
     pub tunnel: Option<MonthsIn>,
-    /// Outdoors.
     pub outdoors: Option<MonthsIn>,
 }
 
 /// The latest sowing with which a winter crop is big enough for the dark weeks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CropLatest {
-    /// Crop id.
     pub crop: String,
     /// Climate of the beds that it holds for: bare, or the name of their cover.
     pub beds: String,
-    /// In the bed or in a tray.
     pub way: Way,
     /// Dates and what it then holds.
     pub latest: LatestSowing,
@@ -69,7 +65,6 @@ pub struct RoofHeat {
     pub heat_kwh: f64,
     /// Hours a year in which the heater cannot hold its set point, mean of the weather years.
     pub cannot_hold_h: f64,
-    /// What is burnt.
     pub fuel: Fuel,
     /// How much of it a year, and the unit in which it is sold.
     pub fuel_amount: (f64, &'static str),
@@ -82,17 +77,13 @@ pub struct RoofHeat {
 pub struct SeasonStudy {
     /// State of every crop in every month, in the building as it is.
     pub season: Season,
-    /// Warm crops under four roofs.
     pub months_in: Vec<CropMonthsIn>,
-    /// Winter crops and their latest sowing.
     pub latest: Vec<CropLatest>,
     /// What heat is asked for under each roof: as it is, heated, plain tunnel, outdoors.
     pub heats: Vec<RoofHeat>,
     /// Air temperature that the heated building is held at, °C.
     pub heated_to_c: f64,
-    /// Was it asked for?
     pub heat_asked: bool,
-    /// Weather years simulated.
     pub simulated_years: usize,
     /// Years in which crops are followed in the building as it is (and behind the heated one where that heat was asked for), and behind the others.
     pub years: (usize, usize),
@@ -101,7 +92,6 @@ pub struct SeasonStudy {
 }
 
 impl SeasonStudy {
-    /// Leaves out all crops but some.
     pub fn keep(&mut self, ids: &[String]) {
         self.season.crops.retain(|crop| ids.contains(&crop.crop));
         self.months_in.retain(|crop| ids.contains(&crop.crop));
@@ -116,27 +106,26 @@ pub fn beds(job: &Job, study: &ClimateStudy) -> Vec<BedDays> {
 
 /// The climates of the beds in some years (in the first [`GROWN_YEARS`] of them), the bare one first; none in no years.
 pub(super) fn beds_in(job: &Job, years: &[YearInside]) -> Vec<BedDays> {
-    let climates = years.first().map_or(0, |year| year.beds.len());
-    beds_at(job, years, (0..climates).collect())
+    beds_at(job, years, (0..climates_in(years)).collect())
 }
 
 /// The same of those climates alone that beds of the file live in.
 pub(super) fn lived_beds(job: &Job, years: &[YearInside]) -> Vec<BedDays> {
-    let climates = years.first().map_or(0, |year| year.beds.len());
-    beds_at(job, years, lived_of(job, climates))
+    beds_at(job, years, lived_of(job, climates_in(years)))
+}
+
+fn climates_in(years: &[YearInside]) -> usize {
+    years.first().map_or(0, |year| year.beds.len())
 }
 
 fn beds_at(job: &Job, years: &[YearInside], climates: Vec<usize>) -> Vec<BedDays> {
     let years = &years[..years.len().min(GROWN_YEARS)];
-    let climates = climates.into_par_iter();
-    climates.map(|at| bed_in(job, years, at)).collect()
-}
-
-/// One of them by its place.
-fn bed_in(job: &Job, years: &[YearInside], at: usize) -> BedDays {
-    let name = bed_names(&job.project.house).nth(at).unwrap_or_default();
-    let years = years.iter().map(|year| year.beds[at].clone());
-    BedDays::in_a_row(name, years.collect(), &job.sun.day_length_h)
+    let bed = |at: usize| {
+        let name = bed_names(&job.project.house).nth(at).unwrap_or_default();
+        let years = years.iter().map(|year| year.beds[at].clone());
+        BedDays::in_a_row(name, years.collect(), &job.sun.day_length_h)
+    };
+    climates.into_par_iter().map(bed).collect()
 }
 
 /// Weather years on which the other roofs are simulated: enough to tell a median, and a third of the work (own choice).
@@ -157,33 +146,21 @@ fn some_of(years: &[YearInside], weathers: &Weathers) -> Weathers {
     weathers.some(taken)
 }
 
-/// Sets every crop against every month, and the warm ones under four roofs.
+/// Sets every crop against every month, and the warm ones under four roofs, in the climate of the building.
 ///
 /// # Errors
 /// [`StudyError`] if a variant of the building cannot be simulated.
-pub fn season(
-    job: &Job,
-    study: &ClimateStudy,
-    weathers: &Weathers,
-    asked: Option<HeatAsked>,
-) -> Result<SeasonStudy, StudyError> {
-    season_in(job, study.tried(), weathers, asked)
-}
-
-/// The same with the climate of the building.
-///
-/// # Errors
-/// As [`season`].
 pub fn climate_and_season(
     job: &Job,
     asked: Option<HeatAsked>,
 ) -> Result<(Weathers, ClimateStudy, SeasonStudy), StudyError> {
     climate_beside(job, &Asked::by(job), |tried, weathers| {
-        season_in(job, tried, weathers, asked)
+        season(job, tried, weathers, asked)
     })
 }
 
-fn season_in(
+/// The same in years of that climate that are known ([`ClimateStudy::tried`]).
+pub fn season(
     job: &Job,
     tried: &[YearInside],
     weathers: &Weathers,
@@ -204,14 +181,11 @@ fn season_in(
     let plain_tunnel = variants::plain_tunnel(job)?;
     let no_house = variants::outdoors(job);
     let roofs = || {
+        let plain = || under("plain tunnel", &plain_tunnel, &few, own_fuel);
+        let open = || under("outdoors", &no_house, &few, own_fuel);
         rayon::join(
             || under("heated", &held, winters, fuel),
-            || {
-                rayon::join(
-                    || under("plain tunnel", &plain_tunnel, &few, own_fuel),
-                    || under("outdoors", &no_house, &few, own_fuel),
-                )
-            },
+            || rayon::join(plain, open),
         )
     };
     let crops: Vec<&Crop> = job.table.iter().collect();
@@ -245,7 +219,7 @@ fn season_in(
             }))
         });
     let months_in = months_in.collect::<Result<Vec<Option<CropMonthsIn>>, StudyError>>()?;
-    let lived_in = lived_of(job, tried.first().map_or(0, |year| year.beds.len())).len();
+    let lived_in = lived_of(job, climates_in(tried)).len();
     let latest = found.iter_mut().zip(&crops);
     Ok(SeasonStudy {
         months_in: months_in.into_iter().flatten().collect(),
@@ -324,12 +298,8 @@ impl CropSeason {
     /// Looks at one climate more by its name. The days made ready are read by all questions.
     fn add(&mut self, job: &Job, crop: &Crop, prepared: &Prepared, beds: &str) {
         let months = CropMonths::of(crop, prepared);
-        let score = |months: &CropMonths| months.score();
-        if self
-            .months
-            .as_ref()
-            .is_none_or(|best| score(&months) > score(best))
-        {
+        let best = self.months.as_ref();
+        if best.is_none_or(|best| months.score() > best.score()) {
             self.months = Some(months);
         }
         if crop.hardiness == Hardiness::Tender {
@@ -399,13 +369,13 @@ fn latest(job: &Job, crop: &Crop, prepared: &Prepared, way: Way, beds: &str) -> 
 fn by_way(crop: &Crop, latest: Vec<CropLatest>, lived_in: usize) -> Vec<CropLatest> {
     let mut found = Vec::new();
     for &way in &crop.ways {
-        let mut of_way: Vec<CropLatest> = latest
-            .iter()
-            .filter(|one| one.way == way)
-            .cloned()
-            .collect();
-        if let [first, rest @ ..] = &mut of_way[..]
-            && of_way_is_one(first, rest, lived_in)
+        let of_way = latest.iter().filter(|one| one.way == way);
+        let mut of_way: Vec<CropLatest> = of_way.cloned().collect();
+        let said = |one: &CropLatest| (one.latest.day, one.latest.standing_kg_m2, one.in_all);
+        let alike = of_way.windows(2).all(|two| said(&two[0]) == said(&two[1]));
+        if of_way.len() == lived_in
+            && alike
+            && let Some(first) = of_way.first_mut()
         {
             first.beds = ALL_BEDS.to_owned();
             of_way.truncate(1);
@@ -417,11 +387,3 @@ fn by_way(crop: &Crop, latest: Vec<CropLatest>, lived_in: usize) -> Vec<CropLate
 
 /// Name of the climates of all beds together, where a cover changes nothing.
 const ALL_BEDS: &str = "all";
-
-fn of_way_is_one(first: &CropLatest, rest: &[CropLatest], lived_in: usize) -> bool {
-    rest.len() + 1 == lived_in
-        && rest.iter().all(|other| {
-            (other.latest.day, other.latest.standing_kg_m2, other.in_all)
-                == (first.latest.day, first.latest.standing_kg_m2, first.in_all)
-        })
-}

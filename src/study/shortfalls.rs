@@ -10,6 +10,7 @@ use super::compare::energy_cost;
 use super::plan_file::{LivedPlan, lived_from_file};
 use super::turns::tried;
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
+use crate::crops::Crop;
 use crate::phrase::Phrase;
 use crate::plan::gaps::{Cause, Gap, Looked};
 use crate::plan::{Target, schedule};
@@ -43,11 +44,9 @@ impl Closes {
     }
 }
 
-/// The buildings tried, each in a few weather years: what of it knows nothing of the plan.
-pub struct Tried {
-    /// Name, the job with it and its climate; none for what this building cannot have.
-    measures: Vec<(Phrase, Job, Option<ClimateStudy>)>,
-}
+/// The buildings tried, each in a few weather years: what of it knows nothing of the plan. Name, the job with it and its climate; none
+/// for what this building cannot have.
+pub type Tried = Vec<(Phrase, Job, Option<ClimateStudy>)>;
 
 /// Simulates what is tried against shortfalls; nothing where there is no target to fall short of.
 ///
@@ -61,9 +60,7 @@ pub fn try_measures(job: &Job, weathers: &Weathers) -> Result<Tried, StudyError>
         let climate = climate_to_try(&job, &job.project.house, &years).ok();
         (name, job, climate)
     });
-    Ok(Tried {
-        measures: measures.collect(),
-    })
+    Ok(measures.collect())
 }
 
 /// The largest shortfalls of a plan (index into its gaps), each with the measure that closes most of it; none where all were
@@ -74,12 +71,11 @@ pub fn try_measures(job: &Job, weathers: &Weathers) -> Result<Tried, StudyError>
 pub fn shortfalls(
     job: &Job,
     study: &ClimateStudy,
-    tried: &Tried,
+    tried: &[(Phrase, Job, Option<ClimateStudy>)],
     plan: &PlanStudy,
 ) -> Result<Vec<(usize, Option<Closes>)>, StudyError> {
-    let mut largest: Vec<usize> = (0..plan.gaps.len())
-        .filter(|&gap| plan.gaps[gap].cause != Cause::TooEarly)
-        .collect();
+    let is_short = |&gap: &usize| plan.gaps[gap].cause != Cause::TooEarly;
+    let mut largest: Vec<usize> = (0..plan.gaps.len()).filter(is_short).collect();
     largest.sort_by(|&a, &b| plan.gaps[b].missing_kg.total_cmp(&plan.gaps[a].missing_kg));
     largest.truncate(LOOKED_INTO);
     if largest.is_empty() {
@@ -100,21 +96,18 @@ pub fn shortfalls(
     };
     let own_bill = bill(job, &as_is);
     let try_all = || -> Vec<(Phrase, Option<f64>, LivedPlan)> {
-        let tried = tried
-            .measures
-            .par_iter()
-            .filter_map(|(name, with, climate)| {
-                // A measure that this building cannot have, or a plan that cannot stand in it, closes nothing.
-                let climate = climate.as_ref()?;
-                let mut job = job.clone();
-                job.project.house.clone_from(&with.project.house);
-                job.project.beds.clone_from(&with.project.beds);
-                let more = bill(&job, climate)
-                    .zip(own_bill)
-                    .map(|(new, own)| new - own);
-                Some((name.clone(), more, live(&job, climate).ok()?))
-            });
-        tried.collect()
+        let tried = tried.par_iter();
+        let lived = tried.filter_map(|(name, with, climate)| {
+            // A measure that this building cannot have, or a plan that cannot stand in it, closes nothing.
+            let climate = climate.as_ref()?;
+            let mut job = job.clone();
+            job.project.house.clone_from(&with.project.house);
+            job.project.beds.clone_from(&with.project.beds);
+            let bills = bill(&job, climate).zip(own_bill);
+            let more = bills.map(|(new, own)| new - own);
+            Some((name.clone(), more, live(&job, climate).ok()?))
+        });
+        lived.collect()
     };
     let (before, lived) = rayon::join(|| live(job, &as_is), try_all);
     let before = before?;
@@ -122,17 +115,14 @@ pub fn shortfalls(
         let of = &plan.gaps[gap];
         let missing = missing_kg(&before, of);
         let as_built = closes((&Phrase::default(), None), of, missing, &before).best();
-        let best = lived
-            .iter()
-            .map(|(measure, more, after)| closes((measure, *more), of, missing, after))
-            .filter(|closes| closes.best() >= as_built + WORTH_NAMING)
-            .reduce(|best, next| {
-                if next.best() > best.best() {
-                    next
-                } else {
-                    best
-                }
-            });
+        let tried = lived.iter();
+        let tried =
+            tried.map(|(measure, more, after)| closes((measure, *more), of, missing, after));
+        let worth_it = tried.filter(|closes| closes.best() >= as_built + WORTH_NAMING);
+        let best = worth_it.reduce(|best, next| match next.best() > best.best() {
+            true => next,
+            false => best,
+        });
         (gap, best)
     };
     Ok(largest.into_iter().map(of_gap).collect())
@@ -160,12 +150,8 @@ fn closes(
         let candidate = &instance.candidates[remedy.candidate];
         let crop = &after.problem.crops[after.problem.outcome(remedy.candidate).crop];
         let sow = instance.date_of_week(candidate.sow_week);
-        Some((
-            share((missing - closed_kg).max(0.0)),
-            crop.name.clone(),
-            sow,
-            remedy.area_m2,
-        ))
+        let closed = share((missing - closed_kg).max(0.0));
+        Some((closed, crop.name.clone(), sow, remedy.area_m2))
     });
     Closes {
         measure: measure.clone(),
@@ -182,43 +168,36 @@ fn missing_kg(plan: &LivedPlan, of: &Gap) -> f64 {
         return 0.0;
     };
     let served_kg = |week| schedule::on_table(instance, wish.target, week, &plan.eaten_kg);
-    (of.from_week..=of.to_week)
-        .map(|week| (wish.kg_week[week] - served_kg(week)).max(0.0))
-        .sum()
+    let missing_kg = |week| (wish.kg_week[week] - served_kg(week)).max(0.0);
+    (of.from_week..=of.to_week).map(missing_kg).sum()
 }
 
 /// The job with the crops of the plan and those that give what falls short, so that no others are grown in vain.
 fn with_crops_that_matter(job: &Job, plan: &PlanStudy, gaps: &[usize]) -> Job {
     let instance = &plan.problem.instance;
-    let asked = |food: usize| {
+    let wishes = || {
         gaps.iter()
-            .any(|&gap| match instance.wishes[plan.gaps[gap].wish].target {
-                Target::Food(wanted) => wanted == food,
-                Target::Group(group) => instance.foods[food].group == Some(group),
-            })
+            .map(|&gap| &instance.wishes[plan.gaps[gap].wish])
     };
-    let mut kept: BTreeSet<String> = plan
-        .plantings
-        .iter()
-        .map(|planting| plan.problem.crops[plan.outcome(planting).crop].id.clone())
-        .collect();
-    let standing = plan.problem.standing.iter();
-    kept.extend(standing.map(|one| one.crop.id.clone()));
-    for crop in job.table.iter() {
-        let gives = |food: usize| instance.foods[food].id == crop.food && asked(food);
-        if (0..instance.foods.len()).any(gives) {
-            kept.insert(crop.id.clone());
-        }
-    }
-    for (number, candidate) in instance.candidates.iter().enumerate() {
-        if candidate.harvest.iter().any(|pick| asked(pick.food)) {
-            kept.insert(
-                plan.problem.crops[plan.problem.outcome(number).crop]
-                    .id
-                    .clone(),
-            );
-        }
-    }
+    let asked = |food: usize| {
+        wishes().any(|wish| match wish.target {
+            Target::Food(wanted) => wanted == food,
+            Target::Group(group) => instance.foods[food].group == Some(group),
+        })
+    };
+    let planted = plan.plantings.iter().map(|one| one.candidate);
+    let bearing = instance.candidates.iter().enumerate();
+    let bearing = bearing.filter(|(_, one)| one.harvest.iter().any(|pick| asked(pick.food)));
+    let candidates = planted.chain(bearing.map(|(number, _)| number));
+    let of_candidate = |number| &plan.problem.crops[plan.problem.outcome(number).crop];
+    let standing = plan.problem.standing.iter().map(|one| &one.crop);
+    let gives = |crop: &&Crop| {
+        let mut foods = instance.foods.iter().enumerate();
+        foods.any(|(food, own)| own.id == crop.food && asked(food))
+    };
+    let giving = job.table.iter().filter(gives);
+    let crops = candidates.map(of_candidate).chain(standing).chain(giving);
+    let kept: BTreeSet<String> = crops.map(|crop| crop.id.clone()).collect();
     let mut job = job.clone();
     job.table = job.table.only(&kept);
     job.project.household.gardening.must.clear();

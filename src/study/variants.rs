@@ -1,12 +1,13 @@
-//! The same beds under other roofs: held at a temperature, in a plain tunnel, outdoors.
+//! The same beds under other roofs: held at a temperature, in a plain tunnel, outdoors; and the project file behind a changed
+//! building, so that what was shown can be run again.
 
 use super::{Job, StudyError};
-use crate::file;
+use crate::file::{self, Edit};
 use crate::house::{
-    Air, Behind, CoverTimes, EnergySource, GlazedFace, Heater, House, Infiltration, InnerFilm,
-    Make, OuterFilm, Schedule, SnowOnGlazing, SunShares, Surface, SurfaceKind,
+    Air, Behind, CoverTimes, EnergySource, Floor, GlazedFace, Heater, House, Infiltration, Make,
+    Schedule, SnowOnGlazing, SunShares, Surface, SurfaceKind,
 };
-use crate::sun::Glazing;
+use crate::sun::{Glazing, Outlook};
 use crate::value::Fuel;
 
 /// Air temperature that a heater holds where none is asked for, °C: cucumber and basil are hurt below about 10 °C
@@ -39,27 +40,19 @@ pub fn floor_m2(job: &Job) -> f64 {
         return floor.area_m2;
     }
     let beds_m2: f64 = job.project.beds.iter().map(|bed| bed.area_m2).sum();
-    let faces = house
-        .surfaces
-        .iter()
-        .filter(|s| s.tilt_deg >= FLOOR_FROM_DEG);
-    let faces_m2: f64 = faces.map(|surface| surface.area_m2).sum();
-    [beds_m2, faces_m2, house.air.volume_m3 / ROOM_M]
-        .into_iter()
-        .find(|area_m2| *area_m2 > 0.0)
-        .unwrap_or(1.0)
+    let faces = house.surfaces.iter();
+    let faces = faces.filter(|face| face.tilt_deg >= FLOOR_FROM_DEG);
+    let faces_m2: f64 = faces.map(|face| face.area_m2).sum();
+    let mut areas_m2 = [beds_m2, faces_m2, house.air.volume_m3 / ROOM_M].into_iter();
+    areas_m2.find(|area_m2| *area_m2 > 0.0).unwrap_or(1.0)
 }
 
 /// A building held at a set point (°C) by a heater as large as that takes, of the job's own kind where it has a heater.
 pub fn kept_warm(job: &Job, mut house: House, set_point_c: f64) -> House {
     let own = job.project.house.heater.as_ref();
-    house.heater = Some(Heater {
-        set_point_c: Schedule::Constant(set_point_c),
-        capacity_w: f64::INFINITY,
-        energy: own.map_or(EnergySource::Electricity, |own| own.energy),
-        efficiency: own.map_or(1.0, |own| own.efficiency),
-        ..Heater::default()
-    });
+    let energy = own.map_or(EnergySource::Electricity, |own| own.energy);
+    let efficiency = own.map_or(1.0, |own| own.efficiency);
+    house.heater = large_heater(Schedule::Constant(set_point_c), energy, efficiency);
     covers_as_before(&mut house, set_point_c);
     house
 }
@@ -71,10 +64,11 @@ const COVERS_ABOVE_K: f64 = 2.0;
 /// A grower who heats goes on covering the beds by night: a heater that holds the air above the temperature at which covers are laid
 /// would else leave the plants colder than without it.
 fn covers_as_before(house: &mut House, held_c: f64) {
-    for part in &mut house.parts {
-        let Some(cover) = &mut part.cover else {
-            continue;
-        };
+    for cover in house
+        .parts
+        .iter_mut()
+        .filter_map(|part| part.cover.as_mut())
+    {
         if let CoverTimes::Handled(handling) = &mut cover.on {
             handling.lay_below_c = handling.lay_below_c.max(held_c + COVERS_ABOVE_K);
         }
@@ -89,44 +83,50 @@ pub fn held_at(job: &Job, set_point_c: f64, fuel: Fuel) -> House {
         covers_as_before(&mut house, set_point_c);
     }
     let set_point_c = match &house.heater {
-        Some(own) => at_least(&own.set_point_c, set_point_c),
+        Some(own) => changed(&own.set_point_c, |held_c| held_c.max(set_point_c)),
         None => Schedule::Constant(set_point_c),
     };
-    house.heater = Some(Heater {
+    let energy = match fuel {
+        Fuel::Electricity | Fuel::HeatPump => EnergySource::Electricity,
+        Fuel::Propane => EnergySource::Propane,
+        Fuel::NaturalGas => EnergySource::NaturalGas,
+        Fuel::HeatingOil | Fuel::Kerosene => EnergySource::Oil,
+        Fuel::Firewood | Fuel::Pellets => EnergySource::Wood,
+    };
+    house.heater = large_heater(set_point_c, energy, fuel.usual_efficiency().0);
+    house
+}
+
+fn large_heater(set_point_c: Schedule, energy: EnergySource, efficiency: f64) -> Option<Heater> {
+    Some(Heater {
         set_point_c,
         capacity_w: f64::INFINITY,
-        energy: match fuel {
-            Fuel::Electricity | Fuel::HeatPump => EnergySource::Electricity,
-            Fuel::Propane => EnergySource::Propane,
-            Fuel::NaturalGas => EnergySource::NaturalGas,
-            Fuel::HeatingOil | Fuel::Kerosene => EnergySource::Oil,
-            Fuel::Firewood | Fuel::Pellets => EnergySource::Wood,
-        },
-        efficiency: fuel.usual_efficiency().0,
+        energy,
+        efficiency,
         ..Heater::default()
-    });
-    house
+    })
 }
 
 /// Lowest set point of a house's heater in any hour, °C; below all where it has none.
 pub fn least_held_c(house: &House) -> f64 {
-    let hours = 0..crate::calendar::HOURS_PER_YEAR;
     house.heater.as_ref().map_or(f64::NEG_INFINITY, |heater| {
-        let held = hours.map(|hour| heater.set_point_c.at(hour));
+        let held = hours().map(|hour| heater.set_point_c.at(hour));
         held.fold(f64::INFINITY, f64::min)
     })
 }
 
-fn at_least(schedule: &Schedule, least: f64) -> Schedule {
+/// A schedule with each of its figures changed.
+pub fn changed(schedule: &Schedule, change: impl Fn(f64) -> f64) -> Schedule {
     match schedule {
-        Schedule::Constant(value) => Schedule::Constant(value.max(least)),
-        Schedule::Monthly(months) => Schedule::Monthly(months.map(|value| value.max(least))),
-        other => Schedule::Hourly(
-            (0..crate::calendar::HOURS_PER_YEAR)
-                .map(|hour| other.at(hour).max(least))
-                .collect(),
-        ),
+        Schedule::Constant(value) => Schedule::Constant(change(*value)),
+        Schedule::Monthly(months) => Schedule::Monthly(months.map(change)),
+        Schedule::Daily(hours) => Schedule::Daily(hours.map(change)),
+        other => Schedule::Hourly(hours().map(|hour| change(other.at(hour))).collect()),
     }
+}
+
+fn hours() -> std::ops::Range<usize> {
+    0..crate::calendar::HOURS_PER_YEAR
 }
 
 /// The text of a project that describes a plain tunnel of one film on a floor of `floor_m2` m2, without heat; on floors
@@ -201,9 +201,9 @@ pub fn outdoors(job: &Job) -> House {
             }),
             emissivity_inside: 0.0,
             absorptance_inside: 0.0,
-            outlook: crate::sun::Outlook::default(),
+            outlook: Outlook::default(),
         }],
-        floor: own.floor.clone().map(|floor| crate::house::Floor {
+        floor: own.floor.clone().map(|floor| Floor {
             perimeter_m: 0.0,
             skirt: None,
             ..floor
@@ -217,30 +217,39 @@ pub fn outdoors(job: &Job) -> House {
                 per_root_k_h: 0.0,
                 ..Infiltration::default()
             },
-            vents: None,
-            scheduled_fan: None,
             ..Air::default()
         },
-        heavy: Vec::new(),
-        store: None,
-        collector: None,
-        gains: Vec::new(),
-        heater: None,
-        cooler: None,
-        lamp: None,
         // Leaves that gave off no water would scald in the sun of a summer's day.
         canopy: own.canopy.clone(),
-        parts: Vec::new(),
         horizon: own.horizon.clone(),
         snow: SnowOnGlazing::None,
-        beside: None,
         sun_shares: SunShares {
             walls: Some(0.0),
             air: 0.0,
             ..SunShares::default()
         },
-        inner_film: InnerFilm::ToAir,
-        outer_film: OuterFilm::Standard,
         ..House::default()
+    }
+}
+
+/// The text of the job's project file, `text` as it was read, changed so that it describes `house`.
+///
+/// Weather years and seed are those of the job. The text is read again and must give the very same building.
+///
+/// # Errors
+/// [`StudyError::Edit`] or [`StudyError::NotTheSame`] for a building that the file's keys cannot describe by changing this file.
+pub fn variant_text(job: &Job, text: &str, house: &House) -> Result<String, StudyError> {
+    let mut edit = Edit::new(text)?;
+    edit.change_house(&job.project, house)?;
+    let planning = &job.project.planning;
+    edit.whole("year", "weather_years", planning.weather_years as i64)?;
+    let seed = i64::try_from(planning.seed).map_err(|_| StudyError::NotTheSame)?;
+    edit.whole("year", "seed", seed)?;
+    let text = edit.text();
+    let mut read = file::parse("changed project", &text)?;
+    read.turn_to_equator(job.site.place.latitude_deg);
+    match read.house == *house {
+        true => Ok(text),
+        false => Err(StudyError::NotTheSame),
     }
 }

@@ -22,7 +22,6 @@ pub const GROWN_YEARS: usize = 120;
 /// A simulated year without its hours.
 #[derive(Clone, Debug, PartialEq)]
 pub struct YearInside {
-    /// Its months.
     pub months: Vec<MonthRow>,
     /// Heat by path and month.
     pub flows: Vec<HeatFlows>,
@@ -76,7 +75,6 @@ impl Asked {
         }
     }
 
-    /// The building's figures alone.
     pub fn of_building(job: &Job) -> Self {
         Self {
             band_c: job.project.sunlit_band_c,
@@ -105,7 +103,6 @@ impl Asked {
         building.year(site, sun, year)
     }
 
-    /// Takes the figures of a year.
     pub fn year(&self, site: &Site, sun: &SunYear, year: &HouseYear) -> YearInside {
         /// What the controls leave over from rounding, W.
         const NOTHING_W: f64 = 1.0;
@@ -113,6 +110,9 @@ impl Asked {
         let pressure_kpa = mean(&site.typical.pressure_pa) / 1000.0;
         let short_k = |air_c: &f64| (variants::HELD_AT_C - air_c).max(0.0);
         let unmet = year.unmet_w.iter();
+        let air_c = year.air_c.chunks(HOURS_PER_DAY);
+        let coldest_c = |bed: &BedHours| (lowest(bed.leaf_c), lowest(bed.root_zone_c));
+        let days = |bed: &BedHours, chills_c: &[f64]| Arc::new(YearOfDays::of(bed, chills_c));
         YearInside {
             months: month_rows(year, Some(self.band_c), &sun.day_length_h),
             flows: year.months.clone(),
@@ -126,25 +126,17 @@ impl Asked {
             heater_peak_w: highest(&year.heater_w),
             not_held_h: unmet.filter(|unmet_w| **unmet_w > NOTHING_W).count() as f64,
             short_k_h: year.air_c.iter().map(short_k).sum(),
-            air_min_max_c: year
-                .air_c
-                .chunks(HOURS_PER_DAY)
-                .map(|day| (lowest(day), highest(day)))
-                .collect(),
+            air_min_max_c: air_c.map(|day| (lowest(day), highest(day))).collect(),
             heated: year.heated.clone(),
-            coldest_c: beds
-                .iter()
-                .map(|bed| (lowest(bed.leaf_c), lowest(bed.root_zone_c)))
-                .collect(),
+            coldest_c: beds.iter().map(coldest_c).collect(),
             water: match (beds.first(), &self.chills_c) {
                 (Some(bare), Some(_)) => inside_days(bare, pressure_kpa),
                 _ => Vec::new(),
             },
-            beds: self
-                .chills_c
-                .iter()
-                .flat_map(|chills_c| of_beds(&beds, chills_c))
-                .collect(),
+            beds: match &self.chills_c {
+                Some(chills_c) => beds.iter().map(|bed| days(bed, chills_c)).collect(),
+                None => Vec::new(),
+            },
         }
     }
 }
@@ -160,12 +152,10 @@ impl YearInside {
         }
     }
 
-    /// Heat that must be bought in the year, kWh.
     pub fn heat_kwh(&self) -> f64 {
         self.bought_heat_kwh.iter().sum()
     }
 
-    /// Coldest hour of the air, °C.
     pub fn coldest_air_c(&self) -> f64 {
         let days = self.air_min_max_c.iter();
         days.map(|day| day.0).fold(f64::NAN, f64::min)
@@ -186,14 +176,7 @@ impl YearInside {
         own.copied().unwrap_or((f64::NAN, f64::NAN))
     }
 
-    /// How many bed climates there are.
     pub fn climates(&self) -> usize {
         self.coldest_c.len()
     }
-}
-
-fn of_beds(beds: &[BedHours], chills_c: &[f64]) -> Vec<Arc<YearOfDays>> {
-    let beds = beds.iter();
-    beds.map(|bed| Arc::new(YearOfDays::of(bed, chills_c)))
-        .collect()
 }

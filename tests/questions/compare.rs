@@ -36,9 +36,9 @@ fn built_in_variants_come_out_in_the_order_of_the_physics() {
     // Heating one sheet of film through a Montana winter takes more than heating an insulated house.
     assert!(held.heater_kwh > 5.0 * named("heated").heater_kwh);
     // Fuel by name and amount: what the electric heater takes is what it gives.
-    assert_eq!(held.fuel.fuel, bedyear::value::Fuel::Electricity);
-    assert_eq!(held.fuel.unit, "kWh");
-    assert!((held.fuel.amount - held.heater_kwh).abs() < 1e-6);
+    assert_eq!(held.fuel, bedyear::value::Fuel::Electricity);
+    assert_eq!(held.fuel_amount.1, "kWh");
+    assert!((held.fuel_amount.0 - held.heater_kwh).abs() < 1e-6);
     let price = held.energy_cost.unwrap() / held.heater_kwh;
     assert!(
         (price - 0.13).abs() < 0.001,
@@ -93,11 +93,11 @@ fn a_heated_hoop_comes_out_with_its_fuel_and_its_cost() {
         found.coldest_air_c
     );
     assert_eq!(
-        (found.fuel.fuel, found.fuel.unit),
+        (found.fuel, found.fuel_amount.1),
         (bedyear::value::Fuel::Propane, "L")
     );
     let litres = found.heater_kwh / 0.78 / 7.08;
-    assert!((found.fuel.amount / litres - 1.0).abs() < 1e-6);
+    assert!((found.fuel_amount.0 / litres - 1.0).abs() < 1e-6);
     // 2.11 USD a US gallon of 3.785 L.
     let cost = litres * 2.11 / 3.785_411_784;
     let fans = found.fan_kwh * 0.2;

@@ -14,7 +14,7 @@ fn off_k(text: &str, set_point: &str) -> f64 {
     let job = Job::new(project, &SideFiles::default()).unwrap();
     let weathers = weather_years(&job);
     let study = climate(&job, &job.project.house, &weathers).unwrap();
-    let found = heater(&job, &study, &weathers).unwrap().unwrap();
+    let found = heater(&job, &study.years, &weathers).unwrap().unwrap();
     let mut without = job.project.house.clone();
     without.heater = None;
     let whole = climate(&job, &without, &weathers).unwrap();

@@ -99,7 +99,7 @@ fn the_file_behind_a_measure_gives_the_same_figures() {
         let again = study::Job::new(project, &study::SideFiles::default()).unwrap();
         assert_eq!(again.project.house, tried.house, "{}", tried.name);
         let shown = super::simulated(&again);
-        let heater = shown.mean_heater_kwh().unwrap();
+        let heater = shown.mean_of_years(|year| year.year.heater_kwh).unwrap();
         assert!(
             (heater - tried.with.heater_kwh).abs() < 1e-9 * heater.max(1.0),
             "{}",

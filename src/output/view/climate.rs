@@ -286,9 +286,9 @@ view! {
         /// Electricity used by the fan in the year, kWh, likewise.
         fan_kwh_year: f64 => median(&|year| year.fans_kwh);
         /// Heat delivered by the heater in a year, mean of the weather years, kWh; empty where none ran.
-        heater_kwh_mean_year: Option<f64> => study.mean_heater_kwh();
+        heater_kwh_mean_year: Option<f64> => study.mean_of_years(|year| year.year.heater_kwh);
         /// Electricity used by the fans in a year, mean of the weather years, kWh.
-        fan_kwh_mean_year: Option<f64> => study.mean_fan_kwh();
+        fan_kwh_mean_year: Option<f64> => study.mean_of_years(|year| year.fans_kwh);
         /// Air temperatures between which sunlit hours are counted, °C.
         band_c: [f64; 2] => job.project.sunlit_band_c.into();
         /// What the heater does to the cold; empty where there is none, or no weather years ran.

@@ -133,7 +133,7 @@ row! {
         let compared = &variant.compared;
         let planned = variant.planned.as_ref();
         let year = planned.map(|(_, value)| &value.year);
-        let fuel = Some(compared.fuel).filter(|fuel| fuel.amount > 0.0);
+        let fuel = Some((compared.fuel, compared.fuel_amount)).filter(|(_, of)| of.0 > 0.0);
         let life = planned
             .filter(|_| variant.cost_known && with_money)
             .and_then(|(_, value)| value.with_building.as_ref());
@@ -154,11 +154,11 @@ row! {
         /// Heat delivered by the heater in the year, with that of a room beside where it is bought for the house.
         heater_kwh: f64, "kWh", "Heater" => compared.heater_kwh;
         /// What the heater takes; empty without heat.
-        fuel: String, "" => fuel.map_or_else(String::new, |fuel| fuel.fuel.name().to_owned());
+        fuel: String, "" => fuel.map_or_else(String::new, |(fuel, _)| fuel.name().to_owned());
         /// Unit in which that is sold.
-        fuel_unit: String, "", "Unit" => fuel.map_or_else(String::new, |fuel| fuel.unit.to_owned());
+        fuel_unit: String, "", "Unit" => fuel.map_or_else(String::new, |(_, of)| of.1.to_owned());
         /// Amount of it in the year, in its unit.
-        fuel_amount: f64, "fuel_unit", "Amount" => fuel.map_or(0.0, |fuel| fuel.amount);
+        fuel_amount: f64, "fuel_unit", "Amount" => fuel.map_or(0.0, |(_, of)| of.0);
         /// Electricity used by the fan in the year.
         fan_kwh: f64, "kWh", "Fan" => compared.fan_kwh;
         /// Months of the usual year with an hour of air below 0 °C.

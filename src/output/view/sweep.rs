@@ -76,7 +76,7 @@ row! {
 
 /// Designs of a sweep, in the order given, with the crops and plans that were asked for.
 pub fn sweep(sweep: &Sweep, rows: &[DesignRow]) -> DataTable {
-    let crops = sweep.crops();
+    let crops = &sweep.crops;
     let number = Column {
         name: "design".to_owned(),
         head: "Design".to_owned(),
@@ -84,14 +84,14 @@ pub fn sweep(sweep: &Sweep, rows: &[DesignRow]) -> DataTable {
         meaning: "Number of the design, from 0.",
         kind: Kind::Count,
     };
-    let varied = sweep.axes().iter().map(|axis| Column {
+    let varied = sweep.axes.iter().map(|axis| Column {
         name: axis.key.clone(),
         head: axis.key.clone(),
         unit: "",
         meaning: "Value of this key of the project file, as it was given.",
         kind: Kind::Text,
     });
-    let plan_columns = sweep.plans().then(DesignPlan::columns);
+    let plan_columns = sweep.plans.then(DesignPlan::columns);
     DataTable {
         name: "designs",
         columns: std::iter::once(number)
@@ -102,7 +102,7 @@ pub fn sweep(sweep: &Sweep, rows: &[DesignRow]) -> DataTable {
             .collect(),
         rows: rows
             .iter()
-            .map(|row| cells(row, crops.len(), sweep.plans()))
+            .map(|row| cells(row, crops.len(), sweep.plans))
             .collect(),
         ..DataTable::default()
     }

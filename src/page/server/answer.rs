@@ -8,6 +8,7 @@ use crate::journal::Draft;
 use crate::output::units::Units;
 use crate::page::answers::Need;
 use crate::page::plan::Wish;
+use crate::page::views::is_key;
 
 /// Does what a form asks for; false where there is no such thing to do.
 pub fn act(shared: &Shared, what: &str, fields: &HashMap<String, String>) -> bool {
@@ -15,18 +16,15 @@ pub fn act(shared: &Shared, what: &str, fields: &HashMap<String, String>) -> boo
     let field = |name: &str| fields.get(name).map_or("", String::as_str);
     let path = field("path");
     // Only keys of the project file are ever changed, whatever a form says.
-    let is_key = crate::page::views::is_key(path);
+    let is_key = is_key(path);
     match what {
         "set" if is_key => desk.set(path, field("value")),
         "add" if is_key => desk.add_to_list(path, field("value")),
-        "eater" => desk.add_to_list(
-            "household.eaters",
-            &format!(
-                "{{ number = {}, age = {} }}",
-                whole(field("number")),
-                whole(field("age"))
-            ),
-        ),
+        "eater" => {
+            let (number, age) = (whole(field("number")), whole(field("age")));
+            let eater = format!("{{ number = {number}, age = {age} }}");
+            desk.add_to_list("household.eaters", &eater);
+        }
         "beds" => {
             let keys = ["name", "count", "length", "width", "position", "cover"];
             desk.add_beds(&keys.map(|key| (key, field(key))));
@@ -58,31 +56,25 @@ pub fn act(shared: &Shared, what: &str, fields: &HashMap<String, String>) -> boo
         "mend" => desk.search(Need::Mend, true),
         "replan" => desk.search(Need::Replan, true),
         "stop" => desk.search(Need::Search, false),
-        "try" => desk.try_plan(&Wish {
-            kind: field("kind").to_owned(),
-            at: field("at").to_owned(),
-            with: field("with").to_owned(),
-            bed: field("bed").to_owned(),
-            crop: field("crop").to_owned(),
-            sow: field("sow").parse().ok(),
-            patches: field("patches").parse().unwrap_or(1),
-        }),
+        "try" => desk.try_plan(&Wish(fields)),
         "keep" => desk.decide(true),
         "leave" => desk.decide(false),
         "lock" => desk.lock_planting(field("at")),
-        "log" => desk.log(&Draft {
-            date: field("date").to_owned(),
-            event: field("event").to_owned(),
-            bed: field("bed").to_owned(),
-            crop: field("crop").to_owned(),
-            amount: field("amount").trim().to_owned(),
-            unit: if field("amount").trim().is_empty() {
-                String::new()
-            } else {
-                field("unit").to_owned()
-            },
-            note: field("note").to_owned(),
-        }),
+        "log" => {
+            let amount = field("amount").trim().to_owned();
+            let text = |name: &str| field(name).to_owned();
+            desk.log(&Draft {
+                date: text("date"),
+                event: text("event"),
+                bed: text("bed"),
+                crop: text("crop"),
+                unit: Some(text("unit"))
+                    .filter(|_| !amount.is_empty())
+                    .unwrap_or_default(),
+                amount,
+                note: text("note"),
+            });
+        }
         "end" => shared.stopper.stop(),
         _ => return false,
     }
@@ -99,9 +91,8 @@ fn units(word: &str) -> Units {
 /// Digits alone, so that what is written cannot be more than a number.
 fn whole(text: &str) -> String {
     let digits: String = text.chars().filter(char::is_ascii_digit).take(6).collect();
-    if digits.is_empty() {
-        "1".to_owned()
-    } else {
-        digits
+    match digits.is_empty() {
+        true => "1".to_owned(),
+        false => digits,
     }
 }

@@ -143,7 +143,6 @@ fn response(status: StatusCode, headers: &[(axum::http::HeaderName, &str)]) -> R
     response
 }
 
-/// A refusal, with the reason.
 pub fn refused(why: &str) -> Response {
     (StatusCode::FORBIDDEN, format!("bedyear: {why}\n")).into_response()
 }

@@ -7,7 +7,6 @@ mod routes;
 use std::io;
 use std::net::{Ipv4Addr, SocketAddr};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use hyper::server::conn::http1;
@@ -34,25 +33,16 @@ const BODY_MAX: usize = 2 * 1024 * 1024;
 const IDLE_TIME: Duration = Duration::from_secs(3600);
 /// How often it is looked at the clock for that.
 const IDLE_LOOK: Duration = Duration::from_secs(20);
-/// Requests worked on side by side.
 const WORKERS: usize = 8;
 
 /// Ends the page from outside: Ctrl-C, a button, an hour of silence.
 #[derive(Clone, Default)]
-pub struct Stopper {
-    wanted: Arc<AtomicBool>,
-    bell: Arc<Notify>,
-}
+pub struct Stopper(Arc<Notify>);
 
 impl Stopper {
     /// Ends the page; may be called from any thread.
     pub fn stop(&self) {
-        self.wanted.store(true, Ordering::Relaxed);
-        self.bell.notify_one();
-    }
-
-    fn is_wanted(&self) -> bool {
-        self.wanted.load(Ordering::Relaxed)
+        self.0.notify_one();
     }
 }
 
@@ -61,7 +51,6 @@ impl Stopper {
 pub struct Door {
     /// Port to listen on; 0 for any that is free.
     pub port: u16,
-    /// Ends the page.
     pub stopper: Stopper,
 }
 
@@ -82,9 +71,8 @@ impl Shared {
     }
 
     fn is_idle(&self) -> bool {
-        self.asked
-            .lock()
-            .is_ok_and(|asked| asked.elapsed() > IDLE_TIME)
+        let asked = self.asked.lock();
+        asked.is_ok_and(|asked| asked.elapsed() > IDLE_TIME)
     }
 }
 
@@ -128,23 +116,17 @@ pub fn serve(desk: Desk, door: &Door, ready: impl FnOnce(&str)) -> io::Result<()
 async fn accept(listener: &TcpListener, shared: &Arc<Shared>) {
     let places = Arc::new(Semaphore::new(CONNECTIONS_MAX));
     let service = routes::routes(shared.clone());
-    while !shared.stopper.is_wanted() && !shared.is_idle() {
-        let coming = async {
-            tokio::select! {
-                biased;
-                () = shared.stopper.bell.notified() => None,
-                () = tokio::time::sleep(IDLE_LOOK) => None,
-                found = listener.accept() => Some(found),
-            }
+    while !shared.is_idle() {
+        let coming = tokio::select! {
+            biased;
+            () = shared.stopper.0.notified() => return,
+            () = tokio::time::sleep(IDLE_LOOK) => continue,
+            found = listener.accept() => found,
         };
-        let (stream, from) = match coming.await {
-            Some(Ok(found)) => found,
+        let Ok((stream, from)) = coming else {
             // Too many open files, or a caller who hung up at once.
-            Some(Err(_)) => {
-                tokio::time::sleep(Duration::from_millis(50)).await;
-                continue;
-            }
-            None => continue,
+            tokio::time::sleep(Duration::from_millis(50)).await;
+            continue;
         };
         // Who finds no place is sent away at once: a queue would only hide that the place is taken.
         if let (true, Ok(place)) = (from.ip().is_loopback(), places.clone().try_acquire_owned()) {
@@ -170,7 +152,6 @@ async fn converse(stream: TcpStream, service: axum::Router) {
     let _ = talk.await;
 }
 
-/// The address as a browser names it.
 fn host(address: SocketAddr) -> String {
     format!("{}:{}", address.ip(), address.port())
 }

@@ -8,10 +8,10 @@ use std::time::Duration;
 use axum::Router;
 use axum::extract::{Form, Path, Query, State};
 use axum::http::header::{
-    CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HeaderName, REFERRER_POLICY,
-    X_CONTENT_TYPE_OPTIONS, X_FRAME_OPTIONS,
+    CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HeaderName,
+    REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS, X_FRAME_OPTIONS,
 };
-use axum::http::{HeaderMap, HeaderValue, StatusCode};
+use axum::http::{HeaderMap, HeaderValue, StatusCode, Uri};
 use axum::middleware::from_fn_with_state;
 use axum::response::sse::{Event, KeepAlive, Sse};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -29,6 +29,9 @@ use crate::page::views::{self, View};
 /// What the page may load and where it may send: itself.
 const POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; connect-src 'self'; \
                       form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
+/// Which other pages may load its parts, and stand beside it.
+const RESOURCE_POLICY: HeaderName = HeaderName::from_static("cross-origin-resource-policy");
+const OPENER_POLICY: HeaderName = HeaderName::from_static("cross-origin-opener-policy");
 /// Silence after which an open stream says that it is still there.
 const STILL_THERE: Duration = Duration::from_secs(15);
 /// Asks for the inner part of a view alone.
@@ -36,23 +39,19 @@ const PART: &str = "x-part";
 
 type Fields = HashMap<String, String>;
 
-/// All addresses.
 pub fn routes(shared: Arc<Shared>) -> Router {
     let header = |name: HeaderName, value: &'static str| {
         SetResponseHeaderLayer::overriding(name, HeaderValue::from_static(value))
     };
     Router::new()
-        .route("/", get(setup))
+        .route("/", get(view))
         .route("/{view}", get(view))
         .route("/take/{what}", get(take))
         .route("/do/{what}", post(act))
-        .route(
-            "/style.css",
-            get(|| async { file("text/css", views::style()) }),
-        )
+        .route("/style.css", get(async || file("text/css", views::style())))
         .route(
             "/script.js",
-            get(|| async { file("text/javascript", views::SCRIPT.to_owned()) }),
+            get(async || file("text/javascript", views::SCRIPT.to_owned())),
         )
         .route("/favicon.ico", get(|| async { StatusCode::NO_CONTENT }))
         .route("/events", get(events))
@@ -67,14 +66,8 @@ pub fn routes(shared: Arc<Shared>) -> Router {
         .layer(header(X_FRAME_OPTIONS, "DENY"))
         .layer(header(REFERRER_POLICY, "same-origin"))
         .layer(header(CACHE_CONTROL, "no-store"))
-        .layer(header(
-            HeaderName::from_static("cross-origin-resource-policy"),
-            "same-origin",
-        ))
-        .layer(header(
-            HeaderName::from_static("cross-origin-opener-policy"),
-            "same-origin",
-        ))
+        .layer(header(RESOURCE_POLICY, "same-origin"))
+        .layer(header(OPENER_POLICY, "same-origin"))
         .with_state(shared)
 }
 
@@ -91,24 +84,21 @@ async fn aside<T: Send + 'static>(
         .map_err(|_| StatusCode::INTERNAL_SERVER_ERROR.into_response())
 }
 
-async fn setup(
-    State(shared): State<Arc<Shared>>,
-    Query(query): Query<Fields>,
-    headers: HeaderMap,
-) -> Response {
-    shown(shared, View::Setup, query, headers.contains_key(PART)).await
-}
-
 async fn view(
     State(shared): State<Arc<Shared>>,
-    Path(name): Path<String>,
+    name: Option<Path<String>>,
     Query(query): Query<Fields>,
     headers: HeaderMap,
 ) -> Response {
+    let name = name.map(|Path(name)| name).unwrap_or_default();
     match View::named(&name) {
         Some(view) => shown(shared, view, query, headers.contains_key(PART)).await,
-        None => (StatusCode::NOT_FOUND, "bedyear: there is no such view\n").into_response(),
+        None => missing("there is no such view"),
     }
+}
+
+fn missing(what: &str) -> Response {
+    (StatusCode::NOT_FOUND, format!("bedyear: {what}\n")).into_response()
 }
 
 async fn shown(shared: Arc<Shared>, view: View, query: Fields, part: bool) -> Response {
@@ -136,10 +126,8 @@ async fn act(
     headers: HeaderMap,
     Form(fields): Form<Fields>,
 ) -> Response {
-    if !fields
-        .get("csrf")
-        .is_some_and(|given| shared.keys.is_form(given))
-    {
+    let given = fields.get("csrf");
+    if !given.is_some_and(|given| shared.keys.is_form(given)) {
         return refused("the form is not one of this page");
     }
     let back = fields.get("back").cloned().unwrap_or_default();
@@ -152,11 +140,7 @@ async fn act(
     .await;
     match done {
         Err(response) => response,
-        Ok(false) => (
-            StatusCode::NOT_FOUND,
-            "bedyear: there is nothing of that name to do\n",
-        )
-            .into_response(),
+        Ok(false) => missing("there is nothing of that name to do"),
         Ok(true) => {
             let (path, query) = back.split_once('?').unwrap_or((&back, ""));
             let view = View::named(path.trim_start_matches('/')).unwrap_or(View::Setup);
@@ -178,12 +162,9 @@ async fn act(
 }
 
 fn query_fields(query: &str) -> Fields {
-    format!("http://page/?{query}")
-        .parse()
-        .ok()
-        .and_then(|uri: axum::http::Uri| Query::<Fields>::try_from_uri(&uri).ok())
-        .map(|Query(fields)| fields)
-        .unwrap_or_default()
+    let uri = format!("http://page/?{query}").parse::<Uri>().ok();
+    let fields = uri.and_then(|uri| Query::<Fields>::try_from_uri(&uri).ok());
+    fields.map(|Query(fields)| fields).unwrap_or_default()
 }
 
 async fn take(State(shared): State<Arc<Shared>>, Path(what): Path<String>) -> Response {
@@ -193,19 +174,13 @@ async fn take(State(shared): State<Arc<Shared>>, Path(what): Path<String>) -> Re
     });
     match made.await {
         Err(response) => response,
-        Ok(None) => (
-            StatusCode::NOT_FOUND,
-            "bedyear: there is nothing of that name to take away yet\n",
-        )
-            .into_response(),
+        Ok(None) => missing("there is nothing of that name to take away yet"),
         Ok(Some(taken)) => {
             let mut response = file(taken.kind, taken.text);
             if let Some(name) = taken.file
                 && let Ok(value) = format!("attachment; filename=\"{name}\"").parse()
             {
-                response
-                    .headers_mut()
-                    .insert(axum::http::header::CONTENT_DISPOSITION, value);
+                response.headers_mut().insert(CONTENT_DISPOSITION, value);
             }
             response
         }

@@ -2,27 +2,22 @@
 
 use maud::{Markup, html};
 
-use super::field::{button, hidden};
-use super::lanes::{Show, draw, in_words};
+use super::field::{act, button, hidden};
+use super::lanes::{draw, in_words};
 use super::{View, food, state_of};
 use crate::output::html::part;
 use crate::output::text::{fixed, short_date};
-use crate::output::view::{PlanCheckView, PlantingRow};
+use crate::output::view::{ChangeRow, PlanCheckView, PlantingRow};
 use crate::page::answers::{Offer, Replanned};
 use crate::page::ask::Planned;
 use crate::page::desk::Seen;
 use crate::page::plan::{find, key_of, key_of_row};
 use crate::study;
 
-/// The view.
 pub fn view(seen: &Seen) -> Markup {
     let slot = &seen.answers.plan;
     let at = seen.query.get("at").map_or("", String::as_str);
-    let show = Show {
-        at,
-        id: "lanes",
-        links: !slot.rough && seen.offer.is_none(),
-    };
+    let show = (at, "lanes", !slot.rough && seen.offer.is_none());
     html! {
         (state_of(seen, slot))
         @if let Some(planned) = &slot.value {
@@ -32,7 +27,7 @@ pub fn view(seen: &Seen) -> Markup {
             (offer(seen, View::Beds))
             @if seen.offer.is_none() {
                 p.quiet { "Choose a sowing to move it, change its bed, end it early, lock it or take it out. With a mouse or a finger it can be dragged to another week or bed." }
-                (draw(seen, &planned.view, &show))
+                (draw(seen, &planned.view, show))
                 (dragging(seen))
                 @if !slot.rough {
                     (chosen(seen, planned, at))
@@ -47,7 +42,6 @@ pub fn view(seen: &Seen) -> Markup {
     }
 }
 
-/// The form that a drag fills in.
 fn dragging(seen: &Seen) -> Markup {
     html! {
         form id="drag" method="post" action="/do/try" hidden {
@@ -62,12 +56,8 @@ fn dragging(seen: &Seen) -> Markup {
 
 /// The planting that is looked at.
 fn chosen(seen: &Seen, planned: &Planned, at: &str) -> Markup {
-    let row = planned
-        .view
-        .plantings
-        .iter()
-        .map(|one| &one.row)
-        .find(|row| key_of_row(row) == at);
+    let mut rows = planned.view.plantings.iter().map(|one| &one.row);
+    let row = rows.find(|row| key_of_row(row) == at);
     let place = find(&planned.file, at);
     let (Some(row), Some(place)) = (row, place) else {
         return html! {};
@@ -88,67 +78,57 @@ fn chosen(seen: &Seen, planned: &Planned, at: &str) -> Markup {
     }
 }
 
-fn try_form(seen: &Seen, kind: &str, at: &str, content: Markup) -> Markup {
+fn try_form(seen: &Seen, (kind, words): (&str, &str), at: &str, content: Markup) -> Markup {
     html! {
         form.entry method="post" action="/do/try" {
             (hidden(seen, View::Beds))
             input type="hidden" name="kind" value=(kind);
             input type="hidden" name="at" value=(at);
             (content)
+            (button(words, ""))
         }
     }
 }
+
+/// Words of the button that tries a change.
+const EFFECT: &str = "Show the effect";
 
 fn changes(seen: &Seen, planned: &Planned, row: &PlantingRow, place: usize) -> Markup {
     let at = key_of_row(row);
     let file = &planned.file;
     let tray = row.transplant.is_some();
     let count = file.plantings.get(place).map_or(1, |one| one.patches.len());
-    let days = study::openings(
-        &planned.study,
-        file,
-        (&row.bed, &row.crop, tray),
-        count,
-        Some(place),
-    );
-    let days: Vec<_> = days
-        .iter()
-        .filter(|day| day.patches.len() == count)
-        .collect();
-    let others: Vec<_> = file
-        .plantings
-        .iter()
-        .filter(|one| key_of(one) != at && !seen.draft.now.locked.contains(&key_of(one)))
-        .collect();
+    let asked = (row.bed.as_str(), row.crop.as_str(), tray);
+    let mut days = study::openings(&planned.study, file, asked, count, Some(place));
+    days.retain(|day| day.patches.len() == count);
+    let is_other = |key: String| key != at && !seen.draft.now.locked.contains(&key);
+    let others = file.plantings.iter().filter(|one| is_other(key_of(one)));
+    let others: Vec<_> = others.collect();
     let name = |crop: &str| seen.ready.job.table.name_of(crop);
     html! {
-        (try_form(seen, "move", &at, html! {
+        (try_form(seen, ("move", EFFECT), &at, html! {
             label for="move-day" { "Sow it on another day" }
             select id="move-day" name="sow" { @for day in &days { option value=(day.sow) selected[(0..7).contains(&(row.sow - day.sow).num_days())] { (short_date(day.sow)) " " (day.sow.format("%Y")) } } }
-            (button("Show the effect", ""))
         }))
-        (try_form(seen, "move", &at, html! {
+        (try_form(seen, ("move", EFFECT), &at, html! {
             label for="move-bed" { "Into another bed" }
             input type="hidden" name="sow" value=(row.sow);
             select id="move-bed" name="bed" { @for bed in planned.view.beds.iter().filter(|bed| **bed != row.bed) { option value=(bed) { (bed) } } }
-            (button("Show the effect", ""))
         }))
         @if !others.is_empty() {
-            (try_form(seen, "swap", &at, html! {
+            (try_form(seen, ("swap", EFFECT), &at, html! {
                 label for="swap-with" { "Change beds with" }
                 select id="swap-with" name="with" { @for one in &others { option value=(key_of(one)) { (name(&one.crop)) ", " (one.bed) ", sown " (short_date(one.sow)) } } }
-                (button("Show the effect", ""))
             }))
         }
         @let ends = early_ends(row);
         @if !ends.is_empty() {
-            (try_form(seen, "end", &at, html! {
+            (try_form(seen, ("end", EFFECT), &at, html! {
                 label for="end-day" { "End it early: bed free on" }
                 select id="end-day" name="sow" { @for day in &ends { option value=(day) { (short_date(*day)) " " (day.format("%Y")) } } }
-                (button("Show the effect", ""))
             }))
         }
-        (try_form(seen, "remove", &at, html! { (button("Take it out", "")) }))
+        (try_form(seen, ("remove", "Take it out"), &at, html! {}))
     }
 }
 
@@ -169,19 +149,13 @@ fn sow_more(seen: &Seen, planned: &Planned) -> Markup {
     let asked = |key: &str| seen.query.get(key).map_or("", String::as_str);
     let (bed, crop) = (asked("bed"), asked("crop"));
     let crops = study::crops_for(&planned.study, bed);
-    let place = planned.view.beds.iter().position(|name| name == bed);
-    let patches = place
-        .and_then(|at| planned.view.bed_patches.get(at))
-        .copied()
-        .unwrap_or(0);
+    let mut beds = planned.view.beds.iter().zip(&planned.view.bed_patches);
+    let patches = beds.find(|(name, _)| *name == bed).map_or(0, |of| *of.1);
     let openings = match crop.split_once('|') {
-        Some((id, way)) => study::openings(
-            &planned.study,
-            &planned.file,
-            (bed, id, way == "tray"),
-            patches as usize,
-            None,
-        ),
+        Some((id, way)) => {
+            let asked = (bed, id, way == "tray");
+            study::openings(&planned.study, &planned.file, asked, patches as usize, None)
+        }
         None => Vec::new(),
     };
     html! {
@@ -208,14 +182,13 @@ fn sow_more(seen: &Seen, planned: &Planned) -> Markup {
             @if !crop.is_empty() {
                 @if openings.is_empty() { p { "Nothing of that bed is free at a time at which this comes through." } }
                 @else {
-                    (try_form(seen, "add", "", html! {
+                    (try_form(seen, ("add", EFFECT), "", html! {
                         input type="hidden" name="bed" value=(bed);
                         input type="hidden" name="crop" value=(crop);
                         label for="more-day" { "Sow on" }
                         select id="more-day" name="sow" { @for day in &openings { option value=(day.sow) { (short_date(day.sow)) " " (day.sow.format("%Y")) ", " (day.patches.len()) " of " (patches) " parts free" } } }
                         label for="more-parts" { "Parts of the bed" }
                         select id="more-parts" name="patches" { @for part in 1..=patches { option value=(part) { (part) } } }
-                        (button("Show the effect", ""))
                     }))
                 }
             }
@@ -228,21 +201,18 @@ pub fn offer(seen: &Seen, view: View) -> Markup {
     let Some(offer) = &seen.offer else {
         return html! {};
     };
-    let decide = |what: &str, words: &str, class: &str| {
-        html! { form.inline method="post" action={ "/do/" (what) } { (hidden(seen, view)) (button(words, class)) } }
-    };
     html! {
         section.offer id="offer" tabindex="-1" aria-labelledby="offer-head" {
             h2 id="offer-head" { "Keep this?" }
             p { b { (offer.what) } }
             @if let Some(effect) = &offer.effect { (effect_of(effect, seen)) }
             @if let Some(replan) = &offer.replan { (replanned(replan)) } @else { (gone(seen, offer)) }
-            (decide("keep", "Keep it", "main"))
-            (decide("leave", "Leave it as it was", ""))
+            (act(seen, view, "keep", "Keep it", "main"))
+            (act(seen, view, "leave", "Leave it as it was", ""))
             @if let Some(planned) = &offer.planned {
-                (draw(seen, &planned.view, &Show { at: "", id: "lanes-new", links: false }))
+                (draw(seen, &planned.view, ("", "lanes-new", false)))
                 @if let Some(former) = &seen.answers.plan.value {
-                    details id="former" { summary { "The plan as it was" } (draw(seen, &former.view, &Show { at: "", id: "lanes-former", links: false })) }
+                    details id="former" { summary { "The plan as it was" } (draw(seen, &former.view, ("", "lanes-former", false))) }
                 }
             }
         }
@@ -252,13 +222,8 @@ pub fn offer(seen: &Seen, view: View) -> Markup {
 /// Locked sowings that the offered plan does not have.
 fn gone(seen: &Seen, offer: &Offer) -> Markup {
     let there: Vec<String> = offer.file.plantings.iter().map(key_of).collect();
-    let gone: Vec<&String> = seen
-        .draft
-        .now
-        .locked
-        .iter()
-        .filter(|key| !there.contains(key))
-        .collect();
+    let locked = seen.draft.now.locked.iter();
+    let gone: Vec<&String> = locked.filter(|key| !there.contains(key)).collect();
     html! {
         @if !gone.is_empty() {
             p.trouble { b { "It does without locked sowings: " } @for (at, key) in gone.iter().enumerate() { @if at > 0 { "; " } (key.replace('|', ", ")) } }
@@ -268,15 +233,12 @@ fn gone(seen: &Seen, offer: &Offer) -> Markup {
 
 fn effect_of(effect: &PlanCheckView, seen: &Seen) -> Markup {
     let units = seen.units;
-    let moved =
-        |change: &&crate::output::view::ChangeRow| change.change.is_some_and(|by| by.abs() > 0.005);
+    let moved = |change: &&ChangeRow| change.change.is_some_and(|by| by.abs() > 0.005);
     let changes: Vec<_> = effect.changes.iter().filter(moved).collect();
     let amount = |value: f64, unit: &str| {
         let (value, unit) = units.convert(value, unit);
-        format!(
-            "{} {unit}",
-            fixed(value, if unit == "kg" || unit == "lb" { 1 } else { 0 })
-        )
+        let decimals = usize::from(unit == "kg" || unit == "lb");
+        format!("{} {unit}", fixed(value, decimals))
     };
     html! {
         @if !effect.broken.is_empty() {

@@ -2,17 +2,16 @@
 
 use maud::{Markup, html};
 
-use super::field::{Fields, button, hidden};
+use super::field::{Fields, act};
 use super::{View, state_of};
 use crate::output::html::part;
 use crate::output::tables;
 use crate::output::text::fixed;
 use crate::output::units::Units;
 use crate::output::view::{ClimateView, MeasureRow, OutageView, WhyView};
-use crate::page::answers::Need;
+use crate::page::answers::{Answer, Need};
 use crate::page::desk::Seen;
 
-/// Knobs of the house.
 const KNOBS: [&str; 13] = [
     "heater.set_point",
     "heater.capacity",
@@ -29,13 +28,10 @@ const KNOBS: [&str; 13] = [
     "store.fan_power",
 ];
 
-/// A temperature in words.
 pub fn degrees(units: Units, celsius: f64) -> String {
-    let shown = fixed(units.temperature(celsius), 1);
-    format!("{shown} {}", units.temperature_unit())
+    units.said(celsius, "°C", 1)
 }
 
-/// The view.
 pub fn view(seen: &Seen) -> Markup {
     let fields = Fields::new(seen, View::Cold);
     let slot = &seen.answers.climate;
@@ -103,10 +99,6 @@ fn answer(view: &ClimateView, before: Option<&ClimateView>, units: Units) -> Mar
     }
 }
 
-fn ask(seen: &Seen, what: &str, words: &str) -> Markup {
-    html! { form.inline method="post" action={ "/do/" (what) } { (hidden(seen, View::Cold)) (button(words, "")) } }
-}
-
 fn measures(seen: &Seen) -> Markup {
     let slot = &seen.answers.why;
     html! {
@@ -115,7 +107,7 @@ fn measures(seen: &Seen) -> Markup {
             @if seen.needs.contains(&Need::Why) { p.waiting role="status" { "Each measure is being tried …" } }
             @else if !slot.is_fresh(seen.draft.revision) {
                 p { "Every measure is simulated in all weather years, the best first." }
-                (ask(seen, "measures", "Try the measures"))
+                (act(seen, View::Cold, "measures", "Try the measures", ""))
             }
             @else if slot.value.is_some() { p { a href="#helps" { "The measures that were tried" } } }
             @if let Some(error) = &slot.error { p.trouble { (error) } }
@@ -124,16 +116,12 @@ fn measures(seen: &Seen) -> Markup {
 }
 
 fn measure_table(view: &WhyView, units: Units) -> Markup {
-    let gain = |kelvin: f64| {
-        let (value, unit) = units.convert(kelvin, "K");
-        format!("{} {unit}", fixed(value, 1))
-    };
     let row = |row: &MeasureRow| {
         html! {
             tr {
                 th scope="row" { (row.measure) @if !row.what.is_empty() { span.quiet { ": " (units.say(&row.what)) } } }
                 td.number { (degrees(units, row.coldest_leaf_unheated_c)) }
-                td.number { (gain(row.gain_leaf_unheated_k)) }
+                td.number { (units.said(row.gain_leaf_unheated_k, "K", 1)) }
                 td.number { (fixed(row.heater_kwh, 0)) }
                 td.number { (fixed(row.saved_heater_kwh, 0)) }
                 td.number { (fixed(row.fan_kwh, 0)) }
@@ -162,7 +150,7 @@ fn outage(seen: &Seen) -> Markup {
             @if seen.needs.contains(&Need::Outage) { p.waiting role="status" { "Being tried …" } }
             @else if !slot.is_fresh(seen.draft.revision) {
                 p { "Hours until the beds freeze, when heater and fans stop as the coldest spell begins." }
-                (ask(seen, "outage", "Try it"))
+                (act(seen, View::Cold, "outage", "Try it", ""))
             }
             @else if slot.value.is_some() { p { a href="#failed" { "Hours until the beds freeze" } } }
             @if let Some(error) = &slot.error { p.trouble { (error) } }

@@ -4,6 +4,7 @@ use maud::{Markup, html};
 
 use super::View;
 use crate::file::{self, Edit, KeyRow};
+use crate::page::answers::Message;
 use crate::page::desk::Seen;
 use crate::page::words::label;
 
@@ -31,16 +32,12 @@ pub fn is_key(path: &str) -> bool {
 
 /// What every form carries.
 pub fn hidden(seen: &Seen, view: View) -> Markup {
-    let query: Vec<String> = ["at", "bed", "crop", "day", "field"]
-        .iter()
-        .filter_map(|key| {
-            let value = seen.query.get(*key)?;
-            Some(format!("{key}={}", escaped(value)))
-        })
-        .collect();
+    let asked = |key: &&str| Some(format!("{key}={}", escaped(seen.query.get(*key)?)));
+    let keys = ["at", "bed", "crop", "day", "field"].iter();
+    let query = keys.filter_map(asked).collect::<Vec<_>>().join("&");
     let back = match query.is_empty() {
         true => view.path().to_owned(),
-        false => format!("{}?{}", view.path(), query.join("&")),
+        false => format!("{}?{query}", view.path()),
     };
     html! {
         input type="hidden" name="csrf" value=(seen.csrf);
@@ -60,13 +57,16 @@ pub fn escaped(text: &str) -> String {
     out
 }
 
-/// A button that sends its form.
 pub fn button(words: &str, class: &str) -> Markup {
     html! { button type="submit" class=[(!class.is_empty()).then_some(class)] { (words) } }
 }
 
+/// A form of one button, which asks for `what`.
+pub fn act(seen: &Seen, view: View, what: &str, words: &str, class: &str) -> Markup {
+    html! { form.inline method="post" action={ "/do/" (what) } { (hidden(seen, view)) (button(words, class)) } }
+}
+
 impl<'s> Fields<'s> {
-    /// The fields of a view.
     pub fn new(seen: &'s Seen, view: View) -> Self {
         Self {
             seen,
@@ -87,7 +87,6 @@ impl<'s> Fields<'s> {
         edit.and_then(|edit| edit.said_at(path)).unwrap_or_default()
     }
 
-    /// Keys of the schema.
     pub fn schema(&self) -> &[KeyRow] {
         &self.schema
     }
@@ -100,21 +99,24 @@ impl<'s> Fields<'s> {
     /// What is assumed where the file is silent, and why.
     fn assumed(&self, path: &str) -> Option<(String, String)> {
         // In messages the tables of a list are counted from 1.
-        let shown = match path
+        let of_bed = path
             .strip_prefix("bed[")
-            .and_then(|rest| rest.split_once(']'))
-        {
-            Some((number, rest)) => {
-                format!("bed[{}]{rest}", number.parse::<usize>().unwrap_or(0) + 1)
-            }
-            None => path.to_owned(),
-        };
+            .and_then(|rest| rest.split_once(']'));
+        let shown = of_bed.map_or(path.to_owned(), |(number, rest)| {
+            format!("bed[{}]{rest}", number.parse::<usize>().unwrap_or(0) + 1)
+        });
         let assumed = self.seen.ready.job.project.assumed.iter();
         let mut found = assumed.filter(|one| one.key == shown);
         found.next().map(|one| {
             let value = format!("{} {}", one.value, one.unit);
             (value.trim().to_owned(), one.why.clone())
         })
+    }
+
+    /// What is wrong with what was written at a key.
+    fn wrong(&self, path: &str) -> Option<&Message> {
+        let message = self.seen.message.as_ref();
+        message.filter(|message| message.bad && message.path == path)
     }
 
     /// A field with its label, its source behind a question mark, and what is wrong with what was written.
@@ -129,8 +131,7 @@ impl<'s> Fields<'s> {
         let said = self.said(path);
         let assumed = self.assumed(path);
         let choices = file::choices(path);
-        let message = self.seen.message.as_ref();
-        let wrong = message.filter(|message| message.bad && message.path == path);
+        let wrong = self.wrong(path);
         let wrong_id = format!("{id}-wrong");
         let written = wrong.map_or(said.as_str(), |message| message.written.as_str());
         let placeholder = assumed.as_ref().map(|(value, _)| value.as_str());
@@ -148,7 +149,7 @@ impl<'s> Fields<'s> {
                             autocomplete="off" aria-invalid=[wrong.map(|_| "true")] aria-describedby=[wrong.map(|_| wrong_id.as_str())];
                     } @else {
                         select id=(id) name="value" {
-                            option value="" selected[said.is_empty()] { (assumed_words(hint)) }
+                            option value="" selected[said.is_empty()] { "not said" @if let Some(hint) = hint { ": " (hint) } }
                             @for choice in &choices { option value=(choice) selected[said == *choice] { (choice) } }
                         }
                     }
@@ -172,7 +173,6 @@ impl<'s> Fields<'s> {
         }
     }
 
-    /// Several fields.
     pub fn fields(&self, paths: &[&str]) -> Markup {
         html! { div.fields { @for path in paths { (self.field(path)) } } }
     }
@@ -192,8 +192,7 @@ impl<'s> Fields<'s> {
     pub fn texts(&self, path: &str, new: &str, example: &str) -> Markup {
         let count = self.count(path);
         let id = format!("new-{}", path.replace('.', "-"));
-        let message = self.seen.message.as_ref();
-        let wrong = message.filter(|message| message.bad && message.path == path);
+        let wrong = self.wrong(path);
         html! {
             @for number in 0..count {
                 @let one = format!("{path}[{number}]");
@@ -208,12 +207,5 @@ impl<'s> Fields<'s> {
                 @if let Some(message) = wrong { p.wrong role="alert" { (message.text) } }
             }
         }
-    }
-}
-
-fn assumed_words(hint: Option<&str>) -> String {
-    match hint {
-        Some(hint) => format!("not said: {hint}"),
-        None => "not said".to_owned(),
     }
 }

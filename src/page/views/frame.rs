@@ -1,13 +1,13 @@
-//! The frame around every view: questions, what is not saved, messages.
+//! The frame around every view: questions, messages, and what is not saved.
 
 use maud::{DOCTYPE, Markup, html};
 
 use super::View;
-use super::field::{button, hidden};
+use super::field::{act, button, hidden};
 use crate::output::units::Units;
 use crate::page::desk::Seen;
+use crate::page::draft::{KeyChange, Line, key_changes, lines};
 
-/// The whole page.
 pub fn page(seen: &Seen, view: View, inner: &Markup) -> Markup {
     let title = format!("{} {}", view.question(), seen.ready.job.project.name);
     html! {
@@ -97,9 +97,6 @@ fn bar(seen: &Seen, view: View) -> Markup {
 
 /// Messages, a file that changed on disk, changes of an earlier time.
 fn told(seen: &Seen, view: View) -> Markup {
-    let act = |what: &str, words: &str, class: &str| {
-        html! { form.inline method="post" action={ "/do/" (what) } { (hidden(seen, view)) (button(words, class)) } }
-    };
     html! {
         @if let Some(message) = seen.message.as_ref().filter(|message| message.path.is_empty()) {
             p role="status" class=(if message.bad { "trouble" } else { "done" }) { (message.text) }
@@ -107,9 +104,9 @@ fn told(seen: &Seen, view: View) -> Markup {
         @if seen.on_disk.is_some() {
             div.trouble role="alert" {
                 p { b { "The file was changed on disk" } " while changes on this page are not saved. Nothing is written over it until you choose:" }
-                (act("lay-over", "Lay my changes over the file on disk", "main"))
-                (act("take-disk", "Take the file on disk, drop mine", ""))
-                (act("save-over", "Write mine over the file on disk", ""))
+                (act(seen, view, "lay-over", "Lay my changes over the file on disk", "main"))
+                (act(seen, view, "take-disk", "Take the file on disk, drop mine", ""))
+                (act(seen, view, "save-over", "Write mine over the file on disk", ""))
                 p { a href="/changes" { "Compare both" } }
             }
         }
@@ -117,10 +114,70 @@ fn told(seen: &Seen, view: View) -> Markup {
             div.note-box {
                 p { b { "Changes that were not saved the last time" } " are still there:" }
                 ul {
-                    @for change in crate::page::draft::key_changes(&seen.draft.now.text, text) { li { (super::changes::in_words(&change)) } }
+                    @for change in key_changes(&seen.draft.now.text, text) { li { (in_words(&change)) } }
                 }
-                (act("unsaved", "Take them up", "main"))
-                (act("forget-unsaved", "Throw them away", ""))
+                (act(seen, view, "unsaved", "Take them up", "main"))
+                (act(seen, view, "forget-unsaved", "Throw them away", ""))
+            }
+        }
+    }
+}
+
+/// One change: `Glazing: triple-wall-16mm, was double-film`.
+fn in_words(change: &KeyChange) -> Markup {
+    html! {
+        b { (change.what) ": " }
+        @match (&change.is, &change.was) {
+            (Some(is), Some(was)) => { (is) span.quiet { ", was " (was) } },
+            (Some(is), None) => { (is) span.quiet { ", new" } },
+            (None, Some(was)) => { "taken out" span.quiet { ", was " (was) } },
+            (None, None) => {},
+        }
+    }
+}
+
+/// What is not saved: in words, as lines, and against a file that changed meanwhile.
+pub fn changes(seen: &Seen) -> Markup {
+    let draft = &seen.draft;
+    let changes = draft.changes();
+    html! {
+        p.answer {
+            @if seen.is_new { "There is no file " code { (seen.name) } " yet: saving makes it." }
+            @else if !draft.is_changed() { "Everything is saved." }
+            @else { "Saving writes these changes into " code { (seen.name) } "; comments and order of the file stay as they are." }
+        }
+        @if !seen.is_new && !changes.is_empty() {
+            section {
+                h2 { "In words" }
+                ul { @for change in &changes { li { (in_words(change)) } } }
+            }
+            section {
+                h2 { "As lines of the file" }
+                (as_lines(&lines(&draft.saved.text, &draft.now.text)))
+            }
+        }
+        @if draft.plan_is_changed() { p { "The plan is written into a file of its own beside it." } }
+        @if draft.is_changed() || seen.is_new {
+            (act(seen, View::Changes, "save", "Save", "main"))
+        }
+        @if !changes.is_empty() && !seen.is_new {
+            (act(seen, View::Changes, "drop", "Throw the changes of the file away", ""))
+        }
+        @if let Some(there) = &seen.on_disk {
+            section {
+                h2 { "Changed on disk meanwhile" }
+                ul { @for change in key_changes(&draft.saved.text, there) { li { (in_words(&change)) } } }
+                (as_lines(&lines(&draft.saved.text, there)))
+            }
+        }
+    }
+}
+
+fn as_lines(lines: &[Line]) -> Markup {
+    html! {
+        pre.lines tabindex="0" aria-label="Changed lines" {
+            @for (sign, text) in lines {
+                span class=(match sign { '+' => "in", '-' => "gone", _ => "stays" }) { (sign) " " (text) "\n" }
             }
         }
     }

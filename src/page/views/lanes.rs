@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 use maud::{Markup, html};
 
 use super::field::escaped;
+use super::one;
 use crate::calendar::WEEKS_PER_YEAR;
 use crate::output::lanes::{BedLanes, Strip, day_of_week, lanes};
-use crate::output::text::{fixed, month_head, percent};
+use crate::output::text::{month_head, percent};
 use crate::output::units::Units;
 use crate::output::view::{PlanView, PlantingRow};
 use crate::page::desk::Seen;
@@ -29,25 +30,13 @@ const HUES: usize = 8;
 /// Width of a letter, and room beside a word.
 const LETTER: f64 = 6.0;
 const MARGIN: f64 = 6.0;
-/// Room of a padlock.
 const LOCK: f64 = 12.0;
 
-/// What the lanes are for.
-pub struct Show<'s> {
-    /// The planting that is looked at, by its key; empty for none.
-    pub at: &'s str,
-    /// Anchor, unique on the page.
-    pub id: &'s str,
-    /// Can plantings be chosen?
-    pub links: bool,
-}
+/// The planting that is looked at, by its key, empty for none; the drawing's anchor, unique on the page; whether plantings can be chosen.
+pub type Show<'s> = (&'s str, &'s str, bool);
 
 fn x(week: usize) -> f64 {
     EDGE + (WIDTH - 2.0 * EDGE) * week as f64 / WEEKS_PER_YEAR as f64
-}
-
-fn one(value: f64) -> String {
-    fixed(value, 1)
 }
 
 /// Families of the plan's crops, in order, with the hue of each.
@@ -60,8 +49,8 @@ fn families(view: &PlanView) -> BTreeMap<&str, usize> {
     found
 }
 
-/// The lanes.
-pub fn draw(seen: &Seen, view: &PlanView, show: &Show<'_>) -> Markup {
+pub fn draw(seen: &Seen, view: &PlanView, show: Show<'_>) -> Markup {
+    let (_, id, links) = show;
     let families = families(view);
     let hue = |row: &PlantingRow| families.get(row.family.as_str()).copied().unwrap_or(0);
     let beds = lanes(view, view.start);
@@ -72,11 +61,11 @@ pub fn draw(seen: &Seen, view: &PlanView, show: &Show<'_>) -> Markup {
         tops.push(height);
         height += height_of(bed);
     }
-    let title = format!("{}-title", show.id);
+    let title = format!("{id}-title");
     html! {
         div.lanes-box tabindex="0" role="group" aria-label="Beds through the year" {
             svg.months viewBox={ "0 0 " (WIDTH) " " (MONTHS) } aria-hidden="true" { (months(view)) }
-            svg.lanes id=(show.id) viewBox={ "0 0 " (WIDTH) " " (one(height)) } role="group" aria-labelledby=(title)
+            svg.lanes id=(id) viewBox={ "0 0 " (WIDTH) " " (one(height)) } role="group" aria-labelledby=(title)
                 data-start=(view.start) data-weeks=(WEEKS_PER_YEAR) {
                 title id=(title) { "What stands in each bed in the 52 weeks from " (view.start) }
                 @for (bed, top) in beds.iter().zip(&tops) {
@@ -93,7 +82,7 @@ pub fn draw(seen: &Seen, view: &PlanView, show: &Show<'_>) -> Markup {
             ul.legend {
                 @for (family, hue) in &families { li { span class={ "crop-key hue-" (hue) } {} " " (family) } }
                 li { span.sample.picking {} " weeks of picking" }
-                @if show.links { li { svg.lock-key viewBox="0 0 10 12" aria-hidden="true" { (lock(0.0, 0.0)) } " locked" } }
+                @if links { li { svg.lock-key viewBox="0 0 10 12" aria-hidden="true" { (lock(0.0, 0.0)) } " locked" } }
             }
         }
     }
@@ -107,9 +96,8 @@ fn over_the_turn_first<'s, 'v>(strips: &'s [Strip<'v>]) -> Vec<&'s Strip<'v>> {
 }
 
 fn months(view: &PlanView) -> Markup {
-    let months: Vec<u32> = (0..WEEKS_PER_YEAR)
-        .map(|week| day_of_week(view.start, week).month())
-        .collect();
+    let month = |week| day_of_week(view.start, week).month();
+    let months: Vec<u32> = (0..WEEKS_PER_YEAR).map(month).collect();
     let mut from = 0;
     let mut runs = Vec::new();
     for run in months.chunk_by(|a, b| a == b) {
@@ -124,14 +112,14 @@ fn months(view: &PlanView) -> Markup {
     }
 }
 
-fn bar(seen: &Seen, strip: &Strip<'_>, y: f64, hue: usize, show: &Show<'_>) -> Markup {
+fn bar(seen: &Seen, strip: &Strip<'_>, y: f64, hue: usize, (at, _, links): Show<'_>) -> Markup {
     let row = strip.row;
     let key = key_of_row(row);
     let locked = seen.draft.now.locked.contains(&key);
-    let here = show.at == key;
+    let here = at == key;
     let words = in_words(row, seen.units);
     let class = format!("bar hue-{hue}{}", if here { " here" } else { "" });
-    let movable = show.links && !locked && row.way != "standing";
+    let movable = links && !locked && row.way != "standing";
     let drawn = html! {
         title { (words) }
         @for (from, to) in &strip.used {
@@ -149,7 +137,7 @@ fn bar(seen: &Seen, strip: &Strip<'_>, y: f64, hue: usize, show: &Show<'_>) -> M
         }
     };
     html! {
-        @if show.links {
+        @if links {
             a class=(class) href={ "/beds?at=" (escaped(&key)) "#chosen" } data-key=[movable.then_some(&key)] { (drawn) }
         } @else {
             g class=(class) { (drawn) }
@@ -167,31 +155,20 @@ fn lock(left: f64, top: f64) -> Markup {
     }
 }
 
-/// All of a planting in words.
 pub fn in_words(row: &PlantingRow, units: Units) -> String {
-    let mut words = format!(
-        "{} in {}, {}, sown {}",
-        row.crop_name,
-        row.place(),
-        units.said(row.area_m2, "m2", 1),
-        row.sow
-    );
+    let area = units.said(row.area_m2, "m2", 1);
+    let (crop, place, sow) = (&row.crop_name, row.place(), row.sow);
+    let mut words = format!("{crop} in {place}, {area}, sown {sow}");
     if let Some(day) = row.transplant {
         words.push_str(&format!(", set out {day}"));
     }
     if let (Some(first), Some(last)) = (row.first_harvest, row.last_harvest) {
-        let kg = fixed(units.mass(row.harvest_kg), 1);
-        words.push_str(&format!(
-            ", picked {first} to {last}, {kg} {}",
-            units.mass_unit()
-        ));
+        let mass = units.said(row.harvest_kg, "kg", 1);
+        words.push_str(&format!(", picked {first} to {last}, {mass}"));
     }
     if let Some(day) = row.clear {
         words.push_str(&format!(", bed free {day}"));
     }
-    words.push_str(&format!(
-        ", comes through in {} of years",
-        percent(row.survival, 0)
-    ));
-    words
+    let share = percent(row.survival, 0);
+    words + &format!(", comes through in {share} of years")
 }

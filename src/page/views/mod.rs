@@ -1,18 +1,14 @@
 //! What the page shows: plain questions along the top, each with its answer first.
 
 mod beds;
-mod changes;
 mod cold;
 mod drawing;
 mod field;
-mod floor;
 mod food;
 mod frame;
 mod lanes;
 mod money;
 mod setup;
-mod simple;
-mod spans;
 mod stay;
 mod take;
 mod week;
@@ -21,11 +17,11 @@ use maud::{Markup, html};
 
 use super::answers::{Need, Slot};
 use super::desk::Seen;
+use crate::output::text::fixed;
 
 pub use field::is_key;
 pub use take::take_away;
 
-/// The page's script.
 pub const SCRIPT: &str = include_str!("script.js");
 
 /// The page's style: that of the report, and what only the page has.
@@ -40,23 +36,14 @@ pub fn style() -> String {
 /// The questions.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum View {
-    /// Where, what, who?
     Setup,
-    /// How cold does it get?
     Cold,
-    /// What will we eat?
     Food,
-    /// Which bed, when?
     Beds,
-    /// How long can it stay?
     Stay,
-    /// Does it pay?
     Money,
-    /// This week.
     Week,
-    /// Take away.
     Take,
-    /// What is not saved.
     Changes,
 }
 
@@ -79,7 +66,6 @@ impl View {
         all.find(|view| view.path().trim_start_matches('/') == name)
     }
 
-    /// Its address.
     pub fn path(self) -> &'static str {
         match self {
             View::Setup => "/",
@@ -94,7 +80,6 @@ impl View {
         }
     }
 
-    /// The question.
     pub fn question(self) -> &'static str {
         match self {
             View::Setup => "Where, what, who?",
@@ -133,7 +118,7 @@ pub fn render(seen: &Seen, view: View, part: bool) -> Markup {
         View::Money => money::view(seen),
         View::Week => week::view(seen),
         View::Take => take::view(seen),
-        View::Changes => changes::view(seen),
+        View::Changes => frame::changes(seen),
     };
     let inner = frame::inner(seen, view, &content);
     if part {
@@ -141,6 +126,10 @@ pub fn render(seen: &Seen, view: View, part: bool) -> Markup {
     } else {
         frame::page(seen, view, &inner)
     }
+}
+
+fn one(value: f64) -> String {
+    fixed(value, 1)
 }
 
 /// What to say while an answer is not there, or is a first one.

@@ -10,7 +10,6 @@ use crate::output::text::fixed;
 use crate::output::view::ValueView;
 use crate::page::desk::Seen;
 
-/// The view.
 pub fn view(seen: &Seen) -> Markup {
     let fields = Fields::new(seen, View::Money);
     let slot = &seen.answers.value;

@@ -1,6 +1,5 @@
 // Sends what is changed, puts in place what the program draws anew, and lets sowings be dragged. It draws nothing itself.
 "use strict";
-document.documentElement.classList.add("js");
 const sheet = document.getElementById("sheet");
 if (sheet) {
   let version = Number(sheet.dataset.version) || 0;
@@ -9,7 +8,6 @@ if (sheet) {
   let pressing = false; // nothing is replaced under a finger
   let sending = false; // the answer to what was sent is the newest there is
 
-  const reader = (figure) => figure && figure.querySelector(".reading");
   const isWriting = () => {
     const at = document.activeElement;
     return at && sheet.contains(at) && at.matches("input[type=text], input[type=date]") && at.value !== at.defaultValue;
@@ -180,7 +178,7 @@ if (sheet) {
   // Values of a drawing: pointed at, touched, or walked through with the arrow keys.
   const read = (spot) => {
     const figure = spot.closest("figure");
-    const out = reader(figure);
+    const out = figure && figure.querySelector(".reading");
     if (!out) return;
     for (const other of figure.querySelectorAll(".spot.on")) other.classList.remove("on");
     spot.classList.add("on");

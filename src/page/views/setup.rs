@@ -2,30 +2,27 @@
 
 use maud::{Markup, html};
 
-use super::View;
 use super::field::{Fields, button, hidden};
-use super::{drawing, floor};
+use super::{View, drawing};
 use crate::file::choices;
 use crate::output::build;
 use crate::output::html::part;
-use crate::output::text::fixed;
 use crate::output::units::Units;
 use crate::page::desk::Seen;
 use crate::page::words::label;
 use crate::site::climates;
 use crate::site::places::{self, Found};
 
-/// The view.
 pub fn view(seen: &Seen) -> Markup {
     let fields = Fields::new(seen, View::Setup);
     let job = &seen.ready.job;
     let project = &job.project;
     let eaters = project.household.people();
     let beds_m2: f64 = project.beds.iter().map(|bed| bed.area_m2).sum();
-    let (beds, unit) = seen.units.convert(beds_m2, "m2");
+    let area = seen.units.said(beds_m2, "m2", 0);
     html! {
         p.answer {
-            (project.beds.len()) " beds with " (fixed(beds, 0)) " " (unit) " under one roof at " (job.site.place.name)
+            (project.beds.len()) " beds with " (area) " under one roof at " (job.site.place.name)
             ", for " (eaters) @if eaters == 1 { " person." } @else { " people." }
             " " @match project.household.wishes.len() { 0 => "No target is set yet.", 1 => "One target is set.", n => { (n) " targets are set." } }
         }
@@ -46,7 +43,7 @@ pub fn view(seen: &Seen) -> Markup {
             }
         }))
         (fold("beds", "The beds", seen, html! {
-            @if let Some(drawing) = floor::plan(seen, &fields) { (drawing) }
+            @if let Some(drawing) = drawing::floor(seen, &fields) { (drawing) }
             @for at in 0..fields.count("bed") {
                 fieldset {
                     legend { "Beds " (at + 1) }
@@ -100,10 +97,8 @@ fn fold(id: &str, head: &str, seen: &Seen, content: Markup) -> Markup {
 }
 
 fn begin(seen: &Seen) -> Markup {
-    let message = seen
-        .message
-        .as_ref()
-        .filter(|message| message.path == "begin");
+    let message = seen.message.as_ref();
+    let message = message.filter(|message| message.path == "begin");
     html! {
         section.begin {
             h2 { "A new project" }

@@ -2,7 +2,7 @@
 
 use maud::{DOCTYPE, Markup, html};
 
-use super::lanes::{Show, draw};
+use super::lanes::draw;
 use super::state_of;
 use crate::output::html::part;
 use crate::output::ical::{self, CalendarStyle};
@@ -10,13 +10,11 @@ use crate::output::{csv_out, tasks};
 use crate::page::ask::Planned;
 use crate::page::desk::Seen;
 
-/// Something to take away.
 pub struct Taken {
     /// Its media type.
     pub kind: &'static str,
     /// Name that it is saved under; none for what the browser shows.
     pub file: Option<&'static str>,
-    /// Its text.
     pub text: String,
 }
 
@@ -49,7 +47,6 @@ const THINGS: [(&str, &str, &str); 5] = [
     ),
 ];
 
-/// The view.
 pub fn view(seen: &Seen) -> Markup {
     let slot = &seen.answers.plan;
     let there = slot.value.is_some() && !slot.rough;
@@ -72,44 +69,31 @@ pub fn view(seen: &Seen) -> Markup {
 pub fn take_away(seen: &Seen, what: &str) -> Option<Taken> {
     let slot = &seen.answers.plan;
     let planned = slot.value.as_ref().filter(|_| !slot.rough);
-    let csv = |text: Result<String, _>, file: &'static str| {
-        text.ok().map(|text| Taken {
-            kind: "text/csv",
-            file: Some(file),
-            text,
-        })
-    };
+    let taken = |kind, file, text| Some(Taken { kind, file, text });
     match what {
-        "project.toml" => Some(Taken {
-            kind: "application/toml",
-            file: Some("project.toml"),
-            text: seen.draft.now.text.clone(),
-        }),
+        "project.toml" => {
+            let text = seen.draft.now.text.clone();
+            taken("application/toml", Some("project.toml"), text)
+        }
         "beds.csv" => {
             let tasks = tasks::tasks(&planned?.view);
             let rows: Vec<_> = tasks.into_iter().map(|task| task.row).collect();
-            csv(csv_out::to_string(&rows), "beds.csv")
+            let text = csv_out::to_string(&rows).ok()?;
+            taken("text/csv", Some("beds.csv"), text)
         }
-        "plan.csv" => csv(
-            csv_out::to_string(&planned?.view.planting_rows()),
-            "plan.csv",
-        ),
+        "plan.csv" => {
+            let text = csv_out::to_string(&planned?.view.planting_rows()).ok()?;
+            taken("text/csv", Some("plan.csv"), text)
+        }
         "beds.ics" => {
             let style = CalendarStyle {
                 reminder: None,
                 units: seen.units,
             };
-            Some(Taken {
-                kind: "text/calendar",
-                file: Some("beds.ics"),
-                text: ical::render(&planned?.view, &[], style),
-            })
+            let text = ical::render(&planned?.view, &[], style);
+            taken("text/calendar", Some("beds.ics"), text)
         }
-        "sheets" => Some(Taken {
-            kind: "text/html",
-            file: None,
-            text: sheets(seen, planned?).into_string(),
-        }),
+        "sheets" => taken("text/html", None, sheets(seen, planned?).into_string()),
         _ => None,
     }
 }
@@ -118,11 +102,6 @@ pub fn take_away(seen: &Seen, what: &str) -> Option<Taken> {
 fn sheets(seen: &Seen, planned: &Planned) -> Markup {
     let name = &seen.ready.job.project.name;
     let view = &planned.view;
-    let show = Show {
-        at: "",
-        id: "lanes",
-        links: false,
-    };
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -138,7 +117,7 @@ fn sheets(seen: &Seen, planned: &Planned) -> Markup {
                     p.on-screen { "Print this page: it fills two sheets or a few more. " a href="/take" { "Back" } }
                     section.sheet aria-label="Beds through the year" {
                         h2 { "Which bed, when: from " (view.start) }
-                        (draw(seen, view, &show))
+                        (draw(seen, view, ("", "lanes", false)))
                     }
                     section.sheet aria-label="Work and seed" {
                         h2 { "The work" }

@@ -1,9 +1,9 @@
 //! This week: at most ten lines of work, each with done, later or lost; what was picked; and the rest of the year anew.
 
-use chrono::{Days, NaiveDate};
+use chrono::Days;
 use maud::{Markup, html};
 
-use super::field::{button, hidden};
+use super::field::{act, button, hidden};
 use super::{View, state_of};
 use crate::output::html::part;
 use crate::output::text::{fixed, short_date};
@@ -18,7 +18,6 @@ const LINES: usize = 10;
 /// How far `later` puts off, days.
 const LATER_DAYS: u64 = 7;
 
-/// The view.
 pub fn view(seen: &Seen) -> Markup {
     let slot = &seen.answers.review;
     html! {
@@ -45,9 +44,9 @@ pub fn view(seen: &Seen) -> Markup {
                 p { "The rest of the year can be planned anew from what the journal says; you see the list of changes first." }
                 @if seen.needs.contains(&Need::Replan) {
                     p.waiting role="status" { "Being planned …" }
-                    form.inline method="post" action="/do/stop" { (hidden(seen, View::Week)) (button("Stop", "")) }
+                    (act(seen, View::Week, "stop", "Stop", ""))
                 } @else {
-                    form.inline method="post" action="/do/replan" { (hidden(seen, View::Week)) (button("Plan the rest of the year", "")) }
+                    (act(seen, View::Week, "replan", "Plan the rest of the year", ""))
                 }
                 (super::beds::offer(seen, View::Week))
             }
@@ -94,23 +93,16 @@ fn line(seen: &Seen, work: &WorkRow) -> Markup {
     let units = seen.units;
     let picks = event(&work.task) == "harvested";
     let area = units.said(work.area_m2, "m2", 1);
-    let id = format!(
-        "kg-{}-{}-{}",
-        work.due,
-        work.bed.replace(' ', "-"),
-        work.crop_name.replace(' ', "-")
-    );
-    let later = seen
-        .day
-        .checked_add_days(Days::new(LATER_DAYS))
-        .unwrap_or(seen.day);
+    let id = format!("kg-{} {} {}", work.due, work.bed, work.crop_name).replace(' ', "-");
+    let later = seen.day.checked_add_days(Days::new(LATER_DAYS));
+    let later = later.unwrap_or(seen.day);
     html! {
         li {
             p {
                 b { (work.task) " " (work.crop_name) } ", " (work.bed) ", " (area)
                 span.quiet {
                     @if work.late_days > 0 { ", " (work.late_days) " days late" } @else { ", " (short_date(work.due)) }
-                    @if let Some(kg) = work.harvest_kg { ", about " (fixed(units.mass(kg), 1)) " " (units.mass_unit()) }
+                    @if let Some(kg) = work.harvest_kg { ", about " (units.said(kg, "kg", 1)) }
                 }
             }
             @if picks {
@@ -146,13 +138,6 @@ fn mass_unit(units: Units) -> Markup {
 /// Anything else that was picked.
 fn picked(seen: &Seen) -> Markup {
     let project = &seen.ready.job.project;
-    let crops: Vec<(&str, &str)> = seen
-        .ready
-        .job
-        .table
-        .iter()
-        .map(|crop| (crop.id.as_str(), crop.name.as_str()))
-        .collect();
     html! {
         details.more id="log-more" {
             summary { "Write something else into the journal" }
@@ -164,7 +149,7 @@ fn picked(seen: &Seen) -> Markup {
                 label for="log-bed" { "Bed" }
                 select id="log-bed" name="bed" { option value="" { "none" } @for bed in &project.beds { option value=(bed.name) { (bed.name) } } }
                 label for="log-crop" { "Crop" }
-                select id="log-crop" name="crop" { option value="" { "none" } @for (id, name) in &crops { option value=(id) { (name) } } }
+                select id="log-crop" name="crop" { option value="" { "none" } @for crop in seen.ready.job.table.iter() { option value=(crop.id) { (crop.name) } } }
                 label for="log-amount" { "How much" } input.short type="text" id="log-amount" name="amount" autocomplete="off" placeholder="1.2 kg";
                 label for="log-note" { "Note" } input type="text" id="log-note" name="note" autocomplete="off";
                 (button("Write", ""))
@@ -174,12 +159,11 @@ fn picked(seen: &Seen) -> Markup {
 }
 
 fn so_far(view: &ReviewView, units: Units) -> Markup {
-    let mass = |kg: f64| format!("{} {}", fixed(units.mass(kg), 1), units.mass_unit());
+    let mass = |kg: f64| units.said(kg, "kg", 1);
     let money = &view.to_date;
-    let day = |date: NaiveDate| short_date(date);
     html! {
         @if view.rows_used > 0 {
-            p { "From " (day(view.from)) " to " (day(view.at)) " the plan had " (mass(view.planned_kg)) " and " b { (mass(view.picked_kg)) " were picked" }
+            p { "From " (short_date(view.from)) " to " (short_date(view.at)) " the plan had " (mass(view.planned_kg)) " and " b { (mass(view.picked_kg)) " were picked" }
                 ", worth " (fixed(money.saved, 0)) " " (view.currency) "." }
         }
     }

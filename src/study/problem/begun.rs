@@ -1,6 +1,6 @@
 //! Young plants that stand in trays when a plan begins: sown and paid, they come into their beds on their day.
 
-use super::foods::{family_place, food_place, outlay};
+use super::foods::{family_place, known_food_place, outlay};
 use super::horizon::YearClimates;
 use super::standing::{followed, known_crop, patches_of, sown_in_tray};
 use super::{Origin, Problem};
@@ -33,19 +33,14 @@ pub fn add_begun(
         let free_week = (0..place.count).map(taken_until).min().unwrap_or(out_week);
         let day = problem.instance.date_of_week(free_week);
         let waits = (day - standing.since).num_days() <= WAIT_DAYS;
-        problem.notes.push(
-            match waits {
-                true => format!(
-                    "`{}` in trays finds no free place in {} before {day}: it waits",
-                    standing.crop, place.name
-                ),
-                false => format!(
-                    "`{}` in trays finds no free place in {} before {day}: it is left out",
-                    standing.crop, place.name
-                ),
-            }
-            .into(),
-        );
+        let then = match waits {
+            true => "it waits",
+            false => "it is left out",
+        };
+        problem.note(format!(
+            "`{}` in trays finds no free place in {} before {day}: {then}",
+            standing.crop, place.name
+        ));
         if !waits {
             return Ok(());
         }
@@ -58,10 +53,7 @@ pub fn add_begun(
         return add_begun(job, climates, problem, (bed, place), &later);
     }
     let family = family_place(job, &mut problem.instance, &crop);
-    let known_food = problem.market.line_of(&crop).is_some();
-    let cellar_c = problem.cellar_c;
-    let food =
-        known_food.then(|| food_place(&mut problem.instance, &problem.market, &crop, cellar_c));
+    let food = known_food_place(problem, &crop);
     let of_crop = |known: &Crop| known.id == crop.id;
     let crop_at = problem.crops.iter().position(of_crop).unwrap_or_else(|| {
         problem.crops.push(crop.clone());
@@ -116,8 +108,7 @@ fn taken_until(
         let here = one.bed_class == place.class && one.begun.contains(&bed);
         here && one.bed_week < out_week + weeks && out_week < one.bed_week + one.weeks
     });
-    let free = standing
-        .map(|one| one.free_week)
-        .chain(others.map(|one| one.bed_week + one.weeks));
-    free.max().unwrap_or(0)
+    let free = standing.map(|one| one.free_week);
+    let others = others.map(|one| one.bed_week + one.weeks);
+    free.chain(others).max().unwrap_or(0)
 }

@@ -1,12 +1,14 @@
-//! Foods, families, outlay and wishes of the planning problem.
+//! Foods, families, outlay and wishes of the planning problem, which crops are worth a look for them, and
+//! how long food keeps where the household keeps it.
 
-use super::calendar_week;
-use crate::calendar::WEEKS_PER_YEAR;
-use crate::crops::{Crop, Way};
-use crate::file::{Rotation, Wish as FileWish};
-use crate::phrase::Phrase;
+use super::{Asked, Problem, calendar_week};
+use crate::calendar::{DAYS_PER_WEEK, DAYS_PER_YEAR, MONTH_START_DAY, WEEKS_PER_YEAR};
+use crate::crops::{Crop, Storage, Way};
+use crate::file::{Cellar, Rotation, Wish as FileWish};
+use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::candidate::Outlay;
 use crate::plan::{Family, Food, Instance, Step, Target, Wish};
+use crate::site::UndisturbedGround;
 use crate::study::{Job, StudyError};
 use crate::value::{self, Market};
 
@@ -19,34 +21,26 @@ const WISH_WEIGHT: f64 = 1.0;
 const WISH_LEAST: f64 = 1.0;
 /// Plants that stand on a square metre of shelf: trays of 72 cells on 0.28 m x 0.54 m (common practice, no source).
 const CELLS_PER_SHELF_M2: f64 = 476.0;
+
 /// Place of a crop's food in the instance, which gets it where it is new.
-pub fn food_place(
-    instance: &mut Instance,
-    market: &Market,
-    crop: &Crop,
-    cellar_c: Option<f64>,
-) -> usize {
-    let line = market.line_of(crop);
-    let id = line.map_or(crop.id.as_str(), |line| line.food.as_str());
-    if let Some(place) = instance.foods.iter().position(|food| food.id == id) {
+pub fn food_place(problem: &mut Problem, crop: &Crop) -> usize {
+    let instance = &mut problem.instance;
+    let line = problem.market.line_of(crop);
+    let id = line.map_or(&crop.id, |line| &line.food);
+    if let Some(place) = instance.foods.iter().position(|food| food.id == *id) {
         return place;
     }
-    let keeps_weeks = super::cellar::keeps_weeks(crop, cellar_c);
+    let groups = &problem.market.groups;
+    let group = |line: &value::FoodLine| groups.iter().position(|one| one.group == line.group);
+    let price_kg = |week| {
+        let week = calendar_week(instance, week);
+        line.map_or(0.0, |line| value::price_of_week(&line.price_per_kg, week))
+    };
+    let keeps_weeks = keeps_weeks(crop, problem.cellar_c);
     let food = Food {
-        id: id.to_owned(),
-        group: line.and_then(|line| {
-            market
-                .groups
-                .iter()
-                .position(|group| group.group == line.group)
-        }),
-        price_kg: (0..instance.weeks)
-            .map(|week| {
-                line.map_or(0.0, |line| {
-                    value::price_of_week(&line.price_per_kg, calendar_week(instance, week))
-                })
-            })
-            .collect(),
+        id: id.clone(),
+        group: line.and_then(group),
+        price_kg: (0..instance.weeks).map(price_kg).collect(),
         appetite: line.map_or_else(Vec::new, appetite),
         keeps_weeks: keeps_weeks.min(WEEKS_PER_YEAR - 1),
     };
@@ -54,28 +48,26 @@ pub fn food_place(
     instance.foods.len() - 1
 }
 
+/// The same of a crop whose food the household knows.
+pub fn known_food_place(problem: &mut Problem, crop: &Crop) -> Option<usize> {
+    problem.market.line_of(crop)?;
+    Some(food_place(problem, crop))
+}
+
 fn appetite(line: &value::FoodLine) -> Vec<Step> {
+    let step = |(kg_week, worth)| Step { kg_week, worth };
     let steps = line.appetite_steps();
     if steps.is_empty() && line.appetite_kg_week > 0.0 {
-        return vec![Step {
-            kg_week: line.appetite_kg_week,
-            worth: 1.0,
-        }];
+        return vec![step((line.appetite_kg_week, 1.0))];
     }
-    steps
-        .into_iter()
-        .map(|(kg_week, worth)| Step { kg_week, worth })
-        .collect()
+    steps.into_iter().map(step).collect()
 }
 
 /// Place of a crop's rotation group in the instance, which gets it where it is new.
 pub fn family_place(job: &Job, instance: &mut Instance, crop: &Crop) -> usize {
     let name = &crop.rotation_group;
-    let known = instance
-        .families
-        .iter()
-        .position(|family| family.name == *name);
-    if let Some(place) = known {
+    let mut families = instance.families.iter();
+    if let Some(place) = families.position(|family| family.name == *name) {
         return place;
     }
     instance.families.push(Family {
@@ -117,13 +109,8 @@ pub fn outlay(
 }
 
 /// Adds a wish, or says why it cannot be met at all.
-pub fn add_wish(
-    instance: &mut Instance,
-    market: &Market,
-    wish: &FileWish,
-    beyond: f64,
-    notes: &mut Vec<Phrase>,
-) {
+pub fn add_wish(problem: &mut Problem, wish: &FileWish, beyond: f64) {
+    let (instance, market) = (&mut problem.instance, &problem.market);
     let group = value::food::find_group(&wish.food)
         .and_then(|group| market.groups.iter().position(|line| line.group == group.id));
     let food = market
@@ -133,10 +120,10 @@ pub fn add_wish(
         (Some(group), _) => Target::Group(group),
         (None, Some(food)) => Target::Food(food),
         (None, None) => {
-            notes.push(format!(
+            problem.note(format!(
                 "the target `{}` cannot be met at all: no crop for it comes through here often enough",
                 wish.text
-            ).into());
+            ));
             return;
         }
     };
@@ -144,13 +131,8 @@ pub fn add_wish(
         Target::Group(group) => food.group == Some(group),
         Target::Food(wanted) => *place == wanted,
     };
-    let prices: Vec<f64> = instance
-        .foods
-        .iter()
-        .enumerate()
-        .filter(belongs)
-        .flat_map(|(_, food)| food.price_kg.iter().copied())
-        .collect();
+    let foods = instance.foods.iter().enumerate().filter(belongs);
+    let prices: Vec<f64> = foods.flat_map(|(_, food)| food.price_kg.clone()).collect();
     let mean_price = prices.iter().sum::<f64>() / prices.len().max(1) as f64;
     let kg_week = (0..instance.weeks)
         .map(|week| wish.to_market().kg_in_week(calendar_week(instance, week)))
@@ -161,4 +143,123 @@ pub fn add_wish(
         penalty_kg: (WISH_WEIGHT * mean_price).max(WISH_LEAST),
         beyond,
     });
+}
+
+/// The wishes that are above what the household usually buys, one sentence each.
+pub fn wishes_beyond(job: &Job, market: &Market) -> Vec<Phrase> {
+    let mut notes = Vec::new();
+    for wish in &job.project.household.wishes {
+        let usual = match value::food::find_group(&wish.food) {
+            Some(group) => {
+                let line = market.groups.iter().find(|line| line.group == group.id);
+                line.map_or(0.0, |line| line.appetite_kg_week)
+            }
+            None => {
+                let line = market.food(&wish.food);
+                line.map_or(0.0, |line| line.bought_kg_week)
+            }
+        };
+        if wish.kg_per_week > usual {
+            notes.push(phrase![
+                format!("the target `{}` is above the ", wish.text),
+                amount(usual, "kg", 2),
+                " a week that such a household buys; what is eaten beyond that replaces nothing and stands in a total of its own"
+            ]);
+        }
+    }
+    notes
+}
+
+/// Crops whose food the household would eat and that bring something: a price, or a wish; and crops asked about.
+pub fn wanted_crops(job: &Job, market: &Market, asked: &[Asked]) -> Vec<Crop> {
+    let wished = |crop: &Crop, line: &value::FoodLine| {
+        let mut wishes = job.project.household.wishes.iter();
+        wishes.any(|wish| [&crop.id, &line.food, &line.group].contains(&&wish.food))
+    };
+    let is_wanted = |crop: &&Crop| {
+        let eaten = market.line_of(crop).is_some_and(|line| {
+            let priced = line.price_per_kg.iter().any(|price| *price > 0.0);
+            (line.appetite_kg_week > 0.0 && priced) || wished(crop, line)
+        });
+        eaten || asked.iter().any(|one| one.crop == crop.id)
+    };
+    job.table.iter().filter(is_wanted).cloned().collect()
+}
+
+/// Rise of the rate at which fresh vegetables age for each 10 K (from memory, USDA Agriculture Handbook 66: two to four
+/// times as fast near 0 °C, two to three times further up).
+pub const AGEING_PER_10_K: f64 = 2.5;
+pub const TEN_K: f64 = 10.0;
+/// First month of the cold half of the year in the north, from 0: October; in the south it is April.
+const COLD_FROM_NORTH: usize = 9;
+const COLD_FROM_SOUTH: usize = 3;
+/// Months of the cold half.
+const COLD_MONTHS: usize = 6;
+
+/// Temperature of the cellar while food is in it, °C: held, or the warmest day of the soil in the cold half of the year.
+pub fn cellar_c(cellar: Cellar, ground: &UndisturbedGround, southern: bool) -> f64 {
+    match cellar {
+        Cellar::HeldAt(temperature_c) => temperature_c,
+        Cellar::SoilAt(depth_m) => {
+            let from = match southern {
+                true => COLD_FROM_SOUTH,
+                false => COLD_FROM_NORTH,
+            };
+            let first = MONTH_START_DAY[from];
+            let last = first + COLD_MONTHS * DAYS_PER_YEAR / MONTH_START_DAY.len();
+            let days_c = (first..last).map(|day| ground.temp_c(depth_m, day as f64));
+            days_c.fold(f64::NEG_INFINITY, f64::max)
+        }
+    }
+}
+
+/// Days a food keeps: as published at its best temperature, less in a warmer cellar. What is kept colder than its best
+/// does not keep longer.
+fn keeps_days(storage: &Storage, cellar_c: Option<f64>) -> f64 {
+    let above_k = cellar_c.map_or(0.0, |cellar_c| cellar_c - storage.temperature_c);
+    storage.days.low / AGEING_PER_10_K.powf(above_k.max(0.0) / TEN_K)
+}
+
+/// Whole weeks that what is picked of a crop keeps; 0 where its file says nothing of it.
+pub fn keeps_weeks(crop: &Crop, cellar_c: Option<f64>) -> usize {
+    let weeks = |storage: Storage| keeps_days(&storage, cellar_c) / DAYS_PER_WEEK as f64;
+    crop.storage
+        .map_or(0, |storage| weeks(storage).floor().max(0.0) as usize)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::crops::Range;
+
+    const CARROTS: Storage = Storage {
+        temperature_c: 0.0,
+        days: Range {
+            low: 120.0,
+            high: 150.0,
+        },
+    };
+
+    #[test]
+    fn ten_kelvin_warmer_ages_by_the_factor() {
+        assert_eq!(keeps_days(&CARROTS, None), 120.0);
+        assert_eq!(keeps_days(&CARROTS, Some(-2.0)), 120.0);
+        assert!((keeps_days(&CARROTS, Some(10.0)) - 120.0 / AGEING_PER_10_K).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_pit_is_as_warm_as_the_soil_in_autumn() {
+        let ground = UndisturbedGround {
+            mean_c: 8.0,
+            amplitude_k: 12.0,
+            coldest_day: 20.0,
+            diffusivity_m2_day: 0.05,
+        };
+        let shallow = cellar_c(Cellar::SoilAt(1.0), &ground, false);
+        let deep = cellar_c(Cellar::SoilAt(9.0), &ground, false);
+        assert!(
+            shallow > deep && deep > 8.0 && deep < 9.0,
+            "{shallow} {deep}"
+        );
+    }
 }

@@ -1,12 +1,14 @@
 //! How the household wants to garden, in the planning problem: its time, its days, what a picking is worth, what rests.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::{Problem, calendar_week, standing};
 use crate::calendar::{WEEKS_PER_YEAR, days_of_week, first_day_of_week};
 use crate::crops::{Crop, Way};
 use crate::file::Rotation;
 use crate::plan::candidate::Outcome;
 use crate::plan::years::like_classes;
-use crate::plan::{Candidate, Closing, Effort, FamilyLimit, Instance, Wanted};
+use crate::plan::{Candidate, Closing, Effort, FamilyLimit, Food, Instance, Step, Wanted};
 use crate::study::{Job, StudyError};
 use crate::value::{self, Household, Market};
 
@@ -39,14 +41,17 @@ pub fn effort(job: &Job, household: &Household) -> Result<Effort, StudyError> {
 /// Whether a sowing falls into a week in which the household sows, and nothing of it into a time away.
 pub fn on_a_day(job: &Job, way: Way, (sow_week, bed_week): (usize, usize)) -> bool {
     let gardening = &job.project.household.gardening;
-    let away = |week: usize| {
-        let week = week % crate::calendar::WEEKS_PER_YEAR;
-        let (day, days) = (first_day_of_week(week), days_of_week(week));
-        gardening.away.iter().any(|away| away.touches(day, days))
-    };
     sow_week.is_multiple_of(gardening.sow_every_weeks)
-        && !away(sow_week)
-        && !(way == Way::Tray && away(bed_week))
+        && !away(job, sow_week)
+        && !(way == Way::Tray && away(job, bed_week))
+}
+
+/// Is the household away in some part of a week?
+fn away(job: &Job, week: usize) -> bool {
+    let week = week % WEEKS_PER_YEAR;
+    let (day, days) = (first_day_of_week(week), days_of_week(week));
+    let mut away = job.project.household.gardening.away.iter();
+    away.any(|away| away.touches(day, days))
 }
 
 /// Share of its harvest by any week that a later sowing must have borne to have caught up with an earlier one (own choice:
@@ -61,12 +66,11 @@ pub fn not_caught_up(outcomes: Vec<Outcome>) -> Vec<Outcome> {
         let mut others = 0..outcomes.len();
         others.any(|late| {
             let (a, b) = (&outcomes[early], &outcomes[late]);
+            let catches = |turn| catches_up((a, &means[early]), (b, &means[late]), turn);
             early != late
                 && (a.crop, a.climate, a.way) == (b.crop, b.climate, b.way)
                 && b.survival >= a.survival
-                && [0, WEEKS_PER_YEAR]
-                    .iter()
-                    .any(|turn| catches_up((a, &means[early]), (b, &means[late]), *turn))
+                && [0, WEEKS_PER_YEAR].into_iter().any(catches)
         })
     };
     let keep: Vec<bool> = (0..outcomes.len()).map(|at| !caught(at)).collect();
@@ -156,11 +160,8 @@ pub fn pick_what_is_worth_it(
     if !has_room(crop, area_m2) {
         candidate.harvest.clear();
     }
-    let gardening = &job.project.household.gardening;
     candidate.harvest.retain(|pick| {
-        let week = calendar_week(instance, pick.week);
-        let (day, days) = (first_day_of_week(week), days_of_week(week));
-        let away = gardening.away.iter().any(|away| away.touches(day, days));
+        let away = away(job, calendar_week(instance, pick.week));
         !away && pick.kg >= least_picking_kg(instance, pick.food)
     });
 }
@@ -187,7 +188,7 @@ pub fn is_meant(market: &Market, crop: &Crop, name: &str) -> bool {
 pub fn add_must(job: &Job, problem: &mut Problem) {
     for must in &job.project.household.gardening.must {
         let is = |crop: &Crop| is_meant(&problem.market, crop, must);
-        let mut times = std::collections::BTreeMap::<&str, usize>::new();
+        let mut times = BTreeMap::<&str, usize>::new();
         for (candidate, origin) in problem.instance.candidates.iter().zip(&problem.origins) {
             if is(&problem.crops[problem.outcomes[origin.outcome].crop]) {
                 *times.entry(&candidate.crop).or_default() += 1;
@@ -211,11 +212,12 @@ pub fn add_must(job: &Job, problem: &mut Problem) {
 }
 
 /// What a food could replace at most over the horizon.
-fn ceiling(food: &crate::plan::Food) -> f64 {
-    let week = |price: &f64| {
-        let steps = food.appetite.iter();
-        steps
-            .map(|step| step.kg_week * step.worth * price)
+fn ceiling(food: &Food) -> f64 {
+    let step = |step: &Step, price: &f64| step.kg_week * step.worth * price;
+    let week = |price| {
+        food.appetite
+            .iter()
+            .map(|one| step(one, price))
             .sum::<f64>()
     };
     food.price_kg.iter().map(week).sum()
@@ -236,35 +238,28 @@ pub fn limit_families(job: &Job, problem: &mut Problem, weeks: usize) {
             continue;
         }
         for bed_classes in &like {
-            let sections: usize = bed_classes
-                .iter()
-                .map(|class| instance.beds[*class].count)
-                .sum();
+            let sections = bed_classes.iter().map(|class| instance.beds[*class].count);
+            let sections: usize = sections.sum();
             // So many sections at once that the others have rested.
             let plantings = (sections / gap).max(1);
-            instance.limits.families.push(FamilyLimit {
-                bed_classes: bed_classes.clone(),
-                family,
-                plantings: years * plantings,
-                before: None,
-            });
-            let here: Vec<&CameBefore> = before
-                .iter()
-                .filter(|one| one.family == family && bed_classes.contains(&one.bed_class))
-                .collect();
-            let mut ends: Vec<usize> = here.iter().map(|one| one.year_ends).collect();
-            ends.sort_unstable();
-            ends.dedup();
-            // In the year that begins with one of them are those that came later, and what is still to come.
-            for end in ends {
-                let later = here.iter().filter(|one| one.year_ends >= end);
-                let taken: usize = later.map(|one| one.sections).sum();
+            let mut limit = |plantings, before| {
                 instance.limits.families.push(FamilyLimit {
                     bed_classes: bed_classes.clone(),
                     family,
-                    plantings: plantings.saturating_sub(taken),
-                    before: Some(end),
+                    plantings,
+                    before,
                 });
+            };
+            limit(years * plantings, None);
+            let is =
+                |one: &CameBefore| one.family == family && bed_classes.contains(&one.bed_class);
+            let here = || before.iter().filter(|one| is(one));
+            let ends: BTreeSet<usize> = here().map(|one| one.year_ends).collect();
+            // In the year that begins with one of them are those that came later, and what is still to come.
+            for end in ends {
+                let later = here().filter(|one| one.year_ends >= end);
+                let taken: usize = later.map(|one| one.sections).sum();
+                limit(plantings.saturating_sub(taken), Some(end));
             }
         }
     }

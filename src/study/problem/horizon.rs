@@ -19,11 +19,8 @@ const MAX_WEEKS: usize = 2 * WEEKS_PER_YEAR;
 /// From when to when is planned.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Horizon {
-    /// First day.
     pub start: NaiveDate,
-    /// Weeks.
     pub weeks: usize,
-    /// How it ends.
     pub closing: Closing,
 }
 

@@ -6,7 +6,7 @@ use crate::plan::candidate::{Outcome, kg_of};
 use crate::plan::fate::{Fate, LIVES, Planted};
 use crate::plan::replay::Lived;
 use crate::plan::verify::Fault;
-use crate::plan::{BedPlan, Closing, Harvest, Plan, Target};
+use crate::plan::{BedPlan, BedSections, Closing, Harvest, Plan, Target};
 use crate::study::StudyError;
 use crate::value::{Counted, Course, FoodFlow, allocate_food_over, count_all};
 
@@ -26,29 +26,24 @@ impl Problem {
         let (weather_year, draw) = (life % years, life / years);
         let of = |one: &BedPlan, candidate: usize| {
             let planted = &instance.candidates[candidate];
-            let bed = self
-                .places
-                .iter()
-                .position(|place| place.holds(one))
-                .unwrap_or(0);
+            let bed = self.places.iter().position(|place| place.holds(one));
+            let bed = bed.unwrap_or(0);
             let fate = |sown| self.fate(bed, self.outcome(candidate), (sown, draw));
             let area_m2 = instance.beds[planted.bed_class].area_m2;
             let Some(food) = planted.harvest.first().map(|pick| pick.food) else {
                 return Vec::new();
             };
-            self.picks_in(candidate, weather_year, fate)
-                .into_iter()
-                .map(kg_of(area_m2))
-                .map(|(week, kg)| Harvest { week, food, kg })
-                .collect()
+            let picks = self.picks_in(candidate, weather_year, fate).into_iter();
+            let picks = picks.map(kg_of(area_m2));
+            picks.map(|(week, kg)| Harvest { week, food, kg }).collect()
         };
-        let beds = plan.beds.iter();
-        beds.flat_map(|one| {
+        let of_bed = |one: &'_ BedPlan| -> Vec<Vec<Harvest>> {
             one.plantings
                 .iter()
-                .map(move |&candidate| of(one, candidate))
-        })
-        .collect()
+                .map(|&candidate| of(one, candidate))
+                .collect()
+        };
+        plan.beds.iter().flat_map(of_bed).collect()
     }
 
     /// What befalls a sowing of a bed of the file beside the weather, when it is sown in a weather year; the first
@@ -112,20 +107,16 @@ impl Problem {
     /// [`StudyError::Value`] for a harvest that cannot be.
     pub fn eaten(&self, picked: &[Vec<f64>]) -> Result<Vec<FoodFlow>, StudyError> {
         let foods = self.instance.foods.iter().zip(picked);
-        let harvests: Vec<crate::value::Harvest> = foods
-            .map(|(food, kg)| crate::value::Harvest {
-                food: food.id.clone(),
-                kg: kg.clone(),
-                keeps_weeks: food.keeps_weeks,
-            })
-            .collect();
+        let harvests = foods.map(|(food, kg)| crate::value::Harvest {
+            food: food.id.clone(),
+            kg: kg.clone(),
+            keeps_weeks: food.keeps_weeks,
+        });
+        let harvests: Vec<crate::value::Harvest> = harvests.collect();
         Ok(allocate_food_over(&self.market, &harvests, &self.course()))
     }
 
     /// One year of a plan as it is lived: what is picked, eaten and replaced, and each food's flow.
-    ///
-    /// # Errors
-    /// As [`Problem::eaten`].
     pub fn lived(&self, plan: &Plan, life: usize) -> Result<(Lived, Vec<FoodFlow>), StudyError> {
         let picked = self.picked(plan, life);
         let flows = self.eaten(&picked)?;
@@ -170,14 +161,12 @@ impl Problem {
     /// Which two crops stand in each other's way in a week, and the days that would do.
     fn clash(&self, plan: &Plan, (class, bed): (usize, usize), week: usize) -> String {
         let instance = &self.instance;
-        let own = plan
-            .beds
-            .iter()
-            .find(|one| (one.class, one.bed) == (class, bed));
+        let mut beds = plan.beds.iter();
+        let own = beds.find(|one| (one.class, one.bed) == (class, bed));
         let stands = |number: &usize| {
             let one = &instance.candidates[*number];
-            (one.bed_week..one.bed_week + one.weeks)
-                .any(|stood| instance.week_index(stood) == Some(week))
+            let mut stood = one.bed_week..one.bed_week + one.weeks;
+            stood.any(|stood| instance.week_index(stood) == Some(week))
         };
         let numbers = own.map_or(&[][..], |one| &one.plantings);
         let mut there: Vec<usize> = numbers.iter().copied().filter(stands).collect();
@@ -190,17 +179,13 @@ impl Problem {
             return ": what stood there at the start is still there".to_owned();
         }
         let (first, second) = (&instance.candidates[earlier], &instance.candidates[later]);
-        let free = instance
-            .week_index(first.bed_week + first.weeks)
-            .unwrap_or(instance.weeks);
+        let free = instance.week_index(first.bed_week + first.weeks);
+        let free = free.unwrap_or(instance.weeks);
         let sow = |number: usize| instance.work_date(instance.candidates[number].sow_week);
-        let mut text = format!(
-            ": {} sown {} and {} sown {}",
-            self.crop_name(earlier),
-            sow(earlier),
-            self.crop_name(later),
-            sow(later)
-        );
+        let name = |number: usize| self.crop_name(number);
+        let (early, late) = (sow(earlier), sow(later));
+        let (earlier, later) = (name(earlier), name(later));
+        let mut text = format!(": {earlier} sown {early} and {later} sown {late}");
         let after = |candidate: &crate::plan::Candidate| {
             let wait = (candidate.bed_week + instance.weeks - free) % instance.weeks;
             (wait, candidate.sow_week)
@@ -210,15 +195,12 @@ impl Problem {
                 && (other.tray_weeks > 0) == (second.tray_weeks > 0)
         });
         if let Some((next, _)) = others.min_by_key(|(_, other)| after(other)) {
-            let name = self.crop_name(later);
-            text.push_str(&format!("; {name} sown {} would do", sow(next)));
+            text.push_str(&format!("; {later} sown {} would do", sow(next)));
         }
-        text.push_str(&format!(
-            ", or {} cleared by {}; until then nothing of the later one counts",
-            self.crop_name(earlier),
-            instance.work_date(second.bed_week)
-        ));
-        text
+        let clear = instance.work_date(second.bed_week);
+        text + &format!(
+            ", or {earlier} cleared by {clear}; until then nothing of the later one counts"
+        )
     }
 
     /// Name of a candidate's crop within a sentence.
@@ -232,9 +214,7 @@ impl Problem {
             Target::Group(group) => self.instance.groups[group].name.clone(),
             Target::Food(food) => {
                 let id = &self.instance.foods[food].id;
-                self.market
-                    .food(id)
-                    .map_or_else(|| id.clone(), |line| line.name.clone())
+                self.market.food(id).map_or(id, |line| &line.name).clone()
             }
         }
     }
@@ -250,13 +230,13 @@ impl Problem {
     pub fn in_words(&self, plan: &Plan, fault: &Fault) -> String {
         let day = |week: usize| self.instance.date_of_week(week);
         let patch = |class: usize, bed: usize| {
-            let is = |place: &&crate::plan::BedSections| {
+            let is = |place: &&BedSections| {
                 place.class == class && (place.first..place.first + place.count).contains(&bed)
             };
-            self.places.iter().find(is).map_or_else(
-                || format!("patch {}", bed + 1),
-                |place| format!("{}, section {}", place.name, bed - place.first + 1),
-            )
+            match self.places.iter().find(is) {
+                Some(place) => format!("{}, section {}", place.name, bed - place.first + 1),
+                None => format!("patch {}", bed + 1),
+            }
         };
         match fault {
             Fault::OverFull { class, bed, week } => format!(

@@ -1,18 +1,13 @@
 //! The planning problem of a project: its beds in whole-row patches, its demand, its wishes, what could be sown.
 
-mod beds;
 mod begun;
 mod beyond;
-mod cellar;
-mod chance;
-mod crops;
 mod foods;
 mod gardening;
 mod horizon;
 mod lived;
 mod offered;
 mod standing;
-mod winters;
 
 use crate::phrase::{Phrase, amount, phrase};
 use chrono::NaiveDate;
@@ -22,22 +17,20 @@ use crate::calendar::{WEEKS_PER_YEAR, day_of_date, week_of_day};
 use crate::crops::Crop;
 use crate::plan::candidate::{Outcome, Winters, shift};
 use crate::plan::fate::{Fate, Losses};
-use crate::plan::{BedSections, Closing, Group, Instance, Limits};
+use crate::plan::{BedClass, BedSections, Closing, Group, Instance, Limits};
 use crate::value::{self, Market};
 
-pub use cellar::keeps_weeks;
-pub use chance::{NotOffered, Surest, WhyNot};
+pub use foods::keeps_weeks;
 pub(super) use horizon::horizon;
+pub use offered::{NotOffered, Surest, WhyNot};
 pub use standing::StandingCrop;
-pub(super) use standing::not_yet_sown;
+pub(super) use standing::known_crop;
 
 /// Shelf that one seed tray takes, m2 (0.28 m x 0.54 m; common practice, no source).
 const TRAY_M2: f64 = 0.151;
 
-/// Where a candidate comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Origin {
-    /// Its outcome.
     pub outcome: usize,
     /// Calendar year of its sowing, from 0 for the year in which the horizon begins, below it for one before; 0 in a settled year.
     pub calendar_year: isize,
@@ -48,13 +41,10 @@ pub struct Origin {
 /// A sowing that a person asks about, whether it comes through or not.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Asked {
-    /// Crop id.
     pub crop: String,
     /// Kind of bed climate.
     pub climate: usize,
-    /// In the bed or in a tray.
     pub way: crate::crops::Way,
-    /// Day of sowing.
     pub sow: NaiveDate,
     /// Day on which the bed is to be free, where that is said.
     pub clear: Option<NaiveDate>,
@@ -87,7 +77,6 @@ pub struct Problem {
     pub winters: Option<Winters>,
     /// What is lost beside the weather.
     pub losses: Losses,
-    /// Seed of what is drawn.
     pub seed: u64,
     /// Assumptions made on the way, one sentence each.
     pub notes: Vec<Phrase>,
@@ -110,10 +99,14 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
     let climates = horizon::climates(job, climate, &horizon)?;
     let household = job.household();
     let market = value::market(&household)?;
-    let mut notes = crops::wishes_beyond(job, &market);
+    let mut notes = foods::wishes_beyond(job, &market);
     let kinds = climates.sets[0].kinds.len();
-    let (beds, places) = beds::bed_classes(job, kinds);
+    let (beds, places) = bed_classes(job, kinds);
     let own = &job.project.household;
+    let group = |group: &value::GroupLine| Group {
+        name: group.name.clone(),
+        appetite_kg_week: group.appetite_kg_week,
+    };
     let instance = Instance {
         start: horizon.start,
         weeks: match horizon.closing {
@@ -124,7 +117,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
         beds,
         families: Vec::new(),
         foods: Vec::new(),
-        groups: groups(&market),
+        groups: market.groups.iter().map(group).collect(),
         candidates: Vec::new(),
         wishes: Vec::new(),
         wanted: Vec::new(),
@@ -152,7 +145,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
         searched: None,
         origins: Vec::new(),
         outcomes: Vec::new(),
-        crops: crops::wanted_crops(job, &market, asked),
+        crops: foods::wanted_crops(job, &market, asked),
         places,
         standing: Vec::new(),
         market,
@@ -165,24 +158,18 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
         warnings: Vec::new(),
     };
     if climate.grown().len() < climate.years.len() {
-        problem.notes.push(phrase![format!(
+        problem.note(format!(
             "the plan is made for and lived in the first {} of the {} simulated years",
             climate.grown().len(),
             climate.years.len()
-        )]);
+        ));
     }
     problem.note_losses();
     problem.note_cellar();
     offered::add_candidates(job, &climates, &mut problem, asked)?;
     standing::add_standing(job, &climates, &mut problem)?;
     for wish in &own.wishes {
-        let Problem {
-            instance,
-            market,
-            notes,
-            ..
-        } = &mut problem;
-        foods::add_wish(instance, market, wish, own.wish_beyond, notes);
+        foods::add_wish(&mut problem, wish, own.wish_beyond);
     }
     gardening::add_must(job, &mut problem);
     gardening::limit_families(job, &mut problem, horizon.weeks);
@@ -191,22 +178,16 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
     Ok(problem)
 }
 
-fn groups(market: &Market) -> Vec<Group> {
-    market
-        .groups
-        .iter()
-        .map(|group| Group {
-            name: group.name.clone(),
-            appetite_kg_week: group.appetite_kg_week,
-        })
-        .collect()
-}
-
 impl Problem {
+    /// Tells of an assumption.
+    fn note(&mut self, words: impl Into<Phrase>) {
+        self.notes.push(words.into());
+    }
+
     fn note_losses(&mut self) {
-        let losses = &self.losses;
+        let losses = self.losses.clone();
         let share = |share: f64| format!("{:.0} %", 100.0 * share);
-        self.notes.push(format!(
+        self.note(format!(
             "beside the weather is lost, on average and drawn anew for each planting and year: {} of a stand from seed, {} of plants set out, {} of the crop to pests and disease, {} in the kitchen, and {} of plantings as a whole (`[losses]` in the file); beside that a planting may take {} more or fewer days and give {} more or less than growth here says (standard deviation, `[growth]`)",
             share(losses.sown),
             share(losses.set_out),
@@ -215,7 +196,7 @@ impl Problem {
             share(losses.whole),
             share(losses.days_spread),
             share(losses.yield_spread)
-        ).into());
+        ));
     }
 
     fn note_cellar(&mut self) {
@@ -223,8 +204,8 @@ impl Problem {
             Some(cellar_c) => phrase![
                 "food is kept at ",
                 amount(cellar_c, "°C", 1),
-                format!("; above its best temperature it keeps shorter ({} times for each ", cellar::AGEING_PER_10_K),
-                amount(cellar::TEN_K, "K", 0),
+                format!("; above its best temperature it keeps shorter ({} times for each ", foods::AGEING_PER_10_K),
+                amount(foods::TEN_K, "K", 0),
                 ")"
             ],
             None => "food that keeps is stored at its best temperature, such as in a refrigerator; `[cellar]` sets another".into(),
@@ -249,16 +230,13 @@ impl Problem {
         gardening::least_picking_kg(&self.instance, food)
     }
 
-    /// Outcome behind a candidate.
     pub fn outcome(&self, candidate: usize) -> &Outcome {
         &self.outcomes[self.origins[candidate].outcome]
     }
 
-    /// Weather years that were tried.
     pub fn weather_years(&self) -> usize {
-        self.outcomes
-            .first()
-            .map_or(1, |outcome| outcome.years.count())
+        let first = self.outcomes.first();
+        first.map_or(1, |outcome| outcome.years.count())
     }
 
     /// What a candidate bears in a weather year: weeks of the horizon and kg/m2, of which `left` says what share is left
@@ -297,3 +275,57 @@ impl Problem {
         }
     }
 }
+
+/// Beds as equal patches; beds of the same patch size and cover share a class.
+fn bed_classes(job: &Job, climates: usize) -> (Vec<BedClass>, Vec<BedSections>) {
+    let mut classes: Vec<BedClass> = Vec::new();
+    let mut places = Vec::new();
+    for bed in &job.project.beds {
+        let count = match bed.patch_m2 {
+            Some(patch_m2) => (bed.area_m2 / patch_m2).round() as usize,
+            None => sections(job, bed.area_m2),
+        }
+        .max(1);
+        let area_m2 = bed.area_m2 / count as f64;
+        let climate = Some(bed.climate).filter(|own| *own < climates).unwrap_or(0);
+        let same = |class: &BedClass| class.climate == climate && class.area_m2 == area_m2;
+        let known = classes.iter().position(same);
+        let class = known.unwrap_or_else(|| {
+            classes.push(BedClass {
+                name: bed.name.clone(),
+                count: 0,
+                area_m2,
+                climate,
+            });
+            classes.len() - 1
+        });
+        if classes[class].count > 0 {
+            classes[class].name = format!("{} + {}", classes[class].name, bed.name);
+        }
+        places.push(BedSections {
+            name: bed.name.clone(),
+            class,
+            first: classes[class].count,
+            count,
+        });
+        classes[class].count += count;
+    }
+    (classes, places)
+}
+
+/// Sections of a bed of which neither the bed nor the household says how many: halves, but none larger than the household eats of
+/// at a time.
+fn sections(job: &Job, area_m2: f64) -> usize {
+    let household = &job.project.household;
+    let most_m2 = SECTION_M2.max(SECTION_M2_EATER * household.people() as f64);
+    let usual = (area_m2 / most_m2).ceil() as usize;
+    let asked = household.gardening.sections;
+    asked.unwrap_or(usual.clamp(2, USUAL_SECTIONS_MAX))
+}
+
+/// A section is no larger than this, m2, nor than so much for each eater, m2: more of one salad than a family eats while it is
+/// good (own choice).
+const SECTION_M2: f64 = 2.5;
+const SECTION_M2_EATER: f64 = 0.6;
+/// Most sections of a bed where the file does not ask for more (own choice: the plan stays one that can be read).
+const USUAL_SECTIONS_MAX: usize = 6;

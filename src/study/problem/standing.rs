@@ -2,10 +2,10 @@
 
 use chrono::{Datelike, Days, NaiveDate};
 
-use super::foods::{family_place, food_place};
+use super::foods::{cellar_c, family_place, known_food_place};
 use super::gardening::clear_after;
 use super::horizon::YearClimates;
-use super::{Problem, begun, cellar};
+use super::{Problem, begun};
 use crate::calendar::{DAYS_PER_WEEK, WEEKS_PER_YEAR, day_of_date, first_day_of_week, week_of_day};
 use crate::crops::{Crop, Way};
 use crate::file;
@@ -19,15 +19,12 @@ use crate::study::{Job, StudyError};
 pub struct StandingCrop {
     /// Bed of the file.
     pub bed: usize,
-    /// The crop.
     pub crop: Crop,
     /// Day on which it came into the bed.
     pub since: NaiveDate,
-    /// Whether it came as young plants.
     pub set_out: bool,
     /// Patches of the bed that carry it, from 0, in order.
     pub patches: Vec<usize>,
-    /// Area, m2.
     pub area_m2: f64,
     /// Week of the horizon in which its place is free again.
     pub free_week: usize,
@@ -50,9 +47,8 @@ pub fn add_standing(
 ) -> Result<(), StudyError> {
     if problem.instance.closing == Closing::EachBed {
         if job.project.beds.iter().any(|bed| !bed.standing.is_empty()) {
-            problem.notes.push(
-                "what stands in the beds now plays no part in a year that repeats; plan from a date (`--from`) to count it"
-                    .into(),
+            problem.note(
+                "what stands in the beds now plays no part in a year that repeats; plan from a date (`--from`) to count it",
             );
         }
         return Ok(());
@@ -60,19 +56,14 @@ pub fn add_standing(
     let start = problem.instance.start;
     for (bed, own) in job.project.beds.iter().enumerate() {
         let place = problem.places[bed].clone();
-        let (in_trays, there): (Vec<_>, Vec<_>) = own
-            .standing
-            .iter()
-            .partition(|standing| standing.in_tray_on(start));
+        let all = own.standing.iter();
+        let (in_trays, there): (Vec<_>, Vec<_>) = all.partition(|one| one.in_tray_on(start));
         let sections = own.standing.iter().flat_map(|one| &one.sections);
         if let Some(section) = sections.filter(|section| **section > place.count).max() {
-            problem.notes.push(
-                format!(
-                    "{} has {} sections; what stands in section {section} is taken to stand in another",
-                    own.name, place.count
-                )
-                .into(),
-            );
+            problem.note(format!(
+                "{} has {} sections; what stands in section {section} is taken to stand in another",
+                own.name, place.count
+            ));
         }
         let mut taken = vec![false; place.count];
         // What is told of its sections has them before what takes any.
@@ -81,13 +72,10 @@ pub fn add_standing(
         for standing in told.into_iter().chain(any) {
             let patches = patches_of(standing, &place, |patch| !taken[patch]);
             if patches.is_empty() {
-                problem.notes.push(
-                    format!(
-                        "`{}` in {} is smaller than a section and stands with its neighbour",
-                        standing.crop, own.name
-                    )
-                    .into(),
-                );
+                problem.note(format!(
+                    "`{}` in {} is smaller than a section and stands with its neighbour",
+                    standing.crop, own.name
+                ));
                 continue;
             }
             patches.iter().for_each(|&patch| taken[patch] = true);
@@ -123,41 +111,33 @@ pub(super) fn sections_of(standing: &file::Standing, place: &BedSections) -> usi
     }
 }
 
-/// The day on which it would be sown, where that is after the start of a plan.
-pub fn not_yet_sown(job: &Job, standing: &file::Standing, start: NaiveDate) -> Option<NaiveDate> {
-    let sown = match job.table.get(&standing.crop) {
-        Some(crop) if standing.in_tray_on(start) => sown_in_tray(crop, standing),
-        _ => standing.since,
-    };
-    (sown > start).then_some(sown)
-}
-
 /// Day of sowing of what is set out: as told, else as many days before as its trays take.
 pub(super) fn sown_in_tray(crop: &Crop, standing: &file::Standing) -> NaiveDate {
     let usual = standing.since - Days::new(crop.tray_days() as u64);
     standing.sown.unwrap_or(usual)
 }
 
-pub(super) fn known_crop<'j>(
+/// Its crop, which must be on file, and sown by the start of a plan.
+pub fn known_crop<'j>(
     job: &'j Job,
     standing: &file::Standing,
     start: NaiveDate,
 ) -> Result<&'j Crop, StudyError> {
     let Some(crop) = job.table.get(&standing.crop) else {
-        return Err(StudyError::Unknown {
-            what: "crop",
-            name: standing.crop.clone(),
-            near: job.table.nearest(&standing.crop).map(str::to_owned),
-        });
+        return Err(StudyError::no_crop(&job.table, &standing.crop));
     };
-    match not_yet_sown(job, standing, start) {
-        Some(since) => Err(StudyError::NotYetSown {
+    let since = match standing.in_tray_on(start) {
+        true => sown_in_tray(crop, standing),
+        false => standing.since,
+    };
+    if since > start {
+        return Err(StudyError::NotYetSown {
             crop: standing.crop.clone(),
             since,
             start,
-        }),
-        None => Ok(crop),
+        });
     }
+    Ok(crop)
 }
 
 /// What becomes of it, cleared on the day that is asked for, and so many weeks later as the horizon counts than it does itself.
@@ -168,15 +148,20 @@ pub(super) fn followed(
     standing: &file::Standing,
     start: NaiveDate,
 ) -> Option<(Outcome, isize)> {
-    let (outcome, year) = grown(crop, climates, climate, standing);
-    let mut outcome = outcome?;
+    let (way, sown) = match is_sown_in_bed(crop, standing) {
+        true => (Way::Direct, standing.since),
+        false => (Way::Tray, usual_sowing(crop, standing.since)),
+    };
+    let set = &climates.sets[climates.set_of(sown.year())];
+    let week = week_of_day(day_of_date(sown));
+    let mut outcome = outcome_of((0, crop), set, climate, (way, week))?;
     if let Some(clear) = standing.clear {
         let weeks = week_of_date(clear).saturating_sub(week_of_date(standing.since));
         if weeks.max(1) < outcome.weeks {
             clear_after(&mut outcome, weeks.max(1));
         }
     }
-    Some((outcome, (year - start.year()) as isize))
+    Some((outcome, (sown.year() - start.year()) as isize))
 }
 
 /// Planning week of a day, counted through the years.
@@ -197,10 +182,7 @@ fn add_one(
     let class = &problem.instance.beds[place.class];
     let (climate, patch_m2) = (class.climate, class.area_m2);
     let family = family_place(job, &mut problem.instance, crop);
-    let known_food = problem.market.line_of(crop).is_some();
-    let cellar_c = problem.cellar_c;
-    let food =
-        known_food.then(|| food_place(&mut problem.instance, &problem.market, crop, cellar_c));
+    let food = known_food_place(problem, crop);
     let Some((outcome, year)) = followed(crop, climates, climate, standing, start) else {
         return Ok(());
     };
@@ -208,22 +190,19 @@ fn add_one(
     let on_horizon = |week: usize| usize::try_from(week as isize + shift).ok();
     let free_week = on_horizon(outcome.bed_week + outcome.weeks).unwrap_or(0);
     if free_week == 0 {
-        problem.notes.push(
-            format!(
-                "`{}` in {} is over before {start}: only its family counts",
-                standing.crop, place.name
-            )
-            .into(),
-        );
+        problem.note(format!(
+            "`{}` in {} is over before {start}: only its family counts",
+            standing.crop, place.name
+        ));
     }
     if outcome.survival < Demands::default().survival_min {
-        problem.notes.push(format!(
+        problem.note(format!(
             "`{}` in {} comes through in {:.0} % of the simulated years; the plan leaves it there until {}",
             standing.crop,
             place.name,
             100.0 * outcome.survival,
             problem.instance.date_of_week(free_week)
-        ).into());
+        ));
     }
     // It stands: only field, kitchen and accidents are still before it.
     let left = problem.losses.mean_left(&crop.id, None);
@@ -239,12 +218,10 @@ fn add_one(
         Fate::drawn(&problem.losses, problem.seed, &planted).left
     };
     let in_all = outcome.through().in_all(DRAWS, fate);
-    let picks: Vec<(usize, f64)> = outcome
-        .mean_kg_m2()
-        .into_iter()
-        .filter_map(|(week, kg_m2)| Some((on_horizon(week)?, kg_m2 * left)))
-        .filter(|(week, _)| *week < problem.instance.weeks)
-        .collect();
+    let picks = outcome.mean_kg_m2().into_iter();
+    let picks = picks.filter_map(|(week, kg_m2)| Some((on_horizon(week)?, kg_m2 * left)));
+    let picks = picks.filter(|(week, _)| *week < problem.instance.weeks);
+    let picks: Vec<(usize, f64)> = picks.collect();
     let harvest: Vec<Harvest> = food.map_or_else(Vec::new, |food| {
         let picks = picks.iter().copied().map(kg_of(patch_m2));
         picks.map(|(week, kg)| Harvest { week, food, kg }).collect()
@@ -278,26 +255,6 @@ fn add_one(
     Ok(())
 }
 
-/// What becomes of it, and the calendar year from which its weeks are counted.
-fn grown(
-    crop: &Crop,
-    climates: &YearClimates,
-    climate: usize,
-    standing: &file::Standing,
-) -> (Option<Outcome>, i32) {
-    let (way, sown) = if is_sown_in_bed(crop, standing) {
-        (Way::Direct, standing.since)
-    } else {
-        (Way::Tray, usual_sowing(crop, standing.since))
-    };
-    let set = &climates.sets[climates.set_of(sown.year())];
-    let week = week_of_day(day_of_date(sown));
-    (
-        outcome_of((0, crop), set, climate, (way, week)),
-        sown.year(),
-    )
-}
-
 fn is_sown_in_bed(crop: &Crop, standing: &file::Standing) -> bool {
     match standing.set_out {
         Some(set_out) => !set_out,
@@ -315,10 +272,9 @@ fn usual_sowing(crop: &Crop, set_out: NaiveDate) -> NaiveDate {
         year * WEEKS_PER_YEAR + week_from_year_start(first_day + tray_days) == week_of_date(set_out)
     };
     let later = sown + Days::new(DAYS_PER_WEEK as u64);
-    if !comes_in_week(&sown) && comes_in_week(&later) {
-        later
-    } else {
-        sown
+    match !comes_in_week(&sown) && comes_in_week(&later) {
+        true => later,
+        false => sown,
     }
 }
 
@@ -326,5 +282,5 @@ fn usual_sowing(crop: &Crop, set_out: NaiveDate) -> NaiveDate {
 pub fn project_cellar_c(job: &Job) -> Option<f64> {
     let southern = job.site.place.latitude_deg < 0.0;
     let cellar = job.project.household.cellar?;
-    Some(cellar::cellar_c(cellar, &job.site.ground, southern))
+    Some(cellar_c(cellar, &job.site.ground, southern))
 }

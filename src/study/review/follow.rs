@@ -1,6 +1,6 @@
-//! Each planting followed: what the plan asked for, what the journal tells, how it stands.
+//! Each planting followed: what the plan asked for, what the journal tells, how it stands, and what is to be done in the days ahead.
 
-use super::occur::Occurrence;
+use super::{AHEAD_DAYS, Occurrence};
 use crate::calendar::day_of_date;
 use crate::crops::{Crop, Sowing, Way, grow, prepare};
 use crate::journal::Stand;
@@ -25,16 +25,12 @@ pub enum State {
     },
     /// It could be picked since a day, and nothing was.
     Ready {
-        /// That day.
         since: NaiveDate,
     },
-    /// It is being picked.
     Picking,
     /// It was picked, and the bed is cleared.
     Done,
-    /// It was lost.
     Lost {
-        /// When.
         on: NaiveDate,
         /// Why, as the journal has it.
         cause: String,
@@ -54,7 +50,6 @@ pub struct Followed {
     pub planned: Option<Occurrence>,
     /// What the journal tells: usually one.
     pub stands: Vec<Stand>,
-    /// How it stands.
     pub state: State,
     /// Picked so far, kg.
     pub picked_kg: f64,
@@ -92,47 +87,34 @@ pub fn follow(
             None => unplanned.push(stand),
         }
     }
-    let mut all = Vec::new();
-    for (occurrence, stands) in occurrences.into_iter().zip(of_occurrence) {
-        all.push((
-            occurrence.bed.clone(),
-            occurrence.crop.clone(),
-            Some(occurrence),
-            stands,
-        ));
-    }
-    for stand in unplanned {
-        let bed = stand.bed.clone().unwrap_or_default();
-        all.push((bed, stand.crop.clone(), None, vec![stand]));
-    }
+    let planned = occurrences.into_iter().map(Some).zip(of_occurrence);
+    let unplanned = unplanned.into_iter().map(|stand| (None, vec![stand]));
     let mut followed = Vec::new();
-    for (bed, crop, planned, stands) in all {
+    for (planned, stands) in planned.chain(unplanned) {
+        let (of_plan, told) = (planned.as_ref(), stands.first());
+        let bed = of_plan
+            .map(|one| &one.bed)
+            .or(told.and_then(|one| one.bed.as_ref()));
+        let bed = bed.cloned().unwrap_or_default();
+        let told = told.map(|one| &one.crop);
+        let crop = of_plan
+            .map(|one| &one.crop)
+            .or(told)
+            .cloned()
+            .unwrap_or_default();
         let own = job.project.beds.iter().find(|own| own.name == bed);
         let climate = climate_of_bed(&usual, own).ok_or(StudyError::NoBed)?;
-        let told_of = stands
-            .first()
-            .map_or(crop.as_str(), |stand| stand.crop.as_str());
-        let state = state(
-            planned.as_ref(),
-            &stands,
-            job.table.get(told_of),
-            climate,
-            (since, at),
-        );
-        let mut one = Followed {
-            set_out_due: None,
+        let told_of = job.table.get(told.unwrap_or(&crop));
+        followed.push(Followed {
+            set_out_due: set_out_due(job, of_plan, &stands),
             picked_kg: stands.iter().map(|stand| stand.kg_until(at)).sum(),
-            behind_days: planned
-                .as_ref()
-                .map_or(0, |planned| behind(planned, &stands)),
+            behind_days: of_plan.map_or(0, |planned| behind(planned, &stands)),
+            state: state(of_plan, &stands, told_of, climate, (since, at)),
             bed,
             crop,
             planned,
             stands,
-            state,
-        };
-        one.set_out_due = set_out_due(job, &one);
-        followed.push(one);
+        });
     }
     followed.sort_by_key(|one| (one.bed.clone(), first_day(one), one.crop.clone()));
     Ok(followed)
@@ -158,13 +140,10 @@ fn nearest(
             (None, None, _) => {
                 let told = stand.picks.first().map(|(day, _)| *day)?;
                 let first = occurrence.picks.first().map(|(day, _)| *day)?;
-                if told >= first && told <= occurrence.clear {
-                    0
-                } else {
-                    (told - first)
-                        .num_days()
-                        .abs()
-                        .min((told - occurrence.clear).num_days().abs())
+                let from = |day: NaiveDate| (told - day).num_days().abs();
+                match (first..=occurrence.clear).contains(&told) {
+                    true => 0,
+                    false => from(first).min(from(occurrence.clear)),
                 }
             }
         };
@@ -175,40 +154,30 @@ fn nearest(
         let same = occurrence.crop == stand.crop;
         (bed && (same || food(&occurrence.crop) == food(&stand.crop))).then_some(!same)
     };
-    occurrences
-        .iter()
-        .enumerate()
-        .filter_map(|(place, occurrence)| {
-            let other_variety = alike(occurrence)?;
-            Some((apart(occurrence)?, other_variety, place))
-        })
-        .min()
-        .map(|(_, _, place)| place)
+    let all = occurrences.iter().enumerate();
+    let found = all.filter_map(|(place, occurrence)| {
+        let other_variety = alike(occurrence)?;
+        Some((apart(occurrence)?, other_variety, place))
+    });
+    found.min().map(|(_, _, place)| place)
 }
 
 /// The day on which plants in a tray are to be set out, where they still are there.
-fn set_out_due(job: &Job, one: &Followed) -> Option<NaiveDate> {
-    let waits = one
-        .stands
-        .iter()
-        .find(|stand| stand.set_out.is_none() && stand.picks.is_empty())?;
-    let raised = one
-        .planned
-        .as_ref()
-        .map_or(waits.bed.is_none(), |planned| planned.set_out.is_some());
+fn set_out_due(job: &Job, planned: Option<&Occurrence>, stands: &[Stand]) -> Option<NaiveDate> {
+    let mut stands = stands.iter();
+    let waits = stands.find(|stand| stand.set_out.is_none() && stand.picks.is_empty())?;
+    let raised = planned.map_or(waits.bed.is_none(), |planned| planned.set_out.is_some());
     let crop = job.table.get(&waits.crop)?;
     let sown = waits.sown.filter(|_| raised)?;
     sown.checked_add_days(Days::new(crop.tray_days() as u64))
 }
 
 fn behind(planned: &Occurrence, stands: &[Stand]) -> i64 {
-    let told = stands
-        .iter()
-        .find_map(|stand| match (stand.set_out, planned.set_out) {
-            (Some(told), Some(planned)) => Some((told - planned).num_days()),
-            _ => stand.sown.map(|sown| (sown - planned.sow).num_days()),
-        });
-    told.unwrap_or(0)
+    let days = |stand: &Stand| match (stand.set_out, planned.set_out) {
+        (Some(told), Some(planned)) => Some((told - planned).num_days()),
+        _ => stand.sown.map(|sown| (sown - planned.sow).num_days()),
+    };
+    stands.iter().find_map(days).unwrap_or(0)
 }
 
 fn state(
@@ -230,15 +199,16 @@ fn state(
     };
     let standing = stands.iter().any(|stand| stand.ended.is_none());
     let picked = stands.iter().any(|stand| !stand.picks.is_empty());
-    let lost = stands
-        .iter()
-        .filter(|stand| stand.died)
-        .find_map(|stand| Some((stand.ended?, stand.losses.last().map_or("", |loss| &loss.1))));
+    let cause = |stand: &Stand| {
+        stand
+            .losses
+            .last()
+            .map_or(String::new(), |loss| loss.1.clone())
+    };
+    let mut died = stands.iter().filter(|stand| stand.died);
+    let lost = died.find_map(|stand| Some((stand.ended?, cause(stand))));
     match (standing, lost) {
-        (false, Some((on, cause))) => State::Lost {
-            on,
-            cause: cause.to_owned(),
-        },
+        (false, Some((on, cause))) => State::Lost { on, cause },
         (false, None) => State::Done,
         (true, _) if picked => State::Picking,
         (true, _) => match ready(first, crop, climate) {
@@ -263,4 +233,131 @@ fn ready(stand: &Stand, crop: Option<&Crop>, climate: &BedClimate) -> Option<Nai
     };
     let day = grow(crop, &prepare(crop, climate), 0, sowing).ready_day?;
     sown.checked_add_days(Days::new(day.checked_sub(sowing.day)? as u64))
+}
+
+/// What is done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum WorkKind {
+    SowTray,
+    SowBed,
+    SetOut,
+    /// Pick, or look whether it is ready.
+    Pick,
+    Clear,
+}
+
+/// One thing to do.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Work {
+    /// The day it is due; before the day of the review where it is late.
+    pub due: NaiveDate,
+    /// Days by which it is late, 0 where it is not.
+    pub late_days: i64,
+    pub kind: WorkKind,
+    pub bed: String,
+    pub crop: String,
+    pub area_m2: f64,
+    /// Expected picking, kg.
+    pub kg: Option<f64>,
+    /// Day on which the planting was sown, or is to be.
+    pub sow: Option<NaiveDate>,
+}
+
+/// A sowing later than this is no longer the one that was planned, days (own choice).
+const SOW_UNTIL_LATE_DAYS: i64 = 28;
+
+/// Work due until so many days after `at`, and what is late.
+pub fn work(job: &Job, plantings: &[Followed], at: NaiveDate) -> Vec<Work> {
+    let until = at.checked_add_days(Days::new(AHEAD_DAYS - 1)).unwrap_or(at);
+    let mut list: Vec<Work> = Vec::new();
+    for mut work in plantings.iter().flat_map(|one| of_planting(one, at)) {
+        work.due = job.project.household.gardening.work_day(work.due);
+        if work.due <= until {
+            list.push(work);
+        }
+    }
+    join(&mut list);
+    for work in &mut list {
+        work.late_days = (at - work.due).num_days().max(0);
+    }
+    list.sort_by(|a, b| (a.due, &a.bed, a.kind, &a.crop).cmp(&(b.due, &b.bed, b.kind, &b.crop)));
+    list
+}
+
+/// What one planting bears on one day of work is one picking.
+fn join(list: &mut Vec<Work>) {
+    list.sort_by(|a, b| (&a.bed, &a.crop, a.kind, a.due).cmp(&(&b.bed, &b.crop, b.kind, b.due)));
+    list.dedup_by(|later, first| {
+        let same = later.kind == WorkKind::Pick
+            && (&later.bed, &later.crop, later.kind, later.due, later.sow)
+                == (&first.bed, &first.crop, first.kind, first.due, first.sow);
+        if same {
+            let both = [first.kg, later.kg].into_iter().flatten();
+            first.kg = both.reduce(|a, b| a + b);
+        }
+        same
+    });
+}
+
+fn of_planting(one: &Followed, at: NaiveDate) -> Vec<Work> {
+    let area_m2 = one.planned.as_ref().map_or_else(
+        || one.stands.iter().filter_map(|stand| stand.area_m2).sum(),
+        |planned| planned.area_m2,
+    );
+    let planned_sow = one.planned.as_ref().map(|planned| planned.sow);
+    let item = |kind: WorkKind, due: NaiveDate, kg: Option<f64>| Work {
+        due,
+        late_days: 0,
+        kind,
+        bed: one.bed.clone(),
+        crop: one.crop.clone(),
+        area_m2,
+        kg,
+        sow: planned_sow.or_else(|| one.stands.first()?.sown),
+    };
+    let sowing = |planned: &Occurrence| match planned.set_out {
+        Some(_) => item(WorkKind::SowTray, planned.sow, None),
+        None => item(WorkKind::SowBed, planned.sow, None),
+    };
+    let moved = |day: NaiveDate| day + chrono::Duration::days(one.behind_days);
+    let mut list = Vec::new();
+    match (&one.state, &one.planned) {
+        (State::ToCome, Some(planned)) => list.push(sowing(planned)),
+        (State::NotSown { late_days }, Some(planned)) if *late_days <= SOW_UNTIL_LATE_DAYS => {
+            list.push(sowing(planned));
+        }
+        (State::Growing { .. } | State::Ready { .. } | State::Picking, planned) => {
+            list.extend(one.set_out_due.map(|due| item(WorkKind::SetOut, due, None)));
+            let ready = match one.state {
+                State::Growing { ready } => ready,
+                State::Ready { since } => Some(since),
+                _ => None,
+            };
+            match planned {
+                Some(planned) => {
+                    let picks = picks(planned, ready, moved, at);
+                    list.extend(picks.map(|(day, kg)| item(WorkKind::Pick, day, Some(kg))));
+                    list.push(item(WorkKind::Clear, moved(planned.clear), None));
+                }
+                None => list.extend(ready.map(|day| item(WorkKind::Pick, day, None))),
+            }
+        }
+        _ => {}
+    }
+    list
+}
+
+/// Pickings from a day on: the plan's, as much later as the planting is; the first not before it is ready.
+fn picks(
+    planned: &Occurrence,
+    ready: Option<NaiveDate>,
+    moved: impl Fn(NaiveDate) -> NaiveDate,
+    at: NaiveDate,
+) -> impl Iterator<Item = (NaiveDate, f64)> {
+    const WEEK_DAYS: i64 = 7;
+    planned.picks.iter().filter_map(move |(day, kg)| {
+        let day = moved(*day).max(ready.unwrap_or(NaiveDate::MIN));
+        // What was due in weeks gone by was picked or missed; this week's is still to be had.
+        ((at - day).num_days() < WEEK_DAYS).then_some((day, *kg))
+    })
 }

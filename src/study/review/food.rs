@@ -6,13 +6,11 @@ use super::follow::{Followed, State};
 use super::month_of;
 use crate::calendar::{WEEKS_PER_YEAR, date_of_day, day_of_date, first_day_of_week, week_of_day};
 use crate::crops::Crop;
-use crate::file::Project;
-use crate::journal::{Entry, Event, Journal, picked};
+use crate::journal::{Entry, Event, Journal, Stand, picked};
+use crate::study::money::worth_of_food;
 use crate::study::problem::keeps_weeks;
 use crate::study::{Job, PlanStudy, StudyError};
-use crate::value::{
-    self, Course, FoodFlow, Harvest, Running, WeatherYear, YearInput, allocate_food_over,
-};
+use crate::value::{self, Course, FoodFlow, Harvest, allocate_food_over};
 use chrono::{Datelike, NaiveDate};
 
 /// Plan against fact of one month, bed and crop.
@@ -22,7 +20,6 @@ pub struct KgRow {
     pub month: NaiveDate,
     /// Bed; empty where the journal names none.
     pub bed: String,
-    /// Crop id.
     pub crop: String,
     /// Planned for the days that have passed, kg.
     pub planned_kg: f64,
@@ -57,10 +54,8 @@ pub fn kg_rows<'e>(
     (from, at): (NaiveDate, NaiveDate),
 ) -> Vec<KgRow> {
     let mut sums: BTreeMap<(NaiveDate, String, String), (f64, f64)> = BTreeMap::new();
-    for one in plantings
-        .iter()
-        .filter(|one| one.state != State::BeforeTheJournal)
-    {
+    let seen = |one: &&Followed| one.state != State::BeforeTheJournal;
+    for one in plantings.iter().filter(seen) {
         for (day, kg) in one.planned.iter().flat_map(|planned| &planned.picks) {
             if *day < from || *day > at {
                 continue;
@@ -73,25 +68,15 @@ pub fn kg_rows<'e>(
         }
     }
     // A variety is booked under the crop that the plan has for it.
-    let planned_as = |entry: &Entry| {
-        let of_row = |one: &&Followed| {
-            one.stands
-                .iter()
-                .any(|stand| stand.lines.contains(&entry.line))
-        };
-        plantings
-            .iter()
-            .find(of_row)
-            .map(|one| (one.bed.clone(), one.crop.clone()))
-    };
     for entry in entries {
-        let own = || {
-            (
-                entry.bed.clone().unwrap_or_default(),
-                entry.crop.clone().unwrap_or_default(),
-            )
+        let of_row = |stand: &Stand| stand.lines.contains(&entry.line);
+        let planned = plantings.iter().find(|one| one.stands.iter().any(of_row));
+        let (bed, crop) = match planned {
+            Some(one) => (Some(&one.bed), Some(&one.crop)),
+            None => (entry.bed.as_ref(), entry.crop.as_ref()),
         };
-        let (bed, crop) = planned_as(entry).unwrap_or_else(own);
+        let text = |name: Option<&String>| name.cloned().unwrap_or_default();
+        let (bed, crop) = (text(bed), text(crop));
         sums.entry((month_of(entry.date), bed, crop)).or_default().1 += entry.kg();
     }
     sums.into_iter()
@@ -122,10 +107,8 @@ impl Seen {
             };
             let keeps = keeps_weeks(crop, plan.problem.cellar_c);
             let seen = one.state != State::BeforeTheJournal;
-            let picked = planned
-                .picks
-                .iter()
-                .map(|(day, kg)| (*day, keeps, *kg, seen));
+            let picked = planned.picks.iter();
+            let picked = picked.map(|(day, kg)| (*day, keeps, *kg, seen));
             picks.entry(food_of(plan, crop)).or_default().extend(picked);
         }
         Seen { picks, before }
@@ -172,22 +155,15 @@ pub fn money(
     (from, at): (NaiveDate, NaiveDate),
     since: NaiveDate,
 ) -> Result<Vec<MoneyMonth>, StudyError> {
-    let last_week = week_of_day(day_of_date(at));
-    let first_week = week_of_day(day_of_date(from));
-    let weeks = first_week..=last_week;
+    let week = |day| week_of_day(day_of_date(day));
+    let weeks = week(from)..=week(at);
     let seen = Seen::of(job, plan, plantings, since < from);
-    let planned: Vec<Vec<FoodFlow>> = plan
-        .tables
-        .iter()
-        .map(|table| {
-            within(table.clone(), |food, week| {
-                if !weeks.contains(&week) {
-                    return 0.0;
-                }
-                seen.share(food, date_of_day(at.year(), first_day_of_week(week)))
-            })
-        })
-        .collect();
+    let share = |food: &str, week: usize| match weeks.contains(&week) {
+        true => seen.share(food, date_of_day(at.year(), first_day_of_week(week))),
+        false => 0.0,
+    };
+    let tables = plan.tables.iter();
+    let planned = tables.map(|table| within(table.clone(), share)).collect();
     let harvests = harvests(job, plan, journal, (from, at));
     let facts = allocate_food_over(&plan.problem.market, &harvests, &Course::FROM_EMPTY);
     let planned = worth(job, plan, planned)?;
@@ -276,34 +252,11 @@ fn harvests(
 
 /// What food would have cost, by month.
 fn worth(job: &Job, plan: &PlanStudy, tables: Vec<Vec<FoodFlow>>) -> Result<[f64; 12], StudyError> {
-    let tariff = tariff(&job.project, plan)?;
-    let years: Vec<WeatherYear> = tables
-        .into_iter()
-        .map(|foods| WeatherYear {
-            foods,
-            running: Running::default(),
-        })
-        .collect();
-    let year = value::year(&YearInput {
-        market: &plan.problem.market,
-        years: &years,
-        tariff: &tariff,
-        fixed: &[],
-        work_h: [0.0; 12],
-        pick_h_per_kg: 0.0,
-        not_counted: &[],
-    });
+    let tariff = value::tariff(&plan.problem.household, &job.project.own_costs())?;
+    let year = worth_of_food(&plan.problem.market, tables, &tariff)?;
     let currency = year.currency;
     Ok(std::array::from_fn(|month| {
-        year.months
-            .get(month)
-            .map_or(0.0, |month| currency.amount(month.value))
+        let month = year.months.get(month);
+        month.map_or(0.0, |month| currency.amount(month.value))
     }))
-}
-
-fn tariff(project: &Project, plan: &PlanStudy) -> Result<value::Tariff, StudyError> {
-    Ok(value::tariff(
-        &plan.problem.household,
-        &project.own_costs(),
-    )?)
 }

@@ -2,15 +2,14 @@
 
 mod follow;
 mod food;
-mod occur;
-mod work;
 
-pub use follow::{Followed, State};
+pub use follow::{Followed, State, Work, WorkKind};
 pub use food::{KgRow, MoneyMonth};
-pub use work::{Work, WorkKind};
 
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
-use crate::journal::{Event, Journal, stands};
+use crate::calendar::years_later;
+use crate::journal::{Entry, Event, Journal, stands};
+use crate::plan::Closing;
 use chrono::{Datelike, NaiveDate};
 
 /// A year so far.
@@ -52,30 +51,83 @@ pub fn review(
 ) -> Result<ReviewStudy, StudyError> {
     let told = stands(&journal.entries, at);
     let since = journal.span().map_or(at, |(first, _)| first);
-    let occurrences = occur::occurrences(job, plan, at);
+    let occurrences = occurrences(job, plan, at);
     let plantings = follow::follow(job, climate, plan, (occurrences, told), (since, at))?;
-    let from = occur::first_day(plan, at).max(month_of(since));
-    let entries = || {
-        journal
-            .entries
-            .iter()
-            .filter(|entry| (from..=at).contains(&entry.date) && entry.event == Event::Harvested)
-    };
+    let from = first_day(plan, at).max(month_of(since));
+    let counts =
+        |entry: &&Entry| (from..=at).contains(&entry.date) && entry.event == Event::Harvested;
+    let entries = || journal.entries.iter().filter(counts);
+    let no_bed = entries().filter(|entry| entry.bed.is_none());
     Ok(ReviewStudy {
         kg: food::kg_rows(&plantings, entries(), (from, at)),
         money: food::money(job, plan, (journal, &plantings), (from, at), since)?,
-        work: work::work(job, &plantings, at),
-        no_bed_kg: entries()
-            .filter(|entry| entry.bed.is_none())
-            .map(|entry| entry.kg())
-            .sum(),
+        work: follow::work(job, &plantings, at),
+        no_bed_kg: no_bed.map(Entry::kg).sum(),
         plantings,
         from,
         at,
     })
 }
 
-/// First day of the month of a day.
 fn month_of(day: NaiveDate) -> NaiveDate {
     day.with_day(1).unwrap_or(day)
+}
+
+/// A planting of the plan in one year.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Occurrence {
+    /// Bed, by name.
+    pub bed: String,
+    pub crop: String,
+    pub area_m2: f64,
+    pub sow: NaiveDate,
+    /// Day of setting out, if raised in a tray.
+    pub set_out: Option<NaiveDate>,
+    /// Pickings: first day of the week and kg.
+    pub picks: Vec<(NaiveDate, f64)>,
+    /// First day on which the bed is free again.
+    pub clear: NaiveDate,
+}
+
+/// First day that a review counts from.
+fn first_day(plan: &PlanStudy, at: NaiveDate) -> NaiveDate {
+    let new_year = NaiveDate::from_ymd_opt(at.year(), 1, 1).unwrap_or(at);
+    match plan.problem.instance.closing {
+        Closing::EachBed => new_year,
+        Closing::Open => plan.problem.instance.start.max(new_year),
+    }
+}
+
+/// The plantings that touch the year of a day.
+fn occurrences(job: &Job, plan: &PlanStudy, at: NaiveDate) -> Vec<Occurrence> {
+    let moves: Vec<i32> = match plan.problem.instance.closing {
+        Closing::EachBed => {
+            let years = at.year() - job.project.planning.year;
+            vec![years - 1, years]
+        }
+        Closing::Open => vec![0],
+    };
+    let first = NaiveDate::from_ymd_opt(at.year(), 1, 1).unwrap_or(at);
+    let mut found: Vec<Occurrence> = plan
+        .plantings
+        .iter()
+        .flat_map(|planting| {
+            moves.iter().map(move |&years| {
+                let moved = |day: NaiveDate| years_later(day, years);
+                let picks = planting.picks.iter();
+                Occurrence {
+                    bed: job.project.beds[planting.bed].name.clone(),
+                    crop: plan.problem.crops[plan.outcome(planting).crop].id.clone(),
+                    area_m2: planting.area_m2,
+                    sow: moved(planting.sow),
+                    set_out: planting.transplant.map(moved),
+                    picks: picks.map(|(day, kg)| (moved(*day), *kg)).collect(),
+                    clear: moved(planting.clear),
+                }
+            })
+        })
+        .filter(|occurrence| occurrence.clear > first)
+        .collect();
+    found.sort_by(|a, b| (&a.bed, a.sow, &a.crop).cmp(&(&b.bed, b.sow, &b.crop)));
+    found
 }

@@ -1,31 +1,30 @@
 //! One design simulated, and the places that designs share.
 
-use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
-use super::{Design, Sweep, SweepError, SweepFiles};
-use crate::crops::{Crop, Table, latest_sowing, months_in, prepare_all};
-use crate::file::Project;
+use super::{Sweep, SweepFiles};
+use crate::calendar::DAYS_PER_YEAR;
+use crate::crops::{Crop, Hardiness, Table, latest_sowing, months_in, prepare_all};
+use crate::file::{Project, SiteChoice};
 use crate::house::HouseYear;
 use crate::plan::SolveOptions;
 use crate::profile::{MonthRow, Quantiles, lowest, month_rows};
 use crate::site::Weathers;
-use crate::study::climate::climate_at;
+use crate::study::climate::climate_asked;
 use crate::study::season::{kindest, lived_beds};
 use crate::study::year_inside::{Asked, YearInside};
 use crate::study::{ClimateStudy, Job, SideFiles, StudyError, plan, value, weather_years};
 
-/// What came of a design.
+/// A design, and what came of it; as read, before it is simulated, its project.
 #[derive(Clone, Debug, PartialEq)]
-pub struct DesignRow {
+pub struct DesignRow<F = DesignYear> {
     /// Number of the design, from 0.
     pub index: usize,
     /// Value of each axis, as written.
     pub settings: Vec<String>,
-    /// What was found, or why the design cannot be simulated.
-    pub found: Result<DesignYear, String>,
+    pub found: Result<F, String>,
 }
 
 /// The year inside a design in a few figures: settled year in the usual weather, spread over the weather years.
@@ -33,17 +32,12 @@ pub struct DesignRow {
 pub struct DesignYear {
     /// Name of the place.
     pub place: String,
-    /// Coldest hour of the air, °C.
     pub air_min_c: f64,
     /// Coldest hour of the air over the weather years, °C; none where no weather years ran.
     pub air_min_spread_c: Option<Quantiles>,
-    /// Mean air of the coldest month, °C.
     pub coldest_month_air_c: f64,
-    /// Hours with air below 0 °C.
     pub hours_below_0_c: f64,
-    /// Hours with air above 30 °C.
     pub hours_above_30_c: f64,
-    /// Coldest hour of the root zone, °C.
     pub root_zone_min_c: f64,
     /// Light of the darkest month, mol/m2/day.
     pub darkest_month_mol_m2_day: f64,
@@ -72,9 +66,7 @@ pub struct DesignYear {
 /// What a design's plan gives in the middle weather year.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlanFigures {
-    /// Plantings.
     pub plantings: usize,
-    /// Kinds of crop.
     pub kinds: usize,
     /// Picked, kg.
     pub grown_kg: f64,
@@ -109,73 +101,57 @@ struct Ground {
 /// Places, each read once however many designs stand on it.
 #[derive(Default)]
 pub struct Grounds {
-    by_place: BTreeMap<String, Result<Arc<Ground>, String>>,
+    by_place: BTreeMap<String, Result<Ground, String>>,
 }
 
 impl Grounds {
-    /// Simulates some designs of a sweep, on all cores, in the order of their numbers.
-    ///
-    /// # Errors
-    /// [`SweepError::Study`] if the crops on file cannot be read; a design that cannot be simulated is a row.
+    /// Simulates some designs of a sweep, on all cores, in the order of their numbers; one that cannot be simulated is a row too.
     pub fn run(
         &mut self,
         sweep: &Sweep,
         indices: std::ops::Range<usize>,
         files: &SweepFiles,
-    ) -> Result<Vec<DesignRow>, SweepError> {
-        let designs: Vec<Design> = indices
-            .into_par_iter()
-            .map(|index| sweep.design(index))
-            .collect();
-        let read = || {
-            designs
-                .iter()
-                .filter_map(|design| design.project.as_ref().ok())
-        };
+    ) -> Vec<DesignRow> {
+        let designs = indices.into_par_iter().map(|index| sweep.design(index));
+        let designs: Vec<DesignRow<Project>> = designs.collect();
+        let read = || designs.iter().filter_map(|one| one.found.as_ref().ok());
         // What this part does not stand on is let go: thousands of places would not fit into memory.
-        let wanted: std::collections::BTreeSet<String> = read().map(place_key).collect();
+        let wanted: BTreeSet<String> = read().map(place_key).collect();
         self.by_place.retain(|place, _| wanted.contains(place));
         for project in read() {
             self.by_place
                 .entry(place_key(project))
-                .or_insert_with(|| ground(project, files, sweep).map(Arc::new));
+                .or_insert_with(|| ground(project, files, sweep));
         }
-        Ok(designs
-            .into_par_iter()
-            .map(|design| self.row(design, sweep.plans()))
-            .collect())
-    }
-
-    fn row(&self, design: Design, plans: bool) -> DesignRow {
-        DesignRow {
+        let row = |design: DesignRow<Project>| DesignRow {
             index: design.index,
             settings: design.settings,
-            found: design.project.and_then(|project| self.year(project, plans)),
-        }
+            found: design
+                .found
+                .and_then(|project| self.year(project, sweep.plans)),
+        };
+        designs.into_par_iter().map(row).collect()
     }
 
     fn year(&self, mut project: Project, plans: bool) -> Result<DesignYear, String> {
-        let ground = match self.by_place.get(&place_key(&project)) {
-            Some(Ok(ground)) => Arc::clone(ground),
-            Some(Err(why)) => return Err(why.clone()),
-            None => return Err("the place was not read".to_owned()),
+        let Some(ground) = self.by_place.get(&place_key(&project)) else {
+            return Err("the place was not read".to_owned());
         };
+        let ground = ground.as_ref().map_err(String::clone)?;
         project.turn_to_equator(ground.job.site.place.latitude_deg);
-        let (site, sun) = (&ground.job.site, &ground.job.sun);
-        let (planning, house) = (&project.planning, &project.house);
-        let crops = ground.job.table.iter().chain(&ground.crops);
-        let asked = Asked::of(&project, crops);
-        let at = (site, sun, planning);
-        let study = climate_at(at, house, &ground.weathers, &asked, &|| Ok(()))
+        let job = Job {
+            project,
+            ..ground.job.clone()
+        };
+        let asked = Asked::of(&job.project, job.table.iter().chain(&ground.crops));
+        let study = climate_asked(&job, &job.project.house, &ground.weathers, &asked)
             .map_err(|error| error.to_string())?;
-        let mut year = figures(&ground.job, &study);
-        if plans || !ground.crops.is_empty() {
-            let mut job = ground.job.clone();
-            job.project = project;
+        let mut year = figures(&job, &study);
+        if !ground.crops.is_empty() {
             year.crops = growth(&job, &study, &ground.crops);
-            if plans {
-                year.plan = Some(planned(&job, &study).map_err(|error| error.to_string())?);
-            }
+        }
+        if plans {
+            year.plan = Some(planned(&job, &study).map_err(|error| error.to_string())?);
         }
         Ok(year)
     }
@@ -197,33 +173,28 @@ fn place_key(project: &Project) -> String {
 
 fn ground(project: &Project, files: &SweepFiles, sweep: &Sweep) -> Result<Ground, String> {
     let weather = match &project.site {
-        crate::file::SiteChoice::WeatherFile(path) => files
-            .weather
-            .get(path)
-            .map(|text| (path.clone(), text.clone())),
+        SiteChoice::WeatherFile(path) => files.weather.get_key_value(path),
         _ => None,
     };
     let side = SideFiles {
-        weather,
+        weather: weather.map(|(path, text)| (path.clone(), text.clone())),
         ..files.side.clone()
     };
     let job = Job::new(project.clone(), &side).map_err(|error: StudyError| error.to_string())?;
     let weathers = weather_years(&job);
-    let found = sweep.crops().iter().map(|name| {
+    let found = sweep.crops.iter().map(|name| {
         let crop = job.table.get(name);
         crop.cloned()
             .ok_or_else(|| format!("there is no crop `{name}`"))
     });
     let crops = found.collect::<Result<Vec<Crop>, String>>()?;
-    let table = if sweep.plans() {
-        job.table
-    } else {
+    let table = match sweep.plans {
+        true => job.table,
         // No more of it is needed, and a copy of it for every place would be.
-        Table::default()
+        false => Table::default(),
     };
-    let job = Job { table, ..job };
     Ok(Ground {
-        job,
+        job: Job { table, ..job },
         crops,
         weathers,
     })
@@ -258,7 +229,7 @@ fn growth(job: &Job, study: &ClimateStudy, crops: &[Crop]) -> Vec<CropFigures> {
         });
         let day = latest.map(|latest| latest.day.p10).reduce(f64::max);
         CropFigures {
-            months_in: (crop.hardiness == crate::crops::Hardiness::Tender)
+            months_in: (crop.hardiness == Hardiness::Tender)
                 .then(|| kindest(prepared.iter().map(|bed| months_in(crop, bed))))
                 .flatten()
                 .map(|months| months.stays.p50),
@@ -283,8 +254,7 @@ fn figures(job: &Job, study: &ClimateStudy) -> DesignYear {
         hours_above_30_c: sum(|month| month.hours_above_30_c),
         root_zone_min_c: lowest(&settled.root_zone_c),
         darkest_month_mol_m2_day: least(|month| month.light_mol_m2_day),
-        light_mol_m2_day: settled.light_mol_m2_h.iter().sum::<f64>()
-            / crate::calendar::DAYS_PER_YEAR as f64,
+        light_mol_m2_day: settled.light_mol_m2_h.iter().sum::<f64>() / DAYS_PER_YEAR as f64,
         heater_kwh: study.mean_of_tried(YearInside::heat_kwh),
         fan_kwh: study.mean_of_tried(|year| year.fans_kwh),
         balance_residual: settled.balance_residual,
@@ -303,8 +273,7 @@ fn coldest_month(hourly_c: &[f64]) -> f64 {
         air_c: hourly_c.to_vec(),
         ..HouseYear::default()
     };
-    month_rows(&year, None, &[0.0; crate::calendar::DAYS_PER_YEAR])
-        .iter()
-        .map(|month| month.air_mean_c)
-        .fold(f64::INFINITY, f64::min)
+    let months = month_rows(&year, None, &[0.0; DAYS_PER_YEAR]);
+    let means_c = months.iter().map(|month| month.air_mean_c);
+    means_c.fold(f64::INFINITY, f64::min)
 }

@@ -1,11 +1,10 @@
 //! A sweep cut into parts and shared out to shards, so that it can be spread over machines and taken up again.
 
 use std::ops::Range;
-use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
-use super::{Sweep, SweepFiles};
+use super::{Axis, Sweep, SweepFiles};
 use crate::document::{self, Problem};
 
 /// Which share of a sweep one run takes.
@@ -15,31 +14,6 @@ pub struct Shard {
     pub number: usize,
     /// How many there are.
     pub of: usize,
-}
-
-impl Default for Shard {
-    /// The whole.
-    fn default() -> Self {
-        Shard { number: 1, of: 1 }
-    }
-}
-
-impl FromStr for Shard {
-    type Err = String;
-
-    fn from_str(text: &str) -> Result<Self, String> {
-        let wrong = || "a share such as 2/4 belongs there: the second of four".to_owned();
-        let (number, of) = text.split_once('/').ok_or_else(wrong)?;
-        let (number, of) = (
-            number.trim().parse().map_err(|_| wrong())?,
-            of.trim().parse().map_err(|_| wrong())?,
-        );
-        if (1..=of).contains(&number) {
-            Ok(Shard { number, of })
-        } else {
-            Err(wrong())
-        }
-    }
 }
 
 /// Schedulers' variables: the task's number, the first number, the step between numbers, how many tasks.
@@ -56,22 +30,27 @@ const SCHEDULERS: [[&str; 4]; 2] = [
 ];
 
 impl Shard {
+    fn of(number: usize, of: usize) -> Option<Self> {
+        (1..=of).contains(&number).then_some(Shard { number, of })
+    }
+
     /// Reads a share: `2/4`; or `auto`, which takes number and count from the scheduler's own variables; or `auto/4`, which takes
     /// the number alone. Tasks may be counted from 0, 1 or anything, in any step.
-    ///
-    /// # Errors
-    /// In words, with what would be right.
     pub fn told(text: &str, variable: impl Fn(&str) -> Option<String>) -> Result<Self, String> {
+        let whole = |text: &str| text.trim().parse::<usize>().ok();
         let Some(rest) = text.trim().strip_prefix("auto") else {
-            return text.parse();
+            let share = text.split_once('/');
+            let share = share.and_then(|(number, of)| Self::of(whole(number)?, whole(of)?));
+            return share
+                .ok_or_else(|| "a share such as 2/4 belongs there: the second of four".to_owned());
         };
         let wrong = || "`auto`, `auto/4` or a share such as 2/4 belongs there".to_owned();
         let count = match rest.trim().strip_prefix('/') {
-            Some(count) => Some(count.trim().parse::<usize>().map_err(|_| wrong())?),
+            Some(count) => Some(whole(count).ok_or_else(wrong)?),
             None if rest.trim().is_empty() => None,
             None => return Err(wrong()),
         };
-        let whole = |name: &str| variable(name).and_then(|text| text.trim().parse::<usize>().ok());
+        let whole = |name: &str| variable(name).and_then(|text| whole(&text));
         let Some((id, names)) = SCHEDULERS
             .iter()
             .find_map(|names| Some((whole(names[0])?, names)))
@@ -87,16 +66,11 @@ impl Shard {
                 names[0], names[3]
             )
         })?;
-        let (first, step) = (
-            whole(names[1]).unwrap_or(0),
-            whole(names[2]).unwrap_or(1).max(1),
-        );
+        let first = whole(names[1]).unwrap_or(0);
+        let step = whole(names[2]).unwrap_or(1).max(1);
         let number = id.checked_sub(first).map_or(0, |past| past / step + 1);
-        if (1..=count).contains(&number) {
-            Ok(Shard { number, of: count })
-        } else {
-            Err(format!("task {id} is none of {count} from {first} on"))
-        }
+        let none = || format!("task {id} is none of {count} from {first} on");
+        Self::of(number, count).ok_or_else(none)
     }
 }
 
@@ -157,37 +131,28 @@ pub struct Manifest {
 impl Manifest {
     /// Of a sweep cut into parts.
     pub fn of(sweep: &Sweep, parts: Parts, files: &SweepFiles) -> Self {
+        let vary = |axis: &Axis| format!("{}={}", axis.key, axis.values.join(","));
+        let length = |(name, text): (&String, &String)| format!("{name} ({} bytes)", text.len());
         Manifest {
             version: env!("CARGO_PKG_VERSION"),
             designs: parts.designs,
             designs_a_part: parts.size,
-            weather_years: sweep.weather_years(),
-            crops: sweep.crops().to_vec(),
-            plans: sweep.plans(),
-            vary: sweep
-                .axes()
-                .iter()
-                .map(|axis| format!("{}={}", axis.key, axis.values.join(",")))
-                .collect(),
-            weather_files: files
-                .weather
-                .iter()
-                .map(|(name, text)| format!("{name} ({} bytes)", text.len()))
-                .collect(),
+            weather_years: sweep.weather_years,
+            crops: sweep.crops.clone(),
+            plans: sweep.plans,
+            vary: sweep.axes.iter().map(vary).collect(),
+            weather_files: files.weather.iter().map(length).collect(),
             own_climates: files
                 .side
                 .climates
                 .iter()
-                .map(|(name, text)| format!("{name} ({} bytes)", text.len()))
+                .map(|(name, text)| length((name, text)))
                 .collect(),
             project: sweep.base.text(),
         }
     }
 
     /// As the text of a file.
-    ///
-    /// # Errors
-    /// None that these fields can give.
     pub fn text(&self) -> Result<String, toml::ser::Error> {
         toml::to_string(self)
     }
@@ -248,9 +213,8 @@ mod tests {
 
     #[test]
     fn shares_that_are_none_are_refused() {
-        assert_eq!("2/4".parse(), Ok(Shard { number: 2, of: 4 }));
         for text in ["", "2", "0/4", "5/4", "a/b", "1/0", "-1/2"] {
-            assert!(text.parse::<Shard>().is_err(), "{text}");
+            assert!(Shard::told(text, |_| None).is_err(), "{text}");
         }
     }
 }

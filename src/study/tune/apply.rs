@@ -1,8 +1,9 @@
-//! What a fit can be believed of: factors by themselves, leaks and faces as their sum, or nothing.
+//! What each factor acts on, and what a fit can be believed of: factors by themselves, leaks and faces as their sum, or nothing.
 
-use super::figures::figure;
 use super::run::KNOWN_BEFOREHAND;
 use crate::calendar::SECONDS_PER_HOUR;
+use crate::file::check::{air_change_per_h, part_losses};
+use crate::house::{House, Layer, Make, Surface};
 use crate::study::Job;
 use crate::tune::spread::Spread;
 
@@ -14,13 +15,9 @@ const FAINT: f64 = 0.6;
 /// Heat that leaks and faces lose together, W/K: as described, as found, and the range of 90 %.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Serialize)]
 pub struct Total {
-    /// As described.
     pub before_w_k: f64,
-    /// As found.
     pub after_w_k: f64,
-    /// Lower end.
     pub low_w_k: f64,
-    /// Upper end.
     pub high_w_k: f64,
 }
 
@@ -48,15 +45,11 @@ pub fn told_apart(
 ) -> Vec<Told> {
     let faint = |place: usize| spread.standard_error[place] > FAINT * KNOWN_BEFOREHAND;
     let place = |of: usize| active.iter().position(|&at| at == of);
-    let mut told: Vec<Told> = (0..logs.len())
-        .map(|place| {
-            if faint(place) {
-                Told::Faint
-            } else {
-                Told::Apart
-            }
-        })
-        .collect();
+    let of = |place| match faint(place) {
+        true => Told::Faint,
+        false => Told::Apart,
+    };
+    let mut told: Vec<Told> = (0..logs.len()).map(of).collect();
     if let (Some(leaks), Some(faces), Some(total)) = (place(LEAKS), place(FACES), total)
         && (faint(leaks) || faint(faces))
         && spread.correlation[leaks][faces] < ALIKE
@@ -76,15 +69,12 @@ pub fn with_the_rest_held(
 ) -> Vec<f64> {
     let curvature = jacobian.transpose() * jacobian;
     let mut logs = logs.to_vec();
-    let moved: Vec<(usize, f64)> = told
-        .iter()
-        .enumerate()
-        .filter_map(|(place, told)| match told {
-            Told::Apart => None,
-            Told::Together(log) => Some((place, log - logs[place])),
-            Told::Faint => Some((place, -logs[place])),
-        })
-        .collect();
+    let moved = |(place, told): (usize, &Told)| match told {
+        Told::Apart => None,
+        Told::Together(log) => Some((place, log - logs[place])),
+        Told::Faint => Some((place, -logs[place])),
+    };
+    let moved: Vec<(usize, f64)> = told.iter().enumerate().filter_map(moved).collect();
     // The clock, after the factors, is free to follow.
     let rest: Vec<usize> = (0..curvature.ncols())
         .filter(|place| moved.iter().all(|(other, _)| other != place))
@@ -92,10 +82,8 @@ pub fn with_the_rest_held(
     let own =
         nalgebra::DMatrix::from_fn(rest.len(), rest.len(), |a, b| curvature[(rest[a], rest[b])]);
     let pull = nalgebra::DVector::from_fn(rest.len(), |a, _| {
-        moved
-            .iter()
-            .map(|&(place, by)| curvature[(rest[a], place)] * by)
-            .sum::<f64>()
+        let of = |&(place, by): &(usize, f64)| curvature[(rest[a], place)] * by;
+        moved.iter().map(of).sum::<f64>()
     });
     if let Some(follow) = own.cholesky().map(|own| own.solve(&pull)) {
         for (&place, by) in rest.iter().zip(follow.iter()) {
@@ -123,11 +111,9 @@ pub fn total(job: &Job, active: &[usize], logs: &[f64], spread: &Spread) -> Opti
         FACES => figure(house, FACES).0,
         _ => 0.0,
     };
-    let slopes: Vec<f64> = active
-        .iter()
-        .zip(logs)
-        .map(|(&at, log)| described(at) * log.exp())
-        .collect();
+    let slopes = active.iter().zip(logs);
+    let slopes = slopes.map(|(&at, log)| described(at) * log.exp());
+    let slopes: Vec<f64> = slopes.collect();
     let fitted: f64 = slopes.iter().sum();
     if fitted <= 0.0 {
         return None;
@@ -140,11 +126,9 @@ pub fn total(job: &Job, active: &[usize], logs: &[f64], spread: &Spread) -> Opti
         }
     }
     let before_w_k = described(LEAKS) + described(FACES);
-    let held: f64 = [LEAKS, FACES]
-        .iter()
-        .filter(|at| !active.contains(at))
-        .map(|&at| described(at))
-        .sum();
+    let held = [LEAKS, FACES].into_iter();
+    let held = held.filter(|at| !active.contains(at));
+    let held: f64 = held.map(described).sum();
     let after_w_k = fitted + held;
     // As a share, so that the range stays above nothing.
     let side = (spread.deviations_90 * variance.max(0.0).sqrt() / after_w_k).exp();
@@ -154,6 +138,56 @@ pub fn total(job: &Job, active: &[usize], logs: &[f64], spread: &Spread) -> Opti
         low_w_k: after_w_k / side,
         high_w_k: after_w_k * side,
     })
+}
+
+/// The figure behind a factor, by its place in [`crate::house::Tuned::NAMES`], and its unit; 0 where the building has
+/// nothing of the kind.
+///
+/// Air change at the usual wind, 1/h; heat loss of all faces, W/K; heat held by walls, slab and heavy things, kJ/K; edge
+/// of the floor, m; air through the store, m3/s.
+pub fn figure(house: &House, place: usize) -> (f64, &'static str) {
+    const J_PER_KJ: f64 = 1000.0;
+    match place {
+        0 => (air_change_per_h(house), "1/h"),
+        1 => {
+            let losses = part_losses(house);
+            (losses.iter().map(|part| part.loss_w_k).sum(), "W/K")
+        }
+        2 => (heavy_j_k(house) / J_PER_KJ, "kJ/K"),
+        3 => {
+            let floor = house.floor.as_ref();
+            (floor.map_or(0.0, |floor| floor.perimeter_m), "m")
+        }
+        _ => {
+            let store = house.store.as_ref();
+            (store.map_or(0.0, |store| store.flow_m3_s), "m3/s")
+        }
+    }
+}
+
+fn heavy_j_k(house: &House) -> f64 {
+    let of_layer =
+        |layer: &Layer| layer.thickness_m * layer.density_kg_m3 * layer.heat_capacity_j_kgk;
+    let of_face = |surface: &Surface| {
+        surface.area_m2
+            * match &surface.make {
+                Make::AirToAir {
+                    inner_capacity_j_m2k,
+                    ..
+                }
+                | Make::FaceToFace {
+                    inner_capacity_j_m2k,
+                    ..
+                } => *inner_capacity_j_m2k,
+                Make::Layers(layers) => layers.iter().map(of_layer).sum(),
+            }
+    };
+    let walls: f64 = house.surfaces.iter().map(of_face).sum();
+    let slab = house.floor.as_ref().map_or(0.0, |floor| {
+        floor.area_m2 * floor.slab.as_ref().map_or(0.0, of_layer)
+    });
+    let things: f64 = house.heavy.iter().map(|heavy| heavy.capacity_j_k).sum();
+    walls + slab + things
 }
 
 #[cfg(test)]

@@ -12,70 +12,53 @@ const QUARTERS_PER_HOUR: f64 = 4.0;
 ///
 /// Compared are the departures from the mean of each day, so that a wrong heat loss does not count. Where the record
 /// brings its own air outside, which is late with it, the house is simulated anew for each whole hour.
-///
-/// # Errors
-/// As the simulation.
 pub fn shift_h(bench: &Bench<'_>, tuned: &Tuned) -> Result<f64, StudyError> {
     let likeness = if bench.has_outdoor() {
         by_simulation(bench, tuned)?
     } else {
         by_sliding(bench, tuned)?
     };
-    let best = likeness.iter().copied().max_by(|a, b| {
-        a.1.total_cmp(&b.1)
-            .then((-a.0.abs()).total_cmp(&-b.0.abs()))
-    });
+    let nearer = |a: f64, b: f64| (-a.abs()).total_cmp(&-b.abs());
+    let best = likeness
+        .into_iter()
+        .max_by(|a, b| a.1.total_cmp(&b.1).then(nearer(a.0, b.0)));
     Ok(best.map_or(0.0, |(shift_h, _)| shift_h))
 }
 
 fn by_sliding(bench: &Bench<'_>, tuned: &Tuned) -> Result<Vec<(f64, f64)>, StudyError> {
     let series = bench.series(tuned)?;
     let quarters = -FARTHEST_QUARTERS..=FARTHEST_QUARTERS;
-    Ok(quarters
-        .map(|quarter| {
-            let shift_h = f64::from(quarter) / QUARTERS_PER_HOUR;
-            (
-                shift_h,
-                likeness(bench.observed().train(), &series, shift_h),
-            )
-        })
-        .collect())
+    let likeness = |quarter| {
+        let shift_h = f64::from(quarter) / QUARTERS_PER_HOUR;
+        (shift_h, likeness(bench.observed.train(), &series, shift_h))
+    };
+    Ok(quarters.map(likeness).collect())
 }
 
 fn by_simulation(bench: &Bench<'_>, tuned: &Tuned) -> Result<Vec<(f64, f64)>, StudyError> {
     use rayon::prelude::*;
     /// Slips of stamps, of summer time and of time zones nearby, h.
     const SLIPS: [f64; 9] = [0.0, 0.5, -0.5, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
-    let zone = bench.utc_offset_h();
-    let mut tried = SLIPS.to_vec();
     // A clock left on UTC is behind by the zone's offset.
-    tried.extend(
-        [zone, zone + 1.0]
-            .iter()
-            .filter(|shift| !SLIPS.contains(shift)),
-    );
-    tried
-        .par_iter()
-        .map(|&shift_h| {
-            let other = bench.shifted(shift_h)?;
-            let series = other.series(tuned)?;
-            Ok((
-                shift_h,
-                likeness(bench.observed().train(), &series, shift_h),
-            ))
-        })
-        .collect()
+    let zone = bench.job.site.place.utc_offset_h;
+    let zones = [zone, zone + 1.0].into_iter();
+    let zones = zones.filter(|shift| !SLIPS.contains(shift));
+    let tried: Vec<f64> = SLIPS.into_iter().chain(zones).collect();
+    let likeness = |shift_h| {
+        let series = bench.shifted(shift_h)?.series(tuned)?;
+        let like = likeness(bench.observed.train(), &series, shift_h);
+        Ok((shift_h, like))
+    };
+    tried.into_par_iter().map(likeness).collect()
 }
 
 /// Correlation of the departures from the daily means.
 fn likeness(train: &[Seen], series: &Series, shift_h: f64) -> f64 {
-    let pairs: Vec<(f64, f64, f64)> = train
-        .iter()
-        .filter_map(|seen| {
-            let simulated_c = between(&series.air_c, seen.at_h + shift_h)?;
-            Some((seen.at_h, seen.air_c, simulated_c))
-        })
-        .collect();
+    let pair = |seen: &Seen| {
+        let simulated_c = between(&series.air_c, seen.at_h + shift_h)?;
+        Some((seen.at_h, seen.air_c, simulated_c))
+    };
+    let pairs: Vec<(f64, f64, f64)> = train.iter().filter_map(pair).collect();
     let (mut both, mut own, mut other) = (0.0, 0.0, 0.0);
     let day_of = |at_h: f64| (at_h / HOURS_PER_DAY as f64).floor();
     for day in pairs.chunk_by(|a, b| day_of(a.0) == day_of(b.0)) {

@@ -7,7 +7,6 @@ use chrono::NaiveDate;
 /// Simulated less read, before tuning and after.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Quality {
-    /// Hours.
     pub hours: usize,
     /// Root mean square before, K.
     pub rms_before_k: f64,
@@ -19,10 +18,8 @@ pub struct Quality {
     pub bias_after_k: f64,
 }
 
-/// Mean residual of a day.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DayResidual {
-    /// Day.
     pub date: NaiveDate,
     /// Simulated less read before tuning, K.
     pub before_k: f64,
@@ -42,14 +39,14 @@ pub struct Judged {
 
 /// Sets a record against the house as described and as tuned.
 pub fn judge(bench: &Bench<'_>, nominal: &Series, tuned: &Series) -> Judged {
-    let observed = bench.observed();
+    let observed = bench.observed;
     let air = |seen: &Seen| {
         let (before, after) = (bench.air_at(nominal, seen), bench.air_at(tuned, seen));
         Some((before - seen.air_c, after - seen.air_c))
     };
     let root = |seen: &Seen| {
         let read_c = seen.root_zone_c?;
-        let at_h = seen.at_h + bench.shift_h();
+        let at_h = seen.at_h + bench.shift_h;
         let before = between(&nominal.root_zone_c, at_h)?;
         Some((before - read_c, between(&tuned.root_zone_c, at_h)? - read_c))
     };
@@ -79,7 +76,7 @@ fn quality(seen: &[Seen], residual: impl Fn(&Seen) -> Option<(f64, f64)>) -> Opt
 }
 
 fn days(bench: &Bench<'_>, residual: impl Fn(&Seen) -> Option<(f64, f64)>) -> Vec<DayResidual> {
-    let observed = bench.observed();
+    let observed = bench.observed;
     let train = observed.train().len();
     let day_of = |seen: &Seen| (seen.at_h / HOURS_PER_DAY as f64).floor().max(0.0) as usize;
     let mut done = 0;
@@ -88,11 +85,9 @@ fn days(bench: &Bench<'_>, residual: impl Fn(&Seen) -> Option<(f64, f64)>) -> Ve
         let pairs: Vec<(f64, f64)> = of_day.iter().filter_map(&residual).collect();
         let day = day_of(&of_day[0]);
         let count = pairs.len().max(1) as f64;
+        let year = observed.first_year + (day / DAYS_PER_YEAR) as i32;
         days.push(DayResidual {
-            date: date_of_day(
-                observed.first_year + (day / DAYS_PER_YEAR) as i32,
-                day % DAYS_PER_YEAR,
-            ),
+            date: date_of_day(year, day % DAYS_PER_YEAR),
             before_k: pairs.iter().map(|pair| pair.0).sum::<f64>() / count,
             after_k: pairs.iter().map(|pair| pair.1).sum::<f64>() / count,
             kept_out: done >= train,

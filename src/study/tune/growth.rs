@@ -12,7 +12,6 @@ use std::collections::{BTreeMap, BTreeSet};
 /// A planting whose sowing and first harvest the journal tells of.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FirstHarvest {
-    /// Bed.
     pub bed: String,
     /// Day of sowing; of setting out less the weeks in the tray where no sowing is told of.
     pub sown: NaiveDate,
@@ -27,7 +26,6 @@ pub struct FirstHarvest {
 /// One crop's first harvests, judged with those of its kind.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CropGrowth {
-    /// Crop id.
     pub crop: String,
     /// Factor in use before.
     pub before: f64,
@@ -72,12 +70,8 @@ pub fn growth(
         let Some(crop) = job.table.get(&stand.crop) else {
             continue;
         };
-        let bed = stand.bed.as_deref();
-        let bed = job
-            .project
-            .beds
-            .iter()
-            .find(|own| Some(own.name.as_str()) == bed);
+        let mut beds = job.project.beds.iter();
+        let bed = beds.find(|own| Some(&own.name) == stand.bed.as_ref());
         let climate = climate_of_bed(&usual, bed).ok_or(StudyError::NoBed)?;
         if let Some(first) = first_harvest(crop, climate, &stand) {
             let kind = crop.like.clone().unwrap_or_else(|| stand.crop.clone());
@@ -86,18 +80,14 @@ pub fn growth(
         }
     }
     let of_kind = |crops: BTreeMap<String, Vec<FirstHarvest>>| {
-        let told: Vec<(i32, f64)> = crops
-            .values()
-            .flatten()
-            .filter_map(|planting| Some((planting.picked.year(), planting.factor?.ln())))
-            .collect();
+        let told = crops.values().flatten();
+        let told = told.filter_map(|one| Some((one.picked.year(), one.factor?.ln())));
+        let told: Vec<(i32, f64)> = told.collect();
         let pooled = pooled(&told);
         crops.into_iter().map(move |(crop, mut plantings)| {
             plantings.sort_by_key(|planting| (planting.sown, planting.picked));
-            let before = job
-                .table
-                .get(&crop)
-                .map_or(1.0, |crop| crop.timing.sum_factor);
+            let known = job.table.get(&crop);
+            let before = known.map_or(1.0, |crop| crop.timing.sum_factor);
             let range = pooled.map(|(mean, side)| (mean - side, mean + side));
             let changes = range.filter(|(low, high)| *low > 0.0 || *high < 0.0);
             CropGrowth {
@@ -134,10 +124,10 @@ fn first_harvest(crop: &Crop, climate: &BedClimate, stand: &Stand) -> Option<Fir
     let (picked, _) = *stand.picks.first()?;
     let (way, sown) = match (stand.set_out, stand.sown) {
         // The days in the tray are as many as they were; growth is counted from setting out.
-        (Some(set_out), _) => (
-            Way::Tray,
-            set_out.checked_sub_days(Days::new(crop.tray_days() as u64))?,
-        ),
+        (Some(set_out), _) => {
+            let in_tray = Days::new(crop.tray_days() as u64);
+            (Way::Tray, set_out.checked_sub_days(in_tray)?)
+        }
         (None, Some(sown)) if crop.ways.contains(&Way::Direct) => (Way::Direct, sown),
         _ => return None,
     };
@@ -151,8 +141,8 @@ fn first_harvest(crop: &Crop, climate: &BedClimate, stand: &Stand) -> Option<Fir
         other.timing.sum_factor *= factor;
         grow(&other, &prepare(&other, climate), 0, sowing).ready_day
     };
-    let expected =
-        ready(1.0).and_then(|day| sown.checked_add_days(Days::new((day - sowing.day) as u64)));
+    let on = |day: usize| sown.checked_add_days(Days::new((day - sowing.day) as u64));
+    let expected = ready(1.0).and_then(on);
     Some(FirstHarvest {
         bed: stand.bed.clone().unwrap_or_default(),
         sown: stand.sown.unwrap_or(sown),

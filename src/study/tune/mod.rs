@@ -3,21 +3,18 @@
 mod apply;
 mod clock;
 mod days;
-mod figures;
 mod growth;
 mod run;
-mod weather;
 
-pub use apply::Total;
+pub use apply::{Total, figure};
 pub use clock::Stamps;
 pub use days::{DayResidual, Quality};
-pub use figures::figure;
 pub use growth::{CropGrowth, FirstHarvest, HARVESTS_MIN, growth};
 
 use super::{Job, StudyError};
 use crate::house::Tuned;
 use crate::tune::fit::{fit, jacobian};
-use crate::tune::logger::Record;
+use crate::tune::logger::{Reading, Record};
 use crate::tune::spread::{Spread, effective_noise, mean, moves, spread};
 use apply::{Told, told_apart, total, with_the_rest_held};
 use chrono::NaiveDateTime;
@@ -27,7 +24,6 @@ use run::{Bench, Observed};
 /// What to tune to, and how.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TuneQuestion {
-    /// The logger's record.
     pub record: Record,
     /// Factors to leave alone, by their place in [`Tuned::NAMES`].
     pub held: Vec<usize>,
@@ -45,39 +41,17 @@ pub struct TuneQuestion {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Verdict {
     /// Fitted: factor on the building as it was, and its range.
-    Fitted {
-        /// Factor.
-        factor: f64,
-        /// Lower end.
-        low: f64,
-        /// Upper end.
-        high: f64,
-    },
+    Fitted { factor: f64, low: f64, high: f64 },
     /// Leaks and faces cannot be told apart: one factor on both, so that what they lose together is right.
-    Together {
-        /// Factor on both.
-        factor: f64,
-        /// Lower end.
-        low: f64,
-        /// Upper end.
-        high: f64,
-    },
+    Together { factor: f64, low: f64, high: f64 },
     /// The record says little of it: left as described, with the range that it leaves.
-    Faint {
-        /// Lower end.
-        low: f64,
-        /// Upper end.
-        high: f64,
-    },
+    Faint { low: f64, high: f64 },
     /// Left alone as asked.
     Held,
     /// The building has nothing for it to act on.
     Absent,
     /// A tenth more or less changes the record by so little that it says nothing: root mean square, K.
-    Untold {
-        /// Change of the air by a factor of 1.1, K.
-        change_k: f64,
-    },
+    Untold { change_k: f64 },
 }
 
 /// A building tuned.
@@ -103,7 +77,6 @@ pub struct TuneStudy {
     pub spread: Option<Spread>,
     /// What leaks and faces lose together; none where neither was fitted.
     pub total: Option<Total>,
-    /// Whether the search ended at a minimum.
     pub converged: bool,
     /// Residuals of the hours fitted to.
     pub train: Quality,
@@ -111,7 +84,6 @@ pub struct TuneStudy {
     pub kept_out: Option<Quality>,
     /// Residuals of the root zone, where the logger has it: fitted hours and the others together.
     pub root_zone: Option<Quality>,
-    /// Mean residual of each day.
     pub days: Vec<DayResidual>,
 }
 
@@ -139,11 +111,8 @@ const STILL: f64 = 0.01;
 /// simulation.
 pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError> {
     let record = &question.record;
-    let grounded = if question.own_weather {
-        job.with_usual_ground()
-    } else {
-        None
-    };
+    let grounded = question.own_weather.then(|| job.with_usual_ground());
+    let grounded = grounded.flatten();
     let job = grounded.as_ref().unwrap_or(job);
     if !question.own_weather && record.columns.outdoor.is_none() {
         return Err(StudyError::Tune(
@@ -157,9 +126,8 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
             observed.train().len()
         )));
     }
-    let offset_h = question
-        .stamps
-        .map_or(0.0, |stamps| stamps.to_middle_h(record.interval_min));
+    let stamps = question.stamps;
+    let offset_h = stamps.map_or(0.0, |stamps| stamps.to_middle_h(record.interval_min));
     let mut bench = Bench::new(job, record, &observed)?;
     bench.shift(match question.shift_h {
         Some(given_h) => given_h + offset_h,
@@ -177,14 +145,13 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
         }
         let problem = bench.problem(&active, free, noise_k);
         let fitted = fit(|at: &[f64]| problem.residuals(at), &parameters)?;
-        let moved = fitted
-            .parameters
-            .iter()
-            .zip(&parameters)
-            .fold(0.0, |most: f64, (new, old)| most.max((new - old).abs()));
+        let moved = fitted.parameters.iter().zip(&parameters);
+        let moved = moved
+            .map(|(new, old)| (new - old).abs())
+            .fold(0.0, f64::max);
         parameters.clone_from(&fitted.parameters);
         if free && let Some(clock) = parameters.last_mut() {
-            bench.shift(bench.shift_h() + std::mem::take(clock));
+            bench.shift(bench.shift_h + std::mem::take(clock));
         }
         let readings = &fitted.residuals[..observed.train().len()];
         let last = pass + 1 == PASSES || (pass > 0 && moved < STILL);
@@ -199,10 +166,9 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
     }
     let seed = job.project.planning.seed;
     let draws = job.site.weather_years(DRAWS, seed, observed.first_year);
-    let benches: Vec<Bench<'_>> = draws
-        .iter()
-        .map(|draw| bench.under(draw, question.own_weather))
-        .collect();
+    let benches = draws.iter();
+    let benches = benches.map(|draw| bench.under(draw, question.own_weather));
+    let benches: Vec<Bench<'_>> = benches.collect();
     let moved = match &found {
         Some(fit) => moves_by_weather(&bench, &benches, &active, &parameters, &fit.jacobian)?,
         _ => Vec::new(),
@@ -212,7 +178,7 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
             *parameter -= by;
         }
         if free && let Some(clock) = parameters.last_mut() {
-            bench.shift(bench.shift_h() + std::mem::take(clock));
+            bench.shift(bench.shift_h + std::mem::take(clock));
         }
     }
     let mut logs = parameters[..active.len()].to_vec();
@@ -245,10 +211,9 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
         }
     }
     let factors = run::factors(&active, &logs);
-    let judges = if question.own_weather {
-        &[][..]
-    } else {
-        &benches[..]
+    let judges = match question.own_weather {
+        true => &[][..],
+        false => &benches[..],
     };
     let nominal = usual_series(&bench, judges, &Tuned::default())?;
     let tuned = usual_series(&bench, judges, &factors)?;
@@ -256,10 +221,12 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
     let before = job.project.built.tuned;
     let (stamps, shift_h) = match question.shift_h {
         Some(given_h) => (question.stamps, given_h),
-        None => clock::told(bench.shift_h(), record.interval_min, question.stamps),
+        None => clock::told(bench.shift_h, record.interval_min, question.stamps),
     };
+    let readings = &record.readings;
+    let at = |reading: Option<&Reading>| reading.map_or(NaiveDateTime::MIN, |one| one.at);
     Ok(TuneStudy {
-        span: observed.span(record),
+        span: (at(readings.first()), at(readings.last())),
         hours: (observed.train().len(), observed.kept_out().len()),
         shift_h,
         stamps,
@@ -287,14 +254,12 @@ fn moves_by_weather(
     jacobian: &nalgebra::DMatrix<f64>,
 ) -> Result<Vec<nalgebra::DVector<f64>>, StudyError> {
     let factors = run::factors(active, &parameters[..active.len()]);
-    let usual = bench.off_k(&factors, bench.shift_h())?;
-    let changes = others
-        .par_iter()
-        .map(|other| {
-            let off = other.off_k(&factors, other.shift_h())?;
-            Ok(off.iter().zip(&usual).map(|(a, b)| a - b).collect())
-        })
-        .collect::<Result<Vec<Vec<f64>>, StudyError>>()?;
+    let usual = bench.off_k(&factors, bench.shift_h)?;
+    let changes = others.par_iter().map(|other| {
+        let off = other.off_k(&factors, other.shift_h)?;
+        Ok(off.iter().zip(&usual).map(|(a, b)| a - b).collect())
+    });
+    let changes = changes.collect::<Result<Vec<Vec<f64>>, StudyError>>()?;
     Ok(moves(jacobian, &changes).unwrap_or_default())
 }
 
@@ -307,10 +272,8 @@ fn usual_series(
     if others.is_empty() {
         return bench.series(tuned);
     }
-    let all = others
-        .par_iter()
-        .map(|other| other.series(tuned))
-        .collect::<Result<Vec<_>, StudyError>>()?;
+    let all = others.par_iter().map(|other| other.series(tuned));
+    let all = all.collect::<Result<Vec<_>, StudyError>>()?;
     Ok(run::Series::mean(&all))
 }
 
@@ -319,7 +282,6 @@ fn active(verdicts: &[Verdict; Tuned::COUNT]) -> Vec<usize> {
     (0..Tuned::COUNT).filter(fitted).collect()
 }
 
-/// Which factors can be fitted at all.
 fn first_look(
     bench: &Bench<'_>,
     question: &TuneQuestion,
@@ -331,7 +293,7 @@ fn first_look(
     };
     let mut verdicts = [untouched; Tuned::COUNT];
     for (at, verdict) in verdicts.iter_mut().enumerate() {
-        if figure(bench.house(), at).0 <= 0.0 {
+        if figure(&bench.job.project.house, at).0 <= 0.0 {
             *verdict = Verdict::Absent;
         } else if question.held.contains(&at) {
             *verdict = Verdict::Held;

@@ -1,21 +1,22 @@
-//! The house simulated on the dates of a record, with factors, and read off where the logger has readings.
+//! The house simulated on the dates of a record, with factors, and read off where the logger has readings; in the weather of these
+//! dates: the hourly file's, with the logger's own air and sunlight outside where it has them.
 
-use super::weather::years;
+use crate::air::{ZERO_CELSIUS_K, relative_humidity_pct, vapour_pressure_kpa};
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, SECONDS_PER_HOUR, day_of_date};
-use crate::house::{House, HouseRun, Tuned, simulate, simulate_years_chained};
+use crate::house::{HouseRun, Tuned, simulate_years_chained};
 use crate::site::Weather;
-use crate::study::{Job, StudyError, run_options};
-use crate::tune::logger::Record;
+use crate::solar::SunYear;
+use crate::study::climate::settled;
+use crate::study::{Job, StudyError};
+use crate::tune::logger::{Reading, Record};
 use chrono::{Datelike, NaiveDateTime, Timelike};
 
 /// One hour of readings: model hours since 1 January of the first year, on the logger's clock.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Seen {
-    /// When, h.
     pub at_h: f64,
     /// Air inside, °C.
     pub air_c: f64,
-    /// Root zone, °C.
     pub root_zone_c: Option<f64>,
 }
 
@@ -26,7 +27,6 @@ pub struct Observed {
     pub first_year: i32,
     /// Calendar years that the record touches.
     pub years: usize,
-    /// Readings.
     pub seen: Vec<Seen>,
     /// Number of readings to fit to.
     train: usize,
@@ -38,17 +38,14 @@ impl Observed {
         let years = record.readings.iter().map(|reading| reading.at.year());
         let first_year = years.clone().min().unwrap_or(0);
         let last_year = years.max().unwrap_or(0);
-        let seen: Vec<Seen> = record
-            .readings
-            .iter()
-            .filter_map(|reading| {
-                Some(Seen {
-                    at_h: model_hour(first_year, reading.at)?,
-                    air_c: reading.air_c?,
-                    root_zone_c: reading.root_zone_c,
-                })
+        let seen = |reading: &Reading| {
+            Some(Seen {
+                at_h: model_hour(first_year, reading.at)?,
+                air_c: reading.air_c?,
+                root_zone_c: reading.root_zone_c,
             })
-            .collect();
+        };
+        let seen: Vec<Seen> = record.readings.iter().filter_map(seen).collect();
         let train = (seen.len() as f64 * (1.0 - held_out)).round() as usize;
         Self {
             first_year,
@@ -58,23 +55,12 @@ impl Observed {
         }
     }
 
-    /// Readings to fit to.
     pub fn train(&self) -> &[Seen] {
         &self.seen[..self.train]
     }
 
-    /// Readings kept out.
     pub fn kept_out(&self) -> &[Seen] {
         &self.seen[self.train..]
-    }
-
-    /// First and last reading of a record.
-    pub fn span(&self, record: &Record) -> (NaiveDateTime, NaiveDateTime) {
-        let readings = &record.readings;
-        let at = |reading: Option<&crate::tune::logger::Reading>| {
-            reading.map_or(NaiveDateTime::MIN, |r| r.at)
-        };
-        (at(readings.first()), at(readings.last()))
     }
 }
 
@@ -112,15 +98,16 @@ const LEAD_HOURS: f64 = 60.0 * HOURS_PER_DAY as f64;
 
 /// Everything that stays the same while factors are tried.
 pub struct Bench<'j> {
-    job: &'j Job,
+    pub job: &'j Job,
     base: &'j Weather,
     history: Option<&'j Weather>,
     record: &'j Record,
-    observed: &'j Observed,
+    pub observed: &'j Observed,
     run: HouseRun,
     weathers: Vec<Weather>,
     lead_years: usize,
-    shift_h: f64,
+    /// Hours by which the logger's clock is taken to be behind.
+    pub shift_h: f64,
 }
 
 impl Series {
@@ -143,7 +130,6 @@ impl Series {
 /// Hourly columns from 1 January of the first year on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Series {
-    /// Air, °C.
     pub air_c: Vec<f64>,
     /// Root zone of bare beds, °C.
     pub root_zone_c: Vec<f64>,
@@ -151,18 +137,13 @@ pub struct Series {
 
 impl<'j> Bench<'j> {
     /// The house as described, settled, with the weather of the record's dates.
-    ///
-    /// # Errors
-    /// As the simulation.
     pub fn new(
         job: &'j Job,
         record: &'j Record,
         observed: &'j Observed,
     ) -> Result<Self, StudyError> {
-        let early = observed
-            .seen
-            .first()
-            .is_some_and(|seen| seen.at_h < LEAD_HOURS);
+        let first = observed.seen.first();
+        let early = first.is_some_and(|seen| seen.at_h < LEAD_HOURS);
         let mut bench = Self {
             run: settled(job, &job.project.house)?,
             weathers: Vec::new(),
@@ -189,37 +170,14 @@ impl<'j> Bench<'j> {
         }
     }
 
-    /// Hours by which the logger's clock is taken to be behind.
-    pub fn shift_h(&self) -> f64 {
-        self.shift_h
-    }
-
     /// Does the record say how cold or how bright it was outside, so that the weather moves with its clock?
     pub fn has_outdoor(&self) -> bool {
         self.record.columns.outdoor.is_some() || self.record.columns.sun.is_some()
     }
 
-    /// Local standard time less UTC, h.
-    pub fn utc_offset_h(&self) -> f64 {
-        self.job.site.place.utc_offset_h
-    }
-
-    /// The house as described.
-    pub fn house(&self) -> &'j House {
-        &self.job.project.house
-    }
-
-    /// The readings.
-    pub fn observed(&self) -> &'j Observed {
-        self.observed
-    }
-
     /// Begins the next simulations in the settled state of the house with these factors.
-    ///
-    /// # Errors
-    /// As the simulation.
     pub fn settle(&mut self, tuned: &Tuned) -> Result<(), StudyError> {
-        self.run = settled(self.job, &tuned.apply(self.house()))?;
+        self.run = settled(self.job, &tuned.apply(&self.job.project.house))?;
         Ok(())
     }
 
@@ -252,21 +210,13 @@ impl<'j> Bench<'j> {
     }
 
     /// Simulates the record's years with factors.
-    ///
-    /// # Errors
-    /// As the simulation.
     pub fn series(&self, tuned: &Tuned) -> Result<Series, StudyError> {
-        let years = simulate_years_chained(
-            &tuned.apply(self.house()),
-            &self.weathers,
-            (&self.job.sun, &self.job.site.ground),
-            &self.run,
-        )?;
+        let sky = (&self.job.sun, &self.job.site.ground);
+        let house = tuned.apply(&self.job.project.house);
+        let years = simulate_years_chained(&house, &self.weathers, sky, &self.run)?;
         let own = years.get(self.lead_years..).unwrap_or_default();
         let join = |column: fn(&crate::house::HouseYear) -> &Vec<f64>| -> Vec<f64> {
-            own.iter()
-                .flat_map(|year| column(year).iter().copied())
-                .collect()
+            own.iter().flat_map(column).copied().collect()
         };
         Ok(Series {
             air_c: join(|year| &year.air_c),
@@ -290,9 +240,6 @@ impl<'j> Bench<'j> {
     }
 
     /// Simulated less read at a shift of the clock, for the hours to fit to.
-    ///
-    /// # Errors
-    /// As the simulation.
     pub fn off_k(&self, tuned: &Tuned, shift_h: f64) -> Result<Vec<f64>, StudyError> {
         if shift_h != self.shift_h && self.has_outdoor() {
             return self.shifted(shift_h)?.off_k(tuned, shift_h);
@@ -306,18 +253,6 @@ impl<'j> Bench<'j> {
     }
 }
 
-fn settled(job: &Job, house: &House) -> Result<HouseRun, StudyError> {
-    let (site, options) = (&job.site, run_options(job));
-    Ok(simulate(
-        house,
-        &site.typical,
-        &job.sun,
-        &site.ground,
-        &options,
-    )?)
-}
-
-/// Factors from the logarithms of some of them.
 pub fn factors(active: &[usize], logs: &[f64]) -> Tuned {
     /// Factors tried at most, as logarithm: the range that the project file takes.
     const FARTHEST: f64 = std::f64::consts::LN_10;
@@ -359,4 +294,91 @@ impl Problem<'_> {
         }
         Ok(off)
     }
+}
+
+/// One table for each calendar year of the record; what the record does not say is that of `base`.
+fn years(
+    (base, sun): (&Weather, &SunYear),
+    record: &Record,
+    observed: &Observed,
+    shift_h: f64,
+) -> Vec<Weather> {
+    let readings = |of: &dyn Fn(&Reading, f64) -> Option<f64>| -> Vec<(f64, f64)> {
+        let all = record.readings.iter().filter_map(|reading| {
+            let at_h = model_hour(observed.first_year, reading.at)? + shift_h;
+            Some((at_h, of(reading, at_h)?))
+        });
+        let mut all: Vec<(f64, f64)> = all.collect();
+        all.dedup_by(|a, b| a.0 <= b.0);
+        all
+    };
+    let differences = readings(&|reading, at_h| {
+        let usual = between(&base.temp_air_c, at_h.rem_euclid(HOURS_PER_YEAR as f64))?;
+        Some(reading.outdoor_c? - usual)
+    });
+    let lights = readings(&|reading, _| reading.sun_w_m2);
+    (0..observed.years)
+        .map(|year| {
+            let first = year * HOURS_PER_YEAR;
+            let mut weather = base.clone();
+            for hour in 0..HOURS_PER_YEAR {
+                const MIDDLE: f64 = 0.5;
+                if let Some(difference) = line(&differences, (first + hour) as f64 + MIDDLE) {
+                    warm(&mut weather, hour, difference);
+                }
+                let light_w_m2 = light((first + hour) as f64 + MIDDLE, &lights);
+                if let (Some(w_m2), Some(sun)) = (light_w_m2, sun.hours.get(hour)) {
+                    weather.take_global(hour, sun, w_m2);
+                }
+            }
+            weather
+        })
+        .collect()
+}
+
+/// The sunlight at a moment, in a straight line between readings that are near; none in a gap.
+fn light(at_h: f64, lights: &[(f64, f64)]) -> Option<f64> {
+    /// Hours between readings beyond which nothing is said between them (own choice).
+    const NEAR_H: f64 = 2.0;
+    let after = lights.partition_point(|(known_h, _)| *known_h < at_h);
+    let next = lights.get(after)?;
+    if next.0 == at_h {
+        return Some(next.1);
+    }
+    let before = lights.get(after.checked_sub(1)?)?;
+    let share = (at_h - before.0) / (next.0 - before.0);
+    (next.0 - before.0 <= NEAR_H).then_some(before.1 + share * (next.1 - before.1))
+}
+
+/// Hours before and after the record over which the difference to the file fades (own choice: two days).
+const FADE_H: f64 = 48.0;
+
+/// The difference at a moment, in a straight line between readings; fading before the first and after the last.
+fn line(differences: &[(f64, f64)], at_h: f64) -> Option<f64> {
+    let after = differences.partition_point(|(known_h, _)| *known_h <= at_h);
+    let faded = |known: &(f64, f64)| {
+        let share = 1.0 - (known.0 - at_h).abs() / FADE_H;
+        (share > 0.0).then_some(known.1 * share)
+    };
+    let before = after.checked_sub(1).and_then(|at| differences.get(at));
+    match (before, differences.get(after)) {
+        (Some(before), Some(next)) => {
+            let share = (at_h - before.0) / (next.0 - before.0);
+            Some(before.1 + share * (next.1 - before.1))
+        }
+        (Some(only), None) | (None, Some(only)) => faded(only),
+        (None, None) => None,
+    }
+}
+
+/// An hour so much warmer: the air keeps its vapour as far as it can hold it, the sky its emissivity.
+fn warm(weather: &mut Weather, hour: usize, difference_k: f64) {
+    let old_c = weather.temp_air_c[hour];
+    let new_c = old_c + difference_k;
+    let vapour_kpa = vapour_pressure_kpa(old_c, weather.relative_humidity_pct[hour]);
+    weather.temp_air_c[hour] = new_c;
+    weather.relative_humidity_pct[hour] =
+        relative_humidity_pct(new_c, vapour_kpa).clamp(0.0, 100.0);
+    let ratio = (new_c + ZERO_CELSIUS_K) / (old_c + ZERO_CELSIUS_K);
+    weather.sky_long_wave_w_m2[hour] *= ratio.powi(4);
 }
