@@ -72,7 +72,9 @@ fn work_that_nobody_waits_for_ends() {
     assert!(given_up(
         bedyear::study::heater(&job, &climate.years, &weathers).err()
     ));
-    assert!(given_up(season(&job, climate.tried(), &weathers, None).err()));
+    assert!(given_up(
+        season(&job, climate.tried(), &weathers, None).err()
+    ));
     assert!(given_up(why(&job, &climate, &weathers).err()));
     flag.store(false, std::sync::atomic::Ordering::Relaxed);
     assert!(bedyear::study::heater(&job, &climate.years, &weathers).is_ok());
