@@ -16,7 +16,7 @@ fn within_one_percent(bencher: divan::Bencher, instance: bedyear::plan::Instance
             gap: 0.01,
             ..SolveOptions::default()
         };
-        let solution = solve(&instance, &options).unwrap();
+        let solution = solve(&instance, &options);
         assert!(solution.value <= solution.bound && solution.value > 0.0);
         solution.gap
     });
@@ -82,7 +82,7 @@ fn frontier(bencher: divan::Bencher, name: &str) {
             frontier: true,
             ..SolveOptions::default()
         };
-        let solution = solve(&instance, &options).unwrap();
+        let solution = solve(&instance, &options);
         (solution.gap, solution.gap_of_kinds)
     });
 }

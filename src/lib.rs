@@ -77,7 +77,7 @@ pub use greenhouse::{Greenhouse, Planned, Simulated, SweptDesign, sweep};
 pub use house::HouseError;
 pub use output::view;
 pub use phrase::{Amount, Phrase, Piece};
-pub use plan::{InstanceError, PlanFileError};
+pub use plan::PlanFileError;
 pub use profile::Quantiles;
 pub use site::epw::Cell as WeatherCell;
 pub use site::places::EstimateError;

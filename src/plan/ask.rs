@@ -3,7 +3,7 @@
 use super::improve::{Found, Search};
 use super::model::Model;
 use super::solve::plan_of;
-use super::{Instance, InstanceError, Plan};
+use super::{Instance, Plan};
 
 /// A plan that could be in place of another.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,15 +22,9 @@ pub struct Questions<'a> {
 
 impl<'a> Questions<'a> {
     /// Questions to a plan; of one that breaks rules, what keeps them is taken.
-    ///
-    /// # Errors
-    /// The instance is not valid.
-    pub fn new(instance: &'a Instance, plan: &'a Plan) -> Result<Self, InstanceError> {
-        instance.validate()?;
-        Ok(Self {
-            model: Model::new(instance),
-            plan,
-        })
+    pub fn new(instance: &'a Instance, plan: &'a Plan) -> Self {
+        let model = Model::new(instance);
+        Self { model, plan }
     }
 
     fn search(&self) -> (Search<'_>, Vec<Vec<usize>>) {

@@ -266,7 +266,7 @@ impl Effort {
     }
 }
 
-/// A whole planning problem. All indices are checked by [`Instance::validate`].
+/// A whole planning problem: indices lie within their lists, lists by week have as many figures as there are weeks, numbers are finite.
 #[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Instance {
     /// First day of week 0; 1 January in a settled year.

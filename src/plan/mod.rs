@@ -32,7 +32,6 @@ mod solution;
 mod solve;
 mod subgradient;
 mod unmet;
-mod validate;
 pub mod verify;
 mod weeks;
 pub mod years;
@@ -50,4 +49,3 @@ pub use solution::{
 };
 pub use solve::{solve, solve_beside};
 pub use unmet::unmet;
-pub use validate::InstanceError;

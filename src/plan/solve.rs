@@ -10,12 +10,9 @@ use super::model::Model;
 use super::prices::{Foods, Lowering};
 use super::solution::EQUAL;
 use super::{
-    BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Instance, InstanceError, Plan, Progress, Proof,
-    Solution, SolveOptions, gap, schedule,
+    BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Instance, Plan, Progress, Proof, Solution,
+    SolveOptions, gap, schedule,
 };
-
-/// The solver: prices and one-bed longest paths.
-struct BuiltIn;
 
 /// Bed answers of the plan's search in a round: so many a bed, about what a new plan needs, within these limits.
 const ROUND_ANSWERS_BED: u64 = 3;
@@ -28,96 +25,95 @@ const FOOD_LOOKS: u64 = 200;
 /// The same in parts of the plans.
 const PART_LOOKS: u64 = 150;
 
-impl BuiltIn {
-    fn solve<T: Send>(
-        &self,
-        instance: &Instance,
-        options: &SolveOptions,
-        beside: impl FnOnce(&Plan) -> T + Send,
-    ) -> Result<(Solution, T), InstanceError> {
-        instance.validate()?;
-        let model = Model::new(instance);
-        let mut beds = Bound::new(&model);
-        let mut search = Search::new(&model, FIRST_SEED);
-        let held = instance.with_begun(options.fixed);
-        if !held.is_empty() {
-            let beds = search.beds_of(&held);
-            search.fix(&beds);
-        }
-        let former = options.former.map(|plan| search.beds_of(plan));
-        let simpler = options.frontier || instance.limits.kinds.is_some();
-        if let Some(former) = former.as_ref().filter(|_| !simpler) {
-            search.begin_with(former);
-        }
-        let stopped = first_plan(options, instance, &mut beds, &mut search);
+/// Finds a plan and proves how good it is.
+pub fn solve(instance: &Instance, options: &SolveOptions) -> Solution {
+    solve_beside(instance, options, |_| ()).0
+}
 
-        let mut best = search.found();
-        let mut rows: Vec<Rested> = Vec::new();
-        let value = best.value;
-        let bare = schedule::bare_beds(instance);
-        let ((bound, proof), ()) = rayon::join(
-            || food_by_food(&model, &beds, options, value),
-            || {
-                if simpler {
-                    rows = chosen(options, instance, &mut search);
-                    best = rows[0].found.clone();
-                }
-            },
-        );
-        let mut kept = None;
-        if let Some(former) = &former {
-            let food_worth = search.food_worth(&best);
-            let floors = Floors {
-                value: best.value - as_good(instance, food_worth),
-                before_time: best.value + time(instance, &model, &best)
-                    - as_good(instance, food_worth),
-                fill: TIE * food_worth,
-                keep: options.keep_least,
-            };
-            let steady = search.steady(former, &best, floors);
-            let held = if steady.kept {
-                &steady.taken
-            } else {
-                &steady.mended
-            };
-            let gain = (best.value - held.value).max(0.0);
-            if !options.anew {
-                best = steady.taken;
-            }
-            let share = search.shared_weeks(former, &best.beds);
-            kept = Some(FormerPlan {
-                value: steady.mended.value,
-                gain,
-                kept: share,
-                whole: share == 1.0,
-                taken: steady.kept && !options.anew,
-            });
-        }
-
-        let mut solution = finish(&model, &beds, &best, (bound, proof));
-        solution.stopped = stopped;
-        let (within, made) = rayon::join(
-            || {
-                (simpler && options.gap < 1.0)
-                    .then(|| bound_within(instance, &model, &best, options))
-            },
-            || beside(&solution.plan),
-        );
-        if let Some((mut bound, mut proof)) = within {
-            // What bounds all plans bounds those of some kinds.
-            if solution.bound < bound {
-                (bound, proof) = (solution.bound, solution.proof.clone());
-            }
-            let bound = bound.max(solution.value);
-            solution.bound_of_kinds = Some(bound);
-            solution.gap_of_kinds = Some(gap(solution.value, bound, bare));
-            solution.proof_of_kinds = Some(proof);
-            solution.frontier = frontier(&mut search, rows, &best);
-        }
-
-        solution.former = kept;
-        Ok((solution, made))
+/// The same by prices and one-bed longest paths; `beside` is given the plan, and works while the bound of the plan's kinds is
+/// lowered.
+pub fn solve_beside<T: Send>(
+    instance: &Instance,
+    options: &SolveOptions,
+    beside: impl FnOnce(&Plan) -> T + Send,
+) -> (Solution, T) {
+    let model = Model::new(instance);
+    let mut beds = Bound::new(&model);
+    let mut search = Search::new(&model, FIRST_SEED);
+    let held = instance.with_begun(options.fixed);
+    if !held.is_empty() {
+        let beds = search.beds_of(&held);
+        search.fix(&beds);
     }
+    let former = options.former.map(|plan| search.beds_of(plan));
+    let simpler = options.frontier || instance.limits.kinds.is_some();
+    if let Some(former) = former.as_ref().filter(|_| !simpler) {
+        search.begin_with(former);
+    }
+    let stopped = first_plan(options, instance, &mut beds, &mut search);
+
+    let mut best = search.found();
+    let mut rows: Vec<Rested> = Vec::new();
+    let value = best.value;
+    let bare = schedule::bare_beds(instance);
+    let ((bound, proof), ()) = rayon::join(
+        || food_by_food(&model, &beds, options, value),
+        || {
+            if simpler {
+                rows = chosen(options, instance, &mut search);
+                best = rows[0].found.clone();
+            }
+        },
+    );
+    let mut kept = None;
+    if let Some(former) = &former {
+        let food_worth = search.food_worth(&best);
+        let floors = Floors {
+            value: best.value - as_good(instance, food_worth),
+            before_time: best.value + time(instance, &model, &best) - as_good(instance, food_worth),
+            fill: TIE * food_worth,
+            keep: options.keep_least,
+        };
+        let steady = search.steady(former, &best, floors);
+        let held = if steady.kept {
+            &steady.taken
+        } else {
+            &steady.mended
+        };
+        let gain = (best.value - held.value).max(0.0);
+        if !options.anew {
+            best = steady.taken;
+        }
+        let share = search.shared_weeks(former, &best.beds);
+        kept = Some(FormerPlan {
+            value: steady.mended.value,
+            gain,
+            kept: share,
+            whole: share == 1.0,
+            taken: steady.kept && !options.anew,
+        });
+    }
+
+    let mut solution = finish(&model, &beds, &best, (bound, proof));
+    solution.stopped = stopped;
+    let (within, made) = rayon::join(
+        || (simpler && options.gap < 1.0).then(|| bound_within(instance, &model, &best, options)),
+        || beside(&solution.plan),
+    );
+    if let Some((mut bound, mut proof)) = within {
+        // What bounds all plans bounds those of some kinds.
+        if solution.bound < bound {
+            (bound, proof) = (solution.bound, solution.proof.clone());
+        }
+        let bound = bound.max(solution.value);
+        solution.bound_of_kinds = Some(bound);
+        solution.gap_of_kinds = Some(gap(solution.value, bound, bare));
+        solution.proof_of_kinds = Some(proof);
+        solution.frontier = frontier(&mut search, rows, &best);
+    }
+
+    solution.former = kept;
+    (solution, made)
 }
 
 /// What the household's time weighs for a plan.
@@ -268,24 +264,4 @@ fn finish(model: &Model, beds: &Bound, best: &Found, (bound, proof): (f64, Proof
         proof_of_kinds: None,
         former: None,
     }
-}
-
-/// Finds a plan and proves how good it is.
-///
-/// # Errors
-/// The instance is not valid.
-pub fn solve(instance: &Instance, options: &SolveOptions) -> Result<Solution, InstanceError> {
-    Ok(solve_beside(instance, options, |_| ())?.0)
-}
-
-/// The same; `beside` is given the plan, and works while the bound of the plan's kinds is lowered.
-///
-/// # Errors
-/// As [`solve`].
-pub fn solve_beside<T: Send>(
-    instance: &Instance,
-    options: &SolveOptions,
-    beside: impl FnOnce(&Plan) -> T + Send,
-) -> Result<(Solution, T), InstanceError> {
-    BuiltIn.solve(instance, options, beside)
 }

@@ -3,7 +3,7 @@
 use crate::crops::{CropError, Table};
 use crate::file::{EditError, FileError};
 use crate::house::HouseError;
-use crate::plan::{InstanceError, PlanFileError};
+use crate::plan::PlanFileError;
 use crate::site::places::EstimateError;
 use crate::site::{NormalsError, WeatherError};
 use crate::value::ValueError;
@@ -62,9 +62,6 @@ pub enum StudyError {
     /// A saved plan cannot be used.
     #[error("{0}")]
     PlanFile(#[from] PlanFileError),
-    /// There is nothing to plan.
-    #[error("{0}")]
-    Plan(#[from] InstanceError),
     /// A name that nothing on the shelf has.
     #[error("there is no {what} `{name}`{}", near.as_ref().map_or_else(|| elsewhere(what), |near| format!("; did you mean `{near}`?")))]
     Unknown {

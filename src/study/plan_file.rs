@@ -321,9 +321,7 @@ impl PlanStudy {
     /// Why each planting of the plan is there, by candidate: what the middle weather year loses without it, refilled with the
     /// second best.
     fn reasons(&self) -> BTreeMap<usize, String> {
-        let Ok(questions) = Questions::new(self.problem.searched(), &self.found.plan) else {
-            return BTreeMap::new();
-        };
+        let questions = Questions::new(self.problem.searched(), &self.found.plan);
         let code = self.problem.market.currency.code();
         let candidates: BTreeSet<usize> = self.plantings.iter().map(|one| one.candidate).collect();
         let reason = |candidate: usize| {

@@ -135,7 +135,7 @@ impl Found {
 /// Plans a project: the settled year, or from a date on.
 ///
 /// # Errors
-/// [`StudyError`] for a household that cannot be planned for, or an instance without a bed.
+/// [`StudyError`] for a household that cannot be planned for.
 pub fn plan(
     job: &Job,
     climate: &ClimateStudy,
@@ -193,7 +193,7 @@ pub fn plan(
     let searched = problem.searched();
     let (solution, rotation_costs) = solve_beside(searched, &options, |plan| {
         rotation_costs(searched, plan, &lives, &options)
-    })?;
+    });
     let exchange = solution.former.is_none_or(|former| former.kept == 0.0);
     let (plan, mut rows) = (solution.plan.clone(), solution.frontier.clone());
     let arranged = || {
@@ -234,7 +234,7 @@ fn rotation_costs(
     }
     let mut free = instance.clone();
     free.limits.families.clear();
-    let found = Questions::new(&free, kept)?.better(FREE_ANSWERS_BED);
+    let found = Questions::new(&free, kept).better(FREE_ANSWERS_BED);
     let costs = lives.of(&found.plan)?.replaced - lives.of(kept)?.replaced;
     Ok(Some(costs.max(0.0)))
 }

@@ -52,7 +52,7 @@ pub fn why_planted(
     question: &str,
 ) -> Result<WhyPlanted, StudyError> {
     let problem = &study.problem;
-    let questions = Questions::new(problem.searched(), &study.found.plan)?;
+    let questions = Questions::new(problem.searched(), &study.found.plan);
     let swap = |of: String, instead: Instead| swap(study, of, &instead);
     match about(job, question)? {
         About::Bed(bed) => {
@@ -105,7 +105,7 @@ const GAINS: usize = 3;
 /// # Errors
 /// [`StudyError`] for an instance that is not valid.
 pub fn gains(study: &PlanStudy) -> Result<Vec<Swap>, StudyError> {
-    let questions = Questions::new(study.problem.searched(), &study.found.plan)?;
+    let questions = Questions::new(study.problem.searched(), &study.found.plan);
     let found = questions.gains();
     let mut swaps: Vec<Swap> = Vec::new();
     for instead in found {

@@ -6,15 +6,11 @@
 
 use std::fmt::Write as _;
 
+use bedyear::plan::Instance;
 use bedyear::plan::model::{Model, RowKind};
-use bedyear::plan::{Instance, InstanceError};
 
 /// Writes a valid instance as a mixed-integer program in LP format, to be maximised.
-///
-/// # Errors
-/// The instance is not valid.
-pub fn write_lp(instance: &Instance) -> Result<String, InstanceError> {
-    instance.validate()?;
+pub fn write_lp(instance: &Instance) -> String {
     let model = Model::new(instance);
     let mut program = Program::default();
     program.objective.push((model.nothing, "one".into()));
@@ -31,7 +27,7 @@ pub fn write_lp(instance: &Instance) -> Result<String, InstanceError> {
     }
     program.supply(&model);
     program.shared(&model);
-    Ok(program.text())
+    program.text()
 }
 
 type Terms = Vec<(f64, String)>;

@@ -117,7 +117,7 @@ fn kinds_are_limited_and_what_that_costs_is_shown() {
         work_limit: 300,
         ..SolveOptions::default()
     };
-    let got = solve(&instance, &options).unwrap();
+    let got = solve(&instance, &options);
     let verdict = check(&instance, &got.plan, &got.claim());
     assert_eq!(verdict.faults, Vec::new());
     assert!(instance.simplicity(&got.plan).kinds <= 6);
@@ -160,7 +160,7 @@ fn a_former_plan_stays_where_it_is_as_good() {
             work_limit: 300,
             ..SolveOptions::default()
         };
-        solve(&instance, &options).unwrap()
+        solve(&instance, &options)
     };
     let kept = near(false);
     let former = kept.former.unwrap();
@@ -195,7 +195,7 @@ fn of_a_former_plan_stays_what_can() {
             work_limit: 300,
             ..SolveOptions::default()
         };
-        solve(&instance, &options).unwrap()
+        solve(&instance, &options)
     };
     let (kept, anew) = (near(false), near(true));
     let former = kept.former.unwrap();
@@ -231,7 +231,7 @@ fn two_seeds_share_most_of_a_plan() {
             work_limit: 300,
             ..SolveOptions::default()
         };
-        solve(&instance, &options).unwrap().plan
+        solve(&instance, &options).plan
     };
     let (a, b) = (plan(1), plan(7));
     let (mut all, mut shared) = (0, 0);
@@ -253,7 +253,7 @@ fn two_seeds_share_most_of_a_plan() {
 fn a_planting_can_be_asked_for_its_second_best() {
     let instance = synthetic::house(3, 12, 3);
     let got = super::solved(&instance, 0.02, 200);
-    let questions = Questions::new(&instance, &got.plan).unwrap();
+    let questions = Questions::new(&instance, &got.plan);
     for &planting in got.plan.beds.iter().flat_map(|one| &one.plantings) {
         let instead = questions.without_planting(planting);
         assert!(instead.value <= got.bound + 1e-6);
