@@ -122,7 +122,11 @@ fn why(view: &SeasonView, name: &str, mut screen: Screen) -> Result<(), Failure>
     let is_answer = !screen.more.all && screen.more.list.is_none();
     match (screen.show.format, causes) {
         (Format::Table, None) => {
-            return print::text(format!("Nothing holds {crop} back in any month.\n"));
+            let words = format!(
+                "No month keeps {crop} out: in each it can be sown, stand or be picked. `--list season` tells which; \
+                 `--explain {crop}` follows one sowing.\n"
+            );
+            return print::text(words);
         }
         (Format::Table, Some(causes)) if is_answer => {
             return print::text(terminal::fitted(causes, &print::look(&screen.show)));

@@ -5,8 +5,8 @@ use crate::profile::quantile;
 
 /// The measure in one sentence, for every output that shows a share of it.
 pub const COMES_THROUGH: &str = "A planting comes through in a year in which it gives at least a third of what it gives when \
-                                 nothing cuts it short, and no less than half of the low yield on file for its crop; in all, of \
-                                 what usual losses leave of either.";
+                                 nothing cuts it short, and no less than half of the low yield on file for its crop. In all \
+                                 means with pests, gaps in the stand and accidents, not the weather alone.";
 
 /// Share of what it gives uncut (own choice: a third still feeds, less is called lost).
 const LEAST_SHARE: f64 = 1.0 / 3.0;

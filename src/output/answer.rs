@@ -41,7 +41,7 @@ const SHORTFALLS_SHOWN: usize = 3;
 /// The answers of a whole project, the most asked for first.
 pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
     vec![
-        Line::new("Short", shortfalls(&view.plan.gaps, units)),
+        Line::new("Short", short_of_targets(&view.plan, units)),
         Line::new("To do", soon(&view.plan)),
         Line::new("Stay in", vec![warm_crops(&view.season)]),
         Line::new(
@@ -88,6 +88,14 @@ pub(super) fn eaten(view: &ReportView, units: Units) -> DataTable {
                  nothing asked for.")
 }
 
+/// What falls short of the targets, where there are any.
+pub(super) fn short_of_targets(view: &PlanView, units: Units) -> Vec<String> {
+    if view.target_months().is_empty() {
+        return vec!["no targets are named (`want` in `[household]`).".to_owned()];
+    }
+    shortfalls(&view.gaps, units)
+}
+
 /// What falls short, food by food, the most missing first.
 pub(super) fn shortfalls(gaps: &[GapRow], units: Units) -> Vec<String> {
     let by_food = gathered(gaps.iter().map(|gap| (gap.food.as_str(), gap)));
@@ -127,11 +135,11 @@ pub(super) fn shortfalls(gaps: &[GapRow], units: Units) -> Vec<String> {
     all
 }
 
-/// Months (from 0) that a stretch touches.
+/// Months (from 0) of a stretch, each week counted where it begins, as in the months of the targets.
 fn months_between(from: NaiveDate, to: NaiveDate) -> Vec<usize> {
     use chrono::Datelike;
     let weeks = from.iter_weeks().take_while(|day| *day <= to);
-    weeks.chain([to]).map(|day| day.month0() as usize).collect()
+    weeks.map(|day| day.month0() as usize).collect()
 }
 
 /// What to sow, plant and set out in the next weeks.

@@ -74,7 +74,7 @@ pub fn unmet(instance: &Instance, plan: &Plan) -> Vec<Phrase> {
             let class = &instance.beds[standing.bed_class].name;
             words.push(
                 format!(
-                    "bed {} of `{class}` stays taken by {}",
+                    "section {} of `{class}` stays taken by {}",
                     standing.bed + 1,
                     standing.crop
                 )

@@ -96,6 +96,20 @@ pub enum StudyError {
         /// Day the building is finished.
         finished: chrono::NaiveDate,
     },
+    /// A plan looked back on before it begins.
+    #[error("the plan begins on {start}: on {at} there is nothing yet to look back on")]
+    BeforePlan {
+        /// First day of the plan.
+        start: chrono::NaiveDate,
+        /// Day asked for.
+        at: chrono::NaiveDate,
+    },
+    /// Something is to fail that the building has not.
+    #[error("there is no {what} that could fail: the project names none")]
+    NothingToFail {
+        /// What was to fail.
+        what: &'static str,
+    },
     /// Something stands in a bed before it was sown.
     #[error("`{crop}` is said to stand in a bed on {start}, but came there on {since} only")]
     NotYetSown {

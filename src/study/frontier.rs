@@ -5,6 +5,7 @@ use std::sync::{Mutex, PoisonError};
 use super::StudyError;
 use super::planning::figures;
 use super::problem::Problem;
+use crate::plan::years::laid_out;
 use crate::plan::{Plan, Simpler, Simplicity, schedule};
 
 /// What a plan of the frontier gives, lived through the weather years.
@@ -38,7 +39,11 @@ const FRONTIER_ROWS: usize = 5;
 pub(super) fn frontier(lives: &Lives, rows: &[Simpler]) -> Result<Vec<FrontierRow>, StudyError> {
     let mut shown: Vec<FrontierRow> = Vec::new();
     for row in rows {
-        let lived = lives.of(&row.plan)?;
+        let lived = if row.chosen {
+            lives.of(&row.plan)?
+        } else {
+            lives.laid_out(&row.plan)?
+        };
         let row = FrontierRow {
             early: row.early,
             worth: lived.worth - row.early_weighs,
@@ -67,14 +72,35 @@ pub(super) fn frontier(lives: &Lives, rows: &[Simpler]) -> Result<Vec<FrontierRo
 /// Plans lived through the weather years, each once.
 pub(super) struct Lives<'a> {
     problem: &'a Problem,
+    /// What is settled beforehand stays where it is.
+    held: Option<&'a Plan>,
     known: Mutex<Vec<(Plan, FrontierRow)>>,
 }
 
 impl<'a> Lives<'a> {
     /// None yet.
-    pub(super) fn new(problem: &'a Problem) -> Self {
+    pub(super) fn new(problem: &'a Problem, held: Option<&'a Plan>) -> Self {
         let known = Mutex::default();
-        Lives { problem, known }
+        Lives {
+            problem,
+            held,
+            known,
+        }
+    }
+
+    /// What a plan gives with equal plantings side by side, as it would be handed over: what fails in a bed fails in all its
+    /// sections, so where they lie tells.
+    ///
+    /// # Errors
+    /// As [`Lives::of`].
+    pub(super) fn laid_out(&self, plan: &Plan) -> Result<FrontierRow, StudyError> {
+        let problem = self.problem;
+        self.of(&laid_out(
+            &problem.instance,
+            &problem.places,
+            plan,
+            self.held,
+        ))
     }
 
     /// What a plan gives. One after the other: the years of each keep all cores at work, and those of all at once take much

@@ -33,6 +33,17 @@ pub enum Fails {
     Fans,
 }
 
+impl Fails {
+    /// The one thing that fails; none for power, on which much or nothing may hang.
+    fn named(self) -> Option<&'static str> {
+        match self {
+            Self::Power => None,
+            Self::Heater => Some("heater"),
+            Self::Fans => Some("fan"),
+        }
+    }
+}
+
 /// When it fails.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Onset {
@@ -87,7 +98,8 @@ const PLAIN_C: [f64; 2] = [5.0, 0.0];
 /// coldest, or as the coldest spell of all weather years begins, and follows the house for two weeks.
 ///
 /// # Errors
-/// [`StudyError::Unknown`] for a crop that there is none of, [`StudyError::House`] as the simulation.
+/// [`StudyError::Unknown`] for a crop that there is none of, [`StudyError::NothingToFail`] for a heater or fans that are not there,
+/// [`StudyError::House`] as the simulation.
 pub fn outage(
     job: &Job,
     study: &ClimateStudy,
@@ -103,6 +115,10 @@ pub fn outage(
     };
     let onset = onset(years, day).ok_or(StudyError::NoBed)?;
     let own = &job.project.house;
+    let broken = failing(own, fails, onset.hour);
+    if let (Some(what), true) = (fails.named(), broken == *own) {
+        return Err(StudyError::NothingToFail { what });
+    }
     let follow = |house: &House, run: &HouseRun| course(job, house, run, years, &onset);
     let storeless = without_store(own).map(|house| {
         let run = settled(job, &house)?;
@@ -111,7 +127,7 @@ pub fn outage(
     Ok(OutageStudy {
         fails,
         limits: limits(job, study, &onset, crops)?,
-        failed: follow(&failing(own, fails, onset.hour), &study.run)?,
+        failed: follow(&broken, &study.run)?,
         working: follow(own, &study.run)?,
         storeless: storeless.transpose()?,
         onset,

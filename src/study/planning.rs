@@ -176,8 +176,13 @@ pub fn plan(
     if let Some(start) = &start {
         problem.goes_on_as(&start.plan);
     }
-    let lives = Lives::new(&problem);
-    let lived = |plan: &Plan| lives.of(plan).map_or(f64::NEG_INFINITY, |row| row.worth);
+    let held = (!settled.plan.is_empty()).then_some(&settled.plan);
+    let lives = Lives::new(&problem, held);
+    let lived = |plan: &Plan| {
+        lives
+            .laid_out(plan)
+            .map_or(f64::NEG_INFINITY, |row| row.worth)
+    };
     let options = SolveOptions {
         // A former plan is held against the best by the search's own measure.
         lived: former.is_empty().then_some(&lived),
@@ -186,7 +191,7 @@ pub fn plan(
             let can_stay = former.kept(&problem.instance, &former.plan);
             (options.keep_least / can_stay.max(options.keep_least)).min(1.0)
         }),
-        fixed: (!settled.plan.is_empty()).then_some(&settled.plan),
+        fixed: held,
         anew: job.anew,
         ..*options
     };
@@ -199,7 +204,7 @@ pub fn plan(
     let arranged = || {
         let exchange = (exchange, options.fixed);
         let (plan, turns) = arrange_around(&problem.instance, &problem.places, &plan, exchange);
-        // Which bed carries what moves the luck that is drawn for it: the row of this plan is this plan.
+        // The row of this plan is this plan, where it lies.
         if let Some(chosen) = rows.iter_mut().find(|row| row.chosen) {
             chosen.plan.clone_from(&plan);
         }
@@ -235,7 +240,7 @@ fn rotation_costs(
     let mut free = instance.clone();
     free.limits.families.clear();
     let found = Questions::new(&free, kept).better(FREE_ANSWERS_BED);
-    let costs = lives.of(&found.plan)?.replaced - lives.of(kept)?.replaced;
+    let costs = lives.laid_out(&found.plan)?.replaced - lives.laid_out(kept)?.replaced;
     Ok(Some(costs.max(0.0)))
 }
 
@@ -431,6 +436,13 @@ fn plantings(problem: &Problem, plan: &Plan) -> Vec<Planting> {
             });
         }
     }
-    laid.sort_by_key(|planting| (planting.bed, planting.sow, planting.candidate));
+    laid.sort_by(|a, b| {
+        let place = |one: &Planting| (one.bed, one.sow);
+        let sections = a.patches.cmp(&b.patches);
+        place(a)
+            .cmp(&place(b))
+            .then(sections)
+            .then(a.candidate.cmp(&b.candidate))
+    });
     laid
 }

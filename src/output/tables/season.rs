@@ -283,7 +283,11 @@ pub(crate) fn stay(dates: Option<DateRange>) -> String {
         Some(stay)
             if (stay.to - stay.from).num_days() + 1 + LEAST_BREAK_DAYS >= DAYS_PER_YEAR as i64 =>
         {
-            format!("nearly all year, from {}", short_date(stay.from))
+            let (out, back) = (
+                stay.to + chrono::Days::new(1),
+                stay.from - chrono::Days::new(1),
+            );
+            format!("all year but {}-{}", short_date(out), short_date(back))
         }
         Some(stay) => format!("{}-{}", short_date(stay.from), short_date(stay.to)),
     }

@@ -7,7 +7,7 @@ use super::draw::lines;
 use super::table::{Align, Sheet};
 use super::{Look, draw, notes};
 use crate::calendar::WEEKS_PER_YEAR;
-use crate::output::answer::{self, Line, risks, shortfalls};
+use crate::output::answer::{self, Line, risks, short_of_targets};
 use crate::output::lanes::{Run, Strip, codes, day_of_week, lanes};
 use crate::output::tables;
 use crate::output::text::{clean, fixed, joined, money_decimals, month_head, percent, short_date};
@@ -27,7 +27,7 @@ pub fn plan(view: &PlanView, look: &Look) -> String {
     text.push_str(&lines(
         &[
             Line::new("Effort", vec![effort(view)]),
-            Line::new("Short", shortfalls(&view.gaps, look.units)),
+            Line::new("Short", short_of_targets(view, look.units)),
             Line::new("Risks", risks(view)),
             Line::new("Others", frontier(view)),
         ],

@@ -181,7 +181,7 @@ row! {
         /// Day of sowing as the journal has it.
         sown: Option<NaiveDate>, "" => one.stands.iter().find_map(|stand| stand.sown);
         /// Days by which it is later than planned.
-        behind_days: f64, "days", "Late" => late as f64;
+        behind_days: f64, "days", "Days late" => late as f64;
         /// `to come`, `not sown`, `in trays` (the day is that of setting out), `growing`, `ready`, `picking`, `done`, `lost` or `before the journal`.
         state: String, "" => state.to_owned();
         /// Since when, or until when, where the state has a day.

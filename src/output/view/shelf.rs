@@ -305,12 +305,17 @@ pub fn crop_needs(crop: &Crop) -> Vec<(&'static str, Phrase)> {
             .map(|hours| of("runs to seed sooner in days over ", hours, "h")),
         bulbing.map(|hours| of("bulbs form in days over ", hours, "h")),
     ]);
+    let years = if crop.rotation_gap_years == 1.0 {
+        "year"
+    } else {
+        "years"
+    };
     let room = phrase![
         amount(100.0 * spacing.in_row_m, "cm", 0),
         " between plants, ",
         amount(100.0 * spacing.between_rows_m, "cm", 0),
         " between rows; ",
-        amount(crop.rotation_gap_years, "years", 0),
+        amount(crop.rotation_gap_years, years, 0),
         " until its family returns to the same ground"
     ];
     let keeps = crop.storage.as_ref();

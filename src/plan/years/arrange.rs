@@ -28,13 +28,11 @@ pub fn arrange_around(
     plan: &Plan,
     (exchange, held): (bool, Option<&Plan>),
 ) -> (Plan, Vec<Turn>) {
-    let mut arranged = plan.clone();
-    for class in 0..instance.beds.len() {
-        let spots = spots(places, plan, &sections_of(places, &[class]));
-        if exchange {
-            side_by_side(instance, &spots, held, &mut arranged);
-        }
-    }
+    let arranged = if exchange {
+        laid_out(instance, places, plan, held)
+    } else {
+        plan.clone()
+    };
     let mut turns = Vec::new();
     if instance.closing == Closing::EachBed {
         for classes in like_classes(instance) {
@@ -43,6 +41,21 @@ pub fn arrange_around(
         }
     }
     (arranged, turns)
+}
+
+/// A plan with equal plantings side by side; the sections of `held` that carry something keep all that stands in them.
+pub fn laid_out(
+    instance: &Instance,
+    places: &[BedSections],
+    plan: &Plan,
+    held: Option<&Plan>,
+) -> Plan {
+    let mut laid = plan.clone();
+    for class in 0..instance.beds.len() {
+        let spots = spots(places, plan, &sections_of(places, &[class]));
+        side_by_side(instance, &spots, held, &mut laid);
+    }
+    laid
 }
 
 /// Sections with their places in the plan.

@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 
 use super::{BedSections, Closing, Instance, Plan};
 
-pub use arrange::{arrange, arrange_around};
+pub use arrange::{arrange, arrange_around, laid_out};
 pub(super) use succession::{Succession, succession};
 
 /// Weeks of a year in a settled plan.

@@ -75,7 +75,7 @@ pub fn young_plants(
         let begun = planting.sow < day && planting.in_bed() >= day;
         if begun {
             notes.push(format!(
-                "the journal does not speak of `{}`, by the plan sown in trays on {} for bed {}: it is taken to stand there",
+                "the journal does not speak of `{}`, by the plan sown in trays on {} for {}: it is taken to stand there",
                 planting.crop, planting.sow, planting.bed
             ));
             young.push(to_set_out(job, planned, planting, planting.sow, day));

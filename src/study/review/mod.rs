@@ -49,11 +49,15 @@ pub fn review(
     journal: &Journal,
     at: NaiveDate,
 ) -> Result<ReviewStudy, StudyError> {
+    let start = first_day(plan, at);
+    if start > at {
+        return Err(StudyError::BeforePlan { start, at });
+    }
     let told = stands(&journal.entries, at);
     let since = journal.span().map_or(at, |(first, _)| first);
     let occurrences = occurrences(job, plan, at);
     let plantings = follow::follow(job, climate, plan, (occurrences, told), (since, at))?;
-    let from = first_day(plan, at).max(month_of(since));
+    let from = start.max(month_of(since));
     let counts =
         |entry: &&Entry| (from..=at).contains(&entry.date) && entry.event == Event::Harvested;
     let entries = || journal.entries.iter().filter(counts);
