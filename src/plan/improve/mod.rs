@@ -36,7 +36,7 @@ const COOLING_ANSWERS: f64 = 1500.0;
 pub(super) struct Search<'a> {
     model: &'a Model<'a>,
     allocation: FoodAllocation<'a>,
-    /// Larders to go back to: of the best answer so far, of the bed empty, and from before a kick.
+    /// Food in stock to go back to: of the best answer so far, of the bed empty, and from before a kick.
     kept: Stock,
     empty: Stock,
     before_kick: Stock,

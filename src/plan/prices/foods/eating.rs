@@ -33,7 +33,7 @@ pub(super) fn slots(model: &Model, food: usize, total: &[Vec<Segment>]) -> Vec<S
 /// Weeks at most, for arrays of a fixed size.
 const WEEKS_MOST: usize = crate::plan::MAX_WEEKS;
 /// Less is nothing, kg.
-const CRUMB_KG: f64 = 1e-9;
+const EPSILON_KG: f64 = 1e-9;
 
 /// How a food is eaten: slots in order of worth, weeks it keeps.
 #[derive(Clone, Debug)]
@@ -53,7 +53,7 @@ impl Eating {
         let weeks = self.weeks;
         let all: f64 = picked.iter().sum();
         let mut left = all;
-        if left <= CRUMB_KG {
+        if left <= EPSILON_KG {
             return 0.0;
         }
         // Picked up to a week less eaten up to it; picked before the weeks that keep into it less eaten before it.
@@ -73,7 +73,7 @@ impl Eating {
                 None if self.cyclic => starts[week + weeks - self.keeps] - all,
                 None => 0.0,
             };
-            reached[week] = upto[week] - before[week] > CRUMB_KG;
+            reached[week] = upto[week] - before[week] > EPSILON_KG;
         }
         let mut worth = 0.0;
         for slot in &self.slots {
@@ -109,7 +109,7 @@ impl Eating {
             for value in &mut before[at + 1..weeks] {
                 *value -= kg;
             }
-            if left <= CRUMB_KG {
+            if left <= EPSILON_KG {
                 break;
             }
         }
