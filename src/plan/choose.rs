@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use super::improve::{Floors, Found, Search};
 use super::model::Model;
-use super::solve::plan_of;
+use super::solve::{is_stopped, plan_of, work};
 use super::{DEFAULT_WORK_LIMIT, Instance, Simpler, SolveOptions};
 
 /// Plans whose values differ by no more than this share of what their food is worth count as equally good, or by what one more
@@ -59,16 +59,18 @@ pub(super) fn chosen(
         instance.limits.kinds.unwrap_or(KINDS_LEAST)
     };
     let answers = |of_bed: u64| (of_bed * instance.bed_count() as u64).min(options.work_limit);
-    let times = (options.work_limit / DEFAULT_WORK_LIMIT).clamp(1, TIMES_MOST);
+    let times = (work(options) / DEFAULT_WORK_LIMIT).clamp(1, TIMES_MOST);
     let look = |from: &Found, kinds: usize, seed: u64, of_bed: u64| Look {
         from: from.clone(),
         kinds,
         seed,
         answers: answers(of_bed),
+        beyond_usual: false,
     };
     let first = search.found();
     let looks: Vec<Vec<Found>> = (0..LOOKS * times)
         .into_par_iter()
+        .filter(|look| *look < LOOKS || !is_stopped(options))
         .map(|look| {
             let mut search = search.another(FIRST_SEED + look);
             if look % 2 == 0 {
@@ -99,8 +101,11 @@ pub(super) fn chosen(
             let seeds = FIRST_SEED..FIRST_SEED + SEEDS_EACH * times;
             seeds.map(move |seed| (found, seed))
         });
-        on.map(|(from, seed)| look(from, most, seed, CHOSEN_ANSWERS_BED))
-            .collect()
+        on.map(|(from, seed)| Look {
+            beyond_usual: seed >= FIRST_SEED + SEEDS_EACH,
+            ..look(from, most, seed, CHOSEN_ANSWERS_BED)
+        })
+        .collect()
     };
     rows.sort_by_key(|row| kinds(row));
     rows.dedup_by_key(|row| kinds(row));
@@ -116,7 +121,7 @@ pub(super) fn chosen(
     all.insert(0, look(&first, most, own_seed, SEEDED_ANSWERS_BED));
     let each = rows.iter();
     all.extend(each.map(|row| look(row, kinds(row), FIRST_SEED, ROW_ANSWERS_BED)));
-    let mut found = look_on(search, all);
+    let mut found = look_on(options, search, all);
     let seeded = found.remove(0);
     let fits = found.iter().filter(|found| kinds(found) <= most);
     let best = fits.max_by(|a, b| a.value.total_cmp(&b.value));
@@ -148,7 +153,7 @@ pub(super) fn chosen(
     if most == usize::MAX {
         // As many kinds as pay can be fewer than the search would take: so many are looked on in earnest, too.
         let paying = kinds(&rested[best].found);
-        let on = look_on(search, in_earnest(paying));
+        let on = look_on(options, search, in_earnest(paying));
         rested.extend(rest(search, on, weight));
         best = livest(options, search, &rested);
     }
@@ -156,15 +161,17 @@ pub(super) fn chosen(
     rested
 }
 
-/// What looks find.
-fn look_on(search: &Search, looks: Vec<Look>) -> Vec<Found> {
+/// What looks find; once ended from outside, those of usual work alone.
+fn look_on(options: &SolveOptions, search: &Search, looks: Vec<Look>) -> Vec<Found> {
+    let wanted = |look: &Look| !look.beyond_usual || !is_stopped(options);
     let look_on = |look: Look| {
         let mut search = search.another(look.seed);
         search.go_on_from(&look.from, look.kinds);
         search.kick_for(look.answers);
         search.found()
     };
-    looks.into_par_iter().map(look_on).collect()
+    let looks = looks.into_par_iter().filter(wanted);
+    looks.map(look_on).collect()
 }
 
 /// Plans changed so that families rest where that is worth it, and how often they still come back too early.
@@ -235,6 +242,8 @@ struct Look {
     kinds: usize,
     seed: u64,
     answers: u64,
+    /// Whether usual work does without it.
+    beyond_usual: bool,
 }
 
 pub(super) fn kinds_of(model: &Model, found: &Found) -> BTreeSet<usize> {

@@ -183,7 +183,7 @@ fn bound_within(
 }
 
 /// Work for bounds, as much as for the plan; no more than usual where time limits it, or once it is ended from outside.
-fn work(options: &SolveOptions) -> u64 {
+pub(super) fn work(options: &SolveOptions) -> u64 {
     if options.seconds.is_some() || is_stopped(options) {
         options.work_limit.min(DEFAULT_WORK_LIMIT)
     } else {
@@ -191,7 +191,7 @@ fn work(options: &SolveOptions) -> u64 {
     }
 }
 
-fn is_stopped(options: &SolveOptions) -> bool {
+pub(super) fn is_stopped(options: &SolveOptions) -> bool {
     options
         .stop
         .is_some_and(|stop| stop.load(Ordering::Relaxed))
