@@ -12,6 +12,7 @@ mod house {
     mod glazing;
     mod golden;
     mod ground;
+    mod hourly;
     mod humidity;
     mod input;
     mod nights;

@@ -94,7 +94,7 @@ fn vents_open_for_humidity() {
         wet(&damp),
         wet(&dry)
     );
-    assert!(wet(&dry) < wet(&damp));
+    assert!(2 * wet(&dry) < wet(&damp));
 }
 
 #[test]
@@ -103,28 +103,22 @@ fn the_store_charges_and_draws_no_more_than_needed() {
     let mut house = full();
     house.heater = None;
     let year = settled(&house, &sky);
-    let (mut charged, mut part) = (0, 0);
+    /// Both parts of an hour, the shorter 0.29 of it, are solved for themselves: below this the fan ran all of neither.
+    const PART_OF_BOTH: f64 = 0.29;
+    let set = 22.0;
+    let mut landed = 0;
     for hour in 0..8760 {
         let duty = year.store_duty[hour];
         assert!((-1.0..=1.0).contains(&duty));
-        if duty > 0.0 {
-            charged += 1;
-            if duty < 0.99 && year.vent_m3_s[hour] == 0.0 {
-                part += 1;
-            }
-        }
         assert!((year.fan_w[hour] - 120.0 * duty.abs()).abs() < 1e-6);
+        if (1e-6..PART_OF_BOTH).contains(&duty) && year.vent_m3_s[hour] == 0.0 {
+            let above_k = year.air_c[hour] - set;
+            assert!(above_k < LANDED_K, "hour {hour}: {above_k} K");
+            landed += usize::from(above_k > -LANDED_K);
+        }
     }
-    assert!(
-        charged > 100 && part > 10,
-        "{charged} charging hours, {part} of them part of the hour"
-    );
-    let set = 22.0;
-    let landed = (0..8760)
-        .filter(|&h| year.store_duty[h] > 0.05 && year.store_duty[h] < 0.95)
-        .filter(|&h| (year.air_c[h] - set).abs() < 1.0)
-        .count();
-    assert!(landed > 10);
+    // Only that there was enough to look at.
+    assert!(landed > 20, "{landed} hours at the set point");
 }
 
 #[test]

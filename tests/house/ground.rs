@@ -17,6 +17,32 @@ struct Row {
     two_dimensional_w_m2k: f64,
 }
 
+/// Resistance of a floor in a steady state from its surface to the ground surface outside, m2K/W.
+fn resistance_m2k_w(ground: Floor) -> f64 {
+    let area_m2 = ground.area_m2;
+    let mut house = bare(
+        vec![opaque("shell", 1.0, 90.0, 0.0, u(0.001))],
+        Some(ground),
+        air(10.0, 0.0),
+    );
+    house.heater = Some(Heater {
+        set_point_c: Schedule::Constant(20.0),
+        capacity_w: f64::INFINITY,
+        energy: EnergySource::Electricity,
+        efficiency: 1.0,
+        ..Heater::default()
+    });
+    let sky = sky::still(0.0);
+    let options = RunOptions {
+        max_years: 12,
+        ..RunOptions::default()
+    };
+    let run = simulate(&house, &sky.weather, &sky.sun, &sky.ground, &options).expect("runs");
+    let year = &run.settled;
+    let flux = -year.year.floor_kwh * 1000.0 / 8760.0 / area_m2;
+    mean(&year.floor_surface_c) / flux
+}
+
 /// Steady loss of a floor, W/m2K of the difference between room and ground surface outside.
 ///
 /// The two-dimensional reference has 0.17 m2K/W from room to floor; the model's own film is convection and
@@ -36,27 +62,42 @@ fn floor_u(row: &Row) -> f64 {
         depth_m: row.skirt_m,
         resistance_m2k_w: row.skirt_m2k_w,
     });
-    let mut house = bare(
-        vec![opaque("shell", 1.0, 90.0, 0.0, u(0.001))],
-        Some(ground.clone()),
-        air(10.0, 0.0),
-    );
-    house.heater = Some(Heater {
-        set_point_c: Schedule::Constant(20.0),
-        capacity_w: f64::INFINITY,
-        energy: EnergySource::Electricity,
-        efficiency: 1.0,
-        ..Heater::default()
-    });
-    let sky = sky::still(0.0);
-    let options = RunOptions {
-        max_years: 12,
-        ..RunOptions::default()
+    1.0 / (resistance_m2k_w(ground) + FILM)
+}
+
+/// Mulch adds its resistance; a slab of 10 cm its own in place of that of as much soil (resistances in a row, by hand), less a
+/// tenth, for its edges lose what those of soil would.
+#[test]
+fn a_floor_takes_the_stated_slab_and_mulch() {
+    let soil = || Floor {
+        wet_share: 0.0,
+        soil: Soil {
+            water_m3_m3: 0.0,
+            ..floor(48.0, 28.0).soil
+        },
+        ..floor(48.0, 28.0)
     };
-    let run = simulate(&house, &sky.weather, &sky.sun, &sky.ground, &options).expect("runs");
-    let year = &run.settled;
-    let flux = -year.year.floor_kwh * 1000.0 / 8760.0 / ground.area_m2;
-    1.0 / (mean(&year.floor_surface_c) / flux + FILM)
+    let bare = resistance_m2k_w(soil());
+    let mulched = resistance_m2k_w(Floor {
+        mulch_m2k_w: 0.2,
+        ..soil()
+    });
+    let slab = resistance_m2k_w(Floor {
+        slab: Some(Layer {
+            thickness_m: 0.1,
+            conductivity_w_mk: 0.15,
+            density_kg_m3: 600.0,
+            heat_capacity_j_kgk: 900.0,
+        }),
+        ..soil()
+    });
+    println!("{bare:.4}, with mulch {mulched:.4}, with a slab {slab:.4} m2K/W");
+    assert!((mulched - bare - 0.2).abs() < 0.002, "{bare} {mulched}");
+    let by_hand = 0.1 / 0.15 - 0.1 / 1.5;
+    assert!(
+        ((slab - bare) / by_hand - 0.9).abs() < 0.02,
+        "{bare} {slab}"
+    );
 }
 
 #[test]

@@ -179,14 +179,7 @@ fn published_nights_row_by_row() {
 /// order is published (New Mexico, three unheated designs: double film with barrels had the warmest nights).
 #[test]
 fn more_gain_takes_a_better_house_not_a_warmer_night() {
-    const SOIL_GIVES_MOST_W_M2: f64 = 30.0;
     let single = plain();
-    let film_m2: f64 = single.surfaces.iter().map(|s| s.area_m2).sum();
-    let floor_m2 = single.floor.as_ref().unwrap().area_m2;
-    let film = Glazing::kind("film").expect("a kind");
-    let needed_w_m2 = 9.4 * film.u_w_m2k * film_m2 / floor_m2;
-    assert!(needed_w_m2 > 3.0 * SOIL_GIVES_MOST_W_M2, "{needed_w_m2}");
-
     let double = double_tight();
     let mut barrels = double.clone();
     barrels.heavy = vec![HeavyNode {

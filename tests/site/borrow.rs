@@ -52,14 +52,14 @@ fn daily_spread_of_each_place_from_the_others() {
     assert!(all <= 1.0, "{all}");
 }
 
-/// The hour that is undercut once in ten years, by the spread of the place's own file and by that of the others: within 3 K
-/// at ten of the twelve. The two that may miss are those whose file has one January far beyond its kind (daily standard
-/// deviation 10 and 15 K: Prince George, Whitehorse). Beside them the extreme of a return period of 10 years that the
+/// The hour that is undercut once in ten years, by the spread of the place's own file and by that of the others: within 3 K,
+/// but for the two places whose file has one January far beyond its kind (daily standard deviation 10 and 15 K), where the
+/// others' years are milder. Beside them the extreme of a return period of 10 years that the
 /// files' headers publish from long records; a typical year's months leave out the hardest winters, so the years made
 /// from it are milder than the record at Helena, Seattle and Miami, whichever spread they have.
 #[test]
 fn once_in_ten_years_from_the_others() {
-    let mut near = 0;
+    const BEYOND_THEIR_KIND: [&str; 2] = ["prince-george", "whitehorse"];
     println!("place              header   own spread   from the others");
     for row in table(include_str!("../reference/site_coldest_in_ten_years.csv")) {
         let normals = climates::get(&row[0]).unwrap().unwrap();
@@ -69,8 +69,11 @@ fn once_in_ten_years_from_the_others() {
             once_in_ten_years_c(&left_out(&normals)),
         );
         println!("{:16} {header:8.1} {own:12.1} {told:17.1}", &row[0]);
-        near += usize::from((told - own).abs() <= 3.0);
+        let milder_k = told - own;
+        if BEYOND_THEIR_KIND.contains(&&row[0]) {
+            assert!((3.0..15.0).contains(&milder_k), "{}: {milder_k}", &row[0]);
+        } else {
+            assert!(milder_k.abs() <= 3.0, "{}: {milder_k}", &row[0]);
+        }
     }
-    println!("{near} of 12 within 3 K");
-    assert!(near >= 10);
 }

@@ -72,33 +72,34 @@ const BARE: Interior = Interior {
     wall_reflectance: 0.5,
 };
 
-/// A level pane over the whole floor: the bed gets the glazing's transmittance times the light outside, plus the few
-/// per cent that beds and pane throw to each other.
+/// A level pane over the whole floor: the bed gets what frame (a tenth), dirt (a twentieth) and pane leave, between the
+/// pane's 0.89 at the normal and 0.905 of that in even light (ratio of both by WINDOW 7.3, `sun_glass_angles.csv`), and up to
+/// 2 % more, since leaves (0.08 of the light) and pane (up to 0.2) throw light to each other.
 #[test]
 fn under_a_level_pane_the_glazing_alone_counts() {
     let cover = [aperture(0.0, 180.0, 120.0, "single-glass")];
-    let optics = cover[0].glazing.optics();
     let case = run(50.0, &cover, BARE);
     let got: f64 = case.light.iter().sum::<f64>() / case.outside.iter().sum::<f64>();
-    let low = optics.diffuse.transmitted_par;
-    let high = optics.beam(1.0).transmitted_par * 1.08;
+    let normal = 0.9 * 0.95 * 0.89;
+    let (low, high) = (0.905 * normal, 1.02 * normal);
     assert!(got > low && got < high, "{got}, {low} to {high}");
 }
 
 /// Houses glazed all round let 55 to 75 % of the outside light to the crop over the year (glass and film houses with
-/// frames; common practice, no source for the band as such), less through two layers than through one.
+/// frames; common practice, no source for the band as such; two points more are let pass), a sheet that lets through less at
+/// the normal so much less in the house.
 #[test]
 fn a_gable_house_through_the_year() {
-    let mut last = 1.0;
-    for kind in ["film", "single-glass", "twin-wall-8mm", "x-wall-16mm"] {
+    let ratio = |kind| {
         let case = run(50.0, &gable(kind), BARE);
-        let ratio = case.light.iter().sum::<f64>() / case.outside.iter().sum::<f64>();
-        assert!(
-            ratio < last + 0.02 && (0.35..0.80).contains(&ratio),
-            "{kind}: {ratio}"
-        );
-        last = ratio;
+        case.light.iter().sum::<f64>() / case.outside.iter().sum::<f64>()
+    };
+    for kind in ["film", "single-glass", "twin-wall-8mm"] {
+        assert!((0.55..0.77).contains(&ratio(kind)), "{}", ratio(kind));
     }
+    // 0.59 for 0.80 (kinds of glazing): all shares of the light go down by that, up to a little light thrown back inside.
+    let less = ratio("x-wall-16mm") / ratio("twin-wall-8mm");
+    assert!((less / (0.59 / 0.80) - 1.0).abs() < 0.06, "{less}");
 }
 
 /// A hoop house of 41 degrees north under film one and a half to two seasons old, about noon in July: the largest

@@ -30,19 +30,15 @@ fn reflection_of_one_face() {
     near(0.5 * (across + along), 0.093, 1e-3, "60 degrees");
 }
 
-/// One clear sheet: mean over the polarizations of (1 - r)/(1 + r) (Duffie & Beckman, chapter 5). More of them, the light
-/// unpolarized again before each: what is held back over what passes adds up, N (1/t - 1) (Stokes 1862, from memory).
+/// One clear sheet: mean over the polarizations of (1 - r)/(1 + r) (Duffie & Beckman, chapter 5).
 #[test]
-fn clear_sheets_in_closed_form() {
+fn a_clear_sheet_in_closed_form() {
     for cos in [1.0, 0.9, 0.7, 0.5, 0.3, 0.1] {
         let (across, along) = surface_reflectance(INDEX_GLASS, cos);
-        let one = 0.5 * ((1.0 - across) / (1.0 + across) + (1.0 - along) / (1.0 + along));
-        for sheets in 1..=5 {
-            let expected = 1.0 / (1.0 + sheets as f64 * (1.0 / one - 1.0));
-            let stack = SheetStack::mixed(sheets, INDEX_GLASS, 0.0, cos);
-            near(stack.transmitted, expected, 1e-12, "clear sheets");
-            near(stack.absorbed_total(), 0.0, 1e-12, "absorbed");
-        }
+        let expected = 0.5 * ((1.0 - across) / (1.0 + across) + (1.0 - along) / (1.0 + along));
+        let stack = SheetStack::mixed(1, INDEX_GLASS, 0.0, cos);
+        near(stack.transmitted, expected, 1e-12, "clear sheet");
+        near(stack.absorbed_total(), 0.0, 1e-12, "absorbed");
     }
 }
 
@@ -63,20 +59,68 @@ fn one_absorbing_sheet_in_closed_form() {
     );
 }
 
-/// Two panes: t2/(1 - r2) (ray tracing by hand), the light unpolarized again between the panes.
+/// Sheets behind one another: transmittance, reflectance from both sides and what each sheet keeps by the recursion over
+/// layers of the EnergyPlus Engineering Reference, "Glazing System Properties" (after Finlayson et al. 1993, WINDOW 4.0, LBL;
+/// read), sheet by sheet from the outside; the program adds them from the inside.
 #[test]
-fn two_panes_by_ray_tracing() {
-    for cos in [1.0, 0.7, 0.4] {
-        let one = SheetStack::mixed(1, INDEX_GLASS, 0.06, cos);
-        let two = SheetStack::mixed(2, INDEX_GLASS, 0.06, cos);
-        let expected = one.transmitted.powi(2) / (1.0 - one.reflected.powi(2));
-        near(two.transmitted, expected, 1e-12, "two panes");
-        near(
-            two.transmitted + two.reflected + two.absorbed_total(),
-            1.0,
-            1e-12,
-            "all light",
-        );
+fn sheets_by_the_published_recursion() {
+    for (extinction, cos) in [0.0, 0.06, 0.4]
+        .into_iter()
+        .flat_map(|extinction| [1.0, 0.7, 0.4, 0.1].map(|cos| (extinction, cos)))
+    {
+        let one = SheetStack::mixed(1, INDEX_GLASS, extinction, cos);
+        let (t, r) = (one.transmitted, one.reflected);
+        // Of the first sheets, beginning with none: transmittance, front and back reflectance.
+        let mut first = vec![(1.0, 0.0, 0.0)];
+        for n in 0..10 {
+            let (through, front, back): (f64, f64, f64) = first[n];
+            let between = 1.0 - r * back;
+            first.push((
+                through * t / between,
+                front + through.powi(2) * r / between,
+                r + t.powi(2) * back / between,
+            ));
+        }
+        for sheets in 1..=10 {
+            let stack = SheetStack::mixed(sheets, INDEX_GLASS, extinction, cos);
+            near(stack.transmitted, first[sheets].0, 1e-12, "transmitted");
+            near(stack.reflected, first[sheets].1, 1e-12, "reflected");
+            for (sheet, got) in stack.absorbed.iter().take(sheets).enumerate() {
+                // Equal sheets: those from this one inwards, and those behind it, are as many first ones. What comes back
+                // from behind is divided as in the two-layer example there.
+                let (inwards, behind) = (first[sheets - sheet].1, first[sheets - sheet - 1].1);
+                let onto = first[sheet].0 / (1.0 - inwards * first[sheet].2);
+                let onwards = first[sheet + 1].0 / (1.0 - behind * first[sheet + 1].2);
+                let expected = (onto + onwards * behind) * (1.0 - t - r);
+                near(*got, expected, 1e-12, "absorbed");
+            }
+        }
+    }
+}
+
+/// Panes of 3 and 6 mm with 12 mm of air: even light through one, two and three of them (ASHRAE Handbook, Fundamentals, SI
+/// 2009, chapter 15, table 10, glazings 1, 5 and 29, clear; read in an open copy of the table). The pair says how clear a pane
+/// is; one lets through 0.008 more than published then and three 0.012 less, as panes of one grey do: in glass the first takes
+/// most of what the next would.
+#[test]
+fn one_and_three_panes_from_the_published_pair() {
+    for (one, pair, three) in [(0.75, 0.60, 0.49), (0.69, 0.51, 0.39)] {
+        let even = |sheets, extinction_solar| {
+            let mut glazing = bare("single-glass");
+            (glazing.sheets, glazing.extinction_solar) = (sheets, extinction_solar);
+            glazing.optics().diffuse.transmitted
+        };
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..30 {
+            let middle = 0.5 * (low + high);
+            if even(2, middle) > pair {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        near(even(1, low), one, 0.013, "one pane");
+        near(even(3, low), three, 0.013, "three panes");
     }
 }
 
@@ -86,7 +130,6 @@ fn two_panes_by_ray_tracing() {
 fn window_of_the_test_boxes() {
     let pane = extinction_for(1, INDEX_GLASS, 0.834);
     let one = SheetStack::mixed(1, INDEX_GLASS, pane, 1.0);
-    near(one.transmitted, 0.834, 1e-6, "pane");
     near(one.reflected, 0.075, 2e-3, "pane reflectance");
     near(
         SheetStack::mixed(2, INDEX_GLASS, pane, 1.0).transmitted,
@@ -124,7 +167,7 @@ fn a_year_through_the_window_of_the_test_boxes() {
     );
 }
 
-/// Published tables by angle: within 0.012 of full light.
+/// Published tables by angle: within 0.005 of full light. (Panes that kept the polarization would pass up to 0.029 more.)
 #[test]
 fn glass_by_angle_and_hemisphere() {
     for (name, kind) in [
@@ -149,7 +192,7 @@ fn glass_by_angle_and_hemisphere() {
             near(
                 got,
                 expected,
-                0.012,
+                0.005,
                 &format!("{name} at {}", row["angle_deg"]),
             );
             checked += 1;

@@ -14,7 +14,7 @@ const MM_PER_M: f64 = 1000.0;
 /// Films of a vertical face together, m2K/W: 0.13 inside and 0.04 outside (ISO 6946, from memory).
 const FILMS_M2K_W: f64 = 0.17;
 /// g over transmittance of clear glazing in excess of 1: inward flowing heat of what the panes absorb. From the glass
-/// record g 0.78, transmittance 0.721, double glass 4/12/4 (computed with a window program, read).
+/// record g 0.78, transmittance 0.721, double glass 4/12/4 (Lawrence Berkeley National Laboratory, WINDOW 7.3; read).
 const G_OVER_TRANSMITTANCE_MULTIPLE: f64 = 0.78 / 0.721;
 /// The same for one pane: g 0.88, transmittance 0.845, 3.8 mm.
 const G_OVER_TRANSMITTANCE_SINGLE: f64 = 0.88 / 0.845;

@@ -147,7 +147,7 @@ const GLASS: Kind = Kind {
     u_w_m2k: 5.8,
     condensation_loss: CONDENSATION_LOSS_GLASS,
     air_change_per_h: RIGID_SHEET_PER_H,
-    source: "U 5.8 and solar 0.845: glazing records computed with a window program for 3.8 mm (read); light 0.88 to 0.90: NRAES-33 (from memory); emissivity 0.84: building model library (read)",
+    source: "U 5.8 and solar 0.845: WINDOW 7.3, Lawrence Berkeley National Laboratory, 3.8 mm (read); light 0.88 to 0.90: NRAES-33 (from memory); emissivity 0.84: Rubin 1985, Solar Energy Materials 12:275 (abstract read)",
 };
 
 /// Share of a film's heat loss that is left with an infrared additive: 15 to 20 % less over a season (Univ. of Wisconsin
@@ -269,7 +269,7 @@ const KINDS: [Kind; 15] = [
         transmittance_solar: 0.721,
         transmittance_par: 0.80,
         u_w_m2k: 2.9,
-        source: "U 2.9 and solar 0.721: glazing records computed with a window program for 4/12/4 (read); light: the single pane's twice (computed); emissivity as single-glass",
+        source: "U 2.9 and solar 0.721: WINDOW 7.3, Lawrence Berkeley National Laboratory, 4/12/4 (read); light: the single pane's twice (computed); emissivity as single-glass",
         ..GLASS
     },
     Kind {

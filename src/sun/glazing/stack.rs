@@ -16,14 +16,17 @@ pub struct SheetStack {
 
 impl SheetStack {
     /// A stack of `sheets` equal sheets (1 to 10) at `cos_incidence` (0 to 1), the light unpolarized again before each
-    /// sheet, as published window tables are computed and as plastics leave it; flat clear panes, which keep the
-    /// polarization, pass up to 0.025 more near 60 degrees.
+    /// sheet, as plastics leave it and as published window tables are computed, which is what panes are checked against.
+    ///
+    /// Flat panes of glass keep the polarization and pass more. Two of 0.06 extinction: 0.000 at the normal, 0.005 at 40
+    /// degrees, 0.013 at 50, 0.027 at 60, 0.033 at 70, 0.014 at 80, 0.012 in even light; three: 0.011, 0.028, 0.053, 0.055,
+    /// 0.017 and 0.022. It is left out: the figures of panes come from those tables, and frames and dirt are known less well.
     ///
     /// `extinction` is extinction coefficient times thickness of one sheet.
     ///
     /// # Source
     /// Fresnel and Bouguer as in Duffie & Beckman, *Solar Engineering of Thermal Processes*, chapter 5; the
-    /// reflections between the sheets are summed in full.
+    /// reflections between the sheets are summed in full (Finlayson et al. 1993, WINDOW 4.0, Lawrence Berkeley Laboratory).
     pub fn mixed(
         sheets: usize,
         refractive_index: f64,
