@@ -343,12 +343,13 @@ fn median(row: &Row, climate: &BedDays) -> (Option<f64>, usize) {
 /// Largest error that counts as near, %.
 const NEAR_PCT: f64 = 33.0;
 
-fn judge(rows: &[Row], known: &BTreeMap<String, Climates>) -> (usize, usize) {
+/// Prints the rows of a set with their errors and hands back those that are not near.
+fn far(rows: &[Row], known: &BTreeMap<String, Climates>) -> Vec<String> {
     println!(
         "{:22} {:11} {:6} {:>5} {:8} {:>8} {:>12} {:>12}  note",
         "crop", "place", "way", "date", "kind", "observed", "bare", "covered"
     );
-    let mut near = 0;
+    let mut far = Vec::new();
     for row in rows {
         let place = &known[&row.place];
         let (bare, covered) = match (row.under.as_str(), row.kind.as_str()) {
@@ -378,7 +379,9 @@ fn judge(rows: &[Row], known: &BTreeMap<String, Climates>) -> (usize, usize) {
             .flatten()
             .map(f64::abs)
             .fold(f64::INFINITY, f64::min);
-        near += usize::from(best <= NEAR_PCT);
+        if best > NEAR_PCT {
+            far.push(format!("{} {} {}", row.crop, row.place, row.kind));
+        }
         println!(
             "{:22} {:11} {:6} {:>2}-{:<2} {:8} {:8.2} {:>12} {:>12}  {}; {}",
             row.crop,
@@ -394,8 +397,12 @@ fn judge(rows: &[Row], known: &BTreeMap<String, Climates>) -> (usize, usize) {
             row.source
         );
     }
-    println!("{near} of {} within a third, bare or covered", rows.len());
-    (near, rows.len())
+    println!(
+        "{} of {} not within a third, bare or covered",
+        far.len(),
+        rows.len()
+    );
+    far
 }
 
 #[test]
@@ -413,23 +420,38 @@ fn trials_in_the_programs_own_tunnel() {
             known.insert(row.place.clone(), climates(&row.place));
         }
     }
-    let first = judge(&winter, &known);
-    let second = judge(&later, &known);
-    judge(&third, &known);
-    judge(&fourth, &known);
-    let last = judge(&fifth, &known);
-    // The first runs had 3, 8 and 14 near; since covers are laid by the house's warmth, lack of chill slows strawberries and does
-    // not bar them, and cloves come again from the ground, it is 4, 12 and 18 (one of these by a yield that its file took from the
-    // trial since). Bars so that a change that makes them worse is seen; not a claim of accuracy.
-    assert!(
-        first.0 >= FIRST_NEAR && second.0 >= SECOND_NEAR && last.0 >= FIFTH_NEAR,
-        "{first:?} {second:?} {last:?}"
-    );
+    // The first runs had 3 of 8, 8 of 16 and 14 of 22 near; since covers are laid by the house's warmth, lack of chill slows
+    // strawberries and does not bar them, and cloves come again from the ground, it is 4, 12 and 18 (one of these by a yield that its
+    // file took from the trial since). Named so that a change that makes a row worse is seen; not a claim of accuracy.
+    for (set, rows) in [winter, later, third, fourth, fifth].iter().enumerate() {
+        let far = far(rows, &known);
+        assert_eq!(far, FAR[set], "set {}", set + 1);
+    }
 }
 
-const FIRST_NEAR: usize = 4;
-const SECOND_NEAR: usize = 12;
-const FIFTH_NEAR: usize = 16;
+/// Rows of the five sets that are not near.
+const FAR: [&[&str]; 5] = [
+    &[
+        "spinach vermont days",
+        "spinach durham days",
+        "spinach durham days",
+        "lettuce_head vermont days",
+    ],
+    &[
+        "broccoli vincennes days",
+        "broccoli vincennes kg_plant",
+        "strawberry logan earlier",
+        "strawberry_day_neutral saskatoon kg_m2",
+    ],
+    &[],
+    &["kale decorah days"],
+    &[
+        "scallion_winter louisa days",
+        "pepper_sweet Olathe kg_plant",
+        "pepper_sweet Penn Yan days",
+        "eggplant durham kg_m2",
+    ],
+];
 
 /// Fruiting crops whose files hold a published season's yield (their sources stand there).
 const FRUITING: [&str; 10] = [
@@ -469,10 +491,8 @@ fn best_sowing(crop: &Crop, prepared: &Prepared) -> (Option<Sowing>, f64) {
 /// 2.6). Durham was added after that and not looked at before.
 #[test]
 fn fruiting_crops_bear_what_is_published_of_a_season() {
-    let mut near = 0;
     for name in ["vermont", "durham", "vincennes"] {
         let climate = climates(name).bare;
-        let mut within = 0;
         for id in FRUITING {
             let crop = crop(id);
             let (sowing, kg_m2) = best_sowing(crop, &Prepared::new(crop, &climate));
@@ -482,16 +502,19 @@ fn fruiting_crops_bear_what_is_published_of_a_season() {
             println!(
                 "{name} {id:22} {kg_m2:5.2} kg/m2, published {low:.2} to {high:.2}, {sowing:?}"
             );
-            within += usize::from(kg_m2 >= 0.8 * low && kg_m2 <= 1.2 * high);
+            let within = (0.8 * low..=1.2 * high).contains(&kg_m2);
+            let missed = SEASONS_MISSED.contains(&(name, id));
+            assert_eq!(within, !missed, "{name} {id}: {kg_m2:.2} kg/m2");
         }
-        println!(
-            "{name}: {within} of {} within a fifth of the published range",
-            FRUITING.len()
-        );
-        near += within;
     }
-    assert!(near >= NEAR_SEASONS, "{near}");
 }
 
-/// Of thirty; a bar so that a change that makes them worse is seen.
-const NEAR_SEASONS: usize = 22;
+/// Seasons, of thirty, that are not within a fifth of the published range; named so that a change that makes one worse is seen.
+const SEASONS_MISSED: [(&str, &str); 6] = [
+    ("vermont", "tomato_indeterminate"),
+    ("vermont", "eggplant"),
+    ("durham", "bean_pole"),
+    ("durham", "pea"),
+    ("vincennes", "bean_bush"),
+    ("vincennes", "bean_pole"),
+];

@@ -14,7 +14,8 @@ struct Row {
     guide: String,
 }
 
-/// Nine of ten rows agree; those that do not are printed (run with output shown).
+/// All rows agree but two: the model takes a carrot sown on 20 October and broccoli set out on 25 November through the winter,
+/// which the guides do not try.
 #[test]
 fn western_washington_sows_when_its_gardeners_do() {
     let text = include_str!("../reference/crops_planting_guide.csv");
@@ -30,7 +31,7 @@ fn western_washington_sows_when_its_gardeners_do() {
     for (hour, root_zone_c) in climate.years[0].root_zone_c.iter_mut().enumerate() {
         *root_zone_c += 1.5 * (1.0 + wave(hour / 24, -10.0));
     }
-    let mut agree = 0;
+    let mut apart = Vec::new();
     for row in &rows {
         let crop = crop(&row.crop);
         let in_bed = MONTH_START_DAY[row.month - 1] + row.day - 1;
@@ -42,7 +43,9 @@ fn western_washington_sows_when_its_gardeners_do() {
         let growth = grow(crop, &prepare(crop, &climate), 0, Sowing { day, way });
         let comes = is_worth(crop, &growth);
         let same = comes == (row.comes == "yes");
-        agree += usize::from(same);
+        if !same {
+            apart.push((row.crop.as_str(), row.month));
+        }
         println!(
             "{:14} {:02}-{:02} guide {:3} model {:5} {}{}",
             row.crop,
@@ -59,5 +62,5 @@ fn western_washington_sows_when_its_gardeners_do() {
             if same { "" } else { row.guide.as_str() }
         );
     }
-    assert!(10 * agree >= 9 * rows.len(), "{agree} of {}", rows.len());
+    assert_eq!(apart, [("carrot", 10), ("broccoli", 11)]);
 }
