@@ -71,7 +71,6 @@ pub use stages::*;
 use stages::*;
 
 mod greenhouse;
-pub use crops::CropError;
 pub use file::{EditError, FileError, Problem, StarterOptions, StarterShape, Units, starter};
 pub use greenhouse::{Greenhouse, Planned, Simulated, SweptDesign, sweep};
 pub use house::HouseError;

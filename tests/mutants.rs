@@ -148,7 +148,7 @@ impl Sources {
             },
             2 => match self.table.clone().with_overrides([("any.toml", text)]) {
                 Ok(_) => Ok(()),
-                Err(error) if error.line > 0 => said(error.to_string()),
+                Err(error) if error.problems[0].line > 0 => said(error.to_string()),
                 Err(_) => Err("no line".to_owned()),
             },
             3 => match climates::parse("any.toml", text) {

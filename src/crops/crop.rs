@@ -31,9 +31,10 @@ impl Range {
 
 worded! {
     /// How a crop is picked.
-    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
     pub enum Habit {
         /// The whole plant is taken once.
+        #[default]
         "single" => Single,
         /// Leaves are cut and grow again.
         "cut" => Cut,
@@ -56,9 +57,10 @@ worded! {
 
 worded! {
     /// Grower's class of cold tolerance.
-    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
     pub enum Hardiness {
         /// Stands hard frost once hardened.
+        #[default]
         "hardy" => Hardy,
         /// Stands light frost.
         "half-hardy" => HalfHardy,
@@ -81,7 +83,7 @@ pub struct FigureRow {
 }
 
 /// One crop (or variety) with every figure the model uses.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Crop {
     /// File stem, such as `spinach`.
     pub id: String,

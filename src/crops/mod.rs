@@ -26,7 +26,6 @@ mod warning;
 pub use bed_days::{BedDay, BedDays, YearOfDays, chills_c, prepare_all};
 pub use crop::{Crop, FigureRow, Habit, Hardiness, Range, Way};
 pub use explain::{Explanation, MonthSums, explain};
-pub use file::CropError;
 pub use growth::{
     Class, CropDay, Event, EventKind, Flower, Growth, Harvest, Pollinator, Prepared, RateFrom,
     Sowing, TRAY_C, grow, grow_years, in_bed_on_time, prepare,

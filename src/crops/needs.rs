@@ -5,7 +5,7 @@ use super::curve::Curve;
 use super::growth::{Class, RateFrom};
 
 /// Build of a crop: how it gains leaves and mass. What is not published for the crop is its class's.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct GrowthFigures {
     pub class: Class,
     /// Leaf area of a seedling just up, or of the piece planted, m2.
@@ -136,7 +136,7 @@ pub struct Bolting {
 }
 
 /// What starts a bulb.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Bulbing {
     /// Day length from which bulbs are called, h.
     pub day_length_h: f64,
@@ -156,7 +156,7 @@ pub struct FruitSet {
 }
 
 /// What a bed bears, fresh mass as sold.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Yield {
     /// Published or borrowed range for a family house, kg/m2: of the whole crop, of the first cut, or of one week of
     /// picking at best temperature and full light, as the crop is picked.
@@ -194,7 +194,7 @@ pub struct Water {
 }
 
 /// Keeping after harvest.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Storage {
     /// Best temperature, °C.
     pub temperature_c: f64,

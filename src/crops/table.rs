@@ -1,8 +1,9 @@
 //! All crops, in order of their id.
 
+use super::Crop;
 use super::assemble::assemble;
-use super::file::{CropFile, take_over};
-use super::{Crop, CropError};
+use super::file::{CropFile, Said, take_over};
+use crate::document::FileError;
 use crate::suggest::{meant, nearest};
 use include_dir::{Dir, include_dir};
 use std::collections::BTreeMap;
@@ -39,7 +40,7 @@ impl Table {
     ///
     /// # Errors
     /// Only if a built-in file is broken, which a test rules out.
-    pub fn builtin() -> Result<Self, CropError> {
+    pub fn builtin() -> Result<Self, FileError> {
         let mut table = Self::default();
         for (name, text) in builtin_files() {
             let crop = CropFile::parse(&format!("crops/{name}"), text)?;
@@ -52,7 +53,7 @@ impl Table {
     pub fn with_overrides<'f>(
         mut self,
         files: impl IntoIterator<Item = (&'f str, &'f str)>,
-    ) -> Result<Self, CropError> {
+    ) -> Result<Self, FileError> {
         let mut ids = Vec::new();
         for (file, text) in files {
             ids.push(self.put(CropFile::parse(file, text)?));
@@ -78,7 +79,7 @@ impl Table {
     pub fn doubts(&self) -> Vec<String> {
         let dated = |file: &&Arc<CropFile>| {
             let whole = self.whole(file, &mut Vec::new());
-            !file.old.is_empty() || whole.is_ok_and(|whole| !whole.words.contains_key("class"))
+            !file.old.is_empty() || whole.is_ok_and(|whole| !whole.entries.contains_key("class"))
         };
         let say = |file: &Arc<CropFile>| {
             let unused = if file.old.is_empty() {
@@ -109,7 +110,7 @@ impl Table {
     }
 
     /// Lets the files whose line of ids, own first, is `told` take over their parents' figures, and checks the whole.
-    fn resolve(mut self, told: impl Fn(&[String]) -> bool) -> Result<Self, CropError> {
+    fn resolve(mut self, told: impl Fn(&[String]) -> bool) -> Result<Self, FileError> {
         for (id, file) in &self.files {
             if told(&self.line(file)) {
                 let whole = self.whole(file, &mut Vec::new())?;
@@ -121,15 +122,17 @@ impl Table {
     }
 
     /// Sees that no two crops share a code, and gives a free one to each that has none.
-    fn give_codes(&mut self) -> Result<(), CropError> {
+    fn give_codes(&mut self) -> Result<(), FileError> {
         let mut taken: BTreeMap<String, String> = BTreeMap::new();
         for (id, crop) in self.crops.iter().filter(|(_, crop)| !crop.code.is_empty()) {
             let Some(other) = taken.insert(crop.code.clone(), id.clone()) else {
                 continue;
             };
             let own = [id, &other].into_iter().rev().find_map(|id| {
-                let word = self.files.get(id)?.words.get("code");
-                word.filter(|word| word.value == crop.code)
+                match self.files.get(id)?.entries.get("code") {
+                    Some(Said::Word(word)) if word.value == crop.code => Some(word),
+                    _ => None,
+                }
             });
             if let Some(word) = own {
                 return Err(word.error(format!(
@@ -161,7 +164,7 @@ impl Table {
     }
 
     /// A file with all that it takes over; `line` holds the ids on the way, to find circles.
-    fn whole(&self, file: &CropFile, line: &mut Vec<String>) -> Result<CropFile, CropError> {
+    fn whole(&self, file: &CropFile, line: &mut Vec<String>) -> Result<CropFile, FileError> {
         let mut file = file.clone();
         line.push(file.id.clone());
         let Some(like) = file.like.clone() else {
@@ -181,11 +184,11 @@ impl Table {
         };
         let parent = self.whole(parent, line)?;
         file.name_sources(Some(&parent))?;
-        let code = file.words.get("code").cloned();
+        let code = file.entries.get("code").cloned();
         let mut whole = file.over(&parent);
         // A variety is on the same charts as its kind.
-        whole.words.remove("code");
-        whole.words.extend(code.map(|code| ("code", code)));
+        whole.entries.remove("code");
+        whole.entries.extend(code.map(|code| ("code", code)));
         Ok(whole)
     }
 

@@ -1,6 +1,6 @@
 //! Why a study cannot be made.
 
-use crate::crops::{CropError, Table};
+use crate::crops::Table;
 use crate::file::{EditError, FileError};
 use crate::house::HouseError;
 use crate::plan::PlanFileError;
@@ -13,7 +13,7 @@ use crate::value::receipts::BadRow;
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
 pub enum StudyError {
-    /// A project text cannot be used.
+    /// The text of a project or of a crop file cannot be used.
     #[error("{0}")]
     File(#[from] FileError),
     /// A changed building cannot be written into the file.
@@ -39,9 +39,6 @@ pub enum StudyError {
         /// What would be right.
         right: String,
     },
-    /// A crop file cannot be used.
-    #[error("{0}")]
-    Crop(#[from] CropError),
     /// The building cannot be simulated.
     #[error("{0}")]
     House(#[from] HouseError),

@@ -1,7 +1,8 @@
 //! Crop files: the built-in ones complete, broken ones refused with line and column.
 
 use crate::made::table;
-use bedyear::crops::{CropError, Table};
+use bedyear::crops::Table;
+use bedyear::file::FileError;
 use bedyear::words::Word;
 
 #[test]
@@ -56,7 +57,7 @@ fn no_two_crops_share_a_code_and_a_variety_without_one_gets_a_free_one() {
     assert!(odd.to_string().contains("such as `Sp`"), "{odd}");
 }
 
-fn refused(file: &str, text: &str) -> CropError {
+fn refused(file: &str, text: &str) -> FileError {
     match table().clone().with_overrides([(file, text)]) {
         Ok(_) => panic!("{file} was taken:\n{text}"),
         Err(error) => error,
@@ -146,8 +147,9 @@ fn wrong_figures_are_refused_with_line_and_column() {
     ];
     for (section, line, place, message) in cases {
         let error = refused("crops/mine.toml", &spinach(section, line));
-        assert_eq!((error.line, error.column), *place, "{line}: {error}");
-        assert_eq!(error.message, *message);
+        let problem = &error.problems[0];
+        assert_eq!((problem.line, problem.column), *place, "{line}: {error}");
+        assert_eq!(problem.wrong, *message);
         assert_eq!(
             error.to_string(),
             format!("crops/mine.toml:{}:{}: {message}", place.0, place.1)
@@ -181,7 +183,7 @@ fn wrong_files_are_refused() {
         ("cold = 3", "`cold` is a section: write `[cold]`"),
     ] {
         let error = refused("mine.toml", text);
-        assert!(error.message.starts_with(message), "{text}: {error}");
+        assert!(error.problems[0].wrong.starts_with(message), "{text}: {error}");
     }
 }
 

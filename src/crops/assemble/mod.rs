@@ -3,65 +3,44 @@
 pub(super) mod fill;
 mod groups;
 
-use super::file::{CropFile, Figure, Numbers, Placed};
+use super::file::{CropFile, Figure, Numbers, Said};
 use super::schema::{KEYS, OLD_SWITCH};
-use super::{
-    Crop, CropError, FigureRow, Flower, Habit, Light, Pollinator, Range, RateFrom, Water, Way,
-};
-use crate::suggest::{meant, nearest};
+use super::{Crop, FigureRow, Flower, Habit, Light, Pollinator, RateFrom, Water, Way};
+use crate::document::FileError;
 use crate::words::Word;
-use fill::filled;
 use groups::{
-    bolting, bulbing, class_of, cold, curd_none_above_c, emergence, fruit_set, growth, seedlings,
-    spacing, storage, temperature, timing, yields,
+    bolting, class_by_part, cold, curd_none_above_c, fruit_set, growth, spacing, temperature,
+    timing, yields,
 };
 
 /// Turns a file that has taken over its parent's figures into a crop.
-pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
-    let habit = choice(file, "habit")?;
-    let class = class_of(file, habit, &word(file, "part")?)?;
-    let flower = flower(file, habit)?;
-    let mut crop = Crop {
+pub(super) fn assemble(file: &CropFile) -> Result<Crop, FileError> {
+    let habit = file.need("habit")?;
+    let part: String = file.need("part")?;
+    let class = file.get("class")?;
+    let class = class.unwrap_or_else(|| class_by_part(habit, &part));
+    let mut crop = file.filled(Crop {
         id: file.id.clone(),
-        name: word(file, "name")?,
         code: code(file)?,
-        planted_as: file.words.get("planted_as").map(|word| word.value.clone()),
-        latin: word(file, "latin")?,
-        family: word(file, "family")?,
-        rotation_group: word(file, "rotation_group")?,
-        rotation_gap_years: number(file, "rotation.gap_years")?,
-        food: word(file, "food")?,
-        group: word(file, "group")?,
         like: file.like.as_ref().map(|like| like.value.clone()),
-        habit,
-        ways: ways(file)?,
-        hardiness: choice(file, "hardiness")?,
-        perennial: switch(file, "perennial"),
-        flower,
-        pollinated: flower.set_share(Pollinator::default()),
-        aired: None,
-        growth: growth(file, class),
-        nitrate: switch(file, "nitrate"),
-        sets_once: switch(file, "sets_once"),
-        cautions: list(file, "cautions"),
+        flower: flower_by_switch(file, habit)?,
+        growth: growth(file, class)?,
         cold: cold(file)?,
         temperature: temperature(file)?,
-        emergence: emergence(file),
-        seedlings: seedlings(file),
-        planting_weeks: maybe_range(file, "planting.weeks"),
-        root_zone_min_c: maybe(file, "root_zone.min_c"),
         timing: timing(file, habit)?,
-        light: filled(file, Light::default())?,
+        light: file.filled(Light::default())?,
         bolting: bolting(file)?,
-        bulbing: bulbing(file),
-        curd_none_above_c: curd_none_above_c(file, class),
+        bulbing: file.group("bulbing.day_length_h")?,
+        curd_none_above_c: curd_none_above_c(file, class)?,
         fruit_set: fruit_set(file)?,
         yields: yields(file, habit)?,
         spacing: spacing(file)?,
-        water: filled(file, Water::default())?,
-        storage: storage(file)?,
+        water: file.filled(Water::default())?,
+        storage: file.group("keeping.days")?,
         figures: figures(file),
-    };
+        ..Crop::default()
+    })?;
+    crop.pollinated = crop.flower.set_share(Pollinator::default());
     check_starts(file, &crop)?;
     if crop.growth.rate_from != RateFrom::File {
         (crop.growth.leaf_rate_per_day, crop.growth.rate_from) = super::growth::solve(&crop);
@@ -71,15 +50,12 @@ pub(super) fn assemble(file: &CropFile) -> Result<Crop, CropError> {
     Ok(crop)
 }
 
-/// What the flowers need: as the file says, or as the switch of older files does.
-fn flower(file: &CropFile, habit: Habit) -> Result<Flower, CropError> {
-    if let Some(word) = file.words.get("flower") {
-        return choose(word, "flower");
-    }
-    Ok(if habit == Habit::Fruit && switch(file, OLD_SWITCH) {
-        Flower::Shaken
-    } else {
-        Flower::Own
+/// What the flowers need where the file does not say: as the switch of older files does.
+fn flower_by_switch(file: &CropFile, habit: Habit) -> Result<Flower, FileError> {
+    let by_hand = file.get(OLD_SWITCH)?.unwrap_or(false);
+    Ok(match habit {
+        Habit::Fruit if by_hand => Flower::Shaken,
+        _ => Flower::Own,
     })
 }
 
@@ -96,14 +72,10 @@ fn solved(crop: &Crop) -> Vec<FigureRow> {
     let leaf_rate = format!("{:.3}", figures.leaf_rate_per_day);
     let leaf_m2_g = format!("{:.3}", figures.leaf_m2_g);
     let index = format!("{:.2}", figures.harvest_index);
+    let rate_from = figures.rate_from.word();
     let mut rows = vec![
         row("class", figures.class.word().to_owned(), "", default),
-        row(
-            "leaf_rate_per_day",
-            leaf_rate,
-            "1/day",
-            figures.rate_from.word(),
-        ),
+        row("leaf_rate_per_day", leaf_rate, "1/day", rate_from),
         row("leaf_m2_g", leaf_m2_g, "m2/g", default),
         row("harvest_index", index, "", default),
     ];
@@ -117,19 +89,14 @@ fn solved(crop: &Crop) -> Vec<FigureRow> {
     rows
 }
 
-fn missing(file: &CropFile, path: &str) -> CropError {
+fn missing(file: &CropFile, path: &str) -> FileError {
     file.origin
         .error(0..0, format!("`{}` lacks `{path}`", file.id))
 }
 
-fn word(file: &CropFile, key: &'static str) -> Result<String, CropError> {
-    let word = file.words.get(key).ok_or_else(|| missing(file, key))?;
-    Ok(word.value.clone())
-}
-
 /// The code that the file gives; empty where it gives none, then the table chooses a free one.
-fn code(file: &CropFile) -> Result<String, CropError> {
-    let Some(word) = file.words.get("code") else {
+fn code(file: &CropFile) -> Result<String, FileError> {
+    let Some(Said::Word(word)) = file.entries.get("code") else {
         return Ok(String::new());
     };
     let sound = matches!(word.value.as_bytes(), [first, second]
@@ -144,78 +111,16 @@ fn code(file: &CropFile) -> Result<String, CropError> {
     }
 }
 
-fn choice<T: Word>(file: &CropFile, key: &'static str) -> Result<T, CropError> {
-    let word = file.words.get(key).ok_or_else(|| missing(file, key))?;
-    choose(word, key)
-}
-
-fn choose<T: Word>(word: &Placed<String>, key: &str) -> Result<T, CropError> {
-    let found = T::WORDS.iter().find(|(name, _)| *name == word.value);
-    found.map(|(_, value)| *value).ok_or_else(|| {
-        let names = || T::WORDS.iter().map(|(name, _)| *name);
-        let listed: Vec<String> = names().map(|name| format!("`{name}`")).collect();
-        let hint = meant(nearest(&word.value, names()));
-        word.error(format!(
-            "`{key}` is `{}`, not one of {}{hint}",
-            word.value,
-            listed.join(", ")
-        ))
-    })
-}
-
-fn switch(file: &CropFile, key: &'static str) -> bool {
-    file.switches.get(key).copied().unwrap_or(false)
-}
-
-fn list(file: &CropFile, key: &'static str) -> Vec<String> {
-    let list = file.lists.get(key).map(Vec::as_slice).unwrap_or_default();
-    list.iter().map(|item| item.value.clone()).collect()
-}
-
-fn ways(file: &CropFile) -> Result<Vec<Way>, CropError> {
-    match file.lists.get("ways") {
-        Some(list) if !list.is_empty() => list.iter().map(|word| choose(word, "ways")).collect(),
-        _ => Err(missing(file, "ways")),
-    }
-}
-
-/// The numbers of a figure, where the file has it.
-fn numbers<'f>(file: &'f CropFile, path: &'static str) -> Option<&'f Numbers> {
-    file.figures.get(path).map(|figure| &figure.value.numbers)
-}
-
-fn maybe(file: &CropFile, path: &'static str) -> Option<f64> {
-    match numbers(file, path)? {
-        Numbers::One(value) => Some(*value),
-        _ => None,
-    }
-}
-
-fn number(file: &CropFile, path: &'static str) -> Result<f64, CropError> {
-    maybe(file, path).ok_or_else(|| missing(file, path))
-}
-
-fn maybe_range(file: &CropFile, path: &'static str) -> Option<Range> {
-    match numbers(file, path)? {
-        Numbers::Range(range) => Some(*range),
-        _ => None,
-    }
-}
-
-fn range(file: &CropFile, path: &'static str) -> Result<Range, CropError> {
-    maybe_range(file, path).ok_or_else(|| missing(file, path))
-}
-
 /// An error at a figure, or at the head of the file if it is not there.
-fn at(file: &CropFile, path: &'static str, message: String) -> CropError {
-    match file.figures.get(path) {
-        Some(figure) => figure.error(message),
-        None => missing(file, path),
+fn at(file: &CropFile, path: &str, message: String) -> FileError {
+    match file.entries.get(path) {
+        Some(Said::Figure(figure)) => figure.error(message),
+        _ => missing(file, path),
     }
 }
 
 /// Each way of starting needs its figures.
-fn check_starts(file: &CropFile, crop: &Crop) -> Result<(), CropError> {
+fn check_starts(file: &CropFile, crop: &Crop) -> Result<(), FileError> {
     let timing = &crop.timing;
     let published = timing.published_sum_kd.is_some();
     let sown = published || timing.days_from_sowing.is_some();
@@ -237,17 +142,16 @@ fn check_starts(file: &CropFile, crop: &Crop) -> Result<(), CropError> {
 }
 
 fn figures(file: &CropFile) -> Vec<FigureRow> {
-    KEYS.iter()
-        .filter_map(|key| {
-            let figure = file.figures.get(key.path)?;
-            Some(FigureRow {
-                key: key.path.to_string(),
-                value: show(&figure.value),
-                unit: key.unit,
-                source: figure.value.source.clone(),
-            })
-        })
-        .collect()
+    let row = |key: &super::schema::Key| match file.entries.get(key.path) {
+        Some(Said::Figure(figure)) => Some(FigureRow {
+            key: key.path.to_owned(),
+            value: show(&figure.value),
+            unit: key.unit,
+            source: figure.value.source.clone(),
+        }),
+        _ => None,
+    };
+    KEYS.iter().filter_map(row).collect()
 }
 
 fn show(figure: &Figure) -> String {

@@ -1,82 +1,76 @@
 //! Entries of a crop file: each key against the schema, each figure in its shape and range.
 
-use super::{CropFile, Figure, Numbers, Placed};
-use crate::crops::schema::{KEYS, Key, LISTS, OLD_KEYS, OLD_SWITCH, SWITCHES, Shape, WORDS};
-use crate::crops::{CropError, Range};
-use crate::document::{Entry, Node, Value};
+use super::{CropFile, Figure, Numbers, Placed, Said};
+use crate::crops::Range;
+use crate::crops::schema::{KEYS, Key, OLD_KEYS, Shape};
+use crate::document::{Entry, FileError, Node, Value};
 use crate::plain::blanked;
 use crate::suggest::{meant, nearest};
 
 impl CropFile {
-    pub(super) fn take_top(&mut self, entry: &Entry) -> Result<(), CropError> {
+    pub(super) fn take_top(&mut self, entry: &Entry) -> Result<(), FileError> {
         let (word, value) = (entry.key.as_str(), &entry.node);
+        let of_section = || keys().filter(|key| section(key.path) == word);
         if word == "like" {
             self.like = Some(self.text(word, value)?);
-        } else if let Some(key) = find(WORDS, word) {
-            let text = self.text(word, value)?;
-            self.words.insert(key, text);
-        } else if let Some(key) = find(SWITCHES, word) {
-            let Value::Flag(on) = value.value else {
-                return Err(self.wrong(value, format!("`{word}` is `true` or `false`")));
-            };
-            self.switches.insert(key, on);
-            if key == OLD_SWITCH {
-                self.old.push(key);
-            }
-        } else if let Some(key) = find(LISTS, word) {
-            let Value::List(list) = &value.value else {
-                let message = format!("`{word}` is a list of words in brackets");
-                return Err(self.wrong(value, message));
-            };
-            let list: Result<Vec<_>, _> = list.iter().map(|item| self.text(word, item)).collect();
-            self.lists.insert(key, list?);
         } else if word == "sources" {
             for source in self.table(word, value)? {
                 let text = self.text(&source.key, &source.node)?.value;
                 self.sources.insert(source.key.clone(), text);
             }
-        } else if keys_of(word).next().is_some() {
+        } else if let Some(key) = keys().find(|key| key.path == word) {
+            self.take(key, value)?;
+        } else if of_section().next().is_some() {
             for figure in self.table(word, value)? {
-                self.take_figure(word, figure)?;
+                let key = of_section().find(|key| leaf(key.path) == figure.key);
+                let known = KEYS.iter().filter(|key| section(key.path) == word);
+                let known = known.map(|key| leaf(key.path));
+                let key = key.ok_or_else(|| self.unknown(figure, known))?;
+                self.take(key, &figure.node)?;
             }
         } else {
             let known = ["like", "sources"].into_iter();
-            let known = known
-                .chain(WORDS.iter().chain(SWITCHES).chain(LISTS).copied())
-                .chain(KEYS.iter().map(|key| section(key.path)));
+            let known = known.chain(KEYS.iter().map(|key| section(key.path)));
             return Err(self.unknown(entry, known));
         }
         Ok(())
     }
 
-    fn take_figure(&mut self, section_name: &str, entry: &Entry) -> Result<(), CropError> {
-        let key = keys_of(section_name)
-            .find(|key| leaf(key.path) == entry.key)
-            .ok_or_else(|| {
-                let known = KEYS
-                    .iter()
-                    .filter(|key| section(key.path) == section_name)
-                    .map(|key| leaf(key.path));
-                self.unknown(entry, known)
-            })?;
-        let figure = self.figure(key, &entry.node)?;
+    fn take(&mut self, key: &'static Key, value: &Node) -> Result<(), FileError> {
+        let said = self.said(key, value)?;
         if OLD_KEYS.iter().any(|old| old.path == key.path) {
             self.old.push(key.path);
         }
-        self.figures.insert(key.path, figure);
+        self.entries.insert(key.path, said);
         Ok(())
     }
 
-    fn figure(&self, key: &Key, value: &Node) -> Result<Placed<Figure>, CropError> {
-        let form = key.shape.form();
+    fn said(&self, key: &Key, value: &Node) -> Result<Said, FileError> {
+        let path = key.path;
+        let wrong = |takes: &str| Err(self.wrong(value, format!("`{path}` is {takes}")));
+        match (key.shape, &value.value) {
+            (Shape::Word, _) => self.text(path, value).map(Said::Word),
+            (Shape::Switch, Value::Flag(on)) => Ok(Said::Switch(*on)),
+            (Shape::Switch, _) => wrong("`true` or `false`"),
+            (Shape::List, Value::List(list)) => {
+                let words = list.iter().map(|item| self.text(path, item));
+                words.collect::<Result<_, _>>().map(Said::List)
+            }
+            (Shape::List, _) => wrong("a list of words in brackets"),
+            _ => self.figure(key, value).map(Said::Figure),
+        }
+    }
+
+    fn figure(&self, key: &Key, value: &Node) -> Result<Placed<Figure>, FileError> {
+        let (parts, form) = key.shape.parts();
         let path = key.path;
         let Value::Table(entries) = &value.value else {
             return Err(self.wrong(value, format!("`{path}` is written {form}")));
         };
         for entry in entries {
             let word = entry.key.as_str();
-            if word != "from" && !key.shape.parts().contains(&word) {
-                let known = key.shape.parts().iter().copied().chain(["from"]);
+            if word != "from" && !parts.contains(&word) {
+                let known = parts.iter().copied().chain(["from"]);
                 return Err(self.unknown(entry, known));
             }
         }
@@ -96,7 +90,6 @@ impl CropFile {
             })
         };
         let numbers = match key.shape {
-            Shape::Number => Numbers::One(self.number(key, part("value")?)?),
             Shape::Range => {
                 let range = Range {
                     low: self.number(key, part("low")?)?,
@@ -118,6 +111,7 @@ impl CropFile {
                     none_c: None,
                 }
             }
+            _ => Numbers::One(self.number(key, part("value")?)?),
         };
         Ok(self.placed(
             value,
@@ -133,10 +127,10 @@ impl CropFile {
         &self,
         key: &Key,
         value: &Node,
-        part: &dyn Fn(&str) -> Result<&'a Node, CropError>,
+        part: &dyn Fn(&str) -> Result<&'a Node, FileError>,
         figures: &str,
-    ) -> Result<(Vec<f64>, Vec<f64>), CropError> {
-        let list = |name: &str, key: &Key| -> Result<Vec<f64>, CropError> {
+    ) -> Result<(Vec<f64>, Vec<f64>), FileError> {
+        let list = |name: &str, key: &Key| -> Result<Vec<f64>, FileError> {
             let entry = part(name)?;
             let Value::List(list) = &entry.value else {
                 let message = format!("`{name}` is a list of numbers in brackets");
@@ -161,8 +155,8 @@ impl CropFile {
         &self,
         key: &Key,
         value: &Node,
-        part: &dyn Fn(&str) -> Result<&'a Node, CropError>,
-    ) -> Result<Numbers, CropError> {
+        part: &dyn Fn(&str) -> Result<&'a Node, FileError>,
+    ) -> Result<Numbers, FileError> {
         let path = key.path;
         let (at_c, days) = self.pairs(key, value, part, "days")?;
         let none_below_c = self.number(&temperature_key(key), part("none_below_c")?)?;
@@ -188,7 +182,7 @@ impl CropFile {
         })
     }
 
-    fn number(&self, key: &Key, value: &Node) -> Result<f64, CropError> {
+    fn number(&self, key: &Key, value: &Node) -> Result<f64, FileError> {
         let number = value
             .number()
             .ok_or_else(|| self.wrong(value, format!("`{}` takes a number", key.path)))?;
@@ -207,7 +201,7 @@ impl CropFile {
         Err(self.wrong(value, message))
     }
 
-    fn text(&self, name: &str, value: &Node) -> Result<Placed<String>, CropError> {
+    fn text(&self, name: &str, value: &Node) -> Result<Placed<String>, FileError> {
         let text = value.text().map_or("", str::trim);
         if text.is_empty() {
             return Err(self.wrong(value, format!("`{name}` takes words in quotes")));
@@ -215,7 +209,7 @@ impl CropFile {
         Ok(self.placed(value, blanked(text)))
     }
 
-    fn table<'a>(&self, name: &str, value: &'a Node) -> Result<&'a [Entry], CropError> {
+    fn table<'a>(&self, name: &str, value: &'a Node) -> Result<&'a [Entry], FileError> {
         match &value.value {
             Value::Table(entries) => Ok(entries),
             _ => Err(self.wrong(value, format!("`{name}` is a section: write `[{name}]`"))),
@@ -230,11 +224,11 @@ impl CropFile {
         }
     }
 
-    fn wrong(&self, at: &Node, message: String) -> CropError {
+    fn wrong(&self, at: &Node, message: String) -> FileError {
         self.origin.error(at.span.clone(), message)
     }
 
-    fn unknown<'a>(&self, entry: &Entry, known: impl Iterator<Item = &'a str>) -> CropError {
+    fn unknown<'a>(&self, entry: &Entry, known: impl Iterator<Item = &'a str>) -> FileError {
         let word = entry.key.as_str();
         let hint = meant(nearest(word, known));
         let message = format!("unknown key `{word}`{hint}");
@@ -252,14 +246,9 @@ fn temperature_key(key: &Key) -> Key {
     }
 }
 
-fn find(keys: &'static [&'static str], word: &str) -> Option<&'static str> {
-    keys.iter().copied().find(|key| *key == word)
-}
-
-/// Keys of a section, those that are no longer used too.
-fn keys_of(name: &str) -> impl Iterator<Item = &'static Key> {
-    let all = KEYS.iter().chain(OLD_KEYS);
-    all.filter(move |key| section(key.path) == name)
+/// All keys, those that are no longer used too.
+fn keys() -> impl Iterator<Item = &'static Key> {
+    KEYS.iter().chain(OLD_KEYS)
 }
 
 /// Section of a path such as `temperature.base_c`.

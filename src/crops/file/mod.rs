@@ -3,26 +3,10 @@
 mod entries;
 
 use super::Range;
-use crate::document::{self, Problem};
+use crate::document::{self, FileError, Problem};
 use crate::suggest::{meant, nearest};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-
-/// A crop file that cannot be used; line and column count from 1.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-#[error("{file}:{line}:{column}: {message}")]
-pub struct CropError {
-    /// File as the person named it.
-    pub file: String,
-    /// Line, from 1.
-    pub line: usize,
-    /// Column in characters, from 1.
-    pub column: usize,
-    /// Bytes of the text that are at fault.
-    pub span: std::ops::Range<usize>,
-    /// What is wrong, with the value and what would be right.
-    pub message: String,
-}
 
 /// The text that a place refers to.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,22 +24,12 @@ impl Origin {
     }
 
     /// An error at a span of this text.
-    pub(super) fn error(&self, span: std::ops::Range<usize>, message: String) -> CropError {
-        self.problem(Problem::at(&self.text, span, message, None))
+    pub(super) fn error(&self, span: std::ops::Range<usize>, message: String) -> FileError {
+        self.refused(vec![Problem::at(&self.text, span, message, None)])
     }
 
-    fn problem(&self, problem: Problem) -> CropError {
-        let message = match problem.right {
-            Some(right) => format!("{}; {right}", problem.wrong),
-            None => problem.wrong,
-        };
-        CropError {
-            file: self.file.to_string(),
-            line: problem.line,
-            column: problem.column,
-            span: problem.span,
-            message,
-        }
+    fn refused(&self, problems: Vec<Problem>) -> FileError {
+        FileError::new(&self.file, &self.text, problems)
     }
 }
 
@@ -68,7 +42,7 @@ pub(super) struct Placed<T> {
 }
 
 impl<T> Placed<T> {
-    pub(super) fn error(&self, message: String) -> CropError {
+    pub(super) fn error(&self, message: String) -> FileError {
         self.origin.error(self.span.clone(), message)
     }
 }
@@ -93,17 +67,24 @@ pub(super) struct Figure {
     pub(super) source: String,
 }
 
+/// What a key of the file says.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Said {
+    Word(Placed<String>),
+    Switch(bool),
+    List(Vec<Placed<String>>),
+    Figure(Placed<Figure>),
+}
+
 /// A crop file, possibly only the differences from a parent.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct CropFile {
     pub(super) id: String,
     pub(super) origin: Origin,
     pub(super) like: Option<Placed<String>>,
-    pub(super) words: BTreeMap<&'static str, Placed<String>>,
-    pub(super) switches: BTreeMap<&'static str, bool>,
-    pub(super) lists: BTreeMap<&'static str, Vec<Placed<String>>>,
+    /// By the path of the key.
+    pub(super) entries: BTreeMap<&'static str, Said>,
     pub(super) sources: BTreeMap<String, String>,
-    pub(super) figures: BTreeMap<&'static str, Placed<Figure>>,
     /// Keys of its own that are no longer used.
     pub(super) old: Vec<&'static str>,
 }
@@ -119,19 +100,19 @@ impl CropFile {
     /// Takes over from a parent all that this file does not say. Sources stay with the file that names them, so
     /// figures must have been given their full source first (see [`Self::name_sources`]).
     pub(super) fn over(mut self, parent: &Self) -> Self {
-        take_over(&mut self.words, &parent.words);
-        take_over(&mut self.switches, &parent.switches);
-        take_over(&mut self.lists, &parent.lists);
-        take_over(&mut self.figures, &parent.figures);
+        take_over(&mut self.entries, &parent.entries);
         self
     }
 
     /// Puts the full source in the place of its key; a key that neither this file nor the parent lists is refused.
-    pub(super) fn name_sources(&mut self, parent: Option<&Self>) -> Result<(), CropError> {
+    pub(super) fn name_sources(&mut self, parent: Option<&Self>) -> Result<(), FileError> {
         if let Some(parent) = parent {
             take_over(&mut self.sources, &parent.sources);
         }
-        for (path, figure) in &mut self.figures {
+        for (path, said) in &mut self.entries {
+            let Said::Figure(figure) = said else {
+                continue;
+            };
             let key = &figure.value.source;
             let Some(source) = self.sources.get(key) else {
                 let hint = meant(nearest(key, self.sources.keys().map(String::as_str)));
@@ -145,25 +126,18 @@ impl CropFile {
     }
 
     /// Reads a crop file; its id is the stem of `file`.
-    pub(super) fn parse(file: &str, text: &str) -> Result<Self, CropError> {
+    pub(super) fn parse(file: &str, text: &str) -> Result<Self, FileError> {
         let origin = Origin::new(file, text);
-        let root = document::parse(text).map_err(|problems| {
-            let first = problems.into_iter().next();
-            first.map_or_else(
-                || origin.error(0..0, "not valid TOML".to_owned()),
-                |problem| origin.problem(problem),
-            )
-        })?;
+        // What is no TOML is told by its first fault.
+        let root = document::parse(text)
+            .map_err(|problems| origin.refused(problems.into_iter().take(1).collect()))?;
         let stem = file.rsplit(['/', '\\']).next().unwrap_or(file);
         let mut crop = Self {
             id: stem.strip_suffix(".toml").unwrap_or(stem).to_string(),
             origin,
             like: None,
-            words: BTreeMap::new(),
-            switches: BTreeMap::new(),
-            lists: BTreeMap::new(),
+            entries: BTreeMap::new(),
             sources: BTreeMap::new(),
-            figures: BTreeMap::new(),
             old: Vec::new(),
         };
         for entry in root.entries() {

@@ -4,9 +4,10 @@ use crate::words::worded;
 
 worded! {
     /// How a crop is built, which says how it gains and what of it is eaten, with the word that crop files use.
-    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
     pub enum Class {
         /// Leaves taken as a whole plant: head lettuce, endive, pak choi, mâche.
+        #[default]
         "leaf" => Leaf,
         /// Leaves cut again and again.
         "cut" => Cut,
@@ -105,11 +106,12 @@ worded! {
 
 worded! {
     /// What a flower needs to set, with the word that crop files use.
-    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
     pub enum Flower {
         /// Sets without pollen (parthenocarpic cucumber), or bears no fruit at all.
         "no pollen" => NoPollen,
         /// Pollinates itself: pea, bean.
+        #[default]
         "own pollen" => Own,
         /// Pollinates itself when it is shaken: tomato, pepper, eggplant.
         "shaken" => Shaken,

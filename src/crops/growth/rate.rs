@@ -10,7 +10,7 @@ use crate::words::worded;
 
 worded! {
     /// Where a rate comes from, in the words of crop figures.
-    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
     pub enum RateFrom {
         /// Solved from the published days and yield.
         "solved from the published days and the low yield" => Solved,
@@ -19,6 +19,7 @@ worded! {
         /// Published days ask for more than five quarters of the class's pace.
         "five quarters of the class's pace: the published days ask for a faster one" => HighBound,
         /// The class's pace: fruiting crops and herbs, whose yields say nothing of leaves.
+        #[default]
         "class default" => Class,
         /// Given in the crop file.
         "given" => File,
