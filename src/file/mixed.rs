@@ -2,7 +2,6 @@
 //! perhaps not meant so.
 
 use std::collections::BTreeMap;
-use std::fmt;
 
 use super::keys;
 use super::quantity::{self, Dimension};
@@ -20,7 +19,8 @@ const MIXABLE: [Dimension; 6] = [
 ];
 
 /// A value that may not be what was meant.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("line {line}: {text}")]
 pub struct Doubt {
     /// Line of the file, from 1.
     pub line: usize,
@@ -28,27 +28,30 @@ pub struct Doubt {
     pub text: String,
 }
 
-impl fmt::Display for Doubt {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "line {}: {}", self.line, self.text)
-    }
-}
-
 /// The values of one dimension.
 #[derive(Default)]
 struct Values {
-    /// How often each customary unit is written.
+    /// How often each customary unit is written, and how often metric ones are.
     customary: BTreeMap<&'static str, usize>,
+    metric: usize,
     /// Line, key and number of what has no unit; the first of a list.
     bare: Vec<(usize, String, f64)>,
 }
 
-/// One doubt for each key with a bare number where the file is not all metric.
-pub fn doubts(text: &str, root: &Node) -> Vec<Doubt> {
+/// One doubt for each key with a bare number where the file is not all metric; and whether lengths and areas are written in
+/// feet more than in metres.
+pub fn doubts(text: &str, root: &Node) -> (Vec<Doubt>, bool) {
     let mut seen = BTreeMap::new();
     walk(text, root, "", "", &mut seen);
+    let sizes = [Dimension::Length, Dimension::Area].map(|of| seen.get(&of));
+    let sizes = sizes.into_iter().flatten();
+    let (feet, metres) = sizes.fold((0, 0), |(feet, metres), values| {
+        let customary: usize = values.customary.values().sum();
+        (feet + customary, metres + values.metric)
+    });
     let doubts = seen.iter();
-    doubts.flat_map(|(of, values)| told(*of, values)).collect()
+    let doubts = doubts.flat_map(|(of, values)| told(*of, values));
+    (doubts.collect(), feet > metres)
 }
 
 fn told(dimension: Dimension, values: &Values) -> Vec<Doubt> {
@@ -93,11 +96,11 @@ fn note(text: &str, node: &Node, dimension: Dimension, shown: &str, values: &mut
     let mut bare = None;
     for item in items {
         match &item.value {
-            Value::Text(written) => {
-                if let Some(unit) = quantity::customary_unit(written, dimension) {
-                    *values.customary.entry(unit).or_default() += 1;
-                }
-            }
+            Value::Text(written) => match quantity::unit_of(written, dimension) {
+                Some(unit) if unit.is_metric() => values.metric += 1,
+                Some(unit) => *values.customary.entry(unit.names[0]).or_default() += 1,
+                None => {}
+            },
             _ => bare = bare.or(item.number().filter(|number| *number != 0.0)),
         }
     }

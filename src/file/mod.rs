@@ -30,7 +30,7 @@ pub use mixed::Doubt;
 pub use parse::{Written, parse, text_of};
 pub use project::{
     Assumed, Bed, Built, Cellar, Chosen, Eater, Folders, Household, Planning, Project, SiteChoice,
-    SiteOverride, Standing, Winter, Wish,
+    SiteOverride, Standing, Winter,
 };
 pub use shape::{CrossSection, Face, Part, Shape};
 pub use starter::{StarterOptions, StarterShape, Units, starter};

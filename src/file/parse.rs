@@ -91,10 +91,9 @@ fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {
             project.assumed = notes.assumed.into_inner();
             let order = |assumed: &Assumed| translate::order(&assumed.key);
             project.assumed.sort_by_key(order);
-            project.doubts = mixed::doubts(text, root);
+            (project.doubts, project.in_feet) = mixed::doubts(text, root);
             project.doubts.extend(notes.doubts.into_inner());
             project.doubts.sort_by_key(|doubt| doubt.line);
-            project.in_feet = feet_less_metres(root) > 0;
             Ok(project)
         }
         _ if problems.is_empty() => {
@@ -102,26 +101,6 @@ fn read_tree(text: &str, root: &Node) -> Result<Project, Vec<Problem>> {
             Err(vec![Problem::at(text, 0..0, wrong, None)])
         }
         _ => Err(problems),
-    }
-}
-
-/// Lengths and areas in feet less those in metres, over all values of a file.
-fn feet_less_metres(node: &Node) -> i32 {
-    match &node.value {
-        Value::Text(text) if text.trim().starts_with(|c: char| c.is_ascii_digit()) => {
-            let unit = text.trim_start_matches(|c: char| !c.is_ascii_alphabetic());
-            match unit.trim_end() {
-                unit if unit.starts_with("ft") || unit.starts_with("in") => 1,
-                "m" | "cm" | "mm" | "m2" | "m3" => -1,
-                _ => 0,
-            }
-        }
-        Value::List(nodes) => nodes.iter().map(feet_less_metres).sum(),
-        Value::Table(entries) => {
-            let nodes = entries.iter().map(|entry| &entry.node);
-            nodes.map(feet_less_metres).sum()
-        }
-        _ => 0,
     }
 }
 

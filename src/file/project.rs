@@ -198,8 +198,6 @@ impl Standing {
 pub struct Household {
     /// Eaters by number and age.
     pub eaters: Vec<Eater>,
-    /// Wishes, in the file's order.
-    pub wishes: Vec<Wish>,
     /// Worth of a wished kilogram beyond what is bought, as a share of its price, for the search of a plan, 0 to 1.
     pub wish_beyond: f64,
     /// Receipts (CSV), path relative to the project file's folder.
@@ -235,30 +233,6 @@ pub struct Eater {
     pub age_years: f64,
     /// Appetite for produce beside that of others of the same age, 0 to 10; 1 is usual.
     pub appetite: f64,
-}
-
-/// So much of a food a week, in some months.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Wish {
-    /// The words of the file.
-    pub text: String,
-    /// Food, crop or group of foods, by id.
-    pub food: String,
-    /// Amount, kg a week.
-    pub kg_per_week: f64,
-    /// First and last month, 0 to 11; the last before the first when the season runs over the year's end.
-    pub months: (usize, usize),
-}
-
-impl Wish {
-    /// As the money stage knows it.
-    pub fn to_market(&self) -> crate::value::Wish {
-        crate::value::Wish {
-            of: self.food.clone(),
-            kg_week: self.kg_per_week,
-            months: self.months,
-        }
-    }
 }
 
 /// What is known of the building beside what the simulation is told.

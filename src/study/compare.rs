@@ -171,7 +171,7 @@ fn as_tunnel(mut variant: Variant) -> Result<Variant, StudyError> {
     let figure = |item| value::input(item).map_or(0.0, |row| row.value);
     let costs = &mut variant.job.project.costs;
     costs.building = Some(building);
-    costs.cover = Some(value::Cover {
+    costs.cover = Some(value::CoverRenewal {
         cost: film,
         life_years: figure("cover_life_film"),
     });

@@ -6,7 +6,7 @@ use super::{ClimateStudy, Job, PlanStudy, StudyError, YearInside};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, day_of_date};
 use crate::house::{Behind, Surface};
 use crate::phrase::{amount, phrase};
-use crate::value::water::{Standing, crop_water_l};
+use crate::value::water::{CropInBed, crop_water_l};
 use crate::value::{
     self, Answer, Endless, FixedCosts, Flag, FoodFlow, Harvest, Household, Investment, Market,
     NotCounted, Payback, Running, ShortFood, Sowing, Tariff, Today, WeatherYear, Whole, YearInput,
@@ -126,7 +126,7 @@ fn sowings(plan: &PlanStudy) -> Vec<Sowing> {
         .collect()
 }
 
-fn running(year: &YearInside, standing: &[Standing]) -> Running {
+fn running(year: &YearInside, standing: &[CropInBed]) -> Running {
     Running {
         water_l: crop_water_l(&year.water, standing),
         ..year.energy()
@@ -157,14 +157,14 @@ fn unpaid_heat(job: &Job, years: &[YearInside]) -> Vec<NotCounted> {
 }
 
 /// What stands in the beds over the year.
-pub(super) fn standing(plan: &PlanStudy) -> Vec<Standing> {
+pub(super) fn standing(plan: &PlanStudy) -> Vec<CropInBed> {
     plan.first_year()
         .map(|planting| {
             let crop = &plan.problem.crops[plan.outcome(planting).crop];
             let from = planting.transplant.unwrap_or(planting.sow);
             let days = (planting.clear - from).num_days().max(0) as usize;
             let line = plan.problem.market.line_of(crop);
-            Standing {
+            CropInBed {
                 food: line.map_or(&crop.id, |line| &line.food).clone(),
                 water: crop.water,
                 first_day: day_of_date(from),

@@ -54,7 +54,7 @@ pub type Tried = Vec<(Phrase, Job, Option<ClimateStudy>)>;
 /// [`StudyError`] for a building that no usual part fits.
 pub fn try_measures(job: &Job, weathers: &Weathers) -> Result<Tried, StudyError> {
     let years = weathers.first(TRIED_YEARS);
-    let asked = !job.project.household.wishes.is_empty();
+    let asked = !job.project.shopping.wishes.is_empty();
     let measures = if asked { tried(job)? } else { Vec::new() };
     let measures = measures.into_par_iter().map(|(name, job)| {
         let climate = climate_to_try(&job, &job.project.house, &years).ok();

@@ -71,7 +71,7 @@ pub struct OwnCosts {
     /// Repairs and small things in a year.
     pub upkeep_year: Option<f64>,
     /// The cover, renewed every so many years.
-    pub cover: Option<Cover>,
+    pub cover: Option<CoverRenewal>,
     /// The building's own cost, where it is to be counted.
     pub building: Option<f64>,
     /// Life of the building, years, 1 to 100.
@@ -80,9 +80,9 @@ pub struct OwnCosts {
     pub discount_rate: f64,
 }
 
-/// A cover that is renewed every so many years.
+/// The cover of the building, glazing or film, that is renewed every so many years.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Cover {
+pub struct CoverRenewal {
     /// Cost of renewing it once.
     pub cost: f64,
     /// Life, years, 0.5 to 100.

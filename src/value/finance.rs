@@ -4,7 +4,7 @@
 //! Packey & Holt (1995), NREL/TP-462-5173; all from memory, checked against a published worked example in
 //! `tests/value.rs`. Amounts fall due at the end of each year; real amounts go with a real rate.
 
-use super::{CostKind, Cover, OwnCosts, YearValue};
+use super::{CostKind, CoverRenewal, OwnCosts, YearValue};
 
 /// Longest life that is taken, years.
 pub const LIFE_MAX_YEARS: u32 = 200;
@@ -56,7 +56,7 @@ impl Investment {
 }
 
 /// Years in which a cover is renewed: at the end of each of its lives, but not at the end of the building's.
-fn renewals(cover: &Cover, life: u32) -> Vec<(u32, f64)> {
+fn renewals(cover: &CoverRenewal, life: u32) -> Vec<(u32, f64)> {
     let number = |count: u32| f64::from(count) * cover.life_years.max(0.5);
     (1..=2 * life)
         .map(|count| number(count).round().max(1.0) as u32)

@@ -102,6 +102,8 @@ pub struct OwnAppetite {
 /// So many kilograms a week that the household asked for in some months.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wish {
+    /// The words in which it was asked for.
+    pub text: String,
     /// Food id or group id.
     pub of: String,
     /// kg as bought a week, the whole household, 0 or more.
@@ -146,7 +148,7 @@ pub struct Household {
     pub produce_month: Option<f64>,
     /// Appetite in the person's own figures, before all statistics.
     pub appetites: Vec<OwnAppetite>,
-    /// What it asked for; it raises the appetite in its own weeks alone.
+    /// What it asked for, in the file's order; it raises the appetite in its own weeks alone.
     pub wishes: Vec<Wish>,
     /// Prices in the person's own figures, before all statistics.
     pub prices: Vec<OwnPrice>,

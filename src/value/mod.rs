@@ -35,7 +35,7 @@ pub use account::year;
 pub use allocate_food::{Course, Harvest, allocate_food, allocate_food_over};
 pub use appetite::{bought_kg_week, of_person, persons};
 pub use cost::{
-    Cover, FixedCosts, InputRow, NotCounted, OwnCosts, Sowing, fixed_costs, input,
+    CoverRenewal, FixedCosts, InputRow, NotCounted, OwnCosts, Sowing, fixed_costs, input,
     pick_hours_per_kg, published_cost, work_hours,
 };
 pub use count::{Counted, Counts, count_all};

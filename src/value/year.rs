@@ -3,6 +3,7 @@
 use super::{Basis, Currency, Market, Money, Running};
 use crate::phrase::Phrase;
 use crate::profile::Quantiles;
+use crate::words::worded;
 
 /// One food's year in one weather year, 52 planning weeks.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,24 +40,25 @@ pub struct FixedCost {
     pub basis: Basis,
 }
 
-/// What money is spent on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum CostKind {
-    /// Seed and young plants.
-    Seed,
-    /// Mix for trays and pots.
-    TrayMix,
-    Compost,
-    /// Seed, trays and compost in one sum.
-    Supplies,
-    Water,
-    Fan,
-    Heater,
-    Lamp,
-    /// Repairs and small things.
-    Upkeep,
-    /// The cover, renewed every so many years.
-    Cover,
+worded! {
+    /// What money is spent on.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub enum CostKind {
+        /// Seed and young plants.
+        "seed" => Seed,
+        /// Mix for trays and pots.
+        "tray mix" => TrayMix,
+        "compost" => Compost,
+        "seed, trays and compost" => Supplies,
+        "water" => Water,
+        "fan" => Fan,
+        "heater" => Heater,
+        "lamps" => Lamp,
+        /// Repairs and small things.
+        "upkeep" => Upkeep,
+        /// The cover of the building, renewed every so many years.
+        "new cover, a year's part" => Cover,
+    }
 }
 
 /// One month: means over the weather years, money in minor units.

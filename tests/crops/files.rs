@@ -183,7 +183,10 @@ fn wrong_files_are_refused() {
         ("cold = 3", "`cold` is a section: write `[cold]`"),
     ] {
         let error = refused("mine.toml", text);
-        assert!(error.problems[0].wrong.starts_with(message), "{text}: {error}");
+        assert!(
+            error.problems[0].wrong.starts_with(message),
+            "{text}: {error}"
+        );
     }
 }
 

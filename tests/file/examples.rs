@@ -53,7 +53,7 @@ fn every_example_is_read() {
 fn the_main_example_has_eight_beds_and_a_store() {
     let project = example("examples", "helena");
     assert_eq!(project.beds.len(), 8);
-    assert_eq!(project.household.wishes.len(), 3);
+    assert_eq!(project.shopping.wishes.len(), 3);
     let store = project.house.store.as_ref().unwrap();
     assert_eq!(store.depths_m.len(), 2);
     assert!((store.flow_m3_s - 0.471_947).abs() < 1e-6);

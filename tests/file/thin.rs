@@ -71,7 +71,7 @@ fn names_from_a_folder_of_ones_own_are_left_to_it() {
     let text = THIN.replace("\"Helena\"", "\"Our valley\"")
         + "[folders]\ncrops = \"crops\"\nclimates = \"climates\"\n[household]\nwant = \"1 kg sea kale a week in May\"\n";
     let project = file::parse("thin.toml", &text).unwrap_or_else(|error| panic!("{error}"));
-    assert_eq!(project.household.wishes[0].food, "sea_kale");
+    assert_eq!(project.shopping.wishes[0].of, "sea_kale");
     assert_eq!(
         project.site,
         file::SiteChoice::Shelf("Our valley".to_owned())

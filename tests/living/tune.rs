@@ -134,12 +134,12 @@ fn table(study: &TuneStudy) -> String {
         text,
         "{:?}",
         study
-            .spread
+            .certainty
             .as_ref()
-            .map(|spread| (spread.rms, spread.inflation, spread.condition))
+            .map(|sure| (sure.inflation, sure.condition))
     )
     .unwrap();
-    for row in study.spread.iter().flat_map(|spread| &spread.correlation) {
+    for row in study.certainty.iter().flat_map(|sure| &sure.correlation) {
         writeln!(text, "{row:.2?}").unwrap();
     }
     writeln!(

@@ -171,7 +171,7 @@ fn a_warm_cellar_keeps_food_for_less_long() {
 #[test]
 fn what_cannot_be_had_is_told_with_its_cause() {
     let mut job = super::job(2);
-    job.project.household.wishes[0].kg_per_week = 40.0;
+    job.project.shopping.wishes[0].kg_week = 40.0;
     let climate = super::simulated(&job);
     let plan = study::plan(&job, &climate, &QUICK).unwrap();
     assert!(
@@ -196,7 +196,7 @@ fn what_cannot_be_had_is_told_with_its_cause() {
     // Nothing that is eaten, nothing that comes through.
     let mut job = super::job(2);
     job.project.shopping.eats = vec!["melon".to_owned()];
-    job.project.household.wishes.clear();
+    job.project.shopping.wishes.clear();
     job.project.house.heater = None;
     let plan = study::plan(&job, &climate, &QUICK).unwrap();
     let words: Vec<String> = plan.found.remarks.iter().map(ToString::to_string).collect();

@@ -128,7 +128,7 @@ fn nothing_saved_is_never_paid_back() {
 /// (2.5 rounded up) and 5.
 #[test]
 fn a_cover_is_renewed_when_its_life_ends() {
-    use bedyear::value::{CostKind, Cover, Money, OwnCosts};
+    use bedyear::value::{CostKind, CoverRenewal, Money, OwnCosts};
     let household = bedyear::value::Household::of_size(2, 2025);
     let market = bedyear::value::market(&household).unwrap();
     let mut year = super::year::empty_year(&household, &market);
@@ -138,7 +138,7 @@ fn a_cover_is_renewed_when_its_life_ends() {
         (CostKind::Cover, Money::from_minor(10_000)),
     ];
     let own = |life_years, of_cover| OwnCosts {
-        cover: Some(Cover {
+        cover: Some(CoverRenewal {
             cost: 100.0,
             life_years: of_cover,
         }),

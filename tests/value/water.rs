@@ -109,7 +109,7 @@ fn a_summer_day_inside_needs_what_growers_give() {
 #[test]
 fn water_of_a_crop_over_the_turn_of_the_year() {
     let days = inside_days(&bed(10.0, 80.0, 8.0).as_hours(), 101.3);
-    let crop = Standing {
+    let crop = CropInBed {
         food: "spinach".to_owned(),
         water: Water {
             kc_ini: 0.7,

@@ -201,6 +201,7 @@ fn own(of: &str, kg_week: f64) -> OwnAppetite {
 
 fn wish(of: &str, kg_week: f64, months: (usize, usize)) -> Wish {
     Wish {
+        text: String::new(),
         of: of.to_owned(),
         kg_week,
         months,

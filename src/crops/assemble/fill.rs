@@ -100,7 +100,8 @@ macro_rules! figure {
     ($numbers:pat) => {
         Said::Figure(Placed {
             value: Figure {
-                numbers: $numbers, ..
+                numbers: $numbers,
+                ..
             },
             ..
         })

@@ -1,6 +1,7 @@
 //! What is sown and what became of it.
 
 use crate::crops::{Loss, Way};
+use crate::words::worded;
 
 /// What is sown, when and how.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -20,37 +21,29 @@ pub struct Harvest {
     pub kg_m2: f64,
 }
 
-/// What happened to a planting, for the grower to check.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum EventKind {
-    /// Seed sown.
-    Sown,
-    /// Seedlings up.
-    Emerged,
-    /// Set out in the bed.
-    SetOut,
-    /// Bulbs begin to fill.
-    Bulbs,
-    /// The biggest of the bulbs are called to seed.
-    SomeSeed,
-    /// Heads or curds begin.
-    HeadsBegin,
-    /// First flowers that may set.
-    Flowers,
-    /// Ready to pick.
-    Ready,
-    /// Ready for the next cut.
-    CutAgain,
-    /// Picking stopped: nothing ripens.
-    Pause,
-    /// Picking resumes.
-    Resumes,
-    /// Frost takes a good part of the leaves.
-    FrostDamage,
-    /// Lost; see [`Growth::loss`].
-    Lost,
-    /// Bed cleared.
-    Cleared,
+worded! {
+    /// What happened to a planting, for the grower to check.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum EventKind {
+        "sown" => Sown,
+        "seedlings up" => Emerged,
+        "set out in the bed" => SetOut,
+        "bulbs begin to fill" => Bulbs,
+        /// The biggest of the bulbs are called to seed.
+        "cold on big plants: a part of them runs to seed" => SomeSeed,
+        /// Of leaves, or of flower buds (curds).
+        "heads begin" => HeadsBegin,
+        /// The first that may set.
+        "first flowers" => Flowers,
+        "ready to pick" => Ready,
+        "ready for the next cut" => CutAgain,
+        "nothing ripens: picking stops" => Pause,
+        "picking resumes" => Resumes,
+        "frost takes a good part of the leaves" => FrostDamage,
+        /// See [`Growth::loss`].
+        "lost" => Lost,
+        "bed cleared" => Cleared,
+    }
 }
 
 /// A dated event.

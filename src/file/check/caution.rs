@@ -33,18 +33,24 @@ const SPOIL_FROM_EDGE_M: f64 = 0.6;
 pub fn cautions(project: &Project) -> Vec<Caution> {
     let depth_m = digging_m(project);
     let has_beds = !project.beds.is_empty();
-    let when = |is: bool, caution: &Fixed| is.then(|| caution.to_caution());
+    let when = |is: bool, [topic, text, decides]: Fixed| {
+        is.then(|| Caution {
+            topic,
+            text: text.into(),
+            decides,
+        })
+    };
     let list = [
         burns(project).then(|| combustion(project)),
-        when(electric(project), &ELECTRICITY),
-        when(project.built.shape.is_some(), &SNOW),
-        when(depth_m > 0.0, &SERVICES),
+        when(electric(project), ELECTRICITY),
+        when(project.built.shape.is_some(), SNOW),
+        when(depth_m > 0.0, SERVICES),
         (depth_m >= TRENCH_M).then(|| trench(depth_m)),
-        when(project.house.store.is_some(), &SOIL_AIR),
+        when(project.house.store.is_some(), SOIL_AIR),
         (!project.house.heavy.is_empty()).then(water),
-        when(has_beds, &FOOD),
-        when(has_beds, &HEAT),
-        when(has_beds, &NUMBERS),
+        when(has_beds, FOOD),
+        when(has_beds, HEAT),
+        when(has_beds, NUMBERS),
     ];
     list.into_iter().flatten().collect()
 }
@@ -116,53 +122,39 @@ fn trench(depth_m: f64) -> Caution {
     }
 }
 
-/// A caution whose words do not depend on the project.
-struct Fixed {
-    topic: &'static str,
-    text: &'static str,
-    decides: &'static str,
-}
+/// Words of a caution that do not depend on the project: its topic, what to mind, who decides.
+type Fixed = [&'static str; 3];
 
-impl Fixed {
-    fn to_caution(&self) -> Caution {
-        Caution {
-            topic: self.topic,
-            text: self.text.into(),
-            decides: self.decides,
-        }
-    }
-}
+const ELECTRICITY: Fixed = [
+    "electricity and water",
+    "A growing house is a wet place: every socket, heater, fan and lamp needs ground-fault (residual-current) \
+     protection and a housing made for water. When such a device trips, heater and fan stop too: add a \
+     low-temperature alarm that works without mains.",
+    "the electrical code in force and a licensed electrician",
+];
 
-const ELECTRICITY: Fixed = Fixed {
-    topic: "electricity and water",
-    text: "A growing house is a wet place: every socket, heater, fan and lamp needs ground-fault (residual-current) \
-           protection and a housing made for water. When such a device trips, heater and fan stop too: add a \
-           low-temperature alarm that works without mains.",
-    decides: "the electrical code in force and a licensed electrician",
-};
+const SNOW: Fixed = [
+    "snow and wind",
+    "The program knows nothing of strength. Many frames are rated on the assumption that the house is heated while \
+     it snows; a house that may freeze, a curtain that slows melting, an insulating cover or gear hung from the \
+     frame need the frame's rating checked. Open a curtain when it snows and clear both sides evenly.",
+    "local building department and a licensed engineer",
+];
 
-const SNOW: Fixed = Fixed {
-    topic: "snow and wind",
-    text: "The program knows nothing of strength. Many frames are rated on the assumption that the house is heated while \
-           it snows; a house that may freeze, a curtain that slows melting, an insulating cover or gear hung from the \
-           frame need the frame's rating checked. Open a curtain when it snows and clear both sides evenly.",
-    decides: "local building department and a licensed engineer",
-};
+const SERVICES: Fixed = [
+    "digging",
+    "Have cables and pipes in the ground located before digging (in North America the free call-before-you-dig \
+     service).",
+    "the owners of the lines and the place's digging rules",
+];
 
-const SERVICES: Fixed = Fixed {
-    topic: "digging",
-    text: "Have cables and pipes in the ground located before digging (in North America the free call-before-you-dig \
-           service).",
-    decides: "the owners of the lines and the place's digging rules",
-};
-
-const SOIL_AIR: Fixed = Fixed {
-    topic: "air through soil",
-    text: "Air moved through pipes in the ground can carry radon: test where the house joins a dwelling or people stay in \
-           it for long. Warm damp air leaves water in cold pipes: lay them with a fall to a drain, leave access for \
-           cleaning, and watch for mould.",
-    decides: "the health authority of the place (radon is acted on from 100 to 200 Bq/m3, by country)",
-};
+const SOIL_AIR: Fixed = [
+    "air through soil",
+    "Air moved through pipes in the ground can carry radon: test where the house joins a dwelling or people stay in \
+     it for long. Warm damp air leaves water in cold pipes: lay them with a fall to a drain, leave access for \
+     cleaning, and watch for mould.",
+    "the health authority of the place (radon is acted on from 100 to 200 Bq/m3, by country)",
+];
 
 fn water() -> Caution {
     Caution {
@@ -183,24 +175,24 @@ fn water() -> Caution {
     }
 }
 
-const FOOD: Fixed = Fixed {
-    topic: "food safety",
-    text: "Raw manure belongs in the soil at least 120 days before a harvest that touches it, 90 days before others. Green \
-           or sprouted potatoes, rhubarb leaves and the leaves of tomato and potato are not food. Vegetables kept in jars \
-           need pressure canning. Test soil near old buildings for lead. Wash what is eaten raw.",
-    decides: "food-safety and extension guidance of the place",
-};
+const FOOD: Fixed = [
+    "food safety",
+    "Raw manure belongs in the soil at least 120 days before a harvest that touches it, 90 days before others. Green \
+     or sprouted potatoes, rhubarb leaves and the leaves of tomato and potato are not food. Vegetables kept in jars \
+     need pressure canning. Test soil near old buildings for lead. Wash what is eaten raw.",
+    "food-safety and extension guidance of the place",
+];
 
-const HEAT: Fixed = Fixed {
-    topic: "heat",
-    text: "A closed house grows hot within minutes of sun. Never leave children or animals in it; for work in heat take \
-           water, rest and shade.",
-    decides: "workplace-safety guidance; the simulated air is no measure of heat stress",
-};
+const HEAT: Fixed = [
+    "heat",
+    "A closed house grows hot within minutes of sun. Never leave children or animals in it; for work in heat take \
+     water, rest and shade.",
+    "workplace-safety guidance; the simulated air is no measure of heat stress",
+];
 
-const NUMBERS: Fixed = Fixed {
-    topic: "what the numbers cannot promise",
-    text: "A simulated coldest hour is an estimate: keep a thermometer with an alarm and another source of heat for crops \
-           that must not freeze. Prices, yields and weather differ by place and year.",
-    decides: "building, electrical, gas, plumbing and health rules of the place come before anything printed here",
-};
+const NUMBERS: Fixed = [
+    "what the numbers cannot promise",
+    "A simulated coldest hour is an estimate: keep a thermometer with an alarm and another source of heat for crops \
+     that must not freeze. Prices, yields and weather differ by place and year.",
+    "building, electrical, gas, plumbing and health rules of the place come before anything printed here",
+];

@@ -118,9 +118,9 @@ fn beds(project: &Project, found: &mut Found) {
             "beds take {percent:.0} % of the floor, which leaves little for paths"
         ));
     }
-    for wish in &project.household.wishes {
+    for wish in &project.shopping.wishes {
         // Winter greens give some 0.1 to 0.3 kg/m2 a week at best (common practice, no source).
-        let per_m2 = wish.kg_per_week / bed_m2.max(f64::MIN_POSITIVE);
+        let per_m2 = wish.kg_week / bed_m2.max(f64::MIN_POSITIVE);
         if bed_m2 > 0.0 && per_m2 > 0.5 {
             found.say(phrase![
                 format!("the target \"{}\" is ", wish.text),

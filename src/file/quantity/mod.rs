@@ -124,12 +124,11 @@ pub fn parse(text: &str, dimension: Dimension) -> Result<f64, QuantityError> {
     finite(total, trimmed)
 }
 
-/// The name of the first unit of a written quantity where that is a customary one: feet, gallons, pounds, Fahrenheit.
-pub(super) fn customary_unit(text: &str, dimension: Dimension) -> Option<&'static str> {
+/// The first unit of a written quantity.
+pub(super) fn unit_of(text: &str, dimension: Dimension) -> Option<&'static Unit> {
     let (_, after) = number_at(text.trim(), text).ok()?;
     let (unit, _) = unit_at(after, dimension);
-    let unit = find_unit(unit, dimension).ok()?;
-    (!unit.is_metric()).then(|| unit.names[0])
+    find_unit(unit, dimension).ok()
 }
 
 /// One number with its unit, in SI; `text` is the whole.

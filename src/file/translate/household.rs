@@ -1,13 +1,13 @@
 //! Who eats, what they like, what they ask for.
 
 use crate::crops::Pollinator;
-use crate::file::project::{Cellar, Eater, Household, Wish};
+use crate::file::project::{Cellar, Eater, Household};
 use crate::file::quantity::{self, Dimension};
 use crate::file::season;
 use crate::file::section::Section;
 use crate::plan::fate::Losses;
 use crate::suggest;
-use crate::value::food;
+use crate::value::{Wish, food};
 
 /// Two adults, where the file says nothing of the people.
 const USUAL_ADULTS: usize = 2;
@@ -16,10 +16,8 @@ const WEEKS_PER_MONTH: f64 = 365.0 / 7.0 / 12.0;
 
 pub fn household(root: &Section<'_, '_>) -> Option<Household> {
     let table = root.table("household");
-    let wants = table.texts("want");
     let household = table.filled(Household {
         eaters: eaters(&table),
-        wishes: wants.iter().filter_map(|text| wish(&table, text)).collect(),
         cellar: root.given("cellar").and_then(|table| cellar(&table)),
         gardening: super::gardening::gardening(root, &table)?,
         ..Household::default()
@@ -142,11 +140,16 @@ pub fn crop_id(table: &Section<'_, '_>, key: &str, name: &str) -> Option<String>
     None
 }
 
+pub fn wishes(table: &Section<'_, '_>) -> Vec<Wish> {
+    let wants = table.texts("want");
+    wants.iter().filter_map(|text| wish(table, text)).collect()
+}
+
 /// `2 kg salad greens a week from October to April`.
 fn wish(table: &Section<'_, '_>, text: &str) -> Option<Wish> {
     match parsed_wish(text) {
         Ok(parsed) => Some(Wish {
-            food: food_id(table, "want", &parsed.food)?,
+            of: food_id(table, "want", &parsed.of)?,
             ..parsed
         }),
         Err(wrong) => {
@@ -194,8 +197,8 @@ fn parsed_wish(text: &str) -> Result<Wish, String> {
     }
     Ok(Wish {
         text: text.to_owned(),
-        food: food.to_owned(),
-        kg_per_week: kg / weeks,
+        of: food.to_owned(),
+        kg_week: kg / weeks,
         months,
     })
 }
@@ -219,9 +222,9 @@ mod tests {
     #[test]
     fn wishes_are_read() {
         let wish = parsed_wish("2 kg salad greens a week from October to April").unwrap();
-        assert_eq!(wish.food, "salad greens");
+        assert_eq!(wish.of, "salad greens");
         assert_eq!(wish.months, (9, 3));
-        assert!((wish.kg_per_week - 2.0).abs() < 1e-12);
+        assert!((wish.kg_week - 2.0).abs() < 1e-12);
         for months in [
             "Nov-Mar",
             "from Nov to Mar",
@@ -230,7 +233,7 @@ mod tests {
         ] {
             let wish = parsed_wish(&format!("1 lb kale a week {months}")).unwrap();
             assert_eq!(
-                (wish.food.as_str(), wish.months),
+                (wish.of.as_str(), wish.months),
                 ("kale", (10, 2)),
                 "{months}"
             );
@@ -238,14 +241,14 @@ mod tests {
         for months in ["", " all year", ", all year", " year round"] {
             let wish = parsed_wish(&format!("1 lb kale per week{months}")).unwrap();
             assert_eq!(
-                (wish.food.as_str(), wish.months),
+                (wish.of.as_str(), wish.months),
                 ("kale", (0, 11)),
                 "{months}"
             );
         }
         let wish = parsed_wish("12 oz of Spinach per month in May").unwrap();
-        assert_eq!((wish.food.as_str(), wish.months), ("spinach", (4, 4)));
-        assert!((wish.kg_per_week - 0.75 * 0.453_592_37 / WEEKS_PER_MONTH).abs() < 1e-9);
+        assert_eq!((wish.of.as_str(), wish.months), ("spinach", (4, 4)));
+        assert!((wish.kg_week - 0.75 * 0.453_592_37 / WEEKS_PER_MONTH).abs() < 1e-9);
     }
 
     #[test]

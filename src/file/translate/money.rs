@@ -1,14 +1,14 @@
 //! Currency, budget, prices, appetite, costs.
 
-use super::household::{food_id, foods};
+use super::household::{food_id, foods, wishes};
 use crate::document::Node;
 use crate::file::keys::words::{COUNTRIES, ENERGIES};
-use crate::file::project::{self, Household, Wish};
+use crate::file::project::{self, Household};
 use crate::file::quantity::Dimension;
 use crate::file::section::{Section, meaning};
 use crate::value::{
-    Country, Cover, Currency, Eater, Fuel, Household as Shopping, OwnAppetite, OwnCosts, OwnPrice,
-    food,
+    Country, CoverRenewal, Currency, Eater, Fuel, Household as Shopping, OwnAppetite, OwnCosts,
+    OwnPrice, food,
 };
 use crate::words::Word;
 
@@ -53,7 +53,7 @@ pub fn shopping(root: &Section<'_, '_>, own: &Household) -> Option<Shopping> {
     };
     let shopping = Shopping {
         eaters: own.eaters.iter().flat_map(alike).collect(),
-        wishes: own.wishes.iter().map(Wish::to_market).collect(),
+        wishes: wishes(&household),
         country,
         currency,
         groceries_month: a_month("groceries"),
@@ -115,7 +115,7 @@ pub fn costs(root: &Section<'_, '_>) -> Option<OwnCosts> {
     let energy = root.table("heater").text("energy");
     let fuel = energy.and_then(|energy| meaning(&energy, &ENERGIES)?);
     let fuel = fuel.unwrap_or(Fuel::Electricity);
-    let cover = |cost| Cover {
+    let cover = |cost| CoverRenewal {
         cost,
         life_years: money.number_or_default("cover_life"),
     };

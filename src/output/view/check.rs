@@ -173,18 +173,18 @@ fn household(project: &Project) -> Vec<FactRow> {
         let what = format!("eats of {} a week", own.of.replace('_', " "));
         facts.push(much(what, own.kg_week, "kg"));
     }
-    for wish in &own.wishes {
+    for wish in &shopping.wishes {
         let season = match wish.months {
             (0, 11) => "all year".to_owned(),
             (from, to) if from == to => format!("in {}", MONTH_HEADS[from]),
             (from, to) => format!("from {} to {}", MONTH_HEADS[from], MONTH_HEADS[to]),
         };
-        let decimals = if wish.kg_per_week < 10.0 { 2 } else { 0 };
+        let decimals = if wish.kg_week < 10.0 { 2 } else { 0 };
         facts.push(word(
             "asked for",
             phrase![
-                amount(wish.kg_per_week, "kg", decimals),
-                format!(" {} a week {season}", wish.food.replace('_', " "))
+                amount(wish.kg_week, "kg", decimals),
+                format!(" {} a week {season}", wish.of.replace('_', " "))
             ],
         ));
     }

@@ -2,7 +2,7 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use super::{Note, Spread, way_word};
+use super::{Note, Spread};
 use crate::calendar::{DAYS_IN_MONTH, MONTH_START_DAY, date_of_day};
 use crate::crops::{EventKind, Loss, MonthSums, Warning};
 use crate::output::row::{row, view};
@@ -93,7 +93,7 @@ view! {
         /// Climate of the bed: `bare` or `row cover`.
         bed_climate: String => study.climate.clone();
         /// `direct` or `tray`.
-        way: String => way_word(study.sowing.way).to_owned();
+        way: String => study.sowing.way.word().to_owned();
         /// Day of sowing.
         sow: NaiveDate => study.sow;
         /// Growth class.
@@ -201,7 +201,7 @@ fn dated<'s>(
         };
         let shown = ExplainEvent {
             date: date_of_day(year, event.day),
-            event: event_words(event.kind).into(),
+            event: event.kind.word().into(),
             cause,
         };
         (event.kind, shown)
@@ -230,25 +230,6 @@ fn loss_words(loss: &Loss) -> Phrase {
         ", where the limit is ",
         bare(loss.needed, loss.unit, 1)
     ]
-}
-
-fn event_words(kind: EventKind) -> &'static str {
-    match kind {
-        EventKind::Sown => "sown",
-        EventKind::Emerged => "seedlings up",
-        EventKind::SetOut => "set out in the bed",
-        EventKind::Bulbs => "bulbs begin to fill",
-        EventKind::SomeSeed => "cold on big plants: a part of them runs to seed",
-        EventKind::Ready => "ready to pick",
-        EventKind::CutAgain => "ready for the next cut",
-        EventKind::HeadsBegin => "heads begin",
-        EventKind::Flowers => "first flowers",
-        EventKind::Pause => "nothing ripens: picking stops",
-        EventKind::Resumes => "picking resumes",
-        EventKind::FrostDamage => "frost takes a good part of the leaves",
-        EventKind::Lost => "lost",
-        EventKind::Cleared => "bed cleared",
-    }
 }
 
 fn note(year: i32, found: &Warning) -> Note {

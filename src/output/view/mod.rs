@@ -80,14 +80,6 @@ pub(super) fn figure(value: f64, spread: Option<Spread>) -> Figure {
     }
 }
 
-/// A way of sowing in one word.
-pub(super) fn way_word(way: crate::crops::Way) -> &'static str {
-    match way {
-        crate::crops::Way::Direct => "direct",
-        crate::crops::Way::Tray => "tray",
-    }
-}
-
 worded! {
     /// How much a note matters.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]

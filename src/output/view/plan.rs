@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::plan_words::{gap_rows, notes};
 use super::{
     FoodWeek, FoodWeekRow, FrontierRow, GapRow, Note, PickRow, PlanMonthRow, PlantingRow,
-    PlantingView, RiskRow, SecondPassView, Spread, TARGET, WeekPick, WeekRow, WeekView, way_word,
+    PlantingView, RiskRow, SecondPassView, Spread, TARGET, WeekPick, WeekRow, WeekView,
 };
 use crate::crops::Crop;
 use crate::output::row::view;
@@ -15,6 +15,7 @@ use crate::output::text::joined;
 use crate::plan::{Closing, schedule};
 use crate::profile::Quantiles;
 use crate::study::{ClimateStudy, Job, PlanStudy, Planting, StandingCrop};
+use crate::words::Word;
 
 view! {
     /// The plan of a year.
@@ -223,7 +224,7 @@ fn planting_view(
     let covered = climate.cover_days(outcome.climate, in_bed, planting.clear);
     PlantingView {
         row: PlantingRow {
-            way: way_word(outcome.way).to_owned(),
+            way: outcome.way.word().to_owned(),
             sow: planting.sow,
             transplant: planting.transplant,
             first_harvest: planting.picked.map(|(first, _)| first),

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::{Note, Spread, way_word};
+use super::{Note, Spread};
 use crate::calendar::date_of_day;
 use crate::crops::{Cause, Loss, MonthState};
 use crate::output::row::{row, view};
@@ -12,7 +12,7 @@ use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{CropLatest, CropMonthsIn, Job, RoofHeat, SeasonStudy, Turns};
 use crate::words::Word;
 
-pub use crate::crops::State as SeasonState;
+pub use crate::crops::SeasonState;
 
 view! {
     /// One crop in one month.
@@ -150,7 +150,7 @@ row! {
         /// Beds that it holds for: `bare`, the name of their cover, or `all`.
         beds: String, "" => found.beds.clone();
         /// `direct` or `tray`.
-        way: String, "" => way_word(found.way).to_owned();
+        way: String, "" => found.way.word().to_owned();
         /// Early enough in nine weather years of ten.
         safe_in_9_of_10: NaiveDate, "", "9 years of 10" => day(job, found.latest.day.p10);
         /// Early enough in half of the weather years.

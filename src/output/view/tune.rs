@@ -141,13 +141,13 @@ view! {
         quality: Vec<QualityRow> => quality(study);
         /// Correlations of the fitted factors, in the order in which they are fitted.
         correlation: Vec<Vec<f64>> => study
-            .spread
+            .certainty
             .as_ref()
-            .map_or_else(Vec::new, |spread| spread.correlation.clone());
+            .map_or_else(Vec::new, |sure| sure.correlation.clone());
         /// So many hours of readings say as much as one free hour.
-        hours_per_free_hour: Option<f64> => study.spread.as_ref().map(|spread| spread.inflation);
+        hours_per_free_hour: Option<f64> => study.certainty.as_ref().map(|sure| sure.inflation);
         /// Condition of the fit: how far the best and the worst known combination of factors lie apart.
-        condition: Option<f64> => study.spread.as_ref().map(|spread| spread.condition);
+        condition: Option<f64> => study.certainty.as_ref().map(|sure| sure.condition);
         /// Day by day.
         days: Vec<ResidualDay> => study.days.iter().map(ResidualDay::of).collect();
         /// What to put into the project file.

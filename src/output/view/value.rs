@@ -10,6 +10,7 @@ use crate::value::{
     CostKind, Currency, Flag, FoodLine, FoodValue, Market, Missing, Money, MonthValue, Payback,
     YearValue,
 };
+use crate::words::Word;
 
 row! {
     /// One month of food and money.
@@ -57,7 +58,7 @@ row! {
         /// Month, 1 to 12.
         month: u32, "" => month;
         /// What is paid for.
-        item: String, "" => cost_word(kind).to_owned();
+        item: String, "" => kind.word().to_owned();
         /// Paid in the month.
         cost: f64, "currency" => study.year.currency.amount(amount);
     }
@@ -123,7 +124,7 @@ row! {
     /// One cost of the year.
     pub struct CostRow of (study: &ValueStudy, kind: CostKind, amount: Money) {
         /// What is paid for.
-        item: String, "" => cost_word(kind).to_owned();
+        item: String, "" => kind.word().to_owned();
         /// Paid in the year.
         cost: f64, "currency" => study.year.currency.amount(amount);
         /// How it was counted, and from which source.
@@ -261,21 +262,6 @@ pub(super) fn foreign_prices(market: &Market) -> String {
     names.sort();
     names.dedup();
     listed(names)
-}
-
-fn cost_word(kind: CostKind) -> &'static str {
-    match kind {
-        CostKind::Seed => "seed",
-        CostKind::TrayMix => "tray mix",
-        CostKind::Compost => "compost",
-        CostKind::Supplies => "seed, trays and compost",
-        CostKind::Water => "water",
-        CostKind::Fan => "fan",
-        CostKind::Heater => "heater",
-        CostKind::Lamp => "lamps",
-        CostKind::Upkeep => "upkeep",
-        CostKind::Cover => "new cover, a year's part",
-    }
 }
 
 fn cost_basis(study: &ValueStudy, kind: CostKind) -> String {

@@ -24,7 +24,7 @@ pub fn view(seen: &Seen) -> Markup {
         p.answer {
             (project.beds.len()) " beds with " (area) " under one roof at " (job.site.place.name)
             ", for " (eaters) @if eaters == 1 { " person." } @else { " people." }
-            " " @match project.household.wishes.len() { 0 => "No target is set yet.", 1 => "One target is set.", n => { (n) " targets are set." } }
+            " " @match project.shopping.wishes.len() { 0 => "No target is set yet.", 1 => "One target is set.", n => { (n) " targets are set." } }
         }
         @if seen.is_new { (begin(seen)) }
         datalist id="places" { @for name in climates::names() { option value=(name) {} } }

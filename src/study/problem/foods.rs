@@ -4,7 +4,7 @@
 use super::{Asked, Problem, calendar_week};
 use crate::calendar::{DAYS_PER_WEEK, DAYS_PER_YEAR, MONTH_START_DAY, WEEKS_PER_YEAR};
 use crate::crops::{Crop, Storage, Way};
-use crate::file::{Cellar, Rotation, Wish as FileWish};
+use crate::file::{Cellar, Rotation};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::candidate::Outlay;
 use crate::plan::{Family, Food, Instance, Step, Target, Wish};
@@ -109,12 +109,12 @@ pub fn outlay(
 }
 
 /// Adds a wish, or says why it cannot be met at all.
-pub fn add_wish(problem: &mut Problem, wish: &FileWish, beyond: f64) {
+pub fn add_wish(problem: &mut Problem, wish: &value::Wish, beyond: f64) {
     let (instance, market) = (&mut problem.instance, &problem.market);
-    let group = value::food::find_group(&wish.food)
+    let group = value::food::find_group(&wish.of)
         .and_then(|group| market.groups.iter().position(|line| line.group == group.id));
     let food = market
-        .food(&wish.food)
+        .food(&wish.of)
         .and_then(|line| instance.foods.iter().position(|food| food.id == line.food));
     let target = match (group, food) {
         (Some(group), _) => Target::Group(group),
@@ -135,7 +135,7 @@ pub fn add_wish(problem: &mut Problem, wish: &FileWish, beyond: f64) {
     let prices: Vec<f64> = foods.flat_map(|(_, food)| food.price_kg.clone()).collect();
     let mean_price = prices.iter().sum::<f64>() / prices.len().max(1) as f64;
     let kg_week = (0..instance.weeks)
-        .map(|week| wish.to_market().kg_in_week(calendar_week(instance, week)))
+        .map(|week| wish.kg_in_week(calendar_week(instance, week)))
         .collect();
     instance.wishes.push(Wish {
         target,
@@ -148,18 +148,18 @@ pub fn add_wish(problem: &mut Problem, wish: &FileWish, beyond: f64) {
 /// The wishes that are above what the household usually buys, one sentence each.
 pub fn wishes_beyond(job: &Job, market: &Market) -> Vec<Phrase> {
     let mut notes = Vec::new();
-    for wish in &job.project.household.wishes {
-        let usual = match value::food::find_group(&wish.food) {
+    for wish in &job.project.shopping.wishes {
+        let usual = match value::food::find_group(&wish.of) {
             Some(group) => {
                 let line = market.groups.iter().find(|line| line.group == group.id);
                 line.map_or(0.0, |line| line.appetite_kg_week)
             }
             None => {
-                let line = market.food(&wish.food);
+                let line = market.food(&wish.of);
                 line.map_or(0.0, |line| line.bought_kg_week)
             }
         };
-        if wish.kg_per_week > usual {
+        if wish.kg_week > usual {
             notes.push(phrase![
                 format!("the target `{}` is above the ", wish.text),
                 amount(usual, "kg", 2),
@@ -173,8 +173,8 @@ pub fn wishes_beyond(job: &Job, market: &Market) -> Vec<Phrase> {
 /// Crops whose food the household would eat and that bring something: a price, or a wish; and crops asked about.
 pub fn wanted_crops(job: &Job, market: &Market, asked: &[Asked]) -> Vec<Crop> {
     let wished = |crop: &Crop, line: &value::FoodLine| {
-        let mut wishes = job.project.household.wishes.iter();
-        wishes.any(|wish| [&crop.id, &line.food, &line.group].contains(&&wish.food))
+        let mut wishes = job.project.shopping.wishes.iter();
+        wishes.any(|wish| [&crop.id, &line.food, &line.group].contains(&&wish.of))
     };
     let is_wanted = |crop: &&Crop| {
         let eaten = market.line_of(crop).is_some_and(|line| {

@@ -168,7 +168,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
     problem.note_cellar();
     offered::add_candidates(job, &climates, &mut problem, asked)?;
     standing::add_standing(job, &climates, &mut problem)?;
-    for wish in &own.wishes {
+    for wish in &job.project.shopping.wishes {
         foods::add_wish(&mut problem, wish, own.wish_beyond);
     }
     gardening::add_must(job, &mut problem);

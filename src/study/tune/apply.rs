@@ -5,7 +5,7 @@ use crate::calendar::SECONDS_PER_HOUR;
 use crate::file::check::{air_change_per_h, part_losses};
 use crate::house::{House, Layer, Make, Surface};
 use crate::study::Job;
-use crate::tune::spread::Spread;
+use crate::tune::certainty::Certainty;
 
 /// Correlation below which leaks and faces stand for each other (own choice).
 const ALIKE: f64 = -0.7;
@@ -40,10 +40,10 @@ const FACES: usize = 1;
 pub fn told_apart(
     active: &[usize],
     logs: &[f64],
-    spread: &Spread,
+    sure: &Certainty,
     total: Option<&Total>,
 ) -> Vec<Told> {
-    let faint = |place: usize| spread.standard_error[place] > FAINT * KNOWN_BEFOREHAND;
+    let faint = |place: usize| sure.standard_error[place] > FAINT * KNOWN_BEFOREHAND;
     let place = |of: usize| active.iter().position(|&at| at == of);
     let of = |place| match faint(place) {
         true => Told::Faint,
@@ -52,7 +52,7 @@ pub fn told_apart(
     let mut told: Vec<Told> = (0..logs.len()).map(of).collect();
     if let (Some(leaks), Some(faces), Some(total)) = (place(LEAKS), place(FACES), total)
         && (faint(leaks) || faint(faces))
-        && spread.correlation[leaks][faces] < ALIKE
+        && sure.correlation[leaks][faces] < ALIKE
     {
         let log = (total.after_w_k / total.before_w_k).ln();
         (told[leaks], told[faces]) = (Told::Together(log), Told::Together(log));
@@ -99,7 +99,7 @@ pub fn with_the_rest_held(
 }
 
 /// What leaks and faces lose together.
-pub fn total(job: &Job, active: &[usize], logs: &[f64], spread: &Spread) -> Option<Total> {
+pub fn total(job: &Job, active: &[usize], logs: &[f64], sure: &Certainty) -> Option<Total> {
     const J_PER_M3_K_AT_1_BAR: f64 = 1240.0;
     const PA_PER_BAR: f64 = 1e5;
     let house = &job.project.house;
@@ -121,8 +121,8 @@ pub fn total(job: &Job, active: &[usize], logs: &[f64], spread: &Spread) -> Opti
     let mut variance = 0.0;
     for (a, slope_a) in slopes.iter().enumerate() {
         for (b, slope_b) in slopes.iter().enumerate() {
-            let deviations = spread.standard_error[a] * spread.standard_error[b];
-            variance += slope_a * slope_b * spread.correlation[a][b] * deviations;
+            let deviations = sure.standard_error[a] * sure.standard_error[b];
+            variance += slope_a * slope_b * sure.correlation[a][b] * deviations;
         }
     }
     let before_w_k = described(LEAKS) + described(FACES);
@@ -131,7 +131,7 @@ pub fn total(job: &Job, active: &[usize], logs: &[f64], spread: &Spread) -> Opti
     let held: f64 = held.map(described).sum();
     let after_w_k = fitted + held;
     // As a share, so that the range stays above nothing.
-    let side = (spread.deviations_90 * variance.max(0.0).sqrt() / after_w_k).exp();
+    let side = (sure.deviations_90 * variance.max(0.0).sqrt() / after_w_k).exp();
     Some(Total {
         before_w_k,
         after_w_k,
@@ -198,8 +198,7 @@ mod tests {
     /// that leans on them (arithmetic).
     #[test]
     fn what_is_alike_is_changed_together() {
-        let spread = Spread {
-            rms: 1.0,
+        let sure = Certainty {
             inflation: 1.0,
             standard_error: vec![0.35, 0.3, 0.05],
             correlation: vec![
@@ -217,7 +216,7 @@ mod tests {
             high_w_k: 122.0,
         };
         let logs = [0.5, -0.1, 0.2];
-        let told = told_apart(&[0, 1, 2], &logs, &spread, Some(&total));
+        let told = told_apart(&[0, 1, 2], &logs, &sure, Some(&total));
         let log = 1.2_f64.ln();
         let is_log = |told: &Told| matches!(told, Told::Together(of) if (of - log).abs() < 1e-12);
         assert!(

@@ -13,9 +13,9 @@ pub use growth::{CropGrowth, FirstHarvest, HARVESTS_MIN, growth};
 
 use super::{Job, StudyError};
 use crate::house::Tuned;
+use crate::tune::certainty::{Certainty, certainty, effective_noise, mean, moves};
 use crate::tune::fit::{fit, jacobian};
 use crate::tune::logger::{Reading, Record};
-use crate::tune::spread::{Spread, effective_noise, mean, moves, spread};
 use apply::{Told, told_apart, total, with_the_rest_held};
 use chrono::NaiveDateTime;
 use rayon::prelude::*;
@@ -74,7 +74,7 @@ pub struct TuneStudy {
     /// What became of each factor, in the order of [`Tuned::NAMES`].
     pub verdicts: [Verdict; Tuned::COUNT],
     /// How sure the fitted factors are, in their order; none where nothing was fitted.
-    pub spread: Option<Spread>,
+    pub certainty: Option<Certainty>,
     /// What leaks and faces lose together; none where neither was fitted.
     pub total: Option<Total>,
     pub converged: bool,
@@ -182,18 +182,18 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
         }
     }
     let mut logs = parameters[..active.len()].to_vec();
-    let spread = found.as_ref().and_then(|fit| {
+    let sure = found.as_ref().and_then(|fit| {
         let readings = &fit.residuals[..observed.train().len()];
-        spread(readings, &fit.jacobian, noise_k, &moved)
+        certainty(readings, &fit.jacobian, noise_k, &moved)
     });
-    let total = spread
+    let total = sure
         .as_ref()
-        .and_then(|spread| total(job, &active, &logs, spread));
-    if let (Some(spread), Some(fit)) = (&spread, &found) {
-        let told = told_apart(&active, &logs, spread, total.as_ref());
+        .and_then(|sure| total(job, &active, &logs, sure));
+    if let (Some(sure), Some(fit)) = (&sure, &found) {
+        let told = told_apart(&active, &logs, sure, total.as_ref());
         logs = with_the_rest_held(&fit.jacobian, &logs, &told);
         for (place, &at) in active.iter().enumerate() {
-            let side = spread.deviations_90 * spread.standard_error[place];
+            let side = sure.deviations_90 * sure.standard_error[place];
             let factor = logs[place].exp();
             let (low, high) = (
                 (parameters[place] - side).exp().min(factor),
@@ -235,7 +235,7 @@ pub fn tune(job: &Job, question: &TuneQuestion) -> Result<TuneStudy, StudyError>
         after: factors.times(&before),
         verdicts,
         total,
-        spread,
+        certainty: sure,
         converged: found.is_none_or(|fit| fit.converged),
         train: judged.train,
         kept_out: judged.kept_out,

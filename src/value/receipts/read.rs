@@ -131,7 +131,7 @@ type Wrong = (&'static str, String);
 /// Longest piece of a cell that a message shows, characters (own choice).
 const SHOWN_MAX: usize = 40;
 
-/// A cell as a message may show it: short, on one line, without anything that is_control_or_bidi a terminal.
+/// A cell as a message may show it: short, on one line, without anything that steers a terminal.
 fn shown(text: &str) -> String {
     blanked(&beginning(text, SHOWN_MAX))
 }

@@ -95,7 +95,7 @@ const KC_CORRECTED_FROM: f64 = 0.45;
 
 /// A crop in its bed.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Standing {
+pub struct CropInBed {
     /// Food or crop id, for the stages of growth.
     pub food: String,
     /// Crop coefficients of the crop table.
@@ -108,7 +108,7 @@ pub struct Standing {
     pub area_m2: f64,
 }
 
-impl Standing {
+impl CropInBed {
     /// Its days in the bed, as days of the year, each with the share of them that is gone at noon.
     pub(super) fn each_day(&self) -> impl Iterator<Item = (usize, f64)> {
         (0..self.days).map(|at| {
@@ -122,7 +122,7 @@ impl Standing {
 pub const APPLICATION_EFFICIENCY: f64 = 0.85;
 
 /// Water given to the standing crops in each month, litres: their use over [`APPLICATION_EFFICIENCY`].
-pub fn crop_water_l(days: &[InsideDay], standing: &[Standing]) -> [f64; 12] {
+pub fn crop_water_l(days: &[InsideDay], standing: &[CropInBed]) -> [f64; 12] {
     let mut months = [0.0; 12];
     for crop in standing {
         let Some(stages) = stages(&crop.food) else {

@@ -4,7 +4,7 @@
 //! that a tabled coefficient stands for. Young stands come out bare and full ones at the two to three of close-planted
 //! vegetables.
 
-use super::crop::{CropAir, Standing, stages};
+use super::crop::{CropAir, CropInBed, stages};
 use super::reference::WIND_INSIDE_M_S;
 use crate::calendar::{DAYS_IN_MONTH, month_of_day};
 
@@ -35,7 +35,7 @@ pub fn leaf_area_index(kc: f64, height_m: f64) -> f64 {
 }
 
 /// Leaf area per area of all beds in each month, m2/m2: what stands, spread over `beds_m2` and the days of the month.
-pub fn leaf_area_by_month(standing: &[Standing], beds_m2: f64) -> [f64; 12] {
+pub fn leaf_area_by_month(standing: &[CropInBed], beds_m2: f64) -> [f64; 12] {
     let mut months = [0.0; 12];
     for crop in standing {
         for (day, share) in crop.each_day() {
@@ -51,7 +51,7 @@ pub fn leaf_area_by_month(standing: &[Standing], beds_m2: f64) -> [f64; 12] {
 ///
 /// The first stage's coefficient of FAO-56 is mostly that of wetted ground; the stand then covers a tenth of the ground at
 /// most, and grows to its full area while the coefficient climbs.
-fn of_crop(crop: &Standing, share: f64) -> f64 {
+fn of_crop(crop: &CropInBed, share: f64) -> f64 {
     /// Humidity of the coefficients' tables, %: nothing is corrected for it (FAO-56, eq. 62).
     const TABLE_HUMIDITY_PCT: f64 = 45.0;
     let Some(stages) = stages(&crop.food) else {
@@ -100,7 +100,7 @@ mod tests {
     #[test]
     fn a_year_of_lettuce() {
         let lettuce = |area_m2| {
-            [Standing {
+            [CropInBed {
                 food: "lettuce".to_owned(),
                 water: Water {
                     kc_ini: 0.7,

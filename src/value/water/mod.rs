@@ -9,7 +9,7 @@ mod crop;
 mod leaves;
 mod reference;
 
-pub use crop::{APPLICATION_EFFICIENCY, CropAir, Stages, Standing, crop_water_l, stages};
+pub use crop::{APPLICATION_EFFICIENCY, CropAir, CropInBed, Stages, crop_water_l, stages};
 pub use leaves::{leaf_area_by_month, leaf_area_index};
 pub use reference::{
     Day, InsideDay, MOL_PER_MJ_SUN, WIND_INSIDE_M_S, inside_days, mean_saturation_kpa,

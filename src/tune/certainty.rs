@@ -4,9 +4,7 @@ use nalgebra::{DMatrix, DVector};
 
 /// What a fit's residuals and derivatives say of its parameters.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Spread {
-    /// Root mean square of the residuals.
-    pub rms: f64,
+pub struct Certainty {
     /// So many residuals say as much as one that hangs on no other: 1 + 2 times the sum of their autocorrelations.
     pub inflation: f64,
     /// Standard error of each parameter.
@@ -26,7 +24,7 @@ const BLOCK: usize = 4 * 24;
 /// Blocks at least; a shorter record has shorter blocks (own choice).
 const BLOCKS_MIN: usize = 12;
 
-/// The spread of a fit from its residuals, in order of time, and its derivative. Rows of the derivative beyond the residuals
+/// How sure a fit is, from its residuals, in order of time, and its derivative. Rows of the derivative beyond the residuals
 /// are those of what was known beforehand, in units of `noise` (see [`effective_noise`]).
 ///
 /// With A = J'J, the covariance is A^-1 M A^-1: M is the sum over blocks of the outer product of each block's sum of
@@ -41,12 +39,12 @@ const BLOCKS_MIN: usize = 12;
 /// added.
 ///
 /// Nothing where the derivative does not tell the parameters apart at all, or blocks are fewer than two.
-pub fn spread(
+pub fn certainty(
     residuals: &[f64],
     jacobian: &DMatrix<f64>,
     noise: f64,
     drawn: &[DVector<f64>],
-) -> Option<Spread> {
+) -> Option<Certainty> {
     let n = residuals.len();
     let p = jacobian.ncols();
     let block = BLOCK.min(n / BLOCKS_MIN).max(1);
@@ -91,8 +89,7 @@ pub fn spread(
                 .collect()
         })
         .collect();
-    Some(Spread {
-        rms: rms(residuals),
+    Some(Certainty {
         inflation: inflation(residuals),
         standard_error,
         correlation,
@@ -223,9 +220,9 @@ mod tests {
             let errors = DVector::from_vec(series(&mut seed, 0.95, HOURS));
             let found = &inverse * jacobian.transpose() * &errors;
             let residuals = &errors - &jacobian * &found;
-            let spread = spread(residuals.as_slice(), &jacobian, 0.0, &[]).unwrap();
+            let sure = certainty(residuals.as_slice(), &jacobian, 0.0, &[]).unwrap();
             for (at, held) in held.iter_mut().enumerate() {
-                let range = spread.deviations_90 * spread.standard_error[at];
+                let range = sure.deviations_90 * sure.standard_error[at];
                 *held += usize::from(found[at].abs() <= range);
             }
         }
@@ -254,7 +251,7 @@ mod tests {
     #[test]
     fn columns_alike_are_not_told_apart_but_by_what_is_known_beforehand() {
         let jacobian = DMatrix::from_fn(50, 2, |row, _| row as f64);
-        assert_eq!(spread(&[1.0; 50], &jacobian, 1.0, &[]), None);
+        assert_eq!(certainty(&[1.0; 50], &jacobian, 1.0, &[]), None);
         let known = DMatrix::from_fn(52, 2, |row, column| {
             if row < 50 {
                 row as f64
@@ -262,7 +259,7 @@ mod tests {
                 f64::from(row - 50 == column)
             }
         });
-        let found = spread(&[1.0; 50], &known, 1.0, &[]).unwrap();
+        let found = certainty(&[1.0; 50], &known, 1.0, &[]).unwrap();
         assert!(found.correlation[0][1] < -0.7, "{found:?}");
     }
 }
