@@ -139,8 +139,18 @@ impl Sources {
         };
         match kind {
             0 | 1 => match file::parse("any.toml", text) {
-                Ok(project) if file::check::understood(&project).faces_w_k.is_finite() => Ok(()),
-                Ok(_) => Err("a loss that is no number".to_owned()),
+                Ok(project) => {
+                    let _ = (
+                        file::check::warnings(&project),
+                        file::check::cautions(&project),
+                    );
+                    let facts = file::check::facts(&project);
+                    let mut amounts = facts.iter().filter_map(|fact| fact.amount);
+                    match amounts.all(f64::is_finite) {
+                        true => Ok(()),
+                        false => Err("a fact that is no number".to_owned()),
+                    }
+                }
                 Err(error) if error.problems.is_empty() || error.problems.len() > PROBLEMS_MAX => {
                     Err(format!("{} problems", error.problems.len()))
                 }

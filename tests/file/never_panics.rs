@@ -8,11 +8,11 @@ use proptest::prelude::*;
 fn use_it(text: &str) {
     match file::parse("any.toml", text) {
         Ok(project) => {
-            let understood = check::understood(&project);
-            assert!(
-                understood.faces_w_k.is_finite() && understood.volume_m3 > 0.0,
-                "{text}"
-            );
+            let amounts = check::facts(&project).into_iter();
+            let mut amounts = amounts.filter_map(|fact| fact.amount);
+            assert!(amounts.all(|amount| amount.is_finite()), "{text}");
+            assert!(project.house.air.volume_m3 > 0.0, "{text}");
+            let _ = (check::warnings(&project), check::cautions(&project));
         }
         Err(error) => {
             assert!(!error.problems.is_empty());

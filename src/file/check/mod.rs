@@ -7,6 +7,7 @@ mod unusual;
 use super::project::Project;
 use crate::house::{Surface, SurfaceKind};
 use crate::phrase::{Phrase, amount, phrase};
+use crate::plain::fixed;
 use crate::words::Word;
 
 pub use caution::{Caution, cautions};
@@ -15,78 +16,96 @@ pub use loss::{
 };
 pub use unusual::unusual;
 
-/// A project in figures, for a person to compare with the building.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
-pub struct Understood {
-    /// Floor on the ground, m2, where there is one.
-    pub floor_m2: Option<f64>,
-    pub glazed_m2: f64,
-    /// Opaque area towards outdoors, ground or shelter, m2; the floor apart.
-    pub opaque_m2: f64,
-    pub volume_m3: f64,
-    /// Heat loss of each face, largest first; the ground apart.
-    pub parts: Vec<PartLoss>,
-    /// Heat loss of all faces, W/K.
-    pub faces_w_k: f64,
-    /// Air change at a wind of [`AIR_CHANGE_WIND_M_S`], 1/h, mean of the year.
-    pub air_change_per_h: f64,
-    /// Heat loss with that air, W/K.
-    pub air_w_k: f64,
-    /// Light aperture per floor, m2/m2: glazed area times transmittance at right angles, less frame and dirt.
-    pub aperture_m2_m2: Option<f64>,
-    pub beds: usize,
-    pub beds_m2: f64,
-    pub beds_share: Option<f64>,
-    /// The store, in one line.
-    pub store: Option<Phrase>,
-    /// The heater, in one line.
-    pub heater: Option<Phrase>,
-    /// Values that are unusual, one sentence each.
-    pub warnings: Vec<Phrase>,
-    pub cautions: Vec<Caution>,
+/// Something computed from the file alone, for a person to compare with the building.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fact {
+    /// What it is.
+    pub what: Phrase,
+    /// How much; none where it is a word.
+    pub amount: Option<f64>,
+    /// Unit of the amount, or the word.
+    pub unit: Phrase,
 }
 
-impl Understood {
-    /// Heat loss of faces and air together, W/K; the ground apart.
-    pub fn total_w_k(&self) -> f64 {
-        self.faces_w_k + self.air_w_k
+impl Fact {
+    /// So much of it.
+    pub fn much(what: impl Into<Phrase>, much: f64, unit: &'static str) -> Self {
+        Self {
+            what: what.into(),
+            amount: Some(much),
+            unit: unit.into(),
+        }
+    }
+
+    /// A word, or several.
+    pub fn word(what: &str, word: impl Into<Phrase>) -> Self {
+        Self {
+            what: what.into(),
+            amount: None,
+            unit: word.into(),
+        }
     }
 }
 
-/// Bare numbers that may not be meant as metric ones.
-fn doubts(project: &Project) -> impl Iterator<Item = Phrase> {
-    let doubts = project.doubts.iter();
-    doubts.map(|doubt| doubt.to_string().into())
+/// What is unusual or may not be meant, one sentence each.
+pub fn warnings(project: &Project) -> Vec<Phrase> {
+    let doubts = project.doubts.iter().map(|doubt| doubt.to_string().into());
+    doubts.chain(unusual(project)).collect()
 }
 
-pub fn understood(project: &Project) -> Understood {
+/// Areas, losses (the ground apart), air change, light, beds, store and heater of a project.
+pub fn facts(project: &Project) -> Vec<Fact> {
     let house = &project.house;
-    let parts = part_losses(house);
-    let area = |glazed: bool| -> f64 {
+    let area_m2 = |glazed: bool| -> f64 {
         let is = |surface: &&Surface| matches!(surface.kind, SurfaceKind::Glazed(_)) == glazed;
         let faces = house.surfaces.iter().filter(is);
         faces.map(|surface| surface.area_m2).sum()
     };
     let floor_m2 = project.built.floor_m2;
+    let mut facts = Vec::new();
+    facts.extend(floor_m2.map(|floor_m2| Fact::much("floor", floor_m2, "m2")));
+    facts.push(Fact::much("glazing", area_m2(true), "m2"));
+    facts.push(Fact::much("walls and solid roof", area_m2(false), "m2"));
+    facts.push(Fact::much("air inside", house.air.volume_m3, "m3"));
+    let parts = part_losses(house);
+    facts.extend(parts.iter().map(|part| {
+        let name = phrase![
+            format!("loss of {}: ", part.name),
+            amount(part.area_m2, "m2", 1),
+            ", U ",
+            amount(part.u_w_m2k, "W/m2K", 2)
+        ];
+        Fact::much(name, part.loss_w_k, "W/K")
+    }));
+    let faces_w_k: f64 = parts.iter().map(|part| part.loss_w_k).sum();
+    facts.push(Fact::much("loss of all faces (UA)", faces_w_k, "W/K"));
+    let air = phrase![
+        "air change at ",
+        amount(AIR_CHANGE_WIND_M_S, "m/s", 0),
+        " of wind"
+    ];
+    facts.push(Fact::much(air, air_change_per_h(house), "1/h"));
+    let air_w_k = air_loss_w_k(project);
+    facts.push(Fact::much("loss with that air", air_w_k, "W/K"));
+    let all_w_k = faces_w_k + air_w_k;
+    facts.push(Fact::much("heat loss, ground apart", all_w_k, "W/K"));
+    facts.extend(floor_m2.map(|floor_m2| {
+        let aperture = aperture_m2(project) / floor_m2;
+        Fact::much("light aperture to floor area", aperture, "")
+    }));
     let beds_m2: f64 = project.beds.iter().map(|bed| bed.area_m2).sum();
-    Understood {
-        floor_m2,
-        glazed_m2: area(true),
-        opaque_m2: area(false),
-        volume_m3: house.air.volume_m3,
-        faces_w_k: parts.iter().map(|part| part.loss_w_k).sum(),
-        air_change_per_h: air_change_per_h(house),
-        air_w_k: air_loss_w_k(project),
-        aperture_m2_m2: floor_m2.map(|floor_m2| aperture_m2(project) / floor_m2),
-        beds: project.beds.len(),
-        beds_m2,
-        beds_share: floor_m2.map(|floor_m2| beds_m2 / floor_m2),
-        store: store_line(project),
-        heater: heater_line(project),
-        warnings: doubts(project).chain(unusual(project)).collect(),
-        cautions: cautions(project),
-        parts,
-    }
+    let share = floor_m2.map_or_else(String::new, |floor_m2| {
+        let percent = fixed(beds_m2 / floor_m2 * 100.0, 0);
+        format!(", {percent} % of the floor")
+    });
+    let beds = format!("{}, together ", project.beds.len());
+    facts.push(Fact::word(
+        "beds",
+        phrase![beds, amount(beds_m2, "m2", 1), share],
+    ));
+    facts.extend(store_line(project).map(|store| Fact::word("store", store)));
+    facts.extend(heater_line(project).map(|heater| Fact::word("heater", heater)));
+    facts
 }
 
 /// Glazed area times transmittance at right angles, less frame and dirt, m2.

@@ -2,10 +2,10 @@
 
 use super::{ClimateView, Note, NoteKind, PlanView, SeasonView, ValueView};
 use crate::calendar::MONTH_HEADS;
-use crate::file::check::{self, AIR_CHANGE_WIND_M_S, Caution, Understood, understood};
+use crate::file::check::{self, Caution, Fact};
 use crate::file::{Assumed, Project};
 use crate::output::row::{row, view};
-use crate::output::text::{fixed, joined, listed, percent};
+use crate::output::text::{fixed, joined, listed};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::site::Site;
 use crate::study::{Job, variants};
@@ -13,13 +13,13 @@ use crate::value;
 
 row! {
     /// Something computed from the file alone, such as an area or a loss coefficient.
-    pub struct FactRow {
+    pub struct FactRow of (fact: Fact) {
         /// What it is.
-        fact: Phrase, "";
+        fact: Phrase, "" => fact.what;
         /// How much; empty where it is a word.
-        amount: Option<f64>, "";
+        amount: Option<f64>, "" => fact.amount;
         /// Unit of the amount, or the word.
-        unit: Phrase, "";
+        unit: Phrase, "" => fact.unit;
     }
 }
 
@@ -38,17 +38,19 @@ row! {
 view! {
     /// What the program understood of a project file.
     pub struct CheckView of check(project: &Project, site: &Site) {
-        let understood = understood(project);
+        let facts = check::facts(project).into_iter().chain(household(project));
+        let warnings = check::warnings(project);
+        let warnings = warnings.iter().map(Note::warning).chain(cautions(&check::cautions(project)));
         /// Name of the project.
         project: String => project.name.clone();
         /// Where the building stands.
         place: String => site.place.name.clone();
         /// Areas, volume, loss coefficient and the like.
-        facts: Vec<FactRow> => facts(&understood).into_iter().chain(household(project)).collect();
+        facts: Vec<FactRow> => facts.map(FactRow::of).collect();
         /// Everything that was assumed.
         defaults: Vec<DefaultRow> => defaults(project);
         /// What is unusual.
-        notes: Vec<Note> => site.notes.iter().map(Note::plain).chain(notes(&understood)).collect();
+        notes: Vec<Note> => site.notes.iter().map(Note::plain).chain(warnings).collect();
     }
 }
 
@@ -81,68 +83,8 @@ fn assumed_value(assumed: &Assumed) -> Phrase {
     }
 }
 
-fn much(fact: impl Into<Phrase>, much: f64, unit: &'static str) -> FactRow {
-    FactRow {
-        fact: fact.into(),
-        amount: Some(much),
-        unit: unit.into(),
-    }
-}
-
-fn word(fact: &str, word: impl Into<Phrase>) -> FactRow {
-    FactRow {
-        fact: fact.into(),
-        amount: None,
-        unit: word.into(),
-    }
-}
-
-fn facts(u: &Understood) -> Vec<FactRow> {
-    let mut facts = Vec::new();
-    facts.extend(u.floor_m2.map(|floor| much("floor", floor, "m2")));
-    facts.push(much("glazing", u.glazed_m2, "m2"));
-    facts.push(much("walls and solid roof", u.opaque_m2, "m2"));
-    facts.push(much("air inside", u.volume_m3, "m3"));
-    for part in &u.parts {
-        let name = phrase![
-            format!("loss of {}: ", part.name),
-            amount(part.area_m2, "m2", 1),
-            ", U ",
-            amount(part.u_w_m2k, "W/m2K", 2)
-        ];
-        facts.push(much(name, part.loss_w_k, "W/K"));
-    }
-    facts.push(much("loss of all faces (UA)", u.faces_w_k, "W/K"));
-    let air = phrase![
-        "air change at ",
-        amount(AIR_CHANGE_WIND_M_S, "m/s", 0),
-        " of wind"
-    ];
-    facts.push(much(air, u.air_change_per_h, "1/h"));
-    facts.push(much("loss with that air", u.air_w_k, "W/K"));
-    facts.push(much("heat loss, ground apart", u.total_w_k(), "W/K"));
-    facts.extend(
-        u.aperture_m2_m2
-            .map(|aperture| much("light aperture to floor area", aperture, "")),
-    );
-    let share = u.beds_share.map_or_else(String::new, |share| {
-        format!(", {} of the floor", percent(share, 0))
-    });
-    facts.push(word(
-        "beds",
-        phrase![
-            format!("{}, together ", u.beds),
-            amount(u.beds_m2, "m2", 1),
-            share
-        ],
-    ));
-    facts.extend(u.store.as_ref().map(|store| word("store", store)));
-    facts.extend(u.heater.as_ref().map(|heater| word("heater", heater)));
-    facts
-}
-
 /// Who eats, what is spent, asked for and refused, as it was understood.
-fn household(project: &Project) -> Vec<FactRow> {
+fn household(project: &Project) -> Vec<Fact> {
     let own = &project.household;
     let shopping = &project.shopping;
     let code = shopping.currency.code();
@@ -153,7 +95,7 @@ fn household(project: &Project) -> Vec<FactRow> {
         };
         format!("{} of {}{appetite}", group.number, group.age_years)
     });
-    let mut facts = vec![word("eaters", format!("{} years", listed(eaters)))];
+    let mut facts = vec![Fact::word("eaters", format!("{} years", listed(eaters)))];
     let months: f64 = 12.0;
     for (name, a_month) in [
         ("groceries", shopping.groceries_month),
@@ -167,11 +109,11 @@ fn household(project: &Project) -> Vec<FactRow> {
             ),
             None => "not said; statistics are taken".to_owned(),
         };
-        facts.push(word(name, words));
+        facts.push(Fact::word(name, words));
     }
     for own in &shopping.appetites {
         let what = format!("eats of {} a week", own.of.replace('_', " "));
-        facts.push(much(what, own.kg_week, "kg"));
+        facts.push(Fact::much(what, own.kg_week, "kg"));
     }
     for wish in &shopping.wishes {
         let season = match wish.months {
@@ -180,7 +122,7 @@ fn household(project: &Project) -> Vec<FactRow> {
             (from, to) => format!("from {} to {}", MONTH_HEADS[from], MONTH_HEADS[to]),
         };
         let decimals = if wish.kg_week < 10.0 { 2 } else { 0 };
-        facts.push(word(
+        facts.push(Fact::word(
             "asked for",
             phrase![
                 amount(wish.kg_week, "kg", decimals),
@@ -194,15 +136,10 @@ fn household(project: &Project) -> Vec<FactRow> {
     ] {
         if !foods.is_empty() {
             let words = foods.iter().map(|food| food.replace('_', " "));
-            facts.push(word(name, listed(words)));
+            facts.push(Fact::word(name, listed(words)));
         }
     }
     facts
-}
-
-fn notes(u: &Understood) -> Vec<Note> {
-    let warnings = u.warnings.iter().map(Note::warning);
-    warnings.chain(cautions(&u.cautions)).collect()
 }
 
 row! {

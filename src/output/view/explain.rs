@@ -44,7 +44,7 @@ row! {
         /// What a stand that covers the ground gains on a mean day against a day at best temperature in full light, 0 to 1.
         pace: f64, "share", "Growth" => sums.pace;
         /// Share of the light that leaves catch at the month's end, 0 to 1.
-        ground_cover: f64, "share", "Cover" => sums.ground_cover;
+        ground_cover: f64, "share" => sums.ground_cover;
         /// Leaf area at the month's end, m2 per m2 of bed.
         leaf_area_m2_m2: f64, "m2/m2", "Leaf area" => sums.leaf_m2_m2;
         /// Living dry mass at the month's end.
