@@ -1,7 +1,7 @@
 //! One sowing, month by month, so that a grower can follow it by hand.
 
-use super::growth::plant::ground_cover;
-use super::growth::{Record, watched};
+use super::growth::plant::{Plant, ground_cover};
+use super::growth::watched;
 use super::{Crop, Growth, GrowthFigures, Prepared, Sowing, Warning, Way, warnings};
 use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, MONTH_START_DAY, month_of_day};
 
@@ -69,8 +69,10 @@ const CLOSED_STAND_M2_M2: f64 = 6.0;
 
 /// Follows one sowing and shows its sums month by month.
 pub fn explain(crop: &Crop, prepared: &Prepared, year: usize, sowing: Sowing) -> Explanation {
-    let mut record = Record::default();
-    let growth = watched(crop, prepared, year, sowing, &mut record);
+    let mut record: Vec<(usize, Plant)> = Vec::new();
+    let growth = watched(crop, prepared, year, sowing, &mut |day, plant| {
+        record.push((day, *plant));
+    });
     let first = growth.bed_from_day.min(sowing.day);
     let months = months_between(first, growth.clear_day)
         .filter_map(|month| month_sums(crop, prepared, year, &growth, &record, sowing.way, month))
@@ -94,7 +96,7 @@ fn month_sums(
     prepared: &Prepared,
     year: usize,
     growth: &Growth,
-    record: &Record,
+    record: &[(usize, Plant)],
     way: Way,
     month: usize,
 ) -> Option<MonthSums> {
@@ -113,8 +115,8 @@ fn month_sums(
     };
     let crop_days = || (from..to).map(|day| (day, prepared.day(year, day)));
     let grown = || crop_days().filter(|(day, _)| *day >= grows_from);
-    let last = record.days.iter().rev().find(|(day, ..)| *day < to);
-    let (leaf_m2_m2, dry_g_m2) = last.map_or((0.0, 0.0), |&(_, leaf, mass)| (leaf, mass));
+    let last = record.iter().rev().find(|(day, _)| *day < to);
+    let plant = last.map_or(Plant::default(), |(_, plant)| *plant);
     let sown = way == Way::Direct && crop.emergence.is_some();
     Some(MonthSums {
         month,
@@ -126,9 +128,9 @@ fn month_sums(
         warmth_k_d: grown().map(|(_, day)| f64::from(day.warmth_k_d)).sum(),
         light_mol_m2_day: mean(|day| day.light_mol_m2_day),
         carbon_share: mean(|day| day.carbon_share),
-        ground_cover: f64::from(ground_cover(leaf_m2_m2 as f32)),
-        leaf_m2_m2: leaf_m2_m2.min(CLOSED_STAND_M2_M2),
-        dry_g_m2,
+        ground_cover: f64::from(ground_cover(plant.leaf_m2_m2)),
+        leaf_m2_m2: f64::from(plant.leaf_m2_m2).min(CLOSED_STAND_M2_M2),
+        dry_g_m2: f64::from(plant.mass_g_m2),
         pace: (from..to).map(|day| prepared.pace(year, day)).sum::<f64>() / days as f64,
         air_c: mean(|day| day.air_c),
         root_zone_c: mean(|day| day.root_zone_c),

@@ -37,7 +37,7 @@ pub use needs::{
     Bolting, Bulbing, Cold, EmergenceCurve, FruitSet, GrowthFigures, Light, Spacing, Storage,
     Temperature, Timing, Water, Yield,
 };
-pub use season::{CropMonths, MonthState, Season, SeasonState, crop_months};
+pub use season::{CropMonths, MonthState, Season, State, crop_months};
 pub use table::Table;
 pub use table::builtin_ids;
 pub use through::{COMES_THROUGH, Through, least_kg_m2};

@@ -11,7 +11,7 @@ worded! {
     /// What can be done with a crop in a month; the one that says most stands first.
     #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
     #[serde(rename_all = "lowercase")]
-    pub enum SeasonState {
+    pub enum State {
         /// Something can be picked.
         "pick" => Pick,
         /// Can be sown or set out.
@@ -29,7 +29,7 @@ worded! {
 #[derive(Clone, Debug, PartialEq)]
 pub struct MonthState {
     /// The state that says most: pick (or stand), else sow, grow, no.
-    pub state: SeasonState,
+    pub state: State,
     /// A sowing (in bed or tray) of this month comes to harvest in at least half of the years, and gets there: within
     /// twice the bed days of its best season (bulbs and perennials, which wait by nature, at any time).
     pub sow: bool,
@@ -126,11 +126,11 @@ fn months(crop: &Crop, prepared: &Prepared) -> Vec<MonthState> {
     let [picks, stands, grows] = seen;
     let months = (0..MONTHS).map(|month| {
         let state = match (picks[month], stands[month], sow[month], grows[month]) {
-            (true, false, _, _) => SeasonState::Pick,
-            (_, true, _, _) => SeasonState::Stand,
-            (_, _, true, _) => SeasonState::Sow,
-            (_, _, _, true) => SeasonState::Grow,
-            _ => SeasonState::No,
+            (true, false, _, _) => State::Pick,
+            (_, true, _, _) => State::Stand,
+            (_, _, true, _) => State::Sow,
+            (_, _, _, true) => State::Grow,
+            _ => State::No,
         };
         let least = least[month].as_ref().filter(|_| !sow[month]);
         MonthState {

@@ -14,7 +14,7 @@ mod stand;
 pub use add::{Addition, Undone, addition, undone};
 pub use entry::{Amount, Draft, Entry, Event, Wrong};
 pub use read::{BadRow, Journal, Known, read};
-pub use stand::{JournalPlanting, picked, stands};
+pub use stand::{Stand, picked, stands};
 
 /// Columns of a new journal.
 pub const COLUMNS: [&str; 8] = [

@@ -8,7 +8,7 @@ use super::{Entry, Event};
 
 /// A planting as the journal tells it.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct JournalPlanting {
+pub struct Stand {
     /// Bed; none while it stands in a tray, or where the journal names none.
     pub bed: Option<String>,
     /// Crop id.
@@ -33,7 +33,7 @@ pub struct JournalPlanting {
     pub lines: Vec<usize>,
 }
 
-impl JournalPlanting {
+impl Stand {
     /// First day it is told of.
     pub fn since(&self) -> Option<NaiveDate> {
         let first_pick = self.picks.first().map(|(day, _)| *day);
@@ -70,7 +70,7 @@ const TRAY_DAYS_MAX: u64 = 120;
 ///
 /// A picking, a loss or a clearing belongs to the oldest planting of that crop in that bed that still stands; where
 /// none does, it tells of one that stood before the journal began. Rows of a later day than `until` are left out.
-pub fn stands(entries: &[Entry], until: NaiveDate) -> Vec<JournalPlanting> {
+pub fn stands(entries: &[Entry], until: NaiveDate) -> Vec<Stand> {
     let mut told = Told::default();
     for entry in entries.iter().filter(|entry| entry.date <= until) {
         match entry.event {
@@ -87,24 +87,20 @@ pub fn stands(entries: &[Entry], until: NaiveDate) -> Vec<JournalPlanting> {
 
 #[derive(Default)]
 struct Told {
-    stands: Vec<JournalPlanting>,
+    stands: Vec<Stand>,
 }
 
 impl Told {
     /// The oldest that stands and fits, or one begun by this row.
-    fn of(
-        &mut self,
-        entry: &Entry,
-        fits: impl Fn(&JournalPlanting) -> bool,
-    ) -> &mut JournalPlanting {
+    fn of(&mut self, entry: &Entry, fits: impl Fn(&Stand) -> bool) -> &mut Stand {
         let crop = entry.crop.as_deref().unwrap_or("");
-        let fits = |stand: &JournalPlanting| stand.open() && stand.crop == crop && fits(stand);
+        let fits = |stand: &Stand| stand.open() && stand.crop == crop && fits(stand);
         let found = self.stands.iter().position(fits);
         let at = found.unwrap_or_else(|| {
-            self.stands.push(JournalPlanting {
+            self.stands.push(Stand {
                 bed: entry.bed.clone(),
                 crop: crop.to_owned(),
-                ..JournalPlanting::default()
+                ..Stand::default()
             });
             self.stands.len() - 1
         });
@@ -122,10 +118,9 @@ impl Told {
     fn set_out(&mut self, entry: &Entry) {
         let bed = entry.bed.as_deref();
         let earliest = entry.date.checked_sub_days(Days::new(TRAY_DAYS_MAX));
-        let is_young =
-            |stand: &JournalPlanting| stand.sown.is_some_and(|sown| Some(sown) >= earliest);
+        let is_young = |stand: &Stand| stand.sown.is_some_and(|sown| Some(sown) >= earliest);
         // Plants of one tray may go to several beds: the second comes from the same sowing.
-        let of_tray = |stand: &&JournalPlanting| {
+        let of_tray = |stand: &&Stand| {
             let crop = entry.crop.as_deref() == Some(stand.crop.as_str());
             crop && is_young(stand) && stand.set_out.is_some()
         };

@@ -7,7 +7,7 @@ use super::measures::{Measure, measures};
 use super::season::lived_beds;
 use super::variants::{held_at, least_held_c};
 use super::{ClimateStudy, Job, SeasonStudy, StudyError, YearInside};
-use crate::crops::{self, Crop, CropMonths, SeasonState, prepare_all};
+use crate::crops::{self, Crop, CropMonths, State, prepare_all};
 use crate::house::{FloorPart, House, VentKind};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::site::Weathers;
@@ -50,12 +50,7 @@ pub fn turns(
     season: &SeasonStudy,
 ) -> Result<Turns, StudyError> {
     let weathers = &weathers.first(TRIED_YEARS);
-    let is_no = |months: &CropMonths| {
-        months
-            .months
-            .iter()
-            .any(|month| month.state == SeasonState::No)
-    };
+    let is_no = |months: &CropMonths| months.months.iter().any(|month| month.state == State::No);
     let asked: Vec<&Crop> = season
         .season
         .crops
@@ -80,9 +75,9 @@ pub fn turns(
                 continue;
             };
             let months = before.months.iter().zip(&after.months).enumerate();
-            for (month, _) in months.filter(|(_, (was, is))| {
-                was.state == SeasonState::No && is.state != SeasonState::No
-            }) {
+            for (month, _) in
+                months.filter(|(_, (was, is))| was.state == State::No && is.state != State::No)
+            {
                 add(&mut turns.turned, &crop.id, month, &name);
             }
         }

@@ -42,20 +42,19 @@ pub(super) struct YearResult {
 pub fn year(input: &YearInput) -> YearValue {
     let years = input.years.iter();
     let brought: Vec<YearResult> = years.map(|weather| bring(input, weather)).collect();
-    let mut flags = Vec::new();
-    flag_above_produce(input.market, &brought, &mut flags);
     let months = (0..12)
         .map(|month| month_value(input, &brought, month))
         .collect();
     let mut year = sum_up(input, &brought, months);
-    food_flags(input, &year, &mut flags);
-    appetite_flag(input.market, &mut flags);
     let open = input.not_counted.iter().cloned();
-    flags.extend(open.map(|what| Flag::CostNotCounted { what }));
-    if year.share_of_groceries.is_none() || year.share_of_produce.is_none() {
-        flags.push(Flag::NoBudget);
-    }
-    year.flags = flags;
+    let no_share = year.share_of_groceries.is_none() || year.share_of_produce.is_none();
+    year.flags = flag_above_produce(input.market, &brought)
+        .into_iter()
+        .chain(food_flags(input, &year))
+        .chain(appetite_flag(input.market))
+        .chain(open.map(|what| Flag::CostNotCounted { what }))
+        .chain(no_share.then_some(Flag::NoBudget))
+        .collect();
     year
 }
 
@@ -108,19 +107,16 @@ fn bring(input: &YearInput, weather: &WeatherYear) -> YearResult {
 }
 
 /// Says where prices and appetite value the food eaten above all the produce that is bought.
-fn flag_above_produce(market: &Market, brought: &[YearResult], flags: &mut Vec<Flag>) {
+fn flag_above_produce(market: &Market, brought: &[YearResult]) -> Option<Flag> {
     let produce: f64 = market.produce_month.iter().sum();
     let mean = mean_of(brought, |year| year.uncut);
-    if mean > produce {
-        let money = |amount| market.currency.round(amount);
-        flags.push(Flag::ValueAboveProduce {
-            value: money(mean),
-            produce: money(produce),
-        });
-    }
+    (mean > produce).then(|| Flag::ValueAboveProduce {
+        value: market.currency.round(mean),
+        produce: market.currency.round(produce),
+    })
 }
 
-fn food_flags(input: &YearInput, year: &YearValue, flags: &mut Vec<Flag>) {
+fn food_flags(input: &YearInput, year: &YearValue) -> Vec<Flag> {
     let market = input.market;
     let priced = |food: &str| {
         market
@@ -128,25 +124,25 @@ fn food_flags(input: &YearInput, year: &YearValue, flags: &mut Vec<Flag>) {
             .is_some_and(|line| line.price_per_kg.iter().any(|price| *price > 0.0))
     };
     let foods = year.foods.iter();
-    for food in foods.filter(|food| food.grown_kg > KG_SHOWN && !priced(&food.food)) {
-        flags.push(Flag::NotPriced {
-            food: food.food.clone(),
-            eaten_kg: food.eaten_kg + food.beyond_kg,
-        });
-    }
+    let unpriced = foods.filter(|food| food.grown_kg > KG_SHOWN && !priced(&food.food));
+    let unpriced = unpriced.map(|food| Flag::NotPriced {
+        food: food.food.clone(),
+        eaten_kg: food.eaten_kg + food.beyond_kg,
+    });
     let flows = input.years.iter().flat_map(|weather| &weather.foods);
     let unknown: BTreeSet<String> = flows
         .map(|flow| flow.food.clone())
         .filter(|food| market.food(food).is_none())
         .collect();
-    flags.extend(unknown.into_iter().map(|food| Flag::UnknownFood { food }));
+    let unknown = unknown.into_iter().map(|food| Flag::UnknownFood { food });
+    unpriced.chain(unknown).collect()
 }
 
 /// Less than this is not worth a remark, kg a year; own choice.
 const KG_SHOWN: f64 = 0.01;
 
 /// Appetite at the prices on file against the produce line: of vegetables where the line is known, else of all.
-fn appetite_flag(market: &Market, flags: &mut Vec<Flag>) {
+fn appetite_flag(market: &Market) -> Option<Flag> {
     let basket = market.basket_year(market.vegetables_month.is_some());
     let months = market.vegetables_month.unwrap_or(market.produce_month);
     let line: f64 = months.iter().sum();
@@ -155,13 +151,10 @@ fn appetite_flag(market: &Market, flags: &mut Vec<Flag>) {
     } else {
         PRODUCE_SLACK
     };
-    if basket > line * (1.0 + slack) {
-        let money = |amount| market.currency.round(amount);
-        flags.push(Flag::AppetiteAboveProduce {
-            appetite: money(basket),
-            produce: money(line),
-        });
-    }
+    (basket > line * (1.0 + slack)).then(|| Flag::AppetiteAboveProduce {
+        appetite: market.currency.round(basket),
+        produce: market.currency.round(line),
+    })
 }
 
 /// Appetite times price may be above a produce line of the statistics by this fraction before it is flagged, since the two

@@ -3,8 +3,8 @@
 use crate::made::{Made, cold_house, crop, wave};
 use bedyear::crops::growth::{Record, watched};
 use bedyear::crops::{
-    Cause, SeasonState, Sowing, WarningKind, Way, crop_months, explain, grow, latest_sowing,
-    months_in, prepare,
+    Cause, Sowing, State, WarningKind, Way, crop_months, explain, grow, latest_sowing, months_in,
+    prepare,
 };
 
 fn ready(id: &str, climate: &bedyear::profile::BedClimate, day: usize) -> Option<usize> {
@@ -321,10 +321,10 @@ fn a_cold_house_carries_spinach_through_winter_and_tomatoes_through_summer_only(
             .unwrap()
             .months
     };
-    assert_eq!(months("spinach")[0].state, SeasonState::Stand);
-    assert_eq!(months("tomato_indeterminate")[0].state, SeasonState::No);
+    assert_eq!(months("spinach")[0].state, State::Stand);
+    assert_eq!(months("tomato_indeterminate")[0].state, State::No);
     assert!(months("tomato_indeterminate")[0].refusal.is_some());
-    assert_eq!(months("tomato_indeterminate")[7].state, SeasonState::Pick);
+    assert_eq!(months("tomato_indeterminate")[7].state, State::Pick);
 }
 
 /// A warm bed keeps tomatoes all year, a cold one from spring to autumn; warmer is never shorter.

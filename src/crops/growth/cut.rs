@@ -1,7 +1,8 @@
 //! Leaves that are cut and grow again, until the planting is worn out.
 
 use super::outcome::{EventKind, Growth};
-use super::stand::{Stand, Watch};
+use super::plant::Plant;
+use super::stand::Stand;
 use super::whole::{not_ready, small};
 use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::Loss;
@@ -59,7 +60,7 @@ impl Cutting {
         &mut self,
         stand: &mut Stand,
         growth: &mut Growth,
-        watch: &mut impl Watch,
+        watch: &mut impl FnMut(usize, &Plant),
     ) -> Result<bool, Loss> {
         let day = self.day;
         let today = stand.step_day(day, watch)?;

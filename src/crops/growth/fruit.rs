@@ -3,7 +3,8 @@
 use super::class::Class;
 use super::days::CropDay;
 use super::outcome::{EventKind, Growth};
-use super::stand::{Stand, Watch};
+use super::plant::Plant;
+use super::stand::Stand;
 use super::trusses::Trusses;
 use super::whole::not_ready;
 use crate::calendar::DAYS_PER_WEEK;
@@ -202,7 +203,7 @@ impl Fruiting {
         &mut self,
         stand: &mut Stand,
         growth: &mut Growth,
-        watch: &mut impl Watch,
+        watch: &mut impl FnMut(usize, &Plant),
     ) -> Result<bool, Loss> {
         let (crop, day) = (stand.crop, self.day);
         if day >= self.last_day {

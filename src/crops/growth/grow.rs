@@ -4,7 +4,7 @@ use super::cut::Cutting;
 use super::fruit::Fruiting;
 use super::outcome::{Event, EventKind, Growth, Sowing};
 use super::plant::Plant;
-use super::stand::{Stand, Watch};
+use super::stand::Stand;
 use super::start;
 use super::whole::Whole;
 use crate::crops::{Crop, Habit, Loss, Prepared};
@@ -13,16 +13,17 @@ use crate::crops::{Crop, Habit, Loss, Prepared};
 ///
 /// `year` is the weather year of the sowing, from 0; years past the last wrap round.
 pub fn grow(crop: &Crop, prepared: &Prepared, year: usize, sowing: Sowing) -> Growth {
-    watched(crop, prepared, year, sowing, &mut ())
+    watched(crop, prepared, year, sowing, &mut |_, _| {})
 }
 
-/// Follows one sowing while somebody looks on.
+/// Follows one sowing while `watch` looks on: it is shown the plants at the end of each day that they live, from 1 January of the
+/// sowing year.
 pub fn watched(
     crop: &Crop,
     prepared: &Prepared,
     year: usize,
     sowing: Sowing,
-    watch: &mut impl Watch,
+    watch: &mut impl FnMut(usize, &Plant),
 ) -> Growth {
     let mut growth = Growth::sown(sowing);
     growth.events.push(Event {
@@ -58,7 +59,7 @@ pub fn grow_years(
         while lives {
             lives = false;
             for lane in &mut lanes {
-                lives |= lane.day(&mut ());
+                lives |= lane.day(&mut |_, _| {});
             }
         }
         grown.extend(lanes.drain(..).map(|lane: Lane| lane.growth));
@@ -106,7 +107,7 @@ impl<'a> Lane<'a> {
 
     /// Lives through a day; false once the bed is free.
     #[inline]
-    fn day(&mut self, watch: &mut impl Watch) -> bool {
+    fn day(&mut self, watch: &mut impl FnMut(usize, &Plant)) -> bool {
         let Some((stand, picking)) = &mut self.life else {
             return false;
         };
@@ -156,24 +157,10 @@ pub fn standing_kg_m2(
     let mut stand = Stand::new(crop, prepared, year, young, sowing.way);
     let mut kg_m2 = 0.0;
     for day in stand.from_day..until {
-        match stand.step_day(day, &mut ()) {
+        match stand.step_day(day, &mut |_, _| {}) {
             Ok(today) => kg_m2 = f64::from(stand.whole_kg_m2(today)) * growth.stand_share,
             Err(_) => return 0.0,
         }
     }
     kg_m2
-}
-
-/// Leaves and mass of a stand at the end of each day that it lives.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Record {
-    /// Day from 1 January of the sowing year, leaf area in m2/m2, dry mass in g/m2.
-    pub days: Vec<(usize, f64, f64)>,
-}
-
-impl Watch for Record {
-    fn day(&mut self, day: usize, plant: &Plant) {
-        let (leaf, mass) = (f64::from(plant.leaf_m2_m2), f64::from(plant.mass_g_m2));
-        self.days.push((day, leaf, mass));
-    }
 }

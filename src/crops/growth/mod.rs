@@ -20,7 +20,7 @@ mod whole;
 
 pub use class::{Class, ClassFigures, Flower, Pollinator};
 pub use days::{CropDay, Prepared, prepare};
-pub use grow::{Record, grow, grow_years, standing_kg_m2, watched};
+pub use grow::{grow, grow_years, standing_kg_m2, watched};
 pub(super) use light::light_share;
 pub use outcome::{Event, EventKind, Growth, Harvest, Sowing};
 pub use rate::RateFrom;

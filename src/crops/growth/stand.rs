@@ -9,17 +9,6 @@ use super::start::Young;
 use crate::crops::response::month_fitness;
 use crate::crops::{Cause, Crop, Hardiness, Loss, Prepared, Way};
 
-/// Looks on while a stand grows; nothing for the many sowings of a plan, a record for the one that is explained.
-pub trait Watch {
-    /// A day is over.
-    fn day(&mut self, day: usize, plant: &Plant);
-}
-
-impl Watch for () {
-    #[inline]
-    fn day(&mut self, _: usize, _: &Plant) {}
-}
-
 /// Plants in a bed.
 pub struct Stand<'a> {
     pub crop: &'a Crop,
@@ -119,12 +108,17 @@ impl<'a> Stand<'a> {
         }
     }
 
-    /// Lives through a day: its night first, then its growth.
+    /// Lives through a day: its night first, then its growth. `watch` is shown the plants at its end: nothing looks on at the many
+    /// sowings of a plan.
     ///
     /// # Errors
     /// What ended it.
     #[inline]
-    pub fn step_day(&mut self, day: usize, watch: &mut impl Watch) -> Result<&'a CropDay, Loss> {
+    pub fn step_day(
+        &mut self,
+        day: usize,
+        watch: &mut impl FnMut(usize, &Plant),
+    ) -> Result<&'a CropDay, Loss> {
         let today = self.prepared.day(self.year, day);
         if today.kills
             && let Some(loss) = death(self.crop, self.prepared, self.year, day)
@@ -159,7 +153,7 @@ impl<'a> Stand<'a> {
                 .plant
                 .grow(&growth, self.organ.leaf_share(), self.leaf_m2_g);
         }
-        watch.day(day, &self.plant);
+        watch(day, &self.plant);
         Ok(today)
     }
 

@@ -2,8 +2,9 @@
 
 use super::class::Class;
 use super::outcome::{EventKind, Growth};
+use super::plant::Plant;
 use super::stages::{Organ, Step};
-use super::stand::{Stand, Watch};
+use super::stand::Stand;
 use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::loss::lacking;
 use crate::crops::{Cause, Loss};
@@ -48,7 +49,7 @@ impl Whole {
         &mut self,
         stand: &mut Stand,
         growth: &mut Growth,
-        watch: &mut impl Watch,
+        watch: &mut impl FnMut(usize, &Plant),
     ) -> Result<bool, Loss> {
         if let Some(taking) = &mut self.taking {
             if taking.day(stand, watch) {
@@ -201,7 +202,7 @@ impl Taking {
 
     /// Lives through a day; false once there is no more to wait for.
     #[inline]
-    fn day(&mut self, stand: &mut Stand, watch: &mut impl Watch) -> bool {
+    fn day(&mut self, stand: &mut Stand, watch: &mut impl FnMut(usize, &Plant)) -> bool {
         let (crop, day) = (stand.crop, self.day);
         self.day += 1;
         let today = match stand.step_day(day, watch) {

@@ -12,7 +12,7 @@ use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{CropLatest, CropMonthsIn, Job, RoofHeat, SeasonStudy, Turns};
 use crate::words::Word;
 
-pub use crate::crops::SeasonState;
+pub use crate::crops::State as SeasonState;
 
 view! {
     /// One crop in one month.

@@ -2,7 +2,7 @@
 
 use super::agreed::{SAME_WEEK_DAYS, Wanted};
 use crate::calendar::short_date;
-use crate::journal::JournalPlanting;
+use crate::journal::Stand;
 use crate::study::{Job, PlanStudy, Planting, StandingCrop};
 use chrono::NaiveDate;
 
@@ -44,7 +44,7 @@ pub fn changes(
     job: &Job,
     plan: &PlanStudy,
     wanted: &[Wanted],
-    told: &[JournalPlanting],
+    told: &[Stand],
 ) -> (usize, Vec<Change>) {
     let mut left: Vec<&Wanted> = wanted.iter().collect();
     let to_sow = |planting: &&Planting| plan.candidate(planting).is_to_sow();
@@ -139,7 +139,7 @@ fn pair<'w, 'p>(
 struct Reasons<'a> {
     job: &'a Job,
     plan: &'a PlanStudy,
-    told: &'a [JournalPlanting],
+    told: &'a [Stand],
 }
 
 impl Reasons<'_> {

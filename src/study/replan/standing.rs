@@ -3,7 +3,7 @@
 use super::agreed::on_calendar;
 use super::trays::{is_in_tray, young_plants};
 use crate::file::Standing;
-use crate::journal::JournalPlanting;
+use crate::journal::Stand;
 use crate::plan::PlanFile;
 use crate::plan::planfile::FilePlanting;
 use crate::study::Job;
@@ -20,7 +20,7 @@ pub const SAME_WITHIN_DAYS: i64 = 42;
 /// What the journal tells of standing in the beds on a day, and in trays for them: bed of the file, and the crop.
 pub fn stands_in(
     job: &Job,
-    told: &[JournalPlanting],
+    told: &[Stand],
     agreed: Option<&PlanFile>,
     from: NaiveDate,
 ) -> Vec<(usize, Standing)> {
@@ -35,7 +35,7 @@ pub fn stands_in(
 /// what was assumed.
 pub fn put_in_beds(
     job: &mut Job,
-    told: &[JournalPlanting],
+    told: &[Stand],
     agreed: Option<&PlanFile>,
     from: NaiveDate,
 ) -> Vec<String> {
@@ -50,7 +50,7 @@ pub fn put_in_beds(
         .map(|bed| (bed.name.clone(), bed.area_m2))
         .collect();
     for (at, (name, bed_m2)) in beds.into_iter().enumerate() {
-        let here: Vec<&JournalPlanting> = told
+        let here: Vec<&Stand> = told
             .iter()
             .filter(|stand| stand.bed.as_ref() == Some(&name) && stand.stands_on(from))
             .filter(|stand| !is_in_tray(job, stand, &planned, from))
@@ -96,7 +96,7 @@ pub fn put_in_beds(
 /// What the journal tells of that stood in the beds and is gone by a day, and was not lost: bed of the file, and the crop.
 pub fn gone(
     job: &Job,
-    told: &[JournalPlanting],
+    told: &[Stand],
     agreed: Option<&PlanFile>,
     from: NaiveDate,
 ) -> Vec<(usize, Standing)> {
@@ -105,7 +105,7 @@ pub fn gone(
     let gone = told
         .iter()
         .filter(|stand| !stand.died && !stand.stands_on(from) && stand.ended.is_some());
-    let standing = |stand: &JournalPlanting| {
+    let standing = |stand: &Stand| {
         let beds = &job.project.beds;
         let bed = beds
             .iter()
@@ -138,7 +138,7 @@ fn shares(areas: &[Option<f64>], bed_m2: f64) -> Vec<f64> {
         .collect()
 }
 
-fn since(job: &Job, stand: &JournalPlanting) -> Option<NaiveDate> {
+fn since(job: &Job, stand: &Stand) -> Option<NaiveDate> {
     if let Some(day) = stand.set_out.or(stand.sown) {
         return Some(day);
     }
@@ -151,10 +151,7 @@ fn since(job: &Job, stand: &JournalPlanting) -> Option<NaiveDate> {
 }
 
 /// The planting of an agreed plan that a row of the journal tells of, in the bed that it names; in any where it names none.
-pub fn planted_as<'p>(
-    planned: &'p [FilePlanting],
-    stand: &JournalPlanting,
-) -> Option<&'p FilePlanting> {
+pub fn planted_as<'p>(planned: &'p [FilePlanting], stand: &Stand) -> Option<&'p FilePlanting> {
     let apart = |planting: &FilePlanting| match (stand.set_out, planting.transplant) {
         (Some(told), Some(planned)) => Some((planned - told).num_days().abs()),
         _ => Some(

@@ -5,7 +5,7 @@ use super::standing::{SAME_WITHIN_DAYS, planted_as, wanted_back};
 use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::Way;
 use crate::file::Standing;
-use crate::journal::JournalPlanting;
+use crate::journal::Stand;
 use crate::plan::planfile::FilePlanting;
 use crate::study::Job;
 use chrono::{Days, NaiveDate};
@@ -15,12 +15,7 @@ const TRAY_DAYS_MAX: u64 = 120;
 
 /// Does a sowing of the journal stand in its tray on a day? One without a bed does; one for a bed where the crop is never sown in
 /// the bed, or where the plan has it from a tray.
-pub fn is_in_tray(
-    job: &Job,
-    stand: &JournalPlanting,
-    planned: &[FilePlanting],
-    day: NaiveDate,
-) -> bool {
+pub fn is_in_tray(job: &Job, stand: &Stand, planned: &[FilePlanting], day: NaiveDate) -> bool {
     let Some(sown) = stand.sown else { return false };
     if stand.set_out.is_some() || !stand.picks.is_empty() || !stand.stands_on(day) {
         return false;
@@ -42,7 +37,7 @@ pub fn is_in_tray(
 /// the journal does not speak of.
 pub fn young_plants(
     job: &Job,
-    told: &[JournalPlanting],
+    told: &[Stand],
     planned: &[FilePlanting],
     day: NaiveDate,
 ) -> (Vec<(String, Standing)>, Vec<String>) {
@@ -95,7 +90,7 @@ pub fn young_plants(
 fn take_sowing<'p>(
     raised: &[&'p FilePlanting],
     left: &mut Vec<&'p FilePlanting>,
-    stand: &JournalPlanting,
+    stand: &Stand,
     sown: NaiveDate,
 ) -> Option<Vec<&'p FilePlanting>> {
     let apart = |one: &FilePlanting| (one.sow - sown).num_days().abs();
@@ -147,7 +142,7 @@ fn to_set_out(
 /// Young plants that no plan has, for the bed that the journal names.
 fn own_bed(
     job: &Job,
-    stand: &JournalPlanting,
+    stand: &Stand,
     sown: NaiveDate,
     day: NaiveDate,
 ) -> Option<(String, Standing)> {

@@ -3,7 +3,7 @@
 use super::{AHEAD_DAYS, Occurrence};
 use crate::calendar::day_of_date;
 use crate::crops::{Crop, Sowing, Way, grow, prepare};
-use crate::journal::JournalPlanting;
+use crate::journal::Stand;
 use crate::profile::{BedClimate, bed_climates};
 use crate::study::{ClimateStudy, Job, PlanStudy, StudyError, climate_of_bed};
 use chrono::{Days, NaiveDate};
@@ -49,7 +49,7 @@ pub struct Followed {
     /// What the plan asks for.
     pub planned: Option<Occurrence>,
     /// What the journal tells: usually one.
-    pub stands: Vec<JournalPlanting>,
+    pub stands: Vec<Stand>,
     pub state: State,
     /// Picked so far, kg.
     pub picked_kg: f64,
@@ -70,7 +70,7 @@ pub fn follow(
     job: &Job,
     climate: &ClimateStudy,
     plan: &PlanStudy,
-    (occurrences, told): (Vec<Occurrence>, Vec<JournalPlanting>),
+    (occurrences, told): (Vec<Occurrence>, Vec<Stand>),
     (since, at): (NaiveDate, NaiveDate),
 ) -> Result<Vec<Followed>, StudyError> {
     let day_length_h = &job.sun.day_length_h;
@@ -79,7 +79,7 @@ pub fn follow(
         let line = plan.problem.market.line_of(job.table.get(crop)?)?;
         Some(line.food.clone())
     };
-    let mut of_occurrence: Vec<Vec<JournalPlanting>> = vec![Vec::new(); occurrences.len()];
+    let mut of_occurrence: Vec<Vec<Stand>> = vec![Vec::new(); occurrences.len()];
     let mut unplanned = Vec::new();
     for stand in told {
         match nearest(&occurrences, &stand, &food) {
@@ -121,14 +121,14 @@ pub fn follow(
 }
 
 fn first_day(one: &Followed) -> Option<NaiveDate> {
-    let told = one.stands.iter().filter_map(JournalPlanting::since).min();
+    let told = one.stands.iter().filter_map(Stand::since).min();
     told.or(one.planned.as_ref().map(|planned| planned.sow))
 }
 
 /// The planting of the plan that a planting of the journal is.
 fn nearest(
     occurrences: &[Occurrence],
-    stand: &JournalPlanting,
+    stand: &Stand,
     food: &impl Fn(&str) -> Option<String>,
 ) -> Option<usize> {
     let apart = |occurrence: &Occurrence| -> Option<i64> {
@@ -163,11 +163,7 @@ fn nearest(
 }
 
 /// The day on which plants in a tray are to be set out, where they still are there.
-fn set_out_due(
-    job: &Job,
-    planned: Option<&Occurrence>,
-    stands: &[JournalPlanting],
-) -> Option<NaiveDate> {
+fn set_out_due(job: &Job, planned: Option<&Occurrence>, stands: &[Stand]) -> Option<NaiveDate> {
     let mut stands = stands.iter();
     let waits = stands.find(|stand| stand.set_out.is_none() && stand.picks.is_empty())?;
     let raised = planned.map_or(waits.bed.is_none(), |planned| planned.set_out.is_some());
@@ -176,8 +172,8 @@ fn set_out_due(
     sown.checked_add_days(Days::new(crop.tray_days() as u64))
 }
 
-fn behind(planned: &Occurrence, stands: &[JournalPlanting]) -> i64 {
-    let days = |stand: &JournalPlanting| match (stand.set_out, planned.set_out) {
+fn behind(planned: &Occurrence, stands: &[Stand]) -> i64 {
+    let days = |stand: &Stand| match (stand.set_out, planned.set_out) {
         (Some(told), Some(planned)) => Some((told - planned).num_days()),
         _ => stand.sown.map(|sown| (sown - planned.sow).num_days()),
     };
@@ -186,7 +182,7 @@ fn behind(planned: &Occurrence, stands: &[JournalPlanting]) -> i64 {
 
 fn state(
     planned: Option<&Occurrence>,
-    stands: &[JournalPlanting],
+    stands: &[Stand],
     crop: Option<&Crop>,
     climate: &BedClimate,
     (since, at): (NaiveDate, NaiveDate),
@@ -203,7 +199,7 @@ fn state(
     };
     let standing = stands.iter().any(|stand| stand.ended.is_none());
     let picked = stands.iter().any(|stand| !stand.picks.is_empty());
-    let cause = |stand: &JournalPlanting| {
+    let cause = |stand: &Stand| {
         stand
             .losses
             .last()
@@ -223,7 +219,7 @@ fn state(
 }
 
 /// The day on which the model has a planting ready, from the day it was sown or set out, in the usual year.
-fn ready(stand: &JournalPlanting, crop: Option<&Crop>, climate: &BedClimate) -> Option<NaiveDate> {
+fn ready(stand: &Stand, crop: Option<&Crop>, climate: &BedClimate) -> Option<NaiveDate> {
     let crop = crop?;
     let in_tray =
         stand.set_out.is_some() || stand.bed.is_none() || !crop.ways.contains(&Way::Direct);

@@ -6,7 +6,7 @@ use super::follow::{Followed, State};
 use super::month_of;
 use crate::calendar::{WEEKS_PER_YEAR, date_of_day, day_of_date, first_day_of_week, week_of_day};
 use crate::crops::Crop;
-use crate::journal::{Entry, Event, Journal, JournalPlanting, picked};
+use crate::journal::{Entry, Event, Journal, Stand, picked};
 use crate::study::money::worth_of_food;
 use crate::study::problem::keeps_weeks;
 use crate::study::{Job, PlanStudy, StudyError};
@@ -69,7 +69,7 @@ pub fn kg_rows<'e>(
     }
     // A variety is booked under the crop that the plan has for it.
     for entry in entries {
-        let of_row = |stand: &JournalPlanting| stand.lines.contains(&entry.line);
+        let of_row = |stand: &Stand| stand.lines.contains(&entry.line);
         let planned = plantings.iter().find(|one| one.stands.iter().any(of_row));
         let (bed, crop) = match planned {
             Some(one) => (Some(&one.bed), Some(&one.crop)),

@@ -2,7 +2,7 @@
 
 use crate::calendar::{DAYS_PER_YEAR, day_of_date};
 use crate::crops::{Crop, Sowing, Way, grow, prepare};
-use crate::journal::{Journal, JournalPlanting, stands};
+use crate::journal::{Journal, Stand, stands};
 use crate::profile::{BedClimate, bed_climates};
 use crate::study::{ClimateStudy, Job, StudyError, climate_of_bed};
 use crate::tune::certainty::student_90;
@@ -120,11 +120,7 @@ fn pooled(told: &[(i32, f64)]) -> Option<(f64, f64)> {
     Some((mean, own.hypot(year)))
 }
 
-fn first_harvest(
-    crop: &Crop,
-    climate: &BedClimate,
-    stand: &JournalPlanting,
-) -> Option<FirstHarvest> {
+fn first_harvest(crop: &Crop, climate: &BedClimate, stand: &Stand) -> Option<FirstHarvest> {
     let (picked, _) = *stand.picks.first()?;
     let (way, sown) = match (stand.set_out, stand.sown) {
         // The days in the tray are as many as they were; growth is counted from setting out.
