@@ -27,7 +27,6 @@ mod money;
 mod price;
 pub mod receipts;
 mod sources;
-mod sums;
 pub mod water;
 mod year;
 

@@ -1,7 +1,7 @@
 //! Values that are allowed but unusual, each in one sentence. The limits are common practice without a source unless
 //! one is named.
 
-use super::loss::{air_change_per_h, air_loss_w_k, part_losses, place_of};
+use super::{air_change_per_h, air_loss_w_k, part_losses, place_of};
 use crate::calendar::{HOURS_PER_YEAR, MONTH_HEADS, month_of_hour};
 use crate::file::project::Project;
 use crate::file::quantity::US_R_M2_K_W;

@@ -1,6 +1,6 @@
 //! Heads and rows of a logger's file, and what its figures are.
 
-use super::stamp::stamp;
+use super::clock::stamp;
 use crate::plain;
 use crate::sheet::{self, DateOrder};
 

@@ -4,7 +4,6 @@ mod cells;
 mod clock;
 mod columns;
 mod read;
-mod stamp;
 
 pub use clock::Clock;
 pub use columns::{Columns, Wanted};

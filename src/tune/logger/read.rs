@@ -7,9 +7,8 @@ use chrono::{Duration, NaiveDateTime, Timelike};
 use super::cells::{
     Cells, ROWS_MAX, cells, celsius, guess_scale, is_moment, mostly, scale, sunlight,
 };
-use super::clock::{Clock, standard_time};
+use super::clock::{Clock, day_part, stamp, standard_time};
 use super::columns::{Columns, Wanted};
-use super::stamp::{day_part, stamp};
 use crate::sheet::{self, DateOrder};
 
 /// One hour of a logger.
