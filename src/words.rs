@@ -15,6 +15,17 @@ pub trait Word: Copy + 'static {
         let is_own = |(_, meaning): &&(&str, Self)| *meaning == self;
         Self::WORDS.iter().find(is_own).map_or("", |(word, _)| word)
     }
+
+    /// What a word means; nothing where it is none of them.
+    fn meaning(word: &str) -> Option<Self> {
+        meaning(word, Self::WORDS)
+    }
+}
+
+/// What a word means by a list.
+pub fn meaning<T: Copy>(word: &str, words: &[(&str, T)]) -> Option<T> {
+    let found = words.iter().find(|(known, _)| *known == word)?;
+    Some(found.1)
 }
 
 /// Declares an enum with the word of each variant before it: `"swept" => Swept`.

@@ -45,21 +45,8 @@ struct LoggerArgs {
     /// The logger's CSV
     #[arg(long, value_name = "FILE.csv")]
     logger: Option<PathBuf>,
-    /// Column of the time, by its head; guessed where not named
-    #[arg(long, value_name = "HEAD", requires = "logger")]
-    time_column: Option<String>,
-    /// Column of the air inside
-    #[arg(long, value_name = "HEAD", requires = "logger")]
-    air_column: Option<String>,
-    /// Column of the air outside
-    #[arg(long, value_name = "HEAD", requires = "logger")]
-    outdoor_column: Option<String>,
-    /// Column of the root zone (compared, not fitted to)
-    #[arg(long, value_name = "HEAD", requires = "logger")]
-    root_column: Option<String>,
-    /// Column of the sunlight on the level outside, in W/m2
-    #[arg(long, value_name = "HEAD", requires = "logger")]
-    sun_column: Option<String>,
+    #[command(flatten)]
+    wanted: Wanted,
     /// What the logger's clock shows: standard (local, without summer time), utc, or a zone such as America/Denver
     #[arg(
         long,
@@ -148,13 +135,7 @@ fn building(args: &Args, job: &Job, path: &Path) -> Result<(), Failure> {
 fn record(args: &Args, job: &Job, path: &Path) -> Result<Record, Failure> {
     let given = &args.logger;
     let options = Options {
-        wanted: Wanted {
-            time: given.time_column.clone(),
-            air: given.air_column.clone(),
-            outdoor: given.outdoor_column.clone(),
-            root_zone: given.root_column.clone(),
-            sun: given.sun_column.clone(),
-        },
+        wanted: given.wanted.clone(),
         clock: given.clock,
         utc_offset_h: job.site.place.utc_offset_h,
         order: given.dates.map(|dates| match dates {

@@ -8,8 +8,6 @@ use crate::profile::Quantiles;
 /// When a winter crop must be sown to stand through the dark weeks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LatestSowing {
-    /// In the bed or in a tray.
-    pub way: Way,
     /// Latest safe day over the years, from 1 January of the year in which the dark weeks begin (below nought: the
     /// year before). The tenth percentile is the day that is early enough in nine years of ten.
     pub day: Quantiles,
@@ -55,7 +53,6 @@ pub fn latest_sowing(crop: &Crop, prepared: &Prepared, way: Way) -> Option<Lates
     };
     let growths = grow_years(crop, prepared, 0..prepared.years, safe);
     Some(LatestSowing {
-        way,
         day,
         standing_kg_m2: Quantiles::of(&standing)?,
         through: Through::of(crop, &growths),

@@ -260,7 +260,7 @@ pub struct Folders {
 }
 
 /// A default put in the person's name.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Assumed {
     /// Path of the key, such as `building.height`.
     pub key: String,

@@ -11,6 +11,7 @@ use super::project::Assumed;
 use super::read::{self, Context, Parsed, tidy};
 use super::validate::join;
 use crate::document::{Node, PROBLEMS_MAX, Problem, Right};
+use crate::words::meaning;
 
 /// What the sections of a file share: problems found and defaults taken.
 #[derive(Debug, Default)]
@@ -302,10 +303,4 @@ impl<'r, 't> Section<'r, 't> {
     pub fn has_own_crops(&self) -> bool {
         self.notes.own_crops
     }
-}
-
-/// What a word means by a list.
-pub fn meaning<T: Copy>(word: &str, words: &[(&str, T)]) -> Option<T> {
-    let found = words.iter().find(|(known, _)| *known == word)?;
-    Some(found.1)
 }

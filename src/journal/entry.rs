@@ -37,10 +37,7 @@ impl Event {
             "picked" => Some(Event::Harvested),
             "planted" | "set out" => Some(Event::Transplanted),
             "sowed" | "seeded" => Some(Event::Sown),
-            word => {
-                let found = Event::WORDS.iter().find(|(own, _)| *own == word);
-                found.map(|(_, event)| *event)
-            }
+            word => Event::meaning(word),
         }
     }
 
@@ -304,7 +301,7 @@ fn did_you_mean<'k>(text: &str, known: impl Iterator<Item = &'k str>) -> String 
 
 fn event(text: &str) -> Result<Event, Wrong> {
     let text = text.trim();
-    let words = || Event::WORDS.iter().map(|(word, _)| *word);
+    let words = || Event::NAMES.iter().copied();
     Event::said(text).ok_or_else(|| {
         let (near, listed) = (did_you_mean(text, words()), words().collect::<Vec<_>>());
         let what = format!("`{text}` is no event; {near}one of {}", listed.join(", "));

@@ -2,7 +2,7 @@
 
 use super::food::{self, Food};
 use super::market::{
-    Asked, Basis, FoodLine, GroupLine, Market, Missing, OWN_FIGURE, Rest, WishLine, WishOf,
+    Basis, FoodLine, GroupLine, Market, OWN_FIGURE, Rest, TO_ASK, WishLine, WishOf,
 };
 use super::price::{self, Found};
 use super::{Country, Household, SaladBought, ValueError, appetite};
@@ -26,7 +26,6 @@ pub fn market(household: &Household) -> Result<Market, ValueError> {
         produce_given: household.produce_month.is_some(),
         vegetables_month: None,
         groceries_month: household.groceries_month,
-        asked: Vec::new(),
         assumptions: Vec::new(),
     };
     for group in food::groups() {
@@ -113,7 +112,8 @@ impl Market {
         }
         let total = drafts.iter().map(|draft| draft.bought).sum();
         for draft in &drafts[..members.len()] {
-            self.note(draft, total);
+            let notes = draft.price.iter().flat_map(|price| &price.notes);
+            notes.for_each(|note| self.assume(note));
         }
         let line = |at| {
             let mut line = line(&drafts, at, total, &group.id);
@@ -135,21 +135,6 @@ impl Market {
             rest: rest.collect(),
         });
         Ok(())
-    }
-
-    fn note(&mut self, draft: &Draft, total: f64) {
-        let mut ask = |what| {
-            let food = draft.food.id.clone();
-            self.asked.push(Asked { food, what });
-        };
-        if draft.price.is_none() {
-            ask(Missing::Price);
-        }
-        if total <= 0.0 {
-            ask(Missing::Appetite);
-        }
-        let notes = draft.price.iter().flat_map(|price| &price.notes);
-        notes.for_each(|note| self.assume(note));
     }
 
     /// Adds what was assumed of a food; foods of which the same is assumed share a sentence.
@@ -351,7 +336,7 @@ fn line(drafts: &[Draft], at: usize, total: f64, group: &str) -> FoodLine {
         edible_share: draft.food.edible_share,
         price_country: published.map(|found| found.country),
         price_basis: found.map_or_else(
-            || Basis::new("no price published; give your own", None, "to ask"),
+            || Basis::new("no price published; give your own", None, TO_ASK),
             |found| found.basis.clone(),
         ),
         appetite_basis: draft.basis.clone(),

@@ -227,10 +227,7 @@ fn energy_price(
         .and_then(|region| latest(&|row| same_region(&row.region, region)))
         .or_else(|| latest(&|row| row.region == key));
     let Some(row) = row else { return Ok(None) };
-    let mut countries = Country::WORDS.iter();
-    let country = countries
-        .find(|(key, _)| *key == row.country)
-        .map_or(household.country, |(_, country)| *country);
+    let country = Country::meaning(&row.country).unwrap_or(household.country);
     let amount = price::to_household(household, row.price, country, row.year)?;
     let source = format!("{}, {}", row.source, row.region);
     let basis = Basis::new(source, row.year, &row.mark);

@@ -14,7 +14,7 @@ pub struct FoodLine {
     pub name: String,
     /// Group of foods that stand in for each other, id such as `salad_greens`.
     pub group: String,
-    /// What one kg costs to buy, January to December; all 0 where no price is known (see [`Market::asked`]).
+    /// What one kg costs to buy, January to December; all 0 where no price is known (see [`Market::unpriced`]).
     pub price_per_kg: [f64; 12],
     /// What one kg is worth beyond [`FoodLine::bought_kg_week`], where it stands in for the rest of its group.
     pub stand_in_price_per_kg: [f64; 12],
@@ -103,24 +103,6 @@ pub struct WishLine {
     pub kg_week: Vec<f64>,
 }
 
-/// A figure that nobody published and the person did not give.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Asked {
-    /// Food id.
-    pub food: String,
-    /// What is missing.
-    pub what: Missing,
-}
-
-/// Figure to ask the person for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Missing {
-    /// Price per kg.
-    Price,
-    /// Appetite in kg a week.
-    Appetite,
-}
-
 /// The demand of one household, in its currency and year.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Market {
@@ -142,12 +124,12 @@ pub struct Market {
     pub vegetables_month: Option<[f64; 12]>,
     /// All food bought for home in a month.
     pub groceries_month: Option<f64>,
-    /// Figures to ask the person for; such a food earns nothing until they are given.
-    pub asked: Vec<Asked>,
     /// Assumptions made in the person's name, one sentence each.
     pub assumptions: Vec<String>,
 }
 
+/// Mark of a figure that nobody published and the person did not give.
+pub(super) const TO_ASK: &str = "to ask";
 /// Mark of a figure that the person gave.
 pub(super) const OWN_FIGURE: &str = "own figure";
 /// Groups that household statistics count as fruit.
@@ -182,6 +164,13 @@ impl Market {
     /// Kilograms of what a wish is about among those eaten, by food of the market.
     pub fn on_table(&self, of: WishOf, eaten: &[f64]) -> f64 {
         self.wished(of).into_iter().map(|at| eaten[at]).sum()
+    }
+
+    /// Foods whose price is to be asked of the person, by id; they earn nothing until it is given.
+    pub fn unpriced(&self) -> Vec<&str> {
+        let foods = self.foods.iter();
+        let foods = foods.filter(|line| line.price_basis.mark == TO_ASK);
+        foods.map(|line| line.food.as_str()).collect()
     }
 
     /// Line of what a crop is eaten as: its own, or that of the food which its file names.

@@ -48,9 +48,7 @@ pub use household::{
     Country, EATEN_AT_HOME, Eater, Household, KITCHEN_LOSS, OwnAppetite, OwnPrice, PRICE_YEARS,
     SaladBought, Wish,
 };
-pub use market::{
-    Asked, Basis, FoodLine, GroupLine, Market, Missing, Rest, WishLine, WishOf, price_of_week,
-};
+pub use market::{Basis, FoodLine, GroupLine, Market, Rest, WishLine, WishOf, price_of_week};
 pub use money::{Currency, Money};
 pub use price::per_usd;
 pub use sources::{SourceRow, sources};

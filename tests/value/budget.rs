@@ -1,6 +1,6 @@
 //! The household's demand against published spending.
 
-use bedyear::value::{Eater, Household, Missing, SaladBought, market};
+use bedyear::value::{Eater, Household, SaladBought, market};
 
 /// A couple with children of 6-8 and 9-11, the family that the US food plans are quoted for.
 fn reference_family(price_year: i32) -> Household {
@@ -51,12 +51,7 @@ fn quantity_bought_is_below_what_is_moved_to_market() {
 #[test]
 fn herbs_and_garlic_are_asked_of_the_person() {
     let market = market(&Household::of_size(2, 2025)).unwrap();
-    let mut asked: Vec<&str> = market
-        .asked
-        .iter()
-        .filter(|asked| asked.what == Missing::Price)
-        .map(|asked| asked.food.as_str())
-        .collect();
+    let mut asked = market.unpriced();
     asked.sort_unstable();
     assert_eq!(asked, ["basil", "cilantro", "dill", "garlic", "parsley"]);
     assert!(market.food("basil").unwrap().appetite_steps().is_empty());

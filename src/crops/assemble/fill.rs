@@ -153,8 +153,7 @@ impl<T: Word> Filled for Vec<T> {
 
 /// What a word of a key means.
 fn meaning<T: Word>(word: &Placed<String>, path: &str) -> Result<T, FileError> {
-    let found = T::WORDS.iter().find(|(name, _)| *name == word.value);
-    found.map(|(_, value)| *value).ok_or_else(|| {
+    T::meaning(&word.value).ok_or_else(|| {
         let listed: Vec<String> = T::NAMES.iter().map(|name| format!("`{name}`")).collect();
         let hint = meant(nearest(&word.value, T::NAMES.iter().copied()));
         word.error(format!(

@@ -45,8 +45,6 @@ pub struct CropDay {
 /// Daily figures over all years of a bed climate for one crop; made once, read by every sowing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Prepared {
-    /// Name of the bed climate.
-    pub bed: String,
     /// Years held.
     pub years: usize,
     /// Day of the year with the shortest day, from 0; none where the days are about as long all year.
@@ -127,7 +125,6 @@ impl Prepared {
             }
         }
         Prepared {
-            bed: bed.name.clone(),
             years: bed.years().len(),
             shortest_day: bed.shortest_day,
             best_k: crop.best_k(),

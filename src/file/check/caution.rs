@@ -7,7 +7,7 @@ use crate::file::project::Project;
 use crate::house::{EnergySource, VentKind};
 use crate::phrase::{Phrase, amount, bare, phrase};
 
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Caution {
     /// What it is about.
     pub topic: &'static str,

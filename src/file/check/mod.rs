@@ -174,7 +174,7 @@ const AIR_HEAT_J_KGK: f64 = 1005.0;
 const SCALE_HEIGHT_M: f64 = 8434.0;
 
 /// Heat loss of a face.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PartLoss {
     /// Name as people say it.
     pub name: String,

@@ -8,7 +8,7 @@ use super::Fallback;
 use crate::file::quantity::Dimension;
 use crate::file::read::{Cladding, Parsed};
 use crate::file::season;
-use crate::file::section::{Section, meaning};
+use crate::file::section::Section;
 use crate::file::translate::times::{schedule, twelve};
 use crate::house::Schedule;
 use crate::sun::Horizon;
@@ -113,7 +113,7 @@ impl Said for Horizon {
 
 impl<T: Word> Said for T {
     fn of(parsed: Parsed) -> Option<Self> {
-        meaning(&String::of(parsed)?, T::WORDS)
+        T::meaning(&String::of(parsed)?)
     }
 }
 

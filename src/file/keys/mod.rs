@@ -261,7 +261,7 @@ pub fn glazing_names() -> Vec<&'static str> {
 }
 
 /// A key as the schema shows it.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KeyRow {
     /// Path: tables joined by points, `[]` after a list of tables, `*` for a name of the person's choice.
     pub path: String,

@@ -5,12 +5,12 @@ use crate::document::Node;
 use crate::file::keys::words::{COUNTRIES, ENERGIES};
 use crate::file::project::{self, Household};
 use crate::file::quantity::Dimension;
-use crate::file::section::{Section, meaning};
+use crate::file::section::Section;
 use crate::value::{
     Country, CoverRenewal, Currency, Eater, Fuel, Household as Shopping, OwnAppetite, OwnCosts,
     OwnPrice, food,
 };
-use crate::words::Word;
+use crate::words::{Word, meaning};
 
 const MONTHS_PER_YEAR: f64 = 12.0;
 const LITRES_PER_M3: f64 = 1000.0;

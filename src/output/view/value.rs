@@ -7,8 +7,7 @@ use crate::output::units::Units;
 use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{Job, PlanStudy, ValueStudy};
 use crate::value::{
-    CostKind, Currency, Flag, FoodLine, FoodValue, Market, Missing, Money, MonthValue, Payback,
-    YearValue,
+    CostKind, Currency, Flag, FoodLine, FoodValue, Market, Money, MonthValue, Payback, YearValue,
 };
 use crate::words::Word;
 
@@ -311,13 +310,7 @@ fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
 
 /// The foods to ask a price for, in one sentence.
 pub(super) fn asked(market: &Market) -> Option<String> {
-    let foods: Vec<&str> = market
-        .asked
-        .iter()
-        .filter(|asked| asked.what == Missing::Price)
-        .filter_map(|asked| market.food(&asked.food))
-        .map(|line| line.food.as_str())
-        .collect();
+    let foods = market.unpriced();
     (!foods.is_empty()).then(|| {
         format!(
             "no price is published for {}: give what you pay under [money.prices], as in {} = \"... {}/kg\"; until then \

@@ -2,17 +2,23 @@
 
 /// Columns as the person names them; a name not given is guessed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "cli", derive(clap::Args))]
 pub struct Wanted {
-    /// Moment, or day.
-    pub time: Option<String>,
-    /// Air inside.
-    pub air: Option<String>,
-    /// Air outside.
-    pub outdoor: Option<String>,
-    /// Root zone.
-    pub root_zone: Option<String>,
-    /// Sunlight outside.
-    pub sun: Option<String>,
+    /// Column of the time, by its head; guessed where not named
+    #[cfg_attr(feature = "cli", arg(long, value_name = "HEAD", requires = "logger"))]
+    pub time_column: Option<String>,
+    /// Column of the air inside
+    #[cfg_attr(feature = "cli", arg(long, value_name = "HEAD", requires = "logger"))]
+    pub air_column: Option<String>,
+    /// Column of the air outside
+    #[cfg_attr(feature = "cli", arg(long, value_name = "HEAD", requires = "logger"))]
+    pub outdoor_column: Option<String>,
+    /// Column of the root zone (compared, not fitted to)
+    #[cfg_attr(feature = "cli", arg(long, value_name = "HEAD", requires = "logger"))]
+    pub root_column: Option<String>,
+    /// Column of the sunlight on the level outside, in W/m2
+    #[cfg_attr(feature = "cli", arg(long, value_name = "HEAD", requires = "logger"))]
+    pub sun_column: Option<String>,
 }
 
 /// Where the columns stand, from 0.
@@ -90,7 +96,7 @@ impl Columns {
             let headed = first_with(&lower, TIME_WORDS, &|at| dated[at]);
             headed.or_else(|| dated.iter().position(|dated| *dated))
         };
-        let time = named(&wanted.time, "--time-column")?.or_else(guessed);
+        let time = named(&wanted.time_column, "--time-column")?.or_else(guessed);
         let time = time.ok_or_else(|| {
             let heads = listed(heads);
             format!("no column looks like the time; name it with --time-column; {heads}")
@@ -99,7 +105,7 @@ impl Columns {
             at != time && lower[time].contains("dat") && !lower[time].contains("time")
         });
         let number = |at: usize| numeric[at] && at != time && Some(at) != clock;
-        let sun = named(&wanted.sun, "--sun-column")?.or_else(|| {
+        let sun = named(&wanted.sun_column, "--sun-column")?.or_else(|| {
             first_with(&lower, SUN_WORDS, &|at| {
                 number(at)
                     && !has_word(&lower[at], INDOOR_WORDS)
@@ -112,14 +118,14 @@ impl Columns {
                 && !has_word(&lower[at], OTHER_WORDS)
                 && (has_word(&lower[at], TEMPERATURE_WORDS) || !has_word(&lower[at], SUN_WORDS))
         };
-        let outdoor = named(&wanted.outdoor, "--outdoor-column")?
+        let outdoor = named(&wanted.outdoor_column, "--outdoor-column")?
             .or_else(|| first_with(&lower, OUTDOOR_WORDS, &temperature));
-        let root_zone = named(&wanted.root_zone, "--root-column")?.or_else(|| {
+        let root_zone = named(&wanted.root_column, "--root-column")?.or_else(|| {
             let not_outdoor = |at| temperature(at) && Some(at) != outdoor;
             first_with(&lower, ROOT_WORDS, &not_outdoor)
         });
         let left = |at: usize| temperature(at) && Some(at) != outdoor && Some(at) != root_zone;
-        let air = match named(&wanted.air, "--air-column")? {
+        let air = match named(&wanted.air_column, "--air-column")? {
             Some(at) => at,
             None => guess_air(heads, &lower, &left)?,
         };
@@ -256,12 +262,12 @@ mod tests {
                 .contains("--air-column")
         );
         let wanted = Wanted {
-            air: Some("TEMP 2".to_owned()),
+            air_column: Some("TEMP 2".to_owned()),
             ..Wanted::default()
         };
         assert_eq!(find(&heads, &wanted).unwrap().air, 2);
         let wanted = Wanted {
-            air: Some("temp 3".to_owned()),
+            air_column: Some("temp 3".to_owned()),
             ..Wanted::default()
         };
         assert!(
