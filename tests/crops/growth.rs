@@ -1,9 +1,8 @@
 //! What leaves and light must do, whatever the crop: the checks of the growth equations.
 
-use crate::made::{Made, cold_house, crop, table, unheated};
+use crate::made::{Made, cold_house, crop, followed, table, uncut, unheated};
 use bedyear::calendar::month_of_day;
 use bedyear::crops::growth::plant::Plant;
-use bedyear::crops::growth::{Record, watched};
 use bedyear::crops::{
     Cause, Crop, EventKind, Growth, Pollinator, Sowing, Table, Way, grow, prepare,
 };
@@ -53,19 +52,13 @@ fn half_the_light_costs_days_not_months() {
 }
 
 fn leaf_after(crop: &Crop, climate: &BedClimate, sown: usize, day: usize) -> f64 {
-    let mut record = Record::default();
-    let mut uncut = crop.clone();
-    uncut.yields.kg_m2.low = 50.0;
     let sowing = Sowing {
         day: sown,
         way: Way::Direct,
     };
-    watched(&uncut, &prepare(&uncut, climate), 0, sowing, &mut record);
-    record
-        .days
-        .iter()
-        .find(|(at, ..)| *at == day)
-        .map_or(0.0, |(_, leaf, _)| *leaf)
+    let days = uncut(crop, climate, sowing);
+    let found = days.iter().find(|(at, ..)| *at == day);
+    found.map_or(0.0, |(_, leaf, _)| *leaf)
 }
 
 /// Own choice, after growers who keep houses through single cold hours: an hour does not decide, a row of nights adds up.
@@ -436,12 +429,9 @@ proptest! {
                         *hour -= night_k;
                     }
                 }
-                let mut record = Record::default();
-                let mut uncut = crop(id).clone();
-                uncut.yields.kg_m2.low = 50.0;
                 let sowing = Sowing { day: 0, way: Way::Direct };
-                watched(&uncut, &prepare(&uncut, &climate), 0, sowing, &mut record);
-                record.days.iter().take(100).next_back().map_or(0.0, |(_, _, mass)| *mass)
+                let days = uncut(crop(id), &climate, sowing);
+                days.iter().take(100).next_back().map_or(0.0, |(_, _, mass)| *mass)
             };
             prop_assert!(mass(light * more, 0.0) >= mass(light, 0.0) * 0.9999, "{}", id);
             // A colder night saves upkeep, which a starving stand feels more than its growth.
@@ -456,20 +446,13 @@ proptest! {
 fn spinach_plot() -> String {
     const WIDE: usize = 30;
     let spinach = crop("spinach");
-    let mut record = Record::default();
     let (day, way) = (257, Way::Direct);
-    let growth = watched(
-        spinach,
-        &prepare(spinach, &cold_house()),
-        0,
-        Sowing { day, way },
-        &mut record,
-    );
+    let (growth, days) = followed(spinach, &cold_house(), Sowing { day, way });
     let bar = |value: f64, full: f64| "#".repeat((value / full * WIDE as f64).round() as usize);
     let mut text = String::from(
         "week  leaf area, m2/m2 (30 marks: 4)          dry mass, g/m2   picked, kg/m2\n",
     );
-    for week in record.days.chunks(7) {
+    for week in days.chunks(7) {
         let (at, leaf, mass) = week[week.len() - 1];
         let days = week[0].0..=at;
         let picked: f64 = growth

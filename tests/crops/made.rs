@@ -1,7 +1,8 @@
 //! Made-up bed climates, stated in full, and one from monthly means outdoors.
 
 use bedyear::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY, MONTH_START_DAY};
-use bedyear::crops::{Crop, Table};
+use bedyear::crops::growth::watched;
+use bedyear::crops::{Crop, Growth, Sowing, Table, prepare};
 use bedyear::profile::{BedClimate, BedYear};
 use std::f64::consts::{PI, TAU};
 use std::sync::LazyLock;
@@ -14,6 +15,27 @@ pub fn table() -> &'static Table {
 
 pub fn crop(id: &str) -> &'static Crop {
     TABLE.get(id).unwrap_or_else(|| panic!("no crop {id}"))
+}
+
+/// Day from 1 January of the sowing year, leaf area in m2/m2 and dry mass in g/m2 at its end.
+pub type Day = (usize, f64, f64);
+
+/// A sowing of the first year, with each day that it lives.
+pub fn followed(crop: &Crop, climate: &BedClimate, sowing: Sowing) -> (Growth, Vec<Day>) {
+    let mut days = Vec::new();
+    let prepared = prepare(crop, climate);
+    let growth = watched(crop, &prepared, 0, sowing, &mut |day, plant| {
+        let (leaf, mass) = (f64::from(plant.leaf_m2_m2), f64::from(plant.mass_g_m2));
+        days.push((day, leaf, mass));
+    });
+    (growth, days)
+}
+
+/// The days of a stand of which nothing is ever cut.
+pub fn uncut(crop: &Crop, climate: &BedClimate, sowing: Sowing) -> Vec<Day> {
+    let mut crop = crop.clone();
+    crop.yields.kg_m2.low = 50.0;
+    followed(&crop, climate, sowing).1
 }
 
 /// A bed whose air, leaves and root zone are given by day, with a sine over the day.

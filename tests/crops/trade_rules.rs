@@ -1,7 +1,6 @@
 //! Rules of the trade: common practice where no source is named.
 
-use crate::made::{Made, cold_house, crop, wave};
-use bedyear::crops::growth::{Record, watched};
+use crate::made::{Made, cold_house, crop, uncut, wave};
 use bedyear::crops::{
     Cause, Sowing, State, WarningKind, Way, crop_months, explain, grow, latest_sowing, months_in,
     prepare,
@@ -51,22 +50,15 @@ fn spinach_mache_and_claytonia_outlive_lettuce() {
     }
     .climate();
     let kept = |id: &str| {
-        let crop = crop(id);
-        let mut record = Record::default();
         let sowing = Sowing {
             day: 250,
             way: Way::Direct,
         };
         // Nothing is cut, so that only cold takes leaves.
-        let mut uncut = crop.clone();
-        uncut.yields.kg_m2.low = 50.0;
-        watched(&uncut, &prepare(&uncut, &climate), 0, sowing, &mut record);
+        let days = uncut(crop(id), &climate, sowing);
         let leaf = |day| {
-            record
-                .days
-                .iter()
-                .find(|(at, ..)| *at == day)
-                .map_or(0.0, |(_, leaf, _)| *leaf)
+            let found = days.iter().find(|(at, ..)| *at == day);
+            found.map_or(0.0, |(_, leaf, _)| *leaf)
         };
         leaf(400) / leaf(320)
     };
