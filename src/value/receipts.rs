@@ -156,6 +156,9 @@ impl Receipts {
 /// Most that one row of a receipt may be, kg and units of currency: a slip of the decimal point is more likely.
 const ROW_MAX: f64 = 100_000.0;
 
+/// Most that a kg may cost, units of currency (own choice): dear spices in the smallest currencies cost less.
+const PRICE_MAX: f64 = 1e9;
+
 /// What begins a line that is left out.
 const REMARK: char = '#';
 
@@ -299,6 +302,13 @@ fn row(layout: &Layout, line: &Line) -> Result<Bought, Wrong> {
     };
     if kg <= 0.0 {
         return Err(("kg", "must be above 0".to_owned()));
+    }
+    if paid / kg > PRICE_MAX {
+        let what = format!(
+            "{paid} paid for {kg:e} kg is {:.0e} a kg; is it the mass that was bought?",
+            paid / kg
+        );
+        return Err(("kg", what));
     }
     Ok(Bought {
         date,

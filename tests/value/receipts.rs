@@ -48,7 +48,8 @@ fn every_bad_row_is_named_and_the_good_ones_stand() {
         2026-01-03,kale,1.0,,,3,20\n\
         2026-01-03,kale,\"1,250\",,,3.20\n\
         2026-01-03,\"kale,1.0,,,3.20\n\
-        2026-01-04,kale,1.0,,,3.20\n";
+        2026-01-04,kale,1.0,,,3.20\n\
+        2026-01-04,kale,1e-300,,,900\n";
     let receipts = read(text);
     assert_eq!(receipts.bought.len(), 3);
     let messages: Vec<String> = receipts.bad.iter().map(ToString::to_string).collect();
@@ -66,6 +67,7 @@ fn every_bad_row_is_named_and_the_good_ones_stand() {
             "line 12, column `all`: `20` stands beyond the last of 6 columns; put a cell with a `,` in quotation marks",
             "line 13, column `kg`: `1,250` can mean thousands or thousandths; write it without a mark for thousands, such as 1250 or 1.25",
             "line 14, column `all`: a quotation mark is opened and not closed",
+            "line 16, column `kg`: 900 paid for 1e-300 kg is 9e302 a kg; is it the mass that was bought?",
         ]
     );
 }
