@@ -81,6 +81,7 @@ impl Units {
             "W" => (value * BTU_PER_J * S_PER_H, "Btu/h"),
             "kW" => self.convert(value * W_PER_KW, "W"),
             "W/K" => (value * BTU_PER_J * S_PER_H / F_PER_K, "Btu/h/F"),
+            "J/K" => (value * BTU_PER_J / F_PER_K, "Btu/F"),
             "W/m2K" => (
                 value * BTU_PER_J * S_PER_H / F_PER_K / (FT_PER_M * FT_PER_M),
                 "Btu/h/ft2/F",

@@ -171,3 +171,27 @@ fn cold_stands_beside_design_temperatures_with_reasons() {
     fits_80_columns(&table);
     assert!(table.contains("helena: 99.6 %:"), "{table}");
 }
+
+#[test]
+fn figures_of_a_crop_are_in_the_units_asked_for() {
+    let cold = |units: &str| output_of(&["crops", "spinach", "--list", "cold", "--units", units]);
+    let figure = |text: &str, unit: &str| -> f64 {
+        let line = text
+            .lines()
+            .find(|line| line.starts_with("cold.kill_c"))
+            .unwrap();
+        let mut words = line.split_whitespace().skip(1);
+        let value = words.next().unwrap().parse().unwrap();
+        assert_eq!(words.next(), Some(unit), "{line}");
+        value
+    };
+    let (celsius, fahrenheit) = (figure(&cold("si"), "°C"), figure(&cold("us"), "°F"));
+    // 1.8 degrees Fahrenheit in a kelvin, freezing at 32 (NIST Special Publication 811, appendix B).
+    assert!(
+        (celsius * 1.8 + 32.0 - fahrenheit).abs() < 0.05,
+        "{celsius} {fahrenheit}"
+    );
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let facts = output_of(&["check", arg(&path), "--list", "facts", "--units", "us"]);
+    assert!(!facts.contains("m2") && !facts.contains("W/K"), "{facts}");
+}

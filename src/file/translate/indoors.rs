@@ -82,7 +82,7 @@ fn films(root: &Section<'_, '_>, envelope: &Envelope) -> (InnerFilm, OuterFilm) 
     let outer = air.get("outer_film").unwrap_or_else(|| {
         let (film, word, why) = match (&envelope.shape, inner) {
             (Some(_), _) => {
-                let why = "U holds in a wind of 4 m/s and grows with it";
+                let why = "U holds in a wind of 4 m/s (9 mph) and grows with it";
                 (OuterFilm::Wind, "wind", why)
             }
             (None, InnerFilm::RadiantNode) => {
@@ -103,7 +103,7 @@ fn films(root: &Section<'_, '_>, envelope: &Envelope) -> (InnerFilm, OuterFilm) 
 fn air(root: &Section<'_, '_>, envelope: &Envelope) -> Air {
     let air = root.table("air");
     let light_j_k = LIGHT_THINGS_J_M2K * envelope.shape.map_or(0.0, |shape| shape.floor_m2());
-    let why = "5 kJ/K per m2 of floor; common practice, no source";
+    let why = "5 kJ/K per m2 of floor (0.24 Btu/F per ft2); common practice, no source";
     Air {
         volume_m3: air.number("volume").unwrap_or(envelope.volume_m3),
         light_capacity_j_k: air.number_or("light_capacity", light_j_k, why),
@@ -122,7 +122,7 @@ fn infiltration(air: &Section<'_, '_>, envelope: &Envelope) -> Infiltration {
             let why = "half of the published air change of the glazing, the other half comes with the wind";
             air.assume("infiltration", format!("{still:.3}"), "1/h", why);
             let slope = (1.0 - STILL_SHARE) * at_usual_wind / AIR_CHANGE_WIND_M_S;
-            let why = "so that the published air change comes at 4 m/s";
+            let why = "so that the published air change comes at 4 m/s (9 mph)";
             (Schedule::Constant(still), slope, why)
         }
     };

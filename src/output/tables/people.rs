@@ -1,5 +1,7 @@
 //! A table in words and figures for people, in the units asked for: what terminal and report draw.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use chrono::Datelike;
 
 use super::{DataTable, Shown};
@@ -76,12 +78,34 @@ impl DataTable {
                 group.clone_from(first);
             }
         }
+        let mut note = units.say(&self.note).trim().to_owned();
+        let days = writers
+            .iter()
+            .filter(|of| of.head.day && of.column.name != "month");
+        let days = days.flat_map(|of| self.column(of.shown.index).filter_map(Cell::date));
+        let years: BTreeSet<i32> = days.map(|day| day.year()).collect();
+        if let Some(year) = self
+            .usual_year()
+            .filter(|_| years.len() > 1 && !self.any_year)
+        {
+            note = format!("Days without a year are of {year}. {note}");
+        }
         Said {
             heads: writers.into_iter().map(|writer| writer.head).collect(),
             rows,
-            note: units.say(&self.note).trim().to_owned(),
+            note: note.trim().to_owned(),
             footnotes,
         }
+    }
+
+    /// The year in which most of its days lie, the later of two: they are written without it.
+    fn usual_year(&self) -> Option<i32> {
+        let mut counts: BTreeMap<i32, usize> = BTreeMap::new();
+        for day in self.rows.iter().flatten().filter_map(Cell::date) {
+            *counts.entry(day.year()).or_default() += 1;
+        }
+        let most = counts.into_iter().max_by_key(|(_, count)| *count);
+        most.map(|(year, _)| year)
     }
 }
 
@@ -106,6 +130,10 @@ struct Writer<'t> {
     shown: Shown,
     units: Units,
     decimals: usize,
+    /// Column that names the unit of each figure, where they differ.
+    unit_at: Option<usize>,
+    /// Is it a column that names the units of another?
+    names_units: bool,
     /// Year whose days are written without it.
     year: Option<i32>,
     any_year: bool,
@@ -124,13 +152,17 @@ impl<'t> Writer<'t> {
         let values: Vec<f64> = rows
             .flat_map(|row| alike.iter().filter_map(|at| row.get(*at)?.number()))
             .collect();
-        let mut first_days = table.rows.iter().flatten().filter_map(Cell::date);
+        let beside = |column: &Column| column.unit.strip_prefix("see ").map(str::to_owned);
+        let named = |name: String| table.columns.iter().position(|other| other.name == name);
+        let is_named = |other| beside(other).is_some_and(|name| name == column.name);
         Writer {
             column,
             shown,
             units,
-            decimals: decimals(column, &values, units),
-            year: first_days.next().map(|day| day.year()),
+            decimals: decimals(column.unit, &values, units),
+            unit_at: beside(column).and_then(named),
+            names_units: table.columns.iter().any(is_named),
+            year: table.usual_year(),
             any_year: table.any_year,
             head: Head {
                 words: column.head.clone(),
@@ -143,8 +175,15 @@ impl<'t> Writer<'t> {
 
     fn say(&self, row: &[Cell]) -> String {
         let at = |offset: usize| row.get(self.shown.index + offset).unwrap_or(&Cell::Empty);
+        if let Some(unit) = self.unit_at.and_then(|at| row.get(at)?.text()) {
+            return self.beside_unit(at(0), &unit);
+        }
         if !self.shown.spread {
-            return self.cell(at(0));
+            let said = self.cell(at(0));
+            return match self.names_units {
+                true => self.units.convert(0.0, &said).1.to_owned(),
+                false => said,
+            };
         }
         let [low, middle, high] = [at(0), at(1), at(2)].map(|cell| self.cell(cell));
         if low == high {
@@ -157,6 +196,24 @@ impl<'t> Writer<'t> {
                 "-"
             };
             format!("{middle} ({low}{to}{high})")
+        }
+    }
+
+    /// A figure whose unit stands in another column; one in words, such as `15.6 to 18.3`, is a figure of a crop.
+    fn beside_unit(&self, cell: &Cell, unit: &str) -> String {
+        match cell {
+            Cell::Number(value) => {
+                let decimals = decimals(unit, &[*value], self.units);
+                fixed(self.units.convert(*value, unit).0, decimals)
+            }
+            Cell::Text(words) if self.units.convert(0.0, unit).1 != unit => {
+                let figures = words.split(" to ").map(|figure| figure.parse().ok());
+                let convert = |figure: f64| significant(self.units.convert(figure, unit).0);
+                let figures: Option<Vec<String>> =
+                    figures.map(|figure| figure.map(convert)).collect();
+                figures.map_or_else(|| clean(words), |figures| figures.join(" to "))
+            }
+            other => self.cell(other),
         }
     }
 
@@ -179,6 +236,18 @@ impl<'t> Writer<'t> {
             Cell::Flag(true) => "yes".to_owned(),
             Cell::Flag(false) => "no".to_owned(),
         }
+    }
+}
+
+/// A figure to three digits.
+fn significant(value: f64) -> String {
+    const DIGITS: i32 = 3;
+    const LEAST: f64 = 1e-3;
+    let before_point = value.abs().max(LEAST).log10().floor() as i32 + 1;
+    let said = fixed(value, (DIGITS - before_point).max(0) as usize);
+    match said.contains('.') {
+        true => said.trim_end_matches('0').trim_end_matches('.').to_owned(),
+        false => said,
     }
 }
 
@@ -207,16 +276,16 @@ fn unit_said(unit: &'static str, units: Units) -> String {
 }
 
 /// Decimals with which a column is written: as many as a grower has use for.
-fn decimals(column: &Column, values: &[f64], units: Units) -> usize {
+fn decimals(unit: &str, values: &[f64], units: Units) -> usize {
     const LARGE: f64 = 100.0;
     let largest = values
         .iter()
         .fold(0.0_f64, |most, value| most.max(value.abs()));
-    match (column.unit, units) {
+    match (unit, units) {
         ("share" | "kWh" | "seeds" | "plants" | "%" | "g/m2" | "days", _)
-        | ("°C" | "K" | "m2", Units::Us) => 0,
+        | ("°C" | "m2", Units::Us) => 0,
         ("currency" | "money", _) if largest >= LARGE => 0,
-        ("currency" | "money" | "currency/kg" | "kg/m2" | "kWh/m2/day" | "", _) => 2,
+        ("currency" | "money" | "currency/kg" | "kg/m2" | "kWh/m2/day" | "1/h" | "", _) => 2,
         ("kg" | "m2" | "°C" | "K" | "mol/m2/day" | "months" | "years" | "foods", _) => 1,
         _ if largest >= LARGE => 0,
         _ => 1,

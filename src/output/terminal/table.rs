@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use comfy_table::{
     Cell as TableCell, CellAlignment, Color, ColumnConstraint, ContentArrangement, Table,
-    TableComponent, presets,
+    TableComponent, Width, presets,
 };
 
 use super::Look;
@@ -63,26 +63,33 @@ impl Sheet {
     }
 
     /// The table as text, with a line end; where words would be broken, or lines run over the width, columns stand one blank apart in
-    /// place of two.
+    /// place of two, and where that is not enough, each column is as wide as its longest word at least.
     pub(super) fn render(&self, look: &Look) -> String {
         let plain = Look {
             colour: false,
             ..*look
         };
-        let wide = self.laid_out(&plain, 1);
         let width = usize::from(look.columns());
-        let fits = wide.lines().all(|line| line.chars().count() <= width);
-        match fits && self.breaks_no_word(&wide) {
-            true if !look.colour => wide,
-            true => self.laid_out(look, 1),
-            false => self.laid_out(look, 0),
+        let suits = |drawn: &str| {
+            let mut lines = drawn.lines();
+            lines.all(|line| line.chars().count() <= width) && self.breaks_no_word(drawn)
+        };
+        for (between, whole_words) in [(1, false), (0, false), (0, true)] {
+            let drawn = self.laid_out(&plain, between, whole_words);
+            if suits(&drawn) {
+                return match look.colour {
+                    true => self.laid_out(look, between, whole_words),
+                    false => drawn,
+                };
+            }
         }
+        self.laid_out(look, 0, false)
     }
 
     /// Does every longer word of the cells stand in one piece?
     fn breaks_no_word(&self, drawn: &str) -> bool {
         /// Shorter words find room anywhere.
-        const LONG: usize = 9;
+        const LONG: usize = 6;
         let words = self
             .rows
             .iter()
@@ -92,7 +99,17 @@ impl Sheet {
         long.into_iter().all(|word| drawn.contains(word))
     }
 
-    fn laid_out(&self, look: &Look, between: u16) -> String {
+    /// Letters of the longest word of a column, its head among them.
+    fn longest_word(&self, column: usize) -> u16 {
+        let cells = self.rows.iter().filter_map(|row| row.get(column));
+        let texts = cells.map(|(text, _)| text).chain([&self.heads[column].0]);
+        let words = texts.flat_map(|text| text.split_whitespace());
+        let longest = words.map(|word| word.chars().count()).max();
+        u16::try_from(longest.unwrap_or(0)).unwrap_or(u16::MAX)
+    }
+
+    /// The table with its columns so far apart; where asked for, none of them narrower than its longest word.
+    fn laid_out(&self, look: &Look, between: u16, whole_words: bool) -> String {
         let mut table = Table::new();
         self.draw_lines(&mut table);
         table.set_content_arrangement(ContentArrangement::Dynamic);
@@ -128,6 +145,10 @@ impl Sheet {
                 column.set_padding((0, gap));
                 if matches!(align, Align::Right | Align::Key) {
                     column.set_constraint(ColumnConstraint::ContentWidth);
+                } else if whole_words {
+                    // A boundary counts the gap in.
+                    let least = self.longest_word(index) + gap;
+                    column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(least)));
                 }
             }
         }

@@ -17,7 +17,7 @@ row! {
         /// What it is.
         fact: Phrase, "" => fact.what;
         /// How much; empty where it is a word.
-        amount: Option<f64>, "" => fact.amount;
+        amount: Option<f64>, "see unit" => fact.amount;
         /// Unit of the amount, or the word.
         unit: Phrase, "" => fact.unit;
     }
@@ -166,7 +166,7 @@ view! {
             format!(" of floor, {} beds with ", job.project.beds.len()),
             amount(beds_m2, "m2", 0),
             format!(
-                ", {people} people at the table. Planned for {} over {} simulated years.",
+                ", {people} people at the table. Planned for {} over {} weather years.",
                 job.project.planning.year, climate.weather_years
             )
         ];

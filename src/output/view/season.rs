@@ -27,7 +27,7 @@ view! {
         /// How far the limiting figure is from its limit; negative where the limit is broken.
         margin: Option<f64> => refusal.map(|refusal| -refusal.margin);
         /// Unit of the margin: `K`, `mol/m2/day`, `h` or `d`.
-        margin_unit: Option<String> => refusal.map(|refusal| refusal.unit.to_owned());
+        margin_unit: Option<String> => refusal.map(|refusal| margin_unit(refusal.unit).to_owned());
         /// What would turn a no, each measure alone and simulated; none where nothing was tried, empty where none of those does.
         remedy: Option<Phrase> => turned.filter(|_| month.state == SeasonState::No);
     }
@@ -330,10 +330,10 @@ fn held_note(heat: &RoofHeat) -> Note {
     ))
 }
 
-/// In how many of the simulated years crops are followed, where not in all.
+/// In how many of the weather years crops are followed, where not in all.
 fn followed_note(study: &SeasonStudy) -> Option<Note> {
     let (some, all) = (study.years.0, study.simulated_years);
-    let words = format!("crops are followed in the first {some} of the {all} simulated years");
+    let words = format!("crops are followed in the first {some} of the {all} weather years");
     (some < all).then(|| Note::plain(words))
 }
 
@@ -375,7 +375,6 @@ fn cause(refusal: &Loss) -> Phrase {
         (true, _) => " it needs",
         (false, _) => " it bears",
     };
-    let margin_unit = if unit == "°C" { "K" } else { unit };
     let words = match (found < needed, unit) {
         (true, "°C") => " below the ",
         (true, _) => " short of the ",
@@ -383,9 +382,14 @@ fn cause(refusal: &Loss) -> Phrase {
     };
     phrase![
         format!("{cause}: "),
-        amount(margin, margin_unit, 1),
+        amount(margin, margin_unit(unit), 1),
         words,
         amount(needed, unit, 1),
         end
     ]
+}
+
+/// Unit of a distance between two figures of a unit.
+fn margin_unit(unit: &'static str) -> &'static str {
+    if unit == "°C" { "K" } else { unit }
 }

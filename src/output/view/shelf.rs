@@ -66,7 +66,7 @@ row! {
         /// Section and key in the crop file.
         figure: String, "" => figure.key.clone();
         /// Its value.
-        value: String, "" => figure.value.clone();
+        value: String, "see unit" => figure.value.clone();
         /// Its unit.
         unit: String, "" => figure.unit.to_owned();
         /// Where it comes from.
