@@ -193,7 +193,7 @@ pub fn checked(job: &Job, plan: PlanStudy, file: &PlanFile) -> PlanCheck {
         let name = problem.crop_name(planting.candidate);
         let bed = &job.project.beds[planting.bed].name;
         let (sow, share) = (planting.sow, 100.0 * planting.survival);
-        format!("{name} sown {sow} in {bed} comes through in {share:.0} % of the simulated years")
+        format!("{name} sown {sow} in {bed} comes through in {share:.0} % of the weather years")
     });
     let doubtful = doubtful.collect();
     PlanCheck {

@@ -58,7 +58,7 @@ pub struct CropStay {
     pub found: Option<MonthsIn>,
 }
 
-/// Takes the figures of one variant from its simulated years.
+/// Takes the figures of one variant from its weather years.
 ///
 /// # Errors
 /// [`StudyError`] if its prices are out of range.

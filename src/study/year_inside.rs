@@ -19,7 +19,7 @@ use crate::value::water::{InsideDay, inside_days};
 /// which are most of what a year takes, these alone, so that any number of years finds room.
 pub const GROWN_YEARS: usize = 120;
 
-/// A simulated year without its hours.
+/// A weather year without its hours.
 #[derive(Clone, Debug, PartialEq)]
 pub struct YearInside {
     pub months: Vec<MonthRow>,

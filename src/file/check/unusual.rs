@@ -240,7 +240,7 @@ fn study(project: &Project, found: &mut Vec<Phrase>) {
     let years = project.planning.weather_years;
     if years < 10 && !project.beds.is_empty() {
         found.push(
-            format!("{years} simulated years say little of rare winters; 30 is usual").into(),
+            format!("{years} weather years say little of rare winters; 30 is usual").into(),
         );
     }
     let shopping = &project.shopping;

@@ -30,13 +30,13 @@ pub fn climate(view: &ClimateView) -> Vec<DataTable> {
         tables.push(
             DataTable::of("climate_spread", &view.months)
                 .titled(format!(
-                    "Over {years} simulated years: the middle year (one year in ten lower - higher)"
+                    "Over {years} weather years: the middle year (one year in ten lower - higher)"
                 ))
                 .show("month air_mean_c~ air_min_c~ root_zone_min_c~"),
         );
         tables.push(
             DataTable::of("light_spread", &view.months)
-                .titled(format!("Light and heat over {years} simulated years"))
+                .titled(format!("Light and heat over {years} weather years"))
                 .show("month light_mol_m2_day~ sunlit_in_band_h~ heater_kwh~")
                 .noted("Sunlit: hours with sun on the beds and mild air."),
         );

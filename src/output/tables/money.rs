@@ -14,7 +14,7 @@ pub fn value(view: &ValueView) -> Vec<DataTable> {
         months(view),
         DataTable::of("value_spread", &view.months)
             .titled(format!(
-                "Over the simulated years, in {currency}: the middle year (one year in ten lower - higher)"
+                "Over the weather years, in {currency}: the middle year (one year in ten lower - higher)"
             ))
             .show("month grown_range value_range net_range"),
         DataTable::of("prices", &view.prices)

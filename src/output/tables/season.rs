@@ -61,7 +61,7 @@ fn heats(view: &SeasonView) -> DataTable {
     DataTable::of("heats", &view.heats)
         .titled(format!("What heating takes, in {}", view.currency))
         .noted(format!(
-            "{} Mean of the simulated years. Peak: what the heater has to give in the coldest hour; the heated house has one as large as \
+            "{} Mean of the weather years. Peak: what the heater has to give in the coldest hour; the heated house has one as large as \
              that takes. Cost: empty where no price is known. Not held: hours in which the heater cannot hold its set point.",
             other_roofs(view)
         ))

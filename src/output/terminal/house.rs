@@ -301,7 +301,7 @@ fn when(view: &OutageView, look: &Look) -> String {
     let degrees = |celsius: f64| look.units.said(celsius, "°C", 1);
     let year = match view.weather_year {
         0 => "usual year".to_string(),
-        year => format!("simulated year {year}"),
+        year => format!("weather year {year}"),
     };
     format!(
         "From {} at {}:00, {year}: outside {} on average over three days, {} in the coldest hour. {}, the coldest leaves fall to {}.\n",

@@ -21,7 +21,7 @@ pub fn plan_check(view: &PlanCheckView, all: bool, look: &Look) -> String {
     ]
     .map(|value| fixed(value, 0));
     text.push_str(&look.prose(&format!(
-        "Over the simulated years: {median} {} in the middle year, {low} to {high} in eight of ten.\nBefore and now, money in the middle year, food in the mean of the years:\n",
+        "Over the weather years: {median} {} in the middle year, {low} to {high} in eight of ten.\nBefore and now, money in the middle year, food in the mean of the years:\n",
         clean(&view.currency)
     )));
     text.push_str(&changes(view, look));

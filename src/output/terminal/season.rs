@@ -324,7 +324,7 @@ fn sure(view: &ExplainView) -> Vec<String> {
         )
     };
     vec![format!(
-        "comes through in {through} of {years} simulated years and is picked in {}; {cause}.",
+        "comes through in {through} of {years} weather years and is picked in {}; {cause}.",
         view.bearing_years
     )]
 }

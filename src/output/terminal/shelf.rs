@@ -78,7 +78,7 @@ pub fn place(view: &PlaceView, all: bool, look: &Look) -> String {
 /// Weather years beside design temperatures, and why they differ where all is asked for.
 pub fn design(view: &ShelfView<DesignRow>, all: bool, look: &Look) -> String {
     let table = DataTable::of("design", &view.rows)
-        .titled("Cold of the simulated years beside design temperatures")
+        .titled("Cold of the weather years beside design temperatures")
         .show(
             "place stated_99_6_c hours_99_6_c years_99_6_c stated_yearly_min_c hours_min_c \
              years_yearly_min_c",

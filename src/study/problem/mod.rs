@@ -159,7 +159,7 @@ pub fn problem(job: &Job, climate: &ClimateStudy, asked: &[Asked]) -> Result<Pro
     };
     if climate.grown().len() < climate.years.len() {
         problem.note(format!(
-            "the plan is made for and lived in the first {} of the {} simulated years",
+            "the plan is made for and lived in the first {} of the {} weather years",
             climate.grown().len(),
             climate.years.len()
         ));
@@ -208,7 +208,7 @@ impl Problem {
                 amount(foods::TEN_K, "K", 0),
                 ")"
             ],
-            None => "food that keeps is stored at its best temperature, such as in a refrigerator; `[cellar]` sets another".into(),
+            None => "food that keeps is stored at its best temperature, such as in a refrigerator (another temperature: `[cellar]` in the file)".into(),
         });
     }
 

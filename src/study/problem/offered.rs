@@ -55,7 +55,7 @@ pub(super) fn add_candidates(
         let all = found.iter().flat_map(|(_, list)| list);
         problem.winters = Some(hard_winters(all, southern));
         problem.note(format!(
-            "planned for the hard winters: the mean of the {:.0} % of the simulated years whose winters bear least",
+            "planned for the hard winters: the mean of the {:.0} % of the weather years whose winters bear least",
             100.0 * HARD_SHARE
         ));
     }

@@ -197,7 +197,7 @@ fn add_one(
     }
     if outcome.survival < Demands::default().survival_min {
         problem.note(format!(
-            "`{}` in {} comes through in {:.0} % of the simulated years; the plan leaves it there until {}",
+            "`{}` in {} comes through in {:.0} % of the weather years; the plan leaves it there until {}",
             standing.crop,
             place.name,
             100.0 * outcome.survival,
