@@ -5,7 +5,6 @@ use std::path::PathBuf;
 use crate::output::ical::{self, CalendarStyle, Reminder};
 use crate::output::tables::{self, DataTable};
 use crate::output::terminal::{self, Look};
-use crate::output::view::PlanView;
 use crate::output::{build, csv_out, tasks};
 
 use super::common::Asked;
@@ -23,7 +22,7 @@ pub struct Args {
     asked: Asked,
     #[command(flatten)]
     passes: Passes,
-    /// Write the tasks as CSV
+    /// Write the tasks as CSV for a spreadsheet, in the units of the tables
     #[arg(long, value_name = "FILE.csv")]
     csv: Option<PathBuf>,
     /// Write the tasks as iCalendar
@@ -53,9 +52,10 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     let (climate, plan) = whole::passes(&job, &weathers, climate, &args.passes)?;
     let mut view = build::plan(&job, &climate, &plan);
     view.revision = args.revision;
+    let units = print::look(&screen.show).units;
     let mut files = Vec::new();
     if let Some(path) = &args.csv {
-        let text = csv_out::to_string(&rows(&view)).map_err(Failure::work)?;
+        let text = csv_out::table_text(&tasks::sheet(&view, units)).map_err(Failure::work)?;
         files.push((path.clone(), text.into_bytes(), None));
     }
     if let Some(path) = &args.ical {
@@ -64,7 +64,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
                 days_before: 1,
                 hour,
             }),
-            units: print::look(&screen.show).units,
+            units,
         };
         let text = ical::render(&view, &earlier, style);
         files.push((path.clone(), text.into_bytes(), Some(InputKind::Calendar)));
@@ -73,7 +73,11 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     if args.csv.is_some() || args.ical.is_some() {
         return Ok(());
     }
-    let tasks = DataTable::of("tasks", &rows(&view))
+    let tasks: Vec<_> = tasks::tasks(&view)
+        .into_iter()
+        .map(|task| task.row)
+        .collect();
+    let tasks = DataTable::of("tasks", &tasks)
         .show("date bed sections crop_name task amount unit")
         .by_name();
     let seeds = tables::plan(&view);
@@ -85,11 +89,6 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     };
     let words = (answer, print::no_notes);
     screen.answer(&view, words, &lists)
-}
-
-fn rows(view: &PlanView) -> Vec<tasks::TaskRow> {
-    let tasks = tasks::tasks(view).into_iter();
-    tasks.map(|task| task.row).collect()
 }
 
 /// An hour of the clock, `18` or `18:00`.

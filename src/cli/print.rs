@@ -81,10 +81,9 @@ impl Screen {
                 csv_out::table_text(table).map_err(Failure::work)?
             }
             (Format::Table, Some(name)) => {
-                match terminal::draw(table_named(tables, name)?, &look) {
-                    empty if empty.is_empty() => {
-                        format!("Nothing to show in the table `{name}` here.\n")
-                    }
+                let table = table_named(tables, name)?;
+                match terminal::draw(table, &look) {
+                    none if none.is_empty() => terminal::nothing(table, &look),
                     drawn => drawn,
                 }
             }

@@ -8,6 +8,7 @@ use chrono::NaiveDate;
 
 use super::common::{Asked, day_or_today};
 use super::failure::Failure;
+use super::load::printable;
 use super::whole::{self, Search};
 use super::{journal, project};
 
@@ -41,7 +42,8 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     let (climate, _) = whole::climate(&job)?;
     let plan = whole::plan(&job, &climate, &args.search)?;
     let reviewed = study::review(&job, &climate, &plan, &journal, at)?;
-    let view = build::review(&job, &plan, &journal, &reviewed);
+    let mut view = build::review(&job, &plan, &journal, &reviewed);
+    view.plan = args.search.saved().map(printable).unwrap_or_default();
     let words = (terminal::review, terminal::review_notes);
     screen.answer(&view, words, &tables::review(&view))
 }

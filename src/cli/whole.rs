@@ -80,6 +80,11 @@ fn kinds(text: &str) -> Result<u16, String> {
 }
 
 impl Search {
+    /// The saved plan that is taken in place of a search.
+    pub fn saved(&self) -> Option<&Path> {
+        self.plan.as_deref()
+    }
+
     /// Sets over the project what the command line says of the plan.
     ///
     /// # Errors

@@ -25,7 +25,7 @@ mod validate;
 pub use crate::document::{FileError, PROBLEMS_MAX, Problem};
 pub use edit::{Edit, EditError, choices};
 pub use gardening::{Away, FixedSowing, Gardening, Rotation, Simple};
-pub use keys::{KeyRow, general, number_in, range_of, schema};
+pub use keys::{KeyRow, about, general, number_in, range_of, schema};
 pub use mixed::Doubt;
 pub use parse::{Written, parse, text_of};
 pub use project::{

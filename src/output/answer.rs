@@ -12,7 +12,8 @@ use super::text::{
 };
 use super::units::Units;
 use super::view::{
-    ClimateView, GapRow, PlanView, ReportView, SeasonView, SecondPassView, ValueView, place,
+    ClimateView, GapRow, PlanView, PlantingRow, ReportView, SeasonView, SecondPassView, ValueView,
+    place,
 };
 use crate::calendar::MONTH_HEADS;
 use crate::output::row::{Cell, Kind};
@@ -40,7 +41,14 @@ const SHORTFALLS_SHOWN: usize = 3;
 
 /// The answers of a whole project, the most asked for first.
 pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
-    vec![
+    let foreign = match view.value.foreign_prices.as_str() {
+        "" => Vec::new(),
+        country => vec![format!(
+            "of {country}, turned into {}; yours go into `[money.prices]`.",
+            clean(&view.value.currency)
+        )],
+    };
+    let lines = vec![
         Line::new("Short", short_of_targets(&view.plan, units)),
         Line::new("To do", soon(&view.plan)),
         Line::new("Stay in", vec![warm_crops(&view.season)]),
@@ -52,9 +60,14 @@ pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
                 spare(&view.value, units)
             )],
         ),
+        Line::new("Prices", foreign),
         Line::new("Risks", risks(&view.plan)),
         Line::new("Cold", vec![coldest(&view.climate, units)]),
-    ]
+    ];
+    lines
+        .into_iter()
+        .filter(|line| !line.said.is_empty())
+        .collect()
 }
 
 /// What is eaten in each month in place of buying, and how far each target is met.
@@ -273,17 +286,22 @@ fn spare(view: &ValueView, units: Units) -> String {
 /// Plantings most likely to fail.
 pub(super) fn risks(view: &PlanView) -> Vec<String> {
     let line = |risk: &super::view::RiskRow| {
+        let is = |row: &&PlantingRow| {
+            (&row.crop_name, &row.bed, row.sow) == (&risk.crop_name, &risk.bed, risk.sow)
+        };
+        let row = view.plantings.iter().map(|planting| &planting.row).find(is);
+        let (begun, day) = row.map_or(("sown", risk.sow), PlantingRow::begun);
         clean(&format!(
-            "{}, {}, sown {}: fails in {}",
+            "{}, {}, {begun} {}: fails in {}",
             spoken(&risk.crop_name),
             place(&risk.bed, &risk.sections),
-            short_date(risk.sow),
+            short_date(day),
             percent(risk.lost, 0)
         ))
     };
     let said: Vec<String> = view.risks.iter().take(RISKS_SHOWN).map(line).collect();
     if said.is_empty() {
-        return vec!["no planting fails in any simulated year.".to_owned()];
+        return vec!["no planting fails in any weather year.".to_owned()];
     }
     said
 }

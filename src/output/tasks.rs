@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use chrono::{Datelike, Days, NaiveDate, Weekday};
 
-use super::row::row;
+use super::row::{Cell, Kind, row};
+use super::tables::DataTable;
 use super::text::{fixed, spoken};
 use super::units::Units;
 use super::view::{PlanView, PlantingRow, PlantingView, SeedRow, WeekPick, place};
@@ -27,8 +28,8 @@ worded! {
         "sow in bed" => SowBed,
         /// Plant tubers or cloves.
         "plant" => Plant,
-        /// Order young plants.
-        "order" => Order,
+        /// Buy young plants.
+        "buy plants" => Buy,
         /// Set out young plants.
         "set out" => SetOut,
         /// Lay the cover.
@@ -49,7 +50,7 @@ impl TaskKind {
     pub fn begins(self) -> bool {
         matches!(
             self,
-            TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Order
+            TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Buy
         )
     }
 }
@@ -72,7 +73,7 @@ row! {
     pub struct TaskRow of (row: &PlantingRow, count: usize, kind: TaskKind, date: NaiveDate) {
         let (amount, unit) = match kind {
             TaskKind::SowTray | TaskKind::SowBed => (row.seeds.map(f64::ceil), "seeds"),
-            TaskKind::Order => (row.plants.map(f64::ceil), "plants"),
+            TaskKind::Buy => (row.plants.map(f64::ceil), "plants"),
             TaskKind::Plant => (row.seeds.map(f64::ceil), row.planted_as.as_str()),
             TaskKind::SetOut => (row.plants.map(f64::round), "plants"),
             _ => (None, ""),
@@ -95,13 +96,13 @@ row! {
         unit: String, "" => amount.map_or_else(String::new, |_| unit.to_owned());
         /// Bed area of the planting.
         area_m2: f64, "m2" => row.area_m2;
-        /// Of a sowing or planting, the share of the simulated years in which it comes through, all losses counted; empty for
+        /// Of a sowing or planting, the share of the weather years in which it comes through, all losses counted; empty for
         /// other work.
         in_all: Option<f64>, "share", "Comes through" => kind.begins().then_some(row.in_all);
         /// What else to know.
         note: String, "" => match count {
             1 => String::new(),
-            _ => format!("planting {count}, sown {}", row.sow),
+            _ => format!("planting {count}, {} {}", row.begun().0, row.begun().1),
         };
     }
 }
@@ -113,7 +114,7 @@ impl Task {
         match self.kind {
             TaskKind::SowTray => format!("sow {crop} in trays"),
             TaskKind::Plant => format!("plant {}", self.row.unit_of(&crop)),
-            TaskKind::Order => format!("order {crop} plants"),
+            TaskKind::Buy => format!("buy {crop} plants"),
             _ => format!("{} {crop}", self.row.task.trim_end_matches(" in bed")),
         }
     }
@@ -134,6 +135,41 @@ impl Task {
                 .split(", ")
                 .any(|section| mine.contains(&section))
     }
+}
+
+/// The work for a spreadsheet: crops by the names that people read, amounts in the units asked for, with the digits that a grower
+/// has use for.
+pub fn sheet(plan: &PlanView, units: Units) -> DataTable {
+    let area = units.convert(0.0, "m2").1;
+    let names =
+        format!("date bed sections crop task amount unit area_{area} comes_through_pct note");
+    let columns: Vec<_> = names
+        .split(' ')
+        .map(|name| (name, "", Kind::Text))
+        .collect();
+    let number = |value: f64, decimals: i32| {
+        let digits = 10.0_f64.powi(decimals);
+        Cell::Number((value * digits).round() / digits)
+    };
+    let row = |task: Task| {
+        let row = task.row;
+        let (amount, unit) = units.convert(row.amount.unwrap_or(f64::NAN), &row.unit);
+        vec![
+            Cell::Date(row.date),
+            Cell::Text(row.bed),
+            Cell::Text(row.sections),
+            Cell::Text(row.crop_name),
+            Cell::Text(row.task),
+            number(amount, 2),
+            Cell::Text(unit.to_owned()),
+            number(units.convert(row.area_m2, "m2").0, 1),
+            row.in_all
+                .map_or(Cell::Empty, |share| number(100.0 * share, 0)),
+            Cell::Text(row.note),
+        ]
+    };
+    let rows = tasks(plan).into_iter().map(row).collect();
+    DataTable::plain("tasks", &columns, rows)
 }
 
 impl TaskRow {
@@ -243,7 +279,7 @@ fn tasks_of(planting: &PlantingView, count: usize) -> Vec<Task> {
     let sow = match row.planted_as.as_str() {
         "seeds" if from_tray => TaskKind::SowTray,
         "seeds" => TaskKind::SowBed,
-        _ if from_tray => TaskKind::Order,
+        _ if from_tray => TaskKind::Buy,
         _ => TaskKind::Plant,
     };
     let mut tasks = Vec::new();
@@ -378,7 +414,7 @@ fn key(row: &PlantingRow, kind: TaskKind, number: usize) -> String {
     let word = match kind {
         // The first picking stays the first even if it was once planned as another.
         TaskKind::FirstPick | TaskKind::Pick => "harvest",
-        TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Order => "sow",
+        TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Buy => "sow",
         other => other.word(),
     };
     [
@@ -426,7 +462,11 @@ pub(super) fn to_order(row: &PlantingRow, count: Option<f64>) -> String {
     let Some(count) = count else {
         return row.planted_as.clone();
     };
-    let said = format!("{} {}", fixed(count.ceil(), 0), row.planted_as);
+    let said = format!(
+        "{} {}",
+        fixed(count.ceil(), 0),
+        row.planted_as.trim_start_matches("bought ")
+    );
     match row.seeds_per_g.map(|per_g| count / per_g) {
         None => said,
         Some(grams) if grams <= PACKET_G || count <= PACKET_SEEDS => format!("1 packet ({said})"),

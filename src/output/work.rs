@@ -113,7 +113,7 @@ fn said(task: &Task) -> String {
         TaskKind::SowTray => format!("sow {crop} in trays"),
         TaskKind::SowBed => format!("sow {crop}"),
         TaskKind::Plant => format!("plant {}", row.unit_of(&crop)),
-        TaskKind::Order => format!("order {crop}"),
+        TaskKind::Buy => format!("buy {crop} plants"),
         _ => format!("{} {crop}", row.task),
     };
     let through = match row.in_all.filter(|share| *share < RISKY) {

@@ -241,7 +241,8 @@ impl PlanFile {
         let head = "# A plan by bedyear. A bed is planted in equal sections, numbered from 1.\n\
                     # Bed, sections, crop, sow, tray and clear may be changed by hand: any day of the week, and an earlier\n\
                     # day of clearing frees the bed from then on. The other lines of a planting are there to be read and are\n\
-                    # worked out anew. `bedyear plan FILE --check THIS` says what a change does.\n\n";
+                    # worked out anew. Of bought plants `sow` is the day by which they are there, and they are set out on the\n\
+                    # day of `transplant`. `bedyear plan FILE --check THIS` says what a change does.\n\n";
         Ok(format!("{head}{}", toml::to_string(self)?))
     }
 

@@ -226,7 +226,7 @@ fn the_calendar_is_written_whole_and_every_task_stands_in_it_once() {
     let has = |planting: &Value, date: &str, task: &str| {
         rows.iter().any(|row| {
             row["bed"] == planting["bed"].as_str().unwrap()
-                && row["crop"] == planting["crop"].as_str().unwrap()
+                && row["crop"] == planting["crop_name"].as_str().unwrap()
                 && row["date"] == date
                 && row["task"].starts_with(task)
         })
@@ -245,7 +245,7 @@ fn the_calendar_is_written_whole_and_every_task_stands_in_it_once() {
     let sowings = rows
         .iter()
         .filter(|row| {
-            ["sow", "plant", "order"]
+            ["sow", "plant", "buy"]
                 .iter()
                 .any(|word| row["task"].starts_with(word))
         })
@@ -322,4 +322,52 @@ fn tables_fit_a_plain_terminal() {
             "{us}"
         );
     }
+}
+
+#[test]
+fn the_sheet_of_the_calendar_is_in_the_units_asked_for() {
+    let (folder, path) = folder_with("beds.toml", SMALL);
+    let saved = folder.path().join("plan.toml");
+    output_of(&quick("plan", arg(&path), &["--save", arg(&saved)]));
+    let sheet = |units: &str| {
+        let csv = folder.path().join(format!("{units}.csv"));
+        let plan = ["--plan", arg(&saved), "--units", units, "--csv", arg(&csv)];
+        output_of(&[&["calendar", arg(&path)][..], &plan].concat());
+        std::fs::read_to_string(&csv).unwrap()
+    };
+    let (si, us) = (csv_rows(&sheet("si")), csv_rows(&sheet("us")));
+    assert!(!si.is_empty() && si.len() == us.len());
+    for (si, us) in si.iter().zip(&us) {
+        assert!(!us["crop"].contains('_'), "{us:?}");
+        // The international foot is 0.3048 m, the pound 0.45359237 kg (NIST Special Publication 811, appendix B).
+        let area = |row: &std::collections::BTreeMap<String, String>, key: &str| -> f64 {
+            row[key].parse().unwrap()
+        };
+        let ft2 = area(si, "area_m2") / (0.3048 * 0.3048);
+        assert!((ft2 - area(us, "area_ft2")).abs() < 0.6, "{us:?}");
+        if si["unit"] == "kg" {
+            assert_eq!(us["unit"], "lb");
+            let lb = area(si, "amount") / 0.453_592_37;
+            assert!((lb - area(us, "amount")).abs() < 0.02, "{us:?}");
+        }
+        for cell in us.values().filter(|cell| cell.parse::<f64>().is_ok()) {
+            let decimals = cell
+                .split_once('.')
+                .map_or(0, |(_, decimals)| decimals.len());
+            assert!(decimals <= 2, "{us:?}");
+        }
+    }
+    // A plan from a file has no rows of the search; what would have them is said.
+    let none = output_of(&[
+        "plan",
+        arg(&path),
+        "--plan",
+        arg(&saved),
+        "--list",
+        "frontier",
+    ]);
+    assert!(
+        none.replace('\n', " ").contains("Leave --plan out"),
+        "{none}"
+    );
 }

@@ -229,16 +229,16 @@ fn a_kept_plan_its_check_its_row_and_its_calendar_say_the_same() {
     assert_eq!(checked["replayed_value"], plan["replayed_value"]);
 
     // The calendar's pickings are the plan's harvest, its comings-through those of the plan.
-    let tasks = folder.path().join("tasks.csv");
-    output_of(&[
+    let tasks = csv_rows(&output_of(&[
         "calendar",
         path,
         "--plan",
         arg(&saved),
-        "--csv",
-        arg(&tasks),
-    ]);
-    let tasks = csv_rows(&std::fs::read_to_string(&tasks).unwrap());
+        "--list",
+        "tasks",
+        "--format",
+        "csv",
+    ]));
     let plantings = plan["plantings"].as_array().unwrap();
     let planned_kg: f64 = plantings.iter().map(|one| number(one, "harvest_kg")).sum();
     let picked = tasks.iter().filter(|row| row["task"].contains("harvest"));

@@ -203,6 +203,25 @@ fn people_and_machines_read_the_same() {
         table.contains("Two weeks ahead") && table.contains("Picked 1.2 kg"),
         "{table}"
     );
+    assert!(
+        table.replace('\n', " ").contains("The plan is that of "),
+        "{table}"
+    );
+    let searched = [
+        "review",
+        arg(&path),
+        "--at",
+        AT,
+        "--work",
+        "5",
+        "--gap",
+        "20",
+    ];
+    let searched = output_of(&searched).replace('\n', " ");
+    assert!(
+        searched.contains("The plan is one searched for now"),
+        "{searched}"
+    );
     let rows = csv_rows(&output_of(&[
         "review",
         arg(&path),
@@ -339,4 +358,49 @@ fn plants_in_trays_are_followed_to_their_bed() {
     )
     .unwrap();
     assert_eq!(states("2027-04-01"), ["lost"]);
+}
+
+#[test]
+fn what_is_late_stands_apart_and_what_is_done_goes() {
+    let (folder, path, saved, plan) = planned();
+    let spring = direct_in_spring(&plan);
+    let text = |key: &str| spring[0][key].as_str().unwrap().to_owned();
+    let (bed, crop, sow) = (text("bed"), text("crop"), text("sow"));
+    let start = spring[0]["picks"][0]["start"].as_str().unwrap().to_owned();
+    let journal = folder.path().join("beds.journal.csv");
+    let head = "date,event,bed,crop,amount,unit,note\n2027-01-01,note,,,,,begun\n";
+    // Ten days after a sowing that was not made it is overdue.
+    std::fs::write(&journal, head).unwrap();
+    let late = later(&sow, 10);
+    let args = ["review", arg(&path), "--plan", arg(&saved), "--at", &late];
+    let answer = output_of(&args);
+    let overdue = answer.split_once("\nOverdue\n").unwrap().1;
+    let (overdue, _) = overdue.split_once("Two weeks ahead").unwrap();
+    assert!(overdue.contains("sow"), "{answer}");
+    for row in csv_rows(&output_of(
+        &[&args[..], &["--list", "work", "--format", "csv"]].concat(),
+    )) {
+        assert!(row["due"] >= late, "{row:?}");
+    }
+    // A picking that was made is no work any more.
+    let week = later(&start, 7);
+    std::fs::write(
+        &journal,
+        format!("{head}{sow},sown,{bed},{crop},,,\n{start},harvested,{bed},{crop},1,kg,\n"),
+    )
+    .unwrap();
+    let view = review(&path, &saved, &["--at", &start]);
+    let picks = view["work"].as_array().unwrap().iter();
+    let own = picks.filter(|work| {
+        work["task"] == "harvest"
+            && work["bed"] == bed.as_str()
+            && work["due"].as_str().unwrap() < week.as_str()
+    });
+    assert_eq!(
+        own.filter(|work| work["crop_name"] == spring[0]["crop_name"])
+            .count(),
+        0,
+        "{}",
+        view["work"]
+    );
 }

@@ -1,7 +1,10 @@
 //! Tables and charts for people.
 
+use bedyear::output::tables::DataTable;
 use bedyear::output::terminal::{self, Look};
 use bedyear::output::units::Units;
+use bedyear::output::{Cell, Kind};
+use chrono::NaiveDate;
 
 use crate::fixture;
 
@@ -155,4 +158,105 @@ fn a_name_cannot_steer_the_terminal() {
         );
         assert!(!text.contains('\u{202e}'));
     }
+}
+
+/// A plan over the turn of two years at 80 columns: days of the usual year stand without it, and no name is broken.
+#[test]
+fn days_of_two_years_leave_room_for_whole_words() {
+    let mut columns = vec![
+        ("bed", "Bed", Kind::Text),
+        ("crop_name", "Crop", Kind::Text),
+        ("sections", "Section", Kind::Text),
+    ];
+    columns.extend(
+        ["sow", "transplant", "first", "last", "clear"].map(|name| (name, name, Kind::Date)),
+    );
+    columns.extend([
+        ("kg", "Yield", Kind::Number),
+        ("in_all", "In all", Kind::Number),
+    ]);
+    let row = |crop: &str, years: [i32; 5]| {
+        let mut row = vec!["bed 12", crop, "1, 2"]
+            .into_iter()
+            .map(|text| Cell::Text(text.to_owned()))
+            .collect::<Vec<_>>();
+        row.extend(years.map(|year| Cell::Date(NaiveDate::from_ymd_opt(year, 12, 28).unwrap())));
+        row.extend([Cell::Number(12.3), Cell::Number(97.25)]);
+        row
+    };
+    let table = |rows| DataTable::plain("plantings", &columns, rows);
+    let two = table(vec![
+        row("Strawberry, day-neutral", [2027, 2027, 2028, 2029, 2029]),
+        row("Tomato, indeterminate or cherry", [2028; 5]),
+        row("Spinach, slow-bolting", [2028, 2028, 2028, 2029, 2029]),
+    ]);
+    let drawn = terminal::draw(&two, &Look::default());
+    assert!(
+        drawn.lines().all(|line| line.chars().count() <= 80),
+        "{drawn}"
+    );
+    for word in [
+        "Strawberry,",
+        "day-neutral",
+        "indeterminate",
+        "slow-bolting",
+    ] {
+        assert!(drawn.contains(word), "{word}\n{drawn}");
+    }
+    assert!(
+        drawn.ends_with("Days without a year are of 2028.\n"),
+        "{drawn}"
+    );
+    assert_eq!(drawn.matches("2028").count(), 1, "{drawn}");
+    assert!(
+        !terminal::draw(&table(vec![row("Leek", [2028; 5])]), &Look::default()).contains("2028")
+    );
+}
+
+/// What is bought as plants is never said to be sown.
+#[test]
+fn bought_plants_are_bought_and_set_out() {
+    let mut plan = fixture::plan();
+    plan.plantings
+        .retain(|planting| planting.row.transplant.is_some());
+    plan.plantings.truncate(1);
+    let row = &mut plan.plantings[0].row;
+    row.planted_as = "bought plants".to_owned();
+    (plan.risks[0].bed, plan.risks[0].sow) = (row.bed.clone(), row.sow);
+    plan.risks[0].crop_name.clone_from(&row.crop_name);
+    let look = Look::default();
+    let (work, answer) = (
+        terminal::work_list(&plan, &look),
+        terminal::plan(&plan, &look),
+    );
+    assert!(
+        work.contains("buy ") && work.contains("set out ") && !work.contains(": sow"),
+        "{work}"
+    );
+    let risks = answer
+        .lines()
+        .find(|line| line.starts_with("Risks"))
+        .unwrap();
+    assert!(
+        risks.contains("set out") && !risks.contains("sown"),
+        "{answer}"
+    );
+    let tables = bedyear::output::tables::plan(&plan);
+    let plantings = terminal::draw(&tables[0], &look);
+    assert!(
+        plantings.contains("Sow or") && plantings.contains("buy"),
+        "{plantings}"
+    );
+}
+
+#[test]
+fn prices_of_another_country_are_named_in_the_overview() {
+    let mut report = fixture::report();
+    assert!(!terminal::overview(&report, &Look::default()).contains("Prices "));
+    report.value.foreign_prices = "the United States".to_owned();
+    let said = terminal::overview(&report, &Look::default());
+    assert!(
+        said.contains("of the United States, turned into SEK"),
+        "{said}"
+    );
 }

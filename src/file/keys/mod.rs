@@ -222,6 +222,13 @@ pub fn general(path: &str) -> String {
     general
 }
 
+/// What the key of a path is, in a phrase: its meaning up to the first stop.
+pub fn about(path: &str) -> String {
+    let meaning = find(&general(path)).map_or(path, |key| key.meaning);
+    let phrase = meaning.split([';', ',', '(']).next();
+    phrase.unwrap_or(meaning).trim().to_owned()
+}
+
 /// The key of a path, `*` standing for any name.
 pub fn find(path: &str) -> Option<&'static Key> {
     all().find(|key| key.path == path).or_else(|| {

@@ -167,9 +167,9 @@ fn words(row: &PlantingRow, units: Units) -> String {
     let area = units.said(row.area_m2, "m2", 1);
     let mut parts = vec![
         format!("{} in {}, {area}", row.crop_name, row.place()),
-        format!("sown {}", short_date(row.sow)),
+        format!("{} {}", row.begun().0, short_date(row.begun().1)),
     ];
-    if let Some(date) = row.transplant {
+    if let Some(date) = row.transplant.filter(|date| *date != row.begun().1) {
         parts.push(format!("set out {}", short_date(date)));
     }
     if let Some((first, last)) = row.first_harvest.zip(row.last_harvest) {

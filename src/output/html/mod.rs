@@ -136,7 +136,9 @@ pub mod part {
     use maud::{Markup, html};
 
     use super::draw;
+    use crate::file::about;
     use crate::output::tables::{self, DataTable};
+    use crate::output::text::capital;
     use crate::output::units::Units;
     use crate::output::view::{DefaultRow, PlanView};
 
@@ -164,9 +166,13 @@ pub mod part {
 
     /// What was assumed in the person's name.
     pub fn assumptions(rows: &[DefaultRow], units: Units) -> Markup {
-        draw(
-            &DataTable::of("assumed", rows).titled("Assumed, as the file does not say"),
-            units,
-        )
+        let in_words = |row: &DefaultRow| DefaultRow {
+            key: format!("{} ({})", capital(&about(&row.key)), row.key),
+            ..row.clone()
+        };
+        let rows: Vec<DefaultRow> = rows.iter().map(in_words).collect();
+        let mut table = DataTable::of("assumed", &rows);
+        table.columns[0].head = "What (key in the file)".to_owned();
+        draw(&table.titled("Assumed, as the file does not say"), units)
     }
 }

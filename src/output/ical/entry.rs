@@ -88,7 +88,7 @@ fn of_task<'t>(
     });
     let through = row.in_all.map_or_else(String::new, |share| {
         format!(
-            "comes through in {} of the simulated years",
+            "comes through in {} of the weather years",
             percent(share, 0)
         )
     });
@@ -163,7 +163,8 @@ fn covers(plan: &PlanView) -> Vec<Entry> {
 fn category(kind: TaskKind) -> &'static str {
     match kind {
         TaskKind::FirstPick | TaskKind::Pick => "HARVEST",
-        TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Order => "SOWING",
+        TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant => "SOWING",
+        TaskKind::Buy => "BUYING",
         TaskKind::SetOut => "SETTING OUT",
         TaskKind::CoverOn | TaskKind::CoverOff | TaskKind::Clear => "BED WORK",
     }

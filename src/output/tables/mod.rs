@@ -52,6 +52,8 @@ pub struct DataTable {
     pub footnotes: Option<usize>,
     /// Column whose words stand together in one row where all else that is shown is the same.
     pub joined: Option<usize>,
+    /// Why it may have no rows, for people.
+    pub empty: &'static str,
 }
 
 /// A column as people see it.
@@ -153,6 +155,13 @@ impl DataTable {
         self
     }
 
+    /// Says why it may have no rows.
+    #[must_use]
+    pub fn or_empty(mut self, why: &'static str) -> Self {
+        self.empty = why;
+        self
+    }
+
     /// Keeps the table from those that are all shown together.
     #[must_use]
     pub fn by_name(mut self) -> Self {
@@ -209,7 +218,7 @@ pub mod names {
     pub const VALUE: &str = "months spread prices costs costs_by_item costs_by_month lives cover";
     pub const PRICES: &str = "prices_by_month january_to_june july_to_december sources";
     pub const CALENDAR: &str = "tasks seeds";
-    pub const REVIEW: &str = "kg attention work plantings money months";
+    pub const REVIEW: &str = "kg attention overdue work plantings money months";
     pub const TUNE: &str = "factors quality days";
     /// Of one crop: all figures, and the sections of its file.
     pub const CROP: &str = "figures cold temperature growth organ emergence planting root_zone time light bolting \

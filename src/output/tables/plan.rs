@@ -4,21 +4,31 @@ use super::DataTable;
 use crate::crops::COMES_THROUGH;
 use crate::output::tasks::seed_order;
 use crate::output::text::{fixed, percent};
-use crate::output::view::{FollowedRow, GapRow, KgReviewRow, PlanView, ReplanView, ReviewView};
+use crate::output::view::{
+    FollowedRow, GapRow, KgReviewRow, PlanView, ReplanView, ReviewView, WorkRow,
+};
 
 /// How it is eaten and what the money is.
 const EATEN: &str = "Eaten: week by week, without knowing what comes, as `value` counts it too. Replaces: what that would have \
                          cost where it takes the place of bought food; what is eaten beyond that stands apart.";
 
 /// What the gaps are counted against.
-const MISSING: &str = "Missing: the target less what is on the table, in the mean of the simulated years. Beds that give enough in a \
+const MISSING: &str = "Missing: the target less what is on the table, in the mean of the weather years. Beds that give enough in a \
                            mean year can be short here: a glut in one week does not make up for another week's want.";
 
 /// Plantings, shortfalls, months over the weather years, plantings that may fail, weeks, pickings, seed.
 pub fn plan(view: &PlanView) -> Vec<DataTable> {
     let mut tables = tables(view);
+    let bought = view
+        .plantings
+        .iter()
+        .any(|planting| planting.row.begun().0 == "set out");
     for table in &mut tables {
         table.any_year = view.repeats;
+        let sow = table.columns.iter_mut().find(|column| column.name == "sow");
+        if let Some(sow) = sow.filter(|_| bought) {
+            sow.head = "Sow or buy".to_owned();
+        }
     }
     tables
 }
@@ -30,15 +40,19 @@ fn tables(view: &PlanView) -> Vec<DataTable> {
             .show("bed crop_name sections sow transplant first_harvest last_harvest clear \
                  harvest_kg in_all")
             .noted(format!(
-                "Harvest: mean of the simulated years. {COMES_THROUGH}"
+                "Harvest: mean of the weather years. {COMES_THROUGH}"
             ))
             .grouped(),
         gaps(&view.gaps),
         DataTable::of("frontier", &view.frontier)
             .titled(format!("What simplicity costs, in {}", view.currency))
             .noted(
-                "Planting: one crop sown on one day for one kind of bed, in as many sections as it takes. `--kinds N` or \
-                 `--simple few` takes another row.",
+                "Planting: one crop sown on one day for one kind of bed, in as many sections as it takes. `kinds` in \
+                 `[household]`, or --kinds N, takes another row.",
+            )
+            .or_empty(
+                "Its rows are the plans of fewer and of more kinds that a search meets; a plan from a file has none. Leave --plan out to \
+                 search for them.",
             ),
         DataTable::of("plan_months", &view.months)
             .titled(format!(
@@ -94,6 +108,7 @@ pub fn gaps(gaps: &[GapRow]) -> DataTable {
             false => "food from to missing_kg cause remedy house",
         })
         .noted(MISSING)
+        .or_empty("Every target is met in every week, or none is named.")
 }
 
 /// What changes from the plan agreed to, with the reason of each.
@@ -110,7 +125,8 @@ pub fn review(view: &ReviewView) -> Vec<DataTable> {
     let kg: Vec<KgReviewRow> = view.kg.iter().filter(is_row).cloned().collect();
     vec![
         attention(view),
-        work(view),
+        work("overdue", view, |row| row.late_days > 0).titled("Overdue"),
+        work("work", view, |row| row.late_days == 0).titled("Two weeks ahead"),
         DataTable::of("plantings", &view.plantings)
             .titled("Plantings of plan and journal")
             .show("bed crop_name planned_sow sown state planned_kg picked_kg")
@@ -130,12 +146,12 @@ pub fn review(view: &ReviewView) -> Vec<DataTable> {
 fn attention(view: &ReviewView) -> DataTable {
     let order = |row: &FollowedRow| match row.state.as_str() {
         "ready" => 0,
-        "not sown" => 1,
+        "not sown" | "not planted" => 1,
         "growing" | "in trays" => 2,
         _ => 3,
     };
     let needs = |row: &&FollowedRow| match row.state.as_str() {
-        "ready" | "lost" | "not sown" => true,
+        "ready" | "lost" | "not sown" | "not planted" => true,
         "growing" | "in trays" => row.behind_days > 0.0,
         _ => false,
     };
@@ -146,9 +162,8 @@ fn attention(view: &ReviewView) -> DataTable {
         .show("state bed crop_name planned_sow sown behind_days day cause")
 }
 
-/// What is to be done in the two weeks ahead, what is late first.
-fn work(view: &ReviewView) -> DataTable {
-    DataTable::of("work", &view.work)
-        .titled("Two weeks ahead")
-        .show("due task bed crop_name area_m2 harvest_kg")
+/// Part of what is to be done.
+fn work(name: &'static str, view: &ReviewView, is: impl Fn(&WorkRow) -> bool) -> DataTable {
+    let rows = view.work.iter().filter(|row| is(row)).cloned();
+    DataTable::of(name, &rows.collect::<Vec<_>>()).show("due task bed crop_name area_m2 harvest_kg")
 }

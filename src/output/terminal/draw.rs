@@ -66,6 +66,12 @@ pub fn draw(table: &DataTable, look: &Look) -> String {
     text
 }
 
+/// What is said in place of a table without rows.
+pub fn nothing(table: &DataTable, look: &Look) -> String {
+    let (name, why) = (table.short_name(), table.empty);
+    look.prose(format!("Nothing to show in the table `{name}` here. {why}").trim())
+}
+
 /// Lines that an answer may have.
 pub(super) const LINES: usize = 24;
 

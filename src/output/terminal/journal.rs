@@ -3,8 +3,9 @@
 use super::draw::first_rows;
 use super::{Look, draw, notes};
 use crate::output::tables;
-use crate::output::text::{clean, fixed, joined, percent};
-use crate::output::view::{JournalRow, LogView, ReplanView, ReviewView};
+use crate::output::text::{clean, day_in, fixed, joined, percent, spoken};
+use crate::output::view::{JournalRow, LogView, ReplanView, ReviewView, WorkRow};
+use chrono::Datelike;
 
 /// Where the row stands, in one sentence.
 pub fn log(view: &LogView, look: &Look) -> String {
@@ -59,8 +60,9 @@ pub fn replan(view: &ReplanView, look: &Look) -> String {
     format!("{head}{}\n", draw(&tables::replan(view), look))
 }
 
-/// Rows of what needs an eye, and of the work ahead, on the first screen.
-const FIRST_ROWS: usize = 4;
+/// Rows of what needs an eye on the first screen, and pieces of work.
+const FIRST_ROWS: usize = 3;
+const FIRST_WORK: usize = 5;
 
 /// Totals, what needs an eye and the next work.
 pub fn review(view: &ReviewView, look: &Look) -> String {
@@ -68,22 +70,58 @@ pub fn review(view: &ReviewView, look: &Look) -> String {
         "Plan and journal, {}, {} to {}",
         view.place, view.from, view.at
     ));
-    text.push_str(&look.prose(&totals(view, look)));
+    text.push_str(&look.prose(&format!("{} {}", totals(view, look), reviewed(view))));
     let tables = tables::review(view);
-    for name in ["attention", "work"] {
-        if let Some(table) = tables.iter().find(|table| table.name == name) {
-            let all = format!("--list {}", table.short_name());
-            let rows = first_rows(table, FIRST_ROWS, &all, look);
-            text.push_str(&format!(
-                "{}{rows}",
-                if rows.is_empty() { "" } else { "\n" }
-            ));
+    if let Some(table) = tables.iter().find(|table| table.name == "attention") {
+        let rows = first_rows(table, FIRST_ROWS, "--list attention", look);
+        text.push_str(&format!(
+            "{}{rows}",
+            if rows.is_empty() { "" } else { "\n" }
+        ));
+    }
+    let (overdue, ahead): (Vec<&WorkRow>, Vec<&WorkRow>) =
+        view.work.iter().partition(|work| work.late_days > 0);
+    for (head, work, name) in [
+        ("Overdue", overdue, "overdue"),
+        ("Two weeks ahead", ahead, "work"),
+    ] {
+        if !work.is_empty() || name == "work" {
+            let work = first_work(view, &work, name, look);
+            text.push_str(&format!("\n{}{work}", look.head(head)));
         }
     }
-    if view.work.is_empty() {
-        text.push_str("Nothing to do in the two weeks ahead.\n");
-    }
     text
+}
+
+/// The first pieces of work in a sentence, and where the others are.
+fn first_work(view: &ReviewView, work: &[&WorkRow], name: &str, look: &Look) -> String {
+    let said = |work: &&WorkRow| {
+        let day = day_in(work.due, Some(view.at.year()));
+        let expected = work.harvest_kg.map_or_else(String::new, |kg| {
+            format!(", about {}", look.units.said(kg, "kg", 1))
+        });
+        let crop = spoken(&work.crop_name);
+        let what = match work.task.as_str() {
+            "sow in tray" => format!("sow {crop} in trays"),
+            "buy plants" => format!("buy {crop} plants"),
+            task => format!("{} {crop}", task.trim_end_matches(" in bed")),
+        };
+        clean(&format!("{day} {what} ({}{expected})", work.bed))
+    };
+    let first = joined(work.iter().take(FIRST_WORK), "; ", said);
+    look.prose(&match work.len() {
+        0 => "Nothing to do.".to_owned(),
+        all if all > FIRST_WORK => format!("{first}; {} more: --list {name}.", all - FIRST_WORK),
+        _ => format!("{first}."),
+    })
+}
+
+/// Which plan the journal is held against.
+fn reviewed(view: &ReviewView) -> String {
+    match view.plan.as_str() {
+        "" => "The plan is one searched for now; the one you follow is reviewed with --plan PLAN.toml (`plan --save` writes it).".to_owned(),
+        file => format!("The plan is that of {}.", clean(file)),
+    }
 }
 
 /// What to mind of the figures.

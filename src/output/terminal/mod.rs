@@ -19,7 +19,7 @@ mod tune;
 pub use check::{check, check_notes};
 #[cfg(feature = "frames")]
 pub use draw::designs;
-pub use draw::{draw, fitted, more, rows};
+pub use draw::{draw, fitted, more, nothing, rows};
 pub use house::{climate, climate_course, outage, why, why_notes};
 pub use journal::{log, replan, review, review_notes};
 pub use money::{compare, compare_notes, prices, prices_notes, value, value_notes};

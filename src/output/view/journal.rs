@@ -157,6 +157,7 @@ row! {
     pub struct FollowedRow of (job: &Job, one: &Followed) {
         let (state, day, cause) = match &one.state {
             State::ToCome => ("to come", None, ""),
+            State::NotSown { .. } if is_planted(job, &one.crop) => ("not planted", None, ""),
             State::NotSown { .. } => ("not sown", None, ""),
             State::Growing { .. } if one.set_out_due.is_some() => ("in trays", one.set_out_due, ""),
             State::Growing { ready } => ("growing", *ready, ""),
@@ -182,7 +183,7 @@ row! {
         sown: Option<NaiveDate>, "" => one.stands.iter().find_map(|stand| stand.sown);
         /// Days by which it is later than planned.
         behind_days: f64, "days", "Days late" => late as f64;
-        /// `to come`, `not sown`, `in trays` (the day is that of setting out), `growing`, `ready`, `picking`, `done`, `lost` or `before the journal`.
+        /// `to come`, `not sown` (`not planted` where it is no seed), `in trays` (the day is that of setting out), `growing`, `ready`, `picking`, `done`, `lost` or `before the journal`.
         state: String, "" => state.to_owned();
         /// Since when, or until when, where the state has a day.
         day: Option<NaiveDate>, "", "Since or from" => day;
@@ -206,7 +207,7 @@ row! {
         /// Days by which it is late.
         late_days: u32, "days" => work.late_days as u32;
         /// What to do.
-        task: String, "", "Work" => task(work.kind).word().to_owned();
+        task: String, "", "Work" => task(job, work).word().to_owned();
         /// Name of the bed.
         bed: String, "" => work.bed.clone();
         /// Name of the crop for people.
@@ -249,6 +250,8 @@ view! {
         at: NaiveDate => study.at;
         /// Currency of all money.
         currency: String => plan.problem.market.currency.code().to_owned();
+        /// File of the plan reviewed; empty where none was named and one was searched for.
+        plan: String => String::new();
         /// Rows of the journal in use.
         rows_used: u32 => journal.entries.len() as u32;
         /// Rows left out.
@@ -279,14 +282,22 @@ view! {
     }
 }
 
-fn task(kind: WorkKind) -> TaskKind {
-    match kind {
+fn task(job: &Job, work: &Work) -> TaskKind {
+    match work.kind {
+        WorkKind::SowTray if is_planted(job, &work.crop) => TaskKind::Buy,
+        WorkKind::SowBed if is_planted(job, &work.crop) => TaskKind::Plant,
         WorkKind::SowTray => TaskKind::SowTray,
         WorkKind::SowBed => TaskKind::SowBed,
         WorkKind::SetOut => TaskKind::SetOut,
         WorkKind::Pick => TaskKind::Pick,
         WorkKind::Clear => TaskKind::Clear,
     }
+}
+
+/// Is it no seed that goes into the ground?
+fn is_planted(job: &Job, crop: &str) -> bool {
+    let crop = job.table.get(crop);
+    crop.is_some_and(|crop| crop.planted_as.is_some())
 }
 
 fn notes(study: &ReviewStudy) -> Vec<Note> {

@@ -33,7 +33,8 @@ row! {
         way: String, "";
         /// What goes into the ground: `seeds`, `seed potatoes`, `cloves` or `bought plants`.
         planted_as: String, "";
-        /// Day of sowing, in the bed or in a tray; of what stands there, the day it came into the bed.
+        /// Day of sowing, in the bed or in a tray; of bought plants the day by which they are there; of what stands there, the day it
+        /// came into the bed.
         sow: NaiveDate, "";
         /// Day of setting out; empty where it was sown in the bed.
         transplant: Option<NaiveDate>, "", "Set out";
@@ -153,7 +154,7 @@ row! {
         sections: String, "" => sections(study, planting.bed, planting.patches.iter().copied());
         /// Name of the crop for people.
         crop_name: String, "", "Crop" => crop_of(study, planting).name.clone();
-        /// Day of sowing.
+        /// Day of sowing; of bought plants the day by which they are there.
         sow: NaiveDate, "" => planting.sow;
         /// Share of the weather years in which it does not come through, in all, 0 to 1.
         lost: f64, "share", "Fails in" => 1.0 - planting.in_all;
@@ -238,7 +239,7 @@ row! {
         crop: String, "" => row.crop.clone();
         /// Name of the crop.
         crop_name: String, "", "Crop" => row.crop_name.clone();
-        /// Day of sowing of the planting.
+        /// Day of sowing of the planting; of bought plants the day by which they are there.
         sow: NaiveDate, "" => row.sow;
         /// First day of the week.
         start: NaiveDate, "", "Week of" => pick.start;
@@ -265,6 +266,15 @@ impl PlantingRow {
     /// Where it stands, such as `north 2, section 1`.
     pub fn place(&self) -> String {
         place(&self.bed, &self.sections)
+    }
+
+    /// How its time in the plan begins and on which day: `sown`, of tubers and cloves `planted`, of bought plants `set out`.
+    pub fn begun(&self) -> (&'static str, NaiveDate) {
+        match (self.planted_as.as_str(), self.transplant) {
+            ("seeds", _) => ("sown", self.sow),
+            (_, Some(day)) => ("set out", day),
+            _ => ("planted", self.sow),
+        }
     }
 }
 

@@ -136,7 +136,7 @@ fn simplicity(study: &PlanStudy) -> Vec<Note> {
         let effort = study.problem.instance.effort;
         let per = |money: f64| fixed(money, money_decimals(&[money]));
         notes.push(format!(
-            "your time: {} {code} a planting, {} a kind and {} a sowing day weigh {} {code} in the choice of this plan and are no money: `[effort]` sets others",
+            "your time: {} {code} a planting, {} a kind and {} a sowing day weigh {} {code} in the choice of this plan and are no money (other weights: `[effort]` in the file)",
             per(effort.planting),
             per(effort.kind),
             per(effort.sowing_week),
@@ -145,7 +145,7 @@ fn simplicity(study: &PlanStudy) -> Vec<Note> {
     }
     if let Some(costs) = study.rotation_costs {
         notes.push(format!(
-            "each place rests from a family for its years as far as the beds allow: {}; `rotation = \"crops\"` in `[household]` only keeps a family from following itself",
+            "each place rests from a family for its years as far as the beds allow: {}; the file can ask for less, that no family follows itself (`rotation = \"crops\"` in `[household]`)",
             match fixed(costs, 0).as_str() {
                 "0" => "no plan without that was found to replace more".to_owned(),
                 costs => format!("that costs {costs} {code} a year of what the plan replaces"),

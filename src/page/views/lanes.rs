@@ -157,9 +157,9 @@ fn lock(left: f64, top: f64) -> Markup {
 
 pub fn in_words(row: &PlantingRow, units: Units) -> String {
     let area = units.said(row.area_m2, "m2", 1);
-    let (crop, place, sow) = (&row.crop_name, row.place(), row.sow);
-    let mut words = format!("{crop} in {place}, {area}, sown {sow}");
-    if let Some(day) = row.transplant {
+    let (crop, place, (begun, first)) = (&row.crop_name, row.place(), row.begun());
+    let mut words = format!("{crop} in {place}, {area}, {begun} {first}");
+    if let Some(day) = row.transplant.filter(|day| *day != first) {
         words.push_str(&format!(", set out {day}"));
     }
     if let (Some(first), Some(last)) = (row.first_harvest, row.last_harvest) {

@@ -73,7 +73,12 @@ fn event(task: &str) -> &'static str {
     match task {
         "set out" => "transplanted",
         "clear" => "cleared",
-        task if task.starts_with("sow") || task.starts_with("plant") => "sown",
+        task if ["sow", "plant", "buy"]
+            .iter()
+            .any(|begins| task.starts_with(begins)) =>
+        {
+            "sown"
+        }
         _ => "harvested",
     }
 }

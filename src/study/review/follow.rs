@@ -335,7 +335,13 @@ fn of_planting(one: &Followed, at: NaiveDate) -> Vec<Work> {
             };
             match planned {
                 Some(planned) => {
-                    let picks = picks(planned, ready, moved, at);
+                    let last = one
+                        .stands
+                        .iter()
+                        .flat_map(|stand| &stand.picks)
+                        .map(|pick| pick.0);
+                    let last = last.filter(|day| *day <= at).max();
+                    let picks = picks(planned, ready, moved, (last, at));
                     list.extend(picks.map(|(day, kg)| item(WorkKind::Pick, day, Some(kg))));
                     list.push(item(WorkKind::Clear, moved(planned.clear), None));
                 }
@@ -347,17 +353,19 @@ fn of_planting(one: &Followed, at: NaiveDate) -> Vec<Work> {
     list
 }
 
-/// Pickings from a day on: the plan's, as much later as the planting is; the first not before it is ready.
+/// Pickings from a day on: the plan's, as much later as the planting is; the first not before it is ready, none that was done on
+/// the last day of picking.
 fn picks(
     planned: &Occurrence,
     ready: Option<NaiveDate>,
     moved: impl Fn(NaiveDate) -> NaiveDate,
-    at: NaiveDate,
+    (last, at): (Option<NaiveDate>, NaiveDate),
 ) -> impl Iterator<Item = (NaiveDate, f64)> {
     const WEEK_DAYS: i64 = 7;
     planned.picks.iter().filter_map(move |(day, kg)| {
         let day = moved(*day).max(ready.unwrap_or(NaiveDate::MIN));
         // What was due in weeks gone by was picked or missed; this week's is still to be had.
-        ((at - day).num_days() < WEEK_DAYS).then_some((day, *kg))
+        let done = last.is_some_and(|last| day <= last);
+        ((at - day).num_days() < WEEK_DAYS && !done).then_some((day, *kg))
     })
 }
