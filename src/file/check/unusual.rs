@@ -239,9 +239,7 @@ fn covers_never_laid(house: &House, set_point_c: &Schedule, found: &mut Vec<Phra
 fn study(project: &Project, found: &mut Vec<Phrase>) {
     let years = project.planning.weather_years;
     if years < 10 && !project.beds.is_empty() {
-        found.push(
-            format!("{years} weather years say little of rare winters; 30 is usual").into(),
-        );
+        found.push(format!("{years} weather years say little of rare winters; 30 is usual").into());
     }
     let shopping = &project.shopping;
     if let (Some(produce), Some(groceries)) = (shopping.produce_month, shopping.groceries_month)
