@@ -22,7 +22,7 @@ pub fn gap_rows(study: &PlanStudy) -> Vec<GapRow> {
 
 pub(super) fn cause(gap: &Gap) -> &'static str {
     match gap.cause {
-        Cause::NothingGrows => "nothing that comes through is ready or keeps till then",
+        Cause::NothingGrows => "no sowing that comes through is ready or keeps till then",
         Cause::TooEarly => "nothing sown since the plan began is ready yet",
         Cause::PoorYears => "short in poor years; mean harvests would meet it",
         Cause::Space => {
@@ -37,7 +37,7 @@ pub(super) fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
         return "buy it in these weeks, or begin earlier".into();
     }
     let Some(remedy) = &gap.remedy else {
-        return "none among the crops on file; buy it in these weeks".into();
+        return "no sowing that was tried; buy it in these weeks".into();
     };
     /// Share from which a remedy closes the whole gap.
     const ALL: f64 = 0.95;
