@@ -317,10 +317,7 @@ pub(super) fn coldest(view: &ClimateView, units: Units) -> String {
     /// Less heat than this in a year is none, kWh (own choice).
     const SOME_KWH: f64 = 0.5;
     if heat > SOME_KWH {
-        format!(
-            "{night}, with {} kWh a year from the heater.",
-            fixed(heat, 0)
-        )
+        format!("{night}; heater {} kWh a year{mean}.", fixed(heat, 0))
     } else {
         format!("{night}; no heater runs.")
     }
@@ -358,3 +355,4 @@ pub(super) fn heater_words(view: &ClimateView, units: Units) -> String {
     };
     format!("The heater ({set}{capacity}) {held}{without}.")
 }
+    let mean = view.heater_kwh_mean_year.map_or("", |_| " (mean)");
