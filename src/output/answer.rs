@@ -18,6 +18,7 @@ use super::view::{
 use crate::calendar::MONTH_HEADS;
 use crate::output::row::{Cell, Kind};
 
+use crate::phrase::Phrase;
 /// One matter and what there is to say of it.
 pub(super) struct Line {
     /// What it is about.
@@ -139,11 +140,25 @@ pub(super) fn shortfalls(gaps: &[GapRow], units: Units) -> Vec<String> {
         said.push(format!("{more} more (`plan --list gaps`)"));
     }
     let mut all = vec![format!("{}.", said.join("; "))];
-    let looked_into = gaps.iter().filter(|gap| !gap.house.is_empty());
-    if let Some(largest) = looked_into.max_by(|a, b| a.missing_kg.total_cmp(&b.missing_kg)) {
-        let house = units.say(&largest.house);
-        let months = month_runs(&months_between(largest.from, largest.to));
-        all.push(format!("{}, {months}: {house}.", clean(&largest.food)));
+    // Where changed houses were tried, the sowing and the house that gain most money of all that were: the sowing, whose whole cost is
+    // known, first. What costs more than it brings is no advice.
+    if gaps.iter().any(|gap| !gap.house.is_empty()) {
+        let best = |way: fn(&GapRow) -> (Option<f64>, &Phrase), given: &str| {
+            let ways = gaps.iter().map(|gap| (way(gap).0.unwrap_or_default(), gap));
+            let paying = ways.filter(|(gains, _)| *gains > 0.0);
+            let (_, gap) = paying.max_by(|a, b| a.0.total_cmp(&b.0))?;
+            let months = month_runs(&months_between(gap.from, gap.to));
+            let (food, way) = (clean(&gap.food), units.say(way(gap).1));
+            Some(format!("{food}, {months}{given}: {way}."))
+        };
+        let sowing = best(|gap| (gap.remedy_gains, &gap.remedy), ", with bed to spare");
+        let house = best(|gap| (gap.house_gains, &gap.house), "");
+        if sowing.is_none() && house.is_none() {
+            let none =
+                "Nothing that was tried against it brings what it costs (`report` lists it).";
+            all.push(none.to_owned());
+        }
+        all.extend(sowing.into_iter().chain(house));
     }
     all
 }
