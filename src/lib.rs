@@ -7,8 +7,8 @@
 //! site -> sun -> house -> profile -> crops -> plan -> value -> output
 //! ```
 //!
-//! `calendar`, `plain`, `phrase`, `suggest`, `words`, `sheet`, `document`, `air` and `solar` are the ground all stages stand on (dates, harmless
-//! text, sentences with amounts in them, the nearest name, words with a meaning, CSV by hand, TOML with its places, moist air, the sun's place in the sky); [`mod@file`]
+//! `calendar`, `numbers`, `plain`, `phrase`, `suggest`, `words`, `sheet`, `document`, `air` and `solar` are the ground all stages stand on (dates, means and
+//! ends, harmless text, sentences with amounts in them, the nearest name, words with a meaning, CSV by hand, TOML with its places, moist air, the sun's place in the sky); [`mod@file`]
 //! turns the project file into the inputs of the stages, [`journal`] reads what was done, [`tune`] fits the building to it;
 //! [`study`] calls the stages in order.
 //!
@@ -27,7 +27,7 @@
 //!     println!("{} in {}: sow {}", planting.row.crop, planting.row.bed, planting.row.sow);
 //! }
 //! let money = planned.value();
-//! println!("replaces {:.0} {} a year", money.year.middle(), money.currency);
+//! println!("replaces {:.0} {} a year", money.year.value, money.currency);
 //! # Ok::<(), bedyear::StudyError>(())
 //! ```
 
@@ -50,6 +50,7 @@ mod stages {
     pub mod file;
     pub mod house;
     pub mod journal;
+    pub mod numbers;
     pub mod output;
     pub mod phrase;
     pub mod plain;

@@ -18,8 +18,6 @@ const DAY: f64 = 0.5;
 const AS_COLD_H: f64 = 24.0;
 /// No figure is told apart beyond this, h.
 const LONG_AGO_H: f64 = 48.0;
-/// Figures of a cover that a saved state holds.
-const SAVED: usize = 3;
 
 /// A cover in time.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -108,23 +106,13 @@ impl Laid {
         }
     }
 
-    /// The state as plain figures.
-    pub fn save(&self) -> [f64; SAVED] {
-        let before_c = if self.before_c.is_finite() {
-            self.before_c
-        } else {
-            0.0
-        };
-        [f64::from(u8::from(self.on)), self.cold_h, before_c]
-    }
-
-    /// Takes over a saved state.
-    pub fn load([on, cold_h, before_c]: [f64; SAVED]) -> Self {
-        Self {
-            on: on > 0.5,
-            cold_h,
-            before_c,
-        }
+    /// Visits the figures of the state.
+    pub fn visit(&mut self, mut figure: impl FnMut(&mut f64)) {
+        let mut on = f64::from(u8::from(self.on));
+        figure(&mut on);
+        self.on = on > 0.5;
+        figure(&mut self.cold_h);
+        figure(&mut self.before_c);
     }
 }
 

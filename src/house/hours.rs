@@ -2,8 +2,8 @@
 //! Helena and Fairbanks by 0.04 to 0.23 K and their root zones by 0.03 K at most.
 
 use super::on_glazing::Left;
-use super::prepare::{Hour, NONE_RECEIVED, Prepared, Received, WallHour, Year, at_place};
-use super::stage::{Boundary, Carried, Flows, Frame, Passage, State, step_both};
+use super::prepare::{Frame, Hour, NONE_RECEIVED, Prepared, Received, WallHour, Year, at_place};
+use super::stage::{Boundary, Carried, Flows, Passage, State, step_both};
 use super::{Beside, FLOOR_PARTS_MAX, HouseError, HouseState, HouseYear, SnowOnGlazing};
 use crate::calendar::{HOURS_PER_DAY, HOURS_PER_YEAR, month_of_hour};
 use crate::site::Weather;
@@ -21,17 +21,15 @@ pub(super) struct Runner<'a, const N: usize> {
 
 /// A building with all that its hours need.
 pub(super) struct Space<'a, const N: usize> {
-    frame: Frame<'a>,
-    year: Year<'a>,
-    state: State<N>,
+    pub(super) year: Year<'a>,
+    pub(super) state: State<N>,
     prepared: Prepared,
 }
 
 impl<'a, const N: usize> Space<'a, N> {
-    pub fn new(frame: Frame<'a>, year: Year<'a>, state: State<N>) -> Self {
+    pub fn new(year: Year<'a>, state: State<N>) -> Self {
         Self {
-            prepared: Prepared::new(year.house, year.fabric),
-            frame,
+            prepared: Prepared::new(year.frame),
             year,
             state,
         }
@@ -43,8 +41,6 @@ struct Lived {
     at: usize,
     left: Left,
     covered: [bool; FLOOR_PARTS_MAX],
-    entering_w: f64,
-    pressure_kpa: f64,
     mean: Flows,
 }
 
@@ -57,55 +53,44 @@ impl<'a, const N: usize> Runner<'a, N> {
         }
     }
 
+    /// The house, then the room beside it.
+    fn spaces(&mut self) -> impl Iterator<Item = &mut Space<'a, N>> {
+        let room = self.beside.as_mut().map(|(_, room)| room);
+        std::iter::once(&mut self.house).chain(room)
+    }
+
     /// Turns to other weather.
     pub fn under(&mut self, weather: &'a Weather) {
-        self.house.year.weather = weather;
-        if let Some((_, room)) = &mut self.beside {
-            room.year.weather = weather;
-        }
+        self.spaces().for_each(|space| space.year.weather = weather);
     }
 
-    /// The state of everything as plain figures.
-    pub fn save(&self) -> HouseState {
-        let mut state = HouseState::default();
-        self.save_into(&mut state);
-        state
-    }
-
-    /// The same in the place of an older state of this building.
-    pub fn save_into(&self, state: &mut HouseState) {
-        self.house.state.save_into(self.house.frame.mesh, state);
-        if let Some((_, room)) = &self.beside {
-            let own = state.beside.get_or_insert_with(Box::default);
-            room.state.save_into(room.frame.mesh, own);
+    /// The state of everything as plain figures, in the place of an older state of this building.
+    pub fn save(&mut self, state: &mut HouseState) {
+        let rooms = self.spaces().count();
+        state.figures.resize_with(rooms, Vec::new);
+        for (space, figures) in self.spaces().zip(&mut state.figures) {
+            space.save(figures);
         }
     }
 
     /// Largest difference of any wall's or soil layer's temperature to a saved state, K.
-    pub fn drift_k(&self, saved: &HouseState) -> f64 {
-        let own = self.house.state.drift_k(self.house.frame.mesh, saved);
-        match (&self.beside, &saved.beside) {
-            (Some((_, room)), Some(saved)) => own.max(room.state.drift_k(room.frame.mesh, saved)),
-            _ => own,
-        }
+    pub fn drift_k(&mut self, saved: &HouseState) -> f64 {
+        let rooms = self.spaces().zip(&saved.figures);
+        let drifts = rooms.map(|(space, figures)| space.drift_k(figures));
+        drifts.fold(0.0, f64::max)
     }
 
     /// Moves the soil on to where years like the one since `begun` lead.
     pub fn settle_ahead(&mut self, begun: &HouseState) {
-        self.house.state.settle_ahead(self.house.frame.mesh, begun);
-        if let (Some((_, room)), Some(begun)) = (&mut self.beside, &begun.beside) {
-            room.state.settle_ahead(room.frame.mesh, begun);
+        for (space, figures) in self.spaces().zip(&begun.figures) {
+            space.settle_ahead(figures);
         }
     }
 
     /// Takes over a saved state; false if it belongs to another building.
     pub fn load(&mut self, saved: &HouseState) -> bool {
-        self.house.state.load(self.house.frame.mesh, saved)
-            && match (&mut self.beside, &saved.beside) {
-                (Some((_, room)), Some(saved)) => room.state.load(room.frame.mesh, saved),
-                (None, None) => true,
-                _ => false,
-            }
+        self.spaces().count() == saved.figures.len()
+            && (self.spaces().zip(&saved.figures)).all(|(space, figures)| space.load(figures))
     }
 
     /// Runs hours (beyond the year they wrap round) and writes them into `written`, where given.
@@ -134,7 +119,7 @@ impl<'a, const N: usize> Runner<'a, N> {
             return;
         };
         room.turn_to(day, &NONE_RECEIVED);
-        if !self.house.year.fabric.layout.passes_light_on() {
+        if !self.house.year.frame.layout.passes_light_on() {
             self.house.turn_to(day, &NONE_RECEIVED);
             return;
         }
@@ -144,7 +129,7 @@ impl<'a, const N: usize> Runner<'a, N> {
         room.turn_to(day, &from_house);
     }
 
-    fn hour(&mut self, at: usize, written: Option<&mut HouseYear>) -> Result<(), HouseError> {
+    fn hour(&mut self, at: usize, mut written: Option<&mut HouseYear>) -> Result<(), HouseError> {
         let mut lived = self.house.begin_hour(at);
         let mut beside = self.beside.as_mut().map(|(beside, room)| {
             let lived = room.begin_hour(at);
@@ -163,27 +148,18 @@ impl<'a, const N: usize> Runner<'a, N> {
                 );
             }
         }
-        let (mut own, mut of_room) = (None, None);
-        if let Some(year) = written {
-            // The room's year is taken out while both are written.
-            of_room = year.beside.take();
-            own = Some(year);
-        }
         if let Some((_, room, lived)) = &mut beside {
-            room.end_hour(lived, of_room.as_deref_mut())?;
+            let of_room = written.as_deref_mut();
+            room.end_hour(lived, of_room.and_then(|year| year.beside.as_deref_mut()))?;
         }
-        self.house.end_hour(&lived, own.as_deref_mut())?;
-        if let Some(year) = own {
-            year.beside = of_room;
-        }
-        Ok(())
+        self.house.end_hour(&lived, written)
     }
 }
 
 impl<const N: usize> Space<'_, N> {
     fn turn_to(&mut self, day: usize, received: &Received) {
         self.prepared.turn_to(&self.year, day, received);
-        let Some(mesh) = self.frame.mesh else {
+        let Some(mesh) = &self.year.frame.mesh else {
             return;
         };
         // A day's ground is that of its noon.
@@ -193,13 +169,13 @@ impl<const N: usize> Space<'_, N> {
     }
 
     fn begin_hour(&mut self, at: usize) -> Lived {
-        let layout = &self.year.fabric.layout;
+        let layout = &self.year.frame.layout;
         let place = Prepared::place(at);
         let own = &self.prepared.hours[place];
         let covered = begin_covers(&self.year, &mut self.state, at);
         let faces = &self.prepared.faces[at_place(place, layout.glazed.len())];
         let house_c = self.state.room.air_c;
-        let snow_mm = match self.year.house.snow {
+        let snow_mm = match self.year.frame.house.snow {
             SnowOnGlazing::None => 0.0,
             _ => self.year.weather.snowfall_mm[at],
         };
@@ -209,8 +185,6 @@ impl<const N: usize> Space<'_, N> {
             .begin_hour(layout, (own, faces, snow_mm), at, house_c);
         Lived {
             at,
-            entering_w: own.sun.entering_w * left.sun_share,
-            pressure_kpa: own.pressure_kpa,
             left,
             covered,
             mean: Flows::default(),
@@ -220,7 +194,7 @@ impl<const N: usize> Space<'_, N> {
     /// The boundary of an hour, with what it acts on.
     fn boundary(&mut self, lived: &Lived) -> (&Frame<'_>, &mut State<N>, Boundary<'_>) {
         // An hour is lived once: it can be dimmed where it stands.
-        let layout = &self.year.fabric.layout;
+        let layout = &self.year.frame.layout;
         let (hour, walls, panes) = self.prepared.at(layout, Prepared::place(lived.at));
         dim(hour, walls, &lived.left);
         let boundary = Boundary {
@@ -230,7 +204,7 @@ impl<const N: usize> Space<'_, N> {
             month: month_of_hour(lived.at),
             covered: lived.covered,
         };
-        (&self.frame, &mut self.state, boundary)
+        (self.year.frame, &mut self.state, boundary)
     }
 
     fn end_hour(
@@ -239,29 +213,31 @@ impl<const N: usize> Space<'_, N> {
         written: Option<&mut HouseYear>,
     ) -> Result<(), HouseError> {
         let Lived { at, mean, left, .. } = lived;
-        let (at, layout) = (*at, &self.year.fabric.layout);
+        let (at, layout) = (*at, &self.year.frame.layout);
         let place = Prepared::place(at);
+        let own = &self.prepared.hours[place];
         if !(AIR_C.contains(&mean.air_c) && mean.stored_j.is_finite()) {
             return Err(HouseError::NotFinite { hour: at });
         }
-        let panes = self.prepared.at(layout, place).2;
+        let panes = &self.prepared.panes[at_place(place, layout.pane_m2.len())];
         let drops = &mut self.state.on_glazing;
         drops.end_hour(
             layout,
             panes,
             (mean.air_c, mean.vapour_kpa),
-            lived.pressure_kpa,
+            own.pressure_kpa,
         );
         if let Some(year) = written {
             // What is lost is summed face by face: of all light lost, rounding may leave less than none.
             let light = (self.prepared.light_mol_m2[place] - left.light_lost_mol_m2).max(0.0);
-            year.write(at, mean, lived.entering_w, light);
-            let parts = year.parts.iter_mut().zip(&self.frame.house.parts);
-            for ((written, part), on) in parts.zip(&lived.covered[1..]) {
-                let cover = part.cover.as_ref().filter(|_| *on);
+            year.write_columns(at, mean, own.sun.entering_w, light);
+            year.count(at, mean);
+            let parts = year.parts.iter_mut().zip(&self.year.frame.house.parts);
+            for (index, (written, part)) in (1..).zip(parts) {
+                let on = lived.covered[index];
+                let cover = part.cover.as_ref().filter(|_| on);
                 let passes = cover.map_or(1.0, |cover| cover.solar_transmittance);
-                written.light_mol_m2_h[at] = light * passes;
-                written.on[at] = f64::from(u8::from(*on));
+                written.write_columns(at, mean, index, light * passes, on);
             }
         }
         Ok(())
@@ -275,7 +251,7 @@ fn begin_covers<const N: usize>(
     at: usize,
 ) -> [bool; FLOOR_PARTS_MAX] {
     let mut covered = [false; FLOOR_PARTS_MAX];
-    for (index, part) in (1..).zip(&year.house.parts) {
+    for (index, part) in (1..).zip(&year.frame.house.parts) {
         let (Some(cover), Some(bed)) = (&part.cover, state.beds.get(index)) else {
             continue;
         };

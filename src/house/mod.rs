@@ -56,7 +56,6 @@ mod tuned;
 mod unheated;
 mod vapour;
 mod wall;
-mod year;
 mod zone;
 
 pub use check::check_house;

@@ -68,22 +68,13 @@ impl OnGlazing {
         }
     }
 
-    /// The state as plain figures.
-    pub fn save(&self) -> impl Iterator<Item = f64> {
-        let snow = self
-            .snow
-            .iter()
-            .flat_map(|snow| [snow.covered, snow.water_mm]);
-        self.drops_kg_m2.iter().copied().chain(snow)
-    }
-
-    /// Takes over a saved state, figure by figure.
-    pub fn load(&mut self, next: &mut impl FnMut() -> f64) {
-        self.drops_kg_m2.fill_with(&mut *next);
-        self.snow.fill_with(|| Snow {
-            covered: next(),
-            water_mm: next(),
-        });
+    /// Visits the figures of the state.
+    pub fn visit(&mut self, mut figure: impl FnMut(&mut f64)) {
+        self.drops_kg_m2.iter_mut().for_each(&mut figure);
+        for snow in &mut self.snow {
+            figure(&mut snow.covered);
+            figure(&mut snow.water_mm);
+        }
     }
 
     /// Lets it snow (`snow_mm` of water), slide and be swept in hour `at`, then says what is left of the hour's sun.

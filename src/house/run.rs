@@ -11,9 +11,9 @@ use super::check::check;
 use super::handling::Laid;
 use super::hours::{Runner, Space};
 use super::on_glazing::OnGlazing;
-use super::prepare::{Fabric, Year};
-use super::soil::{Column, Meshes};
-use super::stage::{Frame, State};
+use super::prepare::{Frame, Year};
+use super::soil::Column;
+use super::stage::State;
 use super::unheated::PAUSE_WEEKS;
 use super::vapour::vapour_kpa;
 use super::wall::Wall;
@@ -52,111 +52,68 @@ impl Default for RunOptions {
     }
 }
 
-/// A building with the parts that stay the same from year to year.
+/// A building, and the room beside it.
 pub(super) struct Plant<'a> {
-    pub(super) house: &'a House,
-    fabric: Fabric,
-    mesh: Option<Meshes>,
-    pressure_kpa: f64,
-    /// The room beside.
-    beside: Option<(&'a Beside, Box<Plant<'a>>)>,
+    pub(super) frame: Frame<'a>,
+    beside: Option<(&'a Beside, Frame<'a>)>,
 }
 
 impl<'a> Plant<'a> {
     pub(super) fn new(house: &'a House, ground: &UndisturbedGround, weather: &Weather) -> Self {
-        let depths = house
-            .store
-            .as_ref()
-            .map_or(&[][..], |store| &store.depths_m);
-        let hours = weather.pressure_pa.len().max(1) as f64;
+        let beside = house.beside.as_deref();
         Self {
-            house,
-            fabric: Fabric::new(house),
-            mesh: house
-                .floor
-                .as_ref()
-                .map(|floor| Meshes::new(floor, &house.parts, depths, ground)),
-            pressure_kpa: weather.pressure_pa.iter().sum::<f64>() / hours / 1000.0,
-            beside: house.beside.as_deref().map(|beside| {
-                let plant = Plant::new(&beside.room, ground, weather);
-                (beside, Box::new(plant))
-            }),
+            frame: Frame::new(house, ground, weather),
+            beside: beside.map(|beside| (beside, Frame::new(&beside.room, ground, weather))),
         }
-    }
-
-    fn frame(&self) -> Frame<'_> {
-        Frame::new(
-            self.house,
-            &self.fabric.layout,
-            self.mesh.as_ref(),
-            self.pressure_kpa,
-        )
-    }
-
-    /// The building at the beginning of an hour, fresh.
-    fn space<'p, const N: usize>(
-        &'p self,
-        weather: &'p Weather,
-        (sun, ground): (&'p SunYear, &'p UndisturbedGround),
-        hour: usize,
-    ) -> Space<'p, N> {
-        let frame = self.frame();
-        let state = self.fresh::<N>(&frame, weather, hour);
-        let year = Year {
-            house: self.house,
-            fabric: &self.fabric,
-            weather,
-            sun,
-            ground,
-        };
-        Space::new(frame, year, state)
     }
 
     /// The house, and the room beside it, at the beginning of an hour, fresh.
     pub(super) fn runner<'p, const N: usize>(
         &'p self,
         weather: &'p Weather,
-        sky: (&'p SunYear, &'p UndisturbedGround),
+        (sun, ground): (&'p SunYear, &'p UndisturbedGround),
         hour: usize,
     ) -> Runner<'p, N> {
-        let beside = self.beside.as_ref().map(|(beside, plant)| {
-            let beside: &'p Beside = beside;
-            (beside, plant.space(weather, sky, hour))
-        });
-        Runner::new(self.space(weather, sky, hour), beside)
+        let space = |frame: &'p Frame<'p>| {
+            let year = Year {
+                frame,
+                weather,
+                sun,
+                ground,
+            };
+            Space::new(year, fresh(frame, weather, hour))
+        };
+        let beside = self.beside.as_ref();
+        let beside = beside.map(|(beside, frame)| (*beside, space(frame)));
+        Runner::new(space(&self.frame), beside)
     }
+}
 
-    /// Undisturbed ground, everything else at the outdoor temperature of the hour.
-    fn fresh<const N: usize>(&self, frame: &Frame, weather: &Weather, hour: usize) -> State<N> {
-        let air_c = weather.temp_air_c[hour];
-        let vapour_kpa = vapour_kpa(air_c, weather.relative_humidity_pct[hour]);
-        let columns = self.mesh.as_ref().map_or_else(Vec::new, |mesh| {
-            let mut temps = vec![0.0; mesh.len()];
-            let day = (hour / HOURS_PER_DAY) as f64;
-            mesh.of(0).undisturbed_c(day, &mut temps);
-            (0..frame.beds)
-                .map(|index| Column::new(mesh.of(index), &temps))
-                .collect()
-        });
-        State {
-            room: Room {
-                air_c,
-                vapour_kpa,
-                radiant_c: air_c,
-            },
-            sweats: Default::default(),
-            walls: self
-                .fabric
-                .layout
-                .shapes
-                .iter()
-                .map(|shape| Wall::new(shape, air_c))
-                .collect(),
-            columns,
-            beds: vec![Bed::new(air_c, vapour_kpa); frame.beds],
-            laid: vec![Laid::default(); frame.beds],
-            on_glazing: OnGlazing::new(&self.fabric.layout),
-        }
+/// Undisturbed ground, everything else at the outdoor temperature of the hour.
+fn fresh<const N: usize>(frame: &Frame, weather: &Weather, hour: usize) -> State<N> {
+    let air_c = weather.temp_air_c[hour];
+    let vapour_kpa = vapour_kpa(air_c, weather.relative_humidity_pct[hour]);
+    let columns = frame.mesh.as_ref().map_or_else(Vec::new, |mesh| {
+        let mut temps = vec![0.0; mesh.len()];
+        let day = (hour / HOURS_PER_DAY) as f64;
+        mesh.of(0).undisturbed_c(day, &mut temps);
+        (0..frame.beds)
+            .map(|index| Column::new(mesh.of(index), &temps))
+            .collect()
+    });
+    let walls = frame.layout.shapes.iter();
+    State {
+        room: Room {
+            air_c,
+            vapour_kpa,
+            radiant_c: air_c,
+        },
+        sweats: Default::default(),
+        walls: walls.map(|shape| Wall::new(shape, air_c)).collect(),
+        columns,
+        beds: vec![Bed::new(air_c, vapour_kpa); frame.beds],
+        laid: vec![Laid::default(); frame.beds],
+        on_glazing: OnGlazing::new(&frame.layout),
     }
 }
 
@@ -189,21 +146,22 @@ fn settle<const N: usize>(
     let start = options.finished_day % DAYS_PER_YEAR * HOURS_PER_DAY;
     let mut runner = plant.runner::<N>(weather, (sun, ground), start);
     let mut first = HouseYear::blank(house);
-    let mut begun = runner.save();
+    let mut begun = HouseState::default();
+    runner.save(&mut begun);
     runner.run(start..start + HOURS_PER_YEAR, Some(&mut first))?;
-    first.close(house, plant.pressure_kpa)?;
+    first.close(house, plant.frame.pressure_kpa)?;
     let mut years = 1;
     let mut settled = HouseYear::blank(house);
     let mut before: Option<HouseYear> = None;
     loop {
         years += 1;
         runner.settle_ahead(&begun);
-        begun = runner.save();
+        runner.save(&mut begun);
         let [midyear, end] = runner.marked_year(start, &mut settled)?;
         let drift = runner.drift_k(&begun);
         let hours = largest_difference(before.as_ref().unwrap_or(&first), &settled);
         if drift < SETTLED_STATE_K || hours < SETTLED_K || years >= options.max_years {
-            settled.close(house, plant.pressure_kpa)?;
+            settled.close(house, plant.frame.pressure_kpa)?;
             return Ok(HouseRun {
                 first,
                 settled,
@@ -230,21 +188,17 @@ impl<const N: usize> Runner<'_, N> {
         written.begin_again();
         let end = start + HOURS_PER_YEAR;
         let coming = |hour: usize| hour + if hour > start { 0 } else { HOURS_PER_YEAR };
-        let mut marks = [coming(MIDYEAR_HOUR), coming(0)].map(|at| (at, HouseState::default()));
-        let order = if marks[0].0 < marks[1].0 {
-            [0, 1]
-        } else {
-            [1, 0]
-        };
+        let mut marks = [(coming(MIDYEAR_HOUR), 0), (coming(0), 1)];
+        marks.sort_unstable();
+        let mut states = [HouseState::default(), HouseState::default()];
         let mut at = start;
-        for place in order {
-            let (mark, state) = &mut marks[place];
-            self.run(at..*mark, Some(&mut *written))?;
-            self.save_into(state);
-            at = *mark;
+        for (mark, place) in marks {
+            self.run(at..mark, Some(&mut *written))?;
+            self.save(&mut states[place]);
+            at = mark;
         }
         self.run(at..end, Some(written))?;
-        Ok(marks.map(|(_, state)| state))
+        Ok(states)
     }
 
     /// A calendar year in which the weeks are noted in which the heater works; `pause` counts the weeks without it so far, `begun` is
@@ -260,7 +214,7 @@ impl<const N: usize> Runner<'_, N> {
             let hours = day * HOURS_PER_DAY..(day + days_of_week(week)) * HOURS_PER_DAY;
             let paused = *pause >= PAUSE_WEEKS;
             if paused {
-                self.save_into(begun);
+                self.save(begun);
             }
             self.run(hours.clone(), Some(&mut *written))?;
             *pause += 1;
@@ -394,14 +348,14 @@ impl Plant<'_> {
         if before.is_some() {
             runner.run(MIDYEAR_HOUR..HOURS_PER_YEAR, None)?;
         }
-        let mut written = HouseYear::blank(self.house);
+        let mut written = HouseYear::blank(self.frame.house);
         let mut found = Vec::with_capacity(weathers.len());
         let mut so_far = (PAUSE_WEEKS, HouseState::default());
         for (at, weather) in weathers.iter().enumerate() {
             written.begin_again();
             runner.under(weather);
             runner.noted_year(&mut written, &mut so_far)?;
-            written.close(self.house, self.pressure_kpa)?;
+            written.close(self.frame.house, self.frame.pressure_kpa)?;
             found.push(of(at, &written)?);
         }
         Ok(found)

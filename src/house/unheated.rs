@@ -13,6 +13,7 @@ use super::affine::{PLAIN, WITH_NODE};
 use super::run::Plant;
 use super::{House, HouseError, HouseState, HouseYear, InnerFilm};
 use crate::calendar::{HOURS_PER_DAY, WEEKS_PER_YEAR, days_of_week, first_day_of_week};
+use crate::numbers::lowest;
 use crate::site::{UndisturbedGround, Weathers};
 use crate::solar::SunYear;
 
@@ -133,7 +134,7 @@ impl Plant<'_> {
         for week in winter.before.clone() {
             runner.run(hours(week), None)?;
         }
-        let mut written = HouseYear::blank(self.house);
+        let mut written = HouseYear::blank(self.frame.house);
         let mut coldest_c = Vec::new();
         for week in winter.weeks.clone() {
             if week % WEEKS_PER_YEAR == 0 {
@@ -141,7 +142,7 @@ impl Plant<'_> {
             }
             runner.run(hours(week), Some(&mut written))?;
             let days = written.air_c[hours(week)].chunks(HOURS_PER_DAY);
-            coldest_c.extend(days.map(|day| day.iter().copied().fold(f64::INFINITY, f64::min)));
+            coldest_c.extend(days.map(lowest));
         }
         let begin = first_day_of_week(winter.weeks.start);
         Ok((begin..begin + coldest_c.len(), coldest_c))

@@ -5,6 +5,7 @@ mod month;
 
 use serde::Serialize;
 
+pub use crate::numbers::{highest, lowest, mean};
 pub use bed::{
     BARE, BedClimate, BedHours, BedYear, bed_climates, bed_hours, bed_names, daily_sums,
 };
@@ -19,21 +20,6 @@ pub struct Quantiles {
     pub p50: f64,
     /// Ninetieth percentile.
     pub p90: f64,
-}
-
-/// Mean of a column; NaN for an empty one.
-pub fn mean(values: &[f64]) -> f64 {
-    values.iter().sum::<f64>() / values.len() as f64
-}
-
-/// Lowest of a column; NaN for an empty one.
-pub fn lowest(values: &[f64]) -> f64 {
-    values.iter().copied().fold(f64::NAN, f64::min)
-}
-
-/// Highest of a column; NaN for an empty one.
-pub fn highest(values: &[f64]) -> f64 {
-    values.iter().copied().fold(f64::NAN, f64::max)
 }
 
 impl Quantiles {

@@ -9,51 +9,71 @@ pub type MonthRow = Month<f64>;
 /// One month over the weather years: 10, 50 and 90 % of the years' figures.
 pub type MonthSpread = Month<Quantiles>;
 
-/// The figures of a month.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Month<Figure> {
-    /// Month, 0 = January.
-    pub month: usize,
+/// Declares the figures of a month once, and how years of them are spread.
+macro_rules! figures {
+    ($($(#[$about:meta])* $figure:ident,)*) => {
+        /// The figures of a month.
+        #[derive(Clone, Copy, Debug, PartialEq)]
+        pub struct Month<Figure> {
+            /// Month, 0 = January.
+            pub month: usize,
+            $($(#[$about])* pub $figure: Figure,)*
+        }
+
+        impl MonthSpread {
+            /// Of the same month in several years; none without years.
+            fn of(month: usize, rows: &[&MonthRow]) -> Option<Self> {
+                let spread = |figure: fn(&MonthRow) -> f64| {
+                    let values: Vec<f64> = rows.iter().map(|row| figure(row)).collect();
+                    Quantiles::of(&values)
+                };
+                Some(Self { month, $($figure: spread(|row| row.$figure)?,)* })
+            }
+        }
+    };
+}
+
+figures! {
     /// Mean air, °C.
-    pub air_mean_c: Figure,
+    air_mean_c,
     /// Mean of the daily minima, °C.
-    pub air_daily_min_c: Figure,
+    air_daily_min_c,
     /// Mean of the daily maxima, °C.
-    pub air_daily_max_c: Figure,
+    air_daily_max_c,
     /// Coldest hour of the air, °C.
-    pub air_min_c: Figure,
+    air_min_c,
     /// Hottest hour of the air, °C.
-    pub air_max_c: Figure,
+    air_max_c,
     /// Mean root zone, °C.
-    pub root_zone_mean_c: Figure,
+    root_zone_mean_c,
     /// Coldest hour of the root zone, °C.
-    pub root_zone_min_c: Figure,
+    root_zone_min_c,
     /// Mean store, °C.
-    pub store_mean_c: Figure,
+    store_mean_c,
     /// Mean light, mol/m2/day.
-    pub light_mol_m2_day: Figure,
+    light_mol_m2_day,
     /// Mean carbon dioxide of the air while it is light, each hour by its light, ppm.
-    pub carbon_dioxide_ppm: Figure,
+    carbon_dioxide_ppm,
     /// Mean photosynthesis in it against outdoor air, share.
-    pub carbon_share: Figure,
+    carbon_share,
     /// Mean day length, h.
-    pub day_length_h: Figure,
+    day_length_h,
     /// Hours with air below 0 °C.
-    pub hours_below_0_c: Figure,
+    hours_below_0_c,
     /// Hours with air above 30 °C.
-    pub hours_above_30_c: Figure,
+    hours_above_30_c,
     /// Heater, kWh.
-    pub heater_kwh: Figure,
+    heater_kwh,
     /// Fans, kWh.
-    pub fan_kwh: Figure,
+    fan_kwh,
     /// Hours with air moving through the vents.
-    pub vented_hours: Figure,
+    vented_hours,
     /// Mean relative humidity, %.
-    pub relative_humidity_pct: Figure,
+    relative_humidity_pct,
     /// Hours with relative humidity above 90 %: leaves stay wet.
-    pub damp_hours: Figure,
+    damp_hours,
     /// Hours with sunlight on the beds and the air in the band asked for.
-    pub sunlit_in_band_h: Figure,
+    sunlit_in_band_h,
 }
 
 /// Watt-hours in a kilowatt-hour.
@@ -81,7 +101,7 @@ pub fn month_rows(
 
 fn month_row(month: usize, year: &HouseYear, day_length_h: &[f64]) -> MonthRow {
     let air = of_month(&year.air_c, month, HOURS_PER_DAY);
-    let days = DAYS_IN_MONTH.get(month).copied().unwrap_or(0) as f64;
+    let days = DAYS_IN_MONTH[month] as f64;
     let daily = |pick: fn(&[f64]) -> f64| {
         let each: Vec<f64> = air.chunks(HOURS_PER_DAY).map(pick).collect();
         mean(&each)
@@ -138,10 +158,10 @@ fn in_light(year: &HouseYear, month: usize) -> f64 {
 
 /// The part of a yearly column that belongs to a month; `per_day` values make a day.
 fn of_month(column: &[f64], month: usize, per_day: usize) -> &[f64] {
-    let start = MONTH_START_DAY.get(month).copied().unwrap_or(0);
-    let days = DAYS_IN_MONTH.get(month).copied().unwrap_or(0);
+    let start = MONTH_START_DAY[month];
+    let end = start + DAYS_IN_MONTH[month];
     column
-        .get(start * per_day..(start + days) * per_day)
+        .get(start * per_day..end * per_day)
         .unwrap_or_default()
 }
 
@@ -149,42 +169,11 @@ fn of_month(column: &[f64], month: usize, per_day: usize) -> &[f64] {
 pub fn month_spread<'a>(years: impl IntoIterator<Item = &'a [MonthRow]>) -> Vec<MonthSpread> {
     let years: Vec<&[MonthRow]> = years.into_iter().collect();
     (0..DAYS_IN_MONTH.len())
-        .filter_map(|month| spread_of(month, &years))
+        .filter_map(|month| {
+            let rows: Vec<&MonthRow> = years.iter().filter_map(|rows| rows.get(month)).collect();
+            MonthSpread::of(month, &rows)
+        })
         .collect()
-}
-
-fn spread_of(month: usize, years: &[&[MonthRow]]) -> Option<MonthSpread> {
-    let spread = |figure: fn(&MonthRow) -> f64| {
-        let values: Vec<f64> = years
-            .iter()
-            .filter_map(|rows| rows.get(month))
-            .map(figure)
-            .collect();
-        Quantiles::of(&values)
-    };
-    Some(MonthSpread {
-        month,
-        air_mean_c: spread(|row| row.air_mean_c)?,
-        air_daily_min_c: spread(|row| row.air_daily_min_c)?,
-        air_daily_max_c: spread(|row| row.air_daily_max_c)?,
-        air_min_c: spread(|row| row.air_min_c)?,
-        air_max_c: spread(|row| row.air_max_c)?,
-        root_zone_mean_c: spread(|row| row.root_zone_mean_c)?,
-        root_zone_min_c: spread(|row| row.root_zone_min_c)?,
-        store_mean_c: spread(|row| row.store_mean_c)?,
-        light_mol_m2_day: spread(|row| row.light_mol_m2_day)?,
-        carbon_dioxide_ppm: spread(|row| row.carbon_dioxide_ppm)?,
-        carbon_share: spread(|row| row.carbon_share)?,
-        day_length_h: spread(|row| row.day_length_h)?,
-        heater_kwh: spread(|row| row.heater_kwh)?,
-        fan_kwh: spread(|row| row.fan_kwh)?,
-        relative_humidity_pct: spread(|row| row.relative_humidity_pct)?,
-        damp_hours: spread(|row| row.damp_hours)?,
-        hours_below_0_c: spread(|row| row.hours_below_0_c)?,
-        hours_above_30_c: spread(|row| row.hours_above_30_c)?,
-        vented_hours: spread(|row| row.vented_hours)?,
-        sunlit_in_band_h: spread(|row| row.sunlit_in_band_h)?,
-    })
 }
 
 /// Hours of each month with sunlight on the beds and air in a band (both ends included), January to December.

@@ -6,6 +6,7 @@ use super::interpolate::{months_to_days, within_day};
 use super::normals::Monthly;
 use super::solar_frame::Frame;
 use crate::calendar::{DAYS_PER_YEAR, HOURS_PER_DAY};
+use crate::numbers::halved;
 
 /// Days that a course needs before and after the ones it is asked for.
 pub const PAD_DAYS: usize = 4;
@@ -69,22 +70,15 @@ fn fall_exponent(mean: f64) -> f64 {
     /// Range searched; at its ends the mean is 0.28 and 0.69.
     const RANGE: (f64, f64) = (0.45, 2.2);
     const STEPS: usize = 64;
-    let (mut low, mut high) = RANGE;
-    for _halving in 0..24 {
-        let middle = (low + high) / 2.0;
-        let found: f64 = (0..STEPS)
-            .map(|step| {
-                let x = (step as f64 + 0.5) / STEPS as f64;
-                (1.0 + (PI * x.powf(middle)).cos()) / 2.0
-            })
-            .sum::<f64>()
-            / STEPS as f64;
-        if found < mean {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
+    const HALVINGS: usize = 24;
+    let found = |exponent: f64| {
+        let steps = (0..STEPS).map(|step| {
+            let x = (step as f64 + 0.5) / STEPS as f64;
+            (1.0 + (PI * x.powf(exponent)).cos()) / 2.0
+        });
+        steps.sum::<f64>() / STEPS as f64
+    };
+    let (low, high) = halved(RANGE, HALVINGS, |exponent| found(exponent) < mean);
     (low + high) / 2.0
 }
 

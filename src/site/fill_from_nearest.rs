@@ -3,6 +3,7 @@
 use nalgebra::{SMatrix, SVector};
 
 use super::normals::{Monthly, Normals, Spread};
+use crate::numbers::{highest, lowest, mean};
 
 /// Places whose days stand in for a place's own.
 const LENDERS: usize = 3;
@@ -15,13 +16,12 @@ type ClimateKind = [Option<f64>; 4];
 
 /// The kind of a place's climate.
 fn kind_of(normals: &Normals) -> ClimateKind {
-    let mean = |monthly: &Monthly| monthly.iter().sum::<f64>() / 12.0;
     let (low, high) = extremes(&normals.monthly_mean_c());
     [
         Some(high - low),
         Some(mean(&normals.temp_max_c) - mean(&normals.temp_min_c)),
         Some(normals.place.latitude_deg.abs()),
-        normals.relative_humidity_pct.as_ref().map(mean),
+        normals.relative_humidity_pct.map(|pct| mean(&pct)),
     ]
 }
 
@@ -52,30 +52,29 @@ struct SpreadRule {
 impl SpreadRule {
     /// The rule of some places; nothing if they are too few or too much alike to fix it.
     pub fn of(places: &[Normals]) -> Option<Self> {
-        let mut normal = SMatrix::<f64, 4, 4>::zeros();
-        let mut right = SVector::<f64, 4>::zeros();
-        let (mut lags, mut months) = (0.0, 0.0);
-        for normals in places {
-            let Some(spread) = &normals.spread else {
-                continue;
-            };
+        let known = || {
+            let spreads = places
+                .iter()
+                .map(|normals| (normals, normals.spread.as_ref()));
+            spreads.filter_map(|(normals, spread)| Some((normals, spread?)))
+        };
+        let rows = known().flat_map(|(normals, spread)| {
             let rows = predictors(normals.place.latitude_deg, &normals.monthly_mean_c());
-            for (month, row) in rows.iter().enumerate() {
-                let sd = spread.temp_daily_sd_k[month];
-                if sd > 0.0 {
-                    let row = SVector::from(*row);
-                    normal += row * row.transpose();
-                    right += row * sd.ln();
-                }
-                lags += spread.temp_daily_lag1[month];
-                months += 1.0;
-            }
-        }
-        let found = normal.cholesky()?.solve(&right);
+            rows.into_iter().zip(spread.temp_daily_sd_k)
+        });
+        let of_coldest = places.iter().filter_map(|normals| {
+            let coldest_c = normals.design?.coldest_possible_c()?;
+            let above_k = coldest_c - extremes(&normals.temp_min_c).0;
+            Some(([1.0, oceanity(normals)], above_k))
+        });
+        let lags: Vec<f64> = known().flat_map(|(_, of)| of.temp_daily_lag1).collect();
         Some(Self {
-            coefficients: found.into(),
-            lag1: lags / months,
-            coldest: line_of_coldest(places),
+            coefficients: least_squares(
+                rows.filter(|(_, sd)| *sd > 0.0)
+                    .map(|(row, sd)| (row, sd.ln())),
+            )?,
+            lag1: mean(&lags),
+            coldest: least_squares(of_coldest),
         })
     }
 
@@ -99,20 +98,14 @@ impl SpreadRule {
     }
 }
 
-/// Least squares of the coldest possible hour against the oceanity.
-fn line_of_coldest(places: &[Normals]) -> Option<[f64; 2]> {
-    let mut normal = SMatrix::<f64, 2, 2>::zeros();
-    let mut right = SVector::<f64, 2>::zeros();
-    for normals in places {
-        let Some(coldest) = normals
-            .design
-            .and_then(|design| design.coldest_possible_c())
-        else {
-            continue;
-        };
-        let row = SVector::from([1.0, oceanity(normals)]);
+/// The factors of each row's figures that come nearest to the rows' values by least squares; nothing where they are not fixed.
+fn least_squares<const N: usize>(rows: impl Iterator<Item = ([f64; N], f64)>) -> Option<[f64; N]> {
+    let mut normal = SMatrix::<f64, N, N>::zeros();
+    let mut right = SVector::<f64, N>::zeros();
+    for (row, value) in rows {
+        let row = SVector::from(row);
         normal += row * row.transpose();
-        right += row * (coldest - extremes(&normals.temp_min_c).0);
+        right += row * value;
     }
     Some(normal.cholesky()?.solve(&right).into())
 }
@@ -133,11 +126,7 @@ fn oceanity(normals: &Normals) -> f64 {
 }
 
 fn extremes(monthly: &Monthly) -> (f64, f64) {
-    monthly
-        .iter()
-        .fold((f64::MAX, f64::MIN), |(low, high), &value| {
-            (low.min(value), high.max(value))
-        })
+    (lowest(monthly), highest(monthly))
 }
 
 fn predictors(latitude_deg: f64, monthly_mean_c: &Monthly) -> [[f64; 4]; 12] {
@@ -259,14 +248,12 @@ fn alike<'a>(own: &Normals, shelf: &'a [Normals]) -> Vec<&'a Normals> {
         .collect();
     let scale: [f64; 4] = std::array::from_fn(|figure| {
         let values: Vec<f64> = known.iter().filter_map(|(kind, _)| kind[figure]).collect();
-        let count = values.len().max(1) as f64;
-        let mean = values.iter().sum::<f64>() / count;
-        let square = values
-            .iter()
-            .map(|value| (value - mean).powi(2))
-            .sum::<f64>()
-            / count;
-        square.sqrt().max(1e-6)
+        let middle = mean(&values);
+        let squares: Vec<f64> = (values.iter())
+            .map(|value| (value - middle).powi(2))
+            .collect();
+        // Of no values the mean is no number, and the least takes its place.
+        mean(&squares).sqrt().max(1e-6)
     });
     let kind = kind_of(own);
     let mut ranked: Vec<(f64, &Normals)> = known

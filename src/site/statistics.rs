@@ -4,6 +4,7 @@ use super::normals::{Monthly, Normals, Spread};
 use super::solar_frame::Frame;
 use super::weather::{ANY_YEAR, Place, Weather, daily_means};
 use crate::calendar::{DAYS_IN_MONTH, HOURS_PER_DAY, MONTH_START_DAY};
+use crate::numbers::{highest, lowest, mean};
 
 /// Days with less sun than this outside the atmosphere have no clearness, Wh/m2.
 const LEAST_OUTSIDE_WH_M2: f64 = 100.0;
@@ -27,12 +28,8 @@ impl DayFigures {
         let days = || weather.temp_air_c.chunks_exact(HOURS_PER_DAY);
         Self {
             temp_mean_c: daily_means(&weather.temp_air_c),
-            temp_max_c: days()
-                .map(|day| day.iter().copied().fold(f64::MIN, f64::max))
-                .collect(),
-            temp_min_c: days()
-                .map(|day| day.iter().copied().fold(f64::MAX, f64::min))
-                .collect(),
+            temp_max_c: days().map(highest).collect(),
+            temp_min_c: days().map(lowest).collect(),
             clearness: weather
                 .ghi_w_m2
                 .chunks_exact(HOURS_PER_DAY)
@@ -68,7 +65,7 @@ impl WithinMonth {
         if days.len() < 2 {
             return;
         }
-        let mean = days.iter().sum::<f64>() / days.len() as f64;
+        let mean = mean(days);
         let squares = days.iter().map(|day| (day - mean).powi(2)).sum::<f64>();
         let neighbours = days
             .windows(2)
@@ -139,8 +136,7 @@ pub fn days_of_month(month: usize) -> std::ops::Range<usize> {
 
 /// Mean of a daily series over a month of the model year.
 pub fn month_mean(daily: &[f64], month: usize) -> f64 {
-    let days = &daily[days_of_month(month)];
-    days.iter().sum::<f64>() / days.len() as f64
+    mean(&daily[days_of_month(month)])
 }
 
 impl Normals {
@@ -148,13 +144,13 @@ impl Normals {
     pub fn from_weather(place: &Place, weather: &Weather) -> Self {
         let frame = Frame::new(place, ANY_YEAR);
         let days = DayFigures::new(&frame, weather);
-        let mean =
+        let monthly =
             |daily: &[f64]| -> Monthly { std::array::from_fn(|month| month_mean(daily, month)) };
-        let hourly = |column: &[f64]| mean(&daily_means(column));
+        let hourly = |column: &[f64]| monthly(&daily_means(column));
         Self {
-            temp_max_c: mean(&days.temp_max_c),
-            temp_min_c: mean(&days.temp_min_c),
-            temp_mean_c: Some(mean(&days.temp_mean_c)),
+            temp_max_c: monthly(&days.temp_max_c),
+            temp_min_c: monthly(&days.temp_min_c),
+            temp_mean_c: Some(monthly(&days.temp_mean_c)),
             ghi_kwh_m2_day: Some(hourly(&weather.ghi_w_m2).map(|mean_w| mean_w * 24.0 / 1000.0)),
             wind_m_s: Some(hourly(&weather.wind_m_s)),
             relative_humidity_pct: Some(hourly(&weather.relative_humidity_pct)),
@@ -186,8 +182,7 @@ fn spread_of(days: &DayFigures) -> Spread {
         range_clearness_correlation: Some(with_clearness(&range)),
         range_daily_cv: Some(std::array::from_fn(|month| {
             let ranges: Vec<f64> = days_of_month(month).map(range).collect();
-            let mean = ranges.iter().sum::<f64>() / ranges.len() as f64;
-            WithinMonth::of(&ranges).sd() / mean.max(0.1)
+            WithinMonth::of(&ranges).sd() / mean(&ranges).max(0.1)
         })),
         coldest_possible_c: None,
     }
@@ -223,12 +218,7 @@ impl Cold {
             .collect();
         hours.sort_by(f64::total_cmp);
         let hours_99_6_c = *hours.get(hours.len() * COLDER_PER_MILLE / 1000)?;
-        let minima = years.iter().map(|year| {
-            year.temp_air_c
-                .iter()
-                .copied()
-                .fold(f64::INFINITY, f64::min)
-        });
+        let minima = years.iter().map(|year| lowest(&year.temp_air_c));
         Some(Self {
             hours_99_6_c,
             yearly_min_mean_c: minima.sum::<f64>() / years.len() as f64,

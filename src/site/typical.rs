@@ -10,6 +10,7 @@ use super::statistics::{days_of_month, month_mean};
 use super::weather::{Weather, daily_means};
 use crate::air;
 use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, HOURS_PER_DAY, month_of_day};
+use crate::numbers;
 
 /// Rounds in which hourly values are drawn to the monthly figures.
 const ROUNDS: usize = 8;
@@ -118,8 +119,8 @@ pub(super) fn monthly_extremes(hourly: &[f64]) -> (Monthly, Monthly) {
     for (day, hours) in hourly.chunks_exact(HOURS_PER_DAY).enumerate() {
         let month = month_of_day(day);
         let share = 1.0 / DAYS_IN_MONTH[month] as f64;
-        highest[month] += share * hours.iter().copied().fold(f64::MIN, f64::max);
-        lowest[month] += share * hours.iter().copied().fold(f64::MAX, f64::min);
+        highest[month] += share * numbers::highest(hours);
+        lowest[month] += share * numbers::lowest(hours);
     }
     (highest, lowest)
 }

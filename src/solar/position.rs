@@ -184,9 +184,7 @@ impl Sky {
 
     /// Sine of the elevation of the sun's centre, without refraction and parallax.
     pub fn sin_elevation(&self, hour_angle_deg: f64, declination_deg: f64) -> f64 {
-        let (sin_dec, cos_dec) = declination_deg.to_radians().sin_cos();
-        let cos_hour = hour_angle_deg.to_radians().cos();
-        self.sin_latitude * sin_dec + self.cos_latitude * cos_dec * cos_hour
+        self.direction(hour_angle_deg, declination_deg)[2]
     }
 
     /// Unit vector (east, north, up) to the sun's centre, without refraction and parallax.

@@ -6,6 +6,7 @@ use super::stages::Organ;
 use super::start::{ROOTING_K_D, seedlings, transplants};
 use crate::calendar::DAYS_PER_WEEK;
 use crate::crops::{Class, Crop, Habit, Way};
+use crate::numbers::halved;
 use crate::words::worded;
 
 worded! {
@@ -63,15 +64,7 @@ pub fn solve(crop: &Crop) -> (f64, RateFrom) {
     if !in_time(high) {
         return (high, RateFrom::HighBound);
     }
-    let (mut low, mut high) = (low, high);
-    for _ in 0..HALVINGS {
-        let rate = 0.5 * (low + high);
-        if in_time(rate) {
-            high = rate;
-        } else {
-            low = rate;
-        }
-    }
+    let (_, high) = halved((low, high), HALVINGS, |rate| !in_time(rate));
     (high, RateFrom::Solved)
 }
 

@@ -14,8 +14,6 @@ pub(crate) struct Openings {
     faces: Faces,
     /// One a surface.
     lit: Vec<Lit>,
-    /// Glazed faces outdoors, in the order of the surfaces.
-    glazed: Vec<Pane>,
     rule: BedLight,
 }
 
@@ -24,11 +22,14 @@ pub(crate) struct Openings {
 enum Lit {
     Never,
     Opaque { plane: usize, absorptance: f64 },
-    Glazed(usize),
+    Glazed(Pane),
 }
 
+#[derive(Clone, Copy, Debug)]
 struct Pane {
     plane: usize,
+    /// Its place among the glazed faces outdoors, in the order of the surfaces.
+    place: usize,
     /// Is it a face without heat capacity, joined to the air?
     joined: bool,
 }
@@ -64,8 +65,6 @@ pub(crate) struct Entering {
     /// For each surface: heat from the sun to the outer face (opaque) or into the house from the sheets (glazed),
     /// W/m2; 0 for surfaces that the sun does not reach.
     pub on_surface_w_m2: Vec<f64>,
-    /// Is this an hour without light?
-    pub dark: bool,
     planes: Vec<OnPlane>,
     lights: Vec<ApertureLight>,
     parts: Vec<f64>,
@@ -75,7 +74,6 @@ impl Openings {
     pub fn new(house: &House, layout: &Layout) -> Self {
         let mut planes: Vec<(Plane, &Outlook)> = Vec::new();
         let mut lit = Vec::with_capacity(house.surfaces.len());
-        let mut glazed: Vec<Pane> = Vec::new();
         let mut apertures = Vec::new();
         for surface in &house.surfaces {
             if surface.behind != Behind::Outdoor {
@@ -101,9 +99,12 @@ impl Openings {
                     absorptance: *absorptance_outside,
                 }),
                 SurfaceKind::Glazed(face) => {
-                    lit.push(Lit::Glazed(glazed.len()));
-                    let joined = layout.glazed[glazed.len()].pane.is_some();
-                    glazed.push(Pane { plane: at, joined });
+                    let place = apertures.len();
+                    lit.push(Lit::Glazed(Pane {
+                        plane: at,
+                        place,
+                        joined: layout.glazed[place].pane.is_some(),
+                    }));
                     apertures.push(Aperture {
                         plane,
                         area_m2: surface.area_m2,
@@ -115,7 +116,6 @@ impl Openings {
         Self {
             faces: Faces::new(&planes, house.horizon.as_ref()),
             lit,
-            glazed,
             rule: BedLight::new(&apertures, &interior(house)),
         }
     }
@@ -129,13 +129,13 @@ impl Openings {
         entering: &mut Entering,
         faces: &mut [FaceSun],
     ) {
+        (entering.beam, entering.diffuse) = Default::default();
+        entering.light_mol_m2 = 0.0;
         if !self.faces.hour(weather, sun, at, &mut entering.planes) {
-            entering.darken();
+            entering.on_surface_w_m2.fill(0.0);
             faces.fill(FaceSun::default());
             return;
         }
-        entering.dark = false;
-        (entering.beam, entering.diffuse) = Default::default();
         let rule = &self.rule;
         let beam_to_floor = sun.hours.get(at).map_or(0.0, |sun| rule.beam_to_bed(sun));
         for (index, lit) in self.lit.iter().enumerate() {
@@ -145,13 +145,11 @@ impl Openings {
                     let on = &entering.planes[plane];
                     absorptance * (on.beam_w_m2 + on.diffuse_w_m2())
                 }
-                Lit::Glazed(place) => {
-                    let of = (&self.glazed[place], &rule.openings[place]);
-                    entering.add_glazed(place, of, beam_to_floor, faces)
+                Lit::Glazed(pane) => {
+                    entering.add_glazed(pane, &rule.openings[pane.place], beam_to_floor, faces)
                 }
             };
         }
-        entering.light_mol_m2 = 0.0;
         if entering.beam.all_w + entering.diffuse.all_w > 0.0 {
             entering.light_mol_m2 =
                 rule.hour_parts_mol_m2(beam_to_floor, &entering.lights, &mut entering.parts);
@@ -165,10 +163,9 @@ impl Openings {
 impl Entering {
     /// An hour without light.
     pub fn new(openings: &Openings) -> Self {
-        let glazed = openings.glazed.len();
+        let glazed = openings.rule.openings.len();
         Self {
             on_surface_w_m2: vec![0.0; openings.lit.len()],
-            dark: true,
             planes: vec![OnPlane::default(); openings.faces.count()],
             lights: vec![ApertureLight::default(); glazed],
             parts: vec![0.0; glazed],
@@ -176,22 +173,11 @@ impl Entering {
         }
     }
 
-    fn darken(&mut self) {
-        if self.dark {
-            return;
-        }
-        (self.beam, self.diffuse) = Default::default();
-        self.light_mol_m2 = 0.0;
-        self.on_surface_w_m2.fill(0.0);
-        self.dark = true;
-    }
-
-    /// Adds what enters through a glazed face, `place` among the glazed faces; gives the heat that flows in from its
-    /// sheets, W/m2.
+    /// Adds what enters through a glazed face; gives the heat that flows in from its sheets, W/m2.
     fn add_glazed(
         &mut self,
-        place: usize,
-        (glazed, opening): (&Pane, &Opening),
+        glazed: Pane,
+        opening: &Opening,
         beam_to_floor: f64,
         faces: &mut [FaceSun],
     ) -> f64 {
@@ -200,7 +186,7 @@ impl Entering {
         let diffuse = on.diffuse_w_m2();
         let (area_m2, optics) = (opening.area_m2, &opening.optics);
         let pane = optics.beam(on.cos_incidence);
-        self.lights[place] = ApertureLight {
+        self.lights[glazed.place] = ApertureLight {
             beam_w_m2: beam,
             sky_w_m2: on.sky_w_m2 + on.circumsolar_w_m2,
             ground_w_m2: on.ground_w_m2,
@@ -221,7 +207,7 @@ impl Entering {
         let ground_w = diffuse_in * on.ground_w_m2;
         self.diffuse.add(ground_w, 0.0, to_wall);
         let inward = beam * pane.inward + diffuse * optics.diffuse.inward;
-        faces[place] = FaceSun {
+        faces[glazed.place] = FaceSun {
             sun_w: through + even,
             sheet_w: if glazed.joined { area_m2 * inward } else { 0.0 },
             light_mol_m2: 0.0,

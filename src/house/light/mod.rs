@@ -73,6 +73,7 @@ pub(super) struct Canopy {
 }
 
 /// The house's way with sunlight.
+#[derive(Default)]
 pub(super) struct SunShare {
     /// Floor on which light for plants falls, m2.
     pub floor_m2: f64,
@@ -232,17 +233,12 @@ impl SunShare {
     }
 }
 
-/// Is this surface lit as the room's floor, there being no other?
-pub(super) fn is_lit_as_floor(surface: &Surface, floor_is_surface: bool) -> bool {
-    floor_is_surface && is_floor(surface)
-}
-
 /// Sun that a surface keeps on its inner face, W. A floor among the surfaces is lit as the floor.
 pub(super) fn kept_by_surface(surface: &Surface, floor_is_surface: bool, sun: &SunHour) -> f64 {
     if is_opening(surface) {
         return 0.0;
     }
-    let light = if is_lit_as_floor(surface, floor_is_surface) {
+    let light = if floor_is_surface && is_floor(surface) {
         sun.floor_w_m2
     } else {
         sun.wall_first_w_m2 + sun.even_w_m2

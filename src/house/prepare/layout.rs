@@ -2,13 +2,14 @@
 
 use super::MOST_PANES;
 use crate::house::film::inner_convection_w_m2k;
-use crate::house::light::{Canopy, SunShare, covered_shares};
+use crate::house::light::{SunShare, covered_shares};
 use crate::house::wall::{Series, WallShape};
 use crate::house::{
     Behind, FloorPart, GlazedFace, House, InnerFilm, OuterFilm, SnowOnGlazing, Surface, SurfaceKind,
 };
 
 /// What of a building does not depend on the weather.
+#[derive(Default)]
 pub(crate) struct Layout {
     /// Walls with their surface index (none: heavy thing).
     pub shapes: Vec<WallShape>,
@@ -21,12 +22,10 @@ pub(crate) struct Layout {
     pub pane_m2: Vec<f64>,
     /// Convection at the inner face of each kind, W/m2K.
     pub pane_w_m2k: Vec<f64>,
-    /// Canopy shares by month.
-    pub canopies: [Canopy; 12],
     /// Leaf, soil, sheet, room: shares of the sun on the floor that beds under their covers take, by part of the floor and
     /// month.
     pub covered: Vec<[[f64; 4]; 12]>,
-    pub(super) share: SunShare,
+    pub share: SunShare,
     view_m2: f64,
     /// How heat passes each surface.
     pub(super) series: Vec<Series>,
@@ -87,22 +86,13 @@ pub(super) fn glazed(surface: &Surface) -> Option<&GlazedFace> {
 impl Layout {
     pub fn new(house: &House) -> Self {
         let share = SunShare::new(house);
-        let canopies = share.canopies;
         let light_of =
             |part: &FloorPart| part.cover.as_ref().map_or(1.0, |c| c.solar_transmittance);
         let lights = std::iter::once(1.0).chain(house.parts.iter().map(light_of));
         let covered = lights
-            .map(|light| canopies.map(|canopy| covered_shares(&canopy, light)))
+            .map(|light| (share.canopies).map(|canopy| covered_shares(&canopy, light)))
             .collect();
         let mut layout = Self {
-            shapes: Vec::new(),
-            wall_glazed: Vec::new(),
-            shared: Vec::new(),
-            owner: Vec::new(),
-            light: Vec::new(),
-            pane_m2: Vec::new(),
-            pane_w_m2k: Vec::new(),
-            canopies,
             covered,
             share,
             view_m2: house
@@ -112,12 +102,10 @@ impl Layout {
                 .map(|s| s.area_m2)
                 .sum::<f64>()
                 .max(1e-6),
-            series: Vec::with_capacity(house.surfaces.len()),
             pane_share: vec![0.0; house.surfaces.len()],
-            radiant_m2: Vec::new(),
-            glazed: Vec::new(),
             wet_long_wave_share: wet_long_wave_share(house),
             snow: house.snow,
+            ..Self::default()
         };
         let mut pane_keys: Vec<(f64, f64, bool)> = Vec::new();
         for (index, surface) in house.surfaces.iter().enumerate() {

@@ -3,7 +3,6 @@
 mod hour;
 mod layout;
 mod outer;
-mod static_faces;
 
 use std::ops::Range;
 
@@ -12,14 +11,17 @@ pub(super) use layout::{GlazedFaceShape, Layout};
 
 use layout::{WallOwner, glazed};
 use outer::{OuterFace, Outside, outer_side};
-use static_faces::Still;
 
+use super::bed::leaf_view;
 use super::film::radiation_w_m2k;
 use super::light::{Entering, Openings, kept_by_surface};
 use super::on_glazing::FaceSun;
+use super::pipes::{Exchange, exchange};
+use super::soil::Meshes;
+use super::stage::density;
 use super::vapour::vapour_kpa;
 use super::wall::OuterSide;
-use super::{GlazedFace, House, InnerFilm, Make, Schedule, Surface};
+use super::{FLOOR_PARTS_MAX, GlazedFace, House, InnerFilm, Make, Schedule, Surface};
 use crate::air::sky_temperature_c;
 use crate::calendar::{HOURS_PER_DAY, SECONDS_PER_HOUR, month_of_hour};
 use crate::site::{UndisturbedGround, Weather};
@@ -32,32 +34,61 @@ const PA_PER_KPA: f64 = 1000.0;
 /// What the hours of a year are made from.
 #[derive(Clone, Copy)]
 pub(super) struct Year<'a> {
-    pub house: &'a House,
-    pub fabric: &'a Fabric,
+    pub frame: &'a Frame<'a>,
     pub weather: &'a Weather,
     pub sun: &'a SunYear,
     pub ground: &'a UndisturbedGround,
 }
 
 /// All of a building that does not change from year to year.
-pub(super) struct Fabric {
+pub(super) struct Frame<'a> {
+    pub house: &'a House,
     pub layout: Layout,
+    pub mesh: Option<Meshes>,
+    pub exchange: Option<Exchange>,
+    /// Mean pressure of the air, kPa.
+    pub pressure_kpa: f64,
+    /// Areas of the floor's parts, m2; the bare middle first.
+    pub floor_m2: [f64; FLOOR_PARTS_MAX],
+    /// Share of the long-wave view upward from the soil that leaves fill, by month.
+    pub leaf_view: [f64; 12],
+    /// Number of parts of the floor that are followed; none without a floor.
+    pub beds: usize,
     openings: Openings,
     /// One a surface.
     outer: Vec<OuterFace>,
 }
 
-impl Fabric {
-    pub fn new(house: &House) -> Self {
+impl<'a> Frame<'a> {
+    pub fn new(house: &'a House, ground: &UndisturbedGround, weather: &Weather) -> Self {
+        /// Temperature at which the store's air is weighed, °C.
+        const STORE_AIR_C: f64 = 15.0;
+        let hours = weather.pressure_pa.len().max(1) as f64;
+        let pressure_kpa = weather.pressure_pa.iter().sum::<f64>() / hours / PA_PER_KPA;
         let layout = Layout::new(house);
+        let (floor, store) = (house.floor.as_ref(), house.store.as_ref());
+        let depths = store.map_or(&[][..], |store| &store.depths_m);
+        let mut floor_m2 = [0.0; FLOOR_PARTS_MAX];
+        for (area_m2, part) in floor_m2[1..].iter_mut().zip(&house.parts) {
+            *area_m2 = part.area_m2;
+        }
+        let whole_m2 = floor.map_or(0.0, |floor| floor.area_m2);
+        floor_m2[0] = (whole_m2 - floor_m2.iter().sum::<f64>()).max(0.0);
+        let faces = house.surfaces.iter().zip(&layout.series);
+        let outer = faces.map(|(surface, series)| OuterFace::new(surface, series));
         Self {
+            house,
+            mesh: floor.map(|floor| Meshes::new(floor, &house.parts, depths, ground)),
+            exchange: store.zip(floor).map(|(store, floor)| {
+                let density = density(STORE_AIR_C, pressure_kpa);
+                exchange(store, &floor.soil, floor.area_m2, density)
+            }),
+            pressure_kpa,
+            floor_m2,
+            leaf_view: (layout.share.canopies).map(|canopy| leaf_view(canopy.leaf_area)),
+            beds: floor.map_or(0, |_| 1 + house.parts.len()),
             openings: Openings::new(house, &layout),
-            outer: house
-                .surfaces
-                .iter()
-                .zip(&layout.series)
-                .map(|(surface, series)| OuterFace::new(surface, series))
-                .collect(),
+            outer: outer.collect(),
             layout,
         }
     }
@@ -75,7 +106,6 @@ pub(super) struct Prepared {
     /// Hours x glazed faces.
     pub faces: Vec<FaceSun>,
     entering: Entering,
-    still: Still,
 }
 
 /// Light from the room beside in the hours of a day, W.
@@ -90,16 +120,15 @@ pub(super) fn at_place(place: usize, count: usize) -> Range<usize> {
 
 impl Prepared {
     /// Room for a day.
-    pub fn new(house: &House, fabric: &Fabric) -> Self {
-        let layout = &fabric.layout;
+    pub fn new(frame: &Frame) -> Self {
+        let layout = &frame.layout;
         Self {
             hours: vec![Hour::default(); HOURS_PER_DAY],
             walls: vec![WallHour::default(); HOURS_PER_DAY * layout.shapes.len()],
             panes: vec![PaneHour::default(); HOURS_PER_DAY * layout.pane_m2.len()],
             light_mol_m2: vec![0.0; HOURS_PER_DAY],
             faces: vec![FaceSun::default(); HOURS_PER_DAY * layout.glazed.len()],
-            entering: Entering::new(&fabric.openings),
-            still: Still::new(house, layout),
+            entering: Entering::new(&frame.openings),
         }
     }
 
@@ -134,10 +163,10 @@ impl Prepared {
     }
 
     fn prepare(&mut self, year: &Year, at: usize, place: usize, received: &Received) {
-        let (house, layout) = (year.house, &year.fabric.layout);
+        let (house, layout) = (year.frame.house, &year.frame.layout);
         let month = month_of_hour(at);
         let faces = at_place(place, layout.glazed.len());
-        year.fabric.openings.hour(
+        year.frame.openings.hour(
             year.weather,
             year.sun,
             at,
@@ -174,14 +203,14 @@ impl Prepared {
     }
 
     fn add_walls(&mut self, year: &Year, outside: &Outside, place: usize, total: &mut Hour) {
-        let (house, layout) = (year.house, &year.fabric.layout);
+        let (house, layout) = (year.frame.house, &year.frame.layout);
         let by_node = house.inner_film == InnerFilm::RadiantNode;
         let walls = &mut self.walls[at_place(place, layout.shapes.len())];
         for ((owner, shape), wall) in layout.owner.iter().zip(&layout.shapes).zip(walls) {
             *wall = match *owner {
                 WallOwner::Surface(index) => {
                     let surface = &house.surfaces[index];
-                    let outer_face = &year.fabric.outer[index];
+                    let outer_face = &year.frame.outer[index];
                     let from_sun = self.entering.on_surface_w_m2[index];
                     let mut outer = outer_side(outside, outer_face, from_sun);
                     let glass = glazed(surface);
@@ -211,19 +240,14 @@ impl Prepared {
 
     /// Adds up the faces without heat capacity, and what beds and vapour see of them.
     fn add_light_faces(&mut self, year: &Year, outside: &Outside, place: usize, total: &mut Hour) {
-        let (house, layout) = (year.house, &year.fabric.layout);
+        let (house, layout) = (year.frame.house, &year.frame.layout);
         let panes = &mut self.panes[at_place(place, layout.pane_m2.len())];
-        if self.still.applies {
-            let of = (house, layout, &year.fabric.outer[..]);
-            self.still.add(of, &self.entering, outside, total, panes);
-            return;
-        }
         panes.fill(PaneHour::default());
         total.faces_by_air = 1.0;
         for face in &layout.light {
             let surface = &house.surfaces[face.surface];
             let from_sun = self.entering.on_surface_w_m2[face.surface];
-            let outer_face = &year.fabric.outer[face.surface];
+            let outer_face = &year.frame.outer[face.surface];
             let series = &layout.series[face.surface];
             let outer = outer_side(outside, outer_face, from_sun);
             let glass = glazed(surface);

@@ -71,11 +71,11 @@ pub(super) struct OuterFace {
     /// Share of its long-wave view that counts as sky.
     sky_share: f64,
     /// Resistance of its outer film at standard wind, m2K/W.
-    pub standard_m2k_w: f64,
+    standard_m2k_w: f64,
     /// Does its U value hold the outer film, so that this one must agree with it in the reference wind?
     holds_films: bool,
     /// 1 over U with standard films, m2K/W.
-    pub nominal_m2k_w: f64,
+    nominal_m2k_w: f64,
 }
 
 impl OuterFace {
@@ -95,21 +95,6 @@ impl OuterFace {
             nominal_m2k_w: series.whole_m2k_w(),
             holds_films: matches!(surface.make, Make::AirToAir { .. }),
         }
-    }
-
-    /// Rise of the equivalent outdoor temperature over outdoor air with the sky's heat and with the sun on (or, glazed,
-    /// in) the face, K per W/m2, at standard wind.
-    pub fn still_k(&self) -> (f64, f64) {
-        if self.behind != Behind::Outdoor {
-            return (0.0, 0.0);
-        }
-        let by_sky = self.emissivity * self.sky_share * self.standard_m2k_w;
-        let by_sun = if self.is_glazed {
-            self.nominal_m2k_w
-        } else {
-            self.standard_m2k_w
-        };
-        (by_sky, by_sun)
     }
 }
 

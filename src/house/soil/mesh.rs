@@ -3,6 +3,7 @@
 use super::modes::Modes;
 use crate::air::LATENT_HEAT_FUSION_J_KG;
 use crate::house::Floor;
+use crate::numbers::halved;
 use crate::site::UndisturbedGround;
 
 /// Density of water, kg/m3.
@@ -28,7 +29,7 @@ const PATH_PER_BREADTH: f64 = 0.195;
 const PATH_PER_DEPTH: f64 = 0.36;
 
 /// Layers of a column, per m2 of floor.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Mesh {
     /// Middle of each layer, m.
     pub depth_m: Vec<f64>,
@@ -54,7 +55,7 @@ pub(crate) struct Mesh {
 }
 
 /// A depth between the middles of two layers.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 struct Between {
     above: usize,
     below: usize,
@@ -74,22 +75,9 @@ impl Mesh {
         let count = faces.len() - 1;
         let slab_m = floor.slab.map_or(0.0, |slab| slab.thickness_m);
         let mut mesh = Self {
-            depth_m: Vec::with_capacity(count),
-            up: Vec::with_capacity(count),
-            side: Vec::with_capacity(count),
-            capacity: Vec::with_capacity(count),
-            latent: Vec::with_capacity(count),
             store: vec![0.0; count],
             mean_c: ground.mean_c,
-            cosine: Vec::with_capacity(count),
-            sine: Vec::with_capacity(count),
-            root: Between {
-                above: 0,
-                below: 0,
-                share_below: 0.0,
-            },
-            water_freezes: false,
-            modes: Modes::default(),
+            ..Self::default()
         };
         let mut resistance_above = floor.mulch_m2k_w;
         for pair in faces.windows(2) {
@@ -263,14 +251,6 @@ fn growth_for(thin: f64, count: usize, depth: f64) -> f64 {
             })
             .sum()
     };
-    let (mut low, mut high) = (0.5, 10.0);
-    for _ in 0..STEPS {
-        let middle = 0.5 * (low + high);
-        if filled(middle) < depth {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
+    let (low, high) = halved((0.5, 10.0), STEPS, |growth| filled(growth) < depth);
     0.5 * (low + high)
 }

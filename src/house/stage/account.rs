@@ -107,7 +107,7 @@ impl<const N: usize> State<N> {
     fn account_beds(&mut self, step: &Step, stage: usize, flows: &mut Flows, sun: &mut f64) {
         let weight = WEIGHTS[stage];
         let frame = step.frame;
-        let Some(mesh) = frame.mesh else {
+        let Some(mesh) = &frame.mesh else {
             for bed in 0..frame.house.parts.len() + 1 {
                 flows.leaf_c[bed] += weight * self.room.air_c;
                 flows.bed_air_c[bed] += weight * self.room.air_c;
@@ -147,7 +147,7 @@ impl<const N: usize> State<N> {
         flows.gains_w += hour.gain_air_w + hour.gain_radiant_w;
         flows.lamp_w += hour.lamp_w;
         flows.leak_per_h += step.leak_per_h;
-        let Some(mesh) = step.frame.mesh else {
+        let Some(mesh) = &step.frame.mesh else {
             return;
         };
         for (index, column) in self.columns.iter_mut().enumerate() {

@@ -10,7 +10,6 @@
 //! however strong the fan. A fan that keeps to limits carries what lands on them, between none and all that it can. Each turn
 //! tells by how much a watt warms either, so that the next begins where the law would be met.
 
-use super::control::Controls;
 use super::step::{GRAVITY_M_S2, Sums};
 use super::{Across, Boundary, Flows, Found, Frame, PHASE_ROUNDS, State, Step};
 use crate::house::affine::Room;
@@ -106,7 +105,7 @@ impl<'s, 'a, const N: usize> Half<'s, 'a, N> {
     fn sides(&self) -> [OuterSide; SHARED_WALLS_MAX] {
         let mut sides = [OuterSide::default(); SHARED_WALLS_MAX];
         let room = &self.state.room;
-        let layout = self.step.frame.layout;
+        let layout = &self.step.frame.layout;
         for (at, &index) in layout.shared.iter().enumerate() {
             let (convection, radiation) = self.films[at];
             let both = convection + radiation;
@@ -125,7 +124,7 @@ impl<'s, 'a, const N: usize> Half<'s, 'a, N> {
     fn solve(&mut self, across: Across) -> (Found, f64) {
         self.step.across = across;
         let mut sums = self.walls;
-        let layout = self.step.frame.layout;
+        let layout = &self.step.frame.layout;
         for (at, &index) in layout.shared.iter().enumerate() {
             let (convection, radiation) = self.films[at];
             let face = self.state.walls[index].reduce(
@@ -144,21 +143,17 @@ impl<'s, 'a, const N: usize> Half<'s, 'a, N> {
 impl<const N: usize> State<N> {
     /// Solves the room; says by how much a watt more would warm its air, K/W: not at all where a set point is held.
     fn solve_warming(&mut self, step: &Step, walls: Sums<N>) -> (Found, f64) {
-        let mut controls = Controls::new(step, walls, &mut self.beds, (self.room, self.sweats));
-        let found = controls.run();
-        self.room = controls.room;
-        self.sweats = controls.zone.sweats;
+        let (found, zone) = self.solve(step, walls);
         let vents_hold = found.vent > 0.0 && found.vent < step.vent_most;
         let heat_holds = found.heater_w > 0.0 && found.unmet_w == 0.0;
         let cooler = step.frame.house.cooler.as_ref();
         let cooler_holds =
             found.cooler_w > 0.0 && cooler.is_some_and(|own| found.cooler_w < own.capacity_w);
         let store_holds = found.duty > 0.0 && found.duty < 1.0;
-        let held = vents_hold || heat_holds || cooler_holds || store_holds;
-        if held {
+        if vents_hold || heat_holds || cooler_holds || store_holds {
             return (found, 0.0);
         }
-        (found, controls.zone.k_per_w(step.fan + found.vent))
+        (found, zone.k_per_w(step.fan + found.vent))
     }
 }
 

@@ -68,7 +68,7 @@ impl<'a, const N: usize> Controls<'a, N> {
             step.vapour_per_kpa,
             sweats,
         );
-        let layout = step.frame.layout;
+        let layout = &step.frame.layout;
         let panes = step.at.panes.iter().zip(&layout.pane_m2);
         for ((pane, area_m2), film) in panes.zip(&layout.pane_w_m2k) {
             zone.add_pane(pane, area_m2 * film, room.air_c, step.latent);
@@ -250,30 +250,23 @@ impl<'a, const N: usize> Controls<'a, N> {
             charging,
             ..Found::default()
         };
-        let zone = &mut self.zone;
-        if let (Some(heater), true) = (
-            &step.frame.house.heater,
-            found.state.air_c < hour.heater_set_c,
-        ) {
-            let (asked, held) = zone.power_to_hold(hour.heater_set_c, flow);
-            found.heater_w = asked.min(heater.capacity_w).max(0.0);
-            found.unmet_w = (asked - found.heater_w).max(0.0);
-            found.state = if found.heater_w < asked {
-                zone.solve(flow, found.heater_w)
+        let (zone, house, free_c) = (&mut self.zone, step.frame.house, found.state.air_c);
+        // Holds a set point by heat (`sign` 1) or cold (-1): the power given, and the power missing.
+        let mut hold = |set_c: f64, sign: f64, capacity_w: f64| {
+            let (power_w, held) = zone.power_to_hold(set_c, flow);
+            let asked_w = sign * power_w;
+            let given_w = asked_w.min(capacity_w).max(0.0);
+            found.state = if given_w < asked_w {
+                zone.solve(flow, sign * given_w)
             } else {
                 held
             };
-        } else if let (Some(cooler), true) = (
-            &step.frame.house.cooler,
-            found.state.air_c > hour.cooler_set_c,
-        ) {
-            let (asked, held) = zone.power_to_hold(hour.cooler_set_c, flow);
-            found.cooler_w = (-asked).min(cooler.capacity_w).max(0.0);
-            found.state = if found.cooler_w < -asked {
-                zone.solve(flow, -found.cooler_w)
-            } else {
-                held
-            };
+            [given_w, (asked_w - given_w).max(0.0)]
+        };
+        if let (Some(heater), true) = (&house.heater, free_c < hour.heater_set_c) {
+            [found.heater_w, found.unmet_w] = hold(hour.heater_set_c, 1.0, heater.capacity_w);
+        } else if let (Some(cooler), true) = (&house.cooler, free_c > hour.cooler_set_c) {
+            [found.cooler_w, _] = hold(hour.cooler_set_c, -1.0, cooler.capacity_w);
         }
         self.room = self.room_at(found.state);
         found.sweat = self.zone.sweat(found.state, step.latent);

@@ -15,73 +15,21 @@ use control::Controls;
 use step::Sums;
 
 use super::affine::{RADIANT, Room};
-use super::bed::{Bed, BedFlows, BedHour, leaf_view};
+use super::bed::{Bed, BedFlows, BedHour};
 use super::film::room_convection_w_m2k;
 use super::handling::Laid;
 use super::on_glazing::OnGlazing;
-use super::pipes::{Exchange, exchange};
-use super::prepare::{Hour, Layout, PaneHour, WallHour};
+use super::prepare::{Frame, Hour, PaneHour, WallHour};
 use super::scheme::EXTRAPOLATE;
-use super::soil::{Column, Meshes};
+use super::soil::Column;
 use super::wall::{OuterSide, Wall};
-use super::zone::{AirState, Sweat, Sweats};
-use super::{FLOOR_PARTS_MAX, House, SHARED_WALLS_MAX};
+use super::zone::{AirState, Sweat, Sweats, Zone};
+use super::{FLOOR_PARTS_MAX, SHARED_WALLS_MAX};
 
 /// Rounds until the phases of all soil layers stand still.
 const PHASE_ROUNDS: usize = 12;
 /// Gas constant of dry air, kJ/kgK.
 const GAS_KJ_KGK: f64 = crate::air::GAS_CONSTANT_DRY_AIR_J_KG_K / 1000.0;
-
-/// Parts of a building that do not change from year to year.
-pub(super) struct Frame<'a> {
-    pub house: &'a House,
-    pub layout: &'a Layout,
-    pub mesh: Option<&'a Meshes>,
-    pub exchange: Option<Exchange>,
-    /// Areas of the floor's parts, m2; the bare middle first.
-    pub floor_m2: [f64; FLOOR_PARTS_MAX],
-    /// Share of the long-wave view upward from the soil that leaves fill, by month.
-    pub leaf_view: [f64; 12],
-    /// Number of parts of the floor that are followed; none without a floor.
-    pub beds: usize,
-}
-
-impl<'a> Frame<'a> {
-    pub fn new(
-        house: &'a House,
-        layout: &'a Layout,
-        mesh: Option<&'a Meshes>,
-        pressure_kpa: f64,
-    ) -> Self {
-        /// Temperature at which the store's air is weighed, °C.
-        const STORE_AIR_C: f64 = 15.0;
-        let whole_m2 = house.floor.as_ref().map_or(0.0, |floor| floor.area_m2);
-        let mut floor_m2 = [0.0; FLOOR_PARTS_MAX];
-        for (area_m2, part) in floor_m2[1..].iter_mut().zip(&house.parts) {
-            *area_m2 = part.area_m2;
-        }
-        floor_m2[0] = (whole_m2 - floor_m2.iter().sum::<f64>()).max(0.0);
-        let exchange = match (&house.store, &house.floor) {
-            (Some(store), Some(floor)) => Some(exchange(
-                store,
-                &floor.soil,
-                floor.area_m2,
-                density(STORE_AIR_C, pressure_kpa),
-            )),
-            _ => None,
-        };
-        let beds = mesh.map_or(0, |_| 1 + house.parts.len());
-        Self {
-            beds,
-            house,
-            layout,
-            mesh,
-            exchange,
-            floor_m2,
-            leaf_view: layout.canopies.map(|canopy| leaf_view(canopy.leaf_area)),
-        }
-    }
-}
 
 /// Everything that changes in time.
 #[derive(Clone, Debug)]
@@ -110,7 +58,7 @@ pub(super) struct Boundary<'a> {
 }
 
 /// Density of dry air, kg/m3.
-fn density(air_c: f64, pressure_kpa: f64) -> f64 {
+pub(super) fn density(air_c: f64, pressure_kpa: f64) -> f64 {
     pressure_kpa / (GAS_KJ_KGK * super::film::kelvin(air_c))
 }
 
@@ -192,7 +140,7 @@ impl<const N: usize> State<N> {
         for wall in &mut self.walls {
             wall.begin();
         }
-        if let Some(mesh) = frame.mesh {
+        if let Some(mesh) = &frame.mesh {
             for (index, column) in self.columns.iter_mut().enumerate() {
                 column.begin(mesh.of(index));
             }
@@ -233,7 +181,7 @@ impl<const N: usize> State<N> {
         let walls = self.reduce_walls(step);
         for round in 1..=PHASE_ROUNDS {
             self.reduce_beds(step, stage);
-            let found = self.solve(step, walls);
+            let (found, _) = self.solve(step, walls);
             step.fresh = false;
             if self.settle_soil(step, stage, round == PHASE_ROUNDS) {
                 self.account(step, stage, &found, flows);
@@ -245,7 +193,7 @@ impl<const N: usize> State<N> {
     /// Do the phases of all soil layers stand still with the room as found?
     fn settle_soil(&mut self, step: &Step, stage: usize, last: bool) -> bool {
         let mut settled = true;
-        if let Some(mesh) = step.frame.mesh {
+        if let Some(mesh) = &step.frame.mesh {
             for (index, column) in self.columns.iter_mut().enumerate() {
                 let (bed, mesh) = (&self.beds[index], mesh.of(index));
                 let source = bed.source_at(&self.room);
@@ -259,7 +207,7 @@ impl<const N: usize> State<N> {
     /// Takes out all walls but those to the room beside.
     fn reduce_walls(&mut self, step: &Step) -> Sums<N> {
         let mut sums = Sums::default();
-        let layout = step.frame.layout;
+        let layout = &step.frame.layout;
         for index in 0..self.walls.len() {
             let shape = &layout.shapes[index];
             if shape.shared.is_some() {
@@ -276,7 +224,7 @@ impl<const N: usize> State<N> {
 
     /// Convection and radiation from the inner face of a wall, W/K.
     fn film_w_k(&self, step: &Step, index: usize) -> (f64, f64) {
-        let layout = step.frame.layout;
+        let layout = &step.frame.layout;
         let shape = &layout.shapes[index];
         if N > RADIANT {
             let warmer_k = self.walls[index].face_c - self.room.air_c;
@@ -291,7 +239,7 @@ impl<const N: usize> State<N> {
 
     fn reduce_beds(&mut self, step: &Step, stage: usize) {
         let frame = step.frame;
-        if let Some(mesh) = frame.mesh {
+        if let Some(mesh) = &frame.mesh {
             for (index, column) in self.columns.iter_mut().enumerate() {
                 let port = column.reduce(mesh.of(index), stage);
                 let covered = step.at.covered[index].then(|| &frame.house.parts[index - 1]);
@@ -307,12 +255,13 @@ impl<const N: usize> State<N> {
         }
     }
 
-    /// Solves the room with its controls; the beds are reduced.
-    fn solve(&mut self, step: &Step, walls: Sums<N>) -> Found {
+    /// Solves the room with its controls; the beds are reduced. Gives the room's equations too.
+    #[inline]
+    fn solve(&mut self, step: &Step, walls: Sums<N>) -> (Found, Zone) {
         let mut controls = Controls::new(step, walls, &mut self.beds, (self.room, self.sweats));
         let found = controls.run();
         self.room = controls.room;
         self.sweats = controls.zone.sweats;
-        found
+        (found, controls.zone)
     }
 }

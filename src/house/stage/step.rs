@@ -152,7 +152,7 @@ fn bed_hours(frame: &Frame, at: &Boundary, density: f64) -> [BedHour; FLOOR_PART
     let Some(floor) = &frame.house.floor else {
         return beds;
     };
-    let canopy = &frame.layout.canopies[at.month];
+    let canopy = &frame.layout.share.canopies[at.month];
     let light = at.hour.sun.floor_w_m2;
     let bare = BedHour {
         leaf_area: canopy.leaf_area,

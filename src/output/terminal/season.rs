@@ -294,7 +294,7 @@ fn picked(view: &ExplainView) -> Phrase {
         amount(view.picked_kg_m2, "kg/m2", 2),
         " in the year followed"
     ];
-    let usual = match view.picked_kg_m2_weather_years {
+    match view.picked_kg_m2_weather_years {
         Some(spread) => usual.then(phrase![
             "; in the middle year ",
             bare(spread.p50, "kg/m2", 2),
@@ -302,17 +302,10 @@ fn picked(view: &ExplainView) -> Phrase {
             bare(spread.p10, "kg/m2", 2),
             " to ",
             amount(spread.p90, "kg/m2", 2),
+            "."
         ]),
-        None => usual,
-    };
-    let lost = 1.0 - view.left_share;
-    usual.then(match lost > 0.0 {
-        true => format!(
-            ". As in the plan {} is taken off for what is lost beside the weather (`[losses]`).",
-            percent(lost, 0)
-        ),
-        false => ".".to_owned(),
-    })
+        None => usual.then("."),
+    }
 }
 
 /// In how many years it bears, and what most often keeps it from more.

@@ -55,14 +55,12 @@ pub fn check_stamps(place: &Place, weather: &Weather) -> Option<StampCheck> {
             (offset, Closure::of(&clock.sun(ANY_YEAR), weather))
         })
         .collect();
-    let own = tried.iter().find(|(offset, _)| *offset == 0.0)?.1.clone();
+    let (_, own) = tried.iter().find(|(offset, _)| *offset == 0.0)?;
     let closure_w_m2 = own.year()?;
-    let mut best = (0.0, closure_w_m2, own.clone());
+    let mut best = (0.0, closure_w_m2, own);
     for (offset, closure) in &tried {
-        if let Some(mean) = closure.year()
-            && mean < best.1
-        {
-            best = (*offset, mean, closure.clone());
+        if let Some(mean) = closure.year().filter(|mean| *mean < best.1) {
+            best = (*offset, mean, closure);
         }
     }
     let months_off = (0..12)
@@ -80,7 +78,7 @@ pub fn check_stamps(place: &Place, weather: &Weather) -> Option<StampCheck> {
 }
 
 /// Sums of the absolute closure by month.
-#[derive(Clone, Debug, Default)]
+#[derive(Default)]
 struct Closure {
     sum_w_m2: [f64; 12],
     hours: [usize; 12],

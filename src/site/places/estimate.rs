@@ -6,6 +6,7 @@ use super::tables::{
 };
 use super::towns::heights_near;
 use crate::air;
+use crate::numbers::lowest;
 use crate::phrase::{Phrase, amount, bare, phrase};
 use crate::site::normals::{Monthly, Normals, Spread};
 use crate::site::weather::Place;
@@ -142,11 +143,11 @@ pub fn estimate(spot: &Spot, left_out_km: f64) -> Result<Estimate, EstimateError
     let field = field_at(latitude_deg, longitude_deg).ok_or(EstimateError::OffTheTables)?;
     let near = nearest_stations(latitude_deg, longitude_deg, STATIONS, left_out_km);
     let nearest_station_km = near.first().map_or(f64::INFINITY, |(km, _)| *km);
-    let (elevation_m, height_from, height_spread_m) = height(spot, &near);
-    let temp_mean_c = temp_mean_c(spot, &field, elevation_m, &near);
     let heights_m: Vec<(f64, f64)> = (near.iter())
         .map(|(km, station)| (*km, station.elevation_m))
         .collect();
+    let (elevation_m, height_from, height_spread_m) = height(spot, &heights_m);
+    let temp_mean_c = temp_mean_c(spot, &field, elevation_m, &near);
     let (_, relief_m) = mean_and_spread(&heights_m);
     let wind_known = field.months[WIND_M_S][0] > 0.0;
     let below_m = (field.ground_m - elevation_m).max(0.0);
@@ -197,7 +198,7 @@ fn mean_and_spread(values: &[(f64, f64)]) -> (f64, f64) {
 }
 
 /// Height of a spot, m, where it comes from, and how far those that it comes from differ, m.
-fn height(spot: &Spot, stations: &[(f64, &Station)]) -> (f64, HeightFrom, f64) {
+fn height(spot: &Spot, of_stations_m: &[(f64, f64)]) -> (f64, HeightFrom, f64) {
     if let Some(elevation_m) = spot.elevation_m {
         return (elevation_m, HeightFrom::Person, 0.0);
     }
@@ -205,11 +206,7 @@ fn height(spot: &Spot, stations: &[(f64, &Station)]) -> (f64, HeightFrom, f64) {
     if let Some((_, elevation_m)) = heights.first().filter(|(km, _)| *km <= IN_TOWN_KM) {
         return (*elevation_m, HeightFrom::Town, 0.0);
     }
-    heights.extend(
-        stations
-            .iter()
-            .map(|(km, station)| (*km, station.elevation_m)),
-    );
+    heights.extend(of_stations_m);
     let (mean_m, spread_m) = mean_and_spread(&heights);
     let least =
         |of: &dyn Fn(&(f64, f64)) -> f64| heights.iter().map(of).fold(f64::INFINITY, f64::min);
@@ -254,8 +251,8 @@ fn coldest_hour_error_k(mean_error_k: f64, temp_mean_c: &Monthly) -> f64 {
     const LEAST_K: f64 = 2.5;
     const OF_MONTHS: f64 = 2.5;
     const OF_FROST: f64 = 0.45;
-    let coldest_c = temp_mean_c.iter().copied().fold(f64::INFINITY, f64::min);
-    LEAST_K + OF_MONTHS * mean_error_k + OF_FROST * (-coldest_c).max(0.0)
+    let frost_k = (-lowest(temp_mean_c)).max(0.0);
+    LEAST_K + OF_MONTHS * mean_error_k + OF_FROST * frost_k
 }
 
 /// Fall of temperature with height in a month, K/m.

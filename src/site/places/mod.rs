@@ -9,6 +9,7 @@ mod tables;
 mod towns;
 mod unpack;
 
+use crate::numbers::{lowest, mean};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::site::climates;
 use crate::site::normals::{Monthly, Normals};
@@ -125,8 +126,6 @@ pub fn shelf_beside(place: &Place, temp_mean_c: &Monthly) -> Option<Phrase> {
         return None;
     }
     let theirs = normals.monthly_mean_c();
-    let mean = |months: &Monthly| months.iter().sum::<f64>() / 12.0;
-    let least = |months: &Monthly| months.iter().copied().fold(f64::INFINITY, f64::min);
     let apart = |k: f64| {
         let word = if k < 0.0 { " colder" } else { " warmer" };
         phrase![amount(k.abs(), "K", 1), word]
@@ -140,7 +139,7 @@ pub fn shelf_beside(place: &Place, temp_mean_c: &Monthly) -> Option<Phrase> {
         " away: its year is ",
         apart(mean(&theirs) - mean(temp_mean_c)),
         " than this estimate and its coldest month ",
-        apart(least(&theirs) - least(temp_mean_c)),
+        apart(lowest(&theirs) - lowest(temp_mean_c)),
         format!("; `place = \"{name}\"` takes it")
     ])
 }

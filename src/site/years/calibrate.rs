@@ -9,6 +9,7 @@ use rand_chacha::ChaCha8Rng;
 
 use super::daily::{Chance, ClearBounds, DayLaw, Laws, State};
 use crate::calendar::{DAYS_IN_MONTH, DAYS_PER_YEAR, month_of_day};
+use crate::numbers::{lowest, mean};
 use crate::site::interpolate::months_to_days;
 use crate::site::normals::{DesignTemps, Monthly, Spread};
 use crate::site::solar_frame::Frame;
@@ -130,8 +131,7 @@ impl Targets<'_> {
     /// Correlation of wind and temperature: [`WINTER_WIND_TEMP`] in the coldest month, 0 from the year's mean on.
     fn wind_temp(&self) -> Monthly {
         let temps = &self.figures.temp_mean_c;
-        let mean = temps.iter().sum::<f64>() / 12.0;
-        let coldest = temps.iter().copied().fold(f64::MAX, f64::min);
+        let (mean, coldest) = (mean(temps), lowest(temps));
         temps.map(|temp| WINTER_WIND_TEMP * ((mean - temp) / (mean - coldest).max(0.1)).max(0.0))
     }
 }
@@ -316,10 +316,9 @@ fn pilot_half(frame: &Frame, laws: &Laws, season: &[f64], chances: &[Chance]) ->
             let days = days_of_month(month);
             seen.temp[month].add(&temps[days.clone()]);
             seen.clear[month].add(&clear[days.clone()]);
-            let count = days.len() as f64;
-            let temp_mean = temps[days.clone()].iter().sum::<f64>() / count;
-            let clear_mean = clear[days.clone()].iter().sum::<f64>() / count;
-            let season_mean = season[days.clone()].iter().sum::<f64>() / count;
+            let temp_mean = mean(&temps[days.clone()]);
+            let clear_mean = mean(&clear[days.clone()]);
+            let season_mean = mean(&season[days.clone()]);
             seen.monthly_anomaly_squares[month] += (temp_mean - season_mean).powi(2);
             seen.monthly_anomaly_sum[month] += temp_mean - season_mean;
             for day in days {

@@ -3,6 +3,7 @@
 use crate::calendar::{DAYS_PER_YEAR, day_of_date};
 use crate::crops::{Crop, Sowing, Way, grow, prepare};
 use crate::journal::{Journal, Stand, stands};
+use crate::numbers::halved;
 use crate::profile::{BedClimate, bed_climates};
 use crate::study::{ClimateStudy, Job, StudyError, climate_of_bed};
 use crate::tune::certainty::student_90;
@@ -161,17 +162,10 @@ fn days_between(from: NaiveDate, to: NaiveDate) -> Option<usize> {
 /// The greatest factor with which it is ready by a day, found by halving the range.
 fn asked(ready: impl Fn(f64) -> Option<usize>, day: usize) -> Option<f64> {
     let later = |factor: f64| ready(factor).is_none_or(|ready| ready > day);
-    let (mut low, mut high) = (FACTOR.0.ln(), FACTOR.1.ln());
-    if later(low.exp()) || !later(high.exp()) {
+    let range = (FACTOR.0.ln(), FACTOR.1.ln());
+    if later(range.0.exp()) || !later(range.1.exp()) {
         return None;
     }
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if later(middle.exp()) {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
+    let (low, _) = halved(range, HALVINGS, |middle| !later(middle.exp()));
     Some(low.exp())
 }

@@ -7,7 +7,7 @@ use super::{
 
 /// Light lost to drops on glass: 3 % at normal incidence without run-off (Pollet & Pieters, box with integrating
 /// sphere, abstract read); 3 points hemispherical (Wageningen measuring protocol, abstract read).
-pub(super) const CONDENSATION_LOSS_GLASS: f64 = 0.03;
+const CONDENSATION_LOSS_GLASS: f64 = 0.03;
 /// Light lost to drops on film: 22 % on a vertical face without run-off (Pollet & Pieters, abstract read), 15 % on a
 /// roof once the anti-drip additive is gone (Geoola et al. 2004, abstract read); the roof's figure is taken.
 const CONDENSATION_LOSS_FILM: f64 = 0.15;
@@ -134,7 +134,7 @@ const TWIN_WALL: Kind = Kind {
     source: "U 0.60 Btu/h ft2 F and light 80 %: makers' data sheets (read); solar 0.97 of light, haze, emissivity: assumption",
 };
 
-const GLASS: Kind = Kind {
+pub(super) const GLASS: Kind = Kind {
     name: "single-glass",
     about: "clear glass, 4 mm",
     sheets: 1,

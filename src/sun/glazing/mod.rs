@@ -102,21 +102,20 @@ impl Glazing {
         check("refractive index", refractive_index, 1.0, 3.0)?;
         check("solar transmittance", transmittance, 0.01, 0.99)?;
         check("U value in W/m2K", u_w_m2k, 0.1, 20.0)?;
-        let index = stack::index_that_allows(sheets, refractive_index, transmittance);
-        let extinction = extinction_for(sheets, index, transmittance);
-        Ok(Self {
-            name: name.to_owned(),
+        let kind = Kind {
             sheets,
-            refractive_index: index,
-            extinction_solar: extinction,
-            extinction_par: extinction,
-            haze: 0.0,
-            long_wave_transmittance: 0.0,
+            refractive_index,
+            transmittance_solar: transmittance,
+            transmittance_par: transmittance,
             long_wave_emissivity: 0.9,
             u_w_m2k,
-            condensation_loss: kinds::CONDENSATION_LOSS_GLASS,
+            ..kinds::GLASS
+        };
+        Ok(Self {
+            name: name.to_owned(),
             frame_share: 0.0,
             dirt_share: 0.0,
+            ..kind.glazing()
         })
     }
 
@@ -130,13 +129,9 @@ impl Glazing {
         check("extinction per sheet", self.extinction_solar, 0.0, 10.0)?;
         check("PAR extinction per sheet", self.extinction_par, 0.0, 10.0)?;
         check("haze", self.haze, 0.0, 1.0)?;
-        check(
-            "long-wave transmittance",
-            self.long_wave_transmittance,
-            0.0,
-            1.0,
-        )?;
-        check("long-wave emissivity", self.long_wave_emissivity, 0.0, 1.0)?;
+        let (through, emissivity) = (self.long_wave_transmittance, self.long_wave_emissivity);
+        check("long-wave transmittance", through, 0.0, 1.0)?;
+        check("long-wave emissivity", emissivity, 0.0, 1.0)?;
         check("U value in W/m2K", self.u_w_m2k, 0.1, 20.0)?;
         check("condensation loss", self.condensation_loss, 0.0, 1.0)?;
         check("frame share", self.frame_share, 0.0, 0.95)?;

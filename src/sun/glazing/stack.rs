@@ -1,5 +1,9 @@
 //! Sheets one behind the other: Fresnel reflection, extinction, and every reflection between them.
 
+use crate::numbers::halved;
+
+/// Halvings of the range in which a figure of a sheet is looked for.
+const STEPS: usize = 60;
 /// Largest number of sheets worked out.
 pub(super) const MOST_SHEETS: usize = 10;
 
@@ -144,39 +148,25 @@ fn stack_of(sheets: usize, sheet: Sheet) -> SheetStack {
 pub fn extinction_for(sheets: usize, refractive_index: f64, transmittance: f64) -> f64 {
     /// Largest extinction looked at.
     const LARGEST: f64 = 10.0;
-    const STEPS: usize = 60;
     let passes =
         |extinction| SheetStack::mixed(sheets, refractive_index, extinction, 1.0).transmitted;
     if passes(0.0) <= transmittance {
         return 0.0;
     }
-    let (mut low, mut high) = (0.0, LARGEST);
-    for _ in 0..STEPS {
-        let middle = 0.5 * (low + high);
-        if passes(middle) > transmittance {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
+    let (low, high) = halved((0.0, LARGEST), STEPS, |middle| {
+        passes(middle) > transmittance
+    });
     0.5 * (low + high)
 }
 
 /// The refractive index, at most `refractive_index`, whose clear sheets pass at least `transmittance`.
 pub(super) fn index_that_allows(sheets: usize, refractive_index: f64, transmittance: f64) -> f64 {
-    const STEPS: usize = 60;
     let passes = |index| SheetStack::mixed(sheets, index, 0.0, 1.0).transmitted;
     if passes(refractive_index) >= transmittance {
         return refractive_index;
     }
-    let (mut low, mut high) = (1.0, refractive_index);
-    for _ in 0..STEPS {
-        let middle = 0.5 * (low + high);
-        if passes(middle) >= transmittance {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    low
+    halved((1.0, refractive_index), STEPS, |middle| {
+        passes(middle) >= transmittance
+    })
+    .0
 }
