@@ -27,7 +27,7 @@
 //!     println!("{} in {}: sow {}", planting.row.crop, planting.row.bed, planting.row.sow);
 //! }
 //! let money = planned.value();
-//! println!("replaces {:.0} {} a year", money.year.value, money.currency);
+//! println!("replaces {:.0} {} a year", money.year.middle(), money.currency);
 //! # Ok::<(), bedyear::StudyError>(())
 //! ```
 

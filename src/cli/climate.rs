@@ -11,6 +11,7 @@ use crate::study::{self, Job, WhyStudy};
 
 use super::common::{Asked, Source};
 use super::failure::{Failure, say};
+use super::load::printable;
 use super::{print, project, whole};
 
 /// The year inside, month by month: air, root zone, store, light, heater and fan
@@ -82,6 +83,13 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     if let Some(path) = &args.hourly {
         let rows = build::hours(&job, &studied, kind);
         print::file(path, &hourly_bytes(path, &rows)?)?;
+        let (name, of) = (printable(path), &view.year_shown);
+        let beside = match kind {
+            YearKind::First => ", on the cold ground of the first year",
+            YearKind::Settled if view.weather_years > 0 => "; the months shown are medians of all",
+            YearKind::Settled => "",
+        };
+        say(&format!("{name}: every hour of {of}{beside}"));
     }
     let words = (terminal::climate, terminal::climate_course);
     screen.answer(&view, words, &tables::climate(&view))

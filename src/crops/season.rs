@@ -36,7 +36,7 @@ pub struct MonthState {
     /// Something is picked this month in at least half of the years.
     pub pick: bool,
     /// Why a sowing in the middle of this month fails, if it does in more than half of the years: the commonest cause, with
-    /// the medians of what was met, what was needed and by how much it fell short.
+    /// the medians of its day, what was met, what was needed and by how much it fell short.
     pub refusal: Option<Loss>,
 }
 
@@ -252,6 +252,7 @@ fn refusal(crop: &Crop, prepared: &Prepared, best: &Outcome) -> Option<Loss> {
         quantile(&values, 0.5)
     };
     Some(Loss {
+        day: median(|loss| loss.day as f64)?.round() as usize,
         found: median(|loss| loss.found)?,
         needed: median(|loss| loss.needed)?,
         margin: median(|loss| loss.margin)?,

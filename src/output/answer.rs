@@ -13,10 +13,11 @@ use super::text::{
 use super::units::Units;
 use super::view::{
     ClimateView, GapRow, PlanView, PlantingRow, ReportView, SeasonView, SecondPassView, ValueView,
-    place,
+    ValueYear, place,
 };
 use crate::calendar::MONTH_HEADS;
 use crate::output::row::{Cell, Kind};
+use crate::phrase::Phrase;
 
 /// One matter and what there is to say of it.
 pub(super) struct Line {
@@ -52,14 +53,7 @@ pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
         Line::new("Short", short_of_targets(&view.plan, units)),
         Line::new("To do", soon(&view.plan)),
         Line::new("Stay in", vec![warm_crops(&view.season)]),
-        Line::new(
-            "Money",
-            vec![format!(
-                "{}{}",
-                money(&view.value, units),
-                spare(&view.value, units)
-            )],
-        ),
+        Line::new("Money", of_money(&view.value, units)),
         Line::new("Prices", foreign),
         Line::new("Risks", risks(&view.plan)),
         Line::new("Cold", vec![coldest(&view.climate, units)]),
@@ -68,6 +62,14 @@ pub(super) fn lines(view: &ReportView, units: Units) -> Vec<Line> {
         .into_iter()
         .filter(|line| !line.said.is_empty())
         .collect()
+}
+
+/// The year's money, then what stands beside it.
+fn of_money(view: &ValueView, units: Units) -> Vec<String> {
+    let beside = format!("{}{}", beyond(view, units), spare(view, units));
+    let beside = beside.trim_start().to_owned();
+    let said = [money(view, units), beside].into_iter();
+    said.filter(|said| !said.is_empty()).collect()
 }
 
 /// What is eaten in each month in place of buying, and how far each target is met.
@@ -139,11 +141,25 @@ pub(super) fn shortfalls(gaps: &[GapRow], units: Units) -> Vec<String> {
         said.push(format!("{more} more (`plan --list gaps`)"));
     }
     let mut all = vec![format!("{}.", said.join("; "))];
-    let looked_into = gaps.iter().filter(|gap| !gap.house.is_empty());
-    if let Some(largest) = looked_into.max_by(|a, b| a.missing_kg.total_cmp(&b.missing_kg)) {
-        let house = units.say(&largest.house);
-        let months = month_runs(&months_between(largest.from, largest.to));
-        all.push(format!("{}, {months}: {house}.", clean(&largest.food)));
+    // Where changed houses were tried, the sowing and the house that gain most money of all that were: the sowing, whose whole cost is
+    // known, first. What costs more than it brings is no advice.
+    if gaps.iter().any(|gap| !gap.house.is_empty()) {
+        let best = |way: fn(&GapRow) -> (Option<f64>, &Phrase), given: &str| {
+            let ways = gaps.iter().map(|gap| (way(gap).0.unwrap_or_default(), gap));
+            let paying = ways.filter(|(gains, _)| *gains > 0.0);
+            let (_, gap) = paying.max_by(|a, b| a.0.total_cmp(&b.0))?;
+            let months = month_runs(&months_between(gap.from, gap.to));
+            let (food, way) = (clean(&gap.food), units.say(way(gap).1));
+            Some(format!("{food}, {months}{given}: {way}."))
+        };
+        let sowing = best(|gap| (gap.remedy_gains, &gap.remedy), ", with bed to spare");
+        let house = best(|gap| (gap.house_gains, &gap.house), "");
+        if sowing.is_none() && house.is_none() {
+            let none =
+                "Nothing that was tried against it brings what it costs (`report` lists it).";
+            all.push(none.to_owned());
+        }
+        all.extend(sowing.into_iter().chain(house));
     }
     all
 }
@@ -210,53 +226,106 @@ pub(super) fn warm_crops(view: &SeasonView) -> String {
     format!("{said}.")
 }
 
-/// Saved, spent, left, share.
+/// A year's money as it is said: what is left is what is shown as saved less what is shown as spent.
+pub(crate) struct Account {
+    /// What the food not bought would have cost in the middle year.
+    pub saved: f64,
+    pub spent: f64,
+    pub left: f64,
+    decimals: usize,
+}
+
+impl Account {
+    pub(crate) fn of(year: &ValueYear) -> Self {
+        let decimals = money_decimals(&[year.middle(), year.cost]);
+        let shown = |amount: f64| fixed(amount, decimals).parse().unwrap_or(amount);
+        let (saved, spent): (f64, f64) = (shown(year.middle()), shown(year.cost));
+        Self {
+            saved,
+            spent,
+            left: saved - spent,
+            decimals,
+        }
+    }
+
+    pub(crate) fn said(&self, amount: f64) -> String {
+        fixed(amount, self.decimals)
+    }
+
+    /// What is left; what is spent for nothing is said as such, not as less than nothing left.
+    fn left(&self) -> String {
+        if self.left < 0.0 {
+            format!("{} more than is saved", self.said(-self.left))
+        } else {
+            format!("{} left", self.said(self.left))
+        }
+    }
+}
+
+/// The first year from empty beds, in a sentence; empty where the year does not repeat or is as good as later ones.
+pub(crate) fn first_year(view: &ValueView) -> String {
+    let settled = Account::of(&view.year);
+    let Some(first) = &view.first_year else {
+        return String::new();
+    };
+    let account = Account::of(first);
+    if (account.saved, account.spent) == (settled.saved, settled.spent) {
+        return String::new();
+    }
+    let before = view
+        .first_year_picked_from
+        .map_or_else(String::new, |day| format!(" before {}", short_date(day)));
+    format!(
+        " The first year, from empty beds, picks nothing{before}: {} not bought, {} spent, {}.",
+        account.said(account.saved),
+        account.said(account.spent),
+        account.left()
+    )
+}
+
+/// Saved, spent, left, share, in later years and in the first.
 pub(super) fn money(view: &ValueView, units: Units) -> String {
     let year = &view.year;
-    let decimals = money_decimals(&[year.value, year.cost]);
-    let amount = |value: f64| fixed(value, decimals);
-    let mass = |kg: f64| units.said(kg, "kg", 0);
+    let account = Account::of(year);
     let currency = clean(&view.currency);
-    // Spent for nothing is said as such, not as less than nothing left.
-    let is_loss = year.net < 0.0;
     let range = year.net_range.map_or_else(String::new, |net| {
-        let (low, high) = if is_loss {
+        let (low, high) = if account.left < 0.0 {
             (-net.p90, -net.p10)
         } else {
             (net.p10, net.p90)
         };
         format!(
             " ({} to {} in eight years of ten)",
-            amount(low),
-            amount(high)
+            account.said(low),
+            account.said(high)
         )
     });
-    let left = if is_loss {
-        let at_least = view.at_most().replace("most", "least");
-        format!("{at_least}{} more than is saved", amount(-year.net))
-    } else {
-        format!("{}{} left", view.at_most(), amount(year.net))
-    };
     let share = view.share_of_produce.map_or_else(
         || ", ".to_owned(),
         |share| format!(", {} of the fresh produce you buy; ", percent(share, 0)),
     );
-    let beyond = if year.beyond_kg > 0.0 {
-        format!(
-            " Eaten beyond that, not counted: {} for {} {currency} in shops.",
-            mass(year.beyond_kg),
-            amount(year.beyond)
-        )
-    } else {
-        String::new()
-    };
-    // The plan's headline is the middle year; months add up to the mean.
-    let on_average = year.value_range.map_or("", |_| " on average");
+    let in_middle = year.value_range.map_or("", |_| " in the middle year");
     format!(
-        "{} {currency} of food not bought{on_average}{share}{} spent, {left}{range}{}.{beyond}",
-        amount(year.value),
-        amount(year.cost),
-        view.without(units)
+        "{} {currency} of food not bought{in_middle}{share}{} spent, {}{range}{}.{}",
+        account.said(account.saved),
+        account.said(account.spent),
+        account.left(),
+        view.not_counted(units),
+        first_year(view)
+    )
+}
+
+/// What is eaten beyond what would have been bought, as a sentence that follows; empty where nothing is.
+pub(super) fn beyond(view: &ValueView, units: Units) -> String {
+    let year = &view.year;
+    if year.beyond_kg <= 0.0 {
+        return String::new();
+    }
+    format!(
+        " Eaten beyond that, not counted: {} for {} {} in shops.",
+        units.said(year.beyond_kg, "kg", 0),
+        Account::of(year).said(year.beyond),
+        clean(&view.currency)
     )
 }
 
@@ -314,13 +383,11 @@ pub(super) fn coldest(view: &ClimateView, units: Units) -> String {
         None => format!("{} inside", degrees(view.coldest_air_c)),
     };
     let heat = view.heater_kwh_mean_year.unwrap_or(view.heater_kwh_year);
+    let mean = view.heater_kwh_mean_year.map_or("", |_| " (mean)");
     /// Less heat than this in a year is none, kWh (own choice).
     const SOME_KWH: f64 = 0.5;
     if heat > SOME_KWH {
-        format!(
-            "{night}, with {} kWh a year from the heater.",
-            fixed(heat, 0)
-        )
+        format!("{night}; heater {} kWh a year{mean}.", fixed(heat, 0))
     } else {
         format!("{night}; no heater runs.")
     }

@@ -3,7 +3,7 @@
 //! Everything shown is first put into a [`view`]: plain structs filled from the results of the stages. Each format
 //! is one module that reads views only, so that a table, a CSV file and the report can never disagree.
 
-mod answer;
+pub(crate) mod answer;
 pub mod build;
 pub mod csv_out;
 #[cfg(feature = "frames")]

@@ -11,9 +11,9 @@ const SHORT_KG: f64 = schedule::ON_TABLE_KG;
 /// Why a wish is not met.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Cause {
-    /// No planting that comes through gives this food in these weeks, nor any that keeps until then.
+    /// No sowing that comes through gives this food in these weeks, nor any that keeps until then.
     NothingGrows,
-    /// Nothing that is sown since the plan began is ready yet.
+    /// Nothing that is sown since the plan began is ready yet; what stood before may bear, too little.
     TooEarly,
     /// On the mean harvest of all years the wish is met; in poor ones it is not.
     PoorYears,
@@ -101,6 +101,7 @@ pub fn gaps(instance: &Instance, plan: &Plan, lived: &Lived, asked: Option<&[Loo
                 wish,
                 weeks: (from, to),
                 missing_kg,
+                reached: reached[from],
                 too_early: instance.closing == Closing::Open && !reached[..=to].contains(&true),
             });
         }
@@ -109,12 +110,13 @@ pub fn gaps(instance: &Instance, plan: &Plan, lived: &Lived, asked: Option<&[Loo
     holes.par_iter().map(gap).collect()
 }
 
-/// Weeks in which some sowing, or what stands in the beds, gives food of a wish, fresh or kept.
+/// Weeks in which some sowing gives food of a wish, fresh or kept.
 fn reached(instance: &Instance, target: Target) -> Vec<bool> {
     let foods = foods_of(instance, target);
     let mut reached = vec![false; instance.weeks];
-    let sown = instance.candidates.iter().flat_map(|c| &c.harvest);
-    for pick in sown.chain(instance.given()).filter(|pick| pick.kg > 0.0) {
+    let to_sow = instance.candidates.iter().filter(|one| one.is_to_sow());
+    let sown = to_sow.flat_map(|candidate| &candidate.harvest);
+    for pick in sown.filter(|pick| pick.kg > 0.0) {
         if foods.contains(&pick.food) {
             let weeks = pick.week..=pick.week + instance.foods[pick.food].keeps_weeks;
             for week in weeks.filter_map(|week| instance.week_index(week)) {
@@ -154,6 +156,8 @@ struct Hole {
     wish: usize,
     weeks: (usize, usize),
     missing_kg: f64,
+    /// Some sowing gives its food then.
+    reached: bool,
     /// Before anything sown since the start is ready.
     too_early: bool,
 }
@@ -169,7 +173,7 @@ fn gap(instance: &Instance, plan: &Plan, lived: &Lived, expected: &[Vec<f64>], h
         Cause::PoorYears
     } else if hole.too_early {
         Cause::TooEarly
-    } else if remedy.is_none() {
+    } else if !hole.reached {
         Cause::NothingGrows
     } else if limit_bites(instance, plan, remedy.as_ref()) {
         Cause::Limit

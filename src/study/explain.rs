@@ -90,6 +90,9 @@ pub struct ExplainStudy {
     /// What was sown when and how.
     pub sowing: Sowing,
     pub sow: NaiveDate,
+    /// Share of every picking that is left of what the weather leaves, on average: what the plan counts is less the same. All yields
+    /// here are less that.
+    pub left: f64,
     /// Sums, events, causes in the year followed.
     pub usual: Explanation,
     pub followed: String,
@@ -135,11 +138,18 @@ pub fn explain(
     let usual = bed_climates(&job.project.house, &study.run.settled, day_length_h);
     let usual = climate_of(&usual, bed).ok_or(StudyError::NoBed)?;
     let prepared = prepare(crop, usual);
-    let explained = crops::explain(crop, &prepared, 0, sowing);
-    let moved = moved(crop, usual, &prepared, sowing);
+    let left = job.project.losses.mean_left(&crop.id, Some(way));
+    let mut explained = crops::explain(crop, &prepared, 0, sowing);
+    let months = explained.months.iter_mut().map(|month| &mut month.kg_m2);
+    let picks = explained.growth.harvests.iter_mut();
+    let picked = picks.map(|harvest| &mut harvest.kg_m2);
+    months.chain(picked).for_each(|kg_m2| *kg_m2 *= left);
+    let mut moved = moved(crop, usual, &prepared, sowing);
+    moved.iter_mut().for_each(|one| one.kg_m2 *= left);
     let years = |tried: &Prepared| grow_years(crop, tried, 0..tried.years, sowing);
     let growths = tried.as_ref().map_or_else(Vec::new, years);
-    let picked: Vec<f64> = growths.iter().map(Growth::kg_m2).collect();
+    let picked = growths.iter().map(|growth| growth.kg_m2() * left);
+    let picked: Vec<f64> = picked.collect();
     let kinds = job.table.kinds_of(&question.crop).into_iter();
     let kinds = kinds.filter(|other| other.id != crop.id);
     Ok(ExplainStudy {
@@ -149,6 +159,7 @@ pub fn explain(
         climate: usual.name.clone(),
         sowing,
         sow,
+        left,
         usual: explained,
         followed: study.year_name(),
         survival: Through::of(crop, &growths).by_weather(),

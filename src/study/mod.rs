@@ -65,7 +65,7 @@ pub use season::{
     season,
 };
 pub use second_pass::{SecondPass, house_with_leaves, own_leaf_area};
-pub use shortfalls::{Closes, Tried, shortfalls, try_measures};
+pub use shortfalls::{Closes, Tried, brings, shortfalls, try_measures};
 pub use swaps::{Swap, WhyPlanted, gains, why_planted};
 pub use tune::{
     CropGrowth, DayResidual, FirstHarvest, HARVESTS_MIN, Quality, Stamps, Total, TuneQuestion,

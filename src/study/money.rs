@@ -6,19 +6,23 @@ use super::{ClimateStudy, Job, PlanStudy, StudyError, YearInside};
 use crate::calendar::{DAYS_PER_YEAR, WEEKS_PER_YEAR, day_of_date};
 use crate::house::{Behind, Surface};
 use crate::phrase::{amount, phrase};
+use crate::plan::{Closing, schedule};
 use crate::value::water::{CropInBed, crop_water_l};
 use crate::value::{
     self, Answer, Endless, FixedCosts, Flag, FoodFlow, Harvest, Household, Investment, Market,
     NotCounted, Payback, Running, ShortFood, Sowing, Tariff, Today, WeatherYear, Whole, YearInput,
     YearValue, allocate_food,
 };
-use chrono::Datelike;
+use chrono::{Datelike, NaiveDate};
+use rayon::prelude::*;
 
 /// The account of a plan's year.
 #[derive(Clone, Debug)]
 pub struct ValueStudy {
     /// Months, year, ceiling, flags.
     pub year: YearValue,
+    /// Of a plan whose year repeats, the first year for who begins it with empty beds.
+    pub first: Option<FirstYear>,
     /// Costs that do not hang on the weather, with where each comes from.
     pub fixed: FixedCosts,
     /// Prices of energy and water.
@@ -29,6 +33,15 @@ pub struct ValueStudy {
     pub with_building: Option<Payback>,
     /// Water given to the beds in the usual year, litres.
     pub water_l: f64,
+}
+
+/// The first year of a plan whose year repeats, begun with empty beds: nothing is picked of what was sown before it.
+#[derive(Clone, Debug)]
+pub struct FirstYear {
+    /// Its account; the building's ground is as warm as in later years.
+    pub year: YearValue,
+    /// First picking of all in the middle year; none where nothing is picked.
+    pub picked_from: Option<NaiveDate>,
 }
 
 /// Sets a plan's food against the household's budget.
@@ -49,28 +62,41 @@ pub fn value(
     let sowings = sowings(plan);
     let tariff = value::tariff(household, &own)?;
     let fixed = value::fixed_costs(household, &own, &sowings, beds_m2)?;
+    let account = |tables: &[Vec<FoodFlow>], standing: &[CropInBed]| {
+        let of_house = climate.grown().iter().map(|year| running(year, standing));
+        let of_house: Vec<Running> = of_house.collect();
+        // Each weather year is lived with more than one luck at the table.
+        let years = tables.iter().zip(of_house.iter().cycle());
+        let years = years.map(|(table, running)| WeatherYear {
+            foods: table.clone(),
+            running: running.clone(),
+        });
+        let years: Vec<WeatherYear> = years.collect();
+        let mut not_counted = fixed.not_counted.clone();
+        let running = Running::mean(years.iter().map(|year| &year.running));
+        not_counted.extend(tariff.open(&running));
+        not_counted.extend(unpaid_heat(job, climate.tried()));
+        let year = value::year(&YearInput {
+            market: &plan.problem.market,
+            years: &years,
+            tariff: &tariff,
+            fixed: &fixed.costs,
+            work_h: value::work_hours(&sowings, beds_m2),
+            pick_h_per_kg: value::pick_hours_per_kg(),
+            not_counted: &not_counted,
+        });
+        (year, running)
+    };
     let standing = standing(plan);
-    let of_house = climate.grown().iter().map(|year| running(year, &standing));
-    let of_house: Vec<Running> = of_house.collect();
-    // Each weather year is lived with more than one luck at the table.
-    let weather_years = plan.tables.iter().zip(of_house.iter().cycle());
-    let weather_years = weather_years.map(|(table, running)| WeatherYear {
-        foods: table.clone(),
-        running: running.clone(),
-    });
-    let weather_years: Vec<WeatherYear> = weather_years.collect();
-    let mut not_counted = fixed.not_counted.clone();
-    let running = Running::mean(weather_years.iter().map(|year| &year.running));
-    not_counted.extend(tariff.open(&running));
-    not_counted.extend(unpaid_heat(job, climate.tried()));
-    let mut year = value::year(&YearInput {
-        market: &plan.problem.market,
-        years: &weather_years,
-        tariff: &tariff,
-        fixed: &fixed.costs,
-        work_h: value::work_hours(&sowings, beds_m2),
-        pick_h_per_kg: value::pick_hours_per_kg(),
-        not_counted: &not_counted,
+    let (mut year, running) = account(&plan.tables, &standing);
+    let repeats = plan.problem.instance.closing == Closing::EachBed;
+    let first = repeats.then(|| FirstYear {
+        year: account(&first_tables(plan), &begun(plan, standing)).0,
+        picked_from: plan
+            .plantings
+            .iter()
+            .filter_map(|planting| Some(planting.picked?.0))
+            .min(),
     });
     if plan.problem.instance.weeks > WEEKS_PER_YEAR {
         year.flags.push(Flag::FirstYearAlone);
@@ -81,6 +107,7 @@ pub fn value(
     let water_l = running.water_l.iter().sum();
     Ok(ValueStudy {
         year,
+        first,
         fixed,
         tariff,
         without_building,
@@ -122,6 +149,28 @@ fn sowings(plan: &PlanStudy) -> Vec<Sowing> {
                     None => 0.0,
                 },
             }
+        })
+        .collect()
+}
+
+/// Food at the table in the first year from empty beds, in every year lived.
+fn first_tables(plan: &PlanStudy) -> Vec<Vec<FoodFlow>> {
+    let standing = schedule::can_stand(&plan.problem.instance, &plan.found.plan);
+    let lives = (0..plan.problem.lives()).into_par_iter();
+    lives
+        .map(|life| plan.problem.first_table(&standing, life))
+        .collect()
+}
+
+/// What of it stands in the first year from empty beds.
+fn begun(plan: &PlanStudy, standing: Vec<CropInBed>) -> Vec<CropInBed> {
+    let end = plan.problem.instance.date_of_week(WEEKS_PER_YEAR);
+    let all = plan.first_year().zip(standing);
+    let begun = all.filter(|(one, _)| one.transplant.unwrap_or(one.sow) < end);
+    begun
+        .map(|(_, one)| CropInBed {
+            days: one.days.min(DAYS_PER_YEAR - one.first_day),
+            ..one
         })
         .collect()
 }
@@ -232,7 +281,7 @@ fn endless(job: &Job, plan: &PlanStudy, value: &ValueStudy) -> Result<Endless, S
     let account = worth_of_food(market, tables, &value.tariff)?;
     let weeks_with: Vec<f64> = weeks_with.iter().map(|weeks| weeks / years).collect();
     Ok(Endless {
-        value: account.value,
+        value: account.middle(),
         short: short_foods(job, market, &weeks_with),
     })
 }

@@ -13,7 +13,7 @@ use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::crops::Crop;
 use crate::phrase::Phrase;
 use crate::plan::gaps::{Cause, Gap, Looked};
-use crate::plan::{Target, schedule};
+use crate::plan::{Instance, Target, schedule};
 use crate::site::Weathers;
 use crate::value;
 
@@ -35,9 +35,42 @@ pub struct Closes {
     pub with_more: Option<(f64, String, chrono::NaiveDate, f64)>,
     /// What the measure adds to the energy bill of a year, units of the currency; none where a price is not known.
     pub energy_cost_more: Option<f64>,
+    /// What the food that it then gives more, all year, is worth at shop prices, less the seed of the further sowing.
+    pub worth_more: f64,
+}
+
+/// What a further sowing would close of a shortfall, in food and money.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Brings {
+    pub kg: f64,
+    /// At the shop prices of its weeks, units of the currency.
+    pub worth: f64,
+    /// Its seed, trays and compost.
+    pub cost: f64,
+}
+
+/// The same of the remedy of a shortfall; none where it has none.
+pub fn brings(instance: &Instance, gap: &Gap) -> Option<Brings> {
+    let remedy = gap.remedy.as_ref()?;
+    let candidate = &instance.candidates[remedy.candidate];
+    let food = &instance.foods[candidate.harvest.first()?.food];
+    let prices = &food.price_kg[gap.from_week..=gap.to_week];
+    let kg = remedy.closes * gap.missing_kg;
+    let beds = remedy.area_m2 / instance.beds[candidate.bed_class].area_m2;
+    Some(Brings {
+        kg,
+        worth: kg * prices.iter().sum::<f64>() / prices.len() as f64,
+        cost: beds * candidate.cost,
+    })
 }
 
 impl Closes {
+    /// What it brings in a year beyond what its energy costs; least of all where that is not known.
+    pub fn gains(&self) -> f64 {
+        let gains = self.energy_cost_more.map(|cost| self.worth_more - cost);
+        gains.unwrap_or(f64::NEG_INFINITY)
+    }
+
     fn best(&self) -> f64 {
         let more = self.with_more.as_ref().map_or(0.0, |more| more.0);
         self.as_planted.max(more)
@@ -63,8 +96,8 @@ pub fn try_measures(job: &Job, weathers: &Weathers) -> Result<Tried, StudyError>
     Ok(measures.collect())
 }
 
-/// The largest shortfalls of a plan (index into its gaps), each with the measure that closes most of it; none where all were
-/// tried in vain.
+/// The largest shortfalls of a plan (index into its gaps), each with the measure that gains most money in a year of those that
+/// close a part of it; none where all were tried in vain.
 ///
 /// # Errors
 /// [`StudyError`] if the plan cannot be lived anew.
@@ -114,14 +147,17 @@ pub fn shortfalls(
     let of_gap = |gap: usize| {
         let of = &plan.gaps[gap];
         let missing = missing_kg(&before, of);
-        let as_built = closes((&Phrase::default(), None), of, missing, &before).best();
+        let nothing = Phrase::default();
+        let closes = |named, after| closes(named, of, missing, (&before, after));
+        let as_built = closes((&nothing, None), &before).best();
         let tried = lived.iter();
-        let tried =
-            tried.map(|(measure, more, after)| closes((measure, *more), of, missing, after));
-        let worth_it = tried.filter(|closes| closes.best() >= as_built + WORTH_NAMING);
-        let best = worth_it.reduce(|best, next| match next.best() > best.best() {
-            true => next,
-            false => best,
+        let tried = tried.map(|(measure, more, after)| closes((measure, *more), after));
+        let closing = tried.filter(|closes| closes.best() >= as_built + WORTH_NAMING);
+        let best = closing.reduce(|best, next| {
+            match (next.gains(), next.best()) > (best.gains(), best.best()) {
+                true => next,
+                false => best,
+            }
         });
         (gap, best)
     };
@@ -132,7 +168,7 @@ fn closes(
     (measure, energy_cost_more): (&Phrase, Option<f64>),
     of: &Gap,
     missing_before_kg: f64,
-    after: &LivedPlan,
+    (before, after): (&LivedPlan, &LivedPlan),
 ) -> Closes {
     let missing = missing_kg(after, of);
     let share = |left_kg: f64| (1.0 - left_kg / missing_before_kg.max(1e-9)).clamp(0.0, 1.0);
@@ -151,14 +187,28 @@ fn closes(
         let crop = &after.problem.crops[after.problem.outcome(remedy.candidate).crop];
         let sow = instance.date_of_week(candidate.sow_week);
         let closed = share((missing - closed_kg).max(0.0));
-        Some((closed, crop.name.clone(), sow, remedy.area_m2))
+        let brings = brings(instance, gap)?;
+        let worth = brings.worth * within as f64 / weeks - brings.cost;
+        Some((worth, (closed, crop.name.clone(), sow, remedy.area_m2)))
     });
+    let more = more.max_by(|(_, a), (_, b)| a.0.total_cmp(&b.0));
+    let more_worth = more.as_ref().map_or(0.0, |(worth, _)| *worth);
     Closes {
         measure: measure.clone(),
         as_planted: share(missing),
-        with_more: more.max_by(|a, b| a.0.total_cmp(&b.0)),
+        with_more: more.map(|(_, more)| more),
         energy_cost_more,
+        worth_more: eaten_worth(after) - eaten_worth(before) + more_worth,
     }
+}
+
+/// What a plan's food is worth at shop prices, as far as it is eaten.
+fn eaten_worth(plan: &LivedPlan) -> f64 {
+    let instance = &plan.problem.instance;
+    let weeks = 0..instance.weeks;
+    weeks
+        .map(|week| schedule::food_worth(instance, &plan.eaten_kg, week))
+        .sum()
 }
 
 /// What is missing to a target in the weeks of a shortfall, mean of the weather years, kg.

@@ -246,6 +246,8 @@ fn sum_up(input: &YearInput, brought: &[YearResult], months: Vec<MonthValue>) ->
     };
     let year_value = |year: &YearResult| year.months.iter().map(|month| month.value).sum::<f64>();
     let open = input.not_counted.iter();
+    let value_spread = spread_of(brought, year_value);
+    let middle = currency.round(value_spread.p50);
     YearValue {
         currency,
         grown_kg: kg(|month| month.grown_kg),
@@ -259,9 +261,9 @@ fn sum_up(input: &YearInput, brought: &[YearResult], months: Vec<MonthValue>) ->
         net: value - cost,
         costs: sum_costs(&months),
         ceiling,
-        share_of_produce: share(value, ceiling),
-        share_of_groceries: groceries.and_then(|all| share(value, all)),
-        value_spread: spread_of(brought, year_value),
+        share_of_produce: share(middle, ceiling),
+        share_of_groceries: groceries.and_then(|all| share(middle, all)),
+        value_spread,
         net_spread: spread_of(brought, |year| year_value(year) - cost_of(year)),
         foods: food_values(market, brought, value),
         work_h: kg(|month| month.work_h),

@@ -104,7 +104,7 @@ pub fn what_it_takes(today: &Today, share: f64, whole: Whole) -> Result<Answer, 
     let currency = today.market.currency;
     let target = share * spent;
     let most = most(today.market);
-    let value = currency.amount(today.year.value);
+    let value = currency.amount(today.year.middle());
     let most_here = currency.amount(today.endless.value).min(most).max(value);
     let within_reach = target <= most_here;
     let per_m2 = (value > 0.0).then(|| value / today.bed_area_m2);
@@ -123,10 +123,10 @@ pub fn what_it_takes(today: &Today, share: f64, whole: Whole) -> Result<Answer, 
         whole,
         spent: currency.round(spent),
         target: currency.round(target),
-        value_today: today.year.value,
+        value_today: today.year.middle(),
         value_most_here: currency.round(most_here),
         value_most: currency.round(most),
-        reached: today.year.value >= currency.round(target),
+        reached: today.year.middle() >= currency.round(target),
         bed_area_m2: area_m2.filter(|_| within_reach),
         price_factor,
         appetite_factor,

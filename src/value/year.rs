@@ -129,9 +129,9 @@ pub struct YearValue {
     pub costs: Vec<(CostKind, Money)>,
     /// The ceiling: all fresh produce the household buys in the year. No saving goes beyond it.
     pub ceiling: Money,
-    /// Value over the ceiling, fraction.
+    /// The middle year's value over the ceiling, fraction.
     pub share_of_produce: Option<f64>,
-    /// Value over all food bought for home, fraction; `None` where that is not known.
+    /// The middle year's value over all food bought for home, fraction; `None` where that is not known.
     pub share_of_groceries: Option<f64>,
     /// Value by weather year.
     pub value_spread: Quantiles,
@@ -153,6 +153,17 @@ const WINTER_MONTHS: [usize; 7] = [9, 10, 11, 0, 1, 2, 3];
 const HALF_YEAR_MONTHS: usize = 6;
 
 impl YearValue {
+    /// What the food eaten in place of buying would have cost in the middle year: the figure that is told. The months add up
+    /// to the mean year.
+    pub fn middle(&self) -> Money {
+        self.currency.round(self.value_spread.p50)
+    }
+
+    /// That less the costs.
+    pub fn left(&self) -> Money {
+        self.middle() - self.cost
+    }
+
     /// Picked from October to April, kg; from April to October south of the equator.
     pub fn winter_grown_kg(&self, southern: bool) -> f64 {
         let shift = if southern { HALF_YEAR_MONTHS } else { 0 };

@@ -111,7 +111,10 @@ fn every_hour_is_written_to_a_file() {
         ])
         .assert()
         .success()
-        .stderr(predicate::str::contains("written: "));
+        .stderr(predicate::str::contains("written: "))
+        .stderr(predicate::str::contains(
+            "hours.csv: every hour of weather year 1 of 1, the one nearest to the medians; the months shown are medians of all",
+        ));
     let rows = csv_rows(&std::fs::read_to_string(&hours).unwrap());
     assert_eq!(rows.len(), 8760);
     for column in [
@@ -194,4 +197,19 @@ fn colour_comes_only_when_asked_for() {
     assert!(!escapes("never", false));
     assert!(!escapes("auto", false), "a pipe is no terminal");
     assert!(!escapes("auto", true));
+}
+
+/// Which years stand behind the measures, and which one behind the heat flows.
+#[test]
+fn why_says_of_which_years_it_is() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let text = output_of(&["climate", arg(&path), "--why", "--all"]);
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in [
+        "Cold: medians of 3 weather years; kWh: their mean.",
+        "All of one year, as medians of many do not add up: weather year ",
+        " of 3, the one nearest to the medians",
+    ] {
+        assert!(text.contains(words), "{words} in {text}");
+    }
 }

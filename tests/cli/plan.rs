@@ -371,3 +371,29 @@ fn the_sheet_of_the_calendar_is_in_the_units_asked_for() {
         "{none}"
     );
 }
+
+/// What stands when the plan begins bears while nothing sown since is ready: the cause of a shortfall is true of that bed too.
+#[test]
+fn a_shortfall_beside_what_stands_is_not_for_want_of_a_crop() {
+    let text = format!(
+        "{SMALL}\n[[standing]]\nbed = \"north\"\ncrop = \"spinach\"\nsown = 2026-09-05\nclear = 2027-04-20\n"
+    );
+    let (_folder, path) = folder_with("beds.toml", text);
+    let list = |name| {
+        let from = ["plan", arg(&path), "--from", "2027-01-01", "--months", "12"];
+        csv_rows(&output_of(
+            &[&from[..], &["--format", "csv", "--list", name]].concat(),
+        ))
+    };
+    let gaps = list("gaps");
+    let first = gaps.iter().find(|gap| gap["from"] == "2027-01-01").unwrap();
+    assert_eq!(
+        first["cause"],
+        "nothing sown since the plan began is ready yet"
+    );
+    let picked = list("picks");
+    let standing = picked
+        .iter()
+        .any(|pick| pick["crop"] == "spinach" && pick["start"] < first["to"]);
+    assert!(standing, "{picked:?}");
+}

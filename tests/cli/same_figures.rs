@@ -149,6 +149,26 @@ fn verbs_and_formats_say_the_same() {
         output_of(&["plan", path]).contains(&format!("Replaces {replaced}")),
         "{replaced}"
     );
+    // The year that is told is the middle one everywhere, and what is left is what is shown of it less what is shown as spent.
+    let overview = output_of(&["overview", path, "--plan", arg(&saved)]);
+    for text in [&table, &overview, &page] {
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let (head, tail) = text
+            .split_once(" USD of food not bought in the middle year")
+            .unwrap();
+        let amount = |before: &str| -> f64 {
+            let word = before.rsplit([' ', '>']).next().unwrap();
+            word.parse().unwrap_or_else(|_| panic!("{word}"))
+        };
+        let (spent, rest) = tail.split_once(" spent, ").unwrap();
+        let (left, words) = rest.split_once(" (").unwrap().0.split_once(' ').unwrap();
+        let sign = match words {
+            "left" => 1.0,
+            words => f64::from(-i8::from(words == "more than is saved")),
+        };
+        assert_eq!(format!("{:.2}", amount(head)), replaced);
+        near(amount(head) - amount(spent), sign * amount(left), words);
+    }
     near_cents(
         number(&plan["replaced"], "p50") - number(&plan["replayed_value"], "p50"),
         value["costs"]

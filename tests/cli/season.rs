@@ -64,3 +64,23 @@ fn csv_and_table_hold_every_crop_in_every_month() {
         assert!(table.contains("Jan") || table.contains(" J "), "{table}");
     }
 }
+
+/// A sowing in trays meets the bed weeks later: what it meets there has its day, so that January may fall less short than December.
+#[test]
+fn a_cold_root_zone_is_said_with_its_day() {
+    let (_folder, path) = folder_with("beds.toml", SMALL);
+    let read = json_of(&["season", arg(&path), "--format", "json", "tomato_cherry"]);
+    let months = read["crops"][0]["months"].as_array().unwrap();
+    let causes = months.iter().filter_map(|month| month["cause"].as_str());
+    let cold: Vec<&str> = causes
+        .filter(|cause| cause.starts_with("root zone too cold"))
+        .collect();
+    assert!(!cold.is_empty(), "{months:?}");
+    for cause in cold {
+        let day = cause.split(" it needs in the bed on ").nth(1);
+        assert!(
+            day.is_some_and(|day| day.split(' ').count() == 2),
+            "{cause}"
+        );
+    }
+}

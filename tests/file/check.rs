@@ -131,7 +131,7 @@ fn covers_that_a_heater_keeps_from_being_laid_are_warned_of() {
     let [all_year] = &with("\"50 F\"", "41 F")[..] else {
         panic!("one cover, one warning");
     };
-    for words in ["falls below 5.0 °C", "holds 10.0 °C or more all year"] {
+    for words in ["falls below 5.0 °C", "set to 10.0 °C or more all year"] {
         assert!(all_year.contains(words), "{words} is missing in {all_year}");
     }
     // Warm in two months alone, for seedlings.
@@ -140,7 +140,7 @@ fn covers_that_a_heater_keeps_from_being_laid_are_warned_of() {
         panic!("one cover, one warning");
     };
     assert!(
-        spring.contains("holds 9.0 °C or more in Mar, Apr:"),
+        spring.contains("set to 9.0 °C or more in Mar, Apr:"),
         "{spring}"
     );
 }

@@ -260,3 +260,39 @@ fn prices_of_another_country_are_named_in_the_overview() {
         "{said}"
     );
 }
+
+/// A shortfall is answered by what gains most; what costs more than its food is worth is no advice, and is told as such on the list.
+#[test]
+fn advice_is_what_brings_more_than_it_costs() {
+    let mut report = fixture::report();
+    let said = |report: &bedyear::output::view::ReportView| {
+        let text = terminal::overview(report, &Look::default());
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let gaps = &mut report.plan.gaps;
+    gaps[0].remedy_gains = Some(23.0);
+    gaps[1].remedy_gains = Some(9.0);
+    gaps[1].house = "heater at 10 C would close 87 % of it".into();
+    gaps[1].house_gains = Some(-3511.0);
+    let text = said(&report);
+    assert!(
+        text.contains("with bed to spare: 1.6 m2 more corn salad sown by 7 Sep."),
+        "{text}"
+    );
+    assert!(!text.contains("would close 87 %"), "{text}");
+    report.plan.gaps[1].house_gains = Some(40.0);
+    let text = said(&report);
+    let (sowing, house) = (
+        text.find("1.6 m2 more corn salad"),
+        text.find("would close 87 %"),
+    );
+    assert!(sowing.is_some() && sowing < house, "{text}");
+    for gap in &mut report.plan.gaps {
+        (gap.remedy_gains, gap.house_gains) = (Some(-1.0), None);
+    }
+    let text = said(&report);
+    assert!(
+        text.contains("Nothing that was tried against it brings what it costs"),
+        "{text}"
+    );
+}

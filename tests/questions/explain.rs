@@ -142,3 +142,31 @@ fn a_cover_that_lies_on_no_bed_keeps_nothing_in() {
     assert_eq!(none, months("[[cover]]\nbelow = \"9 C\"\n", ""));
     assert_ne!(none, months("", "cover = \"row cover\"\n"));
 }
+
+/// Yields are what the plan counts: less what is lost beside the weather on average.
+#[test]
+fn yields_are_less_what_is_lost_beside_the_weather() {
+    let mut job = super::job(2);
+    let climate = super::simulated(&job);
+    let sowing = question("spinach", 9, 1);
+    let found = explain(&job, &climate, &sowing).unwrap();
+    // Of a stand from seed 10 % are lost, of the crop 10 %, in the kitchen 5 %, of plantings 3 % (the defaults of `[losses]`).
+    let left = 0.9 * 0.9 * 0.95 * 0.97;
+    assert!((found.left - left).abs() < 1e-12, "{}", found.left);
+    job.project.losses = Default::default();
+    let bare = explain(&job, &climate, &sowing).unwrap();
+    assert_eq!(bare.left, 1.0);
+    let yields = |study: &study::ExplainStudy| {
+        let year = study.usual.growth.kg_m2();
+        let months: f64 = study.usual.months.iter().map(|month| month.kg_m2).sum();
+        [year, months, study.moved[0].kg_m2, study.kg_m2.unwrap().p50]
+    };
+    for (found, bare) in yields(&found).into_iter().zip(yields(&bare)) {
+        assert!(
+            bare > 0.0 && (found - bare * left).abs() < 1e-9,
+            "{found} {bare}"
+        );
+    }
+    let text = terminal::explain(&build::explain(&job, &found), &terminal::Look::default());
+    assert!(text.contains("25 % is taken off"), "{text}");
+}

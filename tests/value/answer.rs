@@ -47,7 +47,7 @@ fn small() -> (Market, YearValue) {
     household.produce_month = Some(20.0);
     let market = market(&household).unwrap();
     let mut year = kale_year(&household, &market);
-    year.value = Money::from_minor(2_400);
+    year.value_spread.p50 = 24.0;
     (market, year)
 }
 
@@ -174,7 +174,7 @@ proptest! {
     #[test]
     fn the_levers_do_what_they_say(cents in 1i64..24_000, most in 0i64..24_000, share in 0.001..1.0f64) {
         let (market, mut year) = small();
-        year.value = Money::from_minor(cents);
+        year.value_spread.p50 = cents as f64 / 100.0;
         let today = today(&market, &year, endless(most));
         let answer = what_it_takes(&today, share, Whole::Groceries).unwrap();
         let (value, target) = (cents as f64 / 100.0, share * 1200.0);

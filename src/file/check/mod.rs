@@ -149,7 +149,7 @@ fn heater_line(project: &Project) -> Option<Phrase> {
     let set_point_c = heater.set_point_c.at(0);
     Some(phrase![
         capacity,
-        format!(" from {fuel}, holds "),
+        format!(" from {fuel}, set to "),
         amount(set_point_c, "°C", 1),
         " in January"
     ])

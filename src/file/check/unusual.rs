@@ -167,7 +167,7 @@ fn heating(project: &Project, found: &mut Vec<Phrase>) {
     let set_point_c = heater.set_point_c.at(0);
     if !project.beds.is_empty() && set_point_c > 15.0 {
         found.push(phrase![
-            "the heater holds ",
+            "the heater is set to ",
             amount(set_point_c, "°C", 0),
             " in January, which costs much fuel"
         ]);
@@ -190,7 +190,7 @@ fn heating(project: &Project, found: &mut Vec<Phrase>) {
         found.push(phrase![
             "vents open at, or less than ",
             amount(VENTS_ABOVE_HEATER_K, "K", 0),
-            " above, what the heater holds: they will fight"
+            " above, what the heater is set to: they will fight"
         ]);
     }
     covers_never_laid(&project.house, &heater.set_point_c, found);
@@ -229,9 +229,9 @@ fn covers_never_laid(house: &House, set_point_c: &Schedule, found: &mut Vec<Phra
         found.push(phrase![
             format!("the {} is laid when the house falls below ", cover.name),
             amount(below_c, "°C", 1),
-            ", and the heater holds ",
+            ", and the heater is set to ",
             amount(least_c, "°C", 1),
-            format!(" or more {in_months}: it will not be laid then while the heater keeps up; set `cover.below` above what the heater holds, or the heater lower")
+            format!(" or more {in_months}: it will not be laid then while the heater keeps up; set `cover.below` above the heater, or the heater lower")
         ]);
     }
 }

@@ -7,7 +7,7 @@ use super::chart::{
     seamed_line,
 };
 use super::lists::{draw_all, grid};
-use crate::output::answer::money;
+use crate::output::answer::{Account, beyond, money};
 use crate::output::tables;
 use crate::output::text::{fixed, month_head, percent};
 use crate::output::units::Units;
@@ -21,7 +21,7 @@ const YEAR_BAR: f64 = 28.0;
 /// The whole section.
 pub fn section(view: &ValueView, units: Units) -> Markup {
     html! {
-        p { (money(view, units)) }
+        p { (money(view, units)) (beyond(view, units)) }
         (months(view, units).render())
         (year(view, units).render())
         (draw_all(&tables::value(view), units))
@@ -76,17 +76,16 @@ fn months(view: &ValueView, units: Units) -> Chart<'static> {
             width: step,
             height: HEIGHT - TOP - BOTTOM,
             words: format!(
-                "{name}: value {}, cost {}, net {}{}, budget {} {currency}{}{}",
+                "{name}: value {}, cost {}, net {}, budget {} {currency}{}{}",
                 fixed(month.value, 0),
                 fixed(month.cost, 0),
-                view.at_most(),
                 fixed(month.net, 0),
                 fixed(month.budget, 0),
                 month
                     .share
                     .map(|share| format!("; {} of the budget", percent(share, 0)))
                     .unwrap_or_default(),
-                view.without(units),
+                view.not_counted(units),
             ),
         })
         .collect();
@@ -113,17 +112,16 @@ fn bar(class: &str, x: f64, width: f64, amount: f64, up: &Scale) -> Markup {
 
 /// The year as bars under the ceiling.
 fn year(view: &ValueView, units: Units) -> Chart<'static> {
-    let net = match view.at_most() {
-        "" => "net".to_owned(),
-        at_most => format!(
-            "net: {at_most}{}",
-            view.without(units).trim_start_matches(", ")
-        ),
-    };
+    let net = format!("net{}", view.not_counted(units));
+    let account = Account::of(&view.year);
     let bars = [
-        ("value", "value of what is eaten", view.year.value),
-        ("cost", "running cost", view.year.cost),
-        ("net", net.as_str(), view.year.net),
+        (
+            "value",
+            "value of what is eaten, middle year",
+            account.saved,
+        ),
+        ("cost", "running cost", account.spent),
+        ("net", net.as_str(), account.left),
         (
             "ceiling",
             "all the fresh produce bought in a year",

@@ -64,7 +64,7 @@ fn net_note(view: &ValueView) -> Phrase {
     for (at, what) in view.left_out.iter().enumerate() {
         said = said
             .then(match at {
-                0 => " Net: at most, without ",
+                0 => " In no cost and no net: ",
                 _ if at == last => " and ",
                 _ => ", ",
             })

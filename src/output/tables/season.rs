@@ -169,10 +169,14 @@ pub fn why(view: &WhyView) -> Vec<DataTable> {
             .titled(format!("What would raise the coldest hour, {}", view.place))
             .show("measure coldest_leaf_unheated_c gain_leaf_unheated_k coldest_air_c gain_air_k \
                  heater_kwh saved_heater_kwh fan_kwh")
-            .noted(
-                "Leaf: coldest hour of the leaves in the coldest beds, heater off; air: coldest hour, heater as it is. Each measure alone: \
+            .noted(format!(
+                "Leaf: coldest hour of the leaves in the coldest beds, heater off; air: coldest hour, heater as it is. {}Each measure alone: \
                  two gains do not add up.",
-            ),
+                match view.weather_years {
+                    0 => String::new(),
+                    years => format!("Cold: medians of {years} weather years; kWh: their mean. "),
+                }
+            )),
         flows(view),
     ]
 }
@@ -205,10 +209,11 @@ fn flows(view: &WhyView) -> DataTable {
     DataTable::plain("flows", &columns, months.collect())
         .titled("Where the heat comes from and goes, kWh a month")
         .summed(row("Year", &|flow| flow.kwh.iter().sum()))
-        .noted(
+        .noted(format!(
             "Positive warms the house, negative is lost; stored: taken up by soil, walls and air (negative), or given back. A month's row \
-             adds up to nothing. Later years, the ground warmed up.",
-        )
+             adds up to nothing. All of one year, as medians of many do not add up: {}, the ground warmed up.",
+            view.year_shown
+        ))
 }
 
 /// The figures of a crop with their sources: all for machines, and by section.

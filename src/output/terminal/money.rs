@@ -2,7 +2,7 @@
 
 use super::table::{Align, Sheet};
 use super::{Look, draw, notes, remarks, warnings};
-use crate::output::answer::money;
+use crate::output::answer::{beyond, money};
 use crate::output::tables;
 use crate::output::text::{clean, fixed, joined, money_decimals, percent, prices_of};
 use crate::output::view::{CompareView, CoverView, PricesView, ValueView};
@@ -11,14 +11,22 @@ use crate::output::view::{CompareView, CoverView, PricesView, ValueView};
 pub fn value(view: &ValueView, look: &Look) -> String {
     let months = tables::value(view).into_iter().next().unwrap_or_default();
     let mut text = look.head(&months.title);
-    text.push_str(&look.prose(&format!("{} {}", money(view, look.units), shares(view))));
+    let (told, beside) = (money(view, look.units), beyond(view, look.units));
+    text.push_str(&look.prose(&format!("{told}{beside} {}", shares(view))));
     if let Some(cover) = &view.cover {
         text.push_str(&answer(cover, look));
         return text;
     }
     text.push_str(&draw(&months.bare(), look));
+    if view.year.value_range.is_some() {
+        text.push_str(&look.prose(MEANS));
+    }
     text
 }
+
+/// What the months are beside the year that is told.
+const MEANS: &str =
+    "Months are means of the weather years, rounded each by itself, and add up to the mean year.";
 
 /// What to know of the account.
 pub fn value_notes(view: &ValueView, look: &Look) -> String {
@@ -97,11 +105,8 @@ pub fn compare(view: &CompareView, look: &Look) -> String {
     let mut text: String = shown.map(|table| draw(table, look)).collect();
     let open = view.variants.iter().filter(|row| !row.left_out.is_empty());
     for row in open {
-        let net = row.net.map_or_else(String::new, |net| {
-            format!(" {} {}", fixed(net, 0), view.currency)
-        });
         text.push_str(&look.prose(&format!(
-            "{}: net at most{net}, without {}.\n",
+            "{}: cost and net are without {}.\n",
             row.variant, row.left_out
         )));
     }

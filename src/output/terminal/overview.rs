@@ -9,7 +9,7 @@ use crate::output::view::{PlanView, ReportView};
 use crate::output::work::{Week, trays, weeks};
 
 /// Matters of which less is said where the screen is full, the first first, down to one sentence each.
-const CUT_SHORT: [&str; 2] = ["Risks", "Short"];
+const CUT_SHORT: [&str; 3] = ["Risks", "Money", "Short"];
 
 /// What is eaten when, what falls short, what to sow, how long warm crops stay, money, risks, the coldest night.
 pub fn overview(view: &ReportView, look: &Look) -> String {

@@ -294,7 +294,7 @@ fn picked(view: &ExplainView) -> Phrase {
         amount(view.picked_kg_m2, "kg/m2", 2),
         " in the year followed"
     ];
-    match view.picked_kg_m2_weather_years {
+    let usual = match view.picked_kg_m2_weather_years {
         Some(spread) => usual.then(phrase![
             "; in the middle year ",
             bare(spread.p50, "kg/m2", 2),
@@ -302,10 +302,17 @@ fn picked(view: &ExplainView) -> Phrase {
             bare(spread.p10, "kg/m2", 2),
             " to ",
             amount(spread.p90, "kg/m2", 2),
-            "."
         ]),
-        None => usual.then("."),
-    }
+        None => usual,
+    };
+    let lost = 1.0 - view.left_share;
+    usual.then(match lost > 0.0 {
+        true => format!(
+            ". As in the plan {} is taken off for what is lost beside the weather (`[losses]`).",
+            percent(lost, 0)
+        ),
+        false => ".".to_owned(),
+    })
 }
 
 /// In how many years it bears, and what most often keeps it from more.

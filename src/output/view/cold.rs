@@ -69,9 +69,13 @@ view! {
         let notes = notes(climate, store.as_ref());
         /// Where the building stands.
         place: String => job.site.place.name.clone();
+        /// Weather years behind the measures: coldest hours are their medians, energy their mean; 0 where only the usual year was run.
+        weather_years: u32 => climate.years.len() as u32;
+        /// The year whose heat flows are shown, by name.
+        year_shown: String => climate.year_name();
         /// Currency of what is saved.
         currency: String => job.project.shopping.currency.code().to_owned();
-        /// Heat by path and month, settled year.
+        /// Heat by path and month, in the year shown.
         heat_flows: Vec<HeatFlow> => heat_flows(&climate.run.settled.months);
         /// The building as it is, then the measures, the one that raises the coldest hour at the leaves most first.
         measures: Vec<MeasureRow> => std::iter::once(MeasureRow::of(AS_IS, &Phrase::default(), as_is, as_is))

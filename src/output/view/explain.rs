@@ -104,6 +104,9 @@ view! {
         leaf_rate_from: String => usual.build.rate_from.word().to_owned();
         /// Fresh mass of a first picking, kg/m2.
         ready_kg_m2: f64 => usual.ready_kg_m2;
+        /// Share of what the weather leaves that is left on average of what is lost beside it, as the plan counts; all that is picked here
+        /// is less that.
+        left_share: f64 => study.left;
         /// Picked in the year followed, kg/m2.
         picked_kg_m2: f64 => usual.growth.kg_m2();
         /// The year followed, by name.

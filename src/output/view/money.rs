@@ -6,7 +6,7 @@ use crate::output::row::{row, view};
 use crate::output::text::fixed;
 use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{Compared, CropStay, PlanStudy, ValueStudy};
-use crate::value::{self, Answer, Currency, FoodLine, Household, Market, Whole};
+use crate::value::{self, Answer, Currency, FoodLine, Household, Market, Money, Whole, YearValue};
 
 row! {
     /// The price of one food in one month.
@@ -137,7 +137,7 @@ row! {
         let life = planned
             .filter(|_| variant.cost_known && with_money)
             .and_then(|(_, value)| value.with_building.as_ref());
-        let money = |of: fn(&crate::value::YearValue) -> crate::value::Money| {
+        let money = |of: fn(&YearValue) -> Money| {
             year.filter(|_| with_money)
                 .map(|year| year.currency.amount(of(year)))
         };
@@ -173,12 +173,12 @@ row! {
         eaten_kg: Option<f64>, "kg", "Replaces" => year.map(|year| year.eaten_kg);
         /// Weeks with food from the beds.
         weeks_with_food: Option<u32>, "weeks" => planned.map(|(plan, _)| weeks_with_food(plan));
-        /// What the eaten food would have cost.
-        value: Option<f64>, "currency" => money(|year| year.value);
+        /// What the food eaten in place of buying would have cost in the middle year.
+        value: Option<f64>, "currency" => money(YearValue::middle);
         /// Running costs.
         cost: Option<f64>, "currency" => money(|year| year.cost);
         /// Value less cost; at most that where something is left out.
-        net: Option<f64>, "currency" => money(|year| year.net);
+        net: Option<f64>, "currency" => money(YearValue::left);
         /// What the cost leaves out for want of a price; empty where nothing is, or no plan was made.
         left_out: String, "" => planned
             .filter(|_| with_money)

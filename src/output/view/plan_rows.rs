@@ -10,7 +10,7 @@ use crate::output::tasks::to_order;
 use crate::phrase::Phrase;
 use crate::plan::gaps::Gap;
 use crate::plan::replay;
-use crate::study::{Job, PlanStudy, Planting, SimplerPlan};
+use crate::study::{Job, PlanStudy, Planting, SimplerPlan, brings};
 
 row! {
     /// One planting.
@@ -179,8 +179,13 @@ row! {
         cause: Phrase, "" => plan_words::cause(gap).into();
         /// What would close it.
         remedy: Phrase, "", "What would close it" => plan_words::remedy(study, gap);
-        /// What the best change of the building would close of it, simulated; empty where none was tried or none closes a tenth more.
+        /// What that brings in a year at shop prices beyond its seed; empty where nothing would close it.
+        remedy_gains: Option<f64>, "currency" => brings(&problem.instance, gap).map(|brings| brings.worth - brings.cost);
+        /// Which change of the building closes a part of it and gains most by that, simulated; empty where none was tried or none
+        /// closes a tenth more.
         house: Phrase, "", "With another house" => "".into();
+        /// What the food that it gives more, all year, is worth at shop prices beyond the energy that it costs.
+        house_gains: Option<f64>, "currency" => None;
     }
 }
 

@@ -9,7 +9,7 @@ use crate::phrase::{Phrase, amount, phrase};
 use crate::plan::Closing;
 use crate::plan::gaps::{Cause, Gap};
 use crate::plan::years::YearsOn;
-use crate::study::{Closes, PlanStudy, rule_broken};
+use crate::study::{Closes, PlanStudy, brings, rule_broken};
 
 /// The gaps as rows.
 pub fn gap_rows(study: &PlanStudy) -> Vec<GapRow> {
@@ -22,7 +22,7 @@ pub fn gap_rows(study: &PlanStudy) -> Vec<GapRow> {
 
 pub(super) fn cause(gap: &Gap) -> &'static str {
     match gap.cause {
-        Cause::NothingGrows => "nothing that comes through is ready or keeps till then",
+        Cause::NothingGrows => "no sowing that comes through is ready or keeps till then",
         Cause::TooEarly => "nothing sown since the plan began is ready yet",
         Cause::PoorYears => "short in poor years; mean harvests would meet it",
         Cause::Space => {
@@ -37,7 +37,7 @@ pub(super) fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
         return "buy it in these weeks, or begin earlier".into();
     }
     let Some(remedy) = &gap.remedy else {
-        return "none among the crops on file; buy it in these weeks".into();
+        return "no sowing that was tried; buy it in these weeks".into();
     };
     /// Share from which a remedy closes the whole gap.
     const ALL: f64 = 0.95;
@@ -49,10 +49,20 @@ pub(super) fn remedy(study: &PlanStudy, gap: &Gap) -> Phrase {
     } else {
         format!("would close {} of it", percent(remedy.closes, 0))
     };
+    let money = brings(&study.problem.instance, gap).map_or_else(String::new, |brings| {
+        let code = study.problem.market.currency.code();
+        let [worth, cost] = [brings.worth, brings.cost].map(|money| fixed(money, 0));
+        let but = if brings.cost > brings.worth {
+            ", but"
+        } else {
+            ""
+        };
+        format!("; food worth {worth} {code}{but} for {cost} of seed")
+    });
     phrase![
         amount(remedy.area_m2.max(0.1), "m2", 1),
         format!(
-            " more of {} sown by {} {closes}",
+            " more of {} sown by {} {closes}{money}",
             spoken(&crop.name),
             short_date(sow)
         )
@@ -64,30 +74,43 @@ pub fn add_measures(view: &mut PlanView, tried: &[(usize, Option<Closes>)]) {
     for (gap, closes) in tried {
         if let (Some(row), Some(closes)) = (view.gaps.get_mut(*gap), closes) {
             row.house = in_words(closes, &view.currency);
+            row.house_gains = Some(closes.gains()).filter(|gains| gains.is_finite());
         }
     }
 }
 
-/// A measure with what it does to a shortfall.
+/// A measure with what it does to a shortfall, and what that costs beside what it brings.
 fn in_words(closes: &Closes, currency: &str) -> Phrase {
     /// Energy that costs less a year is not worth a word, units of the currency.
     const LEAST_COST: f64 = 0.5;
     /// Share by which a sowing must better the measure alone to be named with it.
     const BETTER: f64 = 0.05;
     let of_it = |share: f64| percent(share, 0);
-    let more = closes.energy_cost_more.unwrap_or(0.0);
-    let bill = if more >= LEAST_COST {
-        format!(" ({} {currency} of energy a year)", fixed(more, 0))
-    } else {
-        String::new()
+    let worth = fixed(closes.worth_more.max(0.0), 0);
+    let money = match closes.energy_cost_more {
+        None => "; what its energy costs is not known".to_owned(),
+        Some(cost) if cost < LEAST_COST => {
+            format!("; food worth {worth} {currency} more a year, before what it costs to build")
+        }
+        Some(cost) => {
+            let but = if closes.gains() < 0.0 {
+                ", but"
+            } else {
+                "; it"
+            };
+            let cost = fixed(cost, 0);
+            format!(
+                "{but} takes {cost} {currency} of energy a year for food worth {worth}, before what it costs to build"
+            )
+        }
     };
     match &closes.with_more {
         Some((share, crop, sow, area_m2)) if *share > closes.as_planted + BETTER => phrase![
             &closes.measure,
-            format!("{bill} and "),
+            " and ",
             amount(area_m2.max(0.1), "m2", 1),
             format!(
-                " of {} sown by {} would close {} of it",
+                " of {} sown by {} would close {} of it{money}",
                 spoken(crop),
                 short_date(*sow),
                 of_it(*share)
@@ -95,7 +118,7 @@ fn in_words(closes: &Closes, currency: &str) -> Phrase {
         ],
         _ => phrase![
             &closes.measure,
-            format!("{bill} would close {} of it", of_it(closes.as_planted))
+            format!(" would close {} of it{money}", of_it(closes.as_planted))
         ],
     }
 }

@@ -7,7 +7,7 @@ use super::{Note, Spread};
 use crate::calendar::date_of_day;
 use crate::crops::{Cause, Loss, MonthState};
 use crate::output::row::{row, view};
-use crate::output::text::fixed;
+use crate::output::text::{fixed, short_date};
 use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{CropLatest, CropMonthsIn, Job, RoofHeat, SeasonStudy, Turns};
 use crate::words::Word;
@@ -16,14 +16,14 @@ pub use crate::crops::State as SeasonState;
 
 view! {
     /// One crop in one month.
-    pub struct SeasonMonth of month_view(month: &MonthState, turned: Option<Phrase>) {
+    pub struct SeasonMonth of month_view(year: i32, month: &MonthState, turned: Option<Phrase>) {
         let refusal = month.refusal.as_ref();
         /// What can be done; the one that says most.
         state: SeasonState => month.state;
         /// A sowing in this month comes to harvest; may hold besides picking.
         sow: bool => month.sow;
         /// What holds it back, such as `too cold at night`; empty if nothing does.
-        cause: Option<Phrase> => refusal.map(cause);
+        cause: Option<Phrase> => refusal.map(|refusal| cause(year, refusal));
         /// How far the limiting figure is from its limit; negative where the limit is broken.
         margin: Option<f64> => refusal.map(|refusal| -refusal.margin);
         /// Unit of the margin: `K`, `mol/m2/day`, `h` or `d`.
@@ -271,7 +271,7 @@ fn crops(job: &Job, study: &SeasonStudy) -> Vec<SeasonCrop> {
                 months
                     .months
                     .get(month)
-                    .map(|state| month_view(state, turned))
+                    .map(|state| month_view(year, state, turned))
             };
             let months: Vec<SeasonMonth> = (0..12).map(state).collect::<Option<_>>()?;
             let warm = study.months_in.iter().find(|found| found.crop == crop.id);
@@ -347,7 +347,7 @@ fn turned(turns: &Turns, crop: &str, month: usize) -> Phrase {
 }
 
 /// What holds a month back, as an amount beyond the limit.
-fn cause(refusal: &Loss) -> Phrase {
+fn cause(year: i32, refusal: &Loss) -> Phrase {
     let (cause, margin, unit) = (refusal.cause, refusal.margin, refusal.unit);
     let (found, needed) = (refusal.found, refusal.needed);
     if cause == Cause::NotAtHand {
@@ -375,6 +375,16 @@ fn cause(refusal: &Loss) -> Phrase {
         (true, _) => " it needs",
         (false, _) => " it bears",
     };
+    // A sowing in trays meets the bed weeks later.
+    let day = match cause {
+        Cause::RootZoneCold | Cause::RootZoneHot => {
+            format!(
+                " in the bed on {}",
+                short_date(date_of_day(year, refusal.day))
+            )
+        }
+        _ => String::new(),
+    };
     let words = match (found < needed, unit) {
         (true, "°C") => " below the ",
         (true, _) => " short of the ",
@@ -385,7 +395,8 @@ fn cause(refusal: &Loss) -> Phrase {
         amount(margin, margin_unit(unit), 1),
         words,
         amount(needed, unit, 1),
-        end
+        end,
+        day
     ]
 }
 

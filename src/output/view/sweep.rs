@@ -63,7 +63,7 @@ row! {
         grown_kg: Option<f64>, "kg" => plan(row).map(|plan| plan.grown_kg);
         /// Months in which something is eaten in place of buying.
         months_eaten: Option<u32>, "" => plan(row).and_then(|plan| u32::try_from(plan.months_eaten).ok());
-        /// What the food replaces.
+        /// What the food replaces in the middle year.
         replaced: Option<f64>, "currency" => plan(row).map(|plan| plan.replaced);
         /// What is eaten beyond that, at shop prices, in no sum with it.
         beyond: Option<f64>, "currency" => plan(row).map(|plan| plan.beyond);

@@ -1,5 +1,7 @@
 //! The produce against the budget.
 
+use chrono::NaiveDate;
+
 use super::{CoverRow, CoverView, Note, Spread};
 use crate::output::row::{row, view};
 use crate::output::text::{fixed, listed, percent};
@@ -76,7 +78,8 @@ row! {
         beyond_kg: f64, "kg", "Beyond" => year.beyond_kg;
         /// Neither eaten nor kept.
         surplus_kg: f64, "kg", "Spare" => year.surplus_kg;
-        /// What the food eaten in place of buying would have cost.
+        /// What the food eaten in place of buying would have cost: sum of the months, mean of the weather years. The median is told
+        /// as the year's figure.
         value: f64, "currency" => year.currency.amount(year.value);
         /// What the food eaten beyond that would cost in the shop: in no sum with `value`.
         beyond: f64, "currency", "Beyond" => year.currency.amount(year.beyond);
@@ -89,7 +92,8 @@ row! {
         /// What the household spends on produce.
         budget: f64, "currency" => year.currency.amount(year.ceiling);
         /// Value as a share of the budget; empty where the budget is nil.
-        share: Option<f64>, "share" => year.share_of_produce;
+        share: Option<f64>, "share" => (year.ceiling > Money::ZERO)
+            .then(|| year.currency.amount(year.value) / year.currency.amount(year.ceiling));
         /// Hours of work, not counted as a cost.
         work_h: f64, "h", "Work" => year.work_h;
         /// Value over the weather years.
@@ -177,11 +181,15 @@ view! {
         months: [ValueMonth; 12] => std::array::from_fn(|at| ValueMonth::of(&year.months[at], currency, &left_out));
         /// The whole year.
         year: ValueYear => ValueYear::of(year, &left_out);
+        /// Of a plan whose year repeats, the first year for who begins it with empty beds.
+        first_year: Option<ValueYear> => study.first.as_ref().map(|first| ValueYear::of(&first.year, &left_out));
+        /// First picking of all in that year; empty where there is none.
+        first_year_picked_from: Option<NaiveDate> => study.first.as_ref().and_then(|first| first.picked_from);
         /// All the fresh produce the household buys in a year: no plan can save more.
         ceiling: f64 => money(year.ceiling);
-        /// Value as a share of the produce budget.
+        /// Value of the middle year as a share of the produce budget.
         share_of_produce: Option<f64> => year.share_of_produce;
-        /// Value as a share of all groceries.
+        /// Value of the middle year as a share of all groceries.
         share_of_groceries: Option<f64> => year.share_of_groceries;
         /// What the costs leave out for want of a price: every net is then at most what is shown.
         left_out: Vec<Phrase> => year.left_out.clone();
@@ -208,23 +216,22 @@ view! {
     }
 }
 
+impl ValueYear {
+    /// What the food eaten in place of buying would have cost in the middle year.
+    pub fn middle(&self) -> f64 {
+        self.value_range.map_or(self.value, |range| range.p50)
+    }
+}
+
 impl ValueView {
-    /// What every net leaves out, as words to follow it: `, without 746 L propane and upkeep`; empty where nothing is.
-    pub fn without(&self, units: Units) -> String {
+    /// What every cost and net leaves out, as words to follow them: ` with 746 L propane and upkeep not counted`; empty where
+    /// nothing is.
+    pub fn not_counted(&self, units: Units) -> String {
         if self.left_out.is_empty() {
             return String::new();
         }
         let words = self.left_out.iter().map(|what| units.say(what));
-        format!(", without {}", listed(words))
-    }
-
-    /// `at most ` before a net that leaves something out.
-    pub fn at_most(&self) -> &'static str {
-        if self.left_out.is_empty() {
-            ""
-        } else {
-            "at most "
-        }
+        format!(" with {} not counted", listed(words))
     }
 
     /// Without the building's cost, and with it where that is known.

@@ -92,7 +92,7 @@ fn answer(view: &ClimateView, before: Option<&ClimateView>, units: Units) -> Mar
             }
             @let heater = view.heater_kwh_mean_year.unwrap_or(view.heater_kwh_year);
             @if heater > 0.0 {
-                " The heater holds it there with " b { (fixed(heater, 0)) " kWh" } " a year"
+                " The heater gives " b { (fixed(heater, 0)) " kWh" } " a year"
                 @if let Some(old) = before.map(|old| old.heater_kwh_mean_year.unwrap_or(old.heater_kwh_year)).filter(|old| (old - heater).abs() >= 0.5) { span.was { " (was " (fixed(old, 0)) " kWh)" } } "."
             } @else { " No heater runs." }
         }

@@ -4,6 +4,7 @@ use maud::{Markup, html};
 
 use super::field::Fields;
 use super::{View, state_of};
+use crate::output::answer::{Account, first_year};
 use crate::output::build::shares;
 use crate::output::html::part;
 use crate::output::text::fixed;
@@ -35,15 +36,16 @@ pub fn view(seen: &Seen) -> Markup {
 }
 
 fn answer(view: &ValueView, before: Option<&ValueView>) -> Markup {
-    let year = &view.year;
+    let year = Account::of(&view.year);
     let currency = &view.currency;
-    let was = before.filter(|old| (old.year.net - year.net).abs() >= 0.5);
+    let was = before.map(|old| Account::of(&old.year));
+    let was = was.filter(|old| (old.left - year.left).abs() >= 0.5);
     let shares = shares(view);
     html! {
         p.answer {
-            "What is eaten from the beds would have cost " b { (fixed(year.value, 0)) " " (currency) } " a year; running it costs " (fixed(year.cost, 0))
-            ", so " b { (fixed(year.net.abs(), 0)) " " (currency) } @if year.net < 0.0 { " is lost" } @else { " is left" }
-            @if let Some(old) = was { span.was { " (was " (fixed(old.year.net, 0)) ")" } } "."
+            "What is eaten from the beds would have cost " b { (year.said(year.saved)) " " (currency) } " in the middle year; running it costs " (year.said(year.spent))
+            ", so " b { (year.said(year.left.abs())) " " (currency) } @if year.left < 0.0 { " is lost" } @else { " is left" }
+            @if let Some(old) = was { span.was { " (was " (old.said(old.left)) ")" } } "." (first_year(view))
             @if !shares.is_empty() { " That is " (shares) "." }
             @match &view.with_building {
                 Some(life) => { " The building " @match life.simple_years { Some(years) => { "is paid back in " b { (fixed(years, 0)) " years" } "." }, None => { b { "is not paid back" } " by it." } } },

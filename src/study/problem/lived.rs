@@ -62,13 +62,35 @@ impl Problem {
 
     /// What is picked in a year lived, per food and week of the horizon, kg; what already stands as expected.
     pub fn picked(&self, plan: &Plan, life: usize) -> Vec<Vec<f64>> {
+        let planted = self.harvests(plan, life);
+        self.by_week(planted.iter().flatten().chain(self.instance.given()))
+    }
+
+    fn by_week<'p>(&self, picks: impl Iterator<Item = &'p Harvest>) -> Vec<Vec<f64>> {
         let instance = &self.instance;
         let mut kg = vec![vec![0.0; instance.weeks]; instance.foods.len()];
-        let planted = self.harvests(plan, life);
-        for pick in planted.iter().flatten().chain(instance.given()) {
+        for pick in picks {
             kg[pick.food][pick.week] += pick.kg;
         }
         kg
+    }
+
+    /// Food at the table, by planning week of the calendar, in a year lived by who begins a settled year with empty beds: nothing
+    /// that was sown or kept before the year is there.
+    pub fn first_table(&self, plan: &Plan, life: usize) -> Vec<FoodFlow> {
+        let planted = plan.beds.iter().flat_map(|one| &one.plantings);
+        let planted = planted.map(|&number| &self.instance.candidates[number]);
+        let harvests = self.harvests(plan, life);
+        let picks = planted.zip(&harvests).flat_map(|(candidate, picks)| {
+            let of_this_year = candidate.sow_week <= candidate.bed_week;
+            let picks = picks.iter().filter(move |_| of_this_year);
+            picks.filter(|pick| pick.week >= candidate.bed_week)
+        });
+        let course = Course {
+            repeats: false,
+            ..self.course()
+        };
+        self.by_calendar(self.eaten_over(&self.by_week(picks), &course))
     }
 
     /// What candidates bear by the weather alone in a weather year on so many m2 each, per food and week of the horizon, kg.
@@ -106,6 +128,10 @@ impl Problem {
     /// # Errors
     /// [`StudyError::Value`] for a harvest that cannot be.
     pub fn eaten(&self, picked: &[Vec<f64>]) -> Result<Vec<FoodFlow>, StudyError> {
+        Ok(self.eaten_over(picked, &self.course()))
+    }
+
+    fn eaten_over(&self, picked: &[Vec<f64>], course: &Course) -> Vec<FoodFlow> {
         let foods = self.instance.foods.iter().zip(picked);
         let harvests = foods.map(|(food, kg)| crate::value::Harvest {
             food: food.id.clone(),
@@ -113,7 +139,7 @@ impl Problem {
             keeps_weeks: food.keeps_weeks,
         });
         let harvests: Vec<crate::value::Harvest> = harvests.collect();
-        Ok(allocate_food_over(&self.market, &harvests, &self.course()))
+        allocate_food_over(&self.market, &harvests, course)
     }
 
     /// One year of a plan as it is lived: what is picked, eaten and replaced, and each food's flow.

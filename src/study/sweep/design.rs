@@ -72,7 +72,7 @@ pub struct PlanFigures {
     pub grown_kg: f64,
     /// Months in which something is eaten in place of buying.
     pub months_eaten: usize,
-    /// What it replaces, in the file's currency.
+    /// What it replaces in the middle year, in the file's currency.
     pub replaced: f64,
     /// What is eaten beyond that, at shop prices, in no sum with it.
     pub beyond: f64,
@@ -211,9 +211,9 @@ fn planned(job: &Job, study: &ClimateStudy) -> Result<PlanFigures, StudyError> {
         kinds: plan.found.simplicity.kinds,
         grown_kg: year.grown_kg,
         months_eaten: year.months.iter().filter(eats).count(),
-        replaced: amount(year.value),
+        replaced: amount(year.middle()),
         beyond: amount(year.beyond),
-        net: amount(year.net),
+        net: amount(year.left()),
         net_at_most: !year.left_out.is_empty(),
     })
 }
