@@ -83,7 +83,7 @@ struct DayFigures {
 
 /// What a day owes to those before it, as in [`BedDay`], and its upkeep.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Past {
+pub(super) struct Past {
     hardening: f32,
     week_light_mol_m2_day: f32,
     week_leaf_c: f32,
@@ -101,10 +101,8 @@ pub(super) struct DaySteps {
 impl DaySteps {
     /// Hours of temperature, °C, on the ladder; more than 63 K above the coldest are taken as 63.
     fn of(hours_c: &[f64]) -> Self {
-        let mut steps = [0; HOURS_PER_DAY];
-        for (step, temp_c) in steps.iter_mut().zip(hours_c) {
-            *step = Ladder::step(*temp_c);
-        }
+        let step = |hour: usize| hours_c.get(hour).map_or(0, |temp_c| Ladder::step(*temp_c));
+        let steps: [u16; HOURS_PER_DAY] = std::array::from_fn(step);
         let lowest = steps.iter().copied().min().unwrap_or(0);
         Self {
             lowest,
@@ -175,9 +173,12 @@ pub fn chills_c<'c>(crops: impl IntoIterator<Item = &'c Crop>) -> Vec<f64> {
 pub struct BedDays {
     /// Name of the bed climate.
     pub name: String,
-    years: Arc<[Arc<YearOfDays>]>,
-    past: Arc<[Past]>,
-    day_length_h: Arc<[f64]>,
+    /// The years held.
+    pub years: Arc<[Arc<YearOfDays>]>,
+    /// A day each, of all years.
+    pub(super) past: Arc<[Past]>,
+    /// Day length through the year, h.
+    pub day_length_h: Arc<[f64]>,
     /// Day of the year with the shortest day, from 0; none where the days are about as long all year.
     pub(super) shortest_day: Option<usize>,
     /// Share of the day's sun in each hour, day by day of the year; each day's sum to 1.
@@ -243,21 +244,6 @@ impl BedDays {
             day_length_h: day_length_h.into(),
             years: years.into(),
         }
-    }
-
-    /// The years held.
-    pub fn years(&self) -> &[Arc<YearOfDays>] {
-        &self.years
-    }
-
-    /// Day length through the year, h.
-    pub fn day_length_h(&self) -> &[f64] {
-        &self.day_length_h
-    }
-
-    /// Days in all years.
-    pub(super) fn len(&self) -> usize {
-        self.past.len()
     }
 
     /// A day counted from the first day of the first year; none past the last.
@@ -368,10 +354,7 @@ fn means_to(days: &[&DayFigures], span: usize, figure: impl Fn(&DayFigures) -> f
     if count == 0 {
         return Vec::new();
     }
-    let at = |day: usize| {
-        days.get(day % count)
-            .map_or(0.0, |day| f64::from(figure(day)))
-    };
+    let at = |day: usize| f64::from(figure(days[day % count]));
     let rounds = span * count;
     let mut sum: f64 = (1..span).map(|back| at(rounds - back)).sum();
     let mut means = Vec::with_capacity(count);

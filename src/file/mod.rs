@@ -29,7 +29,7 @@ pub use keys::{KeyRow, about, general, number_in, range_of, schema};
 pub use mixed::Doubt;
 pub use parse::{Written, parse, text_of};
 pub use project::{
-    Assumed, Bed, Built, Cellar, Chosen, Eater, Folders, Household, Planning, Project, SiteChoice,
+    Assumed, Bed, Built, Cellar, Chosen, Folders, Household, Planning, Project, SiteChoice,
     SiteOverride, Standing, Winter,
 };
 pub use shape::{CrossSection, Face, Part, Shape};

@@ -36,7 +36,7 @@ pub struct Project {
     pub sunlit_band_c: (f64, f64),
     /// Growing beds, in the file's order.
     pub beds: Vec<Bed>,
-    /// Who eats, what they like, what they ask for.
+    /// What a household asks of its beds beside food, and how it works in them.
     pub household: Household,
     /// What is lost beside the weather.
     pub losses: Losses,
@@ -193,11 +193,9 @@ impl Standing {
     }
 }
 
-/// Who eats, what they like, what they ask for.
+/// What a household asks of its beds beside food, and how it works in them.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Household {
-    /// Eaters by number and age.
-    pub eaters: Vec<Eater>,
     /// Worth of a wished kilogram beyond what is bought, as a share of its price, for the search of a plan, 0 to 1.
     pub wish_beyond: f64,
     /// Receipts (CSV), path relative to the project file's folder.
@@ -222,17 +220,6 @@ pub enum Cellar {
     HeldAt(f64),
     /// A room that follows the undisturbed soil at a depth, m.
     SoilAt(f64),
-}
-
-/// Some people of an age.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Eater {
-    /// How many, at least 1.
-    pub number: usize,
-    /// Age in years, 0 to 120.
-    pub age_years: f64,
-    /// Appetite for produce beside that of others of the same age, 0 to 10; 1 is usual.
-    pub appetite: f64,
 }
 
 /// What is known of the building beside what the simulation is told.
@@ -269,13 +256,6 @@ pub struct Assumed {
     /// Unit, empty for a bare number or a word.
     pub unit: &'static str,
     pub why: String,
-}
-
-impl Household {
-    /// How many eat.
-    pub fn people(&self) -> usize {
-        self.eaters.iter().map(|eater| eater.number).sum()
-    }
 }
 
 impl Project {

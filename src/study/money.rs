@@ -250,7 +250,7 @@ pub fn what_it_takes(
     share: f64,
     whole: Whole,
 ) -> Result<Answer, StudyError> {
-    let eaters = job.project.household.people();
+    let eaters = job.project.shopping.eaters.len();
     let today = Today {
         market: &plan.problem.market,
         year: &value.year,

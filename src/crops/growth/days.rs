@@ -105,9 +105,9 @@ impl Prepared {
         let curves = Curves::of(crop);
         let best_k = crop.best_k();
         let sown = crop.ways.contains(&Way::Direct) && crop.emergence.is_some();
-        let mut days = Vec::with_capacity(bed.len());
-        let mut emergence = Vec::with_capacity(if sown { bed.len() } else { 0 });
-        for (at, year) in bed.years().iter().enumerate() {
+        let mut days = Vec::with_capacity(bed.past.len());
+        let mut emergence = Vec::with_capacity(if sown { bed.past.len() } else { 0 });
+        for (at, year) in bed.years.iter().enumerate() {
             let begun = days.len();
             let hours = year.leaf.iter().zip(bed.sun_share.iter());
             let of_year = bed.of_year(at).zip(hours);
@@ -125,7 +125,7 @@ impl Prepared {
             }
         }
         Prepared {
-            years: bed.years().len(),
+            years: bed.years.len(),
             shortest_day: bed.shortest_day,
             best_k: crop.best_k(),
             best_gain_g_m2: closed_gain(&steady(crop, crop.best_leaf_c()).growth),

@@ -1,13 +1,13 @@
 //! Who eats, what they like, what they ask for.
 
 use crate::crops::Pollinator;
-use crate::file::project::{Cellar, Eater, Household};
+use crate::file::project::{Cellar, Household};
 use crate::file::quantity::{self, Dimension};
 use crate::file::season;
 use crate::file::section::Section;
 use crate::plan::fate::Losses;
 use crate::suggest;
-use crate::value::{Wish, food};
+use crate::value::{Eater, Wish, food};
 
 /// Two adults, where the file says nothing of the people.
 const USUAL_ADULTS: usize = 2;
@@ -17,7 +17,6 @@ const WEEKS_PER_MONTH: f64 = 365.0 / 7.0 / 12.0;
 pub fn household(root: &Section<'_, '_>) -> Option<Household> {
     let table = root.table("household");
     let household = table.filled(Household {
-        eaters: eaters(&table),
         cellar: root.given("cellar").and_then(|table| cellar(&table)),
         gardening: super::gardening::gardening(root, &table)?,
         ..Household::default()
@@ -49,23 +48,21 @@ fn cellar(table: &Section<'_, '_>) -> Option<Cellar> {
     }
 }
 
-fn eaters(table: &Section<'_, '_>) -> Vec<Eater> {
+pub fn eaters(table: &Section<'_, '_>) -> Vec<Eater> {
     let listed = table.tables("eaters");
     if listed.is_empty() {
         let why = "the file says nothing of the people";
         table.assume("eaters", format!("{USUAL_ADULTS} adults"), "", why);
-        return vec![Eater {
-            number: USUAL_ADULTS,
-            age_years: ADULT_AGE_YEARS,
-            appetite: 1.0,
-        }];
+        return vec![Eater::aged(ADULT_AGE_YEARS); USUAL_ADULTS];
     }
-    let eater = |table: &Section<'_, '_>| Eater {
-        number: table.get_or_default("number"),
-        age_years: table.number_or_default("age"),
-        appetite: table.number("appetite").unwrap_or(1.0),
+    let alike = |table: &Section<'_, '_>| {
+        let eater = Eater {
+            appetite: table.number("appetite").unwrap_or(1.0),
+            ..Eater::aged(table.number_or_default("age"))
+        };
+        std::iter::repeat_n(eater, table.get_or_default("number"))
     };
-    listed.iter().map(eater).collect()
+    listed.iter().flat_map(alike).collect()
 }
 
 pub(super) fn foods(table: &Section<'_, '_>, key: &str) -> Vec<String> {

@@ -30,7 +30,7 @@ pub fn project(root: &Section<'_, '_>) -> Option<Project> {
     let mut beds = beds::beds(root, floor_m2);
     let household = household::household(root)?;
     gardening::check_beds(root, &household, &beds);
-    let shopping = money::shopping(root, &household);
+    let shopping = money::shopping(root);
     let costs = money::costs(root);
     let house = envelope
         .as_ref()

@@ -1,14 +1,13 @@
 //! Currency, budget, prices, appetite, costs.
 
-use super::household::{food_id, foods, wishes};
+use super::household::{eaters, food_id, foods, wishes};
 use crate::document::Node;
 use crate::file::keys::words::{COUNTRIES, ENERGIES};
-use crate::file::project::{self, Household};
 use crate::file::quantity::Dimension;
 use crate::file::section::Section;
 use crate::value::{
-    Country, CoverRenewal, Currency, Eater, Fuel, Household as Shopping, OwnAppetite, OwnCosts,
-    OwnPrice, food,
+    Country, CoverRenewal, Currency, Fuel, Household as Shopping, OwnAppetite, OwnCosts, OwnPrice,
+    food,
 };
 use crate::words::{Word, meaning};
 
@@ -27,7 +26,7 @@ pub fn currency_code(root: &Node) -> String {
 const BASIS: &str = "project file";
 
 /// The household's people, purse, prices and appetite, and what it wished for.
-pub fn shopping(root: &Section<'_, '_>, own: &Household) -> Option<Shopping> {
+pub fn shopping(root: &Section<'_, '_>) -> Option<Shopping> {
     let money = root.table("money");
     let household = root.table("household");
     let code: String = money.get_or_default("currency");
@@ -44,15 +43,8 @@ pub fn shopping(root: &Section<'_, '_>, own: &Household) -> Option<Shopping> {
     let plan_year = root.table("year").get_or_default("plan");
     let price_year = money.get("price_year").unwrap_or(plan_year);
     let a_month = |key: &str| money.number(key).map(|per_year| per_year / MONTHS_PER_YEAR);
-    let alike = |group: &project::Eater| {
-        let eater = Eater {
-            appetite: group.appetite,
-            ..Eater::aged(group.age_years)
-        };
-        std::iter::repeat_n(eater, group.number)
-    };
     let shopping = Shopping {
-        eaters: own.eaters.iter().flat_map(alike).collect(),
+        eaters: eaters(&household),
         wishes: wishes(&household),
         country,
         currency,

@@ -85,15 +85,16 @@ fn assumed_value(assumed: &Assumed) -> Phrase {
 
 /// Who eats, what is spent, asked for and refused, as it was understood.
 fn household(project: &Project) -> Vec<Fact> {
-    let own = &project.household;
     let shopping = &project.shopping;
     let code = shopping.currency.code();
-    let eaters = own.eaters.iter().map(|group| {
-        let appetite = match group.appetite {
+    let alike = shopping.eaters.chunk_by(|one, next| one == next);
+    let eaters = alike.map(|alike| {
+        let appetite = match alike[0].appetite {
             1.0 => String::new(),
             appetite => format!(" with {appetite} times the usual appetite"),
         };
-        format!("{} of {}{appetite}", group.number, group.age_years)
+        let years = alike[0].age_years.unwrap_or_default();
+        format!("{} of {years}{appetite}", alike.len())
     });
     let mut facts = vec![Fact::word("eaters", format!("{} years", listed(eaters)))];
     let months: f64 = 12.0;
@@ -155,7 +156,7 @@ row! {
 view! {
     /// Everything that stands on the one page.
     pub struct ReportView of report(job: &Job, climate: ClimateView, season: SeasonView, plan: PlanView, value: ValueView) {
-        let people = job.project.household.people();
+        let people = job.project.shopping.eaters.len();
         let beds_m2 = job.project.beds.iter().map(|bed| bed.area_m2).sum::<f64>();
         /// Title of the page.
         title: String => job.project.name.clone();

@@ -17,7 +17,7 @@ pub fn view(seen: &Seen) -> Markup {
     let fields = Fields::new(seen, View::Setup);
     let job = &seen.ready.job;
     let project = &job.project;
-    let eaters = project.household.people();
+    let eaters = project.shopping.eaters.len();
     let beds_m2: f64 = project.beds.iter().map(|bed| bed.area_m2).sum();
     let area = seen.units.said(beds_m2, "m2", 0);
     html! {

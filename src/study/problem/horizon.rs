@@ -122,7 +122,7 @@ pub fn climates(
                 let next = (weather + 1) % lived.len();
                 [&lived[weather][kind][at], &lived[next][kind][at + 1]].map(Arc::clone)
             });
-            BedDays::in_a_row(&bed.name, years.collect(), bed.day_length_h())
+            BedDays::in_a_row(&bed.name, years.collect(), &bed.day_length_h)
         });
         let kinds = kinds.collect();
         found.own.push((calendar, found.sets.len()));

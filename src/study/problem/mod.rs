@@ -317,7 +317,8 @@ fn bed_classes(job: &Job, climates: usize) -> (Vec<BedClass>, Vec<BedSections>) 
 /// at a time.
 fn sections(job: &Job, area_m2: f64) -> usize {
     let household = &job.project.household;
-    let most_m2 = SECTION_M2.max(SECTION_M2_EATER * household.people() as f64);
+    let eaters = job.project.shopping.eaters.len() as f64;
+    let most_m2 = SECTION_M2.max(SECTION_M2_EATER * eaters);
     let usual = (area_m2 / most_m2).ceil() as usize;
     let asked = household.gardening.sections;
     asked.unwrap_or(usual.clamp(2, USUAL_SECTIONS_MAX))
