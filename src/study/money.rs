@@ -9,7 +9,7 @@ use crate::phrase::{amount, phrase};
 use crate::plan::{Closing, schedule};
 use crate::value::water::{CropInBed, crop_water_l};
 use crate::value::{
-    self, Answer, Endless, FixedCosts, Flag, FoodFlow, Harvest, Household, Investment, Market,
+    self, Answer, Endless, FixedCosts, FoodFlow, Harvest, Household, Investment, Market,
     NotCounted, Payback, Running, ShortFood, Sowing, Tariff, Today, WeatherYear, Whole, YearInput,
     YearValue, allocate_food,
 };
@@ -99,7 +99,8 @@ pub fn value(
             .min(),
     });
     if plan.problem.instance.weeks > WEEKS_PER_YEAR {
-        year.flags.push(Flag::FirstYearAlone);
+        let beyond = "food and costs after the first 52 weeks of the plan are not in this account";
+        year.flags.push(beyond.into());
     }
     let over_life = |cost: f64| value::payback(&Investment::of_building(&year, &own, cost));
     let without_building = over_life(0.0);

@@ -1,11 +1,10 @@
 //! The year's account: food into money, costs against it, months that add up.
 
 use super::count::count_all;
-use super::year::{
-    CostKind, FixedCost, Flag, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,
-};
+use super::year::{CostKind, FixedCost, FoodValue, MonthValue, WeatherYear, YearInput, YearValue};
 use super::{Currency, Market, Money};
 use crate::calendar::{WEEKS_PER_YEAR, months_of_week};
+use crate::phrase::{Phrase, amount, phrase};
 use crate::profile::Quantiles;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -48,15 +47,18 @@ pub fn year(input: &YearInput) -> YearValue {
         .map(|month| month_value(input, &brought, month))
         .collect();
     let mut year = sum_up(input, &brought, months);
-    let open = input.not_counted.iter().cloned();
+    let open = input.not_counted.iter();
     let no_share = year.share_of_groceries.is_none() || year.share_of_produce.is_none();
-    year.flags = flag_above_produce(input.market, &brought)
-        .into_iter()
-        .chain(food_flags(input, &year))
-        .chain(appetite_flag(input.market))
-        .chain(open.map(|what| Flag::CostNotCounted { what }))
-        .chain(no_share.then_some(Flag::NoBudget))
-        .collect();
+    year.flags =
+        flag_above_produce(input.market, &brought)
+            .into_iter()
+            .chain(food_flags(input, &year))
+            .chain(appetite_flag(input.market))
+            .chain(open.map(|open| phrase!["not counted as a cost: ", &open.what, ": ", open.why]))
+            .chain(no_share.then(|| {
+                "neither groceries nor produce budget is known, so shares are missing".into()
+            }))
+            .collect();
     year
 }
 
@@ -108,17 +110,30 @@ fn bring(input: &YearInput, weather: &WeatherYear) -> YearResult {
     brought
 }
 
+/// An amount to the minor unit, with its currency.
+fn text(market: &Market, amount: f64) -> String {
+    let currency = market.currency;
+    format!(
+        "{} {}",
+        currency.text(currency.round(amount)),
+        currency.code()
+    )
+}
+
 /// Says where prices and appetite value the food eaten above all the produce that is bought.
-fn flag_above_produce(market: &Market, brought: &[YearResult]) -> Option<Flag> {
+fn flag_above_produce(market: &Market, brought: &[YearResult]) -> Option<Phrase> {
     let produce: f64 = market.produce_month.iter().sum();
     let mean = mean_of(brought, |year| year.uncut);
-    (mean > produce).then(|| Flag::ValueAboveProduce {
-        value: market.currency.round(mean),
-        produce: market.currency.round(produce),
+    (mean > produce).then(|| {
+        let (value, produce) = (text(market, mean), text(market, produce));
+        format!(
+            "the food eaten would be worth {value}, more than the {produce} that the household spends on produce; nobody saves more than they spend"
+        )
+        .into()
     })
 }
 
-fn food_flags(input: &YearInput, year: &YearValue) -> Vec<Flag> {
+fn food_flags(input: &YearInput, year: &YearValue) -> Vec<Phrase> {
     let market = input.market;
     let priced = |food: &str| {
         market
@@ -127,16 +142,23 @@ fn food_flags(input: &YearInput, year: &YearValue) -> Vec<Flag> {
     };
     let foods = year.foods.iter();
     let unpriced = foods.filter(|food| food.grown_kg > KG_SHOWN && !priced(&food.food));
-    let unpriced = unpriced.map(|food| Flag::NotPriced {
-        food: food.food.clone(),
-        eaten_kg: food.eaten_kg + food.beyond_kg,
+    let unpriced = unpriced.map(|food| {
+        let eaten = amount(food.eaten_kg + food.beyond_kg, "kg", 1);
+        phrase![
+            &food.food,
+            ": ",
+            eaten,
+            " eaten without a price, counted as nothing"
+        ]
     });
     let flows = input.years.iter().flat_map(|weather| &weather.foods);
     let unknown: BTreeSet<String> = flows
         .map(|flow| flow.food.clone())
         .filter(|food| market.food(food).is_none())
         .collect();
-    let unknown = unknown.into_iter().map(|food| Flag::UnknownFood { food });
+    let unknown = unknown
+        .into_iter()
+        .map(|food| format!("`{food}` is not a food on file and counts for nothing").into());
     unpriced.chain(unknown).collect()
 }
 
@@ -144,7 +166,7 @@ fn food_flags(input: &YearInput, year: &YearValue) -> Vec<Flag> {
 const KG_SHOWN: f64 = 0.01;
 
 /// Appetite at the prices on file against the produce line: of vegetables where the line is known, else of all.
-fn appetite_flag(market: &Market) -> Option<Flag> {
+fn appetite_flag(market: &Market) -> Option<Phrase> {
     let basket = market.basket_year(market.vegetables_month.is_some());
     let months = market.vegetables_month.unwrap_or(market.produce_month);
     let line: f64 = months.iter().sum();
@@ -153,9 +175,12 @@ fn appetite_flag(market: &Market) -> Option<Flag> {
     } else {
         PRODUCE_SLACK
     };
-    (basket > line * (1.0 + slack)).then(|| Flag::AppetiteAboveProduce {
-        appetite: market.currency.round(basket),
-        produce: market.currency.round(line),
+    (basket > line * (1.0 + slack)).then(|| {
+        let (appetite, produce) = (text(market, basket), text(market, line));
+        format!(
+            "the appetite at these prices comes to {appetite} a year, more than the {produce} of produce bought: either prices or appetite are too high"
+        )
+        .into()
     })
 }
 

@@ -53,7 +53,7 @@ pub use money::{Currency, Money};
 pub use price::per_usd;
 pub use sources::{SourceRow, sources};
 pub use year::{
-    CostKind, FixedCost, Flag, FoodFlow, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,
+    CostKind, FixedCost, FoodFlow, FoodValue, MonthValue, WeatherYear, YearInput, YearValue,
 };
 
 /// Why a value could not be worked out.

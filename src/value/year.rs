@@ -143,8 +143,8 @@ pub struct YearValue {
     pub work_h: f64,
     /// What the costs leave out for want of a price: where there is any, every net is at most what is shown.
     pub left_out: Vec<Phrase>,
-    /// What a careful reader should know.
-    pub flags: Vec<Flag>,
+    /// What a careful reader should know, in sentences.
+    pub flags: Vec<Phrase>,
 }
 
 /// Months of winter harvest, October to April, 0 to 11; half a year later in the south.
@@ -190,47 +190,6 @@ pub struct FoodValue {
     pub beyond_kg: f64,
     /// What it would have cost.
     pub value: Money,
-}
-
-/// A remark that goes with the result.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Flag {
-    /// Appetite times price is above the produce the household says (or the statistics say) it buys.
-    AppetiteAboveProduce {
-        /// Appetite of all foods on file at their prices, a year.
-        appetite: Money,
-        /// Produce line of the year.
-        produce: Money,
-    },
-    /// Appetite and prices value the food eaten above all the produce bought. Where the person gave the produce
-    /// line, the value is cut back to it, since nobody saves more than they spend.
-    ValueAboveProduce {
-        /// Value of the year before it was cut back.
-        value: Money,
-        /// Produce line of the year.
-        produce: Money,
-    },
-    /// A food is grown and eaten, but nobody gave its price, so it counts for nothing.
-    NotPriced {
-        /// Food id.
-        food: String,
-        /// kg eaten.
-        eaten_kg: f64,
-    },
-    /// A food was picked that the table does not know, so it counts for nothing.
-    UnknownFood {
-        /// Food as given.
-        food: String,
-    },
-    /// A cost that nobody gave and nobody published, counted as nothing.
-    CostNotCounted {
-        /// What for, and why not.
-        what: super::NotCounted,
-    },
-    /// Food and costs of a longer plan after its first 52 weeks are not in the account.
-    FirstYearAlone,
-    /// The household's groceries or produce are not known, so a share is missing.
-    NoBudget,
 }
 
 /// What goes into a year's account.

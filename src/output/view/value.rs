@@ -9,7 +9,7 @@ use crate::output::units::Units;
 use crate::phrase::{Phrase, amount, phrase};
 use crate::study::{Job, PlanStudy, ValueStudy};
 use crate::value::{
-    CostKind, Currency, Flag, FoodLine, FoodValue, Market, Money, MonthValue, Payback, YearValue,
+    CostKind, Currency, FoodLine, FoodValue, Market, Money, MonthValue, Payback, YearValue,
 };
 use crate::words::Word;
 
@@ -299,10 +299,8 @@ fn costs_by_month(study: &ValueStudy) -> Vec<MonthCostRow> {
 }
 
 fn notes(plan: &PlanStudy, study: &ValueStudy) -> Vec<Note> {
-    let currency = study.year.currency;
     let market = &plan.problem.market;
-    let flags = study.year.flags.iter();
-    let flags = flags.map(|flag| Note::warning(flag_words(flag, currency)));
+    let flags = study.year.flags.iter().map(Note::warning);
     let asked = asked(market).map(Note::warning);
     let assumed = market.assumptions.iter().map(Note::plain);
     let work = Note::plain(format!(
@@ -327,46 +325,6 @@ pub(super) fn asked(market: &Market) -> Option<String> {
             market.currency.code()
         )
     })
-}
-
-fn flag_words(flag: &Flag, currency: Currency) -> Phrase {
-    let text = |amount: Money| format!("{} {}", currency.text(amount), currency.code());
-    let words = match flag {
-        Flag::AppetiteAboveProduce { appetite, produce } => format!(
-            "the appetite at these prices comes to {} a year, more than the {} of produce bought: either prices or appetite are too high",
-            text(*appetite),
-            text(*produce)
-        ),
-        Flag::ValueAboveProduce { value, produce } => format!(
-            "the food eaten would be worth {}, more than the {} that the household spends on produce; nobody saves more than they spend",
-            text(*value),
-            text(*produce)
-        ),
-        Flag::NotPriced { food, eaten_kg } => {
-            return phrase![
-                format!("{food}: "),
-                amount(*eaten_kg, "kg", 1),
-                " eaten without a price, counted as nothing"
-            ];
-        }
-        Flag::UnknownFood { food } => {
-            format!("`{food}` is not a food on file and counts for nothing")
-        }
-        Flag::CostNotCounted { what } => {
-            return phrase![
-                "not counted as a cost: ",
-                &what.what,
-                format!(": {}", what.why)
-            ];
-        }
-        Flag::FirstYearAlone => {
-            "food and costs after the first 52 weeks of the plan are not in this account".to_owned()
-        }
-        Flag::NoBudget => {
-            "neither groceries nor produce budget is known, so shares are missing".to_owned()
-        }
-    };
-    words.into()
 }
 
 /// Shares of the year in one sentence.
