@@ -159,7 +159,7 @@ impl Planned<'_> {
     /// The tasks as a calendar, RFC 5545.
     pub fn calendar(&self, units: Units) -> String {
         let style = CalendarStyle {
-            reminder: None,
+            reminder_hour: None,
             units,
         };
         ical::render(&self.plan(), &[], style)

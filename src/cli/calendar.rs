@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::output::ical::{self, CalendarStyle, Reminder};
+use crate::output::ical::{self, CalendarStyle};
 use crate::output::tables::{self, DataTable};
 use crate::output::terminal::{self, Look};
 use crate::output::{build, csv_out, tasks};
@@ -60,10 +60,7 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     }
     if let Some(path) = &args.ical {
         let style = CalendarStyle {
-            reminder: args.remind.map(|hour| Reminder {
-                days_before: 1,
-                hour,
-            }),
+            reminder_hour: args.remind,
             units,
         };
         let text = ical::render(&view, &earlier, style);

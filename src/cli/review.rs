@@ -43,7 +43,12 @@ pub fn run(args: &Args) -> Result<(), Failure> {
     let plan = whole::plan(&job, &climate, &args.search)?;
     let reviewed = study::review(&job, &climate, &plan, &journal, at)?;
     let mut view = build::review(&job, &plan, &journal, &reviewed);
-    view.plan = args.search.saved().map(printable).unwrap_or_default();
+    view.plan = args
+        .search
+        .plan
+        .as_deref()
+        .map(printable)
+        .unwrap_or_default();
     let words = (terminal::review, terminal::review_notes);
     screen.answer(&view, words, &tables::review(&view))
 }

@@ -232,7 +232,7 @@ fn write_parts(
     bar.finish_and_clear();
     let (of, seconds) = (parts.designs, started.elapsed().as_secs_f64());
     say(&format!(
-        "{designs} designs of {of}, {years} weather years, {seconds:.1} s"
+        "{designs} designs of {of}, {years} years simulated, {seconds:.1} s"
     ));
     if let Some(problem) = first_problem {
         say(&format!(

@@ -36,7 +36,7 @@ pub struct Search {
     winter: Option<Winter>,
     /// Take a saved plan in place of a search (see `plan --save`)
     #[arg(long, value_name = "PLAN.toml")]
-    plan: Option<std::path::PathBuf>,
+    pub plan: Option<std::path::PathBuf>,
     /// Keep to a former plan (`plan --save`) while no other gains 1 % of its food's worth, and mend it where it no longer works
     #[arg(long, value_name = "PLAN.toml", conflicts_with = "plan")]
     near: Option<std::path::PathBuf>,
@@ -80,11 +80,6 @@ fn kinds(text: &str) -> Result<u16, String> {
 }
 
 impl Search {
-    /// The saved plan that is taken in place of a search.
-    pub fn saved(&self) -> Option<&Path> {
-        self.plan.as_deref()
-    }
-
     /// Sets over the project what the command line says of the plan.
     ///
     /// # Errors

@@ -120,7 +120,7 @@ pub(super) fn shortfalls(gaps: &[GapRow], units: Units) -> Vec<String> {
     });
     let mut foods: Vec<(&str, f64, Vec<&GapRow>)> = sums.collect();
     if foods.is_empty() {
-        return vec!["nothing: every target is met in every week.".to_owned()];
+        return vec!["nothing: no target falls short in any week.".to_owned()];
     }
     foods.sort_by(|a, b| b.1.total_cmp(&a.1));
     let more = foods.len().saturating_sub(SHORTFALLS_SHOWN);

@@ -53,6 +53,15 @@ impl TaskKind {
             TaskKind::SowTray | TaskKind::SowBed | TaskKind::Plant | TaskKind::Buy
         )
     }
+
+    /// It with its crop, such as `sow broccoli in trays`.
+    pub(super) fn of(self, crop: &str) -> String {
+        match self {
+            TaskKind::SowTray => format!("sow {crop} in trays"),
+            TaskKind::Buy => format!("buy {crop} plants"),
+            kind => format!("{} {crop}", kind.word().trim_end_matches(" in bed")),
+        }
+    }
 }
 
 /// One thing to do on one day.
@@ -110,12 +119,14 @@ row! {
 impl Task {
     /// Such as `sow broccoli in trays`.
     pub(super) fn work(&self) -> String {
-        let crop = spoken(&self.row.crop_name);
+        self.work_of(&spoken(&self.row.crop_name))
+    }
+
+    /// The same with other words for the crop.
+    pub(super) fn work_of(&self, crop: &str) -> String {
         match self.kind {
-            TaskKind::SowTray => format!("sow {crop} in trays"),
-            TaskKind::Plant => format!("plant {}", self.row.unit_of(&crop)),
-            TaskKind::Buy => format!("buy {crop} plants"),
-            _ => format!("{} {crop}", self.row.task.trim_end_matches(" in bed")),
+            TaskKind::Plant => self.kind.of(&self.row.unit_of(crop)),
+            kind => kind.of(crop),
         }
     }
 

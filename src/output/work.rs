@@ -108,14 +108,7 @@ const RISKY: f64 = 0.8;
 /// Such as `sow spinach (1)`, the number being the section.
 fn said(task: &Task) -> String {
     let row = &task.row;
-    let crop = brief(&row.crop_name);
-    let work = match task.kind {
-        TaskKind::SowTray => format!("sow {crop} in trays"),
-        TaskKind::SowBed => format!("sow {crop}"),
-        TaskKind::Plant => format!("plant {}", row.unit_of(&crop)),
-        TaskKind::Buy => format!("buy {crop} plants"),
-        _ => format!("{} {crop}", row.task),
-    };
+    let work = task.work_of(&brief(&row.crop_name));
     let through = match row.in_all.filter(|share| *share < RISKY) {
         Some(share) => format!(", comes through in {}", percent(share, 0)),
         None => String::new(),

@@ -183,7 +183,7 @@ impl FilePlanting {
         let wrong = |what: String| {
             let beds: Vec<String> = places
                 .iter()
-                .map(|place| format!("{} (patches 1 to {})", place.name, place.count))
+                .map(|place| format!("{} (sections 1 to {})", place.name, place.count))
                 .collect();
             PlanFileError::Bed {
                 number,

@@ -2,12 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 use super::planning::{Found, PlanStudy, Planting, lay_out, median_of, short_of};
 use super::problem::{Asked, Problem, problem};
 use super::{ClimateStudy, Job, StudyError};
-use crate::calendar::DAYS_PER_WEEK;
+use crate::calendar::{DAYS_PER_WEEK, years_later};
 use crate::crops::Way;
 use crate::file::Standing;
 use crate::phrase::Phrase;
@@ -310,11 +310,18 @@ impl PlanStudy {
             let Some(written) = written else { continue };
             let (sow, clear) = (written.sow, written.clear);
             let shown = &mut self.plantings[at];
-            shown.sow = sow;
-            // A day of clearing near the one worked out is the person's own way of saying the same.
-            let near =
-                |day: &NaiveDate| (*day - shown.clear).num_days().abs() < DAYS_PER_WEEK as i64;
-            shown.clear = clear.filter(near).unwrap_or(shown.clear);
+            // A day near the one worked out is the person's own way of saying the same; a plan that repeats says it in any year.
+            let near = |day: &NaiveDate, shown: NaiveDate| {
+                (*day - shown).num_days().abs() < DAYS_PER_WEEK as i64
+            };
+            let same_year = years_later(sow, shown.sow.year() - sow.year());
+            let sow = [sow, same_year]
+                .into_iter()
+                .find(|day| near(day, shown.sow));
+            shown.sow = sow.unwrap_or(shown.sow);
+            shown.clear = clear
+                .filter(|day| near(day, shown.clear))
+                .unwrap_or(shown.clear);
         }
     }
 

@@ -357,6 +357,19 @@ fn the_sheet_of_the_calendar_is_in_the_units_asked_for() {
             assert!(decimals <= 2, "{us:?}");
         }
     }
+    // A plan that repeats says its days in any year.
+    let text = std::fs::read_to_string(&saved).unwrap();
+    let shifted = text
+        .lines()
+        .map(|line| match line.strip_prefix("sow = \"20") {
+            Some(rest) => {
+                let (year, day) = rest.split_at(2);
+                format!("sow = \"20{}{day}\n", year.parse::<u32>().unwrap() + 2)
+            }
+            None => format!("{line}\n"),
+        });
+    std::fs::write(&saved, shifted.collect::<String>()).unwrap();
+    assert_eq!(csv_rows(&sheet("si")), si);
     // A plan from a file has no rows of the search; what would have them is said.
     let none = output_of(&[
         "plan",

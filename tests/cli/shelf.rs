@@ -192,6 +192,10 @@ fn figures_of_a_crop_are_in_the_units_asked_for() {
         "{celsius} {fahrenheit}"
     );
     let (_folder, path) = folder_with("beds.toml", SMALL);
+    // A project without a name goes by its place, said once.
+    std::fs::write(&path, SMALL.replace("name = \"Two beds\"\n", "")).unwrap();
+    let check = output_of(&["check", arg(&path)]);
+    assert_eq!(check.lines().next(), Some("Helena, Montana"));
     let facts = output_of(&["check", arg(&path), "--list", "facts", "--units", "us"]);
     assert!(!facts.contains("m2") && !facts.contains("W/K"), "{facts}");
 }

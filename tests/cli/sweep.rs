@@ -204,6 +204,13 @@ fn designs_are_read_back() {
     };
     let csv = ask(&["--format", "csv"]);
     assert_eq!(csv.lines().count(), 7, "{csv}");
+    // On the terminal each figure stands once, beside the number of its design.
+    let seen = ask(&[]);
+    assert_eq!(seen.matches("Heater").count(), 1, "{seen}");
+    assert!(
+        seen.contains("design ") && seen.contains("min p10"),
+        "{seen}"
+    );
     let warm = ask(&[
         "--where",
         "building.length > 7000 mm and site.place != nowhere",

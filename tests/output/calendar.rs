@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use bedyear::output::ical::{CalendarStyle, Reminder};
+use bedyear::output::ical::CalendarStyle;
 use bedyear::output::tasks::{TaskKind, tasks};
 use bedyear::output::{csv_out, ical};
 use chrono::{Datelike, NaiveDate};
@@ -144,10 +144,7 @@ fn the_calendar_is_the_same_in_every_run_and_well_formed() {
     plan.plantings[0].row.crop_name =
         "Spinach; \"savoy\", \\ winter\nBEGIN:VEVENT ".to_string() + &"ø".repeat(90);
     let style = CalendarStyle {
-        reminder: Some(Reminder {
-            days_before: 1,
-            hour: 18,
-        }),
+        reminder_hour: Some(18),
         ..CalendarStyle::default()
     };
     let text = ical::render(&plan, &[], style);
@@ -174,10 +171,7 @@ fn the_calendar_reads_as_before() {
     plan.plantings.truncate(1);
     plan.plantings[0].picks.truncate(2);
     let style = CalendarStyle {
-        reminder: Some(Reminder {
-            days_before: 0,
-            hour: 7,
-        }),
+        reminder_hour: Some(7),
         ..CalendarStyle::default()
     };
     insta::assert_snapshot!(

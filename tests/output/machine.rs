@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
-use bedyear::output::ical::{CalendarStyle, Reminder};
+use bedyear::output::ical::CalendarStyle;
 use bedyear::output::tables::{self};
 use bedyear::output::tasks::tasks;
 use bedyear::output::{csv_out, ical, json, parquet_out, write};
@@ -253,10 +253,7 @@ fn files() -> PathBuf {
     let plan = fixture::plan();
     let rows: Vec<_> = tasks(&plan).into_iter().map(|task| task.row).collect();
     let style = CalendarStyle {
-        reminder: Some(Reminder {
-            days_before: 1,
-            hour: 18,
-        }),
+        reminder_hour: Some(18),
         ..CalendarStyle::default()
     };
     write::atomic(

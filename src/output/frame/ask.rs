@@ -189,6 +189,18 @@ fn holds(condition: &Condition, frame: &DataFrame) -> Result<BooleanChunked, Ask
     })
 }
 
+/// The head of a column that stands alone, its quantile said.
+fn head(column: &Column) -> String {
+    let quantiles = ["p10", "p50", "p90"];
+    let quantile = quantiles
+        .iter()
+        .find(|ending| column.name.ends_with(*ending));
+    quantile.map_or_else(
+        || column.head.clone(),
+        |quantile| format!("{} {quantile}", column.head),
+    )
+}
+
 /// A frame as a table; columns that a sweep writes keep their unit and meaning.
 fn table(frame: &DataFrame) -> Result<DataTable, AskError> {
     let known = [DesignFigures::columns(), DesignPlan::columns()].concat();
@@ -201,8 +213,12 @@ fn table(frame: &DataFrame) -> Result<DataTable, AskError> {
         let words = series.dtype() == &DataType::String;
         let whole = name == "design" || written.is_some_and(|column| column.kind == Kind::Count);
         columns.push(Column {
-            head: written.map_or_else(|| name.replace('_', " "), |column| column.head.clone()),
-            unit: written.map_or("", |column| column.unit),
+            head: written.map_or_else(|| name.replace('_', " "), |column| head(column)),
+            unit: match written {
+                Some(column) => column.unit,
+                None if name == "designs" => "designs",
+                None => "",
+            },
             meaning: written.map_or("As asked for.", |column| column.meaning),
             kind: match (words, whole) {
                 (true, _) => Kind::Text,

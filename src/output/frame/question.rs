@@ -169,7 +169,7 @@ fn shown(text: &str) -> Result<(String, Shown), AskError> {
 }
 
 /// The figures of a design that are shown where nothing is asked for; the others by their names.
-const USUAL: &str = "air_min_c air_min_c_p10 darkest_month_mol_m2_day heater_kwh";
+const USUAL: &str = "problem air_min_c air_min_c_p10 darkest_month_mol_m2_day heater_kwh";
 
 /// What is shown where nothing is asked for: what varies, the usual figures, crops and plans, and what it is sorted by.
 pub fn usual(columns: &[PartColumn], sort: Option<&str>) -> String {

@@ -166,11 +166,10 @@ pub mod part {
 
     /// What was assumed in the person's name.
     pub fn assumptions(rows: &[DefaultRow], units: Units) -> Markup {
-        let in_words = |row: &DefaultRow| DefaultRow {
-            key: format!("{} ({})", capital(&about(&row.key)), row.key),
-            ..row.clone()
-        };
-        let rows: Vec<DefaultRow> = rows.iter().map(in_words).collect();
+        let mut rows = rows.to_vec();
+        for row in &mut rows {
+            row.key = format!("{} ({})", capital(&about(&row.key)), row.key);
+        }
         let mut table = DataTable::of("assumed", &rows);
         table.columns[0].head = "What (key in the file)".to_owned();
         draw(&table.titled("Assumed, as the file does not say"), units)

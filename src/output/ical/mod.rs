@@ -20,20 +20,11 @@ use super::units::Units;
 use super::view::PlanView;
 use entry::{Entry, entries};
 
-/// When a reminder rings.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Reminder {
-    /// Days before the task; 0 is the day itself.
-    pub days_before: u32,
-    /// Hour of that day, local time, 0 to 23.
-    pub hour: u32,
-}
-
 /// How the calendar is written.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct CalendarStyle {
-    /// Reminder of every entry; none if not asked for.
-    pub reminder: Option<Reminder>,
+    /// Hour of the day before each entry, local time, 0 to 23, at which a reminder rings; none if not asked for.
+    pub reminder_hour: Option<u32>,
     /// Units of the amounts.
     pub units: Units,
 }
@@ -159,10 +150,8 @@ fn event(plan: &PlanView, entry: &Entry, style: CalendarStyle) -> Event {
         .description(&entry.description)
         .append_property(Property::new("CATEGORIES", entry.category))
         .append_property(Property::new(KEY, entry.key.replace('\u{1f}', "|")));
-    if let Some(reminder) = style.reminder {
-        let before = TimeDelta::hours(
-            i64::from(reminder.hour) - HOURS_PER_DAY * i64::from(reminder.days_before),
-        );
+    if let Some(hour) = style.reminder_hour {
+        let before = TimeDelta::hours(i64::from(hour) - HOURS_PER_DAY);
         let mut alarm = Alarm::display(&entry.summary, before);
         // Both would otherwise be filled from the clock and from chance.
         alarm.append_property(Property::new("UID", format!("{}-reminder", entry.uid)));

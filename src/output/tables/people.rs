@@ -175,8 +175,10 @@ impl<'t> Writer<'t> {
 
     fn say(&self, row: &[Cell]) -> String {
         let at = |offset: usize| row.get(self.shown.index + offset).unwrap_or(&Cell::Empty);
-        if let Some(unit) = self.unit_at.and_then(|at| row.get(at)?.text()) {
-            return self.beside_unit(at(0), &unit);
+        let unit = self.unit_at.and_then(|at| row.get(at)?.text());
+        if let (Cell::Number(value), Some(unit)) = (at(0), unit) {
+            let decimals = decimals(&unit, &[*value], self.units);
+            return fixed(self.units.convert(*value, &unit).0, decimals);
         }
         if !self.shown.spread {
             let said = self.cell(at(0));
@@ -196,24 +198,6 @@ impl<'t> Writer<'t> {
                 "-"
             };
             format!("{middle} ({low}{to}{high})")
-        }
-    }
-
-    /// A figure whose unit stands in another column; one in words, such as `15.6 to 18.3`, is a figure of a crop.
-    fn beside_unit(&self, cell: &Cell, unit: &str) -> String {
-        match cell {
-            Cell::Number(value) => {
-                let decimals = decimals(unit, &[*value], self.units);
-                fixed(self.units.convert(*value, unit).0, decimals)
-            }
-            Cell::Text(words) if self.units.convert(0.0, unit).1 != unit => {
-                let figures = words.split(" to ").map(|figure| figure.parse().ok());
-                let convert = |figure: f64| significant(self.units.convert(figure, unit).0);
-                let figures: Option<Vec<String>> =
-                    figures.map(|figure| figure.map(convert)).collect();
-                figures.map_or_else(|| clean(words), |figures| figures.join(" to "))
-            }
-            other => self.cell(other),
         }
     }
 
@@ -239,18 +223,6 @@ impl<'t> Writer<'t> {
     }
 }
 
-/// A figure to three digits.
-fn significant(value: f64) -> String {
-    const DIGITS: i32 = 3;
-    const LEAST: f64 = 1e-3;
-    let before_point = value.abs().max(LEAST).log10().floor() as i32 + 1;
-    let said = fixed(value, (DIGITS - before_point).max(0) as usize);
-    match said.contains('.') {
-        true => said.trim_end_matches('0').trim_end_matches('.').to_owned(),
-        false => said,
-    }
-}
-
 fn converted(value: f64, unit: &str, units: Units) -> f64 {
     match unit {
         "share" => value * 100.0,
@@ -260,7 +232,7 @@ fn converted(value: f64, unit: &str, units: Units) -> f64 {
 }
 
 /// Units that the words of a head or of the title say.
-const UNSAID: &str = "kinds, plantings, days, fuel_unit, currency, money, months, years, seeds, plants, foods, \
+const UNSAID: &str = "kinds, plantings, days, fuel_unit, currency, money, months, years, seeds, plants, foods, designs, \
                       sowings, people, times, see unit, see fuel_unit, see margin_unit";
 
 fn unit_said(unit: &'static str, units: Units) -> String {
@@ -282,7 +254,7 @@ fn decimals(unit: &str, values: &[f64], units: Units) -> usize {
         .iter()
         .fold(0.0_f64, |most, value| most.max(value.abs()));
     match (unit, units) {
-        ("share" | "kWh" | "seeds" | "plants" | "%" | "g/m2" | "days", _)
+        ("share" | "kWh" | "seeds" | "plants" | "designs" | "%" | "g/m2" | "days", _)
         | ("°C" | "m2", Units::Us) => 0,
         ("currency" | "money", _) if largest >= LARGE => 0,
         ("currency" | "money" | "currency/kg" | "kg/m2" | "kWh/m2/day" | "1/h" | "", _) => 2,

@@ -8,7 +8,11 @@ use crate::output::view::{CheckView, FactRow, Note, NoteKind};
 
 /// What was understood, in a dozen lines, with warnings and cautions.
 pub fn check(view: &CheckView, look: &Look) -> String {
-    let mut text = look.head(&format!("{}, {}", view.project, view.place));
+    // A project without a name goes by its place.
+    let mut text = match view.place.starts_with(&view.project) {
+        true => look.head(&view.place),
+        false => look.head(&format!("{}, {}", view.project, view.place)),
+    };
     let mut sheet = Sheet::new(&[("", Align::Left), ("", Align::Left)]);
     let shown: Vec<&FactRow> = view.facts.iter().filter(|fact| !detail(fact)).collect();
     for of_one in shown.chunk_by(|a, b| a.fact == b.fact) {

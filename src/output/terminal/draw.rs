@@ -117,24 +117,10 @@ pub fn fitted(table: &DataTable, look: &Look) -> String {
 #[cfg(feature = "frames")]
 /// The designs of a sweep: what varies, the figures that most is asked of, and where the others are.
 pub fn designs(answer: &DataTable, look: &Look) -> String {
-    use crate::output::row::Cell;
-    /// Figures of a design that are shown where none were asked for (own choice).
-    const FIGURES: &str =
-        "problem air_min_c root_zone_min_c darkest_month_mol_m2_day heater_kwh fan_kwh";
-    let names = || answer.columns.iter().map(|column| column.name.as_str());
-    let varied = names().take_while(|name| *name != "problem");
-    let figures = FIGURES.split(' ');
-    let figures = figures.filter(|figure| names().any(|name| name == *figure));
-    let mut table = answer.clone().show_each(varied.chain(figures));
-    for number in table.rows.iter_mut().filter_map(|row| row.first_mut()) {
-        *number = number
-            .number()
-            .map_or(Cell::Empty, |number| Cell::Count(number as i64));
-    }
     let more =
         look.prose("More: --show with other columns, --where and --by; --format csv has them all.");
     let room = LINES.saturating_sub(more.lines().count());
-    fitting(&table, room, "--format csv", look) + &more
+    fitting(answer, room, "--format csv", look) + &more
 }
 
 /// As many rows as some lines hold, and what shows the others.

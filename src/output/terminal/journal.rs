@@ -3,8 +3,10 @@
 use super::draw::first_rows;
 use super::{Look, draw, notes};
 use crate::output::tables;
+use crate::output::tasks::TaskKind;
 use crate::output::text::{clean, day_in, fixed, joined, percent, spoken};
 use crate::output::view::{JournalRow, LogView, ReplanView, ReviewView, WorkRow};
+use crate::words::Word;
 use chrono::Datelike;
 
 /// Where the row stands, in one sentence.
@@ -101,11 +103,8 @@ fn first_work(view: &ReviewView, work: &[&WorkRow], name: &str, look: &Look) -> 
             format!(", about {}", look.units.said(kg, "kg", 1))
         });
         let crop = spoken(&work.crop_name);
-        let what = match work.task.as_str() {
-            "sow in tray" => format!("sow {crop} in trays"),
-            "buy plants" => format!("buy {crop} plants"),
-            task => format!("{} {crop}", task.trim_end_matches(" in bed")),
-        };
+        let what = TaskKind::meaning(&work.task).map(|kind| kind.of(&crop));
+        let what = what.unwrap_or_default();
         clean(&format!("{day} {what} ({}{expected})", work.bed))
     };
     let first = joined(work.iter().take(FIRST_WORK), "; ", said);

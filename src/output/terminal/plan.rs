@@ -173,11 +173,15 @@ fn chart(view: &PlanView, look: &Look) -> String {
         }
         charts.push_str(&format!("\n{}", sheet.render(look)));
     }
+    if view.beds.is_empty() {
+        return "\n".to_owned();
+    }
     let legend = joined(codes(view), "; ", |(code, name)| {
         format!("{code} {}", clean(name))
     });
+    let end = if legend.is_empty() { "" } else { "." };
     let key = format!(
-        "A line is a section of a bed: {STANDING} in the bed, {PICKING} picked, {FREE} free. {}{legend}.\n",
+        "A line is a section of a bed: {STANDING} in the bed, {PICKING} picked, {FREE} free. {}{legend}{end}\n",
         circle(view)
     );
     format!("{charts}{}", look.prose(&key))

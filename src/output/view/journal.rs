@@ -309,7 +309,7 @@ fn notes(study: &ReviewStudy) -> Vec<Note> {
         .count();
     if before > 0 {
         notes.push(Note::plain(
-            format!("{before} plantings of the plan begin before the journal does; they are left out of plan and fact"),
+            format!("left out of plan and fact, as they begin before the journal does: {before} of the plan's plantings"),
         ));
     }
     if study.no_bed_kg > 0.0 {

@@ -66,7 +66,7 @@ row! {
         /// Section and key in the crop file.
         figure: String, "" => figure.key.clone();
         /// Its value.
-        value: String, "see unit" => figure.value.clone();
+        value: Phrase, "see unit" => value_of(figure);
         /// Its unit.
         unit: String, "" => figure.unit.to_owned();
         /// Where it comes from.
@@ -203,6 +203,21 @@ pub fn schema() -> ShelfView<KeyView> {
 pub fn crops(table: &Table) -> ShelfView<CropRow> {
     let rows = table.iter().map(CropRow::of).collect();
     ShelfView { rows }
+}
+
+/// The value of a figure, `15.6 to 18.3`, as amounts where it is in numbers.
+fn value_of(figure: &FigureRow) -> Phrase {
+    let number = |text: &str| {
+        let decimals = text
+            .split_once('.')
+            .map_or(0, |(_, decimals)| decimals.len());
+        Some(phrase![bare(text.parse().ok()?, figure.unit, decimals)])
+    };
+    let numbers: Option<Vec<Phrase>> = figure.value.split(" to ").map(number).collect();
+    numbers.map_or_else(
+        || figure.value.as_str().into(),
+        |all| Phrase::joined(&all, " to "),
+    )
 }
 
 /// Every figure of a crop with its source.

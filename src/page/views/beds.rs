@@ -186,7 +186,7 @@ fn sow_more(seen: &Seen, planned: &Planned) -> Markup {
                         input type="hidden" name="bed" value=(bed);
                         input type="hidden" name="crop" value=(crop);
                         label for="more-day" { "Sow on" }
-                        select id="more-day" name="sow" { @for day in &openings { option value=(day.sow) { (short_date(day.sow)) " " (day.sow.format("%Y")) ", " (day.patches.len()) " of " (patches) " parts free" } } }
+                        select id="more-day" name="sow" { @for day in &openings { option value=(day.sow) { (short_date(day.sow)) " " (day.sow.format("%Y")) ", " (day.patches.len()) " of " (patches) " sections free" } } }
                         label for="more-parts" { "Parts of the bed" }
                         select id="more-parts" name="patches" { @for part in 1..=patches { option value=(part) { (part) } } }
                     }))

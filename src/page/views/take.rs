@@ -76,9 +76,7 @@ pub fn take_away(seen: &Seen, what: &str) -> Option<Taken> {
             taken("application/toml", Some("project.toml"), text)
         }
         "beds.csv" => {
-            let tasks = tasks::tasks(&planned?.view);
-            let rows: Vec<_> = tasks.into_iter().map(|task| task.row).collect();
-            let text = csv_out::to_string(&rows).ok()?;
+            let text = csv_out::table_text(&tasks::sheet(&planned?.view, seen.units)).ok()?;
             taken("text/csv", Some("beds.csv"), text)
         }
         "plan.csv" => {
@@ -87,7 +85,7 @@ pub fn take_away(seen: &Seen, what: &str) -> Option<Taken> {
         }
         "beds.ics" => {
             let style = CalendarStyle {
-                reminder: None,
+                reminder_hour: None,
                 units: seen.units,
             };
             let text = ical::render(&planned?.view, &[], style);

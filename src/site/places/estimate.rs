@@ -354,7 +354,7 @@ impl Basis {
                 between_m: (low, high),
                 nearest_km,
             } => format!(
-                "towns and stations around lie at {low:.0} to {high:.0} m ({:.0} to {:.0} ft), the nearest {nearest_km:.0} km ({:.0} \
+                "towns and stations around lie at {low:.0} to {high:.0} m ({:.0} to {:.0} ft), the nearest {nearest_km:.0} km ({:.1} \
                  miles) away",
                 low * FT_PER_M,
                 high * FT_PER_M,

@@ -76,12 +76,12 @@ pub fn choose(written: &str) -> Chosen {
             let offered = if near.is_empty() {
                 String::new()
             } else {
-                format!("did you mean {}? ", near.join(" or "))
+                format!("did you mean {}? Else ", near.join(" or "))
             };
             Chosen::Unclear {
                 wrong: format!("no place \"{written}\" is known"),
                 right: format!(
-                    "{offered}A larger town near, latitude and longitude, an EPW file as `weather`, or twelve months of your own \
+                    "{offered}a larger town near, latitude and longitude, an EPW file as `weather`, or twelve months of your own \
                      as `site.months` will do"
                 ),
             }

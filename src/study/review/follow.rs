@@ -340,8 +340,7 @@ fn of_planting(one: &Followed, at: NaiveDate) -> Vec<Work> {
                         .iter()
                         .flat_map(|stand| &stand.picks)
                         .map(|pick| pick.0);
-                    let last = last.filter(|day| *day <= at).max();
-                    let picks = picks(planned, ready, moved, (last, at));
+                    let picks = picks(planned, ready, moved, (last.max(), at));
                     list.extend(picks.map(|(day, kg)| item(WorkKind::Pick, day, Some(kg))));
                     list.push(item(WorkKind::Clear, moved(planned.clear), None));
                 }

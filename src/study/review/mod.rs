@@ -54,7 +54,7 @@ pub fn review(
         return Err(StudyError::BeforePlan { start, at });
     }
     let told = stands(&journal.entries, at);
-    let since = journal.span().map_or(at, |(first, _)| first);
+    let since = journal.span().map_or(at, |(first, _)| first.min(at));
     let occurrences = occurrences(job, plan, at);
     let plantings = follow::follow(job, climate, plan, (occurrences, told), (since, at))?;
     let from = start.max(month_of(since));
