@@ -158,9 +158,9 @@ pub fn sheet(plan: &PlanView, units: Units) -> DataTable {
         .split(' ')
         .map(|name| (name, "", Kind::Text))
         .collect();
-    let number = |value: f64, decimals: i32| {
-        let digits = 10.0_f64.powi(decimals);
-        Cell::Number((value * digits).round() / digits)
+    let number = |value, decimals| {
+        let rounded = fixed(value, decimals).parse();
+        rounded.map_or(Cell::Empty, Cell::Number)
     };
     let row = |task: Task| {
         let row = task.row;

@@ -114,13 +114,7 @@ impl DataTable {
     /// Names the columns that people see, in one text. A name whose figures are three quantiles, or one with `~` behind it, is shown
     /// with its spread in one cell.
     #[must_use]
-    pub fn show(self, names: &str) -> Self {
-        self.show_each(names.split_whitespace())
-    }
-
-    /// The same with names one by one, which may hold blanks.
-    #[must_use]
-    pub fn show_each<'n>(mut self, names: impl IntoIterator<Item = &'n str>) -> Self {
+    pub fn show(mut self, names: &str) -> Self {
         let find = |name: &str| self.columns.iter().position(|column| column.name == name);
         let shown = |name: &str| {
             let bare = name.trim_end_matches('~');
@@ -131,7 +125,7 @@ impl DataTable {
             debug_assert!(index.is_some(), "{}: {name}", self.name);
             index.map(|index| Shown { index, spread })
         };
-        self.shown = names.into_iter().filter_map(shown).collect();
+        self.shown = names.split_whitespace().filter_map(shown).collect();
         self
     }
 

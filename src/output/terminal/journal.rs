@@ -72,7 +72,7 @@ pub fn review(view: &ReviewView, look: &Look) -> String {
         "Plan and journal, {}, {} to {}",
         view.place, view.from, view.at
     ));
-    text.push_str(&look.prose(&format!("{} {}", totals(view, look), reviewed(view))));
+    text.push_str(&look.prose(&totals(view, look)));
     let tables = tables::review(view);
     if let Some(table) = tables.iter().find(|table| table.name == "attention") {
         let rows = first_rows(table, FIRST_ROWS, "--list attention", look);
@@ -115,14 +115,6 @@ fn first_work(view: &ReviewView, work: &[&WorkRow], name: &str, look: &Look) -> 
     })
 }
 
-/// Which plan the journal is held against.
-fn reviewed(view: &ReviewView) -> String {
-    match view.plan.as_str() {
-        "" => "The plan is one searched for now; the one you follow is reviewed with --plan PLAN.toml (`plan --save` writes it).".to_owned(),
-        file => format!("The plan is that of {}.", clean(file)),
-    }
-}
-
 /// What to mind of the figures.
 pub fn review_notes(view: &ReviewView, look: &Look) -> String {
     notes(&view.notes, look)
@@ -139,6 +131,10 @@ fn totals(view: &ReviewView, look: &Look) -> String {
         0.0 => String::new(),
         shop => format!(", for food in shops {}", money(shop)),
     };
+    let plan = match view.plan.as_str() {
+        "" => "one searched for now; the one you follow is reviewed with --plan PLAN.toml (`plan --save` writes it)".to_owned(),
+        file => format!("that of {}", clean(file)),
+    };
     let left_out = match view.rows_bad {
         0 => String::new(),
         1 => ", one left out".to_owned(),
@@ -146,7 +142,7 @@ fn totals(view: &ReviewView, look: &Look) -> String {
     };
     format!(
         "Picked {} of {} planned by now. Saved {} of {} planned by now; the produce budget of these days is \
-         {}{share}. Paid for the garden: {}{shop}. Rows of the journal: {}{left_out}.",
+         {}{share}. Paid for the garden: {}{shop}. Rows of the journal: {}{left_out}. The plan is {plan}.",
         mass(view.picked_kg),
         mass(view.planned_kg),
         money(to_date.saved),
