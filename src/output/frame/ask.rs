@@ -213,7 +213,7 @@ fn table(frame: &DataFrame) -> Result<DataTable, AskError> {
         let words = series.dtype() == &DataType::String;
         let whole = name == "design" || written.is_some_and(|column| column.kind == Kind::Count);
         columns.push(Column {
-            head: written.map_or_else(|| name.replace('_', " "), |column| head(column)),
+            head: written.map_or_else(|| name.replace('_', " "), head),
             unit: match written {
                 Some(column) => column.unit,
                 None if name == "designs" => "designs",
