@@ -12,6 +12,8 @@ mod habit;
 mod heater;
 #[path = "questions/horizon.rs"]
 mod horizon;
+#[path = "questions/lives.rs"]
+mod lives;
 #[path = "questions/outage.rs"]
 mod outage;
 #[path = "questions/shortfalls.rs"]

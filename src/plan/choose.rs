@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use rayon::prelude::*;
 
 use super::improve::{Floors, Found, Search};
+use super::lives::{Judged, best_of, judged, rest_weight};
 use super::model::Model;
 use super::solve::{is_stopped, plan_of, work};
 use super::{DEFAULT_WORK_LIMIT, Instance, Simpler, SolveOptions};
@@ -21,37 +22,32 @@ pub(super) const FIRST_SEED: u64 = 1;
 /// Looks that drop kinds one by one; plans that are searched on from, and draws of their own for each.
 const LOOKS: u64 = 4;
 const GONE_ON_FROM: usize = 3;
-const SEEDS_EACH: u64 = 2;
+const SEEDS_EACH: u64 = 1;
 /// Fewest kinds of crop that plans are looked for with (own choice).
 pub const KINDS_LEAST: usize = 4;
 /// Times as many looks at most where more work is allowed than usual.
-const TIMES_MOST: u64 = 40;
+pub(super) const TIMES_MOST: u64 = 40;
 /// What a kind of crop weighs more in a look, as shares of what the food is worth: about what one kind more brings.
 const DEAR_KINDS: [f64; 4] = [0.0, 0.005, 0.01, 0.0];
 /// Answers a bed: for a plan of a look's own to begin with, to settle a plan with one kind less, to look for a better one of as
 /// many kinds, for one of the kinds allowed, and for one by the person's seed; the work limit bounds each.
-const OWN_ANSWERS_BED: u64 = 15;
-const DROP_ANSWERS_BED: u64 = 6;
-const ROW_ANSWERS_BED: u64 = 10;
-const CHOSEN_ANSWERS_BED: u64 = 60;
-const SEEDED_ANSWERS_BED: u64 = 20;
+const OWN_ANSWERS_BED: u64 = 10;
+const DROP_ANSWERS_BED: u64 = 3;
+const ROW_ANSWERS_BED: u64 = 5;
+const CHOSEN_ANSWERS_BED: u64 = 15;
+const SEEDED_ANSWERS_BED: u64 = 10;
 /// The same for each weight under which a plan is looked for that asks for less.
-const SIMPLEST_ANSWERS_BED: u64 = 10;
-/// What a section in which a family comes back a year too early weighs, as a share of what a section bears in a year: yields fall
-/// by about so much where a family follows itself (own choice, no source).
-const REST: f64 = 0.15;
-
+const SIMPLEST_ANSWERS_BED: u64 = 5;
 /// The plan of no more kinds than are allowed, and plans of fewer and more of them.
 ///
 /// Looks with draws of their own begin with the best plan of all or with one of their own, most of them search on with kinds
 /// made dear, and drop kinds one by one; of what they come to the best are searched on from, and the best row of each number of kinds. The person's seed has
-/// one look of its own; what it finds is taken where it is more than as good, so that another seed gives much the same plan. The
-/// plan taken comes first.
+/// one look of its own; what it finds is taken where it is more than as good, so that another seed gives much the same plan.
 pub(super) fn chosen(
     options: &SolveOptions,
     instance: &Instance,
     search: &mut Search,
-) -> Vec<Rested> {
+) -> Vec<Judged> {
     let most = instance.limits.kinds.unwrap_or(usize::MAX);
     let least = if options.frontier {
         KINDS_LEAST.min(most)
@@ -138,27 +134,26 @@ pub(super) fn chosen(
     let mut best = search.found();
     let floors = Floors {
         value: seeded.value - as_good(instance, search.food_worth(&best)),
-        before_time: f64::INFINITY,
         fill: f64::INFINITY,
         keep: 0.0,
     };
     if kinds(&seeded) <= most && best.value < floors.value {
-        best = search.steady(&best.beds.clone(), &seeded, floors).taken;
+        let is_good = |found: &Found| found.value >= floors.value;
+        best = search
+            .steady(&best.beds.clone(), &seeded, floors, is_good)
+            .taken;
     }
     let food_worth = search.food_worth(&best);
     let weight = rest_weight(instance, food_worth);
     let all: Vec<Found> = [best].into_iter().chain(found).collect();
-    let mut rested = rest(search, all, weight);
-    let mut best = livest(options, search, &rested);
+    let mut plans = judged(options, search, all, weight);
     if most == usize::MAX {
         // As many kinds as pay can be fewer than the search would take: so many are looked on in earnest, too.
-        let paying = kinds(&rested[best].found);
+        let paying = plans[best_of(&plans, most)].kinds.len();
         let on = look_on(options, search, in_earnest(paying));
-        rested.extend(rest(search, on, weight));
-        best = livest(options, search, &rested);
+        plans.extend(judged(options, search, on, weight));
     }
-    rested.swap(0, best);
-    rested
+    plans
 }
 
 /// What looks find; once ended from outside, those of usual work alone.
@@ -172,62 +167,6 @@ fn look_on(options: &SolveOptions, search: &Search, looks: Vec<Look>) -> Vec<Fou
     };
     let looks = looks.into_par_iter().filter(wanted);
     looks.map(look_on).collect()
-}
-
-/// Plans changed so that families rest where that is worth it, and how often they still come back too early.
-fn rest(search: &Search, plans: Vec<Found>, weight: f64) -> Vec<Rested> {
-    let rest = |found: Found| {
-        let mut search = search.another(FIRST_SEED);
-        let found = search.rested(&found, weight);
-        Rested::new(&search, found, weight)
-    };
-    plans.into_par_iter().map(rest).collect()
-}
-
-/// What a section in which a family comes back a year too early weighs, where a plan's food is worth so much.
-fn rest_weight(instance: &Instance, food_worth: f64) -> f64 {
-    REST * food_worth / instance.bed_count().max(1) as f64
-}
-
-/// A plan, and the sections in which a family comes back too early each year.
-pub(super) struct Rested {
-    pub found: Found,
-    early: usize,
-    early_weighs: f64,
-}
-
-impl Rested {
-    fn new(search: &Search, found: Found, weight: f64) -> Self {
-        let early = search.early(&found);
-        Rested {
-            found,
-            early,
-            early_weighs: weight * early as f64,
-        }
-    }
-}
-
-/// Of the plans of no more kinds than are allowed the one that is worth most as it is lived, or in the search's own measure where
-/// nobody tells.
-fn livest(options: &SolveOptions, search: &Search, plans: &[Rested]) -> usize {
-    let most = search.model().instance.limits.kinds.unwrap_or(usize::MAX);
-    let worth = |plan: &Rested| {
-        let worth = match options.lived {
-            Some(lived) => lived(&plan_of(search.model(), &plan.found.beds)),
-            None => plan.found.value,
-        };
-        worth - plan.early_weighs
-    };
-    let mut best = (0, worth(&plans[0]));
-    for (at, plan) in plans.iter().enumerate().skip(1) {
-        if kinds_of(search.model(), &plan.found).len() <= most {
-            let worth = worth(plan);
-            if worth > best.1 {
-                best = (at, worth);
-            }
-        }
-    }
-    best.0
 }
 
 /// What two plans may differ by in value and still count as equally good.
@@ -254,25 +193,22 @@ pub(super) fn kinds_of(model: &Model, found: &Found) -> BTreeSet<usize> {
 }
 
 /// The plans that were come to, one for each number of kinds; the chosen one may be another than was come to.
-pub(super) fn frontier(search: &mut Search, mut rows: Vec<Rested>, best: &Found) -> Vec<Simpler> {
+pub(super) fn frontier(search: &Search, mut rows: Vec<Judged>, best: &Judged) -> Vec<Simpler> {
     let model = search.model();
-    let kinds = |row: &Rested| kinds_of(model, &row.found).len();
-    if rows.iter().all(|row| row.found.beds != best.beds) {
-        let food_worth = search.food_worth(best);
-        let weight = rest_weight(search.model().instance, food_worth);
-        rows.push(Rested::new(search, best.clone(), weight));
+    if rows.iter().all(|row| row.found.beds != best.found.beds) {
+        rows.push(best.clone());
     }
-    let is_chosen = |row: &Rested| row.found.beds == best.beds;
+    let is_chosen = |row: &Judged| row.found.beds == best.found.beds;
     rows.sort_by(|a, b| {
         let same = is_chosen(b).cmp(&is_chosen(a));
-        let value = b.found.value.total_cmp(&a.found.value);
-        kinds(a).cmp(&kinds(b)).then(same).then(value)
+        let worth = b.worth.total_cmp(&a.worth);
+        a.kinds.len().cmp(&b.kinds.len()).then(same).then(worth)
     });
-    rows.dedup_by_key(|row| kinds(row));
-    let simpler = |row: Rested| {
-        let plan = plan_of(search.model(), &row.found.beds);
+    rows.dedup_by_key(|row| row.kinds.len());
+    let simpler = |row: Judged| {
+        let plan = plan_of(model, &row.found.beds);
         Simpler {
-            simplicity: search.model().instance.simplicity(&plan),
+            simplicity: model.instance.simplicity(&plan),
             early: row.early,
             early_weighs: row.early_weighs,
             chosen: is_chosen(&row),

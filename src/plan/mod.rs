@@ -21,6 +21,7 @@ mod file_rows;
 pub mod gaps;
 mod improve;
 mod instance;
+mod lives;
 pub mod model;
 mod path;
 pub mod picks;
@@ -44,8 +45,8 @@ pub use instance::{
 };
 pub use planfile::{BedSections, PlanFile, PlanFileError};
 pub use solution::{
-    BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Plan, Prices, Progress, Proof, Simpler, Solution,
-    SolveOptions, gap,
+    BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Lived, Plan, Prices, Progress, Proof, Simpler,
+    Solution, SolveOptions, gap,
 };
 pub use solve::{solve, solve_beside};
 pub use unmet::unmet;

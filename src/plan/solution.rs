@@ -1,5 +1,6 @@
 //! A plan, what is proven about it, and when a search for it stops.
 
+use std::collections::BTreeSet;
 use std::sync::atomic::AtomicBool;
 
 use super::{Instance, Simplicity};
@@ -132,15 +133,24 @@ pub struct SolveOptions<'a> {
     pub anew: bool,
     /// Whether plans of fewer kinds are looked for, down to [`super::KINDS_LEAST`]; they are too where kinds are limited.
     pub frontier: bool,
-    /// What a plan is worth as it is lived through the weather years: of the plans that the search comes to the one is taken that
-    /// this values most.
-    pub lived: Option<&'a (dyn Fn(&Plan) -> f64 + Sync)>,
+    /// How plans are lived through the weather years: the one is taken that is worth most so.
+    pub lived: Option<Lived<'a>>,
     /// Stop after so many seconds: the one option that need not repeat to the byte.
     pub seconds: Option<f64>,
     /// Raised from outside (Ctrl-C) to end with the best plan so far.
     pub stop: Option<&'a AtomicBool>,
     /// Told now and then how far it is.
     pub progress: Option<&'a (dyn Fn(Progress) + Sync)>,
+}
+
+/// How plans are lived through the weather years, where it is known.
+#[derive(Clone, Copy)]
+pub struct Lived<'a> {
+    /// What a plan is worth as it is lived.
+    pub worth: &'a (dyn Fn(&Plan) -> f64 + Sync),
+    /// The instance eaten in several lives at once, in which only candidates of these kinds bear; all keep their places.
+    /// Sets of other numbers are of other lives.
+    pub in_lives: &'a (dyn Fn(&BTreeSet<&str>, usize) -> Instance + Sync),
 }
 
 /// Work after which a solve stops by default; less than two seconds on two cores for 32 patches and 5000 candidates.
@@ -172,9 +182,12 @@ pub struct Solution {
     pub plan: Plan,
     /// Its value: worth of what is eaten, less costs and penalties.
     pub value: f64,
+    /// The most that a plan of its kinds was found to be worth in that measure: more than `value` where the plan was taken for how it
+    /// is lived.
+    pub searched: f64,
     /// No plan is worth more.
     pub bound: f64,
-    /// What is missing to the bound, as [`gap`] counts it; 0 only where they agree to 1e-9.
+    /// What is missing from `searched` to the bound, as [`gap`] counts it; 0 only where they agree to 1e-9.
     pub gap: f64,
     /// Kilograms eaten, per food and week.
     pub eaten: Vec<Vec<f64>>,

@@ -1,11 +1,16 @@
 //! The small interface between an instance and whatever solves it.
 
+use std::collections::BTreeSet;
 use std::sync::atomic::Ordering;
 use std::time::Instant;
 
 use super::bound::Bound;
-use super::choose::{FIRST_SEED, Rested, TIE, as_good, chosen, frontier, kinds_of};
+use super::choose::{FIRST_SEED, TIE, as_good, chosen, frontier};
 use super::improve::{Floors, Found, Search, value_of};
+use super::lives::{
+    Judged, ROUNDS, best_of, changed_in_lives, in_fixed_order, judged, most_of_kinds, rest_weight,
+    steady_in_lives,
+};
 use super::model::Model;
 use super::prices::{Foods, Lowering};
 use super::solution::EQUAL;
@@ -22,8 +27,9 @@ const ROUND_ANSWERS: (u64, u64) = (30, 400);
 const STEPS_PER_ANSWER: u64 = 2;
 /// Candidates looked at food by food for each unit of work: each step looks at all of them.
 const FOOD_LOOKS: u64 = 200;
-/// The same in parts of the plans.
+/// The same in parts of the plans, where a look goes through the beds that a food may fill: so many, or the more beds the fewer looks.
 const PART_LOOKS: u64 = 150;
+const PART_BEDS: u64 = 16;
 
 /// Finds a plan and proves how good it is.
 pub fn solve(instance: &Instance, options: &SolveOptions) -> Solution {
@@ -52,74 +58,114 @@ pub fn solve_beside<T: Send>(
     }
     let stopped = first_plan(options, instance, &mut beds, &mut search);
 
-    let mut best = search.found();
-    let mut rows: Vec<Rested> = Vec::new();
-    let value = best.value;
+    let value = search.best_value();
     let bare = schedule::bare_beds(instance);
-    let ((bound, proof), ()) = rayon::join(
+    let ((bound, proof), plans) = rayon::join(
         || food_by_food(&model, &beds, options, value),
-        || {
-            if simpler {
-                rows = chosen(options, instance, &mut search);
-                best = rows[0].found.clone();
-            }
-        },
+        || looked_at(options, instance, &mut search, simpler),
     );
+    let most = instance.limits.kinds.unwrap_or(usize::MAX);
+    let best = plans[best_of(&plans, most)].clone();
+    let mut best = in_fixed_order(options, &mut search, best);
     let mut kept = None;
     if let Some(former) = &former {
-        let food_worth = search.food_worth(&best);
+        let food_worth = search.food_worth(&best.found);
         let floors = Floors {
-            value: best.value - as_good(instance, food_worth),
-            before_time: best.value + time(instance, &model, &best) - as_good(instance, food_worth),
+            value: best.found.value - as_good(instance, food_worth),
             fill: TIE * food_worth,
             keep: options.keep_least,
         };
-        let steady = search.steady(former, &best, floors);
-        let held = if steady.kept {
-            &steady.taken
-        } else {
-            &steady.mended
+        let weight = rest_weight(instance, food_worth);
+        let steady = match options.lived {
+            Some(lived) => steady_in_lives((options, lived), &mut search, former, &best, floors),
+            None => {
+                let least =
+                    best.found.value + time(&model, &best.found) - as_good(instance, food_worth);
+                // The time of a plan agreed to is given already.
+                let is_good = |found: &Found| {
+                    found.value >= floors.value || found.value + time(&model, found) >= least
+                };
+                search.steady(former, &best.found, floors, is_good)
+            }
         };
-        let gain = (best.value - held.value).max(0.0);
+        let judge = |found: &Found| {
+            let found = Found {
+                value: value_of(&model, &found.beds),
+                ..found.clone()
+            };
+            Judged::new(options, &search, found, weight)
+        };
+        let (mended, taken) = (judge(&steady.mended), judge(&steady.taken));
+        let held = if steady.kept { &taken } else { &mended };
+        let gain = (best.worth - held.worth).max(0.0);
         if !options.anew {
-            best = steady.taken;
+            best = taken;
         }
-        let share = search.shared_weeks(former, &best.beds);
+        let share = search.shared_weeks(former, &best.found.beds);
         kept = Some(FormerPlan {
-            value: steady.mended.value,
+            value: mended.found.value,
             gain,
             kept: share,
             whole: share == 1.0,
             taken: steady.kept && !options.anew,
         });
     }
-
-    let mut solution = finish(&model, &beds, &best, (bound, proof));
+    let mut solution = finish(&model, &beds, &best.found, (bound, proof));
     solution.stopped = stopped;
     let (within, made) = rayon::join(
-        || (simpler && options.gap < 1.0).then(|| bound_within(instance, &model, &best, options)),
+        || {
+            (simpler && options.gap < 1.0).then(|| {
+                let searched = most_of_kinds(options, &search, &plans, &best);
+                let within = bound_within(instance, &model, &best.kinds, searched, options);
+                (searched, within)
+            })
+        },
         || beside(&solution.plan),
     );
-    if let Some((mut bound, mut proof)) = within {
+    if let Some((searched, (mut bound, mut proof))) = within {
+        solution.searched = searched;
+        solution.bound = solution.bound.max(searched);
+        solution.gap = gap(searched, solution.bound, bare);
         // What bounds all plans bounds those of some kinds.
         if solution.bound < bound {
             (bound, proof) = (solution.bound, solution.proof.clone());
         }
-        let bound = bound.max(solution.value);
+        let bound = bound.max(searched);
         solution.bound_of_kinds = Some(bound);
-        solution.gap_of_kinds = Some(gap(solution.value, bound, bare));
+        solution.gap_of_kinds = Some(gap(searched, bound, bare));
         solution.proof_of_kinds = Some(proof);
-        solution.frontier = frontier(&mut search, rows, &best);
+        solution.frontier = frontier(&search, plans, &best);
     }
 
     solution.former = kept;
     (solution, made)
 }
 
+/// The plans that the search comes to, at least one.
+fn looked_at(
+    options: &SolveOptions,
+    instance: &Instance,
+    search: &mut Search,
+    simpler: bool,
+) -> Vec<Judged> {
+    let first = search.found();
+    let weight = rest_weight(instance, search.food_worth(&first));
+    let mut plans = if simpler {
+        chosen(options, instance, search)
+    } else {
+        vec![Judged::new(options, search, first, weight)]
+    };
+    for round in 0..ROUNDS {
+        let changed = changed_in_lives(options, search, &plans, round);
+        plans.extend(judged(options, search, changed, weight));
+    }
+    plans
+}
+
 /// What the household's time weighs for a plan.
-fn time(instance: &Instance, model: &Model, found: &Found) -> f64 {
+pub(super) fn time(model: &Model, found: &Found) -> f64 {
     let plan = plan_of(model, &found.beds);
-    instance.effort.of(instance.simplicity(&plan))
+    model.instance.effort.of(model.instance.simplicity(&plan))
 }
 
 /// Bound and plan side by side until they meet, or the work is done; whether it was ended from outside.
@@ -168,18 +214,18 @@ fn first_plan(
 fn bound_within(
     instance: &Instance,
     model: &Model,
-    best: &Found,
+    kinds: &BTreeSet<usize>,
+    value: f64,
     options: &SolveOptions,
 ) -> (f64, Proof) {
-    let kinds = kinds_of(model, best).into_iter();
-    let within = instance.of_kinds(&kinds.map(|kind| model.crops[kind]).collect());
+    let within = instance.of_kinds(&kinds.iter().map(|&kind| model.crops[kind]).collect());
     let model = Model::new(&within);
     let mut beds = Bound::new(&model);
     let mut left = work(options);
-    while left > 0 && beds.run(left.min(DEFAULT_WORK_LIMIT), best.value) {
+    while left > 0 && beds.run(left.min(DEFAULT_WORK_LIMIT), value) {
         left = work(options).min(left).saturating_sub(DEFAULT_WORK_LIMIT);
     }
-    food_by_food(&model, &beds, options, best.value)
+    food_by_food(&model, &beds, options, value)
 }
 
 /// Work for bounds, as much as for the plan; no more than usual where time limits it, or once it is ended from outside.
@@ -210,7 +256,8 @@ fn food_by_food(model: &Model, beds: &Bound, options: &SolveOptions, value: f64)
         let looks = |each: u64| each.saturating_mul(work) / model.plantings.len().max(1) as u64;
         let lowering = Lowering {
             steps: looks(FOOD_LOOKS).min(work),
-            steps_in_parts: looks(PART_LOOKS),
+            steps_in_parts: looks(PART_LOOKS) * PART_BEDS
+                / model.instance.bed_count().max(PART_BEDS as usize) as u64,
             target: value,
             // What was ended before is not kept waiting, but has its bound.
             stop: options.stop.filter(|_| !is_stopped(options)),
@@ -250,6 +297,7 @@ fn finish(model: &Model, beds: &Bound, best: &Found, (bound, proof): (f64, Proof
     Solution {
         plan,
         value,
+        searched: value,
         bound,
         gap,
         eaten,

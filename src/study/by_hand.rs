@@ -1,15 +1,17 @@
 //! A plan changed by hand: what can be sown where and when, and what a change does, held against what the plan was worth when it was
 //! saved.
 
+use super::frontier::Lives;
 use super::plan_file::{broken_rules, plan_from_file};
 use super::planning::median_of;
 use super::swaps::{Swap, gains};
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::plan::assess::Saved;
 use crate::plan::candidate::Demands;
-use crate::plan::{Plan, PlanFile, Simplicity, SolveOptions, solve, verify};
+use crate::plan::{Lived, Plan, PlanFile, Simplicity, SolveOptions, solve, verify};
 use crate::solar;
 use chrono::NaiveDate;
+use std::collections::BTreeSet;
 
 /// A day on which a sowing breaks no rule, and the patches (from 1) that are then free for it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -144,8 +146,6 @@ pub struct PlanCheck {
 pub struct BestAlike {
     /// How much there is to do in it.
     pub simplicity: Simplicity,
-    /// Its value in the search's own measure.
-    pub value: f64,
     /// Value of its middle weather year, the household's time not counted.
     pub median: f64,
 }
@@ -153,14 +153,20 @@ pub struct BestAlike {
 fn best_alike(plan: &PlanStudy, options: &SolveOptions) -> Result<BestAlike, StudyError> {
     let mut instance = plan.problem.searched().clone();
     instance.limits.kinds = Some(plan.found.simplicity.kinds.max(1));
+    let lives = Lives::new(&plan.problem, None);
+    let worth = |plan: &Plan| lives.worth(plan);
+    let in_lives = |kinds: &BTreeSet<&str>, set| plan.problem.in_lives(kinds, set);
     let options = SolveOptions {
         frontier: false,
+        lived: Some(Lived {
+            worth: &worth,
+            in_lives: &in_lives,
+        }),
         ..*options
     };
     let best = solve(&instance, &options);
     Ok(BestAlike {
         simplicity: instance.simplicity(&best.plan),
-        value: best.value,
         median: median_of(&plan.problem, &best.plan)?,
     })
 }

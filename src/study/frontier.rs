@@ -103,6 +103,12 @@ impl<'a> Lives<'a> {
         ))
     }
 
+    /// The worth of [`Lives::laid_out`]; least of all for a plan that cannot be lived.
+    pub(super) fn worth(&self, plan: &Plan) -> f64 {
+        self.laid_out(plan)
+            .map_or(f64::NEG_INFINITY, |row| row.worth)
+    }
+
     /// What a plan gives. One after the other: the years of each keep all cores at work, and those of all at once take much
     /// memory.
     ///

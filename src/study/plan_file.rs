@@ -39,6 +39,7 @@ impl Found {
             simplicity,
             effort: problem.instance.effort.of(simplicity),
             value: assessment.value,
+            searched: assessment.value,
             bound,
             gap: gap(assessment.value, bound, bare_beds),
             stopped: false,
@@ -328,7 +329,8 @@ impl PlanStudy {
     /// Why each planting of the plan is there, by candidate: what the middle weather year loses without it, refilled with the
     /// second best.
     fn reasons(&self) -> BTreeMap<usize, String> {
-        let questions = Questions::new(self.problem.searched(), &self.found.plan);
+        let lives = self.problem.all_in_lives();
+        let questions = Questions::new(&lives, &self.found.plan);
         let code = self.problem.market.currency.code();
         let candidates: BTreeSet<usize> = self.plantings.iter().map(|one| one.candidate).collect();
         let reason = |candidate: usize| {

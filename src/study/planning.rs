@@ -16,7 +16,7 @@ use crate::plan::gaps::{self, Gap, Lived, Looked};
 use crate::plan::replay::{self, Replay};
 use crate::plan::years::{Turn, YearsOn, arrange_around, follow};
 use crate::plan::{
-    Candidate, FormerPlan, Instance, Plan, Questions, Simplicity, Solution, SolveOptions, Target,
+    self, Candidate, FormerPlan, Plan, Questions, Simplicity, Solution, SolveOptions, Target,
     schedule, solve_beside, unmet, verify,
 };
 use crate::value::FoodFlow;
@@ -83,9 +83,11 @@ pub struct Found {
     pub plan: Plan,
     /// Worth of what is eaten, less costs and penalties.
     pub value: f64,
+    /// The most that a plan of its kinds was found to be worth in that measure; at least `value`.
+    pub searched: f64,
     /// No plan is worth more; infinite where a file does not say.
     pub bound: f64,
-    /// What is missing to the bound, as a share of what the best plan may add to bare beds.
+    /// What is missing from `searched` to the bound, as a share of what the best plan may add to bare beds.
     pub gap: f64,
     /// Whether the search was ended before it was done.
     pub stopped: bool,
@@ -124,6 +126,7 @@ impl Found {
             effort: instance.effort.of(simplicity),
             plan: solution.plan,
             value: solution.value,
+            searched: solution.searched,
             bound: solution.bound,
             gap: solution.gap,
             stopped: solution.stopped,
@@ -178,14 +181,13 @@ pub fn plan(
     }
     let held = (!settled.plan.is_empty()).then_some(&settled.plan);
     let lives = Lives::new(&problem, held);
-    let lived = |plan: &Plan| {
-        lives
-            .laid_out(plan)
-            .map_or(f64::NEG_INFINITY, |row| row.worth)
-    };
+    let worth = |plan: &Plan| lives.worth(plan);
+    let in_lives = |kinds: &BTreeSet<&str>, set| problem.in_lives(kinds, set);
     let options = SolveOptions {
-        // A former plan is held against the best by the search's own measure.
-        lived: former.is_empty().then_some(&lived),
+        lived: Some(plan::Lived {
+            worth: &worth,
+            in_lives: &in_lives,
+        }),
         former: start.as_ref().map(|former| &former.plan),
         keep_least: start.as_ref().map_or(0.0, |former| {
             let can_stay = former.kept(&problem.instance, &former.plan);
@@ -197,7 +199,7 @@ pub fn plan(
     };
     let searched = problem.searched();
     let (solution, rotation_costs) = solve_beside(searched, &options, |plan| {
-        rotation_costs(searched, plan, &lives, &options)
+        rotation_costs(&problem, plan, &lives, &options)
     });
     let exchange = solution.former.is_none_or(|former| former.kept == 0.0);
     let (plan, mut rows) = (solution.plan.clone(), solution.frontier.clone());
@@ -224,20 +226,23 @@ pub fn plan(
 }
 
 /// Answers a bed by which a plan is looked for whose families need not rest.
-const FREE_ANSWERS_BED: u64 = 60;
+const FREE_ANSWERS_BED: u64 = 20;
 
-/// What a plan replaces more, as it is lived, whose families need not rest from a place over the years, looked for from the plan
-/// on that keeps it. None where nothing has to rest, or no plans are compared.
+/// What a plan of the same kinds replaces more, as it is lived, whose families need not rest from a place over the years, looked for
+/// from the plan on that keeps it. None where nothing has to rest, or no plans are compared.
 fn rotation_costs(
-    instance: &Instance,
+    problem: &Problem,
     kept: &Plan,
     lives: &Lives,
     options: &SolveOptions,
 ) -> Result<Option<f64>, StudyError> {
+    let instance = &problem.instance;
     if instance.limits.families.is_empty() || !options.frontier {
         return Ok(None);
     }
-    let mut free = instance.clone();
+    let grown = kept.beds.iter().flat_map(|one| &one.plantings);
+    let grown = grown.map(|&one| instance.candidates[one].crop.as_str());
+    let mut free = problem.in_lives(&grown.collect(), 0);
     free.limits.families.clear();
     let found = Questions::new(&free, kept).better(FREE_ANSWERS_BED);
     let costs = lives.laid_out(&found.plan)?.replaced - lives.laid_out(kept)?.replaced;

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::planning::{PlanStudy, median_of};
+use super::frontier::Lives;
+use super::planning::PlanStudy;
 use super::problem::{NotOffered, Problem};
 use super::{ClimateStudy, Job, StudyError};
 use crate::calendar::short_date;
@@ -17,9 +18,10 @@ pub struct Swap {
     pub out: Vec<String>,
     /// What comes in its place, in words.
     pub put: Vec<String>,
-    /// What the plan is then worth more (negative: less), by the search's own measure, the household's time counted.
+    /// What the plan is then worth more (negative: less) as it is lived: in the middle weather year, less what the targets miss and
+    /// the household's time.
     pub value: f64,
-    /// The same of the middle weather year, the household's time not counted.
+    /// The same of the middle weather year alone.
     pub median: f64,
 }
 
@@ -52,8 +54,10 @@ pub fn why_planted(
     question: &str,
 ) -> Result<WhyPlanted, StudyError> {
     let problem = &study.problem;
-    let questions = Questions::new(problem.searched(), &study.found.plan);
-    let swap = |of: String, instead: Instead| swap(study, of, &instead);
+    let lives = problem.all_in_lives();
+    let questions = Questions::new(&lives, &study.found.plan);
+    let lives = Lives::new(problem, None);
+    let swap = |of: String, instead: Instead| swap((study, &lives), of, &instead);
     match about(job, question)? {
         About::Bed(bed) => {
             let of_bed = study
@@ -105,28 +109,37 @@ const GAINS: usize = 3;
 /// # Errors
 /// [`StudyError`] for an instance that is not valid.
 pub fn gains(study: &PlanStudy) -> Result<Vec<Swap>, StudyError> {
-    let questions = Questions::new(study.problem.searched(), &study.found.plan);
-    let found = questions.gains();
+    let problem = &study.problem;
+    let all = problem.all_in_lives();
+    let found = Questions::new(&all, &study.found.plan).gains();
+    let lives = Lives::new(problem, None);
     let mut swaps: Vec<Swap> = Vec::new();
     for instead in found {
-        let swap = swap(study, String::new(), &instead)?;
+        let swap = swap((study, &lives), String::new(), &instead)?;
         let alike = |known: &Swap| known.out == swap.out && known.put == swap.put;
-        if swap.value > 0.0 && !swaps.iter().any(alike) && swaps.len() < GAINS {
+        if swap.value > 0.0 && !swaps.iter().any(alike) {
             swaps.push(swap);
         }
     }
+    swaps.sort_by(|a, b| b.value.total_cmp(&a.value));
+    swaps.truncate(GAINS);
     Ok(swaps)
 }
 
-fn swap(study: &PlanStudy, of: String, instead: &Instead) -> Result<Swap, StudyError> {
+fn swap(
+    (study, lives): (&PlanStudy, &Lives),
+    of: String,
+    instead: &Instead,
+) -> Result<Swap, StudyError> {
     let problem = &study.problem;
     let (out, put) = differences(problem, &study.found.plan, &instead.plan);
+    let (before, after) = (lives.of(&study.found.plan)?, lives.of(&instead.plan)?);
     Ok(Swap {
         of,
         out,
         put,
-        value: instead.value - study.found.value,
-        median: median_of(problem, &instead.plan)? - study.replay.value.p50,
+        value: after.worth - before.worth,
+        median: after.median - before.median,
     })
 }
 

@@ -24,17 +24,17 @@ pub struct Counted {
 /// A food counts at its own price up to what the household buys of it. Beyond that, up to its appetite, it stands in for
 /// what is still bought of its group: the dearest food first, never above its own price. So the worth of a week is never
 /// more than what the household would have paid, and a food more that the household likes only adds to it.
-pub fn count(market: &Market, eaten: &[f64], week: usize) -> Vec<Counted> {
+fn count(market: &Market, members: &[Vec<usize>], eaten: &[f64], week: usize) -> Vec<Counted> {
     let mut all = Vec::with_capacity(market.foods.len());
-    for group in &market.groups {
-        count_group(market, group, eaten, week, &mut all);
+    for of_group in market.groups.iter().zip(members) {
+        count_group(market, of_group, eaten, week, &mut all);
     }
     all
 }
 
 fn count_group(
     market: &Market,
-    group: &super::GroupLine,
+    (group, members): (&super::GroupLine, &Vec<usize>),
     eaten: &[f64],
     week: usize,
     all: &mut Vec<Counted>,
@@ -45,10 +45,8 @@ fn count_group(
     let mut rooms: Vec<(f64, f64)> = rest
         .map(|rest| (price_of_week(&rest.price_per_kg, week), rest.kg_week))
         .collect();
-    for (at, line) in market.foods.iter().enumerate() {
-        if line.group != group.group {
-            continue;
-        }
+    for &at in members {
+        let line = &market.foods[at];
         let price = price_of_week(&line.price_per_kg, week);
         let eaten_kg = eaten.get(at).copied().unwrap_or(0.0).max(0.0);
         let own_kg = eaten_kg.min(line.bought_kg_week);
@@ -109,6 +107,8 @@ pub struct Counts {
 /// what is replaced in any 52 weeks is cut back to it, since nobody saves more than they spend.
 pub fn count_all(market: &Market, flows: &[FoodFlow], first_week: usize) -> Counts {
     let lines: Vec<Option<usize>> = flows.iter().map(|flow| market.place(&flow.food)).collect();
+    let groups = market.groups.iter();
+    let members: Vec<Vec<usize>> = groups.map(|line| market.members(&line.group)).collect();
     let weeks = flows
         .iter()
         .map(|flow| flow.eaten_kg.len())
@@ -121,7 +121,12 @@ pub fn count_all(market: &Market, flows: &[FoodFlow], first_week: usize) -> Coun
                 eaten[*line] += flow.eaten_kg[week].max(0.0);
             }
         }
-        count(market, &eaten, (first_week + week) % WEEKS_PER_YEAR)
+        count(
+            market,
+            &members,
+            &eaten,
+            (first_week + week) % WEEKS_PER_YEAR,
+        )
     };
     let mut weeks: Vec<Vec<Counted>> = (0..weeks).map(of_week).collect();
     let produce: f64 = market.produce_month.iter().sum();

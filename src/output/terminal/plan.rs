@@ -135,23 +135,31 @@ fn kept(former: &FormerView, currency: &str) -> String {
     }
 }
 
+/// Below this the plan counts as the best found, in the household's currency (own choice).
+const NEARLY: f64 = 0.5;
+
 /// How near it is proven to be to the best plan.
 fn bounded(view: &PlanView) -> String {
     if !view.bound.is_finite() {
         return "; how much better a plan could be is not known.".to_owned();
     }
     let reached = |gap: f64| percent(1.0 - gap, 0);
-    match view.gap_of_kinds {
+    let all = reached(view.gap);
+    let proven = match view.gap_of_kinds {
         Some(of_kinds) => format!(
-            ". Of what the best plan could add to bare beds it has at least {} with these kinds of crop, {} with any.",
-            reached(of_kinds),
-            reached(view.gap)
+            "{} with these kinds of crop, {all} with any",
+            reached(of_kinds)
         ),
-        None => format!(
-            ". Of what the best plan could add to bare beds it has at least {}.",
-            reached(view.gap)
-        ),
+        None => all,
+    };
+    let given_up = view.searched - view.value;
+    if given_up < NEARLY {
+        return format!(". Of what the best plan could add to bare beds it has at least {proven}.");
     }
+    format!(
+        ". By that count the best plan found is worth {} more, and has at least {proven}, of what the best could add to bare beds; this one is worth more as the years are lived.",
+        fixed(given_up, money_decimals(&[given_up]))
+    )
 }
 
 /// Beds against weeks: a crop's code where it enters, then a thin line while it stands and a thick one while it is picked.

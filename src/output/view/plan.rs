@@ -42,9 +42,12 @@ view! {
         /// Value of the plan by the search's own measure, in the currency: mean harvests eaten as well as can be, wishes
         /// weighed in. Of use beside `bound` alone.
         value: f64 => study.found.value;
+        /// The most that a plan of these kinds of crop was found to be worth by that measure: more than `value` where the plan was
+        /// taken for what it is worth as the years are lived.
+        searched: f64 => study.found.searched;
         /// By that measure no plan can be worth more than this.
         bound: f64 => study.found.bound;
-        /// Bound less value, as a share of what the bound adds to bare beds, 0 to 1.
+        /// Bound less `searched`, as a share of what the bound adds to bare beds, 0 to 1.
         gap: f64 => study.found.gap;
         /// Median of `replayed_value`.
         replayed_value_p50: Option<f64> => Some(replayed.p50);
@@ -90,7 +93,7 @@ view! {
         effort: f64 => study.found.effort;
         /// No plan of just these kinds can be worth more than this, in the measure of `value`; empty where not looked for.
         bound_of_kinds: Option<f64> => study.found.bound_of_kinds;
-        /// That bound less value, as `gap`.
+        /// That bound less `searched`, as `gap`.
         gap_of_kinds: Option<f64> => study.found.gap_of_kinds;
         /// What became of the former plan; empty where none was named.
         former: Option<FormerView> => study.found.former.map(|former| FormerView {

@@ -82,9 +82,10 @@ row! {
         out: String, "" => sowings(&swap.out);
         /// What comes in its place.
         put: String, "" => sowings(&swap.put);
-        /// What the plan is then worth more (negative: less) by the search's own measure, your time counted.
+        /// What the plan is then worth more (negative: less) as it is lived: in the middle year, less what the targets miss and your
+        /// time.
         value_change: f64, "currency" => swap.value;
-        /// The same of the middle weather year, your time not counted.
+        /// The same of the middle year alone.
         replayed_p50_change: f64, "currency" => swap.median;
     }
 }

@@ -11,7 +11,7 @@ mod simple;
 mod steady;
 
 pub(super) use simple::Found;
-pub(super) use steady::Floors;
+pub(super) use steady::{Floors, Former};
 
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -136,6 +136,13 @@ impl<'a> Search<'a> {
         other.fix(&self.fixed);
         other.guide.clone_from(&self.guide);
         other.columns.clone_from(&self.columns);
+        other
+    }
+
+    /// A search of the same beds and candidates in another measure, with what is settled beforehand.
+    pub fn beside<'b>(&self, model: &'b Model<'b>, seed: u64) -> Search<'b> {
+        let mut other = Search::new(model, seed);
+        other.fix(&self.fixed);
         other
     }
 

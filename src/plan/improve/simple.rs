@@ -1,5 +1,7 @@
 //! Simpler plans: kinds of crop dropped one by one, plans as good as equal put in order of what they ask for.
 
+use std::collections::BTreeSet;
+
 use super::{Search, value_of};
 use crate::plan::eat::Stock;
 use crate::plan::instance::Effort;
@@ -45,6 +47,13 @@ impl Search<'_> {
         self.set(&found.beds);
         self.kinds_most = kinds_most;
         self.take_for_best();
+    }
+
+    /// Only these kinds of crop may be planted from now on.
+    pub fn allow(&mut self, kinds: &BTreeSet<usize>) {
+        for (kind, allowed) in self.allowed.iter_mut().enumerate() {
+            *allowed = kinds.contains(&kind);
+        }
     }
 
     /// Searches on for so many answers with each kind of crop weighing more, by this share of what the food is worth.

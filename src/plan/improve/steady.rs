@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use super::simple::Found;
 use super::{LIMIT_SLACK, Search, best_response::main_food};
-use crate::plan::solve::plan_of;
 
 /// Times each bed is let loose when a former plan is no longer good enough.
 const LOOSENED: usize = 2;
@@ -14,8 +13,6 @@ const LOOSENED: usize = 2;
 pub(in crate::plan) struct Floors {
     /// Least value of a plan that counts as equally good.
     pub value: f64,
-    /// The same before the household's time is weighed: that of a plan agreed to is given already.
-    pub before_time: f64,
     /// Least gain for which what stands free between the former plan's plantings is filled.
     pub fill: f64,
     /// Least share of the former plan's bed-weeks that stay where they can; 0 where the best plan is worth leaving it for.
@@ -35,11 +32,16 @@ pub(in crate::plan) struct Former {
 }
 
 impl Search<'_> {
-    /// What of a former plan stays beside the best one found.
-    pub fn steady(&mut self, former: &[Vec<usize>], best: &Found, floors: Floors) -> Former {
+    /// What of a former plan stays beside the best one found: all where it `is_good`, mended.
+    pub fn steady(
+        &mut self,
+        former: &[Vec<usize>],
+        best: &Found,
+        floors: Floors,
+        is_good: impl Fn(&Found) -> bool,
+    ) -> Former {
         let mended = self.mended(former, floors.fill);
-        let before_time = mended.value + self.time();
-        if mended.value >= floors.value || before_time >= floors.before_time {
+        if is_good(&mended) {
             return Former {
                 taken: mended.clone(),
                 mended,
@@ -91,13 +93,6 @@ impl Search<'_> {
             self.start_over(&as_it_is.beds);
             as_it_is
         }
-    }
-
-    /// What the household's time weighs for the plan in hand.
-    fn time(&self) -> f64 {
-        let plan = plan_of(self.model, &self.beds);
-        let instance = self.model.instance;
-        instance.effort.of(instance.simplicity(&plan))
     }
 
     /// The former plan with so many beds let loose, those that gain most first, that it is worth at least the floor, or until no

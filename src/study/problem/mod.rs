@@ -7,6 +7,7 @@ mod gardening;
 mod horizon;
 mod lived;
 mod offered;
+mod scenarios;
 mod standing;
 
 use crate::phrase::{Phrase, amount, phrase};
