@@ -5,9 +5,10 @@
 use std::path::{Path, PathBuf};
 
 /// The stages, each before those that may use it.
-const ORDER: [&str; 20] = [
-    "calendar", "plain", "phrase", "suggest", "words", "sheet", "document", "air", "solar", "site",
-    "sun", "house", "profile", "crops", "plan", "value", "file", "journal", "tune", "study",
+const ORDER: [&str; 21] = [
+    "calendar", "numbers", "plain", "phrase", "suggest", "words", "sheet", "document", "air",
+    "solar", "site", "sun", "house", "profile", "crops", "plan", "value", "file", "journal",
+    "tune", "study",
 ];
 /// The last four: shown, and asked for, by another program, in the browser or on the command line.
 const LAST: [&str; 4] = ["output", "greenhouse", "page", "cli"];

@@ -28,8 +28,9 @@ pub fn plain(text: &str) -> &str {
     }
 }
 
-/// Wide letters and leading blanks are no hindrance to a spreadsheet.
+/// Wide letters and leading blanks are no hindrance to a spreadsheet; behind apostrophes of its own a text needs one more to come back.
 fn looks_like_formula(text: &str) -> bool {
+    let text = text.trim_start_matches('\'');
     text.starts_with(['\t', '\r'])
         || text
             .trim_start()
@@ -51,6 +52,8 @@ mod tests {
             "＝1",
             "slugs",
             "'s morgens",
+            "'=1",
+            "' =",
             "",
         ] {
             assert_eq!(plain(&safe(text)), text);

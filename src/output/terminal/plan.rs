@@ -158,7 +158,7 @@ fn bounded(view: &PlanView) -> String {
     }
     format!(
         ". By that count the best plan found is worth {} more, and has at least {proven}, of what the best could add to bare beds; this one is worth more as the years are lived.",
-        fixed(given_up, money_decimals(&[given_up]))
+        fixed(given_up, money_decimals(&[view.value]))
     )
 }
 

@@ -164,9 +164,13 @@ pub fn planted_as<'p>(planned: &'p [FilePlanting], stand: &Stand) -> Option<&'p 
         let bed = stand.bed.as_ref();
         bed.is_none_or(|bed| *bed == planting.bed) && planting.crop == stand.crop
     });
+    // Of a sowing in trays and one in the bed on the same day each is its own.
+    let other_way = |planting: &FilePlanting| {
+        stand.bed.is_some() && planting.transplant.is_some() != stand.set_out.is_some()
+    };
     same.filter_map(|planting| Some((apart(planting)?, planting)))
         .filter(|(apart, _)| *apart <= SAME_WITHIN_DAYS)
-        .min_by_key(|(apart, _)| *apart)
+        .min_by_key(|(apart, planting)| (*apart, other_way(planting)))
         .map(|(_, planting)| planting)
 }
 
