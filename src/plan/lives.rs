@@ -122,7 +122,7 @@ pub(super) fn changed_in_lives(
         .flat_map(|(plan, _, _)| plan.kinds.clone())
         .collect();
     let lives = (lived.in_lives)(&names(model, &kinds), round);
-    let in_lives = Model::new(&lives);
+    let in_lives = Model::for_search(&lives);
     let times = (work(options) / DEFAULT_WORK_LIMIT).clamp(1, TIMES_MOST);
     let seeds = FIRST_SEED..FIRST_SEED + times;
     let looks = from.into_iter();
@@ -251,7 +251,7 @@ pub(super) fn steady_in_lives(
         .map(|&one| model.plantings[one].crop);
     let kinds: BTreeSet<usize> = of_former.chain(best.kinds.iter().copied()).collect();
     let lives = (lived.in_lives)(&names(model, &kinds), 0);
-    let in_lives = Model::new(&lives);
+    let in_lives = Model::for_search(&lives);
     let as_good = as_good(model.instance, search.food_worth(&best.found));
     let weight = rest_weight(model.instance, search.food_worth(&best.found));
     let mut own = search.beside(&in_lives, FIRST_SEED);

@@ -120,11 +120,22 @@ pub struct Model<'a> {
 impl<'a> Model<'a> {
     /// Compiles a valid instance.
     pub fn new(instance: &'a Instance) -> Self {
+        Model::made(instance, true)
+    }
+
+    /// The same for a search alone, without what only bounds need: what harvests could earn if nothing else were picked.
+    pub fn for_search(instance: &'a Instance) -> Self {
+        Model::made(instance, false)
+    }
+
+    fn made(instance: &'a Instance, for_bounds: bool) -> Self {
         let mut model = Model::for_eating(instance);
-        model.given = model.lumps_of(instance.given());
-        model.given_stretches = model.stretches_of(&model.given);
-        model.given_granted = model.granted_by(&model.given);
-        model.add_plantings();
+        model.given = model.lumps_of(instance.given(), for_bounds);
+        if for_bounds {
+            model.given_stretches = model.stretches_of(&model.given);
+            model.given_granted = model.granted_by(&model.given);
+        }
+        model.add_plantings(for_bounds);
         model.add_rows();
         model.kinds = bed_kinds(instance);
         model
@@ -207,7 +218,11 @@ impl<'a> Model<'a> {
         of
     }
 
-    fn lumps_of<'h>(&self, harvest: impl Iterator<Item = &'h super::Harvest>) -> Vec<HarvestItem> {
+    fn lumps_of<'h>(
+        &self,
+        harvest: impl Iterator<Item = &'h super::Harvest>,
+        for_bounds: bool,
+    ) -> Vec<HarvestItem> {
         let table_of = self.table_of_food();
         let mut by_source = std::collections::BTreeMap::new();
         for pick in harvest {
@@ -217,12 +232,12 @@ impl<'a> Model<'a> {
         }
         let item = |(source, kg): (usize, f64)| {
             let food = source / self.weeks;
-            let alone = self.standalone_bound(
-                &self.tables[table_of[food]],
-                food,
-                &[source % self.weeks],
-                kg,
-            );
+            let table = &self.tables[table_of[food]];
+            let alone = if for_bounds {
+                self.standalone_bound(table, food, &[source % self.weeks], kg)
+            } else {
+                0.0
+            };
             HarvestItem { source, kg, alone }
         };
         by_source
@@ -232,7 +247,7 @@ impl<'a> Model<'a> {
             .collect()
     }
 
-    fn add_plantings(&mut self) {
+    fn add_plantings(&mut self, for_bounds: bool) {
         let mut sowing_of = std::collections::BTreeMap::new();
         let mut crops: Vec<&str> = self
             .instance
@@ -252,9 +267,12 @@ impl<'a> Model<'a> {
                     candidate.is_to_sow(),
                 ))
                 .or_insert(next);
-            let items = self.lumps_of(candidate.harvest.iter());
-            let stretches = self.stretches_of(&items);
-            let granted = self.granted_by(&items);
+            let items = self.lumps_of(candidate.harvest.iter(), for_bounds);
+            let (mut stretches, mut granted) = (Vec::new(), Vec::new());
+            if for_bounds {
+                stretches = self.stretches_of(&items);
+                granted = self.granted_by(&items);
+            }
             let count = self.instance.beds[candidate.bed_class].count;
             let most = candidate.beds_most.clamp(1, count);
             self.plantings.push(Planting {
