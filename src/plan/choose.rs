@@ -38,6 +38,7 @@ const CHOSEN_ANSWERS_BED: u64 = 15;
 const SEEDED_ANSWERS_BED: u64 = 10;
 /// The same for each weight under which a plan is looked for that asks for less.
 const SIMPLEST_ANSWERS_BED: u64 = 5;
+
 /// The plan of no more kinds than are allowed, and plans of fewer and more of them.
 ///
 /// Looks with draws of their own begin with the best plan of all or with one of their own, most of them search on with kinds

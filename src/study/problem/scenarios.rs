@@ -13,14 +13,11 @@ use crate::plan::{Candidate, Food, Harvest, Instance, Target, Wish};
 const LIVES_AT_ONCE: usize = 8;
 
 impl Problem {
-    /// What the search weighs, eaten in [`LIVES_AT_ONCE`] lives, each with foods, groups and wishes of its own that weigh their share: what a plan
-    /// is worth in it is its mean over these lives. Only candidates of these kinds bear, as much in the mean as they are expected
-    /// to; all keep their places.
+    /// What the search weighs, eaten in [`LIVES_AT_ONCE`] lives, each with foods, groups and wishes of its own that weigh their share:
+    /// what a plan is worth in it is its mean over these lives. Only candidates of these kinds bear, as much in the mean as they are
+    /// expected to; all keep their places. Sets of other numbers are of other lives.
     pub fn in_lives(&self, kinds: &BTreeSet<&str>, set: usize) -> Instance {
-        let (instance, lives) = (
-            self.searched(),
-            std::env::var("K").map_or(LIVES_AT_ONCE, |k| k.parse().unwrap()),
-        );
+        let (instance, lives) = (self.searched(), LIVES_AT_ONCE);
         let share = 1.0 / lives as f64;
         // Foods that nobody can pick are left out.
         let bears = |one: &&Candidate| kinds.contains(one.crop.as_str());
