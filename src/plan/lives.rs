@@ -5,11 +5,11 @@ use std::collections::BTreeSet;
 
 use rayon::prelude::*;
 
-use super::choose::{FIRST_SEED, TIMES_MOST, as_good, kinds_of};
-use super::improve::{Floors, Former, Found, Search, value_of};
+use super::choose::{FIRST_SEED, TIE, TIMES_MOST, as_good, kinds_of};
+use super::improve::{Floors, Found, Search, value_of};
 use super::model::Model;
 use super::solve::{is_stopped, plan_of, time, work};
-use super::{DEFAULT_WORK_LIMIT, Instance, Lived, SolveOptions};
+use super::{DEFAULT_WORK_LIMIT, Instance, SolveOptions};
 
 /// Times that the best plans are changed, each time in other lives: what gains by the luck of a few lives does not last.
 pub(super) const ROUNDS: usize = 3;
@@ -44,8 +44,8 @@ impl Judged {
         let model = search.model();
         let early = search.early(&found);
         let early_weighs = weight * early as f64;
-        let worth = match options.lived {
-            Some(lived) => (lived.worth)(&plan_of(model, &found.beds)),
+        let worth = match options.judge {
+            Some(judge) => judge.worth(&plan_of(model, &found.beds)),
             None => found.value,
         };
         Judged {
@@ -97,7 +97,7 @@ pub(super) fn changed_in_lives(
     plans: &[Judged],
     round: usize,
 ) -> Vec<Found> {
-    let Some(lived) = options.lived else {
+    let Some(judge) = options.judge else {
         return Vec::new();
     };
     let kinds_most = search.model().instance.limits.kinds.unwrap_or(usize::MAX);
@@ -116,12 +116,14 @@ pub(super) fn changed_in_lives(
             from.push((plan, own, ROW_ANSWERS_BED));
         }
     }
+    // What was come to twice is gone on from once.
+    from.dedup_by(|a, b| a.0.found.beds == b.0.found.beds);
     let model = search.model();
     let kinds: BTreeSet<usize> = from
         .iter()
         .flat_map(|(plan, _, _)| plan.kinds.clone())
         .collect();
-    let lives = (lived.in_lives)(&names(model, &kinds), round);
+    let lives = judge.in_lives(&names(model, &kinds), round);
     let in_lives = Model::for_search(&lives);
     let times = (work(options) / DEFAULT_WORK_LIMIT).clamp(1, TIMES_MOST);
     let seeds = FIRST_SEED..FIRST_SEED + times;
@@ -154,7 +156,7 @@ pub(super) fn in_fixed_order(options: &SolveOptions, search: &mut Search, best: 
     let least = best.worth - as_good(model.instance, food_worth);
     let kinds_most = model.instance.limits.kinds.unwrap_or(usize::MAX);
     let mut taken = best;
-    if options.lived.is_none() {
+    if options.judge.is_none() {
         return taken;
     }
     let wanted = &model.instance.wanted;
@@ -213,63 +215,95 @@ fn with_sort(
     beds.iter().map(of_bed).collect()
 }
 
-/// The most that a plan of the kinds of another is found to be worth in the search's own measure.
-pub(super) fn most_of_kinds(
+/// Of a plan and of those of no other kinds the one of most value by the search's own measure.
+pub(super) fn best_within<'p>(plans: &'p [Judged], of: &'p Judged) -> &'p Found {
+    let within = plans.iter().filter(|plan| plan.kinds.is_subset(&of.kinds));
+    let of_more = |best: &'p Found, plan: &'p Judged| {
+        if plan.found.value > best.value {
+            &plan.found
+        } else {
+            best
+        }
+    };
+    within.fold(&of.found, of_more)
+}
+
+/// The most that a plan of these kinds is found to be worth by the search's own measure, looked for from the best one known.
+pub(super) fn most_within(
     options: &SolveOptions,
     search: &Search,
-    plans: &[Judged],
-    of: &Judged,
+    from: &Found,
+    kinds: &BTreeSet<usize>,
 ) -> f64 {
-    let within = plans.iter().filter(|plan| plan.kinds.is_subset(&of.kinds));
-    let best = within.chain([of]).map(|plan| &plan.found);
-    let best = best.max_by(|a, b| a.value.total_cmp(&b.value));
     let look = |seed: u64| {
         let mut own = search.another(seed);
-        own.allow(&of.kinds);
-        own.go_on_from(best.unwrap_or(&of.found), of.kinds.len());
+        own.allow(kinds);
+        own.go_on_from(from, kinds.len());
         let answers = SEARCHED_ANSWERS_BED * search.model().instance.bed_count() as u64;
         own.kick_for(answers.min(options.work_limit));
         own.found().value
     };
     let looks = (FIRST_SEED..FIRST_SEED + SEARCHED_LOOKS).into_par_iter();
-    looks.map(look).reduce(|| of.found.value, f64::max)
+    looks.map(look).reduce(|| from.value, f64::max)
 }
 
-/// What becomes of a former plan beside the best one: it stays where it is as good as it is lived, else as much of it as leaves the
-/// plan as good in several lives at once.
-pub(super) fn steady_in_lives(
-    (options, lived): (&SolveOptions, Lived),
+/// What becomes of a former plan beside the best one.
+pub(super) struct BesideFormer {
+    /// The former plan, its gaps filled where that gains.
+    pub mended: Judged,
+    /// The plan to take: the former one where it is as good, else the best with as much of it as leaves the plan as good.
+    pub taken: Judged,
+    /// Whether the former one is taken.
+    pub kept: bool,
+}
+
+/// A former plan held against the best one, as both are lived; changed where it is eaten in several lives at once.
+pub(super) fn beside_former(
+    options: &SolveOptions,
     search: &mut Search,
     former: &[Vec<usize>],
     best: &Judged,
-    floors: Floors,
-) -> Former {
+) -> BesideFormer {
     let model = search.model();
-    let of_former = former
-        .iter()
-        .flatten()
-        .map(|&one| model.plantings[one].crop);
-    let kinds: BTreeSet<usize> = of_former.chain(best.kinds.iter().copied()).collect();
-    let lives = (lived.in_lives)(&names(model, &kinds), 0);
-    let in_lives = Model::for_search(&lives);
-    let as_good = as_good(model.instance, search.food_worth(&best.found));
-    let weight = rest_weight(model.instance, search.food_worth(&best.found));
-    let mut own = search.beside(&in_lives, FIRST_SEED);
+    let food_worth = search.food_worth(&best.found);
+    let as_good = as_good(model.instance, food_worth);
+    let weight = rest_weight(model.instance, food_worth);
+    let judged = |found: &Found| {
+        let found = Found {
+            value: value_of(model, &found.beds),
+            ..found.clone()
+        };
+        Judged::new(options, search, found, weight)
+    };
+    let mut kinds = best.kinds.clone();
+    let of_former = former.iter().flatten();
+    kinds.extend(of_former.map(|&one| model.plantings[one].crop));
+    let lives = options
+        .judge
+        .map(|judge| judge.in_lives(&names(model, &kinds), 0));
+    let in_lives = lives.as_ref().map(Model::for_search);
+    let measure = in_lives.as_ref().unwrap_or(model);
+    let mut own = search.beside(measure, FIRST_SEED);
     let there = Found {
-        value: value_of(&in_lives, &best.found.beds),
+        value: value_of(measure, &best.found.beds),
         beds: best.found.beds.clone(),
     };
-    let kinds_most = model.instance.limits.kinds.unwrap_or(usize::MAX);
-    own.go_on_from(&there, kinds_most);
+    own.go_on_from(&there, model.instance.limits.kinds.unwrap_or(usize::MAX));
     let is_good = |found: &Found| {
-        let worth = Judged::new(options, search, found.clone(), weight).worth;
+        let worth = judged(found).worth;
         let least = best.worth - as_good;
         // The time of a plan agreed to is given already.
         worth >= least || worth + time(model, found) >= least + time(model, &there)
     };
     let floors = Floors {
         value: there.value - as_good,
-        ..floors
+        fill: TIE * food_worth,
+        keep: options.keep_least,
     };
-    own.steady(former, &there, floors, is_good)
+    let steady = own.steady(former, &there, floors, is_good);
+    BesideFormer {
+        mended: judged(&steady.mended),
+        taken: judged(&steady.taken),
+        kept: steady.kept,
+    }
 }

@@ -45,7 +45,7 @@ pub use instance::{
 };
 pub use planfile::{BedSections, PlanFile, PlanFileError};
 pub use solution::{
-    BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Lived, Plan, Prices, Progress, Proof, Simpler,
+    BedPlan, DEFAULT_WORK_LIMIT, FormerPlan, Judge, Plan, Prices, Progress, Proof, Simpler,
     Solution, SolveOptions, gap,
 };
 pub use solve::{solve, solve_beside};

@@ -134,7 +134,7 @@ pub struct SolveOptions<'a> {
     /// Whether plans of fewer kinds are looked for, down to [`super::KINDS_LEAST`]; they are too where kinds are limited.
     pub frontier: bool,
     /// How plans are lived through the weather years: the one is taken that is worth most so.
-    pub lived: Option<Lived<'a>>,
+    pub judge: Option<&'a dyn Judge>,
     /// Stop after so many seconds: the one option that need not repeat to the byte.
     pub seconds: Option<f64>,
     /// Raised from outside (Ctrl-C) to end with the best plan so far.
@@ -143,14 +143,14 @@ pub struct SolveOptions<'a> {
     pub progress: Option<&'a (dyn Fn(Progress) + Sync)>,
 }
 
-/// How plans are lived through the weather years, where it is known.
-#[derive(Clone, Copy)]
-pub struct Lived<'a> {
+/// Who knows how plans are lived through the weather years.
+pub trait Judge: Sync {
     /// What a plan is worth as it is lived.
-    pub worth: &'a (dyn Fn(&Plan) -> f64 + Sync),
-    /// The instance eaten in several lives at once, in which only candidates of these kinds bear; all keep their places.
-    /// Sets of other numbers are of other lives.
-    pub in_lives: &'a (dyn Fn(&BTreeSet<&str>, usize) -> Instance + Sync),
+    fn worth(&self, plan: &Plan) -> f64;
+
+    /// The instance eaten in several lives at once, in which only candidates of these kinds bear; all keep their places. Sets of other
+    /// numbers are of other lives.
+    fn in_lives(&self, kinds: &BTreeSet<&str>, set: usize) -> Instance;
 }
 
 /// Work after which a solve stops by default; less than two seconds on two cores for 32 patches and 5000 candidates.
@@ -167,7 +167,7 @@ impl Default for SolveOptions<'_> {
             fixed: None,
             anew: false,
             frontier: false,
-            lived: None,
+            judge: None,
             seconds: None,
             stop: None,
             progress: None,

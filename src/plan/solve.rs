@@ -5,11 +5,11 @@ use std::sync::atomic::Ordering;
 use std::time::Instant;
 
 use super::bound::Bound;
-use super::choose::{FIRST_SEED, TIE, as_good, chosen, frontier};
-use super::improve::{Floors, Found, Search, value_of};
+use super::choose::{FIRST_SEED, chosen, frontier};
+use super::improve::{Found, Search, value_of};
 use super::lives::{
-    Judged, ROUNDS, best_of, changed_in_lives, in_fixed_order, judged, most_of_kinds, rest_weight,
-    steady_in_lives,
+    Judged, ROUNDS, beside_former, best_of, best_within, changed_in_lives, in_fixed_order, judged,
+    most_within, rest_weight,
 };
 use super::model::Model;
 use super::prices::{Foods, Lowering};
@@ -69,63 +69,41 @@ pub fn solve_beside<T: Send>(
     let mut best = in_fixed_order(options, &mut search, best);
     let mut kept = None;
     if let Some(former) = &former {
-        let food_worth = search.food_worth(&best.found);
-        let floors = Floors {
-            value: best.found.value - as_good(instance, food_worth),
-            fill: TIE * food_worth,
-            keep: options.keep_least,
-        };
-        let weight = rest_weight(instance, food_worth);
-        let steady = match options.lived {
-            Some(lived) => steady_in_lives((options, lived), &mut search, former, &best, floors),
-            None => {
-                let least =
-                    best.found.value + time(&model, &best.found) - as_good(instance, food_worth);
-                // The time of a plan agreed to is given already.
-                let is_good = |found: &Found| {
-                    found.value >= floors.value || found.value + time(&model, found) >= least
-                };
-                search.steady(former, &best.found, floors, is_good)
-            }
-        };
-        let judge = |found: &Found| {
-            let found = Found {
-                value: value_of(&model, &found.beds),
-                ..found.clone()
-            };
-            Judged::new(options, &search, found, weight)
-        };
-        let (mended, taken) = (judge(&steady.mended), judge(&steady.taken));
-        let held = if steady.kept { &taken } else { &mended };
+        let now = beside_former(options, &mut search, former, &best);
+        let held = if now.kept { &now.taken } else { &now.mended };
         let gain = (best.worth - held.worth).max(0.0);
         if !options.anew {
-            best = taken;
+            best = now.taken;
         }
         let share = search.shared_weeks(former, &best.found.beds);
         kept = Some(FormerPlan {
-            value: mended.found.value,
+            value: now.mended.found.value,
             gain,
             kept: share,
             whole: share == 1.0,
-            taken: steady.kept && !options.anew,
+            taken: now.kept && !options.anew,
         });
     }
     let mut solution = finish(&model, &beds, &best.found, (bound, proof));
     solution.stopped = stopped;
+    let alike = best_within(&plans, &best);
     let (within, made) = rayon::join(
         || {
             (simpler && options.gap < 1.0).then(|| {
-                let searched = most_of_kinds(options, &search, &plans, &best);
+                let searched = most_within(options, &search, alike, &best.kinds);
                 let within = bound_within(instance, &model, &best.kinds, searched, options);
                 (searched, within)
             })
         },
         || beside(&solution.plan),
     );
-    if let Some((searched, (mut bound, mut proof))) = within {
-        solution.searched = searched;
-        solution.bound = solution.bound.max(searched);
-        solution.gap = gap(searched, solution.bound, bare);
+    let searched = within
+        .as_ref()
+        .map_or(alike.value, |(searched, _)| *searched);
+    solution.searched = searched;
+    solution.bound = solution.bound.max(searched);
+    solution.gap = gap(searched, solution.bound, bare);
+    if let Some((_, (mut bound, mut proof))) = within {
         // What bounds all plans bounds those of some kinds.
         if solution.bound < bound {
             (bound, proof) = (solution.bound, solution.proof.clone());

@@ -8,10 +8,9 @@ use super::swaps::{Swap, gains};
 use super::{ClimateStudy, Job, PlanStudy, StudyError};
 use crate::plan::assess::Saved;
 use crate::plan::candidate::Demands;
-use crate::plan::{Lived, Plan, PlanFile, Simplicity, SolveOptions, solve, verify};
+use crate::plan::{Plan, PlanFile, Simplicity, SolveOptions, solve, verify};
 use crate::solar;
 use chrono::NaiveDate;
-use std::collections::BTreeSet;
 
 /// A day on which a sowing breaks no rule, and the patches (from 1) that are then free for it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -154,14 +153,9 @@ fn best_alike(plan: &PlanStudy, options: &SolveOptions) -> Result<BestAlike, Stu
     let mut instance = plan.problem.searched().clone();
     instance.limits.kinds = Some(plan.found.simplicity.kinds.max(1));
     let lives = Lives::new(&plan.problem, None);
-    let worth = |plan: &Plan| lives.worth(plan);
-    let in_lives = |kinds: &BTreeSet<&str>, set| plan.problem.in_lives(kinds, set);
     let options = SolveOptions {
         frontier: false,
-        lived: Some(Lived {
-            worth: &worth,
-            in_lives: &in_lives,
-        }),
+        judge: Some(&lives),
         ..*options
     };
     let best = solve(&instance, &options);

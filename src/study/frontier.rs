@@ -1,12 +1,13 @@
 //! Plans of fewer and of more kinds of crop, lived through the weather years: what simplicity costs.
 
+use std::collections::BTreeSet;
 use std::sync::{Mutex, PoisonError};
 
 use super::StudyError;
 use super::planning::figures;
 use super::problem::Problem;
 use crate::plan::years::laid_out;
-use crate::plan::{Plan, Simpler, Simplicity, schedule};
+use crate::plan::{Instance, Judge, Plan, Simpler, Simplicity, schedule};
 
 /// What a plan of the frontier gives, lived through the weather years.
 #[derive(Clone, Debug, PartialEq)]
@@ -103,12 +104,6 @@ impl<'a> Lives<'a> {
         ))
     }
 
-    /// The worth of [`Lives::laid_out`]; least of all for a plan that cannot be lived.
-    pub(super) fn worth(&self, plan: &Plan) -> f64 {
-        self.laid_out(plan)
-            .map_or(f64::NEG_INFINITY, |row| row.worth)
-    }
-
     /// What a plan gives. One after the other: the years of each keep all cores at work, and those of all at once take much
     /// memory.
     ///
@@ -122,6 +117,17 @@ impl<'a> Lives<'a> {
         let row = frontier_row(self.problem, plan)?;
         known().push((plan.clone(), row.clone()));
         Ok(row)
+    }
+}
+
+impl Judge for Lives<'_> {
+    fn worth(&self, plan: &Plan) -> f64 {
+        self.laid_out(plan)
+            .map_or(f64::NEG_INFINITY, |row| row.worth)
+    }
+
+    fn in_lives(&self, kinds: &BTreeSet<&str>, set: usize) -> Instance {
+        self.problem.in_lives(kinds, set)
     }
 }
 

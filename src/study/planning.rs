@@ -16,8 +16,8 @@ use crate::plan::gaps::{self, Gap, Lived, Looked};
 use crate::plan::replay::{self, Replay};
 use crate::plan::years::{Turn, YearsOn, arrange_around, follow};
 use crate::plan::{
-    self, Candidate, FormerPlan, Plan, Questions, Simplicity, Solution, SolveOptions, Target,
-    schedule, solve_beside, unmet, verify,
+    Candidate, FormerPlan, Plan, Questions, Simplicity, Solution, SolveOptions, Target, schedule,
+    solve_beside, unmet, verify,
 };
 use crate::value::FoodFlow;
 use chrono::{Datelike, NaiveDate};
@@ -181,13 +181,8 @@ pub fn plan(
     }
     let held = (!settled.plan.is_empty()).then_some(&settled.plan);
     let lives = Lives::new(&problem, held);
-    let worth = |plan: &Plan| lives.worth(plan);
-    let in_lives = |kinds: &BTreeSet<&str>, set| problem.in_lives(kinds, set);
     let options = SolveOptions {
-        lived: Some(plan::Lived {
-            worth: &worth,
-            in_lives: &in_lives,
-        }),
+        judge: Some(&lives),
         former: start.as_ref().map(|former| &former.plan),
         keep_least: start.as_ref().map_or(0.0, |former| {
             let can_stay = former.kept(&problem.instance, &former.plan);

@@ -1,5 +1,7 @@
 //! Effort, kinds and former plans: small cases against trying everything, and what a little change leaves in place.
 
+use std::collections::BTreeSet;
+
 use bedyear::plan::verify::check;
 use bedyear::plan::*;
 use rand::{RngExt, SeedableRng};
@@ -150,41 +152,46 @@ fn in_two_lives(instance: &Instance, seed: u64) -> Instance {
     lives
 }
 
+/// A judge to whom a plan is worth its mean over two lives, eaten as well as can be.
+struct TwoLives(Instance);
+
+impl Judge for TwoLives {
+    fn worth(&self, plan: &Plan) -> f64 {
+        let eaten = schedule::eating(&self.0, &schedule::harvest(&self.0, plan));
+        schedule::value(&self.0, plan, &eaten)
+    }
+
+    fn in_lives(&self, _: &BTreeSet<&str>, _: usize) -> Instance {
+        self.0.clone()
+    }
+}
+
 /// Plans are changed where they are eaten in several lives: against trying everything there; and what is proven in the search's own
 /// measure still holds.
 #[test]
 fn the_plan_taken_is_the_best_as_it_is_lived() {
-    let worth_of = |lives: &Instance, plan: &Plan| {
-        let eaten = schedule::eating(lives, &schedule::harvest(lives, plan));
-        schedule::value(lives, plan, &eaten)
-    };
     let (mut better, mut missed, mut wrong) = (0, Vec::new(), Vec::new());
     for seed in 0..60u64 {
         let mut instance = weighed(seed);
         // Rest over the years weighs in beside what is lived.
         instance.limits.families.clear();
-        let lives = in_two_lives(&instance, seed);
-        let worth = |plan: &Plan| worth_of(&lives, plan);
-        let in_lives = |_: &std::collections::BTreeSet<&str>, _| lives.clone();
+        let lives = TwoLives(in_two_lives(&instance, seed));
         let options = SolveOptions {
             gap: 0.0,
             work_limit: 300,
-            lived: Some(Lived {
-                worth: &worth,
-                in_lives: &in_lives,
-            }),
+            judge: Some(&lives),
             ..SolveOptions::default()
         };
         let got = solve(&instance, &options);
         let by_means = solve(
             &instance,
             &SolveOptions {
-                lived: None,
+                judge: None,
                 ..options
             },
         );
-        let (found, before) = (worth(&got.plan), worth(&by_means.plan));
-        let best = small::best_by_trying_all(&lives);
+        let (found, before) = (lives.worth(&got.plan), lives.worth(&by_means.plan));
+        let best = small::best_by_trying_all(&lives.0);
         let said = format!("{seed}: best {best}, found {found}, by means {before}");
         if found < before - 1e-6 || found > best + 1e-6 {
             wrong.push(said);

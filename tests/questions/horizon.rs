@@ -18,7 +18,7 @@ const QUICK: SolveOptions = SolveOptions {
     fixed: None,
     anew: false,
     frontier: false,
-    lived: None,
+    judge: None,
     stop: None,
     progress: None,
 };

@@ -11,7 +11,7 @@ mod simple;
 mod steady;
 
 pub(super) use simple::Found;
-pub(super) use steady::{Floors, Former};
+pub(super) use steady::Floors;
 
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
